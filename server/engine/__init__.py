@@ -1,0 +1,41 @@
+"""Slipbook's engine: the physics and the verdicts of plate-type limited-slip differentials.
+
+Pure Python over `math`. The server imports it; the phone runs these very files in MicroPython, so that the verdict at
+the trackside is the workshop's by construction. `calc` is the one door.
+"""
+
+from typing import Any
+
+from . import breakaway, kinds, plates, readings, standing, unit, units
+from .calculation import Calculation, answer, answer_text
+from .errors import BadInput
+from .fields import Group
+from .kinds import KINDS
+
+__all__ = ["CALCULATIONS", "ENGINE_VERSION", "KINDS", "BadInput", "Calculation", "calc", "calc_text"]
+
+# Raised whenever a result can change for the same request.
+ENGINE_VERSION = "1.0"
+
+CALCULATIONS = {
+    one.name: one
+    for one in [
+        Calculation("units", "Units that may be typed, with their sizes in SI.", Group({}), units.units),
+        Calculation("unit", "Check a unit's definition and work out its preload and torque.", unit.FORM, unit.unit),
+        Calculation("breakaway", "Judge a breakaway torque check.", readings.FORM, breakaway.breakaway),
+        Calculation("plates", "Judge measured plates.", plates.FORM, plates.plates),
+        Calculation("kit", "Check a tool of the kit.", kinds.KIT_FORM, kinds.kit),
+        Calculation("note", "Check a note.", kinds.NOTE_FORM, kinds.note),
+        Calculation("standing", "What stands for a unit, from its entries.", standing.FORM, standing.standing),
+    ]
+}
+
+
+def calc(name: str, request: dict[str, Any]) -> dict[str, Any]:
+    """Calculate: see `calculation.answer`, here over every calculation that the engine has."""
+    return answer(CALCULATIONS, name, request)
+
+
+def calc_text(text: str) -> str:
+    """The same in JSON text: see `calculation.answer_text`."""
+    return answer_text(CALCULATIONS, text)

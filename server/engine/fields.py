@@ -1,0 +1,266 @@
+"""What a request may hold: each field's meaning, unit and range, said once.
+
+The engine checks requests by these on both hosts. The server makes its published schemas from the same objects, and
+the phone its forms, so that a limit or a sentence is never written twice.
+"""
+
+from .errors import BadInput, inside
+from .units import UNITS, factor
+
+TYPE_A_NUMBER = "Type a number, for example 72.5."
+FILL_THIS_IN = "Fill this in."
+
+
+class Required:
+    """Default of a field that has to be given."""
+
+
+REQUIRED = Required()
+
+
+class Field:
+    """One field of a request.
+
+    Attributes
+    ----------
+    meaning : str
+        What it holds, in the trade's words.
+    default : object
+        The value where none is given; `REQUIRED` if there is none, None if the field may stay empty.
+    """
+
+    def __init__(self, meaning: str, default: object = REQUIRED) -> None:
+        self.meaning = meaning
+        self.default = default
+
+    def read(self, value: object, path: str) -> object:
+        """`value` checked, in SI; raises `BadInput` at `path`."""
+        raise NotImplementedError
+
+
+class Number(Field):
+    """A number, in the SI unit that its name ends in, or as it was typed.
+
+    Accepts a JSON number (SI), text with a decimal comma or point (SI), or {"typed": text, "unit": name}.
+    """
+
+    def __init__(
+        self,
+        low: float,
+        high: float,
+        unit: str,
+        meaning: str,
+        default: object = REQUIRED,
+    ) -> None:
+        super().__init__(meaning, default)
+        self.low = low
+        self.high = high
+        self.unit = unit
+
+    def read(self, value: object, path: str) -> float:
+        unit = UNITS[self.unit][0][0]
+        if isinstance(value, dict):
+            for name in value:
+                if name not in ("typed", "unit"):
+                    raise BadInput(inside(path, name), "A typed quantity holds only 'typed' and 'unit'.")
+            unit = value.get("unit", unit)
+            value = value.get("typed")
+        size = factor(str(unit), self.unit, path)
+        number = parse(value, path)
+        # Multiplying by 1.0 would be harmless, but a value typed in SI must come through untouched to the last bit.
+        number = number if size == 1.0 else number * size
+        if not self.low <= number <= self.high:
+            side, bound = ("least", self.low) if number < self.low else ("most", self.high)
+            got = amount(number / size, unit, self.unit)
+            raise BadInput(path, f"This must be at {side} {amount(bound / size, unit, self.unit)}; got {got}.")
+        return number
+
+
+class Whole(Number):
+    """A whole number without a unit, such as a count."""
+
+    def __init__(self, low: int, high: int, meaning: str, default: object = REQUIRED) -> None:
+        super().__init__(low, high, "", meaning, default)
+
+    def read(self, value: object, path: str) -> int:
+        number = super().read(value, path)
+        if number != int(number):
+            raise BadInput(path, f"Type a whole number; got {show(number)}.")
+        return int(number)
+
+
+class Choice(Field):
+    """One word out of a few; `options` gives each word's meaning."""
+
+    def __init__(self, options: dict[str, str], meaning: str, default: object = REQUIRED) -> None:
+        super().__init__(meaning, default)
+        self.options = options
+
+    def read(self, value: object, path: str) -> str:
+        if isinstance(value, str) and value in self.options:
+            return value
+        raise BadInput(path, f"Choose one of: {', '.join(self.options)}.")
+
+
+class Text(Field):
+    """A line of text, at most `most` characters long."""
+
+    def __init__(self, most: int, meaning: str, default: object = REQUIRED) -> None:
+        super().__init__(meaning, default)
+        self.most = most
+
+    def read(self, value: object, path: str) -> str:
+        if not isinstance(value, str):
+            raise BadInput(path, "Type text here.")
+        if len(value) > self.most:
+            raise BadInput(path, f"Shorten this to {self.most} characters; it has {len(value)}.")
+        if self.default is REQUIRED and not value.strip():
+            raise BadInput(path, FILL_THIS_IN)
+        return value
+
+
+class Day(Field):
+    """A calendar day, as ISO 8601 writes it: 2026-11-25."""
+
+    def read(self, value: object, path: str) -> str:
+        if isinstance(value, str) and len(value) == 10 and value[4] == "-" and value[7] == "-":
+            year, month, day = value[:4], value[5:7], value[8:]
+            if all(part.isdigit() for part in (year, month, day)):
+                if 1 <= int(month) <= 12 and 1 <= int(day) <= days_in(int(year), int(month)):
+                    return value
+        raise BadInput(path, "Write the day as year-month-day, for example 2026-11-25.")
+
+
+class YesNo(Field):
+    """True or false."""
+
+    def read(self, value: object, path: str) -> bool:
+        if isinstance(value, bool):
+            return value
+        raise BadInput(path, "Answer true or false.")
+
+
+class Listing(Field):
+    """`least` to `most` values of one field; `noun` names one of them in errors."""
+
+    def __init__(
+        self, of: Field, least: int, most: int, meaning: str, default: object = REQUIRED, noun: str = "entry"
+    ) -> None:
+        super().__init__(meaning, default)
+        self.of = of
+        self.least = least
+        self.most = most
+        self.noun = noun
+
+    def read(self, value: object, path: str) -> list[object]:
+        if not isinstance(value, list):
+            raise BadInput(path, "Give a list here.")
+        if len(value) < self.least:
+            raise BadInput(path, f"Give at least {self.least} {self.noun}s here; there {be(len(value))}.")
+        if len(value) > self.most:
+            raise BadInput(path, f"Give at most {self.most} {self.noun}s here; there {be(len(value))}.")
+        return [self.of.read(item, inside(path, place)) for place, item in enumerate(value)]
+
+
+class Group(Field):
+    """Named fields that belong together; anything else beside them is refused."""
+
+    def __init__(self, fields: dict[str, Field], meaning: str = "", default: object = REQUIRED) -> None:
+        super().__init__(meaning, default)
+        self.fields = fields
+
+    def read(self, value: object, path: str) -> dict[str, object]:
+        if not isinstance(value, dict):
+            raise BadInput(path, "Give named fields here.")
+        for name in value:
+            if name not in self.fields:
+                raise BadInput(inside(path, name), f"There is no field {name!r} here: leave it out.")
+        answer = {}
+        for name, field in self.fields.items():
+            given = value.get(name)
+            if not is_empty(given):
+                answer[name] = field.read(given, inside(path, name))
+            elif field.default is REQUIRED:
+                raise BadInput(inside(path, name), FILL_THIS_IN)
+            else:
+                answer[name] = field.default
+        return answer
+
+
+def is_empty(value: object) -> bool:
+    """Whether nothing was typed: None, blank text, or a quantity without a number."""
+    if isinstance(value, dict) and "typed" in value:
+        value = value["typed"]
+    return value is None or (isinstance(value, str) and not value.strip())
+
+
+def parse(value: object, path: str) -> float:
+    """A finite number from a JSON number or from text with a decimal comma or point.
+
+    Raises
+    ------
+    BadInput
+        Nothing, a word, two decimal signs, an infinity or no number at all.
+
+    Examples
+    --------
+    >>> parse("72,5", "")
+    72.5
+    """
+    if is_empty(value):
+        raise BadInput(path, FILL_THIS_IN)
+    if isinstance(value, (int, float)) and not isinstance(value, bool):
+        if value != value or value in (float("inf"), float("-inf")):
+            raise BadInput(path, TYPE_A_NUMBER)
+        if abs(value) > 1e15:
+            raise BadInput(path, f"{TYPE_A_NUMBER[:-1]}; this one is far too large.")
+        return float(value)
+    if not isinstance(value, str):
+        raise BadInput(path, TYPE_A_NUMBER)
+    text = value.strip().replace("\u2212", "-")
+    digits = text[1:] if text[:1] in ("-", "+") else text
+    whole, sign, part = digits.replace(",", ".").partition(".")
+    if not all(character in "0123456789" for character in whole + part) or not whole + part:
+        if "," in digits + part and "." in digits and set(digits) <= set("0123456789.,"):
+            raise BadInput(path, f"Use one decimal sign only, comma or point; got {text!r}.")
+        raise BadInput(path, f"{TYPE_A_NUMBER[:-1]}; got {text[:20]!r}.")
+    if len(digits) > 20:
+        raise BadInput(path, "Type fewer digits.")
+    return float(text.replace(",", "."))
+
+
+def show(number: float) -> str:
+    """A number as a person writes it: at most four figures after the point, no trailing zeros.
+
+    >>> show(140.0), show(2.4699999)
+    ('140', '2.47')
+    """
+    text = f"{number:.4f}"
+    while text.endswith("0"):
+        text = text[:-1]
+    text = text[:-1] if text.endswith(".") else text
+    return "0" if text == "-0" else text
+
+
+def amount(number: float, unit: object, si: str) -> str:
+    """A number with its unit, as written beside a field."""
+    for name, written, _ in UNITS[si]:
+        if name == unit:
+            return f"{show(number)} {written}".strip()
+    return show(number)
+
+
+def be(count: int) -> str:
+    """ "is 1" or "are 3", for sentences that count."""
+    return f"is {count}" if count == 1 else f"are {count}"
+
+
+def days_in(year: int, month: int) -> int:
+    """Days in a month of the Gregorian calendar.
+
+    >>> days_in(2028, 2)
+    29
+    """
+    if month == 2:
+        return 29 if year % 4 == 0 and (year % 100 != 0 or year % 400 == 0) else 28
+    return 30 if month in (4, 6, 9, 11) else 31
