@@ -71,7 +71,12 @@ def pool(readings: dict[str, Any]) -> tuple[float, float, float]:
 
 
 def parts_of(
-    request: dict[str, Any], tool: dict[str, Any], unit: str, reading: float, pooled: tuple[float, float, float], held: str
+    request: dict[str, Any],
+    tool: dict[str, Any],
+    unit: str,
+    reading: float,
+    pooled: tuple[float, float, float],
+    held: str,
 ) -> list[Part]:
     """The parts of doubt of a check, in N·m of the stated torque.
 
@@ -106,14 +111,26 @@ def parts_of(
         length, cosine = adapter["wrench_mm"], math.cos(math.radians(adapter["angle_deg"]))
         slope = math.sqrt((adapter["adapter_mm"] * cosine / length) ** 2 + cosine**2) / length
         parts.append(
-            Part("lengths", "lengths of wrench and adapter", even(adapter["doubt_mm"]) * slope * reading * chain.transfer, INFINITE)
+            Part(
+                "lengths",
+                "lengths of wrench and adapter",
+                even(adapter["doubt_mm"]) * slope * reading * chain.transfer,
+                INFINITE,
+            )
         )
     if bar is not None:
         parts.append(
-            Part("lengths", "length of the bar", even(bar["doubt_mm"]) / 1000 * reading * chain.transfer, INFINITE)
+            Part(
+                "lengths",
+                "length of the bar",
+                even(bar["doubt_mm"]) / 1000 * reading * chain.transfer,
+                INFINITE,
+            )
         )
     if request["drag"] is not None and request["drag"]["doubt_nm"] > 0:
-        parts.append(Part("drag", "drag beside the packs", even(request["drag"]["doubt_nm"]) * chain.transfer, INFINITE))
+        parts.append(
+            Part("drag", "drag beside the packs", even(request["drag"]["doubt_nm"]) * chain.transfer, INFINITE)
+        )
     return parts
 
 
@@ -174,8 +191,16 @@ def remedies(
             doubt = combine(parts_of(request, tool, unit, there, pooled, other))
             add("hold_other_way", doubt, f"Hold it {HELD[other][1]}, where the wrench feels twice as much")
     if request["drag"] is not None:
-        add("measure_drag", combine(scaled(parts, "drag", 0.25)), "Measure the drag on its own, four times as well")
-    add("measure_lengths", combine(scaled(parts, "lengths", 0.25)), "Measure the lever lengths four times as well")
+        add(
+            "measure_drag",
+            combine(scaled(parts, "drag", 0.25)),
+            "Measure the drag on its own, four times as well",
+        )
+    add(
+        "measure_lengths",
+        combine(scaled(parts, "lengths", 0.25)),
+        "Measure the lever lengths four times as well",
+    )
     return sorted(found, key=lambda remedy: remedy["guard_nm"])
 
 
@@ -196,7 +221,15 @@ def direction_row(values: list[float] | None, chain: Chain) -> dict[str, Any] | 
     }
 
 
-def explain(verdict: str, value: float, doubt: Doubt, low: float | None, high: float | None, doubts: list[str], unit: str) -> str:
+def explain(
+    verdict: str,
+    value: float,
+    doubt: Doubt,
+    low: float | None,
+    high: float | None,
+    doubts: list[str],
+    unit: str,
+) -> str:
     """The verdict's reason in one sentence."""
     torque, guard = say(value, "nm", unit), say(doubt.guard, "nm", unit)
     if doubts:
@@ -204,7 +237,11 @@ def explain(verdict: str, value: float, doubt: Doubt, low: float | None, high: f
     if low is not None and high is not None:
         band = f"{say(low, 'nm', unit)} to {say(high, 'nm', unit)}"
     else:
-        band = f"at least {say(low, 'nm', unit)}" if high is None and low is not None else f"at most {say(high or 0.0, 'nm', unit)}"
+        band = (
+            f"at least {say(low, 'nm', unit)}"
+            if high is None and low is not None
+            else f"at most {say(high or 0.0, 'nm', unit)}"
+        )
     if verdict == GO:
         return f"{torque} lies inside the limits ({band}) by more than its guard band of {guard}."
     if verdict == REWORK:
@@ -246,7 +283,10 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
             check_range(request[field], tool, unit, field)
     readings = request[judged]
     if readings is None:
-        raise BadInput(judged + "." + FORWARD, f"The limits are for {JUDGED_ON[request['judged_on']]}: type these readings.")
+        raise BadInput(
+            judged + "." + FORWARD,
+            f"The limits are for {JUDGED_ON[request['judged_on']]}: type these readings.",
+        )
 
     held = request["held"]
     chain = chain_of(request, held)
@@ -285,7 +325,10 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
         "high_nm": high,
         "directions": rows,
         "felt": {ONE_OUTPUT_HELD + "_nm": mean_nm, CASE_HELD + "_nm": 2 * mean_nm},
-        "budget": [{"name": row["name"], "meaning": row["meaning"], "u_nm": row["u"], "share": row["share"]} for row in shares(parts)],
+        "budget": [
+            {"name": row["name"], "meaning": row["meaning"], "u_nm": row["u"], "share": row["share"]}
+            for row in shares(parts)
+        ],
         "findings": found,
         "helps": helps,
     }

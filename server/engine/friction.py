@@ -5,6 +5,7 @@ References
 1. V. B. Bhandari, Design of Machine Elements, chapter 11: friction clutches.
 """
 
+
 def uniform_wear_radius(inner: float, outer: float) -> float:
     """Effective radius of run-in plates, on which wear has become even, mm.
 

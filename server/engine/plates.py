@@ -14,7 +14,11 @@ from .verdict import GO, MEASURE_AGAIN, REPLACE, judge, worst
 
 PLATES = {"friction": "friction plate", "separator": "separator plate", "shim": "shim"}
 
-MARKS = {"none": "no marks", "slight": "slight scoring or colour", "heavy": "deep scoring, blue from heat, cracks"}
+MARKS = {
+    "none": "no marks",
+    "slight": "slight scoring or colour",
+    "heavy": "deep scoring, blue from heat, cracks",
+}
 
 # Largest permitted error of an external micrometer from 0 to 25 mm: ISO 3611, from memory.
 MICROMETER_MM = 0.004
@@ -41,7 +45,11 @@ PLATE = Group(
         "new_mm": Number(0.05, 50, "mm", "thickness when new"),
         "minimum_mm": Number(0.02, 50, "mm", "thickness at which it has to be replaced"),
         "points_mm": Listing(
-            Number(0.01, 60, "mm", "thickness at one clock point"), 3, 24, "thickness round the plate", noun="point"
+            Number(0.01, 60, "mm", "thickness at one clock point"),
+            3,
+            24,
+            "thickness round the plate",
+            noun="point",
         ),
         "gap_mm": Number(0, 5, "mm", "thickest feeler that passes under it on a surface plate", default=None),
         "marks": Choice(MARKS, "signs of heat or scoring", default="none"),

@@ -116,7 +116,10 @@ def check_limits(limits: dict[str, Any]) -> tuple[float | None, float | None]:
     if low is None and high is None:
         raise BadInput("limits.low_nm", "Give at least one limit: without it there is nothing to judge.")
     if low is not None and high is not None and low >= high:
-        raise BadInput("limits.high_nm", f"The highest torque allowed must be above the lowest, {amount(low, 'nm', 'nm')}.")
+        raise BadInput(
+            "limits.high_nm",
+            f"The highest torque allowed must be above the lowest, {amount(low, 'nm', 'nm')}.",
+        )
     return low, high
 
 
@@ -132,4 +135,7 @@ def check_range(readings: dict[str, Any], tool: dict[str, Any], unit: str, field
                     "Read again, or choose the tool that was used.",
                 )
             if value <= 0:
-                raise BadInput(inside(inside(field, direction), place), "A reading must be above 0: the unit does turn against it.")
+                raise BadInput(
+                    inside(inside(field, direction), place),
+                    "A reading must be above 0: the unit does turn against it.",
+                )

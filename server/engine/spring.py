@@ -49,14 +49,21 @@ Disc = NamedTuple(
 def disc_of(spring: dict[str, Any], path: str = "spring") -> Disc:
     """A `Disc` from checked fields; refuses one that cannot exist."""
     disc = Disc(
-        spring["de_mm"], spring["di_mm"], spring["t_mm"], spring["l0_mm"], spring["elastic_nmm2"], spring["poisson"]
+        spring["de_mm"],
+        spring["di_mm"],
+        spring["t_mm"],
+        spring["l0_mm"],
+        spring["elastic_nmm2"],
+        spring["poisson"],
     )
     if disc.di > 0.95 * disc.de:
         raise BadInput(inside(path, "di_mm"), "The inside diameter must be well below the outside diameter.")
     if disc.t > (disc.de - disc.di) / 4:
         raise BadInput(inside(path, "t_mm"), "This disc is too thick for its width: check thickness and diameters.")
     if disc.l0 <= disc.t:
-        raise BadInput(inside(path, "l0_mm"), "The free height must be above the thickness: otherwise the disc is flat.")
+        raise BadInput(
+            inside(path, "l0_mm"), "The free height must be above the thickness: otherwise the disc is flat."
+        )
     if cone_height(disc) > 4 * disc.t:
         raise BadInput(inside(path, "l0_mm"), "The free height is more than five times the thickness: check both.")
     return disc

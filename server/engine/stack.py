@@ -95,7 +95,8 @@ def check_springs(chain: list[dict[str, Any]], layout: str) -> int:
         for beside in (place - 1, place + 1):
             if 0 <= beside < len(chain) and chain[beside]["part"] == FRICTION:
                 raise BadInput(
-                    inside("chain", beside), "A friction plate must not rub on the spring: put a separator between."
+                    inside("chain", beside),
+                    "A friction plate must not rub on the spring: put a separator between.",
                 )
     return len(places)
 

@@ -20,7 +20,9 @@ class Entry(Field):
 
 FORM = Group(
     {
-        "entries": Listing(Entry("an entry of the log"), 0, 100000, "all entries of one unit, in any order", noun="entrie"),
+        "entries": Listing(
+            Entry("an entry of the log"), 0, 100000, "all entries of one unit, in any order", noun="entrie"
+        ),
         "today": Day("the day to judge by what is due", default=None),
     },
     "what stands for one unit",
@@ -141,7 +143,12 @@ def due_list(torque: dict[str, Any] | None, rows: dict[str, Any], today: str | N
     else:
         for finding in torque["findings"]:
             if finding["name"] == "fresh":
-                found.append({"name": "recheck", "text": "Checked fresh from a rebuild: check again after the first outing."})
+                found.append(
+                    {
+                        "name": "recheck",
+                        "text": "Checked fresh from a rebuild: check again after the first outing.",
+                    }
+                )
     if not rows:
         found.append({"name": "plates", "text": "Plates never measured: open it once a season and measure them."})
     elif today is not None:
@@ -200,9 +207,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         "torque": torque,
         "by_slot": rows,
         "due": due_list(torque, rows, request["today"]),
-        "trend": [
-            {name: row[name] for name in ("id", "at", "value_nm", "guard_nm", "verdict")} for row in torques
-        ],
+        "trend": [{name: row[name] for name in ("id", "at", "value_nm", "guard_nm", "verdict")} for row in torques],
         "replaced": replaced,
         "contested": [],
         "disagrees": [entry["id"] for entry in live if entry.get("agrees") is False],

@@ -41,9 +41,7 @@ def incomplete_beta(a: float, b: float, x: float) -> float:
         return 0.0
     if x >= 1.0:
         return 1.0
-    front = math.exp(
-        math.lgamma(a + b) - math.lgamma(a) - math.lgamma(b) + a * math.log(x) + b * math.log(1.0 - x)
-    )
+    front = math.exp(math.lgamma(a + b) - math.lgamma(a) - math.lgamma(b) + a * math.log(x) + b * math.log(1.0 - x))
     if x < (a + 1) / (a + b + 2):
         return front * beta_fraction(a, b, x) / a
     return 1.0 - front * beta_fraction(b, a, 1.0 - x) / b

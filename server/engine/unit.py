@@ -28,7 +28,9 @@ FORM = Group(
             "what the customer ordered",
         ),
         "judged_on": Choice(JUDGED_ON, "reading that order and limits are for", default="steady"),
-        "stated_for": Choice(STATED_FOR, "way of holding that order and limits are stated for", default="one_output_held"),
+        "stated_for": Choice(
+            STATED_FOR, "way of holding that order and limits are stated for", default="one_output_held"
+        ),
         "service": Group(
             {
                 "low_nm": Number(0, 2000, "nm", "lowest torque at which it may run again"),
@@ -107,13 +109,17 @@ def check_chain(chain: list[dict[str, Any]]) -> None:
         seen.add(item["slot"])
         if item["part"] == SPRING:
             if item["new_mm"] is not None:
-                raise BadInput(inside(path, "new_mm"), "Leave this empty: the spring's height comes from its own figures.")
+                raise BadInput(
+                    inside(path, "new_mm"),
+                    "Leave this empty: the spring's height comes from its own figures.",
+                )
             continue
         if item["new_mm"] is None:
             raise BadInput(inside(path, "new_mm"), "Give the thickness of this part.")
         if item["minimum_mm"] is not None and item["minimum_mm"] >= item["new_mm"]:
             raise BadInput(
-                inside(path, "minimum_mm"), f"The limit must be below the thickness when new, {say(item['new_mm'], 'mm')}."
+                inside(path, "minimum_mm"),
+                f"The limit must be below the thickness when new, {say(item['new_mm'], 'mm')}.",
             )
 
 
@@ -128,7 +134,10 @@ def warnings_for(squeeze: float, each: float, disc: Any) -> list[dict[str, Any]]
     if squeeze <= 0:
         warn("loose", f"The stack is {say(-squeeze, 'mm')} short of the cover: there is no preload at all.")
     elif each >= h0:
-        warn("solid", f"The spring would be flat at {say(h0, 'mm')} and the cover could not close: take thickness out.")
+        warn(
+            "solid",
+            f"The spring would be flat at {say(h0, 'mm')} and the cover could not close: take thickness out.",
+        )
     elif each > USUAL_TRAVEL * h0:
         warn("far", "The spring is past three quarters of its travel: the real load is above this figure.")
     elif each < 0.15 * h0:
@@ -165,7 +174,9 @@ def unit(request: dict[str, Any]) -> dict[str, Any]:
     if order["tolerance_nm"] >= order["torque_nm"]:
         raise BadInput("order.tolerance_nm", "The tolerance must be smaller than the torque itself.")
     if service["high_nm"] is not None and service["high_nm"] <= service["low_nm"]:
-        raise BadInput("service.high_nm", f"The highest torque must be above the lowest, {say(service['low_nm'], 'nm')}.")
+        raise BadInput(
+            "service.high_nm", f"The highest torque must be above the lowest, {say(service['low_nm'], 'nm')}."
+        )
     ring = request["friction"]
     if ring["outer_mm"] <= ring["inner_mm"]:
         raise BadInput("friction.outer_mm", "The outside diameter must be above the inside diameter.")
@@ -178,7 +189,8 @@ def unit(request: dict[str, Any]) -> dict[str, Any]:
     if squeeze < -0.25 * request["cavity_mm"] or squeeze > 0.25 * request["cavity_mm"]:
         word = "short of" if squeeze < 0 else "over"
         raise BadInput(
-            "cavity_mm", f"The stack is {say(abs(squeeze), 'mm')} {word} this depth: check the depth and the thicknesses."
+            "cavity_mm",
+            f"The stack is {say(abs(squeeze), 'mm')} {word} this depth: check the depth and the thicknesses.",
         )
     each = max(0.0, squeeze / nests)
     force = spring["parallel"] * load(disc, min(each, cone_height(disc)))
@@ -199,4 +211,3 @@ def unit(request: dict[str, Any]) -> dict[str, Any]:
         "breakaway_nm": felt,
         "warnings": warnings_for(squeeze, each, disc),
     }
-

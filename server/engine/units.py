@@ -98,7 +98,18 @@ def units(_: dict[str, object]) -> dict[str, object]:
 
 
 # Places after the point that a sentence gives: a little finer than the tools of this job can read.
-DECIMALS = {"nm": 1, "lbf_ft": 1, "lbf_in": 0, "kgf_m": 2, "mm": 3, "inch": 4, "thou": 1, "n": 0, "kgf": 1, "lbf": 0}
+DECIMALS = {
+    "nm": 1,
+    "lbf_ft": 1,
+    "lbf_in": 0,
+    "kgf_m": 2,
+    "mm": 3,
+    "inch": 4,
+    "thou": 1,
+    "n": 0,
+    "kgf": 1,
+    "lbf": 0,
+}
 
 
 def say(value: float, si: str, unit: str = "") -> str:

@@ -38,7 +38,14 @@ WRENCH_KINDS = {
 # Largest permitted deviation in percent of the reading, where neither the user's figure nor a certificate is known.
 # ISO 6789-1:2017, from memory: 6 % for a bending or torsion bar and for any wrench up to 10 N·m; 4 % for dial,
 # electronic and setting wrenches above that. A pull scale or weight: common practice, no source.
-PERMITTED_PERCENT = {"beam": 6.0, "dial": 4.0, "electronic": 4.0, "click": 4.0, "pull_scale": 2.0, "weight": 1.0}
+PERMITTED_PERCENT = {
+    "beam": 6.0,
+    "dial": 4.0,
+    "electronic": 4.0,
+    "click": 4.0,
+    "pull_scale": 2.0,
+    "weight": 1.0,
+}
 
 SCALE_KINDS = {"pull_scale": "pull scale", "weight": "known weight hung on the bar"}
 
@@ -50,7 +57,11 @@ def quality() -> dict[str, Field]:
             0, 50, "percent", "largest permitted deviation, in percent of the reading", default=None
         ),
         "certificate_percent": Number(
-            0, 50, "percent", "expanded uncertainty (k = 2) from its certificate, in percent of the reading", default=None
+            0,
+            50,
+            "percent",
+            "expanded uncertainty (k = 2) from its certificate, in percent of the reading",
+            default=None,
         ),
         "calibration_due": Day("last day on which its calibration holds", default=None),
     }
@@ -86,7 +97,9 @@ ADAPTER = Group(
     {
         "wrench_mm": Number(50, 3000, "mm", "from the middle of the grip to the drive of the wrench"),
         "adapter_mm": Number(0, 1000, "mm", "from the drive of the wrench to the middle of the nut or shaft"),
-        "angle_deg": Number(0, 180, "deg", "angle of the adapter to the line of the wrench, 0 straight on", default=0.0),
+        "angle_deg": Number(
+            0, 180, "deg", "angle of the adapter to the line of the wrench, 0 straight on", default=0.0
+        ),
         "doubt_mm": Number(0, 50, "mm", "how far off either length may be", default=2.0),
     },
     "an adapter between wrench and shaft",
@@ -96,7 +109,9 @@ ADAPTER = Group(
 BAR = Group(
     {
         "length_mm": Number(50, 5000, "mm", "from the shaft's middle to where the force pulls, square to the bar"),
-        "moment_nm": Number(-200, 200, "nm", "torque of the bar's own weight, in the direction of the pull", default=0.0),
+        "moment_nm": Number(
+            -200, 200, "nm", "torque of the bar's own weight, in the direction of the pull", default=0.0
+        ),
         "doubt_mm": Number(0, 50, "mm", "how far off the length may be", default=2.0),
     },
     "a bar that is pulled or loaded",
@@ -164,7 +179,8 @@ def wrench_factor(adapter: dict[str, Any] | None) -> float:
     arm = length + adapter["adapter_mm"] * math.cos(math.radians(adapter["angle_deg"]))
     if arm < 0.1 * length:
         raise BadInput(
-            inside("adapter", "adapter_mm"), "An adapter turned back this far takes all leverage away: use a shorter one."
+            inside("adapter", "adapter_mm"),
+            "An adapter turned back this far takes all leverage away: use a shorter one.",
         )
     return float(arm / length)
 
