@@ -125,9 +125,9 @@ class Day(Field):
     def read(self, value: object, path: str) -> str:
         if isinstance(value, str) and len(value) == 10 and value[4] == "-" and value[7] == "-":
             year, month, day = value[:4], value[5:7], value[8:]
-            if all(part.isdigit() for part in (year, month, day)):
-                if 1 <= int(month) <= 12 and 1 <= int(day) <= days_in(int(year), int(month)):
-                    return value
+            digits = all(part.isdigit() for part in (year, month, day))
+            if digits and 1 <= int(month) <= 12 and 1 <= int(day) <= days_in(int(year), int(month)):
+                return value
         raise BadInput(path, "Write the day as year-month-day, for example 2026-11-25.")
 
 
@@ -141,25 +141,34 @@ class YesNo(Field):
 
 
 class Listing(Field):
-    """`least` to `most` values of one field; `noun` names one of them in errors."""
+    """`least` to `most` values of one field; `nouns` names them in errors."""
 
     def __init__(
-        self, of: Field, least: int, most: int, meaning: str, default: object = REQUIRED, noun: str = "entry"
+        self, of: Field, least: int, most: int, meaning: str, default: object = REQUIRED, nouns: str = "entries"
     ) -> None:
         super().__init__(meaning, default)
         self.of = of
         self.least = least
         self.most = most
-        self.noun = noun
+        self.nouns = nouns
 
     def read(self, value: object, path: str) -> list[object]:
         if not isinstance(value, list):
             raise BadInput(path, "Give a list here.")
         if len(value) < self.least:
-            raise BadInput(path, f"Give at least {self.least} {self.noun}s here; there {be(len(value))}.")
+            raise BadInput(path, f"Give at least {self.least} {self.nouns} here; there {be(len(value))}.")
         if len(value) > self.most:
-            raise BadInput(path, f"Give at most {self.most} {self.noun}s here; there {be(len(value))}.")
+            raise BadInput(path, f"Give at most {self.most} {self.nouns} here; there {be(len(value))}.")
         return [self.of.read(item, inside(path, place)) for place, item in enumerate(value)]
+
+
+class Checked(Field):
+    """A plain object that another part of the house has checked, taken as it is."""
+
+    def read(self, value: object, path: str) -> dict[str, object]:
+        if not isinstance(value, dict):
+            raise BadInput(path, "Give named fields here.")
+        return value
 
 
 class Group(Field):
@@ -219,7 +228,7 @@ def parse(value: object, path: str) -> float:
         raise BadInput(path, TYPE_A_NUMBER)
     text = value.strip().replace("\u2212", "-")
     digits = text[1:] if text[:1] in ("-", "+") else text
-    whole, sign, part = digits.replace(",", ".").partition(".")
+    whole, _, part = digits.replace(",", ".").partition(".")
     if not all(character in "0123456789" for character in whole + part) or not whole + part:
         if "," in digits + part and "." in digits and set(digits) <= set("0123456789.,"):
             raise BadInput(path, f"Use one decimal sign only, comma or point; got {text!r}.")

@@ -49,7 +49,7 @@ PLATE = Group(
             3,
             24,
             "thickness round the plate",
-            noun="point",
+            nouns="points",
         ),
         "gap_mm": Number(0, 5, "mm", "thickest feeler that passes under it on a surface plate", default=None),
         "marks": Choice(MARKS, "signs of heat or scoring", default="none"),
@@ -70,7 +70,7 @@ FORM = Group(
             "limits common to all plates",
             default={"taper_mm": USUAL_TAPER_MM, "flatness_mm": USUAL_FLATNESS_MM},
         ),
-        "plates": Listing(PLATE, 1, 80, "the measured plates", noun="plate"),
+        "plates": Listing(PLATE, 1, 80, "the measured plates", nouns="plates"),
     },
     "a measurement of plates",
 )
@@ -112,7 +112,7 @@ def plate_row(plate: dict[str, Any], limits: dict[str, Any], guard: float, path:
         MEASURE_AGAIN: f"The lowest point, {shown}, is too close to its limit of {limit} for this micrometer.",
     }
     reason = reasons[verdicts[0]]
-    # Both ends of a taper are read with the same tool, so its constant error drops out; twice the guard would be too much.
+    # Both ends of a taper are read with the same tool, so its constant error drops out.
     for name, value, most, words in (
         ("taper", taper, limits["taper_mm"], "thickness differs round the plate by"),
         ("flatness", plate["gap_mm"], limits["flatness_mm"], "out of flat by"),

@@ -22,11 +22,11 @@ TEMPERATURES = {"cold": "cold", "warm": "warm", "hot": "hot, straight after a ru
 def both_ways(unit: str, high: float, meaning: str) -> Group:
     """Repeated readings forward and, if taken, reverse."""
     reading = Number(0, high, unit, "one reading")
-    few = Listing(reading, 2, 50, f"{meaning}, turned forward", noun="reading")
+    few = Listing(reading, 2, 50, f"{meaning}, turned forward", nouns="readings")
     return Group(
         {
             FORWARD: few,
-            REVERSE: Listing(reading, 2, 50, f"{meaning}, turned in reverse", default=None, noun="reading"),
+            REVERSE: Listing(reading, 2, 50, f"{meaning}, turned in reverse", default=None, nouns="readings"),
         },
         meaning,
         default=None,

@@ -5,23 +5,16 @@ Entries are never changed. A correction names the entry that it replaces, and bo
 
 from typing import Any
 
-from .fields import Day, Field, Group, Listing
+from .fields import Checked, Day, Group, Listing
 from .verdict import GO, worst
 
 RECHECK_AFTER_DAYS = 365
 
 
-class Entry(Field):
-    """An entry of the log, which the log itself has checked on its way in; taken as it is."""
-
-    def read(self, value: object, path: str) -> object:
-        return Group({}).read(value, path) if not isinstance(value, dict) else value
-
-
 FORM = Group(
     {
         "entries": Listing(
-            Entry("an entry of the log"), 0, 100000, "all entries of one unit, in any order", noun="entrie"
+            Checked("an entry of the log"), 0, 100000, "all entries of one unit, in any order", nouns="entries"
         ),
         "today": Day("the day to judge by what is due", default=None),
     },
@@ -196,7 +189,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     if verdict == GO:
         reason = torque["reason"] if torque else "Every measured plate is above its limit."
     elif verdict is not None:
-        reason = [row["reason"] for row in judged if row["verdict"] == verdict][0]
+        reason = next(row["reason"] for row in judged if row["verdict"] == verdict)
     return {
         "unit_id": entries[0]["unit"] if entries else None,
         "unit": unit["body"] if unit else None,

@@ -55,7 +55,7 @@ FORM = Group(
             5,
             80,
             "the stack from cover to floor",
-            noun="part",
+            nouns="parts",
         ),
         "friction": Group(
             {
@@ -158,8 +158,8 @@ def unit(request: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        faces of the first and the second pack; free_mm, crush_mm, deflection_mm of each disc, preload_n; pack_nm of both
-        packs; breakaway_nm as order and limits are stated; radius_mm; warnings.
+        faces of the first and the second pack; free_mm, crush_mm, deflection_mm of each disc, preload_n;
+        pack_nm of both packs; breakaway_nm as order and limits are stated; radius_mm; warnings.
 
     Raises
     ------

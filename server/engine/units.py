@@ -13,17 +13,20 @@ from .errors import BadInput
 INCH_MM = 25.4
 POUND_KG = 0.45359237
 GRAVITY = 9.80665
-POUND_FORCE_N = POUND_KG * GRAVITY
+# The products written out, since multiplying them here would round on the way.
+POUND_FORCE_N = 4.4482216152605
+POUND_FORCE_FOOT_NM = 1.3558179483314004
+POUND_FORCE_INCH_NM = 0.1129848290276167
 
 # For each SI unit, as the end of a field's name has it: what may be typed instead, how it is written, and its size.
 UNITS = {
     "nm": [
         ("nm", "N·m", 1.0),
-        ("lbf_ft", "lbf·ft", POUND_FORCE_N * INCH_MM * 12 / 1000),
-        ("lbf_in", "lbf·in", POUND_FORCE_N * INCH_MM / 1000),
+        ("lbf_ft", "lbf·ft", POUND_FORCE_FOOT_NM),
+        ("lbf_in", "lbf·in", POUND_FORCE_INCH_NM),
         ("kgf_m", "kgf·m", GRAVITY),
     ],
-    "mm": [("mm", "mm", 1.0), ("inch", "inch", INCH_MM), ("thou", "thou", INCH_MM / 1000)],
+    "mm": [("mm", "mm", 1.0), ("inch", "inch", INCH_MM), ("thou", "thou", 0.0254)],
     "n": [("n", "N", 1.0), ("kgf", "kgf", GRAVITY), ("lbf", "lbf", POUND_FORCE_N)],
     "kg": [("kg", "kg", 1.0), ("lb", "lb", POUND_KG)],
     "deg": [("deg", "°", 1.0)],
@@ -71,7 +74,7 @@ def factor(unit: str, si: str, field: str = "") -> float:
     Examples
     --------
     >>> factor("lbf_ft", "nm")
-    1.3558179483314003
+    1.3558179483314004
     """
     for name, _, size in UNITS[si]:
         if name == unit:

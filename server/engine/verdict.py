@@ -54,8 +54,8 @@ def judge(value: float, guard: float, low: float | None, high: float | None, out
 
     Examples
     --------
-    >>> judge(80.0, 4.0, 70.0, 120.0, REWORK), judge(72.0, 4.0, 70.0, None, REWORK), judge(60.0, 4.0, 70.0, None, REWORK)
-    ('go', 'measure_again', 'rework')
+    >>> [judge(value, 4.0, 70.0, 120.0, REWORK) for value in (80.0, 72.0, 60.0)]
+    ['go', 'measure_again', 'rework']
     """
     if (low is not None and value <= low - guard) or (high is not None and value >= high + guard):
         return outside
