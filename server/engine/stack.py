@@ -113,4 +113,5 @@ def crush(chain: list[dict[str, Any]], spring_mm: float, cavity_mm: float) -> fl
     cavity_mm : float
         Depth from the cover's face to the floor, mm.
     """
-    return sum(item["new_mm"] for item in chain if item["part"] != SPRING) + spring_mm - cavity_mm
+    solid: float = sum(item["new_mm"] for item in chain if item["part"] != SPRING)
+    return solid + spring_mm - cavity_mm

@@ -73,8 +73,8 @@ def factor(unit: str, si: str, field: str = "") -> float:
 
     Examples
     --------
-    >>> factor("lbf_ft", "nm")
-    1.3558179483314004
+    >>> factor("lbf_ft", "nm") == 1.3558179483314004
+    True
     """
     for name, _, size in UNITS[si]:
         if name == unit:
