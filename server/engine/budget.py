@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 from .student import t_quantile
 
-INFINITE = 1e9
+INFINITE = float("inf")
 
 # The risk of a wrong "go" or a wrong "rework" at one limit.
 RISK = 0.05
@@ -80,9 +80,18 @@ def effective_dof(parts: list[Part]) -> float:
     """
     total = sum(part.u**2 for part in parts)
     weight = sum(part.u**4 / part.dof for part in parts if part.dof < INFINITE)
-    if weight == 0.0 or total == 0.0:
-        return INFINITE
-    return min(INFINITE, total**2 / weight)
+    return total**2 / weight if weight > 0.0 else INFINITE
+
+
+def whole_dof(parts: list[Part]) -> float:
+    """Effective degrees of freedom, a fraction cut off so that the guard can only grow by it [1]_ G.4.1."""
+    dof = effective_dof(parts)
+    return dof if dof == INFINITE else max(1.0, math.floor(dof))
+
+
+def guard_of(parts: list[Part]) -> float:
+    """One-sided 95 % guard band of a sum of parts."""
+    return t_quantile(RISK, whole_dof(parts)) * math.sqrt(sum(part.u**2 for part in parts))
 
 
 def combine(parts: list[Part]) -> Doubt:
@@ -107,10 +116,7 @@ def combine(parts: list[Part]) -> Doubt:
     (1.03, 19.0)
     """
     u = math.sqrt(sum(part.u**2 for part in parts))
-    dof = effective_dof(parts)
-    if dof < INFINITE:
-        # A fractional count is cut to the whole one below: the guard may only grow by it.
-        dof = max(1.0, float(int(dof)))
+    dof = whole_dof(parts)
     return Doubt(u, dof, t_quantile(RISK / 2, dof) * u, t_quantile(RISK, dof) * u)
 
 
@@ -126,4 +132,4 @@ def shares(parts: list[Part]) -> list[dict[str, Any]]:
         }
         for part in parts
     ]
-    return sorted(rows, key=lambda row: -row["share"])
+    return sorted(rows, key=lambda row: (-row["share"], row["name"]))

@@ -29,9 +29,14 @@ class Field:
         The value where none is given; `REQUIRED` if there is none, None if the field may stay empty.
     """
 
+    made = 0
+
     def __init__(self, meaning: str, default: object = REQUIRED) -> None:
         self.meaning = meaning
         self.default = default
+        # MicroPython's dictionaries keep no order, so each field carries its place in the source.
+        Field.made += 1
+        self.place = Field.made
 
     def read(self, value: object, path: str) -> object:
         """`value` checked, in SI; raises `BadInput` at `path`."""
@@ -60,7 +65,7 @@ class Number(Field):
     def read(self, value: object, path: str) -> float:
         unit = UNITS[self.unit][0][0]
         if isinstance(value, dict):
-            for name in value:
+            for name in sorted(value):
                 if name not in ("typed", "unit"):
                     raise BadInput(inside(path, name), "A typed quantity holds only 'typed' and 'unit'.")
             unit = value.get("unit", unit)
@@ -99,7 +104,7 @@ class Choice(Field):
     def read(self, value: object, path: str) -> str:
         if isinstance(value, str) and value in self.options:
             return value
-        raise BadInput(path, f"Choose one of: {', '.join(self.options)}.")
+        raise BadInput(path, f"Choose one of: {', '.join(sorted(self.options))}.")
 
 
 class Text(Field):
@@ -177,15 +182,16 @@ class Group(Field):
     def __init__(self, fields: dict[str, Field], meaning: str = "", default: object = REQUIRED) -> None:
         super().__init__(meaning, default)
         self.fields = fields
+        self.in_order = sorted(fields.items(), key=lambda item: item[1].place)
 
     def read(self, value: object, path: str) -> dict[str, object]:
         if not isinstance(value, dict):
             raise BadInput(path, "Give named fields here.")
-        for name in value:
+        for name in sorted(value):
             if name not in self.fields:
                 raise BadInput(inside(path, name), f"There is no field {name!r} here: leave it out.")
         answer = {}
-        for name, field in self.fields.items():
+        for name, field in self.in_order:
             given = value.get(name)
             if not is_empty(given):
                 answer[name] = field.read(given, inside(path, name))

@@ -71,7 +71,7 @@ def kit(request: dict[str, Any]) -> dict[str, Any]:
         Figures for another tool than the one named, no name, or figures that contradict each other.
     """
     chosen = request["tool"]
-    for other in TOOLS:
+    for other in sorted(TOOLS):
         if other != chosen and request[other] is not None:
             raise BadInput(other, f"This is a {TOOLS[chosen]}: leave the figures of a {TOOLS[other]} out.")
     tool = request[chosen]

@@ -50,45 +50,42 @@ PERMITTED_PERCENT = {
 SCALE_KINDS = {"pull_scale": "pull scale", "weight": "known weight hung on the bar"}
 
 
-def quality() -> dict[str, Field]:
-    """The fields that say how good a torque wrench or a scale is."""
-    return {
-        "deviation_percent": Number(
-            0, 50, "percent", "largest permitted deviation, in percent of the reading", default=None
-        ),
-        "certificate_percent": Number(
-            0,
-            50,
-            "percent",
-            "expanded uncertainty (k = 2) from its certificate, in percent of the reading",
-            default=None,
-        ),
-        "calibration_due": Day("last day on which its calibration holds", default=None),
-    }
+def with_quality(fields: dict[str, Field]) -> dict[str, Field]:
+    """A tool's own fields, followed by those that say how good it is."""
+    fields["deviation_percent"] = Number(
+        0, 50, "percent", "largest permitted deviation, in percent of the reading", default=None
+    )
+    fields["certificate_percent"] = Number(
+        0, 50, "percent", "expanded uncertainty (k = 2) from its certificate, in percent of the reading", default=None
+    )
+    fields["calibration_due"] = Day("last day on which its calibration holds", default=None)
+    return fields
 
 
 WRENCH = Group(
-    {
-        "name": Text(60, "what the wrench is called", default=""),
-        "kind": Choice(WRENCH_KINDS, "how the wrench works"),
-        "low_nm": Number(0, 5000, "nm", "lowest torque on its scale", default=0.0),
-        "high_nm": Number(1, 5000, "nm", "highest torque on its scale"),
-        "division_nm": Number(0.001, 500, "nm", "one division of its scale"),
-        **quality(),
-    },
+    with_quality(
+        {
+            "name": Text(60, "what the wrench is called", default=""),
+            "kind": Choice(WRENCH_KINDS, "how the wrench works"),
+            "low_nm": Number(0, 5000, "nm", "lowest torque on its scale", default=0.0),
+            "high_nm": Number(1, 5000, "nm", "highest torque on its scale"),
+            "division_nm": Number(0.001, 500, "nm", "one division of its scale"),
+        }
+    ),
     "a torque wrench",
     default=None,
 )
 
 SCALE = Group(
-    {
-        "name": Text(60, "what the scale is called", default=""),
-        "kind": Choice(SCALE_KINDS, "how the force is known"),
-        "low_n": Number(0, 20000, "n", "lowest force on its scale", default=0.0),
-        "high_n": Number(1, 20000, "n", "highest force on its scale"),
-        "division_n": Number(0.001, 2000, "n", "one division of its scale"),
-        **quality(),
-    },
+    with_quality(
+        {
+            "name": Text(60, "what the scale is called", default=""),
+            "kind": Choice(SCALE_KINDS, "how the force is known"),
+            "low_n": Number(0, 20000, "n", "lowest force on its scale", default=0.0),
+            "high_n": Number(1, 20000, "n", "highest force on its scale"),
+            "division_n": Number(0.001, 2000, "n", "one division of its scale"),
+        }
+    ),
     "a pull scale or weight, used on a bar",
     default=None,
 )

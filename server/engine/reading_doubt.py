@@ -1,0 +1,128 @@
+"""The doubt of a breakaway check: how a reading becomes the stated torque, and each part of what may be off."""
+
+import math
+from typing import Any, NamedTuple
+
+from .budget import INFINITE, Part, even, scatter
+from .readings import DIRECTIONS
+from .wrench import packs_in_torque, permitted_percent, wrench_factor
+
+# A certificate states its expanded uncertainty for k = 2 unless it says otherwise: JCGM 100:2008, 6.2 and 7.2.3.
+CERTIFICATE_K = 2.0
+
+Chain = NamedTuple(
+    "Chain",
+    [
+        # Torque at the shaft for one unit on the tool's scale, N·m each.
+        ("leverage", float),
+        # Torque of the bar's own weight, N·m.
+        ("bar_nm", float),
+        # Stated torque for each N·m at the shaft: hub and way of holding.
+        ("transfer", float),
+        # What drag adds to the stated torque, N·m.
+        ("drag_nm", float),
+    ],
+)
+
+
+def chain_of(request: dict[str, Any], held: str) -> Chain:
+    """How a reading becomes the torque that the limits are stated for.
+
+    Parameters
+    ----------
+    request : dict
+        A checked breakaway request.
+    held : str
+        Way of holding, a key of `HELD`; the request's own, or another to see what it would do.
+    """
+    bar = request["bar"]
+    leverage = wrench_factor(request["adapter"]) if bar is None else bar["length_mm"] / 1000
+    transfer = packs_in_torque(request["stated_for"]) / packs_in_torque(held) / request["hub_ratio"]
+    drag = request["drag"] or {"wheel_nm": 0.0, "case_nm": 0.0}
+    # The case turns half as fast as the output where it is free, and not at all where it is held.
+    case = 0.5 * drag["case_nm"] * request["hub_ratio"] if packs_in_torque(held) == 1 else 0.0
+    return Chain(leverage, 0.0 if bar is None else bar["moment_nm"], transfer, (drag["wheel_nm"] + case) * transfer)
+
+
+def stated(reading: float, chain: Chain) -> float:
+    """The stated torque, N·m, of one reading in the tool's unit."""
+    return (reading * chain.leverage + chain.bar_nm) * chain.transfer - chain.drag_nm
+
+
+def pool(readings: dict[str, Any]) -> tuple[float, float, float]:
+    """Scatter of single readings within their direction.
+
+    Returns
+    -------
+    tuple
+        (standard deviation, its degrees of freedom, factor from it to the standard uncertainty of the mean of means).
+    """
+    series = [readings[direction] for direction in DIRECTIONS if readings[direction] is not None]
+    dof = sum(len(values) - 1 for values in series)
+    variance = sum((len(values) - 1) * scatter(values) ** 2 for values in series) / dof
+    shrink = math.sqrt(sum(1 / len(values) for values in series)) / len(series)
+    return math.sqrt(variance), float(dof), shrink
+
+
+def parts_of(
+    request: dict[str, Any],
+    tool: dict[str, Any],
+    unit: str,
+    reading: float,
+    pooled: tuple[float, float, float],
+    held: str,
+) -> list[Part]:
+    """The parts of doubt of a check, in N·m of the stated torque.
+
+    Parameters
+    ----------
+    request, tool, unit
+        The checked request, its tool and the tool's unit.
+    reading : float
+        Mean reading in the tool's unit.
+    pooled : tuple
+        From `pool`.
+    held : str
+        Way of holding.
+    """
+    chain = chain_of(request, held)
+    each = chain.leverage * chain.transfer
+    deviation, dof, shrink = pooled
+    certificate = tool["certificate_percent"]
+    if certificate is None:
+        tool_u = even(permitted_percent(tool) / 100 * reading)
+        told = f"the tool's permitted deviation, ±{permitted_percent(tool):g} %"
+    else:
+        tool_u = certificate / 100 * reading / CERTIFICATE_K
+        told = f"the tool's certificate, ±{certificate:g} %"
+    parts = [
+        Part("repeats", "scatter of the repeats", deviation * shrink * each, dof),
+        Part("tool", told, tool_u * each, INFINITE),
+        Part("division", "one division of the scale", even(tool["division_" + unit] / 2) * each, INFINITE),
+    ]
+    adapter, bar = request["adapter"], request["bar"]
+    if adapter is not None:
+        length, cosine = adapter["wrench_mm"], math.cos(math.radians(adapter["angle_deg"]))
+        slope = math.sqrt((adapter["adapter_mm"] * cosine / length) ** 2 + cosine**2) / length
+        parts.append(
+            Part(
+                "lengths",
+                "lengths of wrench and adapter",
+                even(adapter["doubt_mm"]) * slope * reading * chain.transfer,
+                INFINITE,
+            )
+        )
+    if bar is not None:
+        parts.append(
+            Part(
+                "lengths",
+                "length of the bar",
+                even(bar["doubt_mm"]) / 1000 * reading * chain.transfer,
+                INFINITE,
+            )
+        )
+    if request["drag"] is not None and request["drag"]["doubt_nm"] > 0:
+        parts.append(
+            Part("drag", "drag beside the packs", even(request["drag"]["doubt_nm"]) * chain.transfer, INFINITE)
+        )
+    return parts
