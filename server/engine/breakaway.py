@@ -2,14 +2,14 @@
 
 from typing import Any
 
-from .budget import INFINITE, Doubt, combine, mean, scatter, shares
+from .budget import INFINITE, combine, guard_of, mean, scatter, shares
 from .errors import BadInput
 from .findings import DOUBT, circumstances, holding, kit_findings, series_findings, sticking
-from .reading_doubt import Chain, chain_of, parts_of, pool, stated
+from .reading_doubt import Chain, Check, chain_of, guard_parts, parts_of, pool, stated
 from .readings import DIRECTIONS, FORWARD, JUDGED_ON, REVERSE, check_limits, check_range, tool_of
 from .remedies import remedies
 from .units import say
-from .verdict import GO, MEASURE_AGAIN, REWORK, gap_to_limit, judge
+from .verdict import GO, MEASURE_AGAIN, REWORK, judge_limit, worst
 from .wrench import CASE_HELD, ONE_OUTPUT_HELD, packs_in_torque
 
 
@@ -38,23 +38,23 @@ def say_band(low: float | None, high: float | None, unit: str) -> str:
 def explain(
     verdict: str,
     value: float,
-    doubt: Doubt,
+    guard: float,
     low: float | None,
     high: float | None,
     doubts: list[str],
     unit: str,
 ) -> str:
     """The verdict's reason in one sentence."""
-    torque, guard = say(value, "nm", unit), say(doubt.guard, "nm", unit)
+    torque, band_of_guard = say(value, "nm", unit), say(guard, "nm", unit)
     if doubts:
         return doubts[0]
     band = say_band(low, high, unit)
     if verdict == GO:
-        return f"{torque} lies inside the limits ({band}) by more than its guard band of {guard}."
+        return f"{torque} lies inside the limits ({band}) by more than its guard band of {band_of_guard}."
     if verdict == REWORK:
         side = "below" if low is not None and value < low else "above"
-        return f"{torque} lies {side} the limits ({band}) by more than its guard band of {guard}: re-set the stack."
-    return f"{torque} lies closer to a limit ({band}) than its guard band of {guard}: the reading cannot say."
+        return f"{torque} lies {side} the limits ({band}) by more than its guard band of {band_of_guard}: re-set it."
+    return f"{torque} lies closer to a limit ({band}) than its guard band of {band_of_guard}: the reading cannot say."
 
 
 def breakaway(request: dict[str, Any]) -> dict[str, Any]:
@@ -69,8 +69,9 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
     -------
     dict
         verdict, reason; value_nm, the mean of both directions as the limits are stated; u_nm, dof, expanded_nm
-        (two-sided 95 %), guard_nm (one-sided 95 %); low_nm, high_nm; directions; budget (parts with their shares);
-        findings; helps, best first; other_way_nm, what the wrench would feel the other way.
+        (two-sided 95 %), guard_nm, the one-sided 95 % guard band at
+        the nearest limit; low_nm, high_nm, guard_low_nm, guard_high_nm; directions; budget (parts with their shares);
+        findings; helps, best first; felt, the torque both ways of holding.
 
     Raises
     ------
@@ -104,8 +105,13 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
         raise BadInput("drag", "The drag takes up all that the wrench read: check the drag and the bar's moment.")
     reading = mean([mean(readings[direction]) for direction in DIRECTIONS if readings[direction] is not None])
     pooled = pool(readings)
-    parts = parts_of(request, tool, unit, reading, pooled, held)
+    check = Check(request, tool, unit, reading, pooled, [row["count"] for row in taken])
+    parts = parts_of(check, reading, held)
     doubt = combine(parts)
+    limits = [limit for limit in (low, high) if limit is not None]
+    guards: dict[float | None, float] = {limit: guard_of(guard_parts(check, limit)) for limit in limits}
+    nearest = min(limits, key=lambda limit: abs(value - limit))
+    guard = guards[nearest]
 
     found = kit_findings(tool, unit, name, reading, request["day"]) + series_findings(readings, pooled[0], pooled[1])
     steady, first = request["steady_" + unit], request["first_" + unit]
@@ -115,21 +121,25 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
     found += circumstances(request["circumstances"])
 
     doubts = [row["text"] for row in found if row["weight"] == DOUBT]
-    verdict = MEASURE_AGAIN if doubts else judge(value, doubt.guard, low, high, REWORK)
-    counts = [row["count"] for row in taken]
-    gap = gap_to_limit(value, low, high)
-    helps = remedies(request, tool, unit, reading, pooled, counts, gap, doubt.guard) if verdict == MEASURE_AGAIN else []
+    verdict = (
+        MEASURE_AGAIN
+        if doubts
+        else worst([judge_limit(value, guards[limit], limit, limit == low, REWORK) for limit in limits])
+    )
+    helps = remedies(check, nearest, abs(value - nearest), guard) if verdict == MEASURE_AGAIN else []
     mean_nm = value / packs_in_torque(request["stated_for"])
     return {
         "verdict": verdict,
-        "reason": explain(verdict, value, doubt, low, high, doubts, shown),
+        "reason": explain(verdict, value, guard, low, high, doubts, shown),
         "value_nm": value,
         "u_nm": doubt.u,
         "dof": None if doubt.dof == INFINITE else doubt.dof,
         "expanded_nm": doubt.expanded,
-        "guard_nm": doubt.guard,
+        "guard_nm": guard,
         "low_nm": low,
         "high_nm": high,
+        "guard_low_nm": guards.get(low),
+        "guard_high_nm": guards.get(high),
         "directions": rows,
         "felt": {ONE_OUTPUT_HELD + "_nm": mean_nm, CASE_HELD + "_nm": 2 * mean_nm},
         "budget": [

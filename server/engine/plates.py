@@ -10,7 +10,7 @@ from .errors import BadInput, inside
 from .fields import Choice, Day, Group, Listing, Number, Text
 from .findings import DOUBT, NOTE, finding
 from .units import say, written
-from .verdict import GO, MEASURE_AGAIN, REPLACE, judge, worst
+from .verdict import GO, MEASURE_AGAIN, REPLACE, judge_limit, worst
 
 PLATES = {"friction": "friction plate", "separator": "separator plate", "shim": "shim"}
 
@@ -104,7 +104,7 @@ def plate_row(plate: dict[str, Any], limits: dict[str, Any], guard: float, path:
             )
     lowest, taper = min(points), max(points) - min(points)
     found = []
-    verdicts = [judge(lowest, guard, minimum, None, REPLACE)]
+    verdicts = [judge_limit(lowest, guard, minimum, True, REPLACE)]
     shown, limit = say(lowest, "mm", unit), say(minimum, "mm", unit)
     reasons = {
         GO: f"The lowest point, {shown}, is above its limit of {limit}.",

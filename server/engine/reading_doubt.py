@@ -64,30 +64,56 @@ def pool(readings: dict[str, Any]) -> tuple[float, float, float]:
     return math.sqrt(variance), float(dof), shrink
 
 
-def parts_of(
-    request: dict[str, Any],
-    tool: dict[str, Any],
-    unit: str,
-    reading: float,
-    pooled: tuple[float, float, float],
-    held: str,
-) -> list[Part]:
+Check = NamedTuple(
+    "Check",
+    [
+        # The checked request.
+        ("request", Any),
+        # Its tool, and the tool's unit: "nm" or "n".
+        ("tool", Any),
+        ("unit", str),
+        # Mean reading in the tool's unit.
+        ("reading", float),
+        # From `pool`.
+        ("pooled", Any),
+        # How many readings in each direction that was read.
+        ("counts", Any),
+    ],
+)
+
+
+def reading_at(torque: float, chain: Chain) -> float:
+    """What the tool would read at a stated torque, the inverse of `stated`."""
+    return ((torque + chain.drag_nm) / chain.transfer - chain.bar_nm) / chain.leverage
+
+
+def guard_parts(check: Check, limit: float) -> list[Part]:
+    """The parts of doubt that count at a limit.
+
+    What grows with the reading is taken at the limit where that is larger: the question is what a unit that lies at the
+    limit would read, and a wrench that happens to read low must not look the better for it.
+    """
+    held = check.request["held"]
+    there = reading_at(limit, chain_of(check.request, held))
+    return parts_of(check, max(check.reading, there), held)
+
+
+def parts_of(check: Check, reading: float, held: str) -> list[Part]:
     """The parts of doubt of a check, in N·m of the stated torque.
 
     Parameters
     ----------
-    request, tool, unit
-        The checked request, its tool and the tool's unit.
+    check : Check
+        What was read, with what.
     reading : float
-        Mean reading in the tool's unit.
-    pooled : tuple
-        From `pool`.
+        Reading at which parts that grow with it are taken, in the tool's unit.
     held : str
         Way of holding.
     """
+    request, tool, unit = check.request, check.tool, check.unit
     chain = chain_of(request, held)
     each = chain.leverage * chain.transfer
-    deviation, dof, shrink = pooled
+    deviation, dof, shrink = check.pooled
     certificate = tool["certificate_percent"]
     if certificate is None:
         tool_u = even(permitted_percent(tool) / 100 * reading)

@@ -4,9 +4,9 @@ import math
 from typing import Any
 
 from .budget import Part, guard_of
-from .reading_doubt import parts_of
+from .reading_doubt import Check, chain_of, guard_parts, parts_of, reading_at
 from .units import say
-from .wrench import HELD, packs_in_torque
+from .wrench import HELD
 
 MOST_REPEATS = 20
 
@@ -45,26 +45,17 @@ def repeats_needed(parts: list[Part], counts: list[int], gap: float) -> int:
     return few
 
 
-def remedies(
-    request: dict[str, Any],
-    tool: dict[str, Any],
-    unit: str,
-    reading: float,
-    pooled: tuple[float, float, float],
-    counts: list[int],
-    gap: float,
-    now: float,
-) -> list[dict[str, Any]]:
+def remedies(check: Check, limit: float, gap: float, now: float) -> list[dict[str, Any]]:
     """What would shrink the guard band.
 
     Parameters
     ----------
-    request, tool, unit, reading, pooled
-        As for `reading_doubt.parts_of`.
-    counts : list of int
-        How many readings were taken in each direction.
+    check : Check
+        What was read, with what.
+    limit : float
+        The nearest limit, N·m.
     gap : float
-        Distance from the value to the nearest limit, N·m: a smaller guard band decides.
+        Distance from the value to it, N·m: a smaller guard band decides.
     now : float
         Present guard band, N·m.
 
@@ -73,8 +64,9 @@ def remedies(
     list of dict
         name, text, guard_nm that it would leave, and whether that decides at this value; best first.
     """
+    request, counts = check.request, check.counts
     shown, held = request["write_in"], request["held"]
-    parts = parts_of(request, tool, unit, reading, pooled, held)
+    parts = guard_parts(check, limit)
     more = repeats_needed(parts, counts, gap)
     readings = f"{more} more reading{'s' if more > 1 else ''}{' each way' if len(counts) == 2 else ''}"
     tried = [
@@ -89,10 +81,10 @@ def remedies(
     ]
     if held in OTHER_WAY:
         other = OTHER_WAY[held]
-        there = reading * packs_in_torque(other) / packs_in_torque(held)
-        if there <= tool["high_" + unit]:
+        there = reading_at(limit, chain_of(request, other))
+        if max(there, 2 * check.reading) <= check.tool["high_" + check.unit]:
             words = f"Hold it {HELD[other][1]}, where the wrench feels twice as much"
-            tried.append(("hold_other_way", parts_of(request, tool, unit, there, pooled, other), words))
+            tried.append(("hold_other_way", parts_of(check, there, other), words))
     found = []
     for name, changed, words in tried:
         guard = guard_of(changed)

@@ -33,8 +33,8 @@ def worst(verdicts: list[str]) -> str:
     return max(verdicts, key=ORDER.index)
 
 
-def judge(value: float, guard: float, low: float | None, high: float | None, outside: str) -> str:
-    """Verdict on a value with a guard band against one limit or two.
+def judge_limit(value: float, guard: float, limit: float, lower: bool, outside: str) -> str:
+    """Verdict on a value against one limit.
 
     Parameters
     ----------
@@ -42,10 +42,12 @@ def judge(value: float, guard: float, low: float | None, high: float | None, out
         The measured value.
     guard : float
         Guard band, at least 0, in the same unit.
-    low, high : float or None
-        Limits in the same unit; None where there is none on that side.
+    limit : float
+        The limit, in the same unit.
+    lower : bool
+        Whether the value has to lie above it; otherwise below.
     outside : str
-        Verdict beyond a limit: REWORK or REPLACE.
+        Verdict beyond the limit: REWORK or REPLACE.
 
     Returns
     -------
@@ -54,17 +56,10 @@ def judge(value: float, guard: float, low: float | None, high: float | None, out
 
     Examples
     --------
-    >>> [judge(value, 4.0, 70.0, 120.0, REWORK) for value in (80.0, 72.0, 60.0)]
+    >>> [judge_limit(value, 4.0, 70.0, True, REWORK) for value in (80.0, 72.0, 60.0)]
     ['go', 'measure_again', 'rework']
     """
-    if (low is not None and value <= low - guard) or (high is not None and value >= high + guard):
-        return outside
-    if (low is None or value >= low + guard) and (high is None or value <= high - guard):
+    inside_by = value - limit if lower else limit - value
+    if inside_by >= guard:
         return GO
-    return MEASURE_AGAIN
-
-
-def gap_to_limit(value: float, low: float | None, high: float | None) -> float:
-    """Distance from the value to the nearest limit: the guard band must be smaller than this to decide."""
-    gaps = [abs(value - limit) for limit in (low, high) if limit is not None]
-    return min(gaps)
+    return outside if inside_by <= -guard else MEASURE_AGAIN
