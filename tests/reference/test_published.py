@@ -9,7 +9,7 @@ import pytest
 
 from server.engine.budget import Part, combine, effective_dof
 from server.engine.friction import pack_torque, uniform_pressure_radius, uniform_wear_radius
-from server.engine.spring import STEEL_NMM2, STEEL_POISSON, Disc, cone_height, load
+from server.engine.spring import FIELDS, cone_height, disc_of, load
 from server.engine.stack import sliding_faces
 from server.engine.student import normal_quantile, t_quantile
 from server.engine.units import GRAVITY, factor
@@ -26,8 +26,8 @@ def spring_rows() -> list[dict[str, str]]:
 
 def ratio(row: dict[str, str]) -> float:
     """Computed load over tabled load at three quarters of the cone height."""
-    sizes = [float(row[name]) for name in ("De_mm", "Di_mm", "t_mm", "l0_mm")]
-    disc = Disc(*sizes, STEEL_NMM2, STEEL_POISSON)
+    sizes = {name.lower(): row[name] for name in ("De_mm", "Di_mm", "t_mm", "l0_mm")}
+    disc = disc_of(FIELDS.read(sizes, "spring"))
     return load(disc, 0.75 * cone_height(disc)) / float(row["load_N"])
 
 

@@ -1,6 +1,7 @@
 """The engine beside general libraries that were written by others."""
 
 import math
+from typing import Any
 
 import numpy
 import pint
@@ -56,7 +57,7 @@ PINT = {
 
 @pytest.mark.parametrize(("si", "unit"), [(si, row[0]) for si, rows in UNITS.items() if len(rows) > 1 for row in rows])
 def test_every_unit_equals_pints(si: str, unit: str) -> None:
-    registry = pint.UnitRegistry()
+    registry: Any = pint.UnitRegistry()
     expected = registry.Quantity(1.0, PINT[unit]).to(PINT[si]).magnitude
     assert factor(unit, si) == pytest.approx(expected, rel=1e-15)
 
@@ -69,7 +70,7 @@ def test_a_typed_quantity_reaches_the_verdict_in_si() -> None:
         "steady_nm": {"forward": typed},
         "limits": {"low_nm": 60},
     }
-    registry = pint.UnitRegistry()
+    registry: Any = pint.UnitRegistry()
     mean = registry.Quantity((70.5 + 71 + 70) / 3, PINT["lbf_ft"]).to("newton * meter").magnitude
     assert calc("breakaway", request)["value_nm"] == pytest.approx(mean, rel=1e-14)
 

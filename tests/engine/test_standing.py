@@ -1,0 +1,122 @@
+"""What stands for a unit is derived from its entries, whatever order they come in."""
+
+import random
+from datetime import UTC, datetime
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from server.engine import calc
+from server.engine.standing import day_number, day_of, instant
+
+from .checks import BREAKAWAY, PLATES, UNIT, changed
+
+
+def entry(number: int, kind: str, body: dict[str, Any], at: str, **more: Any) -> dict[str, Any]:
+    """An entry as the log holds it."""
+    shown = calc({"torque_check": "breakaway", "plate_check": "plates", "unit": "unit"}[kind], body)
+    return {
+        "id": f"id-{number}",
+        "unit": "u",
+        "kind": kind,
+        "at": at,
+        "who": "Ilse",
+        "body": body,
+        "shown": shown,
+    } | more
+
+
+def tight(low: float) -> dict[str, Any]:
+    """A check in which every reading lies about `low`."""
+    steady = {"forward": [low, low + 1, low], "reverse": [low, low + 1, low]}
+    return changed(BREAKAWAY, steady_nm=steady)
+
+
+SEASON = [
+    entry(1, "unit", UNIT, "2026-03-01T09:00:00+01:00", seq=1),
+    entry(2, "torque_check", tight(110), "2026-03-02T09:00:00+01:00", seq=2),
+    entry(3, "plate_check", PLATES, "2026-03-02T08:00:00+01:00", seq=3),
+    entry(4, "torque_check", tight(90), "2026-04-02T09:00:00+02:00", seq=4),
+]
+
+
+def stands(entries: list[dict[str, Any]], today: str = "2026-05-01") -> dict[str, Any]:
+    """What stands."""
+    return calc("standing", {"entries": entries, "today": today})
+
+
+def test_the_last_check_and_the_last_measurement_stand() -> None:
+    found = stands(SEASON)
+    assert found["verdict"] == "go"
+    assert found["torque"]["id"] == "id-4"
+    assert set(found["by_slot"]) == {"A2", "A3"}
+    assert found["looked_at"] == "2026-04-02T09:00:00+02:00"
+    assert [row["id"] for row in found["trend"]] == ["id-2", "id-4"]
+
+
+def test_the_worst_part_is_the_units_verdict() -> None:
+    worn = entry(5, "plate_check", changed(PLATES, plates__0__points_mm=[2.2, 2.2, 2.2]), "2026-04-03T09:00:00Z", seq=5)
+    found = stands([*SEASON, worn])
+    assert found["verdict"] == "replace"
+    assert "2.200 mm" in found["reason"]
+
+
+def test_a_correction_replaces_and_both_stay_known() -> None:
+    slip = entry(5, "torque_check", tight(40), "2026-04-10T09:00:00Z", seq=5)
+    mended = entry(6, "torque_check", tight(95), "2026-04-10T09:05:00Z", seq=6, replaces="id-5")
+    assert stands([*SEASON, slip])["verdict"] == "rework"
+    found = stands([*SEASON, slip, mended])
+    assert found["verdict"] == "go"
+    assert found["replaced"] == {"id-5": "id-6"}
+    assert [row["id"] for row in found["trend"]] == ["id-2", "id-4", "id-6"]
+
+
+def test_of_two_definitions_the_later_received_stands_and_an_undelivered_one_comes_last() -> None:
+    first = entry(7, "unit", changed(UNIT, name="Seen second"), "2026-04-01T09:00:00Z", seq=8)
+    second = entry(8, "unit", changed(UNIT, name="Seen first"), "2026-04-20T09:00:00Z", seq=7)
+    assert stands([*SEASON, first, second])["unit"]["name"] == "Seen second"
+    here = entry(9, "unit", changed(UNIT, name="Only here"), "2026-01-01T09:00:00Z")
+    assert stands([*SEASON, first, second, here])["unit"]["name"] == "Only here"
+
+
+def test_nothing_looked_at_is_due_for_everything() -> None:
+    found = stands(SEASON[:1])
+    assert found["verdict"] is None
+    assert [row["name"] for row in found["due"]] == ["torque", "plates"]
+
+
+def test_plates_are_due_a_year_on() -> None:
+    assert [row["name"] for row in stands(SEASON, "2027-04-01")["due"]] == ["plates"]
+    assert stands(SEASON, "2026-12-01")["due"] == []
+
+
+def test_a_server_that_judged_otherwise_is_pointed_out() -> None:
+    assert stands([*SEASON[:3], SEASON[3] | {"agrees": False}])["disagrees"] == ["id-4"]
+
+
+@given(st.randoms(use_true_random=False))
+def test_the_order_of_arrival_in_the_request_does_not_matter(chance: random.Random) -> None:
+    shuffled = list(SEASON)
+    chance.shuffle(shuffled)
+    assert stands(shuffled) == stands(SEASON)
+
+
+@given(st.datetimes(datetime(1900, 1, 1), datetime(2200, 1, 1), timezones=st.timezones()))
+def test_instants_equal_pythons(moment: datetime) -> None:
+    text = moment.isoformat(timespec="milliseconds")
+    if len(text) == 29:  # whole minutes of offset, as RFC 3339 has them
+        utc = moment.astimezone(UTC)
+        assert instant(text) == utc.isoformat(timespec="milliseconds")[:-6]
+
+
+@given(st.dates())
+def test_days_are_counted_as_python_does(day: Any) -> None:
+    assert day_of(day_number(day.isoformat())) == day.isoformat()
+    assert day_number(day.isoformat()) - day_number("2000-01-01") == day.toordinal() - 730120
+
+
+@pytest.mark.parametrize("at", ["2026-05-03T10:20:00.250Z", "2026-05-03T12:20:00.250+02:00"])
+def test_the_same_instant_in_two_zones(at: str) -> None:
+    assert instant(at) == "2026-05-03T10:20:00.250"
