@@ -113,7 +113,9 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
     nearest = min(limits, key=lambda limit: abs(value - limit))
     guard = guards[nearest]
 
-    found = kit_findings(tool, unit, name, reading, request["day"]) + series_findings(readings, pooled[0], pooled[1])
+    found = kit_findings(tool, unit, name, reading, request["day"]) + series_findings(
+        readings, pooled[0], pooled[1], tool["division_" + unit]
+    )
     steady, first = request["steady_" + unit], request["first_" + unit]
     if steady is not None and first is not None:
         found += sticking(mean(first[FORWARD]), mean(steady[FORWARD]))

@@ -60,8 +60,15 @@ def kit_findings(tool: dict[str, Any], unit: str, name: str, reading: float, day
     return found
 
 
-def drift(readings: dict[str, Any]) -> tuple[float, bool]:
+def drift(readings: dict[str, Any], division: float) -> tuple[float, bool]:
     """Change from the first to the last reading, as one straight trend common to both directions.
+
+    Parameters
+    ----------
+    readings : dict
+        {"forward": [...], "reverse": [...] or None} in the tool's unit.
+    division : float
+        One division of the tool's scale: readings rounded to it may rise in step by chance.
 
     Returns
     -------
@@ -89,11 +96,11 @@ def drift(readings: dict[str, Any]) -> tuple[float, bool]:
     slope = sxy / sxx
     left = max(0.0, syy - slope * sxy)
     change = slope * (longest - 1) / (total / count)
-    error = math.sqrt(left / dof / sxx)
+    error = math.sqrt((left / dof + division**2 / 12) / sxx)
     return change, abs(slope) > t_quantile(DRIFT_CHANCE / 2, dof) * error
 
 
-def series_findings(readings: dict[str, Any], pooled: float, dof: float) -> list[dict[str, Any]]:
+def series_findings(readings: dict[str, Any], pooled: float, dof: float, division: float) -> list[dict[str, Any]]:
     """Drift, and directions that disagree.
 
     Parameters
@@ -104,9 +111,11 @@ def series_findings(readings: dict[str, Any], pooled: float, dof: float) -> list
         Scatter of single readings within a direction, same unit.
     dof : float
         Degrees of freedom of `pooled`.
+    division : float
+        One division of the tool's scale.
     """
     found = []
-    change, certain = drift(readings)
+    change, certain = drift(readings, division)
     if certain and abs(change) > DRIFT_OF_CONCERN:
         way = "fell" if change < 0 else "rose"
         found.append(
