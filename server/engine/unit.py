@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from .concerns import warnings_for
 from .errors import BadInput, inside
 from .fields import Choice, Group, Listing, Number, Text, Whole, YesNo
 from .friction import pack_torque, uniform_pressure_radius, uniform_wear_radius
@@ -11,9 +12,6 @@ from .spring import FIELDS, cone_height, disc_of, load
 from .stack import LAYOUTS, PARTS, SPRING, check_springs, crush, packs, sliding_faces
 from .units import say
 from .wrench import STATED_FOR, packs_in_torque
-
-# Springs held closed for long lose load above this: DIN EN 16984, and the real load climbs above the formula.
-USUAL_TRAVEL = 0.75
 
 FORM = Group(
     {
@@ -121,30 +119,6 @@ def check_chain(chain: list[dict[str, Any]]) -> None:
                 inside(path, "minimum_mm"),
                 f"The limit must be below the thickness when new, {say(item['new_mm'], 'mm')}.",
             )
-
-
-def warnings_for(squeeze: float, each: float, disc: Any) -> list[dict[str, Any]]:
-    """What to know about the spring at this crush."""
-    h0 = cone_height(disc)
-    found = []
-
-    def warn(name: str, text: str) -> None:
-        found.append({"name": name, "text": text})
-
-    if squeeze <= 0:
-        warn("loose", f"The stack is {say(-squeeze, 'mm')} short of the cover: there is no preload at all.")
-    elif each >= h0:
-        warn(
-            "solid",
-            f"The spring would be flat at {say(h0, 'mm')} and the cover could not close: take thickness out.",
-        )
-    elif each > USUAL_TRAVEL * h0:
-        warn("far", "The spring is past three quarters of its travel: the real load is above this figure.")
-    elif each < 0.15 * h0:
-        warn("slight", "The spring is hardly squeezed: it may work loose and crack at its edge.")
-    if h0 / disc.t > 2**0.5:
-        warn("peak", "This spring's load peaks before it is flat: beyond the peak a thicker plate gives less.")
-    return found
 
 
 def unit(request: dict[str, Any]) -> dict[str, Any]:
