@@ -1,0 +1,106 @@
+"""A real server and a real browser for the phone tests."""
+
+import os
+import re
+import signal
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+
+from tests import browsers
+
+PHONE = {"width": 360, "height": 640}
+
+
+class RunningServer:
+    """`slipbook serve` in a process of its own, which can be stopped and started again on the same port."""
+
+    def __init__(self, folder: Path, command: str = "serve") -> None:
+        self.folder = folder
+        self.command = command
+        self.port = 0
+        self.process: subprocess.Popen[str] | None = None
+
+    def start(self) -> None:
+        """Start it and wait until it has said its address."""
+        order = [
+            sys.executable,
+            "-m",
+            "server.cli",
+            self.command,
+            "--folder",
+            str(self.folder),
+            "--port",
+            str(self.port),
+        ]
+        self.process = subprocess.Popen(
+            order,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+            env={**os.environ, "PYTHONUNBUFFERED": "1"},
+        )
+        assert self.process.stdout is not None
+        said = []
+        for line in self.process.stdout:
+            said.append(line)
+            found = re.search(r"http://127\.0\.0\.1:(\d+)", line)
+            if found:
+                self.port = int(found[1])
+                return
+        raise AssertionError(f"the server did not start: {''.join(said)}")
+
+    def stop(self) -> None:
+        """Stop it for good; nothing listens on its port afterwards."""
+        if self.process is not None:
+            self.process.send_signal(signal.SIGTERM)
+            self.process.wait(timeout=20)
+            assert self.process.stdout is not None
+            self.process.stdout.close()
+            self.process = None
+
+    @property
+    def address(self) -> str:
+        """Where it is."""
+        return f"http://127.0.0.1:{self.port}"
+
+
+@pytest.fixture
+def demo(tmp_path: Path) -> Iterator[RunningServer]:
+    """The demo, running over a fresh copy."""
+    server = RunningServer(tmp_path / "log", "demo")
+    server.start()
+    # Started again it has to serve what is there, not a fresh copy.
+    server.command = "serve"
+    yield server
+    server.stop()
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    """One Chromium for all tests."""
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=browsers.find(), args=browsers.ARGUMENTS)
+        yield browser
+        browser.close()
+
+
+def open_phone(browser: Browser, **more: object) -> BrowserContext:
+    """A phone: small, touched, with storage of its own."""
+    return browser.new_context(viewport=PHONE, has_touch=True, is_mobile=True, **more)  # type: ignore[arg-type]
+
+
+@pytest.fixture
+def phone(chromium: Browser) -> Iterator[Page]:
+    """A page on a phone; an error in the page fails the test."""
+    context = open_phone(chromium)
+    page = context.new_page()
+    errors: list[str] = []
+    page.on("pageerror", lambda error: errors.append(str(error)))
+    yield page
+    context.close()
+    assert errors == []
