@@ -46,12 +46,10 @@ def differences(one: Any, two: Any, path: str = "") -> list[str]:
             for place, pair in enumerate(zip(one, two, strict=True))
             for row in differences(*pair, f"{path}.{place}")
         ]
-    numbers = all(isinstance(value, int | float) and not isinstance(value, bool) for value in (one, two))
-    if numbers:
+    if all(isinstance(value, int | float) and not isinstance(value, bool) for value in (one, two)):
         # Figures that are a difference of large ones keep the large ones' rounding.
-        same = math.isclose(one, two, rel_tol=1e-12, abs_tol=1e-12)
-    else:
-        same = type(one) is type(two) and one == two
+        return [] if math.isclose(one, two, rel_tol=1e-12, abs_tol=1e-12) else [f"{path}: {one!r} and {two!r}"]
+    same = type(one) is type(two) and one == two
     return [] if same else [f"{path}: {one!r} and {two!r}"]
 
 
