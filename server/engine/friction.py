@@ -57,3 +57,41 @@ def pack_torque(faces: int, mu: float, radius: float, force: float) -> float:
         Axial force, N.
     """
     return faces * mu * radius * force / 1000.0
+
+
+# Plates in oil lie between these: common practice, no source. Outside them a figure that went in is likely wrong.
+LEAST_MU = 0.04
+MOST_MU = 0.25
+
+
+def apparent_friction(torque: float, faces: int, radius: float, force: float) -> float:
+    """Coefficient of friction that a measured torque comes to, at a known force: the inverse of `pack_torque`.
+
+    Parameters
+    ----------
+    torque : float
+        Torque of the pack, or of several packs with all their faces, N·m.
+    faces : int
+        Sliding faces, 1 or more.
+    radius : float
+        Effective radius, mm, above 0.
+    force : float
+        Axial force, N, above 0.
+
+    Examples
+    --------
+    >>> round(apparent_friction(119.2823, 8, 56.25, 2650.72), 4)
+    0.1
+    """
+    return torque * 1000.0 / (faces * radius * force)
+
+
+def questioned(mu: float) -> str | None:
+    """What to check when an apparent friction cannot be believed; None when it can."""
+    if LEAST_MU <= mu <= MOST_MU:
+        return None
+    side = "low" if mu < LEAST_MU else "high"
+    return (
+        f"The torque at this crush comes to a friction of {mu:.3f}, which is too {side} for plates in oil "
+        f"({LEAST_MU} to {MOST_MU}): check how the unit was held, the thicknesses, the cavity and the spring."
+    )
