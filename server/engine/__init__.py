@@ -10,16 +10,14 @@ from . import breakaway, closing, kinds, plates, readings, spring_curve, standin
 from .calculation import Calculation, answer, answer_text
 from .errors import BadInput
 from .fields import Group
-from .kinds import KINDS
+from .kinds import ENGINE_VERSION, KINDS
 
 __all__ = ["CALCULATIONS", "ENGINE_VERSION", "KINDS", "BadInput", "Calculation", "calc", "calc_text"]
-
-# Raised whenever a result can change for the same request.
-ENGINE_VERSION = "1.0"
 
 CALCULATIONS = {
     one.name: one
     for one in [
+        Calculation("about", "The engine's version and the kinds of entry that it judges.", Group({}), kinds.about),
         Calculation("units", "Units that may be typed, with their sizes in SI.", Group({}), units.units),
         Calculation("unit", "Check a unit's definition and work out its preload and torque.", unit.FORM, unit.unit),
         Calculation("breakaway", "Judge a breakaway torque check.", readings.FORM, breakaway.breakaway),

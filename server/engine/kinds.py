@@ -10,6 +10,9 @@ from .fields import Choice, Group, Text
 from .plates import MICROMETER
 from .wrench import SCALE, WRENCH, quality_faults
 
+# Raised whenever a result can change for the same request.
+ENGINE_VERSION = "1.0"
+
 Kind = NamedTuple(
     "Kind",
     [
@@ -45,6 +48,21 @@ KIT_FORM = Group(
     },
     "a tool of the kit",
 )
+
+
+def about(_: dict[str, Any]) -> dict[str, Any]:
+    """The engine's version, and the kinds of entry that it judges.
+
+    Returns
+    -------
+    dict
+        version; kinds, by name: version of the body's form, meaning, calculation that judges it.
+    """
+    kinds = {
+        name: {"version": kind.version, "meaning": kind.meaning, "calculation": kind.calculation}
+        for name, kind in KINDS.items()
+    }
+    return {"version": ENGINE_VERSION, "kinds": kinds}
 
 
 def note(_: dict[str, Any]) -> dict[str, Any]:

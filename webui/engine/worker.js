@@ -1,0 +1,48 @@
+// The engine's host on the phone: MicroPython running the server's own engine files.
+// Messages in: {id, text}. Messages out: {ready} once, or {failed}; then {id, text} for each.
+
+import { loadMicroPython } from "../vendor/micropython-webassembly-pyscript/micropython.mjs";
+
+// Enough for a plan over a full shelf; MicroPython takes it from the browser's memory at the start.
+const HEAP_BYTES = 32 * 1024 * 1024;
+
+/**
+ * @param {string} path
+ * @returns {Promise<Response>}
+ */
+async function fetched(path) {
+  const answer = await fetch(new URL(path, import.meta.url));
+  if (!answer.ok) throw new Error(`${path}: ${answer.status}`);
+  return answer;
+}
+
+/** @returns {Promise<(text: string) => string>} */
+async function start() {
+  const [python, names, shim] = await Promise.all([
+    loadMicroPython({ heapsize: HEAP_BYTES }),
+    fetched("./index.json").then((answer) => answer.json()),
+    fetched("./typing.py").then((answer) => answer.text()),
+  ]);
+  const texts = await Promise.all(names.map((/** @type {string} */ name) => fetched(`./${name}`).then((a) => a.text())));
+  python.FS.mkdir("/lib");
+  python.FS.mkdir("/lib/engine");
+  python.FS.writeFile("/lib/typing.py", shim);
+  names.forEach((/** @type {string} */ name, /** @type {number} */ place) => python.FS.writeFile(`/lib/engine/${name}`, texts[place]));
+  python.runPython('import sys\nif "/lib" not in sys.path: sys.path.append("/lib")\nfrom engine import calc_text');
+  return python.globals.get("calc_text");
+}
+
+const door = start();
+door.then(
+  () => postMessage({ ready: true }),
+  (error) => postMessage({ failed: String(error?.message ?? error) }),
+);
+
+addEventListener("message", async ({ data }) => {
+  try {
+    const calc = await door;
+    postMessage({ id: data.id, text: calc(data.text) });
+  } catch (error) {
+    postMessage({ id: data.id, failed: String(/** @type {any} */ (error)?.message ?? error) });
+  }
+});

@@ -1,0 +1,115 @@
+// Brings the outbox home, and what others wrote to this phone. Sending twice is harmless: the log is a set.
+
+import { database, fact, note, outbox, take } from "./store.js";
+
+const BATCH = 50;
+const PAGE = 500;
+const FIRST_WAIT_MS = 2000;
+const LONGEST_WAIT_MS = 120000;
+
+/** @typedef {{state: "idle" | "busy" | "offline" | "failed", reason: string, at: number}} Report */
+
+/** @type {Report} */
+let report = { state: "idle", reason: "", at: 0 };
+/** @type {Set<(report: Report) => void>} */
+const watchers = new Set();
+let wait = FIRST_WAIT_MS;
+/** @type {ReturnType<typeof setTimeout> | undefined} */
+let timer;
+
+/** @param {Report["state"]} state @param {string} [reason] */
+function tell(state, reason = "") {
+  report = { state, reason, at: Date.now() };
+  watchers.forEach((watcher) => watcher(report));
+}
+
+/** Follow how delivery goes. @param {(report: Report) => void} watcher */
+export function watch(watcher) {
+  watchers.add(watcher);
+  watcher(report);
+  return () => watchers.delete(watcher);
+}
+
+/** @param {string} path @param {RequestInit} [options] */
+async function ask(path, options) {
+  const answer = await fetch(path, options);
+  const body = await answer.json().catch(() => ({}));
+  if (!answer.ok) throw new Error(body.detail ?? body.title ?? `The server answered ${answer.status}.`);
+  return body;
+}
+
+async function send() {
+  const db = await database();
+  const waiting = (await outbox()).filter((one) => !one.refused);
+  for (let start = 0; start < waiting.length; start += BATCH) {
+    const batch = waiting.slice(start, start + BATCH);
+    const entries = (await Promise.all(batch.map((one) => db.get("entries", one.id)))).filter(Boolean).map(bare);
+    const { answers } = await ask("/api/log", {
+      method: "POST",
+      headers: { "Content-Type": "application/json" },
+      body: JSON.stringify({ entries }),
+    });
+    await note(answers);
+  }
+}
+
+/** An entry as the device made it, without what only the server knows. @param {any} entry */
+export function bare(entry) {
+  const { seq, received, judged, agrees, ...own } = entry;
+  return own;
+}
+
+async function receive() {
+  for (let more = true; more; ) {
+    const after = await fact("after", 0);
+    const page = await ask(`/api/log?after=${after}&most=${PAGE}`);
+    await take(page.entries, page.next);
+    more = page.more;
+  }
+}
+
+/**
+ * Deliver now, unless another tab is at it.
+ * @returns {Promise<boolean>} whether all went home
+ */
+export async function deliver() {
+  clearTimeout(timer);
+  const run = async () => {
+    tell("busy");
+    try {
+      await send();
+      await receive();
+      wait = FIRST_WAIT_MS;
+      tell("idle");
+      return true;
+    } catch (error) {
+      const offline = error instanceof TypeError;
+      tell(offline ? "offline" : "failed", offline ? "" : String(/** @type {Error} */ (error).message));
+      timer = setTimeout(deliver, wait);
+      wait = Math.min(2 * wait, LONGEST_WAIT_MS);
+      return false;
+    }
+  };
+  // Without locks (a very old browser) two tabs may send the same; the server answers "already there".
+  if (!navigator.locks) return run();
+  return navigator.locks.request("slipbook-delivery", { ifAvailable: true }, (lock) => (lock ? run() : false));
+}
+
+/** Deliver soon after something was saved, when the network returns, when the app comes back, and in the background. */
+export function startDelivery() {
+  const soon = () => {
+    wait = FIRST_WAIT_MS;
+    deliver();
+  };
+  addEventListener("online", soon);
+  addEventListener("offline", () => tell("offline"));
+  document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && soon());
+  navigator.serviceWorker?.addEventListener("message", ({ data }) => data === "deliver" && soon());
+  soon();
+}
+
+/** Ask the browser to wake the app for delivery; browsers without Background Sync deliver when it is opened. */
+export async function wakeForDelivery() {
+  const registration = /** @type {any} */ (await navigator.serviceWorker?.getRegistration());
+  await registration?.sync?.register("slipbook-outbox").catch(() => {});
+}

@@ -1,0 +1,35 @@
+// What is being typed, kept at every change, so that neither a reload nor a dead battery loses a keystroke.
+
+import { database } from "./store.js";
+
+/** Writes follow one another, or an older keystroke could land on a newer one. @type {Promise<any>} */
+let last = Promise.resolve();
+
+/**
+ * The draft under a key, such as "check/<unit>".
+ * @param {string} key
+ * @returns {Promise<any | undefined>}
+ */
+export async function draft(key) {
+  await last;
+  return (await (await database()).get("drafts", key))?.content;
+}
+
+/** @param {string} key @param {any} content what to keep, as plain values */
+export function keepDraft(key, content) {
+  const copy = structuredClone(content);
+  last = last.catch(() => {}).then(async () => (await database()).put("drafts", { key, content: copy }));
+  return last;
+}
+
+/** @param {string} key */
+export function dropDraft(key) {
+  last = last.catch(() => {}).then(async () => (await database()).delete("drafts", key));
+  return last;
+}
+
+/** Keys of all drafts, so that a screen can offer to go on. @returns {Promise<string[]>} */
+export async function draftKeys() {
+  await last;
+  return (await database()).getAllKeys("drafts");
+}

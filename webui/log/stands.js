@@ -1,0 +1,29 @@
+// What stands for each unit, worked out by the engine from its entries and kept until one of them changes.
+
+import { calc } from "../engine/door.js";
+import { database, entriesOf, today } from "./store.js";
+
+/**
+ * What stands for one unit.
+ * @param {string} unit
+ * @returns {Promise<any>} the engine's "standing", with the unit's id
+ */
+export async function standing(unit) {
+  const db = await database();
+  const kept = await db.get("standings", unit);
+  if (kept?.day === today()) return kept.standing;
+  const found = await calc("standing", { entries: await entriesOf(unit), today: today() });
+  await db.put("standings", { id: unit, day: today(), standing: found });
+  return found;
+}
+
+/** Every unit with what stands for it, by name. @returns {Promise<any[]>} */
+export async function standings() {
+  const db = await database();
+  const index = db.transaction("entries").store.index("unit");
+  const units = [];
+  for (let cursor = await index.openKeyCursor(null, "nextunique"); cursor; cursor = await cursor.continue())
+    if (cursor.key) units.push(String(cursor.key));
+  const found = await Promise.all(units.map(standing));
+  return found.filter((one) => one.unit).sort((a, b) => a.unit.name.localeCompare(b.unit.name));
+}

@@ -1,0 +1,196 @@
+// What the phone keeps: entries, the outbox, drafts, what stands for each unit, and a few facts about itself.
+
+import { openDB } from "../vendor/idb/build/index.js";
+import v7 from "../vendor/uuid/dist/v7.js";
+
+/**
+ * @typedef {object} Entry
+ * @property {string} id
+ * @property {string} at device time with offset
+ * @property {string} who
+ * @property {string} device
+ * @property {string} unit empty for what belongs to no unit
+ * @property {string} kind
+ * @property {number} version
+ * @property {string} engine
+ * @property {any} body the request as it was typed
+ * @property {any} shown the result as it was shown
+ * @property {string} [replaces]
+ * @property {number} [seq] the log's number, once delivered
+ * @property {string} [received]
+ * @property {any} [judged]
+ * @property {boolean} [agrees]
+ */
+
+/**
+ * @typedef {object} Waiting an entry's place in the outbox
+ * @property {string} id
+ * @property {number} tries
+ * @property {{field: string, reason: string}[]} [refused]
+ */
+
+const VERSION = 1;
+
+/** @type {Promise<any> | undefined} */
+let opened;
+
+/** The database, opened once. */
+export function database() {
+  opened ??= openDB("slipbook", VERSION, {
+    upgrade(db, from) {
+      if (from < 1) {
+        db.createObjectStore("entries", { keyPath: "id" }).createIndex("unit", "unit");
+        db.createObjectStore("outbox", { keyPath: "id" });
+        db.createObjectStore("drafts", { keyPath: "key" });
+        db.createObjectStore("standings", { keyPath: "id" });
+        db.createObjectStore("facts");
+      }
+    },
+    // Another tab waits to bring the database up to date: let it, and open anew at the next use.
+    blocking(_now, _wanted, event) {
+      /** @type {any} */ (event.target).close();
+      opened = undefined;
+    },
+    terminated() {
+      opened = undefined;
+    },
+  });
+  return opened;
+}
+
+/**
+ * A fact about this phone: who uses it, its settings, how far it has read the log.
+ * @param {string} name
+ * @param {any} otherwise
+ */
+export async function fact(name, otherwise = undefined) {
+  const value = await (await database()).get("facts", name);
+  return value === undefined ? otherwise : value;
+}
+
+/** @param {string} name @param {any} value */
+export async function remember(name, value) {
+  await (await database()).put("facts", value, name);
+}
+
+/** This device's own number, made once. */
+export async function deviceId() {
+  const transaction = (await database()).transaction("facts", "readwrite");
+  let id = await transaction.store.get("device");
+  if (!id) {
+    id = v7();
+    await transaction.store.put(id, "device");
+  }
+  await transaction.done;
+  return id;
+}
+
+/** A new entry's or unit's number. */
+export function newId() {
+  return v7();
+}
+
+/** Now, by this device's clock, with its offset from UTC. @param {Date} [when] */
+export function now(when = new Date()) {
+  const offset = -when.getTimezoneOffset();
+  const local = new Date(when.getTime() + offset * 60000).toISOString().slice(0, -1);
+  const sign = offset < 0 ? "-" : "+";
+  const two = (/** @type {number} */ number) => String(Math.floor(Math.abs(number))).padStart(2, "0");
+  return `${local}${sign}${two(offset / 60)}:${two(offset % 60)}`;
+}
+
+/** Today, by this device's clock. */
+export function today() {
+  return now().slice(0, 10);
+}
+
+/** All entries of one unit. @param {string} unit @returns {Promise<Entry[]>} */
+export async function entriesOf(unit) {
+  return (await database()).getAllFromIndex("entries", "unit", unit);
+}
+
+/** @param {string} id @returns {Promise<Entry | undefined>} */
+export async function entry(id) {
+  return (await database()).get("entries", id);
+}
+
+/** The outbox, oldest first. @returns {Promise<Waiting[]>} */
+export async function outbox() {
+  return (await database()).getAll("outbox");
+}
+
+/**
+ * Save an entry: into the log of this phone, into the outbox, and its draft away, all or nothing.
+ * @param {Entry} fresh
+ * @param {string} [draft] key of the draft that it came from
+ */
+export async function save(fresh, draft) {
+  const transaction = (await database()).transaction(["entries", "outbox", "drafts", "standings"], "readwrite");
+  await Promise.all([
+    transaction.objectStore("entries").add(fresh),
+    transaction.objectStore("outbox").add({ id: fresh.id, tries: 0 }),
+    draft ? transaction.objectStore("drafts").delete(draft) : undefined,
+    transaction.objectStore("standings").delete(fresh.unit),
+    transaction.done,
+  ]);
+  changed();
+}
+
+/**
+ * Take in entries that the server has: new ones, and its numbers for our own.
+ * @param {Entry[]} received
+ * @param {number} [upTo] how far the log has been read with them
+ */
+export async function take(received, upTo) {
+  const transaction = (await database()).transaction(["entries", "outbox", "standings", "facts"], "readwrite");
+  for (const one of received) {
+    transaction.objectStore("entries").put(one);
+    // Whatever the server has is delivered, even where its answer got lost on the way.
+    transaction.objectStore("outbox").delete(one.id);
+    transaction.objectStore("standings").delete(one.unit);
+  }
+  if (upTo !== undefined) transaction.objectStore("facts").put(upTo, "after");
+  await transaction.done;
+  if (received.length) changed();
+}
+
+/**
+ * Note the server's answers to entries that were sent.
+ * @param {{id: string, answer: string, seq?: number, judged?: any, agrees?: boolean, received?: string, errors?: {field: string, reason: string}[]}[]} answers
+ */
+export async function note(answers) {
+  const transaction = (await database()).transaction(["entries", "outbox", "standings"], "readwrite");
+  for (const { id, answer, errors, seq, judged, agrees, received } of answers) {
+    if (answer === "refused") {
+      const waiting = await transaction.objectStore("outbox").get(id);
+      if (waiting) transaction.objectStore("outbox").put({ ...waiting, tries: waiting.tries + 1, refused: errors ?? [] });
+    } else if (answer === "stored" || answer === "already_there") {
+      const own = await transaction.objectStore("entries").get(id);
+      if (own) {
+        const known = Object.fromEntries(Object.entries({ seq, judged, agrees, received }).filter(([, value]) => value !== undefined));
+        transaction.objectStore("entries").put({ ...own, ...known });
+        transaction.objectStore("standings").delete(own.unit);
+      }
+      transaction.objectStore("outbox").delete(id);
+    }
+  }
+  await transaction.done;
+  changed();
+}
+
+/** Tells this tab and the others that what is stored has changed. */
+const channel = new BroadcastChannel("slipbook-log");
+/** @type {Set<() => void>} */
+const listeners = new Set();
+channel.onmessage = () => listeners.forEach((listener) => listener());
+
+function changed() {
+  channel.postMessage("changed");
+  listeners.forEach((listener) => listener());
+}
+
+/** Call `listener` whenever what is stored has changed, here or in another tab. @param {() => void} listener */
+export function onChange(listener) {
+  listeners.add(listener);
+  return () => listeners.delete(listener);
+}
