@@ -1,0 +1,55 @@
+"""What can go wrong with a data folder, each in a sentence that says what to do."""
+
+import errno
+
+
+class LogFault(Exception):
+    """The log cannot do what was asked; nothing that was acknowledged is touched.
+
+    Attributes
+    ----------
+    reason : str
+        One sentence that says what to do about it.
+    full : bool
+        Whether it is for want of room on the disk.
+    """
+
+    def __init__(self, reason: str, full: bool = False) -> None:
+        super().__init__(reason)
+        self.reason = reason
+        self.full = full
+
+
+class FolderInUse(LogFault):
+    """Another Slipbook writes to the data folder."""
+
+
+class Unfinished(LogFault):
+    """A write failed so late that only a restart can tell whether it is durable."""
+
+
+class Damage(Exception):
+    """A file's content is not what was once written to it.
+
+    Attributes
+    ----------
+    reason : str
+        What is wrong with it, as the end of a sentence that begins with the file's name.
+    """
+
+    def __init__(self, reason: str) -> None:
+        super().__init__(reason)
+        self.reason = reason
+
+
+def fault_of(failure: OSError, what: str) -> LogFault:
+    """The sentence for a failure of the operating system while doing `what`.
+
+    >>> fault_of(OSError(errno.EROFS, ""), "write the log").reason
+    'Cannot write the log: the folder is read-only. Make it writable, then send again.'
+    """
+    if failure.errno in (errno.ENOSPC, errno.EDQUOT):
+        return LogFault(f"Cannot {what}: the disk is full. Make room, then send again.", full=True)
+    if failure.errno in (errno.EROFS, errno.EACCES, errno.EPERM):
+        return LogFault(f"Cannot {what}: the folder is read-only. Make it writable, then send again.")
+    return LogFault(f"Cannot {what}: {failure.strerror or failure}. Check the disk, then send again.")

@@ -1,0 +1,111 @@
+"""One unit's entries in one TinyDB file. Nothing else in the house knows TinyDB.
+
+TinyDB hands its storage the whole database at every write. Entries never change, so each keeps the text that it was
+first given: a write joins texts, and an entry that nobody looks into is never decoded.
+"""
+
+import json
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from typing import Any
+
+from tinydb import TinyDB
+from tinydb.storages import Storage
+from tinydb.table import Document
+
+from . import durable
+from .layout import BETWEEN, HEAD, TABLE, Line, encode, read_file, read_line, write_file, write_line
+
+
+class Stored(Mapping[str, Any]):
+    """An entry that is in the file already: its line, decoded only when somebody looks."""
+
+    def __init__(self, line: bytes) -> None:
+        self.line = line
+
+    @property
+    def entry(self) -> dict[str, Any]:
+        """The entry itself."""
+        found: dict[str, Any] = json.loads(self.line.partition(b'"entry": ')[2][:-1])
+        return found
+
+    def __getitem__(self, name: str) -> Any:  # noqa: D105
+        return self.entry[name]
+
+    def __iter__(self) -> Iterator[str]:  # noqa: D105
+        return iter(self.entry)
+
+    def __len__(self) -> int:  # noqa: D105
+        return len(self.entry)
+
+
+class UnitStorage(Storage):
+    """A TinyDB storage in which a write either happens whole or not at all."""
+
+    def __init__(self, path: Path, unit: str, earlier: Path) -> None:
+        self.path = path
+        self.earlier = earlier
+        self.stored: dict[str, Any] = {}
+        if path.exists():
+            for line in read_file(path.read_bytes(), unit):
+                self.stored[str(line.seq)] = Stored(line.written)
+
+    def read(self) -> dict[str, dict[str, Any]] | None:
+        """Every document by its number; TinyDB changes the dictionary, never the documents."""
+        return {TABLE: self.stored} if self.stored else None
+
+    def write(self, data: dict[str, dict[str, Any]]) -> None:
+        """Make `data` durable; if that fails, what was stored before still is."""
+        documents = {
+            number: one if isinstance(one, Stored) else Stored(write_line(int(number), encode(one)))
+            for number, one in data[TABLE].items()
+        }
+        durable.write(self.path, write_file(one.line for one in documents.values()), self.earlier)
+        self.stored = documents
+
+
+class UnitFile:
+    """The file of one unit, open for adding entries to its end.
+
+    Parameters
+    ----------
+    path, earlier, newest : Path
+        The file, the generation before it, and a second copy of what was written last: with the last two, nothing is
+        lost if the first is damaged.
+    unit : str
+        The unit; empty for the shop's own entries.
+
+    Raises
+    ------
+    Damage
+        The file is not what was written.
+    """
+
+    def __init__(self, path: Path, unit: str, earlier: Path, newest: Path) -> None:
+        self.newest = newest
+        self.storage = UnitStorage(path, unit, earlier)
+        self.table = TinyDB(storage=lambda: self.storage).table(TABLE)
+        self.end = len(HEAD) + sum(len(one.line) + len(BETWEEN) for one in self.storage.stored.values())
+
+    def add(self, entries: list[dict[str, Any]]) -> list[Line]:
+        """Add entries in one write, durable on return; each has its seq.
+
+        Raises
+        ------
+        LogFault
+            They could not be written, and none of them is there.
+        """
+        self.table.insert_multiple(Document(entry, doc_id=entry["seq"]) for entry in entries)
+        lines = [self.storage.stored[str(entry["seq"])].line for entry in entries]
+        try:
+            durable.put(self.newest, write_file(lines), settled=False)
+        except OSError:
+            # The entries are durable; what failed is their second copy, which the next write makes anew.
+            self.newest.unlink(missing_ok=True)
+        added = []
+        for piece in lines:
+            line = read_line(piece, self.end)
+            assert line is not None
+            added.append(line)
+            self.end += len(piece) + len(BETWEEN)
+        return added
