@@ -6,7 +6,7 @@ the trackside is the workshop's by construction. `calc` is the one door.
 
 from typing import Any
 
-from . import breakaway, closing, kinds, plates, readings, spring_curve, standing, unit, units
+from . import breakaway, closing, kinds, plan, plates, readings, spring_curve, standing, unit, units
 from .calculation import Calculation, answer, answer_text
 from .errors import BadInput
 from .fields import Group
@@ -24,8 +24,10 @@ CALCULATIONS = {
         Calculation("plates", "Judge measured plates.", plates.FORM, plates.plates),
         Calculation("spring", "Curve and figures of a disc spring.", spring_curve.FORM, spring_curve.spring),
         Calculation("closing", "Forces while a unit is closed or opened.", closing.FORM, closing.closing),
+        Calculation("plan", "Choose plates that reach a torque, proven to be the best choice.", plan.FORM, plan.plan),
         Calculation("kit", "Check a tool of the kit.", kinds.KIT_FORM, kinds.kit),
         Calculation("note", "Check a note.", kinds.NOTE_FORM, kinds.note),
+        Calculation("kit_standing", "The kit that stands, from its entries.", standing.FORM, standing.kit_standing),
         Calculation("standing", "What stands for a unit, from its entries.", standing.FORM, standing.standing),
     ]
 }

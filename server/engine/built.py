@@ -21,8 +21,8 @@ Built = NamedTuple(
         ("cavity", float),
         # Everything in the stack but the springs, as the definition has it, mm.
         ("solids", float),
-        # Sliding faces of the first and the second pack.
-        ("faces", tuple[int, int]),
+        # Sliding faces of both packs together.
+        ("faces", int),
         # Effective radius of the plates, mm, and their coefficient of friction.
         ("radius", float),
         ("mu", float),
@@ -49,7 +49,7 @@ def built_of(definition: dict[str, Any], field: str = "unit") -> Built:
         Column(disc_of(spring), spring["parallel"], spring["series"] * places),
         definition["cavity_mm"],
         sum(item["new_mm"] for item in chain if item["part"] != SPRING),
-        (derived["faces"]["first"], derived["faces"]["second"]),
+        derived["faces"]["first"] + derived["faces"]["second"],
         derived["radius_mm"],
         definition["friction"]["mu"],
         packs_in_torque(definition["stated_for"]),
@@ -83,7 +83,7 @@ def preload(built: Built, crush: float) -> float:
 
 def torque_per_newton(built: Built, mu: float) -> float:
     """Stated breakaway torque for each newton of preload, N·m."""
-    return built.stated * sum(pack_torque(faces, mu, built.radius, 1.0) for faces in built.faces) / 2
+    return built.stated * pack_torque(built.faces, mu, built.radius, 1.0) / 2
 
 
 def needs_preload(built: Built, crush: float, field: str) -> float:

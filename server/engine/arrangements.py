@@ -1,0 +1,368 @@
+"""Every way to fill a stack from a shelf, without going through them: which is best, and how many there are.
+
+The places of each kind of plate, first and second side, are filled by plates that stay and by pieces of stock. An
+arrangement has a number of changes (places that get a piece of stock), a sum of thickness and a difference between the
+sides. Wanted is a sum in a window with the fewest changes, then the smallest difference, then the least miss.
+
+Moving a plate that is fitted to another place is no way to be better: the same plates with each new piece put where an
+old one comes out have the same sum and fewer changes. So a fitted plate stays where it is or goes.
+
+Sets of thickness are whole numbers used as rows of bits: bit n is set when n can be reached, a shift adds a plate, an
+"or" joins two sets. That makes the work grow with the number of different sums, not with that of the arrangements.
+
+1. `sums`: all sums for every number of changes, so the fewest changes are known.
+2. `Views`: for each step on the way, four exact shadows of what can still be reached: the sums of both sides, of the
+   first, of the second, and their difference.
+3. `search`: differences from the smallest up; a branch whose shadows miss the window is cut, and no state entered twice.
+"""
+
+from typing import Any, NamedTuple
+
+Kind = NamedTuple(
+    "Kind",
+    [
+        # Places on the first and on the second side.
+        ("places", Any),
+        # Plates that may stay, as {size: how many}, on the first and on the second side; at most one for each place.
+        ("fitted", Any),
+        # Stock as (size, count).
+        ("stock", Any),
+    ],
+)
+
+Step = NamedTuple(
+    "Step",
+    [
+        # Places that have to be filled from this step on, where a new kind begins; else None.
+        ("opens", Any),
+        # What can be taken: (first side, second side, changes, size on the first, size on the second, difference).
+        ("options", Any),
+        # (kind, side, size) of a fitted group, or (kind, None, row of stock).
+        ("source", Any),
+    ],
+)
+
+Views = NamedTuple(
+    "Views",
+    [
+        ("both", int),
+        # Counted double, so that they line up with sums.
+        ("first", int),
+        ("second", int),
+        # Moved up by the largest size of its kind for every plate on the second side, so that none is below 0.
+        ("apart", int),
+    ],
+)
+
+Best = NamedTuple(
+    "Best",
+    [
+        ("changes", int),
+        # First side less second, with the lean of all that does not change.
+        ("apart", int),
+        # Thickness of all places together.
+        ("total", int),
+        ("miss", float),
+        # What was taken at each step: (source, first side, second side).
+        ("taken", Any),
+    ],
+)
+
+
+def common_divisor(one: int, other: int) -> int:
+    """Greatest common divisor of two whole numbers, 0 or more."""
+    while other:
+        one, other = other, one % other
+    return one
+
+
+def choose(many: int, few: int) -> int:
+    """Binomial coefficient.
+
+    >>> choose(5, 2)
+    10
+    """
+    ways = 1
+    for place in range(few):
+        ways = ways * (many - place) // (place + 1)
+    return ways
+
+
+def bits_of(row: int) -> list[int]:
+    """Places of the set bits, lowest first.
+
+    >>> bits_of(0b1011)
+    [0, 1, 3]
+    """
+    text = bin(row)
+    last = len(text) - 1
+    return sorted(last - place for place, digit in enumerate(text) if place > 1 and digit == "1")
+
+
+def shifted(row: int, by: int) -> int:
+    """A row of bits moved up, or down where `by` is below 0."""
+    return row << by if by >= 0 else row >> -by
+
+
+def count_kind(kind: Kind) -> int:
+    """Ways to fill the places of one kind, pieces of one row of stock being alike."""
+    places = kind.places[0] + kind.places[1]
+    may_stay = sum(sum(side.values()) for side in kind.fitted)
+    # ways[c]: how c given places can be filled from the rows of stock so far.
+    ways = [1] + [0] * places
+    for _, count in kind.stock:
+        ways = [
+            sum(choose(filled, taken) * ways[filled - taken] for taken in range(min(count, filled) + 1))
+            for filled in range(places + 1)
+        ]
+    return sum(choose(may_stay, goes) * ways[places - may_stay + goes] for goes in range(may_stay + 1))
+
+
+class Arrangements:
+    """All arrangements of some kinds of plates.
+
+    Parameters
+    ----------
+    kinds : list of Kind
+        Sizes are whole numbers, such as micrometres, 0 or more.
+
+    Attributes
+    ----------
+    count : int
+        How many arrangements there are.
+    sums : dict
+        Number of changes -> row of bits of the sums that it can give, in `unit`s above `base`.
+    base, unit : int
+        Smallest sum, and the step between sums.
+
+    Examples
+    --------
+    Two places a side with plates of 20 each; a piece of 23 and two of 21 on the shelf. A sum of 83 takes one change.
+
+    >>> plates = Arrangements([Kind((2, 2), ({20: 2}, {20: 2}), [(23, 1), (21, 2)])])
+    >>> best = plates.best(83, 84, lambda total: abs(total - 84))
+    >>> best.changes, best.total, abs(best.apart), plates.count
+    (1, 83, 3, 45)
+    """
+
+    def __init__(self, kinds: list[Kind]) -> None:
+        self.count = 1
+        self.base = self.lean = 0
+        self.unit = 0
+        smallest = []
+        for kind in kinds:
+            self.count *= count_kind(kind)
+            sizes = [size for side in kind.fitted for size in side] + [size for size, _ in kind.stock]
+            least = min(sizes) if sizes else 0
+            smallest.append(least)
+            self.base += least * (kind.places[0] + kind.places[1])
+            self.lean += least * (kind.places[0] - kind.places[1])
+            for size in sizes:
+                self.unit = common_divisor(self.unit, size - least)
+        self.unit = self.unit or 1
+        self.steps: list[Step] = []
+        # What `Views.apart` is moved up by in all.
+        self.raised = 0
+        for place, kind in enumerate(kinds):
+            self.add_steps(place, kind, smallest[place])
+        self.sums = self.all_sums()
+        self.views: dict[int, Any] = {}
+
+    def add_steps(self, place: int, kind: Kind, least: int) -> None:
+        """The steps that fill one kind's places."""
+        first, second = kind.places
+        if first + second == 0:
+            return
+        rows = []
+        for side in (0, 1):
+            for size, count in sorted(kind.fitted[side].items()):
+                takes = [(n, 0) if side == 0 else (0, n) for n in range(count + 1)]
+                rows.append(((place, side, size), (size - least) // self.unit, takes, 0))
+        for row, (size, count) in enumerate(kind.stock):
+            takes = [(n, m) for n in range(first + 1) for m in range(second + 1) if n + m <= count]
+            rows.append(((place, None, row), (size - least) // self.unit, takes, 1))
+        most = max([size for _, size, _, _ in rows] + [0])
+        self.raised += second * most
+        opens = kind.places
+        for source, size, takes, cost in rows:
+            options = [(n, m, cost * (n + m), n * size, m * size, n * size + m * (most - size)) for n, m in takes]
+            self.steps.append(Step(opens, options, source))
+            opens = None
+        if not rows:
+            self.steps.append(Step(opens, [], None))
+
+    def all_sums(self) -> dict[int, int]:
+        """Number of changes -> its sums; the sides play no part in them."""
+        reached = {(0, 0): 1}
+        for step in self.steps:
+            if step.opens is not None:
+                places = step.opens[0] + step.opens[1]
+                reached = {(places, changes): row for (left, changes), row in reached.items() if left == 0}
+            takes = {(n + m, cost, one + two) for n, m, cost, one, two, _ in step.options}
+            following: dict[tuple[int, int], int] = {}
+            for (left, changes), row in reached.items():
+                for taken, cost, size in takes:
+                    if taken <= left:
+                        key = (left - taken, changes + cost)
+                        following[key] = following.get(key, 0) | row << size
+            reached = following
+        return {changes: row for (left, changes), row in reached.items() if left == 0}
+
+    def views_for(self, changes: int) -> list[dict[tuple[int, int, int], Views]]:
+        """For each step, the views of what can still be reached, by (places left first, second, changes left)."""
+        if changes in self.views:
+            return self.views[changes]
+        entered: list[Any] = [{(0, 0, changes)}]
+        for step in self.steps:
+            following = set()
+            for one, two, left in self.opened(step, entered[-1]):
+                for n, m, cost, _, _, _ in step.options:
+                    if n <= one and m <= two and cost <= left:
+                        following.add((one - n, two - m, left - cost))
+            entered.append(following)
+        layers: list[Any] = [{(0, 0, 0): Views(1, 1, 1, 1)}]
+        for place in range(len(self.steps) - 1, -1, -1):
+            step, after, layer = self.steps[place], layers[-1], {}
+            for state in entered[place]:
+                opened = self.opened(step, [state])
+                if opened:
+                    views = self.joined(step, opened[0], after)
+                    if views.both:
+                        layer[state] = views
+            layers.append(layer)
+        layers.reverse()
+        self.views[changes] = layers
+        return layers
+
+    def opened(self, step: Step, states: Any) -> list[tuple[int, int, int]]:
+        """States as a step finds them: a new kind opens its places once the last kind's are filled."""
+        if step.opens is None:
+            return list(states)
+        return [(step.opens[0], step.opens[1], left) for one, two, left in states if one == two == 0]
+
+    def joined(self, step: Step, state: tuple[int, int, int], after: Any) -> Views:
+        """Views before a step, from those after it."""
+        one, two, left = state
+        both = first = second = apart = 0
+        for n, m, cost, size_one, size_two, difference in step.options:
+            if n > one or m > two or cost > left:
+                continue
+            views = after.get((one - n, two - m, left - cost))
+            if views is not None:
+                v_both, v_first, v_second, v_apart = views
+                both |= v_both << size_one + size_two
+                first |= v_first << 2 * size_one
+                second |= v_second << 2 * size_two
+                apart |= v_apart << difference
+        return Views(both, first, second, apart)
+
+    def window(self, low: int, high: int) -> int:
+        """Row of bits of all sums from `low` to `high`."""
+        start = max(0, -((self.base - low) // self.unit))
+        end = (high - self.base) // self.unit
+        return ((1 << (end + 1)) - 1) >> start << start if end >= start else 0
+
+    def best(self, low: int, high: int, miss: Any, lean: int = 0) -> Best | None:
+        """The best arrangement.
+
+        Parameters
+        ----------
+        low, high : int
+            Window for the sum of all places.
+        miss : callable
+            Sum -> how far it is from what is wanted.
+        lean : int
+            First side less second of all that does not change.
+
+        Returns
+        -------
+        Best or None
+            Fewest changes, then the smallest difference between the sides, then the least miss; None where no sum lies
+            in the window.
+        """
+        window = self.window(low, high)
+        for changes in sorted(self.sums):
+            if self.sums[changes] & window:
+                return self.search(changes, window, miss, self.lean + lean)
+        return None
+
+    def search(self, changes: int, window: int, miss: Any, lean: int) -> Best:
+        """The best arrangement with this number of changes; there is one."""
+        layers = self.views_for(changes)
+        root = layers[0][(0, 0, changes)]
+        ranked = sorted((miss(self.base + self.unit * bit), bit) for bit in bits_of(root.both & window))
+        found: Best | None = None
+        apart = [(lean + self.unit * (bit - self.raised), bit) for bit in bits_of(root.apart)]
+        for difference, target in sorted(apart, key=lambda pair: (abs(pair[0]), pair[0])):
+            if found is not None and abs(difference) > abs(found.apart):
+                break
+            while ranked:
+                # Only sums with a smaller miss than the best so far are still wanted.
+                wanted = 0
+                for _, bit in ranked:
+                    wanted |= 1 << bit
+                reached = self.descend(layers, changes, target, wanted)
+                if reached is None:
+                    break
+                total, taken = reached
+                least = next(value for value, bit in ranked if bit == total)
+                ranked = [pair for pair in ranked if pair[0] < least]
+                found = Best(changes, difference, self.base + self.unit * total, least, taken)
+        assert found is not None, "a sum in the window has an arrangement"
+        return found
+
+    def descend(self, layers: Any, changes: int, target: int, wanted: int) -> tuple[int, list[Any]] | None:
+        """An arrangement whose difference is bit `target` of the views and whose sum is one of `wanted`, or None."""
+        level = target - self.raised
+        entered = set()
+        stack: list[Any] = [(0, 0, 0, changes, 0, 0, 0, None)]
+        while stack:
+            place, one, two, left, first, second, apart, trail = stack.pop()
+            views = layers[place].get((one, two, left))
+            if views is None or apart > target:
+                continue
+            both, view_first, view_second, view_apart = views
+            if not view_apart >> (target - apart) & 1:
+                continue
+            # On this level the sum is twice the first side less the difference, and twice the second side plus it.
+            sums = wanted & both << (first + second)
+            if sums:
+                sums &= shifted(view_first, 2 * first - level)
+            if sums:
+                sums &= shifted(view_second, 2 * second + level)
+            if not sums:
+                continue
+            if place == len(self.steps):
+                return first + second, self.told(trail)
+            key = (place, one, two, left, first, second)
+            if key in entered:
+                continue
+            entered.add(key)
+            step = self.steps[place]
+            if step.opens is not None:
+                one, two = step.opens
+            for n, m, cost, size_one, size_two, difference in step.options:
+                if n <= one and m <= two and cost <= left:
+                    stack.append(
+                        (
+                            place + 1,
+                            one - n,
+                            two - m,
+                            left - cost,
+                            first + size_one,
+                            second + size_two,
+                            apart + difference,
+                            (step.source, n, m, trail),
+                        )
+                    )
+        return None
+
+    def told(self, trail: Any) -> list[Any]:
+        """What was taken at each step, in order."""
+        taken = []
+        while trail is not None:
+            source, n, m, trail = trail
+            if n + m:
+                taken.append((source, n, m))
+        taken.reverse()
+        return taken
