@@ -6,7 +6,7 @@ the trackside is the workshop's by construction. `calc` is the one door.
 
 from typing import Any
 
-from . import breakaway, closing, kinds, plan, plates, readings, spring_curve, standing, unit, units
+from . import breakaway, closing, kinds, plan, plates, ramps, readings, spring_curve, standing, traction, unit, units
 from .calculation import Calculation, answer, answer_text
 from .errors import BadInput
 from .fields import Group
@@ -25,6 +25,8 @@ CALCULATIONS = {
         Calculation("spring", "Curve and figures of a disc spring.", spring_curve.FORM, spring_curve.spring),
         Calculation("closing", "Forces while a unit is closed or opened.", closing.FORM, closing.closing),
         Calculation("plan", "Choose plates that reach a torque, proven to be the best choice.", plan.FORM, plan.plan),
+        Calculation("ramps", "Lock on drive and coast for each way of fitting the rings.", ramps.FORM, ramps.ramps),
+        Calculation("traction", "Torque that an axle puts down with a unit.", traction.FORM, traction.traction),
         Calculation("kit", "Check a tool of the kit.", kinds.KIT_FORM, kinds.kit),
         Calculation("note", "Check a note.", kinds.NOTE_FORM, kinds.note),
         Calculation("kit_standing", "The kit that stands, from its entries.", standing.FORM, standing.kit_standing),

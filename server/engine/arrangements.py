@@ -13,7 +13,7 @@ Sets of thickness are whole numbers used as rows of bits: bit n is set when n ca
 1. `sums`: all sums for every number of changes, so the fewest changes are known.
 2. `Views`: for each step on the way, four exact shadows of what can still be reached: the sums of both sides, of the
    first, of the second, and their difference.
-3. `search`: differences from the smallest up; a branch whose shadows miss the window is cut, and no state entered twice.
+3. `search`: differences from the smallest up; a branch whose shadows miss the window is cut, no state is entered twice.
 """
 
 from typing import Any, NamedTuple
@@ -166,14 +166,14 @@ class Arrangements:
         for place, kind in enumerate(kinds):
             self.add_steps(place, kind, smallest[place])
         self.sums = self.all_sums()
-        self.views: dict[int, Any] = {}
+        self.views: dict[int, list[dict[tuple[int, int, int], Views]]] = {}
 
     def add_steps(self, place: int, kind: Kind, least: int) -> None:
         """The steps that fill one kind's places."""
         first, second = kind.places
         if first + second == 0:
             return
-        rows = []
+        rows: list[Any] = []
         for side in (0, 1):
             for size, count in sorted(kind.fitted[side].items()):
                 takes = [(n, 0) if side == 0 else (0, n) for n in range(count + 1)]

@@ -192,7 +192,7 @@ class Stack:
                     pieces.setdefault((part, pack), []).extend([self.pieces[part][what]] * count)
         answer = []
         for place in self.places:
-            row = {"slot": place.slot, "part": place.part, "was_mm": place.size / 1000.0}
+            row: dict[str, Any] = {"slot": place.slot, "part": place.part, "was_mm": place.size / 1000.0}
             key = (place.part, place.side, place.size)
             if not place.open or (place.may_stay and stays.get(key, 0) > 0):
                 if place.open:

@@ -7,9 +7,9 @@ from .arrangements import bits_of
 from .built import Built
 from .errors import inside
 from .orders import other_orders
-from .shelf import SHIM, Place, Stack
+from .shelf import Place, Stack
 from .spring import Column, disc_of
-from .stack import RING, SPRING, sliding_faces
+from .stack import RING, SHIM, SPRING, sliding_faces
 from .units import say
 
 TORQUE_ONLY = "preload torque only"
