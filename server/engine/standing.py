@@ -205,3 +205,28 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         "contested": [],
         "disagrees": [entry["id"] for entry in live if entry.get("agrees") is False],
     }
+
+
+def kit_standing(request: dict[str, Any]) -> dict[str, Any]:
+    """The kit that stands: every tool by its newest entry, those no longer in use left out.
+
+    Parameters
+    ----------
+    request : dict
+        Checked by `FORM`; the entries that belong to no unit.
+
+    Returns
+    -------
+    dict
+        tools, by name: id (of the entry that brought it in), tool (wrench, scale or micrometer), name, body.
+    """
+    entries = sorted([entry for entry in request["entries"] if entry["kind"] == "kit"], key=by_arrival)
+    replaced = {entry["replaces"] for entry in entries if entry.get("replaces")}
+    tools = {}
+    for entry in entries:
+        if entry["id"] not in replaced:
+            body = entry["body"]
+            name = body.get("id") or entry.get("replaces") or entry["id"]
+            tools[name] = {"id": name, "tool": body["tool"], "name": body[body["tool"]]["name"], "body": body}
+    found = [tool for tool in tools.values() if tool["body"].get("gone") != "yes"]
+    return {"tools": sorted(found, key=lambda tool: (tool["name"], tool["id"]))}

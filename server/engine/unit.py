@@ -133,7 +133,8 @@ def unit(request: dict[str, Any]) -> dict[str, Any]:
     -------
     dict
         faces of the first and the second pack; free_mm, crush_mm, deflection_mm of each disc, preload_n;
-        pack_nm of both packs; breakaway_nm as order and limits are stated; radius_mm; warnings.
+        pack_nm of both packs; breakaway_nm as order and limits are stated; radius_mm; warnings; checked, the definition
+        itself in SI.
 
     Raises
     ------
@@ -184,4 +185,5 @@ def unit(request: dict[str, Any]) -> dict[str, Any]:
         "pack_nm": {"first": torques[0], "second": torques[1]},
         "breakaway_nm": felt,
         "warnings": warnings_for(squeeze, each, disc),
+        "checked": request,
     }

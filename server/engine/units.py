@@ -91,10 +91,13 @@ def units(_: dict[str, object]) -> dict[str, object]:
     Returns
     -------
     dict
-        SI unit -> list of {"unit", "label", "factor"}; the SI unit itself comes first.
+        SI unit -> list of {"unit", "label", "factor", "places" after the point}; the SI unit itself comes first.
     """
     return {
-        si: [{"unit": name, "label": sign, "factor": size} for name, sign, size in choices]
+        si: [
+            {"unit": name, "label": sign, "factor": size, "places": DECIMALS.get(name, 2)}
+            for name, sign, size in choices
+        ]
         for si, choices in UNITS.items()
         if len(choices) > 1
     }

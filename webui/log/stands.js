@@ -27,3 +27,8 @@ export async function standings() {
   const found = await Promise.all(units.map(standing));
   return found.filter((one) => one.unit).sort((a, b) => a.unit.name.localeCompare(b.unit.name));
 }
+
+/** The kit that stands. @returns {Promise<any[]>} */
+export async function kit() {
+  return (await calc("kit_standing", { entries: await entriesOf("") })).tools;
+}

@@ -1,0 +1,135 @@
+// The shell: the bar, the tabs, which screen is shown, and how the app is kept up to date.
+
+import { html, nothing, render } from "./vendor/lit-html/lit-html.js";
+import { warm } from "./engine/door.js";
+import { startDelivery, watch } from "./log/delivery.js";
+import { fact, onChange, outbox } from "./log/store.js";
+import { icon } from "./draw/icons.js";
+
+warm();
+
+/** Screens by the address behind the #. @type {[RegExp, () => Promise<{show: Show}>][]} */
+const ROUTES = [
+  [/^\/$/, () => import("./screens/units.js")],
+  [/^\/unit\/new$/, () => import("./screens/unit-form.js")],
+  [/^\/unit\/([\w-]+)$/, () => import("./screens/unit.js")],
+  [/^\/unit\/([\w-]+)\/change$/, () => import("./screens/unit-form.js")],
+  [/^\/unit\/([\w-]+)\/check$/, () => import("./screens/check.js")],
+  [/^\/unit\/([\w-]+)\/check\/([\w-]+)$/, () => import("./screens/check.js")],
+  [/^\/unit\/([\w-]+)\/plates$/, () => import("./screens/plates.js")],
+  [/^\/unit\/([\w-]+)\/plates\/([\w-]+)$/, () => import("./screens/plates.js")],
+  [/^\/unit\/([\w-]+)\/entry\/([\w-]+)$/, () => import("./screens/entry.js")],
+  [/^\/outbox$/, () => import("./screens/outbox.js")],
+  [/^\/kit$/, () => import("./screens/kit.js")],
+  [/^\/settings$/, () => import("./screens/settings.js")],
+  [/^\/help$/, () => import("./screens/help.js")],
+];
+
+/**
+ * @typedef {(place: HTMLElement, params: string[]) => Promise<void | (() => void)>} Show
+ * shows a screen in `place`; what it returns is called when another takes its place
+ */
+
+const main = /** @type {HTMLElement} */ (document.getElementById("main"));
+/** @type {void | (() => void)} */
+let leave;
+let shown = 0;
+
+async function navigate() {
+  const path = location.hash.slice(1) || "/";
+  const [pattern, load] = ROUTES.find(([one]) => one.test(path)) ?? ROUTES[0];
+  const turn = ++shown;
+  try {
+    const { show } = await load();
+    // Somebody tapped on while this screen was loading.
+    if (turn !== shown) return;
+    leave?.();
+    leave = undefined;
+    const place = document.createElement("div");
+    place.className = "screen";
+    main.replaceChildren(place);
+    const left = await show(place, (pattern.exec(path) ?? []).slice(1));
+    if (turn === shown) leave = left;
+    else left?.();
+  } catch (error) {
+    console.error(error);
+    render(
+      html`<section class="card">
+        <h1>This screen did not open</h1>
+        <p>Nothing that you typed is lost. Go back and try again; if it stays, close the app and open it again.</p>
+        <p class="quiet">${String(error)}</p>
+        <a class="button" href="#/">To the units</a>
+      </section>`,
+      main,
+    );
+  }
+  scrollTo(0, 0);
+  tabs();
+  const heading = main.querySelector("h1");
+  document.title = heading?.textContent ? `${heading.textContent.trim()} · Slipbook` : "Slipbook";
+}
+
+/** @param {string} path @param {string} name @param {any} drawing @param {number} [count] */
+function tab(path, name, drawing, count = 0) {
+  const here = (location.hash.slice(1) || "/").split("/")[1] ?? "";
+  const current = here === path.slice(1) || (path === "/" && here === "unit");
+  const said = count ? `${name}, ${count} waiting` : name;
+  return html`<a href="#${path}" aria-current=${current ? "page" : nothing} aria-label=${said}>
+    ${drawing}<span>${name}</span>${count ? html`<b class="count" aria-hidden="true">${count}</b>` : nothing}
+  </a>`;
+}
+
+async function tabs() {
+  const waiting = (await outbox()).length;
+  render(
+    html`${tab("/", "Units", icon("units"))}${tab("/kit", "Kit", icon("kit"))}${tab("/outbox", "Outbox", icon("outbox"), waiting)}
+    ${tab("/help", "Help", icon("help"))}${tab("/settings", "Settings", icon("settings"))}`,
+    /** @type {HTMLElement} */ (document.getElementById("tabs")),
+  );
+}
+
+function bar() {
+  const place = /** @type {HTMLElement} */ (document.getElementById("bar"));
+  watch(({ state }) => {
+    const words = { idle: "up to date", busy: "delivering…", offline: "offline, works on", failed: "not delivered" }[state];
+    render(
+      html`<a class="mark" href="#/">${icon("mark")}<span>Slipbook</span></a>
+        <a class="state ${state}" href="#/outbox">${icon(state)}<span>${words}</span></a>`,
+      place,
+    );
+  });
+}
+
+/** A new version waits until it is asked for, and never in the middle of an entry. @param {ServiceWorker} worker */
+function offer(worker) {
+  const take = () => {
+    navigator.serviceWorker.addEventListener("controllerchange", () => location.reload(), { once: true });
+    worker.postMessage("take over");
+  };
+  render(
+    html`<p class="card offer">A new version is ready. What you are typing is kept. <button class="small" @click=${take}>Use it now</button></p>`,
+    /** @type {HTMLElement} */ (document.getElementById("notice")),
+  );
+}
+
+async function keepUpToDate() {
+  if (!("serviceWorker" in navigator)) return;
+  const registration = await navigator.serviceWorker.register("/sw.js", { updateViaCache: "none" });
+  const look = () => {
+    if (registration.waiting && navigator.serviceWorker.controller) offer(registration.waiting);
+  };
+  look();
+  registration.addEventListener("updatefound", () => registration.installing?.addEventListener("statechange", look));
+}
+
+async function start() {
+  document.documentElement.dataset.theme = await fact("theme", "auto");
+  bar();
+  addEventListener("hashchange", navigate);
+  onChange(tabs);
+  await navigate();
+  startDelivery();
+  keepUpToDate();
+}
+
+start();

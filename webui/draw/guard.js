@@ -1,0 +1,51 @@
+// The guard band: where the limits are, where the reading is, and how much of each side is doubt.
+
+import { html, nothing, svg } from "../vendor/lit-html/lit-html.js";
+
+const WIDTH = 340;
+const MARGIN = 26;
+const TOP = 34;
+const BAND = 26;
+
+/**
+ * @param {object} judged
+ * @param {number} judged.value
+ * @param {number} judged.expanded two-sided 95 % doubt of the value
+ * @param {number | null} judged.low
+ * @param {number | null} judged.high
+ * @param {number | null} judged.guardLow
+ * @param {number | null} judged.guardHigh
+ * @param {(value: number) => string} judged.say writes a figure in the reader's unit
+ * @param {string} judged.words what the drawing shows, for those who do not see it
+ */
+export function guardDrawing({ value, expanded, low, high, guardLow, guardHigh, say, words }) {
+  const ends = [value - expanded, value + expanded, low, high].filter((end) => end !== null);
+  const span = Math.max(...ends) - Math.min(...ends) || 1;
+  const from = Math.max(0, Math.min(...ends) - 0.12 * span);
+  const to = Math.max(...ends) + 0.12 * span;
+  const x = (/** @type {number} */ at) => MARGIN + ((at - from) / (to - from)) * (WIDTH - 2 * MARGIN);
+  const left = low === null ? MARGIN : x(low);
+  const right = high === null ? WIDTH - MARGIN : x(high);
+
+  /** @param {number | null} limit @param {number | null} guard */
+  const zone = (limit, guard) => {
+    if (limit === null || guard === null) return nothing;
+    const a = Math.max(x(limit - guard), MARGIN);
+    const b = Math.min(x(limit + guard), WIDTH - MARGIN);
+    return svg`<rect class="doubtful" x=${a} y=${TOP} width=${Math.max(0, b - a)} height=${BAND}/>`;
+  };
+  /** @param {number | null} limit @param {string} name */
+  const mark = (limit, name) =>
+    limit === null
+      ? nothing
+      : svg`<line class="limit" x1=${x(limit)} x2=${x(limit)} y1=${TOP - 5} y2=${TOP + BAND + 5}/>
+          <text x=${x(limit)} y=${TOP + BAND + 20} text-anchor="middle">${name} ${say(limit)}</text>`;
+  const middle = TOP + BAND / 2;
+  return html`<svg class="drawing guard" viewBox="0 0 ${WIDTH} ${TOP + BAND + 28}" role="img" aria-label=${words}>
+    <rect class="allowed" x=${left} y=${TOP} width=${Math.max(0, right - left)} height=${BAND} />
+    ${zone(low, guardLow)}${zone(high, guardHigh)}${mark(low, "from")}${mark(high, "to")}
+    <line class="spread" x1=${x(value - expanded)} x2=${x(value + expanded)} y1=${middle} y2=${middle} />
+    <circle class="dot" cx=${x(value)} cy=${middle} r="8" />
+    <text x=${Math.min(Math.max(x(value), 60), WIDTH - 60)} y="16" text-anchor="middle">${say(value)} ± ${say(expanded)}</text>
+  </svg>`;
+}

@@ -1,0 +1,35 @@
+// Small pictures, each a shape of its own, so that no meaning hangs on a colour.
+
+import { svg } from "../vendor/lit-html/lit-html.js";
+
+/** Paths on a field of 24 by 24, drawn with a stroke. @type {Record<string, any>} */
+const SHAPES = {
+  mark: svg`<path d="M3 5h3v14H3zM18 5h3v14h-3zM8 7v10M11 7v10M13 7v10M16 7v10"/>`,
+  units: svg`<path d="M4 6h16M4 12h16M4 18h16"/>`,
+  kit: svg`<path d="M4 20 14 10M13 5a5 5 0 0 1 6 6l-3-1-2-2z"/>`,
+  outbox: svg`<path d="M3 13v6h18v-6M12 15V4M8 8l4-4 4 4"/>`,
+  help: svg`<circle cx="12" cy="12" r="9"/><path d="M9.5 9.5a2.5 2.5 0 1 1 3.5 2.3c-.7.3-1 .8-1 1.7M12 17v.2"/>`,
+  settings: svg`<path d="M4 7h10M18 7h2M4 17h2M10 17h10"/><circle cx="16" cy="7" r="2"/><circle cx="8" cy="17" r="2"/>`,
+  idle: svg`<path d="m5 12 5 5 9-10"/>`,
+  busy: svg`<path d="M12 3v6M12 15v6M3 12h6M15 12h6"/>`,
+  offline: svg`<path d="M3 3l18 18M6 15a7 7 0 0 1 3-4M18 15a7 7 0 0 0-4-4.3M12 19v.2"/>`,
+  failed: svg`<path d="M12 4 2.5 20h19zM12 10v5M12 17.5v.2"/>`,
+  caution: svg`<path d="M12 4 2.5 20h19zM12 10v5M12 17.5v.2"/>`,
+  back: svg`<path d="m14 5-7 7 7 7"/>`,
+  plus: svg`<path d="M12 5v14M5 12h14"/>`,
+  torque: svg`<path d="M4 20 15 9"/><circle cx="17" cy="7" r="3.5"/>`,
+  plates: svg`<path d="M5 4v16M9 6v12M12 6v12M15 6v12M19 4v16"/>`,
+  pen: svg`<path d="M4 20l1-5L16 4l4 4L9 19z"/>`,
+  // The verdicts: ring with a tick, diamond, octagon with a cross, square with a question.
+  go: svg`<circle cx="12" cy="12" r="10"/><path d="m7 12.5 3.5 3.5L17 8.5"/>`,
+  rework: svg`<path d="M12 1.5 22.5 12 12 22.5 1.5 12zM12 7v6M12 16v.3"/>`,
+  replace: svg`<path d="M8 2h8l6 6v8l-6 6H8l-6-6V8zM8.5 8.5l7 7M15.5 8.5l-7 7"/>`,
+  measure_again: svg`<path d="M3 3h18v18H3z"/><path d="M9.5 9.5a2.5 2.5 0 1 1 3.5 2.3c-.7.3-1 .8-1 1.7M12 17v.2"/>`,
+  none: svg`<circle cx="12" cy="12" r="10" stroke-dasharray="3 3"/>`,
+};
+
+/** @param {string} name */
+export function icon(name) {
+  return svg`<svg viewBox="0 0 24 24" aria-hidden="true" focusable="false" fill="none" stroke="currentColor"
+    stroke-width="2" stroke-linecap="round" stroke-linejoin="round">${SHAPES[name]}</svg>`;
+}

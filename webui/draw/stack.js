@@ -1,0 +1,88 @@
+// The stack to scale: every part at its thickness, in its order from cover to floor, and the crush made visible.
+
+import { html, nothing, svg } from "../vendor/lit-html/lit-html.js";
+
+const LEFT = 84;
+const WIDE = 150;
+const NAMES = { friction: "friction plate", separator: "separator plate", ring: "ramp ring", spring: "disc spring", shim: "shim" };
+
+// Plates are thin: below this many pixels a part could not be told from its neighbours, nor tapped.
+const LEAST = { friction: 13, separator: 13, shim: 9, ring: 30, spring: 24 };
+const TAPPED_LEAST = 48;
+
+/**
+ * @typedef {object} Part
+ * @property {string} slot
+ * @property {"friction" | "separator" | "ring" | "spring" | "shim"} part
+ * @property {number | null} thickness mm; none for a spring
+ * @property {string} [verdict]
+ * @property {string} [told] a figure to write beside it
+ */
+
+/**
+ * @param {object} shown
+ * @param {Part[]} shown.parts from cover to floor
+ * @param {number} shown.springHeight free height of the spring at one place, mm
+ * @param {number | null} shown.crush mm
+ * @param {(mm: number) => string} shown.say
+ * @param {(slot: string) => void} [shown.choose] makes plates keys
+ * @param {string} [shown.chosen]
+ */
+export function stackDrawing({ parts, springHeight, crush, say, choose, chosen }) {
+  const heightOf = (/** @type {Part} */ item) => item.thickness ?? springHeight;
+  const total = parts.reduce((sum, item) => sum + heightOf(item), 0);
+  const tapped = (/** @type {Part} */ item) => Boolean(choose) && item.part !== "ring" && item.part !== "spring";
+  // One scale for all parts of a kind, so that a thicker plate is drawn thicker.
+  const scale = 260 / Math.max(total, 1);
+  let y = 26;
+  const rows = parts.map((item) => {
+    const least = tapped(item) ? TAPPED_LEAST : LEAST[item.part];
+    const height = Math.max(least, heightOf(item) * scale * (tapped(item) ? 3 : 1));
+    const row = { item, y, height };
+    y += height;
+    return row;
+  });
+  const bottom = y;
+  const words = `Stack from cover to floor: ${parts.map((item) => `${item.slot} ${NAMES[item.part]}`).join(", ")}.`;
+
+  /** @param {{item: Part, y: number, height: number}} row */
+  const drawn = ({ item, y: top, height }) => {
+    const middle = top + height / 2;
+    const narrow = item.part === "friction" ? 12 : 0;
+    const body =
+      item.part === "spring"
+        ? svg`<path class="spring" d="M${LEFT + 8} ${top + 5} L${LEFT + WIDE / 2 - 18} ${top + height - 5}
+            M${LEFT + WIDE - 8} ${top + 5} L${LEFT + WIDE / 2 + 18} ${top + height - 5}"/>`
+        : svg`<rect class="plate ${item.part}" x=${LEFT + narrow} y=${top + 0.5} rx="1.5"
+            width=${WIDE - 2 * narrow} height=${height - 1}/>`;
+    const left = svg`<text class="tag" x=${LEFT - 10} y=${middle + 4} text-anchor="end">${item.slot}</text>`;
+    const figure = item.told ?? (item.thickness === null ? "" : say(item.thickness));
+    const right = svg`<text x=${LEFT + WIDE + 10} y=${middle + 4}>${figure}</text>`;
+    const mark = item.verdict ? `${item.verdict} judged` : "";
+    if (!tapped(item)) return svg`<g class=${mark}>${body}${left}${right}</g>`;
+    const key = (/** @type {KeyboardEvent} */ event) => {
+      if (event.key === "Enter" || event.key === " ") {
+        event.preventDefault();
+        choose?.(item.slot);
+      }
+    };
+    const said = `${item.slot}, ${NAMES[item.part]}${item.verdict ? `, ${item.verdict.replace("_", " ")}` : ", not measured"}`;
+    return svg`<g role="button" tabindex="0" aria-label=${said} aria-pressed=${item.slot === chosen ? "true" : "false"}
+      class="${mark} ${item.slot === chosen ? "chosen" : ""}" @click=${() => choose?.(item.slot)} @keydown=${key}>
+      <rect x="0" y=${top} width="340" height=${height} fill="transparent"/>${body}${left}${right}</g>`;
+  };
+
+  // A tenth of a millimetre is drawn as four pixels, or nobody would see it.
+  const over = crush === null ? 0 : Math.min(24, Math.max(-24, crush * 14));
+  return html`<svg class="drawing stack" viewBox="0 0 340 ${bottom + 12}" role=${choose ? "group" : "img"} aria-label=${words}>
+    ${
+      crush === null || over <= 0
+        ? nothing
+        : svg`<rect class="crush" x=${LEFT - 14} y=${26 - over} width=${WIDE + 28} height=${over}/>
+          <text x=${LEFT + WIDE + 22} y=${26 - over / 2 + 4}>crush ${say(crush)}</text>`
+    }
+    <path class="case" d="M${LEFT - 14} 26 V${bottom + 3} H${LEFT + WIDE + 14} V26" />
+    ${rows.map(drawn)}
+    <text x="0" y="18">cover</text><text x="0" y=${bottom + 4}>floor</text>
+  </svg>`;
+}

@@ -1,0 +1,83 @@
+// One entry of the log, whole: what was typed, what was shown, what the workshop made of it, and its correction.
+
+import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
+import { engine } from "../log/outbox.js";
+import { standing } from "../log/stands.js";
+import { entry as stored, onChange, outbox } from "../log/store.js";
+import { backTo, findingLines, reading, typedOf, verdictMark, when } from "./parts.js";
+
+/** What a correction of a kind is typed on. @type {Record<string, string>} */
+const CORRECTED_ON = { torque_check: "check", plate_check: "plates" };
+
+/** @param {any} values @param {any} read */
+const typed = (values, read) =>
+  (values ?? [])
+    .map((/** @type {any} */ value) => {
+      const unit = Object.values(read.units).flat().find((/** @type {any} */ one) => one.unit === value?.unit);
+      return `${typedOf(value)}${unit ? ` ${/** @type {any} */ (unit).label}` : ""}`;
+    })
+    .join(" · ");
+
+/** @type {import("../app.js").Show} */
+export async function show(place, [unitId, id]) {
+  const [read, { kinds }] = await Promise.all([reading(), engine()]);
+
+  const load = async () => {
+    const [one, found, waiting] = await Promise.all([stored(id), standing(unitId), outbox()]);
+    if (!one) {
+      render(html`${backTo(`#/unit/${unitId}`, "The unit")}<section class="card"><h1>This entry is not on this phone</h1></section>`, place);
+      return;
+    }
+    const { shown, body } = one;
+    const later = found.replaced[id];
+    const readings = ["steady_nm", "steady_n", "first_nm", "first_n"].filter((field) => body[field]);
+    render(
+      html`${backTo(`#/unit/${unitId}`, found.unit?.name ?? "The unit")}
+        <section class="card judged ${later ? "" : (shown.verdict ?? "")}">
+          <h1 class=${later ? "replaced" : ""}>${kinds[one.kind]?.meaning ?? one.kind}</h1>
+          ${shown.verdict ? html`<div>${verdictMark(shown.verdict, true)}</div><p>${shown.reason}</p>` : nothing}
+          ${one.kind === "note" ? html`<p>${body.text}</p>` : nothing}
+          ${later ? html`<p><a href="#/unit/${unitId}/entry/${later}">A later entry corrects this one.</a> Both stay in the log.</p>` : nothing}
+          ${one.replaces ? html`<p><a href="#/unit/${unitId}/entry/${one.replaces}">This corrects an earlier entry.</a></p>` : nothing}
+          ${findingLines(shown.findings ?? [])}
+        </section>
+        ${
+          readings.length
+            ? html`<section class="card"><h2>As typed</h2>${readings.map(
+                (field) => html`<p><b>${field.startsWith("first") ? "First move" : "Steady"}, forward:</b> ${typed(body[field].forward, read)}
+                  ${body[field].reverse ? html`<br /><b>reverse:</b> ${typed(body[field].reverse, read)}` : nothing}</p>`,
+              )}<p class="quiet">With ${(body.wrench ?? body.scale)?.name || "an unnamed tool"}; ${String(body.held).replaceAll("_", " ")}.</p></section>`
+            : nothing
+        }
+        ${
+          shown.plates
+            ? html`<section class="card"><h2>Plates</h2><div class="scroll"><table>
+                <thead><tr><th scope="col">Plate</th><th scope="col">As typed</th><th scope="col" class="number">Lowest</th><th scope="col">Verdict</th></tr></thead>
+                <tbody>${shown.plates.map(
+                  (/** @type {any} */ row, /** @type {number} */ number) => html`<tr><th scope="row">${row.slot}</th><td>${typed(body.plates[number]?.points_mm, read)}</td>
+                    <td class="number">${read.length(row.lowest_mm)}</td><td>${verdictMark(row.verdict)}</td></tr>`,
+                )}</tbody></table></div></section>`
+            : nothing
+        }
+        <section class="card"><h2>The record</h2>
+          <p>${when(one.at)} by this device's clock, by ${one.who || "nobody named"}.</p>
+          <p>${
+            waiting.some((row) => row.id === id)
+              ? "Waiting in the outbox."
+              : `Number ${one.seq} in the workshop's log${one.received ? `, received ${when(one.received)}` : ""}.`
+          }</p>
+          ${
+            one.agrees === undefined || shown.verdict === null
+              ? nothing
+              : one.agrees
+                ? html`<p>The workshop judged it again, with the same result.</p>`
+                : html`<p class="error" role="alert">The workshop judged it otherwise: ${one.judged?.verdict ?? "no verdict"}. ${one.judged?.reason ?? one.judged?.refused ?? ""}</p>`
+          }
+        </section>
+        ${CORRECTED_ON[one.kind] && !later ? html`<a class="button" href="#/unit/${unitId}/${CORRECTED_ON[one.kind]}/${id}">Correct this entry</a>` : nothing}`,
+      place,
+    );
+  };
+  await load();
+  return onChange(load);
+}

@@ -1,0 +1,58 @@
+// A form that is judged while it is typed: keeps its draft, asks the engine at every change, and never answers late.
+
+import { BadInput, calc } from "../engine/door.js";
+import { keepDraft } from "../log/drafts.js";
+
+/**
+ * @param {object} form
+ * @param {string} form.key of the draft
+ * @param {string} form.calculation
+ * @param {() => any} form.request the request as it stands; nothing while there is too little to judge
+ * @param {() => any} form.draft what to keep
+ * @param {() => void} form.draw
+ */
+export function judging({ key, calculation, request, draft, draw }) {
+  let turn = 0;
+  const state = {
+    /** @type {any} */ result: undefined,
+    /** The request that `result` answers. @type {any} */ judged: undefined,
+    /** @type {BadInput | undefined} */ bad: undefined,
+    failed: "",
+
+    /** Something was typed: keep it, judge it, draw it. */
+    changed() {
+      keepDraft(key, draft()).catch(() => {
+        state.failed = "This phone cannot store what you type: free some space before you go on.";
+        draw();
+      });
+      draw();
+      state.judge();
+    },
+
+    async judge() {
+      const asked = request();
+      const mine = ++turn;
+      if (!asked) {
+        state.result = state.judged = state.bad = undefined;
+        return draw();
+      }
+      try {
+        const result = await calc(calculation, asked);
+        if (mine !== turn) return;
+        [state.result, state.judged, state.bad, state.failed] = [result, asked, undefined, ""];
+      } catch (error) {
+        if (mine !== turn) return;
+        state.result = state.judged = undefined;
+        if (error instanceof BadInput) [state.bad, state.failed] = [error, ""];
+        else [state.bad, state.failed] = [undefined, String(error)];
+      }
+      draw();
+    },
+
+    /** The engine's sentence for a field, if it is the one at fault. @param {string} field */
+    error(field) {
+      return state.bad?.field === field ? state.bad.reason : undefined;
+    },
+  };
+  return state;
+}

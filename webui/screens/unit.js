@@ -1,0 +1,123 @@
+// One unit: what stands and why, its stack, its trend, its history, and what can be done with it.
+
+import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
+import { calc } from "../engine/door.js";
+import { draftKeys } from "../log/drafts.js";
+import { write, engine } from "../log/outbox.js";
+import { standing } from "../log/stands.js";
+import { entriesOf, onChange, outbox } from "../log/store.js";
+import { icon } from "../draw/icons.js";
+import { stackDrawing } from "../draw/stack.js";
+import { trendDrawing } from "../draw/trend.js";
+import { backTo, errorLine, reading, verdictMark, when } from "./parts.js";
+
+/** @param {any} found what stands @param {(mm: number) => string} say */
+export function stackOf(found, say) {
+  const parts = found.derived.checked.chain.map((/** @type {any} */ item) => {
+    const measured = found.by_slot[item.slot];
+    return {
+      slot: item.slot,
+      part: item.part,
+      thickness: item.new_mm,
+      verdict: measured?.verdict,
+      told: measured ? say(measured.lowest_mm) : undefined,
+    };
+  });
+  return { parts, springHeight: found.derived.checked.spring.l0_mm, crush: found.derived.crush_mm, say };
+}
+
+/** @type {import("../app.js").Show} */
+export async function show(place, [id]) {
+  const read = await reading();
+  const { kinds } = await engine();
+  let noteText = "";
+  let noteError = "";
+  let saved = "";
+
+  const addNote = async () => {
+    try {
+      const body = { text: noteText };
+      const shown = await calc("note", body);
+      await write({ unit: id, kind: "note", body, shown });
+      noteText = "";
+      noteError = "";
+      saved = "Note saved.";
+    } catch (error) {
+      noteError = /** @type {any} */ (error).reason ?? String(error);
+    }
+    await load();
+  };
+
+  /** @param {any} found @param {any[]} entries @param {Set<string>} waiting */
+  const history = (found, entries, waiting) => {
+    const rows = [...entries].sort((a, b) => Date.parse(b.at) - Date.parse(a.at) || (b.id > a.id ? 1 : -1));
+    return html`<section class="card" aria-labelledby="history"><h2 id="history">History</h2>
+      <ul class="list">
+        ${rows.map((entry) => {
+          const gone = found.replaced[entry.id];
+          const figure = entry.shown.value_nm ? read.torque(entry.shown.value_nm) : "";
+          return html`<li><a href="#/unit/${id}/entry/${entry.id}">
+            <span class=${gone ? "replaced" : ""}>${kinds[entry.kind]?.meaning ?? entry.kind} ${figure}</span>
+            ${entry.shown.verdict ? verdictMark(entry.shown.verdict) : html`<span></span>`}
+            <span class="quiet">${when(entry.at)} · ${entry.who || "nobody named"}${
+              entry.kind === "note" ? html`<br />${entry.body.text}` : nothing
+            }${gone ? " · corrected later" : ""}${entry.replaces ? " · a correction" : ""}${
+              waiting.has(entry.id) ? " · waiting in the outbox" : ""
+            }${entry.agrees === false ? " · THE WORKSHOP JUDGED OTHERWISE" : ""}</span></a></li>`;
+        })}
+      </ul></section>`;
+  };
+
+  const load = async () => {
+    const [found, entries, waiting, drafts] = await Promise.all([standing(id), entriesOf(id), outbox(), draftKeys()]);
+    if (!found.unit) {
+      render(html`${backTo("#/", "Units")}<section class="card"><h1>This unit is not on this phone</h1>
+        <p>Connect to the workshop once to fetch it.</p></section>`, place);
+      return;
+    }
+    place.classList.add("wide");
+    const { unit, derived, torque } = found;
+    const points = found.trend.map((/** @type {any} */ row) => ({ at: row.at, value: row.value_nm, guard: row.guard_nm }));
+    const begun = (/** @type {string} */ what) => drafts.includes(`${what}/${id}`);
+    render(
+      html`<div class="full">${backTo("#/", "Units")}</div>
+        <section class="card judged ${found.verdict ?? ""} full">
+          <div class="row apart"><h1>${unit.name}</h1>${verdictMark(found.verdict, true)}</div>
+          <p>${found.reason}</p>
+          ${
+            found.disagrees.length
+              ? html`<p class="error" role="alert">The workshop's engine judged ${found.disagrees.length} of these entries otherwise. Open them below before you rely on this verdict.</p>`
+              : nothing
+          }
+          ${found.due.length ? html`<ul class="steps">${found.due.map((/** @type {any} */ one) => html`<li>${one.text}</li>`)}</ul>` : nothing}
+        </section>
+        <div class="row full">
+          <a class="button main" href="#/unit/${id}/check">${icon("torque")}${begun("check") ? "Go on with the check" : "Check torque"}</a>
+          <a class="button main" href="#/unit/${id}/plates">${icon("plates")}${begun("plates") ? "Go on with the plates" : "Measure plates"}</a>
+          <a class="button" href="#/unit/${id}/change">${icon("pen")}Change the unit</a>
+        </div>
+        <section class="card" aria-labelledby="torque"><h2 id="torque">Breakaway torque</h2>
+          ${torque ? html`<p class="figure">${read.torque(torque.value_nm)}</p>` : html`<p>Never checked.</p>`}
+          <p class="quiet">Ordered ${read.torque(derived.checked.order.torque_nm)} ± ${read.torque(derived.checked.order.tolerance_nm)}; the
+            parts when new give ${read.torque(derived.breakaway_nm)}.</p>
+          ${points.length ? trendDrawing({ points, low: torque?.low_nm ?? null, high: torque?.high_nm ?? null, say: read.torque }) : nothing}
+        </section>
+        <section class="card" aria-labelledby="stack"><h2 id="stack">The stack</h2>
+          ${stackDrawing(stackOf(found, read.length))}
+          <p class="quiet">Sliding faces ${derived.faces.first} and ${derived.faces.second}; preload
+            ${Math.round(derived.preload_n)} N with every part new.</p>
+          ${derived.warnings.map((/** @type {any} */ one) => html`<p class="finding doubt">${one.text}</p>`)}
+        </section>
+        ${history(found, entries, new Set(waiting.map((one) => one.id)))}
+        <section class="card"><h2>Add a note</h2>
+          <div class="field"><label for="note">What is to be remembered</label>
+            <textarea id="note" .value=${noteText} @input=${(/** @type {any} */ event) => (noteText = event.target.value)}></textarea>
+            ${errorLine(noteError)}</div>
+          <button @click=${addNote}>Save the note</button><p role="status" class="quiet">${saved}</p>
+        </section>`,
+      place,
+    );
+  };
+  await load();
+  return onChange(load);
+}

@@ -1,0 +1,72 @@
+// Every unit with its standing verdict, and what is due.
+
+import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
+import { onChange } from "../log/store.js";
+import { watch } from "../log/delivery.js";
+import { standings } from "../log/stands.js";
+import { icon } from "../draw/icons.js";
+import { verdictMark, whenDay } from "./parts.js";
+
+// A long list is drawn as far as anybody scrolls at once; the search finds the rest.
+const PAGE = 60;
+
+/** @param {any} one what stands for a unit */
+function row(one) {
+  return html`<li>
+    <a href="#/unit/${one.unit_id}">
+      <strong>${one.unit.name}</strong>${verdictMark(one.verdict)}
+      <span class="quiet">${one.unit.owner ? `${one.unit.owner} · ` : ""}${
+        one.looked_at ? `looked at ${whenDay(one.looked_at)}` : "not looked at yet"
+      }${one.due.length ? html`<br />Due: ${one.due[0].text}` : nothing}</span>
+    </a>
+  </li>`;
+}
+
+/** @type {import("../app.js").Show} */
+export async function show(place) {
+  let sought = "";
+  let many = PAGE;
+  /** @type {any[] | undefined} */
+  let units;
+  let delivery = { state: "busy", reason: "", at: 0 };
+
+  const draw = () => {
+    const found = (units ?? []).filter((one) => `${one.unit.name} ${one.unit.owner}`.toLowerCase().includes(sought.toLowerCase().trim()));
+    const empty = units?.length
+      ? html`<p>No unit has “${sought}” in its name or owner.</p>`
+      : html`<section class="card"><p>${
+          delivery.state === "busy" || !units ? "Looking for units…" : "No unit is in the book yet. Take one in, or connect to the workshop once to fetch its log."
+        }</p></section>`;
+    render(
+      html`<div class="row apart"><h1>Units</h1><a class="button" href="#/unit/new">${icon("plus")}Take one in</a></div>
+        ${
+          (units?.length ?? 0) > 5
+            ? html`<div class="field"><label for="search">Find</label>
+                <input id="search" type="search" .value=${sought} @input=${(/** @type {any} */ event) => {
+                  sought = event.target.value;
+                  many = PAGE;
+                  draw();
+                }} /></div>`
+            : nothing
+        }
+        ${found.length ? html`<ul class="list cards">${found.slice(0, many).map(row)}</ul>` : empty}
+        ${
+          found.length > many
+            ? html`<button @click=${() => {
+                many += PAGE;
+                draw();
+              }}>Show ${Math.min(PAGE, found.length - many)} more of ${found.length}</button>`
+            : nothing
+        }`,
+      place,
+    );
+  };
+  const load = async () => {
+    units = await standings();
+    draw();
+  };
+  draw();
+  await load();
+  const stop = [onChange(load), watch((report) => ((delivery = report), draw()))];
+  return () => stop.forEach((one) => one());
+}
