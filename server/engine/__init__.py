@@ -6,7 +6,26 @@ the trackside is the workshop's by construction. `calc` is the one door.
 
 from typing import Any
 
-from . import breakaway, closing, kinds, plan, plates, ramps, readings, spring_curve, standing, traction, unit, units
+from . import (
+    breakaway,
+    closing,
+    compare,
+    kinds,
+    life,
+    loss,
+    plan,
+    plates,
+    ramps,
+    readings,
+    refit,
+    ring_check,
+    spring_check,
+    spring_curve,
+    standing,
+    traction,
+    unit,
+    units,
+)
 from .calculation import Calculation, answer, answer_text
 from .errors import BadInput
 from .fields import Group
@@ -27,6 +46,12 @@ CALCULATIONS = {
         Calculation("plan", "Choose plates that reach a torque, proven to be the best choice.", plan.FORM, plan.plan),
         Calculation("ramps", "Lock on drive and coast for each way of fitting the rings.", ramps.FORM, ramps.ramps),
         Calculation("traction", "Torque that an axle puts down with a unit.", traction.FORM, traction.traction),
+        Calculation("loss", "Share a change of torque between plates, spring and friction.", loss.FORM, loss.loss),
+        Calculation("life", "When wear will meet a limit.", life.FORM, life.life),
+        Calculation("compare", "Compare two torque checks, like with like.", compare.FORM, compare.compare),
+        Calculation("spring_check", "Judge measured disc springs.", spring_check.FORM, spring_check.spring_check),
+        Calculation("ring_check", "Judge ramp rings and cross pins.", ring_check.FORM, ring_check.ring_check),
+        Calculation("refit", "Judge backlash, bearings and screws when a unit goes back.", refit.FORM, refit.refit),
         Calculation("kit", "Check a tool of the kit.", kinds.KIT_FORM, kinds.kit),
         Calculation("note", "Check a note.", kinds.NOTE_FORM, kinds.note),
         Calculation("kit_standing", "The kit that stands, from its entries.", standing.FORM, standing.kit_standing),

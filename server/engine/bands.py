@@ -1,0 +1,180 @@
+"""Measured values against a band or a limit, with the doubt of the gauge: what all part checks share.
+
+The lowest and the highest value judge, since that is where a part fails first.
+"""
+
+from typing import Any
+
+from .budget import INFINITE, Part, even, guard_of
+from .errors import BadInput, inside
+from .fields import Day, Group, Number, Text
+from .findings import DOUBT, NOTE, finding
+from .plates import MARKS
+from .units import say
+from .verdict import GO, MEASURE_AGAIN, judge_limit, worst
+
+# What a dial gauge or a depth gauge may be off by: common practice, no source.
+GAUGE_MM = 0.02
+
+
+def gauge(meaning: str, division: float, deviation: float) -> Group:
+    """The fields of a gauge that measures lengths, with what is usual for its kind."""
+    return Group(
+        {
+            "name": Text(60, "what the gauge is called", default=""),
+            "division_mm": Number(0.0001, 1, "mm", "one division of its scale", default=division),
+            "deviation_mm": Number(0, 1, "mm", "largest permitted error", default=deviation),
+            "certificate_mm": Number(0, 1, "mm", "expanded uncertainty (k = 2) from its certificate", default=None),
+            "calibration_due": Day("last day on which its calibration holds", default=None),
+        },
+        meaning,
+    )
+
+
+def torque_tool(meaning: str) -> Group:
+    """The fields of a torque wrench that a small torque or a screw is checked with."""
+    return Group(
+        {
+            "name": Text(60, "what the wrench is called", default=""),
+            "division_nm": Number(0.0001, 50, "nm", "one division of its scale"),
+            # ISO 6789-1:2017, from memory: indicating tools with a bending or torsion bar.
+            "deviation_percent": Number(
+                0, 50, "percent", "largest permitted deviation, in percent of the reading", default=6.0
+            ),
+            "calibration_due": Day("last day on which its calibration holds", default=None),
+        },
+        meaning,
+    )
+
+
+def gauge_guard(tool: dict[str, Any]) -> float:
+    """Guard band of one reading of a length, mm."""
+    certificate = tool["certificate_mm"]
+    u = even(tool["deviation_mm"]) if certificate is None else certificate / 2
+    return guard_of([Part("tool", "", u, INFINITE), Part("division", "", even(tool["division_mm"] / 2), INFINITE)])
+
+
+def torque_parts(tool: dict[str, Any], torque: float) -> list[Part]:
+    """The parts of doubt of one reading of a torque, N·m."""
+    return [
+        Part("tool", "the tool's permitted deviation", even(tool["deviation_percent"] / 100 * torque), INFINITE),
+        Part("division", "one division of the scale", even(tool["division_nm"] / 2), INFINITE),
+    ]
+
+
+def expired(tool: dict[str, Any], day: str | None) -> bool:
+    """Whether a tool's calibration had run out on the day of the check."""
+    due = tool["calibration_due"]
+    return due is not None and day is not None and day > due
+
+
+def check_band(low: float | None, high: float | None, path: str, ending: str) -> None:
+    """Refuse a band that is missing or upside down; `ending` is that of its fields' names."""
+    if low is None and high is None:
+        raise BadInput(inside(path, "low" + ending), "Give at least one limit: without it there is nothing to judge.")
+    if low is not None and high is not None and low >= high:
+        raise BadInput(inside(path, "high" + ending), "The upper limit must be above the lower one.")
+
+
+def written_band(low: float | None, high: float | None, si: str, unit: str) -> str:
+    """A band as sentences give it."""
+    if low is not None and high is not None:
+        return f"{say(low, si, unit)} to {say(high, si, unit)}"
+    return f"at least {say(low, si, unit)}" if low is not None else f"at most {say(high or 0.0, si, unit)}"
+
+
+def band_row(
+    name: str,
+    words: str,
+    values: list[float],
+    guard: float,
+    low: float | None,
+    high: float | None,
+    si: str,
+    unit: str,
+    outside: str,
+) -> dict[str, Any]:
+    """One measured thing against its band.
+
+    Parameters
+    ----------
+    name, words : str
+        Its name in the result, and what it is called in sentences.
+    values : list of float
+        What was measured; the lowest and the highest judge.
+    guard : float
+        Guard band.
+    low, high : float or None
+        The band.
+    si, unit : str
+        Unit of all values, and the one that sentences are written in.
+    outside : str
+        Verdict beyond a limit.
+
+    Returns
+    -------
+    dict
+        name, verdict, reason, lowest, highest, guard, low, high (names end in the unit); findings, empty.
+    """
+    least, most = min(values), max(values)
+    judged = []
+    if low is not None:
+        judged.append((judge_limit(least, guard, low, True, outside), least))
+    if high is not None:
+        judged.append((judge_limit(most, guard, high, False, outside), most))
+    verdict = worst([one for one, _ in judged])
+    value = next(measured for one, measured in judged if one == verdict)
+    shown, band = say(value, si, unit), written_band(low, high, si, unit)
+    if verdict == GO:
+        span = shown if least == most else f"{say(least, si, unit)} to {say(most, si, unit)}"
+        reason = f"{words}: {span} lies inside the limits ({band})."
+    elif verdict == MEASURE_AGAIN:
+        reason = f"{words}: {shown} lies closer to a limit ({band}) than the guard band of {say(guard, si, unit)}."
+    else:
+        reason = f"{words}: {shown} lies outside the limits ({band})."
+    ending = "_" + si
+    return {
+        "name": name,
+        "verdict": verdict,
+        "reason": reason,
+        "lowest" + ending: least,
+        "highest" + ending: most,
+        "guard" + ending: guard,
+        "low" + ending: low,
+        "high" + ending: high,
+        "findings": [],
+    }
+
+
+def with_marks(row: dict[str, Any], name: str, marks: str, outside: str) -> None:
+    """Add signs of heat or scoring to a row: heavy ones end the part's life, slight ones are noted."""
+    if marks == "heavy":
+        row["findings"].append(finding("marks", DOUBT, 2.0, f"{name}: {MARKS['heavy']}."))
+        if row["verdict"] != outside:
+            row["reason"] = f"{name}: {MARKS['heavy']}."
+        row["verdict"] = outside
+    elif marks == "slight":
+        text = f"{name}: {MARKS['slight']}. Look at it again next time."
+        row["findings"].append(finding("marks", NOTE, 1.0, text))
+
+
+def unfit_tool(row: dict[str, Any], tool: dict[str, Any], day: str | None) -> None:
+    """Take a go back where the tool's calibration had run out."""
+    if expired(tool, day) and row["verdict"] == GO:
+        row["verdict"] = MEASURE_AGAIN
+        row["reason"] = (
+            f"The gauge's calibration ran out on {tool['calibration_due']}: use another, or have it checked."
+        )
+
+
+def summed_up(rows: list[dict[str, Any]], all_good: str) -> dict[str, Any]:
+    """The verdict of all rows together, with its reason."""
+    verdict = worst([row["verdict"] for row in rows])
+    bad = [row for row in rows if row["verdict"] == verdict]
+    if verdict == GO:
+        reason = all_good if len(rows) > 1 else bad[0]["reason"]
+    else:
+        reason = (
+            bad[0]["reason"] if len(bad) == 1 else f"{len(bad)} to see to: {', '.join(row['name'] for row in bad)}."
+        )
+    return {"verdict": verdict, "reason": reason}
