@@ -1,3 +1,4 @@
+// @ts-check
 // The shell: the bar, the tabs, which screen is shown, and how the app is kept up to date.
 
 import { html, nothing, render } from "./vendor/lit-html/lit-html.js";

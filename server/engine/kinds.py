@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 from .errors import BadInput
 from .fields import Choice, Group, Text
 from .plates import MICROMETER
-from .wrench import SCALE, WRENCH, quality_faults
+from .wrench import PERMITTED_PERCENT, SCALE, WRENCH, quality_faults
 
 # Raised whenever a result can change for the same request.
 ENGINE_VERSION = "1.0"
@@ -56,13 +56,14 @@ def about(_: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        version; kinds, by name: version of the body's form, meaning, calculation that judges it.
+        version; kinds, by name: version of the body's form, meaning, calculation that judges it;
+        permitted_percent, by kind of tool, where nothing better is known.
     """
     kinds = {
         name: {"version": kind.version, "meaning": kind.meaning, "calculation": kind.calculation}
         for name, kind in KINDS.items()
     }
-    return {"version": ENGINE_VERSION, "kinds": kinds}
+    return {"version": ENGINE_VERSION, "kinds": kinds, "permitted_percent": PERMITTED_PERCENT}
 
 
 def note(_: dict[str, Any]) -> dict[str, Any]:

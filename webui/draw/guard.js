@@ -1,3 +1,4 @@
+// @ts-check
 // The guard band: where the limits are, where the reading is, and how much of each side is doubt.
 
 import { html, nothing, svg } from "../vendor/lit-html/lit-html.js";

@@ -1,3 +1,4 @@
+// @ts-check
 // How the unit is held: four small drawings, so that nobody mixes up the way that feels the mean with the one that
 // feels the sum. The bent arrow is the turned side.
 

@@ -1,3 +1,4 @@
+// @ts-check
 // Small pictures, each a shape of its own, so that no meaning hangs on a colour.
 
 import { svg } from "../vendor/lit-html/lit-html.js";

@@ -1,3 +1,4 @@
+// @ts-check
 // The stack to scale: every part at its thickness, in its order from cover to floor, and the crush made visible.
 
 import { html, nothing, svg } from "../vendor/lit-html/lit-html.js";

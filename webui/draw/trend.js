@@ -1,3 +1,4 @@
+// @ts-check
 // Torque over time with its doubt and the limits.
 
 import { html, nothing, svg } from "../vendor/lit-html/lit-html.js";

@@ -1,3 +1,4 @@
+// @ts-check
 // The one door to the engine. The worker behind it starts with the first import and answers in order.
 
 /** A request that the engine refused: `field` is the dotted path of the field at fault, `reason` what to do about it. */

@@ -1,3 +1,4 @@
+// @ts-check
 // The engine's host on the phone: MicroPython running the server's own engine files.
 // Messages in: {id, text}. Messages out: {ready} once, or {failed}; then {id, text} for each.
 

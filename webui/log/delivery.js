@@ -1,3 +1,4 @@
+// @ts-check
 // Brings the outbox home, and what others wrote to this phone. Sending twice is harmless: the log is a set.
 
 import { database, fact, note, outbox, take } from "./store.js";

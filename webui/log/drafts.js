@@ -1,3 +1,4 @@
+// @ts-check
 // What is being typed, kept at every change, so that neither a reload nor a dead battery loses a keystroke.
 
 import { database } from "./store.js";

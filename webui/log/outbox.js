@@ -1,3 +1,4 @@
+// @ts-check
 // Makes entries, and the file that brings an outbox home when nothing else does.
 
 import { calc } from "../engine/door.js";

@@ -1,3 +1,4 @@
+// @ts-check
 // What stands for each unit, worked out by the engine from its entries and kept until one of them changes.
 
 import { calc } from "../engine/door.js";

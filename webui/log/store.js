@@ -1,3 +1,4 @@
+// @ts-check
 // What the phone keeps: entries, the outbox, drafts, what stands for each unit, and a few facts about itself.
 
 import { openDB } from "../vendor/idb/build/index.js";
@@ -37,6 +38,7 @@ let opened;
 /** The database, opened once. */
 export function database() {
   opened ??= openDB("slipbook", VERSION, {
+    /** @param {any} db @param {number} from */
     upgrade(db, from) {
       if (from < 1) {
         db.createObjectStore("entries", { keyPath: "id" }).createIndex("unit", "unit");
@@ -46,7 +48,10 @@ export function database() {
         db.createObjectStore("facts");
       }
     },
-    // Another tab waits to bring the database up to date: let it, and open anew at the next use.
+    /**
+     * Another tab waits to bring the database up to date: let it, and open anew at the next use.
+     * @param {number} _now @param {number | null} _wanted @param {Event} event
+     */
     blocking(_now, _wanted, event) {
       /** @type {any} */ (event.target).close();
       opened = undefined;

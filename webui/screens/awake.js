@@ -1,3 +1,4 @@
+// @ts-check
 // Keeps the screen on while hands are busy, where the browser can.
 
 /** @returns {() => void} lets it sleep again */

@@ -1,3 +1,4 @@
+// @ts-check
 // A torque check as it is typed, and the request that it makes.
 
 import { today } from "../log/store.js";

@@ -1,3 +1,4 @@
+// @ts-check
 // A torque check: how is it held, with what, what was read, and the verdict while it is typed.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";

@@ -1,3 +1,4 @@
+// @ts-check
 // One entry of the log, whole: what was typed, what was shown, what the workshop made of it, and its correction.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";

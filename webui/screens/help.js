@@ -1,3 +1,4 @@
+// @ts-check
 // What the verdicts mean, how holding changes the reading, and what to beware of.
 
 import { html, render } from "../vendor/lit-html/lit-html.js";

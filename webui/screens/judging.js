@@ -1,3 +1,4 @@
+// @ts-check
 // A form that is judged while it is typed: keeps its draft, asks the engine at every change, and never answers late.
 
 import { BadInput, calc } from "../engine/door.js";

@@ -1,8 +1,9 @@
+// @ts-check
 // The kit: wrenches, scales and micrometers, with what is known of how good they are.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { draft as kept } from "../log/drafts.js";
-import { write } from "../log/outbox.js";
+import { engine, write } from "../log/outbox.js";
 import { kit } from "../log/stands.js";
 import { onChange, today } from "../log/store.js";
 import { judging } from "./judging.js";
@@ -35,9 +36,14 @@ const blank = () => ({
   due: "",
 });
 
+/** The SI unit of what a kind of tool measures. @param {string} tool @returns {"nm" | "n" | "mm"} */
+function siOf(tool) {
+  return tool === "micrometer" ? "mm" : tool === "scale" ? "n" : "nm";
+}
+
 /** @param {ReturnType<typeof blank>} typed */
 function body(typed) {
-  const si = { wrench: "nm", scale: "n", micrometer: "mm" }[typed.tool] ?? "nm";
+  const si = siOf(typed.tool);
   const figures =
     typed.tool === "micrometer"
       ? {
@@ -62,7 +68,7 @@ function body(typed) {
 /** What was typed when a tool was last changed. @param {any} tool @returns {ReturnType<typeof blank>} */
 function typedAgain(tool) {
   const of = tool.body[tool.tool];
-  const si = { wrench: "nm", scale: "n", micrometer: "mm" }[/** @type {"wrench"} */ (tool.tool)];
+  const si = siOf(tool.tool);
   const text = (/** @type {string} */ name) => typedOf(of[name]);
   return {
     id: tool.id,
@@ -81,7 +87,7 @@ function typedAgain(tool) {
 
 /** @type {import("../app.js").Show} */
 export async function show(place) {
-  const read = await reading();
+  const [read, about] = await Promise.all([reading(), engine()]);
   let typed = { ...blank(), unit: read.torqueUnit, ...(await kept("kit")) };
   let tools = await kit();
   let told = "";
@@ -115,13 +121,13 @@ export async function show(place) {
   };
 
   const draw = () => {
-    const si = /** @type {"nm" | "n" | "mm"} */ ({ wrench: "nm", scale: "n", micrometer: "mm" }[typed.tool] ?? "nm");
+    const si = siOf(typed.tool);
     const unit = read.units[si].some((one) => one.unit === typed.unit) ? typed.unit : read.units[si][0].unit;
     const at = (/** @type {string} */ field) => form.error(`${typed.tool}.${field}`);
     const amount = (/** @type {"low" | "high" | "division"} */ name, /** @type {string} */ label, /** @type {string} */ hint) =>
       numberField({ name, label, hint, value: typed[name], units: read.units[si], unit, choose: (chosen) => set({ unit: chosen }), error: at(`${name}_${si}`), type: (value) => set({ [name]: value, unit }) });
     const gauge = typed.tool === "micrometer";
-    const usual = { beam: 6, dial: 4, electronic: 4, click: 4, pull_scale: 2, weight: 1 }[typed.kind];
+    const usual = about.permitted_percent[typed.kind];
     render(
       html`<div class="full"><h1>Kit</h1></div>
         <ul class="list">${tools.map((tool) => {

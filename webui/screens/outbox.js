@@ -1,3 +1,4 @@
+// @ts-check
 // What this phone has not delivered yet, and every way to bring it home.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";

@@ -1,3 +1,4 @@
+// @ts-check
 // What several screens are put together from: verdicts, fields, figures in the reader's unit.
 
 import { html, nothing } from "../vendor/lit-html/lit-html.js";

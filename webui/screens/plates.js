@@ -1,3 +1,4 @@
+// @ts-check
 // Plates: the stack drawing is the form. Tap a plate, type its points; every plate is judged as you go.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";

@@ -1,3 +1,4 @@
+// @ts-check
 // How this person reads and works on this phone.
 
 import { html, render } from "../vendor/lit-html/lit-html.js";

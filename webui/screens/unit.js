@@ -1,3 +1,4 @@
+// @ts-check
 // One unit: what stands and why, its stack, its trend, its history, and what can be done with it.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";

@@ -1,3 +1,4 @@
+// @ts-check
 // Every unit with its standing verdict, and what is due.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";

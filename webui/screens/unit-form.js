@@ -1,0 +1,203 @@
+// @ts-check
+// Take a unit in, or change one: what it is, its order and limits, its spring, its stack.
+
+import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
+import { draft as kept, dropDraft } from "../log/drafts.js";
+import { write } from "../log/outbox.js";
+import { standing } from "../log/stands.js";
+import { newId } from "../log/store.js";
+import { stackDrawing } from "../draw/stack.js";
+import { judging } from "./judging.js";
+import { backTo, choiceField, choiceKeys, errorLine, numberField, reading, textField, typedOf, unitOf } from "./parts.js";
+import { chainFor, freeSlot, newUnit, unitDraft, unitRequest } from "./unit-draft.js";
+
+const LAYOUTS = [
+  { value: "in_line", words: "one spring in line" },
+  { value: "two_springs", words: "two springs, one at each end" },
+  { value: "between_rings", words: "spring between the rings" },
+];
+
+const PARTS = /** @type {[string, string][]} */ ([
+  ["friction", "friction plate"],
+  ["separator", "separator plate"],
+  ["shim", "shim"],
+  ["ring", "ramp ring"],
+  ["spring", "disc spring"],
+]);
+
+/** @type {import("../app.js").Show} */
+export async function show(place, [id]) {
+  const read = await reading();
+  const found = id ? await standing(id) : undefined;
+  const key = id ? `unit/${id}` : "unit/new";
+  /** @type {any} */
+  let draft = (await kept(key)) ?? (found?.unit ? unitDraft(found.unit) : newUnit());
+  let saving = "";
+  let begun = Boolean(id) || JSON.stringify(draft) !== JSON.stringify(newUnit());
+
+  const form = judging({ key, calculation: "unit", request: () => (begun ? unitRequest(draft) : undefined), draft: () => draft, draw: () => draw() });
+
+  /** Put a value at a path such as "order.torque_nm" or "chain.3.new_mm". @param {string} path @param {any} value */
+  const set = (path, value) => {
+    const names = path.split(".");
+    const last = /** @type {string} */ (names.pop());
+    const copy = structuredClone(draft);
+    const group = names.reduce((/** @type {any} */ at, name) => at[name], copy);
+    group[last] = value;
+    draft = copy;
+    begun = true;
+    form.changed();
+  };
+  const get = (/** @type {string} */ path) => path.split(".").reduce((/** @type {any} */ at, name) => at?.[name], draft);
+
+  /** An error is shown once its field was touched, or everything red would greet a new unit. @param {string} path */
+  const error = (path) => form.error(path);
+
+  /** @param {string} path @param {string} label @param {string} [hint] @param {"nm" | "mm"} [si] */
+  const quantityField = (path, label, hint, si) => {
+    const value = get(path);
+    const preferred = si === "nm" ? read.torqueUnit : si === "mm" ? "mm" : "";
+    const unit = typeof value === "object" && value ? unitOf(value, preferred) : value ? si ?? "" : preferred;
+    return numberField({
+      name: path,
+      label,
+      hint,
+      value: typedOf(value),
+      error: error(path),
+      type: (typed) => set(path, si && unit !== si ? (typed.trim() ? { typed, unit } : "") : typed),
+      ...(si ? { units: read.units[si], unit, choose: (/** @type {string} */ chosen) => set(path, { typed: typedOf(value), unit: chosen }) } : {}),
+    });
+  };
+  /** @param {string} path @param {string} label @param {string} [hint] */
+  const plain = (path, label, hint) => quantityField(path, label, hint);
+
+  /** @param {(chain: any[]) => any[]} change */
+  const restack = (change) => set("chain", change(structuredClone(draft.chain)));
+
+  /** @param {any} item @param {number} number */
+  const partRow = (item, number) => html`<li class="card">
+    <div class="fields">
+      ${textField({ name: `chain.${number}.slot`, label: "Place", value: item.slot, error: error(`chain.${number}.slot`), type: (value) => set(`chain.${number}.slot`, value) })}
+      ${choiceField({ name: `chain.${number}.part`, label: "Part", value: item.part, options: PARTS, error: error(`chain.${number}`) ?? error(`chain.${number}.part`), choose: (value) => set(`chain.${number}.part`, value) })}
+      ${item.part === "spring" ? nothing : quantityField(`chain.${number}.new_mm`, `${item.slot} thickness`, undefined, "mm")}
+      ${item.part === "spring" || item.part === "ring" ? nothing : quantityField(`chain.${number}.minimum_mm`, `${item.slot} limit`, undefined, "mm")}
+    </div>
+    <div class="row">
+      <button class="plain" ?disabled=${number === 0} aria-label=${`Move ${item.slot} up`} @click=${() => restack((chain) => (chain.splice(number - 1, 0, ...chain.splice(number, 1)), chain))}>Up</button>
+      <button class="plain" ?disabled=${number === draft.chain.length - 1} aria-label=${`Move ${item.slot} down`} @click=${() => restack((chain) => (chain.splice(number + 1, 0, ...chain.splice(number, 1)), chain))}>Down</button>
+      <button class="plain" aria-label=${`Another like ${item.slot}`} @click=${() => restack((chain) => (chain.splice(number + 1, 0, { ...item, slot: freeSlot(chain, item.slot.replace(/\d+$/, "") || "A") }), chain))}>Another like it</button>
+      <button class="plain" aria-label=${`Take out ${item.slot}`} @click=${() => restack((chain) => (chain.splice(number, 1), chain))}>Take out</button>
+    </div>
+  </li>`;
+
+  /** Plates of a kind mostly share a thickness: type it once. @param {string} kind @param {string} label */
+  const sameForAll = (kind, label) => {
+    const first = draft.chain.findIndex((/** @type {any} */ item) => item.part === kind);
+    if (first < 0) return nothing;
+    return html`<button @click=${() => {
+      const { new_mm: thickness, minimum_mm: limit } = draft.chain[first];
+      restack((chain) => chain.map((item) => (item.part === kind ? { ...item, new_mm: thickness, minimum_mm: limit } : item)));
+    }}>All ${label} as ${draft.chain[first].slot}</button>`;
+  };
+
+  const save = async () => {
+    if (!form.result) return;
+    try {
+      const unit = id ?? newId();
+      await write({ unit, kind: "unit", body: form.judged, shown: form.result, draft: key });
+      location.hash = `#/unit/${unit}`;
+    } catch (failure) {
+      saving = `This could not be saved, and what you typed is kept: ${/** @type {Error} */ (failure).message}`;
+      draw();
+    }
+  };
+
+  const figures = () => {
+    const result = form.result;
+    if (!result)
+      return html`<section class="card" aria-live="polite"><h2>What it comes to</h2>
+        ${form.bad ? html`${errorLine(form.bad.reason)}<p class="quiet">At: ${form.bad.field.replaceAll(".", " › ").replaceAll("_", " ") || "the unit as a whole"}</p>` : html`<p class="quiet">Fill in the fields; the figures appear as you type.</p>`}
+        ${errorLine(form.failed)}</section>`;
+    const parts = result.checked.chain.map((/** @type {any} */ item) => ({ slot: item.slot, part: item.part, thickness: item.new_mm }));
+    return html`<section class="card" aria-live="polite"><h2>What it comes to</h2>
+      <p class="figure">${read.torque(result.breakaway_nm)}</p>
+      <p class="quiet">breakaway with these parts; preload ${Math.round(result.preload_n)} N, crush ${read.length(result.crush_mm)}, sliding faces
+        ${result.faces.first} and ${result.faces.second}, ${Math.round(100 * result.travel)} % of the spring's travel.</p>
+      ${result.warnings.map((/** @type {any} */ one) => html`<p class="finding doubt">${one.text}</p>`)}
+      ${stackDrawing({ parts, springHeight: result.checked.spring.l0_mm, crush: result.crush_mm, say: read.length })}</section>`;
+  };
+
+  const draw = () =>
+    render(
+      html`<div class="full">${backTo(id ? `#/unit/${id}` : "#/", found?.unit?.name ?? "Units")}<h1>${id ? "Change the unit" : "Take a unit in"}</h1></div>
+        <div class="screen">
+        <section class="card"><h2>What it is</h2>
+          ${textField({ name: "name", label: "Name of the unit", value: draft.name, error: error("name"), type: (value) => set("name", value) })}
+          ${textField({ name: "owner", label: "Owner", value: draft.owner, error: error("owner"), type: (value) => set("owner", value) })}
+          ${textField({ name: "note", label: "Anything to know about it", value: draft.note, error: error("note"), type: (value) => set("note", value) })}
+        </section>
+        <section class="card"><h2>Order and limits</h2>
+          <div class="fields">
+            ${quantityField("order.torque_nm", "Breakaway ordered", undefined, "nm")}${quantityField("order.tolerance_nm", "Give or take", undefined, "nm")}
+            ${quantityField("service.low_nm", "Runs again from", "the lowest torque between rebuilds", "nm")}${quantityField("service.high_nm", "Runs again up to", "may stay empty", "nm")}
+          </div>
+          ${choiceKeys({ name: "stated_for", label: "These are stated for", short: true, value: draft.stated_for, choose: (value) => set("stated_for", value),
+            options: [{ value: "one_output_held", words: "one output held" }, { value: "case_held", words: "case held (twice as much)" }] })}
+          ${choiceKeys({ name: "judged_on", label: "And for", short: true, value: draft.judged_on, choose: (value) => set("judged_on", value),
+            options: [{ value: "steady", words: "steady turning" }, { value: "first_move", words: "the first move" }] })}
+          ${plain("hub_ratio", "Hub reduction", "turns of the output for one turn of the wheel; 1 without")}
+        </section>
+        <section class="card"><h2>Spring</h2>
+          <div class="fields">
+            ${quantityField("spring.de_mm", "Outside diameter De", undefined, "mm")}${quantityField("spring.di_mm", "Inside diameter Di", undefined, "mm")}
+            ${quantityField("spring.t_mm", "Thickness t", undefined, "mm")}${quantityField("spring.l0_mm", "Free height l0", "of one disc", "mm")}
+            ${plain("spring.parallel", "Discs nested", "in parallel")}${plain("spring.series", "Nests in series", "at one place")}
+          </div>
+        </section>
+        <section class="card"><h2>Friction, ramps, cover</h2>
+          <div class="fields">
+            ${quantityField("friction.inner_mm", "Rubbing ring, inside", "diameter", "mm")}${quantityField("friction.outer_mm", "Rubbing ring, outside", "diameter", "mm")}
+            ${plain("friction.mu", "Friction of the plates", "0.1 is common practice, no source")}
+          </div>
+          <details ?open=${Boolean(draft.ramps.drive_deg)}><summary>Ramps</summary><div class="inside fields">
+            ${quantityField("ramps.pin_radius_mm", "Pin radius", undefined, "mm")}${plain("ramps.drive_deg", "Drive ramp, degrees", "from the plane of rotation")}${plain("ramps.coast_deg", "Coast ramp, degrees")}</div></details>
+          <details ?open=${Boolean(draft.cover.screws)}><summary>Cover screws</summary><div class="inside fields">
+            ${plain("cover.screws", "How many")}${quantityField("cover.screw_mm", "Thread", undefined, "mm")}${quantityField("cover.torque_nm", "Screw torque", undefined, "nm")}
+            ${quantityField("cover.start_mm", "Gap at first thread", undefined, "mm")}</div></details>
+          <details><summary>Limits for every plate</summary><div class="inside fields">
+            ${quantityField("limits.taper_mm", "Taper", "common practice, no source", "mm")}${quantityField("limits.flatness_mm", "Out of flat", "common practice, no source", "mm")}</div></details>
+        </section>
+        </div>
+        <div class="screen">
+        ${figures()}
+        <section class="card"><h2>The stack, from cover to floor</h2>
+          ${choiceKeys({ name: "layout", label: "Where does the spring sit?", short: true, value: draft.layout, error: error("layout"),
+            options: LAYOUTS,
+            choose: (layout) => {
+              const untouched = draft.chain.every((/** @type {any} */ item) => !typedOf(item.new_mm));
+              set("layout", layout);
+              if (untouched) set("chain", chainFor(layout, 2));
+            } })}
+          ${quantityField("cavity_mm", "Depth, cover face to floor", undefined, "mm")}
+          ${errorLine(error("chain"))}
+          <div class="row">${sameForAll("friction", "friction plates")}${sameForAll("separator", "separators")}${sameForAll("ring", "rings")}</div>
+          <details open><summary>Parts, ${draft.chain.length}</summary><ol class="list inside">${draft.chain.map(partRow)}</ol></details>
+          <button @click=${() => restack((chain) => [...chain, { slot: freeSlot(chain, "B"), part: "separator", new_mm: "", minimum_mm: "" }])}>Add a part at the floor</button>
+        </section>
+        <section class="card">
+          <button class="main big" ?disabled=${!form.result} @click=${save}>${id ? "Save the change" : "Take it in"}</button>
+          ${errorLine(saving)}
+          <button class="plain" @click=${async () => {
+            await dropDraft(key);
+            draft = found?.unit ? unitDraft(found.unit) : newUnit();
+            begun = Boolean(id);
+            form.judge();
+          }}>Clear what is typed</button>
+        </section>
+        </div>`,
+      place,
+    );
+  place.classList.add("wide");
+  draw();
+  await form.judge();
+}
