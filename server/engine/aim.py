@@ -27,7 +27,7 @@ class Aim:
         # Of a window that is closed at both ends, rounding must not shut out an end.
         slack = 1e-9 * torque
         least = micrometres(max(0.0, -crush_of(built, 0.0)))
-        most = least + int(longest_rise(built) * 1000.0)
+        self.most = most = least + int(longest_rise(built) * 1000.0)
         self.most_torque = self.torque_at(most)
         self.low = self.first_above(torque - tolerance - slack, least, most)
         self.high = self.first_above(torque + tolerance + slack, least, most) - 1

@@ -142,7 +142,7 @@ class Arrangements:
     >>> plates = Arrangements([Kind((2, 2), ({20: 2}, {20: 2}), [(23, 1), (21, 2)])])
     >>> best = plates.best(83, 84, lambda total: abs(total - 84))
     >>> best.changes, best.total, abs(best.apart), plates.count
-    (1, 83, 3, 45)
+    (1, 83, 3, 39)
     """
 
     def __init__(self, kinds: list[Kind]) -> None:

@@ -156,7 +156,7 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
             "mu": mu,
             "torque_per_n": aim.each,
             "window_mm": None if aim.low > aim.high else {"low_mm": aim.low / 1000.0, "high_mm": aim.high / 1000.0},
-            "proof": proof(stack),
+            "proof": proof(stack, answer["possible"]),
             "alternatives": others,
             "warnings": found,
         }
@@ -166,16 +166,20 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
     return answer
 
 
-def proof(stack: Stack) -> dict[str, Any]:
+def proof(stack: Stack, possible: bool) -> dict[str, Any]:
     """How much was covered, and the sentence that says so."""
     count, ways = stack.arrangements.count, stack.arrangements.sums
     sums = 0
     for row in ways.values():
         sums |= row
     many = bin(sums).count("1")
+    end = (
+        "None within the tolerance changes fewer plates; of those none is better balanced; of those none is closer."
+        if possible
+        else "None of them comes within the tolerance."
+    )
     return {
         "arrangements": str(count),
         "thicknesses": many,
-        "text": f"All {count} arrangements were covered; together they give {many} different thicknesses of the stack. "
-        "None within the tolerance changes fewer plates; of those none is better balanced; of those none is closer.",
+        "text": f"Arrangements covered: {count}, with {many} different thicknesses of the stack. {end}",
     }

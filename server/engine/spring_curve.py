@@ -90,8 +90,11 @@ def spring(request: dict[str, Any]) -> dict[str, Any]:
     squeeze, force = request["deflection_mm"], request["load_n"]
     if squeeze is not None and force is not None:
         raise BadInput("load_n", "Give the deflection or the load, not both.")
-    if squeeze is not None and squeeze > flat:
-        raise BadInput("deflection_mm", f"The spring is flat at {say(flat, 'mm')}: it goes no further.")
+    if squeeze is not None:
+        # Free height less thickness rounds: what was typed as flat is flat.
+        if squeeze > flat * (1 + 1e-9):
+            raise BadInput("deflection_mm", f"The spring is flat at {say(flat, 'mm')}: it goes no further.")
+        squeeze = min(squeeze, flat)
     if force is not None:
         most = column_load(column, rise)
         if force > most:

@@ -9,8 +9,11 @@ from .errors import inside
 from .orders import other_orders
 from .shelf import Place, Stack
 from .spring import Column, disc_of
-from .stack import RING, SHIM, SPRING, sliding_faces
+from .stack import FRICTION, RING, SHIM, SPRING, sliding_faces
 from .units import say
+
+# A plate from the next class or two up, micrometres: common practice, no source.
+CLASS_STEP = 150
 
 TORQUE_ONLY = "preload torque only"
 TORQUE_AND_LOCK = "preload torque and lock together"
@@ -114,7 +117,7 @@ def cannot(stack: Stack, aim: Aim, others: list[dict[str, Any]]) -> dict[str, An
         every |= row
     sums = [stack.closed + plates.base + plates.unit * bit for bit in bits_of(every)]
     below = [total for total in sums if total < aim.low]
-    above = [total for total in sums if total > aim.high]
+    above = [total for total in sums if aim.high < total <= aim.most]
     ways = []
     if not sums:
         ways.append("There are fewer pieces than places to fill: add plates to the shelf, or let some stay.")
@@ -124,7 +127,7 @@ def cannot(stack: Stack, aim: Aim, others: list[dict[str, Any]]) -> dict[str, An
             "it takes another spring, or more sliding faces."
         )
     else:
-        ways += [needed(stack, aim, max(below), "more"), plate_for(stack, aim)] if below else []
+        ways += [needed(stack, aim, max(below), "more"), plates_for(stack, aim)] if below else []
         if not below:
             ways.append(needed(stack, aim, min(above), "less"))
     for other in others:
@@ -153,16 +156,15 @@ def needed(stack: Stack, aim: Aim, total: int, word: str) -> str:
     )
 
 
-def plate_for(stack: Stack, aim: Aim) -> str:
-    """The one plate that would do it alone, in place of the thinnest that may be changed; empty where none could."""
-    free = [place for place in stack.places if place.open and place.may_stay and place.size > 0]
-    if not free or any(place.open and not place.may_stay for place in stack.places):
+def plates_for(stack: Stack, aim: Aim) -> str:
+    """How many friction plates, each thicker by no more than a class, would do it alone; empty where none could."""
+    free = [place for place in stack.places if place.open and place.part == FRICTION]
+    least, most = aim.low - stack.now(), aim.high - stack.now()
+    if least <= 0 or any(place.open and not place.may_stay for place in stack.places):
         return ""
-    thin = min(free, key=lambda place: (place.size, place.slot))
-    least, most = (thin.size + edge - stack.now() for edge in (aim.low, aim.high))
-    if least <= 0:
+    few = -(-least // CLASS_STEP)
+    if few > len(free):
         return ""
-    return (
-        f"So would one {thin.part} plate of {say(least / 1000.0, 'mm')} to {say(most / 1000.0, 'mm')} in place of "
-        f"{thin.slot}, with all others staying."
-    )
+    plates = "1 friction plate" if few == 1 else f"{few} friction plates, each"
+    thin, thick = say(least / few / 1000.0, "mm"), say(most / few / 1000.0, "mm")
+    return f"So would {plates} {thin} to {thick} thicker than fitted now, with all others staying."
