@@ -3,7 +3,7 @@
 
 import { html, nothing, svg } from "../vendor/lit-html/lit-html.js";
 
-const LEFT = 84;
+const LEFT = 62;
 const WIDE = 150;
 const NAMES = { friction: "friction plate", separator: "separator plate", ring: "ramp ring", spring: "disc spring", shim: "shim" };
 
@@ -35,7 +35,7 @@ export function stackDrawing({ parts, springHeight, crush, say, choose, chosen }
   const tapped = (/** @type {Part} */ item) => Boolean(choose) && item.part !== "ring" && item.part !== "spring";
   // One scale for all parts of a kind, so that a thicker plate is drawn thicker.
   const scale = 260 / Math.max(total, 1);
-  let y = 26;
+  let y = 34;
   const rows = parts.map((item) => {
     const least = tapped(item) ? TAPPED_LEAST : LEAST[item.part];
     const height = Math.max(least, heightOf(item) * scale * (tapped(item) ? 3 : 1));
@@ -56,9 +56,9 @@ export function stackDrawing({ parts, springHeight, crush, say, choose, chosen }
             M${LEFT + WIDE - 8} ${top + 5} L${LEFT + WIDE / 2 + 18} ${top + height - 5}"/>`
         : svg`<rect class="plate ${item.part}" x=${LEFT + narrow} y=${top + 0.5} rx="1.5"
             width=${WIDE - 2 * narrow} height=${height - 1}/>`;
-    const left = svg`<text class="tag" x=${LEFT - 10} y=${middle + 4} text-anchor="end">${item.slot}</text>`;
+    const left = svg`<text class="tag" x=${LEFT - 21} y=${middle + 4} text-anchor="end">${item.slot}</text>`;
     const figure = item.told ?? (item.thickness === null ? "" : say(item.thickness));
-    const right = svg`<text x=${LEFT + WIDE + 10} y=${middle + 4}>${figure}</text>`;
+    const right = svg`<text x=${LEFT + WIDE + 22} y=${middle + 4}>${figure}</text>`;
     const mark = item.verdict ? `${item.verdict} judged` : "";
     if (!tapped(item)) return svg`<g class=${mark}>${body}${left}${right}</g>`;
     const key = (/** @type {KeyboardEvent} */ event) => {
@@ -75,15 +75,15 @@ export function stackDrawing({ parts, springHeight, crush, say, choose, chosen }
 
   // A tenth of a millimetre is drawn as four pixels, or nobody would see it.
   const over = crush === null ? 0 : Math.min(24, Math.max(-24, crush * 14));
-  return html`<svg class="drawing stack" viewBox="0 0 340 ${bottom + 12}" role=${choose ? "group" : "img"} aria-label=${words}>
+  return html`<svg class="drawing stack" viewBox="0 0 340 ${bottom + 30}" role=${choose ? "group" : "img"} aria-label=${words}>
     ${
       crush === null || over <= 0
         ? nothing
-        : svg`<rect class="crush" x=${LEFT - 14} y=${26 - over} width=${WIDE + 28} height=${over}/>
-          <text x=${LEFT + WIDE + 22} y=${26 - over / 2 + 4}>crush ${say(crush)}</text>`
+        : svg`<rect class="crush" x=${LEFT - 14} y=${34 - over} width=${WIDE + 28} height=${over}/>
+          <text x=${LEFT + WIDE + 22} y=${34 - over / 2 + 4}>crush ${say(crush)}</text>`
     }
-    <path class="case" d="M${LEFT - 14} 26 V${bottom + 3} H${LEFT + WIDE + 14} V26" />
+    <path class="case" d="M${LEFT - 14} 34 V${bottom + 3} H${LEFT + WIDE + 14} V34" />
     ${rows.map(drawn)}
-    <text x="0" y="18">cover</text><text x="0" y=${bottom + 4}>floor</text>
+    <text x="0" y="14">cover</text><text x="0" y=${bottom + 24}>floor</text>
   </svg>`;
 }

@@ -5,7 +5,7 @@ import { html, nothing, svg } from "../vendor/lit-html/lit-html.js";
 
 const WIDTH = 340;
 const HEIGHT = 190;
-const LEFT = 44;
+const LEFT = 40;
 const RIGHT = 12;
 const TOP = 14;
 const BOTTOM = 30;

@@ -123,7 +123,6 @@ export async function show(place, [id, corrected]) {
         <p class="quiet">${
           !draft.held ? "Say how it is held." : !draft.tool ? "Choose the tool." : "Type two readings or more; three each way are better."
         }</p></section>`;
-    const say = (/** @type {number} */ value) => read.torque(value).replace(/ .*/, "");
     return html`<section class="card judged ${result.verdict}" aria-live="polite" aria-label="Verdict">
       ${verdictMark(result.verdict, true)}
       <p>${result.reason}</p>
@@ -134,7 +133,7 @@ export async function show(place, [id, corrected]) {
         high: result.high_nm,
         guardLow: result.guard_low_nm,
         guardHigh: result.guard_high_nm,
-        say,
+        say: read.torqueFigure,
         words: `${read.torque(result.value_nm)}, doubt ${read.torque(result.expanded_nm)}. ${result.reason}`,
       })}
       ${findingLines(result.findings.filter((/** @type {any} */ one) => one.text !== result.reason))}
@@ -201,6 +200,8 @@ export async function show(place, [id, corrected]) {
           <details ?open=${unit.judged_on === "first_move" || draft.first.forward.some(Boolean)}><summary>Peak at the first move</summary>
             <div class="inside">${DIRECTIONS.map((direction) => readings("first", direction))}</div></details>
         </section>
+        ${form.result ? html`<p class="strip ${form.result.verdict}" aria-hidden="true">${verdictMark(form.result.verdict)}
+          <span>${read.torque(form.result.value_nm)} ± ${read.torqueFigure(form.result.expanded_nm)}</span></p>` : nothing}
         <section class="card">
           ${choiceKeys({ name: "temperature", label: "How warm is the unit?", short: true, value: draft.temperature, choose: (temperature) => set({ temperature }),
             options: ["cold", "warm", "hot"].map((value) => ({ value, words: value })) })}
@@ -216,7 +217,7 @@ export async function show(place, [id, corrected]) {
             ${figure("drag", "doubt_nm", "May be off by, N·m")}${errorLine(form.error("drag"))}</div></details>
         </section>
         </div>
-        <div class="screen">
+        <div class="screen beside">
         ${judged()}
         <section class="card">
           ${textField({ name: "who", label: "Checked by", value: name, type: (typed) => ((name = typed), draw()) })}

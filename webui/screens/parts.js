@@ -30,6 +30,7 @@ export function verdictMark(verdict, big = false) {
 /**
  * How this person reads figures.
  * @returns {Promise<{torqueUnit: string, lengthUnit: string, torque: (nm: number) => string, length: (mm: number) => string,
+ *   torqueFigure: (nm: number) => string,
  *   units: Record<string, Unit[]>}>}
  */
 export async function reading() {
@@ -40,6 +41,7 @@ export async function reading() {
     lengthUnit,
     torque: (nm) => sayIn(all, "nm", torqueUnit, nm),
     length: (mm) => sayIn(all, "mm", lengthUnit, mm),
+    torqueFigure: (nm) => sayIn(all, "nm", torqueUnit, nm).replace(/ .*/, ""),
   };
 }
 

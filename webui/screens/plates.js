@@ -165,7 +165,7 @@ export async function show(place, [id, corrected]) {
             ${stackDrawing({ parts, springHeight: unit.spring.l0_mm, crush: null, say: read.length, choose, chosen: draft.chosen })}
           </section>
         </div>
-        <div class="screen">
+        <div class="screen beside">
           ${onePlate()}
           <section class="card judged ${form.result?.verdict ?? ""}" aria-live="polite" aria-label="Verdict">
             ${

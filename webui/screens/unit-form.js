@@ -33,6 +33,7 @@ export async function show(place, [id]) {
   /** @type {any} */
   let draft = (await kept(key)) ?? (found?.unit ? unitDraft(found.unit) : newUnit());
   let saving = "";
+  let lengthUnit = unitOf(draft.chain.map((/** @type {any} */ item) => item.new_mm).find((/** @type {any} */ value) => value?.unit), found ? "mm" : read.lengthUnit);
   let begun = Boolean(id) || JSON.stringify(draft) !== JSON.stringify(newUnit());
 
   const form = judging({ key, calculation: "unit", request: () => (begun ? unitRequest(draft) : undefined), draft: () => draft, draw: () => draw() });
@@ -74,21 +75,43 @@ export async function show(place, [id]) {
   /** @param {(chain: any[]) => any[]} change */
   const restack = (change) => set("chain", change(structuredClone(draft.chain)));
 
+  /** One unit of length serves the whole stack. @param {string} chosen */
+  const stackUnit = (chosen) => {
+    lengthUnit = chosen;
+    const typed = (/** @type {any} */ value) => (typedOf(value).trim() ? { typed: typedOf(value), unit: chosen } : "");
+    restack((chain) => chain.map((item) => ({ ...item, new_mm: typed(item.new_mm), minimum_mm: typed(item.minimum_mm) })));
+  };
+
+  /** @param {number} number @param {"new_mm" | "minimum_mm"} field @param {string} label */
+  const thickness = (number, field, label) => {
+    const path = `chain.${number}.${field}`;
+    return numberField({ name: path, label, value: typedOf(get(path)), error: error(path), type: (typed) => set(path, typed.trim() ? { typed, unit: lengthUnit } : "") });
+  };
+
   /** @param {any} item @param {number} number */
-  const partRow = (item, number) => html`<li class="card">
-    <div class="fields">
-      ${textField({ name: `chain.${number}.slot`, label: "Place", value: item.slot, error: error(`chain.${number}.slot`), type: (value) => set(`chain.${number}.slot`, value) })}
-      ${choiceField({ name: `chain.${number}.part`, label: "Part", value: item.part, options: PARTS, error: error(`chain.${number}`) ?? error(`chain.${number}.part`), choose: (value) => set(`chain.${number}.part`, value) })}
-      ${item.part === "spring" ? nothing : quantityField(`chain.${number}.new_mm`, `${item.slot} thickness`, undefined, "mm")}
-      ${item.part === "spring" || item.part === "ring" ? nothing : quantityField(`chain.${number}.minimum_mm`, `${item.slot} limit`, undefined, "mm")}
-    </div>
-    <div class="row">
-      <button class="plain" ?disabled=${number === 0} aria-label=${`Move ${item.slot} up`} @click=${() => restack((chain) => (chain.splice(number - 1, 0, ...chain.splice(number, 1)), chain))}>Up</button>
-      <button class="plain" ?disabled=${number === draft.chain.length - 1} aria-label=${`Move ${item.slot} down`} @click=${() => restack((chain) => (chain.splice(number + 1, 0, ...chain.splice(number, 1)), chain))}>Down</button>
-      <button class="plain" aria-label=${`Another like ${item.slot}`} @click=${() => restack((chain) => (chain.splice(number + 1, 0, { ...item, slot: freeSlot(chain, item.slot.replace(/\d+$/, "") || "A") }), chain))}>Another like it</button>
-      <button class="plain" aria-label=${`Take out ${item.slot}`} @click=${() => restack((chain) => (chain.splice(number, 1), chain))}>Take out</button>
-    </div>
-  </li>`;
+  const partRow = (item, number) => {
+    const words = PARTS.find(([part]) => part === item.part)?.[1];
+    return html`<li class="card">
+      <h3>${item.slot}, ${words}</h3>
+      ${
+        item.part === "spring"
+          ? html`<p class="quiet">Its height comes from the spring's figures.</p>`
+          : html`<div class="pair">${thickness(number, "new_mm", `${item.slot} thickness`)}${item.part === "ring" ? nothing : thickness(number, "minimum_mm", `${item.slot} limit`)}</div>`
+      }
+      ${errorLine(error(`chain.${number}`))}
+      <details ?open=${Boolean(error(`chain.${number}.slot`) ?? error(`chain.${number}.part`))}><summary>Rename, move, add or take out</summary><div class="inside">
+        <div class="pair">
+          ${textField({ name: `chain.${number}.slot`, label: "Place", value: item.slot, error: error(`chain.${number}.slot`), type: (value) => set(`chain.${number}.slot`, value) })}
+          ${choiceField({ name: `chain.${number}.part`, label: "Part", value: item.part, options: PARTS, error: error(`chain.${number}.part`), choose: (value) => set(`chain.${number}.part`, value) })}
+        </div>
+        <div class="row">
+          <button ?disabled=${number === 0} aria-label=${`Move ${item.slot} up`} @click=${() => restack((chain) => (chain.splice(number - 1, 0, ...chain.splice(number, 1)), chain))}>Up</button>
+          <button ?disabled=${number === draft.chain.length - 1} aria-label=${`Move ${item.slot} down`} @click=${() => restack((chain) => (chain.splice(number + 1, 0, ...chain.splice(number, 1)), chain))}>Down</button>
+          <button aria-label=${`Another like ${item.slot}`} @click=${() => restack((chain) => (chain.splice(number + 1, 0, { ...item, slot: freeSlot(chain, item.slot.replace(/\d+$/, "") || "A") }), chain))}>Another</button>
+          <button aria-label=${`Take out ${item.slot}`} @click=${() => restack((chain) => (chain.splice(number, 1), chain))}>Take out</button>
+        </div></div></details>
+    </li>`;
+  };
 
   /** Plates of a kind mostly share a thickness: type it once. @param {string} kind @param {string} label */
   const sameForAll = (kind, label) => {
@@ -179,6 +202,7 @@ export async function show(place, [id]) {
               if (untouched) set("chain", chainFor(layout, 2));
             } })}
           ${quantityField("cavity_mm", "Depth, cover face to floor", undefined, "mm")}
+          ${choiceField({ name: "stackUnit", label: "Thicknesses in", value: lengthUnit, options: read.units.mm.map((one) => /** @type {[string, string]} */ ([one.unit, one.label])), choose: stackUnit })}
           ${errorLine(error("chain"))}
           <div class="row">${sameForAll("friction", "friction plates")}${sameForAll("separator", "separators")}${sameForAll("ring", "rings")}</div>
           <details open><summary>Parts, ${draft.chain.length}</summary><ol class="list inside">${draft.chain.map(partRow)}</ol></details>

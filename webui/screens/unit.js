@@ -101,7 +101,7 @@ export async function show(place, [id]) {
           ${torque ? html`<p class="figure">${read.torque(torque.value_nm)}</p>` : html`<p>Never checked.</p>`}
           <p class="quiet">Ordered ${read.torque(derived.checked.order.torque_nm)} ± ${read.torque(derived.checked.order.tolerance_nm)}; the
             parts when new give ${read.torque(derived.breakaway_nm)}.</p>
-          ${points.length ? trendDrawing({ points, low: torque?.low_nm ?? null, high: torque?.high_nm ?? null, say: read.torque }) : nothing}
+          ${points.length ? trendDrawing({ points, low: torque?.low_nm ?? null, high: torque?.high_nm ?? null, say: read.torqueFigure }) : nothing}
         </section>
         <section class="card" aria-labelledby="stack"><h2 id="stack">The stack</h2>
           ${stackDrawing(stackOf(found, read.length))}
