@@ -1,0 +1,57 @@
+"""Stresses, contact flats and tolerances of disc springs against published values."""
+
+import pytest
+
+from server.engine.spring import FIELDS, Disc, cone_height, disc_of, load
+from server.engine.stress import flat_stress, stresses
+from server.engine.tolerance import height_tolerance, load_tolerance
+
+
+def disc(de: float, di: float, t: float, l0: float, flats: float | None = None) -> Disc:
+    return disc_of(FIELDS.read({"de_mm": de, "di_mm": di, "t_mm": t, "l0_mm": l0, "flats_t_mm": flats}, "spring"))
+
+
+def test_stress_at_the_outer_edge() -> None:
+    # DIN 2093:2013-12, corrections named in its foreword: series A, 25 x 12.2 x 1.5, sigma III at 0.75 h0.
+    one = disc(25, 12.2, 1.5, 2.05)
+    assert stresses(one, 0.75 * cone_height(one)).iii == pytest.approx(1091, abs=0.5)
+
+
+def test_stress_in_the_middle_when_flat() -> None:
+    # The same: sigma OM when flat, in compression.
+    assert flat_stress(disc(25, 12.2, 1.5, 2.05)) == pytest.approx(-1622, abs=0.5)
+
+
+@pytest.mark.parametrize(
+    ("de", "di", "t", "l0", "flats", "expected"),
+    [
+        (180, 92, 10, 14, 9.4, 125000),
+        (200, 102, 12, 16.2, 11.25, 183000),
+        (225, 112, 12, 17, 11.25, 171000),
+        (250, 127, 14, 19.6, 13.1, 249000),
+    ],
+)
+def test_discs_with_contact_flats_carry_their_load(
+    de: float, di: float, t: float, l0: float, flats: float, expected: float
+) -> None:
+    # DIN EN 16983, dimension table, series A, group 3, load at 0.75 h0: from memory.
+    one = disc(de, di, t, l0, flats)
+    assert load(one, 0.75 * cone_height(one)) == pytest.approx(expected, rel=0.005)
+
+
+@pytest.mark.parametrize(
+    ("t", "above", "below"),
+    [(1.24, 25, 7.5), (1.25, 15, 7.5), (3.0, 15, 7.5), (3.1, 10, 5), (6, 10, 5)],
+)
+def test_tolerance_on_the_load(t: float, above: float, below: float) -> None:
+    # DIN EN 16983 as given in a spring maker's table.
+    assert load_tolerance(t) == (above, below)
+
+
+@pytest.mark.parametrize(
+    ("t", "above", "below"),
+    [(1.0, 0.10, 0.05), (1.25, 0.15, 0.08), (2.0, 0.15, 0.08), (2.1, 0.20, 0.10), (3.0, 0.20, 0.10), (6.0, 0.30, 0.15)],
+)
+def test_tolerance_on_the_free_height(t: float, above: float, below: float) -> None:
+    # DIN EN 16983 as given in a spring maker's table.
+    assert height_tolerance(t) == (above, below)
