@@ -1,0 +1,11 @@
+"""The log of the application that a request came to."""
+
+from flask import current_app
+
+from server.log import Log
+
+
+def current_log() -> Log:
+    """The log that the application factory opened."""
+    log: Log = current_app.extensions["slipbook_log"]
+    return log

@@ -1,0 +1,179 @@
+"""What every entry carries around its body: who, when, on which device, of what kind, and the result as shown."""
+
+import re
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from server.engine import KINDS, BadInput
+from server.engine.errors import inside
+from server.engine.fields import TYPE_A_NUMBER, Checked, Choice, Field, Group, Listing, Text
+
+VERDICTS = ("go", "rework", "replace", "measure_again")
+# Times that a device's clock may show, however wrong it goes.
+YEARS = (1970, 2199)
+TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d(:\d\d(\.\d{1,6})?)?(Z|[+-]\d\d:\d\d)")
+UUID_TEXT = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}")
+# Results are shallow, and no figure of this trade comes near the largest.
+DEEPEST = 12
+LARGEST = 1e15
+
+
+class Id(Field):
+    """A UUID in lower case; of version 7 if `version` says so."""
+
+    def __init__(self, meaning: str, version: int | None = None, **rest: Any) -> None:
+        super().__init__(meaning, **rest)
+        self.version = version
+
+    def read(self, value: object, path: str) -> str:  # noqa: D102
+        if not (isinstance(value, str) and UUID_TEXT.fullmatch(value)):
+            raise BadInput(path, "Give a UUID in lower case here, such as 01932b5c-7a10-7c3e-9d51-0a6f3b1f7e22.")
+        if self.version and UUID(value).version != self.version:
+            raise BadInput(path, f"Give a UUID of version {self.version} here, as the device makes for an entry.")
+        return value
+
+
+class Instant(Field):
+    """A time with its offset from UTC, in ISO 8601."""
+
+    def read(self, value: object, path: str) -> str:  # noqa: D102
+        if isinstance(value, str) and TIME.fullmatch(value):
+            try:
+                if YEARS[0] <= datetime.fromisoformat(value).year <= YEARS[1]:
+                    return value
+            except ValueError:
+                pass
+        raise BadInput(path, "Give the time with its offset, for example 2026-11-25T10:30:00+01:00.")
+
+
+class Version(Field):
+    """The version of a body's form: 1 or more."""
+
+    def read(self, value: object, path: str) -> int:  # noqa: D102
+        if isinstance(value, int) and not isinstance(value, bool) and 1 <= value <= 1000:
+            return value
+        raise BadInput(path, "Give the version of the entry's form as a whole number, 1 or more.")
+
+
+class Plain(Checked):
+    """Named values of any kind, none of them absurd."""
+
+    def read(self, value: object, path: str) -> dict[str, object]:  # noqa: D102
+        sane(value, path)
+        return super().read(value, path)
+
+
+class Figure(Field):
+    """A number in a result, or null where there is none."""
+
+    def read(self, value: object, path: str) -> object:  # noqa: D102
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            raise BadInput(path, TYPE_A_NUMBER)
+        return value
+
+
+class Loose(Group):
+    """A group in which other fields are left alone: results gain fields as the engine grows."""
+
+    def read(self, value: object, path: str) -> dict[str, object]:  # noqa: D102
+        if isinstance(value, dict):
+            value = {name: one for name, one in value.items() if name in self.fields}
+        return super().read(value, path)
+
+
+def sane(value: object, path: str, depth: int = 0) -> None:
+    """Refuse what no result or form of this trade holds: deep nesting and figures beyond all sense."""
+    if depth > DEEPEST:
+        raise BadInput(path, "This is nested too deeply: send plain fields.")
+    if isinstance(value, dict):
+        for name, one in value.items():
+            sane(one, inside(path, name), depth + 1)
+    elif isinstance(value, list):
+        for place, one in enumerate(value):
+            sane(one, inside(path, place), depth + 1)
+    elif isinstance(value, int | float) and not -LARGEST <= value <= LARGEST:
+        raise BadInput(path, f"{TYPE_A_NUMBER[:-1]}; this one is far too large.")
+
+
+FORM = Group(
+    {
+        "id": Id("the entry's own id, made on the device", version=7),
+        "at": Instant("when it was entered, by the device's clock"),
+        "who": Text(60, "who entered it"),
+        "device": Id("the device that it was entered on"),
+        "unit": Id("the unit that it is about; empty for the shop's kit", default=""),
+        "kind": Choice({name: kind.meaning for name, kind in KINDS.items()}, "what was entered"),
+        "version": Version("version of the body's form"),
+        "engine": Text(20, "version of the engine that judged it on the device"),
+        "body": Plain("the request exactly as it was typed"),
+        "shown": Plain("the result as it was shown"),
+        "replaces": Id("the entry that this one corrects", default=None),
+    },
+    "an entry of the log",
+)
+
+VERDICT = Choice({word: word for word in VERDICTS}, "the verdict that was shown")
+WORDS = Text(2000, "the reason that was shown", default="")
+# What is derived from entries later reads these, so they have to be what they claim to be.
+SHOWN = {
+    "torque_check": Loose(
+        {
+            "verdict": VERDICT,
+            "reason": WORDS,
+            "value_nm": Figure("the torque", default=None),
+            "guard_nm": Figure("its guard band", default=None),
+            "low_nm": Figure("the low limit", default=None),
+            "high_nm": Figure("the high limit", default=None),
+            "findings": Listing(
+                Loose({"name": Text(60, "its name"), "text": Text(2000, "its sentence", default="")}, "a finding"),
+                0,
+                200,
+                "what was found",
+                default=[],
+            ),
+        }
+    ),
+    "plate_check": Loose(
+        {
+            "verdict": VERDICT,
+            "reason": WORDS,
+            "plates": Listing(
+                Loose(
+                    {
+                        "slot": Text(20, "its place"),
+                        "verdict": VERDICT,
+                        "reason": WORDS,
+                        "lowest_mm": Figure("its lowest reading"),
+                        "minimum_mm": Figure("its limit", default=None),
+                    },
+                    "a plate",
+                ),
+                1,
+                200,
+                "every plate",
+            ),
+        }
+    ),
+}
+
+
+def check(entry: dict[str, Any]) -> None:
+    """Refuse an entry whose parts, each good, do not go together.
+
+    Raises
+    ------
+    BadInput
+        At the field to put right.
+    """
+    kind, unit = entry["kind"], entry.get("unit") or ""
+    if kind == "kit" and unit:
+        raise BadInput("unit", "The kit belongs to the shop: leave the unit empty.")
+    if kind not in ("kit", "note") and not unit:
+        raise BadInput("unit", "Say which unit this is about.")
+    if entry["version"] > KINDS[kind].version:
+        raise BadInput("version", "This entry comes from a newer Slipbook: update the server, then send it again.")
+    if entry.get("replaces") == entry["id"]:
+        raise BadInput("replaces", "An entry cannot correct itself: name the one that it replaces.")
+    if kind in SHOWN:
+        SHOWN[kind].read(entry["shown"], "shown")

@@ -1,0 +1,46 @@
+"""Whether the server is there, what it runs and how far its log has come."""
+
+from importlib.metadata import PackageNotFoundError, version
+from typing import Any
+
+from marshmallow import Schema, fields
+
+from server.engine import ENGINE_VERSION
+from server.log import Log
+
+from .current import current_log
+from .strict import Subject
+
+subject = Subject("health", __name__, url_prefix="/api/health", description="The server itself.")
+
+
+class HealthSchema(Schema):
+    """The server's state."""
+
+    name = fields.String(required=True, metadata={"description": "Always slipbook."})
+    version = fields.String(required=True, metadata={"description": "Version of the program."})
+    engine = fields.String(required=True, metadata={"description": "Version of the engine."})
+    log = fields.Integer(required=True, metadata={"description": "Number of the newest entry; 0 in an empty log."})
+    problems = fields.List(fields.String(), required=True, metadata={"description": "Damage that was found."})
+
+
+def program_version() -> str:
+    """The installed version, or "0" in a checkout that was never installed."""
+    try:
+        return version("slipbook")
+    except PackageNotFoundError:
+        return "0"
+
+
+@subject.route("", methods=["GET"])
+@subject.response(200, HealthSchema, description="The server's state.")
+def health() -> dict[str, Any]:
+    """Whether the server is there, and how far its log has come."""
+    log: Log = current_log()
+    return {
+        "name": "slipbook",
+        "version": program_version(),
+        "engine": ENGINE_VERSION,
+        "log": log.last,
+        "problems": log.problems,
+    }

@@ -1,0 +1,130 @@
+"""Every error as RFC 9457 problem details, with each field's fault in a sentence of its own."""
+
+import json
+import logging
+from collections.abc import Iterable, Iterator
+from http import HTTPStatus
+from typing import Any
+
+from flask import Flask, Response
+from flask_smorest import Api
+from marshmallow import Schema, fields
+from werkzeug.exceptions import HTTPException
+
+from server.engine import BadInput
+from server.log import LogFault
+
+PROBLEM = "application/problem+json"
+
+SENTENCES = {
+    400: "This request cannot be read: send well-formed JSON.",
+    404: "There is nothing at this address.",
+    405: "This address does not take that method.",
+    413: "This is too much at once: send at most 2 MB.",
+    415: "Send JSON, with Content-Type: application/json.",
+    422: "Something that was given cannot be used: see the fields.",
+    500: "Slipbook failed at this; what was stored before is safe. Try again, and tell whoever looks after it.",
+}
+
+
+class FaultSchema(Schema):
+    """One field's fault."""
+
+    field = fields.String(
+        required=True, metadata={"description": "Dotted path of the field; empty for the request as a whole."}
+    )
+    reason = fields.String(required=True, metadata={"description": "One sentence that says what to do."})
+
+
+class ProblemSchema(Schema):
+    """Problem details (RFC 9457)."""
+
+    type = fields.String(required=True)
+    title = fields.String(required=True)
+    status = fields.Integer(required=True)
+    detail = fields.String(required=True)
+    errors = fields.List(fields.Nested(FaultSchema), required=True)
+
+
+def faults(found: Iterable[BadInput]) -> list[dict[str, str]]:
+    """Refusals as they are written in answers."""
+    return [{"field": one.field, "reason": one.reason} for one in found]
+
+
+def problem(status: int, detail: str = "", errors: list[dict[str, str]] | None = None) -> Response:
+    """An answer that says what is wrong.
+
+    Parameters
+    ----------
+    status : int
+        HTTP status, 400 or above.
+    detail : str
+        One sentence; the usual one of the status if empty.
+    errors : list of dict
+        {"field", "reason"} for each field at fault.
+    """
+    try:
+        title = HTTPStatus(status).phrase
+    except ValueError:
+        title = "Error"
+    body = {
+        "type": "about:blank",
+        "title": title,
+        "status": status,
+        "detail": detail or SENTENCES.get(status, title + "."),
+        "errors": errors or [],
+    }
+    return Response(json.dumps(body, ensure_ascii=False), status, content_type=PROBLEM)
+
+
+def flattened(messages: Any, path: str = "") -> Iterator[dict[str, str]]:
+    """Marshmallow's nested messages, each with its dotted path."""
+    if isinstance(messages, dict):
+        for name, inner in messages.items():
+            yield from flattened(inner, f"{path}.{name}" if path else str(name))
+    elif isinstance(messages, list):
+        for inner in messages:
+            yield from flattened(inner, path)
+    else:
+        yield {"field": "" if path == "_schema" else path.removesuffix("._schema"), "reason": str(messages)}
+
+
+class ProblemApi(Api):  # type: ignore[misc]
+    """flask-smorest's Api with this house's errors."""
+
+    ERROR_SCHEMA = ProblemSchema
+
+    def init_app(self, app: Flask, **options: Any) -> None:
+        """Register the interface and the handlers of its errors."""
+        super().init_app(app, **options)
+        app.register_error_handler(BadInput, self.handle_bad_input)
+        app.register_error_handler(LogFault, self.handle_log_fault)
+
+    def _register_responses(self) -> None:
+        # The document has to name the media type that errors really have, which flask-smorest asks for nowhere else.
+        self.DEFAULT_RESPONSE_CONTENT_TYPE: str = PROBLEM
+        super()._register_responses()
+        del self.DEFAULT_RESPONSE_CONTENT_TYPE
+
+    def handle_bad_input(self, refusal: BadInput) -> Response:
+        """The engine's own sentence at its field."""
+        return problem(422, refusal.reason, faults([refusal]))
+
+    def handle_log_fault(self, fault: LogFault) -> Response:
+        """The log cannot write now; sending again later is safe."""
+        logging.getLogger("slipbook").error("%s", fault.reason)
+        answer = problem(507 if fault.full else 503, fault.reason)
+        answer.headers["Retry-After"] = "30"
+        return answer
+
+    def handle_http_exception(self, error: HTTPException) -> Response:
+        """Everything else, whoever raised it."""
+        data: dict[str, Any] = getattr(error, "data", None) or {}
+        by_place = data.get("messages", {})
+        errors = [one for messages in by_place.values() for one in flattened(messages)] if by_place else []
+        detail = str(data.get("message", "")) or (errors[0]["reason"] if errors else "")
+        answer = problem(error.code or 500, detail, errors)
+        for name, value in error.get_headers():
+            if name in ("Allow", "Retry-After"):
+                answer.headers[name] = value
+        return answer

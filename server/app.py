@@ -1,0 +1,108 @@
+"""The application factory: the interface, the web files and the headers around both, over one data folder."""
+
+from pathlib import Path
+
+from flask import Flask, Request, Response, g
+from flask_compress import Compress
+
+from server import api, web
+from server.log import Log
+
+HERE = Path(__file__).resolve().parent
+
+LARGEST_BODY = 2 * 1000 * 1000
+
+# No inline code at all; WebAssembly is the engine's host on the phone.
+POLICY = "; ".join(
+    [
+        "default-src 'self'",
+        "script-src 'self' 'wasm-unsafe-eval'",
+        "style-src 'self'",
+        "img-src 'self' data: blob:",
+        "object-src 'none'",
+        "base-uri 'none'",
+        "form-action 'self'",
+        "frame-ancestors 'none'",
+    ]
+)
+
+HEADERS = {
+    "Content-Security-Policy": POLICY,
+    "X-Content-Type-Options": "nosniff",
+    "X-Frame-Options": "DENY",
+    "Referrer-Policy": "no-referrer",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+}
+
+# A page elsewhere can point a name of its own at this machine; a request for that name is none of ours.
+LOOPBACK = ["localhost", "127.0.0.1", "::1"]
+
+
+class FileCache:
+    """Compressed web files by their revision; answers that are not files are not kept."""
+
+    def __init__(self) -> None:
+        self.kept: dict[str, bytes] = {}
+
+    def get(self, key: str) -> bytes | None:
+        """What was made of this file, if anything."""
+        return self.kept.get(key)
+
+    def set(self, key: str, value: bytes) -> None:
+        """Keep what was made of a file."""
+        if not key.endswith(";"):
+            self.kept[key] = value
+
+
+def revision(_: Request) -> str:
+    """The revision of the web file that is being answered; empty if it is something else."""
+    return str(g.get("revision", ""))
+
+
+def create_app(data_folder: Path | str, *, web_folder: Path | None = None, hosts: list[str] | None = None) -> Flask:
+    """Make the application over a data folder.
+
+    Parameters
+    ----------
+    data_folder : Path or str
+        Where the log is; made if missing. The application holds its lock until `close_app`.
+    web_folder : Path, optional
+        Where the web files are; by default `webui` beside the package.
+    hosts : list of str, optional
+        Names that requests may come to; by default those of this machine alone.
+
+    Raises
+    ------
+    LogFault
+        The folder is in use or cannot be used.
+    """
+    app = Flask("slipbook", static_folder=None)
+    app.json.sort_keys = False  # type: ignore[attr-defined]
+    app.json.ensure_ascii = False  # type: ignore[attr-defined]
+    app.config.update(
+        MAX_CONTENT_LENGTH=LARGEST_BODY,
+        TRUSTED_HOSTS=hosts or LOOPBACK,
+        COMPRESS_ALGORITHM=["br", "gzip"],
+        COMPRESS_MIMETYPES=[*web.COMPRESSED, "application/problem+json"],
+        COMPRESS_CACHE_BACKEND=FileCache,
+        COMPRESS_CACHE_KEY=revision,
+    )
+    app.extensions["slipbook_log"] = Log(Path(data_folder))
+    app.extensions["slipbook_summaries"] = {}
+    api.register(app)
+    web.register(app, web_folder or HERE.parent / "webui", HERE / "engine")
+
+    @app.after_request
+    def guard(response: Response) -> Response:
+        response.headers.update(HEADERS)
+        response.headers.setdefault("Cache-Control", "no-store")
+        return response
+
+    Compress().init_app(app)
+    return app
+
+
+def close_app(app: Flask) -> None:
+    """Let the data folder go."""
+    app.extensions["slipbook_log"].close()

@@ -1,0 +1,136 @@
+"""The web files, and the engine's own source for the phone, from memory of what they held when last changed."""
+
+import hashlib
+import json
+from pathlib import Path
+from typing import NamedTuple
+
+from flask import Blueprint, Flask, Response, abort, g, request
+from werkzeug.routing import PathConverter
+
+TYPES = {
+    ".css": "text/css; charset=utf-8",
+    ".html": "text/html; charset=utf-8",
+    ".ico": "image/x-icon",
+    ".js": "text/javascript; charset=utf-8",
+    ".json": "application/json",
+    ".map": "application/json",
+    ".md": "text/plain; charset=utf-8",
+    ".mjs": "text/javascript; charset=utf-8",
+    ".png": "image/png",
+    ".py": "text/plain; charset=utf-8",
+    ".svg": "image/svg+xml",
+    ".txt": "text/plain; charset=utf-8",
+    ".wasm": "application/wasm",
+    ".webmanifest": "application/manifest+json",
+    ".woff2": "font/woff2",
+}
+COMPRESSED = sorted({kind.partition(";")[0] for kind in TYPES.values()} - {"image/png", "font/woff2"})
+OTHER = "text/plain; charset=utf-8"
+
+# Tools of whoever works on the web files; nothing that a browser asks for.
+TOOLS = {"vendor.py", "package.json", "package-lock.json", "tsconfig.json", "node_modules", "__pycache__"}
+NOT_OFFLINE = {"/sw.js", "/precache.js"}
+
+
+class WebPath(PathConverter):
+    """Every address but those of the interface, which has its own answers for what it does not know."""
+
+    regex = r"(?!api/).*?"
+
+
+class File(NamedTuple):
+    """A file's content, and a name for exactly this content."""
+
+    data: bytes
+    revision: str
+    media_type: str
+
+
+class WebFiles:
+    """Every file that a browser may ask for, by address.
+
+    Parameters
+    ----------
+    web, engine : Path
+        The folder of the web files, and of the engine's source.
+    """
+
+    def __init__(self, web: Path, engine: Path) -> None:
+        self.web = web
+        self.engine = engine
+        self.kept: dict[Path, tuple[tuple[int, int], File]] = {}
+
+    def addresses(self) -> dict[str, Path]:
+        """Every file on disk by its address."""
+        found = {f"/engine/{path.name}": path for path in sorted(self.engine.glob("*.py"))}
+        for path in sorted(self.web.rglob("*")):
+            inner = path.relative_to(self.web)
+            if not path.is_file() or any(part in TOOLS or part.startswith(".") for part in inner.parts):
+                continue
+            if not path.name.endswith(".d.ts"):
+                found["/" + inner.as_posix()] = path
+        return found
+
+    def get(self, address: str) -> File | None:
+        """The file at an address, or None."""
+        if address == "/":
+            address = "/index.html"
+        if address == "/engine/index.json":
+            return made(self.engine_index(), ".json")
+        if address == "/precache.js":
+            return made(f"self.__precache = {json.dumps(self.precache(), indent=1)};\n".encode(), ".js")
+        path = self.addresses().get(address)
+        return self.read(path) if path else None
+
+    def read(self, path: Path) -> File:
+        """A file's content, read again only when it has changed."""
+        state = path.stat()
+        stamp = (state.st_mtime_ns, state.st_size)
+        if path not in self.kept or self.kept[path][0] != stamp:
+            self.kept[path] = (stamp, made(path.read_bytes(), path.suffix))
+        return self.kept[path][1]
+
+    def engine_index(self) -> bytes:
+        """The names of the engine's files."""
+        return json.dumps(sorted(path.name for path in self.engine.glob("*.py"))).encode()
+
+    def precache(self) -> list[dict[str, str]]:
+        """What a phone needs to work offline, each with its revision."""
+        needed = {address: self.read(path).revision for address, path in self.addresses().items() if is_needed(address)}
+        needed["/engine/index.json"] = made(self.engine_index(), ".json").revision
+        return [{"url": address, "revision": needed[address]} for address in sorted(needed)]
+
+
+def made(data: bytes, suffix: str) -> File:
+    """A file of this content."""
+    return File(data, hashlib.blake2b(data, digest_size=10).hexdigest(), TYPES.get(suffix, OTHER))
+
+
+def is_needed(address: str) -> bool:
+    """Whether a phone needs the file at this address offline."""
+    name = address.rpartition("/")[2].upper()
+    return address not in NOT_OFFLINE and not name.endswith((".MAP", ".MD", ".TXT")) and "LICEN" not in name
+
+
+def register(app: Flask, web: Path, engine: Path) -> None:
+    """Serve the web files at every address that nothing else has."""
+    files = WebFiles(web, engine)
+    app.url_map.converters["web"] = WebPath
+    site = Blueprint("web", __name__)
+
+    @site.get("/")
+    @site.get("/<web:_>")
+    def file(_: str = "") -> Response:
+        found = files.get(request.path)
+        if found is None:
+            abort(404)
+        answer = Response(found.data, content_type=found.media_type)
+        answer.set_etag(found.revision)
+        answer.headers["Cache-Control"] = "no-cache"
+        # Tells the compression that it may keep what it makes of this.
+        g.revision = found.revision
+        answer.make_conditional(request)
+        return answer
+
+    app.register_blueprint(site)
