@@ -117,7 +117,7 @@ def cannot(stack: Stack, aim: Aim, others: list[dict[str, Any]]) -> dict[str, An
         every |= row
     sums = [stack.closed + plates.base + plates.unit * bit for bit in bits_of(every)]
     below = [total for total in sums if total < aim.low]
-    above = [total for total in sums if aim.high < total <= aim.most]
+    above = [total for total in sums if total > aim.high]
     ways = []
     if not sums:
         ways.append("There are fewer pieces than places to fill: add plates to the shelf, or let some stay.")
@@ -136,7 +136,8 @@ def cannot(stack: Stack, aim: Aim, others: list[dict[str, Any]]) -> dict[str, An
     return {
         "nearest": {
             "below": at(aim, max(below)) if below else None,
-            "above": at(aim, min(above)) if above else None,
+            # Past the spring's peak a thicker stack gives less: nothing there is near.
+            "above": at(aim, min(above)) if above and min(above) <= aim.most else None,
         },
         "ways": [way for way in ways if way],
     }
