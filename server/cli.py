@@ -1,18 +1,28 @@
 """The command `slipbook`."""
 
 import argparse
+import json
 import logging
 import sys
 import tempfile
+from collections import Counter
 from pathlib import Path
+from typing import Any
 
 from server import demo, serving
+from server.api.receiving import receive
+from server.api.strict import parse
 from server.app import close_app, create_app
-from server.log import LogFault
+from server.log import ALREADY_THERE, STORED, Log, LogFault
+from server.log import REFUSED as REFUSED_ENTRY
+from server.log.backup import back_up, restore
+from server.log.export import as_csv, as_json, names
+from server.log.survey import Survey, survey
 
 PORT = 8127
 DAMAGED = 1
 REFUSED = 2
+BATCH = 100
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -48,7 +58,28 @@ def parser() -> argparse.ArgumentParser:
     one = command("serve", "Serve a workshop's log to this machine.", run_serve)
     one.add_argument("--folder", type=Path, required=True, help="data folder; made if missing")
     with_port(one)
+    one = command("check", "Say whether a data folder is whole; exits with 1 if anything is damaged.", run_check)
+    with_folder(one)
+    one = command("backup", "Write the whole log to a zip file, also while Slipbook runs.", run_backup)
+    one.add_argument("file", type=Path, metavar="FILE.zip", help="the file to make")
+    with_folder(one)
+    one = command("restore", "Make a data folder from a backup.", run_restore)
+    one.add_argument("file", type=Path, metavar="FILE.zip", help="what `slipbook backup` made")
+    one.add_argument("--folder", type=Path, required=True, help="a new or empty folder")
+    one = command("take-in", "Take in an outbox that a phone saved to a file.", run_take_in)
+    one.add_argument("file", type=Path, metavar="FILE", help="the saved outbox")
+    with_folder(one)
+    one = command("export", "Write the log, or one unit of it, for other programs.", run_export)
+    with_folder(one)
+    one.add_argument("--format", choices=["json", "csv"], default="json", help="all of it, or a table (json)")
+    one.add_argument("--unit", help="only the unit with this name or id")
+    one.add_argument("--to", type=Path, metavar="FILE", help="the file to write (standard output)")
     return whole
+
+
+def with_folder(one: argparse.ArgumentParser) -> None:
+    """The option that names an existing data folder."""
+    one.add_argument("--folder", type=Path, required=True, help="data folder, as given to `slipbook serve`")
 
 
 def port(text: str) -> int:
@@ -91,6 +122,98 @@ def serve_folder(folder: Path, at: int, with_demo: bool) -> int:
     finally:
         close_app(app)
     return 0
+
+
+def run_check(asked: argparse.Namespace) -> int:
+    """Say what a data folder holds and what is wrong with it."""
+    found = survey(asked.folder)
+    print(f"{found.entries} entries of {len([unit for unit in found.lines if unit])} units, numbered up to {found.last}.")
+    return tell(found.faults)
+
+
+def tell(faults: list[str]) -> int:
+    """Say what is damaged, if anything."""
+    for told in faults:
+        print(told)
+    print("Damage was found." if faults else "Everything is whole.")
+    return DAMAGED if faults else 0
+
+
+def run_backup(asked: argparse.Namespace) -> int:
+    """Write a backup."""
+    found = back_up(asked.folder, asked.file)
+    print(f"{asked.file} holds {found.entries} entries, numbered up to {found.last}.")
+    return tell(found.faults)
+
+
+def run_restore(asked: argparse.Namespace) -> int:
+    """Make a data folder from a backup."""
+    found = restore(asked.file, asked.folder)
+    print(f"{asked.folder} holds {found.entries} entries again, numbered up to {found.last}.")
+    return tell(found.faults)
+
+
+def run_take_in(asked: argparse.Namespace) -> int:
+    """Take in a saved outbox; what is refused is told and stays in the file."""
+    entries = read_outbox(asked.file)
+    with Log(asked.folder) as log:
+        answers = [
+            answer for start in range(0, len(entries), BATCH) for answer in receive(log, entries[start : start + BATCH])
+        ]
+    counts = Counter(answer["answer"] for answer in answers)
+    print(
+        f"{counts[STORED]} entries were stored, {counts[ALREADY_THERE]} were there already, "
+        f"{counts[REFUSED_ENTRY]} were refused."
+    )
+    for place, answer in enumerate(answers, 1):
+        for error in answer.get("errors", []):
+            print(f"Entry {place} ({answer['id']}), {error['field'] or 'as a whole'}: {error['reason']}")
+    return DAMAGED if counts[REFUSED_ENTRY] else 0
+
+
+def read_outbox(file: Path) -> list[Any]:
+    """The entries of a saved outbox."""
+    try:
+        found = parse(file.read_bytes())
+    except OSError as failure:
+        raise LogFault(f"Cannot read {file}: {failure.strerror}. Check the name.") from failure
+    except ValueError as failure:
+        raise LogFault(f"{file} cannot be read: {failure}") from failure
+    if not isinstance(found, dict) or found.get("slipbook_outbox") != 1 or not isinstance(found.get("entries"), list):
+        raise LogFault(f"{file} is no outbox that a phone saved: save it again under Outbox on the phone.")
+    return list(found["entries"])
+
+
+def run_export(asked: argparse.Namespace) -> int:
+    """Write the log for other programs."""
+    found = survey(asked.folder)
+    unit = named_unit(found, asked.unit) if asked.unit else None
+    if asked.format == "csv":
+        text = as_csv(found, unit)
+    else:
+        text = json.dumps(as_json(found, unit), ensure_ascii=False, indent=1) + "\n"
+    if asked.to is None:
+        sys.stdout.write(text)
+    else:
+        try:
+            # Spreadsheets know by the mark at the start that a table is in UTF-8.
+            asked.to.write_text(text, encoding="utf-8-sig" if asked.format == "csv" else "utf-8", newline="")
+        except OSError as failure:
+            raise LogFault(f"Cannot write {asked.to}: {failure.strerror}. Name another file.") from failure
+    for told in found.faults:
+        print(told, file=sys.stderr)
+    return DAMAGED if found.faults else 0
+
+
+def named_unit(found: Survey, wanted: str) -> str:
+    """The id of the one unit with this id or name."""
+    known = names(found)
+    fitting = [unit for unit in found.lines if unit and wanted in (unit, known.get(unit))]
+    if len(fitting) == 1:
+        return fitting[0]
+    if fitting:
+        raise LogFault(f"{len(fitting)} units are called {wanted!r}: give the id of one: {', '.join(sorted(fitting))}.")
+    raise LogFault(f"There is no unit {wanted!r}. Choose one of: {', '.join(sorted(known.values()))}.")
 
 
 if __name__ == "__main__":

@@ -1,0 +1,118 @@
+"""One file that holds a whole log, and a data folder made from it again."""
+
+import json
+import os
+import shutil
+import zipfile
+from datetime import UTC, datetime
+from pathlib import Path
+
+from . import durable
+from .faults import Damage, LogFault, fault_of
+from .folder import Folder
+from .layout import read_file, write_file
+from .survey import Survey, survey
+
+ABOUT = "slipbook.json"
+MARK = "slipbook_backup"
+
+
+def back_up(root: Path, file: Path) -> Survey:
+    """Write all entries of one moment to a zip file; a Slipbook may go on writing meanwhile.
+
+    Parameters
+    ----------
+    root : Path
+        The data folder.
+    file : Path
+        The zip file, which must not exist yet.
+
+    Returns
+    -------
+    Survey
+        What was written, and what was found damaged on the way.
+
+    Raises
+    ------
+    LogFault
+        The file exists, or something cannot be read or written.
+    """
+    if file.exists():
+        raise LogFault(f"{file} exists already: name another file for the backup.")
+    found = survey(root)
+    about = {MARK: 1, "made": datetime.now(UTC).isoformat(timespec="seconds"), "last": found.last}
+    beside = file.with_name(file.name + durable.UNFINISHED)
+    try:
+        with zipfile.ZipFile(beside, "w", zipfile.ZIP_DEFLATED) as archive:
+            archive.writestr(ABOUT, json.dumps({**about, "entries": found.entries}))
+            for unit, lines in found.lines.items():
+                name = Folder(Path()).file(unit).as_posix()
+                archive.writestr(name, write_file(line.written for line in lines))
+        with open(beside, "rb+") as written:
+            os.fsync(written.fileno())
+        os.replace(beside, file)
+        durable.settle(file.resolve().parent)
+    except OSError as failure:
+        beside.unlink(missing_ok=True)
+        raise fault_of(failure, f"write {file}") from failure
+    return found
+
+
+def restore(file: Path, root: Path) -> Survey:
+    """Make a data folder from a backup.
+
+    Parameters
+    ----------
+    file : Path
+        What `back_up` wrote.
+    root : Path
+        The data folder, which must be missing or empty.
+
+    Raises
+    ------
+    LogFault
+        The folder holds something, the file is no whole backup, or there is no room.
+    """
+    if root.exists() and (not root.is_dir() or any(root.iterdir())):
+        raise LogFault(f"{root} is not empty: name a new or empty folder to restore to.")
+    # Made under another name first, so that half a restored log is never taken for a whole one.
+    beside = root.with_name(root.name + ".restoring")
+    try:
+        shutil.rmtree(beside, ignore_errors=True)
+        folder = Folder(beside)
+        folder.make()
+        with zipfile.ZipFile(file) as archive:
+            expected = unpack(archive, folder)
+        found = survey(beside)
+        if found.entries != expected:
+            raise LogFault(f"{file} holds {found.entries} entries and should hold {expected}: use another backup.")
+        if root.exists():
+            root.rmdir()
+        os.replace(beside, root)
+        durable.settle(root.resolve().parent)
+    except FileNotFoundError as failure:
+        raise LogFault(f"{file} is not there: check the name.") from failure
+    except OSError as failure:
+        raise fault_of(failure, f"restore to {root}") from failure
+    except (zipfile.BadZipFile, zipfile.LargeZipFile, EOFError, Damage, ValueError, KeyError) as failure:
+        raise LogFault(f"{file} is no backup of Slipbook, or a damaged one: use another.") from failure
+    finally:
+        shutil.rmtree(beside, ignore_errors=True)
+    return found
+
+
+def unpack(archive: zipfile.ZipFile, folder: Folder) -> int:
+    """Write a backup's files, each checked; answers how many entries there should be."""
+    about = json.loads(archive.read(ABOUT))
+    if about[MARK] != 1:
+        raise LogFault("This backup comes from a newer Slipbook: update this one, then restore.")
+    for name in archive.namelist():
+        if name == ABOUT:
+            continue
+        unit = "" if name == "shop.json" else Path(name).stem
+        if name != Folder(Path()).file(unit).as_posix():
+            raise Damage(f"holds {name}, which is no file of a log")
+        data = archive.read(name)
+        read_file(data, unit)
+        durable.write(folder.file(unit), data)
+    return int(about["entries"])
