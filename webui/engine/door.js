@@ -1,5 +1,5 @@
 // @ts-check
-// The one door to the engine. The worker behind it starts with the first import and answers in order.
+// The one door to the engine. The worker behind it starts with the first call and answers in order.
 
 /** A request that the engine refused: `field` is the dotted path of the field at fault, `reason` what to do about it. */
 export class BadInput extends Error {
@@ -11,39 +11,51 @@ export class BadInput extends Error {
   }
 }
 
-/** @typedef {{resolve: (result: any) => void, reject: (error: Error) => void}} Waiting */
+/** @typedef {{text: string, tried: number, resolve: (result: any) => void, reject: (error: Error) => void}} Waiting */
 
 /** @type {Worker | undefined} */
 let worker;
-/** @type {Map<number, Waiting>} */
+/** Calls that are not answered yet, by number, oldest first. @type {Map<number, Waiting>} */
 const waiting = new Map();
 let last = 0;
 
-/** @param {string} reason */
-function giveUp(reason) {
+/** A calculation changes nothing, so a worker that died may be asked the same again, once. @param {string} reason */
+function restart(reason) {
   worker?.terminate();
   worker = undefined;
-  // The next call starts a new worker; those that wait must not hang.
-  for (const { reject } of waiting.values()) reject(new Error(`The engine stopped: ${reason}`));
-  waiting.clear();
+  for (const [id, asked] of waiting) {
+    if (asked.tried > 1) {
+      waiting.delete(id);
+      asked.reject(new Error(`The engine stopped: ${reason}`));
+    } else send(id, asked);
+  }
 }
 
 /** @returns {Worker} */
 function running() {
   if (worker) return worker;
-  worker = new Worker(new URL("./worker.js", import.meta.url), { type: "module" });
-  worker.onerror = (event) => giveUp(event.message ?? "its files could not be loaded");
-  worker.onmessage = ({ data }) => {
-    if (data.ready) return;
-    const asked = waiting.get(data.id);
-    if (!asked) return data.failed && giveUp(data.failed);
-    waiting.delete(data.id);
-    if (data.failed) return asked.reject(new Error(data.failed));
-    const { ok, bad } = JSON.parse(data.text);
-    if (bad) asked.reject(new BadInput(bad.field, bad.reason));
-    else asked.resolve(ok);
+  const fresh = new Worker(new URL("./worker.js", import.meta.url), { type: "module" });
+  worker = fresh;
+  fresh.onerror = (event) => {
+    if (worker === fresh) restart(event.message ?? "its files could not be loaded");
   };
-  return worker;
+  fresh.onmessage = ({ data }) => {
+    if (worker !== fresh || data.ready) return;
+    if (data.dead) return restart(data.dead);
+    const asked = waiting.get(data.id);
+    waiting.delete(data.id);
+    if (data.failed) return asked?.reject(new Error(data.failed));
+    const { ok, bad } = JSON.parse(data.text);
+    if (bad) asked?.reject(new BadInput(bad.field, bad.reason));
+    else asked?.resolve(ok);
+  };
+  return fresh;
+}
+
+/** @param {number} id @param {Waiting} asked */
+function send(id, asked) {
+  asked.tried += 1;
+  running().postMessage({ id, text: asked.text });
 }
 
 /** Start the engine now, so that the first verdict does not wait for it. */
@@ -60,7 +72,21 @@ export function warm() {
 export function calc(name, request) {
   return new Promise((resolve, reject) => {
     const id = ++last;
-    waiting.set(id, { resolve, reject });
-    running().postMessage({ id, text: JSON.stringify({ calc: name, request }) });
+    const asked = { text: JSON.stringify({ calc: name, request }), tried: 0, resolve, reject };
+    waiting.set(id, asked);
+    send(id, asked);
   });
+}
+
+/**
+ * @type {Promise<{version: string, kinds: Record<string, {version: number, meaning: string, calculation: string}>,
+ *   permitted_percent: Record<string, number>}> | undefined}
+ */
+let about;
+
+/** The engine's version, and the kinds of entry that it judges. */
+export function engine() {
+  about ??= calc("about", {});
+  about.catch(() => (about = undefined));
+  return about;
 }

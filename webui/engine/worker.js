@@ -1,6 +1,6 @@
 // @ts-check
 // The engine's host on the phone: MicroPython running the server's own engine files.
-// Messages in: {id, text}. Messages out: {ready} once, or {failed}; then {id, text} for each.
+// Messages in: {id, text}. Messages out: {ready} once, or {dead}; then for each {id, text}, or {id, failed}.
 
 import { loadMicroPython } from "../vendor/micropython-webassembly-pyscript/micropython.mjs";
 
@@ -36,12 +36,13 @@ async function start() {
 const door = start();
 door.then(
   () => postMessage({ ready: true }),
-  (error) => postMessage({ failed: String(error?.message ?? error) }),
+  (error) => postMessage({ dead: String(error?.message ?? error) }),
 );
 
 addEventListener("message", async ({ data }) => {
+  const calc = await door.catch(() => undefined);
+  if (!calc) return;
   try {
-    const calc = await door;
     postMessage({ id: data.id, text: calc(data.text) });
   } catch (error) {
     postMessage({ id: data.id, failed: String(/** @type {any} */ (error)?.message ?? error) });

@@ -1,10 +1,11 @@
 // @ts-check
 // Brings the outbox home, and what others wrote to this phone. Sending twice is harmless: the log is a set.
 
-import { database, fact, note, outbox, take } from "./store.js";
+import { bringBack, database, fact, note, outbox, take } from "./store.js";
 
 const BATCH = 50;
 const PAGE = 500;
+const ANSWER_WITHIN_MS = 30000;
 const FIRST_WAIT_MS = 2000;
 const LONGEST_WAIT_MS = 120000;
 
@@ -31,9 +32,17 @@ export function watch(watcher) {
   return () => watchers.delete(watcher);
 }
 
+/** No connection, or one so poor that nothing came back. */
+class Offline extends Error {}
+
 /** @param {string} path @param {RequestInit} [options] */
 async function ask(path, options) {
-  const answer = await fetch(path, options);
+  let answer;
+  try {
+    answer = await fetch(path, { ...options, signal: AbortSignal.timeout(ANSWER_WITHIN_MS) });
+  } catch {
+    throw new Offline();
+  }
   const body = await answer.json().catch(() => ({}));
   if (!answer.ok) throw new Error(body.detail ?? body.title ?? `The server answered ${answer.status}.`);
   return body;
@@ -65,35 +74,55 @@ async function receive() {
     const after = await fact("after", 0);
     const page = await ask(`/api/log?after=${after}&most=${PAGE}`);
     await take(page.entries, page.next);
-    more = page.more;
+    more = page.more && page.entries.length > 0;
   }
 }
 
+async function run() {
+  tell("busy");
+  try {
+    const { log } = await ask("/api/health");
+    // A log shorter than what this phone has read of it was put back from a backup: what it lost is here.
+    if (log < (await fact("after", 0))) await bringBack(log);
+    await send();
+    await receive();
+    wait = FIRST_WAIT_MS;
+    tell("idle");
+    return true;
+  } catch (error) {
+    const offline = error instanceof Offline;
+    tell(offline ? "offline" : "failed", offline ? "" : String(/** @type {Error} */ (error).message));
+    timer = setTimeout(deliver, wait);
+    wait = Math.min(2 * wait, LONGEST_WAIT_MS);
+    return false;
+  }
+}
+
+/** @type {Promise<boolean> | undefined} */
+let running;
+let again = false;
+
 /**
- * Deliver now, unless another tab is at it.
+ * Deliver now; one tab at a time, the others wait for their turn.
  * @returns {Promise<boolean>} whether all went home
  */
-export async function deliver() {
+export function deliver() {
   clearTimeout(timer);
-  const run = async () => {
-    tell("busy");
-    try {
-      await send();
-      await receive();
-      wait = FIRST_WAIT_MS;
-      tell("idle");
-      return true;
-    } catch (error) {
-      const offline = error instanceof TypeError;
-      tell(offline ? "offline" : "failed", offline ? "" : String(/** @type {Error} */ (error).message));
-      timer = setTimeout(deliver, wait);
-      wait = Math.min(2 * wait, LONGEST_WAIT_MS);
-      return false;
-    }
-  };
+  if (running) {
+    // What was saved meanwhile is not in the batches that are on their way.
+    again = true;
+    return running;
+  }
   // Without locks (a very old browser) two tabs may send the same; the server answers "already there".
-  if (!navigator.locks) return run();
-  return navigator.locks.request("slipbook-delivery", { ifAvailable: true }, (lock) => (lock ? run() : false));
+  const turn = navigator.locks ? navigator.locks.request("slipbook-delivery", () => run()) : run();
+  running = Promise.resolve(turn).finally(() => {
+    running = undefined;
+    if (again) {
+      again = false;
+      deliver();
+    }
+  });
+  return running;
 }
 
 /** Deliver soon after something was saved, when the network returns, when the app comes back, and in the background. */

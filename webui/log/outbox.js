@@ -1,18 +1,9 @@
 // @ts-check
 // Makes entries, and the file that brings an outbox home when nothing else does.
 
-import { calc } from "../engine/door.js";
+import { engine } from "../engine/door.js";
 import { bare, deliver, wakeForDelivery } from "./delivery.js";
 import { database, deviceId, fact, newId, now, outbox, save } from "./store.js";
-
-/** Version of the engine that judges here, asked once. @type {Promise<any> | undefined} */
-let about;
-
-/** What the engine says of itself. */
-export function engine() {
-  about ??= calc("about", {});
-  return about;
-}
 
 /**
  * Write an entry into this phone's log and outbox, then try to deliver it.

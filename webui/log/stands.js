@@ -1,7 +1,7 @@
 // @ts-check
 // What stands for each unit, worked out by the engine from its entries and kept until one of them changes.
 
-import { calc } from "../engine/door.js";
+import { calc, engine } from "../engine/door.js";
 import { database, entriesOf, today } from "./store.js";
 
 /**
@@ -11,10 +11,17 @@ import { database, entriesOf, today } from "./store.js";
  */
 export async function standing(unit) {
   const db = await database();
+  const { version } = await engine();
   const kept = await db.get("standings", unit);
-  if (kept?.day === today()) return kept.standing;
-  const found = await calc("standing", { entries: await entriesOf(unit), today: today() });
-  await db.put("standings", { id: unit, day: today(), standing: found });
+  if (kept?.day === today() && kept.engine === version) return kept.standing;
+  const entries = await entriesOf(unit);
+  const found = await calc("standing", { entries, today: today() });
+  const transaction = db.transaction(["entries", "standings"], "readwrite");
+  const since = await transaction.objectStore("entries").index("unit").getAll(unit);
+  // An entry that came meanwhile makes this out of date already: it is not kept.
+  const same = since.length === entries.length && entries.every((one, place) => one.id === since[place].id && one.seq === since[place].seq);
+  if (same) transaction.objectStore("standings").put({ id: unit, day: today(), engine: version, standing: found });
+  await transaction.done;
   return found;
 }
 

@@ -37,7 +37,14 @@ let opened;
 
 /** The database, opened once. */
 export function database() {
-  opened ??= openDB("slipbook", VERSION, {
+  opened ??= open();
+  opened.catch(() => (opened = undefined));
+  return opened;
+}
+
+/** @returns {Promise<any>} */
+function open() {
+  return openDB("slipbook", VERSION, {
     /** @param {any} db @param {number} from */
     upgrade(db, from) {
       if (from < 1) {
@@ -60,7 +67,6 @@ export function database() {
       opened = undefined;
     },
   });
-  return opened;
 }
 
 /**
@@ -183,15 +189,44 @@ export async function note(answers) {
   changed();
 }
 
+/**
+ * Put into the outbox again what a log that ends at number `last` has lost, and read it anew.
+ * @param {number} last
+ */
+export async function bringBack(last) {
+  const transaction = (await database()).transaction(["entries", "outbox", "facts"], "readwrite");
+  for (let cursor = await transaction.objectStore("entries").openCursor(); cursor; cursor = await cursor.continue())
+    if (cursor.value.seq > last) transaction.objectStore("outbox").put({ id: cursor.value.id, tries: 0 });
+  transaction.objectStore("facts").put(0, "after");
+  await transaction.done;
+  changed();
+}
+
+/** Offer a refused entry to the server once more. @param {string} id */
+export async function offerAgain(id) {
+  await (await database()).put("outbox", { id, tries: 0 });
+  changed();
+}
+
 /** Tells this tab and the others that what is stored has changed. */
 const channel = new BroadcastChannel("slipbook-log");
 /** @type {Set<() => void>} */
 const listeners = new Set();
-channel.onmessage = () => listeners.forEach((listener) => listener());
+/** @type {ReturnType<typeof setTimeout> | undefined} */
+let told;
+channel.onmessage = tellListeners;
+
+// Many pages of a log may come in a row: screens are drawn for several of them at once.
+function tellListeners() {
+  told ??= setTimeout(() => {
+    told = undefined;
+    listeners.forEach((listener) => listener());
+  }, 30);
+}
 
 function changed() {
   channel.postMessage("changed");
-  listeners.forEach((listener) => listener());
+  tellListeners();
 }
 
 /** Call `listener` whenever what is stored has changed, here or in another tab. @param {() => void} listener */

@@ -2,7 +2,7 @@
 // One entry of the log, whole: what was typed, what was shown, what the workshop made of it, and its correction.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
-import { engine } from "../log/outbox.js";
+import { engine } from "../engine/door.js";
 import { standing } from "../log/stands.js";
 import { entry as stored, onChange, outbox } from "../log/store.js";
 import { backTo, findingLines, reading, typedOf, verdictMark, when } from "./parts.js";

@@ -3,7 +3,8 @@
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { draft as kept } from "../log/drafts.js";
-import { engine, write } from "../log/outbox.js";
+import { engine } from "../engine/door.js";
+import { write } from "../log/outbox.js";
 import { kit } from "../log/stands.js";
 import { onChange, today } from "../log/store.js";
 import { judging } from "./judging.js";

@@ -2,8 +2,9 @@
 // What this phone has not delivered yet, and every way to bring it home.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
+import { engine } from "../engine/door.js";
 import { deliver, watch } from "../log/delivery.js";
-import { askToPersist, engine, outboxFile } from "../log/outbox.js";
+import { askToPersist, outboxFile } from "../log/outbox.js";
 import { entry, fact, onChange, outbox, today } from "../log/store.js";
 import { standing } from "../log/stands.js";
 import { verdictMark, when } from "./parts.js";

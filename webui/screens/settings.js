@@ -3,7 +3,7 @@
 
 import { html, render } from "../vendor/lit-html/lit-html.js";
 import { deviceId, fact, remember } from "../log/store.js";
-import { engine } from "../log/outbox.js";
+import { engine } from "../engine/door.js";
 import { allUnits, choiceKeys, textField } from "./parts.js";
 
 /** @type {import("../app.js").Show} */

@@ -2,9 +2,9 @@
 // One unit: what stands and why, its stack, its trend, its history, and what can be done with it.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
-import { calc } from "../engine/door.js";
+import { calc, engine } from "../engine/door.js";
 import { draftKeys } from "../log/drafts.js";
-import { write, engine } from "../log/outbox.js";
+import { write } from "../log/outbox.js";
 import { standing } from "../log/stands.js";
 import { entriesOf, onChange, outbox } from "../log/store.js";
 import { icon } from "../draw/icons.js";
