@@ -51,7 +51,7 @@ def test_each_verdict(calculation: str, about: str, verdict: str) -> None:
 def test_the_whole_is_as_bad_as_its_worst_part() -> None:
     for calculation, rows in (("spring_check", "springs"), ("ring_check", "rings"), ("refit", "checks")):
         for entry in samples(calculation):
-            if not entry["about"].startswith("bad"):
+            if not entry["about"].startswith("bad:"):
                 result = calc(calculation, entry["request"])
                 parts = [row["verdict"] for row in result[rows] + result.get("pins", [])]
                 ranks = {"go": 0, "measure_again": 1, "rework": 2, "replace": 3}
@@ -153,7 +153,7 @@ def test_within_the_doubt_a_change_is_called_that() -> None:
 
 @pytest.mark.parametrize("calculation", ["spring_check", "ring_check", "refit", "compare"])
 def test_what_cannot_be_is_refused(calculation: str) -> None:
-    bad = [entry for entry in samples(calculation) if entry["about"].startswith("bad")]
+    bad = [entry for entry in samples(calculation) if entry["about"].startswith("bad:")]
     assert bad
     for entry in bad:
         with pytest.raises(BadInput) as refusal:
