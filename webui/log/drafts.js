@@ -6,13 +6,18 @@ import { database } from "./store.js";
 /** Writes follow one another, or an older keystroke could land on a newer one. @type {Promise<any>} */
 let last = Promise.resolve();
 
+/** Every draft that was handed over is written, or could not be. */
+export async function draftsKept() {
+  await last.catch(() => {});
+}
+
 /**
  * The draft under a key, such as "check/<unit>".
  * @param {string} key
  * @returns {Promise<any | undefined>}
  */
 export async function draft(key) {
-  await last;
+  await draftsKept();
   return (await (await database()).get("drafts", key))?.content;
 }
 
@@ -31,6 +36,6 @@ export function dropDraft(key) {
 
 /** Keys of all drafts, so that a screen can offer to go on. @returns {Promise<string[]>} */
 export async function draftKeys() {
-  await last;
+  await draftsKept();
   return (await database()).getAllKeys("drafts");
 }

@@ -2,6 +2,7 @@
 // Makes entries, and the file that brings an outbox home when nothing else does.
 
 import { engine } from "../engine/door.js";
+import { draftsKept } from "./drafts.js";
 import { bare, deliver, wakeForDelivery } from "./delivery.js";
 import { database, deviceId, fact, newId, now, outbox, save } from "./store.js";
 
@@ -31,6 +32,8 @@ export async function write({ unit, kind, body, shown, replaces, draft }) {
     shown,
     ...(replaces ? { replaces } : {}),
   };
+  // A keystroke that is still being written would bring the draft back after it was dropped.
+  await draftsKept();
   await save(entry, draft);
   askToPersist();
   deliver();

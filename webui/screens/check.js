@@ -11,7 +11,7 @@ import { heldDrawing } from "../draw/held.js";
 import { checkRequest, draftOf, emptyCheck, enough, grown, placeOf } from "./check-draft.js";
 import { judging } from "./judging.js";
 import { keepAwake } from "./awake.js";
-import { backTo, caution, choiceField, choiceKeys, errorLine, findingLines, numberField, reading, textField, verdictMark } from "./parts.js";
+import { backTo, caution, choiceField, clearKey, choiceKeys, errorLine, findingLines, numberField, reading, textField, verdictMark } from "./parts.js";
 
 const HELD = [
   { value: "bench_output_held", words: "Bench: one output held, case free" },
@@ -41,7 +41,8 @@ export async function show(place, [id, corrected]) {
   /** @type {import("./check-draft.js").CheckDraft} */
   let draft = { ...blank, ...((await kept(key)) ?? (corrected ? draftOf((await entry(corrected))?.body, blank) : await usual(blank, tools))) };
   let name = who;
-  let saving = "";
+  /** @type {typeof draft | undefined} */
+  let cleared;
 
   const form = judging({
     key,
@@ -54,22 +55,24 @@ export async function show(place, [id, corrected]) {
   /** @param {Partial<import("./check-draft.js").CheckDraft>} change */
   const set = (change) => {
     draft = { ...draft, ...change };
+    cleared = undefined;
     form.changed();
   };
 
-  const save = async () => {
-    if (!form.result) return;
-    await remember("who", name);
-    if (draft.toolId) await remember("checkTool", draft.toolId);
-    await remember("held", draft.held);
-    try {
-      await write({ unit: id, kind: "torque_check", body: form.judged, shown: form.result, replaces: corrected, draft: key });
-      location.hash = `#/unit/${id}`;
-    } catch (error) {
-      saving = `This could not be saved, and what you typed is kept: ${/** @type {Error} */ (error).message}`;
-      draw();
-    }
+  const clear = async () => {
+    cleared = draft;
+    draft = await usual(blank, tools);
+    await dropDraft(key);
+    form.judge();
   };
+
+  const save = () =>
+    form.save(async (body, shown) => {
+      await remember("who", name);
+      if (draft.toolId) await remember("checkTool", draft.toolId);
+      await write({ unit: id, kind: "torque_check", body, shown, replaces: corrected, draft: key });
+      location.hash = `#/unit/${id}`;
+    });
 
   /** @param {"steady" | "first"} which @param {"forward" | "reverse"} direction */
   const readings = (which, direction) => {
@@ -119,7 +122,6 @@ export async function show(place, [id, corrected]) {
     if (!result)
       return html`<section class="card" aria-live="polite"><h2>Verdict</h2>
         ${form.bad ? errorLine(form.bad.field.includes("_n") && form.bad.field.split(".").length > 2 ? "Mend the reading that is marked." : form.bad.reason) : nothing}
-        ${errorLine(form.failed)}
         <p class="quiet">${
           !draft.held ? "Say how it is held." : !draft.tool ? "Choose the tool." : "Type two readings or more; three each way are better."
         }</p></section>`;
@@ -222,12 +224,8 @@ export async function show(place, [id, corrected]) {
         <section class="card">
           ${textField({ name: "who", label: "Checked by", value: name, type: (typed) => ((name = typed), draw()) })}
           <button class="main big" ?disabled=${!form.result} @click=${save}>Save the check</button>
-          ${errorLine(saving)}
-          <button class="plain" @click=${async () => {
-            await dropDraft(key);
-            draft = { ...blank, ...(await usual(blank, tools)) };
-            form.judge();
-          }}>Clear what is typed</button>
+          ${errorLine(form.failed)}
+          ${clearKey(Boolean(cleared), clear, () => set(/** @type {any} */ (cleared)))}
         </section>
         </div>`,
       place,

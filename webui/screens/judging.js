@@ -14,6 +14,7 @@ import { keepDraft } from "../log/drafts.js";
  */
 export function judging({ key, calculation, request, draft, draw }) {
   let turn = 0;
+  let saving = false;
   const state = {
     /** @type {any} */ result: undefined,
     /** The request that `result` answers. @type {any} */ judged: undefined,
@@ -48,6 +49,24 @@ export function judging({ key, calculation, request, draft, draw }) {
         else [state.bad, state.failed] = [undefined, String(error)];
       }
       draw();
+    },
+
+    /**
+     * Save, once however often it is tapped; what was typed last is judged first.
+     * @param {(body: any, shown: any) => Promise<void>} save
+     */
+    async save(save) {
+      if (saving) return;
+      saving = true;
+      try {
+        await state.judge();
+        if (state.result) await save(state.judged, state.result);
+      } catch (error) {
+        state.failed = `This could not be saved, and what you typed is kept: ${/** @type {Error} */ (error).message}`;
+        draw();
+      } finally {
+        saving = false;
+      }
     },
 
     /** The engine's sentence for a field, if it is the one at fault. @param {string} field */

@@ -107,13 +107,13 @@ export async function show(place) {
     form.changed();
   };
 
-  const save = async () => {
-    if (!form.result) return;
-    await write({ unit: "", kind: "kit", body: form.judged, shown: form.result, draft: "kit" });
-    told = `${typed.name} is in the kit.`;
-    typed = { ...blank(), unit: read.torqueUnit };
-    form.judge();
-  };
+  const save = () =>
+    form.save(async (body, shown) => {
+      await write({ unit: "", kind: "kit", body, shown, draft: "kit" });
+      told = `${typed.name} is in the kit.`;
+      typed = { ...blank(), unit: read.torqueUnit };
+      form.judge();
+    });
   /** @param {any} tool */
   const retire = async (tool) => {
     const gone = { ...tool.body, id: tool.id, gone: "yes" };

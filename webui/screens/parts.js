@@ -182,6 +182,18 @@ export function choiceKeys({ name, label, value, options, choose, short = false,
   </fieldset>`;
 }
 
+/**
+ * Clears a form, and gives back what it cleared: a gloved thumb slips.
+ * @param {boolean} cleared whether it was just cleared
+ * @param {() => void} clear
+ * @param {() => void} putBack
+ */
+export function clearKey(cleared, clear, putBack) {
+  return cleared
+    ? html`<button @click=${putBack}>Put back what was typed</button>`
+    : html`<button class="plain" @click=${clear}>Clear what is typed</button>`;
+}
+
 /** @param {any} words */
 export function caution(words) {
   return html`<aside class="caution" role="note" aria-label="Caution">${icon("caution")}<div>${words}</div></aside>`;

@@ -10,7 +10,7 @@ import { stackDrawing } from "../draw/stack.js";
 import { keepAwake } from "./awake.js";
 import { grown, placeOf } from "./check-draft.js";
 import { judging } from "./judging.js";
-import { backTo, caution, choiceField, choiceKeys, errorLine, findingLines, numberField, quantity, reading, textField, typedOf, unitOf, verdictMark } from "./parts.js";
+import { backTo, caution, choiceField, choiceKeys, clearKey, errorLine, findingLines, numberField, quantity, reading, textField, typedOf, unitOf, verdictMark } from "./parts.js";
 
 const MARKS = [
   { value: "none", words: "none" },
@@ -51,7 +51,8 @@ export async function show(place, [id, corrected]) {
     ),
   };
   let name = who;
-  let saving = "";
+  /** @type {typeof draft | undefined} */
+  let cleared;
 
   /** Slots in the order in which they are sent; only whole ones are. */
   const sent = () => measured.filter((/** @type {any} */ item) => pointsIn(draft.plates[item.slot]).length >= 3);
@@ -88,7 +89,15 @@ export async function show(place, [id, corrected]) {
   const set = (change) => {
     const typed = draft.plates[draft.chosen] ?? untouched();
     draft = { ...draft, plates: { ...draft.plates, [draft.chosen]: { ...typed, ...change } } };
+    cleared = undefined;
     form.changed();
+  };
+
+  const clear = async () => {
+    cleared = draft;
+    draft = { ...draft, plates: {} };
+    await dropDraft(key);
+    form.judge();
   };
 
   /** @param {string} slot */
@@ -99,18 +108,13 @@ export async function show(place, [id, corrected]) {
     /** @type {HTMLInputElement | null} */ (place.querySelector("#points input"))?.focus({ preventScroll: true });
   };
 
-  const save = async () => {
-    if (!form.result) return;
-    await remember("who", name);
-    await remember("micrometer", draft.toolId);
-    try {
-      await write({ unit: id, kind: "plate_check", body: form.judged, shown: form.result, replaces: corrected, draft: key });
+  const save = () =>
+    form.save(async (body, shown) => {
+      await remember("who", name);
+      await remember("micrometer", draft.toolId);
+      await write({ unit: id, kind: "plate_check", body, shown, replaces: corrected, draft: key });
       location.hash = `#/unit/${id}`;
-    } catch (error) {
-      saving = `This could not be saved, and what you typed is kept: ${/** @type {Error} */ (error).message}`;
-      draw();
-    }
-  };
+    });
 
   const onePlate = () => {
     const item = measured.find((/** @type {any} */ one) => one.slot === draft.chosen) ?? measured[0];
@@ -188,12 +192,11 @@ export async function show(place, [id, corrected]) {
             }
             ${textField({ name: "who", label: "Measured by", value: name, type: (typed) => ((name = typed), draw()) })}
             <button class="main big" ?disabled=${!form.result} @click=${save}>Save the plates</button>
-            ${errorLine(saving)}
-            <button class="plain" @click=${async () => {
-              await dropDraft(key);
-              draft = { ...draft, plates: {} };
-              form.judge();
-            }}>Clear what is typed</button>
+            ${clearKey(Boolean(cleared), clear, () => {
+              draft = /** @type {any} */ (cleared);
+              cleared = undefined;
+              form.changed();
+            })}
           </section>
         </div>`,
       place,

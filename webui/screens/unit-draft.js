@@ -42,8 +42,11 @@ export function freeSlot(chain, side) {
   for (let number = 1; ; number++) if (!taken.has(`${side}${number}`)) return `${side}${number}`;
 }
 
-/** @param {any} value */
-const empty = (value) => value === null || value === undefined || (typeof value === "string" && !value.trim());
+/** Whether nothing was typed, be it with a unit chosen. @param {any} value */
+const empty = (value) => {
+  const typed = value && typeof value === "object" && "typed" in value ? value.typed : value;
+  return typed === null || typed === undefined || (typeof typed === "string" && !typed.trim());
+};
 
 /**
  * The request: what was left empty is left out, and a group of which nothing was typed as well.

@@ -8,7 +8,7 @@ import { standing } from "../log/stands.js";
 import { newId } from "../log/store.js";
 import { stackDrawing } from "../draw/stack.js";
 import { judging } from "./judging.js";
-import { backTo, choiceField, choiceKeys, errorLine, numberField, reading, textField, typedOf, unitOf } from "./parts.js";
+import { backTo, choiceField, choiceKeys, clearKey, errorLine, numberField, reading, textField, typedOf, unitOf } from "./parts.js";
 import { chainFor, freeSlot, newUnit, unitDraft, unitRequest } from "./unit-draft.js";
 
 const LAYOUTS = [
@@ -32,7 +32,8 @@ export async function show(place, [id]) {
   const key = id ? `unit/${id}` : "unit/new";
   /** @type {any} */
   let draft = (await kept(key)) ?? (found?.unit ? unitDraft(found.unit) : newUnit());
-  let saving = "";
+  /** @type {typeof draft | undefined} */
+  let cleared;
   let lengthUnit = unitOf(draft.chain.map((/** @type {any} */ item) => item.new_mm).find((/** @type {any} */ value) => value?.unit), found ? "mm" : read.lengthUnit);
   let begun = Boolean(id) || JSON.stringify(draft) !== JSON.stringify(newUnit());
 
@@ -47,7 +48,16 @@ export async function show(place, [id]) {
     group[last] = value;
     draft = copy;
     begun = true;
+    cleared = undefined;
     form.changed();
+  };
+
+  const clear = async () => {
+    cleared = draft;
+    draft = found?.unit ? unitDraft(found.unit) : newUnit();
+    begun = Boolean(id);
+    await dropDraft(key);
+    form.judge();
   };
   const get = (/** @type {string} */ path) => path.split(".").reduce((/** @type {any} */ at, name) => at?.[name], draft);
 
@@ -65,7 +75,7 @@ export async function show(place, [id]) {
       hint,
       value: typedOf(value),
       error: error(path),
-      type: (typed) => set(path, si && unit !== si ? (typed.trim() ? { typed, unit } : "") : typed),
+      type: (typed) => set(path, si && unit !== si ? { typed, unit } : typed),
       ...(si ? { units: read.units[si], unit, choose: (/** @type {string} */ chosen) => set(path, { typed: typedOf(value), unit: chosen }) } : {}),
     });
   };
@@ -123,17 +133,12 @@ export async function show(place, [id]) {
     }}>All ${label} as ${draft.chain[first].slot}</button>`;
   };
 
-  const save = async () => {
-    if (!form.result) return;
-    try {
+  const save = () =>
+    form.save(async (body, shown) => {
       const unit = id ?? newId();
-      await write({ unit, kind: "unit", body: form.judged, shown: form.result, draft: key });
+      await write({ unit, kind: "unit", body, shown, draft: key });
       location.hash = `#/unit/${unit}`;
-    } catch (failure) {
-      saving = `This could not be saved, and what you typed is kept: ${/** @type {Error} */ (failure).message}`;
-      draw();
-    }
-  };
+    });
 
   const figures = () => {
     const result = form.result;
@@ -210,13 +215,12 @@ export async function show(place, [id]) {
         </section>
         <section class="card">
           <button class="main big" ?disabled=${!form.result} @click=${save}>${id ? "Save the change" : "Take it in"}</button>
-          ${errorLine(saving)}
-          <button class="plain" @click=${async () => {
-            await dropDraft(key);
-            draft = found?.unit ? unitDraft(found.unit) : newUnit();
-            begun = Boolean(id);
-            form.judge();
-          }}>Clear what is typed</button>
+          ${clearKey(Boolean(cleared), clear, () => {
+            draft = cleared;
+            cleared = undefined;
+            begun = true;
+            form.changed();
+          })}
         </section>
         </div>`,
       place,
