@@ -8,8 +8,8 @@ from uuid import UUID
 from server.engine import KINDS, BadInput
 from server.engine.errors import inside
 from server.engine.fields import TYPE_A_NUMBER, Checked, Choice, Field, Group, Listing, Text
+from server.engine.verdict import WORDS as VERDICTS
 
-VERDICTS = ("go", "rework", "replace", "measure_again")
 # Times that a device's clock may show, however wrong it goes.
 YEARS = (1970, 2199)
 TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d(:\d\d(\.\d{1,6})?)?(Z|[+-]\d\d:\d\d)")
@@ -113,7 +113,7 @@ FORM = Group(
     "an entry of the log",
 )
 
-VERDICT = Choice({word: word for word in VERDICTS}, "the verdict that was shown")
+VERDICT = Choice(VERDICTS, "the verdict that was shown")
 WORDS = Text(2000, "the reason that was shown", default="")
 # What is derived from entries later reads these, so they have to be what they claim to be.
 SHOWN = {

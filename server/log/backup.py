@@ -4,6 +4,7 @@ import json
 import os
 import shutil
 import zipfile
+import zlib
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -15,6 +16,11 @@ from .survey import Survey, survey
 
 ABOUT = "slipbook.json"
 MARK = "slipbook_backup"
+# What a file that is no whole backup makes the readers raise; zipfile asks for features that a flipped bit names.
+NOT_WHOLE = (
+    *(zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError),
+    *(Damage, ValueError, KeyError, TypeError, UnicodeError),
+)
 
 
 def back_up(root: Path, file: Path) -> Survey:
@@ -94,7 +100,7 @@ def restore(file: Path, root: Path) -> Survey:
         raise LogFault(f"{file} is not there: check the name.") from failure
     except OSError as failure:
         raise fault_of(failure, f"restore to {root}") from failure
-    except (zipfile.BadZipFile, zipfile.LargeZipFile, EOFError, Damage, ValueError, KeyError) as failure:
+    except NOT_WHOLE as failure:
         raise LogFault(f"{file} is no backup of Slipbook, or a damaged one: use another.") from failure
     finally:
         shutil.rmtree(beside, ignore_errors=True)

@@ -146,24 +146,24 @@ class Log:
         with self.guard:
             if self.stopped:
                 raise LogFault(self.stopped)
-            first: dict[str, dict[str, Any]] = {}
-            there: dict[str, dict[str, Any]] = {}
-            for entry in entries:
-                found = first.get(entry["id"]) or self.find(entry["id"])
-                if found is None:
-                    first[entry["id"]] = entry
-                elif entry["id"] not in first:
-                    there[entry["id"]] = found
-            stored = self._write(first)
-            answers = []
+            known: dict[str, dict[str, Any]] = {}
+            new: dict[str, dict[str, Any]] = {}
             for entry in entries:
                 name = entry["id"]
-                known = stored.get(name) or there[name]
-                if first.get(name) is entry:
-                    answers.append(Answer(STORED, known))
+                found = self.find(name)
+                if found is not None:
+                    known[name] = found
+                else:
+                    new.setdefault(name, entry)
+            known.update(self._write(new))
+            answers = []
+            for entry in entries:
+                there = known[entry["id"]]
+                if new.pop(entry["id"], None) is not None:
+                    answers.append(Answer(STORED, there))
                 else:
                     answers.append(
-                        Answer(ALREADY_THERE if from_device(known) == from_device(entry) else REFUSED, known)
+                        Answer(ALREADY_THERE if from_device(there) == from_device(entry) else REFUSED, there)
                     )
             return answers
 

@@ -1,0 +1,27 @@
+"""A data folder, an application over it and a client, for every test that asks."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from flask import Flask
+from flask.testing import FlaskClient
+
+from server.app import close_app, create_app
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    return tmp_path / "data"
+
+
+@pytest.fixture
+def app(folder: Path) -> Iterator[Flask]:
+    app = create_app(folder)
+    yield app
+    close_app(app)
+
+
+@pytest.fixture
+def client(app: Flask) -> FlaskClient:
+    return app.test_client()

@@ -1,0 +1,52 @@
+"""Entries as devices make them, with the requests that the engine's tests start from."""
+
+import json
+import os
+import time
+import uuid
+from typing import Any
+
+from server.engine import ENGINE_VERSION, KINDS, calc
+from tests.engine.checks import BREAKAWAY, PLATES, UNIT
+
+UNIT_ID = "01930000-0000-7000-8000-00000000a001"
+OTHER_UNIT = "01930000-0000-7000-8000-00000000a002"
+DEVICE = "6f1c3f0e-5a4b-4c1d-8e2f-3a4b5c6d7e8f"
+BODIES: dict[str, dict[str, Any]] = {
+    "unit": UNIT,
+    "torque_check": BREAKAWAY,
+    "plate_check": PLATES,
+    "note": {"text": "Oil changed."},
+    "kit": {"tool": "wrench", "wrench": BREAKAWAY["wrench"]},
+}
+
+
+def new_id() -> str:
+    """A UUID of version 7 for now."""
+    number = int(time.time() * 1000) << 80 | int.from_bytes(os.urandom(10), "big")
+    number = number & ~(0xF << 76) | 7 << 76
+    return str(uuid.UUID(int=number & ~(0x3 << 62) | 2 << 62))
+
+
+def entry(kind: str = "torque_check", unit: str = UNIT_ID, **changes: Any) -> dict[str, Any]:
+    """An entry whose result is the engine's own, unless changed."""
+    body = changes.get("body", BODIES[kind])
+    made = {
+        "id": new_id(),
+        "at": "2026-05-09T10:30:00+02:00",
+        "who": "Mara",
+        "device": DEVICE,
+        "unit": "" if kind == "kit" else unit,
+        "kind": kind,
+        "version": 1,
+        "engine": ENGINE_VERSION,
+        "body": body,
+        "shown": changes.get("shown") or json.loads(json.dumps(calc(KINDS[kind].calculation, body))),
+    }
+    return {**made, **changes}
+
+
+def stored(kind: str = "note", unit: str = UNIT_ID, **changes: Any) -> dict[str, Any]:
+    """An entry as it is handed to the log, once it was judged."""
+    made = entry(kind, unit, **changes)
+    return {**made, "received": "2026-05-09T09:00:00.000+00:00", "judged": made["shown"], "agrees": True}

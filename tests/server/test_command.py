@@ -1,0 +1,205 @@
+"""The command line, as people run it."""
+
+import csv
+import io
+import json
+import signal
+import socket
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from server import demo
+from server.cli import main
+from server.log import Log
+from server.log.survey import survey
+
+from .made import UNIT_ID, entry, stored
+from .running import ROOT, running, serve
+
+
+def run(*arguments: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "server.cli", *arguments], cwd=ROOT, capture_output=True, text=True, timeout=60
+    )
+
+
+@pytest.fixture
+def season(folder: Path) -> Path:
+    with Log(folder) as log:
+        demo.load(log)
+    return folder
+
+
+def test_the_demonstration_starts_with_seasons_that_both_sides_judge_alike() -> None:
+    with running("demo") as server:
+        units = server.ask("GET", "/api/units")["units"]
+        assert len(units) >= 3
+        assert all(unit["name"] and unit["verdict"] for unit in units)
+        entries = server.ask("GET", "/api/log?most=500")["entries"]
+        assert all(one["agrees"] for one in entries)
+        assert server.stop(signal.SIGINT) == 0
+
+
+def test_a_stopped_server_answers_what_is_under_way_and_lets_the_folder_go(folder: Path) -> None:
+    with serve(folder) as server:
+        server.ask("POST", "/api/log", {"entries": [entry("note")]})
+        assert server.stop(signal.SIGTERM) == 0
+    with Log(folder) as log:
+        assert log.last == 1
+
+
+def test_a_taken_port_is_told_in_a_sentence(folder: Path) -> None:
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        port = taken.getsockname()[1]
+        answer = run("serve", "--folder", str(folder), "--port", str(port))
+    assert answer.returncode == 2
+    assert answer.stderr.startswith(f"Port {port} is taken")
+    assert "Traceback" not in answer.stderr
+
+
+def test_a_folder_in_use_is_told_in_a_sentence(folder: Path) -> None:
+    with Log(folder):
+        answer = run("serve", "--folder", str(folder), "--port", "0")
+    assert answer.returncode == 2
+    assert "in use by another Slipbook" in answer.stderr
+
+
+def test_a_folder_that_cannot_be_made_is_told_in_a_sentence(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("")
+    answer = run("serve", "--folder", str(tmp_path / "file" / "data"), "--port", "0")
+    assert answer.returncode == 2
+    assert answer.stderr.startswith("Cannot use ")
+    assert "Traceback" not in answer.stderr
+
+
+def test_the_demonstration_never_overwrites_a_folder(season: Path) -> None:
+    answer = run("demo", "--folder", str(season), "--port", "0")
+    assert answer.returncode == 2
+    assert "is not empty" in answer.stderr
+
+
+def test_check_tells_a_whole_folder_from_a_damaged_one(season: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", "--folder", str(season)]) == 0
+    assert "Everything is whole." in capsys.readouterr().out
+    path = next((season / "units").glob("*.json"))
+    path.write_bytes(path.read_bytes()[:-100])
+    assert main(["check", "--folder", str(season)]) == 1
+    told = capsys.readouterr().out
+    assert f"units/{path.name} is cut short or is not JSON." in told
+    assert "can be brought back" in told
+    Log(season).close()
+    assert main(["check", "--folder", str(season)]) == 1
+    assert "is kept as damaged/" in capsys.readouterr().out
+    for left in (season / "damaged").iterdir():
+        left.unlink()
+    assert main(["check", "--folder", str(season)]) == 0
+
+
+def test_check_says_when_a_folder_is_none_of_ours(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", "--folder", str(tmp_path)]) == 2
+    assert "is no data folder of Slipbook" in capsys.readouterr().err
+
+
+def test_a_backup_made_while_running_restores_the_same_log(season: Path, tmp_path: Path) -> None:
+    zipped, back = tmp_path / "log.zip", tmp_path / "back"
+    with Log(season) as log:
+        before, _ = log.after(0, 10**6)
+        assert main(["backup", str(zipped), "--folder", str(season)]) == 0
+    assert main(["backup", str(zipped), "--folder", str(season)]) == 2, "an older backup is not overwritten"
+    assert main(["restore", str(zipped), "--folder", str(back)]) == 0
+    with Log(back) as log:
+        assert log.after(0, 10**6)[0] == before
+        assert log.problems == []
+    assert main(["restore", str(zipped), "--folder", str(season)]) == 2, "a folder with a log is not overwritten"
+
+
+@pytest.mark.parametrize("part", [0, 0.3, 0.9, 0.999])
+def test_a_backup_cut_short_restores_nothing(season: Path, tmp_path: Path, part: float) -> None:
+    zipped, back = tmp_path / "log.zip", tmp_path / "back"
+    assert main(["backup", str(zipped), "--folder", str(season)]) == 0
+    data = zipped.read_bytes()
+    zipped.write_bytes(data[: int(len(data) * part)])
+    assert main(["restore", str(zipped), "--folder", str(back)]) == 2
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["data", "log.zip"]
+
+
+def test_an_altered_backup_restores_all_or_nothing(season: Path, tmp_path: Path) -> None:
+    zipped = tmp_path / "log.zip"
+    assert main(["backup", str(zipped), "--folder", str(season)]) == 0
+    whole = survey(season)
+    data = zipped.read_bytes()
+    refused = 0
+    for place in range(5, len(data), len(data) // 40):
+        zipped.write_bytes(data[:place] + bytes([data[place] ^ 4]) + data[place + 1 :])
+        back = tmp_path / f"back {place}"
+        if main(["restore", str(zipped), "--folder", str(back)]) == 2:
+            refused += 1
+            assert not back.exists()
+        else:
+            found = survey(back)
+            assert [found.lines[unit] for unit in whole.lines] == list(whole.lines.values())
+    assert refused > 20
+
+
+def test_a_saved_outbox_is_taken_in_once(folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    outbox = tmp_path / "outbox.json"
+    entries = [entry("unit"), entry("torque_check"), {**entry("note"), "who": ""}]
+    outbox.write_text(json.dumps({"slipbook_outbox": 1, "entries": entries}))
+    assert main(["take-in", str(outbox), "--folder", str(folder)]) == 1
+    told = capsys.readouterr().out
+    assert "2 entries were stored, 0 were there already, 1 were refused." in told
+    assert f"Entry 3 ({entries[2]['id']}), who: Fill this in." in told
+    assert main(["take-in", str(outbox), "--folder", str(folder)]) == 1
+    assert "0 entries were stored, 2 were there already" in capsys.readouterr().out
+    with Log(folder) as log:
+        assert log.last == 2
+
+
+@pytest.mark.parametrize("content", ["", "{}", "[]", '{"slipbook_outbox": 1}', '{"slipbook_outbox": 1, "entries": 5}'])
+def test_a_file_that_is_no_outbox_is_told_so(
+    folder: Path, tmp_path: Path, content: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    outbox = tmp_path / "outbox.json"
+    outbox.write_text(content)
+    assert main(["take-in", str(outbox), "--folder", str(folder)]) == 2
+    assert str(outbox) in capsys.readouterr().err
+
+
+def test_export_gives_everything_as_json(season: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["export", "--folder", str(season)]) == 0
+    found = json.loads(capsys.readouterr().out)
+    with Log(season) as log:
+        entries, _ = log.after(0, 10**6)
+    exported = [one for unit in found["units"] for one in unit["entries"]]
+    assert sorted(exported, key=lambda one: int(one["seq"])) == entries
+
+
+def test_export_of_one_unit_is_a_table_with_a_row_a_plate(season: Path, tmp_path: Path) -> None:
+    table = tmp_path / "log.csv"
+    with Log(season) as log:
+        unit = log.units()[0]
+        entries = log.of_unit(unit)
+    assert main(["export", "--folder", str(season), "--unit", unit, "--format", "csv", "--to", str(table)]) == 0
+    rows = list(csv.DictReader(io.StringIO(table.read_bytes().decode("utf-8-sig"))))
+    assert {row["unit"] for row in rows} == {unit}
+    plates = [plate for one in entries if one["kind"] == "plate_check" for plate in one["shown"]["plates"]]
+    assert [row["lowest_mm"] for row in rows if row["slot"]] == [str(plate["lowest_mm"]) for plate in plates]
+    torques = [one["shown"]["value_nm"] for one in entries if one["kind"] == "torque_check"]
+    assert [row["value_nm"] for row in rows if row["kind"] == "torque_check"] == [str(value) for value in torques]
+
+
+def test_export_gives_no_formulas_to_a_spreadsheet(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    with Log(folder) as log:
+        log.add([stored("note", UNIT_ID, who="=HYPERLINK(1)")])
+    assert main(["export", "--folder", str(folder), "--format", "csv"]) == 0
+    assert "'=HYPERLINK(1)" in capsys.readouterr().out
+
+
+def test_export_of_an_unknown_unit_names_those_there_are(season: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["export", "--folder", str(season), "--unit", "Nobody"]) == 2
+    assert "Choose one of: " in capsys.readouterr().err

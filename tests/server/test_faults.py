@@ -1,0 +1,133 @@
+"""Killed servers and cut connections: what was acknowledged is there, once. More with --rounds."""
+
+import http.client
+import json
+import random
+import signal
+import socket
+import threading
+import time
+from collections import Counter
+from pathlib import Path
+from typing import Any
+
+from server.engine import calc
+from server.log import Log
+from server.log.survey import survey
+
+from .made import OTHER_UNIT, UNIT_ID, entry, new_id
+from .running import Running, serve
+
+SHOWN = calc("note", {"text": "x"})
+
+
+def note(unit: str) -> dict[str, Any]:
+    return entry("note", unit, shown=SHOWN)
+
+
+def stored_ids(folder: Path) -> list[str]:
+    with Log(folder) as log:
+        assert log.problems == []
+        entries, more = log.after(0, 10**6)
+        assert not more
+        return [one["id"] for one in entries]
+
+
+class Uploader(threading.Thread):
+    """Sends batch after batch until the server is gone, and remembers what was acknowledged."""
+
+    def __init__(self, server: Running, unit: str) -> None:
+        super().__init__()
+        self.server = server
+        self.unit = unit
+        self.sent: list[dict[str, Any]] = []
+        self.acknowledged: list[str] = []
+
+    def run(self) -> None:
+        while True:
+            batch = [note(random.choice((self.unit, UNIT_ID))) for _ in range(random.randint(1, 6))]
+            self.sent += batch
+            try:
+                answer = self.server.ask("POST", "/api/log", {"entries": batch})
+            except (OSError, http.client.HTTPException, ValueError):
+                return
+            assert all(one["answer"] == "stored" for one in answer["answers"])
+            self.acknowledged += [one["id"] for one in answer["answers"]]
+
+
+def test_a_killed_server_has_every_acknowledged_entry_once(tmp_path: Path, rounds: int) -> None:
+    folder = tmp_path / "data"
+    sent: dict[str, dict[str, Any]] = {}
+    acknowledged: list[str] = []
+    for _ in range(rounds):
+        with serve(folder) as server:
+            uploaders = [Uploader(server, new_id()) for _ in range(3)]
+            for one in uploaders:
+                one.start()
+            time.sleep(random.uniform(0.02, 0.4))
+            server.stop(signal.SIGKILL)
+            for one in uploaders:
+                one.join()
+        for one in uploaders:
+            sent.update({each["id"]: each for each in one.sent})
+            acknowledged += one.acknowledged
+        assert survey(folder).faults == []
+        found = Counter(stored_ids(folder))
+        assert set(found.values()) <= {1}
+        assert set(acknowledged) <= set(found), "an acknowledged entry is gone"
+        assert set(found) <= set(sent)
+    assert acknowledged, "nothing was ever acknowledged, so nothing was tried"
+    # Phones send again what nobody acknowledged; then everything is there, once.
+    with serve(folder) as server:
+        waiting = list(sent.values())
+        for start in range(0, len(waiting), 100):
+            server.ask("POST", "/api/log", {"entries": waiting[start : start + 100]})
+    assert sorted(stored_ids(folder)) == sorted(sent)
+
+
+def send_and_hang_up(port: int, body: bytes, part: float) -> None:
+    """Send a request, or a part of it, and never read the answer."""
+    head = f"POST /api/log HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/json\r\nContent-Length: {len(body)}"
+    request = head.encode() + b"\r\n\r\n" + body
+    with socket.create_connection(("127.0.0.1", port)) as connection:
+        connection.sendall(request[: max(1, int(len(request) * part))])
+        if part == 1:
+            time.sleep(random.uniform(0, 0.02))
+
+
+def device(server: Running, entries: list[dict[str, Any]]) -> None:
+    """Deliver an outbox over a bad network: only an answer that arrives clears an entry."""
+    assert server.port is not None
+    outbox = {one["id"]: one for one in entries}
+    while outbox:
+        batch = random.sample(list(outbox.values()), min(len(outbox), random.randint(1, 30)))
+        luck = random.random()
+        if luck < 0.5:
+            send_and_hang_up(server.port, json.dumps({"entries": batch}).encode(), random.choice((random.random(), 1)))
+            continue
+        for answer in server.ask("POST", "/api/log", {"entries": batch})["answers"]:
+            assert answer["answer"] in ("stored", "already_there")
+            outbox.pop(answer["id"], None)
+
+
+def test_twenty_devices_over_a_bad_network_make_the_union_exactly_once(tmp_path: Path, rounds: int) -> None:
+    folder = tmp_path / "data"
+    each = min(200, 8 * rounds)
+    outboxes = [[note(random.choice((UNIT_ID, OTHER_UNIT, ""))) for _ in range(each)] for _ in range(20)]
+    failures: list[BaseException] = []
+
+    def run(entries: list[dict[str, Any]]) -> None:
+        try:
+            device(server, entries)
+        except BaseException as failure:
+            failures.append(failure)
+
+    with serve(folder) as server:
+        threads = [threading.Thread(target=run, args=(outbox,)) for outbox in outboxes]
+        for thread in threads:
+            thread.start()
+        for thread in threads:
+            thread.join()
+        assert server.stop() == 0
+    assert failures == []
+    assert sorted(stored_ids(folder)) == sorted(one["id"] for outbox in outboxes for one in outbox)
