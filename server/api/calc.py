@@ -3,7 +3,7 @@
 from typing import Any
 
 from flask import Response, jsonify
-from marshmallow import Schema, fields
+from marshmallow import INCLUDE, Schema, fields
 
 from server.engine import CALCULATIONS, Calculation, calc
 
@@ -20,6 +20,11 @@ OFFERED = [one for name, one in sorted(CALCULATIONS.items()) if name not in FROM
 
 class ResultSchema(Schema):
     """What a calculation comes to: figures in SI with the unit at the end of each name, and a verdict if it judges."""
+
+    class Meta:
+        """Each calculation has figures of its own."""
+
+        unknown = INCLUDE
 
     verdict = fields.String(allow_none=True)
     reason = fields.String()

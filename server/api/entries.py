@@ -3,7 +3,7 @@
 from typing import Any, ClassVar
 
 from flask import Response, jsonify
-from marshmallow import Schema, fields, validate
+from marshmallow import INCLUDE, Schema, fields, validate
 
 from server.engine.fields import Field, Group, Listing
 
@@ -73,7 +73,12 @@ class PageQuerySchema(Schema):
 
 
 class StoredSchema(Schema):
-    """An entry as the log has it: what the device made, and what the server added."""
+    """An entry as the log has it: all that the device made, and what the server added."""
+
+    class Meta:
+        """The device's other fields are in Entry."""
+
+        unknown = INCLUDE
 
     seq = fields.Integer(required=True)
     received = fields.DateTime(required=True)
