@@ -38,9 +38,10 @@ def offer(calculation: Calculation) -> None:
 
     answer.__name__ = f"calc_{calculation.name}"
     answer.__doc__ = calculation.meaning
+    # An instance, since a class would be made into one anew at every request.
     schema = schema_of(calculation.form, camel(calculation.name) + "Request")
     described = subject.response(200, ResultSchema, description="The result.")(answer)
-    taking = subject.arguments(schema, description=calculation.form.meaning)(described)
+    taking = subject.arguments(schema(), description=calculation.form.meaning)(described)
     subject.route(f"/{calculation.name}", methods=["POST"])(taking)
 
 

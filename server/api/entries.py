@@ -100,7 +100,7 @@ class PageSchema(Schema):
 
 
 @subject.route("", methods=["POST"])
-@subject.arguments(BatchSchema, description=f"At most {MOST_IN} entries.")
+@subject.arguments(BatchSchema(), description=f"At most {MOST_IN} entries.")
 @subject.response(200, AnswersSchema, description="What became of each entry, in order.")
 def add(batch: dict[str, Any]) -> Response:
     """Store entries; each is answered on its own, and stored only means durable."""

@@ -76,6 +76,6 @@ class Subject(Blueprint):  # type: ignore[misc]
     if TYPE_CHECKING:
         # flask-smorest has no types; these are what its decorators do.
         def route(self, rule: str, **options: Any) -> Decorator: ...  # noqa: D102
-        def arguments(self, schema: type[Schema], **options: Any) -> Decorator: ...  # noqa: D102
+        def arguments(self, schema: Schema | type[Schema], **options: Any) -> Decorator: ...  # noqa: D102
         def response(self, status: int, schema: type[Schema], **options: Any) -> Decorator: ...  # noqa: D102
         def doc(self, **options: Any) -> Decorator: ...  # noqa: D102

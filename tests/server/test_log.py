@@ -244,7 +244,7 @@ def test_a_disk_that_takes_no_more_says_so_and_loses_nothing(
     late = [stored(), stored(unit=OTHER_UNIT)]
     with Log(folder) as log:
         with monkeypatch.context() as patch:
-            patch.setattr(durable.os, call, refuse_with(number))
+            patch.setattr(os, call, refuse_with(number))
             with pytest.raises(LogFault, match=sentence) as refused:
                 log.add(late)
         assert refused.value.full == (number == errno.ENOSPC)
