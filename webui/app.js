@@ -19,6 +19,7 @@ const ROUTES = [
   [/^\/unit\/([\w-]+)\/check\/([\w-]+)$/, () => import("./screens/check.js")],
   [/^\/unit\/([\w-]+)\/plates$/, () => import("./screens/plates.js")],
   [/^\/unit\/([\w-]+)\/plates\/([\w-]+)$/, () => import("./screens/plates.js")],
+  [/^\/unit\/([\w-]+)\/note\/([\w-]+)$/, () => import("./screens/note.js")],
   [/^\/unit\/([\w-]+)\/entry\/([\w-]+)$/, () => import("./screens/entry.js")],
   [/^\/outbox$/, () => import("./screens/outbox.js")],
   [/^\/kit$/, () => import("./screens/kit.js")],
@@ -37,6 +38,8 @@ let leave;
 let shown = 0;
 
 async function navigate() {
+  // The skip link's target is a place on the page, no screen.
+  if (location.hash === "#main") return main.focus();
   const path = location.hash.slice(1) || "/";
   const [pattern, load] = ROUTES.find(([one]) => one.test(path)) ?? ROUTES[0];
   const turn = ++shown;
@@ -64,7 +67,10 @@ async function navigate() {
       main,
     );
   }
+  if (turn !== shown) return;
   scrollTo(0, 0);
+  // Whoever listens to the page is told that another screen is there; the first one speaks for itself.
+  if (turn > 1 && !main.contains(document.activeElement)) main.focus({ preventScroll: true });
   tabs();
   const heading = main.querySelector("h1");
   document.title = heading?.textContent ? `${heading.textContent.trim()} · Slipbook` : "Slipbook";
@@ -101,26 +107,45 @@ function bar() {
   });
 }
 
-/** A new version waits until it is asked for, and never in the middle of an entry. @param {ServiceWorker} worker */
-function offer(worker) {
-  const take = () => {
-    navigator.serviceWorker.addEventListener("controllerchange", () => location.reload(), { once: true });
-    worker.postMessage("take over");
-  };
+const A_WHILE_MS = 60 * 60 * 1000;
+
+/** Says something above the tabs, with a key to act on it. @param {string} words @param {string} key @param {() => void} act */
+function offer(words, key, act) {
   render(
-    html`<p class="card offer">A new version is ready. What you are typing is kept. <button class="small" @click=${take}>Use it now</button></p>`,
+    html`<p class="card offer"><span>${words}</span> <button class="small" @click=${act}>${key}</button></p>`,
     /** @type {HTMLElement} */ (document.getElementById("notice")),
   );
 }
 
+/** A new version waits until it is asked for, and never in the middle of an entry. */
 async function keepUpToDate() {
-  if (!("serviceWorker" in navigator)) return;
-  const registration = await navigator.serviceWorker.register("/sw.js", { updateViaCache: "none" });
+  const workers = navigator.serviceWorker;
+  if (!workers) return;
+  let asked = false;
+  const replaced = Boolean(workers.controller);
+  workers.addEventListener("controllerchange", () => {
+    if (asked) location.reload();
+    // Asked for in another tab: what is loaded here fits what is shown, but no longer what would be loaded next.
+    else if (replaced) offer("Slipbook was brought up to date in another tab. What you are typing is kept.", "Load it here", () => location.reload());
+  });
+  const registration = await workers.register("/sw.js", { updateViaCache: "none" });
   const look = () => {
-    if (registration.waiting && navigator.serviceWorker.controller) offer(registration.waiting);
+    const worker = registration.waiting;
+    if (!worker || !workers.controller) return;
+    offer("A new version is ready. What you are typing is kept.", "Use it now", () => {
+      asked = true;
+      worker.postMessage("take over");
+    });
   };
   look();
   registration.addEventListener("updatefound", () => registration.installing?.addEventListener("statechange", look));
+  // An app on a home screen may stay open for weeks.
+  let looked = Date.now();
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState !== "visible" || Date.now() - looked < A_WHILE_MS) return;
+    looked = Date.now();
+    registration.update().catch(() => {});
+  });
 }
 
 async function start() {

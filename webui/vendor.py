@@ -24,7 +24,7 @@ STAMP = VENDOR / "stamp.txt"
 # What the phone needs of each package: files, or folders of modules that import one another.
 WANTED = {
     "@micropython/micropython-webassembly-pyscript": ["micropython.mjs", "micropython.wasm"],
-    "idb": ["build/index.js"],
+    "idb": ["build/index.js", "build/umd.js"],
     "lit-html": [
         "lit-html.js",
         "directive.js",

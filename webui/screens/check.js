@@ -12,6 +12,7 @@ import { checkRequest, draftOf, emptyCheck, enough, grown, placeOf } from "./che
 import { judging } from "./judging.js";
 import { keepAwake } from "./awake.js";
 import { backTo, caution, choiceField, clearKey, choiceKeys, errorLine, findingLines, numberField, reading, textField, verdictMark } from "./parts.js";
+import { signing } from "./signing.js";
 
 const HELD = [
   { value: "bench_output_held", words: "Bench: one output held, case free" },
@@ -34,13 +35,13 @@ const DIRECTIONS = /** @type {const} */ (["forward", "reverse"]);
 
 /** @type {import("../app.js").Show} */
 export async function show(place, [id, corrected]) {
-  const [read, found, tools, who] = await Promise.all([reading(), standing(id), kit(), fact("who", "")]);
+  const [read, found, tools] = await Promise.all([reading(), standing(id), kit()]);
   const unit = found.derived.checked;
   const key = corrected ? `check/${id}/${corrected}` : `check/${id}`;
   const blank = emptyCheck(read.torqueUnit);
   /** @type {import("./check-draft.js").CheckDraft} */
   let draft = { ...blank, ...((await kept(key)) ?? (corrected ? draftOf((await entry(corrected))?.body, blank) : await usual(blank, tools))) };
-  let name = who;
+  const sign = await signing(() => draw());
   /** @type {typeof draft | undefined} */
   let cleared;
 
@@ -68,7 +69,7 @@ export async function show(place, [id, corrected]) {
 
   const save = () =>
     form.save(async (body, shown) => {
-      await remember("who", name);
+      sign.check();
       if (draft.toolId) await remember("checkTool", draft.toolId);
       await write({ unit: id, kind: "torque_check", body, shown, replaces: corrected, draft: key });
       location.hash = `#/unit/${id}`;
@@ -222,7 +223,7 @@ export async function show(place, [id, corrected]) {
         <div class="screen beside">
         ${judged()}
         <section class="card">
-          ${textField({ name: "who", label: "Checked by", value: name, type: (typed) => ((name = typed), draw()) })}
+          ${sign.field("Checked by")}
           <button class="main big" ?disabled=${!form.result} @click=${save}>Save the check</button>
           ${errorLine(form.failed)}
           ${clearKey(Boolean(cleared), clear, () => set(/** @type {any} */ (cleared)))}

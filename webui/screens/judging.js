@@ -62,6 +62,7 @@ export function judging({ key, calculation, request, draft, draw }) {
         await state.judge();
         if (state.result) await save(state.judged, state.result);
       } catch (error) {
+        if (error instanceof BadInput) return;
         state.failed = `This could not be saved, and what you typed is kept: ${/** @type {Error} */ (error).message}`;
         draw();
       } finally {

@@ -3,12 +3,13 @@
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { draft as kept } from "../log/drafts.js";
-import { engine } from "../engine/door.js";
+import { BadInput, calc, engine } from "../engine/door.js";
 import { write } from "../log/outbox.js";
 import { kit } from "../log/stands.js";
 import { onChange, today } from "../log/store.js";
 import { judging } from "./judging.js";
 import { choiceField, choiceKeys, errorLine, numberField, quantity, reading, textField, typedOf, unitOf } from "./parts.js";
+import { signing } from "./signing.js";
 
 const KINDS = /** @type {Record<string, [string, string][]>} */ ({
   wrench: [
@@ -92,6 +93,9 @@ export async function show(place) {
   let typed = { ...blank(), unit: read.torqueUnit, ...(await kept("kit")) };
   let tools = await kit();
   let told = "";
+  /** The tool that was taken out last, for a thumb that slipped. @type {any} */
+  let taken;
+  const sign = await signing(() => draw());
 
   const form = judging({
     key: "kit",
@@ -109,16 +113,24 @@ export async function show(place) {
 
   const save = () =>
     form.save(async (body, shown) => {
+      sign.check();
       await write({ unit: "", kind: "kit", body, shown, draft: "kit" });
       told = `${typed.name} is in the kit.`;
       typed = { ...blank(), unit: read.torqueUnit };
       form.judge();
     });
   /** @param {any} tool */
-  const retire = async (tool) => {
-    const gone = { ...tool.body, id: tool.id, gone: "yes" };
-    await write({ unit: "", kind: "kit", body: gone, shown: { verdict: null } });
-    told = `${tool.name} is no longer in use; its checks stay in the log.`;
+  const retire = async (tool, gone = "yes") => {
+    try {
+      sign.check();
+      const body = { ...tool.body, id: tool.id, gone };
+      await write({ unit: "", kind: "kit", body, shown: await calc("kit", body) });
+      taken = gone === "yes" ? tool : undefined;
+      told = taken ? `${tool.name} is no longer in use; its checks stay in the log.` : `${tool.name} is in use again.`;
+    } catch (error) {
+      if (!(error instanceof BadInput)) told = `This could not be saved: ${/** @type {Error} */ (error).message}`;
+    }
+    draw();
   };
 
   const draw = () => {
@@ -160,9 +172,11 @@ export async function show(place) {
             ${textField({ name: "due", label: "Calibrated until", kind: "date", value: typed.due, error: at("calibration_due"), type: (due) => set({ due }) })}
           </div>
           ${form.bad && !form.bad.field.includes(".") ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
+          ${sign.fieldIfUnknown()}
           <button class="main" ?disabled=${!form.result} @click=${save}>Save the tool</button>
           ${typed.id ? html`<button class="plain" @click=${() => set({ ...blank(), unit: read.torqueUnit })}>Leave it as it was</button>` : nothing}
           <p role="status">${told}</p>
+          ${taken ? html`<button @click=${() => retire(taken, "no")}>Put ${taken.name} back</button>` : nothing}
         </section>`,
       place,
     );

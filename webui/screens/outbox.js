@@ -10,7 +10,7 @@ import { standing } from "../log/stands.js";
 import { verdictMark, when } from "./parts.js";
 
 /** @type {Record<string, string>} */
-const CORRECTED_ON = { torque_check: "check", plate_check: "plates" };
+const CORRECTED_ON = { torque_check: "check", plate_check: "plates", note: "note" };
 
 /** @type {import("../app.js").Show} */
 export async function show(place) {

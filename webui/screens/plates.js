@@ -10,7 +10,8 @@ import { stackDrawing } from "../draw/stack.js";
 import { keepAwake } from "./awake.js";
 import { grown, placeOf } from "./check-draft.js";
 import { judging } from "./judging.js";
-import { backTo, caution, choiceField, choiceKeys, clearKey, errorLine, findingLines, numberField, quantity, reading, textField, typedOf, unitOf, verdictMark } from "./parts.js";
+import { backTo, caution, choiceField, choiceKeys, clearKey, errorLine, findingLines, numberField, quantity, reading, typedOf, unitOf, verdictMark } from "./parts.js";
+import { signing } from "./signing.js";
 
 const MARKS = [
   { value: "none", words: "none" },
@@ -31,7 +32,7 @@ const pointsIn = (typed) => (typed?.points ?? []).filter((one) => one.trim());
 
 /** @type {import("../app.js").Show} */
 export async function show(place, [id, corrected]) {
-  const [read, found, tools, who, usual] = await Promise.all([reading(), standing(id), kit(), fact("who", ""), fact("micrometer", "")]);
+  const [read, found, tools, usual] = await Promise.all([reading(), standing(id), kit(), fact("micrometer", "")]);
   const unit = found.derived.checked;
   const key = corrected ? `plates/${id}/${corrected}` : `plates/${id}`;
   const micrometers = tools.filter((one) => one.tool === "micrometer");
@@ -50,7 +51,7 @@ export async function show(place, [id, corrected]) {
       ]),
     ),
   };
-  let name = who;
+  const sign = await signing(() => draw());
   /** @type {typeof draft | undefined} */
   let cleared;
 
@@ -110,7 +111,7 @@ export async function show(place, [id, corrected]) {
 
   const save = () =>
     form.save(async (body, shown) => {
-      await remember("who", name);
+      sign.check();
       await remember("micrometer", draft.toolId);
       await write({ unit: id, kind: "plate_check", body, shown, replaces: corrected, draft: key });
       location.hash = `#/unit/${id}`;
@@ -190,7 +191,7 @@ export async function show(place, [id, corrected]) {
                     } })
                 : html`<p class="quiet">No micrometer is in the kit: one of 0.01 mm and ± 0.004 mm is assumed (ISO 3611). <a href="#/kit">Add yours</a></p>`
             }
-            ${textField({ name: "who", label: "Measured by", value: name, type: (typed) => ((name = typed), draw()) })}
+            ${sign.field("Measured by")}
             <button class="main big" ?disabled=${!form.result} @click=${save}>Save the plates</button>
             ${clearKey(Boolean(cleared), clear, () => {
               draft = /** @type {any} */ (cleared);

@@ -9,6 +9,7 @@ import { newId } from "../log/store.js";
 import { stackDrawing } from "../draw/stack.js";
 import { judging } from "./judging.js";
 import { backTo, choiceField, choiceKeys, clearKey, errorLine, numberField, reading, textField, typedOf, unitOf } from "./parts.js";
+import { signing } from "./signing.js";
 import { chainFor, freeSlot, newUnit, unitDraft, unitRequest } from "./unit-draft.js";
 
 const LAYOUTS = [
@@ -32,6 +33,7 @@ export async function show(place, [id]) {
   const key = id ? `unit/${id}` : "unit/new";
   /** @type {any} */
   let draft = (await kept(key)) ?? (found?.unit ? unitDraft(found.unit) : newUnit());
+  const sign = await signing(() => draw());
   /** @type {typeof draft | undefined} */
   let cleared;
   let lengthUnit = unitOf(draft.chain.map((/** @type {any} */ item) => item.new_mm).find((/** @type {any} */ value) => value?.unit), found ? "mm" : read.lengthUnit);
@@ -135,6 +137,7 @@ export async function show(place, [id]) {
 
   const save = () =>
     form.save(async (body, shown) => {
+      sign.check();
       const unit = id ?? newId();
       await write({ unit, kind: "unit", body, shown, draft: key });
       location.hash = `#/unit/${unit}`;
@@ -214,6 +217,7 @@ export async function show(place, [id]) {
           <button @click=${() => restack((chain) => [...chain, { slot: freeSlot(chain, "B"), part: "separator", new_mm: "", minimum_mm: "" }])}>Add a part at the floor</button>
         </section>
         <section class="card">
+          ${sign.fieldIfUnknown("Entered by")}
           <button class="main big" ?disabled=${!form.result} @click=${save}>${id ? "Save the change" : "Take it in"}</button>
           ${clearKey(Boolean(cleared), clear, () => {
             draft = cleared;

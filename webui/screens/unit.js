@@ -2,15 +2,15 @@
 // One unit: what stands and why, its stack, its trend, its history, and what can be done with it.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
-import { calc, engine } from "../engine/door.js";
+import { engine } from "../engine/door.js";
 import { draftKeys } from "../log/drafts.js";
-import { write } from "../log/outbox.js";
 import { standing } from "../log/stands.js";
 import { entriesOf, onChange, outbox } from "../log/store.js";
 import { icon } from "../draw/icons.js";
 import { stackDrawing } from "../draw/stack.js";
 import { trendDrawing } from "../draw/trend.js";
-import { backTo, errorLine, reading, verdictMark, when } from "./parts.js";
+import { noteForm } from "./note.js";
+import { backTo, reading, verdictMark, when } from "./parts.js";
 
 /** @param {any} found what stands @param {(mm: number) => string} say */
 export function stackOf(found, say) {
@@ -31,23 +31,9 @@ export function stackOf(found, say) {
 export async function show(place, [id]) {
   const read = await reading();
   const { kinds } = await engine();
-  let noteText = "";
-  let noteError = "";
   let saved = "";
-
-  const addNote = async () => {
-    try {
-      const body = { text: noteText };
-      const shown = await calc("note", body);
-      await write({ unit: id, kind: "note", body, shown });
-      noteText = "";
-      noteError = "";
-      saved = "Note saved.";
-    } catch (error) {
-      noteError = /** @type {any} */ (error).reason ?? String(error);
-    }
-    await load();
-  };
+  let draw = () => {};
+  const note = await noteForm({ unit: id, draw: () => draw(), done: () => (saved = "Note saved.") });
 
   /** @param {any} found @param {any[]} entries @param {Set<string>} waiting */
   const history = (found, entries, waiting) => {
@@ -80,7 +66,7 @@ export async function show(place, [id]) {
     const { unit, derived, torque } = found;
     const points = found.trend.map((/** @type {any} */ row) => ({ at: row.at, value: row.value_nm, guard: row.guard_nm }));
     const begun = (/** @type {string} */ what) => drafts.includes(`${what}/${id}`);
-    render(
+    draw = () => render(
       html`<div class="full">${backTo("#/", "Units")}</div>
         <section class="card judged ${found.verdict ?? ""} full">
           <div class="row apart"><h1>${unit.name}</h1>${verdictMark(found.verdict, true)}</div>
@@ -111,13 +97,11 @@ export async function show(place, [id]) {
         </section>
         ${history(found, entries, new Set(waiting.map((one) => one.id)))}
         <section class="card"><h2>Add a note</h2>
-          <div class="field"><label for="note">What is to be remembered</label>
-            <textarea id="note" .value=${noteText} @input=${(/** @type {any} */ event) => (noteText = event.target.value)}></textarea>
-            ${errorLine(noteError)}</div>
-          <button @click=${addNote}>Save the note</button><p role="status" class="quiet">${saved}</p>
+          ${note()}<p role="status" class="quiet">${saved}</p>
         </section>`,
       place,
     );
+    draw();
   };
   await load();
   return onChange(load);
