@@ -118,25 +118,43 @@ def steps(form: Field, request: Any, path: tuple[Any, ...] = ()) -> list[tuple[t
 def near_samples(draw: st.DrawFn, calculation: str) -> Any:
     """A known request of which a few places were typed anew; in contrast to `groups` it mostly gets to the physics."""
     request = copy.deepcopy(draw(st.sampled_from([entry["request"] for entry in samples(calculation)])))
-    for _ in range(draw(st.integers(0, 4))):
+    for _ in range(draw(st.integers(0, 3))):
         places = steps(CALCULATIONS[calculation].form, request)
         if not places:
             break
-        path, field = draw(st.sampled_from(places))
-        put(request, path, draw(values(field)), draw(st.integers(0, 19)) == 0)
+        # Single values more often than whole groups, which hardly ever fit the rest.
+        single = [place for place in places if not isinstance(place[1], (Group, Listing))]
+        path, field = draw(st.sampled_from(single * 4 + places))
+        new = values(field)
+        known = got(request, path)
+        if isinstance(known, (int, float)) and not isinstance(known, bool):
+            new = st.one_of(*[around(known)] * 3, new)
+        # Copied, since what is drawn may be shared between requests and is changed by the next round.
+        put(request, path, copy.deepcopy(draw(new)), draw(st.integers(0, 19)) == 0)
+    return request
+
+
+def around(known: float) -> st.SearchStrategy[Any]:
+    """Values a little off a known one, whole where that is whole."""
+    if isinstance(known, int):
+        return st.integers(known - 2, known + 2)
+    return st.floats(0.9, 1.1).map(lambda factor: known * factor)
+
+
+def got(request: Any, path: tuple[Any, ...]) -> Any:
+    """What is at one place of a request; None where there is nothing."""
+    for step in path:
+        try:
+            request = request[step]
+        except (KeyError, IndexError, TypeError):
+            return None
     return request
 
 
 def put(request: Any, path: tuple[Any, ...], value: Any, drop: bool) -> None:
     """Set one place of a request, or take it away; a place whose parents are missing is left alone."""
-    for step in path[:-1]:
-        try:
-            request = request[step]
-        except (KeyError, IndexError, TypeError):
-            return
-    if not isinstance(request, (dict, list)):
-        return
-    if drop and isinstance(request, dict):
-        request.pop(path[-1], None)
-    else:
-        request[path[-1]] = value
+    parent = got(request, path[:-1])
+    if isinstance(parent, dict) and drop:
+        parent.pop(path[-1], None)
+    elif isinstance(parent, dict) or (isinstance(parent, list) and path[-1] < len(parent)):
+        parent[path[-1]] = value
