@@ -1,54 +1,153 @@
 // @ts-check
-// Torque over time with its doubt and the limits.
+// Torque over time with its doubt and the limits, as an element that draws itself anew when its room or its light changes.
 
-import { html, nothing, svg } from "../vendor/lit-html/lit-html.js";
+import uPlot from "../vendor/uplot/dist/uPlot.esm.js";
 
-const WIDTH = 340;
-const HEIGHT = 190;
-const LEFT = 40;
-const RIGHT = 12;
-const TOP = 14;
-const BOTTOM = 30;
+const HEIGHT = 240;
+const DAY_S = 86400;
+const DOT = 11;
+const FONT_PX = 13;
+const GAP = 5;
 
 /**
- * @param {object} shown
- * @param {{at: string, value: number, guard: number}[]} shown.points oldest first
- * @param {number | null} shown.low
- * @param {number | null} shown.high
- * @param {(value: number) => string} shown.say
+ * @typedef {object} Trend all figures in the reader's unit
+ * @property {{at: string, value: number, guard: number}[]} points oldest first, one at least
+ * @property {number | null} low
+ * @property {number | null} high
+ * @property {string} label of the unit
+ * @property {(value: number) => string} say
  */
-export function trendDrawing({ points, low, high, say }) {
-  const times = points.map((point) => Date.parse(point.at));
-  const first = Math.min(...times);
-  const last = Math.max(...times);
-  const values = points.flatMap((point) => [point.value - point.guard, point.value + point.guard]);
-  const ends = [...values, ...[low, high].filter((limit) => limit !== null)];
-  const room = 0.06 * (Math.max(...ends) - Math.min(...ends) || 1);
-  const from = Math.max(0, Math.min(...ends) - room);
-  const to = Math.max(...ends) + room;
-  const x = (/** @type {number} */ time) => LEFT + ((time - first) / Math.max(1, last - first)) * (WIDTH - LEFT - RIGHT);
-  const y = (/** @type {number} */ value) => HEIGHT - BOTTOM - ((value - from) / (to - from)) * (HEIGHT - TOP - BOTTOM);
-  const top = y(high ?? to);
-  const bottom = y(low ?? from);
-  const path = points.map((point, place) => `${place ? "L" : "M"}${x(times[place])} ${y(point.value)}`).join("");
-  const day = (/** @type {number} */ time) => new Date(time).toLocaleDateString(undefined, { day: "numeric", month: "short" });
-  /** @param {number | null} limit */
-  const limitLine = (limit) =>
-    limit === null
-      ? nothing
-      : svg`<line class="limit" x1=${LEFT} x2=${WIDTH - RIGHT} y1=${y(limit)} y2=${y(limit)}/>
-          <text x=${LEFT - 4} y=${y(limit) + 4} text-anchor="end">${say(limit)}</text>`;
-  const words = `Breakaway torque over time, ${points.length} checks, the last ${say(points[points.length - 1].value)}.`;
-  return html`<svg class="drawing trend" viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label=${words}>
-    <rect class="band" x=${LEFT} y=${top} width=${WIDTH - LEFT - RIGHT} height=${Math.max(0, bottom - top)} />
-    ${limitLine(low)}${limitLine(high)}
-    <path class="series" d=${path} />
-    ${points.map(
-      (point, place) => svg`<line class="whisker" x1=${x(times[place])} x2=${x(times[place])}
-          y1=${y(point.value - point.guard)} y2=${y(point.value + point.guard)}/>
-        <circle class="dot" cx=${x(times[place])} cy=${y(point.value)} r="5"/>`,
-    )}
-    <text x=${LEFT} y=${HEIGHT - 8}>${day(first)}</text>
-    <text x=${WIDTH - RIGHT} y=${HEIGHT - 8} text-anchor="end">${last > first ? day(last) : ""}</text>
-  </svg>`;
+
+class TrendChart extends HTMLElement {
+  /** @type {Trend | undefined} */
+  #shown;
+  /** @type {any} */
+  #plot;
+  #room = new ResizeObserver(() => this.#fit());
+  #dark = matchMedia("(prefers-color-scheme: dark)");
+  #redraw = () => this.#draw();
+
+  /** @param {Trend} shown */
+  set shown(shown) {
+    const same = JSON.stringify(shown) === JSON.stringify(this.#shown);
+    this.#shown = shown;
+    if (this.isConnected && !same) this.#draw();
+  }
+
+  connectedCallback() {
+    this.setAttribute("role", "img");
+    this.#dark.addEventListener("change", this.#redraw);
+    this.#room.observe(this);
+    this.#draw();
+  }
+
+  disconnectedCallback() {
+    this.#dark.removeEventListener("change", this.#redraw);
+    this.#room.disconnect();
+    this.#plot?.destroy();
+    this.#plot = undefined;
+  }
+
+  #fit() {
+    if (this.#plot && this.clientWidth && this.clientWidth !== this.#plot.width)
+      this.#plot.setSize({ width: this.clientWidth, height: HEIGHT });
+  }
+
+  #draw() {
+    if (!this.#shown) return;
+    const { points, low, high, label, say } = this.#shown;
+    const last = points[points.length - 1];
+    const limits = [low === null ? "" : `from ${say(low)}`, high === null ? "" : `to ${say(high)}`].join(" ").trim();
+    const checks = points.length === 1 ? "1 check" : `${points.length} checks`;
+    this.setAttribute("aria-label", `Breakaway torque over time, ${checks}, the last ${say(last.value)} ${label}; allowed ${limits || "anything"}.`);
+    this.#plot?.destroy();
+    const style = getComputedStyle(this);
+    const colour = (/** @type {string} */ name) => style.getPropertyValue(name).trim();
+    const font = `${FONT_PX}px ${style.fontFamily}`;
+    const axis = { stroke: colour("--ink"), font, grid: { stroke: colour("--hair"), width: 1 }, ticks: { show: false } };
+    const values = [...points.flatMap(({ value, guard }) => [value - guard, value + guard]), ...[low, high].filter((limit) => limit !== null)];
+
+    /** The band and the doubt of each point, under the line. @param {any} plot */
+    const under = (plot) => {
+      const { ctx, bbox } = plot;
+      const y = (/** @type {number} */ value) => plot.valToPos(value, "y", true);
+      const top = Math.max(bbox.top, high === null ? bbox.top : y(high));
+      const bottom = Math.min(bbox.top + bbox.height, low === null ? bbox.top + bbox.height : y(low));
+      ctx.save();
+      ctx.fillStyle = colour("--go-ground");
+      ctx.fillRect(bbox.left, top, bbox.width, Math.max(0, bottom - top));
+      ctx.strokeStyle = colour("--replace");
+      ctx.lineWidth = 2 * devicePixelRatio;
+      ctx.setLineDash([6 * devicePixelRatio, 4 * devicePixelRatio]);
+      ctx.fillStyle = colour("--replace");
+      ctx.font = font.replace(/^\d+/, String(FONT_PX * devicePixelRatio));
+      ctx.textAlign = "right";
+      /** @param {number | null} limit @param {string} words @param {1 | -1} inward */
+      const mark = (limit, words, inward) => {
+        if (limit === null) return;
+        line(ctx, bbox.left, y(limit), bbox.left + bbox.width, y(limit));
+        ctx.textBaseline = inward > 0 ? "top" : "bottom";
+        ctx.fillText(`${words} ${say(limit)}`, bbox.left + bbox.width - GAP * devicePixelRatio, y(limit) + inward * GAP * devicePixelRatio);
+      };
+      mark(low, "from", -1);
+      mark(high, "to", 1);
+      ctx.setLineDash([]);
+      ctx.strokeStyle = colour("--ink");
+      for (const { at, value, guard } of points) {
+        const x = plot.valToPos(Date.parse(at) / 1000, "x", true);
+        line(ctx, x, y(value - guard), x, y(value + guard));
+      }
+      ctx.restore();
+    };
+
+    const data = [points.map(({ at }) => Date.parse(at) / 1000), points.map(({ value }) => value)];
+    this.#plot = new (/** @type {any} */ (uPlot))(
+      {
+        width: this.clientWidth || 320,
+        height: HEIGHT,
+        legend: { show: false },
+        cursor: { show: false },
+        scales: {
+          x: { range: (/** @type {any} */ _, /** @type {number} */ min, /** @type {number} */ max) => padded(min, max, 3 * DAY_S) },
+          y: { range: () => padded(Math.min(...values), Math.max(...values), 1) },
+        },
+        axes: [
+          { ...axis, space: 70, values: (/** @type {any} */ _, /** @type {number[]} */ at) => days(at) },
+          { ...axis, size: 56, values: (/** @type {any} */ _, /** @type {number[]} */ at) => at.map((value) => String(Number(value.toPrecision(6)))) },
+        ],
+        series: [{}, { stroke: colour("--ink"), width: 2, points: { show: true, size: DOT, fill: colour("--ink") } }],
+        hooks: { drawAxes: [under] },
+      },
+      data,
+      this,
+    );
+  }
 }
+
+/** @param {CanvasRenderingContext2D} ctx @param {number} x @param {number} y @param {number} toX @param {number} toY */
+function line(ctx, x, y, toX, toY) {
+  ctx.beginPath();
+  ctx.moveTo(x, y);
+  ctx.lineTo(toX, toY);
+  ctx.stroke();
+}
+
+/** A range with air at both ends. @param {number} from @param {number} to @param {number} least @returns {[number, number]} */
+function padded(from, to, least) {
+  const air = Math.max(0.06 * (to - from), least);
+  return [from - air, to + air];
+}
+
+/** Days as people here write them, with the year where it begins. @param {number[]} seconds */
+function days(seconds) {
+  let year = 0;
+  return seconds.map((at) => {
+    const day = new Date(1000 * at);
+    const anew = day.getFullYear() !== year;
+    year = day.getFullYear();
+    const words = day.toLocaleDateString(undefined, { day: "numeric", month: "short" });
+    return anew ? `${words}\n${year}` : words;
+  });
+}
+
+customElements.define("trend-chart", TrendChart);

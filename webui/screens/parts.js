@@ -29,15 +29,18 @@ export function verdictMark(verdict, big = false) {
 
 /**
  * How this person reads figures.
- * @returns {Promise<{torqueUnit: string, lengthUnit: string, torque: (nm: number) => string, length: (mm: number) => string,
+ * @returns {Promise<{torqueUnit: string, torqueLabel: string, torqueIn: (nm: number) => number, lengthUnit: string, torque: (nm: number) => string, length: (mm: number) => string,
  *   torqueFigure: (nm: number) => string,
  *   units: Record<string, Unit[]>}>}
  */
 export async function reading() {
   const [all, torqueUnit, lengthUnit] = await Promise.all([allUnits(), fact("torqueUnit", "nm"), fact("lengthUnit", "mm")]);
+  const chosen = all.nm.find((one) => one.unit === torqueUnit) ?? all.nm[0];
   return {
     units: all,
     torqueUnit,
+    torqueLabel: chosen.label,
+    torqueIn: (nm) => nm / chosen.factor,
     lengthUnit,
     torque: (nm) => sayIn(all, "nm", torqueUnit, nm),
     length: (mm) => sayIn(all, "mm", lengthUnit, mm),

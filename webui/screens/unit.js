@@ -8,7 +8,7 @@ import { standing } from "../log/stands.js";
 import { entriesOf, onChange, outbox } from "../log/store.js";
 import { icon } from "../draw/icons.js";
 import { stackDrawing } from "../draw/stack.js";
-import { trendDrawing } from "../draw/trend.js";
+import "../draw/trend.js";
 import { noteForm } from "./note.js";
 import { backTo, reading, verdictMark, when } from "./parts.js";
 
@@ -64,7 +64,9 @@ export async function show(place, [id]) {
     }
     place.classList.add("wide");
     const { unit, derived, torque } = found;
-    const points = found.trend.map((/** @type {any} */ row) => ({ at: row.at, value: row.value_nm, guard: row.guard_nm }));
+    const points = found.trend.map((/** @type {any} */ row) => ({ at: row.at, value: read.torqueIn(row.value_nm), guard: read.torqueIn(row.guard_nm) }));
+    const limit = (/** @type {number | null | undefined} */ nm) => (typeof nm === "number" ? read.torqueIn(nm) : null);
+    const limits = { low: limit(torque?.low_nm), high: limit(torque?.high_nm) };
     const begun = (/** @type {string} */ what) => drafts.includes(`${what}/${id}`);
     draw = () => render(
       html`<div class="full">${backTo("#/", "Units")}</div>
@@ -87,7 +89,7 @@ export async function show(place, [id]) {
           ${torque ? html`<p class="figure">${read.torque(torque.value_nm)}</p>` : html`<p>Never checked.</p>`}
           <p class="quiet">Ordered ${read.torque(derived.checked.order.torque_nm)} ± ${read.torque(derived.checked.order.tolerance_nm)}; the
             parts when new give ${read.torque(derived.breakaway_nm)}.</p>
-          ${points.length ? trendDrawing({ points, low: torque?.low_nm ?? null, high: torque?.high_nm ?? null, say: read.torqueFigure }) : nothing}
+          ${points.length ? html`<trend-chart .shown=${{ points, ...limits, label: read.torqueLabel, say: (/** @type {number} */ value) => value.toFixed(1) }}></trend-chart>` : nothing}
         </section>
         <section class="card" aria-labelledby="stack"><h2 id="stack">The stack</h2>
           ${stackDrawing(stackOf(found, read.length))}
