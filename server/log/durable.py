@@ -1,7 +1,9 @@
 """Writes a file so that a kill, a power cut or a full disk leaves the old one or the new one, never half of each."""
 
 import os
+from contextlib import suppress
 from pathlib import Path
+from typing import NamedTuple
 
 from .faults import Unfinished, fault_of
 
@@ -9,7 +11,23 @@ from .faults import Unfinished, fault_of
 UNFINISHED = ".writing"
 
 
-def write(path: Path, data: bytes, earlier: Path | None = None) -> None:
+class Generations(NamedTuple):
+    """Where the generations of a file go when it is replaced.
+
+    Attributes
+    ----------
+    earlier : Path
+        The one before.
+    spare : Path
+        The one before that: nobody reads it, and the next one is written over it. A disk takes that in half the time
+        that it needs to find new room and give the old room back.
+    """
+
+    earlier: Path
+    spare: Path
+
+
+def write(path: Path, data: bytes, generations: Generations | None = None) -> None:
     """Replace `path` by `data`, durable on return.
 
     Parameters
@@ -18,8 +36,8 @@ def write(path: Path, data: bytes, earlier: Path | None = None) -> None:
         File to replace; its folder exists.
     data : bytes
         All of its new content.
-    earlier : Path, optional
-        Where the file that is replaced is kept.
+    generations : Generations, optional
+        Where the file that is replaced is kept; their folders exist on the same disk.
 
     Raises
     ------
@@ -28,41 +46,69 @@ def write(path: Path, data: bytes, earlier: Path | None = None) -> None:
     Unfinished
         It failed with the new file in place, perhaps not durably.
     """
-    beside = path.with_name(path.name + UNFINISHED)
+    beside = generations.spare if generations else path.with_name(path.name + UNFINISHED)
+    oldest = generations.earlier.with_name(path.name + UNFINISHED) if generations else None
     try:
         put(beside, data)
-        if earlier is not None:
-            keep(path, earlier)
+        if generations and oldest:
+            hand_down(path, generations.earlier, oldest)
         os.replace(beside, path)
     except OSError as failure:
-        beside.unlink(missing_ok=True)
+        with suppress(OSError):
+            beside.unlink(missing_ok=True)
+        if generations and oldest:
+            with suppress(OSError):
+                os.replace(oldest, generations.earlier)
         raise fault_of(failure, "write the log") from failure
     try:
         settle(path.parent)
     except OSError as failure:
         raise Unfinished(f"The disk would not settle ({failure.strerror}): check it, then restart.") from failure
+    if generations and oldest:
+        with suppress(OSError):
+            os.replace(oldest, generations.spare)
+
+
+def hand_down(path: Path, earlier: Path, oldest: Path) -> None:
+    """Put the earlier file out of the way and give the file of now its name beside its own."""
+    if earlier.exists():
+        os.replace(earlier, oldest)
+    if path.exists():
+        second_name(path, earlier)
+
+
+def second_name(path: Path, name: Path) -> None:
+    """Give a file a second name."""
+    try:
+        os.link(path, name)
+    except OSError:
+        # Some disks, such as those of cameras and sticks, know no second names.
+        put(name, path.read_bytes())
 
 
 def put(path: Path, data: bytes, settled: bool = True) -> None:
-    """Write a new file; on the disk itself if `settled`."""
-    with open(path, "wb", buffering=0) as file:
+    """Write a file, over whatever has its name; on the disk itself if `settled`."""
+    handle = open_over(path)
+    try:
         view = memoryview(data)
         while view:
-            view = view[file.write(view) :]
+            view = view[os.write(handle, view) :]
+        os.ftruncate(handle, len(data))
         if settled:
-            os.fsync(file.fileno())
+            os.fsync(handle)
+    finally:
+        os.close(handle)
 
 
-def keep(path: Path, earlier: Path) -> None:
-    """Make `earlier` a second name of `path`, if there is one."""
-    earlier.unlink(missing_ok=True)
-    try:
-        os.link(path, earlier)
-    except FileNotFoundError:
-        return
-    except OSError:
-        # Some disks, such as those of cameras and sticks, know no second names.
-        put(earlier, path.read_bytes(), settled=False)
+def open_over(path: Path) -> int:
+    """Open a file to write over it, unless its content has another name, under which it has to stay as it is."""
+    flags = os.O_WRONLY | os.O_CREAT | getattr(os, "O_BINARY", 0)
+    handle = os.open(path, flags, 0o666)
+    if os.fstat(handle).st_nlink == 1:
+        return handle
+    os.close(handle)
+    path.unlink()
+    return os.open(path, flags, 0o666)
 
 
 def settle(folder: Path) -> None:

@@ -11,7 +11,7 @@ import os
 import re
 from pathlib import Path
 
-from .durable import UNFINISHED
+from .durable import UNFINISHED, Generations
 
 SHOP = ""
 UNIT_NAME = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
@@ -25,12 +25,13 @@ class Folder:
         self.units = root / "units"
         self.earlier = root / "earlier"
         self.newest = root / "newest"
+        self.spare = root / "spare"
         self.damaged = root / "damaged"
         self.lock = root / "in-use.lock"
 
     def make(self) -> None:
         """Make what is missing, and clear away what a kill left half-written."""
-        for folder in (self.units, self.earlier, self.newest, self.damaged):
+        for folder in (self.units, self.earlier, self.newest, self.spare, self.damaged):
             folder.mkdir(parents=True, exist_ok=True)
         for folder in (self.root, self.units, self.earlier, self.newest):
             for left in folder.glob("*" + UNFINISHED):
@@ -48,6 +49,11 @@ class Folder:
         """The generation before, and the second copy of what was written last."""
         name = self.file(unit).name
         return self.earlier / name, self.newest / name
+
+    def generations(self, unit: str) -> Generations:
+        """Where the file of a unit goes when the next one takes its place."""
+        name = self.file(unit).name
+        return Generations(self.earlier / name, self.spare / name)
 
     def known_units(self) -> list[str]:
         """Every unit that has a file, or had one of which copies are left; the shop first."""

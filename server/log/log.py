@@ -188,10 +188,10 @@ class Log:
         """A unit's file, open for adding; the few used last stay open."""
         if unit not in self.files:
             try:
-                self.files[unit] = UnitFile(self.folder.file(unit), unit, *self.folder.copies(unit))
+                self.files[unit] = UnitFile(self.folder, unit)
             except Damage as damage:
                 self._heal(unit, damage)
-                self.files[unit] = UnitFile(self.folder.file(unit), unit, *self.folder.copies(unit))
+                self.files[unit] = UnitFile(self.folder, unit)
             except OSError as failure:
                 raise fault_of(failure, "read the log") from failure
         self.files.move_to_end(unit)
@@ -264,7 +264,7 @@ class Log:
             else:
                 new += 1
                 lines.append(write_line(self.last + new, encode({**line.entry, "seq": self.last + new})))
-        durable.write(self.folder.file(unit), write_file(lines), self.folder.copies(unit)[0])
+        durable.write(self.folder.file(unit), write_file(lines), self.folder.generations(unit))
         self.index.replace(unit, self._lines(unit))
         self.problems.append(f"The file of unit {unit} came from another data folder: {new} entries got new numbers.")
 

@@ -71,7 +71,7 @@ def recover(folder: Folder, unit: str, damage: Damage) -> str:
     )
     try:
         if path.exists():
-            durable.keep(path, aside)
+            durable.second_name(path, aside)
             told += f" The damaged file is kept as damaged/{aside.name}."
         durable.write(aside.with_suffix(".txt"), told.encode())
         if lines:

@@ -14,6 +14,8 @@ from tinydb.storages import Storage
 from tinydb.table import Document
 
 from . import durable
+from .durable import Generations
+from .folder import Folder
 from .layout import BETWEEN, HEAD, TABLE, Line, encode, read_file, read_line, write_file, write_line
 
 
@@ -42,9 +44,9 @@ class Stored(Mapping[str, Any]):
 class UnitStorage(Storage):
     """A TinyDB storage in which a write either happens whole or not at all."""
 
-    def __init__(self, path: Path, unit: str, earlier: Path) -> None:
+    def __init__(self, path: Path, unit: str, generations: Generations) -> None:
         self.path = path
-        self.earlier = earlier
+        self.generations = generations
         self.stored: dict[str, Any] = {}
         if path.exists():
             for line in read_file(path.read_bytes(), unit):
@@ -60,7 +62,7 @@ class UnitStorage(Storage):
             number: one if isinstance(one, Stored) else Stored(write_line(int(number), encode(one)))
             for number, one in data[TABLE].items()
         }
-        durable.write(self.path, write_file(one.line for one in documents.values()), self.earlier)
+        durable.write(self.path, write_file(one.line for one in documents.values()), self.generations)
         self.stored = documents
 
 
@@ -69,9 +71,9 @@ class UnitFile:
 
     Parameters
     ----------
-    path, earlier, newest : Path
-        The file, the generation before it, and a second copy of what was written last: with the last two, nothing is
-        lost if the first is damaged.
+    folder : Folder
+        Where the file lies, and with it the generation before and a second copy of what was written last: with these
+        two, nothing is lost if the file is damaged.
     unit : str
         The unit; empty for the shop's own entries.
 
@@ -81,9 +83,9 @@ class UnitFile:
         The file is not what was written.
     """
 
-    def __init__(self, path: Path, unit: str, earlier: Path, newest: Path) -> None:
-        self.newest = newest
-        self.storage = UnitStorage(path, unit, earlier)
+    def __init__(self, folder: Folder, unit: str) -> None:
+        self.newest = folder.copies(unit)[1]
+        self.storage = UnitStorage(folder.file(unit), unit, folder.generations(unit))
         self.table = TinyDB(storage=lambda: self.storage).table(TABLE)
         self.end = len(HEAD) + sum(len(one.line) + len(BETWEEN) for one in self.storage.stored.values())
 
