@@ -10,9 +10,10 @@ old one comes out have the same sum and fewer changes. So a fitted plate stays w
 Sets of thickness are whole numbers used as rows of bits: bit n is set when n can be reached, a shift adds a plate, an
 "or" joins two sets. That makes the work grow with the number of different sums, not with that of the arrangements.
 
-1. `sums`: all sums for every number of changes, so the fewest changes are known.
-2. `Views`: for each step on the way, four exact shadows of what can still be reached: the sums of both sides, of the
-   first, of the second, and their difference.
+1. `totals`: for each step on the way, all sums that can still be added, for every number of changes. The sides play no
+   part in them. At the first step they tell the fewest changes.
+2. `Views`: the same for the first side, the second side, and their difference. With the totals these are four exact
+   shadows of all that can still be reached.
 3. `search`: differences from the smallest up; a branch whose shadows miss the window is cut, no state is entered twice.
 """
 
@@ -35,6 +36,8 @@ Step = NamedTuple(
     [
         # Places that have to be filled from this step on, where a new kind begins; else None.
         ("opens", Any),
+        # Places of its kind on both sides.
+        ("places", int),
         # What can be taken: (first side, second side, changes, size on the first, size on the second, difference).
         ("options", Any),
         # (kind, side, size) of a fitted group, or (kind, None, row of stock).
@@ -45,8 +48,7 @@ Step = NamedTuple(
 Views = NamedTuple(
     "Views",
     [
-        ("both", int),
-        # Counted double, so that they line up with sums.
+        # Counted double, so that they line up with sums of both sides.
         ("first", int),
         ("second", int),
         # Moved up by the largest size of its kind for every plate on the second side, so that none is below 0.
@@ -165,7 +167,8 @@ class Arrangements:
         self.raised = 0
         for place, kind in enumerate(kinds):
             self.add_steps(place, kind, smallest[place])
-        self.sums = self.all_sums()
+        self.totals = self.all_totals()
+        self.sums = {changes: row for (_, changes), row in self.totals[0].items()}
         self.views: dict[int, list[dict[tuple[int, int, int], Views]]] = {}
 
     def add_steps(self, place: int, kind: Kind, least: int) -> None:
@@ -179,55 +182,59 @@ class Arrangements:
                 takes = [(n, 0) if side == 0 else (0, n) for n in range(count + 1)]
                 rows.append(((place, side, size), (size - least) // self.unit, takes, 0))
         for row, (size, count) in enumerate(kind.stock):
-            takes = [(n, m) for n in range(first + 1) for m in range(second + 1) if n + m <= count]
-            rows.append(((place, None, row), (size - least) // self.unit, takes, 1))
+            both = [(n, m) for n in range(first + 1) for m in range(second + 1) if n + m <= count]
+            # Where there are enough for every place the sides need not share, and two small steps cost less than one.
+            enough = count >= first + second
+            for takes in (
+                ([(n, 0) for n in range(first + 1)], [(0, m) for m in range(second + 1)]) if enough else [both]
+            ):
+                rows.append(((place, None, row), (size - least) // self.unit, takes, 1))
         most = max([size for _, size, _, _ in rows] + [0])
         self.raised += second * most
         opens = kind.places
         for source, size, takes, cost in rows:
             options = [(n, m, cost * (n + m), n * size, m * size, n * size + m * (most - size)) for n, m in takes]
-            self.steps.append(Step(opens, options, source))
+            self.steps.append(Step(opens, first + second, options, source))
             opens = None
         if not rows:
-            self.steps.append(Step(opens, [], None))
+            self.steps.append(Step(opens, first + second, [], None))
 
-    def all_sums(self) -> dict[int, int]:
-        """Number of changes -> its sums; the sides play no part in them."""
-        reached = {(0, 0): 1}
-        for step in self.steps:
-            if step.opens is not None:
-                places = step.opens[0] + step.opens[1]
-                reached = {(places, changes): row for (left, changes), row in reached.items() if left == 0}
+    def all_totals(self) -> list[dict[tuple[int, int], int]]:
+        """For each step, (places left, changes left) -> row of the sums that can still be added."""
+        layers = [{(0, 0): 1}]
+        for step in reversed(self.steps):
             takes = {(n + m, cost, one + two) for n, m, cost, one, two, _ in step.options}
-            following: dict[tuple[int, int], int] = {}
-            for (left, changes), row in reached.items():
+            layer: dict[tuple[int, int], int] = {}
+            for (left, changes), row in layers[-1].items():
                 for taken, cost, size in takes:
-                    if taken <= left:
-                        key = (left - taken, changes + cost)
-                        following[key] = following.get(key, 0) | row << size
-            reached = following
-        return {changes: row for (left, changes), row in reached.items() if left == 0}
+                    if left + taken <= step.places:
+                        key = (left + taken, changes + cost)
+                        layer[key] = layer.get(key, 0) | row << size
+            if step.opens is not None:
+                layer = {(0, changes): row for (left, changes), row in layer.items() if left == step.places}
+            layers.append(layer)
+        layers.reverse()
+        return layers
 
     def views_for(self, changes: int) -> list[dict[tuple[int, int, int], Views]]:
         """For each step, the views of what can still be reached, by (places left first, second, changes left)."""
         if changes in self.views:
             return self.views[changes]
         entered: list[Any] = [{(0, 0, changes)}]
-        for step in self.steps:
-            following = set()
+        for place, step in enumerate(self.steps):
+            following, alive = set(), self.totals[place + 1]
             for one, two, left in self.opened(step, entered[-1]):
                 for n, m, cost, _, _, _ in step.options:
-                    if n <= one and m <= two and cost <= left:
+                    if n <= one and m <= two and (one - n + two - m, left - cost) in alive:
                         following.add((one - n, two - m, left - cost))
             entered.append(following)
-        layers: list[Any] = [{(0, 0, 0): Views(1, 1, 1, 1)}]
+        layers: list[Any] = [{(0, 0, 0): Views(1, 1, 1)}]
         for place in range(len(self.steps) - 1, -1, -1):
             step, after, layer = self.steps[place], layers[-1], {}
             for state in entered[place]:
-                opened = self.opened(step, [state])
-                if opened:
-                    views = self.joined(step, opened[0], after)
-                    if views.both:
+                for opened in self.opened(step, [state]):
+                    views = self.joined(step, opened, after)
+                    if views.first:
                         layer[state] = views
             layers.append(layer)
         layers.reverse()
@@ -243,18 +250,17 @@ class Arrangements:
     def joined(self, step: Step, state: tuple[int, int, int], after: Any) -> Views:
         """Views before a step, from those after it."""
         one, two, left = state
-        both = first = second = apart = 0
+        first = second = apart = 0
         for n, m, cost, size_one, size_two, difference in step.options:
             if n > one or m > two or cost > left:
                 continue
             views = after.get((one - n, two - m, left - cost))
             if views is not None:
-                v_both, v_first, v_second, v_apart = views
-                both |= v_both << size_one + size_two
+                v_first, v_second, v_apart = views
                 first |= v_first << 2 * size_one
                 second |= v_second << 2 * size_two
                 apart |= v_apart << difference
-        return Views(both, first, second, apart)
+        return Views(first, second, apart)
 
     def window(self, low: int, high: int) -> int:
         """Row of bits of all sums from `low` to `high`."""
@@ -290,7 +296,7 @@ class Arrangements:
         """The best arrangement with this number of changes; there is one."""
         layers = self.views_for(changes)
         root = layers[0][(0, 0, changes)]
-        ranked = sorted((miss(self.base + self.unit * bit), bit) for bit in bits_of(root.both & window))
+        ranked = sorted((miss(self.base + self.unit * bit), bit) for bit in bits_of(self.sums[changes] & window))
         found: Best | None = None
         apart = [(lean + self.unit * (bit - self.raised), bit) for bit in bits_of(root.apart)]
         for difference, target in sorted(apart, key=lambda pair: (abs(pair[0]), pair[0])):
@@ -321,11 +327,11 @@ class Arrangements:
             views = layers[place].get((one, two, left))
             if views is None or apart > target:
                 continue
-            both, view_first, view_second, view_apart = views
+            view_first, view_second, view_apart = views
             if not view_apart >> (target - apart) & 1:
                 continue
             # On this level the sum is twice the first side less the difference, and twice the second side plus it.
-            sums = wanted & both << (first + second)
+            sums = wanted & self.totals[place][(one + two, left)] << (first + second)
             if sums:
                 sums &= shifted(view_first, 2 * first - level)
             if sums:
