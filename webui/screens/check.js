@@ -5,7 +5,7 @@ import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { draft as kept, dropDraft } from "../log/drafts.js";
 import { write } from "../log/outbox.js";
 import { kit, standing } from "../log/stands.js";
-import { entry, fact, remember } from "../log/store.js";
+import { entry, fact, onChange, remember } from "../log/store.js";
 import { guardDrawing } from "../draw/guard.js";
 import { heldDrawing } from "../draw/held.js";
 import { checkRequest, draftOf, emptyCheck, enough, grown, placeOf } from "./check-draft.js";
@@ -13,6 +13,7 @@ import { judging } from "./judging.js";
 import { keepAwake } from "./awake.js";
 import { backTo, caution, choiceField, clearKey, choiceKeys, errorLine, findingLines, numberField, reading, textField, verdictMark } from "./parts.js";
 import { signing } from "./signing.js";
+import { toolForm } from "./tool-form.js";
 
 const HELD = [
   { value: "bench_output_held", words: "Bench: one output held, case free" },
@@ -35,7 +36,9 @@ const DIRECTIONS = /** @type {const} */ (["forward", "reverse"]);
 
 /** @type {import("../app.js").Show} */
 export async function show(place, [id, corrected]) {
-  const [read, found, tools] = await Promise.all([reading(), standing(id), kit()]);
+  const [read, found] = await Promise.all([reading(), standing(id)]);
+  if (!found.unit) return void (location.hash = `#/unit/${id}`);
+  let tools = await kit();
   const unit = found.derived.checked;
   const key = corrected ? `check/${id}/${corrected}` : `check/${id}`;
   const blank = emptyCheck(read.torqueUnit);
@@ -59,6 +62,19 @@ export async function show(place, [id, corrected]) {
     cleared = undefined;
     form.changed();
   };
+
+  const quick = await toolForm({
+    key: "kit/quick",
+    tools: ["wrench", "scale"],
+    read,
+    sign,
+    signed: true,
+    draw: () => draw(),
+    done: async (tool) => {
+      tools = await kit();
+      take(tool);
+    },
+  });
 
   const clear = async () => {
     cleared = draft;
@@ -151,7 +167,7 @@ export async function show(place, [id, corrected]) {
           (/** @type {any} */ part) => html`<tr><td>${part.meaning}</td><td class="number">${read.torque(part.u_nm)}</td>
             <td class="number">${Math.round(100 * part.share)} %</td></tr>`,
         )}</tbody></table>
-        <p class="quiet">Doubled for 95 %: ± ${read.torque(result.expanded_nm)}. One output held it is
+        <p class="quiet">All together u = ${read.torque(result.u_nm)}, and ± ${read.torque(result.expanded_nm)} at 95 %. One output held it is
           ${read.torque(result.felt.one_output_held_nm)}, case held ${read.torque(result.felt.case_held_nm)}.</p></div></details>
     </section>`;
   };
@@ -180,7 +196,7 @@ export async function show(place, [id, corrected]) {
                 })
               : html`<p>No wrench is in the kit yet.</p>`
           }
-          <a class="back" href="#/kit">Add a wrench or scale to the kit</a>
+          <details ?open=${quick.begun() || !fitting.length}><summary>Another wrench or scale</summary><div class="inside">${quick.fields()}</div></details>
           ${
             wrench
               ? html`<details ?open=${Object.values(draft.adapter).some(Boolean)}><summary>Adapter on the wrench</summary><div class="inside fields">
@@ -236,7 +252,14 @@ export async function show(place, [id, corrected]) {
   place.classList.add("wide");
   draw();
   await form.judge();
-  return keepAwake();
+  const stop = [
+    keepAwake(),
+    onChange(async () => {
+      tools = await kit();
+      draw();
+    }),
+  ];
+  return () => stop.forEach((one) => one());
 }
 
 /** As the last check on this phone was taken. @param {any} blank @param {any[]} tools */

@@ -33,6 +33,7 @@ const pointsIn = (typed) => (typed?.points ?? []).filter((one) => one.trim());
 /** @type {import("../app.js").Show} */
 export async function show(place, [id, corrected]) {
   const [read, found, tools, usual] = await Promise.all([reading(), standing(id), kit(), fact("micrometer", "")]);
+  if (!found.unit) return void (location.hash = `#/unit/${id}`);
   const unit = found.derived.checked;
   const key = corrected ? `plates/${id}/${corrected}` : `plates/${id}`;
   const micrometers = tools.filter((one) => one.tool === "micrometer");

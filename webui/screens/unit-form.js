@@ -30,6 +30,7 @@ const PARTS = /** @type {[string, string][]} */ ([
 export async function show(place, [id]) {
   const read = await reading();
   const found = id ? await standing(id) : undefined;
+  if (found && !found.unit) return void (location.hash = `#/unit/${id}`);
   const key = id ? `unit/${id}` : "unit/new";
   /** @type {any} */
   let draft = (await kept(key)) ?? (found?.unit ? unitDraft(found.unit) : newUnit());
