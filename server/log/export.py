@@ -76,7 +76,7 @@ def names(found: Survey) -> dict[str, str]:
     known: dict[str, str] = {}
     for unit, lines in found.lines.items():
         for line in lines:
-            if b'"kind": "unit"' in line.written:
+            if b'"kind": "unit"' in line.text:
                 entry = line.entry
                 if entry["kind"] == "unit":
                     known[unit] = str(entry["body"].get("name", ""))

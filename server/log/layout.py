@@ -34,14 +34,14 @@ class Line(NamedTuple):
     seq: int
     id: str
     unit: str
-    written: bytes
+    written: memoryview
     start: int
     head: int
 
     @property
     def text(self) -> bytes:
         """The entry's text, of which the line has the checksum."""
-        return self.written[self.head : -1]
+        return bytes(self.written[self.head : -1])
 
     @property
     def entry(self) -> dict[str, Any]:
@@ -60,20 +60,23 @@ def write_line(seq: int, text: bytes) -> bytes:
     return b'"%d": {"crc32": "%08x", "entry": %s}' % (seq, zlib.crc32(text), text)
 
 
-def write_file(lines: Iterable[bytes]) -> bytes:
+def write_file(lines: Iterable[bytes | memoryview]) -> bytes:
     """A file of these lines."""
     return HEAD + BETWEEN.join(lines) + TAIL
 
 
-def read_line(line: bytes, start: int = 0) -> Line | None:
-    """The entry on a line, or None if the line is not what was written."""
-    head = LINE_HEAD.match(line)
-    if head is None or not line.endswith(b"}"):
+def read_line(data: bytes, start: int = 0, end: int | None = None) -> Line | None:
+    """The entry on the line that is this part of `data`, or None if it is not what was written."""
+    end = len(data) if end is None else end
+    head = LINE_HEAD.match(data, start, end)
+    if head is None or data[end - 1 : end] != b"}" or head[1] != head[3]:
         return None
-    begin = head.end()
-    if head[1] != head[3] or int(head[2], 16) != zlib.crc32(memoryview(line)[begin:-1]):
+    # A view, since copying every entry costs as much as checking it.
+    written = memoryview(data)[start:end]
+    begin = head.end() - start
+    if int(head[2], 16) != zlib.crc32(written[begin:-1]):
         return None
-    return Line(int(head[1]), head[4].decode(), head[5].decode(), line, start, begin)
+    return Line(int(head[1]), head[4].decode(), head[5].decode(), written, start, begin)
 
 
 def read_file(data: bytes, unit: str) -> list[Line]:
@@ -94,13 +97,14 @@ def read_file(data: bytes, unit: str) -> list[Line]:
     if not (data.startswith(HEAD) and data.endswith(TAIL)):
         return read_reformatted(data, unit)
     lines = []
-    start = len(HEAD)
-    for piece in data[len(HEAD) : -len(TAIL)].split(BETWEEN):
-        line = read_line(piece, start)
+    start, last = len(HEAD), len(data) - len(TAIL)
+    while start < last:
+        end = data.find(BETWEEN, start, last)
+        line = read_line(data, start, end if end >= 0 else last)
         if line is None:
             return read_reformatted(data, unit)
         lines.append(line)
-        start += len(piece) + len(BETWEEN)
+        start = start + len(line.written) + len(BETWEEN)
     return checked(lines, unit)
 
 
@@ -124,10 +128,10 @@ def read_reformatted(data: bytes, unit: str) -> list[Line]:
             )
         except (TypeError, KeyError, AttributeError, ValueError):
             raise Damage(f"holds something else than an entry at {key!r}") from None
-        line = read_line(written, start)
+        line = read_line(written)
         if line is None:
             raise Damage(f"holds an entry that was altered, number {key}")
-        lines.append(line)
+        lines.append(line._replace(start=start))
         start += len(written) + len(BETWEEN)
     return checked(lines, unit)
 

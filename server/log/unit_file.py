@@ -5,6 +5,7 @@ first given: a write joins texts, and an entry that nobody looks into is never d
 """
 
 import json
+import zlib
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
@@ -16,19 +17,22 @@ from tinydb.table import Document
 from . import durable
 from .durable import Generations
 from .folder import Folder
-from .layout import BETWEEN, HEAD, TABLE, Line, encode, read_file, read_line, write_file, write_line
+from .layout import BETWEEN, HEAD, TABLE, Line, encode, read_line, write_file, write_line
+
+# The number and the line of each entry of a file.
+Written = list[tuple[int, memoryview]]
 
 
 class Stored(Mapping[str, Any]):
     """An entry that is in the file already: its line, decoded only when somebody looks."""
 
-    def __init__(self, line: bytes) -> None:
+    def __init__(self, line: bytes | memoryview) -> None:
         self.line = line
 
     @property
     def entry(self) -> dict[str, Any]:
         """The entry itself."""
-        found: dict[str, Any] = json.loads(self.line.partition(b'"entry": ')[2][:-1])
+        found: dict[str, Any] = json.loads(bytes(self.line).partition(b'"entry": ')[2][:-1])
         return found
 
     def __getitem__(self, name: str) -> Any:  # noqa: D105
@@ -44,13 +48,10 @@ class Stored(Mapping[str, Any]):
 class UnitStorage(Storage):
     """A TinyDB storage in which a write either happens whole or not at all."""
 
-    def __init__(self, path: Path, unit: str, generations: Generations) -> None:
+    def __init__(self, path: Path, generations: Generations, written: Written) -> None:
         self.path = path
         self.generations = generations
-        self.stored: dict[str, Any] = {}
-        if path.exists():
-            for line in read_file(path.read_bytes(), unit):
-                self.stored[str(line.seq)] = Stored(line.written)
+        self.stored: dict[str, Any] = {str(seq): Stored(line) for seq, line in written}
 
     def read(self) -> dict[str, dict[str, Any]] | None:
         """Every document by its number; TinyDB changes the dictionary, never the documents."""
@@ -76,18 +77,31 @@ class UnitFile:
         two, nothing is lost if the file is damaged.
     unit : str
         The unit; empty for the shop's own entries.
+    written : list
+        The number and the line of every entry in the file, checked.
 
-    Raises
-    ------
-    Damage
-        The file is not what was written.
+    Attributes
+    ----------
+    mark : int
+        CRC-32 of the file up to its last entry.
     """
 
-    def __init__(self, folder: Folder, unit: str) -> None:
+    def __init__(self, folder: Folder, unit: str, written: Written) -> None:
         self.newest = folder.copies(unit)[1]
-        self.storage = UnitStorage(folder.file(unit), unit, folder.generations(unit))
+        self.storage = UnitStorage(folder.file(unit), folder.generations(unit), written)
         self.table = TinyDB(storage=lambda: self.storage).table(TABLE)
-        self.end = len(HEAD) + sum(len(one.line) + len(BETWEEN) for one in self.storage.stored.values())
+        self.end = len(HEAD)
+        self.mark = zlib.crc32(HEAD)
+        for _, line in written:
+            self._reckon(line)
+
+    def _reckon(self, line: bytes | memoryview) -> None:
+        """Count a line that is now the last one."""
+        if self.end > len(HEAD):
+            self.mark = zlib.crc32(BETWEEN, self.mark)
+            self.end += len(BETWEEN)
+        self.mark = zlib.crc32(line, self.mark)
+        self.end += len(line)
 
     def add(self, entries: list[dict[str, Any]]) -> list[Line]:
         """Add entries in one write, durable on return; each has its seq.
@@ -106,8 +120,8 @@ class UnitFile:
             self.newest.unlink(missing_ok=True)
         added = []
         for piece in lines:
-            line = read_line(piece, self.end)
+            line = read_line(bytes(piece))
             assert line is not None
-            added.append(line)
-            self.end += len(piece) + len(BETWEEN)
+            self._reckon(piece)
+            added.append(line._replace(start=self.end - len(piece)))
         return added

@@ -174,6 +174,40 @@ def test_damage_while_running_is_found_on_reading_and_mended(folder: Path) -> No
         assert log.of_unit(UNIT_ID) == before
 
 
+@pytest.mark.parametrize("damage", [None, truncate, flip_in_text])
+def test_damage_while_running_is_found_on_writing_and_mended(
+    folder: Path, monkeypatch: pytest.MonkeyPatch, damage: Callable[[bytes], bytes] | None
+) -> None:
+    monkeypatch.setattr("server.log.log.OPEN_FILES", 1)
+    with Log(folder) as log:
+        for _ in range(3):
+            log.add([stored()])
+            log.add([stored(unit=OTHER_UNIT)])
+        before = everything(log)
+        if damage:
+            unit_file(folder).write_bytes(damage(unit_file(folder).read_bytes()))
+        else:
+            unit_file(folder).unlink()
+        assert log.add([stored()])[0].answer == STORED
+        assert everything(log)[:-1] == before
+        assert len(log.problems) == 1
+    with Log(folder) as again:
+        assert everything(again)[:-1] == before
+
+
+def test_a_name_that_somebody_else_gave_a_generation_keeps_its_content(folder: Path, tmp_path: Path) -> None:
+    """Backups by hard links rely on files being replaced, not written over."""
+    names = {}
+    with Log(folder) as log:
+        for place in range(6):
+            log.add([stored()])
+            names[place] = tmp_path / f"link {place}"
+            os.link(unit_file(folder), names[place])
+            assert names[place].read_bytes() == unit_file(folder).read_bytes()
+        sizes = [names[place].stat().st_size for place in range(6)]
+    assert sizes == sorted(set(sizes))
+
+
 def test_damage_beyond_all_copies_is_told_and_the_rest_served(folder: Path) -> None:
     sent = filled(folder)
     for copy in (folder / part / unit_file(folder).name for part in ("units", "earlier", "newest")):
