@@ -4,6 +4,7 @@
 import { html, nothing, render } from "./vendor/lit-html/lit-html.js";
 import { warm } from "./engine/door.js";
 import { startDelivery, watch } from "./log/delivery.js";
+import { settled } from "./log/outbox.js";
 import { fact, onChange, outbox } from "./log/store.js";
 import { icon } from "./draw/icons.js";
 
@@ -15,6 +16,7 @@ const ROUTES = [
   [/^\/unit\/new$/, () => import("./screens/unit-form.js")],
   [/^\/unit\/([\w-]+)$/, () => import("./screens/unit.js")],
   [/^\/unit\/([\w-]+)\/change$/, () => import("./screens/unit-form.js")],
+  [/^\/unit\/([\w-]+)\/change\/([\w-]+)$/, () => import("./screens/unit-form.js")],
   [/^\/unit\/([\w-]+)\/check$/, () => import("./screens/check.js")],
   [/^\/unit\/([\w-]+)\/check\/([\w-]+)$/, () => import("./screens/check.js")],
   [/^\/unit\/([\w-]+)\/plates$/, () => import("./screens/plates.js")],
@@ -87,9 +89,9 @@ function tab(path, name, drawing, count = 0) {
 }
 
 async function tabs() {
-  const waiting = (await outbox()).length;
+  const count = (await outbox()).length - (await settled()).size;
   render(
-    html`${tab("/", "Units", icon("units"))}${tab("/kit", "Kit", icon("kit"))}${tab("/outbox", "Outbox", icon("outbox"), waiting)}
+    html`${tab("/", "Units", icon("units"))}${tab("/kit", "Kit", icon("kit"))}${tab("/outbox", "Outbox", icon("outbox"), count)}
     ${tab("/help", "Help", icon("help"))}${tab("/settings", "Settings", icon("settings"))}`,
     /** @type {HTMLElement} */ (document.getElementById("tabs")),
   );

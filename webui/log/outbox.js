@@ -4,7 +4,7 @@
 import { engine } from "../engine/door.js";
 import { draftsKept } from "./drafts.js";
 import { bare, deliver, wakeForDelivery } from "./delivery.js";
-import { database, deviceId, fact, newId, now, outbox, save } from "./store.js";
+import { deviceId, entriesOf, entry, fact, newId, now, outbox, save } from "./store.js";
 
 /**
  * Write an entry into this phone's log and outbox, then try to deliver it.
@@ -19,7 +19,7 @@ import { database, deviceId, fact, newId, now, outbox, save } from "./store.js";
  */
 export async function write({ unit, kind, body, shown, replaces, draft }) {
   const { version, kinds } = await engine();
-  const entry = {
+  const fresh = {
     id: newId(),
     at: now(),
     who: await fact("who", ""),
@@ -34,11 +34,11 @@ export async function write({ unit, kind, body, shown, replaces, draft }) {
   };
   // A keystroke that is still being written would bring the draft back after it was dropped.
   await draftsKept();
-  await save(entry, draft);
+  await save(fresh, draft);
   askToPersist();
   deliver();
   wakeForDelivery();
-  return entry.id;
+  return fresh.id;
 }
 
 /** Ask the browser not to clear what is stored when the phone runs full. */
@@ -46,10 +46,28 @@ export async function askToPersist() {
   return (await navigator.storage?.persist?.()) ?? false;
 }
 
+/**
+ * What waits, oldest first, each with its entry.
+ * @returns {Promise<(import("./store.js").Waiting & {entry: import("./store.js").Entry})[]>}
+ */
+export async function waiting() {
+  const rows = await Promise.all((await outbox()).map(async (one) => ({ ...one, entry: await entry(one.id) })));
+  return /** @type {any} */ (rows.filter((row) => row.entry));
+}
+
+/**
+ * Those of the outbox that were refused and corrected since: nothing is left to be done about them.
+ * @returns {Promise<Set<string>>}
+ */
+export async function settled() {
+  const refused = (await outbox()).filter((one) => one.refused);
+  const units = new Set((await Promise.all(refused.map(({ id }) => entry(id)))).map((one) => one?.unit ?? ""));
+  const corrected = new Set((await Promise.all([...units].map(entriesOf))).flat().map((one) => one.replaces));
+  return new Set(refused.map(({ id }) => id).filter((id) => corrected.has(id)));
+}
+
 /** Everything undelivered as the text of a file that the server takes in. */
 export async function outboxFile() {
-  const db = await database();
-  const waiting = await outbox();
-  const entries = (await Promise.all(waiting.map((one) => db.get("entries", one.id)))).filter(Boolean).map(bare);
+  const entries = (await waiting()).map((one) => bare(one.entry));
   return JSON.stringify({ slipbook_outbox: 1, entries }, null, 1);
 }

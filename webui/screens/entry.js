@@ -8,7 +8,7 @@ import { entry as stored, onChange, outbox } from "../log/store.js";
 import { backTo, findingLines, reading, typedOf, verdictMark, when } from "./parts.js";
 
 /** What a correction of a kind is typed on. @type {Record<string, string>} */
-const CORRECTED_ON = { torque_check: "check", plate_check: "plates", note: "note" };
+const CORRECTED_ON = { torque_check: "check", plate_check: "plates", note: "note", unit: "change" };
 
 /** @param {any} values @param {any} read */
 const typed = (values, read) =>

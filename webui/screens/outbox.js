@@ -4,16 +4,20 @@
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { engine } from "../engine/door.js";
 import { deliver, watch } from "../log/delivery.js";
-import { askToPersist, outboxFile } from "../log/outbox.js";
-import { entry, fact, onChange, outbox, today } from "../log/store.js";
+import { askToPersist, outboxFile, settled, waiting } from "../log/outbox.js";
+import { fact, offerAgain, onChange, today } from "../log/store.js";
 import { standing } from "../log/stands.js";
 import { verdictMark, when } from "./parts.js";
 
 /** @type {Record<string, string>} */
-const CORRECTED_ON = { torque_check: "check", plate_check: "plates", note: "note" };
+const CORRECTED_ON = { torque_check: "check", plate_check: "plates", note: "note", unit: "change" };
+
+// More than anybody reads; all of them are delivered.
+const LISTED = 100;
 
 /** @type {import("../app.js").Show} */
 export async function show(place) {
+  let turn = 0;
   const { kinds } = await engine();
   let report = { state: "idle", reason: "", at: 0 };
   let stays = (await navigator.storage?.persisted?.()) ?? false;
@@ -25,31 +29,44 @@ export async function show(place) {
     setTimeout(() => URL.revokeObjectURL(url), 60000);
   };
 
-  /** @param {any} waiting */
-  const row = async (waiting) => {
-    const one = await entry(waiting.id);
-    if (!one) return nothing;
-    const name = one.unit ? ((await standing(one.unit)).unit?.name ?? "a unit") : "the kit";
-    const refused = waiting.refused?.length;
-    return html`<li class="card judged ${refused ? "replace" : ""}">
-      <div class="row apart"><strong>${name}: ${kinds[one.kind]?.meaning ?? one.kind}</strong>${one.shown.verdict ? verdictMark(one.shown.verdict) : nothing}</div>
-      <p class="quiet">${when(one.at)} · ${one.who || "nobody named"}</p>
+  /** @param {string} id */
+  const again = async (id) => {
+    await offerAgain(id);
+    deliver();
+  };
+
+  /** @param {Awaited<ReturnType<typeof waiting>>[number]} one */
+  const row = async ({ id, entry, refused }, done = false) => {
+    const name = entry.unit ? ((await standing(entry.unit)).unit?.name ?? "a unit") : "the kit";
+    const on = CORRECTED_ON[entry.kind];
+    return html`<li class="card judged ${refused && !done ? "replace" : ""}">
+      <div class="row apart"><strong>${name}: ${kinds[entry.kind]?.meaning ?? entry.kind}</strong>${entry.shown.verdict ? verdictMark(entry.shown.verdict) : nothing}</div>
+      <p class="quiet">${when(entry.at)} · ${entry.who || "nobody named"}</p>
       ${
         refused
-          ? html`<p class="error">The workshop refused this entry; it stays here.</p><ul class="steps">${waiting.refused.map(
-              (/** @type {any} */ error) => html`<li>${error.field ? html`<b>${error.field}</b>: ` : nothing}${error.reason}</li>`,
-            )}</ul>${CORRECTED_ON[one.kind] ? html`<a class="button" href="#/unit/${one.unit}/${CORRECTED_ON[one.kind]}/${one.id}">Correct it</a>` : nothing}`
+          ? html`<p class="error">The workshop refused this entry; it stays here.</p>
+              <ul class="steps">${refused.map((error) => html`<li>${error.field ? html`<b>${error.field}</b>: ` : nothing}${error.reason}</li>`)}</ul>
+              ${
+                done
+                  ? html`<p>A later entry corrects it.</p>`
+                  : html`<div class="row">${on ? html`<a class="button" href="#/unit/${entry.unit}/${on}/${id}">Correct it</a>` : nothing}
+                      <button @click=${() => again(id)}>Send it again</button></div>`
+              }`
           : nothing
       }
     </li>`;
   };
 
   const draw = async () => {
-    const waiting = await outbox();
-    const rows = await Promise.all(waiting.map(row));
-    const after = await fact("after", 0);
+    const mine = ++turn;
+    const [all, done, after] = await Promise.all([waiting(), settled(), fact("after", 0)]);
+    const open = all.filter((one) => !done.has(one.id));
+    const refused = open.filter((one) => one.refused);
+    const listed = [...refused, ...open.filter((one) => !one.refused), ...all.filter((one) => done.has(one.id))];
+    const rows = await Promise.all(listed.slice(0, LISTED).map((one) => row(one, done.has(one.id))));
+    if (mine !== turn) return;
     const told = {
-      idle: waiting.length ? "Ready to deliver." : "All is delivered.",
+      idle: !open.length ? "All is delivered." : refused.length ? `${refused.length === 1 ? "1 was" : `${refused.length} were`} refused: see below.` : "Ready to deliver.",
       busy: "Delivering…",
       offline: "No connection to the workshop. All is kept here and goes home by itself.",
       failed: `The workshop did not take it: ${report.reason}`,
@@ -57,12 +74,12 @@ export async function show(place) {
     render(
       html`<h1>Outbox</h1>
         <section class="card" aria-live="polite">
-          <p class="figure">${waiting.length} <small>${waiting.length === 1 ? "entry waits" : "entries wait"}</small></p>
+          <p class="figure">${open.length} <small>${open.length === 1 ? "entry waits" : "entries wait"}</small></p>
           <p>${told}</p>
           <p class="quiet">${after ? `The log is here up to number ${after}.` : "The log was not fetched yet."}</p>
           <div class="row">
             <button class="main" ?disabled=${report.state === "busy"} @click=${() => deliver()}>Deliver now</button>
-            <button ?disabled=${!waiting.length} @click=${saveFile}>Save the outbox to a file</button>
+            <button ?disabled=${!all.length} @click=${saveFile}>Save the outbox to a file</button>
           </div>
           <p class="quiet">${
             stays
@@ -78,7 +95,8 @@ export async function show(place) {
                 }}>Ask the browser to keep it</button>`
           }
         </section>
-        <ul class="list">${rows}</ul>`,
+        <ul class="list">${rows}</ul>
+        ${listed.length > LISTED ? html`<p class="quiet">And ${listed.length - LISTED} more.</p>` : nothing}`,
       place,
     );
   };

@@ -147,10 +147,12 @@ export async function toolForm({ key, tools, read, sign, signed = false, draw, d
         ${gauge ? nothing : amount("low", "Scale starts at", "0 if left empty")}
         ${gauge ? nothing : amount("high", "Scale ends at", "")}
         ${amount("division", "One division", gauge ? "0.01 mm if left empty" : "the smallest step you read")}
+      </div>
+      <details ?open=${!signed || Boolean(typed.deviation || typed.certificate || typed.due)}><summary>How good it is</summary><div class="inside fields">
         ${numberField({ name: "tool.deviation", label: gauge ? "Largest permitted error" : "Permitted deviation, %", hint: gauge ? "0.004 mm if left empty (ISO 3611)" : `${usual} % if left empty (${si === "nm" ? "ISO 6789-1" : "common practice, no source"})`, value: typed.deviation, error: at(gauge ? "deviation_mm" : "deviation_percent"), type: (deviation) => set({ deviation }) })}
         ${numberField({ name: "tool.certificate", label: gauge ? "From its certificate, U" : "From its certificate, U in %", hint: "expanded, k = 2; takes the place of the above", value: typed.certificate, error: at(gauge ? "certificate_mm" : "certificate_percent"), type: (certificate) => set({ certificate }) })}
         ${textField({ name: "tool.due", label: "Calibrated until", kind: "date", value: typed.due, error: at("calibration_due"), type: (due) => set({ due }) })}
-      </div>
+      </div></details>
       ${form.bad && !form.bad.field.includes(".") ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
       ${signed ? nothing : sign.fieldIfUnknown()}
       <button class="main" ?disabled=${!form.result} @click=${save}>Save the tool</button>

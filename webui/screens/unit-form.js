@@ -5,7 +5,7 @@ import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { draft as kept, dropDraft } from "../log/drafts.js";
 import { write } from "../log/outbox.js";
 import { standing } from "../log/stands.js";
-import { newId } from "../log/store.js";
+import { entry, newId } from "../log/store.js";
 import { stackDrawing } from "../draw/stack.js";
 import { judging } from "./judging.js";
 import { backTo, choiceField, choiceKeys, clearKey, errorLine, numberField, reading, textField, typedOf, unitOf } from "./parts.js";
@@ -27,13 +27,14 @@ const PARTS = /** @type {[string, string][]} */ ([
 ]);
 
 /** @type {import("../app.js").Show} */
-export async function show(place, [id]) {
+export async function show(place, [id, corrected]) {
   const read = await reading();
   const found = id ? await standing(id) : undefined;
-  if (found && !found.unit) return void (location.hash = `#/unit/${id}`);
-  const key = id ? `unit/${id}` : "unit/new";
+  const old = corrected ? (await entry(corrected))?.body : found?.unit;
+  if (id && !old) return void (location.hash = `#/unit/${id}`);
+  const key = corrected ? `unit/${id}/${corrected}` : id ? `unit/${id}` : "unit/new";
   /** @type {any} */
-  let draft = (await kept(key)) ?? (found?.unit ? unitDraft(found.unit) : newUnit());
+  let draft = (await kept(key)) ?? (old ? unitDraft(old) : newUnit());
   const sign = await signing(() => draw());
   /** @type {typeof draft | undefined} */
   let cleared;
@@ -57,7 +58,7 @@ export async function show(place, [id]) {
 
   const clear = async () => {
     cleared = draft;
-    draft = found?.unit ? unitDraft(found.unit) : newUnit();
+    draft = old ? unitDraft(old) : newUnit();
     begun = Boolean(id);
     await dropDraft(key);
     form.judge();
@@ -140,7 +141,7 @@ export async function show(place, [id]) {
     form.save(async (body, shown) => {
       sign.check();
       const unit = id ?? newId();
-      await write({ unit, kind: "unit", body, shown, draft: key });
+      await write({ unit, kind: "unit", body, shown, replaces: corrected, draft: key });
       location.hash = `#/unit/${unit}`;
     });
 
@@ -161,7 +162,7 @@ export async function show(place, [id]) {
 
   const draw = () =>
     render(
-      html`<div class="full">${backTo(id ? `#/unit/${id}` : "#/", found?.unit?.name ?? "Units")}<h1>${id ? "Change the unit" : "Take a unit in"}</h1></div>
+      html`<div class="full">${backTo(id ? `#/unit/${id}` : "#/", found?.unit?.name ?? "Units")}<h1>${corrected ? "Correct the unit" : id ? "Change the unit" : "Take a unit in"}</h1></div>
         <div class="screen">
         <section class="card"><h2>What it is</h2>
           ${textField({ name: "name", label: "Name of the unit", value: draft.name, error: error("name"), type: (value) => set("name", value) })}
