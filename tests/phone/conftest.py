@@ -1,8 +1,8 @@
 """A real server and a real browser for the phone tests."""
 
 import os
-import re
 import signal
+import socket
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -16,13 +16,24 @@ from tests import browsers
 PHONE = {"width": 360, "height": 640}
 
 
+def free_port() -> int:
+    """A port that nothing listens on.
+
+    The server could choose one itself, but a port that it chose cannot be had again at once after a stop.
+    """
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port: int = probe.getsockname()[1]
+        return port
+
+
 class RunningServer:
     """`slipbook serve` in a process of its own, which can be stopped and started again on the same port."""
 
     def __init__(self, folder: Path, command: str = "serve") -> None:
         self.folder = folder
         self.command = command
-        self.port = 0
+        self.port = free_port()
         self.process: subprocess.Popen[str] | None = None
 
     def start(self) -> None:
@@ -48,9 +59,7 @@ class RunningServer:
         said = []
         for line in self.process.stdout:
             said.append(line)
-            found = re.search(r"http://127\.0\.0\.1:(\d+)", line)
-            if found:
-                self.port = int(found[1])
+            if self.address in line:
                 return
         raise AssertionError(f"the server did not start: {''.join(said)}")
 

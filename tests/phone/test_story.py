@@ -1,0 +1,195 @@
+"""The main job, end to end: checked in the paddock with the server stopped, judged, and home in the log."""
+
+from typing import Any
+
+from playwright.sync_api import Browser, Page, expect
+from tinydb import TinyDB
+
+from .conftest import RunningServer, open_phone
+
+UNIT = "Bramble 1"
+
+
+def entries_on_disk(server: RunningServer) -> list[dict[str, Any]]:
+    """Every entry in the files of the data folder, read with TinyDB alone."""
+    found: list[dict[str, Any]] = []
+    for file in [*(server.folder / "units").glob("*.json"), server.folder / "shop.json"]:
+        with TinyDB(file, access_mode="r") as database:
+            found += [row["entry"] for row in database.table("entries").all()]
+    return found
+
+
+def ready_offline(page: Page) -> None:
+    """Wait until the service worker holds the app and the log is on the phone."""
+    expect(page.get_by_role("link", name=UNIT)).to_be_visible(timeout=20000)
+    page.evaluate("() => navigator.serviceWorker.ready.then(() => null)")
+    page.wait_for_function("() => navigator.serviceWorker.controller !== null", timeout=20000)
+    expect(page.get_by_role("link", name="up to date")).to_be_visible(timeout=20000)
+
+
+def fill_readings(page: Page, forward: list[str], reverse: list[str]) -> None:
+    """Type readings both ways."""
+    for direction, values in (("forward", forward), ("reverse", reverse)):
+        for number, value in enumerate(values, 1):
+            page.get_by_label(f"{direction} reading {number}", exact=True).fill(value)
+
+
+def test_a_unit_is_checked_offline_judged_and_home_in_the_log(
+    demo: RunningServer, phone: Page, chromium: Browser
+) -> None:
+    before = len(entries_on_disk(demo))
+    phone.goto(demo.address)
+    ready_offline(phone)
+
+    # In the paddock: no server, no network, the app opened cold.
+    demo.stop()
+    phone.context.set_offline(True)
+    phone.goto("about:blank")
+    phone.goto(demo.address)
+    phone.get_by_role("link", name=UNIT).click()
+    phone.get_by_role("link", name="Check torque").click()
+    phone.get_by_label("Car: one wheel down, neutral").check()
+    expect(phone.get_by_role("note", name="Caution")).to_contain_text("chock the wheels")
+    phone.get_by_label("With what?").select_option(label="Long beam")
+    fill_readings(phone, ["84", "86"], [])
+
+    # A dead battery in the middle of it loses nothing.
+    phone.wait_for_timeout(300)
+    phone.goto("about:blank")
+    phone.goto(f"{demo.address}/#/")
+    phone.get_by_role("link", name=UNIT).click()
+    phone.get_by_role("link", name="Go on with the check").click()
+    expect(phone.get_by_label("forward reading 2", exact=True)).to_have_value("86")
+
+    fill_readings(phone, ["84", "86", "85,5"], ["83", "85", "84"])
+    verdict = phone.get_by_role("region", name="Verdict")
+    expect(verdict).to_contain_text("go")
+    expect(verdict).to_contain_text("lies inside the limits")
+    expect(verdict.get_by_role("img")).to_have_count(1)
+    phone.get_by_label("Checked by").fill("Joss Tarn")
+    phone.get_by_role("button", name="Save the check").click()
+
+    expect(phone.get_by_role("heading", name=UNIT)).to_be_visible()
+    phone.get_by_role("link", name="Measure plates").click()
+    for slot, points in (("A2", ["2,28", "2.27", "2.28"]), ("A3", ["1.49", "1.49", "1.48"])):
+        phone.get_by_role("button", name=f"{slot}, ").click()
+        for number, point in enumerate(points, 1):
+            phone.get_by_label(f"{slot} point {number}", exact=True).fill(point)
+    expect(phone.get_by_role("region", name="Verdict")).to_contain_text("replace")
+    expect(phone.get_by_role("button", name="A2, friction plate, replace")).to_be_visible()
+    expect(phone.get_by_role("button", name="A3, separator plate, go")).to_be_visible()
+    phone.get_by_role("button", name="Save the plates").click()
+    expect(phone.get_by_role("heading", name=UNIT)).to_be_visible()
+    expect(phone.locator(".card.judged").first).to_contain_text("replace")
+    expect(phone.get_by_role("link", name="Outbox, 2 waiting")).to_be_visible()
+
+    # Home again: the outbox empties by itself.
+    demo.start()
+    phone.context.set_offline(False)
+    expect(phone.get_by_role("link", name="Outbox", exact=True)).to_be_visible(timeout=30000)
+    expect(phone.get_by_role("link", name="up to date")).to_be_visible(timeout=30000)
+
+    stored = entries_on_disk(demo)
+    assert len(stored) == before + 2
+    fresh = sorted(stored, key=lambda entry: entry["seq"])[-2:]
+    assert {entry["kind"] for entry in fresh} == {"torque_check", "plate_check"}
+    for entry in fresh:
+        assert entry["who"] == "Joss Tarn"
+        assert entry["agrees"] is True
+        # The log keeps the server's own result only where it differs from what was shown.
+        assert "judged" not in entry
+    check = next(entry for entry in fresh if entry["kind"] == "torque_check")
+    assert check["body"]["steady_nm"]["forward"][2] == {"typed": "85,5", "unit": "nm"}
+    assert check["shown"]["directions"]["forward"]["readings_nm"][2] == 85.5
+
+    # A second browser sees both.
+    context = open_phone(chromium)
+    other = context.new_page()
+    other.goto(demo.address)
+    other.get_by_role("link", name=UNIT).click(timeout=20000)
+    expect(other.locator(".card.judged").first).to_contain_text("replace")
+    expect(other.get_by_text("Joss Tarn").first).to_be_visible()
+    context.close()
+
+
+def test_what_is_wrong_is_said_at_its_field_and_nothing_is_lost(demo: RunningServer, phone: Page) -> None:
+    phone.goto(demo.address)
+    phone.get_by_role("link", name=UNIT).click(timeout=20000)
+    phone.get_by_role("link", name="Check torque").click()
+    phone.get_by_label("Bench: one output held").check()
+    phone.get_by_label("With what?").select_option(label="Long beam")
+    fill_readings(phone, ["100", "101", "102"], ["100", "101"])
+    expect(phone.get_by_role("region", name="Verdict")).to_contain_text("go")
+    field = phone.get_by_label("forward reading 2", exact=True)
+    for typed, sentence in (
+        ("abc", "Type a number"),
+        ("-5", "at least 0"),
+        ("1e9", "Type a number"),
+        ("1000000000", "at most 5000"),
+        ("1.234,5", "one decimal sign"),
+        ("201", "The tool ends at 200"),
+    ):
+        field.fill(typed)
+        expect(phone.get_by_role("alert").filter(has_text=sentence).first).to_be_visible()
+        expect(field).to_have_attribute("aria-invalid", "true")
+        expect(field).to_have_value(typed)
+        expect(phone.get_by_role("button", name="Save the check")).to_be_disabled()
+    field.fill("")
+    expect(phone.get_by_role("region", name="Verdict")).to_contain_text("go")
+    phone.get_by_label("forward reading 3", exact=True).fill("")
+    phone.get_by_label("reverse reading 1", exact=True).fill("")
+    expect(phone.get_by_text("Type two readings or more")).to_be_visible()
+    phone.get_by_label("forward reading 2", exact=True).fill("101")
+    expect(phone.get_by_role("alert").filter(has_text="at least 2 readings").first).to_be_visible()
+    expect(phone.get_by_label("reverse reading 2", exact=True)).to_have_value("101")
+
+
+def test_a_correction_stands_and_both_entries_stay(demo: RunningServer, phone: Page) -> None:
+    phone.goto(demo.address)
+    phone.get_by_role("link", name=UNIT).click(timeout=20000)
+    phone.get_by_role("link", name="breakaway torque checked 84.3").click()
+    phone.get_by_role("link", name="Correct this entry").click()
+    expect(phone.get_by_label("forward reading 1", exact=True)).not_to_have_value("")
+    fill_readings(phone, ["60", "61", "60"], ["60", "61", "60"])
+    expect(phone.get_by_role("region", name="Verdict")).to_contain_text("rework")
+    phone.get_by_label("Checked by").fill("Ilse Marrow")
+    phone.get_by_role("button", name="Save the check").click()
+    expect(phone.get_by_role("heading", name=UNIT)).to_be_visible()
+    expect(phone.locator(".card.judged").first).to_contain_text("rework")
+    expect(phone.get_by_text("corrected later")).to_be_visible()
+    expect(phone.get_by_text("a correction").first).to_be_visible()
+
+
+def test_a_unit_is_taken_in_from_nothing(demo: RunningServer, phone: Page) -> None:
+    phone.goto(demo.address)
+    phone.get_by_role("link", name="Take one in").click(timeout=20000)
+    for label, value in {
+        "Name of the unit": "Clover 9",
+        "Breakaway ordered": "100",
+        "Give or take": "10",
+        "Runs again from": "70",
+        "Outside diameter De": "100",
+        "Inside diameter Di": "51",
+        "Thickness t": "3,5",
+        "Free height l0": "6.3",
+        "Rubbing ring, inside": "72",
+        "Rubbing ring, outside": "104",
+        "Depth, cover face to floor": "62.9",
+        "A1 thickness": "2",
+        "A2 thickness": "2.5",
+        "A2 limit": "2.6",
+        "R1 thickness": "18",
+    }.items():
+        phone.get_by_label(label, exact=True).fill(value)
+    for name in ("All friction plates as A2", "All separators as A1", "All rings as R1"):
+        phone.get_by_role("button", name=name).click()
+    expect(phone.get_by_role("alert").filter(has_text="The limit must be below").first).to_be_visible()
+    phone.get_by_label("A2 limit", exact=True).fill("2.3")
+    phone.get_by_role("button", name="All friction plates as A2").click()
+    expect(phone.get_by_text("breakaway with these parts")).to_be_visible()
+    phone.get_by_label("Entered by").fill("Ilse Marrow")
+    phone.get_by_role("button", name="Take it in").click()
+    expect(phone.get_by_role("heading", name="Clover 9")).to_be_visible()
+    expect(phone.get_by_text("Never torque-checked")).to_be_visible()
+    expect(phone.get_by_role("link", name="Outbox", exact=True)).to_be_visible(timeout=30000)
+    assert any(entry["body"].get("name") == "Clover 9" for entry in entries_on_disk(demo))
