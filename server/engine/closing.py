@@ -12,6 +12,7 @@ from .errors import BadInput
 from .fields import Group, Number
 from .spring import column_energy
 from .units import GRAVITY, say
+from .words import with_words, words_of
 
 # Torque = nut factor · force · diameter; 0.2 for plain dry steel screws: common practice, no source.
 USUAL_NUT_FACTOR = 0.2
@@ -20,11 +21,15 @@ USUAL_NUT_FACTOR = 0.2
 LEAST_CLAMP_LEFT = 0.2
 
 FORM = Group(
-    {
-        "unit": DEFINITION,
-        "crush_mm": Number(0, 100, "mm", "crush, where it is not that of the definition", default=None),
-        "nut_factor": Number(0.08, 0.4, "", "torque over force and diameter of a screw", default=USUAL_NUT_FACTOR),
-    },
+    with_words(
+        {
+            "unit": DEFINITION,
+            "crush_mm": Number(0, 100, "mm", "crush, where it is not that of the definition", default=None),
+            "nut_factor": Number(0.08, 0.4, "", "torque over force and diameter of a screw", default=USUAL_NUT_FACTOR),
+        },
+        "write_lengths_in",
+        "write_forces_in",
+    ),
     "closing or opening a unit",
 )
 
@@ -81,17 +86,17 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
     flush, start = preload(built, squeeze), preload(built, squeeze - cover["start_mm"])
     one = screw_force(cover["torque_nm"], cover["screw_mm"], request["nut_factor"])
     left = cover["screws"] * one - flush
-    found = warnings_for(squeeze, squeeze / built.springs.nests, built.springs.disc)
+    words = words_of(request)
+    found = warnings_for(squeeze, squeeze / built.springs.nests, built.springs.disc, words.mm)
     if left <= 0:
-        found.append(
-            concern(
-                "no_clamp", f"The spring pushes with {say(flush, 'n')}, more than the screws hold: use more torque."
-            )
-        )
+        text = f"The spring pushes with {say(flush, 'n', words.n)}, more than the screws can hold: check the figures."
+        found.append(concern("no_clamp", text))
     elif left < LEAST_CLAMP_LEFT * cover["screws"] * one:
-        found.append(concern("little_clamp", f"Only {say(left, 'n')} of the screws' clamp are left for the cover."))
+        text = f"Only {say(left, 'n', words.n)} of the screws' clamp are left for the cover."
+        found.append(concern("little_clamp", text))
     if start > 0:
-        text = f"The screws let go while the spring still pushes with {say(start, 'n')}: only the vice holds it then."
+        pushes = say(start, "n", words.n)
+        text = f"The screws let go while the spring still pushes with {pushes}: only the vice holds it then."
         found.append(concern("pushes_at_start", text))
     return {
         "crush_mm": squeeze,
@@ -105,15 +110,15 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
         "screw_n": one,
         "clamp_left_n": left,
         "warnings": found,
-        "cautions": cautions(flush),
+        "cautions": cautions(flush, words.n),
     }
 
 
-def cautions(flush: float) -> list[str]:
+def cautions(flush: float, unit: str) -> list[str]:
     """What to heed at this step, with this spring's own numbers."""
     return [
         "Hold the unit closed in a vice or press before you touch the screws: at the closed cover the spring pushes "
-        f"with {say(flush, 'n')} ({say(flush, 'n', 'kgf')}).",
+        f"with {say(flush, 'n', unit)} ({say(flush, 'n', 'n' if unit == 'kgf' else 'kgf')}).",
         "Never pull the cover down with the screws, and never let them off one by one against the spring.",
         "Keep hands and face out of line with the cover, and wear eye protection.",
         "The maker's own figures and procedure come first.",

@@ -18,7 +18,7 @@ def concern(name: str, text: str) -> dict[str, Any]:
     return {"name": name, "text": text}
 
 
-def warnings_for(squeeze: float, each: float, disc: Disc) -> list[dict[str, Any]]:
+def warnings_for(squeeze: float, each: float, disc: Disc, unit: str = "mm") -> list[dict[str, Any]]:
     """What to know about a spring in a closed stack.
 
     Parameters
@@ -29,18 +29,21 @@ def warnings_for(squeeze: float, each: float, disc: Disc) -> list[dict[str, Any]
         Deflection of each disc, mm.
     disc : Disc
         One disc.
+    unit : str
+        Unit of length to write in.
     """
     if squeeze <= 0:
-        return [concern("loose", f"The stack is {say(-squeeze, 'mm')} short of the cover: there is no preload at all.")]
-    return travel_concerns(each, disc) + disc_concerns(disc)
+        short = say(-squeeze, "mm", unit)
+        return [concern("loose", f"The stack is {short} short of the cover: there is no preload at all.")]
+    return travel_concerns(each, disc, unit) + disc_concerns(disc, unit)
 
 
-def travel_concerns(each: float, disc: Disc) -> list[dict[str, Any]]:
+def travel_concerns(each: float, disc: Disc, unit: str = "mm") -> list[dict[str, Any]]:
     """What to know about one disc at deflection `each`, mm."""
     h0 = cone_height(disc)
     found = []
     if each >= h0:
-        text = f"The spring would be flat at {say(h0, 'mm')} and the cover could not close: take thickness out."
+        text = f"The spring would be flat at {say(h0, 'mm', unit)} and the cover could not close: take thickness out."
         found.append(concern("solid", text))
     elif each > USUAL_TRAVEL * h0:
         text = "The spring is past three quarters of its travel: the real load is above this figure."
@@ -54,12 +57,12 @@ def travel_concerns(each: float, disc: Disc) -> list[dict[str, Any]]:
     return found
 
 
-def disc_concerns(disc: Disc) -> list[dict[str, Any]]:
+def disc_concerns(disc: Disc, unit: str = "mm") -> list[dict[str, Any]]:
     """What to know about a disc whatever its travel."""
     found = []
     top = peak(disc)
     if top is not None:
-        text = f"This spring's load peaks at {say(top, 'mm')}: beyond the peak a thicker plate gives less."
+        text = f"This spring's load peaks at {say(top, 'mm', unit)}: beyond the peak a thicker plate gives less."
         found.append(concern("peak", text))
     if abs(flat_stress(disc)) > SETTING_NMM2:
         text = (

@@ -22,6 +22,7 @@ from .friction import apparent_friction, questioned
 from .shelf import FITTED, places_of
 from .spring import Column, Disc, cone_height
 from .units import say
+from .words import with_words
 
 PLATES = "plates"
 SPRING = "spring"
@@ -53,7 +54,10 @@ def state(meaning: str) -> Group:
 
 
 FORM = Group(
-    {"unit": DEFINITION, "before": state("the last good state"), "now": state("the unit as it is now")},
+    with_words(
+        {"unit": DEFINITION, "before": state("the last good state"), "now": state("the unit as it is now")},
+        "write_lengths_in",
+    ),
     "a unit that has lost torque",
 )
 
@@ -190,20 +194,20 @@ def percent(share: float) -> float:
     return 100.0 * (math.exp(share) - 1.0)
 
 
-def told(cause: str, share: float, before: State, now: State) -> str:
+def told(cause: str, share: float, before: State, now: State, unit: str) -> str:
     """A cause in plain words, with what to do about it."""
     size = f"{abs(percent(share)):.0f} %"
     down = share < 0
     if cause == PLATES:
         gone = before.solids - now.solids
         if gone >= 0:
-            return f"{say(gone, 'mm')} gone from the plates: fit thicker ones, or a shim."
-        return f"The plates are {say(-gone, 'mm')} thicker than before: check what was fitted, and for dirt."
+            return f"{say(gone, 'mm', unit)} gone from the plates: fit thicker ones, or a shim."
+        return f"The plates are {say(-gone, 'mm', unit)} thicker than before: check what was fitted, and for dirt."
     if cause == SPRING:
         gone = before.height - now.height
         word = "lower" if gone >= 0 else "higher"
         end = "it has set, so fit a new one." if gone >= 0 else "check that it is the same one, and measure again."
-        return f"Each disc is {say(abs(gone), 'mm')} {word} than before: {end}"
+        return f"Each disc is {say(abs(gone), 'mm', unit)} {word} than before: {end}"
     if down:
         return f"Friction down {size}: glazed plates or the wrong oil. Look at the plates' faces and change the oil."
     return f"Friction up {size}: dry, dirty or scored plates. Clean them and look at their faces before it runs."
@@ -256,7 +260,7 @@ def loss(request: dict[str, Any]) -> dict[str, Any]:
             "share": shares[cause] / change if change != 0.0 else None,
             "percent": percent(shares[cause]),
             "certain": abs(shares[cause]) > COVERAGE * doubt[cause],
-            "text": told(cause, shares[cause], before, now),
+            "text": told(cause, shares[cause], before, now, request["write_lengths_in"]),
         }
         for cause in CAUSES
     ]

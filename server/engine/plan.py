@@ -17,40 +17,45 @@ from .spring import FIELDS
 from .suggestions import alternatives, cannot
 from .tolerance import load_tolerance
 from .units import say
+from .words import with_words, words_of
 
 FORM = Group(
-    {
-        "unit": DEFINITION,
-        "fitted": FITTED,
-        "measured": Group(
-            {
-                "torque_nm": Number(0.5, 5000, "nm", "breakaway torque, as the unit's order states it"),
-                "expanded_nm": Number(0, 1000, "nm", "its expanded uncertainty, 95 %", default=0.0),
-            },
-            "a torque measured with the plates as they are fitted",
-            default=None,
-        ),
-        "wanted": Group(
-            {
-                "torque_nm": Number(0.5, 5000, "nm", "breakaway torque, as the unit's order states it"),
-                "tolerance_nm": Number(0.05, 1000, "nm", "how far off it may be, either way"),
-            },
-            "what is wanted, where it is not what was ordered",
-            default=None,
-        ),
-        "shelf": SHELF,
-        "springs": Listing(
-            Group({"name": Text(40, "what the spring is called"), "spring": FIELDS}, "a spring in stock"),
-            0,
-            6,
-            "other springs in stock, each for every spring place",
-            default=[],
-            nouns="springs",
-        ),
-        "balance_mm": Number(
-            -50, 50, "mm", "first pack less second when the cross pins sit in the middle", default=0.0
-        ),
-    },
+    with_words(
+        {
+            "unit": DEFINITION,
+            "fitted": FITTED,
+            "measured": Group(
+                {
+                    "torque_nm": Number(0.5, 5000, "nm", "breakaway torque, as the unit's order states it"),
+                    "expanded_nm": Number(0, 1000, "nm", "its expanded uncertainty, 95 %", default=0.0),
+                },
+                "a torque measured with the plates as they are fitted",
+                default=None,
+            ),
+            "wanted": Group(
+                {
+                    "torque_nm": Number(0.5, 5000, "nm", "breakaway torque, as the unit's order states it"),
+                    "tolerance_nm": Number(0.05, 1000, "nm", "how far off it may be, either way"),
+                },
+                "what is wanted, where it is not what was ordered",
+                default=None,
+            ),
+            "shelf": SHELF,
+            "springs": Listing(
+                Group({"name": Text(40, "what the spring is called"), "spring": FIELDS}, "a spring in stock"),
+                0,
+                6,
+                "other springs in stock, each for every spring place",
+                default=[],
+                nouns="springs",
+            ),
+            "balance_mm": Number(
+                -50, 50, "mm", "first pack less second when the cross pins sit in the middle", default=0.0
+            ),
+        },
+        "write_in",
+        "write_lengths_in",
+    ),
     "planning a rebuild",
 )
 
@@ -134,16 +139,17 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
         found.append(concern("unfit", f"Left on the shelf, being below a limit: {', '.join(unfit)}."))
     wanted = request["wanted"] or definition["order"]
     aim = Aim(built, mu, wanted["torque_nm"], wanted["tolerance_nm"])
-    answer = chosen(stack, aim, balance)
+    answer, words = chosen(stack, aim, balance), words_of(request)
     if answer["possible"]:
         total = micrometres(answer["solids_mm"])
         answer["spread_nm"] = spread(aim, answer["stack"], total, measured)
         low, high = answer["spread_nm"]["low_nm"], answer["spread_nm"]["high_nm"]
         if low < aim.torque - aim.tolerance or high > aim.torque + aim.tolerance:
-            text = f"It may come out from {say(low, 'nm')} to {say(high, 'nm')}: check the torque before it goes out."
+            ends = f"{say(low, 'nm', words.nm)} to {say(high, 'nm', words.nm)}"
+            text = f"It may come out from {ends}: check the torque before it goes out."
             found.append(concern("spread", text))
         each = answer["crush_mm"] / built.springs.nests
-        found = warnings_for(answer["crush_mm"], each, built.springs.disc) + found
+        found = warnings_for(answer["crush_mm"], each, built.springs.disc, words.mm) + found
     others = alternatives(request, definition, built, places, shelf, stack, mu, wanted, balance)
     answer.update(
         {
@@ -162,7 +168,7 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
         }
     )
     if not answer["possible"]:
-        answer.update(cannot(stack, aim, others))
+        answer.update(cannot(stack, aim, others, words))
     return answer
 
 

@@ -14,6 +14,7 @@ from .fields import Group, Number, Whole
 from .friction import apparent_friction, questioned
 from .unit import FORM as UNIT_FORM
 from .units import say
+from .words import with_words
 
 BETWEEN_RINGS = "between_rings"
 
@@ -21,16 +22,19 @@ BETWEEN_RINGS = "between_rings"
 SHALLOW_DEG = 20.0
 
 FORM = Group(
-    {
-        "unit": DEFINITION,
-        "ramps": UNIT_FORM.fields["ramps"],
-        "crush_mm": Number(0, 100, "mm", "crush, where it is not that of the definition", default=None),
-        "measured_nm": Number(
-            0.5, 5000, "nm", "breakaway torque measured at this crush, as the order states it", default=None
-        ),
-        "most_nm": Number(10, 20000, "nm", "largest torque into the case to draw to", default=1000.0),
-        "points": Whole(3, 201, "points of each curve", default=41),
-    },
+    with_words(
+        {
+            "unit": DEFINITION,
+            "ramps": UNIT_FORM.fields["ramps"],
+            "crush_mm": Number(0, 100, "mm", "crush, where it is not that of the definition", default=None),
+            "measured_nm": Number(
+                0.5, 5000, "nm", "breakaway torque measured at this crush, as the order states it", default=None
+            ),
+            "most_nm": Number(10, 20000, "nm", "largest torque into the case to draw to", default=1000.0),
+            "points": Whole(3, 201, "points of each curve", default=41),
+        },
+        "write_in",
+    ),
     "what the ramps do; ramps given here are tried in place of the unit's own",
 )
 
@@ -193,6 +197,7 @@ def ramps(request: dict[str, Any]) -> dict[str, Any]:
     mu = friction_of(built, request["measured_nm"], force)
     # Both packs together, for each newton: the case held, the wrench feels just that.
     each = torque_per_newton(built, mu) * 2 / built.stated
+    shown = request["write_in"]
     adds = definition["layout"] == BETWEEN_RINGS
     found = []
     doubt = questioned(mu)
@@ -225,7 +230,7 @@ def ramps(request: dict[str, Any]) -> dict[str, Any]:
         "mu": mu,
         "preload_lock_nm": each * force,
         "breakaway_nm": each * force * built.stated / 2,
-        "text": f"From preload alone both packs hold {say(each * force, 'nm')} between the outputs.",
+        "text": f"From preload alone both packs hold {say(each * force, 'nm', shown)} between the outputs.",
         "fittings": fittings,
         "warnings": found,
     }

@@ -20,14 +20,18 @@ from .spring import (
 )
 from .stress import flat_stress, stresses
 from .units import say
+from .words import with_words
 
 FORM = Group(
-    {
-        "spring": FIELDS,
-        "deflection_mm": Number(0, 300, "mm", "how far the whole column is squeezed", default=None),
-        "load_n": Number(0, 1e6, "n", "load of the whole column, instead of how far it is squeezed", default=None),
-        "points": Whole(5, 400, "points of the curve", default=61),
-    },
+    with_words(
+        {
+            "spring": FIELDS,
+            "deflection_mm": Number(0, 300, "mm", "how far the whole column is squeezed", default=None),
+            "load_n": Number(0, 1e6, "n", "load of the whole column, instead of how far it is squeezed", default=None),
+            "points": Whole(5, 400, "points of the curve", default=61),
+        },
+        "write_lengths_in",
+    ),
     "a disc spring on its own",
 )
 
@@ -83,7 +87,7 @@ def spring(request: dict[str, Any]) -> dict[str, Any]:
     ----------
     1. DIN EN 16984:2017, Disc springs - Calculation.
     """
-    given = request["spring"]
+    given, unit = request["spring"], request["write_lengths_in"]
     column = Column(disc_of(given), given["parallel"], given["series"])
     disc = column.disc
     flat, rise = column.nests * cone_height(disc), column.nests * rising_until(disc)
@@ -101,9 +105,9 @@ def spring(request: dict[str, Any]) -> dict[str, Any]:
             raise BadInput("load_n", f"This spring gives {say(most, 'n')} at most, at {say(rise, 'mm')}.")
         squeeze = column_squeeze(column, force, "load_n")
     top, steps = peak(disc), request["points"] - 1
-    found = disc_concerns(disc)
+    found = disc_concerns(disc, unit)
     if squeeze is not None:
-        found = travel_concerns(squeeze / column.nests, disc) + found
+        found = travel_concerns(squeeze / column.nests, disc, unit) + found
     return {
         "free_mm": free_height(column),
         "flat_mm": flat,

@@ -11,6 +11,7 @@ from .shelf import Place, Stack
 from .spring import Column, disc_of
 from .stack import FRICTION, RING, SHIM, SPRING, sliding_faces
 from .units import say
+from .words import Words
 
 # A plate from the next class or two up, micrometres: common practice, no source.
 CLASS_STEP = 150
@@ -103,7 +104,7 @@ def rearranged(
     return answer
 
 
-def cannot(stack: Stack, aim: Aim, others: list[dict[str, Any]]) -> dict[str, Any]:
+def cannot(stack: Stack, aim: Aim, others: list[dict[str, Any]], words: Words) -> dict[str, Any]:
     """The nearest torques that the shelf does give, and what would make the wanted one possible.
 
     Returns
@@ -123,16 +124,16 @@ def cannot(stack: Stack, aim: Aim, others: list[dict[str, Any]]) -> dict[str, An
         ways.append("There are fewer pieces than places to fill: add plates to the shelf, or let some stay.")
     elif aim.most_torque < aim.torque - aim.tolerance:
         ways.append(
-            f"This spring gives {say(aim.most_torque, 'nm')} at most before its load peaks or it is flat: "
+            f"This spring gives {say(aim.most_torque, 'nm', words.nm)} at most before its load peaks or it is flat: "
             "it takes another spring, or more sliding faces."
         )
     else:
-        ways += [needed(stack, aim, max(below), "more"), plates_for(stack, aim)] if below else []
+        ways += [needed(aim, max(below), "more", words), plates_for(stack, aim, words)] if below else []
         if not below:
-            ways.append(needed(stack, aim, min(above), "less"))
+            ways.append(needed(aim, min(above), "less", words))
     for other in others:
         if other["possible"]:
-            ways.append(f"It is possible with {other['about']}: {say(other['torque_nm'], 'nm')}.")
+            ways.append(f"It is possible with {other['about']}: {say(other['torque_nm'], 'nm', words.nm)}.")
     return {
         "nearest": {
             "below": at(aim, max(below)) if below else None,
@@ -148,16 +149,16 @@ def at(aim: Aim, total: int) -> dict[str, Any]:
     return {"torque_nm": aim.torque_at(total), "solids_mm": total / 1000.0}
 
 
-def needed(stack: Stack, aim: Aim, total: int, word: str) -> str:
+def needed(aim: Aim, total: int, word: str, words: Words) -> str:
     """How much thickness the nearest arrangement lacks or has too much."""
     ends = sorted((abs(aim.low - total) / 1000.0, abs(aim.high - total) / 1000.0))
     return (
-        f"The nearest arrangement gives {say(aim.torque_at(total), 'nm')}; "
-        f"{say(ends[0], 'mm')} to {say(ends[1], 'mm')} {word} in the stack would do it."
+        f"The nearest arrangement gives {say(aim.torque_at(total), 'nm', words.nm)}; "
+        f"{say(ends[0], 'mm', words.mm)} to {say(ends[1], 'mm', words.mm)} {word} in the stack would do it."
     )
 
 
-def plates_for(stack: Stack, aim: Aim) -> str:
+def plates_for(stack: Stack, aim: Aim, words: Words) -> str:
     """How many friction plates, each thicker by no more than a class, would do it alone; empty where none could."""
     free = [place for place in stack.places if place.open and place.part == FRICTION]
     least, most = aim.low - stack.now(), aim.high - stack.now()
@@ -167,5 +168,5 @@ def plates_for(stack: Stack, aim: Aim) -> str:
     if few > len(free):
         return ""
     plates = "1 friction plate" if few == 1 else f"{few} friction plates, each"
-    thin, thick = say(least / few / 1000.0, "mm"), say(most / few / 1000.0, "mm")
+    thin, thick = say(least / few / 1000.0, "mm", words.mm), say(most / few / 1000.0, "mm", words.mm)
     return f"So would {plates} {thin} to {thick} thicker than fitted now, with all others staying."

@@ -5,6 +5,7 @@ from typing import Any
 from .fields import Field, Group, Number, YesNo
 from .ramps import Lock, lock_at
 from .units import GRAVITY, say
+from .words import with_words
 
 WHEEL: dict[str, Field] = {
     "load_kg": Number(1, 5000, "kg", "weight on this wheel"),
@@ -12,23 +13,26 @@ WHEEL: dict[str, Field] = {
 }
 
 FORM = Group(
-    {
-        "left": Group(WHEEL, "the left driven wheel"),
-        "right": Group(WHEEL, "the right driven wheel"),
-        "tyre_radius_mm": Number(100, 1500, "mm", "rolling radius of the driven wheels"),
-        "locking_value": Number(0, 10, "", "locking value of the ramps alone; from 1 up they lock solid"),
-        "preload_lock_nm": Number(0, 10000, "nm", "lock of both packs together from preload alone", default=0.0),
-        "adds": YesNo("whether the spring sits between the rings and adds to the ramps", default=False),
-        "input_nm": Number(0, 50000, "nm", "torque into the case that the engine asks for", default=None),
-        "turn": Group(
-            {
-                "radius_mm": Number(2000, 1e6, "mm", "radius of the turn, to the middle of the axle"),
-                "track_mm": Number(500, 3000, "mm", "from wheel to wheel on the driven axle"),
-            },
-            "a turn",
-            default=None,
-        ),
-    },
+    with_words(
+        {
+            "left": Group(WHEEL, "the left driven wheel"),
+            "right": Group(WHEEL, "the right driven wheel"),
+            "tyre_radius_mm": Number(100, 1500, "mm", "rolling radius of the driven wheels"),
+            "locking_value": Number(0, 10, "", "locking value of the ramps alone; from 1 up they lock solid"),
+            "preload_lock_nm": Number(0, 10000, "nm", "lock of both packs together from preload alone", default=0.0),
+            "adds": YesNo("whether the spring sits between the rings and adds to the ramps", default=False),
+            "input_nm": Number(0, 50000, "nm", "torque into the case that the engine asks for", default=None),
+            "turn": Group(
+                {
+                    "radius_mm": Number(2000, 1e6, "mm", "radius of the turn, to the middle of the axle"),
+                    "track_mm": Number(500, 3000, "mm", "from wheel to wheel on the driven axle"),
+                },
+                "a turn",
+                default=None,
+            ),
+        },
+        "write_in",
+    ),
     "what an axle puts down",
 )
 
@@ -87,6 +91,7 @@ def traction(request: dict[str, Any]) -> dict[str, Any]:
     """
     radius = request["tyre_radius_mm"] / 1000.0
     left, right = (wheel["load_kg"] * GRAVITY * wheel["grip"] * radius for wheel in (request["left"], request["right"]))
+    written = request["write_in"]
     weak, strong = min(left, right), max(left, right)
     lock = Lock(request["preload_lock_nm"], request["locking_value"], request["adds"])
     least, most, unit = 2.0 * weak, weak + strong, put_down(lock, weak, strong)
@@ -98,7 +103,8 @@ def traction(request: dict[str, Any]) -> dict[str, Any]:
         "solid_nm": most,
         "push_n": unit / radius,
         "gain": (unit - least) / (most - least) if most > least else None,
-        "text": f"It puts down {say(unit, 'nm')}: an open axle {say(least, 'nm')}, a solid one {say(most, 'nm')}.",
+        "text": f"It puts down {say(unit, 'nm', written)}: an open axle {say(least, 'nm', written)}, "
+        f"a solid one {say(most, 'nm', written)}.",
     }
     asked = request["input_nm"]
     if asked is not None:

@@ -1,0 +1,37 @@
+"""The units that a request wants its sentences written in."""
+
+from typing import Any, NamedTuple
+
+from .fields import Choice, Field
+from .units import written
+
+Words = NamedTuple(
+    "Words",
+    [
+        # Unit of torque, of length and of force.
+        ("nm", str),
+        ("mm", str),
+        ("n", str),
+    ],
+)
+
+SI = Words("nm", "mm", "n")
+
+FIELDS = {
+    "write_in": ("nm", "torque"),
+    "write_lengths_in": ("mm", "length"),
+    "write_forces_in": ("n", "force"),
+}
+
+
+def with_words(fields: dict[str, Field], *names: str) -> dict[str, Field]:
+    """A form's own fields, followed by the units of its sentences: names out of `FIELDS`."""
+    for name in names:
+        si, what = FIELDS[name]
+        fields[name] = Choice(written(si), f"unit of {what} that sentences are written in", default=si)
+    return fields
+
+
+def words_of(request: dict[str, Any]) -> Words:
+    """The units that a checked request asks for; SI where its form has no such field."""
+    return Words(*[request.get(name, FIELDS[name][0]) for name in ("write_in", "write_lengths_in", "write_forces_in")])
