@@ -9,7 +9,8 @@ const NAMES = { friction: "friction plate", separator: "separator plate", ring: 
 
 // Plates are thin: below this many pixels a part could not be told from its neighbours, nor tapped.
 const LEAST = { friction: 13, separator: 13, shim: 9, ring: 30, spring: 24 };
-const TAPPED_LEAST = 48;
+// The drawing is 340 wide and shown as narrow as 262: a key stays 48 high there.
+const TAPPED_LEAST = 63;
 
 /**
  * @typedef {object} Part

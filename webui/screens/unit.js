@@ -80,7 +80,7 @@ export async function show(place, [id]) {
           }
           ${found.due.length ? html`<ul class="steps">${found.due.map((/** @type {any} */ one) => html`<li>${one.text}</li>`)}</ul>` : nothing}
         </section>
-        <div class="row full">
+        <div class="actions full">
           <a class="button main" href="#/unit/${id}/check">${icon("torque")}${begun("check") ? "Go on with the check" : "Check torque"}</a>
           <a class="button main" href="#/unit/${id}/plates">${icon("plates")}${begun("plates") ? "Go on with the plates" : "Measure plates"}</a>
           <a class="button" href="#/unit/${id}/change">${icon("pen")}Change the unit</a>
