@@ -73,6 +73,11 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
     ------
     BadInput
         A definition without a cover, or one that contradicts itself.
+
+    Notes
+    -----
+    Friction of the plates' lugs and between nested discs is left out: a press that reads force may read a little more
+    on the way down and a little less on the way up.
     """
     definition = request["unit"]
     built = built_of(definition)

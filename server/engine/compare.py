@@ -82,6 +82,12 @@ def compare(request: dict[str, Any]) -> dict[str, Any]:
     dict
         change_nm and change_percent, expanded_nm of the change (95 %), certain (whether it is more than that), marks (a
         name and a sentence for each thing that was not alike), alike (no mark), text.
+
+    Examples
+    --------
+    >>> result = compare(FORM.read({"before": {"value_nm": 100, "u_nm": 2}, "now": {"value_nm": 90, "u_nm": 2}}, ""))
+    >>> result["change_percent"], result["certain"], result["alike"]
+    (-10.0, True, True)
     """
     before, now, unit = request["before"], request["now"], request["write_in"]
     change = now["value_nm"] - before["value_nm"]

@@ -232,6 +232,13 @@ def life(request: dict[str, Any]) -> dict[str, Any]:
     References
     ----------
     1. The line and its band: `line`. Opening once a season: common practice, no source.
+
+    Examples
+    --------
+    >>> checks = [{"use": use, "torque_nm": torque} for use, torque in ((0, 100), (4, 94.5), (8, 88), (10, 85))]
+    >>> result = life(FORM.read({"torque": checks, "limits": {"low_nm": 70}}, ""))
+    >>> round(result["meets"][0]["likely_use"], 1), round(result["due_use"], 1)
+    (20.0, 18.8)
     """
     name, uses, values = series_of(request)
     limits = limits_of(request, name)

@@ -86,6 +86,13 @@ def spring(request: dict[str, Any]) -> dict[str, Any]:
     References
     ----------
     1. DIN EN 16984:2017, Disc springs - Calculation.
+
+    Examples
+    --------
+    >>> disc = {"de_mm": 50, "di_mm": 25.4, "t_mm": 3, "l0_mm": 4.1}
+    >>> result = spring(FORM.read({"spring": disc, "deflection_mm": 0.825}, ""))
+    >>> round(result["at"]["load_n"]), result["peak_mm"], [zone["name"] for zone in result["zones"]]
+    (11976, None, ['slight', 'far'])
     """
     given, unit = request["spring"], request["write_lengths_in"]
     column = Column(disc_of(given), given["parallel"], given["series"])

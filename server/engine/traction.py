@@ -88,6 +88,17 @@ def traction(request: dict[str, Any]) -> dict[str, Any]:
         unit; text. With input_nm also put_down_nm, spare_nm (torque that spins a wheel) and spins (none, left, right
         or both). With a turn also turn_slip_percent, by which wheels on a solid axle have to slip against each other,
         and turn_lock_nm, the torque by which the unit resists the turn.
+
+    Examples
+    --------
+    One wheel on a third of the other's grip, locking value 0.4: a bias ratio of 2.333 lets the strong one carry as much
+    more.
+
+    >>> wheels = {"left": {"load_kg": 200, "grip": 0.3}, "right": {"load_kg": 200, "grip": 0.9}}
+    >>> wheels.update({"tyre_radius_mm": 300, "locking_value": 0.4})
+    >>> result = traction(FORM.read(wheels, ""))
+    >>> round(result["unit_nm"] / result["left_nm"], 3), round(result["gain"], 3)
+    (3.333, 0.667)
     """
     radius = request["tyre_radius_mm"] / 1000.0
     left, right = (wheel["load_kg"] * GRAVITY * wheel["grip"] * radius for wheel in (request["left"], request["right"]))

@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from server.engine import CALCULATIONS, BadInput, calc, calc_text
-from server.engine.fields import Checked, Group, Listing
+from server.engine.fields import Checked, Group, Listing, Number
 
 from .samples import FOLDER, samples
 from .strategies import groups, near_samples
@@ -68,6 +68,25 @@ def test_every_calculation_has_samples_good_and_bad() -> None:
         bad = [entry["about"].startswith("bad:") for entry in samples(name)]
         assert True in bad, name
         assert False in bad, name
+
+
+def described(field: Any, path: str) -> None:
+    """A field and all that it holds say what they mean, and a name says its unit."""
+    assert field.meaning.strip(), path
+    if isinstance(field, Number) and field.unit:
+        assert any(f"_{step}".endswith(f"_{field.unit}") for step in path.split(".")), path
+    if isinstance(field, Listing):
+        described(field.of, path + ".0")
+    if isinstance(field, Group):
+        for inner, part in field.fields.items():
+            described(part, f"{path}.{inner}")
+
+
+@pytest.mark.parametrize("name", sorted(CALCULATIONS))
+def test_every_field_says_what_it_means_and_in_which_unit(name: str) -> None:
+    for inner, field in CALCULATIONS[name].form.fields.items():
+        described(field, f"{name}.{inner}")
+    assert CALCULATIONS[name].meaning.endswith(".")
 
 
 @pytest.mark.parametrize("name", sorted(CALCULATIONS))
