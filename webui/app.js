@@ -59,6 +59,11 @@ async function navigate() {
     else left?.();
   } catch (error) {
     console.error(error);
+    if (turn !== shown) return;
+    leave?.();
+    leave = undefined;
+    const place = document.createElement("div");
+    main.replaceChildren(place);
     render(
       html`<section class="card">
         <h1>This screen did not open</h1>
@@ -66,7 +71,7 @@ async function navigate() {
         <p class="quiet">${String(error)}</p>
         <a class="button" href="#/">To the units</a>
       </section>`,
-      main,
+      place,
     );
   }
   if (turn !== shown) return;

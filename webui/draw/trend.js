@@ -35,6 +35,11 @@ class TrendChart extends HTMLElement {
   }
 
   connectedCallback() {
+    // Given before this element was defined, it hides the setter above.
+    if (Object.hasOwn(this, "shown")) {
+      this.#shown = /** @type {any} */ (this).shown;
+      delete (/** @type {any} */ (this).shown);
+    }
     this.setAttribute("role", "img");
     this.#dark.addEventListener("change", this.#redraw);
     this.#room.observe(this);

@@ -8,7 +8,6 @@ import { standing } from "../log/stands.js";
 import { entriesOf, onChange, outbox } from "../log/store.js";
 import { icon } from "../draw/icons.js";
 import { stackDrawing } from "../draw/stack.js";
-import "../draw/trend.js";
 import { noteForm } from "./note.js";
 import { backTo, reading, verdictMark, when } from "./parts.js";
 
@@ -29,6 +28,8 @@ export function stackOf(found, say) {
 
 /** @type {import("../app.js").Show} */
 export async function show(place, [id]) {
+  // The page stands without its chart, which comes when it is there.
+  import("../draw/trend.js").catch(console.error);
   const read = await reading();
   const { kinds } = await engine();
   let saved = "";
