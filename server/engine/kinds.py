@@ -29,6 +29,13 @@ KINDS = {
     "unit": Kind(1, "unit taken in or changed", "unit"),
     "torque_check": Kind(1, "breakaway torque checked", "breakaway"),
     "plate_check": Kind(1, "plates measured", "plates"),
+    "spring_check": Kind(1, "disc springs measured", "spring_check"),
+    "ring_check": Kind(1, "ramp rings looked at", "ring_check"),
+    "refit": Kind(1, "unit put back into its axle", "refit"),
+    "strip": Kind(1, "unit stripped", "strip"),
+    "close": Kind(1, "unit closed", "close"),
+    "rebuild": Kind(1, "unit rebuilt", "rebuild"),
+    "shelf": Kind(1, "shelf counted", "shelf"),
     "kit": Kind(1, "wrench or gauge added or changed", "kit"),
     "note": Kind(1, "note", "note"),
 }

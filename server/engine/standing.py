@@ -5,10 +5,14 @@ Entries are never changed. A correction names the entry that it replaces, and bo
 
 from typing import Any
 
+from .days import day_number, instant
 from .fields import Checked, Day, Group, Listing
 from .verdict import GO, worst
 
 RECHECK_AFTER_DAYS = 365
+
+# Kinds of entry for which somebody looked at the unit itself.
+LOOKS = ("torque_check", "plate_check", "spring_check", "ring_check", "refit", "strip", "close", "rebuild")
 
 
 FORM = Group(
@@ -33,66 +37,6 @@ def by_arrival(entry: dict[str, Any]) -> tuple[int, str, str]:
     return (arrived if arrived is not None else 1 << 52, instant(entry["at"]), entry["id"])
 
 
-def instant(at: str) -> str:
-    """A time with offset as sortable text in UTC.
-
-    Parameters
-    ----------
-    at : str
-        ISO 8601 with offset, such as "2026-05-03T10:20:00+02:00"; "Z" for UTC.
-
-    Examples
-    --------
-    >>> instant("2026-05-03T00:20:00+02:00")
-    '2026-05-02T22:20:00.000'
-    """
-    if at.endswith("Z"):
-        stamp, minutes = at[:-1], 0
-    else:
-        stamp, sign = at[:-6], -1 if at[-6] == "-" else 1
-        minutes = sign * (int(at[-5:-3]) * 60 + int(at[-2:]))
-    date, clock = stamp[:10], stamp[11:]
-    pieces = (clock + ":00").split(":")
-    seconds = pieces[2]
-    whole, _, part = seconds.partition(".")
-    fraction = (part + "000")[:3]
-    total = int(pieces[0]) * 60 + int(pieces[1]) - minutes
-    day = day_number(date) + total // 1440
-    total %= 1440
-    return f"{day_of(day)}T{total // 60:02d}:{total % 60:02d}:{int(whole):02d}.{fraction}"
-
-
-def day_number(day: str) -> int:
-    """Days since 1 March of the year 0, proleptic Gregorian.
-
-    >>> day_number("2026-03-01") - day_number("2026-02-28")
-    1
-    """
-    year, month, date = int(day[:4]), int(day[5:7]), int(day[8:10])
-    # Counting years from March puts the leap day last, which makes the month lengths regular.
-    if month < 3:
-        year, month = year - 1, month + 12
-    return 365 * year + year // 4 - year // 100 + year // 400 + (153 * (month - 3) + 2) // 5 + date - 1
-
-
-def day_of(number: int) -> str:
-    """The day with this number, the inverse of `day_number`.
-
-    >>> day_of(day_number("2028-02-29"))
-    '2028-02-29'
-    """
-    cycle, rest = number // 146097, number % 146097
-    year = (rest - rest // 1460 + rest // 36524 - rest // 146096) // 365
-    in_year = rest - (365 * year + year // 4 - year // 100)
-    month = (5 * in_year + 2) // 153
-    date = in_year - (153 * month + 2) // 5 + 1
-    year += 400 * cycle
-    month += 3
-    if month > 12:
-        year, month = year + 1, month - 12
-    return f"{year:04d}-{month:02d}-{date:02d}"
-
-
 def row_of(entry: dict[str, Any]) -> dict[str, Any]:
     """What a screen needs of a judged entry."""
     shown = entry["shown"]
@@ -111,44 +55,70 @@ def row_of(entry: dict[str, Any]) -> dict[str, Any]:
     }
 
 
-def plate_rows(checks: list[dict[str, Any]]) -> dict[str, Any]:
-    """The newest row of every slot that was ever measured, from checks in order of time."""
+def newest_rows(entries: list[dict[str, Any]], table: str) -> dict[str, Any]:
+    """The newest row of every slot that a table of results ever held, from entries in order of time."""
     rows = {}
-    for entry in checks:
-        for row in entry["shown"].get("plates", []):
+    for entry in entries:
+        for row in entry["shown"].get(table, []):
             rows[row["slot"]] = {
                 "slot": row["slot"],
                 "verdict": row["verdict"],
                 "reason": row["reason"],
-                "lowest_mm": row["lowest_mm"],
-                "minimum_mm": row["minimum_mm"],
+                "lowest_mm": row.get("lowest_mm"),
+                "minimum_mm": row.get("minimum_mm"),
                 "at": entry["at"],
                 "id": entry["id"],
             }
     return rows
 
 
-def due_list(torque: dict[str, Any] | None, rows: dict[str, Any], today: str | None) -> list[dict[str, Any]]:
+def replaced_by(entries: list[dict[str, Any]]) -> dict[str, str]:
+    """Every entry that a correction replaces, with the id of the correction that stands."""
+    return {entry["replaces"]: entry["id"] for entry in sorted(entries, key=by_arrival) if entry.get("replaces")}
+
+
+def contested(definitions: list[dict[str, Any]]) -> list[str]:
+    """Definitions that another device overwrote without having seen them.
+
+    A definition that was written before the log had received its predecessor, on another device, cannot have known it.
+    """
+    found = []
+    for one, later in zip(definitions, definitions[1:]):
+        seen = one.get("received")
+        if seen and one.get("device") != later.get("device") and instant(later["at"]) < instant(seen):
+            found.append(one["id"])
+    return found
+
+
+def due_list(
+    torque: dict[str, Any] | None, rows: list[dict[str, Any]], rebuilt: dict[str, Any] | None, today: str | None
+) -> list[dict[str, Any]]:
     """What is due to be done, most pressing first."""
     found = []
-    if torque is None:
-        found.append({"name": "torque", "text": "Never torque-checked: check it before it runs."})
-    else:
-        for finding in torque["findings"]:
-            if finding["name"] == "fresh":
-                found.append(
-                    {
-                        "name": "recheck",
-                        "text": "Checked fresh from a rebuild: check again after the first outing.",
-                    }
-                )
-    if not rows:
-        found.append({"name": "plates", "text": "Plates never measured: open it once a season and measure them."})
+
+    def due(name: str, text: str) -> None:
+        found.append({"name": name, "text": text})
+
+    if torque is None and rebuilt is None:
+        due("torque", "Never torque-checked: check it before it runs.")
+    elif torque is None and rebuilt is not None:
+        due("torque", f"Rebuilt on {rebuilt['at'][:10]} and not torque-checked since: check it before it runs.")
+    elif torque is not None and any(row["name"] == "fresh" for row in torque["findings"]):
+        due("recheck", "Checked fresh from a rebuild: check again after the first outing.")
+    if not rows and rebuilt is None:
+        due("plates", "Plates never measured: open it once a season and measure them.")
     elif today is not None:
-        oldest = min(row["at"][:10] for row in rows.values())
+        oldest = min([row["at"][:10] for row in rows] + ([rebuilt["at"][:10]] if rebuilt else []))
         if day_number(today) - day_number(oldest) > RECHECK_AFTER_DAYS:
-            found.append({"name": "plates", "text": f"Plates last measured on {oldest}: open it once a season."})
+            due("plates", f"Plates last measured on {oldest}: open it once a season.")
     return found
+
+
+def since(entries: list[dict[str, Any]], rebuilt: dict[str, Any] | None) -> list[dict[str, Any]]:
+    """Those entries, in order of time, that were made after the last rebuild."""
+    if rebuilt is None:
+        return entries
+    return [entry for entry in entries if by_device_time(entry) > by_device_time(rebuilt)]
 
 
 def standing(request: dict[str, Any]) -> dict[str, Any]:
@@ -163,52 +133,76 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     -------
     dict
         unit_id; unit (its definition that stands) and derived (its figures); verdict and reason, the worst of the last
-        torque check and of every plate's last measurement; looked_at; torque; by_slot; due; trend (all torque checks
+        torque check, of every plate's, spring's and ring's last measurement and of the refit, each since the rebuild
+        that concerns it; looked_at; torque; by_slot (every measured plate); parts (springs, rings, refit); fitted (slot
+        -> thickness as the last rebuilds fitted it); rebuilt (when, and by which entry); due; trend (all torque checks
         that stand, by time); replaced (id -> id of its correction); contested (definitions that another device
-        overwrote without having seen them).
+        overwrote without having seen them); disagrees (entries that the workshop judged otherwise).
     """
     entries = request["entries"]
-    replaced = {}
-    for entry in sorted(entries, key=by_arrival):
-        if entry.get("replaces"):
-            replaced[entry["replaces"]] = entry["id"]
+    replaced = replaced_by(entries)
     live = sorted([entry for entry in entries if entry["id"] not in replaced], key=by_device_time)
-    definitions = sorted([entry for entry in live if entry["kind"] == "unit"], key=by_arrival)
-    torques = [row_of(entry) for entry in live if entry["kind"] == "torque_check"]
-    plate_checks = [entry for entry in live if entry["kind"] == "plate_check"]
-    rows = plate_rows(plate_checks)
+
+    def of(kind: str) -> list[dict[str, Any]]:
+        return [entry for entry in live if entry["kind"] == kind]
+
+    definitions = sorted(of("unit"), key=by_arrival)
     unit = definitions[-1] if definitions else None
-    if unit is not None:
-        slots = [item["slot"] for item in unit["body"]["chain"]]
-        rows = {slot: rows[slot] for slot in slots if slot in rows}
+    rebuilds = of("rebuild")
+    rebuilt = rebuilds[-1] if rebuilds else None
+
+    rows = newest_rows(of("plate_check"), "plates")
+    fitted = {}
+    for entry in rebuilds:
+        for part in entry["shown"]["fitted"]:
+            fitted[part["slot"]] = part["mm"]
+            # A plate that was taken out says nothing about the one that took its place.
+            if part["slot"] in rows and instant(rows[part["slot"]]["at"]) <= instant(entry["at"]):
+                del rows[part["slot"]]
+    slots = [item["slot"] for item in unit["body"]["chain"]] if unit else sorted(rows)
+    measured = [rows[slot] for slot in slots if slot in rows]
+
+    torques = [row_of(entry) for entry in since(of("torque_check"), rebuilt)]
     torque = torques[-1] if torques else None
-    judged = ([torque] if torque else []) + list(rows.values())
+    others = []
+    for kind, table in (("spring_check", "springs"), ("ring_check", "rings")):
+        found = newest_rows(since(of(kind), rebuilt), table)
+        others += [found[slot] for slot in sorted(found)]
+    refits = [row_of(entry) for entry in since(of("refit"), rebuilt)]
+
+    judged = ([torque] if torque else []) + measured + others + refits[-1:]
     verdict = worst([row["verdict"] for row in judged]) if judged else None
-    looks = torques + [row_of(entry) for entry in plate_checks]
-    reason = "Not looked at yet."
+    reason = "Not looked at since the rebuild." if rebuilt else "Not looked at yet."
     if verdict == GO:
-        reason = torque["reason"] if torque else "Every measured plate is above its limit."
+        reason = torque["reason"] if torque else "Every measured part is inside its limits."
     elif verdict is not None:
         reason = next(row["reason"] for row in judged if row["verdict"] == verdict)
+    looks = [entry for entry in live if entry["kind"] in LOOKS]
     return {
         "unit_id": entries[0]["unit"] if entries else None,
         "unit": unit["body"] if unit else None,
         "derived": unit["shown"] if unit else None,
         "verdict": verdict,
         "reason": reason,
-        "looked_at": max(looks, key=lambda row: instant(row["at"]))["at"] if looks else None,
+        "looked_at": looks[-1]["at"] if looks else None,
         "torque": torque,
-        "by_slot": rows,
-        "due": due_list(torque, rows, request["today"]),
-        "trend": [{name: row[name] for name in ("id", "at", "value_nm", "guard_nm", "verdict")} for row in torques],
+        "by_slot": {row["slot"]: row for row in measured},
+        "parts": others + refits[-1:],
+        "fitted": fitted,
+        "rebuilt": {"at": rebuilt["at"], "id": rebuilt["id"]} if rebuilt else None,
+        "due": due_list(torque, measured, rebuilt, request["today"]),
+        "trend": [
+            {name: row[name] for name in ("id", "at", "value_nm", "guard_nm", "verdict")}
+            for row in [row_of(entry) for entry in of("torque_check")]
+        ],
         "replaced": replaced,
-        "contested": [],
+        "contested": contested(definitions),
         "disagrees": [entry["id"] for entry in live if entry.get("agrees") is False],
     }
 
 
 def kit_standing(request: dict[str, Any]) -> dict[str, Any]:
-    """The kit that stands: every tool by its newest entry, those no longer in use left out.
+    """The kit and the shelf that stand: every tool by its newest entry, those no longer in use left out.
 
     Parameters
     ----------
@@ -218,15 +212,19 @@ def kit_standing(request: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        tools, by name: id (of the entry that brought it in), tool (wrench, scale or micrometer), name, body.
+        tools, by name: id (of the entry that brought it in), tool (wrench, scale or micrometer), name, body; shelf, the
+        pieces in stock by the last count, in SI.
     """
-    entries = sorted([entry for entry in request["entries"] if entry["kind"] == "kit"], key=by_arrival)
-    replaced = {entry["replaces"] for entry in entries if entry.get("replaces")}
+    replaced = replaced_by(request["entries"])
+    entries = sorted([entry for entry in request["entries"] if entry["id"] not in replaced], key=by_arrival)
     tools = {}
+    shelf: list[dict[str, Any]] = []
     for entry in entries:
-        if entry["id"] not in replaced:
+        if entry["kind"] == "shelf":
+            shelf = entry["shown"]["pieces"]
+        elif entry["kind"] == "kit":
             body = entry["body"]
             name = body.get("id") or entry.get("replaces") or entry["id"]
             tools[name] = {"id": name, "tool": body["tool"], "name": body[body["tool"]]["name"], "body": body}
     found = [tool for tool in tools.values() if tool["body"].get("gone") != "yes"]
-    return {"tools": sorted(found, key=lambda tool: (tool["name"], tool["id"]))}
+    return {"tools": sorted(found, key=lambda tool: (tool["name"], tool["id"])), "shelf": shelf}

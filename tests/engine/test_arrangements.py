@@ -6,7 +6,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from server.engine.arrangements import Arrangements, Best, Kind, bits_of
+from server.engine import arrangements
+from server.engine.arrangements import Arrangements, Best, Kind
+from server.engine.bits import bits_of
 
 from . import brute
 
@@ -81,6 +83,20 @@ def test_four_thousand_small_cases_equal_going_through_all() -> None:
     possible = sum(check(chance) for _ in range(4000))
     # The cases are worth something only if many are possible, and some are not.
     assert 1500 < possible < 3500
+
+
+def test_sweeping_through_the_window_equals_going_through_all(monkeypatch: pytest.MonkeyPatch) -> None:
+    # Without patience every case with more than one state is swept, whatever its size.
+    monkeypatch.setattr(arrangements, "PATIENCE", 0)
+    chance = random.Random(4)
+    assert sum(check(chance) for _ in range(1500)) > 500
+
+
+def test_a_sweep_that_grows_too_large_leaves_it_to_the_search(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(arrangements, "PATIENCE", 0)
+    monkeypatch.setattr(arrangements, "MOST_STATES", 1)
+    chance = random.Random(5)
+    assert sum(check(chance) for _ in range(500)) > 150
 
 
 @settings(max_examples=300)

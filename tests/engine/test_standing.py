@@ -8,15 +8,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from server.engine import calc
-from server.engine.standing import day_number, day_of, instant
+from server.engine import KINDS, calc
+from server.engine.days import day_number, day_of, instant
 
 from .checks import BREAKAWAY, PLATES, UNIT, changed
 
 
 def entry(number: int, kind: str, body: dict[str, Any], at: str, **more: Any) -> dict[str, Any]:
     """An entry as the log holds it."""
-    shown = calc({"torque_check": "breakaway", "plate_check": "plates", "unit": "unit"}[kind], body)
+    shown = calc(KINDS[kind].calculation, body)
     return {
         "id": f"id-{number}",
         "unit": "u",
@@ -120,3 +120,38 @@ def test_days_are_counted_as_python_does(day: Any) -> None:
 @pytest.mark.parametrize("at", ["2026-05-03T10:20:00.250Z", "2026-05-03T12:20:00.250+02:00"])
 def test_the_same_instant_in_two_zones(at: str) -> None:
     assert instant(at) == "2026-05-03T10:20:00.250"
+
+
+def rebuild(number: int, at: str, *slots: str) -> dict[str, Any]:
+    """A rebuild that fitted new plates in some slots."""
+    body = {"fitted": [{"slot": slot, "mm": 2.55} for slot in slots], "note": "back to the order"}
+    return entry(number, "rebuild", body, at, seq=number)
+
+
+def test_a_rebuild_makes_earlier_torque_and_exchanged_plates_count_no_more() -> None:
+    worn = entry(5, "plate_check", changed(PLATES, plates__0__points_mm=[2.2, 2.2, 2.2]), "2026-04-03T09:00:00Z", seq=5)
+    found = stands([*SEASON, worn, rebuild(6, "2026-04-05T09:00:00Z", "A2")])
+    assert found["torque"] is None
+    assert found["verdict"] == "go"  # A3 was not exchanged and is good
+    assert set(found["by_slot"]) == {"A3"}
+    assert found["fitted"] == {"A2": 2.55}
+    assert [row["name"] for row in found["due"]] == ["torque"]
+    assert "Rebuilt on 2026-04-05" in found["due"][0]["text"]
+    assert len(found["trend"]) == 2
+    again = entry(7, "torque_check", tight(101), "2026-04-06T09:00:00Z", seq=7)
+    assert stands([*SEASON, worn, rebuild(6, "2026-04-05T09:00:00Z", "A2"), again])["torque"]["id"] == "id-7"
+
+
+def test_a_definition_written_without_knowing_another_is_pointed_out() -> None:
+    here = entry(7, "unit", UNIT, "2026-04-01T09:00:00Z", seq=7, device="one", received="2026-04-04T09:00:00Z")
+    there = entry(8, "unit", UNIT, "2026-04-02T09:00:00Z", seq=8, device="two", received="2026-04-05T09:00:00Z")
+    assert stands([*SEASON, here, there])["contested"] == ["id-7"]
+    knowing = there | {"at": "2026-04-04T10:00:00Z"}
+    assert stands([*SEASON, here, knowing])["contested"] == []
+
+
+def test_a_spent_spring_is_the_units_verdict() -> None:
+    shown = {"verdict": "replace", "springs": [{"slot": "S1", "verdict": "replace", "reason": "S1 has set."}]}
+    check = SEASON[3] | {"id": "id-9", "kind": "spring_check", "at": "2026-04-09T09:00:00Z", "seq": 9, "shown": shown}
+    found = stands([*SEASON, check])
+    assert (found["verdict"], found["reason"]) == ("replace", "S1 has set.")

@@ -1,0 +1,61 @@
+"""Days and instants as the log writes them: ISO 8601 text, compared without a library of dates."""
+
+
+def instant(at: str) -> str:
+    """A time with offset as sortable text in UTC.
+
+    Parameters
+    ----------
+    at : str
+        ISO 8601 with offset, such as "2026-05-03T10:20:00+02:00"; "Z" for UTC.
+
+    Examples
+    --------
+    >>> instant("2026-05-03T00:20:00+02:00")
+    '2026-05-02T22:20:00.000'
+    """
+    if at.endswith("Z"):
+        stamp, minutes = at[:-1], 0
+    else:
+        stamp, sign = at[:-6], -1 if at[-6] == "-" else 1
+        minutes = sign * (int(at[-5:-3]) * 60 + int(at[-2:]))
+    date, clock = stamp[:10], stamp[11:]
+    pieces = (clock + ":00").split(":")
+    seconds = pieces[2]
+    whole, _, part = seconds.partition(".")
+    fraction = (part + "000")[:3]
+    total = int(pieces[0]) * 60 + int(pieces[1]) - minutes
+    day = day_number(date) + total // 1440
+    total %= 1440
+    return f"{day_of(day)}T{total // 60:02d}:{total % 60:02d}:{int(whole):02d}.{fraction}"
+
+
+def day_number(day: str) -> int:
+    """Days since 1 March of the year 0, proleptic Gregorian.
+
+    >>> day_number("2026-03-01") - day_number("2026-02-28")
+    1
+    """
+    year, month, date = int(day[:4]), int(day[5:7]), int(day[8:10])
+    # Counting years from March puts the leap day last, which makes the month lengths regular.
+    if month < 3:
+        year, month = year - 1, month + 12
+    return 365 * year + year // 4 - year // 100 + year // 400 + (153 * (month - 3) + 2) // 5 + date - 1
+
+
+def day_of(number: int) -> str:
+    """The day with this number, the inverse of `day_number`.
+
+    >>> day_of(day_number("2028-02-29"))
+    '2028-02-29'
+    """
+    cycle, rest = number // 146097, number % 146097
+    year = (rest - rest // 1460 + rest // 36524 - rest // 146096) // 365
+    in_year = rest - (365 * year + year // 4 - year // 100)
+    month = (5 * in_year + 2) // 153
+    date = in_year - (153 * month + 2) // 5 + 1
+    year += 400 * cycle
+    month += 3
+    if month > 12:
+        year, month = year + 1, month - 12
+    return f"{year:04d}-{month:02d}-{date:02d}"

@@ -1,0 +1,87 @@
+"""What a rebuild fitted, and what lies on the shelf."""
+
+from typing import Any
+
+from .errors import BadInput, inside
+from .fields import Group, Listing, Number, Text
+from .shelf import SHELF
+
+REBUILD_FORM = Group(
+    {
+        "fitted": Listing(
+            Group(
+                {
+                    "slot": Text(20, "place in the stack"),
+                    "mm": Number(0.05, 80, "mm", "thickness of the part that was fitted"),
+                    "piece": Text(40, "what the piece was called on the shelf", default=""),
+                },
+                "a part that was fitted",
+            ),
+            0,
+            80,
+            "parts that were exchanged; none where only the order or the oil changed",
+            default=[],
+            nouns="parts",
+        ),
+        "spring": Text(200, "what was done about the spring", default=""),
+        "oil": Text(60, "oil that was filled", default=""),
+        "note": Text(2000, "what was done and why"),
+    },
+    "a rebuild",
+)
+
+SHELF_FORM = Group({"pieces": SHELF}, "a count of the shelf")
+
+
+def rebuild(request: dict[str, Any]) -> dict[str, Any]:
+    """Check what a rebuild fitted.
+
+    Parameters
+    ----------
+    request : dict
+        Checked by `REBUILD_FORM`.
+
+    Returns
+    -------
+    dict
+        fitted, in SI; verdict, always None: a rebuild is judged by the check that follows it.
+
+    Raises
+    ------
+    BadInput
+        A slot named twice.
+    """
+    seen: set[str] = set()
+    for place, part in enumerate(request["fitted"]):
+        if part["slot"] in seen:
+            field = inside(inside("fitted", place), "slot")
+            raise BadInput(field, f"{part['slot']} is fitted twice here: keep one of them.")
+        seen.add(part["slot"])
+    return {"verdict": None, "fitted": request["fitted"]}
+
+
+def shelf(request: dict[str, Any]) -> dict[str, Any]:
+    """Check a count of the shelf.
+
+    Parameters
+    ----------
+    request : dict
+        Checked by `SHELF_FORM`.
+
+    Returns
+    -------
+    dict
+        pieces, in SI; verdict, always None.
+
+    Raises
+    ------
+    BadInput
+        A name that stands for two pieces.
+    """
+    seen: set[str] = set()
+    for place, piece in enumerate(request["pieces"]):
+        if piece["name"] in seen:
+            field = inside(inside("pieces", place), "name")
+            raise BadInput(field, f"{piece['name']} is on the shelf twice: give each piece or class its own name.")
+        seen.add(piece["name"])
+    return {"verdict": None, "pieces": request["pieces"]}
