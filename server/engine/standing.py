@@ -55,13 +55,13 @@ def row_of(entry: dict[str, Any]) -> dict[str, Any]:
     }
 
 
-def newest_rows(entries: list[dict[str, Any]], table: str) -> dict[str, Any]:
-    """The newest row of every slot that a table of results ever held, from entries in order of time."""
+def newest_rows(entries: list[dict[str, Any]], table: str, key: str) -> dict[str, Any]:
+    """The newest row of every part, named by `key`, in a table of results, from entries in order of time."""
     rows = {}
     for entry in entries:
         for row in entry["shown"].get(table, []):
-            rows[row["slot"]] = {
-                "slot": row["slot"],
+            rows[row[key]] = {
+                "slot": row[key],
                 "verdict": row["verdict"],
                 "reason": row["reason"],
                 "lowest_mm": row.get("lowest_mm"),
@@ -151,7 +151,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     rebuilds = of("rebuild")
     rebuilt = rebuilds[-1] if rebuilds else None
 
-    rows = newest_rows(of("plate_check"), "plates")
+    rows = newest_rows(of("plate_check"), "plates", "slot")
     fitted = {}
     for entry in rebuilds:
         for part in entry["shown"]["fitted"]:
@@ -165,8 +165,8 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     torques = [row_of(entry) for entry in since(of("torque_check"), rebuilt)]
     torque = torques[-1] if torques else None
     others = []
-    for kind, table in (("spring_check", "springs"), ("ring_check", "rings")):
-        found = newest_rows(since(of(kind), rebuilt), table)
+    for kind, table in (("spring_check", "springs"), ("ring_check", "rings"), ("ring_check", "pins")):
+        found = newest_rows(since(of(kind), rebuilt), table, "name")
         others += [found[slot] for slot in sorted(found)]
     refits = [row_of(entry) for entry in since(of("refit"), rebuilt)]
 

@@ -1,7 +1,10 @@
 """What stands for a unit is derived from its entries, whatever order they come in."""
 
+import copy
+import json
 import random
 from datetime import UTC, datetime
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -151,7 +154,13 @@ def test_a_definition_written_without_knowing_another_is_pointed_out() -> None:
 
 
 def test_a_spent_spring_is_the_units_verdict() -> None:
-    shown = {"verdict": "replace", "springs": [{"slot": "S1", "verdict": "replace", "reason": "S1 has set."}]}
-    check = SEASON[3] | {"id": "id-9", "kind": "spring_check", "at": "2026-04-09T09:00:00Z", "seq": 9, "shown": shown}
-    found = stands([*SEASON, check])
-    assert (found["verdict"], found["reason"]) == ("replace", "S1 has set.")
+    samples = json.loads((Path(__file__).parent / "requests" / "spring_check.json").read_text(encoding="utf-8"))
+    body = copy.deepcopy(samples[0]["request"])
+    good = entry(9, "spring_check", body, "2026-04-09T09:00:00Z", seq=9)
+    assert stands([*SEASON, good])["verdict"] == "go"
+    body["springs"][0]["points_mm"] = [4.5, 4.5, 4.51]
+    spent = entry(10, "spring_check", body, "2026-04-10T09:00:00Z", seq=10)
+    found = stands([*SEASON, good, spent])
+    assert found["verdict"] == "replace"
+    assert "S1" in found["reason"]
+    assert [row["slot"] for row in found["parts"]] == ["S1"]
