@@ -60,9 +60,9 @@ def serve(app: Flask, port: int, ready: Callable[[str], None]) -> None:
             stops.set()
             raise Stop(0)
 
-    for name in (signal.SIGINT, signal.SIGTERM):
-        signal.signal(name, stop)
     try:
+        for name in (signal.SIGINT, signal.SIGTERM):
+            signal.signal(name, stop)
         ready(f"http://{LOOPBACK}:{server.bind_addr[1]}/")
         server.serve()
     except Stop:

@@ -121,7 +121,8 @@ class Log:
         """The entry with this id, if the log has it."""
         with self.guard:
             seq = self.index.number(name)
-            return None if seq is None else self._read([seq])[0]
+            found = [] if seq is None else self._read([seq])
+            return found[0] if found else None
 
     def after(self, seq: int, most: int) -> tuple[list[dict[str, Any]], bool]:
         """The next entries after number `seq`, at most `most`, and whether there are more."""

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from tinydb import TinyDB
 
 from server.log import ALREADY_THERE, REFUSED, STORED, FolderInUse, Log, LogFault, durable
+from server.log.backup import back_up, restore
 from server.log.survey import survey
 
 from .made import OTHER_UNIT, UNIT_ID, stored
@@ -337,3 +338,41 @@ def test_what_a_kill_left_half_written_is_never_read(folder: Path) -> None:
         assert everything(log) == sent
         assert log.problems == []
     assert not left.exists()
+
+
+def test_an_entry_lost_beyond_all_copies_can_be_sent_again(folder: Path) -> None:
+    sent = stored()
+    with Log(folder) as log:
+        log.add([sent])
+        for part in ("units", "earlier", "newest"):
+            (folder / part / unit_file(folder).name).write_bytes(b"{")
+        assert log.find(sent["id"]) is None
+        assert log.add([sent])[0].answer == STORED
+        assert [one["id"] for one in everything(log)] == [sent["id"]]
+
+
+def test_a_backup_made_while_entries_arrive_is_a_log_without_gaps(folder: Path, tmp_path: Path) -> None:
+    stop = threading.Event()
+    with Log(folder) as log:
+
+        def write() -> None:
+            while not stop.is_set():
+                log.add([stored(unit=unit) for unit in (UNIT_ID, OTHER_UNIT, "", UNIT_ID)])
+
+        writer = threading.Thread(target=write)
+        writer.start()
+        try:
+            lasts = []
+            for place in range(8):
+                found = back_up(folder, tmp_path / f"{place}.zip")
+                assert found.faults == []
+                lasts.append(found.last)
+        finally:
+            stop.set()
+            writer.join()
+    assert lasts == sorted(lasts)
+    assert lasts[0] < lasts[-1], "nothing arrived meanwhile, so nothing was tried"
+    for place, last in enumerate(lasts):
+        restored = restore(tmp_path / f"{place}.zip", tmp_path / f"back {place}")
+        assert restored.faults == []
+        assert (restored.entries, restored.last) == (last, last)
