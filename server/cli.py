@@ -127,7 +127,8 @@ def serve_folder(folder: Path, at: int, with_demo: bool) -> int:
 def run_check(asked: argparse.Namespace) -> int:
     """Say what a data folder holds and what is wrong with it."""
     found = survey(asked.folder)
-    print(f"{found.entries} entries of {len([unit for unit in found.lines if unit])} units, numbered up to {found.last}.")
+    units = sum(1 for unit in found.lines if unit)
+    print(f"{found.entries} entries of {units} units, numbered up to {found.last}.")
     return tell(found.faults)
 
 
