@@ -5,10 +5,8 @@ import { html, nothing, render } from "./vendor/lit-html/lit-html.js";
 import { warm } from "./engine/door.js";
 import { startDelivery, watch } from "./log/delivery.js";
 import { settled } from "./log/outbox.js";
-import { fact, onChange, outbox } from "./log/store.js";
+import { onChange, outbox } from "./log/store.js";
 import { icon } from "./draw/icons.js";
-
-warm();
 
 /** Screens by the address behind the #. @type {[RegExp, () => Promise<{show: Show}>][]} */
 const ROUTES = [
@@ -156,11 +154,14 @@ async function keepUpToDate() {
 }
 
 async function start() {
-  document.documentElement.dataset.theme = await fact("theme", "auto");
+  // Read before anything is drawn, or a dark screen would begin with a white flash.
+  document.documentElement.dataset.theme = localStorage.getItem("theme") ?? "auto";
   bar();
   addEventListener("hashchange", navigate);
   onChange(tabs);
   await navigate();
+  // Where the first screen did not need the engine, it is started while somebody reads.
+  warm();
   startDelivery();
   keepUpToDate();
 }

@@ -224,7 +224,8 @@ function tellListeners() {
   }, 30);
 }
 
-function changed() {
+/** Tell all that show something of it. */
+export function changed() {
   channel.postMessage("changed");
   tellListeners();
 }

@@ -2,7 +2,7 @@
 // One entry of the log, whole: what was typed, what was shown, what the workshop made of it, and its correction.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
-import { engine } from "../engine/door.js";
+import { known } from "../log/known.js";
 import { standing } from "../log/stands.js";
 import { entry as stored, onChange, outbox } from "../log/store.js";
 import { backTo, findingLines, reading, typedOf, verdictMark, when } from "./parts.js";
@@ -21,7 +21,7 @@ const typed = (values, read) =>
 
 /** @type {import("../app.js").Show} */
 export async function show(place, [unitId, id]) {
-  const [read, { kinds }] = await Promise.all([reading(), engine()]);
+  const [read, { kinds }] = await Promise.all([reading(), known("about")]);
 
   const load = async () => {
     const [one, found, waiting] = await Promise.all([stored(id), standing(unitId), outbox()]);

@@ -2,7 +2,7 @@
 // What this phone has not delivered yet, and every way to bring it home.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
-import { engine } from "../engine/door.js";
+import { known } from "../log/known.js";
 import { deliver, watch } from "../log/delivery.js";
 import { askToPersist, outboxFile, settled, waiting } from "../log/outbox.js";
 import { fact, offerAgain, onChange, today } from "../log/store.js";
@@ -18,7 +18,7 @@ const LISTED = 100;
 /** @type {import("../app.js").Show} */
 export async function show(place) {
   let turn = 0;
-  const { kinds } = await engine();
+  const { kinds } = await known("about");
   let report = { state: "idle", reason: "", at: 0 };
   let stays = (await navigator.storage?.persisted?.()) ?? false;
 

@@ -3,19 +3,15 @@
 
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { live } from "../vendor/lit-html/directives/live.js";
-import { calc } from "../engine/door.js";
+import { known } from "../log/known.js";
 import { fact } from "../log/store.js";
 import { icon } from "../draw/icons.js";
 
 /** @typedef {{unit: string, label: string, factor: number, places: number}} Unit */
 
-/** @type {Promise<Record<string, Unit[]>> | undefined} */
-let units;
-
-/** The units that may be typed, from the engine. */
+/** The units that may be typed, from the engine. @returns {Promise<Record<string, Unit[]>>} */
 export function allUnits() {
-  units ??= calc("units", {});
-  return units;
+  return known("units");
 }
 
 /** @type {Record<string, string>} */

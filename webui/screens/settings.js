@@ -3,21 +3,24 @@
 
 import { html, render } from "../vendor/lit-html/lit-html.js";
 import { deviceId, fact, remember } from "../log/store.js";
-import { engine } from "../engine/door.js";
+import { known } from "../log/known.js";
 import { allUnits, choiceKeys, textField } from "./parts.js";
 
 /** @type {import("../app.js").Show} */
 export async function show(place) {
-  const [units, about, device] = await Promise.all([allUnits(), engine(), deviceId()]);
-  const names = { who: "", torqueUnit: "nm", lengthUnit: "mm", theme: "auto" };
+  const [units, about, device] = await Promise.all([allUnits(), known("about"), deviceId()]);
+  const names = { who: "", torqueUnit: "nm", lengthUnit: "mm" };
   /** @type {Record<string, string>} */
   const now = Object.fromEntries(await Promise.all(Object.entries(names).map(async ([name, otherwise]) => [name, await fact(name, otherwise)])));
+  now.theme = localStorage.getItem("theme") ?? "auto";
 
   /** @param {string} name @param {string} value */
   const set = async (name, value) => {
     now[name] = value;
-    await remember(name, value);
-    if (name === "theme") document.documentElement.dataset.theme = value;
+    if (name === "theme") {
+      localStorage.setItem(name, value);
+      document.documentElement.dataset.theme = value;
+    } else await remember(name, value);
     draw();
   };
   const of = (/** @type {string} */ si) => units[si].map((one) => ({ value: one.unit, words: one.label }));

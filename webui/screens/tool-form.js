@@ -2,7 +2,7 @@
 // A wrench, scale or micrometer as it is typed: on the kit's screen, and where one is missing.
 
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
-import { engine } from "../engine/door.js";
+import { known } from "../log/known.js";
 import { draft as kept } from "../log/drafts.js";
 import { write } from "../log/outbox.js";
 import { judging } from "./judging.js";
@@ -97,7 +97,7 @@ const WORDS = { wrench: "wrench", scale: "pull scale, weight", micrometer: "micr
  * @param {(id: string, body: any) => void} of.done with the tool's id
  */
 export async function toolForm({ key, tools, read, sign, signed = false, draw, done }) {
-  const about = await engine();
+  const about = await known("about");
   const unitFor = (/** @type {string} */ tool) => (tool === "wrench" ? read.torqueUnit : tool === "scale" ? "kgf" : read.lengthUnit);
   const fresh = () => ({ ...blank(), tool: tools[0], kind: KINDS[tools[0]]?.[0][0] ?? "", unit: unitFor(tools[0]) });
   /** @type {ReturnType<typeof blank>} */

@@ -2,7 +2,7 @@
 // One unit: what stands and why, its stack, its trend, its history, and what can be done with it.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
-import { engine } from "../engine/door.js";
+import { known } from "../log/known.js";
 import { draftKeys } from "../log/drafts.js";
 import { standing } from "../log/stands.js";
 import { entriesOf, onChange, outbox } from "../log/store.js";
@@ -31,7 +31,7 @@ export async function show(place, [id]) {
   // The page stands without its chart, which comes when it is there.
   import("../draw/trend.js").catch(console.error);
   const read = await reading();
-  const { kinds } = await engine();
+  const { kinds } = await known("about");
   let saved = "";
   let draw = () => {};
   const note = await noteForm({ unit: id, draw: () => draw(), done: () => (saved = "Note saved.") });
