@@ -29,7 +29,7 @@ COMPRESSED = sorted({kind.partition(";")[0] for kind in TYPES.values()} - {"imag
 OTHER = "text/plain; charset=utf-8"
 
 # Tools of whoever works on the web files; nothing that a browser asks for.
-TOOLS = {"vendor.py", "package.json", "package-lock.json", "tsconfig.json", "node_modules", "__pycache__"}
+TOOLS = {"vendor.py", "icons.py", "package.json", "package-lock.json", "tsconfig.json", "node_modules", "__pycache__"}
 NOT_OFFLINE = {"/sw.js", "/precache.js"}
 
 
