@@ -8,6 +8,7 @@ from uuid import UUID
 from server.engine import KINDS, BadInput
 from server.engine.errors import inside
 from server.engine.fields import TYPE_A_NUMBER, Checked, Choice, Field, Group, Listing, Text
+from server.engine.kinds import SHOP, UNIT
 from server.engine.verdict import WORDS as VERDICTS
 
 # Times that a device's clock may show, however wrong it goes.
@@ -167,9 +168,10 @@ def check(entry: dict[str, Any]) -> None:
         At the field to put right.
     """
     kind, unit = entry["kind"], entry.get("unit") or ""
-    if kind == "kit" and unit:
-        raise BadInput("unit", "The kit belongs to the shop: leave the unit empty.")
-    if kind not in ("kit", "note") and not unit:
+    about = KINDS[kind].about
+    if about == SHOP and unit:
+        raise BadInput("unit", "The kit and the shelf belong to the shop: leave the unit empty.")
+    if about == UNIT and not unit:
         raise BadInput("unit", "Say which unit this is about.")
     if entry["version"] > KINDS[kind].version:
         raise BadInput("version", "This entry comes from a newer Slipbook: update the server, then send it again.")

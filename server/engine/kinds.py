@@ -22,22 +22,28 @@ Kind = NamedTuple(
         ("meaning", str),
         # The calculation that checks and judges its body.
         ("calculation", str),
+        # What it is about: a UNIT, the SHOP, or EITHER.
+        ("about", str),
     ],
 )
 
+UNIT = "unit"
+SHOP = "shop"
+EITHER = "either"
+
 KINDS = {
-    "unit": Kind(1, "unit taken in or changed", "unit"),
-    "torque_check": Kind(1, "breakaway torque checked", "breakaway"),
-    "plate_check": Kind(1, "plates measured", "plates"),
-    "spring_check": Kind(1, "disc springs measured", "spring_check"),
-    "ring_check": Kind(1, "ramp rings looked at", "ring_check"),
-    "refit": Kind(1, "unit put back into its axle", "refit"),
-    "strip": Kind(1, "unit stripped", "strip"),
-    "close": Kind(1, "unit closed", "close"),
-    "rebuild": Kind(1, "unit rebuilt", "rebuild"),
-    "shelf": Kind(1, "shelf counted", "shelf"),
-    "kit": Kind(1, "wrench or gauge added or changed", "kit"),
-    "note": Kind(1, "note", "note"),
+    "unit": Kind(1, "unit taken in or changed", "unit", UNIT),
+    "torque_check": Kind(1, "breakaway torque checked", "breakaway", UNIT),
+    "plate_check": Kind(1, "plates measured", "plates", UNIT),
+    "spring_check": Kind(1, "disc springs measured", "spring_check", UNIT),
+    "ring_check": Kind(1, "ramp rings looked at", "ring_check", UNIT),
+    "refit": Kind(1, "unit put back into its axle", "refit", UNIT),
+    "strip": Kind(1, "unit stripped", "strip", UNIT),
+    "close": Kind(1, "unit closed", "close", UNIT),
+    "rebuild": Kind(1, "unit rebuilt", "rebuild", UNIT),
+    "shelf": Kind(1, "shelf counted", "shelf", SHOP),
+    "kit": Kind(1, "wrench or gauge added or changed", "kit", SHOP),
+    "note": Kind(1, "note", "note", EITHER),
 }
 
 NOTE_FORM = Group({"text": Text(4000, "what is to be remembered")}, "a note")

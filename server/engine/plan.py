@@ -12,6 +12,7 @@ from .built import DEFINITION, built_of, crush_of, longest_rise, needs_preload
 from .concerns import concern, warnings_for
 from .fields import Group, Listing, Number, Text
 from .friction import apparent_friction, questioned
+from .plan_curve import plan_curve
 from .shelf import FITTED, SHELF, Stack, micrometres, places_of, usable
 from .spring import FIELDS
 from .suggestions import alternatives, cannot
@@ -167,6 +168,7 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
             "warnings": found,
         }
     )
+    answer.update(plan_curve(aim, now))
     if not answer["possible"]:
         answer.update(cannot(stack, aim, others, words))
     return answer

@@ -3,8 +3,9 @@
 
 import { html, nothing, svg } from "../vendor/lit-html/lit-html.js";
 
-const LEFT = 62;
-const WIDE = 150;
+/** Where the case begins, how wide a plate is and the whole drawing: alone on a phone, or two side by side. */
+const WHOLE = { left: 62, wide: 150, width: 340 };
+const HALF = { left: 44, wide: 66, width: 170 };
 const NAMES = { friction: "friction plate", separator: "separator plate", ring: "ramp ring", spring: "disc spring", shim: "shim" };
 
 // Plates are thin: below this many pixels a part could not be told from its neighbours, nor tapped.
@@ -29,8 +30,10 @@ const TAPPED_LEAST = 63;
  * @param {(mm: number) => string} shown.say
  * @param {(slot: string) => void} [shown.choose] makes plates keys
  * @param {string} [shown.chosen]
+ * @param {boolean} [shown.half] two stand side by side: only the figures that are told are written
  */
-export function stackDrawing({ parts, springHeight, crush, say, choose, chosen }) {
+export function stackDrawing({ parts, springHeight, crush, say, choose, chosen, half = false }) {
+  const { left: LEFT, wide: WIDE, width } = half ? HALF : WHOLE;
   const heightOf = (/** @type {Part} */ item) => item.thickness ?? springHeight;
   const total = parts.reduce((sum, item) => sum + heightOf(item), 0);
   const tapped = (/** @type {Part} */ item) => Boolean(choose) && item.part !== "ring" && item.part !== "spring";
@@ -50,15 +53,15 @@ export function stackDrawing({ parts, springHeight, crush, say, choose, chosen }
   /** @param {{item: Part, y: number, height: number}} row */
   const drawn = ({ item, y: top, height }) => {
     const middle = top + height / 2;
-    const narrow = item.part === "friction" ? 12 : 0;
+    const narrow = item.part === "friction" ? WIDE / 12 : 0;
     const body =
       item.part === "spring"
-        ? svg`<path class="spring" d="M${LEFT + 8} ${top + 5} L${LEFT + WIDE / 2 - 18} ${top + height - 5}
-            M${LEFT + WIDE - 8} ${top + 5} L${LEFT + WIDE / 2 + 18} ${top + height - 5}"/>`
+        ? svg`<path class="spring" d="M${LEFT + 8} ${top + 5} L${LEFT + 0.38 * WIDE} ${top + height - 5}
+            M${LEFT + WIDE - 8} ${top + 5} L${LEFT + 0.62 * WIDE} ${top + height - 5}"/>`
         : svg`<rect class="plate ${item.part}" x=${LEFT + narrow} y=${top + 0.5} rx="1.5"
             width=${WIDE - 2 * narrow} height=${height - 1}/>`;
     const left = svg`<text class="tag" x=${LEFT - 21} y=${middle + 4} text-anchor="end">${item.slot}</text>`;
-    const figure = item.told ?? (item.thickness === null ? "" : say(item.thickness));
+    const figure = item.told ?? (half || item.thickness === null ? "" : say(item.thickness));
     const right = svg`<text x=${LEFT + WIDE + 22} y=${middle + 4}>${figure}</text>`;
     const mark = item.verdict ? `${item.verdict} judged` : "";
     if (!tapped(item)) return svg`<g class=${mark}>${body}${left}${right}</g>`;
@@ -71,17 +74,17 @@ export function stackDrawing({ parts, springHeight, crush, say, choose, chosen }
     const said = `${item.slot}, ${NAMES[item.part]}${item.verdict ? `, ${item.verdict.replace("_", " ")}` : ", not measured"}`;
     return svg`<g role="button" tabindex="0" aria-label=${said} aria-pressed=${item.slot === chosen ? "true" : "false"}
       class="${mark} ${item.slot === chosen ? "chosen" : ""}" @click=${() => choose?.(item.slot)} @keydown=${key}>
-      <rect x="0" y=${top} width="340" height=${height} fill="transparent"/>${body}${left}${right}</g>`;
+      <rect x="0" y=${top} width=${width} height=${height} fill="transparent"/>${body}${left}${right}</g>`;
   };
 
   // A tenth of a millimetre is drawn as four pixels, or nobody would see it.
   const over = crush === null ? 0 : Math.min(24, Math.max(-24, crush * 14));
-  return html`<svg class="drawing stack" viewBox="0 0 340 ${bottom + 30}" role=${choose ? "group" : "img"} aria-label=${words}>
+  return html`<svg class="drawing stack" viewBox="0 0 ${width} ${bottom + 30}" role=${choose ? "group" : "img"} aria-label=${words}>
     ${
       crush === null || over <= 0
         ? nothing
         : svg`<rect class="crush" x=${LEFT - 14} y=${34 - over} width=${WIDE + 28} height=${over}/>
-          <text x=${LEFT + WIDE + 22} y=${34 - over / 2 + 4}>crush ${say(crush)}</text>`
+          <text x=${LEFT + WIDE + 22} y=${34 - over / 2 + 4}>${half ? "" : "crush "}${say(crush)}</text>`
     }
     <path class="case" d="M${LEFT - 14} 34 V${bottom + 3} H${LEFT + WIDE + 14} V34" />
     ${rows.map(drawn)}

@@ -43,6 +43,11 @@ export async function standings() {
   return found.filter((one) => one.unit).sort((a, b) => a.unit.name.localeCompare(b.unit.name));
 }
 
+/** The shelf by its last count. @returns {Promise<any[]>} */
+export async function shelf() {
+  return (await derived("kit_standing", "")).shelf;
+}
+
 /** The kit that stands. @returns {Promise<any[]>} */
 export async function kit() {
   return (await derived("kit_standing", "")).tools;

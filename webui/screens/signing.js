@@ -33,6 +33,8 @@ export async function signing(draw) {
     field,
     /** The field on screens that do without it where the name is known. @param {string} [label] */
     fieldIfUnknown: (label) => (known ? undefined : field(label)),
+    /** The name as the log shall have it. */
+    name: () => name.trim(),
     /** Refuses to go on without a name. */
     check() {
       if (!name.trim()) reason = "Type your name: the log says who wrote what.";

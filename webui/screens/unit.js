@@ -84,6 +84,11 @@ export async function show(place, [id]) {
         <div class="actions full">
           <a class="button main" href="#/unit/${id}/check">${icon("torque")}${begun("check") ? "Go on with the check" : "Check torque"}</a>
           <a class="button main" href="#/unit/${id}/plates">${icon("plates")}${begun("plates") ? "Go on with the plates" : "Measure plates"}</a>
+          <a class="button" href="#/unit/${id}/plan">Plan the rebuild</a>
+          <a class="button" href="#/unit/${id}/strip">Strip it</a>
+          <a class="button" href="#/unit/${id}/rebuild">Rebuild</a>
+          <a class="button" href="#/unit/${id}/close">Close it</a>
+          <a class="button" href="#/unit/${id}/ramps">Ramps</a>
           <a class="button" href="#/unit/${id}/change">${icon("pen")}Change the unit</a>
         </div>
         <section class="card" aria-labelledby="torque"><h2 id="torque">Breakaway torque</h2>

@@ -1,0 +1,115 @@
+// @ts-check
+// Strip and close, step by step, with the force that the vice must hold; a step is one tap, and nothing is skipped.
+
+import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
+import { calc } from "../engine/door.js";
+import { draft as kept } from "../log/drafts.js";
+import { write } from "../log/outbox.js";
+import { standing } from "../log/stands.js";
+import { icon } from "../draw/icons.js";
+import { keepAwake } from "./awake.js";
+import { judging } from "./judging.js";
+import { backTo, caution, errorLine, textField } from "./parts.js";
+import { signing } from "./signing.js";
+
+const TITLES = /** @type {Record<string, string>} */ ({ strip: "Strip it safely", close: "Close it up" });
+
+/** @type {import("../app.js").Show} */
+export async function show(place, [id, procedure]) {
+  const [found, steps, sign] = await Promise.all([standing(id), calc("steps", {}), signing(() => draw())]);
+  const unit = found.derived.checked;
+  const key = `${procedure}/${id}`;
+  const force = unit.cover ? await calc("closing", { unit }) : undefined;
+  /** @type {{done: string[], note: string}} */
+  let draft = (await kept(key)) ?? { done: [], note: "" };
+  let saving = "";
+  let name = "";
+
+  const body = () => ({
+    done: draft.done,
+    signed: name || "nobody yet",
+    ...(force ? { vice_n: force.flush_n } : {}),
+    ...(draft.note.trim() ? { note: draft.note } : {}),
+  });
+  const form = judging({ key, calculation: procedure, request: () => (draft.done.length ? body() : undefined), draft: () => draft, draw: () => draw() });
+
+  /** @param {Partial<typeof draft>} change */
+  const set = (change) => {
+    draft = { ...draft, ...change };
+    form.changed();
+  };
+
+  const save = async () => {
+    try {
+      sign.check();
+      name = sign.name();
+      const request = body();
+      const shown = await calc(procedure, request);
+      await write({ unit: id, kind: procedure, body: request, shown, draft: key });
+      location.hash = `#/unit/${id}`;
+    } catch (error) {
+      const failure = /** @type {any} */ (error);
+      if (failure.field !== "who") saving = `This could not be saved, and what you did is kept: ${failure.reason ?? failure.message}`;
+      draw();
+    }
+  };
+
+  const draw = () => {
+    const listed = steps[procedure];
+    const next = listed.find((/** @type {any} */ step) => !draft.done.includes(step.name));
+    render(
+      html`${backTo(`#/unit/${id}`, found.unit.name)}<h1>${TITLES[procedure]}</h1>
+        <section class="card">
+          ${
+            force
+              ? html`<p>With the cover flush the spring pushes with</p>
+                  <p class="figure">${Math.round(force.flush_n)} N <small>${Math.round(force.flush_kgf)} kgf</small></p>
+                  <p class="quiet">That is what the vice must hold: ${Math.round(force.per_screw_n)} N for each screw, ${force.energy_j.toFixed(1)} J let
+                    loose if it slips.${force.start_n > 0 ? ` At the first thread it is still ${Math.round(force.start_n)} N.` : " At the first thread the spring is free."}
+                    The screws then clamp with ${Math.round(force.clamp_left_n)} N to spare (nut factor 0.2: common practice, no source).</p>
+                  ${force.warnings.map((/** @type {any} */ one) => html`<p class="finding doubt">${one.text}</p>`)}`
+              : html`<p>This unit's definition has no cover screws, so the force cannot be worked out.
+                  <a href="#/unit/${id}/change">Add them</a></p>`
+          }
+          ${caution(html`<b>Hold the spring closed in a vice or press before you touch the screws</b>, face and hands out of line with the cover, eyes
+            covered. The screws never pull the cover down. The maker's procedure and the local rules come first.`)}
+        </section>
+        <ol class="list guided">
+          ${listed.map((/** @type {any} */ step, /** @type {number} */ number) => {
+            const done = draft.done.includes(step.name);
+            return html`<li class="card ${done ? "judged go" : ""}">
+              <p><b>${number + 1}.</b> ${step.text}</p>
+              ${
+                done
+                  ? html`<div class="row apart"><span class="verdict go">${icon("go")}done</span>${
+                      draft.done[draft.done.length - 1] === step.name
+                        ? html`<button class="plain" @click=${() => set({ done: draft.done.slice(0, -1) })}>Not done after all</button>`
+                        : nothing
+                    }</div>`
+                  : step === next
+                    ? html`<button class="main big" @click=${() => set({ done: [...draft.done, step.name] })}>Done: step ${number + 1}</button>`
+                    : nothing
+              }
+            </li>`;
+          })}
+        </ol>
+        <section class="card">
+          ${textField({ name: "note", label: "Anything that was seen", value: draft.note, type: (note) => set({ note }) })}
+          ${sign.field("Done and signed by")}
+          ${form.bad ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
+          ${next && draft.done.length ? html`<p class="quiet">${listed.length - draft.done.length} steps are left; you can leave this page and go on later.</p>` : nothing}
+          <button class="main big" ?disabled=${!draft.done.length || Boolean(form.bad)} @click=${save}>${next ? "Sign what is done so far" : "Sign it off"}</button>
+          ${errorLine(saving)}
+          ${
+            procedure === "close" && !next
+              ? html`<p class="quiet">Now check the torque on the bench, and again after the first outing: a fresh pack drops while it beds in.</p>`
+              : nothing
+          }
+        </section>`,
+      place,
+    );
+  };
+  draw();
+  await form.judge();
+  return keepAwake();
+}

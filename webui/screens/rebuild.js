@@ -1,0 +1,81 @@
+// @ts-check
+// What a rebuild fitted, into the log: exchanged parts, oil, and why.
+
+import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
+import { calc } from "../engine/door.js";
+import { draft as kept } from "../log/drafts.js";
+import { write } from "../log/outbox.js";
+import { standing } from "../log/stands.js";
+import { judging } from "./judging.js";
+import { backTo, caution, choiceField, errorLine, numberField, textField, typedOf } from "./parts.js";
+import { signing } from "./signing.js";
+
+/** @type {import("../app.js").Show} */
+export async function show(place, [id]) {
+  const [found, sign] = await Promise.all([standing(id), signing(() => draw())]);
+  const key = `rebuild/${id}`;
+  const slots = found.derived.checked.chain.filter((/** @type {any} */ item) => item.part !== "spring").map((/** @type {any} */ item) => item.slot);
+  /** @type {{fitted: {slot: string, mm: any, piece: string}[], oil: string, spring: string, note: string}} */
+  let draft = (await kept(key)) ?? { fitted: [], oil: "", spring: "", note: "" };
+  let saving = "";
+
+  const body = () => ({
+    ...(draft.fitted.length ? { fitted: draft.fitted.map((part) => Object.fromEntries(Object.entries(part).filter(([, value]) => typedOf(value).trim()))) } : {}),
+    ...(draft.oil.trim() ? { oil: draft.oil } : {}),
+    ...(draft.spring.trim() ? { spring: draft.spring } : {}),
+    note: draft.note,
+  });
+  const form = judging({ key, calculation: "rebuild", request: () => (draft.fitted.length || draft.note ? body() : undefined), draft: () => draft, draw: () => draw() });
+  /** @param {Partial<typeof draft>} change */
+  const set = (change) => {
+    draft = { ...draft, ...change };
+    form.changed();
+  };
+
+  const save = async () => {
+    try {
+      sign.check();
+      const request = body();
+      await write({ unit: id, kind: "rebuild", body: request, shown: await calc("rebuild", request), draft: key });
+      location.hash = `#/unit/${id}/close`;
+    } catch (error) {
+      const failure = /** @type {any} */ (error);
+      if (failure.field !== "who") saving = failure.reason ?? failure.message;
+      draw();
+    }
+  };
+
+  /** @param {{slot: string, mm: any, piece: string}} part @param {number} number */
+  const row = (part, number) => {
+    const put = (/** @type {string} */ field, /** @type {string} */ value) => set({ fitted: draft.fitted.map((one, at) => (at === number ? { ...one, [field]: value } : one)) });
+    return html`<li class="card"><div class="pair">
+        ${choiceField({ name: `${number}.slot`, label: "Place", value: part.slot, error: form.error(`fitted.${number}.slot`), options: slots.map((/** @type {string} */ slot) => [slot, slot]), choose: (value) => put("slot", value) })}
+        ${numberField({ name: `${number}.mm`, label: "Thickness, mm", value: typedOf(part.mm), error: form.error(`fitted.${number}.mm`), type: (value) => put("mm", value) })}
+      </div>
+      ${textField({ name: `${number}.piece`, label: "Called on the shelf", value: part.piece, type: (value) => put("piece", value) })}
+      <button class="plain" aria-label=${`Not fitted in ${part.slot}`} @click=${() => set({ fitted: draft.fitted.filter((_, at) => at !== number) })}>Not fitted</button></li>`;
+  };
+
+  const draw = () =>
+    render(
+      html`${backTo(`#/unit/${id}`, found.unit.name)}<h1>Rebuild</h1>
+        ${caution(html`Every part clean and dry before it goes in: <b>dirt between the plates scores them and makes the torque check read false.</b>`)}
+        <section class="card"><h2>Exchanged</h2>
+          ${draft.fitted.length ? html`<ul class="list">${draft.fitted.map(row)}</ul>` : html`<p class="quiet">Nothing yet. <a href="#/unit/${id}/plan">Plan it</a>, or add what you fitted.</p>`}
+          <button @click=${() => set({ fitted: [...draft.fitted, { slot: slots.find((/** @type {string} */ slot) => !draft.fitted.some((part) => part.slot === slot)) ?? slots[0], mm: "", piece: "" }] })}>Add a part that was fitted</button>
+        </section>
+        <section class="card">
+          ${textField({ name: "oil", label: "Oil filled", value: draft.oil, type: (oil) => set({ oil }) })}
+          ${textField({ name: "spring", label: "What was done about the spring", value: draft.spring, type: (spring) => set({ spring }) })}
+          ${textField({ name: "note", label: "What was done and why", value: draft.note, error: form.error("note"), type: (note) => set({ note }) })}
+          ${sign.field("Rebuilt by")}
+          ${form.bad && form.bad.field !== "note" && !form.bad.field.startsWith("fitted.") ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
+          <button class="main big" ?disabled=${!form.result} @click=${save}>Save, and close it up</button>
+          ${errorLine(saving)}
+          <p class="quiet">Earlier torque checks, and measurements of the exchanged plates, count no more from here on; they stay in the log.</p>
+        </section>`,
+      place,
+    );
+  draw();
+  await form.judge();
+}

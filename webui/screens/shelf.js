@@ -1,0 +1,98 @@
+// @ts-check
+// The shelf: plates in stock, by class or measured piece.
+
+import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
+import { calc } from "../engine/door.js";
+import { draft as kept } from "../log/drafts.js";
+import { write } from "../log/outbox.js";
+import { shelf } from "../log/stands.js";
+import { judging } from "./judging.js";
+import { choiceField, clearKey, errorLine, numberField, reading, textField, typedOf } from "./parts.js";
+import { signing } from "./signing.js";
+
+const PARTS = /** @type {[string, string][]} */ ([
+  ["friction", "friction plate"],
+  ["separator", "separator plate"],
+  ["shim", "shim"],
+]);
+
+/** @typedef {{name: string, part: string, mm: any, count: any, within_mm: any}} Piece */
+
+/** @type {import("../app.js").Show} */
+export async function show(place) {
+  const [read, standing, sign] = await Promise.all([reading(), shelf(), signing(() => draw())]);
+  const known = standing.map((/** @type {any} */ piece) => ({ ...piece, mm: String(piece.mm), count: String(piece.count), within_mm: String(piece.within_mm) }));
+  /** @type {{pieces: Piece[]}} */
+  let draft = (await kept("shelf")) ?? { pieces: known };
+  /** @type {typeof draft | undefined} */
+  let cleared;
+  let told = "";
+
+  const body = () => ({
+    pieces: draft.pieces.map((piece) => Object.fromEntries(Object.entries(piece).filter(([, value]) => typedOf(value).trim()))),
+  });
+  const form = judging({ key: "shelf", calculation: "shelf", request: body, draft: () => draft, draw: () => draw() });
+
+  /** @param {Piece[]} pieces */
+  const set = (pieces) => {
+    draft = { pieces };
+    told = "";
+    form.changed();
+  };
+
+  const save = async () => {
+    try {
+      sign.check();
+      const request = body();
+      await write({ unit: "", kind: "shelf", body: request, shown: await calc("shelf", request), draft: "shelf" });
+      told = "The count is saved.";
+    } catch (error) {
+      const failure = /** @type {any} */ (error);
+      if (failure.field !== "who") told = failure.reason ?? failure.message;
+    }
+    draw();
+  };
+
+  /** @param {Piece} piece @param {number} number */
+  const row = (piece, number) => {
+    const put = (/** @type {string} */ field, /** @type {any} */ value) => set(draft.pieces.map((one, place) => (place === number ? { ...one, [field]: value } : one)));
+    const at = (/** @type {string} */ field) => form.error(`pieces.${number}.${field}`);
+    const words = piece.name || `piece ${number + 1}`;
+    return html`<li class="card">
+      <div class="pair">
+        ${textField({ name: `${number}.name`, label: "Called", value: piece.name, error: at("name"), type: (value) => put("name", value) })}
+        ${choiceField({ name: `${number}.part`, label: "Part", value: piece.part, options: PARTS, error: at("part"), choose: (value) => put("part", value) })}
+        ${numberField({ name: `${number}.mm`, label: "Thickness, mm", value: typedOf(piece.mm), error: at("mm"), type: (value) => put("mm", value) })}
+        ${numberField({ name: `${number}.count`, label: "How many", whole: true, value: typedOf(piece.count), error: at("count"), type: (value) => put("count", value) })}
+      </div>
+      <details><summary>How exact</summary><div class="inside">
+        ${numberField({ name: `${number}.within`, label: "May be off by, mm", hint: "0.02 for a class: common practice, no source", value: typedOf(piece.within_mm), error: at("within_mm"), type: (value) => put("within_mm", value) })}</div></details>
+      <button class="plain" aria-label=${`Take ${words} off the shelf`} @click=${() => set(draft.pieces.filter((_, place) => place !== number))}>Take off</button>
+    </li>`;
+  };
+
+  const draw = () =>
+    render(
+      html`<h1>Shelf</h1>
+        <p class="quiet">Plates in stock, for planning a rebuild: a class of equal ones, or single pieces that were measured.</p>
+        ${draft.pieces.length ? html`<ul class="list cards">${draft.pieces.map(row)}</ul>` : html`<section class="card"><p>Nothing is on the shelf yet.</p></section>`}
+        <section class="card">
+          <button @click=${() => set([...draft.pieces, { name: "", part: "friction", mm: "", count: "1", within_mm: "" }])}>Add a class or a piece</button>
+          ${form.bad && !form.bad.field.includes(".") ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
+          ${sign.fieldIfUnknown("Counted by")}
+          <button class="main" ?disabled=${!form.result} @click=${save}>Save the count</button>
+          ${clearKey(Boolean(cleared), () => {
+            cleared = draft;
+            set(known);
+          }, () => {
+            const back = cleared;
+            cleared = undefined;
+            set(back?.pieces ?? []);
+          })}
+          <p role="status">${told}</p>
+        </section>`,
+      place,
+    );
+  draw();
+  form.judge();
+}
