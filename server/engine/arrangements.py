@@ -15,9 +15,33 @@ Sets of thickness are whole numbers used as rows of bits: bit n is set when n ca
 2. `Views`: the same for the first side, the second side, and their difference. With the totals these are four exact
    shadows of all that can still be reached.
 3. `search`: differences from the smallest up; a branch whose shadows miss the window is cut, no state is entered twice.
+   That is quick where many arrangements lie in the window. Where it drags on they are few, and `sweep` takes them all.
 """
 
 from typing import Any, NamedTuple
+
+from .bits import bits_of, choose, common_divisor, shifted
+
+# States that `search` may enter before it is tried whether few enough arrangements are left to `sweep` through them.
+PATIENCE = 6000
+
+# States of one step that `sweep` may hold.
+MOST_STATES = 4000
+
+# Counts are kept side by side in one number, this many bits each: places left on the first side, on the second, and
+# changes left. MicroPython looks up numbers many times faster than tuples. What takes more than is left borrows from
+# its neighbour and comes to a count that no stack has, so that looking it up finds nothing.
+COUNT = 8
+# A whole state has the sums of both sides above its counts.
+COUNTS = 3 * COUNT
+SUM = 24
+ONE = (1 << COUNT) - 1
+
+
+def counts(first: int, second: int, changes: int) -> int:
+    """Places on both sides and changes, in one number."""
+    return first << 2 * COUNT | second << COUNT | changes
+
 
 Kind = NamedTuple(
     "Kind",
@@ -34,11 +58,11 @@ Kind = NamedTuple(
 Step = NamedTuple(
     "Step",
     [
-        # Places that have to be filled from this step on, where a new kind begins; else None.
-        ("opens", Any),
+        # Places that have to be filled from this step on, as `counts`; 0 but where a new kind begins.
+        ("opens", int),
         # Places of its kind on both sides.
         ("places", int),
-        # What can be taken: (first side, second side, changes, size on the first, size on the second, difference).
+        # What can be taken: (`counts`, size on the first side, size on the second, difference).
         ("options", Any),
         # (kind, side, size) of a fitted group, or (kind, None, row of stock).
         ("source", Any),
@@ -71,39 +95,24 @@ Best = NamedTuple(
 )
 
 
-def common_divisor(one: int, other: int) -> int:
-    """Greatest common divisor of two whole numbers, 0 or more."""
-    while other:
-        one, other = other, one % other
-    return one
+def merged(left: int) -> int:
+    """`counts` with the places of both sides together on the second."""
+    return (left >> 2 * COUNT << COUNT) + (left & (1 << 2 * COUNT) - 1)
 
 
-def choose(many: int, few: int) -> int:
-    """Binomial coefficient.
-
-    >>> choose(5, 2)
-    10
-    """
-    ways = 1
-    for place in range(few):
-        ways = ways * (many - place) // (place + 1)
-    return ways
+def state_of(left: int, first: int, second: int) -> int:
+    """`counts` of what is left and the sums of both sides, in one number."""
+    return (first << SUM | second) << COUNTS | left
 
 
-def bits_of(row: int) -> list[int]:
-    """Places of the set bits, lowest first.
-
-    >>> bits_of(0b1011)
-    [0, 1, 3]
-    """
-    text = bin(row)
-    last = len(text) - 1
-    return sorted(last - place for place, digit in enumerate(text) if place > 1 and digit == "1")
+def parts_of(state: int) -> tuple[int, int, int]:
+    """(`counts`, first sum, second sum) of a state."""
+    return state & (1 << COUNTS) - 1, state >> COUNTS + SUM, state >> COUNTS & (1 << SUM) - 1
 
 
-def shifted(row: int, by: int) -> int:
-    """A row of bits moved up, or down where `by` is below 0."""
-    return row << by if by >= 0 else row >> -by
+def cost_of(best: Best) -> tuple[int, float]:
+    """What arrangements with the same number of changes are compared by."""
+    return abs(best.apart), best.miss
 
 
 def count_kind(kind: Kind) -> int:
@@ -168,8 +177,8 @@ class Arrangements:
         for place, kind in enumerate(kinds):
             self.add_steps(place, kind, smallest[place])
         self.totals = self.all_totals()
-        self.sums = {changes: row for (_, changes), row in self.totals[0].items()}
-        self.views: dict[int, list[dict[tuple[int, int, int], Views]]] = {}
+        self.sums = self.totals[0]
+        self.views: dict[int, list[dict[int, Views]]] = {}
 
     def add_steps(self, place: int, kind: Kind, least: int) -> None:
         """The steps that fill one kind's places."""
@@ -191,70 +200,64 @@ class Arrangements:
                 rows.append(((place, None, row), (size - least) // self.unit, takes, 1))
         most = max([size for _, size, _, _ in rows] + [0])
         self.raised += second * most
-        opens = kind.places
+        opens = counts(first, second, 0)
         for source, size, takes, cost in rows:
-            options = [(n, m, cost * (n + m), n * size, m * size, n * size + m * (most - size)) for n, m in takes]
+            options = [
+                (counts(n, m, cost * (n + m)), n * size, m * size, n * size + m * (most - size)) for n, m in takes
+            ]
             self.steps.append(Step(opens, first + second, options, source))
-            opens = None
+            opens = 0
         if not rows:
             self.steps.append(Step(opens, first + second, [], None))
 
-    def all_totals(self) -> list[dict[tuple[int, int], int]]:
-        """For each step, (places left, changes left) -> row of the sums that can still be added."""
-        layers = [{(0, 0): 1}]
+    def all_totals(self) -> list[dict[int, int]]:
+        """For each step, `counts` with all places on the second side -> row of the sums that can still be added."""
+        layers = [{0: 1}]
         for step in reversed(self.steps):
-            takes = {(n + m, cost, one + two) for n, m, cost, one, two, _ in step.options}
-            layer: dict[tuple[int, int], int] = {}
-            for (left, changes), row in layers[-1].items():
-                for taken, cost, size in takes:
-                    if left + taken <= step.places:
-                        key = (left + taken, changes + cost)
-                        layer[key] = layer.get(key, 0) | row << size
-            if step.opens is not None:
-                layer = {(0, changes): row for (left, changes), row in layer.items() if left == step.places}
+            takes = {(merged(take), one + two) for take, one, two, _ in step.options}
+            layer: dict[int, int] = {}
+            for left, row in layers[-1].items():
+                for taken, size in takes:
+                    if (left + taken) >> COUNT <= step.places:
+                        layer[left + taken] = layer.get(left + taken, 0) | row << size
+            if step.opens:
+                opens = merged(step.opens)
+                layer = {left - opens: row for left, row in layer.items() if left >> COUNT == step.places}
             layers.append(layer)
         layers.reverse()
         return layers
 
-    def views_for(self, changes: int) -> list[dict[tuple[int, int, int], Views]]:
-        """For each step, the views of what can still be reached, by (places left first, second, changes left)."""
+    def views_for(self, changes: int) -> list[dict[int, Views]]:
+        """For each step, the views of what can still be reached, by `counts`."""
         if changes in self.views:
             return self.views[changes]
-        entered: list[Any] = [{(0, 0, changes)}]
+        entered = [{counts(0, 0, changes)}]
         for place, step in enumerate(self.steps):
-            following, alive = set(), self.totals[place + 1]
-            for one, two, left in self.opened(step, entered[-1]):
-                for n, m, cost, _, _, _ in step.options:
-                    if n <= one and m <= two and (one - n + two - m, left - cost) in alive:
-                        following.add((one - n, two - m, left - cost))
+            alive = self.totals[place + 1]
+            following = set()
+            for left in entered[-1]:
+                for take, _, _, _ in step.options:
+                    after = left + step.opens - take
+                    if after >= 0 and merged(after) in alive:
+                        following.add(after)
             entered.append(following)
-        layers: list[Any] = [{(0, 0, 0): Views(1, 1, 1)}]
+        layers: list[dict[int, Views]] = [{0: Views(1, 1, 1)}]
         for place in range(len(self.steps) - 1, -1, -1):
-            step, after, layer = self.steps[place], layers[-1], {}
-            for state in entered[place]:
-                for opened in self.opened(step, [state]):
-                    views = self.joined(step, opened, after)
-                    if views.first:
-                        layer[state] = views
+            step, layer = self.steps[place], {}
+            for left in entered[place]:
+                views = self.joined(step, left + step.opens, layers[-1])
+                if views.first:
+                    layer[left] = views
             layers.append(layer)
         layers.reverse()
         self.views[changes] = layers
         return layers
 
-    def opened(self, step: Step, states: Any) -> list[tuple[int, int, int]]:
-        """States as a step finds them: a new kind opens its places once the last kind's are filled."""
-        if step.opens is None:
-            return list(states)
-        return [(step.opens[0], step.opens[1], left) for one, two, left in states if one == two == 0]
-
-    def joined(self, step: Step, state: tuple[int, int, int], after: Any) -> Views:
+    def joined(self, step: Step, left: int, after: dict[int, Views]) -> Views:
         """Views before a step, from those after it."""
-        one, two, left = state
         first = second = apart = 0
-        for n, m, cost, size_one, size_two, difference in step.options:
-            if n > one or m > two or cost > left:
-                continue
-            views = after.get((one - n, two - m, left - cost))
+        for take, size_one, size_two, difference in step.options:
+            views = after.get(left - take)
             if views is not None:
                 v_first, v_second, v_apart = views
                 first |= v_first << 2 * size_one
@@ -295,10 +298,11 @@ class Arrangements:
     def search(self, changes: int, window: int, miss: Any, lean: int) -> Best:
         """The best arrangement with this number of changes; there is one."""
         layers = self.views_for(changes)
-        root = layers[0][(0, 0, changes)]
+        root = layers[0][changes]
         ranked = sorted((miss(self.base + self.unit * bit), bit) for bit in bits_of(self.sums[changes] & window))
         found: Best | None = None
         apart = [(lean + self.unit * (bit - self.raised), bit) for bit in bits_of(root.apart)]
+        patience = float(PATIENCE)
         for difference, target in sorted(apart, key=lambda pair: (abs(pair[0]), pair[0])):
             if found is not None and abs(difference) > abs(found.apart):
                 break
@@ -307,7 +311,14 @@ class Arrangements:
                 wanted = 0
                 for _, bit in ranked:
                     wanted |= 1 << bit
-                reached = self.descend(layers, changes, target, wanted)
+                reached, entered = self.descend(layers, changes, target, wanted, patience)
+                patience -= entered
+                if patience < 0:
+                    rest = self.sweep(changes, wanted, miss, lean)
+                    if rest is not None:
+                        return rest if found is None or cost_of(rest) < cost_of(found) else found
+                    patience = float("inf")
+                    continue
                 if reached is None:
                     break
                 total, taken = reached
@@ -317,21 +328,71 @@ class Arrangements:
         assert found is not None, "a sum in the window has an arrangement"
         return found
 
-    def descend(self, layers: Any, changes: int, target: int, wanted: int) -> tuple[int, list[Any]] | None:
-        """An arrangement whose difference is bit `target` of the views and whose sum is one of `wanted`, or None."""
+    def sweep(self, changes: int, wanted: int, miss: Any, lean: int) -> Best | None:
+        """The best whose sum is one of `wanted`, by taking along every state that leads to one; None if too many.
+
+        The totals are exact, so no state is taken along in vain.
+        """
+        layers = [{state_of(changes, 0, 0)}]
+        for place, step in enumerate(self.steps):
+            after = self.totals[place + 1]
+            following = set()
+            for state in layers[-1]:
+                left, first, second = parts_of(state)
+                for take, size_one, size_two, _ in step.options:
+                    rest = left + step.opens - take
+                    total = first + size_one + second + size_two
+                    if rest >= 0 and after.get(merged(rest), 0) << total & wanted:
+                        following.add(state_of(rest, first + size_one, second + size_two))
+            if len(following) > MOST_STATES:
+                return None
+            layers.append(following)
+        costs = []
+        for state in layers[-1]:
+            _, first, second = parts_of(state)
+            difference, total = lean + self.unit * (first - second), self.base + self.unit * (first + second)
+            costs.append((abs(difference), miss(total), difference, total, state))
+        _, least, difference, total, state = min(costs)
+        return Best(changes, difference, total, least, self.way_back(layers, state))
+
+    def way_back(self, layers: list[set[int]], state: int) -> list[Any]:
+        """What was taken at each step on a way through the layers to `state`."""
+        taken = []
+        for place in range(len(self.steps) - 1, -1, -1):
+            step = self.steps[place]
+            left, first, second = parts_of(state)
+            for take, size_one, size_two, _ in step.options:
+                before = left + take - step.opens
+                if before >= 0 and first >= size_one and second >= size_two:
+                    state = state_of(before, first - size_one, second - size_two)
+                    if state in layers[place]:
+                        taken.append((step.source, take >> 2 * COUNT, take >> COUNT & ONE))
+                        break
+        taken.reverse()
+        return [row for row in taken if row[1] + row[2]]
+
+    def descend(self, layers: Any, changes: int, target: int, wanted: int, most: float) -> tuple[Any, int]:
+        """Look for an arrangement whose difference is bit `target` of the views and whose sum is one of `wanted`.
+
+        Returns
+        -------
+        tuple
+            ((sum, what was taken) or None, how many states were entered); more than `most` where it gave up.
+        """
         level = target - self.raised
-        entered = set()
-        stack: list[Any] = [(0, 0, 0, changes, 0, 0, 0, None)]
-        while stack:
-            place, one, two, left, first, second, apart, trail = stack.pop()
-            views = layers[place].get((one, two, left))
+        entered: list[set[int]] = [set() for _ in layers]
+        count = 0
+        stack: list[Any] = [(0, changes, 0, 0, 0, None)]
+        while stack and count <= most:
+            place, left, first, second, apart, trail = stack.pop()
+            views = layers[place].get(left)
             if views is None or apart > target:
                 continue
             view_first, view_second, view_apart = views
             if not view_apart >> (target - apart) & 1:
                 continue
             # On this level the sum is twice the first side less the difference, and twice the second side plus it.
-            sums = wanted & self.totals[place][(one + two, left)] << (first + second)
+            sums = wanted & self.totals[place][merged(left)] << (first + second)
             if sums:
                 sums &= shifted(view_first, 2 * first - level)
             if sums:
@@ -339,36 +400,25 @@ class Arrangements:
             if not sums:
                 continue
             if place == len(self.steps):
-                return first + second, self.told(trail)
-            key = (place, one, two, left, first, second)
-            if key in entered:
+                return (first + second, self.told(trail)), count
+            state = state_of(left, first, second)
+            if state in entered[place]:
                 continue
-            entered.add(key)
+            entered[place].add(state)
+            count += 1
             step = self.steps[place]
-            if step.opens is not None:
-                one, two = step.opens
-            for n, m, cost, size_one, size_two, difference in step.options:
-                if n <= one and m <= two and cost <= left:
-                    stack.append(
-                        (
-                            place + 1,
-                            one - n,
-                            two - m,
-                            left - cost,
-                            first + size_one,
-                            second + size_two,
-                            apart + difference,
-                            (step.source, n, m, trail),
-                        )
-                    )
-        return None
+            for take, size_one, size_two, difference in step.options:
+                rest = left + step.opens - take
+                reached = (first + size_one, second + size_two, apart + difference)
+                stack.append((place + 1, rest, reached[0], reached[1], reached[2], (step.source, take, trail)))
+        return None, count
 
     def told(self, trail: Any) -> list[Any]:
         """What was taken at each step, in order."""
         taken = []
         while trail is not None:
-            source, n, m, trail = trail
-            if n + m:
-                taken.append((source, n, m))
+            source, take, trail = trail
+            if take >> COUNT:
+                taken.append((source, take >> 2 * COUNT, take >> COUNT & ONE))
         taken.reverse()
         return taken

@@ -3,7 +3,7 @@
 from typing import Any
 
 from .aim import Aim, chosen
-from .arrangements import bits_of
+from .bits import bits_of
 from .built import Built
 from .errors import inside
 from .orders import other_orders
