@@ -15,7 +15,8 @@ const BATCH = 50;
 const { precacheAndRoute, createHandlerBoundToURL, cleanupOutdatedCaches } = workbox.precaching;
 const { NavigationRoute, registerRoute } = workbox.routing;
 
-precacheAndRoute(self.__precache);
+// The pictures for the home screen are fetched when it is put there, and never again.
+precacheAndRoute(self.__precache.filter(({ url }) => !url.endsWith(".png")));
 cleanupOutdatedCaches();
 registerRoute(new NavigationRoute(createHandlerBoundToURL("/index.html"), { denylist: [/^\/api\//] }));
 

@@ -36,7 +36,7 @@ WANTED = {
         "directives/ref.js",
         "directives/repeat.js",
     ],
-    "uplot": ["dist/uPlot.esm.js", "dist/uPlot.min.css"],
+    "uplot": ["dist/uPlot.iife.min.js", "dist/uPlot.min.css"],
     "uuid": [
         "dist/v7.js",
         "dist/rng.js",
