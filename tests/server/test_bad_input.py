@@ -123,7 +123,7 @@ GOOD_CHECK = entry("torque_check")
         ({"device": "phone"}, "device", "Give a UUID in lower case here"),
         ({"unit": "../../etc/passwd"}, "unit", "Give a UUID in lower case here"),
         ({"unit": ""}, "unit", "Say which unit this is about."),
-        ({"kind": "rumour"}, "kind", "Choose one of: kit, note, "),
+        ({"kind": "rumour"}, "kind", "Choose one of: close, kit, note, "),
         ({"version": 2}, "version", "This entry comes from a newer Slipbook"),
         ({"version": "1"}, "version", "Give the version"),
         ({"engine": 1}, "engine", "Type text here."),
