@@ -115,19 +115,17 @@ def band_meets(line: Line, limit: float, lower: bool, start: float, tail: float)
     if sign * (value_at(line, start) - limit) <= band_at(line, start, tail):
         return start
     m, b = sign * (line.middle_y - limit), sign * line.slope
-    c2 = (t_quantile(tail, line.dof) * line.scatter) ** 2
-    square, linear, rest = b * b - c2 / line.sxx, 2 * m * b, m * m - c2 * (1 + 1 / line.count)
-    roots = [line.middle_x + u for u in quadratic(square, linear, rest) if m + b * u >= -1e-9 * abs(m)]
+    c = t_quantile(tail, line.dof) * line.scatter
+    ahead = 1 + 1 / line.count
+    square, rest = b * b - c * c / line.sxx, m * m - c * c * ahead
+    # Half the root of the discriminant, with the parts that cancel for small scatter cancelled by hand.
+    inner = b * b * ahead + rest / line.sxx
+    if inner < 0.0:
+        return None
+    half = c * math.sqrt(inner)
+    large = -(m * b + half) if m * b >= 0 else half - m * b
+    roots = [large / square] if square != 0.0 else []
+    roots += [rest / large] if large != 0.0 else []
+    roots = [line.middle_x + u for u in roots if m + b * u >= -1e-9 * abs(m)]
     later = [x for x in roots if x >= start]
     return min(later) if later else None
-
-
-def quadratic(square: float, linear: float, rest: float) -> list[float]:
-    """Real roots of square · u^2 + linear · u + rest, written so that neither loses its figures."""
-    if square == 0.0:
-        return [-rest / linear] if linear != 0.0 else []
-    inner = linear * linear - 4 * square * rest
-    if inner < 0.0:
-        return []
-    large = -0.5 * (linear + (math.sqrt(inner) if linear >= 0 else -math.sqrt(inner)))
-    return [large / square] + ([rest / large] if large != 0.0 else [])

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, example, given
 from hypothesis import strategies as st
 from scipy.stats import linregress
 from scipy.stats import t as student
@@ -63,6 +63,7 @@ def test_line_and_band_equal_scipys(readings: list[tuple[float, float]], place: 
     assert band_at(line, place, tail) == pytest.approx(expected, rel=1e-6, abs=1e-6)
 
 
+@example([(0.0, 141.0), (2.0, 63.0), (2.0, 63.0)], 20.0, True)
 @given(READINGS, st.floats(20, 180), st.booleans())
 def test_where_the_band_meets_a_limit_its_edge_is_there(
     readings: list[tuple[float, float]], limit: float, lower: bool
