@@ -37,6 +37,7 @@ WANTED = {
         "directives/repeat.js",
     ],
     "uplot": ["dist/uPlot.iife.min.js", "dist/uPlot.min.css"],
+    "uqr": ["dist/index.mjs"],
     "uuid": [
         "dist/v7.js",
         "dist/rng.js",

@@ -84,13 +84,20 @@ export async function show(place, [id]) {
         <div class="actions full">
           <a class="button main" href="#/unit/${id}/check">${icon("torque")}${begun("check") ? "Go on with the check" : "Check torque"}</a>
           <a class="button main" href="#/unit/${id}/plates">${icon("plates")}${begun("plates") ? "Go on with the plates" : "Measure plates"}</a>
-          <a class="button" href="#/unit/${id}/plan">Plan the rebuild</a>
-          <a class="button" href="#/unit/${id}/strip">Strip it</a>
-          <a class="button" href="#/unit/${id}/rebuild">Rebuild</a>
-          <a class="button" href="#/unit/${id}/close">Close it</a>
-          <a class="button" href="#/unit/${id}/ramps">Ramps</a>
           <a class="button" href="#/unit/${id}/change">${icon("pen")}Change the unit</a>
         </div>
+        <details class="full" ?open=${matchMedia("(min-width: 900px)").matches}><summary>At the bench: measure, plan, rebuild, hand over</summary>
+          <div class="actions inside">
+            <a class="button" href="#/unit/${id}/springs">Measure the spring</a>
+            <a class="button" href="#/unit/${id}/rings">Look at the rings</a>
+            <a class="button" href="#/unit/${id}/changed">What changed</a>
+            <a class="button" href="#/unit/${id}/plan">Plan the rebuild</a>
+            <a class="button" href="#/unit/${id}/strip">Strip it</a>
+            <a class="button" href="#/unit/${id}/rebuild">Rebuild</a>
+            <a class="button" href="#/unit/${id}/close">Close it</a>
+            <a class="button" href="#/unit/${id}/ramps">Ramps</a>
+            <a class="button" href="#/unit/${id}/sheet">Build sheet</a>
+          </div></details>
         <section class="card" aria-labelledby="torque"><h2 id="torque">Breakaway torque</h2>
           ${torque ? html`<p class="figure">${read.torque(torque.value_nm)}</p>` : html`<p>Never checked.</p>`}
           <p class="quiet">Ordered ${read.torque(derived.checked.order.torque_nm)} ± ${read.torque(derived.checked.order.tolerance_nm)}; the
