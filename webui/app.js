@@ -7,6 +7,7 @@ import { startDelivery, watch } from "./log/delivery.js";
 import { settled } from "./log/outbox.js";
 import { onChange, outbox } from "./log/store.js";
 import { icon } from "./draw/icons.js";
+import { isHere, showNotHere } from "./screens/not-here.js";
 
 /** Screens by the address behind the #. @type {[RegExp, () => Promise<{show: Show}>][]} */
 const ROUTES = [
@@ -52,7 +53,7 @@ async function navigate() {
   const [pattern, load] = ROUTES.find(([one]) => one.test(path)) ?? ROUTES[0];
   const turn = ++shown;
   try {
-    const { show } = await load();
+    const [{ show }, here] = await Promise.all([load(), isHere(path)]);
     // Somebody tapped on while this screen was loading.
     if (turn !== shown) return;
     leave?.();
@@ -60,7 +61,7 @@ async function navigate() {
     const place = document.createElement("div");
     place.className = "screen";
     main.replaceChildren(place);
-    const left = await show(place, (pattern.exec(path) ?? []).slice(1));
+    const left = here ? await show(place, (pattern.exec(path) ?? []).slice(1)) : showNotHere(place, path, navigate);
     if (turn === shown) leave = left;
     else left?.();
   } catch (error) {
