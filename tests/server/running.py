@@ -7,6 +7,7 @@ import re
 import signal
 import subprocess
 import sys
+import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -19,19 +20,21 @@ class Running:
     """A server process that answers at `port`."""
 
     def __init__(self, *arguments: str) -> None:
+        # A file, since a pipe that nobody reads would stop the server once it is full.
+        self.told = tempfile.TemporaryFile("w+")  # noqa: SIM115
         self.process = subprocess.Popen(
             [sys.executable, "-m", "server.cli", *arguments, "--port", "0"],
             cwd=ROOT,
             stdout=subprocess.PIPE,
-            stderr=subprocess.PIPE,
+            stderr=self.told,
             text=True,
         )
         assert self.process.stdout is not None
         line = self.process.stdout.readline()
         found = re.search(r"http://\S+", line)
         if found is None:
-            _, told = self.process.communicate()
-            raise AssertionError(f"The server did not start: {line}{told}")
+            self.process.wait()
+            raise AssertionError(f"The server did not start: {line}{self.errors()}")
         self.port = urlsplit(found[0]).port
 
     def stop(self, how: signal.Signals = signal.SIGTERM) -> int:
@@ -39,6 +42,11 @@ class Running:
         self.process.send_signal(how)
         self.process.communicate(timeout=30)
         return self.process.returncode
+
+    def errors(self) -> str:
+        """What the server has said on standard error."""
+        self.told.seek(0)
+        return self.told.read()
 
     def ask(self, method: str, path: str, body: Any = None) -> Any:
         """One request and its answer; OSError or HTTPException if the server is gone."""
@@ -48,7 +56,7 @@ class Running:
             connection.request(method, path, text, {"Content-Type": "application/json"})
             answer = connection.getresponse()
             data = answer.read()
-            assert answer.status == 200, data
+            assert answer.status == 200, f"{data.decode()} {self.errors()}"
             return json.loads(data)
         finally:
             connection.close()

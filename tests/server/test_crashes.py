@@ -1,0 +1,73 @@
+"""A crash at every single call that a write makes to the disk, one after the other in the same folder."""
+
+import os
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from server.log import STORED, Log
+from server.log.survey import survey
+
+from .made import OTHER_UNIT, UNIT_ID, stored
+
+CALLS = ("open", "write", "ftruncate", "fsync", "link", "replace", "unlink")
+
+
+class Crash(BaseException):
+    """The machine stops here: nothing that handles errors gets a say."""
+
+
+class Machine:
+    """Lets a number of calls to the disk happen, then crashes at every further one."""
+
+    def __init__(self, patch: pytest.MonkeyPatch) -> None:
+        self.left = 10**9
+        for name in CALLS:
+            patch.setattr(os, name, self.counted(getattr(os, name)))
+
+    def counted(self, call: Callable[..., Any]) -> Callable[..., Any]:
+        def limited(*arguments: Any, **named: Any) -> Any:
+            if self.left <= 0:
+                raise Crash
+            self.left -= 1
+            return call(*arguments, **named)
+
+        return limited
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(st.tuples(st.integers(0, 24), st.sampled_from([UNIT_ID, OTHER_UNIT, ""])), max_size=12))
+def test_a_crash_anywhere_in_a_write_loses_nothing_that_was_acknowledged(
+    tmp_path_factory: pytest.TempPathFactory, crashes: list[tuple[int, str]]
+) -> None:
+    folder = tmp_path_factory.mktemp("crash") / "data"
+    acknowledged: list[str] = []
+    sent: set[str] = set()
+    with pytest.MonkeyPatch.context() as patch:
+        machine = Machine(patch)
+        for calls, unit in [*crashes, (10**9, UNIT_ID)]:
+            log = Log(folder)
+            assert log.problems == []
+            for one in [stored(), stored(unit=OTHER_UNIT)]:
+                sent.add(one["id"])
+                assert log.add([one])[0].answer == STORED
+                acknowledged.append(one["id"])
+            late = [stored(unit=unit), stored()]
+            sent.update(one["id"] for one in late)
+            machine.left = calls
+            try:
+                log.add(late)
+                acknowledged += [one["id"] for one in late]
+            except Crash:
+                pass
+            finally:
+                machine.left = 10**9
+            log.lock.release()
+            assert survey(folder).faults == []
+    with Log(folder) as log:
+        found = [one["id"] for one in log.after(0, 10**6)[0]]
+    assert len(found) == len(set(found))
+    assert set(acknowledged) <= set(found) <= sent
