@@ -8,7 +8,7 @@ from marshmallow import INCLUDE, Schema, fields, validate
 from server.engine.fields import Field, Group, Listing
 
 from .current import current_log
-from .envelope import FORM
+from .envelope import FORM, Instant
 from .forms import FormSchema, schema_of
 from .problems import FaultSchema
 from .receiving import receive
@@ -33,9 +33,14 @@ class BatchSchema(FormSchema):
     """Entries as devices made them."""
 
     form: ClassVar[Group] = Group(
-        {"entries": Listing(Anything("an entry"), 0, MOST_IN, "entries to store", nouns="entries")}, "entries to store"
+        {
+            "entries": Listing(Anything("an entry"), 0, MOST_IN, "entries to store", nouns="entries"),
+            "sent": Instant("what the device's clock says as it sends this", default=None),
+        },
+        "entries to store",
     )
     entries = fields.List(fields.Nested(EntrySchema), required=True, validate=validate.Length(max=MOST_IN))
+    sent = fields.DateTime(metadata={"description": "What the device's clock says as it sends this."})
 
 
 class AnswerSchema(Schema):
@@ -46,6 +51,8 @@ class AnswerSchema(Schema):
     seq = fields.Integer(metadata={"description": "The entry's number in the log."})
     judged = fields.Dict(metadata={"description": "The server's own result."})
     agrees = fields.Boolean(metadata={"description": "Whether that is the result that was shown."})
+    received = fields.DateTime(metadata={"description": "When the log received it."})
+    clock_off_s = fields.Integer(metadata={"description": "How far the device's clock is off; more than 0: slow."})
     errors = fields.List(fields.Nested(FaultSchema), metadata={"description": "Why it was refused."})
 
 
@@ -104,7 +111,7 @@ class PageSchema(Schema):
 @subject.response(200, AnswersSchema, description="What became of each entry, in order.")
 def add(batch: dict[str, Any]) -> Response:
     """Store entries; each is answered on its own, and stored only means durable."""
-    return jsonify({"answers": receive(current_log(), batch["entries"])})
+    return jsonify({"answers": receive(current_log(), batch["entries"], batch.get("sent"))})
 
 
 @subject.route("", methods=["GET"])

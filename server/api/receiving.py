@@ -6,18 +6,21 @@ from typing import Any
 
 from server.engine import BadInput
 from server.engine.errors import inside
-from server.log import REFUSED, STORED, Log
+from server.log import ADDED, REFUSED, STORED, Log
 from server.log.judging import judge
 
 from .envelope import FORM, UUID_TEXT, check
 from .forms import refusals
 from .problems import faults
 
+# A clock that is off by less than this is of no concern.
+CLOCK_OFF_S = 300
+
 SAME_ID = "Another entry with this id is in the log, with other content: enter this one anew, as a correction."
 ENGINE_FAILED = "The server's engine failed on this entry; keep it, and tell whoever looks after the server."
 
 
-def receive(log: Log, arrived: list[Any]) -> list[dict[str, Any]]:
+def receive(log: Log, arrived: list[Any], sent: str | None = None) -> list[dict[str, Any]]:
     """Take entries into the log.
 
     Parameters
@@ -26,6 +29,8 @@ def receive(log: Log, arrived: list[Any]) -> list[dict[str, Any]]:
         The log.
     arrived : list
         Entries as devices made them, checked by nobody yet.
+    sent : str, optional
+        What the device's clock said when it sent them: a clock that is off by more than five minutes is noted.
 
     Returns
     -------
@@ -38,11 +43,12 @@ def receive(log: Log, arrived: list[Any]) -> list[dict[str, Any]]:
     LogFault
         The log could not write; sending all of them again is safe.
     """
+    noted = clock_note(sent)
     errors: dict[int, list[BadInput]] = {}
     ready: dict[int, dict[str, Any]] = {}
     for place, entry in enumerate(arrived):
         try:
-            ready[place] = entry if is_known(log, entry) else judged(entry)
+            ready[place] = entry if is_known(log, entry) else judged(entry) | noted
         except Refused as refused:
             errors[place] = refused.found
     answers: dict[int, dict[str, Any]] = {}
@@ -51,7 +57,7 @@ def receive(log: Log, arrived: list[Any]) -> list[dict[str, Any]]:
             errors[place] = [BadInput("id", SAME_ID)]
         else:
             answers[place] = {"id": entry["id"], "answer": answer}
-            answers[place].update({name: entry[name] for name in ("seq", "judged", "agrees") if name in entry})
+            answers[place].update({name: entry[name] for name in ADDED if name in entry})
             if answer == STORED and entry.get("agrees") is False:
                 logging.getLogger("slipbook").warning("Entry %s was judged differently here.", entry["id"])
     for place, found in errors.items():
@@ -62,6 +68,18 @@ def receive(log: Log, arrived: list[Any]) -> list[dict[str, Any]]:
             "errors": faults(found),
         }
     return [answers[place] for place in range(len(arrived))]
+
+
+def clock_note(sent: str | None) -> dict[str, Any]:
+    """How far a device's clock is off, in seconds, more than 0 for a slow one; nothing where it is near enough.
+
+    >>> clock_note(None)
+    {}
+    """
+    if sent is None:
+        return {}
+    off = (datetime.now(UTC) - datetime.fromisoformat(sent)).total_seconds()
+    return {"clock_off_s": round(off)} if abs(off) > CLOCK_OFF_S else {}
 
 
 class Refused(Exception):

@@ -1,18 +1,22 @@
 """Days and instants as the log writes them: ISO 8601 text, compared without a library of dates."""
 
 
-def instant(at: str) -> str:
+def instant(at: str, off: float = 0.0) -> str:
     """A time with offset as sortable text in UTC.
 
     Parameters
     ----------
     at : str
         ISO 8601 with offset, such as "2026-05-03T10:20:00+02:00"; "Z" for UTC.
+    off : float
+        How far the clock that wrote it was off, seconds; more than 0 for a slow one. Whole minutes are mended.
 
     Examples
     --------
     >>> instant("2026-05-03T00:20:00+02:00")
     '2026-05-02T22:20:00.000'
+    >>> instant("2026-05-03T00:20:00+02:00", 600)
+    '2026-05-02T22:30:00.000'
     """
     if at.endswith("Z"):
         stamp, minutes = at[:-1], 0
@@ -24,7 +28,7 @@ def instant(at: str) -> str:
     seconds = pieces[2]
     whole, _, part = seconds.partition(".")
     fraction = (part + "000")[:3]
-    total = int(pieces[0]) * 60 + int(pieces[1]) - minutes
+    total = int(pieces[0]) * 60 + int(pieces[1]) - minutes + int(off // 60)
     day = day_number(date) + total // 1440
     total %= 1440
     return f"{day_of(day)}T{total // 60:02d}:{total % 60:02d}:{int(whole):02d}.{fraction}"

@@ -26,15 +26,20 @@ FORM = Group(
 )
 
 
+def moment(entry: dict[str, Any]) -> str:
+    """When an entry was made, by the device's clock, mended where the workshop found that clock off."""
+    return instant(entry["at"], entry.get("clock_off_s") or 0.0)
+
+
 def by_device_time(entry: dict[str, Any]) -> tuple[str, str]:
     """Order in which things were done, as far as the devices' clocks can be believed."""
-    return (instant(entry["at"]), entry["id"])
+    return (moment(entry), entry["id"])
 
 
 def by_arrival(entry: dict[str, Any]) -> tuple[int, str, str]:
     """Order in which entries reached the log; those on their way come last."""
     arrived = entry.get("seq")
-    return (arrived if arrived is not None else 1 << 52, instant(entry["at"]), entry["id"])
+    return (arrived if arrived is not None else 1 << 52, moment(entry), entry["id"])
 
 
 def row_of(entry: dict[str, Any]) -> dict[str, Any]:
@@ -67,6 +72,7 @@ def newest_rows(entries: list[dict[str, Any]], table: str, key: str) -> dict[str
                 "lowest_mm": row.get("lowest_mm"),
                 "minimum_mm": row.get("minimum_mm"),
                 "at": entry["at"],
+                "moment": moment(entry),
                 "id": entry["id"],
             }
     return rows
@@ -85,7 +91,7 @@ def contested(definitions: list[dict[str, Any]]) -> list[str]:
     found = []
     for one, later in zip(definitions, definitions[1:]):
         seen = one.get("received")
-        if seen and one.get("device") != later.get("device") and instant(later["at"]) < instant(seen):
+        if seen and one.get("device") != later.get("device") and moment(later) < instant(seen):
             found.append(one["id"])
     return found
 
@@ -157,7 +163,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         for part in entry["shown"]["fitted"]:
             fitted[part["slot"]] = part["mm"]
             # A plate that was taken out says nothing about the one that took its place.
-            if part["slot"] in rows and instant(rows[part["slot"]]["at"]) <= instant(entry["at"]):
+            if part["slot"] in rows and rows[part["slot"]]["moment"] <= moment(entry):
                 del rows[part["slot"]]
     slots = [item["slot"] for item in unit["body"]["chain"]] if unit else sorted(rows)
     measured = [rows[slot] for slot in slots if slot in rows]

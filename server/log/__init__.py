@@ -4,6 +4,6 @@ Knows the engine, which judges each entry again on receipt; knows nothing of the
 """
 
 from .faults import Damage, FolderInUse, LogFault
-from .log import ALREADY_THERE, REFUSED, STORED, Answer, Log
+from .log import ADDED, ALREADY_THERE, REFUSED, STORED, Answer, Log
 
-__all__ = ["ALREADY_THERE", "REFUSED", "STORED", "Answer", "Damage", "FolderInUse", "Log", "LogFault"]
+__all__ = ["ADDED", "ALREADY_THERE", "REFUSED", "STORED", "Answer", "Damage", "FolderInUse", "Log", "LogFault"]

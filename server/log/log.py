@@ -20,7 +20,7 @@ from .unit_file import UnitFile, Written
 
 OPEN_FILES = 32
 # What the server adds to an entry; all else is the device's and never changes.
-ADDED = ("seq", "received", "judged", "agrees")
+ADDED = ("seq", "received", "judged", "agrees", "clock_off_s")
 
 STORED = "stored"
 ALREADY_THERE = "already_there"

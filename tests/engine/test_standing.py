@@ -164,3 +164,10 @@ def test_a_spent_spring_is_the_units_verdict() -> None:
     assert found["verdict"] == "replace"
     assert "S1" in found["reason"]
     assert [row["slot"] for row in found["parts"]] == ["S1"]
+
+
+def test_a_clock_that_was_off_does_not_put_a_check_in_the_wrong_place() -> None:
+    # Written by a clock that was a day slow, after the check of 2 April.
+    slow = entry(5, "torque_check", tight(40), "2026-04-01T10:00:00+02:00", seq=5)
+    assert stands([*SEASON, slow])["torque"]["id"] == "id-4"
+    assert stands([*SEASON, slow | {"clock_off_s": 86400}])["torque"]["id"] == "id-5"

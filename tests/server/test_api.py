@@ -2,6 +2,7 @@
 
 import gzip
 import json
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import pytest
@@ -205,3 +206,16 @@ def test_answers_are_compressed(client: FlaskClient) -> None:
     answer = client.post("/api/calc/breakaway", json=BREAKAWAY, headers={"Accept-Encoding": "gzip"})
     assert answer.headers["Content-Encoding"] == "gzip"
     assert json.loads(gzip.decompress(answer.data)) == json.loads(json.dumps(calc("breakaway", BREAKAWAY)))
+
+
+def test_a_clock_that_is_off_is_noted_and_a_good_one_is_not(client: FlaskClient) -> None:
+    for minutes, off in ((0, None), (4, None), (-30, 1800), (45, -2700)):
+        sent = (datetime.now(UTC) + timedelta(minutes=minutes)).isoformat(timespec="seconds")
+        answer = client.post("/api/log", json={"entries": [entry("note")], "sent": sent}).json
+        assert answer is not None
+        found = answer["answers"][0].get("clock_off_s")
+        assert (found is None) if off is None else abs(found - off) < 5
+    bad = client.post("/api/log", json={"entries": [], "sent": "yesterday"})
+    assert bad.status_code == 422
+    assert bad.json is not None
+    assert bad.json["errors"][0]["field"] == "sent"

@@ -1,7 +1,7 @@
 // @ts-check
 // Brings the outbox home, and what others wrote to this phone. Sending twice is harmless: the log is a set.
 
-import { bringBack, database, fact, note, outbox, take } from "./store.js";
+import { bringBack, database, fact, note, now, outbox, take } from "./store.js";
 
 const BATCH = 50;
 const PAGE = 500;
@@ -57,7 +57,7 @@ async function send() {
     const { answers } = await ask("/api/log", {
       method: "POST",
       headers: { "Content-Type": "application/json" },
-      body: JSON.stringify({ entries }),
+      body: JSON.stringify({ entries, sent: now() }),
     });
     await note(answers);
   }
@@ -65,7 +65,7 @@ async function send() {
 
 /** An entry as the device made it, without what only the server knows. @param {any} entry */
 export function bare(entry) {
-  const { seq, received, judged, agrees, ...own } = entry;
+  const { seq, received, judged, agrees, clock_off_s, ...own } = entry;
   return own;
 }
 

@@ -21,6 +21,7 @@ import v7 from "../vendor/uuid/dist/v7.js";
  * @property {string} [received]
  * @property {any} [judged]
  * @property {boolean} [agrees]
+ * @property {number} [clock_off_s] how far this device's clock was off, where it was off
  */
 
 /**
@@ -167,18 +168,18 @@ export async function take(received, upTo) {
 
 /**
  * Note the server's answers to entries that were sent.
- * @param {{id: string, answer: string, seq?: number, judged?: any, agrees?: boolean, received?: string, errors?: {field: string, reason: string}[]}[]} answers
+ * @param {{id: string, answer: string, seq?: number, judged?: any, agrees?: boolean, received?: string, clock_off_s?: number, errors?: {field: string, reason: string}[]}[]} answers
  */
 export async function note(answers) {
   const transaction = (await database()).transaction(["entries", "outbox", "standings"], "readwrite");
-  for (const { id, answer, errors, seq, judged, agrees, received } of answers) {
+  for (const { id, answer, errors, seq, judged, agrees, received, clock_off_s } of answers) {
     if (answer === "refused") {
       const waiting = await transaction.objectStore("outbox").get(id);
       if (waiting) transaction.objectStore("outbox").put({ ...waiting, tries: waiting.tries + 1, refused: errors ?? [] });
     } else if (answer === "stored" || answer === "already_there") {
       const own = await transaction.objectStore("entries").get(id);
       if (own) {
-        const known = Object.fromEntries(Object.entries({ seq, judged, agrees, received }).filter(([, value]) => value !== undefined));
+        const known = Object.fromEntries(Object.entries({ seq, judged, agrees, received, clock_off_s }).filter(([, value]) => value !== undefined));
         transaction.objectStore("entries").put({ ...own, ...known });
         transaction.objectStore("standings").delete(own.unit);
       }
@@ -230,8 +231,27 @@ export function changed() {
   tellListeners();
 }
 
-/** Call `listener` whenever what is stored has changed, here or in another tab. @param {() => void} listener */
+/**
+ * Call `listener` whenever what is stored has changed, here or in another tab; never twice at once: while it is at work,
+ * any number of changes make one more call.
+ * @param {() => any} listener
+ */
 export function onChange(listener) {
-  listeners.add(listener);
-  return () => listeners.delete(listener);
+  let busy = false;
+  let again = false;
+  const call = async () => {
+    again = true;
+    if (busy) return;
+    busy = true;
+    try {
+      while (again) {
+        again = false;
+        await listener();
+      }
+    } finally {
+      busy = false;
+    }
+  };
+  listeners.add(call);
+  return () => listeners.delete(call);
 }

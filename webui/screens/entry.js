@@ -62,6 +62,11 @@ export async function show(place, [unitId, id]) {
         }
         <section class="card"><h2>The record</h2>
           <p>${when(one.at)} by this device's clock, by ${one.who || "nobody named"}.</p>
+          ${
+            one.clock_off_s
+              ? html`<p class="finding doubt">That clock was ${Math.round(Math.abs(one.clock_off_s) / 60)} minutes ${one.clock_off_s > 0 ? "slow" : "fast"}: set it right. The log's order allows for it.</p>`
+              : nothing
+          }
           <p>${
             waiting.some((row) => row.id === id)
               ? "Waiting in the outbox."
