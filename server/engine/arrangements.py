@@ -32,8 +32,8 @@ MOST_STATES = 4000
 # changes left. MicroPython looks up numbers many times faster than tuples. What takes more than is left borrows from
 # its neighbour and comes to a count that no stack has, so that looking it up finds nothing.
 COUNT = 8
-# A whole state has the sums of both sides above its counts.
-COUNTS = 3 * COUNT
+# A whole state has the sums of both sides below its counts, this many bits each: MicroPython spreads numbers by their
+# lowest 32 bits, and of all three the sums differ most.
 SUM = 24
 ONE = (1 << COUNT) - 1
 
@@ -102,12 +102,12 @@ def merged(left: int) -> int:
 
 def state_of(left: int, first: int, second: int) -> int:
     """`counts` of what is left and the sums of both sides, in one number."""
-    return (first << SUM | second) << COUNTS | left
+    return left << 2 * SUM | first << SUM | second
 
 
 def parts_of(state: int) -> tuple[int, int, int]:
     """(`counts`, first sum, second sum) of a state."""
-    return state & (1 << COUNTS) - 1, state >> COUNTS + SUM, state >> COUNTS & (1 << SUM) - 1
+    return state >> 2 * SUM, state >> SUM & (1 << SUM) - 1, state & (1 << SUM) - 1
 
 
 def cost_of(best: Best) -> tuple[int, float]:
