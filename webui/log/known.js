@@ -34,7 +34,7 @@ async function ask(name) {
 async function renewed(name, kept) {
   const fresh = await calc(name, {});
   if (JSON.stringify(fresh) === JSON.stringify(kept)) return fresh;
-  await remember(`engine ${name}`, fresh);
+  await remember(`engine ${name}`, fresh).catch(() => {});
   answers.set(name, Promise.resolve(fresh));
   // Another engine came with a new version: what it judged and how it is written is worked out anew.
   if (kept) changed();

@@ -12,19 +12,29 @@ import { database, entriesOf, today } from "./store.js";
  * @returns {Promise<any>}
  */
 async function derived(calculation, unit) {
-  const db = await database();
-  const { version } = await known("about");
-  const kept = await db.get("standings", unit);
-  if (kept?.day === today() && kept.engine === version) return kept.standing;
-  const entries = await entriesOf(unit);
+  const kept = await (await database()).get("standings", unit);
+  return holds(kept, await known("about")) ? kept.standing : anew(calculation, unit);
+}
+
+/** @param {any} kept @param {{version: string}} engine */
+const holds = (kept, { version }) => kept?.day === today() && kept.engine === version;
+
+/** @param {string} calculation @param {string} unit */
+async function anew(calculation, unit) {
+  const [{ version }, entries] = await Promise.all([known("about"), entriesOf(unit)]);
   const found = await calc(calculation, { entries, today: today() });
-  const transaction = db.transaction(["entries", "standings"], "readwrite");
-  const since = await transaction.objectStore("entries").index("unit").getAll(unit);
-  // An entry that came meanwhile makes this out of date already: it is not kept.
-  const same = since.length === entries.length && entries.every((one, place) => one.id === since[place].id && one.seq === since[place].seq);
-  if (same) transaction.objectStore("standings").put({ id: unit, day: today(), engine: version, standing: found });
-  await transaction.done;
+  // Where it cannot be kept, because the phone is full, it is worked out at every use.
+  await keep({ id: unit, day: today(), engine: version, standing: found }, entries).catch(() => {});
   return found;
+}
+
+/** @param {{id: string, day: string, engine: string, standing: any}} row @param {import("./store.js").Entry[]} entries that it was derived from */
+async function keep(row, entries) {
+  const transaction = (await database()).transaction(["entries", "standings"], "readwrite");
+  const since = await transaction.objectStore("entries").index("unit").getAll(row.id);
+  // An entry that came meanwhile makes this out of date already.
+  const same = since.length === entries.length && entries.every((one, place) => one.id === since[place].id && one.seq === since[place].seq);
+  await Promise.all([same && transaction.objectStore("standings").put(row), transaction.done]);
 }
 
 /** What stands for one unit. @param {string} unit @returns {Promise<any>} the engine's "standing", with the unit's id */
@@ -32,15 +42,33 @@ export function standing(unit) {
   return derived("standing", unit);
 }
 
-/** Every unit with what stands for it, by name. @returns {Promise<any[]>} */
-export async function standings() {
+const TELL_EVERY_MS = 300;
+
+/**
+ * Every unit with what stands for it, by name.
+ * @param {(found: any[], all: number) => void} [tell] hears how far it is while there is much to work out
+ * @returns {Promise<any[]>}
+ */
+export async function standings(tell) {
   const db = await database();
+  const about = await known("about");
+  const kept = new Map((await db.getAll("standings")).map((/** @type {any} */ row) => [row.id, row]));
   const index = db.transaction("entries").store.index("unit");
   const units = [];
   for (let cursor = await index.openKeyCursor(null, "nextunique"); cursor; cursor = await cursor.continue())
     if (cursor.key) units.push(String(cursor.key));
-  const found = await Promise.all(units.map(standing));
-  return found.filter((one) => one.unit).sort((a, b) => a.unit.name.localeCompare(b.unit.name));
+  /** @type {any[]} */
+  const found = [];
+  const sorted = () => found.filter((one) => one.unit).sort((a, b) => a.unit.name.localeCompare(b.unit.name));
+  let told = performance.now();
+  for (const unit of units) {
+    found.push(holds(kept.get(unit), about) ? kept.get(unit).standing : await anew("standing", unit));
+    if (tell && performance.now() - told > TELL_EVERY_MS) {
+      tell(sorted(), units.length);
+      told = performance.now();
+    }
+  }
+  return sorted();
 }
 
 /** The shelf by its last count. @returns {Promise<any[]>} */

@@ -6,7 +6,7 @@ import { onChange } from "../log/store.js";
 import { watch } from "../log/delivery.js";
 import { standings } from "../log/stands.js";
 import { icon } from "../draw/icons.js";
-import { verdictMark, whenDay } from "./parts.js";
+import { errorLine, verdictMark, whenDay } from "./parts.js";
 
 // A long list is drawn as far as anybody scrolls at once; the search finds the rest.
 const PAGE = 60;
@@ -29,6 +29,8 @@ export async function show(place) {
   let many = PAGE;
   /** @type {any[] | undefined} */
   let units;
+  let left = 0;
+  let failed = "";
   let delivery = { state: "busy", reason: "", at: 0 };
 
   const draw = () => {
@@ -50,6 +52,8 @@ export async function show(place) {
                 }} /></div>`
             : nothing
         }
+        ${left ? html`<p role="status">Working out what stands: ${left} more to come…</p>` : nothing}
+        ${errorLine(failed)}
         ${found.length ? html`<ul class="list cards">${found.slice(0, many).map(row)}</ul>` : empty}
         ${
           found.length > many
@@ -63,11 +67,19 @@ export async function show(place) {
     );
   };
   const load = async () => {
-    units = await standings();
+    try {
+      units = await standings((found, all) => {
+        units = found;
+        left = all - found.length;
+        draw();
+      });
+      left = 0;
+    } catch (error) {
+      failed = String(/** @type {Error} */ (error).message);
+    }
     draw();
   };
-  draw();
-  await load();
   const stop = [onChange(load), watch((report) => ((delivery = report), draw()))];
+  load();
   return () => stop.forEach((one) => one());
 }
