@@ -1,0 +1,27 @@
+"""Who gets in over the workshop's network: the local authority, the host's certificate, pairing, devices and tokens.
+
+Knows the log's faults and its durable files; nothing of entries.
+"""
+
+from .addresses import Addresses, find_addresses
+from .authority import Authority, Credentials
+from .devices import BENCH, ROLES, TRACKSIDE, Device, Devices
+from .door import Door
+from .pairing import Pairing, PairingClosed, PairingLocked, WrongCode
+
+__all__ = [
+    "BENCH",
+    "ROLES",
+    "TRACKSIDE",
+    "Addresses",
+    "Authority",
+    "Credentials",
+    "Device",
+    "Devices",
+    "Door",
+    "Pairing",
+    "PairingClosed",
+    "PairingLocked",
+    "WrongCode",
+    "find_addresses",
+]

@@ -1,0 +1,48 @@
+"""Files that only the owner of the data folder may read: keys and the list of devices."""
+
+import os
+from contextlib import suppress
+from pathlib import Path
+
+from server.log import durable
+from server.log.faults import fault_of
+
+FOLDER = 0o700
+FILE = 0o600
+
+
+def make_folder(path: Path) -> None:
+    """Make a folder that only its owner may enter.
+
+    Raises
+    ------
+    LogFault
+        It cannot be made.
+    """
+    try:
+        path.mkdir(mode=FOLDER, parents=True, exist_ok=True)
+        path.chmod(FOLDER)
+    except OSError as failure:
+        raise fault_of(failure, f"use {path}") from failure
+
+
+def write(path: Path, data: bytes) -> None:
+    """Replace a file by `data`, readable by its owner alone, durable on return.
+
+    Raises
+    ------
+    LogFault
+        It cannot be written; the old file stands.
+    """
+    beside = path.with_name(path.name + durable.UNFINISHED)
+    try:
+        # Made anew, since a file left behind by a kill may have other rights.
+        beside.unlink(missing_ok=True)
+        os.close(os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, FILE))
+        durable.put(beside, data)
+        os.replace(beside, path)
+        durable.settle(path.parent)
+    except OSError as failure:
+        with suppress(OSError):
+            beside.unlink(missing_ok=True)
+        raise fault_of(failure, f"write {path}") from failure

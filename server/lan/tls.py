@@ -1,0 +1,127 @@
+"""Cheroot's server over TLS: handshakes away from the thread that accepts, and an end to whoever dawdles."""
+
+import socket
+import time
+from typing import Any, Literal
+
+from cheroot.makefile import StreamReader, StreamWriter
+from cheroot.server import HTTPConnection
+from cheroot.ssl import Adapter
+
+from .authority import Credentials
+
+# A request has to be here within this time, and its answer taken within as much again, in seconds: 2 MB at 300 kbit/s.
+WITHIN = 60.0
+HANDSHAKE_WITHIN = 10.0
+TLS_HANDSHAKE = b"\x16"
+PLAIN = (
+    b"HTTP/1.1 400 Bad Request\r\nContent-Type: text/plain; charset=utf-8\r\nConnection: close\r\n\r\n"
+    b"Slipbook is here over TLS only: put https:// before the address.\n"
+)
+
+
+class Bounded(socket.SocketIO):
+    """A socket's bytes, each within `patience` seconds and all of them before a deadline."""
+
+    def __init__(self, sock: socket.socket, mode: Literal["r", "w"], patience: float) -> None:
+        super().__init__(sock, mode)
+        self.connection = sock
+        self.patience = patience
+        self.deadline = time.monotonic() + WITHIN
+
+    def hurry(self) -> None:
+        """Give the next call no more time than is left."""
+        left = self.deadline - time.monotonic()
+        if left <= 0:
+            raise TimeoutError("timed out")
+        self.connection.settimeout(min(left, self.patience))
+
+    def readinto(self, buffer: Any) -> int | None:
+        """Read what has come."""
+        self.hurry()
+        return super().readinto(buffer)
+
+    def write(self, data: Any) -> int | None:
+        """Write what the other side takes."""
+        self.hurry()
+        return super().write(data)
+
+
+class BoundedReader(StreamReader):
+    """Cheroot's reader over a `Bounded` socket."""
+
+    def __init__(self, sock: socket.socket, size: int, patience: float) -> None:
+        super().__init__(sock, "rb", size)
+        self.raw.close()
+        self._raw = Bounded(sock, "r", patience)
+
+
+class BoundedWriter(StreamWriter):
+    """Cheroot's writer over a `Bounded` socket."""
+
+    def __init__(self, sock: socket.socket, size: int, patience: float) -> None:
+        super().__init__(sock, "wb", size)
+        self.raw.close()
+        self._raw = Bounded(sock, "w", patience)
+
+
+class TlsConnection(HTTPConnection):
+    """A connection that becomes TLS in the thread that serves it."""
+
+    secured = False
+
+    def communicate(self) -> bool:
+        """Serve a request; False when the connection is to be closed."""
+        if not self.secured and not self.secure():
+            return False
+        begun = time.monotonic()
+        self.rfile.raw.deadline = begun + WITHIN
+        self.wfile.raw.deadline = begun + 2 * WITHIN
+        return bool(super().communicate())  # type: ignore[no-untyped-call]
+
+    def secure(self) -> bool:
+        """Make it TLS; whoever speaks something else is told so and let go."""
+        patience = self.server.timeout
+        try:
+            self.socket.settimeout(HANDSHAKE_WITHIN)
+            first = self.socket.recv(1, socket.MSG_PEEK)
+            if first != TLS_HANDSHAKE:
+                if first:
+                    self.socket.sendall(PLAIN)
+                return False
+            context = self.server.ssl_adapter.credentials.current()
+            self.socket = context.wrap_socket(self.socket, server_side=True, do_handshake_on_connect=False)
+            # Python counts the time for the whole of it, not for each byte.
+            self.socket.do_handshake()
+            self.socket.settimeout(patience)
+        except OSError:
+            return False
+        self.rfile.close()
+        self.rfile = BoundedReader(self.socket, self.rbufsize, patience)
+        self.wfile = BoundedWriter(self.socket, self.wbufsize, patience)
+        self.secured = True
+        return True
+
+
+class TlsAdapter(Adapter):
+    """Tells cheroot that this is TLS; `TlsConnection` does it."""
+
+    def __init__(self, credentials: Credentials) -> None:
+        # Cheroot's own would read the certificate from files once; this one changes while the server runs.
+        self.credentials = credentials
+
+    def bind(self, sock: socket.socket) -> socket.socket:
+        """The listening socket, as it is."""
+        return sock
+
+    def wrap(self, sock: socket.socket) -> tuple[socket.socket, dict[str, str]]:
+        """An accepted socket, as it is, and what its requests are told."""
+        return sock, self.get_environ()
+
+    def get_environ(self) -> dict[str, str]:
+        """What every request is told."""
+        return {"wsgi.url_scheme": "https", "HTTPS": "on"}
+
+    def makefile(self, sock: socket.socket, mode: str = "r", bufsize: int = -1) -> StreamReader | StreamWriter:
+        """A file over a socket that is not TLS yet."""
+        return (StreamReader if "r" in mode else StreamWriter)(sock, mode, bufsize)
