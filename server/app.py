@@ -6,7 +6,9 @@ from flask import Flask, Request, Response, g
 from flask_compress import Compress
 
 from server import api, web
+from server.lan import Door
 from server.log import Log
+from server.log.photos import Photos
 
 HERE = Path(__file__).resolve().parent
 
@@ -60,7 +62,13 @@ def revision(_: Request) -> str:
     return str(g.get("revision", ""))
 
 
-def create_app(data_folder: Path | str, *, web_folder: Path | None = None, hosts: list[str] | None = None) -> Flask:
+def create_app(
+    data_folder: Path | str,
+    *,
+    web_folder: Path | None = None,
+    hosts: list[str] | None = None,
+    door: Door | None = None,
+) -> Flask:
     """Make the application over a data folder.
 
     Parameters
@@ -70,7 +78,9 @@ def create_app(data_folder: Path | str, *, web_folder: Path | None = None, hosts
     web_folder : Path, optional
         Where the web files are; by default `webui` beside the package.
     hosts : list of str, optional
-        Names that requests may come to; by default those of this machine alone.
+        Names that requests may come to; by default the door's, or without one those of this machine alone.
+    door : Door, optional
+        Lets devices of the workshop's network in; without one nobody is asked who they are.
 
     Raises
     ------
@@ -82,15 +92,16 @@ def create_app(data_folder: Path | str, *, web_folder: Path | None = None, hosts
     app.json.ensure_ascii = False  # type: ignore[attr-defined]
     app.config.update(
         MAX_CONTENT_LENGTH=LARGEST_BODY,
-        TRUSTED_HOSTS=hosts or LOOPBACK,
+        TRUSTED_HOSTS=hosts or (door.hosts if door else LOOPBACK),
         COMPRESS_ALGORITHM=["br", "gzip"],
         COMPRESS_MIMETYPES=[*web.COMPRESSED, "application/problem+json"],
         COMPRESS_CACHE_BACKEND=FileCache,
         COMPRESS_CACHE_KEY=revision,
     )
     app.extensions["slipbook_log"] = Log(Path(data_folder))
+    app.extensions["slipbook_photos"] = Photos(Path(data_folder))
     app.extensions["slipbook_summaries"] = {}
-    api.register(app)
+    api.register(app, door)
     web.register(app, web_folder or HERE.parent / "webui", HERE / "engine")
 
     @app.after_request

@@ -13,13 +13,17 @@ from server import demo, serving
 from server.api.receiving import receive
 from server.api.strict import parse
 from server.app import close_app, create_app
+from server.lan import Door
 from server.log import ALREADY_THERE, STORED, Log, LogFault
 from server.log import REFUSED as REFUSED_ENTRY
 from server.log.backup import back_up, restore
 from server.log.export import as_csv, as_json, names
+from server.log.photos import Photos
 from server.log.survey import Survey, survey
 
 PORT = 8127
+WELCOME_PORT = 8128
+EVERYWHERE = "0.0.0.0"
 DAMAGED = 1
 REFUSED = 2
 BATCH = 100
@@ -55,9 +59,10 @@ def parser() -> argparse.ArgumentParser:
     one = command("demo", "Try it with invented units, in a folder that is thrown away.", run_demo)
     one.add_argument("--folder", type=Path, help="keep the folder: a new or empty one")
     with_port(one)
-    one = command("serve", "Serve a workshop's log to this machine.", run_serve)
+    one = command("serve", "Serve a workshop's log to this machine, or to the phones on its network.", run_serve)
     one.add_argument("--folder", type=Path, required=True, help="data folder; made if missing")
     with_port(one)
+    with_lan(one)
     one = command("check", "Say whether a data folder is whole; exits with 1 if anything is damaged.", run_check)
     with_folder(one)
     one = command("backup", "Write the whole log to a zip file, also while Slipbook runs.", run_backup)
@@ -82,6 +87,18 @@ def with_folder(one: argparse.ArgumentParser) -> None:
     one.add_argument("--folder", type=Path, required=True, help="data folder, as given to `slipbook serve`")
 
 
+def with_lan(one: argparse.ArgumentParser) -> None:
+    """The options that open Slipbook to the workshop's network."""
+    one.add_argument("--lan", action="store_true", help="let paired phones on the network in, over TLS")
+    one.add_argument(
+        "--welcome-port",
+        type=port,
+        default=WELCOME_PORT,
+        help=f"with --lan: port of the page that hands phones the certificate ({WELCOME_PORT})",
+    )
+    one.add_argument("--address", default=EVERYWHERE, help="with --lan: listen at this address of this PC only")
+
+
 def port(text: str) -> int:
     """A port from the command line."""
     if text.isascii() and text.isdigit() and int(text) <= 65535:
@@ -101,6 +118,8 @@ def run_demo(asked: argparse.Namespace) -> int:
 
 def run_serve(asked: argparse.Namespace) -> int:
     """Serve a data folder."""
+    if asked.lan:
+        return serve_folder_lan(asked)
     return serve_folder(asked.folder, asked.port, with_demo=False)
 
 
@@ -124,12 +143,37 @@ def serve_folder(folder: Path, at: int, with_demo: bool) -> int:
     return 0
 
 
+def serve_folder_lan(asked: argparse.Namespace) -> int:
+    """Serve a data folder to the workshop's network until the program is stopped."""
+    door = Door(asked.folder)
+    app = create_app(asked.folder, door=door)
+    log = app.extensions["slipbook_log"]
+
+    def ready(welcome_port: int) -> None:
+        for told in log.problems:
+            print(told, file=sys.stderr)
+        hosts = door.credentials.addresses.numbers or door.credentials.addresses.names or ("localhost",)
+        print(f"On this PC: https://localhost:{door.port}/")
+        for url in door.urls():
+            print(f"For phones: {url}")
+        print(f"A phone's first visit: http://{hosts[0]}:{welcome_port}/ hands it the certificate to trust.")
+        print(f"Its SHA-256 fingerprint: {door.credentials.authority.fingerprint}")
+        print("Pair phones on this PC under Settings, Devices. Ctrl+C stops it.", flush=True)
+
+    try:
+        serving.serve_lan(app, door, asked.address, asked.port, asked.welcome_port, ready)
+    finally:
+        close_app(app)
+        door.close()
+    return 0
+
+
 def run_check(asked: argparse.Namespace) -> int:
     """Say what a data folder holds and what is wrong with it."""
     found = survey(asked.folder)
     units = sum(1 for unit in found.lines if unit)
     print(f"{found.entries} entries of {units} units, numbered up to {found.last}.")
-    return tell(found.faults)
+    return tell(found.faults + Photos(asked.folder).damaged())
 
 
 def tell(faults: list[str]) -> int:

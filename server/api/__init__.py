@@ -2,12 +2,18 @@
 
 from flask import Flask
 
+from server.lan import Door
+
+from .gate import stand_before
 from .problems import ProblemApi
 
 
-def register(app: Flask) -> ProblemApi:
-    """Put every subject of the interface, and its OpenAPI document, into an application."""
-    from . import calc, entries, health, units
+def register(app: Flask, door: Door | None = None) -> ProblemApi:
+    """Put every subject of the interface, and its OpenAPI document, into an application.
+
+    Pairing and devices are among them only with a door to let devices in by.
+    """
+    from . import calc, devices, entries, health, photos, units
 
     app.config.update(
         API_TITLE="Slipbook",
@@ -17,6 +23,10 @@ def register(app: Flask) -> ProblemApi:
         OPENAPI_JSON_PATH="openapi.json",
     )
     api = ProblemApi(app)
-    for subject in (calc.subject, entries.subject, units.subject, health.subject):
+    if door is not None:
+        stand_before(app, door)
+        for subject in (devices.pairing, devices.pair_subject, devices.subject):
+            api.register_blueprint(subject)
+    for subject in (calc.subject, entries.subject, units.subject, photos.subject, health.subject):
         api.register_blueprint(subject)
     return api

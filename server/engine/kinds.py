@@ -41,6 +41,7 @@ KINDS = {
     "strip": Kind(1, "unit stripped", "strip", UNIT),
     "close": Kind(1, "unit closed", "close", UNIT),
     "rebuild": Kind(1, "unit rebuilt", "rebuild", UNIT),
+    "photo": Kind(1, "photo", "photo", UNIT),
     "shelf": Kind(1, "shelf counted", "shelf", SHOP),
     "kit": Kind(1, "wrench or gauge added or changed", "kit", SHOP),
     "note": Kind(1, "note", "note", EITHER),

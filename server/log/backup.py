@@ -1,5 +1,6 @@
 """One file that holds a whole log, and a data folder made from it again."""
 
+import hashlib
 import json
 import os
 import shutil
@@ -12,6 +13,7 @@ from . import durable
 from .faults import Damage, LogFault, fault_of
 from .folder import Folder
 from .layout import read_file, write_file
+from .photos import FOLDER, Photos
 from .survey import Survey, survey
 
 ABOUT = "slipbook.json"
@@ -54,6 +56,8 @@ def back_up(root: Path, file: Path) -> Survey:
             for unit, lines in found.lines.items():
                 name = Folder(Path()).file(unit).as_posix()
                 archive.writestr(name, write_file(line.written for line in lines))
+            for picture in Photos(root).whole():
+                archive.write(picture, f"{FOLDER}/{picture.name}", zipfile.ZIP_STORED)
         with open(beside, "rb+") as written:
             os.fsync(written.fileno())
         os.replace(beside, file)
@@ -115,6 +119,9 @@ def unpack(archive: zipfile.ZipFile, folder: Folder) -> int:
     for name in archive.namelist():
         if name == ABOUT:
             continue
+        if Path(name).parent.as_posix() == FOLDER:
+            unpack_picture(archive, name, folder)
+            continue
         unit = "" if name == "shop.json" else Path(name).stem
         if name != Folder(Path()).file(unit).as_posix():
             raise Damage(f"holds {name}, which is no file of a log")
@@ -122,3 +129,14 @@ def unpack(archive: zipfile.ZipFile, folder: Folder) -> int:
         read_file(data, unit)
         durable.write(folder.file(unit), data)
     return int(about["entries"])
+
+
+def unpack_picture(archive: zipfile.ZipFile, name: str, folder: Folder) -> None:
+    """Write a backup's picture, whose name has to be what its content says."""
+    data = archive.read(name)
+    sha256 = hashlib.sha256(data).hexdigest()
+    if name != f"{FOLDER}/{sha256}.jpg":
+        raise Damage(f"holds {name}, whose content is another")
+    target = Photos(folder.root)
+    target.folder.mkdir(exist_ok=True)
+    durable.write(target.file(sha256), data)

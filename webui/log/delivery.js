@@ -1,6 +1,7 @@
 // @ts-check
 // Brings the outbox home, and what others wrote to this phone. Sending twice is harmless: the log is a set.
 
+import { sendPhotos } from "./photo-delivery.js";
 import { bringBack, database, fact, note, now, outbox, take } from "./store.js";
 
 const BATCH = 50;
@@ -86,6 +87,7 @@ async function run() {
     if (log < (await fact("after", 0))) await bringBack(log);
     await send();
     await receive();
+    await sendPhotos(ask);
     wait = FIRST_WAIT_MS;
     tell("idle");
     return true;

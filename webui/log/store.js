@@ -31,7 +31,7 @@ import v7 from "../vendor/uuid/dist/v7.js";
  * @property {{field: string, reason: string}[]} [refused]
  */
 
-const VERSION = 1;
+const VERSION = 2;
 
 /** @type {Promise<any> | undefined} */
 let opened;
@@ -55,6 +55,7 @@ function open() {
         db.createObjectStore("standings", { keyPath: "id" });
         db.createObjectStore("facts");
       }
+      if (from < 2) db.createObjectStore("photos", { keyPath: "sha256" });
     },
     /**
      * Another tab waits to bring the database up to date: let it, and open anew at the next use.

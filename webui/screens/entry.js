@@ -3,8 +3,10 @@
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { known } from "../log/known.js";
+import { photoAddress } from "../log/photos.js";
 import { standing } from "../log/stands.js";
 import { entry as stored, onChange, outbox } from "../log/store.js";
+import { photoDrawing } from "./photo-form.js";
 import { backTo, findingLines, reading, typedOf, verdictMark, when } from "./parts.js";
 
 /** What a correction of a kind is typed on. @type {Record<string, string>} */
@@ -37,6 +39,8 @@ export async function show(place, [unitId, id]) {
         <section class="card judged ${later ? "" : (shown.verdict ?? "")}">
           <h1 class=${later ? "replaced" : ""}>${kinds[one.kind]?.meaning ?? one.kind}</h1>
           ${shown.verdict ? html`<div>${verdictMark(shown.verdict, true)}</div><p>${shown.reason}</p>` : nothing}
+          ${one.kind === "photo" ? photoDrawing(await photoAddress(body.sha256), body.text) : nothing}
+          ${body.text && one.kind === "photo" ? html`<p>${body.text}</p>` : nothing}
           ${one.kind === "note" ? html`<p>${body.text}</p>` : nothing}
           ${later ? html`<p><a href="#/unit/${unitId}/entry/${later}">A later entry corrects this one.</a> Both stay in the log.</p>` : nothing}
           ${one.replaces ? html`<p><a href="#/unit/${unitId}/entry/${one.replaces}">This corrects an earlier entry.</a></p>` : nothing}

@@ -8,8 +8,11 @@ import { textField } from "./parts.js";
 // The log's own limit.
 const MOST = 60;
 
-/** @param {() => void} draw */
-export async function signing(draw) {
+/**
+ * @param {() => void} draw
+ * @param {string} [place] tells two fields on one screen apart
+ */
+export async function signing(draw, place = "who") {
   /** @type {string} */
   let name = await fact("who", "");
   let reason = "";
@@ -17,7 +20,7 @@ export async function signing(draw) {
 
   const field = (label = "Your name") =>
     textField({
-      name: "who",
+      name: place,
       label,
       value: name,
       error: reason,

@@ -9,6 +9,7 @@ import { entriesOf, onChange, outbox } from "../log/store.js";
 import { icon } from "../draw/icons.js";
 import { stackDrawing } from "../draw/stack.js";
 import { noteForm } from "./note.js";
+import { photoForm } from "./photo-form.js";
 import { backTo, reading, verdictMark, when } from "./parts.js";
 
 /** @param {any} found what stands @param {(mm: number) => string} say */
@@ -34,6 +35,7 @@ export async function show(place, [id]) {
   const { kinds } = await known("about");
   let saved = "";
   let draw = () => {};
+  const photo = await photoForm({ unit: id, draw: () => draw(), done: () => (saved = "Photo saved.") });
   const note = await noteForm({ unit: id, draw: () => draw(), done: () => (saved = "Note saved.") });
 
   /** @param {any} found @param {any[]} entries @param {Set<string>} waiting */
@@ -48,7 +50,7 @@ export async function show(place, [id]) {
             <span class=${gone ? "replaced" : ""}>${kinds[entry.kind]?.meaning ?? entry.kind} ${figure}</span>
             ${entry.shown.verdict ? verdictMark(entry.shown.verdict) : html`<span></span>`}
             <span class="quiet">${when(entry.at)} · ${entry.who || "nobody named"}${
-              entry.kind === "note" ? html`<br />${entry.body.text}` : nothing
+              entry.body.text && (entry.kind === "note" || entry.kind === "photo") ? html`<br />${entry.body.text}` : nothing
             }${gone ? " · corrected later" : ""}${entry.replaces ? " · a correction" : ""}${
               waiting.has(entry.id) ? " · waiting in the outbox" : ""
             }${entry.agrees === false ? " · THE WORKSHOP JUDGED OTHERWISE" : ""}</span></a></li>`;
@@ -113,7 +115,8 @@ export async function show(place, [id]) {
         ${history(found, entries, new Set(waiting.map((one) => one.id)))}
         <section class="card"><h2>Add a note</h2>
           ${note()}<p role="status" class="quiet">${saved}</p>
-        </section>`,
+        </section>
+        <section class="card"><h2>Add a photo</h2>${photo()}</section>`,
       place,
     );
     draw();

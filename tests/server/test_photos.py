@@ -1,0 +1,98 @@
+"""Photos arrive in pieces, whole or not at all, and come back as they were."""
+
+import hashlib
+import random
+from pathlib import Path
+
+import pytest
+from flask import Flask
+from flask.testing import FlaskClient
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from server.log.backup import back_up, restore
+from server.log.photos import JPEG, Photos
+
+PICTURE = JPEG + random.Random(5).randbytes(700_000)
+NAME = hashlib.sha256(PICTURE).hexdigest()
+
+
+def send(
+    client: FlaskClient, at: int, size: int, name: str = NAME, picture: bytes = PICTURE
+) -> tuple[int, dict[str, object]]:
+    """Send a piece; status and answer."""
+    answer = client.put(f"/api/photos/{name}?at={at}&total={len(picture)}", data=picture[at : at + size])
+    assert answer.json is not None
+    return answer.status_code, answer.json
+
+
+def test_a_picture_comes_home_in_pieces_and_is_served(client: FlaskClient) -> None:
+    at = 0
+    while at < len(PICTURE):
+        assert client.get(f"/api/photos/{NAME}").status_code == 404
+        status, now = send(client, at, 262_144)
+        assert status == 200
+        at = int(str(now["size"]))
+    assert client.get(f"/api/photos/{NAME}/progress").json == {"size": len(PICTURE), "whole": True}
+    served = client.get(f"/api/photos/{NAME}")
+    assert served.data == PICTURE
+    assert served.content_type == "image/jpeg"
+    assert send(client, 0, 100) == (200, {"size": len(PICTURE), "whole": True})
+
+
+def test_a_lost_answer_does_not_double_a_piece(client: FlaskClient) -> None:
+    send(client, 0, 300_000)
+    assert send(client, 0, 300_000) == (200, {"size": 300_000, "whole": False})
+    assert send(client, 300_000, 10**6) == (200, {"size": len(PICTURE), "whole": True})
+
+
+def test_what_is_no_picture_or_another_one_is_refused(client: FlaskClient) -> None:
+    page = b"<html>" + bytes(100)
+    status, answer = send(client, 0, 200, hashlib.sha256(page).hexdigest(), page)
+    assert status == 422
+    assert "no JPEG" in str(answer["detail"])
+    other = JPEG + bytes(1000)
+    status, answer = send(client, 0, 2000, NAME, other)
+    assert status == 422
+    assert "again from the start" in str(answer["detail"])
+    assert client.get(f"/api/photos/{NAME}/progress").json == {"size": 0, "whole": False}
+    assert client.put(f"/api/photos/{NAME}?at=0&total=5000000", data=b"x").status_code == 422
+    assert client.put("/api/photos/../../etc?at=0&total=5", data=b"x").status_code == 404
+    assert client.get("/api/photos/ABC/progress").status_code == 404
+
+
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=25, deadline=None)
+@given(cuts=st.lists(st.integers(0, 5000), max_size=12), seed=st.integers(0, 9))
+def test_pieces_in_any_order_end_whole_or_not_at_all(tmp_path: Path, cuts: list[int], seed: int) -> None:
+    picture = JPEG + random.Random(seed).randbytes(5000)
+    name = hashlib.sha256(picture).hexdigest()
+    photos = Photos(tmp_path)
+    for cut in cuts:
+        photos.add(name, cut, picture[cut : cut + 900], len(picture))
+        found = photos.read(name)
+        assert found is None or found == picture
+    while not (now := photos.progress(name)).whole:
+        photos.add(name, now.size, picture[now.size : now.size + 900], len(picture))
+    assert photos.read(name) == picture
+    photos.file(name).unlink()
+
+
+def test_a_backup_holds_the_pictures_and_check_finds_a_damaged_one(
+    app: Flask, client: FlaskClient, tmp_path: Path
+) -> None:
+    send(client, 0, len(PICTURE))
+    root = app.extensions["slipbook_photos"].folder.parent
+    back_up(root, tmp_path / "whole.zip")
+    restore(tmp_path / "whole.zip", tmp_path / "again")
+    again = Photos(tmp_path / "again")
+    assert again.read(NAME) == PICTURE
+    assert again.damaged() == []
+    again.file(NAME).write_bytes(PICTURE[:-1] + b"!")
+    [told] = again.damaged()
+    assert NAME in told
+
+
+@pytest.mark.parametrize("size", [1, 262_144])
+def test_a_server_that_starts_again_goes_on_where_it_was(tmp_path: Path, size: int) -> None:
+    Photos(tmp_path).add(NAME, 0, PICTURE[: size + 3], len(PICTURE))
+    assert Photos(tmp_path).progress(NAME) == (size + 3, False)
