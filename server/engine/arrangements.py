@@ -26,7 +26,7 @@ from .bits import bits_of, choose, common_divisor, shifted
 PATIENCE = 6000
 
 # States of one step that `sweep` may hold.
-MOST_STATES = 4000
+MOST_STATES = 12000
 
 # Counts are kept side by side in one number, this many bits each: places left on the first side, on the second, and
 # changes left. MicroPython looks up numbers many times faster than tuples. What takes more than is left borrows from
