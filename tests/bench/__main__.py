@@ -1,0 +1,60 @@
+"""Takes every measure and prints one table: `python -m tests.bench [--only NAME] [--quick]`."""
+
+import argparse
+import json
+import os
+import platform
+import sys
+import tempfile
+from collections.abc import Callable, Iterator
+from datetime import date
+from pathlib import Path
+
+from . import log_rows, server_rows
+from .figures import Figure, missed, table
+from .sizes import Sizes
+
+LATEST = Path(__file__).with_name("latest.json")
+ROWS: dict[str, Callable[[Sizes], Iterator[Figure]]] = {
+    "answering": server_rows.answering,
+    "durable": log_rows.durable,
+    "start": log_rows.start_and_memory,
+}
+
+
+def machine() -> str:
+    """What it was measured on, in words."""
+    return f"{os.cpu_count()} cores, {platform.machine()}, {platform.system()}, Python {platform.python_version()}"
+
+
+def take(name: str, sizes: Sizes) -> list[Figure]:
+    """The figures of one measure; one that breaks is missed, and says why."""
+    print(f"measuring {name} ...", file=sys.stderr, flush=True)
+    try:
+        return list(ROWS[name](sizes))
+    except Exception as failure:
+        reason = " ".join(f"{type(failure).__name__}: {failure}".split())
+        return [missed(name, "", f"could not be measured: {reason[:300]}")]
+
+
+def main(arguments: list[str]) -> int:
+    """Measure, print and keep; 0 only if every bar was kept."""
+    parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
+    parser.add_argument("--only", action="append", choices=list(ROWS), help="this measure alone; may be given again")
+    parser.add_argument("--quick", action="store_true", help="a tenth of it, to see that it runs; nothing is kept")
+    asked = parser.parse_args(arguments)
+    names = asked.only or list(ROWS)
+    rows = []
+    with tempfile.TemporaryDirectory(prefix="slipbook-bench-") as folder:
+        sizes = Sizes(Path(folder), asked.quick)
+        for name in names:
+            rows += take(name, sizes)
+    print(table(rows))
+    if not asked.quick and not asked.only:
+        kept = {"day": date.today().isoformat(), "machine": machine(), "figures": [row._asdict() for row in rows]}
+        LATEST.write_text(json.dumps(kept, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
+    return 0 if all(row.kept for row in rows) else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

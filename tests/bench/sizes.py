@@ -1,0 +1,34 @@
+"""How much is measured in one run, and the large log that several measures share."""
+
+import os
+from pathlib import Path
+
+from .workshop import Workshop
+
+
+class Sizes:
+    """How large the logs of one run are, and the workshop that fills them.
+
+    Parameters
+    ----------
+    folder : Path
+        Where they are made; on the disk that is measured.
+    quick : bool
+        Whether a tenth of everything is enough, to see that it runs.
+    """
+
+    def __init__(self, folder: Path, quick: bool) -> None:
+        self.folder = folder
+        self.quick = quick
+        self.entries = 10_000 if quick else 100_000
+        self.units = 50 if quick else 500
+        self.rounds = 5 if quick else 15
+        self.large = Workshop(self.units)
+
+    def whole(self) -> Path:
+        """The data folder of the large workshop, made at the first call."""
+        root = self.folder / "large"
+        if not root.exists():
+            self.large.write(root, self.entries)
+            os.sync()
+        return root
