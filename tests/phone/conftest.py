@@ -30,9 +30,11 @@ def free_port() -> int:
 class RunningServer:
     """`slipbook serve` in a process of its own, which can be stopped and started again on the same port."""
 
-    def __init__(self, folder: Path, command: str = "serve") -> None:
+    def __init__(self, folder: Path, command: str = "serve", tree: Path | None = None) -> None:
         self.folder = folder
         self.command = command
+        # Where the program itself is, if not here.
+        self.tree = tree
         self.port = free_port()
         self.process: subprocess.Popen[str] | None = None
 
@@ -53,7 +55,8 @@ class RunningServer:
             stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT,
             text=True,
-            env={**os.environ, "PYTHONUNBUFFERED": "1"},
+            cwd=self.tree,
+            env={**os.environ, "PYTHONUNBUFFERED": "1", **({"PYTHONPATH": str(self.tree)} if self.tree else {})},
         )
         assert self.process.stdout is not None
         said = []

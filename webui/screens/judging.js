@@ -15,18 +15,30 @@ import { keepDraft } from "../log/drafts.js";
 export function judging({ key, calculation, request, draft, draw }) {
   let turn = 0;
   let saving = false;
+  // Two things can go wrong apart from what was typed, and one must not paper over the other.
+  let unkept = "";
+  let fault = "";
   const state = {
     /** @type {any} */ result: undefined,
     /** The request that `result` answers. @type {any} */ judged: undefined,
     /** @type {BadInput | undefined} */ bad: undefined,
-    failed: "",
+
+    /** What went wrong apart from what was typed; empty where nothing did. */
+    get failed() {
+      return fault || unkept;
+    },
 
     /** Something was typed: keep it, judge it, draw it. */
     changed() {
-      keepDraft(key, draft()).catch(() => {
-        state.failed = "This phone cannot store what you type: free some space before you go on.";
-        draw();
-      });
+      keepDraft(key, draft()).then(
+        () => {
+          unkept = "";
+        },
+        () => {
+          unkept = "This phone cannot store what you type: free some space before you go on.";
+          draw();
+        },
+      );
       draw();
       state.judge();
     },
@@ -41,12 +53,12 @@ export function judging({ key, calculation, request, draft, draw }) {
       try {
         const result = await calc(calculation, asked);
         if (mine !== turn) return;
-        [state.result, state.judged, state.bad, state.failed] = [result, asked, undefined, ""];
+        [state.result, state.judged, state.bad, fault] = [result, asked, undefined, ""];
       } catch (error) {
         if (mine !== turn) return;
         state.result = state.judged = undefined;
-        if (error instanceof BadInput) [state.bad, state.failed] = [error, ""];
-        else [state.bad, state.failed] = [undefined, String(error)];
+        if (error instanceof BadInput) [state.bad, fault] = [error, ""];
+        else [state.bad, fault] = [undefined, String(error)];
       }
       draw();
     },
@@ -63,7 +75,7 @@ export function judging({ key, calculation, request, draft, draw }) {
         if (state.result) await save(state.judged, state.result);
       } catch (error) {
         if (error instanceof BadInput) return;
-        state.failed = `This could not be saved, and what you typed is kept: ${/** @type {Error} */ (error).message}`;
+        fault = `This could not be saved, and what you typed is kept: ${/** @type {Error} */ (error).message}`;
         draw();
       } finally {
         saving = false;

@@ -27,7 +27,8 @@ export async function signing(draw, place = "who") {
       type: (typed) => {
         name = typed;
         reason = "";
-        remember("who", typed.trim());
+        // Where nothing can be stored, the form itself says so.
+        remember("who", typed.trim()).catch(() => {});
         draw();
       },
     });

@@ -1,0 +1,154 @@
+"""Dead batteries, new versions and full phones: nothing that was typed is lost."""
+
+import os
+import shutil
+import signal
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import BrowserContext, Page, expect, sync_playwright
+
+from tests import browsers
+
+from .conftest import PHONE, RunningServer
+from .test_story import UNIT, entries_on_disk, fill_readings, ready_offline
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+def killed(profile: Path) -> int:
+    """Kill every browser process of a profile with signal 9; how many there were."""
+    found = 0
+    for status in Path("/proc").glob("[0-9]*/cmdline"):
+        try:
+            command = status.read_bytes()
+        except OSError:
+            continue
+        if str(profile).encode() in command:
+            os.kill(int(status.parent.name), signal.SIGKILL)
+            found += 1
+    return found
+
+
+@pytest.mark.skipif(not Path("/proc").is_dir(), reason="finds the browser's processes in /proc")
+def test_a_browser_that_is_killed_in_the_middle_loses_nothing(
+    demo: RunningServer, tmp_path: Path, request: pytest.FixtureRequest
+) -> None:
+    profile = tmp_path / "profile"
+    with sync_playwright() as playwright:
+
+        def opened() -> BrowserContext:
+            return playwright.chromium.launch_persistent_context(
+                profile, executable_path=browsers.find(), args=browsers.ARGUMENTS, viewport=PHONE
+            )
+
+        context = opened()
+        page = context.new_page()
+        page.goto(demo.address)
+        ready_offline(page)
+        demo.stop()
+        for number in range(1, request.config.getoption("--rounds", 3) + 1):
+            page.goto(f"{demo.address}/#/")
+            page.get_by_role("link", name=UNIT).click(timeout=20000)
+            page.get_by_role("link", name="check", exact=False).first.click()
+            page.get_by_label("Bench: one output held").check()
+            page.get_by_label("With what?").select_option(label="Bench dial")
+            fill_readings(page, [str(90 + number), "91"], ["92"])
+            page.wait_for_timeout(150)
+            assert killed(profile) > 0
+            context = opened()
+            page = context.new_page()
+            page.goto(f"{demo.address}/#/")
+            page.get_by_role("link", name=UNIT).click(timeout=20000)
+            page.get_by_role("link", name="Go on with the check").click()
+            for label, value in (("forward reading 1", str(90 + number)), ("reverse reading 1", "92")):
+                expect(page.get_by_label(label, exact=True)).to_have_value(value)
+            fill_readings(page, [str(90 + number), "91"], ["92", "91"])
+            page.get_by_label("Checked by").fill("Joss Tarn")
+            page.get_by_role("button", name="Save the check").click()
+            expect(page.get_by_role("link", name=f"Outbox, {number} waiting")).to_be_visible()
+            assert killed(profile) > 0
+            context = opened()
+            page = context.new_page()
+        demo.start()
+        page.goto(demo.address)
+        expect(page.get_by_role("link", name="Outbox", exact=True)).to_be_visible(timeout=30000)
+        expect(page.get_by_role("link", name="up to date")).to_be_visible(timeout=30000)
+        context.close()
+    fresh = [
+        one
+        for one in entries_on_disk(demo)
+        if one["who"] == "Joss Tarn" and one["body"].get("held") == "bench_output_held"
+    ]
+    assert len(fresh) == len({one["id"] for one in fresh}) == number
+
+
+@pytest.fixture
+def copied(tmp_path: Path) -> Iterator[RunningServer]:
+    """The demo from a copy of this tree, so that a new version can be put in its place."""
+    tree = tmp_path / "tree"
+    for name in ("server", "webui", "demo_units"):
+        shutil.copytree(
+            ROOT / name, tree / name, ignore=shutil.ignore_patterns("node_modules", "__pycache__", ".vendor-*")
+        )
+    server = RunningServer(tmp_path / "log", "demo", tree)
+    server.start()
+    server.command = "serve"
+    yield server
+    server.stop()
+
+
+def test_a_new_version_waits_for_the_tap_and_keeps_the_outbox_and_the_draft(copied: RunningServer, phone: Page) -> None:
+    phone.goto(copied.address)
+    ready_offline(phone)
+    copied.stop()
+    phone.get_by_role("link", name=UNIT).click()
+    phone.get_by_label("What is to be remembered").fill("Written by the old version")
+    phone.get_by_label("Written by").fill("Joss Tarn")
+    phone.get_by_role("button", name="Save the note").click()
+    expect(phone.get_by_role("link", name="Outbox, 1 waiting")).to_be_visible()
+    phone.get_by_role("link", name="Check torque").click()
+    phone.get_by_label("Bench: one output held").check()
+    phone.get_by_label("forward reading 1", exact=True).fill("88,5")
+
+    # The workshop brings in a new version; the phone comes home with the old one open.
+    help_screen = Path(copied.folder).parent / "tree" / "webui" / "screens" / "help.js"
+    help_screen.write_text(help_screen.read_text().replace("<h1>Help</h1>", "<h1>Help, renewed</h1>"))
+    # Nothing may go home before the new version is in: it is the new one that has to bring the old outbox.
+    phone.route("**/api/log*", lambda route: route.abort())
+    copied.start()
+    phone.evaluate("() => navigator.serviceWorker.getRegistration().then((one) => one.update()).then(() => null)")
+    expect(phone.get_by_text("A new version is ready")).to_be_visible(timeout=20000)
+    expect(phone.get_by_label("forward reading 1", exact=True)).to_have_value("88,5")
+    phone.get_by_role("button", name="Use it now").click()
+    expect(phone.get_by_label("forward reading 1", exact=True)).to_have_value("88,5", timeout=20000)
+    expect(phone.get_by_text("A new version is ready")).to_have_count(0)
+    phone.unroute("**/api/log*")
+    phone.goto(f"{copied.address}/#/help")
+    expect(phone.get_by_role("heading", name="Help, renewed")).to_be_visible()
+    phone.evaluate("dispatchEvent(new Event('online'))")
+    expect(phone.get_by_role("link", name="Outbox", exact=True)).to_be_visible(timeout=30000)
+    assert any(one["body"].get("text") == "Written by the old version" for one in entries_on_disk(copied))
+
+
+def test_a_full_phone_says_so_and_keeps_what_is_on_the_screen(demo: RunningServer, phone: Page) -> None:
+    phone.goto(demo.address)
+    ready_offline(phone)
+    phone.get_by_role("link", name=UNIT).click()
+    phone.get_by_role("link", name="Check torque").click()
+    phone.get_by_label("Bench: one output held").check()
+    # Every write fails from here on, as it does when the browser's share of the phone is used up.
+    phone.evaluate(
+        """() => { IDBObjectStore.prototype.put = IDBObjectStore.prototype.add = () => {
+            throw new DOMException("The quota has been exceeded.", "QuotaExceededError"); }; }"""
+    )
+    phone.get_by_label("With what?").select_option(label="Bench dial")
+    fill_readings(phone, ["99", "100", "101"], ["100", "99"])
+    expect(phone.get_by_text("This phone cannot store what you type").first).to_be_visible()
+    expect(phone.get_by_role("region", name="Verdict")).to_contain_text("go")
+    expect(phone.get_by_label("forward reading 3", exact=True)).to_have_value("101")
+    phone.get_by_label("Checked by").fill("Joss Tarn")
+    phone.get_by_role("button", name="Save the check").click()
+    expect(phone.get_by_text("could not be saved").first).to_be_visible()
+    expect(phone.get_by_label("forward reading 3", exact=True)).to_have_value("101")
