@@ -1,4 +1,4 @@
-"""Serves the application on this machine, with cheroot's threads, until it is told to stop."""
+"""Serves the application to this machine or its network, with cheroot's threads, until it is told to stop."""
 
 import errno
 import logging
@@ -10,10 +10,19 @@ from types import FrameType
 from cheroot import wsgi
 from flask import Flask
 
+from server.lan import Door
+from server.lan.tls import TlsAdapter, TlsConnection
+from server.lan.welcome import create_welcome
 from server.log import LogFault
 
 LOOPBACK = "127.0.0.1"
 THREADS = 10
+# Twenty phones at once, and a few browsers at the bench.
+LAN_THREADS = 24
+# A phone opens up to six connections and keeps them for the next request.
+KEPT_OPEN = 160
+LARGEST_HEADER = 32 * 1024
+LARGEST_READ = 4 * 1000 * 1000
 # How long answers that are under way may take once it is told to stop, in seconds.
 PATIENCE = 5
 
@@ -31,7 +40,7 @@ class Server(wsgi.Server):
 
 
 def serve(app: Flask, port: int, ready: Callable[[str], None]) -> None:
-    """Serve until interrupted or terminated.
+    """Serve to this machine until interrupted or terminated.
 
     Parameters
     ----------
@@ -47,11 +56,68 @@ def serve(app: Flask, port: int, ready: Callable[[str], None]) -> None:
     LogFault
         The port cannot be had.
     """
-    server = Server((LOOPBACK, port), app, numthreads=THREADS, shutdown_timeout=PATIENCE, request_queue_size=128)
+    server = listening(Server((LOOPBACK, port), app, numthreads=THREADS), port)
+    run([server], lambda: ready(f"http://{LOOPBACK}:{server.bind_addr[1]}/"))
+
+
+def serve_lan(app: Flask, door: Door, address: str, port: int, welcome_port: int, ready: Callable[[int], None]) -> None:
+    """Serve to the workshop's network until interrupted or terminated.
+
+    Parameters
+    ----------
+    app : Flask
+        The application, behind `door`.
+    door : Door
+        Has the certificate; is told the port.
+    address : str
+        Address to listen at; 0.0.0.0 for all of this machine's.
+    port, welcome_port : int
+        Ports for the application over TLS and for the welcome page without; 0 for any that is free.
+    ready : callable
+        Called with the welcome page's port once requests are answered.
+
+    Raises
+    ------
+    LogFault
+        A port cannot be had.
+    """
+    server = Server((address, port), app, numthreads=LAN_THREADS)
+    server.ssl_adapter = TlsAdapter(door.credentials)
+    server.ConnectionClass = TlsConnection
+    server.keep_alive_conn_limit = KEPT_OPEN
+    listening(server, port)
+    try:
+        door.port = server.bind_addr[1]
+        welcome = Server((address, welcome_port), create_welcome(door.credentials.authority, door.urls), numthreads=2)
+        listening(welcome, welcome_port, "--welcome-port")
+    except BaseException:
+        server.stop()
+        raise
+    run([server, welcome], lambda: ready(welcome.bind_addr[1]))
+
+
+def listening(server: Server, port: int, option: str = "--port") -> Server:
+    """A server that has its port.
+
+    Raises
+    ------
+    LogFault
+        The port cannot be had.
+    """
+    server.shutdown_timeout = PATIENCE
+    server.request_queue_size = 128
+    server.max_request_header_size = LARGEST_HEADER
+    # Above the application's own limit, which says in a sentence what to do.
+    server.max_request_body_size = LARGEST_READ
     try:
         server.prepare()
     except OSError as failure:
-        raise LogFault(port_fault(failure, port)) from failure
+        raise LogFault(port_fault(failure, port, option)) from failure
+    return server
+
+
+def run(servers: list[Server], ready: Callable[[], None]) -> None:
+    """Serve until interrupted or terminated; the first server in this thread, the others beside it."""
     stops = threading.Event()
 
     def stop(*_: int | FrameType | None) -> None:
@@ -60,26 +126,33 @@ def serve(app: Flask, port: int, ready: Callable[[str], None]) -> None:
             stops.set()
             raise Stop(0)
 
+    beside = [threading.Thread(target=server.serve, daemon=True) for server in servers[1:]]
     try:
         for name in (signal.SIGINT, signal.SIGTERM):
             signal.signal(name, stop)
-        ready(f"http://{LOOPBACK}:{server.bind_addr[1]}/")
-        server.serve()
+        for thread in beside:
+            thread.start()
+        ready()
+        servers[0].serve()
     except Stop:
         pass
     finally:
         stops.set()
-        server.stop()
+        for server in servers:
+            server.stop()
+        for thread in beside:
+            if thread.ident is not None:
+                thread.join(PATIENCE)
 
 
-def port_fault(failure: OSError, port: int) -> str:
+def port_fault(failure: OSError, port: int, option: str = "--port") -> str:
     """Why a port cannot be had, and what to do.
 
     >>> port_fault(OSError(errno.EACCES, ""), 80)
     'Port 80 needs more rights than you have: choose one above 1023 with --port.'
     """
     if failure.errno in (errno.EACCES, errno.EPERM):
-        return f"Port {port} needs more rights than you have: choose one above 1023 with --port."
+        return f"Port {port} needs more rights than you have: choose one above 1023 with {option}."
     if failure.errno == errno.EADDRINUSE or "No socket could be created" in str(failure):
-        return f"Port {port} is taken, perhaps by another Slipbook: stop that one, or choose another with --port."
-    return f"Cannot listen on port {port}: {failure.strerror or failure}. Choose another with --port."
+        return f"Port {port} is taken, perhaps by another Slipbook: stop that one, or choose another with {option}."
+    return f"Cannot listen on port {port}: {failure.strerror or failure}. Choose another with {option}."

@@ -10,6 +10,7 @@ from server.engine.fields import Field, Group, Listing
 from .current import current_log
 from .envelope import FORM, Instant
 from .forms import FormSchema, schema_of
+from .gate import barred_kinds
 from .problems import FaultSchema
 from .receiving import receive
 from .strict import Subject
@@ -111,7 +112,7 @@ class PageSchema(Schema):
 @subject.response(200, AnswersSchema, description="What became of each entry, in order.")
 def add(batch: dict[str, Any]) -> Response:
     """Store entries; each is answered on its own, and stored only means durable."""
-    return jsonify({"answers": receive(current_log(), batch["entries"], batch.get("sent"))})
+    return jsonify({"answers": receive(current_log(), batch["entries"], batch.get("sent"), barred_kinds())})
 
 
 @subject.route("", methods=["GET"])

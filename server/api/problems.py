@@ -18,6 +18,8 @@ PROBLEM = "application/problem+json"
 
 SENTENCES = {
     400: "This request cannot be read: send well-formed JSON.",
+    401: "This device is not paired with the workshop: have a pairing code made at the workshop's PC.",
+    403: "This device may not do that: do it at the bench.",
     404: "There is nothing at this address.",
     405: "This address does not take that method.",
     413: "This is too much at once: send at most 2 MB.",

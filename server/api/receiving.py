@@ -17,10 +17,16 @@ from .problems import faults
 CLOCK_OFF_S = 300
 
 SAME_ID = "Another entry with this id is in the log, with other content: enter this one anew, as a correction."
+NOT_TRACKSIDE = (
+    "A device that is paired for trackside writes checks and notes only: do this at the bench, or have this device "
+    "paired for the bench and send it again."
+)
 ENGINE_FAILED = "The server's engine failed on this entry; keep it, and tell whoever looks after the server."
 
 
-def receive(log: Log, arrived: list[Any], sent: str | None = None) -> list[dict[str, Any]]:
+def receive(
+    log: Log, arrived: list[Any], sent: str | None = None, barred: frozenset[str] = frozenset()
+) -> list[dict[str, Any]]:
     """Take entries into the log.
 
     Parameters
@@ -31,6 +37,8 @@ def receive(log: Log, arrived: list[Any], sent: str | None = None) -> list[dict[
         Entries as devices made them, checked by nobody yet.
     sent : str, optional
         What the device's clock said when it sent them: a clock that is off by more than five minutes is noted.
+    barred : frozenset of str
+        Kinds of entry that whoever sends them may neither write nor replace.
 
     Returns
     -------
@@ -48,7 +56,11 @@ def receive(log: Log, arrived: list[Any], sent: str | None = None) -> list[dict[
     ready: dict[int, dict[str, Any]] = {}
     for place, entry in enumerate(arrived):
         try:
-            ready[place] = entry if is_known(log, entry) else judged(entry) | noted
+            if is_known(log, entry):
+                ready[place] = entry
+            else:
+                refuse_barred(log, entry, barred)
+                ready[place] = judged(entry) | noted
         except Refused as refused:
             errors[place] = refused.found
     answers: dict[int, dict[str, Any]] = {}
@@ -96,6 +108,25 @@ def is_known(log: Log, entry: object) -> bool:
         return False
     name = entry.get("id")
     return isinstance(name, str) and UUID_TEXT.fullmatch(name) is not None and log.find(name) is not None
+
+
+def refuse_barred(log: Log, entry: Any, barred: frozenset[str]) -> None:
+    """Refuse an entry that is, or puts out of force, one of a barred kind.
+
+    Raises
+    ------
+    Refused
+        Whoever sends it may not write it.
+    """
+    if not barred or not isinstance(entry, dict):
+        return
+    kind, replaced = entry.get("kind"), entry.get("replaces")
+    if isinstance(kind, str) and kind in barred:
+        raise Refused([BadInput("kind", NOT_TRACKSIDE)])
+    if isinstance(replaced, str) and UUID_TEXT.fullmatch(replaced):
+        found = log.find(replaced)
+        if found is not None and found["kind"] in barred:
+            raise Refused([BadInput("replaces", NOT_TRACKSIDE)])
 
 
 def judged(entry: Any) -> dict[str, Any]:

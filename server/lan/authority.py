@@ -23,7 +23,7 @@ from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 from server.log import LogFault
 
 from . import private
-from .addresses import LOCAL, LOOPBACK, LOOPBACK_NAMES, Addresses, find_addresses, host_label, is_local
+from .addresses import LOCAL, LOOPBACK, LOOPBACK_NAMES, Addresses, find_addresses, is_local
 from .devices import utc_now
 
 AUTHORITY_FOR = timedelta(days=3650)
@@ -171,16 +171,20 @@ class Credentials:
         self.looked: datetime | None = None
         self.watchers: list[Callable[[Addresses], None]] = []
         private.make_folder(folder)
+        self.addresses = look()
         self.authority = self.load_authority()
         self.context = self.fresh_context()
 
     def load_authority(self) -> Authority:
         """The authority in the folder; a new one if there is none, or if it runs out before a host certificate."""
-        if (self.folder / AUTHORITY).exists() or (self.folder / AUTHORITY_KEY).exists():
+        # The key is written first: a key alone was left by a kill, and nobody trusts it yet.
+        if (self.folder / AUTHORITY).exists():
             found = Authority(*self.load(AUTHORITY, AUTHORITY_KEY))
             if found.certificate.not_valid_after_utc - self.now() > RENEW_BEFORE:
                 return found
-        made = Authority.make(self.now(), host_label())
+            logging.getLogger("slipbook").warning("The authority ran out: every phone has to trust the new one.")
+        label = next((name for name in self.addresses.names if "." not in name), "")
+        made = Authority.make(self.now(), label)
         private.write(self.folder / AUTHORITY_KEY, key_text(made.key))
         private.write(self.folder / AUTHORITY, made.pem)
         return made

@@ -1,17 +1,19 @@
 """Cheroot's server over TLS: handshakes away from the thread that accepts, and an end to whoever dawdles."""
 
 import socket
+import ssl
 import time
 from typing import Any, Literal
 
 from cheroot.makefile import StreamReader, StreamWriter
-from cheroot.server import HTTPConnection
+from cheroot.server import HTTPConnection, HTTPRequest
 from cheroot.ssl import Adapter
 
 from .authority import Credentials
 
-# A request has to be here within this time, and its answer taken within as much again, in seconds: 2 MB at 300 kbit/s.
+# A request's body has to be here, and its answer taken, within this time in seconds: 2 MB at 300 kbit/s.
 WITHIN = 60.0
+HEAD_WITHIN = 10.0
 HANDSHAKE_WITHIN = 10.0
 TLS_HANDSHAKE = b"\x16"
 PLAIN = (
@@ -65,41 +67,72 @@ class BoundedWriter(StreamWriter):
         self._raw = Bounded(sock, "w", patience)
 
 
-class TlsConnection(HTTPConnection):
-    """A connection that becomes TLS in the thread that serves it."""
+class BoundedRequest(HTTPRequest):
+    """A request whose head has to be here sooner than its body."""
 
+    def parse_request(self) -> None:
+        """Read the head."""
+        super().parse_request()
+        self.conn.rfile.raw.deadline = time.monotonic() + WITHIN
+
+
+class TlsConnection(HTTPConnection):
+    """A connection that becomes TLS step by step, and takes up a thread only while there is something to read."""
+
+    RequestHandlerClass = BoundedRequest
+    begun = False
     secured = False
+    # Whoever is there speaks no TLS and was told so.
+    turned_away = False
+
+    def __init__(self, server: Any, sock: socket.socket, makefile: Any) -> None:
+        super().__init__(server, sock, makefile)
+        self.handshake_ends = time.monotonic() + HANDSHAKE_WITHIN
 
     def communicate(self) -> bool:
-        """Serve a request; False when the connection is to be closed."""
-        if not self.secured and not self.secure():
-            return False
-        begun = time.monotonic()
-        self.rfile.raw.deadline = begun + WITHIN
-        self.wfile.raw.deadline = begun + 2 * WITHIN
+        """Serve what has come; False when the connection is to be closed."""
+        if not self.secured:
+            try:
+                return self.secure()
+            except OSError:
+                return False
+        now = time.monotonic()
+        self.rfile.raw.deadline = now + HEAD_WITHIN
+        self.wfile.raw.deadline = now + WITHIN + HEAD_WITHIN
         return bool(super().communicate())  # type: ignore[no-untyped-call]
 
     def secure(self) -> bool:
-        """Make it TLS; whoever speaks something else is told so and let go."""
-        patience = self.server.timeout
-        try:
-            self.socket.settimeout(HANDSHAKE_WITHIN)
-            first = self.socket.recv(1, socket.MSG_PEEK)
-            if first != TLS_HANDSHAKE:
-                if first:
-                    self.socket.sendall(PLAIN)
-                return False
-            context = self.server.ssl_adapter.credentials.current()
-            self.socket = context.wrap_socket(self.socket, server_side=True, do_handshake_on_connect=False)
-            # Python counts the time for the whole of it, not for each byte.
-            self.socket.do_handshake()
-            self.socket.settimeout(patience)
-        except OSError:
+        """Go on with the handshake; whoever speaks something else is told so and let go."""
+        if time.monotonic() > self.handshake_ends:
             return False
+        if not self.begun and not self.begin():
+            return not self.turned_away
+        try:
+            self.socket.do_handshake()
+        except ssl.SSLWantReadError:
+            # Back to waiting with all the others, until more has come.
+            return True
         self.rfile.close()
-        self.rfile = BoundedReader(self.socket, self.rbufsize, patience)
-        self.wfile = BoundedWriter(self.socket, self.wbufsize, patience)
+        self.rfile = BoundedReader(self.socket, self.rbufsize, self.server.timeout)
+        self.wfile = BoundedWriter(self.socket, self.wbufsize, self.server.timeout)
         self.secured = True
+        return True
+
+    def begin(self) -> bool:
+        """Look at the first byte; whether a handshake has begun."""
+        self.socket.setblocking(False)
+        try:
+            first = self.socket.recv(1, socket.MSG_PEEK)
+        except BlockingIOError:
+            return False
+        if first != TLS_HANDSHAKE:
+            self.turned_away = True
+            if first:
+                self.socket.sendall(PLAIN)
+            return False
+        context = self.server.ssl_adapter.credentials.current()
+        self.socket = context.wrap_socket(self.socket, server_side=True, do_handshake_on_connect=False)
+        self.begun = True
         return True
 
 

@@ -1,0 +1,52 @@
+"""A door to a data folder under invented names, and clients that stand before it."""
+
+from pathlib import Path
+from typing import Any
+
+from flask import Flask
+from flask.testing import FlaskClient
+
+from server.app import create_app
+from server.lan import Addresses, Door
+
+# A private address (RFC 1918) and a name that no machine here has.
+PIT = Addresses(("pit-pc.local", "pit-pc"), ("192.168.7.20",))
+PHONE = "192.168.7.31"
+
+
+def lan_app(folder: Path) -> tuple[Flask, Door]:
+    """An application behind a door; nothing listens."""
+    door = Door(folder, lambda: PIT)
+    door.port = 8127
+    return create_app(folder, door=door), door
+
+
+class Visitor:
+    """Somebody at an address of the network, with or without a token."""
+
+    def __init__(self, app: Flask, address: str = PHONE, token: str | None = None) -> None:
+        self.client: FlaskClient = app.test_client()
+        self.address = address
+        self.token = token
+
+    def ask(self, method: str, path: str, **more: Any) -> Any:
+        headers = dict(more.pop("headers", {}))
+        if self.token is not None:
+            headers["Authorization"] = f"Bearer {self.token}"
+        return self.client.open(
+            path, method=method, headers=headers, environ_base={"REMOTE_ADDR": self.address}, **more
+        )
+
+    def pair(self, code: str, name: str = "Mara's phone") -> Any:
+        return self.ask("POST", "/api/pair", json={"code": code, "name": name})
+
+
+def paired(app: Flask, role: str, name: str = "Mara's phone") -> Visitor:
+    """A phone that came in with a code made at the PC."""
+    made = Visitor(app, "127.0.0.1").ask("POST", "/api/pairing", json={"role": role})
+    assert made.status_code == 200, made.text
+    phone = Visitor(app)
+    answer = phone.pair(made.json["code"], name)
+    assert answer.status_code == 200, answer.text
+    phone.token = answer.json["token"]
+    return phone

@@ -1,0 +1,355 @@
+"""`slipbook serve --lan` as phones meet it: certificates, TLS, the welcome page, slow clients. All on the loopback."""
+
+import contextlib
+import http.client
+import json
+import re
+import signal
+import socket
+import ssl
+import subprocess
+import sys
+import tempfile
+import warnings
+from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from cryptography import x509
+from cryptography.hazmat.primitives import serialization
+
+from server.cli import main
+from server.lan import Addresses, Authority, Credentials, private
+from server.lan.authority import key_text
+from server.log import LogFault
+
+from .lan_made import PIT
+from .made import entry
+from .running import ROOT
+
+TODAY = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
+DAY = timedelta(days=1)
+
+
+class LanServer:
+    """A `slipbook serve --lan` process that listens on the loopback only."""
+
+    def __init__(self, folder: Path) -> None:
+        self.told = tempfile.TemporaryFile("w+")  # noqa: SIM115
+        ports = ("--port", "0", "--welcome-port", "0", "--address", "127.0.0.1")
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "server.cli", "serve", "--lan", "--folder", str(folder), *ports],
+            cwd=ROOT,
+            stdout=subprocess.PIPE,
+            stderr=self.told,
+            text=True,
+        )
+        assert self.process.stdout is not None
+        self.said = ""
+        for line in self.process.stdout:
+            self.said += line
+            if "Ctrl+C" in line:
+                break
+        found = re.search(r"https://localhost:(\d+)/", self.said)
+        welcome = re.search(r"http://\S+:(\d+)/", self.said)
+        if found is None or welcome is None:
+            self.process.wait()
+            raise AssertionError(f"The server did not start: {self.said}{self.errors()}")
+        self.port, self.welcome_port = int(found[1]), int(welcome[1])
+        self.trust = ssl.create_default_context(cadata=(folder / "lan" / "authority.pem").read_text())
+
+    def errors(self) -> str:
+        self.told.seek(0)
+        return self.told.read()
+
+    def stop(self) -> int:
+        self.process.send_signal(signal.SIGTERM)
+        self.process.communicate(timeout=30)
+        return self.process.returncode
+
+    def ask(self, method: str, path: str, body: Any = None, token: str | None = None) -> tuple[int, Any]:
+        """One request over verified TLS."""
+        connection = http.client.HTTPSConnection("127.0.0.1", self.port, context=self.trust, timeout=30)
+        try:
+            text = None if body is None else json.dumps(body)
+            headers = {"Content-Type": "application/json"}
+            if token:
+                headers["Authorization"] = f"Bearer {token}"
+            connection.request(method, path, text, headers)
+            answer = connection.getresponse()
+            return answer.status, json.loads(answer.read() or b"null")
+        finally:
+            connection.close()
+
+    def welcome(self, method: str, path: str, body: bytes | None = None) -> tuple[int, str, bytes]:
+        """One request to the welcome page."""
+        connection = http.client.HTTPConnection("127.0.0.1", self.welcome_port, timeout=30)
+        try:
+            connection.request(method, path, body)
+            answer = connection.getresponse()
+            return answer.status, str(answer.headers["Content-Type"]), answer.read()
+        finally:
+            connection.close()
+
+
+@pytest.fixture(scope="module")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[LanServer]:
+    running = LanServer(tmp_path_factory.mktemp("lan") / "data")
+    yield running
+    assert running.stop() == 0
+
+
+def test_a_phone_is_paired_and_sends_over_verified_tls(server: LanServer) -> None:
+    status, made = server.ask("POST", "/api/pairing", {"role": "trackside"})
+    assert status == 200, made
+    status, came = server.ask("POST", "/api/pair", {"code": made["code"], "name": "Jo's phone"})
+    assert status == 200, came
+    status, answer = server.ask("POST", "/api/log", {"entries": [entry("note"), entry("unit")]}, came["token"])
+    assert [one["answer"] for one in answer["answers"]] == ["stored", "refused"]
+    assert server.ask("GET", "/api/devices", token=came["token"])[0] == 403
+    assert server.ask("DELETE", f"/api/devices/{came['device']['id']}")[0] == 200
+    status, refused = server.ask("POST", "/api/log", {"entries": [entry("note")]}, came["token"])
+    assert status == 401
+    assert "shut out" in refused["detail"]
+
+
+@pytest.mark.parametrize("name", ["localhost", "127.0.0.1"])
+def test_the_chain_verifies_for_the_right_names(server: LanServer, name: str) -> None:
+    with (
+        socket.create_connection(("127.0.0.1", server.port), timeout=30) as raw,
+        server.trust.wrap_socket(raw, server_hostname=name) as secured,
+    ):
+        assert secured.version() in ("TLSv1.2", "TLSv1.3")
+
+
+def test_the_chain_verifies_for_no_other_name_and_no_other_authority(server: LanServer) -> None:
+    other = Authority.make(datetime.now(UTC), "pit-pc")
+    strangers = ssl.create_default_context(cadata=other.pem.decode())
+    for trust, name, reason in (
+        (server.trust, "elsewhere.example", "mismatch"),
+        (server.trust, "127.0.0.2", "mismatch"),
+        (strangers, "localhost", "verify failed"),
+        (ssl.create_default_context(), "localhost", "verify failed"),
+    ):
+        with (
+            socket.create_connection(("127.0.0.1", server.port), timeout=30) as raw,
+            pytest.raises(ssl.SSLCertVerificationError, match=reason),
+        ):
+            trust.wrap_socket(raw, server_hostname=name)
+
+
+def old_client(version: ssl.TLSVersion) -> ssl.SSLContext:
+    """A client that speaks one old version only, and really does, whatever this machine's policy."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", DeprecationWarning)
+        context = ssl.SSLContext(ssl.PROTOCOL_TLS_CLIENT)
+        context.check_hostname = False
+        context.verify_mode = ssl.CERT_NONE
+        context.set_ciphers("ALL:@SECLEVEL=0")
+        context.minimum_version = version
+        context.maximum_version = version
+    return context
+
+
+@pytest.mark.parametrize("version", [ssl.TLSVersion.TLSv1, ssl.TLSVersion.TLSv1_1])
+def test_old_tls_is_refused(server: LanServer, version: ssl.TLSVersion) -> None:
+    with socket.create_connection(("127.0.0.1", server.port), timeout=30) as raw, pytest.raises(OSError):  # noqa: PT011
+        old_client(version).wrap_socket(raw)
+    # The same client does come in with the oldest version that is good.
+    with (
+        socket.create_connection(("127.0.0.1", server.port), timeout=30) as raw,
+        old_client(ssl.TLSVersion.TLSv1_2).wrap_socket(raw) as secured,
+    ):
+        assert secured.version() == "TLSv1.2"
+
+
+def test_plain_http_is_told_to_use_tls(server: LanServer) -> None:
+    connection = http.client.HTTPConnection("127.0.0.1", server.port, timeout=30)
+    connection.request("GET", "/api/health")
+    answer = connection.getresponse()
+    assert answer.status == 400
+    assert b"https://" in answer.read()
+    connection.close()
+
+
+def test_idle_and_dawdling_clients_keep_nobody_waiting(server: LanServer) -> None:
+    with contextlib.ExitStack() as held:
+        # More of them than there are threads that serve.
+        for _ in range(30):
+            silent = socket.create_connection(("127.0.0.1", server.port), timeout=30)
+            dawdling = socket.create_connection(("127.0.0.1", server.port), timeout=30)
+            ready = socket.create_connection(("127.0.0.1", server.port), timeout=30)
+            for one in (silent, dawdling, ready):
+                held.enter_context(one)
+            dawdling.sendall(b"\x16\x03\x01")
+            last = held.enter_context(server.trust.wrap_socket(ready, server_hostname="localhost"))
+        answers = [server.ask("GET", "/api/health")[0] for _ in range(4)]
+        assert answers == [200] * 4
+        # None of the answers waited until the server had lost patience with the others.
+        last.sendall(b"GET /api/health HTTP/1.1\r\nHost: localhost\r\n\r\n")
+        assert last.recv(100).split()[1] == b"200"
+
+
+def test_headers_and_bodies_have_a_limit(server: LanServer) -> None:
+    for request, status in (
+        (b"GET /api/health HTTP/1.1\r\nHost: localhost\r\nX: " + b"x" * 40000 + b"\r\n\r\n", b"413"),
+        (b"GET /" + b"x" * 40000 + b" HTTP/1.1\r\nHost: localhost\r\n\r\n", b"414"),
+        (b"POST /api/log HTTP/1.1\r\nHost: localhost\r\nContent-Length: 99999999\r\n\r\n", b"413"),
+    ):
+        with (
+            socket.create_connection(("127.0.0.1", server.port), timeout=30) as raw,
+            server.trust.wrap_socket(raw, server_hostname="localhost") as secured,
+        ):
+            secured.sendall(request)
+            assert secured.recv(100).split()[1] == status
+
+
+def test_the_welcome_page_hands_out_the_authority_and_nothing_else(server: LanServer, tmp_path: Path) -> None:
+    status, kind, page = server.welcome("GET", "/")
+    assert (status, kind) == (200, "text/html; charset=utf-8")
+    status, kind, der = server.welcome("GET", "/authority.crt")
+    assert (status, kind) == (200, "application/x-x509-ca-cert")
+    _, _, pem = server.welcome("GET", "/authority.pem")
+    found = x509.load_der_x509_certificate(der)
+    assert x509.load_pem_x509_certificate(pem) == found
+    fingerprint = Authority(found, None).fingerprint  # type: ignore[arg-type]
+    assert re.fullmatch(r"([0-9A-F]{2} ){31}[0-9A-F]{2}", fingerprint)
+    assert fingerprint.encode() in page
+    assert f"fingerprint: {fingerprint}\n" in server.said
+    assert b"<script" not in page
+    others = ["/api/health", "/api/units", "/api/pair", "/index.html", "/app.js", "/../authority-key.pem"]
+    others += ["/authority-key.pem", "/host.pem", "/devices.json", "/authority.crt/", "/%2e%2e/lan/host-key.pem"]
+    for path in others:
+        assert server.welcome("GET", path)[0] == 404, path
+    for method in ("POST", "PUT", "DELETE", "PATCH"):
+        assert server.welcome(method, "/", b"x")[0] in (405, 413), method
+        assert server.welcome(method, "/api/pair", b"{}")[0] in (404, 405, 413), method
+    assert all(b"PRIVATE KEY" not in server.welcome("GET", path)[2] for path in (*others, "/", "/authority.pem"))
+
+
+def test_private_keys_are_the_owners_alone(server: LanServer, tmp_path: Path) -> None:
+    credentials = Credentials(tmp_path / "lan", lambda: PIT)
+    files = sorted(path.name for path in (tmp_path / "lan").iterdir())
+    assert files == ["authority-key.pem", "authority.pem", "host-key.pem", "host.pem"]
+    assert {path.stat().st_mode & 0o777 for path in (tmp_path / "lan").iterdir()} == {0o600}
+    assert credentials.authority.certificate.public_key() == credentials.authority.key.public_key()
+
+
+def host(folder: Path) -> x509.Certificate:
+    return x509.load_pem_x509_certificate((folder / "host.pem").read_bytes())
+
+
+def test_the_host_certificate_is_short_lived_and_for_this_pc_only(tmp_path: Path) -> None:
+    credentials = Credentials(tmp_path, lambda: PIT, lambda: TODAY)
+    made = host(tmp_path)
+    # CA/Browser Forum baseline requirements, 6.3.2 (from memory): no longer than 398 days; a day is left to spare.
+    assert made.not_valid_after_utc - made.not_valid_before_utc <= 397 * DAY
+    named = made.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
+    assert named.get_values_for_type(x509.DNSName) == ["pit-pc.local", "pit-pc", "localhost"]
+    assert list(map(str, named.get_values_for_type(x509.IPAddress))) == ["192.168.7.20", "127.0.0.1", "::1"]
+    assert not made.extensions.get_extension_for_class(x509.BasicConstraints).value.ca
+    authority = credentials.authority.certificate.extensions
+    assert authority.get_extension_for_class(x509.BasicConstraints).value.ca
+    assert authority.get_extension_for_class(x509.NameConstraints).critical
+    assert not authority.get_extension_for_class(x509.KeyUsage).value.digital_signature
+
+
+def test_the_authority_cannot_vouch_for_a_place_elsewhere(tmp_path: Path) -> None:
+    """A real TLS client refuses a certificate beyond the limits, though its authority signed it."""
+    authority = Authority.make(datetime.now(UTC), "pit-pc")
+    authority.covers = lambda name: bool(name)  # type: ignore[method-assign]
+    trust = ssl.create_default_context(cadata=authority.pem.decode())
+    for names, good in ((("pit-pc.local",), True), (("bank.example",), False)):
+        certificate, key = authority.issue(Addresses(names, ()), datetime.now(UTC))
+        (tmp_path / "c.pem").write_bytes(certificate.public_bytes(serialization.Encoding.PEM) + key_text(key))
+        theirs = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
+        theirs.load_cert_chain(tmp_path / "c.pem")
+        assert agrees(trust, theirs, names[0]) is good, names
+
+
+def agrees(client: ssl.SSLContext, server: ssl.SSLContext, name: str) -> bool:
+    """Whether a client trusts a server, over memory alone."""
+    to_client, to_server = ssl.MemoryBIO(), ssl.MemoryBIO()
+    ours = client.wrap_bio(to_client, to_server, server_hostname=name)
+    theirs = server.wrap_bio(to_server, to_client, server_side=True)
+    for _ in range(5):
+        with contextlib.suppress(ssl.SSLWantReadError):
+            try:
+                ours.do_handshake()
+                return True
+            except ssl.SSLCertVerificationError:
+                return False
+        with contextlib.suppress(ssl.SSLWantReadError):
+            theirs.do_handshake()
+    raise AssertionError("no handshake")
+
+
+def test_the_host_certificate_is_renewed_in_time_while_running(tmp_path: Path) -> None:
+    now = [TODAY]
+    credentials = Credentials(tmp_path, lambda: PIT, lambda: now[0])
+    first, context, authority = host(tmp_path), credentials.context, (tmp_path / "authority.pem").read_bytes()
+    now[0] = TODAY + 300 * DAY
+    credentials.current()
+    assert host(tmp_path) == first
+    now[0] = TODAY + 340 * DAY
+    assert credentials.current() is not context
+    renewed = host(tmp_path)
+    assert renewed.not_valid_after_utc > now[0] + 390 * DAY
+    assert renewed.serial_number != first.serial_number
+    renewed.verify_directly_issued_by(credentials.authority.certificate)
+    assert (tmp_path / "authority.pem").read_bytes() == authority, "phones trust it still"
+    now[0] = TODAY + 3000 * DAY
+    Credentials(tmp_path, lambda: PIT, lambda: now[0])
+    assert host(tmp_path).not_valid_after_utc > now[0] + 300 * DAY, "also after years in a drawer"
+    assert (tmp_path / "authority.pem").read_bytes() == authority
+
+
+def test_an_authority_that_runs_out_is_made_anew_and_told(tmp_path: Path, caplog: pytest.LogCaptureFixture) -> None:
+    old = Credentials(tmp_path, lambda: PIT, lambda: TODAY).authority
+    later = TODAY + 3600 * DAY
+    new = Credentials(tmp_path, lambda: PIT, lambda: later)
+    assert new.authority.fingerprint != old.fingerprint
+    assert "every phone has to trust the new one" in caplog.text
+    host(tmp_path).verify_directly_issued_by(new.authority.certificate)
+
+
+def test_a_new_address_is_on_the_certificate_within_minutes(tmp_path: Path) -> None:
+    now, here = [TODAY], [PIT]
+    credentials = Credentials(tmp_path, lambda: here[0], lambda: now[0])
+    told: list[Addresses] = []
+    credentials.watchers.append(told.append)
+    here[0] = Addresses(PIT.names, ("10.0.0.5", "203.0.113.9"))
+    now[0] += timedelta(minutes=6)
+    credentials.current()
+    named = host(tmp_path).extensions.get_extension_for_class(x509.SubjectAlternativeName).value
+    assert "10.0.0.5" in map(str, named.get_values_for_type(x509.IPAddress))
+    assert "203.0.113.9" not in map(str, named.get_values_for_type(x509.IPAddress)), "no public address"
+    assert told == [here[0]]
+
+
+def test_a_damaged_authority_is_told_and_left_alone(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    Credentials(folder / "lan", lambda: PIT)
+    (folder / "lan" / "authority.pem").write_bytes(b"-----BEGIN CERTIFICATE-----\n")
+    with pytest.raises(LogFault, match="cannot be used together"):
+        Credentials(folder / "lan", lambda: PIT)
+    assert main(["serve", "--lan", "--folder", str(folder), "--port", "0", "--welcome-port", "0"]) == 2
+    assert "cannot be used together" in capsys.readouterr().err
+
+
+def test_a_damaged_host_certificate_is_made_anew(tmp_path: Path) -> None:
+    Credentials(tmp_path, lambda: PIT)
+    private.write(tmp_path / "host.pem", b"half a certif")
+    credentials = Credentials(tmp_path, lambda: PIT)
+    host(tmp_path).verify_directly_issued_by(credentials.authority.certificate)
+
+
+def test_a_taken_welcome_port_is_told_in_a_sentence(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        port = str(taken.getsockname()[1])
+        ports = ["--port", "0", "--welcome-port", port, "--address", "127.0.0.1"]
+        assert main(["serve", "--lan", "--folder", str(folder), *ports]) == 2
+    assert f"Port {port} is taken" in capsys.readouterr().err

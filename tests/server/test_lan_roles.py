@@ -1,0 +1,316 @@
+"""Who gets in over the workshop's network, and what they may do there."""
+
+import hashlib
+import json
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from flask import Flask
+
+from server.app import close_app
+from server.lan import BENCH, TRACKSIDE, Devices, Door, Pairing, PairingClosed, PairingLocked, WrongCode
+from server.lan.pairing import ALPHABET, LENGTH, LOCKED_S, MOST_WRONG, VALID_S
+from server.log import LogFault
+
+from .lan_made import PHONE, Visitor, lan_app, paired
+from .made import UNIT_ID, entry
+
+OPEN = {("GET", "/api/health"), ("POST", "/api/pair")}
+
+
+@pytest.fixture
+def lan(folder: Path) -> Iterator[tuple[Flask, Door]]:
+    app, door = lan_app(folder)
+    yield app, door
+    close_app(app)
+    door.close()
+
+
+def every_route(app: Flask) -> list[tuple[str, str]]:
+    """Method and path of every operation in the interface's own document, with something in place of parameters."""
+    document = Visitor(app, "127.0.0.1").ask("GET", "/api/openapi.json").json
+    found = [
+        (method.upper(), path.replace("{name}", "plates").replace("{sha256}", "a" * 64))
+        for path, operations in document["paths"].items()
+        for method in operations
+        if method in ("get", "post", "put", "patch", "delete")
+    ]
+    filled = [(method, path.replace("{unit}", UNIT_ID).replace("{device}", UNIT_ID)) for method, path in found]
+    assert not [path for _, path in filled if "{" in path]
+    return filled
+
+
+def refuses(visitor: Visitor, method: str, path: str) -> bool:
+    answer = visitor.ask(method, path, json={})
+    if answer.status_code != 401:
+        return False
+    assert answer.content_type == "application/problem+json"
+    assert answer.headers["WWW-Authenticate"].startswith("Bearer")
+    assert answer.json["detail"]
+    return True
+
+
+@pytest.mark.parametrize("token", [None, "", "x", "A" * 43, "é", "Bearer"])
+def test_nothing_but_health_and_pairing_answers_without_a_good_token(
+    lan: tuple[Flask, Door], token: str | None
+) -> None:
+    app, _ = lan
+    routes = every_route(app)
+    assert len(routes) > 20
+    assert set(routes) >= OPEN
+    stranger = Visitor(app, token=token)
+    let_in = {one for one in routes if not refuses(stranger, *one)}
+    assert let_in == OPEN
+    for method, path in (("GET", "/api/openapi.json"), ("GET", "/api/nothing"), ("OPTIONS", "/api/log")):
+        assert refuses(stranger, method, path), path
+
+
+def test_a_bad_token_is_refused_from_this_machine_too(lan: tuple[Flask, Door]) -> None:
+    assert refuses(Visitor(lan[0], "127.0.0.1", "x" * 43), "GET", "/api/units")
+
+
+@pytest.mark.parametrize("address", ["127.0.0.1", "127.9.9.9", "::1", "::ffff:127.0.0.1"])
+def test_the_pc_itself_is_the_bench(lan: tuple[Flask, Door], address: str) -> None:
+    assert Visitor(lan[0], address).ask("GET", "/api/devices").status_code == 200
+
+
+@pytest.mark.parametrize("address", ["192.168.7.20", "::ffff:192.168.7.20", "128.0.0.1", "", "localhost"])
+def test_other_addresses_are_not(lan: tuple[Flask, Door], address: str) -> None:
+    assert Visitor(lan[0], address).ask("GET", "/api/devices").status_code == 401
+
+
+def test_no_header_makes_a_phone_pass_for_the_pc(lan: tuple[Flask, Door]) -> None:
+    headers = {"X-Forwarded-For": "127.0.0.1", "Forwarded": "for=127.0.0.1", "X-Real-IP": "127.0.0.1"}
+    assert Visitor(lan[0]).ask("GET", "/api/units", headers=headers).status_code == 401
+
+
+def test_a_page_of_another_site_cannot_use_the_pcs_rights(lan: tuple[Flask, Door]) -> None:
+    here = Visitor(lan[0], "127.0.0.1")
+    from_there = {"Origin": "https://elsewhere.example"}
+    assert here.ask("POST", "/api/pairing", json={"role": BENCH}, headers=from_there).status_code == 403
+    own = {"Origin": "http://localhost"}
+    assert here.ask("POST", "/api/pairing", json={"role": BENCH}, headers=own).status_code == 200
+
+
+def test_names_of_the_pc_are_answered_and_no_others(lan: tuple[Flask, Door]) -> None:
+    app, _ = lan
+    for host in ("pit-pc.local", "pit-pc", "192.168.7.20", "localhost", "pit-pc.local:8127"):
+        assert Visitor(app).ask("GET", "/api/health", headers={"Host": host}).status_code == 200, host
+    for host in ("elsewhere.example", "pit-pc.local.elsewhere.example", "192.168.7.99"):
+        assert Visitor(app, "127.0.0.1").ask("GET", "/api/health", headers={"Host": host}).status_code == 400, host
+
+
+def test_without_a_door_nobody_is_asked_and_nobody_is_paired(app: Flask) -> None:
+    phone = Visitor(app)
+    assert phone.ask("GET", "/api/units").status_code == 200
+    assert phone.ask("POST", "/api/pair", json={}).status_code == 404
+
+
+def test_a_trackside_phone_reads_and_writes_checks(lan: tuple[Flask, Door]) -> None:
+    app, _ = lan
+    bench, phone = Visitor(app, "127.0.0.1"), paired(app, TRACKSIDE)
+    bench.ask("POST", "/api/log", json={"entries": [entry("unit")]})
+    sent = phone.ask("POST", "/api/log", json={"entries": [entry("torque_check"), entry("note")]})
+    assert [one["answer"] for one in sent.json["answers"]] == ["stored", "stored"]
+    for path in ("/api/units", f"/api/units/{UNIT_ID}", "/api/log", "/api/openapi.json"):
+        assert phone.ask("GET", path).status_code == 200, path
+    assert phone.ask("POST", "/api/calc/units", json={}).status_code == 200
+
+
+def test_a_trackside_phone_changes_neither_unit_kit_nor_shelf(lan: tuple[Flask, Door]) -> None:
+    app, _ = lan
+    bench, phone = Visitor(app, "127.0.0.1"), paired(app, TRACKSIDE)
+    unit, kit = entry("unit"), entry("kit")
+    assert bench.ask("POST", "/api/log", json={"entries": [unit, kit]}).status_code == 200
+    sent = [
+        entry("unit"),
+        entry("kit"),
+        {**entry("kit"), "kind": "shelf"},
+        entry("note", replaces=unit["id"]),
+        entry("note", unit="", replaces=kit["id"]),
+        entry("note"),
+    ]
+    answers = phone.ask("POST", "/api/log", json={"entries": sent}).json["answers"]
+    assert [one["answer"] for one in answers] == ["refused"] * 5 + ["stored"]
+    assert [one["errors"][0]["field"] for one in answers[:5]] == ["kind"] * 3 + ["replaces"] * 2
+    assert all("paired for trackside" in one["errors"][0]["reason"] for one in answers[:5])
+    assert bench.ask("GET", f"/api/units/{UNIT_ID}").json["standing"]["unit"]["name"] == unit["body"]["name"]
+    assert bench.ask("GET", "/api/log").json["next"] == 3
+    known = phone.ask("POST", "/api/log", json={"entries": [unit]}).json["answers"]
+    assert known[0]["answer"] == "already_there", "what the phone wrote while it was the bench's leaves its outbox"
+
+
+def test_a_trackside_phone_lets_nobody_in_or_out(lan: tuple[Flask, Door]) -> None:
+    app, door = lan
+    phone = paired(app, TRACKSIDE)
+    (device,) = door.devices.all()
+    tried = [
+        phone.ask("GET", "/api/devices"),
+        phone.ask("POST", "/api/pairing", json={"role": BENCH}),
+        phone.ask("PATCH", f"/api/devices/{device.id}", json={"name": "Other"}),
+        phone.ask("DELETE", f"/api/devices/{device.id}"),
+    ]
+    assert [one.status_code for one in tried] == [403] * 4
+    assert door.devices.all() == [device]
+
+
+def test_a_bench_phone_may_do_all(lan: tuple[Flask, Door]) -> None:
+    app, _ = lan
+    phone = paired(app, BENCH, "Tablet")
+    other = paired(app, TRACKSIDE, "Jo's phone")
+    answers = phone.ask("POST", "/api/log", json={"entries": [entry("unit"), entry("kit")]}).json["answers"]
+    assert [one["answer"] for one in answers] == ["stored", "stored"]
+    listed = phone.ask("GET", "/api/devices").json["devices"]
+    assert {(one["name"], one["role"], one["this"]) for one in listed} == {
+        ("Tablet", BENCH, True),
+        ("Jo's phone", TRACKSIDE, False),
+    }
+    theirs = next(one["id"] for one in listed if not one["this"])
+    renamed = phone.ask("PATCH", f"/api/devices/{theirs}", json={"name": " Jo "})
+    assert renamed.json["name"] == "Jo"
+    assert phone.ask("PATCH", f"/api/devices/{theirs}", json={"name": " "}).json["errors"][0]["field"] == "name"
+    assert phone.ask("DELETE", f"/api/devices/{UNIT_ID}").status_code == 404
+    assert phone.ask("DELETE", f"/api/devices/{theirs}").json["revoked"]
+    assert other.ask("GET", "/api/units").status_code == 401
+    assert phone.ask("GET", "/api/units").status_code == 200
+
+
+def test_a_revoked_phone_is_told_so_and_can_be_paired_again(lan: tuple[Flask, Door], folder: Path) -> None:
+    app, door = lan
+    phone = paired(app, TRACKSIDE)
+    kept = entry("note")
+    door.devices.revoke(door.devices.all()[0].id)
+    refused = phone.ask("POST", "/api/log", json={"entries": [kept]})
+    assert refused.status_code == 401
+    assert "shut out" in refused.json["detail"]
+    assert "pair it again" in refused.json["detail"]
+    assert Devices(folder / "lan").of_token(str(phone.token)) == door.devices.all()[0], "also after a restart"
+    phone.token = paired(app, TRACKSIDE).token
+    assert phone.ask("POST", "/api/log", json={"entries": [kept]}).json["answers"][0]["answer"] == "stored"
+
+
+def test_tokens_are_long_random_and_kept_as_hashes_by_the_owner_alone(lan: tuple[Flask, Door], folder: Path) -> None:
+    app, _ = lan
+    tokens = [str(paired(app, TRACKSIDE).token) for _ in range(5)]
+    assert len(set(tokens)) == 5
+    assert all(len(token) == 43 for token in tokens), "256 bits in base64 (RFC 4648) take 43 digits"
+    file = folder / "lan" / "devices.json"
+    text = file.read_text()
+    assert not [token for token in tokens if token in text]
+    hashes = {one["token_sha256"] for one in json.loads(text)["devices"]}
+    assert hashes == {hashlib.sha256(token.encode()).hexdigest() for token in tokens}
+    assert file.stat().st_mode & 0o077 == 0
+    assert (folder / "lan").stat().st_mode & 0o077 == 0
+
+
+def test_a_damaged_list_of_devices_is_told_and_left_alone(tmp_path: Path) -> None:
+    file = tmp_path / "devices.json"
+    for content in (b"", b"{}", b'{"devices": [{"id": 1}]}', b"\xff"):
+        file.write_bytes(content)
+        with pytest.raises(LogFault, match="list of paired devices"):
+            Devices(tmp_path)
+        assert file.read_bytes() == content
+
+
+def test_a_thousand_guessed_tokens_get_nowhere(lan: tuple[Flask, Door]) -> None:
+    app, _ = lan
+    good = str(paired(app, BENCH).token)
+    near = [good[:place] + letter + good[place + 1 :] for place in range(42) for letter in "Aa0-"]
+    guesses = [one for one in near if one != good] + [good[:-1], good + "A", good.swapcase()]
+    guesses += [hashlib.sha256(str(number).encode()).hexdigest()[:43] for number in range(1000)]
+    assert len(guesses) > 1000
+    assert {Visitor(app, token=one).ask("GET", "/api/units").status_code for one in guesses} == {401}
+
+
+def test_a_thousand_guessed_codes_close_pairing(lan: tuple[Flask, Door]) -> None:
+    app, door = lan
+    bench = Visitor(app, "127.0.0.1")
+    code = bench.ask("POST", "/api/pairing", json={"role": BENCH}).json["code"]
+    guesses = [str(22222222 + number) for number in range(1000)]
+    assert code.replace("-", "") not in guesses
+    answers = [Visitor(app, f"192.168.7.{number % 200 + 30}").pair(one) for number, one in enumerate(guesses)]
+    assert [one.status_code for one in answers] == [422] * (MOST_WRONG - 1) + [429] * (1001 - MOST_WRONG)
+    assert answers[0].json["errors"][0]["field"] == "code"
+    assert "4 tries are left" in answers[0].json["detail"]
+    assert "locked for 15 more minutes" in answers[-1].json["detail"]
+    assert Visitor(app).pair(code).status_code == 429, "the right code comes too late"
+    assert bench.ask("POST", "/api/pairing", json={"role": BENCH}).status_code == 429
+    assert door.devices.all() == []
+
+
+def test_a_code_is_good_once_and_for_ten_minutes() -> None:
+    now = [1000.0]
+    pairing = Pairing(lambda: now[0])
+    code = pairing.open(TRACKSIDE)
+    assert pairing.use(" " + code.lower().replace("-", " ")) == TRACKSIDE
+    with pytest.raises(PairingClosed):
+        pairing.use(code)
+    code = pairing.open(BENCH)
+    now[0] += VALID_S - 1
+    assert pairing.use(code) == BENCH
+    code = pairing.open(BENCH)
+    now[0] += VALID_S
+    with pytest.raises(PairingClosed):
+        pairing.use(code)
+    old = pairing.open(BENCH)
+    new = pairing.open(TRACKSIDE)
+    with pytest.raises(WrongCode):
+        pairing.use(old)
+    assert pairing.use(new) == TRACKSIDE
+    assert VALID_S == 600
+    assert len(ALPHABET) ** LENGTH > 10**11
+
+
+def test_new_codes_give_a_guesser_no_new_tries() -> None:
+    now = [1000.0]
+    pairing = Pairing(lambda: now[0])
+    for _ in range(MOST_WRONG - 1):
+        pairing.open(BENCH)
+        with pytest.raises(WrongCode):
+            pairing.use("wrong")
+    pairing.open(BENCH)
+    with pytest.raises(PairingLocked):
+        pairing.use("wrong")
+    now[0] += LOCKED_S - 1
+    with pytest.raises(PairingLocked):
+        pairing.open(BENCH)
+    now[0] += 1
+    assert pairing.use(pairing.open(BENCH)) == BENCH
+
+
+def test_the_qr_code_leads_to_pairing_at_one_of_the_pcs_addresses(lan: tuple[Flask, Door]) -> None:
+    bench = Visitor(lan[0], "127.0.0.1")
+    made = bench.ask("POST", "/api/pairing", json={"role": TRACKSIDE}).json
+    assert made["address"] == f"https://192.168.7.20:8127/#/pair/{made['code']}"
+    assert made["qr_svg"].startswith("<svg")
+    assert made["seconds"] == 600
+    asked = {"role": TRACKSIDE, "address": made["addresses"][1]}
+    assert bench.ask("POST", "/api/pairing", json=asked).json["address"].startswith("https://pit-pc.local:8127/")
+    other = {"role": TRACKSIDE, "address": "https://elsewhere.example/"}
+    assert bench.ask("POST", "/api/pairing", json=other).json["errors"][0]["field"] == "address"
+
+
+def test_the_access_log_tells_who_was_here_and_no_secret(lan: tuple[Flask, Door], folder: Path) -> None:
+    app, door = lan
+    phone = paired(app, TRACKSIDE)
+    phone.ask("GET", "/api/log?after=0&token=hidden")
+    Visitor(app).ask("GET", "/a%0Ab")
+    lines = (folder / "lan" / "access.log").read_text().splitlines()
+    assert len(lines) == 4
+    assert lines[2].endswith(f"{PHONE} {door.devices.all()[0].id} GET /api/log 200")
+    assert "/a%0Ab" in lines[3]
+    assert not [line for line in lines if str(phone.token) in line or "hidden" in line]
+
+
+def test_when_a_device_was_here_is_noted_at_most_hourly(tmp_path: Path) -> None:
+    now = [datetime(2026, 11, 25, 10, 0, tzinfo=UTC)]
+    devices = Devices(tmp_path, lambda: now[0])
+    device, _ = devices.add("Jo", TRACKSIDE)
+    now[0] = now[0].replace(minute=59)
+    devices.saw(device)
+    assert devices.all()[0].seen == device.seen
+    now[0] = now[0].replace(hour=11, minute=0)
+    devices.saw(device)
+    assert devices.all()[0].seen == "2026-11-25T11:00:00+00:00"
