@@ -3,6 +3,8 @@
 
 /** uPlot's compact build is a plain script: half of what its module weighs. @returns {Promise<any>} */
 function load() {
+  const style = Object.assign(document.createElement("link"), { rel: "stylesheet", href: new URL("../vendor/uplot/dist/uPlot.min.css", import.meta.url).href });
+  document.head.append(style);
   return new Promise((resolve, reject) => {
     const script = document.createElement("script");
     script.src = new URL("../vendor/uplot/dist/uPlot.iife.min.js", import.meta.url).href;
