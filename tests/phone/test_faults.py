@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 from tests import browsers
 
-from .conftest import PHONE, RunningServer
+from .conftest import PHONE, RunningServer, open_phone
 from .test_story import UNIT, entries_on_disk, fill_readings, ready_offline
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -40,7 +40,10 @@ def test_a_browser_that_is_killed_in_the_middle_loses_nothing(
 
         def opened() -> BrowserContext:
             return playwright.chromium.launch_persistent_context(
-                profile, executable_path=browsers.find(), args=browsers.ARGUMENTS, viewport=PHONE
+                profile,
+                executable_path=browsers.find(),
+                args=browsers.ARGUMENTS,
+                viewport=PHONE,  # type: ignore[arg-type]
             )
 
         context = opened()
@@ -152,3 +155,39 @@ def test_a_full_phone_says_so_and_keeps_what_is_on_the_screen(demo: RunningServe
     phone.get_by_role("button", name="Save the check").click()
     expect(phone.get_by_text("could not be saved").first).to_be_visible()
     expect(phone.get_by_label("forward reading 3", exact=True)).to_have_value("101")
+
+
+def test_a_dead_phones_outbox_comes_home_by_file(
+    demo: RunningServer, phone: Page, chromium: Browser, tmp_path: Path
+) -> None:
+    phone.goto(demo.address)
+    ready_offline(phone)
+    demo.stop()
+    phone.get_by_role("link", name=UNIT).click()
+    phone.get_by_label("What is to be remembered").fill("By file")
+    phone.get_by_label("Written by").fill("Joss Tarn")
+    phone.get_by_role("button", name="Save the note").click()
+    phone.get_by_role("link", name="Outbox, 1 waiting").click()
+    with phone.expect_download() as told:
+        phone.get_by_role("button", name="Save the outbox to a file").click()
+    file = tmp_path / "outbox.json"
+    told.value.save_as(file)
+    # From here on this phone is dead.
+    phone.context.set_offline(True)
+    phone.goto("about:blank")
+
+    demo.start()
+    context = open_phone(chromium)
+    other = context.new_page()
+    other.goto(f"{demo.address}/#/outbox")
+    wrong = tmp_path / "wrong.json"
+    wrong.write_text('{"entries": []}')
+    other.get_by_label("Take in another phone's outbox").set_input_files(wrong)
+    expect(other.get_by_text("no outbox that Slipbook saved")).to_be_visible(timeout=20000)
+    for fresh in (1, 0):
+        other.get_by_label("Take in another phone's outbox").set_input_files(file)
+        expect(other.get_by_text(f"1 entries were in the file, {fresh} of them new here")).to_be_visible()
+    expect(other.get_by_role("link", name="up to date")).to_be_visible(timeout=20000)
+    expect(other.get_by_role("link", name="Outbox", exact=True)).to_be_visible(timeout=20000)
+    context.close()
+    assert [one["body"].get("text") for one in entries_on_disk(demo)].count("By file") == 1

@@ -4,7 +4,7 @@
 import { engine } from "../engine/door.js";
 import { draftsKept } from "./drafts.js";
 import { bare, deliver, wakeForDelivery } from "./delivery.js";
-import { deviceId, entriesOf, entry, fact, newId, now, outbox, save } from "./store.js";
+import { adopt, deviceId, entriesOf, entry, fact, newId, now, outbox, save } from "./store.js";
 
 /**
  * Write an entry into this phone's log and outbox, then try to deliver it.
@@ -70,4 +70,20 @@ export async function settled() {
 export async function outboxFile() {
   const entries = (await waiting()).map((one) => bare(one.entry));
   return JSON.stringify({ slipbook_outbox: 1, entries }, null, 1);
+}
+
+/**
+ * Take in the outbox that another phone saved to a file; it goes home from here.
+ * @param {Blob} file
+ * @returns {Promise<{brought: number, fresh: number}>}
+ */
+export async function takeInFile(file) {
+  /** @type {any} */
+  const content = await file.text().then(JSON.parse).catch(() => undefined);
+  const entries = content?.slipbook_outbox === 1 ? content.entries : undefined;
+  const whole = (/** @type {any} */ one) => ["id", "at", "kind"].every((name) => typeof one?.[name] === "string") && one.body && one.shown;
+  if (!Array.isArray(entries) || !entries.every(whole)) throw new Error("This is no outbox that Slipbook saved: choose the file again.");
+  const fresh = await adopt(entries);
+  deliver();
+  return { brought: entries.length, fresh };
 }

@@ -150,6 +150,26 @@ export async function save(fresh, draft) {
 }
 
 /**
+ * Take in entries that another phone could not deliver: into this one's log and outbox, unless they are here.
+ * @param {Entry[]} brought
+ * @returns {Promise<number>} how many were new here
+ */
+export async function adopt(brought) {
+  const transaction = (await database()).transaction(["entries", "outbox", "standings"], "readwrite");
+  let fresh = 0;
+  for (const one of brought) {
+    if (await transaction.objectStore("entries").get(one.id)) continue;
+    fresh += 1;
+    transaction.objectStore("entries").put(one);
+    transaction.objectStore("outbox").put({ id: one.id, tries: 0 });
+    transaction.objectStore("standings").delete(one.unit);
+  }
+  await transaction.done;
+  if (fresh) changed();
+  return fresh;
+}
+
+/**
  * Take in entries that the server has: new ones, and its numbers for our own.
  * @param {Entry[]} received
  * @param {number} [upTo] how far the log has been read with them

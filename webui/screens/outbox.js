@@ -4,7 +4,7 @@
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { known } from "../log/known.js";
 import { deliver, watch } from "../log/delivery.js";
-import { askToPersist, outboxFile, settled, waiting } from "../log/outbox.js";
+import { askToPersist, outboxFile, settled, waiting, takeInFile } from "../log/outbox.js";
 import { fact, offerAgain, onChange, today } from "../log/store.js";
 import { standing } from "../log/stands.js";
 import { verdictMark, when } from "./parts.js";
@@ -57,6 +57,7 @@ export async function show(place) {
     </li>`;
   };
 
+  let taken = "";
   const draw = async () => {
     const mine = ++turn;
     const [all, done, after] = await Promise.all([waiting(), settled(), fact("after", 0)]);
@@ -81,6 +82,19 @@ export async function show(place) {
             <button class="main" ?disabled=${report.state === "busy"} @click=${() => deliver()}>Deliver now</button>
             <button ?disabled=${!all.length} @click=${saveFile}>Save the outbox to a file</button>
           </div>
+          <label class="button photo">Take in another phone's outbox<input type="file" accept=".json,application/json" @change=${async (/** @type {any} */ event) => {
+            const [file] = event.target.files;
+            if (!file) return;
+            try {
+              const { brought, fresh } = await takeInFile(file);
+              taken = `${brought} entries were in the file, ${fresh} of them new here. They go home from this phone.`;
+            } catch (error) {
+              taken = /** @type {Error} */ (error).message;
+            }
+            event.target.value = "";
+            draw();
+          }} /></label>
+          <p role="status">${taken}</p>
           <p class="quiet">${
             stays
               ? "The browser keeps what is stored, even when the phone runs full."

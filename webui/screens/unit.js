@@ -81,6 +81,12 @@ export async function show(place, [id]) {
               ? html`<p class="error" role="alert">The workshop's engine judged ${found.disagrees.length} of these entries otherwise. Open them below before you rely on this verdict.</p>`
               : nothing
           }
+          ${
+            found.contested.length
+              ? html`<p class="finding doubt">Another device changed this unit without having seen <a href="#/unit/${id}/entry/${found.contested[0]}">this change</a>.
+                  The one that arrived later stands: look at both.</p>`
+              : nothing
+          }
           ${found.due.length ? html`<ul class="steps">${found.due.map((/** @type {any} */ one) => html`<li>${one.text}</li>`)}</ul>` : nothing}
         </section>
         <div class="actions full">
