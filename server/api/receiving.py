@@ -63,6 +63,10 @@ def receive(
                 ready[place] = judged(entry) | noted
         except Refused as refused:
             errors[place] = refused.found
+        except Exception:
+            # One entry that trips the program must not keep the rest of a phone's outbox from the log.
+            logging.getLogger("slipbook").exception("The server failed on an entry.")
+            errors[place] = [BadInput("body", ENGINE_FAILED)]
     answers: dict[int, dict[str, Any]] = {}
     for place, (answer, entry) in zip(ready, log.add(list(ready.values()))):
         if answer == REFUSED:
@@ -148,9 +152,5 @@ def judged(entry: Any) -> dict[str, Any]:
         verdict, agrees = judge(entry)
     except BadInput as refusal:
         raise Refused([BadInput(inside("body", refusal.field).rstrip("."), refusal.reason)]) from None
-    except Exception:
-        # One entry that trips the engine must not keep the rest of a phone's outbox from the log.
-        logging.getLogger("slipbook").exception("The engine failed on entry %s.", entry["id"])
-        raise Refused([BadInput("body", ENGINE_FAILED)]) from None
     received = datetime.now(UTC).isoformat(timespec="milliseconds")
     return {**entry, "unit": entry.get("unit") or "", "received": received, "judged": verdict, "agrees": agrees}
