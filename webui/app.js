@@ -32,6 +32,9 @@ const ROUTES = [
   [/^\/shelf$/, () => import("./screens/shelf.js")],
   [/^\/outbox$/, () => import("./screens/outbox.js")],
   [/^\/kit$/, () => import("./screens/kit.js")],
+  [/^\/pair$/, () => import("./screens/pair.js")],
+  [/^\/pair\/([\w-]+)$/, () => import("./screens/pair.js")],
+  [/^\/devices$/, () => import("./screens/devices.js")],
   [/^\/settings$/, () => import("./screens/settings.js")],
   [/^\/help$/, () => import("./screens/help.js")],
 ];
@@ -47,8 +50,6 @@ let leave;
 let shown = 0;
 
 async function navigate() {
-  // The skip link's target is a place on the page, no screen.
-  if (location.hash === "#main") return main.focus();
   const path = location.hash.slice(1) || "/";
   const [pattern, load] = ROUTES.find(([one]) => one.test(path)) ?? ROUTES[0];
   const turn = ++shown;
@@ -112,10 +113,10 @@ async function tabs() {
 function bar() {
   const place = /** @type {HTMLElement} */ (document.getElementById("bar"));
   watch(({ state }) => {
-    const words = { idle: "up to date", busy: "delivering…", offline: "offline, works on", failed: "not delivered" }[state];
+    const words = { idle: "up to date", busy: "delivering…", offline: "offline, works on", failed: "not delivered", unpaired: "not paired" }[state];
     render(
       html`<a class="mark" href="#/">${icon("mark")}<span>Slipbook</span></a>
-        <a class="state ${state}" href="#/outbox">${icon(state)}<span>${words}</span></a>`,
+        <a class="state ${state}" href=${state === "unpaired" ? "#/pair" : "#/outbox"}>${icon(state)}<span>${words}</span></a>`,
       place,
     );
   });
@@ -167,6 +168,11 @@ async function start() {
   document.documentElement.dataset.theme = localStorage.getItem("theme") ?? "auto";
   bar();
   addEventListener("hashchange", navigate);
+  // The skip link leads to a place on the page, and what follows the # names a screen.
+  document.querySelector(".skip")?.addEventListener("click", (event) => {
+    event.preventDefault();
+    main.focus();
+  });
   onChange(tabs);
   await navigate();
   // Where the first screen did not need the engine, it is started while somebody reads.
