@@ -19,7 +19,7 @@ from .sizes import Sizes
 def echoing() -> Iterator[int]:
     """The bare application in a process of its own; its port."""
     process = subprocess.Popen(
-        [sys.executable, "-m", "tests.bench.bare", "0"], cwd=running.ROOT, stdout=subprocess.PIPE, text=True
+        [sys.executable, "-m", "tests.bench.served", "echo"], cwd=running.ROOT, stdout=subprocess.PIPE, text=True
     )
     try:
         assert process.stdout is not None

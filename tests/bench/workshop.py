@@ -6,6 +6,8 @@ The files are written in the log's own format without its durable writes, which 
 import json
 import random
 import uuid
+from collections import defaultdict
+from collections.abc import Iterator
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -90,6 +92,7 @@ class Workshop:
         self.devices = {who: str(uuid.UUID(int=self.chance.getrandbits(128), version=4)) for who in PEOPLE}
         told = season()
         self.definitions = [body for kind, body in told if kind == "unit"]
+        self.kit = [judged(kind, body) for kind, body in told if kind in ("kit", "shelf")]
         self.kinds: dict[str, list[dict[str, Any]]] = {kind: [] for kind in SHARES}
         for kind, made in self.kinds.items():
             bodies = [body for one, body in told if one == kind]
@@ -130,31 +133,37 @@ class Workshop:
             for number in range(count)
         ]
 
+    def contents(self, entries: int) -> Iterator[tuple[str, dict[str, Any]]]:
+        """Unit and content of each entry: the kit, every unit's definition, then all units in turn."""
+        for content in self.kit:
+            yield "", content
+        for number, unit in enumerate(self.units):
+            yield unit, self.definition(number)
+        for place in range(entries - len(self.kit) - len(self.units)):
+            yield self.units[place % len(self.units)], self.drawn()
+
     def write(self, root: Path, entries: int) -> None:
-        """Write a log of `entries` entries, a unit's definition first, all units taking turns after that."""
+        """Write a log of `entries` entries."""
         folder = Folder(root)
         root.mkdir(parents=True, exist_ok=True)
         folder.make()
-        texts: dict[int, str] = {}
-        lines: dict[str, list[bytes | memoryview]] = {unit: [] for unit in self.units}
+        repeated = {id(one): inner(one) for made in self.kinds.values() for one in made}
+        lines: dict[str, list[bytes | memoryview]] = defaultdict(list)
         step = timedelta(days=DAYS) / entries
-        for place in range(entries):
-            unit = self.units[place % len(self.units)]
-            content = self.definition(place) if place < len(self.units) else self.drawn()
-            # The long part is the same in every entry of one content.
-            if place < len(self.units) or id(content) not in texts:
-                text = json.dumps(content, ensure_ascii=False)[1:-1]
-                if place >= len(self.units):
-                    texts[id(content)] = text
-            else:
-                text = texts[id(content)]
-            at = FIRST + place * step
-            envelope = {"seq": place + 1, "id": "", "unit": unit, **self.entry(place, unit, {}, at)}
+        for seq, (unit, content) in enumerate(self.contents(entries), 1):
+            at = FIRST + seq * step
+            envelope = {"seq": seq, "id": "", "unit": unit, **self.entry(seq, unit, {}, at)}
+            text = repeated.get(id(content)) or inner(content)
             received = (at + timedelta(hours=3)).isoformat(timespec="milliseconds")
             whole = f'{json.dumps(envelope)[:-1]}, {text}, "received": "{received}", "agrees": true}}'
-            lines[unit].append(write_line(place + 1, whole.encode()))
+            lines[unit].append(write_line(seq, whole.encode()))
         for unit, written in lines.items():
             folder.file(unit).write_bytes(write_file(written))
+
+
+def inner(content: dict[str, Any]) -> str:
+    """The text of an object without its braces."""
+    return json.dumps(content, ensure_ascii=False)[1:-1]
 
 
 def as_stored(entry: dict[str, Any]) -> dict[str, Any]:

@@ -1,0 +1,127 @@
+"""A phone for measuring: a browser with a profile that outlives it, and the workshop's server with one page more."""
+
+import json
+import shutil
+import subprocess
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import BrowserContext, Page, sync_playwright
+
+from tests import browsers
+from tests.phone.conftest import PHONE, RunningServer
+from tests.server.running import ROOT
+
+from .workshop import Workshop
+
+SLOWED = 4
+EMPTY = "/empty.html"
+
+# Both pages say for themselves when they are there: painted, counted from the start of their navigation.
+ARRIVAL = """
+(() => {
+    const wanted = () => location.pathname === "/empty.html"
+        ? document.readyState !== "loading"
+        : [...document.querySelectorAll("input")].some((one) => one.ariaLabel === "forward reading 1" && !one.disabled);
+    const look = () => {
+        if (!wanted()) return false;
+        requestAnimationFrame(() => requestAnimationFrame(() => { window.arrived ??= performance.now(); }));
+        return true;
+    };
+    const observer = new MutationObserver(() => look() && observer.disconnect());
+    observer.observe(document, { subtree: true, childList: true });
+    document.addEventListener("DOMContentLoaded", look);
+})();
+"""
+
+
+class ShopServer(RunningServer):
+    """The workshop's server, which serves an empty page as well."""
+
+    def __init__(self, folder: Path, workshop: Workshop, entries: int) -> None:
+        super().__init__(folder / "log")
+        self.web = folder / "web"
+        workshop.write(self.folder, entries)
+        shutil.copytree(ROOT / "webui", self.web, ignore=shutil.ignore_patterns("node_modules", "__pycache__"))
+        self.web.joinpath(EMPTY[1:]).write_text("<!doctype html><title>Empty</title>\n")
+
+    def start(self) -> None:
+        """Start it and wait until it has said its address."""
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "tests.bench.served", "app", str(self.folder), str(self.web), str(self.port)],
+            cwd=ROOT,
+            stdout=subprocess.PIPE,
+            text=True,
+        )
+        assert self.process.stdout is not None
+        if not self.process.stdout.readline():
+            raise RuntimeError("the server did not start")
+
+
+@contextmanager
+def serving(folder: Path, workshop: Workshop, entries: int) -> Iterator[ShopServer]:
+    """The workshop's server, running."""
+    server = ShopServer(folder, workshop, entries)
+    server.start()
+    try:
+        yield server
+    finally:
+        server.stop()
+
+
+@contextmanager
+def browsing(profile: Path) -> Iterator[BrowserContext]:
+    """A browser that starts with what it kept in its profile."""
+    with sync_playwright() as playwright:
+        context = playwright.chromium.launch_persistent_context(
+            profile,
+            executable_path=browsers.find(),
+            args=browsers.ARGUMENTS,
+            viewport=PHONE,  # type: ignore[arg-type]
+            has_touch=True,
+            is_mobile=True,
+        )
+        try:
+            yield context
+        finally:
+            context.close()
+
+
+def visit(context: BrowserContext, address: str, units: int) -> Page:
+    """Open the app and wait until it works offline, the whole log is here and every unit was looked through."""
+    page = context.new_page()
+    page.goto(address)
+    page.evaluate("() => navigator.serviceWorker.ready.then(() => null)")
+    page.wait_for_function("() => navigator.serviceWorker.controller !== null", timeout=60000)
+    page.get_by_role("link", name="up to date").wait_for(timeout=120000)
+    listed = f"""() => document.querySelectorAll('a[href^="#/unit/0"]').length >= {units}"""
+    page.wait_for_function(listed, timeout=60000)
+    return page
+
+
+def slow(page: Page, rate: int = SLOWED) -> None:
+    """Slow the page's own thread down; workers cannot be slowed so."""
+    page.context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": rate})
+
+
+def engine_times(page: Page, name: str, request: dict[str, Any], count: int) -> tuple[list[float], Any]:
+    """How long each of some calls of the engine takes through its door, in seconds; and the last result."""
+    found = page.evaluate(
+        """async ([name, request, count]) => {
+            const { calc } = await import("/engine/door.js");
+            const times = [];
+            let result;
+            for (let call = 0; call < count; call += 1) {
+                const start = performance.now();
+                result = await calc(name, request);
+                times.push(performance.now() - start);
+            }
+            return JSON.stringify({ times, result });
+        }""",
+        [name, request, count],
+    )
+    told = json.loads(found)
+    return [one / 1000 for one in told["times"]], told["result"]

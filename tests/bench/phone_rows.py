@@ -1,0 +1,200 @@
+"""The phone's figures, in a browser: cold start offline, key press to verdict, the engine's calls."""
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from time import perf_counter
+from typing import Any
+
+from playwright.sync_api import Page
+
+from server.engine import calc, calc_text
+from tests.engine.checks import BREAKAWAY
+from tests.engine.samples import sample
+
+from .figures import Figure, median, ms, percentile
+from .phone import ARRIVAL, EMPTY, SLOWED, browsing, engine_times, serving, slow, visit
+from .sizes import Sizes
+from .workshop import Workshop
+
+UNITS, ENTRIES = 40, 1000
+
+WATCH = """() => {
+    const verdict = () => document.querySelector('section[aria-label="Verdict"]')?.textContent ?? "";
+    window.times = [];
+    let pressed = 0, before = "";
+    addEventListener("keydown", (event) => { pressed = event.timeStamp; before = verdict(); }, true);
+    new MutationObserver(() => {
+        const start = pressed;
+        if (!start || !verdict() || verdict() === before) return;
+        pressed = 0;
+        requestAnimationFrame(() => {
+            const painted = new MessageChannel();
+            painted.port1.onmessage = () => window.times.push(performance.now() - start);
+            painted.port2.postMessage(null);
+        });
+    }).observe(document.body, { subtree: true, childList: true, characterData: true });
+}"""
+
+
+def arrival(profile: Path, address: str) -> float:
+    """Seconds from navigation until a page is there, in a browser that was just started and has no network."""
+    with browsing(profile) as context:
+        context.set_offline(True)
+        page = context.new_page()
+        slow(page)
+        page.add_init_script(ARRIVAL)
+        page.goto(address)
+        page.wait_for_function("() => window.arrived !== undefined", timeout=60000)
+        return float(page.evaluate("() => window.arrived")) / 1000
+
+
+def cold_start(sizes: Sizes) -> Iterator[Figure]:
+    """The Check screen and an empty page, in turns, each in a browser of its own with the server stopped."""
+    workshop = Workshop(UNITS, 4)
+    profile = sizes.folder / "cold profile"
+    check = f"/#/unit/{workshop.units[7]}/check"
+    with serving(sizes.folder / "cold", workshop, ENTRIES) as server:
+        with browsing(profile) as context:
+            page = visit(context, server.address, UNITS)
+            page.goto(server.address + check)
+            page.get_by_label("forward reading 1", exact=True).wait_for()
+        server.stop()
+        screen, empty = [], []
+        for turn in range(sizes.rounds):
+            one, other = arrival(profile, server.address + check), arrival(profile, server.address + EMPTY)
+            # The first turn fills the browser's own caches, as the first day of use does.
+            if turn:
+                screen.append(one)
+                empty.append(other)
+    ratio = median(screen) / median(empty)
+    yield Figure(
+        f"cold start offline to a usable Check screen, CPU slowed {SLOWED}x",
+        ms(median(screen)),
+        f"empty page from the same service worker: {ms(median(empty))}",
+        f"{ratio:.2f}x",
+        "<= 3x",
+        ratio <= 3,
+        f"{UNITS} units and {ENTRIES} entries on the phone; medians of {len(screen)}, in turns, each in a browser just "
+        "started; the service worker's own thread cannot be slowed, for either page",
+    )
+
+
+def ready_to_read(page: Page, address: str) -> None:
+    """Fill a check until there is a verdict."""
+    page.goto(address)
+    page.get_by_label("Bench: one output held").check()
+    page.get_by_label("With what?").select_option(label="Long beam")
+    for way, values in (("forward", ("98", "101", "100")), ("reverse", ("99", "102", "100"))):
+        for number, value in enumerate(values, 1):
+            page.get_by_label(f"{way} reading {number}", exact=True).fill(value)
+    page.get_by_role("region", name="Verdict").wait_for()
+
+
+def key_press(sizes: Sizes) -> Iterator[Figure]:
+    """From the key that changes a reading to the painted verdict that follows from it."""
+    workshop = Workshop(UNITS, 4)
+    presses = 20 if sizes.quick else 200
+    with (
+        serving(sizes.folder / "keys", workshop, ENTRIES) as server,
+        browsing(sizes.folder / "keys profile") as context,
+    ):
+        page = visit(context, server.address, UNITS)
+        ready_to_read(page, f"{server.address}/#/unit/{workshop.units[7]}/check")
+        engine = median(engine_times(page, "breakaway", BREAKAWAY, presses)[0])
+        slow(page)
+        field = page.get_by_label("forward reading 2", exact=True)
+        field.press("End")
+        page.evaluate(WATCH)
+        for press in range(presses):
+            field.press("Backspace" if press % 2 == 0 else str(press // 2 % 10))
+            page.wait_for_function(f"() => window.times.length > {press}", timeout=20000)
+        times = [float(one) / 1000 for one in page.evaluate("() => window.times")]
+    worst = percentile(times, 95)
+    # The engine's worker keeps its full speed whatever is asked for, so what it would need more is added.
+    whole = worst + (SLOWED - 1) * engine
+    yield Figure(
+        f"key press to verdict, CPU slowed {SLOWED}x, 95th percentile",
+        ms(whole),
+        "",
+        "",
+        "<= 50 ms",
+        whole <= 0.050,
+        f"of {presses} presses: measured {ms(worst)} (median {ms(median(times))}) with the page slowed, plus "
+        f"{SLOWED - 1} times the engine's call of {ms(engine)}, since the browser cannot slow its worker",
+    )
+
+
+def here(request: dict[str, Any], count: int) -> list[float]:
+    """The same calls in CPython, seconds each."""
+    text = json.dumps({"calc": "breakaway", "request": request})
+    times = []
+    for _ in range(count):
+        start = perf_counter()
+        calc_text(text)
+        times.append(perf_counter() - start)
+    return times
+
+
+def full_shelf() -> dict[str, Any]:
+    """The same plan from a shelf with 32 thicknesses, eight plates of each."""
+    request = sample("plan", "classes, measured plates, measured torque")
+    shelf = [
+        {"name": f"{part} {mm:.2f}", "part": part, "mm": round(mm, 2), "count": 8}
+        for part, middle in (("friction", 2.5), ("separator", 1.5))
+        for mm in [middle + 0.02 * step for step in range(-6, 10)]
+    ]
+    return {**request, "shelf": shelf}
+
+
+def engine(sizes: Sizes) -> Iterator[Figure]:
+    """A verdict and a plan by the phone's engine, and the verdict by the server's."""
+    workshop = Workshop(UNITS, 4)
+    with (
+        serving(sizes.folder / "engine", workshop, ENTRIES) as server,
+        browsing(sizes.folder / "engine profile") as context,
+    ):
+        page = visit(context, server.address, UNITS)
+        engine_times(page, "breakaway", BREAKAWAY, 20)
+        phone, there = [], []
+        for _ in range(sizes.rounds):
+            phone.append(median(engine_times(page, "breakaway", BREAKAWAY, 40)[0]))
+            there.append(median(here(BREAKAWAY, 40)))
+        planned = {
+            about: (request, *engine_times(page, "plan", request, max(3, sizes.rounds // 3)))
+            for about, request in (
+                ("11 thicknesses on the shelf", sample("plan", "classes, measured plates, measured torque")),
+                ("32 thicknesses on the shelf", full_shelf()),
+            )
+        }
+    ratio = median([one / other for one, other in zip(phone, there, strict=True)])
+    middle = median(phone)
+    for bar, kept in (("<= 20x", ratio <= 20), ("<= 5 ms", middle <= 0.005)):
+        yield Figure(
+            "breakaway verdict by the phone's engine",
+            ms(middle),
+            f"CPython: {ms(median(there))}",
+            f"{ratio:.1f}x",
+            bar,
+            kept,
+            f"through the door of the worker, messages included; medians of {len(phone)} turns of 40 calls",
+        )
+    for about, (request, times, result) in planned.items():
+        yield plan(about, request, times, result)
+
+
+def plan(about: str, request: dict[str, Any], times: list[float], result: dict[str, Any]) -> Figure:
+    """How long the phone planned, and whether its answer is proven and CPython's own."""
+    own = calc("plan", request)
+    proof, count = result["proof"], int(result["proof"]["arrangements"])
+    same = proof == own["proof"] and result["stack"] == own["stack"]
+    proven = same and result["possible"] and count >= 10**9
+    return Figure(
+        f"plan on the phone, {about}: best of {count:.1e} arrangements",
+        ms(median(times)),
+        "",
+        "",
+        "<= 1 s, proven best",
+        proven and median(times) <= 1,
+        f"median of {len(times)}; {'proven, with' if proven else 'NOT proven, or not'} CPython's own answer",
+    )
