@@ -143,7 +143,12 @@ async function keepUpToDate() {
     // Asked for in another tab: what is loaded here fits what is shown, but no longer what would be loaded next.
     else if (replaced) offer("Slipbook was brought up to date in another tab. What you are typing is kept.", "Load it here", () => location.reload());
   });
-  const registration = await workers.register("/sw.js", { updateViaCache: "none" });
+  const registration = await workers.register("/sw.js", { updateViaCache: "none" }).catch(() => undefined);
+  // Over a certificate that somebody only clicked past, a browser keeps nothing for later.
+  if (!registration)
+    return offer("This browser keeps Slipbook only while the workshop can be reached: it does not trust the PC's certificate yet.", "Understood", () =>
+      render(nothing, /** @type {HTMLElement} */ (document.getElementById("notice"))),
+    );
   const look = () => {
     const worker = registration.waiting;
     if (!worker || !workers.controller) return;

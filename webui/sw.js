@@ -38,13 +38,14 @@ async function bringHome() {
   const db = await idb.openDB("slipbook");
   const waiting = (await db.getAll("outbox")).filter((one) => !one.refused);
   const entries = await Promise.all(waiting.map(({ id }) => db.get("entries", id)));
+  const token = await db.get("facts", "token");
   db.close();
   // The page keeps the books: it sends them once more when it opens, and the log answers that they are already there.
   for (let start = 0; start < entries.length; start += BATCH) {
     const batch = entries.slice(start, start + BATCH).map(({ seq, received, judged, agrees, ...own }) => own);
     const answer = await fetch("/api/log", {
       method: "POST",
-      headers: { "Content-Type": "application/json" },
+      headers: { "Content-Type": "application/json", ...(token ? { Authorization: `Bearer ${token}` } : {}) },
       body: JSON.stringify({ entries: batch }),
     });
     // A failure tells the browser to wake this worker again later.

@@ -15,6 +15,7 @@ const SHAPES = {
   busy: svg`<path d="M12 3v6M12 15v6M3 12h6M15 12h6"/>`,
   offline: svg`<path d="M3 3l18 18M6 15a7 7 0 0 1 3-4M18 15a7 7 0 0 0-4-4.3M12 19v.2"/>`,
   failed: svg`<path d="M12 4 2.5 20h19zM12 10v5M12 17.5v.2"/>`,
+  unpaired: svg`<path d="M3 3l18 18M8 11V8a4 4 0 0 1 7-2.6M6 11h12v9H6z"/>`,
   caution: svg`<path d="M12 4 2.5 20h19zM12 10v5M12 17.5v.2"/>`,
   back: svg`<path d="m14 5-7 7 7 7"/>`,
   plus: svg`<path d="M12 5v14M5 12h14"/>`,

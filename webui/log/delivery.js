@@ -1,6 +1,7 @@
 // @ts-check
 // Brings the outbox home, and what others wrote to this phone. Sending twice is harmless: the log is a set.
 
+import { NotPaired, Offline, ask } from "./access.js";
 import { sendPhotos } from "./photo-delivery.js";
 import { bringBack, database, fact, note, now, outbox, take } from "./store.js";
 
@@ -10,7 +11,7 @@ const ANSWER_WITHIN_MS = 30000;
 const FIRST_WAIT_MS = 2000;
 const LONGEST_WAIT_MS = 120000;
 
-/** @typedef {{state: "idle" | "busy" | "offline" | "failed", reason: string, at: number}} Report */
+/** @typedef {{state: "idle" | "busy" | "offline" | "failed" | "unpaired", reason: string, at: number}} Report */
 
 /** @type {Report} */
 let report = { state: "idle", reason: "", at: 0 };
@@ -31,22 +32,6 @@ export function watch(watcher) {
   watchers.add(watcher);
   watcher(report);
   return () => watchers.delete(watcher);
-}
-
-/** No connection, or one so poor that nothing came back. */
-class Offline extends Error {}
-
-/** @param {string} path @param {RequestInit} [options] */
-async function ask(path, options) {
-  let answer;
-  try {
-    answer = await fetch(path, { ...options, signal: AbortSignal.timeout(ANSWER_WITHIN_MS) });
-  } catch {
-    throw new Offline();
-  }
-  const body = await answer.json().catch(() => ({}));
-  if (!answer.ok) throw new Error(body.detail ?? body.title ?? `The server answered ${answer.status}.`);
-  return body;
 }
 
 async function send() {
@@ -92,8 +77,9 @@ async function run() {
     tell("idle");
     return true;
   } catch (error) {
-    const offline = error instanceof Offline;
-    tell(offline ? "offline" : "failed", offline ? "" : String(/** @type {Error} */ (error).message));
+    const { message } = /** @type {Error} */ (error);
+    if (error instanceof Offline) tell("offline");
+    else tell(error instanceof NotPaired ? "unpaired" : "failed", message);
     timer = setTimeout(deliver, wait);
     wait = Math.min(2 * wait, LONGEST_WAIT_MS);
     return false;

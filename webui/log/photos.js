@@ -2,8 +2,9 @@
 // Photos of parts: shrunk on the phone, named by their content, and brought home in pieces after their entry.
 
 import { calc } from "../engine/door.js";
+import { request } from "./access.js";
 import { write } from "./outbox.js";
-import { database } from "./store.js";
+import { database, fact } from "./store.js";
 
 const LONG_SIDE = 1600;
 const QUALITY = 0.8;
@@ -51,7 +52,12 @@ export async function addPhoto(file, { unit, slot, text }) {
 export async function photoAddress(name) {
   /** @type {Photo | undefined} */
   const kept = await (await database()).get("photos", name);
-  return kept ? URL.createObjectURL(kept.blob) : `/api/photos/${name}`;
+  const there = `/api/photos/${name}`;
+  if (kept) return URL.createObjectURL(kept.blob);
+  if (!(await fact("token"))) return there;
+  // A picture on a page cannot show the phone's token, so that it is fetched first.
+  const blob = await request(there).then((answer) => answer.blob(), () => undefined);
+  return blob ? URL.createObjectURL(blob) : there;
 }
 
 /** How many photos have not come home yet. */

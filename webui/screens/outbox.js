@@ -70,6 +70,7 @@ export async function show(place) {
       idle: !open.length ? "All is delivered." : refused.length ? `${refused.length === 1 ? "1 was" : `${refused.length} were`} refused: see below.` : "Ready to deliver.",
       busy: "Delivering…",
       offline: "No connection to the workshop. All is kept here and goes home by itself.",
+      unpaired: html`${report.reason} <a href="#/pair">Pair this phone</a>`,
       failed: `The workshop did not take it: ${report.reason}`,
     }[report.state];
     render(

@@ -8,7 +8,7 @@ import { allUnits, choiceKeys, textField } from "./parts.js";
 
 /** @type {import("../app.js").Show} */
 export async function show(place) {
-  const [units, about, device] = await Promise.all([allUnits(), known("about"), deviceId()]);
+  const [units, about, device, paired] = await Promise.all([allUnits(), known("about"), deviceId(), fact("paired")]);
   const names = { who: "", torqueUnit: "nm", lengthUnit: "mm" };
   /** @type {Record<string, string>} */
   const now = Object.fromEntries(await Promise.all(Object.entries(names).map(async ([name, otherwise]) => [name, await fact(name, otherwise)])));
@@ -34,7 +34,10 @@ export async function show(place) {
           ${choiceKeys({ name: "theme", label: "Light or dark", short: true, value: now.theme, choose: (value) => set("theme", value),
             options: [{ value: "auto", words: "as the phone" }, { value: "light", words: "light" }, { value: "dark", words: "dark" }] })}
         </section>
-        <section class="card"><h2>This phone</h2><p class="quiet">Engine ${about.version}. Device ${device}.</p></section>`,
+        <section class="card"><h2>This phone</h2><p class="quiet">Engine ${about.version}. Device ${device}.</p></section>
+        <section class="card"><h2>The workshop</h2>
+          <p class="quiet">${paired ? `Paired as ${paired.name}, ${paired.role}.` : "Not paired; at the workshop's own PC that is not needed."}</p>
+          <div class="row"><a class="button" href="#/pair">Pair this phone</a><a class="button" href="#/devices">Devices</a></div></section>`,
       place,
     );
   draw();
