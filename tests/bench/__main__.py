@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from datetime import date
 from pathlib import Path
 
-from . import log_rows, phone_rows, server_rows
+from . import delivery_rows, log_rows, phone_rows, server_rows
 from .figures import Figure, missed, table
 from .sizes import Sizes
 
@@ -18,8 +18,10 @@ LATEST = Path(__file__).with_name("latest.json")
 ROWS: dict[str, Callable[[Sizes], Iterator[Figure]]] = {
     "cold": phone_rows.cold_start,
     "keys": phone_rows.key_press,
+    "bytes": delivery_rows.first_visit,
     "engine": phone_rows.engine,
     "answering": server_rows.answering,
+    "delivery": delivery_rows.delivery,
     "durable": log_rows.durable,
     "start": log_rows.start_and_memory,
 }

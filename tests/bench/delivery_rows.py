@@ -1,0 +1,178 @@
+"""What goes over the wire: the first visit, and a season's outbox on its way home."""
+
+import json
+import os
+import shutil
+import subprocess
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Page, sync_playwright
+
+from server.log import Log
+from tests import browsers
+from tests.__main__ import npm
+from tests.phone.conftest import RunningServer, open_phone
+
+from .counted import counting
+from .figures import Figure, median
+from .phone import browsing, serving, visit
+from .sizes import Sizes
+from .workshop import Workshop
+
+UNITS = 40
+QUEUED = 1000
+RIVAL = Path(__file__).with_name("rival")
+
+# Straight into the phone's store, as `save` writes each of them.
+QUEUE = """async (text) => {
+    const { database } = await import("/log/store.js");
+    const change = (await database()).transaction(["entries", "outbox"], "readwrite");
+    for (const entry of JSON.parse(text)) {
+        change.objectStore("entries").add(entry);
+        change.objectStore("outbox").add({ id: entry.id, tries: 0 });
+    }
+    await change.done;
+}"""
+
+# All answers are noted once the phone asks for what is new.
+DELIVER = """async () => {
+    const { deliver } = await import("/log/delivery.js");
+    const { outbox } = await import("/log/store.js");
+    const own = window.fetch;
+    let home;
+    window.fetch = (path, ...rest) => {
+        if (String(path).startsWith("/api/log?")) home ??= performance.now();
+        return own(path, ...rest);
+    };
+    const start = performance.now();
+    const good = await deliver();
+    const end = performance.now();
+    window.fetch = own;
+    return { good, left: (await outbox()).length, home: home - start, whole: end - start };
+}"""
+
+REPLICATE = """async ([text, name]) => {
+    const local = new PouchDB(name);
+    await local.info();
+    await local.bulkDocs(JSON.parse(text).map((entry) => ({ _id: entry.id, ...entry })));
+    const remote = new PouchDB(`${location.origin}/db/${name}`);
+    await remote.info();
+    const start = performance.now();
+    const done = await local.replicate.to(remote);
+    const took = performance.now() - start;
+    const there = (await remote.info()).doc_count;
+    await local.destroy();
+    await remote.destroy();
+    return { took, written: done.docs_written, there };
+}"""
+
+
+def first_visit(sizes: Sizes) -> Iterator[Figure]:
+    """Bytes until the app works offline, with a log that is still empty."""
+    server = RunningServer(sizes.folder / "first visit")
+    server.start()
+    try:
+        with counting(server.port) as counter, sync_playwright() as playwright:
+            browser = playwright.chromium.launch(executable_path=browsers.find(), args=browsers.ARGUMENTS)
+            context = open_phone(browser)
+            page = context.new_page()
+            page.goto(f"http://127.0.0.1:{counter.port}/")
+            page.evaluate("() => navigator.serviceWorker.ready.then(() => null)")
+            page.get_by_role("link", name="up to date").wait_for(timeout=60000)
+            page.wait_for_timeout(1000)
+            browser.close()
+            amount = counter.bytes / 1000
+    finally:
+        server.stop()
+    yield Figure(
+        "first visit, over the wire",
+        f"{amount:.0f} KB",
+        "",
+        "",
+        "<= 400 KB",
+        amount <= 400,
+        "heads included, counted between browser and server until the app works offline; the log is empty",
+    )
+
+
+@contextmanager
+def rival(folder: Path) -> Iterator[str]:
+    """The in-memory PouchDB server, installed into a temporary folder; its address."""
+    shutil.copytree(RIVAL, folder)
+    subprocess.run(
+        [*npm(), "install", "--ignore-scripts", "--no-audit", "--no-fund", "--loglevel", "error"],
+        cwd=folder,
+        check=True,
+        capture_output=True,
+        timeout=300,
+    )
+    process = subprocess.Popen(["node", "server.js"], cwd=folder, stdout=subprocess.PIPE, text=True)
+    try:
+        assert process.stdout is not None
+        address = process.stdout.readline().strip()
+        if not address:
+            raise RuntimeError("the PouchDB server did not start")
+        yield address
+    finally:
+        process.terminate()
+        process.wait(timeout=20)
+
+
+def delivered(page: Page, entries: list[dict[str, Any]]) -> tuple[float, float]:
+    """Seconds until a queue is home and noted, and until what is new was read as well."""
+    page.evaluate(QUEUE, json.dumps(entries))
+    told = page.evaluate(DELIVER)
+    if not told["good"] or told["left"]:
+        raise RuntimeError(f"not everything went home: {told}")
+    return told["home"] / 1000, told["whole"] / 1000
+
+
+def replicated(page: Page, entries: list[dict[str, Any]], name: str) -> float:
+    """Seconds in which PouchDB brings the same over."""
+    told = page.evaluate(REPLICATE, [json.dumps(entries), name])
+    if told["there"] != len(entries):
+        raise RuntimeError(f"PouchDB did not bring everything over: {told}")
+    return float(told["took"]) / 1000
+
+
+def delivery(sizes: Sizes) -> Iterator[Figure]:
+    """A thousand entries of forty units from the phone into the log, and from PouchDB to PouchDB, in turns."""
+    workshop = Workshop(UNITS, 5)
+    turns = 2 if sizes.quick else 5
+    ours, whole, theirs = [], [], []
+    with (
+        rival(sizes.folder / "rival") as other,
+        serving(sizes.folder / "delivery", workshop, 200) as server,
+        browsing(sizes.folder / "delivery profile") as context,
+    ):
+        page = visit(context, server.address, UNITS)
+        pouch = context.new_page()
+        pouch.goto(f"{other}/page")
+        # Each on the page that is in front, since browsers slow the one behind.
+        for turn in range(turns):
+            entries = workshop.fresh(QUEUED)
+            page.bring_to_front()
+            home, all_of_it = delivered(page, entries)
+            pouch.bring_to_front()
+            theirs.append(replicated(pouch, entries, f"turn{turn}"))
+            ours.append(home)
+            whole.append(all_of_it)
+        server.stop()
+        with Log(server.folder) as log:
+            there = log.last
+    if there != 200 + turns * QUEUED:
+        raise RuntimeError(f"{there} entries are in the log")
+    ratio = median([one / mine for one, mine in zip(theirs, ours, strict=True)])
+    yield Figure(
+        f"{QUEUED} queued entries of {UNITS} units, phone to durable",
+        f"{median(ours):.2f} s",
+        f"PouchDB to an in-memory PouchDB server: {median(theirs):.2f} s",
+        f"{ratio:.2f}x faster",
+        ">= 2x faster",
+        ratio >= 2,
+        f"until the phone has noted every answer; {median(whole):.2f} s with what is new read back; median ratio of "
+        f"{turns} turns; {os.cpu_count()} cores for browser and server together; ours are judged again and on the disk",
+    )
