@@ -1,0 +1,233 @@
+"""A phone comes in over TLS with a code, is shut out, and comes in again with all that it wrote meanwhile."""
+
+import base64
+import contextlib
+import hashlib
+import http.client
+import itertools
+import json
+import re
+import signal
+import ssl
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from cryptography import x509
+from cryptography.hazmat.primitives import serialization
+from playwright.sync_api import Browser, BrowserContext, BrowserType, Page, expect
+
+from server import demo as invented
+from server.log import Log
+from tests import browsers
+
+from .conftest import PHONE, open_phone
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+
+
+class Workshop:
+    """`slipbook serve --lan`, on the loopback only."""
+
+    def __init__(self, folder: Path) -> None:
+        order = [sys.executable, "-m", "server.cli", "serve", "--lan", "--folder", str(folder)]
+        order += ["--address", "127.0.0.1", "--port", "0", "--welcome-port", "0"]
+        self.process = subprocess.Popen(order, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)
+        assert self.process.stdout is not None
+        said = ""
+        for line in self.process.stdout:
+            said += line
+            if "Ctrl+C" in line:
+                break
+        found = re.search(r"https://localhost:(\d+)/", said)
+        assert found is not None, said
+        self.port = int(found[1])
+        self.certificate = x509.load_pem_x509_certificate((folder / "lan" / "host.pem").read_bytes())
+        self.trust = ssl.create_default_context(cadata=(folder / "lan" / "authority.pem").read_text())
+
+    @property
+    def address(self) -> str:
+        return f"https://localhost:{self.port}"
+
+    def ask(self, method: str, path: str, body: Any = None) -> Any:
+        """What the workshop's own PC asks."""
+        connection = http.client.HTTPSConnection("127.0.0.1", self.port, context=self.trust, timeout=30)
+        try:
+            connection.request(method, path, json.dumps(body), {"Content-Type": "application/json"})
+            answer = connection.getresponse()
+            data = answer.read()
+            assert answer.status == 200, data
+            return json.loads(data)
+        finally:
+            connection.close()
+
+    def stop(self) -> None:
+        if self.process.poll() is None:
+            self.process.send_signal(signal.SIGTERM)
+            self.process.communicate(timeout=30)
+
+
+@pytest.fixture
+def workshop(tmp_path: Path) -> Iterator[Workshop]:
+    with Log(tmp_path / "log") as log:
+        invented.load(log)
+    running = Workshop(tmp_path / "log")
+    yield running
+    running.stop()
+
+
+def trusting(kind: BrowserType, workshop: Workshop, profile: Path) -> BrowserContext:
+    """A phone that trusts the workshop's certificate, which this browser has to be told on its command line."""
+    key = workshop.certificate.public_key().public_bytes(
+        serialization.Encoding.DER, serialization.PublicFormat.SubjectPublicKeyInfo
+    )
+    pin = base64.b64encode(hashlib.sha256(key).digest()).decode()
+    return kind.launch_persistent_context(
+        profile,
+        executable_path=browsers.find(),
+        args=[*browsers.ARGUMENTS, f"--ignore-certificate-errors-spki-list={pin}"],
+        viewport={"width": PHONE["width"], "height": PHONE["height"]},
+        has_touch=True,
+        is_mobile=True,
+    )
+
+
+@pytest.fixture
+def visitors(workshop: Workshop, chromium: Browser, tmp_path: Path) -> Iterator[Callable[[], Page]]:
+    """Makes phones, each with storage of its own; an error in a page fails the test."""
+    errors: list[str] = []
+    with contextlib.ExitStack() as opened:
+        made = itertools.count()
+
+        def make() -> Page:
+            context = opened.enter_context(trusting(chromium.browser_type, workshop, tmp_path / f"phone {next(made)}"))
+            page = context.pages[0]
+            page.on("pageerror", lambda error: errors.append(str(error)))
+            return page
+
+        yield make
+    assert errors == []
+
+
+def pair(page: Page, workshop: Workshop, name: str) -> None:
+    code = workshop.ask("POST", "/api/pairing", {"role": "trackside"})["code"]
+    page.goto(f"{workshop.address}/#/pair/{code}")
+    expect(page.get_by_label("Code")).to_have_value(code)
+    page.get_by_label("What the workshop calls this phone").fill(name)
+    page.get_by_role("button", name="Pair", exact=True).click()
+    expect(page.get_by_role("heading", name="Paired")).to_be_visible()
+
+
+def write_note(page: Page, text: str) -> None:
+    """An entry from the page itself, as its screens make it."""
+    page.evaluate(
+        """async (text) => {
+          const { write } = await import("/log/outbox.js");
+          const { database, remember } = await import("/log/store.js");
+          await remember("who", "Jo");
+          const [unit] = (await (await database()).getAll("entries")).filter((one) => one.kind === "unit");
+          await write({ unit: unit.unit, kind: "note", body: { text }, shown: { verdict: null } });
+        }""",
+        text,
+    )
+
+
+def notes(workshop: Workshop) -> list[str]:
+    entries = workshop.ask("GET", "/api/log?most=500")["entries"]
+    return [one["body"]["text"] for one in entries if one["kind"] == "note" and one["who"] == "Jo"]
+
+
+def test_a_phone_is_paired_shut_out_and_paired_again_and_loses_nothing(
+    workshop: Workshop, visitors: Callable[[], Page]
+) -> None:
+    page = visitors()
+    pair(page, workshop, "Jo's phone")
+    assert page.url.endswith("#/pair"), "the code is not in the phone's history"
+    page.get_by_role("link", name="To the units").click()
+    expect(page.locator("#bar .state")).to_have_text("up to date")
+    write_note(page, "before")
+    expect(page.locator("#bar .state")).to_have_text("up to date")
+    expect(page.locator("#tabs .count")).to_have_count(0)
+    assert notes(workshop) == ["before"]
+    stored = page.evaluate("import('/log/store.js').then(({ fact }) => fact('token'))")
+    assert len(stored) == 43
+
+    (device,) = workshop.ask("GET", "/api/devices")["devices"]
+    assert (device["name"], device["role"]) == ("Jo's phone", "trackside")
+    workshop.ask("DELETE", f"/api/devices/{device['id']}")
+    write_note(page, "while shut out")
+    expect(page.locator("#bar .state")).to_have_text("not paired")
+    assert notes(workshop) == ["before"]
+    page.goto(f"{workshop.address}/#/outbox")
+    expect(page.get_by_text("This device was shut out at the workshop's PC")).to_be_visible()
+    page.locator("#bar .state").click()
+    expect(page.get_by_role("heading", name="Pair this phone")).to_be_visible()
+
+    page.get_by_label("Code").fill("wrong")
+    page.get_by_role("button", name="Pair", exact=True).click()
+    expect(page.get_by_text("No pairing is open")).to_be_visible()
+    pair(page, workshop, "Jo's phone")
+    expect(page.locator("#bar .state")).to_have_text("up to date")
+    assert notes(workshop) == ["before", "while shut out"]
+
+
+def test_over_a_certificate_that_it_trusts_a_phone_keeps_the_app(
+    workshop: Workshop, visitors: Callable[[], Page]
+) -> None:
+    page = visitors()
+    pair(page, workshop, "Jo's phone")
+    page.get_by_role("link", name="To the units").click()
+    expect(page.locator("#bar .state")).to_have_text("up to date")
+    page.evaluate("navigator.serviceWorker.ready")
+    workshop.stop()
+    page.goto(f"{workshop.address}/#/settings")
+    page.reload()
+    expect(page.get_by_text("Paired as Jo's phone, trackside.")).to_be_visible()
+    expect(page.locator("#bar .state")).to_have_text("offline, works on")
+
+
+def test_a_browser_that_does_not_trust_the_certificate_says_what_it_cannot_do(
+    workshop: Workshop, chromium: Browser
+) -> None:
+    with open_phone(chromium, ignore_https_errors=True) as context:
+        page = context.new_page()
+        page.goto(workshop.address)
+        expect(page.get_by_text("it does not trust the PC's certificate yet")).to_be_visible()
+        page.get_by_role("button", name="Understood").click()
+        expect(page.locator("#notice")).to_be_empty()
+
+
+def test_the_pc_lets_phones_in_renames_them_and_shuts_them_out(
+    workshop: Workshop, visitors: Callable[[], Page]
+) -> None:
+    bench = visitors()
+    bench.goto(f"{workshop.address}/#/settings")
+    bench.get_by_role("link", name="Devices").click()
+    expect(bench.get_by_text("No device was let in yet.")).to_be_visible()
+    bench.get_by_role("button", name="Make a pairing code").click()
+    picture = bench.get_by_alt_text("QR code that opens pairing on a phone")
+    expect(picture).to_be_visible()
+    assert picture.evaluate("async (one) => { await one.decode(); return one.naturalWidth; }") > 100
+    code = bench.locator("section[aria-label='Pairing code'] .figure").inner_text()
+    phone = visitors()
+    phone.goto(f"{workshop.address}/#/pair")
+    phone.get_by_label("Code").fill(code.lower())
+    phone.get_by_label("What the workshop calls this phone").fill("Old name")
+    phone.get_by_role("button", name="Pair", exact=True).click()
+    expect(phone.get_by_role("heading", name="Paired")).to_be_visible()
+    phone.goto(f"{workshop.address}/#/devices")
+    expect(phone.get_by_text("paired for trackside")).to_be_visible()
+
+    expect(bench.get_by_text("Old name is paired.")).to_be_visible()
+    expect(picture).to_have_count(0)
+    bench.get_by_role("button", name="Rename Old name").click()
+    bench.get_by_label("Name").fill("Jo's phone")
+    bench.get_by_role("button", name="Save the name").click()
+    expect(bench.get_by_text("Jo's phone", exact=True)).to_be_visible()
+    bench.get_by_role("button", name="Shut out Jo's phone").click()
+    bench.get_by_role("button", name="Shut it out").click()
+    expect(bench.get_by_text("Jo's phone is let in no more.")).to_be_visible()
+    assert workshop.ask("GET", "/api/devices")["devices"][0]["revoked"]
