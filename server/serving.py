@@ -88,7 +88,9 @@ def serve_lan(app: Flask, door: Door, address: str, port: int, welcome_port: int
     listening(server, port)
     try:
         door.port = server.bind_addr[1]
-        welcome = Server((address, welcome_port), create_welcome(door.credentials.authority, door.urls), numthreads=2)
+        welcome = Server(
+            (address, welcome_port), create_welcome(door.credentials.authority, door.urls), numthreads=THREADS
+        )
         listening(welcome, welcome_port, "--welcome-port")
     except BaseException:
         server.stop()

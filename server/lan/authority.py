@@ -205,6 +205,11 @@ class Credentials:
 
     def fresh_context(self) -> ssl.SSLContext:
         """What the next connections are made with, and the certificate behind it renewed if it is time."""
+        begins = self.authority.certificate.not_valid_before_utc
+        if self.now() < begins:
+            raise LogFault(
+                f"This PC's clock shows {self.now():%Y-%m-%d}, before {begins:%Y-%m-%d}: set it, then start again."
+            )
         self.addresses = self.look()
         if not self.host_is_good():
             certificate, key = self.authority.issue(self.addresses, self.now())

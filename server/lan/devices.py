@@ -7,6 +7,7 @@ import secrets
 import threading
 import uuid
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import asdict, dataclass, replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -130,7 +131,9 @@ class Devices:
         """Note that a device was here."""
         now = self.now()
         if now - datetime.fromisoformat(device.seen) >= SEEN_EVERY:
-            self.change(device.id, seen=now.isoformat(timespec="seconds"))
+            # A full disk keeps nobody from reading.
+            with suppress(LogFault):
+                self.change(device.id, seen=now.isoformat(timespec="seconds"))
 
     def rename(self, id: str, name: str) -> Device | None:
         """Give a device another name; None if there is no such device."""

@@ -315,6 +315,20 @@ def test_an_authority_that_runs_out_is_made_anew_and_told(tmp_path: Path, caplog
     host(tmp_path).verify_directly_issued_by(new.authority.certificate)
 
 
+def test_a_clock_that_went_back_renews_nothing(tmp_path: Path) -> None:
+    now = [TODAY]
+    credentials = Credentials(tmp_path, lambda: PIT, lambda: now[0])
+    first = host(tmp_path)
+    now[0] = datetime(1970, 1, 1, tzinfo=UTC)
+    assert credentials.current() is credentials.context
+    assert host(tmp_path) == first
+    with pytest.raises(LogFault, match="clock shows 1970-01-01"):
+        Credentials(tmp_path, lambda: PIT, lambda: now[0])
+    now[0] = TODAY + DAY
+    credentials.current()
+    assert host(tmp_path) == first
+
+
 def test_a_new_address_is_on_the_certificate_within_minutes(tmp_path: Path) -> None:
     now, here = [TODAY], [PIT]
     credentials = Credentials(tmp_path, lambda: here[0], lambda: now[0])

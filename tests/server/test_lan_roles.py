@@ -5,9 +5,13 @@ import json
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
+import schemathesis
 from flask import Flask
+from hypothesis import HealthCheck, given, settings
+from schemathesis.core.result import Ok
 
 from server.app import close_app
 from server.lan import BENCH, TRACKSIDE, Devices, Door, Pairing, PairingClosed, PairingLocked, WrongCode
@@ -16,6 +20,7 @@ from server.log import LogFault
 
 from .lan_made import PHONE, Visitor, lan_app, paired
 from .made import UNIT_ID, entry
+from .test_document import CHECKS, PLAIN
 
 OPEN = {("GET", "/api/health"), ("POST", "/api/pair")}
 
@@ -302,6 +307,32 @@ def test_the_access_log_tells_who_was_here_and_no_secret(lan: tuple[Flask, Door]
     assert lines[2].endswith(f"{PHONE} {door.devices.all()[0].id} GET /api/log 200")
     assert "/a%0Ab" in lines[3]
     assert not [line for line in lines if str(phone.token) in line or "hidden" in line]
+
+
+def test_a_stranger_learns_nothing_of_the_log_from_health(lan: tuple[Flask, Door]) -> None:
+    app, _ = lan
+    app.extensions["slipbook_log"].problems.append("units/x.json is cut short.")
+    assert Visitor(app).ask("GET", "/api/health").json["problems"] == []
+    assert Visitor(app, "127.0.0.1").ask("GET", "/api/health").json["problems"] == ["units/x.json is cut short."]
+
+
+def test_no_request_about_devices_makes_the_server_fail(lan: tuple[Flask, Door], rounds: int) -> None:
+    app, _ = lan
+    headers = {**PLAIN, "Authorization": f"Bearer {paired(app, BENCH).token}"}
+    whole = schemathesis.openapi.from_wsgi("/api/openapi.json", app, headers=headers)
+    document = whole.include(path_regex="^/api/(pair|devices)")
+    tried = []
+    operations = [found.ok() for found in document.get_all_operations() if isinstance(found, Ok)]
+    for operation in operations:
+
+        @settings(max_examples=5 * rounds, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
+        @given(case=operation.as_strategy())
+        def ask(case: schemathesis.Case[Any]) -> None:
+            tried.append(case.call_and_validate(checks=CHECKS, headers=headers).status_code)
+
+        ask()
+    assert len(operations) == 5
+    assert {200, 404, 422} <= set(tried)
 
 
 def test_when_a_device_was_here_is_noted_at_most_hourly(tmp_path: Path) -> None:

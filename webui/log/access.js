@@ -63,6 +63,12 @@ export function askJson(path, method = "GET", body = undefined) {
   return ask(path, { method, ...sent });
 }
 
+/** Be nobody to the workshop again; at its own PC that is enough to get in. */
+export async function forgetPairing() {
+  await remember("token", "");
+  await remember("paired", null);
+}
+
 /**
  * Come in with a code from the workshop's PC. What waits in the outbox stays as it is.
  * @param {string} code @param {string} name what the device shall be called

@@ -3,7 +3,7 @@
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { deliver } from "../log/delivery.js";
-import { NotPaired, Offline, Refused, pair } from "../log/access.js";
+import { NotPaired, Offline, Refused, forgetPairing, pair } from "../log/access.js";
 import { fact } from "../log/store.js";
 import { backTo, textField } from "./parts.js";
 
@@ -16,7 +16,7 @@ export const ROLES = {
 /** @type {import("../app.js").Show} */
 export async function show(place, [code = ""]) {
   const who = await fact("who", "");
-  const before = await fact("paired");
+  let before = await fact("paired");
   const typed = { code, name: before?.name ?? (who ? `${who}'s phone` : "") };
   /** @type {Record<string, string>} */
   let errors = {};
@@ -24,6 +24,14 @@ export async function show(place, [code = ""]) {
   let busy = false;
   /** @type {{name: string, role: string} | undefined} */
   let device;
+
+  const forget = async () => {
+    await forgetPairing();
+    before = undefined;
+    told = "The pairing is forgotten on this phone.";
+    draw();
+    deliver();
+  };
 
   const send = async () => {
     busy = true;
@@ -55,7 +63,8 @@ export async function show(place, [code = ""]) {
         : html`${backTo("#/settings", "Settings")}<h1>Pair this phone</h1>
             <section class="card">
               <p>Have a code made at the workshop's PC, under Settings, Devices. It is good for ten minutes and one phone.</p>
-              ${before ? html`<p class="quiet">This phone was paired as ${before.name}. A new code takes the place of that.</p>` : nothing}
+              ${before ? html`<p class="quiet">This phone was paired as ${before.name}. A new code takes the place of that.
+                At the workshop's own PC no pairing is needed.</p><button class="plain" @click=${forget}>Forget that pairing</button>` : nothing}
               ${textField({ name: "code", label: "Code", value: typed.code, error: errors.code, type: (value) => (typed.code = value) })}
               ${textField({ name: "name", label: "What the workshop calls this phone", value: typed.name, error: errors.name, type: (value) => (typed.name = value) })}
               <p class="error" role="alert" ?hidden=${!told}>${told}</p>
