@@ -1,5 +1,6 @@
 """The main job, end to end: checked in the paddock with the server stopped, judged, and home in the log."""
 
+import re
 from typing import Any
 
 from playwright.sync_api import Browser, Page, expect
@@ -72,12 +73,12 @@ def test_a_unit_is_checked_offline_judged_and_home_in_the_log(
     expect(phone.get_by_role("heading", name=UNIT)).to_be_visible()
     phone.get_by_role("link", name="Measure plates").click()
     for slot, points in (("A2", ["2,28", "2.27", "2.28"]), ("A3", ["1.49", "1.49", "1.48"])):
-        phone.get_by_role("button", name=f"{slot}, ").click()
+        phone.get_by_role("button", name=re.compile(f"^{slot} ")).click()
         for number, point in enumerate(points, 1):
             phone.get_by_label(f"{slot} point {number}", exact=True).fill(point)
     expect(phone.get_by_role("region", name="Verdict")).to_contain_text("replace")
-    expect(phone.get_by_role("button", name="A2, friction plate, replace")).to_be_visible()
-    expect(phone.get_by_role("button", name="A3, separator plate, go")).to_be_visible()
+    expect(phone.get_by_role("button", name="A2 2.270 mm, friction plate, replace")).to_be_visible()
+    expect(phone.get_by_role("button", name="A3 1.480 mm, separator plate, go")).to_be_visible()
     phone.get_by_role("button", name="Save the plates").click()
     expect(phone.get_by_role("heading", name=UNIT)).to_be_visible()
     expect(phone.locator(".card.judged").first).to_contain_text("replace")

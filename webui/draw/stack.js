@@ -60,9 +60,9 @@ export function stackDrawing({ parts, springHeight, crush, say, choose, chosen, 
             M${LEFT + WIDE - 8} ${top + 5} L${LEFT + 0.62 * WIDE} ${top + height - 5}"/>`
         : svg`<rect class="plate ${item.part}" x=${LEFT + narrow} y=${top + 0.5} rx="1.5"
             width=${WIDE - 2 * narrow} height=${height - 1}/>`;
-    const left = svg`<text class="tag" x=${LEFT - 21} y=${middle + 4} text-anchor="end">${item.slot}</text>`;
+    const left = svg`<text aria-hidden="true" class="tag" x=${LEFT - 21} y=${middle + 4} text-anchor="end">${item.slot}</text>`;
     const figure = item.told ?? (half || item.thickness === null ? "" : say(item.thickness));
-    const right = svg`<text x=${LEFT + WIDE + 22} y=${middle + 4}>${figure}</text>`;
+    const right = svg`<text aria-hidden="true" x=${LEFT + WIDE + 22} y=${middle + 4}>${figure}</text>`;
     const mark = item.verdict ? `${item.verdict} judged` : "";
     if (!tapped(item)) return svg`<g class=${mark}>${body}${left}${right}</g>`;
     const key = (/** @type {KeyboardEvent} */ event) => {
@@ -71,10 +71,10 @@ export function stackDrawing({ parts, springHeight, crush, say, choose, chosen, 
         choose?.(item.slot);
       }
     };
-    const said = `${item.slot}, ${NAMES[item.part]}${item.verdict ? `, ${item.verdict.replace("_", " ")}` : ", not measured"}`;
+    const said = `${item.slot}${figure ? ` ${figure}` : ""}, ${NAMES[item.part]}${item.verdict ? `, ${item.verdict.replace("_", " ")}` : ", not measured"}`;
     return svg`<g role="button" tabindex="0" aria-label=${said} aria-pressed=${item.slot === chosen ? "true" : "false"}
       class="${mark} ${item.slot === chosen ? "chosen" : ""}" @click=${() => choose?.(item.slot)} @keydown=${key}>
-      <rect x="0" y=${top} width=${width} height=${height} fill="transparent"/>${body}${left}${right}</g>`;
+      <rect x="0" y=${top} width=${width} height=${height} fill="transparent"/>${body}${left} ${right}</g>`;
   };
 
   // A tenth of a millimetre is drawn as four pixels, or nobody would see it.

@@ -56,7 +56,7 @@ export async function show(place, [unitId, id]) {
         }
         ${
           shown.plates
-            ? html`<section class="card"><h2>Plates</h2><div class="scroll"><table>
+            ? html`<section class="card"><h2>Plates</h2><div class="scroll" tabindex="0" role="region" aria-label="Measured plates"><table>
                 <thead><tr><th scope="col">Plate</th><th scope="col">As typed</th><th scope="col" class="number">Lowest</th><th scope="col">Verdict</th></tr></thead>
                 <tbody>${shown.plates.map(
                   (/** @type {any} */ row, /** @type {number} */ number) => html`<tr><th scope="row">${row.slot}</th><td>${typed(body.plates[number]?.points_mm, read)}</td>

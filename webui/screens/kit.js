@@ -56,7 +56,7 @@ export async function show(place) {
     return html`<li class="card">
       <div class="row apart"><strong>${tool.name}</strong>
         <span class="row"><button aria-label=${`Change ${tool.name}`} @click=${change}>Change</button>
-          <button class="plain" aria-label=${`Take ${tool.name} out of use`} @click=${() => retire(tool)}>Take out</button></span></div>
+          <button class="plain" aria-label=${`Take out ${tool.name}`} @click=${() => retire(tool)}>Take out</button></span></div>
       <p class="quiet">${tool.tool === "micrometer" ? "micrometer" : String(of.kind).replace("_", " ")}${due ? `, calibrated until ${due}` : ", no calibration date"}</p>
       ${due && due < today() ? html`<p class="error">Its calibration has run out.</p>` : nothing}
     </li>`;

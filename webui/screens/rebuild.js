@@ -53,7 +53,7 @@ export async function show(place, [id]) {
         ${numberField({ name: `${number}.mm`, label: "Thickness, mm", value: typedOf(part.mm), error: form.error(`fitted.${number}.mm`), type: (value) => put("mm", value) })}
       </div>
       ${textField({ name: `${number}.piece`, label: "Called on the shelf", value: part.piece, type: (value) => put("piece", value) })}
-      <button class="plain" aria-label=${`Not fitted in ${part.slot}`} @click=${() => set({ fitted: draft.fitted.filter((_, at) => at !== number) })}>Not fitted</button></li>`;
+      <button class="plain" aria-label=${`Not fitted: ${part.slot}`} @click=${() => set({ fitted: draft.fitted.filter((_, at) => at !== number) })}>Not fitted</button></li>`;
   };
 
   const draw = () =>

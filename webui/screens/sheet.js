@@ -48,7 +48,7 @@ export async function show(place, [id]) {
           </div>
           <div>${stackDrawing(stackOf(found, read.length))}</div>
         </div>
-        <div class="scroll"><table class="small"><thead><tr><th scope="col">Place</th><th scope="col">Part</th><th scope="col" class="number">Fitted</th><th scope="col" class="number">Measured</th><th scope="col" class="number">Limit</th></tr></thead>
+        <div class="scroll" tabindex="0" role="region" aria-label="Parts of the stack"><table class="small"><thead><tr><th scope="col">Place</th><th scope="col">Part</th><th scope="col" class="number">Fitted</th><th scope="col" class="number">Measured</th><th scope="col" class="number">Limit</th></tr></thead>
           <tbody>${plates.map((/** @type {any} */ item) => {
             const measured = found.by_slot[item.slot];
             return html`<tr><th scope="row">${item.slot}</th><td>${item.part}</td><td class="number">${read.length(found.fitted[item.slot] ?? item.new_mm)}</td>

@@ -67,7 +67,7 @@ export async function show(place) {
       </div>
       <details><summary>How exact</summary><div class="inside">
         ${numberField({ name: `${number}.within`, label: "May be off by, mm", hint: "0.02 for a class: common practice, no source", value: typedOf(piece.within_mm), error: at("within_mm"), type: (value) => put("within_mm", value) })}</div></details>
-      <button class="plain" aria-label=${`Take ${words} off the shelf`} @click=${() => set(draft.pieces.filter((_, place) => place !== number))}>Take off</button>
+      <button class="plain" aria-label=${`Take off ${words}`} @click=${() => set(draft.pieces.filter((_, place) => place !== number))}>Take off</button>
     </li>`;
   };
 
