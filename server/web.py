@@ -30,6 +30,8 @@ OTHER = "text/plain; charset=utf-8"
 
 # Tools of whoever works on the web files; nothing that a browser asks for.
 TOOLS = {"vendor.py", "icons.py", "package.json", "package-lock.json", "tsconfig.json", "node_modules", "__pycache__"}
+# The engine's own files, all in one.
+ENGINE = "/engine/files.json"
 NOT_OFFLINE = {"/sw.js", "/precache.js"}
 
 
@@ -76,8 +78,8 @@ class WebFiles:
         """The file at an address, or None."""
         if address == "/":
             address = "/index.html"
-        if address == "/engine/index.json":
-            return made(self.engine_index(), ".json")
+        if address == ENGINE:
+            return made(self.engine_files(), ".json")
         if address == "/precache.js":
             return made(f"self.__precache = {json.dumps(self.precache(), indent=1)};\n".encode(), ".js")
         path = self.addresses().get(address)
@@ -91,14 +93,23 @@ class WebFiles:
             self.kept[path] = (stamp, made(path.read_bytes(), path.suffix))
         return self.kept[path][1]
 
-    def engine_index(self) -> bytes:
-        """The names of the engine's files."""
-        return json.dumps(sorted(path.name for path in self.engine.glob("*.py"))).encode()
+    def engine_files(self) -> bytes:
+        """The engine's files by their names, unchanged, in one piece: a phone fetches them all, and at every start."""
+        texts = {path.name: self.read(path).data.decode() for path in sorted(self.engine.glob("*.py"))}
+        return json.dumps(texts, ensure_ascii=False).encode()
+
+    def is_needed(self, address: str, path: Path) -> bool:
+        """Whether a phone needs this file offline; the engine's own come in one piece."""
+        return path.parent != self.engine and is_for_phones(address)
 
     def precache(self) -> list[dict[str, str]]:
         """What a phone needs to work offline, each with its revision."""
-        needed = {address: self.read(path).revision for address, path in self.addresses().items() if is_needed(address)}
-        needed["/engine/index.json"] = made(self.engine_index(), ".json").revision
+        needed = {
+            address: self.read(path).revision
+            for address, path in self.addresses().items()
+            if self.is_needed(address, path)
+        }
+        needed[ENGINE] = made(self.engine_files(), ".json").revision
         return [{"url": address, "revision": needed[address]} for address in sorted(needed)]
 
 
@@ -107,8 +118,8 @@ def made(data: bytes, suffix: str) -> File:
     return File(data, hashlib.blake2b(data, digest_size=10).hexdigest(), TYPES.get(suffix, OTHER))
 
 
-def is_needed(address: str) -> bool:
-    """Whether a phone needs the file at this address offline."""
+def is_for_phones(address: str) -> bool:
+    """Whether a phone needs the web file at this address offline."""
     name = address.rpartition("/")[2].upper()
     return address not in NOT_OFFLINE and not name.endswith((".MAP", ".MD", ".TXT")) and "LICEN" not in name
 

@@ -61,7 +61,7 @@ def app(folder: Path, web: Path) -> Iterator[Flask]:
         ("/style/app.css", "text/css"),
         ("/engine/fields.py", "text/plain"),
         ("/engine/typing.py", "text/plain"),
-        ("/engine/index.json", "application/json"),
+        ("/engine/files.json", "application/json"),
         ("/precache.js", "text/javascript"),
         ("/vendor/LICENSE", "text/plain"),
     ],
@@ -83,12 +83,12 @@ def test_nothing_but_web_files_is_given_out(client: FlaskClient, path: str) -> N
 
 
 def test_the_engine_on_the_phone_is_the_servers_own(client: FlaskClient) -> None:
-    names = client.get("/engine/index.json").json
-    assert names is not None
+    files = client.get("/engine/files.json").json
+    assert files is not None
     engine = Path(__file__).resolve().parent.parent.parent / "server" / "engine"
-    assert names == sorted(path.name for path in engine.glob("*.py"))
-    for name in names:
-        assert client.get(f"/engine/{name}").data == (engine / name).read_bytes()
+    assert sorted(files) == sorted(path.name for path in engine.glob("*.py"))
+    for name, text in files.items():
+        assert client.get(f"/engine/{name}").data == (engine / name).read_bytes() == text.encode()
 
 
 def test_the_offline_list_names_all_that_is_needed_with_its_revision(client: FlaskClient, web: Path) -> None:
@@ -98,7 +98,8 @@ def test_the_offline_list_names_all_that_is_needed_with_its_revision(client: Fla
         return {one["url"]: one["revision"] for one in json.loads(found[1])}
 
     before = listed()
-    assert {"/index.html", "/app.js", "/vendor/core.wasm", "/engine/fields.py", "/engine/index.json"} < set(before)
+    assert {"/index.html", "/app.js", "/vendor/core.wasm", "/engine/typing.py", "/engine/files.json"} < set(before)
+    assert "/engine/fields.py" not in before
     assert not {"/sw.js", "/precache.js", "/vendor/LICENSE", "/vendor/lit-html/LICENSE.md"} & set(before)
     assert "/vendor/core.mjs.map" not in before
     assert all(client.get(url).status_code == 200 for url in before)

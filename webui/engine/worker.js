@@ -19,16 +19,15 @@ async function fetched(path) {
 
 /** @returns {Promise<(text: string) => string>} */
 async function start() {
-  const [python, names, shim] = await Promise.all([
+  const [python, files, shim] = await Promise.all([
     loadMicroPython({ heapsize: HEAP_BYTES }),
-    fetched("./index.json").then((answer) => answer.json()),
+    fetched("./files.json").then((answer) => answer.json()),
     fetched("./typing.py").then((answer) => answer.text()),
   ]);
-  const texts = await Promise.all(names.map((/** @type {string} */ name) => fetched(`./${name}`).then((a) => a.text())));
   python.FS.mkdir("/lib");
   python.FS.mkdir("/lib/engine");
   python.FS.writeFile("/lib/typing.py", shim);
-  names.forEach((/** @type {string} */ name, /** @type {number} */ place) => python.FS.writeFile(`/lib/engine/${name}`, texts[place]));
+  for (const [name, text] of Object.entries(files)) python.FS.writeFile(`/lib/engine/${name}`, text);
   python.runPython('import sys\nif "/lib" not in sys.path: sys.path.append("/lib")\nfrom engine import calc_text');
   return python.globals.get("calc_text");
 }
