@@ -6,6 +6,7 @@ import { known } from "../log/known.js";
 import { deliver, watch } from "../log/delivery.js";
 import { askToPersist, outboxFile, settled, waiting, takeInFile } from "../log/outbox.js";
 import { fact, offerAgain, onChange, today } from "../log/store.js";
+import { photosWaiting } from "../log/photos.js";
 import { standing } from "../log/stands.js";
 import { verdictMark, when } from "./parts.js";
 
@@ -60,7 +61,7 @@ export async function show(place) {
   let taken = "";
   const draw = async () => {
     const mine = ++turn;
-    const [all, done, after] = await Promise.all([waiting(), settled(), fact("after", 0)]);
+    const [all, done, after, photos] = await Promise.all([waiting(), settled(), fact("after", 0), photosWaiting()]);
     const open = all.filter((one) => !done.has(one.id));
     const refused = open.filter((one) => one.refused);
     const listed = [...refused, ...open.filter((one) => !one.refused), ...all.filter((one) => done.has(one.id))];
@@ -78,6 +79,7 @@ export async function show(place) {
         <section class="card" aria-live="polite">
           <p class="figure">${open.length} <small>${open.length === 1 ? "entry waits" : "entries wait"}</small></p>
           <p>${told}</p>
+          ${photos ? html`<p>${photos === 1 ? "1 photo waits" : `${photos} photos wait`}; a photo goes home after its entry.</p>` : nothing}
           <p class="quiet">${after ? `The log is here up to number ${after}.` : "The log was not fetched yet."}</p>
           <div class="row">
             <button class="main" ?disabled=${report.state === "busy"} @click=${() => deliver()}>Deliver now</button>
