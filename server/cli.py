@@ -149,14 +149,13 @@ def serve_folder_lan(asked: argparse.Namespace) -> int:
     app = create_app(asked.folder, door=door)
     log = app.extensions["slipbook_log"]
 
-    def ready(welcome_port: int) -> None:
+    def ready() -> None:
         for told in log.problems:
             print(told, file=sys.stderr)
-        hosts = door.credentials.addresses.numbers or door.credentials.addresses.names or ("localhost",)
         print(f"On this PC: https://localhost:{door.port}/")
         for url in door.urls():
             print(f"For phones: {url}")
-        print(f"A phone's first visit: http://{hosts[0]}:{welcome_port}/ hands it the certificate to trust.")
+        print(f"A phone's first visit: {door.welcome()} hands it the certificate to trust.")
         print(f"Its SHA-256 fingerprint: {door.credentials.authority.fingerprint}")
         print("Pair phones on this PC under Settings, Devices. Ctrl+C stops it.", flush=True)
 

@@ -60,7 +60,7 @@ def serve(app: Flask, port: int, ready: Callable[[str], None]) -> None:
     run([server], lambda: ready(f"http://{LOOPBACK}:{server.bind_addr[1]}/"))
 
 
-def serve_lan(app: Flask, door: Door, address: str, port: int, welcome_port: int, ready: Callable[[int], None]) -> None:
+def serve_lan(app: Flask, door: Door, address: str, port: int, welcome_port: int, ready: Callable[[], None]) -> None:
     """Serve to the workshop's network until interrupted or terminated.
 
     Parameters
@@ -68,13 +68,13 @@ def serve_lan(app: Flask, door: Door, address: str, port: int, welcome_port: int
     app : Flask
         The application, behind `door`.
     door : Door
-        Has the certificate; is told the port.
+        Has the certificate; is told the ports.
     address : str
         Address to listen at; 0.0.0.0 for all of this machine's.
     port, welcome_port : int
         Ports for the application over TLS and for the welcome page without; 0 for any that is free.
     ready : callable
-        Called with the welcome page's port once requests are answered.
+        Called once requests are answered.
 
     Raises
     ------
@@ -91,11 +91,11 @@ def serve_lan(app: Flask, door: Door, address: str, port: int, welcome_port: int
         welcome = Server(
             (address, welcome_port), create_welcome(door.credentials.authority, door.urls), numthreads=THREADS
         )
-        listening(welcome, welcome_port, "--welcome-port")
+        door.welcome_port = listening(welcome, welcome_port, "--welcome-port").bind_addr[1]
     except BaseException:
         server.stop()
         raise
-    run([server, welcome], lambda: ready(welcome.bind_addr[1]))
+    run([server, welcome], ready)
 
 
 def listening(server: Server, port: int, option: str = "--port") -> Server:

@@ -49,6 +49,8 @@ class CodeSchema(Schema):
     addresses = fields.List(fields.String(), required=True, metadata={"description": "Slipbook's addresses."})
     fingerprint = fields.String(required=True, metadata={"description": "SHA-256 of the authority's certificate."})
     qr_svg = fields.String(required=True, metadata={"description": "The QR code (ISO/IEC 18004) as SVG."})
+    welcome = fields.String(required=True, metadata={"description": "Where a phone gets the certificate to trust."})
+    welcome_qr_svg = fields.String(required=True, metadata={"description": "The same as a QR code."})
 
 
 class DeviceSchema(Schema):
@@ -140,6 +142,8 @@ def open_pairing(asked: dict[str, Any]) -> Response:
             "addresses": addresses,
             "fingerprint": door.credentials.authority.fingerprint,
             "qr_svg": qr_svg(link),
+            "welcome": door.welcome(),
+            "welcome_qr_svg": qr_svg(door.welcome()),
         }
     )
 

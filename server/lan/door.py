@@ -4,6 +4,7 @@ import logging
 from collections.abc import Callable
 from logging.handlers import RotatingFileHandler
 from pathlib import Path
+from urllib.parse import urlsplit
 
 from .addresses import Addresses, find_addresses
 from .authority import Credentials
@@ -27,8 +28,8 @@ class Door:
 
     Attributes
     ----------
-    port : int
-        Where phones come to; known once the server listens.
+    port, welcome_port : int
+        Where phones come to, and where the welcome page is; known once both listen.
     hosts : list of str
         Every host that a request may name, kept up to date in place.
 
@@ -44,6 +45,7 @@ class Door:
         self.devices = Devices(folder)
         self.pairing = Pairing()
         self.port = 0
+        self.welcome_port = 0
         self.hosts = self.credentials.addresses.hosts
         self.credentials.watchers.append(self.moved)
         self.access = logging.getLogger("slipbook.access")
@@ -62,6 +64,11 @@ class Door:
     def urls(self) -> list[str]:
         """The https addresses for phones."""
         return self.credentials.addresses.urls(self.port)
+
+    def welcome(self) -> str:
+        """The address of the welcome page."""
+        host = urlsplit(self.urls()[0]).hostname
+        return f"http://{host}:{self.welcome_port}/"
 
     def close(self) -> None:
         """Let the access log go."""

@@ -17,7 +17,7 @@ PHONE = "192.168.7.31"
 def lan_app(folder: Path) -> tuple[Flask, Door]:
     """An application behind a door; nothing listens."""
     door = Door(folder, lambda: PIT)
-    door.port = 8127
+    door.port, door.welcome_port = 8127, 8128
     return create_app(folder, door=door), door
 
 

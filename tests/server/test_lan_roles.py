@@ -291,6 +291,8 @@ def test_the_qr_code_leads_to_pairing_at_one_of_the_pcs_addresses(lan: tuple[Fla
     assert made["address"] == f"https://192.168.7.20:8127/#/pair/{made['code']}"
     assert made["qr_svg"].startswith("<svg")
     assert made["seconds"] == 600
+    assert made["welcome"] == "http://192.168.7.20:8128/"
+    assert "http://www.w3.org/2000/svg" in made["welcome_qr_svg"], "a picture of its own says what it is"
     asked = {"role": TRACKSIDE, "address": made["addresses"][1]}
     assert bench.ask("POST", "/api/pairing", json=asked).json["address"].startswith("https://pit-pc.local:8127/")
     other = {"role": TRACKSIDE, "address": "https://elsewhere.example/"}

@@ -9,7 +9,10 @@ import { ROLES } from "./pair.js";
 const LOOK_EVERY_MS = 3000;
 
 /** @typedef {{id: string, name: string, role: string, paired: string, seen: string, revoked: string | null, this: boolean}} Device */
-/** @typedef {{code: string, role: string, seconds: number, address: string, addresses: string[], qr_svg: string}} Code */
+/** @typedef {{code: string, role: string, seconds: number, address: string, addresses: string[], fingerprint: string, qr_svg: string, welcome: string, welcome_qr_svg: string}} Code */
+
+/** @param {string} drawing in SVG */
+const picture = (drawing) => `data:image/svg+xml,${encodeURIComponent(drawing)}`;
 
 /** @type {import("../app.js").Show} */
 export async function show(place) {
@@ -117,8 +120,12 @@ export async function show(place) {
   const codeCard = () =>
     code
       ? html`<section class="card" aria-label="Pairing code">
+          <details><summary>The phone is here for the first time</summary><div class="inside">
+            <p>It has to trust this PC's certificate before: this leads it to ${code.welcome}, which says how.</p>
+            <img class="code" alt="QR code that leads a phone to the certificate" src=${picture(code.welcome_qr_svg)} />
+            <p class="quiet">The fingerprint that it has to show: ${code.fingerprint}</p></div></details>
           <p>Point the phone's camera at this, or open Slipbook there, Settings, Pair this phone, and type the code.</p>
-          <img class="code" alt="QR code that opens pairing on a phone" src=${`data:image/svg+xml,${encodeURIComponent(code.qr_svg)}`} />
+          <img class="code" alt="QR code that opens pairing on a phone" src=${picture(code.qr_svg)} />
           <p class="figure">${code.code}</p>
           <p class="quiet">Good for one phone until ${new Date(code.ends).toLocaleTimeString(undefined, { hour: "2-digit", minute: "2-digit" })}. It leads to ${code.address.split("#")[0]}</p>
           ${
@@ -153,7 +160,6 @@ export async function show(place) {
                     } })}
                   <p class="quiet">${ROLES[role]}</p>
                   <button class="main" @click=${makeCode}>Make a pairing code</button>
-                  <p class="quiet">A phone that comes for the first time has to trust this PC's certificate before: Slipbook said the address for that when it was started.</p>
                 </section>
                 ${codeCard()}
                 ${devices.length ? html`<ul class="list">${devices.map(row)}</ul>` : html`<p>No device was let in yet.</p>`}`
