@@ -42,6 +42,17 @@ def take(name: str, sizes: Sizes) -> list[Figure]:
         return [missed(name, "", f"could not be measured: {reason[:300]}")]
 
 
+def keep(rows: list[Figure]) -> None:
+    """Write what was measured so far, with the day and the machine."""
+    busy = f"{os.getloadavg()[2]:.1f} processes wanted to run in the last quarter of an hour, this measuring included"
+    kept = {
+        "day": date.today().isoformat(),
+        "machine": f"{machine()}; {busy}",
+        "figures": [row._asdict() for row in rows],
+    }
+    LATEST.write_text(json.dumps(kept, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
+
+
 def main(arguments: list[str]) -> int:
     """Measure, print and keep; 0 only if every bar was kept."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
@@ -49,15 +60,14 @@ def main(arguments: list[str]) -> int:
     parser.add_argument("--quick", action="store_true", help="a tenth of it, to see that it runs; nothing is kept")
     asked = parser.parse_args(arguments)
     names = asked.only or list(ROWS)
-    rows = []
+    rows: list[Figure] = []
     with tempfile.TemporaryDirectory(prefix="slipbook-bench-") as folder:
         sizes = Sizes(Path(folder), asked.quick)
         for name in names:
             rows += take(name, sizes)
+            if not asked.quick and not asked.only:
+                keep(rows)
     print(table(rows))
-    if not asked.quick and not asked.only:
-        kept = {"day": date.today().isoformat(), "machine": machine(), "figures": [row._asdict() for row in rows]}
-        LATEST.write_text(json.dumps(kept, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
     return 0 if all(row.kept for row in rows) else 1
 
 

@@ -28,8 +28,7 @@ from tinydb.storages import JSONStorage
 file, entries = sys.argv[1], json.load(sys.stdin)
 with TinyDB(file, storage=JSONStorage, ensure_ascii=False) as database:
     table = database.table("entries")
-    table.insert(entries[0])
-    for entry in entries[1:]:
+    for entry in entries:
         start = time.perf_counter()
         table.insert(entry)
         print(time.perf_counter() - start, flush=True)
@@ -58,7 +57,7 @@ def durable(sizes: Sizes) -> Iterator[Figure]:
     logs = {name: Log(sizes.folder / name) for name in shops}
     appending = Appending(sizes.folder / "appended")
     # After two passes every file has its earlier generations, as after some use; the third is measured.
-    passes, count = 3, sizes.rounds * 4
+    passes, count = 3, sizes.rounds * 8
     for shop in shops.values():
         shop.units = shop.units[:count]
     fresh = {name: [as_stored(entry) for entry in shop.fresh(passes * count)] for name, shop in shops.items()}

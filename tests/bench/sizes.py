@@ -22,7 +22,7 @@ class Sizes:
         self.quick = quick
         self.entries = 10_000 if quick else 100_000
         self.units = 50 if quick else 500
-        self.rounds = 5 if quick else 15
+        self.rounds = 5 if quick else 9
         self.large = Workshop(self.units)
 
     def whole(self) -> Path:
