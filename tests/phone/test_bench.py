@@ -16,7 +16,7 @@ def at_the_bench(page: Page, work: str) -> None:
     fold = page.locator("details", has_text="At the bench")
     if fold.get_attribute("open") is None:
         fold.locator("summary").click()
-    fold.get_by_role("link", name=work).click()
+    fold.get_by_role("link", name=work, exact=True).click()
 
 
 def sign(page: Page, steps: int) -> None:
@@ -126,3 +126,35 @@ def test_ramps_are_drawn_for_both_ways_of_fitting(demo: RunningServer, phone: Pa
     }.items():
         phone.get_by_label(label).fill(value)
     expect(phone.get_by_text("an open axle 391.3")).to_be_visible()
+
+
+def test_every_kind_of_entry_can_be_read_again(demo: RunningServer, phone: Page) -> None:
+    phone.goto(demo.address)
+    phone.get_by_role("link", name=UNIT).click(timeout=20000)
+    at_the_bench(phone, "Strip it")
+    sign(phone, 7)
+    at_the_bench(phone, "Rebuild")
+    phone.get_by_role("button", name="Add a part that was fitted").click()
+    phone.get_by_label("Thickness, mm").fill("2,55")
+    phone.get_by_label("What was done and why").fill("A thicker plate, to the order")
+    phone.get_by_role("button", name="Save, and close it up").click()
+    expect(phone.get_by_role("heading", name="Close it up")).to_be_visible()
+    for entry, words in (
+        ("unit rebuilt", "2.550 mm"),
+        ("unit stripped", "signed Ilse Marrow"),
+        ("unit taken in", "Ordered 100.0 N·m"),
+        ("plates measured", "As typed"),
+    ):
+        phone.get_by_role("link", name=UNIT).first.click()
+        phone.get_by_role("link", name=entry).first.click()
+        expect(phone.get_by_text(words).first).to_be_visible(timeout=10000)
+        expect(phone.get_by_text("by this device's clock")).to_be_visible()
+    phone.get_by_role("link", name=UNIT).first.click()
+    phone.get_by_role("link", name="unit rebuilt").first.click()
+    phone.get_by_role("link", name="Correct this entry").click()
+    expect(phone.get_by_label("Thickness, mm")).to_have_value("2,55")
+    phone.get_by_label("Thickness, mm").fill("2,60")
+    phone.get_by_role("button", name="Save the correction").click()
+    expect(phone.get_by_text("corrected later")).to_be_visible()
+    phone.get_by_role("link", name="a correction").click()
+    expect(phone.get_by_text("2.600 mm").first).to_be_visible()

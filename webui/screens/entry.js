@@ -2,15 +2,14 @@
 // One entry of the log, whole: what was typed, what was shown, what the workshop made of it, and its correction.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
+import { calc } from "../engine/door.js";
 import { known } from "../log/known.js";
 import { photoAddress } from "../log/photos.js";
 import { standing } from "../log/stands.js";
 import { entry as stored, onChange, outbox } from "../log/store.js";
 import { photoDrawing } from "./photo-form.js";
+import { CORRECTED_ON, entryView } from "./entry-views.js";
 import { backTo, findingLines, reading, typedOf, verdictMark, when } from "./parts.js";
-
-/** What a correction of a kind is typed on. @type {Record<string, string>} */
-const CORRECTED_ON = { torque_check: "check", plate_check: "plates", note: "note", unit: "change" };
 
 /** @param {any} values @param {any} read */
 const typed = (values, read) =>
@@ -23,7 +22,7 @@ const typed = (values, read) =>
 
 /** @type {import("../app.js").Show} */
 export async function show(place, [unitId, id]) {
-  const [read, { kinds }] = await Promise.all([reading(), known("about")]);
+  const [read, { kinds }, steps] = await Promise.all([reading(), known("about"), calc("steps", {})]);
 
   const load = async () => {
     const [one, found, waiting] = await Promise.all([stored(id), standing(unitId), outbox()]);
@@ -64,6 +63,7 @@ export async function show(place, [unitId, id]) {
                 )}</tbody></table></div></section>`
             : nothing
         }
+        ${entryView(one, read, steps)}
         <section class="card"><h2>The record</h2>
           <p>${when(one.at)} by this device's clock, by ${one.who || "nobody named"}.</p>
           ${

@@ -5,10 +5,10 @@ import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { draft as kept } from "../log/drafts.js";
 import { write } from "../log/outbox.js";
 import { standing } from "../log/stands.js";
-import { today } from "../log/store.js";
+import { entry, today } from "../log/store.js";
 import { grown } from "./check-draft.js";
 import { judging } from "./judging.js";
-import { backTo, caution, choiceKeys, errorLine, findingLines, quantity, reading, verdictMark } from "./parts.js";
+import { backTo, caution, choiceKeys, errorLine, findingLines, quantity, reading, typedOf, unitOf, verdictMark } from "./parts.js";
 import { signing } from "./signing.js";
 
 const MARKS = [
@@ -38,14 +38,23 @@ const MEASURED = {
 };
 
 /** @type {import("../app.js").Show} */
-export async function show(place, [id, what]) {
+export async function show(place, [id, what, corrected]) {
   const { part, kind, title, field, label, told } = MEASURED[what];
   const [read, found, sign] = await Promise.all([reading(), standing(id), signing(() => draw())]);
   const unit = found.derived.checked;
-  const key = `${what}/${id}`;
+  const key = corrected ? `${what}/${id}/${corrected}` : `${what}/${id}`;
+  const old = corrected ? (await entry(corrected))?.body : undefined;
   const slots = unit.chain.filter((/** @type {any} */ item) => item.part === part).map((/** @type {any} */ item) => item.slot);
   /** @type {{unit: string, typed: Record<string, {points: string[], marks: string}>}} */
-  let draft = (await kept(key)) ?? { unit: read.lengthUnit, typed: Object.fromEntries(slots.map((/** @type {string} */ slot) => [slot, { points: ["", "", ""], marks: "none" }])) };
+  let draft = (await kept(key)) ?? {
+    unit: old ? unitOf(old[what][0]?.[field][0], "mm") : read.lengthUnit,
+    typed: Object.fromEntries(
+      slots.map((/** @type {string} */ slot) => {
+        const row = old?.[what].find((/** @type {any} */ one) => one.slot === slot);
+        return [slot, { points: row ? row[field].map(typedOf) : ["", "", ""], marks: row?.marks ?? "none" }];
+      }),
+    ),
+  };
   let saving = "";
 
   const filled = (/** @type {string} */ slot) => (draft.typed[slot]?.points ?? []).filter((one) => one.trim());
@@ -69,7 +78,7 @@ export async function show(place, [id, what]) {
   const save = async () => {
     try {
       sign.check();
-      await write({ unit: id, kind, body: form.judged, shown: form.result, draft: key });
+      await write({ unit: id, kind, body: form.judged, shown: form.result, replaces: corrected, draft: key });
       location.hash = `#/unit/${id}`;
     } catch (error) {
       const failure = /** @type {any} */ (error);
@@ -99,7 +108,7 @@ export async function show(place, [id, what]) {
 
   const draw = () =>
     render(
-      html`<div class="full">${backTo(`#/unit/${id}`, found.unit.name)}<h1>${title}</h1><p class="quiet">${told}</p></div>
+      html`<div class="full">${backTo(`#/unit/${id}`, found.unit.name)}<h1>${corrected ? `Correct: ${title.toLowerCase()}` : title}</h1><p class="quiet">${told}</p></div>
         ${what === "springs" ? html`<div class="full">${caution(html`<b>Only a spring that was relieved in a vice is safe to touch.</b> The maker's limits come first.`)}</div>` : nothing}
         ${slots.map(one)}
         <section class="card judged ${form.result?.verdict ?? ""}" aria-live="polite" aria-label="Verdict">

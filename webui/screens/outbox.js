@@ -8,10 +8,8 @@ import { askToPersist, outboxFile, settled, waiting, takeInFile } from "../log/o
 import { fact, offerAgain, onChange, today } from "../log/store.js";
 import { photosWaiting } from "../log/photos.js";
 import { standing } from "../log/stands.js";
+import { CORRECTED_ON } from "./entry-views.js";
 import { verdictMark, when } from "./parts.js";
-
-/** @type {Record<string, string>} */
-const CORRECTED_ON = { torque_check: "check", plate_check: "plates", note: "note", unit: "change" };
 
 // More than anybody reads; all of them are delivered.
 const LISTED = 100;

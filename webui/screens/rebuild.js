@@ -6,17 +6,19 @@ import { calc } from "../engine/door.js";
 import { draft as kept } from "../log/drafts.js";
 import { write } from "../log/outbox.js";
 import { standing } from "../log/stands.js";
+import { entry } from "../log/store.js";
 import { judging } from "./judging.js";
 import { backTo, caution, choiceField, errorLine, numberField, textField, typedOf } from "./parts.js";
 import { signing } from "./signing.js";
 
 /** @type {import("../app.js").Show} */
-export async function show(place, [id]) {
+export async function show(place, [id, corrected]) {
   const [found, sign] = await Promise.all([standing(id), signing(() => draw())]);
-  const key = `rebuild/${id}`;
+  const key = corrected ? `rebuild/${id}/${corrected}` : `rebuild/${id}`;
+  const old = corrected ? (await entry(corrected))?.body : undefined;
   const slots = found.derived.checked.chain.filter((/** @type {any} */ item) => item.part !== "spring").map((/** @type {any} */ item) => item.slot);
   /** @type {{fitted: {slot: string, mm: any, piece: string}[], oil: string, spring: string, note: string}} */
-  let draft = (await kept(key)) ?? { fitted: [], oil: "", spring: "", note: "" };
+  let draft = (await kept(key)) ?? { fitted: [], oil: "", spring: "", note: "", ...old };
   let saving = "";
 
   const body = () => ({
@@ -36,8 +38,8 @@ export async function show(place, [id]) {
     try {
       sign.check();
       const request = body();
-      await write({ unit: id, kind: "rebuild", body: request, shown: await calc("rebuild", request), draft: key });
-      location.hash = `#/unit/${id}/close`;
+      await write({ unit: id, kind: "rebuild", body: request, shown: await calc("rebuild", request), replaces: corrected, draft: key });
+      location.hash = corrected ? `#/unit/${id}` : `#/unit/${id}/close`;
     } catch (error) {
       const failure = /** @type {any} */ (error);
       if (failure.field !== "who") saving = failure.reason ?? failure.message;
@@ -58,7 +60,7 @@ export async function show(place, [id]) {
 
   const draw = () =>
     render(
-      html`${backTo(`#/unit/${id}`, found.unit.name)}<h1>Rebuild</h1>
+      html`${backTo(`#/unit/${id}`, found.unit.name)}<h1>${corrected ? "Correct a rebuild" : "Rebuild"}</h1>
         ${caution(html`Every part clean and dry before it goes in: <b>dirt between the plates scores them and makes the torque check read false.</b>`)}
         <section class="card"><h2>Exchanged</h2>
           ${draft.fitted.length ? html`<ul class="list">${draft.fitted.map(row)}</ul>` : html`<p class="quiet">Nothing yet. <a href="#/unit/${id}/plan">Plan it</a>, or add what you fitted.</p>`}
@@ -70,7 +72,7 @@ export async function show(place, [id]) {
           ${textField({ name: "note", label: "What was done and why", value: draft.note, error: form.error("note"), type: (note) => set({ note }) })}
           ${sign.field("Rebuilt by")}
           ${form.bad && form.bad.field !== "note" && !form.bad.field.startsWith("fitted.") ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
-          <button class="main big" ?disabled=${!form.result} @click=${save}>Save, and close it up</button>
+          <button class="main big" ?disabled=${!form.result} @click=${save}>${corrected ? "Save the correction" : "Save, and close it up"}</button>
           ${errorLine(saving)}
           <p class="quiet">Earlier torque checks, and measurements of the exchanged plates, count no more from here on; they stay in the log.</p>
         </section>`,
