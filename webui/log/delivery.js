@@ -37,15 +37,23 @@ export function watch(watcher) {
 async function send() {
   const db = await database();
   const waiting = (await outbox()).filter((one) => !one.refused);
-  for (let start = 0; start < waiting.length; start += BATCH) {
-    const batch = waiting.slice(start, start + BATCH);
-    const entries = (await Promise.all(batch.map((one) => db.get("entries", one.id)))).filter(Boolean).map(bare);
-    const { answers } = await ask("/api/log", {
-      method: "POST",
-      headers: { "Content-Type": "application/json" },
-      body: JSON.stringify({ entries, sent: now() }),
-    });
-    await note(answers);
+  const entries = (await Promise.all(waiting.map((one) => db.get("entries", one.id)))).filter(Boolean).map(bare);
+  // The server writes a unit's entries in one go, so they travel together, oldest first.
+  entries.sort((one, other) => (one.unit < other.unit ? -1 : Number(one.unit > other.unit)));
+  let noted = Promise.resolve();
+  try {
+    for (let start = 0; start < entries.length; start += BATCH) {
+      const { answers } = await ask("/api/log", {
+        method: "POST",
+        headers: { "Content-Type": "application/json" },
+        body: JSON.stringify({ entries: entries.slice(start, start + BATCH), sent: now() }),
+      });
+      await noted;
+      // While this phone writes down what is home, the server already has the next ones.
+      noted = note(answers);
+    }
+  } finally {
+    await noted;
   }
 }
 
