@@ -12,9 +12,11 @@ importScripts(
 
 const BATCH = 50;
 
-const { precacheAndRoute, createHandlerBoundToURL, cleanupOutdatedCaches } = workbox.precaching;
+const { addPlugins, precacheAndRoute, createHandlerBoundToURL, cleanupOutdatedCaches } = workbox.precaching;
 const { NavigationRoute, registerRoute } = workbox.routing;
 
+// What the page has just fetched is asked after again, by its ETag, and not fetched a second time.
+addPlugins([{ requestWillFetch: async ({ request }) => new Request(request, { cache: "no-cache" }) }]);
 // The pictures for the home screen are fetched when it is put there, and never again.
 precacheAndRoute(self.__precache.filter(({ url }) => !url.endsWith(".png")));
 cleanupOutdatedCaches();
