@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
 
 from tests import browsers
 
@@ -93,12 +93,18 @@ def demo(tmp_path: Path) -> Iterator[RunningServer]:
 
 
 @pytest.fixture(scope="session")
-def chromium() -> Iterator[Browser]:
+def playwright() -> Iterator[Playwright]:
+    """The one Playwright of all tests: a second one in the same thread would be refused."""
+    with sync_playwright() as found:
+        yield found
+
+
+@pytest.fixture(scope="session")
+def chromium(playwright: Playwright) -> Iterator[Browser]:
     """One Chromium for all tests."""
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=browsers.find(), args=browsers.ARGUMENTS)
-        yield browser
-        browser.close()
+    browser = playwright.chromium.launch(executable_path=browsers.find(), args=browsers.ARGUMENTS)
+    yield browser
+    browser.close()
 
 
 def open_phone(browser: Browser, **more: object) -> BrowserContext:
@@ -116,3 +122,17 @@ def phone(chromium: Browser) -> Iterator[Page]:
     yield page
     context.close()
     assert errors == []
+
+
+DRAFTS = """text => new Promise((resolve) => {
+    const open = indexedDB.open("slipbook");
+    open.onsuccess = () => {
+        const all = open.result.transaction("drafts").objectStore("drafts").getAll();
+        all.onsuccess = () => { open.result.close(); resolve(JSON.stringify(all.result).includes(text)); };
+    };
+})"""
+
+
+def draft_is_kept(page: Page, text: str) -> None:
+    """Wait until a draft on the phone holds what was typed: a keystroke counts once it is stored."""
+    page.wait_for_function(DRAFTS, arg=text, timeout=20000)

@@ -4,7 +4,7 @@ import re
 
 from playwright.sync_api import Page, expect
 
-from .conftest import RunningServer
+from .conftest import RunningServer, draft_is_kept
 from .test_story import entries_on_disk, fill_readings
 
 UNIT = "Bramble 1"
@@ -36,7 +36,7 @@ def test_a_unit_is_rebuilt_from_strip_to_sheet(demo: RunningServer, phone: Page)
     expect(phone.get_by_role("note", name="Caution")).to_contain_text("Hold the spring closed")
     phone.get_by_role("button", name="Done: step 1", exact=True).click()
     # Called away in the middle of it: the step is kept.
-    phone.wait_for_timeout(300)
+    draft_is_kept(phone, '"drained"')
     phone.reload()
     expect(phone.get_by_text("done", exact=True)).to_have_count(1)
     phone.get_by_role("button", name="Not done after all").click()

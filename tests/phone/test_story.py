@@ -6,7 +6,7 @@ from typing import Any
 from playwright.sync_api import Browser, Page, expect
 from tinydb import TinyDB
 
-from .conftest import RunningServer, open_phone
+from .conftest import RunningServer, draft_is_kept, open_phone
 
 UNIT = "Bramble 1"
 
@@ -55,7 +55,7 @@ def test_a_unit_is_checked_offline_judged_and_home_in_the_log(
     fill_readings(phone, ["84", "86"], [])
 
     # A dead battery in the middle of it loses nothing.
-    phone.wait_for_timeout(300)
+    draft_is_kept(phone, '"84","86"')
     phone.goto("about:blank")
     phone.goto(f"{demo.address}/#/")
     phone.get_by_role("link", name=UNIT).click()
