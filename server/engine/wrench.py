@@ -196,8 +196,3 @@ def packs_in_torque(held: str) -> int:
     (1, 2)
     """
     return 2 if HELD.get(held, (held, ""))[0] == CASE_HELD else 1
-
-
-def case_is_free(held: str) -> bool:
-    """Whether the case turns, at half the speed of the output, so that its drag counts half."""
-    return packs_in_torque(held) == 1

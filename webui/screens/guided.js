@@ -22,12 +22,10 @@ export async function show(place, [id, procedure]) {
   const force = unit.cover ? await calc("closing", { unit }) : undefined;
   /** @type {{done: string[], note: string}} */
   let draft = (await kept(key)) ?? { done: [], note: "" };
-  let saving = "";
-  let name = "";
 
   const body = () => ({
     done: draft.done,
-    signed: name || "nobody yet",
+    signed: sign.name() || "nobody yet",
     ...(force ? { vice_n: force.flush_n } : {}),
     ...(draft.note.trim() ? { note: draft.note } : {}),
   });
@@ -39,20 +37,12 @@ export async function show(place, [id, procedure]) {
     form.changed();
   };
 
-  const save = async () => {
-    try {
+  const save = () =>
+    form.save(async (body, shown) => {
       sign.check();
-      name = sign.name();
-      const request = body();
-      const shown = await calc(procedure, request);
-      await write({ unit: id, kind: procedure, body: request, shown, draft: key });
+      await write({ unit: id, kind: procedure, body, shown, draft: key });
       location.hash = `#/unit/${id}`;
-    } catch (error) {
-      const failure = /** @type {any} */ (error);
-      if (failure.field !== "who") saving = `This could not be saved, and what you did is kept: ${failure.reason ?? failure.message}`;
-      draw();
-    }
-  };
+    });
 
   const draw = () => {
     const listed = steps[procedure];
@@ -99,7 +89,6 @@ export async function show(place, [id, procedure]) {
           ${form.bad ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
           ${next && draft.done.length ? html`<p class="quiet">${listed.length - draft.done.length} steps are left; you can leave this page and go on later.</p>` : nothing}
           <button class="main big" ?disabled=${!draft.done.length || Boolean(form.bad)} @click=${save}>${next ? "Sign what is done so far" : "Sign it off"}</button>
-          ${errorLine(saving)}
           ${
             procedure === "close" && !next
               ? html`<p class="quiet">Now check the torque on the bench, and again after the first outing: a fresh pack drops while it beds in.</p>`

@@ -55,7 +55,6 @@ export async function show(place, [id, what, corrected]) {
       }),
     ),
   };
-  let saving = "";
 
   const filled = (/** @type {string} */ slot) => (draft.typed[slot]?.points ?? []).filter((one) => one.trim());
   const sent = () => slots.filter((/** @type {string} */ slot) => filled(slot).length >= (what === "springs" ? 3 : 1));
@@ -75,17 +74,12 @@ export async function show(place, [id, what, corrected]) {
     form.changed();
   };
 
-  const save = async () => {
-    try {
+  const save = () =>
+    form.save(async (body, shown) => {
       sign.check();
-      await write({ unit: id, kind, body: form.judged, shown: form.result, replaces: corrected, draft: key });
+      await write({ unit: id, kind, body, shown, replaces: corrected, draft: key });
       location.hash = `#/unit/${id}`;
-    } catch (error) {
-      const failure = /** @type {any} */ (error);
-      if (failure.field !== "who") saving = failure.reason ?? failure.message;
-      draw();
-    }
-  };
+    });
 
   /** @param {string} slot */
   const one = (slot) => {
@@ -116,7 +110,7 @@ export async function show(place, [id, what, corrected]) {
           ${form.bad && !form.bad.field.startsWith(`${what}.`) ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
         </section>
         <section class="card">${sign.field("Measured by")}
-          <button class="main big" ?disabled=${!form.result} @click=${save}>Save</button>${errorLine(saving)}</section>`,
+          <button class="main big" ?disabled=${!form.result} @click=${save}>Save</button></section>`,
       place,
     );
   place.classList.add("wide");

@@ -2,7 +2,6 @@
 // What a rebuild fitted, into the log: exchanged parts, oil, and why.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
-import { calc } from "../engine/door.js";
 import { draft as kept } from "../log/drafts.js";
 import { write } from "../log/outbox.js";
 import { standing } from "../log/stands.js";
@@ -19,7 +18,6 @@ export async function show(place, [id, corrected]) {
   const slots = found.derived.checked.chain.filter((/** @type {any} */ item) => item.part !== "spring").map((/** @type {any} */ item) => item.slot);
   /** @type {{fitted: {slot: string, mm: any, piece: string}[], oil: string, spring: string, note: string}} */
   let draft = (await kept(key)) ?? { fitted: [], oil: "", spring: "", note: "", ...old };
-  let saving = "";
 
   const body = () => ({
     ...(draft.fitted.length ? { fitted: draft.fitted.map((part) => Object.fromEntries(Object.entries(part).filter(([, value]) => typedOf(value).trim()))) } : {}),
@@ -34,18 +32,12 @@ export async function show(place, [id, corrected]) {
     form.changed();
   };
 
-  const save = async () => {
-    try {
+  const save = () =>
+    form.save(async (body, shown) => {
       sign.check();
-      const request = body();
-      await write({ unit: id, kind: "rebuild", body: request, shown: await calc("rebuild", request), replaces: corrected, draft: key });
+      await write({ unit: id, kind: "rebuild", body, shown, replaces: corrected, draft: key });
       location.hash = corrected ? `#/unit/${id}` : `#/unit/${id}/close`;
-    } catch (error) {
-      const failure = /** @type {any} */ (error);
-      if (failure.field !== "who") saving = failure.reason ?? failure.message;
-      draw();
-    }
-  };
+    });
 
   /** @param {{slot: string, mm: any, piece: string}} part @param {number} number */
   const row = (part, number) => {
@@ -73,7 +65,6 @@ export async function show(place, [id, corrected]) {
           ${sign.field("Rebuilt by")}
           ${form.bad && form.bad.field !== "note" && !form.bad.field.startsWith("fitted.") ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
           <button class="main big" ?disabled=${!form.result} @click=${save}>${corrected ? "Save the correction" : "Save, and close it up"}</button>
-          ${errorLine(saving)}
           <p class="quiet">Earlier torque checks, and measurements of the exchanged plates, count no more from here on; they stay in the log.</p>
         </section>`,
       place,

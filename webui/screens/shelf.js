@@ -2,7 +2,6 @@
 // The shelf: plates in stock, by class or measured piece.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
-import { calc } from "../engine/door.js";
 import { draft as kept } from "../log/drafts.js";
 import { write } from "../log/outbox.js";
 import { shelf } from "../log/stands.js";
@@ -40,18 +39,13 @@ export async function show(place) {
     form.changed();
   };
 
-  const save = async () => {
-    try {
+  const save = () =>
+    form.save(async (body, shown) => {
       sign.check();
-      const request = body();
-      await write({ unit: "", kind: "shelf", body: request, shown: await calc("shelf", request), draft: "shelf" });
+      await write({ unit: "", kind: "shelf", body, shown, draft: "shelf" });
       told = "The count is saved.";
-    } catch (error) {
-      const failure = /** @type {any} */ (error);
-      if (failure.field !== "who") told = failure.reason ?? failure.message;
-    }
-    draw();
-  };
+      draw();
+    });
 
   /** @param {Piece} piece @param {number} number */
   const row = (piece, number) => {
