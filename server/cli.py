@@ -97,6 +97,9 @@ def with_lan(one: argparse.ArgumentParser) -> None:
         help=f"with --lan: port of the page that hands phones the certificate ({WELCOME_PORT})",
     )
     one.add_argument("--address", default=EVERYWHERE, help="with --lan: listen at this address of this PC only")
+    one.add_argument(
+        "--no-announce", action="store_true", help="with --lan: do not tell the network a name to find this PC by"
+    )
 
 
 def port(text: str) -> int:
@@ -145,7 +148,7 @@ def serve_folder(folder: Path, at: int, with_demo: bool) -> int:
 
 def serve_folder_lan(asked: argparse.Namespace) -> int:
     """Serve a data folder to the workshop's network until the program is stopped."""
-    door = Door(asked.folder)
+    door = Door(asked.folder, announce=not asked.no_announce)
     app = create_app(asked.folder, door=door)
     log = app.extensions["slipbook_log"]
 
@@ -158,6 +161,7 @@ def serve_folder_lan(asked: argparse.Namespace) -> int:
         print(f"A phone's first visit: {door.welcome()} hands it the certificate to trust.")
         print(f"Its SHA-256 fingerprint: {door.credentials.authority.fingerprint}")
         print("Pair phones on this PC under Settings, Devices. Ctrl+C stops it.", flush=True)
+        door.announce(lambda told: print(told, flush=True), None if asked.address == EVERYWHERE else asked.address)
 
     try:
         serving.serve_lan(app, door, asked.address, asked.port, asked.welcome_port, ready)

@@ -88,9 +88,8 @@ def serve_lan(app: Flask, door: Door, address: str, port: int, welcome_port: int
     listening(server, port)
     try:
         door.port = server.bind_addr[1]
-        welcome = Server(
-            (address, welcome_port), create_welcome(door.credentials.authority, door.urls), numthreads=THREADS
-        )
+        page = create_welcome(door.credentials.authority, door.urls, door.welcome_by_name)
+        welcome = Server((address, welcome_port), page, numthreads=THREADS)
         door.welcome_port = listening(welcome, welcome_port, "--welcome-port").bind_addr[1]
     except BaseException:
         server.stop()

@@ -6,11 +6,15 @@ import socket
 from contextlib import suppress
 from typing import NamedTuple
 
+import ifaddr
+
 LABEL = re.compile(r"[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?")
 LOOPBACK_NAMES = ("localhost",)
 LOOPBACK = ("127.0.0.1", "::1")
 # Asking the system for the way to these sends nothing; documentation addresses (RFC 5737), so nobody is there.
 PROBES = ("192.0.2.1", "198.51.100.1")
+# Networks inside this PC, of containers and virtual machines, where no phone is.
+INNER = re.compile(r"docker|br-|veth|virbr|vmnet|vboxnet|vEthernet|VirtualBox|VMware", re.IGNORECASE)
 # What a local network uses: RFC 1918, RFC 3927, loopback; RFC 4193 and link-local for IPv6.
 LOCAL = tuple(
     ipaddress.ip_network(text)
@@ -58,6 +62,19 @@ def host_label() -> str:
     return label if LABEL.fullmatch(label) and label != "localhost" else ""
 
 
+def every_number(outside_only: bool) -> list[str]:
+    """The IPv4 addresses of this PC's adapters; without those of networks inside it, if asked."""
+    with suppress(OSError):
+        return [
+            str(found.ip)
+            for adapter in ifaddr.get_adapters()
+            if not (outside_only and INNER.match(adapter.nice_name))
+            for found in adapter.ips
+            if found.is_IPv4
+        ]
+    return []
+
+
 def find_addresses() -> Addresses:
     """Look up the names and addresses that this PC has now."""
     label = host_label()
@@ -67,7 +84,7 @@ def find_addresses() -> Addresses:
         with suppress(OSError), socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as asking:
             asking.connect((probe, 9))
             numbers.append(asking.getsockname()[0])
-    with suppress(OSError):
-        numbers += [str(found[4][0]) for found in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)]
+    # The probes find nothing on a PC that makes its phones a network of its own, with no way to anywhere else.
+    numbers += every_number(outside_only=True)
     kept = [one for one in dict.fromkeys(numbers) if is_local(one) and not ipaddress.ip_address(one).is_loopback]
     return Addresses(names, tuple(kept))

@@ -252,3 +252,8 @@ class Credentials:
                 for watcher in self.watchers:
                     watcher(self.addresses)
             return self.context
+
+    def renew(self) -> None:
+        """Look at the certificate again now: this PC has another name."""
+        self.looked = None
+        self.current()

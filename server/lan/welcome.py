@@ -50,12 +50,18 @@ CA certificate: choose the file. On some phones a search in Settings for "CA cer
 authorities.</p>
 <h2>Then open Slipbook</h2>
 <ul>{addresses}</ul>
-<p>Whoever is at the workshop's PC makes a pairing code for this phone there, under Settings, Devices.</p>
+{found}<p>Whoever is at the workshop's PC makes a pairing code for this phone there, under Settings, Devices.</p>
 </body></html>
 """
 
 
-def create_welcome(authority: Authority, urls: Callable[[], list[str]]) -> Flask:
+FOUND = """<p>This page itself is <a href="{page}">{page}</a> for phones that look up names in .local, as most do.</p>
+"""
+
+
+def create_welcome(
+    authority: Authority, urls: Callable[[], list[str]], by_name: Callable[[], str] = lambda: ""
+) -> Flask:
     """Make the application of the welcome page.
 
     Parameters
@@ -64,6 +70,8 @@ def create_welcome(authority: Authority, urls: Callable[[], list[str]]) -> Flask
         Whose certificate is given out.
     urls : callable
         Slipbook's own https addresses, as they are now.
+    by_name : callable
+        This page's own address by name, empty while phones cannot look it up.
     """
     app = Flask("slipbook_welcome", static_folder=None)
     app.config["MAX_CONTENT_LENGTH"] = 0
@@ -77,7 +85,8 @@ def create_welcome(authority: Authority, urls: Callable[[], list[str]]) -> Flask
     @app.get("/")
     def page() -> Response:
         links = "".join(f'<li><a href="{html.escape(one)}">{html.escape(one)}</a></li>' for one in urls())
-        text = PAGE.format(fingerprint=authority.fingerprint, addresses=links)
+        found = FOUND.format(page=html.escape(by_name())) if by_name() else ""
+        text = PAGE.format(fingerprint=authority.fingerprint, addresses=links, found=found)
         return answer(text, "text/html; charset=utf-8")
 
     @app.get("/welcome.css")

@@ -2,19 +2,13 @@
 
 import contextlib
 import http.client
-import json
 import re
-import signal
 import socket
 import ssl
-import subprocess
-import sys
-import tempfile
 import warnings
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from typing import Any
 
 import pytest
 from cryptography import x509
@@ -27,72 +21,11 @@ from server.log import LogFault
 from server.serving import LAN_THREADS
 
 from .lan_made import PIT
+from .lan_served import LanServer
 from .made import entry
-from .running import ROOT
 
 TODAY = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
 DAY = timedelta(days=1)
-
-
-class LanServer:
-    """A `slipbook serve --lan` process that listens on the loopback only."""
-
-    def __init__(self, folder: Path) -> None:
-        self.told = tempfile.TemporaryFile("w+")  # noqa: SIM115
-        ports = ("--port", "0", "--welcome-port", "0", "--address", "127.0.0.1")
-        self.process = subprocess.Popen(
-            [sys.executable, "-m", "server.cli", "serve", "--lan", "--folder", str(folder), *ports],
-            cwd=ROOT,
-            stdout=subprocess.PIPE,
-            stderr=self.told,
-            text=True,
-        )
-        assert self.process.stdout is not None
-        self.said = ""
-        for line in self.process.stdout:
-            self.said += line
-            if "Ctrl+C" in line:
-                break
-        found = re.search(r"https://localhost:(\d+)/", self.said)
-        welcome = re.search(r"http://\S+:(\d+)/", self.said)
-        if found is None or welcome is None:
-            self.process.wait()
-            raise AssertionError(f"The server did not start: {self.said}{self.errors()}")
-        self.port, self.welcome_port = int(found[1]), int(welcome[1])
-        self.trust = ssl.create_default_context(cadata=(folder / "lan" / "authority.pem").read_text())
-
-    def errors(self) -> str:
-        self.told.seek(0)
-        return self.told.read()
-
-    def stop(self) -> int:
-        self.process.send_signal(signal.SIGTERM)
-        self.process.communicate(timeout=30)
-        return self.process.returncode
-
-    def ask(self, method: str, path: str, body: Any = None, token: str | None = None) -> tuple[int, Any]:
-        """One request over verified TLS."""
-        connection = http.client.HTTPSConnection("127.0.0.1", self.port, context=self.trust, timeout=30)
-        try:
-            text = None if body is None else json.dumps(body)
-            headers = {"Content-Type": "application/json"}
-            if token:
-                headers["Authorization"] = f"Bearer {token}"
-            connection.request(method, path, text, headers)
-            answer = connection.getresponse()
-            return answer.status, json.loads(answer.read() or b"null")
-        finally:
-            connection.close()
-
-    def welcome(self, method: str, path: str, body: bytes | None = None) -> tuple[int, str, bytes]:
-        """One request to the welcome page."""
-        connection = http.client.HTTPConnection("127.0.0.1", self.welcome_port, timeout=30)
-        try:
-            connection.request(method, path, body)
-            answer = connection.getresponse()
-            return answer.status, str(answer.headers["Content-Type"]), answer.read()
-        finally:
-            connection.close()
 
 
 @pytest.fixture(scope="module")

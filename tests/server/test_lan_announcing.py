@@ -1,0 +1,261 @@
+"""Found without typing: a real browser of services and a real resolver of names, on the loopback."""
+
+import threading
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from cryptography import x509
+from zeroconf import (  # type: ignore[attr-defined]
+    AddressResolver,
+    IPVersion,
+    ServiceBrowser,
+    ServiceInfo,
+    ServiceListener,
+    Zeroconf,
+)
+
+from server.lan import Addresses, Door
+from server.lan import announcing as subject
+from server.lan.announcing import APP, WELCOME, Announcer, OwnName
+
+from .lan_made import PIT
+from .lan_served import LanServer
+
+HERE = "127.0.0.1"
+WAIT = 30.0
+# A program whose system refuses multicast, as some do to whoever is no administrator.
+NO_MULTICAST = """
+import errno, os, sys
+from server.lan import announcing
+def refused(**options):
+    raise OSError(errno.EPERM, os.strerror(errno.EPERM))
+announcing.Zeroconf = refused
+from server.cli import main
+sys.exit(main())
+"""
+
+
+class Phone(ServiceListener):
+    """Somebody on the network who looks around."""
+
+    def __init__(self, kind: str = APP) -> None:
+        self.kind = kind
+        self.network = Zeroconf(interfaces=[HERE], ip_version=IPVersion.V4Only)
+        self.seen: set[str] = set()
+        self.changed = threading.Condition()
+        self.browser = ServiceBrowser(self.network, kind, self)
+
+    def add_service(self, zc: Zeroconf, type_: str, name: str) -> None:
+        with self.changed:
+            self.seen.add(name)
+            self.changed.notify_all()
+
+    def remove_service(self, zc: Zeroconf, type_: str, name: str) -> None:
+        with self.changed:
+            self.seen.discard(name)
+            self.changed.notify_all()
+
+    def update_service(self, zc: Zeroconf, type_: str, name: str) -> None:
+        pass
+
+    def service(self, port: int) -> ServiceInfo | None:
+        """The service that is announced at a port."""
+        for name in sorted(self.seen):
+            found = self.network.get_service_info(self.kind, name, 1000)
+            if found is not None and found.port == port:
+                return found
+        return None
+
+    def numbers_of(self, host: str) -> list[str]:
+        """What a name is looked up as."""
+        asked = AddressResolver(f"{host}.")
+        asked.request(self.network, 3000)
+        return list(asked.parsed_addresses())
+
+    def close(self) -> None:
+        self.network.close()
+
+
+@pytest.fixture
+def phone() -> Iterator[Phone]:
+    made = Phone()
+    yield made
+    made.close()
+
+
+def until(true: Callable[[], object]) -> bool:
+    """Whether something comes true in time."""
+    ends = time.monotonic() + WAIT
+    while time.monotonic() < ends:
+        if true():
+            return True
+        time.sleep(0.05)
+    return False
+
+
+def announcer(folder: Path, label: str, told: list[str], numbers: tuple[str, ...] = (HERE,)) -> Announcer:
+    return Announcer(OwnName(folder, label), lambda: numbers, (8127, 8128), lambda: None, told.append)
+
+
+def rival(label: str, number: str) -> Zeroconf:
+    """Another machine that answers to a name."""
+    network = Zeroconf(interfaces=[HERE], ip_version=IPVersion.V4Only)
+    kind = "_ipp._tcp.local."
+    network.register_service(
+        ServiceInfo(kind, f"Printer {label}.{kind}", port=631, server=f"{label}.local.", parsed_addresses=[number])
+    )
+    return network
+
+
+def test_a_phone_finds_the_server_by_its_name_and_by_its_services(tmp_path: Path, phone: Phone) -> None:
+    visitor = Phone(WELCOME)
+    server = LanServer(tmp_path / "data", announce=True)
+    try:
+        told = server.next_line()
+        assert told.startswith("Found by name: https://slipbook"), told + server.errors()
+        host = told.split("//")[1].split(":")[0]
+        assert f"https://{host}:{server.port}/" in told
+        assert until(lambda: phone.service(server.port)), "the application"
+        assert until(lambda: visitor.service(server.welcome_port)), "the welcome page"
+        found = phone.service(server.port)
+        assert found is not None
+        assert found.server == f"{host}."
+        assert found.parsed_addresses() == [HERE]
+        assert found.properties == {b"path": b"/"}
+        assert phone.numbers_of(host) == [HERE]
+        certificate = x509.load_pem_x509_certificate((tmp_path / "data" / "lan" / "host.pem").read_bytes())
+        names = certificate.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
+        assert host in names.get_values_for_type(x509.DNSName)
+        page = server.welcome("GET", "/")[2].decode()
+        assert f"https://{host}:{server.port}/" in page
+        assert f"http://{host}:{server.welcome_port}/" in page
+        with server.trust.wrap_socket(server.connected(), server_hostname=host) as secured:
+            secured.sendall(f"GET /api/health HTTP/1.1\r\nHost: {host}:{server.port}\r\n\r\n".encode())
+            assert secured.recv(1000).startswith(b"HTTP/1.1 200")
+    finally:
+        assert server.stop() == 0
+        visitor.close()
+    assert until(lambda: found.name not in phone.seen), "it says goodbye"
+
+
+def test_without_announcing_nothing_is_said(tmp_path: Path, phone: Phone) -> None:
+    server = LanServer(tmp_path / "data")
+    try:
+        assert "slipbook.local" not in server.said
+        assert not (tmp_path / "data" / "lan" / "name").exists()
+        # Whoever announces afterwards is seen, so that the phone would have seen the server too.
+        told: list[str] = []
+        other = announcer(tmp_path, "told-later", told)
+        other.start()
+        assert until(lambda: any("told-later" in str(phone.network.get_service_info(APP, one)) for one in phone.seen))
+        assert phone.service(server.port) is None
+        other.stop()
+    finally:
+        assert server.stop() == 0
+
+
+def test_where_multicast_is_refused_the_server_runs_and_says_so_once(tmp_path: Path) -> None:
+    server = LanServer(tmp_path / "data", announce=True, program=("-c", NO_MULTICAST))
+    try:
+        assert server.next_line() == (
+            "Phones cannot find this PC by name here (Operation not permitted): use its addresses, or the QR code.\n"
+        )
+        assert server.ask("GET", "/api/health")[0] == 200
+        assert b"slipbook.local" not in server.welcome("GET", "/")[2], "no name that nobody can look up"
+        assert server.errors() == ""
+    finally:
+        assert server.stop() == 0
+
+
+def test_an_address_that_went_away_is_told_and_tried_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(subject, "LOOK_S", 0.1)
+    told: list[str] = []
+    here: list[tuple[str, ...]] = [("192.0.2.77",)]
+    made = Announcer(OwnName(tmp_path, "moved"), lambda: here[0], (8127, 8128), lambda: None, told.append)
+    made.start()
+    # No machine has this address (RFC 5737), so that the system itself refuses it.
+    assert until(lambda: told)
+    assert told[0].startswith("Phones cannot find this PC by name here (")
+    here[0] = ()
+    assert until(lambda: len(told) > 1)
+    assert told[1].startswith("This PC is on no local network yet")
+    here[0] = (HERE,)
+    assert until(lambda: made.found_as == "moved.local")
+    made.stop()
+    assert len(told) == 3, "each once, however often it was tried"
+    assert made.found_as == ""
+
+
+def test_a_name_that_another_machine_has_is_left_to_it(tmp_path: Path, phone: Phone) -> None:
+    other, second = rival("taken", "192.168.7.66"), rival("taken-2", "192.168.7.67")
+    told: list[str] = []
+    made = announcer(tmp_path, "taken", told)
+    made.start()
+    try:
+        assert until(lambda: made.found_as)
+        assert made.found_as == "taken-3.local"
+        assert told[0] == "Another machine here is taken.local, so that this PC is taken-2.local now."
+        assert phone.numbers_of("taken.local") == ["192.168.7.66"]
+        assert phone.numbers_of("taken-3.local") == [HERE]
+    finally:
+        made.stop()
+        other.close()
+        second.close()
+    assert OwnName(tmp_path, "taken").host == "taken-3.local", "phones know it by this name: it keeps it"
+
+
+@pytest.mark.parametrize(("number", "yields"), [("192.168.7.66", True), ("10.0.0.1", False)])
+def test_of_two_that_took_a_name_at_once_one_keeps_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: str, yields: bool
+) -> None:
+    monkeypatch.setattr(subject, "LOOK_S", 0.1)
+    label = f"twin-{number.replace('.', '-')}x"
+    made = announcer(tmp_path, label, [])
+    made.start()
+    assert until(lambda: made.found_as == f"{label}.local")
+    other = rival(label, number)
+    try:
+        assert until(lambda: made.found_as == f"{label}-2.local" or not yields)
+        if not yields:
+            looked = made.network
+            assert looked is not None
+            assert until(lambda: number in made.others(looked)), "it has seen the other"
+            assert made.found_as == f"{label}.local"
+    finally:
+        made.stop()
+        other.close()
+
+
+def test_a_new_name_is_on_the_certificate_before_it_is_announced(tmp_path: Path) -> None:
+    door = Door(tmp_path, lambda: Addresses(PIT.names, (HERE,)), announce=True)
+    assert door.own is not None
+    door.port, door.welcome_port = 8127, 8128
+    assert door.urls()[:2] == [f"https://{HERE}:8127/", "https://pit-pc.local:8127/"], "not before it can be looked up"
+    # A name that nobody else on this machine tries at the same time.
+    door.own.label = "pit-own"
+    door.credentials.renew()
+    other = rival("pit-own", "192.168.7.66")
+    told: list[str] = []
+    door.announce(told.append)
+    try:
+        assert until(lambda: len(told) == 2)
+        assert told[1].startswith("Found by name: https://pit-own-2.local:8127/")
+        certificate = x509.load_pem_x509_certificate((tmp_path / "lan" / "host.pem").read_bytes())
+        named = certificate.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
+        assert "pit-own-2.local" in named.get_values_for_type(x509.DNSName)
+        assert "pit-own-2.local" in door.hosts
+        assert "pit-own.local" not in door.hosts
+        assert door.urls()[1] == "https://pit-own-2.local:8127/"
+    finally:
+        door.close()
+        other.close()
+
+
+def test_a_kept_name_that_is_none_is_passed_over(tmp_path: Path) -> None:
+    for kept in (b"", b"../x", b"a b", b"\xff", b"x" * 64):
+        (tmp_path / "name").write_bytes(kept)
+        assert OwnName(tmp_path).host == "slipbook.local"
+    (tmp_path / "name").write_bytes(b"slipbook-4\n")
+    assert OwnName(tmp_path).host == "slipbook-4.local"
