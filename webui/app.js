@@ -84,10 +84,13 @@ async function navigate() {
   }
   if (turn !== shown) return;
   scrollTo(0, 0);
-  // Whoever listens to the page is told that another screen is there; the first one speaks for itself.
-  if (turn > 1 && !main.contains(document.activeElement)) main.focus({ preventScroll: true });
   tabs();
   const heading = main.querySelector("h1");
+  // Whoever listens to the page is told which screen is there; the first one speaks for itself.
+  if (turn > 1 && !main.contains(document.activeElement)) {
+    heading?.setAttribute("tabindex", "-1");
+    (heading ?? main).focus({ preventScroll: true });
+  }
   document.title = heading?.textContent ? `${heading.textContent.trim()} · Slipbook` : "Slipbook";
 }
 
