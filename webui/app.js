@@ -25,6 +25,7 @@ const ROUTES = [
   [/^\/unit\/([\w-]+)\/(strip|close)$/, () => import("./screens/guided.js")],
   [/^\/unit\/([\w-]+)\/plan$/, () => import("./screens/plan.js")],
   [/^\/unit\/([\w-]+)\/rebuild(?:\/([\w-]+))?$/, () => import("./screens/rebuild.js")],
+  [/^\/unit\/([\w-]+)\/refit(?:\/([\w-]+))?$/, () => import("./screens/refit.js")],
   [/^\/unit\/([\w-]+)\/ramps$/, () => import("./screens/ramps.js")],
   [/^\/unit\/([\w-]+)\/changed$/, () => import("./screens/changed.js")],
   [/^\/unit\/([\w-]+)\/sheet$/, () => import("./screens/sheet.js")],

@@ -41,6 +41,9 @@ def torque_tool(meaning: str) -> Group:
             "deviation_percent": Number(
                 0, 50, "percent", "largest permitted deviation, in percent of the reading", default=6.0
             ),
+            "certificate_percent": Number(
+                0, 50, "percent", "expanded uncertainty (k = 2) from its certificate, in percent", default=None
+            ),
             "calibration_due": Day("last day on which its calibration holds", default=None),
         },
         meaning,
@@ -56,8 +59,10 @@ def gauge_guard(tool: dict[str, Any]) -> float:
 
 def torque_parts(tool: dict[str, Any], torque: float) -> list[Part]:
     """The parts of doubt of one reading of a torque, N·m."""
+    certificate = tool["certificate_percent"]
+    u = even(tool["deviation_percent"] / 100 * torque) if certificate is None else certificate / 200 * torque
     return [
-        Part("tool", "the tool's permitted deviation", even(tool["deviation_percent"] / 100 * torque), INFINITE),
+        Part("tool", "what the tool may be off by", u, INFINITE),
         Part("division", "one division of the scale", even(tool["division_nm"] / 2), INFINITE),
     ]
 

@@ -7,15 +7,19 @@ import { verdictMark } from "./parts.js";
 /** @typedef {{torque: (nm: number) => string, length: (mm: number) => string}} Read */
 
 /** @type {Record<string, string>} */
-export const CORRECTED_ON = { torque_check: "check", plate_check: "plates", note: "note", unit: "change", spring_check: "springs", ring_check: "rings", rebuild: "rebuild" };
+export const CORRECTED_ON = { torque_check: "check", plate_check: "plates", note: "note", unit: "change", spring_check: "springs", ring_check: "rings", rebuild: "rebuild", refit: "refit" };
 
 /** Tables of judged parts, by the name that the engine gives them. */
 const TABLES = { springs: "Springs", rings: "Ramp rings", pins: "Cross pins", checks: "Checks" };
 
+/** Checks that the engine names for itself. @type {Record<string, string>} */
+const CHECKS = { backlash: "Backlash", bearings: "Turning torque of the bearings", screws: "Crown-wheel screws" };
+
 /** @param {any} row @param {Read} read */
 function span(row, read) {
   if (typeof row.lowest_mm === "number") return row.lowest_mm === row.highest_mm ? read.length(row.lowest_mm) : `${read.length(row.lowest_mm)} to ${read.length(row.highest_mm)}`;
-  return typeof row.lowest_nm === "number" ? `${read.torque(row.lowest_nm)} to ${read.torque(row.highest_nm)}` : "";
+  if (typeof row.lowest_nm !== "number") return "";
+  return row.lowest_nm === row.highest_nm ? read.torque(row.lowest_nm) : `${read.torque(row.lowest_nm)} to ${read.torque(row.highest_nm)}`;
 }
 
 /** @param {any} shown @param {Read} read */
@@ -24,7 +28,7 @@ function tables(shown, read) {
     .filter(([name]) => shown[name]?.length)
     .map(
       ([name, title]) => html`<section class="card"><h2>${title}</h2>${shown[name].map(
-        (/** @type {any} */ row) => html`<div class="finding"><p class="row apart"><b>${row.name}</b>${verdictMark(row.verdict)}</p>
+        (/** @type {any} */ row) => html`<div class="finding"><p class="row apart"><b>${CHECKS[row.name] ?? row.name}</b>${verdictMark(row.verdict)}</p>
           <p>${span(row, read)}</p><p class="quiet">${row.reason}</p></div>`,
       )}</section>`,
     );

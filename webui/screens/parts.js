@@ -107,7 +107,7 @@ export function numberField({ name, label, value, type, units: choices, unit, ch
       choices && choices.length > 1 && choose
         ? html`<div class="with-unit">${input}
             <select aria-label=${`Unit of ${label}`} @change=${(/** @type {any} */ event) => choose(event.target.value)}>
-              ${choices.map((one) => html`<option value=${one.unit} ?selected=${one.unit === unit}>${one.label}</option>`)}
+              ${choices.map((one) => html`<option value=${one.unit} .selected=${live(one.unit === unit)}>${one.label}</option>`)}
             </select></div>`
         : input
     }
@@ -151,7 +151,7 @@ export function choiceField({ name, label, value, options, choose, error }) {
     <label for=${id}>${label}</label>
     <select id=${id} aria-invalid=${error ? "true" : "false"} aria-describedby=${error ? `${id}e` : nothing}
       @change=${(/** @type {any} */ event) => choose(event.target.value)}>
-      ${options.map(([one, words]) => html`<option value=${one} ?selected=${one === value}>${words}</option>`)}
+      ${options.map(([one, words]) => html`<option value=${one} .selected=${live(one === value)}>${words}</option>`)}
     </select>
     ${errorLine(error, `${id}e`)}
   </div>`;
@@ -191,6 +191,46 @@ export function clearKey(cleared, clear, putBack) {
   return cleared
     ? html`<button @click=${putBack}>Put back what was typed</button>`
     : html`<button class="plain" @click=${clear}>Clear what is typed</button>`;
+}
+
+/**
+ * Another unit for what is typed already: nothing is converted, and no figure comes to mean something else by itself.
+ * @param {() => void} draw
+ */
+export function unitSwitch(draw) {
+  /** @type {{name: string, count: number, from: string, to: string, apply: (unit: string) => void} | undefined} */
+  let asked;
+  return {
+    /**
+     * @param {string} name of the choice
+     * @param {(string | undefined)[]} typed what is typed in the unit so far
+     * @param {string} from
+     * @param {string} to
+     * @param {(unit: string) => void} apply
+     */
+    choose(name, typed, from, to, apply) {
+      const count = typed.filter((one) => one?.trim()).length;
+      asked = count && from !== to ? { name, count, from, to, apply } : undefined;
+      if (asked) draw();
+      else apply(to);
+    },
+
+    /** What is asked where figures are typed already. @param {string} name @param {Unit[]} units */
+    question(name, units) {
+      if (asked?.name !== name) return nothing;
+      const { count, from, to, apply } = asked;
+      const label = (/** @type {string} */ unit) => units.find((one) => one.unit === unit)?.label ?? unit;
+      const answer = (/** @type {boolean} */ change) => {
+        asked = undefined;
+        if (change) apply(to);
+        else draw();
+      };
+      return html`<div class="asked" role="group" aria-label="Unit of what is typed">
+        <p role="alert">${count === 1 ? "1 figure is" : `${count} figures are`} typed in ${label(from)}. Nothing is converted.</p>
+        <button class="small" @click=${() => answer(false)}>Stay with ${label(from)}</button>
+        <button class="small" @click=${() => answer(true)}>They are ${label(to)}</button></div>`;
+    },
+  };
 }
 
 /** @param {any} words */

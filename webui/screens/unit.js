@@ -103,6 +103,7 @@ export async function show(place, [id]) {
             <a class="button" href="#/unit/${id}/strip">Strip it</a>
             <a class="button" href="#/unit/${id}/rebuild">Rebuild</a>
             <a class="button" href="#/unit/${id}/close">Close it</a>
+            <a class="button" href="#/unit/${id}/refit">${begun("refit") ? "Go on with the refit" : "Back into the axle"}</a>
             <a class="button" href="#/unit/${id}/ramps">Ramps</a>
             <a class="button" href="#/unit/${id}/sheet">Build sheet</a>
           </div></details>
