@@ -13,7 +13,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_
 
 from tests import browsers
 
-PHONE = {"width": 360, "height": 640}
+from .hands import PHONE, Hands, hands_in
 
 
 def free_port() -> int:
@@ -120,6 +120,17 @@ def phone(chromium: Browser) -> Iterator[Page]:
     errors: list[str] = []
     page.on("pageerror", lambda error: errors.append(str(error)))
     yield page
+    context.close()
+    assert errors == []
+
+
+@pytest.fixture(params=["thumbs", "keyboard"])
+def hands(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[Hands]:
+    """Thumbs on a phone, then a keyboard at the bench; an error in the page fails the test."""
+    context, found = hands_in(chromium, request.param)
+    errors: list[str] = []
+    found.page.on("pageerror", lambda error: errors.append(str(error)))
+    yield found
     context.close()
     assert errors == []
 

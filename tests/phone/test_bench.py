@@ -5,74 +5,77 @@ import re
 from playwright.sync_api import Page, expect
 
 from .conftest import RunningServer, draft_is_kept
-from .test_story import entries_on_disk, fill_readings
+from .hands import Hands, Thumbs
+from .test_story import entries_on_disk
 
 UNIT = "Bramble 1"
 
 
-def at_the_bench(page: Page, work: str) -> None:
+def at_the_bench(hands: Hands, work: str) -> None:
     """Open a piece of bench work from the unit's page."""
-    expect(page.get_by_role("heading", name=UNIT)).to_be_visible(timeout=20000)
-    fold = page.locator("details", has_text="At the bench")
+    expect(hands.page.get_by_role("heading", name=UNIT)).to_be_visible(timeout=20000)
+    fold = hands.page.locator("details", has_text="At the bench")
     if fold.get_attribute("open") is None:
-        fold.locator("summary").click()
-    fold.get_by_role("link", name=work, exact=True).click()
+        hands.press(fold.locator("summary"))
+    hands.link(work, exact=True, within=fold)
 
 
-def sign(page: Page, steps: int) -> None:
+def sign(hands: Hands, steps: int) -> None:
     """Do every step of a guided procedure, one thumb, and sign."""
     for number in range(1, steps + 1):
-        page.get_by_role("button", name=f"Done: step {number}", exact=True).click()
-    page.get_by_label("Done and signed by").fill("Ilse Marrow")
-    page.get_by_role("button", name="Sign it off").click()
+        hands.button(f"Done: step {number}", exact=True)
+    hands.type("Done and signed by", "Ilse Marrow")
+    hands.button("Sign it off")
 
 
-def test_a_unit_is_rebuilt_from_strip_to_sheet(demo: RunningServer, phone: Page) -> None:
+def test_a_unit_is_rebuilt_from_strip_to_sheet(demo: RunningServer, hands: Hands) -> None:
+    phone = hands.page
     phone.goto(demo.address)
-    phone.get_by_role("link", name=UNIT).click(timeout=20000)
+    expect(phone.get_by_role("link", name=UNIT)).to_be_visible(timeout=20000)
+    hands.link(UNIT)
 
-    at_the_bench(phone, "Strip it")
+    at_the_bench(hands, "Strip it")
     expect(phone.get_by_text(re.compile(r"^5170 N"))).to_be_visible()
     expect(phone.get_by_role("note", name="Caution")).to_contain_text("Hold the spring closed")
-    phone.get_by_role("button", name="Done: step 1", exact=True).click()
+    hands.button("Done: step 1", exact=True)
     # Called away in the middle of it: the step is kept.
     draft_is_kept(phone, '"drained"')
     phone.reload()
     expect(phone.get_by_text("done", exact=True)).to_have_count(1)
-    phone.get_by_role("button", name="Not done after all").click()
-    sign(phone, 7)
+    hands.button("Not done after all")
+    sign(hands, 7)
 
-    at_the_bench(phone, "Plan the rebuild")
+    at_the_bench(hands, "Plan the rebuild")
     expect(phone.get_by_text("The best choice")).to_be_visible(timeout=20000)
     expect(phone.get_by_text("Arrangements covered: ")).to_be_visible()
     expect(phone.get_by_role("img", name="Breakaway torque against the thickness")).to_be_visible()
-    phone.get_by_label("Breakaway torque", exact=True).fill("400")
+    hands.type("Breakaway torque", "400")
     expect(phone.get_by_text("It cannot be had from this shelf")).to_be_visible(timeout=20000)
     expect(phone.get_by_text("What would make it possible")).to_be_visible()
-    phone.get_by_label("Breakaway torque", exact=True).fill("100")
+    hands.type("Breakaway torque", "100")
     expect(phone.get_by_text("The best choice")).to_be_visible(timeout=20000)
-    phone.get_by_role("button", name="Rebuild it like this").click()
+    hands.button("Rebuild it like this")
 
     expect(phone.get_by_role("heading", name="Rebuild")).to_be_visible()
     expect(phone.get_by_label("Thickness, mm").first).not_to_have_value("")
-    phone.get_by_role("button", name="Save, and close it up").click()
+    hands.button("Save, and close it up")
 
     expect(phone.get_by_role("heading", name="Close it up")).to_be_visible()
-    sign(phone, 8)
+    sign(hands, 8)
     expect(phone.get_by_text("not torque-checked since")).to_be_visible(timeout=10000)
 
-    phone.get_by_role("link", name="Check torque").click()
-    phone.get_by_label("Bench: one output held").check()
-    phone.get_by_label("With what?").select_option(label="Bench dial")
-    phone.get_by_label("the order").check()
-    fill_readings(phone, ["100", "101", "100"], ["99", "101", "100"])
-    phone.get_by_label("Outings since rebuild").fill("0")
+    hands.link("Check torque")
+    hands.choose("Bench: one output held")
+    hands.pick("With what?", "Bench dial")
+    hands.choose("the order")
+    hands.readings(["100", "101", "100"], ["99", "101", "100"])
+    hands.type("Outings since rebuild", "0")
     expect(phone.get_by_role("region", name="Verdict")).to_contain_text("Fresh from a rebuild")
-    phone.get_by_role("button", name="Save the check").click()
+    hands.button("Save the check")
     expect(phone.locator(".card.judged").first).to_contain_text("go")
     expect(phone.get_by_text("check again after the first outing")).to_be_visible()
 
-    at_the_bench(phone, "Build sheet")
+    at_the_bench(hands, "Build sheet")
     sheet = phone.get_by_role("article")
     expect(sheet).to_contain_text("by Ilse Marrow")
     expect(sheet).to_contain_text("signed Ilse Marrow")
@@ -88,7 +91,7 @@ def test_a_unit_is_rebuilt_from_strip_to_sheet(demo: RunningServer, phone: Page)
 def test_where_the_preload_went_and_when_to_open_it(demo: RunningServer, phone: Page) -> None:
     phone.goto(demo.address)
     phone.get_by_role("link", name=UNIT).click(timeout=20000)
-    at_the_bench(phone, "What changed")
+    at_the_bench(Thumbs(phone), "What changed")
     expect(phone.get_by_text("The torque lost 18 %")).to_be_visible(timeout=10000)
     expect(phone.get_by_text("more outings at the earliest")).to_be_visible()
     expect(phone.get_by_text("not like with like")).to_be_visible()
@@ -97,14 +100,14 @@ def test_where_the_preload_went_and_when_to_open_it(demo: RunningServer, phone: 
 def test_a_spent_spring_and_a_worn_ring_are_judged(demo: RunningServer, phone: Page) -> None:
     phone.goto(demo.address)
     phone.get_by_role("link", name=UNIT).click(timeout=20000)
-    at_the_bench(phone, "Measure the spring")
+    at_the_bench(Thumbs(phone), "Measure the spring")
     for number, value in enumerate(("5,1", "5.1", "5.12"), 1):
         phone.get_by_label(f"S1 point {number}", exact=True).fill(value)
     expect(phone.get_by_role("region", name="Verdict")).to_contain_text("replace")
     phone.get_by_label("Measured by").fill("Ilse Marrow")
     phone.get_by_role("button", name="Save", exact=True).click()
     expect(phone.locator(".card.judged").first).to_contain_text("replace")
-    at_the_bench(phone, "Look at the rings")
+    at_the_bench(Thumbs(phone), "Look at the rings")
     phone.get_by_label("R1 point 1", exact=True).fill("0.01")
     expect(phone.get_by_role("region", name="Verdict")).to_contain_text("go")
     phone.get_by_label("R1 point 1", exact=True).fill("deep")
@@ -114,7 +117,7 @@ def test_a_spent_spring_and_a_worn_ring_are_judged(demo: RunningServer, phone: P
 def test_ramps_are_drawn_for_both_ways_of_fitting(demo: RunningServer, phone: Page) -> None:
     phone.goto(demo.address)
     phone.get_by_role("link", name=UNIT).click(timeout=20000)
-    at_the_bench(phone, "Ramps")
+    at_the_bench(Thumbs(phone), "Ramps")
     expect(phone.get_by_role("img", name="drive ramp at 45 degrees")).to_be_visible(timeout=10000)
     expect(phone.get_by_text("Rings turned over")).to_be_visible()
     for label, value in {
@@ -131,9 +134,9 @@ def test_ramps_are_drawn_for_both_ways_of_fitting(demo: RunningServer, phone: Pa
 def test_every_kind_of_entry_can_be_read_again(demo: RunningServer, phone: Page) -> None:
     phone.goto(demo.address)
     phone.get_by_role("link", name=UNIT).click(timeout=20000)
-    at_the_bench(phone, "Strip it")
-    sign(phone, 7)
-    at_the_bench(phone, "Rebuild")
+    at_the_bench(Thumbs(phone), "Strip it")
+    sign(Thumbs(phone), 7)
+    at_the_bench(Thumbs(phone), "Rebuild")
     phone.get_by_role("button", name="Add a part that was fitted").click()
     phone.get_by_label("Thickness, mm").fill("2,55")
     phone.get_by_label("What was done and why").fill("A thicker plate, to the order")

@@ -7,6 +7,7 @@ from playwright.sync_api import Browser, Page, expect
 from tinydb import TinyDB
 
 from .conftest import RunningServer, draft_is_kept, open_phone
+from .hands import Hands
 
 UNIT = "Bramble 1"
 
@@ -36,8 +37,9 @@ def fill_readings(page: Page, forward: list[str], reverse: list[str]) -> None:
 
 
 def test_a_unit_is_checked_offline_judged_and_home_in_the_log(
-    demo: RunningServer, phone: Page, chromium: Browser
+    demo: RunningServer, hands: Hands, chromium: Browser
 ) -> None:
+    phone = hands.page
     before = len(entries_on_disk(demo))
     phone.goto(demo.address)
     ready_offline(phone)
@@ -47,39 +49,39 @@ def test_a_unit_is_checked_offline_judged_and_home_in_the_log(
     phone.context.set_offline(True)
     phone.goto("about:blank")
     phone.goto(demo.address)
-    phone.get_by_role("link", name=UNIT).click()
-    phone.get_by_role("link", name="Check torque").click()
-    phone.get_by_label("Car: one wheel down, neutral").check()
+    hands.link(UNIT)
+    hands.link("Check torque")
+    hands.choose("Car: one wheel down, neutral")
     expect(phone.get_by_role("note", name="Caution")).to_contain_text("chock the wheels")
-    phone.get_by_label("With what?").select_option(label="Long beam")
-    fill_readings(phone, ["84", "86"], [])
+    hands.pick("With what?", "Long beam")
+    hands.readings(["84", "86"], [])
 
     # A dead battery in the middle of it loses nothing.
     draft_is_kept(phone, '"84","86"')
     phone.goto("about:blank")
     phone.goto(f"{demo.address}/#/")
-    phone.get_by_role("link", name=UNIT).click()
-    phone.get_by_role("link", name="Go on with the check").click()
+    hands.link(UNIT)
+    hands.link("Go on with the check")
     expect(phone.get_by_label("forward reading 2", exact=True)).to_have_value("86")
 
-    fill_readings(phone, ["84", "86", "85,5"], ["83", "85", "84"])
+    hands.readings(["84", "86", "85,5"], ["83", "85", "84"])
     verdict = phone.get_by_role("region", name="Verdict")
     expect(verdict).to_contain_text("go")
     expect(verdict).to_contain_text("lies inside the limits")
     expect(verdict.get_by_role("img")).to_have_count(1)
-    phone.get_by_label("Checked by").fill("Joss Tarn")
-    phone.get_by_role("button", name="Save the check").click()
+    hands.type("Checked by", "Joss Tarn")
+    hands.button("Save the check")
 
     expect(phone.get_by_role("heading", name=UNIT)).to_be_visible()
-    phone.get_by_role("link", name="Measure plates").click()
+    hands.link("Measure plates")
     for slot, points in (("A2", ["2,28", "2.27", "2.28"]), ("A3", ["1.49", "1.49", "1.48"])):
-        phone.get_by_role("button", name=re.compile(f"^{slot} ")).click()
+        hands.button(re.compile(f"^{slot} "))
         for number, point in enumerate(points, 1):
-            phone.get_by_label(f"{slot} point {number}", exact=True).fill(point)
+            hands.type(f"{slot} point {number}", point)
     expect(phone.get_by_role("region", name="Verdict")).to_contain_text("replace")
     expect(phone.get_by_role("button", name="A2 2.270 mm, friction plate, replace")).to_be_visible()
     expect(phone.get_by_role("button", name="A3 1.480 mm, separator plate, go")).to_be_visible()
-    phone.get_by_role("button", name="Save the plates").click()
+    hands.button("Save the plates")
     expect(phone.get_by_role("heading", name=UNIT)).to_be_visible()
     expect(phone.locator(".card.judged").first).to_contain_text("replace")
     expect(phone.get_by_role("link", name="Outbox, 2 waiting")).to_be_visible()
@@ -161,9 +163,11 @@ def test_a_correction_stands_and_both_entries_stay(demo: RunningServer, phone: P
     expect(phone.get_by_text("a correction").first).to_be_visible()
 
 
-def test_a_unit_is_taken_in_from_nothing(demo: RunningServer, phone: Page) -> None:
+def test_a_unit_is_taken_in_from_nothing(demo: RunningServer, hands: Hands) -> None:
+    phone = hands.page
     phone.goto(demo.address)
-    phone.get_by_role("link", name="Take one in").click(timeout=20000)
+    expect(phone.get_by_role("link", name=UNIT)).to_be_visible(timeout=20000)
+    hands.link("Take one in")
     for label, value in {
         "Name of the unit": "Clover 9",
         "Breakaway ordered": "100",
@@ -181,15 +185,15 @@ def test_a_unit_is_taken_in_from_nothing(demo: RunningServer, phone: Page) -> No
         "A2 limit": "2.6",
         "R1 thickness": "18",
     }.items():
-        phone.get_by_label(label, exact=True).fill(value)
+        hands.type(label, value)
     for name in ("All friction plates as A2", "All separators as A1", "All rings as R1"):
-        phone.get_by_role("button", name=name).click()
+        hands.button(name)
     expect(phone.get_by_role("alert").filter(has_text="The limit must be below").first).to_be_visible()
-    phone.get_by_label("A2 limit", exact=True).fill("2.3")
-    phone.get_by_role("button", name="All friction plates as A2").click()
+    hands.type("A2 limit", "2.3")
+    hands.button("All friction plates as A2")
     expect(phone.get_by_text("breakaway with these parts")).to_be_visible()
-    phone.get_by_label("Entered by").fill("Ilse Marrow")
-    phone.get_by_role("button", name="Take it in").click()
+    hands.type("Entered by", "Ilse Marrow")
+    hands.button("Take it in")
     expect(phone.get_by_role("heading", name="Clover 9")).to_be_visible()
     expect(phone.get_by_text("Never torque-checked")).to_be_visible()
     expect(phone.get_by_role("link", name="Outbox", exact=True)).to_be_visible(timeout=30000)

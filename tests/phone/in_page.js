@@ -1,0 +1,119 @@
+// What the tests measure inside the page: where the focus is and whether it is seen, contrast, targets, movement.
+
+globalThis.inPage = (() => {
+  /** @param {string} text a computed colour */
+  const colour = (text) => {
+    const parts = (text.match(/[\d.]+/g) ?? ["0", "0", "0", "0"]).map(Number);
+    const [red, green, blue] = text.startsWith("color(") ? parts.slice(-3 - Number(text.includes("/"))).map((one) => 255 * one) : parts;
+    return { red, green, blue, alpha: /^rgba|\//.test(text) ? parts[parts.length - 1] : 1 };
+  };
+
+  const over = (upper, lower) => ({
+    red: upper.red * upper.alpha + lower.red * (1 - upper.alpha),
+    green: upper.green * upper.alpha + lower.green * (1 - upper.alpha),
+    blue: upper.blue * upper.alpha + lower.blue * (1 - upper.alpha),
+    alpha: 1,
+  });
+
+  // Relative luminance and contrast ratio as WCAG 2.2 defines them.
+  const linear = (part) => (part / 255 <= 0.04045 ? part / 255 / 12.92 : ((part / 255 + 0.055) / 1.055) ** 2.4);
+  const luminance = ({ red, green, blue }) => 0.2126 * linear(red) + 0.7152 * linear(green) + 0.0722 * linear(blue);
+  const ratio = (one, other) => {
+    const [high, low] = [luminance(one), luminance(other)].sort((a, b) => b - a);
+    return (high + 0.05) / (low + 0.05);
+  };
+
+  /** The ground that an element stands on. @param {Element | null} element */
+  const ground = (element) => {
+    const layers = [];
+    for (let one = element; one; one = one.parentElement) {
+      const layer = colour(getComputedStyle(one).backgroundColor);
+      layers.push(layer);
+      if (layer.alpha === 1) break;
+    }
+    return layers.reduceRight((below, layer) => over(layer, below), colour("rgb(255, 255, 255)"));
+  };
+
+  const words = (element) => element.outerHTML.replace(/<!--.*?-->/g, "").replace(/\s+/g, " ").slice(0, 120);
+  const seen = (element) => element.checkVisibility({ visibilityProperty: true }) && element.getClientRects().length > 0;
+
+  /** What shows that something has the focus. @param {Element} at */
+  const marked = (at) => (at.matches(".choices input, label.photo input") ? at.closest("label") : at);
+
+  const fault = (at) => {
+    if (at === document.body || at.matches("main, h1")) return "";
+    const style = getComputedStyle(marked(at));
+    if (!at.matches(":focus-visible") || style.outlineStyle === "none" || parseFloat(style.outlineWidth) < 2) return `The focus is not outlined: ${words(at)}`;
+    const contrast = ratio(colour(style.outlineColor), ground(marked(at).parentElement));
+    if (contrast < 3) return `The outline has a contrast of ${contrast.toFixed(1)} only: ${words(at)}`;
+    const box = at.getBoundingClientRect();
+    const [x, y] = [box.left + box.width / 2, (Math.max(box.top, 0) + Math.min(box.bottom, innerHeight)) / 2];
+    const top = document.elementFromPoint(x, y);
+    if (!top || !(top === at || at.contains(top) || marked(at).contains(top))) {
+      const over = top?.closest("#tabs, .strip, #notice");
+      if (over || !top) return `The focus is covered by ${over ? words(over) : "the edge of the window"}: ${words(at)}`;
+    }
+    return "";
+  };
+
+  return {
+    /** Where the focus is, seen from `target`. */
+    stop(target) {
+      const at = document.activeElement ?? document.body;
+      return {
+        here: at === target,
+        group: at.type === "radio" && target.type === "radio" && at.name === target.name,
+        back: at !== document.body && Boolean(at.compareDocumentPosition(target) & Node.DOCUMENT_POSITION_PRECEDING),
+        fault: fault(at),
+      };
+    },
+
+    /** Whether the focus is somewhere: on the heading of a new screen, or where the old one goes on. @param {string} before address */
+    kept(before) {
+      const at = document.activeElement;
+      if (!at || at === document.body) return false;
+      return location.href === before || at.matches("main h1") || (at.closest("main") && at.matches("input"));
+    },
+
+    /** Figures whose contrast is below 7:1: texts of their kind, and numbers in drawings over what is drawn beneath. */
+    faint() {
+      const found = [];
+      const say = (element, contrast) => contrast < 7 && found.push(`${contrast.toFixed(2)}:1 ${words(element)}`);
+      for (const element of document.querySelectorAll(".figure, .figure small, .verdict, .strip span, td.number, .readings input, .field input, #tabs .count"))
+        if (seen(element) && (element.value ?? element.textContent).trim()) {
+          const ink = colour(getComputedStyle(element).color);
+          say(element, ratio(over(ink, ground(element)), ground(element)));
+        }
+      for (const text of document.querySelectorAll("svg text")) {
+        if (!seen(text) || !text.textContent.trim()) continue;
+        text.scrollIntoView({ block: "center" });
+        const svg = text.closest("svg");
+        const box = text.getBoundingClientRect();
+        for (const part of [0.1, 0.5, 0.9]) {
+          const below = document.elementsFromPoint(box.left + part * box.width, box.top + box.height / 2);
+          const shapes = below.filter((one) => svg.contains(one) && one !== svg && !one.matches("text, g"));
+          const fills = shapes.map((one) => ({ ...colour(getComputedStyle(one).fill), alpha: getComputedStyle(one).fill === "none" ? 0 : colour(getComputedStyle(one).fill).alpha }));
+          const paper = fills.reduceRight((lower, layer) => over(layer, lower), ground(svg));
+          say(text, ratio(over(colour(getComputedStyle(text).fill), paper), paper));
+        }
+      }
+      scrollTo(0, 0);
+      return [...new Set(found)];
+    },
+
+    /** Whatever can be acted on and is not 48 pixels both ways; links inside a sentence are as high as their line. */
+    small() {
+      const inSentence = (one) => one.matches("a") && getComputedStyle(one).display === "inline" && one.parentElement.textContent.trim() !== one.textContent.trim();
+      return [...document.querySelectorAll("a[href], button, input, select, textarea, summary, [role=button], [tabindex='0']")]
+        .filter((one) => seen(one) && !one.matches(".skip") && !inSentence(one))
+        .map((one) => [one.getBoundingClientRect(), one])
+        .filter(([box]) => Math.min(box.width, box.height) < 47.5)
+        .map(([box, one]) => `${box.width.toFixed(0)} x ${box.height.toFixed(0)} px: ${words(one)}`);
+    },
+  };
+})();
+
+// Whatever moves on the page is noted, however short.
+globalThis.moved = [];
+for (const kind of ["animationstart", "transitionrun"])
+  addEventListener(kind, (event) => globalThis.moved.push(`${kind} of ${event.animationName ?? event.propertyName} on ${event.target.className || event.target.nodeName}`), true);
