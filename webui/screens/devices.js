@@ -3,6 +3,7 @@
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { NotPaired, Refused, askJson } from "../log/access.js";
+import { focusOn } from "./focus.js";
 import { backTo, choiceField, choiceKeys, textField, when } from "./parts.js";
 import { ROLES } from "./pair.js";
 
@@ -65,6 +66,7 @@ export async function show(place) {
       told = reason(error);
     }
     await look();
+    if (document.activeElement === document.body) focusOn(place, "[aria-invalid=true]", "button.main");
   };
 
   const makeCode = () =>
@@ -95,9 +97,11 @@ export async function show(place) {
 
   /** @param {Partial<typeof renaming>} now @param {string} [out] */
   const turnTo = (now, out = "") => {
+    const was = renaming.id || leaving;
     Object.assign(renaming, { id: "", name: "", error: "" }, now);
     leaving = out;
     draw();
+    focusOn(place, ...(now.id ? ["li input"] : out ? ["li button.main"] : [`[data-device="${was}"]`]));
   };
 
   /** @param {Device} one */
@@ -112,7 +116,7 @@ export async function show(place) {
         : leaving === one.id
           ? html`<p>Shut out ${one.name}? It can be paired again, and what waits in its outbox stays there until then.</p>
               <div class="row"><button class="main" @click=${() => shutOut(one)}>Shut it out</button><button @click=${() => turnTo({})}>Leave it in</button></div>`
-          : html`<div class="row"><button aria-label=${`Rename ${one.name}`} @click=${() => turnTo({ id: one.id, name: one.name })}>Rename</button>
+          : html`<div class="row"><button data-device=${one.id} aria-label=${`Rename ${one.name}`} @click=${() => turnTo({ id: one.id, name: one.name })}>Rename</button>
               ${one.revoked ? nothing : html`<button class="plain" aria-label=${`Shut out ${one.name}`} @click=${() => turnTo({}, one.id)}>Shut out</button>`}</div>`
     }
   </li>`;

@@ -8,6 +8,7 @@ import { write } from "../log/outbox.js";
 import { standing } from "../log/stands.js";
 import { icon } from "../draw/icons.js";
 import { keepAwake } from "./awake.js";
+import { focusOn } from "./focus.js";
 import { judging } from "./judging.js";
 import { backTo, caution, errorLine, textField } from "./parts.js";
 import { signing } from "./signing.js";
@@ -35,6 +36,11 @@ export async function show(place, [id, procedure]) {
   const set = (change) => {
     draft = { ...draft, ...change };
     form.changed();
+  };
+  /** @param {string[]} done */
+  const step = (done) => {
+    set({ done });
+    focusOn(place, ".guided button.main", "button.main");
   };
 
   const save = () =>
@@ -65,19 +71,19 @@ export async function show(place, [id, procedure]) {
             covered. The screws never pull the cover down. The maker's procedure and the local rules come first.`)}
         </section>
         <ol class="list guided">
-          ${listed.map((/** @type {any} */ step, /** @type {number} */ number) => {
-            const done = draft.done.includes(step.name);
+          ${listed.map((/** @type {any} */ one, /** @type {number} */ number) => {
+            const done = draft.done.includes(one.name);
             return html`<li class="card ${done ? "judged go" : ""}">
-              <p><b>${number + 1}.</b> ${step.text}</p>
+              <p><b>${number + 1}.</b> ${one.text}</p>
               ${
                 done
                   ? html`<div class="row apart"><span class="verdict go">${icon("go")}done</span>${
-                      draft.done[draft.done.length - 1] === step.name
-                        ? html`<button class="plain" @click=${() => set({ done: draft.done.slice(0, -1) })}>Not done after all</button>`
+                      draft.done[draft.done.length - 1] === one.name
+                        ? html`<button class="plain" @click=${() => step(draft.done.slice(0, -1))}>Not done after all</button>`
                         : nothing
                     }</div>`
-                  : step === next
-                    ? html`<button class="main big" @click=${() => set({ done: [...draft.done, step.name] })}>Done: step ${number + 1}</button>`
+                  : one === next
+                    ? html`<button class="main big" @click=${() => step([...draft.done, one.name])}>Done: step ${number + 1}</button>`
                     : nothing
               }
             </li>`;

@@ -6,6 +6,7 @@ import { BadInput, calc } from "../engine/door.js";
 import { write } from "../log/outbox.js";
 import { kit } from "../log/stands.js";
 import { onChange, today } from "../log/store.js";
+import { focusOn } from "./focus.js";
 import { reading } from "./parts.js";
 import { signing } from "./signing.js";
 import { toolForm } from "./tool-form.js";
@@ -39,9 +40,11 @@ export async function show(place) {
       taken = gone === "yes" ? tool : undefined;
       told = taken ? `${tool.name} is no longer in use; its checks stay in the log.` : `${tool.name} is in use again.`;
     } catch (error) {
-      if (!(error instanceof BadInput)) told = `This could not be saved: ${/** @type {Error} */ (error).message}`;
+      if (error instanceof BadInput) return draw();
+      told = `This could not be saved: ${/** @type {Error} */ (error).message}`;
     }
     draw();
+    focusOn(place, "#put-back", `[data-tool="${tool.id}"]`);
   };
 
   /** @param {any} tool */
@@ -52,10 +55,11 @@ export async function show(place) {
       told = "";
       form.change(tool);
       place.querySelector("#tool")?.scrollIntoView();
+      focusOn(place, "#tool input");
     };
     return html`<li class="card">
       <div class="row apart"><strong>${tool.name}</strong>
-        <span class="row"><button aria-label=${`Change ${tool.name}`} @click=${change}>Change</button>
+        <span class="row"><button data-tool=${tool.id} aria-label=${`Change ${tool.name}`} @click=${change}>Change</button>
           <button class="plain" aria-label=${`Take out ${tool.name}`} @click=${() => retire(tool)}>Take out</button></span></div>
       <p class="quiet">${tool.tool === "micrometer" ? "micrometer" : String(of.kind).replace("_", " ")}${due ? `, calibrated until ${due}` : ", no calibration date"}</p>
       ${due && due < today() ? html`<p class="error">Its calibration has run out.</p>` : nothing}
@@ -68,7 +72,7 @@ export async function show(place) {
         <div class="screen">
           ${tools.length ? html`<ul class="list">${tools.map(row)}</ul>` : html`<p>Nothing is in the kit yet. How good a reading is depends on what it was read with.</p>`}
           <p role="status">${told}</p>
-          ${taken ? html`<button @click=${() => retire(taken, "no")}>Put ${taken.name} back</button>` : nothing}
+          ${taken ? html`<button id="put-back" @click=${() => retire(taken, "no")}>Put ${taken.name} back</button>` : nothing}
         </div>
         <section class="card" id="tool"><h2>${form.changing() ? `Change ${form.changing()}` : "Add a tool"}</h2>${form.fields()}</section>`,
       place,

@@ -54,7 +54,7 @@ export async function noteForm({ unit, draw, done, corrected }) {
         }}></textarea>
         ${errorLine(error)}</div>
       ${sign.fieldIfUnknown("Written by")}
-      <button ?disabled=${!text.trim()} @click=${save}>Save the note</button>`;
+      <button @click=${save}>Save the note</button>`;
 }
 
 /** @type {import("../app.js").Show} */

@@ -80,7 +80,7 @@ export async function show(place) {
           ${photos ? html`<p>${photos === 1 ? "1 photo waits" : `${photos} photos wait`}; a photo goes home after its entry.</p>` : nothing}
           <p class="quiet">${after ? `The log is here up to number ${after}.` : "The log was not fetched yet."}</p>
           <div class="row">
-            <button class="main" ?disabled=${report.state === "busy"} @click=${() => deliver()}>Deliver now</button>
+            <button class="main" aria-disabled=${report.state === "busy" ? "true" : "false"} @click=${() => deliver()}>Deliver now</button>
             <button ?disabled=${!all.length} @click=${saveFile}>Save the outbox to a file</button>
           </div>
           <label class="button photo">Take in another phone's outbox<input type="file" accept=".json,application/json" @change=${async (/** @type {any} */ event) => {

@@ -5,6 +5,7 @@ import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { deliver } from "../log/delivery.js";
 import { NotPaired, Offline, Refused, forgetPairing, pair } from "../log/access.js";
 import { fact } from "../log/store.js";
+import { focusOn } from "./focus.js";
 import { backTo, textField } from "./parts.js";
 
 /** What each role is called. @type {Record<string, string>} */
@@ -34,6 +35,7 @@ export async function show(place, [code = ""]) {
   };
 
   const send = async () => {
+    if (busy) return;
     busy = true;
     errors = {};
     told = "";
@@ -51,6 +53,7 @@ export async function show(place, [code = ""]) {
     } finally {
       busy = false;
       draw();
+      focusOn(place, device ? "a.button" : "[aria-invalid=true]");
     }
   };
 
@@ -68,7 +71,7 @@ export async function show(place, [code = ""]) {
               ${textField({ name: "code", label: "Code", value: typed.code, error: errors.code, type: (value) => (typed.code = value) })}
               ${textField({ name: "name", label: "What the workshop calls this phone", value: typed.name, error: errors.name, type: (value) => (typed.name = value) })}
               <p class="error" role="alert" ?hidden=${!told}>${told}</p>
-              <button class="main" ?disabled=${busy} @click=${send}>Pair</button>
+              <button class="main" aria-disabled=${busy ? "true" : "false"} @click=${send}>Pair</button>
               <p class="quiet">Entries that wait in the outbox stay there and go home afterwards. Where Slipbook is on the home screen, pair it there:
                 some phones keep that apart from the browser.</p>
             </section>`,

@@ -188,9 +188,8 @@ export function choiceKeys({ name, label, value, options, choose, short = false,
  * @param {() => void} putBack
  */
 export function clearKey(cleared, clear, putBack) {
-  return cleared
-    ? html`<button @click=${putBack}>Put back what was typed</button>`
-    : html`<button class="plain" @click=${clear}>Clear what is typed</button>`;
+  // One key that changes its words: the focus stays on it.
+  return html`<button class=${cleared ? "" : "plain"} @click=${cleared ? putBack : clear}>${cleared ? "Put back what was typed" : "Clear what is typed"}</button>`;
 }
 
 /**

@@ -6,6 +6,7 @@ import { draft as kept } from "../log/drafts.js";
 import { write } from "../log/outbox.js";
 import { standing } from "../log/stands.js";
 import { entry } from "../log/store.js";
+import { focusOn } from "./focus.js";
 import { judging } from "./judging.js";
 import { backTo, caution, choiceField, errorLine, numberField, textField, typedOf } from "./parts.js";
 import { signing } from "./signing.js";
@@ -39,6 +40,17 @@ export async function show(place, [id, corrected]) {
       location.hash = corrected ? `#/unit/${id}` : `#/unit/${id}/close`;
     });
 
+  const add = () => {
+    const free = slots.find((/** @type {string} */ slot) => !draft.fitted.some((part) => part.slot === slot)) ?? slots[0];
+    set({ fitted: [...draft.fitted, { slot: free, mm: "", piece: "" }] });
+    focusOn(place, ".list > li:last-child select");
+  };
+  /** @param {number} number */
+  const leaveOut = (number) => {
+    set({ fitted: draft.fitted.filter((_, at) => at !== number) });
+    focusOn(place, "#add");
+  };
+
   /** @param {{slot: string, mm: any, piece: string}} part @param {number} number */
   const row = (part, number) => {
     const put = (/** @type {string} */ field, /** @type {string} */ value) => set({ fitted: draft.fitted.map((one, at) => (at === number ? { ...one, [field]: value } : one)) });
@@ -47,7 +59,7 @@ export async function show(place, [id, corrected]) {
         ${numberField({ name: `${number}.mm`, label: "Thickness, mm", value: typedOf(part.mm), error: form.error(`fitted.${number}.mm`), type: (value) => put("mm", value) })}
       </div>
       ${textField({ name: `${number}.piece`, label: "Called on the shelf", value: part.piece, type: (value) => put("piece", value) })}
-      <button class="plain" aria-label=${`Not fitted: ${part.slot}`} @click=${() => set({ fitted: draft.fitted.filter((_, at) => at !== number) })}>Not fitted</button></li>`;
+      <button class="plain" aria-label=${`Not fitted: ${part.slot}`} @click=${() => leaveOut(number)}>Not fitted</button></li>`;
   };
 
   const draw = () =>
@@ -56,7 +68,7 @@ export async function show(place, [id, corrected]) {
         ${caution(html`Every part clean and dry before it goes in: <b>dirt between the plates scores them and makes the torque check read false.</b>`)}
         <section class="card"><h2>Exchanged</h2>
           ${draft.fitted.length ? html`<ul class="list">${draft.fitted.map(row)}</ul>` : html`<p class="quiet">Nothing yet. <a href="#/unit/${id}/plan">Plan it</a>, or add what you fitted.</p>`}
-          <button @click=${() => set({ fitted: [...draft.fitted, { slot: slots.find((/** @type {string} */ slot) => !draft.fitted.some((part) => part.slot === slot)) ?? slots[0], mm: "", piece: "" }] })}>Add a part that was fitted</button>
+          <button id="add" @click=${add}>Add a part that was fitted</button>
         </section>
         <section class="card">
           ${textField({ name: "oil", label: "Oil filled", value: draft.oil, type: (oil) => set({ oil }) })}

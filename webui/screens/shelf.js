@@ -5,6 +5,7 @@ import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { draft as kept } from "../log/drafts.js";
 import { write } from "../log/outbox.js";
 import { shelf } from "../log/stands.js";
+import { focusOn } from "./focus.js";
 import { judging } from "./judging.js";
 import { choiceField, clearKey, errorLine, numberField, reading, textField, typedOf } from "./parts.js";
 import { signing } from "./signing.js";
@@ -61,7 +62,10 @@ export async function show(place) {
       </div>
       <details><summary>How exact</summary><div class="inside">
         ${numberField({ name: `${number}.within`, label: "May be off by, mm", hint: "0.02 for a class: common practice, no source", value: typedOf(piece.within_mm), error: at("within_mm"), type: (value) => put("within_mm", value) })}</div></details>
-      <button class="plain" aria-label=${`Take off ${words}`} @click=${() => set(draft.pieces.filter((_, place) => place !== number))}>Take off</button>
+      <button class="plain" aria-label=${`Take off ${words}`} @click=${() => {
+        set(draft.pieces.filter((_, at) => at !== number));
+        focusOn(place, "#add");
+      }}>Take off</button>
     </li>`;
   };
 
@@ -71,7 +75,10 @@ export async function show(place) {
         <p class="quiet">Plates in stock, for planning a rebuild: a class of equal ones, or single pieces that were measured.</p>
         ${draft.pieces.length ? html`<ul class="list cards">${draft.pieces.map(row)}</ul>` : html`<section class="card"><p>Nothing is on the shelf yet.</p></section>`}
         <section class="card">
-          <button @click=${() => set([...draft.pieces, { name: "", part: "friction", mm: "", count: "1", within_mm: "" }])}>Add a class or a piece</button>
+          <button id="add" @click=${() => {
+            set([...draft.pieces, { name: "", part: "friction", mm: "", count: "1", within_mm: "" }]);
+            focusOn(place, ".list > li:last-child input");
+          }}>Add a class or a piece</button>
           ${form.bad && !form.bad.field.includes(".") ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
           ${sign.fieldIfUnknown("Counted by")}
           <button class="main" ?disabled=${!form.result} @click=${save}>Save the count</button>

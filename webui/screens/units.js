@@ -58,8 +58,10 @@ export async function show(place) {
         ${
           found.length > many
             ? html`<button @click=${() => {
+                const first = many;
                 many += PAGE;
                 draw();
+                /** @type {HTMLElement | undefined} */ (place.querySelectorAll(".list a")[first])?.focus();
               }}>Show ${Math.min(PAGE, found.length - many)} more of ${found.length}</button>`
             : nothing
         }`,
