@@ -11,6 +11,7 @@ from cheroot import wsgi
 from flask import Flask
 
 from server.lan import Door
+from server.lan.strict_http import StrictConnection
 from server.lan.tls import TlsAdapter, TlsConnection
 from server.lan.welcome import create_welcome
 from server.log import LogFault
@@ -32,7 +33,9 @@ class Stop(SystemExit):
 
 
 class Server(wsgi.Server):
-    """Cheroot's server, which tells its own errors in this program's log."""
+    """Cheroot's server, which reads requests strictly and tells its own errors in this program's log."""
+
+    ConnectionClass: type[StrictConnection] = StrictConnection
 
     def error_log(self, msg: str = "", level: int = logging.ERROR, traceback: bool = False) -> None:
         """Tell of an error."""

@@ -6,10 +6,10 @@ import time
 from typing import Any, Literal
 
 from cheroot.makefile import StreamReader, StreamWriter
-from cheroot.server import HTTPConnection, HTTPRequest
 from cheroot.ssl import Adapter
 
 from .authority import Credentials
+from .strict_http import StrictConnection, StrictRequest
 
 # A request's body has to be here, and its answer taken, within this time in seconds: 2 MB at 300 kbit/s.
 WITHIN = 60.0
@@ -57,6 +57,11 @@ class BoundedReader(StreamReader):
         self.raw.close()
         self._raw = Bounded(sock, "r", patience)
 
+    def has_data(self) -> bool:
+        """Whether there is something to read already, also where the socket itself has nothing more."""
+        raw: Any = self.raw
+        return bool(super().has_data()) or raw.connection.pending() > 0  # type: ignore[no-untyped-call]
+
 
 class BoundedWriter(StreamWriter):
     """Cheroot's writer over a `Bounded` socket."""
@@ -67,7 +72,7 @@ class BoundedWriter(StreamWriter):
         self._raw = Bounded(sock, "w", patience)
 
 
-class BoundedRequest(HTTPRequest):
+class BoundedRequest(StrictRequest):
     """A request whose head has to be here sooner than its body."""
 
     def parse_request(self) -> None:
@@ -76,7 +81,7 @@ class BoundedRequest(HTTPRequest):
         self.conn.rfile.raw.deadline = time.monotonic() + WITHIN
 
 
-class TlsConnection(HTTPConnection):
+class TlsConnection(StrictConnection):
     """A connection that becomes TLS step by step, and takes up a thread only while there is something to read."""
 
     RequestHandlerClass = BoundedRequest
