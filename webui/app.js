@@ -37,7 +37,7 @@ const ROUTES = [
   [/^\/pair\/([\w-]+)$/, () => import("./screens/pair.js")],
   [/^\/devices$/, () => import("./screens/devices.js")],
   [/^\/settings$/, () => import("./screens/settings.js")],
-  [/^\/help$/, () => import("./screens/help.js")],
+  [/^\/help(?:\/([\w-]+))?(?:\/([\w-]+))?$/, () => import("./screens/help.js")],
 ];
 
 /**

@@ -26,12 +26,13 @@ export function ticks(from, to, about = 4) {
  * @param {{x?: number, y?: number, name: string}[]} [shown.marks] a line across at x or y
  * @param {{from: number, to: number, name: string}[]} [shown.zones] forbidden stretches of x
  * @param {{low: number, high: number}} [shown.band] the wanted stretch of y
+ * @param {{x: number, y: number}[]} [shown.dots] what was measured
  * @param {string} shown.xName
  * @param {string} shown.yName
  * @param {string} shown.words what it shows, for those who do not see it
  */
-export function curvesDrawing({ series, marks = [], zones = [], band, xName, yName, words }) {
-  const all = series.flatMap((one) => one.points);
+export function curvesDrawing({ series, marks = [], zones = [], band, dots = [], xName, yName, words }) {
+  const all = [...series.flatMap((one) => one.points), ...dots];
   const across = [...all.map((point) => point.x), ...marks.flatMap((mark) => (mark.x === undefined ? [] : [mark.x]))];
   const up = [...all.map((point) => point.y), ...marks.flatMap((mark) => (mark.y === undefined ? [] : [mark.y])), ...(band ? [band.high] : [])];
   const [x0, x1, y1] = [Math.min(...across), Math.max(...across), 1.05 * Math.max(...up, 1e-9)];
@@ -50,6 +51,7 @@ export function curvesDrawing({ series, marks = [], zones = [], band, xName, yNa
     <path class="line" d="M${LEFT} ${TOP}V${floor}H${WIDTH - RIGHT}" />
     ${series.map((one) => svg`<path class="curve ${one.dashed ? "dashed" : ""}" d=${one.points.map((point, place) => `${place ? "L" : "M"}${x(point.x).toFixed(1)} ${y(point.y).toFixed(1)}`).join("")}/>
       ${one.name ? svg`<text class="small name" x=${x(one.points[one.points.length - 1].x) - 4} y=${y(one.points[one.points.length - 1].y) - 6} text-anchor="end">${one.name}</text>` : nothing}`)}
+    ${dots.map((dot) => svg`<circle class="dot" cx=${x(dot.x)} cy=${y(dot.y)} r="4"/>`)}
     ${marks.map((mark, place) =>
       mark.x === undefined
         ? svg`<line class="mark" x1=${LEFT} x2=${WIDTH - RIGHT} y1=${y(mark.y ?? 0)} y2=${y(mark.y ?? 0)}/><text class="small" x=${LEFT + 4} y=${y(mark.y ?? 0) - 4}>${mark.name}</text>`

@@ -1,49 +1,105 @@
 // @ts-check
-// What the verdicts mean, how holding changes the reading, and what to beware of.
+// Help: an index, a page for each method, and the glossary.
 
-import { html, render } from "../vendor/lit-html/lit-html.js";
-import { heldDrawing } from "../draw/held.js";
-import { caution, verdictMark } from "./parts.js";
+import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
+import { calc } from "../engine/door.js";
+import { icon } from "../draw/icons.js";
+import { backTo, caution, reading, verdictMark } from "./parts.js";
+import { CAME_FROM } from "./worked.js";
+import { inline } from "./help/formula.js";
+import { GROUPS, topicOf } from "./help/topics.js";
+import { slugOf, WORDS, wordOf } from "./help/words.js";
+
+/** @type {Promise<void> | undefined} */
+let styled;
+
+/** Help has a style of its own, which nothing else waits for. */
+function style() {
+  styled ??= new Promise((resolve, reject) => {
+    const link = Object.assign(document.createElement("link"), { rel: "stylesheet", href: new URL("../style/help.css", import.meta.url).href });
+    link.onload = () => resolve();
+    link.onerror = () => reject(new Error("The style of Help could not be loaded."));
+    document.head.append(link);
+  });
+  styled.catch(() => (styled = undefined));
+  return styled;
+}
+
+/** The way back, also into the middle of a form that asked for help. */
+function ways() {
+  const from = sessionStorage.getItem(CAME_FROM);
+  return html`<div class="row full">${from ? backTo(from, "Back to where you were") : nothing}${backTo("#/help", "All of Help")}</div>`;
+}
+
+const index = () => {
+  sessionStorage.removeItem(CAME_FROM);
+  return html`<h1>Help</h1>
+    <section class="card"><h2>What a verdict means</h2>
+      <dl class="verdicts">
+        <dt>${verdictMark("go")}</dt><dd>inside the limits by more than the doubt of the reading</dd>
+        <dt>${verdictMark("rework")}</dt><dd>outside by more than the doubt; the parts may be good, the stack must be re-set</dd>
+        <dt>${verdictMark("replace")}</dt><dd>a part is past its limit</dd>
+        <dt>${verdictMark("measure_again")}</dt><dd>the reading is too uncertain to say, or the kit is unfit</dd>
+      </dl>
+      <p class="quiet">A unit's verdict is the worst of its parts'. <a href="#/help/verdict">How it is worked out</a></p>
+    </section>
+    ${caution(html`<b>The disc spring pushes the cover with thousands of newtons:</b> hold it closed in a vice before the screws, and cover your
+      eyes. A car on stands: level ground, wheels chocked, nobody under it. The maker's figures and the local rules come first, and a qualified
+      person signs where the rules ask for one.`)}
+    ${GROUPS.map(
+      (group, place) => html`<nav aria-labelledby=${`group${place}`}><h2 id=${`group${place}`}>${group.title}</h2>
+        <ul class="list cards topics">${group.topics.map(
+          (topic) => html`<li><a href="#/help/${topic.name}"><span><strong>${topic.title}</strong><br /><span class="quiet">${topic.about}</span></span><span class="onward" aria-hidden="true">›</span></a></li>`,
+        )}</ul></nav>`,
+    )}
+    <nav aria-label="Words"><ul class="list topics"><li><a href="#/help/words"><span><strong>Words</strong><br />
+      <span class="quiet">the trade's and ours, in plain language</span></span><span class="onward" aria-hidden="true">›</span></a></li></ul></nav>`;
+};
+
+const glossary = () => html`${ways()}<h1>Words</h1>
+  <dl class="card words">${WORDS.map(
+    ({ term, told, topic }) => html`<div id=${`word-${slugOf(term)}`} tabindex="-1"><dt>${term}</dt>
+      <dd>${told}${topic ? html` <a href="#/help/${topic}" aria-label=${`${term}: more`}>More</a>` : nothing}</dd></div>`,
+  )}</dl>`;
+
+/** @param {import("./help/topics.js").Topic} topic @param {import("./help/topics.js").Page} page */
+const method = (topic, page) => html`${ways()}
+  <h1 class="full">${topic.title}</h1>
+  <div class="screen">
+    <section class="card lead"><p>${page.purpose}</p>${page.figures}</section>
+    ${page.example ? html`<section class="card"><h2>An example</h2>${page.example}
+      <p class="quiet">These figures were worked out just now, by the engine that judges your readings.</p></section>` : nothing}
+  </div>
+  <div class="screen">
+    <section class="card"><h2>How it is worked out</h2>${page.working}
+      ${
+        page.symbols
+          ? html`<table class="symbols"><caption>What the letters mean</caption>
+              <thead><tr><th scope="col">Letter</th><th scope="col">Meaning</th><th scope="col">Unit</th></tr></thead>
+              <tbody>${page.symbols.map(([symbol, meaning, unit]) => html`<tr><th scope="row">${inline(symbol)}</th><td>${meaning}</td><td>${unit}</td></tr>`)}</tbody></table>`
+          : nothing
+      }
+    </section>
+    <section class="card"><h2>When not to trust it</h2><ul class="steps">${page.limits.map((one) => html`<li>${one}</li>`)}</ul></section>
+    <section class="card sources"><h2>Where it comes from</h2><ul class="steps">${page.sources.map((one) => html`<li>${one}</li>`)}</ul></section>
+    <nav class="card" aria-label="Words on this page"><h2>Words on this page</h2>
+      <p class="terms">${page.words.map((term) => html`<a href="#/help/words/${slugOf(term)}">${term}</a> `)}</p></nav>
+  </div>`;
 
 /** @type {import("../app.js").Show} */
-export async function show(place) {
-  render(
-    html`<h1>Help</h1>
-      <section class="card"><h2>What a verdict means</h2>
-        <p>${verdictMark("go")} inside the limits by more than the doubt of the reading.</p>
-        <p>${verdictMark("rework")} outside by more than the doubt. The parts may be good; the stack must be re-set.</p>
-        <p>${verdictMark("replace")} a part is past its limit.</p>
-        <p>${verdictMark("measure_again")} the reading is too uncertain to say, or the kit is unfit. Slipbook works out what would help most.</p>
-        <p class="quiet">A unit's verdict is the worst of its parts'. The doubt is worked out by JCGM 100 (GUM); the guard band is the
-          one-sided 95 % factor of ISO 14253-1 and JCGM 106, so a wrong “go” at a limit is said at most once in twenty.</p>
-      </section>
-      <section class="card"><h2>How it is held</h2>
-        <div class="row">${heldDrawing("bench_output_held")}${heldDrawing("car_one_wheel_down")}</div>
-        <p><b>One output held, case free.</b> The case follows at half the speed, so each pack slips at half the speed and the wrench feels
-          the mean of the two packs. On the car: one driven wheel down, gearbox in neutral.</p>
-        <p class="quiet">Turn the output by a small angle θ. Work of the wrench: T·θ. Work lost in the packs: T₁·θ/2 + T₂·θ/2. So T = (T₁ + T₂)/2.</p>
-        <div class="row">${heldDrawing("bench_case_held")}${heldDrawing("car_both_wheels_up")}</div>
-        <p><b>Case held, other output free.</b> The other output turns backwards, both packs slip at the full speed, and the wrench feels
-          their sum: twice as much. On the car: both driven wheels up, in gear.</p>
-        <p class="quiet">Work lost: T₁·θ + T₂·θ. So T = T₁ + T₂. Drag on a free case counts half, drag on the turned wheel counts whole.</p>
-      </section>
-      <section class="card"><h2>A good reading</h2>
-        <ul class="steps"><li>Three readings each way, or more. Turn through a little first.</li>
-          <li>Read the steady turning; write down the first move separately.</li>
-          <li>Use a tool that reads in the upper four fifths of its scale and whose calibration holds.</li>
-          <li>Compare like with like: oil, warmth and outings belong to the reading.</li></ul>
-      </section>
-      <section class="card"><h2>Before you open it</h2>
-        ${caution(html`The disc spring pushes the cover with thousands of newtons. <b>Hold it closed in a vice before the screws are undone
-          or tightened</b>, and cover your eyes.`)}
-        ${caution(html`A car on stands: level ground, wheels chocked, stands under load-bearing points, nobody under it while you turn.`)}
-        <p>The maker's figures and the local rules come first, and a qualified person signs where the rules ask for one. Every limit in
-          Slipbook is yours to set; what is only common practice is marked as such.</p>
-      </section>
-      <section class="card"><h2>Without a connection</h2>
-        <p>Everything works without one. What you save waits in the outbox and goes home by itself. Nothing is ever changed or deleted in
-          the log: a correction is a new entry, and both stay to be seen.</p>
-      </section>`,
-    place,
-  );
+export async function show(place, [name, term]) {
+  await style();
+  place.classList.add("help");
+  if (name === "words") {
+    render(glossary(), place);
+    const wanted = term && wordOf(term) && place.querySelector(`#word-${term}`);
+    // The shell scrolls to the top once the screen stands.
+    if (wanted instanceof HTMLElement) setTimeout(() => wanted.focus());
+    return;
+  }
+  const topic = name ? topicOf(name) : undefined;
+  if (!topic) return render(index(), place), undefined;
+  const [{ page }, read] = await Promise.all([topic.load(), reading()]);
+  render(method(topic, await page({ calc, read })), place);
+  place.classList.add("wide");
 }

@@ -1,0 +1,73 @@
+// @ts-check
+// Plates: the lowest point, taper, gap and limit.
+
+import { html } from "../../vendor/lit-html/lit-html.js";
+import { guardDrawing } from "../../draw/guard.js";
+import { plateDrawing } from "../../draw/plate.js";
+import { verdictMark } from "../parts.js";
+import { formula, inline, over, raised, root, row, said } from "./formula.js";
+import { word } from "./words.js";
+
+const POINTS = [2.42, 2.41, 2.4, 2.4, 2.41, 2.42];
+const GAP = 0.05;
+
+/** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
+export async function page({ calc, read }) {
+  const plate = (/** @type {object} */ more) => ({ slot: "A2", part: "friction", new_mm: 2.5, minimum_mm: 2.3, points_mm: POINTS, gap_mm: GAP, ...more });
+  const asked = async (/** @type {object} */ more) => (await calc("plates", { micrometer: {}, write_in: read.lengthUnit, plates: [plate(more)] })).plates[0];
+  const [good, close, worn, bent] = await Promise.all([
+    asked({}),
+    asked({ points_mm: [2.31, 2.31, 2.3, 2.31] }),
+    asked({ points_mm: [2.29, 2.3, 2.28, 2.29] }),
+    asked({ gap_mm: 0.15 }),
+  ]);
+  const figure = (/** @type {number} */ mm) => read.length(mm).replace(/ .*/, "");
+  return {
+    purpose: html`A plate fails where it is thinnest, so its ${word("clock point", "lowest point")} judges it. How much it differs round (${word("taper")})
+      and how far it is bent (${word("flatness")}) count as well.`,
+    figures: html`<figure>${plateDrawing({ points: POINTS, gap: GAP, say: read.length })}
+      <figcaption>Three points or more, evenly round; the mark is the lowest. Then the thickest feeler that passes under it, the plate lying hollow
+        side down.</figcaption></figure>`,
+    working: html`${formula("h =", said("lowest of"), "h_1 , h_2 , h_3 , …")}
+      ${formula("p =", said("highest"), "−", said("lowest"))}
+      <p>One reading of the micrometer may be off by its permitted error ${inline("a")} and by half a division ${inline("d")}. The guard band is</p>
+      ${formula("g = 1.645 ·", root(row(raised(row("(", over("a", root("3")), ")"), "2"), "+", raised(row("(", over("d / 2", root("3")), ")"), "2"))))}
+      <p>or with a certificate ${inline("c")} in place of the first: ${inline("c / 2")}. Then:</p>
+      ${formula("h − h_min ≥ g")}<p class="quiet">go</p>
+      ${formula("h − h_min ≤ − g")}<p class="quiet">replace; between the two, measure again</p>
+      <p>Taper and gap above their limits replace the plate without a guard band: both ends of a taper are read with the same tool, so its constant error
+        drops out. Deep scoring, blue colour or cracks replace it whatever it measures.</p>`,
+    symbols: [
+      ["h", "lowest point", "mm"],
+      ["h_min", "limit of this plate", "mm"],
+      ["p", "taper", "mm"],
+      ["a", "permitted error of the micrometer", "mm"],
+      ["d", "one division", "mm"],
+      ["g", "guard band", "mm"],
+    ],
+    example: html`<p>The plate that is drawn, limit ${read.length(good.minimum_mm)}: ${verdictMark(good.verdict)}</p>
+      ${guardDrawing({
+        value: good.lowest_mm,
+        expanded: good.guard_mm,
+        low: good.minimum_mm,
+        high: null,
+        guardLow: good.guard_mm,
+        guardHigh: null,
+        say: figure,
+        words: good.reason,
+      })}
+      <p class="quiet">Guard band ${read.length(good.guard_mm)}, taper ${read.length(good.taper_mm)}.</p>
+      ${[close, worn, bent].map((row) => html`<p>${verdictMark(row.verdict)} ${row.reason}</p>`)}`,
+    limits: [
+      "A micrometer between grooves or on grit measures the high spots. Wipe the plate, close the thimble by its ratchet.",
+      "The gap shows how far the plate is bent only while nothing presses on it.",
+      "Every limit is yours. Where you give none, Slipbook takes 92 % of the new thickness and says so.",
+    ],
+    sources: [
+      "Guard band: ISO 14253-1:2017.",
+      html`Permitted error of an external micrometer, ${read.length(0.004)} from 0 to 25 mm: ISO 3611, from memory.`,
+      "Taper 0.03 mm, gap 0.10 mm and 92 % of new where you give no limit: common practice, no source. The maker's figures come first.",
+    ],
+    words: ["clock point", "taper", "flatness", "guard band", "division", "certificate", "replace", "friction plate", "separator plate"],
+  };
+}

@@ -1,0 +1,70 @@
+// @ts-check
+// What Help can tell, in the order of the job, and where each page is.
+
+/**
+ * @typedef {object} Page
+ * @property {any} purpose what it is for
+ * @property {any} figures its drawings
+ * @property {any} working how it is worked out
+ * @property {[import("./formula.js").Part, string, string][]} [symbols] symbol, meaning, unit
+ * @property {any} [example] with figures from the engine
+ * @property {any[]} limits when not to trust it
+ * @property {any[]} sources
+ * @property {string[]} words terms of the glossary that it uses
+ */
+
+/**
+ * @typedef {object} Tools
+ * @property {(name: string, request: object) => Promise<any>} calc the engine
+ * @property {Awaited<ReturnType<typeof import("../parts.js").reading>>} read how this person reads figures
+ */
+
+/** @typedef {{name: string, title: string, about: string, load: () => Promise<{page: (tools: Tools) => Promise<Page>}>}} Topic */
+
+/** @type {{title: string, topics: Topic[]}[]} */
+export const GROUPS = [
+  {
+    title: "Torque",
+    topics: [
+      { name: "held", title: "How it is held", about: "why the same unit reads once or twice its torque", load: () => import("./held.js") },
+      { name: "adapter", title: "Wrench with an adapter", about: "what a longer or bent wrench really puts on", load: () => import("./adapter.js") },
+      { name: "bar", title: "Pull scale or weight on a bar", about: "torque from a force and a length", load: () => import("./bar.js") },
+      { name: "verdict", title: "Verdict and guard band", about: "what go means, and why it says measure again", load: () => import("./verdict.js") },
+    ],
+  },
+  {
+    title: "Parts",
+    topics: [
+      { name: "plates", title: "Measuring plates", about: "lowest point, taper, flatness, limit", load: () => import("./plates.js") },
+      { name: "stack", title: "Stack and crush", about: "from thickness to how far the spring is squeezed", load: () => import("./stack.js") },
+      { name: "spring", title: "Disc spring", about: "its curve, its danger zones, and when it has set", load: () => import("./spring.js") },
+      { name: "friction", title: "Faces and friction", about: "from preload to torque", load: () => import("./friction.js") },
+      { name: "rings", title: "Ramp rings and pins", about: "how deep a step may be worn", load: () => import("./rings.js") },
+    ],
+  },
+  {
+    title: "Over the season",
+    topics: [
+      { name: "loss", title: "Where the preload went", about: "plates, spring or friction", load: () => import("./loss.js") },
+      { name: "trend", title: "Trend and next opening", about: "when the limit will be met", load: () => import("./trend.js") },
+      { name: "plan", title: "Planning a rebuild", about: "the fewest plates to change, and what proven means", load: () => import("./plan.js") },
+      { name: "closing", title: "Strip and close", about: "what the vice and the screws must hold", load: () => import("./closing.js") },
+    ],
+  },
+  {
+    title: "On the road",
+    topics: [
+      { name: "ramps", title: "Ramps", about: "lock on drive and on coast", load: () => import("./ramps.js") },
+      { name: "traction", title: "Traction", about: "what two wheels put down", load: () => import("./traction.js") },
+    ],
+  },
+  {
+    title: "The book",
+    topics: [{ name: "log", title: "Log, corrections, outbox", about: "why nothing is lost and nothing is rubbed out", load: () => import("./log.js") }],
+  },
+];
+
+/** @param {string} name */
+export function topicOf(name) {
+  return GROUPS.flatMap((group) => group.topics).find((topic) => topic.name === name);
+}
