@@ -101,7 +101,7 @@ function tab(path, name, drawing, count = 0) {
   const current = here === path.slice(1) || (path === "/" && here === "unit");
   const said = count ? `${name}, ${count} waiting` : name;
   return html`<a href="#${path}" aria-current=${current ? "page" : nothing} aria-label=${said}>
-    ${drawing}<span>${name}</span>${count ? html`<b class="count" aria-hidden="true">${count}</b>` : nothing}
+    ${drawing}<span>${name}</span>${count ? html`<b class="count" data-count=${count}></b>` : nothing}
   </a>`;
 }
 
