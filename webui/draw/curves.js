@@ -27,17 +27,18 @@ export function ticks(from, to, about = 4) {
  * @param {{from: number, to: number, name: string}[]} [shown.zones] forbidden stretches of x
  * @param {{low: number, high: number}} [shown.band] the wanted stretch of y
  * @param {{x: number, y: number}[]} [shown.dots] what was measured
+ * @param {number} [shown.base] the lowest y that is shown
  * @param {string} shown.xName
  * @param {string} shown.yName
  * @param {string} shown.words what it shows, for those who do not see it
  */
-export function curvesDrawing({ series, marks = [], zones = [], band, dots = [], xName, yName, words }) {
+export function curvesDrawing({ series, marks = [], zones = [], band, dots = [], base = 0, xName, yName, words }) {
   const all = [...series.flatMap((one) => one.points), ...dots];
   const across = [...all.map((point) => point.x), ...marks.flatMap((mark) => (mark.x === undefined ? [] : [mark.x]))];
   const up = [...all.map((point) => point.y), ...marks.flatMap((mark) => (mark.y === undefined ? [] : [mark.y])), ...(band ? [band.high] : [])];
-  const [x0, x1, y1] = [Math.min(...across), Math.max(...across), 1.05 * Math.max(...up, 1e-9)];
+  const [x0, x1, y1] = [Math.min(...across), Math.max(...across), base + 1.05 * (Math.max(...up, base + 1e-9) - base)];
   const x = (/** @type {number} */ at) => LEFT + ((at - x0) / (x1 - x0 || 1)) * (WIDTH - LEFT - RIGHT);
-  const y = (/** @type {number} */ at) => HEIGHT - BOTTOM - (at / y1) * (HEIGHT - TOP - BOTTOM);
+  const y = (/** @type {number} */ at) => HEIGHT - BOTTOM - ((at - base) / (y1 - base)) * (HEIGHT - TOP - BOTTOM);
   const inside = (/** @type {number} */ at) => Math.min(Math.max(at, x0), x1);
   const floor = HEIGHT - BOTTOM;
   return html`<svg class="drawing curves" viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label=${words}>
@@ -45,8 +46,8 @@ export function curvesDrawing({ series, marks = [], zones = [], band, dots = [],
       const [a, b] = [x(inside(zone.from)), x(inside(zone.to))];
       return b > a ? svg`<rect class="zone" x=${a} y=${TOP} width=${b - a} height=${floor - TOP}/><text class="small" x=${(a + b) / 2} y=${TOP + 12} text-anchor="middle">${zone.name}</text>` : nothing;
     })}
-    ${band ? svg`<rect class="wanted" x=${LEFT} y=${y(band.high)} width=${WIDTH - LEFT - RIGHT} height=${y(Math.max(0, band.low)) - y(band.high)}/>` : nothing}
-    ${ticks(0, y1).map((at) => svg`<line class="thin" x1=${LEFT} x2=${WIDTH - RIGHT} y1=${y(at)} y2=${y(at)}/><text class="small" x=${LEFT - 5} y=${y(at) + 4} text-anchor="end">${+at.toPrecision(3)}</text>`)}
+    ${band ? svg`<rect class="wanted" x=${LEFT} y=${y(band.high)} width=${WIDTH - LEFT - RIGHT} height=${y(Math.max(base, band.low)) - y(band.high)}/>` : nothing}
+    ${ticks(base, y1).map((at) => svg`<line class="thin" x1=${LEFT} x2=${WIDTH - RIGHT} y1=${y(at)} y2=${y(at)}/><text class="small" x=${LEFT - 5} y=${y(at) + 4} text-anchor="end">${+at.toPrecision(3)}</text>`)}
     ${ticks(x0, x1).map((at) => svg`<text class="small" x=${x(at)} y=${floor + 14} text-anchor="middle">${+at.toPrecision(3)}</text>`)}
     <path class="line" d="M${LEFT} ${TOP}V${floor}H${WIDTH - RIGHT}" />
     ${series.map((one) => svg`<path class="curve ${one.dashed ? "dashed" : ""}" d=${one.points.map((point, place) => `${place ? "L" : "M"}${x(point.x).toFixed(1)} ${y(point.y).toFixed(1)}`).join("")}/>

@@ -28,8 +28,8 @@ export function plateDrawing({ points, gap, say }) {
     })}
     <path class="iron" d="M30 262h280v14H30z" />
     <path class="bronze" d="M60 250Q170 222 280 250V262Q170 234 60 262Z" />
-    <path class="measure" d="M170 248V262M164 248H176" />
-    <text x="182" y="259">gap ${say(gap)}</text>
+    <path class="measure" d="M170 248V284M162 248H178M162 262H178" />
+    <text x="310" y="290" text-anchor="end">gap ${say(gap)}</text>
     <text x="30" y="290">surface plate</text>
   </svg>`;
 }

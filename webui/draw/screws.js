@@ -4,19 +4,21 @@
 import { html, svg } from "../vendor/lit-html/lit-html.js";
 
 /**
- * Crosswise: each screw is as far as can be from those just turned, so that the cover stays level.
+ * Crosswise: opposite screws follow each other, and each pair starts as far as can be from those already turned.
  * @param {number} count
  * @returns {number[]} places round the cover, in order
  */
 export function crosswise(count) {
-  const left = Array.from({ length: count }, (_, place) => place);
-  const order = [/** @type {number} */ (left.shift())];
+  // An odd number has no opposites: a star comes closest.
+  if (count % 2) return Array.from({ length: count }, (_, turn) => (turn * (count - 1)) / 2 % count);
   const apart = (/** @type {number} */ a, /** @type {number} */ b) => Math.min((a - b + count) % count, (b - a + count) % count);
-  while (left.length) {
-    const [last, before] = [order[order.length - 1], order[order.length - 2]];
-    const weight = (/** @type {number} */ place) => apart(place, last) + (before === undefined ? 0 : apart(place, before) / count);
-    const best = left.reduce((one, other) => (weight(other) > weight(one) ? other : one));
-    order.push(...left.splice(left.indexOf(best), 1));
+  /** @type {number[]} */
+  const order = [];
+  while (order.length < count) {
+    const left = Array.from({ length: count }, (_, place) => place).filter((place) => !order.includes(place));
+    const free = (/** @type {number} */ place) => Math.min(...order.map((used) => apart(place, used)), count);
+    const next = left.reduce((best, place) => (free(place) > free(best) ? place : best));
+    order.push(next, (next + count / 2) % count);
   }
   return order;
 }

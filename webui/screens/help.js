@@ -62,28 +62,30 @@ const glossary = () => html`${ways()}<h1>Words</h1>
       <dd>${told}${topic ? html` <a href="#/help/${topic}" aria-label=${`${term}: more`}>More</a>` : nothing}</dd></div>`,
   )}</dl>`;
 
+/** A part of a page that a phone folds away until it is asked for. @param {string} title @param {any} inner @param {boolean} [open] */
+const folded = (title, inner, open = matchMedia("(min-width: 900px)").matches) =>
+  html`<details ?open=${open}><summary>${title}</summary><div class="inside">${inner}</div></details>`;
+
+/** @param {NonNullable<import("./help/topics.js").Page["symbols"]>} symbols */
+const letters = (symbols) => html`<table class="symbols">
+  <thead><tr><th scope="col">Letter</th><th scope="col">Meaning</th><th scope="col">Unit</th></tr></thead>
+  <tbody>${symbols.map(([symbol, meaning, unit]) => html`<tr><th scope="row">${inline(symbol)}</th><td>${meaning}</td><td>${unit}</td></tr>`)}</tbody></table>`;
+
 /** @param {import("./help/topics.js").Topic} topic @param {import("./help/topics.js").Page} page */
 const method = (topic, page) => html`${ways()}
   <h1 class="full">${topic.title}</h1>
   <div class="screen">
     <section class="card lead"><p>${page.purpose}</p>${page.figures}</section>
-    ${page.example ? html`<section class="card"><h2>An example</h2>${page.example}
-      <p class="quiet">These figures were worked out just now, by the engine that judges your readings.</p></section>` : nothing}
+    <section class="card folds">${folded("An example", html`${page.example}
+      <p class="quiet">These figures were worked out just now, by the engine that judges your readings.</p>`)}</section>
   </div>
   <div class="screen">
     <section class="card"><h2>How it is worked out</h2>${page.working}
-      ${
-        page.symbols
-          ? html`<table class="symbols"><caption>What the letters mean</caption>
-              <thead><tr><th scope="col">Letter</th><th scope="col">Meaning</th><th scope="col">Unit</th></tr></thead>
-              <tbody>${page.symbols.map(([symbol, meaning, unit]) => html`<tr><th scope="row">${inline(symbol)}</th><td>${meaning}</td><td>${unit}</td></tr>`)}</tbody></table>`
-          : nothing
-      }
+      <div class="folds">${page.deeper ? folded(page.deeper.title, page.deeper.told, false) : nothing}${page.symbols ? folded("What the letters mean", letters(page.symbols)) : nothing}</div>
     </section>
     <section class="card"><h2>When not to trust it</h2><ul class="steps">${page.limits.map((one) => html`<li>${one}</li>`)}</ul></section>
-    <section class="card sources"><h2>Where it comes from</h2><ul class="steps">${page.sources.map((one) => html`<li>${one}</li>`)}</ul></section>
-    <nav class="card" aria-label="Words on this page"><h2>Words on this page</h2>
-      <p class="terms">${page.words.map((term) => html`<a href="#/help/words/${slugOf(term)}">${term}</a> `)}</p></nav>
+    <section class="card folds">${folded("Where it comes from", html`<ul class="steps sources">${page.sources.map((one) => html`<li>${one}</li>`)}</ul>`)}
+      ${folded("Words on this page", html`<p class="terms">${page.words.map((term) => html`<a href="#/help/words/${slugOf(term)}">${term}</a> `)}</p>`)}</section>
   </div>`;
 
 /** @type {import("../app.js").Show} */

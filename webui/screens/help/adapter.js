@@ -4,7 +4,7 @@
 import { html } from "../../vendor/lit-html/lit-html.js";
 import { adapterDrawing } from "../../draw/levers.js";
 import { formula, inline, over, raised, root, row } from "./formula.js";
-import { checkOf } from "./example.js";
+import { checkOf, rough } from "./example.js";
 import { word } from "./words.js";
 
 const ADAPTER = { wrench_mm: 450, adapter_mm: 120, angle_deg: 30, doubt_mm: 3 };
@@ -18,14 +18,14 @@ export async function page({ calc, read }) {
   return {
     purpose: html`With an ${word("adapter")} between wrench and shaft the scale no longer shows what the shaft feels. Tell Slipbook the two lengths and the
       angle and it puts that right, and counts what the tape measure may be off.`,
-    figures: html`<figure>${adapterDrawing({ wrench: ADAPTER.wrench_mm, adapter: ADAPTER.adapter_mm, angle: ADAPTER.angle_deg, say: read.length })}
+    figures: html`<figure>${adapterDrawing({ wrench: ADAPTER.wrench_mm, adapter: ADAPTER.adapter_mm, angle: ADAPTER.angle_deg, say: (mm) => rough(read, mm) })}
       <figcaption>Pull at the middle of the grip, square to the wrench. What counts is the arm along the wrench.</figcaption></figure>`,
     working: html`<p>The hand's force acts on the arm ${inline("L")} for the scale, and on the longer arm for the shaft:</p>
       ${formula("T = R ·", over("L + A · cos a", "L"))}
       <p>Straight on (${inline("a = 0")}) the wrench is longer by all of the adapter; square to it (90°) the scale is right as it stands; turned back
         it reads too much.</p>
       <p>Either length may be off by ${inline("d")}, anywhere within. That makes the torque doubtful by</p>
-      ${formula("u =", over("d", root("3")), "·", over("R", "L"), "·", root(row(raised(row("(", over("A · cos a", "L"), ")"), "2"), "+", raised("cos a", "2"))))}`,
+      ${formula("u =", over("d", root("3")), "·", over("R", "L"), "·", root(row(raised(row("(", over("A · cos a", "L"), ")"), "2"), "+", raised("( cos a )", "2"))))}`,
     symbols: [
       ["T", "torque at the shaft", "N·m"],
       ["R", "reading on the scale", "N·m"],
@@ -35,12 +35,12 @@ export async function page({ calc, read }) {
       ["d", "how far off either length may be", "mm"],
       ["u", "standard uncertainty from the lengths", "N·m"],
     ],
-    example: html`<p>The scale shows about ${read.torque(bare.value_nm)}, wrench ${read.length(450)}, adapter ${read.length(120)}:</p>
+    example: html`<p>The scale shows about ${read.torque(bare.value_nm)}, wrench ${rough(read, ADAPTER.wrench_mm)}, adapter ${rough(read, ADAPTER.adapter_mm)}:</p>
       <table class="facts"><thead><tr><th scope="col">Adapter</th><th scope="col" class="number">At the shaft</th></tr></thead><tbody>
         ${[["none", bare], ["straight on", straight], ["at 30°", bent], ["square, 90°", square]].map(
           ([words, result]) => html`<tr><td>${words}</td><td class="number">${read.torque(result.value_nm)}</td></tr>`,
         )}</tbody></table>
-      <p>At 30°, lengths known to ${read.length(ADAPTER.doubt_mm)} bring ${Math.round(100 * lengths.share)} % of the whole doubt
+      <p>At 30°, lengths known to ${rough(read, ADAPTER.doubt_mm)} bring ${Math.round(100 * lengths.share)} % of the whole doubt
         (u = ${read.torque(lengths.u_nm)}).</p>`,
     limits: [
       "Pull at the middle of the grip: a hand further out makes L longer than you said.",

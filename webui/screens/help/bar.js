@@ -5,6 +5,7 @@ import { html } from "../../vendor/lit-html/lit-html.js";
 import { barDrawing } from "../../draw/levers.js";
 import { sayIn } from "../parts.js";
 import { formula, inline, over, root } from "./formula.js";
+import { rough } from "./example.js";
 import { word } from "./words.js";
 
 const BAR = { length_mm: 500, moment_nm: 2.5, doubt_mm: 3 };
@@ -22,9 +23,8 @@ export async function page({ calc, read }) {
     write_in: read.torqueUnit,
   });
   return {
-    purpose: html`No torque wrench at hand? A bar, a tape measure and a ${word("pull scale")} or a known weight measure torque as well, and often better than
-      a cheap wrench.`,
-    figures: html`<figure>${barDrawing({ length: BAR.length_mm, force: force(170), own: "its own weight", say: read.length })}
+    purpose: html`No torque wrench at hand? A bar, a tape measure and a ${word("pull scale")} or a known weight measure torque as well.`,
+    figures: html`<figure>${barDrawing({ length: BAR.length_mm, force: force(170), own: "its own weight", say: (mm) => rough(read, mm) })}
       <figcaption>The pull is square to the bar while you read. With the bar level and the pull straight down, the bar's own weight helps.</figcaption></figure>`,
     working: html`${formula("T = F · l + M")}
       <p>A hung weight pulls with its mass times ${inline("g")}: type it in kgf and Slipbook does that. The bar's own torque ${inline("M")} is its weight
@@ -38,7 +38,7 @@ export async function page({ calc, read }) {
       ["d", "how far off the length may be", "m"],
       ["g", "standard gravity, 9.80665", "m/s²"],
     ],
-    example: html`<p>Six pulls of about ${force(170)} on ${read.length(BAR.length_mm)}, the bar's own torque ${read.torque(BAR.moment_nm)}:
+    example: html`<p>Six pulls of about ${force(170)} on ${rough(read, BAR.length_mm)}, the bar's own torque ${read.torque(BAR.moment_nm)}:
         ${read.torque(result.value_nm)}, ± ${read.torqueFigure(result.expanded_nm)} at 95 %.</p>
       <table class="facts"><thead><tr><th scope="col">Where the doubt comes from</th><th scope="col" class="number">Share</th></tr></thead>
         <tbody>${result.budget.map((/** @type {any} */ part) => html`<tr><td>${part.meaning}</td><td class="number">${Math.round(100 * part.share)} %</td></tr>`)}</tbody></table>`,

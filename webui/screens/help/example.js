@@ -47,3 +47,13 @@ export const BEAM = { kind: "beam", low_nm: 0, high_nm: 200, division_nm: 2, cer
 export function checkOf(forward, reverse, more = {}) {
   return { held: "bench_output_held", wrench: BEAM, steady_nm: { forward, reverse }, limits: { low_nm: 70, high_nm: 130 }, ...more };
 }
+
+/**
+ * A length as a tape measure has it: no hundredths.
+ * @param {import("./topics.js").Tools["read"]} read
+ * @param {number} mm
+ */
+export function rough(read, mm) {
+  const inch = read.lengthUnit === "mm" ? undefined : read.units.mm.find((one) => one.unit === "inch");
+  return inch ? `${(mm / inch.factor).toFixed(1)} ${inch.label}` : `${Math.round(mm)} mm`;
+}

@@ -29,6 +29,8 @@ const SIGNS = /** @type {Record<string, string>} */ ({
 function symbol(token) {
   if (token in SIGNS) return { math: mathml`<mo>${token}</mo>`, words: SIGNS[token] };
   if (/^[\d.]+$/.test(token)) return { math: mathml`<mn>${token}</mn>`, words: token };
+  // What a function is of stands a little apart from it.
+  if (["cos", "cot", "ln"].includes(token)) return { math: mathml`<mi>${token}</mi><mspace width="0.17em"></mspace>`, words: token };
   const [name, index] = token.split("_");
   if (index === undefined) return { math: mathml`<mi>${name}</mi>`, words: name };
   const low = /^\d+$/.test(index) ? mathml`<mn>${index}</mn>` : mathml`<mi>${index}</mi>`;
@@ -67,7 +69,7 @@ export function raised(base, power) {
 
 /** A stretch of plain words inside a formula. @param {string} words @returns {Piece} */
 export function said(words) {
-  return { math: mathml`<mtext>${words}</mtext>`, words };
+  return { math: mathml`<mspace width="0.2em"></mspace><mtext>${words}</mtext><mspace width="0.3em"></mspace>`, words };
 }
 
 /** A formula on a line of its own. @param {...Part} parts */

@@ -22,7 +22,15 @@ export async function page({ calc, read }) {
       <figure><div class="two"><div>${heldDrawing("bench_case_held")}<p>bench: case in the vice</p></div>
         <div>${heldDrawing("car_both_wheels_up")}<p>car: both wheels up, in gear</p></div></div>
         <figcaption><b>Case held: twice.</b> The wrench feels the sum of both packs; the other output turns backwards.</figcaption></figure>`,
-    working: html`<p>Turn output 1 slowly and steadily, so that nothing is sped up. A small gear between the side gears can turn freely on its pin,
+    working: html`${formula("T =", over("T_1 + T_2", "2"))}<p class="quiet">one output held, case free</p>
+      ${formula("T = T_1 + T_2")}<p class="quiet">case held, other output free</p>
+      <p>So the two differ by exactly two, whatever the packs are like. Drag ${inline("D_c")} on a free case is shared by the gears like a pack, and counts half; on a
+        held case it counts not at all. Drag ${inline("D_w")} on the turned wheel counts whole. With a hub ratio ${inline("i")} the reading
+        ${inline("R")} at the wheel is</p>
+      ${formula("R = i ·", "( T +", over("D_c", "2"), ") + D_w")}`,
+    deeper: {
+      title: "Step by step, from what stands in balance",
+      told: html`<p>Turn output 1 slowly and steadily, so that nothing is sped up. A small gear between the side gears can turn freely on its pin,
         so it pushes both side gears with the same torque ${inline("G")}, and the pin pushes the case back with ${inline("2 G")}. Each
         pack drags the faster of its two sides back and the slower one along.</p>
       <h3>One output held, case free</h3>
@@ -36,12 +44,9 @@ export async function page({ calc, read }) {
       ${formula("T − T_1 + G = 0")}<p class="quiet">side gear 1, as before</p>
       ${formula("G + T_2 = 0")}<p class="quiet">side gear 2 is free: its pack alone stands against the small gears</p>
       ${formula("T = T_1 + T_2")}
-      <p>So the two differ by exactly two, whatever the packs are like. Work says the same: over a small turn the wrench's work is what the packs lose, at
-        half the turn each with the case free and at the whole turn each with the case held.</p>
-      <h3>Drag and hubs</h3>
-      <p>Drag ${inline("D_c")} on a free case is shared by the gears like a pack, and counts half; on a held case it counts not at all. Drag
-        ${inline("D_w")} on the turned wheel counts whole. With a hub ratio ${inline("i")} the reading ${inline("R")} at the wheel is:</p>
-      ${formula("R = i ·", "( T +", over("D_c", "2"), ") + D_w")}`,
+      <p>Work says the same: over a small turn the wrench's work is what the packs lose, at half the turn each with the case free and at the whole turn each with
+        the case held.</p>`,
+    },
     symbols: [
       ["T", "torque at the turned output", "N·m"],
       ["T_1", "pack torque on the turned side", "N·m"],

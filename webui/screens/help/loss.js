@@ -32,14 +32,18 @@ export async function page({ calc, read }) {
     })}<figcaption>From then to now. Each step multiplies what stood before it, so it does not matter in which order they are drawn.</figcaption></figure>`,
     working: html`<p>Torque is friction times the spring's load, so on the logarithm the causes add up:</p>
       ${formula("ln", over("T_1", "T_0"), "= S_p + S_s + S_f")}
-      <p>Plates and spring act through the same curved load, so what one did depends on whether the other came first. Taking all orders in which they can have come
+      <p>Each share ${inline("S")} is what its cause did, on the mean of all orders in which the three can have come; as a change it is e to the power S. Each has its
+        doubt from the two torques, the plates and the free heights; below 1.96 times that it is called within the doubt.</p>`,
+    deeper: {
+      title: "How the shares are cut",
+      told: html`<p>Plates and spring act through the same curved load, so what one did depends on whether the other came first. Taking all orders in which they can have come
         and the mean of what each adds (Shapley's shares) settles that without favour. With ${inline("F ( p , s )")}, the load with plates
         ${inline("p")} and spring ${inline("s")}, each as before (0) or as now (1):</p>
       ${formula("S_p =", over("1", "2"), "· ( ln", over("F ( 1 , 0 )", "F ( 0 , 0 )"), "+ ln", over("F ( 1 , 1 )", "F ( 0 , 1 )"), ")")}
       ${formula("S_s =", over("1", "2"), "· ( ln", over("F ( 0 , 1 )", "F ( 0 , 0 )"), "+ ln", over("F ( 1 , 1 )", "F ( 1 , 0 )"), ")")}
       ${formula("S_f = ln", over("T_1", "T_0"), "− ln", over(row("F ( 1 , 1 )"), row("F ( 0 , 0 )")))}
-      <p>Friction is a plain factor and keeps its own. A share of ${inline("S")} is a change by e to the power S. Each has its doubt from the two torques, the plates
-        and the free heights; below 1.96 times that it is called within the doubt.</p>`,
+      <p>Friction is a plain factor and keeps its own.</p>`,
+    },
     symbols: [
       ["T_0", "torque at the last good check", "N·m"],
       ["T_1", "torque now", "N·m"],

@@ -26,8 +26,7 @@ export async function page({ calc, read }) {
   const torque = result.wanted_nm;
   const swaps = result.stack.filter((/** @type {any} */ one) => one.action !== "keep");
   return {
-    purpose: html`Which plates from the ${word("shelf")} bring the unit to the torque that was ordered? Slipbook goes through every choice there is, in its head, and says
-      how many it has covered.`,
+    purpose: html`Which plates from the ${word("shelf")} bring the unit to the torque that was ordered? Slipbook covers every choice there is and says how many they were.`,
     figures: html`<figure>${curvesDrawing({
       series: [{ name: "", points: result.curve.map((/** @type {any} */ point) => ({ x: point.added_mm, y: read.torqueIn(point.torque_nm) })) }],
       marks: [

@@ -8,7 +8,7 @@ import { verdictMark } from "../parts.js";
 import { formula, inline, over, raised, root, row, said } from "./formula.js";
 import { word } from "./words.js";
 
-const POINTS = [2.42, 2.41, 2.4, 2.4, 2.41, 2.42];
+const POINTS = [2.42, 2.41, 2.41, 2.4, 2.41, 2.42];
 const GAP = 0.05;
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */

@@ -3,7 +3,7 @@
 
 import { html } from "../../vendor/lit-html/lit-html.js";
 import { guardDrawing } from "../../draw/guard.js";
-import { wedgeDrawing } from "../../draw/wedge.js";
+import { stepDrawing } from "../../draw/step.js";
 import { verdictMark } from "../parts.js";
 import { formula, inline, over, raised, root, row, said } from "./formula.js";
 import { word } from "./words.js";
@@ -13,10 +13,10 @@ export async function page({ calc, read }) {
   const asked = async (/** @type {number[]} */ steps) => (await calc("ring_check", { gauge: {}, write_in: read.lengthUnit, rings: [{ slot: "R1", steps_mm: steps }] })).rings[0];
   const [good, close, worn] = await Promise.all([asked([0.01, 0.02, 0.01, 0.01]), asked([0.03, 0.05, 0.04, 0.03]), asked([0.08, 0.11, 0.09, 0.07])]);
   return {
-    purpose: html`The ${word("cross pin", "cross pins")} push on the ramps with tonnes and wear steps into them. A pin that has to climb out of a step first sticks and then
+    purpose: html`The ${word("cross pin", "cross pins")} push hard on the ramps and wear steps into them. A pin that has to climb out of a step first sticks and then
       jumps: the lock comes late and all at once.`,
-    figures: html`<figure>${wedgeDrawing({ angle: 45, name: "ramp" })}
-      <figcaption>The step sits where the pin rests. Feel for it with a nail, then measure its depth in every ramp.</figcaption></figure>`,
+    figures: html`<figure>${stepDrawing(read.length(worn.highest_mm))}
+      <figcaption>The step sits where the pin rests; here it is drawn far deeper than it is. Feel for it with a nail, then measure its depth in every ramp.</figcaption></figure>`,
     working: html`<p>The deepest step of a ring judges it, and the deepest flat of a pin, worked out from its thickness when new:</p>
       ${formula("w =", said("new"), "−", said("thinnest end"))}
       <p>The guard band is that of the gauge, from its permitted error ${inline("a")} and half a division ${inline("d")}:</p>

@@ -57,15 +57,18 @@ export async function page({ calc, read }) {
         ${inline("x = K_4 · s / t")}:</p>
       ${formula("k =", over(row("4 ·", "E"), row("1 −", raised("ν", "2"))), "·", over(raised("t", "3"), row("K_1 ·", raised("D_e", "2"))), "·", raised("K_4", "2"))}
       ${formula("F = k · s · ( ( h − x ) · ( h −", over("x", "2"), ") + 1 )")}
-      <p>with the diameters in ${inline("δ = D_e / D_i")}:</p>
-      ${formula("K_1 =", over("1", "π"), "·", raised(row("(", over("δ − 1", "δ"), ")"), "2"), "/ (", over("δ + 1", "δ − 1"), "−", over("2", "ln δ"), ")")}
       <p>${inline("K_4 = 1")} without contact flats; with them the reduced thickness takes the place of ${inline("t")}, and ${inline("K_4")} follows the standard.
         The load peaks before flat where ${inline(row("h >"))} √2. Nested discs add their loads, nests one after another share the travel.</p>
-      <p>Pressed flat, the stress in the middle of the section says whether it sets: above about 1 600 N/mm² it does.</p>
-      ${formula("σ = −", over(row("4 ·", "E"), row("1 −", raised("ν", "2"))), "·", over(raised("t", "2"), row("K_1 ·", raised("D_e", "2"))), "· K_4 ·", over("s", "t"), "·", over("3", "π"))}
       <h3>Has it set?</h3>
       <p>Out of the unit, on a surface plate, three points or more. The lowest judges, against your limit or, where you give none, against the lowest free height
         that its standard allows a new disc; the guard band is the gauge's. What a lower disc costs is its load at the height that it has in the closed unit.</p>`,
+    deeper: {
+      title: "Coefficient K₁, and the stress when flat",
+      told: html`<p>With the diameters in ${inline("δ = D_e / D_i")}:</p>
+      ${formula("K_1 =", over("1", "π"), "·", raised(row("(", over("δ − 1", "δ"), ")"), "2"), "/ (", over("δ + 1", "δ − 1"), "−", over("2", "ln δ"), ")")}
+      <p>Pressed flat, the stress in the middle of the section says whether it sets: above about 1 600 N/mm² it does.</p>
+      ${formula("σ = −", over("3", "π"), "·", over("k", "K_4"), "·", over("s", raised("t", "2")))}`,
+    },
     symbols: [
       ["F", "load of one disc", "N"],
       ["s", "how far it is squeezed", "mm"],

@@ -38,12 +38,15 @@ export async function page({ calc, read }) {
       <p>Nested discs lie in one another, so each beyond the first adds only its thickness. With springs at two places ${inline("n")} counts both. Below
         zero the stack is loose: there is no ${word("preload")} at all. The preload is the spring's load at ${inline("s")}, times ${inline("p")}: see
         <a href="#/help/spring">Disc spring</a>.</p>
-      <h3>What tolerances do</h3>
-      <p>Each new piece may be off by its own ${inline("w")}, anywhere within. They hardly all miss the same way, so their squares add up. With
+`,
+    deeper: {
+      title: "What tolerances do",
+      told: html`<p>Each new piece may be off by its own ${inline("w")}, anywhere within. They hardly all miss the same way, so their squares add up. With
         ${inline("m")}, the torque for each millimetre of thickness, a plan's torque may come out off by</p>
       ${formula("± 1.96 · m ·", root(row("∑", raised("w", "2"), "/ 3")))}
       <p>at 95 %. A new spring brings the load tolerance of its standard on top; one that was measured in the unit brings none. A measured torque brings its
         own doubt. Squares again.</p>`,
+    },
     symbols: [
       ["c", "crush", "mm"],
       ["h_k", "thickness of each plate, ring and shim", "mm"],

@@ -6,8 +6,9 @@
  * @property {any} purpose what it is for
  * @property {any} figures its drawings
  * @property {any} working how it is worked out
+ * @property {{title: string, told: any}} [deeper] for those who want to follow it step by step
  * @property {[import("./formula.js").Part, string, string][]} [symbols] symbol, meaning, unit
- * @property {any} [example] with figures from the engine
+ * @property {any} example with figures from the engine
  * @property {any[]} limits when not to trust it
  * @property {any[]} sources
  * @property {string[]} words terms of the glossary that it uses

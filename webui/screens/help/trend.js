@@ -33,6 +33,7 @@ export async function page({ calc, read }) {
       ],
       dots: CHECKS.map((one) => ({ x: one.use, y: read.torqueIn(one.torque_nm) })),
       marks: [{ y: read.torqueIn(LOW), name: "limit" }, ...(result.due_use ? [{ x: result.due_use, name: "next opening" }] : [])],
+      base: read.torqueIn(0.8 * LOW),
       xName: "outings since the rebuild",
       yName: read.torqueLabel,
       words: result.text,
@@ -43,7 +44,7 @@ export async function page({ calc, read }) {
       <p>Their scatter about the line, with ${inline("n − 2")} degrees of freedom:</p>
       ${formula("s =", root(over(row("∑", raised("( y_k − y )", "2")), "n − 2")))}
       <p>The next reading at use ${inline("x")} lies within</p>
-      ${formula("y ( x ) ± t_0.975 · s ·", root(row("1 +", over("1", "n"), "+", over(raised("( x − x̄ )", "2"), "S"))))}
+      ${formula("y ± t_0.975 · s ·", root(row("1 +", over("1", "n"), "+", over(raised("( x − x̄ )", "2"), "S"))))}
       <p>For the earliest meeting the one-sided factor ${inline("t_0.95")} takes its place: the same risk of one in twenty that a verdict runs. A limit further off than
         twenty times the use so far is not in sight.</p>`,
     symbols: [

@@ -39,9 +39,7 @@ export async function page({ calc, read }) {
         ${word("division")} counts so too; a ${word("certificate")} counts as half its figure (k = 2). The repeats count as their pooled scatter
         ${inline("s")}, with ${inline("n_f")} readings forward and ${inline("n_r")} in reverse:</p>
       ${formula("u_1 =", over("s", "2"), "·", root(row(over("1", "n_f"), "+", over("1", "n_r"))))}
-      <p>Together:</p>${formula("u =", root(row("∑", raised("u_k", "2"))))}
-      <p>Few readings say little about their own scatter, so the factor for 95 % is Student's ${inline("t")}, for the effective
-        ${word("degrees of freedom")}:</p>
+      <p>Together, with the effective ${word("degrees of freedom")} for Student's ${inline("t")}:</p>${formula("u =", root(row("∑", raised("u_k", "2"))))}
       ${formula("ν =", over(raised("u", "4"), row("∑", over(raised("u_k", "4"), "ν_k"))))}
       ${formula("U = t_0.975 ( ν ) · u")}
       ${formula("g = t_0.95 ( ν ) · u")}
