@@ -11,7 +11,7 @@ from cheroot import wsgi
 from flask import Flask
 
 from server.lan import Door
-from server.lan.strict_http import StrictConnection
+from server.lan.strict_http import LARGEST_HEAD, StrictConnection
 from server.lan.tls import TlsAdapter, TlsConnection
 from server.lan.welcome import create_welcome
 from server.log import LogFault
@@ -22,7 +22,6 @@ THREADS = 10
 LAN_THREADS = 24
 # A phone opens up to six connections and keeps them for the next request.
 KEPT_OPEN = 160
-LARGEST_HEADER = 32 * 1024
 LARGEST_READ = 4 * 1000 * 1000
 # How long answers that are under way may take once it is told to stop, in seconds.
 PATIENCE = 5
@@ -110,7 +109,7 @@ def listening(server: Server, port: int, option: str = "--port") -> Server:
     """
     server.shutdown_timeout = PATIENCE
     server.request_queue_size = 128
-    server.max_request_header_size = LARGEST_HEADER
+    server.max_request_header_size = LARGEST_HEAD
     # Above the application's own limit, which says in a sentence what to do.
     server.max_request_body_size = LARGEST_READ
     try:

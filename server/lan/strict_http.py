@@ -7,6 +7,7 @@ from typing import Any
 
 from cheroot.server import HTTPConnection, HTTPRequest
 
+LARGEST_HEAD = 32 * 1024
 MOST_FIELDS = 100
 FIELD = re.compile(rb"([!#$%&'*+.^_`|~0-9A-Za-z-]+):[ \t]*([\t\x20-\x7e\x80-\xff]*?)[ \t]*\r\n")
 TARGET = re.compile(rb"/[\x21-\x7e]*")
@@ -24,6 +25,7 @@ UNKNOWN_CODING = "501 Not Implemented"
 # and at a time, in seconds, and how much.
 REST_WITHIN = 2.0
 REST_PAUSE = 0.3
+BRIEFLY = 0.02
 REST_BYTES = 8_000_000
 
 
@@ -123,6 +125,14 @@ class StrictRequest(HTTPRequest):
         if self.close_connection and body.remaining:
             self.take_the_rest()
 
+    def send_headers(self) -> None:
+        """Begin the answer; a refused request's body is not waited for."""
+        body: Any = self.rfile
+        status: Any = self.status
+        if status[:1] in (b"4", b"5") and body.remaining:
+            self.close_connection = True
+        super().send_headers()
+
     def simple_response(self, status: str, msg: str = "") -> None:
         """Refuse in one line of text, and read nothing more from this connection."""
         self.close_connection = True
@@ -131,13 +141,18 @@ class StrictRequest(HTTPRequest):
         head += f"Content-Length: {len(text)}\r\nConnection: close\r\n\r\n"
         with suppress(OSError):
             self.conn.wfile.write(head.encode() + text)
-            if status[:3] in ("413", "414", "431"):
-                self.take_the_rest()
+            self.take_the_rest(REST_PAUSE if status[:3] in ("413", "414", "431") else BRIEFLY)
 
-    def take_the_rest(self) -> None:
-        """Take what is still being sent, for a moment: closing on it would take the answer away."""
+    def take_the_rest(self, pause: float = REST_PAUSE) -> None:
+        """Take what is still being sent, for a moment: closing on it would take the answer away.
+
+        Parameters
+        ----------
+        pause : float
+            For how long nothing may come before that was all, in seconds.
+        """
         ends, taken = time.monotonic() + REST_WITHIN, 0
-        self.conn.socket.settimeout(REST_PAUSE)
+        self.conn.socket.settimeout(pause)
         with suppress(OSError):
             while time.monotonic() < ends and taken < REST_BYTES:
                 found = self.conn.socket.recv(65536)

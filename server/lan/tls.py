@@ -1,5 +1,6 @@
 """Cheroot's server over TLS: handshakes away from the thread that accepts, and an end to whoever dawdles."""
 
+import re
 import socket
 import ssl
 import time
@@ -9,17 +10,39 @@ from cheroot.makefile import StreamReader, StreamWriter
 from cheroot.ssl import Adapter
 
 from .authority import Credentials
-from .strict_http import StrictConnection, StrictRequest
+from .strict_http import LARGEST_HEAD, StrictConnection, StrictRequest
 
 # A request's body has to be here, and its answer taken, within this time in seconds: 2 MB at 300 kbit/s.
 WITHIN = 60.0
 HEAD_WITHIN = 10.0
 HANDSHAKE_WITHIN = 10.0
+# How much of a request, and for how long in seconds, is gathered before a thread begins with it, so that dawdlers hold
+# no threads.
+GATHERED = 64 * 1024
+GATHERED_WITHIN = 20.0
+HEAD_ENDS = b"\r\n\r\n"
+LENGTH_LINE = re.compile(rb"\r\ncontent-length:[ \t]*([0-9]{1,15})[ \t]*\r\n", re.IGNORECASE)
+WAITS_FOR_WORD = re.compile(rb"\r\nexpect:", re.IGNORECASE)
 TLS_HANDSHAKE = b"\x16"
 PLAIN = (
     b"HTTP/1.1 400 Bad Request\r\nContent-Type: text/plain; charset=utf-8\r\nConnection: close\r\n\r\n"
     b"Slipbook is here over TLS only: put https:// before the address.\n"
 )
+
+
+def is_whole(data: bytes | bytearray) -> bool:
+    """Whether a request is all here, or so much of it that no more is to be waited for.
+
+    >>> is_whole(b"GET / HTTP/1.1\\r\\nHost: x\\r\\n"), is_whole(b"GET / HTTP/1.1\\r\\nHost: x\\r\\n\\r\\n")
+    (False, True)
+    """
+    ends = data.find(HEAD_ENDS)
+    if ends < 0:
+        return len(data) > LARGEST_HEAD
+    head = data[: ends + 2]
+    length = LENGTH_LINE.search(head)
+    needed = ends + len(HEAD_ENDS) + (int(length[1]) if length else 0)
+    return len(data) >= needed or needed > GATHERED or WAITS_FOR_WORD.search(head) is not None
 
 
 class Bounded(socket.SocketIO):
@@ -29,6 +52,7 @@ class Bounded(socket.SocketIO):
         super().__init__(sock, mode)
         self.connection = sock
         self.patience = patience
+        self.gathered = bytearray()
         self.deadline = time.monotonic() + WITHIN
 
     def hurry(self) -> None:
@@ -40,6 +64,11 @@ class Bounded(socket.SocketIO):
 
     def readinto(self, buffer: Any) -> int | None:
         """Read what has come."""
+        if self.gathered:
+            count = min(len(buffer), len(self.gathered))
+            buffer[:count] = self.gathered[:count]
+            del self.gathered[:count]
+            return count
         self.hurry()
         return super().readinto(buffer)
 
@@ -58,9 +87,17 @@ class BoundedReader(StreamReader):
         self._raw = Bounded(sock, "r", patience)
 
     def has_data(self) -> bool:
-        """Whether there is something to read already, also where the socket itself has nothing more."""
+        """Whether there is something to go on with already, though the socket itself may have nothing more."""
         raw: Any = self.raw
-        return bool(super().has_data()) or raw.connection.pending() > 0  # type: ignore[no-untyped-call]
+        return is_whole(raw.gathered) or raw.connection.pending() > 0
+
+    def give_back(self) -> None:
+        """Let what was read ahead count as gathered."""
+        raw: Any = self.raw
+        # Cheroot's reader is Python's own in Python, whose buffer has no other door.
+        buffered: Any = self
+        raw.gathered[:0] = buffered._read_buf[buffered._read_pos :]
+        buffered._reset_read_buf()
 
 
 class BoundedWriter(StreamWriter):
@@ -87,6 +124,8 @@ class TlsConnection(StrictConnection):
     RequestHandlerClass = BoundedRequest
     begun = False
     secured = False
+    # By when the request that has begun has to be here; 0 while none has.
+    gathered_by = 0.0
     # Whoever is there speaks no TLS and was told so.
     turned_away = False
 
@@ -96,15 +135,38 @@ class TlsConnection(StrictConnection):
 
     def communicate(self) -> bool:
         """Serve what has come; False when the connection is to be closed."""
-        if not self.secured:
-            try:
+        try:
+            if not self.secured:
                 return self.secure()
-            except OSError:
-                return False
+            if not self.gather():
+                return time.monotonic() < self.gathered_by
+        except OSError:
+            return False
         now = time.monotonic()
         self.rfile.raw.deadline = now + HEAD_WITHIN
         self.wfile.raw.deadline = now + WITHIN + HEAD_WITHIN
-        return bool(super().communicate())  # type: ignore[no-untyped-call]
+        kept = bool(super().communicate())  # type: ignore[no-untyped-call]
+        self.gathered_by = 0.0
+        if kept:
+            self.rfile.give_back()
+        return kept
+
+    def gather(self) -> bool:
+        """Take what has come; whether it is a whole request, or one that a thread has to read on."""
+        if not self.gathered_by:
+            self.gathered_by = time.monotonic() + GATHERED_WITHIN
+        gathered = self.rfile.raw.gathered
+        self.socket.setblocking(False)
+        try:
+            while len(gathered) < GATHERED:
+                more = self.socket.recv(GATHERED)
+                if not more:
+                    # The end: whoever reads on is told so.
+                    return True
+                gathered += more
+        except (ssl.SSLWantReadError, ssl.SSLWantWriteError):
+            return is_whole(gathered)
+        return True
 
     def secure(self) -> bool:
         """Go on with the handshake; whoever speaks something else is told so and let go."""
