@@ -13,7 +13,8 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_
 
 from tests import browsers
 
-from .hands import PHONE, Hands, hands_in
+from .hands import PHONE as PHONE
+from .hands import Hands, hands_in
 
 
 def free_port() -> int:

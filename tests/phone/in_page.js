@@ -75,10 +75,46 @@ globalThis.inPage = (() => {
       return location.href === before || at.matches("main h1") || (at.closest("main") && at.matches("input"));
     },
 
-    /** Figures whose contrast is below 7:1: texts of their kind, and numbers in drawings over what is drawn beneath. */
+    /** Open a screen of the app and wait until it is at rest. @param {string} path */
+    async go(path) {
+      const main = document.getElementById("main");
+      const before = main.firstElementChild;
+      if (location.hash.slice(1) === path) dispatchEvent(new Event("hashchange"));
+      else location.hash = path;
+      const start = performance.now();
+      let changed = start;
+      const watcher = new MutationObserver(() => (changed = performance.now()));
+      watcher.observe(main, { subtree: true, childList: true, attributes: true, characterData: true });
+      const there = () => main.firstElementChild !== before && main.querySelector("h1") && performance.now() - changed > 150;
+      while (!there()) {
+        if (performance.now() - start > 15000) throw new Error(`${path} does not come to rest`);
+        await new Promise((resolve) => setTimeout(resolve, 30));
+      }
+      watcher.disconnect();
+    },
+
+    /** Nonsense in every field for a number, all choices made; whether there was such a field. */
+    async spoil() {
+      const fields = [...document.querySelectorAll("#main input[inputmode]")];
+      for (const list of document.querySelectorAll("#main select"))
+        if (!list.value && list.options.length > 1) {
+          list.selectedIndex = 1;
+          list.dispatchEvent(new Event("change", { bubbles: true }));
+        }
+      const groups = new Set([...document.querySelectorAll("#main input[type=radio]")].map((one) => one.name));
+      for (const name of groups) if (!document.querySelector(`input[name="${name}"]:checked`)) document.querySelector(`input[name="${name}"]`).click();
+      for (const field of fields) {
+        field.value = "abc";
+        field.dispatchEvent(new Event("input", { bubbles: true }));
+      }
+      await new Promise((resolve) => setTimeout(resolve, 400));
+      return fields.length > 0;
+    },
+
+    /** Figures and verdicts whose contrast is below 7:1, and words in drawings below 4.5:1, over what is drawn beneath. */
     faint() {
       const found = [];
-      const say = (element, contrast) => contrast < 7 && found.push(`${contrast.toFixed(2)}:1 ${words(element)}`);
+      const say = (element, contrast) => contrast < (element.matches("svg text") && !/\d/.test(element.textContent) ? 4.5 : 7) && found.push(`${contrast.toFixed(2)}:1 ${words(element)}`);
       for (const element of document.querySelectorAll(".figure, .figure small, .verdict, .strip span, td.number, .readings input, .field input, #tabs .count"))
         if (seen(element) && (element.value ?? element.textContent).trim()) {
           const ink = colour(getComputedStyle(element).color);

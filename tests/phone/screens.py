@@ -1,0 +1,231 @@
+"""Every screen by the app's own list, in every state that a phone can be in; each state is a walk along the links."""
+
+import contextlib
+import json
+import re
+import urllib.request
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Browser, Page, expect
+
+from .conftest import RunningServer
+from .hands import IN_PAGE, PHONE
+from .test_pairing import Workshop, pair, write_note
+from .test_story import UNIT, ready_offline
+
+APP = Path(__file__).resolve().parents[2] / "webui" / "app.js"
+UUID = re.compile(r"[0-9a-f]{8}-[0-9a-f-]{27}")
+# Alike in every state of the phone.
+LESSONS = re.compile(r"^/help/.")
+# What only the server knows of an entry.
+OF_THE_SERVER = ("seq", "received", "judged", "agrees", "clock_off_s")
+
+
+@dataclass(frozen=True)
+class Stop:
+    """A screen that is open and at rest."""
+
+    state: str
+    path: str
+    page: Page
+
+
+def routes() -> list[re.Pattern[str]]:
+    """The addresses of the app's own list."""
+    [table] = re.findall(r"const ROUTES = \[(.*?)^\];", APP.read_text(encoding="utf-8"), re.DOTALL | re.MULTILINE)
+    found = re.findall(r"^\s*\[/(\^.*?\$)/,", table, re.MULTILINE)
+    assert len(found) == table.count("import("), "a route is written otherwise than this reads it"
+    return [re.compile(one.replace(r"\/", "/")) for one in found]
+
+
+def form(path: str) -> str:
+    """What is alike of two addresses of one screen: all but the numbers of units and entries."""
+    return UUID.sub("*", path)
+
+
+@contextlib.contextmanager
+def opened(browser: Browser, address: str, **more: Any) -> Iterator[Page]:
+    """A phone that brings the measures along; an error in the page fails whoever uses it."""
+    context = browser.new_context(
+        viewport=PHONE,  # type: ignore[arg-type]
+        has_touch=True,
+        is_mobile=True,
+        bypass_csp=True,  # the app's own policy would keep the measures out
+        reduced_motion="reduce",
+        **more,
+    )
+    context.add_init_script(path=IN_PAGE)
+    page = context.new_page()
+    errors: list[str] = []
+    page.on("pageerror", lambda error: errors.append(str(error)))
+    page.goto(address)
+    yield page
+    context.close()
+    assert errors == []
+
+
+def go(page: Page, path: str) -> None:
+    """Open a screen within the app and wait until nothing changes on it any more."""
+    page.evaluate("path => inPage.go(path)", path)
+
+
+def walk(page: Page, state: str, seeds: list[str], lessons: bool = False) -> Iterator[Stop]:
+    """Every screen that links lead to from here; of the many addresses of one screen the first."""
+    waiting = list(dict.fromkeys(seeds))
+    known = {form(path) for path in waiting}
+    while waiting:
+        path = waiting.pop(0)
+        go(page, path)
+        yield Stop(state, path, page)
+        for link in page.evaluate("[...document.querySelectorAll('a[href^=\"#/\"]')].map((one) => one.hash.slice(1))"):
+            if form(link) not in known and (lessons or not LESSONS.match(link)):
+                known.add(form(link))
+                waiting.append(link)
+
+
+def of_log(address: str) -> list[dict[str, Any]]:
+    """Every entry of a server's log."""
+    with urllib.request.urlopen(f"{address}/api/log?most=500") as answer:
+        entries: list[dict[str, Any]] = json.load(answer)["entries"]
+    return entries
+
+
+def put(address: str, entries: list[dict[str, Any]]) -> None:
+    """Put entries into a server's log."""
+    body = json.dumps({"entries": entries}).encode()
+    order = urllib.request.Request(f"{address}/api/log", body, {"Content-Type": "application/json"})
+    with urllib.request.urlopen(order) as answer:
+        assert [one["answer"] for one in json.load(answer)["answers"]] == ["stored"] * len(entries)
+
+
+def unit_path(address: str) -> str:
+    [found] = {one["unit"] for one in of_log(address) if one["kind"] == "unit" and one["body"]["name"] == UNIT}
+    return f"/unit/{found}"
+
+
+def in_use(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
+    """A season of the demo, and one entry of each kind."""
+    unit = unit_path(demo)
+    entries = {one["kind"]: f"/unit/{one['unit']}/entry/{one['id']}" for one in of_log(demo) if one["unit"]}
+    with opened(browser, demo) as page:
+        ready_offline(page)
+        yield from walk(page, "in use", ["/", unit, *entries.values(), "/pair/ABCD-EFGH"], lessons=True)
+
+
+def empty(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
+    """Nothing in the book, then one unit of which nothing is known but what it is."""
+    [unit] = [one for one in of_log(demo) if one["kind"] == "unit" and one["body"]["name"] == UNIT]
+    server = RunningServer(folder / "empty")
+    server.start()
+    try:
+        with opened(browser, server.address) as page:
+            expect(page.get_by_role("link", name="up to date")).to_be_visible(timeout=20000)
+            yield from walk(page, "empty", ["/", f"/unit/{unit['unit']}"])
+        put(server.address, [{name: value for name, value in unit.items() if name not in OF_THE_SERVER}])
+        with opened(browser, server.address) as page:
+            ready_offline(page)
+            for stop in walk(page, "only taken in", [f"/unit/{unit['unit']}"]):
+                if stop.path.startswith("/unit/"):
+                    yield stop
+    finally:
+        server.stop()
+
+
+def wrong(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
+    """Nonsense in every field for a number, wherever there is one."""
+    unit = unit_path(demo)
+    with opened(browser, demo) as page:
+        ready_offline(page)
+        for stop in walk(page, "wrong", [unit]):
+            if page.evaluate("inPage.spoil()"):
+                yield stop
+
+
+def refused(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
+    """The workshop refused what was sent."""
+    unit = unit_path(demo)
+    with opened(browser, demo) as page:
+        ready_offline(page)
+        page.evaluate(
+            """async (unit) => {
+                const { write } = await import("/log/outbox.js");
+                await write({ unit, kind: "note", body: { text: "" }, shown: { verdict: null } });
+                const body = { held: "bench_output_held", steady_nm: { forward: ["a", "2"] }, day: "2026-11-25" };
+                await write({ unit, kind: "torque_check", body, shown: { verdict: "go", reason: "", value_nm: 1 } });
+            }""",
+            unit.removeprefix("/unit/"),
+        )
+        go(page, "/outbox")
+        expect(page.get_by_text("The workshop refused this entry")).to_have_count(2, timeout=20000)
+        for path in ("/outbox", unit, "/"):
+            go(page, path)
+            yield Stop("refused", path, page)
+
+
+def offline(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
+    """No network, with an entry that waits."""
+    unit = unit_path(demo)
+    photos = [f"/unit/{one['unit']}/entry/{one['id']}" for one in of_log(demo) if one["kind"] == "photo"]
+    with opened(browser, demo) as page:
+        ready_offline(page)
+        page.context.set_offline(True)
+        write_note(page, "without a network")
+        expect(page.get_by_role("link", name="offline, works on")).to_be_visible(timeout=20000)
+        for path in ("/", unit, f"{unit}/check", f"{unit}/sheet", *photos, "/outbox", "/kit", "/devices", "/pair"):
+            go(page, path)
+            if path == "/pair":
+                page.get_by_label("Code").fill("ABCD-EFGH")
+                page.get_by_role("button", name="Pair", exact=True).tap()
+                expect(page.get_by_role("alert")).to_be_visible()
+            yield Stop("offline", path, page)
+
+
+def shut_out(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
+    """Never let in, and let in no more with an entry that waits."""
+    from server import demo as invented
+    from server.log import Log
+
+    with Log(folder / "lan") as log:
+        invented.load(log)
+    workshop = Workshop(folder / "lan")
+    try:
+        with opened(browser, workshop.address, ignore_https_errors=True) as page:
+            # Asked from its own PC without a token the workshop lets everybody in.
+            page.evaluate(
+                """async () => {
+                    const { remember } = await import("/log/store.js");
+                    const { deliver } = await import("/log/delivery.js");
+                    await remember("token", "0".repeat(43));
+                    await deliver();
+                }"""
+            )
+            expect(page.locator("#bar .state")).to_have_text("not paired", timeout=20000)
+            for path in ("/", "/outbox", "/devices", "/settings", "/pair"):
+                go(page, path)
+                yield Stop("not let in", path, page)
+            pair(page, workshop, "Jo's phone")
+            go(page, "/")
+            expect(page.get_by_role("link", name=UNIT)).to_be_visible(timeout=20000)
+            workshop.ask("DELETE", f"/api/devices/{workshop.ask('GET', '/api/devices')['devices'][0]['id']}")
+            write_note(page, "while shut out")
+            expect(page.locator("#bar .state")).to_have_text("not paired", timeout=20000)
+            for path in ("/", "/outbox", "/devices", "/settings", "/pair"):
+                go(page, path)
+                yield Stop("shut out", path, page)
+    finally:
+        workshop.stop()
+
+
+State = Callable[[Browser, str, Path], Iterator[Stop]]
+
+STATES: dict[str, State] = {
+    "in use": in_use,
+    "empty": empty,
+    "wrong": wrong,
+    "refused": refused,
+    "offline": offline,
+    "shut out": shut_out,
+}
