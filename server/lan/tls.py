@@ -1,9 +1,12 @@
 """Cheroot's server over TLS: handshakes away from the thread that accepts, and an end to whoever dawdles."""
 
+import errno
 import re
 import socket
 import ssl
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Any, Literal
 
 from cheroot.makefile import StreamReader, StreamWriter
@@ -45,6 +48,17 @@ def is_whole(data: bytes | bytearray) -> bool:
     return len(data) >= needed or needed > GATHERED or WAITS_FOR_WORD.search(head) is not None
 
 
+@contextmanager
+def plainly() -> Iterator[None]:
+    """Failures of TLS as those of a plain socket: somebody who went away is nothing to report."""
+    try:
+        yield
+    except TimeoutError:
+        raise TimeoutError("timed out") from None
+    except ssl.SSLError as failure:
+        raise ConnectionResetError(errno.ECONNRESET, str(failure)) from failure
+
+
 class Bounded(socket.SocketIO):
     """A socket's bytes, each within `patience` seconds and all of them before a deadline."""
 
@@ -70,12 +84,14 @@ class Bounded(socket.SocketIO):
             del self.gathered[:count]
             return count
         self.hurry()
-        return super().readinto(buffer)
+        with plainly():
+            return super().readinto(buffer)
 
     def write(self, data: Any) -> int | None:
         """Write what the other side takes."""
         self.hurry()
-        return super().write(data)
+        with plainly():
+            return super().write(data)
 
 
 class BoundedReader(StreamReader):
