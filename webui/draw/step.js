@@ -11,6 +11,6 @@ export function stepDrawing(told) {
     <circle class="bronze" cx="132" cy="80" r="35" />
     <path class="measure" d="M190 60L170 98L112 128M84 100L104 120M107 105L131 129" />
     <text class="strong" x="194" y="58">step ${told}</text><text x="194" y="76">square to the ramp</text>
-    <text x="132" y="85" text-anchor="middle">pin</text><text x="26" y="150">ring</text>
+    <text class="on-bronze" x="132" y="85" text-anchor="middle">pin</text><text x="26" y="150">ring</text>
   </svg>`;
 }
