@@ -1,0 +1,111 @@
+"""Guessing over the network gets nowhere, and whoever has a token is served throughout."""
+
+import json
+import secrets
+import threading
+from collections.abc import Callable, Iterator
+from http.client import HTTPSConnection
+from pathlib import Path
+
+import pytest
+
+from server.lan.pairing import ALPHABET, LENGTH, MOST_WRONG
+
+from .lan_served import LanServer
+from .made import entry, new_id
+
+GUESSES = 1000
+GUESSERS = 4
+
+
+@pytest.fixture
+def server(tmp_path: Path) -> Iterator[LanServer]:
+    running = LanServer(tmp_path / "data")
+    yield running
+    assert running.stop() == 0
+    assert "Traceback" not in running.errors()
+
+
+def guess_all(server: LanServer, ask: Callable[[HTTPSConnection, int], int]) -> list[int]:
+    """What all guesses were answered, of several guessers at once, each over one connection."""
+    answers: list[int] = []
+
+    def guess(first: int) -> None:
+        connection = HTTPSConnection("localhost", server.port, context=server.trust, timeout=60)
+        for number in range(first, GUESSES, GUESSERS):
+            answers.append(ask(connection, number))
+        connection.close()
+
+    threads = [threading.Thread(target=guess, args=(first,)) for first in range(GUESSERS)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    return answers
+
+
+def guessed_token(connection: HTTPSConnection, _: int) -> int:
+    connection.request("GET", "/api/units", headers={"Authorization": f"Bearer {secrets.token_urlsafe(32)}"})
+    answer = connection.getresponse()
+    answer.read()
+    return answer.status
+
+
+def guessed_code(connection: HTTPSConnection, number: int) -> int:
+    # As a stranger elsewhere on the network asks: with no token that is known.
+    headers = {"Content-Type": "application/json", "Authorization": "Bearer x"}
+    code = "".join(ALPHABET[number // len(ALPHABET) ** place % len(ALPHABET)] for place in range(LENGTH))
+    connection.request("POST", "/api/pair", json.dumps({"code": code, "name": "Guesser"}), headers)
+    answer = connection.getresponse()
+    answer.read()
+    return answer.status
+
+
+class Worker:
+    """A phone that goes on with its work while others guess."""
+
+    def __init__(self, server: LanServer) -> None:
+        self.server = server
+        self.token = server.paired("trackside", "Jo's phone")
+        self.stored = 0
+        self.wrong: list[object] = []
+        self.stops = threading.Event()
+        self.thread = threading.Thread(target=self.work)
+
+    def work(self) -> None:
+        while not self.stops.is_set():
+            note = entry("note", id=new_id())
+            status, answer = self.server.ask("POST", "/api/log", {"entries": [note]}, self.token)
+            if status != 200 or answer["answers"][0]["answer"] != "stored":
+                self.wrong.append(answer)
+                return
+            self.stored += 1
+
+    def __enter__(self) -> "Worker":
+        self.thread.start()
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.stops.set()
+        self.thread.join()
+
+
+def test_a_thousand_guessed_tokens_let_nobody_in_and_keep_nobody_out(server: LanServer) -> None:
+    with Worker(server) as worker:
+        answers = guess_all(server, guessed_token)
+    assert answers == [401] * GUESSES
+    assert worker.wrong == []
+    assert worker.stored > 10
+    assert server.ask("GET", "/api/log")[1]["next"] == worker.stored
+
+
+def test_a_thousand_guessed_codes_let_nobody_in_and_keep_nobody_out(server: LanServer) -> None:
+    with Worker(server) as worker:
+        status, made = server.ask("POST", "/api/pairing", {"role": "bench"})
+        assert status == 200
+        answers = guess_all(server, guessed_code)
+    assert sorted(answers) == [422] * (MOST_WRONG - 1) + [429] * (GUESSES - MOST_WRONG + 1)
+    assert server.ask("POST", "/api/pair", {"code": made["code"], "name": "Late"})[0] == 429
+    assert worker.wrong == [], "whoever is in is not locked out with them"
+    assert worker.stored > 10
+    assert [one["name"] for one in server.ask("GET", "/api/devices")[1]["devices"]] == ["Jo's phone"]
