@@ -30,6 +30,7 @@ const ROUTES = [
   [/^\/unit\/([\w-]+)\/changed$/, () => import("./screens/changed.js")],
   [/^\/unit\/([\w-]+)\/sheet$/, () => import("./screens/sheet.js")],
   [/^\/unit\/([\w-]+)\/(springs|rings)(?:\/([\w-]+))?$/, () => import("./screens/measure.js")],
+  [/^\/import$/, () => import("./screens/import.js")],
   [/^\/shelf$/, () => import("./screens/shelf.js")],
   [/^\/outbox$/, () => import("./screens/outbox.js")],
   [/^\/kit$/, () => import("./screens/kit.js")],
@@ -98,7 +99,7 @@ async function navigate() {
 /** @param {string} path @param {string} name @param {any} drawing @param {number} [count] */
 function tab(path, name, drawing, count = 0) {
   const here = (location.hash.slice(1) || "/").split("/")[1] ?? "";
-  const current = here === path.slice(1) || (path === "/" && here === "unit");
+  const current = here === path.slice(1) || (path === "/" && ["unit", "import"].includes(here));
   const said = count ? `${name}, ${count} waiting` : name;
   return html`<a href="#${path}" aria-current=${current ? "page" : nothing} aria-label=${said}>
     ${drawing}<span>${name}</span>${count ? html`<b class="count" data-count=${count}></b>` : nothing}

@@ -36,11 +36,22 @@ export async function show(place, [id]) {
   let saved = "";
   let draw = () => {};
   const photo = await photoForm({ unit: id, draw: () => draw(), done: () => (saved = "Photo saved.") });
+  let whole = false;
+  let filed = "";
   const note = await noteForm({ unit: id, draw: () => draw(), done: () => (saved = "Note saved.") });
 
   /** @param {any} found @param {any[]} entries @param {Set<string>} waiting */
   const history = (found, entries, waiting) => {
     const rows = [...entries].sort((a, b) => Date.parse(b.at) - Date.parse(a.at) || (b.id > a.id ? 1 : -1));
+  /** @param {string} name */
+  const keepFile = async (name) => {
+    filed = "Gathering its entries and photos…";
+    draw();
+    const { saveUnit } = await import("./unit-export.js");
+    filed = await saveUnit(id, name);
+    draw();
+  };
+
     return html`<section class="card" aria-labelledby="history"><h2 id="history">History</h2>
       <ul class="list">
         ${rows.map((entry) => {
@@ -106,7 +117,8 @@ export async function show(place, [id]) {
             <a class="button" href="#/unit/${id}/refit">${begun("refit") ? "Go on with the refit" : "Back into the axle"}</a>
             <a class="button" href="#/unit/${id}/ramps">Ramps</a>
             <a class="button" href="#/unit/${id}/sheet">Build sheet</a>
-          </div></details>
+            <button @click=${() => keepFile(unit.name)}>Save it to a file</button>
+          </div><p role="status" class="quiet">${filed}</p></details>
         <section class="card" aria-labelledby="torque"><h2 id="torque">Breakaway torque</h2>
           ${torque ? html`<p class="figure">${read.torque(torque.value_nm)}</p>` : html`<p>Never checked.</p>`}
           <p class="quiet">Ordered ${read.torque(derived.checked.order.torque_nm)} ± ${read.torque(derived.checked.order.tolerance_nm)}; the

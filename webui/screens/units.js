@@ -64,7 +64,8 @@ export async function show(place) {
                 /** @type {HTMLElement | undefined} */ (place.querySelectorAll(".list a")[first])?.focus();
               }}>Show ${Math.min(PAGE, found.length - many)} more of ${found.length}</button>`
             : nothing
-        }`,
+        }
+        <p class="quiet"><a class="back" href="#/import">Take in a unit from a file</a></p>`,
       place,
     );
   };

@@ -1,0 +1,216 @@
+// @ts-check
+// A unit in a file: all its entries with their photos, for another workshop's book or another phone. The same form as
+// `slipbook export` writes. Entries are known by their ids, so that a file can be taken in twice, and two books merge.
+
+import { BadInput, calc, engine } from "../engine/door.js";
+import { request } from "./access.js";
+import { bare, deliver } from "./delivery.js";
+import { adopt, database, entriesOf, entry, fact, today } from "./store.js";
+
+const FORM = 1;
+// A unit's whole life with a photo of every plate at every opening stays far below this.
+const MOST_BYTES = 64 * 1024 * 1024;
+const TELL_EVERY_MS = 100;
+
+const ID = /^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[0-9a-f]{4}-[0-9a-f]{12}$/;
+const UUID = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;
+const AT = /^\d{4}-\d\d-\d\dT\d\d:\d\d(:\d\d(\.\d{1,6})?)?(Z|[+-]\d\d:\d\d)$/;
+const FIELDS = new Set(["id", "at", "who", "device", "unit", "kind", "version", "engine", "body", "shown", "replaces"]);
+
+/** @typedef {import("./store.js").Entry} Entry */
+
+/**
+ * @typedef {object} FoundUnit a unit of a file, beside what this phone has of it
+ * @property {string} unit
+ * @property {string} name
+ * @property {Entry[]} fresh entries that are new here
+ * @property {number} there entries that are here already
+ * @property {{words: string, reason: string}[]} refused entries that cannot be taken in
+ */
+
+/** @typedef {{units: FoundUnit[], photos: {sha256: string, blob: Blob}[], left: string[]}} Found */
+
+/**
+ * A unit as the text of a file.
+ * @param {string} unit
+ * @param {string} name
+ * @returns {Promise<{text: string, entries: number, missing: number}>} `missing` photos could not be had
+ */
+export async function unitFile(unit, name) {
+  const entries = (await entriesOf(unit)).sort((one, other) => (one.id < other.id ? -1 : 1));
+  const wanted = [...new Set(entries.filter((one) => one.kind === "photo").map((one) => String(one.body.sha256)))];
+  const photos = [];
+  for (const sha256 of wanted) {
+    const blob = await pictureOf(sha256);
+    if (blob) photos.push({ sha256, jpeg: await base64(blob) });
+  }
+  const whole = { slipbook_export: FORM, made: new Date().toISOString(), units: [{ unit, name, entries }], ...(photos.length ? { photos } : {}) };
+  return { text: `${JSON.stringify(whole, null, 1)}\n`, entries: entries.length, missing: wanted.length - photos.length };
+}
+
+/** A photo from this phone, else from the workshop. @param {string} sha256 @returns {Promise<Blob | undefined>} */
+async function pictureOf(sha256) {
+  const kept = await (await database()).get("photos", sha256);
+  return kept?.blob ?? request(`/api/photos/${sha256}`).then((answer) => answer.blob(), () => undefined);
+}
+
+/** @param {Blob} blob @returns {Promise<string>} */
+async function base64(blob) {
+  const bytes = new Uint8Array(await blob.arrayBuffer());
+  let text = "";
+  for (let at = 0; at < bytes.length; at += 0x8000) text += String.fromCharCode(...bytes.subarray(at, at + 0x8000));
+  return btoa(text);
+}
+
+/**
+ * What a file holds, beside what this phone has; nothing is taken in yet.
+ * @param {Blob} file
+ * @param {(done: number, all: number) => void} tell hears how far it is
+ * @returns {Promise<Found>}
+ * @throws {Error} with one sentence that says what to do, where the file as a whole cannot be used
+ */
+export async function lookInto(file, tell) {
+  const content = await parsed(file);
+  const groups = content.units.filter((/** @type {any} */ one) => one.unit);
+  if (!groups.length) throw new Error("This file holds no unit: have the unit saved to a file again, from its own page.");
+  const left = groups.length < content.units.length ? ["The kit and the shelf in the file stay out: they are the other workshop's."] : [];
+  const all = groups.reduce((/** @type {number} */ sum, /** @type {any} */ one) => sum + one.entries.length, 0);
+  let done = 0;
+  let told = 0;
+  const step = () => {
+    done += 1;
+    if (performance.now() - told < TELL_EVERY_MS) return;
+    told = performance.now();
+    tell(done, all);
+  };
+  const units = [];
+  for (const group of groups) units.push(await beside(group, step));
+  const photos = await pictures(content.photos ?? [], units);
+  return { units, photos, left };
+}
+
+/** @param {Blob} file @returns {Promise<any>} */
+async function parsed(file) {
+  if (file.size > MOST_BYTES) throw new Error("This file is larger than any unit that Slipbook saves: choose the unit's own file.");
+  const text = await file.text();
+  /** @type {any} */
+  let content;
+  try {
+    content = JSON.parse(text);
+  } catch {
+    throw new Error(
+      text.slice(0, 200).includes("slipbook_export")
+        ? "This file was cut short on its way: have it sent again, and choose the new one."
+        : "This is no unit that Slipbook saved to a file: choose another file.",
+    );
+  }
+  if (content?.slipbook_outbox) throw new Error("This is an outbox, not a unit: take it in on the Outbox screen.");
+  if (typeof content?.slipbook_export !== "number") throw new Error("This is no unit that Slipbook saved to a file: choose another file.");
+  if (content.slipbook_export > FORM) throw new Error("A newer Slipbook saved this file: bring this one up to date, then take it in.");
+  const whole = (/** @type {any} */ one) => typeof one?.unit === "string" && (one.unit === "" || UUID.test(one.unit)) && Array.isArray(one.entries);
+  if (!Array.isArray(content.units) || !content.units.every(whole)) throw new Error("This file was changed since Slipbook saved it: have it saved and sent again.");
+  return content;
+}
+
+/** A file's unit beside what is here. @param {any} group @param {() => void} step @returns {Promise<FoundUnit>} */
+async function beside(group, step) {
+  const { kinds } = await engine();
+  /** @type {FoundUnit} */
+  const found = { unit: group.unit, name: String(group.name ?? ""), fresh: [], there: 0, refused: [] };
+  /** @type {Map<string, string>} */
+  const seen = new Map();
+  for (const given of group.entries) {
+    step();
+    const own = given && typeof given === "object" ? bare(given) : {};
+    const words = `${kinds[own.kind]?.meaning ?? "an entry"}${typeof own.at === "string" ? `, ${own.at.slice(0, 10)}` : ""}${typeof own.who === "string" && own.who ? `, ${own.who}` : ""}`;
+    const reason = misfit(own, group.unit, kinds) ?? (await clash(own, seen));
+    if (reason === THERE) found.there += 1;
+    else if (reason) found.refused.push({ words, reason });
+    else {
+      const bad = await calc(kinds[own.kind].calculation, own.body).then(() => undefined, (error) => error);
+      if (bad instanceof BadInput) found.refused.push({ words, reason: bad.reason });
+      else if (bad) throw bad;
+      else {
+        found.fresh.push(own);
+        seen.set(own.id, canonical(own));
+      }
+    }
+  }
+  const here = await entriesOf(group.unit);
+  if (found.fresh.length && ![...here, ...found.fresh].some((one) => one.kind === "unit"))
+    throw new Error("This file does not say what the unit is, and this phone does not know it: have the whole unit saved again.");
+  // What stands has to come out of both together before anything is let in.
+  await calc("standing", { entries: [...here, ...found.fresh], today: today() }).catch(() => {
+    throw new Error("The entries in this file do not go together: have the unit saved to a file again.");
+  });
+  return found;
+}
+
+/** Why an entry is none, if it is none. @param {any} own @param {string} unit @param {Record<string, {version: number}>} kinds */
+function misfit(own, unit, kinds) {
+  const plain = (/** @type {any} */ value) => value && typeof value === "object" && !Array.isArray(value);
+  if (!ID.test(own.id ?? "") || !AT.test(own.at ?? "") || !UUID.test(own.device ?? "") || !plain(own.body) || !plain(own.shown))
+    return "It is not whole: have the file saved and sent again.";
+  if (!kinds[own.kind] || own.version > kinds[own.kind].version || Object.keys(own).some((name) => !FIELDS.has(name)))
+    return "A newer Slipbook wrote it: bring this one up to date, then take the file in again.";
+  if (own.unit !== unit || typeof own.who !== "string" || typeof own.engine !== "string" || !Number.isInteger(own.version))
+    return "It was changed since Slipbook saved it: have the file saved and sent again.";
+}
+
+const THERE = "there";
+
+/** What is here, or earlier in the file, under the same id. @param {Entry} own @param {Map<string, string>} seen */
+async function clash(own, seen) {
+  const known = await entry(own.id);
+  const other = known ? canonical(bare(known)) : seen.get(own.id);
+  if (other === undefined) return undefined;
+  return other === canonical(own) ? THERE : "The book has another entry under its number. What is in the book stays; have it entered anew.";
+}
+
+/** The same text for the same content, whatever the order of its fields. @param {any} value @returns {string} */
+function canonical(value) {
+  if (Array.isArray(value)) return `[${value.map(canonical).join()}]`;
+  if (!value || typeof value !== "object") return JSON.stringify(value);
+  const names = Object.keys(value).filter((name) => value[name] !== undefined);
+  return `{${names.sort().map((name) => `${JSON.stringify(name)}:${canonical(value[name])}`).join()}}`;
+}
+
+/** The photos that new entries show and this phone lacks. @param {any[]} given @param {FoundUnit[]} units */
+async function pictures(given, units) {
+  const wanted = new Set(units.flatMap((one) => one.fresh).filter((one) => one.kind === "photo").map((one) => one.body.sha256));
+  const photos = [];
+  for (const { sha256, jpeg } of Array.isArray(given) ? given : []) {
+    if (!wanted.has(sha256) || (await (await database()).get("photos", sha256))) continue;
+    try {
+      const bytes = Uint8Array.from(atob(jpeg), (one) => one.charCodeAt(0));
+      const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
+      if (Array.from(digest, (byte) => byte.toString(16).padStart(2, "0")).join("") === sha256) photos.push({ sha256, blob: new Blob([bytes], { type: "image/jpeg" }) });
+    } catch {
+      // What is no picture any more is left out; its entry says what it showed.
+    }
+  }
+  return photos;
+}
+
+/** Why this phone may not take in what was found; empty where it may. @param {Found} found */
+export async function barred(found) {
+  const paired = await fact("paired");
+  const defines = found.units.some((one) => one.fresh.some((own) => own.kind === "unit"));
+  return paired?.role === "trackside" && defines
+    ? "This phone is paired for trackside, and new units come from the bench alone: send the file to the bench, and take it in there."
+    : "";
+}
+
+/** Take in what was found: into this phone's book and its outbox, all or nothing. @param {Found} found */
+export async function takeIn(found) {
+  const db = await database();
+  // The pictures first: an entry without one would promise what the phone does not have.
+  try {
+    for (const photo of found.photos) await db.put("photos", { ...photo, home: false });
+    await adopt(found.units.flatMap((one) => one.fresh));
+  } catch (error) {
+    for (const { sha256 } of found.photos) await db.delete("photos", sha256);
+    throw error;
+  }
+  deliver();
+}
