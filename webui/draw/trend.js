@@ -23,16 +23,26 @@ const uPlot = await load();
 const HEIGHT = 240;
 const DAY_S = 86400;
 const DOT = 11;
+const SMALL_DOT = 6;
 const FONT_PX = 13;
 const GAP = 5;
 
+// From here on dots and doubts are drawn finer, or they would run into one another.
+const MANY = 40;
+
 /**
  * @typedef {object} Trend all figures in the reader's unit
- * @property {{at: string, value: number, guard: number}[]} points oldest first, one at least
+ * @property {{x: number, value: number, guard: number}[]} points in order of x, one at least; x is seconds or outings
+ * @property {boolean} byDate
  * @property {number | null} low
  * @property {number | null} high
  * @property {string} label of the unit
  * @property {(value: number) => string} say
+ * @property {string} words what is to come, for those who do not see it
+ * @property {number[]} [breaks] where the line ends and begins anew
+ * @property {{x: number, value: number, low: number, high: number}[]} [curve] the line through the points and its band
+ * @property {{x: number, words: string}} [opening]
+ * @property {number} [to] end of x
  */
 
 class TrendChart extends HTMLElement {
@@ -77,52 +87,107 @@ class TrendChart extends HTMLElement {
 
   #draw() {
     if (!this.#shown) return;
-    const { points, low, high, label, say } = this.#shown;
+    const { points, byDate, low, high, label, say, words, breaks = [], curve = [], opening, to } = this.#shown;
     const last = points[points.length - 1];
     const limits = [low === null ? "" : `from ${say(low)}`, high === null ? "" : `to ${say(high)}`].join(" ").trim();
     const checks = points.length === 1 ? "1 check" : `${points.length} checks`;
-    this.setAttribute("aria-label", `Breakaway torque over time, ${checks}, the last ${say(last.value)} ${label}; allowed ${limits || "anything"}.`);
+    const over = byDate ? "over time" : "over outings since the rebuild";
+    this.setAttribute("aria-label", `Breakaway torque ${over}, ${checks}, the last ${say(last.value)} ${label}; allowed ${limits || "anything"}. ${words}`.trim());
     this.#plot?.destroy();
     const style = getComputedStyle(this);
     const colour = (/** @type {string} */ name) => style.getPropertyValue(name).trim();
     const font = `${FONT_PX}px ${style.fontFamily}`;
+    const many = points.length > MANY;
     const axis = { stroke: colour("--ink"), font, grid: { stroke: colour("--hair"), width: 1 }, ticks: { show: false } };
-    const values = [...points.flatMap(({ value, guard }) => [value - guard, value + guard]), ...[low, high].filter((limit) => limit !== null)];
+    const [left, right] = byDate ? padded(points[0].x, last.x, 3 * DAY_S) : [Math.max(0, points[0].x) - 0.02 * (to ?? last.x), to ?? last.x];
+    const seen = curve.filter((one) => one.x <= right);
+    const values = [
+      ...points.flatMap(({ value, guard }) => [value - guard, value + guard]),
+      ...seen.flatMap((one) => [one.low, one.high]),
+      ...[low, high].filter((limit) => limit !== null),
+    ];
+    const [lowest, highest] = padded(Math.min(...values), Math.max(...values), 1);
+    // The name of the next opening stands above everything else.
+    const top = opening ? highest + 0.1 * (highest - lowest) : highest;
 
-    /** The band and the doubt of each point, under the line. @param {any} plot */
+    /** Limits, band and the doubt of each point, under the line. @param {any} plot */
     const under = (plot) => {
       const { ctx, bbox } = plot;
+      const px = devicePixelRatio;
+      const x = (/** @type {number} */ value) => plot.valToPos(value, "x", true);
       const y = (/** @type {number} */ value) => plot.valToPos(value, "y", true);
-      const top = Math.max(bbox.top, high === null ? bbox.top : y(high));
-      const bottom = Math.min(bbox.top + bbox.height, low === null ? bbox.top + bbox.height : y(low));
+      const [ceiling, floor] = [bbox.top, bbox.top + bbox.height];
+      const [goTop, goBottom] = [high === null ? ceiling : Math.max(ceiling, y(high)), low === null ? floor : Math.min(floor, y(low))];
       ctx.save();
+      ctx.beginPath();
+      ctx.rect(bbox.left, ceiling, bbox.width, bbox.height);
+      ctx.clip();
       ctx.fillStyle = colour("--go-ground");
-      ctx.fillRect(bbox.left, top, bbox.width, Math.max(0, bottom - top));
-      ctx.strokeStyle = colour("--replace");
-      ctx.lineWidth = 2 * devicePixelRatio;
-      ctx.setLineDash([6 * devicePixelRatio, 4 * devicePixelRatio]);
-      ctx.fillStyle = colour("--replace");
-      ctx.font = font.replace(/^\d+/, String(FONT_PX * devicePixelRatio));
+      ctx.fillRect(bbox.left, goTop, bbox.width, Math.max(0, goBottom - goTop));
+
+      if (curve.length) {
+        ctx.beginPath();
+        curve.forEach((one, place) => ctx[place ? "lineTo" : "moveTo"](x(one.x), y(one.high)));
+        [...curve].reverse().forEach((one) => ctx.lineTo(x(one.x), y(one.low)));
+        ctx.closePath();
+        ctx.fillStyle = colour("--again-ground");
+        ctx.fill();
+        ctx.strokeStyle = colour("--again");
+        ctx.lineWidth = 1.25 * px;
+        ctx.setLineDash([3 * px, 3 * px]);
+        ctx.stroke();
+        ctx.setLineDash([]);
+        ctx.lineWidth = 2.5 * px;
+        ctx.beginPath();
+        curve.forEach((one, place) => ctx[place ? "lineTo" : "moveTo"](x(one.x), y(one.value)));
+        ctx.stroke();
+      }
+
+      ctx.font = font.replace(/^\d+/, String(FONT_PX * px));
+      ctx.strokeStyle = colour("--soft");
+      ctx.lineWidth = 1.5 * px;
+      ctx.setLineDash([2 * px, 4 * px]);
+      for (const at of breaks) line(ctx, x(at), ceiling, x(at), floor);
+
+      ctx.strokeStyle = ctx.fillStyle = colour("--replace");
+      ctx.lineWidth = 2 * px;
+      ctx.setLineDash([6 * px, 4 * px]);
       ctx.textAlign = "right";
       /** @param {number | null} limit @param {string} words @param {1 | -1} inward */
       const mark = (limit, words, inward) => {
         if (limit === null) return;
         line(ctx, bbox.left, y(limit), bbox.left + bbox.width, y(limit));
         ctx.textBaseline = inward > 0 ? "top" : "bottom";
-        ctx.fillText(`${words} ${say(limit)}`, bbox.left + bbox.width - GAP * devicePixelRatio, y(limit) + inward * GAP * devicePixelRatio);
+        // At the right end stands what is to come.
+        ctx.textAlign = curve.length ? "left" : "right";
+        const edge = ctx.textAlign === "left" ? bbox.left + GAP * px : bbox.left + bbox.width - GAP * px;
+        ctx.fillText(`${words} ${say(limit)}`, edge, y(limit) + inward * GAP * px);
       };
       mark(low, "from", -1);
       mark(high, "to", 1);
       ctx.setLineDash([]);
-      ctx.strokeStyle = colour("--ink");
-      for (const { at, value, guard } of points) {
-        const x = plot.valToPos(Date.parse(at) / 1000, "x", true);
-        line(ctx, x, y(value - guard), x, y(value + guard));
+
+      if (opening) {
+        const beyond = opening.x > right;
+        const at = x(Math.min(opening.x, right));
+        ctx.strokeStyle = ctx.fillStyle = colour("--focus");
+        ctx.lineWidth = 2.5 * px;
+        if (!beyond) line(ctx, at, ceiling, at, floor);
+        const before = at - bbox.left > 0.5 * bbox.width;
+        ctx.textAlign = before ? "right" : "left";
+        ctx.textBaseline = "top";
+        ctx.font = `700 ${ctx.font}`;
+        ctx.fillText(`${opening.words}${beyond ? " ▸" : ""}`, at + (before ? -GAP : GAP) * px, ceiling + 3 * px);
       }
+
+      ctx.strokeStyle = colour(many ? "--soft" : "--ink");
+      ctx.lineWidth = (many ? 1 : 2) * px;
+      for (const { x: across, value, guard } of points) line(ctx, x(across), y(value - guard), x(across), y(value + guard));
       ctx.restore();
     };
 
-    const data = [points.map(({ at }) => Date.parse(at) / 1000), points.map(({ value }) => value)];
+    // A point without a value breaks the line.
+    const rows = [...points.map((one) => [one.x, one.value]), ...breaks.map((at) => [at, null])].sort((a, b) => Number(a[0]) - Number(b[0]));
     this.#plot = new uPlot(
       {
         width: this.clientWidth || 320,
@@ -130,17 +195,26 @@ class TrendChart extends HTMLElement {
         legend: { show: false },
         cursor: { show: false },
         scales: {
-          x: { range: (/** @type {any} */ _, /** @type {number} */ min, /** @type {number} */ max) => padded(min, max, 3 * DAY_S) },
-          y: { range: () => padded(Math.min(...values), Math.max(...values), 1) },
+          x: { time: byDate, range: () => [left, right] },
+          y: { range: () => [lowest, top] },
         },
         axes: [
-          { ...axis, space: 70, values: (/** @type {any} */ _, /** @type {number[]} */ at) => days(at) },
+          { ...axis, space: 70, ...(byDate ? { values: (/** @type {any} */ _, /** @type {number[]} */ at) => days(at) } : {}) },
           { ...axis, size: 56, values: (/** @type {any} */ _, /** @type {number[]} */ at) => at.map((value) => String(Number(value.toPrecision(6)))) },
         ],
-        series: [{}, { stroke: colour("--ink"), width: 2, points: { show: true, size: DOT, fill: colour("--ink") } }],
+        series: [
+          {},
+          {
+            stroke: colour("--ink"),
+            width: many ? 1.25 : 2,
+            // A line from dot to dot beside the one that was fitted would only confuse.
+            ...(curve.length ? { paths: () => null } : {}),
+            points: { show: true, size: many ? SMALL_DOT : DOT, fill: colour("--ink") },
+          },
+        ],
         hooks: { drawAxes: [under] },
       },
-      data,
+      [rows.map(([at]) => at), rows.map(([, value]) => value)],
       this,
     );
   }

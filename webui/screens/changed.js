@@ -6,6 +6,7 @@ import { calc } from "../engine/door.js";
 import { standing } from "../log/stands.js";
 import { entriesOf } from "../log/store.js";
 import { curvesDrawing } from "../draw/curves.js";
+import { outlook } from "./outlook.js";
 import { backTo, choiceField, errorLine, reading, typedOf, whenDay } from "./parts.js";
 
 /** @typedef {import("../log/store.js").Entry} Entry */
@@ -52,6 +53,7 @@ export async function show(place, [id]) {
   /** @type {any} */ let loss;
   /** @type {any} */ let compared;
   /** @type {any} */ let life;
+  let why = "";
   let fault = "";
 
   const work = async () => {
@@ -71,17 +73,8 @@ export async function show(place, [id]) {
     }
   };
 
-  const last = checks.filter((entry) => Date.parse(entry.at) >= rebuilt);
-  const counted = last.filter((entry) => typedOf(entry.body.circumstances?.outings));
   const predict = async () => {
-    if (!counted.length) return;
-    const { low_nm, high_nm } = unit.service;
-    life = await calc("life", {
-      unit,
-      use: "outings",
-      torque: counted.map((entry) => ({ use: entry.body.circumstances.outings, torque_nm: entry.shown.value_nm })),
-      limits: { low_nm, ...(high_nm ? { high_nm } : {}) },
-    }).catch((error) => ({ enough: false, text: error.reason ?? String(error) }));
+    ({ life, why } = await outlook(found, all));
   };
 
   const options = checks.map((entry) => /** @type {[string, string]} */ ([entry.id, `${whenDay(entry.at)}: ${read.torque(entry.shown.value_nm)}`]));
@@ -118,7 +111,7 @@ export async function show(place, [id]) {
         <section class="card"><h2>When to open it next</h2>
           ${
             !life
-              ? html`<p>No check says how many outings it had. Open it once a season (common practice, no source).</p>`
+              ? html`<p>${why}</p>`
               : html`<p>${life.text}</p>${
                   life.curve?.length
                     ? curvesDrawing({

@@ -9,8 +9,12 @@ import { entriesOf, onChange, outbox } from "../log/store.js";
 import { icon } from "../draw/icons.js";
 import { stackDrawing } from "../draw/stack.js";
 import { noteForm } from "./note.js";
+import { unitTrend } from "./unit-trend.js";
 import { photoForm } from "./photo-form.js";
 import { backTo, reading, verdictMark, when } from "./parts.js";
+
+/** A history longer than this is shown whole only when it is asked for. */
+const NEWEST = 20;
 
 /** @param {any} found what stands @param {(mm: number) => string} say */
 export function stackOf(found, say) {
@@ -29,20 +33,16 @@ export function stackOf(found, say) {
 
 /** @type {import("../app.js").Show} */
 export async function show(place, [id]) {
-  // The page stands without its chart, which comes when it is there.
-  import("../draw/trend.js").catch(console.error);
   const read = await reading();
   const { kinds } = await known("about");
   let saved = "";
-  let draw = () => {};
-  const photo = await photoForm({ unit: id, draw: () => draw(), done: () => (saved = "Photo saved.") });
   let whole = false;
   let filed = "";
+  let draw = () => {};
+  const trend = unitTrend(read, () => draw());
+  const photo = await photoForm({ unit: id, draw: () => draw(), done: () => (saved = "Photo saved.") });
   const note = await noteForm({ unit: id, draw: () => draw(), done: () => (saved = "Note saved.") });
 
-  /** @param {any} found @param {any[]} entries @param {Set<string>} waiting */
-  const history = (found, entries, waiting) => {
-    const rows = [...entries].sort((a, b) => Date.parse(b.at) - Date.parse(a.at) || (b.id > a.id ? 1 : -1));
   /** @param {string} name */
   const keepFile = async (name) => {
     filed = "Gathering its entries and photos…";
@@ -52,6 +52,10 @@ export async function show(place, [id]) {
     draw();
   };
 
+  /** @param {any} found @param {any[]} entries @param {Set<string>} waiting */
+  const history = (found, entries, waiting) => {
+    const all = [...entries].sort((a, b) => Date.parse(b.at) - Date.parse(a.at) || (b.id > a.id ? 1 : -1));
+    const rows = whole ? all : all.slice(0, NEWEST);
     return html`<section class="card" aria-labelledby="history"><h2 id="history">History</h2>
       <ul class="list">
         ${rows.map((entry) => {
@@ -66,7 +70,15 @@ export async function show(place, [id]) {
               waiting.has(entry.id) ? " · waiting in the outbox" : ""
             }${entry.agrees === false ? " · THE WORKSHOP JUDGED OTHERWISE" : ""}</span></a></li>`;
         })}
-      </ul></section>`;
+      </ul>
+      ${
+        rows.length < all.length
+          ? html`<button @click=${() => {
+              whole = true;
+              draw();
+            }}>Show all ${all.length}</button>`
+          : nothing
+      }</section>`;
   };
 
   const load = async () => {
@@ -78,9 +90,7 @@ export async function show(place, [id]) {
     }
     place.classList.add("wide");
     const { unit, derived, torque } = found;
-    const points = found.trend.map((/** @type {any} */ row) => ({ at: row.at, value: read.torqueIn(row.value_nm), guard: read.torqueIn(row.guard_nm) }));
-    const limit = (/** @type {number | null | undefined} */ nm) => (typeof nm === "number" ? read.torqueIn(nm) : null);
-    const limits = { low: limit(torque?.low_nm), high: limit(torque?.high_nm) };
+    trend.give(found, entries);
     const begun = (/** @type {string} */ what) => drafts.includes(`${what}/${id}`);
     draw = () => render(
       html`<div class="full">${backTo("#/", "Units")}</div>
@@ -123,7 +133,7 @@ export async function show(place, [id]) {
           ${torque ? html`<p class="figure">${read.torque(torque.value_nm)}</p>` : html`<p>Never checked.</p>`}
           <p class="quiet">Ordered ${read.torque(derived.checked.order.torque_nm)} ± ${read.torque(derived.checked.order.tolerance_nm)}; the
             parts when new give ${read.torque(derived.breakaway_nm)}.</p>
-          ${points.length ? html`<trend-chart .shown=${{ points, ...limits, label: read.torqueLabel, say: (/** @type {number} */ value) => value.toFixed(1) }}></trend-chart>` : nothing}
+          ${trend.view()}
         </section>
         <section class="card" aria-labelledby="stack"><h2 id="stack">The stack</h2>
           ${stackDrawing(stackOf(found, read.length))}
