@@ -31,6 +31,10 @@ function ways() {
   return html`<div class="row full">${from ? backTo(from, "Back to where you were") : nothing}${backTo("#/help", "All of Help")}</div>`;
 }
 
+/** @param {string} to @param {string} title @param {string} about */
+const row = (to, title, about) =>
+  html`<li><a href=${to}><span><strong>${title}</strong><br /><span class="quiet">${about}</span></span><span class="onward" aria-hidden="true">›</span></a></li>`;
+
 const index = () => {
   sessionStorage.removeItem(CAME_FROM);
   return html`<h1>Help</h1>
@@ -49,11 +53,9 @@ const index = () => {
     ${GROUPS.map(
       (group, place) => html`<nav aria-labelledby=${`group${place}`}><h2 id=${`group${place}`}>${group.title}</h2>
         <ul class="list cards topics">${group.topics.map(
-          (topic) => html`<li><a href="#/help/${topic.name}"><span><strong>${topic.title}</strong><br /><span class="quiet">${topic.about}</span></span><span class="onward" aria-hidden="true">›</span></a></li>`,
-        )}</ul></nav>`,
-    )}
-    <nav aria-label="Words"><ul class="list topics"><li><a href="#/help/words"><span><strong>Words</strong><br />
-      <span class="quiet">the trade's and ours, in plain language</span></span><span class="onward" aria-hidden="true">›</span></a></li></ul></nav>`;
+          (topic) => row(`#/help/${topic.name}`, topic.title, topic.about),
+        )}${place === GROUPS.length - 1 ? row("#/help/words", "Words", "the trade's and ours, in plain language") : nothing}</ul></nav>`,
+    )}`;
 };
 
 const glossary = () => html`${ways()}<h1>Words</h1>
@@ -78,12 +80,12 @@ const method = (topic, page) => html`${ways()}
     <section class="card lead"><p>${page.purpose}</p>${page.figures}</section>
     <section class="card folds">${folded("An example", html`${page.example}
       <p class="quiet">These figures were worked out just now, by the engine that judges your readings.</p>`)}</section>
+    <section class="card"><h2>When not to trust it</h2><ul class="steps">${page.limits.map((one) => html`<li>${one}</li>`)}</ul></section>
   </div>
   <div class="screen">
     <section class="card"><h2>How it is worked out</h2>${page.working}
       <div class="folds">${page.deeper ? folded(page.deeper.title, page.deeper.told, false) : nothing}${page.symbols ? folded("What the letters mean", letters(page.symbols)) : nothing}</div>
     </section>
-    <section class="card"><h2>When not to trust it</h2><ul class="steps">${page.limits.map((one) => html`<li>${one}</li>`)}</ul></section>
     <section class="card folds">${folded("Where it comes from", html`<ul class="steps sources">${page.sources.map((one) => html`<li>${one}</li>`)}</ul>`)}
       ${folded("Words on this page", html`<p class="terms">${page.words.map((term) => html`<a href="#/help/words/${slugOf(term)}">${term}</a> `)}</p>`)}</section>
   </div>`;

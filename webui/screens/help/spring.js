@@ -86,7 +86,7 @@ export async function page({ calc, read }) {
         <tr><th scope="row">load</th><td class="number">${Math.round(flatter.at.load_n)} N</td></tr>
         <tr><th scope="row">for each hundredth of a millimetre</th><td class="number">${Math.round(flatter.at.rate_n_per_mm / 100)} N</td></tr>
         <tr><th scope="row">energy held</th><td class="number">${flatter.at.energy_j.toFixed(1)} J</td></tr>
-        <tr><th scope="row">stress if pressed flat</th><td class="number">${Math.round(flatter.flat_stress_nmm2)} N/mm²</td></tr></tbody></table>
+        <tr><th scope="row">stress if pressed flat</th><td class="number">${String(Math.round(flatter.flat_stress_nmm2)).replace("-", "−")} N/mm²</td></tr></tbody></table>
       <p>${verdictMark(row2.verdict)} ${row2.reason}</p>
       <p>${verdictMark(row1.verdict)} ${row1.reason} ${row1.findings.map((/** @type {any} */ one) => one.text).join(" ")}</p>`,
     limits: [
