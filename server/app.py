@@ -1,8 +1,9 @@
 """The application factory: the interface, the web files and the headers around both, over one data folder."""
 
+from http import HTTPStatus
 from pathlib import Path
 
-from flask import Flask, Request, Response, g
+from flask import Flask, Request, Response, g, request
 from flask_compress import Compress
 
 from server import api, web
@@ -37,6 +38,11 @@ HEADERS = {
     "Cross-Origin-Resource-Policy": "same-origin",
 }
 
+# What a file carries that is only ever part of a page; a worker is no part, it has rules of its own.
+PARTS = {"text/css", "text/javascript", "application/wasm", "image/png"}
+OF_A_PART = {name: HEADERS[name] for name in ("X-Content-Type-Options", "Cross-Origin-Resource-Policy")}
+WORKERS = {"/sw.js", "/engine/worker.js"}
+
 # A page elsewhere can point a name of its own at this machine; a request for that name is none of ours.
 LOOPBACK = ["localhost", "127.0.0.1", "::1"]
 
@@ -55,6 +61,15 @@ class FileCache:
         """Keep what was made of a file."""
         if not key.endswith(";"):
             self.kept[key] = value
+
+
+def heads(path: str, media_type: str) -> dict[str, str]:
+    """The security headers of an answer.
+
+    >>> len(heads("/app.js", "text/javascript")), len(heads("/", "text/html")) == len(HEADERS)
+    (2, True)
+    """
+    return OF_A_PART if media_type in PARTS and path not in WORKERS else HEADERS
 
 
 def revision(_: Request) -> str:
@@ -106,7 +121,9 @@ def create_app(
 
     @app.after_request
     def guard(response: Response) -> Response:
-        response.headers.update(HEADERS)
+        # An answer that nothing has changed leaves the heads of the first one as they are.
+        if response.status_code != HTTPStatus.NOT_MODIFIED:
+            response.headers.update(heads(request.path, response.mimetype or ""))
         response.headers.setdefault("Cache-Control", "no-store")
         return response
 

@@ -2,11 +2,14 @@
 
 import hashlib
 import json
+import re
 from pathlib import Path
 from typing import NamedTuple
 
 from flask import Blueprint, Flask, Response, abort, g, request
 from werkzeug.routing import PathConverter
+
+from server.packing import pressed, without_comments, without_docstrings
 
 TYPES = {
     ".css": "text/css; charset=utf-8",
@@ -32,6 +35,9 @@ OTHER = "text/plain; charset=utf-8"
 TOOLS = {"vendor.py", "icons.py", "package.json", "package-lock.json", "tsconfig.json", "node_modules", "__pycache__"}
 # The engine's own files, all in one.
 ENGINE = "/engine/files.json"
+# What a phone needs beyond its first page, in one piece: a hundred small files would cost a hundred requests.
+PACK = "/pack.json"
+LARGEST_IN_PACK = 60_000
 NOT_OFFLINE = {"/sw.js", "/precache.js"}
 
 
@@ -42,11 +48,12 @@ class WebPath(PathConverter):
 
 
 class File(NamedTuple):
-    """A file's content, and a name for exactly this content."""
+    """A file's content, a name for exactly this content, and where it comes from if it is a file on disk."""
 
     data: bytes
     revision: str
     media_type: str
+    path: Path | None = None
 
 
 class WebFiles:
@@ -62,6 +69,7 @@ class WebFiles:
         self.web = web
         self.engine = engine
         self.kept: dict[Path, tuple[tuple[int, int], File]] = {}
+        self.pressed: dict[str, bytes] = {}
 
     def addresses(self) -> dict[str, Path]:
         """Every file on disk by its address."""
@@ -70,7 +78,7 @@ class WebFiles:
             inner = path.relative_to(self.web)
             if not path.is_file() or any(part in TOOLS or part.startswith(".") for part in inner.parts):
                 continue
-            if not path.name.endswith(".d.ts"):
+            if not path.name.endswith((".d.ts", ".br")):
                 found["/" + inner.as_posix()] = path
         return found
 
@@ -80,6 +88,8 @@ class WebFiles:
             address = "/index.html"
         if address == ENGINE:
             return made(self.engine_files(), ".json")
+        if address == PACK:
+            return made(self.pack(), ".json")
         if address == "/precache.js":
             return made(f"self.__precache = {json.dumps(self.precache(), indent=1)};\n".encode(), ".js")
         path = self.addresses().get(address)
@@ -90,11 +100,26 @@ class WebFiles:
         state = path.stat()
         stamp = (state.st_mtime_ns, state.st_size)
         if path not in self.kept or self.kept[path][0] != stamp:
-            self.kept[path] = (stamp, made(path.read_bytes(), path.suffix))
+            self.kept[path] = (stamp, made(self.slim(path), path.suffix, path))
         return self.kept[path][1]
 
+    def slim(self, path: Path) -> bytes:
+        """A file's content as browsers get it: our own code without its comments."""
+        data = path.read_bytes()
+        if path.parent == self.engine and path.suffix == ".py":
+            return without_docstrings(data.decode()).encode()
+        if path.suffix == ".js" and self.web / "vendor" not in path.parents:
+            return without_comments(data.decode()).encode()
+        return data
+
+    def press(self, file: File) -> bytes:
+        """A file's content in brotli's format, kept once it is made."""
+        if file.revision not in self.pressed:
+            self.pressed[file.revision] = pressed(file.data, file.path)
+        return self.pressed[file.revision]
+
     def engine_files(self) -> bytes:
-        """The engine's files by their names, unchanged, in one piece: a phone fetches them all, and at every start."""
+        """The engine's files by their names in one piece: a phone fetches them all, and at every start."""
         texts = {path.name: self.read(path).data.decode() for path in sorted(self.engine.glob("*.py"))}
         return json.dumps(texts, ensure_ascii=False).encode()
 
@@ -112,10 +137,25 @@ class WebFiles:
         needed[ENGINE] = made(self.engine_files(), ".json").revision
         return [{"url": address, "revision": needed[address]} for address in sorted(needed)]
 
+    def pack(self) -> bytes:
+        """The small texts that no first page asks for, by address, each with its revision and media type."""
+        files = self.addresses()
+        page = files.get("/index.html")
+        named = set(re.findall(r'(?:href|src)="([^"]+)"', page.read_text("utf-8"))) if page else set()
+        texts = {}
+        for address, path in files.items():
+            # What is beside the worker is fetched by it, with its own headers.
+            apart = address in named or address == "/index.html" or address.startswith("/engine/")
+            file = self.read(path)
+            textual = file.media_type.endswith("charset=utf-8")
+            if is_for_phones(address) and not apart and textual and len(file.data) <= LARGEST_IN_PACK:
+                texts[address] = [file.revision, file.media_type, file.data.decode()]
+        return json.dumps(texts, ensure_ascii=False).encode()
 
-def made(data: bytes, suffix: str) -> File:
+
+def made(data: bytes, suffix: str, path: Path | None = None) -> File:
     """A file of this content."""
-    return File(data, hashlib.blake2b(data, digest_size=10).hexdigest(), TYPES.get(suffix, OTHER))
+    return File(data, hashlib.blake2b(data, digest_size=10).hexdigest(), TYPES.get(suffix, OTHER), path)
 
 
 def is_for_phones(address: str) -> bool:
@@ -136,10 +176,15 @@ def register(app: Flask, web: Path, engine: Path) -> None:
         found = files.get(request.path)
         if found is None:
             abort(404)
-        answer = Response(found.data, content_type=found.media_type)
-        answer.set_etag(found.revision)
+        if request.accept_encodings.quality("br") > 0 and found.media_type.partition(";")[0] in COMPRESSED:
+            answer = Response(files.press(found), content_type=found.media_type)
+            answer.headers["Content-Encoding"] = "br"
+            answer.set_etag(found.revision + ":br")
+        else:
+            answer = Response(found.data, content_type=found.media_type)
+            answer.set_etag(found.revision)
         answer.headers["Cache-Control"] = "no-cache"
-        # Tells the compression that it may keep what it makes of this.
+        # Tells the compression that it may keep what it makes of this for browsers without brotli.
         g.revision = found.revision
         answer.make_conditional(request)
         return answer

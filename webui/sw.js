@@ -12,22 +12,55 @@ importScripts(
 
 const BATCH = 50;
 
-const { addPlugins, precacheAndRoute, createHandlerBoundToURL, cleanupOutdatedCaches } = workbox.precaching;
+// From so many missing files on, they are fetched in one piece.
+const MANY = 20;
+
+const { PrecacheController, PrecacheRoute, cleanupOutdatedCaches } = workbox.precaching;
 const { NavigationRoute, registerRoute } = workbox.routing;
 
-// What the page has just fetched is asked after again, by its ETag, and not fetched a second time.
-addPlugins([{ requestWillFetch: async ({ request }) => new Request(request, { cache: "no-cache" }) }]);
+const controller = new PrecacheController({
+  // What the page has just fetched is asked after again, by its ETag, and not fetched a second time.
+  plugins: [{ requestWillFetch: async ({ request }) => new Request(request, { cache: "no-cache" }) }],
+});
 // The pictures for the home screen are fetched when it is put there, and never again.
-precacheAndRoute(self.__precache.filter(({ url }) => !url.endsWith(".png")));
+controller.addToCacheList(self.__precache.filter(({ url }) => !url.endsWith(".png")));
 cleanupOutdatedCaches();
-registerRoute(new NavigationRoute(createHandlerBoundToURL("/index.html"), { denylist: [/^\/api\//] }));
+registerRoute(new PrecacheRoute(controller));
+registerRoute(new NavigationRoute(controller.createHandlerBoundToURL("/index.html"), { denylist: [/^\/api\//] }));
+
+self.addEventListener("install", (event) =>
+  event.waitUntil(
+    unpack()
+      // Whatever did not come with the pack is fetched by itself.
+      .catch(() => {})
+      .then(() => controller.install(event)),
+  ),
+);
+
+/** Puts the small files into the cache from one answer, where the controller then finds them. */
+async function unpack() {
+  const cache = await caches.open(controller.strategy.cacheName);
+  const there = new Set((await cache.keys()).map(({ url }) => url));
+  const missing = new Set([...controller.getURLsToCacheKeys().values()].filter((key) => !there.has(key)));
+  if (missing.size < MANY) return;
+  const pack = await (await fetch("/pack.json", { cache: "no-cache" })).json();
+  for (const [address, [revision, type, text]] of Object.entries(pack)) {
+    const key = controller.getCacheKeyForURL(address);
+    // A server that was brought up to date meanwhile may pack another version than the one that is being installed.
+    if (key && missing.has(key) && new URL(key).searchParams.get("__WB_REVISION__") === revision)
+      await cache.put(key, new Response(text, { headers: { "Content-Type": type, "X-Content-Type-Options": "nosniff" } }));
+  }
+}
 
 self.addEventListener("message", ({ data }) => {
   if (data === "take over") self.skipWaiting();
 });
 
 // The first visit is served by this worker as well, so that the phone can go offline straight away.
-self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
+self.addEventListener("activate", (event) => {
+  controller.activate(event);
+  event.waitUntil(self.clients.claim());
+});
 
 self.addEventListener("sync", (event) => {
   if (event.tag === "slipbook-outbox") event.waitUntil(bringHome());
