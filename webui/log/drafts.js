@@ -21,15 +21,35 @@ export async function draft(key) {
   return (await (await database()).get("drafts", key))?.content;
 }
 
-/** @param {string} key @param {any} content what to keep, as plain values */
+/** What waits to be written while an older one is on its way. @type {{key: string, content: any} | undefined} */
+let next;
+
+/**
+ * Resolves once this or something newer under the same key is stored.
+ * @param {string} key @param {any} content what to keep, as plain values
+ */
 export function keepDraft(key, content) {
   const copy = structuredClone(content);
-  last = last.catch(() => {}).then(async () => (await database()).put("drafts", { key, content: copy }));
+  // Where keys are pressed faster than the phone stores, only the newest has to be written.
+  if (next?.key === key) {
+    next.content = copy;
+    return last;
+  }
+  const mine = { key, content: copy };
+  next = mine;
+  last = last
+    .catch(() => {})
+    .then(async () => {
+      const db = await database();
+      if (next === mine) next = undefined;
+      await db.put("drafts", mine);
+    });
   return last;
 }
 
 /** @param {string} key */
 export function dropDraft(key) {
+  next = undefined;
   last = last.catch(() => {}).then(async () => (await database()).delete("drafts", key));
   return last;
 }

@@ -20,7 +20,7 @@ import { adopt, deviceId, entriesOf, entry, fact, newId, now, outbox, save } fro
 export async function write({ unit, kind, body, shown, replaces, draft }) {
   const { version, kinds } = await engine();
   const fresh = {
-    id: newId(),
+    id: await newId(),
     at: now(),
     who: await fact("who", ""),
     device: await deviceId(),

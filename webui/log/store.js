@@ -2,7 +2,6 @@
 // What the phone keeps: entries, the outbox, drafts, what stands for each unit, and a few facts about itself.
 
 import { openDB } from "../vendor/idb/build/index.js";
-import v7 from "../vendor/uuid/dist/v7.js";
 
 /**
  * @typedef {object} Entry
@@ -88,19 +87,22 @@ export async function remember(name, value) {
 
 /** This device's own number, made once. */
 export async function deviceId() {
+  const known = await fact("device");
+  if (known) return known;
+  const fresh = await newId();
   const transaction = (await database()).transaction("facts", "readwrite");
   let id = await transaction.store.get("device");
   if (!id) {
-    id = v7();
+    id = fresh;
     await transaction.store.put(id, "device");
   }
   await transaction.done;
   return id;
 }
 
-/** A new entry's or unit's number. */
-export function newId() {
-  return v7();
+/** A new entry's or unit's number: UUID version 7 (RFC 9562). @returns {Promise<string>} */
+export async function newId() {
+  return (await import("../vendor/uuid/dist/v7.js")).default();
 }
 
 /** Now, by this device's clock, with its offset from UTC. @param {Date} [when] */

@@ -11,7 +11,7 @@ import { heldDrawing } from "../draw/held.js";
 import { checkRequest, draftOf, emptyCheck, enough, grown, placeOf } from "./check-draft.js";
 import { judging } from "./judging.js";
 import { keepAwake } from "./awake.js";
-import { backTo, caution, choiceField, clearKey, choiceKeys, errorLine, findingLines, numberField, reading, textField, verdictMark } from "./parts.js";
+import { backTo, caution, choiceField, clearKey, choiceKeys, errorLine, findingLines, numberField, reading, textField, unitSwitch, verdictMark } from "./parts.js";
 import { signing } from "./signing.js";
 import { toolForm } from "./tool-form.js";
 
@@ -36,17 +36,25 @@ const DIRECTIONS = /** @type {const} */ (["forward", "reverse"]);
 
 /** @type {import("../app.js").Show} */
 export async function show(place, [id, corrected]) {
-  const [read, found] = await Promise.all([reading(), standing(id)]);
-  if (!found.unit) return void (location.hash = `#/unit/${id}`);
-  let tools = await kit();
-  const unit = found.derived.checked;
   const key = corrected ? `check/${id}/${corrected}` : `check/${id}`;
+  // All at once: a phone takes its time over each.
+  const [read, found, known, begun, last, sign] = await Promise.all([
+    reading(),
+    standing(id),
+    kit(),
+    kept(key),
+    corrected ? entry(corrected) : undefined,
+    signing(() => draw()),
+  ]);
+  if (!found.unit) return void (location.hash = `#/unit/${id}`);
+  let tools = known;
+  const unit = found.derived.checked;
   const blank = emptyCheck(read.torqueUnit);
   /** @type {import("./check-draft.js").CheckDraft} */
-  let draft = { ...blank, ...((await kept(key)) ?? (corrected ? draftOf((await entry(corrected))?.body, blank) : await usual(blank, tools))) };
-  const sign = await signing(() => draw());
+  let draft = { ...blank, ...(begun ?? (last ? draftOf(last.body, blank) : await usual(blank, tools))) };
   /** @type {typeof draft | undefined} */
   let cleared;
+  const switching = unitSwitch(() => draw());
 
   const form = judging({
     key,
@@ -101,7 +109,7 @@ export async function show(place, [id, corrected]) {
       <legend>${which === "first" ? "Peak at the first move, " : ""}${direction}</legend>
       <div class="readings">
         ${values.map(
-          (value, number) => html`<input type="text" inputmode="decimal" autocomplete="off" enterkeyhint="next" .value=${value}
+          (value, number) => html`<input type="text" inputmode="decimal" autocomplete="off" spellcheck="false" enterkeyhint="next" .value=${value}
             aria-label=${`${which === "first" ? "First move, " : ""}${direction} reading ${number + 1}`}
             aria-invalid=${at === number ? "true" : "false"}
             @input=${(/** @type {any} */ event) => {
@@ -131,8 +139,12 @@ export async function show(place, [id, corrected]) {
   const take = (chosen) => {
     const tool = tools.find((one) => one.id === chosen);
     const kind = tool?.tool === "scale" ? "scale" : "wrench";
-    set({ toolId: chosen, tool: tool?.body[kind] ?? null, toolKind: kind });
+    const unitOn = (/** @type {string} */ one) => (one === "wrench" ? draft.torqueUnit : draft.forceUnit);
+    switching.choose("tool", typedReadings(), unitOn(draft.toolKind), unitOn(kind), () => set({ toolId: chosen, tool: tool?.body[kind] ?? null, toolKind: kind }));
   };
+
+  /** A scale reads what no wrench does: readings that are typed are asked about before they change their kind. */
+  const typedReadings = () => [draft.steady, draft.first].flatMap((readings) => [...readings.forward, ...readings.reverse]);
 
   const judged = () => {
     const result = form.result;
@@ -196,6 +208,7 @@ export async function show(place, [id, corrected]) {
                 })
               : html`<p>No wrench is in the kit yet.</p>`
           }
+          ${switching.question("tool", [...read.units.nm, ...read.units.n])}
           <details ?open=${quick.begun() || !fitting.length}><summary>Another wrench or scale</summary><div class="inside">${quick.fields()}</div></details>
           ${
             wrench
@@ -213,8 +226,9 @@ export async function show(place, [id, corrected]) {
               label: "Unit",
               value: shown,
               options: read.units[wrench ? "nm" : "n"].map((one) => /** @type {[string, string]} */ ([one.unit, one.label])),
-              choose: (value) => set(wrench ? { torqueUnit: value } : { forceUnit: value }),
+              choose: (value) => switching.choose("unit", typedReadings(), shown, value, (to) => set(wrench ? { torqueUnit: to } : { forceUnit: to })),
             })}</div>
+          ${switching.question("unit", read.units[wrench ? "nm" : "n"])}
           ${DIRECTIONS.map((direction) => readings("steady", direction))}
           <details ?open=${unit.judged_on === "first_move" || draft.first.forward.some(Boolean)}><summary>Peak at the first move</summary>
             <div class="inside">${DIRECTIONS.map((direction) => readings("first", direction))}</div></details>
@@ -250,7 +264,8 @@ export async function show(place, [id, corrected]) {
   };
 
   place.classList.add("wide");
-  draw();
+  // With something to judge, the form is there before the engine is.
+  if (enough(draft)) draw();
   await form.judge();
   const stop = [
     keepAwake(),

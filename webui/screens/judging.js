@@ -23,13 +23,18 @@ export function judging({ key, calculation, request, draft, draw }) {
     /** The request that `result` answers. @type {any} */ judged: undefined,
     /** @type {BadInput | undefined} */ bad: undefined,
 
+    /** Whether an answer is still to come. */
+    asking: false,
+
     /** What went wrong apart from what was typed; empty where nothing did. */
     get failed() {
       return fault || unkept;
     },
 
-    /** Something was typed: keep it, judge it, draw it. */
+    /** Something was typed: judge it, keep it, draw it. The engine is asked first, since its worker can think meanwhile. */
     changed() {
+      state.judge();
+      if (state.asking) draw();
       keepDraft(key, draft()).then(
         () => {
           unkept = "";
@@ -39,17 +44,17 @@ export function judging({ key, calculation, request, draft, draw }) {
           draw();
         },
       );
-      draw();
-      state.judge();
     },
 
     async judge() {
       const asked = request();
       const mine = ++turn;
       if (!asked) {
+        state.asking = false;
         state.result = state.judged = state.bad = undefined;
         return draw();
       }
+      state.asking = true;
       try {
         const result = await calc(calculation, asked);
         if (mine !== turn) return;
@@ -60,6 +65,7 @@ export function judging({ key, calculation, request, draft, draw }) {
         if (error instanceof BadInput) [state.bad, fault] = [error, ""];
         else [state.bad, fault] = [undefined, String(error)];
       }
+      state.asking = false;
       draw();
     },
 

@@ -8,7 +8,7 @@ import { standing } from "../log/stands.js";
 import { entry, newId } from "../log/store.js";
 import { stackDrawing } from "../draw/stack.js";
 import { judging } from "./judging.js";
-import { backTo, choiceField, choiceKeys, clearKey, errorLine, numberField, reading, textField, typedOf, unitOf } from "./parts.js";
+import { backTo, choiceField, choiceKeys, clearKey, errorLine, numberField, reading, textField, typedOf, unitOf, unitSwitch } from "./parts.js";
 import { signing } from "./signing.js";
 import { chainFor, freeSlot, newUnit, unitDraft, unitRequest } from "./unit-draft.js";
 
@@ -36,6 +36,7 @@ export async function show(place, [id, corrected]) {
   /** @type {any} */
   let draft = (await kept(key)) ?? (old ? unitDraft(old) : newUnit());
   const sign = await signing(() => draw());
+  const switching = unitSwitch(() => draw());
   /** @type {typeof draft | undefined} */
   let cleared;
   let lengthUnit = unitOf(draft.chain.map((/** @type {any} */ item) => item.new_mm).find((/** @type {any} */ value) => value?.unit), found ? "mm" : read.lengthUnit);
@@ -73,15 +74,16 @@ export async function show(place, [id, corrected]) {
     const value = get(path);
     const preferred = si === "nm" ? read.torqueUnit : si === "mm" ? "mm" : "";
     const unit = typeof value === "object" && value ? unitOf(value, preferred) : value ? si ?? "" : preferred;
-    return numberField({
+    const field = numberField({
       name: path,
       label,
       hint,
       value: typedOf(value),
       error: error(path),
       type: (typed) => set(path, si && unit !== si ? { typed, unit } : typed),
-      ...(si ? { units: read.units[si], unit, choose: (/** @type {string} */ chosen) => set(path, { typed: typedOf(value), unit: chosen }) } : {}),
+      ...(si ? { units: read.units[si], unit, choose: (/** @type {string} */ chosen) => switching.choose(path, [typedOf(value)], unit, chosen, (to) => set(path, { typed: typedOf(value), unit: to })) } : {}),
     });
+    return si ? html`${field}${switching.question(path, read.units[si])}` : field;
   };
   /** @param {string} path @param {string} label @param {string} [hint] */
   const plain = (path, label, hint) => quantityField(path, label, hint);
@@ -99,7 +101,11 @@ export async function show(place, [id, corrected]) {
   /** @param {number} number @param {"new_mm" | "minimum_mm"} field @param {string} label */
   const thickness = (number, field, label) => {
     const path = `chain.${number}.${field}`;
-    return numberField({ name: path, label, value: typedOf(get(path)), error: error(path), type: (typed) => set(path, typed.trim() ? { typed, unit: lengthUnit } : "") });
+    const value = get(path);
+    // A definition from elsewhere may mix units: each figure keeps its own, and says so.
+    const unit = typedOf(value).trim() ? unitOf(value, "mm") : lengthUnit;
+    const hint = unit === lengthUnit ? undefined : `in ${read.units.mm.find((one) => one.unit === unit)?.label}`;
+    return numberField({ name: path, label, hint, value: typedOf(value), error: error(path), type: (typed) => set(path, typed.trim() ? { typed, unit } : "") });
   };
 
   /** @param {any} item @param {number} number */
@@ -140,7 +146,7 @@ export async function show(place, [id, corrected]) {
   const save = () =>
     form.save(async (body, shown) => {
       sign.check();
-      const unit = id ?? newId();
+      const unit = id ?? (await newId());
       await write({ unit, kind: "unit", body, shown, replaces: corrected, draft: key });
       location.hash = `#/unit/${unit}`;
     });
@@ -212,7 +218,9 @@ export async function show(place, [id, corrected]) {
               if (untouched) set("chain", chainFor(layout, 2));
             } })}
           ${quantityField("cavity_mm", "Depth, cover face to floor", undefined, "mm")}
-          ${choiceField({ name: "stackUnit", label: "Thicknesses in", value: lengthUnit, options: read.units.mm.map((one) => /** @type {[string, string]} */ ([one.unit, one.label])), choose: stackUnit })}
+          ${choiceField({ name: "stackUnit", label: "Thicknesses in", value: lengthUnit, options: read.units.mm.map((one) => /** @type {[string, string]} */ ([one.unit, one.label])),
+            choose: (chosen) => switching.choose("stackUnit", draft.chain.flatMap((/** @type {any} */ item) => [typedOf(item.new_mm), typedOf(item.minimum_mm)]), lengthUnit, chosen, stackUnit) })}
+          ${switching.question("stackUnit", read.units.mm)}
           ${errorLine(error("chain"))}
           <div class="row">${sameForAll("friction", "friction plates")}${sameForAll("separator", "separators")}${sameForAll("ring", "rings")}</div>
           <details open><summary>Parts, ${draft.chain.length}</summary><ol class="list inside">${draft.chain.map(partRow)}</ol></details>
