@@ -176,6 +176,8 @@ async function keepUpToDate() {
 async function start() {
   // Read before anything is drawn, or a dark screen would begin with a white flash.
   document.documentElement.dataset.theme = localStorage.getItem("theme") ?? "auto";
+  // What the first screen waits for is asked for before anything is drawn.
+  const first = navigate();
   bar();
   addEventListener("hashchange", navigate);
   // The skip link leads to a place on the page, and what follows the # names a screen.
@@ -184,7 +186,7 @@ async function start() {
     main.focus();
   });
   onChange(tabs);
-  await navigate();
+  await first;
   // Where the first screen did not need the engine, it is started while somebody reads.
   warm();
   startDelivery();
