@@ -7,6 +7,7 @@ import { standing } from "../log/stands.js";
 import { entriesOf } from "../log/store.js";
 import { curvesDrawing } from "../draw/curves.js";
 import { outlook } from "./outlook.js";
+import { worked } from "./worked.js";
 import { backTo, choiceField, errorLine, reading, typedOf, whenDay } from "./parts.js";
 
 /** @typedef {import("../log/store.js").Entry} Entry */
@@ -105,10 +106,10 @@ export async function show(place, [id]) {
           ${errorLine(fault)}
           ${loss ? html`<p aria-live="polite"><b>${loss.text}</b></p>${loss.shares.map(bar)}${loss.warnings.map((/** @type {any} */ one) => html`<p class="finding doubt">${one.text}</p>`)}
             <p class="quiet">Shares by Shapley on the logarithm: they add up whatever the order. Plates and spring as they were measured by then; what was never
-              measured counts as unchanged, and its part shows as friction.</p>` : nothing}
+              measured counts as unchanged, and its part shows as friction.</p>${worked("loss")}` : nothing}
           ${compared ? html`<p>${compared.text}</p>${compared.marks.map((/** @type {any} */ mark) => html`<p class="finding">${mark.text}</p>`)}` : nothing}
         </section>
-        <section class="card"><h2>When to open it next</h2>
+        <section class="card"><h2>When to open it next</h2>${worked("trend")}
           ${
             !life
               ? html`<p>${why}</p>`

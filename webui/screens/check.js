@@ -14,6 +14,7 @@ import { keepAwake } from "./awake.js";
 import { backTo, caution, choiceField, clearKey, choiceKeys, errorLine, findingLines, numberField, reading, textField, unitSwitch, verdictMark } from "./parts.js";
 import { signing } from "./signing.js";
 import { toolForm } from "./tool-form.js";
+import { worked } from "./worked.js";
 
 const HELD = [
   { value: "bench_output_held", words: "Bench: one output held, case free" },
@@ -173,6 +174,7 @@ export async function show(place, [id, corrected]) {
           ? html`<div><h2>What would help most</h2><ul class="steps">${result.helps.map((/** @type {any} */ one) => html`<li>${one.text}</li>`)}</ul></div>`
           : nothing
       }
+      ${worked("verdict")}
       <details><summary>Where the doubt comes from</summary><div class="inside"><table>
         <thead><tr><th scope="col">Part</th><th scope="col" class="number">u</th><th scope="col" class="number">Share</th></tr></thead>
         <tbody>${result.budget.map(
@@ -194,6 +196,7 @@ export async function show(place, [id, corrected]) {
         <section class="card">
           ${choiceKeys({ name: "held", label: "How is it held?", value: draft.held, options: HELD, choose: (held) => set({ held }), error: form.error("held") })}
           ${draft.held ? caution(FELT[draft.held]) : nothing}
+          ${worked("held", "Why it matters how it is held")}
         </section>
         <section class="card">
           ${
@@ -214,8 +217,9 @@ export async function show(place, [id, corrected]) {
             wrench
               ? html`<details ?open=${Object.values(draft.adapter).some(Boolean)}><summary>Adapter on the wrench</summary><div class="inside fields">
                   ${figure("adapter", "wrench_mm", "Grip to drive, mm")}${figure("adapter", "adapter_mm", "Drive to shaft, mm")}
-                  ${figure("adapter", "angle_deg", "Angle, degrees", "0 straight on, 90 square")}${figure("adapter", "doubt_mm", "Lengths may be off by, mm")}</div></details>`
-              : html`<div class="fields">${figure("bar", "length_mm", "Shaft to pull, mm", "square to the bar")}
+                  ${figure("adapter", "angle_deg", "Angle, degrees", "0 straight on, 90 square")}${figure("adapter", "doubt_mm", "Lengths may be off by, mm")}</div>
+                  ${worked("adapter")}</details>`
+              : html`${worked("bar")}<div class="fields">${figure("bar", "length_mm", "Shaft to pull, mm", "square to the bar")}
                   ${figure("bar", "moment_nm", "The bar's own torque, N·m", "its weight, if it helps the pull")}${figure("bar", "doubt_mm", "Length may be off by, mm")}</div>${errorLine(form.error("bar"))}`
           }
         </section>

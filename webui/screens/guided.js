@@ -12,6 +12,7 @@ import { focusOn } from "./focus.js";
 import { judging } from "./judging.js";
 import { backTo, caution, errorLine, textField } from "./parts.js";
 import { signing } from "./signing.js";
+import { worked } from "./worked.js";
 
 const TITLES = /** @type {Record<string, string>} */ ({ strip: "Strip it safely", close: "Close it up" });
 
@@ -67,6 +68,7 @@ export async function show(place, [id, procedure]) {
               : html`<p>This unit's definition has no cover screws, so the force cannot be worked out.
                   <a href="#/unit/${id}/change">Add them</a></p>`
           }
+          ${worked("closing")}
           ${caution(html`<b>Hold the spring closed in a vice or press before you touch the screws</b>, face and hands out of line with the cover, eyes
             covered. The screws never pull the cover down. The maker's procedure and the local rules come first.`)}
         </section>

@@ -10,6 +10,7 @@ import { grown } from "./check-draft.js";
 import { judging } from "./judging.js";
 import { backTo, caution, choiceKeys, errorLine, findingLines, quantity, reading, typedOf, unitOf, verdictMark } from "./parts.js";
 import { signing } from "./signing.js";
+import { worked } from "./worked.js";
 
 const MARKS = [
   { value: "none", words: "none" },
@@ -102,7 +103,7 @@ export async function show(place, [id, what, corrected]) {
 
   const draw = () =>
     render(
-      html`<div class="full">${backTo(`#/unit/${id}`, found.unit.name)}<h1>${corrected ? `Correct: ${title.toLowerCase()}` : title}</h1><p class="quiet">${told}</p></div>
+      html`<div class="full">${backTo(`#/unit/${id}`, found.unit.name)}<h1>${corrected ? `Correct: ${title.toLowerCase()}` : title}</h1><p class="quiet">${told}</p>${worked(what === "springs" ? "spring" : "rings")}</div>
         ${what === "springs" ? html`<div class="full">${caution(html`<b>Only a spring that was relieved in a vice is safe to touch.</b> The maker's limits come first.`)}</div>` : nothing}
         ${slots.map(one)}
         <section class="card judged ${form.result?.verdict ?? ""}" aria-live="polite" aria-label="Verdict">

@@ -6,6 +6,7 @@ import { draft as kept, keepDraft } from "../log/drafts.js";
 import { shelf, standing } from "../log/stands.js";
 import { curvesDrawing } from "../draw/curves.js";
 import { stackDrawing } from "../draw/stack.js";
+import { worked } from "./worked.js";
 import { judging } from "./judging.js";
 import { backTo, choiceField, errorLine, numberField, quantity, reading } from "./parts.js";
 
@@ -114,6 +115,7 @@ export async function show(place, [id]) {
       </section>
       <section class="card"><h2>Now and then</h2>${pictures(result)}${curve(result)}</section>
       ${result.alternatives.length ? html`<section class="card">${alternatives(result)}</section>` : nothing}`;
+      ${worked("plan", "How this is worked out, and what proven means")}
   };
 
   /** @param {any} result */

@@ -12,6 +12,7 @@ import { grown, placeOf } from "./check-draft.js";
 import { judging } from "./judging.js";
 import { backTo, caution, choiceField, choiceKeys, clearKey, errorLine, findingLines, numberField, quantity, reading, typedOf, unitOf, verdictMark } from "./parts.js";
 import { signing } from "./signing.js";
+import { worked } from "./worked.js";
 
 const MARKS = [
   { value: "none", words: "none" },
@@ -183,6 +184,7 @@ export async function show(place, [id, corrected]) {
             ${left ? html`<p class="quiet">${left} of ${measured.length} not measured yet; they keep what was measured before.</p>` : nothing}
           </section>
           <section class="card">
+            ${worked("plates")}
             ${
               micrometers.length
                 ? choiceField({ name: "micrometer", label: "Micrometer", value: draft.toolId, options: micrometers.map((one) => /** @type {[string, string]} */ ([one.id, one.name])),

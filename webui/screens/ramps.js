@@ -6,6 +6,7 @@ import { draft as kept } from "../log/drafts.js";
 import { standing } from "../log/stands.js";
 import { curvesDrawing } from "../draw/curves.js";
 import { wedgeDrawing } from "../draw/wedge.js";
+import { worked } from "./worked.js";
 import { judging } from "./judging.js";
 import { backTo, errorLine, numberField, quantity, reading } from "./parts.js";
 
@@ -76,7 +77,8 @@ export async function show(place, [id]) {
             ? html`${
                 form.result
                   ? html`<section class="card full"><p>${form.result.text}</p>${form.result.warnings.map((/** @type {any} */ warning) => html`<p class="finding doubt">${warning.text}</p>`)}
-                      <p class="quiet">The lock is the difference of the two output torques over their sum; a shallower ramp locks harder, and a ramp of 90° adds none.</p></section>
+                      <p class="quiet">The lock is the difference of the two output torques over their sum; a shallower ramp locks harder, and a ramp of 90° adds none.</p>
+                      ${worked("ramps")}</section>
                       ${form.result.fittings.map(one)}`
                   : nothing
               }
@@ -95,6 +97,7 @@ export async function show(place, [id]) {
                     : html`<p class="quiet">Type loads, grip (1 is dry tarmac, 0.3 wet grass) and tyre radius.</p>`
                 }
                 ${axle.bad ? errorLine(axle.bad.reason) : nothing}
+                ${worked("traction")}
               </section>`
             : html`<section class="card"><p>This unit's definition has no ramps.</p><a class="button" href="#/unit/${id}/change">Add them</a></section>`
         }`,
