@@ -116,7 +116,7 @@ globalThis.inPage = (() => {
       const found = [];
       const say = (element, contrast) => contrast < (element.matches("svg text") && !/\d/.test(element.textContent) ? 4.5 : 7) && found.push(`${contrast.toFixed(2)}:1 ${words(element)}`);
       for (const element of document.querySelectorAll(".figure, .figure small, .verdict, .strip span, td.number, .readings input, .field input, #tabs .count"))
-        if (seen(element) && (element.value ?? element.textContent).trim()) {
+        if (seen(element) && (element.dataset.count ?? element.value ?? element.textContent).trim()) {
           const ink = colour(getComputedStyle(element).color);
           say(element, ratio(over(ink, ground(element)), ground(element)));
         }
