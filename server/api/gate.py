@@ -10,8 +10,9 @@ from server.lan import BENCH, TRACKSIDE, Device, Door
 
 from .problems import problem
 
+PAIR = "pair.pair"
 # For whoever has not been let in yet: whether the server is there, pairing, and the app itself, which holds no data.
-OPEN = {"health.health", "pair.pair"}
+OPEN = {"health.health", PAIR}
 OPEN_SUBJECTS = {"web"}
 READING = {"GET", "HEAD"}
 # Subjects in which a trackside phone may read nothing, and those in which it may write.
@@ -92,6 +93,13 @@ def why_not(token: str | None, device: Device | None) -> str:
     return REVOKED if device else UNKNOWN_TOKEN
 
 
+def was_guess(status: int) -> bool:
+    """Whether a request that was answered so came with a token or a code that lets nobody in."""
+    if request.endpoint == PAIR:
+        return status >= 400
+    return status == 401 and bearer() is not None
+
+
 def may(role: str) -> bool:
     """Whether a role may do what is asked; what an entry may be is looked at with the entry."""
     if role == BENCH:
@@ -108,6 +116,12 @@ def stand_before(app: Flask, door: Door) -> None:
     def let_in() -> Response | None:
         g.door = door
         return refusal(door)
+
+    @app.after_request
+    def pace(response: Response) -> Response:
+        if was_guess(response.status_code):
+            door.pacing.guessed()
+        return response
 
     @app.after_request
     def note(response: Response) -> Response:

@@ -10,6 +10,7 @@ from .addresses import Addresses, find_addresses
 from .announcing import Announcer, OwnName
 from .authority import Credentials
 from .devices import Devices
+from .pacing import Pacing
 from .pairing import Pairing
 
 FOLDER = "lan"
@@ -52,6 +53,7 @@ class Door:
         self.credentials = Credentials(folder, self.addresses)
         self.devices = Devices(folder)
         self.pairing = Pairing()
+        self.pacing = Pacing()
         self.port = 0
         self.welcome_port = 0
         self.hosts = self.credentials.addresses.hosts

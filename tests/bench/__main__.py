@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from datetime import date
 from pathlib import Path
 
-from . import delivery_rows, log_rows, phone_rows, server_rows
+from . import delivery_rows, lan_rows, log_rows, phone_rows, server_rows
 from .figures import Figure, missed, table
 from .sizes import Sizes
 
@@ -23,6 +23,7 @@ ROWS: dict[str, Callable[[Sizes], Iterator[Figure]]] = {
     "answering": server_rows.answering,
     "delivery": delivery_rows.delivery,
     "durable": log_rows.durable,
+    "lan": lan_rows.guessing,
     "start": log_rows.start_and_memory,
 }
 

@@ -42,7 +42,8 @@ class LanServer:
             self.process.wait()
             raise AssertionError(f"The server did not start: {self.said}{self.errors()}")
         self.port, self.welcome_port = int(found[1]), int(welcome[1])
-        self.trust = ssl.create_default_context(cadata=(folder / "lan" / "authority.pem").read_text())
+        self.authority = folder / "lan" / "authority.pem"
+        self.trust = ssl.create_default_context(cafile=self.authority)
 
     def next_line(self) -> str:
         """What the server says next on standard output."""

@@ -9,13 +9,15 @@ from pathlib import Path
 
 import pytest
 
+from server.lan.pacing import FREE, MOST_WAITING, WITHIN_S, Pacing
 from server.lan.pairing import ALPHABET, LENGTH, MOST_WRONG
 
 from .lan_served import LanServer
 from .made import entry, new_id
 
 GUESSES = 1000
-GUESSERS = 4
+# More than may wait for their answers at a time.
+GUESSERS = MOST_WAITING + 4
 
 
 @pytest.fixture
@@ -96,7 +98,7 @@ def test_a_thousand_guessed_tokens_let_nobody_in_and_keep_nobody_out(server: Lan
     assert answers == [401] * GUESSES
     assert worker.wrong == []
     assert worker.stored > 10
-    assert server.ask("GET", "/api/log")[1]["next"] == worker.stored
+    assert server.ask("GET", "/api/health")[1]["log"] == worker.stored
 
 
 def test_a_thousand_guessed_codes_let_nobody_in_and_keep_nobody_out(server: LanServer) -> None:
@@ -109,3 +111,35 @@ def test_a_thousand_guessed_codes_let_nobody_in_and_keep_nobody_out(server: LanS
     assert worker.wrong == [], "whoever is in is not locked out with them"
     assert worker.stored > 10
     assert [one["name"] for one in server.ask("GET", "/api/devices")[1]["devices"]] == ["Jo's phone"]
+
+
+def test_a_few_wrong_guesses_are_answered_at_once_and_many_are_not() -> None:
+    now = [1000.0]
+    pacing = Pacing(0, lambda: now[0])
+    assert [pacing.too_many() for _ in range(FREE + 2)] == [False] * FREE + [True] * 2
+    now[0] += WITHIN_S
+    assert not pacing.too_many()
+
+
+def test_so_many_guesses_wait_at_a_time_and_no_more(monkeypatch: pytest.MonkeyPatch) -> None:
+    pacing = Pacing(60)
+    pacing.wrong = FREE
+    goes_on, waiting = threading.Event(), []
+
+    def wait(seconds: float) -> None:
+        waiting.append(seconds)
+        goes_on.wait(30)
+
+    monkeypatch.setattr("server.lan.pacing.time.sleep", wait)
+    threads = [threading.Thread(target=pacing.guessed) for _ in range(MOST_WAITING)]
+    for thread in threads:
+        thread.start()
+    while len(waiting) < MOST_WAITING:
+        goes_on.wait(0.01)
+    pacing.guessed()
+    assert waiting == [60] * MOST_WAITING, "this one was answered at once"
+    goes_on.set()
+    for thread in threads:
+        thread.join()
+    pacing.guessed()
+    assert len(waiting) == MOST_WAITING + 1
