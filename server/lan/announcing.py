@@ -160,7 +160,8 @@ class Announcer:
             raise OSError("no answer")
         asyncio.run_coroutine_threadsafe(self.register(self.network), self.network.loop).result(REGISTER_WITHIN_S)
         self.found_as = self.name.host
-        self.say(f"Found by name: https://{self.found_as}:{self.ports[0]}/ by phones that look up names in {DOMAIN}.")
+        app, welcome = self.ports
+        self.say(f"Found by name: https://{self.found_as}:{app}/, for a first visit http://{self.found_as}:{welcome}/")
 
     async def register(self, network: Zeroconf) -> None:
         """Announce both services side by side, each under a title that nobody else has."""

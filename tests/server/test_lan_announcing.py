@@ -117,6 +117,7 @@ def test_a_phone_finds_the_server_by_its_name_and_by_its_services(tmp_path: Path
         assert told.startswith("Found by name: https://slipbook"), told + server.errors()
         host = told.split("//")[1].split(":")[0]
         assert f"https://{host}:{server.port}/" in told
+        assert f"http://{host}:{server.welcome_port}/" in told
         assert until(lambda: phone.service(server.port)), "the application"
         assert until(lambda: visitor.service(server.welcome_port)), "the welcome page"
         found = phone.service(server.port)
