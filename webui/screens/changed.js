@@ -91,7 +91,7 @@ export async function show(place, [id]) {
           ${
             checks.length < 2
               ? html`<p>It takes two torque checks to compare.</p>`
-              : html`<div class="pair">
+              : html`<div class="fields">
                   ${choiceField({ name: "before", label: "The last good check", value: before, options, choose: async (value) => {
                     before = value;
                     await work();

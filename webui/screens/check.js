@@ -212,7 +212,7 @@ export async function show(place, [id, corrected]) {
               : html`<p>No wrench is in the kit yet.</p>`
           }
           ${switching.question("tool", [...read.units.nm, ...read.units.n])}
-          <details ?open=${quick.begun() || !fitting.length}><summary>Another wrench or scale</summary><div class="inside">${quick.fields()}</div></details>
+          <details ?open=${quick.begun() || !fitting.length}><summary>${fitting.length ? "Another wrench or scale" : "Your wrench or scale"}</summary><div class="inside">${quick.fields()}</div></details>
           ${
             wrench
               ? html`<details ?open=${Object.values(draft.adapter).some(Boolean)}><summary>Adapter on the wrench</summary><div class="inside fields">

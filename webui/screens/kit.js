@@ -68,7 +68,7 @@ export async function show(place) {
 
   const draw = () =>
     render(
-      html`<div class="full"><h1>Kit</h1><a class="button" href="#/shelf">The shelf: plates in stock</a></div>
+      html`<div class="full row apart"><h1>Kit</h1><a class="button" href="#/shelf">Plates on the shelf</a></div>
         <div class="screen">
           ${tools.length ? html`<ul class="list">${tools.map(row)}</ul>` : html`<p>Nothing is in the kit yet. How good a reading is depends on what it was read with.</p>`}
           <p role="status">${told}</p>

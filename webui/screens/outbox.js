@@ -78,7 +78,7 @@ export async function show(place) {
           <p class="figure">${open.length} <small>${open.length === 1 ? "entry waits" : "entries wait"}</small></p>
           <p>${told}</p>
           ${photos ? html`<p>${photos === 1 ? "1 photo waits" : `${photos} photos wait`}; a photo goes home after its entry.</p>` : nothing}
-          <p class="quiet">${after ? `The log is here up to number ${after}.` : "The log was not fetched yet."}</p>
+          <p class="quiet">${after ? `The log is here up to number ${after}.` : report.state === "idle" ? "The workshop's log is empty." : "The log was not fetched yet."}</p>
           <div class="row">
             <button class="main" aria-disabled=${report.state === "busy" ? "true" : "false"} @click=${() => deliver()}>Deliver now</button>
             <button ?disabled=${!all.length} @click=${saveFile}>Save the outbox to a file</button>

@@ -20,6 +20,9 @@ export async function show(place, [id]) {
   const plates = si.chain.filter((/** @type {any} */ item) => item.part !== "spring");
   const row = (/** @type {string} */ words, /** @type {any} */ value) => (value ? html`<tr><th scope="row">${words}</th><td>${value}</td></tr>` : nothing);
   const { origin } = location;
+  // The unit stands once, in the table's head.
+  const figure = (/** @type {number} */ mm) => read.length(mm).replace(/ .*/, "");
+  const lengthLabel = read.units.mm.find((one) => one.unit === read.lengthUnit)?.label;
 
   render(
     html`<div class="row apart no-print">${backTo(`#/unit/${id}`, unit.name)}<button class="main" @click=${() => print()}>Print</button></div>
@@ -48,11 +51,11 @@ export async function show(place, [id]) {
           </div>
           <div>${stackDrawing(stackOf(found, read.length))}</div>
         </div>
-        <div class="scroll" tabindex="0" role="region" aria-label="Parts of the stack"><table class="small"><thead><tr><th scope="col">Place</th><th scope="col">Part</th><th scope="col" class="number">Fitted</th><th scope="col" class="number">Measured</th><th scope="col" class="number">Limit</th></tr></thead>
+        <div class="scroll" tabindex="0" role="region" aria-label="Parts of the stack"><table class="small"><thead><tr><th scope="col">Place</th><th scope="col">Part</th><th scope="col" class="number">Fitted, ${lengthLabel}</th><th scope="col" class="number">Measured</th><th scope="col" class="number">Limit</th></tr></thead>
           <tbody>${plates.map((/** @type {any} */ item) => {
             const measured = found.by_slot[item.slot];
-            return html`<tr><th scope="row">${item.slot}</th><td>${item.part}</td><td class="number">${read.length(found.fitted[item.slot] ?? item.new_mm)}</td>
-              <td class="number">${measured ? read.length(measured.lowest_mm) : "–"}</td><td class="number">${item.minimum_mm ? read.length(item.minimum_mm) : "–"}</td></tr>`;
+            return html`<tr><th scope="row">${item.slot}</th><td>${item.part}</td><td class="number">${figure(found.fitted[item.slot] ?? item.new_mm)}</td>
+              <td class="number">${measured ? figure(measured.lowest_mm) : "–"}</td><td class="number">${item.minimum_mm ? figure(item.minimum_mm) : "–"}</td></tr>`;
           })}</tbody></table></div>
         <p class="quiet">A disc spring under load can hurt: hold it closed in a vice before the cover screws are touched. The maker's figures and the local
           rules come first. Signed: ______________________</p>

@@ -11,8 +11,8 @@ import { choiceField, clearKey, errorLine, numberField, reading, textField, type
 import { signing } from "./signing.js";
 
 const PARTS = /** @type {[string, string][]} */ ([
-  ["friction", "friction plate"],
-  ["separator", "separator plate"],
+  ["friction", "friction"],
+  ["separator", "separator"],
   ["shim", "shim"],
 ]);
 

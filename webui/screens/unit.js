@@ -52,7 +52,7 @@ export async function show(place, [id]) {
     draw();
   };
 
-  /** @param {any} found @param {any[]} entries @param {Set<string>} waiting */
+  /** @param {any} found @param {any[]} entries @param {Map<string, any>} waiting why each was refused, if it was */
   const history = (found, entries, waiting) => {
     const all = [...entries].sort((a, b) => Date.parse(b.at) - Date.parse(a.at) || (b.id > a.id ? 1 : -1));
     const rows = whole ? all : all.slice(0, NEWEST);
@@ -67,7 +67,7 @@ export async function show(place, [id]) {
             <span class="quiet">${when(entry.at)} · ${entry.who || "nobody named"}${
               entry.body.text && (entry.kind === "note" || entry.kind === "photo") ? html`<br />${entry.body.text}` : nothing
             }${gone ? " · corrected later" : ""}${entry.replaces ? " · a correction" : ""}${
-              waiting.has(entry.id) ? " · waiting in the outbox" : ""
+              !waiting.has(entry.id) ? "" : waiting.get(entry.id) ? " · REFUSED BY THE WORKSHOP, see the outbox" : " · waiting in the outbox"
             }${entry.agrees === false ? " · THE WORKSHOP JUDGED OTHERWISE" : ""}</span></a></li>`;
         })}
       </ul>
@@ -141,7 +141,7 @@ export async function show(place, [id]) {
             ${Math.round(derived.preload_n)} N with every part new.</p>
           ${derived.warnings.map((/** @type {any} */ one) => html`<p class="finding doubt">${one.text}</p>`)}
         </section>
-        ${history(found, entries, new Set(waiting.map((one) => one.id)))}
+        ${history(found, entries, new Map(waiting.map((one) => [one.id, one.refused])))}
         <section class="card"><h2>Add a note</h2>
           ${note()}<p role="status" class="quiet">${saved}</p>
         </section>
