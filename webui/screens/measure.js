@@ -8,7 +8,7 @@ import { standing } from "../log/stands.js";
 import { entry, today } from "../log/store.js";
 import { grown } from "./check-draft.js";
 import { judging } from "./judging.js";
-import { backTo, caution, choiceKeys, errorLine, findingLines, quantity, reading, typedOf, unitOf, verdictMark } from "./parts.js";
+import { backTo, caution, choiceField, choiceKeys, errorLine, findingLines, quantity, reading, typedOf, unitOf, unitSwitch, verdictMark } from "./parts.js";
 import { signing } from "./signing.js";
 import { worked } from "./worked.js";
 
@@ -69,6 +69,13 @@ export async function show(place, [id, what, corrected]) {
     return rows.length ? { gauge: {}, day: today(), write_in: draft.unit, [what]: rows } : undefined;
   };
   const form = judging({ key, calculation: kind, request, draft: () => draft, draw: () => draw() });
+  const switching = unitSwitch(() => draw());
+  /** @param {string} chosen */
+  const changeUnit = (chosen) =>
+    switching.choose("unit", Object.values(draft.typed).flatMap((one) => one.points), draft.unit, chosen, (unit) => {
+      draft = { ...draft, unit };
+      form.changed();
+    });
   /** @param {string} slot @param {Partial<{points: string[], marks: string}>} change */
   const set = (slot, change) => {
     draft = { ...draft, typed: { ...draft.typed, [slot]: { ...draft.typed[slot], ...change } } };
@@ -105,6 +112,8 @@ export async function show(place, [id, what, corrected]) {
     render(
       html`<div class="full">${backTo(`#/unit/${id}`, found.unit.name)}<h1>${corrected ? `Correct: ${title.toLowerCase()}` : title}</h1><p class="quiet">${told}</p>${worked(what === "springs" ? "spring" : "rings")}</div>
         ${what === "springs" ? html`<div class="full">${caution(html`<b>Only a spring that was relieved in a vice is safe to touch.</b> The maker's limits come first.`)}</div>` : nothing}
+        <section class="card full">${choiceField({ name: "unit", label: "Lengths in", value: draft.unit, options: read.units.mm.map((one) => /** @type {[string, string]} */ ([one.unit, one.label])), choose: changeUnit })}
+          ${switching.question("unit", read.units.mm)}</section>
         ${slots.map(one)}
         <section class="card judged ${form.result?.verdict ?? ""}" aria-live="polite" aria-label="Verdict">
           ${form.result ? html`${verdictMark(form.result.verdict, true)}<p>${form.result.reason}</p>` : html`<p class="quiet">Type what you measured.</p>`}

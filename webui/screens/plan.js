@@ -8,19 +8,28 @@ import { curvesDrawing } from "../draw/curves.js";
 import { stackDrawing } from "../draw/stack.js";
 import { worked } from "./worked.js";
 import { judging } from "./judging.js";
-import { backTo, choiceField, errorLine, numberField, quantity, reading } from "./parts.js";
+import { backTo, choiceField, errorLine, numberField, quantity, reading, unitSwitch } from "./parts.js";
 
 /** @type {import("../app.js").Show} */
 export async function show(place, [id]) {
   const [read, found, pieces] = await Promise.all([reading(), standing(id), shelf()]);
   const unit = found.derived.checked;
   const key = `plan/${id}`;
+  /** What was ordered, in a unit of torque. @param {string} unitOfTorque */
+  const ordered = (unitOfTorque) => {
+    const { factor, places } = read.units.nm.find((one) => one.unit === unitOfTorque) ?? read.units.nm[0];
+    const say = (/** @type {number} */ nm) => (nm / factor).toFixed(Math.max(1, places));
+    return { torque: say(unit.order.torque_nm), tolerance: say(unit.order.tolerance_nm), unit: unitOfTorque };
+  };
   /** @type {{torque: string, tolerance: string, unit: string, keep: string[]}} */
-  let draft = (await kept(key)) ?? {
-    torque: read.torqueIn(unit.order.torque_nm).toFixed(1),
-    tolerance: read.torqueIn(unit.order.tolerance_nm).toFixed(1),
-    unit: read.torqueUnit,
-    keep: [],
+  let draft = (await kept(key)) ?? { ...ordered(read.torqueUnit), keep: [] };
+  const switching = unitSwitch(() => draw());
+
+  /** What was ordered is written in the other unit; what somebody typed is asked about. @param {string} to */
+  const changeUnit = (to) => {
+    const order = ordered(draft.unit);
+    if (draft.torque === order.torque && draft.tolerance === order.tolerance) set(ordered(to));
+    else switching.choose("unit", [draft.torque, draft.tolerance], draft.unit, to, (chosen) => set({ unit: chosen }));
   };
 
   const request = () => {
@@ -106,6 +115,7 @@ export async function show(place, [id]) {
           : html`<p>Nothing has to change.</p>`
       }
       <p class="quiet">${result.proof.text}</p>
+      ${worked("plan", "How this is worked out, and what proven means")}
       ${result.warnings.map((/** @type {any} */ one) => html`<p class="finding doubt">${one.text}</p>`)}
       <button class="main" @click=${async () => {
         const fitted = swaps.filter((/** @type {any} */ row) => row.action !== "take_out").map((/** @type {any} */ row) => ({ slot: row.slot, mm: String(row.mm), piece: row.piece }));
@@ -115,7 +125,6 @@ export async function show(place, [id]) {
       </section>
       <section class="card"><h2>Now and then</h2>${pictures(result)}${curve(result)}</section>
       ${result.alternatives.length ? html`<section class="card">${alternatives(result)}</section>` : nothing}`;
-      ${worked("plan", "How this is worked out, and what proven means")}
   };
 
   /** @param {any} result */
@@ -137,7 +146,8 @@ export async function show(place, [id]) {
               ${numberField({ name: "wanted.torque_nm", label: "Breakaway torque", value: draft.torque, error: form.error("wanted.torque_nm"), type: (torque) => set({ torque }) })}
               ${numberField({ name: "wanted.tolerance_nm", label: "Give or take", value: draft.tolerance, error: form.error("wanted.tolerance_nm"), type: (tolerance) => set({ tolerance }) })}
             </div>
-            ${choiceField({ name: "unit", label: "Unit", value: draft.unit, options: read.units.nm.map((one) => /** @type {[string, string]} */ ([one.unit, one.label])), choose: (unit) => set({ unit }) })}
+            ${choiceField({ name: "unit", label: "Unit", value: draft.unit, options: read.units.nm.map((one) => /** @type {[string, string]} */ ([one.unit, one.label])), choose: changeUnit })}
+            ${switching.question("unit", read.units.nm)}
             <p class="quiet">${found.torque ? html`Reckoned from the last check, ${read.torque(found.torque.value_nm)}, and the plates as they were measured.` : "No check stands for this stack: a coefficient of friction is assumed from the definition."}</p>
           </section>
           <section class="card"><h2>Plates that must stay</h2>

@@ -10,7 +10,7 @@ import { stackDrawing } from "../draw/stack.js";
 import { keepAwake } from "./awake.js";
 import { grown, placeOf } from "./check-draft.js";
 import { judging } from "./judging.js";
-import { backTo, caution, choiceField, choiceKeys, clearKey, errorLine, findingLines, numberField, quantity, reading, typedOf, unitOf, verdictMark } from "./parts.js";
+import { backTo, caution, choiceField, choiceKeys, clearKey, errorLine, findingLines, numberField, quantity, reading, typedOf, unitOf, unitSwitch, verdictMark } from "./parts.js";
 import { signing } from "./signing.js";
 import { worked } from "./worked.js";
 
@@ -56,6 +56,7 @@ export async function show(place, [id, corrected]) {
   const sign = await signing(() => draw());
   /** @type {typeof draft | undefined} */
   let cleared;
+  const switching = unitSwitch(() => draw());
 
   /** Slots in the order in which they are sent; only whole ones are. */
   const sent = () => measured.filter((/** @type {any} */ item) => pointsIn(draft.plates[item.slot]).length >= 3);
@@ -136,10 +137,12 @@ export async function show(place, [id, corrected]) {
       }. Three points or more round the plate.</p>
       <div class="row apart"><b>Thickness</b>
         ${choiceField({ name: "lengthUnit", label: "Unit", value: draft.lengthUnit, options: read.units.mm.map((one) => /** @type {[string, string]} */ ([one.unit, one.label])),
-          choose: (lengthUnit) => {
-            draft = { ...draft, lengthUnit };
-            form.changed();
-          } })}</div>
+          choose: (chosen) =>
+            switching.choose("lengthUnit", Object.values(draft.plates).flatMap((one) => [...one.points, one.gap]), draft.lengthUnit, chosen, (lengthUnit) => {
+              draft = { ...draft, lengthUnit };
+              form.changed();
+            }) })}</div>
+      ${switching.question("lengthUnit", read.units.mm)}
       <div class="readings">
         ${typed.points.map(
           (value, place) => html`<input type="text" inputmode="decimal" autocomplete="off" enterkeyhint="next" .value=${value}

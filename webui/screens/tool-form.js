@@ -6,7 +6,7 @@ import { known } from "../log/known.js";
 import { draft as kept } from "../log/drafts.js";
 import { write } from "../log/outbox.js";
 import { judging } from "./judging.js";
-import { choiceField, choiceKeys, errorLine, numberField, quantity, textField, typedOf, unitOf } from "./parts.js";
+import { choiceField, choiceKeys, errorLine, numberField, quantity, textField, typedOf, unitOf, unitSwitch } from "./parts.js";
 
 const KINDS = /** @type {Record<string, [string, string][]>} */ ({
   wrench: [
@@ -33,6 +33,7 @@ const blank = () => ({
   deviation: "",
   certificate: "",
   due: "",
+  /** What was typed for the other kinds of tool. @type {Record<string, any>} */ others: {},
 });
 
 /** The SI unit of what a kind of tool measures. @param {string} tool @returns {"nm" | "n" | "mm"} */
@@ -81,6 +82,7 @@ function typedAgain(tool) {
     deviation: text(tool.tool === "micrometer" ? "deviation_mm" : "deviation_percent"),
     certificate: text(tool.tool === "micrometer" ? "certificate_mm" : "certificate_percent"),
     due: of.calibration_due ?? "",
+    others: {},
   };
 }
 
@@ -93,10 +95,11 @@ const WORDS = { wrench: "wrench", scale: "pull scale, weight", micrometer: "micr
  * @param {Awaited<ReturnType<typeof import("./parts.js").reading>>} of.read
  * @param {Awaited<ReturnType<typeof import("./signing.js").signing>>} of.sign
  * @param {boolean} [of.signed] whether the screen asks for the name elsewhere
+ * @param {string} [of.replaces] the entry that this one corrects
  * @param {() => void} of.draw
  * @param {(id: string, body: any) => void} of.done with the tool's id
  */
-export async function toolForm({ key, tools, read, sign, signed = false, draw, done }) {
+export async function toolForm({ key, tools, read, sign, signed = false, replaces, draw, done }) {
   const about = await known("about");
   const unitFor = (/** @type {string} */ tool) => (tool === "wrench" ? read.torqueUnit : tool === "scale" ? "kgf" : read.lengthUnit);
   const fresh = () => ({ ...blank(), tool: tools[0], kind: KINDS[tools[0]]?.[0][0] ?? "", unit: unitFor(tools[0]) });
@@ -110,17 +113,26 @@ export async function toolForm({ key, tools, read, sign, signed = false, draw, d
     draft: () => typed,
     draw,
   });
+  const switching = unitSwitch(draw);
   /** @param {Partial<typeof typed>} change */
   const set = (change) => {
     typed = { ...typed, ...change };
     form.changed();
   };
 
+  /** Another kind of tool keeps the figures that were typed for it before, and none that mean something else. @param {any} tool */
+  const anotherTool = (tool) => {
+    const { low, high, division, deviation, certificate, unit, kind } = typed;
+    const others = { ...typed.others, [typed.tool]: { low, high, division, deviation, certificate, unit, kind } };
+    const figures = others[tool] ?? { low: "", high: "", division: "", deviation: "", certificate: "", unit: unitFor(tool), kind: KINDS[tool]?.[0][0] ?? "" };
+    return { tool, ...figures, others };
+  };
+
   const save = () =>
     form.save(async (body, shown) => {
       sign.check();
-      const entry = await write({ unit: "", kind: "kit", body, shown, draft: key });
-      const id = typed.id || entry;
+      const entry = await write({ unit: "", kind: "kit", body, shown, replaces, draft: key });
+      const id = typed.id || replaces || entry;
       typed = fresh();
       await form.judge();
       done(id, body);
@@ -131,14 +143,15 @@ export async function toolForm({ key, tools, read, sign, signed = false, draw, d
     const unit = read.units[si].some((one) => one.unit === typed.unit) ? typed.unit : read.units[si][0].unit;
     const at = (/** @type {string} */ field) => form.error(`${typed.tool}.${field}`);
     const amount = (/** @type {"low" | "high" | "division"} */ name, /** @type {string} */ label, /** @type {string} */ hint) =>
-      numberField({ name: `tool.${name}`, label, hint, value: typed[name], units: read.units[si], unit, choose: (chosen) => set({ unit: chosen }), error: at(`${name}_${si}`), type: (value) => set({ [name]: value, unit }) });
+      numberField({ name: `tool.${name}`, label, hint, value: typed[name], units: read.units[si], unit, choose: (chosen) => switching.choose("unit", amounts(), unit, chosen, (to) => set({ unit: to })), error: at(`${name}_${si}`), type: (value) => set({ [name]: value, unit }) });
     const gauge = typed.tool === "micrometer";
+    const amounts = () => [typed.low, typed.high, typed.division, ...(gauge ? [typed.deviation, typed.certificate] : [])];
     const usual = about.permitted_percent[typed.kind];
     return html`
       ${
         tools.length > 1
           ? choiceKeys({ name: `${key}.tool`, label: "What is it?", short: true, value: typed.tool, options: tools.map((value) => ({ value, words: WORDS[value] })),
-              choose: (tool) => set({ tool, kind: KINDS[tool]?.[0][0] ?? "", unit: unitFor(tool) }) })
+              choose: (tool) => set(anotherTool(tool)) })
           : nothing
       }
       <div class="fields">
@@ -147,6 +160,7 @@ export async function toolForm({ key, tools, read, sign, signed = false, draw, d
         ${gauge ? nothing : amount("low", "Scale starts at", "0 if left empty")}
         ${gauge ? nothing : amount("high", "Scale ends at", "")}
         ${amount("division", "One division", gauge ? "0.01 mm if left empty" : "the smallest step you read")}
+        ${switching.question("unit", read.units[si])}
       </div>
       <details ?open=${!signed || Boolean(typed.deviation || typed.certificate || typed.due)}><summary>How good it is</summary><div class="inside fields">
         ${numberField({ name: "tool.deviation", label: gauge ? "Largest permitted error" : "Permitted deviation, %", hint: gauge ? "0.004 mm if left empty (ISO 3611)" : `${usual} % if left empty (${si === "nm" ? "ISO 6789-1" : "common practice, no source"})`, value: typed.deviation, error: at(gauge ? "deviation_mm" : "deviation_percent"), type: (deviation) => set({ deviation }) })}
@@ -156,7 +170,7 @@ export async function toolForm({ key, tools, read, sign, signed = false, draw, d
       ${form.bad && !form.bad.field.includes(".") ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
       ${signed ? nothing : sign.fieldIfUnknown()}
       <button class="main" ?disabled=${!form.result} @click=${save}>Save the tool</button>
-      ${typed.id ? html`<button class="plain" @click=${() => set(fresh())}>Leave it as it was</button>` : nothing}`;
+      ${typed.id && !replaces ? html`<button class="plain" @click=${() => set(fresh())}>Leave it as it was</button>` : nothing}`;
   };
 
   const begun = () => Boolean(typed.name || typed.high || typed.division);
