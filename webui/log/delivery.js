@@ -3,7 +3,7 @@
 
 import { NotPaired, Offline, ask } from "./access.js";
 import { sendPhotos } from "./photo-delivery.js";
-import { bringBack, database, fact, note, now, outbox, take } from "./store.js";
+import { bringBack, changed, database, fact, note, now, outbox, remember, take } from "./store.js";
 
 const BATCH = 50;
 const PAGE = 500;
@@ -72,15 +72,23 @@ async function receive() {
   }
 }
 
+/** What the workshop found wrong with its log, for whoever works at the bench. @param {string[]} problems */
+async function keepProblems(problems) {
+  if (JSON.stringify(problems) === JSON.stringify(await fact("problems", []))) return;
+  await remember("problems", problems);
+  changed();
+}
+
 async function run() {
   tell("busy");
   try {
-    const { log } = await ask("/api/health");
+    const { log, problems } = await ask("/api/health");
     // A log shorter than what this phone has read of it was put back from a backup: what it lost is here.
     if (log < (await fact("after", 0))) await bringBack(log);
     await send();
     await receive();
     await sendPhotos(ask);
+    await keepProblems(problems ?? []);
     wait = FIRST_WAIT_MS;
     tell("idle");
     return true;

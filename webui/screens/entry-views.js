@@ -9,6 +9,13 @@ import { verdictMark } from "./parts.js";
 /** @type {Record<string, string>} */
 export const CORRECTED_ON = { torque_check: "check", plate_check: "plates", note: "note", unit: "change", spring_check: "springs", ring_check: "rings", rebuild: "rebuild", refit: "refit" };
 
+/** Where an entry is corrected; empty where nothing in it could be. @param {import("../log/store.js").Entry} entry */
+export function correctionOf({ id, kind, unit, body }) {
+  if (kind === "shelf" || (kind === "kit" && body.gone !== "yes")) return `#/${kind}/${id}`;
+  const on = CORRECTED_ON[kind];
+  return on && unit ? `#/unit/${unit}/${on}/${id}` : "";
+}
+
 /** Tables of judged parts, by the name that the engine gives them. */
 const TABLES = { springs: "Springs", rings: "Ramp rings", pins: "Cross pins", checks: "Checks" };
 

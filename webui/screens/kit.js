@@ -5,14 +5,14 @@ import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { BadInput, calc } from "../engine/door.js";
 import { write } from "../log/outbox.js";
 import { kit } from "../log/stands.js";
-import { onChange, today } from "../log/store.js";
+import { entry, onChange, today } from "../log/store.js";
 import { focusOn } from "./focus.js";
-import { reading } from "./parts.js";
+import { backTo, reading } from "./parts.js";
 import { signing } from "./signing.js";
 import { toolForm } from "./tool-form.js";
 
 /** @type {import("../app.js").Show} */
-export async function show(place) {
+export async function show(place, [corrected]) {
   const read = await reading();
   let tools = await kit();
   let told = "";
@@ -20,17 +20,20 @@ export async function show(place) {
   let taken;
   const sign = await signing(() => draw());
   const form = await toolForm({
-    key: "kit",
+    key: corrected ? `kit/${corrected}` : "kit",
     tools: ["wrench", "scale", "micrometer"],
     read,
     sign,
     draw: () => draw(),
+    replaces: corrected,
     done: (_, body) => {
+      if (corrected) return void (location.hash = "#/outbox");
       told = `${body[body.tool].name} is in the kit.`;
       draw();
     },
   });
 
+  const old = corrected ? await entry(corrected) : undefined;
   /** @param {any} tool */
   const retire = async (tool, gone = "yes") => {
     try {
@@ -68,7 +71,10 @@ export async function show(place) {
 
   const draw = () =>
     render(
-      html`<div class="full row apart"><h1>Kit</h1><a class="button" href="#/shelf">Plates on the shelf</a></div>
+      old
+        ? html`<div class="full">${backTo("#/outbox", "Outbox")}<h1>Correct a tool</h1></div>
+            <section class="card">${form.fields()}</section>`
+        : html`<div class="full row apart"><h1>Kit</h1><a class="button" href="#/shelf">Plates on the shelf</a></div>
         <div class="screen">
           ${tools.length ? html`<ul class="list">${tools.map(row)}</ul>` : html`<p>Nothing is in the kit yet. How good a reading is depends on what it was read with.</p>`}
           <p role="status">${told}</p>
@@ -78,6 +84,8 @@ export async function show(place) {
       place,
     );
   place.classList.add("wide");
+  // What was typed to correct it already is gone on with.
+  if (old && !form.begun()) form.change({ id: old.body.id ?? "", tool: old.body.tool, body: old.body });
   draw();
   return onChange(async () => {
     tools = await kit();

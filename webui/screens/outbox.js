@@ -8,13 +8,22 @@ import { askToPersist, outboxFile, settled, waiting, takeInFile } from "../log/o
 import { fact, offerAgain, onChange, today } from "../log/store.js";
 import { photosWaiting } from "../log/photos.js";
 import { standing } from "../log/stands.js";
-import { CORRECTED_ON } from "./entry-views.js";
+import { correctionOf } from "./entry-views.js";
+import { problemsBanner } from "./problems.js";
 import { verdictMark, when } from "./parts.js";
 
 // More than anybody reads; all of them are delivered.
 const LISTED = 100;
 
 /** @type {import("../app.js").Show} */
+// What only the bench may write; the workshop names the kind of entry when it refuses one for that.
+const BENCH_KINDS = ["unit", "kit", "shelf"];
+
+/** Whether an entry was refused because of who sent it, not because of what is in it. @param {{entry: any, refused?: {field: string}[]}} one */
+function isBenchs({ entry, refused }) {
+  return Boolean(refused?.some(({ field }) => field === "replaces" || (field === "kind" && BENCH_KINDS.includes(entry.kind))));
+}
+
 export async function show(place) {
   let turn = 0;
   const { kinds } = await known("about");
@@ -37,32 +46,54 @@ export async function show(place) {
   /** @param {Awaited<ReturnType<typeof waiting>>[number]} one */
   const row = async ({ id, entry, refused }, done = false) => {
     const name = entry.unit ? ((await standing(entry.unit)).unit?.name ?? "a unit") : "the kit";
-    const on = CORRECTED_ON[entry.kind];
+    const correction = correctionOf(entry);
+    const benchs = isBenchs({ entry, refused });
     return html`<li class="card judged ${refused && !done ? "replace" : ""}">
       <div class="row apart"><strong>${name}: ${kinds[entry.kind]?.meaning ?? entry.kind}</strong>${entry.shown.verdict ? verdictMark(entry.shown.verdict) : nothing}</div>
       <p class="quiet">${when(entry.at)} · ${entry.who || "nobody named"}</p>
       ${
-        refused
-          ? html`<p class="error">The workshop refused this entry; it stays here.</p>
-              <ul class="steps">${refused.map((error) => html`<li>${error.field ? html`<b>${error.field}</b>: ` : nothing}${error.reason}</li>`)}</ul>
-              ${
-                done
-                  ? html`<p>A later entry corrects it.</p>`
-                  : html`<div class="row">${on ? html`<a class="button" href="#/unit/${entry.unit}/${on}/${id}">Correct it</a>` : nothing}
-                      <button @click=${() => again(id)}>Send it again</button></div>`
-              }`
-          : nothing
+        benchs && !done
+          ? html`<p class="error">Waits for the bench: see above.</p>`
+          : refused
+            ? html`<p class="error">The workshop refused this entry; it stays here.</p>
+                <ul class="steps">${refused.map((error) => html`<li>${error.field ? html`<b>${error.field}</b>: ` : nothing}${error.reason}</li>`)}</ul>
+                ${
+                  done
+                    ? html`<p>A later entry corrects it.</p>`
+                    : html`<div class="row">${correction ? html`<a class="button" href=${correction}>Correct it</a>` : nothing}
+                        <button @click=${() => again(id)}>Send it again</button></div>`
+                }`
+            : nothing
       }
     </li>`;
   };
 
   let taken = "";
+  /** @param {{id: string}[]} benchs @param {boolean} trackside whether this phone still is */
+  const forTheBench = (benchs, trackside) => html`<section class="card judged rework" aria-label="For the bench">
+    <h2>${benchs.length === 1 ? "1 entry waits" : `${benchs.length} entries wait`} for the bench</h2>
+    ${
+      trackside
+        ? html`<p>This phone is paired for trackside now, and the workshop takes units, kit and shelf counts from the bench alone. Nothing is lost: they
+              stay here. Do one of these:</p>
+            <ul class="steps"><li>Have this phone <a href="#/pair">paired for the bench</a>, with a code from the workshop's PC. Then send them again.</li>
+              <li>Save the outbox to a file, and have the bench take it in on its own Outbox screen. They then leave this phone by themselves.</li></ul>
+            <div class="row"><button @click=${saveFile}>Save the outbox to a file</button></div>`
+        : html`<p>They were refused while this phone was paired for trackside. It no longer is: send them again.</p>`
+    }
+    <button class=${trackside ? "" : "main"} @click=${async () => {
+      for (const { id } of benchs) await offerAgain(id);
+      deliver();
+    }}>Send ${benchs.length === 1 ? "it" : "them"} again</button>
+  </section>`;
+
   const draw = async () => {
     const mine = ++turn;
-    const [all, done, after, photos] = await Promise.all([waiting(), settled(), fact("after", 0), photosWaiting()]);
+    const [all, done, after, photos, paired, problems, shared] = await Promise.all([waiting(), settled(), fact("after", 0), photosWaiting(), fact("paired"), problemsBanner(), sharedPhotos()]);
     const open = all.filter((one) => !done.has(one.id));
     const refused = open.filter((one) => one.refused);
     const listed = [...refused, ...open.filter((one) => !one.refused), ...all.filter((one) => done.has(one.id))];
+    const benchs = refused.filter(isBenchs);
     const rows = await Promise.all(listed.slice(0, LISTED).map((one) => row(one, done.has(one.id))));
     if (mine !== turn) return;
     const told = {
@@ -112,6 +143,7 @@ export async function show(place) {
         </section>
         <ul class="list">${rows}</ul>
         ${listed.length > LISTED ? html`<p class="quiet">And ${listed.length - LISTED} more.</p>` : nothing}`,
+        ${problems}${benchs.length ? forTheBench(benchs, paired?.role === "trackside") : nothing}
       place,
     );
   };

@@ -5,9 +5,10 @@ import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { draft as kept } from "../log/drafts.js";
 import { write } from "../log/outbox.js";
 import { shelf } from "../log/stands.js";
+import { entry } from "../log/store.js";
 import { focusOn } from "./focus.js";
 import { judging } from "./judging.js";
-import { choiceField, clearKey, errorLine, numberField, reading, textField, typedOf } from "./parts.js";
+import { backTo, choiceField, clearKey, errorLine, numberField, reading, textField, typedOf } from "./parts.js";
 import { signing } from "./signing.js";
 
 const PARTS = /** @type {[string, string][]} */ ([
@@ -19,11 +20,13 @@ const PARTS = /** @type {[string, string][]} */ ([
 /** @typedef {{name: string, part: string, mm: any, count: any, within_mm: any}} Piece */
 
 /** @type {import("../app.js").Show} */
-export async function show(place) {
+export async function show(place, [corrected]) {
   const [read, standing, sign] = await Promise.all([reading(), shelf(), signing(() => draw())]);
-  const known = standing.map((/** @type {any} */ piece) => ({ ...piece, mm: String(piece.mm), count: String(piece.count), within_mm: String(piece.within_mm) }));
+  const old = corrected ? (await entry(corrected))?.body.pieces : undefined;
+  const key = corrected ? `shelf/${corrected}` : "shelf";
+  const known = (old ?? standing).map((/** @type {any} */ piece) => ({ ...piece, mm: typedOf(piece.mm), count: typedOf(piece.count), within_mm: typedOf(piece.within_mm) }));
   /** @type {{pieces: Piece[]}} */
-  let draft = (await kept("shelf")) ?? { pieces: known };
+  let draft = (await kept(key)) ?? { pieces: known };
   /** @type {typeof draft | undefined} */
   let cleared;
   let told = "";
@@ -31,7 +34,7 @@ export async function show(place) {
   const body = () => ({
     pieces: draft.pieces.map((piece) => Object.fromEntries(Object.entries(piece).filter(([, value]) => typedOf(value).trim()))),
   });
-  const form = judging({ key: "shelf", calculation: "shelf", request: body, draft: () => draft, draw: () => draw() });
+  const form = judging({ key, calculation: "shelf", request: body, draft: () => draft, draw: () => draw() });
 
   /** @param {Piece[]} pieces */
   const set = (pieces) => {
@@ -43,7 +46,8 @@ export async function show(place) {
   const save = () =>
     form.save(async (body, shown) => {
       sign.check();
-      await write({ unit: "", kind: "shelf", body, shown, draft: "shelf" });
+      await write({ unit: "", kind: "shelf", body, shown, replaces: corrected, draft: key });
+      if (corrected) return void (location.hash = "#/outbox");
       told = "The count is saved.";
       draw();
     });
@@ -71,7 +75,7 @@ export async function show(place) {
 
   const draw = () =>
     render(
-      html`<h1>Shelf</h1>
+      html`${corrected ? backTo("#/outbox", "Outbox") : nothing}<h1>${corrected ? "Correct a count" : "Shelf"}</h1>
         <p class="quiet">Plates in stock, for planning a rebuild: a class of equal ones, or single pieces that were measured.</p>
         ${draft.pieces.length ? html`<ul class="list cards">${draft.pieces.map(row)}</ul>` : html`<section class="card"><p>Nothing is on the shelf yet.</p></section>`}
         <section class="card">

@@ -2,7 +2,7 @@
 // Every unit with its standing verdict, and what is due.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
-import { onChange } from "../log/store.js";
+import { fact, onChange } from "../log/store.js";
 import { watch } from "../log/delivery.js";
 import { standings } from "../log/stands.js";
 import { icon } from "../draw/icons.js";
@@ -31,6 +31,8 @@ export async function show(place) {
   let units;
   let left = 0;
   let failed = "";
+  /** @type {any} */
+  let problems = nothing;
   let delivery = { state: "busy", reason: "", at: 0 };
 
   const draw = () => {
@@ -53,7 +55,7 @@ export async function show(place) {
             : nothing
         }
         ${left ? html`<p role="status">Working out what stands: ${left} more to come…</p>` : nothing}
-        ${errorLine(failed)}
+        ${problems}${errorLine(failed)}
         ${found.length ? html`<ul class="list cards">${found.slice(0, many).map(row)}</ul>` : empty}
         ${
           found.length > many
@@ -69,6 +71,12 @@ export async function show(place) {
       place,
     );
   };
+  /** Rarely is there any: what tells of them is loaded only then. */
+  const lookForProblems = async () => {
+    const any = (await fact("problems", [])).length > 0;
+    problems = any ? await (await import("./problems.js")).problemsBanner() : nothing;
+    draw();
+  };
   const load = async () => {
     try {
       units = await standings((found, all) => {
@@ -81,6 +89,7 @@ export async function show(place) {
       failed = String(/** @type {Error} */ (error).message);
     }
     draw();
+    lookForProblems();
   };
   const stop = [onChange(load), watch((report) => ((delivery = report), draw()))];
   load();
