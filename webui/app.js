@@ -30,6 +30,8 @@ const ROUTES = [
   [/^\/unit\/([\w-]+)\/changed$/, () => import("./screens/changed.js")],
   [/^\/unit\/([\w-]+)\/sheet$/, () => import("./screens/sheet.js")],
   [/^\/unit\/([\w-]+)\/(springs|rings)(?:\/([\w-]+))?$/, () => import("./screens/measure.js")],
+  [/^\/check$/, () => import("./screens/choose.js")],
+  [/^\/shared(?:\/(failed))?$/, () => import("./screens/shared.js")],
   [/^\/import$/, () => import("./screens/import.js")],
   [/^\/shelf(?:\/([\w-]+))?$/, () => import("./screens/shelf.js")],
   [/^\/outbox$/, () => import("./screens/outbox.js")],
@@ -99,7 +101,7 @@ async function navigate() {
 /** @param {string} path @param {string} name @param {any} drawing @param {number} [count] */
 function tab(path, name, drawing, count = 0) {
   const here = (location.hash.slice(1) || "/").split("/")[1] ?? "";
-  const current = here === path.slice(1) || (path === "/" && ["unit", "import"].includes(here));
+  const current = here === path.slice(1) || (path === "/" && ["unit", "import", "check", "shared"].includes(here));
   const said = count ? `${name}, ${count} waiting` : name;
   return html`<a href="#${path}" aria-current=${current ? "page" : nothing} aria-label=${said}>
     ${drawing}<span>${name}</span>${count ? html`<b class="count" data-count=${count}></b>` : nothing}
@@ -135,6 +137,10 @@ function offer(words, key, act) {
     html`<p class="card offer"><span>${words}</span> <button class="small" @click=${act}>${key}</button></p>`,
     /** @type {HTMLElement} */ (document.getElementById("notice")),
   );
+}
+
+function closeOffer() {
+  render(nothing, /** @type {HTMLElement} */ (document.getElementById("notice")));
 }
 
 /** A new version waits until it is asked for, and never in the middle of an entry. */
@@ -176,6 +182,12 @@ async function keepUpToDate() {
 async function start() {
   // Read before anything is drawn, or a dark screen would begin with a white flash.
   document.documentElement.dataset.theme = localStorage.getItem("theme") ?? "auto";
+  document.documentElement.dataset.keys = localStorage.getItem("keys") ?? "usual";
+  // The browser says only once that it can put the app on the home screen.
+  addEventListener("beforeinstallprompt", (event) => {
+    event.preventDefault();
+    import("./screens/install.js").then(({ offered }) => offered(event, offer, closeOffer));
+  });
   // What the first screen waits for is asked for before anything is drawn.
   const first = navigate();
   bar();

@@ -87,3 +87,25 @@ async function bringHome() {
     if (!answer.ok) throw new Error(`The log answered ${answer.status}.`);
   }
 }
+
+// A photo that another app shares comes as a form; it is kept before anything else, and the page asks what it shows.
+registerRoute("/share", ({ request }) => keepShared(request), "POST");
+
+/** @param {Request} request */
+async function keepShared(request) {
+  let kept = "";
+  try {
+    const form = await request.formData();
+    const text = ["title", "text"].map((name) => form.get(name)).filter((one) => typeof one === "string" && one.trim()).join(". ").slice(0, 500);
+    const db = await idb.openDB("slipbook-shared", 1, {
+      upgrade: (fresh) => fresh.createObjectStore("photos", { keyPath: "id", autoIncrement: true }),
+    });
+    const transaction = db.transaction("photos", "readwrite");
+    for (const blob of form.getAll("photo")) if (blob instanceof Blob && blob.size) transaction.store.add({ blob, text, at: Date.now() });
+    await transaction.done;
+    db.close();
+  } catch {
+    kept = "/failed";
+  }
+  return Response.redirect(`/#/shared${kept}`, 303);
+}

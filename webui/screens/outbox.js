@@ -7,6 +7,7 @@ import { deliver, watch } from "../log/delivery.js";
 import { askToPersist, outboxFile, settled, waiting, takeInFile } from "../log/outbox.js";
 import { fact, offerAgain, onChange, today } from "../log/store.js";
 import { photosWaiting } from "../log/photos.js";
+import { sharedPhotos } from "../log/shared.js";
 import { standing } from "../log/stands.js";
 import { correctionOf } from "./entry-views.js";
 import { problemsBanner } from "./problems.js";
@@ -15,7 +16,6 @@ import { verdictMark, when } from "./parts.js";
 // More than anybody reads; all of them are delivered.
 const LISTED = 100;
 
-/** @type {import("../app.js").Show} */
 // What only the bench may write; the workshop names the kind of entry when it refuses one for that.
 const BENCH_KINDS = ["unit", "kit", "shelf"];
 
@@ -24,6 +24,7 @@ function isBenchs({ entry, refused }) {
   return Boolean(refused?.some(({ field }) => field === "replaces" || (field === "kind" && BENCH_KINDS.includes(entry.kind))));
 }
 
+/** @type {import("../app.js").Show} */
 export async function show(place) {
   let turn = 0;
   const { kinds } = await known("about");
@@ -68,7 +69,6 @@ export async function show(place) {
     </li>`;
   };
 
-  let taken = "";
   /** @param {{id: string}[]} benchs @param {boolean} trackside whether this phone still is */
   const forTheBench = (benchs, trackside) => html`<section class="card judged rework" aria-label="For the bench">
     <h2>${benchs.length === 1 ? "1 entry waits" : `${benchs.length} entries wait`} for the bench</h2>
@@ -87,13 +87,14 @@ export async function show(place) {
     }}>Send ${benchs.length === 1 ? "it" : "them"} again</button>
   </section>`;
 
+  let taken = "";
   const draw = async () => {
     const mine = ++turn;
     const [all, done, after, photos, paired, problems, shared] = await Promise.all([waiting(), settled(), fact("after", 0), photosWaiting(), fact("paired"), problemsBanner(), sharedPhotos()]);
     const open = all.filter((one) => !done.has(one.id));
     const refused = open.filter((one) => one.refused);
-    const listed = [...refused, ...open.filter((one) => !one.refused), ...all.filter((one) => done.has(one.id))];
     const benchs = refused.filter(isBenchs);
+    const listed = [...refused, ...open.filter((one) => !one.refused), ...all.filter((one) => done.has(one.id))];
     const rows = await Promise.all(listed.slice(0, LISTED).map((one) => row(one, done.has(one.id))));
     if (mine !== turn) return;
     const told = {
@@ -109,6 +110,7 @@ export async function show(place) {
           <p class="figure">${open.length} <small>${open.length === 1 ? "entry waits" : "entries wait"}</small></p>
           <p>${told}</p>
           ${photos ? html`<p>${photos === 1 ? "1 photo waits" : `${photos} photos wait`}; a photo goes home after its entry.</p>` : nothing}
+          ${shared.length ? html`<p><a class="button" href="#/shared">${shared.length === 1 ? "1 shared photo waits" : `${shared.length} shared photos wait`} for a unit</a></p>` : nothing}
           <p class="quiet">${after ? `The log is here up to number ${after}.` : report.state === "idle" ? "The workshop's log is empty." : "The log was not fetched yet."}</p>
           <div class="row">
             <button class="main" aria-disabled=${report.state === "busy" ? "true" : "false"} @click=${() => deliver()}>Deliver now</button>
@@ -141,9 +143,9 @@ export async function show(place) {
                 }}>Ask the browser to keep it</button>`
           }
         </section>
+        ${problems}${benchs.length ? forTheBench(benchs, paired?.role === "trackside") : nothing}
         <ul class="list">${rows}</ul>
         ${listed.length > LISTED ? html`<p class="quiet">And ${listed.length - LISTED} more.</p>` : nothing}`,
-        ${problems}${benchs.length ? forTheBench(benchs, paired?.role === "trackside") : nothing}
       place,
     );
   };
