@@ -40,7 +40,7 @@ export async function show(place) {
     const empty = units?.length
       ? html`<p>No unit has “${sought}” in its name or owner.</p>`
       : html`<section class="card"><p>${
-          delivery.state === "busy" || !units ? "Looking for units…" : "No unit is in the book yet. Take one in, or connect to the workshop once to fetch its log."
+          delivery.state === "busy" || !units ? "Looking for units…" : delivery.state === "unpaired" ? html`No unit is on this phone yet. <a href="#/pair">Pair it with the workshop</a> to fetch its log.` : "No unit is in the book yet. Take one in, or connect to the workshop once to fetch its log."
         }</p></section>`;
     render(
       html`<div class="row apart"><h1>Units</h1><a class="button" href="#/unit/new">${icon("plus")}Take one in</a></div>
