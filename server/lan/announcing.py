@@ -132,7 +132,8 @@ class Announcer:
         while True:
             try:
                 self.look()
-            except (OSError, Error, LogFault) as failure:
+            except Exception as failure:
+                # Whatever it is, everything but the name works on.
                 self.withdraw()
                 reason = getattr(failure, "strerror", None) or str(failure) or type(failure).__name__
                 self.say(f"Phones cannot find this PC by name here ({reason}): use its addresses, or the QR code.")
@@ -204,9 +205,11 @@ class Announcer:
         self.found_as = ""
         network, self.network, self.at = self.network, None, ()
         if network is not None:
+            # Where the network is gone there is nobody to take leave of.
             with suppress(OSError, Error):
                 network.unregister_all_services()
-            network.close()
+            with suppress(OSError, Error):
+                network.close()
 
     def say(self, sentence: str) -> None:
         """Tell something once, until there is something else to tell."""

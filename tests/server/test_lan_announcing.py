@@ -1,8 +1,10 @@
 """Found without typing: a real browser of services and a real resolver of names, on the loopback."""
 
+import secrets
 import threading
 import time
 from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -37,12 +39,18 @@ sys.exit(main())
 """
 
 
+def on_the_loopback() -> Zeroconf:
+    """Somebody's connection to the network, with a thread of its own whatever else runs in this one."""
+    with ThreadPoolExecutor(1) as pool:
+        return pool.submit(Zeroconf, interfaces=[HERE], ip_version=IPVersion.V4Only).result()
+
+
 class Phone(ServiceListener):
     """Somebody on the network who looks around."""
 
     def __init__(self, kind: str = APP) -> None:
         self.kind = kind
-        self.network = Zeroconf(interfaces=[HERE], ip_version=IPVersion.V4Only)
+        self.network = on_the_loopback()
         self.seen: set[str] = set()
         self.changed = threading.Condition()
         self.browser = ServiceBrowser(self.network, kind, self)
@@ -99,13 +107,18 @@ def announcer(folder: Path, label: str, told: list[str], numbers: tuple[str, ...
     return Announcer(OwnName(folder, label), lambda: numbers, (8127, 8128), lambda: None, told.append)
 
 
+@pytest.fixture
+def label() -> str:
+    """A name that nobody else on this machine tries at the same time."""
+    return f"pit-{secrets.token_hex(4)}x"
+
+
 def rival(label: str, number: str) -> Zeroconf:
     """Another machine that answers to a name."""
-    network = Zeroconf(interfaces=[HERE], ip_version=IPVersion.V4Only)
+    network = on_the_loopback()
     kind = "_ipp._tcp.local."
-    network.register_service(
-        ServiceInfo(kind, f"Printer {label}.{kind}", port=631, server=f"{label}.local.", parsed_addresses=[number])
-    )
+    title = f"Printer {label}.{kind}"
+    network.register_service(ServiceInfo(kind, title, port=631, server=f"{label}.local.", parsed_addresses=[number]))
     return network
 
 
@@ -189,30 +202,29 @@ def test_an_address_that_went_away_is_told_and_tried_again(tmp_path: Path, monke
     assert made.found_as == ""
 
 
-def test_a_name_that_another_machine_has_is_left_to_it(tmp_path: Path, phone: Phone) -> None:
-    other, second = rival("taken", "192.168.7.66"), rival("taken-2", "192.168.7.67")
+def test_a_name_that_another_machine_has_is_left_to_it(tmp_path: Path, phone: Phone, label: str) -> None:
+    other, second = rival(label, "192.168.7.66"), rival(f"{label}-2", "192.168.7.67")
     told: list[str] = []
-    made = announcer(tmp_path, "taken", told)
+    made = announcer(tmp_path, label, told)
     made.start()
     try:
         assert until(lambda: made.found_as)
-        assert made.found_as == "taken-3.local"
-        assert told[0] == "Another machine here is taken.local, so that this PC is taken-2.local now."
-        assert phone.numbers_of("taken.local") == ["192.168.7.66"]
-        assert phone.numbers_of("taken-3.local") == [HERE]
+        assert made.found_as == f"{label}-3.local"
+        assert told[0] == f"Another machine here is {label}.local, so that this PC is {label}-2.local now."
+        assert phone.numbers_of(f"{label}.local") == ["192.168.7.66"]
+        assert phone.numbers_of(f"{label}-3.local") == [HERE]
     finally:
         made.stop()
         other.close()
         second.close()
-    assert OwnName(tmp_path, "taken").host == "taken-3.local", "phones know it by this name: it keeps it"
+    assert OwnName(tmp_path, label).host == f"{label}-3.local", "phones know it by this name: it keeps it"
 
 
 @pytest.mark.parametrize(("number", "yields"), [("192.168.7.66", True), ("10.0.0.1", False)])
 def test_of_two_that_took_a_name_at_once_one_keeps_it(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: str, yields: bool
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, label: str, number: str, yields: bool
 ) -> None:
     monkeypatch.setattr(subject, "LOOK_S", 0.1)
-    label = f"twin-{number.replace('.', '-')}x"
     made = announcer(tmp_path, label, [])
     made.start()
     assert until(lambda: made.found_as == f"{label}.local")
@@ -229,26 +241,25 @@ def test_of_two_that_took_a_name_at_once_one_keeps_it(
         other.close()
 
 
-def test_a_new_name_is_on_the_certificate_before_it_is_announced(tmp_path: Path) -> None:
+def test_a_new_name_is_on_the_certificate_before_it_is_announced(tmp_path: Path, label: str) -> None:
     door = Door(tmp_path, lambda: Addresses(PIT.names, (HERE,)), announce=True)
     assert door.own is not None
     door.port, door.welcome_port = 8127, 8128
     assert door.urls()[:2] == [f"https://{HERE}:8127/", "https://pit-pc.local:8127/"], "not before it can be looked up"
-    # A name that nobody else on this machine tries at the same time.
-    door.own.label = "pit-own"
+    door.own.label = label
     door.credentials.renew()
-    other = rival("pit-own", "192.168.7.66")
+    other = rival(label, "192.168.7.66")
     told: list[str] = []
     door.announce(told.append)
     try:
         assert until(lambda: len(told) == 2)
-        assert told[1].startswith("Found by name: https://pit-own-2.local:8127/")
+        assert told[1].startswith(f"Found by name: https://{label}-2.local:8127/")
         certificate = x509.load_pem_x509_certificate((tmp_path / "lan" / "host.pem").read_bytes())
         named = certificate.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
-        assert "pit-own-2.local" in named.get_values_for_type(x509.DNSName)
-        assert "pit-own-2.local" in door.hosts
-        assert "pit-own.local" not in door.hosts
-        assert door.urls()[1] == "https://pit-own-2.local:8127/"
+        assert f"{label}-2.local" in named.get_values_for_type(x509.DNSName)
+        assert f"{label}-2.local" in door.hosts
+        assert f"{label}.local" not in door.hosts
+        assert door.urls()[1] == f"https://{label}-2.local:8127/"
     finally:
         door.close()
         other.close()
