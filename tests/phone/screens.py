@@ -17,7 +17,8 @@ from .test_pairing import Workshop, pair, write_note
 from .test_story import UNIT, ready_offline
 
 APP = Path(__file__).resolve().parents[2] / "webui" / "app.js"
-UUID = re.compile(r"[0-9a-f]{8}-[0-9a-f-]{27}")
+# Numbers of units and entries, and the words of a page of words.
+MANY = re.compile(r"[0-9a-f]{8}-[0-9a-f-]{27}|(?<=^/help/words/).+")
 # Alike in every state of the phone.
 LESSONS = re.compile(r"^/help/.")
 # What only the server knows of an entry.
@@ -42,8 +43,8 @@ def routes() -> list[re.Pattern[str]]:
 
 
 def form(path: str) -> str:
-    """What is alike of two addresses of one screen: all but the numbers of units and entries."""
-    return UUID.sub("*", path)
+    """What is alike of the many addresses of one screen."""
+    return MANY.sub("*", path)
 
 
 @contextlib.contextmanager
@@ -112,7 +113,7 @@ def in_use(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
     entries = {one["kind"]: f"/unit/{one['unit']}/entry/{one['id']}" for one in of_log(demo) if one["unit"]}
     with opened(browser, demo) as page:
         ready_offline(page)
-        yield from walk(page, "in use", ["/", unit, *entries.values(), "/pair/ABCD-EFGH"], lessons=True)
+        yield from walk(page, "in use", ["/", unit, *entries.values(), "/pair/ABCD-EFGH", "/check", "/shared"], lessons=True)
 
 
 def empty(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
@@ -152,6 +153,8 @@ def refused(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
         page.evaluate(
             """async (unit) => {
                 const { write } = await import("/log/outbox.js");
+                const { remember } = await import("/log/store.js");
+                await remember("who", "Jo");
                 await write({ unit, kind: "note", body: { text: "" }, shown: { verdict: null } });
                 const body = { held: "bench_output_held", steady_nm: { forward: ["a", "2"] }, day: "2026-11-25" };
                 await write({ unit, kind: "torque_check", body, shown: { verdict: "go", reason: "", value_nm: 1 } });
