@@ -31,7 +31,7 @@ def test_a_refused_tool_and_a_refused_count_are_corrected(demo: RunningServer, p
     wrench: dict[str, Any] = {"tool": "wrench", "wrench": tool}
     phone.evaluate(WRITE, {"unit": "", "kind": "kit", "body": wrench, "shown": {"verdict": None}})
     pieces = [{"name": "F25", "part": "friction", "mm": "2,5", "count": "-2"}]
-    shown = {"verdict": None, "pieces": []}
+    shown: dict[str, Any] = {"verdict": None, "pieces": []}
     phone.evaluate(WRITE, {"unit": "", "kind": "shelf", "body": {"pieces": pieces}, "shown": shown})
     outbox(phone)
     refused = phone.get_by_role("listitem").filter(has_text="wrench or gauge")

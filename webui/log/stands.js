@@ -43,6 +43,8 @@ export function standing(unit) {
 }
 
 const TELL_EVERY_MS = 300;
+// People count: the second comes before the tenth.
+const byName = new Intl.Collator(undefined, { numeric: true });
 
 /**
  * Every unit with what stands for it, by name.
@@ -59,7 +61,7 @@ export async function standings(tell) {
     if (cursor.key) units.push(String(cursor.key));
   /** @type {any[]} */
   const found = [];
-  const sorted = () => found.filter((one) => one.unit).sort((a, b) => a.unit.name.localeCompare(b.unit.name));
+  const sorted = () => found.filter((one) => one.unit).sort((a, b) => byName.compare(a.unit.name, b.unit.name));
   let told = performance.now();
   for (const unit of units) {
     found.push(holds(kept.get(unit), about) ? kept.get(unit).standing : await anew("standing", unit));

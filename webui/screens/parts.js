@@ -210,8 +210,10 @@ export function unitSwitch(draw) {
     choose(name, typed, from, to, apply) {
       const count = typed.filter((one) => one?.trim()).length;
       asked = count && from !== to ? { name, count, from, to, apply } : undefined;
-      if (asked) draw();
-      else apply(to);
+      if (!asked) return apply(to);
+      draw();
+      // On a small screen something else may cover the place where it is asked.
+      document.querySelector(".asked")?.scrollIntoView({ block: "center" });
     },
 
     /** What is asked where figures are typed already. @param {string} name @param {Unit[]} units */

@@ -88,7 +88,7 @@ export async function show(place, [failed]) {
   const draw = () =>
     render(
       html`${backTo("#/", "Units")}<h1>${photos.length > 1 ? `${photos.length} shared photos` : "Shared photo"}</h1>
-        <p role="status">${told}</p>
+        ${told ? html`<p role="status">${told}</p>` : nothing}
         ${thrown ? html`<button @click=${async () => {
           await putBack(/** @type {any} */ (thrown));
           thrown = undefined;

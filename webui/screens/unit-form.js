@@ -168,7 +168,8 @@ export async function show(place, [id, corrected]) {
 
   const draw = () =>
     render(
-      html`<div class="full">${backTo(id ? `#/unit/${id}` : "#/", found?.unit?.name ?? "Units")}<h1>${corrected ? "Correct the unit" : id ? "Change the unit" : "Take a unit in"}</h1></div>
+      html`<div class="full">${backTo(id ? `#/unit/${id}` : "#/", found?.unit?.name ?? "Units")}<h1>${corrected ? "Correct the unit" : id ? "Change the unit" : "Take a unit in"}</h1>
+          ${id ? nothing : html`<p class="quiet">Did another Slipbook save it to a file? <a href="#/import">Take in the file</a></p>`}</div>
         <div class="screen">
         <section class="card"><h2>What it is</h2>
           ${textField({ name: "name", label: "Name of the unit", value: draft.name, error: error("name"), type: (value) => set("name", value) })}

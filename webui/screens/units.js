@@ -6,7 +6,7 @@ import { fact, onChange } from "../log/store.js";
 import { watch } from "../log/delivery.js";
 import { standings } from "../log/stands.js";
 import { icon } from "../draw/icons.js";
-import { errorLine, verdictMark, whenDay } from "./parts.js";
+import { choiceField, errorLine, VERDICTS, verdictMark, whenDay } from "./parts.js";
 
 // A long list is drawn as far as anybody scrolls at once; the search finds the rest.
 const PAGE = 60;
@@ -23,9 +23,20 @@ function row(one) {
   </li>`;
 }
 
+/** Which units are shown: all, those due for something, or those of one verdict. @type {[string, string, (one: any) => boolean][]} */
+const SHOWN = [
+  ["", "all", () => true],
+  ["due", "something due", (one) => one.due.length > 0],
+  ...["replace", "rework", "measure_again", "go"].map(
+    (verdict) => /** @type {[string, string, (one: any) => boolean]} */ ([verdict, VERDICTS[verdict], (one) => one.verdict === verdict]),
+  ),
+  ["none", "not judged", (one) => !one.verdict],
+];
+
 /** @type {import("../app.js").Show} */
 export async function show(place) {
   let sought = "";
+  let shown = "";
   let many = PAGE;
   /** @type {any[] | undefined} */
   let units;
@@ -36,9 +47,11 @@ export async function show(place) {
   let delivery = { state: "busy", reason: "", at: 0 };
 
   const draw = () => {
-    const found = (units ?? []).filter((one) => `${one.unit.name} ${one.unit.owner}`.toLowerCase().includes(sought.toLowerCase().trim()));
+    const fits = SHOWN.find(([name]) => name === shown)?.[2] ?? (() => true);
+    const found = (units ?? []).filter((one) => fits(one) && `${one.unit.name} ${one.unit.owner}`.toLowerCase().includes(sought.toLowerCase().trim()));
+    const counted = SHOWN.map(([name, words, of]) => /** @type {const} */ ([name, words, (units ?? []).filter(of).length]));
     const empty = units?.length
-      ? html`<p>No unit has “${sought}” in its name or owner.</p>`
+      ? html`<p>${sought ? `No unit${shown ? " of these" : ""} has “${sought}” in its name or owner.` : "No unit is among these."}</p>`
       : html`<section class="card"><p>${
           delivery.state === "busy" || !units ? "Looking for units…" : delivery.state === "unpaired" ? html`No unit is on this phone yet. <a href="#/pair">Pair it with the workshop</a> to fetch its log.` : "No unit is in the book yet. Take one in, or connect to the workshop once to fetch its log."
         }</p></section>`;
@@ -46,12 +59,23 @@ export async function show(place) {
       html`<div class="row apart"><h1>Units</h1><a class="button" href="#/unit/new">${icon("plus")}Take one in</a></div>
         ${
           (units?.length ?? 0) > 5
-            ? html`<div class="field"><label for="search">Find</label>
+            ? html`<div class="pair"><div class="field"><label for="search">Find</label>
                 <input id="search" type="search" .value=${sought} @input=${(/** @type {any} */ event) => {
                   sought = event.target.value;
                   many = PAGE;
                   draw();
-                }} /></div>`
+                }} /></div>
+                ${choiceField({
+                  name: "shown",
+                  label: "Show",
+                  value: shown,
+                  options: counted.filter(([name, , count]) => count || name === shown).map(([name, words, count]) => [name, `${words}, ${count}`]),
+                  choose: (value) => {
+                    shown = value;
+                    many = PAGE;
+                    draw();
+                  },
+                })}</div>`
             : nothing
         }
         ${left ? html`<p role="status">Working out what stands: ${left} more to come…</p>` : nothing}
