@@ -3,7 +3,6 @@
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { calc } from "../engine/door.js";
-import { icon } from "../draw/icons.js";
 import { backTo, caution, reading, verdictMark } from "./parts.js";
 import { CAME_FROM } from "./worked.js";
 import { inline } from "./help/formula.js";
@@ -64,7 +63,7 @@ const glossary = () => html`${ways()}<h1>Words</h1>
       <dd>${told}${topic ? html` <a href="#/help/${topic}" aria-label=${`${term}: more`}>More</a>` : nothing}</dd></div>`,
   )}</dl>`;
 
-/** A part of a page that a phone folds away until it is asked for. @param {string} title @param {any} inner @param {boolean} [open] */
+/** A part of a page that a phone folds away until it is asked for. @param {any} title @param {any} inner @param {boolean} [open] */
 const folded = (title, inner, open = matchMedia("(min-width: 900px)").matches) =>
   html`<details ?open=${open}><summary>${title}</summary><div class="inside">${inner}</div></details>`;
 
@@ -78,7 +77,7 @@ const method = (topic, page) => html`${ways()}
   <h1 class="full">${topic.title}</h1>
   <div class="screen">
     <section class="card lead"><p>${page.purpose}</p>${page.figures}</section>
-    <section class="card folds">${folded("An example", html`${page.example}
+    <section class="card folds">${folded(html`<h2>An example</h2>`, html`${page.example}
       <p class="quiet">These figures were worked out just now, by the engine that judges your readings.</p>`)}</section>
     <section class="card"><h2>When not to trust it</h2><ul class="steps">${page.limits.map((one) => html`<li>${one}</li>`)}</ul></section>
   </div>
@@ -86,8 +85,8 @@ const method = (topic, page) => html`${ways()}
     <section class="card"><h2>How it is worked out</h2>${page.working}
       <div class="folds">${page.deeper ? folded(page.deeper.title, page.deeper.told, false) : nothing}${page.symbols ? folded("What the letters mean", letters(page.symbols)) : nothing}</div>
     </section>
-    <section class="card folds">${folded("Where it comes from", html`<ul class="steps sources">${page.sources.map((one) => html`<li>${one}</li>`)}</ul>`)}
-      ${folded("Words on this page", html`<p class="terms">${page.words.map((term) => html`<a href="#/help/words/${slugOf(term)}">${term}</a> `)}</p>`)}</section>
+    <section class="card folds">${folded(html`<h2>Where it comes from</h2>`, html`<ul class="steps sources">${page.sources.map((one) => html`<li>${one}</li>`)}</ul>`)}
+      ${folded(html`<h2>Words on this page</h2>`, html`<p class="terms">${page.words.map((term) => html`<a href="#/help/words/${slugOf(term)}">${term}</a> `)}</p>`)}</section>
   </div>`;
 
 /** @type {import("../app.js").Show} */

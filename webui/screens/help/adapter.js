@@ -25,7 +25,8 @@ export async function page({ calc, read }) {
       <p>Straight on (${inline("a = 0")}) the wrench is longer by all of the adapter; square to it (90°) the scale is right as it stands; turned back
         it reads too much.</p>
       <p>Either length may be off by ${inline("d")}, anywhere within. That makes the torque doubtful by</p>
-      ${formula("u =", over("d", root("3")), "·", over("R", "L"), "·", root(row(raised(row("(", over("A · cos a", "L"), ")"), "2"), "+", raised("( cos a )", "2"))))}`,
+      ${formula("u =", over("d", root("3")), "·", over("R", "L"), "· q")}
+      ${formula("q =", root(row(raised(row("(", over("A · cos a", "L"), ")"), "2"), "+", raised("( cos a )", "2"))))}`,
     symbols: [
       ["T", "torque at the shaft", "N·m"],
       ["R", "reading on the scale", "N·m"],

@@ -65,7 +65,7 @@ export async function page({ calc, read }) {
     deeper: {
       title: "Coefficient K₁, and the stress when flat",
       told: html`<p>With the diameters in ${inline("δ = D_e / D_i")}:</p>
-      ${formula("K_1 =", over("1", "π"), "·", raised(row("(", over("δ − 1", "δ"), ")"), "2"), "/ (", over("δ + 1", "δ − 1"), "−", over("2", "ln δ"), ")")}
+      ${formula("K_1 =", over("1", "π"), "·", raised(row("(", over("δ − 1", "δ"), ")"), "2"), "/ q")}${formula("q =", over("δ + 1", "δ − 1"), "−", over("2", "ln δ"))}
       <p>Pressed flat, the stress in the middle of the section says whether it sets: above about 1 600 N/mm² it does.</p>
       ${formula("σ = −", over("3", "π"), "·", over("k", "K_4"), "·", over("s", raised("t", "2")))}`,
     },

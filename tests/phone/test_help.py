@@ -1,0 +1,260 @@
+"""Help: every method's page stands, is reached by keyboard, says its sources, and has its figures from the engine."""
+
+import re
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from server.demo import entry_id
+from server.engine import calc
+
+from .conftest import RunningServer, draft_is_kept
+from .screens import go, of_log, opened, put, unit_path
+from .test_access import CHECKS, IN_DARK, IN_LIGHT
+from .test_story import UNIT, fill_readings, ready_offline
+
+AXE = Path(__file__).resolve().parents[2] / "webui" / "node_modules" / "axe-core" / "axe.min.js"
+
+# What a mistake in a page would show in place of a figure.
+SPOILT = re.compile(r"undefined|NaN|\bnull\b|\[object|Infinity")
+
+OPEN_ALL = "() => document.querySelectorAll('main details').forEach((one) => (one.open = true))"
+TOPICS = """async () => (await import("/screens/help/topics.js")).GROUPS
+    .flatMap((group) => group.topics).map(({ name, title }) => ({ name, title }))"""
+ANATOMY = """() => {
+    const main = document.querySelector("main");
+    const all = (selector) => [...main.querySelectorAll(selector)];
+    const after = (one, start) => one.hash.slice(start.length);
+    const under = (title) => all("section, details")
+        .find((one) => one.querySelector("h2, summary")?.textContent.trim() === title)
+        ?.querySelectorAll("li").length ?? 0;
+    return {
+        drawings: main.querySelectorAll("figure svg").length,
+        formulas: main.querySelectorAll(".formula math").length,
+        silent: all("math").filter((one) => !one.getAttribute("aria-label")?.trim()).length,
+        unnamed: all("figure svg[role=img]").filter((one) => !one.getAttribute("aria-label")).length,
+        sources: under("Where it comes from"),
+        limits: under("When not to trust it"),
+        terms: all("a[href^='#/help/words/']").map((one) => after(one, "#/help/words/")),
+        links: all("a[href^='#/help/']").map((one) => after(one, "#/help/")),
+        text: main.innerText,
+    };
+}"""
+WIDE = """() => [
+    ...[...document.querySelectorAll("html, .formula")]
+        .filter((one) => one.scrollWidth > one.clientWidth + 1)
+        .map((one) => `too wide: ${one.className} ${one.textContent.slice(0, 60)}`),
+    ...[...document.querySelectorAll("figure svg")].flatMap((svg) => [...svg.querySelectorAll("text")]
+        .filter((text) => text.getBoundingClientRect().right > svg.getBoundingClientRect().right + 2
+            || text.getBoundingClientRect().left < svg.getBoundingClientRect().left - 2)
+        .map((text) => `cut off: ${text.textContent}`)),
+]"""
+
+
+@pytest.fixture(scope="module")
+def running(tmp_path_factory: pytest.TempPathFactory) -> Iterator[RunningServer]:
+    """One demo for all of these."""
+    server = RunningServer(tmp_path_factory.mktemp("help") / "log", "demo")
+    server.start()
+    yield server
+    server.stop()
+
+
+@pytest.fixture
+def page(running: RunningServer, chromium: Browser) -> Iterator[Page]:
+    """A phone on the demo."""
+    with opened(chromium, running.address) as found:
+        ready_offline(found)
+        yield found
+
+
+def topics(page: Page) -> list[dict[str, str]]:
+    """Name and title of every method's page."""
+    found: list[dict[str, str]] = page.evaluate(TOPICS)
+    assert len({one["name"] for one in found}) == len(found) >= 16
+    return found
+
+
+def test_every_page_has_its_parts_and_every_word_its_meaning(page: Page) -> None:
+    go(page, "/help/words")
+    known = set(page.evaluate("[...document.querySelectorAll('.words [id^=word-]')].map((one) => one.id.slice(5))"))
+    pages = {one["name"] for one in topics(page)} | {"words"}
+    told = page.evaluate(ANATOMY)
+    assert set(told["links"]) <= pages
+    assert len(known) > 60
+    used: set[str] = set()
+    for topic in topics(page):
+        go(page, f"/help/{topic['name']}")
+        expect(page.locator("main h1")).to_have_text(topic["title"])
+        page.evaluate(OPEN_ALL)
+        has = page.evaluate(ANATOMY)
+        assert has["drawings"] >= 1, topic
+        assert has["formulas"] >= 1 or topic["name"] == "log", topic
+        assert (has["sources"], has["limits"]) > (0, 0), topic
+        assert has["limits"] >= 2, topic
+        assert (has["silent"], has["unnamed"]) == (0, 0), topic
+        assert not SPOILT.search(has["text"]), (topic, SPOILT.findall(has["text"]))
+        assert set(has["terms"]) <= known, (topic, set(has["terms"]) - known)
+        assert {link for link in has["links"] if "/" not in link} <= pages, topic
+        used |= set(has["terms"])
+    assert used, "no page leads to the glossary"
+
+
+def test_every_page_is_reached_from_the_index_by_keyboard(page: Page) -> None:
+    for topic in [*topics(page), {"name": "words", "title": "Words"}]:
+        go(page, "/help")
+        page.locator("main h1").evaluate("(one) => { one.tabIndex = -1; one.focus(); }")
+        for _ in range(60):
+            page.keyboard.press("Tab")
+            if page.evaluate("document.activeElement.matches('.topics a') && document.activeElement.hash") == (
+                f"#/help/{topic['name']}"
+            ):
+                break
+        else:
+            raise AssertionError(f"Tab does not come to {topic['title']}")
+        page.keyboard.press("Enter")
+        expect(page.locator("main h1")).to_have_text(topic["title"], timeout=15000)
+
+
+def test_nothing_is_wrong_with_a_page_unfolded_in_light_and_dark_on_the_narrowest_phone(page: Page) -> None:
+    page.add_script_tag(path=AXE)
+    wrong: dict[str, list[str]] = {}
+    for name in [*(one["name"] for one in topics(page)), "words"]:
+        page.set_viewport_size({"width": 360, "height": 640})
+        go(page, f"/help/{name}")
+        page.evaluate(OPEN_ALL)
+        found = page.evaluate(CHECKS % IN_LIGHT) + page.evaluate("inPage.faint()") + page.evaluate("inPage.small()")
+        page.emulate_media(color_scheme="dark")
+        found += [f"dark: {one}" for one in page.evaluate(CHECKS % IN_DARK) + page.evaluate("inPage.faint()")]
+        page.emulate_media(color_scheme="light")
+        page.set_viewport_size({"width": 320, "height": 568})
+        page.wait_for_timeout(50)
+        found += page.evaluate(WIDE)
+        if found:
+            wrong[name] = found
+    assert not wrong, "\n".join(f"{name}: {one}" for name, found in wrong.items() for one in found)
+
+
+def test_formulas_are_drawn_as_such(page: Page) -> None:
+    go(page, "/help/held")
+    high, low = (page.locator(f".formula {name}").first.bounding_box() for name in ("mfrac", "mn"))
+    assert high
+    assert low
+    assert high["height"] > 1.5 * low["height"]
+    expect(page.get_by_label("T equals (T 1 plus T 2) over 2").first).to_be_visible()
+
+
+def test_figures_are_the_engines(page: Page) -> None:
+    unit: dict[str, Any] = page.evaluate("import('/screens/help/example.js').then(({ UNIT }) => UNIT)")
+    new, closed, ramps = calc("unit", unit), calc("closing", {"unit": unit}), calc("ramps", {"unit": unit})
+    for name, figures in {
+        "stack": [f"{new['crush_mm']:.3f} mm", f"{new['preload_n']:.0f} N", f"{new['breakaway_nm']:.1f} N·m"],
+        "friction": [f"{new['breakaway_nm']:.1f} N·m", f"{new['radius_mm']:.3f} mm"],
+        "closing": [f"{closed['flush_n']:.0f} N", f"{closed['energy_j']:.1f} J", f"{closed['clamp_left_n']:.0f} N"],
+        "ramps": [
+            ramps["text"],
+            f"{100 * ramps['fittings'][0]['drive']['locking_value']:.0f} %",
+            f"{ramps['fittings'][0]['drive']['bias_ratio']:.2f}",
+        ],
+    }.items():
+        go(page, f"/help/{name}")
+        page.evaluate(OPEN_ALL)
+        for figure in figures:
+            expect(page.locator("main")).to_contain_text(figure)
+
+
+def test_help_works_offline_and_nothing_waits_for_it(page: Page, running: RunningServer, chromium: Browser) -> None:
+    page.context.set_offline(True)
+    page.goto("about:blank")
+    page.goto(f"{running.address}/#/help/spring")
+    expect(page.locator("main h1")).to_have_text("Disc spring", timeout=15000)
+    expect(page.locator("figure svg").first).to_be_visible()
+    # Without a service worker only what the page itself needs is fetched.
+    context = chromium.new_context(service_workers="block")
+    other = context.new_page()
+    asked: list[str] = []
+    other.on("request", lambda request: asked.append(request.url))
+    other.goto(running.address)
+    expect(other.get_by_role("link", name=UNIT)).to_be_visible(timeout=20000)
+    assert asked
+    assert [url for url in asked if re.search("/help[./]", url)] == []
+    context.close()
+
+
+def test_help_leads_back_into_the_form_that_asked(page: Page, running: RunningServer) -> None:
+    check = f"{unit_path(running.address)}/check"
+    go(page, check)
+    page.get_by_label("Bench: one output held").check()
+    page.get_by_label("With what?").select_option(label="Long beam")
+    fill_readings(page, ["100", "101"], [])
+    draft_is_kept(page, '"100","101"')
+    page.get_by_role("region", name="Verdict").get_by_role("link", name="How this is worked out").click()
+    expect(page.locator("main h1")).to_have_text("Verdict and guard band")
+    page.locator("a.term").first.click()
+    expect(page.locator("main h1")).to_have_text("Words")
+    page.get_by_role("link", name="Back to where you were").click()
+    expect(page.get_by_label("forward reading 2", exact=True)).to_have_value("101", timeout=15000)
+
+
+def test_a_word_is_shown_where_it_stands(page: Page) -> None:
+    go(page, "/help/words/guard-band")
+    expect(page.locator("#word-guard-band")).to_be_focused()
+    expect(page.locator("#word-guard-band")).to_be_in_viewport()
+
+
+def test_a_units_trend_looks_ahead_as_the_engine_does(page: Page, running: RunningServer) -> None:
+    path = unit_path(running.address)
+    own = [one for one in of_log(running.address) if one["unit"] == path.removeprefix("/unit/")]
+    service = next(one for one in own if one["kind"] == "unit")["body"]["service"]
+    readings = [
+        {"use": one["body"]["circumstances"]["outings"], "torque_nm": one["shown"]["value_nm"]}
+        for one in own
+        if one["kind"] == "torque_check" and one["body"].get("circumstances", {}).get("outings") is not None
+    ]
+    assert len(readings) >= 3
+    expected = calc("life", {"use": "outings", "torque": readings, "limits": service})
+    assert expected["due_use"] is not None
+    go(page, path)
+    expect(page.get_by_text(expected["text"])).to_be_visible(timeout=20000)
+    chart = page.locator("trend-chart")
+    expect(chart).to_have_attribute("aria-label", re.compile(re.escape(expected["text"])))
+    page.get_by_label("All, by date").check()
+    expect(chart).to_have_attribute("aria-label", re.compile("^Breakaway torque over time"))
+    expect(page.get_by_text(expected["text"])).to_have_count(0)
+
+
+@pytest.mark.parametrize(("count", "words"), [(1, "and one does"), (2, "and two do")])
+def test_too_few_checks_say_so(page: Page, running: RunningServer, count: int, words: str) -> None:
+    own = [one for one in of_log(running.address) if one["unit"] == unit_path(running.address).removeprefix("/unit/")]
+    [unit] = [one for one in own if one["kind"] == "unit"]
+    body = {**unit["body"], "name": f"Teasel {count}"}
+    unit = {**unit, "body": body, "shown": calc("unit", body)}
+    checks = [one for one in own if one["kind"] == "torque_check"][:count]
+    day = datetime.now().astimezone() - timedelta(days=2)
+    fresh = entry_id(day, f"few {count}")
+    wanted = ("who", "device", "kind", "version", "engine", "body", "shown")
+    put(
+        running.address,
+        [
+            {name: one[name] for name in wanted}
+            | {
+                "unit": fresh,
+                "id": entry_id(day + timedelta(hours=place), f"{count}"),
+                "at": (day + timedelta(hours=place)).isoformat(timespec="seconds"),
+            }
+            for place, one in enumerate([unit, *checks])
+        ],
+    )
+    page.reload()
+    page.evaluate("import('/log/delivery.js').then(({ deliver }) => deliver())")
+    go(page, f"/unit/{fresh}")
+    expect(
+        page.get_by_text(
+            f"No prediction yet: it takes three checks since the rebuild that say how many outings it had, {words}"
+        )
+    ).to_be_visible(timeout=20000)
+    expect(page.get_by_label("All, by date")).to_have_count(0)
