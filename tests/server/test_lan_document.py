@@ -47,7 +47,7 @@ def try_all(app: Flask, token: str | None, rounds: int) -> Counter[tuple[str, st
     for found in document.get_all_operations():
         assert isinstance(found, Ok)
 
-        @settings(max_examples=3 * rounds, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
+        @settings(max_examples=2 * rounds, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
         @given(case=found.ok().as_strategy())
         def ask(case: schemathesis.Case[Any]) -> None:
             answer = case.call_and_validate(checks=CHECKS, headers=asked)
