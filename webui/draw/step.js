@@ -9,7 +9,7 @@ export function stepDrawing(told) {
     <path class="iron" d="M14 168V52H74L92 70L84 82L130 128L140 118L178 156H326V168Z" />
     <path class="ghost" d="M74 52L178 156" />
     <circle class="bronze" cx="132" cy="80" r="35" />
-    <path class="measure" d="M190 60L170 98L112 128M84 100L104 120M107 105L131 129" />
+    <path class="measure" d="M200 82L141 120" />
     <text class="strong" x="194" y="58">step ${told}</text><text x="194" y="76">square to the ramp</text>
     <text class="on-bronze" x="132" y="85" text-anchor="middle">pin</text><text x="26" y="150">ring</text>
   </svg>`;

@@ -28,7 +28,7 @@ const FONT_PX = 13;
 const GAP = 5;
 
 // From here on dots and doubts are drawn finer, or they would run into one another.
-const MANY = 40;
+const MANY = 20;
 
 /**
  * @typedef {object} Trend all figures in the reader's unit

@@ -21,13 +21,15 @@ export async function page({ calc }) {
         alone.</figcaption></figure>`,
     working: html`<p>With the cover flush the spring pushes with its load at the whole ${word("crush")}: that is the vice's. It is less by the gap ${inline("a")} where the
         screws first catch:</p>
-      ${formula("F = F ( c )")}${formula("F_a = F ( c − a )")}
+      ${formula("F = P ( c )")}${formula("F_a = P ( c − a )")}
       <p>The energy is the area under the spring's curve up to ${inline("c")}. Each screw's torque gives it a clamp of</p>
       ${formula("C =", over("M", "q · d"))}
       <p>and all of them, less the spring, keep the cover down:</p>${formula("C_0 = n · C − F")}
       <p>Below a fifth of the screws' clamp the cover may lift or fret, and Slipbook says so.</p>`,
     symbols: [
-      ["F", "spring's push with the cover flush", "N"],
+      ["P", "load of the spring at a squeeze: see Disc spring", "N"],
+      ["F", "its push with the cover flush", "N"],
+      ["F_a", "its push when the screws first catch", "N"],
       ["c", "crush", "mm"],
       ["a", "gap under the cover when the screws first catch", "mm"],
       ["M", "torque of a screw", "N·m"],
