@@ -18,6 +18,7 @@ from server.log import ALREADY_THERE, STORED, Log, LogFault
 from server.log import REFUSED as REFUSED_ENTRY
 from server.log.backup import back_up, restore
 from server.log.export import as_csv, as_json, names
+from server.log.log import from_device
 from server.log.photos import Photos
 from server.log.survey import Survey, survey
 
@@ -71,8 +72,8 @@ def parser() -> argparse.ArgumentParser:
     one = command("restore", "Make a data folder from a backup.", run_restore)
     one.add_argument("file", type=Path, metavar="FILE.zip", help="what `slipbook backup` made")
     one.add_argument("--folder", type=Path, required=True, help="a new or empty folder")
-    one = command("take-in", "Take in an outbox that a phone saved to a file.", run_take_in)
-    one.add_argument("file", type=Path, metavar="FILE", help="the saved outbox")
+    one = command("take-in", "Take in an outbox, or a unit, that was saved to a file.", run_take_in)
+    one.add_argument("file", type=Path, metavar="FILE", help="the saved outbox, unit or export")
     with_folder(one)
     one = command("export", "Write the log, or one unit of it, for other programs.", run_export)
     with_folder(one)
@@ -202,7 +203,7 @@ def run_restore(asked: argparse.Namespace) -> int:
 
 
 def run_take_in(asked: argparse.Namespace) -> int:
-    """Take in a saved outbox; what is refused is told and stays in the file."""
+    """Take in a saved outbox or unit; what is refused is told and stays in the file."""
     entries = read_outbox(asked.file)
     with Log(asked.folder) as log:
         answers = [
@@ -220,15 +221,19 @@ def run_take_in(asked: argparse.Namespace) -> int:
 
 
 def read_outbox(file: Path) -> list[Any]:
-    """The entries of a saved outbox."""
+    """The entries of a saved outbox, or of the units in an export; its kit and shelf are another workshop's."""
     try:
         found = parse(file.read_bytes())
     except OSError as failure:
         raise LogFault(f"Cannot read {file}: {failure.strerror}. Check the name.") from failure
     except ValueError as failure:
         raise LogFault(f"{file} cannot be read: {failure}") from failure
+    if isinstance(found, dict) and found.get("slipbook_export") == 1 and isinstance(found.get("units"), list):
+        units = [one for one in found["units"] if isinstance(one, dict) and one.get("unit")]
+        entries = [entry for one in units if isinstance(one.get("entries"), list) for entry in one["entries"]]
+        return [from_device(entry) if isinstance(entry, dict) else entry for entry in entries]
     if not isinstance(found, dict) or found.get("slipbook_outbox") != 1 or not isinstance(found.get("entries"), list):
-        raise LogFault(f"{file} is no outbox that a phone saved: save it again under Outbox on the phone.")
+        raise LogFault(f"{file} is no outbox and no unit that Slipbook saved: save it again on the phone.")
     return list(found["entries"])
 
 

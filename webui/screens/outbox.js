@@ -24,6 +24,12 @@ function isBenchs({ entry, refused }) {
   return Boolean(refused?.some(({ field }) => field === "replaces" || (field === "kind" && BENCH_KINDS.includes(entry.kind))));
 }
 
+/** A field's path as people read it. @param {string} path */
+function inWords(path) {
+  const names = path.replace(/^body\./, "").split(".");
+  return names.map((name) => (/^\d+$/.test(name) ? `no. ${Number(name) + 1}` : name.replace(/_(nm|mm|n|deg|kg|nmm2)$/, "").replaceAll("_", " "))).join(", ");
+}
+
 /** @type {import("../app.js").Show} */
 export async function show(place) {
   let turn = 0;
@@ -49,7 +55,7 @@ export async function show(place) {
     const name = entry.unit ? ((await standing(entry.unit)).unit?.name ?? "a unit") : "the kit";
     const correction = correctionOf(entry);
     const benchs = isBenchs({ entry, refused });
-    return html`<li class="card judged ${refused && !done ? "replace" : ""}">
+    return html`<li class="card judged ${refused && !done ? (benchs ? "rework" : "replace") : ""}">
       <div class="row apart"><strong>${name}: ${kinds[entry.kind]?.meaning ?? entry.kind}</strong>${entry.shown.verdict ? verdictMark(entry.shown.verdict) : nothing}</div>
       <p class="quiet">${when(entry.at)} · ${entry.who || "nobody named"}</p>
       ${
@@ -57,7 +63,7 @@ export async function show(place) {
           ? html`<p class="error">Waits for the bench: see above.</p>`
           : refused
             ? html`<p class="error">The workshop refused this entry; it stays here.</p>
-                <ul class="steps">${refused.map((error) => html`<li>${error.field ? html`<b>${error.field}</b>: ` : nothing}${error.reason}</li>`)}</ul>
+                <ul class="steps">${refused.map((error) => html`<li>${error.field ? html`<b>${inWords(error.field)}</b>: ` : nothing}${error.reason}</li>`)}</ul>
                 ${
                   done
                     ? html`<p>A later entry corrects it.</p>`
@@ -76,15 +82,15 @@ export async function show(place) {
       trackside
         ? html`<p>This phone is paired for trackside now, and the workshop takes units, kit and shelf counts from the bench alone. Nothing is lost: they
               stay here. Do one of these:</p>
-            <ul class="steps"><li>Have this phone <a href="#/pair">paired for the bench</a>, with a code from the workshop's PC. Then send them again.</li>
-              <li>Save the outbox to a file, and have the bench take it in on its own Outbox screen. They then leave this phone by themselves.</li></ul>
-            <div class="row"><button @click=${saveFile}>Save the outbox to a file</button></div>`
+            <ul class="steps"><li>Have this phone <a href="#/pair">paired for the bench</a>, with a code from the workshop's PC. Then send ${benchs.length === 1 ? "it" : "them"} again.</li>
+              <li>Save the outbox to a file, and have the bench take it in on its own Outbox screen. They then leave this phone by themselves.</li></ul>`
         : html`<p>They were refused while this phone was paired for trackside. It no longer is: send them again.</p>`
     }
-    <button class=${trackside ? "" : "main"} @click=${async () => {
-      for (const { id } of benchs) await offerAgain(id);
-      deliver();
-    }}>Send ${benchs.length === 1 ? "it" : "them"} again</button>
+    <div class="row">${trackside ? html`<button @click=${saveFile}>Save the outbox to a file</button>` : nothing}
+      <button class=${trackside ? "" : "main"} @click=${async () => {
+        for (const { id } of benchs) await offerAgain(id);
+        deliver();
+      }}>Send ${benchs.length === 1 ? "it" : "them"} again</button></div>
   </section>`;
 
   let taken = "";

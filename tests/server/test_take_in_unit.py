@@ -1,0 +1,52 @@
+"""What one workshop exports another takes in by command: every unit once, and not the kit."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from server import demo
+from server.cli import main
+from server.log import Log
+
+
+def test_an_export_is_taken_in_once_and_without_the_kit(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    with Log(tmp_path / "here") as log:
+        demo.load(log)
+        entries = {entry["id"]: entry for entry in log.after(0, 500)[0] if entry["unit"]}
+    file = tmp_path / "all.json"
+    Log(tmp_path / "there").close()
+    assert main(["export", "--folder", str(tmp_path / "here"), "--to", str(file)]) == 0
+    for told in (
+        f"{len(entries)} entries were stored, 0 were there",
+        f"0 entries were stored, {len(entries)} were there",
+    ):
+        assert main(["take-in", str(file), "--folder", str(tmp_path / "there")]) == 0
+        assert told in capsys.readouterr().out
+    with Log(tmp_path / "there") as log:
+        taken = {entry["id"]: entry for entry in log.after(0, 500)[0]}
+    assert taken.keys() == entries.keys()
+    assert all(taken[name]["body"] == entries[name]["body"] for name in entries)
+
+    # The same number with other content is refused, and what is there stays.
+    content = json.loads(file.read_text("utf-8"))
+    first = next(one for one in content["units"] if one["unit"])["entries"][0]
+    first["who"] = "Somebody Else"
+    file.write_text(json.dumps(content), "utf-8")
+    assert main(["take-in", str(file), "--folder", str(tmp_path / "there")]) != 0
+    assert "Another entry with this id is in the log" in capsys.readouterr().out
+    with Log(tmp_path / "there") as log:
+        found = log.find(first["id"])
+    assert found is not None
+    assert found["who"] == entries[first["id"]]["who"]
+
+
+@pytest.mark.parametrize("text", ['{"slipbook_export": 2}', '{"slipbook_export": 1, "units": 3}', "[]"])
+def test_what_is_neither_outbox_nor_export_is_refused(
+    tmp_path: Path, text: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    Log(tmp_path / "there").close()
+    file = tmp_path / "wrong.json"
+    file.write_text(text, "utf-8")
+    assert main(["take-in", str(file), "--folder", str(tmp_path / "there")]) != 0
+    assert "is no outbox and no unit that Slipbook saved" in capsys.readouterr().err
