@@ -50,7 +50,7 @@ class AnswerSchema(Schema):
     id = fields.String(required=True, allow_none=True)
     answer = fields.String(required=True, validate=validate.OneOf(["stored", "already_there", "refused"]))
     seq = fields.Integer(metadata={"description": "The entry's number in the log."})
-    judged = fields.Dict(metadata={"description": "The server's own result."})
+    judged = fields.Dict(metadata={"description": "The server's own result, where it is not the one that was shown."})
     agrees = fields.Boolean(metadata={"description": "Whether that is the result that was shown."})
     received = fields.DateTime(metadata={"description": "When the log received it."})
     clock_off_s = fields.Integer(metadata={"description": "How far the device's clock is off; more than 0: slow."})

@@ -43,8 +43,8 @@ def receive(
     Returns
     -------
     list of dict
-        In order: {"id", "answer": "stored" or "already_there", "seq", "judged", "agrees"} or {"id", "answer":
-        "refused", "errors": [{"field", "reason"}]}.
+        In order: {"id", "answer": "stored" or "already_there", "seq", "agrees", and "judged" where it differs from what
+        was shown} or {"id", "answer": "refused", "errors": [{"field", "reason"}]}.
 
     Raises
     ------
@@ -73,7 +73,9 @@ def receive(
             errors[place] = [BadInput("id", SAME_ID)]
         else:
             answers[place] = {"id": entry["id"], "answer": answer}
-            answers[place].update({name: entry[name] for name in ADDED if name in entry})
+            # A verdict that the server shares is the one that the device has already.
+            told = [name for name in ADDED if name in entry and not (name == "judged" and entry["agrees"])]
+            answers[place].update({name: entry[name] for name in told})
             if answer == STORED and entry.get("agrees") is False:
                 logging.getLogger("slipbook").warning("Entry %s was judged differently here.", entry["id"])
     for place, found in errors.items():

@@ -5,7 +5,10 @@ import { NotPaired, Offline, ask } from "./access.js";
 import { sendPhotos } from "./photo-delivery.js";
 import { bringBack, changed, database, fact, note, now, outbox, remember, take } from "./store.js";
 
-const BATCH = 50;
+// As many at once as the log takes; fewer where a poor connection breaks off before they are over.
+const MOST = 100;
+const LEAST = 5;
+let batch = MOST;
 const PAGE = 500;
 const ANSWER_WITHIN_MS = 30000;
 const FIRST_WAIT_MS = 2000;
@@ -42,11 +45,11 @@ async function send() {
   entries.sort((one, other) => (one.unit < other.unit ? -1 : Number(one.unit > other.unit)));
   let noted = Promise.resolve();
   try {
-    for (let start = 0; start < entries.length; start += BATCH) {
+    for (let start = 0; start < entries.length; start += batch) {
       const { answers } = await ask("/api/log", {
         method: "POST",
         headers: { "Content-Type": "application/json" },
-        body: JSON.stringify({ entries: entries.slice(start, start + BATCH), sent: now() }),
+        body: JSON.stringify({ entries: entries.slice(start, start + batch), sent: now() }),
       });
       await noted;
       // While this phone writes down what is home, the server already has the next ones.
@@ -90,12 +93,15 @@ async function run() {
     await sendPhotos(ask);
     await keepProblems(problems ?? []);
     wait = FIRST_WAIT_MS;
+    batch = MOST;
     tell("idle");
     return true;
   } catch (error) {
     const { message } = /** @type {Error} */ (error);
-    if (error instanceof Offline) tell("offline");
-    else tell(error instanceof NotPaired ? "unpaired" : "failed", message);
+    if (error instanceof Offline) {
+      batch = Math.max(LEAST, Math.floor(batch / 2));
+      tell("offline");
+    } else tell(error instanceof NotPaired ? "unpaired" : "failed", message);
     timer = setTimeout(deliver, wait);
     wait = Math.min(2 * wait, LONGEST_WAIT_MS);
     return false;

@@ -195,20 +195,26 @@ export async function take(received, upTo) {
  */
 export async function note(answers) {
   const transaction = (await database()).transaction(["entries", "outbox", "standings"], "readwrite");
-  for (const { id, answer, errors, seq, judged, agrees, received, clock_off_s } of answers) {
-    if (answer === "refused") {
-      const waiting = await transaction.objectStore("outbox").get(id);
-      if (waiting) transaction.objectStore("outbox").put({ ...waiting, tries: waiting.tries + 1, refused: errors ?? [] });
-    } else if (answer === "stored" || answer === "already_there") {
-      const own = await transaction.objectStore("entries").get(id);
-      if (own) {
+  const [entries, waiting] = [transaction.objectStore("entries"), transaction.objectStore("outbox")];
+  const units = new Set();
+  // All are asked for at once: each round to the store takes its time.
+  await Promise.all(
+    answers.map(async ({ id, answer, errors, ...told }) => {
+      if (answer === "refused") {
+        const one = await waiting.get(id);
+        if (one) waiting.put({ ...one, tries: one.tries + 1, refused: errors ?? [] });
+      } else if (answer === "stored" || answer === "already_there") {
+        waiting.delete(id);
+        const own = await entries.get(id);
+        if (!own) return;
+        const { seq, judged, agrees, received, clock_off_s } = told;
         const known = Object.fromEntries(Object.entries({ seq, judged, agrees, received, clock_off_s }).filter(([, value]) => value !== undefined));
-        transaction.objectStore("entries").put({ ...own, ...known });
-        transaction.objectStore("standings").delete(own.unit);
+        entries.put({ ...own, ...known });
+        units.add(own.unit);
       }
-      transaction.objectStore("outbox").delete(id);
-    }
-  }
+    }),
+  );
+  for (const unit of units) transaction.objectStore("standings").delete(unit);
   await transaction.done;
   changed();
 }
