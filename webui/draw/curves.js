@@ -41,6 +41,8 @@ export function curvesDrawing({ series, marks = [], zones = [], band, dots = [],
   const y = (/** @type {number} */ at) => HEIGHT - BOTTOM - ((at - base) / (y1 - base)) * (HEIGHT - TOP - BOTTOM);
   const inside = (/** @type {number} */ at) => Math.min(Math.max(at, x0), x1);
   const floor = HEIGHT - BOTTOM;
+  /** Whether a name stands left of its mark: at the edge, or where the next mark would cross it. @param {number} at */
+  const leftOf = (at) => x(at) > WIDTH - 90 || marks.some((other) => other.x !== undefined && x(other.x) > x(at) && x(other.x) < x(at) + 50);
   return html`<svg class="drawing curves" viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label=${words}>
     ${zones.map((zone) => {
       const [a, b] = [x(inside(zone.from)), x(inside(zone.to))];
@@ -56,7 +58,7 @@ export function curvesDrawing({ series, marks = [], zones = [], band, dots = [],
     ${marks.map((mark, place) =>
       mark.x === undefined
         ? svg`<line class="mark" x1=${LEFT} x2=${WIDTH - RIGHT} y1=${y(mark.y ?? 0)} y2=${y(mark.y ?? 0)}/><text class="small" x=${LEFT + 4} y=${y(mark.y ?? 0) - 4}>${mark.name}</text>`
-        : svg`<line class="mark" x1=${x(mark.x)} x2=${x(mark.x)} y1=${TOP} y2=${floor}/><text class="small name" x=${x(mark.x) + (x(mark.x) > WIDTH - 90 ? -4 : 4)} y=${floor - 6 - 14 * place} text-anchor=${x(mark.x) > WIDTH - 90 ? "end" : "start"}>${mark.name}</text>`,
+        : svg`<line class="mark" x1=${x(mark.x)} x2=${x(mark.x)} y1=${TOP} y2=${floor}/><text class="small name" x=${x(mark.x) + (leftOf(mark.x) ? -4 : 4)} y=${floor - 6 - 14 * place} text-anchor=${leftOf(mark.x) ? "end" : "start"}>${mark.name}</text>`,
     )}
     <text class="small" x=${(LEFT + WIDTH - RIGHT) / 2} y=${HEIGHT - 6} text-anchor="middle">${xName}</text>
     <text class="small" x="2" y="11">${yName}</text>

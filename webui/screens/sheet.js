@@ -20,7 +20,7 @@ export async function show(place, [id]) {
   const plates = si.chain.filter((/** @type {any} */ item) => item.part !== "spring");
   const row = (/** @type {string} */ words, /** @type {any} */ value) => (value ? html`<tr><th scope="row">${words}</th><td>${value}</td></tr>` : nothing);
   const { origin } = location;
-  // The unit stands once, in the table's head.
+  // The unit stands once, above the table.
   const figure = (/** @type {number} */ mm) => read.length(mm).replace(/ .*/, "");
   const lengthLabel = read.units.mm.find((one) => one.unit === read.lengthUnit)?.label;
 
@@ -51,7 +51,7 @@ export async function show(place, [id]) {
           </div>
           <div>${stackDrawing(stackOf(found, read.length))}</div>
         </div>
-        <div class="scroll" tabindex="0" role="region" aria-label="Parts of the stack"><table class="small"><thead><tr><th scope="col">Place</th><th scope="col">Part</th><th scope="col" class="number">Fitted, ${lengthLabel}</th><th scope="col" class="number">Measured</th><th scope="col" class="number">Limit</th></tr></thead>
+        <div class="scroll" tabindex="0" role="region" aria-label="Parts of the stack"><table class="small"><caption>Thicknesses in ${lengthLabel}</caption><thead><tr><th scope="col">Place</th><th scope="col">Part</th><th scope="col" class="number">Fitted</th><th scope="col" class="number">Measured</th><th scope="col" class="number">Limit</th></tr></thead>
           <tbody>${plates.map((/** @type {any} */ item) => {
             const measured = found.by_slot[item.slot];
             return html`<tr><th scope="row">${item.slot}</th><td>${item.part}</td><td class="number">${figure(found.fitted[item.slot] ?? item.new_mm)}</td>
