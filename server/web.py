@@ -2,7 +2,9 @@
 
 import hashlib
 import json
+import os
 import re
+from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
 
@@ -33,6 +35,8 @@ OTHER = "text/plain; charset=utf-8"
 
 # Tools of whoever works on the web files; nothing that a browser asks for.
 TOOLS = {"vendor.py", "icons.py", "package.json", "package-lock.json", "tsconfig.json", "node_modules", "__pycache__"}
+# What would lead out of a folder, on one system or another.
+NO_NAMES = "\\:\0"
 # The engine's own files, all in one.
 ENGINE = "/engine/files.json"
 # What a phone needs beyond its first page, in one piece: a hundred small files would cost a hundred requests.
@@ -74,13 +78,28 @@ class WebFiles:
     def addresses(self) -> dict[str, Path]:
         """Every file on disk by its address."""
         found = {f"/engine/{path.name}": path for path in sorted(self.engine.glob("*.py"))}
-        for path in sorted(self.web.rglob("*")):
-            inner = path.relative_to(self.web)
-            if not path.is_file() or any(part in TOOLS or part.startswith(".") for part in inner.parts):
-                continue
-            if not path.name.endswith((".d.ts", ".br")):
-                found["/" + inner.as_posix()] = path
+        for folder, inner, names in os.walk(self.web):
+            # What is not given out is not looked into either: a workbench holds thousands of files.
+            inner[:] = [name for name in inner if is_public(name)]
+            for name in names:
+                path = Path(folder, name)
+                if is_public(name):
+                    found["/" + path.relative_to(self.web).as_posix()] = path
         return found
+
+    def at(self, address: str) -> Path | None:
+        """The file at an address, looked up on its own."""
+        parts = address[1:].split("/")
+        if not all(is_public(part) for part in parts) or any(one in address for one in NO_NAMES):
+            return None
+        path, own = self.web.joinpath(*parts), self.engine / parts[-1]
+        # Some names no disk takes, such as one of a thousand letters.
+        with suppress(OSError):
+            if path.is_file():
+                return path
+            if len(parts) == 2 and parts[0] == "engine" and own.suffix == ".py" and own.is_file():
+                return own
+        return None
 
     def get(self, address: str) -> File | None:
         """The file at an address, or None."""
@@ -92,7 +111,7 @@ class WebFiles:
             return made(self.pack(), ".json")
         if address == "/precache.js":
             return made(f"self.__precache = {json.dumps(self.precache(), indent=1)};\n".encode(), ".js")
-        path = self.addresses().get(address)
+        path = self.at(address)
         return self.read(path) if path else None
 
     def read(self, path: Path) -> File:
@@ -156,6 +175,15 @@ class WebFiles:
 def made(data: bytes, suffix: str, path: Path | None = None) -> File:
     """A file of this content."""
     return File(data, hashlib.blake2b(data, digest_size=10).hexdigest(), TYPES.get(suffix, OTHER), path)
+
+
+def is_public(name: str) -> bool:
+    """Whether a file or folder of this name is given out.
+
+    >>> [is_public(name) for name in ("app.js", "node_modules", ".hidden", "", "..", "a.d.ts")]
+    [True, False, False, False, False, False]
+    """
+    return bool(name) and name not in TOOLS and not name.startswith(".") and not name.endswith((".d.ts", ".br"))
 
 
 def is_for_phones(address: str) -> bool:

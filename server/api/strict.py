@@ -10,6 +10,9 @@ from flask_smorest import Blueprint, abort
 from marshmallow import Schema
 from webargs.flaskparser import FlaskParser
 
+# Python itself reads no more.
+MOST_DIGITS = 4300
+
 Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
 
 
@@ -24,6 +27,13 @@ def finite(text: str) -> float:
     if not math.isfinite(number):
         raise ValueError(f"{text[:20]} is too large for a number.")
     return number
+
+
+def whole(text: str) -> int:
+    """A whole number, unless it has more digits than anything that is measured or counted."""
+    if len(text) > MOST_DIGITS:
+        raise ValueError(f"{text[:20]}... is too large for a number.")
+    return int(text)
 
 
 def parse(data: bytes) -> Any:
@@ -42,7 +52,7 @@ def parse(data: bytes) -> Any:
     """
     try:
         text = data.decode()
-        value = json.loads(text, parse_constant=refuse_constant, parse_float=finite)
+        value = json.loads(text, parse_constant=refuse_constant, parse_float=finite, parse_int=whole)
         if "\\u" in text:
             # An escape may name half a character, which no file can hold.
             json.dumps(value, ensure_ascii=False).encode()
