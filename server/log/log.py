@@ -192,21 +192,28 @@ class Log:
     def _file(self, unit: str) -> UnitFile:
         """A unit's file, open for adding; the few used last stay open."""
         if unit not in self.files:
-            self.files[unit] = UnitFile(self.folder, unit, self._written(unit))
+            self.files[unit] = UnitFile(self.folder, unit, *self._written(unit))
         self.files.move_to_end(unit)
         if len(self.files) > OPEN_FILES:
             closed, file = self.files.popitem(last=False)
             self.marks[closed] = file.mark
         return self.files[unit]
 
-    def _written(self, unit: str) -> Written:
-        """Every line of a unit's file, checked: all at once if the file was seen before, which is quicker."""
+    def _written(self, unit: str) -> tuple[Written, int | None]:
+        """Every line of a unit's file, checked: all at once if the file was seen before, which is quicker.
+
+        Returns
+        -------
+        tuple
+            (the lines, the CRC-32 of all of them where it was needed).
+        """
         with suppress(OSError):
             data = memoryview(self.folder.file(unit).read_bytes())
-            if unit in self.marks and zlib.crc32(data[: -len(TAIL)]) == self.marks[unit] and data[-len(TAIL) :] == TAIL:
+            mark = zlib.crc32(data[: -len(TAIL)])
+            if mark == self.marks.get(unit) and data[-len(TAIL) :] == TAIL:
                 places = ((seq, self.index.places[seq]) for seq in self.index.by_unit[unit])
-                return [(seq, data[place.start : place.start + place.length]) for seq, place in places]
-        return [(line.seq, line.written) for line in self._lines(unit)]
+                return [(seq, data[place.start : place.start + place.length]) for seq, place in places], mark
+        return [(line.seq, line.written) for line in self._lines(unit)], None
 
     def _lines(self, unit: str) -> list[Line]:
         """The lines of a unit's file, healed first if it is damaged."""

@@ -79,6 +79,8 @@ class UnitFile:
         The unit; empty for the shop's own entries.
     written : list
         The number and the line of every entry in the file, checked.
+    mark : int, optional
+        CRC-32 of the file up to its last entry where it is known; reckoned where it is not.
 
     Attributes
     ----------
@@ -86,14 +88,18 @@ class UnitFile:
         CRC-32 of the file up to its last entry.
     """
 
-    def __init__(self, folder: Folder, unit: str, written: Written) -> None:
+    def __init__(self, folder: Folder, unit: str, written: Written, mark: int | None = None) -> None:
         self.newest = folder.copies(unit)[1]
         self.storage = UnitStorage(folder.file(unit), folder.generations(unit), written)
         self.table = TinyDB(storage=lambda: self.storage).table(TABLE)
         self.end = len(HEAD)
         self.mark = zlib.crc32(HEAD)
-        for _, line in written:
-            self._reckon(line)
+        if mark is None:
+            for _, line in written:
+                self._reckon(line)
+        else:
+            self.mark = mark
+            self.end += sum(len(line) for _, line in written) + len(BETWEEN) * (len(written) - 1)
 
     def _reckon(self, line: bytes | memoryview) -> None:
         """Count a line that is now the last one."""

@@ -376,3 +376,19 @@ def test_a_backup_made_while_entries_arrive_is_a_log_without_gaps(folder: Path, 
         restored = restore(tmp_path / f"{place}.zip", tmp_path / f"back {place}")
         assert restored.faults == []
         assert (restored.entries, restored.last) == (last, last)
+
+
+def test_over_an_older_text_only_what_differs_is_written(folder: Path) -> None:
+    folder.mkdir(parents=True, exist_ok=True)
+    path, block = folder / "file", durable.BLOCK
+    for old, new in (
+        (b"", b"a" * 10),
+        (b"a" * 10, b"a" * 10 + b"b"),
+        (b"a" * (3 * block), b"a" * (2 * block) + b"b" * block),
+        (b"a" * (3 * block) + b"tail", b"a" * (3 * block) + b"more and tail"),
+        (b"a" * (2 * block + 7), b"a" * 5),
+        (b"a" * 5, b""),
+    ):
+        path.write_bytes(old)
+        durable.put(path, new)
+        assert path.read_bytes() == new
