@@ -46,6 +46,7 @@ export async function show(place, [corrected]) {
       if (error instanceof BadInput) return draw();
       told = `This could not be saved: ${/** @type {Error} */ (error).message}`;
     }
+    tools = await kit();
     draw();
     focusOn(place, "#put-back", `[data-tool="${tool.id}"]`);
   };
