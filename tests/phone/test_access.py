@@ -58,12 +58,17 @@ def faults(page: Page) -> list[str]:
 def test_no_screen_has_a_fault(state: str, running: str, chromium: Browser, tmp_path: Path) -> None:
     wrong: dict[str, list[str]] = {}
     seen: list[Stop] = []
+    unsaid: list[str] = []
     for stop in STATES[state](chromium, running, tmp_path):
         seen.append(stop)
+        if state == "wrong" and stop.page.get_by_role("alert").count() == 0:
+            unsaid.append(stop.path)
         if found := faults(stop.page):
             wrong[f"{stop.state} {stop.path}"] = found
     assert not wrong, "\n".join(f"{where}: {one}" for where, found in wrong.items() for one in found)
     assert seen
+    if state == "wrong":
+        assert not unsaid, f"nothing is said about the nonsense on {unsaid}"
     if state == "in use":
         missed = [one.pattern for one in routes() if not any(one.search(stop.path) for stop in seen)]
         assert not missed, f"no link leads to {missed}: give the walk an address to start from"
