@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from datetime import date
 from pathlib import Path
 
-from . import delivery_rows, lan_rows, log_rows, phone_rows, server_rows
+from . import audit_rows, delivery_rows, fault_rows, lan_rows, log_rows, phone_rows, server_rows
 from .figures import Figure, missed, table
 from .sizes import Sizes
 
@@ -25,6 +25,8 @@ ROWS: dict[str, Callable[[Sizes], Iterator[Figure]]] = {
     "durable": log_rows.durable,
     "lan": lan_rows.guessing,
     "start": log_rows.start_and_memory,
+    "audit": audit_rows.audit,
+    "faults": fault_rows.faults,
 }
 
 

@@ -2,7 +2,6 @@
 
 import json
 import os
-import shutil
 import subprocess
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -13,13 +12,13 @@ from playwright.sync_api import Page, sync_playwright
 
 from server.log import Log
 from tests import browsers
-from tests.__main__ import npm
 from tests.phone.conftest import RunningServer, open_phone
 
 from .counted import counting
 from .figures import Figure, median
 from .phone import browsing, serving, visit
 from .sizes import Sizes
+from .tools import install
 from .workshop import Workshop
 
 UNITS = 40
@@ -101,14 +100,7 @@ def first_visit(sizes: Sizes) -> Iterator[Figure]:
 @contextmanager
 def rival(folder: Path) -> Iterator[str]:
     """The in-memory PouchDB server, installed into a temporary folder; its address."""
-    shutil.copytree(RIVAL, folder)
-    subprocess.run(
-        [*npm(), "install", "--ignore-scripts", "--no-audit", "--no-fund", "--loglevel", "error"],
-        cwd=folder,
-        check=True,
-        capture_output=True,
-        timeout=300,
-    )
+    install(RIVAL, folder)
     process = subprocess.Popen(["node", "server.js"], cwd=folder, stdout=subprocess.PIPE, text=True)
     try:
         assert process.stdout is not None

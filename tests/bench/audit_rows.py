@@ -1,0 +1,60 @@
+"""What Lighthouse says of the demo: speed, accessibility and good practice, on a phone of its own making."""
+
+import json
+import os
+import subprocess
+from collections.abc import Iterator
+from pathlib import Path
+
+from tests import browsers
+from tests.phone.conftest import RunningServer
+
+from .figures import Figure, median
+from .sizes import Sizes
+from .tools import install
+
+AUDIT = Path(__file__).with_name("audit")
+UNIT = "01890a5d-ac96-774b-bcce-b302099a8057"
+PAGES = {"units": "/", "check": f"/#/unit/{UNIT}/check", "help": "/#/help/verdict"}
+CATEGORIES = {"performance": "performance", "accessibility": "accessibility", "best-practices": "best practices"}
+
+
+def audited(folder: Path, address: str) -> dict[str, float]:
+    """The scores of one visit, 0 to 100, by category."""
+    told = folder / "told.json"
+    order = [
+        str(folder / "node_modules" / ".bin" / "lighthouse"),
+        address,
+        "--quiet",
+        "--output=json",
+        f"--output-path={told}",
+        f"--only-categories={','.join(CATEGORIES)}",
+        f"--chrome-flags={' '.join(['--headless=new', *browsers.ARGUMENTS])}",
+    ]
+    environment = {**os.environ, "CHROME_PATH": str(browsers.find())}
+    subprocess.run(order, env=environment, check=True, capture_output=True, timeout=180)
+    found = json.loads(told.read_text("utf-8"))["categories"]
+    return {name: 100 * float(found[name]["score"]) for name in CATEGORIES}
+
+
+def audit(sizes: Sizes) -> Iterator[Figure]:
+    """The first visit to three screens of the demo, several times each."""
+    install(AUDIT, sizes.folder / "audit")
+    server = RunningServer(sizes.folder / "audited", "demo")
+    server.start()
+    turns = 1 if sizes.quick else 3
+    try:
+        for page, path in PAGES.items():
+            scores = [audited(sizes.folder / "audit", server.address + path) for _ in range(turns)]
+            middle = {name: median(one[name] for one in scores) for name in CATEGORIES}
+            yield Figure(
+                f"Lighthouse on the demo, {page}",
+                " · ".join(f"{words} {middle[name]:.0f}" for name, words in CATEGORIES.items()),
+                "",
+                "",
+                "100 each, aimed at",
+                min(middle.values()) >= 100,
+                f"medians of {turns} first visits as a slowed phone",
+            )
+    finally:
+        server.stop()

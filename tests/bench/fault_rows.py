@@ -1,0 +1,60 @@
+"""The faults at full size: each group of tests with many more rounds than in the daily run."""
+
+import subprocess
+import sys
+import xml.etree.ElementTree as ElementTree
+from collections.abc import Iterator
+from pathlib import Path
+
+from tests.server.running import ROOT
+
+from .figures import Figure
+from .sizes import Sizes
+
+# (what is tried, the tests, rounds, rounds of a quick run).
+GROUPS = [
+    ("kill -9 while entries arrive; 20 devices over a bad network", ["tests/server/test_faults.py"], 200, 5),
+    (
+        "full disk, read-only folder, truncated and bit-flipped files",
+        ["tests/server/test_crashes.py", "tests/server/test_log.py", "tests/server/test_union.py"],
+        20,
+        2,
+    ),
+    ("20 phones over TLS among slow and half-open ones", ["tests/server/test_lan_crowd.py"], 40, 3),
+    (
+        "made-up requests over the whole document",
+        ["tests/server/test_document.py", "tests/server/test_lan_document.py"],
+        20,
+        2,
+    ),
+    ("browser killed, offline, new version, storage full", ["tests/phone/test_faults.py"], 15, 3),
+]
+
+
+def tried(files: list[str], rounds: int, report: Path) -> tuple[int, int, float]:
+    """(tests, those that did not pass, seconds) of a run of pytest."""
+    order = [sys.executable, "-m", "pytest", "-q", *files, "--rounds", str(rounds), f"--junit-xml={report}"]
+    subprocess.run(order, cwd=ROOT, capture_output=True, timeout=3600)
+    suites = ElementTree.parse(report).getroot().findall("testsuite")
+    bad = sum(int(suite.get(kind, 0)) for suite in suites for kind in ("errors", "failures", "skipped"))
+    return (
+        sum(int(suite.get("tests", 0)) for suite in suites),
+        bad,
+        sum(float(suite.get("time", 0)) for suite in suites),
+    )
+
+
+def faults(sizes: Sizes) -> Iterator[Figure]:
+    """Every fault, tried many times."""
+    for number, (name, files, full, quick) in enumerate(GROUPS):
+        rounds = quick if sizes.quick else full
+        count, bad, took = tried(files, rounds, sizes.folder / f"faults {number}.xml")
+        yield Figure(
+            f"faults: {name}",
+            f"{count - bad} of {count} tests passed",
+            "",
+            "",
+            "all",
+            count > 0 and bad == 0,
+            f"{rounds} rounds in {took:.0f} s",
+        )
