@@ -31,17 +31,18 @@ GROUPS = [
 ]
 
 
-def tried(files: list[str], rounds: int, report: Path) -> tuple[int, int, float]:
-    """(tests, those that did not pass, seconds) of a run of pytest."""
+def tried(files: list[str], rounds: int, report: Path) -> tuple[int, list[str], float]:
+    """(tests, what went wrong with those that did not pass, seconds) of a run of pytest."""
     order = [sys.executable, "-m", "pytest", "-q", *files, "--rounds", str(rounds), f"--junit-xml={report}"]
     subprocess.run(order, cwd=ROOT, capture_output=True, timeout=3600)
-    suites = ElementTree.parse(report).getroot().findall("testsuite")
-    bad = sum(int(suite.get(kind, 0)) for suite in suites for kind in ("errors", "failures", "skipped"))
-    return (
-        sum(int(suite.get("tests", 0)) for suite in suites),
-        bad,
-        sum(float(suite.get("time", 0)) for suite in suites),
-    )
+    cases = ElementTree.parse(report).getroot().findall(".//testcase")
+    bad = [
+        f"{case.get('name')}: {' '.join(fault.get('message', '').split())[:300]}"
+        for case in cases
+        for fault in case
+        if fault.tag in ("error", "failure", "skipped")
+    ]
+    return len(cases), bad, sum(float(case.get("time", 0)) for case in cases)
 
 
 def faults(sizes: Sizes) -> Iterator[Figure]:
@@ -51,10 +52,10 @@ def faults(sizes: Sizes) -> Iterator[Figure]:
         count, bad, took = tried(files, rounds, sizes.folder / f"faults {number}.xml")
         yield Figure(
             f"faults: {name}",
-            f"{count - bad} of {count} tests passed",
+            f"{count - len(bad)} of {count} tests passed",
             "",
             "",
             "all",
-            count > 0 and bad == 0,
-            f"{rounds} rounds in {took:.0f} s",
+            count > 0 and not bad,
+            "; ".join([f"{rounds} rounds in {took:.0f} s", *bad]),
         )
