@@ -7,6 +7,7 @@ import { draft as kept } from "../log/drafts.js";
 import { write } from "../log/outbox.js";
 import { standing } from "../log/stands.js";
 import { icon } from "../draw/icons.js";
+import { strongest } from "./as-it-stands.js";
 import { keepAwake } from "./awake.js";
 import { focusOn } from "./focus.js";
 import { judging } from "./judging.js";
@@ -21,7 +22,7 @@ export async function show(place, [id, procedure]) {
   const [found, steps, sign] = await Promise.all([standing(id), calc("steps", {}), signing(() => draw())]);
   const unit = found.derived.checked;
   const key = `${procedure}/${id}`;
-  const force = unit.cover ? await calc("closing", { unit }) : undefined;
+  const force = unit.cover ? await calc("closing", { unit: strongest(found) }) : undefined;
   /** @type {{done: string[], note: string}} */
   let draft = (await kept(key)) ?? { done: [], note: "" };
 
@@ -59,11 +60,11 @@ export async function show(place, [id, procedure]) {
         <section class="card">
           ${
             force
-              ? html`<p>With the cover flush the spring pushes with</p>
+              ? html`<p>With the cover flush and the plates unworn the spring pushes with</p>
                   <p class="figure">${Math.round(force.flush_n)} N <small>${Math.round(force.flush_kgf)} kgf</small></p>
                   <p class="quiet">That is what the vice must hold: ${Math.round(force.per_screw_n)} N for each screw, ${force.energy_j.toFixed(1)} J let
                     loose if it slips.${force.start_n > 0 ? ` At the first thread it is still ${Math.round(force.start_n)} N.` : " At the first thread the spring is free."}
-                    The screws then clamp with ${Math.round(force.clamp_left_n)} N to spare (nut factor 0.2: common practice, no source).</p>
+                    The screws then clamp with ${(force.clamp_left_n / 1000).toFixed(0)} kN to spare (nut factor 0.2: common practice, no source).</p>
                   ${force.warnings.map((/** @type {any} */ one) => html`<p class="finding doubt">${one.text}</p>`)}`
               : html`<p>This unit's definition has no cover screws, so the force cannot be worked out.
                   <a href="#/unit/${id}/change">Add them</a></p>`

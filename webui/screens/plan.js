@@ -4,16 +4,21 @@
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { draft as kept, keepDraft } from "../log/drafts.js";
 import { shelf, standing } from "../log/stands.js";
+import { entriesOf } from "../log/store.js";
 import { curvesDrawing } from "../draw/curves.js";
 import { stackDrawing } from "../draw/stack.js";
+import { heightBetween, thicknessNow } from "./as-it-stands.js";
 import { worked } from "./worked.js";
 import { judging } from "./judging.js";
 import { backTo, choiceField, errorLine, numberField, quantity, reading, unitSwitch } from "./parts.js";
 
 /** @type {import("../app.js").Show} */
 export async function show(place, [id]) {
-  const [read, found, pieces] = await Promise.all([reading(), standing(id), shelf()]);
-  const unit = found.derived.checked;
+  const [read, found, pieces, entries] = await Promise.all([reading(), standing(id), shelf(), entriesOf(id)]);
+  const definition = found.derived.checked;
+  const live = entries.filter((entry) => !found.replaced[entry.id]);
+  const height = heightBetween(live, found.rebuilt ? Date.parse(found.rebuilt.at) : -Infinity, Infinity);
+  const unit = height ? { ...definition, spring: { ...definition.spring, l0_mm: height } } : definition;
   const key = `plan/${id}`;
   /** What was ordered, in a unit of torque. @param {string} unitOfTorque */
   const ordered = (unitOfTorque) => {
@@ -40,7 +45,7 @@ export async function show(place, [id]) {
         const row = found.by_slot[item.slot];
         return {
           slot: item.slot,
-          mm: row?.lowest_mm ?? found.fitted[item.slot] ?? item.new_mm,
+          mm: thicknessNow(found, item.slot, item.new_mm),
           ...(draft.keep.includes(item.slot) ? { keep: true } : {}),
           ...(row?.verdict === "replace" ? { replace: true } : {}),
         };

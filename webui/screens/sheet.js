@@ -6,6 +6,7 @@ import { standing } from "../log/stands.js";
 import { entriesOf, today } from "../log/store.js";
 import { qrDrawing } from "../draw/qr.js";
 import { stackDrawing } from "../draw/stack.js";
+import { figuresNow } from "./as-it-stands.js";
 import { backTo, reading, verdictMark, whenDay } from "./parts.js";
 import { stackOf } from "./unit.js";
 
@@ -13,6 +14,7 @@ import { stackOf } from "./unit.js";
 export async function show(place, [id]) {
   const [read, found, entries] = await Promise.all([reading(), standing(id), entriesOf(id)]);
   const { unit, derived, torque, rebuilt } = found;
+  const now = await figuresNow(found);
   const si = derived.checked;
   const live = entries.filter((entry) => !found.replaced[entry.id]).sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
   const lastRebuild = live.find((entry) => entry.kind === "rebuild");
@@ -42,14 +44,14 @@ export async function show(place, [id]) {
               ${row("Oil", lastRebuild?.body.oil)}
               ${row("Closed", closed ? `${whenDay(closed.at)}, signed ${closed.body.signed}` : "")}
               ${row("Spring", `${si.spring.de_mm} × ${si.spring.di_mm} × ${si.spring.t_mm}, free height ${si.spring.l0_mm} mm${si.spring.parallel > 1 ? `, ${si.spring.parallel} nested` : ""}`)}
-              ${row("Crush, preload", `${read.length(derived.crush_mm)}, ${Math.round(derived.preload_n)} N with every part new`)}
+              ${row("Crush, preload", `${read.length(now.crush_mm)}, ${now.preload_n === null ? "none" : `${Math.round(now.preload_n)} N`} with these plates; ${read.length(derived.crush_mm)}, ${Math.round(derived.preload_n)} N when new`)}
               ${row("Ramps", si.ramps ? `drive ${si.ramps.drive_deg}°, coast ${si.ramps.coast_deg}°` : "")}
               ${row("Sliding faces", `${derived.faces.first} and ${derived.faces.second}`)}
               ${row("Cover", si.cover ? `${si.cover.screws} × M${si.cover.screw_mm} at ${read.torque(si.cover.torque_nm)}` : "")}
               ${row("Next", found.due.length ? found.due.map((/** @type {any} */ one) => one.text).join(" ") : "Check torque at each meeting; open it once a season (common practice).")}
             </tbody></table>
           </div>
-          <div>${stackDrawing(stackOf(found, read.length))}</div>
+          <div>${stackDrawing(stackOf(found, now, read.length))}</div>
         </div>
         <div class="scroll" tabindex="0" role="region" aria-label="Parts of the stack"><table class="small"><caption>Thicknesses in ${lengthLabel}</caption><thead><tr><th scope="col">Place</th><th scope="col">Part</th><th scope="col" class="number">Fitted</th><th scope="col" class="number">Measured</th><th scope="col" class="number">Limit</th></tr></thead>
           <tbody>${plates.map((/** @type {any} */ item) => {

@@ -8,6 +8,7 @@ import { standing } from "../log/stands.js";
 import { entriesOf, onChange, outbox } from "../log/store.js";
 import { icon } from "../draw/icons.js";
 import { stackDrawing } from "../draw/stack.js";
+import { figuresNow, thicknessNow } from "./as-it-stands.js";
 import { noteForm } from "./note.js";
 import { unitTrend } from "./unit-trend.js";
 import { photoForm } from "./photo-form.js";
@@ -16,19 +17,19 @@ import { backTo, reading, verdictMark, when } from "./parts.js";
 /** A history longer than this is shown whole only when it is asked for. */
 const NEWEST = 20;
 
-/** @param {any} found what stands @param {(mm: number) => string} say */
-export function stackOf(found, say) {
+/** @param {any} found what stands @param {{crush_mm: number}} now its figures @param {(mm: number) => string} say */
+export function stackOf(found, now, say) {
   const parts = found.derived.checked.chain.map((/** @type {any} */ item) => {
     const measured = found.by_slot[item.slot];
     return {
       slot: item.slot,
       part: item.part,
-      thickness: item.new_mm,
+      thickness: item.part === "spring" ? item.new_mm : thicknessNow(found, item.slot, item.new_mm),
       verdict: measured?.verdict,
       told: measured ? say(measured.lowest_mm) : undefined,
     };
   });
-  return { parts, springHeight: found.derived.checked.spring.l0_mm, crush: found.derived.crush_mm, say };
+  return { parts, springHeight: found.derived.checked.spring.l0_mm, crush: now.crush_mm, say };
 }
 
 /** @type {import("../app.js").Show} */
@@ -90,6 +91,7 @@ export async function show(place, [id]) {
     }
     place.classList.add("wide");
     const { unit, derived, torque } = found;
+    const now = await figuresNow(found);
     trend.give(found, entries);
     const begun = (/** @type {string} */ what) => drafts.includes(`${what}/${id}`);
     draw = () => render(
@@ -136,10 +138,10 @@ export async function show(place, [id]) {
           ${trend.view()}
         </section>
         <section class="card" aria-labelledby="stack"><h2 id="stack">The stack</h2>
-          ${stackDrawing(stackOf(found, read.length))}
+          ${stackDrawing(stackOf(found, now, read.length))}
           <p class="quiet">Sliding faces ${derived.faces.first} and ${derived.faces.second}; preload
-            ${Math.round(derived.preload_n)} N with every part new.</p>
-          ${derived.warnings.map((/** @type {any} */ one) => html`<p class="finding doubt">${one.text}</p>`)}
+            ${now.preload_n === null ? "none" : `${Math.round(now.preload_n)} N`} with the plates as they stand, ${Math.round(derived.preload_n)} N when new; the spring as when new.</p>
+          ${now.warnings.map((/** @type {any} */ one) => html`<p class="finding doubt">${one.text}</p>`)}
         </section>
         ${history(found, entries, new Map(waiting.map((one) => [one.id, one.refused])))}
         <section class="card"><h2>Add a note</h2>
