@@ -96,8 +96,24 @@ def contested(definitions: list[dict[str, Any]]) -> list[str]:
     return found
 
 
+def opened(live: list[dict[str, Any]]) -> dict[str, Any] | None:
+    """The strip that undid the cover's screws, where nobody has closed the unit or read its torque since."""
+    found = None
+    for entry in live:
+        screws = "screws" in entry["body"].get("done", [])
+        if entry["kind"] == "strip" and screws:
+            found = entry
+        elif entry["kind"] == "torque_check" or (entry["kind"] == "close" and screws):
+            found = None
+    return found
+
+
 def due_list(
-    torque: dict[str, Any] | None, rows: list[dict[str, Any]], rebuilt: dict[str, Any] | None, today: str | None
+    torque: dict[str, Any] | None,
+    rows: list[dict[str, Any]],
+    rebuilt: dict[str, Any] | None,
+    parted: dict[str, Any] | None,
+    today: str | None,
 ) -> list[dict[str, Any]]:
     """What is due to be done, most pressing first."""
     found = []
@@ -105,6 +121,8 @@ def due_list(
     def due(name: str, text: str) -> None:
         found.append({"name": name, "text": text})
 
+    if parted is not None:
+        due("open", f"Stripped on {parted['at'][:10]} and not closed since: close it, and check it before it runs.")
     if torque is None and rebuilt is None:
         due("torque", "Never torque-checked: check it before it runs.")
     elif torque is None and rebuilt is not None:
@@ -140,10 +158,11 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     dict
         unit_id; unit (its definition that stands) and derived (its figures); verdict and reason, the worst of the last
         torque check, of every plate's, spring's and ring's last measurement and of the refit, each since the rebuild
-        that concerns it; looked_at; torque; by_slot (every measured plate); parts (springs, rings, refit); fitted (slot
-        -> thickness as the last rebuilds fitted it); rebuilt (when, and by which entry); due; trend (all torque checks
-        that stand, by time); replaced (id -> id of its correction); contested (definitions that another device
-        overwrote without having seen them); disagrees (entries that the workshop judged otherwise).
+        that concerns it, but None instead of go while it is in parts or before its torque was read; looked_at; torque;
+        by_slot (every measured plate); parts (springs, rings, refit); fitted (slot -> thickness as the last rebuilds
+        fitted it); rebuilt (when, and by which entry); due; trend (all torque checks that stand, by time); replaced (id
+        -> id of its correction); contested (definitions that another device overwrote without having seen them);
+        disagrees (entries that the workshop judged otherwise).
     """
     entries = request["entries"]
     replaced = replaced_by(entries)
@@ -179,8 +198,17 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     judged = ([torque] if torque else []) + measured + others + refits[-1:]
     verdict = worst([row["verdict"] for row in judged]) if judged else None
     reason = "Not looked at since the rebuild." if rebuilt else "Not looked at yet."
-    if verdict == GO:
-        reason = torque["reason"] if torque else "Every measured part is inside its limits."
+    parted = opened(live)
+    if verdict == GO and parted is not None:
+        # Good parts on a bench are no unit that may run.
+        verdict, reason = None, "It is in parts; those that were measured are inside their limits."
+    elif verdict == GO and torque is None:
+        verdict = None
+        reason = "Every measured part is inside its limits, but the torque was not read" + (
+            " since the rebuild." if rebuilt else " yet."
+        )
+    elif verdict == GO and torque is not None:
+        reason = torque["reason"]
     elif verdict is not None:
         reason = next(row["reason"] for row in judged if row["verdict"] == verdict)
     looks = [entry for entry in live if entry["kind"] in LOOKS]
@@ -196,7 +224,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         "parts": others + refits[-1:],
         "fitted": fitted,
         "rebuilt": {"at": rebuilt["at"], "id": rebuilt["id"]} if rebuilt else None,
-        "due": due_list(torque, measured, rebuilt, request["today"]),
+        "due": due_list(torque, measured, rebuilt, parted, request["today"]),
         "trend": [
             {name: row[name] for name in ("id", "at", "value_nm", "guard_nm", "verdict")}
             for row in [row_of(entry) for entry in of("torque_check")]

@@ -135,7 +135,8 @@ def test_a_rebuild_makes_earlier_torque_and_exchanged_plates_count_no_more() -> 
     worn = entry(5, "plate_check", changed(PLATES, plates__0__points_mm=[2.2, 2.2, 2.2]), "2026-04-03T09:00:00Z", seq=5)
     found = stands([*SEASON, worn, rebuild(6, "2026-04-05T09:00:00Z", "A2")])
     assert found["torque"] is None
-    assert found["verdict"] == "go"  # A3 was not exchanged and is good
+    assert found["verdict"] is None  # A3 was not exchanged and is good, which says nothing about the torque
+    assert "not read since the rebuild" in found["reason"]
     assert set(found["by_slot"]) == {"A3"}
     assert found["fitted"] == {"A2": 2.55}
     assert [row["name"] for row in found["due"]] == ["torque"]
@@ -143,6 +144,35 @@ def test_a_rebuild_makes_earlier_torque_and_exchanged_plates_count_no_more() -> 
     assert len(found["trend"]) == 2
     again = entry(7, "torque_check", tight(101), "2026-04-06T09:00:00Z", seq=7)
     assert stands([*SEASON, worn, rebuild(6, "2026-04-05T09:00:00Z", "A2"), again])["torque"]["id"] == "id-7"
+
+
+def signed(number: int, kind: str, at: str, *done: str) -> dict[str, Any]:
+    """A guided strip or close, as far as it was signed."""
+    return entry(number, kind, {"done": list(done), "signed": "Ilse"}, at, seq=number)
+
+
+def test_good_parts_on_the_bench_are_no_unit_that_may_run() -> None:
+    looked = signed(5, "strip", "2026-04-03T09:00:00Z", "drained", "out", "marked")
+    assert stands([*SEASON, looked])["verdict"] == "go"
+    strip = signed(5, "strip", "2026-04-03T09:00:00Z", "held", "screws", "relieved")
+    found = stands([*SEASON, strip])
+    assert found["verdict"] is None
+    assert "in parts" in found["reason"]
+    assert found["due"][0]["text"].startswith("Stripped on 2026-04-03 and not closed since")
+    half = signed(6, "close", "2026-04-04T09:00:00Z", "clean", "oiled")
+    assert stands([*SEASON, strip, half])["verdict"] is None
+    closed = signed(7, "close", "2026-04-04T10:00:00Z", "held", "flush", "screws")
+    assert stands([*SEASON, strip, half, closed])["verdict"] == "go"
+    # Somebody closed it without a word, and read its torque.
+    assert stands([*SEASON, strip, entry(8, "torque_check", tight(101), "2026-04-05T09:00:00Z")])["verdict"] == "go"
+    worn = entry(9, "plate_check", changed(PLATES, plates__0__points_mm=[2.2, 2.2, 2.2]), "2026-04-03T10:00:00Z", seq=9)
+    assert stands([*SEASON, strip, worn])["verdict"] == "replace"
+
+
+def test_no_unit_is_good_before_its_torque_was_read() -> None:
+    found = stands([SEASON[0], SEASON[2]])
+    assert found["verdict"] is None
+    assert found["reason"] == "Every measured part is inside its limits, but the torque was not read yet."
 
 
 def test_a_definition_written_without_knowing_another_is_pointed_out() -> None:
