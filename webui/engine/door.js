@@ -44,6 +44,12 @@ function running() {
     if (data.dead) return restart(data.dead);
     const asked = waiting.get(data.id);
     waiting.delete(data.id);
+    if (data.grown && !waiting.size) {
+      // It did something large, and would be slow from now on.
+      fresh.terminate();
+      worker = undefined;
+      warm();
+    }
     if (data.failed) return asked?.reject(new Error(data.failed));
     const { ok, bad } = JSON.parse(data.text);
     if (bad) asked?.reject(new BadInput(bad.field, bad.reason));

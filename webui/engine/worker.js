@@ -1,11 +1,15 @@
 // @ts-check
 // The engine's host on the phone: MicroPython running the server's own engine files.
-// Messages in: {id, text}. Messages out: {ready} once, or {dead}; then for each {id, text}, or {id, failed}.
+// Messages in: {id, text}. Messages out: {ready} once, or {dead}; then for each {id, text, grown}, or {id, failed}.
 
 import { loadMicroPython } from "../vendor/micropython-webassembly-pyscript/micropython.mjs";
 
-// Enough for a plan over a full shelf; MicroPython takes it from the browser's memory at the start.
-const HEAP_BYTES = 32 * 1024 * 1024;
+// MicroPython sweeps its whole heap after every call, so it begins small; a plan over a full shelf makes it grow by itself.
+const HEAP_BYTES = 1024 * 1024;
+// It never shrinks again: where one sweep takes longer than this, a fresh worker is better than ever longer calls.
+const SLOW_SWEEP_MS = 8;
+// Only what took a while can have made it grow.
+const A_WHILE_MS = 100;
 
 /**
  * @param {string} path
@@ -17,7 +21,7 @@ async function fetched(path) {
   return answer;
 }
 
-/** @returns {Promise<(text: string) => string>} */
+/** @returns {Promise<{calc: (text: string) => string, sweep: () => void}>} */
 async function start() {
   const [python, files, shim] = await Promise.all([
     loadMicroPython({ heapsize: HEAP_BYTES }),
@@ -28,8 +32,11 @@ async function start() {
   python.FS.mkdir("/lib/engine");
   python.FS.writeFile("/lib/typing.py", shim);
   for (const [name, text] of Object.entries(files)) python.FS.writeFile(`/lib/engine/${name}`, text);
-  python.runPython('import sys\nif "/lib" not in sys.path: sys.path.append("/lib")\nfrom engine import calc_text');
-  return python.globals.get("calc_text");
+  python.runPython(
+    'import gc, sys\nif "/lib" not in sys.path: sys.path.append("/lib")\nfrom engine import calc_text\n' +
+      "def sweep(): gc.collect()",
+  );
+  return { calc: python.globals.get("calc_text"), sweep: python.globals.get("sweep") };
 }
 
 const door = start();
@@ -38,11 +45,24 @@ door.then(
   (error) => postMessage({ dead: String(error?.message ?? error) }),
 );
 
+/** @param {{sweep: () => void}} engine */
+function sweepMs({ sweep }) {
+  // The call itself ends with a sweep as well, so this is two of them.
+  const start = performance.now();
+  sweep();
+  return (performance.now() - start) / 2;
+}
+
+let grown = false;
+
 addEventListener("message", async ({ data }) => {
-  const calc = await door.catch(() => undefined);
-  if (!calc) return;
+  const engine = await door.catch(() => undefined);
+  if (!engine) return;
   try {
-    postMessage({ id: data.id, text: calc(data.text) });
+    const start = performance.now();
+    const text = engine.calc(data.text);
+    grown ||= performance.now() - start > A_WHILE_MS && sweepMs(engine) > SLOW_SWEEP_MS;
+    postMessage({ id: data.id, text, grown });
   } catch (error) {
     postMessage({ id: data.id, failed: String(/** @type {any} */ (error)?.message ?? error) });
   }
