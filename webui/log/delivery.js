@@ -17,7 +17,7 @@ const LONGEST_WAIT_MS = 120000;
 /** @typedef {{state: "idle" | "busy" | "offline" | "failed" | "unpaired", reason: string, at: number}} Report */
 
 /** @type {Report} */
-let report = { state: "idle", reason: "", at: 0 };
+let report = { state: "busy", reason: "", at: 0 };
 /** @type {Set<(report: Report) => void>} */
 const watchers = new Set();
 let wait = FIRST_WAIT_MS;
