@@ -2,23 +2,27 @@
 // What a rebuild fitted, into the log: exchanged parts, oil, and why.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
+import { calc } from "../engine/door.js";
 import { draft as kept } from "../log/drafts.js";
 import { write } from "../log/outbox.js";
-import { standing } from "../log/stands.js";
-import { entry } from "../log/store.js";
+import { shelf, standing } from "../log/stands.js";
+import { entry, fact } from "../log/store.js";
 import { focusOn } from "./focus.js";
 import { judging } from "./judging.js";
-import { backTo, caution, choiceField, errorLine, numberField, textField, typedOf } from "./parts.js";
+import { backTo, caution, choiceField, choiceKeys, errorLine, numberField, textField, typedOf } from "./parts.js";
 import { signing } from "./signing.js";
 
 /** @type {import("../app.js").Show} */
 export async function show(place, [id, corrected]) {
-  const [found, sign] = await Promise.all([standing(id), signing(() => draw())]);
+  const [found, sign, stock, paired] = await Promise.all([standing(id), signing(() => draw()), shelf(), fact("paired")]);
+  // A correction does not say what was taken meanwhile, and the workshop takes no count from trackside.
+  const counts = !corrected && paired?.role !== "trackside";
   const key = corrected ? `rebuild/${id}/${corrected}` : `rebuild/${id}`;
   const old = corrected ? (await entry(corrected))?.body : undefined;
   const slots = found.derived.checked.chain.filter((/** @type {any} */ item) => item.part !== "spring").map((/** @type {any} */ item) => item.slot);
   /** @type {{fitted: {slot: string, mm: any, piece: string}[], oil: string, spring: string, note: string}} */
   let draft = (await kept(key)) ?? { fitted: [], oil: "", spring: "", note: "", ...old };
+  let takeOff = true;
 
   const body = () => ({
     ...(draft.fitted.length ? { fitted: draft.fitted.map((part) => Object.fromEntries(Object.entries(part).filter(([, value]) => typedOf(value).trim()))) } : {}),
@@ -33,9 +37,21 @@ export async function show(place, [id, corrected]) {
     form.changed();
   };
 
+  /** How many of a class or piece on the shelf were fitted. @param {any} piece */
+  const taken = (piece) => Math.min(piece.count, draft.fitted.filter((part) => part.piece.trim() === piece.name).length);
+  const fromShelf = () => (counts ? stock.reduce((sum, piece) => sum + taken(piece), 0) : 0);
+
+  /** The shelf without what was fitted, as a count of its own, so that nobody plans with a plate that is in a unit. */
+  const count = async () => {
+    const pieces = stock.map((piece) => Object.fromEntries(Object.entries({ ...piece, count: piece.count - taken(piece) }).filter(([, value]) => value !== null)));
+    const body = { pieces: pieces.filter((piece) => piece.count > 0) };
+    await write({ unit: "", kind: "shelf", body, shown: await calc("shelf", body) });
+  };
+
   const save = () =>
     form.save(async (body, shown) => {
       sign.check();
+      if (takeOff && fromShelf()) await count();
       await write({ unit: id, kind: "rebuild", body, shown, replaces: corrected, draft: key });
       location.hash = corrected ? `#/unit/${id}` : `#/unit/${id}/close`;
     });
@@ -69,6 +85,14 @@ export async function show(place, [id, corrected]) {
         <section class="card"><h2>Exchanged</h2>
           ${draft.fitted.length ? html`<ul class="list">${draft.fitted.map(row)}</ul>` : html`<p class="quiet">Nothing yet. <a href="#/unit/${id}/plan">Plan it</a>, or add what you fitted.</p>`}
           <button id="add" @click=${add}>Add a part that was fitted</button>
+          ${
+            fromShelf()
+              ? choiceKeys({ name: "count", label: "The shelf's count", short: true, value: takeOff ? "less" : "same", choose: (value) => {
+                  takeOff = value === "less";
+                  draw();
+                }, options: [{ value: "less", words: `take ${fromShelf()} off` }, { value: "same", words: "leave it: counted already" }] })
+              : nothing
+          }
         </section>
         <section class="card">
           ${textField({ name: "oil", label: "Oil filled", value: draft.oil, type: (oil) => set({ oil }) })}
