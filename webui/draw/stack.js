@@ -5,7 +5,7 @@ import { html, nothing, svg } from "../vendor/lit-html/lit-html.js";
 
 /** Where the case begins, how wide a plate is and the whole drawing: alone on a phone, or two side by side. */
 const WHOLE = { left: 62, wide: 150, width: 340 };
-const HALF = { left: 44, wide: 66, width: 170 };
+const HALF = { left: 44, wide: 56, width: 190 };
 const NAMES = { friction: "friction plate", separator: "separator plate", ring: "ramp ring", spring: "disc spring", shim: "shim" };
 
 // Plates are thin: below this many pixels a part could not be told from its neighbours, nor tapped.

@@ -284,7 +284,9 @@ export async function show(place, [id, corrected]) {
 /** As the last check on this phone was taken. @param {any} blank @param {any[]} tools */
 async function usual(blank, tools) {
   const last = await fact("checkTool", "");
-  const tool = tools.find((one) => one.id === last);
+  const fitting = tools.filter((one) => one.tool !== "micrometer");
+  // A kit with one wrench leaves nothing to choose.
+  const tool = fitting.length === 1 ? fitting[0] : tools.find((one) => one.id === last);
   const kind = tool?.tool === "scale" ? "scale" : "wrench";
   return { ...blank, toolId: tool?.id ?? "", tool: tool?.body[kind] ?? null, toolKind: kind };
 }

@@ -7,7 +7,7 @@ import { write } from "../log/outbox.js";
 import { kit } from "../log/stands.js";
 import { entry, onChange, today } from "../log/store.js";
 import { focusOn } from "./focus.js";
-import { backTo, reading } from "./parts.js";
+import { backTo, reading, typedOf, unitOf } from "./parts.js";
 import { signing } from "./signing.js";
 import { toolForm } from "./tool-form.js";
 
@@ -16,6 +16,7 @@ export async function show(place, [corrected]) {
   const read = await reading();
   let tools = await kit();
   let told = "";
+  const labels = Object.fromEntries(Object.values(read.units).flat().map((one) => [one.unit, one.label]));
   /** The tool that was taken out last, for a thumb that slipped. @type {any} */
   let taken;
   const sign = await signing(() => draw());
@@ -30,6 +31,8 @@ export async function show(place, [corrected]) {
       if (corrected) return void (location.hash = "#/outbox");
       told = `${body[body.tool].name} is in the kit.`;
       draw();
+      // The form is longer than a screen: what it came to would be out of sight.
+      place.querySelector("[role=status]")?.scrollIntoView({ block: "center" });
     },
   });
 
@@ -55,6 +58,10 @@ export async function show(place, [corrected]) {
   const row = (tool) => {
     const of = tool.body[tool.tool];
     const due = of.calibration_due;
+    const figure = (/** @type {any} */ typed) => (typedOf(typed) ? `${typedOf(typed)} ${labels[unitOf(typed, "")] ?? ""}` : "");
+    const ends = figure(of.high_nm ?? of.high_n);
+    const step = figure(of.division_nm ?? of.division_n ?? of.division_mm);
+    const facts = [tool.tool === "micrometer" ? "micrometer" : String(of.kind).replace("_", " "), ends && `to ${ends}`, step && `division ${step}`, due ? `calibrated until ${due}` : "no calibration date"];
     const change = () => {
       told = "";
       form.change(tool);
@@ -65,7 +72,7 @@ export async function show(place, [corrected]) {
       <div class="row apart"><strong>${tool.name}</strong>
         <span class="row"><button data-tool=${tool.id} aria-label=${`Change ${tool.name}`} @click=${change}>Change</button>
           <button class="plain" aria-label=${`Take out ${tool.name}`} @click=${() => retire(tool)}>Take out</button></span></div>
-      <p class="quiet">${tool.tool === "micrometer" ? "micrometer" : String(of.kind).replace("_", " ")}${due ? `, calibrated until ${due}` : ", no calibration date"}</p>
+      <p class="quiet">${facts.filter(Boolean).join(", ")}</p>
       ${due && due < today() ? html`<p class="error">Its calibration has run out.</p>` : nothing}
     </li>`;
   };

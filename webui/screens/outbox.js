@@ -11,7 +11,7 @@ import { sharedPhotos } from "../log/shared.js";
 import { standing } from "../log/stands.js";
 import { correctionOf } from "./entry-views.js";
 import { problemsBanner } from "./problems.js";
-import { verdictMark, when } from "./parts.js";
+import { reading, verdictMark, when } from "./parts.js";
 
 // More than anybody reads; all of them are delivered.
 const LISTED = 100;
@@ -33,15 +33,18 @@ function inWords(path) {
 /** @type {import("../app.js").Show} */
 export async function show(place) {
   let turn = 0;
-  const { kinds } = await known("about");
+  const [{ kinds }, read] = await Promise.all([known("about"), reading()]);
   let report = { state: "idle", reason: "", at: 0 };
+  let taken = "";
   let stays = (await navigator.storage?.persisted?.()) ?? false;
 
   const saveFile = async () => {
     const url = URL.createObjectURL(new Blob([await outboxFile()], { type: "application/json" }));
-    const link = Object.assign(document.createElement("a"), { href: url, download: `slipbook-outbox-${today()}.json` });
-    link.click();
+    const name = `slipbook-outbox-${today()}.json`;
+    Object.assign(document.createElement("a"), { href: url, download: name }).click();
     setTimeout(() => URL.revokeObjectURL(url), 60000);
+    taken = `${name} was handed to the browser: it is where the phone keeps downloads. Take it in on another phone's Outbox screen, or on the workshop's PC. The entries wait here too, and none is taken in twice.`;
+    draw();
   };
 
   /** @param {string} id */
@@ -55,9 +58,10 @@ export async function show(place) {
     const name = entry.unit ? ((await standing(entry.unit)).unit?.name ?? "a unit") : "the kit";
     const correction = correctionOf(entry);
     const benchs = isBenchs({ entry, refused });
+    const figure = entry.shown.value_nm ? ` ${read.torque(entry.shown.value_nm)}` : "";
     return html`<li class="card judged ${refused && !done ? (benchs ? "rework" : "replace") : ""}">
-      <div class="row apart"><strong>${name}: ${kinds[entry.kind]?.meaning ?? entry.kind}</strong>${entry.shown.verdict ? verdictMark(entry.shown.verdict) : nothing}</div>
-      <p class="quiet">${when(entry.at)} · ${entry.who || "nobody named"}</p>
+      <div class="row apart"><strong>${name}: ${kinds[entry.kind]?.meaning ?? entry.kind}${figure}</strong>${entry.shown.verdict ? verdictMark(entry.shown.verdict) : nothing}</div>
+      <p class="quiet">${when(entry.at)} · ${entry.who || "nobody named"}${entry.replaces ? " · a correction" : ""}</p>
       ${
         benchs && !done
           ? html`<p class="error">Waits for the bench: see above.</p>`
@@ -93,7 +97,6 @@ export async function show(place) {
       }}>Send ${benchs.length === 1 ? "it" : "them"} again</button></div>
   </section>`;
 
-  let taken = "";
   const draw = async () => {
     const mine = ++turn;
     const [all, done, after, photos, paired, problems, shared] = await Promise.all([waiting(), settled(), fact("after", 0), photosWaiting(), fact("paired"), problemsBanner(), sharedPhotos()]);
@@ -127,7 +130,7 @@ export async function show(place) {
             if (!file) return;
             try {
               const { brought, fresh } = await takeInFile(file);
-              taken = `${brought} entries were in the file, ${fresh} of them new here. They go home from this phone.`;
+              taken = `${brought} ${brought === 1 ? "entry was" : "entries were"} in the file, ${fresh} of them new here. ${fresh ? "They go home from here." : "All of it is here already."}`;
             } catch (error) {
               taken = /** @type {Error} */ (error).message;
             }

@@ -78,7 +78,7 @@ export async function show(place, [id]) {
     };
     return html`<div class="pair">
       <div><h3>Now</h3>${stackDrawing({ parts: of((row) => row.was_mm ?? row.mm, () => undefined, () => undefined), springHeight, crush: result.now.crush_mm, say: read.length, half: true })}</div>
-      <div><h3>Then</h3>${stackDrawing({ parts: of((row) => row.mm, (row) => (row.action === "keep" ? undefined : row.piece), (row) => (row.action === "keep" ? undefined : "rework")), springHeight, crush: result.crush_mm, say: read.length, half: true })}</div>
+      <div><h3>Then</h3>${stackDrawing({ parts: of((row) => row.mm, (row) => (row.action === "keep" ? undefined : read.length(row.mm)), (row) => (row.action === "keep" ? undefined : "rework")), springHeight, crush: result.crush_mm, say: read.length, half: true })}</div>
     </div>`;
   };
 

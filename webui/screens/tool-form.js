@@ -168,6 +168,7 @@ export async function toolForm({ key, tools, read, sign, signed = false, replace
         ${textField({ name: "tool.due", label: "Calibrated until", kind: "date", value: typed.due, error: at("calibration_due"), type: (due) => set({ due }) })}
       </div></details>
       ${form.bad && !form.bad.field.includes(".") ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
+      ${form.result || form.bad ? nothing : html`<p class="quiet">Type its name${typed.tool === "micrometer" ? "" : ", where the scale ends and one division"}; then it can be saved.</p>`}
       ${signed ? nothing : sign.fieldIfUnknown()}
       <button class="main" ?disabled=${!form.result} @click=${save}>Save the tool</button>
       ${typed.id && !replaces ? html`<button class="plain" @click=${() => set(fresh())}>Leave it as it was</button>` : nothing}`;

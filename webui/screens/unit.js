@@ -119,16 +119,16 @@ export async function show(place, [id]) {
         </div>
         <details class="full" ?open=${matchMedia("(min-width: 900px)").matches}><summary>At the bench: measure, plan, rebuild, hand over</summary>
           <div class="actions inside">
+            <a class="button" href="#/unit/${id}/strip">Strip it</a>
             <a class="button" href="#/unit/${id}/springs">Measure the spring</a>
             <a class="button" href="#/unit/${id}/rings">Look at the rings</a>
             <a class="button" href="#/unit/${id}/changed">What changed</a>
             <a class="button" href="#/unit/${id}/plan">Plan the rebuild</a>
-            <a class="button" href="#/unit/${id}/strip">Strip it</a>
             <a class="button" href="#/unit/${id}/rebuild">Rebuild</a>
             <a class="button" href="#/unit/${id}/close">Close it</a>
             <a class="button" href="#/unit/${id}/refit">${begun("refit") ? "Go on with the refit" : "Back into the axle"}</a>
-            <a class="button" href="#/unit/${id}/ramps">Ramps</a>
             <a class="button" href="#/unit/${id}/sheet">Build sheet</a>
+            <a class="button" href="#/unit/${id}/ramps">Ramps</a>
             <button @click=${() => keepFile(unit.name)}>Save it to a file</button>
           </div><p role="status" class="quiet">${filed}</p></details>
         <section class="card" aria-labelledby="torque"><h2 id="torque">Breakaway torque</h2>
