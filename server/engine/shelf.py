@@ -2,10 +2,11 @@
 
 from typing import Any, NamedTuple
 
-from .arrangements import Arrangements, Best, Kind
+from .arrangements import Arrangements, Best
 from .errors import BadInput, inside
 from .fields import Choice, Group, Listing, Number, Text, Whole, YesNo
 from .plates import PLATES
+from .reach import Kind
 from .stack import FRICTION, RING, SEPARATOR, SHIM, SPRING
 from .units import say
 

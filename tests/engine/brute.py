@@ -4,7 +4,7 @@ import itertools
 from collections.abc import Callable, Iterator
 from typing import Any
 
-from server.engine.arrangements import Kind
+from server.engine.reach import Kind
 
 Way = tuple[int, int, int]
 

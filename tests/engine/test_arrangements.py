@@ -7,8 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from server.engine import arrangements
-from server.engine.arrangements import Arrangements, Best, Kind
+from server.engine.arrangements import Arrangements, Best
 from server.engine.bits import bits_of
+from server.engine.reach import Kind
 
 from . import brute
 

@@ -113,7 +113,7 @@ def test_lengths_times_k_give_load_times_k_squared_and_the_same_stress(one: Disc
 def test_parallel_multiplies_the_load_and_series_shares_the_travel(
     one: Disc, parallel: int, nests: int, share: float
 ) -> None:
-    # Flats can give even a flat disc a peak; beyond it the same load belongs to less travel, and at it to much the same.
+    # Flats can give even a flat cone a peak; beyond it the same load belongs to less travel.
     s = share * 0.99 * min(peak(one) or cone_height(one), cone_height(one))
     column = Column(one, parallel, nests)
     assert column_load(column, nests * s) == pytest.approx(parallel * load(one, s), rel=1e-12)
