@@ -10,7 +10,7 @@ from typing import Any
 from .aim import Aim, chosen
 from .built import DEFINITION, built_of, crush_of, longest_rise, needs_preload
 from .concerns import concern, warnings_for
-from .fields import Group, Listing, Number, Text
+from .fields import Group, Listing, Number, Text, YesNo
 from .friction import apparent_friction, questioned
 from .plan_curve import plan_curve
 from .shelf import FITTED, SHELF, Stack, micrometres, places_of, usable
@@ -52,6 +52,9 @@ FORM = Group(
             ),
             "balance_mm": Number(
                 -50, 50, "mm", "first pack less second when the cross pins sit in the middle", default=0.0
+            ),
+            "alternatives": YesNo(
+                "whether other means are looked into as well, which may take many times as long", default=True
             ),
         },
         "write_in",
@@ -106,7 +109,8 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
         be), solids_mm, stack (a row for every part: slot, part, action keep or fit, piece, mm, was_mm); spread_nm; now,
         with the plates as fitted; mu and torque_per_n; window_mm of the plates and rings; proof, with the number of
         arrangements covered, as text since it outgrows a JSON number; nearest and ways, where it is not possible;
-        alternatives (shim, spring, order), each with what it affects; warnings.
+        alternatives (shim, spring, order), each with what it affects, or None where they were not asked for and the
+        plan is possible without; warnings.
 
     Raises
     ------
@@ -151,7 +155,9 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
             found.append(concern("spread", text))
         each = answer["crush_mm"] / built.springs.nests
         found = warnings_for(answer["crush_mm"], each, built.springs.disc, words.mm) + found
-    others = alternatives(request, definition, built, places, shelf, stack, mu, wanted, balance)
+    others = None
+    if request["alternatives"] or not answer["possible"]:
+        others = alternatives(request, definition, built, places, shelf, stack, mu, wanted, balance)
     answer.update(
         {
             "wanted_nm": {"torque_nm": wanted["torque_nm"], "tolerance_nm": wanted["tolerance_nm"]},
@@ -170,7 +176,7 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
     )
     answer.update(plan_curve(aim, now))
     if not answer["possible"]:
-        answer.update(cannot(stack, aim, others, words))
+        answer.update(cannot(stack, aim, others or [], words))
     return answer
 
 

@@ -189,6 +189,18 @@ def test_the_means_that_are_offered_say_what_they_change() -> None:
     }
 
 
+def test_other_means_are_looked_into_only_where_they_are_asked_for_or_needed() -> None:
+    whole, alone = calc("plan", PLAN), calc("plan", {**PLAN, "alternatives": False})
+    assert whole["possible"]
+    assert alone.pop("alternatives") is None
+    assert whole.pop("alternatives")
+    assert alone == whole
+    impossible = sample("plan", "shim, spring and order")
+    ways = calc("plan", {**impossible, "alternatives": False})
+    assert not ways["possible"]
+    assert ways == calc("plan", impossible)
+
+
 def test_an_order_that_is_offered_has_the_faces_that_it_says() -> None:
     result = calc("plan", PLAN)
     fewer = next(other for other in result["alternatives"] if other["about"] == "two sliding faces fewer in each pack")

@@ -54,6 +54,8 @@ def test_a_unit_is_rebuilt_from_strip_to_sheet(demo: RunningServer, hands: Hands
     expect(phone.get_by_text("What would make it possible")).to_be_visible()
     hands.type("Breakaway torque", "100")
     expect(phone.get_by_text("The best choice")).to_be_visible(timeout=20000)
+    hands.button("Work them out")
+    expect(phone.get_by_text("Changes preload torque").first).to_be_visible(timeout=20000)
     hands.button("Rebuild it like this")
 
     expect(phone.get_by_role("heading", name="Rebuild")).to_be_visible()

@@ -2,11 +2,13 @@
 // Plan a rebuild: the torque that is wanted, the shelf, and the best choice with its proof, as a picture.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
+import { calc } from "../engine/door.js";
 import { draft as kept, keepDraft } from "../log/drafts.js";
 import { shelf, standing } from "../log/stands.js";
 import { entriesOf } from "../log/store.js";
 import { curvesDrawing } from "../draw/curves.js";
 import { stackDrawing } from "../draw/stack.js";
+import { focusOn } from "./focus.js";
 import { heightBetween, thicknessNow } from "./as-it-stands.js";
 import { worked } from "./worked.js";
 import { judging } from "./judging.js";
@@ -55,7 +57,23 @@ export async function show(place, [id]) {
       shelf: pieces,
       write_in: read.torqueUnit,
       write_lengths_in: read.lengthUnit,
+      // They can take many times as long as the plan, and are worked out when somebody asks for them.
+      alternatives: false,
     };
+  };
+  /** The other ways to what `asked` wants, once they were asked for. @type {{asked: any, rows?: any[], failed?: string}} */
+  let others = { asked: undefined };
+  const lookFurther = async () => {
+    const asked = form.judged;
+    others = { asked };
+    draw();
+    focusOn(place, "#others");
+    try {
+      others = { asked, rows: (await calc("plan", { ...asked, alternatives: true })).alternatives };
+    } catch (error) {
+      others = { asked, failed: /** @type {Error} */ (error).message };
+    }
+    draw();
   };
   const form = judging({ key, calculation: "plan", request: () => (pieces.length ? request() : undefined), draft: () => draft, draw: () => draw() });
   /** @param {Partial<typeof draft>} change */
@@ -108,7 +126,7 @@ export async function show(place, [id]) {
       return html`<section class="card judged rework" aria-live="polite"><h2>It cannot be had from this shelf</h2>
         <p>${result.proof.text}</p>
         ${result.ways.length ? html`<h3>What would make it possible</h3><ul class="steps">${result.ways.map((/** @type {string} */ way) => html`<li>${way}</li>`)}</ul>` : nothing}
-        ${alternatives(result)}</section>`;
+        ${alternatives(result.alternatives)}</section>`;
     const swaps = result.stack.filter((/** @type {any} */ row) => row.action !== "keep");
     return html`<section class="card" aria-live="polite"><h2>The best choice</h2>
       <p class="figure">${read.torque(result.torque_nm)} <small>may come out ${read.torqueFigure(result.spread_nm.low_nm)} to ${read.torqueFigure(result.spread_nm.high_nm)}</small></p>
@@ -129,13 +147,22 @@ export async function show(place, [id]) {
       }}>Rebuild it like this</button>
       </section>
       <section class="card"><h2>Now and then</h2>${pictures(result)}${curve(result)}</section>
-      ${result.alternatives.length ? html`<section class="card">${alternatives(result)}</section>` : nothing}`;
+      <section class="card" aria-live="polite">${furtherWays()}</section>`;
   };
 
-  /** @param {any} result */
-  const alternatives = (result) =>
-    result.alternatives.length
-      ? html`<h2>Other ways</h2>${result.alternatives.map(
+  const furtherWays = () => {
+    if (others.asked !== form.judged)
+      return html`<h2 id="others" tabindex="-1">Other ways</h2><p class="quiet">A shim, another spring or another order of the plates.</p>
+        <button @click=${lookFurther}>Work them out</button>`;
+    if (others.failed) return html`<h2 id="others" tabindex="-1">Other ways</h2>${errorLine(others.failed)}`;
+    if (!others.rows) return html`<h2 id="others" tabindex="-1">Other ways</h2><p role="status">Working them out: a full shelf takes a phone some seconds.</p>`;
+    return others.rows.length ? alternatives(others.rows) : html`<h2 id="others" tabindex="-1">Other ways</h2><p>There is none: no shim and no other spring is in stock, and the plates go in no other order.</p>`;
+  };
+
+  /** @param {any[]} ways */
+  const alternatives = (ways) =>
+    ways.length
+      ? html`<h2 id="others" tabindex="-1">Other ways</h2>${ways.map(
           (/** @type {any} */ one) => html`<p class="finding"><b>${one.about}</b>: ${
             one.possible ? `${read.torque(one.torque_nm)} with ${one.changes} ${one.changes === 1 ? "change" : "changes"}` : "not possible from this shelf"
           }. <span class="quiet">Changes ${String(one.affects).replaceAll("_", " ")}.</span></p>`,
