@@ -341,3 +341,24 @@ def test_a_season_from_an_empty_folder_to_the_customers_sheet(workshop: RunningS
     assert errors == []
     for page in (bench, paddock, other):
         page.context.close()
+
+
+def test_an_app_that_stays_open_hears_what_was_saved_elsewhere(demo: RunningServer, chromium: Browser) -> None:
+    bench, paddock = (open_phone(chromium).new_page() for _ in range(2))
+    paddock.clock.install()
+    for page in (bench, paddock):
+        page.goto(demo.address)
+        page.get_by_role("link", name="Bramble 1").tap(timeout=20000)
+    home(paddock)
+    hands = Thumbs(bench)
+    hands.type("What is to be remembered", "A ring looks blue")
+    name = bench.get_by_label("Written by", exact=True)
+    if name.count():
+        name.fill(BUILDER)
+    hands.button("Save the note")
+    home(bench)
+    expect(paddock.get_by_text("A ring looks blue")).to_have_count(0)
+    paddock.clock.fast_forward(60_000)
+    expect(paddock.get_by_text("A ring looks blue").first).to_be_visible(timeout=20000)
+    for page in (bench, paddock):
+        page.context.close()

@@ -13,6 +13,8 @@ const PAGE = 500;
 const ANSWER_WITHIN_MS = 30000;
 const FIRST_WAIT_MS = 2000;
 const LONGEST_WAIT_MS = 120000;
+// Who works at the bench, and who packs the phone, look at the same log.
+const LOOK_AGAIN_MS = 45000;
 
 /** @typedef {{state: "idle" | "busy" | "offline" | "failed" | "unpaired", reason: string, at: number}} Report */
 
@@ -82,8 +84,9 @@ async function keepProblems(problems) {
   changed();
 }
 
-async function run() {
-  tell("busy");
+/** @param {boolean} quietly a look every while is no news */
+async function run(quietly) {
+  if (!quietly) tell("busy");
   try {
     const { log, problems } = await ask("/api/health");
     // A log shorter than what this phone has read of it was put back from a backup: what it lost is here.
@@ -95,6 +98,7 @@ async function run() {
     wait = FIRST_WAIT_MS;
     batch = MOST;
     tell("idle");
+    timer = setTimeout(() => document.visibilityState === "visible" && deliver(true), LOOK_AGAIN_MS);
     return true;
   } catch (error) {
     const { message } = /** @type {Error} */ (error);
@@ -102,7 +106,7 @@ async function run() {
       batch = Math.max(LEAST, Math.floor(batch / 2));
       tell("offline");
     } else tell(error instanceof NotPaired ? "unpaired" : "failed", message);
-    timer = setTimeout(deliver, wait);
+    timer = setTimeout(() => deliver(), wait);
     wait = Math.min(2 * wait, LONGEST_WAIT_MS);
     return false;
   }
@@ -114,9 +118,10 @@ let again = false;
 
 /**
  * Deliver now; one tab at a time, the others wait for their turn.
+ * @param {boolean} [quietly]
  * @returns {Promise<boolean>} whether all went home
  */
-export function deliver() {
+export function deliver(quietly = false) {
   clearTimeout(timer);
   if (running) {
     // What was saved meanwhile is not in the batches that are on their way.
@@ -124,7 +129,7 @@ export function deliver() {
     return running;
   }
   // Without locks (a very old browser) two tabs may send the same; the server answers "already there".
-  const turn = navigator.locks ? navigator.locks.request("slipbook-delivery", () => run()) : run();
+  const turn = navigator.locks ? navigator.locks.request("slipbook-delivery", () => run(quietly)) : run(quietly);
   running = Promise.resolve(turn).finally(() => {
     running = undefined;
     if (again) {
