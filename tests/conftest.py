@@ -1,6 +1,11 @@
 """Options of the whole test run."""
 
 import pytest
+from hypothesis import settings
+
+# No test depends on how busy the machine is.
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
