@@ -26,18 +26,6 @@ from server.engine.fields import (
 from server.engine.units import UNITS
 
 
-class QuantitySchema(Schema):
-    """A quantity as it was typed."""
-
-    class Meta:
-        """No other fields."""
-
-        unknown = RAISE
-
-    typed = fields.String(required=True, metadata={"description": "The number, with a decimal comma or point."})
-    unit = fields.String(required=True, metadata={"description": "One of the units that `units` lists for the field."})
-
-
 class FormSchema(Schema):
     """A schema that loads whatever its form can use, and hands it on as it was typed."""
 

@@ -17,6 +17,9 @@ INFINITE = float("inf")
 # The risk of a wrong "go" or a wrong "rework" at one limit.
 RISK = 0.05
 
+# Standard uncertainties to either side that hold 95 % of a normal distribution.
+TWO_SIDED_95 = 1.96
+
 Part = NamedTuple(
     "Part",
     [

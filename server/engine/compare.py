@@ -3,12 +3,10 @@
 import math
 from typing import Any
 
+from .budget import TWO_SIDED_95
 from .fields import Choice, Group, Number, Text, Whole
 from .readings import TEMPERATURES
 from .units import say, written
-
-# Two-sided 95 %.
-COVERAGE = 1.96
 
 # In the first outings after a rebuild the plates bed in: common practice, no source.
 BEDDING_OUTINGS = 1
@@ -91,7 +89,7 @@ def compare(request: dict[str, Any]) -> dict[str, Any]:
     """
     before, now, unit = request["before"], request["now"], request["write_in"]
     change = now["value_nm"] - before["value_nm"]
-    expanded = COVERAGE * math.sqrt(before["u_nm"] ** 2 + now["u_nm"] ** 2)
+    expanded = TWO_SIDED_95 * math.sqrt(before["u_nm"] ** 2 + now["u_nm"] ** 2)
     certain = abs(change) > expanded
     marks = marks_of(before, now)
     word = "up" if change > 0 else "down"

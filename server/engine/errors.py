@@ -1,5 +1,7 @@
 """The one way in which the engine refuses a request."""
 
+from typing import Any
+
 
 class BadInput(ValueError):
     """A request cannot be answered as it stands.
@@ -25,3 +27,35 @@ def inside(path: str, name: object) -> str:
     'plates.2'
     """
     return f"{path}.{name}" if path else str(name)
+
+
+def once_each(rows: list[dict[str, Any]], field: str, key: str, told: str) -> None:
+    """Refuse a list in which two rows have the same name.
+
+    Parameters
+    ----------
+    rows : list of dict
+        Each with its name under `key`.
+    field : str
+        Path of the list.
+    key : str
+        The field of a row that names it.
+    told : str
+        What the sentence says after the name.
+
+    Raises
+    ------
+    BadInput
+        At the second row of the same name.
+
+    Examples
+    --------
+    >>> once_each([{"slot": "A1"}, {"slot": "A1"}], "plates", "slot", "is there twice: keep one of them.")
+    Traceback (most recent call last):
+    server.engine.errors.BadInput: plates.1.slot: A1 is there twice: keep one of them.
+    """
+    seen = set()
+    for place, row in enumerate(rows):
+        if row[key] in seen:
+            raise BadInput(inside(inside(field, place), key), f"{row[key]} {told}")
+        seen.add(row[key])

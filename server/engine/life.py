@@ -14,9 +14,6 @@ from .units import say
 # Fewer readings than these show no scatter about a line.
 LEAST_READINGS = 3
 
-# Readings closer together than this are taken at one use.
-LEAST_SPAN = 0.001
-
 # One-sided risk that the next reading is already past the limit when the band says "earliest".
 RISK = 0.05
 

@@ -14,6 +14,7 @@ References
 import math
 from typing import Any, NamedTuple
 
+from .budget import TWO_SIDED_95
 from .built import DEFINITION, Built, built_of, crush_of, needs_preload
 from .concerns import concern
 from .errors import BadInput, inside
@@ -28,9 +29,6 @@ PLATES = "plates"
 SPRING = "spring"
 FRICTION = "friction"
 CAUSES = (PLATES, SPRING, FRICTION)
-
-# Two-sided 95 %, for a change that is more than its doubt.
-COVERAGE = 1.96
 
 MICROMETER_U_MM = 0.003
 HEIGHT_U_MM = 0.01
@@ -259,12 +257,12 @@ def loss(request: dict[str, Any]) -> dict[str, Any]:
             "u_log": doubt[cause],
             "share": shares[cause] / change if change != 0.0 else None,
             "percent": percent(shares[cause]),
-            "certain": abs(shares[cause]) > COVERAGE * doubt[cause],
+            "certain": abs(shares[cause]) > TWO_SIDED_95 * doubt[cause],
             "text": told(cause, shares[cause], before, now, request["write_lengths_in"]),
         }
         for cause in CAUSES
     ]
-    certain = abs(change) > COVERAGE * change_u
+    certain = abs(change) > TWO_SIDED_95 * change_u
     cause, text = named(rows, change, certain)
     sides = {field: figures(built, one, inside(field, "plates")) for field, one in (("before", before), ("now", now))}
     warnings = []

@@ -8,6 +8,7 @@ import math
 from typing import Any
 
 from .aim import Aim, chosen
+from .budget import TWO_SIDED_95
 from .built import DEFINITION, built_of, crush_of, longest_rise, needs_preload
 from .concerns import concern, warnings_for
 from .fields import Group, Listing, Number, Text, YesNo
@@ -75,7 +76,7 @@ def spread(aim: Aim, rows: list[dict[str, Any]], total: int, measured: dict[str,
     torque = aim.torque_at(total)
     step = 1 if aim.crush_at(total) <= longest_rise(aim.built) - 0.001 else -1
     slope = (aim.torque_at(total + step) - torque) / (step / 1000.0)
-    plates = 1.96 * slope * math.sqrt(sum(row["within_mm"] ** 2 / 3 for row in rows))
+    plates = TWO_SIDED_95 * slope * math.sqrt(sum(row["within_mm"] ** 2 / 3 for row in rows))
     if measured is None:
         above, below = load_tolerance(aim.built.springs.disc.t)
         friction = 0.0

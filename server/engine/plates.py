@@ -6,7 +6,7 @@ The lowest of the measured points judges a plate, since that is where it wears t
 from typing import Any
 
 from .budget import INFINITE, Part, combine, even, mean
-from .errors import BadInput, inside
+from .errors import BadInput, inside, once_each
 from .fields import Choice, Day, Group, Listing, Number, Text
 from .findings import DOUBT, NOTE, finding
 from .units import say, written
@@ -174,14 +174,11 @@ def plates(request: dict[str, Any]) -> dict[str, Any]:
     """
     micrometer, unit = request["micrometer"], request["write_in"]
     guard = combine(reading_parts(micrometer)).guard
-    seen: set[str] = set()
-    rows = []
-    for place, plate in enumerate(request["plates"]):
-        path = inside("plates", place)
-        if plate["slot"] in seen:
-            raise BadInput(inside(path, "slot"), f"{plate['slot']} is measured twice here: keep one of them.")
-        seen.add(plate["slot"])
-        rows.append(plate_row(plate, request["limits"], guard, path, unit))
+    once_each(request["plates"], "plates", "slot", "is measured twice here: keep one of them.")
+    rows = [
+        plate_row(plate, request["limits"], guard, inside("plates", place), unit)
+        for place, plate in enumerate(request["plates"])
+    ]
     due = micrometer["calibration_due"]
     expired = due is not None and request["day"] is not None and request["day"] > due
     if expired:

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from .errors import BadInput, inside
+from .errors import once_each
 from .fields import Group, Listing, Number, Text
 from .shelf import SHELF
 
@@ -51,12 +51,7 @@ def rebuild(request: dict[str, Any]) -> dict[str, Any]:
     BadInput
         A slot named twice.
     """
-    seen: set[str] = set()
-    for place, part in enumerate(request["fitted"]):
-        if part["slot"] in seen:
-            field = inside(inside("fitted", place), "slot")
-            raise BadInput(field, f"{part['slot']} is fitted twice here: keep one of them.")
-        seen.add(part["slot"])
+    once_each(request["fitted"], "fitted", "slot", "is fitted twice here: keep one of them.")
     return {"verdict": None, "fitted": request["fitted"]}
 
 
@@ -78,10 +73,5 @@ def shelf(request: dict[str, Any]) -> dict[str, Any]:
     BadInput
         A name that stands for two pieces.
     """
-    seen: set[str] = set()
-    for place, piece in enumerate(request["pieces"]):
-        if piece["name"] in seen:
-            field = inside(inside("pieces", place), "name")
-            raise BadInput(field, f"{piece['name']} is on the shelf twice: give each piece or class its own name.")
-        seen.add(piece["name"])
+    once_each(request["pieces"], "pieces", "name", "is on the shelf twice: give each piece or class its own name.")
     return {"verdict": None, "pieces": request["pieces"]}

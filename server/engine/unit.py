@@ -3,7 +3,7 @@
 from typing import Any
 
 from .concerns import warnings_for
-from .errors import BadInput, inside
+from .errors import BadInput, inside, once_each
 from .fields import Choice, Group, Listing, Number, Text, Whole, YesNo
 from .friction import pack_torque, uniform_pressure_radius, uniform_wear_radius
 from .plates import USUAL_FLATNESS_MM, USUAL_TAPER_MM
@@ -99,12 +99,9 @@ FORM = Group(
 
 def check_chain(chain: list[dict[str, Any]]) -> None:
     """Refuse slots named twice, plates without a thickness, and limits that cannot be."""
-    seen: set[str] = set()
+    once_each(chain, "chain", "slot", "is in the stack twice: give each part its own name.")
     for place, item in enumerate(chain):
         path = inside("chain", place)
-        if item["slot"] in seen:
-            raise BadInput(inside(path, "slot"), f"{item['slot']} is in the stack twice: give each part its own name.")
-        seen.add(item["slot"])
         if item["part"] == SPRING:
             if item["new_mm"] is not None:
                 raise BadInput(

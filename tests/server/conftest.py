@@ -8,6 +8,9 @@ from flask import Flask
 from flask.testing import FlaskClient
 
 from server.app import close_app, create_app
+from server.lan import Door
+
+from .lan_made import lan_app
 
 
 @pytest.fixture
@@ -25,3 +28,12 @@ def app(folder: Path) -> Iterator[Flask]:
 @pytest.fixture
 def client(app: Flask) -> FlaskClient:
     return app.test_client()
+
+
+@pytest.fixture
+def lan(folder: Path) -> Iterator[tuple[Flask, Door]]:
+    """An application as the network sees it, and its door."""
+    app, door = lan_app(folder)
+    yield app, door
+    close_app(app)
+    door.close()

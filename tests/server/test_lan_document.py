@@ -1,8 +1,6 @@
 """The whole OpenAPI document, with requests made up from it by everybody who may come in over the network."""
 
 from collections import Counter
-from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -11,21 +9,12 @@ from flask import Flask
 from hypothesis import HealthCheck, given, settings
 from schemathesis.core.result import Ok
 
-from server.app import close_app
 from server.lan import BENCH, TRACKSIDE, Door
 
-from .lan_made import PHONE, lan_app, paired
+from .lan_made import PHONE, paired
 from .made import entry
 from .test_document import CHECKS, PLAIN
 from .test_lan_roles import OPEN
-
-
-@pytest.fixture
-def lan(folder: Path) -> Iterator[tuple[Flask, Door]]:
-    app, door = lan_app(folder)
-    yield app, door
-    close_app(app)
-    door.close()
 
 
 class AtPhone:

@@ -2,7 +2,6 @@
 
 import hashlib
 import json
-from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -13,24 +12,15 @@ from flask import Flask
 from hypothesis import HealthCheck, given, settings
 from schemathesis.core.result import Ok
 
-from server.app import close_app
 from server.lan import BENCH, TRACKSIDE, Devices, Door, Pairing, PairingClosed, PairingLocked, WrongCode
 from server.lan.pairing import ALPHABET, LENGTH, LOCKED_S, MOST_WRONG, VALID_S
 from server.log import LogFault
 
-from .lan_made import PHONE, Visitor, lan_app, paired
+from .lan_made import PHONE, Visitor, paired
 from .made import UNIT_ID, entry
 from .test_document import CHECKS, PLAIN
 
 OPEN = {("GET", "/api/health"), ("POST", "/api/pair")}
-
-
-@pytest.fixture
-def lan(folder: Path) -> Iterator[tuple[Flask, Door]]:
-    app, door = lan_app(folder)
-    yield app, door
-    close_app(app)
-    door.close()
 
 
 def every_route(app: Flask) -> list[tuple[str, str]]:

@@ -50,3 +50,16 @@ export function guardDrawing({ value, expanded, low, high, guardLow, guardHigh, 
     <text x=${Math.min(Math.max(x(value), 60), WIDTH - 60)} y="16" text-anchor="middle">${say(value)} ± ${say(expanded)}</text>
   </svg>`;
 }
+
+/** A breakaway check as the engine judged it. @param {any} result @param {(value: number) => string} say @param {string} words */
+export const checkGuard = (result, say, words) =>
+  guardDrawing({
+    value: result.value_nm,
+    expanded: result.expanded_nm,
+    low: result.low_nm,
+    high: result.high_nm,
+    guardLow: result.guard_low_nm,
+    guardHigh: result.guard_high_nm,
+    say,
+    words,
+  });

@@ -6,7 +6,7 @@ import { draft as kept, dropDraft } from "../log/drafts.js";
 import { write } from "../log/outbox.js";
 import { kit, standing } from "../log/stands.js";
 import { entry, fact, onChange, remember } from "../log/store.js";
-import { guardDrawing } from "../draw/guard.js";
+import { checkGuard } from "../draw/guard.js";
 import { heldDrawing } from "../draw/held.js";
 import { checkRequest, draftOf, emptyCheck, enough, grown, placeOf } from "./check-draft.js";
 import { judging } from "./judging.js";
@@ -158,16 +158,7 @@ export async function show(place, [id, corrected]) {
     return html`<section class="card judged ${result.verdict}" aria-live="polite" aria-label="Verdict">
       ${verdictMark(result.verdict, true)}
       <p>${result.reason}</p>
-      ${guardDrawing({
-        value: result.value_nm,
-        expanded: result.expanded_nm,
-        low: result.low_nm,
-        high: result.high_nm,
-        guardLow: result.guard_low_nm,
-        guardHigh: result.guard_high_nm,
-        say: read.torqueFigure,
-        words: `${read.torque(result.value_nm)}, doubt ${read.torque(result.expanded_nm)}. ${result.reason}`,
-      })}
+      ${checkGuard(result, read.torqueFigure, `${read.torque(result.value_nm)}, doubt ${read.torque(result.expanded_nm)}. ${result.reason}`)}
       ${findingLines(result.findings.filter((/** @type {any} */ one) => one.text !== result.reason))}
       ${
         result.helps.length

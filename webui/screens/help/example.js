@@ -36,7 +36,7 @@ export function unitWith(friction) {
 
 export const UNIT = unitWith();
 
-export const BEAM = { kind: "beam", low_nm: 0, high_nm: 200, division_nm: 2, certificate_percent: 2 };
+const BEAM = { kind: "beam", low_nm: 0, high_nm: 200, division_nm: 2, certificate_percent: 2 };
 
 /**
  * A torque check of the example.

@@ -2,7 +2,7 @@
 // The verdict: the uncertainty budget, the guard band, and why it sometimes says measure again.
 
 import { html } from "../../vendor/lit-html/lit-html.js";
-import { guardDrawing } from "../../draw/guard.js";
+import { checkGuard } from "../../draw/guard.js";
 import { verdictMark } from "../parts.js";
 import { checkOf } from "./example.js";
 import { formula, inline, over, raised, root, row } from "./formula.js";
@@ -17,16 +17,7 @@ export async function page({ calc, read }) {
     calc("breakaway", checkOf(readings(middle, count), readings(middle - 1, count), { limits: { low_nm: 70 }, write_in: read.torqueUnit }));
   const [good, unsure, bad, few, many] = await Promise.all([asked(84, 3), asked(71.5, 3), asked(62, 3), asked(84, 2), asked(84, 8)]);
   const picture = (/** @type {any} */ result) => html`<div>${verdictMark(result.verdict)}
-    ${guardDrawing({
-      value: result.value_nm,
-      expanded: result.expanded_nm,
-      low: result.low_nm,
-      high: result.high_nm,
-      guardLow: result.guard_low_nm,
-      guardHigh: result.guard_high_nm,
-      say: read.torqueFigure,
-      words: result.reason,
-    })}</div>`;
+    ${checkGuard(result, read.torqueFigure, result.reason)}</div>`;
   return {
     purpose: html`A reading is never exact. Slipbook works out how far off it may be and keeps that much distance from a limit: the
       ${word("guard band")}. Inside by more than that is <b>go</b>, outside by more is <b>rework</b> or <b>replace</b>, and between the reading cannot
