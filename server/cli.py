@@ -14,7 +14,7 @@ from server.api.receiving import receive
 from server.api.strict import parse
 from server.app import close_app, create_app
 from server.lan import Door
-from server.log import ALREADY_THERE, STORED, Log, LogFault
+from server.log import ALREADY_THERE, STORED, FolderInUse, Log, LogFault
 from server.log import REFUSED as REFUSED_ENTRY
 from server.log.backup import back_up, restore
 from server.log.export import as_csv, as_json, names
@@ -205,10 +205,15 @@ def run_restore(asked: argparse.Namespace) -> int:
 def run_take_in(asked: argparse.Namespace) -> int:
     """Take in a saved outbox or unit; what is refused is told and stays in the file."""
     entries = read_outbox(asked.file)
-    with Log(asked.folder) as log:
-        answers = [
-            answer for start in range(0, len(entries), BATCH) for answer in receive(log, entries[start : start + BATCH])
-        ]
+    try:
+        with Log(asked.folder) as log:
+            answers = [
+                answer
+                for start in range(0, len(entries), BATCH)
+                for answer in receive(log, entries[start : start + BATCH])
+            ]
+    except FolderInUse as fault:
+        raise FolderInUse(f"{fault} Or leave it running, and take the file in on its Outbox screen.") from fault
     counts = Counter(answer["answer"] for answer in answers)
     print(
         f"{counts[STORED]} entries were stored, {counts[ALREADY_THERE]} were there already, "

@@ -69,6 +69,15 @@ def test_a_folder_in_use_is_told_in_a_sentence(folder: Path) -> None:
     assert "in use by another Slipbook" in answer.stderr
 
 
+def test_what_cannot_be_taken_in_beside_a_running_slipbook_has_another_way_in(folder: Path, tmp_path: Path) -> None:
+    file = tmp_path / "outbox.json"
+    file.write_text('{"slipbook_outbox": 1, "entries": []}', encoding="utf-8")
+    with Log(folder):
+        answer = run("take-in", "--folder", str(folder), str(file))
+    assert answer.returncode == 2
+    assert "take the file in on its Outbox screen" in answer.stderr
+
+
 def test_a_folder_that_cannot_be_made_is_told_in_a_sentence(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("")
     answer = run("serve", "--folder", str(tmp_path / "file" / "data"), "--port", "0")
