@@ -21,13 +21,15 @@ export async function show(place, [id]) {
   const closed = live.find((entry) => entry.kind === "close");
   const plates = si.chain.filter((/** @type {any} */ item) => item.part !== "spring");
   const row = (/** @type {string} */ words, /** @type {any} */ value) => (value ? html`<tr><th scope="row">${words}</th><td>${value}</td></tr>` : nothing);
-  const { origin } = location;
+  const { origin, hostname } = location;
+  const onlyHere = /^(localhost|127\.|\[::1\])/.test(hostname);
   // The unit stands once, above the table.
   const figure = (/** @type {number} */ mm) => read.length(mm).replace(/ .*/, "");
   const lengthLabel = read.units.mm.find((one) => one.unit === read.lengthUnit)?.label;
 
   render(
     html`<div class="row apart no-print">${backTo(`#/unit/${id}`, unit.name)}<button class="main" @click=${() => print()}>Print</button></div>
+      ${onlyHere ? html`<p class="quiet no-print">The code leads to this computer only. For one that a phone in the workshop can follow, start Slipbook with --lan and print from its address.</p>` : nothing}
       <article class="sheet card">
         <header class="row apart"><div><h1>${unit.name}</h1><p>${unit.owner}</p><p class="quiet">Build sheet, ${whenDay(today())}</p></div>
           ${qrDrawing(`${origin}/#/unit/${id}`, `The way back to ${unit.name}`)}</header>
