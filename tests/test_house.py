@@ -31,15 +31,37 @@ WEB_KNOWS = {
 }
 
 
+# Libraries that one module alone knows.
+ALONE = {"tinydb": "server/log/unit_file.py", "zeroconf": "server/lan/announcing.py"}
+
+# About 400 lines: longer ones hold two ideas.
+LONGEST = 420
+
+FROM = re.compile(r"""(?:\bfrom|(?<!\{)\bimport)\s*\(?\s*["'](\.[^"']*)["']""")
+
+
 def imports(file: Path) -> set[str]:
-    """The modules that a Python file imports, relative ones with their dots."""
+    """The modules that a Python file of the project imports, in full; those that it imports from, with each name."""
     found = set()
+    package = file.relative_to(ROOT).parent.parts
     for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
         if isinstance(node, ast.Import):
             found |= {name.name for name in node.names}
         elif isinstance(node, ast.ImportFrom):
-            found.add("." * node.level + (node.module or ""))
+            base = package[: len(package) - node.level + 1] if node.level else ()
+            module = ".".join([*base, *([node.module] if node.module else [])])
+            found |= {f"{module}.{name.name}" for name in node.names}
     return found
+
+
+def web_modules() -> list[Path]:
+    """The web side's own modules."""
+    return [file for folder in ("", *WEB_KNOWS, "screens/help") for file in (ROOT / "webui" / folder).glob("*.js")]
+
+
+def reaches(file: Path) -> set[Path]:
+    """The files that a web module names as its own imports."""
+    return {(file.parent / name).resolve() for name in FROM.findall(file.read_text(encoding="utf-8"))}
 
 
 def test_nothing_else_shows_at_the_top() -> None:
@@ -49,9 +71,17 @@ def test_nothing_else_shows_at_the_top() -> None:
     assert {name.split("/")[0] for name in listed.stdout.splitlines() if not name.startswith(".")} == TOP
 
 
+def test_every_folder_has_its_rule() -> None:
+    packages = {file.parent.name for file in (ROOT / "server").glob("*/__init__.py")}
+    assert packages == set(KNOWS)
+    folders = {file.parent for file in (ROOT / "webui").rglob("*.js")}
+    own = {one.relative_to(ROOT / "webui").parts[:1] for one in folders}
+    assert {part for one in own for part in one} - {"vendor", "node_modules"} == set(WEB_KNOWS)
+
+
 def test_the_engine_knows_nothing_but_itself() -> None:
-    for file in (ROOT / "server" / "engine").glob("*.py"):
-        others = {name for name in imports(file) if not re.match(r"\.\w|\.$", name)}
+    for file in (ROOT / "server" / "engine").rglob("*.py"):
+        others = {name.split(".")[0] for name in imports(file) if not name.startswith("server.engine.")}
         assert others <= ENGINE_LIBRARIES, file.name
 
 
@@ -59,22 +89,55 @@ def test_the_engine_knows_nothing_but_itself() -> None:
 def test_a_package_knows_only_those_below_it(package: str) -> None:
     for file in (ROOT / "server" / package).rglob("*.py"):
         for name in imports(file):
-            own = re.match(r"(?:server|\.)\.(\w+)", name)
-            if own and own[1] in KNOWS and own[1] != package:
-                assert own[1] in KNOWS[package], f"{file.name} imports {name}"
+            top, _, rest = name.partition(".")
+            assert top not in ("tests", "webui", "demo_units"), f"{file.name} imports {name}"
+            if top == "server":
+                assert rest.split(".")[0] in KNOWS[package] | {package}, f"{file.name} imports {name}"
+
+
+@pytest.mark.parametrize("library", ALONE)
+def test_a_library_is_known_in_one_place(library: str) -> None:
+    users = {
+        file.relative_to(ROOT).as_posix()
+        for file in (ROOT / "server").rglob("*.py")
+        if any(name.split(".")[0] == library for name in imports(file))
+    }
+    assert users == {ALONE[library]}
 
 
 @pytest.mark.parametrize("folder", WEB_KNOWS)
 def test_a_web_folder_knows_only_those_below_it(folder: str) -> None:
-    for file in (ROOT / "webui" / folder).glob("*.js"):
-        for other in re.findall(r"""(?:from|(?<!\{)import\()\s*["']\.\./(\w+)""", file.read_text(encoding="utf-8")):
-            if other != "vendor":
-                assert other in WEB_KNOWS[folder], f"{file.name} imports from {other}"
+    webui = ROOT / "webui"
+    for file in (webui / folder).rglob("*.js"):
+        for other in reaches(file):
+            top = other.relative_to(webui).parts[0]
+            if top != "vendor":
+                assert top in WEB_KNOWS[folder] | {folder}, f"{file.name} imports from {top}"
+
+
+def test_there_is_one_door_to_the_engine_on_the_phone() -> None:
+    engine = ROOT / "webui" / "engine"
+    for file in web_modules():
+        inside = {one.name for one in reaches(file) if one.parent == engine}
+        assert inside <= {"door.js"} or file.parent == engine, file.name
+
+
+def test_no_file_holds_two_ideas() -> None:
+    files = [*web_modules(), *(one for top in ("server", "tests") for one in (ROOT / top).rglob("*.py"))]
+    assert [file.name for file in files if len(file.read_text(encoding="utf-8").splitlines()) > LONGEST] == []
+
+
+def test_dark_is_the_same_whether_the_phone_or_the_person_wants_it() -> None:
+    style = (ROOT / "webui" / "style" / "base.css").read_text(encoding="utf-8")
+    [phone] = re.findall(r':root:not\(\[data-theme="light"\]\) \{(.*?)\}', style, re.DOTALL)
+    [person] = re.findall(r':root\[data-theme="dark"\] \{(.*?)\}', style, re.DOTALL)
+    assert phone.split() == person.split()
+    assert "--paper" in phone
 
 
 def test_every_web_module_is_type_checked() -> None:
-    for folder in WEB_KNOWS:
-        for file in (ROOT / "webui" / folder).glob("*.js"):
+    for file in web_modules():
+        if file.name != "sw.js":  # a worker of its own kind, of which the checker knows no globals
             assert file.read_text(encoding="utf-8").startswith("// @ts-check"), file.name
 
 
@@ -85,3 +148,15 @@ def test_nobody_elses_code_is_committed() -> None:
         for name in listed.stdout.splitlines()
         if re.search(r"node_modules/|\.wasm$|\.min\.js$|webui/vendor/", name)
     ]
+
+
+def test_developers_names_what_is_there() -> None:
+    told = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    [block] = re.findall(r"^## The house\n(.*?)^## ", told, re.MULTILINE | re.DOTALL)
+    listed = {
+        name for line in block.splitlines() if line.startswith("    ") for name in re.findall(r"^ +([\w/]+)/ ", line)
+    }
+    own = {"server", "webui", "tests", "demo_units", *KNOWS, *WEB_KNOWS, "screens/help", "style"}
+    assert listed == own
+    files = {path.name for top in ("server", "webui", "tests") for path in (ROOT / top).rglob("*.*")}
+    assert set(re.findall(r"[\w-]+\.(?:py|js)\b", told)) <= files
