@@ -148,7 +148,7 @@ export async function show(place, [id, corrected]) {
     const named = form.bad?.field.match(/^(\w+)\./)?.[1];
     render(
       html`<div class="full">${backTo(`#/unit/${id}`, found.unit.name)}<h1>${corrected ? "Correct a refit" : "Back into the axle"}</h1>
-          <p class="quiet">${old && !corrected ? "Limits and tools are as the last time. " : ""}Limits are the axle maker's. What you leave empty is not judged.</p></div>
+          <p class="quiet">${old && !corrected ? "Limits and tools are those of last time. " : ""}Limits are the axle maker's. What you leave empty is not judged.</p></div>
         <div class="full">${caution(html`<b>Car on stands under load-bearing points, wheels chocked, gearbox in neutral.</b> Fingers out of the teeth while it turns. The maker's figures and local rules come first.`)}</div>
         <section class="card full"><div class="pair">${unitField("mm", "lengthUnit", "Lengths in")}${unitField("nm", "torqueUnit", "Torques in")}</div></section>
         ${NAMES.map(part)}

@@ -63,7 +63,7 @@ export async function show(place) {
     render(
       html`<h1>Settings</h1>${problems}
         <section class="card">
-          ${textField({ name: "who", label: "Your name, as the log shall have it", value: now.who, type: (typed) => {
+          ${textField({ name: "who", label: "Your name, as the log will show it", value: now.who, type: (typed) => {
             now.who = typed;
             remember("who", typed.trim()).catch(() => {});
           } })}

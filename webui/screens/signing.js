@@ -37,7 +37,7 @@ export async function signing(draw, place = "who") {
     field,
     /** The field on screens that do without it where the name is known. @param {string} [label] */
     fieldIfUnknown: (label) => (known ? undefined : field(label)),
-    /** The name as the log shall have it. */
+    /** The name as the log will show it. */
     name: () => name.trim(),
     /** Refuses to go on without a name. */
     check() {
