@@ -40,7 +40,7 @@ HEADERS = {
 
 # What a file carries that is only ever part of a page; a worker is no part, it has rules of its own.
 PARTS = {"text/css", "text/javascript", "application/wasm", "image/png"}
-OF_A_PART = {name: HEADERS[name] for name in ("X-Content-Type-Options", "Cross-Origin-Resource-Policy")}
+OF_A_PART = {"X-Content-Type-Options": HEADERS["X-Content-Type-Options"]}
 WORKERS = {"/sw.js", "/engine/worker.js"}
 
 # A page elsewhere can point a name of its own at this machine; a request for that name is none of ours.
@@ -67,7 +67,7 @@ def heads(path: str, media_type: str) -> dict[str, str]:
     """The security headers of an answer.
 
     >>> len(heads("/app.js", "text/javascript")), len(heads("/", "text/html")) == len(HEADERS)
-    (2, True)
+    (1, True)
     """
     return OF_A_PART if media_type in PARTS and path not in WORKERS else HEADERS
 

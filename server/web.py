@@ -11,7 +11,7 @@ from typing import NamedTuple
 from flask import Blueprint, Flask, Response, abort, g, request
 from werkzeug.routing import PathConverter
 
-from server.packing import pressed, without_comments, without_docstrings
+from server.packing import pressed, slim_style, without_comments, without_docstrings
 
 TYPES = {
     ".css": "text/css; charset=utf-8",
@@ -127,9 +127,11 @@ class WebFiles:
         data = path.read_bytes()
         if path.parent == self.engine and path.suffix == ".py":
             return without_docstrings(data.decode()).encode()
-        if path.suffix == ".js" and self.web / "vendor" not in path.parents:
+        if self.web / "vendor" in path.parents:
+            return data
+        if path.suffix == ".js":
             return without_comments(data.decode()).encode()
-        return data
+        return slim_style(data.decode()).encode() if path.suffix == ".css" else data
 
     def press(self, file: File) -> bytes:
         """A file's content in brotli's format, kept once it is made."""
@@ -146,13 +148,21 @@ class WebFiles:
         """Whether a phone needs this file offline; the engine's own come in one piece."""
         return path.parent != self.engine and is_for_phones(address)
 
+    def of_worker(self) -> set[str]:
+        """What the service worker is made of: the browser keeps that with the worker."""
+        worker = self.at("/sw.js")
+        return set(re.findall(r'^ +"(/[^"]+)",$', worker.read_text("utf-8"), re.MULTILINE)) if worker else set()
+
     def precache(self) -> list[dict[str, str]]:
         """What a phone needs to work offline, each with its revision."""
+        apart = self.of_worker()
         needed = {
             address: self.read(path).revision
             for address, path in self.addresses().items()
-            if self.is_needed(address, path)
+            if self.is_needed(address, path) and address not in apart
         }
+        # The page is kept under the address that it is asked for by.
+        needed["/"] = needed.pop("/index.html", "")
         needed[ENGINE] = made(self.engine_files(), ".json").revision
         return [{"url": address, "revision": needed[address]} for address in sorted(needed)]
 
@@ -161,6 +171,7 @@ class WebFiles:
         files = self.addresses()
         page = files.get("/index.html")
         named = set(re.findall(r'(?:href|src)="([^"]+)"', page.read_text("utf-8"))) if page else set()
+        named |= self.of_worker()
         texts = {}
         for address, path in files.items():
             # What is beside the worker is fetched by it, with its own headers.
@@ -174,7 +185,7 @@ class WebFiles:
 
 def made(data: bytes, suffix: str, path: Path | None = None) -> File:
     """A file of this content."""
-    return File(data, hashlib.blake2b(data, digest_size=10).hexdigest(), TYPES.get(suffix, OTHER), path)
+    return File(data, hashlib.blake2b(data, digest_size=6).hexdigest(), TYPES.get(suffix, OTHER), path)
 
 
 def is_public(name: str) -> bool:

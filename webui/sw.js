@@ -18,15 +18,23 @@ const MANY = 20;
 const { PrecacheController, PrecacheRoute, cleanupOutdatedCaches } = workbox.precaching;
 const { NavigationRoute, registerRoute } = workbox.routing;
 
+// A file's ETag begins with its revision.
+const revisions = new Map(self.__precache.map(({ url, revision }) => [new URL(url, location).href, revision]));
 const controller = new PrecacheController({
-  // What the page has just fetched is asked after again, by its ETag, and not fetched a second time.
-  plugins: [{ requestWillFetch: async ({ request }) => new Request(request, { cache: "no-cache" }) }],
+  plugins: [
+    {
+      // What the page has just fetched is taken from the browser's cache, if it is of this version.
+      requestWillFetch: async ({ request }) => new Request(request, { cache: "force-cache" }),
+      fetchDidSucceed: async ({ request, response }) =>
+        response.headers.get("ETag")?.includes(revisions.get(request.url)) ? response : fetch(request.url, { cache: "no-cache" }),
+    },
+  ],
 });
 // The pictures for the home screen are fetched when it is put there, and never again.
 controller.addToCacheList(self.__precache.filter(({ url }) => !url.endsWith(".png")));
 cleanupOutdatedCaches();
 registerRoute(new PrecacheRoute(controller));
-registerRoute(new NavigationRoute(controller.createHandlerBoundToURL("/index.html"), { denylist: [/^\/api\//] }));
+registerRoute(new NavigationRoute(controller.createHandlerBoundToURL("/"), { denylist: [/^\/api\//] }));
 
 self.addEventListener("install", (event) =>
   event.waitUntil(
