@@ -7,7 +7,6 @@ damaged/               files that were set aside, each with a note on what was w
 in-use.lock            held by the one Slipbook that writes here
 """
 
-import os
 import re
 from pathlib import Path
 
@@ -36,10 +35,6 @@ class Folder:
         for folder in (self.root, self.units, self.earlier, self.newest):
             for left in folder.glob("*" + UNFINISHED):
                 left.unlink()
-
-    def is_writable(self) -> bool:
-        """Whether new files can be made here."""
-        return all(os.access(folder, os.W_OK | os.X_OK) for folder in (self.root, self.units))
 
     def file(self, unit: str) -> Path:
         """The file of a unit, or the shop's."""
