@@ -43,8 +43,13 @@ def at_the_bench(hands: Thumbs, work: str) -> None:
     hands.link(work, exact=True, within=fold)
 
 
-def home(page: Page) -> None:
-    """Wait until all of it is delivered."""
+def home(page: Page, server: RunningServer, many: int) -> None:
+    """Wait until all of it is delivered, and the log holds so many entries."""
+    for _ in range(300):
+        if len(entries_on_disk(server)) >= many:
+            break
+        page.wait_for_timeout(100)
+    assert len(entries_on_disk(server)) == many
     expect(page.get_by_role("link", name="Outbox", exact=True)).to_be_visible(timeout=30000)
     expect(page.get_by_role("link", name="up to date")).to_be_visible(timeout=30000)
 
@@ -170,6 +175,7 @@ def check(
 def saved(hands: Thumbs, verdict: str) -> None:
     """Save it; the unit says how it stands."""
     hands.button("Save the check")
+    expect(hands.page.get_by_role("heading", name=UNIT, exact=True)).to_be_visible()
     expect(hands.page.locator(".card.judged").first).to_contain_text(verdict)
 
 
@@ -220,12 +226,12 @@ def test_a_season_from_an_empty_folder_to_the_customers_sheet(workshop: RunningS
     check(builder, "Bench: one output held", "Bench dial", ["90", "91", "90"], ["89", "90", "90"], "0", order=True)
     saved(builder, "go")
     expect(stands).to_contain_text("check again after the first outing")
-    home(bench)
+    home(bench, workshop, 13)
 
     mechanic = opened(workshop, paddock)
     expect(paddock.get_by_role("link", name=UNIT)).to_be_visible(timeout=20000)
     paddock.wait_for_function("() => navigator.serviceWorker.controller !== null", timeout=20000)
-    home(paddock)
+    home(paddock, workshop, 13)
     workshop.stop()
     verdict = paddock.get_by_role("region", name="Verdict")
     car = "Car: one wheel down, neutral"
@@ -269,11 +275,11 @@ def test_a_season_from_an_empty_folder_to_the_customers_sheet(workshop: RunningS
     courier.link("Outbox")
     other.locator("input[type=file]").set_input_files(download.value.path())
     expect(other.get_by_text("5 entries were in the file, 5 of them new here.")).to_be_visible(timeout=20000)
-    home(other)
+    home(other, workshop, 18)
     assert Counter(entry["id"] for entry in brought) <= Counter(entry["id"] for entry in entries_on_disk(workshop))
     # The dead phone was charged after all: what is home already is not there twice.
     opened(workshop, paddock)
-    home(paddock)
+    home(paddock, workshop, 18)
 
     builder = opened(workshop, bench)
     builder.link(UNIT)
@@ -289,7 +295,7 @@ def test_a_season_from_an_empty_folder_to_the_customers_sheet(workshop: RunningS
     at_the_bench(builder, "Plan the rebuild")
     expect(bench.get_by_text("Reckoned from the last check, 62.7 N·m")).to_be_visible()
     expect(bench.get_by_text("The best choice")).to_be_visible(timeout=20000)
-    home(bench)
+    home(bench, workshop, 19)
 
     # The customer follows the code on the sheet.
     unit = next(entry["unit"] for entry in entries_on_disk(workshop) if entry["kind"] == "unit")
@@ -349,14 +355,15 @@ def test_an_app_that_stays_open_hears_what_was_saved_elsewhere(demo: RunningServ
     for page in (bench, paddock):
         page.goto(demo.address)
         page.get_by_role("link", name="Bramble 1").tap(timeout=20000)
-    home(paddock)
+    before = len(entries_on_disk(demo))
+    home(paddock, demo, before)
     hands = Thumbs(bench)
     hands.type("What is to be remembered", "A ring looks blue")
     name = bench.get_by_label("Written by", exact=True)
     if name.count():
         name.fill(BUILDER)
     hands.button("Save the note")
-    home(bench)
+    home(bench, demo, before + 1)
     expect(paddock.get_by_text("A ring looks blue")).to_have_count(0)
     paddock.clock.fast_forward(60_000)
     expect(paddock.get_by_text("A ring looks blue").first).to_be_visible(timeout=20000)
