@@ -120,7 +120,7 @@ async function tabs() {
 function bar() {
   const place = /** @type {HTMLElement} */ (document.getElementById("bar"));
   watch(({ state }) => {
-    const words = { idle: "up to date", busy: "delivering…", offline: "offline, works on", failed: "not delivered", unpaired: "not paired" }[state];
+    const words = { idle: "up to date", busy: "delivering…", offline: "offline, still works", failed: "not delivered", unpaired: "not paired" }[state];
     render(
       html`<a class="mark" href="#/">${icon("mark")}<span>Slipbook</span></a>
         <a class="state ${state}" href=${state === "unpaired" ? "#/pair" : "#/outbox"}>${icon(state)}<span>${words}</span></a>`,

@@ -178,7 +178,7 @@ def offline(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
         ready_offline(page)
         page.context.set_offline(True)
         write_note(page, "without a network")
-        expect(page.get_by_role("link", name="offline, works on")).to_be_visible(timeout=20000)
+        expect(page.get_by_role("link", name="offline, still works")).to_be_visible(timeout=20000)
         for path in ("/", unit, f"{unit}/check", f"{unit}/sheet", *photos, "/outbox", "/kit", "/devices", "/pair"):
             go(page, path)
             if path == "/pair":

@@ -186,7 +186,7 @@ def test_over_a_certificate_that_it_trusts_a_phone_keeps_the_app(
     page.goto(f"{workshop.address}/#/settings")
     page.reload()
     expect(page.get_by_text("Paired as Jo's phone, trackside.")).to_be_visible()
-    expect(page.locator("#bar .state")).to_have_text("offline, works on")
+    expect(page.locator("#bar .state")).to_have_text("offline, still works")
 
 
 def test_a_browser_that_does_not_trust_the_certificate_says_what_it_cannot_do(
