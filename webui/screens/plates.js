@@ -128,7 +128,9 @@ export async function show(place, [id, corrected]) {
     const mine = number >= 0 && form.bad?.field.startsWith(`${path}.`) ? form.bad : undefined;
     const at = mine?.field.startsWith(`${path}.points_mm.`) ? placeOf(typed.points, Number(mine.field.split(".")[3])) : undefined;
     const row = form.result?.plates.find((/** @type {any} */ one) => one.slot === item.slot);
-    const next = measured[(measured.indexOf(item) + 1) % measured.length];
+    const here = measured.indexOf(item);
+    const done = sent();
+    const next = [...measured.slice(here + 1), ...measured.slice(0, here)].find((one) => !done.includes(one));
     const limit = item.minimum_mm ?? USUAL_WEAR * item.new_mm;
     return html`<section class="card judged ${row?.verdict ?? ""}" id="points" aria-label=${`Plate ${item.slot}`}>
       <div class="row apart"><h2>${item.slot}, ${item.part} plate</h2>${row ? verdictMark(row.verdict) : nothing}</div>
@@ -154,7 +156,7 @@ export async function show(place, [id, corrected]) {
       ${row ? html`<p>${row.reason}</p>${findingLines(row.findings.filter((/** @type {any} */ one) => one.text !== row.reason))}` : nothing}
       ${numberField({ name: "gap", label: "Thickest feeler that passes under it", value: typed.gap, hint: `on a surface plate, in ${read.units.mm.find((one) => one.unit === draft.lengthUnit)?.label}`, type: (gap) => set({ gap }) })}
       ${choiceKeys({ name: "marks", label: "Heat or scoring", short: true, value: typed.marks, options: MARKS, choose: (marks) => set({ marks }) })}
-      <button @click=${() => choose(next.slot)}>Next: ${next.slot}</button>
+      ${next ? html`<button @click=${() => choose(next.slot)}>Next: ${next.slot}</button>` : nothing}
     </section>`;
   };
 
@@ -184,10 +186,10 @@ export async function show(place, [id, corrected]) {
                 : html`<h2>Verdict</h2><p class="quiet">Type three points or more of a plate.</p>`
             }
             ${form.bad ? errorLine(`${whichPlate(form.bad.field)}${form.bad.reason}`) : nothing}${errorLine(form.failed)}
+            ${worked("plates")}
             ${left ? html`<p class="quiet">${left} of ${measured.length} not measured yet; they keep what was measured before.</p>` : nothing}
           </section>
           <section class="card">
-            ${worked("plates")}
             ${
               micrometers.length
                 ? choiceField({ name: "micrometer", label: "Micrometer", value: draft.toolId, options: micrometers.map((one) => /** @type {[string, string]} */ ([one.id, one.name])),
