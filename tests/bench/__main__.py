@@ -15,6 +15,10 @@ from .figures import Figure, missed, table
 from .sizes import Sizes
 
 LATEST = Path(__file__).with_name("latest.json")
+README = Path(__file__).resolve().parents[2] / "README.md"
+# The table stands between these two in README.
+LAST_RUN = "The last whole run, on"
+AFTER = "How each was taken stands beside it"
 ROWS: dict[str, Callable[[Sizes], Iterator[Figure]]] = {
     "cold": phone_rows.cold_start,
     "keys": phone_rows.key_press,
@@ -56,6 +60,16 @@ def keep(rows: list[Figure]) -> None:
     LATEST.write_text(json.dumps(kept, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
 
 
+def tell() -> None:
+    """Bring README's table up to date with what was kept."""
+    kept = json.loads(LATEST.read_text("utf-8"))
+    rows = [Figure(**row) for row in kept["figures"]]
+    text = README.read_text("utf-8")
+    start, end = text.index(LAST_RUN), text.index(AFTER)
+    told = f"{LAST_RUN}\n{kept['day']}: {kept['machine']}.\n\n{table(rows).partition(chr(10) * 2)[0]}\n\n"
+    README.write_text(text[:start] + told + text[end:], encoding="utf-8")
+
+
 def main(arguments: list[str]) -> int:
     """Measure, print and keep; 0 only if every bar was kept."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
@@ -71,6 +85,8 @@ def main(arguments: list[str]) -> int:
             if not asked.quick and not asked.only:
                 keep(rows)
     print(table(rows))
+    if not asked.quick and not asked.only:
+        tell()
     return 0 if all(row.kept for row in rows) else 1
 
 
