@@ -44,7 +44,8 @@ def main(arguments: list[str]) -> int:
         step("types", [*python, "mypy"]),
         step("web tools", [*npm(), "ci", "--ignore-scripts", "--no-audit", "--no-fund"], ROOT / "webui"),
         step("web types", [*npm(), "exec", "--offline", "--", "tsc", "-p", "tsconfig.json"], ROOT / "webui"),
-        step("tests", [*python, "pytest", *arguments]),
+        # A file's tests share servers and browsers, so whole files are what is shared out.
+        step("tests", [*python, "pytest", "-n", "2", "--dist", "loadfile", *arguments]),
     ]
     return 0 if all(good) else 1
 
