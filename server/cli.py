@@ -136,7 +136,7 @@ def serve_folder(folder: Path, at: int, with_demo: bool) -> int:
         for told in log.problems:
             print(told, file=sys.stderr)
         units = len(log.units())
-        print(f"Slipbook is at {address} with {log.last} entries of {units} units; Ctrl+C stops it.", flush=True)
+        print(f"Slipbook is at {address} with {held(log.last, units)}; Ctrl+C stops it.", flush=True)
 
     try:
         if with_demo:
@@ -176,8 +176,17 @@ def run_check(asked: argparse.Namespace) -> int:
     """Say what a data folder holds and what is wrong with it."""
     found = survey(asked.folder)
     units = sum(1 for unit in found.lines if unit)
-    print(f"{found.entries} entries of {units} units, numbered up to {found.last}.")
+    print(f"{held(found.entries, units)}, numbered up to {found.last}.")
     return tell(found.faults + Photos(asked.folder).damaged())
+
+
+def held(entries: int, units: int) -> str:
+    """What a log holds, in words.
+
+    >>> held(1, 1), held(12, 3)
+    ('1 entry of 1 unit', '12 entries of 3 units')
+    """
+    return f"{entries} {'entry' if entries == 1 else 'entries'} of {units} {'unit' if units == 1 else 'units'}"
 
 
 def tell(faults: list[str]) -> int:

@@ -180,7 +180,7 @@ export async function show(place, [id]) {
             </div>
             ${choiceField({ name: "unit", label: "Unit", value: draft.unit, options: read.units.nm.map((one) => /** @type {[string, string]} */ ([one.unit, one.label])), choose: changeUnit })}
             ${switching.question("unit", read.units.nm)}
-            <p class="quiet">${found.torque ? html`Reckoned from the last check, ${read.torque(found.torque.value_nm)}, and the plates as they were measured.` : "No check stands for this stack: a coefficient of friction is assumed from the definition."}</p>
+            <p class="quiet">${found.torque ? html`Reckoned from the last check, ${read.torque(found.torque.value_nm)}, and the plates as they were measured.` : "No check stands for this stack."}</p>
           </section>
           <section class="card"><h2>Plates that must stay</h2>
             <div class="keys">${unit.chain.filter((/** @type {any} */ item) => item.part !== "spring" && item.part !== "ring").map(
