@@ -126,7 +126,7 @@ export async function show(place, [id]) {
       return html`<section class="card judged rework" aria-live="polite"><h2>It cannot be had from this shelf</h2>
         <p>${result.proof.text}</p>
         ${result.ways.length ? html`<h3>What would make it possible</h3><ul class="steps">${result.ways.map((/** @type {string} */ way) => html`<li>${way}</li>`)}</ul>` : nothing}
-        ${alternatives(result.alternatives)}</section>`;
+        ${result.alternatives.length ? html`<h3>Other ways</h3>${alternatives(result.alternatives)}` : nothing}</section>`;
     const swaps = result.stack.filter((/** @type {any} */ row) => row.action !== "keep");
     return html`<section class="card" aria-live="polite"><h2>The best choice</h2>
       <p class="figure">${read.torque(result.torque_nm)} <small>may come out ${read.torqueFigure(result.spread_nm.low_nm)} to ${read.torqueFigure(result.spread_nm.high_nm)}</small></p>
@@ -151,18 +151,21 @@ export async function show(place, [id]) {
   };
 
   const furtherWays = () => {
-    if (others.asked !== form.judged)
-      return html`<h2 id="others" tabindex="-1">Other ways</h2><p class="quiet">A shim, another spring or another order of the plates.</p>
-        <button @click=${lookFurther}>Work them out</button>`;
-    if (others.failed) return html`<h2 id="others" tabindex="-1">Other ways</h2>${errorLine(others.failed)}`;
-    if (!others.rows) return html`<h2 id="others" tabindex="-1">Other ways</h2><p role="status">Working them out: a full shelf takes a phone some seconds.</p>`;
-    return others.rows.length ? alternatives(others.rows) : html`<h2 id="others" tabindex="-1">Other ways</h2><p>There is none: no shim and no other spring is in stock, and the plates go in no other order.</p>`;
+    const body = () => {
+      if (others.asked !== form.judged)
+        return html`<p class="quiet">A shim, another spring or another order of the plates.</p><button @click=${lookFurther}>Work them out</button>`;
+      if (others.failed) return errorLine(others.failed);
+      if (!others.rows) return html`<p role="status">Working them out: a full shelf takes a phone some seconds.</p>`;
+      return others.rows.length ? alternatives(others.rows) : html`<p>There is none: no shim and no other spring is in stock, and the plates go in no other order.</p>`;
+    };
+    // The heading stays while what is below it changes, and the focus on it.
+    return html`<h2 id="others" tabindex="-1">Other ways</h2>${body()}`;
   };
 
   /** @param {any[]} ways */
   const alternatives = (ways) =>
     ways.length
-      ? html`<h2 id="others" tabindex="-1">Other ways</h2>${ways.map(
+      ? html`${ways.map(
           (/** @type {any} */ one) => html`<p class="finding"><b>${one.about}</b>: ${
             one.possible ? `${read.torque(one.torque_nm)} with ${one.changes} ${one.changes === 1 ? "change" : "changes"}` : "not possible from this shelf"
           }. <span class="quiet">Changes ${String(one.affects).replaceAll("_", " ")}.</span></p>`,
