@@ -144,23 +144,23 @@ class WebFiles:
         texts = {path.name: self.read(path).data.decode() for path in sorted(self.engine.glob("*.py"))}
         return json.dumps(texts, ensure_ascii=False).encode()
 
-    def is_needed(self, address: str, path: Path) -> bool:
-        """Whether a phone needs this file offline; the engine's own come in one piece."""
-        return path.parent != self.engine and is_for_phones(address)
-
     def of_worker(self) -> set[str]:
         """What the service worker is made of: the browser keeps that with the worker."""
         worker = self.at("/sw.js")
         return set(re.findall(r'^ +"(/[^"]+)",$', worker.read_text("utf-8"), re.MULTILINE)) if worker else set()
 
+    def needed(self) -> dict[str, File]:
+        """Every file that a phone needs offline, by address; the engine's own come in one piece."""
+        apart = self.of_worker()
+        return {
+            address: self.read(path)
+            for address, path in self.addresses().items()
+            if path.parent != self.engine and is_for_phones(address) and address not in apart
+        }
+
     def precache(self) -> list[dict[str, str]]:
         """What a phone needs to work offline, each with its revision."""
-        apart = self.of_worker()
-        needed = {
-            address: self.read(path).revision
-            for address, path in self.addresses().items()
-            if self.is_needed(address, path) and address not in apart
-        }
+        needed = {address: file.revision for address, file in self.needed().items()}
         # The page is kept under the address that it is asked for by.
         needed["/"] = needed.pop("/index.html", "")
         needed[ENGINE] = made(self.engine_files(), ".json").revision
@@ -168,17 +168,13 @@ class WebFiles:
 
     def pack(self) -> bytes:
         """The small texts that no first page asks for, by address, each with its revision and media type."""
-        files = self.addresses()
-        page = files.get("/index.html")
+        page = self.at("/index.html")
         named = set(re.findall(r'(?:href|src)="([^"]+)"', page.read_text("utf-8"))) if page else set()
-        named |= self.of_worker()
         texts = {}
-        for address, path in files.items():
+        for address, file in self.needed().items():
             # What is beside the worker is fetched by it, with its own headers.
             apart = address in named or address == "/index.html" or address.startswith("/engine/")
-            file = self.read(path)
-            textual = file.media_type.endswith("charset=utf-8")
-            if is_for_phones(address) and not apart and textual and len(file.data) <= LARGEST_IN_PACK:
+            if not apart and file.media_type.endswith("charset=utf-8") and len(file.data) <= LARGEST_IN_PACK:
                 texts[address] = [file.revision, file.media_type, file.data.decode()]
         return json.dumps(texts, ensure_ascii=False).encode()
 

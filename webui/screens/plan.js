@@ -164,13 +164,11 @@ export async function show(place, [id]) {
 
   /** @param {any[]} ways */
   const alternatives = (ways) =>
-    ways.length
-      ? html`${ways.map(
-          (/** @type {any} */ one) => html`<p class="finding"><b>${one.about}</b>: ${
-            one.possible ? `${read.torque(one.torque_nm)} with ${one.changes} ${one.changes === 1 ? "change" : "changes"}` : "not possible from this shelf"
-          }. <span class="quiet">Changes ${String(one.affects).replaceAll("_", " ")}.</span></p>`,
-        )}`
-      : nothing;
+    ways.map(
+      (one) => html`<p class="finding"><b>${one.about}</b>: ${
+        one.possible ? `${read.torque(one.torque_nm)} with ${one.changes} ${one.changes === 1 ? "change" : "changes"}` : "not possible from this shelf"
+      }. <span class="quiet">Changes ${String(one.affects).replaceAll("_", " ")}.</span></p>`,
+    );
 
   const draw = () =>
     render(
