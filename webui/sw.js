@@ -85,7 +85,7 @@ async function bringHome() {
   db.close();
   // The page keeps the books: it sends them once more when it opens, and the log answers that they are already there.
   for (let start = 0; start < entries.length; start += BATCH) {
-    const batch = entries.slice(start, start + BATCH).map(({ seq, received, judged, agrees, ...own }) => own);
+    const batch = entries.slice(start, start + BATCH).map(({ seq, received, judged, agrees, clock_off_s, ...own }) => own);
     const answer = await fetch("/api/log", {
       method: "POST",
       headers: { "Content-Type": "application/json", ...(token ? { Authorization: `Bearer ${token}` } : {}) },
