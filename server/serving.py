@@ -1,7 +1,9 @@
 """Serves the application to this machine or its network, with cheroot's threads, until it is told to stop."""
 
+import contextlib
 import errno
 import logging
+import queue
 import signal
 import threading
 from collections.abc import Callable
@@ -25,10 +27,6 @@ KEPT_OPEN = 160
 LARGEST_READ = 4 * 1000 * 1000
 # How long answers that are under way may take once it is told to stop, in seconds.
 PATIENCE = 5
-
-
-class Stop(SystemExit):
-    """A signal asked the program to stop."""
 
 
 class Server(wsgi.Server):
@@ -120,32 +118,46 @@ def listening(server: Server, port: int, option: str = "--port") -> Server:
 
 
 def run(servers: list[Server], ready: Callable[[], None]) -> None:
-    """Serve until interrupted or terminated; the first server in this thread, the others beside it."""
-    stops = threading.Event()
+    """Serve until interrupted or terminated, each server in a thread of its own.
+
+    This thread only waits. A signal that raised where requests are handed on could break that off with a lock taken,
+    and nothing would stop any more.
+    """
+    # The one way to tell a waiting thread that a signal handler may use at any moment.
+    ended: queue.SimpleQueue[BaseException | None] = queue.SimpleQueue()
 
     def stop(*_: int | FrameType | None) -> None:
-        # A second signal while stopping must not break off what is being written.
-        if not stops.is_set():
-            stops.set()
-            raise Stop(0)
+        ended.put(None)
 
-    beside = [threading.Thread(target=server.serve, daemon=True) for server in servers[1:]]
+    def serve_one(server: Server) -> None:
+        try:
+            server.serve()
+        except BaseException as failure:
+            ended.put(failure)
+
+    threads = [threading.Thread(target=serve_one, args=[server], daemon=True) for server in servers]
     try:
         for name in (signal.SIGINT, signal.SIGTERM):
             signal.signal(name, stop)
-        for thread in beside:
+        for thread in threads:
             thread.start()
         ready()
-        servers[0].serve()
-    except Stop:
-        pass
+        failure = wait(ended)
     finally:
-        stops.set()
         for server in servers:
             server.stop()
-        for thread in beside:
+        for thread in threads:
             if thread.ident is not None:
                 thread.join(PATIENCE)
+    if failure is not None:
+        raise failure
+
+
+def wait(told: queue.SimpleQueue[BaseException | None]) -> BaseException | None:
+    """The next thing told; looks up every second, since a thread that waits without end hears no signal everywhere."""
+    while True:
+        with contextlib.suppress(queue.Empty):
+            return told.get(timeout=1)
 
 
 def port_fault(failure: OSError, port: int, option: str = "--port") -> str:

@@ -8,6 +8,7 @@ import socket
 import subprocess
 import sys
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import pytest
 
@@ -49,6 +50,40 @@ def test_a_stopped_server_answers_what_is_under_way_and_lets_the_folder_go(folde
         assert server.stop(signal.SIGTERM) == 0
     with Log(folder) as log:
         assert log.last == 1
+
+
+INTERRUPTED_WHILE_HANDING_ON = """
+import os, signal, sys, time
+from pathlib import Path
+from server import serving
+from server.app import create_app
+
+class Interrupted(serving.Server):
+    def process_conn(self, conn):
+        lock = self.requests._queue.mutex
+        lock.acquire()
+        os.kill(os.getpid(), signal.SIGINT)
+        time.sleep(0.2)
+        lock.release()
+        super().process_conn(conn)
+
+serving.Server = Interrupted
+serving.serve(create_app(Path(sys.argv[1])), 0, lambda address: print(address, flush=True))
+"""
+
+
+def test_a_signal_while_a_request_is_handed_on_breaks_nothing_off(folder: Path) -> None:
+    with subprocess.Popen(
+        [sys.executable, "-c", INTERRUPTED_WHILE_HANDING_ON, str(folder)], cwd=ROOT, stdout=subprocess.PIPE, text=True
+    ) as process:
+        try:
+            assert process.stdout is not None
+            port = urlsplit(process.stdout.readline().strip()).port
+            with socket.create_connection(("127.0.0.1", port or 0)) as connection:
+                connection.sendall(b"GET /api/health HTTP/1.1\r\nHost: localhost\r\n\r\n")
+                assert process.wait(timeout=20) == 0
+        finally:
+            process.kill()
 
 
 def test_a_taken_port_is_told_in_a_sentence(folder: Path) -> None:
