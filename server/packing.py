@@ -40,14 +40,15 @@ class Bare(ast.NodeTransformer):
 
 
 def without_docstrings(source: str) -> str:
-    """Python source without comments, docstrings and annotations; what it does is unchanged.
+    """Python source without comments, docstrings and annotations, a blank a level; what it does is unchanged.
 
     >>> print(without_docstrings('def one(a: int) -> int:\\n    "One."\\n    b: int = a\\n    return b  # as said'))
     def one(a):
-        b = a
-        return b
+     b = a
+     return b
     """
-    return ast.unparse(ast.fix_missing_locations(Bare().visit(ast.parse(source))))
+    bare = ast.unparse(ast.fix_missing_locations(Bare().visit(ast.parse(source))))
+    return re.sub("^(?:    )+", lambda indent: " " * (len(indent[0]) // 4), bare, flags=re.MULTILINE)
 
 
 def without_comments(source: str) -> str:
@@ -59,6 +60,15 @@ def without_comments(source: str) -> str:
     'const a = 1; // two\\nconst b = 2;\\n'
     """
     return COMMENT_LINES.sub("", source)
+
+
+def without_indents(source: str) -> str:
+    """JavaScript whose lines begin at their first sign: in markup any white space is one blank.
+
+    >>> without_indents("if (a)\\n  html`<p>\\n    one</p>`;\\n")
+    'if (a)\\nhtml`<p>\\none</p>`;\\n'
+    """
+    return re.sub("^[ \\t]+", "", source, flags=re.MULTILINE)
 
 
 def slim_style(source: str) -> str:

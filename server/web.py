@@ -11,7 +11,7 @@ from typing import NamedTuple
 from flask import Blueprint, Flask, Response, abort, g, request
 from werkzeug.routing import PathConverter
 
-from server.packing import pressed, slim_style, without_comments, without_docstrings
+from server.packing import pressed, slim_style, without_comments, without_docstrings, without_indents
 
 TYPES = {
     ".css": "text/css; charset=utf-8",
@@ -123,14 +123,14 @@ class WebFiles:
         return self.kept[path][1]
 
     def slim(self, path: Path) -> bytes:
-        """A file's content as browsers get it: our own code without its comments."""
+        """A file's content as browsers get it: our own code without its comments and indents."""
         data = path.read_bytes()
         if path.parent == self.engine and path.suffix == ".py":
             return without_docstrings(data.decode()).encode()
         if self.web / "vendor" in path.parents:
             return data
         if path.suffix == ".js":
-            return without_comments(data.decode()).encode()
+            return without_indents(without_comments(data.decode())).encode()
         return slim_style(data.decode()).encode() if path.suffix == ".css" else data
 
     def press(self, file: File) -> bytes:

@@ -4,7 +4,7 @@ import json
 import subprocess
 from pathlib import Path
 
-from server.packing import without_comments
+from server.packing import without_comments, without_indents
 from tests.server.running import ROOT
 
 WEBUI = ROOT / "webui"
@@ -13,9 +13,28 @@ SAME = """
 const ts = require("./node_modules/typescript");
 const { ESNext: target } = ts.ScriptTarget;
 const options = { compilerOptions: { target, module: ts.ModuleKind.ESNext, removeComments: true } };
-const program = (text) => ts.transpileModule(text, options).outputText;
+const indents = /^[ \\t]+/gm;
+const program = (text) => ts.transpileModule(text, options).outputText.replace(indents, "");
 const pairs = JSON.parse(require("fs").readFileSync(0, "utf8"));
 console.log(JSON.stringify(pairs.filter(([, whole, slim]) => program(whole) !== program(slim)).map(([name]) => name)));
+"""
+
+# Texts with indents in them that are no markup, where white space counts.
+INDENTED = """
+const ts = require("./node_modules/typescript");
+const found = [];
+for (const [name, text] of JSON.parse(require("fs").readFileSync(0, "utf8"))) {
+  const look = (node) => {
+    const markup = ts.isTaggedTemplateExpression(node) && ["html", "svg", "mathml"].includes(node.tag.text);
+    const own = markup ? node.template : undefined;
+    const parts = (one) => (one.head ? [one.head, ...one.templateSpans.map((span) => span.literal)] : [one]);
+    if (own) parts(own).forEach((one) => (one.markup = true));
+    if (ts.isTemplateLiteralToken(node) && !node.markup && /\\n[ \\t]/.test(node.text)) found.push(name);
+    ts.forEachChild(node, look);
+  };
+  look(ts.createSourceFile(name, text, ts.ScriptTarget.ESNext, true));
+}
+console.log(JSON.stringify(found));
 """
 
 
@@ -25,22 +44,33 @@ def own_modules() -> list[Path]:
     return [path for path in sorted(WEBUI.rglob("*.js")) if not others & set(path.relative_to(WEBUI).parts)]
 
 
-def differing(pairs: list[tuple[str, str, str]]) -> list[str]:
-    """Names of those whose two texts are not the same program."""
+def judged(judge: str, told: list[tuple[str, ...]]) -> list[str]:
+    """Names of those that a judge finds at fault."""
     done = subprocess.run(
-        ["node", "-e", SAME], cwd=WEBUI, input=json.dumps(pairs), capture_output=True, text=True, check=True
+        ["node", "-e", judge], cwd=WEBUI, input=json.dumps(told), capture_output=True, text=True, check=True
     )
     return list(json.loads(done.stdout))
 
 
-def test_only_comments_are_left_out() -> None:
-    texts = {path.name: path.read_text("utf-8") for path in own_modules()}
-    slim = {name: without_comments(text) for name, text in texts.items()}
+def differing(pairs: list[tuple[str, ...]]) -> list[str]:
+    """Names of those whose two texts are not the same program."""
+    return judged(SAME, pairs)
+
+
+def test_only_comments_and_indents_are_left_out() -> None:
+    texts = {str(path.relative_to(WEBUI)): path.read_text("utf-8") for path in own_modules()}
+    slim = {name: without_indents(without_comments(text)) for name, text in texts.items()}
     assert len(texts) > 50
     assert sum(map(len, slim.values())) < 0.95 * sum(map(len, texts.values()))
     assert differing([(name, text, slim[name]) for name, text in texts.items()]) == []
+    assert judged(INDENTED, list(texts.items())) == []
 
 
 def test_the_judge_sees_a_text_that_looks_like_a_comment() -> None:
     text = "const a = `\n// no comment\n`;\n"
     assert differing([("text", text, without_comments(text))]) == ["text"]
+
+
+def test_the_judge_sees_an_indent_that_counts() -> None:
+    told = [("text", "const a = `one\n  ${1}`;"), ("markup", "const a = html`<p>\n  ${1}\n  one</p>`;")]
+    assert judged(INDENTED, list(told)) == ["text"]
