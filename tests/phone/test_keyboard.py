@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Browser, expect
 
 from .conftest import RunningServer
-from .hands import Keyboard, hands_in
+from .hands import PHONE, Keyboard, hands_in
 from .screens import go, unit_path
 from .test_story import UNIT
 
@@ -53,6 +53,42 @@ def test_what_goes_away_hands_the_focus_on(keyboard: Keyboard, demo: RunningServ
     expect(page.get_by_role("button", name="Put back what was typed")).to_be_focused()
     keyboard.button("Put back what was typed")
     expect(page.get_by_label("forward reading 1", exact=True)).to_have_value("84,5")
+
+
+def test_the_stack_is_a_table_at_the_bench(keyboard: Keyboard) -> None:
+    page = keyboard.page
+    go(page, "/unit/new")
+    keyboard.type("A1 thickness", "2,0")
+    for key, name in (("ArrowDown", "A2"), ("Enter", "A3"), ("ArrowUp", "A2"), ("Shift+Enter", "A1")):
+        page.keyboard.press(key)
+        expect(page.get_by_label(f"{name} thickness", exact=True)).to_be_focused()
+    page.keyboard.press("Tab")
+    expect(page.get_by_label("A1 limit", exact=True)).to_be_focused()
+    # The focus goes with the part that it was on.
+    keyboard.button("Move A1 down")
+    expect(page.get_by_role("button", name="Move A1 down")).to_be_focused()
+    keyboard.button("Another like A1")
+    expect(page.get_by_role("button", name="Another like A6")).to_be_focused()
+    expect(page.get_by_label("A6 thickness", exact=True)).to_have_value("2,0")
+    keyboard.button("Take out A6")
+    expect(page.get_by_role("button", name="Take out A3")).to_be_focused()
+    keyboard.button("Add a part at the floor")
+    expect(page.get_by_label("B6 part", exact=True)).to_be_focused()
+    keyboard.button("Take out B6")
+    expect(page.get_by_role("button", name="Take out B5")).to_be_focused()
+    # One row a part, and the figures beside them.
+    row, below = (page.get_by_label(f"{name} thickness", exact=True).bounding_box() for name in ("A1", "A3"))
+    assert row
+    assert below
+    assert (row["x"], 40 < below["y"] - row["y"] < 80) == (below["x"], True)
+    # On a phone a part is a card, with its place and keys behind one.
+    page.set_viewport_size(PHONE)  # type: ignore[arg-type]
+    expect(page.get_by_label("A1 place", exact=True)).to_be_hidden()
+    page.get_by_role("button", name="Change A1").click()
+    expect(page.get_by_label("A1 place", exact=True)).to_be_visible()
+    page.get_by_role("button", name="Move A1 up").click()
+    expect(page.get_by_role("button", name="Move A1 up")).to_be_focused()
+    expect(page.locator(".part.open h3")).to_have_text("A1, separator plate")
 
 
 def test_the_skip_link_passes_by_the_bar(keyboard: Keyboard) -> None:

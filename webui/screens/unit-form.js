@@ -7,6 +7,7 @@ import { write } from "../log/outbox.js";
 import { standing } from "../log/stands.js";
 import { entry, newId } from "../log/store.js";
 import { stackDrawing } from "../draw/stack.js";
+import { focusOn } from "./focus.js";
 import { judging } from "./judging.js";
 import { backTo, choiceField, choiceKeys, clearKey, errorLine, numberField, reading, textField, typedOf, unitOf, unitSwitch } from "./parts.js";
 import { signing } from "./signing.js";
@@ -26,6 +27,9 @@ const PARTS = /** @type {[string, string][]} */ ([
   ["spring", "disc spring"],
 ]);
 
+// From here on the stack is a table: the style says what it looks like.
+const wide = matchMedia("(min-width: 900px)");
+
 /** @type {import("../app.js").Show} */
 export async function show(place, [id, corrected]) {
   const read = await reading();
@@ -40,6 +44,7 @@ export async function show(place, [id, corrected]) {
   /** @type {typeof draft | undefined} */
   let cleared;
   let lengthUnit = unitOf(draft.chain.map((/** @type {any} */ item) => item.new_mm).find((/** @type {any} */ value) => value?.unit), found ? "mm" : read.lengthUnit);
+  const unfold = wide.matches;
   let begun = Boolean(id) || JSON.stringify(draft) !== JSON.stringify(newUnit());
 
   const form = judging({ key, calculation: "unit", request: () => (begun ? unitRequest(draft) : undefined), draft: () => draft, draw: () => draw() });
@@ -108,28 +113,55 @@ export async function show(place, [id, corrected]) {
     return numberField({ name: path, label, hint, value: typedOf(value), error: error(path), type: (typed) => set(path, typed.trim() ? { typed, unit } : "") });
   };
 
+  /** The part whose place, kind and keys a phone shows; a bench screen shows them all. */
+  let open = -1;
+
+  /**
+   * Change the stack at a part, and leave the focus on the same key of the part that it is about then.
+   * @param {string} key @param {number} to @param {(chain: any[]) => any} change
+   */
+  const alter = (key, to, change) => {
+    restack((chain) => (change(chain), chain));
+    if (open >= 0) open = to;
+    draw();
+    const row = `.part:nth-child(${to + 1}) `;
+    focusOn(place, `${row}[data-key=${key}]`, `${row}[data-key=copy]`, "#add");
+  };
+
+  /** Enter and the arrows go along a column, as in any table. @param {KeyboardEvent} event */
+  const along = (event) => {
+    const step = /** @type {Record<string, number>} */ ({ ArrowDown: 1, ArrowUp: -1, Enter: event.shiftKey ? -1 : 1 })[event.key];
+    const at = /** @type {HTMLInputElement} */ (event.target);
+    if (!step || at.localName !== "input" || !wide.matches) return;
+    event.preventDefault();
+    const column = /** @type {HTMLInputElement[]} */ ([...place.querySelectorAll(`.part [data-cell=${/** @type {HTMLElement} */ (at.closest("[data-cell]")).dataset.cell}] input`)]);
+    column[column.indexOf(at) + step]?.select();
+  };
+
   /** @param {any} item @param {number} number */
   const partRow = (item, number) => {
-    const words = PARTS.find(([part]) => part === item.part)?.[1];
-    return html`<li class="card">
-      <h3>${item.slot}, ${words}</h3>
+    const { slot } = item;
+    const wrong = error(`chain.${number}.slot`) ?? error(`chain.${number}.part`);
+    const key = (/** @type {string} */ name, /** @type {string} */ sign, /** @type {string} */ words, /** @type {string} */ told, /** @type {number} */ to, /** @type {(chain: any[]) => any} */ change, gone = false) =>
+      html`<button data-key=${name} ?disabled=${gone} aria-label=${told} @click=${() => alter(name, to, change)}>${sign}<span>${words}</span></button>`;
+    return html`<li class="card part ${open === number || wrong ? "open" : ""}">
+      <div class="row apart top"><h3>${slot}, ${PARTS.find(([part]) => part === item.part)?.[1]}</h3>
+        <button class="plain" aria-label="Change ${slot}" aria-expanded=${open === number} @click=${() => ((open = open === number ? -1 : number), draw())}>${open === number ? "Close" : "Change"}</button></div>
+      <div data-cell="slot">${textField({ name: `chain.${number}.slot`, label: `${slot} place`, value: slot, error: error(`chain.${number}.slot`), type: (value) => set(`chain.${number}.slot`, value) })}</div>
+      <div data-cell="part">${choiceField({ name: `chain.${number}.part`, label: `${slot} part`, value: item.part, options: PARTS, error: error(`chain.${number}.part`), choose: (value) => set(`chain.${number}.part`, value) })}</div>
       ${
         item.part === "spring"
           ? html`<p class="quiet">Its height comes from the spring's figures.</p>`
-          : html`<div class="pair">${thickness(number, "new_mm", `${item.slot} thickness`)}${item.part === "ring" ? nothing : thickness(number, "minimum_mm", `${item.slot} limit`)}</div>`
+          : html`<div data-cell="new">${thickness(number, "new_mm", `${slot} thickness`)}</div>
+              <div data-cell="limit">${item.part === "ring" ? nothing : thickness(number, "minimum_mm", `${slot} limit`)}</div>`
       }
+      <div class="row keys-of">
+        ${key("up", "↑", "Up", `Move ${slot} up`, number - 1, (chain) => chain.splice(number - 1, 0, ...chain.splice(number, 1)), !number)}
+        ${key("down", "↓", "Down", `Move ${slot} down`, number + 1, (chain) => chain.splice(number + 1, 0, ...chain.splice(number, 1)), number === draft.chain.length - 1)}
+        ${key("copy", "+", "Another", `Another like ${slot}`, number + 1, (chain) => chain.splice(number + 1, 0, { ...item, slot: freeSlot(chain, slot.replace(/\d+$/, "") || "A") }))}
+        ${key("out", "×", "Take out", `Take out ${slot}`, Math.min(number, draft.chain.length - 2), (chain) => chain.splice(number, 1))}
+      </div>
       ${errorLine(error(`chain.${number}`))}
-      <details ?open=${Boolean(error(`chain.${number}.slot`) ?? error(`chain.${number}.part`))}><summary>Rename, move, add or take out</summary><div class="inside">
-        <div class="pair">
-          ${textField({ name: `chain.${number}.slot`, label: "Place", value: item.slot, error: error(`chain.${number}.slot`), type: (value) => set(`chain.${number}.slot`, value) })}
-          ${choiceField({ name: `chain.${number}.part`, label: "Part", value: item.part, options: PARTS, error: error(`chain.${number}.part`), choose: (value) => set(`chain.${number}.part`, value) })}
-        </div>
-        <div class="row">
-          <button ?disabled=${number === 0} aria-label=${`Move ${item.slot} up`} @click=${() => restack((chain) => (chain.splice(number - 1, 0, ...chain.splice(number, 1)), chain))}>Up</button>
-          <button ?disabled=${number === draft.chain.length - 1} aria-label=${`Move ${item.slot} down`} @click=${() => restack((chain) => (chain.splice(number + 1, 0, ...chain.splice(number, 1)), chain))}>Down</button>
-          <button aria-label=${`Another like ${item.slot}`} @click=${() => restack((chain) => (chain.splice(number + 1, 0, { ...item, slot: freeSlot(chain, item.slot.replace(/\d+$/, "") || "A") }), chain))}>Another</button>
-          <button aria-label=${`Take out ${item.slot}`} @click=${() => restack((chain) => (chain.splice(number, 1), chain))}>Take out</button>
-        </div></div></details>
     </li>`;
   };
 
@@ -154,11 +186,11 @@ export async function show(place, [id, corrected]) {
   const figures = () => {
     const result = form.result;
     if (!result)
-      return html`<section class="card" aria-live="polite"><h2>What it comes to</h2>
+      return html`<section class="card sum" aria-live="polite"><h2>What it comes to</h2>
         ${form.bad ? html`${errorLine(form.bad.reason)}<p class="quiet">At: ${form.bad.field.replaceAll(".", " › ").replaceAll("_", " ") || "the unit as a whole"}</p>` : html`<p class="quiet">Fill in the fields; the figures appear as you type.</p>`}
         ${errorLine(form.failed)}</section>`;
     const parts = result.checked.chain.map((/** @type {any} */ item) => ({ slot: item.slot, part: item.part, thickness: item.new_mm }));
-    return html`<section class="card" aria-live="polite"><h2>What it comes to</h2>
+    return html`<section class="card sum" aria-live="polite"><h2>What it comes to</h2>
       <p class="figure">${read.torque(result.breakaway_nm)}</p>
       <p class="quiet">breakaway with these parts; preload ${Math.round(result.preload_n)} N, crush ${read.length(result.crush_mm)}, sliding faces
         ${result.faces.first} and ${result.faces.second}, ${Math.round(100 * result.travel)} % of the spring's travel.</p>
@@ -171,7 +203,7 @@ export async function show(place, [id, corrected]) {
       html`<div class="full">${backTo(id ? `#/unit/${id}` : "#/", found?.unit?.name ?? "Units")}<h1>${corrected ? "Correct the unit" : id ? "Change the unit" : "Take a unit in"}</h1>
           ${id ? nothing : html`<p class="quiet">Did another Slipbook save it to a file? <a href="#/import">Take in the file</a></p>`}</div>
         <div class="screen">
-        <section class="card"><h2>What it is</h2>
+        <section class="card all what"><h2>What it is</h2>
           ${textField({ name: "name", label: "Name of the unit", value: draft.name, error: error("name"), type: (value) => set("name", value) })}
           ${textField({ name: "owner", label: "Owner", value: draft.owner, error: error("owner"), type: (value) => set("owner", value) })}
           ${textField({ name: "note", label: "Anything to know about it", value: draft.note, error: error("note"), type: (value) => set("note", value) })}
@@ -194,23 +226,23 @@ export async function show(place, [id, corrected]) {
             ${plain("spring.parallel", "Discs nested", "in parallel")}${plain("spring.series", "Nests in series", "at one place")}
           </div>
         </section>
-        <section class="card"><h2>Friction, ramps, cover</h2>
+        <section class="card rub"><h2>Friction, ramps, cover</h2>
           <div class="fields">
             ${quantityField("friction.inner_mm", "Rubbing ring, inside", "diameter", "mm")}${quantityField("friction.outer_mm", "Rubbing ring, outside", "diameter", "mm")}
             ${plain("friction.mu", "Friction of the plates", "0.1 is common practice, no source")}
           </div>
-          <details ?open=${Boolean(draft.ramps.drive_deg)}><summary>Ramps</summary><div class="inside fields">
+          <details ?open=${unfold || Boolean(draft.ramps.drive_deg)}><summary>Ramps</summary><div class="inside fields">
             ${quantityField("ramps.pin_radius_mm", "Pin radius", undefined, "mm")}${plain("ramps.drive_deg", "Drive ramp, degrees", "from the plane of rotation")}${plain("ramps.coast_deg", "Coast ramp, degrees")}</div></details>
-          <details ?open=${Boolean(draft.cover.screws)}><summary>Cover screws</summary><div class="inside fields">
+          <details ?open=${unfold || Boolean(draft.cover.screws)}><summary>Cover screws</summary><div class="inside fields">
             ${plain("cover.screws", "How many")}${quantityField("cover.screw_mm", "Thread", undefined, "mm")}${quantityField("cover.torque_nm", "Screw torque", undefined, "nm")}
             ${quantityField("cover.start_mm", "Gap at first thread", undefined, "mm")}</div></details>
-          <details><summary>Limits for every plate</summary><div class="inside fields">
+          <details ?open=${unfold}><summary>Limits for every plate</summary><div class="inside fields">
             ${quantityField("limits.taper_mm", "Taper", "common practice, no source", "mm")}${quantityField("limits.flatness_mm", "Out of flat", "common practice, no source", "mm")}</div></details>
         </section>
         </div>
         <div class="screen">
         ${figures()}
-        <section class="card"><h2>The stack, from cover to floor</h2>
+        <section class="card all"><h2>The stack, from cover to floor</h2>
           ${choiceKeys({ name: "layout", label: "Where does the spring sit?", short: true, value: draft.layout, error: error("layout"),
             options: LAYOUTS,
             choose: (layout) => {
@@ -218,16 +250,22 @@ export async function show(place, [id, corrected]) {
               set("layout", layout);
               if (untouched) set("chain", chainFor(layout, 2));
             } })}
-          ${quantityField("cavity_mm", "Depth, cover face to floor", undefined, "mm")}
+          <div class="fields">${quantityField("cavity_mm", "Depth, cover face to floor", undefined, "mm")}
           ${choiceField({ name: "stackUnit", label: "Thicknesses in", value: lengthUnit, options: read.units.mm.map((one) => /** @type {[string, string]} */ ([one.unit, one.label])),
-            choose: (chosen) => switching.choose("stackUnit", draft.chain.flatMap((/** @type {any} */ item) => [typedOf(item.new_mm), typedOf(item.minimum_mm)]), lengthUnit, chosen, stackUnit) })}
+            choose: (chosen) => switching.choose("stackUnit", draft.chain.flatMap((/** @type {any} */ item) => [typedOf(item.new_mm), typedOf(item.minimum_mm)]), lengthUnit, chosen, stackUnit) })}</div>
           ${switching.question("stackUnit", read.units.mm)}
           ${errorLine(error("chain"))}
           <div class="row">${sameForAll("friction", "friction plates")}${sameForAll("separator", "separators")}${sameForAll("ring", "rings")}</div>
-          <details open><summary>Parts, ${draft.chain.length}</summary><ol class="list inside">${draft.chain.map(partRow)}</ol></details>
-          <button @click=${() => restack((chain) => [...chain, { slot: freeSlot(chain, "B"), part: "separator", new_mm: "", minimum_mm: "" }])}>Add a part at the floor</button>
+          <details open><summary>Parts, ${draft.chain.length}</summary><div class="inside">
+            <p class="heads" aria-hidden="true">${["Place", "Part", "Thickness", "Limit", "Up", "Down", "Copy", "Out"].map((head) => html`<b>${head}</b>`)}</p>
+            <ol class="list" @keydown=${along}>${draft.chain.map(partRow)}</ol></div></details>
+          <button id="add" @click=${() => {
+            open = draft.chain.length;
+            alter("copy", open, (chain) => chain.push({ slot: freeSlot(chain, "B"), part: "separator", new_mm: "", minimum_mm: "" }));
+            focusOn(place, ".part:last-child select");
+          }}>Add a part at the floor</button>
         </section>
-        <section class="card">
+        <section class="card all">
           ${sign.fieldIfUnknown("Entered by")}
           <button class="main big" ?disabled=${!form.result} @click=${save}>${id ? "Save the change" : "Take it in"}</button>
           ${clearKey(Boolean(cleared), clear, () => {
@@ -240,7 +278,7 @@ export async function show(place, [id, corrected]) {
         </div>`,
       place,
     );
-  place.classList.add("wide");
+  place.classList.add("wide", "taking");
   draw();
   await form.judge();
 }
