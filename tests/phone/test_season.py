@@ -91,7 +91,7 @@ def fill_the_shelf(hands: Thumbs) -> None:
         row = page.locator(".list > li").nth(number)
         row.get_by_label("Called").fill(name)
         row.get_by_label("Part").select_option(label=part)
-        row.get_by_label("Thickness, mm").fill(thickness)
+        row.get_by_label("Thickness", exact=True).fill(thickness)
         row.get_by_label("How many").fill(count)
     hands.button("Save the count")
     expect(page.get_by_text("The count is saved.")).to_be_visible()

@@ -148,6 +148,41 @@ def test_a_figure_of_a_definition_keeps_its_unit_and_a_plan_its_order(demo: Runn
     expect(question(phone)).to_contain_text("1 figure is typed in N·m")
 
 
+def test_a_shelf_and_a_rebuild_take_inches_beside_millimetres(demo: RunningServer, phone: Page) -> None:
+    unit = open_unit(phone, demo.address)
+    phone.evaluate("import('/log/store.js').then(({ remember }) => remember('who', 'Ilse Marrow'))")
+    go(phone, demo.address, "/shelf")
+    there = phone.get_by_label("Called").count()
+    phone.get_by_role("button", name="Add a class or a piece").click()
+    row = phone.locator(".list > li").nth(there)
+    row.get_by_label("Called").fill("F in")
+    row.get_by_label("Unit of Thickness").select_option("inch")
+    row.get_by_label("Thickness", exact=True).fill("0,1")
+    row.get_by_label("Unit of Thickness").select_option("mm")
+    expect(question(phone)).to_contain_text("1 figure is typed in inch")
+    question(phone).get_by_role("button", name="Stay with inch").click()
+    phone.get_by_role("button", name="Save the count").click()
+    expect(phone.get_by_text("The count is saved.")).to_be_visible()
+    go(phone, demo.address, f"{unit}/rebuild")
+    phone.get_by_role("button", name="Add a part that was fitted").click()
+    phone.get_by_label("Unit of Thickness").select_option("thou")
+    phone.get_by_label("Thickness", exact=True).fill("100")
+    phone.get_by_label("What was done and why").fill("One in inches")
+    draft_is_kept(phone, '"One in inches"')
+    phone.reload()
+    expect(phone.get_by_label("Unit of Thickness")).to_have_value("thou")
+    phone.get_by_role("button", name="Save, and close it up").click()
+    expect(phone.get_by_role("heading", name="Close it up")).to_be_visible()
+    entries = phone.evaluate(
+        "import('/log/store.js').then(async ({ database }) => (await database()).getAll('entries'))"
+    )
+    mine = {one["kind"]: one for one in entries if one["who"] == "Ilse Marrow"}
+    assert mine["shelf"]["body"]["pieces"][there]["mm"] == {"typed": "0,1", "unit": "inch"}
+    assert [one["mm"] for one in mine["shelf"]["shown"]["pieces"]][there] == 2.54  # exact: an inch is 25.4 mm
+    assert mine["rebuild"]["body"]["fitted"][0]["mm"] == {"typed": "100", "unit": "thou"}
+    assert abs(mine["rebuild"]["shown"]["fitted"][0]["mm"] - 2.54) < 1e-12
+
+
 def test_a_decimal_comma_counts_in_every_field_for_a_number(demo: RunningServer, phone: Page) -> None:
     unit = open_unit(phone, demo.address)
     seen = 0

@@ -9,12 +9,13 @@ import { shelf, standing } from "../log/stands.js";
 import { entry, fact } from "../log/store.js";
 import { focusOn } from "./focus.js";
 import { judging } from "./judging.js";
-import { backTo, caution, choiceField, choiceKeys, errorLine, numberField, textField, typedOf } from "./parts.js";
+import { backTo, caution, choiceField, choiceKeys, errorLine, reading, textField, typedOf, unitSwitch } from "./parts.js";
+import { quantityFields } from "./quantity.js";
 import { signing } from "./signing.js";
 
 /** @type {import("../app.js").Show} */
 export async function show(place, [id, corrected]) {
-  const [found, sign, stock, paired] = await Promise.all([standing(id), signing(() => draw()), shelf(), fact("paired")]);
+  const [read, found, sign, stock, paired] = await Promise.all([reading(), standing(id), signing(() => draw()), shelf(), fact("paired")]);
   // A correction does not say what was taken meanwhile, and the workshop takes no count from trackside.
   const counts = !corrected && paired?.role !== "trackside";
   const key = corrected ? `rebuild/${id}/${corrected}` : `rebuild/${id}`;
@@ -23,6 +24,7 @@ export async function show(place, [id, corrected]) {
   /** @type {{fitted: {slot: string, mm: any, piece: string}[], oil: string, spring: string, note: string}} */
   let draft = (await kept(key)) ?? { fitted: [], oil: "", spring: "", note: "", ...old };
   let takeOff = true;
+  const quantity = quantityFields(read, unitSwitch(() => draw()));
 
   const body = () => ({
     ...(draft.fitted.length ? { fitted: draft.fitted.map((part) => Object.fromEntries(Object.entries(part).filter(([, value]) => typedOf(value).trim()))) } : {}),
@@ -69,12 +71,12 @@ export async function show(place, [id, corrected]) {
 
   /** @param {{slot: string, mm: any, piece: string}} part @param {number} number */
   const row = (part, number) => {
-    const put = (/** @type {string} */ field, /** @type {string} */ value) => set({ fitted: draft.fitted.map((one, at) => (at === number ? { ...one, [field]: value } : one)) });
+    const put = (/** @type {string} */ field, /** @type {any} */ value) => set({ fitted: draft.fitted.map((one, at) => (at === number ? { ...one, [field]: value } : one)) });
     return html`<li class="card"><div class="pair">
         ${choiceField({ name: `${number}.slot`, label: "Place", value: part.slot, error: form.error(`fitted.${number}.slot`), options: slots.map((/** @type {string} */ slot) => [slot, slot]), choose: (value) => put("slot", value) })}
-        ${numberField({ name: `${number}.mm`, label: "Thickness, mm", value: typedOf(part.mm), error: form.error(`fitted.${number}.mm`), type: (value) => put("mm", value) })}
+        ${textField({ name: `${number}.piece`, label: "Called on the shelf", value: part.piece, error: form.error(`fitted.${number}.piece`), type: (value) => put("piece", value) })}
       </div>
-      ${textField({ name: `${number}.piece`, label: "Called on the shelf", value: part.piece, type: (value) => put("piece", value) })}
+      ${quantity({ name: `${number}.mm`, label: "Thickness", si: "mm", value: part.mm, error: form.error(`fitted.${number}.mm`), put: (value) => put("mm", value) })}
       <button class="plain" aria-label=${`Not fitted: ${part.slot}`} @click=${() => leaveOut(number)}>Not fitted</button></li>`;
   };
 

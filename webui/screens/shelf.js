@@ -8,7 +8,8 @@ import { shelf } from "../log/stands.js";
 import { entry } from "../log/store.js";
 import { focusOn } from "./focus.js";
 import { judging } from "./judging.js";
-import { backTo, choiceField, clearKey, errorLine, numberField, reading, textField, typedOf } from "./parts.js";
+import { backTo, choiceField, clearKey, errorLine, numberField, reading, textField, typedOf, unitSwitch } from "./parts.js";
+import { quantityFields } from "./quantity.js";
 import { signing } from "./signing.js";
 
 const PARTS = /** @type {[string, string][]} */ ([
@@ -24,7 +25,8 @@ export async function show(place, [corrected]) {
   const [read, standing, sign] = await Promise.all([reading(), shelf(), signing(() => draw())]);
   const old = corrected ? (await entry(corrected))?.body.pieces : undefined;
   const key = corrected ? `shelf/${corrected}` : "shelf";
-  const known = (old ?? standing).map((/** @type {any} */ piece) => ({ ...piece, mm: typedOf(piece.mm), count: typedOf(piece.count), within_mm: typedOf(piece.within_mm) }));
+  const quantity = quantityFields(read, unitSwitch(() => draw()));
+  const known = old ?? standing;
   /** @type {{pieces: Piece[]}} */
   let draft = (await kept(key)) ?? { pieces: known };
   /** @type {typeof draft | undefined} */
@@ -61,11 +63,13 @@ export async function show(place, [corrected]) {
       <div class="pair">
         ${textField({ name: `${number}.name`, label: "Called", value: piece.name, error: at("name"), type: (value) => put("name", value) })}
         ${choiceField({ name: `${number}.part`, label: "Part", value: piece.part, options: PARTS, error: at("part"), choose: (value) => put("part", value) })}
-        ${numberField({ name: `${number}.mm`, label: "Thickness, mm", value: typedOf(piece.mm), error: at("mm"), type: (value) => put("mm", value) })}
+      </div>
+      <div class="pair uneven">
+        <div>${quantity({ name: `${number}.mm`, label: "Thickness", si: "mm", value: piece.mm, error: at("mm"), put: (value) => put("mm", value) })}</div>
         ${numberField({ name: `${number}.count`, label: "How many", whole: true, value: typedOf(piece.count), error: at("count"), type: (value) => put("count", value) })}
       </div>
       <details><summary>How exact</summary><div class="inside">
-        ${numberField({ name: `${number}.within`, label: "May be off by, mm", hint: "0.02 for a class: common practice, no source", value: typedOf(piece.within_mm), error: at("within_mm"), type: (value) => put("within_mm", value) })}</div></details>
+        ${quantity({ name: `${number}.within`, label: "May be off by", si: "mm", hint: "0.02 mm for a class: common practice, no source", value: piece.within_mm, error: at("within_mm"), put: (value) => put("within_mm", value) })}</div></details>
       <button class="plain" aria-label=${`Take off ${words}`} @click=${() => {
         set(draft.pieces.filter((_, at) => at !== number));
         focusOn(place, "#add");

@@ -10,6 +10,7 @@ import { stackDrawing } from "../draw/stack.js";
 import { focusOn } from "./focus.js";
 import { judging } from "./judging.js";
 import { backTo, choiceField, choiceKeys, clearKey, errorLine, numberField, reading, textField, typedOf, unitOf, unitSwitch } from "./parts.js";
+import { quantityFields } from "./quantity.js";
 import { signing } from "./signing.js";
 import { chainFor, freeSlot, newUnit, unitDraft, unitRequest } from "./unit-draft.js";
 
@@ -41,6 +42,7 @@ export async function show(place, [id, corrected]) {
   let draft = (await kept(key)) ?? (old ? unitDraft(old) : newUnit());
   const sign = await signing(() => draw());
   const switching = unitSwitch(() => draw());
+  const quantity = quantityFields(read, switching);
   /** @type {typeof draft | undefined} */
   let cleared;
   let lengthUnit = unitOf(draft.chain.map((/** @type {any} */ item) => item.new_mm).find((/** @type {any} */ value) => value?.unit), found ? "mm" : read.lengthUnit);
@@ -77,18 +79,9 @@ export async function show(place, [id, corrected]) {
   /** @param {string} path @param {string} label @param {string} [hint] @param {"nm" | "mm"} [si] */
   const quantityField = (path, label, hint, si) => {
     const value = get(path);
-    const preferred = si === "nm" ? read.torqueUnit : si === "mm" ? "mm" : "";
-    const unit = typeof value === "object" && value ? unitOf(value, preferred) : value ? si ?? "" : preferred;
-    const field = numberField({
-      name: path,
-      label,
-      hint,
-      value: typedOf(value),
-      error: error(path),
-      type: (typed) => set(path, si && unit !== si ? { typed, unit } : typed),
-      ...(si ? { units: read.units[si], unit, choose: (/** @type {string} */ chosen) => switching.choose(path, [typedOf(value)], unit, chosen, (to) => set(path, { typed: typedOf(value), unit: to })) } : {}),
-    });
-    return si ? html`${field}${switching.question(path, read.units[si])}` : field;
+    if (!si) return numberField({ name: path, label, hint, value: typedOf(value), error: error(path), type: (typed) => set(path, typed) });
+    // What makers state, springs and rings, is in mm whatever a reader's own unit is.
+    return quantity({ name: path, label, si, value, put: (put) => set(path, put), preferred: si === "mm" ? "mm" : undefined, error: error(path), hint });
   };
   /** @param {string} path @param {string} label @param {string} [hint] */
   const plain = (path, label, hint) => quantityField(path, label, hint);

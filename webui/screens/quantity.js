@@ -1,0 +1,40 @@
+// @ts-check
+// A field whose figure keeps the unit that it was typed in, on its way to the engine as in a draft.
+
+import { html } from "../vendor/lit-html/lit-html.js";
+import { numberField, typedOf, unitOf } from "./parts.js";
+
+/**
+ * @param {Awaited<ReturnType<typeof import("./parts.js").reading>>} read
+ * @param {ReturnType<typeof import("./parts.js").unitSwitch>} switching
+ */
+export function quantityFields(read, switching) {
+  const usual = { nm: read.torqueUnit, mm: read.lengthUnit };
+
+  /**
+   * @param {object} field
+   * @param {string} field.name its path, unique on the screen
+   * @param {string} field.label
+   * @param {"nm" | "mm"} field.si what a figure without a unit is in
+   * @param {any} field.value as it is kept
+   * @param {(value: any) => void} field.put
+   * @param {string} [field.preferred] the unit to begin with, if not the reader's
+   * @param {string} [field.error]
+   * @param {string} [field.hint]
+   */
+  return ({ name, label, si, value, put, preferred = usual[si], error, hint }) => {
+    const typed = typedOf(value);
+    const unit = value && typeof value === "object" ? unitOf(value, preferred) : value ? si : preferred;
+    return html`${numberField({
+      name,
+      label,
+      hint,
+      value: typed,
+      error,
+      type: (now) => put(unit === si ? now : { typed: now, unit }),
+      units: read.units[si],
+      unit,
+      choose: (chosen) => switching.choose(name, [typed], unit, chosen, (to) => put({ typed, unit: to })),
+    })}${switching.question(name, read.units[si])}`;
+  };
+}
