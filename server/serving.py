@@ -8,11 +8,13 @@ import signal
 import threading
 from collections.abc import Callable
 from types import FrameType
+from typing import Any
 
 from cheroot import wsgi
 from flask import Flask
 
 from server.lan import Door
+from server.lan.crowding import Crowd
 from server.lan.strict_http import LARGEST_HEAD, StrictConnection
 from server.lan.tls import TlsAdapter, TlsConnection
 from server.lan.welcome import create_welcome
@@ -33,6 +35,25 @@ class Server(wsgi.Server):
     """Cheroot's server, which reads requests strictly and tells its own errors in this program's log."""
 
     ConnectionClass: type[StrictConnection] = StrictConnection
+
+    def __init__(self, address: tuple[str, int], app: Callable[..., Any], threads: int) -> None:
+        super().__init__(address, app, numthreads=threads)
+        self.crowd = Crowd()
+
+    def process_conn(self, conn: StrictConnection) -> None:
+        """Hand a connection that has something to read to a thread; a new one only while there is room for it."""
+        if conn in self.crowd.open or self.crowd.comes(conn, conn.remote_addr or ""):
+            super().process_conn(conn)
+        else:
+            conn.close()
+
+    def put_conn(self, conn: StrictConnection) -> None:
+        """Wait for the next request of a connection; one that cannot be waited for is closed."""
+        try:
+            super().put_conn(conn)
+        except Exception:
+            # A failure here would end the whole server.
+            conn.close()
 
     def error_log(self, msg: str = "", level: int = logging.ERROR, traceback: bool = False) -> None:
         """Tell of an error."""
@@ -56,7 +77,7 @@ def serve(app: Flask, port: int, ready: Callable[[str], None]) -> None:
     LogFault
         The port cannot be had.
     """
-    server = listening(Server((LOOPBACK, port), app, numthreads=THREADS), port)
+    server = listening(Server((LOOPBACK, port), app, THREADS), port)
     run([server], lambda: ready(f"http://{LOOPBACK}:{server.bind_addr[1]}/"))
 
 
@@ -81,7 +102,7 @@ def serve_lan(app: Flask, door: Door, address: str, port: int, welcome_port: int
     LogFault
         A port cannot be had.
     """
-    server = Server((address, port), app, numthreads=LAN_THREADS)
+    server = Server((address, port), app, LAN_THREADS)
     server.ssl_adapter = TlsAdapter(door.credentials)
     server.ConnectionClass = TlsConnection
     server.keep_alive_conn_limit = KEPT_OPEN
@@ -89,7 +110,7 @@ def serve_lan(app: Flask, door: Door, address: str, port: int, welcome_port: int
     try:
         door.port = server.bind_addr[1]
         page = create_welcome(door.credentials.authority, door.urls, door.welcome_by_name)
-        welcome = Server((address, welcome_port), page, numthreads=THREADS)
+        welcome = Server((address, welcome_port), page, THREADS)
         door.welcome_port = listening(welcome, welcome_port, "--welcome-port").bind_addr[1]
     except BaseException:
         server.stop()

@@ -1,12 +1,11 @@
 """Who may do what when Slipbook is open to the workshop's network."""
 
-import ipaddress
 import logging
 from urllib.parse import quote, urlsplit
 
 from flask import Flask, Response, g, request
 
-from server.lan import BENCH, TRACKSIDE, Device, Door
+from server.lan import BENCH, TRACKSIDE, Device, Door, is_loopback
 
 from .problems import problem
 
@@ -15,6 +14,8 @@ PAIR = "pair.pair"
 OPEN = {"health.health", PAIR}
 OPEN_SUBJECTS = {"web"}
 READING = {"GET", "HEAD"}
+# Bytes that a stranger may send; a code and a name are all that is asked of one.
+STRANGERS_BODY = 4096
 # Subjects in which a trackside phone may read nothing, and those in which it may write.
 BENCH_ONLY = {"devices"}
 TRACKSIDE_WRITES = {"calc", "log", "photos"}
@@ -44,16 +45,6 @@ def barred_kinds() -> frozenset[str]:
     return BENCH_KINDS if g.get("role") == TRACKSIDE else frozenset()
 
 
-def from_here() -> bool:
-    """Whether the request comes from this machine itself."""
-    try:
-        address = ipaddress.ip_address(request.remote_addr or "")
-    except ValueError:
-        return False
-    mapped = getattr(address, "ipv4_mapped", None)
-    return (mapped or address).is_loopback
-
-
 def from_own_page() -> bool:
     """Whether no other site's page is behind the request; programs that are no browser say nothing of it."""
     origin = request.headers.get("Origin")
@@ -73,10 +64,13 @@ def refusal(door: Door) -> Response | None:
     if device and not device.revoked:
         door.devices.saw(device)
         g.role, g.device = device.role, device
-    elif token is None and from_here():
+    elif token is None and is_loopback(request.remote_addr or ""):
         if request.method not in READING and not from_own_page():
             return problem(403, FROM_ELSEWHERE)
         g.role = BENCH
+    else:
+        # Or strangers could keep every thread waiting for a body that never comes.
+        request.max_content_length = STRANGERS_BODY
     if request.blueprint in OPEN_SUBJECTS or request.endpoint in OPEN:
         return None
     if g.get("role") is None:

@@ -3,7 +3,7 @@
 Knows the log's faults and its durable files; nothing of entries.
 """
 
-from .addresses import Addresses, find_addresses
+from .addresses import Addresses, find_addresses, is_loopback
 from .authority import Authority, Credentials
 from .devices import BENCH, ROLES, TRACKSIDE, Device, Devices
 from .door import Door
@@ -24,4 +24,5 @@ __all__ = [
     "PairingLocked",
     "WrongCode",
     "find_addresses",
+    "is_loopback",
 ]

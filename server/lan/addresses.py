@@ -56,6 +56,19 @@ def is_local(number: str) -> bool:
     return any(found in network for network in LOCAL)
 
 
+def is_loopback(number: str) -> bool:
+    """Whether an address is this machine's own, also where IPv6 carries one of IPv4; what is no address is not.
+
+    >>> is_loopback("127.0.0.1"), is_loopback("::ffff:127.0.0.1"), is_loopback("192.168.1.20"), is_loopback("")
+    (True, True, False, False)
+    """
+    try:
+        found = ipaddress.ip_address(number)
+    except ValueError:
+        return False
+    return (getattr(found, "ipv4_mapped", None) or found).is_loopback
+
+
 def host_label() -> str:
     """This PC's name, as it can stand in a certificate; empty if it has none that can."""
     label = socket.gethostname().partition(".")[0].lower()

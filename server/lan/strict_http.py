@@ -162,6 +162,16 @@ class StrictRequest(HTTPRequest):
 
 
 class StrictConnection(HTTPConnection):
-    """Cheroot's connection with strict requests."""
+    """Cheroot's connection with strict requests, which can always be closed."""
 
     RequestHandlerClass = StrictRequest
+
+    def close(self) -> None:
+        """Let the connection go, also one that broke off; a failure here would end the whole server."""
+        try:
+            super().close()
+        except (OSError, ValueError):
+            with suppress(OSError):
+                self.socket.close()
+        finally:
+            self.server.crowd.goes(self)

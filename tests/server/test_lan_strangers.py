@@ -1,0 +1,70 @@
+"""Whoever comes without a token can neither stop the server nor take all of it up."""
+
+import contextlib
+import random
+import socket
+import struct
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from server.lan.crowding import MOST_FROM_ONE, MOST_OPEN, Crowd
+from server.serving import LAN_THREADS
+
+from .lan_served import LanServer
+
+# A close that sends RST at once.
+ABRUPTLY = struct.pack("ii", 1, 0)
+
+
+@pytest.fixture
+def server(tmp_path: Path) -> Iterator[LanServer]:
+    running = LanServer(tmp_path / "data")
+    yield running
+    assert running.stop() == 0
+    assert "Traceback" not in running.errors()
+
+
+def test_connections_that_break_off_in_the_handshake_leave_the_server_running(server: LanServer) -> None:
+    chance = random.Random(7)
+    for _ in range(400):
+        with server.connected() as visitor:
+            visitor.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, ABRUPTLY)
+            with contextlib.suppress(OSError):
+                visitor.sendall(b"\x16")
+            # Whether the server is between its look at the first byte and the handshake is a matter of luck.
+            time.sleep(chance.random() * 1e-3)
+    assert server.ask("GET", "/api/health")[0] == 200
+
+
+def test_idle_connections_beyond_the_most_are_closed_and_the_others_served(server: LanServer) -> None:
+    with contextlib.ExitStack() as visitors:
+        for _ in range(MOST_OPEN):
+            visitors.enter_context(server.connected())
+        one_more = visitors.enter_context(server.connected())
+        assert one_more.recv(1) == b"", "there is no room"
+    assert server.ask("GET", "/api/health")[0] == 200, "there is again"
+
+
+def test_one_address_cannot_take_the_room_of_the_others() -> None:
+    crowd = Crowd()
+    assert [crowd.comes(number, "192.168.7.66") for number in range(MOST_OPEN)].count(True) == MOST_FROM_ONE
+    assert crowd.comes("a phone", "192.168.7.30")
+    assert crowd.comes("the bench", "127.0.0.1")
+    crowd.goes(0)
+    crowd.goes(0)
+    assert crowd.comes("again", "192.168.7.66")
+    assert not crowd.comes("too many again", "192.168.7.66")
+
+
+def test_a_strangers_long_body_is_refused_unread(server: LanServer) -> None:
+    began = b"POST /api/pair HTTP/1.1\r\nHost: localhost\r\nAuthorization: Bearer nobodys\r\n"
+    began += b"Content-Type: application/json\r\nContent-Length: 500000\r\n\r\n"
+    with contextlib.ExitStack() as visitors:
+        waiting = [visitors.enter_context(server.secured(timeout=5)) for _ in range(LAN_THREADS)]
+        for visitor in waiting:
+            # So much that a thread begins with it.
+            visitor.sendall(began + b"[" * 70_000)
+        assert {visitor.recv(12) for visitor in waiting} == {b"HTTP/1.1 413"}
