@@ -6,7 +6,7 @@ from typing import Any
 from uuid import UUID
 
 import segno
-from flask import Response, g, jsonify
+from flask import Response, g, jsonify, request
 from marshmallow import Schema, fields
 
 from server.engine import BadInput
@@ -22,6 +22,8 @@ from .strict import Subject
 pairing = Subject("pairing", __name__, url_prefix="/api/pairing", description="Codes that let one device in.")
 pair_subject = Subject("pair", __name__, url_prefix="/api/pair", description="Coming in with a code.")
 subject = Subject("devices", __name__, url_prefix="/api/devices", description="Devices that were let in.")
+
+LOCKED = "Too many wrong codes came from this device: have a new code made at the workshop's PC, and type that one."
 
 NAME = Text(60, "what the device is called, for example its owner's name")
 CODE_FORM = Group(
@@ -106,18 +108,6 @@ def shown(device: Device) -> dict[str, Any]:
     }
 
 
-def locked(found: PairingLocked) -> Response:
-    """The answer while pairing is locked."""
-    minutes = -(-found.wait_s // 60)
-    answer = problem(
-        HTTPStatus.TOO_MANY_REQUESTS,
-        f"Too many wrong codes were tried: pairing is locked for {minutes} more "
-        f"minute{'' if minutes == 1 else 's'}, then make a new code.",
-    )
-    answer.headers["Retry-After"] = str(found.wait_s)
-    return answer
-
-
 @pairing.route("", methods=["POST"])
 @pairing.arguments(CodeRequestSchema, description="A device to be let in.")
 @pairing.response(200, CodeSchema, description="The code, good for ten minutes and one device.")
@@ -128,10 +118,7 @@ def open_pairing(asked: dict[str, Any]) -> Response:
     address = asked.get("address") or addresses[0]
     if address not in addresses:
         raise BadInput("address", f"Choose one of Slipbook's addresses: {', '.join(addresses)}.")
-    try:
-        code = door.pairing.open(asked["role"])
-    except PairingLocked as found:
-        return locked(found)
+    code = door.pairing.open(asked["role"])
     link = f"{address}#/pair/{code}"
     return jsonify(
         {
@@ -155,9 +142,11 @@ def pair(asked: dict[str, Any]) -> Response:
     """Come in with a code."""
     door = door_here()
     try:
-        role = door.pairing.use(asked["code"])
+        role = door.pairing.use(asked["code"], request.remote_addr or "")
     except PairingLocked as found:
-        return locked(found)
+        answer = problem(HTTPStatus.TOO_MANY_REQUESTS, LOCKED)
+        answer.headers["Retry-After"] = str(found.wait_s)
+        return answer
     except PairingClosed:
         raise BadInput("code", "No pairing is open: have a new code made at the workshop's PC.") from None
     except WrongCode as wrong:

@@ -4,22 +4,24 @@ import hmac
 import secrets
 import threading
 import time
+from collections import Counter
 from collections.abc import Callable
 
 # No letters or digits that are taken for one another.
 ALPHABET = "23456789ABCDEFGHJKMNPQRSTVWXYZ"
 LENGTH = 8
 VALID_S = 600
+# Wrong tries of one code: from one address, and from all.
 MOST_WRONG = 5
-LOCKED_S = 900
+MOST_IN_ALL = 1000
 
 
 class PairingClosed(Exception):
-    """No code is open: none was made, it was used, or it ran out."""
+    """No code is open: none was made, it was used or guessed at too often, or it ran out."""
 
 
 class PairingLocked(Exception):
-    """Too many wrong tries; `wait_s` says for how many seconds more."""
+    """Too many wrong tries from this address; `wait_s` says for how many seconds the code is still good."""
 
     def __init__(self, wait_s: int) -> None:
         super().__init__(wait_s)
@@ -27,7 +29,7 @@ class PairingLocked(Exception):
 
 
 class WrongCode(Exception):
-    """The code is another; `left` tries are left."""
+    """The code is another; this address has `left` tries left."""
 
     def __init__(self, left: int) -> None:
         super().__init__(left)
@@ -51,6 +53,10 @@ def spaced(code: str) -> str:
 class Pairing:
     """At most one open code, kept in memory only.
 
+    Wrong tries are counted by address, so that whoever guesses locks out nobody else; a new code gives everybody new
+    tries, since only the bench can make one. The tries in all bound what is to be won with many addresses: of a code's
+    30^8 values a guesser sees `MOST_IN_ALL`, fewer than one in 600 million.
+
     Parameters
     ----------
     clock : callable
@@ -63,8 +69,7 @@ class Pairing:
         self.code = ""
         self.role = ""
         self.ends = 0.0
-        self.wrong = 0
-        self.locked_until = 0.0
+        self.wrong: Counter[str] = Counter()
 
     def open(self, role: str) -> str:
         """Make a code for a role, in place of any that was open.
@@ -73,25 +78,22 @@ class Pairing:
         -------
         str
             The code as it is shown, good for `VALID_S` seconds and one phone.
-
-        Raises
-        ------
-        PairingLocked
-            There were too many wrong tries.
         """
         with self.lock:
-            self.check_lock()
             self.code = "".join(secrets.choice(ALPHABET) for _ in range(LENGTH))
             self.role, self.ends = role, self.clock() + VALID_S
+            self.wrong.clear()
             return spaced(self.code)
 
-    def use(self, code: str) -> str:
+    def use(self, code: str, address: str) -> str:
         """Use a code up.
 
         Parameters
         ----------
         code : str
             As it was typed.
+        address : str
+            Where it was typed.
 
         Returns
         -------
@@ -104,23 +106,19 @@ class Pairing:
             It lets nobody in.
         """
         with self.lock:
-            self.check_lock()
-            if not self.code or self.clock() >= self.ends:
+            left = self.ends - self.clock()
+            if not self.code or left <= 0:
                 self.code = ""
                 raise PairingClosed
+            if self.wrong[address] >= MOST_WRONG:
+                raise PairingLocked(int(left) + 1)
             if hmac.compare_digest(plain(code).encode(), self.code.encode()):
-                self.code, self.wrong = "", 0
+                self.code = ""
                 return self.role
-            # Counted over all codes, or making new ones would give a guesser new tries.
-            self.wrong += 1
-            if self.wrong >= MOST_WRONG:
-                self.code, self.wrong = "", 0
-                self.locked_until = self.clock() + LOCKED_S
-                self.check_lock()
-            raise WrongCode(MOST_WRONG - self.wrong)
-
-    def check_lock(self) -> None:
-        """Refuse while locked."""
-        wait = self.locked_until - self.clock()
-        if wait > 0:
-            raise PairingLocked(int(wait) + 1)
+            self.wrong[address] += 1
+            if self.wrong.total() >= MOST_IN_ALL:
+                self.code = ""
+                raise PairingClosed
+            if self.wrong[address] >= MOST_WRONG:
+                raise PairingLocked(int(left) + 1)
+            raise WrongCode(MOST_WRONG - self.wrong[address])
