@@ -64,6 +64,37 @@ def test_a_refused_tool_and_a_refused_count_are_corrected(demo: RunningServer, p
     ] == ["2"]
 
 
+def test_a_refused_strip_is_corrected_step_by_step(demo: RunningServer, phone: Page) -> None:
+    phone.goto(demo.address)
+    ready_offline(phone)
+    unit = (phone.get_by_role("link", name=UNIT).get_attribute("href") or "").removeprefix("#/unit/")
+    done = ["drained", "out", "marked", "screws", "screws"]
+    body: dict[str, Any] = {"done": done, "signed": "Ilse Marrow", "note": "Grey oil"}
+    phone.evaluate(WRITE, {"unit": unit, "kind": "strip", "body": body, "shown": {"verdict": None, "left": []}})
+    outbox(phone)
+    refused = phone.get_by_role("listitem").filter(has_text="unit stripped").first
+    expect(refused).to_contain_text("Hold the spring closed in a vice", timeout=20000)
+    refused.get_by_role("link", name="Correct it").click()
+    expect(phone.get_by_role("heading", name="Correct a strip")).to_be_visible()
+    expect(phone.get_by_label("Anything that was seen")).to_have_value("Grey oil")
+    expect(phone.get_by_role("alert")).to_contain_text("Hold the spring closed in a vice")
+    expect(phone.get_by_role("button", name="Sign what is done so far")).to_be_disabled()
+    phone.get_by_role("button", name="Not done after all").click()
+    for step in (4, 5):
+        phone.get_by_role("button", name=f"Done: step {step}").click()
+    draft_is_kept(phone, '"held","screws"')
+    phone.reload()
+    expect(phone.get_by_role("alert")).to_have_count(0)
+    phone.get_by_role("button", name="Sign what is done so far").click()
+    expect(phone.get_by_text("corrected later")).to_be_visible()
+    expect(phone.get_by_role("link", name="up to date")).to_be_visible(timeout=20000)
+    [strip] = [one for one in entries_on_disk(demo) if one["kind"] == "strip"]
+    assert strip["body"]["done"] == ["drained", "out", "marked", "held", "screws"]
+    assert strip["replaces"]
+    outbox(phone)
+    expect(phone.get_by_text("0 entries wait")).to_be_visible()
+
+
 def pair(page: Page, shop: Workshop, role: str) -> None:
     """Let a phone in, in a role."""
     code = shop.ask("POST", "/api/pairing", {"role": role})["code"]

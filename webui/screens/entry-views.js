@@ -7,7 +7,7 @@ import { verdictMark } from "./parts.js";
 /** @typedef {{torque: (nm: number) => string, length: (mm: number) => string}} Read */
 
 /** @type {Record<string, string>} */
-export const CORRECTED_ON = { torque_check: "check", plate_check: "plates", note: "note", unit: "change", spring_check: "springs", ring_check: "rings", rebuild: "rebuild", refit: "refit" };
+export const CORRECTED_ON = { torque_check: "check", plate_check: "plates", note: "note", unit: "change", spring_check: "springs", ring_check: "rings", rebuild: "rebuild", refit: "refit", strip: "strip", close: "close" };
 
 /** Where an entry is corrected; empty where nothing in it could be. @param {import("../log/store.js").Entry} entry */
 export function correctionOf({ id, kind, unit, body }) {

@@ -6,6 +6,7 @@ import { calc } from "../engine/door.js";
 import { draft as kept } from "../log/drafts.js";
 import { write } from "../log/outbox.js";
 import { standing } from "../log/stands.js";
+import { entry } from "../log/store.js";
 import { icon } from "../draw/icons.js";
 import { strongest } from "./as-it-stands.js";
 import { keepAwake } from "./awake.js";
@@ -15,16 +16,19 @@ import { backTo, caution, errorLine, textField } from "./parts.js";
 import { signing } from "./signing.js";
 import { worked } from "./worked.js";
 
-const TITLES = /** @type {Record<string, string>} */ ({ strip: "Strip it safely", close: "Close it up" });
+const TITLES = /** @type {Record<string, [string, string]>} */ ({ strip: ["Strip it safely", "Correct a strip"], close: ["Close it up", "Correct a closing"] });
 
 /** @type {import("../app.js").Show} */
-export async function show(place, [id, procedure]) {
+export async function show(place, [id, procedure, corrected]) {
   const [found, steps, sign] = await Promise.all([standing(id), calc("steps", {}), signing(() => draw())]);
   const unit = found.derived.checked;
-  const key = `${procedure}/${id}`;
+  const key = corrected ? `${procedure}/${id}/${corrected}` : `${procedure}/${id}`;
+  const old = corrected ? (await entry(corrected))?.body : undefined;
+  // Each step once, and none that there is no key for.
+  const before = [...new Set(/** @type {string[]} */ (old?.done ?? []))].filter((name) => steps[procedure].some((/** @type {any} */ one) => one.name === name));
   const force = unit.cover ? await calc("closing", { unit: strongest(found) }) : undefined;
   /** @type {{done: string[], note: string}} */
-  let draft = (await kept(key)) ?? { done: [], note: "" };
+  let draft = (await kept(key)) ?? { done: before, note: old?.note ?? "" };
 
   const body = () => ({
     done: draft.done,
@@ -48,7 +52,7 @@ export async function show(place, [id, procedure]) {
   const save = () =>
     form.save(async (body, shown) => {
       sign.check();
-      await write({ unit: id, kind: procedure, body, shown, draft: key });
+      await write({ unit: id, kind: procedure, body, shown, replaces: corrected, draft: key });
       location.hash = `#/unit/${id}`;
     });
 
@@ -56,7 +60,7 @@ export async function show(place, [id, procedure]) {
     const listed = steps[procedure];
     const next = listed.find((/** @type {any} */ step) => !draft.done.includes(step.name));
     render(
-      html`${backTo(`#/unit/${id}`, found.unit.name)}<h1>${TITLES[procedure]}</h1>
+      html`${backTo(`#/unit/${id}`, found.unit.name)}<h1>${TITLES[procedure][corrected ? 1 : 0]}</h1>
         <section class="card">
           ${
             force
@@ -93,9 +97,9 @@ export async function show(place, [id, procedure]) {
           })}
         </ol>
         <section class="card">
-          ${textField({ name: "note", label: "Anything that was seen", value: draft.note, type: (note) => set({ note }) })}
+          ${textField({ name: "note", label: "Anything that was seen", value: draft.note, error: form.error("note"), type: (note) => set({ note }) })}
           ${sign.field("Done and signed by")}
-          ${form.bad ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
+          ${form.bad && form.bad.field !== "note" ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
           ${next && draft.done.length ? html`<p class="quiet">${listed.length - draft.done.length} steps are left; you can leave this page and go on later.</p>` : nothing}
           <button class="main big" ?disabled=${!draft.done.length || Boolean(form.bad)} @click=${save}>${next ? "Sign what is done so far" : "Sign it off"}</button>
           ${

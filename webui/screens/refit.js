@@ -152,7 +152,7 @@ export async function show(place, [id, corrected]) {
         <div class="full">${caution(html`<b>Car on stands under load-bearing points, wheels chocked, gearbox in neutral.</b> Fingers out of the teeth while it turns. The maker's figures and local rules come first.`)}</div>
         <section class="card full"><div class="pair">${unitField("mm", "lengthUnit", "Lengths in")}${unitField("nm", "torqueUnit", "Torques in")}</div></section>
         ${NAMES.map(part)}
-        <section class="card judged ${form.result?.verdict ?? ""}" aria-live="polite" aria-label="Verdict">
+        <div class="screen beside"><section class="card judged ${form.result?.verdict ?? ""}" aria-live="polite" aria-label="Verdict">
           ${form.result ? html`${verdictMark(form.result.verdict, true)}<p>${form.result.reason}</p>` : html`<h2>Verdict</h2><p class="quiet">Type what you read.</p>`}
           ${form.bad ? errorLine(`${named && named in WORDS ? `${WORDS[/** @type {Name} */ (named)].title}: ` : ""}${form.bad.reason}`) : nothing}${errorLine(form.failed)}
         </section>
@@ -160,7 +160,7 @@ export async function show(place, [id, corrected]) {
           ${short.length && form.result ? html`<p class="quiet">To finish first: ${short.map((name) => WORDS[name].title.toLowerCase()).join(", ")}.</p>` : nothing}
           <button class="main big" ?disabled=${!form.result || short.length > 0} @click=${save}>${corrected ? "Save the correction" : "Save the refit"}</button>
           ${clearKey(Boolean(cleared), clear, () => put(/** @type {any} */ (cleared)))}
-        </section>`,
+        </section></div>`,
       place,
     );
   };

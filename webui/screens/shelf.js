@@ -66,7 +66,7 @@ export async function show(place, [corrected]) {
       </div>
       <div class="pair uneven">
         <div>${quantity({ name: `${number}.mm`, label: "Thickness", si: "mm", value: piece.mm, error: at("mm"), put: (value) => put("mm", value) })}</div>
-        ${numberField({ name: `${number}.count`, label: "How many", whole: true, value: typedOf(piece.count), error: at("count"), type: (value) => put("count", value) })}
+        <div>${numberField({ name: `${number}.count`, label: "How many", whole: true, value: typedOf(piece.count), error: at("count"), type: (value) => put("count", value) })}</div>
       </div>
       <details><summary>How exact</summary><div class="inside">
         ${quantity({ name: `${number}.within`, label: "May be off by", si: "mm", hint: "0.02 mm for a class: common practice, no source", value: piece.within_mm, error: at("within_mm"), put: (value) => put("within_mm", value) })}</div></details>
