@@ -151,10 +151,13 @@ def test_formulas_are_drawn_as_such(page: Page) -> None:
 def test_figures_are_the_engines(page: Page) -> None:
     unit: dict[str, Any] = page.evaluate("import('/screens/help/example.js').then(({ UNIT }) => UNIT)")
     new, closed, ramps = calc("unit", unit), calc("closing", {"unit": unit}), calc("ramps", {"unit": unit})
+    teeth = {"points_mm": [0.12, 0.13, 0.16, 0.18], "low_mm": 0.1, "high_mm": 0.2, "gauge": {}}
+    uneven = calc("refit", {"backlash": teeth})
     for name, figures in {
         "stack": [f"{new['crush_mm']:.3f} mm", f"{new['preload_n']:.0f} N", f"{new['breakaway_nm']:.1f} N·m"],
         "friction": [f"{new['breakaway_nm']:.1f} N·m", f"{new['radius_mm']:.3f} mm"],
         "closing": [f"{closed['flush_n']:.0f} N", f"{closed['energy_j']:.1f} J", f"{closed['clamp_left_n']:.0f} N"],
+        "refit": [uneven["reason"]],
         "ramps": [
             ramps["text"],
             f"{100 * ramps['fittings'][0]['drive']['locking_value']:.0f} %",
@@ -204,6 +207,22 @@ def test_a_word_is_shown_where_it_stands(page: Page) -> None:
     go(page, "/help/words/guard-band")
     expect(page.locator("#word-guard-band")).to_be_focused()
     expect(page.locator("#word-guard-band")).to_be_in_viewport()
+
+
+def test_a_word_is_found_while_it_is_typed(page: Page) -> None:
+    go(page, "/help/words")
+    names = page.locator(".words dt")
+    every = names.count()
+    page.get_by_label("Find a word").focus()
+    page.keyboard.type("RAMP")
+    expect(names.first).to_have_text("coast ramp")
+    expect(page.locator("main [role=status]")).to_have_text(re.compile(rf"^\d+ of {every} words$"))
+    assert 3 < names.count() < every
+    page.keyboard.type("x")
+    expect(page.locator("main [role=status]")).to_contain_text("“RAMPx” is not among these words")
+    expect(page.locator(".words")).to_be_hidden()
+    page.keyboard.press("Backspace")
+    expect(names.first).to_have_text("coast ramp")
 
 
 def test_a_units_trend_looks_ahead_as_the_engine_does(page: Page, running: RunningServer) -> None:

@@ -57,11 +57,25 @@ const index = () => {
     )}`;
 };
 
-const glossary = () => html`${ways()}<h1>Words</h1>
-  <dl class="card words">${WORDS.map(
-    ({ term, told, topic }) => html`<div id=${`word-${slugOf(term)}`} tabindex="-1"><dt>${term}</dt>
-      <dd>${told}${topic ? html` <a href="#/help/${topic}" aria-label=${`${term}: more`}>More</a>` : nothing}</dd></div>`,
-  )}</dl>`;
+/** @param {string} typed @param {(typed: string) => void} look */
+const glossary = (typed, look) => {
+  const sought = typed.trim().toLowerCase();
+  const named = (/** @type {string} */ term) => Number(term.includes(sought));
+  // Words that have it in their name come before those that are only told with it.
+  const found = WORDS.filter(({ term, told }) => `${term} ${told}`.toLowerCase().includes(sought)).sort((a, b) => named(b.term) - named(a.term));
+  return html`${ways()}<h1>Words</h1>
+  <div class="field"><label for="search">Find a word</label><input id="search" type="search" autocomplete="off" .value=${typed}
+    @input=${(/** @type {any} */ event) => look(event.target.value)} /></div>
+  <p role="status">${found.length ? (sought ? `${found.length} of ${WORDS.length} words` : "") : `“${typed.trim()}” is not among these words, nor in what they mean. Try a part of it.`}</p>
+  ${
+    found.length
+      ? html`<dl class="card words">${found.map(
+          ({ term, told, topic }) => html`<div id=${`word-${slugOf(term)}`} tabindex="-1"><dt>${term}</dt>
+            <dd>${told}${topic ? html` <a href="#/help/${topic}" aria-label=${`${term}: more`}>More</a>` : nothing}</dd></div>`,
+        )}</dl>`
+      : nothing
+  }`;
+};
 
 /** A part of a page that a phone folds away until it is asked for. @param {any} title @param {any} inner @param {boolean} [open] */
 const folded = (title, inner, open = matchMedia("(min-width: 900px)").matches) =>
@@ -94,7 +108,8 @@ export async function show(place, [name, term]) {
   await style();
   place.classList.add("help");
   if (name === "words") {
-    render(glossary(), place);
+    const look = (/** @type {string} */ typed) => render(glossary(typed, look), place);
+    look("");
     const wanted = term && wordOf(term) && place.querySelector(`#word-${term}`);
     // The shell scrolls to the top once the screen stands.
     if (wanted instanceof HTMLElement) setTimeout(() => wanted.focus());

@@ -13,6 +13,7 @@ import { judging } from "./judging.js";
 import { backTo, caution, choiceField, clearKey, errorLine, findingLines, numberField, reading, unitSwitch, verdictMark } from "./parts.js";
 import { emptyRefit, filled, NAMES, PARTS, refitDraft, refitRequest, unfinished, unitFor, wrenchFor } from "./refit-draft.js";
 import { signing } from "./signing.js";
+import { worked } from "./worked.js";
 
 /** @typedef {import("./refit-draft.js").Name} Name */
 
@@ -154,7 +155,7 @@ export async function show(place, [id, corrected]) {
         ${NAMES.map(part)}
         <div class="screen beside"><section class="card judged ${form.result?.verdict ?? ""}" aria-live="polite" aria-label="Verdict">
           ${form.result ? html`${verdictMark(form.result.verdict, true)}<p>${form.result.reason}</p>` : html`<h2>Verdict</h2><p class="quiet">Type what you read.</p>`}
-          ${form.bad ? errorLine(`${named && named in WORDS ? `${WORDS[/** @type {Name} */ (named)].title}: ` : ""}${form.bad.reason}`) : nothing}${errorLine(form.failed)}
+          ${form.bad ? errorLine(`${named && named in WORDS ? `${WORDS[/** @type {Name} */ (named)].title}: ` : ""}${form.bad.reason}`) : nothing}${errorLine(form.failed)}${worked("refit")}
         </section>
         <section class="card">${sign.field("Refitted by")}
           ${short.length && form.result ? html`<p class="quiet">To finish first: ${short.map((name) => WORDS[name].title.toLowerCase()).join(", ")}.</p>` : nothing}

@@ -50,6 +50,7 @@ export const GROUPS = [
       { name: "trend", title: "Trend and next opening", about: "when the limit will be met", load: () => import("./trend.js") },
       { name: "plan", title: "Planning a rebuild", about: "the fewest plates to change, and what proven means", load: () => import("./plan.js") },
       { name: "closing", title: "Strip and close", about: "what the vice and the screws must hold", load: () => import("./closing.js") },
+      { name: "refit", title: "Back into the axle", about: "backlash, bearings, screws", load: () => import("./refit.js") },
     ],
   },
   {

@@ -9,7 +9,7 @@ import { html } from "../../vendor/lit-html/lit-html.js";
 const LISTED = [
   { term: "adapter", told: "A piece between wrench and shaft that makes the wrench longer, shorter or bent.", topic: "adapter" },
   { term: "apparent friction", told: "The coefficient of friction that a measured torque comes to at the preload that the spring must be giving.", topic: "friction" },
-  { term: "backlash", told: "How far the crown wheel can be turned to and fro against the pinion before a tooth touches." },
+  { term: "backlash", told: "How far the crown wheel can be turned to and fro against the pinion before a tooth touches.", topic: "refit" },
   { term: "bar", told: "A lever that is pulled by a scale or loaded by a weight.", topic: "bar" },
   { term: "beam wrench", told: "A torque wrench whose bending bar shows the torque against a scale." },
   { term: "bedding in", told: "New plates rub each other smooth in their first outing; the torque drops while they do." },
