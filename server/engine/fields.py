@@ -9,6 +9,8 @@ from .units import UNITS, factor
 
 TYPE_A_NUMBER = "Type a number, for example 72.5."
 FILL_THIS_IN = "Fill this in."
+# Characters of a text that stands in one line.
+LINE = 200
 
 
 class Required:
@@ -108,7 +110,7 @@ class Choice(Field):
 
 
 class Text(Field):
-    """A line of text, at most `most` characters long."""
+    """Text of at most `most` characters; where it may be longer than `LINE`, in several lines."""
 
     def __init__(self, most: int, meaning: str, default: object = REQUIRED) -> None:
         super().__init__(meaning, default)
@@ -119,6 +121,9 @@ class Text(Field):
             raise BadInput(path, "Type text here.")
         if len(value) > self.most:
             raise BadInput(path, f"Shorten this to {self.most} characters; it has {len(value)}.")
+        for place, letter in enumerate(value):
+            if is_control(letter) and not (self.most > LINE and letter in "\n\r\t"):
+                raise BadInput(path, f"Character {place + 1} cannot be shown in this text: delete it.")
         if self.default is REQUIRED and not value.strip():
             raise BadInput(path, FILL_THIS_IN)
         return value
@@ -200,6 +205,15 @@ class Group(Field):
             else:
                 answer[name] = field.default
         return answer
+
+
+def is_control(letter: str) -> bool:
+    """Whether a character is one of the control codes of ISO/IEC 6429, which nobody can see.
+
+    >>> is_control("\\x00"), is_control("\\n"), is_control("ä")
+    (True, True, False)
+    """
+    return letter < " " or "\x7f" <= letter < "\xa0"
 
 
 def is_empty(value: object) -> bool:

@@ -120,6 +120,8 @@ GOOD_CHECK = entry("torque_check")
         ({"at": 1778315400}, "at", "Give the time with its offset"),
         ({"who": ""}, "who", "Fill this in."),
         ({"who": "x" * 61}, "who", "Shorten this to 60 characters"),
+        ({"who": "Mara\n"}, "who", "Character 5 cannot be shown in this text: delete it."),
+        ({"who": "\x1b[2J"}, "who", "Character 1 cannot be shown in this text: delete it."),
         ({"device": "phone"}, "device", "Give a UUID in lower case here"),
         ({"unit": "../../etc/passwd"}, "unit", "Give a UUID in lower case here"),
         ({"unit": ""}, "unit", "Say which unit this is about."),
