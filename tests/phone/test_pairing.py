@@ -34,7 +34,7 @@ class Workshop:
 
     def __init__(self, folder: Path) -> None:
         order = [sys.executable, "-m", "server.cli", "serve", "--lan", "--folder", str(folder)]
-        order += ["--address", "127.0.0.1", "--port", "0", "--welcome-port", "0"]
+        order += ["--no-announce", "--address", "127.0.0.1", "--port", "0", "--welcome-port", "0"]
         self.process = subprocess.Popen(order, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)
         assert self.process.stdout is not None
         said = ""

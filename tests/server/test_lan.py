@@ -292,7 +292,7 @@ def test_a_damaged_authority_is_told_and_left_alone(folder: Path, capsys: pytest
     (folder / "lan" / "authority.pem").write_bytes(b"-----BEGIN CERTIFICATE-----\n")
     with pytest.raises(LogFault, match="cannot be used together"):
         Credentials(folder / "lan", lambda: PIT)
-    assert main(["serve", "--lan", "--folder", str(folder), "--port", "0", "--welcome-port", "0"]) == 2
+    assert main(["serve", "--lan", "--no-announce", "--folder", str(folder), "--port", "0", "--welcome-port", "0"]) == 2
     assert "cannot be used together" in capsys.readouterr().err
 
 
@@ -309,5 +309,5 @@ def test_a_taken_welcome_port_is_told_in_a_sentence(folder: Path, capsys: pytest
         taken.listen()
         port = str(taken.getsockname()[1])
         ports = ["--port", "0", "--welcome-port", port, "--address", "127.0.0.1"]
-        assert main(["serve", "--lan", "--folder", str(folder), *ports]) == 2
+        assert main(["serve", "--lan", "--no-announce", "--folder", str(folder), *ports]) == 2
     assert f"Port {port} is taken" in capsys.readouterr().err
