@@ -27,6 +27,8 @@ WELCOME_PORT = 8128
 EVERYWHERE = "0.0.0.0"
 DAMAGED = 1
 REFUSED = 2
+# As shells tell that a program was ended by Ctrl+C.
+INTERRUPTED = 130
 BATCH = 100
 
 
@@ -40,6 +42,9 @@ def main(arguments: list[str] | None = None) -> int:
     except LogFault as fault:
         print(fault.reason, file=sys.stderr)
         return REFUSED
+    except KeyboardInterrupt:
+        print("Stopped before the end. Nothing that was stored is lost; the same may be asked again.", file=sys.stderr)
+        return INTERRUPTED
 
 
 def parser() -> argparse.ArgumentParser:

@@ -5,6 +5,7 @@ import errno
 import logging
 import queue
 import signal
+import socket
 import threading
 from collections.abc import Callable
 from types import FrameType
@@ -46,6 +47,21 @@ class Server(wsgi.Server):
             super().process_conn(conn)
         else:
             conn.close()
+
+    def stop(self) -> None:
+        """Stop, also where somebody reads or sends so slowly that waiting for him would have no end."""
+        late = threading.Timer(PATIENCE + 1, self.cut)
+        late.start()
+        try:
+            super().stop()
+        finally:
+            late.cancel()
+
+    def cut(self) -> None:
+        """Break every connection off, in both directions."""
+        for connection in list(self.crowd.open):
+            with contextlib.suppress(OSError, ValueError):
+                connection.socket.shutdown(socket.SHUT_RDWR)
 
     def put_conn(self, conn: StrictConnection) -> None:
         """Wait for the next request of a connection; one that cannot be waited for is closed."""
@@ -100,8 +116,9 @@ def serve_lan(app: Flask, door: Door, address: str, port: int, welcome_port: int
     Raises
     ------
     LogFault
-        A port cannot be had.
+        The address or a port cannot be had.
     """
+    check_address(address)
     server = Server((address, port), app, LAN_THREADS)
     server.ssl_adapter = TlsAdapter(door.credentials)
     server.ConnectionClass = TlsConnection
@@ -116,6 +133,24 @@ def serve_lan(app: Flask, door: Door, address: str, port: int, welcome_port: int
         server.stop()
         raise
     run([server, welcome], ready)
+
+
+def check_address(address: str) -> None:
+    """Refuse an address that is not this machine's.
+
+    Raises
+    ------
+    LogFault
+        It is another's, or none at all.
+    """
+    try:
+        for family, kind, _, _, place in socket.getaddrinfo(address, 0, type=socket.SOCK_STREAM):
+            with socket.socket(family, kind) as trial:
+                trial.bind(place)
+    except (OSError, UnicodeError) as failure:
+        raise LogFault(
+            f"This PC has no address {address}: give one of its own with --address, or leave that out for all of them."
+        ) from failure
 
 
 def listening(server: Server, port: int, option: str = "--port") -> Server:

@@ -1,6 +1,7 @@
 """Keeps one stranger from taking up every connection that this PC can keep open."""
 
 import threading
+from typing import Any
 
 from .addresses import is_loopback
 
@@ -15,9 +16,9 @@ class Crowd:
 
     def __init__(self) -> None:
         self.lock = threading.Lock()
-        self.open: dict[object, str] = {}
+        self.open: dict[Any, str] = {}
 
-    def comes(self, connection: object, address: str) -> bool:
+    def comes(self, connection: Any, address: str) -> bool:
         """Count a new connection; whether there is room for it."""
         with self.lock:
             crowded = not is_loopback(address) and list(self.open.values()).count(address) >= MOST_FROM_ONE
@@ -26,7 +27,7 @@ class Crowd:
             self.open[connection] = address
             return True
 
-    def goes(self, connection: object) -> None:
+    def goes(self, connection: Any) -> None:
         """Count a connection no more."""
         with self.lock:
             self.open.pop(connection, None)

@@ -6,18 +6,22 @@ import os
 import shutil
 import zipfile
 import zlib
+from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
 from . import durable
 from .faults import Damage, LogFault, fault_of
-from .folder import Folder
+from .folder import UNIT_NAME, Folder
 from .layout import read_file, write_file
-from .photos import FOLDER, Photos
+from .photos import FOLDER, MOST_BYTES, Photos
 from .survey import Survey, survey
 
 ABOUT = "slipbook.json"
 MARK = "slipbook_backup"
+# Some hundred thousand entries of one unit; far more than a unit ever has.
+LARGEST_FILE = 500_000_000
+LARGEST_ABOUT = 10_000
 # What a file that is no whole backup makes the readers raise; zipfile asks for features that a flipped bit names.
 NOT_WHOLE = (
     *(zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError),
@@ -63,8 +67,10 @@ def back_up(root: Path, file: Path) -> Survey:
         os.replace(beside, file)
         durable.settle(file.resolve().parent)
     except OSError as failure:
-        beside.unlink(missing_ok=True)
         raise fault_of(failure, f"write {file}") from failure
+    finally:
+        with suppress(OSError):
+            beside.unlink(missing_ok=True)
     return found
 
 
@@ -85,6 +91,9 @@ def restore(file: Path, root: Path) -> Survey:
     """
     if root.exists() and (not root.is_dir() or any(root.iterdir())):
         raise LogFault(f"{root} is not empty: name a new or empty folder to restore to.")
+    root = root.resolve()
+    if root == Path.cwd():
+        raise LogFault(f"You are in {root}: leave it, or name a new folder in it to restore to.")
     # Made under another name first, so that half a restored log is never taken for a whole one.
     beside = root.with_name(root.name + ".restoring")
     try:
@@ -113,7 +122,7 @@ def restore(file: Path, root: Path) -> Survey:
 
 def unpack(archive: zipfile.ZipFile, folder: Folder) -> int:
     """Write a backup's files, each checked; answers how many entries there should be."""
-    about = json.loads(archive.read(ABOUT))
+    about = json.loads(read(archive, ABOUT, LARGEST_ABOUT))
     if about[MARK] != 1:
         raise LogFault("This backup comes from a newer Slipbook: update this one, then restore.")
     for name in archive.namelist():
@@ -123,17 +132,24 @@ def unpack(archive: zipfile.ZipFile, folder: Folder) -> int:
             unpack_picture(archive, name, folder)
             continue
         unit = "" if name == "shop.json" else Path(name).stem
-        if name != Folder(Path()).file(unit).as_posix():
+        if name != Folder(Path()).file(unit).as_posix() or (unit and not UNIT_NAME.fullmatch(unit)):
             raise Damage(f"holds {name}, which is no file of a log")
-        data = archive.read(name)
+        data = read(archive, name, LARGEST_FILE)
         read_file(data, unit)
         durable.write(folder.file(unit), data)
     return int(about["entries"])
 
 
+def read(archive: zipfile.ZipFile, name: str, most: int) -> bytes:
+    """One file of an archive, unless it is larger than what `back_up` puts there: a small zip may hold a huge file."""
+    if archive.getinfo(name).file_size > most:
+        raise Damage(f"holds {name}, which is too large")
+    return archive.read(name)
+
+
 def unpack_picture(archive: zipfile.ZipFile, name: str, folder: Folder) -> None:
     """Write a backup's picture, whose name has to be what its content says."""
-    data = archive.read(name)
+    data = read(archive, name, MOST_BYTES)
     sha256 = hashlib.sha256(data).hexdigest()
     if name != f"{FOLDER}/{sha256}.jpg":
         raise Damage(f"holds {name}, whose content is another")

@@ -4,12 +4,15 @@ import contextlib
 import random
 import socket
 import struct
+import threading
 import time
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+from server import serving
 from server.lan.crowding import MOST_FROM_ONE, MOST_OPEN, Crowd
 from server.serving import LAN_THREADS
 
@@ -68,3 +71,26 @@ def test_a_strangers_long_body_is_refused_unread(server: LanServer) -> None:
             # So much that a thread begins with it.
             visitor.sendall(began + b"[" * 70_000)
         assert {visitor.recv(12) for visitor in waiting} == {b"HTTP/1.1 413"}
+
+
+def test_whoever_takes_nothing_of_an_answer_does_not_hold_up_a_stop(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(serving, "PATIENCE", 0)
+    begun = threading.Event()
+
+    def endless(_: Any, start: Any) -> Iterator[bytes]:
+        start("200 OK", [("Content-Type", "text/plain")])
+        for _ in range(1000):
+            yield b" " * 100_000
+            begun.set()
+
+    server = serving.listening(serving.Server((serving.LOOPBACK, 0), endless, 1), 0)
+    # Far beyond this test: only a stop that breaks the connection off ends in time.
+    server.timeout = 3600
+    threading.Thread(target=server.serve, daemon=True).start()
+    with socket.create_connection(server.bind_addr, timeout=10) as reader:
+        reader.sendall(b"GET / HTTP/1.1\r\nHost: localhost\r\n\r\n")
+        assert begun.wait(10)
+        stopping = threading.Thread(target=server.stop, daemon=True)
+        stopping.start()
+        stopping.join(20)
+        assert not stopping.is_alive()
