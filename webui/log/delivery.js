@@ -1,13 +1,14 @@
 // @ts-check
 // Brings the outbox home, and what others wrote to this phone. Sending twice is harmless: the log is a set.
 
-import { NotPaired, Offline, ask } from "./access.js";
+import { NotPaired, Offline, ask, askJson } from "./access.js";
 import { sendPhotos } from "./photo-delivery.js";
-import { bringBack, changed, database, fact, note, now, outbox, remember, take } from "./store.js";
+import { bringBack, changed, entriesWaiting, fact, note, now, remember, take } from "./store.js";
 
 // As many at once as the log takes; fewer where a poor connection breaks off before they are over.
 const MOST = 100;
 const LEAST = 5;
+const QUICK_MS = 1000;
 let batch = MOST;
 const PAGE = 500;
 const FIRST_WAIT_MS = 2000;
@@ -38,27 +39,48 @@ export function watch(watcher) {
   return () => watchers.delete(watcher);
 }
 
+/** Bring the outbox home. @returns {Promise<boolean>} whether there was any */
 async function send() {
-  const db = await database();
-  const waiting = (await outbox()).filter((one) => !one.refused);
-  const entries = (await Promise.all(waiting.map((one) => db.get("entries", one.id)))).filter(Boolean).map(bare);
+  const entries = (await entriesWaiting()).map(bare);
   // The server writes a unit's entries in one go, so they travel together, oldest first.
   entries.sort((one, other) => (one.unit < other.unit ? -1 : Number(one.unit > other.unit)));
-  let noted = Promise.resolve();
-  try {
-    for (let start = 0; start < entries.length; start += batch) {
-      const { answers } = await ask("/api/log", {
-        method: "POST",
-        headers: { "Content-Type": "application/json" },
-        body: JSON.stringify({ entries: entries.slice(start, start + batch), sent: now() }),
-      });
-      await noted;
-      // While this phone writes down what is home, the server already has the next ones.
-      noted = note(answers);
+  const numbers = new Set();
+  /** @type {{some: any[], answer: Promise<any>}[]} */
+  const underWay = [];
+  let most = 1;
+  // What is on its way may arrive in any order, but one entry of a unit never overtakes another.
+  const post = () => {
+    while (entries.length && underWay.length < most && underWay[0]?.some.at(-1).unit !== entries[0].unit) {
+      const some = entries.splice(0, wholeUnits(entries));
+      const answer = askJson("/api/log", "POST", { entries: some, sent: now() });
+      answer.catch(() => {});
+      underWay.push({ some, answer });
     }
-  } finally {
-    await noted;
+  };
+  for (post(); underWay.length; ) {
+    const { some, answer } = underWay[0];
+    const start = performance.now();
+    const { answers } = await answer;
+    underWay.shift();
+    // Where answers come quickly, the server need not wait for this phone, which writes down meanwhile what is home.
+    most = performance.now() - start < QUICK_MS ? 2 : 1;
+    post();
+    await note(answers, some);
+    for (const { seq } of answers) numbers.add(seq);
   }
+  // What came home in one row after all that this phone has read need not be read back.
+  const after = await fact("after", 0);
+  let upTo = after;
+  while (numbers.has(upTo + 1)) upTo += 1;
+  if (upTo > after) await remember("after", upTo);
+  return numbers.size > 0;
+}
+
+/** How many of these, sorted by unit, make a batch that breaks off within no unit, if it can be had. @param {any[]} entries */
+function wholeUnits(entries) {
+  let size = batch;
+  while (size && entries[size]?.unit === entries[size - 1]?.unit && entries[size]) size -= 1;
+  return size || batch;
 }
 
 /** An entry as the device made it, without what only the server knows. @param {any} entry */
@@ -67,12 +89,14 @@ export function bare(entry) {
   return own;
 }
 
+/** Read what is new. @returns {Promise<boolean>} whether there was any */
 async function receive() {
-  for (let more = true; more; ) {
+  for (let any = false; ; any = true) {
     const after = await fact("after", 0);
     const page = await ask(`/api/log?after=${after}&most=${PAGE}`);
+    if (!page.entries.length) return any;
     await take(page.entries, page.next);
-    more = page.more && page.entries.length > 0;
+    if (!page.more) return true;
   }
 }
 
@@ -90,8 +114,8 @@ async function run(quietly) {
     const { log, problems } = await ask("/api/health");
     // A log shorter than what this phone has read of it was put back from a backup: what it lost is here.
     if (log < (await fact("after", 0))) await bringBack(log);
-    await send();
-    await receive();
+    const sent = await send();
+    if ((await receive()) || sent) changed();
     await sendPhotos(ask);
     await keepProblems(problems ?? []);
     wait = FIRST_WAIT_MS;

@@ -1,7 +1,7 @@
 // @ts-check
 // What the phone keeps: entries, the outbox, drafts, what stands for each unit, and a few facts about itself.
 
-import { openDB } from "../vendor/idb/build/index.js";
+import { openDB, unwrap } from "../vendor/idb/build/index.js";
 
 /**
  * @typedef {object} Entry
@@ -134,6 +134,19 @@ export async function outbox() {
   return (await database()).getAll("outbox");
 }
 
+/** The entries that wait for delivery and were not refused, oldest first. @returns {Promise<Entry[]>} */
+export async function entriesWaiting() {
+  const ids = (await outbox()).filter((one) => !one.refused).map(({ id }) => id);
+  if (!ids.length) return [];
+  const { store } = (await database()).transaction("entries");
+  const range = IDBKeyRange.bound(ids[0], ids[ids.length - 1]);
+  // A season's outbox is read in one piece; a few that are far apart are picked one by one.
+  const many = (await store.count(range)) <= 2 * ids.length;
+  const wanted = new Set(ids);
+  const found = many ? await store.getAll(range) : await Promise.all(ids.map((id) => store.get(id)));
+  return found.filter((/** @type {Entry | undefined} */ one) => one && wanted.has(one.id));
+}
+
 /**
  * Save an entry: into the log of this phone, into the outbox, and its draft away, all or nothing.
  * @param {Entry} fresh
@@ -171,6 +184,9 @@ export async function adopt(brought) {
   return fresh;
 }
 
+/** @type {(transaction: any, name: string) => IDBObjectStore} a store that is written to without a promise for each row: `done` tells whether all went well */
+const rows = (transaction, name) => unwrap(transaction.objectStore(name));
+
 /**
  * Take in entries that the server has: new ones, and its numbers for our own.
  * @param {Entry[]} received
@@ -178,45 +194,43 @@ export async function adopt(brought) {
  */
 export async function take(received, upTo) {
   const transaction = (await database()).transaction(["entries", "outbox", "standings", "facts"], "readwrite");
+  const waiting = new Set(await transaction.objectStore("outbox").getAllKeys());
   for (const one of received) {
-    transaction.objectStore("entries").put(one);
+    rows(transaction, "entries").put(one);
     // Whatever the server has is delivered, even where its answer got lost on the way.
-    transaction.objectStore("outbox").delete(one.id);
-    transaction.objectStore("standings").delete(one.unit);
+    if (waiting.has(one.id)) rows(transaction, "outbox").delete(one.id);
   }
-  if (upTo !== undefined) transaction.objectStore("facts").put(upTo, "after");
+  for (const unit of new Set(received.map((one) => one.unit))) rows(transaction, "standings").delete(unit);
+  if (upTo !== undefined) rows(transaction, "facts").put(upTo, "after");
   await transaction.done;
-  if (received.length) changed();
+  if (received.length) changed(SOME_MS);
 }
 
 /**
  * Note the server's answers to entries that were sent.
  * @param {{id: string, answer: string, seq?: number, judged?: any, agrees?: boolean, received?: string, clock_off_s?: number, errors?: {field: string, reason: string}[]}[]} answers
+ * @param {Entry[]} sent
  */
-export async function note(answers) {
+export async function note(answers, sent) {
+  const own = new Map(sent.map((one) => [one.id, one]));
   const transaction = (await database()).transaction(["entries", "outbox", "standings"], "readwrite");
-  const [entries, waiting] = [transaction.objectStore("entries"), transaction.objectStore("outbox")];
   const units = new Set();
-  // All are asked for at once: each round to the store takes its time.
-  await Promise.all(
-    answers.map(async ({ id, answer, errors, ...told }) => {
-      if (answer === "refused") {
-        const one = await waiting.get(id);
-        if (one) waiting.put({ ...one, tries: one.tries + 1, refused: errors ?? [] });
-      } else if (answer === "stored" || answer === "already_there") {
-        waiting.delete(id);
-        const own = await entries.get(id);
-        if (!own) return;
-        const { seq, judged, agrees, received, clock_off_s } = told;
-        const known = Object.fromEntries(Object.entries({ seq, judged, agrees, received, clock_off_s }).filter(([, value]) => value !== undefined));
-        entries.put({ ...own, ...known });
-        units.add(own.unit);
-      }
-    }),
-  );
-  for (const unit of units) transaction.objectStore("standings").delete(unit);
+  for (const { id, answer, errors, seq, judged, agrees, received, clock_off_s } of answers) {
+    const one = own.get(id);
+    if (!one) continue;
+    if (answer === "refused") {
+      const row = await transaction.objectStore("outbox").get(id);
+      if (row) rows(transaction, "outbox").put({ ...row, tries: row.tries + 1, refused: errors ?? [] });
+    } else if (answer === "stored" || answer === "already_there") {
+      rows(transaction, "outbox").delete(id);
+      const told = Object.entries({ seq, judged, agrees, received, clock_off_s }).filter(([, value]) => value !== undefined);
+      rows(transaction, "entries").put({ ...one, ...Object.fromEntries(told) });
+      units.add(one.unit);
+    }
+  }
+  for (const unit of units) rows(transaction, "standings").delete(unit);
   await transaction.done;
-  changed();
+  changed(SOME_MS);
 }
 
 /**
@@ -244,20 +258,27 @@ const channel = new BroadcastChannel("slipbook-log");
 const listeners = new Set();
 /** @type {ReturnType<typeof setTimeout> | undefined} */
 let told;
-channel.onmessage = tellListeners;
-
+let due = Infinity;
+const SOON_MS = 30;
 // Many pages of a log may come in a row: screens are drawn for several of them at once.
-function tellListeners() {
-  told ??= setTimeout(() => {
-    told = undefined;
+const SOME_MS = 1000;
+channel.addEventListener("message", ({ data }) => tellListeners(data));
+
+/** @param {number} within */
+function tellListeners(within) {
+  if (due <= performance.now() + within) return;
+  clearTimeout(told);
+  due = performance.now() + within;
+  told = setTimeout(() => {
+    due = Infinity;
     listeners.forEach((listener) => listener());
-  }, 30);
+  }, within);
 }
 
-/** Tell all that show something of it. */
-export function changed() {
-  channel.postMessage("changed");
-  tellListeners();
+/** Tell all that show something of it. @param {number} [within] how soon, in ms */
+export function changed(within = SOON_MS) {
+  channel.postMessage(within);
+  tellListeners(within);
 }
 
 /**
