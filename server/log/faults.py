@@ -52,6 +52,8 @@ def fault_of(failure: OSError, what: str) -> LogFault:
         return LogFault(f"Cannot {what}: the disk is full. Make room, then send again.", full=True)
     if failure.errno in (errno.EROFS, errno.EACCES, errno.EPERM):
         return LogFault(f"Cannot {what}: the folder is read-only. Make it writable, then send again.")
+    if failure.errno == errno.ENOENT:
+        return LogFault(f"Cannot {what}: its folder is not there. Put it back, or name another.")
     if failure.errno in (errno.EEXIST, errno.ENOTDIR):
         return LogFault(f"Cannot {what}: there is a file where a folder should be. Name another folder.")
     return LogFault(f"Cannot {what}: {failure.strerror or failure}. Check the disk, then send again.")

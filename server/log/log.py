@@ -218,10 +218,14 @@ class Log:
     def _lines(self, unit: str) -> list[Line]:
         """The lines of a unit's file, healed first if it is damaged."""
         try:
-            return load(self.folder, unit)[0]
+            found = load(self.folder, unit)[0]
         except Damage as damage:
             self._heal(unit, damage)
-            return load(self.folder, unit)[0]
+            found = load(self.folder, unit)[0]
+        if not found and self.index.by_unit.get(unit):
+            # A stick that was pulled out, say. An empty answer would pass for a unit that nobody ever looked at.
+            raise LogFault(f"{self.folder.file(unit)} is gone, with all its copies: put it back, then restart.")
+        return found
 
     def _read(self, seqs: list[int]) -> list[dict[str, Any]]:
         """The entries with these numbers, in this order, each read from its own place."""

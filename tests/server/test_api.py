@@ -3,6 +3,7 @@
 import gzip
 import json
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -219,3 +220,15 @@ def test_a_clock_that_is_off_is_noted_and_a_good_one_is_not(client: FlaskClient)
     assert bad.status_code == 422
     assert bad.json is not None
     assert bad.json["errors"][0]["field"] == "sent"
+
+
+def test_a_folder_that_is_gone_is_told_and_passes_for_no_empty_log(client: FlaskClient, folder: Path) -> None:
+    send(client, entry("unit"), entry("torque_check"))
+    away = folder.rename(folder.with_name("away"))
+    for path in ("/api/log", f"/api/units/{UNIT_ID}", "/api/units"):
+        answer = client.get(path)
+        assert answer.status_code == 503, path
+        assert "is gone, with all its copies: put it back" in answer.text
+    assert client.post("/api/log", json={"entries": [entry("torque_check", id=new_id())]}).status_code == 503
+    away.rename(folder)
+    assert client.get("/api/log").text.count('"seq"') == 2
