@@ -207,10 +207,7 @@ def test_a_word_is_shown_where_it_stands(page: Page) -> None:
     go(page, "/help/words/guard-band")
     expect(page.locator("#word-guard-band")).to_be_focused()
     expect(page.locator("#word-guard-band")).to_be_in_viewport()
-
-
-def test_a_word_is_found_while_it_is_typed(page: Page) -> None:
-    go(page, "/help/words")
+    # And found while it is typed.
     names = page.locator(".words dt")
     every = names.count()
     page.get_by_label("Find a word").focus()

@@ -43,10 +43,18 @@ export function curvesDrawing({ series, marks = [], zones = [], band, dots = [],
   const floor = HEIGHT - BOTTOM;
   /** Whether a name stands left of its mark: at the edge, or where the next mark would cross it. @param {number} at */
   const leftOf = (at) => x(at) > WIDTH - 90 || marks.some((other) => other.x !== undefined && x(other.x) > x(at) && x(other.x) < x(at) + 50);
+  /** Where a zone's name stands: in its middle, or as near as no mark crosses it. @param {number} middle @param {string} name */
+  const clearOf = (middle, name) => {
+    const half = 3.3 * name.length;
+    const lines = marks.flatMap((mark) => (mark.x === undefined ? [] : [x(mark.x)]));
+    const kept = [middle, ...lines.flatMap((line) => [line - half - 4, line + half + 4])].map((at) => Math.min(Math.max(at, LEFT + half), WIDTH - half));
+    const free = kept.filter((at) => lines.every((line) => Math.abs(line - at) > half + 2));
+    return (free.length ? free : kept).reduce((best, at) => (Math.abs(at - middle) < Math.abs(best - middle) ? at : best));
+  };
   return html`<svg class="drawing curves" viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label=${words}>
-    ${zones.map((zone) => {
+    ${zones.map((zone, place) => {
       const [a, b] = [x(inside(zone.from)), x(inside(zone.to))];
-      return b > a ? svg`<rect class="zone" x=${a} y=${TOP} width=${b - a} height=${floor - TOP}/><text class="small" x=${(a + b) / 2} y=${TOP + 12} text-anchor="middle">${zone.name}</text>` : nothing;
+      return b > a ? svg`<rect class="zone" x=${a} y=${TOP} width=${b - a} height=${floor - TOP}/><text class="small" x=${clearOf((a + b) / 2, zone.name)} y=${TOP + 12 + 13 * place} text-anchor="middle">${zone.name}</text>` : nothing;
     })}
     ${band ? svg`<rect class="wanted" x=${LEFT} y=${y(band.high)} width=${WIDTH - LEFT - RIGHT} height=${y(Math.max(base, band.low)) - y(band.high)}/>` : nothing}
     ${ticks(base, y1).map((at) => svg`<line class="thin" x1=${LEFT} x2=${WIDTH - RIGHT} y1=${y(at)} y2=${y(at)}/><text class="small" x=${LEFT - 5} y=${y(at) + 4} text-anchor="end">${+at.toPrecision(3)}</text>`)}

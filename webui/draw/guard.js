@@ -7,6 +7,8 @@ const WIDTH = 340;
 const MARGIN = 26;
 const TOP = 34;
 const BAND = 26;
+// Half of what a letter takes.
+const LETTER = 4.5;
 
 /**
  * @param {object} judged
@@ -35,19 +37,31 @@ export function guardDrawing({ value, expanded, low, high, guardLow, guardHigh, 
     const b = Math.min(x(limit + guard), WIDTH - MARGIN);
     return svg`<rect class="doubtful" x=${a} y=${TOP} width=${Math.max(0, b - a)} height=${BAND}/>`;
   };
-  /** @param {number | null} limit @param {string} name */
-  const mark = (limit, name) =>
-    limit === null
-      ? nothing
-      : svg`<line class="limit" x1=${x(limit)} x2=${x(limit)} y1=${TOP - 5} y2=${TOP + BAND + 5}/>
-          <text x=${x(limit)} y=${TOP + BAND + 20} text-anchor="middle">${name} ${say(limit)}</text>`;
+  const half = (/** @type {string} */ text) => LETTER * text.length;
+  /** @param {number} at @param {string} text */
+  const inside = (at, text) => Math.min(Math.max(at, half(text)), WIDTH - half(text));
+  const named = [
+    { limit: low, text: `from ${say(low ?? 0)}` },
+    { limit: high, text: `to ${say(high ?? 0)}` },
+  ].flatMap(({ limit, text }) => (limit === null ? [] : [{ text, line: x(limit), at: inside(x(limit), text) }]));
+  if (named.length > 1) {
+    // Limits that are close together push their names apart, and back into the drawing.
+    const [one, other] = named;
+    const short = Math.max(0, half(one.text) + half(other.text) + 8 - (other.at - one.at)) / 2;
+    [one.at, other.at] = [one.at - short, other.at + short];
+    const out = inside(one.at, one.text) - one.at + inside(other.at, other.text) - other.at;
+    [one.at, other.at] = [one.at + out, other.at + out];
+  }
+  const found = `${say(value)} ± ${say(expanded)}`;
   const middle = TOP + BAND / 2;
   return html`<svg class="drawing guard" viewBox="0 0 ${WIDTH} ${TOP + BAND + 28}" role="img" aria-label=${words}>
     <rect class="allowed" x=${left} y=${TOP} width=${Math.max(0, right - left)} height=${BAND} />
-    ${zone(low, guardLow)}${zone(high, guardHigh)}${mark(low, "from")}${mark(high, "to")}
+    ${zone(low, guardLow)}${zone(high, guardHigh)}
+    ${named.map(({ text, line, at }) => svg`<line class="limit" x1=${line} x2=${line} y1=${TOP - 5} y2=${TOP + BAND + 5}/>
+      <text x=${at} y=${TOP + BAND + 20} text-anchor="middle">${text}</text>`)}
     <line class="spread" x1=${x(value - expanded)} x2=${x(value + expanded)} y1=${middle} y2=${middle} />
     <circle class="dot" cx=${x(value)} cy=${middle} r="8" />
-    <text x=${Math.min(Math.max(x(value), 60), WIDTH - 60)} y="16" text-anchor="middle">${say(value)} ± ${say(expanded)}</text>
+    <text x=${inside(x(value), found)} y="16" text-anchor="middle">${found}</text>
   </svg>`;
 }
 

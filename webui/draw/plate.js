@@ -14,7 +14,7 @@ export function plateDrawing({ points, gap, say }) {
   const taper = Math.max(...points) - lowest;
   const at = (/** @type {number} */ place, /** @type {number} */ radius) => {
     const turn = (2 * Math.PI * place) / points.length;
-    return [170 + radius * Math.sin(turn), 116 - radius * Math.cos(turn)];
+    return [170 + Math.min(radius, 84) * Math.sin(turn), 116 - radius * Math.cos(turn)];
   };
   return html`<svg class="drawing lesson" viewBox="0 0 340 292" role="img"
     aria-label=${`A plate measured at ${points.length} points: ${points.map(say).join(", ")}. The lowest, ${say(lowest)}, judges it; the taper is ${say(taper)}, the gap under it ${say(gap)}.`}>

@@ -3,9 +3,10 @@
 
 import { html, nothing, svg } from "../vendor/lit-html/lit-html.js";
 
-/** Where the case begins, how wide a plate is and the whole drawing: alone on a phone, or two side by side. */
-const WHOLE = { left: 62, wide: 150, width: 340 };
-const HALF = { left: 44, wide: 56, width: 190 };
+/** Where the case begins, where its figures do, how wide the drawing is and how long a name: alone on a phone, or two side by side. */
+const WHOLE = { left: 62, right: 212, width: 340, most: 14 };
+const HALF = { left: 44, right: 100, width: 190, most: 6 };
+const LETTER = 8;
 const NAMES = { friction: "friction plate", separator: "separator plate", ring: "ramp ring", spring: "disc spring", shim: "shim" };
 
 // Plates are thin: below this many pixels a part could not be told from its neighbours, nor tapped.
@@ -33,7 +34,11 @@ const TAPPED_LEAST = 63;
  * @param {boolean} [shown.half] two stand side by side: only the figures that are told are written
  */
 export function stackDrawing({ parts, springHeight, crush, say, choose, chosen, half = false }) {
-  const { left: LEFT, wide: WIDE, width } = half ? HALF : WHOLE;
+  const { left, right: RIGHT, width, most } = half ? HALF : WHOLE;
+  // Of a long name the end tells it from its neighbours.
+  const short = (/** @type {string} */ slot) => (slot.length > most ? `…${slot.slice(1 - most)}` : slot);
+  const LEFT = Math.max(left, 21 + LETTER * Math.max(...parts.map((item) => short(item.slot).length)));
+  const WIDE = RIGHT - LEFT;
   const heightOf = (/** @type {Part} */ item) => item.thickness ?? springHeight;
   const total = parts.reduce((sum, item) => sum + heightOf(item), 0);
   const tapped = (/** @type {Part} */ item) => Boolean(choose) && item.part !== "ring" && item.part !== "spring";
@@ -60,9 +65,9 @@ export function stackDrawing({ parts, springHeight, crush, say, choose, chosen, 
             M${LEFT + WIDE - 8} ${top + 5} L${LEFT + 0.62 * WIDE} ${top + height - 5}"/>`
         : svg`<rect class="plate ${item.part}" x=${LEFT + narrow} y=${top + 0.5} rx="1.5"
             width=${WIDE - 2 * narrow} height=${height - 1}/>`;
-    const left = svg`<text aria-hidden="true" class="tag" x=${LEFT - 21} y=${middle + 4} text-anchor="end">${item.slot}</text>`;
+    const left = svg`<text aria-hidden="true" class="tag" x=${LEFT - 21} y=${middle + 4} text-anchor="end">${short(item.slot)}</text>`;
     const figure = item.told ?? (half || item.thickness === null ? "" : say(item.thickness));
-    const right = svg`<text aria-hidden="true" x=${LEFT + WIDE + 22} y=${middle + 4}>${figure}</text>`;
+    const right = svg`<text aria-hidden="true" x=${RIGHT + 22} y=${middle + 4}>${figure}</text>`;
     const mark = item.verdict ? `${item.verdict} judged` : "";
     if (!tapped(item)) return svg`<g class=${mark}>${body}${left}${right}</g>`;
     const key = (/** @type {KeyboardEvent} */ event) => {
@@ -84,9 +89,9 @@ export function stackDrawing({ parts, springHeight, crush, say, choose, chosen, 
       crush === null || over <= 0
         ? nothing
         : svg`<rect class="crush" x=${LEFT - 14} y=${34 - over} width=${WIDE + 28} height=${over}/>
-          <text x=${LEFT + WIDE + 22} y=${34 - over / 2 + 4}>${half ? "" : "crush "}${say(crush)}</text>`
+          <text x=${RIGHT + 22} y=${34 - over / 2 + 4}>${half ? "" : "crush "}${say(crush)}</text>`
     }
-    <path class="case" d="M${LEFT - 14} 34 V${bottom + 3} H${LEFT + WIDE + 14} V34" />
+    <path class="case" d="M${LEFT - 14} 34 V${bottom + 3} H${RIGHT + 14} V34" />
     ${rows.map(drawn)}
     <text x="0" y="14">cover</text><text x="0" y=${bottom + 24}>floor</text>
   </svg>`;

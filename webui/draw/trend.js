@@ -170,7 +170,8 @@ class TrendChart extends HTMLElement {
       if (opening) {
         const beyond = opening.x > right;
         const at = x(Math.min(opening.x, right));
-        ctx.strokeStyle = ctx.fillStyle = colour("--focus");
+        ctx.strokeStyle = colour("--focus");
+        ctx.fillStyle = colour("--ink");
         ctx.lineWidth = 2.5 * px;
         if (!beyond) line(ctx, at, ceiling, at, floor);
         const before = at - bbox.left > 0.5 * bbox.width;
