@@ -12,6 +12,7 @@ PRESSED_AHEAD = 50_000
 BEST = 11
 QUICK = 5
 COMMENT_LINES = re.compile(r"^[ \t]*(?://[^\n]*|/\*\*(?:(?!\*/).)*\*/[ \t]*)\n", re.MULTILINE | re.DOTALL)
+TYPES = re.compile(r"/\*\* @(?:(?!\*/).)*\*/ ?", re.DOTALL)
 
 
 class Bare(ast.NodeTransformer):
@@ -52,14 +53,14 @@ def without_docstrings(source: str) -> str:
 
 
 def without_comments(source: str) -> str:
-    """JavaScript without the lines that hold nothing but a comment, which is where this house writes them.
+    """JavaScript without the lines that hold nothing but a comment, which is where this house writes them, and types.
 
-    A comment behind code, or within a line, stays: telling it from a text takes a parser.
+    Any other comment within a line stays: telling it from a text takes a parser.
 
-    >>> without_comments("// one\\nconst a = 1; // two\\n/**\\n * three\\n */\\nconst b = 2;\\n")
-    'const a = 1; // two\\nconst b = 2;\\n'
+    >>> without_comments("// one\\nconst a = 1; // two\\n/**\\n * three\\n */\\nconst b = /** @type {any} */ (2);\\n")
+    'const a = 1; // two\\nconst b = (2);\\n'
     """
-    return COMMENT_LINES.sub("", source)
+    return TYPES.sub("", COMMENT_LINES.sub("", source))
 
 
 def without_indents(source: str) -> str:
