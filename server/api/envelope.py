@@ -61,7 +61,8 @@ class Plain(Checked):
     """Named values of any kind, none of them absurd."""
 
     def read(self, value: object, path: str) -> dict[str, object]:  # noqa: D102
-        sane(value, path)
+        if not is_sane(value):
+            refuse_absurd(value, path)
         return super().read(value, path)
 
 
@@ -83,16 +84,35 @@ class Loose(Group):
         return super().read(value, path)
 
 
-def sane(value: object, path: str, depth: int = 0) -> None:
-    """Refuse what no result or form of this trade holds: deep nesting and figures beyond all sense."""
+def is_sane(value: object) -> bool:
+    """Whether a value, as JSON gives it, holds neither deep nesting nor figures beyond all sense."""
+    level: list[Any] = [value]
+    for _ in range(DEEPEST + 1):
+        inner: list[Any] = []
+        for one in level:
+            kind = type(one)
+            if kind is dict:
+                inner += one.values()
+            elif kind is list:
+                inner += one
+            elif (kind is float or kind is int) and not -LARGEST <= one <= LARGEST:
+                return False
+        if not inner:
+            return True
+        level = inner
+    return False
+
+
+def refuse_absurd(value: object, path: str, depth: int = 0) -> None:
+    """Say what is not sane about a value, at the field where it is."""
     if depth > DEEPEST:
         raise BadInput(path, "This is nested too deeply: send plain fields.")
     if isinstance(value, dict):
         for name, one in value.items():
-            sane(one, inside(path, name), depth + 1)
+            refuse_absurd(one, inside(path, name), depth + 1)
     elif isinstance(value, list):
         for place, one in enumerate(value):
-            sane(one, inside(path, place), depth + 1)
+            refuse_absurd(one, inside(path, place), depth + 1)
     elif isinstance(value, int | float) and not -LARGEST <= value <= LARGEST:
         raise BadInput(path, f"{TYPE_A_NUMBER[:-1]}; this one is far too large.")
 

@@ -1,5 +1,6 @@
 """The log: entries that are only ever added, each durable before it is answered for."""
 
+import os
 import threading
 import zlib
 from collections import OrderedDict
@@ -18,7 +19,9 @@ from .layout import TAIL, Line, encode, read_line, write_file, write_line
 from .recovery import load, recover
 from .unit_file import UnitFile, Written
 
-OPEN_FILES = 32
+# A file stays open with its text, so that nobody has to read it again before the next entry goes to its end.
+OPEN_FILES = 256
+OPEN_BYTES = 64 * 1024 * 1024
 # What the server adds to an entry; all else is the device's and never changes.
 ADDED = ("seq", "received", "judged", "agrees", "clock_off_s")
 
@@ -192,28 +195,27 @@ class Log:
     def _file(self, unit: str) -> UnitFile:
         """A unit's file, open for adding; the few used last stay open."""
         if unit not in self.files:
-            self.files[unit] = UnitFile(self.folder, unit, *self._written(unit))
+            self.files[unit] = UnitFile(self.folder, unit, self._written(unit))
         self.files.move_to_end(unit)
-        if len(self.files) > OPEN_FILES:
+        while len(self.files) > OPEN_FILES or (self._open_bytes() > OPEN_BYTES and len(self.files) > 1):
             closed, file = self.files.popitem(last=False)
             self.marks[closed] = file.mark
         return self.files[unit]
 
-    def _written(self, unit: str) -> tuple[Written, int | None]:
-        """Every line of a unit's file, checked: all at once if the file was seen before, which is quicker.
+    def _open_bytes(self) -> int:
+        """How much text the open files hold."""
+        return sum(file.end for file in self.files.values())
 
-        Returns
-        -------
-        tuple
-            (the lines, the CRC-32 of all of them where it was needed).
-        """
-        with suppress(OSError):
-            data = memoryview(self.folder.file(unit).read_bytes())
-            mark = zlib.crc32(data[: -len(TAIL)])
-            if mark == self.marks.get(unit) and data[-len(TAIL) :] == TAIL:
-                places = ((seq, self.index.places[seq]) for seq in self.index.by_unit[unit])
-                return [(seq, data[place.start : place.start + place.length]) for seq, place in places], mark
-        return [(line.seq, line.written) for line in self._lines(unit)], None
+    def _written(self, unit: str) -> Written:
+        """What a unit's file holds, checked: all at once if the file was seen before, which is quicker."""
+        with suppress(OSError), open(self.folder.file(unit), "rb") as file:
+            text = file.read(max(0, os.fstat(file.fileno()).st_size - len(TAIL)))
+            mark = zlib.crc32(text)
+            if mark == self.marks.get(unit) and file.read() == TAIL:
+                return Written(self.index.by_unit[unit], text, mark)
+        lines = self._lines(unit)
+        text = write_file(line.written for line in lines)[: -len(TAIL)]
+        return Written([line.seq for line in lines], text, zlib.crc32(text))
 
     def _lines(self, unit: str) -> list[Line]:
         """The lines of a unit's file, healed first if it is damaged."""

@@ -1,14 +1,11 @@
 """One unit's entries in one TinyDB file. Nothing else in the house knows TinyDB.
 
-TinyDB hands its storage the whole database at every write. Entries never change, so each keeps the text that it was
-first given: a write joins texts, and an entry that nobody looks into is never decoded.
+TinyDB hands its storage the whole database at every write. Entries never change, so the file's text up to its last
+entry is kept as it is: a write adds to its end, and an entry that is there is never taken apart.
 """
 
-import json
 import zlib
-from collections.abc import Iterator, Mapping
-from pathlib import Path
-from typing import Any
+from typing import Any, Final, NamedTuple
 
 from tinydb import TinyDB
 from tinydb.storages import Storage
@@ -17,54 +14,50 @@ from tinydb.table import Document
 from . import durable
 from .durable import Generations
 from .folder import Folder
-from .layout import BETWEEN, HEAD, TABLE, Line, encode, read_line, write_file, write_line
+from .layout import BETWEEN, HEAD, TABLE, TAIL, Line, encode, read_line, write_file, write_line
 
-# The number and the line of each entry of a file.
-Written = list[tuple[int, memoryview]]
+# Stands for every entry that is in the file already: whoever adds looks into none of them.
+KEPT: Final[dict[str, Any]] = {}
+# Putting a long text together anew costs more than writing so many bytes of it once more.
+MUCH = 16 * 1024
 
 
-class Stored(Mapping[str, Any]):
-    """An entry that is in the file already: its line, decoded only when somebody looks."""
+class Written(NamedTuple):
+    """What a unit's file holds, checked: the numbers of its entries, its text up to the last one, the text's CRC-32."""
 
-    def __init__(self, line: bytes | memoryview) -> None:
-        self.line = line
-
-    @property
-    def entry(self) -> dict[str, Any]:
-        """The entry itself."""
-        found: dict[str, Any] = json.loads(bytes(self.line).partition(b'"entry": ')[2][:-1])
-        return found
-
-    def __getitem__(self, name: str) -> Any:  # noqa: D105
-        return self.entry[name]
-
-    def __iter__(self) -> Iterator[str]:  # noqa: D105
-        return iter(self.entry)
-
-    def __len__(self) -> int:  # noqa: D105
-        return len(self.entry)
+    numbers: list[int]
+    text: bytes
+    mark: int
 
 
 class UnitStorage(Storage):
-    """A TinyDB storage in which a write either happens whole or not at all."""
+    """A TinyDB storage to whose end entries are added, and in which a write either happens whole or not at all."""
 
-    def __init__(self, path: Path, generations: Generations, written: Written) -> None:
-        self.path = path
-        self.generations = generations
-        self.stored: dict[str, Any] = {str(seq): Stored(line) for seq, line in written}
+    def __init__(self, folder: Folder, unit: str, written: Written) -> None:
+        self.path = folder.file(unit)
+        self.generations: Generations = folder.generations(unit)
+        self.kept: dict[Any, dict[str, Any]] = dict.fromkeys(written.numbers, KEPT)
+        self.text = written.text
+        # What was added since, with all that stands before its first line, and the lines of the last write.
+        self.more = b""
+        self.lines: list[bytes] = []
 
     def read(self) -> dict[str, dict[str, Any]] | None:
-        """Every document by its number; TinyDB changes the dictionary, never the documents."""
-        return {TABLE: self.stored} if self.stored else None
+        """What stands for each entry, by its number."""
+        return {TABLE: self.kept} if self.kept else None
 
     def write(self, data: dict[str, dict[str, Any]]) -> None:
-        """Make `data` durable; if that fails, what was stored before still is."""
-        documents = {
-            number: one if isinstance(one, Stored) else Stored(write_line(int(number), encode(one)))
-            for number, one in data[TABLE].items()
-        }
-        durable.write(self.path, write_file(one.line for one in documents.values()), self.generations)
-        self.stored = documents
+        """Make the entries that are new in `data` durable; if that fails, what was stored before still is."""
+        new = {int(number): one for number, one in data[TABLE].items() if one is not KEPT}
+        if len(new) + len(self.kept) != len(data[TABLE]):
+            raise ValueError("Entries are only ever added.")
+        lines = [write_line(number, encode(one)) for number, one in new.items()]
+        more = self.more + (BETWEEN if self.kept else b"") + BETWEEN.join(lines)
+        durable.write(self.path, self.text, self.generations, more + TAIL)
+        self.more, self.lines = more, lines
+        self.kept.update(dict.fromkeys(new, KEPT))
+        if len(more) > MUCH:
+            self.text, self.more = self.text + more, b""
 
 
 class UnitFile:
@@ -77,10 +70,8 @@ class UnitFile:
         two, nothing is lost if the file is damaged.
     unit : str
         The unit; empty for the shop's own entries.
-    written : list
-        The number and the line of every entry in the file, checked.
-    mark : int, optional
-        CRC-32 of the file up to its last entry where it is known; reckoned where it is not.
+    written : Written
+        What is in the file.
 
     Attributes
     ----------
@@ -88,20 +79,14 @@ class UnitFile:
         CRC-32 of the file up to its last entry.
     """
 
-    def __init__(self, folder: Folder, unit: str, written: Written, mark: int | None = None) -> None:
+    def __init__(self, folder: Folder, unit: str, written: Written) -> None:
         self.newest = folder.copies(unit)[1]
-        self.storage = UnitStorage(folder.file(unit), folder.generations(unit), written)
+        self.storage = UnitStorage(folder, unit, written)
         self.table = TinyDB(storage=lambda: self.storage).table(TABLE)
-        self.end = len(HEAD)
-        self.mark = zlib.crc32(HEAD)
-        if mark is None:
-            for _, line in written:
-                self._reckon(line)
-        else:
-            self.mark = mark
-            self.end += sum(len(line) for _, line in written) + len(BETWEEN) * (len(written) - 1)
+        self.end = len(written.text)
+        self.mark = written.mark
 
-    def _reckon(self, line: bytes | memoryview) -> None:
+    def _reckon(self, line: bytes) -> None:
         """Count a line that is now the last one."""
         if self.end > len(HEAD):
             self.mark = zlib.crc32(BETWEEN, self.mark)
@@ -118,7 +103,7 @@ class UnitFile:
             They could not be written, and none of them is there.
         """
         self.table.insert_multiple(Document(entry, doc_id=entry["seq"]) for entry in entries)
-        lines = [self.storage.stored[str(entry["seq"])].line for entry in entries]
+        lines = self.storage.lines
         try:
             durable.put(self.newest, write_file(lines), settled=False)
         except OSError:
@@ -126,7 +111,7 @@ class UnitFile:
             self.newest.unlink(missing_ok=True)
         added = []
         for piece in lines:
-            line = read_line(bytes(piece))
+            line = read_line(piece)
             assert line is not None
             self._reckon(piece)
             added.append(line._replace(start=self.end - len(piece)))
