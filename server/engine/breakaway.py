@@ -4,7 +4,7 @@ from typing import Any
 
 from .budget import INFINITE, combine, guard_of, mean, scatter, shares
 from .errors import BadInput
-from .findings import DOUBT, circumstances, holding, kit_findings, series_findings, sticking
+from .findings import DOUBT, circumstances, holding, kit_findings, series_findings, sticking, stray
 from .reading_doubt import Chain, Check, chain_of, guard_parts, parts_of, pool, stated
 from .readings import DIRECTIONS, FORWARD, JUDGED_ON, REVERSE, check_limits, check_range, tool_of
 from .remedies import remedies
@@ -113,9 +113,9 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
     nearest = min(limits, key=lambda limit: abs(value - limit))
     guard = guards[nearest]
 
-    found = kit_findings(tool, unit, name, reading, request["day"]) + series_findings(
-        readings, pooled[0], pooled[1], tool["division_" + unit]
-    )
+    found = stray(readings, unit, shown if unit == "nm" else unit)
+    found += kit_findings(tool, unit, name, reading, request["day"])
+    found += series_findings(readings, pooled[0], pooled[1], tool["division_" + unit])
     steady, first = request["steady_" + unit], request["first_" + unit]
     if steady is not None and first is not None:
         found += sticking(mean(first[FORWARD]), mean(steady[FORWARD]))
@@ -128,7 +128,8 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
         if doubts
         else worst([judge_limit(value, guards[limit], limit, limit == low, REWORK) for limit in limits])
     )
-    helps = remedies(check, nearest, abs(value - nearest), guard) if verdict == MEASURE_AGAIN else []
+    # A doubt says itself what to do about it; a smaller guard band would not lift it.
+    helps = [] if doubts or verdict != MEASURE_AGAIN else remedies(check, nearest, abs(value - nearest), guard)
     mean_nm = value / packs_in_torque(request["stated_for"])
     return {
         "verdict": verdict,

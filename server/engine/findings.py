@@ -22,6 +22,7 @@ LOWEST_SHARE_OF_SCALE = 0.20
 DRIFT_OF_CONCERN = 0.03
 DISAGREEMENT_OF_CONCERN = 0.05
 STICKING_RATIO = 1.25
+STRAY_RATIO = 2.0
 
 # A drift has to be this unlikely by chance before it is named, two-sided: readings are few and false alarms cost time.
 DRIFT_CHANCE = 0.01
@@ -100,6 +101,39 @@ def drift(readings: dict[str, Any], division: float) -> tuple[float, bool]:
     return change, abs(slope) > t_quantile(DRIFT_CHANCE / 2, dof) * error
 
 
+def stray(readings: dict[str, Any], unit: str, shown: str) -> list[dict[str, Any]]:
+    """A reading so far from all others that it was rather mistyped or misread than felt.
+
+    Parameters
+    ----------
+    readings : dict
+        {"forward": [...], "reverse": [...] or None} in the tool's unit.
+    unit, shown : str
+        The tool's unit, "nm" or "n", and the one that its readings are written in.
+    """
+    rows = [
+        (value, place + 1, direction)
+        for direction in DIRECTIONS
+        for place, value in enumerate(readings[direction] or [])
+    ]
+    values = sorted([value for value, _, _ in rows])
+    middle = 0.5 * (values[(len(values) - 1) // 2] + values[len(values) // 2])
+    ratios = [max(value / middle, middle / value) for value, _, _ in rows]
+    ratio = max(ratios)
+    if ratio < STRAY_RATIO:
+        return []
+    value, number, direction = rows[ratios.index(ratio)]
+    return [
+        finding(
+            "stray",
+            DOUBT,
+            value / middle,
+            f"Reading {number} {direction}, {say(value, unit, shown)}, is far from the middle of all, "
+            f"{say(middle, unit, shown)}: correct it if it was mistyped, else read again.",
+        )
+    ]
+
+
 def series_findings(readings: dict[str, Any], pooled: float, dof: float, division: float) -> list[dict[str, Any]]:
     """Drift, and directions that disagree.
 
@@ -149,7 +183,10 @@ def series_findings(readings: dict[str, Any], pooled: float, dof: float, divisio
 
 
 def sticking(first: float, steady: float) -> list[dict[str, Any]]:
-    """The first move far above steady turning."""
+    """The first move far above steady turning, or below it, which no unit does."""
+    if first * STICKING_RATIO < steady:
+        text = "The first move takes less than steady turning: see whether the two were typed in each other's place."
+        return [finding("first_below", NOTE, first / steady, text)]
     if first <= STICKING_RATIO * steady:
         return []
     return [

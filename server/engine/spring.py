@@ -243,7 +243,7 @@ def deflection_for(disc: Disc, force: float, field: str = "") -> float:
 
 def free_height(column: Column) -> float:
     """Height of the unloaded column, mm: nested discs lie in one another and add their thickness only."""
-    return column.nests * (column.disc.l0 + (column.parallel - 1) * column.disc.t)
+    return column.nests * (column.disc.l0 + (column.parallel - 1) * column.disc.reduced)
 
 
 def column_load(column: Column, squeeze: float) -> float:

@@ -11,6 +11,10 @@ from .verdict import GO, worst
 
 RECHECK_AFTER_DAYS = 365
 
+LIMITS_CHANGED = (
+    "The limits were changed, or others used, when the torque was read last: check it against those of now."
+)
+
 # Kinds of entry for which somebody looked at the unit itself.
 LOOKS = ("torque_check", "plate_check", "spring_check", "ring_check", "refit", "strip", "close", "rebuild")
 
@@ -138,6 +142,22 @@ def due_list(
     return found
 
 
+def outdated(torque: dict[str, Any], unit: dict[str, Any]) -> bool:
+    """Whether a check's limits are neither those of the order nor those between rebuilds in a definition."""
+    defined = unit["shown"].get("checked")
+    if defined is None:
+        return False
+    order, service = defined["order"], defined["service"]
+    off = order["tolerance_nm"]
+    bands = ((order["torque_nm"] - off, order["torque_nm"] + off), (service["low_nm"], service["high_nm"]))
+    return not any(alike(torque["low_nm"], low) and alike(torque["high_nm"], high) for low, high in bands)
+
+
+def alike(one: float | None, other: float | None) -> bool:
+    """Whether two limits are the same but for rounding; 0 limits nothing."""
+    return abs((one or 0.0) - (other or 0.0)) < 1e-6
+
+
 def since(entries: list[dict[str, Any]], rebuilt: dict[str, Any] | None) -> list[dict[str, Any]]:
     """Those entries, in order of time, that were made after the last rebuild."""
     if rebuilt is None:
@@ -158,7 +178,8 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     dict
         unit_id; unit (its definition that stands) and derived (its figures); verdict and reason, the worst of the last
         torque check, of every plate's, spring's and ring's last measurement and of the refit, each since the rebuild
-        that concerns it, but None instead of go while it is in parts or before its torque was read; looked_at; torque;
+        that concerns it, but None instead of go while it is in parts, before its torque was read, or
+        where the limits are others now; looked_at; torque;
         by_slot (every measured plate); parts (springs, rings, refit); fitted (slot -> thickness as the last rebuilds
         fitted it); rebuilt (when, and by which entry); due; trend (all torque checks that stand, by time); replaced (id
         -> id of its correction); contested (definitions that another device overwrote without having seen them);
@@ -177,22 +198,27 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     rebuilt = rebuilds[-1] if rebuilds else None
 
     rows = newest_rows(of("plate_check"), "plates", "slot")
+    rings: dict[str, Any] = {}
+    for table in ("rings", "pins"):
+        rings.update(newest_rows(of("ring_check"), table, "name"))
     fitted = {}
     for entry in rebuilds:
         for part in entry["shown"]["fitted"]:
             fitted[part["slot"]] = part["mm"]
             # A plate that was taken out says nothing about the one that took its place.
-            if part["slot"] in rows and rows[part["slot"]]["moment"] <= moment(entry):
-                del rows[part["slot"]]
+            for measured_before in (rows, rings):
+                row = measured_before.get(part["slot"])
+                if row is not None and row["moment"] <= moment(entry):
+                    del measured_before[part["slot"]]
     slots = [item["slot"] for item in unit["body"]["chain"]] if unit else sorted(rows)
     measured = [rows[slot] for slot in slots if slot in rows]
 
     torques = [row_of(entry) for entry in since(of("torque_check"), rebuilt)]
     torque = torques[-1] if torques else None
-    others = []
-    for kind, table in (("spring_check", "springs"), ("ring_check", "rings"), ("ring_check", "pins")):
-        found = newest_rows(since(of(kind), rebuilt), table, "name")
-        others += [found[slot] for slot in sorted(found)]
+    # New plates make no worn spring or ring good: each counts until it was seen to, or measured again.
+    sprung = [entry for entry in rebuilds if entry["body"].get("spring")]
+    springs = newest_rows(since(of("spring_check"), sprung[-1] if sprung else None), "springs", "name")
+    others = [found[slot] for found in (springs, rings) for slot in sorted(found)]
     refits = [row_of(entry) for entry in since(of("refit"), rebuilt)]
 
     judged = ([torque] if torque else []) + measured + others + refits[-1:]
@@ -207,6 +233,8 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         reason = "Every measured part is inside its limits, but the torque was not read" + (
             " since the rebuild." if rebuilt else " yet."
         )
+    elif verdict == GO and torque is not None and unit is not None and outdated(torque, unit):
+        verdict, reason = None, LIMITS_CHANGED
     elif verdict == GO and torque is not None:
         reason = torque["reason"]
     elif verdict is not None:

@@ -8,7 +8,7 @@ from .fields import Choice, Group, Listing, Number, Text, Whole, YesNo
 from .friction import pack_torque, uniform_pressure_radius, uniform_wear_radius
 from .plates import USUAL_FLATNESS_MM, USUAL_TAPER_MM
 from .readings import JUDGED_ON
-from .spring import FIELDS, cone_height, disc_of, load
+from .spring import FIELDS, Column, cone_height, disc_of, free_height, load
 from .stack import LAYOUTS, PARTS, SPRING, check_springs, crush, packs, sliding_faces
 from .units import say
 from .wrench import STATED_FOR, packs_in_torque
@@ -155,9 +155,7 @@ def unit(request: dict[str, Any]) -> dict[str, Any]:
     spring = request["spring"]
     disc = disc_of(spring)
     nests = spring["series"] * places
-    # Nested discs lie in one another: each one beyond the first adds its thickness only.
-    height = nests * (disc.l0 + (spring["parallel"] - 1) * disc.t)
-    squeeze = crush(chain, height, request["cavity_mm"])
+    squeeze = crush(chain, free_height(Column(disc, spring["parallel"], nests)), request["cavity_mm"])
     if squeeze < -0.25 * request["cavity_mm"] or squeeze > 0.25 * request["cavity_mm"]:
         word = "short of" if squeeze < 0 else "over"
         raise BadInput(

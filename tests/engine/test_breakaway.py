@@ -192,3 +192,16 @@ def test_more_scatter_never_narrows_the_guard(middle: float, spread: float) -> N
         return float(calc("breakaway", changed(BREAKAWAY, steady_nm=values))["guard_nm"])
 
     assert guard(2 * spread) >= guard(spread) * 0.999
+
+
+def test_a_decimal_sign_in_the_wrong_place_is_pointed_at_and_no_remedy_is_promised() -> None:
+    found = calc("breakaway", changed(BREAKAWAY, steady_nm={"forward": [84, 8.46, 85.5], "reverse": [83, 85, 84]}))
+    assert found["verdict"] == "measure_again"
+    assert found["reason"].startswith("Reading 2 forward, 8.5 N·m, is far from the middle of all, 84.0 N·m: correct it")
+    assert found["helps"] == [], "more readings or a finer tool would not lift this"
+    assert "stray" not in names(calc("breakaway", changed(BREAKAWAY, steady_nm=readings(70, 100, 130))))
+
+
+def test_a_first_move_below_steady_turning_is_questioned() -> None:
+    first = {"forward": [50, 51, 52]}
+    assert "first_below" in names(calc("breakaway", changed(BREAKAWAY, first_nm=first)))

@@ -16,6 +16,7 @@ from server.engine.spring import (
     deflection_for,
     disc_of,
     energy,
+    free_height,
     k4,
     load,
     peak,
@@ -179,3 +180,9 @@ def test_asking_by_load_and_by_travel_is_the_same() -> None:
     by_load = calc("spring", {"spring": {**SPRING, "parallel": 2, "series": 3}, "load_n": by_travel["load_n"]})["at"]
     assert by_load["deflection_mm"] == pytest.approx(4.5, rel=1e-9)
     assert by_load["energy_j"] == pytest.approx(by_travel["energy_j"], rel=1e-9)
+
+
+def test_nested_discs_with_flats_lie_on_the_thickness_that_they_have() -> None:
+    # DIN EN 16984, height of a column, with t' in place of t for discs with contact flats; from memory.
+    flat = disc(200.0, 102.0, 12.0, 4.2, 11.2)
+    assert free_height(Column(flat, 3, 2)) == pytest.approx(2 * (16.2 + 2 * 11.2))

@@ -201,3 +201,35 @@ def test_a_clock_that_was_off_does_not_put_a_check_in_the_wrong_place() -> None:
     slow = entry(5, "torque_check", tight(40), "2026-04-01T10:00:00+02:00", seq=5)
     assert stands([*SEASON, slow])["torque"]["id"] == "id-4"
     assert stands([*SEASON, slow | {"clock_off_s": 86400}])["torque"]["id"] == "id-5"
+
+
+def test_new_plates_make_no_spent_spring_and_no_worn_ring_good() -> None:
+    def sample(kind: str, about: str) -> Any:
+        rows = json.loads((Path(__file__).parent / "requests" / f"{kind}.json").read_text(encoding="utf-8"))
+        return next(row["request"] for row in rows if row["about"] == about)
+
+    body = copy.deepcopy(sample("spring_check", "good"))
+    body["springs"][0]["points_mm"] = [4.5, 4.5, 4.51]
+    spent = entry(5, "spring_check", body, "2026-04-10T09:00:00Z", seq=5)
+    worn = entry(6, "ring_check", sample("ring_check", "worn ramp"), "2026-04-10T09:00:00Z", seq=6)
+    plates = rebuild(7, "2026-04-11T09:00:00Z", "A2")
+    again = entry(8, "torque_check", tight(101), "2026-04-12T09:00:00Z", seq=8)
+    for part, kind in ((spent, "spring_check"), (worn, "ring_check")):
+        found = stands([*SEASON, part, plates, again])
+        assert found["verdict"] == part["shown"]["verdict"] != "go", kind
+    other = {"fitted": [], "spring": "a new one", "note": "x"}
+    sprung = entry(7, "rebuild", other, "2026-04-11T09:00:00Z", seq=7)
+    assert stands([*SEASON, spent, sprung, again])["verdict"] == "go"
+    assert stands([*SEASON, worn, rebuild(7, "2026-04-11T09:00:00Z", "R1"), again])["verdict"] == "go"
+
+
+def test_a_torque_read_against_other_limits_is_no_go() -> None:
+    limits = {"low_nm": 95, "high_nm": 130}
+    tighter = entry(5, "unit", changed(UNIT, service=limits), "2026-04-03T09:00:00+01:00", seq=5)
+    found = stands([*SEASON, tighter])
+    assert found["verdict"] is None
+    assert "check it against those of now" in found["reason"]
+    known = entry(6, "torque_check", changed(tight(110), limits=limits), "2026-04-04T09:00:00+01:00", seq=6)
+    assert stands([*SEASON, tighter, known])["verdict"] == "go"
+    ordered = changed(tight(100), limits={"low_nm": 90, "high_nm": 110})
+    assert stands([*SEASON, tighter, entry(7, "torque_check", ordered, "2026-04-05T09:00:00Z")])["verdict"] == "go"
