@@ -119,7 +119,7 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
     steady, first = request["steady_" + unit], request["first_" + unit]
     if steady is not None and first is not None:
         found += sticking(mean(first[FORWARD]), mean(steady[FORWARD]))
-    found += holding(value, held, request["stated_for"], low, high, shown)
+    found += holding(value, held, low, high, shown)
     found += circumstances(request["circumstances"])
 
     doubts = [row["text"] for row in found if row["weight"] == DOUBT]

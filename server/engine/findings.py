@@ -201,7 +201,7 @@ def sticking(first: float, steady: float) -> list[dict[str, Any]]:
 
 
 def holding(
-    value: float, held: str, stated_for: str, low: float | None, high: float | None, unit: str
+    value: float, held: str, low: float | None, high: float | None, unit: str
 ) -> list[dict[str, Any]]:
     """Whether the same reading, held the other way, would have been inside the limits that it now misses."""
 

@@ -168,7 +168,7 @@ class Credentials:
         self.look = look
         self.now = now
         self.lock = threading.Lock()
-        self.looked: datetime | None = None
+        self.looked = now()
         self.watchers: list[Callable[[Addresses], None]] = []
         private.make_folder(folder)
         self.addresses = look()
@@ -242,18 +242,23 @@ class Credentials:
     def current(self) -> ssl.SSLContext:
         """The context for a new connection; every few minutes the certificate is looked at again."""
         with self.lock:
-            if self.looked is None or not timedelta(0) <= self.now() - self.looked < LOOK_EVERY:
-                try:
-                    self.context = self.fresh_context()
-                except (LogFault, OSError) as fault:
-                    # A full disk must not lock phones out while the certificate of before is still good.
-                    self.looked = self.now()
-                    logging.getLogger("slipbook").error("The host certificate was not looked at: %s", fault)
-                for watcher in self.watchers:
-                    watcher(self.addresses)
+            if not timedelta(0) <= self.now() - self.looked < LOOK_EVERY:
+                self.look_again()
             return self.context
 
     def renew(self) -> None:
         """Look at the certificate again now: this PC has another name."""
-        self.looked = None
-        self.current()
+        # Also after somebody who looks at this moment, and may have asked for the name before it changed.
+        with self.lock:
+            self.look_again()
+
+    def look_again(self) -> None:
+        """Look at the certificate and tell the watchers where this PC is now; the lock is held."""
+        try:
+            self.context = self.fresh_context()
+        except (LogFault, OSError) as fault:
+            # A full disk must not lock phones out while the certificate of before is still good.
+            self.looked = self.now()
+            logging.getLogger("slipbook").error("The host certificate was not looked at: %s", fault)
+        for watcher in self.watchers:
+            watcher(self.addresses)
