@@ -20,7 +20,7 @@ globalThis.drawings = (() => {
     ["stack", "stackDrawing", { parts: whole(7, (number) => `cover side, plate ${number}`).map((one) => ({ ...one, told: one.thickness ? thou(one.thickness) : undefined, verdict: "rework" })), springHeight: 5, crush: 1.43, say: thou, half: true }],
     ["stack", "stackDrawing", { parts: whole(2).map((one) => ({ ...one, told: one.thickness ? mm(79.5) : undefined })), springHeight: 5, crush: 0.01, say: mm, half: true }],
     ["curves", "curvesDrawing", plan({ marks: [{ x: 0, name: "now" }, { x: 0.05, name: "planned" }], zones: [{ from: -2, to: 1, name: "loose" }], band: { low: 90, high: 110 } })],
-    ["curves", "curvesDrawing", plan({ marks: [{ x: -1.5, name: "now" }, { x: -0.5, name: "planned" }], zones: [{ from: -2, to: -1, name: "loose" }, { from: 0.6, to: 1, name: "too flat" }] })],
+    ["curves", "curvesDrawing", plan({ marks: [{ x: -1.5, name: "now" }, { x: -0.5, name: "planned" }], zones: [{ from: -2, to: -1, name: "loose" }, { from: 0.6, to: 1, name: "too flat" }], band: { low: 100, high: 160 } })],
     ["curves", "curvesDrawing", plan({ marks: [{ x: 0.98, name: "now" }, { x: 0.95, name: "planned" }], zones: [{ from: 0.9, to: 1, name: "too flat" }, { from: 0.8, to: 0.9, name: "loose" }] })],
     ["curves", "curvesDrawing", plan({ series: line([[-0.01, 11200], [0, 11900], [0.02, 12000]]), marks: [{ x: 0, name: "now" }, { y: 11900, name: "wanted" }] })],
     ["guard", "guardDrawing", guard(100, 2, 99.5, 100.5, 1.5, 1.5)],
@@ -72,10 +72,18 @@ globalThis.drawings = (() => {
           return { text, box: { left, right, top: top + 0.2 * height, bottom: bottom - 0.2 * height } };
         });
         const lines = [...svg.querySelectorAll(".mark, .limit")].map((one) => one.getBoundingClientRect()).map(({ left, right, top, bottom }) => ({ left: left - 1, right: right + 1, top: top - 1, bottom: bottom + 1 }));
+        for (const curve of svg.querySelectorAll(".curve"))
+          for (let along = 0; along <= curve.getTotalLength(); along += 4) {
+            const { x, y } = curve.getPointAtLength(along).matrixTransform(curve.getScreenCTM());
+            lines.push({ left: x - 1, right: x + 1, top: y - 1, bottom: y + 1 });
+          }
         return texts.flatMap(({ text, box }, place) => [
           ...(box.left < frame.left - 1 || box.right > frame.right + 1 || box.top < frame.top - 1 || box.bottom > frame.bottom + 1 ? [`${said(text)} is cut off`] : []),
           ...texts.slice(place + 1).filter((other) => meets(box, other.box)).map((other) => `${said(text)} meets “${other.text.textContent}”`),
-          ...lines.filter((one) => meets(box, one, 0.5)).map(() => `${said(text)} is crossed by a line`),
+          ...[...svg.querySelectorAll("rect:not([fill=transparent])")]
+            .filter((rect) => text.compareDocumentPosition(rect) & Node.DOCUMENT_POSITION_FOLLOWING && meets(box, rect.getBoundingClientRect()))
+            .map(() => `${said(text)} is covered`),
+          ...lines.filter((one) => meets(box, one, 0.5)).slice(0, 1).map(() => `${said(text)} is crossed by a line`),
         ]);
       });
     },

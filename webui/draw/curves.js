@@ -43,31 +43,52 @@ export function curvesDrawing({ series, marks = [], zones = [], band, dots = [],
   const floor = HEIGHT - BOTTOM;
   /** Whether a name stands left of its mark: at the edge, or where the next mark would cross it. @param {number} at */
   const leftOf = (at) => x(at) > WIDTH - 90 || marks.some((other) => other.x !== undefined && x(other.x) > x(at) && x(other.x) < x(at) + 50);
-  /** Where a zone's name stands: in its middle, or as near as no mark crosses it. @param {number} middle @param {string} name */
-  const clearOf = (middle, name) => {
+  /** Whether a curve runs through words. @param {number} middle @param {number} half @param {number} foot */
+  const crossed = (middle, half, foot) =>
+    series.some(({ points }) => {
+      const heights = [-1, -0.5, 0, 0.5, 1].flatMap((side) => {
+        const at = middle + side * half;
+        const next = points.findIndex((point) => x(point.x) >= at);
+        if (next < 1) return [];
+        const [from, to] = [points[next - 1], points[next]];
+        return [y(from.y + ((at - x(from.x)) / (x(to.x) - x(from.x) || 1)) * (to.y - from.y))];
+      });
+      return Math.min(...heights) < foot + 4 && Math.max(...heights) > foot - 12;
+    });
+  /** Where a zone's name stands: as near to its middle as no mark, and as high as no curve runs through it. @param {number} middle @param {string} name @param {number} place */
+  const clearOf = (middle, name, place) => {
     const half = 3.3 * name.length;
     const lines = marks.flatMap((mark) => (mark.x === undefined ? [] : [x(mark.x)]));
     const kept = [middle, ...lines.flatMap((line) => [line - half - 4, line + half + 4])].map((at) => Math.min(Math.max(at, LEFT + half), WIDTH - half));
     const free = kept.filter((at) => lines.every((line) => Math.abs(line - at) > half + 2));
-    return (free.length ? free : kept).reduce((best, at) => (Math.abs(at - middle) < Math.abs(best - middle) ? at : best));
+    const at = (free.length ? free : kept).reduce((best, one) => (Math.abs(one - middle) < Math.abs(best - middle) ? one : best));
+    let foot = TOP + 12 + 13 * place;
+    while (foot < floor - 40 && crossed(at, half, foot)) foot += 13;
+    return [at, foot];
   };
+  const zoned = zones.flatMap(({ from, to, name }, place) => {
+    const [a, b] = [x(inside(from)), x(inside(to))];
+    const [at, foot] = clearOf((a + b) / 2, name, place);
+    return b > a ? [{ a, b, name, at, foot }] : [];
+  });
   return html`<svg class="drawing curves" viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label=${words}>
-    ${zones.map((zone, place) => {
-      const [a, b] = [x(inside(zone.from)), x(inside(zone.to))];
-      return b > a ? svg`<rect class="zone" x=${a} y=${TOP} width=${b - a} height=${floor - TOP}/><text class="small" x=${clearOf((a + b) / 2, zone.name)} y=${TOP + 12 + 13 * place} text-anchor="middle">${zone.name}</text>` : nothing;
-    })}
+    ${zoned.map(({ a, b }) => svg`<rect class="zone" x=${a} y=${TOP} width=${b - a} height=${floor - TOP}/>`)}
     ${band ? svg`<rect class="wanted" x=${LEFT} y=${y(band.high)} width=${WIDTH - LEFT - RIGHT} height=${y(Math.max(base, band.low)) - y(band.high)}/>` : nothing}
+    ${zoned.map(({ name, at, foot }) => svg`<text class="small" x=${at} y=${foot} text-anchor="middle">${name}</text>`)}
     ${ticks(base, y1).map((at) => svg`<line class="thin" x1=${LEFT} x2=${WIDTH - RIGHT} y1=${y(at)} y2=${y(at)}/><text class="small" x=${LEFT - 5} y=${y(at) + 4} text-anchor="end">${+at.toPrecision(3)}</text>`)}
     ${ticks(x0, x1).map((at) => svg`<text class="small" x=${x(at)} y=${floor + 14} text-anchor="middle">${+at.toPrecision(3)}</text>`)}
     <path class="line" d="M${LEFT} ${TOP}V${floor}H${WIDTH - RIGHT}" />
     ${series.map((one) => svg`<path class="curve ${one.dashed ? "dashed" : ""}" d=${one.points.map((point, place) => `${place ? "L" : "M"}${x(point.x).toFixed(1)} ${y(point.y).toFixed(1)}`).join("")}/>
       ${one.name ? svg`<text class="small name" x=${x(one.points[one.points.length - 1].x) - 4} y=${y(one.points[one.points.length - 1].y) - 6} text-anchor="end">${one.name}</text>` : nothing}`)}
     ${dots.map((dot) => svg`<circle class="dot" cx=${x(dot.x)} cy=${y(dot.y)} r="4"/>`)}
-    ${marks.map((mark, place) =>
-      mark.x === undefined
-        ? svg`<line class="mark" x1=${LEFT} x2=${WIDTH - RIGHT} y1=${y(mark.y ?? 0)} y2=${y(mark.y ?? 0)}/><text class="small" x=${LEFT + 4} y=${y(mark.y ?? 0) - 4}>${mark.name}</text>`
-        : svg`<line class="mark" x1=${x(mark.x)} x2=${x(mark.x)} y1=${TOP} y2=${floor}/><text class="small name" x=${x(mark.x) + (leftOf(mark.x) ? -4 : 4)} y=${floor - 6 - 14 * place} text-anchor=${leftOf(mark.x) ? "end" : "start"}>${mark.name}</text>`,
-    )}
+    ${marks.map((mark, place) => {
+      if (mark.x === undefined)
+        return svg`<line class="mark" x1=${LEFT} x2=${WIDTH - RIGHT} y1=${y(mark.y ?? 0)} y2=${y(mark.y ?? 0)}/><text class="small" x=${LEFT + 4} y=${y(mark.y ?? 0) - 4}>${mark.name}</text>`;
+      const [line, half, side] = [x(mark.x), 3.6 * mark.name.length, leftOf(mark.x) ? -1 : 1];
+      let foot = floor - 6 - 14 * place;
+      while (foot > TOP + 40 && crossed(line + side * (half + 4), half, foot)) foot -= 13;
+      return svg`<line class="mark" x1=${line} x2=${line} y1=${TOP} y2=${floor}/><text class="small name" x=${line + 4 * side} y=${foot} text-anchor=${side < 0 ? "end" : "start"}>${mark.name}</text>`;
+    })}
     <text class="small" x=${(LEFT + WIDTH - RIGHT) / 2} y=${HEIGHT - 6} text-anchor="middle">${xName}</text>
     <text class="small" x="2" y="11">${yName}</text>
   </svg>`;

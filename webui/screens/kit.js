@@ -58,9 +58,12 @@ export async function show(place, [corrected]) {
   const row = (tool) => {
     const of = tool.body[tool.tool];
     const due = of.calibration_due;
-    const figure = (/** @type {any} */ typed) => (typedOf(typed) ? `${typedOf(typed)} ${labels[unitOf(typed, "")] ?? ""}` : "");
-    const ends = figure(of.high_nm ?? of.high_n);
-    const step = figure(of.division_nm ?? of.division_n ?? of.division_mm);
+    // What was typed without a unit is in the one that the field's name ends in.
+    const figure = (/** @type {string} */ field) => {
+      const si = ["nm", "n", "mm"].find((unit) => typedOf(of[`${field}_${unit}`]));
+      return si && `${typedOf(of[`${field}_${si}`])} ${labels[unitOf(of[`${field}_${si}`], si)]}`;
+    };
+    const [ends, step] = [figure("high"), figure("division")];
     const facts = [tool.tool === "micrometer" ? "micrometer" : String(of.kind).replace("_", " "), ends && `to ${ends}`, step && `division ${step}`, due ? `calibrated until ${due}` : "no calibration date"];
     const change = () => {
       told = "";
