@@ -60,8 +60,8 @@ export async function show(place, [id, procedure, corrected]) {
     const listed = steps[procedure];
     const next = listed.find((/** @type {any} */ step) => !draft.done.includes(step.name));
     render(
-      html`${backTo(`#/unit/${id}`, found.unit.name)}<h1>${TITLES[procedure][corrected ? 1 : 0]}</h1>
-        <section class="card">
+      html`<div class="full">${backTo(`#/unit/${id}`, found.unit.name)}<h1>${TITLES[procedure][corrected ? 1 : 0]}</h1></div>
+        <section class="card beside">
           ${
             force
               ? html`<p>With the cover flush and the plates unworn the spring pushes with</p>
@@ -77,7 +77,7 @@ export async function show(place, [id, procedure, corrected]) {
           ${caution(html`<b>Hold the spring closed in a vice or press before you touch the screws</b>, face and hands out of line with the cover, eyes
             covered. The screws never pull the cover down. The maker's procedure and the local rules come first.`)}
         </section>
-        <ol class="list guided">
+        <div class="screen"><ol class="list guided">
           ${listed.map((/** @type {any} */ one, /** @type {number} */ number) => {
             const done = draft.done.includes(one.name);
             return html`<li class="card ${done ? "judged go" : ""}">
@@ -107,10 +107,11 @@ export async function show(place, [id, procedure, corrected]) {
               ? html`<p class="quiet">Now check the torque on the bench, and again after the first outing: a fresh pack drops while it beds in.</p>`
               : nothing
           }
-        </section>`,
+        </section></div>`,
       place,
     );
   };
+  place.classList.add("wide");
   draw();
   await form.judge();
   return keepAwake();

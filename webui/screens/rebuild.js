@@ -82,8 +82,8 @@ export async function show(place, [id, corrected]) {
 
   const draw = () =>
     render(
-      html`${backTo(`#/unit/${id}`, found.unit.name)}<h1>${corrected ? "Correct a rebuild" : "Rebuild"}</h1>
-        ${caution(html`Every part clean and dry before it goes in: <b>dirt between the plates scores them and makes the torque check read false.</b>`)}
+      html`<div class="full">${backTo(`#/unit/${id}`, found.unit.name)}<h1>${corrected ? "Correct a rebuild" : "Rebuild"}</h1></div>
+        <div class="full">${caution(html`Every part clean and dry before it goes in: <b>dirt between the plates scores them and makes the torque check read false.</b>`)}</div>
         <section class="card"><h2>Exchanged</h2>
           ${draft.fitted.length ? html`<ul class="list">${draft.fitted.map(row)}</ul>` : html`<p class="quiet">Nothing yet. <a href="#/unit/${id}/plan">Plan it</a>, or add what you fitted.</p>`}
           <button id="add" @click=${add}>Add a part that was fitted</button>
@@ -107,6 +107,7 @@ export async function show(place, [id, corrected]) {
         </section>`,
       place,
     );
+  place.classList.add("wide");
   draw();
   await form.judge();
 }
