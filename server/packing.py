@@ -64,12 +64,12 @@ def without_comments(source: str) -> str:
 
 
 def without_indents(source: str) -> str:
-    """JavaScript whose lines begin at their first sign: in markup any white space is one blank.
+    """JavaScript without empty lines, whose lines begin at their first sign: in markup any white space is one blank.
 
-    >>> without_indents("if (a)\\n  html`<p>\\n    one</p>`;\\n")
+    >>> without_indents("if (a)\\n\\n  html`<p>\\n    one</p>`;\\n")
     'if (a)\\nhtml`<p>\\none</p>`;\\n'
     """
-    return re.sub("^[ \\t]+", "", source, flags=re.MULTILINE)
+    return re.sub("^\\s+", "", source, flags=re.MULTILINE)
 
 
 def slim_style(source: str) -> str:

@@ -171,7 +171,8 @@ class WebFiles:
         page = self.at("/index.html")
         named = set(re.findall(r'(?:href|src)="([^"]+)"', page.read_text("utf-8"))) if page else set()
         texts = {}
-        for address, file in self.needed().items():
+        # Brotli makes more of texts that lie beside their like.
+        for address, file in sorted(self.needed().items(), key=lambda one: (one[1].media_type, one[0])):
             # What is beside the worker is fetched by it, with its own headers.
             apart = address in named or address == "/index.html" or address.startswith("/engine/")
             if not apart and file.media_type.endswith("charset=utf-8") and len(file.data) <= LARGEST_IN_PACK:

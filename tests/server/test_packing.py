@@ -13,7 +13,7 @@ SAME = """
 const ts = require("./node_modules/typescript");
 const { ESNext: target } = ts.ScriptTarget;
 const options = { compilerOptions: { target, module: ts.ModuleKind.ESNext, removeComments: true } };
-const indents = /^[ \\t]+/gm;
+const indents = /^\\s+/gm;
 const program = (text) => ts.transpileModule(text, options).outputText.replace(indents, "");
 const pairs = JSON.parse(require("fs").readFileSync(0, "utf8"));
 console.log(JSON.stringify(pairs.filter(([, whole, slim]) => program(whole) !== program(slim)).map(([name]) => name)));
@@ -29,7 +29,7 @@ for (const [name, text] of JSON.parse(require("fs").readFileSync(0, "utf8"))) {
     const own = markup ? node.template : undefined;
     const parts = (one) => (one.head ? [one.head, ...one.templateSpans.map((span) => span.literal)] : [one]);
     if (own) parts(own).forEach((one) => (one.markup = true));
-    if (ts.isTemplateLiteralToken(node) && !node.markup && /\\n[ \\t]/.test(node.text)) found.push(name);
+    if (ts.isTemplateLiteralToken(node) && !node.markup && /\\n\\s/.test(node.text)) found.push(name);
     ts.forEachChild(node, look);
   };
   look(ts.createSourceFile(name, text, ts.ScriptTarget.ESNext, true));
