@@ -41,6 +41,24 @@ class Server(wsgi.Server):
         super().__init__(address, app, numthreads=threads)
         self.crowd = Crowd()
 
+    def prepare(self) -> None:
+        """Listen, with threads that do not keep the program from ending: some calculations take minutes."""
+        failures: list[BaseException] = []
+        prepare = super().prepare
+
+        def listen() -> None:
+            try:
+                prepare()
+            except BaseException as failure:
+                failures.append(failure)
+
+        # Threads are as the one that starts them, and cheroot asks nobody.
+        starting = threading.Thread(target=listen, daemon=True)
+        starting.start()
+        starting.join()
+        if failures:
+            raise failures[0]
+
     def process_conn(self, conn: StrictConnection) -> None:
         """Hand a connection that has something to read to a thread; a new one only while there is room for it."""
         if conn in self.crowd.open or self.crowd.comes(conn, conn.remote_addr or ""):
@@ -200,11 +218,12 @@ def run(servers: list[Server], ready: Callable[[], None]) -> None:
         ready()
         failure = wait(ended)
     finally:
-        for server in servers:
-            server.stop()
-        for thread in threads:
+        stopping = [threading.Thread(target=server.stop, daemon=True) for server in servers]
+        for thread in stopping:
+            thread.start()
+        for thread in [*stopping, *threads]:
             if thread.ident is not None:
-                thread.join(PATIENCE)
+                thread.join(2 * PATIENCE)
     if failure is not None:
         raise failure
 

@@ -86,6 +86,41 @@ def test_a_signal_while_a_request_is_handed_on_breaks_nothing_off(folder: Path) 
             process.kill()
 
 
+CALCULATES_WITHOUT_END = """
+import sys
+from pathlib import Path
+from server import serving
+from server.app import create_app
+
+app = create_app(Path(sys.argv[1]))
+
+@app.route("/long")
+def calculate():
+    print("begun", flush=True)
+    while True:
+        pass
+
+serving.PATIENCE = 0.2
+serving.serve(app, 0, lambda address: print(address, flush=True))
+"""
+
+
+def test_a_calculation_without_end_does_not_hold_up_a_stop(folder: Path) -> None:
+    with subprocess.Popen(
+        [sys.executable, "-c", CALCULATES_WITHOUT_END, str(folder)], cwd=ROOT, stdout=subprocess.PIPE, text=True
+    ) as process:
+        try:
+            assert process.stdout is not None
+            port = urlsplit(process.stdout.readline().strip()).port
+            with socket.create_connection(("127.0.0.1", port or 0)) as connection:
+                connection.sendall(b"GET /long HTTP/1.1\r\nHost: localhost\r\n\r\n")
+                assert process.stdout.readline() == "begun\n"
+                process.send_signal(signal.SIGTERM)
+                assert process.wait(timeout=20) == 0
+        finally:
+            process.kill()
+
+
 def test_a_taken_port_is_told_in_a_sentence(folder: Path) -> None:
     with socket.socket() as taken:
         taken.bind(("127.0.0.1", 0))
