@@ -53,6 +53,12 @@ DELIVER = """async () => {
     return { good, left: (await outbox()).length, home: home - start, whole: end - start };
 }"""
 
+# Screens are drawn anew once all is home; nobody else is measured while this phone is at work.
+SETTLED = """async (units) => {
+    const { database } = await import("/log/store.js");
+    while ((await (await database()).count("standings")) < units) await new Promise((go) => setTimeout(go, 100));
+}"""
+
 REPLICATE = """async ([text, name]) => {
     const local = new PouchDB(name);
     await local.info();
@@ -119,6 +125,7 @@ def delivered(page: Page, entries: list[dict[str, Any]]) -> tuple[float, float]:
     told = page.evaluate(DELIVER)
     if not told["good"] or told["left"]:
         raise RuntimeError(f"not everything went home: {told}")
+    page.evaluate(SETTLED, UNITS)
     return told["home"] / 1000, told["whole"] / 1000
 
 
