@@ -4,25 +4,11 @@
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { calc } from "../engine/door.js";
 import { backTo, caution, reading, verdictMark } from "./parts.js";
+import { style } from "./style.js";
 import { CAME_FROM } from "./worked.js";
 import { inline } from "./help/formula.js";
 import { GROUPS, topicOf } from "./help/topics.js";
 import { slugOf, WORDS, wordOf } from "./help/words.js";
-
-/** @type {Promise<void> | undefined} */
-let styled;
-
-/** Help has a style of its own, which nothing else waits for. */
-function style() {
-  styled ??= new Promise((resolve, reject) => {
-    const link = Object.assign(document.createElement("link"), { rel: "stylesheet", href: new URL("../style/help.css", import.meta.url).href });
-    link.onload = () => resolve();
-    link.onerror = () => reject(new Error("The style of Help could not be loaded."));
-    document.head.append(link);
-  });
-  styled.catch(() => (styled = undefined));
-  return styled;
-}
 
 /** The way back, also into the middle of a form that asked for help. */
 function ways() {
@@ -105,7 +91,7 @@ const method = (topic, page) => html`${ways()}
 
 /** @type {import("../app.js").Show} */
 export async function show(place, [name, term]) {
-  await style();
+  await style("help");
   place.classList.add("help");
   if (name === "words") {
     const look = (/** @type {string} */ typed) => render(glossary(typed, look), place);

@@ -12,6 +12,7 @@ import { judging } from "./judging.js";
 import { backTo, choiceField, choiceKeys, clearKey, errorLine, numberField, reading, textField, typedOf, unitOf, unitSwitch } from "./parts.js";
 import { quantityFields } from "./quantity.js";
 import { signing } from "./signing.js";
+import { style } from "./style.js";
 import { chainFor, freeSlot, newUnit, unitDraft, unitRequest } from "./unit-draft.js";
 
 const LAYOUTS = [
@@ -33,7 +34,7 @@ const wide = matchMedia("(min-width: 900px)");
 
 /** @type {import("../app.js").Show} */
 export async function show(place, [id, corrected]) {
-  const read = await reading();
+  const [read] = await Promise.all([reading(), style("taking")]);
   const found = id ? await standing(id) : undefined;
   const old = corrected ? (await entry(corrected))?.body : found?.unit;
   if (id && !old) return void (location.hash = `#/unit/${id}`);
@@ -176,11 +177,21 @@ export async function show(place, [id, corrected]) {
       location.hash = `#/unit/${unit}`;
     });
 
+  /** A field's path as people read it. @param {string} path */
+  const inWords = (path) =>
+    path
+      .replace(/^chain\.(\d+)/, (_, number) => draft.chain[number].slot)
+      .replace("new_mm", "thickness")
+      .replace("minimum_mm", "limit")
+      .replace(/_(nm|mm|deg)$/, "")
+      .replaceAll(".", " › ")
+      .replaceAll("_", " ") || "the unit as a whole";
+
   const figures = () => {
     const result = form.result;
     if (!result)
       return html`<section class="card sum" aria-live="polite"><h2>What it comes to</h2>
-        ${form.bad ? html`${errorLine(form.bad.reason)}<p class="quiet">At: ${form.bad.field.replaceAll(".", " › ").replaceAll("_", " ") || "the unit as a whole"}</p>` : html`<p class="quiet">Fill in the fields; the figures appear as you type.</p>`}
+        ${form.bad ? html`${errorLine(form.bad.reason)}<p class="quiet">At: ${inWords(form.bad.field)}</p>` : html`<p class="quiet">Fill in the fields; the figures appear as you type.</p>`}
         ${errorLine(form.failed)}</section>`;
     const parts = result.checked.chain.map((/** @type {any} */ item) => ({ slot: item.slot, part: item.part, thickness: item.new_mm }));
     return html`<section class="card sum" aria-live="polite"><h2>What it comes to</h2>

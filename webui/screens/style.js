@@ -1,0 +1,22 @@
+// @ts-check
+// A style that one kind of screen alone has: nothing else waits for it.
+
+/** @type {Map<string, Promise<void>>} */
+const asked = new Map();
+
+/** Resolves once a style sheet of this name counts. @param {string} name */
+export function style(name) {
+  const found = asked.get(name);
+  if (found) return found;
+  /** @type {Promise<void>} */
+  const loaded = new Promise((resolve, reject) => {
+    const link = Object.assign(document.createElement("link"), { rel: "stylesheet", href: new URL(`../style/${name}.css`, import.meta.url).href });
+    link.onload = () => resolve();
+    link.onerror = () => reject(new Error("The style of this screen could not be loaded."));
+    document.head.append(link);
+  });
+  asked.set(name, loaded);
+  // The next one who asks tries again.
+  loaded.catch(() => asked.delete(name));
+  return loaded;
+}
