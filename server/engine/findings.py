@@ -200,9 +200,7 @@ def sticking(first: float, steady: float) -> list[dict[str, Any]]:
     ]
 
 
-def holding(
-    value: float, held: str, low: float | None, high: float | None, unit: str
-) -> list[dict[str, Any]]:
+def holding(value: float, held: str, low: float | None, high: float | None, unit: str) -> list[dict[str, Any]]:
     """Whether the same reading, held the other way, would have been inside the limits that it now misses."""
 
     def fits(torque: float) -> bool:
