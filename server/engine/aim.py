@@ -66,6 +66,7 @@ def chosen(stack: Stack, aim: Aim, balance: int) -> dict[str, Any]:
     crush = aim.crush_at(total)
     return {
         "possible": True,
+        "proven": best.proven,
         "changes": best.changes,
         "torque_nm": aim.torque_at(total),
         "off_nm": aim.torque_at(total) - aim.torque,

@@ -6,6 +6,8 @@ the least miss. What can be reached at all is known from `reach`; here a way the
 1. The totals of all places tell the fewest changes.
 2. `search`: differences from the smallest up; a branch whose shadows miss the window is cut, no state is entered twice.
    That is quick where many arrangements lie in the window. Where it drags on they are few, and `sweep` takes them all.
+3. Where they are too many for that as well, `search` goes on for a while. What is found by then has the fewest changes,
+   but may be neither the best balanced nor the closest, and says so.
 """
 
 from typing import Any, NamedTuple
@@ -18,6 +20,12 @@ PATIENCE = 6000
 
 # States of one step that `sweep` may hold.
 MOST_STATES = 12000
+
+# States that `search` may enter after that: some seconds on a phone.
+LAST_PATIENCE = 10000
+
+# States of one step that `sweep` keeps where it cannot take them all along any more.
+FEW_STATES = 1000
 
 # A whole state has the sums of both sides below its `counts`, this many bits each: MicroPython spreads numbers by their
 # lowest 32 bits, and of all three the sums differ most.
@@ -34,6 +42,8 @@ Best = NamedTuple(
         ("miss", float),
         # What was taken at each step: (source, first side, second side).
         ("taken", Any),
+        # Whether no arrangement with as few changes is better.
+        ("proven", bool),
     ],
 )
 
@@ -82,8 +92,8 @@ class Arrangements(Reach):
         Returns
         -------
         Best or None
-            Fewest changes, then the smallest difference between the sides, then the least miss; None where no sum lies
-            in the window.
+            Fewest changes, then the smallest difference between the sides, then the least miss, the last two as far as
+            `proven` says; None where no sum lies in the window.
         """
         window = self.window(low, high)
         for changes in sorted(self.sums):
@@ -97,6 +107,7 @@ class Arrangements(Reach):
         root = layers[0][changes]
         ranked = sorted((miss(self.base + self.unit * bit), bit) for bit in bits_of(self.sums[changes] & window))
         found: Best | None = None
+        swept = False
         apart = [(lean + self.unit * (bit - self.raised), bit) for bit in bits_of(root.apart)]
         patience = float(PATIENCE)
         for difference, target in sorted(apart, key=lambda pair: (abs(pair[0]), pair[0])):
@@ -110,25 +121,28 @@ class Arrangements(Reach):
                 reached, entered = self.descend(layers, changes, target, wanted, patience)
                 patience -= entered
                 if patience < 0:
-                    rest = self.sweep(changes, wanted, miss, lean)
+                    rest = self.sweep(changes, wanted, miss, lean, not swept)
                     if rest is not None:
-                        return rest if found is None or cost_of(rest) < cost_of(found) else found
-                    patience = float("inf")
+                        best = rest if found is None or cost_of(rest) < cost_of(found) else found
+                        return Best(best.changes, best.apart, best.total, best.miss, best.taken, rest.proven)
+                    swept, patience = True, float(LAST_PATIENCE)
                     continue
                 if reached is None:
                     break
                 total, taken = reached
                 least = next(value for value, bit in ranked if bit == total)
                 ranked = [pair for pair in ranked if pair[0] < least]
-                found = Best(changes, difference, self.base + self.unit * total, least, taken)
+                found = Best(changes, difference, self.base + self.unit * total, least, taken, True)
         assert found is not None, "a sum in the window has an arrangement"
         return found
 
-    def sweep(self, changes: int, wanted: int, miss: Any, lean: int) -> Best | None:
-        """The best whose sum is one of `wanted`, by taking along every state that leads to one; None if too many.
+    def sweep(self, changes: int, wanted: int, miss: Any, lean: int, whole: bool) -> Best | None:
+        """The best whose sum is one of `wanted`, by taking along every state that leads to one.
 
-        The totals are exact, so no state is taken along in vain.
+        The totals are exact, so no state is taken along in vain. Where they are too many the answer is None if `whole`,
+        and otherwise the best that some of them lead to, spread over all.
         """
+        proven = True
         layers = [{state_of(changes, 0, 0)}]
         for place, step in enumerate(self.steps):
             after = self.totals[place + 1]
@@ -140,8 +154,10 @@ class Arrangements(Reach):
                     total = first + size_one + second + size_two
                     if rest >= 0 and after.get(merged(rest), 0) << total & wanted:
                         following.add(state_of(rest, first + size_one, second + size_two))
-            if len(following) > MOST_STATES:
+            if len(following) > MOST_STATES and whole:
                 return None
+            if len(following) > FEW_STATES and not whole:
+                proven, following = False, self.some(following, lean)
             layers.append(following)
         costs = []
         for state in layers[-1]:
@@ -149,7 +165,18 @@ class Arrangements(Reach):
             difference, total = lean + self.unit * (first - second), self.base + self.unit * (first + second)
             costs.append((abs(difference), miss(total), difference, total, state))
         _, least, difference, total, state = min(costs)
-        return Best(changes, difference, total, least, self.way_back(layers, state))
+        return Best(changes, difference, total, least, self.way_back(layers, state), proven)
+
+    def some(self, states: set[int], lean: int) -> set[int]:
+        """A few of many states: half of them the best balanced so far, half spread over all."""
+        half = FEW_STATES // 2
+        ranked = []
+        for state in states:
+            _, first, second = parts_of(state)
+            ranked.append((abs(lean + self.unit * (first - second)), state))
+        ranked.sort()
+        ordered = sorted(states)
+        return {state for _, state in ranked[:half]} | {ordered[pick * len(ordered) // half] for pick in range(half)}
 
     def way_back(self, layers: list[set[int]], state: int) -> list[Any]:
         """What was taken at each step on a way through the layers to `state`."""

@@ -106,12 +106,12 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        possible; changes, torque_nm, off_nm, crush_mm, preload_n, apart_mm (first pack less second, less what it should
-        be), solids_mm, stack (a row for every part: slot, part, action keep or fit, piece, mm, was_mm); spread_nm; now,
-        with the plates as fitted; mu and torque_per_n; window_mm of the plates and rings; proof, with the number of
-        arrangements covered, as text since it outgrows a JSON number; nearest and ways, where it is not possible;
-        alternatives (shim, spring, order), each with what it affects, or None where they were not asked for and the
-        plan is possible without; warnings.
+        possible; proven, whether no choice with as few changes is better; changes, torque_nm, off_nm, crush_mm,
+        preload_n, apart_mm (first pack less second, less what it should be), solids_mm, stack (a row for every part:
+        slot, part, action keep or fit, piece, mm, was_mm); spread_nm; now, with the plates as fitted; mu and
+        torque_per_n; window_mm of the plates and rings; proof, with the number of arrangements covered, as text since
+        it outgrows a JSON number; nearest and ways, where it is not possible; alternatives (shim, spring, order), each
+        with what it affects, or None where they were not asked for and the plan is possible without; warnings.
 
     Raises
     ------
@@ -170,7 +170,7 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
             "mu": mu,
             "torque_per_n": aim.each,
             "window_mm": None if aim.low > aim.high else {"low_mm": aim.low / 1000.0, "high_mm": aim.high / 1000.0},
-            "proof": proof(stack, answer["possible"]),
+            "proof": proof(stack, answer),
             "alternatives": others,
             "warnings": found,
         }
@@ -181,18 +181,23 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
     return answer
 
 
-def proof(stack: Stack, possible: bool) -> dict[str, Any]:
-    """How much was covered, and the sentence that says so."""
+def proof(stack: Stack, answer: dict[str, Any]) -> dict[str, Any]:
+    """How much was covered, and the sentence that says so, or what it leaves open."""
     count, ways = stack.arrangements.count, stack.arrangements.sums
     sums = 0
     for row in ways.values():
         sums |= row
     many = bin(sums).count("1")
-    end = (
-        "None within the tolerance changes fewer plates; of those none is better balanced; of those none is closer."
-        if possible
-        else "None of them comes within the tolerance."
-    )
+    end = "None of them comes within the tolerance."
+    if answer["possible"]:
+        end = (
+            "None within the tolerance changes fewer plates; of those none is better balanced; of those none is closer."
+        )
+        if not answer["proven"]:
+            end = (
+                "None within the tolerance changes fewer plates. They are too many and too different to prove that "
+                "none of those is better balanced or closer: leave rows off the shelf to have that proven."
+            )
     return {
         "arrangements": str(count),
         "thicknesses": many,

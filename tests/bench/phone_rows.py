@@ -198,7 +198,7 @@ def plan(about: str, request: dict[str, Any], times: list[float], result: dict[s
     own = calc("plan", request)
     proof, count = result["proof"], int(result["proof"]["arrangements"])
     same = proof == own["proof"] and result["stack"] == own["stack"]
-    proven = same and result["possible"] and count >= 10**9
+    proven = same and result["possible"] and result["proven"] and count >= 10**9
     return Figure(
         f"plan on the phone, {about}: best of {count:.1e} arrangements",
         ms(median(times)),

@@ -42,7 +42,7 @@ def cost(found: Best | None) -> tuple[int, int, float] | None:
 
 
 def check(chance: random.Random) -> bool:
-    """Compare one case with going through all; whether anything was possible in it."""
+    """Compare one case with going through all; whether anything was possible in it, and proven to be the best."""
     kinds = few_kinds(chance)
     plates = Arrangements(kinds)
     low = chance.choice(sums_of(plates) or [0]) - chance.randint(0, 30)
@@ -53,10 +53,18 @@ def check(chance: random.Random) -> bool:
         return abs(total - ideal)
 
     found = plates.best(low, high, miss, lean)
-    assert (plates.count, cost(found)) == brute.best(kinds, low, high, miss, lean)
+    count, best = brute.best(kinds, low, high, miss, lean)
+    assert plates.count == count
+    if found is None or found.proven:
+        assert cost(found) == best
+    else:
+        assert best is not None
+        assert found.changes == best[0]
+        assert (abs(found.apart), found.miss) >= best[1:]
     if found is not None:
+        assert low <= found.total <= high
         adds_up(kinds, found, lean)
-    return found is not None
+    return found is not None and found.proven
 
 
 def adds_up(kinds: list[Kind], found: Best, lean: int) -> None:
@@ -98,6 +106,17 @@ def test_a_sweep_that_grows_too_large_leaves_it_to_the_search(monkeypatch: pytes
     monkeypatch.setattr(arrangements, "MOST_STATES", 1)
     chance = random.Random(5)
     assert sum(check(chance) for _ in range(500)) > 150
+
+
+def test_a_search_that_gives_up_has_the_fewest_changes_and_says_what_it_did_not_prove(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    for name, value in (("PATIENCE", 0), ("MOST_STATES", 1), ("LAST_PATIENCE", 0), ("FEW_STATES", 4)):
+        monkeypatch.setattr(arrangements, name, value)
+    chance = random.Random(6)
+    proven = sum(check(chance) for _ in range(500))
+    # Possible are more than 300 of them; some need no more than a few states.
+    assert 20 < proven < 250
 
 
 @settings(max_examples=300)

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from server.engine import BadInput, calc
+from server.engine import BadInput, arrangements, calc
 from server.engine.orders import ordered, runs_of
 from server.engine.stack import sliding_faces
 
@@ -258,3 +258,17 @@ def test_a_contradiction_is_refused_at_its_field(about: str) -> None:
     with pytest.raises(BadInput) as refusal:
         calc("plan", sample("plan", about))
     assert refusal.value.field.startswith(("fitted", "springs"))
+
+
+def test_a_plan_from_more_than_can_be_searched_says_what_it_did_not_prove(monkeypatch: pytest.MonkeyPatch) -> None:
+    best = calc("plan", PLAN)
+    assert best["proven"]
+    assert "none is better balanced" in best["proof"]["text"]
+    for name, value in (("PATIENCE", 0), ("MOST_STATES", 1), ("LAST_PATIENCE", 0), ("FEW_STATES", 2)):
+        monkeypatch.setattr(arrangements, name, value)
+    found = calc("plan", PLAN)
+    assert found["possible"]
+    assert found["changes"] == best["changes"]
+    assert not found["proven"]
+    assert "leave rows off the shelf" in found["proof"]["text"]
+    assert abs(found["apart_mm"]) >= abs(best["apart_mm"])

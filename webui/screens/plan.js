@@ -128,7 +128,7 @@ export async function show(place, [id]) {
         ${result.ways.length ? html`<h3>What would make it possible</h3><ul class="steps">${result.ways.map((/** @type {string} */ way) => html`<li>${way}</li>`)}</ul>` : nothing}
         ${result.alternatives.length ? html`<h3>Other ways</h3>${alternatives(result.alternatives)}` : nothing}</section>`;
     const swaps = result.stack.filter((/** @type {any} */ row) => row.action !== "keep");
-    return html`<section class="card" aria-live="polite"><h2>The best choice</h2>
+    return html`<section class="card" aria-live="polite"><h2>${result.proven ? "The best choice" : "A good choice"}</h2>
       <p class="figure">${read.torque(result.torque_nm)} <small>may come out ${read.torqueFigure(result.spread_nm.low_nm)} to ${read.torqueFigure(result.spread_nm.high_nm)}</small></p>
       ${
         swaps.length

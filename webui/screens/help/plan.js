@@ -49,7 +49,7 @@ export async function page({ calc, read }) {
       <h3>What proven means</h3>
       <p>No filling is skipped by a rule of thumb. All sums of thickness that can be reached are built up plate by plate as sets, for every number of changes; a branch is cut
         only where those sets show that nothing in it can be better. The count that is shown is the number of fillings so covered. Where brute force can be run at all, our tests
-        run it, and it finds the same.</p>
+        run it, and it finds the same. From a shelf of dozens of odd thicknesses that may take too long: then the fewest changes are proven, the rest is not, and the plan says so.</p>
       <h3>How far it may come out off</h3>
       <p>From the pieces' own tolerance, the spring's where it is new, and the doubt of the measured torque: see <a href="#/help/stack">Stack and crush</a>.</p>`,
     symbols: [
