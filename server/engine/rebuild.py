@@ -3,7 +3,7 @@
 from typing import Any
 
 from .errors import once_each
-from .fields import Group, Listing, Number, Text
+from .fields import Group, Listing, Number, Text, YesNo
 from .shelf import SHELF
 
 REBUILD_FORM = Group(
@@ -24,6 +24,7 @@ REBUILD_FORM = Group(
             nouns="parts",
         ),
         "spring": Text(200, "what was done about the spring", default=""),
+        "other_spring": YesNo("whether another spring was fitted; left out, anything done says yes", default=None),
         "oil": Text(60, "oil that was filled", default=""),
         "note": Text(2000, "what was done and why"),
     },

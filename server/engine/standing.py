@@ -153,6 +153,12 @@ def outdated(torque: dict[str, Any], unit: dict[str, Any]) -> bool:
     return not any(alike(torque["low_nm"], low) and alike(torque["high_nm"], high) for low, high in bands)
 
 
+def has_other_spring(body: dict[str, Any]) -> bool:
+    """Whether a rebuild fitted another spring, as far as it says."""
+    said = body.get("other_spring")
+    return bool(body.get("spring")) if said is None else bool(said)
+
+
 def alike(one: float | None, other: float | None) -> bool:
     """Whether two limits are the same but for rounding; 0 limits nothing."""
     return abs((one or 0.0) - (other or 0.0)) < 1e-6
@@ -216,7 +222,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     torques = [row_of(entry) for entry in since(of("torque_check"), rebuilt)]
     torque = torques[-1] if torques else None
     # New plates make no worn spring or ring good: each counts until it was seen to, or measured again.
-    sprung = [entry for entry in rebuilds if entry["body"].get("spring")]
+    sprung = [entry for entry in rebuilds if has_other_spring(entry["body"])]
     springs = newest_rows(since(of("spring_check"), sprung[-1] if sprung else None), "springs", "name")
     others = [found[slot] for found in (springs, rings) for slot in sorted(found)]
     refits = [row_of(entry) for entry in since(of("refit"), rebuilt)]

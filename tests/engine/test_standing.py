@@ -220,6 +220,9 @@ def test_new_plates_make_no_spent_spring_and_no_worn_ring_good() -> None:
     other = {"fitted": [], "spring": "a new one", "note": "x"}
     sprung = entry(7, "rebuild", other, "2026-04-11T09:00:00Z", seq=7)
     assert stands([*SEASON, spent, sprung, again])["verdict"] == "go"
+    for said, verdict in ((False, "replace"), (True, "go")):
+        told = {**sprung, "body": {**other, "spring": "cleaned", "other_spring": said}}
+        assert stands([*SEASON, spent, told, again])["verdict"] == verdict
     assert stands([*SEASON, worn, rebuild(7, "2026-04-11T09:00:00Z", "R1"), again])["verdict"] == "go"
 
 

@@ -21,8 +21,9 @@ export async function show(place, [id, corrected]) {
   const key = corrected ? `rebuild/${id}/${corrected}` : `rebuild/${id}`;
   const old = corrected ? (await entry(corrected))?.body : undefined;
   const slots = found.derived.checked.chain.filter((/** @type {any} */ item) => item.part !== "spring").map((/** @type {any} */ item) => item.slot);
-  /** @type {{fitted: {slot: string, mm: any, piece: string}[], oil: string, spring: string, note: string}} */
+  /** @type {{fitted: {slot: string, mm: any, piece: string}[], oil: string, spring: string, other_spring?: boolean, note: string}} */
   let draft = (await kept(key)) ?? { fitted: [], oil: "", spring: "", note: "", ...old };
+  const other = () => draft.other_spring ?? Boolean(old?.spring);
   let takeOff = true;
   const quantity = quantityFields(read, unitSwitch(() => draw()));
 
@@ -30,6 +31,7 @@ export async function show(place, [id, corrected]) {
     ...(draft.fitted.length ? { fitted: draft.fitted.map((part) => Object.fromEntries(Object.entries(part).filter(([, value]) => typedOf(value).trim()))) } : {}),
     ...(draft.oil.trim() ? { oil: draft.oil } : {}),
     ...(draft.spring.trim() ? { spring: draft.spring } : {}),
+    other_spring: other(),
     note: draft.note,
   });
   const form = judging({ key, calculation: "rebuild", request: () => (draft.fitted.length || draft.note ? body() : undefined), draft: () => draft, draw: () => draw() });
@@ -98,6 +100,8 @@ export async function show(place, [id, corrected]) {
         </section>
         <section class="card">
           ${textField({ name: "oil", label: "Oil filled", value: draft.oil, type: (oil) => set({ oil }) })}
+          ${choiceKeys({ name: "other_spring", label: "The spring", short: true, value: other() ? "other" : "same", choose: (value) => set({ other_spring: value === "other" }),
+            options: [{ value: "same", words: "the same" }, { value: "other", words: "another fitted" }] })}
           ${textField({ name: "spring", label: "What was done about the spring", value: draft.spring, type: (spring) => set({ spring }) })}
           ${textField({ name: "note", label: "What was done and why", value: draft.note, error: form.error("note"), type: (note) => set({ note }) })}
           ${sign.field("Rebuilt by")}
