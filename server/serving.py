@@ -38,7 +38,8 @@ class Server(wsgi.Server):
     ConnectionClass: type[StrictConnection] = StrictConnection
 
     def __init__(self, address: tuple[str, int], app: Callable[..., Any], threads: int) -> None:
-        super().__init__(address, app, numthreads=threads)
+        # No version: who asks is told no more than he needs, and every answer is shorter.
+        super().__init__(address, app, numthreads=threads, server_name="Slipbook")
         self.crowd = Crowd()
 
     def prepare(self) -> None:
