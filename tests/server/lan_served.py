@@ -9,6 +9,8 @@ import ssl
 import subprocess
 import sys
 import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -98,3 +100,12 @@ class LanServer:
             return answer.status, str(answer.headers["Content-Type"]), answer.read()
         finally:
             connection.close()
+
+
+@contextmanager
+def unshaken(folder: Path) -> Iterator[LanServer]:
+    """A server that has to be stopped as usual at the end, and to have said nothing of a failure."""
+    running = LanServer(folder)
+    yield running
+    assert running.stop() == 0
+    assert "Traceback" not in running.errors()

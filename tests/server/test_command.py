@@ -1,5 +1,6 @@
 """The command line, as people run it."""
 
+import contextlib
 import csv
 import io
 import json
@@ -7,6 +8,7 @@ import signal
 import socket
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -52,6 +54,22 @@ def test_a_stopped_server_answers_what_is_under_way_and_lets_the_folder_go(folde
         assert log.last == 1
 
 
+@contextlib.contextmanager
+def asked(program: str, folder: Path, path: str) -> Iterator[subprocess.Popen[str]]:
+    """A program that serves a folder and says its address, with a request under way."""
+    with subprocess.Popen(
+        [sys.executable, "-c", program, str(folder)], cwd=ROOT, stdout=subprocess.PIPE, text=True
+    ) as process:
+        try:
+            assert process.stdout is not None
+            port = urlsplit(process.stdout.readline().strip()).port
+            with socket.create_connection(("127.0.0.1", port or 0)) as connection:
+                connection.sendall(f"GET {path} HTTP/1.1\r\nHost: localhost\r\n\r\n".encode())
+                yield process
+        finally:
+            process.kill()
+
+
 INTERRUPTED_WHILE_HANDING_ON = """
 import os, signal, sys, time
 from pathlib import Path
@@ -73,17 +91,8 @@ serving.serve(create_app(Path(sys.argv[1])), 0, lambda address: print(address, f
 
 
 def test_a_signal_while_a_request_is_handed_on_breaks_nothing_off(folder: Path) -> None:
-    with subprocess.Popen(
-        [sys.executable, "-c", INTERRUPTED_WHILE_HANDING_ON, str(folder)], cwd=ROOT, stdout=subprocess.PIPE, text=True
-    ) as process:
-        try:
-            assert process.stdout is not None
-            port = urlsplit(process.stdout.readline().strip()).port
-            with socket.create_connection(("127.0.0.1", port or 0)) as connection:
-                connection.sendall(b"GET /api/health HTTP/1.1\r\nHost: localhost\r\n\r\n")
-                assert process.wait(timeout=20) == 0
-        finally:
-            process.kill()
+    with asked(INTERRUPTED_WHILE_HANDING_ON, folder, "/api/health") as process:
+        assert process.wait(timeout=20) == 0
 
 
 CALCULATES_WITHOUT_END = """
@@ -106,19 +115,11 @@ serving.serve(app, 0, lambda address: print(address, flush=True))
 
 
 def test_a_calculation_without_end_does_not_hold_up_a_stop(folder: Path) -> None:
-    with subprocess.Popen(
-        [sys.executable, "-c", CALCULATES_WITHOUT_END, str(folder)], cwd=ROOT, stdout=subprocess.PIPE, text=True
-    ) as process:
-        try:
-            assert process.stdout is not None
-            port = urlsplit(process.stdout.readline().strip()).port
-            with socket.create_connection(("127.0.0.1", port or 0)) as connection:
-                connection.sendall(b"GET /long HTTP/1.1\r\nHost: localhost\r\n\r\n")
-                assert process.stdout.readline() == "begun\n"
-                process.send_signal(signal.SIGTERM)
-                assert process.wait(timeout=20) == 0
-        finally:
-            process.kill()
+    with asked(CALCULATES_WITHOUT_END, folder, "/long") as process:
+        assert process.stdout is not None
+        assert process.stdout.readline() == "begun\n"
+        process.send_signal(signal.SIGTERM)
+        assert process.wait(timeout=20) == 0
 
 
 def test_a_taken_port_is_told_in_a_sentence(folder: Path) -> None:

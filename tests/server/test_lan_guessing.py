@@ -12,7 +12,7 @@ import pytest
 from server.lan.pacing import FREE, MOST_WAITING, WITHIN_S, Pacing
 from server.lan.pairing import ALPHABET, LENGTH, MOST_WRONG
 
-from .lan_served import LanServer
+from .lan_served import LanServer, unshaken
 from .made import entry, new_id
 
 GUESSES = 1000
@@ -22,10 +22,8 @@ GUESSERS = MOST_WAITING + 4
 
 @pytest.fixture
 def server(tmp_path: Path) -> Iterator[LanServer]:
-    running = LanServer(tmp_path / "data")
-    yield running
-    assert running.stop() == 0
-    assert "Traceback" not in running.errors()
+    with unshaken(tmp_path / "data") as running:
+        yield running
 
 
 def guess_all(server: LanServer, ask: Callable[[HTTPSConnection, int], int]) -> list[int]:

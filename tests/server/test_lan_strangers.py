@@ -16,7 +16,7 @@ from server import serving
 from server.lan.crowding import MOST_FROM_ONE, MOST_OPEN, Crowd
 from server.serving import LAN_THREADS
 
-from .lan_served import LanServer
+from .lan_served import LanServer, unshaken
 
 # A close that sends RST at once.
 ABRUPTLY = struct.pack("ii", 1, 0)
@@ -24,10 +24,8 @@ ABRUPTLY = struct.pack("ii", 1, 0)
 
 @pytest.fixture
 def server(tmp_path: Path) -> Iterator[LanServer]:
-    running = LanServer(tmp_path / "data")
-    yield running
-    assert running.stop() == 0
-    assert "Traceback" not in running.errors()
+    with unshaken(tmp_path / "data") as running:
+        yield running
 
 
 def test_connections_that_break_off_in_the_handshake_leave_the_server_running(server: LanServer) -> None:
