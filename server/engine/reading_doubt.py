@@ -87,6 +87,35 @@ def reading_at(torque: float, chain: Chain) -> float:
     return ((torque + chain.drag_nm) / chain.transfer - chain.bar_nm) / chain.leverage
 
 
+def adapter_slopes(adapter: dict[str, Any]) -> tuple[float, float]:
+    """How fast the factor (L + A cos a) / L of an adapter changes with its lengths and its angle.
+
+    Parameters
+    ----------
+    adapter : dict
+        {"wrench_mm": L, "adapter_mm": A, "angle_deg": a}.
+
+    Returns
+    -------
+    tuple
+        (for each mm that both lengths are off on their own, root of the sum of squares; for each degree), 0 or more.
+
+    Notes
+    -----
+    The derivatives are -A cos a / L^2 by L, cos a / L by A and -A sin a / L by a: an adapter straight on does not mind
+    a little angle, one square to the wrench minds it most, and does not mind its lengths.
+
+    Examples
+    --------
+    >>> square = {"wrench_mm": 400.0, "adapter_mm": 100.0, "angle_deg": 90.0}
+    >>> [round(slope, 6) for slope in adapter_slopes(square)]
+    [0.0, 0.004363]
+    """
+    length, arm, angle = adapter["wrench_mm"], adapter["adapter_mm"], math.radians(adapter["angle_deg"])
+    by_mm = abs(math.cos(angle)) / length * math.sqrt((arm / length) ** 2 + 1)
+    return by_mm, math.radians(arm * math.sin(angle) / length)
+
+
 def guard_parts(check: Check, limit: float) -> list[Part]:
     """The parts of doubt that count at a limit.
 
@@ -127,26 +156,15 @@ def parts_of(check: Check, reading: float, held: str) -> list[Part]:
         Part("division", "one division of the scale", even(tool["division_" + unit] / 2) * each, INFINITE),
     ]
     adapter, bar = request["adapter"], request["bar"]
+    swing = reading * chain.transfer
     if adapter is not None:
-        length, cosine = adapter["wrench_mm"], math.cos(math.radians(adapter["angle_deg"]))
-        slope = math.sqrt((adapter["adapter_mm"] * cosine / length) ** 2 + cosine**2) / length
-        parts.append(
-            Part(
-                "lengths",
-                "lengths of wrench and adapter",
-                even(adapter["doubt_mm"]) * slope * reading * chain.transfer,
-                INFINITE,
-            )
-        )
+        by_mm, by_degree = adapter_slopes(adapter)
+        parts += [
+            Part("lengths", "lengths of wrench and adapter", even(adapter["doubt_mm"]) * by_mm * swing, INFINITE),
+            Part("angle", "angle of the adapter", even(adapter["doubt_deg"]) * by_degree * swing, INFINITE),
+        ]
     if bar is not None:
-        parts.append(
-            Part(
-                "lengths",
-                "length of the bar",
-                even(bar["doubt_mm"]) / 1000 * reading * chain.transfer,
-                INFINITE,
-            )
-        )
+        parts.append(Part("lengths", "length of the bar", even(bar["doubt_mm"]) / 1000 * swing, INFINITE))
     if request["drag"] is not None and request["drag"]["doubt_nm"] > 0:
         parts.append(
             Part("drag", "drag beside the packs", even(request["drag"]["doubt_nm"]) * chain.transfer, INFINITE)

@@ -78,6 +78,7 @@ def remedies(check: Check, limit: float, gap: float, now: float) -> list[dict[st
         ),
         ("measure_drag", scaled(parts, 0.25, "drag"), "Measure the drag on its own, four times as well"),
         ("measure_lengths", scaled(parts, 0.25, "lengths"), "Measure the lever lengths four times as well"),
+        ("measure_angle", scaled(parts, 0.25, "angle"), "Measure the adapter's angle four times as well"),
     ]
     if held in OTHER_WAY:
         other = OTHER_WAY[held]

@@ -98,6 +98,8 @@ ADAPTER = Group(
             0, 180, "deg", "angle of the adapter to the line of the wrench, 0 straight on", default=0.0
         ),
         "doubt_mm": Number(0, 50, "mm", "how far off either length may be", default=2.0),
+        # Set by eye against the line of the wrench: common practice, no source.
+        "doubt_deg": Number(0, 45, "deg", "how far off the angle may be", default=3.0),
     },
     "an adapter between wrench and shaft",
     default=None,

@@ -1,5 +1,7 @@
 """What a user gets from a torque check."""
 
+import math
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -144,7 +146,7 @@ def test_shares_of_the_budget_add_to_one_and_are_sorted() -> None:
     adapter = {"wrench_mm": 400, "adapter_mm": 60, "doubt_mm": 5}
     drag = {"case_nm": 4, "wheel_nm": 2, "doubt_nm": 2}
     budget = calc("breakaway", changed(BREAKAWAY, adapter=adapter, drag=drag))["budget"]
-    assert {row["name"] for row in budget} == {"repeats", "tool", "division", "lengths", "drag"}
+    assert {row["name"] for row in budget} == {"repeats", "tool", "division", "lengths", "angle", "drag"}
     assert sum(row["share"] for row in budget) == pytest.approx(1)
     assert [row["share"] for row in budget] == sorted((row["share"] for row in budget), reverse=True)
 
@@ -205,3 +207,27 @@ def test_a_decimal_sign_in_the_wrong_place_is_pointed_at_and_no_remedy_is_promis
 def test_a_first_move_below_steady_turning_is_questioned() -> None:
     first = {"forward": [50, 51, 52]}
     assert "first_below" in names(calc("breakaway", changed(BREAKAWAY, first_nm=first)))
+
+
+def angle_u(**adapter: float) -> float:
+    """The part of the adapter's angle in the budget of the usual check, N·m."""
+    given = {"wrench_mm": 400, "adapter_mm": 100, **adapter}
+    [part] = [row for row in calc("breakaway", changed(BREAKAWAY, adapter=given))["budget"] if row["name"] == "angle"]
+    return float(part["u_nm"])
+
+
+def test_an_angle_set_by_eye_counts_most_where_the_adapter_is_square() -> None:
+    # JCGM 100:2008, 5.1: A sin a / L for each radian; 3 degrees either way evenly, on a reading of 100 N·m.
+    assert angle_u(angle_deg=90) == pytest.approx(100 * 0.25 * math.radians(3) / 3**0.5)
+    assert angle_u(angle_deg=0) == 0.0
+    assert angle_u(angle_deg=90, doubt_deg=0) == 0.0
+    assert angle_u(angle_deg=30) == pytest.approx(angle_u(angle_deg=150)) == pytest.approx(angle_u(angle_deg=90) / 2)
+
+
+def test_a_doubtful_angle_is_what_to_measure_better() -> None:
+    adapter = {"wrench_mm": 400, "adapter_mm": 300, "angle_deg": 90, "doubt_deg": 20}
+    result = calc("breakaway", changed(BREAKAWAY, adapter=adapter, steady_nm=readings(80, 81, 80)))
+    assert result["verdict"] == "measure_again"
+    assert result["helps"][0]["name"] == "measure_angle"
+    better = changed(BREAKAWAY, adapter={**adapter, "doubt_deg": 5}, steady_nm=readings(80, 81, 80))
+    assert calc("breakaway", better)["guard_nm"] == pytest.approx(result["helps"][0]["guard_nm"])

@@ -11,6 +11,7 @@ import scipy.stats
 import uncertainties
 from hypothesis import given
 from hypothesis import strategies as st
+from uncertainties import umath
 
 from server.engine import calc
 from server.engine.budget import Part, combine
@@ -82,14 +83,21 @@ def test_a_typed_quantity_reaches_the_verdict_in_si() -> None:
     st.floats(0, 60),
     st.floats(20, 100),
     st.floats(0.5, 10),
+    st.floats(0, 20),
 )
 def test_the_budget_of_an_adapter_propagates_as_uncertainties_does(
-    length: float, arm: float, angle: float, reading: float, doubt: float
+    length: float, arm: float, angle: float, reading: float, doubt: float, doubt_deg: float
 ) -> None:
     request = {
         "held": "bench_case_held",
         "wrench": {"kind": "dial", "high_nm": 150, "division_nm": 1, "certificate_percent": 3},
-        "adapter": {"wrench_mm": length, "adapter_mm": arm, "angle_deg": angle, "doubt_mm": doubt},
+        "adapter": {
+            "wrench_mm": length,
+            "adapter_mm": arm,
+            "angle_deg": angle,
+            "doubt_mm": doubt,
+            "doubt_deg": doubt_deg,
+        },
         "steady_nm": {"forward": [reading, reading * 1.01, reading * 0.99]},
         "limits": {"low_nm": 1},
     }
@@ -103,7 +111,8 @@ def test_the_budget_of_an_adapter_propagates_as_uncertainties_does(
         + uncertainties.ufloat(0, reading * 0.015)
         + uncertainties.ufloat(0, 0.5 * even)
     )
-    torque = read * (wrench + adapter * math.cos(math.radians(angle))) / wrench / 2
+    turned = uncertainties.ufloat(math.radians(angle), math.radians(doubt_deg) * even)
+    torque = read * (wrench + adapter * umath.cos(turned)) / wrench / 2
     assert result["value_nm"] == pytest.approx(torque.nominal_value, rel=1e-9)
     assert result["u_nm"] == pytest.approx(torque.std_dev, rel=1e-6)
 
