@@ -11,6 +11,7 @@ from .concerns import concern, warnings_for
 from .errors import BadInput
 from .fields import Group, Number
 from .spring import column_energy
+from .tolerance import most_energy, most_load
 from .units import GRAVITY, say
 from .words import with_words, words_of
 
@@ -65,9 +66,11 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        crush_mm; closes (whether the cover can reach its seat); flush_n and flush_kgf, which the vice has to hold;
-        start_n and start_kgf, when the screws first catch; energy_j held by the closed spring; per_screw_n at flush;
-        screw_n, clamp of one screw; clamp_left_n, of all screws less the spring; warnings; cautions.
+        crush_mm; closes (whether the cover can reach its seat); flush_n and flush_kgf, the spring's push at the closed
+        cover; start_n and start_kgf, when the screws first catch; energy_j held by the closed spring; vice_most_n,
+        vice_most_kgf, start_most_n and energy_most_j, the largest to expect on the way of a spring within its
+        tolerance, for which the vice has to be fit; per_screw_n at flush; screw_n, clamp of one screw; clamp_left_n, of
+        all screws less the spring; warnings; cautions.
 
     Raises
     ------
@@ -78,6 +81,10 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
     -----
     Friction of the plates' lugs and between nested discs is left out: a press that reads force may read a little more
     on the way down and a little less on the way up.
+
+    References
+    ----------
+    1. DIN EN 16983:2017, what a new disc's load and free height may lie above their table: `tolerance`.
     """
     definition = request["unit"]
     built = built_of(definition)
@@ -89,6 +96,7 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
         squeeze = crush_of(built, built.solids)
     flat = longest_crush(built)
     flush, start = preload(built, squeeze), preload(built, squeeze - cover["start_mm"])
+    most, start_most = (most_load(built.springs, squeeze - gap) for gap in (0.0, cover["start_mm"]))
     one = screw_force(cover["torque_nm"], cover["screw_mm"], request["nut_factor"])
     left = cover["screws"] * one - flush
     words = words_of(request)
@@ -99,8 +107,8 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
     elif left < LEAST_CLAMP_LEFT * cover["screws"] * one:
         text = f"Only {say(left, 'n', words.n)} of the screws' clamp are left for the cover."
         found.append(concern("little_clamp", text))
-    if start > 0:
-        pushes = say(start, "n", words.n)
+    if start_most > 0:
+        pushes = f"up to {say(start_most, 'n', words.n)}"
         text = f"The screws let go while the spring still pushes with {pushes}: only the vice holds it then."
         found.append(concern("pushes_at_start", text))
     return {
@@ -111,19 +119,24 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
         "start_n": start,
         "start_kgf": start / GRAVITY,
         "energy_j": column_energy(built.springs, max(0.0, min(squeeze, flat))),
+        "vice_most_n": most,
+        "vice_most_kgf": most / GRAVITY,
+        "start_most_n": start_most,
+        "energy_most_j": most_energy(built.springs, squeeze),
         "per_screw_n": flush / cover["screws"],
         "screw_n": one,
         "clamp_left_n": left,
         "warnings": found,
-        "cautions": cautions(flush, words.n),
+        "cautions": cautions(flush, most, words.n),
     }
 
 
-def cautions(flush: float, unit: str) -> list[str]:
+def cautions(flush: float, most: float, unit: str) -> list[str]:
     """What to heed at this step, with this spring's own numbers."""
     return [
         "Hold the unit closed in a vice or press before you touch the screws: at the closed cover the spring pushes "
-        f"with {say(flush, 'n', unit)} ({say(flush, 'n', 'n' if unit == 'kgf' else 'kgf')}).",
+        f"with {say(flush, 'n', unit)}, and one within its tolerance may push on the way with up to "
+        f"{say(most, 'n', unit)} ({say(most, 'n', 'n' if unit == 'kgf' else 'kgf')}).",
         "Never pull the cover down with the screws, and never let them off one by one against the spring.",
         "Keep hands and face out of line with the cover, and wear eye protection.",
         "The maker's own figures and procedure come first.",

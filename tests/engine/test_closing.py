@@ -84,3 +84,32 @@ def test_apparent_friction_is_the_inverse_of_the_torque(mu: float) -> None:
 @pytest.mark.parametrize(("mu", "side"), [(0.03, "too low"), (0.3, "too high")])
 def test_friction_that_cannot_be_is_questioned(mu: float, side: str) -> None:
     assert side in (questioned(mu) or "")
+
+
+def test_the_vice_is_told_the_most_that_a_new_spring_may_push() -> None:
+    # 100 x 51 x 3.5 may be 10 % stronger where it is tested, and 0.3 mm higher: DIN EN 16983.
+    at_test = calc("closing", {**CLOSING, "crush_mm": 0.75 * 2.8})
+    assert at_test["vice_most_n"] == pytest.approx(1.1 * at_test["flush_n"], rel=1e-9)
+    result = calc("closing", CLOSING)
+    assert result["vice_most_n"] > 1.1 * result["flush_n"]
+    assert result["vice_most_kgf"] == pytest.approx(result["vice_most_n"] / GRAVITY)
+    assert result["energy_most_j"] > 1.1 * result["energy_j"]
+    assert f"up to {result['vice_most_n']:.0f} N" in result["cautions"][0]
+
+
+def test_a_cover_that_should_just_be_free_may_still_be_pushed() -> None:
+    # The table's spring is loose where the screws catch; one that is 0.3 mm higher is not.
+    loose = changed(CLOSING, unit__cover__start_mm=calc("closing", CLOSING)["crush_mm"] + 0.1)
+    result = calc("closing", loose)
+    assert result["start_n"] == 0.0
+    assert result["start_most_n"] > 0.0
+    assert "pushes_at_start" in [warning["name"] for warning in result["warnings"]]
+
+
+def test_the_vice_holds_the_peak_on_the_way() -> None:
+    peaked = changed(CLOSING, unit__spring={"de_mm": 100, "di_mm": 51, "t_mm": 2, "l0_mm": 6.3})
+    near, far = (calc("closing", {**peaked, "crush_mm": crush}) for crush in (2.2, 3.8))
+    assert far["flush_n"] < near["flush_n"]
+    assert far["vice_most_n"] >= 1.1 * near["flush_n"]
+    assert far["vice_most_n"] == pytest.approx(near["vice_most_n"], rel=0.02)
+    assert far["energy_most_j"] > near["energy_most_j"]

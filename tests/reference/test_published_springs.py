@@ -1,10 +1,12 @@
 """Stresses, contact flats and tolerances of disc springs against published values."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from server.engine.spring import FIELDS, Disc, cone_height, disc_of, load
+from server.engine.spring import FIELDS, Column, Disc, cone_height, disc_of, load
 from server.engine.stress import flat_stress, stresses
-from server.engine.tolerance import height_tolerance, load_tolerance
+from server.engine.tolerance import height_tolerance, load_tolerance, most_load
 
 
 def disc(de: float, di: float, t: float, l0: float, flats: float | None = None) -> Disc:
@@ -55,3 +57,35 @@ def test_tolerance_on_the_load(t: float, above: float, below: float) -> None:
 def test_tolerance_on_the_free_height(t: float, above: float, below: float) -> None:
     # DIN EN 16983 as given in a spring maker's table.
     assert height_tolerance(t) == (above, below)
+
+
+@pytest.mark.parametrize(
+    ("de", "di", "t", "l0", "tabled"),
+    [(50, 25.4, 3, 4.1, 12000), (25, 12.2, 1.5, 2.05, 2910), (100, 51, 3.5, 6.3, 13100)],
+)
+def test_the_strongest_spring_is_the_table_s_and_its_tolerance(
+    de: float, di: float, t: float, l0: float, tabled: float
+) -> None:
+    # DIN EN 16983, loads at 0.75 h0 of series A and B, as rounded there, and the tolerance on them: from memory.
+    one = disc(de, di, t, l0)
+    test = 0.75 * cone_height(one)
+    expected = tabled * (1 + load_tolerance(t)[0] / 100)
+    assert most_load(Column(one, 1, 1), test) == pytest.approx(expected, rel=0.01)
+
+
+@given(st.sampled_from([(50, 25.4, 3, 4.1), (100, 51, 3.5, 6.3), (40, 20.4, 1, 2.3)]), st.floats(0.1, 0.74))
+def test_no_spring_within_its_tolerances_pushes_harder(sizes: tuple[float, ...], travel: float) -> None:
+    # DIN EN 16983: free height and load are free within their tolerances, so try them all.
+    one = disc(*sizes)
+    test, more = 0.75 * cone_height(one), 1 + load_tolerance(one.t)[0] / 100
+    largest = 0.0
+    for place in range(21):
+        up = height_tolerance(one.t)[0] * place / 20
+        tall = disc(one.de, one.di, one.t, one.l0 + up)
+        # The steel may be as stiff as the load at the test's height allows.
+        stiff = more * load(one, test) / load(tall, test + up)
+        largest = max(
+            [largest, *(stiff * load(tall, travel * cone_height(one) * step / 40 + up) for step in range(41))]
+        )
+    assert most_load(Column(one, 1, 1), travel * cone_height(one)) == pytest.approx(largest, rel=0.002)
+    assert most_load(Column(one, 1, 1), travel * cone_height(one)) >= largest * (1 - 1e-12)
