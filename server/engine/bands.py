@@ -8,7 +8,7 @@ from typing import Any
 from .budget import INFINITE, Part, even, guard_of
 from .errors import BadInput, inside
 from .fields import Day, Group, Number, Text
-from .findings import DOUBT, NOTE, finding
+from .findings import DOUBT, NOTE, expired, finding
 from .plates import MARKS
 from .units import say
 from .verdict import GO, MEASURE_AGAIN, judge_limit, worst
@@ -65,12 +65,6 @@ def torque_parts(tool: dict[str, Any], torque: float) -> list[Part]:
         Part("tool", "what the tool may be off by", u, INFINITE),
         Part("division", "one division of the scale", even(tool["division_nm"] / 2), INFINITE),
     ]
-
-
-def expired(tool: dict[str, Any], day: str | None) -> bool:
-    """Whether a tool's calibration had run out on the day of the check."""
-    due = tool["calibration_due"]
-    return due is not None and day is not None and day > due
 
 
 def check_band(low: float | None, high: float | None, path: str, ending: str) -> None:

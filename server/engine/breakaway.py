@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from .bands import written_band
 from .budget import INFINITE, combine, guard_of, mean, scatter, shares
 from .errors import BadInput
 from .findings import DOUBT, circumstances, holding, kit_findings, series_findings, sticking, stray
@@ -26,15 +27,6 @@ def direction_row(values: list[float] | None, chain: Chain) -> dict[str, Any] | 
     }
 
 
-def say_band(low: float | None, high: float | None, unit: str) -> str:
-    """The limits in words; at least one of them is given."""
-    if low is None:
-        return f"at most {say(high or 0.0, 'nm', unit)}"
-    if high is None:
-        return f"at least {say(low, 'nm', unit)}"
-    return f"{say(low, 'nm', unit)} to {say(high, 'nm', unit)}"
-
-
 def explain(
     verdict: str,
     value: float,
@@ -48,7 +40,7 @@ def explain(
     torque, band_of_guard = say(value, "nm", unit), say(guard, "nm", unit)
     if doubts:
         return doubts[0]
-    band = say_band(low, high, unit)
+    band = written_band(low, high, "nm", unit)
     if verdict == GO:
         return f"{torque} lies inside the limits ({band}) by more than its guard band of {band_of_guard}."
     if verdict == REWORK:
@@ -69,8 +61,8 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
     -------
     dict
         verdict, reason; value_nm, the mean of both directions as the limits are stated; u_nm, dof, expanded_nm
-        (two-sided 95 %), guard_nm, the one-sided 95 % guard band at
-        the nearest limit; low_nm, high_nm, guard_low_nm, guard_high_nm; directions; budget (parts with their shares);
+        (two-sided 95 %), guard_nm, the one-sided 95 % guard band at the nearest limit; low_nm, high_nm, guard_low_nm,
+        guard_high_nm; directions; budget (parts with their shares);
         findings; helps, best first; felt, the torque both ways of holding.
 
     Raises

@@ -33,17 +33,23 @@ def finding(name: str, weight: str, number: float, text: str) -> dict[str, Any]:
     return {"name": name, "weight": weight, "number": number, "text": text}
 
 
+def expired(tool: dict[str, Any], day: str | None) -> bool:
+    """Whether a tool's calibration had run out on the day of the check."""
+    due = tool["calibration_due"]
+    return due is not None and day is not None and day > due
+
+
 def kit_findings(tool: dict[str, Any], unit: str, name: str, reading: float, day: str | None) -> list[dict[str, Any]]:
     """Whether the tool is fit for this reading: its calibration, and where on its scale the reading lies."""
     found = []
-    due = tool["calibration_due"]
-    if due is not None and day is not None and day > due:
+    if expired(tool, day):
         found.append(
             finding(
                 "calibration",
                 DOUBT,
                 0.0,
-                f"The calibration of this {name} ran out on {due}: use another, or have it checked first.",
+                f"The calibration of this {name} ran out on {tool['calibration_due']}: use another, or have it "
+                "checked first.",
             )
         )
     share = reading / tool["high_" + unit]

@@ -2,12 +2,12 @@
 
 from typing import Any
 
-from .built import DEFINITION, Built, built_of, crush_of, preload, solids_at, torque_per_newton
+from .built import DEFINITION, Built, built_of, crush_of, longest_rise, preload, solids_at, torque_per_newton
 from .errors import BadInput, inside
 from .fields import Choice, Group, Listing, Number
 from .friction import apparent_friction
 from .line import Line, band_at, band_meets, fitted, meets, value_at
-from .spring import column_load, column_squeeze, rising_until
+from .spring import column_load, column_squeeze
 from .student import t_quantile
 from .units import say
 
@@ -132,7 +132,7 @@ class Carried:
     def thickness(self, torque: float) -> float:
         """Plates and rings, mm, at which a wearing stack comes down to `torque`; refuses one it never had."""
         springs = self.built.springs
-        most = column_load(springs, springs.nests * rising_until(springs.disc))
+        most = column_load(springs, longest_rise(self.built))
         if torque > self.each * most:
             raise BadInput(
                 "limits.low_nm", f"This unit never gives more than {say(self.each * most, 'nm')}: check the limit."

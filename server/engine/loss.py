@@ -21,7 +21,7 @@ from .errors import BadInput, inside
 from .fields import Group, Number
 from .friction import apparent_friction, questioned
 from .shelf import FITTED, places_of
-from .spring import Column, Disc, cone_height
+from .spring import Column, cone_height, with_free_height
 from .units import say
 from .words import with_words
 
@@ -115,9 +115,8 @@ def factorial(number: int) -> int:
 
 def with_height(built: Built, height: float) -> Built:
     """The same unit with discs of another free height; crush and cone both follow it."""
-    disc, springs = built.springs.disc, built.springs
-    other = Disc(disc.de, disc.di, disc.t, height, disc.elastic, disc.poisson, disc.reduced)
-    column = Column(other, springs.parallel, springs.nests)
+    springs = built.springs
+    column = Column(with_free_height(springs.disc, height), springs.parallel, springs.nests)
     return Built(column, built.cavity, built.solids, built.faces, built.radius, built.mu, built.stated)
 
 

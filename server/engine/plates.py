@@ -8,7 +8,7 @@ from typing import Any
 from .budget import INFINITE, Part, combine, even, mean
 from .errors import BadInput, inside, once_each
 from .fields import Choice, Day, Group, Listing, Number, Text
-from .findings import DOUBT, NOTE, finding
+from .findings import DOUBT, NOTE, expired, finding
 from .units import say, written
 from .verdict import GO, MEASURE_AGAIN, REPLACE, judge_limit, worst
 
@@ -179,9 +179,8 @@ def plates(request: dict[str, Any]) -> dict[str, Any]:
         plate_row(plate, request["limits"], guard, inside("plates", place), unit)
         for place, plate in enumerate(request["plates"])
     ]
-    due = micrometer["calibration_due"]
-    expired = due is not None and request["day"] is not None and request["day"] > due
-    if expired:
+    if expired(micrometer, request["day"]):
+        due = micrometer["calibration_due"]
         for row in rows:
             if row["verdict"] == GO:
                 row["verdict"] = MEASURE_AGAIN

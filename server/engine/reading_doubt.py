@@ -10,6 +10,9 @@ from .wrench import packs_in_torque, permitted_percent, wrench_factor
 # A certificate states its expanded uncertainty for k = 2 unless it says otherwise: JCGM 100:2008, 6.2 and 7.2.3.
 CERTIFICATE_K = 2.0
 
+# What share of the drag it may be off by where nothing is known of that: common practice, no source.
+USUAL_DRAG_DOUBT = 0.25
+
 Chain = NamedTuple(
     "Chain",
     [
@@ -165,8 +168,9 @@ def parts_of(check: Check, reading: float, held: str) -> list[Part]:
         ]
     if bar is not None:
         parts.append(Part("lengths", "length of the bar", even(bar["doubt_mm"]) / 1000 * swing, INFINITE))
-    if request["drag"] is not None and request["drag"]["doubt_nm"] > 0:
-        parts.append(
-            Part("drag", "drag beside the packs", even(request["drag"]["doubt_nm"]) * chain.transfer, INFINITE)
-        )
+    if request["drag"] is not None:
+        stated_doubt = request["drag"]["doubt_nm"]
+        off = USUAL_DRAG_DOUBT * chain.drag_nm if stated_doubt is None else stated_doubt * chain.transfer
+        if off > 0:
+            parts.append(Part("drag", "drag beside the packs", even(off), INFINITE))
     return parts

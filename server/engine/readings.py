@@ -51,7 +51,7 @@ FORM = Group(
             {
                 "case_nm": Number(0, 500, "nm", "drag on the case: crown wheel, pinion, shaft", default=0.0),
                 "wheel_nm": Number(0, 500, "nm", "drag on the turned wheel: bearing, brake, seal", default=0.0),
-                "doubt_nm": Number(0, 500, "nm", "how far off the drag may be", default=0.0),
+                "doubt_nm": Number(0, 500, "nm", "how far off the drag may be; a quarter of it if empty", default=None),
             },
             "drag that the wrench feels beside the packs",
             default=None,

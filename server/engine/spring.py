@@ -97,6 +97,11 @@ def cone_height(disc: Disc) -> float:
     return disc.l0 - disc.t
 
 
+def with_free_height(disc: Disc, l0: float) -> Disc:
+    """The same disc with another free height, mm: one that has set, or stands higher than its table."""
+    return Disc(disc.de, disc.di, disc.t, l0, disc.elastic, disc.poisson, disc.reduced)
+
+
 def k1(delta: float) -> float:
     """Coefficient K1 of [2]_, from delta = De / Di > 1."""
     log = math.log(delta)

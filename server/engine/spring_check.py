@@ -4,11 +4,11 @@ from typing import Any
 
 from .bands import band_row, gauge, gauge_guard, summed_up, unfit_tool, with_marks
 from .budget import mean
-from .errors import BadInput, inside
+from .errors import BadInput, inside, once_each
 from .fields import Choice, Day, Group, Listing, Number, Text
 from .findings import DOUBT, NOTE, finding
 from .plates import MARKS
-from .spring import FIELDS, Disc, cone_height, disc_of, load
+from .spring import FIELDS, Disc, cone_height, disc_of, load, with_free_height
 from .tolerance import height_tolerance
 from .units import say, written
 from .verdict import REPLACE
@@ -49,7 +49,7 @@ FORM = Group(
 
 def load_lost(disc: Disc, height: float, fitted: float) -> tuple[float, float]:
     """Load of the disc as new and with its measured free height, N, at its height in the closed unit."""
-    now = Disc(disc.de, disc.di, disc.t, height, disc.elastic, disc.poisson, disc.reduced)
+    now = with_free_height(disc, height)
     return load(disc, disc.l0 - fitted), load(now, max(0.0, height - fitted))
 
 
@@ -116,13 +116,11 @@ def spring_check(request: dict[str, Any]) -> dict[str, Any]:
     ----------
     1. DIN EN 16983:2017, tolerance on the free height of a new disc, where no limit is given.
     """
+    once_each(request["springs"], "springs", "slot", "is measured twice here: keep one of them.")
     guard = gauge_guard(request["gauge"])
     rows: list[dict[str, Any]] = []
     for place, given in enumerate(request["springs"]):
-        path = inside("springs", place)
-        if given["slot"] in [row["name"] for row in rows]:
-            raise BadInput(inside(path, "slot"), f"{given['slot']} is measured twice here: keep one of them.")
-        row = spring_row(given, request["uneven_mm"], guard, path, request["write_in"])
+        row = spring_row(given, request["uneven_mm"], guard, inside("springs", place), request["write_in"])
         unfit_tool(row, request["gauge"], request["day"])
         rows.append(row)
     answer = summed_up(rows, f"All {len(rows)} measured springs are above their limits.")

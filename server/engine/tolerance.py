@@ -5,7 +5,7 @@ References
 1. DIN EN 16983:2017, tolerances on load and free height, as a spring maker's table gives them; above 6 mm from memory.
 """
 
-from .spring import Column, Disc, column_energy, column_load, cone_height, load, rising_until
+from .spring import Column, column_energy, column_load, cone_height, load, rising_until, with_free_height
 
 # The share of its travel at which the load of a new disc is tested.
 TEST_TRAVEL = 0.75
@@ -57,7 +57,7 @@ def strongest(column: Column) -> list[tuple[Column, float, float]]:
     """
     disc = column.disc
     more, height = 1 + load_tolerance(disc.t)[0] / 100, height_tolerance(disc.t)[0]
-    tall = Disc(disc.de, disc.di, disc.t, disc.l0 + height, disc.elastic, disc.poisson, disc.reduced)
+    tall = with_free_height(disc, disc.l0 + height)
     test = TEST_TRAVEL * cone_height(disc)
     cap = more * load(disc, test) / load(tall, test + height)
     return [(column, 0.0, more), (Column(tall, column.parallel, column.nests), column.nests * height, cap)]
@@ -81,6 +81,7 @@ def most_load(column: Column, squeeze: float) -> float:
     --------
     Series A, 50 x 25.4 x 3: 15 % more at three quarters of its travel, where it is tested, 39 % at a third [1]_.
 
+    >>> from server.engine.spring import Disc
     >>> column = Column(Disc(50.0, 25.4, 3.0, 4.1, 206000.0, 0.3, 3.0), 1, 1)
     >>> [round(most_load(column, s) / column_load(column, s), 2) for s in (0.825, 0.4)]
     [1.15, 1.39]

@@ -231,3 +231,14 @@ def test_a_doubtful_angle_is_what_to_measure_better() -> None:
     assert result["helps"][0]["name"] == "measure_angle"
     better = changed(BREAKAWAY, adapter={**adapter, "doubt_deg": 5}, steady_nm=readings(80, 81, 80))
     assert calc("breakaway", better)["guard_nm"] == pytest.approx(result["helps"][0]["guard_nm"])
+
+
+def test_a_drag_that_is_taken_off_is_never_taken_as_exact_unless_told() -> None:
+    # Half of 8 on the free case and 3 on the wheel: 7 N·m, a quarter of which either way.
+    def doubt(**drag: float) -> list[float]:
+        result = calc("breakaway", changed(BREAKAWAY, drag={"case_nm": 8, "wheel_nm": 3, **drag}))
+        return [row["u_nm"] for row in result["budget"] if row["name"] == "drag"]
+
+    assert doubt() == [pytest.approx(7 / 4 / 3**0.5)]
+    assert doubt(doubt_nm=2) == [pytest.approx(2 / 3**0.5)]
+    assert doubt(doubt_nm=0) == []
