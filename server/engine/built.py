@@ -4,7 +4,7 @@ from typing import Any, NamedTuple
 
 from .errors import BadInput, inside
 from .fields import Group
-from .friction import pack_torque
+from .friction import apparent_friction, pack_torque
 from .spring import Column, column_load, cone_height, disc_of, free_height, rising_until
 from .stack import SPRING
 from .unit import FORM, unit
@@ -56,6 +56,11 @@ def built_of(definition: dict[str, Any], field: str = "unit") -> Built:
     )
 
 
+def with_springs(built: Built, springs: Column) -> Built:
+    """The same unit with another column of springs."""
+    return Built(springs, built.cavity, built.solids, built.faces, built.radius, built.mu, built.stated)
+
+
 def crush_of(built: Built, solids: float) -> float:
     """Crush, mm, with `solids` mm of plates and rings in the stack; below 0 the stack is loose."""
     return solids + free_height(built.springs) - built.cavity
@@ -84,6 +89,12 @@ def preload(built: Built, crush: float) -> float:
 def torque_per_newton(built: Built, mu: float) -> float:
     """Stated breakaway torque for each newton of preload, N·m."""
     return built.stated * pack_torque(built.faces, mu, built.radius, 1.0) / 2
+
+
+def friction_of(built: Built, torque: float, force: float) -> float:
+    """Friction of the packs that a stated torque, N·m, comes to at a preload, N: the inverse of `torque_per_newton`."""
+    # The stated torque is one mean pack torque or two, hence half or all of the faces together.
+    return apparent_friction(torque * 2 / built.stated, built.faces, built.radius, force)
 
 
 def needs_preload(built: Built, crush: float, field: str) -> float:

@@ -2,10 +2,19 @@
 
 from typing import Any
 
-from .built import DEFINITION, Built, built_of, crush_of, longest_rise, preload, solids_at, torque_per_newton
+from .built import (
+    DEFINITION,
+    Built,
+    built_of,
+    crush_of,
+    friction_of,
+    longest_rise,
+    preload,
+    solids_at,
+    torque_per_newton,
+)
 from .errors import BadInput, inside
 from .fields import Choice, Group, Listing, Number
-from .friction import apparent_friction
 from .line import Line, band_at, band_meets, fitted, meets, value_at
 from .spring import column_load, column_squeeze
 from .student import t_quantile
@@ -152,7 +161,7 @@ def carried_of(request: dict[str, Any], last: float) -> Carried:
             raise BadInput(
                 "measured_nm", "At the last reading the stack is loose and has no torque: check the readings."
             )
-        mu = apparent_friction(measured * 2 / built.stated, built.faces, built.radius, force)
+        mu = friction_of(built, measured, force)
     return Carried(built, torque_per_newton(built, mu))
 
 

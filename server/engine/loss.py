@@ -15,11 +15,11 @@ import math
 from typing import Any, NamedTuple
 
 from .budget import TWO_SIDED_95
-from .built import DEFINITION, Built, built_of, crush_of, needs_preload
+from .built import DEFINITION, Built, built_of, crush_of, friction_of, needs_preload, with_springs
 from .concerns import concern
 from .errors import BadInput, inside
 from .fields import Group, Number
-from .friction import apparent_friction, questioned
+from .friction import questioned
 from .shelf import FITTED, places_of
 from .spring import Column, cone_height, with_free_height
 from .units import say
@@ -116,8 +116,7 @@ def factorial(number: int) -> int:
 def with_height(built: Built, height: float) -> Built:
     """The same unit with discs of another free height; crush and cone both follow it."""
     springs = built.springs
-    column = Column(with_free_height(springs.disc, height), springs.parallel, springs.nests)
-    return Built(column, built.cavity, built.solids, built.faces, built.radius, built.mu, built.stated)
+    return with_springs(built, Column(with_free_height(springs.disc, height), springs.parallel, springs.nests))
 
 
 def force_at(built: Built, solids: float, height: float, field: str) -> float:
@@ -293,7 +292,7 @@ def figures(built: Built, known: State, field: str) -> dict[str, Any]:
         "crush_mm": crush,
         "travel": crush / (other.springs.nests * cone_height(other.springs.disc)),
         "preload_n": force,
-        "mu": apparent_friction(known.torque * 2 / built.stated, built.faces, built.radius, force),
+        "mu": friction_of(built, known.torque, force),
     }
 
 

@@ -9,10 +9,10 @@ from typing import Any
 
 from .aim import Aim, chosen
 from .budget import TWO_SIDED_95
-from .built import DEFINITION, built_of, crush_of, longest_rise, needs_preload
+from .built import DEFINITION, built_of, crush_of, friction_of, longest_rise, needs_preload
 from .concerns import concern, warnings_for
 from .fields import Group, Listing, Number, Text, YesNo
-from .friction import apparent_friction, questioned
+from .friction import questioned
 from .plan_curve import plan_curve
 from .shelf import FITTED, SHELF, Stack, micrometres, places_of, usable
 from .spring import FIELDS
@@ -132,8 +132,7 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
     mu = built.mu
     if measured is not None:
         force = needs_preload(built, crush_of(built, now / 1000.0), "fitted")
-        # The stated torque is one mean pack torque or two, hence half or all of the faces together.
-        mu = apparent_friction(measured["torque_nm"] * 2 / built.stated, built.faces, built.radius, force)
+        mu = friction_of(built, measured["torque_nm"], force)
         doubt = questioned(mu)
         if doubt is not None:
             found.append(concern("friction", doubt))

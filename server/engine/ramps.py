@@ -7,11 +7,11 @@ radius of the pins.
 import math
 from typing import Any, NamedTuple
 
-from .built import DEFINITION, Built, built_of, crush_of, needs_preload, torque_per_newton
+from .built import DEFINITION, built_of, crush_of, friction_of, needs_preload, torque_per_newton
 from .concerns import concern
 from .errors import BadInput
 from .fields import Group, Number, Whole
-from .friction import apparent_friction, questioned
+from .friction import questioned
 from .unit import FORM as UNIT_FORM
 from .units import say
 from .words import with_words
@@ -154,13 +154,6 @@ def side(lock: Lock, angle: float, most: float, points: int) -> dict[str, Any]:
     }
 
 
-def friction_of(built: Built, measured: float | None, force: float) -> float:
-    """Friction of the packs, from a torque measured at this preload where there is one."""
-    if measured is None:
-        return built.mu
-    return apparent_friction(measured * 2 / built.stated, built.faces, built.radius, force)
-
-
 def ramps(request: dict[str, Any]) -> dict[str, Any]:
     """What the ramps do to the lock, on drive and on coast, for each way the rings can be fitted.
 
@@ -194,7 +187,8 @@ def ramps(request: dict[str, Any]) -> dict[str, Any]:
     if crush is None:
         crush, field = crush_of(built, built.solids), "unit.cavity_mm"
     force = needs_preload(built, crush, field)
-    mu = friction_of(built, request["measured_nm"], force)
+    measured = request["measured_nm"]
+    mu = built.mu if measured is None else friction_of(built, measured, force)
     # Both packs together, for each newton: the case held, the wrench feels just that.
     each = torque_per_newton(built, mu) * 2 / built.stated
     shown = request["write_in"]

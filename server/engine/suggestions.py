@@ -4,7 +4,7 @@ from typing import Any
 
 from .aim import Aim, chosen
 from .bits import bits_of
-from .built import Built
+from .built import Built, with_springs
 from .errors import inside
 from .orders import other_orders
 from .shelf import Place, Stack
@@ -22,8 +22,7 @@ TORQUE_AND_LOCK = "preload torque and lock together"
 
 def with_spring(built: Built, spring: dict[str, Any], places: int, field: str) -> Built:
     """The same unit with another disc spring at every spring place."""
-    column = Column(disc_of(spring, field), spring["parallel"], spring["series"] * places)
-    return Built(column, built.cavity, built.solids, built.faces, built.radius, built.mu, built.stated)
+    return with_springs(built, Column(disc_of(spring, field), spring["parallel"], spring["series"] * places))
 
 
 def with_faces(built: Built, faces: int) -> Built:

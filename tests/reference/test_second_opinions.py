@@ -83,7 +83,7 @@ def test_a_typed_quantity_reaches_the_verdict_in_si() -> None:
     st.floats(0, 60),
     st.floats(20, 100),
     st.floats(0.5, 10),
-    st.floats(0, 20),
+    st.floats(0.1, 20),
 )
 def test_the_budget_of_an_adapter_propagates_as_uncertainties_does(
     length: float, arm: float, angle: float, reading: float, doubt: float, doubt_deg: float
