@@ -78,6 +78,7 @@ def test_a_refused_strip_is_corrected_step_by_step(demo: RunningServer, phone: P
     expect(phone.get_by_role("heading", name="Correct a strip")).to_be_visible()
     expect(phone.get_by_label("Anything that was seen")).to_have_value("Grey oil")
     expect(phone.get_by_role("alert")).to_contain_text("Hold the spring closed in a vice")
+    expect(phone.get_by_text("A step was noted twice, or is none of these")).to_be_visible()
     expect(phone.get_by_role("button", name="Sign what is done so far")).to_be_disabled()
     phone.get_by_role("button", name="Not done after all").click()
     for step in (4, 5):
@@ -93,6 +94,28 @@ def test_a_refused_strip_is_corrected_step_by_step(demo: RunningServer, phone: P
     assert strip["replaces"]
     outbox(phone)
     expect(phone.get_by_text("0 entries wait")).to_be_visible()
+
+
+def test_a_check_that_was_refused_marks_every_verdict_that_counts_it(demo: RunningServer, phone: Page) -> None:
+    phone.goto(demo.address)
+    ready_offline(phone)
+    link = phone.get_by_role("link", name=UNIT)
+    unit = (link.get_attribute("href") or "").removeprefix("#/unit/")
+    expect(link).not_to_contain_text("refused")
+    body: dict[str, Any] = {"held": "by its whiskers"}
+    shown: dict[str, Any] = {"verdict": "go", "reason": "Judged by a phone that knows less.", "value_nm": 99.0}
+    entry = phone.evaluate(WRITE, {"unit": unit, "kind": "torque_check", "body": body, "shown": shown})
+    expect(link).to_contain_text("Counts an entry that was refused", timeout=20000)
+    link.click()
+    expect(phone.get_by_role("heading", name=UNIT)).to_be_visible()
+    expect(phone.get_by_role("alert")).to_contain_text("The workshop refused an entry that this verdict counts.")
+    phone.goto(f"{demo.address}/#/unit/{unit}/entry/{entry}")
+    expect(phone.get_by_role("heading", name="The record")).to_be_visible()
+    expect(phone.get_by_text("Refused by the workshop.")).to_be_visible()
+    expect(phone.get_by_text("Waiting in the outbox.")).to_have_count(0)
+    phone.get_by_role("link", name="See why, and correct it").click()
+    expect(phone.get_by_role("heading", name="Outbox")).to_be_visible()
+    expect(phone.get_by_role("listitem").filter(has_text="The workshop refused this entry")).to_have_count(1)
 
 
 def pair(page: Page, shop: Workshop, role: str) -> None:

@@ -9,14 +9,14 @@ import { standing } from "../log/stands.js";
 import { entry as stored, onChange, outbox } from "../log/store.js";
 import { photoDrawing } from "./photo-form.js";
 import { CORRECTED_ON, entryView } from "./entry-views.js";
-import { backTo, findingLines, reading, typedOf, verdictMark, when } from "./parts.js";
+import { backTo, findingLines, reading, typedOf, unitOf, verdictMark, when } from "./parts.js";
 
-/** @param {any} values @param {any} read */
-const typed = (values, read) =>
+/** @param {any} values @param {any} read @param {string} si what a figure without a unit is in */
+const typed = (values, read, si) =>
   (values ?? [])
     .map((/** @type {any} */ value) => {
-      const unit = Object.values(read.units).flat().find((/** @type {any} */ one) => one.unit === value?.unit);
-      return `${typedOf(value)}${unit ? ` ${/** @type {any} */ (unit).label}` : ""}`;
+      const unit = unitOf(value, si);
+      return `${typedOf(value)} ${Object.values(read.units).flat().find((/** @type {any} */ one) => one.unit === unit)?.label ?? ""}`;
     })
     .join(" · ");
 
@@ -25,13 +25,14 @@ export async function show(place, [unitId, id]) {
   const [read, { kinds }, steps] = await Promise.all([reading(), known("about"), calc("steps", {})]);
 
   const load = async () => {
-    const [one, found, waiting] = await Promise.all([stored(id), standing(unitId), outbox()]);
+    const [one, found, rows] = await Promise.all([stored(id), standing(unitId), outbox()]);
     if (!one) {
       render(html`${backTo(`#/unit/${unitId}`, "The unit")}<section class="card"><h1>This entry is not on this phone</h1></section>`, place);
       return;
     }
     const { shown, body } = one;
     const later = found.replaced[id];
+    const waiting = rows.find((row) => row.id === id);
     const readings = ["steady_nm", "steady_n", "first_nm", "first_n"].filter((field) => body[field]);
     render(
       html`${backTo(`#/unit/${unitId}`, found.unit?.name ?? "The unit")}
@@ -48,19 +49,17 @@ export async function show(place, [unitId, id]) {
         ${
           readings.length
             ? html`<section class="card"><h2>As typed</h2>${readings.map(
-                (field) => html`<p><b>${field.startsWith("first") ? "First move" : "Steady"}, forward:</b> ${typed(body[field].forward, read)}
-                  ${body[field].reverse ? html`<br /><b>reverse:</b> ${typed(body[field].reverse, read)}` : nothing}</p>`,
+                (field) => html`<p><b>${field.startsWith("first") ? "First move" : "Steady"}, forward:</b> ${typed(body[field].forward, read, field.split("_")[1])}
+                  ${body[field].reverse ? html`<br /><b>reverse:</b> ${typed(body[field].reverse, read, field.split("_")[1])}` : nothing}</p>`,
               )}<p class="quiet">With ${(body.wrench ?? body.scale)?.name || "an unnamed tool"}; ${String(body.held).replaceAll("_", " ")}.</p></section>`
             : nothing
         }
         ${
           shown.plates
-            ? html`<section class="card"><h2>Plates</h2><div class="scroll" tabindex="0" role="region" aria-label="Measured plates"><table>
-                <thead><tr><th scope="col">Plate</th><th scope="col">As typed</th><th scope="col" class="number">Lowest</th><th scope="col">Verdict</th></tr></thead>
-                <tbody>${shown.plates.map(
-                  (/** @type {any} */ row, /** @type {number} */ number) => html`<tr><th scope="row">${row.slot}</th><td>${typed(body.plates[number]?.points_mm, read)}</td>
-                    <td class="number">${read.length(row.lowest_mm)}</td><td>${verdictMark(row.verdict)}</td></tr>`,
-                )}</tbody></table></div></section>`
+            ? html`<section class="card"><h2>Plates</h2>${shown.plates.map(
+                (/** @type {any} */ row, /** @type {number} */ number) => html`<div class="finding"><p class="row apart"><b>${row.slot}, lowest ${read.length(row.lowest_mm)}</b>${verdictMark(row.verdict)}</p>
+                  <p class="quiet">${typed(body.plates[number]?.points_mm, read, "mm")}, as typed</p></div>`,
+              )}</section>`
             : nothing
         }
         ${entryView(one, read, steps)}
@@ -72,8 +71,10 @@ export async function show(place, [unitId, id]) {
               : nothing
           }
           <p>${
-            waiting.some((row) => row.id === id)
-              ? "Waiting in the outbox."
+            waiting
+              ? waiting.refused && !later
+                ? html`<span class="error">Refused by the workshop.</span> <a href="#/outbox">See why, and correct it</a>.`
+                : "Waiting in the outbox."
               : `Number ${one.seq} in the workshop's log${one.received ? `, received ${when(one.received)}` : ""}.`
           }</p>
           ${

@@ -77,7 +77,9 @@ export async function show(place, [id, procedure, corrected]) {
           ${caution(html`<b>Hold the spring closed in a vice or press before you touch the screws</b>, face and hands out of line with the cover, eyes
             covered. The screws never pull the cover down. The maker's procedure and the local rules come first.`)}
         </section>
-        <div class="screen"><ol class="list guided">
+        <div class="screen">${
+          old && before.length < old.done.length ? html`<p class="finding doubt">A step was noted twice, or is none of these: it was left out. See that each step below was done.</p>` : nothing
+        }<ol class="list guided">
           ${listed.map((/** @type {any} */ one, /** @type {number} */ number) => {
             const done = draft.done.includes(one.name);
             return html`<li class="card ${done ? "judged go" : ""}">

@@ -2,7 +2,7 @@
 // A field whose figure keeps the unit that it was typed in, on its way to the engine as in a draft.
 
 import { html } from "../vendor/lit-html/lit-html.js";
-import { numberField, typedOf, unitOf } from "./parts.js";
+import { numberField, sayIn, typedOf, unitOf } from "./parts.js";
 
 /**
  * @param {Awaited<ReturnType<typeof import("./parts.js").reading>>} read
@@ -25,10 +25,12 @@ export function quantityFields(read, switching) {
   return ({ name, label, si, value, put, preferred = usual[si], error, hint }) => {
     const typed = typedOf(value);
     const unit = value && typeof value === "object" ? unitOf(value, preferred) : value ? si : preferred;
+    // Typed in another unit than this reader's: said in both.
+    const meant = typed.trim() && unit !== usual[si] ? Number(typed.replace(",", ".")) * (read.units[si].find((one) => one.unit === unit)?.factor ?? NaN) : NaN;
     return html`${numberField({
       name,
       label,
-      hint,
+      hint: Number.isFinite(meant) ? `is ${sayIn(read.units, si, usual[si], meant)}` : hint,
       value: typed,
       error,
       type: (now) => put(unit === si ? now : { typed: now, unit }),

@@ -105,6 +105,11 @@ export async function show(place, [id]) {
               : nothing
           }
           ${
+            waiting.some((one) => one.refused && !found.replaced[one.id] && entries.some(({ id }) => id === one.id))
+              ? html`<p class="error" role="alert">The workshop refused an entry that this verdict counts. <a href="#/outbox">See why, and correct it</a>.</p>`
+              : nothing
+          }
+          ${
             found.contested.length
               ? html`<p class="finding doubt">Another device changed this unit without having seen <a href="#/unit/${id}/entry/${found.contested[0]}">this change</a>.
                   The one that arrived later stands: look at both.</p>`

@@ -2,7 +2,7 @@
 // Every unit with its standing verdict, and what is due.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
-import { fact, onChange } from "../log/store.js";
+import { entry, fact, onChange, outbox } from "../log/store.js";
 import { watch } from "../log/delivery.js";
 import { standings } from "../log/stands.js";
 import { icon } from "../draw/icons.js";
@@ -11,14 +11,15 @@ import { choiceField, errorLine, VERDICTS, verdictMark, whenDay } from "./parts.
 // A long list is drawn as far as anybody scrolls at once; the search finds the rest.
 const PAGE = 60;
 
-/** @param {any} one what stands for a unit */
-function row(one) {
+/** @param {any} one what stands for a unit @param {(import("../log/store.js").Entry | undefined)[]} refused entries that the workshop did not take */
+function row(one, refused) {
   return html`<li>
     <a href="#/unit/${one.unit_id}">
       <strong>${one.unit.name}</strong>${verdictMark(one.verdict)}
       <span class="quiet">${one.unit.owner ? `${one.unit.owner} · ` : ""}${
         one.looked_at ? `looked at ${whenDay(one.looked_at)}` : "not looked at yet"
       }${one.due.length ? html`<br />Due: ${one.due[0].text}` : nothing}</span>
+      ${refused.some((its) => its && its.unit === one.unit_id && !one.replaced[its.id]) ? html`<span class="error">Counts an entry that was refused</span>` : nothing}
     </a>
   </li>`;
 }
@@ -40,6 +41,8 @@ export async function show(place) {
   let many = PAGE;
   /** @type {any[] | undefined} */
   let units;
+  /** @type {Parameters<typeof row>[1]} */
+  let refused = [];
   let left = 0;
   let failed = "";
   /** @type {any} */
@@ -80,7 +83,7 @@ export async function show(place) {
         }
         ${left ? html`<p role="status">Working out what stands: ${left} more to come…</p>` : nothing}
         ${problems}${errorLine(failed)}
-        ${found.length ? html`<ul class="list cards">${found.slice(0, many).map(row)}</ul>` : empty}
+        ${found.length ? html`<ul class="list cards">${found.slice(0, many).map((one) => row(one, refused))}</ul>` : empty}
         ${
           found.length > many
             ? html`<button @click=${() => {
@@ -103,6 +106,7 @@ export async function show(place) {
   };
   const load = async () => {
     try {
+      refused = await Promise.all((await outbox()).filter((one) => one.refused).map(({ id }) => entry(id)));
       units = await standings((found, all) => {
         units = found;
         left = all - found.length;
