@@ -18,7 +18,7 @@ export function wedgeDrawing({ angle, name }) {
   return html`<svg class="drawing wedge stack" viewBox="0 0 140 158" role="img" aria-label=${`${name} ramp at ${angle} degrees from the plane of rotation`}>
     ${ramp(-1)}${ramp(1)}
     <circle class="pin" cx=${70 - reach / 2 + 10} cy="70" r="9" />
-    ${axial > 1 ? svg`<path class="force" d="M112 60V${60 - axial}M112 80V${80 + axial}"/>` : svg`<text x="138" y="74" text-anchor="end">no lock</text>`}
+    ${axial > 1 ? svg`<path class="force" d="M112 60V${60 - axial}m-5 6 5-6 5 6M112 80V${80 + axial}m-5-6 5 6 5-6"/>` : svg`<text x="138" y="74" text-anchor="end">no lock</text>`}
     <text x="16" y="152">${name} ${angle}°</text>
   </svg>`;
 }
