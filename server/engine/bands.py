@@ -9,7 +9,6 @@ from .budget import INFINITE, Part, even, guard_of
 from .errors import BadInput, inside
 from .fields import Day, Group, Number, Text
 from .findings import DOUBT, NOTE, expired, finding
-from .plates import MARKS
 from .units import say
 from .verdict import GO, MEASURE_AGAIN, judge_limit, worst
 
@@ -17,12 +16,19 @@ from .verdict import GO, MEASURE_AGAIN, judge_limit, worst
 GAUGE_MM = 0.02
 
 
-def gauge(meaning: str, division: float, deviation: float) -> Group:
-    """The fields of a gauge that measures lengths, with what is usual for its kind."""
+MARKS = {
+    "none": "no marks",
+    "slight": "slight scoring or colour",
+    "heavy": "deep scoring, blue from heat, cracks",
+}
+
+
+def gauge(meaning: str, division: float, deviation: float, coarsest: float = 1.0) -> Group:
+    """The fields of a gauge that measures lengths, with what is usual for its kind, mm."""
     return Group(
         {
             "name": Text(60, "what the gauge is called", default=""),
-            "division_mm": Number(0.0001, 1, "mm", "one division of its scale", default=division),
+            "division_mm": Number(0.0001, coarsest, "mm", "one division of its scale", default=division),
             "deviation_mm": Number(0, 1, "mm", "largest permitted error", default=deviation),
             "certificate_mm": Number(0, 1, "mm", "expanded uncertainty (k = 2) from its certificate", default=None),
             "calibration_due": Day("last day on which its calibration holds", default=None),
@@ -69,7 +75,7 @@ def torque_parts(tool: dict[str, Any], torque: float) -> list[Part]:
 
 def check_band(low: float | None, high: float | None, path: str, ending: str) -> None:
     """Refuse a band that is missing or upside down; `ending` is that of its fields' names."""
-    if low is None and high is None:
+    if not low and high is None:
         raise BadInput(inside(path, "low" + ending), "Give at least one limit: without it there is nothing to judge.")
     if low is not None and high is not None and low >= high:
         raise BadInput(inside(path, "high" + ending), "The upper limit must be above the lower one.")
@@ -157,13 +163,11 @@ def with_marks(row: dict[str, Any], name: str, marks: str, outside: str) -> None
         row["findings"].append(finding("marks", NOTE, 1.0, text))
 
 
-def unfit_tool(row: dict[str, Any], tool: dict[str, Any], day: str | None) -> None:
+def unfit_tool(row: dict[str, Any], tool: dict[str, Any], day: str | None, name: str = "gauge") -> None:
     """Take a go back where the tool's calibration had run out."""
-    if expired(tool, day) and row["verdict"] == GO:
-        row["verdict"] = MEASURE_AGAIN
-        row["reason"] = (
-            f"The gauge's calibration ran out on {tool['calibration_due']}: use another, or have it checked."
-        )
+    text = expired(tool, day, name)
+    if text and row["verdict"] == GO:
+        row["verdict"], row["reason"] = MEASURE_AGAIN, text
 
 
 def summed_up(rows: list[dict[str, Any]], all_good: str) -> dict[str, Any]:

@@ -11,7 +11,7 @@ from .concerns import concern, warnings_for
 from .errors import BadInput
 from .fields import Group, Number
 from .spring import column_energy
-from .tolerance import most_energy, most_load
+from .tolerance import most_to_expect
 from .units import GRAVITY, say
 from .words import with_words, words_of
 
@@ -96,7 +96,8 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
         squeeze = crush_of(built, built.solids)
     flat = longest_crush(built)
     flush, start = preload(built, squeeze), preload(built, squeeze - cover["start_mm"])
-    most, start_most = (most_load(built.springs, squeeze - gap) for gap in (0.0, cover["start_mm"]))
+    most, energy_most = most_to_expect(built.springs, squeeze)
+    start_most, _ = most_to_expect(built.springs, squeeze - cover["start_mm"])
     one = screw_force(cover["torque_nm"], cover["screw_mm"], request["nut_factor"])
     left = cover["screws"] * one - flush
     words = words_of(request)
@@ -122,7 +123,7 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
         "vice_most_n": most,
         "vice_most_kgf": most / GRAVITY,
         "start_most_n": start_most,
-        "energy_most_j": most_energy(built.springs, squeeze),
+        "energy_most_j": energy_most,
         "per_screw_n": flush / cover["screws"],
         "screw_n": one,
         "clamp_left_n": left,

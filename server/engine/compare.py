@@ -6,7 +6,8 @@ from typing import Any
 from .budget import TWO_SIDED_95
 from .fields import Choice, Group, Number, Text, Whole
 from .readings import TEMPERATURES
-from .units import say, written
+from .units import say
+from .words import with_words
 
 # In the first outings after a rebuild the plates bed in: common practice, no source.
 BEDDING_OUTINGS = 1
@@ -27,11 +28,7 @@ def check(meaning: str) -> Group:
 
 
 FORM = Group(
-    {
-        "before": check("the earlier check"),
-        "now": check("the later check"),
-        "write_in": Choice(written("nm"), "unit of torque that sentences are written in", default="nm"),
-    },
+    with_words({"before": check("the earlier check"), "now": check("the later check")}, "write_in"),
     "two torque checks side by side",
 )
 

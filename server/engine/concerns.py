@@ -33,7 +33,7 @@ def warnings_for(squeeze: float, each: float, disc: Disc, unit: str = "mm") -> l
         Unit of length to write in.
     """
     if squeeze <= 0:
-        short = say(-squeeze, "mm", unit)
+        short = say(abs(squeeze), "mm", unit)
         return [concern("loose", f"The stack is {short} short of the cover: there is no preload at all.")]
     return travel_concerns(each, disc, unit) + disc_concerns(disc, unit)
 

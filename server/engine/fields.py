@@ -166,7 +166,8 @@ class Listing(Field):
         if not isinstance(value, list):
             raise BadInput(path, "Give a list here.")
         if len(value) < self.least:
-            raise BadInput(path, f"Give at least {self.least} {self.nouns} here; there {be(len(value))}.")
+            few = f"at least {self.least}" if self.least > 1 else "some"
+            raise BadInput(path, f"Give {few} {self.nouns} here; there {be(len(value))}.")
         if len(value) > self.most:
             raise BadInput(path, f"Give at most {self.most} {self.nouns} here; there {be(len(value))}.")
         return [self.of.read(item, inside(path, place)) for place, item in enumerate(value)]

@@ -33,25 +33,18 @@ def finding(name: str, weight: str, number: float, text: str) -> dict[str, Any]:
     return {"name": name, "weight": weight, "number": number, "text": text}
 
 
-def expired(tool: dict[str, Any], day: str | None) -> bool:
-    """Whether a tool's calibration had run out on the day of the check."""
+def expired(tool: dict[str, Any], day: str | None, name: str) -> str:
+    """What to do about a tool whose calibration had run out on the day of the check; empty where it holds."""
     due = tool["calibration_due"]
-    return due is not None and day is not None and day > due
+    if due is None or day is None or day <= due:
+        return ""
+    return f"The calibration of this {name} ran out on {due}: use another, or have it checked first."
 
 
 def kit_findings(tool: dict[str, Any], unit: str, name: str, reading: float, day: str | None) -> list[dict[str, Any]]:
     """Whether the tool is fit for this reading: its calibration, and where on its scale the reading lies."""
-    found = []
-    if expired(tool, day):
-        found.append(
-            finding(
-                "calibration",
-                DOUBT,
-                0.0,
-                f"The calibration of this {name} ran out on {tool['calibration_due']}: use another, or have it "
-                "checked first.",
-            )
-        )
+    text = expired(tool, day, name)
+    found = [finding("calibration", DOUBT, 0.0, text)] if text else []
     share = reading / tool["high_" + unit]
     lowest = max(LOWEST_SHARE_OF_SCALE, tool["low_" + unit] / tool["high_" + unit])
     if tool["kind"] != "weight" and share < lowest:

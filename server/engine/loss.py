@@ -144,32 +144,23 @@ def log_shares(built: Built, before: State, now: State) -> dict[str, float]:
     return shapley(CAUSES, worth)
 
 
-def doubts(built: Built, before: State, now: State, inputs: list[tuple[int, str, float]]) -> dict[str, float]:
-    """Standard uncertainty of each share [2]_, from those of the inputs: (0 before or 1 now, field of `State`, u)."""
+def doubts(built: Built, before: State, now: State, inputs: list[tuple[int, int, float]]) -> dict[str, float]:
+    """Standard uncertainty of each share [2]_, from those of the inputs: (0 before or 1 now, place in `State`, u)."""
     total = dict.fromkeys(CAUSES, 0.0)
-    for which, name, u in inputs:
+    for which, place, u in inputs:
         if u == 0.0:
             continue
         # The slope over a tiny step; a whole u could leave the spring's range or the torque's.
-        step = 1e-4 * getattr((before, now)[which], name)
+        step = 1e-4 * (before, now)[which][place]
         ends = []
         for sign in (1, -1):
-            states = [before, now]
-            states[which] = moved(states[which], name, sign * step)
-            ends.append(log_shares(built, states[0], states[1]))
+            states = [list(before), list(now)]
+            states[which][place] += sign * step
+            ends.append(log_shares(built, State(*states[0]), State(*states[1])))
         for cause in CAUSES:
             slope = (ends[0][cause] - ends[1][cause]) / (2 * step)
             total[cause] += (slope * u) ** 2
     return {cause: math.sqrt(total[cause]) for cause in CAUSES}
-
-
-def moved(given: State, name: str, step: float) -> State:
-    """A state with one of its figures changed a little."""
-    return State(
-        given.torque + (step if name == "torque" else 0.0),
-        given.solids + (step if name == "solids" else 0.0),
-        given.height + (step if name == "height" else 0.0),
-    )
 
 
 def read_state(built: Built, definition: dict[str, Any], given: dict[str, Any], field: str) -> tuple[State, float]:
@@ -241,9 +232,9 @@ def loss(request: dict[str, Any]) -> dict[str, Any]:
     for which, field, plates_u in ((0, "before", before_u), (1, "now", now_u)):
         given = request[field]
         inputs += [
-            (which, "torque", given["u_nm"]),
-            (which, "solids", plates_u),
-            (which, "height", given["l0_u_mm"] if given["l0_mm"] is not None else 0.0),
+            (which, 0, given["u_nm"]),
+            (which, 1, plates_u),
+            (which, 2, given["l0_u_mm"] if given["l0_mm"] is not None else 0.0),
         ]
     doubt = doubts(built, before, now, inputs)
     change = math.log(now.torque / before.torque)

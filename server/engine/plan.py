@@ -90,7 +90,7 @@ def spread(aim: Aim, rows: list[dict[str, Any]], total: int, measured: dict[str,
         "spring_above_nm": torque * above / 100,
         "spring_below_nm": torque * below / 100,
         "reading_nm": friction,
-        "low_nm": torque - down,
+        "low_nm": max(0.0, torque - down),
         "high_nm": torque + up,
     }
 

@@ -5,20 +5,15 @@ The lowest of the measured points judges a plate, since that is where it wears t
 
 from typing import Any
 
-from .budget import INFINITE, Part, combine, even, mean
+from .bands import MARKS, gauge, gauge_guard, unfit_tool, with_marks
+from .budget import mean
 from .errors import BadInput, inside, once_each
 from .fields import Choice, Day, Group, Listing, Number, Text
-from .findings import DOUBT, NOTE, expired, finding
+from .findings import DOUBT, NOTE, finding
 from .units import say, written
 from .verdict import GO, MEASURE_AGAIN, REPLACE, judge_limit, worst
 
 PLATES = {"friction": "friction plate", "separator": "separator plate", "shim": "shim"}
-
-MARKS = {
-    "none": "no marks",
-    "slight": "slight scoring or colour",
-    "heavy": "deep scoring, blue from heat, cracks",
-}
 
 # Largest permitted error of an external micrometer from 0 to 25 mm: ISO 3611, from memory.
 MICROMETER_MM = 0.004
@@ -27,16 +22,7 @@ MICROMETER_MM = 0.004
 USUAL_TAPER_MM = 0.03
 USUAL_FLATNESS_MM = 0.10
 
-MICROMETER = Group(
-    {
-        "name": Text(60, "what the micrometer is called", default=""),
-        "division_mm": Number(0.0001, 0.1, "mm", "one division of its scale", default=0.01),
-        "deviation_mm": Number(0, 0.5, "mm", "largest permitted error", default=MICROMETER_MM),
-        "certificate_mm": Number(0, 0.5, "mm", "expanded uncertainty (k = 2) from its certificate", default=None),
-        "calibration_due": Day("last day on which its calibration holds", default=None),
-    },
-    "the micrometer",
-)
+MICROMETER = gauge("the micrometer", 0.01, MICROMETER_MM, coarsest=0.1)
 
 PLATE = Group(
     {
@@ -76,17 +62,6 @@ FORM = Group(
 )
 
 
-def reading_parts(micrometer: dict[str, Any]) -> list[Part]:
-    """The parts of doubt of one micrometer reading, mm."""
-    certificate = micrometer["certificate_mm"]
-    told = "the micrometer's permitted error" if certificate is None else "the micrometer's certificate"
-    u = even(micrometer["deviation_mm"]) if certificate is None else certificate / 2
-    return [
-        Part("tool", told, u, INFINITE),
-        Part("division", "one division of the scale", even(micrometer["division_mm"] / 2), INFINITE),
-    ]
-
-
 def plate_row(plate: dict[str, Any], limits: dict[str, Any], guard: float, path: str, unit: str) -> dict[str, Any]:
     """One plate's verdict with its reason and figures."""
     points, minimum = plate["points_mm"], plate["minimum_mm"]
@@ -122,17 +97,10 @@ def plate_row(plate: dict[str, Any], limits: dict[str, Any], guard: float, path:
             found.append(finding(name, DOUBT, value, text))
             verdicts.append(REPLACE)
             reason = text if verdicts[0] != REPLACE else reason
-    if plate["marks"] == "heavy":
-        text = f"{plate['slot']}: {MARKS['heavy']}."
-        found.append(finding("marks", DOUBT, 2.0, text))
-        verdicts.append(REPLACE)
-        reason = text if verdicts[0] != REPLACE else reason
-    elif plate["marks"] == "slight":
-        found.append(finding("marks", NOTE, 1.0, f"{plate['slot']}: {MARKS['slight']}. Look at it again next time."))
     if max(points) > plate["new_mm"] + guard:
         text = f"{plate['slot']}: measures more than when new: dirt on it, or another plate."
         found.append(finding("thicker_than_new", NOTE, max(points) - plate["new_mm"], text))
-    return {
+    row = {
         "slot": plate["slot"],
         "part": plate["part"],
         "verdict": worst(verdicts),
@@ -146,6 +114,8 @@ def plate_row(plate: dict[str, Any], limits: dict[str, Any], guard: float, path:
         "points_mm": points,
         "findings": found,
     }
+    with_marks(row, plate["slot"], plate["marks"], REPLACE)
+    return row
 
 
 def plates(request: dict[str, Any]) -> dict[str, Any]:
@@ -173,18 +143,14 @@ def plates(request: dict[str, Any]) -> dict[str, Any]:
     2. ISO 14253-1:2017, guard bands, as in `verdict`.
     """
     micrometer, unit = request["micrometer"], request["write_in"]
-    guard = combine(reading_parts(micrometer)).guard
+    guard = gauge_guard(micrometer)
     once_each(request["plates"], "plates", "slot", "is measured twice here: keep one of them.")
     rows = [
         plate_row(plate, request["limits"], guard, inside("plates", place), unit)
         for place, plate in enumerate(request["plates"])
     ]
-    if expired(micrometer, request["day"]):
-        due = micrometer["calibration_due"]
-        for row in rows:
-            if row["verdict"] == GO:
-                row["verdict"] = MEASURE_AGAIN
-                row["reason"] = f"The micrometer's calibration ran out on {due}: use another, or have it checked first."
+    for row in rows:
+        unfit_tool(row, micrometer, request["day"], "micrometer")
     verdict = worst([row["verdict"] for row in rows])
     bad = [row for row in rows if row["verdict"] == verdict]
     if verdict == GO:

@@ -93,15 +93,6 @@ def bias_ratio(locking: float) -> float | None:
     return (1.0 + locking) / (1.0 - locking) if locking < 1.0 else None
 
 
-def locking_value(bias: float) -> float:
-    """Difference over sum of the output torques at a bias ratio of 1 or more: the inverse of `bias_ratio`.
-
-    >>> locking_value(3.0)
-    0.5
-    """
-    return (bias - 1.0) / (bias + 1.0)
-
-
 def lock_at(lock: Lock, torque: float) -> float:
     """Difference of the output torques that the packs can hold, N·m, at a torque into the case.
 

@@ -113,7 +113,7 @@ def tool_of(request: dict[str, Any]) -> tuple[dict[str, Any], str, str]:
 def check_limits(limits: dict[str, Any]) -> tuple[float | None, float | None]:
     """The low and the high limit of a check, of which one has to be given."""
     low, high = limits["low_nm"], limits["high_nm"]
-    if low is None and high is None:
+    if not low and high is None:
         raise BadInput("limits.low_nm", "Give at least one limit: without it there is nothing to judge.")
     if low is not None and high is not None and low >= high:
         raise BadInput(

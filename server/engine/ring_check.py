@@ -2,10 +2,9 @@
 
 from typing import Any
 
-from .bands import GAUGE_MM, band_row, gauge, gauge_guard, summed_up, unfit_tool, with_marks
+from .bands import GAUGE_MM, MARKS, band_row, gauge, gauge_guard, summed_up, unfit_tool, with_marks
 from .errors import BadInput, inside
 from .fields import Choice, Day, Group, Listing, Number, Text
-from .plates import MARKS
 from .units import say, written
 from .verdict import REPLACE
 

@@ -2,12 +2,11 @@
 
 from typing import Any
 
-from .bands import band_row, gauge, gauge_guard, summed_up, unfit_tool, with_marks
+from .bands import MARKS, band_row, gauge, gauge_guard, summed_up, unfit_tool, with_marks
 from .budget import mean
 from .errors import BadInput, inside, once_each
 from .fields import Choice, Day, Group, Listing, Number, Text
 from .findings import DOUBT, NOTE, finding
-from .plates import MARKS
 from .spring import FIELDS, Disc, cone_height, disc_of, load, with_free_height
 from .tolerance import height_tolerance
 from .units import say, written

@@ -47,24 +47,8 @@ def height_tolerance(t: float) -> tuple[float, float]:
     return row_for(t)[2:]
 
 
-def strongest(column: Column) -> list[tuple[Column, float, float]]:
-    """The strongest columns that new discs of this table may make: (column, how much higher, mm, factor on its load).
-
-    Notes
-    -----
-    Two corners of what [1]_ permits: a disc of the table's height whose load is high by all that is allowed, and one as
-    high as is allowed, whose load where it is tested is the same. Hardly squeezed, the height counts more.
-    """
-    disc = column.disc
-    more, height = 1 + load_tolerance(disc.t)[0] / 100, height_tolerance(disc.t)[0]
-    tall = with_free_height(disc, disc.l0 + height)
-    test = TEST_TRAVEL * cone_height(disc)
-    cap = more * load(disc, test) / load(tall, test + height)
-    return [(column, 0.0, more), (Column(tall, column.parallel, column.nests), column.nests * height, cap)]
-
-
-def most_load(column: Column, squeeze: float) -> float:
-    """Largest load to expect of a column of new discs, N, on its way to `squeeze` mm of the table's discs.
+def most_to_expect(column: Column, squeeze: float) -> tuple[float, float]:
+    """Largest load, N, and energy, J, of a column of new discs on its way to `squeeze` mm of the table's discs.
 
     Parameters
     ----------
@@ -75,7 +59,9 @@ def most_load(column: Column, squeeze: float) -> float:
 
     Notes
     -----
-    A load that peaks before flat has to be held at its peak on the way, however far it falls beyond.
+    Two corners of what [1]_ permits: a disc of the table's height whose load is high by all that is allowed, and one as
+    high as is allowed, whose load where it is tested is the same. Hardly squeezed, the height counts more. A load that
+    peaks before flat has to be held at its peak on the way, however far it falls beyond.
 
     Examples
     --------
@@ -83,22 +69,18 @@ def most_load(column: Column, squeeze: float) -> float:
 
     >>> from server.engine.spring import Disc
     >>> column = Column(Disc(50.0, 25.4, 3.0, 4.1, 206000.0, 0.3, 3.0), 1, 1)
-    >>> [round(most_load(column, s) / column_load(column, s), 2) for s in (0.825, 0.4)]
+    >>> [round(most_to_expect(column, s)[0] / column_load(column, s), 2) for s in (0.825, 0.4)]
     [1.15, 1.39]
     """
-    return max(
-        [
-            more * column_load(one, max(0.0, min(squeeze + up, one.nests * rising_until(one.disc))))
-            for one, up, more in strongest(column)
-        ]
-    )
-
-
-def most_energy(column: Column, squeeze: float) -> float:
-    """Largest energy to expect in a column of new discs, J, at `squeeze` mm of the table's discs."""
-    return max(
-        [
-            more * column_energy(one, max(0.0, min(squeeze + up, one.nests * cone_height(one.disc))))
-            for one, up, more in strongest(column)
-        ]
-    )
+    disc = column.disc
+    more, height = 1 + load_tolerance(disc.t)[0] / 100, height_tolerance(disc.t)[0]
+    tall = with_free_height(disc, disc.l0 + height)
+    test = TEST_TRAVEL * cone_height(disc)
+    same = more * load(disc, test) / load(tall, test + height)
+    loads, energies = [], []
+    for one, up, size in ((disc, 0.0, more), (tall, height, same)):
+        springs = Column(one, column.parallel, column.nests)
+        reached = max(0.0, squeeze + column.nests * up)
+        loads.append(size * column_load(springs, min(reached, column.nests * rising_until(one))))
+        energies.append(size * column_energy(springs, min(reached, column.nests * cone_height(one))))
+    return max(loads), max(energies)

@@ -149,6 +149,8 @@ def unit(request: dict[str, Any]) -> dict[str, Any]:
         raise BadInput(
             "service.high_nm", f"The highest torque must be above the lowest, {say(service['low_nm'], 'nm')}."
         )
+    if service["low_nm"] > order["torque_nm"]:
+        raise BadInput("service.low_nm", f"This must not lie above the order, {say(order['torque_nm'], 'nm')}.")
     ring = request["friction"]
     if ring["outer_mm"] <= ring["inner_mm"]:
         raise BadInput("friction.outer_mm", "The outside diameter must be above the inside diameter.")

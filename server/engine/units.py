@@ -45,15 +45,6 @@ def written(si: str) -> dict[str, str]:
     return {name: sign for name, sign, _ in UNITS[si]}
 
 
-def label(si: str) -> str:
-    """How an SI unit is written.
-
-    >>> label("nm")
-    'N·m'
-    """
-    return UNITS[si][0][1]
-
-
 def factor(unit: str, si: str, field: str = "") -> float:
     """Size of one `unit` in the SI unit `si`.
 

@@ -6,7 +6,7 @@ import pytest
 
 from server.engine import BadInput, calc, calc_text
 
-from .checks import BREAKAWAY, PLATES, changed
+from .checks import BREAKAWAY, PLATES, UNIT, changed
 
 FIRST = "steady_nm__forward__0"
 AT_FIRST = "steady_nm.forward.0"
@@ -86,7 +86,7 @@ def test_a_decimal_comma_is_as_good_as_a_point(typed: object) -> None:
         ({"plates__0__points_mm__2": 24.6}, "plates.0.points_mm.2", "cannot measure"),
         ({"plates__1__slot": "A2"}, "plates.1.slot", "twice"),
         ({"plates__1__marks": "awful"}, "plates.1.marks", "Choose one of"),
-        ({"plates": []}, "plates", "at least 1 plates"),
+        ({"plates": []}, "plates", "some plates"),
         ({"micrometer": None}, "micrometer", "Fill this in"),
     ],
 )
@@ -103,3 +103,15 @@ def test_of_an_unknown_calculation() -> None:
 @pytest.mark.parametrize("text", ["", "{", "[]", "3", '{"calc": "note"}', '{"calc": "note", "request": 3}'])
 def test_the_text_door_never_raises(text: str) -> None:
     assert '"bad"' in calc_text(text)
+
+
+@pytest.mark.parametrize("limits", [{"low_nm": 0}, {}])
+def test_a_lowest_torque_of_nothing_judges_nothing(limits: dict[str, Any]) -> None:
+    caught = refusal("breakaway", changed(BREAKAWAY, limits=limits))
+    assert (caught.field, caught.reason[:23]) == ("limits.low_nm", "Give at least one limit")
+
+
+def test_a_unit_may_run_again_at_the_torque_that_was_ordered() -> None:
+    caught = refusal("unit", changed(UNIT, service__low_nm=101))
+    assert (caught.field, caught.reason) == ("service.low_nm", "This must not lie above the order, 100.0 N·m.")
+    assert calc("unit", changed(UNIT, service__low_nm=100))["breakaway_nm"] > 0

@@ -113,3 +113,8 @@ def test_the_vice_holds_the_peak_on_the_way() -> None:
     assert far["vice_most_n"] >= 1.1 * near["flush_n"]
     assert far["vice_most_n"] == pytest.approx(near["vice_most_n"], rel=0.02)
     assert far["energy_most_j"] > near["energy_most_j"]
+
+
+def test_a_stack_that_just_touches_is_not_less_than_nothing_short() -> None:
+    texts = [warning["text"] for warning in calc("closing", {**CLOSING, "crush_mm": 0})["warnings"]]
+    assert "The stack is 0.000 mm short of the cover: there is no preload at all." in texts
