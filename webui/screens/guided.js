@@ -99,7 +99,7 @@ export async function show(place, [id, procedure, corrected]) {
           })}
         </ol>
         <section class="card">
-          ${textField({ name: "note", label: "Anything that was seen", value: draft.note, error: form.error("note"), type: (note) => set({ note }) })}
+          ${textField({ name: "note", kind: "long", label: "Anything that was seen", value: draft.note, error: form.error("note"), type: (note) => set({ note }) })}
           ${sign.field("Done and signed by")}
           ${form.bad && form.bad.field !== "note" ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
           ${next && draft.done.length ? html`<p class="quiet">${listed.length - draft.done.length} steps are left; you can leave this page and go on later.</p>` : nothing}

@@ -7,7 +7,7 @@ import { draft as kept, dropDraft, keepDraft } from "../log/drafts.js";
 import { write } from "../log/outbox.js";
 import { standing } from "../log/stands.js";
 import { entry } from "../log/store.js";
-import { backTo, errorLine } from "./parts.js";
+import { backTo, textField } from "./parts.js";
 import { signing } from "./signing.js";
 
 /**
@@ -45,14 +45,19 @@ export async function noteForm({ unit, draw, done, corrected }) {
   };
 
   return () =>
-    html`<div class="field"><label for="note">What is to be remembered</label>
-        <textarea id="note" .value=${text} aria-invalid=${error ? "true" : "false"} @input=${(/** @type {any} */ event) => {
-          text = event.target.value;
-          error = "";
-          text.trim() ? keepDraft(key, text) : dropDraft(key);
-          draw();
-        }}></textarea>
-        ${errorLine(error)}</div>
+    html`${textField({
+      name: "note.text",
+      label: "What is to be remembered",
+      kind: "long",
+      value: text,
+      error,
+      type: (typed) => {
+        text = typed;
+        error = "";
+        text.trim() ? keepDraft(key, text) : dropDraft(key);
+        draw();
+      },
+    })}
       ${sign.fieldIfUnknown("Written by")}
       <button @click=${save}>Save the note</button>`;
 }

@@ -122,16 +122,22 @@ export function numberField({ name, label, value, type, units: choices, unit, ch
  * @param {string | undefined} field.value
  * @param {(typed: string) => void} field.type
  * @param {string} [field.error]
- * @param {string} [field.kind] "text" or "date"
+ * @param {string} [field.kind] "text", "date", or "long" for whole sentences
  * @param {string} [field.hint]
  */
 export function textField({ name, label, value, type, error, kind = "text", hint }) {
   const id = idOf(name);
   return html`<div class="field">
     <label for=${id}>${label}</label>
-    <input id=${id} type=${kind} autocomplete="off" .value=${live(value ?? "")} aria-invalid=${error ? "true" : "false"}
-      aria-describedby=${error ? `${id}e` : hint ? `${id}h` : nothing}
-      @input=${(/** @type {any} */ event) => type(event.target.value)} />
+    ${
+      kind === "long"
+        ? html`<textarea id=${id} .value=${live(value ?? "")} aria-invalid=${error ? "true" : "false"}
+            aria-describedby=${error ? `${id}e` : nothing}
+            @input=${(/** @type {any} */ event) => type(event.target.value)}></textarea>`
+        : html`<input id=${id} type=${kind} autocomplete="off" .value=${live(value ?? "")} aria-invalid=${error ? "true" : "false"}
+            aria-describedby=${error ? `${id}e` : hint ? `${id}h` : nothing}
+            @input=${(/** @type {any} */ event) => type(event.target.value)} />`
+    }
     ${hint && !error ? html`<p class="quiet" id="${id}h">${hint}</p>` : nothing}${errorLine(error, `${id}e`)}
   </div>`;
 }

@@ -103,7 +103,7 @@ export async function show(place, [id, corrected]) {
           ${choiceKeys({ name: "other_spring", label: "The spring", short: true, value: other() ? "other" : "same", choose: (value) => set({ other_spring: value === "other" }),
             options: [{ value: "same", words: "the same" }, { value: "other", words: "another fitted" }] })}
           ${textField({ name: "spring", label: "What was done about the spring", value: draft.spring, type: (spring) => set({ spring }) })}
-          ${textField({ name: "note", label: "What was done and why", value: draft.note, error: form.error("note"), type: (note) => set({ note }) })}
+          ${textField({ name: "note", kind: "long", label: "What was done and why", value: draft.note, error: form.error("note"), type: (note) => set({ note }) })}
           ${sign.field("Rebuilt by")}
           ${form.bad && form.bad.field !== "note" && !form.bad.field.startsWith("fitted.") ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
           <button class="main big" ?disabled=${!form.result} @click=${save}>${corrected ? "Save the correction" : "Save, and close it up"}</button>

@@ -5,7 +5,7 @@ import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { draft as kept } from "../log/drafts.js";
 import { write } from "../log/outbox.js";
 import { shelf } from "../log/stands.js";
-import { entry } from "../log/store.js";
+import { entriesOf, entry } from "../log/store.js";
 import { focusOn } from "./focus.js";
 import { judging } from "./judging.js";
 import { backTo, choiceField, clearKey, errorLine, numberField, reading, textField, typedOf, unitSwitch } from "./parts.js";
@@ -22,11 +22,11 @@ const PARTS = /** @type {[string, string][]} */ ([
 
 /** @type {import("../app.js").Show} */
 export async function show(place, [corrected]) {
-  const [read, standing, sign] = await Promise.all([reading(), shelf(), signing(() => draw())]);
-  const old = corrected ? (await entry(corrected))?.body.pieces : undefined;
+  const [read, standing, sign, last] = await Promise.all([reading(), shelf(), signing(() => draw()), corrected ? entry(corrected) : lastCount()]);
   const key = corrected ? `shelf/${corrected}` : "shelf";
   const quantity = quantityFields(read, unitSwitch(() => draw()));
-  const known = old ?? standing;
+  // As it was typed, in the units that it was typed in.
+  const known = last?.body.pieces ?? standing;
   /** @type {{pieces: Piece[]}} */
   let draft = (await kept(key)) ?? { pieces: known };
   /** @type {typeof draft | undefined} */
@@ -68,12 +68,12 @@ export async function show(place, [corrected]) {
         <div>${quantity({ name: `${number}.mm`, label: "Thickness", si: "mm", value: piece.mm, error: at("mm"), put: (value) => put("mm", value) })}</div>
         <div>${numberField({ name: `${number}.count`, label: "How many", whole: true, value: typedOf(piece.count), error: at("count"), type: (value) => put("count", value) })}</div>
       </div>
-      <details><summary>How exact</summary><div class="inside">
+      <div class="pair uneven"><details><summary>How exact</summary><div class="inside">
         ${quantity({ name: `${number}.within`, label: "May be off by", si: "mm", hint: "0.02 mm for a class: common practice, no source", value: piece.within_mm, error: at("within_mm"), put: (value) => put("within_mm", value) })}</div></details>
       <button class="plain" aria-label=${`Take off ${words}`} @click=${() => {
         set(draft.pieces.filter((_, at) => at !== number));
         focusOn(place, "#add");
-      }}>Take off</button>
+      }}>Take off</button></div>
     </li>`;
   };
 
@@ -104,4 +104,11 @@ export async function show(place, [corrected]) {
     );
   draw();
   form.judge();
+}
+
+/** The last count that stands, by the order of the log; what was not delivered yet comes last. */
+async function lastCount() {
+  const all = (await entriesOf("")).filter((one) => one.kind === "shelf");
+  const gone = new Set(all.map((one) => one.replaces));
+  return all.filter((one) => !gone.has(one.id)).sort((a, b) => (a.seq ?? Infinity) - (b.seq ?? Infinity) || Date.parse(a.at) - Date.parse(b.at)).pop();
 }

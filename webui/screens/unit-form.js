@@ -210,7 +210,7 @@ export async function show(place, [id, corrected]) {
         <section class="card all what"><h2>What it is</h2>
           ${textField({ name: "name", label: "Name of the unit", value: draft.name, error: error("name"), type: (value) => set("name", value) })}
           ${textField({ name: "owner", label: "Owner", value: draft.owner, error: error("owner"), type: (value) => set("owner", value) })}
-          ${textField({ name: "note", label: "Anything to know about it", value: draft.note, error: error("note"), type: (value) => set("note", value) })}
+          ${textField({ name: "note", kind: "long", label: "Anything to know about it", value: draft.note, error: error("note"), type: (value) => set("note", value) })}
         </section>
         <section class="card"><h2>Order and limits</h2>
           <div class="fields">
