@@ -15,8 +15,6 @@ Words = NamedTuple(
     ],
 )
 
-SI = Words("nm", "mm", "n")
-
 FIELDS = {
     "write_in": ("nm", "torque"),
     "write_lengths_in": ("mm", "length"),
