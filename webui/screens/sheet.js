@@ -8,11 +8,12 @@ import { qrDrawing } from "../draw/qr.js";
 import { stackDrawing } from "../draw/stack.js";
 import { figuresNow } from "./as-it-stands.js";
 import { backTo, reading, verdictMark, whenDay } from "./parts.js";
+import { style } from "./style.js";
 import { stackOf } from "./unit.js";
 
 /** @type {import("../app.js").Show} */
 export async function show(place, [id]) {
-  const [read, found, entries] = await Promise.all([reading(), standing(id), entriesOf(id)]);
+  const [read, found, entries] = await Promise.all([reading(), standing(id), entriesOf(id), style("sheet")]);
   const { unit, derived, torque, rebuilt } = found;
   const now = await figuresNow(found);
   const si = derived.checked;
