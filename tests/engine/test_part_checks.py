@@ -159,3 +159,10 @@ def test_what_cannot_be_is_refused(calculation: str) -> None:
         with pytest.raises(BadInput) as refusal:
             calc(calculation, entry["request"])
         assert refusal.value.field
+
+
+@pytest.mark.parametrize(("check", "tool", "name"), [("bearings", "tool", "wrench"), ("backlash", "gauge", "gauge")])
+def test_what_ran_out_of_calibration_is_called_what_it_is(check: str, tool: str, name: str) -> None:
+    due = {**REFIT[check], tool: {**REFIT[check][tool], "calibration_due": "2026-01-31"}}
+    result = calc("refit", {check: due, "day": "2026-05-09"})
+    assert result["reason"].startswith(f"The calibration of this {name} ran out on 2026-01-31: ")

@@ -157,6 +157,12 @@ def test_the_spread_follows_from_the_pieces() -> None:
     assert calc("plan", request)["spread_nm"]["low_nm"] == pytest.approx(result["torque_nm"], rel=1e-12)
 
 
+def test_a_rebuild_never_comes_out_below_nothing() -> None:
+    spread = calc("plan", changed(PLAN, measured={"torque_nm": 62, "expanded_nm": 500}))["spread_nm"]
+    assert spread["low_nm"] == 0.0
+    assert spread["high_nm"] > 500
+
+
 def test_without_a_measured_torque_the_springs_tolerance_counts() -> None:
     result = calc("plan", sample("plan", "measured pieces, no torque measured"))
     spread = result["spread_nm"]
