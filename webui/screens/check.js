@@ -11,7 +11,7 @@ import { heldDrawing } from "../draw/held.js";
 import { checkRequest, draftOf, emptyCheck, enough, grown, placeOf } from "./check-draft.js";
 import { judging } from "./judging.js";
 import { keepAwake } from "./awake.js";
-import { backTo, caution, choiceField, clearKey, choiceKeys, errorLine, findingLines, numberField, reading, textField, unitSwitch, verdictMark } from "./parts.js";
+import { backTo, caution, choiceField, clearKey, choiceKeys, errorLine, findingLines, numberField, reading, textField, unitOf, unitSwitch, verdictMark } from "./parts.js";
 import { signing } from "./signing.js";
 import { toolForm } from "./tool-form.js";
 import { worked } from "./worked.js";
@@ -141,7 +141,13 @@ export async function show(place, [id, corrected]) {
     const tool = tools.find((one) => one.id === chosen);
     const kind = tool?.tool === "scale" ? "scale" : "wrench";
     const unitOn = (/** @type {string} */ one) => (one === "wrench" ? draft.torqueUnit : draft.forceUnit);
-    switching.choose("tool", typedReadings(), unitOn(draft.toolKind), unitOn(kind), () => set({ toolId: chosen, tool: tool?.body[kind] ?? null, toolKind: kind }));
+    switching.choose("tool", typedReadings(), unitOn(draft.toolKind), unitOn(kind), () => {
+      set({ toolId: chosen, tool: tool?.body[kind] ?? null, toolKind: kind });
+      // Its own scale is read; figures that are typed already are asked about.
+      const own = scaleUnit(tool?.body[kind], kind);
+      const to = own[unitField(kind)];
+      if (to) switching.choose("unit", typedReadings(), unitOn(kind), to, () => set(own));
+    });
   };
 
   /** A scale reads what no wrench does: readings that are typed are asked about before they change their kind. */
@@ -279,5 +285,14 @@ async function usual(blank, tools) {
   // A kit with one wrench leaves nothing to choose.
   const tool = fitting.length === 1 ? fitting[0] : tools.find((one) => one.id === last);
   const kind = tool?.tool === "scale" ? "scale" : "wrench";
-  return { ...blank, toolId: tool?.id ?? "", tool: tool?.body[kind] ?? null, toolKind: kind };
+  return { ...blank, toolId: tool?.id ?? "", tool: tool?.body[kind] ?? null, toolKind: kind, ...scaleUnit(tool?.body[kind], kind) };
 }
+
+/** @param {"wrench" | "scale"} kind */
+const unitField = (kind) => (kind === "wrench" ? "torqueUnit" : "forceUnit");
+
+/** The unit that a tool's scale is written in. @param {any} tool @param {"wrench" | "scale"} kind @returns {Partial<Record<"torqueUnit" | "forceUnit", string>>} */
+const scaleUnit = (tool, kind) => {
+  const si = kind === "wrench" ? "nm" : "n";
+  return tool ? { [unitField(kind)]: unitOf(tool[`high_${si}`], si) } : {};
+};

@@ -16,7 +16,7 @@ const typed = (values, read, si) =>
   (values ?? [])
     .map((/** @type {any} */ value) => {
       const unit = unitOf(value, si);
-      return `${typedOf(value)} ${Object.values(read.units).flat().find((/** @type {any} */ one) => one.unit === unit)?.label ?? ""}`;
+      return `${typedOf(value)}\u00a0${Object.values(read.units).flat().find((/** @type {any} */ one) => one.unit === unit)?.label ?? ""}`;
     })
     .join(" · ");
 
