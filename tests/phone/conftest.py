@@ -9,12 +9,16 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect, sync_playwright
 
 from tests import browsers
 
 from .hands import PHONE as PHONE
 from .hands import Hands, hands_in
+
+# What comes in a tenth of a second here may take seconds on a busy machine; waiting costs nothing where it comes.
+PATIENCE_MS = 15000
+expect.set_options(timeout=PATIENCE_MS)
 
 
 def free_port() -> int:

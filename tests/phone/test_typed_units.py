@@ -33,6 +33,13 @@ COMMAS = """async () => {
 }"""
 
 
+# Once both choices are kept: they are written one after the other.
+CHOSEN = """async () => {
+    const { fact } = await import("/log/store.js");
+    return [await fact("torqueUnit"), await fact("lengthUnit")].join() === "lbf_ft,inch";
+}"""
+
+
 def open_unit(page: Page, address: str) -> str:
     """Wait for the unit, and return its path."""
     page.goto(address)
@@ -112,7 +119,7 @@ def test_settings_changed_in_the_middle_leave_what_was_typed(demo: RunningServer
     go(phone, demo.address, "/settings")
     phone.get_by_label("lbf·ft", exact=True).check()
     phone.get_by_label("inch", exact=True).check()
-    phone.wait_for_timeout(300)
+    phone.wait_for_function(CHOSEN)
     for path, label, value, expected in (
         (f"{unit}/check", "forward reading 1", "72,5", "nm"),
         (f"{unit}/plates", "A1 point 1", "2,48", "mm"),
