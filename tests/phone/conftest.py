@@ -149,6 +149,18 @@ DRAFTS = """text => new Promise((resolve) => {
 })"""
 
 
+def until(page: Page, asked: str, argument: object = None) -> None:
+    """Wait until the page answers yes, where it has to wait for the answer itself.
+
+    Playwright's own `wait_for_function` takes the promise of an answer for a yes.
+    """
+    for _ in range(PATIENCE_MS // 50):
+        if page.evaluate(asked, argument):
+            return
+        page.wait_for_timeout(50)
+    raise AssertionError(f"never true, with {argument!r}: {asked}")
+
+
 def draft_is_kept(page: Page, text: str) -> None:
     """Wait until a draft on the phone holds what was typed: a keystroke counts once it is stored."""
-    page.wait_for_function(DRAFTS, arg=text, timeout=20000)
+    until(page, DRAFTS, text)

@@ -2,7 +2,7 @@
 
 from playwright.sync_api import Locator, Page, expect
 
-from .conftest import RunningServer, draft_is_kept
+from .conftest import RunningServer, draft_is_kept, until
 from .test_story import UNIT, fill_readings, ready_offline
 
 # Every screen with fields for figures, by what follows the unit's address.
@@ -119,7 +119,7 @@ def test_settings_changed_in_the_middle_leave_what_was_typed(demo: RunningServer
     go(phone, demo.address, "/settings")
     phone.get_by_label("lbf·ft", exact=True).check()
     phone.get_by_label("inch", exact=True).check()
-    phone.wait_for_function(CHOSEN)
+    until(phone, CHOSEN)
     for path, label, value, expected in (
         (f"{unit}/check", "forward reading 1", "72,5", "nm"),
         (f"{unit}/plates", "A1 point 1", "2,48", "mm"),
