@@ -14,7 +14,7 @@ import { quantity, typedOf, unitOf } from "./parts.js";
  * @property {string} forceUnit
  * @property {{forward: string[], reverse: string[]}} steady
  * @property {{forward: string[], reverse: string[]}} first
- * @property {{wrench_mm: string, adapter_mm: string, angle_deg: string, doubt_mm: string}} adapter
+ * @property {{wrench_mm: string, adapter_mm: string, angle_deg: string, doubt_mm: string, doubt_deg: string}} adapter
  * @property {{length_mm: string, moment_nm: string, doubt_mm: string}} bar
  * @property {{case_nm: string, wheel_nm: string, doubt_nm: string}} drag
  * @property {string} oil
@@ -38,7 +38,7 @@ export function emptyCheck(torqueUnit) {
     forceUnit: "kgf",
     steady: none(),
     first: { forward: ["", ""], reverse: ["", ""] },
-    adapter: { wrench_mm: "", adapter_mm: "", angle_deg: "", doubt_mm: "" },
+    adapter: { wrench_mm: "", adapter_mm: "", angle_deg: "", doubt_mm: "", doubt_deg: "" },
     bar: { length_mm: "", moment_nm: "", doubt_mm: "" },
     drag: { case_nm: "", wheel_nm: "", doubt_nm: "" },
     oil: "",

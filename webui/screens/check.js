@@ -129,7 +129,8 @@ export async function show(place, [id, corrected]) {
     return numberField({
       name: `${group}.${field}`,
       label,
-      value: typed[field],
+      // A draft of an older version may know less.
+      value: typed[field] ?? "",
       hint,
       error: form.error(`${group}.${field}`),
       type: (value) => set({ [group]: { ...typed, [field]: value } }),
@@ -214,7 +215,8 @@ export async function show(place, [id, corrected]) {
             wrench
               ? html`<details ?open=${Object.values(draft.adapter).some(Boolean)}><summary>Adapter on the wrench</summary><div class="inside fields">
                   ${figure("adapter", "wrench_mm", "Grip to drive, mm")}${figure("adapter", "adapter_mm", "Drive to shaft, mm")}
-                  ${figure("adapter", "angle_deg", "Angle, degrees", "0 straight on, 90 square")}${figure("adapter", "doubt_mm", "Lengths may be off by, mm")}</div>
+                  ${figure("adapter", "angle_deg", "Angle, degrees", "0 straight on, 90 square")}${figure("adapter", "doubt_mm", "Lengths may be off by, mm")}
+                  ${figure("adapter", "doubt_deg", "Angle may be off by, degrees", "3 if left empty")}</div>
                   ${worked("adapter")}</details>`
               : html`${worked("bar")}<div class="fields">${figure("bar", "length_mm", "Shaft to pull, mm", "square to the bar")}
                   ${figure("bar", "moment_nm", "The bar's own torque, N·m", "its weight, if it helps the pull")}${figure("bar", "doubt_mm", "Length may be off by, mm")}</div>${errorLine(form.error("bar"))}`
@@ -248,7 +250,7 @@ export async function show(place, [id, corrected]) {
           ${errorLine(form.error("limits.low_nm") ?? form.error("limits.high_nm"))}
           <details ?open=${Object.values(draft.drag).some(Boolean)}><summary>Drag beside the packs</summary><div class="inside fields">
             ${figure("drag", "case_nm", "On the case, N·m", "crown wheel, pinion, shaft")}${figure("drag", "wheel_nm", "On the turned wheel, N·m", "bearing, brake, seal")}
-            ${figure("drag", "doubt_nm", "May be off by, N·m")}${errorLine(form.error("drag"))}</div></details>
+            ${figure("drag", "doubt_nm", "May be off by, N·m", "a quarter if left empty")}${errorLine(form.error("drag"))}</div></details>
         </section>
         </div>
         <div class="screen beside">

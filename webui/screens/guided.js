@@ -33,7 +33,7 @@ export async function show(place, [id, procedure, corrected]) {
   const body = () => ({
     done: draft.done,
     signed: sign.name() || "nobody yet",
-    ...(force ? { vice_n: force.flush_n } : {}),
+    ...(force ? { vice_n: force.vice_most_n } : {}),
     ...(draft.note.trim() ? { note: draft.note } : {}),
   });
   const form = judging({ key, calculation: procedure, request: () => (draft.done.length ? body() : undefined), draft: () => draft, draw: () => draw() });
@@ -64,10 +64,12 @@ export async function show(place, [id, procedure, corrected]) {
         <section class="card beside">
           ${
             force
-              ? html`<p>With the cover flush and the plates unworn the spring pushes with</p>
-                  <p class="figure">${Math.round(force.flush_n)} N <small>${Math.round(force.flush_kgf)} kgf</small></p>
-                  <p class="quiet">That is what the vice must hold: ${Math.round(force.per_screw_n)} N for each screw, ${force.energy_j.toFixed(1)} J let
-                    loose if it slips.${force.start_n > 0 ? ` At the first thread it is still ${Math.round(force.start_n)} N.` : " At the first thread the spring is free."}
+              ? html`<p>With the cover flush and the plates unworn the vice must hold as much as</p>
+                  <p class="figure">${Math.round(force.vice_most_n)} N <small>${Math.round(force.vice_most_kgf)} kgf</small></p>
+                  <p class="quiet">So strong a new spring may be within its tolerance. By its table it pushes with ${Math.round(force.flush_n)} N,
+                    ${Math.round(force.per_screw_n)} N for each screw. Up to ${force.energy_most_j.toFixed(1)} J are let loose if it slips.${
+                      force.start_most_n > 0 ? ` At the first thread it may still push with ${Math.round(force.start_most_n)} N.` : " At the first thread the spring is free."
+                    }
                     The screws then clamp with ${(force.clamp_left_n / 1000).toFixed(0)} kN to spare (nut factor 0.2: common practice, no source).</p>
                   ${force.warnings.map((/** @type {any} */ one) => html`<p class="finding doubt">${one.text}</p>`)}`
               : html`<p>This unit's definition has no cover screws, so the force cannot be worked out.

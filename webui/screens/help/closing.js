@@ -19,9 +19,11 @@ export async function page({ calc }) {
         maker's procedure and the local rules come first.`)}
       <figure>${screwsDrawing(UNIT.cover.screws)}<figcaption>Crosswise, a little each time, first loose, then to torque: the cover stays level and no screw takes the spring
         alone.</figcaption></figure>`,
-    working: html`<p>With the cover flush the spring pushes with its load at the whole ${word("crush")}: that is the vice's. It is less by the gap ${inline("a")} where the
+    working: html`<p>With the cover flush the spring pushes with its load at the whole ${word("crush")}, and with less by the gap ${inline("a")} where the
         screws first catch:</p>
       ${formula("F = P ( c )")}${formula("F_a = P ( c − a )")}
+      <p>A new spring may push harder than its table says, and the vice is told the most of it: the load tolerance at the load's test, or the tallest
+        disc that still keeps to it, whichever pushes more.</p>
       <p>The energy is the area under the spring's curve up to ${inline("c")}. Each screw's torque gives it a clamp of</p>
       ${formula("C =", over("M", "q · d"))}
       <p>and all of them, less the spring, keep the cover down:</p>${formula("C_0 = n · C − F")}
@@ -38,9 +40,10 @@ export async function page({ calc }) {
       ["n", "screws", "–"],
     ],
     example: html`<table class="facts"><tbody>
-        <tr><th scope="row">the vice holds</th><td class="number">${newtons(result.flush_n)} (${Math.round(result.flush_kgf)} kgf)</td></tr>
+        <tr><th scope="row">the spring pushes, by its table</th><td class="number">${newtons(result.flush_n)}</td></tr>
+        <tr><th scope="row">the vice holds, at most</th><td class="number">${newtons(result.vice_most_n)} (${Math.round(result.vice_most_kgf)} kgf)</td></tr>
         <tr><th scope="row">when the screws first catch</th><td class="number">${newtons(result.start_n)}</td></tr>
-        <tr><th scope="row">energy held</th><td class="number">${result.energy_j.toFixed(1)} J</td></tr>
+        <tr><th scope="row">energy held</th><td class="number">${result.energy_j.toFixed(1)} J, at most ${result.energy_most_j.toFixed(1)} J</td></tr>
         <tr><th scope="row">spring's share of a screw</th><td class="number">${newtons(result.per_screw_n)}</td></tr>
         <tr><th scope="row">clamp of a screw</th><td class="number">${newtons(result.screw_n)}</td></tr>
         <tr><th scope="row">left for the cover</th><td class="number">${newtons(result.clamp_left_n)}</td></tr></tbody></table>
@@ -52,7 +55,7 @@ export async function page({ calc }) {
       "A stack that is too thick cannot close at all: the spring is flat first. Never pull it down with the screws.",
     ],
     sources: [
-      "The spring: DIN EN 16984:2017.",
+      "The spring: DIN EN 16984:2017; what a new one may be off: DIN EN 16983:2017, in part from memory.",
       "Nut factor 0.2, about 0.15 oiled; a fifth of the clamp; the order of the steps: common practice, no source. The maker's procedure comes first.",
     ],
     words: ["crush", "cover", "disc spring", "nut factor", "solid"],
