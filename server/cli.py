@@ -20,6 +20,7 @@ from server.log.backup import back_up, restore
 from server.log.export import as_csv, as_json, names
 from server.log.log import from_device
 from server.log.photos import Photos
+from server.log.photos_in_file import pictures_of, shown_by, take_pictures
 from server.log.survey import Survey, survey
 
 PORT = 8127
@@ -218,7 +219,7 @@ def run_restore(asked: argparse.Namespace) -> int:
 
 def run_take_in(asked: argparse.Namespace) -> int:
     """Take in a saved outbox or unit; what is refused is told and stays in the file."""
-    entries = read_outbox(asked.file)
+    entries, given = read_outbox(asked.file)
     try:
         with Log(asked.folder) as log:
             answers = [
@@ -236,11 +237,30 @@ def run_take_in(asked: argparse.Namespace) -> int:
     for place, answer in enumerate(answers, 1):
         for error in answer.get("errors", []):
             print(f"Entry {place} ({answer['id']}), {error['field'] or 'as a whole'}: {error['reason']}")
-    return DAMAGED if counts[REFUSED_ENTRY] else 0
+    kept = [entry for entry, answer in zip(entries, answers, strict=True) if answer["answer"] != REFUSED_ENTRY]
+    new, bad = take_pictures(Photos(asked.folder), given, kept)
+    if new:
+        print(f"{counted(new, 'picture')} {'was' if new == 1 else 'were'} new.")
+    if bad:
+        are = "is" if bad == 1 else "are"
+        print(f"{counted(bad, 'picture')} in the file {are} not whole: save the unit again where it is.")
+    return DAMAGED if counts[REFUSED_ENTRY] or bad else 0
 
 
-def read_outbox(file: Path) -> list[Any]:
-    """The entries of a saved outbox, or of the units in an export; its kit and shelf are another workshop's."""
+def counted(number: int, name: str) -> str:
+    """A number of things.
+
+    >>> counted(1, "picture"), counted(2, "picture")
+    ('1 picture', '2 pictures')
+    """
+    return f"{number} {name}{'' if number == 1 else 's'}"
+
+
+def read_outbox(file: Path) -> tuple[list[Any], Any]:
+    """The entries of a saved outbox, or of the units in an export, and what it has for pictures.
+
+    Kit and shelf of an export are another workshop's, and stay out.
+    """
     try:
         found = parse(file.read_bytes())
     except OSError as failure:
@@ -250,10 +270,10 @@ def read_outbox(file: Path) -> list[Any]:
     if isinstance(found, dict) and found.get("slipbook_export") == 1 and isinstance(found.get("units"), list):
         units = [one for one in found["units"] if isinstance(one, dict) and one.get("unit")]
         entries = [entry for one in units if isinstance(one.get("entries"), list) for entry in one["entries"]]
-        return [from_device(entry) if isinstance(entry, dict) else entry for entry in entries]
+        return [from_device(entry) if isinstance(entry, dict) else entry for entry in entries], found.get("photos")
     if not isinstance(found, dict) or found.get("slipbook_outbox") != 1 or not isinstance(found.get("entries"), list):
         raise LogFault(f"{file} is no outbox and no unit that Slipbook saved: save it again on the phone.")
-    return list(found["entries"])
+    return list(found["entries"]), None
 
 
 def run_export(asked: argparse.Namespace) -> int:
@@ -263,7 +283,7 @@ def run_export(asked: argparse.Namespace) -> int:
     if asked.format == "csv":
         text = as_csv(found, unit)
     else:
-        text = json.dumps(as_json(found, unit), ensure_ascii=False, indent=1) + "\n"
+        text = json.dumps(whole_json(found, unit, Photos(asked.folder)), ensure_ascii=False, indent=1) + "\n"
     if asked.to is None:
         sys.stdout.write(text)
     else:
@@ -275,6 +295,23 @@ def run_export(asked: argparse.Namespace) -> int:
     for told in found.faults:
         print(told, file=sys.stderr)
     return DAMAGED if found.faults else 0
+
+
+def whole_json(found: Survey, unit: str | None, photos: Photos) -> dict[str, Any]:
+    """The log as JSON; one unit with its pictures, which of all units would be more than any program takes."""
+    content = as_json(found, unit)
+    entries = [entry for one in content["units"] for entry in one["entries"]]
+    if unit is None:
+        if shown_by(entries):
+            print(
+                "Pictures go with the export of one unit, and with `slipbook backup`: left out here.", file=sys.stderr
+            )
+        return content
+    pictures, missing = pictures_of(photos, entries)
+    if missing:
+        words = "is not here whole, and is" if missing == 1 else "are not here whole, and are"
+        print(f"{counted(missing, 'picture')} of it {words} not in the file.", file=sys.stderr)
+    return {**content, "photos": pictures} if pictures else content
 
 
 def named_unit(found: Survey, wanted: str) -> str:

@@ -17,7 +17,7 @@ COLUMNS = [
 
 
 def as_json(found: Survey, unit: str | None = None) -> dict[str, Any]:
-    """All that the log holds, or holds of one unit.
+    """All that the log holds, or holds of one unit; without pictures, which `pictures_of` adds.
 
     Parameters
     ----------

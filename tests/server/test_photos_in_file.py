@@ -1,0 +1,95 @@
+"""A unit's pictures travel in its file, by command as well as by phone, and only what is whole is taken in."""
+
+import base64
+import hashlib
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from server.cli import main
+from server.log import Log
+from server.log.photos import JPEG, Photos
+from tests.server.made import UNIT_ID, stored
+
+PICTURE = JPEG + bytes(range(256)) * 40
+NAME = hashlib.sha256(PICTURE).hexdigest()
+LOST = hashlib.sha256(b"lost").hexdigest()
+
+
+def photo(sha256: str) -> dict[str, Any]:
+    """An entry that shows a picture."""
+    body = {"sha256": sha256, "bytes": len(PICTURE), "wide": 640, "tall": 480, "text": "Plate B4"}
+    return {**stored(), "kind": "photo", "body": body}
+
+
+@pytest.fixture
+def here(tmp_path: Path) -> Path:
+    """A workshop with a unit and one whole picture of it; a second never came."""
+    folder = tmp_path / "here"
+    with Log(folder) as log:
+        log.add([stored("unit"), photo(NAME), photo(LOST)])
+    Photos(folder).add(NAME, 0, PICTURE, len(PICTURE))
+    return folder
+
+
+@pytest.fixture
+def there(tmp_path: Path) -> Path:
+    """Another workshop, with an empty book."""
+    folder = tmp_path / "there"
+    Log(folder).close()
+    return folder
+
+
+def saved(here: Path, file: Path) -> dict[str, Any]:
+    """The unit's file, as the command writes it."""
+    assert main(["export", "--folder", str(here), "--unit", UNIT_ID, "--to", str(file)]) == 0
+    content: dict[str, Any] = json.loads(file.read_text("utf-8"))
+    return content
+
+
+def test_a_units_picture_goes_with_it_into_another_book(
+    here: Path, there: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "unit.json"
+    content = saved(here, file)
+    assert content["photos"] == [{"sha256": NAME, "jpeg": base64.b64encode(PICTURE).decode()}]
+    assert "1 picture of it is not here whole, and is not in the file" in capsys.readouterr().err
+    # What a phone had begun to send is gone on with.
+    Photos(there).add(NAME, 0, PICTURE[:5000], len(PICTURE))
+    assert main(["take-in", str(file), "--folder", str(there)]) == 0
+    assert "1 picture was new." in capsys.readouterr().out
+    assert Photos(there).read(NAME) == PICTURE
+    assert main(["take-in", str(file), "--folder", str(there)]) == 0
+    assert "picture" not in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("wrong", [base64.b64encode(JPEG + b"another").decode(), "no base64!", "", None, 7], ids=repr)
+def test_a_picture_that_is_not_whole_is_told_and_stays_out(
+    here: Path, there: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], wrong: object
+) -> None:
+    file = tmp_path / "unit.json"
+    content = saved(here, file)
+    content["photos"][0]["jpeg"] = wrong
+    file.write_text(json.dumps(content), "utf-8")
+    assert main(["take-in", str(file), "--folder", str(there)]) == 1
+    assert "1 picture in the file is not whole: save the unit again where it is." in capsys.readouterr().out
+    assert Photos(there).whole() == []
+    with Log(there) as log:
+        assert len(log.after(0, 10)[0]) == 3
+
+
+@pytest.mark.parametrize("wrong", [7, [7], [{}], [{"sha256": "../../x", "jpeg": ""}], [{"sha256": ["a"]}]], ids=repr)
+def test_what_no_entry_shows_is_left_alone(here: Path, there: Path, tmp_path: Path, wrong: object) -> None:
+    file = tmp_path / "unit.json"
+    file.write_text(json.dumps({**saved(here, file), "photos": wrong}), "utf-8")
+    assert main(["take-in", str(file), "--folder", str(there)]) == 0
+    assert Photos(there).whole() == []
+
+
+def test_a_whole_log_is_exported_without_pictures_and_says_so(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["export", "--folder", str(here)]) == 0
+    told = capsys.readouterr()
+    assert "photos" not in json.loads(told.out)
+    assert "Pictures go with the export of one unit, and with `slipbook backup`" in told.err
