@@ -18,7 +18,17 @@ TYPES = re.compile(r"/\*\* @(?:(?!\*/).)*\*/ ?", re.DOTALL)
 
 
 # Where a field of the engine's forms says what it means, which only the API's document asks.
-MEANINGS = {"Day": 0, "YesNo": 0, "Choice": 1, "Group": 1, "Text": 1, "Whole": 2, "Listing": 3, "Number": 3}
+MEANINGS = {
+    "Checked": 0,
+    "Day": 0,
+    "YesNo": 0,
+    "Choice": 1,
+    "Group": 1,
+    "Text": 1,
+    "Whole": 2,
+    "Listing": 3,
+    "Number": 3,
+}
 
 
 class Bare(ast.NodeTransformer):
