@@ -60,6 +60,7 @@ class Bare(ast.NodeTransformer):
         return node
 
     def visit_AnnAssign(self, node: ast.AnnAssign) -> Any:  # noqa: D102
+        self.generic_visit(node)
         return ast.Assign([node.target], node.value) if node.value else None
 
 
