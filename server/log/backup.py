@@ -3,6 +3,7 @@
 import hashlib
 import json
 import os
+import secrets
 import shutil
 import zipfile
 import zlib
@@ -42,7 +43,8 @@ def back_up(root: Path, file: Path) -> Survey:
     Returns
     -------
     Survey
-        What was written, and what was found damaged on the way.
+        What was written, and what was found damaged on the way; a damaged picture stays out, or the backup could not
+        be restored.
 
     Raises
     ------
@@ -61,7 +63,13 @@ def back_up(root: Path, file: Path) -> Survey:
                 name = Folder(Path()).file(unit).as_posix()
                 archive.writestr(name, write_file(line.written for line in lines))
             for picture in Photos(root).whole():
-                archive.write(picture, f"{FOLDER}/{picture.name}", zipfile.ZIP_STORED)
+                data = picture.read_bytes()
+                if hashlib.sha256(data).hexdigest() == picture.stem:
+                    archive.writestr(f"{FOLDER}/{picture.name}", data, zipfile.ZIP_STORED)
+                else:
+                    found.faults.append(
+                        f"The picture {picture.name} is not what its name says, and is not in the backup."
+                    )
         with open(beside, "rb+") as written:
             os.fsync(written.fileno())
         os.replace(beside, file)
@@ -95,9 +103,8 @@ def restore(file: Path, root: Path) -> Survey:
     if root == Path.cwd():
         raise LogFault(f"You are in {root}: leave it, or name a new folder in it to restore to.")
     # Made under another name first, so that half a restored log is never taken for a whole one.
-    beside = root.with_name(root.name + ".restoring")
+    beside = root.with_name(f"{root.name}.restoring-{secrets.token_hex(4)}")
     try:
-        shutil.rmtree(beside, ignore_errors=True)
         folder = Folder(beside)
         folder.make()
         with zipfile.ZipFile(file) as archive:

@@ -10,6 +10,8 @@ from flask.testing import FlaskClient
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from server.cli import main
+from server.log import Log
 from server.log.backup import back_up, restore
 from server.log.photos import JPEG, Photos
 
@@ -96,3 +98,23 @@ def test_a_backup_holds_the_pictures_and_check_finds_a_damaged_one(
 def test_a_server_that_starts_again_goes_on_where_it_was(tmp_path: Path, size: int) -> None:
     Photos(tmp_path).add(NAME, 0, PICTURE[: size + 3], len(PICTURE))
     assert Photos(tmp_path).progress(NAME) == (size + 3, False)
+
+
+@pytest.mark.parametrize("name", [f"{NAME}.jpg", "holiday.jpg"])
+def test_a_backup_with_a_damaged_picture_says_so_and_can_be_restored(
+    tmp_path: Path, name: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    Log(tmp_path / "log").close()
+    good = JPEG + b"good"
+    Photos(tmp_path / "log").add(hashlib.sha256(good).hexdigest(), 0, good, len(good))
+    (tmp_path / "log" / "photos" / name).write_bytes(JPEG + b"other")
+    file = tmp_path / "all.zip"
+    assert main(["backup", str(file), "--folder", str(tmp_path / "log")]) == 1
+    told = "".join(capsys.readouterr())
+    assert f"The picture {name} is not what its name says, and is not in the backup." in told
+    assert "Everything is whole" not in told
+    # A folder of the name that a restore works under may be somebody's own.
+    (tmp_path / "again.restoring").mkdir()
+    assert main(["restore", str(file), "--folder", str(tmp_path / "again")]) == 0
+    assert [path.read_bytes() for path in Photos(tmp_path / "again").whole()] == [good]
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["again", "again.restoring", "all.zip", "log"]
