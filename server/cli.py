@@ -119,7 +119,7 @@ def port(text: str) -> int:
 def run_demo(asked: argparse.Namespace) -> int:
     """Serve a fresh copy of the demonstration units."""
     if asked.folder is not None:
-        if asked.folder.exists() and any(asked.folder.iterdir()):
+        if asked.folder.exists() and (not asked.folder.is_dir() or any(asked.folder.iterdir())):
             raise LogFault(f"{asked.folder} is not empty: name a new or empty folder for the demonstration.")
         return serve_folder(asked.folder, asked.port, with_demo=True)
     with tempfile.TemporaryDirectory(prefix="slipbook-demo-") as folder:

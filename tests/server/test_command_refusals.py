@@ -100,3 +100,11 @@ def test_ctrl_c_during_a_backup_leaves_no_piece_of_one(zipped: Path, monkeypatch
     monkeypatch.setattr(os, "fsync", interrupted)
     assert main(["backup", str(zipped.parent / "two.zip"), "--folder", str(zipped.parent / "data")]) == 130
     assert sorted(path.name for path in zipped.parent.iterdir()) == ["data", "log.zip"]
+
+
+def test_a_demonstration_in_a_file_is_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = tmp_path / "file"
+    file.write_text("mine")
+    assert main(["demo", "--folder", str(file)]) == 2
+    assert "name a new or empty folder for the demonstration" in capsys.readouterr().err
+    assert file.read_text() == "mine"
