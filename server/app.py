@@ -83,6 +83,7 @@ def create_app(
     web_folder: Path | None = None,
     hosts: list[str] | None = None,
     door: Door | None = None,
+    log: Log | None = None,
 ) -> Flask:
     """Make the application over a data folder.
 
@@ -96,6 +97,8 @@ def create_app(
         Names that requests may come to; by default the door's, or without one those of this machine alone.
     door : Door, optional
         Lets devices of the workshop's network in; without one nobody is asked who they are.
+    log : Log, optional
+        The folder's log, where it is open already; it is the application's from now on.
 
     Raises
     ------
@@ -113,7 +116,7 @@ def create_app(
         COMPRESS_CACHE_BACKEND=FileCache,
         COMPRESS_CACHE_KEY=revision,
     )
-    app.extensions["slipbook_log"] = Log(Path(data_folder))
+    app.extensions["slipbook_log"] = log or Log(Path(data_folder))
     app.extensions["slipbook_photos"] = Photos(Path(data_folder))
     app.extensions["slipbook_summaries"] = {}
     api.register(app, door)

@@ -155,9 +155,14 @@ def serve_folder(folder: Path, at: int, with_demo: bool) -> int:
 
 def serve_folder_lan(asked: argparse.Namespace) -> int:
     """Serve a data folder to the workshop's network until the program is stopped."""
-    door = Door(asked.folder, announce=not asked.no_announce)
-    app = create_app(asked.folder, door=door)
-    log = app.extensions["slipbook_log"]
+    # The folder is locked first: of two that start at once only one may make an authority.
+    log = Log(asked.folder)
+    try:
+        door = Door(asked.folder, announce=not asked.no_announce)
+    except BaseException:
+        log.close()
+        raise
+    app = create_app(asked.folder, door=door, log=log)
 
     def ready() -> None:
         for told in log.problems:

@@ -108,3 +108,16 @@ def test_a_demonstration_in_a_file_is_refused(tmp_path: Path, capsys: pytest.Cap
     assert main(["demo", "--folder", str(file)]) == 2
     assert "name a new or empty folder for the demonstration" in capsys.readouterr().err
     assert file.read_text() == "mine"
+
+
+def test_who_finds_the_folder_in_use_makes_no_authority_in_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with Log(tmp_path / "log"):
+        assert main(["serve", "--lan", "--folder", str(tmp_path / "log"), "--port", "0", "--welcome-port", "0"]) == 2
+        assert "in use by another Slipbook" in capsys.readouterr().err
+        assert not (tmp_path / "log" / "lan").exists()
+    # What keeps the authority from being made lets the folder go again.
+    (tmp_path / "log" / "lan").write_text("mine")
+    assert main(["serve", "--lan", "--folder", str(tmp_path / "log"), "--port", "0", "--welcome-port", "0"]) == 2
+    Log(tmp_path / "log").close()
