@@ -197,7 +197,7 @@ def held(entries: int, units: int) -> str:
     >>> held(1, 1), held(12, 3)
     ('1 entry of 1 unit', '12 entries of 3 units')
     """
-    return f"{entries} {'entry' if entries == 1 else 'entries'} of {units} {'unit' if units == 1 else 'units'}"
+    return f"{entries} {'entry' if entries == 1 else 'entries'} of {counted(units, 'unit')}"
 
 
 def tell(faults: list[str]) -> int:

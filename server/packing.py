@@ -54,8 +54,8 @@ class Bare(ast.NodeTransformer):
 
     def visit_Call(self, node: ast.Call) -> Any:  # noqa: D102
         self.generic_visit(node)
-        place = MEANINGS.get(node.func.id, len(node.args)) if isinstance(node.func, ast.Name) else len(node.args)
-        if place < len(node.args) and isinstance(node.args[place], ast.Constant):
+        place = MEANINGS.get(node.func.id) if isinstance(node.func, ast.Name) else None
+        if place is not None and place < len(node.args) and isinstance(node.args[place], ast.Constant):
             node.args[place] = ast.Constant("")
         return node
 

@@ -15,7 +15,7 @@ from . import durable
 from .faults import Damage, LogFault, fault_of
 from .folder import UNIT_NAME, Folder
 from .layout import read_file, write_file
-from .photos import FOLDER, MOST_BYTES, Photos
+from .photos import FOLDER, MOST_BYTES, Photos, is_named
 from .survey import Survey, survey
 
 ABOUT = "slipbook.json"
@@ -64,7 +64,7 @@ def back_up(root: Path, file: Path) -> Survey:
                 archive.writestr(name, write_file(line.written for line in lines))
             for picture in Photos(root).whole():
                 data = picture.read_bytes()
-                if hashlib.sha256(data).hexdigest() == picture.stem:
+                if is_named(picture.stem, data):
                     archive.writestr(f"{FOLDER}/{picture.name}", data, zipfile.ZIP_STORED)
                 else:
                     found.faults.append(

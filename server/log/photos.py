@@ -28,6 +28,11 @@ class WrongPicture(Exception):
     """What arrived cannot be the picture that was named; the message says what to do."""
 
 
+def is_named(sha256: str, data: bytes) -> bool:
+    """Whether content is what its name says."""
+    return hashlib.sha256(data).hexdigest() == sha256
+
+
 class Photos:
     """The pictures of a data folder.
 
@@ -101,7 +106,7 @@ class Photos:
                     os.fsync(file.fileno())
                 if at + len(piece) < total:
                     return Progress(at + len(piece), False)
-                if hashlib.sha256(self.part(sha256).read_bytes()).hexdigest() != sha256:
+                if not is_named(sha256, self.part(sha256).read_bytes()):
                     self.part(sha256).unlink()
                     raise WrongPicture("What arrived is not the picture that was named: send it again from the start.")
                 os.replace(self.part(sha256), self.file(sha256))
@@ -128,7 +133,7 @@ class Photos:
         found = []
         for path in self.whole():
             try:
-                good = hashlib.sha256(path.read_bytes()).hexdigest() == path.stem
+                good = is_named(path.stem, path.read_bytes())
             except OSError as failure:
                 raise LogFault(f"{path} cannot be read: {failure.strerror}.") from failure
             if not good:

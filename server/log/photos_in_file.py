@@ -2,10 +2,9 @@
 
 import base64
 import binascii
-import hashlib
 from typing import Any
 
-from .photos import MOST_BYTES, Photos, WrongPicture
+from .photos import MOST_BYTES, Photos, WrongPicture, is_named
 
 
 def shown_by(entries: list[Any]) -> list[str]:
@@ -30,7 +29,7 @@ def pictures_of(photos: Photos, entries: list[Any]) -> tuple[list[dict[str, str]
     wanted = shown_by(entries)
     for sha256 in wanted:
         data = photos.read(sha256)
-        if data is not None and hashlib.sha256(data).hexdigest() == sha256:
+        if data is not None and is_named(sha256, data):
             found.append({"sha256": sha256, "jpeg": base64.b64encode(data).decode()})
     return found, len(wanted) - len(found)
 
@@ -61,15 +60,14 @@ def take_pictures(photos: Photos, given: Any, entries: list[Any]) -> tuple[int, 
     new = bad = 0
     for one in given if isinstance(given, list) else []:
         sha256 = one.get("sha256") if isinstance(one, dict) else None
-        if not isinstance(sha256, str) or sha256 not in wanted or photos.progress(sha256).whole:
+        if not isinstance(sha256, str) or sha256 not in wanted or (here := photos.progress(sha256)).whole:
             continue
         try:
             data = base64.b64decode(one.get("jpeg") or "", validate=True)
-            if hashlib.sha256(data).hexdigest() != sha256 or len(data) > MOST_BYTES:
+            if not is_named(sha256, data) or len(data) > MOST_BYTES:
                 raise WrongPicture
             # The beginning of it may have come from a phone already.
-            here = photos.progress(sha256).size
-            photos.add(sha256, here, data[here:], len(data))
+            photos.add(sha256, here.size, data[here.size :], len(data))
         except (binascii.Error, TypeError, ValueError, WrongPicture):
             bad += 1
         else:
