@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expec
 from tests import browsers
 
 from .conftest import PHONE, RunningServer, draft_is_kept, open_phone
-from .test_story import UNIT, entries_on_disk, fill_readings, ready_offline
+from .test_story import UNIT, begin_check, entries_on_disk, fill_readings, ready_offline
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -138,9 +138,7 @@ def test_a_new_version_waits_for_the_tap_and_keeps_the_outbox_and_the_draft(copi
 def test_a_full_phone_says_so_and_keeps_what_is_on_the_screen(demo: RunningServer, phone: Page) -> None:
     phone.goto(demo.address)
     ready_offline(phone)
-    phone.get_by_role("link", name=UNIT).click()
-    phone.get_by_role("link", name="Check torque").click()
-    phone.get_by_label("Bench: one output held").check()
+    begin_check(phone)
     # Every write fails from here on, as it does when the browser's share of the phone is used up.
     phone.evaluate(
         """() => { IDBObjectStore.prototype.put = IDBObjectStore.prototype.add = () => {

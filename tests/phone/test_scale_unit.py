@@ -3,7 +3,7 @@
 from playwright.sync_api import Page, expect
 
 from .conftest import RunningServer, draft_is_kept
-from .test_story import UNIT, fill_readings, ready_offline
+from .test_story import UNIT, begin_check, fill_readings, ready_offline
 
 
 def test_the_readings_take_the_unit_of_the_wrench_that_is_chosen(demo: RunningServer, phone: Page) -> None:
@@ -31,9 +31,7 @@ def test_the_readings_take_the_unit_of_the_wrench_that_is_chosen(demo: RunningSe
 def test_an_adapters_angle_brings_its_part_of_the_doubt(demo: RunningServer, phone: Page) -> None:
     phone.goto(demo.address)
     ready_offline(phone)
-    phone.get_by_role("link", name=UNIT).click()
-    phone.get_by_role("link", name="Check torque").click()
-    phone.get_by_label("Bench: one output held").check()
+    begin_check(phone)
     phone.get_by_label("With what?").select_option(label="Bench dial")
     fill_readings(phone, ["99", "100"], ["100", "101"])
     phone.get_by_text("Adapter on the wrench").click()

@@ -29,6 +29,13 @@ def ready_offline(page: Page) -> None:
     expect(page.get_by_role("link", name="up to date")).to_be_visible(timeout=20000)
 
 
+def begin_check(page: Page) -> None:
+    """From the units to a torque check on the bench, with one output held."""
+    page.get_by_role("link", name=UNIT).click(timeout=20000)
+    page.get_by_role("link", name="Check torque").click()
+    page.get_by_label("Bench: one output held").check()
+
+
 def fill_readings(page: Page, forward: list[str], reverse: list[str]) -> None:
     """Type readings both ways."""
     for direction, values in (("forward", forward), ("reverse", reverse)):
@@ -117,9 +124,7 @@ def test_a_unit_is_checked_offline_judged_and_home_in_the_log(
 
 def test_what_is_wrong_is_said_at_its_field_and_nothing_is_lost(demo: RunningServer, phone: Page) -> None:
     phone.goto(demo.address)
-    phone.get_by_role("link", name=UNIT).click(timeout=20000)
-    phone.get_by_role("link", name="Check torque").click()
-    phone.get_by_label("Bench: one output held").check()
+    begin_check(phone)
     phone.get_by_label("With what?").select_option(label="Long beam")
     fill_readings(phone, ["100", "101", "102"], ["100", "101"])
     expect(phone.get_by_role("region", name="Verdict")).to_contain_text("go")
