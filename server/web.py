@@ -77,7 +77,7 @@ class WebFiles:
 
     def addresses(self) -> dict[str, Path]:
         """Every file on disk by its address."""
-        found = {f"/engine/{path.name}": path for path in sorted(self.engine.glob("*.py"))}
+        found = {f"/engine/{name}": path for name, path in self.engine_paths().items()}
         for folder, inner, names in os.walk(self.web):
             # What is not given out is not looked into either: a workbench holds thousands of files.
             inner[:] = [name for name in inner if is_public(name)]
@@ -92,12 +92,12 @@ class WebFiles:
         parts = address[1:].split("/")
         if not all(is_public(part) for part in parts) or any(one in address for one in NO_NAMES):
             return None
-        path, own = self.web.joinpath(*parts), self.engine / parts[-1]
+        path, own = self.web.joinpath(*parts), self.engine.joinpath(*parts[1:])
         # Some names no disk takes, such as one of a thousand letters.
         with suppress(OSError):
             if path.is_file():
                 return path
-            if len(parts) == 2 and parts[0] == "engine" and own.suffix == ".py" and own.is_file():
+            if parts[0] == "engine" and own.suffix == ".py" and own.is_file():
                 return own
         return None
 
@@ -125,7 +125,7 @@ class WebFiles:
     def slim(self, path: Path) -> bytes:
         """A file's content as browsers get it: our own code without its comments and indents."""
         data = path.read_bytes()
-        if path.parent == self.engine and path.suffix == ".py":
+        if self.engine in path.parents and path.suffix == ".py":
             return without_docstrings(data.decode()).encode()
         if self.web / "vendor" in path.parents:
             return data
@@ -139,9 +139,13 @@ class WebFiles:
             self.pressed[file.revision] = pressed(file.data, file.path)
         return self.pressed[file.revision]
 
+    def engine_paths(self) -> dict[str, Path]:
+        """The engine's own files by their paths in its folder."""
+        return {path.relative_to(self.engine).as_posix(): path for path in sorted(self.engine.rglob("*.py"))}
+
     def engine_files(self) -> bytes:
-        """The engine's files by their names in one piece: a phone fetches them all, and at every start."""
-        texts = {path.name: self.read(path).data.decode() for path in sorted(self.engine.glob("*.py"))}
+        """The engine's files by their paths in one piece: a phone fetches them all, and at every start."""
+        texts = {name: self.read(path).data.decode() for name, path in self.engine_paths().items()}
         return json.dumps(texts, ensure_ascii=False).encode()
 
     def of_worker(self) -> set[str]:
@@ -155,7 +159,7 @@ class WebFiles:
         return {
             address: self.read(path)
             for address, path in self.addresses().items()
-            if path.parent != self.engine and is_for_phones(address) and address not in apart
+            if self.engine not in path.parents and is_for_phones(address) and address not in apart
         }
 
     def precache(self) -> list[dict[str, str]]:

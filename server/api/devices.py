@@ -10,7 +10,7 @@ from flask import Response, g, jsonify, request
 from marshmallow import Schema, fields
 
 from server.engine import BadInput
-from server.engine.fields import Choice, Group, Text
+from server.engine.request.fields import Choice, Group, Text
 from server.lan import ROLES, Device, Door, PairingClosed, PairingLocked, WrongCode
 from server.lan.pairing import VALID_S
 

@@ -5,7 +5,7 @@ from typing import Any, ClassVar
 from flask import Response, jsonify
 from marshmallow import INCLUDE, Schema, fields, validate
 
-from server.engine.fields import Field, Group, Listing
+from server.engine.request.fields import Field, Group, Listing
 
 from .current import current_log
 from .envelope import FORM, Instant

@@ -6,10 +6,10 @@ from typing import Any
 from uuid import UUID
 
 from server.engine import KINDS, BadInput
-from server.engine.errors import inside
-from server.engine.fields import TYPE_A_NUMBER, Checked, Choice, Field, Group, Listing, Text
-from server.engine.kinds import SHOP, UNIT
-from server.engine.verdict import WORDS as VERDICTS
+from server.engine.doubt.verdict import WORDS as VERDICTS
+from server.engine.records.kinds import SHOP, UNIT
+from server.engine.request.errors import inside
+from server.engine.request.fields import TYPE_A_NUMBER, Checked, Choice, Field, Group, Listing, Text
 
 # Times that a device's clock may show, however wrong it goes.
 YEARS = (1970, 2199)

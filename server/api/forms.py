@@ -9,7 +9,7 @@ from typing import Any, ClassVar
 from marshmallow import RAISE, Schema, ValidationError, fields, validate
 
 from server.engine import BadInput
-from server.engine.fields import (
+from server.engine.request.fields import (
     REQUIRED,
     Checked,
     Choice,
@@ -23,7 +23,7 @@ from server.engine.fields import (
     YesNo,
     amount,
 )
-from server.engine.units import UNITS
+from server.engine.request.units import UNITS
 
 
 class FormSchema(Schema):
@@ -53,7 +53,7 @@ class FormSchema(Schema):
 def refusals(form: Group, data: Any) -> list[BadInput]:
     """What a form has to say against a request: the first fault of each of its fields.
 
-    >>> from server.engine.kinds import NOTE_FORM
+    >>> from server.engine.records.kinds import NOTE_FORM
     >>> [str(one) for one in refusals(NOTE_FORM, {"text": "", "colour": 1})]
     ["colour: There is no field 'colour' here: leave it out.", 'text: Fill this in.']
     """

@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 from typing import Any
 
 from server.engine import BadInput
-from server.engine.errors import inside
+from server.engine.request.errors import inside
 from server.log import ADDED, REFUSED, STORED, Log
 from server.log.judging import judge
 

@@ -6,33 +6,18 @@ the trackside is the workshop's by construction. `calc` is the one door.
 
 from typing import Any
 
-from . import (
-    breakaway,
-    closing,
-    compare,
-    kinds,
-    life,
-    loss,
-    photo,
-    plan,
-    plates,
-    ramps,
-    readings,
-    rebuild,
-    refit,
-    ring_check,
-    sign_offs,
-    spring_check,
-    spring_curve,
-    standing,
-    traction,
-    unit,
-    units,
-)
-from .calculation import Calculation, answer, answer_text
-from .errors import BadInput
-from .fields import Group
-from .kinds import ENGINE_VERSION, KINDS
+from .drive import ramps, traction
+from .history import life, loss, standing
+from .part_checks import plates, refit, rings, springs
+from .plan import plan
+from .records import guided_steps, kinds, kit, note, photo, rebuild, shelf_count
+from .records.kinds import ENGINE_VERSION, KINDS
+from .request import units
+from .request.calculation import Calculation, answer, answer_text
+from .request.errors import BadInput
+from .request.fields import Group
+from .torque_check import breakaway, compare, form
+from .unit import closing, definition, spring_curve
 
 __all__ = ["CALCULATIONS", "ENGINE_VERSION", "KINDS", "BadInput", "Calculation", "calc", "calc_text"]
 
@@ -41,8 +26,10 @@ CALCULATIONS = {
     for one in [
         Calculation("about", "The engine's version and the kinds of entry that it judges.", Group({}), kinds.about),
         Calculation("units", "Units that may be typed, with their sizes in SI.", Group({}), units.units),
-        Calculation("unit", "Check a unit's definition and work out its preload and torque.", unit.FORM, unit.unit),
-        Calculation("breakaway", "Judge a breakaway torque check.", readings.FORM, breakaway.breakaway),
+        Calculation(
+            "unit", "Check a unit's definition and work out its preload and torque.", definition.FORM, definition.unit
+        ),
+        Calculation("breakaway", "Judge a breakaway torque check.", form.FORM, breakaway.breakaway),
         Calculation("plates", "Judge measured plates.", plates.FORM, plates.plates),
         Calculation("spring", "Curve and figures of a disc spring.", spring_curve.FORM, spring_curve.spring),
         Calculation("closing", "Forces while a unit is closed or opened.", closing.FORM, closing.closing),
@@ -52,17 +39,17 @@ CALCULATIONS = {
         Calculation("loss", "Share a change of torque between plates, spring and friction.", loss.FORM, loss.loss),
         Calculation("life", "When wear will meet a limit.", life.FORM, life.life),
         Calculation("compare", "Compare two torque checks, like with like.", compare.FORM, compare.compare),
-        Calculation("spring_check", "Judge measured disc springs.", spring_check.FORM, spring_check.spring_check),
-        Calculation("ring_check", "Judge ramp rings and cross pins.", ring_check.FORM, ring_check.ring_check),
+        Calculation("spring_check", "Judge measured disc springs.", springs.FORM, springs.spring_check),
+        Calculation("ring_check", "Judge ramp rings and cross pins.", rings.FORM, rings.ring_check),
         Calculation("refit", "Judge backlash, bearings and screws when a unit goes back.", refit.FORM, refit.refit),
-        Calculation("steps", "The steps of a guided strip and close.", Group({}), sign_offs.steps),
-        Calculation("strip", "Check the sign-off of a strip.", sign_offs.STRIP_FORM, sign_offs.strip),
-        Calculation("close", "Check the sign-off of a close.", sign_offs.CLOSE_FORM, sign_offs.close),
+        Calculation("steps", "The steps of a guided strip and close.", Group({}), guided_steps.steps),
+        Calculation("strip", "Check the sign-off of a strip.", guided_steps.STRIP_FORM, guided_steps.strip),
+        Calculation("close", "Check the sign-off of a close.", guided_steps.CLOSE_FORM, guided_steps.close),
         Calculation("rebuild", "Check what a rebuild fitted.", rebuild.REBUILD_FORM, rebuild.rebuild),
         Calculation("photo", "Check a photo's entry.", photo.FORM, photo.photo),
-        Calculation("shelf", "Check a count of the shelf.", rebuild.SHELF_FORM, rebuild.shelf),
-        Calculation("kit", "Check a tool of the kit.", kinds.KIT_FORM, kinds.kit),
-        Calculation("note", "Check a note.", kinds.NOTE_FORM, kinds.note),
+        Calculation("shelf", "Check a count of the shelf.", shelf_count.SHELF_FORM, shelf_count.shelf),
+        Calculation("kit", "Check a tool of the kit.", kit.KIT_FORM, kit.kit),
+        Calculation("note", "Check a note.", note.NOTE_FORM, note.note),
         Calculation("kit_standing", "The kit that stands, from its entries.", standing.FORM, standing.kit_standing),
         Calculation("standing", "What stands for a unit, from its entries.", standing.FORM, standing.standing),
     ]

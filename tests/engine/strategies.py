@@ -6,8 +6,8 @@ from typing import Any
 from hypothesis import strategies as st
 
 from server.engine import CALCULATIONS
-from server.engine.fields import Checked, Choice, Day, Field, Group, Listing, Number, Text, Whole, YesNo
-from server.engine.units import UNITS
+from server.engine.request.fields import Checked, Choice, Day, Field, Group, Listing, Number, Text, Whole, YesNo
+from server.engine.request.units import UNITS
 
 from .samples import samples
 

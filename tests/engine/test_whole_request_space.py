@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from server.engine import CALCULATIONS, BadInput, calc, calc_text
-from server.engine.fields import Checked, Group, Listing, Number
+from server.engine.request.fields import Checked, Group, Listing, Number
 
 from .samples import FOLDER, samples
 from .strategies import groups, near_samples

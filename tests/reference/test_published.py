@@ -7,13 +7,13 @@ from pathlib import Path
 
 import pytest
 
-from server.engine.budget import Part, combine, effective_dof
-from server.engine.friction import pack_torque, uniform_pressure_radius, uniform_wear_radius
-from server.engine.spring import FIELDS, cone_height, disc_of, load
-from server.engine.stack import sliding_faces
-from server.engine.student import normal_quantile, t_quantile
-from server.engine.units import GRAVITY, factor
-from server.engine.wrench import PERMITTED_PERCENT, wrench_factor
+from server.engine.doubt.budget import Part, combine, effective_dof
+from server.engine.doubt.student_t import normal_quantile, t_quantile
+from server.engine.request.units import GRAVITY, factor
+from server.engine.torque_check.wrench import PERMITTED_PERCENT, wrench_factor
+from server.engine.unit.friction import pack_torque, uniform_pressure_radius, uniform_wear_radius
+from server.engine.unit.spring import FIELDS, cone_height, disc_of, load
+from server.engine.unit.stack import sliding_faces
 
 HERE = Path(__file__).parent
 

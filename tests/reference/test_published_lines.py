@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from scipy.stats import linregress
 from scipy.stats import t as student
 
-from server.engine.line import band_at, band_meets, fitted, meets, value_at
+from server.engine.doubt.trend_line import band_at, band_meets, fitted, meets, value_at
 
 NORRIS = Path(__file__).parent / "norris.csv"
 

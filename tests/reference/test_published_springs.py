@@ -4,9 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from server.engine.spring import FIELDS, Column, Disc, cone_height, disc_of, load
-from server.engine.stress import flat_stress, stresses
-from server.engine.tolerance import height_tolerance, load_tolerance, most_to_expect
+from server.engine.unit.spring import FIELDS, Column, Disc, cone_height, disc_of, load
+from server.engine.unit.spring_stress import flat_stress, stresses
+from server.engine.unit.spring_tolerance import height_tolerance, load_tolerance, most_to_expect
 
 
 def disc(de: float, di: float, t: float, l0: float, flats: float | None = None) -> Disc:

@@ -14,10 +14,10 @@ from hypothesis import strategies as st
 from uncertainties import umath
 
 from server.engine import calc
-from server.engine.budget import Part, combine
-from server.engine.friction import uniform_pressure_radius, uniform_wear_radius
-from server.engine.student import normal_quantile, t_quantile, t_upper_tail
-from server.engine.units import UNITS, factor
+from server.engine.doubt.budget import Part, combine
+from server.engine.doubt.student_t import normal_quantile, t_quantile, t_upper_tail
+from server.engine.request.units import UNITS, factor
+from server.engine.unit.friction import uniform_pressure_radius, uniform_wear_radius
 
 
 # Nearer to the middle of the distribution than this scipy itself loses figures.

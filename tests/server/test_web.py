@@ -14,7 +14,7 @@ from flask import Flask
 from flask.testing import FlaskClient
 
 from server.app import close_app, create_app
-from server.engine import fields
+from server.engine.request import fields
 
 FILES = {
     "index.html": "<!doctype html>" + "<p>Slipbook</p>" * 100,
@@ -62,7 +62,7 @@ def app(folder: Path, web: Path) -> Iterator[Flask]:
         ("/vendor/core.wasm", "application/wasm"),
         ("/manifest.webmanifest", "application/manifest+json"),
         ("/style/app.css", "text/css"),
-        ("/engine/fields.py", "text/plain"),
+        ("/engine/request/fields.py", "text/plain"),
         ("/engine/typing.py", "text/plain"),
         ("/engine/files.json", "application/json"),
         ("/precache.js", "text/javascript"),
@@ -89,7 +89,7 @@ def test_the_engine_on_the_phone_is_the_servers_own(client: FlaskClient) -> None
     files = client.get("/engine/files.json").json
     assert files is not None
     engine = Path(__file__).resolve().parent.parent.parent / "server" / "engine"
-    assert sorted(files) == sorted(path.name for path in engine.glob("*.py"))
+    assert sorted(files) == sorted(path.relative_to(engine).as_posix() for path in engine.rglob("*.py"))
     for name, text in files.items():
         assert client.get(f"/engine/{name}").data == text.encode()
         own = ast.parse((engine / name).read_text("utf-8"))
@@ -164,7 +164,7 @@ def test_the_offline_list_names_all_that_is_needed_with_its_revision(client: Fla
 
     before = listed()
     assert {"/", "/app.js", "/vendor/core.wasm", "/engine/typing.py", "/engine/files.json"} < set(before)
-    assert "/engine/fields.py" not in before
+    assert "/engine/request/fields.py" not in before
     assert not {"/sw.js", "/precache.js", "/vendor/LICENSE", "/vendor/lit-html/LICENSE.md"} & set(before)
     assert "/vendor/core.mjs.map" not in before
     assert all(client.get(url).status_code == 200 for url in before)
@@ -173,7 +173,7 @@ def test_the_offline_list_names_all_that_is_needed_with_its_revision(client: Fla
     assert {url for url in after if after[url] != before[url]} == {"/app.js"}
 
 
-@pytest.mark.parametrize("path", ["/", "/app.js", "/vendor/core.wasm", "/engine/fields.py"])
+@pytest.mark.parametrize("path", ["/", "/app.js", "/vendor/core.wasm", "/engine/request/fields.py"])
 def test_files_are_compressed_and_not_sent_again_unchanged(client: FlaskClient, path: str) -> None:
     plain = client.get(path)
     assert plain.headers["Cache-Control"] == "no-cache"
@@ -206,7 +206,7 @@ def test_no_inline_code_may_run(client: FlaskClient) -> None:
 def test_the_engine_imports_nothing_that_the_phone_lacks() -> None:
     engine = Path(__file__).resolve().parent.parent.parent / "server" / "engine"
     taken = set()
-    for path in engine.glob("*.py"):
+    for path in engine.rglob("*.py"):
         for node in ast.walk(ast.parse(path.read_text("utf-8"))):
             if isinstance(node, ast.Import):
                 taken |= {name.name for name in node.names}

@@ -31,6 +31,8 @@ async function start() {
   python.FS.mkdir("/lib");
   python.FS.mkdir("/lib/engine");
   python.FS.writeFile("/lib/typing.py", shim);
+  const rooms = new Set(Object.keys(files).flatMap((name) => (name.includes("/") ? [name.split("/")[0]] : [])));
+  for (const room of rooms) python.FS.mkdir(`/lib/engine/${room}`);
   for (const [name, text] of Object.entries(files)) python.FS.writeFile(`/lib/engine/${name}`, text);
   python.runPython(
     'import gc, sys\nif "/lib" not in sys.path: sys.path.append("/lib")\nfrom engine import calc_text\n' +

@@ -1,0 +1,1 @@
+"""How good a figure is: uncertainty budgets, Student's t, trend lines, verdicts and findings."""

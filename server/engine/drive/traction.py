@@ -1,0 +1,132 @@
+"""Traction: how much torque two driven wheels put down, open, limited or solid, and which wheel spins the rest away."""
+
+from typing import Any
+
+from ..request.fields import Field, Group, Number, YesNo
+from ..request.units import GRAVITY, say
+from ..request.written_in import with_words
+from .ramps import Lock, lock_at
+
+WHEEL: dict[str, Field] = {
+    "load_kg": Number(1, 5000, "kg", "weight on this wheel"),
+    "grip": Number(0, 3, "", "coefficient of friction of tyre on ground"),
+}
+
+FORM = Group(
+    with_words(
+        {
+            "left": Group(WHEEL, "the left driven wheel"),
+            "right": Group(WHEEL, "the right driven wheel"),
+            "tyre_radius_mm": Number(100, 1500, "mm", "rolling radius of the driven wheels"),
+            "locking_value": Number(0, 10, "", "locking value of the ramps alone; from 1 up they lock solid"),
+            "preload_lock_nm": Number(0, 10000, "nm", "lock of both packs together from preload alone", default=0.0),
+            "adds": YesNo("whether the spring sits between the rings and adds to the ramps", default=False),
+            "input_nm": Number(0, 50000, "nm", "torque into the case that the engine asks for", default=None),
+            "turn": Group(
+                {
+                    "radius_mm": Number(2000, 1e6, "mm", "radius of the turn, to the middle of the axle"),
+                    "track_mm": Number(500, 3000, "mm", "from wheel to wheel on the driven axle"),
+                },
+                "a turn",
+                default=None,
+            ),
+        },
+        "write_in",
+    ),
+    "what an axle puts down",
+)
+
+
+def put_down(lock: Lock, weak: float, strong: float) -> float:
+    """Largest torque into the case that both wheels put down, N·m.
+
+    Parameters
+    ----------
+    lock : Lock
+        The unit's lock.
+    weak, strong : float
+        Torque that each wheel can put down, N·m, weak <= strong.
+
+    Returns
+    -------
+    float
+        From 2 · weak, an open axle, to weak + strong, a solid one.
+
+    Notes
+    -----
+    The weak wheel is at its limit and the other carries as much more as the packs hold: T = 2 weak + lock(T). In line,
+    lock(T) = max(preload, S T), each of which gives its own T, and the larger counts; added, T = (2 weak + preload) /
+    (1 - S). The strong wheel's own limit ends it.
+
+    Examples
+    --------
+    >>> put_down(Lock(0.0, 0.5, False), 100.0, 900.0), put_down(Lock(0.0, 0.0, False), 100.0, 900.0)
+    (400.0, 200.0)
+    """
+    solid = weak + strong
+    if lock.ramp >= 1.0:
+        # Locked by the ramps whatever the torque, once there is any.
+        return solid if lock.preload > 0.0 or weak > 0.0 else 0.0
+    if lock.adds:
+        return min(solid, (2.0 * weak + lock.preload) / (1.0 - lock.ramp))
+    return min(solid, max(2.0 * weak + lock.preload, 2.0 * weak / (1.0 - lock.ramp)))
+
+
+def traction(request: dict[str, Any]) -> dict[str, Any]:
+    """Torque that an axle puts down with this unit, against an open and a solid one, and the slip that remains.
+
+    Parameters
+    ----------
+    request : dict
+        Checked by `FORM`.
+
+    Returns
+    -------
+    dict
+        left_nm, right_nm, what each wheel can put down; open_nm, unit_nm, solid_nm, torque into the case put down;
+        gain, the share of what a solid axle would gain over an open one (None where both are alike); push_n of the
+        unit; text. With input_nm also put_down_nm, spare_nm (torque that spins a wheel) and spins (none, left, right
+        or both). With a turn also turn_slip_percent, by which wheels on a solid axle have to slip against each other,
+        and turn_lock_nm, the torque by which the unit resists the turn.
+
+    Examples
+    --------
+    One wheel on a third of the other's grip, locking value 0.4: a bias ratio of 2.333 lets the strong one carry as much
+    more.
+
+    >>> wheels = {"left": {"load_kg": 200, "grip": 0.3}, "right": {"load_kg": 200, "grip": 0.9}}
+    >>> wheels.update({"tyre_radius_mm": 300, "locking_value": 0.4})
+    >>> result = traction(FORM.read(wheels, ""))
+    >>> round(result["unit_nm"] / result["left_nm"], 3), round(result["gain"], 3)
+    (3.333, 0.667)
+    """
+    radius = request["tyre_radius_mm"] / 1000.0
+    left, right = (wheel["load_kg"] * GRAVITY * wheel["grip"] * radius for wheel in (request["left"], request["right"]))
+    written = request["write_in"]
+    weak, strong = min(left, right), max(left, right)
+    lock = Lock(request["preload_lock_nm"], request["locking_value"], request["adds"])
+    least, most, unit = 2.0 * weak, weak + strong, put_down(lock, weak, strong)
+    answer: dict[str, Any] = {
+        "left_nm": left,
+        "right_nm": right,
+        "open_nm": least,
+        "unit_nm": unit,
+        "solid_nm": most,
+        "push_n": unit / radius,
+        "gain": (unit - least) / (most - least) if most > least else None,
+        "text": f"It puts down {say(unit, 'nm', written)}: an open axle {say(least, 'nm', written)}, "
+        f"a solid one {say(most, 'nm', written)}.",
+    }
+    asked = request["input_nm"]
+    if asked is not None:
+        done = min(asked, unit)
+        spins = "none"
+        if asked > unit:
+            spins = "both" if unit >= most else "left" if left < right else "right"
+        answer.update({"put_down_nm": done, "spare_nm": asked - done, "spins": spins})
+    turn = request["turn"]
+    if turn is not None:
+        torque = unit if asked is None else min(asked, unit)
+        answer["turn_slip_percent"] = 100.0 * turn["track_mm"] / turn["radius_mm"]
+        answer["turn_lock_nm"] = lock_at(lock, torque)
+    return answer

@@ -1,0 +1,306 @@
+"""Where the preload went: a change of torque shared out between plates, spring and friction.
+
+Torque is friction times the load of the spring at its crush. Thinner plates and a spring that has set both take crush
+away, and through a curved spring neither's part can be told without the other. Shapley shares settle that: each cause
+gets the mean of what it adds over all orders in which the three can have come. On the logarithm the shares add up to
+the whole exactly, and friction, being a plain factor, keeps its own.
+
+References
+----------
+1. L. S. Shapley, A value for n-person games, Contributions to the Theory of Games II (1953), 307-317.
+2. JCGM 100:2008, 5.1: propagation of uncertainty.
+"""
+
+import math
+from typing import Any, NamedTuple
+
+from ..doubt.budget import TWO_SIDED_95
+from ..plan.places import FITTED, places_of
+from ..request.errors import BadInput, inside
+from ..request.fields import Group, Number
+from ..request.units import say
+from ..request.written_in import with_words
+from ..unit.as_built import DEFINITION, Built, built_of, crush_of, friction_of, needs_preload, with_springs
+from ..unit.friction import questioned
+from ..unit.spring import Column, cone_height, with_free_height
+from ..unit.spring_warnings import concern
+
+PLATES = "plates"
+SPRING = "spring"
+FRICTION = "friction"
+CAUSES = (PLATES, SPRING, FRICTION)
+
+MICROMETER_U_MM = 0.003
+HEIGHT_U_MM = 0.01
+
+
+def state(meaning: str) -> Group:
+    """The fields of the unit at one time."""
+    return Group(
+        {
+            "torque_nm": Number(0.5, 5000, "nm", "breakaway torque, as the unit's order states it"),
+            "u_nm": Number(0, 1000, "nm", "its standard uncertainty", default=0.0),
+            "plates": FITTED,
+            "plate_u_mm": Number(0, 1, "mm", "standard uncertainty of a plate's thickness", default=MICROMETER_U_MM),
+            "l0_mm": Number(
+                0.15, 40, "mm", "free height of one disc; the definition's where it was not measured", default=None
+            ),
+            "l0_u_mm": Number(0, 1, "mm", "standard uncertainty of the free height", default=HEIGHT_U_MM),
+        },
+        meaning,
+    )
+
+
+FORM = Group(
+    with_words(
+        {"unit": DEFINITION, "before": state("the last good state"), "now": state("the unit as it is now")},
+        "write_lengths_in",
+    ),
+    "a unit that has lost torque",
+)
+
+State = NamedTuple(
+    "State",
+    [
+        ("torque", float),
+        # Plates and rings together, mm.
+        ("solids", float),
+        # Free height of one disc, mm.
+        ("height", float),
+    ],
+)
+
+
+def shapley(causes: tuple[str, ...], worth: Any) -> dict[str, float]:
+    """Each cause's share of worth(all) - worth(none).
+
+    Parameters
+    ----------
+    causes : tuple of str
+        A few causes; the work doubles with each.
+    worth : callable
+        Set of causes at work, as a tuple in the order of `causes`, -> number.
+
+    Returns
+    -------
+    dict
+        Shares that add up to the whole, whatever the order of the causes [1]_.
+
+    Examples
+    --------
+    >>> worths = {(): 0.0, ("a",): 1.0, ("b",): 2.0, ("a", "b"): 5.0}
+    >>> shares = shapley(("a", "b"), worths.get)
+    >>> shares["a"], shares["b"]
+    (2.0, 3.0)
+    """
+    many = len(causes)
+    shares = dict.fromkeys(causes, 0.0)
+    for mask in range(1 << many):
+        present = tuple(cause for place, cause in enumerate(causes) if mask >> place & 1)
+        # Of all orders, the share in which just these have come before the next cause.
+        ahead = len(present)
+        for place, cause in enumerate(causes):
+            if mask >> place & 1:
+                continue
+            joined = tuple(one for spot, one in enumerate(causes) if (mask | 1 << place) >> spot & 1)
+            weight = factorial(ahead) * factorial(many - ahead - 1) / factorial(many)
+            shares[cause] += weight * (worth(joined) - worth(present))
+    return shares
+
+
+def factorial(number: int) -> int:
+    """Product of the whole numbers up to `number`."""
+    return number * factorial(number - 1) if number > 1 else 1
+
+
+def with_height(built: Built, height: float) -> Built:
+    """The same unit with discs of another free height; crush and cone both follow it."""
+    springs = built.springs
+    return with_springs(built, Column(with_free_height(springs.disc, height), springs.parallel, springs.nests))
+
+
+def force_at(built: Built, solids: float, height: float, field: str) -> float:
+    """Preload, N, with these plates and this free height; refuses a loose or a flat spring."""
+    other = with_height(built, height)
+    return needs_preload(other, crush_of(other, solids), field)
+
+
+def log_shares(built: Built, before: State, now: State) -> dict[str, float]:
+    """Shares of ln(torque now / torque before)."""
+    forces: dict[tuple[bool, bool], float] = {}
+    for thin in (False, True):
+        for set_ in (False, True):
+            solids = (now if thin else before).solids
+            height = (now if set_ else before).height
+            forces[(thin, set_)] = math.log(force_at(built, solids, height, "now.plates"))
+    friction = {
+        False: math.log(before.torque) - forces[(False, False)],
+        True: math.log(now.torque) - forces[(True, True)],
+    }
+
+    def worth(present: tuple[str, ...]) -> float:
+        return forces[(PLATES in present, SPRING in present)] + friction[FRICTION in present]
+
+    return shapley(CAUSES, worth)
+
+
+def doubts(built: Built, before: State, now: State, inputs: list[tuple[int, int, float]]) -> dict[str, float]:
+    """Standard uncertainty of each share [2]_, from those of the inputs: (0 before or 1 now, place in `State`, u)."""
+    total = dict.fromkeys(CAUSES, 0.0)
+    for which, place, u in inputs:
+        if u == 0.0:
+            continue
+        # The slope over a tiny step; a whole u could leave the spring's range or the torque's.
+        step = 1e-4 * (before, now)[which][place]
+        ends = []
+        for sign in (1, -1):
+            states = [list(before), list(now)]
+            states[which][place] += sign * step
+            ends.append(log_shares(built, State(*states[0]), State(*states[1])))
+        for cause in CAUSES:
+            slope = (ends[0][cause] - ends[1][cause]) / (2 * step)
+            total[cause] += (slope * u) ** 2
+    return {cause: math.sqrt(total[cause]) for cause in CAUSES}
+
+
+def read_state(built: Built, definition: dict[str, Any], given: dict[str, Any], field: str) -> tuple[State, float]:
+    """A state from its fields, and the standard uncertainty of all its measured plates together."""
+    places = places_of(definition["chain"], given["plates"], inside(field, "plates"))
+    measured = len([plate for plate in given["plates"] if plate["mm"] is not None])
+    height = built.springs.disc.l0 if given["l0_mm"] is None else given["l0_mm"]
+    thickness, path = built.springs.disc.t, inside(field, "l0_mm")
+    if not thickness < height <= 5 * thickness:
+        raise BadInput(path, f"The free height must lie above the disc's thickness, {say(thickness, 'mm')}: check it.")
+    known = State(given["torque_nm"], sum(place.size for place in places) / 1000.0, height)
+    force_at(built, known.solids, height, inside(field, "plates"))
+    return known, math.sqrt(measured) * given["plate_u_mm"]
+
+
+def percent(share: float) -> float:
+    """Change in percent that a share on the logarithm is, on its own."""
+    return 100.0 * (math.exp(share) - 1.0)
+
+
+def told(cause: str, share: float, before: State, now: State, unit: str) -> str:
+    """A cause in plain words, with what to do about it."""
+    size = f"{abs(percent(share)):.0f} %"
+    down = share < 0
+    if cause == PLATES:
+        gone = before.solids - now.solids
+        if gone >= 0:
+            return f"{say(gone, 'mm', unit)} gone from the plates: fit thicker ones, or a shim."
+        return f"The plates are {say(-gone, 'mm', unit)} thicker than before: check what was fitted, and for dirt."
+    if cause == SPRING:
+        gone = before.height - now.height
+        word = "lower" if gone >= 0 else "higher"
+        end = "it has set, so fit a new one." if gone >= 0 else "check that it is the same one, and measure again."
+        return f"Each disc is {say(abs(gone), 'mm', unit)} {word} than before: {end}"
+    if down:
+        return f"Friction down {size}: glazed plates or the wrong oil. Look at the plates' faces and change the oil."
+    return f"Friction up {size}: dry, dirty or scored plates. Clean them and look at their faces before it runs."
+
+
+def loss(request: dict[str, Any]) -> dict[str, Any]:
+    """Where the preload went.
+
+    Parameters
+    ----------
+    request : dict
+        Checked by `FORM`. Plates and free heights that are not given are those of the definition.
+
+    Returns
+    -------
+    dict
+        change_percent of the torque; change_log and its u_log; certain (whether it is more than its doubt); shares, a
+        row each for plates, spring and friction: share_log (these add up to change_log), u_log, share (of the change,
+        None where there is none), percent (what it does on its own), certain, text; cause (the largest that pulls the
+        torque the way it went, None where none is certain) and text; before and now (crush_mm, preload_n, mu);
+        warnings.
+
+    Raises
+    ------
+    BadInput
+        A definition or plates that contradict themselves; a stack that is loose, or a spring that is flat, before, now,
+        or with the one's plates and the other's spring.
+    """
+    definition = request["unit"]
+    built = built_of(definition)
+    before, before_u = read_state(built, definition, request["before"], "before")
+    now, now_u = read_state(built, definition, request["now"], "now")
+    shares = log_shares(built, before, now)
+    inputs = []
+    for which, field, plates_u in ((0, "before", before_u), (1, "now", now_u)):
+        given = request[field]
+        inputs += [
+            (which, 0, given["u_nm"]),
+            (which, 1, plates_u),
+            (which, 2, given["l0_u_mm"] if given["l0_mm"] is not None else 0.0),
+        ]
+    doubt = doubts(built, before, now, inputs)
+    change = math.log(now.torque / before.torque)
+    change_u = math.sqrt((request["before"]["u_nm"] / before.torque) ** 2 + (request["now"]["u_nm"] / now.torque) ** 2)
+    rows = [
+        {
+            "cause": cause,
+            "share_log": shares[cause],
+            "u_log": doubt[cause],
+            "share": shares[cause] / change if change != 0.0 else None,
+            "percent": percent(shares[cause]),
+            "certain": abs(shares[cause]) > TWO_SIDED_95 * doubt[cause],
+            "text": told(cause, shares[cause], before, now, request["write_lengths_in"]),
+        }
+        for cause in CAUSES
+    ]
+    certain = abs(change) > TWO_SIDED_95 * change_u
+    cause, text = named(rows, change, certain)
+    sides = {field: figures(built, one, inside(field, "plates")) for field, one in (("before", before), ("now", now))}
+    warnings = []
+    for field in ("before", "now"):
+        question = questioned(sides[field]["mu"])
+        if question is not None:
+            warnings.append(concern("friction_" + field, question))
+    return {
+        "change_percent": percent(change),
+        "change_log": change,
+        "u_log": change_u,
+        "certain": certain,
+        "shares": rows,
+        "cause": cause,
+        "text": text,
+        "before": sides["before"],
+        "now": sides["now"],
+        "warnings": warnings,
+    }
+
+
+def figures(built: Built, known: State, field: str) -> dict[str, Any]:
+    """What a state comes to."""
+    other = with_height(built, known.height)
+    crush = crush_of(other, known.solids)
+    force = needs_preload(other, crush, field)
+    return {
+        "torque_nm": known.torque,
+        "crush_mm": crush,
+        "travel": crush / (other.springs.nests * cone_height(other.springs.disc)),
+        "preload_n": force,
+        "mu": friction_of(built, known.torque, force),
+    }
+
+
+def named(rows: list[dict[str, Any]], change: float, certain: bool) -> tuple[str | None, str]:
+    """The cause, and the whole in plain words."""
+    if not certain:
+        return None, "The torque has not changed by more than the readings' doubt: there is nothing to look for."
+    way = -1.0 if change < 0 else 1.0
+    pulling = [row for row in rows if way * row["share_log"] > 0 and row["certain"]]
+    word = "lost" if change < 0 else "gained"
+    whole = f"The torque {word} {abs(percent(change)):.0f} %."
+    if not pulling:
+        return (
+            None,
+            f"{whole} No cause stands out of the doubt: measure the plates and the spring better.",
+        )
+    first = max(pulling, key=lambda row: way * row["share_log"])
+    against = [row for row in rows if way * row["share_log"] < 0 and row["certain"]]
+    masked = f" Masked in part by this: {against[0]['text']}" if against else ""
+    return first["cause"], f"{whole} {first['text']}{masked}"

@@ -1,0 +1,298 @@
+"""What stands: everything that a screen shows of a unit, derived from its entries in this one place.
+
+Entries are never changed. A correction names the entry that it replaces, and both stay; what stands counts the newest.
+"""
+
+from typing import Any
+
+from ..doubt.verdict import GO, worst
+from ..request.dates import day_number, instant
+from ..request.fields import Checked, Day, Group, Listing
+
+RECHECK_AFTER_DAYS = 365
+
+LIMITS_CHANGED = (
+    "The limits were changed, or others used, when the torque was read last: check it against those of now."
+)
+
+# Kinds of entry for which somebody looked at the unit itself.
+LOOKS = ("torque_check", "plate_check", "spring_check", "ring_check", "refit", "strip", "close", "rebuild")
+
+
+FORM = Group(
+    {
+        "entries": Listing(
+            Checked("an entry of the log"), 0, 100000, "all entries of one unit, in any order", nouns="entries"
+        ),
+        "today": Day("the day to judge by what is due", default=None),
+    },
+    "what stands for one unit",
+)
+
+
+def moment(entry: dict[str, Any]) -> str:
+    """When an entry was made, by the device's clock, mended where the workshop found that clock off."""
+    return instant(entry["at"], entry.get("clock_off_s") or 0.0)
+
+
+def by_device_time(entry: dict[str, Any]) -> tuple[str, str]:
+    """Order in which things were done, as far as the devices' clocks can be believed."""
+    return (moment(entry), entry["id"])
+
+
+def by_arrival(entry: dict[str, Any]) -> tuple[int, str, str]:
+    """Order in which entries reached the log; those on their way come last."""
+    arrived = entry.get("seq")
+    return (arrived if arrived is not None else 1 << 52, moment(entry), entry["id"])
+
+
+def row_of(entry: dict[str, Any]) -> dict[str, Any]:
+    """What a screen needs of a judged entry."""
+    shown = entry["shown"]
+    return {
+        "id": entry["id"],
+        "at": entry["at"],
+        "who": entry.get("who", ""),
+        "verdict": shown.get("verdict"),
+        "reason": shown.get("reason", ""),
+        "value_nm": shown.get("value_nm"),
+        "guard_nm": shown.get("guard_nm"),
+        "low_nm": shown.get("low_nm"),
+        "high_nm": shown.get("high_nm"),
+        "findings": shown.get("findings", []),
+        "agrees": entry.get("agrees"),
+    }
+
+
+def newest_rows(entries: list[dict[str, Any]], table: str, key: str) -> dict[str, Any]:
+    """The newest row of every part, named by `key`, in a table of results, from entries in order of time."""
+    rows = {}
+    for entry in entries:
+        for row in entry["shown"].get(table, []):
+            rows[row[key]] = {
+                "slot": row[key],
+                "verdict": row["verdict"],
+                "reason": row["reason"],
+                "lowest_mm": row.get("lowest_mm"),
+                "minimum_mm": row.get("minimum_mm"),
+                "at": entry["at"],
+                "moment": moment(entry),
+                "id": entry["id"],
+            }
+    return rows
+
+
+def replaced_by(entries: list[dict[str, Any]]) -> dict[str, str]:
+    """Every entry that a correction replaces, with the id of the correction that stands."""
+    return {entry["replaces"]: entry["id"] for entry in sorted(entries, key=by_arrival) if entry.get("replaces")}
+
+
+def contested(definitions: list[dict[str, Any]]) -> list[str]:
+    """Definitions that another device overwrote without having seen them.
+
+    A definition that was written before the log had received its predecessor, on another device, cannot have known it.
+    """
+    found = []
+    for one, later in zip(definitions, definitions[1:]):
+        seen = one.get("received")
+        if seen and one.get("device") != later.get("device") and moment(later) < instant(seen):
+            found.append(one["id"])
+    return found
+
+
+def opened(live: list[dict[str, Any]]) -> dict[str, Any] | None:
+    """The strip that undid the cover's screws, where nobody has closed the unit or read its torque since."""
+    found = None
+    for entry in live:
+        screws = "screws" in entry["body"].get("done", [])
+        if entry["kind"] == "strip" and screws:
+            found = entry
+        elif entry["kind"] == "torque_check" or (entry["kind"] == "close" and screws):
+            found = None
+    return found
+
+
+def due_list(
+    torque: dict[str, Any] | None,
+    rows: list[dict[str, Any]],
+    rebuilt: dict[str, Any] | None,
+    parted: dict[str, Any] | None,
+    today: str | None,
+) -> list[dict[str, Any]]:
+    """What is due to be done, most pressing first."""
+    found = []
+
+    def due(name: str, text: str) -> None:
+        found.append({"name": name, "text": text})
+
+    if parted is not None:
+        due("open", f"Stripped on {parted['at'][:10]} and not closed since: close it, and check it before it runs.")
+    if torque is None and rebuilt is None:
+        due("torque", "Never torque-checked: check it before it runs.")
+    elif torque is None and rebuilt is not None:
+        due("torque", f"Rebuilt on {rebuilt['at'][:10]} and not torque-checked since: check it before it runs.")
+    elif torque is not None and any(row["name"] == "fresh" for row in torque["findings"]):
+        due("recheck", "Checked fresh from a rebuild: check again after the first outing.")
+    if not rows and rebuilt is None:
+        due("plates", "Plates never measured: open it once a season and measure them.")
+    elif today is not None:
+        oldest = min([row["at"][:10] for row in rows] + ([rebuilt["at"][:10]] if rebuilt else []))
+        if day_number(today) - day_number(oldest) > RECHECK_AFTER_DAYS:
+            due("plates", f"Plates last measured on {oldest}: open it once a season.")
+    return found
+
+
+def outdated(torque: dict[str, Any], unit: dict[str, Any]) -> bool:
+    """Whether a check's limits are neither those of the order nor those between rebuilds in a definition."""
+    defined = unit["shown"].get("checked")
+    if defined is None:
+        return False
+    order, service = defined["order"], defined["service"]
+    off = order["tolerance_nm"]
+    bands = ((order["torque_nm"] - off, order["torque_nm"] + off), (service["low_nm"], service["high_nm"]))
+    return not any(alike(torque["low_nm"], low) and alike(torque["high_nm"], high) for low, high in bands)
+
+
+def has_other_spring(body: dict[str, Any]) -> bool:
+    """Whether a rebuild fitted another spring, as far as it says."""
+    said = body.get("other_spring")
+    return bool(body.get("spring")) if said is None else bool(said)
+
+
+def alike(one: float | None, other: float | None) -> bool:
+    """Whether two limits are the same but for rounding; 0 limits nothing."""
+    return abs((one or 0.0) - (other or 0.0)) < 1e-6
+
+
+def since(entries: list[dict[str, Any]], rebuilt: dict[str, Any] | None) -> list[dict[str, Any]]:
+    """Those entries, in order of time, that were made after the last rebuild."""
+    if rebuilt is None:
+        return entries
+    return [entry for entry in entries if by_device_time(entry) > by_device_time(rebuilt)]
+
+
+def standing(request: dict[str, Any]) -> dict[str, Any]:
+    """What stands for a unit.
+
+    Parameters
+    ----------
+    request : dict
+        Checked by `FORM`; entries of one unit in any order, delivered or not.
+
+    Returns
+    -------
+    dict
+        unit_id; unit (its definition that stands) and derived (its figures); verdict and reason, the worst of the last
+        torque check, of every plate's, spring's and ring's last measurement and of the refit, each since the rebuild
+        that concerns it, but None instead of go while it is in parts, before its torque was read, or
+        where the limits are others now; looked_at; torque;
+        by_slot (every measured plate); parts (springs, rings, refit); fitted (slot -> thickness as the last rebuilds
+        fitted it); rebuilt (when, and by which entry); due; trend (all torque checks that stand, by time); replaced (id
+        -> id of its correction); contested (definitions that another device overwrote without having seen them);
+        disagrees (entries that the workshop judged otherwise).
+    """
+    entries = request["entries"]
+    replaced = replaced_by(entries)
+    live = sorted([entry for entry in entries if entry["id"] not in replaced], key=by_device_time)
+
+    def of(kind: str) -> list[dict[str, Any]]:
+        return [entry for entry in live if entry["kind"] == kind]
+
+    definitions = sorted(of("unit"), key=by_arrival)
+    unit = definitions[-1] if definitions else None
+    rebuilds = of("rebuild")
+    rebuilt = rebuilds[-1] if rebuilds else None
+
+    rows = newest_rows(of("plate_check"), "plates", "slot")
+    rings: dict[str, Any] = {}
+    for table in ("rings", "pins"):
+        rings.update(newest_rows(of("ring_check"), table, "name"))
+    fitted = {}
+    for entry in rebuilds:
+        for part in entry["shown"]["fitted"]:
+            fitted[part["slot"]] = part["mm"]
+            # A plate that was taken out says nothing about the one that took its place.
+            for measured_before in (rows, rings):
+                row = measured_before.get(part["slot"])
+                if row is not None and row["moment"] <= moment(entry):
+                    del measured_before[part["slot"]]
+    slots = [item["slot"] for item in unit["body"]["chain"]] if unit else sorted(rows)
+    measured = [rows[slot] for slot in slots if slot in rows]
+
+    torques = [row_of(entry) for entry in since(of("torque_check"), rebuilt)]
+    torque = torques[-1] if torques else None
+    # New plates make no worn spring or ring good: each counts until it was seen to, or measured again.
+    sprung = [entry for entry in rebuilds if has_other_spring(entry["body"])]
+    springs = newest_rows(since(of("spring_check"), sprung[-1] if sprung else None), "springs", "name")
+    others = [found[slot] for found in (springs, rings) for slot in sorted(found)]
+    refits = [row_of(entry) for entry in since(of("refit"), rebuilt)]
+
+    judged = ([torque] if torque else []) + measured + others + refits[-1:]
+    verdict = worst([row["verdict"] for row in judged]) if judged else None
+    reason = "Not looked at since the rebuild." if rebuilt else "Not looked at yet."
+    parted = opened(live)
+    if verdict == GO and parted is not None:
+        # Good parts on a bench are no unit that may run.
+        verdict, reason = None, "It is in parts; those that were measured are inside their limits."
+    elif verdict == GO and torque is None:
+        verdict = None
+        reason = "Every measured part is inside its limits, but the torque was not read" + (
+            " since the rebuild." if rebuilt else " yet."
+        )
+    elif verdict == GO and torque is not None and unit is not None and outdated(torque, unit):
+        verdict, reason = None, LIMITS_CHANGED
+    elif verdict == GO and torque is not None:
+        reason = torque["reason"]
+    elif verdict is not None:
+        reason = next(row["reason"] for row in judged if row["verdict"] == verdict)
+    looks = [entry for entry in live if entry["kind"] in LOOKS]
+    return {
+        "unit_id": entries[0]["unit"] if entries else None,
+        "unit": unit["body"] if unit else None,
+        "derived": unit["shown"] if unit else None,
+        "verdict": verdict,
+        "reason": reason,
+        "looked_at": looks[-1]["at"] if looks else None,
+        "torque": torque,
+        "by_slot": {row["slot"]: row for row in measured},
+        "parts": others + refits[-1:],
+        "fitted": fitted,
+        "rebuilt": {"at": rebuilt["at"], "id": rebuilt["id"]} if rebuilt else None,
+        "due": due_list(torque, measured, rebuilt, parted, request["today"]),
+        "trend": [
+            {name: row[name] for name in ("id", "at", "value_nm", "guard_nm", "verdict")}
+            for row in [row_of(entry) for entry in of("torque_check")]
+        ],
+        "replaced": replaced,
+        "contested": contested(definitions),
+        "disagrees": [entry["id"] for entry in live if entry.get("agrees") is False],
+    }
+
+
+def kit_standing(request: dict[str, Any]) -> dict[str, Any]:
+    """The kit and the shelf that stand: every tool by its newest entry, those no longer in use left out.
+
+    Parameters
+    ----------
+    request : dict
+        Checked by `FORM`; the entries that belong to no unit.
+
+    Returns
+    -------
+    dict
+        tools, by name: id (of the entry that brought it in), tool (wrench, scale or micrometer), name, body; shelf, the
+        pieces in stock by the last count, in SI.
+    """
+    replaced = replaced_by(request["entries"])
+    entries = sorted([entry for entry in request["entries"] if entry["id"] not in replaced], key=by_arrival)
+    tools = {}
+    shelf: list[dict[str, Any]] = []
+    for entry in entries:
+        if entry["kind"] == "shelf":
+            shelf = entry["shown"]["pieces"]
+        elif entry["kind"] == "kit":
+            body = entry["body"]
+            name = body.get("id") or entry.get("replaces") or entry["id"]
+            tools[name] = {"id": name, "tool": body["tool"], "name": body[body["tool"]]["name"], "body": body}
+    found = [tool for tool in tools.values() if tool["body"].get("gone") != "yes"]
+    return {"tools": sorted(found, key=lambda tool: (tool["name"], tool["id"])), "shelf": shelf}

@@ -1,0 +1,113 @@
+"""Measured values against a band or a limit, with the doubt of the gauge: what all part checks share.
+
+The lowest and the highest value judge, since that is where a part fails first.
+"""
+
+from typing import Any
+
+from ..doubt.finding import DOUBT, NOTE, finding
+from ..doubt.verdict import GO, MEASURE_AGAIN, judge_limit, worst, written_band
+from ..request.errors import BadInput, inside
+from ..request.units import say
+
+MARKS = {
+    "none": "no marks",
+    "slight": "slight scoring or colour",
+    "heavy": "deep scoring, blue from heat, cracks",
+}
+
+
+def check_band(low: float | None, high: float | None, path: str, ending: str) -> None:
+    """Refuse a band that is missing or upside down; `ending` is that of its fields' names."""
+    if not low and high is None:
+        raise BadInput(inside(path, "low" + ending), "Give at least one limit: without it there is nothing to judge.")
+    if low is not None and high is not None and low >= high:
+        raise BadInput(inside(path, "high" + ending), "The upper limit must be above the lower one.")
+
+
+def band_row(
+    name: str,
+    words: str,
+    values: list[float],
+    guard: float,
+    low: float | None,
+    high: float | None,
+    si: str,
+    unit: str,
+    outside: str,
+) -> dict[str, Any]:
+    """One measured thing against its band.
+
+    Parameters
+    ----------
+    name, words : str
+        Its name in the result, and what it is called in sentences.
+    values : list of float
+        What was measured; the lowest and the highest judge.
+    guard : float
+        Guard band.
+    low, high : float or None
+        The band.
+    si, unit : str
+        Unit of all values, and the one that sentences are written in.
+    outside : str
+        Verdict beyond a limit.
+
+    Returns
+    -------
+    dict
+        name, verdict, reason, lowest, highest, guard, low, high (names end in the unit); findings, empty.
+    """
+    least, most = min(values), max(values)
+    judged = []
+    if low is not None:
+        judged.append((judge_limit(least, guard, low, True, outside), least))
+    if high is not None:
+        judged.append((judge_limit(most, guard, high, False, outside), most))
+    verdict = worst([one for one, _ in judged])
+    value = next(measured for one, measured in judged if one == verdict)
+    shown, band = say(value, si, unit), written_band(low, high, si, unit)
+    if verdict == GO:
+        span = shown if least == most else f"{say(least, si, unit)} to {say(most, si, unit)}"
+        reason = f"{words}: {span} lies inside the limits ({band})."
+    elif verdict == MEASURE_AGAIN:
+        reason = f"{words}: {shown} lies closer to a limit ({band}) than the guard band of {say(guard, si, unit)}."
+    else:
+        reason = f"{words}: {shown} lies outside the limits ({band})."
+    ending = "_" + si
+    return {
+        "name": name,
+        "verdict": verdict,
+        "reason": reason,
+        "lowest" + ending: least,
+        "highest" + ending: most,
+        "guard" + ending: guard,
+        "low" + ending: low,
+        "high" + ending: high,
+        "findings": [],
+    }
+
+
+def with_marks(row: dict[str, Any], name: str, marks: str, outside: str) -> None:
+    """Add signs of heat or scoring to a row: heavy ones end the part's life, slight ones are noted."""
+    if marks == "heavy":
+        row["findings"].append(finding("marks", DOUBT, 2.0, f"{name}: {MARKS['heavy']}."))
+        if row["verdict"] != outside:
+            row["reason"] = f"{name}: {MARKS['heavy']}."
+        row["verdict"] = outside
+    elif marks == "slight":
+        text = f"{name}: {MARKS['slight']}. Look at it again next time."
+        row["findings"].append(finding("marks", NOTE, 1.0, text))
+
+
+def summed_up(rows: list[dict[str, Any]], all_good: str) -> dict[str, Any]:
+    """The verdict of all rows together, with its reason."""
+    verdict = worst([row["verdict"] for row in rows])
+    bad = [row for row in rows if row["verdict"] == verdict]
+    if verdict == GO:
+        reason = all_good if len(rows) > 1 else bad[0]["reason"]
+    else:
+        reason = (
+            bad[0]["reason"] if len(bad) == 1 else f"{len(bad)} to see to: {', '.join(row['name'] for row in bad)}."
+        )
+    return {"verdict": verdict, "reason": reason}

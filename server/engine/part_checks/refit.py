@@ -1,0 +1,137 @@
+"""Putting the unit back into its axle: crown-wheel backlash, turning torque of the carrier bearings, screw torque."""
+
+import math
+from typing import Any
+
+from ..doubt.budget import Part, guard_of, mean, scatter
+from ..doubt.finding import DOUBT, finding
+from ..doubt.verdict import REWORK
+from ..request.errors import BadInput
+from ..request.fields import Choice, Day, Group, Listing, Number
+from ..request.units import say, written
+from .bands import band_row, check_band, summed_up
+from .gauges import GAUGE_MM, gauge, gauge_guard, torque_parts, torque_tool, unfit_tool
+
+# Difference from tooth to tooth where the user gives no limit: common practice, no source.
+USUAL_UNEVEN_MM = 0.05
+
+
+def torque_band(most: float, meaning: str) -> dict[str, Any]:
+    """A band of torque, of which one end has to be given."""
+    return {
+        "low_nm": Number(0, most, "nm", f"lowest {meaning} allowed", default=None),
+        "high_nm": Number(0, most, "nm", f"highest {meaning} allowed", default=None),
+    }
+
+
+def torque_group(most: float, least: int, reading: str, meaning: str) -> Group:
+    """Readings of a torque, their band and the tool."""
+    fields = torque_band(most, reading)
+    fields["readings_nm"] = Listing(Number(0, most, "nm", reading), least, 60, meaning, nouns="readings")
+    fields["tool"] = torque_tool("the wrench it is read on")
+    return Group(fields, meaning, default=None)
+
+
+FORM = Group(
+    {
+        "backlash": Group(
+            {
+                "points_mm": Listing(
+                    Number(0, 5, "mm", "backlash at one tooth"), 3, 60, "backlash at several teeth", nouns="teeth"
+                ),
+                "low_mm": Number(0, 5, "mm", "lowest backlash allowed", default=None),
+                "high_mm": Number(0, 5, "mm", "highest backlash allowed", default=None),
+                "uneven_mm": Number(0.001, 5, "mm", "largest difference from tooth to tooth", default=USUAL_UNEVEN_MM),
+                "gauge": gauge("the dial gauge on the crown wheel", 0.01, GAUGE_MM),
+            },
+            "backlash of crown wheel and pinion",
+            default=None,
+        ),
+        "bearings": torque_group(100, 2, "turning torque", "turning torque of the carrier bearings, repeated"),
+        "screws": torque_group(1000, 1, "screw torque", "torque of each crown-wheel screw"),
+        "day": Day("day of the check", default=None),
+        "write_in": Choice(written("nm"), "unit of torque that sentences are written in", default="nm"),
+        "write_lengths_in": Choice(written("mm"), "unit of length that sentences are written in", default="mm"),
+    },
+    "putting the unit back into its axle",
+)
+
+
+def backlash_row(given: dict[str, Any], unit: str) -> dict[str, Any]:
+    """Backlash: the tightest and the loosest tooth, and the difference between them."""
+    check_band(given["low_mm"], given["high_mm"], "backlash", "_mm")
+    points, most = given["points_mm"], given["uneven_mm"]
+    guard = gauge_guard(given["gauge"])
+    row = band_row("backlash", "Backlash", points, guard, given["low_mm"], given["high_mm"], "mm", unit, REWORK)
+    row["uneven_mm"] = max(points) - min(points)
+    if row["uneven_mm"] > most * (1 + 1e-9):
+        text = (
+            f"Backlash differs by {say(row['uneven_mm'], 'mm', unit)} from tooth to tooth, allowed are "
+            f"{say(most, 'mm', unit)}: look for dirt or a burr under the crown wheel, and for run-out."
+        )
+        row["findings"].append(finding("uneven", DOUBT, row["uneven_mm"], text))
+        row["reason"] = text if row["verdict"] != REWORK else row["reason"]
+        row["verdict"] = REWORK
+    return row
+
+
+def bearing_row(given: dict[str, Any], unit: str) -> dict[str, Any]:
+    """Turning torque: the mean of the repeats, with their scatter in the doubt."""
+    check_band(given["low_nm"], given["high_nm"], "bearings", "_nm")
+    readings = given["readings_nm"]
+    value = mean(readings)
+    repeats = Part("repeats", "scatter of the repeats", scatter(readings) / math.sqrt(len(readings)), len(readings) - 1)
+    guard = guard_of([repeats] + torque_parts(given["tool"], value))
+    words = "Turning torque of the bearings"
+    return band_row("bearings", words, [value], guard, given["low_nm"], given["high_nm"], "nm", unit, REWORK)
+
+
+def screw_row(given: dict[str, Any], unit: str) -> dict[str, Any]:
+    """Screw torque: the loosest and the tightest screw."""
+    check_band(given["low_nm"], given["high_nm"], "screws", "_nm")
+    readings = given["readings_nm"]
+    guard = guard_of(torque_parts(given["tool"], max(readings)))
+    words = "Torque of the crown-wheel screws"
+    return band_row("screws", words, readings, guard, given["low_nm"], given["high_nm"], "nm", unit, REWORK)
+
+
+def refit(request: dict[str, Any]) -> dict[str, Any]:
+    """Judge what is checked when a unit goes back into its axle.
+
+    Parameters
+    ----------
+    request : dict
+        Checked by `FORM`; at least one of backlash, bearings and screws.
+
+    Returns
+    -------
+    dict
+        verdict and reason for all; checks, a row each with verdict, reason, lowest, highest, guard, low and high (names
+        end in the unit) and findings.
+
+    Raises
+    ------
+    BadInput
+        Nothing to judge, or a band that is missing or upside down.
+
+    References
+    ----------
+    1. ISO 6789-1:2017, permitted deviation of hand torque tools, from memory, where the user gives none.
+    """
+    rows = []
+    day = request["day"]
+    for name, judge, tool, unit in (
+        ("backlash", backlash_row, "gauge", "write_lengths_in"),
+        ("bearings", bearing_row, "tool", "write_in"),
+        ("screws", screw_row, "tool", "write_in"),
+    ):
+        given = request[name]
+        if given is not None:
+            row = judge(given, request[unit])
+            unfit_tool(row, given[tool], day, "gauge" if tool == "gauge" else "wrench")
+            rows.append(row)
+    if not rows:
+        raise BadInput("backlash", "Give backlash, turning torque of the bearings or torque of the screws.")
+    answer = summed_up(rows, "Backlash, bearings and screws are inside their limits, as far as they were checked.")
+    answer["checks"] = rows
+    return answer

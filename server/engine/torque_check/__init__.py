@@ -1,0 +1,1 @@
+"""Torque checks: what the wrench feels, the readings and their doubt, findings, remedies, comparisons."""

@@ -1,0 +1,106 @@
+"""Two torque checks side by side: how far apart they are, and whether they are like with like."""
+
+import math
+from typing import Any
+
+from ..doubt.budget import TWO_SIDED_95
+from ..request.fields import Choice, Group, Number, Text, Whole
+from ..request.units import say
+from ..request.written_in import with_words
+from .form import TEMPERATURES
+
+# In the first outings after a rebuild the plates bed in: common practice, no source.
+BEDDING_OUTINGS = 1
+
+
+def check(meaning: str) -> Group:
+    """What has to be known of one check to compare it."""
+    return Group(
+        {
+            "value_nm": Number(0.1, 5000, "nm", "breakaway torque, as the limits are stated"),
+            "u_nm": Number(0, 1000, "nm", "its standard uncertainty", default=0.0),
+            "oil": Text(60, "oil in the unit", default=""),
+            "temperature": Choice(TEMPERATURES, "how warm the unit was", default=None),
+            "outings": Whole(0, 1000, "outings since the rebuild", default=None),
+        },
+        meaning,
+    )
+
+
+FORM = Group(
+    with_words({"before": check("the earlier check"), "now": check("the later check")}, "write_in"),
+    "two torque checks side by side",
+)
+
+
+def plain(oil: str) -> str:
+    """An oil's name without what people type differently."""
+    return " ".join(oil.lower().split())
+
+
+def marks_of(before: dict[str, Any], now: dict[str, Any]) -> list[dict[str, Any]]:
+    """In what the two checks are not alike, each with what it does to the reading."""
+    found = []
+
+    def mark(name: str, text: str) -> None:
+        found.append({"name": name, "text": text})
+
+    if plain(before["oil"]) != plain(now["oil"]):
+        was, is_ = before["oil"].strip() or "not noted", now["oil"].strip() or "not noted"
+        mark("oil", f"Other oil (then {was}, now {is_}): friction differs with it.")
+    if before["temperature"] != now["temperature"]:
+        was, is_ = before["temperature"] or "not noted", now["temperature"] or "not noted"
+        mark("temperature", f"Not equally warm (then {was}, now {is_}): warm oil reads lower than cold.")
+    if before["outings"] is None or now["outings"] is None:
+        if before["outings"] != now["outings"]:
+            mark("outings", "The outings since the rebuild were noted for one of them only.")
+        return found
+    fresh = (before["outings"] < BEDDING_OUTINGS, now["outings"] < BEDDING_OUTINGS)
+    if fresh[0] != fresh[1]:
+        which = "first" if fresh[0] else "second"
+        mark("bedding", f"The {which} was taken fresh from a rebuild: a fresh pack drops while it beds in.")
+    if now["outings"] < before["outings"]:
+        mark("rebuilt", "It was rebuilt in between: these are two different settings.")
+    return found
+
+
+def compare(request: dict[str, Any]) -> dict[str, Any]:
+    """Compare two torque checks.
+
+    Parameters
+    ----------
+    request : dict
+        Checked by `FORM`.
+
+    Returns
+    -------
+    dict
+        change_nm and change_percent, expanded_nm of the change (95 %), certain (whether it is more than that), marks (a
+        name and a sentence for each thing that was not alike), alike (no mark), text.
+
+    Examples
+    --------
+    >>> result = compare(FORM.read({"before": {"value_nm": 100, "u_nm": 2}, "now": {"value_nm": 90, "u_nm": 2}}, ""))
+    >>> result["change_percent"], result["certain"], result["alike"]
+    (-10.0, True, True)
+    """
+    before, now, unit = request["before"], request["now"], request["write_in"]
+    change = now["value_nm"] - before["value_nm"]
+    expanded = TWO_SIDED_95 * math.sqrt(before["u_nm"] ** 2 + now["u_nm"] ** 2)
+    certain = abs(change) > expanded
+    marks = marks_of(before, now)
+    word = "up" if change > 0 else "down"
+    if certain:
+        text = f"It went {word} by {say(abs(change), 'nm', unit)}, which is more than the readings' doubt"
+    else:
+        text = f"It changed by {say(abs(change), 'nm', unit)}, which is within the readings' doubt"
+    end = "." if not marks else f", but the two are not like with like: {', '.join(mark['name'] for mark in marks)}."
+    return {
+        "change_nm": change,
+        "change_percent": 100.0 * change / before["value_nm"],
+        "expanded_nm": expanded,
+        "certain": certain,
+        "marks": marks,
+        "alike": not marks,
+        "text": text + end,
+    }

@@ -1,0 +1,138 @@
+"""The form of a breakaway check: how the unit was held, with what, and what was read."""
+
+from typing import Any
+
+from ..request.errors import BadInput, inside
+from ..request.fields import Choice, Day, Group, Listing, Number, Text, Whole, amount
+from ..request.units import written
+from ..unit.held import HELD, JUDGED_ON, STATED_FOR
+from .wrench import ADAPTER, BAR, SCALE, WRENCH, quality_faults
+
+FORWARD = "forward"
+REVERSE = "reverse"
+DIRECTIONS = (FORWARD, REVERSE)
+
+
+TEMPERATURES = {"cold": "cold", "warm": "warm", "hot": "hot, straight after a run"}
+
+
+def both_ways(unit: str, high: float, meaning: str) -> Group:
+    """Repeated readings forward and, if taken, reverse."""
+    reading = Number(0, high, unit, "one reading")
+    few = Listing(reading, 2, 50, f"{meaning}, turned forward", nouns="readings")
+    return Group(
+        {
+            FORWARD: few,
+            REVERSE: Listing(reading, 2, 50, f"{meaning}, turned in reverse", default=None, nouns="readings"),
+        },
+        meaning,
+        default=None,
+    )
+
+
+FORM = Group(
+    {
+        "held": Choice({held: told for held, (_, told) in HELD.items()}, "how the unit is held"),
+        "wrench": WRENCH,
+        "scale": SCALE,
+        "adapter": ADAPTER,
+        "bar": BAR,
+        "steady_nm": both_ways("nm", 5000, "steady turning, read on a wrench"),
+        "first_nm": both_ways("nm", 5000, "peak at the first move, read on a wrench"),
+        "steady_n": both_ways("n", 20000, "steady turning, read on a scale"),
+        "first_n": both_ways("n", 20000, "peak at the first move, read on a scale"),
+        "judged_on": Choice(JUDGED_ON, "which of the two the limits are for", default="steady"),
+        "stated_for": Choice(STATED_FOR, "way of holding that the limits are stated for", default="one_output_held"),
+        "hub_ratio": Number(0.2, 10, "", "turns of the output for one turn of the wheel", default=1.0),
+        "drag": Group(
+            {
+                "case_nm": Number(0, 500, "nm", "drag on the case: crown wheel, pinion, shaft", default=0.0),
+                "wheel_nm": Number(0, 500, "nm", "drag on the turned wheel: bearing, brake, seal", default=0.0),
+                "doubt_nm": Number(0, 500, "nm", "how far off the drag may be; a quarter of it if empty", default=None),
+            },
+            "drag that the wrench feels beside the packs",
+            default=None,
+        ),
+        "limits": Group(
+            {
+                "low_nm": Number(0, 5000, "nm", "lowest torque allowed", default=None),
+                "high_nm": Number(0, 5000, "nm", "highest torque allowed", default=None),
+            },
+            "limits for the breakaway torque",
+        ),
+        "day": Day("day of the check", default=None),
+        "write_in": Choice(written("nm"), "unit of torque that sentences are written in", default="nm"),
+        "circumstances": Group(
+            {
+                "oil": Text(60, "oil in the unit", default=""),
+                "temperature": Choice(TEMPERATURES, "how warm the unit is", default="cold"),
+                "outings": Whole(0, 1000, "outings since the rebuild", default=None),
+            },
+            "what the reading was taken in",
+            default=None,
+        ),
+    },
+    "a breakaway torque check",
+)
+
+
+def tool_of(request: dict[str, Any]) -> tuple[dict[str, Any], str, str]:
+    """The tool of a check, its unit and the name that its fields have.
+
+    Returns
+    -------
+    tuple
+        (tool's fields, "nm" or "n", "wrench" or "scale").
+
+    Raises
+    ------
+    BadInput
+        No tool, both tools, parts that do not go with it, or figures that contradict each other.
+    """
+    wrench, scale = request["wrench"], request["scale"]
+    if (wrench is None) == (scale is None):
+        raise BadInput("wrench", "Choose one tool: a wrench, or a scale or weight on a bar.")
+    name, unit, other = ("wrench", "nm", "n") if scale is None else ("scale", "n", "nm")
+    for left in ("steady_", "first_"):
+        if request[left + other] is not None:
+            raise BadInput(left + other, f"With a {name}, put the readings in {left}{unit}.")
+    if unit == "nm" and request["bar"] is not None:
+        raise BadInput("bar", "A bar goes with a scale or weight: with a wrench, leave it out.")
+    if unit == "n" and request["bar"] is None:
+        raise BadInput("bar", "Give the bar's length: a pull or a weight has no torque without it.")
+    if unit == "n" and request["adapter"] is not None:
+        raise BadInput("adapter", "An adapter goes with a wrench: with a scale, give the bar's length.")
+    tool = wrench if scale is None else scale
+    quality_faults(tool, unit, name)
+    return tool, unit, name
+
+
+def check_limits(limits: dict[str, Any]) -> tuple[float | None, float | None]:
+    """The low and the high limit of a check, of which one has to be given."""
+    low, high = limits["low_nm"], limits["high_nm"]
+    if not low and high is None:
+        raise BadInput("limits.low_nm", "Give at least one limit: without it there is nothing to judge.")
+    if low is not None and high is not None and low >= high:
+        raise BadInput(
+            "limits.high_nm",
+            f"The highest torque allowed must be above the lowest, {amount(low, 'nm', 'nm')}.",
+        )
+    return low, high
+
+
+def check_range(readings: dict[str, Any], tool: dict[str, Any], unit: str, field: str) -> None:
+    """Refuse a reading that the tool's scale does not have."""
+    high = tool["high_" + unit]
+    for direction in DIRECTIONS:
+        for place, value in enumerate(readings[direction] or []):
+            if value > high * (1 + 1e-9):
+                raise BadInput(
+                    inside(inside(field, direction), place),
+                    f"The tool ends at {amount(high, unit, unit)}; got {amount(value, unit, unit)}. "
+                    "Read again, or choose the tool that was used.",
+                )
+            if value <= 0:
+                raise BadInput(
+                    inside(inside(field, direction), place),
+                    "A reading must be above 0: the unit does turn against it.",
+                )

@@ -1,0 +1,144 @@
+"""Closing the cover: what the vice has to hold, and what the screws have left to hold with.
+
+The spring is held closed in a vice or press before the screws are undone or tightened, and the screws never pull the
+cover down: common practice.
+"""
+
+from typing import Any
+
+from ..request.errors import BadInput
+from ..request.fields import Group, Number
+from ..request.units import GRAVITY, say
+from ..request.written_in import with_words, words_of
+from .as_built import DEFINITION, built_of, crush_of, longest_crush, preload
+from .spring import column_energy
+from .spring_tolerance import most_to_expect
+from .spring_warnings import concern, warnings_for
+
+# Torque = nut factor · force · diameter; 0.2 for plain dry steel screws: common practice, no source.
+USUAL_NUT_FACTOR = 0.2
+
+# Below this share of the screws' clamp the cover is taken to lift or fret: common practice, no source.
+LEAST_CLAMP_LEFT = 0.2
+
+FORM = Group(
+    with_words(
+        {
+            "unit": DEFINITION,
+            "crush_mm": Number(0, 100, "mm", "crush, where it is not that of the definition", default=None),
+            "nut_factor": Number(0.08, 0.4, "", "torque over force and diameter of a screw", default=USUAL_NUT_FACTOR),
+        },
+        "write_lengths_in",
+        "write_forces_in",
+    ),
+    "closing or opening a unit",
+)
+
+
+def screw_force(torque: float, diameter: float, nut_factor: float) -> float:
+    """Clamp of one screw, N.
+
+    Parameters
+    ----------
+    torque : float
+        Torque of the screw, N·m.
+    diameter : float
+        Thread diameter, mm.
+    nut_factor : float
+        About 0.2 dry, 0.15 oiled.
+
+    Examples
+    --------
+    >>> round(screw_force(25, 8, 0.2))
+    15625
+    """
+    return torque * 1000.0 / (nut_factor * diameter)
+
+
+def closing(request: dict[str, Any]) -> dict[str, Any]:
+    """Forces while a unit is closed or opened.
+
+    Parameters
+    ----------
+    request : dict
+        Checked by `FORM`; the unit's definition has to hold its cover.
+
+    Returns
+    -------
+    dict
+        crush_mm; closes (whether the cover can reach its seat); flush_n and flush_kgf, the spring's push at the closed
+        cover; start_n and start_kgf, when the screws first catch; energy_j held by the closed spring; vice_most_n,
+        vice_most_kgf, start_most_n and energy_most_j, the largest to expect on the way of a spring within its
+        tolerance, for which the vice has to be fit; per_screw_n at flush; screw_n, clamp of one screw; clamp_left_n, of
+        all screws less the spring; warnings; cautions.
+
+    Raises
+    ------
+    BadInput
+        A definition without a cover, or one that contradicts itself.
+
+    Notes
+    -----
+    Friction of the plates' lugs and between nested discs is left out: a press that reads force may read a little more
+    on the way down and a little less on the way up.
+
+    References
+    ----------
+    1. DIN EN 16983:2017, what a new disc's load and free height may lie above their table: `tolerance`.
+    """
+    definition = request["unit"]
+    built = built_of(definition)
+    cover = definition["cover"]
+    if cover is None:
+        raise BadInput("unit.cover", "Give the cover's screws: how many, their thread and their torque.")
+    squeeze = request["crush_mm"]
+    if squeeze is None:
+        squeeze = crush_of(built, built.solids)
+    flat = longest_crush(built)
+    flush, start = preload(built, squeeze), preload(built, squeeze - cover["start_mm"])
+    most, energy_most = most_to_expect(built.springs, squeeze)
+    start_most, _ = most_to_expect(built.springs, squeeze - cover["start_mm"])
+    one = screw_force(cover["torque_nm"], cover["screw_mm"], request["nut_factor"])
+    left = cover["screws"] * one - flush
+    words = words_of(request)
+    found = warnings_for(squeeze, squeeze / built.springs.nests, built.springs.disc, words.mm)
+    if left <= 0:
+        text = f"The spring pushes with {say(flush, 'n', words.n)}, more than the screws can hold: check the figures."
+        found.append(concern("no_clamp", text))
+    elif left < LEAST_CLAMP_LEFT * cover["screws"] * one:
+        text = f"Only {say(left, 'n', words.n)} of the screws' clamp are left for the cover."
+        found.append(concern("little_clamp", text))
+    if start_most > 0:
+        pushes = f"up to {say(start_most, 'n', words.n)}"
+        text = f"The screws let go while the spring still pushes with {pushes}: only the vice holds it then."
+        found.append(concern("pushes_at_start", text))
+    return {
+        "crush_mm": squeeze,
+        "closes": squeeze < flat,
+        "flush_n": flush,
+        "flush_kgf": flush / GRAVITY,
+        "start_n": start,
+        "start_kgf": start / GRAVITY,
+        "energy_j": column_energy(built.springs, max(0.0, min(squeeze, flat))),
+        "vice_most_n": most,
+        "vice_most_kgf": most / GRAVITY,
+        "start_most_n": start_most,
+        "energy_most_j": energy_most,
+        "per_screw_n": flush / cover["screws"],
+        "screw_n": one,
+        "clamp_left_n": left,
+        "warnings": found,
+        "cautions": cautions(flush, most, words.n),
+    }
+
+
+def cautions(flush: float, most: float, unit: str) -> list[str]:
+    """What to heed at this step, with this spring's own numbers."""
+    return [
+        "Hold the unit closed in a vice or press before you touch the screws: at the closed cover the spring pushes "
+        f"with {say(flush, 'n', unit)}, and one within its tolerance may push on the way with up to "
+        f"{say(most, 'n', unit)} ({say(most, 'n', 'n' if unit == 'kgf' else 'kgf')}).",
+        "Never pull the cover down with the screws, and never let them off one by one against the spring.",
+        "Keep hands and face out of line with the cover, and wear eye protection.",
+        "The maker's own figures and procedure come first.",
+    ]

@@ -1,0 +1,185 @@
+"""A unit as it is defined: what it is made of, what was ordered, and what the figures come to."""
+
+from typing import Any
+
+from ..request.errors import BadInput, inside, once_each
+from ..request.fields import Choice, Group, Listing, Number, Text, Whole, YesNo
+from ..request.units import say
+from .friction import pack_torque, uniform_pressure_radius, uniform_wear_radius
+from .held import JUDGED_ON, STATED_FOR, packs_in_torque
+from .spring import FIELDS, Column, cone_height, disc_of, free_height, load
+from .spring_warnings import warnings_for
+from .stack import LAYOUTS, PARTS, SPRING, check_springs, crush, packs, sliding_faces
+from .usual_limits import USUAL_FLATNESS_MM, USUAL_TAPER_MM
+
+FORM = Group(
+    {
+        "name": Text(60, "name of the unit"),
+        "owner": Text(80, "whose it is", default=""),
+        "note": Text(2000, "anything to know about it", default=""),
+        "order": Group(
+            {
+                "torque_nm": Number(1, 2000, "nm", "breakaway torque ordered"),
+                "tolerance_nm": Number(0.1, 500, "nm", "how far off it may be, either way"),
+            },
+            "what the customer ordered",
+        ),
+        "judged_on": Choice(JUDGED_ON, "reading that order and limits are for", default="steady"),
+        "stated_for": Choice(
+            STATED_FOR, "way of holding that order and limits are stated for", default="one_output_held"
+        ),
+        "service": Group(
+            {
+                "low_nm": Number(0, 2000, "nm", "lowest torque at which it may run again"),
+                "high_nm": Number(0, 4000, "nm", "highest torque at which it may run again", default=None),
+            },
+            "limits between rebuilds",
+        ),
+        "hub_ratio": Number(0.2, 10, "", "turns of the output for one turn of the wheel", default=1.0),
+        "layout": Choice(LAYOUTS, "where the spring sits"),
+        "spring": FIELDS,
+        "cavity_mm": Number(5, 500, "mm", "depth from the cover's face to the floor"),
+        "chain": Listing(
+            Group(
+                {
+                    "slot": Text(20, "place in the stack"),
+                    "part": Choice(PARTS, "what sits there"),
+                    "new_mm": Number(0.05, 80, "mm", "thickness when new or as fitted", default=None),
+                    "minimum_mm": Number(0.02, 80, "mm", "thickness at which it has to be replaced", default=None),
+                },
+                "one part of the stack",
+            ),
+            5,
+            80,
+            "the stack from cover to floor",
+            nouns="parts",
+        ),
+        "friction": Group(
+            {
+                "inner_mm": Number(10, 390, "mm", "inside diameter of the rubbing ring"),
+                "outer_mm": Number(15, 400, "mm", "outside diameter of the rubbing ring"),
+                "mu": Number(0.02, 0.5, "", "coefficient of friction, plates in oil", default=0.1),
+                "run_in": YesNo("whether the plates are run in", default=True),
+            },
+            "the rubbing ring of the plates",
+        ),
+        "ramps": Group(
+            {
+                "pin_radius_mm": Number(5, 200, "mm", "radius at which the cross pins bear on the ramps"),
+                "drive_deg": Number(5, 90, "deg", "drive ramp angle from the plane of rotation"),
+                "coast_deg": Number(5, 90, "deg", "coast ramp angle from the plane of rotation"),
+                "mu": Number(0, 0.4, "", "coefficient of friction of pin on ramp", default=0.1),
+            },
+            "the ramp rings",
+            default=None,
+        ),
+        "cover": Group(
+            {
+                "screws": Whole(2, 24, "how many screws hold the cover"),
+                "screw_mm": Number(3, 20, "mm", "thread diameter"),
+                "torque_nm": Number(1, 300, "nm", "torque of a screw"),
+                "start_mm": Number(0, 20, "mm", "gap under the cover when the screws first catch", default=2.0),
+            },
+            "the cover and its screws",
+            default=None,
+        ),
+        "limits": Group(
+            {
+                "taper_mm": Number(0.001, 5, "mm", "largest difference round a plate", default=USUAL_TAPER_MM),
+                "flatness_mm": Number(0.001, 5, "mm", "largest gap under a plate", default=USUAL_FLATNESS_MM),
+            },
+            "limits common to all plates",
+            default={"taper_mm": USUAL_TAPER_MM, "flatness_mm": USUAL_FLATNESS_MM},
+        ),
+    },
+    "a unit's definition",
+)
+
+
+def check_chain(chain: list[dict[str, Any]]) -> None:
+    """Refuse slots named twice, plates without a thickness, and limits that cannot be."""
+    once_each(chain, "chain", "slot", "is in the stack twice: give each part its own name.")
+    for place, item in enumerate(chain):
+        path = inside("chain", place)
+        if item["part"] == SPRING:
+            if item["new_mm"] is not None:
+                raise BadInput(
+                    inside(path, "new_mm"),
+                    "Leave this empty: the spring's height comes from its own figures.",
+                )
+            continue
+        if item["new_mm"] is None:
+            raise BadInput(inside(path, "new_mm"), "Give the thickness of this part.")
+        if item["minimum_mm"] is not None and item["minimum_mm"] >= item["new_mm"]:
+            raise BadInput(
+                inside(path, "minimum_mm"),
+                f"The limit must be below the thickness when new, {say(item['new_mm'], 'mm')}.",
+            )
+
+
+def unit(request: dict[str, Any]) -> dict[str, Any]:
+    """Check a unit's definition and work out what it should do with every part new.
+
+    Parameters
+    ----------
+    request : dict
+        Checked by `FORM`.
+
+    Returns
+    -------
+    dict
+        faces of the first and the second pack; free_mm, crush_mm, deflection_mm of each disc, preload_n;
+        pack_nm of both packs; breakaway_nm as order and limits are stated; radius_mm; warnings; checked, the definition
+        itself in SI.
+
+    Raises
+    ------
+    BadInput
+        A stack, spring or limit that contradicts itself, at its field.
+    """
+    chain, layout = request["chain"], request["layout"]
+    check_chain(chain)
+    first, second = packs(chain)
+    places = check_springs(chain, layout)
+    order, service = request["order"], request["service"]
+    if order["tolerance_nm"] >= order["torque_nm"]:
+        raise BadInput("order.tolerance_nm", "The tolerance must be smaller than the torque itself.")
+    if service["high_nm"] is not None and service["high_nm"] <= service["low_nm"]:
+        raise BadInput(
+            "service.high_nm", f"The highest torque must be above the lowest, {say(service['low_nm'], 'nm')}."
+        )
+    if service["low_nm"] > order["torque_nm"]:
+        raise BadInput("service.low_nm", f"This must not lie above the order, {say(order['torque_nm'], 'nm')}.")
+    ring = request["friction"]
+    if ring["outer_mm"] <= ring["inner_mm"]:
+        raise BadInput("friction.outer_mm", "The outside diameter must be above the inside diameter.")
+    spring = request["spring"]
+    disc = disc_of(spring)
+    nests = spring["series"] * places
+    squeeze = crush(chain, free_height(Column(disc, spring["parallel"], nests)), request["cavity_mm"])
+    if squeeze < -0.25 * request["cavity_mm"] or squeeze > 0.25 * request["cavity_mm"]:
+        word = "short of" if squeeze < 0 else "over"
+        raise BadInput(
+            "cavity_mm",
+            f"The stack is {say(abs(squeeze), 'mm')} {word} this depth: check the depth and the thicknesses.",
+        )
+    each = max(0.0, squeeze / nests)
+    force = spring["parallel"] * load(disc, min(each, cone_height(disc)))
+    radius_of = uniform_wear_radius if ring["run_in"] else uniform_pressure_radius
+    radius = radius_of(ring["inner_mm"] / 2, ring["outer_mm"] / 2)
+    faces = [sliding_faces([item["part"] for item in pack if item["part"] != SPRING]) for pack in (first, second)]
+    torques = [pack_torque(count, ring["mu"], radius, force) for count in faces]
+    felt = sum(torques) / 2 * packs_in_torque(request["stated_for"])
+    return {
+        "faces": {"first": faces[0], "second": faces[1]},
+        "free_mm": request["cavity_mm"] + squeeze,
+        "crush_mm": squeeze,
+        "deflection_mm": each,
+        "travel": each / cone_height(disc),
+        "preload_n": force,
+        "radius_mm": radius,
+        "pack_nm": {"first": torques[0], "second": torques[1]},
+        "breakaway_nm": felt,
+        "warnings": warnings_for(squeeze, each, disc),
+        "checked": request,
+    }

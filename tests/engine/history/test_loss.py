@@ -1,0 +1,136 @@
+"""Where the preload went: shares that add up, and causes that are named when they are known."""
+
+import itertools
+import math
+from typing import Any
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from server.engine import BadInput, calc
+from server.engine.history.loss import CAUSES, State, force_at, log_shares, shapley
+from server.engine.unit.as_built import built_of
+from server.engine.unit.definition import FORM
+
+from ..samples import sample
+
+UNIT = sample("loss", "thinner plates")["unit"]
+BUILT = built_of(FORM.read(UNIT, "unit"))
+SLOTS = [item["slot"] for item in UNIT["chain"] if item["part"] == "friction"]
+STATES = st.builds(State, st.floats(20, 300), st.floats(70.3, 71.3), st.floats(4.3, 4.6))
+
+
+def shares_of(result: dict[str, Any]) -> dict[str, float]:
+    """Shares on the logarithm, by cause."""
+    return {row["cause"]: row["share_log"] for row in result["shares"]}
+
+
+@given(STATES, STATES)
+def test_the_shares_add_to_the_whole(before: State, now: State) -> None:
+    shares = log_shares(BUILT, before, now)
+    assert sum(shares.values()) == pytest.approx(math.log(now.torque / before.torque), abs=1e-12)
+
+
+@given(STATES, STATES)
+def test_the_way_back_has_the_same_shares_with_the_other_sign(before: State, now: State) -> None:
+    there, back = log_shares(BUILT, before, now), log_shares(BUILT, now, before)
+    for cause in CAUSES:
+        assert there[cause] == pytest.approx(-back[cause], abs=1e-12)
+
+
+@given(st.lists(st.floats(-10, 10), min_size=8, max_size=8))
+def test_shares_are_the_mean_over_all_orders_and_do_not_depend_on_any(values: list[float]) -> None:
+    # L. S. Shapley 1953: the definition, over the six orders of three causes.
+    worth = {
+        present: values[place]
+        for place, present in enumerate(subset for size in range(4) for subset in itertools.combinations(CAUSES, size))
+    }
+    expected = dict.fromkeys(CAUSES, 0.0)
+    for order in itertools.permutations(CAUSES):
+        for place, cause in enumerate(order):
+            ahead = tuple(one for one in CAUSES if one in order[:place])
+            joined = tuple(one for one in CAUSES if one in order[: place + 1])
+            expected[cause] += (worth[joined] - worth[ahead]) / 6
+    for names in itertools.permutations(CAUSES):
+        shares = shapley(names, lambda present: worth[tuple(one for one in CAUSES if one in present)])
+        for cause in CAUSES:
+            assert shares[cause] == pytest.approx(expected[cause], abs=1e-12)
+
+
+def history(thinner: float, lower: float, friction: float) -> dict[str, Any]:
+    """A request of a unit of which it is known what it went through.
+
+    thinner: mm from each friction plate; lower: mm from the free height; friction: factor.
+    """
+    gone = len(SLOTS) * thinner
+    before = force_at(BUILT, BUILT.solids, 4.5, "")
+    now = force_at(BUILT, BUILT.solids - gone, 4.5 - lower, "")
+    return {
+        "unit": UNIT,
+        "before": {"torque_nm": 100.0, "u_nm": 1.0, "l0_mm": 4.5, "l0_u_mm": 0.005},
+        "now": {
+            "torque_nm": 100.0 * friction * now / before,
+            "u_nm": 1.0,
+            "plates": [{"slot": slot, "mm": 2.5 - thinner} for slot in SLOTS],
+            "plate_u_mm": 0.002,
+            "l0_mm": 4.5 - lower,
+            "l0_u_mm": 0.005,
+        },
+    }
+
+
+@pytest.mark.parametrize(
+    ("thinner", "lower", "friction", "cause", "words"),
+    [
+        (0.03, 0.0, 1.0, "plates", "0.240 mm gone from the plates"),
+        (0.0, 0.25, 1.0, "spring", "0.250 mm lower than before: it has set"),
+        (0.0, 0.0, 0.82, "friction", "Friction down 18 %: glazed plates or the wrong oil"),
+        (0.005, 0.05, 0.7, "friction", "Friction down 30 %"),
+        (0.04, 0.02, 0.97, "plates", "gone from the plates"),
+    ],
+)
+def test_a_known_cause_is_named(thinner: float, lower: float, friction: float, cause: str, words: str) -> None:
+    result = calc("loss", history(thinner, lower, friction))
+    assert result["certain"]
+    assert result["cause"] == cause
+    assert words in result["text"]
+
+
+@settings(max_examples=60)
+@given(st.integers(0, 40), st.floats(0, 0.2), st.floats(0.6, 1.0))
+def test_the_largest_of_known_causes_is_named(micrometres: int, lower: float, friction: float) -> None:
+    request = history(micrometres / 1000, lower, friction)
+    assume(request["now"]["torque_nm"] < 85)
+    result = calc("loss", request)
+    shares = shares_of(result)
+    assert shares["friction"] == pytest.approx(math.log(friction), abs=1e-9)
+    assert result["cause"] == min(CAUSES, key=lambda cause: shares[cause])
+
+
+def test_what_masks_the_loss_is_said() -> None:
+    result = calc("loss", history(0.04, 0.0, 1.15))
+    assert result["cause"] == "plates"
+    assert "Masked in part by this: Friction up 15 %" in result["text"]
+
+
+def test_within_the_doubt_no_cause_is_named() -> None:
+    result = calc("loss", sample("loss", "no change to speak of"))
+    assert not result["certain"]
+    assert result["cause"] is None
+
+
+def test_the_doubt_of_a_share_is_that_of_its_inputs() -> None:
+    # Friction's share is ln of torque over force: with exact parts its relative doubt is that of the torques.
+    request = history(0.0, 0.0, 0.8)
+    for field in ("before", "now"):
+        request[field].update({"plate_u_mm": 0, "l0_u_mm": 0, "u_nm": 2.0})
+    rows = {row["cause"]: row for row in calc("loss", request)["shares"]}
+    assert rows["friction"]["u_log"] == pytest.approx(math.sqrt((2 / 100) ** 2 + (2 / 80) ** 2), rel=1e-5)
+    assert rows["plates"]["u_log"] == 0.0
+
+
+def test_a_loose_stack_has_no_share() -> None:
+    with pytest.raises(BadInput, match="short of the cover") as refusal:
+        calc("loss", sample("loss", "bad: plates so thin that it is loose"))
+    assert refusal.value.field == "now.plates"

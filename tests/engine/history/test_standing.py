@@ -1,0 +1,238 @@
+"""What stands for a unit is derived from its entries, whatever order they come in."""
+
+import copy
+import json
+import random
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from server.engine import KINDS, calc
+from server.engine.request.dates import day_number, day_of, instant
+
+from ..checks import BREAKAWAY, PLATES, UNIT, changed
+
+
+def entry(number: int, kind: str, body: dict[str, Any], at: str, **more: Any) -> dict[str, Any]:
+    """An entry as the log holds it."""
+    shown = calc(KINDS[kind].calculation, body)
+    return {
+        "id": f"id-{number}",
+        "unit": "u",
+        "kind": kind,
+        "at": at,
+        "who": "Ilse",
+        "body": body,
+        "shown": shown,
+    } | more
+
+
+def tight(low: float) -> dict[str, Any]:
+    """A check in which every reading lies about `low`."""
+    steady = {"forward": [low, low + 1, low], "reverse": [low, low + 1, low]}
+    return changed(BREAKAWAY, steady_nm=steady)
+
+
+SEASON = [
+    entry(1, "unit", UNIT, "2026-03-01T09:00:00+01:00", seq=1),
+    entry(2, "torque_check", tight(110), "2026-03-02T09:00:00+01:00", seq=2),
+    entry(3, "plate_check", PLATES, "2026-03-02T08:00:00+01:00", seq=3),
+    entry(4, "torque_check", tight(90), "2026-04-02T09:00:00+02:00", seq=4),
+]
+
+
+def stands(entries: list[dict[str, Any]], today: str = "2026-05-01") -> dict[str, Any]:
+    """What stands."""
+    return calc("standing", {"entries": entries, "today": today})
+
+
+def test_the_last_check_and_the_last_measurement_stand() -> None:
+    found = stands(SEASON)
+    assert found["verdict"] == "go"
+    assert found["torque"]["id"] == "id-4"
+    assert set(found["by_slot"]) == {"A2", "A3"}
+    assert found["looked_at"] == "2026-04-02T09:00:00+02:00"
+    assert [row["id"] for row in found["trend"]] == ["id-2", "id-4"]
+
+
+def test_the_worst_part_is_the_units_verdict() -> None:
+    worn = entry(5, "plate_check", changed(PLATES, plates__0__points_mm=[2.2, 2.2, 2.2]), "2026-04-03T09:00:00Z", seq=5)
+    found = stands([*SEASON, worn])
+    assert found["verdict"] == "replace"
+    assert "2.200 mm" in found["reason"]
+
+
+def test_a_correction_replaces_and_both_stay_known() -> None:
+    slip = entry(5, "torque_check", tight(40), "2026-04-10T09:00:00Z", seq=5)
+    mended = entry(6, "torque_check", tight(95), "2026-04-10T09:05:00Z", seq=6, replaces="id-5")
+    assert stands([*SEASON, slip])["verdict"] == "rework"
+    found = stands([*SEASON, slip, mended])
+    assert found["verdict"] == "go"
+    assert found["replaced"] == {"id-5": "id-6"}
+    assert [row["id"] for row in found["trend"]] == ["id-2", "id-4", "id-6"]
+
+
+def test_of_two_definitions_the_later_received_stands_and_an_undelivered_one_comes_last() -> None:
+    first = entry(7, "unit", changed(UNIT, name="Seen second"), "2026-04-01T09:00:00Z", seq=8)
+    second = entry(8, "unit", changed(UNIT, name="Seen first"), "2026-04-20T09:00:00Z", seq=7)
+    assert stands([*SEASON, first, second])["unit"]["name"] == "Seen second"
+    here = entry(9, "unit", changed(UNIT, name="Only here"), "2026-01-01T09:00:00Z")
+    assert stands([*SEASON, first, second, here])["unit"]["name"] == "Only here"
+
+
+def test_nothing_looked_at_is_due_for_everything() -> None:
+    found = stands(SEASON[:1])
+    assert found["verdict"] is None
+    assert [row["name"] for row in found["due"]] == ["torque", "plates"]
+
+
+def test_plates_are_due_a_year_on() -> None:
+    assert [row["name"] for row in stands(SEASON, "2027-04-01")["due"]] == ["plates"]
+    assert stands(SEASON, "2026-12-01")["due"] == []
+
+
+def test_a_server_that_judged_otherwise_is_pointed_out() -> None:
+    assert stands([*SEASON[:3], SEASON[3] | {"agrees": False}])["disagrees"] == ["id-4"]
+
+
+@given(st.randoms(use_true_random=False))
+def test_the_order_of_arrival_in_the_request_does_not_matter(chance: random.Random) -> None:
+    shuffled = list(SEASON)
+    chance.shuffle(shuffled)
+    assert stands(shuffled) == stands(SEASON)
+
+
+@given(st.datetimes(datetime(1900, 1, 1), datetime(2200, 1, 1), timezones=st.timezones()))
+def test_instants_equal_pythons(moment: datetime) -> None:
+    text = moment.isoformat(timespec="milliseconds")
+    if len(text) == 29:  # whole minutes of offset, as RFC 3339 has them
+        utc = moment.astimezone(UTC)
+        assert instant(text) == utc.isoformat(timespec="milliseconds")[:-6]
+
+
+@given(st.dates())
+def test_days_are_counted_as_python_does(day: Any) -> None:
+    assert day_of(day_number(day.isoformat())) == day.isoformat()
+    assert day_number(day.isoformat()) - day_number("2000-01-01") == day.toordinal() - 730120
+
+
+@pytest.mark.parametrize("at", ["2026-05-03T10:20:00.250Z", "2026-05-03T12:20:00.250+02:00"])
+def test_the_same_instant_in_two_zones(at: str) -> None:
+    assert instant(at) == "2026-05-03T10:20:00.250"
+
+
+def rebuild(number: int, at: str, *slots: str) -> dict[str, Any]:
+    """A rebuild that fitted new plates in some slots."""
+    body = {"fitted": [{"slot": slot, "mm": 2.55} for slot in slots], "note": "back to the order"}
+    return entry(number, "rebuild", body, at, seq=number)
+
+
+def test_a_rebuild_makes_earlier_torque_and_exchanged_plates_count_no_more() -> None:
+    worn = entry(5, "plate_check", changed(PLATES, plates__0__points_mm=[2.2, 2.2, 2.2]), "2026-04-03T09:00:00Z", seq=5)
+    found = stands([*SEASON, worn, rebuild(6, "2026-04-05T09:00:00Z", "A2")])
+    assert found["torque"] is None
+    assert found["verdict"] is None  # A3 was not exchanged and is good, which says nothing about the torque
+    assert "not read since the rebuild" in found["reason"]
+    assert set(found["by_slot"]) == {"A3"}
+    assert found["fitted"] == {"A2": 2.55}
+    assert [row["name"] for row in found["due"]] == ["torque"]
+    assert "Rebuilt on 2026-04-05" in found["due"][0]["text"]
+    assert len(found["trend"]) == 2
+    again = entry(7, "torque_check", tight(101), "2026-04-06T09:00:00Z", seq=7)
+    assert stands([*SEASON, worn, rebuild(6, "2026-04-05T09:00:00Z", "A2"), again])["torque"]["id"] == "id-7"
+
+
+def signed(number: int, kind: str, at: str, *done: str) -> dict[str, Any]:
+    """A guided strip or close, as far as it was signed."""
+    return entry(number, kind, {"done": list(done), "signed": "Ilse"}, at, seq=number)
+
+
+def test_good_parts_on_the_bench_are_no_unit_that_may_run() -> None:
+    looked = signed(5, "strip", "2026-04-03T09:00:00Z", "drained", "out", "marked")
+    assert stands([*SEASON, looked])["verdict"] == "go"
+    strip = signed(5, "strip", "2026-04-03T09:00:00Z", "held", "screws", "relieved")
+    found = stands([*SEASON, strip])
+    assert found["verdict"] is None
+    assert "in parts" in found["reason"]
+    assert found["due"][0]["text"].startswith("Stripped on 2026-04-03 and not closed since")
+    half = signed(6, "close", "2026-04-04T09:00:00Z", "clean", "oiled")
+    assert stands([*SEASON, strip, half])["verdict"] is None
+    closed = signed(7, "close", "2026-04-04T10:00:00Z", "held", "flush", "screws")
+    assert stands([*SEASON, strip, half, closed])["verdict"] == "go"
+    # Somebody closed it without a word, and read its torque.
+    assert stands([*SEASON, strip, entry(8, "torque_check", tight(101), "2026-04-05T09:00:00Z")])["verdict"] == "go"
+    worn = entry(9, "plate_check", changed(PLATES, plates__0__points_mm=[2.2, 2.2, 2.2]), "2026-04-03T10:00:00Z", seq=9)
+    assert stands([*SEASON, strip, worn])["verdict"] == "replace"
+
+
+def test_no_unit_is_good_before_its_torque_was_read() -> None:
+    found = stands([SEASON[0], SEASON[2]])
+    assert found["verdict"] is None
+    assert found["reason"] == "Every measured part is inside its limits, but the torque was not read yet."
+
+
+def test_a_definition_written_without_knowing_another_is_pointed_out() -> None:
+    here = entry(7, "unit", UNIT, "2026-04-01T09:00:00Z", seq=7, device="one", received="2026-04-04T09:00:00Z")
+    there = entry(8, "unit", UNIT, "2026-04-02T09:00:00Z", seq=8, device="two", received="2026-04-05T09:00:00Z")
+    assert stands([*SEASON, here, there])["contested"] == ["id-7"]
+    knowing = there | {"at": "2026-04-04T10:00:00Z"}
+    assert stands([*SEASON, here, knowing])["contested"] == []
+
+
+def test_a_spent_spring_is_the_units_verdict() -> None:
+    samples = json.loads((FOLDER / "spring_check.json").read_text(encoding="utf-8"))
+    body = copy.deepcopy(samples[0]["request"])
+    good = entry(9, "spring_check", body, "2026-04-09T09:00:00Z", seq=9)
+    assert stands([*SEASON, good])["verdict"] == "go"
+    body["springs"][0]["points_mm"] = [4.5, 4.5, 4.51]
+    spent = entry(10, "spring_check", body, "2026-04-10T09:00:00Z", seq=10)
+    found = stands([*SEASON, good, spent])
+    assert found["verdict"] == "replace"
+    assert "S1" in found["reason"]
+    assert [row["slot"] for row in found["parts"]] == ["S1"]
+
+
+def test_a_clock_that_was_off_does_not_put_a_check_in_the_wrong_place() -> None:
+    # Written by a clock that was a day slow, after the check of 2 April.
+    slow = entry(5, "torque_check", tight(40), "2026-04-01T10:00:00+02:00", seq=5)
+    assert stands([*SEASON, slow])["torque"]["id"] == "id-4"
+    assert stands([*SEASON, slow | {"clock_off_s": 86400}])["torque"]["id"] == "id-5"
+
+
+def test_new_plates_make_no_spent_spring_and_no_worn_ring_good() -> None:
+    def sample(kind: str, about: str) -> Any:
+        rows = json.loads((FOLDER / f"{kind}.json").read_text(encoding="utf-8"))
+        return next(row["request"] for row in rows if row["about"] == about)
+
+    body = copy.deepcopy(sample("spring_check", "good"))
+    body["springs"][0]["points_mm"] = [4.5, 4.5, 4.51]
+    spent = entry(5, "spring_check", body, "2026-04-10T09:00:00Z", seq=5)
+    worn = entry(6, "ring_check", sample("ring_check", "worn ramp"), "2026-04-10T09:00:00Z", seq=6)
+    plates = rebuild(7, "2026-04-11T09:00:00Z", "A2")
+    again = entry(8, "torque_check", tight(101), "2026-04-12T09:00:00Z", seq=8)
+    for part, kind in ((spent, "spring_check"), (worn, "ring_check")):
+        found = stands([*SEASON, part, plates, again])
+        assert found["verdict"] == part["shown"]["verdict"] != "go", kind
+    other = {"fitted": [], "spring": "a new one", "note": "x"}
+    sprung = entry(7, "rebuild", other, "2026-04-11T09:00:00Z", seq=7)
+    assert stands([*SEASON, spent, sprung, again])["verdict"] == "go"
+    for said, verdict in ((False, "replace"), (True, "go")):
+        told = {**sprung, "body": {**other, "spring": "cleaned", "other_spring": said}}
+        assert stands([*SEASON, spent, told, again])["verdict"] == verdict
+    assert stands([*SEASON, worn, rebuild(7, "2026-04-11T09:00:00Z", "R1"), again])["verdict"] == "go"
+
+
+def test_a_torque_read_against_other_limits_is_no_go() -> None:
+    limits = {"low_nm": 95, "high_nm": 130}
+    tighter = entry(5, "unit", changed(UNIT, service=limits), "2026-04-03T09:00:00+01:00", seq=5)
+    found = stands([*SEASON, tighter])
+    assert found["verdict"] is None
+    assert "check it against those of now" in found["reason"]
+    known = entry(6, "torque_check", changed(tight(110), limits=limits), "2026-04-04T09:00:00+01:00", seq=6)
+    assert stands([*SEASON, tighter, known])["verdict"] == "go"
+    ordered = changed(tight(100), limits={"low_nm": 90, "high_nm": 110})
+    assert stands([*SEASON, tighter, entry(7, "torque_check", ordered, "2026-04-05T09:00:00Z")])["verdict"] == "go"

@@ -1,0 +1,120 @@
+"""Closing the cover: forces that follow from the unit's own spring."""
+
+import pytest
+
+from server.engine import calc
+from server.engine.request.units import GRAVITY
+from server.engine.unit.friction import apparent_friction, pack_torque, questioned
+
+from ..checks import changed
+from ..samples import sample
+
+CLOSING = sample("closing", "in line")
+
+
+def names(about: str) -> set[str]:
+    """Names of the warnings of a sample."""
+    return {warning["name"] for warning in calc("closing", sample("closing", about))["warnings"]}
+
+
+def test_the_vice_holds_the_preload() -> None:
+    result = calc("closing", CLOSING)
+    unit = calc("unit", CLOSING["unit"])
+    assert result["flush_n"] == pytest.approx(unit["preload_n"])
+    assert result["flush_kgf"] == pytest.approx(unit["preload_n"] / GRAVITY)
+    assert result["per_screw_n"] == pytest.approx(unit["preload_n"] / 8)
+
+
+def test_the_energy_is_the_work_of_the_vice() -> None:
+    result, steps = calc("closing", CLOSING), 40
+    each = result["crush_mm"] / steps
+    forces = [calc("closing", {**CLOSING, "crush_mm": each * (place + 0.5)})["flush_n"] for place in range(steps)]
+    work = sum(forces) * each / 1000
+    assert result["energy_j"] == pytest.approx(work, rel=0.001)
+
+
+def test_the_gap_at_first_thread_lets_the_spring_out_by_as_much() -> None:
+    request = changed(CLOSING, unit__cover__start_mm=0.5)
+    result = calc("closing", request)
+    assert result["start_n"] == pytest.approx(
+        calc("closing", {**request, "crush_mm": result["crush_mm"] - 0.5})["flush_n"]
+    )
+    assert "pushes_at_start" in [warning["name"] for warning in result["warnings"]]
+
+
+def test_the_screws_keep_what_the_spring_leaves() -> None:
+    # 25 N·m, M8, nut factor 0.2: 15 625 N a screw.
+    result = calc("closing", CLOSING)
+    assert result["screw_n"] == pytest.approx(15625)
+    assert result["clamp_left_n"] == pytest.approx(8 * 15625 - result["flush_n"])
+    oiled = calc("closing", {**CLOSING, "nut_factor": 0.15})
+    assert oiled["screw_n"] == pytest.approx(15625 * 0.2 / 0.15)
+
+
+def test_dangers_are_named() -> None:
+    assert "little_clamp" in names("weak screws")
+    weaker = changed(sample("closing", "weak screws"), unit__cover__torque_nm=1)
+    assert "no_clamp" in [warning["name"] for warning in calc("closing", weaker)["warnings"]]
+    assert "loose" in names("loose stack")
+    assert "solid" in names("flat spring")
+    assert not calc("closing", sample("closing", "flat spring"))["closes"]
+
+
+def test_two_springs_share_the_crush() -> None:
+    two = sample("closing", "two springs")
+    result, unit = calc("closing", two), calc("unit", two["unit"])
+    assert result["flush_n"] == pytest.approx(unit["preload_n"])
+    one = calc("spring", {"spring": two["unit"]["spring"], "deflection_mm": unit["deflection_mm"]})["at"]
+    assert result["energy_j"] == pytest.approx(2 * one["energy_j"])
+
+
+def test_the_caution_names_the_force_and_comes_first() -> None:
+    result = calc("closing", CLOSING)
+    assert f"{result['flush_n']:.0f} N" in result["cautions"][0]
+    assert "vice" in result["cautions"][0]
+
+
+@pytest.mark.parametrize("mu", [0.05, 0.1, 0.2])
+def test_apparent_friction_is_the_inverse_of_the_torque(mu: float) -> None:
+    torque = pack_torque(8, mu, 44.0, 5000.0)
+    assert apparent_friction(torque, 8, 44.0, 5000.0) == pytest.approx(mu)
+    assert questioned(mu) is None
+
+
+@pytest.mark.parametrize(("mu", "side"), [(0.03, "too low"), (0.3, "too high")])
+def test_friction_that_cannot_be_is_questioned(mu: float, side: str) -> None:
+    assert side in (questioned(mu) or "")
+
+
+def test_the_vice_is_told_the_most_that_a_new_spring_may_push() -> None:
+    # 100 x 51 x 3.5 may be 10 % stronger where it is tested, and 0.3 mm higher: DIN EN 16983.
+    at_test = calc("closing", {**CLOSING, "crush_mm": 0.75 * 2.8})
+    assert at_test["vice_most_n"] == pytest.approx(1.1 * at_test["flush_n"], rel=1e-9)
+    result = calc("closing", CLOSING)
+    assert result["vice_most_n"] > 1.1 * result["flush_n"]
+    assert result["vice_most_kgf"] == pytest.approx(result["vice_most_n"] / GRAVITY)
+    assert result["energy_most_j"] > 1.1 * result["energy_j"]
+    assert f"up to {result['vice_most_n']:.0f} N" in result["cautions"][0]
+
+
+def test_a_cover_that_should_just_be_free_may_still_be_pushed() -> None:
+    # The table's spring is loose where the screws catch; one that is 0.3 mm higher is not.
+    loose = changed(CLOSING, unit__cover__start_mm=calc("closing", CLOSING)["crush_mm"] + 0.1)
+    result = calc("closing", loose)
+    assert result["start_n"] == 0.0
+    assert result["start_most_n"] > 0.0
+    assert "pushes_at_start" in [warning["name"] for warning in result["warnings"]]
+
+
+def test_the_vice_holds_the_peak_on_the_way() -> None:
+    peaked = changed(CLOSING, unit__spring={"de_mm": 100, "di_mm": 51, "t_mm": 2, "l0_mm": 6.3})
+    near, far = (calc("closing", {**peaked, "crush_mm": crush}) for crush in (2.2, 3.8))
+    assert far["flush_n"] < near["flush_n"]
+    assert far["vice_most_n"] >= 1.1 * near["flush_n"]
+    assert far["vice_most_n"] == pytest.approx(near["vice_most_n"], rel=0.02)
+    assert far["energy_most_j"] > near["energy_most_j"]
+
+
+def test_a_stack_that_just_touches_is_not_less_than_nothing_short() -> None:
+    texts = [warning["text"] for warning in calc("closing", {**CLOSING, "crush_mm": 0})["warnings"]]
+    assert "The stack is 0.000 mm short of the cover: there is no preload at all." in texts
