@@ -19,6 +19,19 @@ KNOWS = {
     "lan": {"engine", "log"},
 }
 
+# What a room of the engine may import, beside itself.
+ROOMS: dict[str, set[str]] = {
+    "request": set(),
+    "doubt": {"request"},
+    "unit": {"request", "doubt"},
+    "torque_check": {"request", "doubt", "unit"},
+    "part_checks": {"request", "doubt", "unit"},
+    "drive": {"request", "doubt", "unit"},
+    "plan": {"request", "doubt", "unit", "part_checks"},
+    "history": {"request", "doubt", "unit", "torque_check", "part_checks", "plan", "drive"},
+    "records": {"request", "torque_check", "part_checks", "plan"},
+}
+
 # The engine runs on the phone as well: nothing but these, which MicroPython has, or the phone brings a shim for.
 ENGINE_LIBRARIES = {"math", "json", "typing"}
 
@@ -56,7 +69,8 @@ def imports(file: Path) -> set[str]:
 
 def web_modules() -> list[Path]:
     """The web side's own modules."""
-    return [file for folder in ("", *WEB_KNOWS, "screens/help") for file in (ROOT / "webui" / folder).glob("*.js")]
+    folders = ("", *WEB_KNOWS)
+    return [file for folder in folders for file in (ROOT / "webui" / folder).glob("**/*.js" if folder else "*.js")]
 
 
 def reaches(file: Path) -> set[Path]:
@@ -83,6 +97,19 @@ def test_the_engine_knows_nothing_but_itself() -> None:
     for file in (ROOT / "server" / "engine").rglob("*.py"):
         others = {name.split(".")[0] for name in imports(file) if not name.startswith("server.engine.")}
         assert others <= ENGINE_LIBRARIES, file.name
+
+
+@pytest.mark.parametrize("room", ROOMS)
+def test_a_room_of_the_engine_knows_only_those_below_it(room: str) -> None:
+    for file in (ROOT / "server" / "engine" / room).rglob("*.py"):
+        for name in imports(file):
+            if name.startswith("server.engine."):
+                assert name.split(".")[2] in ROOMS[room] | {room}, f"{file.name} imports {name}"
+
+
+def test_every_room_of_the_engine_has_its_rule() -> None:
+    assert {file.parent.name for file in (ROOT / "server" / "engine").glob("*/__init__.py")} == set(ROOMS)
+    assert [file.name for file in (ROOT / "server" / "engine").glob("*.py")] == ["__init__.py"]
 
 
 @pytest.mark.parametrize("package", KNOWS)

@@ -7,40 +7,40 @@ import { startDelivery, watch } from "./log/delivery.js";
 import { settled } from "./log/outbox.js";
 import { onChange, outbox } from "./log/store.js";
 import { icon } from "./draw/icons.js";
-import { isHere, showNotHere } from "./screens/not-here.js";
+import { isHere, showNotHere } from "./screens/shop/not-here.js";
 
 /** Screens by the address behind the #. @type {[RegExp, () => Promise<{show: Show}>][]} */
 const ROUTES = [
-  [/^\/$/, () => import("./screens/units.js")],
-  [/^\/unit\/new$/, () => import("./screens/unit-form.js")],
-  [/^\/unit\/([\w-]+)$/, () => import("./screens/unit.js")],
-  [/^\/unit\/([\w-]+)\/change$/, () => import("./screens/unit-form.js")],
-  [/^\/unit\/([\w-]+)\/change\/([\w-]+)$/, () => import("./screens/unit-form.js")],
-  [/^\/unit\/([\w-]+)\/check$/, () => import("./screens/check.js")],
-  [/^\/unit\/([\w-]+)\/check\/([\w-]+)$/, () => import("./screens/check.js")],
-  [/^\/unit\/([\w-]+)\/plates$/, () => import("./screens/plates.js")],
-  [/^\/unit\/([\w-]+)\/plates\/([\w-]+)$/, () => import("./screens/plates.js")],
-  [/^\/unit\/([\w-]+)\/note\/([\w-]+)$/, () => import("./screens/note.js")],
-  [/^\/unit\/([\w-]+)\/entry\/([\w-]+)$/, () => import("./screens/entry.js")],
-  [/^\/unit\/([\w-]+)\/(strip|close)(?:\/([\w-]+))?$/, () => import("./screens/guided.js")],
-  [/^\/unit\/([\w-]+)\/plan$/, () => import("./screens/plan.js")],
-  [/^\/unit\/([\w-]+)\/rebuild(?:\/([\w-]+))?$/, () => import("./screens/rebuild.js")],
-  [/^\/unit\/([\w-]+)\/refit(?:\/([\w-]+))?$/, () => import("./screens/refit.js")],
-  [/^\/unit\/([\w-]+)\/ramps$/, () => import("./screens/ramps.js")],
-  [/^\/unit\/([\w-]+)\/changed$/, () => import("./screens/changed.js")],
-  [/^\/unit\/([\w-]+)\/sheet$/, () => import("./screens/sheet.js")],
-  [/^\/unit\/([\w-]+)\/(springs|rings)(?:\/([\w-]+))?$/, () => import("./screens/measure.js")],
-  [/^\/check$/, () => import("./screens/choose.js")],
-  [/^\/shared(?:\/(failed))?$/, () => import("./screens/shared.js")],
-  [/^\/import$/, () => import("./screens/import.js")],
-  [/^\/shelf(?:\/([\w-]+))?$/, () => import("./screens/shelf.js")],
-  [/^\/outbox$/, () => import("./screens/outbox.js")],
-  [/^\/kit(?:\/([\w-]+))?$/, () => import("./screens/kit.js")],
-  [/^\/pair$/, () => import("./screens/pair.js")],
-  [/^\/pair\/([\w-]+)$/, () => import("./screens/pair.js")],
-  [/^\/devices$/, () => import("./screens/devices.js")],
-  [/^\/settings$/, () => import("./screens/settings.js")],
-  [/^\/help(?:\/([\w-]+))?(?:\/([\w-]+))?$/, () => import("./screens/help.js")],
+  [/^\/$/, () => import("./screens/unit/list.js")],
+  [/^\/unit\/new$/, () => import("./screens/unit/define.js")],
+  [/^\/unit\/([\w-]+)$/, () => import("./screens/unit/page.js")],
+  [/^\/unit\/([\w-]+)\/change$/, () => import("./screens/unit/define.js")],
+  [/^\/unit\/([\w-]+)\/change\/([\w-]+)$/, () => import("./screens/unit/define.js")],
+  [/^\/unit\/([\w-]+)\/check$/, () => import("./screens/check/check.js")],
+  [/^\/unit\/([\w-]+)\/check\/([\w-]+)$/, () => import("./screens/check/check.js")],
+  [/^\/unit\/([\w-]+)\/plates$/, () => import("./screens/parts/plates.js")],
+  [/^\/unit\/([\w-]+)\/plates\/([\w-]+)$/, () => import("./screens/parts/plates.js")],
+  [/^\/unit\/([\w-]+)\/note\/([\w-]+)$/, () => import("./screens/unit/note.js")],
+  [/^\/unit\/([\w-]+)\/entry\/([\w-]+)$/, () => import("./screens/unit/entry.js")],
+  [/^\/unit\/([\w-]+)\/(strip|close)(?:\/([\w-]+))?$/, () => import("./screens/bench/guided.js")],
+  [/^\/unit\/([\w-]+)\/plan$/, () => import("./screens/bench/plan.js")],
+  [/^\/unit\/([\w-]+)\/rebuild(?:\/([\w-]+))?$/, () => import("./screens/bench/rebuild.js")],
+  [/^\/unit\/([\w-]+)\/refit(?:\/([\w-]+))?$/, () => import("./screens/parts/refit.js")],
+  [/^\/unit\/([\w-]+)\/ramps$/, () => import("./screens/bench/ramps.js")],
+  [/^\/unit\/([\w-]+)\/changed$/, () => import("./screens/unit/changed.js")],
+  [/^\/unit\/([\w-]+)\/sheet$/, () => import("./screens/unit/sheet.js")],
+  [/^\/unit\/([\w-]+)\/(springs|rings)(?:\/([\w-]+))?$/, () => import("./screens/parts/springs-and-rings.js")],
+  [/^\/check$/, () => import("./screens/check/choose.js")],
+  [/^\/shared(?:\/(failed))?$/, () => import("./screens/shop/shared.js")],
+  [/^\/import$/, () => import("./screens/shop/import.js")],
+  [/^\/shelf(?:\/([\w-]+))?$/, () => import("./screens/bench/shelf.js")],
+  [/^\/outbox$/, () => import("./screens/shop/outbox.js")],
+  [/^\/kit(?:\/([\w-]+))?$/, () => import("./screens/bench/kit.js")],
+  [/^\/pair$/, () => import("./screens/shop/pair.js")],
+  [/^\/pair\/([\w-]+)$/, () => import("./screens/shop/pair.js")],
+  [/^\/devices$/, () => import("./screens/shop/devices.js")],
+  [/^\/settings$/, () => import("./screens/shop/settings.js")],
+  [/^\/help(?:\/([\w-]+))?(?:\/([\w-]+))?$/, () => import("./screens/help/help.js")],
 ];
 
 /**
@@ -186,7 +186,7 @@ async function start() {
   // The browser says only once that it can put the app on the home screen.
   addEventListener("beforeinstallprompt", (event) => {
     event.preventDefault();
-    import("./screens/install.js").then(({ offered }) => offered(event, offer, closeOffer));
+    import("./screens/shop/install.js").then(({ offered }) => offered(event, offer, closeOffer));
   });
   // What the first screen waits for is asked for before anything is drawn.
   const first = navigate();

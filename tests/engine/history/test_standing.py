@@ -4,7 +4,6 @@ import copy
 import json
 import random
 from datetime import UTC, datetime
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -15,6 +14,7 @@ from server.engine import KINDS, calc
 from server.engine.request.dates import day_number, day_of, instant
 
 from ..checks import BREAKAWAY, PLATES, UNIT, changed
+from ..samples import FOLDER
 
 
 def entry(number: int, kind: str, body: dict[str, Any], at: str, **more: Any) -> dict[str, Any]:

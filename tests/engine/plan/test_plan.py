@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from server.engine import BadInput, calc
+from server.engine.plan import search
 from server.engine.plan.orders import ordered, runs_of
 from server.engine.unit.stack import sliding_faces
 

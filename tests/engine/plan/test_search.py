@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from server.engine.plan import search
 from server.engine.plan.bitsets import bits_of
 from server.engine.plan.reachable import Kind
 from server.engine.plan.search import Arrangements, Best

@@ -3,7 +3,7 @@
 
 import { html } from "../../vendor/lit-html/lit-html.js";
 import { barDrawing } from "../../draw/levers.js";
-import { sayIn } from "../parts.js";
+import { sayIn } from "../form/fields.js";
 import { formula, inline, over, root } from "./formula.js";
 import { rough } from "./example.js";
 import { word } from "./words.js";

@@ -3,7 +3,7 @@
 
 import { html } from "../../vendor/lit-html/lit-html.js";
 import { screwsDrawing } from "../../draw/screws.js";
-import { caution } from "../parts.js";
+import { caution } from "../form/fields.js";
 import { UNIT } from "./example.js";
 import { formula, inline, over } from "./formula.js";
 import { word } from "./words.js";

@@ -4,7 +4,7 @@
 import { html } from "../../vendor/lit-html/lit-html.js";
 import { guardDrawing } from "../../draw/guard.js";
 import { plateDrawing } from "../../draw/plate.js";
-import { verdictMark } from "../parts.js";
+import { verdictMark } from "../form/fields.js";
 import { formula, inline, over, raised, root, row, said } from "./formula.js";
 import { word } from "./words.js";
 

@@ -3,7 +3,7 @@
 
 import { html } from "../../vendor/lit-html/lit-html.js";
 import { curvesDrawing } from "../../draw/curves.js";
-import { verdictMark } from "../parts.js";
+import { verdictMark } from "../form/fields.js";
 import { UNIT } from "./example.js";
 import { formula, inline, over, raised, row } from "./formula.js";
 import { word } from "./words.js";

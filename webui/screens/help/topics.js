@@ -17,7 +17,7 @@
 /**
  * @typedef {object} Tools
  * @property {(name: string, request: object) => Promise<any>} calc the engine
- * @property {Awaited<ReturnType<typeof import("../parts.js").reading>>} read how this person reads figures
+ * @property {Awaited<ReturnType<typeof import("../form/fields.js").reading>>} read how this person reads figures
  */
 
 /** @typedef {{name: string, title: string, about: string, load: () => Promise<{page: (tools: Tools) => Promise<Page>}>}} Topic */

@@ -3,7 +3,7 @@
 
 import { html } from "../../vendor/lit-html/lit-html.js";
 import { checkGuard } from "../../draw/guard.js";
-import { verdictMark } from "../parts.js";
+import { verdictMark } from "../form/fields.js";
 import { checkOf } from "./example.js";
 import { formula, inline, over, raised, root, row } from "./formula.js";
 import { word } from "./words.js";

@@ -1,0 +1,272 @@
+// @ts-check
+// What several screens are put together from: verdicts, fields, figures in the reader's unit.
+
+import { html, nothing } from "../../vendor/lit-html/lit-html.js";
+import { live } from "../../vendor/lit-html/directives/live.js";
+import { known } from "../../log/known.js";
+import { fact } from "../../log/store.js";
+import { icon } from "../../draw/icons.js";
+
+/** @typedef {{unit: string, label: string, factor: number, places: number}} Unit */
+
+/** The units that may be typed, from the engine. @returns {Promise<Record<string, Unit[]>>} */
+export function allUnits() {
+  return known("units");
+}
+
+/** @type {Record<string, string>} */
+export const VERDICTS = { go: "go", rework: "rework", replace: "replace", measure_again: "measure again" };
+
+/** @param {string | null | undefined} verdict @param {boolean} [big] */
+export function verdictMark(verdict, big = false) {
+  const words = verdict ? VERDICTS[verdict] : "not judged";
+  return html`<span class="verdict ${verdict ?? ""} ${big ? "big" : ""}">${icon(verdict ?? "none")}${words}</span>`;
+}
+
+/**
+ * How this person reads figures.
+ * @returns {Promise<{torqueUnit: string, torqueLabel: string, torqueIn: (nm: number) => number, lengthUnit: string, torque: (nm: number) => string, length: (mm: number) => string,
+ *   torqueFigure: (nm: number) => string,
+ *   units: Record<string, Unit[]>}>}
+ */
+export async function reading() {
+  const [all, torqueUnit, lengthUnit] = await Promise.all([allUnits(), fact("torqueUnit", "nm"), fact("lengthUnit", "mm")]);
+  const chosen = all.nm.find((one) => one.unit === torqueUnit) ?? all.nm[0];
+  return {
+    units: all,
+    torqueUnit,
+    torqueLabel: chosen.label,
+    torqueIn: (nm) => nm / chosen.factor,
+    lengthUnit,
+    torque: (nm) => sayIn(all, "nm", torqueUnit, nm),
+    length: (mm) => sayIn(all, "mm", lengthUnit, mm),
+    torqueFigure: (nm) => sayIn(all, "nm", torqueUnit, nm).replace(/ .*/, ""),
+  };
+}
+
+/** A figure in a unit. @param {Record<string, Unit[]>} all @param {string} si @param {string} unit @param {number} value */
+export function sayIn(all, si, unit, value) {
+  const chosen = all[si].find((one) => one.unit === unit) ?? all[si][0];
+  return `${(value / chosen.factor).toFixed(chosen.places)} ${chosen.label}`;
+}
+
+/** A quantity as it was typed, for the engine; nothing where nothing was typed. @param {string | undefined} typed @param {string} unit */
+export function quantity(typed, unit) {
+  return typed?.trim() ? { typed, unit } : undefined;
+}
+
+/** What was typed in a quantity of the log. @param {any} value */
+export function typedOf(value) {
+  if (value === null || value === undefined) return "";
+  return typeof value === "object" ? String(value.typed ?? "") : String(value);
+}
+
+/** @param {any} value @param {string} otherwise */
+export function unitOf(value, otherwise) {
+  return value && typeof value === "object" ? value.unit ?? otherwise : otherwise;
+}
+
+/** @param {string} [reason] @param {string} [id] */
+export function errorLine(reason, id) {
+  return reason ? html`<p class="error" id=${id ?? nothing} role="alert">${reason}</p>` : nothing;
+}
+
+let made = 0;
+/** @type {Map<string, string>} */
+const ids = new Map();
+
+/** A stable id for a field's name on this page. @param {string} name */
+function idOf(name) {
+  if (!ids.has(name)) ids.set(name, `f${++made}`);
+  return /** @type {string} */ (ids.get(name));
+}
+
+/**
+ * A field for a number with its unit beside it.
+ * @param {object} field
+ * @param {string} field.name its path, unique on the screen
+ * @param {string} field.label
+ * @param {string | undefined} field.value as typed
+ * @param {(typed: string) => void} field.type
+ * @param {Unit[]} [field.units] to choose from; one alone is only written
+ * @param {string} [field.unit]
+ * @param {(unit: string) => void} [field.choose]
+ * @param {string} [field.error]
+ * @param {string} [field.hint]
+ * @param {boolean} [field.whole]
+ */
+export function numberField({ name, label, value, type, units: choices, unit, choose, error, hint, whole }) {
+  const id = idOf(name);
+  const input = html`<input id=${id} type="text" inputmode=${whole ? "numeric" : "decimal"} autocomplete="off" enterkeyhint="next"
+    .value=${live(value ?? "")} aria-invalid=${error ? "true" : "false"}
+    aria-describedby=${error ? `${id}e` : hint ? `${id}h` : nothing}
+    @input=${(/** @type {any} */ event) => type(event.target.value)} />`;
+  return html`<div class="field">
+    <label for=${id}>${label}</label>
+    ${
+      choices && choices.length > 1 && choose
+        ? html`<div class="with-unit">${input}
+            <select aria-label=${`Unit of ${label}`} @change=${(/** @type {any} */ event) => choose(event.target.value)}>
+              ${choices.map((one) => html`<option value=${one.unit} .selected=${live(one.unit === unit)}>${one.label}</option>`)}
+            </select></div>`
+        : input
+    }
+    ${hint && !error ? html`<p class="quiet" id="${id}h">${hint}</p>` : nothing}${errorLine(error, `${id}e`)}
+  </div>`;
+}
+
+/**
+ * @param {object} field
+ * @param {string} field.name
+ * @param {string} field.label
+ * @param {string | undefined} field.value
+ * @param {(typed: string) => void} field.type
+ * @param {string} [field.error]
+ * @param {string} [field.kind] "text", "date", or "long" for whole sentences
+ * @param {string} [field.hint]
+ */
+export function textField({ name, label, value, type, error, kind = "text", hint }) {
+  const id = idOf(name);
+  return html`<div class="field">
+    <label for=${id}>${label}</label>
+    ${
+      kind === "long"
+        ? html`<textarea id=${id} .value=${live(value ?? "")} aria-invalid=${error ? "true" : "false"}
+            aria-describedby=${error ? `${id}e` : nothing}
+            @input=${(/** @type {any} */ event) => type(event.target.value)}></textarea>`
+        : html`<input id=${id} type=${kind} autocomplete="off" .value=${live(value ?? "")} aria-invalid=${error ? "true" : "false"}
+            aria-describedby=${error ? `${id}e` : hint ? `${id}h` : nothing}
+            @input=${(/** @type {any} */ event) => type(event.target.value)} />`
+    }
+    ${hint && !error ? html`<p class="quiet" id="${id}h">${hint}</p>` : nothing}${errorLine(error, `${id}e`)}
+  </div>`;
+}
+
+/**
+ * @param {object} field
+ * @param {string} field.name
+ * @param {string} field.label
+ * @param {string | undefined} field.value
+ * @param {[string, string][]} field.options value and words
+ * @param {(value: string) => void} field.choose
+ * @param {string} [field.error]
+ */
+export function choiceField({ name, label, value, options, choose, error }) {
+  const id = idOf(name);
+  return html`<div class="field">
+    <label for=${id}>${label}</label>
+    <select id=${id} aria-invalid=${error ? "true" : "false"} aria-describedby=${error ? `${id}e` : nothing}
+      @change=${(/** @type {any} */ event) => choose(event.target.value)}>
+      ${options.map(([one, words]) => html`<option value=${one} .selected=${live(one === value)}>${words}</option>`)}
+    </select>
+    ${errorLine(error, `${id}e`)}
+  </div>`;
+}
+
+/**
+ * A few big keys, of which one is down.
+ * @param {object} field
+ * @param {string} field.name
+ * @param {string} field.label
+ * @param {string | undefined} field.value
+ * @param {{value: string, words: any, drawing?: any}[]} field.options
+ * @param {(value: string) => void} field.choose
+ * @param {boolean} [field.short] words only
+ * @param {string} [field.error]
+ */
+export function choiceKeys({ name, label, value, options, choose, short = false, error }) {
+  return html`<fieldset aria-describedby=${error ? `${idOf(name)}e` : nothing}>
+    <legend>${label}</legend>
+    <div class="choices ${short ? "short" : ""}">
+      ${options.map(
+        (one) => html`<label><input type="radio" name=${name} value=${one.value} .checked=${live(one.value === value)}
+          @change=${() => choose(one.value)} />${one.drawing ?? nothing}<span>${one.words}</span></label>`,
+      )}
+    </div>
+    ${errorLine(error, `${idOf(name)}e`)}
+  </fieldset>`;
+}
+
+/**
+ * Clears a form, and gives back what it cleared: a gloved thumb slips.
+ * @param {boolean} cleared whether it was just cleared
+ * @param {() => void} clear
+ * @param {() => void} putBack
+ */
+export function clearKey(cleared, clear, putBack) {
+  // One key that changes its words: the focus stays on it.
+  return html`<button class=${cleared ? "" : "plain"} @click=${cleared ? putBack : clear}>${cleared ? "Put back what was typed" : "Clear what is typed"}</button>`;
+}
+
+/**
+ * Another unit for what is typed already: nothing is converted, and no figure comes to mean something else by itself.
+ * @param {() => void} draw
+ */
+export function unitSwitch(draw) {
+  /** @type {{name: string, count: number, from: string, to: string, apply: (unit: string) => void} | undefined} */
+  let asked;
+  return {
+    /**
+     * @param {string} name of the choice
+     * @param {(string | undefined)[]} typed what is typed in the unit so far
+     * @param {string} from
+     * @param {string} to
+     * @param {(unit: string) => void} apply
+     */
+    choose(name, typed, from, to, apply) {
+      const count = typed.filter((one) => one?.trim()).length;
+      asked = count && from !== to ? { name, count, from, to, apply } : undefined;
+      if (!asked) return apply(to);
+      draw();
+      // On a small screen something else may cover the place where it is asked.
+      document.querySelector(".asked")?.scrollIntoView({ block: "center" });
+    },
+
+    /** What is asked where figures are typed already. @param {string} name @param {Unit[]} units */
+    question(name, units) {
+      if (asked?.name !== name) return nothing;
+      const { count, from, to, apply } = asked;
+      const label = (/** @type {string} */ unit) => units.find((one) => one.unit === unit)?.label ?? unit;
+      const answer = (/** @type {boolean} */ change) => {
+        asked = undefined;
+        if (change) apply(to);
+        else draw();
+      };
+      return html`<div class="asked" role="group" aria-label="Unit of what is typed">
+        <p role="alert">${count === 1 ? "1 figure is" : `${count} figures are`} typed in ${label(from)}. Nothing is converted.</p>
+        <button class="small" @click=${() => answer(false)}>Stay with ${label(from)}</button>
+        <button class="small" @click=${() => answer(true)}>They are ${label(to)}</button></div>`;
+    },
+  };
+}
+
+/** @param {any} words */
+export function caution(words) {
+  return html`<aside class="caution" role="note" aria-label="Caution">${icon("caution")}<div>${words}</div></aside>`;
+}
+
+/** @param {string} to @param {string} words */
+export function backTo(to, words) {
+  return html`<a class="back" href=${to}>${icon("back")}${words}</a>`;
+}
+
+/** A day and time as people here write them. @param {string} at */
+export function when(at) {
+  return new Date(at).toLocaleString(undefined, { day: "numeric", month: "short", year: "numeric", hour: "2-digit", minute: "2-digit" });
+}
+
+/** Day only. @param {string} at */
+export function whenDay(at) {
+  return new Date(at).toLocaleDateString(undefined, { day: "numeric", month: "short", year: "numeric" });
+}
+
+/**
+ * Findings of a result.
+ * @param {{weight: string, text: string}[]} findings
+ */
+export function findingLines(findings) {
+  if (!findings.length) return nothing;
+  return html`<ul class="list" aria-label="Findings">
+    ${findings.map((one) => html`<li class="finding ${one.weight}">${one.text}</li>`)}
+  </ul>`;
+}

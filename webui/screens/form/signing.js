@@ -1,0 +1,52 @@
+// @ts-check
+// Who writes: the log takes nothing from nobody. Asked for where it is not known, and known the next time.
+
+import { BadInput } from "../../engine/door.js";
+import { fact, remember } from "../../log/store.js";
+import { textField } from "./fields.js";
+
+// The log's own limit.
+const MOST = 60;
+
+/**
+ * @param {() => void} draw
+ * @param {string} [place] tells two fields on one screen apart
+ */
+export async function signing(draw, place = "who") {
+  /** @type {string} */
+  let name = await fact("who", "");
+  let reason = "";
+  const known = Boolean(name.trim());
+
+  const field = (label = "Your name") =>
+    textField({
+      name: place,
+      label,
+      value: name,
+      error: reason,
+      type: (typed) => {
+        name = typed;
+        reason = "";
+        // Where nothing can be stored, the form itself says so.
+        remember("who", typed.trim()).catch(() => {});
+        draw();
+      },
+    });
+
+  return {
+    field,
+    /** The field on screens that do without it where the name is known. @param {string} [label] */
+    fieldIfUnknown: (label) => (known ? undefined : field(label)),
+    /** The name as the log will show it. */
+    name: () => name.trim(),
+    /** Refuses to go on without a name. */
+    check() {
+      if (!name.trim()) reason = "Type your name: the log says who wrote what.";
+      else if (name.trim().length > MOST) reason = `Shorten it to ${MOST} characters.`;
+      if (!reason) return;
+      draw();
+      /** @type {HTMLElement | null} */ (document.querySelector("[aria-invalid=true]"))?.focus();
+      throw new BadInput("who", reason);
+    },
+  };
+}

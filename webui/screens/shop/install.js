@@ -1,0 +1,53 @@
+// @ts-check
+// Slipbook on the home screen: offered once where the browser can do it, and told how where it cannot.
+
+import { html } from "../../vendor/lit-html/lit-html.js";
+import { fact, remember } from "../../log/store.js";
+
+/** What the browser offers to install with, until it was used. @type {any} */
+let prompt;
+/** @type {() => void} */
+let redraw = () => {};
+
+const installed = () => matchMedia("(display-mode: standalone)").matches || /** @type {any} */ (navigator).standalone === true;
+
+async function ask() {
+  const offer = prompt;
+  prompt = undefined;
+  await offer?.prompt();
+  redraw();
+}
+
+/**
+ * The browser would put Slipbook on the home screen. It is offered once, to somebody who has used it; Settings keeps the key.
+ * @param {any} event
+ * @param {(words: string, key: string, act: () => void) => void} offer
+ * @param {() => void} close takes the offer away
+ */
+export async function offered(event, offer, close) {
+  prompt = event;
+  redraw();
+  const [told, who] = await Promise.all([fact("installTold", false), fact("who", "")]);
+  if (told || !who || installed()) return;
+  await remember("installTold", true);
+  offer("Slipbook can be put on the home screen. It then opens like any app, and the phone keeps what is stored.", "Put it there", () => {
+    close();
+    ask();
+  });
+}
+
+/** What Settings says of it. @param {() => void} draw */
+export function installCard(draw) {
+  redraw = draw;
+  addEventListener("appinstalled", draw, { once: true });
+  return () =>
+    html`<section class="card" aria-label="On the home screen"><h2>On the home screen</h2>${
+      installed()
+        ? html`<p>Slipbook is installed on this device.</p>`
+        : prompt
+          ? html`<p>It then opens like any app, takes photos that are shared with it, and the phone keeps what is stored.</p>
+              <button class="main" @click=${ask}>Put Slipbook there</button>`
+          : html`<p>Open the browser's menu, or its share key, and choose “Add to home screen” or “Install”. It then opens like any app, and the phone
+              keeps what is stored.</p>`
+    }</section>`;
+}

@@ -1,0 +1,26 @@
+// @ts-check
+// Damage that the workshop's PC found in its log, told to whoever works at the bench: what it is, and what to do.
+
+import { html, nothing } from "../../vendor/lit-html/lit-html.js";
+import { fact } from "../../log/store.js";
+
+/** What to tell, or nothing. @returns {Promise<any>} */
+export async function problemsBanner() {
+  /** @type {[string[], any]} */
+  const [problems, paired] = await Promise.all([fact("problems", []), fact("paired")]);
+  if (!problems.length || paired?.role === "trackside") return nothing;
+  return html`<section class="card judged measure_again" aria-label="The workshop's log">
+    <h2>The workshop's log needs a look</h2>
+    <p>Slipbook works on, and what you save is stored.</p>
+    <details><summary>${problems.length === 1 ? "What was found" : `What was found, ${problems.length}`}</summary>
+      <div class="inside"><ul class="steps">${problems.map((one) => html`<li>${one}</li>`)}</ul></div></details>
+    <details><summary>What to do</summary>
+      <div class="inside"><ol class="steps">
+        <li>At the workshop's PC run <code>slipbook check</code> on its data folder: it says what is whole.</li>
+        <li>Make a backup of the folder as it is, with <code>slipbook backup</code>, before anything else.</li>
+        <li>Where entries could not be brought back, take them from the last backup before the damage; a phone that shows them can
+          save the unit to a file, and the file is taken in here.</li>
+        <li>Look at the disk: files rarely go bad by themselves.</li>
+      </ol></div></details>
+  </section>`;
+}

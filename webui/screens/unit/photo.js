@@ -1,0 +1,48 @@
+// @ts-check
+// A photo of a part, taken or chosen on the unit's own screen.
+
+import { html } from "../../vendor/lit-html/lit-html.js";
+import { addPhoto } from "../../log/photos.js";
+import { errorLine, textField } from "../form/fields.js";
+import { signing } from "../form/signing.js";
+
+/** @param {{unit: string, draw: () => void, done: () => void}} of */
+export async function photoForm({ unit, draw, done }) {
+  const sign = await signing(draw, "photo.who");
+  let text = "";
+  let fault = "";
+  let busy = false;
+
+  /** @param {HTMLInputElement} input */
+  const take = async (input) => {
+    const file = input.files?.[0];
+    if (!file || busy) return;
+    busy = true;
+    fault = "";
+    draw();
+    try {
+      sign.check();
+      await addPhoto(file, { unit, text });
+      text = "";
+      done();
+    } catch (failure) {
+      const { field, message } = /** @type {any} */ (failure);
+      if (field !== "who") fault = message;
+    } finally {
+      busy = false;
+      input.value = "";
+      draw();
+    }
+  };
+
+  return () => html`${textField({ name: "photo.text", label: "What the photo shows", value: text, type: (typed) => ((text = typed), draw()) })}
+    ${sign.fieldIfUnknown("Taken by")}
+    <label class="button photo">${busy ? "Shrinking…" : "Take or choose a photo"}
+      <input type="file" accept="image/*" @change=${(/** @type {any} */ event) => take(event.target)} /></label>
+    ${errorLine(fault)}`;
+}
+
+/** A photo, from the phone or the workshop; its address is worked out once it is wanted. @param {string} address @param {string} words */
+export function photoDrawing(address, words) {
+  return html`<img class="photo" src=${address} alt=${words || "Photo of a part"} loading="lazy" />`;
+}
