@@ -122,6 +122,11 @@ def test_a_package_knows_only_those_below_it(package: str) -> None:
                 assert rest.split(".")[0] in KNOWS[package] | {package}, f"{file.name} imports {name}"
 
 
+@pytest.mark.parametrize("module", ["demo", "cli"])
+def test_the_log_is_filled_and_looked_after_without_the_interface(module: str) -> None:
+    assert not {name for name in imports(ROOT / "server" / f"{module}.py") if name.startswith("server.api")}
+
+
 @pytest.mark.parametrize("library", ALONE)
 def test_a_library_is_known_in_one_place(library: str) -> None:
     users = {

@@ -6,13 +6,13 @@ from flask import Response, jsonify
 from marshmallow import INCLUDE, Schema, fields, validate
 
 from server.engine.request.fields import Field, Group, Listing
+from server.log.entry import FORM, Instant
+from server.log.intake import receive
 
 from .current import current_log
-from .envelope import FORM, Instant
 from .forms import FormSchema, schema_of
 from .gate import barred_kinds
 from .problems import FaultSchema
-from .receiving import receive
 from .strict import Subject
 
 MOST_IN = 100

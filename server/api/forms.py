@@ -3,12 +3,10 @@
 The schemas' fields describe; whether a value may be used, and the sentence if not, is the form's to say.
 """
 
-from collections.abc import Mapping
 from typing import Any, ClassVar
 
 from marshmallow import RAISE, Schema, ValidationError, fields, validate
 
-from server.engine import BadInput
 from server.engine.request.fields import (
     REQUIRED,
     Checked,
@@ -24,6 +22,7 @@ from server.engine.request.fields import (
     amount,
 )
 from server.engine.request.units import UNITS
+from server.log.entry import refusals
 
 
 class FormSchema(Schema):
@@ -48,28 +47,6 @@ class FormSchema(Schema):
         if found:
             raise ValidationError({one.field or "_schema": [one.reason] for one in found})
         return data
-
-
-def refusals(form: Group, data: Any) -> list[BadInput]:
-    """What a form has to say against a request: the first fault of each of its fields.
-
-    >>> from server.engine.records.kinds import NOTE_FORM
-    >>> [str(one) for one in refusals(NOTE_FORM, {"text": "", "colour": 1})]
-    ["colour: There is no field 'colour' here: leave it out.", 'text: Fill this in.']
-    """
-    found: list[BadInput] = []
-    while True:
-        try:
-            form.read(data, "")
-            return found
-        except BadInput as refusal:
-            found.append(refusal)
-            name = refusal.field.partition(".")[0]
-            if not isinstance(data, Mapping) or not name:
-                return found
-            # With this field out of the way, the form says what else is wrong.
-            data = {key: value for key, value in data.items() if key != name}
-            form = Group({key: field for key, field in form.fields.items() if key != name}, form.meaning)
 
 
 # A group that several forms share is one schema in the document too.

@@ -2,7 +2,7 @@
 
 import json
 import logging
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from http import HTTPStatus
 from typing import Any
 
@@ -13,6 +13,7 @@ from werkzeug.exceptions import HTTPException
 
 from server.engine import BadInput
 from server.log import LogFault
+from server.log.entry import faults
 
 PROBLEM = "application/problem+json"
 
@@ -46,11 +47,6 @@ class ProblemSchema(Schema):
     status = fields.Integer(required=True)
     detail = fields.String(required=True)
     errors = fields.List(fields.Nested(FaultSchema), required=True)
-
-
-def faults(found: Iterable[BadInput]) -> list[dict[str, str]]:
-    """Refusals as they are written in answers."""
-    return [{"field": one.field, "reason": one.reason} for one in found]
 
 
 def problem(status: int, detail: str = "", errors: list[dict[str, str]] | None = None) -> Response:

@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
-from server.api.receiving import receive
 from server.log import Log
+from server.log.intake import receive
 from server.log.judging import judge
 
 from .figures import Figure, missed, table

@@ -9,9 +9,7 @@ from server.engine.request.errors import inside
 from server.log import ADDED, REFUSED, STORED, Log
 from server.log.judging import judge
 
-from .envelope import FORM, UUID_TEXT, check
-from .forms import refusals
-from .problems import faults
+from .entry import FORM, UUID_TEXT, check, faults, refusals
 
 # A clock that is off by less than this is of no concern.
 CLOCK_OFF_S = 300

@@ -1,6 +1,7 @@
 """What every entry carries around its body: who, when, on which device, of what kind, and the result as shown."""
 
 import re
+from collections.abc import Iterable, Mapping
 from datetime import datetime
 from typing import Any
 from uuid import UUID
@@ -199,3 +200,30 @@ def check(entry: dict[str, Any]) -> None:
         raise BadInput("replaces", "An entry cannot correct itself: name the one that it replaces.")
     if kind in SHOWN:
         SHOWN[kind].read(entry["shown"], "shown")
+
+
+def refusals(form: Group, data: Any) -> list[BadInput]:
+    """What a form has to say against a request: the first fault of each of its fields.
+
+    >>> from server.engine.records.note import NOTE_FORM
+    >>> [str(one) for one in refusals(NOTE_FORM, {"text": "", "colour": 1})]
+    ["colour: There is no field 'colour' here: leave it out.", 'text: Fill this in.']
+    """
+    found: list[BadInput] = []
+    while True:
+        try:
+            form.read(data, "")
+            return found
+        except BadInput as refusal:
+            found.append(refusal)
+            name = refusal.field.partition(".")[0]
+            if not isinstance(data, Mapping) or not name:
+                return found
+            # With this field out of the way, the form says what else is wrong.
+            data = {key: value for key, value in data.items() if key != name}
+            form = Group({key: field for key, field in form.fields.items() if key != name}, form.meaning)
+
+
+def faults(found: Iterable[BadInput]) -> list[dict[str, str]]:
+    """Refusals as they are written in answers."""
+    return [{"field": one.field, "reason": one.reason} for one in found]
