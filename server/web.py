@@ -34,7 +34,16 @@ COMPRESSED = sorted({kind.partition(";")[0] for kind in TYPES.values()} - {"imag
 OTHER = "text/plain; charset=utf-8"
 
 # Tools of whoever works on the web files; nothing that a browser asks for.
-TOOLS = {"vendor.py", "icons.py", "package.json", "package-lock.json", "tsconfig.json", "node_modules", "__pycache__"}
+TOOLS = {
+    "vendor.py",
+    "icons.py",
+    "package.json",
+    "package-lock.json",
+    "tsconfig.json",
+    "biome.json",
+    "node_modules",
+    "__pycache__",
+}
 # What would lead out of a folder, on one system or another.
 NO_NAMES = "\\:\0"
 # The engine's own files, all in one.

@@ -120,10 +120,18 @@ async function tabs() {
 function bar() {
   const place = /** @type {HTMLElement} */ (document.getElementById("bar"));
   watch(({ state }) => {
-    const words = { idle: "up to date", busy: "delivering…", offline: "offline, still works", failed: "not delivered", unpaired: "not paired" }[state];
+    const words = {
+      idle: "up to date",
+      busy: "delivering…",
+      offline: "offline, still works",
+      failed: "not delivered",
+      unpaired: "not paired",
+    }[state];
     render(
       html`<a class="mark" href="#/">${icon("mark")}<span>Slipbook</span></a>
-        <a class="state ${state}" href=${state === "unpaired" ? "#/pair" : "#/outbox"}>${icon(state)}<span>${words}</span></a>`,
+        <a class="state ${state}" href=${state === "unpaired" ? "#/pair" : "#/outbox"}
+          >${icon(state)}<span>${words}</span></a
+        >`,
       place,
     );
   });
@@ -152,13 +160,18 @@ async function keepUpToDate() {
   workers.addEventListener("controllerchange", () => {
     if (asked) location.reload();
     // Asked for in another tab: what is loaded here fits what is shown, but no longer what would be loaded next.
-    else if (replaced) offer("Slipbook was brought up to date in another tab. What you are typing is kept.", "Load it here", () => location.reload());
+    else if (replaced)
+      offer("Slipbook was brought up to date in another tab. What you are typing is kept.", "Load it here", () =>
+        location.reload(),
+      );
   });
   const registration = await workers.register("/sw.js", { updateViaCache: "none" }).catch(() => undefined);
   // Over a certificate that somebody only clicked past, a browser keeps nothing for later.
   if (!registration)
-    return offer("This browser keeps Slipbook only while the workshop can be reached: it does not trust the PC's certificate yet.", "Understood", () =>
-      render(nothing, /** @type {HTMLElement} */ (document.getElementById("notice"))),
+    return offer(
+      "This browser keeps Slipbook only while the workshop can be reached: it does not trust the PC's certificate yet.",
+      "Understood",
+      () => render(nothing, /** @type {HTMLElement} */ (document.getElementById("notice"))),
     );
   const look = () => {
     const worker = registration.waiting;

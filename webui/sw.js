@@ -26,7 +26,9 @@ const controller = new PrecacheController({
       // What the page has just fetched is taken from the browser's cache, if it is of this version.
       requestWillFetch: async ({ request }) => new Request(request, { cache: "force-cache" }),
       fetchDidSucceed: async ({ request, response }) =>
-        response.headers.get("ETag")?.includes(revisions.get(request.url)) ? response : fetch(request.url, { cache: "no-cache" }),
+        response.headers.get("ETag")?.includes(revisions.get(request.url))
+          ? response
+          : fetch(request.url, { cache: "no-cache" }),
     },
   ],
 });
@@ -56,7 +58,10 @@ async function unpack() {
     const key = controller.getCacheKeyForURL(address);
     // A server that was brought up to date meanwhile may pack another version than the one that is being installed.
     if (key && missing.has(key) && new URL(key).searchParams.get("__WB_REVISION__") === revision)
-      await cache.put(key, new Response(text, { headers: { "Content-Type": type, "X-Content-Type-Options": "nosniff" } }));
+      await cache.put(
+        key,
+        new Response(text, { headers: { "Content-Type": type, "X-Content-Type-Options": "nosniff" } }),
+      );
   }
 }
 
@@ -85,7 +90,9 @@ async function bringHome() {
   db.close();
   // The page keeps the books: it sends them once more when it opens, and the log answers that they are already there.
   for (let start = 0; start < entries.length; start += BATCH) {
-    const batch = entries.slice(start, start + BATCH).map(({ seq, received, judged, agrees, clock_off_s, ...own }) => own);
+    const batch = entries
+      .slice(start, start + BATCH)
+      .map(({ seq, received, judged, agrees, clock_off_s, ...own }) => own);
     const answer = await fetch("/api/log", {
       method: "POST",
       headers: { "Content-Type": "application/json", ...(token ? { Authorization: `Bearer ${token}` } : {}) },
@@ -104,12 +111,17 @@ async function keepShared(request) {
   let kept = "";
   try {
     const form = await request.formData();
-    const text = ["title", "text"].map((name) => form.get(name)).filter((one) => typeof one === "string" && one.trim()).join(". ").slice(0, 500);
+    const text = ["title", "text"]
+      .map((name) => form.get(name))
+      .filter((one) => typeof one === "string" && one.trim())
+      .join(". ")
+      .slice(0, 500);
     const db = await idb.openDB("slipbook-shared", 1, {
       upgrade: (fresh) => fresh.createObjectStore("photos", { keyPath: "id", autoIncrement: true }),
     });
     const transaction = db.transaction("photos", "readwrite");
-    for (const blob of form.getAll("photo")) if (blob instanceof Blob && blob.size) transaction.store.add({ blob, text, at: Date.now() });
+    for (const blob of form.getAll("photo"))
+      if (blob instanceof Blob && blob.size) transaction.store.add({ blob, text, at: Date.now() });
     await transaction.done;
     db.close();
   } catch {

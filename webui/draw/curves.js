@@ -16,7 +16,8 @@ export function ticks(from, to, about = 4) {
   const power = 10 ** Math.floor(Math.log10(rough));
   const step = [1, 2, 5, 10].map((one) => one * power).find((one) => one >= rough) ?? rough;
   const found = [];
-  for (let at = Math.ceil(from / step) * step; at <= to + 1e-9 * step; at += step) found.push(Math.round(at / step) * step);
+  for (let at = Math.ceil(from / step) * step; at <= to + 1e-9 * step; at += step)
+    found.push(Math.round(at / step) * step);
   return found;
 }
 
@@ -35,14 +36,19 @@ export function ticks(from, to, about = 4) {
 export function curvesDrawing({ series, marks = [], zones = [], band, dots = [], base = 0, xName, yName, words }) {
   const all = [...series.flatMap((one) => one.points), ...dots];
   const across = [...all.map((point) => point.x), ...marks.flatMap((mark) => (mark.x === undefined ? [] : [mark.x]))];
-  const up = [...all.map((point) => point.y), ...marks.flatMap((mark) => (mark.y === undefined ? [] : [mark.y])), ...(band ? [band.high] : [])];
+  const up = [
+    ...all.map((point) => point.y),
+    ...marks.flatMap((mark) => (mark.y === undefined ? [] : [mark.y])),
+    ...(band ? [band.high] : []),
+  ];
   const [x0, x1, y1] = [Math.min(...across), Math.max(...across), base + 1.05 * (Math.max(...up, base + 1e-9) - base)];
   const x = (/** @type {number} */ at) => LEFT + ((at - x0) / (x1 - x0 || 1)) * (WIDTH - LEFT - RIGHT);
   const y = (/** @type {number} */ at) => HEIGHT - BOTTOM - ((at - base) / (y1 - base)) * (HEIGHT - TOP - BOTTOM);
   const inside = (/** @type {number} */ at) => Math.min(Math.max(at, x0), x1);
   const floor = HEIGHT - BOTTOM;
   /** Whether a name stands left of its mark: at the edge, or where the next mark would cross it. @param {number} at */
-  const leftOf = (at) => x(at) > WIDTH - 90 || marks.some((other) => other.x !== undefined && x(other.x) > x(at) && x(other.x) < x(at) + 50);
+  const leftOf = (at) =>
+    x(at) > WIDTH - 90 || marks.some((other) => other.x !== undefined && x(other.x) > x(at) && x(other.x) < x(at) + 50);
   /** Whether a curve runs through words. @param {number} middle @param {number} half @param {number} foot */
   const crossed = (middle, half, foot) =>
     series.some(({ points }) => {
@@ -59,9 +65,13 @@ export function curvesDrawing({ series, marks = [], zones = [], band, dots = [],
   const clearOf = (middle, name, place) => {
     const half = 3.3 * name.length;
     const lines = marks.flatMap((mark) => (mark.x === undefined ? [] : [x(mark.x)]));
-    const kept = [middle, ...lines.flatMap((line) => [line - half - 4, line + half + 4])].map((at) => Math.min(Math.max(at, LEFT + half), WIDTH - half));
+    const kept = [middle, ...lines.flatMap((line) => [line - half - 4, line + half + 4])].map((at) =>
+      Math.min(Math.max(at, LEFT + half), WIDTH - half),
+    );
     const free = kept.filter((at) => lines.every((line) => Math.abs(line - at) > half + 2));
-    const at = (free.length ? free : kept).reduce((best, one) => (Math.abs(one - middle) < Math.abs(best - middle) ? one : best));
+    const at = (free.length ? free : kept).reduce((best, one) =>
+      Math.abs(one - middle) < Math.abs(best - middle) ? one : best,
+    );
     let foot = TOP + 12 + 13 * place;
     while (foot < floor - 40 && crossed(at, half, foot)) foot += 13;
     return [at, foot];
@@ -78,8 +88,12 @@ export function curvesDrawing({ series, marks = [], zones = [], band, dots = [],
     ${ticks(base, y1).map((at) => svg`<line class="thin" x1=${LEFT} x2=${WIDTH - RIGHT} y1=${y(at)} y2=${y(at)}/><text class="small" x=${LEFT - 5} y=${y(at) + 4} text-anchor="end">${+at.toPrecision(3)}</text>`)}
     ${ticks(x0, x1).map((at) => svg`<text class="small" x=${x(at)} y=${floor + 14} text-anchor="middle">${+at.toPrecision(3)}</text>`)}
     <path class="line" d="M${LEFT} ${TOP}V${floor}H${WIDTH - RIGHT}" />
-    ${series.map((one) => svg`<path class="curve ${one.dashed ? "dashed" : ""}" d=${one.points.map((point, place) => `${place ? "L" : "M"}${x(point.x).toFixed(1)} ${y(point.y).toFixed(1)}`).join("")}/>
-      ${one.name ? svg`<text class="small name" x=${x(one.points[one.points.length - 1].x) - 4} y=${y(one.points[one.points.length - 1].y) - 6} text-anchor="end">${one.name}</text>` : nothing}`)}
+    ${series.map(
+      (
+        one,
+      ) => svg`<path class="curve ${one.dashed ? "dashed" : ""}" d=${one.points.map((point, place) => `${place ? "L" : "M"}${x(point.x).toFixed(1)} ${y(point.y).toFixed(1)}`).join("")}/>
+      ${one.name ? svg`<text class="small name" x=${x(one.points[one.points.length - 1].x) - 4} y=${y(one.points[one.points.length - 1].y) - 6} text-anchor="end">${one.name}</text>` : nothing}`,
+    )}
     ${dots.map((dot) => svg`<circle class="dot" cx=${x(dot.x)} cy=${y(dot.y)} r="4"/>`)}
     ${marks.map((mark, place) => {
       if (mark.x === undefined)

@@ -57,8 +57,10 @@ export function guardDrawing({ value, expanded, low, high, guardLow, guardHigh, 
   return html`<svg class="drawing guard" viewBox="0 0 ${WIDTH} ${TOP + BAND + 28}" role="img" aria-label=${words}>
     <rect class="allowed" x=${left} y=${TOP} width=${Math.max(0, right - left)} height=${BAND} />
     ${zone(low, guardLow)}${zone(high, guardHigh)}
-    ${named.map(({ text, line, at }) => svg`<line class="limit" x1=${line} x2=${line} y1=${TOP - 5} y2=${TOP + BAND + 5}/>
-      <text x=${at} y=${TOP + BAND + 20} text-anchor="middle">${text}</text>`)}
+    ${named.map(
+      ({ text, line, at }) => svg`<line class="limit" x1=${line} x2=${line} y1=${TOP - 5} y2=${TOP + BAND + 5}/>
+      <text x=${at} y=${TOP + BAND + 20} text-anchor="middle">${text}</text>`,
+    )}
     <line class="spread" x1=${x(value - expanded)} x2=${x(value + expanded)} y1=${middle} y2=${middle} />
     <circle class="dot" cx=${x(value)} cy=${middle} r="8" />
     <text x=${inside(x(value), found)} y="16" text-anchor="middle">${found}</text>

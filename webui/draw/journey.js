@@ -6,8 +6,12 @@ import { html, svg } from "../vendor/lit-html/lit-html.js";
 /** @param {{name: string, told: string}[]} stations top to bottom */
 export function journeyDrawing(stations) {
   const HIGH = 54;
-  return html`<svg class="drawing lesson" viewBox="0 0 340 ${stations.length * (HIGH + 26) - 22}" role="img"
-    aria-label=${stations.map((one) => `${one.name}: ${one.told}`).join("; then ")}>
+  return html`<svg
+    class="drawing lesson"
+    viewBox="0 0 340 ${stations.length * (HIGH + 26) - 22}"
+    role="img"
+    aria-label=${stations.map((one) => `${one.name}: ${one.told}`).join("; then ")}
+  >
     ${stations.map((one, place) => {
       const y = 2 + place * (HIGH + 26);
       return svg`<rect class="hollow" x="14" y=${y} width="312" height=${HIGH} rx="9"/>

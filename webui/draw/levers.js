@@ -23,16 +23,23 @@ export function adapterDrawing({ wrench, adapter, angle, say }) {
   const words = `A wrench of ${say(wrench)} with an adapter of ${say(adapter)} at ${angle} degrees: along the wrench the arm is ${say(wrench + adapter * Math.cos(radians))}.`;
   const low = y + 34;
   return html`<svg class="drawing lesson" viewBox="0 0 ${WIDTH} ${low + 58}" role="img" aria-label=${words}>
-    <path class="ghost" d="M${shaft} ${y - rise}V${low + 6}M${drive} ${y}V${low - 6}M${grip} ${y}V${low + 34}M${shaft} ${low}V${low + 34}" />
+    <path
+      class="ghost"
+      d="M${shaft} ${y - rise}V${low + 6}M${drive} ${y}V${low - 6}M${grip} ${y}V${low + 34}M${shaft} ${low}V${low + 34}"
+    />
     <path class="arm second" d="M${shaft} ${y - rise}L${drive} ${y}" />
     <path class="arm" d="M${drive} ${y}H${grip}" />
-    <circle class="hollow" cx=${drive} cy=${y} r="7" /><circle class="bronze" cx=${shaft} cy=${y - rise} r="11" />
+    <circle class="hollow" cx=${drive} cy=${y} r="7" />
+    <circle class="bronze" cx=${shaft} cy=${y - rise} r="11" />
     <path class="force" d="M${grip} ${y - 36}V${y - 8}M${grip - 6} ${y - 16}L${grip} ${y - 8}L${grip + 6} ${y - 16}" />
     <path class="measure" d="M${drive} ${low}H${grip}M${shaft} ${low + 28}H${grip}" />
     <text x=${(drive + grip) / 2} y=${low - 5} text-anchor="middle">L ${say(wrench)}</text>
-    <text x=${(shaft + grip) / 2} y=${low + 23} text-anchor="middle">L + A cos a = ${say(wrench + adapter * Math.cos(radians))}</text>
+    <text x=${(shaft + grip) / 2} y=${low + 23} text-anchor="middle">
+      L + A cos a = ${say(wrench + adapter * Math.cos(radians))}
+    </text>
     ${svg`<text x=${shaft + 16} y=${y - rise - 12}>A ${say(adapter)}, a = ${angle}°</text>`}
-    <text x=${Math.max(4, shaft - 22)} y=${low + 50}>shaft</text><text x=${grip} y=${low + 50} text-anchor="end">middle of the grip</text>
+    <text x=${Math.max(4, shaft - 22)} y=${low + 50}>shaft</text>
+    <text x=${grip} y=${low + 50} text-anchor="end">middle of the grip</text>
   </svg>`;
 }
 
@@ -45,7 +52,12 @@ export function adapterDrawing({ wrench, adapter, angle, say }) {
  */
 export function barDrawing({ length, force, own, say }) {
   const [shaft, end, y] = [40, 290, 60];
-  return html`<svg class="drawing lesson" viewBox="0 0 ${WIDTH} 150" role="img" aria-label=${`A bar of ${say(length)} from the shaft to where ${force} pull, square to it.`}>
+  return html`<svg
+    class="drawing lesson"
+    viewBox="0 0 ${WIDTH} 150"
+    role="img"
+    aria-label=${`A bar of ${say(length)} from the shaft to where ${force} pull, square to it.`}
+  >
     <path class="ghost" d=${`M${shaft} ${y}V118M${end} ${y}V118`} />
     <path class="arm" d=${`M${shaft} ${y}H${end}`} />
     <circle class="bronze" cx=${shaft} cy=${y} r="12" />

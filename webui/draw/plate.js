@@ -16,8 +16,12 @@ export function plateDrawing({ points, gap, say }) {
     const turn = (2 * Math.PI * place) / points.length;
     return [170 + Math.min(radius, 84) * Math.sin(turn), 116 - radius * Math.cos(turn)];
   };
-  return html`<svg class="drawing lesson" viewBox="0 0 340 292" role="img"
-    aria-label=${`A plate measured at ${points.length} points: ${points.map(say).join(", ")}. The lowest, ${say(lowest)}, judges it; the taper is ${say(taper)}, the gap under it ${say(gap)}.`}>
+  return html`<svg
+    class="drawing lesson"
+    viewBox="0 0 340 292"
+    role="img"
+    aria-label=${`A plate measured at ${points.length} points: ${points.map(say).join(", ")}. The lowest, ${say(lowest)}, judges it; the taper is ${say(taper)}, the gap under it ${say(gap)}.`}
+  >
     <path class="bronze" fill-rule="evenodd" d="M170 46a70 70 0 1 0 .01 0zM170 76a40 40 0 1 1 -.01 0z" />
     ${points.map((point, place) => {
       const [x, y] = at(place, 55);

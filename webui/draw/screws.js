@@ -10,8 +10,9 @@ import { html, svg } from "../vendor/lit-html/lit-html.js";
  */
 export function crosswise(count) {
   // An odd number has no opposites: a star comes closest.
-  if (count % 2) return Array.from({ length: count }, (_, turn) => (turn * (count - 1)) / 2 % count);
-  const apart = (/** @type {number} */ a, /** @type {number} */ b) => Math.min((a - b + count) % count, (b - a + count) % count);
+  if (count % 2) return Array.from({ length: count }, (_, turn) => ((turn * (count - 1)) / 2) % count);
+  const apart = (/** @type {number} */ a, /** @type {number} */ b) =>
+    Math.min((a - b + count) % count, (b - a + count) % count);
   /** @type {number[]} */
   const order = [];
   while (order.length < count) {
@@ -26,9 +27,14 @@ export function crosswise(count) {
 /** @param {number} count how many screws */
 export function screwsDrawing(count) {
   const order = crosswise(count);
-  return html`<svg class="drawing lesson" viewBox="0 0 340 240" role="img"
-    aria-label=${`${count} cover screws, turned crosswise: counted round the cover, ${order.map((place) => place + 1).join(", ")}.`}>
-    <circle class="iron" cx="170" cy="120" r="108" /><circle class="hollow" cx="170" cy="120" r="46" />
+  return html`<svg
+    class="drawing lesson"
+    viewBox="0 0 340 240"
+    role="img"
+    aria-label=${`${count} cover screws, turned crosswise: counted round the cover, ${order.map((place) => place + 1).join(", ")}.`}
+  >
+    <circle class="iron" cx="170" cy="120" r="108" />
+    <circle class="hollow" cx="170" cy="120" r="46" />
     ${order.map((place, turn) => {
       const angle = (2 * Math.PI * place) / count;
       const [x, y] = [170 + 78 * Math.sin(angle), 120 - 78 * Math.cos(angle)];

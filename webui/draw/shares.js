@@ -19,8 +19,12 @@ export function sharesDrawing({ before, steps, say }) {
   rows.push({ name: "now", from: 0, to: now, kind: "whole" });
   const most = Math.max(...rows.map((row) => Math.max(row.from, row.to)));
   const x = (/** @type {number} */ at) => 74 + (at / most) * 158;
-  return html`<svg class="drawing lesson" viewBox="0 0 340 ${12 + 32 * rows.length}" role="img"
-    aria-label=${`From ${say(before)} to ${say(now)}: ${steps.map((step) => `${step.name} ${(100 * (step.factor - 1)).toFixed(0)} percent`).join(", ")}.`}>
+  return html`<svg
+    class="drawing lesson"
+    viewBox="0 0 340 ${12 + 32 * rows.length}"
+    role="img"
+    aria-label=${`From ${say(before)} to ${say(now)}: ${steps.map((step) => `${step.name} ${(100 * (step.factor - 1)).toFixed(0)} percent`).join(", ")}.`}
+  >
     ${rows.map((row, place) => {
       const y = 8 + 32 * place;
       const [a, b] = [Math.min(x(row.from), x(row.to)), Math.max(x(row.from), x(row.to))];

@@ -7,7 +7,13 @@ import { html, nothing, svg } from "../vendor/lit-html/lit-html.js";
 const WHOLE = { left: 62, right: 212, width: 340, most: 14 };
 const HALF = { left: 44, right: 100, width: 190, most: 6 };
 const LETTER = 8;
-const NAMES = { friction: "friction plate", separator: "separator plate", ring: "ramp ring", spring: "disc spring", shim: "shim" };
+const NAMES = {
+  friction: "friction plate",
+  separator: "separator plate",
+  ring: "ramp ring",
+  spring: "disc spring",
+  shim: "shim",
+};
 
 // Plates are thin: below this many pixels a part could not be told from its neighbours, nor tapped.
 const LEAST = { friction: 13, separator: 13, shim: 9, ring: 30, spring: 24 };
@@ -84,7 +90,12 @@ export function stackDrawing({ parts, springHeight, crush, say, choose, chosen, 
 
   // A tenth of a millimetre is drawn as four pixels, or nobody would see it.
   const over = crush === null ? 0 : Math.min(24, Math.max(-24, crush * 14));
-  return html`<svg class="drawing stack" viewBox="0 0 ${width} ${bottom + 30}" role=${choose ? "group" : "img"} aria-label=${words}>
+  return html`<svg
+    class="drawing stack"
+    viewBox="0 0 ${width} ${bottom + 30}"
+    role=${choose ? "group" : "img"}
+    aria-label=${words}
+  >
     ${
       crush === null || over <= 0
         ? nothing
@@ -93,6 +104,7 @@ export function stackDrawing({ parts, springHeight, crush, say, choose, chosen, 
     }
     <path class="case" d="M${LEFT - 14} 34 V${bottom + 3} H${RIGHT + 14} V34" />
     ${rows.map(drawn)}
-    <text x="0" y="14">cover</text><text x="0" y=${bottom + 24}>floor</text>
+    <text x="0" y="14">cover</text>
+    <text x="0" y=${bottom + 24}>floor</text>
   </svg>`;
 }

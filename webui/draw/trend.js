@@ -3,7 +3,10 @@
 
 /** uPlot's compact build is a plain script: half of what its module weighs. @returns {Promise<any>} */
 function load() {
-  const style = Object.assign(document.createElement("link"), { rel: "stylesheet", href: new URL("../vendor/uplot/dist/uPlot.min.css", import.meta.url).href });
+  const style = Object.assign(document.createElement("link"), {
+    rel: "stylesheet",
+    href: new URL("../vendor/uplot/dist/uPlot.min.css", import.meta.url).href,
+  });
   document.head.append(style);
   return new Promise((resolve, reject) => {
     const script = document.createElement("script");
@@ -92,14 +95,24 @@ class TrendChart extends HTMLElement {
     const limits = [low === null ? "" : `from ${say(low)}`, high === null ? "" : `to ${say(high)}`].join(" ").trim();
     const checks = points.length === 1 ? "1 check" : `${points.length} checks`;
     const over = byDate ? "over time" : "over outings since the rebuild";
-    this.setAttribute("aria-label", `Breakaway torque ${over}, ${checks}, the last ${say(last.value)} ${label}; allowed ${limits || "anything"}. ${words}`.trim());
+    this.setAttribute(
+      "aria-label",
+      `Breakaway torque ${over}, ${checks}, the last ${say(last.value)} ${label}; allowed ${limits || "anything"}. ${words}`.trim(),
+    );
     this.#plot?.destroy();
     const style = getComputedStyle(this);
     const colour = (/** @type {string} */ name) => style.getPropertyValue(name).trim();
     const font = `${FONT_PX}px ${style.fontFamily}`;
     const many = points.length > MANY;
-    const axis = { stroke: colour("--ink"), font, grid: { stroke: colour("--hair"), width: 1 }, ticks: { show: false } };
-    const [left, right] = byDate ? padded(points[0].x, last.x, 3 * DAY_S) : [Math.max(0, points[0].x) - 0.02 * (to ?? last.x), to ?? last.x];
+    const axis = {
+      stroke: colour("--ink"),
+      font,
+      grid: { stroke: colour("--hair"), width: 1 },
+      ticks: { show: false },
+    };
+    const [left, right] = byDate
+      ? padded(points[0].x, last.x, 3 * DAY_S)
+      : [Math.max(0, points[0].x) - 0.02 * (to ?? last.x), to ?? last.x];
     const seen = curve.filter((one) => one.x <= right);
     const values = [
       ...points.flatMap(({ value, guard }) => [value - guard, value + guard]),
@@ -117,7 +130,10 @@ class TrendChart extends HTMLElement {
       const x = (/** @type {number} */ value) => plot.valToPos(value, "x", true);
       const y = (/** @type {number} */ value) => plot.valToPos(value, "y", true);
       const [ceiling, floor] = [bbox.top, bbox.top + bbox.height];
-      const [goTop, goBottom] = [high === null ? ceiling : Math.max(ceiling, y(high)), low === null ? floor : Math.min(floor, y(low))];
+      const [goTop, goBottom] = [
+        high === null ? ceiling : Math.max(ceiling, y(high)),
+        low === null ? floor : Math.min(floor, y(low)),
+      ];
       ctx.save();
       ctx.beginPath();
       ctx.rect(bbox.left, ceiling, bbox.width, bbox.height);
@@ -183,12 +199,15 @@ class TrendChart extends HTMLElement {
 
       ctx.strokeStyle = colour(many ? "--soft" : "--ink");
       ctx.lineWidth = (many ? 1 : 2) * px;
-      for (const { x: across, value, guard } of points) line(ctx, x(across), y(value - guard), x(across), y(value + guard));
+      for (const { x: across, value, guard } of points)
+        line(ctx, x(across), y(value - guard), x(across), y(value + guard));
       ctx.restore();
     };
 
     // A point without a value breaks the line.
-    const rows = [...points.map((one) => [one.x, one.value]), ...breaks.map((at) => [at, null])].sort((a, b) => Number(a[0]) - Number(b[0]));
+    const rows = [...points.map((one) => [one.x, one.value]), ...breaks.map((at) => [at, null])].sort(
+      (a, b) => Number(a[0]) - Number(b[0]),
+    );
     this.#plot = new uPlot(
       {
         width: this.clientWidth || 320,
@@ -200,8 +219,17 @@ class TrendChart extends HTMLElement {
           y: { range: () => [lowest, top] },
         },
         axes: [
-          { ...axis, space: 70, ...(byDate ? { values: (/** @type {any} */ _, /** @type {number[]} */ at) => days(at) } : {}) },
-          { ...axis, size: 56, values: (/** @type {any} */ _, /** @type {number[]} */ at) => at.map((value) => String(Number(value.toPrecision(6)))) },
+          {
+            ...axis,
+            space: 70,
+            ...(byDate ? { values: (/** @type {any} */ _, /** @type {number[]} */ at) => days(at) } : {}),
+          },
+          {
+            ...axis,
+            size: 56,
+            values: (/** @type {any} */ _, /** @type {number[]} */ at) =>
+              at.map((value) => String(Number(value.toPrecision(6)))),
+          },
         ],
         series: [
           {},

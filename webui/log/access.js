@@ -59,7 +59,8 @@ export async function ask(path, options) {
 
 /** Ask for JSON, or send some and read the answer. @param {string} path @param {string} [method] @param {any} [body] */
 export function askJson(path, method = "GET", body = undefined) {
-  const sent = body === undefined ? {} : { headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) };
+  const sent =
+    body === undefined ? {} : { headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) };
   return ask(path, { method, ...sent });
 }
 

@@ -79,10 +79,15 @@ export async function outboxFile() {
  */
 export async function takeInFile(file) {
   /** @type {any} */
-  const content = await file.text().then(JSON.parse).catch(() => undefined);
+  const content = await file
+    .text()
+    .then(JSON.parse)
+    .catch(() => undefined);
   const entries = content?.slipbook_outbox === 1 ? content.entries : undefined;
-  const whole = (/** @type {any} */ one) => ["id", "at", "kind"].every((name) => typeof one?.[name] === "string") && one.body && one.shown;
-  if (!Array.isArray(entries) || !entries.every(whole)) throw new Error("This is no outbox that Slipbook saved: choose the file again.");
+  const whole = (/** @type {any} */ one) =>
+    ["id", "at", "kind"].every((name) => typeof one?.[name] === "string") && one.body && one.shown;
+  if (!Array.isArray(entries) || !entries.every(whole))
+    throw new Error("This is no outbox that Slipbook saved: choose the file again.");
   const fresh = await adopt(entries);
   deliver();
   return { brought: entries.length, fresh };

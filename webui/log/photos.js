@@ -20,7 +20,13 @@ async function shrunk(file) {
   const canvas = document.createElement("canvas");
   canvas.width = Math.max(1, Math.round(picture.width * scale));
   canvas.height = Math.max(1, Math.round(picture.height * scale));
-  /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d")).drawImage(picture, 0, 0, canvas.width, canvas.height);
+  /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d")).drawImage(
+    picture,
+    0,
+    0,
+    canvas.width,
+    canvas.height,
+  );
   /** @type {Blob | null} */
   const blob = await new Promise((resolve) => canvas.toBlob(resolve, "image/jpeg", QUALITY));
   if (!blob) throw new Error("The phone could not shrink this picture: choose another.");
@@ -41,7 +47,14 @@ async function sha256(blob) {
 export async function addPhoto(file, { unit, slot, text }) {
   const { blob, wide, tall } = await shrunk(file);
   const name = await sha256(blob);
-  const body = { sha256: name, bytes: blob.size, wide, tall, ...(slot ? { slot } : {}), ...(text?.trim() ? { text } : {}) };
+  const body = {
+    sha256: name,
+    bytes: blob.size,
+    wide,
+    tall,
+    ...(slot ? { slot } : {}),
+    ...(text?.trim() ? { text } : {}),
+  };
   const shown = await calc("photo", body);
   // The picture first: an entry without it would promise what the phone does not have.
   await (await database()).put("photos", { sha256: name, blob, home: false });
@@ -56,7 +69,10 @@ export async function photoAddress(name) {
   if (kept) return URL.createObjectURL(kept.blob);
   if (!(await fact("token"))) return there;
   // A picture on a page cannot show the phone's token, so that it is fetched first.
-  const blob = await request(there).then((answer) => answer.blob(), () => undefined);
+  const blob = await request(there).then(
+    (answer) => answer.blob(),
+    () => undefined,
+  );
   return blob ? URL.createObjectURL(blob) : there;
 }
 

@@ -33,7 +33,9 @@ async function keep(row, entries) {
   const transaction = (await database()).transaction(["entries", "standings"], "readwrite");
   const since = await transaction.objectStore("entries").index("unit").getAll(row.id);
   // An entry that came meanwhile makes this out of date already.
-  const same = since.length === entries.length && entries.every((one, place) => one.id === since[place].id && one.seq === since[place].seq);
+  const same =
+    since.length === entries.length &&
+    entries.every((one, place) => one.id === since[place].id && one.seq === since[place].seq);
   await Promise.all([same && transaction.objectStore("standings").put(row), transaction.done]);
 }
 

@@ -223,7 +223,9 @@ export async function note(answers, sent) {
       if (row) rows(transaction, "outbox").put({ ...row, tries: row.tries + 1, refused: errors ?? [] });
     } else if (answer === "stored" || answer === "already_there") {
       rows(transaction, "outbox").delete(id);
-      const told = Object.entries({ seq, judged, agrees, received, clock_off_s }).filter(([, value]) => value !== undefined);
+      const told = Object.entries({ seq, judged, agrees, received, clock_off_s }).filter(
+        ([, value]) => value !== undefined,
+      );
       rows(transaction, "entries").put({ ...one, ...Object.fromEntries(told) });
       units.add(one.unit);
     }

@@ -44,14 +44,29 @@ export async function unitFile(unit, name) {
     const blob = await pictureOf(sha256);
     if (blob) photos.push({ sha256, jpeg: await base64(blob) });
   }
-  const whole = { slipbook_export: FORM, made: new Date().toISOString(), units: [{ unit, name, entries }], ...(photos.length ? { photos } : {}) };
-  return { text: `${JSON.stringify(whole, null, 1)}\n`, entries: entries.length, missing: wanted.length - photos.length };
+  const whole = {
+    slipbook_export: FORM,
+    made: new Date().toISOString(),
+    units: [{ unit, name, entries }],
+    ...(photos.length ? { photos } : {}),
+  };
+  return {
+    text: `${JSON.stringify(whole, null, 1)}\n`,
+    entries: entries.length,
+    missing: wanted.length - photos.length,
+  };
 }
 
 /** A photo from this phone, else from the workshop. @param {string} sha256 @returns {Promise<Blob | undefined>} */
 async function pictureOf(sha256) {
   const kept = await (await database()).get("photos", sha256);
-  return kept?.blob ?? request(`/api/photos/${sha256}`).then((answer) => answer.blob(), () => undefined);
+  return (
+    kept?.blob ??
+    request(`/api/photos/${sha256}`).then(
+      (answer) => answer.blob(),
+      () => undefined,
+    )
+  );
 }
 
 /** @param {Blob} blob @returns {Promise<string>} */
@@ -72,8 +87,12 @@ async function base64(blob) {
 export async function lookInto(file, tell) {
   const content = await parsed(file);
   const groups = content.units.filter((/** @type {any} */ one) => one.unit);
-  if (!groups.length) throw new Error("This file holds no unit: have the unit saved to a file again, from its own page.");
-  const left = groups.length < content.units.length ? ["The kit and the shelf in the file stay out: they are the other workshop's."] : [];
+  if (!groups.length)
+    throw new Error("This file holds no unit: have the unit saved to a file again, from its own page.");
+  const left =
+    groups.length < content.units.length
+      ? ["The kit and the shelf in the file stay out: they are the other workshop's."]
+      : [];
   const all = groups.reduce((/** @type {number} */ sum, /** @type {any} */ one) => sum + one.entries.length, 0);
   let done = 0;
   let told = 0;
@@ -91,7 +110,8 @@ export async function lookInto(file, tell) {
 
 /** @param {Blob} file @returns {Promise<any>} */
 async function parsed(file) {
-  if (file.size > MOST_BYTES) throw new Error("This file is larger than any unit that Slipbook saves: choose the unit's own file.");
+  if (file.size > MOST_BYTES)
+    throw new Error("This file is larger than any unit that Slipbook saves: choose the unit's own file.");
   const text = await file.text();
   /** @type {any} */
   let content;
@@ -105,10 +125,14 @@ async function parsed(file) {
     );
   }
   if (content?.slipbook_outbox) throw new Error("This is an outbox, not a unit: take it in on the Outbox screen.");
-  if (typeof content?.slipbook_export !== "number") throw new Error("This is no unit that Slipbook saved to a file: choose another file.");
-  if (content.slipbook_export > FORM) throw new Error("A newer Slipbook saved this file: bring this one up to date, then take it in.");
-  const whole = (/** @type {any} */ one) => typeof one?.unit === "string" && (one.unit === "" || UUID.test(one.unit)) && Array.isArray(one.entries);
-  if (!Array.isArray(content.units) || !content.units.every(whole)) throw new Error("This file was changed since Slipbook saved it: have it saved and sent again.");
+  if (typeof content?.slipbook_export !== "number")
+    throw new Error("This is no unit that Slipbook saved to a file: choose another file.");
+  if (content.slipbook_export > FORM)
+    throw new Error("A newer Slipbook saved this file: bring this one up to date, then take it in.");
+  const whole = (/** @type {any} */ one) =>
+    typeof one?.unit === "string" && (one.unit === "" || UUID.test(one.unit)) && Array.isArray(one.entries);
+  if (!Array.isArray(content.units) || !content.units.every(whole))
+    throw new Error("This file was changed since Slipbook saved it: have it saved and sent again.");
   return content;
 }
 
@@ -127,7 +151,10 @@ async function beside(group, step) {
     if (reason === THERE) found.there += 1;
     else if (reason) found.refused.push({ words, reason });
     else {
-      const bad = await calc(kinds[own.kind].calculation, own.body).then(() => undefined, (error) => error);
+      const bad = await calc(kinds[own.kind].calculation, own.body).then(
+        () => undefined,
+        (error) => error,
+      );
       if (bad instanceof BadInput) found.refused.push({ words, reason: bad.reason });
       else if (bad) throw bad;
       else {
@@ -138,7 +165,9 @@ async function beside(group, step) {
   }
   const here = await entriesOf(group.unit);
   if (found.fresh.length && ![...here, ...found.fresh].some((one) => one.kind === "unit"))
-    throw new Error("This file does not say what the unit is, and this phone does not know it: have the whole unit saved again.");
+    throw new Error(
+      "This file does not say what the unit is, and this phone does not know it: have the whole unit saved again.",
+    );
   // What stands has to come out of both together before anything is let in.
   await calc("standing", { entries: [...here, ...found.fresh], today: today() }).catch(() => {
     throw new Error("The entries in this file do not go together: have the unit saved to a file again.");
@@ -149,11 +178,22 @@ async function beside(group, step) {
 /** Why an entry is none, if it is none. @param {any} own @param {string} unit @param {Record<string, {version: number}>} kinds */
 function misfit(own, unit, kinds) {
   const plain = (/** @type {any} */ value) => value && typeof value === "object" && !Array.isArray(value);
-  if (!ID.test(own.id ?? "") || !AT.test(own.at ?? "") || !UUID.test(own.device ?? "") || !plain(own.body) || !plain(own.shown))
+  if (
+    !ID.test(own.id ?? "") ||
+    !AT.test(own.at ?? "") ||
+    !UUID.test(own.device ?? "") ||
+    !plain(own.body) ||
+    !plain(own.shown)
+  )
     return "It is not whole: have the file saved and sent again.";
   if (!kinds[own.kind] || own.version > kinds[own.kind].version || Object.keys(own).some((name) => !FIELDS.has(name)))
     return "A newer Slipbook wrote it: bring this one up to date, then take the file in again.";
-  if (own.unit !== unit || typeof own.who !== "string" || typeof own.engine !== "string" || !Number.isInteger(own.version))
+  if (
+    own.unit !== unit ||
+    typeof own.who !== "string" ||
+    typeof own.engine !== "string" ||
+    !Number.isInteger(own.version)
+  )
     return "It was changed since Slipbook saved it: have the file saved and sent again.";
 }
 
@@ -164,7 +204,9 @@ async function clash(own, seen) {
   const known = await entry(own.id);
   const other = known ? canonical(bare(known)) : seen.get(own.id);
   if (other === undefined) return undefined;
-  return other === canonical(own) ? THERE : "The book has another entry under its number. What is in the book stays; have it entered anew.";
+  return other === canonical(own)
+    ? THERE
+    : "The book has another entry under its number. What is in the book stays; have it entered anew.";
 }
 
 /** The same text for the same content, whatever the order of its fields. @param {any} value @returns {string} */
@@ -172,19 +214,28 @@ function canonical(value) {
   if (Array.isArray(value)) return `[${value.map(canonical).join()}]`;
   if (!value || typeof value !== "object") return JSON.stringify(value);
   const names = Object.keys(value).filter((name) => value[name] !== undefined);
-  return `{${names.sort().map((name) => `${JSON.stringify(name)}:${canonical(value[name])}`).join()}}`;
+  return `{${names
+    .sort()
+    .map((name) => `${JSON.stringify(name)}:${canonical(value[name])}`)
+    .join()}}`;
 }
 
 /** The photos that new entries show and this phone lacks. @param {any[]} given @param {FoundUnit[]} units */
 async function pictures(given, units) {
-  const wanted = new Set(units.flatMap((one) => one.fresh).filter((one) => one.kind === "photo").map((one) => one.body.sha256));
+  const wanted = new Set(
+    units
+      .flatMap((one) => one.fresh)
+      .filter((one) => one.kind === "photo")
+      .map((one) => one.body.sha256),
+  );
   const photos = [];
   for (const { sha256, jpeg } of Array.isArray(given) ? given : []) {
     if (!wanted.has(sha256) || (await (await database()).get("photos", sha256))) continue;
     try {
       const bytes = Uint8Array.from(atob(jpeg), (one) => one.charCodeAt(0));
       const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
-      if (Array.from(digest, (byte) => byte.toString(16).padStart(2, "0")).join("") === sha256) photos.push({ sha256, blob: new Blob([bytes], { type: "image/jpeg" }) });
+      if (Array.from(digest, (byte) => byte.toString(16).padStart(2, "0")).join("") === sha256)
+        photos.push({ sha256, blob: new Blob([bytes], { type: "image/jpeg" }) });
     } catch {
       // What is no picture any more is left out; its entry says what it showed.
     }

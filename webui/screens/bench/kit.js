@@ -16,7 +16,11 @@ export async function show(place, [corrected]) {
   const read = await reading();
   let tools = await kit();
   let told = "";
-  const labels = Object.fromEntries(Object.values(read.units).flat().map((one) => [one.unit, one.label]));
+  const labels = Object.fromEntries(
+    Object.values(read.units)
+      .flat()
+      .map((one) => [one.unit, one.label]),
+  );
   /** The tool that was taken out last, for a thumb that slipped. @type {any} */
   let taken;
   const sign = await signing(() => draw());
@@ -64,7 +68,12 @@ export async function show(place, [corrected]) {
       return si && `${typedOf(of[`${field}_${si}`])} ${labels[unitOf(of[`${field}_${si}`], si)]}`;
     };
     const [ends, step] = [figure("high"), figure("division")];
-    const facts = [tool.tool === "micrometer" ? "micrometer" : String(of.kind).replace("_", " "), ends && `to ${ends}`, step && `division ${step}`, due ? `calibrated until ${due}` : "no calibration date"];
+    const facts = [
+      tool.tool === "micrometer" ? "micrometer" : String(of.kind).replace("_", " "),
+      ends && `to ${ends}`,
+      step && `division ${step}`,
+      due ? `calibrated until ${due}` : "no calibration date",
+    ];
     const change = () => {
       told = "";
       form.change(tool);
@@ -72,9 +81,15 @@ export async function show(place, [corrected]) {
       focusOn(place, "#tool input");
     };
     return html`<li class="card">
-      <div class="row apart"><strong>${tool.name}</strong>
-        <span class="row"><button data-tool=${tool.id} aria-label=${`Change ${tool.name}`} @click=${change}>Change</button>
-          <button class="plain" aria-label=${`Take out ${tool.name}`} @click=${() => retire(tool)}>Take out</button></span></div>
+      <div class="row apart">
+        <strong>${tool.name}</strong>
+        <span class="row"
+          ><button data-tool=${tool.id} aria-label=${`Change ${tool.name}`} @click=${change}>Change</button>
+          <button class="plain" aria-label=${`Take out ${tool.name}`} @click=${() => retire(tool)}>
+            Take out
+          </button></span
+        >
+      </div>
       <p class="quiet">${facts.filter(Boolean).join(", ")}</p>
       ${due && due < today() ? html`<p class="error">Its calibration has run out.</p>` : nothing}
     </li>`;
@@ -83,15 +98,30 @@ export async function show(place, [corrected]) {
   const draw = () =>
     render(
       old
-        ? html`<div class="full">${backTo("#/outbox", "Outbox")}<h1>Correct a tool</h1></div>
+        ? html`<div class="full">
+              ${backTo("#/outbox", "Outbox")}
+              <h1>Correct a tool</h1>
+            </div>
             <section class="card">${form.fields()}</section>`
-        : html`<div class="full row apart"><h1>Kit</h1><a class="button" href="#/shelf">Plates on the shelf</a></div>
-        <div class="screen">
-          ${tools.length ? html`<ul class="list">${tools.map(row)}</ul>` : html`<p>Nothing is in the kit yet. How good a reading is depends on what it was read with.</p>`}
-          <p role="status">${told}</p>
-          ${taken ? html`<button id="put-back" @click=${() => retire(taken, "no")}>Put ${taken.name} back</button>` : nothing}
-        </div>
-        <section class="card" id="tool"><h2>${form.changing() ? `Change ${form.changing()}` : "Add a tool"}</h2>${form.fields()}</section>`,
+        : html`<div class="full row apart">
+              <h1>Kit</h1>
+              <a class="button" href="#/shelf">Plates on the shelf</a>
+            </div>
+            <div class="screen">
+              ${
+                tools.length
+                  ? html`<ul class="list">
+                      ${tools.map(row)}
+                    </ul>`
+                  : html`<p>Nothing is in the kit yet. How good a reading is depends on what it was read with.</p>`
+              }
+              <p role="status">${told}</p>
+              ${taken ? html`<button id="put-back" @click=${() => retire(taken, "no")}>Put ${taken.name} back</button>` : nothing}
+            </div>
+            <section class="card" id="tool">
+              <h2>${form.changing() ? `Change ${form.changing()}` : "Add a tool"}</h2>
+              ${form.fields()}
+            </section>`,
       place,
     );
   place.classList.add("wide");

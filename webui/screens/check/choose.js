@@ -18,7 +18,8 @@ export function unitChoice(draw, row) {
   /** @type {any[] | undefined} */
   let units;
   // Whatever was looked at last is most often what is meant.
-  const byLastLook = (/** @type {any} */ one, /** @type {any} */ other) => String(other.looked_at ?? "").localeCompare(String(one.looked_at ?? ""));
+  const byLastLook = (/** @type {any} */ one, /** @type {any} */ other) =>
+    String(other.looked_at ?? "").localeCompare(String(one.looked_at ?? ""));
   standings((found) => {
     units = [...found].sort(byLastLook);
     draw();
@@ -27,18 +28,35 @@ export function unitChoice(draw, row) {
     draw();
   });
   return () => {
-    const found = (units ?? []).filter((one) => `${one.unit.name} ${one.unit.owner}`.toLowerCase().includes(sought.toLowerCase().trim()));
+    const found = (units ?? []).filter((one) =>
+      `${one.unit.name} ${one.unit.owner}`.toLowerCase().includes(sought.toLowerCase().trim()),
+    );
     return html`${
-        (units?.length ?? 0) > 5
-          ? html`<div class="field"><label for="search">Find a unit</label><input id="search" type="search" .value=${sought}
+      (units?.length ?? 0) > 5
+        ? html`<div class="field">
+            <label for="search">Find a unit</label
+            ><input
+              id="search"
+              type="search"
+              .value=${sought}
               @input=${(/** @type {any} */ event) => {
                 sought = event.target.value;
                 draw();
-              }} /></div>`
-          : nothing
-      }
-      ${!units ? html`<p role="status">Looking for units…</p>` : found.length ? html`<ul class="list">${found.slice(0, SHOWN).map(row)}</ul>` : html`<p>${sought ? `No unit has “${sought}” in its name or owner.` : "No unit is in the book yet."}</p>`}
-      ${found.length > SHOWN ? html`<p class="quiet">And ${found.length - SHOWN} more: type a part of the name.</p>` : nothing}`;
+              }}
+            />
+          </div>`
+        : nothing
+    }
+    ${
+      !units
+        ? html`<p role="status">Looking for units…</p>`
+        : found.length
+          ? html`<ul class="list">
+              ${found.slice(0, SHOWN).map(row)}
+            </ul>`
+          : html`<p>${sought ? `No unit has “${sought}” in its name or owner.` : "No unit is in the book yet."}</p>`
+    }
+    ${found.length > SHOWN ? html`<p class="quiet">And ${found.length - SHOWN} more: type a part of the name.</p>` : nothing}`;
   };
 }
 
@@ -46,9 +64,19 @@ export function unitChoice(draw, row) {
 export async function show(place) {
   const choice = unitChoice(
     () => draw(),
-    (one) => html`<li><a href="#/unit/${one.unit_id}/check"><strong>${one.unit.name}</strong>${verdictMark(one.verdict)}
-      <span class="quiet">${one.unit.owner}</span></a></li>`,
+    (one) =>
+      html`<li>
+        <a href="#/unit/${one.unit_id}/check"
+          ><strong>${one.unit.name}</strong>${verdictMark(one.verdict)} <span class="quiet">${one.unit.owner}</span></a
+        >
+      </li>`,
   );
-  const draw = () => render(html`${backTo("#/", "Units")}<h1>Check which unit?</h1>${choice()}`, place);
+  const draw = () =>
+    render(
+      html`${backTo("#/", "Units")}
+        <h1>Check which unit?</h1>
+        ${choice()}`,
+      place,
+    );
   draw();
 }

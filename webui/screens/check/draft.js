@@ -58,7 +58,8 @@ const filled = (group) => Object.fromEntries(Object.entries(group).filter(([, ty
 
 /** @param {{forward: string[], reverse: string[]}} readings @param {string} unit */
 function series(readings, unit) {
-  const typed = (/** @type {string[]} */ values) => values.filter((one) => one.trim()).map((one) => quantity(one, unit));
+  const typed = (/** @type {string[]} */ values) =>
+    values.filter((one) => one.trim()).map((one) => quantity(one, unit));
   const [forward, reverse] = [typed(readings.forward), typed(readings.reverse)];
   return forward.length || reverse.length ? { forward, ...(reverse.length ? { reverse } : {}) } : undefined;
 }
@@ -72,7 +73,10 @@ export function checkRequest(draft, unit) {
   const wrench = draft.toolKind === "wrench";
   const [end, shown] = wrench ? ["nm", draft.torqueUnit] : ["n", draft.forceUnit];
   const drag = filled(draft.drag);
-  const order = { low_nm: unit.order.torque_nm - unit.order.tolerance_nm, high_nm: unit.order.torque_nm + unit.order.tolerance_nm };
+  const order = {
+    low_nm: unit.order.torque_nm - unit.order.tolerance_nm,
+    high_nm: unit.order.torque_nm + unit.order.tolerance_nm,
+  };
   const service = { low_nm: unit.service.low_nm, ...(unit.service.high_nm ? { high_nm: unit.service.high_nm } : {}) };
   const adapter = filled(draft.adapter);
   /** @type {Record<string, any>} */
@@ -120,7 +124,10 @@ export function draftOf(body, empty) {
   const wrench = Boolean(body.wrench);
   const end = wrench ? "nm" : "n";
   const texts = (/** @type {any} */ group, /** @type {number} */ least) => {
-    const of = (/** @type {any[]} */ values = []) => [...values.map(typedOf), ...Array(Math.max(0, least - values.length)).fill("")];
+    const of = (/** @type {any[]} */ values = []) => [
+      ...values.map(typedOf),
+      ...Array(Math.max(0, least - values.length)).fill(""),
+    ];
     return { forward: of(group?.forward), reverse: of(group?.reverse) };
   };
   const unit = unitOf(body[`steady_${end}`]?.forward?.[0] ?? body[`first_${end}`]?.forward?.[0], end);

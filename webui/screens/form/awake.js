@@ -6,7 +6,8 @@ export function keepAwake() {
   /** @type {WakeLockSentinel | undefined} */
   let lock;
   const ask = async () => {
-    if (document.visibilityState === "visible") lock = await navigator.wakeLock?.request("screen").catch(() => undefined);
+    if (document.visibilityState === "visible")
+      lock = await navigator.wakeLock?.request("screen").catch(() => undefined);
   };
   ask();
   document.addEventListener("visibilitychange", ask);

@@ -30,7 +30,11 @@ export function verdictMark(verdict, big = false) {
  *   units: Record<string, Unit[]>}>}
  */
 export async function reading() {
-  const [all, torqueUnit, lengthUnit] = await Promise.all([allUnits(), fact("torqueUnit", "nm"), fact("lengthUnit", "mm")]);
+  const [all, torqueUnit, lengthUnit] = await Promise.all([
+    allUnits(),
+    fact("torqueUnit", "nm"),
+    fact("lengthUnit", "mm"),
+  ]);
   const chosen = all.nm.find((one) => one.unit === torqueUnit) ?? all.nm[0];
   return {
     units: all,
@@ -63,7 +67,7 @@ export function typedOf(value) {
 
 /** @param {any} value @param {string} otherwise */
 export function unitOf(value, otherwise) {
-  return value && typeof value === "object" ? value.unit ?? otherwise : otherwise;
+  return value && typeof value === "object" ? (value.unit ?? otherwise) : otherwise;
 }
 
 /** @param {string} [reason] @param {string} [id] */
@@ -97,18 +101,30 @@ function idOf(name) {
  */
 export function numberField({ name, label, value, type, units: choices, unit, choose, error, hint, whole }) {
   const id = idOf(name);
-  const input = html`<input id=${id} type="text" inputmode=${whole ? "numeric" : "decimal"} autocomplete="off" enterkeyhint="next"
-    .value=${live(value ?? "")} aria-invalid=${error ? "true" : "false"}
+  const input = html`<input
+    id=${id}
+    type="text"
+    inputmode=${whole ? "numeric" : "decimal"}
+    autocomplete="off"
+    enterkeyhint="next"
+    .value=${live(value ?? "")}
+    aria-invalid=${error ? "true" : "false"}
     aria-describedby=${error ? `${id}e` : hint ? `${id}h` : nothing}
-    @input=${(/** @type {any} */ event) => type(event.target.value)} />`;
+    @input=${(/** @type {any} */ event) => type(event.target.value)}
+  />`;
   return html`<div class="field">
     <label for=${id}>${label}</label>
     ${
       choices && choices.length > 1 && choose
-        ? html`<div class="with-unit">${input}
-            <select aria-label=${`Unit of ${label}`} @change=${(/** @type {any} */ event) => choose(event.target.value)}>
+        ? html`<div class="with-unit">
+            ${input}
+            <select
+              aria-label=${`Unit of ${label}`}
+              @change=${(/** @type {any} */ event) => choose(event.target.value)}
+            >
               ${choices.map((one) => html`<option value=${one.unit} .selected=${live(one.unit === unit)}>${one.label}</option>`)}
-            </select></div>`
+            </select>
+          </div>`
         : input
     }
     ${hint && !error ? html`<p class="quiet" id="${id}h">${hint}</p>` : nothing}${errorLine(error, `${id}e`)}
@@ -131,12 +147,22 @@ export function textField({ name, label, value, type, error, kind = "text", hint
     <label for=${id}>${label}</label>
     ${
       kind === "long"
-        ? html`<textarea id=${id} .value=${live(value ?? "")} aria-invalid=${error ? "true" : "false"}
+        ? html`<textarea
+            id=${id}
+            .value=${live(value ?? "")}
+            aria-invalid=${error ? "true" : "false"}
             aria-describedby=${error ? `${id}e` : nothing}
-            @input=${(/** @type {any} */ event) => type(event.target.value)}></textarea>`
-        : html`<input id=${id} type=${kind} autocomplete="off" .value=${live(value ?? "")} aria-invalid=${error ? "true" : "false"}
+            @input=${(/** @type {any} */ event) => type(event.target.value)}
+          ></textarea>`
+        : html`<input
+            id=${id}
+            type=${kind}
+            autocomplete="off"
+            .value=${live(value ?? "")}
+            aria-invalid=${error ? "true" : "false"}
             aria-describedby=${error ? `${id}e` : hint ? `${id}h` : nothing}
-            @input=${(/** @type {any} */ event) => type(event.target.value)} />`
+            @input=${(/** @type {any} */ event) => type(event.target.value)}
+          />`
     }
     ${hint && !error ? html`<p class="quiet" id="${id}h">${hint}</p>` : nothing}${errorLine(error, `${id}e`)}
   </div>`;
@@ -155,8 +181,12 @@ export function choiceField({ name, label, value, options, choose, error }) {
   const id = idOf(name);
   return html`<div class="field">
     <label for=${id}>${label}</label>
-    <select id=${id} aria-invalid=${error ? "true" : "false"} aria-describedby=${error ? `${id}e` : nothing}
-      @change=${(/** @type {any} */ event) => choose(event.target.value)}>
+    <select
+      id=${id}
+      aria-invalid=${error ? "true" : "false"}
+      aria-describedby=${error ? `${id}e` : nothing}
+      @change=${(/** @type {any} */ event) => choose(event.target.value)}
+    >
       ${options.map(([one, words]) => html`<option value=${one} .selected=${live(one === value)}>${words}</option>`)}
     </select>
     ${errorLine(error, `${id}e`)}
@@ -179,8 +209,16 @@ export function choiceKeys({ name, label, value, options, choose, short = false,
     <legend>${label}</legend>
     <div class="choices ${short ? "short" : ""}">
       ${options.map(
-        (one) => html`<label><input type="radio" name=${name} value=${one.value} .checked=${live(one.value === value)}
-          @change=${() => choose(one.value)} />${one.drawing ?? nothing}<span>${one.words}</span></label>`,
+        (one) =>
+          html`<label
+            ><input
+              type="radio"
+              name=${name}
+              value=${one.value}
+              .checked=${live(one.value === value)}
+              @change=${() => choose(one.value)}
+            />${one.drawing ?? nothing}<span>${one.words}</span></label
+          >`,
       )}
     </div>
     ${errorLine(error, `${idOf(name)}e`)}
@@ -195,7 +233,9 @@ export function choiceKeys({ name, label, value, options, choose, short = false,
  */
 export function clearKey(cleared, clear, putBack) {
   // One key that changes its words: the focus stays on it.
-  return html`<button class=${cleared ? "" : "plain"} @click=${cleared ? putBack : clear}>${cleared ? "Put back what was typed" : "Clear what is typed"}</button>`;
+  return html`<button class=${cleared ? "" : "plain"} @click=${cleared ? putBack : clear}>
+    ${cleared ? "Put back what was typed" : "Clear what is typed"}
+  </button>`;
 }
 
 /**
@@ -233,16 +273,22 @@ export function unitSwitch(draw) {
         else draw();
       };
       return html`<div class="asked" role="group" aria-label="Unit of what is typed">
-        <p role="alert">${count === 1 ? "1 figure is" : `${count} figures are`} typed in ${label(from)}. Nothing is converted.</p>
+        <p role="alert">
+          ${count === 1 ? "1 figure is" : `${count} figures are`} typed in ${label(from)}. Nothing is converted.
+        </p>
         <button class="small" @click=${() => answer(false)}>Stay with ${label(from)}</button>
-        <button class="small" @click=${() => answer(true)}>They are ${label(to)}</button></div>`;
+        <button class="small" @click=${() => answer(true)}>They are ${label(to)}</button>
+      </div>`;
     },
   };
 }
 
 /** @param {any} words */
 export function caution(words) {
-  return html`<aside class="caution" role="note" aria-label="Caution">${icon("caution")}<div>${words}</div></aside>`;
+  return html`<aside class="caution" role="note" aria-label="Caution">
+    ${icon("caution")}
+    <div>${words}</div>
+  </aside>`;
 }
 
 /** @param {string} to @param {string} words */
@@ -252,7 +298,13 @@ export function backTo(to, words) {
 
 /** A day and time as people here write them. @param {string} at */
 export function when(at) {
-  return new Date(at).toLocaleString(undefined, { day: "numeric", month: "short", year: "numeric", hour: "2-digit", minute: "2-digit" });
+  return new Date(at).toLocaleString(undefined, {
+    day: "numeric",
+    month: "short",
+    year: "numeric",
+    hour: "2-digit",
+    minute: "2-digit",
+  });
 }
 
 /** Day only. @param {string} at */

@@ -26,7 +26,10 @@ export function quantityFields(read, switching) {
     const typed = typedOf(value);
     const unit = value && typeof value === "object" ? unitOf(value, preferred) : value ? si : preferred;
     // Typed in another unit than this reader's: said in both.
-    const meant = typed.trim() && unit !== usual[si] ? Number(typed.replace(",", ".")) * (read.units[si].find((one) => one.unit === unit)?.factor ?? NaN) : NaN;
+    const meant =
+      typed.trim() && unit !== usual[si]
+        ? Number(typed.replace(",", ".")) * (read.units[si].find((one) => one.unit === unit)?.factor ?? NaN)
+        : NaN;
     return html`${numberField({
       name,
       label,

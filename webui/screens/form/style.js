@@ -10,7 +10,10 @@ export function style(name) {
   if (found) return found;
   /** @type {Promise<void>} */
   const loaded = new Promise((resolve, reject) => {
-    const link = Object.assign(document.createElement("link"), { rel: "stylesheet", href: new URL(`../style/${name}.css`, import.meta.url).href });
+    const link = Object.assign(document.createElement("link"), {
+      rel: "stylesheet",
+      href: new URL(`../style/${name}.css`, import.meta.url).href,
+    });
     link.onload = () => resolve();
     link.onerror = () => reject(new Error("The style of this screen could not be loaded."));
     document.head.append(link);

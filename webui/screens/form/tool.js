@@ -6,7 +6,17 @@ import { known } from "../../log/known.js";
 import { draft as kept } from "../../log/drafts.js";
 import { write } from "../../log/outbox.js";
 import { judging } from "./judging.js";
-import { choiceField, choiceKeys, errorLine, numberField, quantity, textField, typedOf, unitOf, unitSwitch } from "./fields.js";
+import {
+  choiceField,
+  choiceKeys,
+  errorLine,
+  numberField,
+  quantity,
+  textField,
+  typedOf,
+  unitOf,
+  unitSwitch,
+} from "./fields.js";
 
 const KINDS = /** @type {Record<string, [string, string][]>} */ ({
   wrench: [
@@ -62,7 +72,9 @@ function body(typed) {
           certificate_percent: typed.certificate || undefined,
         };
   const due = typed.due ? { calibration_due: typed.due } : {};
-  return JSON.parse(JSON.stringify({ tool: typed.tool, [typed.tool]: { ...figures, ...due }, ...(typed.id ? { id: typed.id } : {}) }));
+  return JSON.parse(
+    JSON.stringify({ tool: typed.tool, [typed.tool]: { ...figures, ...due }, ...(typed.id ? { id: typed.id } : {}) }),
+  );
 }
 
 /** What was typed when a tool was last changed. @param {any} tool @returns {ReturnType<typeof blank>} */
@@ -101,7 +113,8 @@ const WORDS = { wrench: "wrench", scale: "pull scale, weight", micrometer: "micr
  */
 export async function toolForm({ key, tools, read, sign, signed = false, replaces, draw, done }) {
   const about = await known("about");
-  const unitFor = (/** @type {string} */ tool) => (tool === "wrench" ? read.torqueUnit : tool === "scale" ? "kgf" : read.lengthUnit);
+  const unitFor = (/** @type {string} */ tool) =>
+    tool === "wrench" ? read.torqueUnit : tool === "scale" ? "kgf" : read.lengthUnit;
   const fresh = () => ({ ...blank(), tool: tools[0], kind: KINDS[tools[0]]?.[0][0] ?? "", unit: unitFor(tools[0]) });
   /** @type {ReturnType<typeof blank>} */
   let typed = { ...fresh(), ...(await kept(key)) };
@@ -124,7 +137,15 @@ export async function toolForm({ key, tools, read, sign, signed = false, replace
   const anotherTool = (tool) => {
     const { low, high, division, deviation, certificate, unit, kind } = typed;
     const others = { ...typed.others, [typed.tool]: { low, high, division, deviation, certificate, unit, kind } };
-    const figures = others[tool] ?? { low: "", high: "", division: "", deviation: "", certificate: "", unit: unitFor(tool), kind: KINDS[tool]?.[0][0] ?? "" };
+    const figures = others[tool] ?? {
+      low: "",
+      high: "",
+      division: "",
+      deviation: "",
+      certificate: "",
+      unit: unitFor(tool),
+      kind: KINDS[tool]?.[0][0] ?? "",
+    };
     return { tool, ...figures, others };
   };
 
@@ -142,18 +163,42 @@ export async function toolForm({ key, tools, read, sign, signed = false, replace
     const si = siOf(typed.tool);
     const unit = read.units[si].some((one) => one.unit === typed.unit) ? typed.unit : read.units[si][0].unit;
     const at = (/** @type {string} */ field) => form.error(`${typed.tool}.${field}`);
-    const amount = (/** @type {"low" | "high" | "division"} */ name, /** @type {string} */ label, /** @type {string} */ hint) =>
-      numberField({ name: `tool.${name}`, label, hint, value: typed[name], units: read.units[si], unit, choose: (chosen) => switching.choose("unit", amounts(), unit, chosen, (to) => set({ unit: to })), error: at(`${name}_${si}`), type: (value) => set({ [name]: value, unit }) });
+    const amount = (
+      /** @type {"low" | "high" | "division"} */ name,
+      /** @type {string} */ label,
+      /** @type {string} */ hint,
+    ) =>
+      numberField({
+        name: `tool.${name}`,
+        label,
+        hint,
+        value: typed[name],
+        units: read.units[si],
+        unit,
+        choose: (chosen) => switching.choose("unit", amounts(), unit, chosen, (to) => set({ unit: to })),
+        error: at(`${name}_${si}`),
+        type: (value) => set({ [name]: value, unit }),
+      });
     const gauge = typed.tool === "micrometer";
-    const amounts = () => [typed.low, typed.high, typed.division, ...(gauge ? [typed.deviation, typed.certificate] : [])];
+    const amounts = () => [
+      typed.low,
+      typed.high,
+      typed.division,
+      ...(gauge ? [typed.deviation, typed.certificate] : []),
+    ];
     const usual = about.permitted_percent[typed.kind];
-    return html`
-      ${
-        tools.length > 1
-          ? choiceKeys({ name: `${key}.tool`, label: "What is it?", short: true, value: typed.tool, options: tools.map((value) => ({ value, words: WORDS[value] })),
-              choose: (tool) => set(anotherTool(tool)) })
-          : nothing
-      }
+    return html` ${
+      tools.length > 1
+        ? choiceKeys({
+            name: `${key}.tool`,
+            label: "What is it?",
+            short: true,
+            value: typed.tool,
+            options: tools.map((value) => ({ value, words: WORDS[value] })),
+            choose: (tool) => set(anotherTool(tool)),
+          })
+        : nothing
+    }
       <div class="fields">
         ${textField({ name: "tool.name", label: "Name", value: typed.name, error: at("name"), type: (name) => set({ name }) })}
         ${gauge ? nothing : choiceField({ name: "tool.kind", label: "Kind", value: typed.kind, options: KINDS[typed.tool], choose: (kind) => set({ kind }) })}
@@ -162,11 +207,14 @@ export async function toolForm({ key, tools, read, sign, signed = false, replace
         ${amount("division", "One division", gauge ? "0.01 mm if left empty" : "the smallest step you read")}
         ${switching.question("unit", read.units[si])}
       </div>
-      <details ?open=${!signed || Boolean(typed.deviation || typed.certificate || typed.due)}><summary>How good it is</summary><div class="inside fields">
-        ${numberField({ name: "tool.deviation", label: gauge ? "Largest permitted error" : "Permitted deviation, %", hint: gauge ? "0.004 mm if left empty (ISO 3611)" : `${usual} % if left empty (${si === "nm" ? "ISO 6789-1" : "common practice, no source"})`, value: typed.deviation, error: at(gauge ? "deviation_mm" : "deviation_percent"), type: (deviation) => set({ deviation }) })}
-        ${numberField({ name: "tool.certificate", label: gauge ? "From its certificate, U" : "From its certificate, U in %", hint: "expanded, k = 2; takes the place of the above", value: typed.certificate, error: at(gauge ? "certificate_mm" : "certificate_percent"), type: (certificate) => set({ certificate }) })}
-        ${textField({ name: "tool.due", label: "Calibrated until", kind: "date", value: typed.due, error: at("calibration_due"), type: (due) => set({ due }) })}
-      </div></details>
+      <details ?open=${!signed || Boolean(typed.deviation || typed.certificate || typed.due)}>
+        <summary>How good it is</summary>
+        <div class="inside fields">
+          ${numberField({ name: "tool.deviation", label: gauge ? "Largest permitted error" : "Permitted deviation, %", hint: gauge ? "0.004 mm if left empty (ISO 3611)" : `${usual} % if left empty (${si === "nm" ? "ISO 6789-1" : "common practice, no source"})`, value: typed.deviation, error: at(gauge ? "deviation_mm" : "deviation_percent"), type: (deviation) => set({ deviation }) })}
+          ${numberField({ name: "tool.certificate", label: gauge ? "From its certificate, U" : "From its certificate, U in %", hint: "expanded, k = 2; takes the place of the above", value: typed.certificate, error: at(gauge ? "certificate_mm" : "certificate_percent"), type: (certificate) => set({ certificate }) })}
+          ${textField({ name: "tool.due", label: "Calibrated until", kind: "date", value: typed.due, error: at("calibration_due"), type: (due) => set({ due }) })}
+        </div>
+      </details>
       ${form.bad && !form.bad.field.includes(".") ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
       ${form.result || form.bad ? nothing : html`<p class="quiet">Type its name${typed.tool === "micrometer" ? "" : ", where the scale ends and one division"}; then it can be saved.</p>`}
       ${signed ? nothing : sign.fieldIfUnknown()}

@@ -8,5 +8,7 @@ export const CAME_FROM = "help came from";
 
 /** @param {string} topic a page of Help @param {string} [words] */
 export function worked(topic, words = "How this is worked out") {
-  return html`<a class="back" href="#/help/${topic}" @click=${() => sessionStorage.setItem(CAME_FROM, location.hash)}>${words}</a>`;
+  return html`<a class="back" href="#/help/${topic}" @click=${() => sessionStorage.setItem(CAME_FROM, location.hash)}
+    >${words}</a
+  >`;
 }

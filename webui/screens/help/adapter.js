@@ -11,19 +11,36 @@ const ADAPTER = { wrench_mm: 450, adapter_mm: 120, angle_deg: 30, doubt_mm: 3 };
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
-  const readings = /** @type {[number[], number[]]} */ ([[70, 71, 70], [69, 70, 70]]);
-  const asked = async (/** @type {number} */ angle) => calc("breakaway", checkOf(...readings, { adapter: { ...ADAPTER, angle_deg: angle } }));
-  const [bare, straight, bent, square] = await Promise.all([calc("breakaway", checkOf(...readings)), asked(0), asked(30), asked(90)]);
+  const readings = /** @type {[number[], number[]]} */ ([
+    [70, 71, 70],
+    [69, 70, 70],
+  ]);
+  const asked = async (/** @type {number} */ angle) =>
+    calc("breakaway", checkOf(...readings, { adapter: { ...ADAPTER, angle_deg: angle } }));
+  const [bare, straight, bent, square] = await Promise.all([
+    calc("breakaway", checkOf(...readings)),
+    asked(0),
+    asked(30),
+    asked(90),
+  ]);
   const lengths = bent.budget.find((/** @type {any} */ part) => part.name === "lengths");
   return {
-    purpose: html`With an ${word("adapter")} between wrench and shaft the scale no longer shows what the shaft feels. Tell Slipbook the two lengths and the
-      angle and it puts that right, and counts what tape measure and eye may be off.`,
-    figures: html`<figure>${adapterDrawing({ wrench: ADAPTER.wrench_mm, adapter: ADAPTER.adapter_mm, angle: ADAPTER.angle_deg, say: (mm) => rough(read, mm) })}
-      <figcaption>Pull at the middle of the grip, square to the wrench. What counts is the arm along the wrench.</figcaption></figure>`,
-    working: html`<p>The hand's force acts on the arm ${inline("L")} for the scale, and on the longer arm for the shaft:</p>
+    purpose: html`With an ${word("adapter")} between wrench and shaft the scale no longer shows what the shaft feels.
+    Tell Slipbook the two lengths and the angle and it puts that right, and counts what tape measure and eye may be off.`,
+    figures: html`<figure>
+      ${adapterDrawing({ wrench: ADAPTER.wrench_mm, adapter: ADAPTER.adapter_mm, angle: ADAPTER.angle_deg, say: (mm) => rough(read, mm) })}
+      <figcaption>
+        Pull at the middle of the grip, square to the wrench. What counts is the arm along the wrench.
+      </figcaption>
+    </figure>`,
+    working: html`<p>
+        The hand's force acts on the arm ${inline("L")} for the scale, and on the longer arm for the shaft:
+      </p>
       ${formula("T = R ·", over("L + A · cos a", "L"))}
-      <p>Straight on (${inline("a = 0")}) the wrench is longer by all of the adapter; square to it (90°) the scale is right as it stands; turned back
-        it reads too much.</p>
+      <p>
+        Straight on (${inline("a = 0")}) the wrench is longer by all of the adapter; square to it (90°) the scale is
+        right as it stands; turned back it reads too much.
+      </p>
       <p>Either length may be off by ${inline("d")}, anywhere within. That makes the torque doubtful by</p>
       ${formula("u =", over("d", root("3")), "·", over("R", "L"), "· q")}
       ${formula("q =", root(row(raised(row("(", over("A · cos a", "L"), ")"), "2"), "+", raised("( cos a )", "2"))))}
@@ -40,18 +57,44 @@ export async function page({ calc, read }) {
       ["u", "standard uncertainty from the lengths", "N·m"],
       ["v", "standard uncertainty from the angle", "N·m"],
     ],
-    example: html`<p>The scale shows about ${read.torque(bare.value_nm)}, wrench ${rough(read, ADAPTER.wrench_mm)}, adapter ${rough(read, ADAPTER.adapter_mm)}:</p>
-      <table class="facts"><thead><tr><th scope="col">Adapter</th><th scope="col" class="number">At the shaft</th></tr></thead><tbody>
-        ${[["none", bare], ["straight on", straight], ["at 30°", bent], ["square, 90°", square]].map(
-          ([words, result]) => html`<tr><td>${words}</td><td class="number">${read.torque(result.value_nm)}</td></tr>`,
-        )}</tbody></table>
-      <p>At 30°, lengths known to ${rough(read, ADAPTER.doubt_mm)} bring ${Math.round(100 * lengths.share)} % of the whole doubt
-        (u = ${read.torque(lengths.u_nm)}).</p>`,
+    example: html`<p>
+        The scale shows about ${read.torque(bare.value_nm)}, wrench ${rough(read, ADAPTER.wrench_mm)}, adapter
+        ${rough(read, ADAPTER.adapter_mm)}:
+      </p>
+      <table class="facts">
+        <thead>
+          <tr>
+            <th scope="col">Adapter</th>
+            <th scope="col" class="number">At the shaft</th>
+          </tr>
+        </thead>
+        <tbody>
+          ${[
+            ["none", bare],
+            ["straight on", straight],
+            ["at 30°", bent],
+            ["square, 90°", square],
+          ].map(
+            ([words, result]) =>
+              html`<tr>
+                <td>${words}</td>
+                <td class="number">${read.torque(result.value_nm)}</td>
+              </tr>`,
+          )}
+        </tbody>
+      </table>
+      <p>
+        At 30°, lengths known to ${rough(read, ADAPTER.doubt_mm)} bring ${Math.round(100 * lengths.share)} % of the
+        whole doubt (u = ${read.torque(lengths.u_nm)}).
+      </p>`,
     limits: [
       "Pull at the middle of the grip: a hand further out makes L longer than you said.",
       "An adapter turned back so far that less than a tenth of the leverage is left is refused.",
     ],
-    sources: ["FAA Advisory Circular 43.13-1B, figure 7-2, for the corrected reading; its worked example is one of our tests.", "Doubt of lengths and angle: JCGM 100:2008 (GUM), 4.3.7 and 5.1.2; 3° where nothing is typed: common practice, no source."],
+    sources: [
+      "FAA Advisory Circular 43.13-1B, figure 7-2, for the corrected reading; its worked example is one of our tests.",
+      "Doubt of lengths and angle: JCGM 100:2008 (GUM), 4.3.7 and 5.1.2; 3° where nothing is typed: common practice, no source.",
+    ],
     words: ["adapter", "beam wrench", "doubt", "budget"],
   };
 }

@@ -23,13 +23,23 @@ export async function page({ calc, read }) {
     write_in: read.torqueUnit,
   });
   return {
-    purpose: html`No torque wrench at hand? A bar, a tape measure and a ${word("pull scale")} or a known weight measure torque as well.`,
-    figures: html`<figure>${barDrawing({ length: BAR.length_mm, force: force(170), own: "its own weight", say: (mm) => rough(read, mm) })}
-      <figcaption>The pull is square to the bar while you read. With the bar level and the pull straight down, the bar's own weight helps.</figcaption></figure>`,
+    purpose: html`No torque wrench at hand? A bar, a tape measure and a ${word("pull scale")} or a known weight measure
+    torque as well.`,
+    figures: html`<figure>
+      ${barDrawing({ length: BAR.length_mm, force: force(170), own: "its own weight", say: (mm) => rough(read, mm) })}
+      <figcaption>
+        The pull is square to the bar while you read. With the bar level and the pull straight down, the bar's own
+        weight helps.
+      </figcaption>
+    </figure>`,
     working: html`${formula("T = F · l + M")}
-      <p>A hung weight pulls with its mass times ${inline("g")}: type it in kgf and Slipbook does that. The bar's own torque ${inline("M")} is its weight
-        times the distance from the shaft to where it balances: positive where it helps the pull, negative where you lift it, zero with the bar upright.</p>
-      <p>The length may be off by ${inline("d")}, anywhere within:</p>${formula("u =", over("d", root("3")), "· F")}`,
+      <p>
+        A hung weight pulls with its mass times ${inline("g")}: type it in kgf and Slipbook does that. The bar's own
+        torque ${inline("M")} is its weight times the distance from the shaft to where it balances: positive where it
+        helps the pull, negative where you lift it, zero with the bar upright.
+      </p>
+      <p>The length may be off by ${inline("d")}, anywhere within:</p>
+      ${formula("u =", over("d", root("3")), "· F")}`,
     symbols: [
       ["T", "torque at the shaft", "N·m"],
       ["F", "pull, or the weight's force", "N"],
@@ -38,10 +48,28 @@ export async function page({ calc, read }) {
       ["d", "how far off the length may be", "m"],
       ["g", "standard gravity, 9.80665", "m/s²"],
     ],
-    example: html`<p>Six pulls of about ${force(170)} on ${rough(read, BAR.length_mm)}, the bar's own torque ${read.torque(BAR.moment_nm)}:
-        ${read.torque(result.value_nm)}, ± ${read.torqueFigure(result.expanded_nm)} at 95 %.</p>
-      <table class="facts"><thead><tr><th scope="col">Where the doubt comes from</th><th scope="col" class="number">Share</th></tr></thead>
-        <tbody>${result.budget.map((/** @type {any} */ part) => html`<tr><td>${part.meaning}</td><td class="number">${Math.round(100 * part.share)} %</td></tr>`)}</tbody></table>`,
+    example: html`<p>
+        Six pulls of about ${force(170)} on ${rough(read, BAR.length_mm)}, the bar's own torque
+        ${read.torque(BAR.moment_nm)}: ${read.torque(result.value_nm)}, ± ${read.torqueFigure(result.expanded_nm)} at 95
+        %.
+      </p>
+      <table class="facts">
+        <thead>
+          <tr>
+            <th scope="col">Where the doubt comes from</th>
+            <th scope="col" class="number">Share</th>
+          </tr>
+        </thead>
+        <tbody>
+          ${result.budget.map(
+            (/** @type {any} */ part) =>
+              html`<tr>
+                <td>${part.meaning}</td>
+                <td class="number">${Math.round(100 * part.share)} %</td>
+              </tr>`,
+          )}
+        </tbody>
+      </table>`,
     limits: [
       `Out of square by ${SLANT}° the arm is already ${Math.round(100 * (1 - Math.cos((SLANT * Math.PI) / 180)))} % too short. Pull square, or measure the arm square to the pull.`,
       "A scale is good from about a fifth of its range up; below that Slipbook asks for another one.",

@@ -13,20 +13,34 @@ export async function page({ calc }) {
   const [result, steps] = await Promise.all([calc("closing", { unit: UNIT }), calc("steps", {})]);
   const newtons = (/** @type {number} */ n) => `${Math.round(n)} N`;
   return {
-    purpose: html`The closed spring pushes the cover with hundreds of kilograms. These figures say what the vice has to hold, and what the screws have left to
-      hold with.`,
-    figures: html`${caution(html`<b>Held closed in a vice or press before any screw is touched, either way.</b> Face and hands out of line with the cover, eyes covered. The
-        maker's procedure and the local rules come first.`)}
-      <figure>${screwsDrawing(UNIT.cover.screws)}<figcaption>Crosswise, a little each time, first loose, then to torque: the cover stays level and no screw takes the spring
-        alone.</figcaption></figure>`,
-    working: html`<p>With the cover flush the spring pushes with its load at the whole ${word("crush")}, and with less by the gap ${inline("a")} where the
-        screws first catch:</p>
+    purpose: html`The closed spring pushes the cover with hundreds of kilograms. These figures say what the vice has to
+    hold, and what the screws have left to hold with.`,
+    figures: html`${caution(
+      html`<b>Held closed in a vice or press before any screw is touched, either way.</b> Face and hands out of line
+          with the cover, eyes covered. The maker's procedure and the local rules come first.`,
+    )}
+      <figure>
+        ${screwsDrawing(UNIT.cover.screws)}
+        <figcaption>
+          Crosswise, a little each time, first loose, then to torque: the cover stays level and no screw takes the
+          spring alone.
+        </figcaption>
+      </figure>`,
+    working: html`<p>
+        With the cover flush the spring pushes with its load at the whole ${word("crush")}, and with less by the gap
+        ${inline("a")} where the screws first catch:
+      </p>
       ${formula("F = P ( c )")}${formula("F_a = P ( c − a )")}
-      <p>A new spring may push harder than its table says, and the vice is told the most of it: the load tolerance at the load's test, or the tallest
-        disc that still keeps to it, whichever pushes more.</p>
-      <p>The energy is the area under the spring's curve up to ${inline("c")}. Each screw's torque gives it a clamp of</p>
+      <p>
+        A new spring may push harder than its table says, and the vice is told the most of it: the load tolerance at the
+        load's test, or the tallest disc that still keeps to it, whichever pushes more.
+      </p>
+      <p>
+        The energy is the area under the spring's curve up to ${inline("c")}. Each screw's torque gives it a clamp of
+      </p>
       ${formula("C =", over("M", "q · d"))}
-      <p>and all of them, less the spring, keep the cover down:</p>${formula("C_0 = n · C − F")}
+      <p>and all of them, less the spring, keep the cover down:</p>
+      ${formula("C_0 = n · C − F")}
       <p>Below a fifth of the screws' clamp the cover may lift or fret, and Slipbook says so.</p>`,
     symbols: [
       ["P", "load of the spring at a squeeze: see Disc spring", "N"],
@@ -39,16 +53,52 @@ export async function page({ calc }) {
       ["d", "thread diameter", "m"],
       ["n", "screws", "–"],
     ],
-    example: html`<table class="facts"><tbody>
-        <tr><th scope="row">the spring pushes, by its table</th><td class="number">${newtons(result.flush_n)}</td></tr>
-        <tr><th scope="row">the vice holds, at most</th><td class="number">${newtons(result.vice_most_n)} (${Math.round(result.vice_most_kgf)} kgf)</td></tr>
-        <tr><th scope="row">when the screws first catch</th><td class="number">${newtons(result.start_n)}</td></tr>
-        <tr><th scope="row">energy held</th><td class="number">${result.energy_j.toFixed(1)} J, at most ${result.energy_most_j.toFixed(1)} J</td></tr>
-        <tr><th scope="row">spring's share of a screw</th><td class="number">${newtons(result.per_screw_n)}</td></tr>
-        <tr><th scope="row">clamp of a screw</th><td class="number">${newtons(result.screw_n)}</td></tr>
-        <tr><th scope="row">left for the cover</th><td class="number">${newtons(result.clamp_left_n)}</td></tr></tbody></table>
-      <div class="two steps-of"><div><h3>Strip</h3><ol class="steps">${steps.strip.map((/** @type {any} */ step) => html`<li>${step.text}</li>`)}</ol></div>
-        <div><h3>Close</h3><ol class="steps">${steps.close.map((/** @type {any} */ step) => html`<li>${step.text}</li>`)}</ol></div></div>`,
+    example: html`<table class="facts">
+        <tbody>
+          <tr>
+            <th scope="row">the spring pushes, by its table</th>
+            <td class="number">${newtons(result.flush_n)}</td>
+          </tr>
+          <tr>
+            <th scope="row">the vice holds, at most</th>
+            <td class="number">${newtons(result.vice_most_n)} (${Math.round(result.vice_most_kgf)} kgf)</td>
+          </tr>
+          <tr>
+            <th scope="row">when the screws first catch</th>
+            <td class="number">${newtons(result.start_n)}</td>
+          </tr>
+          <tr>
+            <th scope="row">energy held</th>
+            <td class="number">${result.energy_j.toFixed(1)} J, at most ${result.energy_most_j.toFixed(1)} J</td>
+          </tr>
+          <tr>
+            <th scope="row">spring's share of a screw</th>
+            <td class="number">${newtons(result.per_screw_n)}</td>
+          </tr>
+          <tr>
+            <th scope="row">clamp of a screw</th>
+            <td class="number">${newtons(result.screw_n)}</td>
+          </tr>
+          <tr>
+            <th scope="row">left for the cover</th>
+            <td class="number">${newtons(result.clamp_left_n)}</td>
+          </tr>
+        </tbody>
+      </table>
+      <div class="two steps-of">
+        <div>
+          <h3>Strip</h3>
+          <ol class="steps">
+            ${steps.strip.map((/** @type {any} */ step) => html`<li>${step.text}</li>`)}
+          </ol>
+        </div>
+        <div>
+          <h3>Close</h3>
+          <ol class="steps">
+            ${steps.close.map((/** @type {any} */ step) => html`<li>${step.text}</li>`)}
+          </ol>
+        </div>
+      </div>`,
     limits: [
       "Friction of lugs and between nested discs is left out: a press that shows force reads a little more going down and a little less coming up.",
       "The nut factor is a rough figure: about 0.2 dry, 0.15 oiled. Oil on a thread that was meant to be dry clamps harder than the torque says.",

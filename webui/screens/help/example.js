@@ -22,7 +22,10 @@ export function unitWith(friction) {
     spring: SPRING,
     cavity_mm: 61.75,
     chain: [
-      /** @type {{slot: string, part: string, new_mm?: number, minimum_mm?: number}} */ ({ slot: "S1", part: "spring" }),
+      /** @type {{slot: string, part: string, new_mm?: number, minimum_mm?: number}} */ ({
+        slot: "S1",
+        part: "spring",
+      }),
       ...pack("A", friction),
       { slot: "R1", part: "ring", new_mm: 18 },
       { slot: "R2", part: "ring", new_mm: 18 },
@@ -45,7 +48,13 @@ const BEAM = { kind: "beam", low_nm: 0, high_nm: 200, division_nm: 2, certificat
  * @param {object} [more] fields that differ
  */
 export function checkOf(forward, reverse, more = {}) {
-  return { held: "bench_output_held", wrench: BEAM, steady_nm: { forward, reverse }, limits: { low_nm: 70, high_nm: 130 }, ...more };
+  return {
+    held: "bench_output_held",
+    wrench: BEAM,
+    steady_nm: { forward, reverse },
+    limits: { low_nm: 70, high_nm: 130 },
+    ...more,
+  };
 }
 
 /**

@@ -30,7 +30,8 @@ function symbol(token) {
   if (token in SIGNS) return { math: mathml`<mo>${token}</mo>`, words: SIGNS[token] };
   if (/^[\d.]+$/.test(token)) return { math: mathml`<mn>${token}</mn>`, words: token };
   // What a function is of stands a little apart from it.
-  if (["cos", "cot", "ln"].includes(token)) return { math: mathml`<mi>${token}</mi><mspace width="0.17em"></mspace>`, words: token };
+  if (["cos", "cot", "ln"].includes(token))
+    return { math: mathml`<mi>${token}</mi><mspace width="0.17em"></mspace>`, words: token };
   const [name, index] = token.split("_");
   if (index === undefined) return { math: mathml`<mi>${name}</mi>`, words: name };
   const low = /^\d+$/.test(index) ? mathml`<mn>${index}</mn>` : mathml`<mi>${index}</mi>`;
@@ -39,8 +40,13 @@ function symbol(token) {
 
 /** Pieces side by side. @param {...Part} parts @returns {Piece} */
 export function row(...parts) {
-  const pieces = parts.flatMap((part) => (typeof part === "string" ? part.split(" ").filter(Boolean).map(symbol) : [part]));
-  return { math: mathml`<mrow>${pieces.map((one) => one.math)}</mrow>`, words: pieces.map((one) => one.words).join(" ") };
+  const pieces = parts.flatMap((part) =>
+    typeof part === "string" ? part.split(" ").filter(Boolean).map(symbol) : [part],
+  );
+  return {
+    math: mathml`<mrow>${pieces.map((one) => one.math)}</mrow>`,
+    words: pieces.map((one) => one.words).join(" "),
+  };
 }
 
 /** Words that mean more than one thing get brackets. @param {Piece} piece */

@@ -13,33 +13,54 @@ import { slugOf, WORDS, wordOf } from "./words.js";
 /** The way back, also into the middle of a form that asked for help. */
 function ways() {
   const from = sessionStorage.getItem(CAME_FROM);
-  return html`<div class="row full">${from ? backTo(from, "Back to where you were") : nothing}${backTo("#/help", "All of Help")}</div>`;
+  return html`<div class="row full">
+    ${from ? backTo(from, "Back to where you were") : nothing}${backTo("#/help", "All of Help")}
+  </div>`;
 }
 
 /** @param {string} to @param {string} title @param {string} about */
 const row = (to, title, about) =>
-  html`<li><a href=${to}><span><strong>${title}</strong><br /><span class="quiet">${about}</span></span><span class="onward" aria-hidden="true">›</span></a></li>`;
+  html`<li>
+    <a href=${to}
+      ><span><strong>${title}</strong><br /><span class="quiet">${about}</span></span
+      ><span class="onward" aria-hidden="true">›</span></a
+    >
+  </li>`;
 
 const index = () => {
   sessionStorage.removeItem(CAME_FROM);
   return html`<h1>Help</h1>
-    <section class="card"><h2>What a verdict means</h2>
+    <section class="card">
+      <h2>What a verdict means</h2>
       <dl class="verdicts">
-        <dt>${verdictMark("go")}</dt><dd>inside the limits by more than the doubt of the reading</dd>
-        <dt>${verdictMark("rework")}</dt><dd>outside by more than the doubt; the parts may be good, the stack must be re-set</dd>
-        <dt>${verdictMark("replace")}</dt><dd>a part is past its limit</dd>
-        <dt>${verdictMark("measure_again")}</dt><dd>the reading is too uncertain to say, or the kit is unfit</dd>
+        <dt>${verdictMark("go")}</dt>
+        <dd>inside the limits by more than the doubt of the reading</dd>
+        <dt>${verdictMark("rework")}</dt>
+        <dd>outside by more than the doubt; the parts may be good, the stack must be re-set</dd>
+        <dt>${verdictMark("replace")}</dt>
+        <dd>a part is past its limit</dd>
+        <dt>${verdictMark("measure_again")}</dt>
+        <dd>the reading is too uncertain to say, or the kit is unfit</dd>
       </dl>
-      <p class="quiet">A unit's verdict is the worst of its parts'. <a href="#/help/verdict">How it is worked out</a></p>
+      <p class="quiet">
+        A unit's verdict is the worst of its parts'. <a href="#/help/verdict">How it is worked out</a>
+      </p>
     </section>
-    ${caution(html`<b>The disc spring pushes the cover with thousands of newtons:</b> hold it closed in a vice before the screws, and cover your
-      eyes. A car on stands: level ground, wheels chocked, nobody under it. The maker's figures and the local rules come first, and a qualified
-      person signs where the rules ask for one.`)}
+    ${caution(
+      html`<b>The disc spring pushes the cover with thousands of newtons:</b> hold it closed in a vice before the
+        screws, and cover your eyes. A car on stands: level ground, wheels chocked, nobody under it. The maker's figures
+        and the local rules come first, and a qualified person signs where the rules ask for one.`,
+    )}
     ${GROUPS.map(
-      (group, place) => html`<nav aria-labelledby=${`group${place}`}><h2 id=${`group${place}`}>${group.title}</h2>
-        <ul class="list cards topics">${group.topics.map(
-          (topic) => row(`#/help/${topic.name}`, topic.title, topic.about),
-        )}${place === GROUPS.length - 1 ? row("#/help/words", "Words", "the trade's and ours, in plain language") : nothing}</ul></nav>`,
+      (group, place) =>
+        html`<nav aria-labelledby=${`group${place}`}>
+          <h2 id=${`group${place}`}>${group.title}</h2>
+          <ul class="list cards topics">
+            ${group.topics.map((topic) =>
+              row(`#/help/${topic.name}`, topic.title, topic.about),
+            )}${place === GROUPS.length - 1 ? row("#/help/words", "Words", "the trade's and ours, in plain language") : nothing}
+          </ul>
+        </nav>`,
     )}`;
 };
 
@@ -48,46 +69,111 @@ const glossary = (typed, look) => {
   const sought = typed.trim().toLowerCase();
   const named = (/** @type {string} */ term) => Number(term.includes(sought));
   // Words that have it in their name come before those that are only told with it.
-  const found = WORDS.filter(({ term, told }) => `${term} ${told}`.toLowerCase().includes(sought)).sort((a, b) => named(b.term) - named(a.term));
-  return html`${ways()}<h1>Words</h1>
-  <div class="field"><label for="search">Find a word</label><input id="search" type="search" autocomplete="off" .value=${typed}
-    @input=${(/** @type {any} */ event) => look(event.target.value)} /></div>
-  <p role="status">${found.length ? (sought ? `${found.length} of ${WORDS.length} words` : "") : `“${typed.trim()}” is not among these words, nor in what they mean. Try a part of it.`}</p>
-  ${
-    found.length
-      ? html`<dl class="card words">${found.map(
-          ({ term, told, topic }) => html`<div id=${`word-${slugOf(term)}`} tabindex="-1"><dt>${term}</dt>
-            <dd>${told}${topic ? html` <a href="#/help/${topic}" aria-label=${`${term}: more`}>More</a>` : nothing}</dd></div>`,
-        )}</dl>`
-      : nothing
-  }`;
+  const found = WORDS.filter(({ term, told }) => `${term} ${told}`.toLowerCase().includes(sought)).sort(
+    (a, b) => named(b.term) - named(a.term),
+  );
+  return html`${ways()}
+    <h1>Words</h1>
+    <div class="field">
+      <label for="search">Find a word</label
+      ><input
+        id="search"
+        type="search"
+        autocomplete="off"
+        .value=${typed}
+        @input=${(/** @type {any} */ event) => look(event.target.value)}
+      />
+    </div>
+    <p role="status">
+      ${found.length ? (sought ? `${found.length} of ${WORDS.length} words` : "") : `“${typed.trim()}” is not among these words, nor in what they mean. Try a part of it.`}
+    </p>
+    ${
+      found.length
+        ? html`<dl class="card words">
+            ${found.map(
+              ({ term, told, topic }) =>
+                html`<div id=${`word-${slugOf(term)}`} tabindex="-1">
+                  <dt>${term}</dt>
+                  <dd>
+                    ${told}${topic ? html` <a href="#/help/${topic}" aria-label=${`${term}: more`}>More</a>` : nothing}
+                  </dd>
+                </div>`,
+            )}
+          </dl>`
+        : nothing
+    }`;
 };
 
 /** A part of a page that a phone folds away until it is asked for. @param {any} title @param {any} inner @param {boolean} [open] */
 const folded = (title, inner, open = matchMedia("(min-width: 900px)").matches) =>
-  html`<details ?open=${open}><summary>${title}</summary><div class="inside">${inner}</div></details>`;
+  html`<details ?open=${open}>
+    <summary>${title}</summary>
+    <div class="inside">${inner}</div>
+  </details>`;
 
 /** @param {NonNullable<import("./topics.js").Page["symbols"]>} symbols */
-const letters = (symbols) => html`<table class="symbols">
-  <thead><tr><th scope="col">Letter</th><th scope="col">Meaning</th><th scope="col">Unit</th></tr></thead>
-  <tbody>${symbols.map(([symbol, meaning, unit]) => html`<tr><th scope="row">${inline(symbol)}</th><td>${meaning}</td><td>${unit}</td></tr>`)}</tbody></table>`;
+const letters = (symbols) =>
+  html`<table class="symbols">
+    <thead>
+      <tr>
+        <th scope="col">Letter</th>
+        <th scope="col">Meaning</th>
+        <th scope="col">Unit</th>
+      </tr>
+    </thead>
+    <tbody>
+      ${symbols.map(
+        ([symbol, meaning, unit]) =>
+          html`<tr>
+            <th scope="row">${inline(symbol)}</th>
+            <td>${meaning}</td>
+            <td>${unit}</td>
+          </tr>`,
+      )}
+    </tbody>
+  </table>`;
 
 /** @param {import("./topics.js").Topic} topic @param {import("./topics.js").Page} page */
-const method = (topic, page) => html`${ways()}
-  <h1 class="full">${topic.title}</h1>
-  <div class="screen">
-    <section class="card lead"><p>${page.purpose}</p>${page.figures}</section>
-    <section class="card folds">${folded(html`<h2>An example</h2>`, html`${page.example}
-      <p class="quiet">These figures were worked out just now, by the engine that judges your readings.</p>`)}</section>
-    <section class="card"><h2>When not to trust it</h2><ul class="steps">${page.limits.map((one) => html`<li>${one}</li>`)}</ul></section>
-  </div>
-  <div class="screen">
-    <section class="card"><h2>How it is worked out</h2>${page.working}
-      <div class="folds">${page.deeper ? folded(page.deeper.title, page.deeper.told, false) : nothing}${page.symbols ? folded("What the letters mean", letters(page.symbols)) : nothing}</div>
-    </section>
-    <section class="card folds">${folded(html`<h2>Where it comes from</h2>`, html`<ul class="steps sources">${page.sources.map((one) => html`<li>${one}</li>`)}</ul>`)}
-      ${folded(html`<h2>Words on this page</h2>`, html`<p class="terms">${page.words.map((term) => html`<a href="#/help/words/${slugOf(term)}">${term}</a> `)}</p>`)}</section>
-  </div>`;
+const method = (topic, page) =>
+  html`${ways()}
+    <h1 class="full">${topic.title}</h1>
+    <div class="screen">
+      <section class="card lead">
+        <p>${page.purpose}</p>
+        ${page.figures}
+      </section>
+      <section class="card folds">
+        ${folded(
+          html`<h2>An example</h2>`,
+          html`${page.example}
+            <p class="quiet">These figures were worked out just now, by the engine that judges your readings.</p>`,
+        )}
+      </section>
+      <section class="card">
+        <h2>When not to trust it</h2>
+        <ul class="steps">
+          ${page.limits.map((one) => html`<li>${one}</li>`)}
+        </ul>
+      </section>
+    </div>
+    <div class="screen">
+      <section class="card">
+        <h2>How it is worked out</h2>
+        ${page.working}
+        <div class="folds">
+          ${page.deeper ? folded(page.deeper.title, page.deeper.told, false) : nothing}${page.symbols ? folded("What the letters mean", letters(page.symbols)) : nothing}
+        </div>
+      </section>
+      <section class="card folds">
+        ${folded(
+          html`<h2>Where it comes from</h2>`,
+          html`<ul class="steps sources">
+            ${page.sources.map((one) => html`<li>${one}</li>`)}
+          </ul>`,
+        )}
+        ${folded(html`<h2>Words on this page</h2>`, html`<p class="terms">${page.words.map((term) => html`<a href="#/help/words/${slugOf(term)}">${term}</a> `)}</p>`)}
+      </section>
+    </div>`;
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, [name, term]) {
@@ -102,7 +188,7 @@ export async function show(place, [name, term]) {
     return;
   }
   const topic = name ? topicOf(name) : undefined;
-  if (!topic) return render(index(), place), undefined;
+  if (!topic) return (render(index(), place), undefined);
   const [{ page }, read] = await Promise.all([topic.load(), reading()]);
   render(method(topic, await page({ calc, read })), place);
   place.classList.add("wide");

@@ -23,26 +23,41 @@ export async function page({ calc, read }) {
     write_in: read.torqueUnit,
   });
   return {
-    purpose: html`The torque has dropped. Thinner plates and a spring that has set both take ${word("crush")} away; glazed plates or another oil take friction
-      away. Each is another job, and this tells how much each did.`,
-    figures: html`<figure>${sharesDrawing({
-      before: result.before.torque_nm,
-      steps: result.shares.map((/** @type {any} */ share) => ({ name: share.cause, factor: Math.exp(share.share_log) })),
-      say: read.torque,
-    })}<figcaption>From then to now. Each step multiplies what stood before it, so it does not matter in which order they are drawn.</figcaption></figure>`,
+    purpose: html`The torque has dropped. Thinner plates and a spring that has set both take ${word("crush")} away;
+    glazed plates or another oil take friction away. Each is another job, and this tells how much each did.`,
+    figures: html`<figure>
+      ${sharesDrawing({
+        before: result.before.torque_nm,
+        steps: result.shares.map((/** @type {any} */ share) => ({
+          name: share.cause,
+          factor: Math.exp(share.share_log),
+        })),
+        say: read.torque,
+      })}
+      <figcaption>
+        From then to now. Each step multiplies what stood before it, so it does not matter in which order they are
+        drawn.
+      </figcaption>
+    </figure>`,
     working: html`<p>Torque is friction times the spring's load, so on the logarithm the causes add up:</p>
       ${formula("ln", over("T_1", "T_0"), "= S_p + S_s + S_f")}
-      <p>Each share ${inline("S")} is what its cause did, on the mean of all orders in which the three can have come; as a change it is e to the power S. Each has its
-        doubt from the two torques, the plates and the free heights; below 1.96 times that it is called within the doubt.</p>`,
+      <p>
+        Each share ${inline("S")} is what its cause did, on the mean of all orders in which the three can have come; as
+        a change it is e to the power S. Each has its doubt from the two torques, the plates and the free heights; below
+        1.96 times that it is called within the doubt.
+      </p>`,
     deeper: {
       title: "How the shares are cut",
-      told: html`<p>Plates and spring act through the same curved load, so what one did depends on whether the other came first. Taking all orders in which they can have come
-        and the mean of what each adds (Shapley's shares) settles that without favour. With ${inline("F ( p , s )")}, the load with plates
-        ${inline("p")} and spring ${inline("s")}, each as before (0) or as now (1):</p>
-      ${formula("S_p =", over("1", "2"), "· ( ln", over("F ( 1 , 0 )", "F ( 0 , 0 )"), "+ ln", over("F ( 1 , 1 )", "F ( 0 , 1 )"), ")")}
-      ${formula("S_s =", over("1", "2"), "· ( ln", over("F ( 0 , 1 )", "F ( 0 , 0 )"), "+ ln", over("F ( 1 , 1 )", "F ( 1 , 0 )"), ")")}
-      ${formula("S_f = ln", over("T_1", "T_0"), "− ln", over(row("F ( 1 , 1 )"), row("F ( 0 , 0 )")))}
-      <p>Friction is a plain factor and keeps its own.</p>`,
+      told: html`<p>
+          Plates and spring act through the same curved load, so what one did depends on whether the other came first.
+          Taking all orders in which they can have come and the mean of what each adds (Shapley's shares) settles that
+          without favour. With ${inline("F ( p , s )")}, the load with plates ${inline("p")} and spring ${inline("s")},
+          each as before (0) or as now (1):
+        </p>
+        ${formula("S_p =", over("1", "2"), "· ( ln", over("F ( 1 , 0 )", "F ( 0 , 0 )"), "+ ln", over("F ( 1 , 1 )", "F ( 0 , 1 )"), ")")}
+        ${formula("S_s =", over("1", "2"), "· ( ln", over("F ( 0 , 1 )", "F ( 0 , 0 )"), "+ ln", over("F ( 1 , 1 )", "F ( 1 , 0 )"), ")")}
+        ${formula("S_f = ln", over("T_1", "T_0"), "− ln", over(row("F ( 1 , 1 )"), row("F ( 0 , 0 )")))}
+        <p>Friction is a plain factor and keeps its own.</p>`,
     },
     symbols: [
       ["T_0", "torque at the last good check", "N·m"],
@@ -53,11 +68,30 @@ export async function page({ calc, read }) {
       ["S_f", "share of friction", "–"],
     ],
     example: html`<p>${result.text}</p>
-      <table class="facts"><thead><tr><th scope="col">Cause</th><th scope="col" class="number">Alone</th><th scope="col">What to do</th></tr></thead><tbody>${result.shares.map(
-        (/** @type {any} */ share) => html`<tr><th scope="row">${share.cause}</th><td class="number">${share.percent.toFixed(1)} %</td><td>${share.text}</td></tr>`,
-      )}</tbody></table>
-      <h3>Like with like</h3><p>${alike.text}</p>
-      <ul class="steps">${alike.marks.map((/** @type {any} */ mark) => html`<li>${mark.text}</li>`)}</ul>`,
+      <table class="facts">
+        <thead>
+          <tr>
+            <th scope="col">Cause</th>
+            <th scope="col" class="number">Alone</th>
+            <th scope="col">What to do</th>
+          </tr>
+        </thead>
+        <tbody>
+          ${result.shares.map(
+            (/** @type {any} */ share) =>
+              html`<tr>
+                <th scope="row">${share.cause}</th>
+                <td class="number">${share.percent.toFixed(1)} %</td>
+                <td>${share.text}</td>
+              </tr>`,
+          )}
+        </tbody>
+      </table>
+      <h3>Like with like</h3>
+      <p>${alike.text}</p>
+      <ul class="steps">
+        ${alike.marks.map((/** @type {any} */ mark) => html`<li>${mark.text}</li>`)}
+      </ul>`,
     limits: [
       "What was not measured counts as unchanged, and its part shows up as friction. Measure plates and spring before you blame the oil.",
       "Two checks that are not like with like (other oil, other warmth, fresh from a rebuild) differ for that reason too: each such difference is named.",

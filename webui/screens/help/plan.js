@@ -7,9 +7,9 @@ import { UNIT } from "./example.js";
 import { formula, inline, over } from "./formula.js";
 import { word } from "./words.js";
 
-const SHELF = [2.4, 2.5, 2.55, 2.6].map((mm) => ({ name: `F ${mm.toFixed(2)}`, part: "friction", mm, count: 4 })).concat(
-  [1.9, 2, 2.1].map((mm) => ({ name: `S ${mm.toFixed(1)}`, part: "separator", mm, count: 6 })),
-);
+const SHELF = [2.4, 2.5, 2.55, 2.6]
+  .map((mm) => ({ name: `F ${mm.toFixed(2)}`, part: "friction", mm, count: 4 }))
+  .concat([1.9, 2, 2.1].map((mm) => ({ name: `S ${mm.toFixed(1)}`, part: "separator", mm, count: 6 })));
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
@@ -26,32 +26,66 @@ export async function page({ calc, read }) {
   const torque = result.wanted_nm;
   const swaps = result.stack.filter((/** @type {any} */ one) => one.action !== "keep");
   return {
-    purpose: html`Which plates from the ${word("shelf")} bring the unit to the torque that was ordered? Slipbook covers every choice there is and says how many they were.`,
-    figures: html`<figure>${curvesDrawing({
-      series: [{ name: "", points: result.curve.map((/** @type {any} */ point) => ({ x: point.added_mm, y: read.torqueIn(point.torque_nm) })) }],
-      marks: [
-        { x: 0, name: "now" },
-        { x: result.solids_mm - result.now.solids_mm, name: "planned" },
-      ],
-      zones: result.zones.map((/** @type {any} */ zone) => ({ from: zone.from_mm, to: zone.to_mm, name: zone.name })),
-      band: { low: read.torqueIn(torque.torque_nm - torque.tolerance_nm), high: read.torqueIn(torque.torque_nm + torque.tolerance_nm) },
-      xName: "thickness added, mm",
-      yName: read.torqueLabel,
-      words: "Torque against thickness added: now, planned, and the stretches to stay out of.",
-    })}<figcaption>The curve is the spring's. The strip across is what is wanted, give or take; where the curve passes through it, every thickness will do.</figcaption></figure>`,
+    purpose: html`Which plates from the ${word("shelf")} bring the unit to the torque that was ordered? Slipbook covers
+    every choice there is and says how many they were.`,
+    figures: html`<figure>
+      ${curvesDrawing({
+        series: [
+          {
+            name: "",
+            points: result.curve.map((/** @type {any} */ point) => ({
+              x: point.added_mm,
+              y: read.torqueIn(point.torque_nm),
+            })),
+          },
+        ],
+        marks: [
+          { x: 0, name: "now" },
+          { x: result.solids_mm - result.now.solids_mm, name: "planned" },
+        ],
+        zones: result.zones.map((/** @type {any} */ zone) => ({ from: zone.from_mm, to: zone.to_mm, name: zone.name })),
+        band: {
+          low: read.torqueIn(torque.torque_nm - torque.tolerance_nm),
+          high: read.torqueIn(torque.torque_nm + torque.tolerance_nm),
+        },
+        xName: "thickness added, mm",
+        yName: read.torqueLabel,
+        words: "Torque against thickness added: now, planned, and the stretches to stay out of.",
+      })}
+      <figcaption>
+        The curve is the spring's. The strip across is what is wanted, give or take; where the curve passes through it,
+        every thickness will do.
+      </figcaption>
+    </figure>`,
     working: html`<p>A check at a known crush says what each newton of preload gives:</p>
       ${formula("k =", over("T", "F ( c )"))}
-      <p>So a thickness ${inline("x")} in the stack gives ${inline("k · F ( c )")} with its own crush, and what is wanted becomes a window of thicknesses, kept below the
-        spring's peak:</p>
+      <p>
+        So a thickness ${inline("x")} in the stack gives ${inline("k · F ( c )")} with its own crush, and what is wanted
+        becomes a window of thicknesses, kept below the spring's peak:
+      </p>
       ${formula("| k · F ( c ) − T_w | ≤ d")}
-      <p>Every place takes a plate that is fitted now or a piece from the shelf, counted in whole micrometres. Among all fillings inside the window the best one has</p>
-      <ol class="steps"><li>the fewest plates changed; of those</li><li>sides as equal as can be; of those</li><li>the torque closest to what is wanted.</li></ol>
+      <p>
+        Every place takes a plate that is fitted now or a piece from the shelf, counted in whole micrometres. Among all
+        fillings inside the window the best one has
+      </p>
+      <ol class="steps">
+        <li>the fewest plates changed; of those</li>
+        <li>sides as equal as can be; of those</li>
+        <li>the torque closest to what is wanted.</li>
+      </ol>
       <h3>What proven means</h3>
-      <p>No filling is skipped by a rule of thumb. All sums of thickness that can be reached are built up plate by plate as sets, for every number of changes; a branch is cut
-        only where those sets show that nothing in it can be better. The count that is shown is the number of fillings so covered. Where brute force can be run at all, our tests
-        run it, and it finds the same. From a shelf of dozens of odd thicknesses that may take too long: then the fewest changes are proven, the rest is not, and the plan says so.</p>
+      <p>
+        No filling is skipped by a rule of thumb. All sums of thickness that can be reached are built up plate by plate
+        as sets, for every number of changes; a branch is cut only where those sets show that nothing in it can be
+        better. The count that is shown is the number of fillings so covered. Where brute force can be run at all, our
+        tests run it, and it finds the same. From a shelf of dozens of odd thicknesses that may take too long: then the
+        fewest changes are proven, the rest is not, and the plan says so.
+      </p>
       <h3>How far it may come out off</h3>
-      <p>From the pieces' own tolerance, the spring's where it is new, and the doubt of the measured torque: see <a href="#/help/stack">Stack and crush</a>.</p>`,
+      <p>
+        From the pieces' own tolerance, the spring's where it is new, and the doubt of the measured torque: see
+        <a href="#/help/stack">Stack and crush</a>.
+      </p>`,
     symbols: [
       ["T", "torque at the last check", "N·m"],
       ["F", "preload at a crush", "N"],
@@ -60,17 +94,37 @@ export async function page({ calc, read }) {
       ["T_w", "torque that is wanted", "N·m"],
       ["d", "give or take", "N·m"],
     ],
-    example: html`<p>${read.torque(82)} measured, ${read.torque(torque.torque_nm)} ± ${read.torqueFigure(torque.tolerance_nm)} wanted:
-        ${read.torque(result.torque_nm)} with ${result.changes} ${result.changes === 1 ? "plate" : "plates"} changed.</p>
-      <table class="facts"><thead><tr><th scope="col">Place</th><th scope="col" class="number">Out</th><th scope="col" class="number">In</th></tr></thead><tbody>${swaps.map(
-        (/** @type {any} */ one) => html`<tr><th scope="row">${one.slot}</th><td class="number">${read.length(one.was_mm)}</td><td class="number">${read.length(one.mm)}</td></tr>`,
-      )}</tbody></table>
+    example: html`<p>
+        ${read.torque(82)} measured, ${read.torque(torque.torque_nm)} ± ${read.torqueFigure(torque.tolerance_nm)}
+        wanted: ${read.torque(result.torque_nm)} with ${result.changes} ${result.changes === 1 ? "plate" : "plates"}
+        changed.
+      </p>
+      <table class="facts">
+        <thead>
+          <tr>
+            <th scope="col">Place</th>
+            <th scope="col" class="number">Out</th>
+            <th scope="col" class="number">In</th>
+          </tr>
+        </thead>
+        <tbody>
+          ${swaps.map(
+            (/** @type {any} */ one) =>
+              html`<tr>
+                <th scope="row">${one.slot}</th>
+                <td class="number">${read.length(one.was_mm)}</td>
+                <td class="number">${read.length(one.mm)}</td>
+              </tr>`,
+          )}
+        </tbody>
+      </table>
       <p>It may come out from ${read.torque(result.spread_nm.low_nm)} to ${read.torque(result.spread_nm.high_nm)}.</p>
       <p class="finding">${result.proof.text}</p>`,
     limits: [
       "Best means best by these three rules, from this shelf, with these thicknesses. A plate that was counted wrong makes it the best of something else.",
       "Without a check the friction is assumed from the definition, and the torque is no better than that.",
-      html`Another order of the plates or another spring is tried beside it and named for what it changes: order changes lock as well, thickness only preload.`,
+      html`Another order of the plates or another spring is tried beside it and named for what it changes: order changes
+      lock as well, thickness only preload.`,
       "Check the torque before it goes out, whatever the plan says.",
     ],
     sources: [

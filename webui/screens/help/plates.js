@@ -13,8 +13,17 @@ const GAP = 0.05;
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
-  const plate = (/** @type {object} */ more) => ({ slot: "A2", part: "friction", new_mm: 2.5, minimum_mm: 2.3, points_mm: POINTS, gap_mm: GAP, ...more });
-  const asked = async (/** @type {object} */ more) => (await calc("plates", { micrometer: {}, write_in: read.lengthUnit, plates: [plate(more)] })).plates[0];
+  const plate = (/** @type {object} */ more) => ({
+    slot: "A2",
+    part: "friction",
+    new_mm: 2.5,
+    minimum_mm: 2.3,
+    points_mm: POINTS,
+    gap_mm: GAP,
+    ...more,
+  });
+  const asked = async (/** @type {object} */ more) =>
+    (await calc("plates", { micrometer: {}, write_in: read.lengthUnit, plates: [plate(more)] })).plates[0];
   const [good, close, worn, bent] = await Promise.all([
     asked({}),
     asked({ points_mm: [2.31, 2.31, 2.3, 2.31] }),
@@ -23,20 +32,31 @@ export async function page({ calc, read }) {
   ]);
   const figure = (/** @type {number} */ mm) => read.length(mm).replace(/ .*/, "");
   return {
-    purpose: html`A plate fails where it is thinnest, so its ${word("clock point", "lowest point")} judges it. How much it differs round (${word("taper")})
-      and how far it is bent (${word("flatness")}) count as well.`,
-    figures: html`<figure>${plateDrawing({ points: POINTS, gap: GAP, say: read.length })}
-      <figcaption>Three points or more, evenly round; the mark is the lowest. Then the thickest feeler that passes under it, the plate lying hollow
-        side down.</figcaption></figure>`,
+    purpose: html`A plate fails where it is thinnest, so its ${word("clock point", "lowest point")} judges it. How much
+    it differs round (${word("taper")}) and how far it is bent (${word("flatness")}) count as well.`,
+    figures: html`<figure>
+      ${plateDrawing({ points: POINTS, gap: GAP, say: read.length })}
+      <figcaption>
+        Three points or more, evenly round; the mark is the lowest. Then the thickest feeler that passes under it, the
+        plate lying hollow side down.
+      </figcaption>
+    </figure>`,
     working: html`${formula("h =", said("lowest of"), "h_1 , h_2 , h_3 , …")}
       ${formula("p =", said("highest"), "−", said("lowest"))}
-      <p>One reading of the micrometer may be off by its permitted error ${inline("a")} and by half a division ${inline("d")}. The guard band is</p>
+      <p>
+        One reading of the micrometer may be off by its permitted error ${inline("a")} and by half a division
+        ${inline("d")}. The guard band is
+      </p>
       ${formula("g = 1.645 ·", root(row(raised(row("(", over("a", root("3")), ")"), "2"), "+", raised(row("(", over("d / 2", root("3")), ")"), "2"))))}
       <p>or with a certificate ${inline("c")} in place of the first: ${inline("c / 2")}. Then:</p>
-      ${formula("h − h_min ≥ g")}<p class="quiet">go</p>
-      ${formula("h − h_min ≤ − g")}<p class="quiet">replace; between the two, measure again</p>
-      <p>Taper and gap above their limits replace the plate without a guard band: both ends of a taper are read with the same tool, so its constant error
-        drops out. Deep scoring, blue colour or cracks replace it whatever it measures.</p>`,
+      ${formula("h − h_min ≥ g")}
+      <p class="quiet">go</p>
+      ${formula("h − h_min ≤ − g")}
+      <p class="quiet">replace; between the two, measure again</p>
+      <p>
+        Taper and gap above their limits replace the plate without a guard band: both ends of a taper are read with the
+        same tool, so its constant error drops out. Deep scoring, blue colour or cracks replace it whatever it measures.
+      </p>`,
     symbols: [
       ["h", "lowest point", "mm"],
       ["h_min", "limit of this plate", "mm"],
@@ -68,6 +88,16 @@ export async function page({ calc, read }) {
       html`Permitted error of an external micrometer, ${read.length(0.004)} from 0 to 25 mm: ISO 3611, from memory.`,
       "Taper 0.03 mm, gap 0.10 mm and 92 % of new where you give no limit: common practice, no source. The maker's figures come first.",
     ],
-    words: ["clock point", "taper", "flatness", "guard band", "division", "certificate", "replace", "friction plate", "separator plate"],
+    words: [
+      "clock point",
+      "taper",
+      "flatness",
+      "guard band",
+      "division",
+      "certificate",
+      "replace",
+      "friction plate",
+      "separator plate",
+    ],
   };
 }

@@ -12,31 +12,62 @@ const ANGLES = [30, 45, 60, 75, 90];
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
-  const asked = (/** @type {number} */ drive) => calc("ramps", { unit: UNIT, ramps: { ...UNIT.ramps, drive_deg: drive }, most_nm: 800, points: 41, write_in: read.torqueUnit });
+  const asked = (/** @type {number} */ drive) =>
+    calc("ramps", {
+      unit: UNIT,
+      ramps: { ...UNIT.ramps, drive_deg: drive },
+      most_nm: 800,
+      points: 41,
+      write_in: read.torqueUnit,
+    });
   const [result, ...others] = await Promise.all([asked(UNIT.ramps.drive_deg), ...ANGLES.map(asked)]);
   const { drive, coast } = result.fittings[0];
   const percent = (/** @type {any} */ side) => (side.solid ? "solid" : `${Math.round(100 * side.locking_value)} %`);
   return {
-    purpose: html`Torque into the case goes through the ${word("cross pin", "cross pins")}, which wedge the ${word("ramp ring", "ramp rings")} apart and press the packs harder.
-      The shallower the ramp, the harder the lock.`,
-    figures: html`<figure><div class="two">${wedgeDrawing({ angle: UNIT.ramps.drive_deg, name: "drive" })}${wedgeDrawing({ angle: UNIT.ramps.coast_deg, name: "coast" })}</div>
-        <figcaption>Angles are measured from the plane of rotation. 90° pushes nothing apart.</figcaption></figure>
-      <figure>${curvesDrawing({
-        series: [["drive", drive], ["coast", coast]].map(([name, side]) => ({
-          name,
-          dashed: name === "coast",
-          points: side.curve.map((/** @type {any} */ point) => ({ x: read.torqueIn(point.torque_nm), y: read.torqueIn(point.lock_nm) })),
-        })),
-        xName: `torque into the case, ${read.torqueLabel}`,
-        yName: `lock, ${read.torqueLabel}`,
-        words: `Preload alone holds up to ${read.torque(drive.takes_over_nm ?? 0)} on drive; then the ramps take over.`,
-      })}<figcaption>Level: preload alone. Rising: the ramps have taken over.</figcaption></figure>`,
-    working: html`<p>Half of the input torque goes through each ring, at the pins' radius. A wedge with friction turns that push into an axial force:</p>
+    purpose: html`Torque into the case goes through the ${word("cross pin", "cross pins")}, which wedge the
+    ${word("ramp ring", "ramp rings")} apart and press the packs harder. The shallower the ramp, the harder the lock.`,
+    figures: html`<figure>
+        <div class="two">
+          ${wedgeDrawing({ angle: UNIT.ramps.drive_deg, name: "drive" })}${wedgeDrawing({ angle: UNIT.ramps.coast_deg, name: "coast" })}
+        </div>
+        <figcaption>Angles are measured from the plane of rotation. 90° pushes nothing apart.</figcaption>
+      </figure>
+      <figure>
+        ${curvesDrawing({
+          series: [
+            ["drive", drive],
+            ["coast", coast],
+          ].map(([name, side]) => ({
+            name,
+            dashed: name === "coast",
+            points: side.curve.map((/** @type {any} */ point) => ({
+              x: read.torqueIn(point.torque_nm),
+              y: read.torqueIn(point.lock_nm),
+            })),
+          })),
+          xName: `torque into the case, ${read.torqueLabel}`,
+          yName: `lock, ${read.torqueLabel}`,
+          words: `Preload alone holds up to ${read.torque(drive.takes_over_nm ?? 0)} on drive; then the ramps take over.`,
+        })}
+        <figcaption>Level: preload alone. Rising: the ramps have taken over.</figcaption>
+      </figure>`,
+    working: html`<p>
+        Half of the input torque goes through each ring, at the pins' radius. A wedge with friction turns that push into
+        an axial force:
+      </p>
       ${formula("F =", over("T", "2 · r"), "· cot ( α + φ )")}${formula("φ =", said("arctan"), "μ_r")}
-      <p>Where the spring is in line with the packs the ramps relieve it, and the packs feel the larger; between the rings it pushes the same way, and they feel
-        both:</p>
-      ${formula("P =", said("larger of"), "F_0 , F")}<p class="quiet">in line</p>${formula("P = F_0 + F")}<p class="quiet">between the rings</p>
-      <p>What both packs hold between the outputs is the lock, and for the ramps alone the ${word("locking value")} and the ${word("bias ratio")} are</p>
+      <p>
+        Where the spring is in line with the packs the ramps relieve it, and the packs feel the larger; between the
+        rings it pushes the same way, and they feel both:
+      </p>
+      ${formula("P =", said("larger of"), "F_0 , F")}
+      <p class="quiet">in line</p>
+      ${formula("P = F_0 + F")}
+      <p class="quiet">between the rings</p>
+      <p>
+        What both packs hold between the outputs is the lock, and for the ramps alone the ${word("locking value")} and
+        the ${word("bias ratio")} are
+      </p>
       ${formula("S =", over("T_a − T_b", "T_a + T_b"), "=", over("2 · M", "T"))}
       ${formula("B =", over("1 + S", "1 − S"))}
       <p>From ${inline("S = 1")} on it locks solid under torque. The ramps beat the preload from</p>
@@ -56,13 +87,30 @@ export async function page({ calc, read }) {
       ["B", "bias ratio", "–"],
     ],
     example: html`<p>${result.text}</p>
-      <table class="facts"><thead><tr><th scope="col">Ramp</th><th scope="col" class="number">Lock</th><th scope="col" class="number">Bias ratio</th><th scope="col" class="number">Takes over from</th></tr></thead>
-        <tbody>${others.map((one, place) => {
-          const side = one.fittings[0].drive;
-          return html`<tr><th scope="row">${ANGLES[place]}°</th><td class="number">${percent(side)}</td><td class="number">${side.bias_ratio ? side.bias_ratio.toFixed(2) : "–"}</td>
-            <td class="number">${side.takes_over_nm === null ? "never" : read.torque(side.takes_over_nm)}</td></tr>`;
-        })}</tbody></table>
-      <p>Rings turned over: ${percent(result.fittings[1].drive)} on drive, ${percent(result.fittings[1].coast)} on coast.</p>`,
+      <table class="facts">
+        <thead>
+          <tr>
+            <th scope="col">Ramp</th>
+            <th scope="col" class="number">Lock</th>
+            <th scope="col" class="number">Bias ratio</th>
+            <th scope="col" class="number">Takes over from</th>
+          </tr>
+        </thead>
+        <tbody>
+          ${others.map((one, place) => {
+            const side = one.fittings[0].drive;
+            return html`<tr>
+              <th scope="row">${ANGLES[place]}°</th>
+              <td class="number">${percent(side)}</td>
+              <td class="number">${side.bias_ratio ? side.bias_ratio.toFixed(2) : "–"}</td>
+              <td class="number">${side.takes_over_nm === null ? "never" : read.torque(side.takes_over_nm)}</td>
+            </tr>`;
+          })}
+        </tbody>
+      </table>
+      <p>
+        Rings turned over: ${percent(result.fittings[1].drive)} on drive, ${percent(result.fittings[1].coast)} on coast.
+      </p>`,
     limits: [
       "Makers state angles from the plane of rotation or from the shaft: 30° of the one is 60° of the other. Check which, on the ring.",
       "Lock follows the packs' friction, which is the least certain figure there is; a measured breakaway makes it better.",
@@ -73,6 +121,17 @@ export async function page({ calc, read }) {
       "Locking value, difference over sum of the output torques: the common definition. The rest is statics of a wedge with friction.",
       "That a ramp below 20° may wedge: common practice, no source.",
     ],
-    words: ["ramp ring", "cross pin", "ramp angle", "drive ramp", "coast ramp", "lock", "locking value", "bias ratio", "solid", "preload"],
+    words: [
+      "ramp ring",
+      "cross pin",
+      "ramp angle",
+      "drive ramp",
+      "coast ramp",
+      "lock",
+      "locking value",
+      "bias ratio",
+      "solid",
+      "preload",
+    ],
   };
 }

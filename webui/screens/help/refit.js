@@ -12,25 +12,38 @@ const TEETH = { low_mm: 0.1, high_mm: 0.2, gauge: {} };
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
-  const asked = async (/** @type {object} */ parts) => (await calc("refit", { write_in: read.torqueUnit, write_lengths_in: read.lengthUnit, ...parts })).checks;
+  const asked = async (/** @type {object} */ parts) =>
+    (await calc("refit", { write_in: read.torqueUnit, write_lengths_in: read.lengthUnit, ...parts })).checks;
   const [good, bearings, screws] = await asked({
     backlash: { points_mm: [0.13, 0.15, 0.14, 0.13], ...TEETH },
     bearings: { readings_nm: [1.8, 1.9, 1.8], low_nm: 1.2, high_nm: 2.5, tool: { division_nm: 0.1 } },
     screws: { readings_nm: [88, 90, 89, 91], low_nm: 80, high_nm: 105, tool: { division_nm: 2 } },
   });
   const [uneven] = await asked({ backlash: { points_mm: [0.12, 0.13, 0.16, 0.18], ...TEETH } });
-  const squared = (/** @type {import("./formula.js").Part} */ a, /** @type {import("./formula.js").Part} */ b) => raised(row("(", over(a, b), ")"), "2");
+  const squared = (/** @type {import("./formula.js").Part} */ a, /** @type {import("./formula.js").Part} */ b) =>
+    raised(row("(", over(a, b), ")"), "2");
   return {
-    purpose: html`A unit that is good on the bench can still be put back badly. Three checks tell: ${word("backlash")} of crown wheel and pinion, what it takes to turn
-      the carrier in its bearings, and how tight the crown wheel's screws are.`,
-    figures: html`<figure>${backlashDrawing(read.length(good.lowest_mm))}
-      <figcaption>The gap is drawn far wider than it is. The gauge's tip stands square to the tooth, at its outer end.</figcaption></figure>`,
-    working: html`<p>The tightest and the loosest tooth are both held against the axle maker's limits ${inline("L")} and ${inline("U")}, and so are the loosest and the
-        tightest screw:</p>
-      ${formula("x_min − L ≥ g")}${formula("U − x_max ≥ g")}<p class="quiet">go; rework from g beyond a limit on; measure again between</p>
-      <p>Backlash has to be even round the wheel as well, without a guard band:</p>${formula("x_max − x_min ≤ E")}
-      <p>Of the bearings the mean of ${inline("n")} readings counts. The guard band holds the tool's permitted error ${inline("a")}, half a division ${inline("d")}
-        and, where readings are repeated, their scatter ${inline("s")}:</p>
+    purpose: html`A unit that is good on the bench can still be put back badly. Three checks tell: ${word("backlash")}
+    of crown wheel and pinion, what it takes to turn the carrier in its bearings, and how tight the crown wheel's screws
+    are.`,
+    figures: html`<figure>
+      ${backlashDrawing(read.length(good.lowest_mm))}
+      <figcaption>
+        The gap is drawn far wider than it is. The gauge's tip stands square to the tooth, at its outer end.
+      </figcaption>
+    </figure>`,
+    working: html`<p>
+        The tightest and the loosest tooth are both held against the axle maker's limits ${inline("L")} and
+        ${inline("U")}, and so are the loosest and the tightest screw:
+      </p>
+      ${formula("x_min − L ≥ g")}${formula("U − x_max ≥ g")}
+      <p class="quiet">go; rework from g beyond a limit on; measure again between</p>
+      <p>Backlash has to be even round the wheel as well, without a guard band:</p>
+      ${formula("x_max − x_min ≤ E")}
+      <p>
+        Of the bearings the mean of ${inline("n")} readings counts. The guard band holds the tool's permitted error
+        ${inline("a")}, half a division ${inline("d")} and, where readings are repeated, their scatter ${inline("s")}:
+      </p>
       ${formula("g = t ·", root(row(squared("s", root("n")), "+", squared("a", root("3")), "+", squared("d / 2", root("3")))))}
       <p>or with a certificate ${inline("c")}: ${inline("c / 2")} for the middle one.</p>`,
     symbols: [
@@ -46,16 +59,16 @@ export async function page({ calc, read }) {
       ["g", "guard band", "as x"],
     ],
     example: html`${guardDrawing({
-        value: good.lowest_mm,
-        expanded: good.guard_mm,
-        low: good.low_mm,
-        high: good.high_mm,
-        guardLow: good.guard_mm,
-        guardHigh: good.guard_mm,
-        say: (mm) => read.length(mm).replace(/ .*/, ""),
-        words: good.reason,
-      })}
-      ${[good, uneven, bearings, screws].map((one) => html`<p>${verdictMark(one.verdict)} ${one.reason}</p>`)}`,
+      value: good.lowest_mm,
+      expanded: good.guard_mm,
+      low: good.low_mm,
+      high: good.high_mm,
+      guardLow: good.guard_mm,
+      guardHigh: good.guard_mm,
+      say: (mm) => read.length(mm).replace(/ .*/, ""),
+      words: good.reason,
+    })}
+    ${[good, uneven, bearings, screws].map((one) => html`<p>${verdictMark(one.verdict)} ${one.reason}</p>`)}`,
     limits: [
       "Read nearer to the middle of the wheel, backlash comes out smaller: makers state it for the outer end of the tooth.",
       "The bearings' torque is that of the carrier alone. With the pinion in mesh, or new bearings dry, it is another figure.",
@@ -64,8 +77,8 @@ export async function page({ calc, read }) {
     sources: [
       "Guard band: ISO 14253-1:2017. Sum of the parts: JCGM 100:2008 (GUM), 4.2, 4.3.7, 5.1.2.",
       "A wrench within 6 % where you give nothing else: ISO 6789-1:2017, from memory.",
-      html`A dial gauge within ${read.length(0.02)}, ${read.length(0.05)} from tooth to tooth, four teeth, screws crosswise: common practice, no source. The axle maker's figures
-        come first.`,
+      html`A dial gauge within ${read.length(0.02)}, ${read.length(0.05)} from tooth to tooth, four teeth, screws
+      crosswise: common practice, no source. The axle maker's figures come first.`,
     ],
     words: ["backlash", "guard band", "scatter", "division", "certificate", "rework"],
   };

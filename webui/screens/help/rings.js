@@ -10,18 +10,34 @@ import { word } from "./words.js";
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
-  const asked = async (/** @type {number[]} */ steps) => (await calc("ring_check", { gauge: {}, write_in: read.lengthUnit, rings: [{ slot: "R1", steps_mm: steps }] })).rings[0];
-  const [good, close, worn] = await Promise.all([asked([0.01, 0.02, 0.01, 0.01]), asked([0.03, 0.05, 0.04, 0.03]), asked([0.08, 0.11, 0.09, 0.07])]);
+  const asked = async (/** @type {number[]} */ steps) =>
+    (await calc("ring_check", { gauge: {}, write_in: read.lengthUnit, rings: [{ slot: "R1", steps_mm: steps }] }))
+      .rings[0];
+  const [good, close, worn] = await Promise.all([
+    asked([0.01, 0.02, 0.01, 0.01]),
+    asked([0.03, 0.05, 0.04, 0.03]),
+    asked([0.08, 0.11, 0.09, 0.07]),
+  ]);
   return {
-    purpose: html`The ${word("cross pin", "cross pins")} push hard on the ramps and wear steps into them. A pin that has to climb out of a step first sticks and then
-      jumps: the lock comes late and all at once.`,
-    figures: html`<figure>${stepDrawing(read.length(worn.highest_mm))}
-      <figcaption>The step sits where the pin rests; here it is drawn far deeper than it is. Feel for it with a nail, then measure its depth in every ramp.</figcaption></figure>`,
-    working: html`<p>The deepest step of a ring judges it, and the deepest flat of a pin, worked out from its thickness when new:</p>
+    purpose: html`The ${word("cross pin", "cross pins")} push hard on the ramps and wear steps into them. A pin that has
+    to climb out of a step first sticks and then jumps: the lock comes late and all at once.`,
+    figures: html`<figure>
+      ${stepDrawing(read.length(worn.highest_mm))}
+      <figcaption>
+        The step sits where the pin rests; here it is drawn far deeper than it is. Feel for it with a nail, then measure
+        its depth in every ramp.
+      </figcaption>
+    </figure>`,
+    working: html`<p>
+        The deepest step of a ring judges it, and the deepest flat of a pin, worked out from its thickness when new:
+      </p>
       ${formula("w =", said("new"), "−", said("thinnest end"))}
-      <p>The guard band is that of the gauge, from its permitted error ${inline("a")} and half a division ${inline("d")}:</p>
+      <p>
+        The guard band is that of the gauge, from its permitted error ${inline("a")} and half a division ${inline("d")}:
+      </p>
       ${formula("g = 1.645 ·", root(row(raised(row("(", over("a", root("3")), ")"), "2"), "+", raised(row("(", over("d / 2", root("3")), ")"), "2"))))}
-      ${formula("L − w ≥ g")}<p class="quiet">go; replace from L + g on; measure again between</p>`,
+      ${formula("L − w ≥ g")}
+      <p class="quiet">go; replace from L + g on; measure again between</p>`,
     symbols: [
       ["w", "deepest step or flat", "mm"],
       ["L", "limit", "mm"],
@@ -30,16 +46,16 @@ export async function page({ calc, read }) {
       ["g", "guard band", "mm"],
     ],
     example: html`${guardDrawing({
-        value: good.highest_mm,
-        expanded: good.guard_mm,
-        low: null,
-        high: good.high_mm,
-        guardLow: null,
-        guardHigh: good.guard_mm,
-        say: (mm) => read.length(mm).replace(/ .*/, ""),
-        words: good.reason,
-      })}
-      ${[good, close, worn].map((one) => html`<p>${verdictMark(one.verdict)} ${one.reason}</p>`)}`,
+      value: good.highest_mm,
+      expanded: good.guard_mm,
+      low: null,
+      high: good.high_mm,
+      guardLow: null,
+      guardHigh: good.guard_mm,
+      say: (mm) => read.length(mm).replace(/ .*/, ""),
+      words: good.reason,
+    })}
+    ${[good, close, worn].map((one) => html`<p>${verdictMark(one.verdict)} ${one.reason}</p>`)}`,
     limits: [
       "Depth says nothing of cracks. Look at the foot of each ramp in good light, or have it crack-tested.",
       "A ring turned over works on its other ramps: measure those too.",

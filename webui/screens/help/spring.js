@@ -33,9 +33,20 @@ export async function page({ calc, read }) {
   /** @param {any} result @param {string} words @param {{x: number, name: string}[]} marks */
   const curve = (result, words, marks) =>
     curvesDrawing({
-      series: [{ name: "", points: result.curve.map((/** @type {any} */ point) => ({ x: lengthsIn(point.deflection_mm), y: point.load_n })) }],
+      series: [
+        {
+          name: "",
+          points: result.curve.map((/** @type {any} */ point) => ({
+            x: lengthsIn(point.deflection_mm),
+            y: point.load_n,
+          })),
+        },
+      ],
       zones: result.zones
-        .filter((/** @type {any} */ zone) => zone.name !== "far" || !result.zones.some((/** @type {any} */ one) => one.name === "past_peak"))
+        .filter(
+          (/** @type {any} */ zone) =>
+            zone.name !== "far" || !result.zones.some((/** @type {any} */ one) => one.name === "past_peak"),
+        )
         .map((/** @type {any} */ zone) => ({ from: zone.from_mm, to: zone.to_mm, name: ZONES[zone.name] })),
       marks,
       xName: "squeezed, mm",
@@ -45,29 +56,47 @@ export async function page({ calc, read }) {
   const row1 = sagged.springs[0];
   const row2 = fresh.springs[0];
   return {
-    purpose: html`A ${word("disc spring")} is a shallow cone of steel. Squeezed, it pushes back along a curve that bends over: that curve turns
-      ${word("crush")} into ${word("preload")}.`,
-    figures: html`<figure>${curve(flatter, `Load against squeeze, up to ${Math.round(flatter.flat_n)} N when flat.`, [{ x: flatter.at.deflection_mm, name: "here" }])}
-      <figcaption>The example's spring. Shaded: stay out. Below 15 % of its travel it works loose and cracks sooner; above 75 % it rolls on to its edges and the
-        real load climbs above the curve.</figcaption></figure>
-      <figure>${curve(tall, `A tall, thin disc: the load peaks at ${read.length(tall.peak_mm ?? 0)} and then falls.`, [{ x: tall.peak_mm ?? 0, name: "peak" }])}
-      <figcaption>A tall, thin disc peaks before it is flat. Beyond the peak a thicker plate gives <b>less</b> torque, and wear raises it. Slipbook never plans
-        there.</figcaption></figure>`,
-    working: html`<p>The load of one disc, squeezed by ${inline("s")}, with ${inline("h_0 = l_0 − t")}, ${inline("h = K_4 · h_0 / t")} and
-        ${inline("x = K_4 · s / t")}:</p>
+    purpose: html`A ${word("disc spring")} is a shallow cone of steel. Squeezed, it pushes back along a curve that bends
+    over: that curve turns ${word("crush")} into ${word("preload")}.`,
+    figures: html`<figure>
+        ${curve(flatter, `Load against squeeze, up to ${Math.round(flatter.flat_n)} N when flat.`, [{ x: flatter.at.deflection_mm, name: "here" }])}
+        <figcaption>
+          The example's spring. Shaded: stay out. Below 15 % of its travel it works loose and cracks sooner; above 75 %
+          it rolls on to its edges and the real load climbs above the curve.
+        </figcaption>
+      </figure>
+      <figure>
+        ${curve(tall, `A tall, thin disc: the load peaks at ${read.length(tall.peak_mm ?? 0)} and then falls.`, [{ x: tall.peak_mm ?? 0, name: "peak" }])}
+        <figcaption>
+          A tall, thin disc peaks before it is flat. Beyond the peak a thicker plate gives <b>less</b> torque, and wear
+          raises it. Slipbook never plans there.
+        </figcaption>
+      </figure>`,
+    working: html`<p>
+        The load of one disc, squeezed by ${inline("s")}, with ${inline("h_0 = l_0 − t")},
+        ${inline("h = K_4 · h_0 / t")} and ${inline("x = K_4 · s / t")}:
+      </p>
       ${formula("k =", over(row("4 ·", "E"), row("1 −", raised("ν", "2"))), "·", over(raised("t", "3"), row("K_1 ·", raised("D_e", "2"))), "·", raised("K_4", "2"))}
       ${formula("F = k · s · ( ( h − x ) · ( h −", over("x", "2"), ") + 1 )")}
-      <p>${inline("K_4 = 1")} without contact flats; with them the reduced thickness takes the place of ${inline("t")}, and ${inline("K_4")} follows the standard.
-        The load peaks before flat where ${inline(row("h >"))} √2. Nested discs add their loads, nests one after another share the travel.</p>
+      <p>
+        ${inline("K_4 = 1")} without contact flats; with them the reduced thickness takes the place of ${inline("t")},
+        and ${inline("K_4")} follows the standard. The load peaks before flat where ${inline(row("h >"))} √2. Nested
+        discs add their loads, nests one after another share the travel.
+      </p>
       <h3>Has it set?</h3>
-      <p>Out of the unit, on a surface plate, three points or more. The lowest judges, against your limit or, where you give none, against the lowest free height
-        that its standard allows a new disc; the guard band is the gauge's. What a lower disc costs is its load at the height that it has in the closed unit.</p>`,
+      <p>
+        Out of the unit, on a surface plate, three points or more. The lowest judges, against your limit or, where you
+        give none, against the lowest free height that its standard allows a new disc; the guard band is the gauge's.
+        What a lower disc costs is its load at the height that it has in the closed unit.
+      </p>`,
     deeper: {
       title: "Coefficient K₁, and the stress when flat",
       told: html`<p>With the diameters in ${inline("δ = D_e / D_i")}:</p>
-      ${formula("K_1 =", over("1", "π"), "·", raised(row("(", over("δ − 1", "δ"), ")"), "2"), "/ q")}${formula("q =", over("δ + 1", "δ − 1"), "−", over("2", "ln δ"))}
-      <p>Pressed flat, the stress in the middle of the section says whether it sets: above about 1 600 N/mm² it does.</p>
-      ${formula("σ = −", over("3", "π"), "·", over("k", "K_4"), "·", over("s", raised("t", "2")))}`,
+        ${formula("K_1 =", over("1", "π"), "·", raised(row("(", over("δ − 1", "δ"), ")"), "2"), "/ q")}${formula("q =", over("δ + 1", "δ − 1"), "−", over("2", "ln δ"))}
+        <p>
+          Pressed flat, the stress in the middle of the section says whether it sets: above about 1 600 N/mm² it does.
+        </p>
+        ${formula("σ = −", over("3", "π"), "·", over("k", "K_4"), "·", over("s", raised("t", "2")))}`,
     },
     symbols: [
       ["F", "load of one disc", "N"],
@@ -80,15 +109,34 @@ export async function page({ calc, read }) {
       ["ν", "Poisson's ratio, 0.3 unless you say", "–"],
       ["σ", "stress in the middle of the section", "N/mm²"],
     ],
-    example: html`<p>Disc ${spring.de_mm} × ${spring.di_mm} × ${spring.t_mm} mm, ${spring.l0_mm} mm high, squeezed by ${read.length(flatter.at.deflection_mm)}
-        (${Math.round(100 * flatter.at.travel)} % of its travel):</p>
-      <table class="facts"><tbody>
-        <tr><th scope="row">load</th><td class="number">${Math.round(flatter.at.load_n)} N</td></tr>
-        <tr><th scope="row">for each hundredth of a millimetre</th><td class="number">${Math.round(flatter.at.rate_n_per_mm / 100)} N</td></tr>
-        <tr><th scope="row">energy held</th><td class="number">${flatter.at.energy_j.toFixed(1)} J</td></tr>
-        <tr><th scope="row">stress if pressed flat</th><td class="number">${String(Math.round(flatter.flat_stress_nmm2)).replace("-", "−")} N/mm²</td></tr></tbody></table>
+    example: html`<p>
+        Disc ${spring.de_mm} × ${spring.di_mm} × ${spring.t_mm} mm, ${spring.l0_mm} mm high, squeezed by
+        ${read.length(flatter.at.deflection_mm)} (${Math.round(100 * flatter.at.travel)} % of its travel):
+      </p>
+      <table class="facts">
+        <tbody>
+          <tr>
+            <th scope="row">load</th>
+            <td class="number">${Math.round(flatter.at.load_n)} N</td>
+          </tr>
+          <tr>
+            <th scope="row">for each hundredth of a millimetre</th>
+            <td class="number">${Math.round(flatter.at.rate_n_per_mm / 100)} N</td>
+          </tr>
+          <tr>
+            <th scope="row">energy held</th>
+            <td class="number">${flatter.at.energy_j.toFixed(1)} J</td>
+          </tr>
+          <tr>
+            <th scope="row">stress if pressed flat</th>
+            <td class="number">${String(Math.round(flatter.flat_stress_nmm2)).replace("-", "−")} N/mm²</td>
+          </tr>
+        </tbody>
+      </table>
       <p>${verdictMark(row2.verdict)} ${row2.reason}</p>
-      <p>${verdictMark(row1.verdict)} ${row1.reason} ${row1.findings.map((/** @type {any} */ one) => one.text).join(" ")}</p>`,
+      <p>
+        ${verdictMark(row1.verdict)} ${row1.reason} ${row1.findings.map((/** @type {any} */ one) => one.text).join(" ")}
+      </p>`,
     limits: [
       "Friction between nested discs and at their edges is left out: a column pushes a little less on the way up than on the way down.",
       "Above three quarters of the travel the real load is higher than the curve.",

@@ -12,7 +12,9 @@ export async function page({ calc, read }) {
   // Each of the four friction plates thinner by this, as two hundredths gone from each side of the stack would be.
   const worn = 0.02;
   const [now, later] = await Promise.all([calc("unit", UNIT), calc("unit", unitWith(2.5 - worn))]);
-  const plates = UNIT.chain.filter((item) => item.part !== "spring" && item.part !== "ring").map((item) => ({ slot: item.slot, mm: item.new_mm }));
+  const plates = UNIT.chain
+    .filter((item) => item.part !== "spring" && item.part !== "ring")
+    .map((item) => ({ slot: item.slot, mm: item.new_mm }));
   const plan = await calc("plan", {
     unit: UNIT,
     fitted: plates.map((one) => ({ ...one, replace: true })),
@@ -24,28 +26,43 @@ export async function page({ calc, read }) {
     ],
   });
   return {
-    purpose: html`Cover, plates, rings and spring are one chain. How much higher it stands than the case is deep is the ${word("crush")}, and the crush is
-      what squeezes the spring. A hundredth of a millimetre counts the same wherever it is in the chain.`,
-    figures: html`<figure>${stackDrawing({
-      parts: UNIT.chain.map((item) => ({ slot: item.slot, part: /** @type {any} */ (item.part), thickness: item.new_mm ?? null })),
-      springHeight: UNIT.spring.l0_mm,
-      crush: now.crush_mm,
-      say: read.length,
-    })}<figcaption>From the cover to the floor of the case. The dashed strip above the case's edge is the crush, drawn larger than it is.</figcaption></figure>`,
-    working: html`${formula("c = ∑ h_k + H − D")}
-      ${formula("H = n · ( l_0 + ( p − 1 ) · t )")}
-      ${formula("s = c / n")}
-      <p>Nested discs lie in one another, so each beyond the first adds only its thickness. With springs at two places ${inline("n")} counts both. Below
-        zero the stack is loose: there is no ${word("preload")} at all. The preload is the spring's load at ${inline("s")}, times ${inline("p")}: see
-        <a href="#/help/spring">Disc spring</a>.</p>
-`,
+    purpose: html`Cover, plates, rings and spring are one chain. How much higher it stands than the case is deep is the
+    ${word("crush")}, and the crush is what squeezes the spring. A hundredth of a millimetre counts the same wherever it
+    is in the chain.`,
+    figures: html`<figure>
+      ${stackDrawing({
+        parts: UNIT.chain.map((item) => ({
+          slot: item.slot,
+          part: /** @type {any} */ (item.part),
+          thickness: item.new_mm ?? null,
+        })),
+        springHeight: UNIT.spring.l0_mm,
+        crush: now.crush_mm,
+        say: read.length,
+      })}
+      <figcaption>
+        From the cover to the floor of the case. The dashed strip above the case's edge is the crush, drawn larger than
+        it is.
+      </figcaption>
+    </figure>`,
+    working: html`${formula("c = ∑ h_k + H − D")} ${formula("H = n · ( l_0 + ( p − 1 ) · t )")} ${formula("s = c / n")}
+      <p>
+        Nested discs lie in one another, so each beyond the first adds only its thickness. With springs at two places
+        ${inline("n")} counts both. Below zero the stack is loose: there is no ${word("preload")} at all. The preload is
+        the spring's load at ${inline("s")}, times ${inline("p")}: see <a href="#/help/spring">Disc spring</a>.
+      </p> `,
     deeper: {
       title: "What tolerances do",
-      told: html`<p>Each new piece may be off by its own ${inline("w")}, anywhere within. They hardly all miss the same way, so their squares add up. With
-        ${inline("m")}, the torque for each millimetre of thickness, a plan's torque may come out off by</p>
-      ${formula("± 1.96 · m ·", root(row("∑", raised("w", "2"), "/ 3")))}
-      <p>at 95 %. A new spring brings the load tolerance of its standard on top; one that was measured in the unit brings none. A measured torque brings its
-        own doubt. Squares again.</p>`,
+      told: html`<p>
+          Each new piece may be off by its own ${inline("w")}, anywhere within. They hardly all miss the same way, so
+          their squares add up. With ${inline("m")}, the torque for each millimetre of thickness, a plan's torque may
+          come out off by
+        </p>
+        ${formula("± 1.96 · m ·", root(row("∑", raised("w", "2"), "/ 3")))}
+        <p>
+          at 95 %. A new spring brings the load tolerance of its standard on top; one that was measured in the unit
+          brings none. A measured torque brings its own doubt. Squares again.
+        </p>`,
     },
     symbols: [
       ["c", "crush", "mm"],
@@ -59,11 +76,36 @@ export async function page({ calc, read }) {
       ["s", "how far each disc is squeezed", "mm"],
       ["w", "how far off a piece may be", "mm"],
     ],
-    example: html`<table class="facts"><thead><tr><td></td><th scope="col" class="number">As drawn</th><th scope="col" class="number">${read.length(worn)} off each friction plate</th></tr></thead><tbody>
-        <tr><th scope="row">crush</th><td class="number">${read.length(now.crush_mm)}</td><td class="number">${read.length(later.crush_mm)}</td></tr>
-        <tr><th scope="row">preload</th><td class="number">${Math.round(now.preload_n)} N</td><td class="number">${Math.round(later.preload_n)} N</td></tr>
-        <tr><th scope="row">breakaway</th><td class="number">${read.torque(now.breakaway_nm)}</td><td class="number">${read.torque(later.breakaway_nm)}</td></tr></tbody></table>
-      <p>Fresh plates throughout, each within ${read.length(0.02)}: the torque may come out ± ${read.torque(plan.spread_nm.plates_nm)} from thickness alone.</p>`,
+    example: html`<table class="facts">
+        <thead>
+          <tr>
+            <td></td>
+            <th scope="col" class="number">As drawn</th>
+            <th scope="col" class="number">${read.length(worn)} off each friction plate</th>
+          </tr>
+        </thead>
+        <tbody>
+          <tr>
+            <th scope="row">crush</th>
+            <td class="number">${read.length(now.crush_mm)}</td>
+            <td class="number">${read.length(later.crush_mm)}</td>
+          </tr>
+          <tr>
+            <th scope="row">preload</th>
+            <td class="number">${Math.round(now.preload_n)} N</td>
+            <td class="number">${Math.round(later.preload_n)} N</td>
+          </tr>
+          <tr>
+            <th scope="row">breakaway</th>
+            <td class="number">${read.torque(now.breakaway_nm)}</td>
+            <td class="number">${read.torque(later.breakaway_nm)}</td>
+          </tr>
+        </tbody>
+      </table>
+      <p>
+        Fresh plates throughout, each within ${read.length(0.02)}: the torque may come out ±
+        ${read.torque(plan.spread_nm.plates_nm)} from thickness alone.
+      </p>`,
     limits: [
       "The depth D is the figure that is measured worst and counts like every other: take it at several places, with the cover's own step taken off.",
       "A bent plate stands higher free than squeezed, and a burr or a hair is thickness too.",

@@ -27,30 +27,100 @@ export const GROUPS = [
   {
     title: "Torque",
     topics: [
-      { name: "held", title: "How it is held", about: "why the same unit reads once or twice its torque", load: () => import("./held.js") },
-      { name: "adapter", title: "Wrench with an adapter", about: "what a longer or bent wrench really puts on", load: () => import("./adapter.js") },
-      { name: "bar", title: "Pull scale or weight on a bar", about: "torque from a force and a length", load: () => import("./bar.js") },
-      { name: "verdict", title: "Verdict and guard band", about: "what go means, and why it says measure again", load: () => import("./verdict.js") },
+      {
+        name: "held",
+        title: "How it is held",
+        about: "why the same unit reads once or twice its torque",
+        load: () => import("./held.js"),
+      },
+      {
+        name: "adapter",
+        title: "Wrench with an adapter",
+        about: "what a longer or bent wrench really puts on",
+        load: () => import("./adapter.js"),
+      },
+      {
+        name: "bar",
+        title: "Pull scale or weight on a bar",
+        about: "torque from a force and a length",
+        load: () => import("./bar.js"),
+      },
+      {
+        name: "verdict",
+        title: "Verdict and guard band",
+        about: "what go means, and why it says measure again",
+        load: () => import("./verdict.js"),
+      },
     ],
   },
   {
     title: "Parts",
     topics: [
-      { name: "plates", title: "Measuring plates", about: "lowest point, taper, flatness, limit", load: () => import("./plates.js") },
-      { name: "stack", title: "Stack and crush", about: "from thickness to how far the spring is squeezed", load: () => import("./stack.js") },
-      { name: "spring", title: "Disc spring", about: "its curve, its danger zones, and when it has set", load: () => import("./spring.js") },
-      { name: "friction", title: "Faces and friction", about: "from preload to torque", load: () => import("./friction.js") },
-      { name: "rings", title: "Ramp rings and pins", about: "how deep a step may be worn", load: () => import("./rings.js") },
+      {
+        name: "plates",
+        title: "Measuring plates",
+        about: "lowest point, taper, flatness, limit",
+        load: () => import("./plates.js"),
+      },
+      {
+        name: "stack",
+        title: "Stack and crush",
+        about: "from thickness to how far the spring is squeezed",
+        load: () => import("./stack.js"),
+      },
+      {
+        name: "spring",
+        title: "Disc spring",
+        about: "its curve, its danger zones, and when it has set",
+        load: () => import("./spring.js"),
+      },
+      {
+        name: "friction",
+        title: "Faces and friction",
+        about: "from preload to torque",
+        load: () => import("./friction.js"),
+      },
+      {
+        name: "rings",
+        title: "Ramp rings and pins",
+        about: "how deep a step may be worn",
+        load: () => import("./rings.js"),
+      },
     ],
   },
   {
     title: "Over the season",
     topics: [
-      { name: "loss", title: "Where the preload went", about: "plates, spring or friction", load: () => import("./loss.js") },
-      { name: "trend", title: "Trend and next opening", about: "when the limit will be met", load: () => import("./trend.js") },
-      { name: "plan", title: "Planning a rebuild", about: "the fewest plates to change, and what proven means", load: () => import("./plan.js") },
-      { name: "closing", title: "Strip and close", about: "what the vice and the screws must hold", load: () => import("./closing.js") },
-      { name: "refit", title: "Back into the axle", about: "backlash, bearings, screws", load: () => import("./refit.js") },
+      {
+        name: "loss",
+        title: "Where the preload went",
+        about: "plates, spring or friction",
+        load: () => import("./loss.js"),
+      },
+      {
+        name: "trend",
+        title: "Trend and next opening",
+        about: "when the limit will be met",
+        load: () => import("./trend.js"),
+      },
+      {
+        name: "plan",
+        title: "Planning a rebuild",
+        about: "the fewest plates to change, and what proven means",
+        load: () => import("./plan.js"),
+      },
+      {
+        name: "closing",
+        title: "Strip and close",
+        about: "what the vice and the screws must hold",
+        load: () => import("./closing.js"),
+      },
+      {
+        name: "refit",
+        title: "Back into the axle",
+        about: "backlash, bearings, screws",
+        load: () => import("./refit.js"),
+      },
     ],
   },
   {
@@ -62,7 +132,14 @@ export const GROUPS = [
   },
   {
     title: "The book",
-    topics: [{ name: "log", title: "Log, corrections, outbox", about: "why nothing is lost and nothing is rubbed out", load: () => import("./log.js") }],
+    topics: [
+      {
+        name: "log",
+        title: "Log, corrections, outbox",
+        about: "why nothing is lost and nothing is rubbed out",
+        load: () => import("./log.js"),
+      },
+    ],
   },
 ];
 

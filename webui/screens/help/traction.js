@@ -22,26 +22,44 @@ export async function page({ calc, read }) {
       write_in: read.torqueUnit,
       ...more,
     });
-  const [wet, air, turn, ...all] = await Promise.all([asked(0.3), asked(0), asked(1, { input_nm: 300, turn: { radius_mm: 15000, track_mm: 1300 } }), ...GRIPS.map((grip) => asked(grip))]);
+  const [wet, air, turn, ...all] = await Promise.all([
+    asked(0.3),
+    asked(0),
+    asked(1, { input_nm: 300, turn: { radius_mm: 15000, track_mm: 1300 } }),
+    ...GRIPS.map((grip) => asked(grip)),
+  ]);
   const series = (/** @type {string} */ name, /** @type {string} */ field, /** @type {boolean} */ dashed) => ({
     name,
     dashed,
     points: all.map((one, place) => ({ x: GRIPS[place], y: read.torqueIn(one[field]) })),
   });
   return {
-    purpose: html`An open axle puts down twice what its worse wheel can. Lock lets the better wheel carry more. Here is how much, and what it costs in a turn.`,
-    figures: html`<figure>${curvesDrawing({
-      series: [series("", "solid_nm", true), series("", "unit_nm", false), series("", "open_nm", true)],
-      xName: `grip of the left wheel (the right has 1)`,
-      yName: `put down, ${read.torqueLabel}`,
-      words: `With a left grip of 0.3: open ${read.torque(wet.open_nm)}, this unit ${read.torque(wet.unit_nm)}, solid ${read.torque(wet.solid_nm)}.`,
-    })}<figcaption>Dashed below: open. Dashed above: solid. Line: locking value ${Math.round(100 * LOCK)} % and ${read.torque(PRELOAD_NM)} from preload.</figcaption></figure>`,
-    working: html`<p>Each wheel can put down its load times ${inline("g")} times grip times tyre radius. The weaker is at its limit ${inline("W")}, and the other carries as much
-        more as the packs hold at that very torque. With the spring in line the larger of preload and ramps counts, so the larger of two solutions:</p>
+    purpose: html`An open axle puts down twice what its worse wheel can. Lock lets the better wheel carry more. Here is
+    how much, and what it costs in a turn.`,
+    figures: html`<figure>
+      ${curvesDrawing({
+        series: [series("", "solid_nm", true), series("", "unit_nm", false), series("", "open_nm", true)],
+        xName: `grip of the left wheel (the right has 1)`,
+        yName: `put down, ${read.torqueLabel}`,
+        words: `With a left grip of 0.3: open ${read.torque(wet.open_nm)}, this unit ${read.torque(wet.unit_nm)}, solid ${read.torque(wet.solid_nm)}.`,
+      })}
+      <figcaption>
+        Dashed below: open. Dashed above: solid. Line: locking value ${Math.round(100 * LOCK)} % and
+        ${read.torque(PRELOAD_NM)} from preload.
+      </figcaption>
+    </figure>`,
+    working: html`<p>
+        Each wheel can put down its load times ${inline("g")} times grip times tyre radius. The weaker is at its limit
+        ${inline("W")}, and the other carries as much more as the packs hold at that very torque. With the spring in
+        line the larger of preload and ramps counts, so the larger of two solutions:
+      </p>
       ${formula("T =", said("larger of"), "2 · W + P ,", over("2 · W", "1 − S"))}
-      <p>With the spring between the rings both count:</p>${formula("T =", over("2 · W + P", "1 − S"))}
-      <p>Never more than a solid axle, ${inline("W + V")}. In a turn of radius ${inline("R")} wheels on a track ${inline("b")} roll different ways; locked, they slip by
-        ${inline("b / R")}.</p>`,
+      <p>With the spring between the rings both count:</p>
+      ${formula("T =", over("2 · W + P", "1 − S"))}
+      <p>
+        Never more than a solid axle, ${inline("W + V")}. In a turn of radius ${inline("R")} wheels on a track
+        ${inline("b")} roll different ways; locked, they slip by ${inline("b / R")}.
+      </p>`,
     symbols: [
       ["T", "torque into the case that is put down", "N·m"],
       ["W", "what the weaker wheel can put down", "N·m"],
@@ -51,18 +69,44 @@ export async function page({ calc, read }) {
       ["R", "radius of the turn", "m"],
       ["b", "track", "m"],
     ],
-    example: html`<table class="facts"><thead><tr><th scope="col">Left wheel</th><th scope="col" class="number">Open</th><th scope="col" class="number">This unit</th><th scope="col" class="number">Solid</th></tr></thead><tbody>
-        ${[["grip 0.3", wet], ["in the air", air]].map(
-          ([words, one]) => html`<tr><th scope="row">${words}</th><td class="number">${read.torque(one.open_nm)}</td><td class="number">${read.torque(one.unit_nm)}</td><td class="number">${read.torque(one.solid_nm)}</td></tr>`,
-        )}</tbody></table>
-      <p>With one wheel in the air only preload is left to pull with. In a turn of 15 m radius the wheels of a solid axle slip by ${turn.turn_slip_percent.toFixed(1)} %, and at
-        ${read.torque(300)} the unit resists the turn with ${read.torque(turn.turn_lock_nm)}.</p>`,
+    example: html`<table class="facts">
+        <thead>
+          <tr>
+            <th scope="col">Left wheel</th>
+            <th scope="col" class="number">Open</th>
+            <th scope="col" class="number">This unit</th>
+            <th scope="col" class="number">Solid</th>
+          </tr>
+        </thead>
+        <tbody>
+          ${[
+            ["grip 0.3", wet],
+            ["in the air", air],
+          ].map(
+            ([words, one]) =>
+              html`<tr>
+                <th scope="row">${words}</th>
+                <td class="number">${read.torque(one.open_nm)}</td>
+                <td class="number">${read.torque(one.unit_nm)}</td>
+                <td class="number">${read.torque(one.solid_nm)}</td>
+              </tr>`,
+          )}
+        </tbody>
+      </table>
+      <p>
+        With one wheel in the air only preload is left to pull with. In a turn of 15 m radius the wheels of a solid axle
+        slip by ${turn.turn_slip_percent.toFixed(1)} %, and at ${read.torque(300)} the unit resists the turn with
+        ${read.torque(turn.turn_lock_nm)}.
+      </p>`,
     limits: [
       "Loads as they are at that moment: in a corner, over a crest or under power they are not those of the scales.",
       "A tyre's grip is neither constant nor shared evenly between pulling and turning.",
       "It says what can be put down, not how the car feels. More lock pushes the nose wide on the way in.",
     ],
-    sources: ["Equal torques on an open axle, difference limited by the lock: statics.", "Grip about 1 on dry tarmac and 0.3 on wet grass: common practice, no source."],
+    sources: [
+      "Equal torques on an open axle, difference limited by the lock: statics.",
+      "Grip about 1 on dry tarmac and 0.3 on wet grass: common practice, no source.",
+    ],
     words: ["grip", "lock", "locking value", "bias ratio", "preload", "solid"],
   };
 }

@@ -18,35 +18,47 @@ const LOW = 70;
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
-  const asked = (/** @type {typeof CHECKS} */ torque) => calc("life", { use: "outings", torque, limits: { low_nm: LOW } });
+  const asked = (/** @type {typeof CHECKS} */ torque) =>
+    calc("life", { use: "outings", torque, limits: { low_nm: LOW } });
   const [result, few] = await Promise.all([asked(CHECKS), asked(CHECKS.slice(0, 2))]);
-  const series = (/** @type {string} */ field) => result.curve.map((/** @type {any} */ point) => ({ x: point.use, y: read.torqueIn(Math.max(0, point[field])) }));
+  const series = (/** @type {string} */ field) =>
+    result.curve.map((/** @type {any} */ point) => ({ x: point.use, y: read.torqueIn(Math.max(0, point[field])) }));
   const each = (/** @type {number} */ nm) => read.torqueIn(nm).toFixed(2);
   return {
-    purpose: html`Torque drops with use. From the checks since the last rebuild Slipbook draws the line, says where the next reading will lie, and when the limit
-      will be met: the earliest that is worth planning for, and the likely.`,
-    figures: html`<figure>${curvesDrawing({
-      series: [
-        { name: "", points: series("value") },
-        { name: "", dashed: true, points: series("low") },
-        { name: "", dashed: true, points: series("high") },
-      ],
-      dots: CHECKS.map((one) => ({ x: one.use, y: read.torqueIn(one.torque_nm) })),
-      marks: [{ y: read.torqueIn(LOW), name: "limit" }, ...(result.due_use ? [{ x: result.due_use, name: "next opening" }] : [])],
-      base: read.torqueIn(0.8 * LOW),
-      xName: "outings since the rebuild",
-      yName: read.torqueLabel,
-      words: result.text,
-    })}<figcaption>Dots: checks. Line: least squares. Dashed: the ${word("prediction band")}, where the next reading lies nineteen times in twenty. Next opening: where
-        a reading past the limit first has a chance of one in twenty.</figcaption></figure>`,
+    purpose: html`Torque drops with use. From the checks since the last rebuild Slipbook draws the line, says where the
+    next reading will lie, and when the limit will be met: the earliest that is worth planning for, and the likely.`,
+    figures: html`<figure>
+      ${curvesDrawing({
+        series: [
+          { name: "", points: series("value") },
+          { name: "", dashed: true, points: series("low") },
+          { name: "", dashed: true, points: series("high") },
+        ],
+        dots: CHECKS.map((one) => ({ x: one.use, y: read.torqueIn(one.torque_nm) })),
+        marks: [
+          { y: read.torqueIn(LOW), name: "limit" },
+          ...(result.due_use ? [{ x: result.due_use, name: "next opening" }] : []),
+        ],
+        base: read.torqueIn(0.8 * LOW),
+        xName: "outings since the rebuild",
+        yName: read.torqueLabel,
+        words: result.text,
+      })}
+      <figcaption>
+        Dots: checks. Line: least squares. Dashed: the ${word("prediction band")}, where the next reading lies nineteen
+        times in twenty. Next opening: where a reading past the limit first has a chance of one in twenty.
+      </figcaption>
+    </figure>`,
     working: html`<p>Least squares through ${inline("n")} checks:</p>
       ${formula("b =", over("∑ ( x_k − x̄ ) · ( y_k − ȳ )", "S"))}${formula("S =", "∑", raised("( x_k − x̄ )", "2"))}
       <p>Their scatter about the line, with ${inline("n − 2")} degrees of freedom:</p>
       ${formula("s =", root(over(row("∑", raised("( y_k − y )", "2")), "n − 2")))}
       <p>The next reading at use ${inline("x")} lies within</p>
       ${formula("y ± t_0.975 · s ·", root(row("1 +", over("1", "n"), "+", over(raised("( x − x̄ )", "2"), "S"))))}
-      <p>For the earliest meeting the one-sided factor ${inline("t_0.95")} takes its place: the same risk of one in twenty that a verdict runs. A limit further off than
-        twenty times the use so far is not in sight.</p>`,
+      <p>
+        For the earliest meeting the one-sided factor ${inline("t_0.95")} takes its place: the same risk of one in
+        twenty that a verdict runs. A limit further off than twenty times the use so far is not in sight.
+      </p>`,
     symbols: [
       ["x", "use: outings since the rebuild", "–"],
       ["y", "breakaway torque on the line", "N·m"],
@@ -56,7 +68,10 @@ export async function page({ calc, read }) {
       ["t_0.975", "Student's t with n − 2 degrees of freedom", "–"],
     ],
     example: html`<p>${result.text}</p>
-      <p>It loses ${each(-result.slope)} ${read.torqueLabel} an outing, give or take ${each(result.slope_sd)} (one standard deviation).</p>
+      <p>
+        It loses ${each(-result.slope)} ${read.torqueLabel} an outing, give or take ${each(result.slope_sd)} (one
+        standard deviation).
+      </p>
       <p>With the first two checks alone: ${few.text}</p>`,
     limits: [
       "A straight line. A fresh pack drops faster in its first outing: a check before it makes the line too steep at first and too flat later.",

@@ -14,30 +14,52 @@ const readings = (middle, count) => Array.from({ length: count }, (_, place) => 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const asked = (/** @type {number} */ middle, /** @type {number} */ count) =>
-    calc("breakaway", checkOf(readings(middle, count), readings(middle - 1, count), { limits: { low_nm: 70 }, write_in: read.torqueUnit }));
-  const [good, unsure, bad, few, many] = await Promise.all([asked(84, 3), asked(71.5, 3), asked(62, 3), asked(84, 2), asked(84, 8)]);
-  const picture = (/** @type {any} */ result) => html`<div>${verdictMark(result.verdict)}
-    ${checkGuard(result, read.torqueFigure, result.reason)}</div>`;
+    calc(
+      "breakaway",
+      checkOf(readings(middle, count), readings(middle - 1, count), {
+        limits: { low_nm: 70 },
+        write_in: read.torqueUnit,
+      }),
+    );
+  const [good, unsure, bad, few, many] = await Promise.all([
+    asked(84, 3),
+    asked(71.5, 3),
+    asked(62, 3),
+    asked(84, 2),
+    asked(84, 8),
+  ]);
+  const picture = (/** @type {any} */ result) =>
+    html`<div>${verdictMark(result.verdict)} ${checkGuard(result, read.torqueFigure, result.reason)}</div>`;
   return {
-    purpose: html`A reading is never exact. Slipbook works out how far off it may be and keeps that much distance from a limit: the
-      ${word("guard band")}. Inside by more than that is <b>go</b>, outside by more is <b>rework</b> or <b>replace</b>, and between the reading cannot
-      say: <b>measure again</b>.`,
-    figures: html`<figure>${[good, unsure, bad].map(picture)}
-      <figcaption>Thick stroke: the limit. Dashed: its guard band. Dot and bar: the reading and its doubt. The dot judges, the guard band
-        decides.</figcaption></figure>`,
-    working: html`<p>Everything that makes the reading doubtful is listed with its size as a standard deviation ${inline("u_k")}: the
-        ${word("budget")}. What is only known to lie somewhere within ${inline("± a")} counts as ${inline(over("a", root("3")))}; half a
-        ${word("division")} counts so too; a ${word("certificate")} counts as half its figure (k = 2). The repeats count as their pooled scatter
-        ${inline("s")}, with ${inline("n_f")} readings forward and ${inline("n_r")} in reverse:</p>
+    purpose: html`A reading is never exact. Slipbook works out how far off it may be and keeps that much distance from a
+      limit: the ${word("guard band")}. Inside by more than that is <b>go</b>, outside by more is <b>rework</b> or
+      <b>replace</b>, and between the reading cannot say: <b>measure again</b>.`,
+    figures: html`<figure>
+      ${[good, unsure, bad].map(picture)}
+      <figcaption>
+        Thick stroke: the limit. Dashed: its guard band. Dot and bar: the reading and its doubt. The dot judges, the
+        guard band decides.
+      </figcaption>
+    </figure>`,
+    working: html`<p>
+        Everything that makes the reading doubtful is listed with its size as a standard deviation ${inline("u_k")}: the
+        ${word("budget")}. What is only known to lie somewhere within ${inline("± a")} counts as
+        ${inline(over("a", root("3")))}; half a ${word("division")} counts so too; a ${word("certificate")} counts as
+        half its figure (k = 2). The repeats count as their pooled scatter ${inline("s")}, with ${inline("n_f")}
+        readings forward and ${inline("n_r")} in reverse:
+      </p>
       ${formula("u_1 =", over("s", "2"), "·", root(row(over("1", "n_f"), "+", over("1", "n_r"))))}
-      <p>Together, with the effective ${word("degrees of freedom")} for Student's ${inline("t")}:</p>${formula("u =", root(row("∑", raised("u_k", "2"))))}
+      <p>Together, with the effective ${word("degrees of freedom")} for Student's ${inline("t")}:</p>
+      ${formula("u =", root(row("∑", raised("u_k", "2"))))}
       ${formula("ν =", over(raised("u", "4"), row("∑", over(raised("u_k", "4"), "ν_k"))))}
-      ${formula("U = t_0.975 ( ν ) · u")}
-      ${formula("g = t_0.95 ( ν ) · u")}
-      <p>${inline("U")} is what stands behind ± on the screen. The guard band ${inline("g")} is one-sided, so that a unit that truly lies at the limit is
-        passed at most once in twenty. What grows with the reading is taken at the limit where that is larger: a wrench that happens to read low must not look
-        better for it.</p>
-      ${formula("x − L ≥ g")}<p class="quiet">go, for a lower limit; an upper one the other way round</p>`,
+      ${formula("U = t_0.975 ( ν ) · u")} ${formula("g = t_0.95 ( ν ) · u")}
+      <p>
+        ${inline("U")} is what stands behind ± on the screen. The guard band ${inline("g")} is one-sided, so that a unit
+        that truly lies at the limit is passed at most once in twenty. What grows with the reading is taken at the limit
+        where that is larger: a wrench that happens to read low must not look better for it.
+      </p>
+      ${formula("x − L ≥ g")}
+      <p class="quiet">go, for a lower limit; an upper one the other way round</p>`,
     symbols: [
       ["x", "the value that is judged: mean of both directions", "N·m"],
       ["L", "the limit", "N·m"],
@@ -48,12 +70,33 @@ export async function page({ calc, read }) {
       ["g", "guard band, 95 %, one side", "N·m"],
     ],
     example: html`<p>${good.reason}</p>
-      <table class="facts"><thead><tr><th scope="col">Part of the doubt</th><th scope="col" class="number">u</th><th scope="col" class="number">Share</th></tr></thead><tbody>${good.budget.map(
-        (/** @type {any} */ part) => html`<tr><td>${part.meaning}</td><td class="number">${read.torque(part.u_nm)}</td><td class="number">${Math.round(100 * part.share)} %</td></tr>`,
-      )}</tbody></table>
-      <p>With two readings each way the guard band would be ${read.torque(few.guard_nm)}, with eight ${read.torque(many.guard_nm)}.</p>
+      <table class="facts">
+        <thead>
+          <tr>
+            <th scope="col">Part of the doubt</th>
+            <th scope="col" class="number">u</th>
+            <th scope="col" class="number">Share</th>
+          </tr>
+        </thead>
+        <tbody>
+          ${good.budget.map(
+            (/** @type {any} */ part) =>
+              html`<tr>
+                <td>${part.meaning}</td>
+                <td class="number">${read.torque(part.u_nm)}</td>
+                <td class="number">${Math.round(100 * part.share)} %</td>
+              </tr>`,
+          )}
+        </tbody>
+      </table>
+      <p>
+        With two readings each way the guard band would be ${read.torque(few.guard_nm)}, with eight
+        ${read.torque(many.guard_nm)}.
+      </p>
       <p>In the middle picture above, this would help most:</p>
-      <ul class="steps">${unsure.helps.map((/** @type {any} */ help) => html`<li>${help.text}</li>`)}</ul>`,
+      <ul class="steps">
+        ${unsure.helps.map((/** @type {any} */ help) => html`<li>${help.text}</li>`)}
+      </ul>`,
     limits: [
       "It covers what the budget lists. A unit held another way than you ticked, or a wrench read from the side, is not in it.",
       "A tool whose calibration has run out, a reading low on the scale, repeats that drift and directions that disagree are each named, and the verdict is then measure again whatever the mean is.",
@@ -65,6 +108,18 @@ export async function page({ calc, read }) {
       "Student's t: Abramowitz and Stegun, Handbook of Mathematical Functions (1964), 26.7.",
       "Permitted deviation of wrenches where nothing better is known, and the lowest fifth of the scale: ISO 6789-1:2017, from memory.",
     ],
-    words: ["guard band", "doubt", "budget", "scatter", "degrees of freedom", "certificate", "division", "permitted deviation", "go", "rework", "measure again"],
+    words: [
+      "guard band",
+      "doubt",
+      "budget",
+      "scatter",
+      "degrees of freedom",
+      "certificate",
+      "division",
+      "permitted deviation",
+      "go",
+      "rework",
+      "measure again",
+    ],
   };
 }

@@ -10,7 +10,22 @@ import { stackDrawing } from "../../draw/stack.js";
 import { keepAwake } from "../form/awake.js";
 import { grown, placeOf } from "../check/draft.js";
 import { judging } from "../form/judging.js";
-import { backTo, caution, choiceField, choiceKeys, clearKey, errorLine, findingLines, numberField, quantity, reading, typedOf, unitOf, unitSwitch, verdictMark } from "../form/fields.js";
+import {
+  backTo,
+  caution,
+  choiceField,
+  choiceKeys,
+  clearKey,
+  errorLine,
+  findingLines,
+  numberField,
+  quantity,
+  reading,
+  typedOf,
+  unitOf,
+  unitSwitch,
+  verdictMark,
+} from "../form/fields.js";
 import { signing } from "../form/signing.js";
 import { worked } from "../form/worked.js";
 
@@ -126,34 +141,66 @@ export async function show(place, [id, corrected]) {
     const number = sent().indexOf(item);
     const path = `plates.${number}`;
     const mine = number >= 0 && form.bad?.field.startsWith(`${path}.`) ? form.bad : undefined;
-    const at = mine?.field.startsWith(`${path}.points_mm.`) ? placeOf(typed.points, Number(mine.field.split(".")[3])) : undefined;
+    const at = mine?.field.startsWith(`${path}.points_mm.`)
+      ? placeOf(typed.points, Number(mine.field.split(".")[3]))
+      : undefined;
     const row = form.result?.plates.find((/** @type {any} */ one) => one.slot === item.slot);
     const here = measured.indexOf(item);
     const done = sent();
     const next = [...measured.slice(here + 1), ...measured.slice(0, here)].find((one) => !done.includes(one));
     const limit = item.minimum_mm ?? USUAL_WEAR * item.new_mm;
     return html`<section class="card judged ${row?.verdict ?? ""}" id="points" aria-label=${`Plate ${item.slot}`}>
-      <div class="row apart"><h2>${item.slot}, ${item.part} plate</h2>${row ? verdictMark(row.verdict) : nothing}</div>
-      <p class="quiet">New ${read.length(item.new_mm)}, limit ${read.length(limit)}${
-        item.minimum_mm ? "" : " (common practice, no source: use the maker's figure)"
-      }. Three points or more round the plate.</p>
-      <div class="row apart"><b>Thickness</b>
-        ${choiceField({ name: "lengthUnit", label: "Unit", value: draft.lengthUnit, options: read.units.mm.map((one) => /** @type {[string, string]} */ ([one.unit, one.label])),
+      <div class="row apart">
+        <h2>${item.slot}, ${item.part} plate</h2>
+        ${row ? verdictMark(row.verdict) : nothing}
+      </div>
+      <p class="quiet">
+        New ${read.length(item.new_mm)}, limit
+        ${read.length(limit)}${item.minimum_mm ? "" : " (common practice, no source: use the maker's figure)"}. Three
+        points or more round the plate.
+      </p>
+      <div class="row apart">
+        <b>Thickness</b> ${choiceField({
+          name: "lengthUnit",
+          label: "Unit",
+          value: draft.lengthUnit,
+          options: read.units.mm.map((one) => /** @type {[string, string]} */ ([one.unit, one.label])),
           choose: (chosen) =>
-            switching.choose("lengthUnit", Object.values(draft.plates).flatMap((one) => [...one.points, one.gap]), draft.lengthUnit, chosen, (lengthUnit) => {
-              draft = { ...draft, lengthUnit };
-              form.changed();
-            }) })}</div>
+            switching.choose(
+              "lengthUnit",
+              Object.values(draft.plates).flatMap((one) => [...one.points, one.gap]),
+              draft.lengthUnit,
+              chosen,
+              (lengthUnit) => {
+                draft = { ...draft, lengthUnit };
+                form.changed();
+              },
+            ),
+        })}
+      </div>
       ${switching.question("lengthUnit", read.units.mm)}
       <div class="readings">
         ${typed.points.map(
-          (value, place) => html`<input type="text" inputmode="decimal" autocomplete="off" enterkeyhint="next" .value=${value}
-            aria-label=${`${item.slot} point ${place + 1}`} aria-invalid=${at === place ? "true" : "false"}
-            @input=${(/** @type {any} */ event) => set({ points: grown(typed.points.map((one, number) => (number === place ? event.target.value : one))) })} />`,
+          (value, place) =>
+            html`<input
+              type="text"
+              inputmode="decimal"
+              autocomplete="off"
+              enterkeyhint="next"
+              .value=${value}
+              aria-label=${`${item.slot} point ${place + 1}`}
+              aria-invalid=${at === place ? "true" : "false"}
+              @input=${(/** @type {any} */ event) => set({ points: grown(typed.points.map((one, number) => (number === place ? event.target.value : one))) })}
+            />`,
         )}
         ${errorLine(mine?.reason)}
       </div>
-      ${row ? html`<p>${row.reason}</p>${findingLines(row.findings.filter((/** @type {any} */ one) => one.text !== row.reason))}` : nothing}
+      ${
+        row
+          ? html`<p>${row.reason}</p>
+              ${findingLines(row.findings.filter((/** @type {any} */ one) => one.text !== row.reason))}`
+          : nothing
+      }
       ${numberField({ name: "gap", label: "Thickest feeler that passes under it", value: typed.gap, hint: `on a surface plate, in ${read.units.mm.find((one) => one.unit === draft.lengthUnit)?.label}`, type: (gap) => set({ gap }) })}
       ${choiceKeys({ name: "marks", label: "Heat or scoring", short: true, value: typed.marks, options: MARKS, choose: (marks) => set({ marks }) })}
       ${next ? html`<button @click=${() => choose(next.slot)}>Next: ${next.slot}</button>` : nothing}
@@ -165,15 +212,27 @@ export async function show(place, [id, corrected]) {
       const row = form.result?.plates.find((/** @type {any} */ one) => one.slot === item.slot);
       const count = pointsIn(draft.plates[item.slot]).length;
       const told = row ? read.length(row.lowest_mm) : count ? `${count} typed` : undefined;
-      return { slot: item.slot, part: item.part, thickness: item.part === "spring" ? null : item.new_mm, verdict: row?.verdict, told };
+      return {
+        slot: item.slot,
+        part: item.part,
+        thickness: item.part === "spring" ? null : item.new_mm,
+        verdict: row?.verdict,
+        told,
+      };
     });
     const left = measured.length - sent().length;
     render(
-      html`<div class="full">${backTo(`#/unit/${id}`, found.unit.name)}<h1>${corrected ? "Correct measured plates" : "Measure plates"}</h1></div>
+      html`<div class="full">
+          ${backTo(`#/unit/${id}`, found.unit.name)}
+          <h1>${corrected ? "Correct measured plates" : "Measure plates"}</h1>
+        </div>
         <div class="screen">
-          ${caution(html`The spring is under load. <b>Hold it closed in a vice before you touch the cover screws</b>, cover your eyes, keep
-            fingers out of the stack. The maker's figures come first.`)}
-          <section class="card"><h2>Tap a plate</h2>
+          ${caution(
+            html`The spring is under load. <b>Hold it closed in a vice before you touch the cover screws</b>, cover your
+              eyes, keep fingers out of the stack. The maker's figures come first.`,
+          )}
+          <section class="card">
+            <h2>Tap a plate</h2>
             ${stackDrawing({ parts, springHeight: unit.spring.l0_mm, crush: null, say: read.length, choose, chosen: draft.chosen })}
           </section>
         </div>
@@ -182,8 +241,10 @@ export async function show(place, [id, corrected]) {
           <section class="card judged ${form.result?.verdict ?? ""}" aria-live="polite" aria-label="Verdict">
             ${
               form.result
-                ? html`${verdictMark(form.result.verdict, true)}<p>${form.result.reason}</p>`
-                : html`<h2>Verdict</h2><p class="quiet">Type three points or more of a plate.</p>`
+                ? html`${verdictMark(form.result.verdict, true)}
+                    <p>${form.result.reason}</p>`
+                : html`<h2>Verdict</h2>
+                    <p class="quiet">Type three points or more of a plate.</p>`
             }
             ${form.bad ? errorLine(`${whichPlate(form.bad.field)}${form.bad.reason}`) : nothing}${errorLine(form.failed)}
             ${worked("plates")}
@@ -192,12 +253,20 @@ export async function show(place, [id, corrected]) {
           <section class="card">
             ${
               micrometers.length
-                ? choiceField({ name: "micrometer", label: "Micrometer", value: draft.toolId, options: micrometers.map((one) => /** @type {[string, string]} */ ([one.id, one.name])),
+                ? choiceField({
+                    name: "micrometer",
+                    label: "Micrometer",
+                    value: draft.toolId,
+                    options: micrometers.map((one) => /** @type {[string, string]} */ ([one.id, one.name])),
                     choose: (toolId) => {
                       draft = { ...draft, toolId };
                       form.changed();
-                    } })
-                : html`<p class="quiet">No micrometer is in the kit: one of 0.01 mm and ± 0.004 mm is assumed (ISO 3611). <a href="#/kit">Add yours</a></p>`
+                    },
+                  })
+                : html`<p class="quiet">
+                    No micrometer is in the kit: one of 0.01 mm and ± 0.004 mm is assumed (ISO 3611).
+                    <a href="#/kit">Add yours</a>
+                  </p>`
             }
             ${sign.field("Measured by")}
             <button class="main big" ?disabled=${!form.result} @click=${save}>Save the plates</button>

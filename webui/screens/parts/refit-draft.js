@@ -35,7 +35,15 @@ export const NAMES = /** @type {Name[]} */ (Object.keys(PARTS));
 export const filled = (values) => values.filter((one) => one.trim());
 
 /** @param {number} offered */
-const blank = (offered) => ({ readings: Array(offered).fill(""), low: "", high: "", uneven: "", toolId: "", tool: null, division: "" });
+const blank = (offered) => ({
+  readings: Array(offered).fill(""),
+  low: "",
+  high: "",
+  uneven: "",
+  toolId: "",
+  tool: null,
+  division: "",
+});
 
 /** @param {string} torqueUnit @param {string} lengthUnit @returns {RefitDraft} */
 export function emptyRefit(torqueUnit, lengthUnit) {
@@ -82,7 +90,15 @@ export function refitDraft(body, empty, whole) {
 /** A wrench of the kit as far as this check asks for it. @param {any} wrench @param {Record<string, number>} permitted percent by kind */
 export function wrenchFor(wrench, permitted) {
   const { name, kind, division_nm, deviation_percent, certificate_percent, calibration_due } = wrench;
-  return JSON.parse(JSON.stringify({ name, division_nm, deviation_percent: deviation_percent ?? permitted[kind], certificate_percent, calibration_due }));
+  return JSON.parse(
+    JSON.stringify({
+      name,
+      division_nm,
+      deviation_percent: deviation_percent ?? permitted[kind],
+      certificate_percent,
+      calibration_due,
+    }),
+  );
 }
 
 /** Parts of which something was read, but too little to judge. @param {RefitDraft} draft */

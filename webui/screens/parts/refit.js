@@ -10,8 +10,29 @@ import { entriesOf, entry } from "../../log/store.js";
 import { keepAwake } from "../form/awake.js";
 import { grown, placeOf } from "../check/draft.js";
 import { judging } from "../form/judging.js";
-import { backTo, caution, choiceField, clearKey, errorLine, findingLines, numberField, reading, unitSwitch, verdictMark } from "../form/fields.js";
-import { emptyRefit, filled, NAMES, PARTS, refitDraft, refitRequest, unfinished, unitFor, wrenchFor } from "./refit-draft.js";
+import {
+  backTo,
+  caution,
+  choiceField,
+  clearKey,
+  errorLine,
+  findingLines,
+  numberField,
+  reading,
+  unitSwitch,
+  verdictMark,
+} from "../form/fields.js";
+import {
+  emptyRefit,
+  filled,
+  NAMES,
+  PARTS,
+  refitDraft,
+  refitRequest,
+  unfinished,
+  unitFor,
+  wrenchFor,
+} from "./refit-draft.js";
 import { signing } from "../form/signing.js";
 import { worked } from "../form/worked.js";
 
@@ -41,7 +62,13 @@ const WORDS = {
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, [id, corrected]) {
-  const [read, found, tools, about, sign] = await Promise.all([reading(), standing(id), kit(), known("about"), signing(() => draw())]);
+  const [read, found, tools, about, sign] = await Promise.all([
+    reading(),
+    standing(id),
+    kit(),
+    known("about"),
+    signing(() => draw()),
+  ]);
   const key = corrected ? `refit/${id}/${corrected}` : `refit/${id}`;
   const empty = emptyRefit(read.torqueUnit, read.lengthUnit);
   const old = await (corrected ? entry(corrected) : lastRefit(id, found.replaced));
@@ -53,7 +80,13 @@ export async function show(place, [id, corrected]) {
   const wrenches = tools.filter((one) => one.tool === "wrench");
   const switching = unitSwitch(() => draw());
 
-  const form = judging({ key, calculation: "refit", request: () => refitRequest(draft), draft: () => draft, draw: () => draw() });
+  const form = judging({
+    key,
+    calculation: "refit",
+    request: () => refitRequest(draft),
+    draft: () => draft,
+    draw: () => draw(),
+  });
   /** @param {Partial<typeof draft>} change */
   const put = (change) => {
     draft = { ...draft, ...change };
@@ -93,7 +126,10 @@ export async function show(place, [id, corrected]) {
       type: (value) => set(name, { division: value }),
     });
     if (name === "backlash") return division;
-    const before = typed.tool && !typed.toolId ? `as before: ${typed.tool.name || "a wrench that was typed"}` : "another: type its division";
+    const before =
+      typed.tool && !typed.toolId
+        ? `as before: ${typed.tool.name || "a wrench that was typed"}`
+        : "another: type its division";
     return html`${choiceField({
       name: `${name}.tool`,
       label: "Read on",
@@ -101,7 +137,11 @@ export async function show(place, [id, corrected]) {
       options: [["", before], ...wrenches.map((one) => /** @type {[string, string]} */ ([one.id, one.name]))],
       choose: (toolId) => {
         const chosen = wrenches.find((one) => one.id === toolId);
-        set(name, { toolId, tool: chosen ? wrenchFor(chosen.body.wrench, about.permitted_percent) : null, division: "" });
+        set(name, {
+          toolId,
+          tool: chosen ? wrenchFor(chosen.body.wrench, about.permitted_percent) : null,
+          division: "",
+        });
       },
     })}${typed.tool ? errorLine(error) : division}`;
   };
@@ -114,21 +154,54 @@ export async function show(place, [id, corrected]) {
     const unit = unitFor(draft, name);
     const label = read.units[si].find((one) => one.unit === unit)?.label;
     const row = form.result?.checks.find((/** @type {any} */ one) => one.name === name);
-    const at = form.bad?.field.startsWith(`${name}.${field}.`) ? placeOf(typed.readings, Number(form.bad.field.split(".")[2])) : undefined;
-    const figure = (/** @type {"low" | "high" | "uneven"} */ which, /** @type {string} */ words, /** @type {string} */ hint = "") =>
-      numberField({ name: `${name}.${which}`, label: `${words}, ${label}`, hint, value: typed[which], error: form.error(`${name}.${which}_${si}`), type: (value) => set(name, { [which]: value }) });
+    const at = form.bad?.field.startsWith(`${name}.${field}.`)
+      ? placeOf(typed.readings, Number(form.bad.field.split(".")[2]))
+      : undefined;
+    const figure = (
+      /** @type {"low" | "high" | "uneven"} */ which,
+      /** @type {string} */ words,
+      /** @type {string} */ hint = "",
+    ) =>
+      numberField({
+        name: `${name}.${which}`,
+        label: `${words}, ${label}`,
+        hint,
+        value: typed[which],
+        error: form.error(`${name}.${which}_${si}`),
+        type: (value) => set(name, { [which]: value }),
+      });
     return html`<section class="card judged ${row?.verdict ?? ""}" aria-label=${words.title}>
-      <div class="row apart"><h2>${words.title}</h2>${row ? verdictMark(row.verdict) : nothing}</div>
+      <div class="row apart">
+        <h2>${words.title}</h2>
+        ${row ? verdictMark(row.verdict) : nothing}
+      </div>
       <p class="quiet">${words.told}</p>
-      <fieldset><legend>Read, ${label}</legend><div class="readings">
-        ${typed.readings.map(
-          (value, number) => html`<input type="text" inputmode="decimal" autocomplete="off" enterkeyhint="next" .value=${value}
-            aria-label=${`${words.title}, ${words.reading} ${number + 1}`} aria-invalid=${at === number ? "true" : "false"}
-            @input=${(/** @type {any} */ event) => set(name, { readings: grown(typed.readings.map((one, place) => (place === number ? event.target.value : one))) })} />`,
-        )}
-        ${errorLine(at === undefined ? form.error(`${name}.${field}`) : form.bad?.reason)}</div></fieldset>
+      <fieldset>
+        <legend>Read, ${label}</legend>
+        <div class="readings">
+          ${typed.readings.map(
+            (value, number) =>
+              html`<input
+                type="text"
+                inputmode="decimal"
+                autocomplete="off"
+                enterkeyhint="next"
+                .value=${value}
+                aria-label=${`${words.title}, ${words.reading} ${number + 1}`}
+                aria-invalid=${at === number ? "true" : "false"}
+                @input=${(/** @type {any} */ event) => set(name, { readings: grown(typed.readings.map((one, place) => (place === number ? event.target.value : one))) })}
+              />`,
+          )}
+          ${errorLine(at === undefined ? form.error(`${name}.${field}`) : form.bad?.reason)}
+        </div>
+      </fieldset>
       ${unfinished(draft).includes(name) ? html`<p class="quiet" role="status">Type ${words.more}, or empty this part.</p>` : nothing}
-      ${row ? html`<p>${row.reason}</p>${findingLines(row.findings.filter((/** @type {any} */ one) => one.text !== row.reason))}` : nothing}
+      ${
+        row
+          ? html`<p>${row.reason}</p>
+              ${findingLines(row.findings.filter((/** @type {any} */ one) => one.text !== row.reason))}`
+          : nothing
+      }
       <div class="pair">${figure("low", "At least")}${figure("high", "At most")}</div>
       ${name === "backlash" ? figure("uneven", "From tooth to tooth at most", "0.05 mm if left empty: common practice, no source") : nothing}
       ${tool(name)}
@@ -138,30 +211,66 @@ export async function show(place, [id, corrected]) {
   /** @param {"mm" | "nm"} si @param {"lengthUnit" | "torqueUnit"} field @param {string} label */
   const unitField = (si, field, label) => {
     const names = NAMES.filter((name) => PARTS[name].si === si);
-    const typed = names.flatMap((name) => [...draft[name].readings, draft[name].low, draft[name].high, draft[name].uneven, draft[name].division]);
-    return html`<div class="field">${choiceField({ name: field, label, value: draft[field], options: read.units[si].map((one) => /** @type {[string, string]} */ ([one.unit, one.label])),
-      choose: (unit) => switching.choose(field, typed, draft[field], unit, (to) => put({ [field]: to })) })}
-      ${switching.question(field, read.units[si])}</div>`;
+    const typed = names.flatMap((name) => [
+      ...draft[name].readings,
+      draft[name].low,
+      draft[name].high,
+      draft[name].uneven,
+      draft[name].division,
+    ]);
+    return html`<div class="field">
+      ${choiceField({
+        name: field,
+        label,
+        value: draft[field],
+        options: read.units[si].map((one) => /** @type {[string, string]} */ ([one.unit, one.label])),
+        choose: (unit) => switching.choose(field, typed, draft[field], unit, (to) => put({ [field]: to })),
+      })}
+      ${switching.question(field, read.units[si])}
+    </div>`;
   };
 
   const draw = () => {
     const short = unfinished(draft);
     const named = form.bad?.field.match(/^(\w+)\./)?.[1];
     render(
-      html`<div class="full">${backTo(`#/unit/${id}`, found.unit.name)}<h1>${corrected ? "Correct a refit" : "Back into the axle"}</h1>
-          <p class="quiet">${old && !corrected ? "Limits and tools are those of last time. " : ""}Limits are the axle maker's. What you leave empty is not judged.</p></div>
-        <div class="full">${caution(html`<b>Car on stands under load-bearing points, wheels chocked, gearbox in neutral.</b> Fingers out of the teeth while it turns. The maker's figures and local rules come first.`)}</div>
-        <section class="card full"><div class="pair">${unitField("mm", "lengthUnit", "Lengths in")}${unitField("nm", "torqueUnit", "Torques in")}</div></section>
-        ${NAMES.map(part)}
-        <div class="screen beside"><section class="card judged ${form.result?.verdict ?? ""}" aria-live="polite" aria-label="Verdict">
-          ${form.result ? html`${verdictMark(form.result.verdict, true)}<p>${form.result.reason}</p>` : html`<h2>Verdict</h2><p class="quiet">Type what you read.</p>`}
-          ${form.bad ? errorLine(`${named && named in WORDS ? `${WORDS[/** @type {Name} */ (named)].title}: ` : ""}${form.bad.reason}`) : nothing}${errorLine(form.failed)}${worked("refit")}
+      html`<div class="full">
+          ${backTo(`#/unit/${id}`, found.unit.name)}
+          <h1>${corrected ? "Correct a refit" : "Back into the axle"}</h1>
+          <p class="quiet">
+            ${old && !corrected ? "Limits and tools are those of last time. " : ""}Limits are the axle maker's. What you
+            leave empty is not judged.
+          </p>
+        </div>
+        <div class="full">
+          ${caution(html`<b>Car on stands under load-bearing points, wheels chocked, gearbox in neutral.</b> Fingers out of the teeth while it turns. The maker's figures and local rules come first.`)}
+        </div>
+        <section class="card full">
+          <div class="pair">
+            ${unitField("mm", "lengthUnit", "Lengths in")}${unitField("nm", "torqueUnit", "Torques in")}
+          </div>
         </section>
-        <section class="card">${sign.field("Refitted by")}
-          ${short.length && form.result ? html`<p class="quiet">To finish first: ${short.map((name) => WORDS[name].title.toLowerCase()).join(", ")}.</p>` : nothing}
-          <button class="main big" ?disabled=${!form.result || short.length > 0} @click=${save}>${corrected ? "Save the correction" : "Save the refit"}</button>
-          ${clearKey(Boolean(cleared), clear, () => put(/** @type {any} */ (cleared)))}
-        </section></div>`,
+        ${NAMES.map(part)}
+        <div class="screen beside">
+          <section class="card judged ${form.result?.verdict ?? ""}" aria-live="polite" aria-label="Verdict">
+            ${
+              form.result
+                ? html`${verdictMark(form.result.verdict, true)}
+                    <p>${form.result.reason}</p>`
+                : html`<h2>Verdict</h2>
+                    <p class="quiet">Type what you read.</p>`
+            }
+            ${form.bad ? errorLine(`${named && named in WORDS ? `${WORDS[/** @type {Name} */ (named)].title}: ` : ""}${form.bad.reason}`) : nothing}${errorLine(form.failed)}${worked("refit")}
+          </section>
+          <section class="card">
+            ${sign.field("Refitted by")}
+            ${short.length && form.result ? html`<p class="quiet">To finish first: ${short.map((name) => WORDS[name].title.toLowerCase()).join(", ")}.</p>` : nothing}
+            <button class="main big" ?disabled=${!form.result || short.length > 0} @click=${save}>
+              ${corrected ? "Save the correction" : "Save the refit"}
+            </button>
+            ${clearKey(Boolean(cleared), clear, () => put(/** @type {any} */ (cleared)))}
+          </section>
+        </div>`,
       place,
     );
   };

@@ -8,7 +8,20 @@ import { standing } from "../../log/stands.js";
 import { entry, today } from "../../log/store.js";
 import { grown } from "../check/draft.js";
 import { judging } from "../form/judging.js";
-import { backTo, caution, choiceField, choiceKeys, errorLine, findingLines, quantity, reading, typedOf, unitOf, unitSwitch, verdictMark } from "../form/fields.js";
+import {
+  backTo,
+  caution,
+  choiceField,
+  choiceKeys,
+  errorLine,
+  findingLines,
+  quantity,
+  reading,
+  typedOf,
+  unitOf,
+  unitSwitch,
+  verdictMark,
+} from "../form/fields.js";
 import { signing } from "../form/signing.js";
 import { worked } from "../form/worked.js";
 
@@ -45,7 +58,9 @@ export async function show(place, [id, what, corrected]) {
   const unit = found.derived.checked;
   const key = corrected ? `${what}/${id}/${corrected}` : `${what}/${id}`;
   const old = corrected ? (await entry(corrected))?.body : undefined;
-  const slots = unit.chain.filter((/** @type {any} */ item) => item.part === part).map((/** @type {any} */ item) => item.slot);
+  const slots = unit.chain
+    .filter((/** @type {any} */ item) => item.part === part)
+    .map((/** @type {any} */ item) => item.slot);
   /** @type {{unit: string, typed: Record<string, {points: string[], marks: string}>}} */
   let draft = (await kept(key)) ?? {
     unit: old ? unitOf(old[what][0]?.[field][0], "mm") : read.lengthUnit,
@@ -72,10 +87,16 @@ export async function show(place, [id, what, corrected]) {
   const switching = unitSwitch(() => draw());
   /** @param {string} chosen */
   const changeUnit = (chosen) =>
-    switching.choose("unit", Object.values(draft.typed).flatMap((one) => one.points), draft.unit, chosen, (unit) => {
-      draft = { ...draft, unit };
-      form.changed();
-    });
+    switching.choose(
+      "unit",
+      Object.values(draft.typed).flatMap((one) => one.points),
+      draft.unit,
+      chosen,
+      (unit) => {
+        draft = { ...draft, unit };
+        form.changed();
+      },
+    );
   /** @param {string} slot @param {Partial<{points: string[], marks: string}>} change */
   const set = (slot, change) => {
     draft = { ...draft, typed: { ...draft.typed, [slot]: { ...draft.typed[slot], ...change } } };
@@ -96,31 +117,66 @@ export async function show(place, [id, what, corrected]) {
     const path = `${what}.${sent().indexOf(slot)}.`;
     const fault = form.bad?.field.startsWith(path) ? form.bad.reason : undefined;
     return html`<section class="card judged ${row?.verdict ?? ""}" aria-label=${slot}>
-      <div class="row apart"><h2>${slot}</h2>${row ? verdictMark(row.verdict) : nothing}</div>
-      <fieldset><legend>${label}, ${read.units.mm.find((unit) => unit.unit === draft.unit)?.label}</legend><div class="readings">
-        ${typed.points.map(
-          (value, number) => html`<input type="text" inputmode="decimal" autocomplete="off" .value=${value} aria-label=${`${slot} point ${number + 1}`}
-            aria-invalid=${fault ? "true" : "false"} @input=${(/** @type {any} */ event) =>
-              set(slot, { points: grown(typed.points.map((old, at) => (at === number ? event.target.value : old))) })} />`,
-        )}${errorLine(fault)}</div></fieldset>
+      <div class="row apart">
+        <h2>${slot}</h2>
+        ${row ? verdictMark(row.verdict) : nothing}
+      </div>
+      <fieldset>
+        <legend>${label}, ${read.units.mm.find((unit) => unit.unit === draft.unit)?.label}</legend>
+        <div class="readings">
+          ${typed.points.map(
+            (value, number) =>
+              html`<input
+                type="text"
+                inputmode="decimal"
+                autocomplete="off"
+                .value=${value}
+                aria-label=${`${slot} point ${number + 1}`}
+                aria-invalid=${fault ? "true" : "false"}
+                @input=${(/** @type {any} */ event) =>
+                  set(slot, {
+                    points: grown(typed.points.map((old, at) => (at === number ? event.target.value : old))),
+                  })}
+              />`,
+          )}${errorLine(fault)}
+        </div>
+      </fieldset>
       ${choiceKeys({ name: `marks ${slot}`, label: "Heat, scoring or cracks", short: true, value: typed.marks, options: MARKS, choose: (marks) => set(slot, { marks }) })}
-      ${row ? html`<p>${row.reason}</p>${findingLines(row.findings.filter((/** @type {any} */ finding) => finding.text !== row.reason))}` : nothing}
+      ${
+        row
+          ? html`<p>${row.reason}</p>
+              ${findingLines(row.findings.filter((/** @type {any} */ finding) => finding.text !== row.reason))}`
+          : nothing
+      }
     </section>`;
   };
 
   const draw = () =>
     render(
-      html`<div class="full">${backTo(`#/unit/${id}`, found.unit.name)}<h1>${corrected ? `Correct: ${title.toLowerCase()}` : title}</h1><p class="quiet">${told}</p>${worked(what === "springs" ? "spring" : "rings")}</div>
+      html`<div class="full">
+          ${backTo(`#/unit/${id}`, found.unit.name)}
+          <h1>${corrected ? `Correct: ${title.toLowerCase()}` : title}</h1>
+          <p class="quiet">${told}</p>
+          ${worked(what === "springs" ? "spring" : "rings")}
+        </div>
         ${what === "springs" ? html`<div class="full">${caution(html`<b>Only a spring that was relieved in a vice is safe to touch.</b> The maker's limits come first.`)}</div>` : nothing}
-        <section class="card full">${choiceField({ name: "unit", label: "Lengths in", value: draft.unit, options: read.units.mm.map((one) => /** @type {[string, string]} */ ([one.unit, one.label])), choose: changeUnit })}
-          ${switching.question("unit", read.units.mm)}</section>
+        <section class="card full">
+          ${choiceField({ name: "unit", label: "Lengths in", value: draft.unit, options: read.units.mm.map((one) => /** @type {[string, string]} */ ([one.unit, one.label])), choose: changeUnit })}
+          ${switching.question("unit", read.units.mm)}
+        </section>
         ${slots.map(one)}
         <section class="card judged ${form.result?.verdict ?? ""}" aria-live="polite" aria-label="Verdict">
-          ${form.result ? html`${verdictMark(form.result.verdict, true)}<p>${form.result.reason}</p>` : html`<p class="quiet">Type what you measured.</p>`}
+          ${
+            form.result
+              ? html`${verdictMark(form.result.verdict, true)}
+                  <p>${form.result.reason}</p>`
+              : html`<p class="quiet">Type what you measured.</p>`
+          }
           ${form.bad && !form.bad.field.startsWith(`${what}.`) ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
         </section>
-        <section class="card">${sign.field("Measured by")}
-          <button class="main big" ?disabled=${!form.result} @click=${save}>Save</button></section>`,
+        <section class="card">
+          ${sign.field("Measured by")} <button class="main big" ?disabled=${!form.result} @click=${save}>Save</button>
+        </section>`,
       place,
     );
   place.classList.add("wide");

@@ -105,40 +105,73 @@ export async function show(place) {
   };
 
   /** @param {Device} one */
-  const row = (one) => html`<li class="card">
-    <strong>${one.name}${one.this ? " (this one)" : ""}</strong>
-    <p class="quiet">${ROLES[one.role] ?? one.role}</p>
-    <p class="quiet">${one.revoked ? `Shut out ${when(one.revoked)}.` : `Paired ${when(one.paired)}, here last ${when(one.seen)}.`}</p>
-    ${
-      renaming.id === one.id
-        ? html`${textField({ name: `name ${one.id}`, label: "Name", value: renaming.name, error: renaming.error, type: (value) => (renaming.name = value) })}
-            <div class="row"><button class="main" @click=${rename}>Save the name</button><button @click=${() => turnTo({})}>Leave it</button></div>`
-        : leaving === one.id
-          ? html`<p>Shut out ${one.name}? It can be paired again, and what waits in its outbox stays there until then.</p>
-              <div class="row"><button class="main" @click=${() => shutOut(one)}>Shut it out</button><button @click=${() => turnTo({})}>Leave it in</button></div>`
-          : html`<div class="row"><button data-device=${one.id} aria-label=${`Rename ${one.name}`} @click=${() => turnTo({ id: one.id, name: one.name })}>Rename</button>
-              ${one.revoked ? nothing : html`<button class="plain" aria-label=${`Shut out ${one.name}`} @click=${() => turnTo({}, one.id)}>Shut out</button>`}</div>`
-    }
-  </li>`;
+  const row = (one) =>
+    html`<li class="card">
+      <strong>${one.name}${one.this ? " (this one)" : ""}</strong>
+      <p class="quiet">${ROLES[one.role] ?? one.role}</p>
+      <p class="quiet">
+        ${one.revoked ? `Shut out ${when(one.revoked)}.` : `Paired ${when(one.paired)}, here last ${when(one.seen)}.`}
+      </p>
+      ${
+        renaming.id === one.id
+          ? html`${textField({ name: `name ${one.id}`, label: "Name", value: renaming.name, error: renaming.error, type: (value) => (renaming.name = value) })}
+              <div class="row">
+                <button class="main" @click=${rename}>Save the name</button
+                ><button @click=${() => turnTo({})}>Leave it</button>
+              </div>`
+          : leaving === one.id
+            ? html`<p>
+                  Shut out ${one.name}? It can be paired again, and what waits in its outbox stays there until then.
+                </p>
+                <div class="row">
+                  <button class="main" @click=${() => shutOut(one)}>Shut it out</button
+                  ><button @click=${() => turnTo({})}>Leave it in</button>
+                </div>`
+            : html`<div class="row">
+                <button
+                  data-device=${one.id}
+                  aria-label=${`Rename ${one.name}`}
+                  @click=${() => turnTo({ id: one.id, name: one.name })}
+                >
+                  Rename
+                </button>
+                ${one.revoked ? nothing : html`<button class="plain" aria-label=${`Shut out ${one.name}`} @click=${() => turnTo({}, one.id)}>Shut out</button>`}
+              </div>`
+      }
+    </li>`;
 
   const codeCard = () =>
     code
       ? html`<section class="card" aria-label="Pairing code">
-          <details><summary>The phone is here for the first time</summary><div class="inside">
-            <p>It has to trust this PC's certificate before: this leads it to ${code.welcome}, which says how.</p>
-            <img class="code" alt="QR code that leads a phone to the certificate" src=${picture(code.welcome_qr_svg)} />
-            <p class="quiet">The fingerprint that it has to show: ${code.fingerprint}</p></div></details>
+          <details>
+            <summary>The phone is here for the first time</summary>
+            <div class="inside">
+              <p>It has to trust this PC's certificate before: this leads it to ${code.welcome}, which says how.</p>
+              <img
+                class="code"
+                alt="QR code that leads a phone to the certificate"
+                src=${picture(code.welcome_qr_svg)}
+              />
+              <p class="quiet">The fingerprint that it has to show: ${code.fingerprint}</p>
+            </div>
+          </details>
           <p>Point the phone's camera at this, or open Slipbook there, Settings, Pair this phone, and type the code.</p>
           <img class="code" alt="QR code that opens pairing on a phone" src=${picture(code.qr_svg)} />
           <p class="figure">${code.code}</p>
-          <p class="quiet">Good for one phone until ${new Date(code.ends).toLocaleTimeString(undefined, { hour: "2-digit", minute: "2-digit" })}. It leads to ${code.address.split("#")[0]}</p>
+          <p class="quiet">
+            Good for one phone until
+            ${new Date(code.ends).toLocaleTimeString(undefined, { hour: "2-digit", minute: "2-digit" })}. It leads to
+            ${code.address.split("#")[0]}
+          </p>
           ${
             code.addresses.length > 1
               ? choiceField({
                   name: "address",
                   label: "If the phone finds nothing there, make a code for another address of this PC",
                   value: code.address.split("#")[0],
-                  options: code.addresses.map((/** @type {string} */ one) => /** @type {[string, string]} */ ([one, one])),
+                  options: code.addresses.map(
+                    (/** @type {string} */ one) => /** @type {[string, string]} */ ([one, one]),
+                  ),
                   choose: (value) => {
                     address = value;
                     makeCode();
@@ -151,22 +184,36 @@ export async function show(place) {
 
   const draw = () =>
     render(
-      html`${backTo("#/settings", "Settings")}<h1>Devices</h1>
+      html`${backTo("#/settings", "Settings")}
+        <h1>Devices</h1>
         <p role="status">${told}</p>
         ${why ? html`<section class="card"><p class="error">${why}</p></section>` : nothing}
         ${
           devices
-            ? html`<section class="card"><h2>Let a phone in</h2>
-                  ${choiceKeys({ name: "role", label: "It works", short: true, value: role, options: Object.keys(ROLES).map((one) => ({ value: one, words: one })),
+            ? html`<section class="card">
+                  <h2>Let a phone in</h2>
+                  ${choiceKeys({
+                    name: "role",
+                    label: "It works",
+                    short: true,
+                    value: role,
+                    options: Object.keys(ROLES).map((one) => ({ value: one, words: one })),
                     choose: (value) => {
                       role = value;
                       draw();
-                    } })}
+                    },
+                  })}
                   <p class="quiet">${ROLES[role]}</p>
                   <button class="main" @click=${makeCode}>Make a pairing code</button>
                 </section>
                 ${codeCard()}
-                ${devices.length ? html`<ul class="list">${devices.map(row)}</ul>` : html`<p>No device was let in yet.</p>`}`
+                ${
+                  devices.length
+                    ? html`<ul class="list">
+                        ${devices.map(row)}
+                      </ul>`
+                    : html`<p>No device was let in yet.</p>`
+                }`
             : nothing
         }`,
       place,

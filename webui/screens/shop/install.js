@@ -9,7 +9,8 @@ let prompt;
 /** @type {() => void} */
 let redraw = () => {};
 
-const installed = () => matchMedia("(display-mode: standalone)").matches || /** @type {any} */ (navigator).standalone === true;
+const installed = () =>
+  matchMedia("(display-mode: standalone)").matches || /** @type {any} */ (navigator).standalone === true;
 
 async function ask() {
   const offer = prompt;
@@ -30,10 +31,14 @@ export async function offered(event, offer, close) {
   const [told, who] = await Promise.all([fact("installTold", false), fact("who", "")]);
   if (told || !who || installed()) return;
   await remember("installTold", true);
-  offer("Slipbook can be put on the home screen. It then opens like any app, and the phone keeps what is stored.", "Put it there", () => {
-    close();
-    ask();
-  });
+  offer(
+    "Slipbook can be put on the home screen. It then opens like any app, and the phone keeps what is stored.",
+    "Put it there",
+    () => {
+      close();
+      ask();
+    },
+  );
 }
 
 /** What Settings says of it. @param {() => void} draw */
@@ -41,13 +46,20 @@ export function installCard(draw) {
   redraw = draw;
   addEventListener("appinstalled", draw, { once: true });
   return () =>
-    html`<section class="card" aria-label="On the home screen"><h2>On the home screen</h2>${
-      installed()
-        ? html`<p>Slipbook is installed on this device.</p>`
-        : prompt
-          ? html`<p>It then opens like any app, takes photos that are shared with it, and the phone keeps what is stored.</p>
-              <button class="main" @click=${ask}>Put Slipbook there</button>`
-          : html`<p>Open the browser's menu, or its share key, and choose “Add to home screen” or “Install”. It then opens like any app, and the phone
-              keeps what is stored.</p>`
-    }</section>`;
+    html`<section class="card" aria-label="On the home screen">
+      <h2>On the home screen</h2>
+      ${
+        installed()
+          ? html`<p>Slipbook is installed on this device.</p>`
+          : prompt
+            ? html`<p>
+                  It then opens like any app, takes photos that are shared with it, and the phone keeps what is stored.
+                </p>
+                <button class="main" @click=${ask}>Put Slipbook there</button>`
+            : html`<p>
+                Open the browser's menu, or its share key, and choose “Add to home screen” or “Install”. It then opens
+                like any app, and the phone keeps what is stored.
+              </p>`
+      }
+    </section>`;
 }

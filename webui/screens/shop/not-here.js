@@ -14,8 +14,11 @@ export async function isHere(path) {
 /** @param {HTMLElement} place @param {string} path @param {() => void} again shows the screen that was asked for */
 export function showNotHere(place, path, again) {
   render(
-    html`${backTo("#/", "Units")}<section class="card" role="status"><h1>This unit is not on this phone yet</h1>
-      <p>It comes by itself as soon as the workshop can be reached, and this page then opens.</p></section>`,
+    html`${backTo("#/", "Units")}
+      <section class="card" role="status">
+        <h1>This unit is not on this phone yet</h1>
+        <p>It comes by itself as soon as the workshop can be reached, and this page then opens.</p>
+      </section>`,
     place,
   );
   const stop = onChange(async () => {

@@ -46,8 +46,10 @@ export async function show(place, [code = ""]) {
       history.replaceState(null, "", "#/pair");
       deliver();
     } catch (error) {
-      if (error instanceof Refused && error.status === 404) told = "Slipbook serves the workshop's PC only: start it there with slipbook serve --lan.";
-      else if (error instanceof Refused && error.errors.length) errors = Object.fromEntries(error.errors.map((one) => [one.field, one.reason]));
+      if (error instanceof Refused && error.status === 404)
+        told = "Slipbook serves the workshop's PC only: start it there with slipbook serve --lan.";
+      else if (error instanceof Refused && error.errors.length)
+        errors = Object.fromEntries(error.errors.map((one) => [one.field, one.reason]));
       else if (error instanceof Refused || error instanceof Offline || error instanceof NotPaired) told = error.message;
       else throw error;
     } finally {
@@ -61,19 +63,35 @@ export async function show(place, [code = ""]) {
     render(
       device
         ? html`<h1>Paired</h1>
-            <section class="card" role="status"><p>The workshop knows this phone as <strong>${device.name}</strong>, ${ROLES[device.role]}.</p>
-              <p>What waited in the outbox goes home now.</p><a class="button main" href="#/">To the units</a></section>`
-        : html`${backTo("#/settings", "Settings")}<h1>Pair this phone</h1>
+            <section class="card" role="status">
+              <p>The workshop knows this phone as <strong>${device.name}</strong>, ${ROLES[device.role]}.</p>
+              <p>What waited in the outbox goes home now.</p>
+              <a class="button main" href="#/">To the units</a>
+            </section>`
+        : html`${backTo("#/settings", "Settings")}
+            <h1>Pair this phone</h1>
             <section class="card">
-              <p>Have a code made at the workshop's PC, under Settings, Devices. It is good for ten minutes and one phone.</p>
-              ${before ? html`<p class="quiet">This phone was paired as ${before.name}. A new code takes the place of that.
-                At the workshop's own PC no pairing is needed.</p><button class="plain" @click=${forget}>Forget that pairing</button>` : nothing}
+              <p>
+                Have a code made at the workshop's PC, under Settings, Devices. It is good for ten minutes and one
+                phone.
+              </p>
+              ${
+                before
+                  ? html`<p class="quiet">
+                        This phone was paired as ${before.name}. A new code takes the place of that. At the workshop's
+                        own PC no pairing is needed.
+                      </p>
+                      <button class="plain" @click=${forget}>Forget that pairing</button>`
+                  : nothing
+              }
               ${textField({ name: "code", label: "Code", value: typed.code, error: errors.code, type: (value) => (typed.code = value) })}
               ${textField({ name: "name", label: "What the workshop calls this phone", value: typed.name, error: errors.name, type: (value) => (typed.name = value) })}
               <p class="error" role="alert" ?hidden=${!told}>${told}</p>
               <button class="main" aria-disabled=${busy ? "true" : "false"} @click=${send}>Pair</button>
-              <p class="quiet">Entries that wait in the outbox stay there and go home afterwards. Where Slipbook is on the home screen, pair it there:
-                some phones keep that apart from the browser.</p>
+              <p class="quiet">
+                Entries that wait in the outbox stay there and go home afterwards. Where Slipbook is on the home screen,
+                pair it there: some phones keep that apart from the browser.
+              </p>
             </section>`,
       place,
     );

@@ -12,15 +12,27 @@ export async function problemsBanner() {
   return html`<section class="card judged measure_again" aria-label="The workshop's log">
     <h2>The workshop's log needs a look</h2>
     <p>Slipbook works on, and what you save is stored.</p>
-    <details><summary>${problems.length === 1 ? "What was found" : `What was found, ${problems.length}`}</summary>
-      <div class="inside"><ul class="steps">${problems.map((one) => html`<li>${one}</li>`)}</ul></div></details>
-    <details><summary>What to do</summary>
-      <div class="inside"><ol class="steps">
-        <li>At the workshop's PC run <code>slipbook check</code> on its data folder: it says what is whole.</li>
-        <li>Make a backup of the folder as it is, with <code>slipbook backup</code>, before anything else.</li>
-        <li>Where entries could not be brought back, take them from the last backup before the damage; a phone that shows them can
-          save the unit to a file, and the file is taken in here.</li>
-        <li>Look at the disk: files rarely go bad by themselves.</li>
-      </ol></div></details>
+    <details>
+      <summary>${problems.length === 1 ? "What was found" : `What was found, ${problems.length}`}</summary>
+      <div class="inside">
+        <ul class="steps">
+          ${problems.map((one) => html`<li>${one}</li>`)}
+        </ul>
+      </div>
+    </details>
+    <details>
+      <summary>What to do</summary>
+      <div class="inside">
+        <ol class="steps">
+          <li>At the workshop's PC run <code>slipbook check</code> on its data folder: it says what is whole.</li>
+          <li>Make a backup of the folder as it is, with <code>slipbook backup</code>, before anything else.</li>
+          <li>
+            Where entries could not be brought back, take them from the last backup before the damage; a phone that
+            shows them can save the unit to a file, and the file is taken in here.
+          </li>
+          <li>Look at the disk: files rarely go bad by themselves.</li>
+        </ol>
+      </div>
+    </details>
   </section>`;
 }

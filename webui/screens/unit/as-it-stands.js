@@ -13,7 +13,9 @@ import { calc } from "../../engine/door.js";
  */
 function withPlates(found, thickness) {
   const { checked } = found.derived;
-  const chain = checked.chain.map((/** @type {any} */ { minimum_mm, ...item }) => (item.part === "spring" ? item : { ...item, new_mm: thickness(item.slot, item.new_mm) }));
+  const chain = checked.chain.map((/** @type {any} */ { minimum_mm, ...item }) =>
+    item.part === "spring" ? item : { ...item, new_mm: thickness(item.slot, item.new_mm) },
+  );
   return { ...checked, chain };
 }
 
@@ -31,7 +33,11 @@ export async function figuresNow(found) {
     return await calc("unit", unit);
   } catch (error) {
     // A stack that is worn loose has no preload; how loose it is can be said all the same.
-    const worn = found.derived.checked.chain.reduce((/** @type {number} */ sum, /** @type {any} */ item, /** @type {number} */ at) => sum + (item.part === "spring" ? 0 : item.new_mm - unit.chain[at].new_mm), 0);
+    const worn = found.derived.checked.chain.reduce(
+      (/** @type {number} */ sum, /** @type {any} */ item, /** @type {number} */ at) =>
+        sum + (item.part === "spring" ? 0 : item.new_mm - unit.chain[at].new_mm),
+      0,
+    );
     const text = /** @type {any} */ (error).reason ?? String(error);
     return { crush_mm: found.derived.crush_mm - worn, preload_n: null, warnings: [{ text }] };
   }
@@ -42,7 +48,8 @@ export async function figuresNow(found) {
  * whichever is more, for a vice that holds too little lets the spring go.
  * @param {any} found what stands
  */
-export const strongest = (found) => withPlates(found, (slot, given) => Math.max(found.fitted[slot] ?? given, found.by_slot[slot]?.lowest_mm ?? 0));
+export const strongest = (found) =>
+  withPlates(found, (slot, given) => Math.max(found.fitted[slot] ?? given, found.by_slot[slot]?.lowest_mm ?? 0));
 
 /**
  * The free height by the last measurement, mean of the first place, mm; none if it was not measured since a day.

@@ -19,7 +19,9 @@ import { backTo, choiceField, errorLine, reading, typedOf, whenDay } from "../fo
  * @param {Entry[]} entries by time @param {Entry} check
  */
 function belongsUntil(entries, check) {
-  const next = entries.find((entry) => Date.parse(entry.at) > Date.parse(check.at) && ["torque_check", "rebuild"].includes(entry.kind));
+  const next = entries.find(
+    (entry) => Date.parse(entry.at) > Date.parse(check.at) && ["torque_check", "rebuild"].includes(entry.kind),
+  );
   return next ? Date.parse(next.at) - 1 : Infinity;
 }
 
@@ -29,8 +31,10 @@ function platesAt(entries, until) {
   const rows = {};
   for (const entry of entries) {
     if (Date.parse(entry.at) > until) continue;
-    if (entry.kind === "plate_check") for (const row of entry.shown.plates) rows[row.slot] = { slot: row.slot, mm: row.mean_mm };
-    if (entry.kind === "rebuild") for (const part of entry.shown.fitted) rows[part.slot] = { slot: part.slot, mm: part.mm };
+    if (entry.kind === "plate_check")
+      for (const row of entry.shown.plates) rows[row.slot] = { slot: row.slot, mm: row.mean_mm };
+    if (entry.kind === "rebuild")
+      for (const part of entry.shown.fitted) rows[part.slot] = { slot: part.slot, mm: part.mm };
   }
   return Object.values(rows);
 }
@@ -71,15 +75,30 @@ export async function show(place, [id]) {
     const [one, two] = [before, now].map((wanted) => checks.find((entry) => entry.id === wanted));
     if (!one || !two || one === two) return;
     const [first, last] = [one, two].map((check) => belongsUntil(entries, check));
-    const measured = (/** @type {string} */ kind) => entries.some((entry) => entry.kind === kind && Date.parse(entry.at) > first && Date.parse(entry.at) <= last);
+    const measured = (/** @type {string} */ kind) =>
+      entries.some((entry) => entry.kind === kind && Date.parse(entry.at) > first && Date.parse(entry.at) <= last);
     unmeasured = [...(measured("plate_check") ? [] : ["plates"]), ...(measured("spring_check") ? [] : ["spring"])];
     const side = (/** @type {Entry} */ entry, /** @type {number} */ until) => {
       const height = heightBetween(entries, -Infinity, until);
-      return { torque_nm: entry.shown.value_nm, u_nm: entry.shown.u_nm, plates: platesAt(entries, until), ...(height ? { l0_mm: height } : {}) };
+      return {
+        torque_nm: entry.shown.value_nm,
+        u_nm: entry.shown.u_nm,
+        plates: platesAt(entries, until),
+        ...(height ? { l0_mm: height } : {}),
+      };
     };
     try {
-      loss = await calc("loss", { unit, before: side(one, first), now: side(two, last), write_lengths_in: read.lengthUnit });
-      compared = await calc("compare", { before: circumstances(one), now: circumstances(two), write_in: read.torqueUnit });
+      loss = await calc("loss", {
+        unit,
+        before: side(one, first),
+        now: side(two, last),
+        write_lengths_in: read.lengthUnit,
+      });
+      compared = await calc("compare", {
+        before: circumstances(one),
+        now: circumstances(two),
+        write_in: read.torqueUnit,
+      });
     } catch (error) {
       fault = /** @type {any} */ (error).reason ?? String(error);
     }
@@ -89,18 +108,38 @@ export async function show(place, [id]) {
     ({ life, why } = await outlook(found, all));
   };
 
-  const options = checks.map((entry) => /** @type {[string, string]} */ ([entry.id, `${whenDay(entry.at)}: ${read.torque(entry.shown.value_nm)}`]));
+  const options = checks.map(
+    (entry) =>
+      /** @type {[string, string]} */ ([entry.id, `${whenDay(entry.at)}: ${read.torque(entry.shown.value_nm)}`]),
+  );
   /** @param {any} share */
-  const bar = (share) => html`<div class="finding"><p><b>${share.cause}</b>: ${share.percent.toFixed(1)} %${share.certain ? "" : ", within the doubt"}</p>
-    <meter min="0" max="100" value=${Math.min(100, Math.abs(share.percent))} aria-label=${`${share.cause}, ${share.percent.toFixed(1)} percent`}></meter>
-    ${Math.abs(share.percent) >= 0.05 ? html`<p class="quiet">${share.text}</p>` : nothing}</div>`;
+  const bar = (share) =>
+    html`<div class="finding">
+      <p><b>${share.cause}</b>: ${share.percent.toFixed(1)} %${share.certain ? "" : ", within the doubt"}</p>
+      <meter
+        min="0"
+        max="100"
+        value=${Math.min(100, Math.abs(share.percent))}
+        aria-label=${`${share.cause}, ${share.percent.toFixed(1)} percent`}
+      ></meter>
+      ${Math.abs(share.percent) >= 0.05 ? html`<p class="quiet">${share.text}</p>` : nothing}
+    </div>`;
 
   const shared = () => {
     if (unmeasured.length === 2 && loss.certain)
-      return html`<p aria-live="polite"><b>The torque ${loss.change_percent < 0 ? "lost" : "gained"} ${Math.abs(loss.change_percent).toFixed(0)} %.</b></p>
-        <p class="finding doubt">Neither the plates nor the spring were measured between these two, so nobody can tell wear from friction.
-          <a href="#/unit/${id}/strip">Strip it</a>, measure both, and look here again.</p>`;
-    const [theirs, them] = unmeasured[0] === "plates" ? ["The plates were not measured between these two: what they", "them"] : ["The spring was not measured between these two: what it", "it"];
+      return html`<p aria-live="polite">
+          <b
+            >The torque ${loss.change_percent < 0 ? "lost" : "gained"} ${Math.abs(loss.change_percent).toFixed(0)} %.</b
+          >
+        </p>
+        <p class="finding doubt">
+          Neither the plates nor the spring were measured between these two, so nobody can tell wear from friction.
+          <a href="#/unit/${id}/strip">Strip it</a>, measure both, and look here again.
+        </p>`;
+    const [theirs, them] =
+      unmeasured[0] === "plates"
+        ? ["The plates were not measured between these two: what they", "them"]
+        : ["The spring was not measured between these two: what it", "it"];
     return html`<p aria-live="polite"><b>${loss.text}</b></p>
       ${unmeasured.length === 1 ? html`<p class="finding doubt">${theirs} lost shows as friction. Measure ${them} before you act on it.</p>` : nothing}
       ${loss.certain ? loss.shares.map(bar) : nothing}${loss.warnings.map((/** @type {any} */ one) => html`<p class="finding doubt">${one.text}</p>`)}
@@ -109,46 +148,93 @@ export async function show(place, [id]) {
 
   const draw = () =>
     render(
-      html`<div class="full">${backTo(`#/unit/${id}`, found.unit.name)}<h1>What changed</h1></div>
-        <section class="card"><h2>Where the preload went</h2>
+      html`<div class="full">
+          ${backTo(`#/unit/${id}`, found.unit.name)}
+          <h1>What changed</h1>
+        </div>
+        <section class="card">
+          <h2>Where the preload went</h2>
           ${
             checks.length < 2
               ? html`<p>It takes two torque checks to compare.</p>`
               : html`<div class="fields">
-                  ${choiceField({ name: "before", label: "The last good check", value: before, options, choose: async (value) => {
-                    before = value;
-                    await work();
-                    draw();
-                  } })}
-                  ${choiceField({ name: "now", label: "And now", value: now, options, choose: async (value) => {
-                    now = value;
-                    await work();
-                    draw();
-                  } })}</div>`
+                  ${choiceField({
+                    name: "before",
+                    label: "The last good check",
+                    value: before,
+                    options,
+                    choose: async (value) => {
+                      before = value;
+                      await work();
+                      draw();
+                    },
+                  })}
+                  ${choiceField({
+                    name: "now",
+                    label: "And now",
+                    value: now,
+                    options,
+                    choose: async (value) => {
+                      now = value;
+                      await work();
+                      draw();
+                    },
+                  })}
+                </div>`
           }
-          ${errorLine(fault)}
-          ${loss ? shared() : nothing}
-          ${compared ? html`<p>${compared.text}</p>${compared.marks.map((/** @type {any} */ mark) => html`<p class="finding">${mark.text}</p>`)}` : nothing}
+          ${errorLine(fault)} ${loss ? shared() : nothing}
+          ${
+            compared
+              ? html`<p>${compared.text}</p>
+                  ${compared.marks.map((/** @type {any} */ mark) => html`<p class="finding">${mark.text}</p>`)}`
+              : nothing
+          }
         </section>
-        <section class="card"><h2>When to open it next</h2>${worked("trend")}
+        <section class="card">
+          <h2>When to open it next</h2>
+          ${worked("trend")}
           ${
             !life
               ? html`<p>${why}</p>`
-              : html`<p>${life.text}</p>${
-                  life.curve?.length
-                    ? curvesDrawing({
-                        series: [
-                          { name: "", points: life.curve.map((/** @type {any} */ point) => ({ x: point.use, y: read.torqueIn(point.value) })) },
-                          { name: "", dashed: true, points: life.curve.map((/** @type {any} */ point) => ({ x: point.use, y: read.torqueIn(Math.max(0, point.low)) })) },
-                          { name: "", dashed: true, points: life.curve.map((/** @type {any} */ point) => ({ x: point.use, y: read.torqueIn(point.high) })) },
-                        ],
-                        marks: [{ y: read.torqueIn(unit.service.low_nm), name: "limit" }, ...(life.due_use ? [{ x: life.due_use, name: "earliest" }] : [])],
-                        xName: "outings since the rebuild",
-                        yName: read.torqueLabel,
-                        words: life.text,
-                      })
-                    : nothing
-                }${(life.warnings ?? []).map((/** @type {any} */ one) => html`<p class="finding doubt">${one.text}</p>`)}`
+              : html`<p>${life.text}</p>
+                  ${
+                    life.curve?.length
+                      ? curvesDrawing({
+                          series: [
+                            {
+                              name: "",
+                              points: life.curve.map((/** @type {any} */ point) => ({
+                                x: point.use,
+                                y: read.torqueIn(point.value),
+                              })),
+                            },
+                            {
+                              name: "",
+                              dashed: true,
+                              points: life.curve.map((/** @type {any} */ point) => ({
+                                x: point.use,
+                                y: read.torqueIn(Math.max(0, point.low)),
+                              })),
+                            },
+                            {
+                              name: "",
+                              dashed: true,
+                              points: life.curve.map((/** @type {any} */ point) => ({
+                                x: point.use,
+                                y: read.torqueIn(point.high),
+                              })),
+                            },
+                          ],
+                          marks: [
+                            { y: read.torqueIn(unit.service.low_nm), name: "limit" },
+                            ...(life.due_use ? [{ x: life.due_use, name: "earliest" }] : []),
+                          ],
+                          xName: "outings since the rebuild",
+                          yName: read.torqueLabel,
+                          words: life.text,
+                        })
+                      : nothing
+                  }${(life.warnings ?? []).map((/** @type {any} */ one) => html`<p class="finding doubt">${one.text}</p>`)}`
           }
         </section>`,
       place,

@@ -28,12 +28,26 @@ export function newUnit() {
 
 /** A stack of a layout, separators at both ends of each pack. @param {string} layout @param {number} friction plates a side @returns {Part[]} */
 export function chainFor(layout, friction) {
-  const part = (/** @type {string} */ slot, /** @type {string} */ kind) => ({ slot, part: kind, new_mm: "", minimum_mm: "" });
+  const part = (/** @type {string} */ slot, /** @type {string} */ kind) => ({
+    slot,
+    part: kind,
+    new_mm: "",
+    minimum_mm: "",
+  });
   const pack = (/** @type {string} */ side) =>
-    Array.from({ length: 2 * friction + 1 }, (_, place) => part(`${side}${place + 1}`, place % 2 ? "friction" : "separator"));
+    Array.from({ length: 2 * friction + 1 }, (_, place) =>
+      part(`${side}${place + 1}`, place % 2 ? "friction" : "separator"),
+    );
   const [first, second] = [part("R1", "ring"), part("R2", "ring")];
   if (layout === "between_rings") return [...pack("A"), first, part("S1", "spring"), second, ...pack("B")];
-  return [part("S1", "spring"), ...pack("A"), first, second, ...pack("B"), ...(layout === "two_springs" ? [part("S2", "spring")] : [])];
+  return [
+    part("S1", "spring"),
+    ...pack("A"),
+    first,
+    second,
+    ...pack("B"),
+    ...(layout === "two_springs" ? [part("S2", "spring")] : []),
+  ];
 }
 
 /** A slot's name that the stack does not have yet. @param {Part[]} chain @param {string} side */
@@ -53,7 +67,8 @@ const empty = (value) => {
  * @param {any} draft
  */
 export function unitRequest(draft) {
-  const whole = (/** @type {any} */ group) => Object.fromEntries(Object.entries(group).filter(([, value]) => !empty(value)));
+  const whole = (/** @type {any} */ group) =>
+    Object.fromEntries(Object.entries(group).filter(([, value]) => !empty(value)));
   const request = whole(draft);
   for (const name of ["order", "service", "spring", "friction", "limits"]) request[name] = whole(draft[name] ?? {});
   for (const [name, telling] of [
@@ -61,7 +76,8 @@ export function unitRequest(draft) {
     ["cover", ["screws", "screw_mm", "torque_nm"]],
   ]) {
     const group = draft[/** @type {string} */ (name)] ?? {};
-    if (/** @type {string[]} */ (telling).some((field) => !empty(group[field]))) request[/** @type {string} */ (name)] = whole(group);
+    if (/** @type {string[]} */ (telling).some((field) => !empty(group[field])))
+      request[/** @type {string} */ (name)] = whole(group);
     else delete request[/** @type {string} */ (name)];
   }
   request.chain = draft.chain.map(whole);

@@ -16,7 +16,11 @@ const typed = (values, read, si) =>
   (values ?? [])
     .map((/** @type {any} */ value) => {
       const unit = unitOf(value, si);
-      return `${typedOf(value)}\u00a0${Object.values(read.units).flat().find((/** @type {any} */ one) => one.unit === unit)?.label ?? ""}`;
+      return `${typedOf(value)}\u00a0${
+        Object.values(read.units)
+          .flat()
+          .find((/** @type {any} */ one) => one.unit === unit)?.label ?? ""
+      }`;
     })
     .join(" · ");
 
@@ -27,7 +31,11 @@ export async function show(place, [unitId, id]) {
   const load = async () => {
     const [one, found, rows] = await Promise.all([stored(id), standing(unitId), outbox()]);
     if (!one) {
-      render(html`${backTo(`#/unit/${unitId}`, "The unit")}<section class="card"><h1>This entry is not on this phone</h1></section>`, place);
+      render(
+        html`${backTo(`#/unit/${unitId}`, "The unit")}
+          <section class="card"><h1>This entry is not on this phone</h1></section>`,
+        place,
+      );
       return;
     }
     const { shown, body } = one;
@@ -38,7 +46,12 @@ export async function show(place, [unitId, id]) {
       html`${backTo(`#/unit/${unitId}`, found.unit?.name ?? "The unit")}
         <section class="card judged ${later ? "" : (shown.verdict ?? "")}">
           <h1 class=${later ? "replaced" : ""}>${kinds[one.kind]?.meaning ?? one.kind}</h1>
-          ${shown.verdict ? html`<div>${verdictMark(shown.verdict, true)}</div><p>${shown.reason}</p>` : nothing}
+          ${
+            shown.verdict
+              ? html`<div>${verdictMark(shown.verdict, true)}</div>
+                  <p>${shown.reason}</p>`
+              : nothing
+          }
           ${one.kind === "photo" ? photoDrawing(await photoAddress(body.sha256), body.text) : nothing}
           ${body.text && one.kind === "photo" ? html`<p>${body.text}</p>` : nothing}
           ${one.kind === "note" ? html`<p>${body.text}</p>` : nothing}
@@ -48,41 +61,70 @@ export async function show(place, [unitId, id]) {
         </section>
         ${
           readings.length
-            ? html`<section class="card"><h2>As typed</h2>${readings.map(
-                (field) => html`<p><b>${field.startsWith("first") ? "First move" : "Steady"}, forward:</b> ${typed(body[field].forward, read, field.split("_")[1])}
-                  ${body[field].reverse ? html`<br /><b>reverse:</b> ${typed(body[field].reverse, read, field.split("_")[1])}` : nothing}</p>`,
-              )}<p class="quiet">With ${(body.wrench ?? body.scale)?.name || "an unnamed tool"}; ${String(body.held).replaceAll("_", " ")}.</p></section>`
+            ? html`<section class="card">
+                <h2>As typed</h2>
+                ${readings.map(
+                  (field) =>
+                    html`<p>
+                      <b>${field.startsWith("first") ? "First move" : "Steady"}, forward:</b>
+                      ${typed(body[field].forward, read, field.split("_")[1])}
+                      ${body[field].reverse ? html`<br /><b>reverse:</b> ${typed(body[field].reverse, read, field.split("_")[1])}` : nothing}
+                    </p>`,
+                )}
+                <p class="quiet">
+                  With ${(body.wrench ?? body.scale)?.name || "an unnamed tool"};
+                  ${String(body.held).replaceAll("_", " ")}.
+                </p>
+              </section>`
             : nothing
         }
         ${
           shown.plates
-            ? html`<section class="card"><h2>Plates</h2>${shown.plates.map(
-                (/** @type {any} */ row, /** @type {number} */ number) => html`<div class="finding"><p class="row apart"><b>${row.slot}, lowest ${read.length(row.lowest_mm)}</b>${verdictMark(row.verdict)}</p>
-                  <p class="quiet">${typed(body.plates[number]?.points_mm, read, "mm")}, as typed</p></div>`,
-              )}</section>`
+            ? html`<section class="card">
+                <h2>Plates</h2>
+                ${shown.plates.map(
+                  (/** @type {any} */ row, /** @type {number} */ number) =>
+                    html`<div class="finding">
+                      <p class="row apart">
+                        <b>${row.slot}, lowest ${read.length(row.lowest_mm)}</b>${verdictMark(row.verdict)}
+                      </p>
+                      <p class="quiet">${typed(body.plates[number]?.points_mm, read, "mm")}, as typed</p>
+                    </div>`,
+                )}
+              </section>`
             : nothing
         }
         ${entryView(one, read, steps)}
-        <section class="card"><h2>The record</h2>
+        <section class="card">
+          <h2>The record</h2>
           <p>${when(one.at)} by this device's clock, by ${one.who || "nobody named"}.</p>
           ${
             one.clock_off_s
-              ? html`<p class="finding doubt">That clock was ${Math.round(Math.abs(one.clock_off_s) / 60)} minutes ${one.clock_off_s > 0 ? "slow" : "fast"}: set it right. The log's order allows for it.</p>`
+              ? html`<p class="finding doubt">
+                  That clock was ${Math.round(Math.abs(one.clock_off_s) / 60)} minutes
+                  ${one.clock_off_s > 0 ? "slow" : "fast"}: set it right. The log's order allows for it.
+                </p>`
               : nothing
           }
-          <p>${
-            waiting
-              ? waiting.refused && !later
-                ? html`<span class="error">Refused by the workshop.</span> <a href="#/outbox">See why, and correct it</a>.`
-                : "Waiting in the outbox."
-              : `Number ${one.seq} in the workshop's log${one.received ? `, received ${when(one.received)}` : ""}.`
-          }</p>
+          <p>
+            ${
+              waiting
+                ? waiting.refused && !later
+                  ? html`<span class="error">Refused by the workshop.</span>
+                      <a href="#/outbox">See why, and correct it</a>.`
+                  : "Waiting in the outbox."
+                : `Number ${one.seq} in the workshop's log${one.received ? `, received ${when(one.received)}` : ""}.`
+            }
+          </p>
           ${
             one.agrees === undefined || shown.verdict === null
               ? nothing
               : one.agrees
                 ? html`<p>The workshop judged it again, with the same result.</p>`
-                : html`<p class="error" role="alert">The workshop judged it otherwise: ${one.judged?.verdict ?? "no verdict"}. ${one.judged?.reason ?? one.judged?.refused ?? ""}</p>`
+                : html`<p class="error" role="alert">
+                    The workshop judged it otherwise: ${one.judged?.verdict ?? "no verdict"}.
+                    ${one.judged?.reason ?? one.judged?.refused ?? ""}
+                  </p>`
           }
         </section>
         ${CORRECTED_ON[one.kind] && !later ? html`<a class="button" href="#/unit/${unitId}/${CORRECTED_ON[one.kind]}/${id}">Correct this entry</a>` : nothing}`,

@@ -16,9 +16,11 @@ function row(one, refused) {
   return html`<li>
     <a href="#/unit/${one.unit_id}">
       <strong>${one.unit.name}</strong>${verdictMark(one.verdict)}
-      <span class="quiet">${one.unit.owner ? `${one.unit.owner} · ` : ""}${
-        one.looked_at ? `looked at ${whenDay(one.looked_at)}` : "not looked at yet"
-      }${one.due.length ? html`<br />Due: ${one.due[0].text}` : nothing}</span>
+      <span class="quiet"
+        >${one.unit.owner ? `${one.unit.owner} · ` : ""}${
+          one.looked_at ? `looked at ${whenDay(one.looked_at)}` : "not looked at yet"
+        }${one.due.length ? html`<br />Due: ${one.due[0].text}` : nothing}</span
+      >
       ${refused.some((its) => its && its.unit === one.unit_id && !one.replaced[its.id]) ? html`<span class="error">Counts an entry that was refused</span>` : nothing}
     </a>
   </li>`;
@@ -29,7 +31,12 @@ const SHOWN = [
   ["", "all", () => true],
   ["due", "something due", (one) => one.due.length > 0],
   ...["replace", "rework", "measure_again", "go"].map(
-    (verdict) => /** @type {[string, string, (one: any) => boolean]} */ ([verdict, VERDICTS[verdict], (one) => one.verdict === verdict]),
+    (verdict) =>
+      /** @type {[string, string, (one: any) => boolean]} */ ([
+        verdict,
+        VERDICTS[verdict],
+        (one) => one.verdict === verdict,
+      ]),
   ),
   ["none", "not judged", (one) => !one.verdict],
 ];
@@ -51,47 +58,85 @@ export async function show(place) {
 
   const draw = () => {
     const fits = SHOWN.find(([name]) => name === shown)?.[2] ?? (() => true);
-    const found = (units ?? []).filter((one) => fits(one) && `${one.unit.name} ${one.unit.owner}`.toLowerCase().includes(sought.toLowerCase().trim()));
-    const counted = SHOWN.map(([name, words, of]) => /** @type {const} */ ([name, words, (units ?? []).filter(of).length]));
+    const found = (units ?? []).filter(
+      (one) => fits(one) && `${one.unit.name} ${one.unit.owner}`.toLowerCase().includes(sought.toLowerCase().trim()),
+    );
+    const counted = SHOWN.map(
+      ([name, words, of]) => /** @type {const} */ ([name, words, (units ?? []).filter(of).length]),
+    );
     const empty = units?.length
-      ? html`<p>${sought ? `No unit${shown ? " of these" : ""} has “${sought}” in its name or owner.` : "No unit is among these."}</p>`
-      : html`<section class="card"><p>${
-          delivery.state === "busy" || !units ? "Looking for units…" : delivery.state === "unpaired" ? html`No unit is on this phone yet. <a href="#/pair">Pair it with the workshop</a> to fetch its log.` : "No unit is in the book yet. Take one in, or connect to the workshop once to fetch its log."
-        }</p></section>`;
+      ? html`<p>
+          ${sought ? `No unit${shown ? " of these" : ""} has “${sought}” in its name or owner.` : "No unit is among these."}
+        </p>`
+      : html`<section class="card">
+          <p>
+            ${
+              delivery.state === "busy" || !units
+                ? "Looking for units…"
+                : delivery.state === "unpaired"
+                  ? html`No unit is on this phone yet. <a href="#/pair">Pair it with the workshop</a> to fetch its log.`
+                  : "No unit is in the book yet. Take one in, or connect to the workshop once to fetch its log."
+            }
+          </p>
+        </section>`;
     render(
-      html`<div class="row apart"><h1>Units</h1><a class="button" href="#/unit/new">${icon("plus")}Take one in</a></div>
+      html`<div class="row apart">
+          <h1>Units</h1>
+          <a class="button" href="#/unit/new">${icon("plus")}Take one in</a>
+        </div>
         ${
           (units?.length ?? 0) > 5
-            ? html`<div class="pair"><div class="field"><label for="search">Find</label>
-                <input id="search" type="search" .value=${sought} @input=${(/** @type {any} */ event) => {
-                  sought = event.target.value;
-                  many = PAGE;
-                  draw();
-                }} /></div>
+            ? html`<div class="pair">
+                <div class="field">
+                  <label for="search">Find</label>
+                  <input
+                    id="search"
+                    type="search"
+                    .value=${sought}
+                    @input=${(/** @type {any} */ event) => {
+                      sought = event.target.value;
+                      many = PAGE;
+                      draw();
+                    }}
+                  />
+                </div>
                 ${choiceField({
                   name: "shown",
                   label: "Show",
                   value: shown,
-                  options: counted.filter(([name, , count]) => count || name === shown).map(([name, words, count]) => [name, `${words}, ${count}`]),
+                  options: counted
+                    .filter(([name, , count]) => count || name === shown)
+                    .map(([name, words, count]) => [name, `${words}, ${count}`]),
                   choose: (value) => {
                     shown = value;
                     many = PAGE;
                     draw();
                   },
-                })}</div>`
+                })}
+              </div>`
             : nothing
         }
         ${left ? html`<p role="status">Working out what stands: ${left} more to come…</p>` : nothing}
         ${problems}${errorLine(failed)}
-        ${found.length ? html`<ul class="list cards">${found.slice(0, many).map((one) => row(one, refused))}</ul>` : empty}
+        ${
+          found.length
+            ? html`<ul class="list cards">
+                ${found.slice(0, many).map((one) => row(one, refused))}
+              </ul>`
+            : empty
+        }
         ${
           found.length > many
-            ? html`<button @click=${() => {
-                const first = many;
-                many += PAGE;
-                draw();
-                /** @type {HTMLElement | undefined} */ (place.querySelectorAll(".list a")[first])?.focus();
-              }}>Show ${Math.min(PAGE, found.length - many)} more of ${found.length}</button>`
+            ? html`<button
+                @click=${() => {
+                  const first = many;
+                  many += PAGE;
+                  draw();
+                  /** @type {HTMLElement | undefined} */ (place.querySelectorAll(".list a")[first])?.focus();
+                }}
+              >
+                Show ${Math.min(PAGE, found.length - many)} more of ${found.length}
+              </button>`
             : nothing
         }
         <p class="quiet"><a class="back" href="#/import">Take in a unit from a file</a></p>`,

@@ -36,7 +36,8 @@ export async function noteForm({ unit, draw, done, corrected }) {
       text = "";
       done();
     } catch (failure) {
-      if (!(failure instanceof BadInput)) error = `This could not be saved, and what you typed is kept: ${/** @type {Error} */ (failure).message}`;
+      if (!(failure instanceof BadInput))
+        error = `This could not be saved, and what you typed is kept: ${/** @type {Error} */ (failure).message}`;
       else if (failure.field !== "who") error = failure.reason;
     } finally {
       busy = false;
@@ -58,8 +59,7 @@ export async function noteForm({ unit, draw, done, corrected }) {
         draw();
       },
     })}
-      ${sign.fieldIfUnknown("Written by")}
-      <button @click=${save}>Save the note</button>`;
+      ${sign.fieldIfUnknown("Written by")} <button @click=${save}>Save the note</button>`;
 }
 
 /** @type {import("../../app.js").Show} */
@@ -68,8 +68,12 @@ export async function show(place, [unit, id]) {
   const form = await noteForm({ unit, corrected, draw: () => draw(), done: () => (location.hash = `#/unit/${unit}`) });
   const draw = () =>
     render(
-      html`${backTo(`#/unit/${unit}`, found.unit?.name ?? "The unit")}<h1>Correct a note</h1>
-        <section class="card"><p class="quiet">The note as it was stays in the history, marked as corrected.</p>${form()}</section>`,
+      html`${backTo(`#/unit/${unit}`, found.unit?.name ?? "The unit")}
+        <h1>Correct a note</h1>
+        <section class="card">
+          <p class="quiet">The note as it was stays in the history, marked as corrected.</p>
+          ${form()}
+        </section>`,
       place,
     );
   draw();

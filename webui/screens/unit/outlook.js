@@ -44,6 +44,10 @@ export async function outlook(found, entries) {
     }));
     return { life, counted: counted.sort((a, b) => a.use - b.use), why: "" };
   } catch (error) {
-    return { life: undefined, counted: [], why: `No prediction: ${/** @type {any} */ (error).reason ?? error} ${SEASON}` };
+    return {
+      life: undefined,
+      counted: [],
+      why: `No prediction: ${/** @type {any} */ (error).reason ?? error} ${SEASON}`,
+    };
   }
 }

@@ -35,11 +35,14 @@ export async function photoForm({ unit, draw, done }) {
     }
   };
 
-  return () => html`${textField({ name: "photo.text", label: "What the photo shows", value: text, type: (typed) => ((text = typed), draw()) })}
-    ${sign.fieldIfUnknown("Taken by")}
-    <label class="button photo">${busy ? "Shrinking…" : "Take or choose a photo"}
-      <input type="file" accept="image/*" @change=${(/** @type {any} */ event) => take(event.target)} /></label>
-    ${errorLine(fault)}`;
+  return () =>
+    html`${textField({ name: "photo.text", label: "What the photo shows", value: text, type: (typed) => ((text = typed), draw()) })}
+      ${sign.fieldIfUnknown("Taken by")}
+      <label class="button photo"
+        >${busy ? "Shrinking…" : "Take or choose a photo"}
+        <input type="file" accept="image/*" @change=${(/** @type {any} */ event) => take(event.target)}
+      /></label>
+      ${errorLine(fault)}`;
 }
 
 /** A photo, from the phone or the workshop; its address is worked out once it is wanted. @param {string} address @param {string} words */

@@ -24,23 +24,49 @@ export function unitTrend(read, draw) {
   const limit = (/** @type {number | null | undefined} */ nm) => (typeof nm === "number" ? read.torqueIn(nm) : null);
 
   const byDate = () => {
-    const points = found.trend.map((/** @type {any} */ row) => ({ x: Date.parse(row.at) / 1000, value: read.torqueIn(row.value_nm), guard: read.torqueIn(row.guard_nm) }));
+    const points = found.trend.map((/** @type {any} */ row) => ({
+      x: Date.parse(row.at) / 1000,
+      value: read.torqueIn(row.value_nm),
+      guard: read.torqueIn(row.guard_nm),
+    }));
     const { low_nm, high_nm } = found.torque ?? found.derived.checked.service;
-    return { points, byDate: true, low: limit(low_nm), high: limit(high_nm), breaks: rebuilds.map((at) => Date.parse(at) / 1000), label: read.torqueLabel, say, words: "" };
+    return {
+      points,
+      byDate: true,
+      low: limit(low_nm),
+      high: limit(high_nm),
+      breaks: rebuilds.map((at) => Date.parse(at) / 1000),
+      label: read.torqueLabel,
+      say,
+      words: "",
+    };
   };
 
   const byOutings = () => {
     const { life, counted } = /** @type {NonNullable<typeof ahead>} */ (ahead);
     const { low_nm, high_nm } = found.derived.checked.service;
     const [first, last] = [counted[0].use, counted[counted.length - 1].use];
-    const wanted = Math.max(last + 0.5 * (last - first), life.due_use === null ? 0 : last + 1.2 * (life.due_use - last));
+    const wanted = Math.max(
+      last + 0.5 * (last - first),
+      life.due_use === null ? 0 : last + 1.2 * (life.due_use - last),
+    );
     return {
-      points: counted.map((one) => ({ x: one.use, value: read.torqueIn(one.value_nm), guard: read.torqueIn(one.guard_nm) })),
+      points: counted.map((one) => ({
+        x: one.use,
+        value: read.torqueIn(one.value_nm),
+        guard: read.torqueIn(one.guard_nm),
+      })),
       byDate: false,
       low: limit(low_nm),
       high: limit(high_nm),
-      curve: life.curve.map((/** @type {any} */ point) => ({ x: point.use, value: read.torqueIn(point.value), low: read.torqueIn(Math.max(0, point.low)), high: read.torqueIn(point.high) })),
-      opening: life.due_use === null ? undefined : { x: life.due_use, words: `next opening: ${Math.floor(life.due_use)}` },
+      curve: life.curve.map((/** @type {any} */ point) => ({
+        x: point.use,
+        value: read.torqueIn(point.value),
+        low: read.torqueIn(Math.max(0, point.low)),
+        high: read.torqueIn(point.high),
+      })),
+      opening:
+        life.due_use === null ? undefined : { x: life.due_use, words: `next opening: ${Math.floor(life.due_use)}` },
       to: Math.min(wanted, last + AHEAD * (last - first)),
       label: read.torqueLabel,
       say,
@@ -54,29 +80,31 @@ export function unitTrend(read, draw) {
     const mode = can ? (chosen ?? "outings") : "dates";
     const waits = ahead === undefined;
     return html`${
-        can
-          ? choiceKeys({
-              name: "trend",
-              label: "Trend",
-              short: true,
-              value: mode,
-              options: [
-                { value: "outings", words: "By outings" },
-                { value: "dates", words: "All, by date" },
-              ],
-              choose: (value) => {
-                chosen = value;
-                draw();
-              },
-            })
-          : nothing
-      }
+      can
+        ? choiceKeys({
+            name: "trend",
+            label: "Trend",
+            short: true,
+            value: mode,
+            options: [
+              { value: "outings", words: "By outings" },
+              { value: "dates", words: "All, by date" },
+            ],
+            choose: (value) => {
+              chosen = value;
+              draw();
+            },
+          })
+        : nothing
+    }
       <trend-chart .shown=${mode === "outings" ? byOutings() : byDate()}></trend-chart>
       ${
         mode === "outings"
-          ? html`<p>${ahead?.life.text}</p><p class="quiet">Across: outings since the rebuild. Shaded: where the next reading will lie, 95 %.</p>${worked("trend")}`
+          ? html`<p>${ahead?.life.text}</p>
+              <p class="quiet">Across: outings since the rebuild. Shaded: where the next reading will lie, 95 %.</p>
+              ${worked("trend")}`
           : html`${rebuilds.length ? html`<p class="quiet">Upright strokes: rebuilds.</p>` : nothing}
-              ${waits || can ? nothing : html`<p class="quiet">${ahead?.why || ahead?.life?.text}</p>`}`
+            ${waits || can ? nothing : html`<p class="quiet">${ahead?.why || ahead?.life?.text}</p>`}`
       }`;
   };
 
@@ -85,7 +113,9 @@ export function unitTrend(read, draw) {
     /** Looks ahead again, once the page stands. @param {any} standing @param {import("../../log/store.js").Entry[]} entries */
     give(standing, entries) {
       found = standing;
-      rebuilds = entries.filter((entry) => entry.kind === "rebuild" && !standing.replaced[entry.id]).map((entry) => entry.at);
+      rebuilds = entries
+        .filter((entry) => entry.kind === "rebuild" && !standing.replaced[entry.id])
+        .map((entry) => entry.at);
       outlook(standing, entries).then((seen) => {
         if (found !== standing) return;
         ahead = seen;
