@@ -35,7 +35,7 @@ def test_a_unit_is_rebuilt_from_strip_to_sheet(demo: RunningServer, hands: Hands
     hands.link(UNIT)
 
     at_the_bench(hands, "Strip it")
-    expect(phone.get_by_text(re.compile(r"^6220 N"))).to_be_visible()
+    expect(phone.get_by_text(re.compile(r"^\s*6220 N"))).to_be_visible()
     expect(phone.get_by_role("note", name="Caution")).to_contain_text("Hold the spring closed")
     hands.button("Done: step 1", exact=True)
     # Called away in the middle of it: the step is kept.

@@ -6,7 +6,7 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 from .conftest import RunningServer, draft_is_kept
-from .test_pairing import Workshop
+from .test_pairing import Workshop, visitors, workshop  # noqa: F401
 from .test_story import UNIT, entries_on_disk, ready_offline
 
 WRITE = """async (told) => {
@@ -129,8 +129,8 @@ def pair(page: Page, shop: Workshop, role: str) -> None:
 
 
 def test_what_only_the_bench_may_write_is_told_apart_and_goes_home_once_it_may(
-    workshop: Workshop,
-    visitors: Callable[[], Page],
+    workshop: Workshop,  # noqa: F811
+    visitors: Callable[[], Page],  # noqa: F811
 ) -> None:
     page = visitors()
     pair(page, workshop, "trackside")

@@ -192,7 +192,7 @@ def test_a_season_from_an_empty_folder_to_the_customers_sheet(workshop: RunningS
     take_it_in(builder)
 
     at_the_bench(builder, "Strip it")
-    expect(bench.get_by_text(re.compile(r"^7812 N"))).to_be_visible()
+    expect(bench.get_by_text(re.compile(r"^\s*7812 N"))).to_be_visible()
     sign(builder, 7)
     measure_plates(builder, "2.44", "1.98")
     stands = bench.locator(".card.judged").first
@@ -215,11 +215,11 @@ def test_a_season_from_an_empty_folder_to_the_customers_sheet(workshop: RunningS
     at_the_bench(builder, "Plan the rebuild")
     expect(bench.get_by_text("The best choice")).to_be_visible(timeout=20000)
     builder.button("Rebuild it like this")
-    expect(bench.get_by_text(re.compile(r"^take \d off$"))).to_be_visible()
+    expect(bench.get_by_text(re.compile(r"^\s*take \d off\s*$"))).to_be_visible()
     builder.button("Save, and close it up")
     expect(bench.get_by_role("heading", name="Close it up")).to_be_visible()
     # The vice has to be ready for what was fitted, not for the parts that it came with.
-    expect(bench.get_by_text(re.compile(r"^7812 N"))).to_have_count(0)
+    expect(bench.get_by_text(re.compile(r"^\s*7812 N"))).to_have_count(0)
     sign(builder, 8)
     expect(stands).to_contain_text("not judged")
     expect(stands).to_contain_text("not read since the rebuild")
