@@ -2,3 +2,14 @@
 
 USUAL_TAPER_MM = 0.03
 USUAL_FLATNESS_MM = 0.10
+# A plate is worn out at this share of its thickness when new.
+USUAL_WEAR = 0.92
+
+
+def usual_minimum(new: float) -> float:
+    """Thickness, mm, at which a plate of `new` mm is worn out where nobody gave its limit, to a micrometre.
+
+    >>> usual_minimum(2.5)
+    2.3
+    """
+    return round(1000 * USUAL_WEAR * new) / 1000

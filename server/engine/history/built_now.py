@@ -1,0 +1,141 @@
+"""The unit as it is built now: what sits in each place, the spring as last measured, and what they come to."""
+
+from typing import Any
+
+from ..request.errors import BadInput
+from ..unit.definition import unit
+from ..unit.stack import SPRING
+from ..unit.usual_limits import usual_minimum
+
+# How a thickness is known.
+MEASURED = "measured"
+FITTED = "fitted"
+NOMINAL = "nominal"
+
+
+def place_of(item: dict[str, Any], row: dict[str, Any] | None, fitted: float | None) -> dict[str, Any]:
+    """What sits in one place of the stack.
+
+    Parameters
+    ----------
+    item : dict
+        The place in the definition, in SI.
+    row : dict or None
+        The newest measurement of the piece that is in it now.
+    fitted : float or None
+        Thickness that the last rebuild fitted there, mm.
+
+    Returns
+    -------
+    dict
+        slot; part; mm, mean thickness; lowest_mm, which the limit judges, None where it was not measured; known, how:
+        measured, fitted or nominal; at, when it was measured; new_mm, as it was fitted or when new; minimum_mm, its
+        limit, and usual_minimum, whether that is only common practice.
+    """
+    new = item["new_mm"] if fitted is None else fitted
+    known, mm = (NOMINAL, new) if fitted is None else (FITTED, new)
+    if row is not None:
+        # Entries of long ago have the lowest point alone.
+        known, mm = MEASURED, row["lowest_mm"] if row["mean_mm"] is None else row["mean_mm"]
+    given = item["minimum_mm"]
+    return {
+        "slot": item["slot"],
+        "part": item["part"],
+        "mm": mm,
+        "lowest_mm": row["lowest_mm"] if row is not None else None,
+        "known": known,
+        "at": row["at"] if row is not None else None,
+        "new_mm": new,
+        "minimum_mm": usual_minimum(new) if given is None else given,
+        "usual_minimum": given is None,
+    }
+
+
+def with_thickness(definition: dict[str, Any], mm: dict[str, float], height: float | None) -> dict[str, Any]:
+    """A definition with other thicknesses by slot and another free height of the spring, mm.
+
+    Its limits are left out: a worn plate may lie below its own, which a definition would refuse.
+    """
+    chain = []
+    for item in definition["chain"]:
+        item = item.copy()
+        if item["part"] != SPRING:
+            item["new_mm"], item["minimum_mm"] = mm[item["slot"]], None
+        chain.append(item)
+    changed = definition.copy()
+    changed["chain"] = chain
+    if height is not None:
+        changed["spring"] = definition["spring"].copy()
+        changed["spring"]["l0_mm"] = height
+    return changed
+
+
+def figures_of(definition: dict[str, Any], nominal: dict[str, Any]) -> dict[str, Any]:
+    """Crush, preload and warnings of a definition; `nominal` is what it came to when new."""
+    try:
+        derived = unit(definition)
+        return {name: derived[name] for name in ("crush_mm", "preload_n", "warnings")}
+    except BadInput as refusal:
+        # A stack that is worn loose has no preload; how loose it is can be said all the same.
+        worn = sum(
+            before["new_mm"] - now["new_mm"]
+            for before, now in zip(nominal["checked"]["chain"], definition["chain"])
+            if now["part"] != SPRING
+        )
+        return {
+            "crush_mm": nominal["crush_mm"] - worn,
+            "preload_n": None,
+            "warnings": [{"name": "loose", "text": refusal.reason}],
+        }
+
+
+def built_now(
+    nominal: dict[str, Any],
+    rows: dict[str, Any],
+    fitted: dict[str, float],
+    height: float | None,
+    torque: dict[str, Any] | None,
+) -> dict[str, Any]:
+    """The unit as it is built now.
+
+    Parameters
+    ----------
+    nominal : dict
+        What `unit` answered for the definition that stands.
+    rows : dict
+        Newest measurement of each piece that is in the unit now, by slot.
+    fitted : dict
+        Thickness that the last rebuilds fitted, mm, by slot.
+    height : float or None
+        Free height of the spring, mm, as it was measured since that spring was fitted.
+    torque : dict or None
+        The last torque check of this build.
+
+    Returns
+    -------
+    dict
+        places, from cover to floor, springs left out (see `place_of`); unit, the definition as built, in SI; strongest,
+        the definition that a vice has to be ready for: each plate as thick as it was fitted or has been measured since,
+        whichever is more; spring_mm, the measured height, or None; measured, the torque of this build with its expanded
+        uncertainty, or None; crush_mm, preload_n (None where the stack is loose) and warnings of the unit as built.
+    """
+    definition = nominal["checked"]
+    places = [
+        place_of(item, rows.get(item["slot"]), fitted.get(item["slot"]))
+        for item in definition["chain"]
+        if item["part"] != SPRING
+    ]
+    as_built = with_thickness(definition, {place["slot"]: place["mm"] for place in places}, height)
+    thickest = {place["slot"]: max(place["new_mm"], place["mm"]) for place in places}
+    tallest = definition["spring"]["l0_mm"] if height is None else max(height, definition["spring"]["l0_mm"])
+    found = {
+        "places": places,
+        "unit": as_built,
+        "strongest": with_thickness(definition, thickest, tallest),
+        "spring_mm": height,
+        "measured": None
+        if torque is None
+        else {"torque_nm": torque["value_nm"], "expanded_nm": torque["expanded_nm"] or 0.0},
+    }
+    found.update(figures_of(as_built, nominal))
+    return found

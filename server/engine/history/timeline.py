@@ -1,0 +1,50 @@
+"""Order in time: when entries were made, in which order they arrived, and which of them a correction replaced."""
+
+from typing import Any
+
+from ..request.dates import instant
+
+
+def corrected_time(entry: dict[str, Any]) -> str:
+    """When an entry was made: its device's clock, corrected by what the workshop found that clock to be off."""
+    return instant(entry["at"], entry.get("clock_off_s") or 0.0)
+
+
+def by_device_time(entry: dict[str, Any]) -> tuple[str, str]:
+    """Order in which things were done, as far as the devices' clocks can be believed."""
+    return (corrected_time(entry), entry["id"])
+
+
+def by_arrival(entry: dict[str, Any]) -> tuple[int, str, str]:
+    """Order in which entries reached the log; those on their way come last."""
+    arrived = entry.get("seq")
+    return (arrived if arrived is not None else 1 << 52, corrected_time(entry), entry["id"])
+
+
+def replaced_by(entries: list[dict[str, Any]]) -> dict[str, str]:
+    """Every entry that a correction replaces, with the id of the correction that stands."""
+    return {entry["replaces"]: entry["id"] for entry in sorted(entries, key=by_arrival) if entry.get("replaces")}
+
+
+def live_entries(entries: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Entries that no correction replaces, in the order in which things were done."""
+    replaced = replaced_by(entries)
+    return sorted([entry for entry in entries if entry["id"] not in replaced], key=by_device_time)
+
+
+def of_kind(live: list[dict[str, Any]], kind: str) -> list[dict[str, Any]]:
+    """Those entries that are of one kind, in the same order."""
+    return [entry for entry in live if entry["kind"] == kind]
+
+
+def newest_of(live: list[dict[str, Any]], kind: str) -> dict[str, Any] | None:
+    """The newest entry of a kind, from entries in order of time."""
+    found = of_kind(live, kind)
+    return found[-1] if found else None
+
+
+def since(entries: list[dict[str, Any]], rebuild: dict[str, Any] | None) -> list[dict[str, Any]]:
+    """Those entries, in order of time, that were made after a rebuild; all where there was none."""
+    if rebuild is None:
+        return entries
+    return [entry for entry in entries if by_device_time(entry) > by_device_time(rebuild)]
