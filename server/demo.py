@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 from uuid import UUID
 
-from server.engine import ENGINE_VERSION, KINDS, calc
+from server.engine import CALCULATIONS, ENGINE_VERSION, KINDS, calc
 from server.log import STORED, Log
 from server.log.intake import receive
 
@@ -56,7 +56,7 @@ def entered(unit: str, place: int, told: dict[str, Any], today: datetime) -> dic
     at = (today - timedelta(days=told["days_ago"])).replace(hour=hour, minute=minute, second=0, microsecond=0)
     kind = KINDS[told["kind"]]
     body = told["body"]
-    if told["kind"] in ("torque_check", "plate_check"):
+    if "day" in CALCULATIONS[kind.calculation].form.fields:
         body = {**body, "day": at.date().isoformat()}
     return {
         "id": entry_id(at, f"{unit} {place}"),

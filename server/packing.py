@@ -21,9 +21,11 @@ TYPES = re.compile(r"/\*\* @(?:(?!\*/).)*\*/ ?", re.DOTALL)
 MEANINGS = {
     "Checked": 0,
     "Day": 0,
+    "Figure": 0,
     "YesNo": 0,
     "Choice": 1,
     "Group": 1,
+    "OpenGroup": 1,
     "Text": 1,
     "Whole": 2,
     "Listing": 3,

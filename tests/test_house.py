@@ -28,8 +28,9 @@ ROOMS: dict[str, set[str]] = {
     "part_checks": {"request", "doubt", "unit"},
     "drive": {"request", "doubt", "unit"},
     "plan": {"request", "doubt", "unit", "part_checks"},
-    "history": {"request", "doubt", "unit", "torque_check", "part_checks", "plan", "drive"},
-    "records": {"request", "torque_check", "part_checks", "plan"},
+    "records": {"request", "doubt", "torque_check", "part_checks", "plan"},
+    # What stands asks the record of a kind of entry what an entry of it means for the unit.
+    "history": {"request", "doubt", "unit", "torque_check", "part_checks", "plan", "drive", "records"},
 }
 
 # The engine runs on the phone as well: nothing but these, which MicroPython has, or the phone brings a shim for.

@@ -10,8 +10,9 @@ from flask import Response, g, jsonify, request
 from marshmallow import Schema, fields
 
 from server.engine import BadInput
+from server.engine.records.kinds import in_words, kept_from
 from server.engine.request.fields import Choice, Group, Text
-from server.lan import ROLES, Device, Door, PairingClosed, PairingLocked, WrongCode
+from server.lan import BENCH, TRACKSIDE, Device, Door, PairingClosed, PairingLocked, WrongCode
 from server.lan.pairing import VALID_S
 
 from .forms import schema_of
@@ -25,10 +26,14 @@ subject = Subject("devices", __name__, url_prefix="/api/devices", description="D
 
 LOCKED = "Too many wrong codes came from this device: have a new code made at the workshop's PC, and type that one."
 
+ROLE_MEANINGS = {
+    TRACKSIDE: f"reads all, writes all but {in_words(kept_from(TRACKSIDE))}",
+    BENCH: "may do all, also let devices in",
+}
 NAME = Text(60, "what the device is called, for example its owner's name")
 CODE_FORM = Group(
     {
-        "role": Choice(ROLES, "what the device may do"),
+        "role": Choice(ROLE_MEANINGS, "what the device may do"),
         "address": Text(300, "which of Slipbook's addresses the QR code leads to", default=""),
     },
     "a device to be let in",

@@ -5,6 +5,7 @@ from urllib.parse import quote, urlsplit
 
 from flask import Flask, Response, g, request
 
+from server.engine.records.kinds import kept_from
 from server.lan import BENCH, TRACKSIDE, Device, Door, is_loopback
 
 from .problems import problem
@@ -19,8 +20,6 @@ STRANGERS_BODY = 4096
 # Subjects in which a trackside phone may read nothing, and those in which it may write.
 BENCH_ONLY = {"devices"}
 TRACKSIDE_WRITES = {"calc", "log", "photos"}
-# Kinds of entry that describe what the workshop has; they are the bench's.
-BENCH_KINDS = frozenset({"unit", "kit", "shelf"})
 
 NO_TOKEN = "This device is not paired with the workshop: have a pairing code made at the workshop's PC."
 UNKNOWN_TOKEN = "The workshop does not know this device: pair it again. What waits in its outbox is kept."
@@ -42,7 +41,8 @@ def is_stranger() -> bool:
 
 def barred_kinds() -> frozenset[str]:
     """Kinds of entry that whoever asks may not write."""
-    return BENCH_KINDS if g.get("role") == TRACKSIDE else frozenset()
+    role = g.get("role")
+    return frozenset(kept_from(role)) if role else frozenset()
 
 
 def from_own_page() -> bool:

@@ -18,7 +18,7 @@ from . import private
 
 TRACKSIDE = "trackside"
 BENCH = "bench"
-ROLES = {TRACKSIDE: "reads all, writes checks and notes", BENCH: "may do all, also change units and let devices in"}
+ROLES = (TRACKSIDE, BENCH)
 
 FILE = "devices.json"
 TOKEN_BYTES = 32

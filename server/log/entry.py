@@ -7,10 +7,9 @@ from typing import Any
 from uuid import UUID
 
 from server.engine import KINDS, BadInput
-from server.engine.doubt.verdict import WORDS as VERDICTS
 from server.engine.records.kinds import SHOP, UNIT
 from server.engine.request.errors import inside
-from server.engine.request.fields import TYPE_A_NUMBER, Checked, Choice, Field, Group, Listing, Text
+from server.engine.request.fields import TYPE_A_NUMBER, Checked, Choice, Field, Group, Text
 
 # Times that a device's clock may show, however wrong it goes.
 YEARS = (1970, 2199)
@@ -67,24 +66,6 @@ class Plain(Checked):
         return super().read(value, path)
 
 
-class Figure(Field):
-    """A number in a result, or null where there is none."""
-
-    def read(self, value: object, path: str) -> object:  # noqa: D102
-        if isinstance(value, bool) or not isinstance(value, int | float):
-            raise BadInput(path, TYPE_A_NUMBER)
-        return value
-
-
-class Loose(Group):
-    """A group in which other fields are left alone: results gain fields as the engine grows."""
-
-    def read(self, value: object, path: str) -> dict[str, object]:  # noqa: D102
-        if isinstance(value, dict):
-            value = {name: one for name, one in value.items() if name in self.fields}
-        return super().read(value, path)
-
-
 def is_sane(value: object) -> bool:
     """Whether a value, as JSON gives it, holds neither deep nesting nor figures beyond all sense."""
     level: list[Any] = [value]
@@ -124,7 +105,7 @@ FORM = Group(
         "at": Instant("when it was entered, by the device's clock"),
         "who": Text(60, "who entered it"),
         "device": Id("the device that it was entered on"),
-        "unit": Id("the unit that it is about; empty for the shop's kit", default=""),
+        "unit": Id("the unit that it is about; empty for what belongs to the shop", default=""),
         "kind": Choice({name: kind.meaning for name, kind in KINDS.items()}, "what was entered"),
         "version": Version("version of the body's form"),
         "engine": Text(20, "version of the engine that judged it on the device"),
@@ -135,50 +116,6 @@ FORM = Group(
     "an entry of the log",
 )
 
-VERDICT = Choice(VERDICTS, "the verdict that was shown")
-WORDS = Text(2000, "the reason that was shown", default="")
-# What is derived from entries later reads these, so they have to be what they claim to be.
-SHOWN = {
-    "torque_check": Loose(
-        {
-            "verdict": VERDICT,
-            "reason": WORDS,
-            "value_nm": Figure("the torque", default=None),
-            "guard_nm": Figure("its guard band", default=None),
-            "low_nm": Figure("the low limit", default=None),
-            "high_nm": Figure("the high limit", default=None),
-            "findings": Listing(
-                Loose({"name": Text(60, "its name"), "text": Text(2000, "its sentence", default="")}, "a finding"),
-                0,
-                200,
-                "what was found",
-                default=[],
-            ),
-        }
-    ),
-    "plate_check": Loose(
-        {
-            "verdict": VERDICT,
-            "reason": WORDS,
-            "plates": Listing(
-                Loose(
-                    {
-                        "slot": Text(20, "its place"),
-                        "verdict": VERDICT,
-                        "reason": WORDS,
-                        "lowest_mm": Figure("its lowest reading"),
-                        "minimum_mm": Figure("its limit", default=None),
-                    },
-                    "a plate",
-                ),
-                1,
-                200,
-                "every plate",
-            ),
-        }
-    ),
-}
-
 
 def check(entry: dict[str, Any]) -> None:
     """Refuse an entry whose parts, each good, do not go together.
@@ -188,18 +125,17 @@ def check(entry: dict[str, Any]) -> None:
     BadInput
         At the field to put right.
     """
-    kind, unit = entry["kind"], entry.get("unit") or ""
-    about = KINDS[kind].about
-    if about == SHOP and unit:
-        raise BadInput("unit", "The kit and the shelf belong to the shop: leave the unit empty.")
-    if about == UNIT and not unit:
+    kind, unit = KINDS[entry["kind"]], entry.get("unit") or ""
+    if kind.about == SHOP and unit:
+        raise BadInput("unit", f"{kind.nouns.capitalize()} belong to the shop: leave the unit empty.")
+    if kind.about == UNIT and not unit:
         raise BadInput("unit", "Say which unit this is about.")
-    if entry["version"] > KINDS[kind].version:
+    if entry["version"] > kind.version:
         raise BadInput("version", "This entry comes from a newer Slipbook: update the server, then send it again.")
     if entry.get("replaces") == entry["id"]:
         raise BadInput("replaces", "An entry cannot correct itself: name the one that it replaces.")
-    if kind in SHOWN:
-        SHOWN[kind].read(entry["shown"], "shown")
+    if kind.shown is not None:
+        kind.shown.read(entry["shown"], "shown")
 
 
 def refusals(form: Group, data: Any) -> list[BadInput]:

@@ -5,6 +5,7 @@ from datetime import UTC, datetime
 from typing import Any
 
 from server.engine import BadInput
+from server.engine.records.kinds import in_words
 from server.engine.request.errors import inside
 from server.log import ADDED, REFUSED, STORED, Log
 from server.log.judging import judge
@@ -15,10 +16,6 @@ from .entry import FORM, UUID_TEXT, check, faults, refusals
 CLOCK_OFF_S = 300
 
 SAME_ID = "Another entry with this id is in the log, with other content: enter this one anew, as a correction."
-NOT_TRACKSIDE = (
-    "A device that is paired for trackside writes checks and notes only: do this at the bench, or have this device "
-    "paired for the bench and send it again."
-)
 ENGINE_FAILED = "The server's engine failed on this entry; keep it, and tell whoever looks after the server."
 
 
@@ -126,11 +123,20 @@ def refuse_barred(log: Log, entry: Any, barred: frozenset[str]) -> None:
         return
     kind, replaced = entry.get("kind"), entry.get("replaces")
     if isinstance(kind, str) and kind in barred:
-        raise Refused([BadInput("kind", NOT_TRACKSIDE)])
+        raise Refused([BadInput("kind", not_trackside(barred))])
     if isinstance(replaced, str) and UUID_TEXT.fullmatch(replaced):
         found = log.find(replaced)
         if found is not None and found["kind"] in barred:
-            raise Refused([BadInput("replaces", NOT_TRACKSIDE)])
+            raise Refused([BadInput("replaces", not_trackside(barred))])
+
+
+def not_trackside(barred: frozenset[str]) -> str:
+    """Why a device that is paired for trackside is refused, and what to do."""
+    kept = in_words(sorted(barred))
+    return (
+        f"A device that is paired for trackside writes all but {kept}: do this at the bench, or have this device "
+        "paired for the bench and send it again."
+    )
 
 
 def judged(entry: Any) -> dict[str, Any]:

@@ -147,7 +147,7 @@ def test_what_the_command_exports_is_taken_in_without_the_kit(
     open_import(phone, other.address)
     choose(phone, file)
     expect(phone.get_by_role("region")).to_have_count(3)
-    expect(phone.get_by_text("The kit and the shelf in the file stay out")).to_be_visible()
+    expect(phone.get_by_text("The shelf counts and tools of the kit in the file stay out")).to_be_visible()
     phone.get_by_role("button", name="Take", exact=False).last.click()
     expect(phone.get_by_text("It is in the book")).to_be_visible()
     phone.get_by_role("link", name="outbox", exact=True).last.click()

@@ -30,7 +30,7 @@ def new_id() -> str:
 
 def entry(kind: str = "torque_check", unit: str = UNIT_ID, **changes: Any) -> dict[str, Any]:
     """An entry whose result is the engine's own, unless changed."""
-    body = changes.get("body", BODIES[kind])
+    body = changes["body"] if "body" in changes else BODIES[kind]
     made = {
         "id": new_id(),
         "at": "2026-05-09T10:30:00+02:00",

@@ -157,7 +157,8 @@ def test_a_bad_entry_is_refused_at_its_field_and_not_stored(
 def test_the_kit_belongs_to_no_unit(client: FlaskClient) -> None:
     answer = client.post("/api/log", json={"entries": [{**entry("kit"), "unit": UNIT_ID}]}).json
     assert answer is not None
-    assert answer["answers"][0]["errors"][0]["field"] == "unit"
+    [error] = answer["answers"][0]["errors"]
+    assert error == {"field": "unit", "reason": "Tools of the kit belong to the shop: leave the unit empty."}
 
 
 def test_the_same_id_with_other_content_is_refused_and_the_first_stays(client: FlaskClient) -> None:

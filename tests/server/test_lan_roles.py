@@ -12,9 +12,11 @@ from flask import Flask
 from hypothesis import HealthCheck, given, settings
 from schemathesis.core.result import Ok
 
+from server.engine import KINDS
 from server.lan import BENCH, TRACKSIDE, Devices, Door, Pairing, PairingClosed, PairingLocked, WrongCode
 from server.lan.pairing import ALPHABET, LENGTH, MOST_IN_ALL, MOST_WRONG, VALID_S
 from server.log import LogFault
+from tests.engine.samples import samples
 
 from .lan_made import PHONE, Visitor, paired
 from .made import UNIT_ID, entry
@@ -135,6 +137,22 @@ def test_a_trackside_phone_changes_neither_unit_kit_nor_shelf(lan: tuple[Flask, 
     assert bench.ask("GET", "/api/log").json["next"] == 3
     known = phone.ask("POST", "/api/log", json={"entries": [unit]}).json["answers"]
     assert known[0]["answer"] == "already_there", "what the phone wrote while it was the bench's leaves its outbox"
+
+
+def test_a_trackside_phone_writes_every_kind_of_entry_but_those_of_the_bench(lan: tuple[Flask, Door]) -> None:
+    app, _ = lan
+    phone = paired(app, TRACKSIDE)
+    refused = {}
+    for name, kind in KINDS.items():
+        body = next(row["request"] for row in samples(kind.calculation) if not row["about"].startswith("bad:"))
+        sent = entry(name, unit="" if kind.about == "shop" else UNIT_ID, body=body)
+        [answer] = phone.ask("POST", "/api/log", json={"entries": [sent]}).json["answers"]
+        if answer["answer"] == "refused":
+            [refused[name]] = answer["errors"]
+    assert set(refused) == {"unit", "kit", "shelf"}
+    assert {error["field"] for error in refused.values()} == {"kind"}
+    [words] = {error["reason"] for error in refused.values()}
+    assert "writes all but shelf counts, tools of the kit and units: do this at the bench" in words
 
 
 def test_a_trackside_phone_lets_nobody_in_or_out(lan: tuple[Flask, Door]) -> None:

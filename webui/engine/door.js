@@ -85,8 +85,20 @@ export function calc(name, request) {
 }
 
 /**
- * @type {Promise<{version: string, kinds: Record<string, {version: number, meaning: string, calculation: string}>,
- *   permitted_percent: Record<string, number>}> | undefined}
+ * @typedef {object} Kind a kind of entry, as the engine's record of it has it
+ * @property {number} version of the body's form
+ * @property {string} meaning what an entry of it says
+ * @property {string} nouns what several of them are called in a sentence
+ * @property {string} calculation the one that judges its body
+ * @property {"unit" | "shop" | "either"} about
+ * @property {string[]} writers roles that may write it
+ * @property {boolean} is_look whether somebody who wrote it looked at the unit itself
+ * @property {[string, string][]} tables of judged parts in its result: name in the result, heading
+ * @property {string} corrected_on name of the screen on which it is corrected, in its address; empty for none
+ */
+
+/**
+ * @type {Promise<{version: string, kinds: Record<string, Kind>, permitted_percent: Record<string, number>}> | undefined}
  */
 let about;
 

@@ -7,6 +7,9 @@ import { changed, fact, remember } from "./store.js";
 // The first screen comes first.
 const RENEW_AFTER_MS = 1000;
 
+// Raised when screens rely on a field that answers did not have before: what an older version kept lacks it.
+const FORM = 2;
+
 /** @type {Map<string, Promise<any>>} */
 const answers = new Map();
 
@@ -24,7 +27,7 @@ export function known(name) {
 
 /** @param {"about" | "units"} name */
 async function ask(name) {
-  const kept = await fact(`engine ${name}`);
+  const kept = await fact(`engine ${name} ${FORM}`);
   if (!kept) return renewed(name, kept);
   setTimeout(() => renewed(name, kept).catch(() => {}), RENEW_AFTER_MS);
   return kept;
@@ -34,7 +37,7 @@ async function ask(name) {
 async function renewed(name, kept) {
   const fresh = await calc(name, {});
   if (JSON.stringify(fresh) === JSON.stringify(kept)) return fresh;
-  await remember(`engine ${name}`, fresh).catch(() => {});
+  await remember(`engine ${name} ${FORM}`, fresh).catch(() => {});
   answers.set(name, Promise.resolve(fresh));
   // Another engine came with a new version: what it judged and how it is written is worked out anew.
   if (kept) changed();

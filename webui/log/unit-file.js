@@ -5,6 +5,7 @@
 import { BadInput, calc, engine } from "../engine/door.js";
 import { request } from "./access.js";
 import { bare, deliver } from "./delivery.js";
+import { inWords, mayWrite } from "./kinds.js";
 import { adopt, database, entriesOf, entry, fact, today } from "./store.js";
 
 const FORM = 1;
@@ -89,10 +90,10 @@ export async function lookInto(file, tell) {
   const groups = content.units.filter((/** @type {any} */ one) => one.unit);
   if (!groups.length)
     throw new Error("This file holds no unit: have the unit saved to a file again, from its own page.");
+  const { kinds } = await engine();
+  const shops = inWords(Object.values(kinds).filter((kind) => kind.about === "shop"));
   const left =
-    groups.length < content.units.length
-      ? ["The kit and the shelf in the file stay out: they are the other workshop's."]
-      : [];
+    groups.length < content.units.length ? [`The ${shops} in the file stay out: they are the other workshop's.`] : [];
   const all = groups.reduce((/** @type {number} */ sum, /** @type {any} */ one) => sum + one.entries.length, 0);
   let done = 0;
   let told = 0;
@@ -175,7 +176,7 @@ async function beside(group, step) {
   return found;
 }
 
-/** Why an entry is none, if it is none. @param {any} own @param {string} unit @param {Record<string, {version: number}>} kinds */
+/** Why an entry is none, if it is none. @param {any} own @param {string} unit @param {Record<string, import("./kinds.js").Kind>} kinds */
 function misfit(own, unit, kinds) {
   const plain = (/** @type {any} */ value) => value && typeof value === "object" && !Array.isArray(value);
   if (
@@ -246,9 +247,11 @@ async function pictures(given, units) {
 /** Why this phone may not take in what was found; empty where it may. @param {Found} found */
 export async function barred(found) {
   const paired = await fact("paired");
-  const defines = found.units.some((one) => one.fresh.some((own) => own.kind === "unit"));
-  return paired?.role === "trackside" && defines
-    ? "This phone is paired for trackside, and new units come from the bench alone: send the file to the bench, and take it in there."
+  const { kinds } = await engine();
+  const all = new Set(found.units.flatMap((one) => one.fresh).map((own) => kinds[own.kind]));
+  const kept = [...all].filter((kind) => !mayWrite(kind, paired?.role));
+  return kept.length
+    ? `This phone is paired for ${paired.role}, and new ${inWords(kept)} come from the bench alone: send the file to the bench, and take it in there.`
     : "";
 }
 

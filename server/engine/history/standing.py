@@ -6,6 +6,7 @@ Entries are never changed. A correction names the entry that it replaces, and bo
 from typing import Any
 
 from ..doubt.verdict import GO, worst
+from ..records.kinds import KINDS
 from ..request.dates import day_number, instant
 from ..request.fields import Checked, Day, Group, Listing
 
@@ -16,7 +17,7 @@ LIMITS_CHANGED = (
 )
 
 # Kinds of entry for which somebody looked at the unit itself.
-LOOKS = ("torque_check", "plate_check", "spring_check", "ring_check", "refit", "strip", "close", "rebuild")
+LOOKS = [name for name, kind in KINDS.items() if kind.is_look]
 
 
 FORM = Group(

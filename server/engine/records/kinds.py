@@ -1,48 +1,145 @@
-"""The kinds of entry that the log holds, and the calculation that judges each.
+"""The kinds of entry that the log holds: one record each, which every host goes by.
 
-An entry's body is the request of its calculation, as it was typed, so that any host can judge it again.
+An entry's body is the request of its kind's calculation, as it was typed, so that any host can judge it again.
 """
 
-from typing import Any, NamedTuple
+from typing import Any
 
+from ..request.fields import Group
 from ..torque_check.wrench import PERMITTED_PERCENT
+from . import shown as results
 
 # Raised whenever a result can change for the same request.
 ENGINE_VERSION = "1.2"
 
-Kind = NamedTuple(
-    "Kind",
-    [
-        # Version of the body's form; older ones stay readable.
-        ("version", int),
-        # What it is, in the user's words.
-        ("meaning", str),
-        # The calculation that checks and judges its body.
-        ("calculation", str),
-        # What it is about: a UNIT, the SHOP, or EITHER.
-        ("about", str),
-    ],
-)
-
+# What an entry is about.
 UNIT = "unit"
 SHOP = "shop"
 EITHER = "either"
 
+# Roles that the workshop gives to devices.
+TRACKSIDE = "trackside"
+BENCH = "bench"
+
+
+class Kind:
+    """A kind of entry.
+
+    Attributes
+    ----------
+    meaning : str
+        What an entry of this kind says, in the user's words.
+    nouns : str
+        What several of them are called in a sentence.
+    calculation : str
+        The calculation that checks and judges its body.
+    about : str
+        A `UNIT`, the `SHOP`, or `EITHER`.
+    writers : tuple of str
+        Roles that may write it: `TRACKSIDE`, `BENCH` or both.
+    is_look : bool
+        Whether somebody who wrote it looked at the unit itself.
+    tables : tuple of (str, str)
+        Tables of judged parts in its result that its view shows: name in the result, heading.
+    corrected_on : str
+        Name of the screen on which it is corrected, as in that screen's address; empty where nothing in it could be.
+    shown : Group or None
+        What the result that was shown has to be, since later figures are derived from it; None where nothing is.
+    version : int
+        Version of the body's form; older ones stay readable.
+    """
+
+    def __init__(
+        self,
+        meaning: str,
+        nouns: str,
+        calculation: str,
+        about: str = UNIT,
+        writers: tuple[str, ...] = (TRACKSIDE, BENCH),
+        is_look: bool = False,
+        tables: tuple[tuple[str, str], ...] = (),
+        corrected_on: str = "",
+        shown: Group | None = None,
+        version: int = 1,
+    ) -> None:
+        self.meaning = meaning
+        self.nouns = nouns
+        self.calculation = calculation
+        self.about = about
+        self.writers = writers
+        self.is_look = is_look
+        self.tables = tables
+        self.corrected_on = corrected_on
+        self.shown = shown
+        self.version = version
+
+
 KINDS = {
-    "unit": Kind(1, "unit taken in or changed", "unit", UNIT),
-    "torque_check": Kind(1, "breakaway torque checked", "breakaway", UNIT),
-    "plate_check": Kind(1, "plates measured", "plates", UNIT),
-    "spring_check": Kind(1, "disc springs measured", "spring_check", UNIT),
-    "ring_check": Kind(1, "ramp rings looked at", "ring_check", UNIT),
-    "refit": Kind(1, "unit put back into its axle", "refit", UNIT),
-    "strip": Kind(1, "unit stripped", "strip", UNIT),
-    "close": Kind(1, "unit closed", "close", UNIT),
-    "rebuild": Kind(1, "unit rebuilt", "rebuild", UNIT),
-    "photo": Kind(1, "photo", "photo", UNIT),
-    "shelf": Kind(1, "shelf counted", "shelf", SHOP),
-    "kit": Kind(1, "wrench or gauge added or changed", "kit", SHOP),
-    "note": Kind(1, "note", "note", EITHER),
+    "unit": Kind("unit taken in or changed", "units", "unit", writers=(BENCH,), corrected_on="change"),
+    "torque_check": Kind(
+        "breakaway torque checked",
+        "torque checks",
+        "breakaway",
+        is_look=True,
+        corrected_on="check",
+        shown=results.TORQUE_CHECK,
+    ),
+    "plate_check": Kind(
+        "plates measured", "plate checks", "plates", is_look=True, corrected_on="plates", shown=results.PLATE_CHECK
+    ),
+    "spring_check": Kind(
+        "disc springs measured",
+        "spring checks",
+        "spring_check",
+        is_look=True,
+        tables=(("springs", "Springs"),),
+        corrected_on="springs",
+    ),
+    "ring_check": Kind(
+        "ramp rings looked at",
+        "ring checks",
+        "ring_check",
+        is_look=True,
+        tables=(("rings", "Ramp rings"), ("pins", "Cross pins")),
+        corrected_on="rings",
+    ),
+    "refit": Kind(
+        "unit put back into its axle",
+        "refits",
+        "refit",
+        is_look=True,
+        tables=(("checks", "Checks"),),
+        corrected_on="refit",
+    ),
+    "strip": Kind("unit stripped", "strips", "strip", is_look=True, corrected_on="strip"),
+    "close": Kind("unit closed", "closings", "close", is_look=True, corrected_on="close"),
+    "rebuild": Kind("unit rebuilt", "rebuilds", "rebuild", is_look=True, corrected_on="rebuild"),
+    "photo": Kind("photo", "photos", "photo"),
+    "shelf": Kind("shelf counted", "shelf counts", "shelf", SHOP, writers=(BENCH,), corrected_on="shelf"),
+    "kit": Kind(
+        "wrench or gauge added or changed", "tools of the kit", "kit", SHOP, writers=(BENCH,), corrected_on="kit"
+    ),
+    "note": Kind("note", "notes", "note", EITHER, corrected_on="note"),
 }
+
+
+def kept_from(role: str) -> list[str]:
+    """Names of the kinds of entry that a role may not write.
+
+    >>> kept_from(TRACKSIDE), kept_from(BENCH)
+    (['kit', 'shelf', 'unit'], [])
+    """
+    return sorted(name for name, kind in KINDS.items() if role not in kind.writers)
+
+
+def in_words(names: list[str]) -> str:
+    """Kinds of entry, one at least, as a sentence names them.
+
+    >>> in_words(["unit"]), in_words(["unit", "shelf", "kit"])
+    ('units', 'shelf counts, tools of the kit and units')
+    """
+    nouns = sorted(KINDS[name].nouns for name in names)
+    return f"{', '.join(nouns[:-1])} and {nouns[-1]}" if nouns[1:] else nouns[0]
 
 
 def about(_: dict[str, Any]) -> dict[str, Any]:
@@ -51,11 +148,21 @@ def about(_: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        version; kinds, by name: version of the body's form, meaning, calculation that judges it;
+        version; kinds, by name: all that `Kind` holds but the form of what was shown;
         permitted_percent, by kind of tool, where nothing better is known.
     """
     kinds = {
-        name: {"version": kind.version, "meaning": kind.meaning, "calculation": kind.calculation}
+        name: {
+            "version": kind.version,
+            "meaning": kind.meaning,
+            "nouns": kind.nouns,
+            "calculation": kind.calculation,
+            "about": kind.about,
+            "writers": list(kind.writers),
+            "is_look": kind.is_look,
+            "tables": [list(table) for table in kind.tables],
+            "corrected_on": kind.corrected_on,
+        }
         for name, kind in KINDS.items()
     }
     return {"version": ENGINE_VERSION, "kinds": kinds, "permitted_percent": PERMITTED_PERCENT}

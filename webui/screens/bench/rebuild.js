@@ -4,6 +4,8 @@
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { calc } from "../../engine/door.js";
 import { draft as kept } from "../../log/drafts.js";
+import { mayWrite } from "../../log/kinds.js";
+import { known } from "../../log/known.js";
 import { write } from "../../log/outbox.js";
 import { shelf, standing } from "../../log/stands.js";
 import { entry, fact } from "../../log/store.js";
@@ -25,15 +27,16 @@ import { signing } from "../form/signing.js";
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, [id, corrected]) {
-  const [read, found, sign, stock, paired] = await Promise.all([
+  const [read, found, sign, stock, paired, { kinds }] = await Promise.all([
     reading(),
     standing(id),
     signing(() => draw()),
     shelf(),
     fact("paired"),
+    known("about"),
   ]);
-  // A correction does not say what was taken meanwhile, and the workshop takes no count from trackside.
-  const counts = !corrected && paired?.role !== "trackside";
+  // A correction does not say what was taken meanwhile, and the workshop may take no count from this phone.
+  const counts = !corrected && mayWrite(kinds.shelf, paired?.role);
   const key = corrected ? `rebuild/${id}/${corrected}` : `rebuild/${id}`;
   const old = corrected ? (await entry(corrected))?.body : undefined;
   const slots = found.derived.checked.chain

@@ -3,6 +3,7 @@
 
 import { html } from "../../vendor/lit-html/lit-html.js";
 import { journeyDrawing } from "../../draw/journey.js";
+import { mayWrite } from "../../log/kinds.js";
 import { word } from "./words.js";
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
@@ -56,7 +57,7 @@ export async function page({ calc }) {
     example: html`<p>Engine ${version} judges these kinds of entry:</p>
       <ul class="steps">
         ${Object.values(kinds)
-          .map((kind) => kind.meaning)
+          .map((kind) => kind.meaning + (mayWrite(kind, "trackside") ? "" : ", from the bench alone"))
           .sort()
           .map((meaning) => html`<li>${meaning}</li>`)}
       </ul>`,

@@ -30,7 +30,8 @@ const LISTED = [
   },
   {
     term: "bench",
-    told: "The workshop's PC or tablet, which may do everything; a phone at the track may read all and write checks and notes.",
+    told: "The workshop's PC or tablet, which may do everything. A phone at the track reads all, and writes all that is not kept to the bench.",
+    topic: "log",
   },
   {
     term: "bias ratio",

@@ -3,9 +3,10 @@
 
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { NotPaired, Refused, askJson } from "../../log/access.js";
+import { known } from "../../log/known.js";
 import { focusOn } from "../form/focus.js";
 import { backTo, choiceField, choiceKeys, textField, when } from "../form/fields.js";
-import { ROLES } from "./pair.js";
+import { rolesInWords } from "./pair.js";
 
 const LOOK_EVERY_MS = 3000;
 
@@ -17,6 +18,7 @@ const picture = (drawing) => `data:image/svg+xml,${encodeURIComponent(drawing)}`
 
 /** @type {import("../../app.js").Show} */
 export async function show(place) {
+  const roles = rolesInWords((await known("about")).kinds);
   /** @type {Device[] | undefined} */
   let devices;
   /** Why there is no list. */
@@ -108,7 +110,7 @@ export async function show(place) {
   const row = (one) =>
     html`<li class="card">
       <strong>${one.name}${one.this ? " (this one)" : ""}</strong>
-      <p class="quiet">${ROLES[one.role] ?? one.role}</p>
+      <p class="quiet">${roles[one.role] ?? one.role}</p>
       <p class="quiet">
         ${one.revoked ? `Shut out ${when(one.revoked)}.` : `Paired ${when(one.paired)}, here last ${when(one.seen)}.`}
       </p>
@@ -197,13 +199,13 @@ export async function show(place) {
                     label: "It works",
                     short: true,
                     value: role,
-                    options: Object.keys(ROLES).map((one) => ({ value: one, words: one })),
+                    options: Object.keys(roles).map((one) => ({ value: one, words: one })),
                     choose: (value) => {
                       role = value;
                       draw();
                     },
                   })}
-                  <p class="quiet">${ROLES[role]}</p>
+                  <p class="quiet">${roles[role]}</p>
                   <button class="main" @click=${makeCode}>Make a pairing code</button>
                 </section>
                 ${codeCard()}

@@ -2,6 +2,7 @@
 // What this phone has not delivered yet, and every way to bring it home.
 
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { keptFrom, mayWrite } from "../../log/kinds.js";
 import { known } from "../../log/known.js";
 import { deliver, watch } from "../../log/delivery.js";
 import { askToPersist, outboxFile, settled, waiting, takeInFile } from "../../log/outbox.js";
@@ -16,14 +17,14 @@ import { reading, verdictMark, when } from "../form/fields.js";
 // More than anybody reads; all of them are delivered.
 const LISTED = 100;
 
-// What only the bench may write; the workshop names the kind of entry when it refuses one for that.
-const BENCH_KINDS = ["unit", "kit", "shelf"];
-
-/** Whether an entry was refused because of who sent it, not because of what is in it. @param {{entry: any, refused?: {field: string}[]}} one */
-function isBenchs({ entry, refused }) {
-  return Boolean(
-    refused?.some(({ field }) => field === "replaces" || (field === "kind" && BENCH_KINDS.includes(entry.kind))),
-  );
+/**
+ * Whether an entry was refused because of who sent it, not because of what is in it: the workshop names its kind then.
+ * @param {{entry: any, refused?: {field: string}[]}} one
+ * @param {Record<string, import("../../log/kinds.js").Kind>} kinds
+ */
+function isBenchs({ entry, refused }, kinds) {
+  const kept = !mayWrite(kinds[entry.kind], "trackside");
+  return Boolean(refused?.some(({ field }) => field === "replaces" || (field === "kind" && kept)));
 }
 
 /** A field's path as people read it. @param {string} path */
@@ -62,8 +63,8 @@ export async function show(place) {
   /** @param {Awaited<ReturnType<typeof waiting>>[number]} one */
   const row = async ({ id, entry, refused }, done = false) => {
     const name = entry.unit ? ((await standing(entry.unit)).unit?.name ?? "a unit") : "the kit";
-    const correction = correctionOf(entry);
-    const benchs = isBenchs({ entry, refused });
+    const correction = correctionOf(entry, kinds);
+    const benchs = isBenchs({ entry, refused }, kinds);
     const figure = entry.shown.value_nm ? ` ${read.torque(entry.shown.value_nm)}` : "";
     return html`<li class="card judged ${refused && !done ? (benchs ? "rework" : "replace") : ""}">
       <div class="row apart">
@@ -99,8 +100,8 @@ export async function show(place) {
       ${
         trackside
           ? html`<p>
-                This phone is paired for trackside now, and the workshop takes units, kit and shelf counts from the
-                bench alone. Nothing is lost: they stay here. Do one of these:
+                This phone is paired for trackside now, and the workshop takes
+                ${keptFrom(kinds, "trackside")} from the bench alone. Nothing is lost: they stay here. Do one of these:
               </p>
               <ul class="steps">
                 <li>
@@ -141,7 +142,7 @@ export async function show(place) {
     ]);
     const open = all.filter((one) => !done.has(one.id));
     const refused = open.filter((one) => one.refused);
-    const benchs = refused.filter(isBenchs);
+    const benchs = refused.filter((one) => isBenchs(one, kinds));
     const listed = [...refused, ...open.filter((one) => !one.refused), ...all.filter((one) => done.has(one.id))];
     const rows = await Promise.all(listed.slice(0, LISTED).map((one) => row(one, done.has(one.id))));
     if (mine !== turn) return;

@@ -4,15 +4,21 @@
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { deliver } from "../../log/delivery.js";
 import { NotPaired, Offline, Refused, forgetPairing, pair } from "../../log/access.js";
+import { keptFrom } from "../../log/kinds.js";
+import { known } from "../../log/known.js";
 import { fact } from "../../log/store.js";
 import { focusOn } from "../form/focus.js";
 import { backTo, textField } from "../form/fields.js";
 
-/** What each role is called. @type {Record<string, string>} */
-export const ROLES = {
-  trackside: "trackside: reads all, writes checks and notes",
-  bench: "bench: may do all, also change units and let devices in",
-};
+/**
+ * What each role may do.
+ * @param {Record<string, import("../../log/kinds.js").Kind>} kinds
+ * @returns {Record<string, string>}
+ */
+export const rolesInWords = (kinds) => ({
+  trackside: `trackside: reads all, writes all but ${keptFrom(kinds, "trackside")}`,
+  bench: "bench: may do all, also let devices in",
+});
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, [code = ""]) {
@@ -25,6 +31,7 @@ export async function show(place, [code = ""]) {
   let busy = false;
   /** @type {{name: string, role: string} | undefined} */
   let device;
+  let may = "";
 
   const forget = async () => {
     await forgetPairing();
@@ -41,7 +48,9 @@ export async function show(place, [code = ""]) {
     told = "";
     draw();
     try {
-      device = await pair(typed.code, typed.name);
+      const paired = await pair(typed.code, typed.name);
+      may = rolesInWords((await known("about")).kinds)[paired.role] ?? paired.role;
+      device = paired;
       // The code is used up: it shall not be in the phone's history.
       history.replaceState(null, "", "#/pair");
       deliver();
@@ -64,7 +73,7 @@ export async function show(place, [code = ""]) {
       device
         ? html`<h1>Paired</h1>
             <section class="card" role="status">
-              <p>The workshop knows this phone as <strong>${device.name}</strong>, ${ROLES[device.role]}.</p>
+              <p>The workshop knows this phone as <strong>${device.name}</strong>, ${may}.</p>
               <p>What waited in the outbox goes home now.</p>
               <a class="button main" href="#/">To the units</a>
             </section>`

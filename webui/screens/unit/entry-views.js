@@ -2,33 +2,24 @@
 // What each kind of entry shows beside its verdict, from what was typed and what the engine made of it.
 
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
-import { verdictMark } from "../form/fields.js";
+import { typedOf, unitOf, verdictMark } from "../form/fields.js";
 
-/** @typedef {{torque: (nm: number) => string, length: (mm: number) => string}} Read */
+/** @typedef {Awaited<ReturnType<typeof import("../form/fields.js").reading>>} Read */
 
-/** @type {Record<string, string>} */
-export const CORRECTED_ON = {
-  torque_check: "check",
-  plate_check: "plates",
-  note: "note",
-  unit: "change",
-  spring_check: "springs",
-  ring_check: "rings",
-  rebuild: "rebuild",
-  refit: "refit",
-  strip: "strip",
-  close: "close",
-};
+/** @typedef {import("../../log/store.js").Entry} Entry */
 
-/** Where an entry is corrected; empty where nothing in it could be. @param {import("../../log/store.js").Entry} entry */
-export function correctionOf({ id, kind, unit, body }) {
-  if (kind === "shelf" || (kind === "kit" && body.gone !== "yes")) return `#/${kind}/${id}`;
-  const on = CORRECTED_ON[kind];
-  return on && unit ? `#/unit/${unit}/${on}/${id}` : "";
+/** @typedef {import("../../log/kinds.js").Kind} Kind */
+
+/** @typedef {Record<string, {name: string, text: string}[]>} Steps of the guided procedures */
+
+/** Where an entry is corrected; empty where nothing in it could be. @param {Entry} entry @param {Record<string, Kind>} kinds */
+export function correctionOf({ id, kind, unit, body }, kinds) {
+  const { about, corrected_on: screen } = kinds[kind] ?? {};
+  // No form shows what is no longer in use.
+  if (!screen || body.gone === "yes") return "";
+  if (about === "shop") return `#/${screen}/${id}`;
+  return unit ? `#/unit/${unit}/${screen}/${id}` : "";
 }
-
-/** Tables of judged parts, by the name that the engine gives them. */
-const TABLES = { springs: "Springs", rings: "Ramp rings", pins: "Cross pins", checks: "Checks" };
 
 /** Checks that the engine names for itself. @type {Record<string, string>} */
 const CHECKS = { backlash: "Backlash", bearings: "Turning torque of the bearings", screws: "Crown-wheel screws" };
@@ -45,9 +36,9 @@ function span(row, read) {
     : `${read.torque(row.lowest_nm)} to ${read.torque(row.highest_nm)}`;
 }
 
-/** @param {any} shown @param {Read} read */
-function tables(shown, read) {
-  return Object.entries(TABLES)
+/** Tables of judged parts. @param {any} shown @param {Kind["tables"]} named in the result @param {Read} read */
+function tables(shown, named, read) {
+  return named
     .filter(([name]) => shown[name]?.length)
     .map(
       ([name, title]) =>
@@ -65,19 +56,67 @@ function tables(shown, read) {
     );
 }
 
-/** @param {any} body @param {any} shown @param {{name: string, text: string}[]} steps */
-function signOff(body, shown, steps) {
+/** Figures as they were typed. @param {any} values @param {any} read @param {string} si what a figure without a unit is in */
+const typed = (values, read, si) =>
+  (values ?? [])
+    .map((/** @type {any} */ value) => {
+      const unit = unitOf(value, si);
+      return `${typedOf(value)}\u00a0${
+        Object.values(read.units)
+          .flat()
+          .find((/** @type {any} */ one) => one.unit === unit)?.label ?? ""
+      }`;
+    })
+    .join(" · ");
+
+/** @param {Entry} entry @param {Read} read */
+function torque({ body }, read) {
+  const readings = ["steady_nm", "steady_n", "first_nm", "first_n"].filter((field) => body[field]);
+  if (!readings.length) return nothing;
+  return html`<section class="card">
+    <h2>As typed</h2>
+    ${readings.map(
+      (field) =>
+        html`<p>
+          <b>${field.startsWith("first") ? "First move" : "Steady"}, forward:</b>
+          ${typed(body[field].forward, read, field.split("_")[1])}
+          ${body[field].reverse ? html`<br /><b>reverse:</b> ${typed(body[field].reverse, read, field.split("_")[1])}` : nothing}
+        </p>`,
+    )}
+    <p class="quiet">
+      With ${(body.wrench ?? body.scale)?.name || "an unnamed tool"}; ${String(body.held).replaceAll("_", " ")}.
+    </p>
+  </section>`;
+}
+
+/** @param {Entry} entry @param {Read} read */
+function plates({ body, shown }, read) {
+  if (!shown.plates) return nothing;
+  return html`<section class="card">
+    <h2>Plates</h2>
+    ${shown.plates.map(
+      (/** @type {any} */ row, /** @type {number} */ number) =>
+        html`<div class="finding">
+          <p class="row apart"><b>${row.slot}, lowest ${read.length(row.lowest_mm)}</b>${verdictMark(row.verdict)}</p>
+          <p class="quiet">${typed(body.plates[number]?.points_mm, read, "mm")}, as typed</p>
+        </div>`,
+    )}
+  </section>`;
+}
+
+/** @param {Entry} entry @param {Read} _ @param {Steps} steps */
+function signOff({ kind, body, shown }, _, steps) {
   return html`<section class="card">
     <h2>${shown.complete ? "All steps done" : "Steps done"}, signed ${shown.signed}</h2>
     <ul class="steps">
-      ${steps.map((step) => html`<li>${body.done.includes(step.name) ? "✓" : "– not done:"} ${step.text}</li>`)}
+      ${steps[kind].map((step) => html`<li>${body.done.includes(step.name) ? "✓" : "– not done:"} ${step.text}</li>`)}
     </ul>
     ${body.note ? html`<p>${body.note}</p>` : nothing}
   </section>`;
 }
 
-/** @param {any} body @param {any} shown @param {Read} read */
-function rebuilt(body, shown, read) {
+/** @param {Entry} entry @param {Read} read */
+function rebuilt({ body, shown }, read) {
   return html`<section class="card">
     <h2>What was fitted</h2>
     ${
@@ -108,9 +147,10 @@ function rebuilt(body, shown, read) {
   </section>`;
 }
 
-/** @param {any} shown @param {Read} read */
-function definition(shown, read) {
+/** @param {Entry} entry @param {Read} read */
+function definition({ shown }, read) {
   const { checked } = shown;
+  if (!checked) return nothing;
   return html`<section class="card">
     <h2>${checked.name}</h2>
     <p>
@@ -128,14 +168,26 @@ function definition(shown, read) {
 }
 
 /**
- * What an entry shows beside its verdict.
- * @param {import("../../log/store.js").Entry} entry
- * @param {Read} read
- * @param {Record<string, {name: string, text: string}[]>} steps of the guided procedures
+ * Views of kinds that show more than tables of judged parts.
+ * @type {Record<string, (entry: Entry, read: Read, steps: Steps) => unknown>}
  */
-export function entryView({ kind, body, shown }, read, steps) {
-  if (kind === "strip" || kind === "close") return signOff(body, shown, steps[kind]);
-  if (kind === "rebuild") return rebuilt(body, shown, read);
-  if (kind === "unit" && shown.checked) return definition(shown, read);
-  return tables(shown, read);
+const VIEWS = {
+  unit: definition,
+  torque_check: torque,
+  plate_check: plates,
+  strip: signOff,
+  close: signOff,
+  rebuild: rebuilt,
+};
+
+/**
+ * What an entry shows beside its verdict.
+ * @param {Entry} entry
+ * @param {Kind | undefined} kind as its record has it
+ * @param {Read} read
+ * @param {Steps} steps
+ */
+export function entryView(entry, kind, read, steps) {
+  const view = VIEWS[entry.kind];
+  return view ? view(entry, read, steps) : tables(entry.shown, kind?.tables ?? [], read);
 }

@@ -8,21 +8,8 @@ import { photoAddress } from "../../log/photos.js";
 import { standing } from "../../log/stands.js";
 import { entry as stored, onChange, outbox } from "../../log/store.js";
 import { photoDrawing } from "./photo.js";
-import { CORRECTED_ON, entryView } from "./entry-views.js";
-import { backTo, findingLines, reading, typedOf, unitOf, verdictMark, when } from "../form/fields.js";
-
-/** @param {any} values @param {any} read @param {string} si what a figure without a unit is in */
-const typed = (values, read, si) =>
-  (values ?? [])
-    .map((/** @type {any} */ value) => {
-      const unit = unitOf(value, si);
-      return `${typedOf(value)}\u00a0${
-        Object.values(read.units)
-          .flat()
-          .find((/** @type {any} */ one) => one.unit === unit)?.label ?? ""
-      }`;
-    })
-    .join(" · ");
+import { correctionOf, entryView } from "./entry-views.js";
+import { backTo, findingLines, reading, verdictMark, when } from "../form/fields.js";
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, [unitId, id]) {
@@ -41,7 +28,7 @@ export async function show(place, [unitId, id]) {
     const { shown, body } = one;
     const later = found.replaced[id];
     const waiting = rows.find((row) => row.id === id);
-    const readings = ["steady_nm", "steady_n", "first_nm", "first_n"].filter((field) => body[field]);
+    const correction = later ? "" : correctionOf(one, kinds);
     render(
       html`${backTo(`#/unit/${unitId}`, found.unit?.name ?? "The unit")}
         <section class="card judged ${later ? "" : (shown.verdict ?? "")}">
@@ -53,48 +40,12 @@ export async function show(place, [unitId, id]) {
               : nothing
           }
           ${one.kind === "photo" ? photoDrawing(await photoAddress(body.sha256), body.text) : nothing}
-          ${body.text && one.kind === "photo" ? html`<p>${body.text}</p>` : nothing}
-          ${one.kind === "note" ? html`<p>${body.text}</p>` : nothing}
+          ${body.text ? html`<p>${body.text}</p>` : nothing}
           ${later ? html`<p><a href="#/unit/${unitId}/entry/${later}">A later entry corrects this one.</a> Both stay in the log.</p>` : nothing}
           ${one.replaces ? html`<p><a href="#/unit/${unitId}/entry/${one.replaces}">This corrects an earlier entry.</a></p>` : nothing}
           ${findingLines(shown.findings ?? [])}
         </section>
-        ${
-          readings.length
-            ? html`<section class="card">
-                <h2>As typed</h2>
-                ${readings.map(
-                  (field) =>
-                    html`<p>
-                      <b>${field.startsWith("first") ? "First move" : "Steady"}, forward:</b>
-                      ${typed(body[field].forward, read, field.split("_")[1])}
-                      ${body[field].reverse ? html`<br /><b>reverse:</b> ${typed(body[field].reverse, read, field.split("_")[1])}` : nothing}
-                    </p>`,
-                )}
-                <p class="quiet">
-                  With ${(body.wrench ?? body.scale)?.name || "an unnamed tool"};
-                  ${String(body.held).replaceAll("_", " ")}.
-                </p>
-              </section>`
-            : nothing
-        }
-        ${
-          shown.plates
-            ? html`<section class="card">
-                <h2>Plates</h2>
-                ${shown.plates.map(
-                  (/** @type {any} */ row, /** @type {number} */ number) =>
-                    html`<div class="finding">
-                      <p class="row apart">
-                        <b>${row.slot}, lowest ${read.length(row.lowest_mm)}</b>${verdictMark(row.verdict)}
-                      </p>
-                      <p class="quiet">${typed(body.plates[number]?.points_mm, read, "mm")}, as typed</p>
-                    </div>`,
-                )}
-              </section>`
-            : nothing
-        }
-        ${entryView(one, read, steps)}
+        ${entryView(one, kinds[one.kind], read, steps)}
         <section class="card">
           <h2>The record</h2>
           <p>${when(one.at)} by this device's clock, by ${one.who || "nobody named"}.</p>
@@ -127,7 +78,7 @@ export async function show(place, [unitId, id]) {
                   </p>`
           }
         </section>
-        ${CORRECTED_ON[one.kind] && !later ? html`<a class="button" href="#/unit/${unitId}/${CORRECTED_ON[one.kind]}/${id}">Correct this entry</a>` : nothing}`,
+        ${correction ? html`<a class="button" href=${correction}>Correct this entry</a>` : nothing}`,
       place,
     );
   };

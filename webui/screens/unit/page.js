@@ -70,9 +70,7 @@ export async function show(place, [id]) {
               <span class="quiet"
                 >${when(entry.at)} ·
                 ${entry.who || "nobody named"}${
-                  entry.body.text && (entry.kind === "note" || entry.kind === "photo")
-                    ? html`<br />${entry.body.text}`
-                    : nothing
+                  entry.body.text ? html`<br />${entry.body.text}` : nothing
                 }${gone ? " · corrected later" : ""}${entry.replaces ? " · a correction" : ""}${
                   !waiting.has(entry.id)
                     ? ""
