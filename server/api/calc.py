@@ -14,7 +14,7 @@ from .strict import Subject
 subject = Subject("calc", __name__, url_prefix="/api/calc", description="Calculations and verdicts.")
 
 # What stands is asked under /api/units, from entries that were checked on their way in.
-FROM_ENTRIES = ("standing", "kit_standing")
+FROM_ENTRIES = ("change", "kit_standing", "outlook", "standing")
 OFFERED = [one for name, one in sorted(CALCULATIONS.items()) if name not in FROM_ENTRIES]
 
 

@@ -7,7 +7,7 @@ the trackside is the workshop's by construction. `calc` is the one door.
 from typing import Any
 
 from .drive import ramps, traction
-from .history import life, loss, standing
+from .history import change, life, loss, outlook, standing
 from .part_checks import plates, refit, rings, springs
 from .plan import plan
 from .records import guided_steps, kinds, kit, note, photo, rebuild, shelf_count
@@ -51,6 +51,8 @@ CALCULATIONS = {
         Calculation("kit", "Check a tool of the kit.", kit.KIT_FORM, kit.kit),
         Calculation("note", "Check a note.", note.NOTE_FORM, note.note),
         Calculation("kit_standing", "The kit that stands, from its entries.", standing.FORM, standing.kit_standing),
+        Calculation("change", "What changed between two torque checks of a unit.", change.FORM, change.change),
+        Calculation("outlook", "When a unit's torque will meet a limit.", outlook.FORM, outlook.outlook),
         Calculation("standing", "What stands for a unit, from its entries.", standing.FORM, standing.standing),
     ]
 }

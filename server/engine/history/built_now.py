@@ -3,7 +3,7 @@
 from typing import Any
 
 from ..request.errors import BadInput
-from ..unit.definition import unit
+from ..unit.definition import FORM, unit
 from ..unit.stack import SPRING
 from ..unit.usual_limits import usual_minimum
 
@@ -70,6 +70,15 @@ def with_thickness(definition: dict[str, Any], mm: dict[str, float], height: flo
     return changed
 
 
+def as_of_today(definition: dict[str, Any]) -> dict[str, Any]:
+    """A definition with every field that forms have today; older ones had fewer."""
+    try:
+        return FORM.read(definition, "")
+    except BadInput:
+        # Refused today, it was taken then: it goes on as it stands.
+        return definition
+
+
 def figures_of(definition: dict[str, Any], nominal: dict[str, Any]) -> dict[str, Any]:
     """Crush, preload and warnings of a definition; `nominal` is what it came to when new."""
     try:
@@ -119,7 +128,7 @@ def built_now(
         whichever is more; spring_mm, the measured height, or None; measured, the torque of this build with its expanded
         uncertainty, or None; crush_mm, preload_n (None where the stack is loose) and warnings of the unit as built.
     """
-    definition = nominal["checked"]
+    definition = as_of_today(nominal["checked"])
     places = [
         place_of(item, rows.get(item["slot"]), fitted.get(item["slot"]))
         for item in definition["chain"]

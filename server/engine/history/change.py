@@ -29,8 +29,8 @@ FORM = Group(
 def measured_with(live: list[dict[str, Any]], check: dict[str, Any]) -> list[dict[str, Any]]:
     """The entries that tell how the unit was when a check was made, in order of time.
 
-    A unit is opened after its torque was read, and nothing wears before it is closed and read again, or rebuilt: what is
-    measured in between belongs to the check before.
+    A unit is opened after its torque was read, and nothing wears before it is closed and read again, or rebuilt: what
+    is measured in between belongs to the check before.
     """
     later = [
         entry
@@ -104,8 +104,8 @@ def change(request: dict[str, Any]) -> dict[str, Any]:
     checks = [check for check in of_kind(live, "torque_check") if check["shown"].get("value_nm") is not None]
     definition = newest_of(live, "unit")
     fresh = since(checks, newest_of(live, "rebuild"))
-    before = chosen(checks, request["before"], (fresh or checks or [None])[0])
-    now = chosen(checks, request["now"], (checks or [None])[-1])
+    before = chosen(checks, request["before"], next(iter(fresh or checks), None))
+    now = chosen(checks, request["now"], checks[-1] if checks else None)
     found: dict[str, Any] = {
         "checks": [{"id": check["id"], "at": check["at"], "value_nm": check["shown"]["value_nm"]} for check in checks],
         "before": before["id"] if before else None,

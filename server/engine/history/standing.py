@@ -9,6 +9,8 @@ from ..doubt.verdict import GO, worst
 from ..records.kinds import KINDS
 from ..request.dates import day_number, instant
 from ..request.fields import Checked, Day, Group, Listing
+from .built_now import built_now
+from .timeline import by_arrival, by_device_time, corrected_time, live_entries, of_kind, replaced_by, since
 
 RECHECK_AFTER_DAYS = 365
 
@@ -31,22 +33,6 @@ FORM = Group(
 )
 
 
-def moment(entry: dict[str, Any]) -> str:
-    """When an entry was made, by the device's clock, mended where the workshop found that clock off."""
-    return instant(entry["at"], entry.get("clock_off_s") or 0.0)
-
-
-def by_device_time(entry: dict[str, Any]) -> tuple[str, str]:
-    """Order in which things were done, as far as the devices' clocks can be believed."""
-    return (moment(entry), entry["id"])
-
-
-def by_arrival(entry: dict[str, Any]) -> tuple[int, str, str]:
-    """Order in which entries reached the log; those on their way come last."""
-    arrived = entry.get("seq")
-    return (arrived if arrived is not None else 1 << 52, moment(entry), entry["id"])
-
-
 def row_of(entry: dict[str, Any]) -> dict[str, Any]:
     """What a screen needs of a judged entry."""
     shown = entry["shown"]
@@ -57,6 +43,7 @@ def row_of(entry: dict[str, Any]) -> dict[str, Any]:
         "verdict": shown.get("verdict"),
         "reason": shown.get("reason", ""),
         "value_nm": shown.get("value_nm"),
+        "expanded_nm": shown.get("expanded_nm"),
         "guard_nm": shown.get("guard_nm"),
         "low_nm": shown.get("low_nm"),
         "high_nm": shown.get("high_nm"),
@@ -75,17 +62,13 @@ def newest_rows(entries: list[dict[str, Any]], table: str, key: str) -> dict[str
                 "verdict": row["verdict"],
                 "reason": row["reason"],
                 "lowest_mm": row.get("lowest_mm"),
+                "mean_mm": row.get("mean_mm"),
                 "minimum_mm": row.get("minimum_mm"),
                 "at": entry["at"],
-                "moment": moment(entry),
+                "made": corrected_time(entry),
                 "id": entry["id"],
             }
     return rows
-
-
-def replaced_by(entries: list[dict[str, Any]]) -> dict[str, str]:
-    """Every entry that a correction replaces, with the id of the correction that stands."""
-    return {entry["replaces"]: entry["id"] for entry in sorted(entries, key=by_arrival) if entry.get("replaces")}
 
 
 def contested(definitions: list[dict[str, Any]]) -> list[str]:
@@ -96,7 +79,7 @@ def contested(definitions: list[dict[str, Any]]) -> list[str]:
     found = []
     for one, later in zip(definitions, definitions[1:]):
         seen = one.get("received")
-        if seen and one.get("device") != later.get("device") and moment(later) < instant(seen):
+        if seen and one.get("device") != later.get("device") and corrected_time(later) < instant(seen):
             found.append(one["id"])
     return found
 
@@ -165,11 +148,18 @@ def alike(one: float | None, other: float | None) -> bool:
     return abs((one or 0.0) - (other or 0.0)) < 1e-6
 
 
-def since(entries: list[dict[str, Any]], rebuilt: dict[str, Any] | None) -> list[dict[str, Any]]:
-    """Those entries, in order of time, that were made after the last rebuild."""
-    if rebuilt is None:
-        return entries
-    return [entry for entry in entries if by_device_time(entry) > by_device_time(rebuilt)]
+def built_of(
+    unit: dict[str, Any],
+    rows: dict[str, Any],
+    fitted: dict[str, float],
+    spring_checks: list[dict[str, Any]],
+    torque: dict[str, Any] | None,
+) -> dict[str, Any] | None:
+    """The unit as it is built now, from its definition's entry and what was measured of this build."""
+    if unit["shown"].get("checked") is None:
+        return None
+    springs = spring_checks[-1]["shown"].get("springs", []) if spring_checks else []
+    return built_now(unit["shown"], rows, fitted, springs[0].get("mean_mm") if springs else None, torque)
 
 
 def standing(request: dict[str, Any]) -> dict[str, Any]:
@@ -185,29 +175,25 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     dict
         unit_id; unit (its definition that stands) and derived (its figures); verdict and reason, the worst of the last
         torque check, of every plate's, spring's and ring's last measurement and of the refit, each since the rebuild
-        that concerns it, but None instead of go while it is in parts, before its torque was read, or
-        where the limits are others now; looked_at; torque;
-        by_slot (every measured plate); parts (springs, rings, refit); fitted (slot -> thickness as the last rebuilds
-        fitted it); rebuilt (when, and by which entry); due; trend (all torque checks that stand, by time); replaced (id
-        -> id of its correction); contested (definitions that another device overwrote without having seen them);
+        that concerns it, but None instead of go while it is in parts, before its torque was read, or where the limits
+        are others now; looked_at; torque; by_slot (every measured plate); parts (springs, rings, refit); fitted (slot
+        -> thickness as the last rebuilds fitted it); rebuilt (when, and by which entry); rebuilds (when each was done);
+        due; trend (all torque checks that stand, by time); order (ids of all entries, newest first); newest (by kind,
+        id of the newest that stands); built (see `built_now`; None where there is no definition to build by); replaced
+        (id -> id of its correction); contested (definitions that another device overwrote without having seen them);
         disagrees (entries that the workshop judged otherwise).
     """
     entries = request["entries"]
-    replaced = replaced_by(entries)
-    live = sorted([entry for entry in entries if entry["id"] not in replaced], key=by_device_time)
-
-    def of(kind: str) -> list[dict[str, Any]]:
-        return [entry for entry in live if entry["kind"] == kind]
-
-    definitions = sorted(of("unit"), key=by_arrival)
+    live = live_entries(entries)
+    definitions = sorted(of_kind(live, "unit"), key=by_arrival)
     unit = definitions[-1] if definitions else None
-    rebuilds = of("rebuild")
+    rebuilds = of_kind(live, "rebuild")
     rebuilt = rebuilds[-1] if rebuilds else None
 
-    rows = newest_rows(of("plate_check"), "plates", "slot")
+    rows = newest_rows(of_kind(live, "plate_check"), "plates", "slot")
     rings: dict[str, Any] = {}
     for table in ("rings", "pins"):
-        rings.update(newest_rows(of("ring_check"), table, "name"))
+        rings.update(newest_rows(of_kind(live, "ring_check"), table, "name"))
     fitted = {}
     for entry in rebuilds:
         for part in entry["shown"]["fitted"]:
@@ -215,18 +201,19 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
             # A plate that was taken out says nothing about the one that took its place.
             for measured_before in (rows, rings):
                 row = measured_before.get(part["slot"])
-                if row is not None and row["moment"] <= moment(entry):
+                if row is not None and row["made"] <= corrected_time(entry):
                     del measured_before[part["slot"]]
     slots = [item["slot"] for item in unit["body"]["chain"]] if unit else sorted(rows)
     measured = [rows[slot] for slot in slots if slot in rows]
 
-    torques = [row_of(entry) for entry in since(of("torque_check"), rebuilt)]
+    torques = [row_of(entry) for entry in since(of_kind(live, "torque_check"), rebuilt)]
     torque = torques[-1] if torques else None
     # New plates make no worn spring or ring good: each counts until it was seen to, or measured again.
     sprung = [entry for entry in rebuilds if has_other_spring(entry["body"])]
-    springs = newest_rows(since(of("spring_check"), sprung[-1] if sprung else None), "springs", "name")
+    spring_checks = since(of_kind(live, "spring_check"), sprung[-1] if sprung else None)
+    springs = newest_rows(spring_checks, "springs", "name")
     others = [found[slot] for found in (springs, rings) for slot in sorted(found)]
-    refits = [row_of(entry) for entry in since(of("refit"), rebuilt)]
+    refits = [row_of(entry) for entry in since(of_kind(live, "refit"), rebuilt)]
 
     judged = ([torque] if torque else []) + measured + others + refits[-1:]
     verdict = worst([row["verdict"] for row in judged]) if judged else None
@@ -259,12 +246,16 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         "parts": others + refits[-1:],
         "fitted": fitted,
         "rebuilt": {"at": rebuilt["at"], "id": rebuilt["id"]} if rebuilt else None,
+        "rebuilds": [entry["at"] for entry in rebuilds],
         "due": due_list(torque, measured, rebuilt, parted, request["today"]),
         "trend": [
             {name: row[name] for name in ("id", "at", "value_nm", "guard_nm", "verdict")}
-            for row in [row_of(entry) for entry in of("torque_check")]
+            for row in [row_of(entry) for entry in of_kind(live, "torque_check")]
         ],
-        "replaced": replaced,
+        "order": [entry["id"] for entry in sorted(entries, key=by_device_time, reverse=True)],
+        "newest": {entry["kind"]: entry["id"] for entry in live},
+        "built": built_of(unit, rows, fitted, spring_checks, torque) if unit else None,
+        "replaced": replaced_by(entries),
         "contested": contested(definitions),
         "disagrees": [entry["id"] for entry in live if entry.get("agrees") is False],
     }
@@ -282,18 +273,18 @@ def kit_standing(request: dict[str, Any]) -> dict[str, Any]:
     -------
     dict
         tools, by name: id (of the entry that brought it in), tool (wrench, scale or micrometer), name, body; shelf, the
-        pieces in stock by the last count, in SI.
+        pieces in stock by the last count, in SI, and shelf_entry, the id of that count, or None.
     """
-    replaced = replaced_by(request["entries"])
-    entries = sorted([entry for entry in request["entries"] if entry["id"] not in replaced], key=by_arrival)
+    entries = sorted(live_entries(request["entries"]), key=by_arrival)
     tools = {}
     shelf: list[dict[str, Any]] = []
+    counted = None
     for entry in entries:
         if entry["kind"] == "shelf":
-            shelf = entry["shown"]["pieces"]
+            shelf, counted = entry["shown"]["pieces"], entry["id"]
         elif entry["kind"] == "kit":
             body = entry["body"]
             name = body.get("id") or entry.get("replaces") or entry["id"]
             tools[name] = {"id": name, "tool": body["tool"], "name": body[body["tool"]]["name"], "body": body}
     found = [tool for tool in tools.values() if tool["body"].get("gone") != "yes"]
-    return {"tools": sorted(found, key=lambda tool: (tool["name"], tool["id"])), "shelf": shelf}
+    return {"tools": sorted(found, key=lambda tool: (tool["name"], tool["id"])), "shelf": shelf, "shelf_entry": counted}

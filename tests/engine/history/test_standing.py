@@ -10,32 +10,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from server.engine import KINDS, calc
+from server.engine import calc
 from server.engine.request.dates import day_number, day_of, instant
 
-from ..checks import BREAKAWAY, PLATES, UNIT, changed
+from ..checks import PLATES, UNIT, changed
 from ..samples import FOLDER
-
-
-def entry(number: int, kind: str, body: dict[str, Any], at: str, **more: Any) -> dict[str, Any]:
-    """An entry as the log holds it."""
-    shown = calc(KINDS[kind].calculation, body)
-    return {
-        "id": f"id-{number}",
-        "unit": "u",
-        "kind": kind,
-        "at": at,
-        "who": "Ilse",
-        "body": body,
-        "shown": shown,
-    } | more
-
-
-def tight(low: float) -> dict[str, Any]:
-    """A check in which every reading lies about `low`."""
-    steady = {"forward": [low, low + 1, low], "reverse": [low, low + 1, low]}
-    return changed(BREAKAWAY, steady_nm=steady)
-
+from .made import entry, tight
 
 SEASON = [
     entry(1, "unit", UNIT, "2026-03-01T09:00:00+01:00", seq=1),

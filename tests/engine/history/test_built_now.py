@@ -1,0 +1,158 @@
+"""The unit as it is built now: what sits in each place, how thick it is and how that is known, and what it comes to."""
+
+import copy
+import math
+import random
+from typing import Any
+
+import pytest
+
+from server.engine import calc
+
+from ..checks import PLATES, UNIT, changed
+from ..samples import samples
+from .made import entry, tight
+
+TAKEN_IN = entry(1, "unit", UNIT, "2026-03-01T09:00:00+01:00", seq=1)
+MEASURED = entry(2, "plate_check", PLATES, "2026-03-02T09:00:00+01:00", seq=2)
+REBUILT = entry(
+    3,
+    "rebuild",
+    {"fitted": [{"slot": "A3", "mm": 1.95}, {"slot": "B3", "mm": 2.05}], "note": "set up anew"},
+    "2026-03-03T09:00:00+01:00",
+    seq=3,
+)
+
+
+def built(*entries: dict[str, Any]) -> Any:
+    """The unit as it is built now."""
+    return calc("standing", {"entries": list(entries)})["built"]
+
+
+def place(found: dict[str, Any], slot: str) -> Any:
+    """What sits in one place."""
+    return next(row for row in found["places"] if row["slot"] == slot)
+
+
+def spring_check(height: float) -> dict[str, Any]:
+    """A measured spring of the unit."""
+    body = copy.deepcopy(samples("spring_check")[0]["request"])
+    body["springs"] = body["springs"][:1]
+    body["springs"][0]["points_mm"] = [height, height, height]
+    body["springs"][0]["spring"] = UNIT["spring"]
+    return body
+
+
+def test_a_new_unit_is_built_as_it_was_taken_in() -> None:
+    found, derived = built(TAKEN_IN), TAKEN_IN["shown"]
+    assert {row["known"] for row in found["places"]} == {"nominal"}
+    assert (found["crush_mm"], found["preload_n"]) == (derived["crush_mm"], derived["preload_n"])
+    assert found["measured"] is None
+    assert found["spring_mm"] is None
+
+
+def test_a_measured_plate_counts_with_its_mean_and_is_judged_by_its_lowest_point() -> None:
+    found = built(TAKEN_IN, MEASURED)
+    plate = place(found, "A2")
+    assert plate["known"] == "measured"
+    assert plate["mm"] == pytest.approx((2.46 + 2.45 + 2.46) / 3, abs=1e-12)
+    assert plate["lowest_mm"] == 2.45
+    assert plate["at"] == MEASURED["at"]
+    # Every thickness counts one to one.
+    thinner = 2.5 - plate["mm"] + 2.0 - place(found, "A3")["mm"]
+    assert found["crush_mm"] == pytest.approx(TAKEN_IN["shown"]["crush_mm"] - thinner, abs=1e-12)
+
+
+def test_a_fitted_plate_counts_until_it_is_measured() -> None:
+    found = built(TAKEN_IN, MEASURED, REBUILT)
+    assert (place(found, "A3")["known"], place(found, "A3")["mm"]) == ("fitted", 1.95)
+    assert place(found, "A2")["known"] == "measured", "it was not exchanged"
+    assert (place(found, "B2")["known"], place(found, "B2")["mm"]) == ("nominal", 2.5)
+    again = entry(4, "plate_check", changed(PLATES, plates__1__points_mm=[1.9] * 3), "2026-04-02T09:00:00+02:00", seq=4)
+    assert place(built(TAKEN_IN, MEASURED, REBUILT, again), "A3")["mm"] == pytest.approx(1.9)
+
+
+def test_the_torque_of_this_build_comes_with_its_expanded_uncertainty() -> None:
+    before = entry(4, "torque_check", tight(90), "2026-03-02T08:00:00+01:00", seq=4)
+    after = entry(5, "torque_check", tight(101), "2026-03-04T08:00:00+01:00", seq=5)
+    assert built(TAKEN_IN, REBUILT, before)["measured"] is None, "another build's"
+    measured = built(TAKEN_IN, REBUILT, before, after)["measured"]
+    assert measured == {"torque_nm": after["shown"]["value_nm"], "expanded_nm": after["shown"]["expanded_nm"]}
+    assert measured["expanded_nm"] != after["shown"]["guard_nm"], "not the guard band, which is taken at the limit"
+
+
+def test_a_slow_phones_check_after_a_rebuild_is_of_this_build() -> None:
+    # Half an hour after the rebuild, by a clock that is an hour slow.
+    slow = entry(6, "torque_check", tight(101), "2026-03-03T08:30:00+01:00", seq=6, clock_off_s=3600)
+    found = calc("standing", {"entries": [TAKEN_IN, REBUILT, slow]})
+    assert found["built"]["measured"] is not None
+    assert found["order"] == ["id-6", "id-3", "id-1"]
+    assert calc("outlook", {"entries": [TAKEN_IN, REBUILT, slow]})["why"].count("there are none"), "no outings noted"
+
+
+def test_a_spring_counts_with_its_height_until_another_is_fitted() -> None:
+    set_ = entry(4, "spring_check", spring_check(6.2), "2026-03-02T10:00:00+01:00", seq=4)
+    found = built(TAKEN_IN, set_, REBUILT)
+    assert found["spring_mm"] == pytest.approx(6.2)
+    assert found["unit"]["spring"]["l0_mm"] == pytest.approx(6.2)
+    assert found["strongest"]["spring"]["l0_mm"] == 6.3, "the vice is ready for a new one"
+    other = entry(
+        7,
+        "rebuild",
+        {"fitted": [], "spring": "new one", "other_spring": True, "note": "spring"},
+        "2026-03-05T09:00:00Z",
+        seq=7,
+    )
+    assert built(TAKEN_IN, set_, REBUILT, other)["spring_mm"] is None
+
+
+def test_the_vice_is_ready_for_the_thickest_that_each_place_has_held() -> None:
+    thick = entry(
+        4,
+        "plate_check",
+        changed(PLATES, plates__1__new_mm=2.0, plates__1__points_mm=[2.02] * 3),
+        "2026-04-02T09:00:00Z",
+        seq=4,
+    )
+    found = built(TAKEN_IN, thick)
+    strongest = {item["slot"]: item["new_mm"] for item in found["strongest"]["chain"]}
+    assert strongest["A2"] == 2.5, "worn, but the vice is ready for it as it was"
+    assert strongest["A3"] == pytest.approx(2.02)
+
+
+def test_a_plate_without_a_limit_has_that_of_common_practice_and_says_so() -> None:
+    unlimited = entry(1, "unit", changed(UNIT, chain__2__minimum_mm=None), "2026-03-01T09:00:00+01:00", seq=1)
+    plate = place(built(unlimited), "A2")
+    assert (plate["minimum_mm"], plate["usual_minimum"]) == (2.3, True)
+    assert place(built(TAKEN_IN), "A2")["usual_minimum"] is False
+
+
+def test_a_stack_that_is_worn_loose_has_no_preload_and_says_how_loose() -> None:
+    worn = entry(
+        2,
+        "rebuild",
+        {
+            "fitted": [{"slot": f"{side}{number}", "mm": 0.4} for side in "AB" for number in (1, 2, 3, 4, 5)],
+            "note": "x",
+        },
+        "2026-03-02T09:00:00Z",
+        seq=2,
+    )
+    found = built(TAKEN_IN, worn)
+    assert found["preload_n"] is None
+    taken = sum((2.5 if number in (2, 4) else 2.0) - 0.4 for number in (1, 2, 3, 4, 5)) * 2
+    assert found["crush_mm"] == pytest.approx(TAKEN_IN["shown"]["crush_mm"] - taken, abs=1e-9)
+    assert found["warnings"][0]["text"]
+
+
+def test_crush_is_what_the_places_add_up_to_whatever_was_measured_and_fitted() -> None:
+    chance = random.Random(11)
+    slots = [item["slot"] for item in UNIT["chain"] if item["part"] not in ("spring", "ring")]
+    for _ in range(60):
+        fitted = {slot: round(chance.uniform(1.6, 2.7), 2) for slot in chance.sample(slots, chance.randrange(1, 6))}
+        rebuilt = {"fitted": [{"slot": slot, "mm": fitted[slot]} for slot in sorted(fitted)], "note": "x"}
+        found = built(TAKEN_IN, entry(2, "rebuild", rebuilt, "2026-03-02T09:00:00Z", seq=2))
+        total = math.fsum(row["mm"] for row in found["places"]) + UNIT["spring"]["l0_mm"]
+        assert found["crush_mm"] == pytest.approx(total - UNIT["cavity_mm"], abs=1e-9)
+        for slot, mm in fitted.items():
+            assert place(found, slot)["mm"] == mm
