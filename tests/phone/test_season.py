@@ -183,7 +183,6 @@ def test_a_season_from_an_empty_folder_to_the_customers_sheet(workshop: RunningS
     bench, paddock, other = (open_phone(chromium, accept_downloads=True).new_page() for _ in range(3))
     errors: list[str] = []
     for page in (bench, paddock, other):
-        page.set_default_timeout(15000)
         page.on("pageerror", lambda error: errors.append(str(error)))
 
     builder = opened(workshop, bench)
