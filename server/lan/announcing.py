@@ -6,13 +6,23 @@ it knows, and changes only when another machine on the network has it.
 """
 
 import asyncio
+import ipaddress
 import re
 import threading
 from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 
-from zeroconf import AddressResolver, Error, IPVersion, ServiceInfo, Zeroconf  # type: ignore[attr-defined]
+from zeroconf import (  # type: ignore[attr-defined]
+    AddressResolver,
+    DNSAddress,
+    DNSOutgoing,
+    DNSQuestion,
+    Error,
+    IPVersion,
+    ServiceInfo,
+    Zeroconf,
+)
 
 from server.log import LogFault
 
@@ -23,8 +33,16 @@ FILE = "name"
 FIRST = "slipbook"
 DOMAIN = "local"
 APP, WELCOME = "_https._tcp.local.", "_http._tcp.local."
-# Three questions a quarter of a second apart (RFC 6762, 8.1), and some time for the last answer.
-ASK_MS = 1000
+# What a question is, an IPv4 address, and the internet (RFC 1035, 4.1.1, 3.2.2 and 3.2.4).
+QUERY, IPV4_ADDRESS, INTERNET = 0, 1, 1
+# How long an address may be kept, in seconds (RFC 6762, 10).
+HOST_TTL_S = 120
+# How long answers are waited for after each probe, in seconds. Three probes are a quarter of a second apart (RFC 6762,
+# 8.1). The last is for a machine that sent its address just before this PC listened: it may repeat it only a second
+# later (RFC 6762, 6).
+PROBE_WAITS_S = (0.25, 0.25, 0.75, 0.5)
+# With the name its own, this PC has listened all the time: one probe is enough.
+HELD_WAITS_S = (1.0,)
 # How often it is looked whether this PC has moved to another network, in seconds.
 LOOK_S = 30.0
 # Announcing takes two seconds; a title that is taken costs some more.
@@ -152,11 +170,13 @@ class Announcer:
             return
         self.at = numbers
         self.network = Zeroconf(interfaces=list(numbers), ip_version=IPVersion.V4Only)
-        while self.others(self.network) and not self.stops.is_set():
+        while self.others(self.network, PROBE_WAITS_S):
             taken = self.name.host
             self.name.next()
             self.renamed()
             self.tell(f"Another machine here is {taken}, so that this PC is {self.name.host} now.")
+        if self.stops.is_set():
+            return
         if self.network.loop is None:
             raise OSError("no answer")
         asyncio.run_coroutine_threadsafe(self.register(self.network), self.network.loop).result(REGISTER_WITHIN_S)
@@ -188,15 +208,48 @@ class Announcer:
             )
         ]
 
-    def others(self, network: Zeroconf, wait_ms: int = ASK_MS) -> list[str]:
-        """Addresses that answer to the name and are not this PC's."""
-        asked = AddressResolver(f"{self.name.host}.")
-        asked.request(network, wait_ms)
-        return sorted(set(asked.parsed_addresses(IPVersion.V4Only)) - {*self.at, *every_number(outside_only=False)})
+    def others(self, network: Zeroconf, waits_s: tuple[float, ...]) -> list[str]:
+        """Addresses of other machines that answer to the name.
+
+        Parameters
+        ----------
+        network : Zeroconf
+            The connection to ask over.
+        waits_s : tuple of float
+            How long answers to each probe are waited for, in seconds; a probe that was answered is the last.
+
+        Returns
+        -------
+        list of str
+            Sorted; empty if nobody answered, or if Slipbook stops.
+        """
+        own = {*self.at, *every_number(outside_only=False)}
+        for wait_s in waits_s:
+            network.send(self.probe())
+            if self.stops.wait(wait_s):
+                break
+            heard = AddressResolver(f"{self.name.host}.")
+            heard.load_from_cache(network)
+            if found := sorted(set(heard.parsed_addresses(IPVersion.V4Only)) - own):
+                return found
+        return []
+
+    def probe(self) -> DNSOutgoing:
+        """The question who has the name, with the addresses that this PC would give it (RFC 6762, 8.1 and 8.2)."""
+        host = f"{self.name.host}."
+        asked = DNSOutgoing(QUERY)
+        # For addresses only: zeroconf, by which another Slipbook answers, gives none when it is asked for any record.
+        # By multicast: an answer to this PC alone can end at another program that listens here (RFC 6762, 15.1).
+        asked.add_question(DNSQuestion(host, IPV4_ADDRESS, INTERNET))
+        for number in self.at:
+            offered = DNSAddress(host, IPV4_ADDRESS, INTERNET, HOST_TTL_S, ipaddress.ip_address(number).packed)
+            # Zeroconf's own probes are for services: what it has to add to them takes no addresses.
+            asked.authorities.append(offered)  # type: ignore[arg-type]
+        return asked
 
     def must_yield(self, network: Zeroconf) -> bool:
         """Whether another machine took the same name at the same moment, and it is for this one to take another."""
-        others = self.others(network)
+        others = self.others(network, HELD_WAITS_S)
         # Of two the greater keeps it, as when both ask at once (RFC 6762, 8.2).
         return bool(others) and max(others) > max(self.at)
 

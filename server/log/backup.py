@@ -114,6 +114,7 @@ def restore(file: Path, root: Path) -> Survey:
             raise LogFault(f"{file} holds {found.entries} entries and should hold {expected}: use another backup.")
         if root.exists():
             root.rmdir()
+        durable.settle(beside)
         os.replace(beside, root)
         durable.settle(root.resolve().parent)
     except FileNotFoundError as failure:

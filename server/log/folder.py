@@ -8,9 +8,10 @@ in-use.lock            held by the one Slipbook that writes here
 """
 
 import re
+from contextlib import suppress
 from pathlib import Path
 
-from .durable import UNFINISHED, Generations
+from .durable import UNFINISHED, Generations, settle
 
 SHOP = ""
 UNIT_NAME = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
@@ -35,6 +36,11 @@ class Folder:
         for folder in (self.root, self.units, self.earlier, self.newest):
             for left in folder.glob("*" + UNFINISHED):
                 left.unlink()
+        # New folders have to survive a power cut, and so has what was in place, not yet settled, when a kill came.
+        settle(self.units)
+        settle(self.root)
+        with suppress(OSError):
+            settle(self.root.resolve().parent)
 
     def file(self, unit: str) -> Path:
         """The file of a unit, or the shop's."""

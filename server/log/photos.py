@@ -111,6 +111,7 @@ class Photos:
                     raise WrongPicture("What arrived is not the picture that was named: send it again from the start.")
                 os.replace(self.part(sha256), self.file(sha256))
                 durable.settle(self.folder)
+                durable.settle(self.folder.parent)
             except OSError as failure:
                 raise fault_of(failure, "keep the picture") from failure
             return Progress(total, True)

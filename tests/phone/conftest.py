@@ -17,7 +17,7 @@ from .hands import PHONE as PHONE
 from .hands import Hands, hands_in
 
 # What comes in a tenth of a second here may take seconds on a busy machine; waiting costs nothing where it comes.
-PATIENCE_MS = 15000
+PATIENCE_MS = 30000
 expect.set_options(timeout=PATIENCE_MS)
 
 

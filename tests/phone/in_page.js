@@ -87,7 +87,7 @@ globalThis.inPage = (() => {
       watcher.observe(main, { subtree: true, childList: true, attributes: true, characterData: true });
       const there = () => main.firstElementChild !== before && main.querySelector("h1") && performance.now() - changed > 150 && !/^(Looking|Working|Delivering|Opening)[^\n]*…/m.test(main.innerText);
       while (!there()) {
-        if (performance.now() - start > 15000) throw new Error(`${path} does not come to rest`);
+        if (performance.now() - start > 30000) throw new Error(`${path} does not come to rest`);
         await new Promise((resolve) => setTimeout(resolve, 30));
       }
       watcher.disconnect();

@@ -8,7 +8,7 @@ from playwright.sync_api import Browser, Page, TimeoutError
 
 from server.packing import slim_style
 
-from .conftest import RunningServer
+from .conftest import PATIENCE_MS, RunningServer
 from .hands import PHONE
 from .screens import STATES, Stop, go, opened, routes
 
@@ -66,7 +66,7 @@ def faults(page: Page) -> list[str]:
 def is_said(page: Page) -> bool:
     """Whether something is said about what was typed, once the engine has answered."""
     try:
-        page.get_by_role("alert").first.wait_for(timeout=5000)
+        page.get_by_role("alert").first.wait_for(timeout=PATIENCE_MS)
     except TimeoutError:
         return False
     return True

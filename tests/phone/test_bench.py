@@ -64,7 +64,7 @@ def test_a_unit_is_rebuilt_from_strip_to_sheet(demo: RunningServer, hands: Hands
 
     expect(phone.get_by_role("heading", name="Close it up")).to_be_visible()
     sign(hands, 8)
-    expect(phone.get_by_text("not torque-checked since")).to_be_visible(timeout=10000)
+    expect(phone.get_by_text("not torque-checked since")).to_be_visible()
 
     hands.link("Check torque")
     hands.choose("Bench: one output held")
@@ -94,7 +94,7 @@ def test_where_the_preload_went_and_when_to_open_it(demo: RunningServer, phone: 
     phone.goto(demo.address)
     phone.get_by_role("link", name=UNIT).click(timeout=20000)
     at_the_bench(Thumbs(phone), "What changed")
-    expect(phone.get_by_text("The torque lost 18 %")).to_be_visible(timeout=10000)
+    expect(phone.get_by_text("The torque lost 18 %")).to_be_visible()
     expect(phone.get_by_text("more outings at the earliest")).to_be_visible()
     expect(phone.get_by_text("not like with like")).to_be_visible()
 
@@ -120,7 +120,7 @@ def test_ramps_are_drawn_for_both_ways_of_fitting(demo: RunningServer, phone: Pa
     phone.goto(demo.address)
     phone.get_by_role("link", name=UNIT).click(timeout=20000)
     at_the_bench(Thumbs(phone), "Ramps")
-    expect(phone.get_by_role("img", name="drive ramp at 45 degrees")).to_be_visible(timeout=10000)
+    expect(phone.get_by_role("img", name="drive ramp at 45 degrees")).to_be_visible()
     expect(phone.get_by_text("Rings turned over")).to_be_visible()
     for label, value in {
         "Left wheel load, kg": "190",
@@ -152,7 +152,7 @@ def test_every_kind_of_entry_can_be_read_again(demo: RunningServer, phone: Page)
     ):
         phone.get_by_role("link", name=UNIT).first.click()
         phone.get_by_role("link", name=entry).first.click()
-        expect(phone.get_by_text(words).first).to_be_visible(timeout=10000)
+        expect(phone.get_by_text(words).first).to_be_visible()
         expect(phone.get_by_text("by this device's clock")).to_be_visible()
     phone.get_by_role("link", name=UNIT).first.click()
     phone.get_by_role("link", name="unit rebuilt").first.click()

@@ -1,65 +1,24 @@
 """Both hosts of the engine answer alike: CPython here, and MicroPython in the phone's worker."""
 
-import json
-import math
-from pathlib import Path
 from typing import Any
 
 import pytest
 from playwright.sync_api import Page
 
-from server.engine import CALCULATIONS, BadInput, calc
+from server.engine import CALCULATIONS
 
+from ..engine.samples import answered, differences, samples
 from .conftest import RunningServer
 
-REQUESTS = Path(__file__).resolve().parents[1] / "engine" / "requests"
 
-
-def samples() -> list[tuple[str, dict[str, Any]]]:
+def all_samples() -> list[tuple[str, dict[str, Any]]]:
     """Every sample request with the calculation that it asks for."""
-    found = []
-    for file in sorted(REQUESTS.glob("*.json")):
-        found += [(file.stem, sample) for sample in json.loads(file.read_text(encoding="utf-8"))]
-    return found
-
-
-def here(name: str, request: dict[str, Any]) -> dict[str, Any]:
-    """CPython's answer, errors included."""
-    try:
-        return {"ok": json.loads(json.dumps(calc(name, request), allow_nan=False))}
-    except BadInput as refusal:
-        return {"bad": {"field": refusal.field, "reason": refusal.reason}}
-
-
-def differences(one: Any, two: Any, path: str = "") -> list[str]:
-    """Where two answers differ by more than 1e-12 relative."""
-    if isinstance(one, dict) and isinstance(two, dict):
-        missing = [f"{path}: {name} on one side only" for name in one.keys() ^ two.keys()]
-        return missing + [
-            row for name in one.keys() & two.keys() for row in differences(one[name], two[name], f"{path}.{name}")
-        ]
-    if isinstance(one, list) and isinstance(two, list):
-        if len(one) != len(two):
-            return [f"{path}: {len(one)} and {len(two)} long"]
-        return [
-            row
-            for place, pair in enumerate(zip(one, two, strict=True))
-            for row in differences(*pair, f"{path}.{place}")
-        ]
-    if all(isinstance(value, int | float) and not isinstance(value, bool) for value in (one, two)):
-        # Figures that are a difference of large ones keep the large ones' rounding.
-        return [] if math.isclose(one, two, rel_tol=1e-12, abs_tol=1e-12) else [f"{path}: {one!r} and {two!r}"]
-    same = type(one) is type(two) and one == two
-    return [] if same else [f"{path}: {one!r} and {two!r}"]
-
-
-def test_there_are_samples_for_every_calculation() -> None:
-    assert {name for name, _ in samples()} == set(CALCULATIONS)
+    return [(name, sample) for name in sorted(CALCULATIONS) for sample in samples(name)]
 
 
 def test_every_sample_is_answered_alike(demo: RunningServer, phone: Page) -> None:
     phone.goto(demo.address)
-    asked = samples()
+    asked = all_samples()
     answers = phone.evaluate(
         """async (asked) => {
             const { calc } = await import("/engine/door.js");
@@ -75,11 +34,11 @@ def test_every_sample_is_answered_alike(demo: RunningServer, phone: Page) -> Non
     wrong = {
         f"{name}: {sample['about']}": found
         for (name, sample), answer in zip(asked, answers, strict=True)
-        if (found := differences(here(name, sample["request"]), answer))
+        if (found := differences(answered(name, sample["request"]), answer))
     }
     assert wrong == {}
 
 
 @pytest.mark.parametrize("kind", ["ok", "bad"])
 def test_the_samples_hold_good_requests_and_bad_ones(kind: str) -> None:
-    assert sum(kind in here(name, sample["request"]) for name, sample in samples()) >= 20
+    assert sum(kind in answered(name, sample["request"]) for name, sample in all_samples()) >= 20

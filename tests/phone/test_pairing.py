@@ -24,7 +24,7 @@ from server import demo as invented
 from server.log import Log
 from tests import browsers
 
-from .conftest import PHONE, open_phone
+from .conftest import PATIENCE_MS, PHONE, open_phone
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 
@@ -140,6 +140,15 @@ def notes(workshop: Workshop) -> list[str]:
     return [one["body"]["text"] for one in entries if one["kind"] == "note" and one["who"] == "Jo"]
 
 
+def come_home(page: Page, workshop: Workshop, texts: list[str]) -> None:
+    """Wait until the workshop has these notes: the page says that it is up to date until delivery has begun."""
+    for _ in range(PATIENCE_MS // 50):
+        if notes(workshop) == texts:
+            break
+        page.wait_for_timeout(50)
+    assert notes(workshop) == texts
+
+
 def test_a_phone_is_paired_shut_out_and_paired_again_and_loses_nothing(
     workshop: Workshop, visitors: Callable[[], Page]
 ) -> None:
@@ -151,7 +160,7 @@ def test_a_phone_is_paired_shut_out_and_paired_again_and_loses_nothing(
     write_note(page, "before")
     expect(page.locator("#bar .state")).to_have_text("up to date")
     expect(page.locator("#tabs .count")).to_have_count(0)
-    assert notes(workshop) == ["before"]
+    come_home(page, workshop, ["before"])
     stored = page.evaluate("import('/log/store.js').then(({ fact }) => fact('token'))")
     assert len(stored) == 43
 
@@ -171,7 +180,7 @@ def test_a_phone_is_paired_shut_out_and_paired_again_and_loses_nothing(
     expect(page.get_by_text("No pairing is open")).to_be_visible()
     pair(page, workshop, "Jo's phone")
     expect(page.locator("#bar .state")).to_have_text("up to date")
-    assert notes(workshop) == ["before", "while shut out"]
+    come_home(page, workshop, ["before", "while shut out"])
 
 
 def test_over_a_certificate_that_it_trusts_a_phone_keeps_the_app(

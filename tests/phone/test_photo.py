@@ -37,7 +37,7 @@ def test_a_photo_taken_offline_comes_home(demo: RunningServer, phone: Page, tmp_
     row.click()
     shown = phone.get_by_role("img", name="B4, blue")
     expect(shown).to_be_visible()
-    assert shown.evaluate("image => image.naturalWidth") == 1600
+    expect(shown).to_have_js_property("naturalWidth", 1600)
 
     demo.start()
     phone.evaluate("dispatchEvent(new Event('online'))")

@@ -197,3 +197,20 @@ def test_damage_in_the_workshops_log_is_told_to_the_bench_alone(demo: RunningSer
     phone.reload()
     expect(phone.get_by_role("heading", name="Settings")).to_be_visible()
     expect(banner).to_have_count(0)
+
+
+def test_what_an_older_version_kept_of_the_kinds_of_entry_is_not_gone_by(demo: RunningServer, phone: Page) -> None:
+    phone.goto(demo.address)
+    ready_offline(phone)
+    demo.stop()
+    phone.evaluate(WRITE, {"unit": "", "kind": "kit", "body": {"tool": "wrench"}, "shown": {"verdict": None}})
+    phone.evaluate(
+        """async () => {
+            const { remember } = await import("/log/store.js");
+            const kit = { version: 1, meaning: "wrench or gauge added or changed", calculation: "kit" };
+            await remember("engine about", { version: "1.1", kinds: { kit }, permitted_percent: {} });
+        }"""
+    )
+    phone.goto(f"{demo.address}/#/outbox")
+    phone.reload()
+    expect(phone.get_by_role("listitem").filter(has_text="wrench or gauge added or changed")).to_be_visible()

@@ -183,7 +183,6 @@ def test_a_season_from_an_empty_folder_to_the_customers_sheet(workshop: RunningS
     bench, paddock, other = (open_phone(chromium, accept_downloads=True).new_page() for _ in range(3))
     errors: list[str] = []
     for page in (bench, paddock, other):
-        page.set_default_timeout(15000)
         page.on("pageerror", lambda error: errors.append(str(error)))
 
     builder = opened(workshop, bench)
@@ -292,7 +291,7 @@ def test_a_season_from_an_empty_folder_to_the_customers_sheet(workshop: RunningS
     builder.link(UNIT)
     measure_plates(builder, "2.42", "1.98")
     at_the_bench(builder, "What changed")
-    expect(bench.get_by_text("gone from the plates").first).to_be_visible(timeout=10000)
+    expect(bench.get_by_text("gone from the plates").first).to_be_visible()
     expect(bench.get_by_text("The spring was not measured between these two")).to_be_visible()
     builder.link(UNIT)
     at_the_bench(builder, "Plan the rebuild")

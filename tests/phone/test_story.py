@@ -6,7 +6,7 @@ from typing import Any
 from playwright.sync_api import Browser, Page, expect
 from tinydb import TinyDB
 
-from .conftest import RunningServer, draft_is_kept, open_phone
+from .conftest import PATIENCE_MS, RunningServer, draft_is_kept, open_phone
 from .hands import Hands
 
 UNIT = "Bramble 1"
@@ -22,11 +22,11 @@ def entries_on_disk(server: RunningServer) -> list[dict[str, Any]]:
 
 
 def ready_offline(page: Page) -> None:
-    """Wait until the service worker holds the app and the log is on the phone."""
-    expect(page.get_by_role("link", name=UNIT)).to_be_visible(timeout=20000)
+    """Wait until the service worker holds the app and the log is on the phone: the most that any test waits for."""
+    expect(page.get_by_role("link", name=UNIT)).to_be_visible(timeout=2 * PATIENCE_MS)
     page.evaluate("() => navigator.serviceWorker.ready.then(() => null)")
-    page.wait_for_function("() => navigator.serviceWorker.controller !== null", timeout=20000)
-    expect(page.get_by_role("link", name="up to date")).to_be_visible(timeout=20000)
+    page.wait_for_function("() => navigator.serviceWorker.controller !== null", timeout=2 * PATIENCE_MS)
+    expect(page.get_by_role("link", name="up to date")).to_be_visible(timeout=2 * PATIENCE_MS)
 
 
 def begin_check(page: Page) -> None:

@@ -8,8 +8,10 @@ from .test_story import UNIT, fill_readings, ready_offline
 # Every screen with fields for figures, by what follows the unit's address.
 FORMS = ["check", "plates", "springs", "rings", "plan", "rebuild", "refit", "ramps", "change"]
 
-# One field after the other takes a comma, while the engine answers as it does to somebody who types.
+# One field after the other takes a comma, while the engine answers as it does to somebody who types. It answers in
+# order: what is asked after the screen has asked is answered after the screen knows.
 COMMAS = """async () => {
+    const { calc } = await import("/engine/door.js");
     const fields = () => document.querySelectorAll("main input[inputmode=decimal]");
     const type = (field, text) => {
         field.value = text;
@@ -23,7 +25,7 @@ COMMAS = """async () => {
         count++;
         const before = field.value;
         type(field, "1,5");
-        await new Promise((done) => setTimeout(done, 60));
+        await calc("about", {});
         const told = [...document.querySelectorAll("[role=alert]")].map((one) => one.innerText).join(" ");
         const name = field.labels?.[0]?.textContent ?? field.ariaLabel;
         if (field.value !== "1,5" || /Type a number|decimal sign/.test(told)) faults.push(`${name}: ${told}`);

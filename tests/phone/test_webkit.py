@@ -80,7 +80,9 @@ def test_the_paddocks_story_in_webkit(demo: RunningServer, webkit: webdriver.Web
         webkit.execute_script(CLICK, webkit.find_element(By.XPATH, path))
 
     def type_into(name: str, text: str) -> None:
-        webkit.find_element(By.CSS_SELECTOR, f'[aria-label="{name}"]').send_keys(text)
+        field = f'[aria-label="{name}"]'
+        wait.until(lambda driver: driver.find_elements(By.CSS_SELECTOR, field))
+        webkit.find_element(By.CSS_SELECTOR, field).send_keys(text)
 
     def sign(label: str) -> None:
         [field] = [one for one in webkit.find_elements(By.CSS_SELECTOR, "div.field") if label in one.text]

@@ -1,11 +1,13 @@
 """Found without typing: a real browser of services and a real resolver of names, on the loopback."""
 
+import math
 import secrets
 import threading
 import time
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from typing import Any, TypeVar
 
 import pytest
 from cryptography import x509
@@ -39,10 +41,23 @@ sys.exit(main())
 """
 
 
-def on_the_loopback() -> Zeroconf:
+Connection = TypeVar("Connection", bound=Zeroconf)
+
+
+class Reserved(Zeroconf):
+    """A connection to the network on which nothing is said before `speaks_at`, in seconds."""
+
+    speaks_at = math.inf
+
+    def async_send(self, *packet: Any, **more: Any) -> None:
+        if time.monotonic() >= self.speaks_at:
+            super().async_send(*packet, **more)
+
+
+def on_the_loopback(kind: type[Connection]) -> Connection:
     """Somebody's connection to the network, with a thread of its own whatever else runs in this one."""
     with ThreadPoolExecutor(1) as pool:
-        return pool.submit(Zeroconf, interfaces=[HERE], ip_version=IPVersion.V4Only).result()
+        return pool.submit(kind, interfaces=[HERE], ip_version=IPVersion.V4Only).result()
 
 
 class Phone(ServiceListener):
@@ -50,7 +65,7 @@ class Phone(ServiceListener):
 
     def __init__(self, kind: str = APP) -> None:
         self.kind = kind
-        self.network = on_the_loopback()
+        self.network = on_the_loopback(Zeroconf)
         self.seen: set[str] = set()
         self.changed = threading.Condition()
         self.browser = ServiceBrowser(self.network, kind, self)
@@ -114,12 +129,26 @@ def label() -> str:
 
 
 def rival(label: str, number: str) -> Zeroconf:
-    """Another machine that answers to a name."""
-    network = on_the_loopback()
+    """Another machine that answers to a name, and has just said so."""
+    network = on_the_loopback(Zeroconf)
+    network.register_service(printer(label, number))
+    return network
+
+
+def printer(label: str, number: str) -> ServiceInfo:
+    """A service of a machine that has a name and an address."""
     kind = "_ipp._tcp.local."
     title = f"Printer {label}.{kind}"
-    network.register_service(ServiceInfo(kind, title, port=631, server=f"{label}.local.", parsed_addresses=[number]))
-    return network
+    return ServiceInfo(kind, title, port=631, server=f"{label}.local.", parsed_addresses=[number])
+
+
+@pytest.fixture
+def reserved(label: str) -> Iterator[Reserved]:
+    """A machine that has had the name for so long that nobody here heard it take it."""
+    made = on_the_loopback(Reserved)
+    made.register_service(printer(label, "192.168.7.66"))
+    yield made
+    made.close()
 
 
 def test_a_phone_finds_the_server_by_its_name_and_by_its_services(tmp_path: Path, phone: Phone) -> None:
@@ -220,25 +249,83 @@ def test_a_name_that_another_machine_has_is_left_to_it(tmp_path: Path, phone: Ph
     assert OwnName(tmp_path, label).host == f"{label}-3.local", "phones know it by this name: it keeps it"
 
 
+def test_a_machine_that_may_not_repeat_itself_yet_is_waited_for(tmp_path: Path, label: str, reserved: Reserved) -> None:
+    network = on_the_loopback(Zeroconf)
+    # As of one that sent its address just now (RFC 6762, 6).
+    reserved.speaks_at = time.monotonic() + 1
+    try:
+        assert announcer(tmp_path, label, []).others(network, subject.PROBE_WAITS_S) == ["192.168.7.66"]
+    finally:
+        network.close()
+
+
+def test_a_probe_asks_for_a_name_and_says_for_which_address(tmp_path: Path) -> None:
+    made = announcer(tmp_path, "pit", [])
+    made.at = ("192.168.7.20",)
+    # The layout of RFC 1035, 4.1: one question and one record of an authority, which is a name that is asked about
+    # (RFC 6762, 8.2); the record's name is a pointer to the question's.
+    head = "0000 0000 0001 0000 0001 0000"
+    question = f"03{b'pit'.hex()} 05{b'local'.hex()} 00 0001 0001"
+    offered = "c00c 0001 0001 00000078 0004 c0a80714"
+    assert made.probe().packets() == [bytes.fromhex(head + question + offered)]
+
+
+def test_a_free_name_is_probed_three_times_and_for_longer_than_a_second(tmp_path: Path, label: str) -> None:
+    class Counting(Zeroconf):
+        def send(self, *packet: Any, **more: Any) -> None:
+            sent.append(time.monotonic())
+            super().send(*packet, **more)
+
+    sent: list[float] = []
+    network = on_the_loopback(Counting)
+    try:
+        assert announcer(tmp_path, label, []).others(network, subject.PROBE_WAITS_S) == []
+    finally:
+        network.close()
+    # RFC 6762, 8.1: three, 250 ms apart; and 6: an answer may be a second late.
+    assert len(sent) >= 3
+    assert sent[-1] - sent[0] > 1
+
+
 @pytest.mark.parametrize(("number", "yields"), [("192.168.7.66", True), ("10.0.0.1", False)])
 def test_of_two_that_took_a_name_at_once_one_keeps_it(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, label: str, number: str, yields: bool
 ) -> None:
     monkeypatch.setattr(subject, "LOOK_S", 0.1)
     made = announcer(tmp_path, label, [])
+    heard: list[list[str]] = []
+    others = made.others
+
+    def listen(network: Zeroconf, waits_s: tuple[float, ...]) -> list[str]:
+        heard.append(others(network, waits_s))
+        return heard[-1]
+
+    monkeypatch.setattr(made, "others", listen)
     made.start()
     assert until(lambda: made.found_as == f"{label}.local")
     other = rival(label, number)
     try:
         assert until(lambda: made.found_as == f"{label}-2.local" or not yields)
         if not yields:
-            looked = made.network
-            assert looked is not None
-            assert until(lambda: number in made.others(looked)), "it has seen the other"
+            assert until(lambda: [number] in heard[:-1]), "it has heard the other, and looked once more since"
             assert made.found_as == f"{label}.local"
     finally:
         made.stop()
         other.close()
+
+
+def test_a_name_is_given_up_to_a_machine_that_says_so_only_when_asked(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, label: str, reserved: Reserved
+) -> None:
+    monkeypatch.setattr(subject, "LOOK_S", 0.1)
+    made = announcer(tmp_path, label, [])
+    made.start()
+    try:
+        assert until(lambda: made.found_as == f"{label}.local")
+        reserved.speaks_at = 0
+        assert until(lambda: made.found_as == f"{label}-2.local")
+    finally:
+        made.stop()
 
 
 def test_a_new_name_is_on_the_certificate_before_it_is_announced(tmp_path: Path, label: str) -> None:

@@ -8,10 +8,13 @@ from http.client import HTTPSConnection
 from pathlib import Path
 
 import pytest
+from flask import Flask
 
+from server.lan import TRACKSIDE, Door
 from server.lan.pacing import FREE, MOST_WAITING, WITHIN_S, Pacing
 from server.lan.pairing import ALPHABET, LENGTH, MOST_WRONG
 
+from .lan_made import Visitor, paired
 from .lan_served import LanServer, unshaken
 from .made import entry, new_id
 
@@ -117,6 +120,36 @@ def test_a_few_wrong_guesses_are_answered_at_once_and_many_are_not() -> None:
     assert [pacing.too_many() for _ in range(FREE + 2)] == [False] * FREE + [True] * 2
     now[0] += WITHIN_S
     assert not pacing.too_many()
+
+
+def test_while_guesses_wait_whoever_is_let_in_does_not(
+    lan: tuple[Flask, Door], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    app, door = lan
+    phone, bench = paired(app, TRACKSIDE), Visitor(app, "127.0.0.1")
+    code = bench.ask("POST", "/api/pairing", json={"role": TRACKSIDE}).json["code"]
+    waited: list[float] = []
+    monkeypatch.setattr("server.lan.pacing.time.sleep", waited.append)
+    door.pacing.pause_s = 7
+    door.pacing.clock = lambda: door.pacing.began
+    guesser = Visitor(app, token="x" * 43)
+    assert [guesser.ask("GET", "/api/units").status_code for _ in range(FREE + 1)] == [401] * (FREE + 1)
+    assert waited == [7]
+    # A good token, whatever it is answered; the PC itself; a stranger who guesses nothing; the right code.
+    asked = [
+        phone.ask("GET", "/api/units"),
+        phone.ask("POST", "/api/log", json={"entries": [entry("note")]}),
+        phone.ask("GET", "/api/devices"),
+        phone.ask("GET", "/api/units/nothing"),
+        phone.ask("POST", "/api/log", json={"entries": 1}),
+        bench.ask("GET", "/api/devices"),
+        Visitor(app).ask("GET", "/api/units"),
+        Visitor(app).pair(code),
+    ]
+    assert [one.status_code for one in asked] == [200, 200, 403, 404, 422, 200, 401, 200]
+    assert waited == [7], "only the guess"
+    assert phone.pair("2222-2222").status_code == 422, "a code is guessed with a good token too"
+    assert waited == [7, 7]
 
 
 def test_so_many_guesses_wait_at_a_time_and_no_more(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -70,7 +70,7 @@ def test_a_strangers_long_body_is_refused_unread(server: LanServer) -> None:
     began = b"POST /api/pair HTTP/1.1\r\nHost: localhost\r\nAuthorization: Bearer nobodys\r\n"
     began += b"Content-Type: application/json\r\nContent-Length: 500000\r\n\r\n"
     with contextlib.ExitStack() as visitors:
-        waiting = [visitors.enter_context(server.secured(timeout=5)) for _ in range(LAN_THREADS)]
+        waiting = [visitors.enter_context(server.secured()) for _ in range(LAN_THREADS)]
         for visitor in waiting:
             # So much that a thread begins with it.
             visitor.sendall(began + b"[" * 70_000)

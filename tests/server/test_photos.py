@@ -94,6 +94,18 @@ def test_a_backup_holds_the_pictures_and_check_finds_a_damaged_one(
     assert NAME in told
 
 
+def test_a_backup_of_several_pictures_brings_every_one_of_them_back(tmp_path: Path) -> None:
+    Log(tmp_path / "log").close()
+    pictures = {hashlib.sha256(data).hexdigest(): data for data in (JPEG + bytes([n]) * 400 for n in range(3))}
+    for name, data in pictures.items():
+        Photos(tmp_path / "log").add(name, 0, data, len(data))
+    assert back_up(tmp_path / "log", tmp_path / "all.zip").faults == []
+    assert restore(tmp_path / "all.zip", tmp_path / "again").faults == []
+    again = Photos(tmp_path / "again")
+    assert {path.stem: path.read_bytes() for path in again.whole()} == pictures
+    assert again.damaged() == []
+
+
 @pytest.mark.parametrize("size", [1, 262_144])
 def test_a_server_that_starts_again_goes_on_where_it_was(tmp_path: Path, size: int) -> None:
     Photos(tmp_path).add(NAME, 0, PICTURE[: size + 3], len(PICTURE))

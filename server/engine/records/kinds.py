@@ -10,7 +10,7 @@ from ..torque_check.wrench import PERMITTED_PERCENT
 from . import shown as results
 
 # Raised whenever a result can change for the same request.
-ENGINE_VERSION = "1.2"
+ENGINE_VERSION = "1.3"
 
 # What an entry is about.
 UNIT = "unit"

@@ -61,9 +61,9 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
     -------
     dict
         verdict, reason; value_nm, the mean of both directions as the limits are stated; u_nm, dof, expanded_nm
-        (two-sided 95 %), guard_nm, the one-sided 95 % guard band at the nearest limit; low_nm, high_nm, guard_low_nm,
-        guard_high_nm; directions; budget (parts with their shares);
-        findings; helps, best first; felt, the torque both ways of holding.
+        (two-sided 95 %), guard_nm, the one-sided 95 % guard band at the limit that decided; low_nm, high_nm,
+        guard_low_nm, guard_high_nm; directions; budget (parts with their shares); findings;
+        helps, best first; felt, the torque both ways of holding.
 
     Raises
     ------
@@ -102,8 +102,11 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
     doubt = combine(parts)
     limits = [limit for limit in (low, high) if limit is not None]
     guards: dict[float | None, float] = {limit: guard_of(guard_parts(check, limit)) for limit in limits}
-    nearest = min(limits, key=lambda limit: abs(value - limit))
-    guard = guards[nearest]
+    by_limit = {limit: judge_limit(value, guards[limit], limit, limit == low, REWORK) for limit in limits}
+    by_limits = worst(list(by_limit.values()))
+    # A higher limit has a wider guard band: the one that decided need not be the nearest.
+    deciding = min([limit for limit in limits if by_limit[limit] == by_limits], key=lambda limit: abs(value - limit))
+    guard = guards[deciding]
 
     found = stray(readings, unit, shown if unit == "nm" else unit)
     found += kit_findings(tool, unit, name, reading, request["day"])
@@ -115,13 +118,9 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
     found += circumstances(request["circumstances"])
 
     doubts = [row["text"] for row in found if row["weight"] == DOUBT]
-    verdict = (
-        MEASURE_AGAIN
-        if doubts
-        else worst([judge_limit(value, guards[limit], limit, limit == low, REWORK) for limit in limits])
-    )
+    verdict = MEASURE_AGAIN if doubts else by_limits
     # A doubt says itself what to do about it; a smaller guard band would not lift it.
-    helps = [] if doubts or verdict != MEASURE_AGAIN else remedies(check, nearest, abs(value - nearest), guard)
+    helps = [] if doubts or verdict != MEASURE_AGAIN else remedies(check, deciding, abs(value - deciding), guard)
     mean_nm = value / packs_in_torque(request["stated_for"])
     return {
         "verdict": verdict,

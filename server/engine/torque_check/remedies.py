@@ -53,7 +53,7 @@ def remedies(check: Check, limit: float, gap: float, now: float) -> list[dict[st
     check : Check
         What was read, with what.
     limit : float
-        The nearest limit, N·m.
+        The limit that it is too close to, N·m.
     gap : float
         Distance from the value to it, N·m: a smaller guard band decides.
     now : float

@@ -114,6 +114,47 @@ def test_what_masks_the_loss_is_said() -> None:
     assert "Masked in part by this: Friction up 15 %" in result["text"]
 
 
+@settings(max_examples=120, derandomize=True)
+@given(st.integers(-20, 40), st.floats(-0.05, 0.2), st.floats(0.6, 1.5), st.sampled_from([0.0, 1.0, 4.0, 12.0]))
+def test_a_cause_pulls_the_way_the_torque_went_and_is_certain(
+    micrometres: int, lower: float, friction: float, u: float
+) -> None:
+    request = history(micrometres / 1000, lower, friction)
+    for field in ("before", "now"):
+        request[field]["u_nm"] = u
+    result = calc("loss", request)
+    change, cause = result["change_log"], result["cause"]
+    assert result["certain"] == (abs(change) > 1.96 * result["u_log"])
+    for row in result["shares"]:
+        assert row["certain"] == (abs(row["share_log"]) > 1.96 * row["u_log"])
+    pulling = [row for row in result["shares"] if row["share_log"] * change > 0 and row["certain"]]
+    against = [row for row in result["shares"] if row["share_log"] * change < 0 and row["certain"]]
+    if not result["certain"]:
+        assert cause is None
+        assert "nothing to look for" in result["text"]
+        return
+    assert result["text"].startswith(f"The torque {'lost' if change < 0 else 'gained'} ")
+    if not pulling:
+        assert cause is None
+        assert "No cause stands out" in result["text"]
+        return
+    first = max(pulling, key=lambda row: abs(row["share_log"]))
+    assert cause == first["cause"]
+    told = [row["cause"] for row in result["shares"] if row["text"] in result["text"]]
+    assert set(told) == {cause, *([against[0]["cause"]] if against else [])}
+
+
+def test_what_a_share_says_goes_the_way_that_it_pulls() -> None:
+    down = {row["cause"]: row["text"] for row in calc("loss", history(0.02, 0.05, 0.8))["shares"]}
+    assert "0.160 mm gone from the plates" in down["plates"]
+    assert "0.050 mm lower than before: it has set" in down["spring"]
+    assert "Friction down 20 %" in down["friction"]
+    up = {row["cause"]: row["text"] for row in calc("loss", history(-0.02, -0.05, 1.25))["shares"]}
+    assert "0.160 mm thicker than before" in up["plates"]
+    assert "0.050 mm higher than before: check that it is the same one" in up["spring"]
+    assert "Friction up 25 %" in up["friction"]
+
+
 def test_within_the_doubt_no_cause_is_named() -> None:
     result = calc("loss", sample("loss", "no change to speak of"))
     assert not result["certain"]

@@ -58,6 +58,31 @@ def test_two_separators_side_by_side_make_two_faces_fewer_than_a_friction_plate_
     assert result["faces"] == {"first": 2, "second": 4}
 
 
+def test_a_pack_that_ends_on_a_friction_plate_rubs_on_cover_floor_and_rings_as_well() -> None:
+    # Two friction plates have four faces, each against a part that turns with the case: cover, separator, ring.
+    outer = [
+        {"slot": f"{side}{place}", "part": kind, "new_mm": 2.5 if kind == "friction" else 2.0}
+        for side in "AB"
+        for place, kind in enumerate(("friction", "separator", "friction"), 1)
+    ]
+    rings = [part for part in chain("between_rings") if part["part"] in ("ring", "spring")]
+    ends = [*outer[:3], *rings, *outer[3:]]
+    request = changed(UNIT, layout="between_rings", chain=ends, cavity_mm=62.9 - 8.0)
+    result = calc("unit", request)
+    assert result["faces"] == {"first": 4, "second": 4}
+    assert result["breakaway_nm"] == pytest.approx(calc("unit", UNIT)["breakaway_nm"])
+
+
+@pytest.mark.parametrize(("side", "word"), [("A", "first"), ("B", "second")])
+def test_a_pack_without_a_friction_plate_is_refused(side: str, word: str) -> None:
+    bare = [part for part in chain() if not (part["part"] == "friction" and part["slot"].startswith(side))]
+    refusal = refused(chain=bare, cavity_mm=57.9)
+    assert refusal.field == "chain"
+    assert refusal.reason.startswith(f"The {word} pack has no friction plate")
+    one_left = [part for part in chain() if part["slot"] != f"{side}2"]
+    assert calc("unit", changed(UNIT, chain=one_left, cavity_mm=60.4))["faces"][word] == 2
+
+
 def test_warnings_name_what_is_wrong_with_the_spring() -> None:
     def names(cavity: float) -> list[str]:
         return [row["name"] for row in calc("unit", changed(UNIT, cavity_mm=cavity))["warnings"]]

@@ -1,0 +1,109 @@
+"""What a unit's file may hold: its own entries, each whole and each once."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from server.log import Log
+from server.log.faults import Damage
+from server.log.layout import HEAD, encode, read_file, read_line, salvage, write_file, write_line
+from server.log.survey import survey
+
+from .made import OTHER_UNIT, UNIT_ID, stored
+
+
+def line(seq: int, unit: str = UNIT_ID, **changes: Any) -> bytes:
+    """A whole line of an entry of a unit."""
+    entry = stored(unit=unit)
+    return write_line(seq, encode({"seq": seq, "id": entry["id"], "unit": unit, **entry, **changes}))
+
+
+def laid_out(data: bytes) -> bytes:
+    """The same file as another program would write it."""
+    return json.dumps(json.loads(data), indent=2, ensure_ascii=False).encode()
+
+
+@pytest.mark.parametrize("again", [lambda data: data, laid_out])
+@pytest.mark.parametrize("unit", [OTHER_UNIT, ""])
+def test_an_entry_of_another_unit_is_no_part_of_a_units_file(unit: str, again: Any) -> None:
+    own = [line(1), line(2)]
+    assert [found.seq for found in read_file(again(write_file(own)), UNIT_ID)] == [1, 2]
+    mixed = again(write_file([own[0], line(3, unit), own[1]]))
+    with pytest.raises(Damage, match="entries of another unit"):
+        read_file(mixed, UNIT_ID)
+    assert [found.seq for found in salvage(write_file([own[0], line(3, unit), own[1]]), UNIT_ID)] == [1, 2]
+
+
+@pytest.mark.parametrize("again", [lambda data: data, laid_out])
+def test_an_entry_stands_once_in_a_file(again: Any) -> None:
+    one = line(1)
+    name = json.loads(b"{" + one + b"}")["1"]["entry"]["id"]
+    with pytest.raises(Damage, match="holds an entry twice"):
+        read_file(again(write_file([one, line(2, id=name)])), UNIT_ID)
+    with pytest.raises(Damage, match="holds an entry twice"):
+        read_file(write_file([one, line(1)]), UNIT_ID)
+
+
+def test_a_file_of_another_unit_in_a_units_place_is_set_aside_and_both_units_are_served(folder: Path) -> None:
+    with Log(folder) as log:
+        for unit in (UNIT_ID, OTHER_UNIT, UNIT_ID, OTHER_UNIT):
+            log.add([stored(unit=unit)])
+        before = {unit: log.of_unit(unit) for unit in (UNIT_ID, OTHER_UNIT)}
+    own, other = (folder / "units" / f"{unit}.json" for unit in (UNIT_ID, OTHER_UNIT))
+    own.write_bytes(other.read_bytes())
+    [fault] = survey(folder).faults
+    assert f"units/{UNIT_ID}.json holds entries of another unit" in fault
+    with Log(folder) as log:
+        assert {unit: log.of_unit(unit) for unit in (UNIT_ID, OTHER_UNIT)} == before
+        [problem] = log.problems
+        assert "holds entries of another unit. 2 of its entries were brought back" in problem
+    assert other.read_bytes() == (folder / "damaged" / f"{UNIT_ID}.1.json").read_bytes()
+
+
+def test_a_line_is_read_only_as_it_was_written() -> None:
+    whole = line(7)
+    found = read_line(whole)
+    assert found is not None
+    assert (found.seq, found.unit, found.start) == (7, UNIT_ID, 0)
+    assert found.entry["seq"] == 7
+    assert found.text == encode(found.entry)
+    assert read_line(HEAD + whole, len(HEAD)) is not None
+    altered = [
+        whole.replace(b'"7": ', b'"8": ', 1),
+        whole.replace(b'"seq": 7', b'"seq": 8', 1),
+        whole.replace(b"Mara", b"Mora", 1),
+        whole[:-1],
+        whole[:-1] + b"]",
+        whole[1:],
+        b"",
+    ]
+    assert [read_line(data) for data in altered] == [None] * len(altered)
+
+
+@pytest.mark.parametrize(
+    ("text", "reason"),
+    [
+        ("", "is cut short or is not JSON"),
+        ("[]", "does not hold entries"),
+        ('{"entries": []}', "does not hold entries"),
+        ('{"entries": {}, "more": {}}', "does not hold entries"),
+        ('{"entries": {"1": 5}}', "holds something else than an entry at '1'"),
+        ('{"entries": {"1": {"crc32": "00000000"}}}', "holds something else than an entry at '1'"),
+        ('{"entries": {"1": {"crc32": "00000000", "entry": {}}}}', "holds an entry that was altered, number 1"),
+        ("[" * 100_000, "is cut short or is not JSON"),
+    ],
+)
+def test_what_is_no_file_of_entries_says_what_is_wrong(text: str, reason: str) -> None:
+    with pytest.raises(Damage) as damage:
+        read_file(text.encode(), UNIT_ID)
+    assert damage.value.reason == reason
+
+
+def test_a_laid_out_file_has_the_places_that_its_entries_get_when_it_is_written_anew() -> None:
+    own = write_file([line(1), line(2), line(4)])
+    places = [found.start for found in read_file(own, UNIT_ID)]
+    assert [found.start for found in read_file(laid_out(own), UNIT_ID)] == places
+    assert [own[start : start + 5] for start in places] == [b'"1": ', b'"2": ', b'"4": ']
+    assert read_file(write_file([]), UNIT_ID) == []

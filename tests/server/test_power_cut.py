@@ -1,0 +1,253 @@
+"""A power cut at every call to the disk: what was never synced may be gone, in whatever way the disk likes.
+
+`Disk` lets every call through and notes what a sync made sure of: a file's content by fsync of the file, a folder's
+names by fsync of the folder. After a cut a folder has either the names that were synced or those of the moment, and a
+file whose content was not synced is torn.
+"""
+
+import errno
+import hashlib
+import os
+import stat
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from server.log import Log, LogFault, durable
+from server.log.backup import back_up, restore
+from server.log.photos import JPEG, Photos
+from server.log.survey import survey
+
+from .made import OTHER_UNIT, UNIT_ID, stored
+
+CALLS = ("write", "ftruncate", "fsync", "link", "replace", "unlink", "mkdir", "rename")
+
+
+class PowerCut(BaseException):
+    """The power is gone: nothing that handles errors gets a say."""
+
+
+class Disk:
+    """The folder `root` as a power cut would leave it.
+
+    Parameters
+    ----------
+    root : Path
+        A folder that is there; what it holds now counts as synced.
+    """
+
+    def __init__(self, root: Path, patch: pytest.MonkeyPatch) -> None:
+        self.root = root
+        # Inode -> content as last synced, and folder's inode -> its names with their inodes as last synced.
+        self.contents: dict[int, bytes] = {}
+        self.names: dict[int, dict[str, int]] = {}
+        # Kept open, so that no inode's number is used for another file.
+        self.held: list[int] = []
+        self.left = 10**9
+        for path in self.paths():
+            handle = os.open(path, os.O_RDONLY)
+            self.note(handle)
+            os.close(handle)
+        for name in CALLS:
+            patch.setattr(os, name, self.counted(name, getattr(os, name)))
+
+    def paths(self) -> list[Path]:
+        """The folder and all that is in it now."""
+        return [self.root, *self.root.rglob("*")]
+
+    def counted(self, name: str, call: Callable[..., Any]) -> Callable[..., Any]:
+        """A call that fails for good once the power is gone."""
+
+        def limited(*arguments: Any, **named: Any) -> Any:
+            if self.left <= 0:
+                raise PowerCut
+            self.left -= 1
+            answer = call(*arguments, **named)
+            if name == "fsync":
+                self.note(arguments[0])
+            return answer
+
+        return limited
+
+    def note(self, handle: int) -> None:
+        """Remember what is synced now."""
+        found = os.fstat(handle)
+        self.held.append(os.dup(handle))
+        if stat.S_ISDIR(found.st_mode):
+            self.names[found.st_ino] = {entry.name: entry.inode() for entry in os.scandir(handle)}
+        else:
+            # By its name, since the handle may be for writing only; a file outside the disk has none here.
+            for path in self.paths():
+                if path.stat().st_ino == found.st_ino:
+                    self.contents[found.st_ino] = path.read_bytes()
+                    break
+
+    def survivors(self, to: Path, ahead: Callable[[str], bool]) -> Path:
+        """What is left after a cut, in the new folder `to`.
+
+        `ahead` says of a folder, by its name, whether its names had reached the disk without being synced.
+        """
+        at_hand = {path.stat().st_ino: path for path in self.paths()}
+        self._rebuild(self.root.stat().st_ino, self.root.name, to, at_hand, ahead)
+        return to
+
+    def _rebuild(
+        self, folder: int, name: str, to: Path, at_hand: dict[int, Path], ahead: Callable[[str], bool]
+    ) -> None:
+        to.mkdir()
+        names = self.names.get(folder, {})
+        if ahead(name) and folder in at_hand:
+            names = {path.name: path.stat().st_ino for path in at_hand[folder].iterdir()}
+        for child, inode in names.items():
+            path = at_hand.get(inode)
+            if inode in self.names or (path is not None and path.is_dir()):
+                self._rebuild(inode, child, to / child, at_hand, ahead)
+                continue
+            synced = self.contents.get(inode, b"")
+            now = path.read_bytes() if path is not None else synced
+            (to / child).write_bytes(synced if now == synced else now[: len(now) // 2])
+
+    def close(self) -> None:
+        """Let go of the files."""
+        for handle in self.held:
+            os.close(handle)
+
+
+@pytest.fixture
+def disk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Disk]:
+    """A disk with nothing on it but an empty folder."""
+    (tmp_path / "disk").mkdir()
+    disk = Disk(tmp_path / "disk", monkeypatch)
+    yield disk
+    disk.left = 10**9
+    disk.close()
+
+
+# Which folders' names ran ahead of their sync.
+AHEAD: list[Callable[[str], bool]] = [
+    lambda name: False,
+    lambda name: True,
+    lambda name: name == "units",
+    lambda name: name != "units",
+]
+ROUNDS = [[(UNIT_ID, 1)], [(UNIT_ID, 2), (OTHER_UNIT, 1)], [(UNIT_ID, 1), ("", 1)]]
+
+
+def test_after_a_power_cut_at_any_call_everything_acknowledged_is_there(disk: Disk, tmp_path: Path) -> None:
+    acknowledged: list[str] = []
+    sent: list[str] = []
+    cuts = 0
+    for place, groups in enumerate(ROUNDS):
+        fresh = [stored(unit=unit) for unit, count in groups for _ in range(count)]
+        sent += [entry["id"] for entry in fresh]
+        done = False
+        calls = 0
+        while not done:
+            # The same entries again after each kill, one call further, until they are acknowledged.
+            log = Log(disk.root / "data")
+            disk.left = calls
+            try:
+                log.add(fresh)
+                done = True
+                acknowledged += [entry["id"] for entry in fresh]
+            except PowerCut:
+                pass
+            finally:
+                disk.left = 10**9
+                log.lock.release()
+            for number, ahead in enumerate(AHEAD):
+                holds(disk.survivors(tmp_path / f"{place} {calls} {number}", ahead), acknowledged, sent)
+            calls += 1
+        cuts += calls
+    assert cuts > 15, "a write has more calls than that in which it can be cut"
+
+
+def holds(left: Path, acknowledged: list[str], sent: list[str]) -> None:
+    """What is left of a disk has every acknowledged entry, none twice, and needs no mending."""
+    found = survey(left / "data")
+    assert found.faults == []
+    there = [line.id for lines in found.lines.values() for line in lines]
+    assert len(there) == len(set(there))
+    assert set(acknowledged) <= set(there) <= set(sent)
+
+
+@pytest.mark.parametrize("ahead", AHEAD)
+def test_a_picture_that_was_acknowledged_survives_a_power_cut(
+    disk: Disk, tmp_path: Path, ahead: Callable[[str], bool]
+) -> None:
+    Log(disk.root / "data").close()
+    photos = Photos(disk.root / "data")
+    for number in range(2):
+        picture = JPEG + bytes([number]) * 500
+        name = hashlib.sha256(picture).hexdigest()
+        assert not photos.add(name, 0, picture[:300], len(picture)).whole
+        left = Photos(disk.survivors(tmp_path / f"begun {number}", ahead) / "data")
+        assert left.read(name) is None
+        assert photos.add(name, 300, picture[300:], len(picture)).whole
+        left = Photos(disk.survivors(tmp_path / f"whole {number}", ahead) / "data")
+        assert left.read(name) == picture
+    assert left.damaged() == []
+    assert len(left.whole()) == 2
+
+
+@pytest.mark.parametrize("ahead", AHEAD)
+def test_a_backup_and_what_was_restored_survive_a_power_cut(
+    disk: Disk, tmp_path: Path, ahead: Callable[[str], bool]
+) -> None:
+    picture = JPEG + bytes(500)
+    name = hashlib.sha256(picture).hexdigest()
+    with Log(disk.root / "data") as log:
+        log.add([stored(), stored(unit=OTHER_UNIT)])
+    Photos(disk.root / "data").add(name, 0, picture, len(picture))
+    back_up(disk.root / "data", disk.root / "all.zip")
+    left = disk.survivors(tmp_path / "backed up", ahead)
+    assert restore(left / "all.zip", tmp_path / "elsewhere").entries == 2
+    restore(disk.root / "all.zip", disk.root / "again")
+    left = disk.survivors(tmp_path / "restored", ahead)
+    assert survey(left / "again").entries == 2
+    assert survey(left / "again").faults == []
+    assert Photos(left / "again").read(name) == picture
+
+
+def test_the_disk_of_these_tests_loses_what_is_not_synced(disk: Disk, tmp_path: Path) -> None:
+    kept, torn, renamed = disk.root / "kept", disk.root / "torn", disk.root / "renamed"
+    durable.put(kept, b"0123456789")
+    durable.settle(disk.root)
+    kept.rename(renamed)
+    torn.write_bytes(b"0123456789")
+    without = disk.survivors(tmp_path / "without", lambda name: False)
+    assert {path.name: path.read_bytes() for path in without.iterdir()} == {"kept": b"0123456789"}
+    ahead = disk.survivors(tmp_path / "ahead", lambda name: True)
+    assert {path.name: path.read_bytes() for path in ahead.iterdir()} == {"renamed": b"0123456789", "torn": b"01234"}
+
+
+def free_descriptor() -> int:
+    """The lowest descriptor that is free: the system gives that one to whoever opens next."""
+    handle = os.open(os.devnull, os.O_RDONLY)
+    os.close(handle)
+    return handle
+
+
+def test_no_write_leaves_a_descriptor_open(folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    with Log(folder) as log:
+        log.add([stored()])
+        before = free_descriptor()
+        for number in range(4):
+            log.add([stored()])
+            log.find(stored()["id"])
+            # A second name makes the next write take another file.
+            os.link(folder / "units" / f"{UNIT_ID}.json", tmp_path / f"link {number}")
+            assert free_descriptor() == before
+        for name in ("fsync", "write", "replace"):
+            with monkeypatch.context() as patch:
+                patch.setattr(os, name, refuse)
+                with pytest.raises(LogFault):
+                    log.add([stored()])
+            assert free_descriptor() == before, name
+
+
+def refuse(*_: Any) -> None:
+    """A call to the disk that fails."""
+    raise OSError(errno.EIO, "Input/output error")
