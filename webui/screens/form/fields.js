@@ -1,13 +1,28 @@
 // @ts-check
 // What several screens are put together from: verdicts, fields, figures in the reader's unit.
 
-import { html, nothing } from "../../vendor/lit-html/lit-html.js";
-import { live } from "../../vendor/lit-html/directives/live.js";
+import { icon } from "../../draw/icons.js";
 import { known } from "../../log/known.js";
 import { fact } from "../../log/store.js";
-import { icon } from "../../draw/icons.js";
+import { live } from "../../vendor/lit-html/directives/live.js";
+import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 
 /** @typedef {{unit: string, label: string, factor: number, places: number}} Unit */
+
+/**
+ * How this person reads figures.
+ * @typedef {object} Reading
+ * @property {Record<string, Unit[]>} units all that may be typed, by the SI unit
+ * @property {string} torqueUnit
+ * @property {string} torqueLabel
+ * @property {(nm: number) => number} torqueIn
+ * @property {(nm: number) => string} torque with its unit
+ * @property {(nm: number) => string} torqueFigure without
+ * @property {string} lengthUnit
+ * @property {(mm: number) => string} length with its unit
+ */
+
+/** @typedef {ReturnType<typeof unitSwitch>} UnitSwitch */
 
 /** The units that may be typed, from the engine. @returns {Promise<Record<string, Unit[]>>} */
 export function allUnits() {
@@ -23,12 +38,7 @@ export function verdictMark(verdict, big = false) {
   return html`<span class="verdict ${verdict ?? ""} ${big ? "big" : ""}">${icon(verdict ?? "none")}${words}</span>`;
 }
 
-/**
- * How this person reads figures.
- * @returns {Promise<{torqueUnit: string, torqueLabel: string, torqueIn: (nm: number) => number, lengthUnit: string, torque: (nm: number) => string, length: (mm: number) => string,
- *   torqueFigure: (nm: number) => string,
- *   units: Record<string, Unit[]>}>}
- */
+/** How this person reads figures. @returns {Promise<Reading>} */
 export async function reading() {
   const [all, torqueUnit, lengthUnit] = await Promise.all([
     allUnits(),
@@ -59,13 +69,15 @@ export function quantity(typed, unit) {
   return typed?.trim() ? { typed, unit } : undefined;
 }
 
-/** What was typed in a quantity of the log. @param {any} value */
+/** A figure as a log or a draft keeps it. @typedef {string | number | {typed?: string, unit?: string} | null | undefined} Typed */
+
+/** What was typed in a quantity of the log. @param {Typed} value */
 export function typedOf(value) {
   if (value === null || value === undefined) return "";
   return typeof value === "object" ? String(value.typed ?? "") : String(value);
 }
 
-/** @param {any} value @param {string} otherwise */
+/** @param {Typed} value @param {string} otherwise */
 export function unitOf(value, otherwise) {
   return value && typeof value === "object" ? (value.unit ?? otherwise) : otherwise;
 }
@@ -226,15 +238,15 @@ export function choiceKeys({ name, label, value, options, choose, short = false,
 }
 
 /**
- * Clears a form, and gives back what it cleared: a gloved thumb slips.
+ * Clears a form, and brings back what it cleared: a gloved thumb slips.
  * @param {boolean} cleared whether it was just cleared
  * @param {() => void} clear
- * @param {() => void} putBack
+ * @param {() => void} undo
  */
-export function clearKey(cleared, clear, putBack) {
-  // One key that changes its words: the focus stays on it.
-  return html`<button class=${cleared ? "" : "plain"} @click=${cleared ? putBack : clear}>
-    ${cleared ? "Put back what was typed" : "Clear what is typed"}
+export function clearKey(cleared, clear, undo) {
+  // The same key changes its words, so that the focus stays on it.
+  return html`<button class=${cleared ? "" : "plain"} @click=${cleared ? undo : clear}>
+    ${cleared ? "Undo" : "Clear what is typed"}
   </button>`;
 }
 
@@ -321,4 +333,9 @@ export function findingLines(findings) {
   return html`<ul class="list" aria-label="Findings">
     ${findings.map((one) => html`<li class="finding ${one.weight}">${one.text}</li>`)}
   </ul>`;
+}
+
+/** What the engine warns of. @param {{text: string}[]} warnings */
+export function warningLines(warnings) {
+  return warnings.map(({ text }) => html`<p class="finding doubt">${text}</p>`);
 }

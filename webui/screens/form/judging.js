@@ -4,6 +4,8 @@
 import { BadInput, calc } from "../../engine/door.js";
 import { keepDraft } from "../../log/drafts.js";
 
+/** @typedef {ReturnType<typeof judging>} Judging */
+
 /**
  * @param {object} form
  * @param {string} form.key of the draft

@@ -16,8 +16,8 @@ export function quantityFields(read, switching) {
    * @param {string} field.name its path, unique on the screen
    * @param {string} field.label
    * @param {"nm" | "mm"} field.si what a figure without a unit is in
-   * @param {any} field.value as it is kept
-   * @param {(value: any) => void} field.put
+   * @param {import("./fields.js").Typed} field.value as it is kept
+   * @param {(value: import("./fields.js").Typed) => void} field.put
    * @param {string} [field.preferred] the unit to begin with, if not the reader's
    * @param {string} [field.error]
    * @param {string} [field.hint]

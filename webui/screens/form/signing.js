@@ -8,6 +8,8 @@ import { textField } from "./fields.js";
 // The log's own limit.
 const MOST = 60;
 
+/** @typedef {Awaited<ReturnType<typeof signing>>} Signing */
+
 /**
  * @param {() => void} draw
  * @param {string} [place] tells two fields on one screen apart

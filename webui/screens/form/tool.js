@@ -1,11 +1,10 @@
 // @ts-check
 // A wrench, scale or micrometer as it is typed: on the kit's screen, and where one is missing.
 
-import { html, nothing } from "../../vendor/lit-html/lit-html.js";
-import { known } from "../../log/known.js";
 import { draft as kept } from "../../log/drafts.js";
+import { known } from "../../log/known.js";
 import { write } from "../../log/outbox.js";
-import { judging } from "./judging.js";
+import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import {
   choiceField,
   choiceKeys,
@@ -17,6 +16,7 @@ import {
   unitOf,
   unitSwitch,
 } from "./fields.js";
+import { judging } from "./judging.js";
 
 const KINDS = /** @type {Record<string, [string, string][]>} */ ({
   wrench: [
