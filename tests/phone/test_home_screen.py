@@ -96,9 +96,9 @@ def test_shared_photos_wait_on_the_phone_until_their_unit_is_chosen(
     phone.goto("about:blank")
     phone.goto(f"{demo.address}/#/outbox")
     phone.get_by_role("link", name="2 shared photos wait for a unit").click()
-    phone.get_by_role("button", name="Throw it away").click()
+    phone.get_by_role("button", name="Delete it").click()
     expect(phone.get_by_role("heading", name="Shared photo")).to_be_visible()
-    phone.get_by_role("button", name="Bring back the photo that was thrown away").click()
+    phone.get_by_role("button", name="Bring back the photo that was deleted").click()
     expect(phone.get_by_role("heading", name="2 shared photos")).to_be_visible()
     for _ in range(2):
         if phone.get_by_role("button", name=UNIT).count():
