@@ -146,7 +146,9 @@ async function beside(group, step) {
   for (const given of group.entries) {
     step();
     const own = given && typeof given === "object" ? bare(given) : {};
-    const words = `${kinds[own.kind]?.meaning ?? "an entry"}${typeof own.at === "string" ? `, ${own.at.slice(0, 10)}` : ""}${typeof own.who === "string" && own.who ? `, ${own.who}` : ""}`;
+    const day = typeof own.at === "string" ? own.at.slice(0, 10) : "";
+    const who = typeof own.who === "string" ? own.who : "";
+    const words = [kinds[own.kind]?.meaning ?? "an entry", day, who].filter(Boolean).join(", ");
     const reason = misfit(own, group.unit, kinds) ?? (await clash(own, seen));
     if (reason === THERE) found.there += 1;
     else if (reason) found.refused.push({ words, reason });
@@ -175,7 +177,12 @@ async function beside(group, step) {
   return found;
 }
 
-/** Why an entry is none, if it is none. @param {any} own @param {string} unit @param {Record<string, {version: number}>} kinds */
+/**
+ * Why an entry is none, if it is none.
+ * @param {any} own
+ * @param {string} unit
+ * @param {Record<string, {version: number}>} kinds
+ */
 function misfit(own, unit, kinds) {
   const plain = (/** @type {any} */ value) => value && typeof value === "object" && !Array.isArray(value);
   if (
@@ -248,7 +255,8 @@ export async function barred(found) {
   const paired = await fact("paired");
   const defines = found.units.some((one) => one.fresh.some((own) => own.kind === "unit"));
   return paired?.role === "trackside" && defines
-    ? "This phone is paired for trackside, and new units come from the bench alone: send the file to the bench, and take it in there."
+    ? "This phone is paired for trackside, and new units come from the bench alone: send the file to the bench, and " +
+        "import it there."
     : "";
 }
 
