@@ -42,7 +42,7 @@ def test_a_unit_is_rebuilt_from_strip_to_sheet(demo: RunningServer, hands: Hands
     draft_is_kept(phone, '"drained"')
     phone.reload()
     expect(phone.get_by_text("done", exact=True)).to_have_count(1)
-    hands.button("Not done after all")
+    hands.button("Undo")
     sign(hands, 7)
 
     at_the_bench(hands, "Plan the rebuild")
@@ -50,7 +50,7 @@ def test_a_unit_is_rebuilt_from_strip_to_sheet(demo: RunningServer, hands: Hands
     expect(phone.get_by_text("Arrangements covered: ")).to_be_visible()
     expect(phone.get_by_role("img", name="Breakaway torque against the thickness")).to_be_visible()
     hands.type("Breakaway torque", "400")
-    expect(phone.get_by_text("It cannot be had from this shelf")).to_be_visible(timeout=20000)
+    expect(phone.get_by_role("heading", name="Not possible from this shelf")).to_be_visible(timeout=20000)
     expect(phone.get_by_text("What would make it possible")).to_be_visible()
     hands.type("Breakaway torque", "100")
     expect(phone.get_by_text("The best choice")).to_be_visible(timeout=20000)

@@ -27,7 +27,7 @@ def test_what_goes_away_hands_the_focus_on(keyboard: Keyboard, demo: RunningServ
     page = keyboard.page
     unit = unit_path(demo.address)
     go(page, "/kit")
-    keyboard.button("Take out Long beam")
+    keyboard.button("Remove Long beam")
     expect(page.get_by_role("button", name="Put Long beam back")).to_be_focused()
     keyboard.button("Put Long beam back")
     expect(page.get_by_role("button", name="Change Long beam")).to_be_focused()
@@ -35,23 +35,23 @@ def test_what_goes_away_hands_the_focus_on(keyboard: Keyboard, demo: RunningServ
     expect(page.locator("#tool input").first).to_be_focused()
 
     go(page, "/shelf")
-    before = page.get_by_label("Called").count()
+    before = page.get_by_label("Name", exact=True).count()
     keyboard.button("Add a class or a piece")
-    expect(page.get_by_label("Called").nth(before)).to_be_focused()
-    keyboard.button(f"Take off piece {before + 1}")
+    expect(page.get_by_label("Name", exact=True).nth(before)).to_be_focused()
+    keyboard.button(f"Remove piece {before + 1}")
     expect(page.get_by_role("button", name="Add a class or a piece")).to_be_focused()
 
     go(page, f"{unit}/rebuild")
     keyboard.button("Add a part that was fitted")
     expect(page.get_by_label("Place")).to_be_focused()
-    keyboard.button("Not fitted: A1")
+    keyboard.button("Remove this line: A1")
     expect(page.get_by_role("button", name="Add a part that was fitted")).to_be_focused()
 
     go(page, f"{unit}/check")
     keyboard.type("forward reading 1", "84,5")
     keyboard.button("Clear what is typed")
-    expect(page.get_by_role("button", name="Put back what was typed")).to_be_focused()
-    keyboard.button("Put back what was typed")
+    expect(page.get_by_role("button", name="Undo")).to_be_focused()
+    keyboard.button("Undo")
     expect(page.get_by_label("forward reading 1", exact=True)).to_have_value("84,5")
 
 

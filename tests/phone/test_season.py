@@ -89,7 +89,7 @@ def fill_the_shelf(hands: Thumbs) -> None:
     ):
         hands.button("Add a class or a piece")
         row = page.locator(".list > li").nth(number)
-        row.get_by_label("Called").fill(name)
+        row.get_by_label("Name", exact=True).fill(name)
         row.get_by_label("Part").select_option(label=part)
         row.get_by_label("Thickness", exact=True).fill(thickness)
         row.get_by_label("How many").fill(count)
