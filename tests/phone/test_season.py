@@ -169,7 +169,7 @@ def check(
     hands.readings(forward, reverse)
     hands.type("Outings since rebuild", outings)
     if order:
-        hands.choose("the order")
+        hands.choose("the torque ordered")
 
 
 def saved(hands: Thumbs, verdict: str) -> None:

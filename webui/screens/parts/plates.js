@@ -8,7 +8,7 @@ import { kit, standing } from "../../log/stands.js";
 import { entry, fact, remember, today } from "../../log/store.js";
 import { stackDrawing } from "../../draw/stack.js";
 import { keepAwake } from "../form/awake.js";
-import { grown, placeOf } from "../check/draft.js";
+import { grown, placeOf } from "../form/readings.js";
 import { judging } from "../form/judging.js";
 import {
   backTo,

@@ -8,7 +8,7 @@ import { write } from "../../log/outbox.js";
 import { kit, standing } from "../../log/stands.js";
 import { entriesOf, entry } from "../../log/store.js";
 import { keepAwake } from "../form/awake.js";
-import { grown, placeOf } from "../check/draft.js";
+import { grown, placeOf } from "../form/readings.js";
 import { judging } from "../form/judging.js";
 import {
   backTo,

@@ -6,7 +6,7 @@ import { draft as kept } from "../../log/drafts.js";
 import { write } from "../../log/outbox.js";
 import { standing } from "../../log/stands.js";
 import { entry, today } from "../../log/store.js";
-import { grown } from "../check/draft.js";
+import { grown } from "../form/readings.js";
 import { judging } from "../form/judging.js";
 import {
   backTo,
