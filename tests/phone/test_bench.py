@@ -69,7 +69,7 @@ def test_a_unit_is_rebuilt_from_strip_to_sheet(demo: RunningServer, hands: Hands
     hands.link("Check torque")
     hands.choose("Bench: one output held")
     hands.pick("With what?", "Bench dial")
-    hands.choose("the order")
+    hands.choose("the torque ordered")
     hands.readings(["100", "101", "100"], ["99", "101", "100"])
     hands.type("Outings since rebuild", "0")
     expect(phone.get_by_role("region", name="Verdict")).to_contain_text("Fresh from a rebuild")

@@ -67,8 +67,8 @@ def test_the_stack_is_a_table_at_the_bench(keyboard: Keyboard) -> None:
     # The focus goes with the part that it was on.
     keyboard.button("Move A1 down")
     expect(page.get_by_role("button", name="Move A1 down")).to_be_focused()
-    keyboard.button("Another like A1")
-    expect(page.get_by_role("button", name="Another like A6")).to_be_focused()
+    keyboard.button("Copy A1")
+    expect(page.get_by_role("button", name="Copy A6")).to_be_focused()
     expect(page.get_by_label("A6 thickness", exact=True)).to_have_value("2,0")
     keyboard.button("Take out A6")
     expect(page.get_by_role("button", name="Take out A3")).to_be_focused()
@@ -100,4 +100,4 @@ def test_the_skip_link_passes_by_the_bar(keyboard: Keyboard) -> None:
     expect(page.get_by_role("link", name="Skip to the content")).to_be_in_viewport()
     page.keyboard.press("Enter")
     page.keyboard.press("Tab")
-    expect(page.get_by_role("link", name="Take one in")).to_be_focused()
+    expect(page.get_by_role("link", name="Add a unit")).to_be_focused()
