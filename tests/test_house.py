@@ -30,6 +30,8 @@ ROOMS: dict[str, set[str]] = {
     "plan": {"request", "doubt", "unit", "part_checks"},
     "history": {"request", "doubt", "unit", "torque_check", "part_checks", "plan", "drive"},
     "records": {"request", "torque_check", "part_checks", "plan"},
+    # Asked by the server alone; no room below may know it, since the phone has none of it.
+    "results": {"request", "doubt", "unit", "torque_check", "part_checks", "plan", "history", "records"},
 }
 
 # The engine runs on the phone as well: nothing but these, which MicroPython has, or the phone brings a shim for.
