@@ -48,6 +48,8 @@ TOOLS = {
 NO_NAMES = "\\:\0"
 # The engine's own files, all in one.
 ENGINE = "/engine/files.json"
+# A room of the engine that only the server asks: forms of results, which nothing is calculated with.
+STAYS_HOME = "results"
 # What a phone needs beyond its first page, in one piece: a hundred small files would cost a hundred requests.
 PACK = "/pack.json"
 LARGEST_IN_PACK = 60_000
@@ -106,7 +108,7 @@ class WebFiles:
         with suppress(OSError):
             if path.is_file():
                 return path
-            if parts[0] == "engine" and own.suffix == ".py" and own.is_file():
+            if parts[0] == "engine" and parts[1:2] != [STAYS_HOME] and own.suffix == ".py" and own.is_file():
                 return own
         return None
 
@@ -149,8 +151,9 @@ class WebFiles:
         return self.pressed[file.revision]
 
     def engine_paths(self) -> dict[str, Path]:
-        """The engine's own files by their paths in its folder."""
-        return {path.relative_to(self.engine).as_posix(): path for path in sorted(self.engine.rglob("*.py"))}
+        """The engine's own files that a phone needs, by their paths in its folder."""
+        found = {path.relative_to(self.engine).as_posix(): path for path in sorted(self.engine.rglob("*.py"))}
+        return {name: path for name, path in found.items() if not name.startswith(f"{STAYS_HOME}/")}
 
     def engine_files(self) -> bytes:
         """The engine's files by their paths in one piece: a phone fetches them all, and at every start."""

@@ -31,6 +31,8 @@ ROOMS: dict[str, set[str]] = {
     "records": {"request", "doubt", "torque_check", "part_checks", "plan"},
     # What stands asks the record of a kind of entry what an entry of it means for the unit.
     "history": {"request", "doubt", "unit", "torque_check", "part_checks", "plan", "drive", "records"},
+    # Asked by the server alone; no room below may know it, since the phone has none of it.
+    "results": {"request", "doubt", "unit", "torque_check", "part_checks", "plan", "history", "records"},
 }
 
 # The engine runs on the phone as well: nothing but these, which MicroPython has, or the phone brings a shim for.

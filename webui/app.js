@@ -1,13 +1,13 @@
 // @ts-check
 // The shell: the bar, the tabs, which screen is shown, and how the app is kept up to date.
 
-import { html, nothing, render } from "./vendor/lit-html/lit-html.js";
+import { icon } from "./draw/icons.js";
 import { warm } from "./engine/door.js";
 import { startDelivery, watch } from "./log/delivery.js";
 import { settled } from "./log/outbox.js";
 import { onChange, outbox } from "./log/store.js";
-import { icon } from "./draw/icons.js";
 import { isHere, showNotHere } from "./screens/shop/not-here.js";
+import { html, nothing, render } from "./vendor/lit-html/lit-html.js";
 
 /** Screens by the address behind the #. @type {[RegExp, () => Promise<{show: Show}>][]} */
 const ROUTES = [
@@ -55,7 +55,7 @@ let shown = 0;
 
 async function navigate() {
   const path = location.hash.slice(1) || "/";
-  const [pattern, load] = ROUTES.find(([one]) => one.test(path)) ?? ROUTES[0];
+  const [pattern, load] = ROUTES.find(([address]) => address.test(path)) ?? ROUTES[0];
   const turn = ++shown;
   try {
     const [{ show }, here] = await Promise.all([load(), isHere(path)]);
@@ -102,8 +102,8 @@ async function navigate() {
 function tab(path, name, drawing, count = 0) {
   const here = (location.hash.slice(1) || "/").split("/")[1] ?? "";
   const current = here === path.slice(1) || (path === "/" && ["unit", "import", "check", "shared"].includes(here));
-  const said = count ? `${name}, ${count} waiting` : name;
-  return html`<a href="#${path}" aria-current=${current ? "page" : nothing} aria-label=${said}>
+  const words = count ? `${name}, ${count} waiting` : name;
+  return html`<a href="#${path}" aria-current=${current ? "page" : nothing} aria-label=${words}>
     ${drawing}<span>${name}</span>${count ? html`<b class="count" data-count=${count}></b>` : nothing}
   </a>`;
 }
@@ -111,7 +111,8 @@ function tab(path, name, drawing, count = 0) {
 async function tabs() {
   const count = (await outbox()).length - (await settled()).size;
   render(
-    html`${tab("/", "Units", icon("units"))}${tab("/kit", "Kit", icon("kit"))}${tab("/outbox", "Outbox", icon("outbox"), count)}
+    html`${tab("/", "Units", icon("units"))}${tab("/kit", "Kit", icon("kit"))}
+    ${tab("/outbox", "Outbox", icon("outbox"), count)}
     ${tab("/help", "Help", icon("help"))}${tab("/settings", "Settings", icon("settings"))}`,
     /** @type {HTMLElement} */ (document.getElementById("tabs")),
   );
@@ -139,7 +140,12 @@ function bar() {
 
 const A_WHILE_MS = 60 * 60 * 1000;
 
-/** Says something above the tabs, with a key to act on it. @param {string} words @param {string} key @param {() => void} act */
+/**
+ * Says something above the tabs, with a key to act on it.
+ * @param {string} words
+ * @param {string} key
+ * @param {() => void} act
+ */
 function offer(words, key, act) {
   render(
     html`<p class="card offer"><span>${words}</span> <button class="small" @click=${act}>${key}</button></p>`,

@@ -76,15 +76,21 @@ self.addEventListener("activate", (event) => {
 });
 
 self.addEventListener("sync", (event) => {
-  if (event.tag === "slipbook-outbox") event.waitUntil(bringHome());
+  if (event.tag === "slipbook-outbox") event.waitUntil(deliverOutbox());
 });
 
-/** Background Sync, where the browser has it. An open page delivers by itself; without one the outbox is sent from here. */
-async function bringHome() {
+/**
+ * Background Sync, where the browser has it. An open page delivers by itself; without one the outbox is sent from
+ * here.
+ */
+async function deliverOutbox() {
   const pages = await self.clients.matchAll({ type: "window" });
-  if (pages.length) return pages.forEach((page) => page.postMessage("deliver"));
+  if (pages.length) {
+    for (const page of pages) page.postMessage("deliver");
+    return;
+  }
   const db = await idb.openDB("slipbook");
-  const waiting = (await db.getAll("outbox")).filter((one) => !one.refused);
+  const waiting = (await db.getAll("outbox")).filter(({ refused }) => !refused);
   const entries = await Promise.all(waiting.map(({ id }) => db.get("entries", id)));
   const token = await db.get("facts", "token");
   db.close();
@@ -113,7 +119,7 @@ async function keepShared(request) {
     const form = await request.formData();
     const text = ["title", "text"]
       .map((name) => form.get(name))
-      .filter((one) => typeof one === "string" && one.trim())
+      .filter((text) => typeof text === "string" && text.trim())
       .join(". ")
       .slice(0, 500);
     const db = await idb.openDB("slipbook-shared", 1, {

@@ -13,7 +13,7 @@ def register(app: Flask, door: Door | None = None) -> ProblemApi:
 
     Pairing and devices are among them only with a door to let devices in by.
     """
-    from . import calc, devices, entries, health, photos, units
+    from . import calc, devices, entries, health, photos, results, units
 
     app.config.update(
         API_TITLE="Slipbook",
@@ -23,6 +23,8 @@ def register(app: Flask, door: Door | None = None) -> ProblemApi:
         OPENAPI_JSON_PATH="openapi.json",
     )
     api = ProblemApi(app)
+    for name, schema in results.schemas().items():
+        api.spec.components.schema(name, schema)
     if door is not None:
         stand_before(app, door)
         for subject in (devices.pairing, devices.pair_subject, devices.subject):

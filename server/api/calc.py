@@ -3,12 +3,12 @@
 from typing import Any
 
 from flask import Response, jsonify
-from marshmallow import INCLUDE, Schema, fields
 
 from server.engine import CALCULATIONS, Calculation, calc
 
 from .forms import camel, schema_of
 from .problems import problem
+from .results import reference
 from .strict import Subject
 
 subject = Subject("calc", __name__, url_prefix="/api/calc", description="Calculations and verdicts.")
@@ -16,18 +16,6 @@ subject = Subject("calc", __name__, url_prefix="/api/calc", description="Calcula
 # What stands is asked under /api/units, from entries that were checked on their way in.
 FROM_ENTRIES = ("change", "kit_standing", "outlook", "standing")
 OFFERED = [one for name, one in sorted(CALCULATIONS.items()) if name not in FROM_ENTRIES]
-
-
-class ResultSchema(Schema):
-    """What a calculation comes to: figures in SI with the unit at the end of each name, and a verdict if it judges."""
-
-    class Meta:
-        """Each calculation has figures of its own."""
-
-        unknown = INCLUDE
-
-    verdict = fields.String(allow_none=True)
-    reason = fields.String()
 
 
 def offer(calculation: Calculation) -> None:
@@ -40,7 +28,7 @@ def offer(calculation: Calculation) -> None:
     answer.__doc__ = calculation.meaning
     # An instance, since a class would be made into one anew at every request.
     schema = schema_of(calculation.form, camel(calculation.name) + "Request")
-    described = subject.response(200, ResultSchema, description="The result.")(answer)
+    described = subject.response(200, reference(calculation.name), description="The result.")(answer)
     taking = subject.arguments(schema(), description=calculation.form.meaning)(described)
     subject.route(f"/{calculation.name}", methods=["POST"])(taking)
 

@@ -116,4 +116,13 @@ def described(field: Field) -> str:
         told += f"; {amount(field.low, unit, field.unit)} to {amount(field.high, unit, field.unit)}"
     if isinstance(field, Choice):
         told += "; " + "; ".join(f"{word}: {field.options[word]}" for word in sorted(field.options))
-    return told[:1].upper() + told[1:] + "."
+    return sentence(told)
+
+
+def sentence(words: str) -> str:
+    """Words as a sentence.
+
+    >>> sentence("the place in the stack")
+    'The place in the stack.'
+    """
+    return words[:1].upper() + words[1:] + "."

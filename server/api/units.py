@@ -13,6 +13,7 @@ from server.log import Log
 from .current import current_log
 from .entries import StoredSchema
 from .problems import problem
+from .results import reference
 from .strict import Subject
 
 subject = Subject("units", __name__, url_prefix="/api/units", description="Units and what stands for them.")
@@ -44,7 +45,7 @@ class UnitsSchema(Schema):
 class UnitSchema(Schema):
     """One unit: what stands, and the entries that it follows from."""
 
-    standing = fields.Dict(required=True)
+    standing = fields.Raw(required=True, metadata={"allOf": [reference("standing")]})
     entries = fields.List(fields.Nested(StoredSchema), required=True)
 
 

@@ -15,11 +15,11 @@ from .records.kinds import ENGINE_VERSION, KINDS
 from .request import units
 from .request.calculation import Calculation, answer, answer_text
 from .request.errors import BadInput
-from .request.fields import Group
+from .request.fields import Field, Group
 from .torque_check import breakaway, compare, form
 from .unit import closing, definition, spring_curve
 
-__all__ = ["CALCULATIONS", "ENGINE_VERSION", "KINDS", "BadInput", "Calculation", "calc", "calc_text"]
+__all__ = ["CALCULATIONS", "ENGINE_VERSION", "KINDS", "BadInput", "Calculation", "calc", "calc_text", "result_form"]
 
 CALCULATIONS = {
     one.name: one
@@ -66,3 +66,10 @@ def calc(name: str, request: dict[str, Any]) -> dict[str, Any]:
 def calc_text(text: str) -> str:
     """The same in JSON text: see `calculation.answer_text`."""
     return answer_text(CALCULATIONS, text)
+
+
+def result_form(name: str) -> Field:
+    """The form of a calculation's result; read only when it is asked for, since the phone keeps none of them."""
+    from .results import RESULTS
+
+    return RESULTS[name]

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from server.engine import CALCULATIONS, BadInput, calc, calc_text
+from server.engine import CALCULATIONS, BadInput, calc, calc_text, result_form
 from server.engine.request.fields import Checked, Group, Listing, Number
 
 from .samples import FOLDER, samples
@@ -23,13 +23,14 @@ ASKED = sorted(set(CALCULATIONS) - OF_ENTRIES)
 
 
 def answers_or_refuses(name: str, request: Any) -> bool:
-    """Whether it was answered; fails on anything but a finite answer or a proper refusal."""
+    """Whether it was answered; fails on anything but a finite answer of its form, or a proper refusal."""
     try:
         result = calc(name, request)
     except BadInput as refusal:
         is_proper(refusal, name, request)
         return False
-    json.dumps(result, allow_nan=False)
+    # As JSON hands it on: nothing missing, nothing beside it, each value of its kind.
+    result_form(name).read(json.loads(json.dumps(result, allow_nan=False)), name)
     return True
 
 

@@ -98,7 +98,7 @@ PICTURES = {
     "unit": Picture(at_the_bench, size=UNIT_AT_THE_BENCH),
     "check": Picture(check, "[aria-label=Verdict]"),
     "plates": Picture(plates, ".card:has(svg)"),
-    "plan": Picture(screen("plan"), ".card:has(h2:text('Now and then'))"),
+    "plan": Picture(screen("plan"), ".card:has(h2:text('Before and after'))"),
     "ramps": Picture(screen("ramps"), ".card:has(h2:text('As fitted'))", dark=True),
     "sheet": Picture(screen("sheet"), ".card", size=SHEET_AT_THE_BENCH),
 }

@@ -180,10 +180,10 @@ def test_a_dead_phones_outbox_comes_home_by_file(
     other.goto(f"{demo.address}/#/outbox")
     wrong = tmp_path / "wrong.json"
     wrong.write_text('{"entries": []}')
-    other.get_by_label("Take in another phone's outbox").set_input_files(wrong)
+    other.get_by_label("Import another phone's outbox").set_input_files(wrong)
     expect(other.get_by_text("no outbox that Slipbook saved")).to_be_visible(timeout=20000)
     for fresh in (1, 0):
-        other.get_by_label("Take in another phone's outbox").set_input_files(file)
+        other.get_by_label("Import another phone's outbox").set_input_files(file)
         expect(other.get_by_text(f"1 entry was in the file, {fresh} of them new here")).to_be_visible()
     expect(other.get_by_role("link", name="up to date")).to_be_visible(timeout=20000)
     expect(other.get_by_role("link", name="Outbox", exact=True)).to_be_visible(timeout=20000)

@@ -27,7 +27,7 @@ def test_what_goes_away_hands_the_focus_on(keyboard: Keyboard, demo: RunningServ
     page = keyboard.page
     unit = unit_path(demo.address)
     go(page, "/kit")
-    keyboard.button("Take out Long beam")
+    keyboard.button("Remove Long beam")
     expect(page.get_by_role("button", name="Put Long beam back")).to_be_focused()
     keyboard.button("Put Long beam back")
     expect(page.get_by_role("button", name="Change Long beam")).to_be_focused()
@@ -35,23 +35,23 @@ def test_what_goes_away_hands_the_focus_on(keyboard: Keyboard, demo: RunningServ
     expect(page.locator("#tool input").first).to_be_focused()
 
     go(page, "/shelf")
-    before = page.get_by_label("Called").count()
+    before = page.get_by_label("Name", exact=True).count()
     keyboard.button("Add a class or a piece")
-    expect(page.get_by_label("Called").nth(before)).to_be_focused()
-    keyboard.button(f"Take off piece {before + 1}")
+    expect(page.get_by_label("Name", exact=True).nth(before)).to_be_focused()
+    keyboard.button(f"Remove piece {before + 1}")
     expect(page.get_by_role("button", name="Add a class or a piece")).to_be_focused()
 
     go(page, f"{unit}/rebuild")
     keyboard.button("Add a part that was fitted")
     expect(page.get_by_label("Place")).to_be_focused()
-    keyboard.button("Not fitted: A1")
+    keyboard.button("Remove this line: A1")
     expect(page.get_by_role("button", name="Add a part that was fitted")).to_be_focused()
 
     go(page, f"{unit}/check")
     keyboard.type("forward reading 1", "84,5")
     keyboard.button("Clear what is typed")
-    expect(page.get_by_role("button", name="Put back what was typed")).to_be_focused()
-    keyboard.button("Put back what was typed")
+    expect(page.get_by_role("button", name="Undo")).to_be_focused()
+    keyboard.button("Undo")
     expect(page.get_by_label("forward reading 1", exact=True)).to_have_value("84,5")
 
 
@@ -67,8 +67,8 @@ def test_the_stack_is_a_table_at_the_bench(keyboard: Keyboard) -> None:
     # The focus goes with the part that it was on.
     keyboard.button("Move A1 down")
     expect(page.get_by_role("button", name="Move A1 down")).to_be_focused()
-    keyboard.button("Another like A1")
-    expect(page.get_by_role("button", name="Another like A6")).to_be_focused()
+    keyboard.button("Copy A1")
+    expect(page.get_by_role("button", name="Copy A6")).to_be_focused()
     expect(page.get_by_label("A6 thickness", exact=True)).to_have_value("2,0")
     keyboard.button("Take out A6")
     expect(page.get_by_role("button", name="Take out A3")).to_be_focused()
@@ -100,4 +100,4 @@ def test_the_skip_link_passes_by_the_bar(keyboard: Keyboard) -> None:
     expect(page.get_by_role("link", name="Skip to the content")).to_be_in_viewport()
     page.keyboard.press("Enter")
     page.keyboard.press("Tab")
-    expect(page.get_by_role("link", name="Take one in")).to_be_focused()
+    expect(page.get_by_role("link", name="Add a unit")).to_be_focused()

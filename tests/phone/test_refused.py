@@ -76,11 +76,11 @@ def test_a_refused_strip_is_corrected_step_by_step(demo: RunningServer, phone: P
     expect(refused).to_contain_text("Hold the spring closed in a vice", timeout=20000)
     refused.get_by_role("link", name="Correct it").click()
     expect(phone.get_by_role("heading", name="Correct a strip")).to_be_visible()
-    expect(phone.get_by_label("Anything that was seen")).to_have_value("Grey oil")
+    expect(phone.get_by_label("Anything you noticed")).to_have_value("Grey oil")
     expect(phone.get_by_role("alert")).to_contain_text("Hold the spring closed in a vice")
     expect(phone.get_by_text("A step was noted twice, or is none of these")).to_be_visible()
     expect(phone.get_by_role("button", name="Sign what is done so far")).to_be_disabled()
-    phone.get_by_role("button", name="Not done after all").click()
+    phone.get_by_role("button", name="Undo").click()
     for step in (4, 5):
         phone.get_by_role("button", name=f"Done: step {step}").click()
     draft_is_kept(phone, '"held","screws"')

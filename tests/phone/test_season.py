@@ -89,7 +89,7 @@ def fill_the_shelf(hands: Thumbs) -> None:
     ):
         hands.button("Add a class or a piece")
         row = page.locator(".list > li").nth(number)
-        row.get_by_label("Called").fill(name)
+        row.get_by_label("Name", exact=True).fill(name)
         row.get_by_label("Part").select_option(label=part)
         row.get_by_label("Thickness", exact=True).fill(thickness)
         row.get_by_label("How many").fill(count)
@@ -100,14 +100,14 @@ def fill_the_shelf(hands: Thumbs) -> None:
 def take_it_in(hands: Thumbs) -> None:
     """Every value by hand."""
     hands.link("Units")
-    hands.link("Take one in")
+    hands.link("Add a unit")
     for label, value in {
         "Name of the unit": UNIT,
         "Owner": "Orrin Vale",
         "Breakaway ordered": "90",
         "Give or take": "10",
-        "Runs again from": "60",
-        "Runs again up to": "120",
+        "Limits for running: from": "60",
+        "Limits for running: up to": "120",
         "Outside diameter De": "100",
         "Inside diameter Di": "51",
         "Thickness t": "3,5",
@@ -133,7 +133,7 @@ def take_it_in(hands: Thumbs) -> None:
     for name in ("All friction plates as A2", "All separators as A1", "All rings as R1"):
         hands.button(name)
     expect(hands.page.get_by_text("breakaway with these parts")).to_be_visible()
-    hands.button("Take it in")
+    hands.button("Add the unit")
 
 
 def sign(hands: Thumbs, steps: int) -> None:
@@ -169,7 +169,7 @@ def check(
     hands.readings(forward, reverse)
     hands.type("Outings since rebuild", outings)
     if order:
-        hands.choose("the order")
+        hands.choose("the torque ordered")
 
 
 def saved(hands: Thumbs, verdict: str) -> None:

@@ -172,12 +172,12 @@ def test_a_unit_is_taken_in_from_nothing(demo: RunningServer, hands: Hands) -> N
     phone = hands.page
     phone.goto(demo.address)
     expect(phone.get_by_role("link", name=UNIT)).to_be_visible(timeout=20000)
-    hands.link("Take one in")
+    hands.link("Add a unit")
     for label, value in {
         "Name of the unit": "Clover 9",
         "Breakaway ordered": "100",
         "Give or take": "10",
-        "Runs again from": "70",
+        "Limits for running: from": "70",
         "Outside diameter De": "100",
         "Inside diameter Di": "51",
         "Thickness t": "3,5",
@@ -198,7 +198,7 @@ def test_a_unit_is_taken_in_from_nothing(demo: RunningServer, hands: Hands) -> N
     hands.button("All friction plates as A2")
     expect(phone.get_by_text("breakaway with these parts")).to_be_visible()
     hands.type("Entered by", "Ilse Marrow")
-    hands.button("Take it in")
+    hands.button("Add the unit")
     expect(phone.get_by_role("heading", name="Clover 9")).to_be_visible()
     expect(phone.get_by_text("Never torque-checked")).to_be_visible()
     expect(phone.get_by_role("link", name="Outbox", exact=True)).to_be_visible(timeout=30000)

@@ -144,10 +144,10 @@ def shelf_and_rebuild_take_inches(phone: Page, address: str, unit: str) -> None:
     """Beside the millimetres that are there; the phone keeps what was typed, the engine converts."""
     phone.evaluate("import('/log/store.js').then(({ remember }) => remember('who', 'Ilse Marrow'))")
     go(phone, address, "/shelf")
-    there = phone.get_by_label("Called").count()
+    there = phone.get_by_label("Name", exact=True).count()
     phone.get_by_role("button", name="Add a class or a piece").click()
     row = phone.locator(".list > li").nth(there)
-    row.get_by_label("Called").fill("F in")
+    row.get_by_label("Name", exact=True).fill("F in")
     row.get_by_label("Unit of Thickness").select_option("inch")
     row.get_by_label("Thickness", exact=True).fill("0,1")
     row.get_by_label("Unit of Thickness").select_option("mm")

@@ -47,7 +47,7 @@ def saved(page: Page, folder: Path) -> Path:
 
 def choose(page: Page, file: Path) -> None:
     """Choose a file on the import screen, once it is there: a unit's own screen takes a file as well, for a photo."""
-    expect(page.get_by_role("heading", name="Take in a file")).to_be_visible()
+    expect(page.get_by_role("heading", name="Import a unit from a file")).to_be_visible()
     page.locator("input[type=file]").set_input_files(file)
 
 
@@ -88,7 +88,7 @@ def test_a_unit_goes_offline_from_one_book_into_another(
     choose(page, file)
     expect(page.get_by_role("region", name=UNIT)).to_contain_text(f"{len(here)} entries new here; 0 already here")
     expect(page.get_by_text("1 photo comes with it")).to_be_visible()
-    page.get_by_role("button", name=f"Take {len(here)} entries in").click()
+    page.get_by_role("button", name=f"Import {len(here)} entries").click()
     expect(page.get_by_text("It is in the book")).to_be_visible()
     expect(page.get_by_role("link", name=f"Outbox, {len(here)} waiting")).to_be_visible()
     page.get_by_role("link", name=f"Open {UNIT}").click()
@@ -124,9 +124,9 @@ def test_a_unit_goes_offline_from_one_book_into_another(
     changed.write_text(json.dumps(content), "utf-8")
     choose(page, changed)
     region = page.get_by_role("region", name=UNIT)
-    expect(region).to_contain_text("1 entry cannot be taken in")
+    expect(region).to_contain_text("1 entry cannot be imported")
     expect(region).to_contain_text("The book has another entry under its number. What is in the book stays")
-    page.get_by_role("button", name="Take 1 entry in").click()
+    page.get_by_role("button", name="Import 1 entry").click()
     expect(page.get_by_text("It is in the book")).to_be_visible()
     page.get_by_role("link", name="outbox", exact=True).last.click()
     expect(page.get_by_text("0 entries wait")).to_be_visible(timeout=30000)
@@ -148,7 +148,7 @@ def test_what_the_command_exports_is_taken_in_without_the_kit(
     choose(phone, file)
     expect(phone.get_by_role("region")).to_have_count(3)
     expect(phone.get_by_text("The shelf counts and tools of the kit in the file stay out")).to_be_visible()
-    phone.get_by_role("button", name="Take", exact=False).last.click()
+    phone.get_by_role("button", name="Import", exact=False).last.click()
     expect(phone.get_by_text("It is in the book")).to_be_visible()
     phone.get_by_role("link", name="outbox", exact=True).last.click()
     expect(phone.get_by_text("0 entries wait")).to_be_visible(timeout=30000)
@@ -196,13 +196,13 @@ def test_a_wrong_file_gets_one_clear_sentence(
         choose(page, tmp_path / name)
         expect(page.get_by_role("alert")).to_have_count(1)
         expect(page.get_by_role("alert")).to_contain_text(sentence, timeout=15000)
-        expect(page.get_by_role("button", name="Take", exact=False)).to_have_count(0)
+        expect(page.get_by_role("button", name="Import", exact=False)).to_have_count(0)
     # An entry that is not whole is named, and the others stay to be taken in.
     whole["units"][0]["entries"][2]["at"] = "yesterday"
     whole["units"][0]["entries"][3]["body"] = {"nonsense": 1}
     (tmp_path / "partly.json").write_text(json.dumps(whole), "utf-8")
     choose(page, tmp_path / "partly.json")
-    expect(page.get_by_role("region", name=UNIT)).to_contain_text("2 entries cannot be taken in")
+    expect(page.get_by_role("region", name=UNIT)).to_contain_text("2 entries cannot be imported")
     assert entries_on_disk(other) == []
 
     # A trackside phone is told beforehand what the workshop would refuse.

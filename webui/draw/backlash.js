@@ -9,7 +9,10 @@ export function backlashDrawing(gap) {
     class="drawing lesson"
     viewBox="0 0 340 216"
     role="img"
-    aria-label=${`A dial gauge square to a tooth of the crown wheel, the pinion held: the crown wheel moves to and fro by the backlash, ${gap}.`}
+    aria-label=${
+      "A dial gauge square to a tooth of the crown wheel, the pinion held: " +
+      `the crown wheel moves to and fro by the backlash, ${gap}.`
+    }
   >
     <path class="bronze" d="M10 22H330V60H205L193 128H150L138 60H10Z" />
     <path class="iron" d="M10 190V140H60L72 96H108L120 140H190L202 96H238L250 140H330V190Z" />

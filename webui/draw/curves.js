@@ -21,6 +21,13 @@ export function ticks(from, to, about = 4) {
   return found;
 }
 
+/** A line across the whole drawing. @param {string} kind @param {number} y */
+const across = (kind, y) => svg`<line class=${kind} x1=${LEFT} x2=${WIDTH - RIGHT} y1=${y} y2=${y}/>`;
+
+/** The wanted stretch. @param {number} top @param {number} foot */
+const strip = (top, foot) =>
+  svg`<rect class="wanted" x=${LEFT} y=${top} width=${WIDTH - LEFT - RIGHT} height=${foot - top}/>`;
+
 /**
  * @param {object} shown
  * @param {{name: string, points: {x: number, y: number}[], dashed?: boolean}[]} shown.series
@@ -35,13 +42,13 @@ export function ticks(from, to, about = 4) {
  */
 export function curvesDrawing({ series, marks = [], zones = [], band, dots = [], base = 0, xName, yName, words }) {
   const all = [...series.flatMap((one) => one.points), ...dots];
-  const across = [...all.map((point) => point.x), ...marks.flatMap((mark) => (mark.x === undefined ? [] : [mark.x]))];
+  const along = [...all.map((point) => point.x), ...marks.flatMap((mark) => (mark.x === undefined ? [] : [mark.x]))];
   const up = [
     ...all.map((point) => point.y),
     ...marks.flatMap((mark) => (mark.y === undefined ? [] : [mark.y])),
     ...(band ? [band.high] : []),
   ];
-  const [x0, x1, y1] = [Math.min(...across), Math.max(...across), base + 1.05 * (Math.max(...up, base + 1e-9) - base)];
+  const [x0, x1, y1] = [Math.min(...along), Math.max(...along), base + 1.05 * (Math.max(...up, base + 1e-9) - base)];
   const x = (/** @type {number} */ at) => LEFT + ((at - x0) / (x1 - x0 || 1)) * (WIDTH - LEFT - RIGHT);
   const y = (/** @type {number} */ at) => HEIGHT - BOTTOM - ((at - base) / (y1 - base)) * (HEIGHT - TOP - BOTTOM);
   const inside = (/** @type {number} */ at) => Math.min(Math.max(at, x0), x1);
@@ -61,7 +68,12 @@ export function curvesDrawing({ series, marks = [], zones = [], band, dots = [],
       });
       return Math.min(...heights) < foot + 4 && Math.max(...heights) > foot - 12;
     });
-  /** Where a zone's name stands: as near to its middle as no mark, and as high as no curve runs through it. @param {number} middle @param {string} name @param {number} place */
+  /**
+   * Where a zone's name stands: as near to its middle as no mark, and as high as no curve runs through it.
+   * @param {number} middle
+   * @param {string} name
+   * @param {number} place
+   */
   const clearOf = (middle, name, place) => {
     const half = 3.3 * name.length;
     const lines = marks.flatMap((mark) => (mark.x === undefined ? [] : [x(mark.x)]));
@@ -83,25 +95,35 @@ export function curvesDrawing({ series, marks = [], zones = [], band, dots = [],
   });
   return html`<svg class="drawing curves" viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label=${words}>
     ${zoned.map(({ a, b }) => svg`<rect class="zone" x=${a} y=${TOP} width=${b - a} height=${floor - TOP}/>`)}
-    ${band ? svg`<rect class="wanted" x=${LEFT} y=${y(band.high)} width=${WIDTH - LEFT - RIGHT} height=${y(Math.max(base, band.low)) - y(band.high)}/>` : nothing}
+    ${band ? strip(y(band.high), y(Math.max(base, band.low))) : nothing}
     ${zoned.map(({ name, at, foot }) => svg`<text class="small" x=${at} y=${foot} text-anchor="middle">${name}</text>`)}
-    ${ticks(base, y1).map((at) => svg`<line class="thin" x1=${LEFT} x2=${WIDTH - RIGHT} y1=${y(at)} y2=${y(at)}/><text class="small" x=${LEFT - 5} y=${y(at) + 4} text-anchor="end">${+at.toPrecision(3)}</text>`)}
-    ${ticks(x0, x1).map((at) => svg`<text class="small" x=${x(at)} y=${floor + 14} text-anchor="middle">${+at.toPrecision(3)}</text>`)}
-    <path class="line" d="M${LEFT} ${TOP}V${floor}H${WIDTH - RIGHT}" />
-    ${series.map(
-      (
-        one,
-      ) => svg`<path class="curve ${one.dashed ? "dashed" : ""}" d=${one.points.map((point, place) => `${place ? "L" : "M"}${x(point.x).toFixed(1)} ${y(point.y).toFixed(1)}`).join("")}/>
-      ${one.name ? svg`<text class="small name" x=${x(one.points[one.points.length - 1].x) - 4} y=${y(one.points[one.points.length - 1].y) - 6} text-anchor="end">${one.name}</text>` : nothing}`,
+    ${ticks(base, y1).map(
+      (at) => svg`${across("thin", y(at))}
+        <text class="small" x=${LEFT - 5} y=${y(at) + 4} text-anchor="end">${+at.toPrecision(3)}</text>`,
     )}
+    ${ticks(x0, x1).map(
+      (at) => svg`<text class="small" x=${x(at)} y=${floor + 14} text-anchor="middle">${+at.toPrecision(3)}</text>`,
+    )}
+    <path class="line" d="M${LEFT} ${TOP}V${floor}H${WIDTH - RIGHT}" />
+    ${series.map(({ name, points, dashed }) => {
+      const steps = points.map(
+        (point, place) => `${place ? "L" : "M"}${x(point.x).toFixed(1)} ${y(point.y).toFixed(1)}`,
+      );
+      const end = points[points.length - 1];
+      return svg`<path class="curve ${dashed ? "dashed" : ""}" d=${steps.join("")}/>
+        <text class="small name" x=${x(end.x) - 4} y=${y(end.y) - 6} text-anchor="end">${name}</text>`;
+    })}
     ${dots.map((dot) => svg`<circle class="dot" cx=${x(dot.x)} cy=${y(dot.y)} r="4"/>`)}
     ${marks.map((mark, place) => {
       if (mark.x === undefined)
-        return svg`<line class="mark" x1=${LEFT} x2=${WIDTH - RIGHT} y1=${y(mark.y ?? 0)} y2=${y(mark.y ?? 0)}/><text class="small" x=${LEFT + 4} y=${y(mark.y ?? 0) - 4}>${mark.name}</text>`;
+        return svg`${across("mark", y(mark.y ?? 0))}
+          <text class="small" x=${LEFT + 4} y=${y(mark.y ?? 0) - 4}>${mark.name}</text>`;
       const [line, half, side] = [x(mark.x), 3.6 * mark.name.length, leftOf(mark.x) ? -1 : 1];
       let foot = floor - 6 - 14 * place;
       while (foot > TOP + 40 && crossed(line + side * (half + 4), half, foot)) foot -= 13;
-      return svg`<line class="mark" x1=${line} x2=${line} y1=${TOP} y2=${floor}/><text class="small name" x=${line + 4 * side} y=${foot} text-anchor=${side < 0 ? "end" : "start"}>${mark.name}</text>`;
+      const anchor = side < 0 ? "end" : "start";
+      return svg`<line class="mark" x1=${line} x2=${line} y1=${TOP} y2=${floor}/>
+        <text class="small name" x=${line + 4 * side} y=${foot} text-anchor=${anchor}>${mark.name}</text>`;
     })}
     <text class="small" x=${(LEFT + WIDTH - RIGHT) / 2} y=${HEIGHT - 6} text-anchor="middle">${xName}</text>
     <text class="small" x="2" y="11">${yName}</text>

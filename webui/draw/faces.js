@@ -29,7 +29,11 @@ export function facesDrawing({ parts, count }) {
         ? svg`<rect class="bronze" x=${x(place)} y="46" width=${WIDE} height="104"/>`
         : svg`<rect class=${part === "separator" ? "steel" : "iron"} x=${x(place)} y="24" width=${WIDE} height="104"/>`,
     )}
-    ${all.slice(1).map((part, place) => (inner(part) === inner(all[place]) ? svg`` : svg`<path class="slide" d=${`M${x(place) + WIDE + 4} 54V122`}/>`))}
+    ${all
+      .slice(1)
+      .map((part, place) =>
+        inner(part) === inner(all[place]) ? svg`` : svg`<path class="slide" d=${`M${x(place) + WIDE + 4} 54V122`}/>`,
+      )}
     <text x=${x(0)} y="10">case</text>
     <text x="170" y="176" text-anchor="middle">output</text>
     <text class="strong" x="336" y="10" text-anchor="end">${count} sliding faces</text>

@@ -67,7 +67,12 @@ export function guardDrawing({ value, expanded, low, high, guardLow, guardHigh, 
   </svg>`;
 }
 
-/** A breakaway check as the engine judged it. @param {any} result @param {(value: number) => string} say @param {string} words */
+/**
+ * A breakaway check as the engine judged it.
+ * @param {any} result
+ * @param {(value: number) => string} say
+ * @param {string} words
+ */
 export const checkGuard = (result, say, words) =>
   guardDrawing({
     value: result.value_nm,

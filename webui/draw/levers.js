@@ -20,7 +20,10 @@ export function adapterDrawing({ wrench, adapter, angle, say }) {
   const drive = grip - wrench * scale;
   const y = 54 + rise;
   const shaft = drive - reach;
-  const words = `A wrench of ${say(wrench)} with an adapter of ${say(adapter)} at ${angle} degrees: along the wrench the arm is ${say(wrench + adapter * Math.cos(radians))}.`;
+  const arm = say(wrench + adapter * Math.cos(radians));
+  const words =
+    `A wrench of ${say(wrench)} with an adapter of ${say(adapter)} at ${angle} degrees: ` +
+    `along the wrench the arm is ${arm}.`;
   const low = y + 34;
   return html`<svg class="drawing lesson" viewBox="0 0 ${WIDTH} ${low + 58}" role="img" aria-label=${words}>
     <path
@@ -35,7 +38,7 @@ export function adapterDrawing({ wrench, adapter, angle, say }) {
     <path class="measure" d="M${drive} ${low}H${grip}M${shaft} ${low + 28}H${grip}" />
     <text x=${(drive + grip) / 2} y=${low - 5} text-anchor="middle">L ${say(wrench)}</text>
     <text x=${(shaft + grip) / 2} y=${low + 23} text-anchor="middle">
-      L + A cos a = ${say(wrench + adapter * Math.cos(radians))}
+      L + A cos a = ${arm}
     </text>
     ${svg`<text x=${shaft + 16} y=${y - rise - 12}>A ${say(adapter)}, a = ${angle}°</text>`}
     <text x=${Math.max(4, shaft - 22)} y=${low + 50}>shaft</text>

@@ -16,19 +16,24 @@ export function plateDrawing({ points, gap, say }) {
     const turn = (2 * Math.PI * place) / points.length;
     return [170 + Math.min(radius, 84) * Math.sin(turn), 116 - radius * Math.cos(turn)];
   };
+  const words =
+    `A plate measured at ${points.length} points: ${points.map(say).join(", ")}. ` +
+    `The lowest, ${say(lowest)}, judges it; the taper is ${say(taper)}, the gap under it ${say(gap)}.`;
   return html`<svg
     class="drawing lesson"
     viewBox="0 0 340 292"
     role="img"
-    aria-label=${`A plate measured at ${points.length} points: ${points.map(say).join(", ")}. The lowest, ${say(lowest)}, judges it; the taper is ${say(taper)}, the gap under it ${say(gap)}.`}
+    aria-label=${words}
   >
     <path class="bronze" fill-rule="evenodd" d="M170 46a70 70 0 1 0 .01 0zM170 76a40 40 0 1 1 -.01 0z" />
     ${points.map((point, place) => {
       const [x, y] = at(place, 55);
       const [tx, ty] = at(place, 96);
       const worst = point === lowest;
+      const anchor = Math.abs(tx - 170) < 8 ? "middle" : tx > 170 ? "start" : "end";
       return svg`<circle class="hollow" cx=${x} cy=${y} r=${worst ? 8 : 5}/>
-        <text class=${worst ? "worst" : ""} x=${tx} y=${ty + 5} text-anchor=${Math.abs(tx - 170) < 8 ? "middle" : tx > 170 ? "start" : "end"}>${say(point)}${worst ? " ▼" : ""}</text>`;
+        <text class=${worst ? "worst" : ""} x=${tx} y=${ty + 5} text-anchor=${anchor}
+          >${say(point)}${worst ? " ▼" : ""}</text>`;
     })}
     <path class="iron" d="M30 262h280v14H30z" />
     <path class="bronze" d="M60 250Q170 222 280 250V262Q170 234 60 262Z" />

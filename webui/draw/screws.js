@@ -27,18 +27,20 @@ export function crosswise(count) {
 /** @param {number} count how many screws */
 export function screwsDrawing(count) {
   const order = crosswise(count);
+  const counted = order.map((place) => place + 1).join(", ");
   return html`<svg
     class="drawing lesson"
     viewBox="0 0 340 240"
     role="img"
-    aria-label=${`${count} cover screws, turned crosswise: counted round the cover, ${order.map((place) => place + 1).join(", ")}.`}
+    aria-label=${`${count} cover screws, turned crosswise: counted round the cover, ${counted}.`}
   >
     <circle class="iron" cx="170" cy="120" r="108" />
     <circle class="hollow" cx="170" cy="120" r="46" />
     ${order.map((place, turn) => {
       const angle = (2 * Math.PI * place) / count;
       const [x, y] = [170 + 78 * Math.sin(angle), 120 - 78 * Math.cos(angle)];
-      return svg`<circle class="hollow" cx=${x} cy=${y} r="15"/><text class="strong" x=${x} y=${y + 5} text-anchor="middle">${turn + 1}</text>`;
+      return svg`<circle class="hollow" cx=${x} cy=${y} r="15"/>
+        <text class="strong" x=${x} y=${y + 5} text-anchor="middle">${turn + 1}</text>`;
     })}
   </svg>`;
 }

@@ -18,12 +18,13 @@ export function sharesDrawing({ before, steps, say }) {
   const now = rows[rows.length - 1].to;
   rows.push({ name: "now", from: 0, to: now, kind: "whole" });
   const most = Math.max(...rows.map((row) => Math.max(row.from, row.to)));
+  const changes = steps.map(({ name, factor }) => `${name} ${(100 * (factor - 1)).toFixed(0)} percent`);
   const x = (/** @type {number} */ at) => 74 + (at / most) * 158;
   return html`<svg
     class="drawing lesson"
     viewBox="0 0 340 ${12 + 32 * rows.length}"
     role="img"
-    aria-label=${`From ${say(before)} to ${say(now)}: ${steps.map((step) => `${step.name} ${(100 * (step.factor - 1)).toFixed(0)} percent`).join(", ")}.`}
+    aria-label=${`From ${say(before)} to ${say(now)}: ${changes.join(", ")}.`}
   >
     ${rows.map((row, place) => {
       const y = 8 + 32 * place;

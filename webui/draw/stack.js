@@ -3,7 +3,10 @@
 
 import { html, nothing, svg } from "../vendor/lit-html/lit-html.js";
 
-/** Where the case begins, where its figures do, how wide the drawing is and how long a name: alone on a phone, or two side by side. */
+/**
+ * Where the case begins, where its figures do, how wide the drawing is and how long a name: alone on a phone, or
+ * two side by side.
+ */
 const WHOLE = { left: 62, right: 212, width: 340, most: 14 };
 const HALF = { left: 44, right: 100, width: 190, most: 6 };
 const LETTER = 8;
@@ -71,7 +74,8 @@ export function stackDrawing({ parts, springHeight, crush, say, choose, chosen, 
             M${LEFT + WIDE - 8} ${top + 5} L${LEFT + 0.62 * WIDE} ${top + height - 5}"/>`
         : svg`<rect class="plate ${item.part}" x=${LEFT + narrow} y=${top + 0.5} rx="1.5"
             width=${WIDE - 2 * narrow} height=${height - 1}/>`;
-    const left = svg`<text aria-hidden="true" class="tag" x=${LEFT - 21} y=${middle + 4} text-anchor="end">${short(item.slot)}</text>`;
+    const left = svg`<text aria-hidden="true" class="tag" x=${LEFT - 21} y=${middle + 4} text-anchor="end"
+      >${short(item.slot)}</text>`;
     const figure = item.told ?? (half || item.thickness === null ? "" : say(item.thickness));
     const right = svg`<text aria-hidden="true" x=${RIGHT + 22} y=${middle + 4}>${figure}</text>`;
     const mark = item.verdict ? `${item.verdict} judged` : "";
@@ -82,8 +86,9 @@ export function stackDrawing({ parts, springHeight, crush, say, choose, chosen, 
         choose?.(item.slot);
       }
     };
-    const said = `${item.slot}${figure ? ` ${figure}` : ""}, ${NAMES[item.part]}${item.verdict ? `, ${item.verdict.replace("_", " ")}` : ", not measured"}`;
-    return svg`<g role="button" tabindex="0" aria-label=${said} aria-pressed=${item.slot === chosen ? "true" : "false"}
+    const verdict = item.verdict?.replace("_", " ") ?? "not measured";
+    const label = `${item.slot}${figure ? ` ${figure}` : ""}, ${NAMES[item.part]}, ${verdict}`;
+    return svg`<g role="button" tabindex="0" aria-label=${label} aria-pressed=${item.slot === chosen ? "true" : "false"}
       class="${mark} ${item.slot === chosen ? "chosen" : ""}" @click=${() => choose?.(item.slot)} @keydown=${key}>
       <rect x="0" y=${top} width=${width} height=${height} fill="transparent"/>${body}${left} ${right}</g>`;
   };

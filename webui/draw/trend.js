@@ -1,5 +1,6 @@
 // @ts-check
-// Torque over time with its doubt and the limits, as an element that draws itself anew when its room or its light changes.
+// Torque over time with its doubt and the limits, as an element that draws itself anew when its room or its light
+// changes.
 
 /** uPlot's compact build is a plain script: half of what its module weighs. @returns {Promise<any>} */
 function load() {
@@ -97,7 +98,8 @@ class TrendChart extends HTMLElement {
     const over = byDate ? "over time" : "over outings since the rebuild";
     this.setAttribute(
       "aria-label",
-      `Breakaway torque ${over}, ${checks}, the last ${say(last.value)} ${label}; allowed ${limits || "anything"}. ${words}`.trim(),
+      `Breakaway torque ${over}, ${checks}, the last ${say(last.value)} ${label}; ` +
+        `allowed ${limits || "anything"}. ${words}`.trim(),
     );
     this.#plot?.destroy();
     const style = getComputedStyle(this);
@@ -143,8 +145,8 @@ class TrendChart extends HTMLElement {
 
       if (curve.length) {
         ctx.beginPath();
-        curve.forEach((one, place) => ctx[place ? "lineTo" : "moveTo"](x(one.x), y(one.high)));
-        [...curve].reverse().forEach((one) => ctx.lineTo(x(one.x), y(one.low)));
+        for (const point of curve) ctx.lineTo(x(point.x), y(point.high));
+        for (const point of [...curve].reverse()) ctx.lineTo(x(point.x), y(point.low));
         ctx.closePath();
         ctx.fillStyle = colour("--again-ground");
         ctx.fill();
@@ -155,7 +157,7 @@ class TrendChart extends HTMLElement {
         ctx.setLineDash([]);
         ctx.lineWidth = 2.5 * px;
         ctx.beginPath();
-        curve.forEach((one, place) => ctx[place ? "lineTo" : "moveTo"](x(one.x), y(one.value)));
+        for (const point of curve) ctx.lineTo(x(point.x), y(point.value));
         ctx.stroke();
       }
 
@@ -257,7 +259,13 @@ function line(ctx, x, y, toX, toY) {
   ctx.stroke();
 }
 
-/** A range with air at both ends. @param {number} from @param {number} to @param {number} least @returns {[number, number]} */
+/**
+ * A range with air at both ends.
+ * @param {number} from
+ * @param {number} to
+ * @param {number} least
+ * @returns {[number, number]}
+ */
 function padded(from, to, least) {
   const air = Math.max(0.06 * (to - from), least);
   return [from - air, to + air];

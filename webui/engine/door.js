@@ -1,7 +1,10 @@
 // @ts-check
 // The one door to the engine. The worker behind it starts with the first call and answers in order.
 
-/** A request that the engine refused: `field` is the dotted path of the field at fault, `reason` what to do about it. */
+/**
+ * A request that the engine refused: `field` is the dotted path of the field at fault, `reason` what to do about
+ * it.
+ */
 export class BadInput extends Error {
   /** @param {string} field @param {string} reason */
   constructor(field, reason) {

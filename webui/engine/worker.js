@@ -4,7 +4,8 @@
 
 import { loadMicroPython } from "../vendor/micropython-webassembly-pyscript/micropython.mjs";
 
-// MicroPython sweeps its whole heap after every call, so it begins small; a plan over a full shelf makes it grow by itself.
+// MicroPython sweeps its whole heap after every call, so it begins small; a plan over a full shelf makes it grow by
+// itself.
 const HEAP_BYTES = 1024 * 1024;
 // It never shrinks again: where one sweep takes longer than this, a fresh worker is better than ever longer calls.
 const SLOW_SWEEP_MS = 8;

@@ -1,7 +1,7 @@
 // @ts-check
 // Brings the outbox home, and what others wrote to this phone. Sending twice is harmless: the log is a set.
 
-import { NotPaired, Offline, ask, askJson } from "./access.js";
+import { ask, askJson, NotPaired, Offline } from "./access.js";
 import { sendPhotos } from "./photo-delivery.js";
 import { bringBack, changed, entriesWaiting, fact, note, now, remember, take } from "./store.js";
 
@@ -29,7 +29,7 @@ let timer;
 /** @param {Report["state"]} state @param {string} [reason] */
 function tell(state, reason = "") {
   report = { state, reason, at: Date.now() };
-  watchers.forEach((watcher) => watcher(report));
+  for (const watcher of watchers) watcher(report);
 }
 
 /** Follow how delivery goes. @param {(report: Report) => void} watcher */
@@ -76,7 +76,10 @@ async function send() {
   return numbers.size > 0;
 }
 
-/** How many of these, sorted by unit, make a batch that breaks off within no unit, if it can be had. @param {any[]} entries */
+/**
+ * How many of these, sorted by unit, make a batch that breaks off within no unit, if it can be had.
+ * @param {any[]} entries
+ */
 function wholeUnits(entries) {
   let size = batch;
   while (size && entries[size]?.unit === entries[size - 1]?.unit && entries[size]) size -= 1;

@@ -2,8 +2,8 @@
 // Makes entries, and the file that brings an outbox home when nothing else does.
 
 import { engine } from "../engine/door.js";
-import { draftsKept } from "./drafts.js";
 import { bare, deliver, wakeForDelivery } from "./delivery.js";
+import { draftsKept } from "./drafts.js";
 import { adopt, deviceId, entriesOf, entry, fact, newId, now, outbox, save } from "./store.js";
 
 /**

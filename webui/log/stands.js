@@ -28,7 +28,10 @@ async function anew(calculation, unit) {
   return found;
 }
 
-/** @param {{id: string, day: string, engine: string, standing: any}} row @param {import("./store.js").Entry[]} entries that it was derived from */
+/**
+ * @param {{id: string, day: string, engine: string, standing: any}} row
+ * @param {import("./store.js").Entry[]} entries that it was derived from
+ */
 async function keep(row, entries) {
   const transaction = (await database()).transaction(["entries", "standings"], "readwrite");
   const since = await transaction.objectStore("entries").index("unit").getAll(row.id);
@@ -39,7 +42,11 @@ async function keep(row, entries) {
   await Promise.all([same && transaction.objectStore("standings").put(row), transaction.done]);
 }
 
-/** What stands for one unit. @param {string} unit @returns {Promise<any>} the engine's "standing", with the unit's id */
+/**
+ * What stands for one unit.
+ * @param {string} unit
+ * @returns {Promise<any>} the engine's "standing", with the unit's id
+ */
 export function standing(unit) {
   return derived("standing", unit);
 }

@@ -184,7 +184,10 @@ export async function adopt(brought) {
   return fresh;
 }
 
-/** @type {(transaction: any, name: string) => IDBObjectStore} a store that is written to without a promise for each row: `done` tells whether all went well */
+/**
+ * A store that is written to without a promise for each row: `done` tells whether all went well.
+ * @type {(transaction: any, name: string) => IDBObjectStore}
+ */
 const rows = (transaction, name) => unwrap(transaction.objectStore(name));
 
 /**
@@ -208,7 +211,8 @@ export async function take(received, upTo) {
 
 /**
  * Note the server's answers to entries that were sent.
- * @param {{id: string, answer: string, seq?: number, judged?: any, agrees?: boolean, received?: string, clock_off_s?: number, errors?: {field: string, reason: string}[]}[]} answers
+ * @param {{id: string, answer: string, seq?: number, judged?: any, agrees?: boolean, received?: string,
+ *   clock_off_s?: number, errors?: {field: string, reason: string}[]}[]} answers
  * @param {Entry[]} sent
  */
 export async function note(answers, sent) {
@@ -273,7 +277,7 @@ function tellListeners(within) {
   due = performance.now() + within;
   told = setTimeout(() => {
     due = Infinity;
-    listeners.forEach((listener) => listener());
+    for (const listener of listeners) listener();
   }, within);
 }
 
@@ -284,8 +288,8 @@ export function changed(within = SOON_MS) {
 }
 
 /**
- * Call `listener` whenever what is stored has changed, here or in another tab; never twice at once: while it is at work,
- * any number of changes make one more call.
+ * Call `listener` whenever what is stored has changed, here or in another tab; never twice at once: while it is at
+ * work, any number of changes make one more call.
  * @param {() => any} listener
  */
 export function onChange(listener) {

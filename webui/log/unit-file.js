@@ -147,7 +147,9 @@ async function beside(group, step) {
   for (const given of group.entries) {
     step();
     const own = given && typeof given === "object" ? bare(given) : {};
-    const words = `${kinds[own.kind]?.meaning ?? "an entry"}${typeof own.at === "string" ? `, ${own.at.slice(0, 10)}` : ""}${typeof own.who === "string" && own.who ? `, ${own.who}` : ""}`;
+    const day = typeof own.at === "string" ? own.at.slice(0, 10) : "";
+    const who = typeof own.who === "string" ? own.who : "";
+    const words = [kinds[own.kind]?.meaning ?? "an entry", day, who].filter(Boolean).join(", ");
     const reason = misfit(own, group.unit, kinds) ?? (await clash(own, seen));
     if (reason === THERE) found.there += 1;
     else if (reason) found.refused.push({ words, reason });
@@ -176,7 +178,12 @@ async function beside(group, step) {
   return found;
 }
 
-/** Why an entry is none, if it is none. @param {any} own @param {string} unit @param {Record<string, import("./kinds.js").Kind>} kinds */
+/**
+ * Why an entry is none, if it is none.
+ * @param {any} own
+ * @param {string} unit
+ * @param {Record<string, import("./kinds.js").Kind>} kinds
+ */
 function misfit(own, unit, kinds) {
   const plain = (/** @type {any} */ value) => value && typeof value === "object" && !Array.isArray(value);
   if (
@@ -251,7 +258,9 @@ export async function barred(found) {
   const all = new Set(found.units.flatMap((one) => one.fresh).map((own) => kinds[own.kind]));
   const kept = [...all].filter((kind) => !mayWrite(kind, paired?.role));
   return kept.length
-    ? `This phone is paired for ${paired.role}, and new ${inWords(kept)} come from the bench alone: send the file to the bench, and take it in there.`
+    ? `This phone is paired for ${paired.role}, and new ${inWords(kept)} come from the bench alone: ` +
+        "send the file to the bench, and " +
+        `import it there.`
     : "";
 }
 

@@ -1,343 +1,240 @@
 // @ts-check
-// Plan a rebuild: the torque that is wanted, the shelf, and the best choice with its proof, as a picture.
+// Plan a rebuild: the torque that is wanted, the shelf, and what has to stay; the answer is drawn by plan-answer.js.
 
-import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { calc } from "../../engine/door.js";
-import { draft as kept, keepDraft } from "../../log/drafts.js";
+import { keepDraft, draft as kept } from "../../log/drafts.js";
 import { shelf, standing } from "../../log/stands.js";
 import { entriesOf } from "../../log/store.js";
-import { curvesDrawing } from "../../draw/curves.js";
-import { stackDrawing } from "../../draw/stack.js";
-import { focusOn } from "../form/focus.js";
-import { heightBetween, thicknessNow } from "../unit/as-it-stands.js";
-import { worked } from "../form/worked.js";
-import { judging } from "../form/judging.js";
+import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, choiceField, errorLine, numberField, quantity, reading, unitSwitch } from "../form/fields.js";
+import { focusOn } from "../form/focus.js";
+import { judging } from "../form/judging.js";
+import { heightBetween, thicknessNow } from "../unit/as-it-stands.js";
+import { answer } from "./plan-answer.js";
 
-/** @type {import("../../app.js").Show} */
-export async function show(place, [id]) {
+/** @typedef {{torque: string, tolerance: string, unit: string, keep: string[]}} Draft */
+
+/**
+ * The other ways to what `asked` wants, once they were asked for.
+ * @typedef {{asked: any, rows?: any[], failed?: string}} OtherWays
+ */
+
+/**
+ * @typedef {object} State
+ * @property {HTMLElement} place
+ * @property {string} id of the unit
+ * @property {any} found what stands for the unit
+ * @property {any} unit its definition, with the spring's height as it was measured last
+ * @property {any[]} pieces on the shelf
+ * @property {Draft} draft
+ * @property {OtherWays} others
+ * @property {import("../form/fields.js").Reading} read
+ * @property {import("../form/fields.js").UnitSwitch} switching
+ * @property {import("../form/judging.js").Judging} form
+ */
+
+/** @param {HTMLElement} place @param {string[]} params @returns {Promise<State>} */
+async function opened(place, [id]) {
   const [read, found, pieces, entries] = await Promise.all([reading(), standing(id), shelf(), entriesOf(id)]);
   const definition = found.derived.checked;
   const live = entries.filter((entry) => !found.replaced[entry.id]);
   const height = heightBetween(live, found.rebuilt ? Date.parse(found.rebuilt.at) : -Infinity, Infinity);
   const unit = height ? { ...definition, spring: { ...definition.spring, l0_mm: height } } : definition;
   const key = `plan/${id}`;
-  /** What was ordered, in a unit of torque. @param {string} unitOfTorque */
-  const ordered = (unitOfTorque) => {
-    const { factor, places } = read.units.nm.find((one) => one.unit === unitOfTorque) ?? read.units.nm[0];
-    const say = (/** @type {number} */ nm) => (nm / factor).toFixed(Math.max(1, places));
-    return { torque: say(unit.order.torque_nm), tolerance: say(unit.order.tolerance_nm), unit: unitOfTorque };
-  };
-  /** @type {{torque: string, tolerance: string, unit: string, keep: string[]}} */
-  let draft = (await kept(key)) ?? { ...ordered(read.torqueUnit), keep: [] };
-  const switching = unitSwitch(() => draw());
-
-  /** What was ordered is written in the other unit; what somebody typed is asked about. @param {string} to */
-  const changeUnit = (to) => {
-    const order = ordered(draft.unit);
-    if (draft.torque === order.torque && draft.tolerance === order.tolerance) set(ordered(to));
-    else switching.choose("unit", [draft.torque, draft.tolerance], draft.unit, to, (chosen) => set({ unit: chosen }));
-  };
-
-  const request = () => {
-    const plates = unit.chain.filter((/** @type {any} */ item) => item.part !== "spring" && item.part !== "ring");
-    return {
-      unit,
-      fitted: plates.map((/** @type {any} */ item) => {
-        const row = found.by_slot[item.slot];
-        return {
-          slot: item.slot,
-          mm: thicknessNow(found, item.slot, item.new_mm),
-          ...(draft.keep.includes(item.slot) ? { keep: true } : {}),
-          ...(row?.verdict === "replace" ? { replace: true } : {}),
-        };
-      }),
-      ...(found.torque ? { measured: { torque_nm: found.torque.value_nm, expanded_nm: found.torque.guard_nm } } : {}),
-      wanted: {
-        torque_nm: quantity(draft.torque, draft.unit) ?? "",
-        tolerance_nm: quantity(draft.tolerance, draft.unit) ?? "",
-      },
-      shelf: pieces,
-      write_in: read.torqueUnit,
-      write_lengths_in: read.lengthUnit,
-      // They can take many times as long as the plan, and are worked out when somebody asks for them.
-      alternatives: false,
-    };
-  };
-  /** The other ways to what `asked` wants, once they were asked for. @type {{asked: any, rows?: any[], failed?: string}} */
-  let others = { asked: undefined };
-  const lookFurther = async () => {
-    const asked = form.judged;
-    others = { asked };
-    draw();
-    focusOn(place, "#others");
-    try {
-      others = { asked, rows: (await calc("plan", { ...asked, alternatives: true })).alternatives };
-    } catch (error) {
-      others = { asked, failed: /** @type {Error} */ (error).message };
-    }
-    draw();
-  };
-  const form = judging({
+  const draft = (await kept(key)) ?? { ...ordered(unit, read, read.torqueUnit), keep: [] };
+  const state = /** @type {State} */ ({ place, id, found, unit, pieces, draft, read, others: { asked: undefined } });
+  state.switching = unitSwitch(() => draw(state));
+  state.form = judging({
     key,
     calculation: "plan",
-    request: () => (pieces.length ? request() : undefined),
-    draft: () => draft,
-    draw: () => draw(),
+    request: () => (pieces.length ? requestOf(state) : undefined),
+    draft: () => state.draft,
+    draw: () => draw(state),
   });
-  /** @param {Partial<typeof draft>} change */
-  const set = (change) => {
-    draft = { ...draft, ...change };
-    form.changed();
-  };
+  return state;
+}
 
-  /** @param {any} result */
-  const pictures = (result) => {
-    const springHeight = unit.spring.l0_mm;
-    const of = (
-      /** @type {(row: any) => number} */ mm,
-      /** @type {(row: any) => string | undefined} */ told,
-      /** @type {(row: any) => string | undefined} */ mark,
-    ) => {
-      const rows = Object.fromEntries(result.stack.map((/** @type {any} */ row) => [row.slot, row]));
-      return unit.chain
-        .filter((/** @type {any} */ item) => item.part === "spring" || rows[item.slot])
-        .map((/** @type {any} */ item) => {
-          const row = rows[item.slot];
-          return {
-            slot: item.slot,
-            part: item.part,
-            thickness: row ? mm(row) : null,
-            told: row ? told(row) : undefined,
-            verdict: row ? mark(row) : undefined,
-          };
-        });
-    };
-    return html`<div class="pair">
-      <div>
-        <h3>Now</h3>
-        ${stackDrawing({
-          parts: of(
-            (row) => row.was_mm ?? row.mm,
-            () => undefined,
-            () => undefined,
-          ),
-          springHeight,
-          crush: result.now.crush_mm,
-          say: read.length,
-          half: true,
-        })}
-      </div>
-      <div>
-        <h3>Then</h3>
-        ${stackDrawing({
-          parts: of(
-            (row) => row.mm,
-            (row) => (row.action === "keep" ? undefined : read.length(row.mm)),
-            (row) => (row.action === "keep" ? undefined : "rework"),
-          ),
-          springHeight,
-          crush: result.crush_mm,
-          say: read.length,
-          half: true,
-        })}
-      </div>
-    </div>`;
-  };
+/**
+ * The torque that the unit was ordered with, as it is typed in a unit.
+ * @param {any} unit the definition
+ * @param {import("../form/fields.js").Reading} read
+ * @param {string} unitOfTorque
+ */
+function ordered({ order }, read, unitOfTorque) {
+  const { factor, places } = read.units.nm.find((choice) => choice.unit === unitOfTorque) ?? read.units.nm[0];
+  const typed = (/** @type {number} */ nm) => (nm / factor).toFixed(Math.max(1, places));
+  return { torque: typed(order.torque_nm), tolerance: typed(order.tolerance_nm), unit: unitOfTorque };
+}
 
-  /** @param {any} result */
-  const curve = (result) => {
-    const points = result.curve;
-    return curvesDrawing({
-      series: [
-        {
-          name: "",
-          points: points.map((/** @type {any} */ point) => ({ x: point.added_mm, y: read.torqueIn(point.torque_nm) })),
-        },
-      ],
-      marks: [
-        { x: 0, name: "now" },
-        ...(result.possible ? [{ x: result.solids_mm - result.now.solids_mm, name: "planned" }] : []),
-      ],
-      zones: result.zones.map((/** @type {any} */ zone) => ({ from: zone.from_mm, to: zone.to_mm, name: zone.name })),
-      band: {
-        low: read.torqueIn(result.wanted_nm.torque_nm - result.wanted_nm.tolerance_nm),
-        high: read.torqueIn(result.wanted_nm.torque_nm + result.wanted_nm.tolerance_nm),
-      },
-      xName: "thickness added, mm",
-      yName: read.torqueLabel,
-      words: "Breakaway torque against the thickness that is added to the stack.",
+/** The parts that a plan may exchange. @param {State} state @returns {{slot: string, new_mm: number}[]} */
+function plates({ unit }) {
+  return unit.chain.filter((/** @type {{part: string}} */ { part }) => part !== "spring" && part !== "ring");
+}
+
+/** @param {State} state */
+function requestOf(state) {
+  const { unit, found, draft, pieces, read } = state;
+  return {
+    unit,
+    fitted: plates(state).map(({ slot, new_mm }) => ({
+      slot,
+      mm: thicknessNow(found, slot, new_mm),
+      ...(draft.keep.includes(slot) ? { keep: true } : {}),
+      ...(found.by_slot[slot]?.verdict === "replace" ? { replace: true } : {}),
+    })),
+    ...(found.torque ? { measured: { torque_nm: found.torque.value_nm, expanded_nm: found.torque.guard_nm } } : {}),
+    wanted: {
+      torque_nm: quantity(draft.torque, draft.unit) ?? "",
+      tolerance_nm: quantity(draft.tolerance, draft.unit) ?? "",
+    },
+    shelf: pieces,
+    write_in: read.torqueUnit,
+    write_lengths_in: read.lengthUnit,
+    // They can take many times as long as the plan, and are worked out when somebody asks for them.
+    alternatives: false,
+  };
+}
+
+/** @param {State} state @param {Partial<Draft>} change */
+function set(state, change) {
+  state.draft = { ...state.draft, ...change };
+  state.form.changed();
+}
+
+/**
+ * What was ordered is written in the other unit; what somebody typed is asked about.
+ * @param {State} state @param {string} to
+ */
+function changeUnit(state, to) {
+  const { draft, switching } = state;
+  const order = ordered(state.unit, state.read, draft.unit);
+  if (draft.torque === order.torque && draft.tolerance === order.tolerance)
+    set(state, ordered(state.unit, state.read, to));
+  else switching.choose("unit", [draft.torque, draft.tolerance], draft.unit, to, (unit) => set(state, { unit }));
+}
+
+/** @param {State} state @param {string} slot */
+function toggleKeep(state, slot) {
+  const { keep } = state.draft;
+  set(state, { keep: keep.includes(slot) ? keep.filter((other) => other !== slot) : [...keep, slot] });
+}
+
+/** @param {State} state */
+async function findOtherWays(state) {
+  const asked = state.form.judged;
+  state.others = { asked };
+  draw(state);
+  focusOn(state.place, "#others");
+  try {
+    state.others = { asked, rows: (await calc("plan", { ...asked, alternatives: true })).alternatives };
+  } catch (error) {
+    state.others = { asked, failed: /** @type {Error} */ (error).message };
+  }
+  draw(state);
+}
+
+/** Begin the entry of the rebuild with what is planned. @param {State} state @param {any} result */
+async function beginRebuild({ id, read }, result) {
+  const fitted = result.stack
+    .filter((/** @type {any} */ row) => row.action !== "keep" && row.action !== "take_out")
+    .map((/** @type {any} */ row) => ({ slot: row.slot, mm: String(row.mm), piece: row.piece }));
+  const note = `To ${read.torque(result.wanted_nm.torque_nm)}: planned ${read.torque(result.torque_nm)}.`;
+  await keepDraft(`rebuild/${id}`, { fitted, oil: "", spring: "", note });
+  location.hash = `#/unit/${id}/rebuild`;
+}
+
+/** @param {State} state */
+function wantedSection(state) {
+  const { draft, form, read, found } = state;
+  const field = (/** @type {"torque" | "tolerance"} */ name, /** @type {string} */ label) =>
+    numberField({
+      name: `wanted.${name}_nm`,
+      label,
+      value: draft[name],
+      error: form.error(`wanted.${name}_nm`),
+      type: (typed) => set(state, { [name]: typed }),
     });
-  };
+  const measured = () =>
+    html`Worked out from the last check, ${read.torque(found.torque.value_nm)}, and the plates as they were measured.`;
+  return html`<section class="card">
+    <h2>Wanted</h2>
+    <div class="pair">${field("torque", "Breakaway torque")} ${field("tolerance", "Give or take")}</div>
+    ${choiceField({
+      name: "unit",
+      label: "Unit",
+      value: draft.unit,
+      options: read.units.nm.map(({ unit, label }) => [unit, label]),
+      choose: (unit) => changeUnit(state, unit),
+    })}
+    ${state.switching.question("unit", read.units.nm)}
+    <p class="quiet">${found.torque ? measured() : "There is no torque check of this stack."}</p>
+  </section>`;
+}
 
-  /** @param {any} result */
-  const answer = (result) => {
-    if (!result.possible)
-      return html`<section class="card judged rework" aria-live="polite">
-        <h2>It cannot be had from this shelf</h2>
-        <p>${result.proof.text}</p>
-        ${
-          result.ways.length
-            ? html`<h3>What would make it possible</h3>
-                <ul class="steps">
-                  ${result.ways.map((/** @type {string} */ way) => html`<li>${way}</li>`)}
-                </ul>`
-            : nothing
-        }
-        ${
-          result.alternatives.length
-            ? html`<h3>Other ways</h3>
-                ${alternatives(result.alternatives)}`
-            : nothing
-        }
-      </section>`;
-    const swaps = result.stack.filter((/** @type {any} */ row) => row.action !== "keep");
-    return html`<section class="card" aria-live="polite">
-        <h2>${result.proven ? "The best choice" : "A good choice"}</h2>
-        <p class="figure">
-          ${read.torque(result.torque_nm)}
-          <small
-            >may come out ${read.torqueFigure(result.spread_nm.low_nm)} to
-            ${read.torqueFigure(result.spread_nm.high_nm)}</small
-          >
-        </p>
-        ${
-          swaps.length
-            ? html`<table>
-                <thead>
-                  <tr>
-                    <th scope="col">Place</th>
-                    <th scope="col">Out</th>
-                    <th scope="col">In</th>
-                  </tr>
-                </thead>
-                <tbody>
-                  ${swaps.map(
-                    (/** @type {any} */ row) =>
-                      html`<tr>
-                        <th scope="row">${row.slot}</th>
-                        <td>${row.was_mm ? read.length(row.was_mm) : "–"}</td>
-                        <td>${row.action === "take_out" ? "taken out" : `${row.piece}, ${read.length(row.mm)}`}</td>
-                      </tr>`,
-                  )}
-                </tbody>
-              </table>`
-            : html`<p>Nothing has to change.</p>`
-        }
-        <p class="quiet">${result.proof.text}</p>
-        ${worked("plan", "How this is worked out, and what proven means")}
-        ${result.warnings.map((/** @type {any} */ one) => html`<p class="finding doubt">${one.text}</p>`)}
-        <button
-          class="main"
-          @click=${async () => {
-            const fitted = swaps
-              .filter((/** @type {any} */ row) => row.action !== "take_out")
-              .map((/** @type {any} */ row) => ({ slot: row.slot, mm: String(row.mm), piece: row.piece }));
-            await keepDraft(`rebuild/${id}`, {
-              fitted,
-              oil: "",
-              spring: "",
-              note: `To ${read.torque(result.wanted_nm.torque_nm)}: planned ${read.torque(result.torque_nm)}.`,
-            });
-            location.hash = `#/unit/${id}/rebuild`;
-          }}
-        >
-          Rebuild it like this
-        </button>
-      </section>
-      <section class="card">
-        <h2>Now and then</h2>
-        ${pictures(result)}${curve(result)}
-      </section>
-      <section class="card" aria-live="polite">${furtherWays()}</section>`;
-  };
+/** @param {State} state */
+const keepSection = (state) =>
+  html`<section class="card">
+    <h2>Plates that must stay</h2>
+    <div class="keys">
+      ${plates(state).map(({ slot }) => {
+        const stays = state.draft.keep.includes(slot);
+        return html`<button class="small" aria-pressed=${stays} @click=${() => toggleKeep(state, slot)}>
+          ${stays ? "✓ " : ""}${slot}
+        </button>`;
+      })}
+    </div>
+  </section>`;
 
-  const furtherWays = () => {
-    const body = () => {
-      if (others.asked !== form.judged)
-        return html`<p class="quiet">A shim, another spring or another order of the plates.</p>
-          <button @click=${lookFurther}>Work them out</button>`;
-      if (others.failed) return errorLine(others.failed);
-      if (!others.rows) return html`<p role="status">Working them out: a full shelf takes a phone some seconds.</p>`;
-      return others.rows.length
-        ? alternatives(others.rows)
-        : html`<p>There is none: no shim and no other spring is in stock, and the plates go in no other order.</p>`;
-    };
-    // The heading stays while what is below it changes, and the focus on it.
-    return html`<h2 id="others" tabindex="-1">Other ways</h2>
-      ${body()}`;
-  };
+/** @param {State} state */
+function shelfSection({ pieces }) {
+  const plateCount = pieces.reduce((sum, { count }) => sum + count, 0);
+  return html`<section class="card">
+    <h2>Shelf</h2>
+    <p>
+      ${
+        pieces.length
+          ? `${pieces.length} classes and pieces, ${plateCount} plates.`
+          : "The shelf is empty: count it first."
+      }
+    </p>
+    <a class="button" href="#/shelf">Count the shelf</a>
+  </section>`;
+}
 
-  /** @param {any[]} ways */
-  const alternatives = (ways) =>
-    ways.map(
-      (one) =>
-        html`<p class="finding">
-          <b>${one.about}</b>:
-          ${
-            one.possible
-              ? `${read.torque(one.torque_nm)} with ${one.changes} ${one.changes === 1 ? "change" : "changes"}`
-              : "not possible from this shelf"
-          }. <span class="quiet">Changes ${String(one.affects).replaceAll("_", " ")}.</span>
-        </p>`,
-    );
+/** @param {State} state */
+function answerSections(state) {
+  const { form, read, unit, others } = state;
+  const found = () =>
+    answer({
+      result: form.result,
+      read,
+      unit,
+      others: others.asked === form.judged ? others : undefined,
+      findOtherWays: () => findOtherWays(state),
+      beginRebuild: () => beginRebuild(state, form.result),
+    });
+  return html`${form.result ? found() : nothing}
+  ${form.bad ? html`<section class="card">${errorLine(form.bad.reason)}</section>` : nothing}${errorLine(form.failed)}`;
+}
 
-  const draw = () =>
-    render(
-      html`<div class="full">
-          ${backTo(`#/unit/${id}`, found.unit.name)}
-          <h1>Plan the rebuild</h1>
-        </div>
-        <div class="screen">
-          <section class="card">
-            <h2>Wanted</h2>
-            <div class="pair">
-              ${numberField({ name: "wanted.torque_nm", label: "Breakaway torque", value: draft.torque, error: form.error("wanted.torque_nm"), type: (torque) => set({ torque }) })}
-              ${numberField({ name: "wanted.tolerance_nm", label: "Give or take", value: draft.tolerance, error: form.error("wanted.tolerance_nm"), type: (tolerance) => set({ tolerance }) })}
-            </div>
-            ${choiceField({ name: "unit", label: "Unit", value: draft.unit, options: read.units.nm.map((one) => /** @type {[string, string]} */ ([one.unit, one.label])), choose: changeUnit })}
-            ${switching.question("unit", read.units.nm)}
-            <p class="quiet">
-              ${found.torque ? html`Reckoned from the last check, ${read.torque(found.torque.value_nm)}, and the plates as they were measured.` : "No check stands for this stack."}
-            </p>
-          </section>
-          <section class="card">
-            <h2>Plates that must stay</h2>
-            <div class="keys">
-              ${unit.chain
-                .filter((/** @type {any} */ item) => item.part !== "spring" && item.part !== "ring")
-                .map(
-                  (/** @type {any} */ item) =>
-                    html`<button
-                      class="small"
-                      aria-pressed=${draft.keep.includes(item.slot)}
-                      @click=${() =>
-                        set({
-                          keep: draft.keep.includes(item.slot)
-                            ? draft.keep.filter((slot) => slot !== item.slot)
-                            : [...draft.keep, item.slot],
-                        })}
-                    >
-                      ${draft.keep.includes(item.slot) ? "✓ " : ""}${item.slot}
-                    </button>`,
-                )}
-            </div>
-          </section>
-          <section class="card">
-            <h2>Shelf</h2>
-            <p>
-              ${pieces.length ? `${pieces.length} classes and pieces, ${pieces.reduce((/** @type {number} */ sum, /** @type {any} */ one) => sum + one.count, 0)} plates.` : "The shelf is empty: count it first."}
-            </p>
-            <a class="button" href="#/shelf">Count the shelf</a>
-          </section>
-        </div>
-        <div class="screen">
-          ${form.result ? answer(form.result) : nothing}
-          ${form.bad ? html`<section class="card">${errorLine(form.bad.reason)}</section>` : nothing}${errorLine(form.failed)}
-        </div>`,
-      place,
-    );
+/** @param {State} state */
+const screen = (state) =>
+  html`<div class="full">
+      ${backTo(`#/unit/${state.id}`, state.found.unit.name)}
+      <h1>Plan the rebuild</h1>
+    </div>
+    <div class="screen">${wantedSection(state)} ${keepSection(state)} ${shelfSection(state)}</div>
+    <div class="screen">${answerSections(state)}</div>`;
+
+/** @param {State} state */
+function draw(state) {
+  render(screen(state), state.place);
+}
+
+/** @type {import("../../app.js").Show} */
+export async function show(place, params) {
+  const state = await opened(place, params);
   place.classList.add("wide");
-  draw();
-  await form.judge();
+  draw(state);
+  await state.form.judge();
 }

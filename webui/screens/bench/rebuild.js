@@ -1,7 +1,6 @@
 // @ts-check
 // What a rebuild fitted, into the log: exchanged parts, oil, and why.
 
-import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { calc } from "../../engine/door.js";
 import { draft as kept } from "../../log/drafts.js";
 import { mayWrite } from "../../log/kinds.js";
@@ -9,8 +8,7 @@ import { known } from "../../log/known.js";
 import { write } from "../../log/outbox.js";
 import { shelf, standing } from "../../log/stands.js";
 import { entry, fact } from "../../log/store.js";
-import { focusOn } from "../form/focus.js";
-import { judging } from "../form/judging.js";
+import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import {
   backTo,
   caution,
@@ -22,179 +20,283 @@ import {
   typedOf,
   unitSwitch,
 } from "../form/fields.js";
+import { focusOn } from "../form/focus.js";
+import { judging } from "../form/judging.js";
 import { quantityFields } from "../form/quantity.js";
 import { signing } from "../form/signing.js";
 
-/** @type {import("../../app.js").Show} */
-export async function show(place, [id, corrected]) {
+/** @typedef {import("../form/fields.js").Typed} Typed */
+/** @typedef {{slot: string, mm: Typed, piece: string}} Fitted */
+/** @typedef {{fitted: Fitted[], oil: string, spring: string, other_spring?: boolean, note: string}} Draft */
+
+/**
+ * @typedef {object} State
+ * @property {HTMLElement} place
+ * @property {string} id of the unit
+ * @property {string} unitName
+ * @property {string} [corrected] the entry that is corrected
+ * @property {string} key of the draft
+ * @property {string[]} slots places in the stack, apart from the spring's
+ * @property {any[]} stock the shelf by its last count
+ * @property {boolean} mayCount whether the shelf's count may be changed with it
+ * @property {boolean} takeOff whether what was fitted is taken off the shelf
+ * @property {boolean} springWasNoted whether the entry that is corrected says something of the spring
+ * @property {Draft} draft
+ * @property {ReturnType<typeof quantityFields>} quantity
+ * @property {import("../form/signing.js").Signing} sign
+ * @property {import("../form/judging.js").Judging} form
+ */
+
+/** @param {HTMLElement} place @param {string[]} params @returns {Promise<State>} */
+async function opened(place, [id, corrected]) {
   const [read, found, sign, stock, paired, { kinds }] = await Promise.all([
     reading(),
     standing(id),
-    signing(() => draw()),
+    signing(() => draw(state)),
     shelf(),
     fact("paired"),
     known("about"),
   ]);
-  // A correction does not say what was taken meanwhile, and the workshop may take no count from this phone.
-  const counts = !corrected && mayWrite(kinds.shelf, paired?.role);
   const key = corrected ? `rebuild/${id}/${corrected}` : `rebuild/${id}`;
   const old = corrected ? (await entry(corrected))?.body : undefined;
-  const slots = found.derived.checked.chain
-    .filter((/** @type {any} */ item) => item.part !== "spring")
-    .map((/** @type {any} */ item) => item.slot);
-  /** @type {{fitted: {slot: string, mm: any, piece: string}[], oil: string, spring: string, other_spring?: boolean, note: string}} */
-  let draft = (await kept(key)) ?? { fitted: [], oil: "", spring: "", note: "", ...old };
-  const other = () => draft.other_spring ?? Boolean(old?.spring);
-  let takeOff = true;
-  const quantity = quantityFields(
-    read,
-    unitSwitch(() => draw()),
-  );
-
-  const body = () => ({
-    ...(draft.fitted.length
-      ? {
-          fitted: draft.fitted.map((part) =>
-            Object.fromEntries(Object.entries(part).filter(([, value]) => typedOf(value).trim())),
-          ),
-        }
-      : {}),
-    ...(draft.oil.trim() ? { oil: draft.oil } : {}),
-    ...(draft.spring.trim() ? { spring: draft.spring } : {}),
-    other_spring: other(),
-    note: draft.note,
-  });
-  const form = judging({
+  const draft = (await kept(key)) ?? { fitted: [], oil: "", spring: "", note: "", ...old };
+  const state = /** @type {State} */ ({ place, id, corrected, key, stock, draft, sign, takeOff: true });
+  state.unitName = found.unit.name;
+  state.slots = found.derived.checked.chain
+    .filter((/** @type {{part: string}} */ { part }) => part !== "spring")
+    .map((/** @type {{slot: string}} */ { slot }) => slot);
+  // A correction does not say what was taken meanwhile, and the workshop may take no count from this phone.
+  state.mayCount = !corrected && mayWrite(kinds.shelf, paired?.role);
+  state.springWasNoted = Boolean(old?.spring);
+  const switching = unitSwitch(() => draw(state));
+  state.quantity = quantityFields(read, switching);
+  state.form = judging({
     key,
     calculation: "rebuild",
-    request: () => (draft.fitted.length || draft.note ? body() : undefined),
-    draft: () => draft,
-    draw: () => draw(),
+    request: () => (state.draft.fitted.length || state.draft.note ? requestOf(state) : undefined),
+    draft: () => state.draft,
+    draw: () => draw(state),
   });
-  /** @param {Partial<typeof draft>} change */
-  const set = (change) => {
-    draft = { ...draft, ...change };
-    form.changed();
+  return state;
+}
+
+/** @param {State} state */
+const otherSpring = ({ draft, springWasNoted }) => draft.other_spring ?? springWasNoted;
+
+/** @param {State} state */
+function requestOf(state) {
+  const { fitted, oil, spring, note } = state.draft;
+  const filled = (/** @type {Fitted} */ part) =>
+    Object.fromEntries(Object.entries(part).filter(([, value]) => typedOf(value).trim()));
+  return {
+    ...(fitted.length ? { fitted: fitted.map(filled) } : {}),
+    ...(oil.trim() ? { oil } : {}),
+    ...(spring.trim() ? { spring } : {}),
+    other_spring: otherSpring(state),
+    note,
   };
+}
 
-  /** How many of a class or piece on the shelf were fitted. @param {any} piece */
-  const taken = (piece) =>
-    Math.min(piece.count, draft.fitted.filter((part) => part.piece.trim() === piece.name).length);
-  const fromShelf = () => (counts ? stock.reduce((sum, piece) => sum + taken(piece), 0) : 0);
+/** How many of a class or piece on the shelf were fitted. @param {State} state @param {any} piece */
+function countFitted({ draft }, piece) {
+  return Math.min(piece.count, draft.fitted.filter((part) => part.piece.trim() === piece.name).length);
+}
 
-  /** The shelf without what was fitted, as a count of its own, so that nobody plans with a plate that is in a unit. */
-  const count = async () => {
-    const pieces = stock.map((piece) =>
-      Object.fromEntries(
-        Object.entries({ ...piece, count: piece.count - taken(piece) }).filter(([, value]) => value !== null),
-      ),
-    );
-    const body = { pieces: pieces.filter((piece) => piece.count > 0) };
-    await write({ unit: "", kind: "shelf", body, shown: await calc("shelf", body) });
-  };
+/** @param {State} state */
+function fromShelf(state) {
+  return state.mayCount ? state.stock.reduce((sum, piece) => sum + countFitted(state, piece), 0) : 0;
+}
 
-  const save = () =>
-    form.save(async (body, shown) => {
-      sign.check();
-      if (takeOff && fromShelf()) await count();
-      await write({ unit: id, kind: "rebuild", body, shown, replaces: corrected, draft: key });
-      location.hash = corrected ? `#/unit/${id}` : `#/unit/${id}/close`;
-    });
+/** @param {State} state @param {Partial<Draft>} change */
+function set(state, change) {
+  state.draft = { ...state.draft, ...change };
+  state.form.changed();
+}
 
-  const add = () => {
-    const free =
-      slots.find((/** @type {string} */ slot) => !draft.fitted.some((part) => part.slot === slot)) ?? slots[0];
-    set({ fitted: [...draft.fitted, { slot: free, mm: "", piece: "" }] });
-    focusOn(place, ".list > li:last-child select");
-  };
-  /** @param {number} number */
-  const leaveOut = (number) => {
-    set({ fitted: draft.fitted.filter((_, at) => at !== number) });
-    focusOn(place, "#add");
-  };
+/** @param {State} state */
+function add(state) {
+  const { fitted } = state.draft;
+  const slot = state.slots.find((free) => !fitted.some((part) => part.slot === free)) ?? state.slots[0];
+  set(state, { fitted: [...fitted, { slot, mm: "", piece: "" }] });
+  focusOn(state.place, ".list > li:last-child select");
+}
 
-  /** @param {{slot: string, mm: any, piece: string}} part @param {number} number */
-  const row = (part, number) => {
-    const put = (/** @type {string} */ field, /** @type {any} */ value) =>
-      set({ fitted: draft.fitted.map((one, at) => (at === number ? { ...one, [field]: value } : one)) });
-    return html`<li class="card">
-      <div class="pair">
-        ${choiceField({ name: `${number}.slot`, label: "Place", value: part.slot, error: form.error(`fitted.${number}.slot`), options: slots.map((/** @type {string} */ slot) => [slot, slot]), choose: (value) => put("slot", value) })}
-        ${textField({ name: `${number}.piece`, label: "Called on the shelf", value: part.piece, error: form.error(`fitted.${number}.piece`), type: (value) => put("piece", value) })}
-      </div>
-      ${quantity({ name: `${number}.mm`, label: "Thickness", si: "mm", value: part.mm, error: form.error(`fitted.${number}.mm`), put: (value) => put("mm", value) })}
-      <button class="plain" aria-label=${`Not fitted: ${part.slot}`} @click=${() => leaveOut(number)}>
-        Not fitted
-      </button>
-    </li>`;
-  };
+/** @param {State} state @param {number} number */
+function remove(state, number) {
+  set(state, { fitted: state.draft.fitted.filter((_, place) => place !== number) });
+  focusOn(state.place, "#add");
+}
 
-  const draw = () =>
-    render(
-      html`<div class="full">
-          ${backTo(`#/unit/${id}`, found.unit.name)}
-          <h1>${corrected ? "Correct a rebuild" : "Rebuild"}</h1>
-        </div>
-        <div class="full">
-          ${caution(html`Every part clean and dry before it goes in: <b>dirt between the plates scores them and makes the torque check read false.</b>`)}
-        </div>
-        <section class="card">
-          <h2>Exchanged</h2>
-          ${
-            draft.fitted.length
-              ? html`<ul class="list">
-                  ${draft.fitted.map(row)}
-                </ul>`
-              : html`<p class="quiet">Nothing yet. <a href="#/unit/${id}/plan">Plan it</a>, or add what you fitted.</p>`
-          }
-          <button id="add" @click=${add}>Add a part that was fitted</button>
-          ${
-            fromShelf()
-              ? choiceKeys({
-                  name: "count",
-                  label: "The shelf's count",
-                  short: true,
-                  value: takeOff ? "less" : "same",
-                  choose: (value) => {
-                    takeOff = value === "less";
-                    draw();
-                  },
-                  options: [
-                    { value: "less", words: `take ${fromShelf()} off` },
-                    { value: "same", words: "leave it: counted already" },
-                  ],
-                })
-              : nothing
-          }
-        </section>
-        <section class="card">
-          ${textField({ name: "oil", label: "Oil filled", value: draft.oil, type: (oil) => set({ oil }) })}
-          ${choiceKeys({
-            name: "other_spring",
-            label: "The spring",
-            short: true,
-            value: other() ? "other" : "same",
-            choose: (value) => set({ other_spring: value === "other" }),
-            options: [
-              { value: "same", words: "the same" },
-              { value: "other", words: "another fitted" },
-            ],
-          })}
-          ${textField({ name: "spring", label: "What was done about the spring", value: draft.spring, type: (spring) => set({ spring }) })}
-          ${textField({ name: "note", kind: "long", label: "What was done and why", value: draft.note, error: form.error("note"), type: (note) => set({ note }) })}
-          ${sign.field("Rebuilt by")}
-          ${form.bad && form.bad.field !== "note" && !form.bad.field.startsWith("fitted.") ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
-          <button class="main big" ?disabled=${!form.result} @click=${save}>
-            ${corrected ? "Save the correction" : "Save, and close it up"}
-          </button>
-          <p class="quiet">
-            Earlier torque checks, and measurements of the exchanged plates, count no more from here on; they stay in
-            the log.
-          </p>
-        </section>`,
-      place,
-    );
+/**
+ * The shelf without what was fitted, as a count of its own, so that nobody plans with a plate that is in a unit.
+ * @param {State} state
+ */
+async function writeCount(state) {
+  const known = (/** @type {object} */ piece) =>
+    Object.fromEntries(Object.entries(piece).filter(([, value]) => value !== null));
+  const left = state.stock.map((piece) => ({ ...piece, count: piece.count - countFitted(state, piece) }));
+  const body = { pieces: left.filter((piece) => piece.count > 0).map(known) };
+  await write({ unit: "", kind: "shelf", body, shown: await calc("shelf", body) });
+}
+
+/** @param {State} state */
+function save(state) {
+  const { form, sign, takeOff, id, corrected, key } = state;
+  return form.save(async (body, shown) => {
+    sign.check();
+    if (takeOff && fromShelf(state)) await writeCount(state);
+    await write({ unit: id, kind: "rebuild", body, shown, replaces: corrected, draft: key });
+    location.hash = corrected ? `#/unit/${id}` : `#/unit/${id}/close`;
+  });
+}
+
+/** @param {State} state @param {Fitted} part @param {number} number */
+function fittedCard(state, part, number) {
+  const { form, slots, quantity, draft } = state;
+  const put = (/** @type {Partial<Fitted>} */ change) =>
+    set(state, { fitted: draft.fitted.map((other, place) => (place === number ? { ...other, ...change } : other)) });
+  const error = (/** @type {keyof Fitted} */ field) => form.error(`fitted.${number}.${field}`);
+  return html`<li class="card">
+    <div class="pair">
+      ${choiceField({
+        name: `${number}.slot`,
+        label: "Place",
+        value: part.slot,
+        error: error("slot"),
+        options: slots.map((slot) => [slot, slot]),
+        choose: (slot) => put({ slot }),
+      })}
+      ${textField({
+        name: `${number}.piece`,
+        label: "Name on the shelf",
+        value: part.piece,
+        error: error("piece"),
+        type: (piece) => put({ piece }),
+      })}
+    </div>
+    ${quantity({
+      name: `${number}.mm`,
+      label: "Thickness",
+      si: "mm",
+      value: part.mm,
+      error: error("mm"),
+      put: (mm) => put({ mm }),
+    })}
+    <button class="plain" aria-label=${`Remove this line: ${part.slot}`} @click=${() => remove(state, number)}>
+      Remove this line
+    </button>
+  </li>`;
+}
+
+/** @param {State} state */
+function takeOffKeys(state) {
+  const count = fromShelf(state);
+  if (!count) return nothing;
+  return choiceKeys({
+    name: "count",
+    label: "The shelf's count",
+    short: true,
+    value: state.takeOff ? "less" : "same",
+    choose: (value) => {
+      state.takeOff = value === "less";
+      draw(state);
+    },
+    options: [
+      { value: "less", words: `take ${count} off` },
+      { value: "same", words: "leave it: counted already" },
+    ],
+  });
+}
+
+/** @param {State} state */
+const exchanged = (state) =>
+  html`<section class="card">
+    <h2>Exchanged</h2>
+    ${
+      state.draft.fitted.length
+        ? html`<ul class="list">
+            ${state.draft.fitted.map((part, number) => fittedCard(state, part, number))}
+          </ul>`
+        : html`<p class="quiet">
+            Nothing yet. <a href="#/unit/${state.id}/plan">Plan the rebuild</a>, or add what you fitted.
+          </p>`
+    }
+    <button id="add" @click=${() => add(state)}>Add a part that was fitted</button>
+    ${takeOffKeys(state)}
+  </section>`;
+
+/** @param {State} state */
+const springFields = (state) =>
+  html`${choiceKeys({
+    name: "other_spring",
+    label: "The spring",
+    short: true,
+    value: otherSpring(state) ? "other" : "same",
+    choose: (value) => set(state, { other_spring: value === "other" }),
+    options: [
+      { value: "same", words: "the same" },
+      { value: "other", words: "another fitted" },
+    ],
+  })}
+  ${textField({
+    name: "spring",
+    label: "What was done about the spring",
+    value: state.draft.spring,
+    type: (spring) => set(state, { spring }),
+  })}`;
+
+/** What is wrong and has no field of its own to stand at. @param {State} state */
+function otherFaults({ form }) {
+  const { bad, failed } = form;
+  const atAField = bad && (bad.field === "note" || bad.field.startsWith("fitted."));
+  return html`${bad && !atAField ? errorLine(bad.reason) : nothing}${errorLine(failed)}`;
+}
+
+/** @param {State} state */
+const work = (state) =>
+  html`<section class="card">
+    ${textField({ name: "oil", label: "Oil filled", value: state.draft.oil, type: (oil) => set(state, { oil }) })}
+    ${springFields(state)}
+    ${textField({
+      name: "note",
+      kind: "long",
+      label: "What was done and why",
+      value: state.draft.note,
+      error: state.form.error("note"),
+      type: (note) => set(state, { note }),
+    })}
+    ${state.sign.field("Rebuilt by")} ${otherFaults(state)}
+    <button class="main big" ?disabled=${!state.form.result} @click=${() => save(state)}>
+      ${state.corrected ? "Save the correction" : "Save, and close it up"}
+    </button>
+    <p class="quiet">
+      Earlier torque checks, and measurements of the exchanged plates, then no longer count; they stay in the log.
+    </p>
+  </section>`;
+
+/** @param {State} state */
+const screen = (state) =>
+  html`<div class="full">
+      ${backTo(`#/unit/${state.id}`, state.unitName)}
+      <h1>${state.corrected ? "Correct a rebuild" : "Rebuild"}</h1>
+    </div>
+    <div class="full">
+      ${caution(
+        html`Every part clean and dry before it goes in:
+          <b>dirt between the plates scores them and makes the torque check read false.</b>`,
+      )}
+    </div>
+    ${exchanged(state)} ${work(state)}`;
+
+/** @param {State} state */
+function draw(state) {
+  render(screen(state), state.place);
+}
+
+/** @type {import("../../app.js").Show} */
+export async function show(place, params) {
+  const state = await opened(place, params);
   place.classList.add("wide");
-  draw();
-  await form.judge();
+  draw(state);
+  await state.form.judge();
 }

@@ -1,13 +1,11 @@
 // @ts-check
 // The shelf: plates in stock, by class or measured piece.
 
-import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { draft as kept } from "../../log/drafts.js";
 import { write } from "../../log/outbox.js";
 import { shelf } from "../../log/stands.js";
 import { entriesOf, entry } from "../../log/store.js";
-import { focusOn } from "../form/focus.js";
-import { judging } from "../form/judging.js";
+import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import {
   backTo,
   choiceField,
@@ -19,8 +17,27 @@ import {
   typedOf,
   unitSwitch,
 } from "../form/fields.js";
+import { focusOn } from "../form/focus.js";
+import { judging } from "../form/judging.js";
 import { quantityFields } from "../form/quantity.js";
 import { signing } from "../form/signing.js";
+
+/** @typedef {import("../form/fields.js").Typed} Typed */
+/** @typedef {{name: string, part: string, mm: Typed, count: Typed, within_mm: Typed}} Piece */
+
+/**
+ * @typedef {object} State
+ * @property {HTMLElement} place
+ * @property {string} [corrected] the entry that is corrected
+ * @property {string} key of the draft
+ * @property {Piece[]} counted the last count, as it was typed and in the units that it was typed in
+ * @property {{pieces: Piece[]}} draft
+ * @property {{pieces: Piece[]}} [cleared] what was typed before it was cleared
+ * @property {string} message what came of the last tap
+ * @property {ReturnType<typeof quantityFields>} quantity
+ * @property {import("../form/signing.js").Signing} sign
+ * @property {import("../form/judging.js").Judging} form
+ */
 
 const PARTS = /** @type {[string, string][]} */ ([
   ["friction", "friction"],
@@ -28,145 +45,211 @@ const PARTS = /** @type {[string, string][]} */ ([
   ["shim", "shim"],
 ]);
 
-/** @typedef {{name: string, part: string, mm: any, count: any, within_mm: any}} Piece */
-
-/** @type {import("../../app.js").Show} */
-export async function show(place, [corrected]) {
-  const [read, standing, sign, last] = await Promise.all([
+/** @param {HTMLElement} place @param {string[]} params @returns {Promise<State>} */
+async function opened(place, [corrected]) {
+  const [read, stock, sign, last] = await Promise.all([
     reading(),
     shelf(),
-    signing(() => draw()),
+    signing(() => draw(state)),
     corrected ? entry(corrected) : lastCount(),
   ]);
   const key = corrected ? `shelf/${corrected}` : "shelf";
-  const quantity = quantityFields(
-    read,
-    unitSwitch(() => draw()),
-  );
-  // As it was typed, in the units that it was typed in.
-  const known = last?.body.pieces ?? standing;
-  /** @type {{pieces: Piece[]}} */
-  let draft = (await kept(key)) ?? { pieces: known };
-  /** @type {typeof draft | undefined} */
-  let cleared;
-  let told = "";
-
-  const body = () => ({
-    pieces: draft.pieces.map((piece) =>
-      Object.fromEntries(Object.entries(piece).filter(([, value]) => typedOf(value).trim())),
-    ),
+  const counted = last?.body.pieces ?? stock;
+  const draft = (await kept(key)) ?? { pieces: counted };
+  const state = /** @type {State} */ ({ place, corrected, key, counted, draft, sign, message: "" });
+  const switching = unitSwitch(() => draw(state));
+  state.quantity = quantityFields(read, switching);
+  state.form = judging({
+    key,
+    calculation: "shelf",
+    request: () => requestOf(state),
+    draft: () => state.draft,
+    draw: () => draw(state),
   });
-  const form = judging({ key, calculation: "shelf", request: body, draft: () => draft, draw: () => draw() });
-
-  /** @param {Piece[]} pieces */
-  const set = (pieces) => {
-    draft = { pieces };
-    told = "";
-    form.changed();
-  };
-
-  const save = () =>
-    form.save(async (body, shown) => {
-      sign.check();
-      await write({ unit: "", kind: "shelf", body, shown, replaces: corrected, draft: key });
-      if (corrected) return void (location.hash = "#/outbox");
-      told = "The count is saved.";
-      draw();
-    });
-
-  /** @param {Piece} piece @param {number} number */
-  const row = (piece, number) => {
-    const put = (/** @type {string} */ field, /** @type {any} */ value) =>
-      set(draft.pieces.map((one, place) => (place === number ? { ...one, [field]: value } : one)));
-    const at = (/** @type {string} */ field) => form.error(`pieces.${number}.${field}`);
-    const words = piece.name || `piece ${number + 1}`;
-    return html`<li class="card">
-      <div class="pair">
-        ${textField({ name: `${number}.name`, label: "Called", value: piece.name, error: at("name"), type: (value) => put("name", value) })}
-        ${choiceField({ name: `${number}.part`, label: "Part", value: piece.part, options: PARTS, error: at("part"), choose: (value) => put("part", value) })}
-      </div>
-      <div class="pair uneven">
-        <div>
-          ${quantity({ name: `${number}.mm`, label: "Thickness", si: "mm", value: piece.mm, error: at("mm"), put: (value) => put("mm", value) })}
-        </div>
-        <div>
-          ${numberField({ name: `${number}.count`, label: "How many", whole: true, value: typedOf(piece.count), error: at("count"), type: (value) => put("count", value) })}
-        </div>
-      </div>
-      <div class="pair uneven">
-        <details>
-          <summary>How exact</summary>
-          <div class="inside">
-            ${quantity({ name: `${number}.within`, label: "May be off by", si: "mm", hint: "0.02 mm for a class: common practice, no source", value: piece.within_mm, error: at("within_mm"), put: (value) => put("within_mm", value) })}
-          </div>
-        </details>
-        <button
-          class="plain"
-          aria-label=${`Take off ${words}`}
-          @click=${() => {
-            set(draft.pieces.filter((_, at) => at !== number));
-            focusOn(place, "#add");
-          }}
-        >
-          Take off
-        </button>
-      </div>
-    </li>`;
-  };
-
-  const draw = () =>
-    render(
-      html`${corrected ? backTo("#/outbox", "Outbox") : nothing}
-        <h1>${corrected ? "Correct a count" : "Shelf"}</h1>
-        <p class="quiet">
-          Plates in stock, for planning a rebuild: a class of equal ones, or single pieces that were measured.
-        </p>
-        ${
-          draft.pieces.length
-            ? html`<ul class="list cards">
-                ${draft.pieces.map(row)}
-              </ul>`
-            : html`<section class="card"><p>Nothing is on the shelf yet.</p></section>`
-        }
-        <section class="card">
-          <button
-            id="add"
-            @click=${() => {
-              set([...draft.pieces, { name: "", part: "friction", mm: "", count: "1", within_mm: "" }]);
-              focusOn(place, ".list > li:last-child input");
-            }}
-          >
-            Add a class or a piece
-          </button>
-          ${form.bad && !form.bad.field.includes(".") ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
-          ${sign.fieldIfUnknown("Counted by")}
-          <button class="main" ?disabled=${!form.result} @click=${save}>Save the count</button>
-          ${clearKey(
-            Boolean(cleared),
-            () => {
-              cleared = draft;
-              set(known);
-            },
-            () => {
-              const back = cleared;
-              cleared = undefined;
-              set(back?.pieces ?? []);
-            },
-          )}
-          <p role="status">${told}</p>
-        </section>`,
-      place,
-    );
-  draw();
-  form.judge();
+  return state;
 }
 
 /** The last count that stands, by the order of the log; what was not delivered yet comes last. */
 async function lastCount() {
-  const all = (await entriesOf("")).filter((one) => one.kind === "shelf");
-  const gone = new Set(all.map((one) => one.replaces));
-  return all
-    .filter((one) => !gone.has(one.id))
+  const counts = (await entriesOf("")).filter(({ kind }) => kind === "shelf");
+  const replaced = new Set(counts.map(({ replaces }) => replaces));
+  return counts
+    .filter(({ id }) => !replaced.has(id))
     .sort((a, b) => (a.seq ?? Infinity) - (b.seq ?? Infinity) || Date.parse(a.at) - Date.parse(b.at))
     .pop();
+}
+
+/** @param {State} state */
+function requestOf({ draft }) {
+  const filled = (/** @type {Piece} */ piece) =>
+    Object.fromEntries(Object.entries(piece).filter(([, value]) => typedOf(value).trim()));
+  return { pieces: draft.pieces.map(filled) };
+}
+
+/** @param {State} state @param {Piece[]} pieces */
+function set(state, pieces) {
+  state.draft = { pieces };
+  state.message = "";
+  state.form.changed();
+}
+
+/** @param {State} state */
+function add(state) {
+  set(state, [...state.draft.pieces, { name: "", part: "friction", mm: "", count: "1", within_mm: "" }]);
+  focusOn(state.place, ".list > li:last-child input");
+}
+
+/** @param {State} state @param {number} number */
+function remove(state, number) {
+  set(
+    state,
+    state.draft.pieces.filter((_, place) => place !== number),
+  );
+  focusOn(state.place, "#add");
+}
+
+/** @param {State} state */
+function clear(state) {
+  state.cleared = state.draft;
+  set(state, state.counted);
+}
+
+/** @param {State} state */
+function undoClear(state) {
+  const pieces = state.cleared?.pieces ?? [];
+  state.cleared = undefined;
+  set(state, pieces);
+}
+
+/** @param {State} state */
+function save(state) {
+  const { form, sign, corrected, key } = state;
+  return form.save(async (body, shown) => {
+    sign.check();
+    await write({ unit: "", kind: "shelf", body, shown, replaces: corrected, draft: key });
+    if (corrected) {
+      location.hash = "#/outbox";
+      return;
+    }
+    state.message = "The count is saved.";
+    draw(state);
+  });
+}
+
+/** @param {State} state @param {Piece} piece @param {number} number */
+function pieceCard(state, piece, number) {
+  const { form, quantity, draft } = state;
+  const put = (/** @type {Partial<Piece>} */ change) =>
+    set(
+      state,
+      draft.pieces.map((other, place) => (place === number ? { ...other, ...change } : other)),
+    );
+  const error = (/** @type {keyof Piece} */ field) => form.error(`pieces.${number}.${field}`);
+  return html`<li class="card">
+    <div class="pair">
+      ${textField({
+        name: `${number}.name`,
+        label: "Name",
+        value: piece.name,
+        error: error("name"),
+        type: (name) => put({ name }),
+      })}
+      ${choiceField({
+        name: `${number}.part`,
+        label: "Part",
+        value: piece.part,
+        options: PARTS,
+        error: error("part"),
+        choose: (part) => put({ part }),
+      })}
+    </div>
+    <div class="pair uneven">
+      <div>
+        ${quantity({
+          name: `${number}.mm`,
+          label: "Thickness",
+          si: "mm",
+          value: piece.mm,
+          error: error("mm"),
+          put: (mm) => put({ mm }),
+        })}
+      </div>
+      <div>
+        ${numberField({
+          name: `${number}.count`,
+          label: "How many",
+          whole: true,
+          value: typedOf(piece.count),
+          error: error("count"),
+          type: (count) => put({ count }),
+        })}
+      </div>
+    </div>
+    <div class="pair uneven">
+      <details>
+        <summary>How exact</summary>
+        <div class="inside">
+          ${quantity({
+            name: `${number}.within`,
+            label: "May be off by",
+            si: "mm",
+            hint: "0.02 mm for a class: common practice, no source",
+            value: piece.within_mm,
+            error: error("within_mm"),
+            put: (within_mm) => put({ within_mm }),
+          })}
+        </div>
+      </details>
+      <button
+        class="plain"
+        aria-label=${`Remove ${piece.name || `piece ${number + 1}`}`}
+        @click=${() => remove(state, number)}
+      >
+        Remove
+      </button>
+    </div>
+  </li>`;
+}
+
+/** @param {State} state */
+const saveSection = (state) =>
+  html`<section class="card">
+    <button id="add" @click=${() => add(state)}>Add a class or a piece</button>
+    ${state.form.bad && !state.form.bad.field.includes(".") ? errorLine(state.form.bad.reason) : nothing}
+    ${errorLine(state.form.failed)} ${state.sign.fieldIfUnknown("Counted by")}
+    <button class="main" ?disabled=${!state.form.result} @click=${() => save(state)}>Save the count</button>
+    ${clearKey(
+      Boolean(state.cleared),
+      () => clear(state),
+      () => undoClear(state),
+    )}
+    <p role="status">${state.message}</p>
+  </section>`;
+
+/** @param {State} state */
+const screen = (state) =>
+  html`${state.corrected ? backTo("#/outbox", "Outbox") : nothing}
+    <h1>${state.corrected ? "Correct a count" : "Shelf"}</h1>
+    <p class="quiet">
+      Plates in stock, for planning a rebuild: classes of equal plates, or single pieces that were measured.
+    </p>
+    ${
+      state.draft.pieces.length
+        ? html`<ul class="list cards">
+            ${state.draft.pieces.map((piece, number) => pieceCard(state, piece, number))}
+          </ul>`
+        : html`<section class="card"><p>The shelf is empty.</p></section>`
+    }
+    ${saveSection(state)}`;
+
+/** @param {State} state */
+function draw(state) {
+  render(screen(state), state.place);
+}
+
+/** @type {import("../../app.js").Show} */
+export async function show(place, params) {
+  const state = await opened(place, params);
+  draw(state);
+  state.form.judge();
 }

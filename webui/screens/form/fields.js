@@ -1,13 +1,28 @@
 // @ts-check
 // What several screens are put together from: verdicts, fields, figures in the reader's unit.
 
-import { html, nothing } from "../../vendor/lit-html/lit-html.js";
-import { live } from "../../vendor/lit-html/directives/live.js";
+import { icon } from "../../draw/icons.js";
 import { known } from "../../log/known.js";
 import { fact } from "../../log/store.js";
-import { icon } from "../../draw/icons.js";
+import { live } from "../../vendor/lit-html/directives/live.js";
+import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 
 /** @typedef {{unit: string, label: string, factor: number, places: number}} Unit */
+
+/**
+ * How this person reads figures.
+ * @typedef {object} Reading
+ * @property {Record<string, Unit[]>} units all that may be typed, by the SI unit
+ * @property {string} torqueUnit
+ * @property {string} torqueLabel
+ * @property {(nm: number) => number} torqueIn
+ * @property {(nm: number) => string} torque with its unit
+ * @property {(nm: number) => string} torqueFigure without
+ * @property {string} lengthUnit
+ * @property {(mm: number) => string} length with its unit
+ */
+
+/** @typedef {ReturnType<typeof unitSwitch>} UnitSwitch */
 
 /** The units that may be typed, from the engine. @returns {Promise<Record<string, Unit[]>>} */
 export function allUnits() {
@@ -23,19 +38,14 @@ export function verdictMark(verdict, big = false) {
   return html`<span class="verdict ${verdict ?? ""} ${big ? "big" : ""}">${icon(verdict ?? "none")}${words}</span>`;
 }
 
-/**
- * How this person reads figures.
- * @returns {Promise<{torqueUnit: string, torqueLabel: string, torqueIn: (nm: number) => number, lengthUnit: string, torque: (nm: number) => string, length: (mm: number) => string,
- *   torqueFigure: (nm: number) => string,
- *   units: Record<string, Unit[]>}>}
- */
+/** How this person reads figures. @returns {Promise<Reading>} */
 export async function reading() {
   const [all, torqueUnit, lengthUnit] = await Promise.all([
     allUnits(),
     fact("torqueUnit", "nm"),
     fact("lengthUnit", "mm"),
   ]);
-  const chosen = all.nm.find((one) => one.unit === torqueUnit) ?? all.nm[0];
+  const chosen = all.nm.find(({ unit }) => unit === torqueUnit) ?? all.nm[0];
   return {
     units: all,
     torqueUnit,
@@ -48,24 +58,39 @@ export async function reading() {
   };
 }
 
-/** A figure in a unit. @param {Record<string, Unit[]>} all @param {string} si @param {string} unit @param {number} value */
+/**
+ * A figure in a unit.
+ * @param {Record<string, Unit[]>} all
+ * @param {string} si
+ * @param {string} unit
+ * @param {number} value
+ */
 export function sayIn(all, si, unit, value) {
-  const chosen = all[si].find((one) => one.unit === unit) ?? all[si][0];
+  const chosen = all[si].find((choice) => choice.unit === unit) ?? all[si][0];
   return `${(value / chosen.factor).toFixed(chosen.places)} ${chosen.label}`;
 }
 
-/** A quantity as it was typed, for the engine; nothing where nothing was typed. @param {string | undefined} typed @param {string} unit */
+/**
+ * A quantity as it was typed, for the engine; nothing where nothing was typed.
+ * @param {string | undefined} typed
+ * @param {string} unit
+ */
 export function quantity(typed, unit) {
   return typed?.trim() ? { typed, unit } : undefined;
 }
 
-/** What was typed in a quantity of the log. @param {any} value */
+/**
+ * A figure as a log or a draft keeps it.
+ * @typedef {string | number | {typed?: string, unit?: string} | null | undefined} Typed
+ */
+
+/** What was typed in a quantity of the log. @param {Typed} value */
 export function typedOf(value) {
   if (value === null || value === undefined) return "";
   return typeof value === "object" ? String(value.typed ?? "") : String(value);
 }
 
-/** @param {any} value @param {string} otherwise */
+/** @param {Typed} value @param {string} otherwise */
 export function unitOf(value, otherwise) {
   return value && typeof value === "object" ? (value.unit ?? otherwise) : otherwise;
 }
@@ -75,13 +100,13 @@ export function errorLine(reason, id) {
   return reason ? html`<p class="error" id=${id ?? nothing} role="alert">${reason}</p>` : nothing;
 }
 
-let made = 0;
+let lastId = 0;
 /** @type {Map<string, string>} */
 const ids = new Map();
 
 /** A stable id for a field's name on this page. @param {string} name */
 function idOf(name) {
-  if (!ids.has(name)) ids.set(name, `f${++made}`);
+  if (!ids.has(name)) ids.set(name, `f${++lastId}`);
   return /** @type {string} */ (ids.get(name));
 }
 
@@ -122,7 +147,10 @@ export function numberField({ name, label, value, type, units: choices, unit, ch
               aria-label=${`Unit of ${label}`}
               @change=${(/** @type {any} */ event) => choose(event.target.value)}
             >
-              ${choices.map((one) => html`<option value=${one.unit} .selected=${live(one.unit === unit)}>${one.label}</option>`)}
+              ${choices.map(
+                (choice) =>
+                  html`<option value=${choice.unit} .selected=${live(choice.unit === unit)}>${choice.label}</option>`,
+              )}
             </select>
           </div>`
         : input
@@ -187,7 +215,9 @@ export function choiceField({ name, label, value, options, choose, error }) {
       aria-describedby=${error ? `${id}e` : nothing}
       @change=${(/** @type {any} */ event) => choose(event.target.value)}
     >
-      ${options.map(([one, words]) => html`<option value=${one} .selected=${live(one === value)}>${words}</option>`)}
+      ${options.map(
+        ([option, words]) => html`<option value=${option} .selected=${live(option === value)}>${words}</option>`,
+      )}
     </select>
     ${errorLine(error, `${id}e`)}
   </div>`;
@@ -209,15 +239,15 @@ export function choiceKeys({ name, label, value, options, choose, short = false,
     <legend>${label}</legend>
     <div class="choices ${short ? "short" : ""}">
       ${options.map(
-        (one) =>
+        (option) =>
           html`<label
             ><input
               type="radio"
               name=${name}
-              value=${one.value}
-              .checked=${live(one.value === value)}
-              @change=${() => choose(one.value)}
-            />${one.drawing ?? nothing}<span>${one.words}</span></label
+              value=${option.value}
+              .checked=${live(option.value === value)}
+              @change=${() => choose(option.value)}
+            />${option.drawing ?? nothing}<span>${option.words}</span></label
           >`,
       )}
     </div>
@@ -226,15 +256,15 @@ export function choiceKeys({ name, label, value, options, choose, short = false,
 }
 
 /**
- * Clears a form, and gives back what it cleared: a gloved thumb slips.
+ * Clears a form, and brings back what it cleared: a gloved thumb slips.
  * @param {boolean} cleared whether it was just cleared
  * @param {() => void} clear
- * @param {() => void} putBack
+ * @param {() => void} undo
  */
-export function clearKey(cleared, clear, putBack) {
-  // One key that changes its words: the focus stays on it.
-  return html`<button class=${cleared ? "" : "plain"} @click=${cleared ? putBack : clear}>
-    ${cleared ? "Put back what was typed" : "Clear what is typed"}
+export function clearKey(cleared, clear, undo) {
+  // The same key changes its words, so that the focus stays on it.
+  return html`<button class=${cleared ? "" : "plain"} @click=${cleared ? undo : clear}>
+    ${cleared ? "Undo" : "Clear what is typed"}
   </button>`;
 }
 
@@ -254,7 +284,7 @@ export function unitSwitch(draw) {
      * @param {(unit: string) => void} apply
      */
     choose(name, typed, from, to, apply) {
-      const count = typed.filter((one) => one?.trim()).length;
+      const count = typed.filter((figure) => figure?.trim()).length;
       asked = count && from !== to ? { name, count, from, to, apply } : undefined;
       if (!asked) return apply(to);
       draw();
@@ -266,7 +296,7 @@ export function unitSwitch(draw) {
     question(name, units) {
       if (asked?.name !== name) return nothing;
       const { count, from, to, apply } = asked;
-      const label = (/** @type {string} */ unit) => units.find((one) => one.unit === unit)?.label ?? unit;
+      const label = (/** @type {string} */ unit) => units.find((choice) => choice.unit === unit)?.label ?? unit;
       const answer = (/** @type {boolean} */ change) => {
         asked = undefined;
         if (change) apply(to);
@@ -319,6 +349,11 @@ export function whenDay(at) {
 export function findingLines(findings) {
   if (!findings.length) return nothing;
   return html`<ul class="list" aria-label="Findings">
-    ${findings.map((one) => html`<li class="finding ${one.weight}">${one.text}</li>`)}
+    ${findings.map(({ weight, text }) => html`<li class="finding ${weight}">${text}</li>`)}
   </ul>`;
+}
+
+/** What the engine warns of. @param {{text: string}[]} warnings */
+export function warningLines(warnings) {
+  return warnings.map(({ text }) => html`<p class="finding doubt">${text}</p>`);
 }

@@ -4,6 +4,8 @@
 import { BadInput, calc } from "../../engine/door.js";
 import { keepDraft } from "../../log/drafts.js";
 
+/** @typedef {ReturnType<typeof judging>} Judging */
+
 /**
  * @param {object} form
  * @param {string} form.key of the draft
@@ -31,7 +33,10 @@ export function judging({ key, calculation, request, draft, draw }) {
       return fault || unkept;
     },
 
-    /** Something was typed: judge it, keep it, draw it. The engine is asked first, since its worker can think meanwhile. */
+    /**
+     * Something was typed: judge it, keep it, draw it. The engine is asked first, since its worker can think
+     * meanwhile.
+     */
     changed() {
       state.judge();
       if (state.asking) draw();

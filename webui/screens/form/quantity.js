@@ -16,8 +16,8 @@ export function quantityFields(read, switching) {
    * @param {string} field.name its path, unique on the screen
    * @param {string} field.label
    * @param {"nm" | "mm"} field.si what a figure without a unit is in
-   * @param {any} field.value as it is kept
-   * @param {(value: any) => void} field.put
+   * @param {import("./fields.js").Typed} field.value as it is kept
+   * @param {(value: import("./fields.js").Typed) => void} field.put
    * @param {string} [field.preferred] the unit to begin with, if not the reader's
    * @param {string} [field.error]
    * @param {string} [field.hint]
@@ -25,15 +25,15 @@ export function quantityFields(read, switching) {
   return ({ name, label, si, value, put, preferred = usual[si], error, hint }) => {
     const typed = typedOf(value);
     const unit = value && typeof value === "object" ? unitOf(value, preferred) : value ? si : preferred;
-    // Typed in another unit than this reader's: said in both.
-    const meant =
+    // Typed in another unit than this reader's: shown in both.
+    const inReadersUnit =
       typed.trim() && unit !== usual[si]
-        ? Number(typed.replace(",", ".")) * (read.units[si].find((one) => one.unit === unit)?.factor ?? NaN)
+        ? Number(typed.replace(",", ".")) * (read.units[si].find((choice) => choice.unit === unit)?.factor ?? NaN)
         : NaN;
     return html`${numberField({
       name,
       label,
-      hint: Number.isFinite(meant) ? `is ${sayIn(read.units, si, usual[si], meant)}` : hint,
+      hint: Number.isFinite(inReadersUnit) ? `is ${sayIn(read.units, si, usual[si], inReadersUnit)}` : hint,
       value: typed,
       error,
       type: (now) => put(unit === si ? now : { typed: now, unit }),

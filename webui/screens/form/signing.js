@@ -1,12 +1,14 @@
 // @ts-check
-// Who writes: the log takes nothing from nobody. Asked for where it is not known, and known the next time.
+// Who writes: every entry needs a name. Asked for where it is not known, and known the next time.
 
 import { BadInput } from "../../engine/door.js";
 import { fact, remember } from "../../log/store.js";
 import { textField } from "./fields.js";
 
 // The log's own limit.
-const MOST = 60;
+const LONGEST = 60;
+
+/** @typedef {Awaited<ReturnType<typeof signing>>} Signing */
 
 /**
  * @param {() => void} draw
@@ -41,8 +43,8 @@ export async function signing(draw, place = "who") {
     name: () => name.trim(),
     /** Refuses to go on without a name. */
     check() {
-      if (!name.trim()) reason = "Type your name: the log says who wrote what.";
-      else if (name.trim().length > MOST) reason = `Shorten it to ${MOST} characters.`;
+      if (!name.trim()) reason = "Type your name: every entry needs one.";
+      else if (name.trim().length > LONGEST) reason = `Shorten it to ${LONGEST} characters.`;
       if (!reason) return;
       draw();
       /** @type {HTMLElement | null} */ (document.querySelector("[aria-invalid=true]"))?.focus();

@@ -1,11 +1,10 @@
 // @ts-check
 // A wrench, scale or micrometer as it is typed: on the kit's screen, and where one is missing.
 
-import { html, nothing } from "../../vendor/lit-html/lit-html.js";
-import { known } from "../../log/known.js";
 import { draft as kept } from "../../log/drafts.js";
+import { known } from "../../log/known.js";
 import { write } from "../../log/outbox.js";
-import { judging } from "./judging.js";
+import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import {
   choiceField,
   choiceKeys,
@@ -17,6 +16,7 @@ import {
   unitOf,
   unitSwitch,
 } from "./fields.js";
+import { judging } from "./judging.js";
 
 const KINDS = /** @type {Record<string, [string, string][]>} */ ({
   wrench: [
@@ -30,6 +30,11 @@ const KINDS = /** @type {Record<string, [string, string][]>} */ ({
     ["weight", "known weight"],
   ],
 });
+
+/**
+ * A tool as it is typed.
+ * @typedef {ReturnType<typeof blank>} Typed
+ */
 
 const blank = () => ({
   id: "",
@@ -51,8 +56,8 @@ function siOf(tool) {
   return tool === "micrometer" ? "mm" : tool === "scale" ? "n" : "nm";
 }
 
-/** @param {ReturnType<typeof blank>} typed */
-function body(typed) {
+/** @param {Typed} typed */
+function bodyOf(typed) {
   const si = siOf(typed.tool);
   const figures =
     typed.tool === "micrometer"
@@ -77,23 +82,23 @@ function body(typed) {
   );
 }
 
-/** What was typed when a tool was last changed. @param {any} tool @returns {ReturnType<typeof blank>} */
+/** What was typed when a tool was last changed. @param {any} tool @returns {Typed} */
 function typedAgain(tool) {
-  const of = tool.body[tool.tool];
+  const body = tool.body[tool.tool];
   const si = siOf(tool.tool);
-  const text = (/** @type {string} */ name) => typedOf(of[name]);
+  const text = (/** @type {string} */ name) => typedOf(body[name]);
   return {
     id: tool.id,
     tool: tool.tool,
-    name: of.name,
-    kind: of.kind ?? "beam",
-    unit: unitOf(of[`division_${si}`], si),
+    name: body.name,
+    kind: body.kind ?? "beam",
+    unit: unitOf(body[`division_${si}`], si),
     low: text(`low_${si}`),
     high: text(`high_${si}`),
     division: text(`division_${si}`),
     deviation: text(tool.tool === "micrometer" ? "deviation_mm" : "deviation_percent"),
     certificate: text(tool.tool === "micrometer" ? "certificate_mm" : "certificate_percent"),
-    due: of.calibration_due ?? "",
+    due: body.calibration_due ?? "",
     others: {},
   };
 }
@@ -101,136 +106,219 @@ function typedAgain(tool) {
 const WORDS = { wrench: "wrench", scale: "pull scale, weight", micrometer: "micrometer" };
 
 /**
- * @param {object} of
- * @param {string} of.key of the draft
- * @param {("wrench" | "scale" | "micrometer")[]} of.tools that may be typed here
- * @param {Awaited<ReturnType<typeof import("./fields.js").reading>>} of.read
- * @param {Awaited<ReturnType<typeof import("./signing.js").signing>>} of.sign
- * @param {boolean} [of.signed] whether the screen asks for the name elsewhere
- * @param {string} [of.replaces] the entry that this one corrects
- * @param {() => void} of.draw
- * @param {(id: string, body: any) => void} of.done with the tool's id
+ * @typedef {object} Options
+ * @property {string} key of the draft
+ * @property {("wrench" | "scale" | "micrometer")[]} tools that may be typed here
+ * @property {import("./fields.js").Reading} read
+ * @property {import("./signing.js").Signing} sign
+ * @property {boolean} [signed] whether the screen asks for the name elsewhere
+ * @property {string} [replaces] the entry that this one corrects
+ * @property {() => void} draw
+ * @property {(id: string, body: any) => void} done with the tool's id
  */
-export async function toolForm({ key, tools, read, sign, signed = false, replaces, draw, done }) {
-  const about = await known("about");
-  const unitFor = (/** @type {string} */ tool) =>
-    tool === "wrench" ? read.torqueUnit : tool === "scale" ? "kgf" : read.lengthUnit;
-  const fresh = () => ({ ...blank(), tool: tools[0], kind: KINDS[tools[0]]?.[0][0] ?? "", unit: unitFor(tools[0]) });
-  /** @type {ReturnType<typeof blank>} */
-  let typed = { ...fresh(), ...(await kept(key)) };
 
-  const form = judging({
+/**
+ * @typedef {object} State
+ * @property {Options} options
+ * @property {Typed} typed
+ * @property {Record<string, number>} permitted deviation in per cent, by kind of tool
+ * @property {import("./judging.js").Judging} form
+ * @property {import("./fields.js").UnitSwitch} switching
+ */
+
+/** The unit that somebody most likely reads a kind of tool in. @param {Options} options @param {string} tool */
+function usualUnit({ read }, tool) {
+  return tool === "wrench" ? read.torqueUnit : tool === "scale" ? "kgf" : read.lengthUnit;
+}
+
+/** A tool of which nothing is typed. @param {Options} options @returns {Typed} */
+function fresh(options) {
+  const [tool] = options.tools;
+  return { ...blank(), tool, kind: KINDS[tool]?.[0][0] ?? "", unit: usualUnit(options, tool) };
+}
+
+/** Whether something was begun and not saved. @param {State} state */
+const begun = ({ typed }) => Boolean(typed.name || typed.high || typed.division);
+
+/** @param {State} state @param {Partial<Typed>} change */
+function set(state, change) {
+  state.typed = { ...state.typed, ...change };
+  state.form.changed();
+}
+
+/**
+ * Another kind of tool keeps the figures that were typed for it before, and none that mean something else.
+ * @param {State} state @param {string} tool
+ */
+function changeTool(state, tool) {
+  const { low, high, division, deviation, certificate, unit, kind, ...typed } = state.typed;
+  const others = { ...typed.others, [typed.tool]: { low, high, division, deviation, certificate, unit, kind } };
+  const empty = { low: "", high: "", division: "", deviation: "", certificate: "" };
+  const figures = others[tool] ?? { ...empty, unit: usualUnit(state.options, tool), kind: KINDS[tool]?.[0][0] ?? "" };
+  set(state, { tool, ...figures, others });
+}
+
+/** @param {State} state */
+function save(state) {
+  const { sign, replaces, key, done } = state.options;
+  return state.form.save(async (body, shown) => {
+    sign.check();
+    const entry = await write({ unit: "", kind: "kit", body, shown, replaces, draft: key });
+    const id = state.typed.id || replaces || entry;
+    state.typed = fresh(state.options);
+    await state.form.judge();
+    done(id, body);
+  });
+}
+
+/** The engine's sentence for a field of the tool. @param {State} state @param {string} field */
+const errorOf = ({ form, typed }, field) => form.error(`${typed.tool}.${field}`);
+
+/** @param {State} state */
+function toolKeys(state) {
+  const { tools, key } = state.options;
+  if (tools.length < 2) return nothing;
+  return choiceKeys({
+    name: `${key}.tool`,
+    label: "What is it?",
+    short: true,
+    value: state.typed.tool,
+    options: tools.map((value) => ({ value, words: WORDS[value] })),
+    choose: (tool) => changeTool(state, tool),
+  });
+}
+
+/** @param {State} state */
+function scaleFields(state) {
+  const { typed, switching, options } = state;
+  const si = siOf(typed.tool);
+  const units = options.read.units[si];
+  const unit = units.some((choice) => choice.unit === typed.unit) ? typed.unit : units[0].unit;
+  const gauge = typed.tool === "micrometer";
+  const inThisUnit = [typed.low, typed.high, typed.division, ...(gauge ? [typed.deviation, typed.certificate] : [])];
+  /** @param {"low" | "high" | "division"} name @param {string} label @param {string} hint */
+  const amount = (name, label, hint) =>
+    numberField({
+      name: `tool.${name}`,
+      label,
+      hint,
+      value: typed[name],
+      units,
+      unit,
+      choose: (chosen) => switching.choose("unit", inThisUnit, unit, chosen, (to) => set(state, { unit: to })),
+      error: errorOf(state, `${name}_${si}`),
+      type: (value) => set(state, { [name]: value, unit }),
+    });
+  const range = () => html`${kindField(state)} ${amount("low", "Scale starts at", "0 if left empty")}
+    ${amount("high", "Scale ends at", "")}`;
+  return html`${gauge ? nothing : range()}
+    ${amount("division", "One division", gauge ? "0.01 mm if left empty" : "the smallest step you read")}
+    ${switching.question("unit", units)}`;
+}
+
+/** @param {State} state */
+const kindField = (state) =>
+  choiceField({
+    name: "tool.kind",
+    label: "Kind",
+    value: state.typed.kind,
+    options: KINDS[state.typed.tool],
+    choose: (kind) => set(state, { kind }),
+  });
+
+/** What a tool may be off by where nothing is typed. @param {State} state */
+function usualDeviation({ typed, permitted }) {
+  if (typed.tool === "micrometer") return "0.004 mm if left empty (ISO 3611)";
+  const source = typed.tool === "wrench" ? "ISO 6789-1" : "common practice, no source";
+  return `${permitted[typed.kind]} % if left empty (${source})`;
+}
+
+/** @param {State} state */
+function accuracy(state) {
+  const { typed, options } = state;
+  const gauge = typed.tool === "micrometer";
+  return html`<details ?open=${!options.signed || Boolean(typed.deviation || typed.certificate || typed.due)}>
+    <summary>How good it is</summary>
+    <div class="inside fields">
+      ${numberField({
+        name: "tool.deviation",
+        label: gauge ? "Largest permitted error" : "Permitted deviation, %",
+        hint: usualDeviation(state),
+        value: typed.deviation,
+        error: errorOf(state, gauge ? "deviation_mm" : "deviation_percent"),
+        type: (deviation) => set(state, { deviation }),
+      })}
+      ${numberField({
+        name: "tool.certificate",
+        label: gauge ? "From its certificate, U" : "From its certificate, U in %",
+        hint: "expanded, k = 2; replaces the figure above",
+        value: typed.certificate,
+        error: errorOf(state, gauge ? "certificate_mm" : "certificate_percent"),
+        type: (certificate) => set(state, { certificate }),
+      })}
+      ${textField({
+        name: "tool.due",
+        label: "Calibrated until",
+        kind: "date",
+        value: typed.due,
+        error: errorOf(state, "calibration_due"),
+        type: (due) => set(state, { due }),
+      })}
+    </div>
+  </details>`;
+}
+
+/** What keeps the tool from being saved. @param {State} state */
+function hindrance({ form, typed }) {
+  const { bad, result, failed } = form;
+  const needed = typed.tool === "micrometer" ? "its name" : "its name, where the scale ends and one division";
+  return html`${bad && !bad.field.includes(".") ? errorLine(bad.reason) : nothing}${errorLine(failed)}
+    ${result || bad ? nothing : html`<p class="quiet">Type ${needed}; then it can be saved.</p>`}`;
+}
+
+/** @param {State} state */
+function fields(state) {
+  const { typed, form, options } = state;
+  const cancel = () => set(state, fresh(options));
+  return html`${toolKeys(state)}
+    <div class="fields">
+      ${textField({
+        name: "tool.name",
+        label: "Name",
+        value: typed.name,
+        error: errorOf(state, "name"),
+        type: (name) => set(state, { name }),
+      })}
+      ${scaleFields(state)}
+    </div>
+    ${accuracy(state)} ${hindrance(state)} ${options.signed ? nothing : options.sign.fieldIfUnknown()}
+    <button class="main" ?disabled=${!form.result} @click=${() => save(state)}>Save the tool</button>
+    ${
+      typed.id && !options.replaces ? html`<button class="plain" @click=${cancel}>Cancel the change</button>` : nothing
+    }`;
+}
+
+/** @param {Options} options */
+export async function toolForm(options) {
+  const { key, draw } = options;
+  const { permitted_percent: permitted } = await known("about");
+  const typed = { ...fresh(options), ...(await kept(key)) };
+  const state = /** @type {State} */ ({ options, typed, permitted, switching: unitSwitch(draw) });
+  state.form = judging({
     key,
     calculation: "kit",
-    request: () => (begun() ? body(typed) : undefined),
-    draft: () => typed,
+    request: () => (begun(state) ? bodyOf(state.typed) : undefined),
+    draft: () => state.typed,
     draw,
   });
-  const switching = unitSwitch(draw);
-  /** @param {Partial<typeof typed>} change */
-  const set = (change) => {
-    typed = { ...typed, ...change };
-    form.changed();
-  };
-
-  /** Another kind of tool keeps the figures that were typed for it before, and none that mean something else. @param {any} tool */
-  const anotherTool = (tool) => {
-    const { low, high, division, deviation, certificate, unit, kind } = typed;
-    const others = { ...typed.others, [typed.tool]: { low, high, division, deviation, certificate, unit, kind } };
-    const figures = others[tool] ?? {
-      low: "",
-      high: "",
-      division: "",
-      deviation: "",
-      certificate: "",
-      unit: unitFor(tool),
-      kind: KINDS[tool]?.[0][0] ?? "",
-    };
-    return { tool, ...figures, others };
-  };
-
-  const save = () =>
-    form.save(async (body, shown) => {
-      sign.check();
-      const entry = await write({ unit: "", kind: "kit", body, shown, replaces, draft: key });
-      const id = typed.id || replaces || entry;
-      typed = fresh();
-      await form.judge();
-      done(id, body);
-    });
-
-  const fields = () => {
-    const si = siOf(typed.tool);
-    const unit = read.units[si].some((one) => one.unit === typed.unit) ? typed.unit : read.units[si][0].unit;
-    const at = (/** @type {string} */ field) => form.error(`${typed.tool}.${field}`);
-    const amount = (
-      /** @type {"low" | "high" | "division"} */ name,
-      /** @type {string} */ label,
-      /** @type {string} */ hint,
-    ) =>
-      numberField({
-        name: `tool.${name}`,
-        label,
-        hint,
-        value: typed[name],
-        units: read.units[si],
-        unit,
-        choose: (chosen) => switching.choose("unit", amounts(), unit, chosen, (to) => set({ unit: to })),
-        error: at(`${name}_${si}`),
-        type: (value) => set({ [name]: value, unit }),
-      });
-    const gauge = typed.tool === "micrometer";
-    const amounts = () => [
-      typed.low,
-      typed.high,
-      typed.division,
-      ...(gauge ? [typed.deviation, typed.certificate] : []),
-    ];
-    const usual = about.permitted_percent[typed.kind];
-    return html` ${
-      tools.length > 1
-        ? choiceKeys({
-            name: `${key}.tool`,
-            label: "What is it?",
-            short: true,
-            value: typed.tool,
-            options: tools.map((value) => ({ value, words: WORDS[value] })),
-            choose: (tool) => set(anotherTool(tool)),
-          })
-        : nothing
-    }
-      <div class="fields">
-        ${textField({ name: "tool.name", label: "Name", value: typed.name, error: at("name"), type: (name) => set({ name }) })}
-        ${gauge ? nothing : choiceField({ name: "tool.kind", label: "Kind", value: typed.kind, options: KINDS[typed.tool], choose: (kind) => set({ kind }) })}
-        ${gauge ? nothing : amount("low", "Scale starts at", "0 if left empty")}
-        ${gauge ? nothing : amount("high", "Scale ends at", "")}
-        ${amount("division", "One division", gauge ? "0.01 mm if left empty" : "the smallest step you read")}
-        ${switching.question("unit", read.units[si])}
-      </div>
-      <details ?open=${!signed || Boolean(typed.deviation || typed.certificate || typed.due)}>
-        <summary>How good it is</summary>
-        <div class="inside fields">
-          ${numberField({ name: "tool.deviation", label: gauge ? "Largest permitted error" : "Permitted deviation, %", hint: gauge ? "0.004 mm if left empty (ISO 3611)" : `${usual} % if left empty (${si === "nm" ? "ISO 6789-1" : "common practice, no source"})`, value: typed.deviation, error: at(gauge ? "deviation_mm" : "deviation_percent"), type: (deviation) => set({ deviation }) })}
-          ${numberField({ name: "tool.certificate", label: gauge ? "From its certificate, U" : "From its certificate, U in %", hint: "expanded, k = 2; takes the place of the above", value: typed.certificate, error: at(gauge ? "certificate_mm" : "certificate_percent"), type: (certificate) => set({ certificate }) })}
-          ${textField({ name: "tool.due", label: "Calibrated until", kind: "date", value: typed.due, error: at("calibration_due"), type: (due) => set({ due }) })}
-        </div>
-      </details>
-      ${form.bad && !form.bad.field.includes(".") ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
-      ${form.result || form.bad ? nothing : html`<p class="quiet">Type its name${typed.tool === "micrometer" ? "" : ", where the scale ends and one division"}; then it can be saved.</p>`}
-      ${signed ? nothing : sign.fieldIfUnknown()}
-      <button class="main" ?disabled=${!form.result} @click=${save}>Save the tool</button>
-      ${typed.id && !replaces ? html`<button class="plain" @click=${() => set(fresh())}>Leave it as it was</button>` : nothing}`;
-  };
-
-  const begun = () => Boolean(typed.name || typed.high || typed.division);
-  if (begun()) form.judge();
+  if (begun(state)) state.form.judge();
   return {
-    fields,
+    fields: () => fields(state),
     /** Name of the tool that is being changed; empty for a new one. */
-    changing: () => (typed.id ? typed.name : ""),
+    changing: () => (state.typed.id ? state.typed.name : ""),
     /** Whether something was begun and not saved. */
-    begun,
+    begun: () => begun(state),
     /** @param {any} tool of the kit */
-    change: (tool) => set(typedAgain(tool)),
+    change: (tool) => set(state, typedAgain(tool)),
   };
 }

@@ -1,12 +1,56 @@
 // @ts-check
 // Strip and close: what the vice and the screws must hold.
 
-import { html } from "../../vendor/lit-html/lit-html.js";
 import { screwsDrawing } from "../../draw/screws.js";
+import { html } from "../../vendor/lit-html/lit-html.js";
 import { caution } from "../form/fields.js";
 import { UNIT } from "./example.js";
 import { formula, inline, over } from "./formula.js";
 import { word } from "./words.js";
+
+const WORKING = html`<p>
+    With the cover flush the spring pushes with its load at the whole ${word("crush")}, and with less by the gap
+    ${inline("a")} where the screws first catch:
+  </p>
+  ${formula("F = P ( c )")}${formula("F_a = P ( c − a )")}
+  <p>
+    A new spring may push harder than its table says, and the vice is sized for the most: the load tolerance at the
+    load's test, or the tallest disc that still keeps to it, whichever pushes more.
+  </p>
+  <p>
+    The energy is the area under the spring's curve up to ${inline("c")}. Each screw's torque gives it a clamp of
+  </p>
+  ${formula("C =", over("M", "q · d"))}
+  <p>and all of them, less the spring, keep the cover down:</p>
+  ${formula("C_0 = n · C − F")}
+  <p>Below a fifth of the screws' clamp the cover may lift or fret, and Slipbook says so.</p>`;
+
+/** @type {import("./topics.js").Page["symbols"]} */
+const SYMBOLS = [
+  ["P", "load of the spring at a squeeze: see Disc spring", "N"],
+  ["F", "its push with the cover flush", "N"],
+  ["F_a", "its push when the screws first catch", "N"],
+  ["c", "crush", "mm"],
+  ["a", "gap under the cover when the screws first catch", "mm"],
+  ["M", "torque of a screw", "N·m"],
+  ["q", "nut factor: 0.2 plain and dry", "–"],
+  ["d", "thread diameter", "m"],
+  ["n", "screws", "–"],
+];
+
+const LIMITS = [
+  "Friction of lugs and between nested discs is left out: a press that shows force reads a little more " +
+    "going down and a little less coming up.",
+  "The nut factor is a rough figure: about 0.2 dry, 0.15 oiled. Oil on a thread that was meant to be dry " +
+    "clamps harder than the torque says.",
+  "A stack that is too thick cannot close at all: the spring is flat first. Never pull it down with the screws.",
+];
+
+const SOURCES = [
+  "The spring: DIN EN 16984:2017; what a new one may be off: DIN EN 16983:2017, in part from memory.",
+  "Nut factor 0.2, about 0.15 oiled; a fifth of the clamp; the order of the steps: common practice, no " +
+    "source. The maker's procedure comes first.",
+];
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc }) {
@@ -17,7 +61,7 @@ export async function page({ calc }) {
     hold, and what the screws have left to hold with.`,
     figures: html`${caution(
       html`<b>Held closed in a vice or press before any screw is touched, either way.</b> Face and hands out of line
-          with the cover, eyes covered. The maker's procedure and the local rules come first.`,
+          with the cover, safety glasses on. The maker's procedure and the local rules come first.`,
     )}
       <figure>
         ${screwsDrawing(UNIT.cover.screws)}
@@ -26,33 +70,8 @@ export async function page({ calc }) {
           spring alone.
         </figcaption>
       </figure>`,
-    working: html`<p>
-        With the cover flush the spring pushes with its load at the whole ${word("crush")}, and with less by the gap
-        ${inline("a")} where the screws first catch:
-      </p>
-      ${formula("F = P ( c )")}${formula("F_a = P ( c − a )")}
-      <p>
-        A new spring may push harder than its table says, and the vice is told the most of it: the load tolerance at the
-        load's test, or the tallest disc that still keeps to it, whichever pushes more.
-      </p>
-      <p>
-        The energy is the area under the spring's curve up to ${inline("c")}. Each screw's torque gives it a clamp of
-      </p>
-      ${formula("C =", over("M", "q · d"))}
-      <p>and all of them, less the spring, keep the cover down:</p>
-      ${formula("C_0 = n · C − F")}
-      <p>Below a fifth of the screws' clamp the cover may lift or fret, and Slipbook says so.</p>`,
-    symbols: [
-      ["P", "load of the spring at a squeeze: see Disc spring", "N"],
-      ["F", "its push with the cover flush", "N"],
-      ["F_a", "its push when the screws first catch", "N"],
-      ["c", "crush", "mm"],
-      ["a", "gap under the cover when the screws first catch", "mm"],
-      ["M", "torque of a screw", "N·m"],
-      ["q", "nut factor: 0.2 plain and dry", "–"],
-      ["d", "thread diameter", "m"],
-      ["n", "screws", "–"],
-    ],
+    working: WORKING,
+    symbols: SYMBOLS,
     example: html`<table class="facts">
         <tbody>
           <tr>
@@ -99,15 +118,8 @@ export async function page({ calc }) {
           </ol>
         </div>
       </div>`,
-    limits: [
-      "Friction of lugs and between nested discs is left out: a press that shows force reads a little more going down and a little less coming up.",
-      "The nut factor is a rough figure: about 0.2 dry, 0.15 oiled. Oil on a thread that was meant to be dry clamps harder than the torque says.",
-      "A stack that is too thick cannot close at all: the spring is flat first. Never pull it down with the screws.",
-    ],
-    sources: [
-      "The spring: DIN EN 16984:2017; what a new one may be off: DIN EN 16983:2017, in part from memory.",
-      "Nut factor 0.2, about 0.15 oiled; a fifth of the clamp; the order of the steps: common practice, no source. The maker's procedure comes first.",
-    ],
+    limits: LIMITS,
+    sources: SOURCES,
     words: ["crush", "cover", "disc spring", "nut factor", "solid"],
   };
 }

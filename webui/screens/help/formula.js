@@ -44,8 +44,8 @@ export function row(...parts) {
     typeof part === "string" ? part.split(" ").filter(Boolean).map(symbol) : [part],
   );
   return {
-    math: mathml`<mrow>${pieces.map((one) => one.math)}</mrow>`,
-    words: pieces.map((one) => one.words).join(" "),
+    math: mathml`<mrow>${pieces.map(({ math }) => math)}</mrow>`,
+    words: pieces.map(({ words }) => words).join(" "),
   };
 }
 
@@ -71,6 +71,11 @@ export function raised(base, power) {
   const piece = row(base);
   const said = power === "2" ? "squared" : `to the power ${power}`;
   return { math: mathml`<msup>${piece.math}<mn>${power}</mn></msup>`, words: `${bracketed(piece)} ${said}` };
+}
+
+/** A fraction in brackets, squared. @param {Part} above @param {Part} below */
+export function squared(above, below) {
+  return raised(row("(", over(above, below), ")"), "2");
 }
 
 /** A stretch of plain words inside a formula. @param {string} words @returns {Piece} */

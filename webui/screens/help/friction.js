@@ -1,10 +1,10 @@
 // @ts-check
 // From preload to torque: sliding faces, effective radius, friction.
 
-import { html } from "../../vendor/lit-html/lit-html.js";
 import { facesDrawing } from "../../draw/faces.js";
+import { html } from "../../vendor/lit-html/lit-html.js";
 import { UNIT } from "./example.js";
-import { formula, inline, over, raised, row } from "./formula.js";
+import { formula, over, raised, row } from "./formula.js";
 import { word } from "./words.js";
 
 /** @type {Record<string, ("friction" | "separator")[]>} */
@@ -20,6 +20,61 @@ function ordered(order) {
   const rings = UNIT.chain.filter((item) => item.part === "ring");
   return { ...UNIT, chain: [UNIT.chain[0], ...pack("A"), ...rings, ...pack("B")] };
 }
+
+const WORKING = html`${formula("M = z · μ · r · F")}
+  <p>Run-in plates wear evenly, which puts the force nearer the middle; new ones are pressed evenly:</p>
+  ${formula("r =", over("r_i + r_o", "2"))}
+  <p class="quiet">run in: uniform wear</p>
+  ${formula(
+    "r =",
+    over("2", "3"),
+    "·",
+    over(row(raised("r_o", "3"), "−", raised("r_i", "3")), row(raised("r_o", "2"), "−", raised("r_i", "2"))),
+  )}
+  <p class="quiet">new: uniform pressure</p>
+  <p>The wrench feels the mean of both packs, or their sum: see <a href="#/help/held">How it is held</a>.</p>
+  <h3>The other way round</h3>
+  <p>A measured torque at a known preload says what the friction must be:</p>
+  ${formula("μ =", over("M", "z · r · F"))}
+  <p>
+    Outside 0.04 to 0.25 it cannot be believed for plates in oil, and Slipbook asks you to check how the unit was
+    held, the thicknesses, the cavity and the spring.
+  </p>`;
+
+/** @type {import("./topics.js").Page["symbols"]} */
+const SYMBOLS = [
+  ["M", "torque of one pack", "N·m"],
+  ["z", "sliding faces of the pack", "–"],
+  ["μ", "coefficient of friction, plates in oil", "–"],
+  ["r", "effective radius", "m"],
+  ["r_i", "inside radius of the rubbing ring", "m"],
+  ["r_o", "outside radius of the rubbing ring", "m"],
+  ["F", "preload", "N"],
+];
+
+const LIMITS = [
+  "The coefficient of friction is the least certain figure of all. Oil, warmth, bedding in and glazing " +
+    "change it; a torque measured on the unit beats any table.",
+  html`Fewer faces take preload torque <b>and</b> lock away together; thickness changes only the preload.`,
+  "A plate that hangs on its splines does not pass its force on: free plates are assumed.",
+];
+
+const SOURCES = [
+  "Uniform wear and uniform pressure, and the count of faces: V. B. Bhandari, Design of Machine Elements, " +
+    "chapter 11; its examples 11.1, 11.2 and 11.8 are among our tests.",
+  "Friction of plates in oil between 0.04 and 0.25: common practice, no source.",
+];
+
+const TERMS = [
+  "sliding face",
+  "friction plate",
+  "separator plate",
+  "pack",
+  "preload",
+  "run in",
+  "apparent friction",
+  "bedding in",
+];
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
@@ -40,29 +95,8 @@ export async function page({ calc, read }) {
         not slide on each other.
       </figcaption>
     </figure>`,
-    working: html`${formula("M = z · μ · r · F")}
-      <p>Run-in plates wear evenly, which puts the force nearer the middle; new ones are pressed evenly:</p>
-      ${formula("r =", over("r_i + r_o", "2"))}
-      <p class="quiet">run in: uniform wear</p>
-      ${formula("r =", over("2", "3"), "·", over(row(raised("r_o", "3"), "−", raised("r_i", "3")), row(raised("r_o", "2"), "−", raised("r_i", "2"))))}
-      <p class="quiet">new: uniform pressure</p>
-      <p>The wrench feels the mean of both packs, or their sum: see <a href="#/help/held">How it is held</a>.</p>
-      <h3>The other way round</h3>
-      <p>A measured torque at a known preload says what the friction must be:</p>
-      ${formula("μ =", over("M", "z · r · F"))}
-      <p>
-        Outside 0.04 to 0.25 it cannot be believed for plates in oil, and Slipbook asks you to check how the unit was
-        held, the thicknesses, the cavity and the spring.
-      </p>`,
-    symbols: [
-      ["M", "torque of one pack", "N·m"],
-      ["z", "sliding faces of the pack", "–"],
-      ["μ", "coefficient of friction, plates in oil", "–"],
-      ["r", "effective radius", "m"],
-      ["r_i", "inside radius of the rubbing ring", "m"],
-      ["r_o", "outside radius of the rubbing ring", "m"],
-      ["F", "preload", "N"],
-    ],
+    working: WORKING,
+    symbols: SYMBOLS,
     example: html`<p>
         ${Math.round(one.preload_n)} N, friction ${UNIT.friction.mu}, rubbing ring ${UNIT.friction.inner_mm} to
         ${UNIT.friction.outer_mm} mm, run in:
@@ -94,24 +128,8 @@ export async function page({ calc, read }) {
         </tbody>
       </table>
       <p>Effective radius ${read.length(one.radius_mm)} run in, ${read.length(fresh.radius_mm)} new.</p>`,
-    limits: [
-      "The coefficient of friction is the least certain figure of all. Oil, warmth, bedding in and glazing change it; a torque measured on the unit beats any table.",
-      html`Fewer faces take preload torque <b>and</b> lock away together; thickness changes only the preload.`,
-      "A plate that hangs on its splines does not pass its force on: free plates are assumed.",
-    ],
-    sources: [
-      "Uniform wear and uniform pressure, and the count of faces: V. B. Bhandari, Design of Machine Elements, chapter 11; its examples 11.1, 11.2 and 11.8 are among our tests.",
-      "Friction of plates in oil between 0.04 and 0.25: common practice, no source.",
-    ],
-    words: [
-      "sliding face",
-      "friction plate",
-      "separator plate",
-      "pack",
-      "preload",
-      "run in",
-      "apparent friction",
-      "bedding in",
-    ],
+    limits: LIMITS,
+    sources: SOURCES,
+    words: TERMS,
   };
 }

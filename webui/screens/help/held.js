@@ -1,11 +1,89 @@
 // @ts-check
 // Why the wrench feels the mean of both packs one way and their sum the other.
 
-import { html } from "../../vendor/lit-html/lit-html.js";
 import { heldDrawing } from "../../draw/held.js";
-import { formula, inline, over } from "./formula.js";
+import { html } from "../../vendor/lit-html/lit-html.js";
 import { checkOf } from "./example.js";
+import { formula, inline, over } from "./formula.js";
 import { word } from "./words.js";
+
+const WORKING = html`${formula("T =", over("T_1 + T_2", "2"))}
+  <p class="quiet">one output held, case free</p>
+  ${formula("T = T_1 + T_2")}
+  <p class="quiet">case held, other output free</p>
+  <p>
+    So the two differ by exactly two, whatever the packs are like. Drag ${inline("D_c")} on a free case is shared by
+    the gears like a pack, and counts half; on a held case it counts not at all. Drag ${inline("D_w")} on the turned
+    wheel counts whole. With a hub ratio ${inline("i")} the reading ${inline("R")} at the wheel is
+  </p>
+  ${formula("R = i ·", "( T +", over("D_c", "2"), ") + D_w")}`;
+
+const DEEPER = {
+  title: "Step by step, from what stands in balance",
+  text: html`<p>
+          Turn output 1 slowly and steadily, so that nothing is sped up. A small gear between the side gears can turn
+          freely on its pin, so it pushes both side gears with the same torque ${inline("G")}, and the pin pushes the
+          case back with ${inline("2 G")}. Each pack drags the faster of its two sides back and the slower one along.
+        </p>
+        <h3>One output held, case free</h3>
+        <p>The case follows at half the speed: slower than output 1, faster than output 2.</p>
+        ${formula("T − T_1 + G = 0")}
+        <p class="quiet">side gear 1: wrench, its pack, the small gears</p>
+        ${formula("T_1 − T_2 − 2 · G = 0")}
+        <p class="quiet">case: dragged along by pack 1, held back by pack 2 and by the pins</p>
+        <p>The second gives ${inline("G")}; put into the first:</p>
+        ${formula("T =", over("T_1 + T_2", "2"))}
+        <h3>Case held, other output free</h3>
+        <p>Output 2 turns backwards as fast as output 1 turns forwards.</p>
+        ${formula("T − T_1 + G = 0")}
+        <p class="quiet">side gear 1, as before</p>
+        ${formula("G + T_2 = 0")}
+        <p class="quiet">side gear 2 is free: its pack alone stands against the small gears</p>
+        ${formula("T = T_1 + T_2")}
+        <p>
+          Work says the same: over a small turn the wrench's work is what the packs lose, at half the turn each with the
+          case free and at the whole turn each with the case held.
+        </p>`,
+};
+
+/** @type {import("./topics.js").Page["symbols"]} */
+const SYMBOLS = [
+  ["T", "torque at the turned output", "N·m"],
+  ["T_1", "pack torque on the turned side", "N·m"],
+  ["T_2", "pack torque on the other side", "N·m"],
+  ["G", "what the small gears put on each side gear", "N·m"],
+  ["D_c", "drag on the case, where it is free", "N·m"],
+  ["D_w", "drag on the turned wheel", "N·m"],
+  ["i", "turns of the output for one turn of the wheel", "–"],
+];
+
+const LIMITS = [
+  "Both packs rub. If one side has no preload, or a plate is caught, the two ways no longer differ by two " +
+    "in your readings.",
+  "Turned slowly and steadily. A jerk adds inertia: read while it turns, and write the first move down apart.",
+  html`On the car, a dragging brake or a stiff shaft is in the reading. Take the wheel's own drag off, or check on
+      the bench.`,
+  "Held by a gearbox: in gear, on both wheels up, the case must not creep. If the engine turns over, it is " +
+    "not held.",
+];
+
+const SOURCES = [
+  "Equilibrium of case and side gears, and equal work over a small turn: statics, worked through above.",
+  "That a unit's order says which way it is meant for: common practice, no source. Ask the maker which one " +
+    "his figure is.",
+];
+
+const TERMS = [
+  "breakaway torque",
+  "case",
+  "output",
+  "pack",
+  "drag",
+  "hub ratio",
+  "stated for",
+  "steady turning",
+  "first move",
+];
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
@@ -48,52 +126,9 @@ export async function page({ calc, read }) {
           <b>Case held: twice.</b> The wrench feels the sum of both packs; the other output turns backwards.
         </figcaption>
       </figure>`,
-    working: html`${formula("T =", over("T_1 + T_2", "2"))}
-      <p class="quiet">one output held, case free</p>
-      ${formula("T = T_1 + T_2")}
-      <p class="quiet">case held, other output free</p>
-      <p>
-        So the two differ by exactly two, whatever the packs are like. Drag ${inline("D_c")} on a free case is shared by
-        the gears like a pack, and counts half; on a held case it counts not at all. Drag ${inline("D_w")} on the turned
-        wheel counts whole. With a hub ratio ${inline("i")} the reading ${inline("R")} at the wheel is
-      </p>
-      ${formula("R = i ·", "( T +", over("D_c", "2"), ") + D_w")}`,
-    deeper: {
-      title: "Step by step, from what stands in balance",
-      told: html`<p>
-          Turn output 1 slowly and steadily, so that nothing is sped up. A small gear between the side gears can turn
-          freely on its pin, so it pushes both side gears with the same torque ${inline("G")}, and the pin pushes the
-          case back with ${inline("2 G")}. Each pack drags the faster of its two sides back and the slower one along.
-        </p>
-        <h3>One output held, case free</h3>
-        <p>The case follows at half the speed: slower than output 1, faster than output 2.</p>
-        ${formula("T − T_1 + G = 0")}
-        <p class="quiet">side gear 1: wrench, its pack, the small gears</p>
-        ${formula("T_1 − T_2 − 2 · G = 0")}
-        <p class="quiet">case: dragged along by pack 1, held back by pack 2 and by the pins</p>
-        <p>The second gives ${inline("G")}; put into the first:</p>
-        ${formula("T =", over("T_1 + T_2", "2"))}
-        <h3>Case held, other output free</h3>
-        <p>Output 2 turns backwards as fast as output 1 turns forwards.</p>
-        ${formula("T − T_1 + G = 0")}
-        <p class="quiet">side gear 1, as before</p>
-        ${formula("G + T_2 = 0")}
-        <p class="quiet">side gear 2 is free: its pack alone stands against the small gears</p>
-        ${formula("T = T_1 + T_2")}
-        <p>
-          Work says the same: over a small turn the wrench's work is what the packs lose, at half the turn each with the
-          case free and at the whole turn each with the case held.
-        </p>`,
-    },
-    symbols: [
-      ["T", "torque at the turned output", "N·m"],
-      ["T_1", "pack torque on the turned side", "N·m"],
-      ["T_2", "pack torque on the other side", "N·m"],
-      ["G", "what the small gears put on each side gear", "N·m"],
-      ["D_c", "drag on the case, where it is free", "N·m"],
-      ["D_w", "drag on the turned wheel", "N·m"],
-      ["i", "turns of the output for one turn of the wheel", "–"],
-    ],
+    working: WORKING,
+    deeper: DEEPER,
+    symbols: SYMBOLS,
     example: html`<table class="facts">
         <thead>
           <tr>
@@ -117,27 +152,8 @@ export async function page({ calc, read }) {
       </table>
       <p>Had somebody ticked the wrong drawing for the second, Slipbook would ask:</p>
       ${hint ? html`<p class="finding">${hint.text}</p>` : html`<p class="finding">${mixed.reason}</p>`}`,
-    limits: [
-      "Both packs rub. If one side has no preload, or a plate is caught, the two ways no longer differ by two in your readings.",
-      "Turned slowly and steadily. A jerk adds inertia: read while it turns, and write the first move down apart.",
-      html`On the car, a dragging brake or a stiff shaft is in the reading. Take the wheel's own drag off, or check on
-      the bench.`,
-      "Held by a gearbox: in gear, on both wheels up, the case must not creep. If the engine turns over, it is not held.",
-    ],
-    sources: [
-      "Equilibrium of case and side gears, and equal work over a small turn: statics, worked through above.",
-      "That a unit's order says which way it is meant for: common practice, no source. Ask the maker which one his figure is.",
-    ],
-    words: [
-      "breakaway torque",
-      "case",
-      "output",
-      "pack",
-      "drag",
-      "hub ratio",
-      "stated for",
-      "steady turning",
-      "first move",
-    ],
+    limits: LIMITS,
+    sources: SOURCES,
+    words: TERMS,
   };
 }

@@ -1,8 +1,8 @@
 // @ts-check
 // Help: an index, a page for each method, and the glossary.
 
-import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { calc } from "../../engine/door.js";
+import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, caution, reading, verdictMark } from "../form/fields.js";
 import { style } from "../form/style.js";
 import { CAME_FROM } from "../form/worked.js";
@@ -27,6 +27,8 @@ const row = (to, title, about) =>
     >
   </li>`;
 
+const toWords = row("#/help/words", "Words", "the trade's and ours, in plain language");
+
 const index = () => {
   sessionStorage.removeItem(CAME_FROM);
   return html`<h1>Help</h1>
@@ -36,7 +38,7 @@ const index = () => {
         <dt>${verdictMark("go")}</dt>
         <dd>inside the limits by more than the doubt of the reading</dd>
         <dt>${verdictMark("rework")}</dt>
-        <dd>outside by more than the doubt; the parts may be good, the stack must be re-set</dd>
+        <dd>outside by more than the doubt; the parts may be good, the stack must be set again</dd>
         <dt>${verdictMark("replace")}</dt>
         <dd>a part is past its limit</dd>
         <dt>${verdictMark("measure_again")}</dt>
@@ -48,17 +50,16 @@ const index = () => {
     </section>
     ${caution(
       html`<b>The disc spring pushes the cover with thousands of newtons:</b> hold it closed in a vice before the
-        screws, and cover your eyes. A car on stands: level ground, wheels chocked, nobody under it. The maker's figures
-        and the local rules come first, and a qualified person signs where the rules ask for one.`,
+        screws, and wear safety glasses. A car on stands: level ground, wheels chocked, nobody under it. The maker's
+        figures and the local rules come first, and a qualified person signs where the rules ask for one.`,
     )}
     ${GROUPS.map(
       (group, place) =>
         html`<nav aria-labelledby=${`group${place}`}>
           <h2 id=${`group${place}`}>${group.title}</h2>
           <ul class="list cards topics">
-            ${group.topics.map((topic) =>
-              row(`#/help/${topic.name}`, topic.title, topic.about),
-            )}${place === GROUPS.length - 1 ? row("#/help/words", "Words", "the trade's and ours, in plain language") : nothing}
+            ${group.topics.map((topic) => row(`#/help/${topic.name}`, topic.title, topic.about))}
+            ${place === GROUPS.length - 1 ? toWords : nothing}
           </ul>
         </nav>`,
     )}`;
@@ -67,11 +68,12 @@ const index = () => {
 /** @param {string} typed @param {(typed: string) => void} look */
 const glossary = (typed, look) => {
   const sought = typed.trim().toLowerCase();
-  const named = (/** @type {string} */ term) => Number(term.includes(sought));
-  // Words that have it in their name come before those that are only told with it.
-  const found = WORDS.filter(({ term, told }) => `${term} ${told}`.toLowerCase().includes(sought)).sort(
-    (a, b) => named(b.term) - named(a.term),
+  const hasIt = (/** @type {string} */ term) => Number(term.includes(sought));
+  // Words that have it in their name come before those that only have it in their meaning.
+  const found = WORDS.filter(({ term, meaning }) => `${term} ${meaning}`.toLowerCase().includes(sought)).sort(
+    (a, b) => hasIt(b.term) - hasIt(a.term),
   );
+  const none = `“${typed.trim()}” is not among these words, nor in what they mean. Try a part of it.`;
   return html`${ways()}
     <h1>Words</h1>
     <div class="field">
@@ -85,17 +87,18 @@ const glossary = (typed, look) => {
       />
     </div>
     <p role="status">
-      ${found.length ? (sought ? `${found.length} of ${WORDS.length} words` : "") : `“${typed.trim()}” is not among these words, nor in what they mean. Try a part of it.`}
+      ${found.length ? (sought ? `${found.length} of ${WORDS.length} words` : "") : none}
     </p>
     ${
       found.length
         ? html`<dl class="card words">
             ${found.map(
-              ({ term, told, topic }) =>
+              ({ term, meaning, topic }) =>
                 html`<div id=${`word-${slugOf(term)}`} tabindex="-1">
                   <dt>${term}</dt>
                   <dd>
-                    ${told}${topic ? html` <a href="#/help/${topic}" aria-label=${`${term}: more`}>More</a>` : nothing}
+                    ${meaning}
+                    ${topic ? html`<a href="#/help/${topic}" aria-label=${`${term}: more`}>More</a>` : nothing}
                   </dd>
                 </div>`,
             )}
@@ -104,7 +107,12 @@ const glossary = (typed, look) => {
     }`;
 };
 
-/** A part of a page that a phone folds away until it is asked for. @param {any} title @param {any} inner @param {boolean} [open] */
+/**
+ * A part of a page that a phone folds away until it is asked for.
+ * @param {any} title
+ * @param {any} inner
+ * @param {boolean} [open]
+ */
 const folded = (title, inner, open = matchMedia("(min-width: 900px)").matches) =>
   html`<details ?open=${open}>
     <summary>${title}</summary>
@@ -152,7 +160,7 @@ const method = (topic, page) =>
       <section class="card">
         <h2>When not to trust it</h2>
         <ul class="steps">
-          ${page.limits.map((one) => html`<li>${one}</li>`)}
+          ${page.limits.map((limit) => html`<li>${limit}</li>`)}
         </ul>
       </section>
     </div>
@@ -161,17 +169,23 @@ const method = (topic, page) =>
         <h2>How it is worked out</h2>
         ${page.working}
         <div class="folds">
-          ${page.deeper ? folded(page.deeper.title, page.deeper.told, false) : nothing}${page.symbols ? folded("What the letters mean", letters(page.symbols)) : nothing}
+          ${page.deeper ? folded(page.deeper.title, page.deeper.text, false) : nothing}
+          ${page.symbols ? folded("What the letters mean", letters(page.symbols)) : nothing}
         </div>
       </section>
       <section class="card folds">
         ${folded(
           html`<h2>Where it comes from</h2>`,
           html`<ul class="steps sources">
-            ${page.sources.map((one) => html`<li>${one}</li>`)}
+            ${page.sources.map((source) => html`<li>${source}</li>`)}
           </ul>`,
         )}
-        ${folded(html`<h2>Words on this page</h2>`, html`<p class="terms">${page.words.map((term) => html`<a href="#/help/words/${slugOf(term)}">${term}</a> `)}</p>`)}
+        ${folded(
+          html`<h2>Words on this page</h2>`,
+          html`<p class="terms">
+            ${page.words.map((term) => html`<a href="#/help/words/${slugOf(term)}">${term}</a> `)}
+          </p>`,
+        )}
       </section>
     </div>`;
 
@@ -188,7 +202,10 @@ export async function show(place, [name, term]) {
     return;
   }
   const topic = name ? topicOf(name) : undefined;
-  if (!topic) return (render(index(), place), undefined);
+  if (!topic) {
+    render(index(), place);
+    return;
+  }
   const [{ page }, read] = await Promise.all([topic.load(), reading()]);
   render(method(topic, await page({ calc, read })), place);
   place.classList.add("wide");

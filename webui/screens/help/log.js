@@ -1,10 +1,49 @@
 // @ts-check
 // The log: entries, corrections, outbox.
 
-import { html } from "../../vendor/lit-html/lit-html.js";
 import { journeyDrawing } from "../../draw/journey.js";
 import { mayWrite } from "../../log/kinds.js";
+import { html } from "../../vendor/lit-html/lit-html.js";
 import { word } from "./words.js";
+
+const WORKING = html`<h3>Entry</h3>
+  <p>
+    Each has its own number, made on the device, the time by the device's clock, who did it, and your figures
+    exactly as you typed them, with their units. Sent twice, it is still one entry.
+  </p>
+  <h3>Correction</h3>
+  <p>
+    Mistyped? Open the entry and correct it: that makes a new one that takes the old one's place in every figure and
+    verdict. Both stay to be seen. A correction can be corrected in turn.
+  </p>
+  <h3>What stands</h3>
+  <p>
+    A unit's ${word("standing verdict")} is worked out afresh from its entries: the last torque check, each part's
+    last measurement, since the rebuild that concerns it; the worst counts.
+  </p>
+  <h3>Two phones at once</h3>
+  <p>
+    Both entries stay. Where two changed the same unit's definition without having seen each other's, the one that
+    reached the workshop later stands and both are shown to you.
+  </p>
+  <h3>Judged twice</h3>
+  <p>
+    The workshop works every result out again with the same engine. Were it ever to differ, the entry would say so
+    in capitals.
+  </p>
+  <h3>Outbox</h3>
+  <p>
+    What it refuses stays in the ${word("outbox")} with the reason. With no network at all, save the outbox as a
+    file and take it to the workshop's PC or to another phone.
+  </p>`;
+
+const LIMITS = [
+  "Until it has left the outbox an entry is on this phone only. Do not clear the browser's data, and do " +
+    "not lose the phone.",
+  "Some browsers throw away what a page has kept when it was not opened for weeks. Put Slipbook on the " +
+    "home screen, and deliver every few days.",
+  "Times come from the device's clock. Where the workshop finds it off, it counts with the corrected time.",
+];
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc }) {
@@ -14,46 +53,17 @@ export async function page({ calc }) {
     nothing is ever changed or deleted, by anybody.`,
     figures: html`<figure>
       ${journeyDrawing([
-        { name: "You save", told: "judged and kept on this phone, at once" },
-        { name: "Outbox", told: "waits until the workshop can be reached" },
-        { name: "The workshop's log", told: "judged again, and on disk before it says so" },
-        { name: "Every other phone", told: "fetches what is new" },
+        { name: "You save", about: "judged and kept on this phone, at once" },
+        { name: "Outbox", about: "waits until the workshop can be reached" },
+        { name: "The workshop's log", about: "judged again, and on disk before it says so" },
+        { name: "Every other phone", about: "fetches what is new" },
       ])}
       <figcaption>
         No step needs the next one to be there. An entry leaves the outbox only once the workshop has said that it is on
         disk.
       </figcaption>
     </figure>`,
-    working: html`<h3>Entry</h3>
-      <p>
-        Each has its own number, made on the device, the time by the device's clock, who did it, and your figures
-        exactly as you typed them, with their units. Sent twice, it is still one entry.
-      </p>
-      <h3>Correction</h3>
-      <p>
-        Mistyped? Open the entry and correct it: that makes a new one that takes the old one's place in every figure and
-        verdict. Both stay to be seen. A correction can be corrected in turn.
-      </p>
-      <h3>What stands</h3>
-      <p>
-        A unit's ${word("standing verdict")} is worked out afresh from its entries: the last torque check, each part's
-        last measurement, since the rebuild that concerns it; the worst counts.
-      </p>
-      <h3>Two phones at once</h3>
-      <p>
-        Both entries stay. Where two changed the same unit's definition without having seen each other's, the one that
-        reached the workshop later stands and both are shown to you.
-      </p>
-      <h3>Judged twice</h3>
-      <p>
-        The workshop works every result out again with the same engine. Were it ever to differ, the entry would say so
-        in capitals.
-      </p>
-      <h3>Outbox</h3>
-      <p>
-        What it refuses stays in the ${word("outbox")} with the reason. With no network at all, save the outbox as a
-        file and take it to the workshop's PC or to another phone.
-      </p>`,
+    working: WORKING,
     example: html`<p>Engine ${version} judges these kinds of entry:</p>
       <ul class="steps">
         ${Object.values(kinds)
@@ -61,11 +71,7 @@ export async function page({ calc }) {
           .sort()
           .map((meaning) => html`<li>${meaning}</li>`)}
       </ul>`,
-    limits: [
-      "Until it has left the outbox an entry is on this phone only. Do not clear the browser's data, and do not lose the phone.",
-      "Some browsers throw away what a page has kept when it was not opened for weeks. Put Slipbook on the home screen, and deliver now and then.",
-      "Times come from the device's clock. Where the workshop finds it off, it counts with the mended time.",
-    ],
+    limits: LIMITS,
     sources: ["Numbers of entries: UUID version 7, RFC 9562. The rest is our own."],
     words: ["entry", "log", "correction", "outbox", "standing verdict", "bench"],
   };

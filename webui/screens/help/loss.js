@@ -1,11 +1,73 @@
 // @ts-check
 // Where the preload went: plates, spring, friction.
 
-import { html } from "../../vendor/lit-html/lit-html.js";
 import { sharesDrawing } from "../../draw/shares.js";
+import { html } from "../../vendor/lit-html/lit-html.js";
 import { UNIT } from "./example.js";
 import { formula, inline, over, row } from "./formula.js";
 import { word } from "./words.js";
+
+const WORKING = html`<p>Torque is friction times the spring's load, so on the logarithm the causes add up:</p>
+  ${formula("ln", over("T_1", "T_0"), "= S_p + S_s + S_f")}
+  <p>
+    Each share ${inline("S")} is what its cause did, on the mean of all orders in which the three can have come; as
+    a change it is e to the power S. Each has its doubt from the two torques, the plates and the free heights; below
+    1.96 times that it is called within the doubt.
+  </p>`;
+
+const DEEPER = {
+  title: "How the shares are cut",
+  text: html`<p>
+          Plates and spring act through the same curved load, so what one did depends on whether the other came first.
+          Taking all orders in which they can have come and the mean of what each adds (Shapley's shares) settles that
+          without favour. With ${inline("F ( p , s )")}, the load with plates ${inline("p")} and spring ${inline("s")},
+          each as before (0) or as now (1):
+        </p>
+        ${formula(
+          "S_p =",
+          over("1", "2"),
+          "· ( ln",
+          over("F ( 1 , 0 )", "F ( 0 , 0 )"),
+          "+ ln",
+          over("F ( 1 , 1 )", "F ( 0 , 1 )"),
+          ")",
+        )}
+        ${formula(
+          "S_s =",
+          over("1", "2"),
+          "· ( ln",
+          over("F ( 0 , 1 )", "F ( 0 , 0 )"),
+          "+ ln",
+          over("F ( 1 , 1 )", "F ( 1 , 0 )"),
+          ")",
+        )}
+        ${formula("S_f = ln", over("T_1", "T_0"), "− ln", over(row("F ( 1 , 1 )"), row("F ( 0 , 0 )")))}
+        <p>Friction is a plain factor and keeps its own.</p>`,
+};
+
+/** @type {import("./topics.js").Page["symbols"]} */
+const SYMBOLS = [
+  ["T_0", "torque at the last good check", "N·m"],
+  ["T_1", "torque now", "N·m"],
+  ["F", "preload with those plates and that spring", "N"],
+  ["S_p", "share of the plates", "–"],
+  ["S_s", "share of the spring", "–"],
+  ["S_f", "share of friction", "–"],
+];
+
+const LIMITS = [
+  "What was not measured counts as unchanged, and its part shows up as friction. Measure plates and spring " +
+    "before you blame the oil.",
+  "Two checks that are not like with like (other oil, other warmth, fresh from a rebuild) differ for that " +
+    "reason too: each such difference is named.",
+  "An apparent friction outside 0.04 to 0.25 means that something that went in is wrong.",
+];
+
+const SOURCES = [
+  "L. S. Shapley, A value for n-person games, Contributions to the Theory of Games II (1953), 307-317.",
+  "Propagation of uncertainty: JCGM 100:2008 (GUM), 5.1.",
+  "That warm oil reads lower, and that a fresh pack drops in its first outing: common practice, no source.",
+];
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
@@ -39,34 +101,9 @@ export async function page({ calc, read }) {
         drawn.
       </figcaption>
     </figure>`,
-    working: html`<p>Torque is friction times the spring's load, so on the logarithm the causes add up:</p>
-      ${formula("ln", over("T_1", "T_0"), "= S_p + S_s + S_f")}
-      <p>
-        Each share ${inline("S")} is what its cause did, on the mean of all orders in which the three can have come; as
-        a change it is e to the power S. Each has its doubt from the two torques, the plates and the free heights; below
-        1.96 times that it is called within the doubt.
-      </p>`,
-    deeper: {
-      title: "How the shares are cut",
-      told: html`<p>
-          Plates and spring act through the same curved load, so what one did depends on whether the other came first.
-          Taking all orders in which they can have come and the mean of what each adds (Shapley's shares) settles that
-          without favour. With ${inline("F ( p , s )")}, the load with plates ${inline("p")} and spring ${inline("s")},
-          each as before (0) or as now (1):
-        </p>
-        ${formula("S_p =", over("1", "2"), "· ( ln", over("F ( 1 , 0 )", "F ( 0 , 0 )"), "+ ln", over("F ( 1 , 1 )", "F ( 0 , 1 )"), ")")}
-        ${formula("S_s =", over("1", "2"), "· ( ln", over("F ( 0 , 1 )", "F ( 0 , 0 )"), "+ ln", over("F ( 1 , 1 )", "F ( 1 , 0 )"), ")")}
-        ${formula("S_f = ln", over("T_1", "T_0"), "− ln", over(row("F ( 1 , 1 )"), row("F ( 0 , 0 )")))}
-        <p>Friction is a plain factor and keeps its own.</p>`,
-    },
-    symbols: [
-      ["T_0", "torque at the last good check", "N·m"],
-      ["T_1", "torque now", "N·m"],
-      ["F", "preload with those plates and that spring", "N"],
-      ["S_p", "share of the plates", "–"],
-      ["S_s", "share of the spring", "–"],
-      ["S_f", "share of friction", "–"],
-    ],
+    working: WORKING,
+    deeper: DEEPER,
+    symbols: SYMBOLS,
     example: html`<p>${result.text}</p>
       <table class="facts">
         <thead>
@@ -92,16 +129,8 @@ export async function page({ calc, read }) {
       <ul class="steps">
         ${alike.marks.map((/** @type {any} */ mark) => html`<li>${mark.text}</li>`)}
       </ul>`,
-    limits: [
-      "What was not measured counts as unchanged, and its part shows up as friction. Measure plates and spring before you blame the oil.",
-      "Two checks that are not like with like (other oil, other warmth, fresh from a rebuild) differ for that reason too: each such difference is named.",
-      "An apparent friction outside 0.04 to 0.25 means that something that went in is wrong.",
-    ],
-    sources: [
-      "L. S. Shapley, A value for n-person games, Contributions to the Theory of Games II (1953), 307-317.",
-      "Propagation of uncertainty: JCGM 100:2008 (GUM), 5.1.",
-      "That warm oil reads lower, and that a fresh pack drops in its first outing: common practice, no source.",
-    ],
+    limits: LIMITS,
+    sources: SOURCES,
     words: ["preload", "crush", "set", "apparent friction", "bedding in", "outing", "doubt"],
   };
 }

@@ -1,8 +1,8 @@
 // @ts-check
 // The plan: what is searched, what is best, and what proven means.
 
-import { html } from "../../vendor/lit-html/lit-html.js";
 import { curvesDrawing } from "../../draw/curves.js";
+import { html } from "../../vendor/lit-html/lit-html.js";
 import { UNIT } from "./example.js";
 import { formula, inline, over } from "./formula.js";
 import { word } from "./words.js";
@@ -10,6 +10,63 @@ import { word } from "./words.js";
 const SHELF = [2.4, 2.5, 2.55, 2.6]
   .map((mm) => ({ name: `F ${mm.toFixed(2)}`, part: "friction", mm, count: 4 }))
   .concat([1.9, 2, 2.1].map((mm) => ({ name: `S ${mm.toFixed(1)}`, part: "separator", mm, count: 6 })));
+
+const WORKING = html`<p>A check at a known crush says what each newton of preload gives:</p>
+  ${formula("k =", over("T", "F ( c )"))}
+  <p>
+    So a thickness ${inline("x")} in the stack gives ${inline("k · F ( c )")} with its own crush, and what is wanted
+    becomes a window of thicknesses, kept below the spring's peak:
+  </p>
+  ${formula("| k · F ( c ) − T_w | ≤ d")}
+  <p>
+    Every place takes a plate that is fitted now or a piece from the shelf, counted in whole micrometres. Among all
+    fillings inside the window the best one has
+  </p>
+  <ol class="steps">
+    <li>the fewest plates changed; of those</li>
+    <li>sides as equal as can be; of those</li>
+    <li>the torque closest to what is wanted.</li>
+  </ol>
+  <h3>What proven means</h3>
+  <p>
+    No filling is skipped by a rule of thumb. All sums of thickness that can be reached are built up plate by plate
+    as sets, for every number of changes; a branch is cut only where those sets show that nothing in it can be
+    better. The count that is shown is the number of fillings so covered. Where brute force can be run at all, our
+    tests run it, and it finds the same. From a shelf of dozens of odd thicknesses that may take too long: then the
+    fewest changes are proven, the rest is not, and the plan says so.
+  </p>
+  <h3>How far it may come out off</h3>
+  <p>
+    From the pieces' own tolerance, the spring's where it is new, and the doubt of the measured torque: see
+    <a href="#/help/stack">Stack and crush</a>.
+  </p>`;
+
+/** @type {import("./topics.js").Page["symbols"]} */
+const SYMBOLS = [
+  ["T", "torque at the last check", "N·m"],
+  ["F", "preload at a crush", "N"],
+  ["c", "crush", "mm"],
+  ["k", "torque for each newton", "N·m/N"],
+  ["T_w", "torque that is wanted", "N·m"],
+  ["d", "give or take", "N·m"],
+];
+
+const LIMITS = [
+  "Best means best by these three rules, from this shelf, with these thicknesses. A plate that was counted " +
+    "wrong makes it the best of something else.",
+  "Without a check the friction is assumed from the definition, and the torque is no better than that.",
+  html`Another order of the plates or another spring is tried beside it and named for what it changes: order changes
+      lock as well, thickness only preload.`,
+  "Check the torque before it goes out, whatever the plan says.",
+];
+
+const SOURCES = [
+  "The search and why it covers every filling: our own; the sets are worked out exactly in whole numbers, " +
+    "and tested against brute force.",
+  "The spring's curve: DIN EN 16984:2017. Load of a new spring: DIN EN 16983:2017, from a spring maker's " +
+    "table; above 6 mm from memory.",
+  "Fewest plates first, then even sides, then closest; classes within 0.02 mm: common practice, no source.",
+];
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
@@ -57,43 +114,8 @@ export async function page({ calc, read }) {
         every thickness will do.
       </figcaption>
     </figure>`,
-    working: html`<p>A check at a known crush says what each newton of preload gives:</p>
-      ${formula("k =", over("T", "F ( c )"))}
-      <p>
-        So a thickness ${inline("x")} in the stack gives ${inline("k · F ( c )")} with its own crush, and what is wanted
-        becomes a window of thicknesses, kept below the spring's peak:
-      </p>
-      ${formula("| k · F ( c ) − T_w | ≤ d")}
-      <p>
-        Every place takes a plate that is fitted now or a piece from the shelf, counted in whole micrometres. Among all
-        fillings inside the window the best one has
-      </p>
-      <ol class="steps">
-        <li>the fewest plates changed; of those</li>
-        <li>sides as equal as can be; of those</li>
-        <li>the torque closest to what is wanted.</li>
-      </ol>
-      <h3>What proven means</h3>
-      <p>
-        No filling is skipped by a rule of thumb. All sums of thickness that can be reached are built up plate by plate
-        as sets, for every number of changes; a branch is cut only where those sets show that nothing in it can be
-        better. The count that is shown is the number of fillings so covered. Where brute force can be run at all, our
-        tests run it, and it finds the same. From a shelf of dozens of odd thicknesses that may take too long: then the
-        fewest changes are proven, the rest is not, and the plan says so.
-      </p>
-      <h3>How far it may come out off</h3>
-      <p>
-        From the pieces' own tolerance, the spring's where it is new, and the doubt of the measured torque: see
-        <a href="#/help/stack">Stack and crush</a>.
-      </p>`,
-    symbols: [
-      ["T", "torque at the last check", "N·m"],
-      ["F", "preload at a crush", "N"],
-      ["c", "crush", "mm"],
-      ["k", "torque for each newton", "N·m/N"],
-      ["T_w", "torque that is wanted", "N·m"],
-      ["d", "give or take", "N·m"],
-    ],
+    working: WORKING,
+    symbols: SYMBOLS,
     example: html`<p>
         ${read.torque(82)} measured, ${read.torque(torque.torque_nm)} ± ${read.torqueFigure(torque.tolerance_nm)}
         wanted: ${read.torque(result.torque_nm)} with ${result.changes} ${result.changes === 1 ? "plate" : "plates"}
@@ -120,18 +142,8 @@ export async function page({ calc, read }) {
       </table>
       <p>It may come out from ${read.torque(result.spread_nm.low_nm)} to ${read.torque(result.spread_nm.high_nm)}.</p>
       <p class="finding">${result.proof.text}</p>`,
-    limits: [
-      "Best means best by these three rules, from this shelf, with these thicknesses. A plate that was counted wrong makes it the best of something else.",
-      "Without a check the friction is assumed from the definition, and the torque is no better than that.",
-      html`Another order of the plates or another spring is tried beside it and named for what it changes: order changes
-      lock as well, thickness only preload.`,
-      "Check the torque before it goes out, whatever the plan says.",
-    ],
-    sources: [
-      "The search and why it covers every filling: our own; the sets are worked out exactly in whole numbers, and tested against brute force.",
-      "The spring's curve: DIN EN 16984:2017. Load of a new spring: DIN EN 16983:2017, from a spring maker's table; above 6 mm from memory.",
-      "Fewest plates first, then even sides, then closest; classes within 0.02 mm: common practice, no source.",
-    ],
+    limits: LIMITS,
+    sources: SOURCES,
     words: ["shelf", "crush", "preload", "order", "stack", "shim", "apparent friction"],
   };
 }

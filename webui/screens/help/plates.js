@@ -1,15 +1,61 @@
 // @ts-check
 // Plates: the lowest point, taper, gap and limit.
 
-import { html } from "../../vendor/lit-html/lit-html.js";
 import { guardDrawing } from "../../draw/guard.js";
 import { plateDrawing } from "../../draw/plate.js";
+import { html } from "../../vendor/lit-html/lit-html.js";
 import { verdictMark } from "../form/fields.js";
-import { formula, inline, over, raised, root, row, said } from "./formula.js";
+import { formula, inline, root, row, said, squared } from "./formula.js";
 import { word } from "./words.js";
 
 const POINTS = [2.42, 2.41, 2.41, 2.4, 2.41, 2.42];
 const GAP = 0.05;
+
+const WORKING = html`${formula("h =", said("lowest of"), "h_1 , h_2 , h_3 , …")}
+  ${formula("p =", said("highest"), "−", said("lowest"))}
+  <p>
+    One reading of the micrometer may be off by its permitted error ${inline("a")} and by half a division
+    ${inline("d")}. The guard band is
+  </p>
+  ${formula("g = 1.645 ·", root(row(squared("a", root("3")), "+", squared("d / 2", root("3")))))}
+  <p>or with a certificate ${inline("c")} in place of the first: ${inline("c / 2")}. Then:</p>
+  ${formula("h − h_min ≥ g")}
+  <p class="quiet">go</p>
+  ${formula("h − h_min ≤ − g")}
+  <p class="quiet">replace; between the two, measure again</p>
+  <p>
+    Taper and gap above their limits replace the plate without a guard band: both ends of a taper are read with the
+    same tool, so its constant error drops out. Deep scoring, blue colour or cracks replace it whatever it measures.
+  </p>`;
+
+/** @type {import("./topics.js").Page["symbols"]} */
+const SYMBOLS = [
+  ["h", "lowest point", "mm"],
+  ["h_min", "limit of this plate", "mm"],
+  ["p", "taper", "mm"],
+  ["a", "permitted error of the micrometer", "mm"],
+  ["d", "one division", "mm"],
+  ["g", "guard band", "mm"],
+];
+
+const LIMITS = [
+  "A micrometer between grooves or on grit measures the high spots. Wipe the plate, close the thimble by " +
+    "its ratchet.",
+  "The gap shows how far the plate is bent only while nothing presses on it.",
+  "Every limit is yours. Where you give none, Slipbook takes 92 % of the new thickness and says so.",
+];
+
+const TERMS = [
+  "clock point",
+  "taper",
+  "flatness",
+  "guard band",
+  "division",
+  "certificate",
+  "replace",
+  "friction plate",
+  "separator plate",
+];
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
@@ -41,30 +87,8 @@ export async function page({ calc, read }) {
         plate lying hollow side down.
       </figcaption>
     </figure>`,
-    working: html`${formula("h =", said("lowest of"), "h_1 , h_2 , h_3 , …")}
-      ${formula("p =", said("highest"), "−", said("lowest"))}
-      <p>
-        One reading of the micrometer may be off by its permitted error ${inline("a")} and by half a division
-        ${inline("d")}. The guard band is
-      </p>
-      ${formula("g = 1.645 ·", root(row(raised(row("(", over("a", root("3")), ")"), "2"), "+", raised(row("(", over("d / 2", root("3")), ")"), "2"))))}
-      <p>or with a certificate ${inline("c")} in place of the first: ${inline("c / 2")}. Then:</p>
-      ${formula("h − h_min ≥ g")}
-      <p class="quiet">go</p>
-      ${formula("h − h_min ≤ − g")}
-      <p class="quiet">replace; between the two, measure again</p>
-      <p>
-        Taper and gap above their limits replace the plate without a guard band: both ends of a taper are read with the
-        same tool, so its constant error drops out. Deep scoring, blue colour or cracks replace it whatever it measures.
-      </p>`,
-    symbols: [
-      ["h", "lowest point", "mm"],
-      ["h_min", "limit of this plate", "mm"],
-      ["p", "taper", "mm"],
-      ["a", "permitted error of the micrometer", "mm"],
-      ["d", "one division", "mm"],
-      ["g", "guard band", "mm"],
-    ],
+    working: WORKING,
+    symbols: SYMBOLS,
     example: html`<p>The plate that is drawn, limit ${read.length(good.minimum_mm)}: ${verdictMark(good.verdict)}</p>
       ${guardDrawing({
         value: good.lowest_mm,
@@ -78,26 +102,13 @@ export async function page({ calc, read }) {
       })}
       <p class="quiet">Guard band ${read.length(good.guard_mm)}, taper ${read.length(good.taper_mm)}.</p>
       ${[close, worn, bent].map((row) => html`<p>${verdictMark(row.verdict)} ${row.reason}</p>`)}`,
-    limits: [
-      "A micrometer between grooves or on grit measures the high spots. Wipe the plate, close the thimble by its ratchet.",
-      "The gap shows how far the plate is bent only while nothing presses on it.",
-      "Every limit is yours. Where you give none, Slipbook takes 92 % of the new thickness and says so.",
-    ],
+    limits: LIMITS,
     sources: [
       "Guard band: ISO 14253-1:2017.",
       html`Permitted error of an external micrometer, ${read.length(0.004)} from 0 to 25 mm: ISO 3611, from memory.`,
-      "Taper 0.03 mm, gap 0.10 mm and 92 % of new where you give no limit: common practice, no source. The maker's figures come first.",
+      "Taper 0.03 mm, gap 0.10 mm and 92 % of new where you give no limit: common practice, no source. The " +
+        "maker's figures come first.",
     ],
-    words: [
-      "clock point",
-      "taper",
-      "flatness",
-      "guard band",
-      "division",
-      "certificate",
-      "replace",
-      "friction plate",
-      "separator plate",
-    ],
+    words: TERMS,
   };
 }

@@ -1,14 +1,37 @@
 // @ts-check
 // Back into the axle: backlash, turning torque of the bearings, torque of the screws.
 
-import { html } from "../../vendor/lit-html/lit-html.js";
 import { backlashDrawing } from "../../draw/backlash.js";
 import { guardDrawing } from "../../draw/guard.js";
+import { html } from "../../vendor/lit-html/lit-html.js";
 import { verdictMark } from "../form/fields.js";
-import { formula, inline, over, raised, root, row, said } from "./formula.js";
+import { formula, inline, root, row, squared } from "./formula.js";
 import { word } from "./words.js";
 
 const TEETH = { low_mm: 0.1, high_mm: 0.2, gauge: {} };
+
+/** @type {import("./topics.js").Page["symbols"]} */
+const SYMBOLS = [
+  ["x", "backlash at a tooth, or torque", "mm, N·m"],
+  ["L", "least that is allowed", "as x"],
+  ["U", "most that is allowed", "as x"],
+  ["n", "readings of the bearings", "–"],
+  ["s", "their scatter", "N·m"],
+  ["a", "permitted error of the tool", "as x"],
+  ["d", "one division", "as x"],
+  ["E", "most from tooth to tooth", "mm"],
+  ["t", "1.645; for few readings Student's, one side, 95 %", "–"],
+  ["g", "guard band", "as x"],
+];
+
+const LIMITS = [
+  "Read nearer to the middle of the wheel, backlash comes out smaller: makers state it for the outer end " +
+    "of the tooth.",
+  "The bearings' torque is that of the carrier alone. With the pinion in mesh, or new bearings dry, it is " +
+    "another figure.",
+  "A screw's torque says little of its clamp: oil or dirt on the thread changes it. One that turns again " +
+    "before it clicks was loose.",
+];
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
@@ -20,8 +43,6 @@ export async function page({ calc, read }) {
     screws: { readings_nm: [88, 90, 89, 91], low_nm: 80, high_nm: 105, tool: { division_nm: 2 } },
   });
   const [uneven] = await asked({ backlash: { points_mm: [0.12, 0.13, 0.16, 0.18], ...TEETH } });
-  const squared = (/** @type {import("./formula.js").Part} */ a, /** @type {import("./formula.js").Part} */ b) =>
-    raised(row("(", over(a, b), ")"), "2");
   return {
     purpose: html`A unit that is good on the bench can still be put back badly. Three checks tell: ${word("backlash")}
     of crown wheel and pinion, what it takes to turn the carrier in its bearings, and how tight the crown wheel's screws
@@ -44,20 +65,12 @@ export async function page({ calc, read }) {
         Of the bearings the mean of ${inline("n")} readings counts. The guard band holds the tool's permitted error
         ${inline("a")}, half a division ${inline("d")} and, where readings are repeated, their scatter ${inline("s")}:
       </p>
-      ${formula("g = t ·", root(row(squared("s", root("n")), "+", squared("a", root("3")), "+", squared("d / 2", root("3")))))}
+      ${formula(
+        "g = t ·",
+        root(row(squared("s", root("n")), "+", squared("a", root("3")), "+", squared("d / 2", root("3")))),
+      )}
       <p>or with a certificate ${inline("c")}: ${inline("c / 2")} for the middle one.</p>`,
-    symbols: [
-      ["x", "backlash at a tooth, or torque", "mm, N·m"],
-      ["L", "least that is allowed", "as x"],
-      ["U", "most that is allowed", "as x"],
-      ["n", "readings of the bearings", "–"],
-      ["s", "their scatter", "N·m"],
-      ["a", "permitted error of the tool", "as x"],
-      ["d", "one division", "as x"],
-      ["E", "most from tooth to tooth", "mm"],
-      ["t", "1.645; for few readings Student's, one side, 95 %", "–"],
-      ["g", "guard band", "as x"],
-    ],
+    symbols: SYMBOLS,
     example: html`${guardDrawing({
       value: good.lowest_mm,
       expanded: good.guard_mm,
@@ -69,11 +82,7 @@ export async function page({ calc, read }) {
       words: good.reason,
     })}
     ${[good, uneven, bearings, screws].map((one) => html`<p>${verdictMark(one.verdict)} ${one.reason}</p>`)}`,
-    limits: [
-      "Read nearer to the middle of the wheel, backlash comes out smaller: makers state it for the outer end of the tooth.",
-      "The bearings' torque is that of the carrier alone. With the pinion in mesh, or new bearings dry, it is another figure.",
-      "A screw's torque says little of its clamp: oil or dirt on the thread changes it. One that turns again before it clicks was loose.",
-    ],
+    limits: LIMITS,
     sources: [
       "Guard band: ISO 14253-1:2017. Sum of the parts: JCGM 100:2008 (GUM), 4.2, 4.3.7, 5.1.2.",
       "A wrench within 6 % where you give nothing else: ISO 6789-1:2017, from memory.",

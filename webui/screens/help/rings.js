@@ -1,12 +1,44 @@
 // @ts-check
 // Ramp rings and cross pins: how deep a step may be worn.
 
-import { html } from "../../vendor/lit-html/lit-html.js";
 import { guardDrawing } from "../../draw/guard.js";
 import { stepDrawing } from "../../draw/step.js";
+import { html } from "../../vendor/lit-html/lit-html.js";
 import { verdictMark } from "../form/fields.js";
-import { formula, inline, over, raised, root, row, said } from "./formula.js";
+import { formula, inline, root, row, said, squared } from "./formula.js";
 import { word } from "./words.js";
+
+const WORKING = html`<p>
+    The deepest step of a ring judges it, and the deepest flat of a pin, worked out from its thickness when new:
+  </p>
+  ${formula("w =", said("new"), "−", said("thinnest end"))}
+  <p>
+    The guard band is that of the gauge, from its permitted error ${inline("a")} and half a division ${inline("d")}:
+  </p>
+  ${formula("g = 1.645 ·", root(row(squared("a", root("3")), "+", squared("d / 2", root("3")))))}
+  ${formula("L − w ≥ g")}
+  <p class="quiet">go; replace from L + g on; measure again between</p>`;
+
+/** @type {import("./topics.js").Page["symbols"]} */
+const SYMBOLS = [
+  ["w", "deepest step or flat", "mm"],
+  ["L", "limit", "mm"],
+  ["a", "permitted error of the gauge", "mm"],
+  ["d", "one division", "mm"],
+  ["g", "guard band", "mm"],
+];
+
+const LIMITS = [
+  "Depth says nothing of cracks. Look at the foot of each ramp in good light, or have it crack-tested.",
+  "A ring turned over works on its other ramps: measure those too.",
+  "Rings and pins wear to each other. Put them back where they were, or change them together.",
+];
+
+const SOURCES = [
+  "Guard band: ISO 14253-1:2017.",
+  "A step of 0.05 mm, a flat of 0.05 mm, and a gauge within 0.02 mm where you give nothing else: common " +
+    "practice, no source. The maker's figures come first.",
+];
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
@@ -28,23 +60,8 @@ export async function page({ calc, read }) {
         its depth in every ramp.
       </figcaption>
     </figure>`,
-    working: html`<p>
-        The deepest step of a ring judges it, and the deepest flat of a pin, worked out from its thickness when new:
-      </p>
-      ${formula("w =", said("new"), "−", said("thinnest end"))}
-      <p>
-        The guard band is that of the gauge, from its permitted error ${inline("a")} and half a division ${inline("d")}:
-      </p>
-      ${formula("g = 1.645 ·", root(row(raised(row("(", over("a", root("3")), ")"), "2"), "+", raised(row("(", over("d / 2", root("3")), ")"), "2"))))}
-      ${formula("L − w ≥ g")}
-      <p class="quiet">go; replace from L + g on; measure again between</p>`,
-    symbols: [
-      ["w", "deepest step or flat", "mm"],
-      ["L", "limit", "mm"],
-      ["a", "permitted error of the gauge", "mm"],
-      ["d", "one division", "mm"],
-      ["g", "guard band", "mm"],
-    ],
+    working: WORKING,
+    symbols: SYMBOLS,
     example: html`${guardDrawing({
       value: good.highest_mm,
       expanded: good.guard_mm,
@@ -56,15 +73,8 @@ export async function page({ calc, read }) {
       words: good.reason,
     })}
     ${[good, close, worn].map((one) => html`<p>${verdictMark(one.verdict)} ${one.reason}</p>`)}`,
-    limits: [
-      "Depth says nothing of cracks. Look at the foot of each ramp in good light, or have it crack-tested.",
-      "A ring turned over works on its other ramps: measure those too.",
-      "Rings and pins wear to each other. Put them back where they were, or change them together.",
-    ],
-    sources: [
-      "Guard band: ISO 14253-1:2017.",
-      "A step of 0.05 mm, a flat of 0.05 mm, and a gauge within 0.02 mm where you give nothing else: common practice, no source. The maker's figures come first.",
-    ],
+    limits: LIMITS,
+    sources: SOURCES,
     words: ["ramp ring", "cross pin", "guard band", "division", "replace"],
   };
 }

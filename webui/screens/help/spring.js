@@ -1,15 +1,80 @@
 // @ts-check
 // The disc spring: its curve, its danger zones, set, and the check of its free height.
 
-import { html } from "../../vendor/lit-html/lit-html.js";
 import { curvesDrawing } from "../../draw/curves.js";
+import { html } from "../../vendor/lit-html/lit-html.js";
 import { verdictMark } from "../form/fields.js";
 import { UNIT } from "./example.js";
-import { formula, inline, over, raised, row } from "./formula.js";
+import { formula, inline, over, raised, row, squared } from "./formula.js";
 import { word } from "./words.js";
 
 const TALL = { de_mm: 100, di_mm: 51, t_mm: 2, l0_mm: 5.4 };
 const ZONES = /** @type {Record<string, string>} */ ({ slight: "loose", far: "too far", past_peak: "past peak" });
+
+const WORKING = html`<p>
+    The load of one disc, squeezed by ${inline("s")}, with ${inline("h_0 = l_0 − t")},
+    ${inline("h = K_4 · h_0 / t")} and ${inline("x = K_4 · s / t")}:
+  </p>
+  ${formula(
+    "k =",
+    over(row("4 ·", "E"), row("1 −", raised("ν", "2"))),
+    "·",
+    over(raised("t", "3"), row("K_1 ·", raised("D_e", "2"))),
+    "·",
+    raised("K_4", "2"),
+  )}
+  ${formula("F = k · s · ( ( h − x ) · ( h −", over("x", "2"), ") + 1 )")}
+  <p>
+    ${inline("K_4 = 1")} without contact flats; with them the reduced thickness takes the place of ${inline("t")},
+    and ${inline("K_4")} follows the standard. The load peaks before flat where ${inline(row("h >"))} √2. Nested
+    discs add their loads, nests one after another share the travel.
+  </p>
+  <h3>Has it set?</h3>
+  <p>
+    Out of the unit, on a surface plate, three points or more. The lowest judges, against your limit or, where you
+    give none, against the lowest free height that its standard allows a new disc; the guard band is the gauge's.
+    What a lower disc costs is its load at the height that it has in the closed unit.
+  </p>`;
+
+const DEEPER = {
+  title: "Coefficient K₁, and the stress when flat",
+  text: html`<p>With the diameters in ${inline("δ = D_e / D_i")}:</p>
+        ${formula("K_1 =", over("1", "π"), "·", squared("δ − 1", "δ"), "/ q")}
+        ${formula("q =", over("δ + 1", "δ − 1"), "−", over("2", "ln δ"))}
+        <p>
+          Pressed flat, the stress in the middle of the section says whether it sets: above about 1 600 N/mm² it does.
+        </p>
+        ${formula("σ = −", over("3", "π"), "·", over("k", "K_4"), "·", over("s", raised("t", "2")))}`,
+};
+
+/** @type {import("./topics.js").Page["symbols"]} */
+const SYMBOLS = [
+  ["F", "load of one disc", "N"],
+  ["s", "how far it is squeezed", "mm"],
+  ["D_e", "outside diameter", "mm"],
+  ["D_i", "inside diameter", "mm"],
+  ["t", "thickness", "mm"],
+  ["l_0", "free height", "mm"],
+  ["E", "modulus of elasticity, 206 000 unless you say", "N/mm²"],
+  ["ν", "Poisson's ratio, 0.3 unless you say", "–"],
+  ["σ", "stress in the middle of the section", "N/mm²"],
+];
+
+const LIMITS = [
+  "Friction between nested discs and at their edges is left out: a column pushes a little less on the way " +
+    "up than on the way down.",
+  "Above three quarters of the travel the real load is higher than the curve.",
+  "A worn seat or a groove in the spring changes its lever: measure the torque rather than trust the drawing.",
+  "New discs differ: their standard allows a load well above the table and somewhat below it.",
+];
+
+const SOURCES = [
+  "DIN EN 16984:2017, Disc springs, Calculation; Almen and Laszlo, The uniform-section disk spring, Trans. " +
+    "ASME 58 (1936), 305-314.",
+  "Tested against the tables of DIN EN 16983:2017. Zones and 1 600 N/mm²: DIN EN 16984.",
+  "Tolerance on free height: DIN EN 16983:2017, as a spring maker's table gives it; above 6 mm from memory.",
+  "A height gauge within 0.03 mm, and 0.10 mm of unevenness: common practice, no source.",
+];
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
@@ -59,56 +124,26 @@ export async function page({ calc, read }) {
     purpose: html`A ${word("disc spring")} is a shallow cone of steel. Squeezed, it pushes back along a curve that bends
     over: that curve turns ${word("crush")} into ${word("preload")}.`,
     figures: html`<figure>
-        ${curve(flatter, `Load against squeeze, up to ${Math.round(flatter.flat_n)} N when flat.`, [{ x: flatter.at.deflection_mm, name: "here" }])}
+        ${curve(flatter, `Load against squeeze, up to ${Math.round(flatter.flat_n)} N when flat.`, [
+          { x: flatter.at.deflection_mm, name: "here" },
+        ])}
         <figcaption>
           The example's spring. Shaded: stay out. Below 15 % of its travel it works loose and cracks sooner; above 75 %
           it rolls on to its edges and the real load climbs above the curve.
         </figcaption>
       </figure>
       <figure>
-        ${curve(tall, `A tall, thin disc: the load peaks at ${read.length(tall.peak_mm ?? 0)} and then falls.`, [{ x: tall.peak_mm ?? 0, name: "peak" }])}
+        ${curve(tall, `A tall, thin disc: the load peaks at ${read.length(tall.peak_mm ?? 0)} and then falls.`, [
+          { x: tall.peak_mm ?? 0, name: "peak" },
+        ])}
         <figcaption>
           A tall, thin disc peaks before it is flat. Beyond the peak a thicker plate gives <b>less</b> torque, and wear
           raises it. Slipbook never plans there.
         </figcaption>
       </figure>`,
-    working: html`<p>
-        The load of one disc, squeezed by ${inline("s")}, with ${inline("h_0 = l_0 − t")},
-        ${inline("h = K_4 · h_0 / t")} and ${inline("x = K_4 · s / t")}:
-      </p>
-      ${formula("k =", over(row("4 ·", "E"), row("1 −", raised("ν", "2"))), "·", over(raised("t", "3"), row("K_1 ·", raised("D_e", "2"))), "·", raised("K_4", "2"))}
-      ${formula("F = k · s · ( ( h − x ) · ( h −", over("x", "2"), ") + 1 )")}
-      <p>
-        ${inline("K_4 = 1")} without contact flats; with them the reduced thickness takes the place of ${inline("t")},
-        and ${inline("K_4")} follows the standard. The load peaks before flat where ${inline(row("h >"))} √2. Nested
-        discs add their loads, nests one after another share the travel.
-      </p>
-      <h3>Has it set?</h3>
-      <p>
-        Out of the unit, on a surface plate, three points or more. The lowest judges, against your limit or, where you
-        give none, against the lowest free height that its standard allows a new disc; the guard band is the gauge's.
-        What a lower disc costs is its load at the height that it has in the closed unit.
-      </p>`,
-    deeper: {
-      title: "Coefficient K₁, and the stress when flat",
-      told: html`<p>With the diameters in ${inline("δ = D_e / D_i")}:</p>
-        ${formula("K_1 =", over("1", "π"), "·", raised(row("(", over("δ − 1", "δ"), ")"), "2"), "/ q")}${formula("q =", over("δ + 1", "δ − 1"), "−", over("2", "ln δ"))}
-        <p>
-          Pressed flat, the stress in the middle of the section says whether it sets: above about 1 600 N/mm² it does.
-        </p>
-        ${formula("σ = −", over("3", "π"), "·", over("k", "K_4"), "·", over("s", raised("t", "2")))}`,
-    },
-    symbols: [
-      ["F", "load of one disc", "N"],
-      ["s", "how far it is squeezed", "mm"],
-      ["D_e", "outside diameter", "mm"],
-      ["D_i", "inside diameter", "mm"],
-      ["t", "thickness", "mm"],
-      ["l_0", "free height", "mm"],
-      ["E", "modulus of elasticity, 206 000 unless you say", "N/mm²"],
-      ["ν", "Poisson's ratio, 0.3 unless you say", "–"],
-      ["σ", "stress in the middle of the section", "N/mm²"],
-    ],
+    working: WORKING,
+    deeper: DEEPER,
+    symbols: SYMBOLS,
     example: html`<p>
         Disc ${spring.de_mm} × ${spring.di_mm} × ${spring.t_mm} mm, ${spring.l0_mm} mm high, squeezed by
         ${read.length(flatter.at.deflection_mm)} (${Math.round(100 * flatter.at.travel)} % of its travel):
@@ -137,18 +172,8 @@ export async function page({ calc, read }) {
       <p>
         ${verdictMark(row1.verdict)} ${row1.reason} ${row1.findings.map((/** @type {any} */ one) => one.text).join(" ")}
       </p>`,
-    limits: [
-      "Friction between nested discs and at their edges is left out: a column pushes a little less on the way up than on the way down.",
-      "Above three quarters of the travel the real load is higher than the curve.",
-      "A worn seat or a groove in the spring changes its lever: measure the torque rather than trust the drawing.",
-      "New discs differ: their standard allows a load well above the table and somewhat below it.",
-    ],
-    sources: [
-      "DIN EN 16984:2017, Disc springs, Calculation; Almen and Laszlo, The uniform-section disk spring, Trans. ASME 58 (1936), 305-314.",
-      "Tested against the tables of DIN EN 16983:2017. Zones and 1 600 N/mm²: DIN EN 16984.",
-      "Tolerance on free height: DIN EN 16983:2017, as a spring maker's table gives it; above 6 mm from memory.",
-      "A height gauge within 0.03 mm, and 0.10 mm of unevenness: common practice, no source.",
-    ],
+    limits: LIMITS,
+    sources: SOURCES,
     words: ["disc spring", "preload", "crush", "travel", "set", "solid", "guard band"],
   };
 }

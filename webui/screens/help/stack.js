@@ -1,11 +1,61 @@
 // @ts-check
 // The stack and its crush, and what tolerances make of them.
 
-import { html } from "../../vendor/lit-html/lit-html.js";
 import { stackDrawing } from "../../draw/stack.js";
+import { html } from "../../vendor/lit-html/lit-html.js";
 import { UNIT, unitWith } from "./example.js";
 import { formula, inline, raised, root, row } from "./formula.js";
 import { word } from "./words.js";
+
+const WORKING = html`${formula("c = ∑ h_k + H − D")} ${formula("H = n · ( l_0 + ( p − 1 ) · t )")}
+  ${formula("s = c / n")}
+  <p>
+    Nested discs lie in one another, so each beyond the first adds only its thickness. With springs at two places
+    ${inline("n")} counts both. Below zero the stack is loose: there is no ${word("preload")} at all. The preload is
+    the spring's load at ${inline("s")}, times ${inline("p")}: see <a href="#/help/spring">Disc spring</a>.
+  </p> `;
+
+const DEEPER = {
+  title: "What tolerances do",
+  text: html`<p>
+          Each new piece may be off by its own ${inline("w")}, anywhere within. They hardly all miss the same way, so
+          their squares add up. With ${inline("m")}, the torque for each millimetre of thickness, a plan's torque may
+          come out off by
+        </p>
+        ${formula("± 1.96 · m ·", root(row("∑", raised("w", "2"), "/ 3")))}
+        <p>
+          at 95 %. A new spring brings the load tolerance of its standard on top; one that was measured in the unit
+          brings none. A measured torque brings its own doubt. Squares again.
+        </p>`,
+};
+
+/** @type {import("./topics.js").Page["symbols"]} */
+const SYMBOLS = [
+  ["c", "crush", "mm"],
+  ["h_k", "thickness of each plate, ring and shim", "mm"],
+  ["H", "free height of all springs together", "mm"],
+  ["D", "depth from the cover's face to the floor", "mm"],
+  ["n", "nests of discs one after another", "–"],
+  ["p", "discs nested the same way in each", "–"],
+  ["l_0", "free height of one disc", "mm"],
+  ["t", "thickness of one disc", "mm"],
+  ["s", "how far each disc is squeezed", "mm"],
+  ["w", "how far off a piece may be", "mm"],
+];
+
+const LIMITS = [
+  "The depth D is the figure that is measured worst and counts like every other: take it at several " +
+    "places, with the cover's own step taken off.",
+  "A bent plate stands higher free than squeezed, and a burr or a hair is thickness too.",
+  "Oil and dirt between the plates are thickness as well: measure clean.",
+];
+
+const SOURCES = [
+  "The chain: geometry.",
+  "Tolerances of new discs: DIN EN 16983:2017, as a spring maker's table gives them; above 6 mm from memory.",
+  "Squares of independent parts: JCGM 100:2008 (GUM), 5.1.2. A class of plates within 0.02 mm where the " +
+    "shelf does not say: common practice, no source.",
+];
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
@@ -45,37 +95,9 @@ export async function page({ calc, read }) {
         it is.
       </figcaption>
     </figure>`,
-    working: html`${formula("c = ∑ h_k + H − D")} ${formula("H = n · ( l_0 + ( p − 1 ) · t )")} ${formula("s = c / n")}
-      <p>
-        Nested discs lie in one another, so each beyond the first adds only its thickness. With springs at two places
-        ${inline("n")} counts both. Below zero the stack is loose: there is no ${word("preload")} at all. The preload is
-        the spring's load at ${inline("s")}, times ${inline("p")}: see <a href="#/help/spring">Disc spring</a>.
-      </p> `,
-    deeper: {
-      title: "What tolerances do",
-      told: html`<p>
-          Each new piece may be off by its own ${inline("w")}, anywhere within. They hardly all miss the same way, so
-          their squares add up. With ${inline("m")}, the torque for each millimetre of thickness, a plan's torque may
-          come out off by
-        </p>
-        ${formula("± 1.96 · m ·", root(row("∑", raised("w", "2"), "/ 3")))}
-        <p>
-          at 95 %. A new spring brings the load tolerance of its standard on top; one that was measured in the unit
-          brings none. A measured torque brings its own doubt. Squares again.
-        </p>`,
-    },
-    symbols: [
-      ["c", "crush", "mm"],
-      ["h_k", "thickness of each plate, ring and shim", "mm"],
-      ["H", "free height of all springs together", "mm"],
-      ["D", "depth from the cover's face to the floor", "mm"],
-      ["n", "nests of discs one after another", "–"],
-      ["p", "discs nested the same way in each", "–"],
-      ["l_0", "free height of one disc", "mm"],
-      ["t", "thickness of one disc", "mm"],
-      ["s", "how far each disc is squeezed", "mm"],
-      ["w", "how far off a piece may be", "mm"],
-    ],
+    working: WORKING,
+    deeper: DEEPER,
+    symbols: SYMBOLS,
     example: html`<table class="facts">
         <thead>
           <tr>
@@ -106,16 +128,8 @@ export async function page({ calc, read }) {
         Fresh plates throughout, each within ${read.length(0.02)}: the torque may come out ±
         ${read.torque(plan.spread_nm.plates_nm)} from thickness alone.
       </p>`,
-    limits: [
-      "The depth D is the figure that is measured worst and counts like every other: take it at several places, with the cover's own step taken off.",
-      "A bent plate stands higher free than squeezed, and a burr or a hair is thickness too.",
-      "Oil and dirt between the plates are thickness as well: measure clean.",
-    ],
-    sources: [
-      "The chain: geometry.",
-      "Tolerances of new discs: DIN EN 16983:2017, as a spring maker's table gives them; above 6 mm from memory.",
-      "Squares of independent parts: JCGM 100:2008 (GUM), 5.1.2. A class of plates within 0.02 mm where the shelf does not say: common practice, no source.",
-    ],
+    limits: LIMITS,
+    sources: SOURCES,
     words: ["stack", "crush", "cavity", "preload", "shim", "disc spring", "travel"],
   };
 }

@@ -1,12 +1,12 @@
 // @ts-check
-// What Help can tell, in the order of the job, and where each page is.
+// The pages of Help, in the order of the job.
 
 /**
  * @typedef {object} Page
  * @property {any} purpose what it is for
  * @property {any} figures its drawings
  * @property {any} working how it is worked out
- * @property {{title: string, told: any}} [deeper] for those who want to follow it step by step
+ * @property {{title: string, text: any}} [deeper] for those who want to follow it step by step
  * @property {[import("./formula.js").Part, string, string][]} [symbols] symbol, meaning, unit
  * @property {any} example with figures from the engine
  * @property {any[]} limits when not to trust it
@@ -17,10 +17,16 @@
 /**
  * @typedef {object} Tools
  * @property {(name: string, request: object) => Promise<any>} calc the engine
- * @property {Awaited<ReturnType<typeof import("../form/fields.js").reading>>} read how this person reads figures
+ * @property {import("../form/fields.js").Reading} read how this person reads figures
  */
 
-/** @typedef {{name: string, title: string, about: string, load: () => Promise<{page: (tools: Tools) => Promise<Page>}>}} Topic */
+/**
+ * @typedef {object} Topic
+ * @property {string} name
+ * @property {string} title
+ * @property {string} about
+ * @property {() => Promise<{page: (tools: Tools) => Promise<Page>}>} load
+ */
 
 /** @type {{title: string, topics: Topic[]}[]} */
 export const GROUPS = [

@@ -1,14 +1,43 @@
 // @ts-check
 // Traction: what two driven wheels put down, open, with the unit, and solid.
 
-import { html } from "../../vendor/lit-html/lit-html.js";
 import { curvesDrawing } from "../../draw/curves.js";
+import { html } from "../../vendor/lit-html/lit-html.js";
 import { formula, inline, over, said } from "./formula.js";
-import { word } from "./words.js";
 
 const LOCK = 0.4;
 const PRELOAD_NM = 120;
 const GRIPS = Array.from({ length: 21 }, (_, place) => place / 20);
+
+const WORKING = html`<p>
+    Each wheel can put down its load times ${inline("g")} times grip times tyre radius. The weaker is at its limit
+    ${inline("W")}, and the other carries as much more as the packs hold at that very torque. With the spring in
+    line the larger of preload and ramps counts, so the larger of two solutions:
+  </p>
+  ${formula("T =", said("larger of"), "2 · W + P ,", over("2 · W", "1 − S"))}
+  <p>With the spring between the rings both count:</p>
+  ${formula("T =", over("2 · W + P", "1 − S"))}
+  <p>
+    Never more than a solid axle, ${inline("W + V")}. In a turn of radius ${inline("R")} wheels on a track
+    ${inline("b")} roll different ways; locked, they slip by ${inline("b / R")}.
+  </p>`;
+
+/** @type {import("./topics.js").Page["symbols"]} */
+const SYMBOLS = [
+  ["T", "torque into the case that is put down", "N·m"],
+  ["W", "what the weaker wheel can put down", "N·m"],
+  ["V", "what the stronger can", "N·m"],
+  ["P", "lock of both packs from preload", "N·m"],
+  ["S", "locking value of the ramps", "–"],
+  ["R", "radius of the turn", "m"],
+  ["b", "track", "m"],
+];
+
+const LIMITS = [
+  "Loads as they are at that moment: in a corner, over a crest or under power they are not those of the scales.",
+  "A tyre's grip is neither constant nor shared evenly between pulling and turning.",
+  "It says what can be put down, not how the car feels. More lock pushes the nose wide on the way in.",
+];
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
@@ -41,34 +70,17 @@ export async function page({ calc, read }) {
         series: [series("", "solid_nm", true), series("", "unit_nm", false), series("", "open_nm", true)],
         xName: `grip of the left wheel (the right has 1)`,
         yName: `put down, ${read.torqueLabel}`,
-        words: `With a left grip of 0.3: open ${read.torque(wet.open_nm)}, this unit ${read.torque(wet.unit_nm)}, solid ${read.torque(wet.solid_nm)}.`,
+        words:
+          `With a left grip of 0.3: open ${read.torque(wet.open_nm)}, this unit ${read.torque(wet.unit_nm)}, ` +
+          `solid ${read.torque(wet.solid_nm)}.`,
       })}
       <figcaption>
         Dashed below: open. Dashed above: solid. Line: locking value ${Math.round(100 * LOCK)} % and
         ${read.torque(PRELOAD_NM)} from preload.
       </figcaption>
     </figure>`,
-    working: html`<p>
-        Each wheel can put down its load times ${inline("g")} times grip times tyre radius. The weaker is at its limit
-        ${inline("W")}, and the other carries as much more as the packs hold at that very torque. With the spring in
-        line the larger of preload and ramps counts, so the larger of two solutions:
-      </p>
-      ${formula("T =", said("larger of"), "2 · W + P ,", over("2 · W", "1 − S"))}
-      <p>With the spring between the rings both count:</p>
-      ${formula("T =", over("2 · W + P", "1 − S"))}
-      <p>
-        Never more than a solid axle, ${inline("W + V")}. In a turn of radius ${inline("R")} wheels on a track
-        ${inline("b")} roll different ways; locked, they slip by ${inline("b / R")}.
-      </p>`,
-    symbols: [
-      ["T", "torque into the case that is put down", "N·m"],
-      ["W", "what the weaker wheel can put down", "N·m"],
-      ["V", "what the stronger can", "N·m"],
-      ["P", "lock of both packs from preload", "N·m"],
-      ["S", "locking value of the ramps", "–"],
-      ["R", "radius of the turn", "m"],
-      ["b", "track", "m"],
-    ],
+    working: WORKING,
+    symbols: SYMBOLS,
     example: html`<table class="facts">
         <thead>
           <tr>
@@ -98,11 +110,7 @@ export async function page({ calc, read }) {
         slip by ${turn.turn_slip_percent.toFixed(1)} %, and at ${read.torque(300)} the unit resists the turn with
         ${read.torque(turn.turn_lock_nm)}.
       </p>`,
-    limits: [
-      "Loads as they are at that moment: in a corner, over a crest or under power they are not those of the scales.",
-      "A tyre's grip is neither constant nor shared evenly between pulling and turning.",
-      "It says what can be put down, not how the car feels. More lock pushes the nose wide on the way in.",
-    ],
+    limits: LIMITS,
     sources: [
       "Equal torques on an open axle, difference limited by the lock: statics.",
       "Grip about 1 on dry tarmac and 0.3 on wet grass: common practice, no source.",

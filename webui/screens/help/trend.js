@@ -1,8 +1,8 @@
 // @ts-check
 // Trend, prediction band and next opening.
 
-import { html } from "../../vendor/lit-html/lit-html.js";
 import { curvesDrawing } from "../../draw/curves.js";
+import { html } from "../../vendor/lit-html/lit-html.js";
 import { formula, inline, over, raised, root, row } from "./formula.js";
 import { word } from "./words.js";
 
@@ -15,6 +15,42 @@ const CHECKS = [
   [9, 90.5],
 ].map(([use, torque_nm]) => ({ use, torque_nm }));
 const LOW = 70;
+
+const WORKING = html`<p>Least squares through ${inline("n")} checks:</p>
+  ${formula("b =", over("∑ ( x_k − x̄ ) · ( y_k − ȳ )", "S"))}${formula("S =", "∑", raised("( x_k − x̄ )", "2"))}
+  <p>Their scatter about the line, with ${inline("n − 2")} degrees of freedom:</p>
+  ${formula("s =", root(over(row("∑", raised("( y_k − y )", "2")), "n − 2")))}
+  <p>The next reading at use ${inline("x")} lies within</p>
+  ${formula("y ± t_0.975 · s ·", root(row("1 +", over("1", "n"), "+", over(raised("( x − x̄ )", "2"), "S"))))}
+  <p>
+    For the earliest meeting the one-sided factor ${inline("t_0.95")} takes its place: the same risk of one in
+    twenty that a verdict runs. A limit further off than twenty times the use so far is not in sight.
+  </p>`;
+
+/** @type {import("./topics.js").Page["symbols"]} */
+const SYMBOLS = [
+  ["x", "use: outings since the rebuild", "–"],
+  ["y", "breakaway torque on the line", "N·m"],
+  ["b", "slope", "N·m each"],
+  ["n", "checks", "–"],
+  ["s", "scatter about the line", "N·m"],
+  ["t_0.975", "Student's t with n − 2 degrees of freedom", "–"],
+];
+
+const LIMITS = [
+  "A straight line. A fresh pack drops faster in its first outing: a check before it makes the line too " +
+    "steep at first and too flat later.",
+  "Three checks since the rebuild at least, each with its outings: they are what x counts. Two make a line " +
+    "and no scatter.",
+  "Another oil or another way of driving begins another line.",
+  "It says nothing of what breaks at once. Open it once a season whatever the trend says.",
+];
+
+const SOURCES = [
+  "Prediction band: NIST/SEMATECH e-Handbook of Statistical Methods, 4.5.1.",
+  "Tested against NIST Statistical Reference Datasets, linear regression, Norris: certified values.",
+  "Opening once a season: common practice, no source.",
+];
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
@@ -49,41 +85,16 @@ export async function page({ calc, read }) {
         times in twenty. Next opening: where a reading past the limit first has a chance of one in twenty.
       </figcaption>
     </figure>`,
-    working: html`<p>Least squares through ${inline("n")} checks:</p>
-      ${formula("b =", over("∑ ( x_k − x̄ ) · ( y_k − ȳ )", "S"))}${formula("S =", "∑", raised("( x_k − x̄ )", "2"))}
-      <p>Their scatter about the line, with ${inline("n − 2")} degrees of freedom:</p>
-      ${formula("s =", root(over(row("∑", raised("( y_k − y )", "2")), "n − 2")))}
-      <p>The next reading at use ${inline("x")} lies within</p>
-      ${formula("y ± t_0.975 · s ·", root(row("1 +", over("1", "n"), "+", over(raised("( x − x̄ )", "2"), "S"))))}
-      <p>
-        For the earliest meeting the one-sided factor ${inline("t_0.95")} takes its place: the same risk of one in
-        twenty that a verdict runs. A limit further off than twenty times the use so far is not in sight.
-      </p>`,
-    symbols: [
-      ["x", "use: outings since the rebuild", "–"],
-      ["y", "breakaway torque on the line", "N·m"],
-      ["b", "slope", "N·m each"],
-      ["n", "checks", "–"],
-      ["s", "scatter about the line", "N·m"],
-      ["t_0.975", "Student's t with n − 2 degrees of freedom", "–"],
-    ],
+    working: WORKING,
+    symbols: SYMBOLS,
     example: html`<p>${result.text}</p>
       <p>
         It loses ${each(-result.slope)} ${read.torqueLabel} an outing, give or take ${each(result.slope_sd)} (one
         standard deviation).
       </p>
       <p>With the first two checks alone: ${few.text}</p>`,
-    limits: [
-      "A straight line. A fresh pack drops faster in its first outing: a check before it makes the line too steep at first and too flat later.",
-      "Three checks since the rebuild at least, each with its outings: they are what x counts. Two make a line and no scatter.",
-      "Another oil or another way of driving begins another line.",
-      "It says nothing of what breaks at once. Open it once a season whatever the trend says.",
-    ],
-    sources: [
-      "Prediction band: NIST/SEMATECH e-Handbook of Statistical Methods, 4.5.1.",
-      "Tested against NIST Statistical Reference Datasets, linear regression, Norris: certified values.",
-      "Opening once a season: common practice, no source.",
-    ],
+    limits: LIMITS,
+    sources: SOURCES,
     words: ["outing", "prediction band", "scatter", "degrees of freedom", "service limits", "bedding in"],
   };
 }

@@ -1,8 +1,8 @@
 // @ts-check
 // The verdict: the uncertainty budget, the guard band, and why it sometimes says measure again.
 
-import { html } from "../../vendor/lit-html/lit-html.js";
 import { checkGuard } from "../../draw/guard.js";
+import { html } from "../../vendor/lit-html/lit-html.js";
 import { verdictMark } from "../form/fields.js";
 import { checkOf } from "./example.js";
 import { formula, inline, over, raised, root, row } from "./formula.js";
@@ -10,6 +10,68 @@ import { word } from "./words.js";
 
 /** Two readings each way, then more of the same scatter. @param {number} middle @param {number} count */
 const readings = (middle, count) => Array.from({ length: count }, (_, place) => middle + [0, 1.5, -1.5][place % 3]);
+
+const WORKING = html`<p>
+    Everything that makes the reading doubtful is listed with its size as a standard deviation ${inline("u_k")}: the
+    ${word("budget")}. What is only known to lie somewhere within ${inline("± a")} counts as
+    ${inline(over("a", root("3")))}; half a ${word("division")} counts so too; a ${word("certificate")} counts as
+    half its figure (k = 2). The repeats count as their pooled scatter ${inline("s")}, with ${inline("n_f")}
+    readings forward and ${inline("n_r")} in reverse:
+  </p>
+  ${formula("u_1 =", over("s", "2"), "·", root(row(over("1", "n_f"), "+", over("1", "n_r"))))}
+  <p>Together, with the effective ${word("degrees of freedom")} for Student's ${inline("t")}:</p>
+  ${formula("u =", root(row("∑", raised("u_k", "2"))))}
+  ${formula("ν =", over(raised("u", "4"), row("∑", over(raised("u_k", "4"), "ν_k"))))}
+  ${formula("U = t_0.975 ( ν ) · u")} ${formula("g = t_0.95 ( ν ) · u")}
+  <p>
+    ${inline("U")} is what stands behind ± on the screen. The guard band ${inline("g")} is one-sided, so that a unit
+    that truly lies at the limit is passed at most once in twenty. What grows with the reading is taken at the limit
+    where that is larger: a wrench that happens to read low must not look better for it.
+  </p>
+  ${formula("x − L ≥ g")}
+  <p class="quiet">go, for a lower limit; an upper one the other way round</p>`;
+
+/** @type {import("./topics.js").Page["symbols"]} */
+const SYMBOLS = [
+  ["x", "the value that is judged: mean of both directions", "N·m"],
+  ["L", "the limit", "N·m"],
+  ["u_k", "standard uncertainty of one part", "N·m"],
+  ["ν_k", "its degrees of freedom; infinite for a stated figure", "–"],
+  ["u", "all parts together", "N·m"],
+  ["U", "expanded uncertainty, 95 %, both sides", "N·m"],
+  ["g", "guard band, 95 %, one side", "N·m"],
+];
+
+const LIMITS = [
+  "It covers what the budget lists. A unit held another way than you ticked, or a wrench read from the " +
+    "side, is not in it.",
+  "A tool whose calibration has run out, a reading low on the scale, repeats that drift and directions " +
+    "that disagree are each named, and the verdict is then measure again whatever the mean is.",
+  "Repeats can only show what changes between them. A wrench that is wrong reads equally wrong each time: " +
+    "that is what its certificate is for.",
+];
+
+const SOURCES = [
+  "Budget, pooled scatter, effective degrees of freedom: JCGM 100:2008 (GUM), 4.2, 4.3, 5.1.2, G.4.1, G.6.4.",
+  "Guarded acceptance: JCGM 106:2012, 8.3. Rules for deciding conformity: ISO 14253-1:2017.",
+  "Student's t: Abramowitz and Stegun, Handbook of Mathematical Functions (1964), 26.7.",
+  "Permitted deviation of wrenches where nothing better is known, and the lowest fifth of the scale: ISO " +
+    "6789-1:2017, from memory.",
+];
+
+const TERMS = [
+  "guard band",
+  "doubt",
+  "budget",
+  "scatter",
+  "degrees of freedom",
+  "certificate",
+  "division",
+  "permitted deviation",
+  "go",
+  "rework",
+  "measure again",
+];
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
@@ -37,38 +99,12 @@ export async function page({ calc, read }) {
     figures: html`<figure>
       ${[good, unsure, bad].map(picture)}
       <figcaption>
-        Thick stroke: the limit. Dashed: its guard band. Dot and bar: the reading and its doubt. The dot judges, the
-        guard band decides.
+        Thick stroke: the limit. Dashed: its guard band. Dot and bar: the reading and its doubt. It is
+        go where the dot is clear of the guard band.
       </figcaption>
     </figure>`,
-    working: html`<p>
-        Everything that makes the reading doubtful is listed with its size as a standard deviation ${inline("u_k")}: the
-        ${word("budget")}. What is only known to lie somewhere within ${inline("± a")} counts as
-        ${inline(over("a", root("3")))}; half a ${word("division")} counts so too; a ${word("certificate")} counts as
-        half its figure (k = 2). The repeats count as their pooled scatter ${inline("s")}, with ${inline("n_f")}
-        readings forward and ${inline("n_r")} in reverse:
-      </p>
-      ${formula("u_1 =", over("s", "2"), "·", root(row(over("1", "n_f"), "+", over("1", "n_r"))))}
-      <p>Together, with the effective ${word("degrees of freedom")} for Student's ${inline("t")}:</p>
-      ${formula("u =", root(row("∑", raised("u_k", "2"))))}
-      ${formula("ν =", over(raised("u", "4"), row("∑", over(raised("u_k", "4"), "ν_k"))))}
-      ${formula("U = t_0.975 ( ν ) · u")} ${formula("g = t_0.95 ( ν ) · u")}
-      <p>
-        ${inline("U")} is what stands behind ± on the screen. The guard band ${inline("g")} is one-sided, so that a unit
-        that truly lies at the limit is passed at most once in twenty. What grows with the reading is taken at the limit
-        where that is larger: a wrench that happens to read low must not look better for it.
-      </p>
-      ${formula("x − L ≥ g")}
-      <p class="quiet">go, for a lower limit; an upper one the other way round</p>`,
-    symbols: [
-      ["x", "the value that is judged: mean of both directions", "N·m"],
-      ["L", "the limit", "N·m"],
-      ["u_k", "standard uncertainty of one part", "N·m"],
-      ["ν_k", "its degrees of freedom; without end for a stated figure", "–"],
-      ["u", "all parts together", "N·m"],
-      ["U", "expanded uncertainty, 95 %, both sides", "N·m"],
-      ["g", "guard band, 95 %, one side", "N·m"],
-    ],
+    working: WORKING,
+    symbols: SYMBOLS,
     example: html`<p>${good.reason}</p>
       <table class="facts">
         <thead>
@@ -97,29 +133,8 @@ export async function page({ calc, read }) {
       <ul class="steps">
         ${unsure.helps.map((/** @type {any} */ help) => html`<li>${help.text}</li>`)}
       </ul>`,
-    limits: [
-      "It covers what the budget lists. A unit held another way than you ticked, or a wrench read from the side, is not in it.",
-      "A tool whose calibration has run out, a reading low on the scale, repeats that drift and directions that disagree are each named, and the verdict is then measure again whatever the mean is.",
-      "Repeats can only show what changes between them. A wrench that is wrong reads equally wrong each time: that is what its certificate is for.",
-    ],
-    sources: [
-      "Budget, pooled scatter, effective degrees of freedom: JCGM 100:2008 (GUM), 4.2, 4.3, 5.1.2, G.4.1, G.6.4.",
-      "Guarded acceptance: JCGM 106:2012, 8.3. Rules for deciding conformity: ISO 14253-1:2017.",
-      "Student's t: Abramowitz and Stegun, Handbook of Mathematical Functions (1964), 26.7.",
-      "Permitted deviation of wrenches where nothing better is known, and the lowest fifth of the scale: ISO 6789-1:2017, from memory.",
-    ],
-    words: [
-      "guard band",
-      "doubt",
-      "budget",
-      "scatter",
-      "degrees of freedom",
-      "certificate",
-      "division",
-      "permitted deviation",
-      "go",
-      "rework",
-      "measure again",
-    ],
+    limits: LIMITS,
+    sources: SOURCES,
+    words: TERMS,
   };
 }

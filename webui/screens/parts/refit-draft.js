@@ -3,6 +3,7 @@
 
 import { today } from "../../log/store.js";
 import { quantity, typedOf, unitOf } from "../form/fields.js";
+import { filled } from "../form/readings.js";
 
 /**
  * @typedef {object} Part what is typed of one of the three
@@ -31,9 +32,6 @@ export const PARTS = {
 
 export const NAMES = /** @type {Name[]} */ (Object.keys(PARTS));
 
-/** @param {string[]} values */
-export const filled = (values) => values.filter((one) => one.trim());
-
 /** @param {number} offered */
 const blank = (offered) => ({
   readings: Array(offered).fill(""),
@@ -56,6 +54,17 @@ export function unitFor(draft, name) {
 }
 
 /**
+ * The unit that an entry was typed in.
+ * @param {any} body its request
+ * @param {"mm" | "nm"} si
+ * @param {string} otherwise where nothing of the kind was typed
+ */
+function unitAgain(body, si, otherwise) {
+  const name = NAMES.find((part) => body[part] && PARTS[part].si === si);
+  return name ? unitOf(body[name][PARTS[name].field][0], si) : otherwise;
+}
+
+/**
  * A draft from an entry.
  * @param {any} body its request
  * @param {RefitDraft} empty
@@ -64,14 +73,9 @@ export function unitFor(draft, name) {
  */
 export function refitDraft(body, empty, whole) {
   const draft = structuredClone(empty);
-  const given = NAMES.filter((name) => body[name]);
-  const of = (/** @type {"mm" | "nm"} */ si, /** @type {string} */ otherwise) => {
-    const name = given.find((one) => PARTS[one].si === si);
-    return name ? unitOf(body[name][PARTS[name].field][0], si) : otherwise;
-  };
-  draft.lengthUnit = of("mm", empty.lengthUnit);
-  draft.torqueUnit = of("nm", empty.torqueUnit);
-  for (const name of given) {
+  draft.lengthUnit = unitAgain(body, "mm", empty.lengthUnit);
+  draft.torqueUnit = unitAgain(body, "nm", empty.torqueUnit);
+  for (const name of NAMES.filter((part) => body[part])) {
     const { si, field, tool } = PARTS[name];
     const group = body[name];
     draft[name] = {
@@ -87,7 +91,11 @@ export function refitDraft(body, empty, whole) {
   return draft;
 }
 
-/** A wrench of the kit as far as this check asks for it. @param {any} wrench @param {Record<string, number>} permitted percent by kind */
+/**
+ * A wrench of the kit as far as this check asks for it.
+ * @param {any} wrench
+ * @param {Record<string, number>} permitted percent by kind
+ */
 export function wrenchFor(wrench, permitted) {
   const { name, kind, division_nm, deviation_percent, certificate_percent, calibration_due } = wrench;
   return JSON.parse(
@@ -109,6 +117,13 @@ export function unfinished(draft) {
   });
 }
 
+/** Everything that is typed in one kind of unit. @param {RefitDraft} draft @param {"mm" | "nm"} si */
+export const figuresOf = (draft, si) =>
+  NAMES.filter((name) => PARTS[name].si === si).flatMap((name) => {
+    const { readings, low, high, uneven, division } = draft[name];
+    return [...readings, low, high, uneven, division];
+  });
+
 /** The request; nothing while too little was read. @param {RefitDraft} draft */
 export function refitRequest(draft) {
   const read = NAMES.filter((name) => filled(draft[name].readings).length >= PARTS[name].least);
@@ -121,7 +136,7 @@ export function refitRequest(draft) {
     const unit = unitFor(draft, name);
     const own = typed.division.trim() ? { [`division_${si}`]: quantity(typed.division, unit) } : {};
     request[name] = {
-      [field]: filled(typed.readings).map((one) => quantity(one, unit)),
+      [field]: filled(typed.readings).map((reading) => quantity(reading, unit)),
       [`low_${si}`]: quantity(typed.low, unit),
       [`high_${si}`]: quantity(typed.high, unit),
       ...(name === "backlash" ? { uneven_mm: quantity(typed.uneven, unit) } : {}),

@@ -2,28 +2,13 @@
 // Springs and ramp rings, measured part by part, with a verdict for each as it is typed.
 
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
-import { draft as kept } from "../../log/drafts.js";
-import { write } from "../../log/outbox.js";
-import { standing } from "../../log/stands.js";
-import { entry, today } from "../../log/store.js";
-import { grown } from "../check/draft.js";
-import { judging } from "../form/judging.js";
-import {
-  backTo,
-  caution,
-  choiceField,
-  choiceKeys,
-  errorLine,
-  findingLines,
-  quantity,
-  reading,
-  typedOf,
-  unitOf,
-  unitSwitch,
-  verdictMark,
-} from "../form/fields.js";
-import { signing } from "../form/signing.js";
+import { backTo, caution, choiceField, choiceKeys, errorLine, verdictMark } from "../form/fields.js";
+import { readingRow } from "../form/readings.js";
 import { worked } from "../form/worked.js";
+import { rowVerdict } from "./row-verdict.js";
+import { chooseUnit, partsForm, putPart, save, sentParts } from "./springs-and-rings-form.js";
+
+/** @typedef {import("./springs-and-rings-form.js").PartsForm} PartsForm */
 
 const MARKS = [
   { value: "none", words: "none" },
@@ -31,155 +16,125 @@ const MARKS = [
   { value: "heavy", words: "heavy" },
 ];
 
-/** What differs between the two. @type {Record<string, {part: string, kind: string, title: string, field: string, label: string, told: string}>} */
-const MEASURED = {
+const WORDS = {
   springs: {
-    part: "spring",
-    kind: "spring_check",
     title: "Measure the spring",
-    field: "points_mm",
     label: "Free height",
-    told: "Each disc free on a surface plate, three clock points or more. With several discs at a place, measure the lowest of them.",
+    how: `Each disc free on a surface plate, three clock points or more. With several discs at a place, measure the
+      lowest of them.`,
+    help: "spring",
+    caution: html`<div class="full">
+      ${caution(
+        html`<b>Only a spring that was released in a vice is safe to touch.</b> The maker's limits come first.`,
+      )}
+    </div>`,
   },
   rings: {
-    part: "ring",
-    kind: "ring_check",
-    title: "Look at the ramp rings",
-    field: "steps_mm",
+    title: "Measure the ramp rings",
     label: "Step worn into a ramp",
-    told: "The depth of the step that the pin has worn into each ramp. 0.05 mm is the usual limit: common practice, no source.",
+    how: `The depth of the step that the pin has worn into each ramp. 0.05 mm is the usual limit: common practice, no
+      source.`,
+    help: "rings",
+    caution: nothing,
   },
 };
 
+/** @param {PartsForm} form */
+function heading({ id, what, corrected, name }) {
+  const { title, how, help } = WORDS[what];
+  return html`<div class="full">
+    ${backTo(`#/unit/${id}`, name)}
+    <h1>${corrected ? `Correct: ${title.toLowerCase()}` : title}</h1>
+    <p class="quiet">${how}</p>
+    ${worked(help)}
+  </div>`;
+}
+
+/** @param {PartsForm} form */
+function units(form) {
+  const { mm } = form.read.units;
+  const choice = choiceField({
+    name: "unit",
+    label: "Lengths in",
+    value: form.draft.unit,
+    options: mm.map(({ unit, label }) => /** @type {[string, string]} */ ([unit, label])),
+    choose: (chosen) => chooseUnit(form, chosen),
+  });
+  return html`<section class="card full">${choice} ${form.switching.question("unit", mm)}</section>`;
+}
+
+/** The points of a part. @param {PartsForm} form @param {string} slot */
+function series(form, slot) {
+  const { draft, read, what, answer } = form;
+  const path = `${what}.${sentParts(form).indexOf(slot)}.`;
+  const error = answer.bad?.field.startsWith(path) ? answer.bad.reason : undefined;
+  const row = readingRow({
+    readings: draft.typed[slot].points,
+    label: (number) => `${slot} point ${number}`,
+    wrong: () => Boolean(error),
+    error,
+    type: (points) => putPart(form, slot, { points }),
+  });
+  return html`<fieldset>
+    <legend>${WORDS[what].label}, ${read.units.mm.find(({ unit }) => unit === draft.unit)?.label}</legend>
+    ${row}
+  </fieldset>`;
+}
+
+/** @param {PartsForm} form @param {string} slot */
+function part(form, slot) {
+  const row = form.answer.result?.[form.what].find((/** @type {{name: string}} */ judged) => judged.name === slot);
+  const marks = choiceKeys({
+    name: `marks ${slot}`,
+    label: "Heat, scoring or cracks",
+    short: true,
+    value: form.draft.typed[slot].marks,
+    options: MARKS,
+    choose: (chosen) => putPart(form, slot, { marks: chosen }),
+  });
+  return html`<section class="card judged ${row?.verdict ?? ""}" aria-label=${slot}>
+    <div class="row apart">
+      <h2>${slot}</h2>
+      ${row ? verdictMark(row.verdict) : nothing}
+    </div>
+    ${series(form, slot)} ${marks} ${rowVerdict(row)}
+  </section>`;
+}
+
+/** @param {PartsForm} form */
+function verdict({ what, answer }) {
+  const { result, bad, failed } = answer;
+  const judged = result
+    ? html`${verdictMark(result.verdict, true)}
+        <p>${result.reason}</p>`
+    : html`<p class="quiet">Type what you measured.</p>`;
+  return html`<section class="card judged ${result?.verdict ?? ""}" aria-live="polite" aria-label="Verdict">
+    ${judged} ${bad && !bad.field.startsWith(`${what}.`) ? errorLine(bad.reason) : nothing} ${errorLine(failed)}
+  </section>`;
+}
+
+/** @param {PartsForm} form */
+const saving = (form) =>
+  html`<section class="card">
+    ${form.sign.field("Measured by")}
+    <button class="main big" ?disabled=${!form.answer.result} @click=${() => save(form)}>Save</button>
+  </section>`;
+
 /** @type {import("../../app.js").Show} */
 export async function show(place, [id, what, corrected]) {
-  const { part, kind, title, field, label, told } = MEASURED[what];
-  const [read, found, sign] = await Promise.all([reading(), standing(id), signing(() => draw())]);
-  const unit = found.derived.checked;
-  const key = corrected ? `${what}/${id}/${corrected}` : `${what}/${id}`;
-  const old = corrected ? (await entry(corrected))?.body : undefined;
-  const slots = unit.chain
-    .filter((/** @type {any} */ item) => item.part === part)
-    .map((/** @type {any} */ item) => item.slot);
-  /** @type {{unit: string, typed: Record<string, {points: string[], marks: string}>}} */
-  let draft = (await kept(key)) ?? {
-    unit: old ? unitOf(old[what][0]?.[field][0], "mm") : read.lengthUnit,
-    typed: Object.fromEntries(
-      slots.map((/** @type {string} */ slot) => {
-        const row = old?.[what].find((/** @type {any} */ one) => one.slot === slot);
-        return [slot, { points: row ? row[field].map(typedOf) : ["", "", ""], marks: row?.marks ?? "none" }];
-      }),
-    ),
-  };
-
-  const filled = (/** @type {string} */ slot) => (draft.typed[slot]?.points ?? []).filter((one) => one.trim());
-  const sent = () => slots.filter((/** @type {string} */ slot) => filled(slot).length >= (what === "springs" ? 3 : 1));
-  const request = () => {
-    const rows = sent().map((/** @type {string} */ slot) => ({
-      slot,
-      [field]: filled(slot).map((one) => quantity(one, draft.unit)),
-      marks: draft.typed[slot].marks,
-      ...(what === "springs" ? { spring: unit.spring } : {}),
-    }));
-    return rows.length ? { gauge: {}, day: today(), write_in: draft.unit, [what]: rows } : undefined;
-  };
-  const form = judging({ key, calculation: kind, request, draft: () => draft, draw: () => draw() });
-  const switching = unitSwitch(() => draw());
-  /** @param {string} chosen */
-  const changeUnit = (chosen) =>
-    switching.choose(
-      "unit",
-      Object.values(draft.typed).flatMap((one) => one.points),
-      draft.unit,
-      chosen,
-      (unit) => {
-        draft = { ...draft, unit };
-        form.changed();
-      },
-    );
-  /** @param {string} slot @param {Partial<{points: string[], marks: string}>} change */
-  const set = (slot, change) => {
-    draft = { ...draft, typed: { ...draft.typed, [slot]: { ...draft.typed[slot], ...change } } };
-    form.changed();
-  };
-
-  const save = () =>
-    form.save(async (body, shown) => {
-      sign.check();
-      await write({ unit: id, kind, body, shown, replaces: corrected, draft: key });
-      location.hash = `#/unit/${id}`;
-    });
-
-  /** @param {string} slot */
-  const one = (slot) => {
-    const typed = draft.typed[slot];
-    const row = form.result?.[what].find((/** @type {any} */ found) => found.name === slot);
-    const path = `${what}.${sent().indexOf(slot)}.`;
-    const fault = form.bad?.field.startsWith(path) ? form.bad.reason : undefined;
-    return html`<section class="card judged ${row?.verdict ?? ""}" aria-label=${slot}>
-      <div class="row apart">
-        <h2>${slot}</h2>
-        ${row ? verdictMark(row.verdict) : nothing}
-      </div>
-      <fieldset>
-        <legend>${label}, ${read.units.mm.find((unit) => unit.unit === draft.unit)?.label}</legend>
-        <div class="readings">
-          ${typed.points.map(
-            (value, number) =>
-              html`<input
-                type="text"
-                inputmode="decimal"
-                autocomplete="off"
-                .value=${value}
-                aria-label=${`${slot} point ${number + 1}`}
-                aria-invalid=${fault ? "true" : "false"}
-                @input=${(/** @type {any} */ event) =>
-                  set(slot, {
-                    points: grown(typed.points.map((old, at) => (at === number ? event.target.value : old))),
-                  })}
-              />`,
-          )}${errorLine(fault)}
-        </div>
-      </fieldset>
-      ${choiceKeys({ name: `marks ${slot}`, label: "Heat, scoring or cracks", short: true, value: typed.marks, options: MARKS, choose: (marks) => set(slot, { marks }) })}
-      ${
-        row
-          ? html`<p>${row.reason}</p>
-              ${findingLines(row.findings.filter((/** @type {any} */ finding) => finding.text !== row.reason))}`
-          : nothing
-      }
-    </section>`;
-  };
-
+  const form = await partsForm(id, what === "rings" ? "rings" : "springs", corrected, () => draw());
+  if (!form) {
+    location.hash = `#/unit/${id}`;
+    return;
+  }
   const draw = () =>
     render(
-      html`<div class="full">
-          ${backTo(`#/unit/${id}`, found.unit.name)}
-          <h1>${corrected ? `Correct: ${title.toLowerCase()}` : title}</h1>
-          <p class="quiet">${told}</p>
-          ${worked(what === "springs" ? "spring" : "rings")}
-        </div>
-        ${what === "springs" ? html`<div class="full">${caution(html`<b>Only a spring that was relieved in a vice is safe to touch.</b> The maker's limits come first.`)}</div>` : nothing}
-        <section class="card full">
-          ${choiceField({ name: "unit", label: "Lengths in", value: draft.unit, options: read.units.mm.map((one) => /** @type {[string, string]} */ ([one.unit, one.label])), choose: changeUnit })}
-          ${switching.question("unit", read.units.mm)}
-        </section>
-        ${slots.map(one)}
-        <section class="card judged ${form.result?.verdict ?? ""}" aria-live="polite" aria-label="Verdict">
-          ${
-            form.result
-              ? html`${verdictMark(form.result.verdict, true)}
-                  <p>${form.result.reason}</p>`
-              : html`<p class="quiet">Type what you measured.</p>`
-          }
-          ${form.bad && !form.bad.field.startsWith(`${what}.`) ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
-        </section>
-        <section class="card">
-          ${sign.field("Measured by")} <button class="main big" ?disabled=${!form.result} @click=${save}>Save</button>
-        </section>`,
+      html`${heading(form)}
+        ${WORDS[form.what].caution} ${units(form)} ${form.slots.map((slot) => part(form, slot))} ${verdict(form)}
+        ${saving(form)}`,
       place,
     );
   place.classList.add("wide");
   draw();
-  await form.judge();
+  await form.answer.judge();
 }

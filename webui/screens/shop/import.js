@@ -1,133 +1,156 @@
 // @ts-check
-// Takes in a unit that another phone or workshop saved to a file: looked into first, taken in with a second tap.
+// Imports a unit that another phone or workshop saved to a file: looked into first, imported with a second tap.
 
-import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { barred, lookInto, takeIn } from "../../log/unit-file.js";
+import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, errorLine } from "../form/fields.js";
 
 // More than anybody reads.
 const LISTED = 20;
 
+/**
+ * @typedef {object} State
+ * @property {HTMLElement} place
+ * @property {number} turn counts the files that were chosen: only the newest is shown
+ * @property {string} fault
+ * @property {string} busy what is being done
+ * @property {{done: number, all: number}} progress
+ * @property {import("../../log/unit-file.js").Found} [found] what is in the file
+ * @property {boolean} imported
+ */
+
+/** @param {State} state @param {HTMLInputElement} input */
+async function choose(state, input) {
+  const [file] = input.files ?? [];
+  if (!file) return;
+  const turn = ++state.turn;
+  const busy = `Looking into ${file.name}…`;
+  Object.assign(state, { fault: "", found: undefined, imported: false, busy, progress: { done: 0, all: 0 } });
+  draw(state);
+  try {
+    const found = await lookInto(file, (done, all) => {
+      if (turn !== state.turn) return;
+      state.progress = { done, all };
+      draw(state);
+    });
+    const bar = await barred(found);
+    if (turn !== state.turn) return;
+    if (bar) state.fault = bar;
+    else state.found = found;
+  } catch (error) {
+    if (turn !== state.turn) return;
+    state.fault = /** @type {Error} */ (error).message;
+  }
+  state.busy = "";
+  input.value = "";
+  draw(state);
+}
+
+/** @param {State} state */
+async function importFound(state) {
+  if (!state.found || state.busy) return;
+  state.busy = "Importing…";
+  draw(state);
+  try {
+    await takeIn(state.found);
+    state.imported = true;
+  } catch {
+    state.fault = "This phone cannot store all of it, and nothing was imported: free some space, then tap again.";
+  }
+  state.busy = "";
+  draw(state);
+}
+
+/** @param {number} number @param {string} singular @param {string} plural */
+const counted = (number, singular, plural) => (number === 1 ? `1 ${singular}` : `${number} ${plural}`);
+
+/** @param {import("../../log/unit-file.js").FoundUnit} unit */
+function refusals({ refused }) {
+  if (!refused.length) return nothing;
+  const more = refused.length - LISTED;
+  return html`<p class="error">${counted(refused.length, "entry", "entries")} cannot be imported:</p>
+    <ul class="steps">
+      ${refused.slice(0, LISTED).map(({ words, reason }) => html`<li><b>${words}.</b> ${reason}</li>`)}
+    </ul>
+    ${more > 0 ? html`<p class="quiet">And ${more} more.</p>` : nothing}`;
+}
+
+/** @param {import("../../log/unit-file.js").FoundUnit} unit @param {boolean} imported */
+function unitCard(unit, imported) {
+  const { fresh, there, name } = unit;
+  const entries = counted(fresh.length, "entry", "entries");
+  const came = imported ? `${entries} ${fresh.length === 1 ? "was" : "were"} imported` : `${entries} new here`;
+  const toOpen = imported || (!fresh.length && there);
+  return html`<section class="card" aria-label=${name || "A unit"}>
+    <h2>${name || "A unit without a name"}</h2>
+    <p>${fresh.length ? came : "Nothing new"}; ${there} already here.</p>
+    ${refusals(unit)}
+    ${toOpen ? html`<a class="button" href="#/unit/${unit.unit}">Open ${name || "it"}</a>` : nothing}
+  </section>`;
+}
+
+/** @param {State} state */
+function progressLines({ busy, progress: { done, all } }) {
+  if (!busy) return nothing;
+  return html`<p role="status">${busy}${all ? ` ${done} of ${all}` : ""}</p>
+    <progress aria-label="How far it is" max=${all || nothing} value=${all ? done : nothing}></progress>`;
+}
+
+/** @param {State} state */
+const fileSection = (state) =>
+  html`<section class="card">
+    <p>
+      A unit that was saved to a file, on its own page in another Slipbook or with <code>slipbook export</code>. Both
+      books are merged: what is here stays, and what is new is added.
+    </p>
+    <label class="button photo ${state.found ? "" : "main"}"
+      >${state.found || state.fault ? "Choose another file" : "Choose the file"}<input
+        type="file"
+        accept=".json,application/json"
+        @change=${(/** @type {any} */ event) => choose(state, event.target)}
+    /></label>
+    ${progressLines(state)} ${errorLine(state.fault)}
+  </section>`;
+
+/** @param {State} state */
+function importKey(state) {
+  const fresh = state.found?.units.reduce((sum, unit) => sum + unit.fresh.length, 0) ?? 0;
+  if (state.imported)
+    return html`<p role="status">
+      It is in the book, and is delivered to the workshop through the <a href="#/outbox">outbox</a>.
+    </p>`;
+  if (!fresh) return nothing;
+  return html`<button class="main big" ?disabled=${Boolean(state.busy)} @click=${() => importFound(state)}>
+    Import ${counted(fresh, "entry", "entries")}
+  </button>`;
+}
+
+/** @param {State} state */
+function screen(state) {
+  const { units = [], left = [], photos = [] } = state.found ?? {};
+  return html`${backTo("#/", "Units")}
+    <h1>Import a unit from a file</h1>
+    ${fileSection(state)} ${units.map((unit) => unitCard(unit, state.imported))}
+    ${left.map((reason) => html`<p class="quiet">${reason}</p>`)}
+    ${
+      photos.length
+        ? html`<p class="quiet">${counted(photos.length, "photo comes", "photos come")} with it.</p>`
+        : nothing
+    }
+    ${importKey(state)}`;
+}
+
+/** @param {State} state */
+function draw(state) {
+  render(screen(state), state.place);
+}
+
 /** @type {import("../../app.js").Show} */
 export async function show(place) {
-  let turn = 0;
-  let fault = "";
-  let far = { done: 0, all: 0 };
-  let busy = "";
-  /** @type {import("../../log/unit-file.js").Found | undefined} */
-  let found;
-  let done = false;
-
-  /** @param {HTMLInputElement} input */
-  const choose = async (input) => {
-    const [file] = input.files ?? [];
-    if (!file) return;
-    const mine = ++turn;
-    [fault, found, done, busy, far] = ["", undefined, false, `Looking into ${file.name}…`, { done: 0, all: 0 }];
-    draw();
-    try {
-      const seen = await lookInto(file, (now, all) => {
-        if (mine !== turn) return;
-        far = { done: now, all };
-        draw();
-      });
-      const bar = await barred(seen);
-      if (mine !== turn) return;
-      if (bar) fault = bar;
-      else found = seen;
-    } catch (error) {
-      if (mine !== turn) return;
-      fault = /** @type {Error} */ (error).message;
-    }
-    busy = "";
-    input.value = "";
-    draw();
+  /** @type {State} */
+  const state = { place, turn: 0, fault: "", busy: "", progress: { done: 0, all: 0 }, imported: false };
+  draw(state);
+  return () => {
+    state.turn += 1;
   };
-
-  const take = async () => {
-    if (!found || busy) return;
-    busy = "Taking it in…";
-    draw();
-    try {
-      await takeIn(found);
-      done = true;
-    } catch {
-      fault = "This phone cannot store all of it, and took nothing in: free some space, then tap again.";
-    }
-    busy = "";
-    draw();
-  };
-
-  /** @param {import("../../log/unit-file.js").FoundUnit} one */
-  const unit = (one) =>
-    html`<section class="card" aria-label=${one.name || "A unit"}>
-      <h2>${one.name || "A unit without a name"}</h2>
-      <p>
-        ${
-          one.fresh.length
-            ? `${one.fresh.length} ${one.fresh.length === 1 ? "entry" : "entries"} ${done ? (one.fresh.length === 1 ? "was taken in" : "were taken in") : "new here"}`
-            : "Nothing new"
-        };
-        ${one.there} already here.
-      </p>
-      ${
-        one.refused.length
-          ? html`<p class="error">
-                ${one.refused.length === 1 ? "1 entry cannot" : `${one.refused.length} entries cannot`} be taken in:
-              </p>
-              <ul class="steps">
-                ${one.refused.slice(0, LISTED).map((row) => html`<li><b>${row.words}.</b> ${row.reason}</li>`)}
-              </ul>
-              ${one.refused.length > LISTED ? html`<p class="quiet">And ${one.refused.length - LISTED} more.</p>` : nothing}`
-          : nothing
-      }
-      ${done || (!one.fresh.length && one.there) ? html`<a class="button" href="#/unit/${one.unit}">Open ${one.name || "it"}</a>` : nothing}
-    </section>`;
-
-  const draw = () => {
-    const fresh = found?.units.reduce((sum, one) => sum + one.fresh.length, 0) ?? 0;
-    render(
-      html`${backTo("#/", "Units")}
-        <h1>Take in a file</h1>
-        <section class="card">
-          <p>
-            A unit that was saved to a file, on its own page in another Slipbook or with <code>slipbook export</code>.
-            Both books are merged: what is here stays, and what is new comes in.
-          </p>
-          <label class="button photo ${found ? "" : "main"}"
-            >${found || fault ? "Choose another file" : "Choose the file"}<input
-              type="file"
-              accept=".json,application/json"
-              @change=${(/** @type {any} */ event) => choose(event.target)}
-          /></label>
-          ${
-            busy
-              ? html`<p role="status">${busy}${far.all ? ` ${far.done} of ${far.all}` : ""}</p>
-                  <progress
-                    aria-label="How far it is"
-                    max=${far.all || nothing}
-                    value=${far.all ? far.done : nothing}
-                  ></progress>`
-              : nothing
-          }
-          ${errorLine(fault)}
-        </section>
-        ${found?.units.map(unit) ?? nothing} ${found?.left.map((one) => html`<p class="quiet">${one}</p>`) ?? nothing}
-        ${found?.photos.length ? html`<p class="quiet">${found.photos.length === 1 ? "1 photo comes" : `${found.photos.length} photos come`} with it.</p>` : nothing}
-        ${
-          done
-            ? html`<p role="status">
-                It is in the book, and goes home to the workshop through the <a href="#/outbox">outbox</a>.
-              </p>`
-            : fresh
-              ? html`<button class="main big" ?disabled=${Boolean(busy)} @click=${take}>
-                  Take ${fresh === 1 ? "1 entry" : `${fresh} entries`} in
-                </button>`
-              : nothing
-        }`,
-      place,
-    );
-  };
-  draw();
-  return () => void (turn += 1);
 }

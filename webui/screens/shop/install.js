@@ -1,8 +1,8 @@
 // @ts-check
-// Slipbook on the home screen: offered once where the browser can do it, and told how where it cannot.
+// Slipbook on the home screen: offered once where the browser can do it, and how to do it by hand where it cannot.
 
-import { html } from "../../vendor/lit-html/lit-html.js";
 import { fact, remember } from "../../log/store.js";
+import { html } from "../../vendor/lit-html/lit-html.js";
 
 /** What the browser offers to install with, until it was used. @type {any} */
 let prompt;
@@ -20,7 +20,8 @@ async function ask() {
 }
 
 /**
- * The browser would put Slipbook on the home screen. It is offered once, to somebody who has used it; Settings keeps the key.
+ * The browser would put Slipbook on the home screen. It is offered once, to somebody who has used it; Settings keeps
+ * the key.
  * @param {any} event
  * @param {(words: string, key: string, act: () => void) => void} offer
  * @param {() => void} close takes the offer away
@@ -28,8 +29,8 @@ async function ask() {
 export async function offered(event, offer, close) {
   prompt = event;
   redraw();
-  const [told, who] = await Promise.all([fact("installTold", false), fact("who", "")]);
-  if (told || !who || installed()) return;
+  const [offeredBefore, who] = await Promise.all([fact("installTold", false), fact("who", "")]);
+  if (offeredBefore || !who || installed()) return;
   await remember("installTold", true);
   offer(
     "Slipbook can be put on the home screen. It then opens like any app, and the phone keeps what is stored.",

@@ -1,11 +1,14 @@
 // @ts-check
 // Stands in for a unit's screen while the phone does not have the unit, and gives way as soon as it does.
 
-import { html, render } from "../../vendor/lit-html/lit-html.js";
 import { entriesOf, onChange } from "../../log/store.js";
+import { html, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo } from "../form/fields.js";
 
-/** Whether the phone has the unit that an address is about; addresses of no unit are always at hand. @param {string} path */
+/**
+ * Whether the phone has the unit that an address is about; addresses of no unit are always at hand.
+ * @param {string} path
+ */
 export async function isHere(path) {
   const id = /^\/unit\/([\w-]+)/.exec(path)?.[1];
   return !id || id === "new" || (await entriesOf(id)).some((entry) => entry.kind === "unit");

@@ -1,30 +1,155 @@
 // @ts-check
-// What this phone has not delivered yet, and every way to bring it home.
+// What this phone has not delivered yet, and every way to bring it to the workshop.
 
-import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { deliver, watch } from "../../log/delivery.js";
 import { keptFrom, mayWrite } from "../../log/kinds.js";
 import { known } from "../../log/known.js";
-import { deliver, watch } from "../../log/delivery.js";
-import { askToPersist, outboxFile, settled, waiting, takeInFile } from "../../log/outbox.js";
-import { fact, offerAgain, onChange, today } from "../../log/store.js";
+import { askToPersist, outboxFile, settled, takeInFile, waiting } from "../../log/outbox.js";
 import { photosWaiting } from "../../log/photos.js";
 import { sharedPhotos } from "../../log/shared.js";
 import { standing } from "../../log/stands.js";
+import { fact, offerAgain, onChange, today } from "../../log/store.js";
+import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { reading, verdictMark, when } from "../form/fields.js";
 import { correctionOf } from "../unit/entry-views.js";
 import { problemsBanner } from "./problems.js";
-import { reading, verdictMark, when } from "../form/fields.js";
 
 // More than anybody reads; all of them are delivered.
 const LISTED = 100;
 
+// A browser has read the file long before.
+const FILE_KEPT_MS = 60000;
+
+/** @typedef {Record<string, import("../../log/kinds.js").Kind>} Kinds */
+/** @typedef {Awaited<ReturnType<typeof waiting>>[number]} Waiting */
+/** What waits, with the name of its unit. @typedef {Waiting & {unitName: string, done: boolean}} Row */
+
+/**
+ * What the phone holds, read anew at every change.
+ * @typedef {object} Content
+ * @property {Waiting[]} all
+ * @property {Waiting[]} open those that something is left to be done about
+ * @property {Waiting[]} refused
+ * @property {Waiting[]} forBench refused because of who sent them
+ * @property {Row[]} rows that are listed
+ * @property {number} hidden how many more there are
+ * @property {number} fetched the log's number up to which it is on this phone
+ * @property {number} photos that wait
+ * @property {number} shared photos that wait for a unit
+ * @property {boolean} trackside whether this phone is paired for trackside
+ * @property {unknown} problems the banner of what the workshop's PC found in its log
+ */
+
+/**
+ * @typedef {object} State
+ * @property {HTMLElement} place
+ * @property {number} turn counts the readings of the content: only the newest is drawn
+ * @property {import("../form/fields.js").Reading} read
+ * @property {Kinds} kinds
+ * @property {{state: string, reason: string}} report how delivery stands
+ * @property {string} message what came of the last tap
+ * @property {boolean} persists whether the browser promised to keep what is stored
+ * @property {Content} content
+ */
+
+/** @param {HTMLElement} place @returns {Promise<State>} */
+async function opened(place) {
+  const [{ kinds }, read] = await Promise.all([known("about"), reading()]);
+  const persists = (await navigator.storage?.persisted?.()) ?? false;
+  const report = { state: "idle", reason: "" };
+  return /** @type {State} */ ({ place, turn: 0, read, kinds, report, message: "", persists });
+}
+
 /**
  * Whether an entry was refused because of who sent it, not because of what is in it: the workshop names its kind then.
- * @param {{entry: any, refused?: {field: string}[]}} one
- * @param {Record<string, import("../../log/kinds.js").Kind>} kinds
+ * @param {Waiting} waiting
+ * @param {Kinds} kinds
  */
-function isBenchs({ entry, refused }, kinds) {
+function isForBench({ entry, refused }, kinds) {
   const kept = !mayWrite(kinds[entry.kind], "trackside");
   return Boolean(refused?.some(({ field }) => field === "replaces" || (field === "kind" && kept)));
+}
+
+/** @returns {Promise<Content>} @param {Kinds} kinds */
+async function contentNow(kinds) {
+  const [all, done, fetched, photos, paired, problems, shared] = await Promise.all([
+    waiting(),
+    settled(),
+    fact("after", 0),
+    photosWaiting(),
+    fact("paired"),
+    problemsBanner(),
+    sharedPhotos(),
+  ]);
+  const open = all.filter(({ id }) => !done.has(id));
+  const refused = open.filter((row) => row.refused);
+  const listed = [...refused, ...open.filter((row) => !row.refused), ...all.filter(({ id }) => done.has(id))];
+  const rows = listed.slice(0, LISTED).map(async (row) => {
+    const unitName = row.entry.unit ? ((await standing(row.entry.unit)).unit?.name ?? "a unit") : "the kit";
+    return { ...row, unitName, done: done.has(row.id) };
+  });
+  return {
+    all,
+    open,
+    refused,
+    forBench: refused.filter((entry) => isForBench(entry, kinds)),
+    rows: await Promise.all(rows),
+    hidden: Math.max(0, listed.length - LISTED),
+    fetched,
+    photos,
+    shared: shared.length,
+    trackside: paired?.role === "trackside",
+    problems,
+  };
+}
+
+/** Read the content anew and draw it. @param {State} state */
+async function refresh(state) {
+  const turn = ++state.turn;
+  const content = await contentNow(state.kinds);
+  if (turn !== state.turn) return;
+  state.content = content;
+  draw(state);
+}
+
+/** @param {State} state */
+async function saveFile(state) {
+  const url = URL.createObjectURL(new Blob([await outboxFile()], { type: "application/json" }));
+  const name = `slipbook-outbox-${today()}.json`;
+  Object.assign(document.createElement("a"), { href: url, download: name }).click();
+  setTimeout(() => URL.revokeObjectURL(url), FILE_KEPT_MS);
+  state.message =
+    `${name} was handed to the browser: it is where the phone keeps downloads. Import it on another phone's Outbox ` +
+    "screen, or on the workshop's PC. The entries wait here too, and none is stored twice.";
+  draw(state);
+}
+
+/** @param {State} state @param {HTMLInputElement} input */
+async function importFile(state, input) {
+  const [file] = input.files ?? [];
+  if (!file) return;
+  try {
+    const { brought, fresh } = await takeInFile(file);
+    state.message =
+      `${brought} ${brought === 1 ? "entry was" : "entries were"} in the file, ${fresh} of them new here. ` +
+      (fresh ? "They are delivered from here." : "All of it is here already.");
+  } catch (error) {
+    state.message = /** @type {Error} */ (error).message;
+  }
+  input.value = "";
+  await refresh(state);
+}
+
+/** @param {{id: string}[]} entries */
+async function sendAgain(entries) {
+  for (const { id } of entries) await offerAgain(id);
+  deliver();
+}
+
+/** @param {State} state */
+async function askToKeep(state) {
+  state.persists = await askToPersist();
+  draw(state);
 }
 
 /** A field's path as people read it. @param {string} path */
@@ -37,189 +162,169 @@ function inWords(path) {
     .join(", ");
 }
 
+/** Why an entry was refused, and what can be done. @param {Row} row @param {Kinds} kinds */
+function refusal({ id, entry, refused, done }, kinds) {
+  const correction = correctionOf(entry, kinds);
+  return html`<p class="error">The workshop refused this entry; it stays here.</p>
+    <ul class="steps">
+      ${refused?.map(
+        ({ field, reason }) => html`<li>${field ? html`<b>${inWords(field)}</b>: ` : nothing}${reason}</li>`,
+      )}
+    </ul>
+    ${
+      done
+        ? html`<p>A later entry corrects it.</p>`
+        : html`<div class="row">
+            ${correction ? html`<a class="button" href=${correction}>Correct it</a>` : nothing}
+            <button @click=${() => sendAgain([{ id }])}>Send it again</button>
+          </div>`
+    }`;
+}
+
+/** @param {State} state @param {Row} row */
+function entryCard({ kinds, read }, row) {
+  const { entry, refused, done, unitName } = row;
+  const waitsForBench = isForBench(row, kinds) && !done;
+  const judged = refused && !done ? (waitsForBench ? "rework" : "replace") : "";
+  const figure = entry.shown.value_nm ? ` ${read.torque(entry.shown.value_nm)}` : "";
+  const line = () =>
+    waitsForBench
+      ? html`<p class="error">Waits for the bench: see above.</p>`
+      : refused
+        ? refusal(row, kinds)
+        : nothing;
+  return html`<li class="card judged ${judged}">
+    <div class="row apart">
+      <strong>${unitName}: ${kinds[entry.kind]?.meaning ?? entry.kind}${figure}</strong
+      >${entry.shown.verdict ? verdictMark(entry.shown.verdict) : nothing}
+    </div>
+    <p class="quiet">${when(entry.at)} · ${entry.who || "no name given"}${entry.replaces ? " · a correction" : ""}</p>
+    ${line()}
+  </li>`;
+}
+
+/** What can be done on a phone that is paired for trackside. @param {string} them @param {Kinds} kinds */
+const waysToTheBench = (them, kinds) =>
+  html`<p>
+      This phone is paired for trackside now, and the workshop accepts ${keptFrom(kinds, "trackside")} from the bench
+      alone. Nothing is lost: they stay here. Do one of these:
+    </p>
+    <ul class="steps">
+      <li>
+        Have this phone <a href="#/pair">paired for the bench</a>, with a code from the workshop's PC. Then send ${them}
+        again.
+      </li>
+      <li>
+        Save the outbox to a file, and have the bench import it on its own Outbox screen. They then leave this phone by
+        themselves.
+      </li>
+    </ul>`;
+
+/** @param {State} state */
+function benchSection(state) {
+  const { forBench, trackside } = state.content;
+  if (!forBench.length) return nothing;
+  const them = forBench.length === 1 ? "it" : "them";
+  return html`<section class="card judged rework" aria-label="For the bench">
+    <h2>${forBench.length === 1 ? "1 entry waits" : `${forBench.length} entries wait`} for the bench</h2>
+    ${
+      trackside
+        ? waysToTheBench(them, state.kinds)
+        : html`<p>They were refused while this phone was paired for trackside. It no longer is: send them again.</p>`
+    }
+    <div class="row">
+      ${trackside ? html`<button @click=${() => saveFile(state)}>Save the outbox to a file</button>` : nothing}
+      <button class=${trackside ? "" : "main"} @click=${() => sendAgain(forBench)}>Send ${them} again</button>
+    </div>
+  </section>`;
+}
+
+/** How delivery stands, in a sentence. @param {State} state */
+function reportLine({ report, content: { open, refused } }) {
+  if (report.state === "busy") return "Delivering…";
+  if (report.state === "offline")
+    return "No connection to the workshop. All is kept here and is delivered by itself later.";
+  if (report.state === "unpaired") return html`${report.reason} <a href="#/pair">Pair this phone</a>`;
+  if (report.state === "failed") return `The workshop did not accept it: ${report.reason}`;
+  if (!open.length) return "All is delivered.";
+  if (!refused.length) return "Ready to deliver.";
+  return `${refused.length === 1 ? "1 was" : `${refused.length} were`} refused: see below.`;
+}
+
+/** @param {State} state */
+function photoLines({ content: { photos, shared } }) {
+  const photosWait = photos === 1 ? "1 photo waits" : `${photos} photos wait`;
+  const sharedWait = shared === 1 ? "1 shared photo waits" : `${shared} shared photos wait`;
+  return html`${photos ? html`<p>${photosWait}; a photo is delivered after its entry.</p>` : nothing}
+  ${shared ? html`<p><a class="button" href="#/shared">${sharedWait} for a unit</a></p>` : nothing}`;
+}
+
+/** How much of the log is on this phone. @param {State} state */
+function fetchedLine({ report, content: { fetched } }) {
+  if (fetched) return `The workshop's log is on this phone, up to entry ${fetched}.`;
+  return report.state === "idle" ? "The workshop's log is empty." : "The log was not fetched yet.";
+}
+
+/** Whether the browser keeps what waits. @param {State} state */
+const keptLines = (state) =>
+  state.persists
+    ? html`<p class="quiet">The browser keeps what is stored, even when the phone runs full.</p>`
+    : html`<p class="quiet">
+          The browser may clear what is stored when the phone runs full: deliver soon, or add Slipbook to the home
+          screen.
+        </p>
+        <button @click=${() => askToKeep(state)}>Ask the browser to keep it</button>`;
+
+/** @param {State} state */
+function deliverySection(state) {
+  const { open, all } = state.content;
+  return html`<section class="card" aria-live="polite">
+    <p class="figure">${open.length} <small>${open.length === 1 ? "entry waits" : "entries wait"}</small></p>
+    <p>${reportLine(state)}</p>
+    ${photoLines(state)}
+    <p class="quiet">${fetchedLine(state)}</p>
+    <div class="row">
+      <button class="main" aria-disabled=${state.report.state === "busy" ? "true" : "false"} @click=${() => deliver()}>
+        Deliver now
+      </button>
+      <button ?disabled=${!all.length} @click=${() => saveFile(state)}>Save the outbox to a file</button>
+    </div>
+    <label class="button photo"
+      >Import another phone's outbox<input
+        type="file"
+        accept=".json,application/json"
+        @change=${(/** @type {any} */ event) => importFile(state, event.target)}
+    /></label>
+    <p role="status">${state.message}</p>
+    ${keptLines(state)}
+  </section>`;
+}
+
+/** @param {State} state */
+const screen = (state) =>
+  html`<h1>Outbox</h1>
+    ${deliverySection(state)} ${state.content.problems}${benchSection(state)}
+    <ul class="list">
+      ${state.content.rows.map((row) => entryCard(state, row))}
+    </ul>
+    ${state.content.hidden ? html`<p class="quiet">And ${state.content.hidden} more.</p>` : nothing}`;
+
+/** @param {State} state */
+function draw(state) {
+  render(screen(state), state.place);
+}
+
 /** @type {import("../../app.js").Show} */
 export async function show(place) {
-  let turn = 0;
-  const [{ kinds }, read] = await Promise.all([known("about"), reading()]);
-  let report = { state: "idle", reason: "", at: 0 };
-  let taken = "";
-  let stays = (await navigator.storage?.persisted?.()) ?? false;
-
-  const saveFile = async () => {
-    const url = URL.createObjectURL(new Blob([await outboxFile()], { type: "application/json" }));
-    const name = `slipbook-outbox-${today()}.json`;
-    Object.assign(document.createElement("a"), { href: url, download: name }).click();
-    setTimeout(() => URL.revokeObjectURL(url), 60000);
-    taken = `${name} was handed to the browser: it is where the phone keeps downloads. Take it in on another phone's Outbox screen, or on the workshop's PC. The entries wait here too, and none is taken in twice.`;
-    draw();
+  const state = await opened(place);
+  await refresh(state);
+  const stopListening = onChange(() => refresh(state));
+  const stopWatching = watch((report) => {
+    state.report = report;
+    refresh(state);
+  });
+  return () => {
+    stopListening();
+    stopWatching();
   };
-
-  /** @param {string} id */
-  const again = async (id) => {
-    await offerAgain(id);
-    deliver();
-  };
-
-  /** @param {Awaited<ReturnType<typeof waiting>>[number]} one */
-  const row = async ({ id, entry, refused }, done = false) => {
-    const name = entry.unit ? ((await standing(entry.unit)).unit?.name ?? "a unit") : "the kit";
-    const correction = correctionOf(entry, kinds);
-    const benchs = isBenchs({ entry, refused }, kinds);
-    const figure = entry.shown.value_nm ? ` ${read.torque(entry.shown.value_nm)}` : "";
-    return html`<li class="card judged ${refused && !done ? (benchs ? "rework" : "replace") : ""}">
-      <div class="row apart">
-        <strong>${name}: ${kinds[entry.kind]?.meaning ?? entry.kind}${figure}</strong
-        >${entry.shown.verdict ? verdictMark(entry.shown.verdict) : nothing}
-      </div>
-      <p class="quiet">${when(entry.at)} · ${entry.who || "nobody named"}${entry.replaces ? " · a correction" : ""}</p>
-      ${
-        benchs && !done
-          ? html`<p class="error">Waits for the bench: see above.</p>`
-          : refused
-            ? html`<p class="error">The workshop refused this entry; it stays here.</p>
-                <ul class="steps">
-                  ${refused.map((error) => html`<li>${error.field ? html`<b>${inWords(error.field)}</b>: ` : nothing}${error.reason}</li>`)}
-                </ul>
-                ${
-                  done
-                    ? html`<p>A later entry corrects it.</p>`
-                    : html`<div class="row">
-                        ${correction ? html`<a class="button" href=${correction}>Correct it</a>` : nothing}
-                        <button @click=${() => again(id)}>Send it again</button>
-                      </div>`
-                }`
-            : nothing
-      }
-    </li>`;
-  };
-
-  /** @param {{id: string}[]} benchs @param {boolean} trackside whether this phone still is */
-  const forTheBench = (benchs, trackside) =>
-    html`<section class="card judged rework" aria-label="For the bench">
-      <h2>${benchs.length === 1 ? "1 entry waits" : `${benchs.length} entries wait`} for the bench</h2>
-      ${
-        trackside
-          ? html`<p>
-                This phone is paired for trackside now, and the workshop takes
-                ${keptFrom(kinds, "trackside")} from the bench alone. Nothing is lost: they stay here. Do one of these:
-              </p>
-              <ul class="steps">
-                <li>
-                  Have this phone <a href="#/pair">paired for the bench</a>, with a code from the workshop's PC. Then
-                  send ${benchs.length === 1 ? "it" : "them"} again.
-                </li>
-                <li>
-                  Save the outbox to a file, and have the bench take it in on its own Outbox screen. They then leave
-                  this phone by themselves.
-                </li>
-              </ul>`
-          : html`<p>They were refused while this phone was paired for trackside. It no longer is: send them again.</p>`
-      }
-      <div class="row">
-        ${trackside ? html`<button @click=${saveFile}>Save the outbox to a file</button>` : nothing}
-        <button
-          class=${trackside ? "" : "main"}
-          @click=${async () => {
-            for (const { id } of benchs) await offerAgain(id);
-            deliver();
-          }}
-        >
-          Send ${benchs.length === 1 ? "it" : "them"} again
-        </button>
-      </div>
-    </section>`;
-
-  const draw = async () => {
-    const mine = ++turn;
-    const [all, done, after, photos, paired, problems, shared] = await Promise.all([
-      waiting(),
-      settled(),
-      fact("after", 0),
-      photosWaiting(),
-      fact("paired"),
-      problemsBanner(),
-      sharedPhotos(),
-    ]);
-    const open = all.filter((one) => !done.has(one.id));
-    const refused = open.filter((one) => one.refused);
-    const benchs = refused.filter((one) => isBenchs(one, kinds));
-    const listed = [...refused, ...open.filter((one) => !one.refused), ...all.filter((one) => done.has(one.id))];
-    const rows = await Promise.all(listed.slice(0, LISTED).map((one) => row(one, done.has(one.id))));
-    if (mine !== turn) return;
-    const told = {
-      idle: !open.length
-        ? "All is delivered."
-        : refused.length
-          ? `${refused.length === 1 ? "1 was" : `${refused.length} were`} refused: see below.`
-          : "Ready to deliver.",
-      busy: "Delivering…",
-      offline: "No connection to the workshop. All is kept here and goes home by itself.",
-      unpaired: html`${report.reason} <a href="#/pair">Pair this phone</a>`,
-      failed: `The workshop did not take it: ${report.reason}`,
-    }[report.state];
-    render(
-      html`<h1>Outbox</h1>
-        <section class="card" aria-live="polite">
-          <p class="figure">${open.length} <small>${open.length === 1 ? "entry waits" : "entries wait"}</small></p>
-          <p>${told}</p>
-          ${photos ? html`<p>${photos === 1 ? "1 photo waits" : `${photos} photos wait`}; a photo goes home after its entry.</p>` : nothing}
-          ${shared.length ? html`<p><a class="button" href="#/shared">${shared.length === 1 ? "1 shared photo waits" : `${shared.length} shared photos wait`} for a unit</a></p>` : nothing}
-          <p class="quiet">
-            ${after ? `The log is here up to number ${after}.` : report.state === "idle" ? "The workshop's log is empty." : "The log was not fetched yet."}
-          </p>
-          <div class="row">
-            <button class="main" aria-disabled=${report.state === "busy" ? "true" : "false"} @click=${() => deliver()}>
-              Deliver now
-            </button>
-            <button ?disabled=${!all.length} @click=${saveFile}>Save the outbox to a file</button>
-          </div>
-          <label class="button photo"
-            >Take in another phone's outbox<input
-              type="file"
-              accept=".json,application/json"
-              @change=${async (/** @type {any} */ event) => {
-                const [file] = event.target.files;
-                if (!file) return;
-                try {
-                  const { brought, fresh } = await takeInFile(file);
-                  taken = `${brought} ${brought === 1 ? "entry was" : "entries were"} in the file, ${fresh} of them new here. ${fresh ? "They go home from here." : "All of it is here already."}`;
-                } catch (error) {
-                  taken = /** @type {Error} */ (error).message;
-                }
-                event.target.value = "";
-                draw();
-              }}
-          /></label>
-          <p role="status">${taken}</p>
-          <p class="quiet">
-            ${
-              stays
-                ? "The browser keeps what is stored, even when the phone runs full."
-                : "The browser may clear what is stored when the phone runs full: deliver soon, or add Slipbook to the home screen."
-            }
-          </p>
-          ${
-            stays
-              ? nothing
-              : html`<button
-                  @click=${async () => {
-                    stays = await askToPersist();
-                    draw();
-                  }}
-                >
-                  Ask the browser to keep it
-                </button>`
-          }
-        </section>
-        ${problems}${benchs.length ? forTheBench(benchs, paired?.role === "trackside") : nothing}
-        <ul class="list">
-          ${rows}
-        </ul>
-        ${listed.length > LISTED ? html`<p class="quiet">And ${listed.length - LISTED} more.</p>` : nothing}`,
-      place,
-    );
-  };
-  await draw();
-  const stop = [onChange(draw), watch((now) => ((report = now), draw()))];
-  return () => stop.forEach((one) => one());
 }

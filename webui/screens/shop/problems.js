@@ -1,8 +1,8 @@
 // @ts-check
-// Damage that the workshop's PC found in its log, told to whoever works at the bench: what it is, and what to do.
+// Damage that the workshop's PC found in its log, shown to whoever works at the bench: what it is, and what to do.
 
-import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { fact } from "../../log/store.js";
+import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 
 /** What to tell, or nothing. @returns {Promise<any>} */
 export async function problemsBanner() {
@@ -16,7 +16,7 @@ export async function problemsBanner() {
       <summary>${problems.length === 1 ? "What was found" : `What was found, ${problems.length}`}</summary>
       <div class="inside">
         <ul class="steps">
-          ${problems.map((one) => html`<li>${one}</li>`)}
+          ${problems.map((problem) => html`<li>${problem}</li>`)}
         </ul>
       </div>
     </details>
@@ -24,11 +24,11 @@ export async function problemsBanner() {
       <summary>What to do</summary>
       <div class="inside">
         <ol class="steps">
-          <li>At the workshop's PC run <code>slipbook check</code> on its data folder: it says what is whole.</li>
+          <li>At the workshop's PC run <code>slipbook check</code> on its data folder: it says what is damaged.</li>
           <li>Make a backup of the folder as it is, with <code>slipbook backup</code>, before anything else.</li>
           <li>
             Where entries could not be brought back, take them from the last backup before the damage; a phone that
-            shows them can save the unit to a file, and the file is taken in here.
+            shows them can save the unit to a file, and the file is imported here.
           </li>
           <li>Look at the disk: files rarely go bad by themselves.</li>
         </ol>

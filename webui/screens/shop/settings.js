@@ -1,143 +1,191 @@
 // @ts-check
 // How each person reads and works on this phone.
 
-import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
-import { deviceId, fact, onChange, remember } from "../../log/store.js";
 import { known } from "../../log/known.js";
-import { installCard } from "./install.js";
+import { deviceId, fact, onChange, remember } from "../../log/store.js";
+import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { allUnits, choiceKeys, textField } from "../form/fields.js";
+import { installCard } from "./install.js";
 import { problemsBanner } from "./problems.js";
 
-/** What a person chooses, with what it is before that. @type {Record<string, string>} */
-const CHOICES = { torqueUnit: "nm", lengthUnit: "mm", theme: "auto", keys: "usual" };
+/** What a person chooses. @typedef {"torqueUnit" | "lengthUnit" | "theme" | "keys"} Choice */
+
+/** What each choice is before somebody chooses. @type {Record<Choice, string>} */
+const USUAL = { torqueUnit: "nm", lengthUnit: "mm", theme: "auto", keys: "usual" };
+const CHOICES = /** @type {Choice[]} */ (Object.keys(USUAL));
 // These are read before anything is drawn, from where that needs no waiting.
 const AT_ONCE = ["theme", "keys"];
 
-/** @param {string} name @param {string} value */
-async function use(name, value) {
-  if (AT_ONCE.includes(name)) {
-    localStorage.setItem(name, value);
-    document.documentElement.dataset[name] = value;
-  } else await remember(name, value);
+/**
+ * @typedef {object} State
+ * @property {HTMLElement} place
+ * @property {Record<string, import("../form/fields.js").Unit[]>} units
+ * @property {string} version of the engine
+ * @property {string} device number of this phone
+ * @property {{name: string, role: string}} [paired]
+ * @property {string} who uses the phone
+ * @property {Record<Choice, string>} chosen
+ * @property {Record<string, Record<Choice, string>>} people what each person chose on this phone, by name
+ * @property {unknown} problems the banner of what the workshop's PC found in its log
+ * @property {() => unknown} install the card about the home screen
+ */
+
+/** @param {HTMLElement} place @returns {Promise<State>} */
+async function opened(place) {
+  const [units, { version }, device, paired] = await Promise.all([
+    allUnits(),
+    known("about"),
+    deviceId(),
+    fact("paired"),
+  ]);
+  const [problems, people, who] = await Promise.all([problemsBanner(), fact("people", {}), fact("who", "")]);
+  const chosen = { ...USUAL };
+  for (const choice of CHOICES)
+    chosen[choice] = AT_ONCE.includes(choice)
+      ? (localStorage.getItem(choice) ?? USUAL[choice])
+      : await fact(choice, USUAL[choice]);
+  const state = /** @type {State} */ ({ place, units, version, device, paired, who, chosen, people, problems });
+  state.install = installCard(() => draw(state));
+  return state;
+}
+
+/** @param {State} state @param {Choice} choice @param {string} value */
+async function use(state, choice, value) {
+  state.chosen[choice] = value;
+  if (AT_ONCE.includes(choice)) {
+    localStorage.setItem(choice, value);
+    document.documentElement.dataset[choice] = value;
+  } else await remember(choice, value);
+}
+
+/** What this person chose is kept under the name. @param {State} state */
+async function keep(state) {
+  const name = state.who.trim();
+  if (!name) return;
+  state.people = { ...state.people, [name]: { ...state.chosen } };
+  await remember("people", state.people);
+}
+
+/** @param {State} state @param {Choice} choice @param {string} value */
+async function set(state, choice, value) {
+  await use(state, choice, value);
+  await keep(state);
+  draw(state);
+}
+
+/** Somebody else takes the phone: it is set as that person reads. @param {State} state @param {string} name */
+async function turnTo(state, name) {
+  await keep(state);
+  state.who = name;
+  await remember("who", name);
+  for (const choice of CHOICES) await use(state, choice, state.people[name][choice] ?? USUAL[choice]);
+  draw(state);
+}
+
+/** @param {State} state */
+const nameField = (state) =>
+  textField({
+    name: "who",
+    label: "Your name, as the log will show it",
+    value: state.who,
+    type: (typed) => {
+      state.who = typed;
+      remember("who", typed.trim()).catch(() => {});
+    },
+  });
+
+/** @param {State} state */
+function otherPeople(state) {
+  const others = Object.keys(state.people)
+    .filter((name) => name !== state.who.trim())
+    .sort();
+  if (!others.length) return nothing;
+  return html`<fieldset>
+    <legend>Somebody else takes the phone</legend>
+    <div class="row">
+      ${others.map((name) => html`<button @click=${() => turnTo(state, name)}>${name}</button>`)}
+    </div>
+  </fieldset>`;
+}
+
+/**
+ * @param {State} state
+ * @param {Choice} name
+ * @param {string} label
+ * @param {[string, string][]} options value and words
+ */
+const keysFor = (state, name, label, options) =>
+  choiceKeys({
+    name,
+    label,
+    short: true,
+    value: state.chosen[name],
+    options: options.map(([value, words]) => ({ value, words })),
+    choose: (value) => set(state, name, value),
+  });
+
+/** @param {State} state */
+function personSection(state) {
+  const unitsOf = (/** @type {string} */ si) =>
+    state.units[si].map(({ unit, label }) => /** @type {[string, string]} */ ([unit, label]));
+  return html`<section class="card">
+    ${nameField(state)} ${otherPeople(state)} ${keysFor(state, "torqueUnit", "Torque in", unitsOf("nm"))}
+    ${keysFor(state, "lengthUnit", "Length in", unitsOf("mm"))}
+    <p class="quiet">A form that was begun keeps the unit that it was begun in.</p>
+    ${keysFor(state, "theme", "Light or dark", [
+      ["auto", "as the phone"],
+      ["light", "light"],
+      ["dark", "dark"],
+    ])}
+    ${keysFor(state, "keys", "Keys and figures", [
+      ["usual", "usual"],
+      ["big", "big, for gloves"],
+    ])}
+    <p class="quiet">These are kept for ${state.who.trim() || "whoever uses this phone"}.</p>
+  </section>`;
+}
+
+/** @param {State} state */
+const workshopSection = ({ paired }) =>
+  html`<section class="card">
+    <h2>The workshop</h2>
+    <p class="quiet">
+      ${
+        paired
+          ? `Paired as ${paired.name}, ${paired.role}.`
+          : "Not paired; at the workshop's own PC that is not needed."
+      }
+    </p>
+    <div class="row">
+      <a class="button" href="#/pair">Pair this phone</a><a class="button" href="#/devices">Devices</a>
+    </div>
+  </section>`;
+
+/** @param {State} state */
+const screen = (state) =>
+  html`<h1>Settings</h1>
+    ${state.problems} ${personSection(state)} ${state.install()}
+    <section class="card">
+      <h2>This phone</h2>
+      <p class="quiet">Engine ${state.version}. Device ${state.device}.</p>
+    </section>
+    ${workshopSection(state)}`;
+
+/** @param {State} state */
+function draw(state) {
+  render(screen(state), state.place);
 }
 
 /** @type {import("../../app.js").Show} */
 export async function show(place) {
-  const [units, about, device, paired] = await Promise.all([allUnits(), known("about"), deviceId(), fact("paired")]);
-  let problems = await problemsBanner();
-  /** What each person chose on this phone, by name. @type {Record<string, Record<string, string>>} */
-  let people = await fact("people", {});
-  /** @type {Record<string, string>} */
-  const now = { who: await fact("who", "") };
-  for (const [name, otherwise] of Object.entries(CHOICES))
-    now[name] = AT_ONCE.includes(name) ? (localStorage.getItem(name) ?? otherwise) : await fact(name, otherwise);
-
-  /** What this person chose is kept under the name. */
-  const keep = () => {
-    const name = now.who.trim();
-    if (!name) return;
-    people = { ...people, [name]: Object.fromEntries(Object.keys(CHOICES).map((choice) => [choice, now[choice]])) };
-    return remember("people", people);
-  };
-  /** @param {string} name @param {string} value */
-  const set = async (name, value) => {
-    now[name] = value;
-    await use(name, value);
-    await keep();
-    draw();
-  };
-  /** Somebody else takes the phone: as that person reads. @param {string} name */
-  const turnTo = async (name) => {
-    await keep();
-    now.who = name;
-    await remember("who", name);
-    for (const [choice, otherwise] of Object.entries(CHOICES)) {
-      now[choice] = people[name][choice] ?? otherwise;
-      await use(choice, now[choice]);
-    }
-    draw();
-  };
-  const of = (/** @type {string} */ si) => units[si].map((one) => ({ value: one.unit, words: one.label }));
-  const install = installCard(() => draw());
-  const draw = () => {
-    const others = Object.keys(people)
-      .filter((name) => name !== now.who.trim())
-      .sort();
-    render(
-      html`<h1>Settings</h1>
-        ${problems}
-        <section class="card">
-          ${textField({
-            name: "who",
-            label: "Your name, as the log will show it",
-            value: now.who,
-            type: (typed) => {
-              now.who = typed;
-              remember("who", typed.trim()).catch(() => {});
-            },
-          })}
-          ${
-            others.length
-              ? html`<fieldset>
-                  <legend>Somebody else takes the phone</legend>
-                  <div class="row">
-                    ${others.map((name) => html`<button @click=${() => turnTo(name)}>${name}</button>`)}
-                  </div>
-                </fieldset>`
-              : nothing
-          }
-          ${choiceKeys({ name: "torqueUnit", label: "Torque in", short: true, value: now.torqueUnit, options: of("nm"), choose: (value) => set("torqueUnit", value) })}
-          ${choiceKeys({ name: "lengthUnit", label: "Length in", short: true, value: now.lengthUnit, options: of("mm"), choose: (value) => set("lengthUnit", value) })}
-          <p class="quiet">What is being typed somewhere keeps the unit that it was begun in.</p>
-          ${choiceKeys({
-            name: "theme",
-            label: "Light or dark",
-            short: true,
-            value: now.theme,
-            choose: (value) => set("theme", value),
-            options: [
-              { value: "auto", words: "as the phone" },
-              { value: "light", words: "light" },
-              { value: "dark", words: "dark" },
-            ],
-          })}
-          ${choiceKeys({
-            name: "keys",
-            label: "Keys and figures",
-            short: true,
-            value: now.keys,
-            choose: (value) => set("keys", value),
-            options: [
-              { value: "usual", words: "usual" },
-              { value: "big", words: "big, for gloves" },
-            ],
-          })}
-          <p class="quiet">These are kept for ${now.who.trim() || "whoever uses this phone"}.</p>
-        </section>
-        ${install()}
-        <section class="card">
-          <h2>This phone</h2>
-          <p class="quiet">Engine ${about.version}. Device ${device}.</p>
-        </section>
-        <section class="card">
-          <h2>The workshop</h2>
-          <p class="quiet">
-            ${paired ? `Paired as ${paired.name}, ${paired.role}.` : "Not paired; at the workshop's own PC that is not needed."}
-          </p>
-          <div class="row">
-            <a class="button" href="#/pair">Pair this phone</a><a class="button" href="#/devices">Devices</a>
-          </div>
-        </section>`,
-      place,
-    );
-  };
-  draw();
+  const state = await opened(place);
+  draw(state);
   const stop = onChange(async () => {
-    problems = await problemsBanner();
-    draw();
+    state.problems = await problemsBanner();
+    draw(state);
   });
   return () => {
     stop();
-    keep();
+    keep(state);
   };
 }

@@ -75,14 +75,14 @@ export async function show(place) {
                 ? "Looking for units…"
                 : delivery.state === "unpaired"
                   ? html`No unit is on this phone yet. <a href="#/pair">Pair it with the workshop</a> to fetch its log.`
-                  : "No unit is in the book yet. Take one in, or connect to the workshop once to fetch its log."
+                  : "No unit is in the book yet. Add a unit, or connect to the workshop once to fetch its log."
             }
           </p>
         </section>`;
     render(
       html`<div class="row apart">
           <h1>Units</h1>
-          <a class="button" href="#/unit/new">${icon("plus")}Take one in</a>
+          <a class="button" href="#/unit/new">${icon("plus")}Add a unit</a>
         </div>
         ${
           (units?.length ?? 0) > 5

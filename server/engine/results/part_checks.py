@@ -1,0 +1,121 @@
+"""Results of part checks: plates, springs, ramp rings, and the unit back in its axle."""
+
+from ..part_checks.plates import PLATES as KINDS
+from ..request.fields import Choice, Field, Listing
+from .fields import Cases, Figure, Maybe, Result, Sometimes, Words
+from .shared import FINDINGS, REASON, VERDICT
+
+GUARD = Figure("mm", "guard band of the gauge, one-sided 95 %", 0)
+
+PLATE = Result(
+    {
+        "slot": Words("place in the stack", 20),
+        "part": Choice(KINDS, "what kind of plate"),
+        "verdict": VERDICT,
+        "reason": REASON,
+        "lowest_mm": Figure("mm", "lowest point, which judges it", 0),
+        "mean_mm": Figure("mm", "mean of its points", 0),
+        "taper_mm": Figure("mm", "difference round the plate", 0),
+        "guard_mm": GUARD,
+        "minimum_mm": Figure("mm", "thickness at which it has to be replaced", 0),
+        "new_mm": Figure("mm", "thickness when new", 0),
+        "points_mm": Listing(Figure("mm", "thickness at one clock point", 0), 3, 24, "thickness round the plate"),
+        "findings": FINDINGS,
+    },
+    "a plate as it was judged",
+    needed=("slot", "verdict", "reason", "lowest_mm"),
+)
+
+PLATES = Result(
+    {
+        "verdict": VERDICT,
+        "reason": REASON,
+        "guard_mm": GUARD,
+        "plates": Listing(PLATE, 1, 200, "every measured plate"),
+    },
+    "plates as they were judged",
+    needed=("verdict", "plates"),
+)
+
+
+def row(unit: str, more: dict[str, Field] | None = None) -> dict[str, Field]:
+    """The fields of something measured against its band, in this unit, and what more it has."""
+    end = "_" + unit
+    fields: dict[str, Field] = {
+        "verdict": VERDICT,
+        "reason": REASON,
+        "lowest" + end: Figure(unit, "lowest of what was measured"),
+        "highest" + end: Figure(unit, "highest of what was measured"),
+        "guard" + end: Figure(unit, "guard band, one-sided 95 %", 0),
+        "low" + end: Maybe(Figure(unit, "lowest allowed", 0)),
+        "high" + end: Maybe(Figure(unit, "highest allowed", 0)),
+        "findings": FINDINGS,
+    }
+    fields.update(more or {})
+    return fields
+
+
+NEEDED = ("verdict", "reason")
+NAME: dict[str, Field] = {"name": Words("what the part is called", 20)}
+CLOSED = "the height of the disc in the closed unit was given"
+UNEVEN = Figure("mm", "largest difference round the part", 0)
+
+SPRING = Result(
+    {
+        **NAME,
+        **row(
+            "mm",
+            {
+                "mean_mm": Figure("mm", "mean free height", 0),
+                "set_mm": Figure("mm", "how much lower it stands than when new"),
+                "uneven_mm": UNEVEN,
+                "load_new_n": Sometimes(Figure("n", "load in the closed unit when new", 0), CLOSED),
+                "load_now_n": Sometimes(Figure("n", "load in the closed unit now", 0), CLOSED),
+            },
+        ),
+    },
+    "a disc spring as it was judged",
+    needed=("name", *NEEDED),
+)
+
+WORN = Result({**NAME, **row("mm")}, "a ramp ring or a cross pin as it was judged", needed=("name", *NEEDED))
+
+SPRINGS = Result(
+    {
+        "verdict": VERDICT,
+        "reason": REASON,
+        "guard_mm": GUARD,
+        "springs": Listing(SPRING, 1, 16, "every measured disc"),
+    },
+    "disc springs as they were judged",
+    needed=("verdict", "springs"),
+)
+
+RINGS = Result(
+    {
+        "verdict": VERDICT,
+        "reason": REASON,
+        "guard_mm": GUARD,
+        "rings": Listing(WORN, 1, 4, "the ramp rings"),
+        "pins": Listing(WORN, 0, 8, "the cross pins"),
+    },
+    "ramp rings and cross pins as they were judged",
+    needed=("verdict", "rings"),
+)
+
+REFITTED = Cases(
+    "name",
+    "what was checked",
+    {
+        "backlash": Result(row("mm", {"uneven_mm": UNEVEN}), "backlash of crown wheel and pinion", NEEDED),
+        "bearings": Result(row("nm"), "turning torque of the carrier bearings", NEEDED),
+        "screws": Result(row("nm"), "torque of the crown-wheel screws", NEEDED),
+    },
+    "one thing that was checked",
+)
+
+REFIT = Result(
+    {"verdict": VERDICT, "reason": REASON, "checks": Listing(REFITTED, 1, 3, "what was checked")},
+    "a unit back in its axle, as it was judged",
+    needed=("verdict",),
+)

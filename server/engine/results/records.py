@@ -1,0 +1,93 @@
+"""Results of the small kinds of entry, and what the engine says of itself."""
+
+from ..records.guided_steps import CLOSE, STRIP
+from ..records.kinds import KINDS
+from ..records.rebuild import REBUILD_FORM
+from ..records.shelf_count import SHELF_FORM
+from ..request.fields import Choice, Listing, YesNo
+from .fields import Count, Figure, Mapping, Result, Words
+from .from_forms import in_si
+from .shared import NOT_JUDGED
+
+ABOUT = Result(
+    {
+        "version": Words("version of the engine"),
+        "kinds": Mapping(
+            Result(
+                {
+                    "version": Count("version of the body's form", 1),
+                    "meaning": Words("what it is, in the user's words"),
+                    "calculation": Choice(
+                        {kind.calculation: f"for {kind.meaning}" for kind in KINDS.values()},
+                        "the calculation that checks and judges its body",
+                    ),
+                },
+                "a kind of entry",
+            ),
+            "the kind's own name",
+            "the kinds of entry that the engine judges",
+        ),
+        "permitted_percent": Mapping(
+            Figure("percent", "largest permitted deviation, in percent of the reading", 0),
+            "kind of wrench or scale",
+            "how good a tool is where nothing better is known",
+        ),
+    },
+    "what the engine says of itself",
+)
+
+UNITS = Mapping(
+    Listing(
+        Result(
+            {
+                "unit": Words("its name in requests"),
+                "label": Words("how it is written"),
+                "factor": Figure("", "its size in SI", 0),
+                "places": Count("places after the point that sentences give"),
+            },
+            "a unit that may be typed",
+        ),
+        2,
+        20,
+        "units for one quantity, the SI unit first",
+    ),
+    "name of the SI unit",
+    "every unit that can be chosen",
+)
+
+
+def steps(listed: list[tuple[str, str]], meaning: str) -> Listing:
+    """The steps of one procedure, with their words."""
+    step = Result({"name": Choice(dict(listed), "the step"), "text": Words("what to do")}, "a step")
+    return Listing(step, len(listed), len(listed), meaning)
+
+
+STEPS = Result(
+    {"strip": steps(STRIP, "stripping a unit"), "close": steps(CLOSE, "closing a unit")},
+    "the steps of both procedures, in order",
+)
+
+
+def signed(listed: list[tuple[str, str]], meaning: str) -> Result:
+    """The result of one procedure's sign-off."""
+    return Result(
+        {
+            "verdict": NOT_JUDGED,
+            "complete": YesNo("whether every step was done"),
+            "left": Listing(Choice(dict(listed), "a step"), 0, len(listed), "steps that were not done, in order"),
+            "signed": Words("who signed for it"),
+        },
+        meaning,
+    )
+
+
+STRIPPED = signed(STRIP, "a unit stripped")
+CLOSED = signed(CLOSE, "a unit closed")
+
+JUST_CHECKED = Result({"verdict": NOT_JUDGED}, "nothing beyond the request itself")
+
+FITTED = in_si(REBUILD_FORM.fields["fitted"])
+REBUILD = Result({"verdict": NOT_JUDGED, "fitted": FITTED}, "what a rebuild fitted, in SI", needed=("fitted",))
+
+PIECES = in_si(SHELF_FORM.fields["pieces"])
+SHELF = Result({"verdict": NOT_JUDGED, "pieces": PIECES}, "the shelf as it was counted, in SI", needed=("pieces",))

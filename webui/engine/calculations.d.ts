@@ -1,0 +1,2619 @@
+// Made by `npm run types` from the forms of server/engine: change those, and run it again.
+// What each calculation is asked, what it answers, and what an entry of each kind keeps of both.
+
+/** A number as a request takes it: in SI, as a number or as it was typed, or as it was typed in another unit. */
+export type Typed = number | string | { typed: string | number | null; unit?: string };
+
+/** A disc spring, or a column of equal ones at one place. */
+export interface DiscSpring {
+  /** Outside diameter; 5 mm to 400 mm. */
+  de_mm: Typed;
+  /** Inside diameter; 2 mm to 390 mm. */
+  di_mm: Typed;
+  /** Thickness of the disc; 0.1 mm to 20 mm. */
+  t_mm: Typed;
+  /** Free height of one disc; 0.15 mm to 40 mm. */
+  l0_mm: Typed;
+  /** Reduced thickness of a disc with contact flats; 0.1 mm to 20 mm. */
+  flats_t_mm?: Typed | null;
+  /** Discs nested the same way, which add their loads; 1 to 8. */
+  parallel?: Typed | null;
+  /** Nests turned against each other, which share the travel; 1 to 8. */
+  series?: Typed | null;
+  /** Modulus of elasticity; 10000 N/mm² to 400000 N/mm². */
+  elastic_nmm2?: Typed | null;
+  /** Poisson's ratio; 0 to 0.49. */
+  poisson?: Typed | null;
+}
+
+/** A plate as it is fitted now. */
+export interface FittedPlate {
+  /** Place in the stack. */
+  slot: string;
+  /** Mean thickness as measured; 0.02 mm to 80 mm. */
+  mm?: Typed | null;
+  /** Whether this plate has to stay. */
+  keep?: boolean | null;
+  /** Whether this plate has to go. */
+  replace?: boolean | null;
+}
+
+/** The micrometer. */
+export interface Micrometer {
+  /** What the gauge is called. */
+  name?: string | null;
+  /** One division of its scale; 0.0001 mm to 0.1 mm. */
+  division_mm?: Typed | null;
+  /** Largest permitted error; 0 mm to 1 mm. */
+  deviation_mm?: Typed | null;
+  /** Expanded uncertainty (k = 2) from its certificate; 0 mm to 1 mm. */
+  certificate_mm?: Typed | null;
+  /** Last day on which its calibration holds. */
+  calibration_due?: string | null;
+}
+
+/** A pull scale or weight, used on a bar. */
+export interface Scale {
+  /** What the scale is called. */
+  name?: string | null;
+  /** How the force is known. */
+  kind: "pull_scale" | "weight";
+  /** Lowest force on its scale; 0 N to 20000 N. */
+  low_n?: Typed | null;
+  /** Highest force on its scale; 1 N to 20000 N. */
+  high_n: Typed;
+  /** One division of its scale; 0.001 N to 2000 N. */
+  division_n: Typed;
+  /** Largest permitted deviation, in percent of the reading; 0 % to 50 %. */
+  deviation_percent?: Typed | null;
+  /** Expanded uncertainty (k = 2) from its certificate, in percent of the reading; 0 % to 50 %. */
+  certificate_percent?: Typed | null;
+  /** Last day on which its calibration holds. */
+  calibration_due?: string | null;
+}
+
+/** A measured piece, or a class of equal ones. */
+export interface ShelfPiece {
+  /** What the piece or the class is called. */
+  name: string;
+  /** What kind of plate. */
+  part: "friction" | "separator" | "shim";
+  /** Thickness; 0.02 mm to 50 mm. */
+  mm: Typed;
+  /** How many there are; 1 to 99. */
+  count?: Typed | null;
+  /** How far off one may be; 0 mm to 1 mm. */
+  within_mm?: Typed | null;
+}
+
+/** A torque wrench. */
+export interface Wrench {
+  /** What the wrench is called. */
+  name?: string | null;
+  /** How the wrench works. */
+  kind: "beam" | "click" | "dial" | "electronic";
+  /** Lowest torque on its scale; 0 N·m to 5000 N·m. */
+  low_nm?: Typed | null;
+  /** Highest torque on its scale; 1 N·m to 5000 N·m. */
+  high_nm: Typed;
+  /** One division of its scale; 0.001 N·m to 500 N·m. */
+  division_nm: Typed;
+  /** Largest permitted deviation, in percent of the reading; 0 % to 50 %. */
+  deviation_percent?: Typed | null;
+  /** Expanded uncertainty (k = 2) from its certificate, in percent of the reading; 0 % to 50 %. */
+  certificate_percent?: Typed | null;
+  /** Last day on which its calibration holds. */
+  calibration_due?: string | null;
+}
+
+/** A tool of the kit. */
+export interface KitRequest {
+  /** What kind of tool. */
+  tool: "micrometer" | "scale" | "wrench";
+  /** A torque wrench. */
+  wrench?: Wrench | null;
+  /** A pull scale or weight, used on a bar. */
+  scale?: Scale | null;
+  /** The micrometer. */
+  micrometer?: Micrometer | null;
+  /** The tool that this entry changes. */
+  id?: string | null;
+  /** Whether it is still used. */
+  gone?: "no" | "yes" | "" | null;
+}
+
+/** Wear over use. */
+export interface LifeRequest {
+  /** What use is counted in. */
+  use?: "hours" | "km" | "outings" | "" | null;
+  /** Torque over use. */
+  torque?: {
+    /** Use up to this reading, counted from one common start; 0 to 1000000. */
+    use: Typed;
+    /** Breakaway torque, as stated; 0.1 N·m to 5000 N·m. */
+    torque_nm: Typed;
+  }[] | null;
+  /** Thickness of one plate over use. */
+  plate?: {
+    /** Use up to this reading, counted from one common start; 0 to 1000000. */
+    use: Typed;
+    /** Lowest thickness of it; 0.02 mm to 80 mm. */
+    thickness_mm: Typed;
+  }[] | null;
+  /** Thickness of all plates and rings over use, which is carried to torque through the spring. */
+  stack?: {
+    /** Use up to this reading, counted from one common start; 0 to 1000000. */
+    use: Typed;
+    /** Plates and rings of the whole stack together; 1 mm to 500 mm. */
+    thickness_mm: Typed;
+  }[] | null;
+  /** The limits that end its life. */
+  limits: {
+    /** Lowest torque allowed; 0 N·m to 5000 N·m. */
+    low_nm?: Typed | null;
+    /** Highest torque allowed; 0.1 N·m to 5000 N·m. */
+    high_nm?: Typed | null;
+    /** Thickness at which the plate has to be replaced; 0.01 mm to 80 mm. */
+    minimum_mm?: Typed | null;
+  };
+  /** The unit's definition, for a whole stack. */
+  unit?: UnitRequest | null;
+  /** Torque measured at the last of the stack's readings, as stated; 0.5 N·m to 5000 N·m. */
+  measured_nm?: Typed | null;
+  /** Use so far, where it is past the last reading; 0 to 1000000. */
+  now?: Typed | null;
+}
+
+/** A unit that has lost torque. */
+export interface LossRequest {
+  /** The unit's definition, as it stands in the log. */
+  unit: UnitRequest;
+  /** The last good state. */
+  before: {
+    /** Breakaway torque, as the unit's order states it; 0.5 N·m to 5000 N·m. */
+    torque_nm: Typed;
+    /** Its standard uncertainty; 0 N·m to 1000 N·m. */
+    u_nm?: Typed | null;
+    /** Plates that differ from the definition, or have to stay or go. */
+    plates?: FittedPlate[] | null;
+    /** Standard uncertainty of a plate's thickness; 0 mm to 1 mm. */
+    plate_u_mm?: Typed | null;
+    /** Free height of one disc; the definition's where it was not measured; 0.15 mm to 40 mm. */
+    l0_mm?: Typed | null;
+    /** Standard uncertainty of the free height; 0 mm to 1 mm. */
+    l0_u_mm?: Typed | null;
+  };
+  /** The unit as it is now. */
+  now: {
+    /** Breakaway torque, as the unit's order states it; 0.5 N·m to 5000 N·m. */
+    torque_nm: Typed;
+    /** Its standard uncertainty; 0 N·m to 1000 N·m. */
+    u_nm?: Typed | null;
+    /** Plates that differ from the definition, or have to stay or go. */
+    plates?: FittedPlate[] | null;
+    /** Standard uncertainty of a plate's thickness; 0 mm to 1 mm. */
+    plate_u_mm?: Typed | null;
+    /** Free height of one disc; the definition's where it was not measured; 0.15 mm to 40 mm. */
+    l0_mm?: Typed | null;
+    /** Standard uncertainty of the free height; 0 mm to 1 mm. */
+    l0_u_mm?: Typed | null;
+  };
+  /** Unit of length that sentences are written in. */
+  write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
+}
+
+/** A note. */
+export interface NoteRequest {
+  /** What is to be remembered. */
+  text: string;
+}
+
+/** Planning a rebuild. */
+export interface PlanRequest {
+  /** The unit's definition, as it stands in the log. */
+  unit: UnitRequest;
+  /** Plates that differ from the definition, or have to stay or go. */
+  fitted?: FittedPlate[] | null;
+  /** A torque measured with the plates as they are fitted. */
+  measured?: {
+    /** Breakaway torque, as the unit's order states it; 0.5 N·m to 5000 N·m. */
+    torque_nm: Typed;
+    /** Its expanded uncertainty, 95 %; 0 N·m to 1000 N·m. */
+    expanded_nm?: Typed | null;
+  } | null;
+  /** What is wanted, where it is not what was ordered. */
+  wanted?: {
+    /** Breakaway torque, as the unit's order states it; 0.5 N·m to 5000 N·m. */
+    torque_nm: Typed;
+    /** How far off it may be, either way; 0.05 N·m to 1000 N·m. */
+    tolerance_nm: Typed;
+  } | null;
+  /** Plates in stock. */
+  shelf: ShelfPiece[];
+  /** Other springs in stock, each for every spring place. */
+  springs?: {
+    /** What the spring is called. */
+    name: string;
+    /** A disc spring, or a column of equal ones at one place. */
+    spring: DiscSpring;
+  }[] | null;
+  /** First pack less second when the cross pins sit in the middle; -50 mm to 50 mm. */
+  balance_mm?: Typed | null;
+  /** Whether other means are looked into as well, which may take many times as long. */
+  alternatives?: boolean | null;
+  /** Unit of torque that sentences are written in. */
+  write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
+  /** Unit of length that sentences are written in. */
+  write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
+}
+
+/** A unit's definition. */
+export interface UnitRequest {
+  /** Name of the unit. */
+  name: string;
+  /** Whose it is. */
+  owner?: string | null;
+  /** Anything to know about it. */
+  note?: string | null;
+  /** What the customer ordered. */
+  order: {
+    /** Breakaway torque ordered; 1 N·m to 2000 N·m. */
+    torque_nm: Typed;
+    /** How far off it may be, either way; 0.1 N·m to 500 N·m. */
+    tolerance_nm: Typed;
+  };
+  /** Reading that order and limits are for. */
+  judged_on?: "first_move" | "steady" | "" | null;
+  /** Way of holding that order and limits are stated for. */
+  stated_for?: "case_held" | "one_output_held" | "" | null;
+  /** Limits between rebuilds. */
+  service: {
+    /** Lowest torque at which it may run again; 0 N·m to 2000 N·m. */
+    low_nm: Typed;
+    /** Highest torque at which it may run again; 0 N·m to 4000 N·m. */
+    high_nm?: Typed | null;
+  };
+  /** Turns of the output for one turn of the wheel; 0.2 to 10. */
+  hub_ratio?: Typed | null;
+  /** Where the spring sits. */
+  layout: "between_rings" | "in_line" | "two_springs";
+  /** A disc spring, or a column of equal ones at one place. */
+  spring: DiscSpring;
+  /** Depth from the cover's face to the floor; 5 mm to 500 mm. */
+  cavity_mm: Typed;
+  /** The stack from cover to floor. */
+  chain: {
+    /** Place in the stack. */
+    slot: string;
+    /** What sits there. */
+    part: "friction" | "ring" | "separator" | "shim" | "spring";
+    /** Thickness when new or as fitted; 0.05 mm to 80 mm. */
+    new_mm?: Typed | null;
+    /** Thickness at which it has to be replaced; 0.02 mm to 80 mm. */
+    minimum_mm?: Typed | null;
+  }[];
+  /** The rubbing ring of the plates. */
+  friction: {
+    /** Inside diameter of the rubbing ring; 10 mm to 390 mm. */
+    inner_mm: Typed;
+    /** Outside diameter of the rubbing ring; 15 mm to 400 mm. */
+    outer_mm: Typed;
+    /** Coefficient of friction, plates in oil; 0.02 to 0.5. */
+    mu?: Typed | null;
+    /** Whether the plates are run in. */
+    run_in?: boolean | null;
+  };
+  /** The ramp rings. */
+  ramps?: {
+    /** Radius at which the cross pins bear on the ramps; 5 mm to 200 mm. */
+    pin_radius_mm: Typed;
+    /** Drive ramp angle from the plane of rotation; 5 ° to 90 °. */
+    drive_deg: Typed;
+    /** Coast ramp angle from the plane of rotation; 5 ° to 90 °. */
+    coast_deg: Typed;
+    /** Coefficient of friction of pin on ramp; 0 to 0.4. */
+    mu?: Typed | null;
+  } | null;
+  /** The cover and its screws. */
+  cover?: {
+    /** How many screws hold the cover; 2 to 24. */
+    screws: Typed;
+    /** Thread diameter; 3 mm to 20 mm. */
+    screw_mm: Typed;
+    /** Torque of a screw; 1 N·m to 300 N·m. */
+    torque_nm: Typed;
+    /** Gap under the cover when the screws first catch; 0 mm to 20 mm. */
+    start_mm?: Typed | null;
+  } | null;
+  /** Limits common to all plates. */
+  limits?: {
+    /** Largest difference round a plate; 0.001 mm to 5 mm. */
+    taper_mm?: Typed | null;
+    /** Largest gap under a plate; 0.001 mm to 5 mm. */
+    flatness_mm?: Typed | null;
+  } | null;
+}
+
+/** A unit closed. */
+export interface CloseRequest {
+  /** Steps that were done, in order. */
+  done: ("clean" | "flush" | "held" | "oiled" | "opened" | "order" | "screws" | "turned")[];
+  /** Force that the vice has to hold, as it was shown; 0 N to 200000 N. */
+  vice_n?: Typed | null;
+  /** Who did it and signs for it. */
+  signed: string;
+  /** Anything that was seen. */
+  note?: string | null;
+}
+
+/** A photo. */
+export interface PhotoRequest {
+  /** SHA-256 of the picture, 64 hexadecimal digits. */
+  sha256: string;
+  /** Size of the picture; 1 to 4000000. */
+  bytes: Typed;
+  /** Width in pixels; 1 to 1600. */
+  wide: Typed;
+  /** Height in pixels; 1 to 1600. */
+  tall: Typed;
+  /** Place in the stack that it shows. */
+  slot?: string | null;
+  /** What it shows. */
+  text?: string | null;
+}
+
+/** What the ramps do; ramps given here are tried in place of the unit's own. */
+export interface RampsRequest {
+  /** The unit's definition, as it stands in the log. */
+  unit: UnitRequest;
+  /** The ramp rings. */
+  ramps?: {
+    /** Radius at which the cross pins bear on the ramps; 5 mm to 200 mm. */
+    pin_radius_mm: Typed;
+    /** Drive ramp angle from the plane of rotation; 5 ° to 90 °. */
+    drive_deg: Typed;
+    /** Coast ramp angle from the plane of rotation; 5 ° to 90 °. */
+    coast_deg: Typed;
+    /** Coefficient of friction of pin on ramp; 0 to 0.4. */
+    mu?: Typed | null;
+  } | null;
+  /** Crush, where it is not that of the definition; 0 mm to 100 mm. */
+  crush_mm?: Typed | null;
+  /** Breakaway torque measured at this crush, as the order states it; 0.5 N·m to 5000 N·m. */
+  measured_nm?: Typed | null;
+  /** Largest torque into the case to draw to; 10 N·m to 20000 N·m. */
+  most_nm?: Typed | null;
+  /** Points of each curve; 3 to 201. */
+  points?: Typed | null;
+  /** Unit of torque that sentences are written in. */
+  write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
+}
+
+/** Putting the unit back into its axle. */
+export interface RefitRequest {
+  /** Backlash of crown wheel and pinion. */
+  backlash?: {
+    /** Backlash at several teeth. */
+    points_mm: Typed[];
+    /** Lowest backlash allowed; 0 mm to 5 mm. */
+    low_mm?: Typed | null;
+    /** Highest backlash allowed; 0 mm to 5 mm. */
+    high_mm?: Typed | null;
+    /** Largest difference from tooth to tooth; 0.001 mm to 5 mm. */
+    uneven_mm?: Typed | null;
+    /** The dial gauge on the crown wheel. */
+    gauge: {
+      /** What the gauge is called. */
+      name?: string | null;
+      /** One division of its scale; 0.0001 mm to 1 mm. */
+      division_mm?: Typed | null;
+      /** Largest permitted error; 0 mm to 1 mm. */
+      deviation_mm?: Typed | null;
+      /** Expanded uncertainty (k = 2) from its certificate; 0 mm to 1 mm. */
+      certificate_mm?: Typed | null;
+      /** Last day on which its calibration holds. */
+      calibration_due?: string | null;
+    };
+  } | null;
+  /** Turning torque of the carrier bearings, repeated. */
+  bearings?: {
+    /** Lowest turning torque allowed; 0 N·m to 100 N·m. */
+    low_nm?: Typed | null;
+    /** Highest turning torque allowed; 0 N·m to 100 N·m. */
+    high_nm?: Typed | null;
+    /** Turning torque of the carrier bearings, repeated. */
+    readings_nm: Typed[];
+    /** The wrench it is read on. */
+    tool: {
+      /** What the wrench is called. */
+      name?: string | null;
+      /** One division of its scale; 0.0001 N·m to 50 N·m. */
+      division_nm: Typed;
+      /** Largest permitted deviation, in percent of the reading; 0 % to 50 %. */
+      deviation_percent?: Typed | null;
+      /** Expanded uncertainty (k = 2) from its certificate, in percent; 0 % to 50 %. */
+      certificate_percent?: Typed | null;
+      /** Last day on which its calibration holds. */
+      calibration_due?: string | null;
+    };
+  } | null;
+  /** Torque of each crown-wheel screw. */
+  screws?: {
+    /** Lowest screw torque allowed; 0 N·m to 1000 N·m. */
+    low_nm?: Typed | null;
+    /** Highest screw torque allowed; 0 N·m to 1000 N·m. */
+    high_nm?: Typed | null;
+    /** Torque of each crown-wheel screw. */
+    readings_nm: Typed[];
+    /** The wrench it is read on. */
+    tool: {
+      /** What the wrench is called. */
+      name?: string | null;
+      /** One division of its scale; 0.0001 N·m to 50 N·m. */
+      division_nm: Typed;
+      /** Largest permitted deviation, in percent of the reading; 0 % to 50 %. */
+      deviation_percent?: Typed | null;
+      /** Expanded uncertainty (k = 2) from its certificate, in percent; 0 % to 50 %. */
+      certificate_percent?: Typed | null;
+      /** Last day on which its calibration holds. */
+      calibration_due?: string | null;
+    };
+  } | null;
+  /** Day of the check. */
+  day?: string | null;
+  /** Unit of torque that sentences are written in. */
+  write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
+  /** Unit of length that sentences are written in. */
+  write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
+}
+
+/** A count of the shelf. */
+export interface ShelfRequest {
+  /** Plates in stock. */
+  pieces: ShelfPiece[];
+}
+
+/** A unit stripped. */
+export interface StripRequest {
+  /** Steps that were done, in order. */
+  done: ("drained" | "held" | "laid" | "marked" | "out" | "relieved" | "screws")[];
+  /** Force that the vice has to hold, as it was shown; 0 N to 200000 N. */
+  vice_n?: Typed | null;
+  /** Who did it and signs for it. */
+  signed: string;
+  /** Anything that was seen. */
+  note?: string | null;
+}
+
+/** A measurement of plates. */
+export interface PlatesRequest {
+  /** The micrometer. */
+  micrometer: Micrometer;
+  /** Day of the measurement. */
+  day?: string | null;
+  /** Unit of length that sentences are written in. */
+  write_in?: "inch" | "mm" | "thou" | "" | null;
+  /** Limits common to all plates. */
+  limits?: {
+    /** Largest difference round a plate; 0.001 mm to 5 mm. */
+    taper_mm?: Typed | null;
+    /** Largest gap under a plate; 0.001 mm to 5 mm. */
+    flatness_mm?: Typed | null;
+  } | null;
+  /** The measured plates. */
+  plates: {
+    /** Place of the plate in the stack. */
+    slot: string;
+    /** What kind of plate. */
+    part: "friction" | "separator" | "shim";
+    /** Thickness when new; 0.05 mm to 50 mm. */
+    new_mm: Typed;
+    /** Thickness at which it has to be replaced; 0.02 mm to 50 mm. */
+    minimum_mm: Typed;
+    /** Thickness round the plate. */
+    points_mm: Typed[];
+    /** Thickest feeler that passes under it on a surface plate; 0 mm to 5 mm. */
+    gap_mm?: Typed | null;
+    /** Signs of heat or scoring. */
+    marks?: "heavy" | "none" | "slight" | "" | null;
+  }[];
+}
+
+/** A disc spring on its own. */
+export interface SpringRequest {
+  /** A disc spring, or a column of equal ones at one place. */
+  spring: DiscSpring;
+  /** How far the whole column is squeezed; 0 mm to 300 mm. */
+  deflection_mm?: Typed | null;
+  /** Load of the whole column, instead of how far it is squeezed; 0 N to 1000000 N. */
+  load_n?: Typed | null;
+  /** Points of the curve; 5 to 400. */
+  points?: Typed | null;
+  /** Unit of length that sentences are written in. */
+  write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
+}
+
+/** Closing or opening a unit. */
+export interface ClosingRequest {
+  /** The unit's definition, as it stands in the log. */
+  unit: UnitRequest;
+  /** Crush, where it is not that of the definition; 0 mm to 100 mm. */
+  crush_mm?: Typed | null;
+  /** Torque over force and diameter of a screw; 0.08 to 0.4. */
+  nut_factor?: Typed | null;
+  /** Unit of length that sentences are written in. */
+  write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
+  /** Unit of force that sentences are written in. */
+  write_forces_in?: "kgf" | "lbf" | "n" | "" | null;
+}
+
+/** Two torque checks side by side. */
+export interface CompareRequest {
+  /** The earlier check. */
+  before: {
+    /** Breakaway torque, as the limits are stated; 0.1 N·m to 5000 N·m. */
+    value_nm: Typed;
+    /** Its standard uncertainty; 0 N·m to 1000 N·m. */
+    u_nm?: Typed | null;
+    /** Oil in the unit. */
+    oil?: string | null;
+    /** How warm the unit was. */
+    temperature?: "cold" | "hot" | "warm" | "" | null;
+    /** Outings since the rebuild; 0 to 1000. */
+    outings?: Typed | null;
+  };
+  /** The later check. */
+  now: {
+    /** Breakaway torque, as the limits are stated; 0.1 N·m to 5000 N·m. */
+    value_nm: Typed;
+    /** Its standard uncertainty; 0 N·m to 1000 N·m. */
+    u_nm?: Typed | null;
+    /** Oil in the unit. */
+    oil?: string | null;
+    /** How warm the unit was. */
+    temperature?: "cold" | "hot" | "warm" | "" | null;
+    /** Outings since the rebuild; 0 to 1000. */
+    outings?: Typed | null;
+  };
+  /** Unit of torque that sentences are written in. */
+  write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
+}
+
+/** A rebuild. */
+export interface RebuildRequest {
+  /** Parts that were exchanged; none where only the order or the oil changed. */
+  fitted?: {
+    /** Place in the stack. */
+    slot: string;
+    /** Thickness of the part that was fitted; 0.05 mm to 80 mm. */
+    mm: Typed;
+    /** What the piece was called on the shelf. */
+    piece?: string | null;
+  }[] | null;
+  /** What was done about the spring. */
+  spring?: string | null;
+  /** Whether another spring was fitted; left out, anything done says yes. */
+  other_spring?: boolean | null;
+  /** Oil that was filled. */
+  oil?: string | null;
+  /** What was done and why. */
+  note: string;
+}
+
+/** What stands for one unit. */
+export interface StandingRequest {
+  /** All entries of one unit, in any order. */
+  entries: object[];
+  /** The day to judge by what is due. */
+  today?: string | null;
+}
+
+/** What an axle puts down. */
+export interface TractionRequest {
+  /** The left driven wheel. */
+  left: {
+    /** Weight on this wheel; 1 kg to 5000 kg. */
+    load_kg: Typed;
+    /** Coefficient of friction of tyre on ground; 0 to 3. */
+    grip: Typed;
+  };
+  /** The right driven wheel. */
+  right: {
+    /** Weight on this wheel; 1 kg to 5000 kg. */
+    load_kg: Typed;
+    /** Coefficient of friction of tyre on ground; 0 to 3. */
+    grip: Typed;
+  };
+  /** Rolling radius of the driven wheels; 100 mm to 1500 mm. */
+  tyre_radius_mm: Typed;
+  /** Locking value of the ramps alone; from 1 up they lock solid; 0 to 10. */
+  locking_value: Typed;
+  /** Lock of both packs together from preload alone; 0 N·m to 10000 N·m. */
+  preload_lock_nm?: Typed | null;
+  /** Whether the spring sits between the rings and adds to the ramps. */
+  adds?: boolean | null;
+  /** Torque into the case that the engine asks for; 0 N·m to 50000 N·m. */
+  input_nm?: Typed | null;
+  /** A turn. */
+  turn?: {
+    /** Radius of the turn, to the middle of the axle; 2000 mm to 1000000 mm. */
+    radius_mm: Typed;
+    /** From wheel to wheel on the driven axle; 500 mm to 3000 mm. */
+    track_mm: Typed;
+  } | null;
+  /** Unit of torque that sentences are written in. */
+  write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
+}
+
+/** A breakaway torque check. */
+export interface BreakawayRequest {
+  /** How the unit is held. */
+  held: "bench_case_held" | "bench_output_held" | "car_both_wheels_up" | "car_one_wheel_down";
+  /** A torque wrench. */
+  wrench?: Wrench | null;
+  /** A pull scale or weight, used on a bar. */
+  scale?: Scale | null;
+  /** An adapter between wrench and shaft. */
+  adapter?: {
+    /** From the middle of the grip to the drive of the wrench; 50 mm to 3000 mm. */
+    wrench_mm: Typed;
+    /** From the drive of the wrench to the middle of the nut or shaft; 0 mm to 1000 mm. */
+    adapter_mm: Typed;
+    /** Angle of the adapter to the line of the wrench, 0 straight on; 0 ° to 180 °. */
+    angle_deg?: Typed | null;
+    /** How far off either length may be; 0 mm to 50 mm. */
+    doubt_mm?: Typed | null;
+    /** How far off the angle may be; 0 ° to 45 °. */
+    doubt_deg?: Typed | null;
+  } | null;
+  /** A bar that is pulled or loaded. */
+  bar?: {
+    /** From the shaft's middle to where the force pulls, square to the bar; 50 mm to 5000 mm. */
+    length_mm: Typed;
+    /** Torque of the bar's own weight, in the direction of the pull; -200 N·m to 200 N·m. */
+    moment_nm?: Typed | null;
+    /** How far off the length may be; 0 mm to 50 mm. */
+    doubt_mm?: Typed | null;
+  } | null;
+  /** Steady turning, read on a wrench. */
+  steady_nm?: {
+    /** Steady turning, read on a wrench, turned forward. */
+    forward: Typed[];
+    /** Steady turning, read on a wrench, turned in reverse. */
+    reverse?: Typed[] | null;
+  } | null;
+  /** Peak at the first move, read on a wrench. */
+  first_nm?: {
+    /** Peak at the first move, read on a wrench, turned forward. */
+    forward: Typed[];
+    /** Peak at the first move, read on a wrench, turned in reverse. */
+    reverse?: Typed[] | null;
+  } | null;
+  /** Steady turning, read on a scale. */
+  steady_n?: {
+    /** Steady turning, read on a scale, turned forward. */
+    forward: Typed[];
+    /** Steady turning, read on a scale, turned in reverse. */
+    reverse?: Typed[] | null;
+  } | null;
+  /** Peak at the first move, read on a scale. */
+  first_n?: {
+    /** Peak at the first move, read on a scale, turned forward. */
+    forward: Typed[];
+    /** Peak at the first move, read on a scale, turned in reverse. */
+    reverse?: Typed[] | null;
+  } | null;
+  /** Which of the two the limits are for. */
+  judged_on?: "first_move" | "steady" | "" | null;
+  /** Way of holding that the limits are stated for. */
+  stated_for?: "case_held" | "one_output_held" | "" | null;
+  /** Turns of the output for one turn of the wheel; 0.2 to 10. */
+  hub_ratio?: Typed | null;
+  /** Drag that the wrench feels beside the packs. */
+  drag?: {
+    /** Drag on the case: crown wheel, pinion, shaft; 0 N·m to 500 N·m. */
+    case_nm?: Typed | null;
+    /** Drag on the turned wheel: bearing, brake, seal; 0 N·m to 500 N·m. */
+    wheel_nm?: Typed | null;
+    /** How far off the drag may be; a quarter of it if empty; 0 N·m to 500 N·m. */
+    doubt_nm?: Typed | null;
+  } | null;
+  /** Limits for the breakaway torque. */
+  limits: {
+    /** Lowest torque allowed; 0 N·m to 5000 N·m. */
+    low_nm?: Typed | null;
+    /** Highest torque allowed; 0 N·m to 5000 N·m. */
+    high_nm?: Typed | null;
+  };
+  /** Day of the check. */
+  day?: string | null;
+  /** Unit of torque that sentences are written in. */
+  write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
+  /** What the reading was taken in. */
+  circumstances?: {
+    /** Oil in the unit. */
+    oil?: string | null;
+    /** How warm the unit is. */
+    temperature?: "cold" | "hot" | "warm" | "" | null;
+    /** Outings since the rebuild; 0 to 1000. */
+    outings?: Typed | null;
+  } | null;
+}
+
+/** A look at ramp rings and cross pins. */
+export interface RingCheckRequest {
+  /** The gauge for steps and pins. */
+  gauge: {
+    /** What the gauge is called. */
+    name?: string | null;
+    /** One division of its scale; 0.0001 mm to 1 mm. */
+    division_mm?: Typed | null;
+    /** Largest permitted error; 0 mm to 1 mm. */
+    deviation_mm?: Typed | null;
+    /** Expanded uncertainty (k = 2) from its certificate; 0 mm to 1 mm. */
+    certificate_mm?: Typed | null;
+    /** Last day on which its calibration holds. */
+    calibration_due?: string | null;
+  };
+  /** Day of the measurement. */
+  day?: string | null;
+  /** Unit of length that sentences are written in. */
+  write_in?: "inch" | "mm" | "thou" | "" | null;
+  /** The ramp rings. */
+  rings: {
+    /** Place of the ring in the stack. */
+    slot: string;
+    /** Depth worn into each ramp. */
+    steps_mm: Typed[];
+    /** Deepest step allowed; 0.001 mm to 5 mm. */
+    limit_mm?: Typed | null;
+    /** Signs of heat or scoring. */
+    marks?: "heavy" | "none" | "slight" | "" | null;
+  }[];
+  /** The cross pins. */
+  pins?: {
+    /** What the pin is called. */
+    slot: string;
+    /** Thickness across its bearing faces when new; 3 mm to 80 mm. */
+    new_mm: Typed;
+    /** Each end. */
+    points_mm: Typed[];
+    /** Deepest flat allowed; 0.001 mm to 5 mm. */
+    limit_mm?: Typed | null;
+    /** Signs of heat or scoring. */
+    marks?: "heavy" | "none" | "slight" | "" | null;
+  }[] | null;
+}
+
+/** A measurement of disc springs. */
+export interface SpringCheckRequest {
+  /** The gauge for the free height. */
+  gauge: {
+    /** What the gauge is called. */
+    name?: string | null;
+    /** One division of its scale; 0.0001 mm to 1 mm. */
+    division_mm?: Typed | null;
+    /** Largest permitted error; 0 mm to 1 mm. */
+    deviation_mm?: Typed | null;
+    /** Expanded uncertainty (k = 2) from its certificate; 0 mm to 1 mm. */
+    certificate_mm?: Typed | null;
+    /** Last day on which its calibration holds. */
+    calibration_due?: string | null;
+  };
+  /** Day of the measurement. */
+  day?: string | null;
+  /** Unit of length that sentences are written in. */
+  write_in?: "inch" | "mm" | "thou" | "" | null;
+  /** Largest difference round a disc; 0.001 mm to 5 mm. */
+  uneven_mm?: Typed | null;
+  /** The measured discs. */
+  springs: {
+    /** Place of the disc in the stack. */
+    slot: string;
+    /** The disc when new. */
+    spring: DiscSpring;
+    /** Free height round the disc. */
+    points_mm: Typed[];
+    /** Free height below which it has to be replaced; a new one's tolerance if empty; 0.1 mm to 60 mm. */
+    minimum_mm?: Typed | null;
+    /** Height of this disc in the closed unit; 0.1 mm to 60 mm. */
+    fitted_mm?: Typed | null;
+    /** Signs of heat, scoring or cracks. */
+    marks?: "heavy" | "none" | "slight" | "" | null;
+  }[];
+}
+
+/** The verdict. */
+export type Verdict = "go" | "measure_again" | "replace" | "rework";
+
+/** Something that was seen beside the figures themselves. */
+export interface Finding {
+  /** Short name of what was found. */
+  name: string;
+  /** How much it counts. */
+  weight: "doubt" | "note";
+  /** What was found, as a number. */
+  number: number;
+  /** What was found and what to do about it. */
+  text: string;
+}
+
+/** Something to know. */
+export interface Concern {
+  /** Short name. */
+  name: string;
+  /** One sentence. */
+  text: string;
+}
+
+/** A plate as it was judged. */
+export interface MeasuredPlate {
+  /** Place in the stack. */
+  slot: string;
+  /** What kind of plate. */
+  part: "friction" | "separator" | "shim";
+  /** The verdict. */
+  verdict: Verdict;
+  /** Why, in one sentence. */
+  reason: string;
+  /** Lowest point, which judges it; mm. */
+  lowest_mm: number;
+  /** Mean of its points; mm. */
+  mean_mm: number;
+  /** Difference round the plate; mm. */
+  taper_mm: number;
+  /** Guard band of the gauge, one-sided 95 %; mm. */
+  guard_mm: number;
+  /** Thickness at which it has to be replaced; mm. */
+  minimum_mm: number;
+  /** Thickness when new; mm. */
+  new_mm: number;
+  /** Thickness round the plate. */
+  points_mm: number[];
+  /** What was found. */
+  findings: Finding[];
+}
+
+/** A disc spring as it was judged. */
+export interface MeasuredSpring {
+  /** What the part is called. */
+  name: string;
+  /** The verdict. */
+  verdict: Verdict;
+  /** Why, in one sentence. */
+  reason: string;
+  /** Lowest of what was measured; mm. */
+  lowest_mm: number;
+  /** Highest of what was measured; mm. */
+  highest_mm: number;
+  /** Guard band, one-sided 95 %; mm. */
+  guard_mm: number;
+  /** Lowest allowed; mm. */
+  low_mm: number | null;
+  /** Highest allowed; mm. */
+  high_mm: number | null;
+  /** What was found. */
+  findings: Finding[];
+  /** Mean free height; mm. */
+  mean_mm: number;
+  /** How much lower it stands than when new; mm. */
+  set_mm: number;
+  /** Largest difference round the part; mm. */
+  uneven_mm: number;
+  /** Load in the closed unit when new; N; only where the height of the disc in the closed unit was given. */
+  load_new_n?: number;
+  /** Load in the closed unit now; N; only where the height of the disc in the closed unit was given. */
+  load_now_n?: number;
+}
+
+/** A ramp ring or a cross pin as it was judged. */
+export interface WornPart {
+  /** What the part is called. */
+  name: string;
+  /** The verdict. */
+  verdict: Verdict;
+  /** Why, in one sentence. */
+  reason: string;
+  /** Lowest of what was measured; mm. */
+  lowest_mm: number;
+  /** Highest of what was measured; mm. */
+  highest_mm: number;
+  /** Guard band, one-sided 95 %; mm. */
+  guard_mm: number;
+  /** Lowest allowed; mm. */
+  low_mm: number | null;
+  /** Highest allowed; mm. */
+  high_mm: number | null;
+  /** What was found. */
+  findings: Finding[];
+}
+
+/** One direction of torque. */
+export interface Lock {
+  /** Ramp angle from the plane of rotation; °. */
+  angle_deg: number;
+  /** Difference over sum of the two output torques, of the ramps alone. */
+  locking_value: number;
+  /** Ratio of the two output torques; empty where it locks solid. */
+  bias_ratio: number | null;
+  /** Whether the ramps alone lock it solid. */
+  solid: boolean;
+  /** Torque into the case from which the ramps press harder; N·m. */
+  takes_over_nm: number | null;
+  /** Torque into the case up to which it turns as one, whatever the grip; N·m. */
+  holds_to_nm: number | null;
+  /** Lock over torque. */
+  curve: {
+    /** Torque into the case; N·m. */
+    torque_nm: number;
+    /** Difference of the output torques that the packs hold; N·m. */
+    lock_nm: number;
+    /** Difference over sum of the two output torques. */
+    locking_value: number;
+    /** Ratio of the two output torques; empty where it locks solid. */
+    bias_ratio: number | null;
+  }[];
+  /** Axial force on each pack for the torque into the case; N for each N·m. */
+  axial_n_per_nm: number;
+}
+
+/** What to do at one place. */
+export interface PlannedPart {
+  /** Place in the stack. */
+  slot: string;
+  /** What sits there. */
+  part: "friction" | "ring" | "separator" | "shim" | "spring";
+  /** Thickness as it is fitted now; mm. */
+  was_mm: number;
+  /** What to do. */
+  action: "fit" | "keep";
+  /** The piece from the shelf; blank where the part stays. */
+  piece: string;
+  /** Thickness as planned; mm. */
+  mm: number;
+  /** How far off the piece may be; mm. */
+  within_mm: number;
+}
+
+/** Another means to the same torque. */
+export type Alternative = {
+  /** Whether it reaches the torque. */
+  possible: true;
+  /** What else is tried. */
+  means: "order" | "shim" | "spring";
+  /** Which spring, or which order. */
+  about: string;
+  /** What it changes. */
+  affects: "preload torque and lock together" | "preload torque only";
+  /** Whether it is proven that no choice with as few changes is better. */
+  proven: boolean;
+  /** How many plates are changed. */
+  changes: number;
+  /** Breakaway torque that it gives; N·m. */
+  torque_nm: number;
+  /** That less what is wanted; N·m. */
+  off_nm: number;
+  /** How far the closed cover squeezes the stack; mm. */
+  crush_mm: number;
+  /** Preload; N. */
+  preload_n: number;
+  /** First pack less second, less what that should be; mm. */
+  apart_mm: number;
+  /** Plates and rings together; mm. */
+  solids_mm: number;
+  /** Every part, from cover to floor. */
+  stack: PlannedPart[];
+} | {
+  /** Whether it reaches the torque. */
+  possible: false;
+  /** What else is tried. */
+  means: "order" | "shim" | "spring";
+  /** Which spring, or which order. */
+  about: string;
+  /** What it changes. */
+  affects: "preload torque and lock together" | "preload torque only";
+};
+
+/** An entry that was judged as a whole. */
+export interface JudgedEntry {
+  /** The entry's own id. */
+  id: string;
+  /** When it was entered, by the device's clock. */
+  at: string;
+  /** Who entered it. */
+  who: string;
+  /** The verdict; go: go; measure_again: measure again; replace: replace; rework: rework. */
+  verdict: Verdict | null;
+  /** Why, in one sentence. */
+  reason: string;
+  /** The torque that was shown; N·m. */
+  value_nm: number | null;
+  /** The guard band that was shown; N·m. */
+  guard_nm: number | null;
+  /** Lowest torque allowed then; N·m. */
+  low_nm: number | null;
+  /** Highest torque allowed then; N·m. */
+  high_nm: number | null;
+  /** What was found then. */
+  findings: StoredFinding[];
+  /** Whether the workshop judged it alike; empty until it has. */
+  agrees: boolean | null;
+}
+
+/** The last measurement of one part. */
+export interface LastMeasurement {
+  /** Place in the stack, or name of the part. */
+  slot: string;
+  /** The verdict. */
+  verdict: Verdict;
+  /** Why, in one sentence. */
+  reason: string;
+  /** Lowest of what was measured; mm. */
+  lowest_mm: number | null;
+  /** Its limit, for a plate; mm. */
+  minimum_mm: number | null;
+  /** When it was entered, by the device's clock. */
+  at: string;
+  /** The same in UTC, mended where the device's clock was off. */
+  moment: string;
+  /** The entry's own id. */
+  id: string;
+}
+
+/** Nothing beyond the request itself. */
+export interface JustChecked {
+  /** Always empty: nothing is judged here. */
+  verdict: null;
+}
+
+/** What the engine says of itself. */
+export interface AboutResult {
+  /** Version of the engine. */
+  version: string;
+  /** The kinds of entry that the engine judges; by the kind's own name. */
+  kinds: Record<string, {
+    /** Version of the body's form. */
+    version: number;
+    /** What it is, in the user's words. */
+    meaning: string;
+    /** The calculation that checks and judges its body. */
+    calculation:
+      | "breakaway"
+      | "close"
+      | "kit"
+      | "note"
+      | "photo"
+      | "plates"
+      | "rebuild"
+      | "refit"
+      | "ring_check"
+      | "shelf"
+      | "spring_check"
+      | "strip"
+      | "unit";
+  }>;
+  /** How good a tool is where nothing better is known; by kind of wrench or scale. */
+  permitted_percent: Record<string, number>;
+}
+
+/** Every unit that can be chosen. */
+export type UnitsResult = Record<string, {
+  /** Its name in requests. */
+  unit: string;
+  /** How it is written. */
+  label: string;
+  /** Its size in SI. */
+  factor: number;
+  /** Places after the point that sentences give. */
+  places: number;
+}[]>;
+
+/** What a unit's definition comes to with every part new. */
+export interface UnitResult {
+  /** Sliding faces of each pack. */
+  faces: {
+    /** In the first pack. */
+    first: number;
+    /** In the second pack. */
+    second: number;
+  };
+  /** Height of the whole stack before the cover is closed; mm. */
+  free_mm: number;
+  /** How far the closed cover squeezes the stack; below 0 it is loose; mm. */
+  crush_mm: number;
+  /** How far each disc is squeezed; mm. */
+  deflection_mm: number;
+  /** Share of the way to flat. */
+  travel: number;
+  /** Preload; N. */
+  preload_n: number;
+  /** Effective radius of the plates; mm. */
+  radius_mm: number;
+  /** Torque of each pack. */
+  pack_nm: {
+    /** Of the first pack; N·m. */
+    first: number;
+    /** Of the second pack; N·m. */
+    second: number;
+  };
+  /** Breakaway torque, as order and limits are stated; N·m. */
+  breakaway_nm: number;
+  /** What to know about the spring. */
+  warnings: Concern[];
+  /** The definition itself, in SI. */
+  checked: {
+    /** Name of the unit. */
+    name: string;
+    /** Whose it is. */
+    owner: string;
+    /** Anything to know about it. */
+    note: string;
+    /** What the customer ordered. */
+    order: {
+      /** Breakaway torque ordered; N·m. */
+      torque_nm: number;
+      /** How far off it may be, either way; N·m. */
+      tolerance_nm: number;
+    };
+    /** Reading that order and limits are for. */
+    judged_on: "first_move" | "steady";
+    /** Way of holding that order and limits are stated for. */
+    stated_for: "case_held" | "one_output_held";
+    /** Limits between rebuilds. */
+    service: {
+      /** Lowest torque at which it may run again; N·m. */
+      low_nm: number;
+      /** Highest torque at which it may run again; N·m. */
+      high_nm: number | null;
+    };
+    /** Turns of the output for one turn of the wheel. */
+    hub_ratio: number;
+    /** Where the spring sits. */
+    layout: "between_rings" | "in_line" | "two_springs";
+    /** A disc spring, or a column of equal ones at one place. */
+    spring: {
+      /** Outside diameter; mm. */
+      de_mm: number;
+      /** Inside diameter; mm. */
+      di_mm: number;
+      /** Thickness of the disc; mm. */
+      t_mm: number;
+      /** Free height of one disc; mm. */
+      l0_mm: number;
+      /** Reduced thickness of a disc with contact flats; mm. */
+      flats_t_mm: number | null;
+      /** Discs nested the same way, which add their loads. */
+      parallel: number;
+      /** Nests turned against each other, which share the travel. */
+      series: number;
+      /** Modulus of elasticity; N/mm². */
+      elastic_nmm2: number;
+      /** Poisson's ratio. */
+      poisson: number;
+    };
+    /** Depth from the cover's face to the floor; mm. */
+    cavity_mm: number;
+    /** The stack from cover to floor. */
+    chain: {
+      /** Place in the stack. */
+      slot: string;
+      /** What sits there. */
+      part: "friction" | "ring" | "separator" | "shim" | "spring";
+      /** Thickness when new or as fitted; mm. */
+      new_mm: number | null;
+      /** Thickness at which it has to be replaced; mm. */
+      minimum_mm: number | null;
+    }[];
+    /** The rubbing ring of the plates. */
+    friction: {
+      /** Inside diameter of the rubbing ring; mm. */
+      inner_mm: number;
+      /** Outside diameter of the rubbing ring; mm. */
+      outer_mm: number;
+      /** Coefficient of friction, plates in oil. */
+      mu: number;
+      /** Whether the plates are run in. */
+      run_in: boolean;
+    };
+    /** The ramp rings. */
+    ramps: {
+      /** Radius at which the cross pins bear on the ramps; mm. */
+      pin_radius_mm: number;
+      /** Drive ramp angle from the plane of rotation; °. */
+      drive_deg: number;
+      /** Coast ramp angle from the plane of rotation; °. */
+      coast_deg: number;
+      /** Coefficient of friction of pin on ramp. */
+      mu: number;
+    } | null;
+    /** The cover and its screws. */
+    cover: {
+      /** How many screws hold the cover. */
+      screws: number;
+      /** Thread diameter; mm. */
+      screw_mm: number;
+      /** Torque of a screw; N·m. */
+      torque_nm: number;
+      /** Gap under the cover when the screws first catch; mm. */
+      start_mm: number;
+    } | null;
+    /** Limits common to all plates. */
+    limits: {
+      /** Largest difference round a plate; mm. */
+      taper_mm: number;
+      /** Largest gap under a plate; mm. */
+      flatness_mm: number;
+    };
+  };
+}
+
+/** A breakaway torque check as it was judged. */
+export interface BreakawayResult {
+  /** The verdict. */
+  verdict: Verdict;
+  /** Why, in one sentence. */
+  reason: string;
+  /** Mean of both directions, as the limits are stated; N·m. */
+  value_nm: number;
+  /** Its standard uncertainty; N·m. */
+  u_nm: number;
+  /** Its effective degrees of freedom; empty where they are without end. */
+  dof: number | null;
+  /** Its expanded uncertainty, two-sided 95 %; N·m. */
+  expanded_nm: number;
+  /** Guard band at the nearest limit, one-sided 95 %; N·m. */
+  guard_nm: number;
+  /** Lowest torque allowed; N·m. */
+  low_nm: number | null;
+  /** Highest torque allowed; N·m. */
+  high_nm: number | null;
+  /** Guard band at the lowest torque allowed; N·m. */
+  guard_low_nm: number | null;
+  /** Guard band at the highest torque allowed; N·m. */
+  guard_high_nm: number | null;
+  /** Each direction of turning on its own. */
+  directions: {
+    /** One direction of turning. */
+    forward: {
+      /** Mean of this direction's readings; N·m. */
+      mean_nm: number;
+      /** Standard deviation of a single reading; N·m. */
+      scatter_nm: number;
+      /** How many readings. */
+      count: number;
+      /** The readings as stated torque. */
+      readings_nm: number[];
+    };
+    /** One direction of turning. */
+    reverse: {
+      /** Mean of this direction's readings; N·m. */
+      mean_nm: number;
+      /** Standard deviation of a single reading; N·m. */
+      scatter_nm: number;
+      /** How many readings. */
+      count: number;
+      /** The readings as stated torque. */
+      readings_nm: number[];
+    } | null;
+  };
+  /** What a wrench would feel either way. */
+  felt: {
+    /** With one output held and the case free; N·m. */
+    one_output_held_nm: number;
+    /** With the case held and the other output free; N·m. */
+    case_held_nm: number;
+  };
+  /** What the doubt is made of, largest first. */
+  budget: {
+    /** Short name of what may be off. */
+    name: string;
+    /** What it is. */
+    meaning: string;
+    /** Its standard uncertainty; N·m. */
+    u_nm: number;
+    /** Its share of the variance. */
+    share: number;
+  }[];
+  /** What was found. */
+  findings: Finding[];
+  /** What would help a check that cannot say, best first. */
+  helps: {
+    /** Short name of what would help. */
+    name: string;
+    /** Guard band that it would leave; N·m. */
+    guard_nm: number;
+    /** Whether that would decide at this value. */
+    decides: boolean;
+    /** What to do, and what it would bring. */
+    text: string;
+  }[];
+}
+
+/** Plates as they were judged. */
+export interface PlatesResult {
+  /** The verdict. */
+  verdict: Verdict;
+  /** Why, in one sentence. */
+  reason: string;
+  /** Guard band of the gauge, one-sided 95 %; mm. */
+  guard_mm: number;
+  /** Every measured plate. */
+  plates: MeasuredPlate[];
+}
+
+/** A disc spring, or a column of equal ones, on its own. */
+export interface SpringResult {
+  /** Free height; mm. */
+  free_mm: number;
+  /** Travel until it is flat; mm. */
+  flat_mm: number;
+  /** Largest load on the rising branch; N. */
+  most_n: number;
+  /** Travel at which it has that; mm. */
+  most_mm: number;
+  /** Load when it is flat; N. */
+  flat_n: number;
+  /** Travel at which its load peaks before flat; mm. */
+  peak_mm: number | null;
+  /** Stress in the middle of the section when flat; N/mm². */
+  flat_stress_nmm2: number;
+  /** Load over travel. */
+  curve: {
+    /** Travel; mm. */
+    deflection_mm: number;
+    /** Load; N. */
+    load_n: number;
+  }[];
+  /** Stretches to stay out of. */
+  zones: {
+    /** Short name. */
+    name: string;
+    /** Travel at which it begins; mm. */
+    from_mm: number;
+    /** Travel at which it ends; mm. */
+    to_mm: number;
+    /** What happens there. */
+    text: string;
+  }[];
+  /** A column of springs at one travel. */
+  at: {
+    /** How far the whole column is squeezed; mm. */
+    deflection_mm: number;
+    /** Height of the column; mm. */
+    height_mm: number;
+    /** Share of the way to flat. */
+    travel: number;
+    /** Load of the column; N. */
+    load_n: number;
+    /** Rate of the column; below 0 past its peak; N/mm. */
+    rate_n_per_mm: number;
+    /** Energy that it holds; J. */
+    energy_j: number;
+    /** Stresses; below 0 is compression. */
+    stress_nmm2: {
+      /** In the middle of the section; N/mm². */
+      om: number;
+      /** At the inner edge, above; N/mm². */
+      i: number;
+      /** At the inner edge, below; N/mm². */
+      ii: number;
+      /** At the outer edge, below; N/mm². */
+      iii: number;
+      /** At the outer edge, above; N/mm². */
+      iv: number;
+    };
+  } | null;
+  /** What to know about the spring. */
+  warnings: Concern[];
+}
+
+/** Forces while a unit is closed or opened. */
+export interface ClosingResult {
+  /** How far the closed cover squeezes the stack; below 0 it is loose; mm. */
+  crush_mm: number;
+  /** Whether the cover can reach its seat. */
+  closes: boolean;
+  /** The spring's push at the closed cover; N. */
+  flush_n: number;
+  /** The same; kgf. */
+  flush_kgf: number;
+  /** The spring's push when the screws first catch; N. */
+  start_n: number;
+  /** The same; kgf. */
+  start_kgf: number;
+  /** Energy that the closed spring holds; J. */
+  energy_j: number;
+  /** Largest push to expect on the way of a spring within its tolerance; N. */
+  vice_most_n: number;
+  /** The same; kgf. */
+  vice_most_kgf: number;
+  /** Largest push to expect when the screws first catch; N. */
+  start_most_n: number;
+  /** Largest energy to expect; J. */
+  energy_most_j: number;
+  /** The spring's push on each screw at the closed cover; N. */
+  per_screw_n: number;
+  /** Clamp of one screw; N. */
+  screw_n: number;
+  /** Clamp of all screws less the spring's push; N. */
+  clamp_left_n: number;
+  /** What to know about the spring and the screws. */
+  warnings: Concern[];
+  /** What to heed at this step. */
+  cautions: string[];
+}
+
+/** The plan of a rebuild. */
+export type PlanResult = {
+  /** Whether the shelf reaches the torque. */
+  possible: true;
+  /** Whether it is proven that no choice with as few changes is better. */
+  proven: boolean;
+  /** How many plates are changed. */
+  changes: number;
+  /** Breakaway torque that it gives; N·m. */
+  torque_nm: number;
+  /** That less what is wanted; N·m. */
+  off_nm: number;
+  /** How far the closed cover squeezes the stack; mm. */
+  crush_mm: number;
+  /** Preload; N. */
+  preload_n: number;
+  /** First pack less second, less what that should be; mm. */
+  apart_mm: number;
+  /** Plates and rings together; mm. */
+  solids_mm: number;
+  /** Every part, from cover to floor. */
+  stack: PlannedPart[];
+  /** How far off the torque may come out. */
+  spread_nm: {
+    /** From the pieces' thickness, 95 %; N·m. */
+    plates_nm: number;
+    /** From the spring's tolerance, upward; N·m. */
+    spring_above_nm: number;
+    /** From the spring's tolerance, downward; N·m. */
+    spring_below_nm: number;
+    /** From the torque that was measured; N·m. */
+    reading_nm: number;
+    /** Lowest to expect; N·m. */
+    low_nm: number;
+    /** Highest to expect; N·m. */
+    high_nm: number;
+  };
+  /** What is wanted. */
+  wanted_nm: {
+    /** Breakaway torque; N·m. */
+    torque_nm: number;
+    /** How far off it may be; N·m. */
+    tolerance_nm: number;
+  };
+  /** The unit with the plates as they are fitted. */
+  now: {
+    /** Breakaway torque; N·m. */
+    torque_nm: number;
+    /** How far the closed cover squeezes the stack; below 0 it is loose; mm. */
+    crush_mm: number;
+    /** Plates and rings together; mm. */
+    solids_mm: number;
+  };
+  /** Friction that is planned with. */
+  mu: number;
+  /** Breakaway torque for each newton of preload; N·m for each N. */
+  torque_per_n: number;
+  /** Plates and rings together that give what is wanted; empty where no thickness does. */
+  window_mm: {
+    /** Thinnest; mm. */
+    low_mm: number;
+    /** Thickest; mm. */
+    high_mm: number;
+  } | null;
+  /** How much was covered. */
+  proof: {
+    /** How many arrangements were covered, as text: it outgrows a number. */
+    arrangements: string;
+    /** How many different thicknesses of the stack they have. */
+    thicknesses: number;
+    /** What that proves. */
+    text: string;
+  };
+  /** What to know about the plan. */
+  warnings: Concern[];
+  /** Torque over added thickness. */
+  curve: {
+    /** Thickness added to the stack; mm. */
+    added_mm: number;
+    /** Torque; N·m. */
+    torque_nm: number;
+  }[];
+  /** Stretches to stay out of. */
+  zones: {
+    /** Added thickness at which it begins; mm. */
+    from_mm: number;
+    /** Added thickness at which it ends; mm. */
+    to_mm: number;
+    /** What is wrong there. */
+    name: string;
+  }[];
+  /** Other means to the same torque. */
+  alternatives: Alternative[] | null;
+} | {
+  /** Whether the shelf reaches the torque. */
+  possible: false;
+  /** What is wanted. */
+  wanted_nm: {
+    /** Breakaway torque; N·m. */
+    torque_nm: number;
+    /** How far off it may be; N·m. */
+    tolerance_nm: number;
+  };
+  /** The unit with the plates as they are fitted. */
+  now: {
+    /** Breakaway torque; N·m. */
+    torque_nm: number;
+    /** How far the closed cover squeezes the stack; below 0 it is loose; mm. */
+    crush_mm: number;
+    /** Plates and rings together; mm. */
+    solids_mm: number;
+  };
+  /** Friction that is planned with. */
+  mu: number;
+  /** Breakaway torque for each newton of preload; N·m for each N. */
+  torque_per_n: number;
+  /** Plates and rings together that give what is wanted; empty where no thickness does. */
+  window_mm: {
+    /** Thinnest; mm. */
+    low_mm: number;
+    /** Thickest; mm. */
+    high_mm: number;
+  } | null;
+  /** How much was covered. */
+  proof: {
+    /** How many arrangements were covered, as text: it outgrows a number. */
+    arrangements: string;
+    /** How many different thicknesses of the stack they have. */
+    thicknesses: number;
+    /** What that proves. */
+    text: string;
+  };
+  /** What to know about the plan. */
+  warnings: Concern[];
+  /** Torque over added thickness. */
+  curve: {
+    /** Thickness added to the stack; mm. */
+    added_mm: number;
+    /** Torque; N·m. */
+    torque_nm: number;
+  }[];
+  /** Stretches to stay out of. */
+  zones: {
+    /** Added thickness at which it begins; mm. */
+    from_mm: number;
+    /** Added thickness at which it ends; mm. */
+    to_mm: number;
+    /** What is wrong there. */
+    name: string;
+  }[];
+  /** Other means to the same torque. */
+  alternatives: Alternative[];
+  /** The nearest that there is. */
+  nearest: {
+    /** An arrangement that misses the torque. */
+    below: {
+      /** Breakaway torque; N·m. */
+      torque_nm: number;
+      /** Plates and rings together; mm. */
+      solids_mm: number;
+    } | null;
+    /** An arrangement that misses the torque. */
+    above: {
+      /** Breakaway torque; N·m. */
+      torque_nm: number;
+      /** Plates and rings together; mm. */
+      solids_mm: number;
+    } | null;
+  };
+  /** What would make it possible. */
+  ways: string[];
+};
+
+/** Lock on drive and on coast. */
+export interface RampsResult {
+  /** How far the closed cover squeezes the stack; mm. */
+  crush_mm: number;
+  /** Preload; N. */
+  preload_n: number;
+  /** Friction of the packs. */
+  mu: number;
+  /** Lock of both packs together from preload alone; N·m. */
+  preload_lock_nm: number;
+  /** Breakaway torque that it comes to, as the order states it; N·m. */
+  breakaway_nm: number;
+  /** The same in words. */
+  text: string;
+  /** Each way of fitting the rings. */
+  fittings: {
+    /** How the rings are fitted. */
+    fitted: "as_is" | "turned_over";
+    /** One direction of torque. */
+    drive: Lock;
+    /** One direction of torque. */
+    coast: Lock;
+  }[];
+  /** What to know about friction and ramps. */
+  warnings: Concern[];
+}
+
+/** What an axle puts down. */
+export interface TractionResult {
+  /** What the left wheel can put down; N·m. */
+  left_nm: number;
+  /** What the right wheel can put down; N·m. */
+  right_nm: number;
+  /** Torque into the case that an open axle puts down; N·m. */
+  open_nm: number;
+  /** Torque into the case put down with this unit; N·m. */
+  unit_nm: number;
+  /** Torque into the case that a solid axle puts down; N·m. */
+  solid_nm: number;
+  /** Push of both wheels with this unit; N. */
+  push_n: number;
+  /** Share of what a solid axle would gain over an open one; empty if nothing. */
+  gain: number | null;
+  /** The same in words. */
+  text: string;
+  /** What is put down of the torque asked for; N·m; only where a torque into the case was given. */
+  put_down_nm?: number;
+  /** What spins a wheel; N·m; only where a torque into the case was given. */
+  spare_nm?: number;
+  /**
+   * Which wheel spins; both: both; left: the left one; none: neither; right: the right one; only where a torque into
+   * the case was given.
+   */
+  spins?: "both" | "left" | "none" | "right";
+  /** By how much the wheels of a solid axle slip against each other; %; only where a turn was given. */
+  turn_slip_percent?: number;
+  /** Torque by which the unit resists the turn; N·m; only where a turn was given. */
+  turn_lock_nm?: number;
+}
+
+/** Where the preload went. */
+export interface LossResult {
+  /** Change of the torque; %. */
+  change_percent: number;
+  /** The same on the natural logarithm. */
+  change_log: number;
+  /** Standard uncertainty of that. */
+  u_log: number;
+  /** Whether it is more than its doubt. */
+  certain: boolean;
+  /** What each cause does. */
+  shares: {
+    /** What changes the torque. */
+    cause: "friction" | "plates" | "spring";
+    /** Its part of the change, on the natural logarithm. */
+    share_log: number;
+    /** Standard uncertainty of that. */
+    u_log: number;
+    /** Its part of the change; empty where there is no change. */
+    share: number | null;
+    /** What it does to the torque on its own; %. */
+    percent: number;
+    /** Whether it is more than its doubt. */
+    certain: boolean;
+    /** The same in words. */
+    text: string;
+  }[];
+  /**
+   * What changes the torque; friction: friction of the plates; plates: plates and rings; spring: the spring has set, or
+   * is another.
+   */
+  cause: "friction" | "plates" | "spring" | null;
+  /** The same in words. */
+  text: string;
+  /** The unit at one time. */
+  before: {
+    /** Breakaway torque; N·m. */
+    torque_nm: number;
+    /** How far the closed cover squeezes the stack; mm. */
+    crush_mm: number;
+    /** Share of the way to flat. */
+    travel: number;
+    /** Preload; N. */
+    preload_n: number;
+    /** Friction that the torque comes to. */
+    mu: number;
+  };
+  /** The unit at one time. */
+  now: {
+    /** Breakaway torque; N·m. */
+    torque_nm: number;
+    /** How far the closed cover squeezes the stack; mm. */
+    crush_mm: number;
+    /** Share of the way to flat. */
+    travel: number;
+    /** Preload; N. */
+    preload_n: number;
+    /** Friction that the torque comes to. */
+    mu: number;
+  };
+  /** What to know about friction. */
+  warnings: Concern[];
+}
+
+/** When wear will meet a limit. */
+export type LifeResult = {
+  /** Whether there are readings enough for a trend. */
+  enough: true;
+  /** How many readings there are. */
+  count: number;
+  /** Change for each use, in the unit of the readings. */
+  slope: number;
+  /** Its standard deviation. */
+  slope_sd: number;
+  /** Scatter of single readings about the line. */
+  scatter: number;
+  /** Whether the trend is more than chance. */
+  certain: boolean;
+  /** Each limit that counts. */
+  meets: {
+    /** Which limit. */
+    limit: "high_nm" | "low_nm" | "minimum_mm";
+    /** The limit as it was given, N·m or mm. */
+    at: number;
+    /** The limit in the unit of the readings. */
+    value: number;
+    /** Use at which the line meets it; empty where that is out of sight. */
+    likely_use: number | null;
+    /** Use from which a reading past it has a chance of 5 % or more. */
+    earliest_use: number | null;
+  }[];
+  /** The first use at which a limit may be met. */
+  due_use: number | null;
+  /** How much use is left until then. */
+  left_use: number | null;
+  /** Torque that a whole stack comes to now; N·m. */
+  torque_now_nm: number | null;
+  /** The line over use. */
+  curve: {
+    /** Use. */
+    use: number;
+    /** The line, in the unit of the readings. */
+    value: number;
+    /** Lower edge of its band, 95 %. */
+    low: number;
+    /** Upper edge of its band, 95 %. */
+    high: number;
+    /** Torque that it comes to; N·m; only where readings are of a whole stack. */
+    torque_nm?: number;
+  }[];
+  /** The same in words. */
+  text: string;
+} | {
+  /** Whether there are readings enough for a trend. */
+  enough: false;
+  /** How many readings there are. */
+  count: number;
+  /** The same in words. */
+  text: string;
+};
+
+/** Two torque checks side by side. */
+export interface CompareResult {
+  /** Later torque less the earlier one; N·m. */
+  change_nm: number;
+  /** The same, of the earlier one; %. */
+  change_percent: number;
+  /** Expanded uncertainty of the change, 95 %; N·m. */
+  expanded_nm: number;
+  /** Whether the change is more than its doubt. */
+  certain: boolean;
+  /** In what the two checks were not alike. */
+  marks: Concern[];
+  /** Whether they were taken alike. */
+  alike: boolean;
+  /** The same in words. */
+  text: string;
+}
+
+/** Disc springs as they were judged. */
+export interface SpringCheckResult {
+  /** The verdict. */
+  verdict: Verdict;
+  /** Why, in one sentence. */
+  reason: string;
+  /** Guard band of the gauge, one-sided 95 %; mm. */
+  guard_mm: number;
+  /** Every measured disc. */
+  springs: MeasuredSpring[];
+}
+
+/** Ramp rings and cross pins as they were judged. */
+export interface RingCheckResult {
+  /** The verdict. */
+  verdict: Verdict;
+  /** Why, in one sentence. */
+  reason: string;
+  /** Guard band of the gauge, one-sided 95 %; mm. */
+  guard_mm: number;
+  /** The ramp rings. */
+  rings: WornPart[];
+  /** The cross pins. */
+  pins: WornPart[];
+}
+
+/** A unit back in its axle, as it was judged. */
+export interface RefitResult {
+  /** The verdict. */
+  verdict: Verdict;
+  /** Why, in one sentence. */
+  reason: string;
+  /** What was checked. */
+  checks: ({
+    /** What was checked. */
+    name: "backlash";
+    /** The verdict. */
+    verdict: Verdict;
+    /** Why, in one sentence. */
+    reason: string;
+    /** Lowest of what was measured; mm. */
+    lowest_mm: number;
+    /** Highest of what was measured; mm. */
+    highest_mm: number;
+    /** Guard band, one-sided 95 %; mm. */
+    guard_mm: number;
+    /** Lowest allowed; mm. */
+    low_mm: number | null;
+    /** Highest allowed; mm. */
+    high_mm: number | null;
+    /** What was found. */
+    findings: Finding[];
+    /** Largest difference round the part; mm. */
+    uneven_mm: number;
+  } | {
+    /** What was checked. */
+    name: "bearings";
+    /** The verdict. */
+    verdict: Verdict;
+    /** Why, in one sentence. */
+    reason: string;
+    /** Lowest of what was measured; N·m. */
+    lowest_nm: number;
+    /** Highest of what was measured; N·m. */
+    highest_nm: number;
+    /** Guard band, one-sided 95 %; N·m. */
+    guard_nm: number;
+    /** Lowest allowed; N·m. */
+    low_nm: number | null;
+    /** Highest allowed; N·m. */
+    high_nm: number | null;
+    /** What was found. */
+    findings: Finding[];
+  } | {
+    /** What was checked. */
+    name: "screws";
+    /** The verdict. */
+    verdict: Verdict;
+    /** Why, in one sentence. */
+    reason: string;
+    /** Lowest of what was measured; N·m. */
+    lowest_nm: number;
+    /** Highest of what was measured; N·m. */
+    highest_nm: number;
+    /** Guard band, one-sided 95 %; N·m. */
+    guard_nm: number;
+    /** Lowest allowed; N·m. */
+    low_nm: number | null;
+    /** Highest allowed; N·m. */
+    high_nm: number | null;
+    /** What was found. */
+    findings: Finding[];
+  })[];
+}
+
+/** The steps of both procedures, in order. */
+export interface StepsResult {
+  /** Stripping a unit. */
+  strip: {
+    /** The step. */
+    name: "drained" | "held" | "laid" | "marked" | "out" | "relieved" | "screws";
+    /** What to do. */
+    text: string;
+  }[];
+  /** Closing a unit. */
+  close: {
+    /** The step. */
+    name: "clean" | "flush" | "held" | "oiled" | "opened" | "order" | "screws" | "turned";
+    /** What to do. */
+    text: string;
+  }[];
+}
+
+/** A unit stripped. */
+export interface StripResult {
+  /** Always empty: nothing is judged here. */
+  verdict: null;
+  /** Whether every step was done. */
+  complete: boolean;
+  /** Steps that were not done, in order. */
+  left: ("drained" | "held" | "laid" | "marked" | "out" | "relieved" | "screws")[];
+  /** Who signed for it. */
+  signed: string;
+}
+
+/** A unit closed. */
+export interface CloseResult {
+  /** Always empty: nothing is judged here. */
+  verdict: null;
+  /** Whether every step was done. */
+  complete: boolean;
+  /** Steps that were not done, in order. */
+  left: ("clean" | "flush" | "held" | "oiled" | "opened" | "order" | "screws" | "turned")[];
+  /** Who signed for it. */
+  signed: string;
+}
+
+/** What a rebuild fitted, in SI. */
+export interface RebuildResult {
+  /** Always empty: nothing is judged here. */
+  verdict: null;
+  /** Parts that were exchanged; none where only the order or the oil changed. */
+  fitted: {
+    /** Place in the stack. */
+    slot: string;
+    /** Thickness of the part that was fitted; mm. */
+    mm: number;
+    /** What the piece was called on the shelf. */
+    piece: string;
+  }[];
+}
+
+/** The shelf as it was counted, in SI. */
+export interface ShelfResult {
+  /** Always empty: nothing is judged here. */
+  verdict: null;
+  /** Plates in stock. */
+  pieces: {
+    /** What the piece or the class is called. */
+    name: string;
+    /** What kind of plate. */
+    part: "friction" | "separator" | "shim";
+    /** Thickness; mm. */
+    mm: number;
+    /** How many there are. */
+    count: number;
+    /** How far off one may be; mm. */
+    within_mm: number;
+  }[];
+}
+
+/** The kit and the shelf that stand. */
+export interface KitStandingResult {
+  /** Every tool in use, by name. */
+  tools: {
+    /** The entry that brought it in. */
+    id: string;
+    /** What kind of tool. */
+    tool: "micrometer" | "scale" | "wrench";
+    /** What it is called. */
+    name: string;
+    /** The tool as it was typed. */
+    body: KitRequest;
+  }[];
+  /** Plates in stock. */
+  shelf: {
+    /** What the piece or the class is called. */
+    name: string;
+    /** What kind of plate. */
+    part: "friction" | "separator" | "shim";
+    /** Thickness; mm. */
+    mm: number;
+    /** How many there are. */
+    count?: number;
+    /** How far off one may be; mm. */
+    within_mm?: number;
+  }[];
+}
+
+/** What stands for a unit. */
+export interface StandingResult {
+  /** The unit's own id; empty without an entry. */
+  unit_id: string | null;
+  /** Its definition that stands, as it was typed; empty while none has arrived. */
+  unit: UnitRequest | null;
+  /** What a unit's definition comes to with every part new. */
+  derived: StoredUnitResult | null;
+  /** The verdict; go: go; measure_again: measure again; replace: replace; rework: rework. */
+  verdict: Verdict | null;
+  /** Why, in one sentence. */
+  reason: string;
+  /** When somebody last looked at the unit itself. */
+  looked_at: string | null;
+  /** An entry that was judged as a whole. */
+  torque: JudgedEntry | null;
+  /** Every measured plate; by place in the stack. */
+  by_slot: Record<string, LastMeasurement>;
+  /** Springs, rings and pins, then the refit. */
+  parts: (LastMeasurement | JudgedEntry)[];
+  /** Plates; by place in the stack. */
+  fitted: Record<string, number>;
+  /** The last rebuild. */
+  rebuilt: {
+    /** When it was entered, by the device's clock. */
+    at: string;
+    /** The entry's own id. */
+    id: string;
+  } | null;
+  /** What is due, most pressing first. */
+  due: Concern[];
+  /** Every torque check that stands, by time. */
+  trend: {
+    /** The entry's own id. */
+    id: string;
+    /** When it was entered, by the device's clock. */
+    at: string;
+    /** The torque that was shown; N·m. */
+    value_nm: number | null;
+    /** The guard band that was shown; N·m. */
+    guard_nm: number | null;
+    /** The verdict; go: go; measure_again: measure again; replace: replace; rework: rework. */
+    verdict: Verdict | null;
+  }[];
+  /** Entries that were corrected; by id of an entry. */
+  replaced: Record<string, string>;
+  /** Definitions that another device overwrote without having seen them. */
+  contested: string[];
+  /** Entries that the workshop judged otherwise. */
+  disagrees: string[];
+}
+
+/** Something that was seen beside the figures themselves. */
+export interface StoredFinding {
+  /** Short name of what was found. */
+  name: string;
+  /** How much it counts. */
+  weight?: string;
+  /** What was found, as a number. */
+  number?: number;
+  /** What was found and what to do about it. */
+  text?: string;
+}
+
+/** Something to know. */
+export interface StoredConcern {
+  /** Short name. */
+  name: string;
+  /** One sentence. */
+  text?: string;
+}
+
+/** A plate as it was judged. */
+export interface StoredMeasuredPlate {
+  /** Place in the stack. */
+  slot: string;
+  /** What kind of plate. */
+  part?: string;
+  /** The verdict. */
+  verdict: Verdict;
+  /** Why, in one sentence. */
+  reason: string;
+  /** Lowest point, which judges it; mm. */
+  lowest_mm: number;
+  /** Mean of its points; mm. */
+  mean_mm?: number;
+  /** Difference round the plate; mm. */
+  taper_mm?: number;
+  /** Guard band of the gauge, one-sided 95 %; mm. */
+  guard_mm?: number;
+  /** Thickness at which it has to be replaced; mm. */
+  minimum_mm?: number;
+  /** Thickness when new; mm. */
+  new_mm?: number;
+  /** Thickness round the plate. */
+  points_mm?: number[];
+  /** What was found. */
+  findings?: StoredFinding[];
+}
+
+/** A disc spring as it was judged. */
+export interface StoredMeasuredSpring {
+  /** What the part is called. */
+  name: string;
+  /** The verdict. */
+  verdict: Verdict;
+  /** Why, in one sentence. */
+  reason: string;
+  /** Lowest of what was measured; mm. */
+  lowest_mm?: number;
+  /** Highest of what was measured; mm. */
+  highest_mm?: number;
+  /** Guard band, one-sided 95 %; mm. */
+  guard_mm?: number;
+  /** Lowest allowed; mm. */
+  low_mm?: number | null;
+  /** Highest allowed; mm. */
+  high_mm?: number | null;
+  /** What was found. */
+  findings?: StoredFinding[];
+  /** Mean free height; mm. */
+  mean_mm?: number;
+  /** How much lower it stands than when new; mm. */
+  set_mm?: number;
+  /** Largest difference round the part; mm. */
+  uneven_mm?: number;
+  /** Load in the closed unit when new; N. */
+  load_new_n?: number;
+  /** Load in the closed unit now; N. */
+  load_now_n?: number;
+}
+
+/** A ramp ring or a cross pin as it was judged. */
+export interface StoredWornPart {
+  /** What the part is called. */
+  name: string;
+  /** The verdict. */
+  verdict: Verdict;
+  /** Why, in one sentence. */
+  reason: string;
+  /** Lowest of what was measured; mm. */
+  lowest_mm?: number;
+  /** Highest of what was measured; mm. */
+  highest_mm?: number;
+  /** Guard band, one-sided 95 %; mm. */
+  guard_mm?: number;
+  /** Lowest allowed; mm. */
+  low_mm?: number | null;
+  /** Highest allowed; mm. */
+  high_mm?: number | null;
+  /** What was found. */
+  findings?: StoredFinding[];
+}
+
+/** Nothing beyond the request itself. */
+export interface StoredJustChecked {
+  /** Always empty: nothing is judged here. */
+  verdict?: null;
+}
+
+/** What a unit's definition comes to with every part new. */
+export interface StoredUnitResult {
+  /** Sliding faces of each pack. */
+  faces?: {
+    /** In the first pack. */
+    first?: number;
+    /** In the second pack. */
+    second?: number;
+  };
+  /** Height of the whole stack before the cover is closed; mm. */
+  free_mm?: number;
+  /** How far the closed cover squeezes the stack; below 0 it is loose; mm. */
+  crush_mm?: number;
+  /** How far each disc is squeezed; mm. */
+  deflection_mm?: number;
+  /** Share of the way to flat. */
+  travel?: number;
+  /** Preload; N. */
+  preload_n?: number;
+  /** Effective radius of the plates; mm. */
+  radius_mm?: number;
+  /** Torque of each pack. */
+  pack_nm?: {
+    /** Of the first pack; N·m. */
+    first?: number;
+    /** Of the second pack; N·m. */
+    second?: number;
+  };
+  /** Breakaway torque, as order and limits are stated; N·m. */
+  breakaway_nm?: number;
+  /** What to know about the spring. */
+  warnings?: StoredConcern[];
+  /** The definition itself, in SI. */
+  checked?: {
+    /** Name of the unit. */
+    name: string;
+    /** Whose it is. */
+    owner?: string;
+    /** Anything to know about it. */
+    note?: string;
+    /** What the customer ordered. */
+    order: {
+      /** Breakaway torque ordered; N·m. */
+      torque_nm: number;
+      /** How far off it may be, either way; N·m. */
+      tolerance_nm: number;
+    };
+    /** Reading that order and limits are for. */
+    judged_on?: string;
+    /** Way of holding that order and limits are stated for. */
+    stated_for?: string;
+    /** Limits between rebuilds. */
+    service: {
+      /** Lowest torque at which it may run again; N·m. */
+      low_nm: number;
+      /** Highest torque at which it may run again; N·m. */
+      high_nm?: number | null;
+    };
+    /** Turns of the output for one turn of the wheel. */
+    hub_ratio?: number;
+    /** Where the spring sits. */
+    layout: "between_rings" | "in_line" | "two_springs";
+    /** A disc spring, or a column of equal ones at one place. */
+    spring: {
+      /** Outside diameter; mm. */
+      de_mm: number;
+      /** Inside diameter; mm. */
+      di_mm: number;
+      /** Thickness of the disc; mm. */
+      t_mm: number;
+      /** Free height of one disc; mm. */
+      l0_mm: number;
+      /** Reduced thickness of a disc with contact flats; mm. */
+      flats_t_mm?: number | null;
+      /** Discs nested the same way, which add their loads. */
+      parallel?: number;
+      /** Nests turned against each other, which share the travel. */
+      series?: number;
+      /** Modulus of elasticity; N/mm². */
+      elastic_nmm2?: number;
+      /** Poisson's ratio. */
+      poisson?: number;
+    };
+    /** Depth from the cover's face to the floor; mm. */
+    cavity_mm: number;
+    /** The stack from cover to floor. */
+    chain: {
+      /** Place in the stack. */
+      slot: string;
+      /** What sits there. */
+      part: "friction" | "ring" | "separator" | "shim" | "spring";
+      /** Thickness when new or as fitted; mm. */
+      new_mm?: number | null;
+      /** Thickness at which it has to be replaced; mm. */
+      minimum_mm?: number | null;
+    }[];
+    /** The rubbing ring of the plates. */
+    friction: {
+      /** Inside diameter of the rubbing ring; mm. */
+      inner_mm: number;
+      /** Outside diameter of the rubbing ring; mm. */
+      outer_mm: number;
+      /** Coefficient of friction, plates in oil. */
+      mu?: number;
+      /** Whether the plates are run in. */
+      run_in?: boolean;
+    };
+    /** The ramp rings. */
+    ramps?: {
+      /** Radius at which the cross pins bear on the ramps; mm. */
+      pin_radius_mm: number;
+      /** Drive ramp angle from the plane of rotation; °. */
+      drive_deg: number;
+      /** Coast ramp angle from the plane of rotation; °. */
+      coast_deg: number;
+      /** Coefficient of friction of pin on ramp. */
+      mu?: number;
+    } | null;
+    /** The cover and its screws. */
+    cover?: {
+      /** How many screws hold the cover. */
+      screws: number;
+      /** Thread diameter; mm. */
+      screw_mm: number;
+      /** Torque of a screw; N·m. */
+      torque_nm: number;
+      /** Gap under the cover when the screws first catch; mm. */
+      start_mm?: number;
+    } | null;
+    /** Limits common to all plates. */
+    limits?: {
+      /** Largest difference round a plate; mm. */
+      taper_mm?: number;
+      /** Largest gap under a plate; mm. */
+      flatness_mm?: number;
+    };
+  };
+}
+
+/** A breakaway torque check as it was judged. */
+export interface StoredBreakawayResult {
+  /** The verdict. */
+  verdict: Verdict;
+  /** Why, in one sentence. */
+  reason?: string;
+  /** Mean of both directions, as the limits are stated; N·m. */
+  value_nm?: number;
+  /** Its standard uncertainty; N·m. */
+  u_nm?: number;
+  /** Its effective degrees of freedom; empty where they are without end. */
+  dof?: number | null;
+  /** Its expanded uncertainty, two-sided 95 %; N·m. */
+  expanded_nm?: number;
+  /** Guard band at the nearest limit, one-sided 95 %; N·m. */
+  guard_nm?: number;
+  /** Lowest torque allowed; N·m. */
+  low_nm?: number | null;
+  /** Highest torque allowed; N·m. */
+  high_nm?: number | null;
+  /** Guard band at the lowest torque allowed; N·m. */
+  guard_low_nm?: number | null;
+  /** Guard band at the highest torque allowed; N·m. */
+  guard_high_nm?: number | null;
+  /** Each direction of turning on its own. */
+  directions?: {
+    /** One direction of turning. */
+    forward?: {
+      /** Mean of this direction's readings; N·m. */
+      mean_nm?: number;
+      /** Standard deviation of a single reading; N·m. */
+      scatter_nm?: number;
+      /** How many readings. */
+      count?: number;
+      /** The readings as stated torque. */
+      readings_nm?: number[];
+    };
+    /** One direction of turning. */
+    reverse?: {
+      /** Mean of this direction's readings; N·m. */
+      mean_nm?: number;
+      /** Standard deviation of a single reading; N·m. */
+      scatter_nm?: number;
+      /** How many readings. */
+      count?: number;
+      /** The readings as stated torque. */
+      readings_nm?: number[];
+    } | null;
+  };
+  /** What a wrench would feel either way. */
+  felt?: {
+    /** With one output held and the case free; N·m. */
+    one_output_held_nm?: number;
+    /** With the case held and the other output free; N·m. */
+    case_held_nm?: number;
+  };
+  /** What the doubt is made of, largest first. */
+  budget?: {
+    /** Short name of what may be off. */
+    name?: string;
+    /** What it is. */
+    meaning?: string;
+    /** Its standard uncertainty; N·m. */
+    u_nm?: number;
+    /** Its share of the variance. */
+    share?: number;
+  }[];
+  /** What was found. */
+  findings?: StoredFinding[];
+  /** What would help a check that cannot say, best first. */
+  helps?: {
+    /** Short name of what would help. */
+    name?: string;
+    /** Guard band that it would leave; N·m. */
+    guard_nm?: number;
+    /** Whether that would decide at this value. */
+    decides?: boolean;
+    /** What to do, and what it would bring. */
+    text?: string;
+  }[];
+}
+
+/** Plates as they were judged. */
+export interface StoredPlatesResult {
+  /** The verdict. */
+  verdict: Verdict;
+  /** Why, in one sentence. */
+  reason?: string;
+  /** Guard band of the gauge, one-sided 95 %; mm. */
+  guard_mm?: number;
+  /** Every measured plate. */
+  plates: StoredMeasuredPlate[];
+}
+
+/** Disc springs as they were judged. */
+export interface StoredSpringCheckResult {
+  /** The verdict. */
+  verdict: Verdict;
+  /** Why, in one sentence. */
+  reason?: string;
+  /** Guard band of the gauge, one-sided 95 %; mm. */
+  guard_mm?: number;
+  /** Every measured disc. */
+  springs: StoredMeasuredSpring[];
+}
+
+/** Ramp rings and cross pins as they were judged. */
+export interface StoredRingCheckResult {
+  /** The verdict. */
+  verdict: Verdict;
+  /** Why, in one sentence. */
+  reason?: string;
+  /** Guard band of the gauge, one-sided 95 %; mm. */
+  guard_mm?: number;
+  /** The ramp rings. */
+  rings: StoredWornPart[];
+  /** The cross pins. */
+  pins?: StoredWornPart[];
+}
+
+/** A unit back in its axle, as it was judged. */
+export interface StoredRefitResult {
+  /** The verdict. */
+  verdict: Verdict;
+  /** Why, in one sentence. */
+  reason?: string;
+  /** What was checked. */
+  checks?: {
+    /** What was checked. */
+    name?: string;
+    /** The verdict. */
+    verdict: Verdict;
+    /** Why, in one sentence. */
+    reason: string;
+    /** Lowest of what was measured; mm. */
+    lowest_mm?: number;
+    /** Highest of what was measured; mm. */
+    highest_mm?: number;
+    /** Guard band, one-sided 95 %; mm. */
+    guard_mm?: number;
+    /** Lowest allowed; mm. */
+    low_mm?: number | null;
+    /** Highest allowed; mm. */
+    high_mm?: number | null;
+    /** What was found. */
+    findings?: StoredFinding[];
+    /** Largest difference round the part; mm. */
+    uneven_mm?: number;
+    /** Lowest of what was measured; N·m. */
+    lowest_nm?: number;
+    /** Highest of what was measured; N·m. */
+    highest_nm?: number;
+    /** Guard band, one-sided 95 %; N·m. */
+    guard_nm?: number;
+    /** Lowest allowed; N·m. */
+    low_nm?: number | null;
+    /** Highest allowed; N·m. */
+    high_nm?: number | null;
+  }[];
+}
+
+/** A unit stripped. */
+export interface StoredStripResult {
+  /** Always empty: nothing is judged here. */
+  verdict?: null;
+  /** Whether every step was done. */
+  complete?: boolean;
+  /** Steps that were not done, in order. */
+  left?: ("drained" | "held" | "laid" | "marked" | "out" | "relieved" | "screws")[];
+  /** Who signed for it. */
+  signed?: string;
+}
+
+/** A unit closed. */
+export interface StoredCloseResult {
+  /** Always empty: nothing is judged here. */
+  verdict?: null;
+  /** Whether every step was done. */
+  complete?: boolean;
+  /** Steps that were not done, in order. */
+  left?: ("clean" | "flush" | "held" | "oiled" | "opened" | "order" | "screws" | "turned")[];
+  /** Who signed for it. */
+  signed?: string;
+}
+
+/** What a rebuild fitted, in SI. */
+export interface StoredRebuildResult {
+  /** Always empty: nothing is judged here. */
+  verdict?: null;
+  /** Parts that were exchanged; none where only the order or the oil changed. */
+  fitted: {
+    /** Place in the stack. */
+    slot: string;
+    /** Thickness of the part that was fitted; mm. */
+    mm: number;
+    /** What the piece was called on the shelf. */
+    piece?: string;
+  }[];
+}
+
+/** The shelf as it was counted, in SI. */
+export interface StoredShelfResult {
+  /** Always empty: nothing is judged here. */
+  verdict?: null;
+  /** Plates in stock. */
+  pieces: {
+    /** What the piece or the class is called. */
+    name: string;
+    /** What kind of plate. */
+    part: "friction" | "separator" | "shim";
+    /** Thickness; mm. */
+    mm: number;
+    /** How many there are. */
+    count?: number;
+    /** How far off one may be; mm. */
+    within_mm?: number;
+  }[];
+}
+
+/** Every calculation by its name. */
+export interface Calculations {
+  /** The engine's version and the kinds of entry that it judges. */
+  about: { request: Record<string, never>; result: AboutResult };
+  /** Judge a breakaway torque check. */
+  breakaway: { request: BreakawayRequest; result: BreakawayResult };
+  /** Check the sign-off of a close. */
+  close: { request: CloseRequest; result: CloseResult };
+  /** Forces while a unit is closed or opened. */
+  closing: { request: ClosingRequest; result: ClosingResult };
+  /** Compare two torque checks, like with like. */
+  compare: { request: CompareRequest; result: CompareResult };
+  /** Check a tool of the kit. */
+  kit: { request: KitRequest; result: JustChecked };
+  /** The kit that stands, from its entries. */
+  kit_standing: { request: StandingRequest; result: KitStandingResult };
+  /** When wear will meet a limit. */
+  life: { request: LifeRequest; result: LifeResult };
+  /** Share a change of torque between plates, spring and friction. */
+  loss: { request: LossRequest; result: LossResult };
+  /** Check a note. */
+  note: { request: NoteRequest; result: JustChecked };
+  /** Check a photo's entry. */
+  photo: { request: PhotoRequest; result: JustChecked };
+  /** Choose plates that reach a torque, proven to be the best choice. */
+  plan: { request: PlanRequest; result: PlanResult };
+  /** Judge measured plates. */
+  plates: { request: PlatesRequest; result: PlatesResult };
+  /** Lock on drive and coast for each way of fitting the rings. */
+  ramps: { request: RampsRequest; result: RampsResult };
+  /** Check what a rebuild fitted. */
+  rebuild: { request: RebuildRequest; result: RebuildResult };
+  /** Judge backlash, bearings and screws when a unit goes back. */
+  refit: { request: RefitRequest; result: RefitResult };
+  /** Judge ramp rings and cross pins. */
+  ring_check: { request: RingCheckRequest; result: RingCheckResult };
+  /** Check a count of the shelf. */
+  shelf: { request: ShelfRequest; result: ShelfResult };
+  /** Curve and figures of a disc spring. */
+  spring: { request: SpringRequest; result: SpringResult };
+  /** Judge measured disc springs. */
+  spring_check: { request: SpringCheckRequest; result: SpringCheckResult };
+  /** What stands for a unit, from its entries. */
+  standing: { request: StandingRequest; result: StandingResult };
+  /** The steps of a guided strip and close. */
+  steps: { request: Record<string, never>; result: StepsResult };
+  /** Check the sign-off of a strip. */
+  strip: { request: StripRequest; result: StripResult };
+  /** Torque that an axle puts down with a unit. */
+  traction: { request: TractionRequest; result: TractionResult };
+  /** Check a unit's definition and work out its preload and torque. */
+  unit: { request: UnitRequest; result: UnitResult };
+  /** Units that may be typed, with their sizes in SI. */
+  units: { request: Record<string, never>; result: UnitsResult };
+}
+
+/** What an entry of each kind keeps: the request as it was typed, and the result as it was shown. */
+export interface Kinds {
+  /** Unit closed. */
+  close: { body: CloseRequest; shown: StoredCloseResult };
+  /** Wrench or gauge added or changed. */
+  kit: { body: KitRequest; shown: StoredJustChecked };
+  /** Note. */
+  note: { body: NoteRequest; shown: StoredJustChecked };
+  /** Photo. */
+  photo: { body: PhotoRequest; shown: StoredJustChecked };
+  /** Plates measured. */
+  plate_check: { body: PlatesRequest; shown: StoredPlatesResult };
+  /** Unit rebuilt. */
+  rebuild: { body: RebuildRequest; shown: StoredRebuildResult };
+  /** Unit put back into its axle. */
+  refit: { body: RefitRequest; shown: StoredRefitResult };
+  /** Ramp rings looked at. */
+  ring_check: { body: RingCheckRequest; shown: StoredRingCheckResult };
+  /** Shelf counted. */
+  shelf: { body: ShelfRequest; shown: StoredShelfResult };
+  /** Disc springs measured. */
+  spring_check: { body: SpringCheckRequest; shown: StoredSpringCheckResult };
+  /** Unit stripped. */
+  strip: { body: StripRequest; shown: StoredStripResult };
+  /** Breakaway torque checked. */
+  torque_check: { body: BreakawayRequest; shown: StoredBreakawayResult };
+  /** Unit taken in or changed. */
+  unit: { body: UnitRequest; shown: StoredUnitResult };
+}

@@ -1,0 +1,101 @@
+// @ts-check
+// The verdict on a torque check while it is typed, with its guard band and where its doubt comes from.
+
+import { checkGuard } from "../../draw/guard.js";
+import { html, nothing } from "../../vendor/lit-html/lit-html.js";
+import { errorLine, findingLines, verdictMark } from "../form/fields.js";
+import { worked } from "../form/worked.js";
+
+/** @typedef {import("./check-form.js").CheckForm} CheckForm */
+/** @typedef {{text: string}} Sentence */
+/** @typedef {{meaning: string, u_nm: number, share: number}} BudgetPart */
+
+/** @param {import("../../engine/door.js").BadInput} bad */
+function refusal({ field, reason }) {
+  const atReading = field.includes("_n") && field.split(".").length > 2;
+  // The engine's sentence stands beside the reading itself then.
+  return errorLine(atReading ? "Correct the marked reading." : reason);
+}
+
+/** @param {CheckForm} form */
+function noVerdictYet({ draft, answer }) {
+  const next = !draft.held
+    ? "Say how it is held."
+    : !draft.tool
+      ? "Choose the tool."
+      : "Type two readings or more; three each way are better.";
+  return html`<section class="card" aria-live="polite">
+    <h2>Verdict</h2>
+    ${answer.bad ? refusal(answer.bad) : nothing}
+    <p class="quiet">${next}</p>
+  </section>`;
+}
+
+/** @param {Sentence[]} helps */
+const whatWouldHelp = (helps) =>
+  html`<div>
+    <h2>What would help most</h2>
+    <ul class="steps">
+      ${helps.map(({ text }) => html`<li>${text}</li>`)}
+    </ul>
+  </div>`;
+
+/** The uncertainty budget. @param {any} result @param {(nm: number) => string} torque */
+function whereDoubtComesFrom(result, torque) {
+  const rows = result.budget.map(
+    (/** @type {BudgetPart} */ { meaning, u_nm, share }) =>
+      html`<tr>
+        <td>${meaning}</td>
+        <td class="number">${torque(u_nm)}</td>
+        <td class="number">${Math.round(100 * share)} %</td>
+      </tr>`,
+  );
+  const { one_output_held_nm, case_held_nm } = result.felt;
+  return html`<details>
+    <summary>Where the doubt comes from</summary>
+    <div class="inside">
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">Part</th>
+            <th scope="col" class="number">u</th>
+            <th scope="col" class="number">Share</th>
+          </tr>
+        </thead>
+        <tbody>
+          ${rows}
+        </tbody>
+      </table>
+      <p class="quiet">
+        All together u = ${torque(result.u_nm)}, and ± ${torque(result.expanded_nm)} at 95 %. With one output held it
+        is ${torque(one_output_held_nm)}, with the case held ${torque(case_held_nm)}.
+      </p>
+    </div>
+  </details>`;
+}
+
+/** @param {CheckForm} form */
+export function verdict(form) {
+  const { result } = form.answer;
+  if (!result) return noVerdictYet(form);
+  const { torque, torqueFigure } = form.read;
+  const { value_nm, expanded_nm, reason, findings, helps } = result;
+  const others = findings.filter((/** @type {Sentence} */ finding) => finding.text !== reason);
+  return html`<section class="card judged ${result.verdict}" aria-live="polite" aria-label="Verdict">
+    ${verdictMark(result.verdict, true)}
+    <p>${reason}</p>
+    ${checkGuard(result, torqueFigure, `${torque(value_nm)}, doubt ${torque(expanded_nm)}. ${reason}`)}
+    ${findingLines(others)} ${helps.length ? whatWouldHelp(helps) : nothing} ${worked("verdict")}
+    ${whereDoubtComesFrom(result, torque)}
+  </section>`;
+}
+
+/** The verdict in one line, in sight while readings are typed. @param {CheckForm} form */
+export function verdictStrip({ answer, read }) {
+  const { result } = answer;
+  if (!result) return nothing;
+  return html`<p class="strip ${result.verdict}" aria-hidden="true">
+    ${verdictMark(result.verdict)}
+    <span>${read.torque(result.value_nm)} ± ${read.torqueFigure(result.expanded_nm)}</span>
+  </p>`;
+}

@@ -1,0 +1,56 @@
+// @ts-check
+// A row of readings to type: it grows as it is filled, and marks the reading that the engine refused.
+
+import { html } from "../../vendor/lit-html/lit-html.js";
+import { errorLine } from "./fields.js";
+
+/** The engine takes no more in a series. */
+const MOST = 50;
+
+/** The readings that were typed. @param {string[]} [readings] */
+export const filled = (readings = []) => readings.filter((typed) => typed.trim());
+
+/** Always one more empty place to type in. @param {string[]} readings */
+export function grown(readings) {
+  return readings.length < MOST && readings.every((typed) => typed.trim()) ? [...readings, ""] : readings;
+}
+
+/**
+ * The engine counts the readings that were sent; the screen has gaps. Which place on the screen is meant?
+ * @param {string[]} readings
+ * @param {number} sent
+ * @returns {number | undefined}
+ */
+export function placeOf(readings, sent) {
+  return [...readings.keys()].filter((place) => readings[place].trim())[sent];
+}
+
+/**
+ * @param {object} row
+ * @param {string[]} row.readings as typed
+ * @param {(number: number) => string} row.label of a reading, counted from 1
+ * @param {(place: number) => boolean} row.wrong whether the reading at this place was refused
+ * @param {string} [row.error] the engine's sentence
+ * @param {(readings: string[]) => void} row.type
+ */
+export function readingRow({ readings, label, wrong, error, type }) {
+  const replaced = (/** @type {number} */ at, /** @type {string} */ typed) =>
+    grown(readings.map((reading, place) => (place === at ? typed : reading)));
+  return html`<div class="readings">
+    ${readings.map(
+      (reading, place) =>
+        html`<input
+          type="text"
+          inputmode="decimal"
+          autocomplete="off"
+          spellcheck="false"
+          enterkeyhint="next"
+          .value=${reading}
+          aria-label=${label(place + 1)}
+          aria-invalid=${wrong(place) ? "true" : "false"}
+          @input=${(/** @type {any} */ event) => type(replaced(place, event.target.value))}
+        />`,
+    )}
+    ${errorLine(error)}
+  </div>`;
+}

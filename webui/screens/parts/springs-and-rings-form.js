@@ -1,0 +1,84 @@
+// @ts-check
+// Measured springs or ramp rings in a form: its state, and what can be done with it.
+
+import { draft as keptDraft } from "../../log/drafts.js";
+import { write } from "../../log/outbox.js";
+import { standing } from "../../log/stands.js";
+import { entry } from "../../log/store.js";
+import { reading, unitSwitch } from "../form/fields.js";
+import { formState } from "../form/form-state.js";
+import { signing } from "../form/signing.js";
+import { MEASURED, measured, partsDraft, partsRequest } from "./springs-and-rings-draft.js";
+
+/** @typedef {import("./springs-and-rings-draft.js").What} What */
+/** @typedef {import("./springs-and-rings-draft.js").PartsDraft} PartsDraft */
+/** @typedef {NonNullable<Awaited<ReturnType<typeof partsForm>>>} PartsForm */
+
+/**
+ * @param {string} id the unit
+ * @param {What} what
+ * @param {string | undefined} corrected the entry to correct
+ * @param {() => void} draw
+ * @returns the form; nothing where the unit is not on this phone
+ */
+export async function partsForm(id, what, corrected, draw) {
+  const key = corrected ? `${what}/${id}/${corrected}` : `${what}/${id}`;
+  const [read, found, kept, replaced, sign] = await Promise.all([
+    reading(),
+    standing(id),
+    keptDraft(key),
+    corrected ? entry(corrected) : undefined,
+    signing(draw),
+  ]);
+  if (!found.unit) return undefined;
+  const { chain, spring } = found.derived.checked;
+  const { part, kind } = MEASURED[what];
+  /** @type {string[]} */
+  const slots = chain
+    .filter((/** @type {{part: string}} */ item) => item.part === part)
+    .map((/** @type {{slot: string}} */ item) => item.slot);
+  const empty = () => partsDraft(what, slots, read.lengthUnit, replaced?.body);
+  /** @type {PartsDraft} */
+  const draft = kept ?? empty();
+  const request = (/** @type {PartsDraft} */ typed) => partsRequest(typed, what, slots, spring);
+  const state = formState({ key, calculation: kind, draft, empty, request, draw });
+  return Object.assign(state, {
+    id,
+    what,
+    corrected,
+    name: found.unit.name,
+    slots,
+    read,
+    sign,
+    switching: unitSwitch(draw),
+  });
+}
+
+/** Parts that can be judged, in the order in which they are sent. @param {PartsForm} form */
+export const sentParts = (form) => measured(form.draft, form.what, form.slots);
+
+/**
+ * @param {PartsForm} form
+ * @param {string} slot
+ * @param {Partial<import("./springs-and-rings-draft.js").TypedPart>} change
+ */
+export function putPart(form, slot, change) {
+  const { typed } = form.draft;
+  form.put({ typed: { ...typed, [slot]: { ...typed[slot], ...change } } });
+}
+
+/** @param {PartsForm} form @param {string} chosen */
+export function chooseUnit(form, chosen) {
+  const typed = Object.values(form.draft.typed).flatMap(({ points }) => points);
+  form.switching.choose("unit", typed, form.draft.unit, chosen, (unit) => form.put({ unit }));
+}
+
+/** @param {PartsForm} form */
+export function save(form) {
+  return form.answer.save(async (body, shown) => {
+    form.sign.check();
+    const { id, what, corrected, key } = form;
+    await write({ unit: id, kind: MEASURED[what].kind, body, shown, replaces: corrected, draft: key });
+    location.hash = `#/unit/${id}`;
+  });
+}

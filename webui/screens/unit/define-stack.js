@@ -1,0 +1,248 @@
+// @ts-check
+// The stack of a unit's definition, part by part: a table at the bench, cards on a phone.
+
+import { html, nothing } from "../../vendor/lit-html/lit-html.js";
+import { choiceField, choiceKeys, errorLine, numberField, textField, typedOf, unitOf } from "../form/fields.js";
+import { focusOn } from "../form/focus.js";
+import { freeSlot } from "./define-draft.js";
+import { chooseLayout, chooseLengthUnit, restack, sameForAll, setValue } from "./define-form.js";
+import { figureField } from "./define-sections.js";
+
+/** @typedef {import("./define-form.js").DefineForm} DefineForm */
+/** @typedef {import("./define-draft.js").Part} Part */
+
+const LAYOUTS = [
+  { value: "in_line", words: "one spring in line" },
+  { value: "two_springs", words: "two springs, one at each end" },
+  { value: "between_rings", words: "spring between the rings" },
+];
+
+const PARTS = /** @type {[string, string][]} */ ([
+  ["friction", "friction plate"],
+  ["separator", "separator plate"],
+  ["shim", "shim"],
+  ["ring", "ramp ring"],
+  ["spring", "disc spring"],
+]);
+
+const COLUMNS = ["Place", "Part", "Thickness", "Limit", "Up", "Down", "Copy", "Out"];
+
+// From here on the stack is a table: the style says what it looks like.
+export const wide = matchMedia("(min-width: 900px)");
+
+/**
+ * Change the stack at a part, and leave the focus on the same key of the part that it is about then.
+ * @param {DefineForm} form
+ * @param {string} key
+ * @param {number} to where that part is then
+ * @param {(chain: Part[]) => void} change
+ */
+function alter(form, key, to, change) {
+  restack(form, (chain) => {
+    change(chain);
+    return chain;
+  });
+  if (form.open >= 0) form.open = to;
+  form.draw();
+  const row = `.part:nth-child(${to + 1}) `;
+  focusOn(form.place, `${row}[data-key=${key}]`, `${row}[data-key=copy]`, "#add");
+}
+
+/** @param {DefineForm} form */
+function addPart(form) {
+  form.open = form.draft.chain.length;
+  alter(form, "copy", form.open, (chain) =>
+    chain.push({ slot: freeSlot(chain, "B"), part: "separator", new_mm: "", minimum_mm: "" }),
+  );
+  focusOn(form.place, ".part:last-child select");
+}
+
+/** Enter and the arrows go along a column, as in any table. @param {KeyboardEvent} event */
+function alongColumn(event) {
+  /** @type {Record<string, number>} */
+  const steps = { ArrowDown: 1, ArrowUp: -1, Enter: event.shiftKey ? -1 : 1 };
+  const step = steps[event.key];
+  const field = /** @type {HTMLInputElement} */ (event.target);
+  if (!step || field.localName !== "input" || !wide.matches) return;
+  event.preventDefault();
+  const { cell } = /** @type {HTMLElement} */ (field.closest("[data-cell]")).dataset;
+  const table = /** @type {HTMLElement} */ (event.currentTarget);
+  const column = /** @type {HTMLInputElement[]} */ ([...table.querySelectorAll(`[data-cell=${cell}] input`)]);
+  column[column.indexOf(field) + step]?.select();
+}
+
+/** @param {DefineForm} form @param {number} number @param {"new_mm" | "minimum_mm"} field @param {string} label */
+function thicknessField(form, number, field, label) {
+  const path = `chain.${number}.${field}`;
+  const value = form.draft.chain[number][field];
+  // A definition from elsewhere may mix units: each figure keeps its own, and says so.
+  const unit = typedOf(value).trim() ? unitOf(value, "mm") : form.lengthUnit;
+  const unitLabel = form.read.units.mm.find((length) => length.unit === unit)?.label;
+  return numberField({
+    name: path,
+    label,
+    hint: unit === form.lengthUnit ? undefined : `in ${unitLabel}`,
+    value: typedOf(value),
+    error: form.answer.error(path),
+    type: (typed) => setValue(form, path, typed.trim() ? { typed, unit } : ""),
+  });
+}
+
+/** Where a part is and what it is. @param {DefineForm} form @param {Part} item @param {number} number */
+function placeAndKind(form, { slot, part }, number) {
+  const [slotPath, partPath] = [`chain.${number}.slot`, `chain.${number}.part`];
+  const placeField = textField({
+    name: slotPath,
+    label: `${slot} place`,
+    value: slot,
+    error: form.answer.error(slotPath),
+    type: (typed) => setValue(form, slotPath, typed),
+  });
+  const kindField = choiceField({
+    name: partPath,
+    label: `${slot} part`,
+    value: part,
+    options: PARTS,
+    error: form.answer.error(partPath),
+    choose: (chosen) => setValue(form, partPath, chosen),
+  });
+  return html`<div data-cell="slot">${placeField}</div>
+    <div data-cell="part">${kindField}</div>`;
+}
+
+/** How thick a part is. @param {DefineForm} form @param {Part} item @param {number} number */
+function sizes(form, { slot, part }, number) {
+  if (part === "spring") return html`<p class="quiet">Its height comes from the spring's figures.</p>`;
+  return html`<div data-cell="new">${thicknessField(form, number, "new_mm", `${slot} thickness`)}</div>
+    <div data-cell="limit">
+      ${part === "ring" ? nothing : thicknessField(form, number, "minimum_mm", `${slot} limit`)}
+    </div>`;
+}
+
+/**
+ * @typedef {object} PartKey
+ * @property {string} name
+ * @property {string} sign
+ * @property {string} words
+ * @property {string} label what it does to this part
+ * @property {number} to where the part that it is about is then
+ * @property {(chain: Part[]) => void} change
+ * @property {boolean} [disabled]
+ */
+
+/**
+ * What can be done with a part.
+ * @param {DefineForm} form
+ * @param {Part} item
+ * @param {number} number
+ * @returns {PartKey[]}
+ */
+function keysOf(form, item, number) {
+  const { slot } = item;
+  const last = form.draft.chain.length - 1;
+  const [before, after] = [number - 1, number + 1];
+  const moveTo = (/** @type {number} */ to) => (/** @type {Part[]} */ chain) =>
+    chain.splice(to, 0, ...chain.splice(number, 1));
+  const copy = (/** @type {Part[]} */ chain) =>
+    chain.splice(after, 0, { ...item, slot: freeSlot(chain, slot.replace(/\d+$/, "") || "A") });
+  const takeOut = (/** @type {Part[]} */ chain) => chain.splice(number, 1);
+  const up = { name: "up", sign: "↑", words: "Up", label: `Move ${slot} up` };
+  const down = { name: "down", sign: "↓", words: "Down", label: `Move ${slot} down` };
+  const out = { name: "out", sign: "×", words: "Take out", label: `Take out ${slot}` };
+  return [
+    { ...up, to: before, change: moveTo(before), disabled: number === 0 },
+    { ...down, to: after, change: moveTo(after), disabled: number === last },
+    { name: "copy", sign: "+", words: "Copy", label: `Copy ${slot}`, to: after, change: copy },
+    { ...out, to: Math.min(number, last - 1), change: takeOut },
+  ];
+}
+
+/** @param {DefineForm} form @param {PartKey} key */
+const partKey = (form, { name, sign, words, label, to, change, disabled }) =>
+  html`<button
+    data-key=${name}
+    ?disabled=${disabled}
+    aria-label=${label}
+    @click=${() => alter(form, name, to, change)}
+  >
+    ${sign}<span>${words}</span>
+  </button>`;
+
+/** @param {DefineForm} form @param {Part} item @param {number} number */
+function partRow(form, item, number) {
+  const { slot, part } = item;
+  const { error } = form.answer;
+  const open = form.open === number;
+  const wrong = error(`chain.${number}.slot`) ?? error(`chain.${number}.part`);
+  const toggle = () => {
+    form.open = open ? -1 : number;
+    form.draw();
+  };
+  return html`<li class="card part ${open || wrong ? "open" : ""}">
+    <div class="row apart top">
+      <h3>${slot}, ${PARTS.find(([kind]) => kind === part)?.[1]}</h3>
+      <button class="plain" aria-label="Change ${slot}" aria-expanded=${open} @click=${toggle}>
+        ${open ? "Close" : "Change"}
+      </button>
+    </div>
+    ${placeAndKind(form, item, number)} ${sizes(form, item, number)}
+    <div class="row keys-of">${keysOf(form, item, number).map((key) => partKey(form, key))}</div>
+    ${errorLine(error(`chain.${number}`))}
+  </li>`;
+}
+
+/** @param {DefineForm} form @param {string} kind @param {string} words */
+function sameKey(form, kind, words) {
+  const first = form.draft.chain.find((item) => item.part === kind);
+  if (!first) return nothing;
+  return html`<button @click=${() => sameForAll(form, first)}>All ${words} as ${first.slot}</button>`;
+}
+
+/** @param {DefineForm} form */
+function layoutAndDepth(form) {
+  const { draft, read, switching } = form;
+  const layout = choiceKeys({
+    name: "layout",
+    label: "Where does the spring sit?",
+    short: true,
+    value: draft.layout,
+    error: form.answer.error("layout"),
+    options: LAYOUTS,
+    choose: (chosen) => chooseLayout(form, chosen),
+  });
+  const lengthUnit = choiceField({
+    name: "stackUnit",
+    label: "Thicknesses in",
+    value: form.lengthUnit,
+    options: read.units.mm.map(({ unit, label }) => /** @type {[string, string]} */ ([unit, label])),
+    choose: (chosen) => chooseLengthUnit(form, chosen),
+  });
+  return html`${layout}
+    <div class="fields">
+      ${figureField(form, { path: "cavity_mm", label: "Depth, cover face to floor", si: "mm" })} ${lengthUnit}
+    </div>
+    ${switching.question("stackUnit", read.units.mm)}`;
+}
+
+/** @param {DefineForm} form */
+export function stack(form) {
+  const { chain } = form.draft;
+  return html`<section class="card all">
+    <h2>The stack, from cover to floor</h2>
+    ${layoutAndDepth(form)} ${errorLine(form.answer.error("chain"))}
+    <div class="row">
+      ${sameKey(form, "friction", "friction plates")} ${sameKey(form, "separator", "separators")}
+      ${sameKey(form, "ring", "rings")}
+    </div>
+    <details open>
+      <summary>Parts, ${chain.length}</summary>
+      <div class="inside">
+        <p class="heads" aria-hidden="true">${COLUMNS.map((title) => html`<b>${title}</b>`)}</p>
+        <ol class="list" @keydown=${alongColumn}>
+          ${chain.map((item, number) => partRow(form, item, number))}
+        </ol>
+      </div>
+    </details>
+    <button id="add" @click=${() => addPart(form)}>Add a part at the floor</button>
+  </section>`;
+}
