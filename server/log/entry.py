@@ -6,10 +6,11 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
-from server.engine import KINDS, BadInput
+from server.engine import KINDS, BadInput, result_form
 from server.engine.records.kinds import SHOP, UNIT
 from server.engine.request.errors import inside
 from server.engine.request.fields import TYPE_A_NUMBER, Checked, Choice, Field, Group, Text
+from server.engine.results.from_forms import as_stored
 
 # Times that a device's clock may show, however wrong it goes.
 YEARS = (1970, 2199)
@@ -116,6 +117,9 @@ FORM = Group(
     "an entry of the log",
 )
 
+# What an entry of each kind has to have kept of its result: what is derived from entries later reads it.
+STORED = {name: as_stored(result_form(kind.calculation)) for name, kind in KINDS.items()}
+
 
 def check(entry: dict[str, Any]) -> None:
     """Refuse an entry whose parts, each good, do not go together.
@@ -134,8 +138,7 @@ def check(entry: dict[str, Any]) -> None:
         raise BadInput("version", "This entry comes from a newer Slipbook: update the server, then send it again.")
     if entry.get("replaces") == entry["id"]:
         raise BadInput("replaces", "An entry cannot correct itself: name the one that it replaces.")
-    if kind.shown is not None:
-        kind.shown.read(entry["shown"], "shown")
+    STORED[entry["kind"]].read(entry["shown"], "shown")
 
 
 def refusals(form: Group, data: Any) -> list[BadInput]:

@@ -485,6 +485,20 @@ export interface StripRequest {
   note?: string | null;
 }
 
+/** Two torque checks of one unit. */
+export interface ChangeRequest {
+  /** All entries of one unit, in any order. */
+  entries: object[];
+  /** Id of the earlier check; the first since the rebuild where none is given. */
+  before?: string | null;
+  /** Id of the later check; the last where none is given. */
+  now?: string | null;
+  /** Unit of torque that sentences are written in. */
+  write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
+  /** Unit of length that sentences are written in. */
+  write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
+}
+
 /** A measurement of plates. */
 export interface PlatesRequest {
   /** The micrometer. */
@@ -579,6 +593,14 @@ export interface CompareRequest {
   write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
 }
 
+/** What stands for one unit. */
+export interface OutlookRequest {
+  /** All entries of one unit, in any order. */
+  entries: object[];
+  /** The day to judge by what is due. */
+  today?: string | null;
+}
+
 /** A rebuild. */
 export interface RebuildRequest {
   /** Parts that were exchanged; none where only the order or the oil changed. */
@@ -598,14 +620,6 @@ export interface RebuildRequest {
   oil?: string | null;
   /** What was done and why. */
   note: string;
-}
-
-/** What stands for one unit. */
-export interface StandingRequest {
-  /** All entries of one unit, in any order. */
-  entries: object[];
-  /** The day to judge by what is due. */
-  today?: string | null;
 }
 
 /** What an axle puts down. */
@@ -1028,6 +1042,8 @@ export interface JudgedEntry {
   reason: string;
   /** The torque that was shown; N·m. */
   value_nm: number | null;
+  /** The expanded uncertainty that was shown; N·m. */
+  expanded_nm: number | null;
   /** The guard band that was shown; N·m. */
   guard_nm: number | null;
   /** Lowest torque allowed then; N·m. */
@@ -1050,14 +1066,269 @@ export interface LastMeasurement {
   reason: string;
   /** Lowest of what was measured; mm. */
   lowest_mm: number | null;
+  /** Mean of what was measured; mm. */
+  mean_mm: number | null;
   /** Its limit, for a plate; mm. */
   minimum_mm: number | null;
   /** When it was entered, by the device's clock. */
   at: string;
-  /** The same in UTC, mended where the device's clock was off. */
-  moment: string;
+  /** The same in UTC, corrected where the device's clock was off. */
+  corrected_at: string;
   /** The entry's own id. */
   id: string;
+}
+
+/** What sits in one place. */
+export interface BuiltPlace {
+  /** Place in the stack. */
+  slot: string;
+  /** What sits there. */
+  part: "friction" | "ring" | "separator" | "shim" | "spring";
+  /** Mean thickness; mm. */
+  mm: number;
+  /** Lowest point, which its limit judges; empty where it was not measured; mm. */
+  lowest_mm: number | null;
+  /** How its thickness is known. */
+  known: "fitted" | "measured" | "nominal";
+  /** When it was measured, by the device's clock. */
+  at: string | null;
+  /** Thickness as it was fitted or when new; mm. */
+  new_mm: number;
+  /** Its limit; mm. */
+  minimum_mm: number;
+  /** Whether that limit is only common practice. */
+  usual_minimum: boolean;
+}
+
+/** The unit as it is built now. */
+export interface BuiltUnit {
+  /** Every place but the spring's, from cover to floor. */
+  places: BuiltPlace[];
+  /** The definition as built, in SI. */
+  unit: {
+    /** Name of the unit. */
+    name: string;
+    /** Whose it is. */
+    owner: string;
+    /** Anything to know about it. */
+    note: string;
+    /** What the customer ordered. */
+    order: {
+      /** Breakaway torque ordered; N·m. */
+      torque_nm: number;
+      /** How far off it may be, either way; N·m. */
+      tolerance_nm: number;
+    };
+    /** Reading that order and limits are for. */
+    judged_on: "first_move" | "steady";
+    /** Way of holding that order and limits are stated for. */
+    stated_for: "case_held" | "one_output_held";
+    /** Limits between rebuilds. */
+    service: {
+      /** Lowest torque at which it may run again; N·m. */
+      low_nm: number;
+      /** Highest torque at which it may run again; N·m. */
+      high_nm: number | null;
+    };
+    /** Turns of the output for one turn of the wheel. */
+    hub_ratio: number;
+    /** Where the spring sits. */
+    layout: "between_rings" | "in_line" | "two_springs";
+    /** A disc spring, or a column of equal ones at one place. */
+    spring: {
+      /** Outside diameter; mm. */
+      de_mm: number;
+      /** Inside diameter; mm. */
+      di_mm: number;
+      /** Thickness of the disc; mm. */
+      t_mm: number;
+      /** Free height of one disc; mm. */
+      l0_mm: number;
+      /** Reduced thickness of a disc with contact flats; mm. */
+      flats_t_mm: number | null;
+      /** Discs nested the same way, which add their loads. */
+      parallel: number;
+      /** Nests turned against each other, which share the travel. */
+      series: number;
+      /** Modulus of elasticity; N/mm². */
+      elastic_nmm2: number;
+      /** Poisson's ratio. */
+      poisson: number;
+    };
+    /** Depth from the cover's face to the floor; mm. */
+    cavity_mm: number;
+    /** The stack from cover to floor. */
+    chain: {
+      /** Place in the stack. */
+      slot: string;
+      /** What sits there. */
+      part: "friction" | "ring" | "separator" | "shim" | "spring";
+      /** Thickness when new or as fitted; mm. */
+      new_mm: number | null;
+      /** Thickness at which it has to be replaced; mm. */
+      minimum_mm: number | null;
+    }[];
+    /** The rubbing ring of the plates. */
+    friction: {
+      /** Inside diameter of the rubbing ring; mm. */
+      inner_mm: number;
+      /** Outside diameter of the rubbing ring; mm. */
+      outer_mm: number;
+      /** Coefficient of friction, plates in oil. */
+      mu: number;
+      /** Whether the plates are run in. */
+      run_in: boolean;
+    };
+    /** The ramp rings. */
+    ramps: {
+      /** Radius at which the cross pins bear on the ramps; mm. */
+      pin_radius_mm: number;
+      /** Drive ramp angle from the plane of rotation; °. */
+      drive_deg: number;
+      /** Coast ramp angle from the plane of rotation; °. */
+      coast_deg: number;
+      /** Coefficient of friction of pin on ramp. */
+      mu: number;
+    } | null;
+    /** The cover and its screws. */
+    cover: {
+      /** How many screws hold the cover. */
+      screws: number;
+      /** Thread diameter; mm. */
+      screw_mm: number;
+      /** Torque of a screw; N·m. */
+      torque_nm: number;
+      /** Gap under the cover when the screws first catch; mm. */
+      start_mm: number;
+    } | null;
+    /** Limits common to all plates. */
+    limits: {
+      /** Largest difference round a plate; mm. */
+      taper_mm: number;
+      /** Largest gap under a plate; mm. */
+      flatness_mm: number;
+    };
+  };
+  /** The definition that a vice has to be ready for. */
+  strongest: {
+    /** Name of the unit. */
+    name: string;
+    /** Whose it is. */
+    owner: string;
+    /** Anything to know about it. */
+    note: string;
+    /** What the customer ordered. */
+    order: {
+      /** Breakaway torque ordered; N·m. */
+      torque_nm: number;
+      /** How far off it may be, either way; N·m. */
+      tolerance_nm: number;
+    };
+    /** Reading that order and limits are for. */
+    judged_on: "first_move" | "steady";
+    /** Way of holding that order and limits are stated for. */
+    stated_for: "case_held" | "one_output_held";
+    /** Limits between rebuilds. */
+    service: {
+      /** Lowest torque at which it may run again; N·m. */
+      low_nm: number;
+      /** Highest torque at which it may run again; N·m. */
+      high_nm: number | null;
+    };
+    /** Turns of the output for one turn of the wheel. */
+    hub_ratio: number;
+    /** Where the spring sits. */
+    layout: "between_rings" | "in_line" | "two_springs";
+    /** A disc spring, or a column of equal ones at one place. */
+    spring: {
+      /** Outside diameter; mm. */
+      de_mm: number;
+      /** Inside diameter; mm. */
+      di_mm: number;
+      /** Thickness of the disc; mm. */
+      t_mm: number;
+      /** Free height of one disc; mm. */
+      l0_mm: number;
+      /** Reduced thickness of a disc with contact flats; mm. */
+      flats_t_mm: number | null;
+      /** Discs nested the same way, which add their loads. */
+      parallel: number;
+      /** Nests turned against each other, which share the travel. */
+      series: number;
+      /** Modulus of elasticity; N/mm². */
+      elastic_nmm2: number;
+      /** Poisson's ratio. */
+      poisson: number;
+    };
+    /** Depth from the cover's face to the floor; mm. */
+    cavity_mm: number;
+    /** The stack from cover to floor. */
+    chain: {
+      /** Place in the stack. */
+      slot: string;
+      /** What sits there. */
+      part: "friction" | "ring" | "separator" | "shim" | "spring";
+      /** Thickness when new or as fitted; mm. */
+      new_mm: number | null;
+      /** Thickness at which it has to be replaced; mm. */
+      minimum_mm: number | null;
+    }[];
+    /** The rubbing ring of the plates. */
+    friction: {
+      /** Inside diameter of the rubbing ring; mm. */
+      inner_mm: number;
+      /** Outside diameter of the rubbing ring; mm. */
+      outer_mm: number;
+      /** Coefficient of friction, plates in oil. */
+      mu: number;
+      /** Whether the plates are run in. */
+      run_in: boolean;
+    };
+    /** The ramp rings. */
+    ramps: {
+      /** Radius at which the cross pins bear on the ramps; mm. */
+      pin_radius_mm: number;
+      /** Drive ramp angle from the plane of rotation; °. */
+      drive_deg: number;
+      /** Coast ramp angle from the plane of rotation; °. */
+      coast_deg: number;
+      /** Coefficient of friction of pin on ramp. */
+      mu: number;
+    } | null;
+    /** The cover and its screws. */
+    cover: {
+      /** How many screws hold the cover. */
+      screws: number;
+      /** Thread diameter; mm. */
+      screw_mm: number;
+      /** Torque of a screw; N·m. */
+      torque_nm: number;
+      /** Gap under the cover when the screws first catch; mm. */
+      start_mm: number;
+    } | null;
+    /** Limits common to all plates. */
+    limits: {
+      /** Largest difference round a plate; mm. */
+      taper_mm: number;
+      /** Largest gap under a plate; mm. */
+      flatness_mm: number;
+    };
+  };
+  /** Free height of the spring as measured; empty where it was not; mm. */
+  spring_mm: number | null;
+  /** The last torque check of this build. */
+  measured: {
+    /** Breakaway torque of this build; N·m. */
+    torque_nm: number;
+    /** Its expanded uncertainty, 95 %; N·m. */
+    expanded_nm: number;
+  } | null;
+  /** How far the closed cover squeezes the stack; below 0 it is loose; mm. */
+  crush_mm: number;
+  /** Preload; empty where the stack is loose; N. */
+  preload_n: number | null;
+  /** What to know about the spring. */
+  warnings: Concern[];
 }
 
 /** Nothing beyond the request itself. */
@@ -1091,6 +1362,18 @@ export interface AboutResult {
       | "spring_check"
       | "strip"
       | "unit";
+    /** What several are called in a sentence. */
+    nouns: string;
+    /** What an entry of it is about. */
+    about: "either" | "shop" | "unit";
+    /** Who may write it. */
+    writers: ("bench" | "trackside")[];
+    /** Whether whoever wrote it looked at the unit itself. */
+    is_look: boolean;
+    /** Tables of judged parts in its result. */
+    tables: string[][];
+    /** Name of the screen on which it is corrected; blank for none. */
+    corrected_on: string;
   }>;
   /** How good a tool is where nothing better is known; by kind of wrench or scale. */
   permitted_percent: Record<string, number>;
@@ -2012,6 +2295,8 @@ export interface KitStandingResult {
     /** How far off one may be; mm. */
     within_mm?: number;
   }[];
+  /** Id of the count that the shelf is from; empty where it was never counted. */
+  shelf_entry: string | null;
 }
 
 /** What stands for a unit. */
@@ -2043,6 +2328,8 @@ export interface StandingResult {
     /** The entry's own id. */
     id: string;
   } | null;
+  /** When each rebuild was done. */
+  rebuilds: string[];
   /** What is due, most pressing first. */
   due: Concern[];
   /** Every torque check that stands, by time. */
@@ -2058,12 +2345,60 @@ export interface StandingResult {
     /** The verdict; go: go; measure_again: measure again; replace: replace; rework: rework. */
     verdict: Verdict | null;
   }[];
+  /** Every entry, newest first. */
+  order: string[];
+  /** The newest that stands, by kind; by kind of entry. */
+  newest: Record<string, string>;
+  /** The unit as it is built now. */
+  built: BuiltUnit | null;
   /** Entries that were corrected; by id of an entry. */
   replaced: Record<string, string>;
   /** Definitions that another device overwrote without having seen them. */
   contested: string[];
   /** Entries that the workshop judged otherwise. */
   disagrees: string[];
+}
+
+/** What changed between two torque checks. */
+export interface ChangeResult {
+  /** Every torque check that stands, by time. */
+  checks: {
+    /** The entry's own id. */
+    id: string;
+    /** When it was entered, by the device's clock. */
+    at: string;
+    /** The torque that was shown; N·m. */
+    value_nm: number;
+  }[];
+  /** Id of the earlier check that is compared. */
+  before: string | null;
+  /** Id of the later one. */
+  now: string | null;
+  /** What nobody measured between the two. */
+  unmeasured: ("plates" | "spring")[];
+  /** Where the preload went. */
+  loss: LossResult | null;
+  /** Two torque checks side by side. */
+  compared: CompareResult | null;
+  /** Why nothing is shared out; blank where it is. */
+  fault: string;
+}
+
+/** When the torque will meet a limit. */
+export interface OutlookResult {
+  /** When wear will meet a limit. */
+  life: LifeResult | null;
+  /** Why there is no prediction; blank where there is. */
+  why: string;
+  /** The checks that count, by use. */
+  checks: {
+    /** Outings since the rebuild. */
+    use: number;
+    /** The torque that was shown; N·m. */
+    value_nm: number;
+    /** The guard band that was shown; N·m. */
+    guard_nm: number | null;
+  }[];
 }
 
 /** Something that was seen beside the figures themselves. */
@@ -2538,6 +2873,8 @@ export interface Calculations {
   about: { request: Record<string, never>; result: AboutResult };
   /** Judge a breakaway torque check. */
   breakaway: { request: BreakawayRequest; result: BreakawayResult };
+  /** What changed between two torque checks of a unit. */
+  change: { request: ChangeRequest; result: ChangeResult };
   /** Check the sign-off of a close. */
   close: { request: CloseRequest; result: CloseResult };
   /** Forces while a unit is closed or opened. */
@@ -2547,13 +2884,15 @@ export interface Calculations {
   /** Check a tool of the kit. */
   kit: { request: KitRequest; result: JustChecked };
   /** The kit that stands, from its entries. */
-  kit_standing: { request: StandingRequest; result: KitStandingResult };
+  kit_standing: { request: OutlookRequest; result: KitStandingResult };
   /** When wear will meet a limit. */
   life: { request: LifeRequest; result: LifeResult };
   /** Share a change of torque between plates, spring and friction. */
   loss: { request: LossRequest; result: LossResult };
   /** Check a note. */
   note: { request: NoteRequest; result: JustChecked };
+  /** When a unit's torque will meet a limit. */
+  outlook: { request: OutlookRequest; result: OutlookResult };
   /** Check a photo's entry. */
   photo: { request: PhotoRequest; result: JustChecked };
   /** Choose plates that reach a torque, proven to be the best choice. */
@@ -2575,7 +2914,7 @@ export interface Calculations {
   /** Judge measured disc springs. */
   spring_check: { request: SpringCheckRequest; result: SpringCheckResult };
   /** What stands for a unit, from its entries. */
-  standing: { request: StandingRequest; result: StandingResult };
+  standing: { request: OutlookRequest; result: StandingResult };
   /** The steps of a guided strip and close. */
   steps: { request: Record<string, never>; result: StepsResult };
   /** Check the sign-off of a strip. */

@@ -65,7 +65,7 @@ def newest_rows(entries: list[dict[str, Any]], table: str, key: str) -> dict[str
                 "mean_mm": row.get("mean_mm"),
                 "minimum_mm": row.get("minimum_mm"),
                 "at": entry["at"],
-                "made": corrected_time(entry),
+                "corrected_at": corrected_time(entry),
                 "id": entry["id"],
             }
     return rows
@@ -201,7 +201,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
             # A plate that was taken out says nothing about the one that took its place.
             for measured_before in (rows, rings):
                 row = measured_before.get(part["slot"])
-                if row is not None and row["made"] <= corrected_time(entry):
+                if row is not None and row["corrected_at"] <= corrected_time(entry):
                     del measured_before[part["slot"]]
     slots = [item["slot"] for item in unit["body"]["chain"]] if unit else sorted(rows)
     measured = [rows[slot] for slot in slots if slot in rows]

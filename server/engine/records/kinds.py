@@ -5,9 +5,7 @@ An entry's body is the request of its kind's calculation, as it was typed, so th
 
 from typing import Any
 
-from ..request.fields import Group
 from ..torque_check.wrench import PERMITTED_PERCENT
-from . import shown as results
 
 # Raised whenever a result can change for the same request.
 ENGINE_VERSION = "1.3"
@@ -43,8 +41,6 @@ class Kind:
         Tables of judged parts in its result that its view shows: name in the result, heading.
     corrected_on : str
         Name of the screen on which it is corrected, as in that screen's address; empty where nothing in it could be.
-    shown : Group or None
-        What the result that was shown has to be, since later figures are derived from it; None where nothing is.
     version : int
         Version of the body's form; older ones stay readable.
     """
@@ -59,7 +55,6 @@ class Kind:
         is_look: bool = False,
         tables: tuple[tuple[str, str], ...] = (),
         corrected_on: str = "",
-        shown: Group | None = None,
         version: int = 1,
     ) -> None:
         self.meaning = meaning
@@ -70,7 +65,6 @@ class Kind:
         self.is_look = is_look
         self.tables = tables
         self.corrected_on = corrected_on
-        self.shown = shown
         self.version = version
 
 
@@ -82,11 +76,8 @@ KINDS = {
         "breakaway",
         is_look=True,
         corrected_on="check",
-        shown=results.TORQUE_CHECK,
     ),
-    "plate_check": Kind(
-        "plates measured", "plate checks", "plates", is_look=True, corrected_on="plates", shown=results.PLATE_CHECK
-    ),
+    "plate_check": Kind("plates measured", "plate checks", "plates", is_look=True, corrected_on="plates"),
     "spring_check": Kind(
         "disc springs measured",
         "spring checks",
@@ -148,7 +139,7 @@ def about(_: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        version; kinds, by name: all that `Kind` holds but the form of what was shown;
+        version; kinds, by name: all that `Kind` holds;
         permitted_percent, by kind of tool, where nothing better is known.
     """
     kinds = {

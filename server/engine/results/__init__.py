@@ -7,7 +7,7 @@ shown.
 
 from ..request.fields import Field
 from .drive import LOCK, RAMPS, TRACTION
-from .history import JUDGED, KIT_STANDING, LIFE, LOSS, MEASURED, STANDING
+from .history import BUILT, CHANGE, JUDGED, KIT_STANDING, LIFE, LOSS, MEASURED, OUTLOOK, PLACE, STANDING
 from .part_checks import PLATE, PLATES, REFIT, RINGS, SPRING, SPRINGS, WORN
 from .plan import ALTERNATIVE, PLAN, PLANNED
 from .records import ABOUT, CLOSED, JUST_CHECKED, REBUILD, SHELF, STEPS, STRIPPED, UNITS
@@ -42,6 +42,8 @@ RESULTS: dict[str, Field] = {
     "note": JUST_CHECKED,
     "kit_standing": KIT_STANDING,
     "standing": STANDING,
+    "change": CHANGE,
+    "outlook": OUTLOOK,
 }
 
 # What several results hold, by the name that documents and types give it.
@@ -57,5 +59,7 @@ SHAPES: dict[str, Field] = {
     "Alternative": ALTERNATIVE,
     "JudgedEntry": JUDGED,
     "LastMeasurement": MEASURED,
+    "BuiltPlace": PLACE,
+    "BuiltUnit": BUILT,
     "JustChecked": JUST_CHECKED,
 }

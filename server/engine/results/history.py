@@ -1,13 +1,17 @@
 """Results from a unit's entries and readings: what stands, where the preload went, and when wear meets a limit."""
 
+from ..history.built_now import FITTED, NOMINAL
+from ..history.built_now import MEASURED as MEASURED_PLATE
 from ..history.loss import FRICTION, PLATES, SPRING
 from ..records.kit import KIT_FORM, TOOLS
 from ..request.fields import Choice, Field, Listing, YesNo
 from ..unit.definition import FORM
+from ..unit.stack import PARTS
 from .fields import Cases, Count, Either, Figure, Mapping, Maybe, Result, Sometimes, Typed, Words
-from .from_forms import as_stored
+from .from_forms import as_stored, in_si
 from .records import PIECES
 from .shared import FINDING, REASON, TEXT, VERDICT, concerns
+from .torque_check import COMPARE
 from .unit import TRAVEL, UNIT
 
 CAUSE = Choice(
@@ -127,6 +131,7 @@ JUDGED = Result(
         "verdict": Maybe(VERDICT),
         "reason": REASON,
         "value_nm": Maybe(Figure("nm", "the torque that was shown")),
+        "expanded_nm": Maybe(Figure("nm", "the expanded uncertainty that was shown")),
         "guard_nm": Maybe(Figure("nm", "the guard band that was shown")),
         "low_nm": Maybe(Figure("nm", "lowest torque allowed then")),
         "high_nm": Maybe(Figure("nm", "highest torque allowed then")),
@@ -142,9 +147,10 @@ MEASURED = Result(
         "verdict": VERDICT,
         "reason": REASON,
         "lowest_mm": Maybe(Figure("mm", "lowest of what was measured")),
+        "mean_mm": Maybe(Figure("mm", "mean of what was measured")),
         "minimum_mm": Maybe(Figure("mm", "its limit, for a plate")),
         "at": AT,
-        "moment": Words("the same in UTC, mended where the device's clock was off"),
+        "corrected_at": Words("the same in UTC, corrected where the device's clock was off"),
         "id": ID,
     },
     "the last measurement of one part",
@@ -153,6 +159,49 @@ MEASURED = Result(
 TREND_POINT = Result(
     {name: JUDGED.fields[name] for name in ("id", "at", "value_nm", "guard_nm", "verdict")},
     "one torque check",
+)
+
+# A definition as built has no limits of its own: a worn plate may lie below the one that it was given.
+DEFINITION = in_si(FORM, "the definition as built, in SI")
+
+PLACE = Result(
+    {
+        "slot": Words("place in the stack"),
+        "part": Choice(PARTS, "what sits there"),
+        "mm": Figure("mm", "mean thickness", 0),
+        "lowest_mm": Maybe(Figure("mm", "lowest point, which its limit judges; empty where it was not measured", 0)),
+        "known": Choice(
+            {MEASURED_PLATE: "measured", FITTED: "as a rebuild fitted it", NOMINAL: "as the definition has it"},
+            "how its thickness is known",
+        ),
+        "at": Maybe(Words("when it was measured, by the device's clock")),
+        "new_mm": Figure("mm", "thickness as it was fitted or when new", 0),
+        "minimum_mm": Figure("mm", "its limit", 0),
+        "usual_minimum": YesNo("whether that limit is only common practice"),
+    },
+    "what sits in one place",
+)
+
+BUILT = Result(
+    {
+        "places": Listing(PLACE, 0, 80, "every place but the spring's, from cover to floor"),
+        "unit": DEFINITION,
+        "strongest": in_si(FORM, "the definition that a vice has to be ready for"),
+        "spring_mm": Maybe(Figure("mm", "free height of the spring as measured; empty where it was not", 0)),
+        "measured": Maybe(
+            Result(
+                {
+                    "torque_nm": Figure("nm", "breakaway torque of this build", 0),
+                    "expanded_nm": Figure("nm", "its expanded uncertainty, 95 %", 0),
+                },
+                "the last torque check of this build",
+            )
+        ),
+        "crush_mm": Figure("mm", "how far the closed cover squeezes the stack; below 0 it is loose"),
+        "preload_n": Maybe(Figure("n", "preload; empty where the stack is loose", 0)),
+        "warnings": concerns("what to know about the spring"),
+    },
+    "the unit as it is built now",
 )
 
 STANDING = Result(
@@ -173,8 +222,12 @@ STANDING = Result(
         ),
         "fitted": Mapping(Figure("", "thickness as the last rebuild fitted it, mm", 0), "place in the stack", "plates"),
         "rebuilt": Maybe(Result({"at": AT, "id": ID}, "the last rebuild")),
+        "rebuilds": Listing(AT, 0, 100000, "when each rebuild was done"),
         "due": concerns("what is due, most pressing first"),
         "trend": Listing(TREND_POINT, 0, 100000, "every torque check that stands, by time"),
+        "order": Listing(ID, 0, 100000, "every entry, newest first"),
+        "newest": Mapping(ID, "kind of entry", "the newest that stands, by kind"),
+        "built": Maybe(BUILT),
         "replaced": Mapping(Words("id of its correction that stands"), "id of an entry", "entries that were corrected"),
         "contested": Listing(ID, 0, 100000, "definitions that another device overwrote without having seen them"),
         "disagrees": Listing(ID, 0, 100000, "entries that the workshop judged otherwise"),
@@ -199,6 +252,54 @@ KIT_STANDING = Result(
             "every tool in use, by name",
         ),
         "shelf": as_stored(PIECES),
+        "shelf_entry": Maybe(Words("id of the count that the shelf is from; empty where it was never counted")),
     },
     "the kit and the shelf that stand",
+)
+
+CHANGE = Result(
+    {
+        "checks": Listing(
+            Result(
+                {"id": ID, "at": AT, "value_nm": Figure("nm", "the torque that was shown")},
+                "a torque check",
+            ),
+            0,
+            100000,
+            "every torque check that stands, by time",
+        ),
+        "before": Maybe(Words("id of the earlier check that is compared")),
+        "now": Maybe(Words("id of the later one")),
+        "unmeasured": Listing(
+            Choice({"plates": "the plates", "spring": "the spring"}, "a part"),
+            0,
+            2,
+            "what nobody measured between the two",
+        ),
+        "loss": Maybe(LOSS),
+        "compared": Maybe(COMPARE),
+        "fault": Words("why nothing is shared out; blank where it is"),
+    },
+    "what changed between two torque checks",
+)
+
+OUTLOOK = Result(
+    {
+        "life": Maybe(LIFE),
+        "why": Words("why there is no prediction; blank where there is"),
+        "checks": Listing(
+            Result(
+                {
+                    "use": Figure("", "outings since the rebuild", 0),
+                    "value_nm": Figure("nm", "the torque that was shown"),
+                    "guard_nm": Maybe(Figure("nm", "the guard band that was shown")),
+                },
+                "a torque check",
+            ),
+            0,
+            500,
+            "the checks that count, by use",
+        ),
+    },
+    "when the torque will meet a limit",
 )

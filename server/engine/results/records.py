@@ -1,7 +1,7 @@
 """Results of the small kinds of entry, and what the engine says of itself."""
 
 from ..records.guided_steps import CLOSE, STRIP
-from ..records.kinds import KINDS
+from ..records.kinds import BENCH, EITHER, KINDS, SHOP, TRACKSIDE, UNIT
 from ..records.rebuild import REBUILD_FORM
 from ..records.shelf_count import SHELF_FORM
 from ..request.fields import Choice, Listing, YesNo
@@ -21,6 +21,21 @@ ABOUT = Result(
                         {kind.calculation: f"for {kind.meaning}" for kind in KINDS.values()},
                         "the calculation that checks and judges its body",
                     ),
+                    "nouns": Words("what several are called in a sentence"),
+                    "about": Choice(
+                        {UNIT: "a unit", SHOP: "the shop", EITHER: "one or the other"}, "what an entry of it is about"
+                    ),
+                    "writers": Listing(
+                        Choice({TRACKSIDE: "at the track", BENCH: "at the bench"}, "a role"), 1, 2, "who may write it"
+                    ),
+                    "is_look": YesNo("whether whoever wrote it looked at the unit itself"),
+                    "tables": Listing(
+                        Listing(Words("name in the result, then heading"), 2, 2, "a table"),
+                        0,
+                        20,
+                        "tables of judged parts in its result",
+                    ),
+                    "corrected_on": Words("name of the screen on which it is corrected; blank for none"),
                 },
                 "a kind of entry",
             ),

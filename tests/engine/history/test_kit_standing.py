@@ -43,7 +43,7 @@ def tools(found: dict[str, Any]) -> list[tuple[str, str, str]]:
 
 
 def test_nothing_stands_where_nothing_was_entered() -> None:
-    assert stands() == {"tools": [], "shelf": []}
+    assert stands() == {"tools": [], "shelf": [], "shelf_entry": None}
 
 
 def test_every_tool_stands_under_its_own_id_sorted_by_name() -> None:
