@@ -20,7 +20,10 @@ export const CORRECTED_ON = {
   close: "close",
 };
 
-/** Where an entry is corrected; empty where nothing in it could be. @param {import("../../log/store.js").Entry} entry */
+/**
+ * Where an entry is corrected; empty where nothing in it could be.
+ * @param {import("../../log/store.js").Entry} entry
+ */
 export function correctionOf({ id, kind, unit, body }) {
   if (kind === "shelf" || (kind === "kit" && body.gone !== "yes")) return `#/${kind}/${id}`;
   const on = CORRECTED_ON[kind];
@@ -111,6 +114,9 @@ function rebuilt(body, shown, read) {
 /** @param {any} shown @param {Read} read */
 function definition(shown, read) {
   const { checked } = shown;
+  const parts = checked.chain.map(
+    (/** @type {any} */ { slot, new_mm }) => `${slot}${new_mm ? ` ${read.length(new_mm)}` : ""}`,
+  );
   return html`<section class="card">
     <h2>${checked.name}</h2>
     <p>
@@ -121,9 +127,7 @@ function definition(shown, read) {
       Crush ${read.length(shown.crush_mm)}, preload ${Math.round(shown.preload_n)} N, sliding faces ${shown.faces.first}
       and ${shown.faces.second}.
     </p>
-    <p class="quiet">
-      ${checked.chain.map((/** @type {any} */ item) => `${item.slot}${item.new_mm ? ` ${read.length(item.new_mm)}` : ""}`).join(" · ")}
-    </p>
+    <p class="quiet">${parts.join(" · ")}</p>
   </section>`;
 }
 

@@ -48,7 +48,7 @@ export async function noteForm({ unit, draw, done, corrected }) {
   return () =>
     html`${textField({
       name: "note.text",
-      label: "What is to be remembered",
+      label: "Note",
       kind: "long",
       value: text,
       error,
