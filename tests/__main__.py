@@ -43,7 +43,7 @@ def main(arguments: list[str]) -> int:
         step("lint", [*python, "ruff", "check", "."]),
         step("types", [*python, "mypy"]),
         step("web tools", [*npm(), "ci", "--ignore-scripts", "--no-audit", "--no-fund"], ROOT / "webui"),
-        step("web format", [*npm(), "exec", "--offline", "--", "biome", "format", "."], ROOT / "webui"),
+        step("web lint", [*npm(), "exec", "--offline", "--", "biome", "ci", "."], ROOT / "webui"),
         step("web types", [*npm(), "exec", "--offline", "--", "tsc", "-p", "tsconfig.json"], ROOT / "webui"),
         # A file's tests share servers and browsers, so whole files are what is shared out.
         step("tests", [*python, "pytest", "-n", "2", "--dist", "loadfile", *arguments]),

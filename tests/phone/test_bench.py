@@ -109,7 +109,7 @@ def test_a_spent_spring_and_a_worn_ring_are_judged(demo: RunningServer, phone: P
     phone.get_by_label("Measured by").fill("Ilse Marrow")
     phone.get_by_role("button", name="Save", exact=True).click()
     expect(phone.locator(".card.judged").first).to_contain_text("replace")
-    at_the_bench(Thumbs(phone), "Look at the rings")
+    at_the_bench(Thumbs(phone), "Measure the rings")
     phone.get_by_label("R1 point 1", exact=True).fill("0.01")
     expect(phone.get_by_role("region", name="Verdict")).to_contain_text("go")
     phone.get_by_label("R1 point 1", exact=True).fill("deep")

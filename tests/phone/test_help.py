@@ -246,7 +246,7 @@ def test_a_units_trend_looks_ahead_as_the_engine_does(page: Page, running: Runni
     expect(page.get_by_text(expected["text"])).to_have_count(0)
 
 
-@pytest.mark.parametrize(("count", "words"), [(1, "and one does"), (2, "and two do")])
+@pytest.mark.parametrize(("count", "words"), [(1, "there is one"), (2, "there are two")])
 def test_too_few_checks_say_so(page: Page, running: RunningServer, count: int, words: str) -> None:
     own = [one for one in of_log(running.address) if one["unit"] == unit_path(running.address).removeprefix("/unit/")]
     [unit] = [one for one in own if one["kind"] == "unit"]
@@ -273,7 +273,7 @@ def test_too_few_checks_say_so(page: Page, running: RunningServer, count: int, w
     go(page, f"/unit/{fresh}")
     expect(
         page.get_by_text(
-            f"No prediction yet: it takes three checks since the rebuild that say how many outings it had, {words}"
+            f"No prediction yet: it needs three checks since the rebuild with their outings noted; {words}"
         )
     ).to_be_visible(timeout=20000)
     expect(page.get_by_label("All, by date")).to_have_count(0)

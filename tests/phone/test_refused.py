@@ -105,10 +105,10 @@ def test_a_check_that_was_refused_marks_every_verdict_that_counts_it(demo: Runni
     body: dict[str, Any] = {"held": "by its whiskers"}
     shown: dict[str, Any] = {"verdict": "go", "reason": "Judged by a phone that knows less.", "value_nm": 99.0}
     entry = phone.evaluate(WRITE, {"unit": unit, "kind": "torque_check", "body": body, "shown": shown})
-    expect(link).to_contain_text("Counts an entry that was refused", timeout=20000)
+    expect(link).to_contain_text("Includes an entry that the workshop refused", timeout=20000)
     link.click()
     expect(phone.get_by_role("heading", name=UNIT)).to_be_visible()
-    expect(phone.get_by_role("alert")).to_contain_text("The workshop refused an entry that this verdict counts.")
+    expect(phone.get_by_role("alert")).to_contain_text("This verdict includes an entry that the workshop refused.")
     phone.goto(f"{demo.address}/#/unit/{unit}/entry/{entry}")
     expect(phone.get_by_role("heading", name="The record")).to_be_visible()
     expect(phone.get_by_text("Refused by the workshop.")).to_be_visible()

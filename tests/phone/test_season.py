@@ -203,7 +203,7 @@ def test_a_season_from_an_empty_folder_to_the_customers_sheet(workshop: RunningS
     for number, value in enumerate(builder_points, 1):
         builder.type(f"S1 point {number}", value)
     builder.button("Save", exact=True)
-    at_the_bench(builder, "Look at the rings")
+    at_the_bench(builder, "Measure the rings")
     for ring in ("R1", "R2"):
         builder.type(f"{ring} point 1", "0")
     builder.button("Save", exact=True)
@@ -360,7 +360,7 @@ def test_an_app_that_stays_open_hears_what_was_saved_elsewhere(demo: RunningServ
     before = len(entries_on_disk(demo))
     home(paddock, demo, before)
     hands = Thumbs(bench)
-    hands.type("What is to be remembered", "A ring looks blue")
+    hands.type("Note", "A ring looks blue")
     name = bench.get_by_label("Written by", exact=True)
     if name.count():
         name.fill(BUILDER)

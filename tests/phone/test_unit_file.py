@@ -38,10 +38,10 @@ def saved(page: Page, folder: Path) -> Path:
     if fold.get_attribute("open") is None:
         fold.locator("summary").click()
     with page.expect_download() as download:
-        page.get_by_role("button", name="Save it to a file").click()
+        page.get_by_role("button", name="Save the unit to a file").click()
     file = folder / download.value.suggested_filename
     download.value.save_as(file)
-    expect(page.get_by_text("On another phone: Units, Take in a file.")).to_be_visible()
+    expect(page.get_by_text("On another phone: Units, Import a unit from a file.")).to_be_visible()
     return file
 
 
@@ -57,7 +57,7 @@ def open_import(page: Page, address: str) -> None:
     page.evaluate("() => navigator.serviceWorker.ready.then(() => null)")
     page.wait_for_function("() => navigator.serviceWorker.controller !== null", timeout=20000)
     expect(page.get_by_role("link", name="up to date")).to_be_visible(timeout=20000)
-    page.get_by_role("link", name="Take in a unit from a file").click()
+    page.get_by_role("link", name="Import a unit from a file").click()
 
 
 def test_a_unit_goes_offline_from_one_book_into_another(

@@ -2,6 +2,8 @@
 // Torque over time with its doubt and the limits, as an element that draws itself anew when its room or its light
 // changes.
 
+import { FONT_PX, paintGround } from "./trend-ground.js";
+
 /** uPlot's compact build is a plain script: half of what its module weighs. @returns {Promise<any>} */
 function load() {
   const style = Object.assign(document.createElement("link"), {
@@ -28,8 +30,6 @@ const HEIGHT = 240;
 const DAY_S = 86400;
 const DOT = 11;
 const SMALL_DOT = 6;
-const FONT_PX = 13;
-const GAP = 5;
 
 // From here on dots and doubts are drawn finer, or they would run into one another.
 const MANY = 20;
@@ -91,172 +91,93 @@ class TrendChart extends HTMLElement {
 
   #draw() {
     if (!this.#shown) return;
-    const { points, byDate, low, high, label, say, words, breaks = [], curve = [], opening, to } = this.#shown;
-    const last = points[points.length - 1];
-    const limits = [low === null ? "" : `from ${say(low)}`, high === null ? "" : `to ${say(high)}`].join(" ").trim();
-    const checks = points.length === 1 ? "1 check" : `${points.length} checks`;
-    const over = byDate ? "over time" : "over outings since the rebuild";
-    this.setAttribute(
-      "aria-label",
-      `Breakaway torque ${over}, ${checks}, the last ${say(last.value)} ${label}; ` +
-        `allowed ${limits || "anything"}. ${words}`.trim(),
-    );
+    this.setAttribute("aria-label", inWords(this.#shown));
     this.#plot?.destroy();
+    const { points, breaks = [] } = this.#shown;
+    // A point without a value breaks the line.
+    const rows = [...points.map(({ x, value }) => [x, value]), ...breaks.map((at) => [at, null])].sort(
+      (a, b) => Number(a[0]) - Number(b[0]),
+    );
+    const columns = [rows.map(([at]) => at), rows.map(([, value]) => value)];
+    this.#plot = new uPlot(this.#options(this.#shown), columns, this);
+  }
+
+  /** How uPlot is to draw it. @param {Trend} shown */
+  #options(shown) {
+    const { byDate, curve = [] } = shown;
     const style = getComputedStyle(this);
     const colour = (/** @type {string} */ name) => style.getPropertyValue(name).trim();
     const font = `${FONT_PX}px ${style.fontFamily}`;
-    const many = points.length > MANY;
-    const axis = {
-      stroke: colour("--ink"),
-      font,
-      grid: { stroke: colour("--hair"), width: 1 },
-      ticks: { show: false },
-    };
-    const [left, right] = byDate
-      ? padded(points[0].x, last.x, 3 * DAY_S)
-      : [Math.max(0, points[0].x) - 0.02 * (to ?? last.x), to ?? last.x];
-    const seen = curve.filter((one) => one.x <= right);
-    const values = [
-      ...points.flatMap(({ value, guard }) => [value - guard, value + guard]),
-      ...seen.flatMap((one) => [one.low, one.high]),
-      ...[low, high].filter((limit) => limit !== null),
-    ];
-    const [lowest, highest] = padded(Math.min(...values), Math.max(...values), 1);
-    // The name of the next opening stands above everything else.
-    const top = opening ? highest + 0.1 * (highest - lowest) : highest;
-
-    /** Limits, band and the doubt of each point, under the line. @param {any} plot */
-    const under = (plot) => {
-      const { ctx, bbox } = plot;
-      const px = devicePixelRatio;
+    const many = shown.points.length > MANY;
+    const { left, right, lowest, top } = ranges(shown);
+    const grid = { stroke: colour("--hair"), width: 1 };
+    const axis = { stroke: colour("--ink"), font, grid, ticks: { show: false } };
+    const dots = { show: true, size: many ? SMALL_DOT : DOT, fill: colour("--ink") };
+    const under = (/** @type {any} */ plot) => {
       const x = (/** @type {number} */ value) => plot.valToPos(value, "x", true);
       const y = (/** @type {number} */ value) => plot.valToPos(value, "y", true);
-      const [ceiling, floor] = [bbox.top, bbox.top + bbox.height];
-      const [goTop, goBottom] = [
-        high === null ? ceiling : Math.max(ceiling, y(high)),
-        low === null ? floor : Math.min(floor, y(low)),
-      ];
-      ctx.save();
-      ctx.beginPath();
-      ctx.rect(bbox.left, ceiling, bbox.width, bbox.height);
-      ctx.clip();
-      ctx.fillStyle = colour("--go-ground");
-      ctx.fillRect(bbox.left, goTop, bbox.width, Math.max(0, goBottom - goTop));
-
-      if (curve.length) {
-        ctx.beginPath();
-        for (const point of curve) ctx.lineTo(x(point.x), y(point.high));
-        for (const point of [...curve].reverse()) ctx.lineTo(x(point.x), y(point.low));
-        ctx.closePath();
-        ctx.fillStyle = colour("--again-ground");
-        ctx.fill();
-        ctx.strokeStyle = colour("--again");
-        ctx.lineWidth = 1.25 * px;
-        ctx.setLineDash([3 * px, 3 * px]);
-        ctx.stroke();
-        ctx.setLineDash([]);
-        ctx.lineWidth = 2.5 * px;
-        ctx.beginPath();
-        for (const point of curve) ctx.lineTo(x(point.x), y(point.value));
-        ctx.stroke();
-      }
-
-      ctx.font = font.replace(/^\d+/, String(FONT_PX * px));
-      ctx.strokeStyle = colour("--soft");
-      ctx.lineWidth = 1.5 * px;
-      ctx.setLineDash([2 * px, 4 * px]);
-      for (const at of breaks) line(ctx, x(at), ceiling, x(at), floor);
-
-      ctx.strokeStyle = ctx.fillStyle = colour("--replace");
-      ctx.lineWidth = 2 * px;
-      ctx.setLineDash([6 * px, 4 * px]);
-      ctx.textAlign = "right";
-      /** @param {number | null} limit @param {string} words @param {1 | -1} inward */
-      const mark = (limit, words, inward) => {
-        if (limit === null) return;
-        line(ctx, bbox.left, y(limit), bbox.left + bbox.width, y(limit));
-        ctx.textBaseline = inward > 0 ? "top" : "bottom";
-        // At the right end stands what is to come.
-        ctx.textAlign = curve.length ? "left" : "right";
-        const edge = ctx.textAlign === "left" ? bbox.left + GAP * px : bbox.left + bbox.width - GAP * px;
-        ctx.fillText(`${words} ${say(limit)}`, edge, y(limit) + inward * GAP * px);
-      };
-      mark(low, "from", -1);
-      mark(high, "to", 1);
-      ctx.setLineDash([]);
-
-      if (opening) {
-        const beyond = opening.x > right;
-        const at = x(Math.min(opening.x, right));
-        ctx.strokeStyle = colour("--focus");
-        ctx.fillStyle = colour("--ink");
-        ctx.lineWidth = 2.5 * px;
-        if (!beyond) line(ctx, at, ceiling, at, floor);
-        const before = at - bbox.left > 0.5 * bbox.width;
-        ctx.textAlign = before ? "right" : "left";
-        ctx.textBaseline = "top";
-        ctx.font = `700 ${ctx.font}`;
-        ctx.fillText(`${opening.words}${beyond ? " ▸" : ""}`, at + (before ? -GAP : GAP) * px, ceiling + 3 * px);
-      }
-
-      ctx.strokeStyle = colour(many ? "--soft" : "--ink");
-      ctx.lineWidth = (many ? 1 : 2) * px;
-      for (const { x: across, value, guard } of points)
-        line(ctx, x(across), y(value - guard), x(across), y(value + guard));
-      ctx.restore();
+      const { ctx, bbox } = plot;
+      paintGround({ ctx, bbox, px: devicePixelRatio, x, y, colour, font, many, right }, shown);
     };
-
-    // A point without a value breaks the line.
-    const rows = [...points.map((one) => [one.x, one.value]), ...breaks.map((at) => [at, null])].sort(
-      (a, b) => Number(a[0]) - Number(b[0]),
-    );
-    this.#plot = new uPlot(
-      {
-        width: this.clientWidth || 320,
-        height: HEIGHT,
-        legend: { show: false },
-        cursor: { show: false },
-        scales: {
-          x: { time: byDate, range: () => [left, right] },
-          y: { range: () => [lowest, top] },
+    return {
+      width: this.clientWidth || 320,
+      height: HEIGHT,
+      legend: { show: false },
+      cursor: { show: false },
+      scales: { x: { time: byDate, range: () => [left, right] }, y: { range: () => [lowest, top] } },
+      axes: [
+        {
+          ...axis,
+          space: 70,
+          ...(byDate ? { values: (/** @type {any} */ _, /** @type {number[]} */ at) => days(at) } : {}),
         },
-        axes: [
-          {
-            ...axis,
-            space: 70,
-            ...(byDate ? { values: (/** @type {any} */ _, /** @type {number[]} */ at) => days(at) } : {}),
-          },
-          {
-            ...axis,
-            size: 56,
-            values: (/** @type {any} */ _, /** @type {number[]} */ at) =>
-              at.map((value) => String(Number(value.toPrecision(6)))),
-          },
-        ],
-        series: [
-          {},
-          {
-            stroke: colour("--ink"),
-            width: many ? 1.25 : 2,
-            // A line from dot to dot beside the one that was fitted would only confuse.
-            ...(curve.length ? { paths: () => null } : {}),
-            points: { show: true, size: many ? SMALL_DOT : DOT, fill: colour("--ink") },
-          },
-        ],
-        hooks: { drawAxes: [under] },
-      },
-      [rows.map(([at]) => at), rows.map(([, value]) => value)],
-      this,
-    );
+        { ...axis, size: 56, values: (/** @type {any} */ _, /** @type {number[]} */ at) => at.map(rounded) },
+      ],
+      series: [
+        {},
+        {
+          stroke: colour("--ink"),
+          width: many ? 1.25 : 2,
+          // A line from dot to dot beside the fitted line would only confuse.
+          ...(curve.length ? { paths: () => null } : {}),
+          points: dots,
+        },
+      ],
+      hooks: { drawAxes: [under] },
+    };
   }
 }
 
-/** @param {CanvasRenderingContext2D} ctx @param {number} x @param {number} y @param {number} toX @param {number} toY */
-function line(ctx, x, y, toX, toY) {
-  ctx.beginPath();
-  ctx.moveTo(x, y);
-  ctx.lineTo(toX, toY);
-  ctx.stroke();
+/** What it shows, for those who do not see it. @param {Trend} shown */
+function inWords({ points, byDate, low, high, label, say, words }) {
+  const limits = [low === null ? "" : `from ${say(low)}`, high === null ? "" : `to ${say(high)}`].join(" ").trim();
+  const checks = points.length === 1 ? "1 check" : `${points.length} checks`;
+  const over = byDate ? "over time" : "over outings since the rebuild";
+  const last = say(points[points.length - 1].value);
+  const found = `Breakaway torque ${over}, ${checks}, the last ${last} ${label}; allowed ${limits || "anything"}.`;
+  return `${found} ${words}`.trim();
+}
+
+/** Where the axes begin and end. @param {Trend} shown */
+function ranges({ points, byDate, low, high, curve = [], opening, to }) {
+  const [first, last] = [points[0], points[points.length - 1]];
+  const [left, right] = byDate
+    ? padded(first.x, last.x, 3 * DAY_S)
+    : [Math.max(0, first.x) - 0.02 * (to ?? last.x), to ?? last.x];
+  const values = [
+    ...points.flatMap(({ value, guard }) => [value - guard, value + guard]),
+    ...curve.filter(({ x }) => x <= right).flatMap((point) => [point.low, point.high]),
+    ...[low, high].filter((limit) => limit !== null),
+  ];
+  const [lowest, highest] = padded(Math.min(...values), Math.max(...values), 1);
+  // The name of the next opening stands above everything else.
+  const top = opening ? highest + 0.1 * (highest - lowest) : highest;
+  return { left, right, lowest, top };
+}
+
+/** A figure at an axis. @param {number} value */
+function rounded(value) {
+  return String(Number(value.toPrecision(6)));
 }
 
 /**

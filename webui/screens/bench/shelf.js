@@ -136,6 +136,30 @@ function save(state) {
   });
 }
 
+/**
+ * How exact a thickness is, folded away.
+ * @param {State["quantity"]} quantity
+ * @param {number} number
+ * @param {Piece} piece
+ * @param {string | undefined} error
+ * @param {(within: Typed) => void} put
+ */
+const exactness = (quantity, number, piece, error, put) =>
+  html`<details>
+    <summary>How exact</summary>
+    <div class="inside">
+      ${quantity({
+        name: `${number}.within`,
+        label: "May be off by",
+        si: "mm",
+        hint: "0.02 mm for a class: common practice, no source",
+        value: piece.within_mm,
+        error,
+        put,
+      })}
+    </div>
+  </details>`;
+
 /** @param {State} state @param {Piece} piece @param {number} number */
 function pieceCard(state, piece, number) {
   const { form, quantity, draft } = state;
@@ -186,20 +210,7 @@ function pieceCard(state, piece, number) {
       </div>
     </div>
     <div class="pair uneven">
-      <details>
-        <summary>How exact</summary>
-        <div class="inside">
-          ${quantity({
-            name: `${number}.within`,
-            label: "May be off by",
-            si: "mm",
-            hint: "0.02 mm for a class: common practice, no source",
-            value: piece.within_mm,
-            error: error("within_mm"),
-            put: (within_mm) => put({ within_mm }),
-          })}
-        </div>
-      </details>
+      ${exactness(quantity, number, piece, error("within_mm"), (within_mm) => put({ within_mm }))}
       <button
         class="plain"
         aria-label=${`Remove ${piece.name || `piece ${number + 1}`}`}

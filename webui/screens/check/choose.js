@@ -1,8 +1,8 @@
 // @ts-check
 // Which unit? For what was begun outside a unit's own page: a check from the home screen, a photo that was shared.
 
-import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { standings } from "../../log/stands.js";
+import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, verdictMark } from "../form/fields.js";
 
 // Enough to see; the search finds the rest.
@@ -17,9 +17,9 @@ export function unitChoice(draw, row) {
   let sought = "";
   /** @type {any[] | undefined} */
   let units;
-  // Whatever was looked at last is most often what is meant.
-  const byLastLook = (/** @type {any} */ one, /** @type {any} */ other) =>
-    String(other.looked_at ?? "").localeCompare(String(one.looked_at ?? ""));
+  // Whatever was checked last is most often what is meant.
+  const byLastLook = (/** @type {any} */ a, /** @type {any} */ b) =>
+    String(b.looked_at ?? "").localeCompare(String(a.looked_at ?? ""));
   standings((found) => {
     units = [...found].sort(byLastLook);
     draw();
@@ -28,9 +28,10 @@ export function unitChoice(draw, row) {
     draw();
   });
   return () => {
-    const found = (units ?? []).filter((one) =>
-      `${one.unit.name} ${one.unit.owner}`.toLowerCase().includes(sought.toLowerCase().trim()),
+    const found = (units ?? []).filter(({ unit }) =>
+      `${unit.name} ${unit.owner}`.toLowerCase().includes(sought.toLowerCase().trim()),
     );
+    const more = Math.max(0, found.length - SHOWN);
     return html`${
       (units?.length ?? 0) > 5
         ? html`<div class="field">
@@ -54,9 +55,9 @@ export function unitChoice(draw, row) {
           ? html`<ul class="list">
               ${found.slice(0, SHOWN).map(row)}
             </ul>`
-          : html`<p>${sought ? `No unit has “${sought}” in its name or owner.` : "No unit is in the book yet."}</p>`
+          : html`<p>${sought ? `No unit has “${sought}” in its name or owner.` : "There are no units yet."}</p>`
     }
-    ${found.length > SHOWN ? html`<p class="quiet">And ${found.length - SHOWN} more: type a part of the name.</p>` : nothing}`;
+    ${more ? html`<p class="quiet">And ${more} more: type a part of the name.</p>` : nothing}`;
   };
 }
 
@@ -64,10 +65,10 @@ export function unitChoice(draw, row) {
 export async function show(place) {
   const choice = unitChoice(
     () => draw(),
-    (one) =>
+    ({ unit_id, unit, verdict }) =>
       html`<li>
-        <a href="#/unit/${one.unit_id}/check"
-          ><strong>${one.unit.name}</strong>${verdictMark(one.verdict)} <span class="quiet">${one.unit.owner}</span></a
+        <a href="#/unit/${unit_id}/check"
+          ><strong>${unit.name}</strong>${verdictMark(verdict)} <span class="quiet">${unit.owner}</span></a
         >
       </li>`,
   );

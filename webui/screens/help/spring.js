@@ -76,6 +76,38 @@ const SOURCES = [
   "A height gauge within 0.03 mm, and 0.10 mm of unevenness: common practice, no source.",
 ];
 
+/**
+ * The spring's curve, with the stretches to stay out of.
+ * @param {any} result of the engine
+ * @param {string} words
+ * @param {{x: number, name: string}[]} marks
+ */
+function curve({ curve: points, zones }, words, marks) {
+  const pastPeak = zones.some((/** @type {{name: string}} */ { name }) => name === "past_peak");
+  return curvesDrawing({
+    series: [
+      {
+        name: "",
+        points: points.map((/** @type {{deflection_mm: number, load_n: number}} */ point) => ({
+          x: Number(point.deflection_mm.toFixed(4)),
+          y: point.load_n,
+        })),
+      },
+    ],
+    zones: zones
+      .filter((/** @type {{name: string}} */ { name }) => name !== "far" || !pastPeak)
+      .map((/** @type {{from_mm: number, to_mm: number, name: string}} */ { from_mm, to_mm, name }) => ({
+        from: from_mm,
+        to: to_mm,
+        name: ZONES[name],
+      })),
+    marks,
+    xName: "squeezed, mm",
+    yName: "N",
+    words,
+  });
+}
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const { spring } = UNIT;
@@ -94,32 +126,8 @@ export async function page({ calc, read }) {
       springs: [{ slot: "S1", spring, points_mm: [5.19, 5.2, 5.19], fitted_mm: spring.l0_mm - unit.deflection_mm }],
     }),
   ]);
-  const lengthsIn = (/** @type {number} */ mm) => Number(mm.toFixed(4));
-  /** @param {any} result @param {string} words @param {{x: number, name: string}[]} marks */
-  const curve = (result, words, marks) =>
-    curvesDrawing({
-      series: [
-        {
-          name: "",
-          points: result.curve.map((/** @type {any} */ point) => ({
-            x: lengthsIn(point.deflection_mm),
-            y: point.load_n,
-          })),
-        },
-      ],
-      zones: result.zones
-        .filter(
-          (/** @type {any} */ zone) =>
-            zone.name !== "far" || !result.zones.some((/** @type {any} */ one) => one.name === "past_peak"),
-        )
-        .map((/** @type {any} */ zone) => ({ from: zone.from_mm, to: zone.to_mm, name: ZONES[zone.name] })),
-      marks,
-      xName: "squeezed, mm",
-      yName: "N",
-      words,
-    });
-  const row1 = sagged.springs[0];
-  const row2 = fresh.springs[0];
+  const sagging = sagged.springs[0];
+  const good = fresh.springs[0];
   return {
     purpose: html`A ${word("disc spring")} is a shallow cone of steel. Squeezed, it pushes back along a curve that bends
     over: that curve turns ${word("crush")} into ${word("preload")}.`,
@@ -168,9 +176,9 @@ export async function page({ calc, read }) {
           </tr>
         </tbody>
       </table>
-      <p>${verdictMark(row2.verdict)} ${row2.reason}</p>
+      <p>${verdictMark(good.verdict)} ${good.reason}</p>
       <p>
-        ${verdictMark(row1.verdict)} ${row1.reason} ${row1.findings.map((/** @type {any} */ one) => one.text).join(" ")}
+        ${verdictMark(sagging.verdict)} ${sagging.reason} ${sagging.findings.map((/** @type {any} */ one) => one.text).join(" ")}
       </p>`,
     limits: LIMITS,
     sources: SOURCES,

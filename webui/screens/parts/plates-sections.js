@@ -6,9 +6,9 @@ import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { caution, choiceField, choiceKeys, clearKey, errorLine, numberField, verdictMark } from "../form/fields.js";
 import { placeOf, readingRow } from "../form/readings.js";
 import { worked } from "../form/worked.js";
-import { rowVerdict } from "./row-verdict.js";
 import { countOf, limitOf, typedPlate } from "./plates-draft.js";
 import { choosePlate, chooseUnit, putPlate, save, sentPlates } from "./plates-form.js";
+import { rowVerdict } from "./row-verdict.js";
 
 /** @typedef {import("./plates-form.js").PlatesForm} PlatesForm */
 /** @typedef {import("./plates-draft.js").Part} Part */

@@ -5,9 +5,9 @@ import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { caution, choiceField, clearKey, errorLine, numberField, verdictMark } from "../form/fields.js";
 import { placeOf, readingRow } from "../form/readings.js";
 import { worked } from "../form/worked.js";
-import { rowVerdict } from "./row-verdict.js";
 import { PARTS, unfinished, unitFor } from "./refit-draft.js";
 import { chooseUnit, chooseWrench, putPart, save } from "./refit-form.js";
+import { rowVerdict } from "./row-verdict.js";
 
 /** @typedef {import("./refit-form.js").RefitForm} RefitForm */
 /** @typedef {import("./refit-draft.js").Name} Name */

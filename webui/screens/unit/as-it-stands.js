@@ -1,12 +1,12 @@
 // @ts-check
-// A unit's definition with the parts that are in it now, instead of those that it was taken in with.
+// A unit's definition with the parts that are in it now, instead of those that it was defined with.
 
 import { calc } from "../../engine/door.js";
 
 /** @typedef {import("../../log/store.js").Entry} Entry */
 
 /**
- * The definition with every plate as it stands. A worn plate may lie below its limit, which a definition would refuse, so
+ * The definition with every plate as it is. A worn plate may lie below its limit, which a definition would refuse, so
  * the limits are left out.
  * @param {any} found what stands
  * @param {(slot: string, given: number) => number} thickness mm of a part, from what the definition gives it
@@ -19,8 +19,34 @@ function withPlates(found, thickness) {
   return { ...checked, chain };
 }
 
-/** Thickness of a part now: as measured, or else as it was fitted, mm. @param {any} found @param {string} slot @param {number} given */
+/**
+ * Thickness of a part now: as measured, or else as it was fitted, mm.
+ * @param {any} found what stands
+ * @param {string} slot
+ * @param {number} given by the definition
+ */
 export const thicknessNow = (found, slot, given) => found.by_slot[slot]?.lowest_mm ?? found.fitted[slot] ?? given;
+
+/**
+ * The stack as it is now, for its drawing.
+ * @param {any} found what stands
+ * @param {{crush_mm: number}} now its figures
+ * @param {(mm: number) => string} say
+ */
+export function stackOf(found, now, say) {
+  const { chain, spring } = found.derived.checked;
+  const parts = chain.map((/** @type {any} */ { slot, part, new_mm }) => {
+    const measured = found.by_slot[slot];
+    return {
+      slot,
+      part,
+      thickness: part === "spring" ? new_mm : thicknessNow(found, slot, new_mm),
+      verdict: measured?.verdict,
+      told: measured ? say(measured.lowest_mm) : undefined,
+    };
+  });
+  return { parts, springHeight: spring.l0_mm, crush: now.crush_mm, say };
+}
 
 /**
  * Crush, preload and what the engine warns of, with the plates as they stand and the spring of the definition.
@@ -52,12 +78,15 @@ export const strongest = (found) =>
   withPlates(found, (slot, given) => Math.max(found.fitted[slot] ?? given, found.by_slot[slot]?.lowest_mm ?? 0));
 
 /**
- * The free height by the last measurement, mean of the first place, mm; none if it was not measured since a day.
- * @param {Entry[]} entries that stand @param {number} from @param {number} until moments, ms
+ * The free height by the last measurement, mean of the first place, mm; none if it was not measured in that time.
+ * @param {Entry[]} entries that stand
+ * @param {number} from ms
+ * @param {number} until ms
  */
 export function heightBetween(entries, from, until) {
-  const found = entries
-    .filter((entry) => entry.kind === "spring_check" && Date.parse(entry.at) >= from && Date.parse(entry.at) <= until)
-    .sort((a, b) => Date.parse(a.at) - Date.parse(b.at));
-  return found[found.length - 1]?.shown.springs[0]?.mean_mm;
+  const time = (/** @type {Entry} */ entry) => Date.parse(entry.at);
+  const checks = entries
+    .filter((entry) => entry.kind === "spring_check" && time(entry) >= from && time(entry) <= until)
+    .sort((a, b) => time(a) - time(b));
+  return checks[checks.length - 1]?.shown.springs[0]?.mean_mm;
 }

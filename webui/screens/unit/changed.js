@@ -1,246 +1,193 @@
 // @ts-check
 // What changed: where the preload went, how the last checks compare, and when the limit will be met.
 
-import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
-import { calc } from "../../engine/door.js";
+import { curvesDrawing } from "../../draw/curves.js";
 import { standing } from "../../log/stands.js";
 import { entriesOf } from "../../log/store.js";
-import { curvesDrawing } from "../../draw/curves.js";
-import { heightBetween } from "./as-it-stands.js";
-import { outlook } from "./outlook.js";
+import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { backTo, choiceField, errorLine, reading, whenDay } from "../form/fields.js";
 import { worked } from "../form/worked.js";
-import { backTo, choiceField, errorLine, reading, typedOf, whenDay } from "../form/fields.js";
+import { compareChecks, standingEntries } from "./comparison.js";
+import { outlook } from "./outlook.js";
 
 /** @typedef {import("../../log/store.js").Entry} Entry */
+/** @typedef {Awaited<ReturnType<typeof changes>>} Changes */
+
+/** What the screen holds: the checks, the two that are compared, and what came of it. @param {string} id */
+async function changes(id) {
+  const [read, found, all] = await Promise.all([reading(), standing(id), entriesOf(id)]);
+  const entries = standingEntries(all, found.replaced);
+  const checks = entries.filter(({ kind }) => kind === "torque_check");
+  const rebuilt = found.rebuilt ? Date.parse(found.rebuilt.at) : -Infinity;
+  return {
+    id,
+    read,
+    name: found.unit.name,
+    unit: found.derived.checked,
+    entries,
+    checks,
+    before: (checks.find(({ at }) => Date.parse(at) >= rebuilt) ?? checks[0])?.id,
+    now: checks[checks.length - 1]?.id,
+    /** @type {import("./comparison.js").Comparison} */ comparison: { unmeasured: [], fault: "" },
+    /** @type {Awaited<ReturnType<typeof outlook>>} */ ahead: { life: undefined, counted: [], why: "" },
+    lookAhead: () => outlook(found, all),
+  };
+}
+
+/** @param {Changes} state */
+async function compare(state) {
+  const check = (/** @type {string} */ id) => state.checks.find((entry) => entry.id === id);
+  const { unit, entries, before, now, read } = state;
+  state.comparison = await compareChecks(unit, entries, [check(before), check(now)], read);
+}
+
+/** @param {{text: string}} sentence */
+const doubtLine = ({ text }) => html`<p class="finding doubt">${text}</p>`;
+
+/** @typedef {{cause: string, percent: number, certain: boolean, text: string}} Share */
+
+/** What one cause took of the torque. @param {Share} share */
+function shareBar({ cause, percent, certain, text }) {
+  const size = Math.abs(percent);
+  return html`<div class="finding">
+    <p><b>${cause}</b>: ${percent.toFixed(1)} %${certain ? "" : ", within the doubt"}</p>
+    <meter
+      min="0"
+      max="100"
+      value=${Math.min(100, size)}
+      aria-label=${`${cause}, ${percent.toFixed(1)} percent`}
+    ></meter>
+    ${size >= 0.05 ? html`<p class="quiet">${text}</p>` : nothing}
+  </div>`;
+}
+
+/** Nothing was measured between the two: the change is known, its cause is not. @param {Changes} state */
+function changeWithoutCause({ id, comparison }) {
+  const percent = comparison.loss.change_percent;
+  return html`<p aria-live="polite">
+      <b>The torque ${percent < 0 ? "lost" : "gained"} ${Math.abs(percent).toFixed(0)} %.</b>
+    </p>
+    <p class="finding doubt">
+      Neither the plates nor the spring were measured between these two, so wear cannot be told from friction.
+      <a href="#/unit/${id}/strip">Strip it</a>, measure both, and look here again.
+    </p>`;
+}
+
+/** Where the preload went. @param {Changes} state */
+function causes(state) {
+  const { loss, unmeasured } = state.comparison;
+  if (!loss) return nothing;
+  if (unmeasured.length === 2 && loss.certain) return changeWithoutCause(state);
+  const [lost, them] =
+    unmeasured[0] === "plates"
+      ? ["The plates were not measured between these two: what they", "them"]
+      : ["The spring was not measured between these two: what it", "it"];
+  return html`<p aria-live="polite"><b>${loss.text}</b></p>
+    ${
+      unmeasured.length === 1
+        ? doubtLine({ text: `${lost} lost shows as friction. Measure ${them} before you act on it.` })
+        : nothing
+    }
+    ${loss.certain ? loss.shares.map(shareBar) : nothing} ${loss.warnings.map(doubtLine)}
+    ${
+      loss.certain
+        ? html`<p class="quiet">
+            Shares are Shapley values on the logarithm: they add up in whatever order the causes are taken. Plates and
+            spring are as they were last measured.
+          </p>`
+        : nothing
+    }
+    ${worked("loss")}`;
+}
+
+/** How the two readings compare. @param {Changes} state */
+function readingsCompared({ comparison: { compared } }) {
+  if (!compared) return nothing;
+  return html`<p>${compared.text}</p>
+    ${compared.marks.map((/** @type {{text: string}} */ { text }) => html`<p class="finding">${text}</p>`)}`;
+}
+
+/** @param {Changes} state @param {() => void} draw */
+function whereItWent(state, draw) {
+  const { checks, read, comparison } = state;
+  const options = checks.map(
+    ({ id, at, shown }) => /** @type {[string, string]} */ ([id, `${whenDay(at)}: ${read.torque(shown.value_nm)}`]),
+  );
+  const choice = (/** @type {"before" | "now"} */ name, /** @type {string} */ label) =>
+    choiceField({
+      name,
+      label,
+      value: state[name],
+      options,
+      choose: async (chosen) => {
+        state[name] = chosen;
+        await compare(state);
+        draw();
+      },
+    });
+  return html`<section class="card">
+    <h2>Where the preload went</h2>
+    ${
+      checks.length < 2
+        ? html`<p>It takes two torque checks to compare.</p>`
+        : html`<div class="fields">${choice("before", "The last good check")} ${choice("now", "The check now")}</div>`
+    }
+    ${errorLine(comparison.fault)} ${causes(state)} ${readingsCompared(state)}
+  </section>`;
+}
 
 /**
- * Until when what is measured belongs to a check: a unit is opened after its torque was read, and nothing wears before it
- * is closed and read again, or rebuilt.
- * @param {Entry[]} entries by time @param {Entry} check
+ * The torque over the outings, with the band in which the next reading will lie.
+ * @param {Changes} state
+ * @param {any} life the engine's
  */
-function belongsUntil(entries, check) {
-  const next = entries.find(
-    (entry) => Date.parse(entry.at) > Date.parse(check.at) && ["torque_check", "rebuild"].includes(entry.kind),
-  );
-  return next ? Date.parse(next.at) - 1 : Infinity;
+function lifeCurve({ read, unit }, life) {
+  const line = (/** @type {"value" | "low" | "high"} */ which, dashed = true) => ({
+    name: "",
+    dashed,
+    points: life.curve.map((/** @type {any} */ point) => ({
+      x: point.use,
+      // The band may reach below nothing; a torque does not.
+      y: read.torqueIn(which === "low" ? Math.max(0, point.low) : point[which]),
+    })),
+  });
+  return curvesDrawing({
+    series: [line("value", false), line("low"), line("high")],
+    marks: [
+      { y: read.torqueIn(unit.service.low_nm), name: "limit" },
+      ...(life.due_use ? [{ x: life.due_use, name: "earliest" }] : []),
+    ],
+    xName: "outings since the rebuild",
+    yName: read.torqueLabel,
+    words: life.text,
+  });
 }
 
-/** The plates as they were last measured by a moment, mean thickness. @param {Entry[]} entries by time @param {number} until */
-function platesAt(entries, until) {
-  /** @type {Record<string, any>} */
-  const rows = {};
-  for (const entry of entries) {
-    if (Date.parse(entry.at) > until) continue;
-    if (entry.kind === "plate_check")
-      for (const row of entry.shown.plates) rows[row.slot] = { slot: row.slot, mm: row.mean_mm };
-    if (entry.kind === "rebuild")
-      for (const part of entry.shown.fitted) rows[part.slot] = { slot: part.slot, mm: part.mm };
-  }
-  return Object.values(rows);
-}
-
-/** What belongs to a reading. @param {Entry} entry */
-function circumstances(entry) {
-  const { oil, temperature, outings } = entry.body.circumstances ?? {};
-  return {
-    value_nm: entry.shown.value_nm,
-    u_nm: entry.shown.u_nm,
-    ...(oil ? { oil } : {}),
-    ...(temperature ? { temperature } : {}),
-    ...(typedOf(outings) ? { outings } : {}),
-  };
+/** @param {Changes} state */
+function nextOpening(state) {
+  const { life, why } = state.ahead;
+  return html`<section class="card">
+    <h2>When to open it next</h2>
+    ${worked("trend")}
+    <p>${life ? life.text : why}</p>
+    ${life?.curve?.length ? lifeCurve(state, life) : nothing} ${(life?.warnings ?? []).map(doubtLine)}
+  </section>`;
 }
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, [id]) {
-  const [read, found, all] = await Promise.all([reading(), standing(id), entriesOf(id)]);
-  const unit = found.derived.checked;
-  const entries = all.filter((entry) => !found.replaced[entry.id]).sort((a, b) => Date.parse(a.at) - Date.parse(b.at));
-  const checks = entries.filter((entry) => entry.kind === "torque_check");
-  const rebuilt = found.rebuilt ? Date.parse(found.rebuilt.at) : -Infinity;
-  let before = (checks.find((entry) => Date.parse(entry.at) >= rebuilt) ?? checks[0])?.id;
-  let now = checks[checks.length - 1]?.id;
-  /** @type {any} */ let loss;
-  /** @type {any} */ let compared;
-  /** @type {any} */ let life;
-  let why = "";
-  let fault = "";
-  /** What was not measured between the two checks. */
-  /** @type {string[]} */ let unmeasured = [];
-
-  const work = async () => {
-    fault = "";
-    unmeasured = [];
-    loss = compared = undefined;
-    const [one, two] = [before, now].map((wanted) => checks.find((entry) => entry.id === wanted));
-    if (!one || !two || one === two) return;
-    const [first, last] = [one, two].map((check) => belongsUntil(entries, check));
-    const measured = (/** @type {string} */ kind) =>
-      entries.some((entry) => entry.kind === kind && Date.parse(entry.at) > first && Date.parse(entry.at) <= last);
-    unmeasured = [...(measured("plate_check") ? [] : ["plates"]), ...(measured("spring_check") ? [] : ["spring"])];
-    const side = (/** @type {Entry} */ entry, /** @type {number} */ until) => {
-      const height = heightBetween(entries, -Infinity, until);
-      return {
-        torque_nm: entry.shown.value_nm,
-        u_nm: entry.shown.u_nm,
-        plates: platesAt(entries, until),
-        ...(height ? { l0_mm: height } : {}),
-      };
-    };
-    try {
-      loss = await calc("loss", {
-        unit,
-        before: side(one, first),
-        now: side(two, last),
-        write_lengths_in: read.lengthUnit,
-      });
-      compared = await calc("compare", {
-        before: circumstances(one),
-        now: circumstances(two),
-        write_in: read.torqueUnit,
-      });
-    } catch (error) {
-      fault = /** @type {any} */ (error).reason ?? String(error);
-    }
-  };
-
-  const predict = async () => {
-    ({ life, why } = await outlook(found, all));
-  };
-
-  const options = checks.map(
-    (entry) =>
-      /** @type {[string, string]} */ ([entry.id, `${whenDay(entry.at)}: ${read.torque(entry.shown.value_nm)}`]),
-  );
-  /** @param {any} share */
-  const bar = (share) =>
-    html`<div class="finding">
-      <p><b>${share.cause}</b>: ${share.percent.toFixed(1)} %${share.certain ? "" : ", within the doubt"}</p>
-      <meter
-        min="0"
-        max="100"
-        value=${Math.min(100, Math.abs(share.percent))}
-        aria-label=${`${share.cause}, ${share.percent.toFixed(1)} percent`}
-      ></meter>
-      ${Math.abs(share.percent) >= 0.05 ? html`<p class="quiet">${share.text}</p>` : nothing}
-    </div>`;
-
-  const shared = () => {
-    if (unmeasured.length === 2 && loss.certain)
-      return html`<p aria-live="polite">
-          <b
-            >The torque ${loss.change_percent < 0 ? "lost" : "gained"} ${Math.abs(loss.change_percent).toFixed(0)} %.</b
-          >
-        </p>
-        <p class="finding doubt">
-          Neither the plates nor the spring were measured between these two, so nobody can tell wear from friction.
-          <a href="#/unit/${id}/strip">Strip it</a>, measure both, and look here again.
-        </p>`;
-    const [theirs, them] =
-      unmeasured[0] === "plates"
-        ? ["The plates were not measured between these two: what they", "them"]
-        : ["The spring was not measured between these two: what it", "it"];
-    return html`<p aria-live="polite"><b>${loss.text}</b></p>
-      ${unmeasured.length === 1 ? html`<p class="finding doubt">${theirs} lost shows as friction. Measure ${them} before you act on it.</p>` : nothing}
-      ${loss.certain ? loss.shares.map(bar) : nothing}${loss.warnings.map((/** @type {any} */ one) => html`<p class="finding doubt">${one.text}</p>`)}
-      ${loss.certain ? html`<p class="quiet">Shares by Shapley on the logarithm: they add up whatever the order. Plates and spring as they were last measured.</p>` : nothing}${worked("loss")}`;
-  };
-
+  const state = await changes(id);
   const draw = () =>
     render(
       html`<div class="full">
-          ${backTo(`#/unit/${id}`, found.unit.name)}
+          ${backTo(`#/unit/${id}`, state.name)}
           <h1>What changed</h1>
         </div>
-        <section class="card">
-          <h2>Where the preload went</h2>
-          ${
-            checks.length < 2
-              ? html`<p>It takes two torque checks to compare.</p>`
-              : html`<div class="fields">
-                  ${choiceField({
-                    name: "before",
-                    label: "The last good check",
-                    value: before,
-                    options,
-                    choose: async (value) => {
-                      before = value;
-                      await work();
-                      draw();
-                    },
-                  })}
-                  ${choiceField({
-                    name: "now",
-                    label: "And now",
-                    value: now,
-                    options,
-                    choose: async (value) => {
-                      now = value;
-                      await work();
-                      draw();
-                    },
-                  })}
-                </div>`
-          }
-          ${errorLine(fault)} ${loss ? shared() : nothing}
-          ${
-            compared
-              ? html`<p>${compared.text}</p>
-                  ${compared.marks.map((/** @type {any} */ mark) => html`<p class="finding">${mark.text}</p>`)}`
-              : nothing
-          }
-        </section>
-        <section class="card">
-          <h2>When to open it next</h2>
-          ${worked("trend")}
-          ${
-            !life
-              ? html`<p>${why}</p>`
-              : html`<p>${life.text}</p>
-                  ${
-                    life.curve?.length
-                      ? curvesDrawing({
-                          series: [
-                            {
-                              name: "",
-                              points: life.curve.map((/** @type {any} */ point) => ({
-                                x: point.use,
-                                y: read.torqueIn(point.value),
-                              })),
-                            },
-                            {
-                              name: "",
-                              dashed: true,
-                              points: life.curve.map((/** @type {any} */ point) => ({
-                                x: point.use,
-                                y: read.torqueIn(Math.max(0, point.low)),
-                              })),
-                            },
-                            {
-                              name: "",
-                              dashed: true,
-                              points: life.curve.map((/** @type {any} */ point) => ({
-                                x: point.use,
-                                y: read.torqueIn(point.high),
-                              })),
-                            },
-                          ],
-                          marks: [
-                            { y: read.torqueIn(unit.service.low_nm), name: "limit" },
-                            ...(life.due_use ? [{ x: life.due_use, name: "earliest" }] : []),
-                          ],
-                          xName: "outings since the rebuild",
-                          yName: read.torqueLabel,
-                          words: life.text,
-                        })
-                      : nothing
-                  }${(life.warnings ?? []).map((/** @type {any} */ one) => html`<p class="finding doubt">${one.text}</p>`)}`
-          }
-        </section>`,
+        ${whereItWent(state, draw)} ${nextOpening(state)}`,
       place,
     );
   place.classList.add("wide");
   draw();
-  await Promise.all([work(), predict()]);
+  [state.ahead] = await Promise.all([state.lookAhead(), compare(state)]);
   draw();
 }

@@ -4,8 +4,8 @@
 import { stackDrawing } from "../../draw/stack.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { choiceKeys, clearKey, errorLine, numberField, textField, typedOf } from "../form/fields.js";
-import { save, setValue } from "./define-form.js";
 import { valueAt } from "./define-draft.js";
+import { save, setValue } from "./define-form.js";
 
 /** @typedef {import("./define-form.js").DefineForm} DefineForm */
 

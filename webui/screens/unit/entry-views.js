@@ -12,7 +12,11 @@ import { typedOf, unitOf, verdictMark } from "../form/fields.js";
 
 /** @typedef {Record<string, {name: string, text: string}[]>} Steps of the guided procedures */
 
-/** Where an entry is corrected; empty where nothing in it could be. @param {Entry} entry @param {Record<string, Kind>} kinds */
+/**
+ * Where an entry is corrected; empty where nothing in it could be.
+ * @param {Entry} entry
+ * @param {Record<string, Kind>} kinds
+ */
 export function correctionOf({ id, kind, unit, body }, kinds) {
   const { about, corrected_on: screen } = kinds[kind] ?? {};
   // No form shows what is no longer in use.
@@ -56,48 +60,53 @@ function tables(shown, named, read) {
     );
 }
 
-/** Figures as they were typed. @param {any} values @param {any} read @param {string} si what a figure without a unit is in */
+/**
+ * Figures as they were typed.
+ * @param {any[] | undefined} values
+ * @param {Read} read
+ * @param {string} si what a figure without a unit is in
+ */
 const typed = (values, read, si) =>
   (values ?? [])
-    .map((/** @type {any} */ value) => {
+    .map((value) => {
       const unit = unitOf(value, si);
-      return `${typedOf(value)}\u00a0${
-        Object.values(read.units)
-          .flat()
-          .find((/** @type {any} */ one) => one.unit === unit)?.label ?? ""
-      }`;
+      const known = Object.values(read.units)
+        .flat()
+        .find((choice) => choice.unit === unit);
+      return `${typedOf(value)}\u00a0${known?.label ?? ""}`;
     })
     .join(" · ");
 
-/** @param {Entry} entry @param {Read} read */
-function torque({ body }, read) {
-  const readings = ["steady_nm", "steady_n", "first_nm", "first_n"].filter((field) => body[field]);
-  if (!readings.length) return nothing;
+/** Readings of a torque check as they were typed. @param {Entry} entry @param {Read} read */
+function readings({ body }, read) {
+  const series = ["steady_nm", "steady_n", "first_nm", "first_n"].filter((field) => body[field]);
+  if (!series.length) return nothing;
+  const row = (/** @type {string} */ field) => {
+    const { forward, reverse } = body[field];
+    const si = field.split("_")[1];
+    return html`<p>
+      <b>${field.startsWith("first") ? "First move" : "Steady"}, forward:</b> ${typed(forward, read, si)}
+      ${reverse ? html`<br /><b>reverse:</b> ${typed(reverse, read, si)}` : nothing}
+    </p>`;
+  };
   return html`<section class="card">
     <h2>As typed</h2>
-    ${readings.map(
-      (field) =>
-        html`<p>
-          <b>${field.startsWith("first") ? "First move" : "Steady"}, forward:</b>
-          ${typed(body[field].forward, read, field.split("_")[1])}
-          ${body[field].reverse ? html`<br /><b>reverse:</b> ${typed(body[field].reverse, read, field.split("_")[1])}` : nothing}
-        </p>`,
-    )}
+    ${series.map(row)}
     <p class="quiet">
-      With ${(body.wrench ?? body.scale)?.name || "an unnamed tool"}; ${String(body.held).replaceAll("_", " ")}.
+      With ${(body.wrench ?? body.scale)?.name || "a tool without a name"}; ${String(body.held).replaceAll("_", " ")}.
     </p>
   </section>`;
 }
 
-/** @param {Entry} entry @param {Read} read */
+/** Plates with their points as they were typed. @param {Entry} entry @param {Read} read */
 function plates({ body, shown }, read) {
   if (!shown.plates) return nothing;
   return html`<section class="card">
     <h2>Plates</h2>
     ${shown.plates.map(
-      (/** @type {any} */ row, /** @type {number} */ number) =>
+      (/** @type {any} */ { slot, lowest_mm, verdict }, /** @type {number} */ number) =>
         html`<div class="finding">
-          <p class="row apart"><b>${row.slot}, lowest ${read.length(row.lowest_mm)}</b>${verdictMark(row.verdict)}</p>
+          <p class="row apart"><b>${slot}, lowest ${read.length(lowest_mm)}</b>${verdictMark(verdict)}</p>
           <p class="quiet">${typed(body.plates[number]?.points_mm, read, "mm")}, as typed</p>
         </div>`,
     )}
@@ -151,6 +160,9 @@ function rebuilt({ body, shown }, read) {
 function definition({ shown }, read) {
   const { checked } = shown;
   if (!checked) return nothing;
+  const parts = checked.chain.map(
+    (/** @type {any} */ { slot, new_mm }) => `${slot}${new_mm ? ` ${read.length(new_mm)}` : ""}`,
+  );
   return html`<section class="card">
     <h2>${checked.name}</h2>
     <p>
@@ -161,9 +173,7 @@ function definition({ shown }, read) {
       Crush ${read.length(shown.crush_mm)}, preload ${Math.round(shown.preload_n)} N, sliding faces ${shown.faces.first}
       and ${shown.faces.second}.
     </p>
-    <p class="quiet">
-      ${checked.chain.map((/** @type {any} */ item) => `${item.slot}${item.new_mm ? ` ${read.length(item.new_mm)}` : ""}`).join(" · ")}
-    </p>
+    <p class="quiet">${parts.join(" · ")}</p>
   </section>`;
 }
 
@@ -173,7 +183,7 @@ function definition({ shown }, read) {
  */
 const VIEWS = {
   unit: definition,
-  torque_check: torque,
+  torque_check: readings,
   plate_check: plates,
   strip: signOff,
   close: signOff,

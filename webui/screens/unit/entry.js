@@ -1,84 +1,128 @@
 // @ts-check
-// One entry of the log, whole: what was typed, what was shown, what the workshop made of it, and its correction.
+// An entry of the log, whole: what was typed, what was shown, what the workshop made of it, and its correction.
 
-import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { calc } from "../../engine/door.js";
 import { known } from "../../log/known.js";
 import { photoAddress } from "../../log/photos.js";
 import { standing } from "../../log/stands.js";
-import { entry as stored, onChange, outbox } from "../../log/store.js";
-import { photoDrawing } from "./photo.js";
-import { correctionOf, entryView } from "./entry-views.js";
+import { onChange, outbox, entry as storedEntry } from "../../log/store.js";
+import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, findingLines, reading, verdictMark, when } from "../form/fields.js";
+import { correctionOf, entryView } from "./entry-views.js";
+import { photoDrawing } from "./photo.js";
+
+/** @typedef {Awaited<ReturnType<typeof reading>>} Read */
+/** @typedef {NonNullable<Awaited<ReturnType<typeof loadEntry>>>} Shown */
+
+/**
+ * What the screen shows of an entry; nothing where it is not on this phone.
+ * @param {string} unitId
+ * @param {string} id
+ */
+async function loadEntry(unitId, id) {
+  const [entry, found, rows] = await Promise.all([storedEntry(id), standing(unitId), outbox()]);
+  if (!entry) return undefined;
+  return {
+    unitId,
+    entry,
+    name: /** @type {string} */ (found.unit?.name ?? "The unit"),
+    /** The entry that corrects this one. @type {string | undefined} */ correction: found.replaced[id],
+    waiting: rows.find((row) => row.id === id),
+    photo: entry.kind === "photo" ? photoDrawing(await photoAddress(entry.body.sha256), entry.body.text) : nothing,
+  };
+}
+
+/** @param {Shown} shown */
+function links({ unitId, entry, correction }) {
+  return html`${
+    correction
+      ? html`<p>
+          <a href="#/unit/${unitId}/entry/${correction}">A later entry corrects this one.</a> Both stay in the log.
+        </p>`
+      : nothing
+  }
+  ${
+    entry.replaces
+      ? html`<p><a href="#/unit/${unitId}/entry/${entry.replaces}">This corrects an earlier entry.</a></p>`
+      : nothing
+  }`;
+}
+
+/** What it is, its verdict, its words. @param {Shown} shown @param {string} meaning of its kind */
+function summary(shown, meaning) {
+  const { entry, correction, photo } = shown;
+  const { verdict, reason, findings } = entry.shown;
+  const { text } = entry.body;
+  return html`<section class="card judged ${correction ? "" : (verdict ?? "")}">
+    <h1 class=${correction ? "replaced" : ""}>${meaning}</h1>
+    ${
+      verdict
+        ? html`<div>${verdictMark(verdict, true)}</div>
+            <p>${reason}</p>`
+        : nothing
+    }
+    ${photo} ${text ? html`<p>${text}</p>` : nothing}
+    ${links(shown)} ${findingLines(findings ?? [])}
+  </section>`;
+}
+
+/** @param {import("../../log/store.js").Entry} entry */
+function clock({ clock_off_s }) {
+  if (!clock_off_s) return nothing;
+  return html`<p class="finding doubt">
+    That clock was ${Math.round(Math.abs(clock_off_s) / 60)} minutes ${clock_off_s > 0 ? "slow" : "fast"}: set it right.
+    The log's order allows for it.
+  </p>`;
+}
+
+/** Where the entry is on its way home. @param {Shown} shown */
+function whereItIs({ entry, correction, waiting }) {
+  if (waiting?.refused && !correction)
+    return html`<p>
+      <span class="error">Refused by the workshop.</span> <a href="#/outbox">See why, and correct it</a>.
+    </p>`;
+  if (waiting) return html`<p>Waiting in the outbox.</p>`;
+  const received = entry.received ? `, received ${when(entry.received)}` : "";
+  return html`<p>Number ${entry.seq} in the workshop's log${received}.</p>`;
+}
+
+/** What the workshop's engine made of it. @param {import("../../log/store.js").Entry} entry */
+function workshopVerdict({ agrees, shown, judged }) {
+  if (agrees === undefined || shown.verdict === null) return nothing;
+  if (agrees) return html`<p>The workshop judged it again, with the same result.</p>`;
+  return html`<p class="error" role="alert">
+    The workshop's verdict differs: ${judged?.verdict ?? "no verdict"}. ${judged?.reason ?? judged?.refused ?? ""}
+  </p>`;
+}
+
+/** @param {Shown} shown */
+function record(shown) {
+  const { entry } = shown;
+  return html`<section class="card">
+    <h2>The record</h2>
+    <p>${when(entry.at)} by this device's clock, ${entry.who ? `by ${entry.who}` : "no name given"}.</p>
+    ${clock(entry)} ${whereItIs(shown)} ${workshopVerdict(entry)}
+  </section>`;
+}
+
+/** @param {Shown} shown @param {Record<string, import("../../log/kinds.js").Kind>} kinds */
+function correctKey({ entry, correction }, kinds) {
+  const address = correction ? "" : correctionOf(entry, kinds);
+  return address ? html`<a class="button" href=${address}>Correct this entry</a>` : nothing;
+}
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, [unitId, id]) {
   const [read, { kinds }, steps] = await Promise.all([reading(), known("about"), calc("steps", {})]);
-
+  const notHere = html`${backTo(`#/unit/${unitId}`, "The unit")}
+    <section class="card"><h1>This entry is not on this phone</h1></section>`;
   const load = async () => {
-    const [one, found, rows] = await Promise.all([stored(id), standing(unitId), outbox()]);
-    if (!one) {
-      render(
-        html`${backTo(`#/unit/${unitId}`, "The unit")}
-          <section class="card"><h1>This entry is not on this phone</h1></section>`,
-        place,
-      );
-      return;
-    }
-    const { shown, body } = one;
-    const later = found.replaced[id];
-    const waiting = rows.find((row) => row.id === id);
-    const correction = later ? "" : correctionOf(one, kinds);
+    const shown = await loadEntry(unitId, id);
+    if (!shown) return void render(notHere, place);
+    const { entry, name } = shown;
     render(
-      html`${backTo(`#/unit/${unitId}`, found.unit?.name ?? "The unit")}
-        <section class="card judged ${later ? "" : (shown.verdict ?? "")}">
-          <h1 class=${later ? "replaced" : ""}>${kinds[one.kind]?.meaning ?? one.kind}</h1>
-          ${
-            shown.verdict
-              ? html`<div>${verdictMark(shown.verdict, true)}</div>
-                  <p>${shown.reason}</p>`
-              : nothing
-          }
-          ${one.kind === "photo" ? photoDrawing(await photoAddress(body.sha256), body.text) : nothing}
-          ${body.text ? html`<p>${body.text}</p>` : nothing}
-          ${later ? html`<p><a href="#/unit/${unitId}/entry/${later}">A later entry corrects this one.</a> Both stay in the log.</p>` : nothing}
-          ${one.replaces ? html`<p><a href="#/unit/${unitId}/entry/${one.replaces}">This corrects an earlier entry.</a></p>` : nothing}
-          ${findingLines(shown.findings ?? [])}
-        </section>
-        ${entryView(one, kinds[one.kind], read, steps)}
-        <section class="card">
-          <h2>The record</h2>
-          <p>${when(one.at)} by this device's clock, by ${one.who || "nobody named"}.</p>
-          ${
-            one.clock_off_s
-              ? html`<p class="finding doubt">
-                  That clock was ${Math.round(Math.abs(one.clock_off_s) / 60)} minutes
-                  ${one.clock_off_s > 0 ? "slow" : "fast"}: set it right. The log's order allows for it.
-                </p>`
-              : nothing
-          }
-          <p>
-            ${
-              waiting
-                ? waiting.refused && !later
-                  ? html`<span class="error">Refused by the workshop.</span>
-                      <a href="#/outbox">See why, and correct it</a>.`
-                  : "Waiting in the outbox."
-                : `Number ${one.seq} in the workshop's log${one.received ? `, received ${when(one.received)}` : ""}.`
-            }
-          </p>
-          ${
-            one.agrees === undefined || shown.verdict === null
-              ? nothing
-              : one.agrees
-                ? html`<p>The workshop judged it again, with the same result.</p>`
-                : html`<p class="error" role="alert">
-                    The workshop judged it otherwise: ${one.judged?.verdict ?? "no verdict"}.
-                    ${one.judged?.reason ?? one.judged?.refused ?? ""}
-                  </p>`
-          }
-        </section>
-        ${correction ? html`<a class="button" href=${correction}>Correct this entry</a>` : nothing}`,
+      html`${backTo(`#/unit/${unitId}`, name)} ${summary(shown, kinds[entry.kind]?.meaning ?? entry.kind)}
+        ${entryView(entry, kinds[entry.kind], read, steps)} ${record(shown)} ${correctKey(shown, kinds)}`,
       place,
     );
   };

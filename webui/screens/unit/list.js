@@ -1,170 +1,197 @@
 // @ts-check
 // Every unit with its standing verdict, and what is due.
 
-import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
-import { entry, fact, onChange, outbox } from "../../log/store.js";
+import { icon } from "../../draw/icons.js";
 import { watch } from "../../log/delivery.js";
 import { standings } from "../../log/stands.js";
-import { icon } from "../../draw/icons.js";
+import { entry, fact, onChange, outbox } from "../../log/store.js";
+import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { choiceField, errorLine, VERDICTS, verdictMark, whenDay } from "../form/fields.js";
 
 // A long list is drawn as far as anybody scrolls at once; the search finds the rest.
 const PAGE = 60;
 
-/** @param {any} one what stands for a unit @param {(import("../../log/store.js").Entry | undefined)[]} refused entries that the workshop did not take */
-function row(one, refused) {
+// So few are found by eye.
+const FEW = 5;
+
+/** What stands for a unit. @typedef {any} Standing */
+
+/**
+ * @typedef {object} UnitList
+ * @property {HTMLElement} place
+ * @property {() => void} draw
+ * @property {string} sought
+ * @property {string} chosen which units are shown
+ * @property {number} most so many are drawn
+ * @property {Standing[]} [units] none until the first are worked out
+ * @property {number} left units that are not worked out yet
+ * @property {(import("../../log/store.js").Entry | undefined)[]} refused entries that the workshop did not take
+ * @property {string} failed
+ * @property {any} problems what tells of them
+ * @property {string} delivery its state
+ */
+
+/** Which units are shown: all, those due for something, or those of one verdict. */
+const CHOICES = /** @type {[string, string, (unit: Standing) => boolean][]} */ ([
+  ["", "all", () => true],
+  ["due", "something due", ({ due }) => due.length > 0],
+  ...["replace", "rework", "measure_again", "go"].map((name) => [
+    name,
+    VERDICTS[name],
+    (/** @type {Standing} */ { verdict }) => verdict === name,
+  ]),
+  ["none", "not judged", ({ verdict }) => !verdict],
+]);
+
+/** @param {Standing} standing @param {UnitList["refused"]} refused */
+function row({ unit_id, unit, verdict, looked_at, due, replaced }, refused) {
+  const owner = unit.owner ? `${unit.owner} · ` : "";
+  const checked = looked_at ? `last checked ${whenDay(looked_at)}` : "not checked yet";
+  const doubtful = refused.some((entry) => entry && entry.unit === unit_id && !replaced[entry.id]);
   return html`<li>
-    <a href="#/unit/${one.unit_id}">
-      <strong>${one.unit.name}</strong>${verdictMark(one.verdict)}
-      <span class="quiet"
-        >${one.unit.owner ? `${one.unit.owner} · ` : ""}${
-          one.looked_at ? `looked at ${whenDay(one.looked_at)}` : "not looked at yet"
-        }${one.due.length ? html`<br />Due: ${one.due[0].text}` : nothing}</span
-      >
-      ${refused.some((its) => its && its.unit === one.unit_id && !one.replaced[its.id]) ? html`<span class="error">Counts an entry that was refused</span>` : nothing}
+    <a href="#/unit/${unit_id}">
+      <strong>${unit.name}</strong>${verdictMark(verdict)}
+      <span class="quiet">${owner}${checked}${due.length ? html`<br />Due: ${due[0].text}` : nothing}</span>
+      ${doubtful ? html`<span class="error">Includes an entry that the workshop refused</span>` : nothing}
     </a>
   </li>`;
 }
 
-/** Which units are shown: all, those due for something, or those of one verdict. @type {[string, string, (one: any) => boolean][]} */
-const SHOWN = [
-  ["", "all", () => true],
-  ["due", "something due", (one) => one.due.length > 0],
-  ...["replace", "rework", "measure_again", "go"].map(
-    (verdict) =>
-      /** @type {[string, string, (one: any) => boolean]} */ ([
-        verdict,
-        VERDICTS[verdict],
-        (one) => one.verdict === verdict,
-      ]),
-  ),
-  ["none", "not judged", (one) => !one.verdict],
-];
+/** Units that are chosen and sought. @param {UnitList} list */
+function matching({ units = [], chosen, sought }) {
+  const fits = CHOICES.find(([name]) => name === chosen)?.[2] ?? (() => true);
+  const words = sought.toLowerCase().trim();
+  return units.filter(
+    (standing) => fits(standing) && `${standing.unit.name} ${standing.unit.owner}`.toLowerCase().includes(words),
+  );
+}
+
+/** @param {UnitList} list */
+function finder(list) {
+  const { units = [], chosen, sought, draw } = list;
+  if (units.length <= FEW) return nothing;
+  const seek = (/** @type {Partial<UnitList>} */ change) => {
+    Object.assign(list, change, { most: PAGE });
+    draw();
+  };
+  const counted = CHOICES.map(([name, words, fits]) => ({ name, words, count: units.filter(fits).length }));
+  const choice = choiceField({
+    name: "shown",
+    label: "Show",
+    value: chosen,
+    options: counted
+      .filter(({ name, count }) => count || name === chosen)
+      .map(({ name, words, count }) => [name, `${words}, ${count}`]),
+    choose: (value) => seek({ chosen: value }),
+  });
+  return html`<div class="pair">
+    <div class="field">
+      <label for="search">Find</label>
+      <input
+        id="search"
+        type="search"
+        .value=${sought}
+        @input=${(/** @type {any} */ event) => seek({ sought: event.target.value })}
+      />
+    </div>
+    ${choice}
+  </div>`;
+}
+
+/** Why the list is empty. @param {UnitList} list */
+function empty({ units, chosen, sought, delivery }) {
+  const none = `No unit${chosen ? " of these" : ""} has “${sought}” in its name or owner.`;
+  if (units?.length) return html`<p>${sought ? none : "No unit is among these."}</p>`;
+  const why =
+    delivery === "busy" || !units
+      ? "Looking for units…"
+      : delivery === "unpaired"
+        ? html`No unit is on this phone yet. <a href="#/pair">Pair it with the workshop</a> to fetch its log.`
+        : "There are no units yet. Add a unit, or connect to the workshop once to fetch its log.";
+  return html`<section class="card"><p>${why}</p></section>`;
+}
+
+/** @param {UnitList} list @param {number} all so many match */
+function moreKey(list, all) {
+  const { most, draw, place } = list;
+  if (all <= most) return nothing;
+  const more = () => {
+    list.most += PAGE;
+    draw();
+    /** @type {HTMLElement | undefined} */ (place.querySelectorAll(".list a")[most])?.focus();
+  };
+  return html`<button @click=${more}>Show ${Math.min(PAGE, all - most)} more of ${all}</button>`;
+}
+
+/** @param {UnitList} list */
+function view(list) {
+  const { left, most, refused, problems, failed } = list;
+  const found = matching(list);
+  return html`<div class="row apart">
+      <h1>Units</h1>
+      <a class="button" href="#/unit/new">${icon("plus")}Add a unit</a>
+    </div>
+    ${finder(list)} ${left ? html`<p role="status">Working out the verdicts: ${left} more to come…</p>` : nothing}
+    ${problems} ${errorLine(failed)}
+    ${
+      found.length
+        ? html`<ul class="list cards">
+            ${found.slice(0, most).map((standing) => row(standing, refused))}
+          </ul>`
+        : empty(list)
+    }
+    ${moreKey(list, found.length)}
+    <p class="quiet"><a class="back" href="#/import">Import a unit from a file</a></p>`;
+}
+
+/** Rarely are there any: what tells of them is loaded only then. @param {UnitList} list */
+async function lookForProblems(list) {
+  const some = (await fact("problems", [])).length > 0;
+  list.problems = some ? await (await import("../shop/problems.js")).problemsBanner() : nothing;
+  list.draw();
+}
+
+/** @param {UnitList} list */
+async function load(list) {
+  try {
+    const refused = (await outbox()).filter((waiting) => waiting.refused);
+    list.refused = await Promise.all(refused.map(({ id }) => entry(id)));
+    list.units = await standings((found, all) => {
+      list.units = found;
+      list.left = all - found.length;
+      list.draw();
+    });
+    list.left = 0;
+  } catch (error) {
+    list.failed = String(/** @type {Error} */ (error).message);
+  }
+  list.draw();
+  lookForProblems(list);
+}
 
 /** @type {import("../../app.js").Show} */
 export async function show(place) {
-  let sought = "";
-  let shown = "";
-  let many = PAGE;
-  /** @type {any[] | undefined} */
-  let units;
-  /** @type {Parameters<typeof row>[1]} */
-  let refused = [];
-  let left = 0;
-  let failed = "";
-  /** @type {any} */
-  let problems = nothing;
-  let delivery = { state: "busy", reason: "", at: 0 };
-
-  const draw = () => {
-    const fits = SHOWN.find(([name]) => name === shown)?.[2] ?? (() => true);
-    const found = (units ?? []).filter(
-      (one) => fits(one) && `${one.unit.name} ${one.unit.owner}`.toLowerCase().includes(sought.toLowerCase().trim()),
-    );
-    const counted = SHOWN.map(
-      ([name, words, of]) => /** @type {const} */ ([name, words, (units ?? []).filter(of).length]),
-    );
-    const empty = units?.length
-      ? html`<p>
-          ${sought ? `No unit${shown ? " of these" : ""} has “${sought}” in its name or owner.` : "No unit is among these."}
-        </p>`
-      : html`<section class="card">
-          <p>
-            ${
-              delivery.state === "busy" || !units
-                ? "Looking for units…"
-                : delivery.state === "unpaired"
-                  ? html`No unit is on this phone yet. <a href="#/pair">Pair it with the workshop</a> to fetch its log.`
-                  : "No unit is in the book yet. Add a unit, or connect to the workshop once to fetch its log."
-            }
-          </p>
-        </section>`;
-    render(
-      html`<div class="row apart">
-          <h1>Units</h1>
-          <a class="button" href="#/unit/new">${icon("plus")}Add a unit</a>
-        </div>
-        ${
-          (units?.length ?? 0) > 5
-            ? html`<div class="pair">
-                <div class="field">
-                  <label for="search">Find</label>
-                  <input
-                    id="search"
-                    type="search"
-                    .value=${sought}
-                    @input=${(/** @type {any} */ event) => {
-                      sought = event.target.value;
-                      many = PAGE;
-                      draw();
-                    }}
-                  />
-                </div>
-                ${choiceField({
-                  name: "shown",
-                  label: "Show",
-                  value: shown,
-                  options: counted
-                    .filter(([name, , count]) => count || name === shown)
-                    .map(([name, words, count]) => [name, `${words}, ${count}`]),
-                  choose: (value) => {
-                    shown = value;
-                    many = PAGE;
-                    draw();
-                  },
-                })}
-              </div>`
-            : nothing
-        }
-        ${left ? html`<p role="status">Working out what stands: ${left} more to come…</p>` : nothing}
-        ${problems}${errorLine(failed)}
-        ${
-          found.length
-            ? html`<ul class="list cards">
-                ${found.slice(0, many).map((one) => row(one, refused))}
-              </ul>`
-            : empty
-        }
-        ${
-          found.length > many
-            ? html`<button
-                @click=${() => {
-                  const first = many;
-                  many += PAGE;
-                  draw();
-                  /** @type {HTMLElement | undefined} */ (place.querySelectorAll(".list a")[first])?.focus();
-                }}
-              >
-                Show ${Math.min(PAGE, found.length - many)} more of ${found.length}
-              </button>`
-            : nothing
-        }
-        <p class="quiet"><a class="back" href="#/import">Take in a unit from a file</a></p>`,
-      place,
-    );
+  /** @type {UnitList} */
+  const list = {
+    place,
+    draw: () => render(view(list), place),
+    sought: "",
+    chosen: "",
+    most: PAGE,
+    left: 0,
+    refused: [],
+    failed: "",
+    problems: nothing,
+    delivery: "busy",
   };
-  /** Rarely is there any: what tells of them is loaded only then. */
-  const lookForProblems = async () => {
-    const any = (await fact("problems", [])).length > 0;
-    problems = any ? await (await import("../shop/problems.js")).problemsBanner() : nothing;
-    draw();
+  const stopListening = onChange(() => load(list));
+  const stopWatching = watch(({ state }) => {
+    list.delivery = state;
+    list.draw();
+  });
+  load(list);
+  return () => {
+    stopListening();
+    stopWatching();
   };
-  const load = async () => {
-    try {
-      refused = await Promise.all((await outbox()).filter((one) => one.refused).map(({ id }) => entry(id)));
-      units = await standings((found, all) => {
-        units = found;
-        left = all - found.length;
-        draw();
-      });
-      left = 0;
-    } catch (error) {
-      failed = String(/** @type {Error} */ (error).message);
-    }
-    draw();
-    lookForProblems();
-  };
-  const stop = [onChange(load), watch((report) => ((delivery = report), draw()))];
-  load();
-  return () => stop.forEach((one) => one());
 }

@@ -1,12 +1,12 @@
 // @ts-check
 // A note on a unit, typed on the unit's own screen; corrected on one of its own.
 
-import { html, render } from "../../vendor/lit-html/lit-html.js";
 import { BadInput, calc } from "../../engine/door.js";
-import { draft as kept, dropDraft, keepDraft } from "../../log/drafts.js";
+import { dropDraft, keepDraft, draft as kept } from "../../log/drafts.js";
 import { write } from "../../log/outbox.js";
 import { standing } from "../../log/stands.js";
 import { entry } from "../../log/store.js";
+import { html, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, textField } from "../form/fields.js";
 import { signing } from "../form/signing.js";
 
@@ -48,7 +48,7 @@ export async function noteForm({ unit, draw, done, corrected }) {
   return () =>
     html`${textField({
       name: "note.text",
-      label: "What is to be remembered",
+      label: "Note",
       kind: "long",
       value: text,
       error,

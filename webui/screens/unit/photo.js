@@ -1,8 +1,8 @@
 // @ts-check
 // A photo of a part, taken or chosen on the unit's own screen.
 
-import { html } from "../../vendor/lit-html/lit-html.js";
 import { addPhoto } from "../../log/photos.js";
+import { html } from "../../vendor/lit-html/lit-html.js";
 import { errorLine, textField } from "../form/fields.js";
 import { signing } from "../form/signing.js";
 
@@ -35,8 +35,13 @@ export async function photoForm({ unit, draw, done }) {
     }
   };
 
+  const type = (/** @type {string} */ typed) => {
+    text = typed;
+    draw();
+  };
+
   return () =>
-    html`${textField({ name: "photo.text", label: "What the photo shows", value: text, type: (typed) => ((text = typed), draw()) })}
+    html`${textField({ name: "photo.text", label: "What the photo shows", value: text, type })}
       ${sign.fieldIfUnknown("Taken by")}
       <label class="button photo"
         >${busy ? "Shrinking…" : "Take or choose a photo"}
@@ -45,7 +50,7 @@ export async function photoForm({ unit, draw, done }) {
       ${errorLine(fault)}`;
 }
 
-/** A photo, from the phone or the workshop; its address is worked out once it is wanted. @param {string} address @param {string} words */
+/** A photo, from the phone or the workshop. @param {string} address @param {string} words what it shows */
 export function photoDrawing(address, words) {
   return html`<img class="photo" src=${address} alt=${words || "Photo of a part"} loading="lazy" />`;
 }

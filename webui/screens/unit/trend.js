@@ -2,123 +2,145 @@
 // The trend on a unit's page: all checks by date, or those since the rebuild by outings with what is to come.
 
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
-import { outlook } from "./outlook.js";
 import { choiceKeys } from "../form/fields.js";
 import { worked } from "../form/worked.js";
+import { outlook } from "./outlook.js";
 
 /** How far past the last check the drawing may go, in lengths of what was seen so far. */
 const AHEAD = 1.5;
 
+/** @typedef {Awaited<ReturnType<typeof import("../form/fields.js").reading>>} Read */
+/** @typedef {Awaited<ReturnType<typeof outlook>>} Outlook */
+/** @typedef {import("../../draw/trend.js").Trend} Chart */
+
 /**
- * @param {Awaited<ReturnType<typeof import("../form/fields.js").reading>>} read
- * @param {() => void} draw
+ * @typedef {object} TrendState
+ * @property {any} [found] what stands
+ * @property {string[]} rebuilds when it was rebuilt
+ * @property {Outlook} [ahead] what is to come, once it is worked out
+ * @property {string} [chosen] the way of showing that somebody chose
  */
+
+const say = (/** @type {number} */ value) => value.toFixed(1);
+
+/** A limit in the reader's unit. @param {Read} read @param {number | null | undefined} nm */
+const limit = (read, nm) => (typeof nm === "number" ? read.torqueIn(nm) : null);
+
+/** All checks by date. @param {TrendState} state @param {Read} read @returns {Chart} */
+function byDate({ found, rebuilds }, read) {
+  const { low_nm, high_nm } = found.torque ?? found.derived.checked.service;
+  return {
+    points: found.trend.map((/** @type {{at: string, value_nm: number, guard_nm: number}} */ check) => ({
+      x: Date.parse(check.at) / 1000,
+      value: read.torqueIn(check.value_nm),
+      guard: read.torqueIn(check.guard_nm),
+    })),
+    byDate: true,
+    low: limit(read, low_nm),
+    high: limit(read, high_nm),
+    breaks: rebuilds.map((at) => Date.parse(at) / 1000),
+    label: read.torqueLabel,
+    say,
+    words: "",
+  };
+}
+
+/** How far the drawing goes: to the next opening, but not far past what was seen. @param {Outlook} ahead */
+function endOf({ life, counted }) {
+  const [first, last] = [counted[0].use, counted[counted.length - 1].use];
+  const seen = last - first;
+  const opening = life.due_use === null ? 0 : last + 1.2 * (life.due_use - last);
+  return Math.min(Math.max(last + 0.5 * seen, opening), last + AHEAD * seen);
+}
+
+/**
+ * Checks since the rebuild by outings, with what is to come.
+ * @param {TrendState} state
+ * @param {Read} read
+ * @returns {Chart}
+ */
+function byOutings({ found, ahead }, read) {
+  const { life, counted } = /** @type {Outlook} */ (ahead);
+  const { low_nm, high_nm } = found.derived.checked.service;
+  const { due_use } = life;
+  return {
+    points: counted.map(({ use, value_nm, guard_nm }) => ({
+      x: use,
+      value: read.torqueIn(value_nm),
+      guard: read.torqueIn(guard_nm),
+    })),
+    byDate: false,
+    low: limit(read, low_nm),
+    high: limit(read, high_nm),
+    curve: life.curve.map((/** @type {any} */ point) => ({
+      x: point.use,
+      value: read.torqueIn(point.value),
+      low: read.torqueIn(Math.max(0, point.low)),
+      high: read.torqueIn(point.high),
+    })),
+    opening: due_use === null ? undefined : { x: due_use, words: `next opening: ${Math.floor(due_use)}` },
+    to: endOf({ life, counted, why: "" }),
+    label: read.torqueLabel,
+    say,
+    words: life.text,
+  };
+}
+
+/** What stands below the chart. @param {TrendState} state @param {string} mode @param {boolean} predicted */
+function below({ ahead, rebuilds }, mode, predicted) {
+  if (mode === "outings")
+    return html`<p>${ahead?.life.text}</p>
+      <p class="quiet">Across: outings since the rebuild. Shaded: where the next reading will lie, 95 %.</p>
+      ${worked("trend")}`;
+  const silent = ahead === undefined || predicted;
+  return html`${rebuilds.length ? html`<p class="quiet">Upright strokes: rebuilds.</p>` : nothing}
+  ${silent ? nothing : html`<p class="quiet">${ahead.why || ahead.life?.text}</p>`}`;
+}
+
+/** @param {TrendState} state @param {Read} read @param {() => void} draw */
+function trendView(state, read, draw) {
+  if (!state.found?.trend.length) return nothing;
+  const predicted = Boolean(state.ahead?.life?.enough);
+  const mode = predicted ? (state.chosen ?? "outings") : "dates";
+  const modes = () =>
+    choiceKeys({
+      name: "trend",
+      label: "Trend",
+      short: true,
+      value: mode,
+      options: [
+        { value: "outings", words: "By outings" },
+        { value: "dates", words: "All, by date" },
+      ],
+      choose: (value) => {
+        state.chosen = value;
+        draw();
+      },
+    });
+  const shown = mode === "outings" ? byOutings(state, read) : byDate(state, read);
+  return html`${predicted ? modes() : nothing} <trend-chart .shown=${shown}></trend-chart>
+    ${below(state, mode, predicted)}`;
+}
+
+/** @param {Read} read @param {() => void} draw */
 export function unitTrend(read, draw) {
   // The page stands without its chart, which comes when it is there.
   import("../../draw/trend.js").catch(console.error);
-  /** @type {string | undefined} */ let chosen;
-  /** @type {Awaited<ReturnType<typeof outlook>> | undefined} */ let ahead;
-  /** @type {any} */ let found;
-  /** @type {string[]} */ let rebuilds = [];
-  const say = (/** @type {number} */ value) => value.toFixed(1);
-  const limit = (/** @type {number | null | undefined} */ nm) => (typeof nm === "number" ? read.torqueIn(nm) : null);
-
-  const byDate = () => {
-    const points = found.trend.map((/** @type {any} */ row) => ({
-      x: Date.parse(row.at) / 1000,
-      value: read.torqueIn(row.value_nm),
-      guard: read.torqueIn(row.guard_nm),
-    }));
-    const { low_nm, high_nm } = found.torque ?? found.derived.checked.service;
-    return {
-      points,
-      byDate: true,
-      low: limit(low_nm),
-      high: limit(high_nm),
-      breaks: rebuilds.map((at) => Date.parse(at) / 1000),
-      label: read.torqueLabel,
-      say,
-      words: "",
-    };
-  };
-
-  const byOutings = () => {
-    const { life, counted } = /** @type {NonNullable<typeof ahead>} */ (ahead);
-    const { low_nm, high_nm } = found.derived.checked.service;
-    const [first, last] = [counted[0].use, counted[counted.length - 1].use];
-    const wanted = Math.max(
-      last + 0.5 * (last - first),
-      life.due_use === null ? 0 : last + 1.2 * (life.due_use - last),
-    );
-    return {
-      points: counted.map((one) => ({
-        x: one.use,
-        value: read.torqueIn(one.value_nm),
-        guard: read.torqueIn(one.guard_nm),
-      })),
-      byDate: false,
-      low: limit(low_nm),
-      high: limit(high_nm),
-      curve: life.curve.map((/** @type {any} */ point) => ({
-        x: point.use,
-        value: read.torqueIn(point.value),
-        low: read.torqueIn(Math.max(0, point.low)),
-        high: read.torqueIn(point.high),
-      })),
-      opening:
-        life.due_use === null ? undefined : { x: life.due_use, words: `next opening: ${Math.floor(life.due_use)}` },
-      to: Math.min(wanted, last + AHEAD * (last - first)),
-      label: read.torqueLabel,
-      say,
-      words: life.text,
-    };
-  };
-
-  const view = () => {
-    if (!found?.trend.length) return nothing;
-    const can = Boolean(ahead?.life?.enough);
-    const mode = can ? (chosen ?? "outings") : "dates";
-    const waits = ahead === undefined;
-    return html`${
-      can
-        ? choiceKeys({
-            name: "trend",
-            label: "Trend",
-            short: true,
-            value: mode,
-            options: [
-              { value: "outings", words: "By outings" },
-              { value: "dates", words: "All, by date" },
-            ],
-            choose: (value) => {
-              chosen = value;
-              draw();
-            },
-          })
-        : nothing
-    }
-      <trend-chart .shown=${mode === "outings" ? byOutings() : byDate()}></trend-chart>
-      ${
-        mode === "outings"
-          ? html`<p>${ahead?.life.text}</p>
-              <p class="quiet">Across: outings since the rebuild. Shaded: where the next reading will lie, 95 %.</p>
-              ${worked("trend")}`
-          : html`${rebuilds.length ? html`<p class="quiet">Upright strokes: rebuilds.</p>` : nothing}
-            ${waits || can ? nothing : html`<p class="quiet">${ahead?.why || ahead?.life?.text}</p>`}`
-      }`;
-  };
-
+  /** @type {TrendState} */
+  const state = { rebuilds: [] };
   return {
-    view,
-    /** Looks ahead again, once the page stands. @param {any} standing @param {import("../../log/store.js").Entry[]} entries */
-    give(standing, entries) {
-      found = standing;
-      rebuilds = entries
-        .filter((entry) => entry.kind === "rebuild" && !standing.replaced[entry.id])
-        .map((entry) => entry.at);
-      outlook(standing, entries).then((seen) => {
-        if (found !== standing) return;
-        ahead = seen;
+    view: () => trendView(state, read, draw),
+    /**
+     * Looks ahead again, once the page stands.
+     * @param {any} found what stands
+     * @param {import("../../log/store.js").Entry[]} entries
+     */
+    give(found, entries) {
+      state.found = found;
+      state.rebuilds = entries.filter(({ id, kind }) => kind === "rebuild" && !found.replaced[id]).map(({ at }) => at);
+      outlook(found, entries).then((ahead) => {
+        if (state.found !== found) return;
+        state.ahead = ahead;
         draw();
       });
     },

@@ -1,0 +1,135 @@
+// @ts-check
+// The sections of a unit's page: its verdict, what can be done with it, its torque and its stack.
+
+import { icon } from "../../draw/icons.js";
+import { stackDrawing } from "../../draw/stack.js";
+import { html, nothing } from "../../vendor/lit-html/lit-html.js";
+import { backTo, verdictMark } from "../form/fields.js";
+import { stackOf } from "./as-it-stands.js";
+
+/** @typedef {import("./page.js").UnitPage} UnitPage */
+
+export const notHere = html`${backTo("#/", "Units")}
+  <section class="card">
+    <h1>This unit is not on this phone</h1>
+    <p>Connect to the workshop once to fetch it.</p>
+  </section>`;
+
+/** What has to be known before the verdict is relied on. @param {UnitPage} page */
+function warnings({ id, found, entries, waiting }) {
+  const refused = waiting.some(
+    (row) => row.refused && !found.replaced[row.id] && entries.some((entry) => entry.id === row.id),
+  );
+  const differing = found.disagrees.length;
+  return html`${
+    differing
+      ? html`<p class="error" role="alert">
+          The workshop's verdict on ${differing === 1 ? "1 of these entries" : `${differing} of these entries`} differs.
+          Open ${differing === 1 ? "it" : "them"} below before you rely on this verdict.
+        </p>`
+      : nothing
+  }
+  ${
+    refused
+      ? html`<p class="error" role="alert">
+          This verdict includes an entry that the workshop refused. <a href="#/outbox">See why, and correct it</a>.
+        </p>`
+      : nothing
+  }
+  ${
+    found.contested.length
+      ? html`<p class="finding doubt">
+          Another device changed this unit without having seen
+          <a href="#/unit/${id}/entry/${found.contested[0]}">this change</a>. The change that arrived later counts: look
+          at both.
+        </p>`
+      : nothing
+  }`;
+}
+
+/** What stands and why. @param {UnitPage} page */
+export function verdict(page) {
+  const { unit, verdict: standing, reason, due } = page.found;
+  return html`<section class="card judged ${standing ?? ""} full">
+    <div class="row apart">
+      <h1>${unit.name}</h1>
+      ${verdictMark(standing, true)}
+    </div>
+    <p>${reason}</p>
+    ${warnings(page)}
+    ${
+      due.length
+        ? html`<ul class="steps">
+            ${due.map((/** @type {{text: string}} */ { text }) => html`<li>${text}</li>`)}
+          </ul>`
+        : nothing
+    }
+  </section>`;
+}
+
+/** What is done most: check, measure, change. @param {UnitPage} page */
+export function mainKeys({ id, drafts }) {
+  const begun = (/** @type {string} */ what) => drafts.includes(`${what}/${id}`);
+  const check = begun("check") ? "Go on with the check" : "Check torque";
+  const plates = begun("plates") ? "Go on with the plates" : "Measure plates";
+  return html`<div class="actions full">
+    <a class="button main" href="#/unit/${id}/check">${icon("torque")}${check}</a>
+    <a class="button main" href="#/unit/${id}/plates">${icon("plates")}${plates}</a>
+    <a class="button" href="#/unit/${id}/change">${icon("pen")}Change the unit</a>
+  </div>`;
+}
+
+/** Work at the bench, in its order. @param {UnitPage} page @param {() => void} saveToFile @param {string} progress */
+export function benchKeys({ id, drafts }, saveToFile, progress) {
+  const refit = drafts.includes(`refit/${id}`) ? "Go on with the refit" : "Back into the axle";
+  const work = [
+    ["strip", "Strip it"],
+    ["springs", "Measure the spring"],
+    ["rings", "Measure the rings"],
+    ["changed", "What changed"],
+    ["plan", "Plan the rebuild"],
+    ["rebuild", "Rebuild"],
+    ["close", "Close it"],
+    ["refit", refit],
+    ["sheet", "Build sheet"],
+    ["ramps", "Ramps"],
+  ];
+  return html`<details class="full" ?open=${matchMedia("(min-width: 900px)").matches}>
+    <summary>At the bench: measure, plan, rebuild, hand over</summary>
+    <div class="actions inside">
+      ${work.map(([path, words]) => html`<a class="button" href="#/unit/${id}/${path}">${words}</a>`)}
+      <button @click=${saveToFile}>Save the unit to a file</button>
+    </div>
+    <p role="status" class="quiet">${progress}</p>
+  </details>`;
+}
+
+/** @param {UnitPage} page @param {ReturnType<typeof import("./trend.js").unitTrend>} trend */
+export function torque({ found, read }, trend) {
+  const { checked, breakaway_nm } = found.derived;
+  const { torque_nm, tolerance_nm } = checked.order;
+  return html`<section class="card" aria-labelledby="torque">
+    <h2 id="torque">Breakaway torque</h2>
+    ${found.torque ? html`<p class="figure">${read.torque(found.torque.value_nm)}</p>` : html`<p>Never checked.</p>`}
+    <p class="quiet">
+      Ordered ${read.torque(torque_nm)} ± ${read.torque(tolerance_nm)}; the parts when new give
+      ${read.torque(breakaway_nm)}.
+    </p>
+    ${trend.view()}
+  </section>`;
+}
+
+/** @param {UnitPage} page */
+export function stack({ found, now, read }) {
+  const { faces, preload_n } = found.derived;
+  const preload = now.preload_n === null ? "none" : `${Math.round(now.preload_n)} N`;
+  return html`<section class="card" aria-labelledby="stack">
+    <h2 id="stack">The stack</h2>
+    ${stackDrawing(stackOf(found, now, read.length))}
+    <p class="quiet">
+      Sliding faces ${faces.first} and ${faces.second}; preload ${preload} with the plates as they are now,
+      ${Math.round(preload_n)} N when new; the spring is taken as new.
+    </p>
+    ${now.warnings.map((/** @type {{text: string}} */ { text }) => html`<p class="finding doubt">${text}</p>`)}
+  </section>`;
+}
