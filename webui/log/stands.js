@@ -3,7 +3,7 @@
 
 import { calc } from "../engine/door.js";
 import { known } from "./known.js";
-import { database, entriesOf, today } from "./store.js";
+import { database, entriesOf, entry, today } from "./store.js";
 
 /**
  * What the engine derives from a unit's entries, kept until one of them, the day or the engine changes.
@@ -80,6 +80,12 @@ export async function standings(tell) {
     }
   }
   return sorted();
+}
+
+/** The last count of the shelf that stands, as it was typed. @returns {Promise<import("./store.js").Entry | undefined>} */
+export async function lastCount() {
+  const { shelf_entry } = await derived("kit_standing", "");
+  return shelf_entry ? entry(shelf_entry) : undefined;
 }
 
 /** The shelf by its last count. @returns {Promise<any[]>} */

@@ -12,6 +12,19 @@ MEASURED = "measured"
 FITTED = "fitted"
 NOMINAL = "nominal"
 
+# Plates of one kind differ by less than this share of their thickness: common practice, no source.
+SAME_KIND = 0.1
+
+
+def limit_of(item: dict[str, Any], new: float) -> float | None:
+    """The limit of a piece of `new` mm in a place, mm; None where nobody gave one that belongs to this piece.
+
+    A limit belongs to the plate and not to the place: that of a thinner or thicker kind says nothing of this one.
+    """
+    given: float | None = item["minimum_mm"]
+    is_same_kind = abs(new - item["new_mm"]) <= SAME_KIND * item["new_mm"]
+    return given if given is not None and given < new and is_same_kind else None
+
 
 def place_of(item: dict[str, Any], row: dict[str, Any] | None, fitted: float | None) -> dict[str, Any]:
     """What sits in one place of the stack.
@@ -37,7 +50,7 @@ def place_of(item: dict[str, Any], row: dict[str, Any] | None, fitted: float | N
     if row is not None:
         # Entries of long ago have the lowest point alone.
         known, mm = MEASURED, row["lowest_mm"] if row["mean_mm"] is None else row["mean_mm"]
-    given = item["minimum_mm"]
+    given = limit_of(item, new)
     return {
         "slot": item["slot"],
         "part": item["part"],

@@ -156,3 +156,13 @@ def test_crush_is_what_the_places_add_up_to_whatever_was_measured_and_fitted() -
         assert found["crush_mm"] == pytest.approx(total - UNIT["cavity_mm"], abs=1e-9)
         for slot, mm in fitted.items():
             assert place(found, slot)["mm"] == mm
+
+
+def test_a_plate_of_another_kind_does_not_keep_the_limit_of_the_one_before_it() -> None:
+    thicker = {"fitted": [{"slot": "A1", "mm": 2.5}, {"slot": "A3", "mm": 2.05}], "note": "x"}
+    found = built(TAKEN_IN, entry(2, "rebuild", thicker, "2026-03-02T09:00:00Z", seq=2))
+    assert (place(found, "A1")["minimum_mm"], place(found, "A1")["usual_minimum"]) == (2.3, True), "2.0 had 1.9"
+    assert (place(found, "A3")["minimum_mm"], place(found, "A3")["usual_minimum"]) == (1.9, False), "the same kind"
+    thinner = {"fitted": [{"slot": "A1", "mm": 1.85}], "note": "x"}
+    found = built(TAKEN_IN, entry(2, "rebuild", thinner, "2026-03-02T09:00:00Z", seq=2))
+    assert place(found, "A1")["minimum_mm"] == 1.702, "a new plate is above its own limit"

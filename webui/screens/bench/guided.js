@@ -14,7 +14,6 @@ import { focusOn } from "../form/focus.js";
 import { judging } from "../form/judging.js";
 import { signing } from "../form/signing.js";
 import { worked } from "../form/worked.js";
-import { strongest } from "../unit/as-it-stands.js";
 
 /** @typedef {{name: string, text: string}} Step */
 /** @typedef {{done: string[], note: string}} Draft */
@@ -51,7 +50,7 @@ async function opened(place, [id, procedure, corrected]) {
   const noted = old?.done ?? [];
   // Each step once, and none that there is no key for.
   const before = [...new Set(noted)].filter((name) => steps.some((step) => step.name === name));
-  const force = found.derived.checked.cover ? await calc("closing", { unit: strongest(found) }) : undefined;
+  const force = found.derived.checked.cover ? await calc("closing", { unit: found.built.strongest }) : undefined;
   const draft = (await kept(key)) ?? { done: before, note: old?.note ?? "" };
   const stepsLeftOut = before.length < noted.length;
   const state = /** @type {State} */ ({

@@ -4,12 +4,10 @@
 import { calc } from "../../engine/door.js";
 import { keepDraft, draft as kept } from "../../log/drafts.js";
 import { shelf, standing } from "../../log/stands.js";
-import { entriesOf } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, choiceField, errorLine, numberField, quantity, reading, unitSwitch } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
 import { judging } from "../form/judging.js";
-import { heightBetween, thicknessNow } from "../unit/as-it-stands.js";
 import { answer } from "./plan-answer.js";
 
 /** @typedef {{torque: string, tolerance: string, unit: string, keep: string[]}} Draft */
@@ -35,11 +33,8 @@ import { answer } from "./plan-answer.js";
 
 /** @param {HTMLElement} place @param {string[]} params @returns {Promise<State>} */
 async function opened(place, [id]) {
-  const [read, found, pieces, entries] = await Promise.all([reading(), standing(id), shelf(), entriesOf(id)]);
-  const definition = found.derived.checked;
-  const live = entries.filter((entry) => !found.replaced[entry.id]);
-  const height = heightBetween(live, found.rebuilt ? Date.parse(found.rebuilt.at) : -Infinity, Infinity);
-  const unit = height ? { ...definition, spring: { ...definition.spring, l0_mm: height } } : definition;
+  const [read, found, pieces] = await Promise.all([reading(), standing(id), shelf()]);
+  const unit = { ...found.derived.checked, spring: found.built.unit.spring };
   const key = `plan/${id}`;
   const draft = (await kept(key)) ?? { ...ordered(unit, read, read.torqueUnit), keep: [] };
   const state = /** @type {State} */ ({ place, id, found, unit, pieces, draft, read, others: { asked: undefined } });
@@ -66,9 +61,9 @@ function ordered({ order }, read, unitOfTorque) {
   return { torque: typed(order.torque_nm), tolerance: typed(order.tolerance_nm), unit: unitOfTorque };
 }
 
-/** The parts that a plan may exchange. @param {State} state @returns {{slot: string, new_mm: number}[]} */
-function plates({ unit }) {
-  return unit.chain.filter((/** @type {{part: string}} */ { part }) => part !== "spring" && part !== "ring");
+/** The parts that a plan may exchange. @param {State} state @returns {import("../../engine/calculations.js").BuiltPlace[]} */
+function plates({ found }) {
+  return found.built.places.filter((/** @type {{part: string}} */ { part }) => part !== "ring");
 }
 
 /** @param {State} state */
@@ -76,13 +71,13 @@ function requestOf(state) {
   const { unit, found, draft, pieces, read } = state;
   return {
     unit,
-    fitted: plates(state).map(({ slot, new_mm }) => ({
+    fitted: plates(state).map(({ slot, mm }) => ({
       slot,
-      mm: thicknessNow(found, slot, new_mm),
+      mm,
       ...(draft.keep.includes(slot) ? { keep: true } : {}),
       ...(found.by_slot[slot]?.verdict === "replace" ? { replace: true } : {}),
     })),
-    ...(found.torque ? { measured: { torque_nm: found.torque.value_nm, expanded_nm: found.torque.guard_nm } } : {}),
+    ...(found.built.measured ? { measured: found.built.measured } : {}),
     wanted: {
       torque_nm: quantity(draft.torque, draft.unit) ?? "",
       tolerance_nm: quantity(draft.tolerance, draft.unit) ?? "",

@@ -3,8 +3,8 @@
 
 import { draft as kept } from "../../log/drafts.js";
 import { write } from "../../log/outbox.js";
-import { shelf } from "../../log/stands.js";
-import { entriesOf, entry } from "../../log/store.js";
+import { lastCount, shelf } from "../../log/stands.js";
+import { entry } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import {
   backTo,
@@ -67,16 +67,6 @@ async function opened(place, [corrected]) {
     draw: () => draw(state),
   });
   return state;
-}
-
-/** The last count that stands, by the order of the log; what was not delivered yet comes last. */
-async function lastCount() {
-  const counts = (await entriesOf("")).filter(({ kind }) => kind === "shelf");
-  const replaced = new Set(counts.map(({ replaces }) => replaces));
-  return counts
-    .filter(({ id }) => !replaced.has(id))
-    .sort((a, b) => (a.seq ?? Infinity) - (b.seq ?? Infinity) || Date.parse(a.at) - Date.parse(b.at))
-    .pop();
 }
 
 /** @param {State} state */

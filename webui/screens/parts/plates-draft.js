@@ -6,7 +6,10 @@ import { quantity, typedOf, unitOf } from "../form/fields.js";
 import { filled } from "../form/readings.js";
 
 /** What is typed of one plate. @typedef {{points: string[], gap: string, marks: string}} TypedPlate */
-/** A part of the stack, mm. @typedef {{slot: string, part: string, new_mm: number, minimum_mm?: number}} Part */
+/**
+ * A plate of the stack, mm.
+ * @typedef {{slot: string, part: string, new_mm: number, minimum_mm: number, usual_minimum: boolean}} Part
+ */
 
 /**
  * @typedef {object} PlatesDraft
@@ -17,14 +20,8 @@ import { filled } from "../form/readings.js";
  * @property {Record<string, TypedPlate>} plates by place in the stack
  */
 
-// Where a plate has no limit of its own: common practice, no source.
-const USUAL_WEAR = 0.92;
-
 /** The engine wants so many points of a plate. */
 const LEAST_POINTS = 3;
-
-/** The plate's own limit, or the usual one, mm. @param {Part} plate */
-export const limitOf = (plate) => plate.minimum_mm ?? USUAL_WEAR * plate.new_mm;
 
 /** What is typed of a plate. @param {PlatesDraft} draft @param {string} slot @returns {TypedPlate} */
 export const typedPlate = (draft, slot) => draft.plates[slot] ?? { points: ["", "", ""], gap: "", marks: "none" };
@@ -67,7 +64,7 @@ export function platesRequest(draft, { plates, limits, micrometer }) {
         slot: plate.slot,
         part: plate.part,
         new_mm: plate.new_mm,
-        minimum_mm: plate.minimum_mm ?? Math.round(1000 * limitOf(plate)) / 1000,
+        minimum_mm: plate.minimum_mm,
         points_mm: filled(points).map((point) => quantity(point, draft.lengthUnit)),
         gap_mm: quantity(gap, draft.lengthUnit),
         marks,

@@ -37,7 +37,7 @@ export async function platesForm(place, id, corrected, draw) {
   if (!found.unit) return undefined;
   const unit = found.derived.checked;
   /** @type {Part[]} */
-  const plates = unit.chain.filter((/** @type {Part} */ { part }) => part !== "ring" && part !== "spring");
+  const plates = found.built.places.filter((/** @type {Part} */ { part }) => part !== "ring");
   /** @type {Tool[]} */
   const micrometers = tools.filter(({ tool }) => tool === "micrometer");
   const body = replaced?.body;

@@ -6,7 +6,7 @@ import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { caution, choiceField, choiceKeys, clearKey, errorLine, numberField, verdictMark } from "../form/fields.js";
 import { placeOf, readingRow } from "../form/readings.js";
 import { worked } from "../form/worked.js";
-import { countOf, limitOf, typedPlate } from "./plates-draft.js";
+import { countOf, typedPlate } from "./plates-draft.js";
 import { choosePlate, chooseUnit, putPlate, save, sentPlates } from "./plates-form.js";
 import { rowVerdict } from "./row-verdict.js";
 
@@ -119,14 +119,14 @@ export function chosenPlate(form) {
   const plate = plates.find(({ slot }) => slot === draft.chosen) ?? plates[0];
   const row = rowOf(form, plate.slot);
   const next = nextPlate(form, plate);
-  const source = plate.minimum_mm ? "" : " (common practice, no source: use the maker's figure)";
+  const source = !plate.usual_minimum ? "" : " (common practice, no source: use the maker's figure)";
   return html`<section class="card judged ${row?.verdict ?? ""}" id="points" aria-label=${`Plate ${plate.slot}`}>
     <div class="row apart">
       <h2>${plate.slot}, ${plate.part} plate</h2>
       ${row ? verdictMark(row.verdict) : nothing}
     </div>
     <p class="quiet">
-      New ${read.length(plate.new_mm)}, limit ${read.length(limitOf(plate))}${source}. Three points or more round the
+      New ${read.length(plate.new_mm)}, limit ${read.length(plate.minimum_mm)}${source}. Three points or more round the
       plate.
     </p>
     <div class="row apart"><b>Thickness</b> ${unitChoice(form)}</div>

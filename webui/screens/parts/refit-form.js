@@ -5,7 +5,7 @@ import { draft as keptDraft } from "../../log/drafts.js";
 import { known } from "../../log/known.js";
 import { write } from "../../log/outbox.js";
 import { kit, standing } from "../../log/stands.js";
-import { entriesOf, entry } from "../../log/store.js";
+import { entry } from "../../log/store.js";
 import { reading, unitSwitch } from "../form/fields.js";
 import { formState } from "../form/form-state.js";
 import { signing } from "../form/signing.js";
@@ -33,7 +33,8 @@ export async function refitForm(id, corrected, draw) {
     signing(draw),
   ]);
   if (!found.unit) return undefined;
-  const before = await (corrected ? entry(corrected) : lastRefit(id, found.replaced));
+  const last = corrected ?? found.newest.refit;
+  const before = last ? await entry(last) : undefined;
   const blank = emptyRefit(read.torqueUnit, read.lengthUnit);
   const empty = () => (before ? refitDraft(before.body, blank, Boolean(corrected)) : structuredClone(blank));
   /** @type {RefitDraft} */
@@ -52,12 +53,6 @@ export async function refitForm(id, corrected, draw) {
     sign,
     switching: unitSwitch(draw),
   });
-}
-
-/** The last refit of a unit that stands. @param {string} id @param {Record<string, string>} replaced */
-async function lastRefit(id, replaced) {
-  const refits = (await entriesOf(id)).filter((refit) => refit.kind === "refit" && !replaced[refit.id]);
-  return refits.sort((a, b) => Date.parse(b.at) - Date.parse(a.at))[0];
 }
 
 /** @param {RefitForm} form @param {Name} name @param {Partial<import("./refit-draft.js").Part>} change */

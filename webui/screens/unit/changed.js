@@ -2,44 +2,39 @@
 // What changed: where the preload went, how the last checks compare, and when the limit will be met.
 
 import { curvesDrawing } from "../../draw/curves.js";
+import { calc } from "../../engine/door.js";
 import { standing } from "../../log/stands.js";
 import { entriesOf } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, choiceField, errorLine, reading, whenDay } from "../form/fields.js";
 import { worked } from "../form/worked.js";
-import { compareChecks, standingEntries } from "./comparison.js";
-import { outlook } from "./outlook.js";
 
-/** @typedef {import("../../log/store.js").Entry} Entry */
-/** @typedef {Awaited<ReturnType<typeof changes>>} Changes */
+/** @typedef {import("../../engine/calculations.js").Calculations} Calculations */
+/** @typedef {Calculations["change"]["result"]} Change */
+/** @typedef {Calculations["outlook"]["result"]} Outlook */
 
-/** What the screen holds: the checks, the two that are compared, and what came of it. @param {string} id */
+/**
+ * @typedef {object} Changes
+ * @property {string} id of the unit
+ * @property {string} name
+ * @property {Awaited<ReturnType<typeof reading>>} read
+ * @property {any} unit its definition in SI
+ * @property {import("../../log/store.js").Entry[]} entries
+ * @property {Change} comparison the checks, the two that are compared, and what came of it
+ * @property {Outlook} ahead when the limit may be met
+ */
+
+/** @param {string} id @returns {Promise<Changes>} */
 async function changes(id) {
-  const [read, found, all] = await Promise.all([reading(), standing(id), entriesOf(id)]);
-  const entries = standingEntries(all, found.replaced);
-  const checks = entries.filter(({ kind }) => kind === "torque_check");
-  const rebuilt = found.rebuilt ? Date.parse(found.rebuilt.at) : -Infinity;
-  return {
-    id,
-    read,
-    name: found.unit.name,
-    unit: found.derived.checked,
-    entries,
-    checks,
-    before: (checks.find(({ at }) => Date.parse(at) >= rebuilt) ?? checks[0])?.id,
-    now: checks[checks.length - 1]?.id,
-    /** @type {import("./comparison.js").Comparison} */ comparison: { unmeasured: [], fault: "" },
-    /** @type {Awaited<ReturnType<typeof outlook>>} */ ahead: { life: undefined, counted: [], why: "" },
-    lookAhead: () => outlook(found, all),
-  };
+  const [read, found, entries] = await Promise.all([reading(), standing(id), entriesOf(id)]);
+  const state = /** @type {Changes} */ ({ id, name: found.unit.name, read, unit: found.derived.checked, entries });
+  [state.comparison, state.ahead] = await Promise.all([compared(state, {}), calc("outlook", { entries })]);
+  return state;
 }
 
-/** @param {Changes} state */
-async function compare(state) {
-  const check = (/** @type {string} */ id) => state.checks.find((entry) => entry.id === id);
-  const { unit, entries, before, now, read } = state;
-  state.comparison = await compareChecks(unit, entries, [check(before), check(now)], read);
-}
+/** @param {Changes} state @param {{before?: string, now?: string}} checks to compare, where not the usual ones */
+const compared = ({ entries, read }, checks) =>
+  calc("change", { entries, ...checks, write_in: read.torqueUnit, write_lengths_in: read.lengthUnit });
 
 /** @param {{text: string}} sentence */
 const doubtLine = ({ text }) => html`<p class="finding doubt">${text}</p>`;
@@ -63,7 +58,7 @@ function shareBar({ cause, percent, certain, text }) {
 
 /** Nothing was measured between the two: the change is known, its cause is not. @param {Changes} state */
 function changeWithoutCause({ id, comparison }) {
-  const percent = comparison.loss.change_percent;
+  const percent = comparison.loss?.change_percent ?? 0;
   return html`<p aria-live="polite">
       <b>The torque ${percent < 0 ? "lost" : "gained"} ${Math.abs(percent).toFixed(0)} %.</b>
     </p>
@@ -109,19 +104,19 @@ function readingsCompared({ comparison: { compared } }) {
 
 /** @param {Changes} state @param {() => void} draw */
 function whereItWent(state, draw) {
-  const { checks, read, comparison } = state;
+  const { read, comparison } = state;
+  const { checks, before, now } = comparison;
   const options = checks.map(
-    ({ id, at, shown }) => /** @type {[string, string]} */ ([id, `${whenDay(at)}: ${read.torque(shown.value_nm)}`]),
+    ({ id, at, value_nm }) => /** @type {[string, string]} */ ([id, `${whenDay(at)}: ${read.torque(value_nm)}`]),
   );
   const choice = (/** @type {"before" | "now"} */ name, /** @type {string} */ label) =>
     choiceField({
       name,
       label,
-      value: state[name],
+      value: comparison[name] ?? "",
       options,
       choose: async (chosen) => {
-        state[name] = chosen;
-        await compare(state);
+        state.comparison = await compared(state, { before: before ?? "", now: now ?? "", [name]: chosen });
         draw();
       },
     });
@@ -139,13 +134,13 @@ function whereItWent(state, draw) {
 /**
  * The torque over the outings, with the band in which the next reading will lie.
  * @param {Changes} state
- * @param {any} life the engine's
+ * @param {Extract<import("../../engine/calculations.js").LifeResult, {enough: true}>} life
  */
 function lifeCurve({ read, unit }, life) {
   const line = (/** @type {"value" | "low" | "high"} */ which, dashed = true) => ({
     name: "",
     dashed,
-    points: life.curve.map((/** @type {any} */ point) => ({
+    points: life.curve.map((point) => ({
       x: point.use,
       // The band may reach below nothing; a torque does not.
       y: read.torqueIn(which === "low" ? Math.max(0, point.low) : point[which]),
@@ -170,7 +165,7 @@ function nextOpening(state) {
     <h2>When to open it next</h2>
     ${worked("trend")}
     <p>${life ? life.text : why}</p>
-    ${life?.curve?.length ? lifeCurve(state, life) : nothing} ${(life?.warnings ?? []).map(doubtLine)}
+    ${life?.enough ? lifeCurve(state, life) : nothing}
   </section>`;
 }
 
@@ -187,7 +182,5 @@ export async function show(place, [id]) {
       place,
     );
   place.classList.add("wide");
-  draw();
-  [state.ahead] = await Promise.all([state.lookAhead(), compare(state)]);
   draw();
 }

@@ -42,7 +42,8 @@ function entryRow(page, entry) {
 
 /** @param {UnitPage} page */
 export function history(page) {
-  const all = [...page.entries].sort((a, b) => Date.parse(b.at) - Date.parse(a.at) || (b.id > a.id ? 1 : -1));
+  const entries = new Map(page.entries.map((entry) => [entry.id, entry]));
+  const all = page.found.order.flatMap((/** @type {string} */ id) => entries.get(id) ?? []);
   const rows = page.whole ? all : all.slice(0, NEWEST);
   const showAll = () => {
     page.whole = true;
@@ -51,7 +52,7 @@ export function history(page) {
   return html`<section class="card" aria-labelledby="history">
     <h2 id="history">History</h2>
     <ul class="list">
-      ${rows.map((entry) => entryRow(page, entry))}
+      ${rows.map((/** @type {Entry} */ entry) => entryRow(page, entry))}
     </ul>
     ${rows.length < all.length ? html`<button @click=${showAll}>Show all ${all.length}</button>` : nothing}
   </section>`;

@@ -5,7 +5,7 @@ import { icon } from "../../draw/icons.js";
 import { stackDrawing } from "../../draw/stack.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { backTo, verdictMark } from "../form/fields.js";
-import { stackOf } from "./as-it-stands.js";
+import { stackOf } from "./stack-of.js";
 
 /** @typedef {import("./page.js").UnitPage} UnitPage */
 
@@ -120,12 +120,13 @@ export function torque({ found, read }, trend) {
 }
 
 /** @param {UnitPage} page */
-export function stack({ found, now, read }) {
+export function stack({ found, read }) {
+  const now = found.built;
   const { faces, preload_n } = found.derived;
   const preload = now.preload_n === null ? "none" : `${Math.round(now.preload_n)} N`;
   return html`<section class="card" aria-labelledby="stack">
     <h2 id="stack">The stack</h2>
-    ${stackDrawing(stackOf(found, now, read.length))}
+    ${stackDrawing(stackOf(found, read.length))}
     <p class="quiet">
       Sliding faces ${faces.first} and ${faces.second}; preload ${preload} with the plates as they are now,
       ${Math.round(preload_n)} N when new; the spring is taken as new.

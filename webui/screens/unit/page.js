@@ -7,7 +7,6 @@ import { standing } from "../../log/stands.js";
 import { entriesOf, onChange, outbox } from "../../log/store.js";
 import { html, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, reading } from "../form/fields.js";
-import { figuresNow } from "./as-it-stands.js";
 import { noteForm } from "./note.js";
 import { history } from "./page-history.js";
 import { benchKeys, mainKeys, notHere, stack, torque, verdict } from "./page-sections.js";
@@ -25,13 +24,12 @@ import { unitTrend } from "./trend.js";
  * @property {import("../../log/store.js").Entry[]} entries
  * @property {Awaited<ReturnType<typeof outbox>>} waiting entries in the outbox, refused or not
  * @property {string[]} drafts keys of the forms that are begun
- * @property {Awaited<ReturnType<typeof figuresNow>>} now figures with the plates as they are
  */
 
-/** What the page shows of a unit; no figures where it is not on this phone. @param {string} id */
+/** What the page shows of a unit. @param {string} id */
 async function loadUnit(id) {
   const [found, entries, waiting, drafts] = await Promise.all([standing(id), entriesOf(id), outbox(), draftKeys()]);
-  return { found, entries, waiting, drafts, now: found.unit ? await figuresNow(found) : undefined };
+  return { found, entries, waiting, drafts };
 }
 
 /** The words of a save, and the form that it empties. @param {string} id @param {() => void} draw */
@@ -80,9 +78,10 @@ export async function show(place, [id]) {
     );
 
   const load = async () => {
-    const { now, ...unit } = await loadUnit(id);
-    if (now) {
-      page = { id, read, kinds, whole: page?.whole ?? false, draw, now, ...unit };
+    const unit = await loadUnit(id);
+    // A unit whose definition has not arrived yet is not on this phone.
+    if (unit.found.built) {
+      page = { id, read, kinds, whole: page?.whole ?? false, draw, ...unit };
       place.classList.add("wide");
       trend.give(page.found, page.entries);
     }

@@ -8,24 +8,22 @@ import { entriesOf, today } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, reading, verdictMark, whenDay } from "../form/fields.js";
 import { style } from "../form/style.js";
-import { figuresNow, stackOf } from "./as-it-stands.js";
+import { stackOf } from "./stack-of.js";
 
 /** @typedef {Awaited<ReturnType<typeof sheetOf>>} Sheet */
 
 /** What the sheet is about. @param {string} id the unit */
 async function sheetOf(id) {
   const [read, found, entries] = await Promise.all([reading(), standing(id), entriesOf(id)]);
-  const newest = entries
-    .filter((entry) => !found.replaced[entry.id])
-    .sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
+  const newest = (/** @type {string} */ kind) => entries.find((entry) => entry.id === found.newest[kind]);
   return {
     id,
     read,
     found,
-    now: await figuresNow(found),
+    /** The unit as it is built now. */ now: found.built,
     /** The definition in SI. */ unit: found.derived.checked,
-    rebuild: newest.find(({ kind }) => kind === "rebuild"),
-    closing: newest.find(({ kind }) => kind === "close"),
+    rebuild: newest("rebuild"),
+    closing: newest("close"),
   };
 }
 
@@ -106,22 +104,20 @@ function header({ id, found, read }) {
 }
 
 /** Every part but the springs, with its thicknesses. @param {Sheet} sheet */
-function parts({ found, unit, read }) {
+function parts({ now, read }) {
   // The unit of length stands once, above the table.
-  const figure = (/** @type {number | undefined} */ mm) => (mm ? read.length(mm).replace(/ .*/, "") : "–");
+  const figure = (/** @type {number | null} */ mm) => (mm ? read.length(mm).replace(/ .*/, "") : "–");
   const lengthLabel = read.units.mm.find((length) => length.unit === read.lengthUnit)?.label;
-  const rows = unit.chain
-    .filter((/** @type {any} */ { part }) => part !== "spring")
-    .map(
-      (/** @type {any} */ { slot, part, new_mm, minimum_mm }) =>
-        html`<tr>
-          <th scope="row">${slot}</th>
-          <td>${part}</td>
-          <td class="number">${figure(found.fitted[slot] ?? new_mm)}</td>
-          <td class="number">${figure(found.by_slot[slot]?.lowest_mm)}</td>
-          <td class="number">${figure(minimum_mm)}</td>
-        </tr>`,
-    );
+  const rows = now.places.map(
+    (/** @type {import("../../engine/calculations.js").BuiltPlace} */ place) =>
+      html`<tr>
+        <th scope="row">${place.slot}</th>
+        <td>${place.part}</td>
+        <td class="number">${figure(place.new_mm)}</td>
+        <td class="number">${figure(place.lowest_mm)}</td>
+        <td class="number">${figure(place.usual_minimum ? null : place.minimum_mm)}</td>
+      </tr>`,
+  );
   return html`<div class="scroll" tabindex="0" role="region" aria-label="Parts of the stack">
     <table class="small">
       <caption>
@@ -168,7 +164,7 @@ export async function show(place, [id]) {
         ${header(sheet)}
         <div class="halves">
           <div>${table([...history(sheet), ...build(sheet), next(sheet)])}</div>
-          <div>${stackDrawing(stackOf(sheet.found, sheet.now, sheet.read.length))}</div>
+          <div>${stackDrawing(stackOf(sheet.found, sheet.read.length))}</div>
         </div>
         ${parts(sheet)}
         <p class="quiet">

@@ -1,25 +1,28 @@
 // @ts-check
 // The trend on a unit's page: all checks by date, or those since the rebuild by outings with what is to come.
 
+import { calc } from "../../engine/door.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { choiceKeys } from "../form/fields.js";
 import { worked } from "../form/worked.js";
-import { outlook } from "./outlook.js";
 
 /** How far past the last check the drawing may go, in lengths of what was seen so far. */
 const AHEAD = 1.5;
 
 /** @typedef {Awaited<ReturnType<typeof import("../form/fields.js").reading>>} Read */
-/** @typedef {Awaited<ReturnType<typeof outlook>>} Outlook */
+/** @typedef {import("../../engine/calculations.js").Calculations["outlook"]["result"]} Outlook */
+/** @typedef {Extract<import("../../engine/calculations.js").LifeResult, {enough: true}>} Trend what enough checks say */
 /** @typedef {import("../../draw/trend.js").Trend} Chart */
 
 /**
  * @typedef {object} TrendState
  * @property {any} [found] what stands
- * @property {string[]} rebuilds when it was rebuilt
  * @property {Outlook} [ahead] what is to come, once it is worked out
  * @property {string} [chosen] the way of showing that somebody chose
  */
+
+/** A time as the chart counts it. @param {string} at */
+const seconds = (at) => Date.parse(at) / 1000;
 
 const say = (/** @type {number} */ value) => value.toFixed(1);
 
@@ -27,27 +30,31 @@ const say = (/** @type {number} */ value) => value.toFixed(1);
 const limit = (read, nm) => (typeof nm === "number" ? read.torqueIn(nm) : null);
 
 /** All checks by date. @param {TrendState} state @param {Read} read @returns {Chart} */
-function byDate({ found, rebuilds }, read) {
+function byDate({ found }, read) {
   const { low_nm, high_nm } = found.torque ?? found.derived.checked.service;
   return {
     points: found.trend.map((/** @type {{at: string, value_nm: number, guard_nm: number}} */ check) => ({
-      x: Date.parse(check.at) / 1000,
+      x: seconds(check.at),
       value: read.torqueIn(check.value_nm),
       guard: read.torqueIn(check.guard_nm),
     })),
     byDate: true,
     low: limit(read, low_nm),
     high: limit(read, high_nm),
-    breaks: rebuilds.map((at) => Date.parse(at) / 1000),
+    breaks: found.rebuilds.map(seconds),
     label: read.torqueLabel,
     say,
     words: "",
   };
 }
 
-/** How far the drawing goes: to the next opening, but not far past what was seen. @param {Outlook} ahead */
-function endOf({ life, counted }) {
-  const [first, last] = [counted[0].use, counted[counted.length - 1].use];
+/**
+ * How far the drawing goes: to the next opening, but not far past what was seen.
+ * @param {Trend} life
+ * @param {Outlook["checks"]} checks
+ */
+function endOf(life, checks) {
+  const [first, last] = [checks[0].use, checks[checks.length - 1].use];
   const seen = last - first;
   const opening = life.due_use === null ? 0 : last + 1.2 * (life.due_use - last);
   return Math.min(Math.max(last + 0.5 * seen, opening), last + AHEAD * seen);
@@ -60,26 +67,26 @@ function endOf({ life, counted }) {
  * @returns {Chart}
  */
 function byOutings({ found, ahead }, read) {
-  const { life, counted } = /** @type {Outlook} */ (ahead);
+  const { life, checks } = /** @type {Outlook & {life: Trend}} */ (ahead);
   const { low_nm, high_nm } = found.derived.checked.service;
   const { due_use } = life;
   return {
-    points: counted.map(({ use, value_nm, guard_nm }) => ({
+    points: checks.map(({ use, value_nm, guard_nm }) => ({
       x: use,
       value: read.torqueIn(value_nm),
-      guard: read.torqueIn(guard_nm),
+      guard: read.torqueIn(guard_nm ?? 0),
     })),
     byDate: false,
     low: limit(read, low_nm),
     high: limit(read, high_nm),
-    curve: life.curve.map((/** @type {any} */ point) => ({
+    curve: life.curve.map((point) => ({
       x: point.use,
       value: read.torqueIn(point.value),
       low: read.torqueIn(Math.max(0, point.low)),
       high: read.torqueIn(point.high),
     })),
     opening: due_use === null ? undefined : { x: due_use, words: `next opening: ${Math.floor(due_use)}` },
-    to: endOf({ life, counted, why: "" }),
+    to: endOf(life, checks),
     label: read.torqueLabel,
     say,
     words: life.text,
@@ -87,13 +94,13 @@ function byOutings({ found, ahead }, read) {
 }
 
 /** What stands below the chart. @param {TrendState} state @param {string} mode @param {boolean} predicted */
-function below({ ahead, rebuilds }, mode, predicted) {
+function below({ ahead, found }, mode, predicted) {
   if (mode === "outings")
-    return html`<p>${ahead?.life.text}</p>
+    return html`<p>${ahead?.life?.text}</p>
       <p class="quiet">Across: outings since the rebuild. Shaded: where the next reading will lie, 95 %.</p>
       ${worked("trend")}`;
   const silent = ahead === undefined || predicted;
-  return html`${rebuilds.length ? html`<p class="quiet">Upright strokes: rebuilds.</p>` : nothing}
+  return html`${found.rebuilds.length ? html`<p class="quiet">Upright strokes: rebuilds.</p>` : nothing}
   ${silent ? nothing : html`<p class="quiet">${ahead.why || ahead.life?.text}</p>`}`;
 }
 
@@ -127,7 +134,7 @@ export function unitTrend(read, draw) {
   // The page stands without its chart, which comes when it is there.
   import("../../draw/trend.js").catch(console.error);
   /** @type {TrendState} */
-  const state = { rebuilds: [] };
+  const state = {};
   return {
     view: () => trendView(state, read, draw),
     /**
@@ -137,8 +144,7 @@ export function unitTrend(read, draw) {
      */
     give(found, entries) {
       state.found = found;
-      state.rebuilds = entries.filter(({ id, kind }) => kind === "rebuild" && !found.replaced[id]).map(({ at }) => at);
-      outlook(found, entries).then((ahead) => {
+      calc("outlook", { entries }).then((/** @type {Outlook} */ ahead) => {
         if (state.found !== found) return;
         state.ahead = ahead;
         draw();
