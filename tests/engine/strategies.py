@@ -1,6 +1,7 @@
 """Requests of every kind, made from the forms themselves: fitting ones, ones at and beyond the edges, and nonsense."""
 
 import copy
+import functools
 from typing import Any
 
 from hypothesis import strategies as st
@@ -10,6 +11,8 @@ from server.engine.request.fields import Checked, Choice, Day, Field, Group, Lis
 from server.engine.request.units import UNITS
 
 from .samples import samples
+
+# A strategy that is known is kept: to put one together, and to look whether it holds, costs more than to draw from it.
 
 NONSENSE: st.SearchStrategy[Any] = st.sampled_from(
     [
@@ -66,6 +69,7 @@ def numbers(field: Number) -> st.SearchStrategy[Any]:
     )
 
 
+@functools.cache
 def values(field: Field) -> st.SearchStrategy[Any]:
     """Values for one field, of which most fit it."""
     return st.one_of([fitting(field)] * 15 + [NONSENSE])
@@ -91,6 +95,7 @@ def fitting(field: Field) -> st.SearchStrategy[Any]:
     return st.just({})
 
 
+@functools.cache
 @st.composite
 def groups(draw: st.DrawFn, form: Group) -> dict[str, Any]:
     """Named fields; those that may be left out are, half of the time."""
@@ -114,10 +119,16 @@ def steps(form: Field, request: Any, path: tuple[Any, ...] = ()) -> list[tuple[t
     return found
 
 
+@functools.cache
+def known_requests(calculation: str) -> st.SearchStrategy[Any]:
+    """The sample requests of a calculation, to be copied before they are changed."""
+    return st.sampled_from([entry["request"] for entry in samples(calculation)])
+
+
 @st.composite
 def near_samples(draw: st.DrawFn, calculation: str) -> Any:
     """A known request of which a few places were typed anew; in contrast to `groups` it mostly gets to the physics."""
-    request = copy.deepcopy(draw(st.sampled_from([entry["request"] for entry in samples(calculation)])))
+    request = copy.deepcopy(draw(known_requests(calculation)))
     for _ in range(draw(st.integers(0, 3))):
         places = steps(CALCULATIONS[calculation].form, request)
         if not places:
