@@ -67,7 +67,8 @@ def test_every_library_comes_with_its_licence(unpacked: Path) -> None:
     carried = {
         name.removeprefix("node_modules/")
         for name, package in lock["packages"].items()
-        if name and not package.get("dev") and not name.startswith("node_modules/@types/")
+        # What is optional only builds.
+        if name and not {"dev", "optional"} & set(package) and not name.startswith("node_modules/@types/")
     }
     texts = "\n".join(path.as_posix().lower() for path in unpacked.rglob("*") if "licen" in path.name.lower())
     missing = {name for name in carried if name.split("/")[-1].lower() not in texts}
