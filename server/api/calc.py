@@ -5,8 +5,7 @@ from typing import Any
 from flask import Response, jsonify
 from marshmallow import INCLUDE, Schema, fields
 
-from server.engine import CALCULATIONS, Calculation, calc
-
+from ..engine import CALCULATIONS, Calculation, calc
 from .forms import camel, schema_of
 from .problems import problem
 from .strict import Subject

@@ -9,11 +9,10 @@ import segno
 from flask import Response, g, jsonify, request
 from marshmallow import Schema, fields
 
-from server.engine import BadInput
-from server.engine.request.fields import Choice, Group, Text
-from server.lan import ROLES, Device, Door, PairingClosed, PairingLocked, WrongCode
-from server.lan.pairing import VALID_S
-
+from ..engine import BadInput
+from ..engine.request.fields import Choice, Group, Text
+from ..lan import ROLES, Device, Door, PairingClosed, PairingLocked, WrongCode
+from ..lan.pairing import VALID_S
 from .forms import schema_of
 from .gate import current_door
 from .problems import problem

@@ -5,8 +5,7 @@ from urllib.parse import quote, urlsplit
 
 from flask import Flask, Response, g, request
 
-from server.lan import BENCH, TRACKSIDE, Device, Door, is_loopback
-
+from ..lan import BENCH, TRACKSIDE, Device, Door, is_loopback
 from .problems import problem
 
 PAIR = "pair.pair"

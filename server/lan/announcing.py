@@ -14,8 +14,7 @@ from pathlib import Path
 
 from zeroconf import AddressResolver, Error, IPVersion, ServiceInfo, Zeroconf  # type: ignore[attr-defined]
 
-from server.log import LogFault
-
+from ..log import LogFault
 from . import private
 from .addresses import LABEL, every_number, host_label
 
