@@ -4,13 +4,33 @@ import json
 import os
 import re
 import subprocess
+import sys
 import urllib.request
 import zipfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from .installed import ROOT, Installed, install_into, run
+from .installed import ROOT, Installed, environment, install_into, run
+
+LETS_PHONES_IN = """
+import sys
+from pathlib import Path
+from slipbook.server.app import close_app, create_app
+from slipbook.server.lan import Addresses, Door
+
+folder = Path(sys.argv[1])
+door = Door(folder, lambda: Addresses(("pit-pc.local", "pit-pc"), ("192.168.7.20",)), announce=True)
+door.port, door.welcome_port = 8127, 8128
+app = create_app(folder, door=door)
+code = app.test_client().post("/api/pairing", json={"role": "bench"})
+assert code.status_code == 200, code.text
+phone = {"REMOTE_ADDR": "192.168.7.31", "wsgi.url_scheme": "https"}
+paired = app.test_client().post("/api/pair", json={"code": code.json["code"], "name": "Mara"}, environ_base=phone)
+assert paired.status_code == 200, paired.text
+close_app(app)
+door.close()
+"""
 
 
 @contextmanager
@@ -101,3 +121,19 @@ def test_a_checkout_can_be_installed_as_it_is(tmp_path: Path) -> None:
     assert Path(run(programs / "python", "-c", asked, cwd=tmp_path).strip()) == ROOT / "server" / "cli.py"
     with serving(programs / "slipbook", "demo", "--folder", tmp_path / "log", PYTHONPATH=str(tmp_path)) as address:
         assert get(address + "/app.js") == (ROOT / "webui" / "app.js").read_bytes()
+
+
+def test_it_works_with_the_lowest_versions_that_it_allows(installed: Installed, tmp_path: Path) -> None:
+    programs = environment(tmp_path / "venv")
+    get_them = [sys.executable, "-m", "uv", "pip", "install", "--quiet", "--python", programs / "python"]
+    run(*get_them, "--resolution", "lowest-direct", "-r", ROOT / "pyproject.toml")
+    run(*get_them, "--no-deps", installed.wheel)
+    assert "demo" in run(programs / "slipbook", "--help", cwd=tmp_path)
+    with serving(programs / "slipbook", "demo", "--folder", tmp_path / "log") as address:
+        assert b"<!doctype html>" in get(address + "/")
+        assert json.loads(get(address + "/api/units"))["units"]
+        assert json.loads(get(address + "/api/openapi.json"))["paths"]
+    run(programs / "slipbook", "check", "--folder", tmp_path / "log", cwd=tmp_path)
+    run(programs / "slipbook", "backup", "--folder", tmp_path / "log", tmp_path / "log.zip", cwd=tmp_path)
+    # What lets phones in: keys, certificates, the QR code and the name on the network, without using the network.
+    run(programs / "python", "-c", LETS_PHONES_IN, tmp_path / "log", cwd=tmp_path)
