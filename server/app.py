@@ -6,10 +6,10 @@ from pathlib import Path
 from flask import Flask, Request, Response, g, request
 from flask_compress import Compress
 
-from server import api, web
-from server.lan import Door
-from server.log import Log
-from server.log.photos import Photos
+from . import api, web
+from .lan import Door
+from .log import Log
+from .log.photos import Photos
 
 HERE = Path(__file__).resolve().parent
 

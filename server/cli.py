@@ -9,19 +9,19 @@ from collections import Counter
 from pathlib import Path
 from typing import Any
 
-from server import demo, serving
-from server.app import close_app, create_app
-from server.lan import Door
-from server.log import ALREADY_THERE, STORED, FolderInUse, Log, LogFault
-from server.log import REFUSED as REFUSED_ENTRY
-from server.log.backup import back_up, restore
-from server.log.export import as_csv, as_json, names
-from server.log.intake import receive
-from server.log.log import from_device
-from server.log.photos import Photos
-from server.log.photos_in_file import pictures_of, shown_by, take_pictures
-from server.log.strict_json import parse
-from server.log.survey import Survey, survey
+from . import demo, serving
+from .app import close_app, create_app
+from .lan import Door
+from .log import ALREADY_THERE, STORED, FolderInUse, Log, LogFault
+from .log import REFUSED as REFUSED_ENTRY
+from .log.backup import back_up, restore
+from .log.export import as_csv, as_json, names
+from .log.intake import receive
+from .log.log import from_device
+from .log.photos import Photos
+from .log.photos_in_file import pictures_of, shown_by, take_pictures
+from .log.strict_json import parse
+from .log.survey import Survey, survey
 
 PORT = 8127
 WELCOME_PORT = 8128

@@ -7,9 +7,9 @@ from pathlib import Path
 from typing import Any
 from uuid import UUID
 
-from server.engine import CALCULATIONS, ENGINE_VERSION, KINDS, calc
-from server.log import STORED, Log
-from server.log.intake import receive
+from .engine import CALCULATIONS, ENGINE_VERSION, KINDS, calc
+from .log import STORED, Log
+from .log.intake import receive
 
 UNITS = Path(__file__).resolve().parent.parent / "demo_units"
 BATCH = 100

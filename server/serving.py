@@ -14,12 +14,12 @@ from typing import Any
 from cheroot import wsgi
 from flask import Flask
 
-from server.lan import Door
-from server.lan.crowding import Crowd
-from server.lan.strict_http import LARGEST_HEAD, StrictConnection
-from server.lan.tls import TlsAdapter, TlsConnection
-from server.lan.welcome import create_welcome
-from server.log import LogFault
+from .lan import Door
+from .lan.crowding import Crowd
+from .lan.strict_http import LARGEST_HEAD, StrictConnection
+from .lan.tls import TlsAdapter, TlsConnection
+from .lan.welcome import create_welcome
+from .log import LogFault
 
 LOOPBACK = "127.0.0.1"
 THREADS = 10

@@ -1,4 +1,8 @@
-"""The web files, and the engine's own source for the phone, from memory of what they held when last changed."""
+"""The web files, and the engine's own source for the phone, from memory of what they held when last changed.
+
+A checkout's files travel as they are written. An installed Slipbook has them in the form that the build gave them, with
+the engine's files in one piece.
+"""
 
 import hashlib
 import json
@@ -8,10 +12,9 @@ from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
 
+import brotli
 from flask import Blueprint, Flask, Response, abort, g, request
 from werkzeug.routing import PathConverter
-
-from server.packing import pressed, slim_style, without_comments, without_docstrings, without_indents
 
 TYPES = {
     ".css": "text/css; charset=utf-8",
@@ -35,6 +38,8 @@ OTHER = "text/plain; charset=utf-8"
 
 # Tools of whoever works on the web files; nothing that a browser asks for.
 TOOLS = {
+    "build.py",
+    "minify.py",
     "vendor.py",
     "icons.py",
     "package.json",
@@ -54,6 +59,11 @@ STAYS_HOME = "results"
 PACK = "/pack.json"
 LARGEST_IN_PACK = 60_000
 NOT_OFFLINE = {"/sw.js", "/precache.js"}
+# Brotli's effort: its best takes seconds for a large file, too long for files that change while somebody works on them.
+BEST = 11
+QUICK = 5
+# Whole files are looked at at once.
+WIDEST = 24
 
 
 class WebPath(PathConverter):
@@ -117,7 +127,7 @@ class WebFiles:
         if address == "/":
             address = "/index.html"
         if address == ENGINE:
-            return made(self.engine_files(), ".json")
+            return self.engine_files()
         if address == PACK:
             return made(self.pack(), ".json")
         if address == "/precache.js":
@@ -130,40 +140,39 @@ class WebFiles:
         state = path.stat()
         stamp = (state.st_mtime_ns, state.st_size)
         if path not in self.kept or self.kept[path][0] != stamp:
-            self.kept[path] = (stamp, made(self.slim(path), path.suffix, path))
+            self.kept[path] = (stamp, made(path.read_bytes(), path.suffix, path))
         return self.kept[path][1]
-
-    def slim(self, path: Path) -> bytes:
-        """A file's content as browsers get it: our own code without its comments and indents."""
-        data = path.read_bytes()
-        if self.engine in path.parents and path.suffix == ".py":
-            return without_docstrings(data.decode()).encode()
-        if self.web / "vendor" in path.parents:
-            return data
-        if path.suffix == ".js":
-            return without_indents(without_comments(data.decode())).encode()
-        return slim_style(data.decode()).encode() if path.suffix == ".css" else data
 
     def press(self, file: File) -> bytes:
         """A file's content in brotli's format, kept once it is made."""
         if file.revision not in self.pressed:
-            self.pressed[file.revision] = pressed(file.data, file.path)
+            self.pressed[file.revision] = pressed_ahead(file) or bytes(
+                brotli.compress(file.data, quality=BEST if self.is_built() else QUICK, lgblock=WIDEST)
+            )
         return self.pressed[file.revision]
+
+    def is_built(self) -> bool:
+        """Whether these are the files of a build, and not those that people write."""
+        return self.at(ENGINE) is not None
 
     def engine_paths(self) -> dict[str, Path]:
         """The engine's own files that a phone needs, by their paths in its folder."""
         found = {path.relative_to(self.engine).as_posix(): path for path in sorted(self.engine.rglob("*.py"))}
         return {name: path for name, path in found.items() if not name.startswith(f"{STAYS_HOME}/")}
 
-    def engine_files(self) -> bytes:
+    def engine_files(self) -> File:
         """The engine's files by their paths in one piece: a phone fetches them all, and at every start."""
+        built = self.at(ENGINE)
+        if built:
+            return self.read(built)
         texts = {name: self.read(path).data.decode() for name, path in self.engine_paths().items()}
-        return json.dumps(texts, ensure_ascii=False).encode()
+        return made(json.dumps(texts, ensure_ascii=False).encode(), ".json")
 
     def of_worker(self) -> set[str]:
         """What the service worker is made of: the browser keeps that with the worker."""
         worker = self.at("/sw.js")
-        return set(re.findall(r'^ +"(/[^"]+)",$', worker.read_text("utf-8"), re.MULTILINE)) if worker else set()
+        scripts = re.search(r"importScripts\(([^)]*)\)", worker.read_text("utf-8")) if worker else None
+        return set(re.findall(r'"(/[^"]+)"', scripts[1])) if scripts else set()
 
     def needed(self) -> dict[str, File]:
         """Every file that a phone needs offline, by address; the engine's own come in one piece."""
@@ -179,7 +188,7 @@ class WebFiles:
         needed = {address: file.revision for address, file in self.needed().items()}
         # The page is kept under the address that it is asked for by.
         needed["/"] = needed.pop("/index.html", "")
-        needed[ENGINE] = made(self.engine_files(), ".json").revision
+        needed[ENGINE] = self.engine_files().revision
         return [{"url": address, "revision": needed[address]} for address in sorted(needed)]
 
     def pack(self) -> bytes:
@@ -199,6 +208,15 @@ class WebFiles:
 def made(data: bytes, suffix: str, path: Path | None = None) -> File:
     """A file of this content."""
     return File(data, hashlib.blake2b(data, digest_size=6).hexdigest(), TYPES.get(suffix, OTHER), path)
+
+
+def pressed_ahead(file: File) -> bytes | None:
+    """What the build pressed of a file, a neighbour with `.br` behind its name, if it is there and of this content."""
+    ahead = file.path.with_name(file.path.name + ".br") if file.path else None
+    if ahead is None or not ahead.is_file():
+        return None
+    found = ahead.read_bytes()
+    return found if brotli.decompress(found) == file.data else None
 
 
 def is_public(name: str) -> bool:

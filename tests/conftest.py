@@ -1,7 +1,13 @@
-"""Options of the whole test run."""
+"""Options of the whole test run, and what is made once for all of it."""
+
+import os
+from pathlib import Path
 
 import pytest
+from filelock import FileLock
 from hypothesis import settings
+
+from .installed import Installed, install
 
 # No test depends on how busy the machine is.
 settings.register_profile("untimed", deadline=None)
@@ -15,3 +21,17 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 @pytest.fixture
 def rounds(request: pytest.FixtureRequest) -> int:
     return int(request.config.getoption("--rounds"))
+
+
+@pytest.fixture(scope="session")
+def installed(tmp_path_factory: pytest.TempPathFactory) -> Installed:
+    """Slipbook as its users have it; processes that share out the tests share this as well."""
+    own = tmp_path_factory.getbasetemp()
+    shared = (own.parent if "PYTEST_XDIST_WORKER" in os.environ else own) / "installed"
+    with FileLock(f"{shared}.lock"):
+        kept = shared / "is.txt"
+        if not kept.is_file():
+            shared.mkdir()
+            kept.write_text("\n".join(map(str, install(shared))))
+        wheel, command, package = map(Path, kept.read_text().splitlines())
+        return Installed(wheel, command, package)

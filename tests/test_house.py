@@ -131,6 +131,15 @@ def test_a_package_knows_only_those_below_it(package: str) -> None:
                 assert rest.split(".")[0] in KNOWS[package] | {package}, f"{file.name} imports {name}"
 
 
+def test_the_server_names_its_own_modules_relative_to_one_another() -> None:
+    # In a checkout the package is `server`, in a wheel `slipbook.server`.
+    for file in (ROOT / "server").rglob("*.py"):
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+            named = [node.module or ""] if isinstance(node, ast.ImportFrom) and not node.level else []
+            named += [name.name for name in node.names] if isinstance(node, ast.Import) else []
+            assert "server" not in {name.split(".")[0] for name in named}, file.name
+
+
 @pytest.mark.parametrize("module", ["demo", "cli"])
 def test_the_log_is_filled_and_looked_after_without_the_interface(module: str) -> None:
     assert not {name for name in imports(ROOT / "server" / f"{module}.py") if name.startswith("server.api")}

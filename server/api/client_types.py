@@ -9,12 +9,12 @@ from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any
 
-from server.engine import CALCULATIONS, KINDS
-from server.engine.part_checks.plates import MICROMETER
-from server.engine.plan.places import FITTED, SHELF
-from server.engine.request.fields import REQUIRED, Checked, Choice, Day, Field, Group, Listing, Number, Text, YesNo
-from server.engine.results import RESULTS
-from server.engine.results.fields import (
+from ..engine import CALCULATIONS, KINDS
+from ..engine.part_checks.plates import MICROMETER
+from ..engine.plan.places import FITTED, SHELF
+from ..engine.request.fields import REQUIRED, Checked, Choice, Day, Field, Group, Listing, Number, Text, YesNo
+from ..engine.results import RESULTS
+from ..engine.results.fields import (
     Cases,
     Either,
     Figure,
@@ -26,10 +26,9 @@ from server.engine.results.fields import (
     Stored,
     Typed,
 )
-from server.engine.results.from_forms import as_stored
-from server.engine.torque_check.wrench import SCALE, WRENCH
-from server.engine.unit.spring import FIELDS
-
+from ..engine.results.from_forms import as_stored
+from ..engine.torque_check.wrench import SCALE, WRENCH
+from ..engine.unit.spring import FIELDS
 from .forms import camel, sentence
 from .results import NAMES, described, named_in
 

@@ -2,7 +2,7 @@
 
 from flask import current_app
 
-from server.log import Log
+from ..log import Log
 
 
 def current_log() -> Log:

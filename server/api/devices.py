@@ -9,12 +9,11 @@ import segno
 from flask import Response, g, jsonify, request
 from marshmallow import Schema, fields
 
-from server.engine import BadInput
-from server.engine.records.kinds import in_words, kept_from
-from server.engine.request.fields import Choice, Group, Text
-from server.lan import BENCH, TRACKSIDE, Device, Door, PairingClosed, PairingLocked, WrongCode
-from server.lan.pairing import VALID_S
-
+from ..engine import BadInput
+from ..engine.records.kinds import in_words, kept_from
+from ..engine.request.fields import Choice, Group, Text
+from ..lan import BENCH, TRACKSIDE, Device, Door, PairingClosed, PairingLocked, WrongCode
+from ..lan.pairing import VALID_S
 from .forms import schema_of
 from .gate import current_door
 from .problems import problem

@@ -5,10 +5,9 @@ from typing import Any, ClassVar
 from flask import Response, jsonify
 from marshmallow import INCLUDE, Schema, fields, validate
 
-from server.engine.request.fields import Field, Group, Listing
-from server.log.entry import FORM, Instant
-from server.log.intake import receive
-
+from ..engine.request.fields import Field, Group, Listing
+from ..log.entry import FORM, Instant
+from ..log.intake import receive
 from .current import current_log
 from .forms import FormSchema, schema_of
 from .gate import barred_kinds

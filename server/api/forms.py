@@ -7,7 +7,7 @@ from typing import Any, ClassVar
 
 from marshmallow import RAISE, Schema, ValidationError, fields, validate
 
-from server.engine.request.fields import (
+from ..engine.request.fields import (
     REQUIRED,
     Checked,
     Choice,
@@ -21,8 +21,8 @@ from server.engine.request.fields import (
     YesNo,
     amount,
 )
-from server.engine.request.units import UNITS
-from server.log.entry import refusals
+from ..engine.request.units import UNITS
+from ..log.entry import refusals
 
 
 class FormSchema(Schema):

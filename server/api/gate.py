@@ -5,9 +5,8 @@ from urllib.parse import quote, urlsplit
 
 from flask import Flask, Response, g, request
 
-from server.engine.records.kinds import kept_from
-from server.lan import BENCH, TRACKSIDE, Device, Door, is_loopback
-
+from ..engine.records.kinds import kept_from
+from ..lan import BENCH, TRACKSIDE, Device, Door, is_loopback
 from .problems import problem
 
 PAIR = "pair.pair"

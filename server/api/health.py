@@ -5,9 +5,8 @@ from typing import Any
 
 from marshmallow import Schema, fields
 
-from server.engine import ENGINE_VERSION
-from server.log import Log
-
+from ..engine import ENGINE_VERSION
+from ..log import Log
 from .current import current_log
 from .gate import is_stranger
 from .strict import Subject

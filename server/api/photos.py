@@ -5,9 +5,8 @@ from typing import Any
 from flask import Response, current_app, jsonify, request
 from marshmallow import Schema, fields, validate
 
-from server.engine.records.photo import is_sha256
-from server.log.photos import MOST_BYTES, Photos, WrongPicture
-
+from ..engine.records.photo import is_sha256
+from ..log.photos import MOST_BYTES, Photos, WrongPicture
 from .problems import problem
 from .strict import Subject
 

@@ -11,9 +11,9 @@ from flask_smorest import Api
 from marshmallow import Schema, fields
 from werkzeug.exceptions import HTTPException
 
-from server.engine import BadInput
-from server.log import LogFault
-from server.log.entry import faults
+from ..engine import BadInput
+from ..log import LogFault
+from ..log.entry import faults
 
 PROBLEM = "application/problem+json"
 

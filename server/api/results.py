@@ -3,10 +3,10 @@
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
-from server.engine.request.fields import Choice, Day, Field, Group, Listing, Text, YesNo
-from server.engine.request.units import UNITS
-from server.engine.results import RESULTS, SHAPES
-from server.engine.results.fields import (
+from ..engine.request.fields import Choice, Day, Field, Group, Listing, Text, YesNo
+from ..engine.request.units import UNITS
+from ..engine.results import RESULTS, SHAPES
+from ..engine.results.fields import (
     WRITTEN,
     Cases,
     Count,
@@ -20,8 +20,7 @@ from server.engine.results.fields import (
     Stored,
     Typed,
 )
-from server.engine.results.from_forms import as_stored
-
+from ..engine.results.from_forms import as_stored
 from .forms import camel, sentence
 from .forms import described as of_request
 

@@ -8,7 +8,7 @@ from flask_smorest import Blueprint, abort
 from marshmallow import Schema
 from webargs.flaskparser import FlaskParser
 
-from server.log.strict_json import parse
+from ..log.strict_json import parse
 
 Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
 

@@ -7,9 +7,8 @@ from uuid import UUID
 from flask import Response, current_app, jsonify
 from marshmallow import Schema, fields
 
-from server.engine import calc
-from server.log import Log
-
+from ..engine import calc
+from ..log import Log
 from .current import current_log
 from .entries import StoredSchema
 from .problems import problem

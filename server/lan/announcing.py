@@ -24,8 +24,7 @@ from zeroconf import (  # type: ignore[attr-defined]
     Zeroconf,
 )
 
-from server.log import LogFault
-
+from ..log import LogFault
 from . import private
 from .addresses import LABEL, every_number, host_label
 

@@ -20,8 +20,7 @@ from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 
-from server.log import LogFault
-
+from ..log import LogFault
 from . import private
 from .addresses import LOCAL, LOOPBACK, LOOPBACK_NAMES, Addresses, find_addresses, is_local
 from .devices import utc_now

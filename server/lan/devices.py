@@ -12,8 +12,7 @@ from dataclasses import asdict, dataclass, replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from server.log import LogFault
-
+from ..log import LogFault
 from . import private
 
 TRACKSIDE = "trackside"

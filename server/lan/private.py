@@ -4,8 +4,8 @@ import os
 from contextlib import suppress
 from pathlib import Path
 
-from server.log import durable
-from server.log.faults import fault_of
+from ..log import durable
+from ..log.faults import fault_of
 
 FOLDER = 0o700
 FILE = 0o600

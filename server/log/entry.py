@@ -6,11 +6,11 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
-from server.engine import KINDS, BadInput, result_form
-from server.engine.records.kinds import SHOP, UNIT
-from server.engine.request.errors import inside
-from server.engine.request.fields import TYPE_A_NUMBER, Checked, Choice, Field, Group, Text
-from server.engine.results.from_forms import as_stored
+from ..engine import KINDS, BadInput, result_form
+from ..engine.records.kinds import SHOP, UNIT
+from ..engine.request.errors import inside
+from ..engine.request.fields import TYPE_A_NUMBER, Checked, Choice, Field, Group, Text
+from ..engine.results.from_forms import as_stored
 
 # Times that a device's clock may show, however wrong it goes.
 YEARS = (1970, 2199)

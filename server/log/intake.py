@@ -4,13 +4,12 @@ import logging
 from datetime import UTC, datetime
 from typing import Any
 
-from server.engine import BadInput
-from server.engine.records.kinds import in_words
-from server.engine.request.errors import inside
-from server.log import ADDED, REFUSED, STORED, Log
-from server.log.judging import judge
-
+from ..engine import BadInput
+from ..engine.records.kinds import in_words
+from ..engine.request.errors import inside
+from . import ADDED, REFUSED, STORED, Log
 from .entry import FORM, UUID_TEXT, check, faults, refusals
+from .judging import judge
 
 # A clock that is off by less than this is of no concern.
 CLOCK_OFF_S = 300

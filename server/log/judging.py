@@ -3,7 +3,7 @@
 import math
 from typing import Any
 
-from server.engine import KINDS, calc
+from ..engine import KINDS, calc
 
 RELATIVE = 1e-9
 # Below this a figure is nothing but rounding, in every unit that the engine uses.

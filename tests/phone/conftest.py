@@ -35,9 +35,13 @@ def free_port() -> int:
 class RunningServer:
     """`slipbook serve` in a process of its own, which can be stopped and started again on the same port."""
 
-    def __init__(self, folder: Path, command: str = "serve", tree: Path | None = None) -> None:
+    def __init__(
+        self, folder: Path, command: str = "serve", tree: Path | None = None, program: Path | None = None
+    ) -> None:
         self.folder = folder
         self.command = command
+        # `slipbook` where it is installed; without it, the one of this tree.
+        self.program = [str(program)] if program else [sys.executable, "-m", "server.cli"]
         # Where the program itself is, if not here.
         self.tree = tree
         self.port = free_port()
@@ -46,9 +50,7 @@ class RunningServer:
     def start(self) -> None:
         """Start it and wait until it has said its address."""
         order = [
-            sys.executable,
-            "-m",
-            "server.cli",
+            *self.program,
             self.command,
             "--folder",
             str(self.folder),

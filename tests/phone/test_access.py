@@ -6,8 +6,6 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, TimeoutError
 
-from server.packing import slim_style
-
 from .conftest import PATIENCE_MS, RunningServer
 from .hands import PHONE
 from .screens import STATES, Stop, go, opened, routes
@@ -22,13 +20,6 @@ IN_DARK = '{ runOnly: { type: "rule", values: ["color-contrast", "link-in-text-b
 
 CHECKS = """() => axe.run(document, { resultTypes: ["violations"], ...%s }).then(({ violations }) =>
     violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.html.slice(0, 110)).join(" | ")}`))"""
-
-# As the browser understood them; it repeats a condition of @supports as it was written.
-RULES = """(text) => {
-    const sheet = new CSSStyleSheet();
-    sheet.replaceSync(text);
-    return [...sheet.cssRules].map((rule) => rule.cssText.replace(/: /g, ":"));
-}"""
 
 # The narrowest phone, and a bench screen of 1 280 at 200 %.
 WIDTHS = (320, 640)
@@ -99,13 +90,3 @@ def test_what_moves_is_noticed_where_movement_is_wanted(running: str, chromium: 
         page.emulate_media(reduced_motion="no-preference")
         go(page, "/settings")
         assert any("settle" in one for one in page.evaluate("moved"))
-
-
-def test_a_style_that_travels_slim_is_the_same_style(chromium: Browser) -> None:
-    page = chromium.new_page()
-    for file in sorted((AXE.parents[2] / "style").glob("*.css")):
-        whole = file.read_text("utf-8")
-        rules, slim = (page.evaluate(RULES, text) for text in (whole, slim_style(whole)))
-        assert len(rules) > 1
-        assert rules == slim, file.name
-    page.close()

@@ -1,11 +1,16 @@
-"""Both hosts of the engine answer alike: CPython here, and MicroPython in the phone's worker."""
+"""Both hosts of the engine answer alike: CPython here, and MicroPython in the phone's worker.
 
+The worker runs the engine as it is written, from a checkout, and as the build makes it, from an installed Slipbook.
+"""
+
+from pathlib import Path
 from typing import Any
 
 import pytest
 from playwright.sync_api import Page
 
 from server.engine import CALCULATIONS
+from tests.installed import Installed
 
 from ..engine.samples import answered, differences, samples
 from .conftest import RunningServer
@@ -16,10 +21,28 @@ def all_samples() -> list[tuple[str, dict[str, Any]]]:
     return [(name, sample) for name in sorted(CALCULATIONS) for sample in samples(name)]
 
 
-def test_every_sample_is_answered_alike(demo: RunningServer, phone: Page) -> None:
-    phone.goto(demo.address)
-    asked = all_samples()
-    answers = phone.evaluate(
+@pytest.mark.parametrize("form", ["as it is written", "as it is installed"])
+def test_every_sample_is_answered_alike(form: str, tmp_path: Path, request: pytest.FixtureRequest, phone: Page) -> None:
+    built: Installed | None = request.getfixturevalue("installed") if form == "as it is installed" else None
+    server = RunningServer(tmp_path / "log", "demo", program=built and built.command)
+    server.start()
+    try:
+        phone.goto(server.address)
+        asked = all_samples()
+        answers = asked_on(phone, asked)
+    finally:
+        server.stop()
+    wrong = {
+        f"{name}: {sample['about']}": found
+        for (name, sample), answer in zip(asked, answers, strict=True)
+        if (found := differences(answered(name, sample["request"]), answer))
+    }
+    assert wrong == {}
+
+
+def asked_on(phone: Page, asked: list[tuple[str, dict[str, Any]]]) -> list[dict[str, Any]]:
+    """What the phone's engine answers to each of some samples."""
+    answers: list[dict[str, Any]] = phone.evaluate(
         """async (asked) => {
             const { calc } = await import("/engine/door.js");
             const answers = [];
@@ -31,12 +54,7 @@ def test_every_sample_is_answered_alike(demo: RunningServer, phone: Page) -> Non
         }""",
         [[name, sample["request"]] for name, sample in asked],
     )
-    wrong = {
-        f"{name}: {sample['about']}": found
-        for (name, sample), answer in zip(asked, answers, strict=True)
-        if (found := differences(answered(name, sample["request"]), answer))
-    }
-    assert wrong == {}
+    return answers
 
 
 @pytest.mark.parametrize("kind", ["ok", "bad"])

@@ -2,7 +2,6 @@
 
 import ast
 import gzip
-import inspect
 import json
 import re
 from collections.abc import Iterator
@@ -14,12 +13,12 @@ from flask import Flask
 from flask.testing import FlaskClient
 
 from server.app import close_app, create_app
-from server.engine.request import fields
 
 FILES = {
     "index.html": "<!doctype html>" + "<p>Slipbook</p>" * 100,
     "app.js": "export const a = 1;\n" * 100,
-    "sw.js": "importScripts('/precache.js');",
+    "sw.js": 'importScripts("/vendor/worker.js", "/precache.js");',
+    "vendor/worker.js": "",
     "manifest.webmanifest": "{}",
     "style/app.css": "body { color: black }\n" * 100,
     "engine/typing.py": "Any = object\n",
@@ -95,47 +94,34 @@ def test_the_engine_on_the_phone_is_the_servers_own(client: FlaskClient) -> None
     assert client.get("/engine/results/plan.py").status_code == 404
     for name, text in files.items():
         assert client.get(f"/engine/{name}").data == text.encode()
-        own = ast.parse((engine / name).read_text("utf-8"))
-        for node in ast.walk(own):
-            if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef) and ast.get_docstring(node):
-                node.body = node.body[1:] or [ast.Pass()]
-            forget_meaning(node)
-        # The same program: only docstrings, comments, annotations and what fields mean are left out.
-        assert steps(ast.parse(text)) == steps(own)
+        assert text == (engine / name).read_text("utf-8")
 
 
-def forget_meaning(node: ast.AST) -> None:
-    """Empty what a field's call says of its meaning, wherever the class itself takes it."""
-    kind = (
-        getattr(fields, node.func.id, None) if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) else None
-    )
-    if isinstance(node, ast.Call) and isinstance(kind, type) and issubclass(kind, fields.Field):
-        place = list(inspect.signature(kind).parameters).index("meaning")
-        if place < len(node.args) and isinstance(node.args[place], ast.Constant):
-            node.args[place] = ast.Constant("")
+@pytest.mark.parametrize(
+    ("name", "text"),
+    [
+        ("style/corner.css", 'p::before {\n  content: ": ";\n}\n'),
+        ("corner.js", 'export const corner = "/** @a */ b";\n'),
+        ("corner.py", '# As it is.\nDay("the first")\n'),
+    ],
+)
+def test_files_travel_as_they_are_written(client: FlaskClient, web: Path, name: str, text: str) -> None:
+    (web / name).write_text(text)
+    assert client.get(f"/{name}").text == text
 
 
-def steps(program: ast.Module) -> list[str]:
-    """What a program computes, in order, whatever its annotations say."""
-    found = []
-    for node in ast.walk(program):
-        if isinstance(node, ast.FunctionDef):
-            node.returns = None
-        elif isinstance(node, ast.arg):
-            node.annotation = None
-        elif hasattr(node, "body") and isinstance(node.body, list):
-            node.body = [plain(one) for one in node.body if not isinstance(one, ast.AnnAssign) or one.value]
-    for node in ast.walk(program):
-        if isinstance(node, ast.stmt) and not hasattr(node, "body"):
-            found.append(ast.unparse(plain(node)))
-    return found
+def test_a_built_engine_is_taken_as_it_was_built(client: FlaskClient, web: Path) -> None:
+    def listed() -> str:
+        found = json.loads(client.get("/precache.js").text.removeprefix("self.__precache = ").rstrip(";\n"))
+        return str({one["url"]: one["revision"] for one in found}["/engine/files.json"])
 
-
-def plain(statement: ast.stmt) -> ast.stmt:
-    """A statement without its annotation."""
-    if isinstance(statement, ast.AnnAssign) and statement.value:
-        return ast.copy_location(ast.Assign([statement.target], statement.value), statement)
-    return statement
+    before = listed()
+    built = {"__init__.py": "pass\n" * 20_000}
+    (web / "engine" / "files.json").write_text(json.dumps(built))
+    assert client.get("/engine/files.json").json == built
+    assert listed() != before
+    assert client.get("/engine/files.json").headers["ETag"].strip('"') == listed()
+    assert "/engine/files.json" not in json.loads(client.get("/pack.json").text)
 
 
 @pytest.mark.parametrize("path", ["/", "/app.js", "/engine/files.json", "/vendor/core.wasm"])
@@ -168,6 +154,8 @@ def test_the_offline_list_names_all_that_is_needed_with_its_revision(client: Fla
     before = listed()
     assert {"/", "/app.js", "/vendor/core.wasm", "/engine/typing.py", "/engine/files.json"} < set(before)
     assert "/engine/request/fields.py" not in before
+    # The browser keeps it with the worker.
+    assert "/vendor/worker.js" not in before
     assert not {"/sw.js", "/precache.js", "/vendor/LICENSE", "/vendor/lit-html/LICENSE.md"} & set(before)
     assert "/vendor/core.mjs.map" not in before
     assert all(client.get(url).status_code == 200 for url in before)
