@@ -169,7 +169,8 @@ def test_there_is_one_door_to_the_engine_on_the_phone() -> None:
     engine = ROOT / "webui" / "engine"
     for file in web_modules():
         inside = {one.name for one in reaches(file) if one.parent == engine}
-        assert inside <= {"door.js"} or file.parent == engine, file.name
+        # Types are no way in: they are gone when it runs.
+        assert inside <= {"door.js", "calculations.js"} or file.parent == engine, file.name
 
 
 def test_no_file_holds_two_ideas() -> None:

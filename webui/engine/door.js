@@ -101,7 +101,9 @@ export function calc(name, request) {
  */
 
 /**
- * @type {Promise<{version: string, kinds: Record<string, Kind>, permitted_percent: Record<string, number>}> | undefined}
+ * @type {Promise<{
+ *   version: string, kinds: Record<string, Kind>, permitted_percent: Record<string, number>,
+ * }> | undefined}
  */
 let about;
 

@@ -82,7 +82,10 @@ export async function standings(tell) {
   return sorted();
 }
 
-/** The last count of the shelf that stands, as it was typed. @returns {Promise<import("./store.js").Entry | undefined>} */
+/**
+ * The last count of the shelf that stands, as it was typed.
+ * @returns {Promise<import("./store.js").Entry | undefined>}
+ */
 export async function lastCount() {
   const { shelf_entry } = await derived("kit_standing", "");
   return shelf_entry ? entry(shelf_entry) : undefined;

@@ -57,7 +57,7 @@ def outlook(request: dict[str, Any]) -> dict[str, Any]:
         "limits": {"low_nm": service["low_nm"], "high_nm": service["high_nm"] or None},
     }
     try:
-        checked = LIFE_FORM.read(asked, "")
+        checked: dict[str, Any] = LIFE_FORM.read(asked, "")
         found = life(checked)
     except BadInput as refusal:
         return {"life": None, "why": f"No prediction: {refusal.reason} {SEASON}", "checks": []}

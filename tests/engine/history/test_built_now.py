@@ -34,7 +34,7 @@ def place(found: dict[str, Any], slot: str) -> Any:
     return next(row for row in found["places"] if row["slot"] == slot)
 
 
-def spring_check(height: float) -> dict[str, Any]:
+def spring_check(height: float) -> Any:
     """A measured spring of the unit."""
     body = copy.deepcopy(samples("spring_check")[0]["request"])
     body["springs"] = body["springs"][:1]

@@ -61,7 +61,11 @@ function ordered({ order }, read, unitOfTorque) {
   return { torque: typed(order.torque_nm), tolerance: typed(order.tolerance_nm), unit: unitOfTorque };
 }
 
-/** The parts that a plan may exchange. @param {State} state @returns {import("../../engine/calculations.js").BuiltPlace[]} */
+/**
+ * The parts that a plan may exchange.
+ * @param {State} state
+ * @returns {import("../../engine/calculations.js").BuiltPlace[]}
+ */
 function plates({ found }) {
   return found.built.places.filter((/** @type {{part: string}} */ { part }) => part !== "ring");
 }

@@ -30,7 +30,7 @@ function entryRow(page, entry) {
   const { kind, shown, body, at, who } = entry;
   const { found, read, kinds } = page;
   const figure = shown.value_nm ? read.torque(shown.value_nm) : "";
-  const text = body.text && (kind === "note" || kind === "photo") ? html`<br />${body.text}` : nothing;
+  const text = body.text ? html`<br />${body.text}` : nothing;
   return html`<li>
     <a href="#/unit/${page.id}/entry/${entry.id}">
       <span class=${found.replaced[entry.id] ? "replaced" : ""}>${kinds[kind]?.meaning ?? kind} ${figure}</span>

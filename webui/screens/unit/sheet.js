@@ -22,7 +22,7 @@ async function sheetOf(id) {
     found,
     /** The unit as it is built now. */ now: found.built,
     /** The definition in SI. */ unit: found.derived.checked,
-    rebuild: newest("rebuild"),
+    lastRebuild: newest("rebuild"),
     closing: newest("close"),
   };
 }
@@ -30,7 +30,7 @@ async function sheetOf(id) {
 const USUAL_NEXT = "Check torque at each meeting; open it once a season (common practice).";
 
 /** What was ordered, found and done. @param {Sheet} sheet @returns {[string, string | undefined][]} */
-function history({ found, unit, read, rebuild, closing }) {
+function history({ found, unit, read, lastRebuild, closing }) {
   const { torque, rebuilt } = found;
   const { order, service } = unit;
   const judged = unit.judged_on === "steady" ? "steady turning" : "first move";
@@ -41,9 +41,9 @@ function history({ found, unit, read, rebuild, closing }) {
     ["Ordered", `${read.torque(order.torque_nm)} ± ${read.torque(order.tolerance_nm)}, ${judged}, ${held}`],
     ["Limits for running", `${read.torque(service.low_nm)}${high}`],
     ["Checked", torque && checked()],
-    ["Rebuilt", rebuilt && `${whenDay(rebuilt.at)}${rebuild ? ` by ${rebuild.who}` : ""}`],
-    ["Work done", rebuild?.body.note],
-    ["Oil", rebuild?.body.oil],
+    ["Rebuilt", rebuilt && `${whenDay(rebuilt.at)}${lastRebuild ? ` by ${lastRebuild.who}` : ""}`],
+    ["Work done", lastRebuild?.body.note],
+    ["Oil", lastRebuild?.body.oil],
     ["Closed", closing && `${whenDay(closing.at)}, signed ${closing.body.signed}`],
   ];
 }

@@ -11,7 +11,8 @@ const AHEAD = 1.5;
 
 /** @typedef {Awaited<ReturnType<typeof import("../form/fields.js").reading>>} Read */
 /** @typedef {import("../../engine/calculations.js").Calculations["outlook"]["result"]} Outlook */
-/** @typedef {Extract<import("../../engine/calculations.js").LifeResult, {enough: true}>} Trend what enough checks say */
+/** @typedef {import("../../engine/calculations.js").LifeResult} LifeResult */
+/** What checks enough say. @typedef {Extract<LifeResult, {enough: true}>} Trend */
 /** @typedef {import("../../draw/trend.js").Trend} Chart */
 
 /**
