@@ -173,6 +173,14 @@ def test_there_is_one_door_to_the_engine_on_the_phone() -> None:
         assert inside <= {"door.js", "calculations.js"} or file.parent == engine, file.name
 
 
+def test_the_page_asks_beforehand_for_what_is_there() -> None:
+    webui = ROOT / "webui"
+    asked = re.findall(r'href="/([^"]+)"', (webui / "index.html").read_text(encoding="utf-8"))
+    own = [name for name in asked if not name.startswith("vendor/")]
+    assert "app.js" in own
+    assert [name for name in own if not (webui / name).exists()] == []
+
+
 def test_no_file_holds_two_ideas() -> None:
     files = [*web_modules(), *(one for top in ("server", "tests") for one in (ROOT / top).rglob("*.py"))]
     assert [file.name for file in files if len(file.read_text(encoding="utf-8").splitlines()) > LONGEST] == []
