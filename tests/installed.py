@@ -34,6 +34,7 @@ def environment(folder: Path) -> Path:
 def install(folder: Path) -> Installed:
     """Build the wheel and install it below a folder."""
     # What the build itself needs is here already; an editable install asks for it as a newcomer does.
+    folder.mkdir(parents=True, exist_ok=True)
     run(sys.executable, "-m", "build", "--wheel", "--no-isolation", "--outdir", folder, ROOT)
     [wheel] = folder.glob("*.whl")
     programs, site = install_into(folder / "venv", wheel)

@@ -5,10 +5,12 @@ import os
 import re
 import subprocess
 import sys
+import urllib.error
 import urllib.request
 import zipfile
 from collections.abc import Iterator
 from contextlib import contextmanager
+from http import HTTPStatus
 from pathlib import Path
 
 from .installed import ROOT, Installed, environment, install_into, run
@@ -65,6 +67,19 @@ def get(address: str) -> bytes:
         assert answer.status == 200
         body: bytes = answer.read()
         return body
+
+
+def is_known(address: str) -> bool:
+    """Whether what a browser has already, compressed, is not sent to it again."""
+    asked = urllib.request.Request(address, headers={"Accept-Encoding": "gzip"})
+    with urllib.request.urlopen(asked, timeout=20) as answer:
+        assert answer.headers["Content-Encoding"] == "gzip"
+        asked.add_header("If-None-Match", answer.headers["ETag"])
+    try:
+        with urllib.request.urlopen(asked, timeout=20):
+            return False
+    except urllib.error.HTTPError as answer:
+        return answer.code == HTTPStatus.NOT_MODIFIED
 
 
 def test_every_library_comes_with_its_licence(installed: Installed) -> None:
@@ -125,12 +140,13 @@ def test_a_checkout_can_be_installed_as_it_is(tmp_path: Path) -> None:
 
 def test_it_works_with_the_lowest_versions_that_it_allows(installed: Installed, tmp_path: Path) -> None:
     programs = environment(tmp_path / "venv")
-    get_them = [sys.executable, "-m", "uv", "pip", "install", "--quiet", "--python", programs / "python"]
+    get_them = [sys.executable, "-m", "uv", "pip", "install", "--quiet", "--python", str(programs / "python")]
     run(*get_them, "--resolution", "lowest-direct", "-r", ROOT / "pyproject.toml")
     run(*get_them, "--no-deps", installed.wheel)
     assert "demo" in run(programs / "slipbook", "--help", cwd=tmp_path)
     with serving(programs / "slipbook", "demo", "--folder", tmp_path / "log") as address:
         assert b"<!doctype html>" in get(address + "/")
+        assert is_known(address + "/app.js")
         assert json.loads(get(address + "/api/units"))["units"]
         assert json.loads(get(address + "/api/openapi.json"))["paths"]
     run(programs / "slipbook", "check", "--folder", tmp_path / "log", cwd=tmp_path)

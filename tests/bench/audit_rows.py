@@ -40,7 +40,7 @@ def audited(folder: Path, address: str) -> dict[str, float]:
 def audit(sizes: Sizes) -> Iterator[Figure]:
     """The first visit to three screens of the demo, several times each."""
     install(AUDIT, sizes.folder / "audit")
-    server = RunningServer(sizes.folder / "audited", "demo")
+    server = RunningServer(sizes.folder / "audited", "demo", program=sizes.installed().command)
     server.start()
     turns = 1 if sizes.quick else 3
     try:

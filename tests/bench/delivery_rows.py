@@ -77,7 +77,7 @@ REPLICATE = """async ([text, name]) => {
 
 def first_visit(sizes: Sizes) -> Iterator[Figure]:
     """Bytes until the app works offline, with a log that is still empty."""
-    server = RunningServer(sizes.folder / "first visit")
+    server = RunningServer(sizes.folder / "first visit", program=sizes.installed().command)
     server.start()
     try:
         with counting(server.port) as counter, sync_playwright() as playwright:
@@ -99,7 +99,7 @@ def first_visit(sizes: Sizes) -> Iterator[Figure]:
         "",
         "<= 400 KB",
         amount <= 400,
-        "heads included, counted between browser and server until the app works offline; the log is empty",
+        "heads included, counted between browser and an installed Slipbook until the app works offline; an empty log",
     )
 
 
@@ -144,7 +144,7 @@ def delivery(sizes: Sizes) -> Iterator[Figure]:
     ours, whole, theirs = [], [], []
     with (
         rival(sizes.folder / "rival") as other,
-        serving(sizes.folder / "delivery", workshop, 200) as server,
+        serving(sizes, "delivery", workshop, 200) as server,
         browsing(sizes.folder / "delivery profile") as context,
     ):
         page = visit(context, server.address, UNITS)

@@ -1,4 +1,7 @@
-"""A phone for measuring: a browser with a profile that outlives it, and the workshop's server with one page more."""
+"""A phone for measuring: a browser with a profile that outlives it, and the workshop's server with one page more.
+
+The web files are those of an installed Slipbook, in their built form.
+"""
 
 import json
 import shutil
@@ -15,6 +18,7 @@ from tests import browsers
 from tests.phone.conftest import PHONE, RunningServer
 from tests.server.running import ROOT
 
+from .sizes import Sizes
 from .workshop import Workshop
 
 SLOWED = 4
@@ -41,11 +45,11 @@ ARRIVAL = """
 class ShopServer(RunningServer):
     """The workshop's server, which serves an empty page as well."""
 
-    def __init__(self, folder: Path, workshop: Workshop, entries: int) -> None:
+    def __init__(self, folder: Path, workshop: Workshop, entries: int, web: Path) -> None:
         super().__init__(folder / "log")
         self.web = folder / "web"
         workshop.write(self.folder, entries)
-        shutil.copytree(ROOT / "webui", self.web, ignore=shutil.ignore_patterns("node_modules", "__pycache__"))
+        shutil.copytree(web, self.web)
         self.web.joinpath(EMPTY[1:]).write_text("<!doctype html><title>Empty</title>\n")
 
     def start(self) -> None:
@@ -62,9 +66,9 @@ class ShopServer(RunningServer):
 
 
 @contextmanager
-def serving(folder: Path, workshop: Workshop, entries: int) -> Iterator[ShopServer]:
-    """The workshop's server, running."""
-    server = ShopServer(folder, workshop, entries)
+def serving(sizes: Sizes, name: str, workshop: Workshop, entries: int) -> Iterator[ShopServer]:
+    """The workshop's server, running, in a folder of this name."""
+    server = ShopServer(sizes.folder / name, workshop, entries, sizes.installed().package / "webui")
     server.start()
     try:
         yield server

@@ -56,7 +56,7 @@ def cold_start(sizes: Sizes) -> Iterator[Figure]:
     workshop = Workshop(UNITS, 4)
     profile = sizes.folder / "cold profile"
     check = f"/#/unit/{workshop.units[7]}/check"
-    with serving(sizes.folder / "cold", workshop, ENTRIES) as server:
+    with serving(sizes, "cold", workshop, ENTRIES) as server:
         with browsing(profile) as context:
             page = visit(context, server.address, UNITS)
             page.goto(server.address + check)
@@ -99,7 +99,7 @@ def key_press(sizes: Sizes) -> Iterator[Figure]:
     workshop = Workshop(UNITS, 4)
     presses = 20 if sizes.quick else 100
     with (
-        serving(sizes.folder / "keys", workshop, ENTRIES) as server,
+        serving(sizes, "keys", workshop, ENTRIES) as server,
         browsing(sizes.folder / "keys profile") as context,
     ):
         page = visit(context, server.address, UNITS)
@@ -157,7 +157,7 @@ def engine(sizes: Sizes) -> Iterator[Figure]:
     """A verdict and a plan by the phone's engine, and the verdict by the server's."""
     workshop = Workshop(UNITS, 4)
     with (
-        serving(sizes.folder / "engine", workshop, ENTRIES) as server,
+        serving(sizes, "engine", workshop, ENTRIES) as server,
         browsing(sizes.folder / "engine profile") as context,
     ):
         page = visit(context, server.address, UNITS)

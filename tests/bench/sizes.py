@@ -3,6 +3,8 @@
 import os
 from pathlib import Path
 
+from tests.installed import Installed, install
+
 from .workshop import Workshop
 
 
@@ -24,6 +26,13 @@ class Sizes:
         self.units = 50 if quick else 500
         self.rounds = 5 if quick else 9
         self.large = Workshop(self.units)
+        self.here: Installed | None = None
+
+    def installed(self) -> Installed:
+        """Slipbook as its users have it, web files in their built form; installed at the first call."""
+        if self.here is None:
+            self.here = install(self.folder / "installed")
+        return self.here
 
     def whole(self) -> Path:
         """The data folder of the large workshop, made at the first call."""
