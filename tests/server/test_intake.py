@@ -1,5 +1,6 @@
 """What becomes of entries that arrive: each is taken in, known already, or refused at its field, on its own."""
 
+import copy
 import logging
 import re
 from datetime import UTC, datetime, timedelta
@@ -11,7 +12,7 @@ import pytest
 from server.engine import KINDS
 from server.log import Log
 from server.log.entry import DEEPEST, LARGEST, is_sane, refuse_absurd
-from server.log.intake import CLOCK_OFF_S, NOT_TRACKSIDE, SAME_ID, clock_note, receive
+from server.log.intake import CLOCK_OFF_S, SAME_ID, clock_note, not_trackside, receive
 from server.log.strict_json import MOST_DIGITS, parse
 
 from .made import UNIT_ID, entry, new_id
@@ -55,7 +56,9 @@ def test_an_entry_on_which_the_engine_fails_is_refused_and_the_others_are_stored
     def fail(_: object) -> Any:
         raise ZeroDivisionError
 
-    monkeypatch.setitem(KINDS, "note", KINDS["note"]._replace(calculation="nothing of the kind"))
+    unknown = copy.copy(KINDS["note"])
+    unknown.calculation = "nothing of the kind"
+    monkeypatch.setitem(KINDS, "note", unknown)
     with Log(folder) as log:
         failed, stored = receive(log, [entry("note", shown={"verdict": None}), entry()])
         assert stored["answer"] == "stored"
@@ -84,8 +87,8 @@ def test_who_may_write_checks_only_neither_writes_nor_replaces_another_kind(fold
         answers = receive(log, rows, barred=barred)
         kinds = [row["answer"] for row in answers]
         assert kinds == ["refused", "refused", "stored", "refused", "stored", "stored", "already_there"]
-        assert errors(answers[0]) == errors(answers[1]) == {"kind": NOT_TRACKSIDE}
-        assert errors(answers[3]) == {"replaces": NOT_TRACKSIDE}
+        assert errors(answers[0]) == errors(answers[1]) == {"kind": not_trackside(barred)}
+        assert errors(answers[3]) == {"replaces": not_trackside(barred)}
         odd = receive(log, [5, {**check, "kind": 5}, {**check, "id": new_id(), "replaces": 5}], barred=barred)
         assert [set(errors(answer)) for answer in odd] == [{""}, {"id"}, {"replaces"}]
         assert [row["answer"] for row in receive(log, rows[:2])] == ["stored", "stored"], "the bench may write them"

@@ -118,9 +118,7 @@ function signOff({ kind, body, shown }, _, steps) {
   return html`<section class="card">
     <h2>${shown.complete ? "All steps done" : "Steps done"}, signed ${shown.signed}</h2>
     <ul class="steps">
-      ${steps[kind].map(
-        ({ name, text }) => html`<li>${body.done.includes(name) ? "✓" : "– not done:"} ${text}</li>`,
-      )}
+      ${steps[kind].map(({ name, text }) => html`<li>${body.done.includes(name) ? "✓" : "– not done:"} ${text}</li>`)}
     </ul>
     ${body.note ? html`<p>${body.note}</p>` : nothing}
   </section>`;
