@@ -116,7 +116,7 @@ def test_a_new_version_waits_for_the_tap_and_keeps_the_outbox_and_the_draft(copi
     draft_is_kept(phone, "88,5")
 
     # The workshop brings in a new version; the phone comes home with the old one open.
-    help_screen = Path(copied.folder).parent / "tree" / "webui" / "screens" / "help.js"
+    help_screen = Path(copied.folder).parent / "tree" / "webui" / "screens" / "help" / "help.js"
     help_screen.write_text(help_screen.read_text().replace("<h1>Help</h1>", "<h1>Help, renewed</h1>"))
     # Nothing may go home before the new version is in: it is the new one that has to bring the old outbox.
     phone.route("**/api/log*", lambda route: route.abort())

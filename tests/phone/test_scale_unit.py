@@ -47,5 +47,6 @@ def test_an_adapters_angle_brings_its_part_of_the_doubt(demo: RunningServer, pho
     draft_is_kept(phone, '"doubt_deg":"9"')
     off.fill("nine")
     expect(phone.get_by_role("alert").first).to_contain_text("number")
+    draft_is_kept(phone, '"doubt_deg":"nine"')
     phone.reload()
     expect(off).to_have_value("nine")

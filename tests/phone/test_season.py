@@ -295,7 +295,7 @@ def test_a_season_from_an_empty_folder_to_the_customers_sheet(workshop: RunningS
     expect(bench.get_by_text("The spring was not measured between these two")).to_be_visible()
     builder.link(UNIT)
     at_the_bench(builder, "Plan the rebuild")
-    expect(bench.get_by_text("Reckoned from the last check, 62.7 N·m")).to_be_visible()
+    expect(bench.get_by_text("Worked out from the last check, 62.7 N·m")).to_be_visible()
     expect(bench.get_by_text("The best choice")).to_be_visible(timeout=20000)
     home(bench, workshop, 19)
 
