@@ -178,7 +178,8 @@ export async function page({ calc, read }) {
       </table>
       <p>${verdictMark(good.verdict)} ${good.reason}</p>
       <p>
-        ${verdictMark(sagging.verdict)} ${sagging.reason} ${sagging.findings.map((/** @type {any} */ one) => one.text).join(" ")}
+        ${verdictMark(sagging.verdict)} ${sagging.reason}
+        ${sagging.findings.map((/** @type {any} */ one) => one.text).join(" ")}
       </p>`,
     limits: LIMITS,
     sources: SOURCES,
