@@ -1,7 +1,7 @@
 """Results of part checks: plates, springs, ramp rings, and the unit back in its axle."""
 
 from ..part_checks.plates import PLATES as KINDS
-from ..request.fields import Choice, Field, Listing
+from ..request.fields import Choice, Field, Listing, Text
 from .fields import Cases, Figure, Maybe, Result, Sometimes, Words
 from .shared import FINDINGS, REASON, VERDICT
 
@@ -9,7 +9,7 @@ GUARD = Figure("mm", "guard band of the gauge, one-sided 95 %", 0)
 
 PLATE = Result(
     {
-        "slot": Words("place in the stack", 20),
+        "slot": Text(20, "place in the stack", 20),
         "part": Choice(KINDS, "what kind of plate"),
         "verdict": VERDICT,
         "reason": REASON,

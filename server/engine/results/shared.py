@@ -6,7 +6,7 @@ from ..request.fields import Choice, Listing
 from .fields import Figure, Nothing, Result, Words
 
 VERDICT = Choice(WORDS, "the verdict")
-REASON = Words("why, in one sentence")
+REASON = Words("why, in one sentence", 2000)
 NOT_JUDGED = Nothing("always empty: nothing is judged here")
 TEXT = Words("the same in words")
 
