@@ -9,7 +9,7 @@ GUARD = Figure("mm", "guard band of the gauge, one-sided 95 %", 0)
 
 PLATE = Result(
     {
-        "slot": Text(20, "place in the stack", 20),
+        "slot": Text(20, "place in the stack"),
         "part": Choice(KINDS, "what kind of plate"),
         "verdict": VERDICT,
         "reason": REASON,
