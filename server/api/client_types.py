@@ -52,6 +52,29 @@ HEAD = """\
 
 /** A number as a request takes it: in SI, as a number or as it was typed, or as it was typed in another unit. */
 export type Typed = number | string | { typed: string | number | null; unit?: string };
+
+/** Something that is being typed: any of it may be missing, and a choice may be any text. The engine says what is. */
+export type AsTyped<T> = T extends string
+  ? string
+  : T extends object[]
+    ? AsTyped<T[number]>[]
+    : T extends object
+      ? { [Name in keyof T]?: AsTyped<T[Name]> | null }
+      : T;
+"""
+
+TAIL = """\
+/** What a calculation is asked. */
+export type RequestOf<Name extends keyof Calculations> = Calculations[Name]["request"];
+
+/** What a calculation answers. */
+export type ResultOf<Name extends keyof Calculations> = Calculations[Name]["result"];
+
+/** The request that an entry of a kind keeps. */
+export type BodyOf<Kind extends keyof Kinds> = Kinds[Kind]["body"];
+
+/** The result that an entry of a kind keeps. */
+export type ShownOf<Kind extends keyof Kinds> = Kinds[Kind]["shown"];
 """
 
 
@@ -86,6 +109,7 @@ class Types:
         ]
         about = "what an entry of each kind keeps: the request as it was typed, and the result as it was shown"
         texts.append(declared("Kinds", comment(about), block(kinds)))
+        texts.append(TAIL)
         return "\n".join(texts)
 
     def of(self, form: Field, indent: str = "") -> str:

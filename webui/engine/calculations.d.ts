@@ -4,6 +4,15 @@
 /** A number as a request takes it: in SI, as a number or as it was typed, or as it was typed in another unit. */
 export type Typed = number | string | { typed: string | number | null; unit?: string };
 
+/** Something that is being typed: any of it may be missing, and a choice may be any text. The engine says what is. */
+export type AsTyped<T> = T extends string
+  ? string
+  : T extends object[]
+    ? AsTyped<T[number]>[]
+    : T extends object
+      ? { [Name in keyof T]?: AsTyped<T[Name]> | null }
+      : T;
+
 /** A disc spring, or a column of equal ones at one place. */
 export interface DiscSpring {
   /** Outside diameter; 5 mm to 400 mm. */
@@ -2956,3 +2965,15 @@ export interface Kinds {
   /** Unit taken in or changed. */
   unit: { body: UnitRequest; shown: StoredUnitResult };
 }
+
+/** What a calculation is asked. */
+export type RequestOf<Name extends keyof Calculations> = Calculations[Name]["request"];
+
+/** What a calculation answers. */
+export type ResultOf<Name extends keyof Calculations> = Calculations[Name]["result"];
+
+/** The request that an entry of a kind keeps. */
+export type BodyOf<Kind extends keyof Kinds> = Kinds[Kind]["body"];
+
+/** The result that an entry of a kind keeps. */
+export type ShownOf<Kind extends keyof Kinds> = Kinds[Kind]["shown"];

@@ -14,7 +14,25 @@ export class BadInput extends Error {
   }
 }
 
-/** @typedef {{text: string, tried: number, resolve: (result: any) => void, reject: (error: Error) => void}} Waiting */
+/** @typedef {import("./calculations.js").Calculations} Calculations */
+/**
+ * @template {keyof Calculations} Name
+ * @typedef {import("./calculations.js").RequestOf<Name>} RequestOf
+ */
+/**
+ * @template {keyof Calculations} Name
+ * @typedef {import("./calculations.js").ResultOf<Name>} ResultOf
+ */
+
+/**
+ * @typedef {object} Waiting
+ * @property {string} text
+ * @property {number} tried
+ * @property {(result: unknown) => void} resolve
+ * @property {(error: Error) => void} reject
+ */
+
+/** What comes of a call. @typedef {{ok?: unknown, bad?: {field: string, reason: string}}} Outcome */
 
 /** @type {Worker | undefined} */
 let worker;
@@ -54,6 +72,7 @@ function running() {
       warm();
     }
     if (data.failed) return asked?.reject(new Error(data.failed));
+    /** @type {Outcome} */
     const { ok, bad } = JSON.parse(data.text);
     if (bad) asked?.reject(new BadInput(bad.field, bad.reason));
     else asked?.resolve(ok);
@@ -74,37 +93,38 @@ export function warm() {
 
 /**
  * Ask the engine.
- * @param {string} name the calculation
- * @param {object} request plain values, numbers as they were typed
- * @returns {Promise<any>} its result; rejects with BadInput where it refuses
+ * @template {keyof Calculations} Name
+ * @param {Name} name the calculation
+ * @param {RequestOf<Name>} request plain values, numbers as they were typed
+ * @returns {Promise<ResultOf<Name>>} its result; rejects with BadInput where it refuses
  */
 export function calc(name, request) {
   return new Promise((resolve, reject) => {
     const id = ++last;
-    const asked = { text: JSON.stringify({ calc: name, request }), tried: 0, resolve, reject };
+    const text = JSON.stringify({ calc: name, request });
+    // What the worker answers to this number is the result of this calculation.
+    const asked = { text, tried: 0, resolve: /** @type {Waiting["resolve"]} */ (resolve), reject };
     waiting.set(id, asked);
     send(id, asked);
   });
 }
 
 /**
- * @typedef {object} Kind a kind of entry, as the engine's record of it has it
- * @property {number} version of the body's form
- * @property {string} meaning what an entry of it says
- * @property {string} nouns what several of them are called in a sentence
- * @property {string} calculation the one that judges its body
- * @property {"unit" | "shop" | "either"} about
- * @property {string[]} writers roles that may write it
- * @property {boolean} is_look whether somebody who wrote it looked at the unit itself
- * @property {[string, string][]} tables of judged parts in its result: name in the result, heading
- * @property {string} corrected_on name of the screen on which it is corrected, in its address; empty for none
+ * Ask the engine about what is still being typed. It refuses what is missing and any choice that it does not know, so
+ * that what it answered is a whole request.
+ * @template {keyof Calculations} Name
+ * @param {Name} name the calculation
+ * @param {import("./calculations.js").AsTyped<RequestOf<Name>>} typed
+ * @returns {Promise<{request: RequestOf<Name>, result: ResultOf<Name>}>} rejects with BadInput where it refuses
  */
+export async function judge(name, typed) {
+  const request = /** @type {RequestOf<Name>} */ (typed);
+  return { request, result: await calc(name, request) };
+}
 
-/**
- * @type {Promise<{
- *   version: string, kinds: Record<string, Kind>, permitted_percent: Record<string, number>,
- * }> | undefined}
- */
+/** A kind of entry, as the engine's record of it has it. @typedef {ResultOf<"about">["kinds"][string]} Kind */
+
+/** @type {Promise<ResultOf<"about">> | undefined} */
 let about;
 
 /** The engine's version, and the kinds of entry that it judges. */

@@ -8,7 +8,7 @@
  * @param {Kind | undefined} kind
  * @param {string | undefined} role the one that it is paired for; none at the workshop's own PC, which may do all
  */
-export const mayWrite = (kind, role) => !role || !kind || kind.writers.includes(role);
+export const mayWrite = (kind, role) => !role || !kind || kind.writers.some((writer) => writer === role);
 
 /**
  * Kinds of entry as a sentence names them, for example "shelf counts, tools of the kit and units".

@@ -6,13 +6,16 @@ import { bare, deliver, wakeForDelivery } from "./delivery.js";
 import { draftsKept } from "./drafts.js";
 import { adopt, deviceId, entriesOf, entry, fact, newId, now, outbox, save } from "./store.js";
 
+/** @typedef {import("./store.js").Kinds} Kinds */
+
 /**
  * Write an entry into this phone's log and outbox, then try to deliver it.
+ * @template {keyof Kinds} Kind
  * @param {object} written
  * @param {string} written.unit empty for what belongs to no unit
- * @param {string} written.kind
- * @param {any} written.body the request as it was typed
- * @param {any} written.shown the result as it was shown
+ * @param {Kind} written.kind
+ * @param {Kinds[Kind]["body"]} written.body the request as it was typed
+ * @param {Kinds[Kind]["shown"]} written.shown the result as it was shown
  * @param {string} [written.replaces] the entry that this one corrects
  * @param {string} [written.draft] key of the draft to drop with it
  * @returns {Promise<string>} the entry's number

@@ -5,21 +5,38 @@ import { calc } from "../engine/door.js";
 import { known } from "./known.js";
 import { database, entriesOf, entry, today } from "./store.js";
 
+/** @typedef {import("../engine/door.js").ResultOf<"standing">} Standing */
+/** @typedef {NonNullable<Standing["derived"]>} Derived */
+/**
+ * What stands for a unit whose definition is here.
+ * @typedef {Standing & {unit: NonNullable<Standing["unit"]>, derived: Derived}} UnitStanding
+ */
+/**
+ * The same where its definition was kept in SI as well, so that it is known how the unit is built.
+ * @typedef {UnitStanding & {
+ *   derived: Derived & {checked: NonNullable<Derived["checked"]>}, built: NonNullable<Standing["built"]>,
+ * }} BuiltStanding
+ */
+/** @typedef {import("../engine/door.js").ResultOf<"kit_standing">} KitStanding */
+/** A tool of the kit. @typedef {KitStanding["tools"][number]} Tool */
+/** A piece or a class of pieces on the shelf. @typedef {KitStanding["shelf"][number]} Piece */
+
 /**
  * What the engine derives from a unit's entries, kept until one of them, the day or the engine changes.
- * @param {string} calculation
+ * @template {"standing" | "kit_standing"} Name
+ * @param {Name} calculation
  * @param {string} unit empty for the entries that belong to no unit
- * @returns {Promise<any>}
+ * @returns {Promise<import("../engine/door.js").ResultOf<Name>>}
  */
 async function derived(calculation, unit) {
   const kept = await (await database()).get("standings", unit);
   return holds(kept, await known("about")) ? kept.standing : anew(calculation, unit);
 }
 
-/** @param {any} kept @param {{version: string}} engine */
+/** @param {import("./store.js").Kept | undefined} kept @param {{version: string}} engine */
 const holds = (kept, { version }) => kept?.day === today() && kept.engine === version;
 
-/** @param {string} calculation @param {string} unit */
+/** @template {"standing" | "kit_standing"} Name @param {Name} calculation @param {string} unit */
 async function anew(calculation, unit) {
   const [{ version }, entries] = await Promise.all([known("about"), entriesOf(unit)]);
   const found = await calc(calculation, { entries, today: today() });
@@ -29,7 +46,7 @@ async function anew(calculation, unit) {
 }
 
 /**
- * @param {{id: string, day: string, engine: string, standing: any}} row
+ * @param {import("./store.js").Kept} row
  * @param {import("./store.js").Entry[]} entries that it was derived from
  */
 async function keep(row, entries) {
@@ -45,7 +62,7 @@ async function keep(row, entries) {
 /**
  * What stands for one unit.
  * @param {string} unit
- * @returns {Promise<any>} the engine's "standing", with the unit's id
+ * @returns {Promise<Standing>} the engine's "standing", with the unit's id
  */
 export function standing(unit) {
   return derived("standing", unit);
@@ -55,10 +72,16 @@ const TELL_EVERY_MS = 300;
 // People count: the second comes before the tenth.
 const byName = new Intl.Collator(undefined, { numeric: true });
 
+/** Whether a unit's definition has arrived. @type {(found: Standing) => found is UnitStanding} */
+export const isHere = (found) => Boolean(found.unit && found.derived);
+
+/** Whether it is known as well how the unit is built. @type {(found: Standing) => found is BuiltStanding} */
+export const isBuilt = (found) => isHere(found) && Boolean(found.derived.checked && found.built);
+
 /**
  * Every unit with what stands for it, by name.
- * @param {(found: any[], all: number) => void} [tell] hears how far it is while there is much to work out
- * @returns {Promise<any[]>}
+ * @param {(found: UnitStanding[], all: number) => void} [tell] hears how far it is while there is much to work out
+ * @returns {Promise<UnitStanding[]>}
  */
 export async function standings(tell) {
   const db = await database();
@@ -68,9 +91,9 @@ export async function standings(tell) {
   const units = [];
   for (let cursor = await index.openKeyCursor(null, "nextunique"); cursor; cursor = await cursor.continue())
     if (cursor.key) units.push(String(cursor.key));
-  /** @type {any[]} */
+  /** @type {Standing[]} */
   const found = [];
-  const sorted = () => found.filter((one) => one.unit).sort((a, b) => byName.compare(a.unit.name, b.unit.name));
+  const sorted = () => found.filter(isHere).sort((a, b) => byName.compare(a.unit.name, b.unit.name));
   let told = performance.now();
   for (const unit of units) {
     found.push(holds(kept.get(unit), about) ? kept.get(unit).standing : await anew("standing", unit));
@@ -91,12 +114,12 @@ export async function lastCount() {
   return shelf_entry ? entry(shelf_entry) : undefined;
 }
 
-/** The shelf by its last count. @returns {Promise<any[]>} */
+/** The shelf by its last count. @returns {Promise<Piece[]>} */
 export async function shelf() {
   return (await derived("kit_standing", "")).shelf;
 }
 
-/** The kit that stands. @returns {Promise<any[]>} */
+/** The kit that stands. @returns {Promise<Tool[]>} */
 export async function kit() {
   return (await derived("kit_standing", "")).tools;
 }

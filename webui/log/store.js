@@ -3,25 +3,37 @@
 
 import { openDB, unwrap } from "../vendor/idb/build/index.js";
 
+/** @typedef {import("../engine/calculations.js").Kinds} Kinds */
+
 /**
- * @typedef {object} Entry
+ * @template {keyof Kinds} Kind
+ * @typedef {object} EntryOf an entry of one kind
  * @property {string} id
  * @property {string} at device time with offset
  * @property {string} who
  * @property {string} device
  * @property {string} unit empty for what belongs to no unit
- * @property {string} kind
+ * @property {Kind} kind
  * @property {number} version
  * @property {string} engine
- * @property {any} body the request as it was typed
- * @property {any} shown the result as it was shown
+ * @property {Kinds[Kind]["body"]} body the request as it was typed
+ * @property {Kinds[Kind]["shown"]} shown the result as it was shown
  * @property {string} [replaces]
  * @property {number} [seq] the log's number, once delivered
  * @property {string} [received]
- * @property {any} [judged]
+ * @property {Kinds[Kind]["shown"]} [judged] the result as the workshop had it
  * @property {boolean} [agrees]
  * @property {number} [clock_off_s] how far this device's clock was off, where it was off
  */
+
+/**
+ * An entry, told apart by its kind. A newer Slipbook may have sent one of a kind that is not among these: whoever goes
+ * by the record of a kind has to expect that there is none.
+ * @typedef {{[Kind in keyof Kinds]: EntryOf<Kind>}[keyof Kinds]} AnyEntry
+ */
+
+/** @typedef {Omit<EntryOf<"note">, "kind" | "body" | "shown" | "judged">
+ *   & {kind: string, body: any, shown: any, judged?: any}} Entry not told apart yet */
 
 /**
  * @typedef {object} Waiting an entry's place in the outbox
@@ -29,6 +41,37 @@ import { openDB, unwrap } from "../vendor/idb/build/index.js";
  * @property {number} tries
  * @property {{field: string, reason: string}[]} [refused]
  */
+
+/**
+ * What stands for a unit, or for the kit under a blank id, until an entry, the day or the engine changes.
+ * @typedef {object} Kept
+ * @property {string} id
+ * @property {string} day
+ * @property {string} engine
+ * @property {unknown} standing
+ */
+
+/** @typedef {Kinds["refit"]["body"]} Writing */
+/** What torques are read in. @typedef {Exclude<Writing["write_in"], "" | null | undefined>} TorqueUnit */
+/** What lengths are read in. @typedef {Exclude<Writing["write_lengths_in"], "" | null | undefined>} LengthUnit */
+
+/**
+ * @typedef {object} Facts what a phone knows of itself
+ * @property {string} device its own number
+ * @property {string} who writes
+ * @property {number} after how far it has read the log
+ * @property {string} token empty while it is not paired
+ * @property {{name: string, role: string, at: string} | null} paired as what, and since when
+ * @property {string[]} problems that the workshop has with its log
+ * @property {TorqueUnit} torqueUnit
+ * @property {LengthUnit} lengthUnit
+ * @property {Record<string, Record<string, string>>} people what each of those who share it chose
+ * @property {boolean} installTold
+ * @property {string} micrometer id of the one that was used last
+ * @property {string} checkTool id of the tool that the last torque check was taken with
+ */
+
+/** What the engine said of itself, by name and form. @typedef {Record<`engine ${string}`, unknown>} Answers */
 
 const VERSION = 2;
 
@@ -72,15 +115,22 @@ function open() {
 
 /**
  * A fact about this phone: who uses it, its settings, how far it has read the log.
- * @param {string} name
- * @param {any} otherwise
+ * @template {keyof (Facts & Answers)} Name
+ * @template {(Facts & Answers)[Name] | undefined} [Otherwise=undefined]
+ * @param {Name} name
+ * @param {Otherwise} [otherwise]
+ * @returns {Promise<(Facts & Answers)[Name] | Otherwise>}
  */
-export async function fact(name, otherwise = undefined) {
+export async function fact(name, otherwise) {
   const value = await (await database()).get("facts", name);
-  return value === undefined ? otherwise : value;
+  return value === undefined ? /** @type {Otherwise} */ (otherwise) : value;
 }
 
-/** @param {string} name @param {any} value */
+/**
+ * @template {keyof (Facts & Answers)} Name
+ * @param {Name} name
+ * @param {(Facts & Answers)[Name]} value
+ */
 export async function remember(name, value) {
   await (await database()).put("facts", value, name);
 }

@@ -257,7 +257,7 @@ export async function barred(found) {
   const { kinds } = await engine();
   const all = new Set(found.units.flatMap((one) => one.fresh).map((own) => kinds[own.kind]));
   const kept = [...all].filter((kind) => !mayWrite(kind, paired?.role));
-  return kept.length
+  return paired && kept.length
     ? `This phone is paired for ${paired.role}, and new ${inWords(kept)} come from the bench alone: ` +
         "send the file to the bench, and " +
         `import it there.`

@@ -23,7 +23,7 @@ import { worked } from "../form/worked.js";
  * @property {HTMLElement} place
  * @property {string} id of the unit
  * @property {string} unitName
- * @property {string} procedure "strip" or "close"
+ * @property {"strip" | "close"} procedure
  * @property {string} [corrected] the entry that is corrected
  * @property {string} key of the draft
  * @property {Step[]} steps
@@ -31,7 +31,7 @@ import { worked } from "../form/worked.js";
  * @property {boolean} stepsLeftOut whether the entry that is corrected names steps twice, or such as there are none of
  * @property {Draft} draft
  * @property {import("../form/signing.js").Signing} sign
- * @property {import("../form/judging.js").Judging} form
+ * @property {import("../form/judging.js").Judging<"strip" | "close">} form
  */
 
 const TITLES = /** @type {Record<string, [string, string]>} */ ({
@@ -40,8 +40,13 @@ const TITLES = /** @type {Record<string, [string, string]>} */ ({
 });
 
 /** @param {HTMLElement} place @param {string[]} params @returns {Promise<State>} */
-async function opened(place, [id, procedure, corrected]) {
-  const [found, procedures, sign] = await Promise.all([standing(id), calc("steps", {}), signing(() => draw(state))]);
+async function opened(place, [id, named, corrected]) {
+  const procedure = named === "close" ? "close" : "strip";
+  const [found, procedures, sign] = await Promise.all([
+    /** @type {Promise<any>} */ (standing(id)),
+    calc("steps", {}),
+    signing(() => draw(state)),
+  ]);
   /** @type {Step[]} */
   const steps = procedures[procedure];
   const key = corrected ? `${procedure}/${id}/${corrected}` : `${procedure}/${id}`;

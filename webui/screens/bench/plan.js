@@ -28,12 +28,12 @@ import { answer } from "./plan-answer.js";
  * @property {OtherWays} others
  * @property {import("../form/fields.js").Reading} read
  * @property {import("../form/fields.js").UnitSwitch} switching
- * @property {import("../form/judging.js").Judging} form
+ * @property {import("../form/judging.js").Judging<"plan">} form
  */
 
 /** @param {HTMLElement} place @param {string[]} params @returns {Promise<State>} */
 async function opened(place, [id]) {
-  const [read, found, pieces] = await Promise.all([reading(), standing(id), shelf()]);
+  const [read, found, pieces] = await Promise.all([reading(), /** @type {Promise<any>} */ (standing(id)), shelf()]);
   const unit = { ...found.derived.checked, spring: found.built.unit.spring };
   const key = `plan/${id}`;
   const draft = (await kept(key)) ?? { ...ordered(unit, read, read.torqueUnit), keep: [] };
@@ -121,11 +121,12 @@ function toggleKeep(state, slot) {
 /** @param {State} state */
 async function findOtherWays(state) {
   const asked = state.form.judged;
+  if (!asked) return;
   state.others = { asked };
   draw(state);
   focusOn(state.place, "#others");
   try {
-    state.others = { asked, rows: (await calc("plan", { ...asked, alternatives: true })).alternatives };
+    state.others = { asked, rows: (await calc("plan", { ...asked, alternatives: true })).alternatives ?? [] };
   } catch (error) {
     state.others = { asked, failed: /** @type {Error} */ (error).message };
   }

@@ -21,8 +21,8 @@ import { worked } from "../form/worked.js";
  * @property {any} unit its definition
  * @property {import("../form/fields.js").Reading} read
  * @property {Draft} draft
- * @property {import("../form/judging.js").Judging} ramps the lock at the ramps
- * @property {import("../form/judging.js").Judging} axle the traction of the axle with that lock
+ * @property {import("../form/judging.js").Judging<"ramps">} ramps the lock at the ramps
+ * @property {import("../form/judging.js").Judging<"traction">} axle the traction of the axle with that lock
  */
 
 const FITTINGS = /** @type {Record<string, string>} */ ({ as_is: "As fitted", turned_over: "Rings turned over" });
@@ -33,7 +33,7 @@ const POINTS = 61;
 
 /** @param {HTMLElement} place @param {string[]} params @returns {Promise<State>} */
 async function opened(place, [id]) {
-  const [read, found] = await Promise.all([reading(), standing(id)]);
+  const [read, found] = await Promise.all([reading(), /** @type {Promise<any>} */ (standing(id))]);
   const key = `ramps/${id}`;
   const empty = { top: "", left_load: "", right_load: "", left_grip: "", right_grip: "", tyre: "" };
   const draft = (await kept(key)) ?? empty;

@@ -44,14 +44,14 @@ import { signing } from "../form/signing.js";
  * @property {Draft} draft
  * @property {ReturnType<typeof quantityFields>} quantity
  * @property {import("../form/signing.js").Signing} sign
- * @property {import("../form/judging.js").Judging} form
+ * @property {import("../form/judging.js").Judging<"rebuild">} form
  */
 
 /** @param {HTMLElement} place @param {string[]} params @returns {Promise<State>} */
 async function opened(place, [id, corrected]) {
   const [read, found, sign, stock, paired, { kinds }] = await Promise.all([
     reading(),
-    standing(id),
+    /** @type {Promise<any>} */ (standing(id)),
     signing(() => draw(state)),
     shelf(),
     fact("paired"),
@@ -132,8 +132,10 @@ function remove(state, number) {
  * @param {State} state
  */
 async function writeCount(state) {
-  const known = (/** @type {object} */ piece) =>
-    Object.fromEntries(Object.entries(piece).filter(([, value]) => value !== null));
+  const known = (/** @type {import("../../log/stands.js").Piece} */ piece) =>
+    /** @type {import("../../log/stands.js").Piece} */ (
+      Object.fromEntries(Object.entries(piece).filter(([, value]) => value !== null))
+    );
   const left = state.stock.map((piece) => ({ ...piece, count: piece.count - countFitted(state, piece) }));
   const body = { pieces: left.filter((piece) => piece.count > 0).map(known) };
   await write({ unit: "", kind: "shelf", body, shown: await calc("shelf", body) });

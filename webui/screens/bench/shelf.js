@@ -36,7 +36,7 @@ import { signing } from "../form/signing.js";
  * @property {string} message what came of the last tap
  * @property {ReturnType<typeof quantityFields>} quantity
  * @property {import("../form/signing.js").Signing} sign
- * @property {import("../form/judging.js").Judging} form
+ * @property {import("../form/judging.js").Judging<"shelf">} form
  */
 
 const PARTS = /** @type {[string, string][]} */ ([

@@ -35,7 +35,7 @@ export async function checkForm(id, corrected, draw) {
   // All at once: a phone takes its time over each.
   const [read, found, tools, kept, replaced, sign] = await Promise.all([
     reading(),
-    standing(id),
+    /** @type {Promise<any>} */ (standing(id)),
     kit(),
     keptDraft(key),
     corrected ? entry(corrected) : undefined,

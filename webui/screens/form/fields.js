@@ -13,12 +13,12 @@ import { html, nothing } from "../../vendor/lit-html/lit-html.js";
  * How this person reads figures.
  * @typedef {object} Reading
  * @property {Record<string, Unit[]>} units all that may be typed, by the SI unit
- * @property {string} torqueUnit
+ * @property {import("../../log/store.js").TorqueUnit} torqueUnit
  * @property {string} torqueLabel
  * @property {(nm: number) => number} torqueIn
  * @property {(nm: number) => string} torque with its unit
  * @property {(nm: number) => string} torqueFigure without
- * @property {string} lengthUnit
+ * @property {import("../../log/store.js").LengthUnit} lengthUnit
  * @property {(mm: number) => string} length with its unit
  */
 

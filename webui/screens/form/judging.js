@@ -1,17 +1,24 @@
 // @ts-check
 // A form that is judged while it is typed: keeps its draft, asks the engine at every change, and never answers late.
 
-import { BadInput, calc } from "../../engine/door.js";
+import { BadInput, judge } from "../../engine/door.js";
 import { keepDraft } from "../../log/drafts.js";
 
-/** @typedef {ReturnType<typeof judging>} Judging */
+/** @typedef {import("../../engine/door.js").Calculations} Calculations */
 
 /**
+ * @template {keyof Calculations} Name
+ * @typedef {ReturnType<typeof judging<Name>>} Judging
+ */
+
+/**
+ * @template {keyof Calculations} Name
  * @param {object} form
  * @param {string} form.key of the draft
- * @param {string} form.calculation
- * @param {() => any} form.request the request as it stands; nothing while there is too little to judge
- * @param {() => any} form.draft what to keep
+ * @param {Name} form.calculation
+ * @param {() => import("../../engine/calculations.js").AsTyped<Calculations[Name]["request"]> | undefined} form.request
+ *   the request as it stands; nothing while there is too little to judge
+ * @param {() => unknown} form.draft what to keep
  * @param {() => void} form.draw
  */
 export function judging({ key, calculation, request, draft, draw }) {
@@ -21,8 +28,8 @@ export function judging({ key, calculation, request, draft, draw }) {
   let unkept = "";
   let fault = "";
   const state = {
-    /** @type {any} */ result: undefined,
-    /** The request that `result` answers. @type {any} */ judged: undefined,
+    /** @type {Calculations[Name]["result"] | undefined} */ result: undefined,
+    /** The request that `result` answers. @type {Calculations[Name]["request"] | undefined} */ judged: undefined,
     /** @type {BadInput | undefined} */ bad: undefined,
 
     /** Whether an answer is still to come. */
@@ -61,9 +68,9 @@ export function judging({ key, calculation, request, draft, draw }) {
       }
       state.asking = true;
       try {
-        const result = await calc(calculation, asked);
+        const { request: judged, result } = await judge(calculation, asked);
         if (mine !== turn) return;
-        [state.result, state.judged, state.bad, fault] = [result, asked, undefined, ""];
+        [state.result, state.judged, state.bad, fault] = [result, judged, undefined, ""];
       } catch (error) {
         if (mine !== turn) return;
         state.result = state.judged = undefined;
@@ -76,14 +83,14 @@ export function judging({ key, calculation, request, draft, draw }) {
 
     /**
      * Save, once however often it is tapped; what was typed last is judged first.
-     * @param {(body: any, shown: any) => Promise<void>} save
+     * @param {(body: Calculations[Name]["request"], shown: Calculations[Name]["result"]) => Promise<void>} save
      */
     async save(save) {
       if (saving) return;
       saving = true;
       try {
         await state.judge();
-        if (state.result) await save(state.judged, state.result);
+        if (state.judged && state.result) await save(state.judged, state.result);
       } catch (error) {
         if (error instanceof BadInput) return;
         fault = `This could not be saved, and what you typed is kept: ${/** @type {Error} */ (error).message}`;

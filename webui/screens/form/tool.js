@@ -122,7 +122,7 @@ const WORDS = { wrench: "wrench", scale: "pull scale, weight", micrometer: "micr
  * @property {Options} options
  * @property {Typed} typed
  * @property {Record<string, number>} permitted deviation in per cent, by kind of tool
- * @property {import("./judging.js").Judging} form
+ * @property {import("./judging.js").Judging<"kit">} form
  * @property {import("./fields.js").UnitSwitch} switching
  */
 

@@ -207,6 +207,6 @@ export async function show(place, [name, term]) {
     return;
   }
   const [{ page }, read] = await Promise.all([topic.load(), reading()]);
-  render(method(topic, await page({ calc, read })), place);
+  render(method(topic, await page({ calc: /** @type {any} */ (calc), read })), place);
   place.classList.add("wide");
 }

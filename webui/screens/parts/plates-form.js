@@ -27,7 +27,7 @@ export async function platesForm(place, id, corrected, draw) {
   const key = corrected ? `plates/${id}/${corrected}` : `plates/${id}`;
   const [read, found, tools, usualTool, kept, replaced, sign] = await Promise.all([
     reading(),
-    standing(id),
+    /** @type {Promise<any>} */ (standing(id)),
     kit(),
     fact("micrometer", ""),
     keptDraft(key),

@@ -25,7 +25,7 @@ export const springCaution = caution(
 );
 
 /** The engine's row for a plate. @param {PlatesForm} form @param {string} slot */
-const rowOf = (form, slot) => form.answer.result?.plates.find((/** @type {Part} */ row) => row.slot === slot);
+const rowOf = (form, slot) => form.answer.result?.plates.find((row) => row.slot === slot);
 
 /** The stack, of which every plate is a key. @param {PlatesForm} form */
 export function stack(form) {

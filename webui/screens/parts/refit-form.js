@@ -26,7 +26,7 @@ export async function refitForm(id, corrected, draw) {
   const key = corrected ? `refit/${id}/${corrected}` : `refit/${id}`;
   const [read, found, tools, about, kept, sign] = await Promise.all([
     reading(),
-    standing(id),
+    /** @type {Promise<any>} */ (standing(id)),
     kit(),
     known("about"),
     keptDraft(key),

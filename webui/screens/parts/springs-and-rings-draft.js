@@ -9,10 +9,10 @@ import { filled } from "../form/readings.js";
 /** @typedef {{unit: string, typed: Record<string, TypedPart>}} PartsDraft */
 
 /** What differs between the two, and how many points the engine wants of a part. */
-export const MEASURED = {
+export const MEASURED = /** @type {const} */ ({
   springs: { part: "spring", kind: "spring_check", field: "points_mm", least: 3 },
   rings: { part: "ring", kind: "ring_check", field: "steps_mm", least: 1 },
-};
+});
 
 /** @typedef {keyof typeof MEASURED} What */
 

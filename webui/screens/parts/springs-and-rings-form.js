@@ -25,7 +25,7 @@ export async function partsForm(id, what, corrected, draw) {
   const key = corrected ? `${what}/${id}/${corrected}` : `${what}/${id}`;
   const [read, found, kept, replaced, sign] = await Promise.all([
     reading(),
-    standing(id),
+    /** @type {Promise<any>} */ (standing(id)),
     keptDraft(key),
     corrected ? entry(corrected) : undefined,
     signing(draw),

@@ -81,9 +81,15 @@ function series(form, slot) {
   </fieldset>`;
 }
 
+/** @typedef {import("../../engine/calculations.js").MeasuredSpring} MeasuredSpring */
+/** @typedef {import("../../engine/calculations.js").WornPart} WornPart */
+
 /** @param {PartsForm} form @param {string} slot */
 function part(form, slot) {
-  const row = form.answer.result?.[form.what].find((/** @type {{name: string}} */ judged) => judged.name === slot);
+  const { result } = form.answer;
+  /** @type {(MeasuredSpring | WornPart)[]} */
+  const rows = result ? ("springs" in result ? result.springs : result.rings) : [];
+  const row = rows.find((judged) => judged.name === slot);
   const marks = choiceKeys({
     name: `marks ${slot}`,
     label: "Heat, scoring or cracks",

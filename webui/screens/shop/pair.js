@@ -126,5 +126,13 @@ function draw(state) {
 export async function show(place, [code = ""]) {
   const [who, before, { kinds }] = await Promise.all([fact("who", ""), fact("paired"), known("about")]);
   const name = before?.name ?? (who ? `${who}'s phone` : "");
-  draw({ place, roles: rolesInWords(kinds), before, typed: { code, name }, errors: {}, fault: "", busy: false });
+  draw({
+    place,
+    roles: rolesInWords(kinds),
+    before: before ?? undefined,
+    typed: { code, name },
+    errors: {},
+    fault: "",
+    busy: false,
+  });
 }

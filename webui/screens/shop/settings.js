@@ -13,8 +13,9 @@ import { problemsBanner } from "./problems.js";
 /** What each choice is before somebody chooses. @type {Record<Choice, string>} */
 const USUAL = { torqueUnit: "nm", lengthUnit: "mm", theme: "auto", keys: "usual" };
 const CHOICES = /** @type {Choice[]} */ (Object.keys(USUAL));
-// These are read before anything is drawn, from where that needs no waiting.
-const AT_ONCE = ["theme", "keys"];
+
+/** These are read before anything is drawn, from where that needs no waiting. @param {Choice} choice */
+const isAtOnce = (choice) => choice === "theme" || choice === "keys";
 
 /**
  * @typedef {object} State
@@ -41,9 +42,9 @@ async function opened(place) {
   const [problems, people, who] = await Promise.all([problemsBanner(), fact("people", {}), fact("who", "")]);
   const chosen = { ...USUAL };
   for (const choice of CHOICES)
-    chosen[choice] = AT_ONCE.includes(choice)
+    chosen[choice] = isAtOnce(choice)
       ? (localStorage.getItem(choice) ?? USUAL[choice])
-      : await fact(choice, USUAL[choice]);
+      : ((await fact(choice)) ?? USUAL[choice]);
   const state = /** @type {State} */ ({ place, units, version, device, paired, who, chosen, people, problems });
   state.install = installCard(() => draw(state));
   return state;
@@ -52,10 +53,10 @@ async function opened(place) {
 /** @param {State} state @param {Choice} choice @param {string} value */
 async function use(state, choice, value) {
   state.chosen[choice] = value;
-  if (AT_ONCE.includes(choice)) {
+  if (isAtOnce(choice)) {
     localStorage.setItem(choice, value);
     document.documentElement.dataset[choice] = value;
-  } else await remember(choice, value);
+  } else await remember(choice, /** @type {import("../../log/store.js").Facts[typeof choice]} */ (value));
 }
 
 /** What this person chose is kept under the name. @param {State} state */

@@ -67,7 +67,7 @@ async function showNext(state) {
 /** @param {State} state @param {Unit} unit */
 async function chooseUnit(state, unit) {
   const { derived } = await standing(unit.unit_id);
-  set(state, { unit: { ...unit, chain: derived.checked.chain } });
+  set(state, { unit: { ...unit, chain: derived?.checked?.chain ?? [] } });
 }
 
 /** @param {State} state */

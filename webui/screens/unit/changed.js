@@ -26,7 +26,11 @@ import { worked } from "../form/worked.js";
 
 /** @param {string} id @returns {Promise<Changes>} */
 async function changes(id) {
-  const [read, found, entries] = await Promise.all([reading(), standing(id), entriesOf(id)]);
+  const [read, found, entries] = await Promise.all([
+    reading(),
+    /** @type {Promise<any>} */ (standing(id)),
+    entriesOf(id),
+  ]);
   const state = /** @type {Changes} */ ({ id, name: found.unit.name, read, unit: found.derived.checked, entries });
   [state.comparison, state.ahead] = await Promise.all([compared(state, {}), calc("outlook", { entries })]);
   return state;

@@ -122,7 +122,8 @@ export async function show(place, [unitId, id]) {
     const { entry, name } = shown;
     render(
       html`${backTo(`#/unit/${unitId}`, name)} ${summary(shown, kinds[entry.kind]?.meaning ?? entry.kind)}
-        ${entryView(entry, kinds[entry.kind], read, steps)} ${record(shown)} ${correctKey(shown, kinds)}`,
+        ${entryView(entry, kinds[entry.kind], read, /** @type {any} */ (steps))}
+        ${record(shown)} ${correctKey(shown, kinds)}`,
       place,
     );
   };

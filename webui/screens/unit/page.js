@@ -28,7 +28,12 @@ import { unitTrend } from "./trend.js";
 
 /** What the page shows of a unit. @param {string} id */
 async function loadUnit(id) {
-  const [found, entries, waiting, drafts] = await Promise.all([standing(id), entriesOf(id), outbox(), draftKeys()]);
+  const [found, entries, waiting, drafts] = await Promise.all([
+    /** @type {Promise<any>} */ (standing(id)),
+    entriesOf(id),
+    outbox(),
+    draftKeys(),
+  ]);
   return { found, entries, waiting, drafts };
 }
 

@@ -14,7 +14,11 @@ import { stackOf } from "./stack-of.js";
 
 /** What the sheet is about. @param {string} id the unit */
 async function sheetOf(id) {
-  const [read, found, entries] = await Promise.all([reading(), standing(id), entriesOf(id)]);
+  const [read, found, entries] = await Promise.all([
+    reading(),
+    /** @type {Promise<any>} */ (standing(id)),
+    entriesOf(id),
+  ]);
   const newest = (/** @type {string} */ kind) => entries.find((entry) => entry.id === found.newest[kind]);
   return {
     id,
