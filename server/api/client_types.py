@@ -11,7 +11,7 @@ from typing import Any
 
 from ..engine import CALCULATIONS, KINDS
 from ..engine.part_checks.plates import MICROMETER
-from ..engine.plan.places import FITTED, SHELF
+from ..engine.plan.pieces import FITTED, SHELF
 from ..engine.request.fields import REQUIRED, Checked, Choice, Day, Field, Group, Listing, Number, Text, YesNo
 from ..engine.results import RESULTS
 from ..engine.results.fields import (

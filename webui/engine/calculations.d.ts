@@ -41,6 +41,14 @@ export interface FittedPlate {
   slot: string;
   /** Mean thickness as measured; 0.02 mm to 80 mm. */
   mm?: Typed | null;
+  /** Its lowest point, which its limit judges; 0.01 mm to 80 mm. */
+  lowest_mm?: Typed | null;
+  /** Its thickness when new or as fitted; 0.05 mm to 80 mm. */
+  new_mm?: Typed | null;
+  /** Its limit, where it is not the definition's; 0.02 mm to 80 mm. */
+  minimum_mm?: Typed | null;
+  /** How far off its thickness may be; 0 mm to 1 mm. */
+  within_mm?: Typed | null;
   /** Whether this plate has to stay. */
   keep?: boolean | null;
   /** Whether this plate has to go. */
@@ -93,6 +101,10 @@ export interface ShelfPiece {
   count?: Typed | null;
   /** How far off one may be; 0 mm to 1 mm. */
   within_mm?: Typed | null;
+  /** Limit: thickness at which one has to be replaced; 0.01 mm to 50 mm. */
+  minimum_mm?: Typed | null;
+  /** Thickness when new, of a piece that has run; 0.02 mm to 50 mm. */
+  new_mm?: Typed | null;
 }
 
 /** A torque wrench. */
@@ -620,6 +632,10 @@ export interface RebuildRequest {
     mm: Typed;
     /** What the piece was called on the shelf. */
     piece?: string | null;
+    /** Its limit, where it is known: thickness at which it is replaced; 0.02 mm to 80 mm. */
+    minimum_mm?: Typed | null;
+    /** How far off its thickness may be; 0 mm to 1 mm. */
+    within_mm?: Typed | null;
   }[] | null;
   /** What was done about the spring. */
   spring?: string | null;
@@ -1079,6 +1095,8 @@ export interface LastMeasurement {
   mean_mm: number | null;
   /** Its limit, for a plate; mm. */
   minimum_mm: number | null;
+  /** Guard band of one reading; mm. */
+  guard_mm: number | null;
   /** When it was entered, by the device's clock. */
   at: string;
   /** The same in UTC, corrected where the device's clock was off. */
@@ -1099,6 +1117,8 @@ export interface BuiltPlace {
   lowest_mm: number | null;
   /** How its thickness is known. */
   known: "fitted" | "measured" | "nominal";
+  /** How far off that thickness may be, either way; mm. */
+  within_mm: number;
   /** When it was measured, by the device's clock. */
   at: string | null;
   /** Thickness as it was fitted or when new; mm. */
@@ -1107,6 +1127,8 @@ export interface BuiltPlace {
   minimum_mm: number;
   /** Whether that limit is only common practice. */
   usual_minimum: boolean;
+  /** Whether it is a plate that was judged worn and has to go. */
+  replace: boolean;
 }
 
 /** The unit as it is built now. */
@@ -1325,6 +1347,8 @@ export interface BuiltUnit {
   };
   /** Free height of the spring as measured; empty where it was not; mm. */
   spring_mm: number | null;
+  /** How far off that height may be, either way; mm. */
+  spring_within_mm: number | null;
   /** The last torque check of this build. */
   measured: {
     /** Breakaway torque of this build; N·m. */
@@ -1336,7 +1360,7 @@ export interface BuiltUnit {
   crush_mm: number;
   /** Preload; empty where the stack is loose; N. */
   preload_n: number | null;
-  /** What to know about the spring. */
+  /** What to know about the spring, and where order and limits contradict each other. */
   warnings: Concern[];
 }
 
@@ -1430,7 +1454,7 @@ export interface UnitResult {
   };
   /** Breakaway torque, as order and limits are stated; N·m. */
   breakaway_nm: number;
-  /** What to know about the spring. */
+  /** What to know about the spring, and where order and limits contradict each other. */
   warnings: Concern[];
   /** The definition itself, in SI. */
   checked: {
@@ -2256,6 +2280,10 @@ export interface RebuildResult {
     mm: number;
     /** What the piece was called on the shelf. */
     piece: string;
+    /** Its limit, where it is known: thickness at which it is replaced; mm; only where it was given. */
+    minimum_mm?: number;
+    /** How far off its thickness may be; mm; only where it was given. */
+    within_mm?: number;
   }[];
 }
 
@@ -2275,6 +2303,10 @@ export interface ShelfResult {
     count: number;
     /** How far off one may be; mm. */
     within_mm: number;
+    /** Limit: thickness at which one has to be replaced; mm; only where it was given. */
+    minimum_mm?: number;
+    /** Thickness when new, of a piece that has run; mm; only where it was given. */
+    new_mm?: number;
   }[];
 }
 
@@ -2303,6 +2335,10 @@ export interface KitStandingResult {
     count?: number;
     /** How far off one may be; mm. */
     within_mm?: number;
+    /** Limit: thickness at which one has to be replaced; mm. */
+    minimum_mm?: number;
+    /** Thickness when new, of a piece that has run; mm. */
+    new_mm?: number;
   }[];
   /** Id of the count that the shelf is from; empty where it was never counted. */
   shelf_entry: string | null;
@@ -2548,7 +2584,7 @@ export interface StoredUnitResult {
   };
   /** Breakaway torque, as order and limits are stated; N·m. */
   breakaway_nm?: number;
-  /** What to know about the spring. */
+  /** What to know about the spring, and where order and limits contradict each other. */
   warnings?: StoredConcern[];
   /** The definition itself, in SI. */
   checked?: {
@@ -2854,6 +2890,10 @@ export interface StoredRebuildResult {
     mm: number;
     /** What the piece was called on the shelf. */
     piece?: string;
+    /** Its limit, where it is known: thickness at which it is replaced; mm. */
+    minimum_mm?: number;
+    /** How far off its thickness may be; mm. */
+    within_mm?: number;
   }[];
 }
 
@@ -2873,6 +2913,10 @@ export interface StoredShelfResult {
     count?: number;
     /** How far off one may be; mm. */
     within_mm?: number;
+    /** Limit: thickness at which one has to be replaced; mm. */
+    minimum_mm?: number;
+    /** Thickness when new, of a piece that has run; mm. */
+    new_mm?: number;
   }[];
 }
 

@@ -2,10 +2,13 @@
 
 from typing import Any
 
+from ..doubt.verdict import REPLACE
+from ..part_checks.plates import PLATES
+from ..part_checks.springs import HEIGHT_GAUGE_MM
 from ..request.errors import BadInput
 from ..unit.definition import FORM, unit
 from ..unit.stack import SPRING
-from ..unit.usual_limits import usual_minimum
+from ..unit.usual_limits import MEASURED_WITHIN_MM, UNMEASURED_WITHIN_MM, usual_minimum
 
 # How a thickness is known.
 MEASURED = "measured"
@@ -26,7 +29,7 @@ def limit_of(item: dict[str, Any], new: float) -> float | None:
     return given if given is not None and given < new and is_same_kind else None
 
 
-def place_of(item: dict[str, Any], row: dict[str, Any] | None, fitted: float | None) -> dict[str, Any]:
+def place_of(item: dict[str, Any], row: dict[str, Any] | None, fitted: dict[str, Any] | None) -> dict[str, Any]:
     """What sits in one place of the stack.
 
     Parameters
@@ -35,32 +38,40 @@ def place_of(item: dict[str, Any], row: dict[str, Any] | None, fitted: float | N
         The place in the definition, in SI.
     row : dict or None
         The newest measurement of the piece that is in it now.
-    fitted : float or None
-        Thickness that the last rebuild fitted there, mm.
+    fitted : dict or None
+        What the last rebuild fitted there: mm, and where the rebuild says so minimum_mm and within_mm.
 
     Returns
     -------
     dict
         slot; part; mm, mean thickness; lowest_mm, which the limit judges, None where it was not measured; known, how:
-        measured, fitted or nominal; at, when it was measured; new_mm, as it was fitted or when new; minimum_mm, its
-        limit, and usual_minimum, whether that is only common practice.
+        measured, fitted or nominal; within_mm, how far off the mean may be, either way; at, when it was measured;
+        new_mm, as it was fitted or when new; minimum_mm, its limit, and usual_minimum, whether that is only common
+        practice; replace, whether it is a plate that was judged worn.
     """
-    new = item["new_mm"] if fitted is None else fitted
+    new = item["new_mm"] if fitted is None else fitted["mm"]
     known, mm = (NOMINAL, new) if fitted is None else (FITTED, new)
+    within = None if fitted is None else fitted.get("within_mm")
+    # The limit goes with the piece that is in the place, where somebody gave it with that piece.
+    given = None if fitted is None else fitted.get("minimum_mm")
     if row is not None:
         # Entries of long ago have the lowest point alone.
         known, mm = MEASURED, row["lowest_mm"] if row["mean_mm"] is None else row["mean_mm"]
-    given = limit_of(item, new)
+        # The guard band of one reading is about what an even doubt of it comes to.
+        within = row["guard_mm"] if row["guard_mm"] else MEASURED_WITHIN_MM
+    given = limit_of(item, new) if given is None else given
     return {
         "slot": item["slot"],
         "part": item["part"],
         "mm": mm,
         "lowest_mm": row["lowest_mm"] if row is not None else None,
         "known": known,
+        "within_mm": UNMEASURED_WITHIN_MM if within is None else within,
         "at": row["at"] if row is not None else None,
         "new_mm": new,
         "minimum_mm": usual_minimum(new) if given is None else given,
         "usual_minimum": given is None,
+        "replace": item["part"] in PLATES and row is not None and row["verdict"] == REPLACE,
     }
 
 
@@ -114,8 +125,8 @@ def figures_of(definition: dict[str, Any], nominal: dict[str, Any]) -> dict[str,
 def built_now(
     nominal: dict[str, Any],
     rows: dict[str, Any],
-    fitted: dict[str, float],
-    height: float | None,
+    fitted: dict[str, dict[str, Any]],
+    spring: dict[str, Any] | None,
     torque: dict[str, Any] | None,
 ) -> dict[str, Any]:
     """The unit as it is built now.
@@ -127,9 +138,9 @@ def built_now(
     rows : dict
         Newest measurement of each piece that is in the unit now, by slot.
     fitted : dict
-        Thickness that the last rebuilds fitted, mm, by slot.
-    height : float or None
-        Free height of the spring, mm, as it was measured since that spring was fitted.
+        What the last rebuilds fitted, by slot: mm, and where they say so minimum_mm and within_mm.
+    spring : dict or None
+        The row of the spring, as it was measured since that spring was fitted.
     torque : dict or None
         The last torque check of this build.
 
@@ -138,10 +149,12 @@ def built_now(
     dict
         places, from cover to floor, springs left out (see `place_of`); unit, the definition as built, in SI; strongest,
         the definition that a vice has to be ready for: each plate as thick as it was fitted or has been measured since,
-        whichever is more; spring_mm, the measured height, or None; measured, the torque of this build with its expanded
-        uncertainty, or None; crush_mm, preload_n (None where the stack is loose) and warnings of the unit as built.
+        whichever is more; spring_mm, the measured height, and spring_within_mm, how far off it may be, or None;
+        measured, the torque of this build with its expanded uncertainty, or None; crush_mm, preload_n (None where the
+        stack is loose) and warnings of the unit as built.
     """
     definition = as_of_today(nominal["checked"])
+    height = None if spring is None else spring.get("mean_mm")
     places = [
         place_of(item, rows.get(item["slot"]), fitted.get(item["slot"]))
         for item in definition["chain"]
@@ -155,6 +168,7 @@ def built_now(
         "unit": as_built,
         "strongest": with_thickness(definition, thickest, tallest),
         "spring_mm": height,
+        "spring_within_mm": None if height is None else (spring or {}).get("guard_mm") or HEIGHT_GAUGE_MM,
         "measured": None
         if torque is None
         else {"torque_nm": torque["value_nm"], "expanded_nm": torque["expanded_nm"] or 0.0},

@@ -15,7 +15,8 @@ import math
 from typing import Any, NamedTuple
 
 from ..doubt.budget import TWO_SIDED_95
-from ..plan.places import FITTED, places_of
+from ..plan.pieces import FITTED
+from ..plan.places import places_of
 from ..request.errors import BadInput, inside
 from ..request.fields import Group, Number
 from ..request.units import say

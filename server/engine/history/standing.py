@@ -64,6 +64,7 @@ def newest_rows(entries: list[dict[str, Any]], table: str, key: str) -> dict[str
                 "lowest_mm": row.get("lowest_mm"),
                 "mean_mm": row.get("mean_mm"),
                 "minimum_mm": row.get("minimum_mm"),
+                "guard_mm": row.get("guard_mm"),
                 "at": entry["at"],
                 "corrected_at": corrected_time(entry),
                 "id": entry["id"],
@@ -151,7 +152,7 @@ def alike(one: float | None, other: float | None) -> bool:
 def built_of(
     unit: dict[str, Any],
     rows: dict[str, Any],
-    fitted: dict[str, float],
+    fitted: dict[str, dict[str, Any]],
     spring_checks: list[dict[str, Any]],
     torque: dict[str, Any] | None,
 ) -> dict[str, Any] | None:
@@ -159,7 +160,7 @@ def built_of(
     if unit["shown"].get("checked") is None:
         return None
     springs = spring_checks[-1]["shown"].get("springs", []) if spring_checks else []
-    return built_now(unit["shown"], rows, fitted, springs[0].get("mean_mm") if springs else None, torque)
+    return built_now(unit["shown"], rows, fitted, springs[0] if springs else None, torque)
 
 
 def standing(request: dict[str, Any]) -> dict[str, Any]:
@@ -194,10 +195,10 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     rings: dict[str, Any] = {}
     for table in ("rings", "pins"):
         rings.update(newest_rows(of_kind(live, "ring_check"), table, "name"))
-    fitted = {}
+    fitted: dict[str, dict[str, Any]] = {}
     for entry in rebuilds:
         for part in entry["shown"]["fitted"]:
-            fitted[part["slot"]] = part["mm"]
+            fitted[part["slot"]] = part
             # A plate that was taken out says nothing about the one that took its place.
             for measured_before in (rows, rings):
                 row = measured_before.get(part["slot"])
@@ -244,7 +245,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         "torque": torque,
         "by_slot": {row["slot"]: row for row in measured},
         "parts": others + refits[-1:],
-        "fitted": fitted,
+        "fitted": {slot: part["mm"] for slot, part in fitted.items()},
         "rebuilt": {"at": rebuilt["at"], "id": rebuilt["id"]} if rebuilt else None,
         "rebuilds": [entry["at"] for entry in rebuilds],
         "due": due_list(torque, measured, rebuilt, parted, request["today"]),

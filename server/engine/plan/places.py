@@ -2,55 +2,23 @@
 
 from typing import Any, NamedTuple
 
-from ..part_checks.plates import PLATES
 from ..request.errors import BadInput, inside
-from ..request.fields import Choice, Group, Listing, Number, Text, Whole, YesNo
 from ..request.units import say
 from ..unit.stack import FRICTION, RING, SEPARATOR, SHIM, SPRING
+from ..unit.usual_limits import usual_minimum
 from .reachable import Kind
 from .search import Arrangements, Best
 
 # Order in which kinds of plates are arranged; any would do.
 PARTS = (FRICTION, SEPARATOR, SHIM)
 
-# How far a piece may be off where the shelf does not say: a class, common practice, no source.
-CLASS_WITHIN_MM = 0.02
+# Plates that wear, and have a limit whether or not somebody gave one.
+WEARING = (FRICTION, SEPARATOR)
 
 NO_SHIM = "no shim"
 
-FITTED = Listing(
-    Group(
-        {
-            "slot": Text(20, "place in the stack"),
-            "mm": Number(0.02, 80, "mm", "mean thickness as measured", default=None),
-            "keep": YesNo("whether this plate has to stay", default=False),
-            "replace": YesNo("whether this plate has to go", default=False),
-        },
-        "a plate as it is fitted now",
-    ),
-    0,
-    80,
-    "plates that differ from the definition, or have to stay or go",
-    default=[],
-    nouns="plates",
-)
-
-SHELF = Listing(
-    Group(
-        {
-            "name": Text(40, "what the piece or the class is called"),
-            "part": Choice(PLATES, "what kind of plate"),
-            "mm": Number(0.02, 50, "mm", "thickness"),
-            "count": Whole(1, 99, "how many there are", default=1),
-            "within_mm": Number(0, 1, "mm", "how far off one may be", default=CLASS_WITHIN_MM),
-        },
-        "a measured piece, or a class of equal ones",
-    ),
-    0,
-    60,
-    "plates in stock",
-    nouns="pieces",
-)
+# A place of which a request says nothing.
+UNTOLD = {"mm": None, "lowest_mm": None, "new_mm": None, "minimum_mm": None, "keep": False, "replace": False}
 
 Place = NamedTuple(
     "Place",
@@ -77,6 +45,24 @@ def micrometres(mm: float) -> int:
     return int(mm * 1000.0 + 0.5)
 
 
+def limit_of(item: dict[str, Any], plate: dict[str, Any]) -> float | None:
+    """The limit of the piece in a place, mm: its own, else the place's, else for a plate that of common practice.
+
+    Parameters
+    ----------
+    item : dict
+        The place in the definition.
+    plate : dict
+        The piece in it, checked by `FITTED`.
+    """
+    for given in (plate["minimum_mm"], item["minimum_mm"]):
+        if given is not None:
+            return float(given)
+    if item["part"] not in WEARING:
+        return None
+    return usual_minimum(item["new_mm"] if plate["new_mm"] is None else plate["new_mm"])
+
+
 def places_of(chain: list[dict[str, Any]], fitted: list[dict[str, Any]], field: str) -> list[Place]:
     """Every part of the stack but the springs, with what may be done about it.
 
@@ -99,15 +85,18 @@ def places_of(chain: list[dict[str, Any]], fitted: list[dict[str, Any]], field: 
     for place, item in enumerate(chain):
         if item["part"] == SPRING:
             continue
-        row, plate = given.get(item["slot"], (0, {"mm": None, "keep": False, "replace": False}))
+        row, plate = given.get(item["slot"], (0, UNTOLD))
         path = inside(field, row)
         mm = item["new_mm"] if plate["mm"] is None else plate["mm"]
         if plate["keep"] and plate["replace"]:
             raise BadInput(inside(path, "replace"), f"{item['slot']} cannot both stay and go: choose one.")
-        worn = item["minimum_mm"] is not None and mm < item["minimum_mm"]
+        limit = limit_of(item, plate)
+        lowest = mm if plate["lowest_mm"] is None else plate["lowest_mm"]
+        worn = limit is not None and lowest < limit
         if plate["keep"] and worn:
-            limit = say(item["minimum_mm"], "mm")
-            raise BadInput(inside(path, "keep"), f"{item['slot']} is below its limit of {limit}: it has to go.")
+            raise BadInput(
+                inside(path, "keep"), f"{item['slot']} is below its limit of {say(limit or 0.0, 'mm')}: it has to go."
+            )
         side = 0 if place < rings[0] else 1 if place > rings[1] else None
         free = item["part"] in PARTS and side is not None and not plate["keep"]
         if plate["replace"] and not free:
@@ -115,16 +104,6 @@ def places_of(chain: list[dict[str, Any]], fitted: list[dict[str, Any]], field: 
         stays = not (plate["replace"] or (worn and free))
         answer.append(Place(item["slot"], item["part"], side, micrometres(mm), free, stays))
     return answer
-
-
-def usable(shelf: list[dict[str, Any]], chain: list[dict[str, Any]]) -> tuple[list[dict[str, Any]], list[str]]:
-    """Pieces that no place's limit rules out, and the names of those that one does."""
-    limits = dict.fromkeys(PARTS, 0.0)
-    for item in chain:
-        if item["part"] in limits and item["minimum_mm"] is not None:
-            limits[item["part"]] = max(limits[item["part"]], item["minimum_mm"])
-    fit = [piece for piece in shelf if piece["mm"] >= limits[piece["part"]]]
-    return fit, [piece["name"] for piece in shelf if piece["mm"] < limits[piece["part"]]]
 
 
 class Stack:

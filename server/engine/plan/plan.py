@@ -12,13 +12,15 @@ from ..request.fields import Group, Listing, Number, Text, YesNo
 from ..request.units import say
 from ..request.written_in import with_words, words_of
 from ..unit.as_built import DEFINITION, built_of, crush_of, friction_of, longest_rise, needs_preload
+from ..unit.definition import order_concerns
 from ..unit.friction import questioned
 from ..unit.spring import FIELDS
 from ..unit.spring_tolerance import load_tolerance
 from ..unit.spring_warnings import concern, warnings_for
 from .alternatives import alternatives, cannot
 from .curve import plan_curve
-from .places import FITTED, SHELF, Stack, micrometres, places_of, usable
+from .pieces import FITTED, SHELF, usable
+from .places import Stack, micrometres, places_of
 from .target import Aim, chosen
 
 FORM = Group(
@@ -125,7 +127,7 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
     definition, measured = request["unit"], request["measured"]
     built = built_of(definition)
     places = places_of(definition["chain"], request["fitted"], "fitted")
-    shelf, unfit = usable(request["shelf"], definition["chain"])
+    shelf, unfit = usable(request["shelf"])
     stack = Stack(places, shelf)
     balance = math.floor(request["balance_mm"] * 1000.0 + 0.5)
     now, found = stack.now(), []
@@ -141,8 +143,9 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
             concern("assumed_friction", f"No torque was measured with these plates: a friction of {mu:.3f} is assumed.")
         )
     if unfit:
-        found.append(concern("unfit", f"Left on the shelf, being below a limit: {', '.join(unfit)}."))
+        found.append(concern("unfit", f"Not used, below its limit: {', '.join(unfit)}."))
     wanted = request["wanted"] or definition["order"]
+    found += order_concerns(wanted, definition["service"], words_of(request).nm)
     aim = Aim(built, mu, wanted["torque_nm"], wanted["tolerance_nm"])
     answer, words = chosen(stack, aim, balance), words_of(request)
     if answer["possible"]:

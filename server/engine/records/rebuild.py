@@ -2,26 +2,34 @@
 
 from typing import Any
 
-from ..request.errors import once_each
+from ..request.errors import BadInput, inside, once_each
 from ..request.fields import Group, Listing, Number, Text, YesNo
+from ..request.units import say
+from .pieces import as_given
+
+FITTED = Listing(
+    Group(
+        {
+            "slot": Text(20, "place in the stack"),
+            "mm": Number(0.05, 80, "mm", "thickness of the part that was fitted"),
+            "piece": Text(40, "what the piece was called on the shelf", default=""),
+            "minimum_mm": Number(
+                0.02, 80, "mm", "its limit, where it is known: thickness at which it is replaced", default=None
+            ),
+            "within_mm": Number(0, 1, "mm", "how far off its thickness may be", default=None),
+        },
+        "a part that was fitted",
+    ),
+    0,
+    80,
+    "parts that were exchanged; none where only the order or the oil changed",
+    default=[],
+    nouns="parts",
+)
 
 REBUILD_FORM = Group(
     {
-        "fitted": Listing(
-            Group(
-                {
-                    "slot": Text(20, "place in the stack"),
-                    "mm": Number(0.05, 80, "mm", "thickness of the part that was fitted"),
-                    "piece": Text(40, "what the piece was called on the shelf", default=""),
-                },
-                "a part that was fitted",
-            ),
-            0,
-            80,
-            "parts that were exchanged; none where only the order or the oil changed",
-            default=[],
-            nouns="parts",
-        ),
+        "fitted": FITTED,
         "spring": Text(200, "what was done about the spring", default=""),
         "other_spring": YesNo("whether another spring was fitted; left out, anything done says yes", default=None),
         "oil": Text(60, "oil that was filled", default=""),
@@ -42,12 +50,19 @@ def rebuild(request: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        fitted, in SI; verdict, always None: a rebuild is judged by the check that follows it.
+        fitted, in SI, without what was left blank of a part's limit and doubt; verdict, always None: a rebuild is
+        judged by the check that follows it.
 
     Raises
     ------
     BadInput
-        A slot named twice.
+        A slot named twice, or a part that is worn out as it is fitted.
     """
     once_each(request["fitted"], "fitted", "slot", "is fitted twice here: keep one of them.")
-    return {"verdict": None, "fitted": request["fitted"]}
+    for row, part in enumerate(request["fitted"]):
+        if part["minimum_mm"] is not None and part["minimum_mm"] >= part["mm"]:
+            raise BadInput(
+                inside(inside("fitted", row), "minimum_mm"),
+                f"The limit must be below the thickness that is fitted, {say(part['mm'], 'mm')}.",
+            )
+    return {"verdict": None, "fitted": as_given(request["fitted"])}

@@ -149,6 +149,7 @@ MEASURED = Result(
         "lowest_mm": Maybe(Figure("mm", "lowest of what was measured")),
         "mean_mm": Maybe(Figure("mm", "mean of what was measured")),
         "minimum_mm": Maybe(Figure("mm", "its limit, for a plate")),
+        "guard_mm": Maybe(Figure("mm", "guard band of one reading", 0)),
         "at": AT,
         "corrected_at": Words("the same in UTC, corrected where the device's clock was off"),
         "id": ID,
@@ -174,10 +175,12 @@ PLACE = Result(
             {MEASURED_PLATE: "measured", FITTED: "as a rebuild fitted it", NOMINAL: "as the definition has it"},
             "how its thickness is known",
         ),
+        "within_mm": Figure("mm", "how far off that thickness may be, either way", 0),
         "at": Maybe(Words("when it was measured, by the device's clock")),
         "new_mm": Figure("mm", "thickness as it was fitted or when new", 0),
         "minimum_mm": Figure("mm", "its limit", 0),
         "usual_minimum": YesNo("whether that limit is only common practice"),
+        "replace": YesNo("whether it is a plate that was judged worn and has to go"),
     },
     "what sits in one place",
 )
@@ -188,6 +191,7 @@ BUILT = Result(
         "unit": DEFINITION,
         "strongest": in_si(FORM, "the definition that a vice has to be ready for"),
         "spring_mm": Maybe(Figure("mm", "free height of the spring as measured; empty where it was not", 0)),
+        "spring_within_mm": Maybe(Figure("mm", "how far off that height may be, either way", 0)),
         "measured": Maybe(
             Result(
                 {
@@ -199,7 +203,7 @@ BUILT = Result(
         ),
         "crush_mm": Figure("mm", "how far the closed cover squeezes the stack; below 0 it is loose"),
         "preload_n": Maybe(Figure("n", "preload; empty where the stack is loose", 0)),
-        "warnings": concerns("what to know about the spring"),
+        "warnings": concerns("what to know about the spring, and where order and limits contradict each other"),
     },
     "the unit as it is built now",
 )

@@ -1,11 +1,12 @@
 """Results of the small kinds of entry, and what the engine says of itself."""
 
+from ..plan.pieces import SHELF as STOCK
 from ..records.guided_steps import CLOSE, STRIP
 from ..records.kinds import BENCH, EITHER, KINDS, SHOP, TRACKSIDE, UNIT
-from ..records.rebuild import REBUILD_FORM
-from ..records.shelf_count import SHELF_FORM
-from ..request.fields import Choice, Listing, YesNo
-from .fields import Count, Figure, Mapping, Result, Words
+from ..records.pieces import MAY_BE_BLANK
+from ..records.rebuild import FITTED as FITTED_PARTS
+from ..request.fields import Choice, Field, Listing, YesNo
+from .fields import Count, Figure, Mapping, Maybe, Result, Sometimes, Words
 from .from_forms import in_si
 from .shared import NOT_JUDGED
 
@@ -101,8 +102,20 @@ CLOSED = signed(CLOSE, "a unit closed")
 
 JUST_CHECKED = Result({"verdict": NOT_JUDGED}, "nothing beyond the request itself")
 
-FITTED = in_si(REBUILD_FORM.fields["fitted"])
+
+def as_given(form: Listing, meaning: str) -> Listing:
+    """The form of checked rows without those of `MAY_BE_BLANK` that were left blank."""
+    checked = in_si(form.of)
+    assert isinstance(checked, Result)
+    fields: dict[str, Field] = {
+        name: Sometimes(field.of, "it was given") if name in MAY_BE_BLANK and isinstance(field, Maybe) else field
+        for name, field in checked.in_order
+    }
+    return Listing(Result(fields, checked.meaning, checked.needed), form.least, form.most, meaning, nouns=form.nouns)
+
+
+FITTED = as_given(FITTED_PARTS, FITTED_PARTS.meaning)
 REBUILD = Result({"verdict": NOT_JUDGED, "fitted": FITTED}, "what a rebuild fitted, in SI", needed=("fitted",))
 
-PIECES = in_si(SHELF_FORM.fields["pieces"])
+PIECES = as_given(STOCK, STOCK.meaning)
 SHELF = Result({"verdict": NOT_JUDGED, "pieces": PIECES}, "the shelf as it was counted, in SI", needed=("pieces",))

@@ -24,7 +24,7 @@ UNIT = Result(
             "torque of each pack",
         ),
         "breakaway_nm": Figure("nm", "breakaway torque, as order and limits are stated", 0),
-        "warnings": concerns("what to know about the spring"),
+        "warnings": concerns("what to know about the spring, and where order and limits contradict each other"),
         "checked": in_si(FORM, "the definition itself, in SI"),
     },
     "what a unit's definition comes to with every part new",

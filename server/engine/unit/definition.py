@@ -8,7 +8,7 @@ from ..request.units import say
 from .friction import pack_torque, uniform_pressure_radius, uniform_wear_radius
 from .held import JUDGED_ON, STATED_FOR, packs_in_torque
 from .spring import FIELDS, Column, cone_height, disc_of, free_height, load
-from .spring_warnings import warnings_for
+from .spring_warnings import concern, warnings_for
 from .stack import LAYOUTS, PARTS, SPRING, check_springs, crush, packs, sliding_faces
 from .usual_limits import USUAL_FLATNESS_MM, USUAL_TAPER_MM
 
@@ -117,6 +117,51 @@ def check_chain(chain: list[dict[str, Any]]) -> None:
             )
 
 
+def order_concerns(order: dict[str, Any], service: dict[str, Any], unit: str = "nm") -> list[dict[str, Any]]:
+    """Where an order and the limits for running contradict each other; each concern has the name of the field at fault.
+
+    Parameters
+    ----------
+    order : dict
+        torque_nm and tolerance_nm, as ordered or as a plan wants them.
+    service : dict
+        low_nm and high_nm between rebuilds; 0 or None where there is none.
+    unit : str
+        Unit of torque to write in.
+
+    Notes
+    -----
+    Definitions of older versions may hold such a contradiction, so it is said and not refused.
+
+    Examples
+    --------
+    >>> fighting = order_concerns({"torque_nm": 90, "tolerance_nm": 5}, {"low_nm": 60, "high_nm": 85})
+    >>> [row["name"] for row in fighting]
+    ['service.high_nm']
+    """
+    torque, off = order["torque_nm"], order["tolerance_nm"]
+    found = []
+    for name, limit, word, side, sign in (
+        ("service.low_nm", service["low_nm"], "lowest", "below", -1.0),
+        ("service.high_nm", service["high_nm"], "highest", "above", 1.0),
+    ):
+        if not limit or sign * (torque + sign * off - limit) <= 1e-9 * torque:
+            continue
+        edge = f"{say(limit, 'nm', unit)}, the {word} at which it may run"
+        if sign * (torque - limit) > 0:
+            text = (
+                f"The torque ordered, {say(torque, 'nm', unit)}, is {side} {edge}: a unit set just as ordered would "
+                "have to be re-set at once. Correct the order or the limit."
+            )
+        else:
+            text = (
+                f"The order reaches to {say(torque + sign * off, 'nm', unit)}, {side} {edge}: a unit set within its "
+                "order may have to be re-set at once. Correct the order or the limit."
+            )
+        found.append(concern(name, text))
+    return found
+
+
 def unit(request: dict[str, Any]) -> dict[str, Any]:
     """Check a unit's definition and work out what it should do with every part new.
 
@@ -129,8 +174,8 @@ def unit(request: dict[str, Any]) -> dict[str, Any]:
     -------
     dict
         faces of the first and the second pack; free_mm, crush_mm, deflection_mm of each disc, preload_n;
-        pack_nm of both packs; breakaway_nm as order and limits are stated; radius_mm; warnings; checked, the definition
-        itself in SI.
+        pack_nm of both packs; breakaway_nm as order and limits are stated; radius_mm; warnings, of the spring, and of
+        an order and limits that contradict each other; checked, the definition itself in SI.
 
     Raises
     ------
@@ -180,6 +225,6 @@ def unit(request: dict[str, Any]) -> dict[str, Any]:
         "radius_mm": radius,
         "pack_nm": {"first": torques[0], "second": torques[1]},
         "breakaway_nm": felt,
-        "warnings": warnings_for(squeeze, each, disc),
+        "warnings": warnings_for(squeeze, each, disc) + order_concerns(order, service),
         "checked": request,
     }

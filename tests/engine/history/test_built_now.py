@@ -166,3 +166,40 @@ def test_a_plate_of_another_kind_does_not_keep_the_limit_of_the_one_before_it() 
     thinner = {"fitted": [{"slot": "A1", "mm": 1.85}], "note": "x"}
     found = built(TAKEN_IN, entry(2, "rebuild", thinner, "2026-03-02T09:00:00Z", seq=2))
     assert place(found, "A1")["minimum_mm"] == 1.702, "a new plate is above its own limit"
+
+
+def test_a_limit_goes_with_the_piece_from_the_rebuild_into_its_place() -> None:
+    thicker = {"fitted": [{"slot": "A1", "mm": 2.5, "minimum_mm": 2.4, "within_mm": 0.01}], "note": "x"}
+    rebuilt = entry(2, "rebuild", thicker, "2026-03-02T09:00:00Z", seq=2)
+    found = built(TAKEN_IN, rebuilt)
+    plate = place(found, "A1")
+    assert (plate["minimum_mm"], plate["usual_minimum"], plate["within_mm"]) == (2.4, False, 0.01)
+    worn = [{"slot": "A1", "part": "separator", "new_mm": 2.5, "minimum_mm": 2.4, "points_mm": [2.38, 2.38, 2.38]}]
+    later = entry(3, "plate_check", changed(PLATES, plates=worn), "2026-04-02T09:00:00Z", seq=3)
+    found = built(TAKEN_IN, rebuilt, later)
+    assert place(found, "A1")["minimum_mm"] == 2.4
+    assert [row["slot"] for row in found["places"] if row["replace"]] == ["A1"]
+
+
+def test_how_far_off_a_thickness_may_be_follows_from_how_it_is_known() -> None:
+    rebuilt = entry(3, "rebuild", {"fitted": [{"slot": "A3", "mm": 1.95}], "note": "x"}, "2026-03-03T09:00:00Z", seq=3)
+    found = built(TAKEN_IN, MEASURED, rebuilt)
+    assert place(found, "A2")["within_mm"] == MEASURED["shown"]["plates"][0]["guard_mm"]
+    assert place(found, "A3")["within_mm"] == place(found, "B1")["within_mm"] == 0.02
+    assert found["spring_within_mm"] is None, "nobody gauged it: the standard's tolerance counts"
+    gauged = entry(4, "spring_check", spring_check(6.2), "2026-03-02T10:00:00+01:00", seq=4)
+    assert built(TAKEN_IN, gauged)["spring_within_mm"] == gauged["shown"]["guard_mm"]
+
+
+def test_a_plan_takes_the_places_as_they_stand() -> None:
+    found = built(TAKEN_IN, MEASURED)
+    shelf = [{"name": "F 2.55", "part": "friction", "mm": 2.55, "count": 2}]
+    asked = ("slot", "mm", "lowest_mm", "new_mm", "minimum_mm", "within_mm", "replace")
+    fitted = [{name: row[name] for name in asked} for row in found["places"]]
+    result = calc("plan", {"unit": found["unit"], "fitted": fitted, "shelf": shelf})
+    assert result["now"]["crush_mm"] == pytest.approx(found["crush_mm"], abs=1e-3), "in whole micrometres"
+
+
+def test_an_order_that_its_limits_turn_down_shows_wherever_the_unit_does() -> None:
+    taken_in = entry(1, "unit", changed(UNIT, service__high_nm=95), "2026-03-01T09:00:00Z", seq=1)
+    assert "service.high_nm" in [row["name"] for row in built(taken_in)["warnings"]]

@@ -120,10 +120,41 @@ def test_what_has_to_stay_stays_and_what_has_to_go_goes() -> None:
 def test_a_plate_below_its_limit_goes_and_a_piece_below_it_stays_on_the_shelf() -> None:
     request = copy.deepcopy(PLAN)
     request["fitted"][0]["mm"] = 2.29
-    request["shelf"].append({"name": "old", "part": "friction", "mm": 2.2, "count": 8})
+    # One has a limit of its own, the other that of the class that it was once a new one of.
+    request["shelf"][2]["minimum_mm"] = 2.35
+    request["shelf"].append({"name": "old", "part": "friction", "mm": 2.2, "count": 8, "minimum_mm": 2.25})
+    request["shelf"].append({"name": "older", "part": "friction", "mm": 2.34, "count": 8, "new_mm": 2.5})
     result = calc("plan", request)
     assert request["fitted"][0]["slot"] in [row["slot"] for row in fitted_pieces(result)]
-    assert "old" in next(warning["text"] for warning in result["warnings"] if warning["name"] == "unfit")
+    unfit = next(warning["text"] for warning in result["warnings"] if warning["name"] == "unfit")
+    assert unfit.endswith("below its limit: old, older.")
+
+
+def test_a_plate_is_judged_by_its_lowest_point_and_counts_with_its_mean() -> None:
+    request = copy.deepcopy(PLAN)
+    request["fitted"][0].update({"mm": 2.31, "lowest_mm": 2.3, "keep": True})
+    stack = {row["slot"]: row for row in calc("plan", request)["stack"]}
+    assert stack[request["fitted"][0]["slot"]]["mm"] == 2.31
+    request["fitted"][0]["lowest_mm"] = 2.29
+    with pytest.raises(BadInput, match="below its limit"):
+        calc("plan", request)
+
+
+def test_a_thin_piece_of_a_kind_of_its_own_is_planned_with_though_thicker_ones_have_higher_limits() -> None:
+    request = copy.deepcopy(PLAN)
+    # Separators of two thicknesses, as packs have them: the outer ones are 2.5 mm with a limit of 2.4 mm.
+    for item in request["unit"]["chain"]:
+        if item["slot"] in ("A1", "A9", "B1", "B9"):
+            item["new_mm"], item["minimum_mm"] = 2.5, 2.4
+    request["fitted"] = [{"slot": "A3", "mm": 1.45, "replace": True}]
+    request["unit"]["cavity_mm"] += 4.0
+    request["shelf"] = [{"name": "S 1.55", "part": "separator", "mm": 1.55, "count": 2}]
+    del request["measured"]
+    now = calc("unit", request["unit"])["breakaway_nm"]
+    request["wanted"] = {"torque_nm": now, "tolerance_nm": 0.2 * now}
+    result = calc("plan", request)
+    assert result["possible"]
+    assert [row["piece"] for row in fitted_pieces(result)] == ["S 1.55"]
 
 
 def test_nothing_is_changed_where_nothing_has_to_be() -> None:

@@ -119,3 +119,32 @@ def test_a_contradiction_is_refused_at_its_field(changes: dict[str, object], fie
     refusal = refused(**changes)
     assert refusal.field == field
     assert refusal.reason.endswith(".")
+
+
+@pytest.mark.parametrize(
+    ("torque", "off", "service", "fields"),
+    [
+        (90, 5, {"low_nm": 60, "high_nm": 85}, ["service.high_nm"]),
+        (90, 5, {"low_nm": 60, "high_nm": 92}, ["service.high_nm"]),
+        (90, 5, {"low_nm": 88}, ["service.low_nm"]),
+        (90, 5, {"low_nm": 88, "high_nm": 91}, ["service.low_nm", "service.high_nm"]),
+        (90, 5, {"low_nm": 85, "high_nm": 95}, []),
+        (90, 5, {"low_nm": 0}, []),
+    ],
+)
+def test_an_order_that_its_own_limits_would_turn_down_is_said_at_the_limit(
+    torque: float, off: float, service: dict[str, float], fields: list[str]
+) -> None:
+    order = {"torque_nm": torque, "tolerance_nm": off}
+    request = changed(UNIT, order=order, service=service)
+    found = [row["name"] for row in calc("unit", request)["warnings"]]
+    assert found == fields
+    # The check that says so would turn the unit down, or might.
+    limits = {"low_nm": service["low_nm"], "high_nm": service.get("high_nm")}
+    edges = {"service.low_nm": torque - off, "service.high_nm": torque + off}
+    for name, edge in edges.items():
+        steady = {"forward": [edge] * 3, "reverse": [edge] * 3}
+        beam = {"kind": "beam", "high_nm": 150, "division_nm": 0.01, "certificate_percent": 0.01}
+        check = {"held": "bench_output_held", "wrench": beam, "steady_nm": steady, "limits": limits}
+        if any(limits.values()):
+            assert (calc("breakaway", check)["verdict"] == "rework") == (name in fields)

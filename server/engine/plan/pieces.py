@@ -1,0 +1,92 @@
+"""What a plan may fill a place with: the plates as they are fitted, the shelf, and the limit of every piece."""
+
+from typing import Any
+
+from ..part_checks.plates import PLATES
+from ..request.fields import Choice, Group, Listing, Number, Text, Whole, YesNo
+from ..unit.usual_limits import UNMEASURED_WITHIN_MM, usual_minimum
+
+# How far a piece may be off where the shelf does not say: a class, common practice, no source.
+CLASS_WITHIN_MM = UNMEASURED_WITHIN_MM
+
+FITTED = Listing(
+    Group(
+        {
+            "slot": Text(20, "place in the stack"),
+            "mm": Number(0.02, 80, "mm", "mean thickness as measured", default=None),
+            "lowest_mm": Number(0.01, 80, "mm", "its lowest point, which its limit judges", default=None),
+            "new_mm": Number(0.05, 80, "mm", "its thickness when new or as fitted", default=None),
+            "minimum_mm": Number(0.02, 80, "mm", "its limit, where it is not the definition's", default=None),
+            "within_mm": Number(0, 1, "mm", "how far off its thickness may be", default=None),
+            "keep": YesNo("whether this plate has to stay", default=False),
+            "replace": YesNo("whether this plate has to go", default=False),
+        },
+        "a plate as it is fitted now",
+    ),
+    0,
+    80,
+    "plates that differ from the definition, or have to stay or go",
+    default=[],
+    nouns="plates",
+)
+
+SHELF = Listing(
+    Group(
+        {
+            "name": Text(40, "what the piece or the class is called"),
+            "part": Choice(PLATES, "what kind of plate"),
+            "mm": Number(0.02, 50, "mm", "thickness"),
+            "count": Whole(1, 99, "how many there are", default=1),
+            "within_mm": Number(0, 1, "mm", "how far off one may be", default=CLASS_WITHIN_MM),
+            "minimum_mm": Number(0.01, 50, "mm", "limit: thickness at which one has to be replaced", default=None),
+            "new_mm": Number(0.02, 50, "mm", "thickness when new, of a piece that has run", default=None),
+        },
+        "a measured piece, or a class of equal ones",
+    ),
+    0,
+    60,
+    "plates in stock",
+    nouns="pieces",
+)
+
+# Thicknesses that differ by less, mm, are those of one class.
+SAME_CLASS_MM = 0.0005
+
+
+def with_limits(shelf: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """The shelf with the limit of every piece: minimum_mm, and usual_minimum, whether it is only common practice.
+
+    A piece has its own limit, or that of the class that it belongs to: the row of its kind whose thickness is the
+    piece's when new. Where neither is known it is that of common practice.
+
+    Examples
+    --------
+    >>> shelf = [
+    ...     {"part": "friction", "mm": 2.5, "minimum_mm": 2.2, "new_mm": None},
+    ...     {"part": "friction", "mm": 2.4, "minimum_mm": None, "new_mm": 2.5},
+    ...     {"part": "friction", "mm": 2.0, "minimum_mm": None, "new_mm": None},
+    ... ]
+    >>> [(piece["minimum_mm"], piece["usual_minimum"]) for piece in with_limits(shelf)]
+    [(2.2, False), (2.2, False), (1.84, True)]
+    """
+    answer = []
+    for piece in shelf:
+        new = piece["mm"] if piece["new_mm"] is None else piece["new_mm"]
+        limits = [piece["minimum_mm"]] + [
+            row["minimum_mm"]
+            for row in shelf
+            if row["part"] == piece["part"] and row["new_mm"] is None and abs(row["mm"] - new) < SAME_CLASS_MM
+        ]
+        given = [limit for limit in limits if limit is not None]
+        row = piece.copy()
+        row["usual_minimum"] = not given
+        row["minimum_mm"] = given[0] if given else usual_minimum(new)
+        answer.append(row)
+    return answer
+
+
+def usable(shelf: list[dict[str, Any]]) -> tuple[list[dict[str, Any]], list[str]]:
+    """Pieces that are above their own limit, with it, and the names of those that are not."""
+    known = with_limits(shelf)
+    fit = [piece for piece in known if piece["mm"] >= piece["minimum_mm"]]
+    return fit, [piece["name"] for piece in known if piece["mm"] < piece["minimum_mm"]]
