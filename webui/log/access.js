@@ -1,10 +1,14 @@
 // @ts-check
 // How this phone shows the workshop that it was let in.
 
+import { group, text } from "./shape.js";
 import { fact, now, remember } from "./store.js";
 
 const ANSWER_WITHIN_MS = 30000;
 const OUT_OF_REACH = "The workshop cannot be reached: go nearer or try again later.";
+const NOT_UNDERSTOOD = "The workshop answered in a way that this phone does not understand: reload Slipbook.";
+
+const isPaired = group({ token: text, device: group({ name: text, role: text }) });
 
 /** No connection, or one so poor that nothing came back. */
 export class Offline extends Error {}
@@ -43,25 +47,43 @@ export async function request(path, options) {
     throw new Offline(OUT_OF_REACH);
   }
   if (answer.ok) return answer;
+  /** @type {{detail?: string, title?: string, errors?: {field: string, reason: string}[]}} */
   const body = await answer.json().catch(() => ({}));
   const reason = body.detail ?? body.title ?? `The server answered ${answer.status}.`;
   throw answer.status === 401 ? new NotPaired(reason) : new Refused(reason, answer.status, body.errors ?? []);
 }
 
-/** The same, for an answer in JSON. @param {string} path @param {RequestInit} [options] @returns {Promise<any>} */
-export async function ask(path, options) {
+/**
+ * The same, for an answer in JSON.
+ * @template Answer
+ * @param {string} path
+ * @param {import("./shape.js").Fits<Answer>} fits whether it has what is needed of it
+ * @param {RequestInit} [options]
+ * @returns {Promise<Answer>}
+ */
+export async function ask(path, fits, options) {
   const answer = await request(path, options);
-  return answer.json().catch(() => {
+  /** @type {unknown} */
+  const content = await answer.json().catch(() => {
     // It broke off on its way.
     throw new Offline(OUT_OF_REACH);
   });
+  if (!fits(content)) throw new Error(NOT_UNDERSTOOD);
+  return content;
 }
 
-/** Ask for JSON, or send some and read the answer. @param {string} path @param {string} [method] @param {any} [body] */
-export function askJson(path, method = "GET", body = undefined) {
+/**
+ * Ask for JSON, or send some and read the answer.
+ * @template Answer
+ * @param {string} path
+ * @param {import("./shape.js").Fits<Answer>} fits whether it has what is needed of it
+ * @param {string} [method]
+ * @param {unknown} [body]
+ */
+export function askJson(path, fits, method = "GET", body = undefined) {
   const sent =
     body === undefined ? {} : { headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) };
-  return ask(path, { method, ...sent });
+  return ask(path, fits, { method, ...sent });
 }
 
 /** Be nobody to the workshop again; at its own PC that is enough to get in. */
@@ -75,7 +97,7 @@ export async function forgetPairing() {
  * @param {string} code @param {string} name what the device shall be called
  */
 export async function pair(code, name) {
-  const { token, device } = await askJson("/api/pair", "POST", { code, name });
+  const { token, device } = await askJson("/api/pair", isPaired, "POST", { code, name });
   await remember("token", token);
   await remember("paired", { name: device.name, role: device.role, at: now() });
   return device;

@@ -2,7 +2,9 @@
 // Brings the outbox home, and what others wrote to this phone. Sending twice is harmless: the log is a set.
 
 import { ask, askJson, NotPaired, Offline } from "./access.js";
+import { bare, isEntry } from "./entries.js";
 import { sendPhotos } from "./photo-delivery.js";
+import { group, list, number, perhaps, text, yesNo } from "./shape.js";
 import { bringBack, changed, entriesWaiting, fact, note, now, remember, take } from "./store.js";
 
 // As many at once as the log takes; fewer where a poor connection breaks off before they are over.
@@ -17,6 +19,16 @@ const LONGEST_WAIT_MS = 120000;
 const LOOK_AGAIN_MS = 45000;
 
 /** @typedef {{state: "idle" | "busy" | "offline" | "failed" | "unpaired", reason: string, at: number}} Report */
+
+/** @typedef {import("./entries.js").Entry} Entry */
+/** @typedef {import("./store.js").Answer} Answer */
+
+const hasAnswer = group({ id: perhaps(text), answer: text });
+/** @param {unknown} value @returns {value is Answer} */
+const isAnswer = (value) => hasAnswer(value);
+const areAnswers = group({ answers: list(isAnswer) });
+const isPage = group({ entries: list(isEntry), next: number, more: yesNo });
+const isHealth = group({ log: number, problems: perhaps(list(text)) });
 
 /** @type {Report} */
 let report = { state: "busy", reason: "", at: 0 };
@@ -45,14 +57,14 @@ async function send() {
   // The server writes a unit's entries in one go, so they travel together, oldest first.
   entries.sort((one, other) => (one.unit < other.unit ? -1 : Number(one.unit > other.unit)));
   const numbers = new Set();
-  /** @type {{some: any[], answer: Promise<any>}[]} */
+  /** @type {{some: Entry[], answer: Promise<{answers: Answer[]}>}[]} */
   const underWay = [];
   let most = 1;
   // What is on its way may arrive in any order, but one entry of a unit never overtakes another.
   const post = () => {
-    while (entries.length && underWay.length < most && underWay[0]?.some.at(-1).unit !== entries[0].unit) {
+    while (entries.length && underWay.length < most && underWay[0]?.some.at(-1)?.unit !== entries[0].unit) {
       const some = entries.splice(0, wholeUnits(entries));
-      const answer = askJson("/api/log", "POST", { entries: some, sent: now() });
+      const answer = askJson("/api/log", areAnswers, "POST", { entries: some, sent: now() });
       answer.catch(() => {});
       underWay.push({ some, answer });
     }
@@ -78,7 +90,7 @@ async function send() {
 
 /**
  * How many of these, sorted by unit, make a batch that breaks off within no unit, if it can be had.
- * @param {any[]} entries
+ * @param {{unit: string}[]} entries
  */
 function wholeUnits(entries) {
   let size = batch;
@@ -86,17 +98,11 @@ function wholeUnits(entries) {
   return size || batch;
 }
 
-/** An entry as the device made it, without what only the server knows. @param {any} entry */
-export function bare(entry) {
-  const { seq, received, judged, agrees, clock_off_s, ...own } = entry;
-  return own;
-}
-
 /** Read what is new. @returns {Promise<boolean>} whether there was any */
 async function receive() {
   for (let any = false; ; any = true) {
     const after = await fact("after", 0);
-    const page = await ask(`/api/log?after=${after}&most=${PAGE}`);
+    const page = await ask(`/api/log?after=${after}&most=${PAGE}`, isPage);
     if (!page.entries.length) return any;
     await take(page.entries, page.next);
     if (!page.more) return true;
@@ -114,12 +120,12 @@ async function keepProblems(problems) {
 async function run(quietly) {
   if (!quietly) tell("busy");
   try {
-    const { log, problems } = await ask("/api/health");
+    const { log, problems } = await ask("/api/health", isHealth);
     // A log shorter than what this phone has read of it was put back from a backup: what it lost is here.
     if (log < (await fact("after", 0))) await bringBack(log);
     const sent = await send();
     if ((await receive()) || sent) changed();
-    await sendPhotos(ask);
+    await sendPhotos();
     await keepProblems(problems ?? []);
     wait = FIRST_WAIT_MS;
     batch = MOST;
@@ -181,6 +187,8 @@ export function startDelivery() {
 
 /** Ask the browser to wake the app for delivery; browsers without Background Sync deliver when it is opened. */
 export async function wakeForDelivery() {
-  const registration = /** @type {any} */ (await navigator.serviceWorker?.getRegistration());
-  await registration?.sync?.register("slipbook-outbox").catch(() => {});
+  /** What Background Sync adds. @typedef {{sync?: {register: (tag: string) => Promise<void>}}} Syncing */
+  const registration = await navigator.serviceWorker?.getRegistration();
+  const { sync } = /** @type {Syncing} */ (registration ?? {});
+  await sync?.register("slipbook-outbox").catch(() => {});
 }

@@ -1,9 +1,10 @@
 // @ts-check
 // What is being typed, kept at every change, so that neither a reload nor a dead battery loses a keystroke.
 
+import { named } from "./shape.js";
 import { database } from "./store.js";
 
-/** Writes follow one another, or an older keystroke could land on a newer one. @type {Promise<any>} */
+/** Writes follow one another, or an older keystroke could land on a newer one. @type {Promise<unknown>} */
 let last = Promise.resolve();
 
 /** Every draft that was handed over is written, or could not be. */
@@ -12,21 +13,23 @@ export async function draftsKept() {
 }
 
 /**
- * The draft under a key, such as "check/<unit>".
+ * The draft under a key, such as "check/<unit>". An older version may have kept it, with fewer fields: spread it over
+ * an empty one.
  * @param {string} key
- * @returns {Promise<any | undefined>}
+ * @returns {Promise<object | undefined>}
  */
 export async function draft(key) {
   await draftsKept();
-  return (await (await database()).get("drafts", key))?.content;
+  const content = (await (await database()).get("drafts", key))?.content;
+  return named(content) ? content : undefined;
 }
 
-/** What waits to be written while an older one is on its way. @type {{key: string, content: any} | undefined} */
+/** What waits to be written while an older one is on its way. @type {{key: string, content: unknown} | undefined} */
 let next;
 
 /**
  * Resolves once this or something newer under the same key is stored.
- * @param {string} key @param {any} content what to keep, as plain values
+ * @param {string} key @param {unknown} content what to keep, as plain values
  */
 export function keepDraft(key, content) {
   const copy = structuredClone(content);

@@ -2,11 +2,15 @@
 // Makes entries, and the file that brings an outbox home when nothing else does.
 
 import { engine } from "../engine/door.js";
-import { bare, deliver, wakeForDelivery } from "./delivery.js";
+import { deliver, wakeForDelivery } from "./delivery.js";
 import { draftsKept } from "./drafts.js";
+import { bare, isEntry } from "./entries.js";
+import { group, list, number } from "./shape.js";
 import { adopt, deviceId, entriesOf, entry, fact, newId, now, outbox, save } from "./store.js";
 
 /** @typedef {import("./store.js").Kinds} Kinds */
+/** @typedef {import("./entries.js").Entry} Entry */
+/** @typedef {import("./store.js").Waiting & {entry: Entry}} WaitingEntry */
 
 /**
  * Write an entry into this phone's log and outbox, then try to deliver it.
@@ -22,6 +26,7 @@ import { adopt, deviceId, entriesOf, entry, fact, newId, now, outbox, save } fro
  */
 export async function write({ unit, kind, body, shown, replaces, draft }) {
   const { version, kinds } = await engine();
+  /** @type {import("./entries.js").EntryOf<Kind>} */
   const fresh = {
     id: await newId(),
     at: now(),
@@ -37,7 +42,7 @@ export async function write({ unit, kind, body, shown, replaces, draft }) {
   };
   // A keystroke that is still being written would bring the draft back after it was dropped.
   await draftsKept();
-  await save(fresh, draft);
+  await save(/** @type {Entry} */ (fresh), draft);
   askToPersist();
   deliver();
   wakeForDelivery();
@@ -51,11 +56,16 @@ export async function askToPersist() {
 
 /**
  * What waits, oldest first, each with its entry.
- * @returns {Promise<(import("./store.js").Waiting & {entry: import("./store.js").Entry})[]>}
+ * @returns {Promise<WaitingEntry[]>}
  */
 export async function waiting() {
-  const rows = await Promise.all((await outbox()).map(async (one) => ({ ...one, entry: await entry(one.id) })));
-  return /** @type {any} */ (rows.filter((row) => row.entry));
+  const rows = await Promise.all(
+    (await outbox()).map(async (one) => {
+      const own = await entry(one.id);
+      return own ? [{ ...one, entry: own }] : [];
+    }),
+  );
+  return rows.flat();
 }
 
 /**
@@ -75,23 +85,22 @@ export async function outboxFile() {
   return JSON.stringify({ slipbook_outbox: 1, entries }, null, 1);
 }
 
+const isOutbox = group({ slipbook_outbox: number, entries: list(isEntry) });
+
 /**
  * Take in the outbox that another phone saved to a file; it goes home from here.
  * @param {Blob} file
  * @returns {Promise<{brought: number, fresh: number}>}
  */
 export async function takeInFile(file) {
-  /** @type {any} */
+  /** @type {unknown} */
   const content = await file
     .text()
     .then(JSON.parse)
     .catch(() => undefined);
-  const entries = content?.slipbook_outbox === 1 ? content.entries : undefined;
-  const whole = (/** @type {any} */ one) =>
-    ["id", "at", "kind"].every((name) => typeof one?.[name] === "string") && one.body && one.shown;
-  if (!Array.isArray(entries) || !entries.every(whole))
+  if (!isOutbox(content) || content.slipbook_outbox !== 1)
     throw new Error("This is no outbox that Slipbook saved: choose the file again.");
-  const fresh = await adopt(entries);
+  const fresh = await adopt(content.entries);
   deliver();
-  return { brought: entries.length, fresh };
+  return { brought: content.entries.length, fresh };
 }

@@ -9,8 +9,6 @@ import { database, fact } from "./store.js";
 const LONG_SIDE = 1600;
 const QUALITY = 0.8;
 
-/** @typedef {{sha256: string, blob: Blob, home: boolean}} Photo */
-
 /** A photo no larger than the log takes, as JPEG. @param {Blob} file */
 async function shrunk(file) {
   const picture = await createImageBitmap(file).catch(() => {
@@ -63,7 +61,6 @@ export async function addPhoto(file, { unit, slot, text }) {
 
 /** Where a photo can be shown from: this phone, else the workshop. @param {string} name */
 export async function photoAddress(name) {
-  /** @type {Photo | undefined} */
   const kept = await (await database()).get("photos", name);
   const there = `/api/photos/${name}`;
   if (kept) return URL.createObjectURL(kept.blob);
@@ -78,5 +75,5 @@ export async function photoAddress(name) {
 
 /** How many photos have not come home yet. */
 export async function photosWaiting() {
-  return (await (await database()).getAll("photos")).filter((/** @type {Photo} */ one) => !one.home).length;
+  return (await (await database()).getAll("photos")).filter((one) => !one.home).length;
 }

@@ -6,17 +6,22 @@ import { openDB } from "../vendor/idb/build/index.js";
 
 /** @typedef {{id: number, blob: Blob, text: string, at: number}} Shared */
 
-/** @returns {Promise<any>} */
+/** @typedef {import("idb").IDBPDatabase<{photos: {key: number, value: Shared}}>} Database */
+
+/** @returns {Promise<Database>} */
 function database() {
   return openDB("slipbook-shared", 1, {
-    /** @param {any} db */
+    /** @param {Database} db */
     upgrade(db) {
       db.createObjectStore("photos", { keyPath: "id", autoIncrement: true });
     },
   });
 }
 
-/** @param {(db: any) => Promise<any>} act */
+/**
+ * @template Found
+ * @param {(db: Database) => Promise<Found>} act
+ */
 async function within(act) {
   const db = await database();
   try {

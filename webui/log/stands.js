@@ -2,11 +2,13 @@
 // What stands for each unit, worked out by the engine from its entries and kept until one of them changes.
 
 import { calc } from "../engine/door.js";
+import { isOf } from "./entries.js";
 import { known } from "./known.js";
 import { database, entriesOf, entry, today } from "./store.js";
 
 /** @typedef {import("../engine/door.js").ResultOf<"standing">} Standing */
 /** @typedef {NonNullable<Standing["derived"]>} Derived */
+/** @typedef {import("./store.js").Kept} Kept */
 /**
  * What stands for a unit whose definition is here.
  * @typedef {Standing & {unit: NonNullable<Standing["unit"]>, derived: Derived}} UnitStanding
@@ -30,11 +32,13 @@ import { database, entriesOf, entry, today } from "./store.js";
  */
 async function derived(calculation, unit) {
   const kept = await (await database()).get("standings", unit);
-  return holds(kept, await known("about")) ? kept.standing : anew(calculation, unit);
+  const held = holding(kept, await known("about"));
+  // Of one unit, and of the kit, only one answer is kept.
+  return held ? /** @type {import("../engine/door.js").ResultOf<Name>} */ (held.standing) : anew(calculation, unit);
 }
 
-/** @param {import("./store.js").Kept | undefined} kept @param {{version: string}} engine */
-const holds = (kept, { version }) => kept?.day === today() && kept.engine === version;
+/** What is kept, where it still holds. @param {Kept | undefined} kept @param {{version: string}} engine */
+const holding = (kept, { version }) => (kept?.day === today() && kept.engine === version ? kept : undefined);
 
 /** @template {"standing" | "kit_standing"} Name @param {Name} calculation @param {string} unit */
 async function anew(calculation, unit) {
@@ -46,7 +50,7 @@ async function anew(calculation, unit) {
 }
 
 /**
- * @param {import("./store.js").Kept} row
+ * @param {Kept} row
  * @param {import("./store.js").Entry[]} entries that it was derived from
  */
 async function keep(row, entries) {
@@ -86,7 +90,7 @@ export const isBuilt = (found) => isHere(found) && Boolean(found.derived.checked
 export async function standings(tell) {
   const db = await database();
   const about = await known("about");
-  const kept = new Map((await db.getAll("standings")).map((/** @type {any} */ row) => [row.id, row]));
+  const kept = new Map((await db.getAll("standings")).map((row) => [row.id, row]));
   const index = db.transaction("entries").store.index("unit");
   const units = [];
   for (let cursor = await index.openKeyCursor(null, "nextunique"); cursor; cursor = await cursor.continue())
@@ -96,7 +100,8 @@ export async function standings(tell) {
   const sorted = () => found.filter(isHere).sort((a, b) => byName.compare(a.unit.name, b.unit.name));
   let told = performance.now();
   for (const unit of units) {
-    found.push(holds(kept.get(unit), about) ? kept.get(unit).standing : await anew("standing", unit));
+    const held = holding(kept.get(unit), about);
+    found.push(held ? /** @type {Standing} */ (held.standing) : await anew("standing", unit));
     if (tell && performance.now() - told > TELL_EVERY_MS) {
       tell(sorted(), units.length);
       told = performance.now();
@@ -107,11 +112,12 @@ export async function standings(tell) {
 
 /**
  * The last count of the shelf that stands, as it was typed.
- * @returns {Promise<import("./store.js").Entry | undefined>}
+ * @returns {Promise<import("./entries.js").EntryOf<"shelf"> | undefined>}
  */
 export async function lastCount() {
   const { shelf_entry } = await derived("kit_standing", "");
-  return shelf_entry ? entry(shelf_entry) : undefined;
+  const count = shelf_entry ? await entry(shelf_entry) : undefined;
+  return isOf(count, "shelf") ? count : undefined;
 }
 
 /** The shelf by its last count. @returns {Promise<Piece[]>} */

@@ -4,42 +4,19 @@
 import { openDB, unwrap } from "../vendor/idb/build/index.js";
 
 /** @typedef {import("../engine/calculations.js").Kinds} Kinds */
-
-/**
- * @template {keyof Kinds} Kind
- * @typedef {object} EntryOf an entry of one kind
- * @property {string} id
- * @property {string} at device time with offset
- * @property {string} who
- * @property {string} device
- * @property {string} unit empty for what belongs to no unit
- * @property {Kind} kind
- * @property {number} version
- * @property {string} engine
- * @property {Kinds[Kind]["body"]} body the request as it was typed
- * @property {Kinds[Kind]["shown"]} shown the result as it was shown
- * @property {string} [replaces]
- * @property {number} [seq] the log's number, once delivered
- * @property {string} [received]
- * @property {Kinds[Kind]["shown"]} [judged] the result as the workshop had it
- * @property {boolean} [agrees]
- * @property {number} [clock_off_s] how far this device's clock was off, where it was off
- */
-
-/**
- * An entry, told apart by its kind. A newer Slipbook may have sent one of a kind that is not among these: whoever goes
- * by the record of a kind has to expect that there is none.
- * @typedef {{[Kind in keyof Kinds]: EntryOf<Kind>}[keyof Kinds]} AnyEntry
- */
-
-/** @typedef {Omit<EntryOf<"note">, "kind" | "body" | "shown" | "judged">
- *   & {kind: string, body: any, shown: any, judged?: any}} Entry not told apart yet */
+/** @typedef {import("./entries.js").Entry} Entry */
 
 /**
  * @typedef {object} Waiting an entry's place in the outbox
  * @property {string} id
  * @property {number} tries
  * @property {{field: string, reason: string}[]} [refused]
+ */
+
+/** @typedef {{id?: string | null, answer: string, errors?: {field: string, reason: string}[]}} Fate */
+/**
+ * The workshop's answer to an entry that was sent.
+ * @typedef {Partial<Pick<Entry, import("./entries.js").Added>> & Fate} Answer
  */
 
 /**
@@ -73,9 +50,24 @@ import { openDB, unwrap } from "../vendor/idb/build/index.js";
 
 /** What the engine said of itself, by name and form. @typedef {Record<`engine ${string}`, unknown>} Answers */
 
+/** @typedef {{sha256: string, blob: Blob, home: boolean}} Photo */
+
+/**
+ * What is stored, in the words of the library.
+ * @typedef {object} Book
+ * @property {{key: string, value: Entry, indexes: {unit: string}}} entries
+ * @property {{key: string, value: Waiting}} outbox
+ * @property {{key: string, value: {key: string, content: unknown}}} drafts
+ * @property {{key: string, value: Kept}} standings
+ * @property {{key: string, value: Photo}} photos
+ * @property {{key: string, value: unknown}} facts
+ */
+
+/** @typedef {import("idb").IDBPDatabase<Book>} Database */
+
 const VERSION = 2;
 
-/** @type {Promise<any> | undefined} */
+/** @type {Promise<Database> | undefined} */
 let opened;
 
 /** The database, opened once. */
@@ -85,10 +77,10 @@ export function database() {
   return opened;
 }
 
-/** @returns {Promise<any>} */
+/** @returns {Promise<Database>} */
 function open() {
   return openDB("slipbook", VERSION, {
-    /** @param {any} db @param {number} from */
+    /** @param {Database} db @param {number} from */
     upgrade(db, from) {
       if (from < 1) {
         db.createObjectStore("entries", { keyPath: "id" }).createIndex("unit", "unit");
@@ -104,7 +96,7 @@ function open() {
      * @param {number} _now @param {number | null} _wanted @param {Event} event
      */
     blocking(_now, _wanted, event) {
-      /** @type {any} */ (event.target).close();
+      /** @type {IDBDatabase} */ (event.target).close();
       opened = undefined;
     },
     terminated() {
@@ -123,7 +115,8 @@ function open() {
  */
 export async function fact(name, otherwise) {
   const value = await (await database()).get("facts", name);
-  return value === undefined ? /** @type {Otherwise} */ (otherwise) : value;
+  // Only `remember` writes them, this version's or an older one's.
+  return /** @type {(Facts & Answers)[Name] | Otherwise} */ (value === undefined ? otherwise : value);
 }
 
 /**
@@ -135,19 +128,17 @@ export async function remember(name, value) {
   await (await database()).put("facts", value, name);
 }
 
-/** This device's own number, made once. */
+/** This device's own number, made once. @returns {Promise<string>} */
 export async function deviceId() {
   const known = await fact("device");
   if (known) return known;
   const fresh = await newId();
   const transaction = (await database()).transaction("facts", "readwrite");
-  let id = await transaction.store.get("device");
-  if (!id) {
-    id = fresh;
-    await transaction.store.put(id, "device");
-  }
+  // Another tab may have been first.
+  const id = await transaction.store.get("device");
+  if (!id) await transaction.store.put(fresh, "device");
   await transaction.done;
-  return id;
+  return id ? String(id) : fresh;
 }
 
 /** A new entry's or unit's number: UUID version 7 (RFC 9562). @returns {Promise<string>} */
@@ -194,7 +185,7 @@ export async function entriesWaiting() {
   const many = (await store.count(range)) <= 2 * ids.length;
   const wanted = new Set(ids);
   const found = many ? await store.getAll(range) : await Promise.all(ids.map((id) => store.get(id)));
-  return found.filter((/** @type {Entry | undefined} */ one) => one && wanted.has(one.id));
+  return found.flatMap((one) => (one && wanted.has(one.id) ? [one] : []));
 }
 
 /**
@@ -236,7 +227,10 @@ export async function adopt(brought) {
 
 /**
  * A store that is written to without a promise for each row: `done` tells whether all went well.
- * @type {(transaction: any, name: string) => IDBObjectStore}
+ * @template {import("idb").StoreNames<Book>[]} Names
+ * @param {import("idb").IDBPTransaction<Book, Names, "readwrite">} transaction
+ * @param {Names[number]} name
+ * @returns {IDBObjectStore}
  */
 const rows = (transaction, name) => unwrap(transaction.objectStore(name));
 
@@ -261,8 +255,7 @@ export async function take(received, upTo) {
 
 /**
  * Note the server's answers to entries that were sent.
- * @param {{id: string, answer: string, seq?: number, judged?: any, agrees?: boolean, received?: string,
- *   clock_off_s?: number, errors?: {field: string, reason: string}[]}[]} answers
+ * @param {Answer[]} answers
  * @param {Entry[]} sent
  */
 export async function note(answers, sent) {
@@ -270,13 +263,13 @@ export async function note(answers, sent) {
   const transaction = (await database()).transaction(["entries", "outbox", "standings"], "readwrite");
   const units = new Set();
   for (const { id, answer, errors, seq, judged, agrees, received, clock_off_s } of answers) {
-    const one = own.get(id);
+    const one = own.get(id ?? "");
     if (!one) continue;
     if (answer === "refused") {
-      const row = await transaction.objectStore("outbox").get(id);
+      const row = await transaction.objectStore("outbox").get(one.id);
       if (row) rows(transaction, "outbox").put({ ...row, tries: row.tries + 1, refused: errors ?? [] });
     } else if (answer === "stored" || answer === "already_there") {
-      rows(transaction, "outbox").delete(id);
+      rows(transaction, "outbox").delete(one.id);
       const told = Object.entries({ seq, judged, agrees, received, clock_off_s }).filter(
         ([, value]) => value !== undefined,
       );
@@ -296,7 +289,7 @@ export async function note(answers, sent) {
 export async function bringBack(last) {
   const transaction = (await database()).transaction(["entries", "outbox", "facts"], "readwrite");
   for (let cursor = await transaction.objectStore("entries").openCursor(); cursor; cursor = await cursor.continue())
-    if (cursor.value.seq > last) transaction.objectStore("outbox").put({ id: cursor.value.id, tries: 0 });
+    if ((cursor.value.seq ?? 0) > last) transaction.objectStore("outbox").put({ id: cursor.value.id, tries: 0 });
   transaction.objectStore("facts").put(0, "after");
   await transaction.done;
   changed();
@@ -340,7 +333,7 @@ export function changed(within = SOON_MS) {
 /**
  * Call `listener` whenever what is stored has changed, here or in another tab; never twice at once: while it is at
  * work, any number of changes make one more call.
- * @param {() => any} listener
+ * @param {() => unknown} listener
  */
 export function onChange(listener) {
   let busy = false;

@@ -4,8 +4,10 @@
 
 import { BadInput, calc, engine } from "../engine/door.js";
 import { request } from "./access.js";
-import { bare, deliver } from "./delivery.js";
+import { deliver } from "./delivery.js";
+import { bare } from "./entries.js";
 import { inWords, mayWrite } from "./kinds.js";
+import { anything, group, list, named, number, text } from "./shape.js";
 import { adopt, database, entriesOf, entry, fact, today } from "./store.js";
 
 const FORM = 1;
@@ -18,7 +20,9 @@ const UUID = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;
 const AT = /^\d{4}-\d\d-\d\dT\d\d:\d\d(:\d\d(\.\d{1,6})?)?(Z|[+-]\d\d:\d\d)$/;
 const FIELDS = new Set(["id", "at", "who", "device", "unit", "kind", "version", "engine", "body", "shown", "replaces"]);
 
-/** @typedef {import("./store.js").Entry} Entry */
+/** @typedef {import("./entries.js").Entry} Entry */
+/** A unit in a file, as far as it is known yet. @typedef {{unit: string, name?: unknown, entries: unknown[]}} Given */
+/** A file that was looked into. @typedef {{units: Given[], photos?: unknown}} Content */
 
 /**
  * @typedef {object} FoundUnit a unit of a file, beside what this phone has of it
@@ -28,6 +32,8 @@ const FIELDS = new Set(["id", "at", "who", "device", "unit", "kind", "version", 
  * @property {number} there entries that are here already
  * @property {{words: string, reason: string}[]} refused entries that cannot be taken in
  */
+
+/** The records of kinds of entry, by name. @typedef {Record<string, import("./kinds.js").Kind>} Kinds */
 
 /** @typedef {{units: FoundUnit[], photos: {sha256: string, blob: Blob}[], left: string[]}} Found */
 
@@ -39,7 +45,7 @@ const FIELDS = new Set(["id", "at", "who", "device", "unit", "kind", "version", 
  */
 export async function unitFile(unit, name) {
   const entries = (await entriesOf(unit)).sort((one, other) => (one.id < other.id ? -1 : 1));
-  const wanted = [...new Set(entries.filter((one) => one.kind === "photo").map((one) => String(one.body.sha256)))];
+  const wanted = [...new Set(entries.flatMap((one) => (one.kind === "photo" ? [one.body.sha256] : [])))];
   const photos = [];
   for (const sha256 of wanted) {
     const blob = await pictureOf(sha256);
@@ -87,14 +93,14 @@ async function base64(blob) {
  */
 export async function lookInto(file, tell) {
   const content = await parsed(file);
-  const groups = content.units.filter((/** @type {any} */ one) => one.unit);
+  const groups = content.units.filter((one) => one.unit);
   if (!groups.length)
     throw new Error("This file holds no unit: have the unit saved to a file again, from its own page.");
   const { kinds } = await engine();
   const shops = inWords(Object.values(kinds).filter((kind) => kind.about === "shop"));
   const left =
     groups.length < content.units.length ? [`The ${shops} in the file stay out: they are the other workshop's.`] : [];
-  const all = groups.reduce((/** @type {number} */ sum, /** @type {any} */ one) => sum + one.entries.length, 0);
+  const all = groups.reduce((sum, one) => sum + one.entries.length, 0);
   let done = 0;
   let told = 0;
   const step = () => {
@@ -105,68 +111,61 @@ export async function lookInto(file, tell) {
   };
   const units = [];
   for (const group of groups) units.push(await beside(group, step));
-  const photos = await pictures(content.photos ?? [], units);
+  const photos = await pictures(content.photos, units);
   return { units, photos, left };
 }
 
-/** @param {Blob} file @returns {Promise<any>} */
+const isUnit = group({ unit: text, name: anything, entries: list(anything) });
+const isFile = group({ units: list(isUnit), photos: anything });
+
+/** @param {Blob} file @returns {Promise<Content>} */
 async function parsed(file) {
   if (file.size > MOST_BYTES)
     throw new Error("This file is larger than any unit that Slipbook saves: choose the unit's own file.");
-  const text = await file.text();
-  /** @type {any} */
+  const written = await file.text();
+  /** @type {unknown} */
   let content;
   try {
-    content = JSON.parse(text);
+    content = JSON.parse(written);
   } catch {
     throw new Error(
-      text.slice(0, 200).includes("slipbook_export")
+      written.slice(0, 200).includes("slipbook_export")
         ? "This file was cut short on its way: have it sent again, and choose the new one."
         : "This is no unit that Slipbook saved to a file: choose another file.",
     );
   }
-  if (content?.slipbook_outbox) throw new Error("This is an outbox, not a unit: take it in on the Outbox screen.");
-  if (typeof content?.slipbook_export !== "number")
-    throw new Error("This is no unit that Slipbook saved to a file: choose another file.");
-  if (content.slipbook_export > FORM)
-    throw new Error("A newer Slipbook saved this file: bring this one up to date, then take it in.");
-  const whole = (/** @type {any} */ one) =>
-    typeof one?.unit === "string" && (one.unit === "" || UUID.test(one.unit)) && Array.isArray(one.entries);
-  if (!Array.isArray(content.units) || !content.units.every(whole))
+  const form = named(content) ? content.slipbook_export : undefined;
+  if (named(content) && content.slipbook_outbox)
+    throw new Error("This is an outbox, not a unit: take it in on the Outbox screen.");
+  if (!number(form)) throw new Error("This is no unit that Slipbook saved to a file: choose another file.");
+  if (form > FORM) throw new Error("A newer Slipbook saved this file: bring this one up to date, then take it in.");
+  if (!isFile(content) || !content.units.every((one) => one.unit === "" || UUID.test(one.unit)))
     throw new Error("This file was changed since Slipbook saved it: have it saved and sent again.");
   return content;
 }
 
-/** A file's unit beside what is here. @param {any} group @param {() => void} step @returns {Promise<FoundUnit>} */
-async function beside(group, step) {
+/** A file's unit beside what is here. @param {Given} given @param {() => void} step @returns {Promise<FoundUnit>} */
+async function beside({ unit, name, entries }, step) {
   const { kinds } = await engine();
   /** @type {FoundUnit} */
-  const found = { unit: group.unit, name: String(group.name ?? ""), fresh: [], there: 0, refused: [] };
+  const found = { unit, name: String(name ?? ""), fresh: [], there: 0, refused: [] };
   /** @type {Map<string, string>} */
   const seen = new Map();
-  for (const given of group.entries) {
+  for (const given of entries) {
     step();
-    const own = given && typeof given === "object" ? bare(given) : {};
-    const day = typeof own.at === "string" ? own.at.slice(0, 10) : "";
-    const who = typeof own.who === "string" ? own.who : "";
-    const words = [kinds[own.kind]?.meaning ?? "an entry", day, who].filter(Boolean).join(", ");
-    const reason = misfit(own, group.unit, kinds) ?? (await clash(own, seen));
-    if (reason === THERE) found.there += 1;
-    else if (reason) found.refused.push({ words, reason });
+    const own = named(given) ? bare(given) : {};
+    const reason = misfit(own, unit, kinds);
+    // What does not misfit is an entry.
+    const whole = /** @type {Entry} */ (own);
+    const fault = reason ?? (await clash(whole, seen)) ?? (await refusal(whole, kinds));
+    if (fault === THERE) found.there += 1;
+    else if (fault) found.refused.push({ words: inShort(own, kinds), reason: fault });
     else {
-      const bad = await calc(kinds[own.kind].calculation, own.body).then(
-        () => undefined,
-        (error) => error,
-      );
-      if (bad instanceof BadInput) found.refused.push({ words, reason: bad.reason });
-      else if (bad) throw bad;
-      else {
-        found.fresh.push(own);
-        seen.set(own.id, canonical(own));
-      }
+      found.fresh.push(whole);
+      seen.set(whole.id, canonical(whole));
     }
   }
-  const here = await entriesOf(group.unit);
+  const here = await entriesOf(unit);
   if (found.fresh.length && ![...here, ...found.fresh].some((one) => one.kind === "unit"))
     throw new Error(
       "This file does not say what the unit is, and this phone does not know it: have the whole unit saved again.",
@@ -178,23 +177,35 @@ async function beside(group, step) {
   return found;
 }
 
+/** What an entry is, when and by whom, as far as it says. @param {Record<string, unknown>} own @param {Kinds} kinds */
+function inShort({ kind, at, who }, kinds) {
+  const meaning = kinds[String(kind)]?.meaning ?? "an entry";
+  return [meaning, text(at) ? at.slice(0, 10) : "", text(who) ? who : ""].filter(Boolean).join(", ");
+}
+
+/** Why the engine refuses an entry, if it does. @param {Entry} own @param {Kinds} kinds */
+async function refusal({ kind, body }, kinds) {
+  try {
+    await calc(kinds[kind].calculation, body);
+  } catch (error) {
+    if (error instanceof BadInput) return error.reason;
+    throw error;
+  }
+}
+
 /**
  * Why an entry is none, if it is none.
- * @param {any} own
+ * @param {Record<string, unknown>} own
  * @param {string} unit
- * @param {Record<string, import("./kinds.js").Kind>} kinds
+ * @param {Kinds} kinds
  */
 function misfit(own, unit, kinds) {
-  const plain = (/** @type {any} */ value) => value && typeof value === "object" && !Array.isArray(value);
-  if (
-    !ID.test(own.id ?? "") ||
-    !AT.test(own.at ?? "") ||
-    !UUID.test(own.device ?? "") ||
-    !plain(own.body) ||
-    !plain(own.shown)
-  )
+  const fits = (/** @type {RegExp} */ form, /** @type {unknown} */ value) => text(value) && form.test(value);
+  if (!fits(ID, own.id) || !fits(AT, own.at) || !fits(UUID, own.device) || !named(own.body) || !named(own.shown))
     return "It is not whole: have the file saved and sent again.";
-  if (!kinds[own.kind] || own.version > kinds[own.kind].version || Object.keys(own).some((name) => !FIELDS.has(name)))
+  const kind = kinds[String(own.kind)];
+  const newer = !kind || (number(own.version) && own.version > kind.version);
+  if (newer || Object.keys(own).some((name) => !FIELDS.has(name)))
     return "A newer Slipbook wrote it: bring this one up to date, then take the file in again.";
   if (
     own.unit !== unit ||
@@ -217,10 +228,10 @@ async function clash(own, seen) {
     : "The book has another entry under its number. What is in the book stays; have it entered anew.";
 }
 
-/** The same text for the same content, whatever the order of its fields. @param {any} value @returns {string} */
+/** The same text for the same content, whatever the order of its fields. @param {unknown} value @returns {string} */
 function canonical(value) {
   if (Array.isArray(value)) return `[${value.map(canonical).join()}]`;
-  if (!value || typeof value !== "object") return JSON.stringify(value);
+  if (!named(value)) return JSON.stringify(value);
   const names = Object.keys(value).filter((name) => value[name] !== undefined);
   return `{${names
     .sort()
@@ -228,16 +239,15 @@ function canonical(value) {
     .join()}}`;
 }
 
-/** The photos that new entries show and this phone lacks. @param {any[]} given @param {FoundUnit[]} units */
+const isPicture = group({ sha256: text, jpeg: text });
+
+/** The photos that new entries show and this phone lacks. @param {unknown} given @param {FoundUnit[]} units */
 async function pictures(given, units) {
   const wanted = new Set(
-    units
-      .flatMap((one) => one.fresh)
-      .filter((one) => one.kind === "photo")
-      .map((one) => one.body.sha256),
+    units.flatMap((one) => one.fresh).flatMap((one) => (one.kind === "photo" ? [one.body.sha256] : [])),
   );
   const photos = [];
-  for (const { sha256, jpeg } of Array.isArray(given) ? given : []) {
+  for (const { sha256, jpeg } of Array.isArray(given) ? given.filter(isPicture) : []) {
     if (!wanted.has(sha256) || (await (await database()).get("photos", sha256))) continue;
     try {
       const bytes = Uint8Array.from(atob(jpeg), (one) => one.charCodeAt(0));

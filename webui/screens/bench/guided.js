@@ -50,7 +50,7 @@ async function opened(place, [id, named, corrected]) {
   /** @type {Step[]} */
   const steps = procedures[procedure];
   const key = corrected ? `${procedure}/${id}/${corrected}` : `${procedure}/${id}`;
-  const old = corrected ? (await entry(corrected))?.body : undefined;
+  const old = corrected ? /** @type {any} */ (await entry(corrected))?.body : undefined;
   /** @type {string[]} */
   const noted = old?.done ?? [];
   // Each step once, and none that there is no key for.

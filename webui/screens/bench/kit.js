@@ -163,7 +163,7 @@ function draw(state) {
 /** @type {import("../../app.js").Show} */
 export async function show(place, params) {
   const state = await opened(place, params);
-  const old = state.corrected ? (await entry(state.corrected))?.body : undefined;
+  const old = state.corrected ? /** @type {any} */ (await entry(state.corrected))?.body : undefined;
   // An address of no entry shows the kit.
   if (!old) state.corrected = undefined;
   place.classList.add("wide");

@@ -58,7 +58,7 @@ async function opened(place, [id, corrected]) {
     known("about"),
   ]);
   const key = corrected ? `rebuild/${id}/${corrected}` : `rebuild/${id}`;
-  const old = corrected ? (await entry(corrected))?.body : undefined;
+  const old = corrected ? /** @type {any} */ (await entry(corrected))?.body : undefined;
   const draft = (await kept(key)) ?? { fitted: [], oil: "", spring: "", note: "", ...old };
   const state = /** @type {State} */ ({ place, id, corrected, key, stock, draft, sign, takeOff: true });
   state.unitName = found.unit.name;

@@ -51,7 +51,7 @@ async function opened(place, [corrected]) {
     reading(),
     shelf(),
     signing(() => draw(state)),
-    corrected ? entry(corrected) : lastCount(),
+    /** @type {Promise<any>} */ (corrected ? entry(corrected) : lastCount()),
   ]);
   const key = corrected ? `shelf/${corrected}` : "shelf";
   const counted = last?.body.pieces ?? stock;

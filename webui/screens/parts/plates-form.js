@@ -30,8 +30,8 @@ export async function platesForm(place, id, corrected, draw) {
     /** @type {Promise<any>} */ (standing(id)),
     kit(),
     fact("micrometer", ""),
-    keptDraft(key),
-    corrected ? entry(corrected) : undefined,
+    /** @type {Promise<any>} */ (keptDraft(key)),
+    /** @type {Promise<any> | undefined} */ (corrected ? entry(corrected) : undefined),
     signing(draw),
   ]);
   if (!found.unit) return undefined;

@@ -26,7 +26,7 @@ export async function partsForm(id, what, corrected, draw) {
   const [read, found, kept, replaced, sign] = await Promise.all([
     reading(),
     /** @type {Promise<any>} */ (standing(id)),
-    keptDraft(key),
+    /** @type {Promise<any>} */ (keptDraft(key)),
     corrected ? entry(corrected) : undefined,
     signing(draw),
   ]);

@@ -3,6 +3,7 @@
 
 import { askJson, NotPaired, Refused } from "../../log/access.js";
 import { known } from "../../log/known.js";
+import { anything, group, list, number, perhaps, text, yesNo } from "../../log/shape.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, choiceField, choiceKeys, textField, when } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
@@ -17,9 +18,21 @@ const LOOK_EVERY_MS = 3000;
  * @property {string} role
  * @property {string} paired when it was
  * @property {string} seen when it was here last
- * @property {string | null} revoked when it was shut out
+ * @property {string | null} [revoked] when it was shut out
  * @property {boolean} this whether it is the one that asks
  */
+
+/** @type {import("../../log/shape.js").Fits<Device>} */
+const isDevice = group({
+  id: text,
+  name: text,
+  role: text,
+  paired: text,
+  seen: text,
+  revoked: perhaps(text),
+  this: yesNo,
+});
+const areDevices = group({ devices: list(isDevice) });
 
 /**
  * @typedef {object} Code
@@ -33,6 +46,19 @@ const LOOK_EVERY_MS = 3000;
  * @property {string} welcome address that leads to the certificate
  * @property {string} welcome_qr_svg
  */
+
+/** @type {import("../../log/shape.js").Fits<Code>} */
+const isCode = group({
+  code: text,
+  role: text,
+  seconds: number,
+  address: text,
+  addresses: list(text),
+  fingerprint: text,
+  qr_svg: text,
+  welcome: text,
+  welcome_qr_svg: text,
+});
 
 /**
  * @typedef {object} State
@@ -61,7 +87,7 @@ const reasonOf = (error) =>
 /** Read the list anew, and see what became of an open code. @param {State} state */
 async function refresh(state) {
   try {
-    state.devices = /** @type {Device[]} */ ((await askJson("/api/devices")).devices);
+    state.devices = (await askJson("/api/devices", areDevices)).devices;
     state.fault = "";
     const paired = state.code && state.devices.find(({ id }) => !state.code?.before.has(id));
     if (paired) {
@@ -95,8 +121,7 @@ async function attempt(state, act) {
 function makeCode(state) {
   return attempt(state, async () => {
     const { role, address } = state;
-    /** @type {Code} */
-    const code = await askJson("/api/pairing", "POST", { role, ...(address ? { address } : {}) });
+    const code = await askJson("/api/pairing", isCode, "POST", { role, ...(address ? { address } : {}) });
     const before = new Set(state.devices?.map(({ id }) => id));
     state.code = { ...code, ends: Date.now() + code.seconds * 1000, before };
   });
@@ -107,7 +132,7 @@ function rename(state) {
   const { renaming } = state;
   return attempt(state, async () => {
     try {
-      await askJson(`/api/devices/${renaming.id}`, "PATCH", { name: renaming.name });
+      await askJson(`/api/devices/${renaming.id}`, anything, "PATCH", { name: renaming.name });
       renaming.id = "";
     } catch (error) {
       if (!(error instanceof Refused) || !error.errors.length) throw error;
@@ -119,7 +144,7 @@ function rename(state) {
 /** @param {State} state @param {Device} device */
 function shutOut(state, { id, name }) {
   return attempt(state, async () => {
-    await askJson(`/api/devices/${id}`, "DELETE");
+    await askJson(`/api/devices/${id}`, anything, "DELETE");
     state.shuttingOut = "";
     state.message = `${name} is shut out. What it wrote stays.`;
   });

@@ -2,6 +2,7 @@
 // What this phone has not delivered yet, and every way to bring it to the workshop.
 
 import { deliver, watch } from "../../log/delivery.js";
+import { judgement } from "../../log/entries.js";
 import { keptFrom, mayWrite } from "../../log/kinds.js";
 import { known } from "../../log/known.js";
 import { askToPersist, outboxFile, settled, takeInFile, waiting } from "../../log/outbox.js";
@@ -186,7 +187,8 @@ function entryCard({ kinds, read }, row) {
   const { entry, refused, done, unitName } = row;
   const waitsForBench = isForBench(row, kinds) && !done;
   const judged = refused && !done ? (waitsForBench ? "rework" : "replace") : "";
-  const figure = entry.shown.value_nm ? ` ${read.torque(entry.shown.value_nm)}` : "";
+  const { verdict, value_nm } = judgement(entry);
+  const figure = value_nm ? ` ${read.torque(value_nm)}` : "";
   const line = () =>
     waitsForBench
       ? html`<p class="error">Waits for the bench: see above.</p>`
@@ -196,7 +198,7 @@ function entryCard({ kinds, read }, row) {
   return html`<li class="card judged ${judged}">
     <div class="row apart">
       <strong>${unitName}: ${kinds[entry.kind]?.meaning ?? entry.kind}${figure}</strong
-      >${entry.shown.verdict ? verdictMark(entry.shown.verdict) : nothing}
+      >${verdict ? verdictMark(verdict) : nothing}
     </div>
     <p class="quiet">${when(entry.at)} · ${entry.who || "no name given"}${entry.replaces ? " · a correction" : ""}</p>
     ${line()}

@@ -30,7 +30,7 @@ export async function defineForm(place, id, corrected, draw) {
   const key = corrected ? `unit/${id}/${corrected}` : id ? `unit/${id}` : "unit/new";
   const empty = () => (stored ? unitDraft(stored) : newUnit());
   /** @type {UnitDraft} */
-  const draft = (await keptDraft(key)) ?? empty();
+  const draft = /** @type {any} */ (await keptDraft(key)) ?? empty();
   const switching = unitSwitch(draw);
   const state = formState({
     key,

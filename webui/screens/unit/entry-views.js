@@ -6,7 +6,7 @@ import { typedOf, unitOf, verdictMark } from "../form/fields.js";
 
 /** @typedef {Awaited<ReturnType<typeof import("../form/fields.js").reading>>} Read */
 
-/** @typedef {import("../../log/store.js").Entry} Entry */
+/** @typedef {import("../../log/entries.js").LooseEntry} Entry */
 
 /** @typedef {import("../../log/kinds.js").Kind} Kind */
 

@@ -20,7 +20,11 @@ import { photoDrawing } from "./photo.js";
  * @param {string} id
  */
 async function loadEntry(unitId, id) {
-  const [entry, found, rows] = await Promise.all([storedEntry(id), standing(unitId), outbox()]);
+  const [entry, found, rows] = await Promise.all([
+    /** @type {Promise<any>} */ (storedEntry(id)),
+    standing(unitId),
+    outbox(),
+  ]);
   if (!entry) return undefined;
   return {
     unitId,
@@ -66,7 +70,7 @@ function summary(shown, meaning) {
   </section>`;
 }
 
-/** @param {import("../../log/store.js").Entry} entry */
+/** @param {import("../../log/entries.js").LooseEntry} entry */
 function clock({ clock_off_s }) {
   if (!clock_off_s) return nothing;
   return html`<p class="finding doubt">
@@ -86,7 +90,7 @@ function whereItIs({ entry, correction, waiting }) {
   return html`<p>Number ${entry.seq} in the workshop's log${received}.</p>`;
 }
 
-/** What the workshop's engine made of it. @param {import("../../log/store.js").Entry} entry */
+/** What the workshop's engine made of it. @param {import("../../log/entries.js").LooseEntry} entry */
 function workshopVerdict({ agrees, shown, judged }) {
   if (agrees === undefined || shown.verdict === null) return nothing;
   if (agrees) return html`<p>The workshop judged it again, with the same result.</p>`;

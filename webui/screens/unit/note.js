@@ -15,7 +15,7 @@ import { signing } from "../form/signing.js";
  * @param {string} of.unit
  * @param {() => void} of.draw
  * @param {() => void} of.done
- * @param {import("../../log/store.js").Entry} [of.corrected]
+ * @param {import("../../log/entries.js").LooseEntry} [of.corrected]
  */
 export async function noteForm({ unit, draw, done, corrected }) {
   const key = corrected ? `note/${unit}/${corrected.id}` : `note/${unit}`;

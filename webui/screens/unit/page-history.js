@@ -4,7 +4,7 @@
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { verdictMark, when } from "../form/fields.js";
 
-/** @typedef {import("../../log/store.js").Entry} Entry */
+/** @typedef {import("../../log/entries.js").LooseEntry} Entry */
 /** @typedef {import("./page.js").UnitPage} UnitPage */
 
 /** A history longer than this is shown whole only when it is asked for. */

@@ -17,7 +17,7 @@ async function sheetOf(id) {
   const [read, found, entries] = await Promise.all([
     reading(),
     /** @type {Promise<any>} */ (standing(id)),
-    entriesOf(id),
+    /** @type {Promise<any[]>} */ (entriesOf(id)),
   ]);
   const newest = (/** @type {string} */ kind) => entries.find((entry) => entry.id === found.newest[kind]);
   return {

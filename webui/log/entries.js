@@ -1,0 +1,75 @@
+// @ts-check
+// What an entry is, and what can be said of any.
+
+import { group, named, text } from "./shape.js";
+
+/** @typedef {import("../engine/calculations.js").Kinds} Kinds */
+/** @typedef {import("../engine/calculations.js").StoredFinding} StoredFinding */
+/** @typedef {import("../engine/calculations.js").Verdict} Verdict */
+
+/**
+ * @template {keyof Kinds} Kind
+ * @typedef {object} EntryOf an entry of one kind
+ * @property {string} id
+ * @property {string} at device time with offset
+ * @property {string} who
+ * @property {string} device
+ * @property {string} unit empty for what belongs to no unit
+ * @property {Kind} kind
+ * @property {number} version
+ * @property {string} engine
+ * @property {Kinds[Kind]["body"]} body the request as it was typed
+ * @property {Kinds[Kind]["shown"]} shown the result as it was shown
+ * @property {string} [replaces]
+ * @property {number} [seq] the log's number, once delivered
+ * @property {string} [received]
+ * @property {Kinds[Kind]["shown"]} [judged] the result as the workshop had it
+ * @property {boolean} [agrees]
+ * @property {number} [clock_off_s] how far this device's clock was off, where it was off
+ */
+
+/**
+ * An entry, told apart by its kind. A newer Slipbook may have sent one of a kind that is not among these: whoever goes
+ * by the record of a kind has to expect that there is none.
+ * @typedef {{[Kind in keyof Kinds]: EntryOf<Kind>}[keyof Kinds]} Entry
+ */
+
+/** @typedef {Omit<EntryOf<"note">, "kind" | "body" | "shown" | "judged">} SameInAll */
+/** An entry before its kind was looked at. @typedef {SameInAll & Record<"kind", string> & Unread} LooseEntry */
+/** @typedef {{body: any, shown: any, judged?: any}} Unread */
+
+/** What the workshop adds to an entry. @typedef {"seq" | "received" | "judged" | "agrees" | "clock_off_s"} Added */
+
+const hasEntry = group({ id: text, at: text, unit: text, kind: text, body: named, shown: named });
+
+/**
+ * Whether it is an entry, as far as what travels has to be: the workshop judges it in full.
+ * @param {unknown} value
+ * @returns {value is Entry}
+ */
+export const isEntry = (value) => hasEntry(value);
+
+/**
+ * Whether there is an entry, and it is of this kind.
+ * @template {keyof Kinds} Kind
+ * @param {{kind: string} | undefined} entry
+ * @param {Kind} kind
+ * @returns {entry is EntryOf<Kind>}
+ */
+export const isOf = (entry, kind) => entry?.kind === kind;
+
+/** @typedef {{verdict?: Verdict | null, reason?: string, findings?: StoredFinding[], value_nm?: number}} Judgement */
+
+/** What an entry was judged as by whoever wrote it, if its kind is judged. @type {(entry: Entry) => Judgement} */
+export const judgement = ({ shown }) => ("verdict" in shown ? shown : {});
+
+/**
+ * An entry as the device made it, without what only the server knows, which an entry may lack.
+ * @template {{[Name in Added]?: unknown}} Own
+ * @param {Own} entry
+ * @returns {Own}
+ */
+export function bare(entry) {
+  const { seq, received, judged, agrees, clock_off_s, ...own } = entry;
+  return /** @type {Own} */ (own);
+}
