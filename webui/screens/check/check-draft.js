@@ -1,6 +1,7 @@
 // @ts-check
 // A torque check as it is typed, and the request that it makes.
 
+import { READINGS } from "../../log/limits.js";
 import { today } from "../../log/store.js";
 import { quantity, typedOf, unitOf } from "../form/fields.js";
 import { filled } from "../form/readings.js";
@@ -102,10 +103,10 @@ export function checkRequest(draft, unit) {
   return JSON.parse(JSON.stringify(request));
 }
 
-/** Whether there is enough to ask for a verdict: way of holding, tool and two readings. @param {CheckDraft} draft */
+/** Whether there is enough to ask for a verdict: way of holding, tool and readings. @param {CheckDraft} draft */
 export function enough(draft) {
   const most = Math.max(...[draft.steady, draft.first].map((readings) => filled(readings.forward).length));
-  return Boolean(draft.held && draft.tool && most >= 2);
+  return Boolean(draft.held && draft.tool && most >= READINGS.least);
 }
 
 /** Every reading of a check. @param {CheckDraft} draft */

@@ -2,6 +2,7 @@
 // The sections of a torque check: how it is held, with what, what was read, and under what circumstances.
 
 import { heldDrawing } from "../../draw/held.js";
+import { READINGS } from "../../log/limits.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { caution, choiceField, choiceKeys, clearKey, errorLine, numberField, textField } from "../form/fields.js";
 import { placeOf, readingRow } from "../form/readings.js";
@@ -148,6 +149,7 @@ function series(form, which, direction) {
   const at = bad && placeOf(readings, Number(bad.field.split(".")[2]));
   const row = readingRow({
     readings,
+    limits: READINGS,
     label: (number) => `${which === "first" ? "First move, " : ""}${direction} reading ${number}`,
     wrong: (place) => place === at,
     error: answer.error(field) ?? bad?.reason,

@@ -12,7 +12,7 @@ import { worked } from "../form/worked.js";
 
 /** @param {import("../../engine/door.js").BadInput} bad */
 function refusal({ field, reason }) {
-  const atReading = field.includes("_n") && field.split(".").length > 2;
+  const atReading = /_nm?\..+\./.test(field);
   // The engine's sentence stands beside the reading itself then.
   return errorLine(atReading ? "Correct the marked reading." : reason);
 }

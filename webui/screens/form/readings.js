@@ -4,15 +4,12 @@
 import { html } from "../../vendor/lit-html/lit-html.js";
 import { errorLine } from "./fields.js";
 
-/** The engine takes no more in a series. */
-const MOST = 50;
-
 /** The readings that were typed. @param {string[]} [readings] */
 export const filled = (readings = []) => readings.filter((typed) => typed.trim());
 
-/** Always one more empty place to type in. @param {string[]} readings */
-export function grown(readings) {
-  return readings.length < MOST && readings.every((typed) => typed.trim()) ? [...readings, ""] : readings;
+/** Always one more empty place, up to what is taken. @param {string[]} readings @param {{most: number}} limits */
+export function grown(readings, { most }) {
+  return readings.length < most && readings.every((typed) => typed.trim()) ? [...readings, ""] : readings;
 }
 
 /**
@@ -28,14 +25,18 @@ export function placeOf(readings, sent) {
 /**
  * @param {object} row
  * @param {string[]} row.readings as typed
+ * @param {{most: number}} row.limits so many are taken
  * @param {(number: number) => string} row.label of a reading, counted from 1
  * @param {(place: number) => boolean} row.wrong whether the reading at this place was refused
  * @param {string} [row.error] the engine's sentence
  * @param {(readings: string[]) => void} row.type
  */
-export function readingRow({ readings, label, wrong, error, type }) {
+export function readingRow({ readings, limits, label, wrong, error, type }) {
   const replaced = (/** @type {number} */ at, /** @type {string} */ typed) =>
-    grown(readings.map((reading, place) => (place === at ? typed : reading)));
+    grown(
+      readings.map((reading, place) => (place === at ? typed : reading)),
+      limits,
+    );
   return html`<div class="readings">
     ${readings.map(
       (reading, place) =>

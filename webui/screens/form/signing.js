@@ -2,11 +2,9 @@
 // Who writes: every entry needs a name. Asked for where it is not known, and known the next time.
 
 import { BadInput } from "../../engine/door.js";
+import { LONGEST_NAME } from "../../log/limits.js";
 import { fact, remember } from "../../log/store.js";
 import { textField } from "./fields.js";
-
-// The log's own limit.
-const LONGEST = 60;
 
 /** @typedef {Awaited<ReturnType<typeof signing>>} Signing */
 
@@ -44,7 +42,7 @@ export async function signing(draw, place = "who") {
     /** Refuses to go on without a name. */
     check() {
       if (!name.trim()) reason = "Type your name: every entry needs one.";
-      else if (name.trim().length > LONGEST) reason = `Shorten it to ${LONGEST} characters.`;
+      else if (name.trim().length > LONGEST_NAME) reason = `Shorten it to ${LONGEST_NAME} characters.`;
       if (!reason) return;
       draw();
       /** @type {HTMLElement | null} */ (document.querySelector("[aria-invalid=true]"))?.focus();

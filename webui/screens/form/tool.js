@@ -177,7 +177,7 @@ const errorOf = ({ form, typed }, field) => form.error(`${typed.tool}.${field}`)
 /** @param {State} state */
 function toolKeys(state) {
   const { tools, key } = state.options;
-  if (tools.length < 2) return nothing;
+  if (tools.length <= 1) return nothing;
   return choiceKeys({
     name: `${key}.tool`,
     label: "What is it?",

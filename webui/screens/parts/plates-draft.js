@@ -1,6 +1,7 @@
 // @ts-check
 // Plates as they are typed, and the request that they make.
 
+import { PLATE_POINTS } from "../../log/limits.js";
 import { today } from "../../log/store.js";
 import { quantity, typedOf, unitOf } from "../form/fields.js";
 import { filled } from "../form/readings.js";
@@ -20,9 +21,6 @@ import { filled } from "../form/readings.js";
  * @property {Record<string, TypedPlate>} plates by place in the stack
  */
 
-/** The engine wants so many points of a plate. */
-const LEAST_POINTS = 3;
-
 /** What is typed of a plate. @param {PlatesDraft} draft @param {string} slot @returns {TypedPlate} */
 export const typedPlate = (draft, slot) => draft.plates[slot] ?? { points: ["", "", ""], gap: "", marks: "none" };
 
@@ -30,7 +28,7 @@ export const typedPlate = (draft, slot) => draft.plates[slot] ?? { points: ["", 
 export const countOf = (draft, slot) => filled(draft.plates[slot]?.points).length;
 
 /** Plates that can be judged, in the order in which they are sent. @param {PlatesDraft} draft @param {Part[]} plates */
-export const measured = (draft, plates) => plates.filter(({ slot }) => countOf(draft, slot) >= LEAST_POINTS);
+export const measured = (draft, plates) => plates.filter(({ slot }) => countOf(draft, slot) >= PLATE_POINTS.least);
 
 /** The plates of an entry as they were typed. @param {any} body its request @returns {Record<string, TypedPlate>} */
 export function platesAgain(body) {

@@ -2,6 +2,7 @@
 // The sections of measured plates: the stack to tap, the plate that is typed, the verdict.
 
 import { stackDrawing } from "../../draw/stack.js";
+import { PLATE_POINTS } from "../../log/limits.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { caution, choiceField, choiceKeys, clearKey, errorLine, numberField, verdictMark } from "../form/fields.js";
 import { placeOf, readingRow } from "../form/readings.js";
@@ -66,6 +67,7 @@ function thicknessRow(form, plate) {
     : undefined;
   return readingRow({
     readings: points,
+    limits: PLATE_POINTS,
     label: (number) => `${plate.slot} point ${number}`,
     wrong: (place) => place === at,
     error: mine?.reason,

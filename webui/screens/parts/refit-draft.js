@@ -1,6 +1,7 @@
 // @ts-check
 // A refit as it is typed, and the request that it makes.
 
+import { BACKLASH_POINTS, BEARING_READINGS, SCREW_READINGS } from "../../log/limits.js";
 import { today } from "../../log/store.js";
 import { quantity, typedOf, unitOf } from "../form/fields.js";
 import { filled } from "../form/readings.js";
@@ -21,13 +22,13 @@ import { filled } from "../form/readings.js";
 /** @typedef {{torqueUnit: string, lengthUnit: string} & Record<Name, Part>} RefitDraft */
 
 /**
- * What differs between the three: how many readings the engine needs, their field, and the field of the tool.
- * @type {Record<Name, {si: "mm" | "nm", least: number, field: string, tool: string}>}
+ * What differs between the three: how many readings the engine takes, their field, and the field of the tool.
+ * @type {Record<Name, {si: "mm" | "nm", limits: {least: number, most: number}, field: string, tool: string}>}
  */
 export const PARTS = {
-  backlash: { si: "mm", least: 3, field: "points_mm", tool: "gauge" },
-  bearings: { si: "nm", least: 2, field: "readings_nm", tool: "tool" },
-  screws: { si: "nm", least: 1, field: "readings_nm", tool: "tool" },
+  backlash: { si: "mm", limits: BACKLASH_POINTS, field: "points_mm", tool: "gauge" },
+  bearings: { si: "nm", limits: BEARING_READINGS, field: "readings_nm", tool: "tool" },
+  screws: { si: "nm", limits: SCREW_READINGS, field: "readings_nm", tool: "tool" },
 };
 
 export const NAMES = /** @type {Name[]} */ (Object.keys(PARTS));
@@ -113,7 +114,7 @@ export function wrenchFor(wrench, permitted) {
 export function unfinished(draft) {
   return NAMES.filter((name) => {
     const count = filled(draft[name].readings).length;
-    return count > 0 && count < PARTS[name].least;
+    return count > 0 && count < PARTS[name].limits.least;
   });
 }
 
@@ -126,7 +127,7 @@ export const figuresOf = (draft, si) =>
 
 /** The request; nothing while too little was read. @param {RefitDraft} draft */
 export function refitRequest(draft) {
-  const read = NAMES.filter((name) => filled(draft[name].readings).length >= PARTS[name].least);
+  const read = NAMES.filter((name) => filled(draft[name].readings).length >= PARTS[name].limits.least);
   if (!read.length) return undefined;
   /** @type {Record<string, any>} */
   const request = { day: today(), write_in: draft.torqueUnit, write_lengths_in: draft.lengthUnit };

@@ -100,12 +100,13 @@ function wrench(form, name) {
 /** @param {RefitForm} form @param {Name} name */
 function series(form, name) {
   const { draft, answer } = form;
-  const { field } = PARTS[name];
+  const { field, limits } = PARTS[name];
   const { readings } = draft[name];
   const bad = answer.bad?.field.startsWith(`${name}.${field}.`) ? answer.bad : undefined;
   const at = bad && placeOf(readings, Number(bad.field.split(".")[2]));
   const row = readingRow({
     readings,
+    limits,
     label: (number) => `${WORDS[name].title}, ${WORDS[name].reading} ${number}`,
     wrong: (place) => place === at,
     error: at === undefined ? answer.error(`${name}.${field}`) : bad?.reason,

@@ -1,6 +1,7 @@
 // @ts-check
 // Measured springs or ramp rings as they are typed, and the request that they make.
 
+import { RING_STEPS, SPRING_POINTS } from "../../log/limits.js";
 import { today } from "../../log/store.js";
 import { quantity, typedOf, unitOf } from "../form/fields.js";
 import { filled } from "../form/readings.js";
@@ -8,10 +9,10 @@ import { filled } from "../form/readings.js";
 /** @typedef {{points: string[], marks: string}} TypedPart */
 /** @typedef {{unit: string, typed: Record<string, TypedPart>}} PartsDraft */
 
-/** What differs between the two, and how many points the engine wants of a part. */
+/** What differs between the two, and how many points the engine takes of a part. */
 export const MEASURED = /** @type {const} */ ({
-  springs: { part: "spring", kind: "spring_check", field: "points_mm", least: 3 },
-  rings: { part: "ring", kind: "ring_check", field: "steps_mm", least: 1 },
+  springs: { part: "spring", kind: "spring_check", field: "points_mm", limits: SPRING_POINTS },
+  rings: { part: "ring", kind: "ring_check", field: "steps_mm", limits: RING_STEPS },
 });
 
 /** @typedef {keyof typeof MEASURED} What */
@@ -42,7 +43,7 @@ export function partsDraft(what, slots, unit, body) {
  * @param {string[]} slots
  */
 export const measured = (draft, what, slots) =>
-  slots.filter((slot) => filled(draft.typed[slot]?.points).length >= MEASURED[what].least);
+  slots.filter((slot) => filled(draft.typed[slot]?.points).length >= MEASURED[what].limits.least);
 
 /**
  * The request; nothing while no part can be judged.

@@ -6,6 +6,7 @@ import { backTo, caution, choiceField, choiceKeys, errorLine, verdictMark } from
 import { readingRow } from "../form/readings.js";
 import { worked } from "../form/worked.js";
 import { rowVerdict } from "./row-verdict.js";
+import { MEASURED } from "./springs-and-rings-draft.js";
 import { chooseUnit, partsForm, putPart, save, sentParts } from "./springs-and-rings-form.js";
 
 /** @typedef {import("./springs-and-rings-form.js").PartsForm} PartsForm */
@@ -70,6 +71,7 @@ function series(form, slot) {
   const error = answer.bad?.field.startsWith(path) ? answer.bad.reason : undefined;
   const row = readingRow({
     readings: draft.typed[slot].points,
+    limits: MEASURED[what].limits,
     label: (number) => `${slot} point ${number}`,
     wrong: () => Boolean(error),
     error,
