@@ -7,12 +7,12 @@ the trackside is the workshop's by construction. `calc` is the one door.
 from typing import Any
 
 from .drive import ramps, traction
-from .history import change, life, loss, outlook, standing
+from .history import change, last_looked, life, loss, outlook, standing
 from .part_checks import plates, refit, rings, springs
 from .plan import plan
 from .records import guided_steps, kinds, kit, note, photo, rebuild, shelf_count
 from .records.kinds import ENGINE_VERSION, KINDS
-from .request import units
+from .request import in_words, units
 from .request.calculation import Calculation, answer, answer_text
 from .request.errors import BadInput
 from .request.fields import Field, Group
@@ -26,6 +26,7 @@ CALCULATIONS = {
     for one in [
         Calculation("about", "The engine's version and the kinds of entry that it judges.", Group({}), kinds.about),
         Calculation("units", "Units that may be typed, with their sizes in SI.", Group({}), units.units),
+        Calculation("in_words", "A typed figure in the reader's unit.", in_words.FORM, in_words.in_words),
         Calculation(
             "unit", "Check a unit's definition and work out its preload and torque.", definition.FORM, definition.unit
         ),
@@ -48,9 +49,13 @@ CALCULATIONS = {
         Calculation("rebuild", "Check what a rebuild fitted.", rebuild.REBUILD_FORM, rebuild.rebuild),
         Calculation("photo", "Check a photo's entry.", photo.FORM, photo.photo),
         Calculation("shelf", "Check a count of the shelf.", shelf_count.SHELF_FORM, shelf_count.shelf),
+        Calculation("shelf_less", "The shelf without what was fitted.", shelf_count.LESS_FORM, shelf_count.shelf_less),
         Calculation("kit", "Check a tool of the kit.", kit.KIT_FORM, kit.kit),
         Calculation("note", "Check a note.", note.NOTE_FORM, note.note),
         Calculation("kit_standing", "The kit that stands, from its entries.", standing.FORM, standing.kit_standing),
+        Calculation(
+            "last_looked", "Units by when somebody looked at them last.", last_looked.FORM, last_looked.last_looked
+        ),
         Calculation("change", "What changed between two torque checks of a unit.", change.FORM, change.change),
         Calculation("outlook", "When a unit's torque will meet a limit.", outlook.FORM, outlook.outlook),
         Calculation("standing", "What stands for a unit, from its entries.", standing.FORM, standing.standing),

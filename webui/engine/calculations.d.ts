@@ -614,6 +614,18 @@ export interface CompareRequest {
   write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
 }
 
+/** A figure in the reader's unit. */
+export interface InWordsRequest {
+  /** A torque, as it was typed; -1000000 N·m to 1000000 N·m. */
+  torque_nm?: Typed | null;
+  /** A length, as it was typed; -1000000 mm to 1000000 mm. */
+  length_mm?: Typed | null;
+  /** Unit of torque that sentences are written in. */
+  write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
+  /** Unit of length that sentences are written in. */
+  write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
+}
+
 /** What stands for one unit. */
 export interface OutlookRequest {
   /** All entries of one unit, in any order. */
@@ -665,7 +677,7 @@ export interface TractionRequest {
   };
   /** Rolling radius of the driven wheels; 100 mm to 1500 mm. */
   tyre_radius_mm: Typed;
-  /** Locking value of the ramps alone; from 1 up they lock solid; 0 to 10. */
+  /** Locking value of the ramps alone; from 1 up they lock solid; 0 to 1000000. */
   locking_value: Typed;
   /** Lock of both packs together from preload alone; 0 N·m to 10000 N·m. */
   preload_lock_nm?: Typed | null;
@@ -822,6 +834,25 @@ export interface RingCheckRequest {
     /** Signs of heat or scoring. */
     marks?: "heavy" | "none" | "slight" | "" | null;
   }[] | null;
+}
+
+/** A shelf off which something was taken. */
+export interface ShelfLessRequest {
+  /** Plates in stock. */
+  pieces: ShelfPiece[];
+  /** Every piece that was fitted, also such as came from elsewhere. */
+  fitted?: string[] | null;
+}
+
+/** Units by their last look. */
+export interface LastLookedRequest {
+  /** Units in the order that counts where two were never looked at, or at the same time. */
+  units: {
+    /** The unit's own id. */
+    unit_id: string;
+    /** When somebody last looked at it, with offset. */
+    looked_at?: string | null;
+  }[];
 }
 
 /** A measurement of disc springs. */
@@ -1424,6 +1455,12 @@ export type UnitsResult = Record<string, {
   places: number;
 }[]>;
 
+/** A figure in the reader's unit. */
+export interface InWordsResult {
+  /** The figure with its unit. */
+  text: string;
+}
+
 /** What a unit's definition comes to with every part new. */
 export interface UnitResult {
   /** Sliding faces of each pack. */
@@ -1745,6 +1782,8 @@ export interface ClosingResult {
   vice_most_kgf: number;
   /** Largest push to expect when the screws first catch; N. */
   start_most_n: number;
+  /** Whether even then no spring within its tolerance pushes any more. */
+  start_free: boolean;
   /** Largest energy to expect; J. */
   energy_most_j: number;
   /** The spring's push on each screw at the closed cover; N. */
@@ -1753,6 +1792,8 @@ export interface ClosingResult {
   screw_n: number;
   /** Clamp of all screws less the spring's push; N. */
   clamp_left_n: number;
+  /** The same; kN. */
+  clamp_left_kn: number;
   /** What to know about the spring and the screws. */
   warnings: Concern[];
   /** What to heed at this step. */
@@ -1781,6 +1822,8 @@ export type PlanResult = {
   solids_mm: number;
   /** Every part, from cover to floor. */
   stack: PlannedPart[];
+  /** Plates and rings together, less those that are fitted; mm. */
+  added_mm: number;
   /** How far off the torque may come out. */
   spread_nm: {
     /** From the pieces' thickness, 95 %; N·m. */
@@ -1802,6 +1845,10 @@ export type PlanResult = {
     torque_nm: number;
     /** How far off it may be; N·m. */
     tolerance_nm: number;
+    /** Lowest torque that is as wanted; N·m. */
+    low_nm: number;
+    /** Highest torque that is as wanted; N·m. */
+    high_nm: number;
   };
   /** The unit with the plates as they are fitted. */
   now: {
@@ -1861,6 +1908,10 @@ export type PlanResult = {
     torque_nm: number;
     /** How far off it may be; N·m. */
     tolerance_nm: number;
+    /** Lowest torque that is as wanted; N·m. */
+    low_nm: number;
+    /** Highest torque that is as wanted; N·m. */
+    high_nm: number;
   };
   /** The unit with the plates as they are fitted. */
   now: {
@@ -1996,6 +2047,8 @@ export interface TractionResult {
 export interface LossResult {
   /** Change of the torque; %. */
   change_percent: number;
+  /** The same in a sentence. */
+  change: string;
   /** The same on the natural logarithm. */
   change_log: number;
   /** Standard uncertainty of that. */
@@ -2014,6 +2067,10 @@ export interface LossResult {
     share: number | null;
     /** What it does to the torque on its own; %. */
     percent: number;
+    /** The same without its sign; %. */
+    size_percent: number;
+    /** Whether that is more than nothing, written with one place after the point. */
+    shows: boolean;
     /** Whether it is more than its doubt. */
     certain: boolean;
     /** The same in words. */
@@ -2095,7 +2152,7 @@ export type LifeResult = {
     use: number;
     /** The line, in the unit of the readings. */
     value: number;
-    /** Lower edge of its band, 95 %. */
+    /** Lower edge of its band, 95 %, at 0 where it would be below. */
     low: number;
     /** Upper edge of its band, 95 %. */
     high: number;
@@ -2310,6 +2367,29 @@ export interface ShelfResult {
   }[];
 }
 
+/** A shelf without what was fitted. */
+export interface ShelfLessResult {
+  /** How many pieces came off it. */
+  taken: number;
+  /** Plates in stock. */
+  pieces: {
+    /** What the piece or the class is called. */
+    name: string;
+    /** What kind of plate. */
+    part: "friction" | "separator" | "shim";
+    /** Thickness; mm. */
+    mm: number;
+    /** How many there are. */
+    count: number;
+    /** How far off one may be; mm. */
+    within_mm: number;
+    /** Limit: thickness at which one has to be replaced; mm; only where it was given. */
+    minimum_mm?: number;
+    /** Thickness when new, of a piece that has run; mm; only where it was given. */
+    new_mm?: number;
+  }[];
+}
+
 /** The kit and the shelf that stand. */
 export interface KitStandingResult {
   /** Every tool in use, by name. */
@@ -2322,6 +2402,8 @@ export interface KitStandingResult {
     name: string;
     /** The tool as it was typed. */
     body: KitRequest;
+    /** Whether its calibration had run out by the day that was given. */
+    overdue: boolean;
   }[];
   /** Plates in stock. */
   shelf: {
@@ -2340,6 +2422,8 @@ export interface KitStandingResult {
     /** Thickness when new, of a piece that has run; mm. */
     new_mm?: number;
   }[];
+  /** How many plates and shims lie on it. */
+  shelf_count: number;
   /** Id of the count that the shelf is from; empty where it was never counted. */
   shelf_entry: string | null;
 }
@@ -2352,6 +2436,23 @@ export interface StandingResult {
   unit: UnitRequest | null;
   /** What a unit's definition comes to with every part new. */
   derived: StoredUnitResult | null;
+  /** Limits that a check may be judged against, in SI. */
+  limits: {
+    /** Two limits. */
+    order: {
+      /** Lowest torque allowed; N·m. */
+      low_nm: number;
+      /** Highest torque allowed; empty where there is none; N·m. */
+      high_nm: number | null;
+    };
+    /** Two limits. */
+    service: {
+      /** Lowest torque allowed; N·m. */
+      low_nm: number;
+      /** Highest torque allowed; empty where there is none; N·m. */
+      high_nm: number | null;
+    };
+  } | null;
   /** The verdict; go: go; measure_again: measure again; replace: replace; rework: rework. */
   verdict: Verdict | null;
   /** Why, in one sentence. */
@@ -2404,6 +2505,12 @@ export interface StandingResult {
   disagrees: string[];
 }
 
+/** Units by their last look. */
+export interface LastLookedResult {
+  /** Units, the one that was looked at last first. */
+  order: string[];
+}
+
 /** What changed between two torque checks. */
 export interface ChangeResult {
   /** Every torque check that stands, by time. */
@@ -2415,6 +2522,8 @@ export interface ChangeResult {
     /** The torque that was shown; N·m. */
     value_nm: number;
   }[];
+  /** Whether there are two checks or more. */
+  comparable: boolean;
   /** Id of the earlier check that is compared. */
   before: string | null;
   /** Id of the later one. */
@@ -2934,10 +3043,14 @@ export interface Calculations {
   closing: { request: ClosingRequest; result: ClosingResult };
   /** Compare two torque checks, like with like. */
   compare: { request: CompareRequest; result: CompareResult };
+  /** A typed figure in the reader's unit. */
+  in_words: { request: InWordsRequest; result: InWordsResult };
   /** Check a tool of the kit. */
   kit: { request: KitRequest; result: JustChecked };
   /** The kit that stands, from its entries. */
   kit_standing: { request: OutlookRequest; result: KitStandingResult };
+  /** Units by when somebody looked at them last. */
+  last_looked: { request: LastLookedRequest; result: LastLookedResult };
   /** When wear will meet a limit. */
   life: { request: LifeRequest; result: LifeResult };
   /** Share a change of torque between plates, spring and friction. */
@@ -2962,6 +3075,8 @@ export interface Calculations {
   ring_check: { request: RingCheckRequest; result: RingCheckResult };
   /** Check a count of the shelf. */
   shelf: { request: ShelfRequest; result: ShelfResult };
+  /** The shelf without what was fitted. */
+  shelf_less: { request: ShelfLessRequest; result: ShelfLessResult };
   /** Curve and figures of a disc spring. */
   spring: { request: SpringRequest; result: SpringResult };
   /** Judge measured disc springs. */

@@ -18,7 +18,7 @@ FORM = Group(
             "left": Group(WHEEL, "the left driven wheel"),
             "right": Group(WHEEL, "the right driven wheel"),
             "tyre_radius_mm": Number(100, 1500, "mm", "rolling radius of the driven wheels"),
-            "locking_value": Number(0, 10, "", "locking value of the ramps alone; from 1 up they lock solid"),
+            "locking_value": Number(0, 1e6, "", "locking value of the ramps alone; from 1 up they lock solid"),
             "preload_lock_nm": Number(0, 10000, "nm", "lock of both packs together from preload alone", default=0.0),
             "adds": YesNo("whether the spring sits between the rings and adds to the ramps", default=False),
             "input_nm": Number(0, 50000, "nm", "torque into the case that the engine asks for", default=None),

@@ -96,9 +96,10 @@ def change(request: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        checks, all that stand, by time: id, at, value_nm; before and now, ids of the two that are compared, None where
-        there are none; unmeasured, which of plates and spring nobody measured between the two; loss and compared, what
-        `loss` and `compare` answer, or None; fault, why there is no loss, else empty.
+        checks, all that stand, by time: id, at, value_nm; comparable, whether they are two or more; before and now, ids
+        of the two that are compared, None where there are none; unmeasured, which of plates and spring nobody measured
+        between the two; loss and compared, what `loss` and `compare` answer, or None; fault, why there is no loss, else
+        empty.
     """
     live = live_entries(request["entries"])
     checks = [check for check in of_kind(live, "torque_check") if check["shown"].get("value_nm") is not None]
@@ -108,6 +109,7 @@ def change(request: dict[str, Any]) -> dict[str, Any]:
     now = chosen(checks, request["now"], checks[-1] if checks else None)
     found: dict[str, Any] = {
         "checks": [{"id": check["id"], "at": check["at"], "value_nm": check["shown"]["value_nm"]} for check in checks],
+        "comparable": len(checks) > 1,
         "before": before["id"] if before else None,
         "now": now["id"] if now else None,
         "unmeasured": [],

@@ -171,7 +171,8 @@ def curve_of(line: Line, first: float, last: float, carried: Carried | None) -> 
     for place in range(41):
         use = first + (last - first) * place / 40
         value, half = value_at(line, use), band_at(line, use, 0.025)
-        row = {"use": use, "value": value, "low": value - half, "high": value + half}
+        # Neither a torque nor a thickness goes below nothing.
+        row = {"use": use, "value": value, "low": max(0.0, value - half), "high": value + half}
         if carried is not None:
             row["torque_nm"] = carried.torque(value)
         rows.append(row)

@@ -31,6 +31,9 @@ SPRING = "spring"
 FRICTION = "friction"
 CAUSES = (PLATES, SPRING, FRICTION)
 
+# Less is written as 0.0 %.
+LEAST_SHOWN = 0.05
+
 MICROMETER_U_MM = 0.003
 HEIGHT_U_MM = 0.01
 
@@ -212,11 +215,12 @@ def loss(request: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        change_percent of the torque; change_log and its u_log; certain (whether it is more than its doubt); shares, a
-        row each for plates, spring and friction: share_log (these add up to change_log), u_log, share (of the change,
-        None where there is none), percent (what it does on its own), certain, text; cause (the largest that pulls the
-        torque the way it went, None where none is certain) and text; before and now (crush_mm, preload_n, mu);
-        warnings.
+        change_percent of the torque, and change, the same in a sentence; change_log and its u_log; certain (whether it
+        is more than its doubt); shares, a row each for plates, spring and friction: share_log (these add up to
+        change_log), u_log, share (of the change, None where there is none), percent (what it does on its own),
+        size_percent (without its sign) and shows (whether it is more than nothing), certain, text; cause (the largest
+        that pulls the torque the way it went, None where none is certain) and text; before and now (crush_mm,
+        preload_n, mu); warnings.
 
     Raises
     ------
@@ -247,6 +251,8 @@ def loss(request: dict[str, Any]) -> dict[str, Any]:
             "u_log": doubt[cause],
             "share": shares[cause] / change if change != 0.0 else None,
             "percent": percent(shares[cause]),
+            "size_percent": abs(percent(shares[cause])),
+            "shows": abs(percent(shares[cause])) >= LEAST_SHOWN,
             "certain": abs(shares[cause]) > TWO_SIDED_95 * doubt[cause],
             "text": told(cause, shares[cause], before, now, request["write_lengths_in"]),
         }
@@ -262,6 +268,7 @@ def loss(request: dict[str, Any]) -> dict[str, Any]:
             warnings.append(concern("friction_" + field, question))
     return {
         "change_percent": percent(change),
+        "change": changed(change),
         "change_log": change,
         "u_log": change_u,
         "certain": certain,
@@ -288,14 +295,22 @@ def figures(built: Built, known: State, field: str) -> dict[str, Any]:
     }
 
 
+def changed(change: float) -> str:
+    """The whole change in a sentence.
+
+    >>> changed(math.log(0.9))
+    'The torque lost 10 %.'
+    """
+    return f"The torque {'lost' if change < 0 else 'gained'} {abs(percent(change)):.0f} %."
+
+
 def named(rows: list[dict[str, Any]], change: float, certain: bool) -> tuple[str | None, str]:
     """The cause, and the whole in plain words."""
     if not certain:
         return None, "The torque has not changed by more than the readings' doubt: there is nothing to look for."
     way = -1.0 if change < 0 else 1.0
     pulling = [row for row in rows if way * row["share_log"] > 0 and row["certain"]]
-    word = "lost" if change < 0 else "gained"
-    whole = f"The torque {word} {abs(percent(change)):.0f} %."
+    whole = changed(change)
     if not pulling:
         return (
             None,

@@ -132,10 +132,22 @@ def outdated(torque: dict[str, Any], unit: dict[str, Any]) -> bool:
     defined = unit["shown"].get("checked")
     if defined is None:
         return False
+    bands = limits_of(defined)
+    return not any(
+        alike(torque["low_nm"], bands[name]["low_nm"]) and alike(torque["high_nm"], bands[name]["high_nm"])
+        for name in bands
+    )
+
+
+def limits_of(defined: dict[str, Any]) -> dict[str, dict[str, float | None]]:
+    """The limits that a torque check may be judged against, from a definition in SI; None where there is none."""
     order, service = defined["order"], defined["service"]
-    off = order["tolerance_nm"]
-    bands = ((order["torque_nm"] - off, order["torque_nm"] + off), (service["low_nm"], service["high_nm"]))
-    return not any(alike(torque["low_nm"], low) and alike(torque["high_nm"], high) for low, high in bands)
+    low, high = order["torque_nm"] - order["tolerance_nm"], order["torque_nm"] + order["tolerance_nm"]
+    return {
+        "order": {"low_nm": low, "high_nm": high},
+        # 0 limits nothing.
+        "service": {"low_nm": service["low_nm"], "high_nm": service["high_nm"] or None},
+    }
 
 
 def has_other_spring(body: dict[str, Any]) -> bool:
@@ -174,15 +186,16 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        unit_id; unit (its definition that stands) and derived (its figures); verdict and reason, the worst of the last
-        torque check, of every plate's, spring's and ring's last measurement and of the refit, each since the rebuild
-        that concerns it, but None instead of go while it is in parts, before its torque was read, or where the limits
-        are others now; looked_at; torque; by_slot (every measured plate); parts (springs, rings, refit); fitted (slot
-        -> thickness as the last rebuilds fitted it); rebuilt (when, and by which entry); rebuilds (when each was done);
-        due; trend (all torque checks that stand, by time); order (ids of all entries, newest first); newest (by kind,
-        id of the newest that stands); built (see `built_now`; None where there is no definition to build by); replaced
-        (id -> id of its correction); contested (definitions that another device overwrote without having seen them);
-        disagrees (entries that the workshop judged otherwise).
+        unit_id; unit (its definition that stands), derived (its figures) and limits (the pairs that a torque check may
+        be judged against: order and service; None where there is no definition in SI); verdict and reason, the worst of
+        the last torque check, of every plate's, spring's and ring's last measurement and of the refit, each since the
+        rebuild that concerns it, but None instead of go while it is in parts, before its torque was read, or where the
+        limits are others now; looked_at; torque; by_slot (every measured plate); parts (springs, rings, refit); fitted
+        (slot -> thickness as the last rebuilds fitted it); rebuilt (when, and by which entry); rebuilds (when each was
+        done); due; trend (all torque checks that stand, by time); order (ids of all entries, newest first); newest (by
+        kind, id of the newest that stands); built (see `built_now`; None where there is no definition to build by);
+        replaced (id -> id of its correction); contested (definitions that another device overwrote without having seen
+        them); disagrees (entries that the workshop judged otherwise).
     """
     entries = request["entries"]
     live = live_entries(entries)
@@ -239,6 +252,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         "unit_id": entries[0]["unit"] if entries else None,
         "unit": unit["body"] if unit else None,
         "derived": unit["shown"] if unit else None,
+        "limits": limits_of(unit["shown"]["checked"]) if unit and unit["shown"].get("checked") else None,
         "verdict": verdict,
         "reason": reason,
         "looked_at": looks[-1]["at"] if looks else None,
@@ -273,8 +287,9 @@ def kit_standing(request: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        tools, by name: id (of the entry that brought it in), tool (wrench, scale or micrometer), name, body; shelf, the
-        pieces in stock by the last count, in SI, and shelf_entry, the id of that count, or None.
+        tools, by name: id (of the entry that brought it in), tool (wrench, scale or micrometer), name, body, overdue
+        (whether its calibration had run out by today); shelf, the pieces in stock by the last count, in SI,
+        shelf_count, how many these are, and shelf_entry, the id of that count, or None.
     """
     entries = sorted(live_entries(request["entries"]), key=by_arrival)
     tools = {}
@@ -286,6 +301,27 @@ def kit_standing(request: dict[str, Any]) -> dict[str, Any]:
         elif entry["kind"] == "kit":
             body = entry["body"]
             name = body.get("id") or entry.get("replaces") or entry["id"]
-            tools[name] = {"id": name, "tool": body["tool"], "name": body[body["tool"]]["name"], "body": body}
+            figures = body[body["tool"]]
+            tools[name] = {
+                "id": name,
+                "tool": body["tool"],
+                "name": figures["name"],
+                "body": body,
+                "overdue": overdue(figures.get("calibration_due"), request["today"]),
+            }
     found = [tool for tool in tools.values() if tool["body"].get("gone") != "yes"]
-    return {"tools": sorted(found, key=lambda tool: (tool["name"], tool["id"])), "shelf": shelf, "shelf_entry": counted}
+    return {
+        "tools": sorted(found, key=lambda tool: (tool["name"], tool["id"])),
+        "shelf": shelf,
+        "shelf_count": sum(piece.get("count", 1) for piece in shelf),
+        "shelf_entry": counted,
+    }
+
+
+def overdue(due: str | None, today: str | None) -> bool:
+    """Whether the last day on which a calibration holds is past; without a day to go by, it is not.
+
+    >>> overdue("2026-11-25", "2026-11-25"), overdue("2026-11-25", "2026-11-26"), overdue("", "2026-11-26")
+    (False, True, False)
+    """
+    return bool(due) and today is not None and day_number(today) > day_number(due or "")

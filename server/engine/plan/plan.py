@@ -109,11 +109,12 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
     -------
     dict
         possible; proven, whether no choice with as few changes is better; changes, torque_nm, off_nm, crush_mm,
-        preload_n, apart_mm (first pack less second, less what it should be), solids_mm, stack (a row for every part:
-        slot, part, action keep or fit, piece, mm, was_mm); spread_nm; now, with the plates as fitted; mu and
-        torque_per_n; window_mm of the plates and rings; proof, with the number of arrangements covered, as text since
-        it outgrows a JSON number; nearest and ways, where it is not possible; alternatives (shim, spring, order), each
-        with what it affects, or None where they were not asked for and the plan is possible without; warnings.
+        preload_n, apart_mm (first pack less second, less what it should be), solids_mm and added_mm (that less the
+        plates and rings as fitted), stack (a row for every part: slot, part, action keep or fit, piece, mm, was_mm);
+        spread_nm; now, with the plates as fitted; mu and torque_per_n; window_mm of the plates and rings; proof, with
+        the number of arrangements covered, as text since it outgrows a JSON number; nearest and ways, where it is not
+        possible; alternatives (shim, spring, order), each with what it affects, or None where they were not asked for
+        and the plan is possible without; warnings.
 
     Raises
     ------
@@ -150,6 +151,7 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
     answer, words = chosen(stack, aim, balance), words_of(request)
     if answer["possible"]:
         total = micrometres(answer["solids_mm"])
+        answer["added_mm"] = (total - now) / 1000.0
         answer["spread_nm"] = spread(aim, answer["stack"], total, measured)
         low, high = answer["spread_nm"]["low_nm"], answer["spread_nm"]["high_nm"]
         if low < aim.torque - aim.tolerance or high > aim.torque + aim.tolerance:
@@ -163,7 +165,12 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
         others = alternatives(request, definition, built, places, shelf, stack, mu, wanted, balance)
     answer.update(
         {
-            "wanted_nm": {"torque_nm": wanted["torque_nm"], "tolerance_nm": wanted["tolerance_nm"]},
+            "wanted_nm": {
+                "torque_nm": wanted["torque_nm"],
+                "tolerance_nm": wanted["tolerance_nm"],
+                "low_nm": wanted["torque_nm"] - wanted["tolerance_nm"],
+                "high_nm": wanted["torque_nm"] + wanted["tolerance_nm"],
+            },
             "now": {
                 "torque_nm": aim.torque_at(now),
                 "crush_mm": aim.crush_at(now),

@@ -1,14 +1,29 @@
-"""A count of the shelf: the plates and shims in stock."""
+"""A count of the shelf: the plates and shims in stock, and what is left of them after a rebuild."""
 
 from typing import Any
 
 from ..plan.pieces import SHELF
 from ..request.errors import BadInput, inside, once_each
-from ..request.fields import Group
+from ..request.fields import Group, Listing, Text
 from ..request.units import say
 from .pieces import as_given
 
 SHELF_FORM = Group({"pieces": SHELF}, "a count of the shelf")
+
+LESS_FORM = Group(
+    {
+        "pieces": SHELF,
+        "fitted": Listing(
+            Text(40, "what the piece was called on the shelf", default=""),
+            0,
+            80,
+            "every piece that was fitted, also such as came from elsewhere",
+            default=[],
+            nouns="pieces",
+        ),
+    },
+    "a shelf off which something was taken",
+)
 
 
 def shelf(request: dict[str, Any]) -> dict[str, Any]:
@@ -39,3 +54,35 @@ def shelf(request: dict[str, Any]) -> dict[str, Any]:
                 f"thickness, {say(piece['mm'], 'mm')}.",
             )
     return {"verdict": None, "pieces": as_given(request["pieces"])}
+
+
+def shelf_less(request: dict[str, Any]) -> dict[str, Any]:
+    """The shelf without what was fitted, so that nobody plans with a plate that is in a unit.
+
+    Parameters
+    ----------
+    request : dict
+        Checked by `LESS_FORM`.
+
+    Returns
+    -------
+    dict
+        taken, how many pieces came off the shelf: of each no more than there were; pieces, what is left, in SI.
+
+    Examples
+    --------
+    >>> pieces = [{"name": name, "part": "friction", "mm": 2.5, "count": 2} for name in ("2.50", "spare")]
+    >>> found = shelf_less(LESS_FORM.read({"pieces": pieces, "fitted": ["2.50", "spare ", "2.50", "2.50", ""]}, ""))
+    >>> found["taken"], [(piece["name"], piece["count"]) for piece in found["pieces"]]
+    (3, [('spare', 1)])
+    """
+    names = [name.strip() for name in request["fitted"]]
+    taken, left = 0, []
+    for piece in request["pieces"]:
+        fitted = min(piece["count"], len([name for name in names if name == piece["name"]]))
+        taken += fitted
+        if piece["count"] > fitted:
+            fewer = dict(piece)
+            fewer["count"] = piece["count"] - fitted
+            left.append(fewer)
+    return {"taken": taken, "pieces": as_given(left)}

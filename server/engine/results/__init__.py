@@ -7,10 +7,10 @@ shown.
 
 from ..request.fields import Field
 from .drive import LOCK, RAMPS, TRACTION
-from .history import BUILT, CHANGE, JUDGED, KIT_STANDING, LIFE, LOSS, MEASURED, OUTLOOK, PLACE, STANDING
+from .history import BUILT, CHANGE, JUDGED, KIT_STANDING, LAST_LOOKED, LIFE, LOSS, MEASURED, OUTLOOK, PLACE, STANDING
 from .part_checks import PLATE, PLATES, REFIT, RINGS, SPRING, SPRINGS, WORN
 from .plan import ALTERNATIVE, PLAN, PLANNED
-from .records import ABOUT, CLOSED, JUST_CHECKED, REBUILD, SHELF, STEPS, STRIPPED, UNITS
+from .records import ABOUT, CLOSED, IN_WORDS, JUST_CHECKED, REBUILD, SHELF, SHELF_LESS, STEPS, STRIPPED, UNITS
 from .shared import CONCERN, FINDING, VERDICT
 from .torque_check import BREAKAWAY, COMPARE
 from .unit import CLOSING, SPRING_ALONE, UNIT
@@ -18,6 +18,7 @@ from .unit import CLOSING, SPRING_ALONE, UNIT
 RESULTS: dict[str, Field] = {
     "about": ABOUT,
     "units": UNITS,
+    "in_words": IN_WORDS,
     "unit": UNIT,
     "breakaway": BREAKAWAY,
     "plates": PLATES,
@@ -38,10 +39,12 @@ RESULTS: dict[str, Field] = {
     "rebuild": REBUILD,
     "photo": JUST_CHECKED,
     "shelf": SHELF,
+    "shelf_less": SHELF_LESS,
     "kit": JUST_CHECKED,
     "note": JUST_CHECKED,
     "kit_standing": KIT_STANDING,
     "standing": STANDING,
+    "last_looked": LAST_LOOKED,
     "change": CHANGE,
     "outlook": OUTLOOK,
 }

@@ -12,7 +12,14 @@ from ..request.errors import BadInput, inside
 from ..request.fields import FILL_THIS_IN, TYPE_A_NUMBER, Field, Group, Text, show
 
 # How units are written that only results have; those that may be typed stand in `UNITS`.
-WRITTEN = {"kgf": "kgf", "j": "J", "n_per_mm": "N/mm", "n_per_nm": "N for each N·m", "per_n": "N·m for each N"}
+WRITTEN = {
+    "kgf": "kgf",
+    "kn": "kN",
+    "j": "J",
+    "n_per_mm": "N/mm",
+    "n_per_nm": "N for each N·m",
+    "per_n": "N·m for each N",
+}
 
 
 class Figure(Field):

@@ -26,6 +26,8 @@ SHARE = Result(
         "u_log": Figure("", "standard uncertainty of that", 0),
         "share": Maybe(Figure("", "its part of the change; empty where there is no change")),
         "percent": Figure("percent", "what it does to the torque on its own", -100),
+        "size_percent": Figure("percent", "the same without its sign", 0),
+        "shows": YesNo("whether that is more than nothing, written with one place after the point"),
         "certain": YesNo("whether it is more than its doubt"),
         "text": TEXT,
     },
@@ -46,6 +48,7 @@ STATE = Result(
 LOSS = Result(
     {
         "change_percent": Figure("percent", "change of the torque", -100),
+        "change": Words("the same in a sentence"),
         "change_log": Figure("", "the same on the natural logarithm"),
         "u_log": Figure("", "standard uncertainty of that", 0),
         "certain": YesNo("whether it is more than its doubt"),
@@ -99,7 +102,7 @@ LIFE = Cases(
                         {
                             "use": Figure("", "use", 0),
                             "value": Figure("", "the line, in the unit of the readings"),
-                            "low": Figure("", "lower edge of its band, 95 %"),
+                            "low": Figure("", "lower edge of its band, 95 %, at 0 where it would be below", 0),
                             "high": Figure("", "upper edge of its band, 95 %"),
                             "torque_nm": Sometimes(
                                 Figure("nm", "torque that it comes to", 0), "readings are of a whole stack"
@@ -208,11 +211,20 @@ BUILT = Result(
     "the unit as it is built now",
 )
 
+BAND = Result(
+    {
+        "low_nm": Figure("nm", "lowest torque allowed", 0),
+        "high_nm": Maybe(Figure("nm", "highest torque allowed; empty where there is none", 0)),
+    },
+    "two limits",
+)
+
 STANDING = Result(
     {
         "unit_id": Maybe(Words("the unit's own id; empty without an entry")),
         "unit": Maybe(Typed(FORM, "its definition that stands, as it was typed; empty while none has arrived")),
         "derived": Maybe(as_stored(UNIT)),
+        "limits": Maybe(Result({"order": BAND, "service": BAND}, "limits that a check may be judged against, in SI")),
         "verdict": Maybe(VERDICT),
         "reason": REASON,
         "looked_at": Maybe(Words("when somebody last looked at the unit itself")),
@@ -248,6 +260,7 @@ KIT_STANDING = Result(
                     "tool": Choice(TOOLS, "what kind of tool"),
                     "name": Words("what it is called"),
                     "body": Typed(KIT_FORM, "the tool as it was typed"),
+                    "overdue": YesNo("whether its calibration had run out by the day that was given"),
                 },
                 "a tool",
             ),
@@ -256,9 +269,15 @@ KIT_STANDING = Result(
             "every tool in use, by name",
         ),
         "shelf": as_stored(PIECES),
+        "shelf_count": Count("how many plates and shims lie on it"),
         "shelf_entry": Maybe(Words("id of the count that the shelf is from; empty where it was never counted")),
     },
     "the kit and the shelf that stand",
+)
+
+LAST_LOOKED = Result(
+    {"order": Listing(Words("the unit's own id"), 0, 100000, "units, the one that was looked at last first")},
+    "units by their last look",
 )
 
 CHANGE = Result(
@@ -272,6 +291,7 @@ CHANGE = Result(
             100000,
             "every torque check that stands, by time",
         ),
+        "comparable": YesNo("whether there are two checks or more"),
         "before": Maybe(Words("id of the earlier check that is compared")),
         "now": Maybe(Words("id of the later one")),
         "unmeasured": Listing(

@@ -69,7 +69,12 @@ NEAREST = Result(
 
 ALWAYS: dict[str, Field] = {
     "wanted_nm": Result(
-        {"torque_nm": Figure("nm", "breakaway torque", 0), "tolerance_nm": Figure("nm", "how far off it may be", 0)},
+        {
+            "torque_nm": Figure("nm", "breakaway torque", 0),
+            "tolerance_nm": Figure("nm", "how far off it may be", 0),
+            "low_nm": Figure("nm", "lowest torque that is as wanted"),
+            "high_nm": Figure("nm", "highest torque that is as wanted", 0),
+        },
         "what is wanted",
     ),
     "now": Result(
@@ -128,7 +133,13 @@ PLAN = Cases(
     "whether the shelf reaches the torque",
     {
         True: Result(
-            {**CHOSEN, "spread_nm": SPREAD, **ALWAYS, "alternatives": Maybe(ALTERNATIVES)},
+            {
+                **CHOSEN,
+                "added_mm": Figure("mm", "plates and rings together, less those that are fitted"),
+                "spread_nm": SPREAD,
+                **ALWAYS,
+                "alternatives": Maybe(ALTERNATIVES),
+            },
             "the best choice",
         ),
         False: Result(

@@ -72,6 +72,9 @@ UNITS = Mapping(
 )
 
 
+IN_WORDS = Result({"text": Words("the figure with its unit")}, "a figure in the reader's unit")
+
+
 def steps(listed: list[tuple[str, str]], meaning: str) -> Listing:
     """The steps of one procedure, with their words."""
     step = Result({"name": Choice(dict(listed), "the step"), "text": Words("what to do")}, "a step")
@@ -118,4 +121,8 @@ FITTED = as_given(FITTED_PARTS, FITTED_PARTS.meaning)
 REBUILD = Result({"verdict": NOT_JUDGED, "fitted": FITTED}, "what a rebuild fitted, in SI", needed=("fitted",))
 
 PIECES = as_given(STOCK, STOCK.meaning)
+SHELF_LESS = Result(
+    {"taken": Count("how many pieces came off it"), "pieces": PIECES}, "a shelf without what was fitted"
+)
+
 SHELF = Result({"verdict": NOT_JUDGED, "pieces": PIECES}, "the shelf as it was counted, in SI", needed=("pieces",))

@@ -67,10 +67,11 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
     -------
     dict
         crush_mm; closes (whether the cover can reach its seat); flush_n and flush_kgf, the spring's push at the closed
-        cover; start_n and start_kgf, when the screws first catch; energy_j held by the closed spring; vice_most_n,
-        vice_most_kgf, start_most_n and energy_most_j, the largest to expect on the way of a spring within its
-        tolerance, for which the vice has to be fit; per_screw_n at flush; screw_n, clamp of one screw; clamp_left_n, of
-        all screws less the spring; warnings; cautions.
+        cover; start_n and start_kgf, when the screws first catch; start_free, whether even the strongest spring to
+        expect is free by then; energy_j held by the closed spring; vice_most_n, vice_most_kgf, start_most_n and
+        energy_most_j, the largest to expect on the way of a spring within its tolerance, for which the vice has to be
+        fit; per_screw_n at flush; screw_n, clamp of one screw; clamp_left_n and clamp_left_kn, of all screws less the
+        spring; warnings; cautions.
 
     Raises
     ------
@@ -123,10 +124,12 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
         "vice_most_n": most,
         "vice_most_kgf": most / GRAVITY,
         "start_most_n": start_most,
+        "start_free": start_most <= 0,
         "energy_most_j": energy_most,
         "per_screw_n": flush / cover["screws"],
         "screw_n": one,
         "clamp_left_n": left,
+        "clamp_left_kn": left / 1000.0,
         "warnings": found,
         "cautions": cautions(flush, most, words.n),
     }

@@ -102,3 +102,8 @@ def test_plates_that_cannot_be_are_a_sentence_and_not_a_crash() -> None:
 def test_an_unknown_field_is_refused() -> None:
     with pytest.raises(BadInput, match="leave it out"):
         found(LOG, after="id-2")
+
+
+def test_one_check_is_nothing_to_compare() -> None:
+    assert found(LOG)["comparable"]
+    assert not found([TAKEN_IN, FIRST])["comparable"]

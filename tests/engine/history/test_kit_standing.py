@@ -43,7 +43,7 @@ def tools(found: dict[str, Any]) -> list[tuple[str, str, str]]:
 
 
 def test_nothing_stands_where_nothing_was_entered() -> None:
-    assert stands() == {"tools": [], "shelf": [], "shelf_entry": None}
+    assert stands() == {"tools": [], "shelf": [], "shelf_count": 0, "shelf_entry": None}
 
 
 def test_every_tool_stands_under_its_own_id_sorted_by_name() -> None:
@@ -93,3 +93,15 @@ def test_the_order_in_the_request_does_not_matter(chance: random.Random) -> None
     assert stands(*shuffled) == stands(*entries)
     assert tools(stands(*shuffled)) == [("id-1", "wrench", "Short beam")]
     assert stands(*shuffled)["shelf"][0]["count"] == 7
+
+
+def test_a_calibration_has_run_out_once_its_last_day_is_past() -> None:
+    due = entry(1, "kit", {"tool": "wrench", "wrench": {**BEAM, "calibration_due": "2026-03-31"}})
+    for today, past in (("2026-03-31", False), ("2026-04-01", True), (None, False)):
+        [tool] = calc("kit_standing", {"entries": [due], "today": today})["tools"]
+        assert tool["overdue"] is past
+
+
+def test_the_shelf_is_counted() -> None:
+    assert stands()["shelf_count"] == 0
+    assert stands(shelf(1, 6))["shelf_count"] == 6

@@ -120,3 +120,9 @@ def test_a_contradiction_is_refused_at_its_field(about: str, field: str) -> None
     with pytest.raises(BadInput) as refusal:
         calc("life", sample("life", about))
     assert refusal.value.field == field
+
+
+def test_the_band_of_a_torque_ends_at_nothing() -> None:
+    low = [point["low"] for point in calc("life", worn(-20, 12.0, 3, many=5))["curve"]]
+    assert min(low) == 0
+    assert max(low) > 0

@@ -175,3 +175,9 @@ def test_a_loose_stack_has_no_share() -> None:
     with pytest.raises(BadInput, match="short of the cover") as refusal:
         calc("loss", sample("loss", "bad: plates so thin that it is loose"))
     assert refusal.value.field == "now.plates"
+
+
+def test_a_share_is_told_by_its_size_and_one_that_rounds_to_nothing_is_not() -> None:
+    rows = {row["cause"]: row for row in calc("loss", history(0.0, 0.0, 0.82))["shares"]}
+    assert rows["friction"]["size_percent"] == -rows["friction"]["percent"] == pytest.approx(18)
+    assert [cause for cause in sorted(rows) if rows[cause]["shows"]] == ["friction"]

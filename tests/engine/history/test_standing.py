@@ -216,3 +216,11 @@ def test_a_torque_read_against_other_limits_is_no_go() -> None:
     assert stands([*SEASON, tighter, known])["verdict"] == "go"
     ordered = changed(tight(100), limits={"low_nm": 90, "high_nm": 110})
     assert stands([*SEASON, tighter, entry(7, "torque_check", ordered, "2026-04-05T09:00:00Z")])["verdict"] == "go"
+
+
+def test_a_check_may_be_judged_against_what_was_ordered_or_what_is_enough_to_run() -> None:
+    limits = stands(SEASON)["limits"]
+    assert limits == {"order": {"low_nm": 90, "high_nm": 110}, "service": {"low_nm": 70, "high_nm": 130}}
+    open_above = entry(5, "unit", changed(UNIT, service={"low_nm": 70}), "2026-04-03T09:00:00+01:00", seq=5)
+    assert stands([*SEASON, open_above])["limits"]["service"] == {"low_nm": 70, "high_nm": None}
+    assert stands(SEASON[1:])["limits"] is None

@@ -96,6 +96,8 @@ def test_the_plan_gives_what_it_says_when_the_unit_is_built_so() -> None:
     assert built["breakaway_nm"] == pytest.approx(result["torque_nm"], rel=1e-9)
     assert built["crush_mm"] == pytest.approx(result["crush_mm"], abs=1e-9)
     assert abs(result["off_nm"]) <= PLAN["unit"]["order"]["tolerance_nm"]
+    assert result["wanted_nm"]["low_nm"] <= result["torque_nm"] <= result["wanted_nm"]["high_nm"]
+    assert result["added_mm"] == pytest.approx(sum(row["mm"] - row["was_mm"] for row in result["stack"]), abs=1e-9)
 
 
 def test_the_measured_torque_sets_the_friction() -> None:

@@ -118,3 +118,11 @@ def test_the_vice_holds_the_peak_on_the_way() -> None:
 def test_a_stack_that_just_touches_is_not_less_than_nothing_short() -> None:
     texts = [warning["text"] for warning in calc("closing", {**CLOSING, "crush_mm": 0})["warnings"]]
     assert "The stack is 0.000 mm short of the cover: there is no preload at all." in texts
+
+
+def test_the_spring_is_free_where_the_screws_catch_late_enough() -> None:
+    request = changed(CLOSING, unit__cover__start_mm=0.5)
+    assert not calc("closing", request)["start_free"]
+    late = calc("closing", changed(CLOSING, unit__cover__start_mm=20))
+    assert late["start_free"]
+    assert late["start_most_n"] == 0
