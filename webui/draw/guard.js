@@ -69,7 +69,10 @@ export function guardDrawing({ value, expanded, low, high, guardLow, guardHigh, 
 
 /**
  * A breakaway check as the engine judged it.
- * @param {any} result
+ * @param {{
+ *   value_nm: number, expanded_nm: number, low_nm: number | null, high_nm: number | null,
+ *   guard_low_nm: number | null, guard_high_nm: number | null,
+ * }} result
  * @param {(value: number) => string} say
  * @param {string} words
  */

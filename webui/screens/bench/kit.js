@@ -4,14 +4,14 @@
 import { BadInput, calc } from "../../engine/door.js";
 import { write } from "../../log/outbox.js";
 import { kit } from "../../log/stands.js";
-import { entry, onChange, today } from "../../log/store.js";
+import { entry, onChange } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, reading, typedOf, unitOf } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
 import { signing } from "../form/signing.js";
 import { toolForm } from "../form/tool.js";
 
-/** A tool of the kit, with what was typed of it. @typedef {{id: string, name: string, tool: string, body: any}} Tool */
+/** @typedef {import("../../log/stands.js").Tool} Tool */
 
 /**
  * @typedef {object} State
@@ -43,13 +43,13 @@ async function opened(place, [corrected]) {
   return state;
 }
 
-/** @param {State} state @param {any} body of the entry */
+/** @param {State} state @param {import("../../engine/calculations.js").BodyOf<"kit">} body of the entry */
 function saved(state, body) {
   if (state.corrected) {
     location.hash = "#/outbox";
     return;
   }
-  state.message = `${body[body.tool].name} is in the kit.`;
+  state.message = `${body[body.tool]?.name} is in the kit.`;
   draw(state);
   // The form is longer than a screen: the message would be out of sight.
   state.place.querySelector("[role=status]")?.scrollIntoView({ block: "center" });
@@ -82,26 +82,28 @@ function change(state, tool) {
   focusOn(state.place, "#tool input");
 }
 
+/** What was typed of a tool, whatever its kind; `si` is what a figure without a unit is in. @param {Tool} tool */
+function typedOfTool({ body: { wrench, scale, micrometer } }) {
+  if (wrench) return { ...wrench, high: wrench.high_nm, division: wrench.division_nm, si: "nm" };
+  if (scale) return { ...scale, high: scale.high_n, division: scale.division_n, si: "n" };
+  return { ...micrometer, kind: "micrometer", high: undefined, division: micrometer?.division_mm, si: "mm" };
+}
+
 /** What is known of a tool, in words. @param {State} state @param {Tool} tool */
 function facts({ unitLabels }, tool) {
-  const typed = tool.body[tool.tool];
-  const figure = (/** @type {string} */ field) => {
-    // What was typed without a unit is in the unit that the field's name ends in.
-    const si = ["nm", "n", "mm"].find((unit) => typedOf(typed[`${field}_${unit}`]));
-    return si && `${typedOf(typed[`${field}_${si}`])} ${unitLabels[unitOf(typed[`${field}_${si}`], si)]}`;
-  };
-  const [high, division] = [figure("high"), figure("division")];
+  const { kind, high, division, si, calibration_due } = typedOfTool(tool);
+  /** @param {string} words @param {import("../form/fields.js").Typed} value */
+  const figure = (words, value) => typedOf(value) && `${words} ${typedOf(value)} ${unitLabels[unitOf(value, si)]}`;
   return [
-    tool.tool === "micrometer" ? "micrometer" : String(typed.kind).replace("_", " "),
-    high && `to ${high}`,
-    division && `division ${division}`,
-    typed.calibration_due ? `calibrated until ${typed.calibration_due}` : "no calibration date",
+    kind.replace("_", " "),
+    figure("to", high),
+    figure("division", division),
+    calibration_due ? `calibrated until ${calibration_due}` : "no calibration date",
   ];
 }
 
 /** @param {State} state @param {Tool} tool */
 function toolCard(state, tool) {
-  const due = tool.body[tool.tool].calibration_due;
   return html`<li class="card">
     <div class="row apart">
       <strong>${tool.name}</strong>
@@ -115,7 +117,7 @@ function toolCard(state, tool) {
       >
     </div>
     <p class="quiet">${facts(state, tool).filter(Boolean).join(", ")}</p>
-    ${due && due < today() ? html`<p class="error">Its calibration has run out.</p>` : nothing}
+    ${tool.overdue ? html`<p class="error">Its calibration has run out.</p>` : nothing}
   </li>`;
 }
 
@@ -163,7 +165,8 @@ function draw(state) {
 /** @type {import("../../app.js").Show} */
 export async function show(place, params) {
   const state = await opened(place, params);
-  const old = state.corrected ? /** @type {any} */ (await entry(state.corrected))?.body : undefined;
+  const corrected = state.corrected ? await entry(state.corrected) : undefined;
+  const old = corrected?.kind === "kit" ? corrected.body : undefined;
   // An address of no entry shows the kit.
   if (!old) state.corrected = undefined;
   place.classList.add("wide");

@@ -6,7 +6,14 @@ import { today } from "../../log/store.js";
 import { quantity, typedOf, unitOf } from "../form/fields.js";
 import { filled } from "../form/readings.js";
 
-/** A tool of the kit. @typedef {{id: string, name: string, tool: string, body: Record<string, any>}} Tool */
+/** @typedef {import("../../log/stands.js").Tool} Tool */
+/** @typedef {import("../../log/stands.js").BuiltStanding} BuiltStanding */
+/** @typedef {import("../../engine/calculations.js").BodyOf<"torque_check">} Body */
+/** @typedef {import("../../engine/calculations.js").Wrench | import("../../engine/calculations.js").Scale} ToolFigures */
+/**
+ * @template Request
+ * @typedef {import("../../engine/calculations.js").AsTyped<Request>} AsTyped
+ */
 /** @typedef {"wrench" | "scale"} ToolKind */
 /** @typedef {{forward: string[], reverse: string[]}} Readings */
 
@@ -14,7 +21,7 @@ import { filled } from "../form/readings.js";
  * @typedef {object} CheckDraft
  * @property {string} held
  * @property {string} toolId
- * @property {any} tool the tool's figures as the kit has them
+ * @property {ToolFigures | null} tool the tool's figures as the kit has them
  * @property {ToolKind} toolKind
  * @property {string} torqueUnit
  * @property {string} forceUnit
@@ -65,30 +72,33 @@ function series(readings, unit) {
 }
 
 /**
+ * The tool of a check, and what was read on it.
+ * @param {CheckDraft} draft
+ * @returns {AsTyped<Body>}
+ */
+function toolAndReadings({ tool, toolKind, torqueUnit, forceUnit, steady, first }) {
+  return toolKind === "wrench"
+    ? { wrench: tool ?? undefined, steady_nm: series(steady, torqueUnit), first_nm: series(first, torqueUnit) }
+    : { scale: tool ?? undefined, steady_n: series(steady, forceUnit), first_n: series(first, forceUnit) };
+}
+
+/**
  * The request of a check against a unit.
  * @param {CheckDraft} draft
- * @param {any} unit the unit's definition in SI
+ * @param {BuiltStanding} found what stands for it
+ * @returns {AsTyped<Body>}
  */
-export function checkRequest(draft, unit) {
-  const wrench = draft.toolKind === "wrench";
-  const [si, unitTyped] = wrench ? ["nm", draft.torqueUnit] : ["n", draft.forceUnit];
-  const drag = typedIn(draft.drag);
-  const order = {
-    low_nm: unit.order.torque_nm - unit.order.tolerance_nm,
-    high_nm: unit.order.torque_nm + unit.order.tolerance_nm,
-  };
-  const service = { low_nm: unit.service.low_nm, ...(unit.service.high_nm ? { high_nm: unit.service.high_nm } : {}) };
-  const adapter = typedIn(draft.adapter);
-  /** @type {Record<string, any>} */
+export function checkRequest(draft, found) {
+  const unit = found.derived.checked;
+  const [adapter, drag] = [typedIn(draft.adapter), typedIn(draft.drag)];
+  /** @type {AsTyped<Body>} */
   const request = {
     held: draft.held,
-    [draft.toolKind]: draft.tool ?? undefined,
-    [`steady_${si}`]: series(draft.steady, unitTyped),
-    [`first_${si}`]: series(draft.first, unitTyped),
+    ...toolAndReadings(draft),
     judged_on: unit.judged_on,
     stated_for: unit.stated_for,
     hub_ratio: draft.held.startsWith("car") ? unit.hub_ratio : 1,
-    limits: draft.against === "order" ? order : service,
+    limits: found.limits?.[draft.against],
     day: today(),
     write_in: draft.torqueUnit,
     circumstances: {
@@ -97,8 +107,8 @@ export function checkRequest(draft, unit) {
       ...(draft.outings.trim() ? { outings: draft.outings } : {}),
     },
   };
-  if (wrench && Object.keys(adapter).length) request.adapter = adapter;
-  if (!wrench) request.bar = typedIn(draft.bar);
+  if (draft.toolKind === "scale") request.bar = typedIn(draft.bar);
+  else if (Object.keys(adapter).length) request.adapter = adapter;
   if (Object.keys(drag).length) request.drag = drag;
   return JSON.parse(JSON.stringify(request));
 }
@@ -121,13 +131,14 @@ export const kindOf = (tool) => (tool?.tool === "scale" ? "scale" : "wrench");
 
 /**
  * The unit that a tool's scale is written in.
- * @param {any} figures of the tool
- * @param {ToolKind} kind
+ * @param {ToolFigures | null | undefined} figures of the tool
  * @returns {Partial<Record<"torqueUnit" | "forceUnit", string>>}
  */
-export function scaleUnit(figures, kind) {
-  const si = kind === "wrench" ? "nm" : "n";
-  return figures ? { [unitField(kind)]: unitOf(figures[`high_${si}`], si) } : {};
+export function scaleUnit(figures) {
+  if (!figures) return {};
+  return "high_nm" in figures
+    ? { torqueUnit: unitOf(figures.high_nm, "nm") }
+    : { forceUnit: unitOf(figures.high_n, "n") };
 }
 
 /** Tools that a torque can be read on. @param {Tool[]} tools */
@@ -146,40 +157,39 @@ export function withUsualTool(empty, tools, last) {
   const tool = fitting.length === 1 ? fitting[0] : tools.find(({ id }) => id === last);
   const toolKind = kindOf(tool);
   const figures = tool?.body[toolKind];
-  return { ...empty, toolId: tool?.id ?? "", tool: figures ?? null, toolKind, ...scaleUnit(figures, toolKind) };
+  return { ...empty, toolId: tool?.id ?? "", tool: figures ?? null, toolKind, ...scaleUnit(figures) };
 }
 
 /**
  * Readings as they were typed, with empty places up to what a new check offers.
- * @param {any} series of an entry
+ * @param {Body["steady_nm"]} series of an entry
  * @param {number} least
  * @returns {Readings}
  */
 function readingsAgain(series, least) {
-  const texts = (/** @type {any[]} */ values = []) => [
-    ...values.map(typedOf),
-    ...Array(Math.max(0, least - values.length)).fill(""),
-  ];
-  return { forward: texts(series?.forward), reverse: texts(series?.reverse) };
+  const texts = (/** @type {import("../form/fields.js").Typed[] | null} */ values) => {
+    const typed = (values ?? []).map(typedOf);
+    return [...typed, ...Array(Math.max(0, least - typed.length)).fill("")];
+  };
+  return { forward: texts(series?.forward ?? null), reverse: texts(series?.reverse ?? null) };
 }
 
 /**
  * @template {Record<string, string>} Group
- * @param {any} typed of an entry
+ * @param {{[Field in keyof Group]?: import("../form/fields.js").Typed} | null | undefined} typed of an entry
  * @param {Group} empty
  */
 const groupAgain = (typed, empty) =>
   /** @type {Group} */ (Object.fromEntries(Object.keys(empty).map((name) => [name, typedOf(typed?.[name])])));
 
-/** A draft to correct an entry with. @param {any} body its request @param {CheckDraft} empty @returns {CheckDraft} */
+/** A draft to correct an entry with. @param {Body} body its request @param {CheckDraft} empty @returns {CheckDraft} */
 export function draftOf(body, empty) {
   const toolKind = body.wrench ? "wrench" : "scale";
-  const si = body.wrench ? "nm" : "n";
-  const [steady, first] = [body[`steady_${si}`], body[`first_${si}`]];
+  const [si, steady, first] = body.wrench ? ["nm", body.steady_nm, body.first_nm] : ["n", body.steady_n, body.first_n];
   return {
     ...empty,
     held: body.held,
-    tool: body.wrench ?? body.scale,
+    tool: body.wrench ?? body.scale ?? null,
     toolKind,
     [unitField(toolKind)]: unitOf(steady?.forward?.[0] ?? first?.forward?.[0], si),
     steady: readingsAgain(steady, OFFERED),
@@ -188,7 +198,7 @@ export function draftOf(body, empty) {
     bar: groupAgain(body.bar, empty.bar),
     drag: groupAgain(body.drag, empty.drag),
     oil: body.circumstances?.oil ?? "",
-    temperature: body.circumstances?.temperature ?? "cold",
+    temperature: body.circumstances?.temperature || "cold",
     outings: typedOf(body.circumstances?.outings),
   };
 }

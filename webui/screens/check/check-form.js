@@ -3,7 +3,7 @@
 
 import { draft as keptDraft } from "../../log/drafts.js";
 import { write } from "../../log/outbox.js";
-import { kit, standing } from "../../log/stands.js";
+import { isBuilt, kit, standing } from "../../log/stands.js";
 import { entry, fact, remember } from "../../log/store.js";
 import { reading, unitSwitch } from "../form/fields.js";
 import { formState } from "../form/form-state.js";
@@ -35,33 +35,32 @@ export async function checkForm(id, corrected, draw) {
   // All at once: a phone takes its time over each.
   const [read, found, tools, kept, replaced, sign] = await Promise.all([
     reading(),
-    /** @type {Promise<any>} */ (standing(id)),
+    standing(id),
     kit(),
     keptDraft(key),
     corrected ? entry(corrected) : undefined,
     signing(draw),
   ]);
-  if (!found.unit) return undefined;
-  const unit = found.derived.checked;
+  if (!isBuilt(found)) return undefined;
   const blank = emptyCheck(read.torqueUnit);
   const lastTool = () => fact("checkTool", "");
-  const begun = kept ?? (replaced ? draftOf(replaced.body, blank) : withUsualTool(blank, tools, await lastTool()));
+  const corrects = replaced?.kind === "torque_check" ? draftOf(replaced.body, blank) : undefined;
   /** @type {CheckDraft} */
-  const draft = { ...blank, ...begun };
+  const draft = { ...blank, ...(kept ?? corrects ?? withUsualTool(blank, tools, await lastTool())) };
   const state = formState({
     key,
     calculation: "breakaway",
     draft,
     empty: async () => withUsualTool(blank, await kit(), await lastTool()),
-    request: (typed) => (enough(typed) ? checkRequest(typed, unit) : undefined),
+    request: (typed) => (enough(typed) ? checkRequest(typed, found) : undefined),
     draw,
   });
   return Object.assign(state, {
     id,
     corrected,
     name: found.unit.name,
-    /** The unit's definition in SI. */ unit,
-    /** The kit. @type {import("./check-draft.js").Tool[]} */ tools,
+    /** The unit's definition in SI. */ unit: found.derived.checked,
+    /** The kit. */ tools,
     read,
     sign,
     switching: unitSwitch(draw),
@@ -102,7 +101,7 @@ export function chooseTool(form, toolId) {
   form.switching.choose("tool", readingsOf(form.draft), unitBefore, unitAfter, () => {
     form.put({ toolId, tool: figures ?? null, toolKind: kind });
     // Its own scale is read; figures that are typed already are asked about.
-    const unit = scaleUnit(figures, kind)[unitField(kind)];
+    const unit = scaleUnit(figures)[unitField(kind)];
     if (unit) chooseUnit(form, unit);
   });
 }

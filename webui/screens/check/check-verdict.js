@@ -3,12 +3,11 @@
 
 import { checkGuard } from "../../draw/guard.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
-import { errorLine, findingLines, verdictMark } from "../form/fields.js";
+import { errorLine, findingLines, percent, verdictMark } from "../form/fields.js";
 import { worked } from "../form/worked.js";
 
 /** @typedef {import("./check-form.js").CheckForm} CheckForm */
-/** @typedef {{text: string}} Sentence */
-/** @typedef {{meaning: string, u_nm: number, share: number}} BudgetPart */
+/** @typedef {import("../../engine/calculations.js").BreakawayResult} Result */
 
 /** @param {import("../../engine/door.js").BadInput} bad */
 function refusal({ field, reason }) {
@@ -31,7 +30,7 @@ function noVerdictYet({ draft, answer }) {
   </section>`;
 }
 
-/** @param {Sentence[]} helps */
+/** @param {Result["helps"]} helps */
 const whatWouldHelp = (helps) =>
   html`<div>
     <h2>What would help most</h2>
@@ -40,14 +39,14 @@ const whatWouldHelp = (helps) =>
     </ul>
   </div>`;
 
-/** The uncertainty budget. @param {any} result @param {(nm: number) => string} torque */
+/** The uncertainty budget. @param {Result} result @param {(nm: number) => string} torque */
 function whereDoubtComesFrom(result, torque) {
   const rows = result.budget.map(
-    (/** @type {BudgetPart} */ { meaning, u_nm, share }) =>
+    ({ meaning, u_nm, share }) =>
       html`<tr>
         <td>${meaning}</td>
         <td class="number">${torque(u_nm)}</td>
-        <td class="number">${Math.round(100 * share)} %</td>
+        <td class="number">${percent(share)}</td>
       </tr>`,
   );
   const { one_output_held_nm, case_held_nm } = result.felt;
@@ -80,7 +79,7 @@ export function verdict(form) {
   if (!result) return noVerdictYet(form);
   const { torque, torqueFigure } = form.read;
   const { value_nm, expanded_nm, reason, findings, helps } = result;
-  const others = findings.filter((/** @type {Sentence} */ finding) => finding.text !== reason);
+  const others = findings.filter((finding) => finding.text !== reason);
   return html`<section class="card judged ${result.verdict}" aria-live="polite" aria-label="Verdict">
     ${verdictMark(result.verdict, true)}
     <p>${reason}</p>

@@ -1,6 +1,7 @@
 // @ts-check
 // Which unit? For what was begun outside a unit's own page: a check from the home screen, a photo that was shared.
 
+import { calc } from "../../engine/door.js";
 import { standings } from "../../log/stands.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, verdictMark } from "../form/fields.js";
@@ -8,25 +9,38 @@ import { backTo, verdictMark } from "../form/fields.js";
 // Enough to see; the search finds the rest.
 const SHOWN = 30;
 
+/** @typedef {import("../../log/stands.js").UnitStanding} UnitStanding */
+/** A unit with its id. @typedef {UnitStanding & {unit_id: string}} Unit */
+
+/**
+ * The same units, whatever was checked last first: most often that is what is meant.
+ * @param {UnitStanding[]} units
+ * @returns {Promise<Unit[]>}
+ */
+async function byLastLook(units) {
+  const looks = units.map(({ unit_id, looked_at }) => ({ unit_id: unit_id ?? "", looked_at }));
+  const { order } = await calc("last_looked", { units: looks });
+  const named = new Map(units.map((unit) => [unit.unit_id, unit]));
+  return order.flatMap((id) => {
+    const unit = named.get(id);
+    return unit ? [{ ...unit, unit_id: id }] : [];
+  });
+}
+
 /**
  * A list of units to tap.
  * @param {() => void} draw
- * @param {(unit: any) => any} row what a unit's row is
+ * @param {(unit: Unit) => unknown} row what a unit's row is
  */
 export function unitChoice(draw, row) {
   let sought = "";
-  /** @type {any[] | undefined} */
+  /** @type {Unit[] | undefined} */
   let units;
-  // Whatever was checked last is most often what is meant.
-  const byLastLook = (/** @type {any} */ a, /** @type {any} */ b) =>
-    String(b.looked_at ?? "").localeCompare(String(a.looked_at ?? ""));
-  standings((found) => {
-    units = [...found].sort(byLastLook);
+  const give = async (/** @type {UnitStanding[]} */ found) => {
+    units = await byLastLook(found);
     draw();
-  }).then((found) => {
-    units = [...found].sort(byLastLook);
-    draw();
-  });
+  };
+  standings(give).then(give);
   return () => {
     const found = (units ?? []).filter(({ unit }) =>
       `${unit.name} ${unit.owner}`.toLowerCase().includes(sought.toLowerCase().trim()),
@@ -40,7 +54,7 @@ export function unitChoice(draw, row) {
               id="search"
               type="search"
               .value=${sought}
-              @input=${(/** @type {any} */ event) => {
+              @input=${(/** @type {{target: HTMLInputElement}} */ event) => {
                 sought = event.target.value;
                 draw();
               }}

@@ -70,6 +70,11 @@ export function sayIn(all, si, unit, value) {
   return `${(value / chosen.factor).toFixed(chosen.places)} ${chosen.label}`;
 }
 
+/** A share of a whole as it is written. @param {number} share 1 is the whole */
+export function percent(share) {
+  return `${Math.round(100 * share)} %`;
+}
+
 /**
  * A quantity as it was typed, for the engine; nothing where nothing was typed.
  * @param {string | undefined} typed
@@ -81,7 +86,7 @@ export function quantity(typed, unit) {
 
 /**
  * A figure as a log or a draft keeps it.
- * @typedef {string | number | {typed?: string, unit?: string} | null | undefined} Typed
+ * @typedef {string | number | {typed?: string | number | null, unit?: string} | null | undefined} Typed
  */
 
 /** What was typed in a quantity of the log. @param {Typed} value */

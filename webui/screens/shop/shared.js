@@ -10,7 +10,7 @@ import { backTo, choiceField, errorLine, textField } from "../form/fields.js";
 import { signing } from "../form/signing.js";
 
 /** @typedef {import("../../log/shared.js").Shared} Shared */
-/** @typedef {{unit_id: string, unit: {name: string, owner?: string}}} Unit */
+/** @typedef {{unit_id: string, unit: {name: string, owner?: string | null}}} Unit */
 
 /**
  * @typedef {object} State
