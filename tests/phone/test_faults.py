@@ -53,7 +53,7 @@ def test_a_browser_that_is_killed_in_the_middle_loses_nothing(
     for number in range(1, max(2, request.config.getoption("--rounds") // 3) + 1):
         page.goto(f"{demo.address}/#/")
         page.get_by_role("link", name=UNIT).click(timeout=20000)
-        page.get_by_role("link", name="check", exact=False).first.click()
+        page.get_by_role("link", name="Check torque").click()
         page.get_by_label("Bench: one output held").check()
         page.get_by_label("With what?").select_option(label="Bench dial")
         fill_readings(page, [str(90 + number), "91"], ["92"])
