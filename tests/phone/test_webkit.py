@@ -66,7 +66,7 @@ def webkit(screen: str, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Iter
 
 
 def test_the_paddocks_story_in_webkit(demo: RunningServer, webkit: webdriver.WebKitGTK) -> None:
-    wait = WebDriverWait(webkit, 40)
+    wait = WebDriverWait(webkit, 120)
     before = len(entries_on_disk(demo))
 
     def words() -> str:
