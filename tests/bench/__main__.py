@@ -15,10 +15,8 @@ from .figures import Figure, missed, table
 from .sizes import Sizes
 
 LATEST = Path(__file__).with_name("latest.json")
-README = Path(__file__).resolve().parents[2] / "README.md"
-# The table stands between these two in README.
-LAST_RUN = "The last whole run, on"
-AFTER = "How each was taken stands beside it"
+# The same as a table, for people.
+TABLE = Path(__file__).with_name("latest.md")
 ROWS: dict[str, Callable[[Sizes], Iterator[Figure]]] = {
     "cold": phone_rows.cold_start,
     "keys": phone_rows.key_press,
@@ -51,7 +49,7 @@ def take(name: str, sizes: Sizes) -> list[Figure]:
 
 def keep(rows: list[Figure]) -> None:
     """Write what was measured so far, with the day and the machine."""
-    busy = f"{os.getloadavg()[2]:.1f} processes wanted to run in the last quarter of an hour, this measuring included"
+    busy = f"load average {os.getloadavg()[2]:.1f} over a quarter of an hour, this measuring included"
     kept = {
         "day": date.today().isoformat(),
         "machine": f"{machine()}; {busy}",
@@ -60,14 +58,12 @@ def keep(rows: list[Figure]) -> None:
     LATEST.write_text(json.dumps(kept, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
 
 
-def tell() -> None:
-    """Bring README's table up to date with what was kept."""
+def write_table() -> None:
+    """Bring the table beside this file up to date with what was kept."""
     kept = json.loads(LATEST.read_text("utf-8"))
     rows = [Figure(**row) for row in kept["figures"]]
-    text = README.read_text("utf-8")
-    start, end = text.index(LAST_RUN), text.index(AFTER)
-    told = f"{LAST_RUN}\n{kept['day']}: {kept['machine']}.\n\n{table(rows).partition(chr(10) * 2)[0]}\n\n"
-    README.write_text(text[:start] + told + text[end:], encoding="utf-8")
+    head = f"# What was measured\n\nThe last whole run of `python -m tests.bench`, on {kept['day']}: {kept['machine']}."
+    TABLE.write_text(f"{head}\n\n{table(rows).strip()}\n", encoding="utf-8")
 
 
 def main(arguments: list[str]) -> int:
@@ -86,7 +82,7 @@ def main(arguments: list[str]) -> int:
                 keep(rows)
     print(table(rows))
     if not asked.quick and not asked.only:
-        tell()
+        write_table()
     return 0 if all(row.kept for row in rows) else 1
 
 

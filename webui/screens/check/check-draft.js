@@ -9,7 +9,9 @@ import { filled } from "../form/readings.js";
 /** @typedef {import("../../log/stands.js").Tool} Tool */
 /** @typedef {import("../../log/stands.js").BuiltStanding} BuiltStanding */
 /** @typedef {import("../../engine/calculations.js").BodyOf<"torque_check">} Body */
-/** @typedef {import("../../engine/calculations.js").Wrench | import("../../engine/calculations.js").Scale} ToolFigures */
+/** @typedef {import("../../engine/calculations.js").Wrench} Wrench */
+/** @typedef {import("../../engine/calculations.js").Scale} Scale */
+/** @typedef {Wrench | Scale} ToolFigures */
 /**
  * @template Request
  * @typedef {import("../../engine/calculations.js").AsTyped<Request>} AsTyped
