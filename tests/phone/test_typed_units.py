@@ -140,6 +140,16 @@ def test_settings_changed_in_the_middle_leave_what_was_typed(demo: RunningServer
     expect(phone.get_by_label("Unit of Give or take")).to_have_value("lbf_ft")
 
 
+def test_a_note_that_was_begun_is_there_again(demo: RunningServer, phone: Page) -> None:
+    unit = open_unit(phone, demo.address)
+    go(phone, demo.address, unit)
+    phone.get_by_label("Note", exact=True).fill("Smells burnt")
+    draft_is_kept(phone, '"Smells burnt"')
+    go(phone, demo.address, "/settings")
+    go(phone, demo.address, unit)
+    expect(phone.get_by_label("Note", exact=True)).to_have_value("Smells burnt")
+
+
 def shelf_and_rebuild_take_inches(phone: Page, address: str, unit: str) -> None:
     """Beside the millimetres that are there; the phone keeps what was typed, the engine converts."""
     phone.evaluate("import('/log/store.js').then(({ remember }) => remember('who', 'Ilse Marrow'))")

@@ -1,7 +1,7 @@
 // @ts-check
 // What is being typed, kept at every change, so that neither a reload nor a dead battery loses a keystroke.
 
-import { named } from "./shape.js";
+import { named, text } from "./shape.js";
 import { database } from "./store.js";
 
 /** Writes follow one another, or an older keystroke could land on a newer one. @type {Promise<unknown>} */
@@ -19,9 +19,20 @@ export async function draftsKept() {
  * @returns {Promise<object | undefined>}
  */
 export async function draft(key) {
-  await draftsKept();
-  const content = (await (await database()).get("drafts", key))?.content;
+  const content = await contentOf(key);
   return named(content) ? content : undefined;
+}
+
+/** A draft that is text alone, such as a note. @param {string} key @returns {Promise<string | undefined>} */
+export async function draftText(key) {
+  const content = await contentOf(key);
+  return text(content) ? content : undefined;
+}
+
+/** @param {string} key @returns {Promise<unknown>} */
+async function contentOf(key) {
+  await draftsKept();
+  return (await (await database()).get("drafts", key))?.content;
 }
 
 /** What waits to be written while an older one is on its way. @type {{key: string, content: unknown} | undefined} */

@@ -2,7 +2,8 @@
 // A note on a unit, typed on the unit's own screen; corrected on one of its own.
 
 import { BadInput, calc } from "../../engine/door.js";
-import { dropDraft, keepDraft, draft as kept } from "../../log/drafts.js";
+import { draftText, dropDraft, keepDraft } from "../../log/drafts.js";
+import { isOf } from "../../log/entries.js";
 import { write } from "../../log/outbox.js";
 import { standing } from "../../log/stands.js";
 import { entry } from "../../log/store.js";
@@ -15,13 +16,13 @@ import { signing } from "../form/signing.js";
  * @param {string} of.unit
  * @param {() => void} of.draw
  * @param {() => void} of.done
- * @param {import("../../log/entries.js").LooseEntry} [of.corrected]
+ * @param {import("../../log/entries.js").EntryOf<"note">} [of.corrected]
  */
 export async function noteForm({ unit, draw, done, corrected }) {
   const key = corrected ? `note/${unit}/${corrected.id}` : `note/${unit}`;
   const sign = await signing(draw);
   /** @type {string} */
-  let text = (await kept(key)) ?? corrected?.body.text ?? "";
+  let text = (await draftText(key)) ?? corrected?.body.text ?? "";
   let error = "";
   let busy = false;
 
@@ -64,7 +65,8 @@ export async function noteForm({ unit, draw, done, corrected }) {
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, [unit, id]) {
-  const [found, corrected] = await Promise.all([standing(unit), entry(id)]);
+  const [found, old] = await Promise.all([standing(unit), entry(id)]);
+  const corrected = isOf(old, "note") ? old : undefined;
   const form = await noteForm({ unit, corrected, draw: () => draw(), done: () => (location.hash = `#/unit/${unit}`) });
   const draw = () =>
     render(
