@@ -45,6 +45,7 @@ TOOLS = {
     "package.json",
     "package-lock.json",
     "tsconfig.json",
+    "tsconfig.sw.json",
     "biome.json",
     "node_modules",
     "__pycache__",

@@ -60,6 +60,8 @@ def main(arguments: list[str]) -> int:
             beside.submit(check, "lint", [*python, "ruff", "check", "."]),
             beside.submit(check, "web lint", [*local, "biome", "ci", "."], web),
             beside.submit(check, "web types", [*local, "tsc", "-p", "tsconfig.json"], web),
+            # A service worker has globals of its own.
+            beside.submit(check, "web types", [*local, "tsc", "-p", "tsconfig.sw.json"], web),
             beside.submit(check, "types", [*python, "mypy"]),
         ]
         # A file's tests share servers and browsers, so whole files are what is shared out.

@@ -157,7 +157,11 @@ def test_only_what_is_served_is_built(built: Path) -> None:
     names = {path.relative_to(built).as_posix() for path in built.rglob("*") if path.is_file()}
     assert {"index.html", "app.js", "sw.js", "manifest.webmanifest", "engine/typing.py", "engine/files.json"} <= names
     assert {Path(name).suffix for name in names if name.startswith("engine/")} == {".js", ".py", ".json", ".br"}
-    assert not [name for name in names if name.endswith((".d.ts", "package.json", "tsconfig.json", "biome.json"))]
+    assert not [
+        name
+        for name in names
+        if name.endswith((".d.ts", "package.json", "tsconfig.json", "tsconfig.sw.json", "biome.json"))
+    ]
     assert {name for name in names if name.endswith(".py")} == {"engine/typing.py"}
 
 

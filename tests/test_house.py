@@ -213,8 +213,7 @@ def test_dark_is_the_same_whether_the_phone_or_the_person_wants_it() -> None:
 
 def test_every_web_module_is_type_checked() -> None:
     for file in web_modules():
-        if file.name != "sw.js":  # a worker of its own kind, of which the checker knows no globals
-            assert file.read_text(encoding="utf-8").startswith("// @ts-check"), file.name
+        assert file.read_text(encoding="utf-8").startswith("// @ts-check"), file.name
 
 
 def test_nobody_elses_code_is_committed() -> None:

@@ -98,7 +98,7 @@ async function navigate() {
   document.title = heading?.textContent ? `${heading.textContent.trim()} · Slipbook` : "Slipbook";
 }
 
-/** @param {string} path @param {string} name @param {any} drawing @param {number} [count] */
+/** @param {string} path @param {string} name @param {ReturnType<typeof icon>} drawing @param {number} [count] */
 function tab(path, name, drawing, count = 0) {
   const here = (location.hash.slice(1) || "/").split("/")[1] ?? "";
   const current = here === path.slice(1) || (path === "/" && ["unit", "import", "check", "shared"].includes(here));

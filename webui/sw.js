@@ -1,6 +1,20 @@
+// @ts-check
 // Keeps the whole app on the phone. A new version is fetched beside the running one and waits for the user's tap.
 
-/* global importScripts, workbox, idb */
+/**
+ * What the scripts bring that are loaded first: the libraries, and the files of this version.
+ * @typedef {object} Brought
+ * @property {object} workbox
+ * @property {typeof import("workbox-precaching")} workbox.precaching
+ * @property {typeof import("workbox-routing")} workbox.routing
+ * @property {Pick<typeof import("idb"), "openDB">} idb
+ * @property {{url: string, revision: string}[]} __precache
+ */
+
+/** @typedef {import("./log/store.js").Book} Book */
+/** @typedef {import("idb").DBSchema & {photos: {key: number, value: Omit<Shared, "id">}}} SharedBook */
+/** @typedef {import("./log/shared.js").Shared} Shared */
+
 importScripts(
   "/vendor/workbox-core/build/workbox-core.prod.js",
   "/vendor/workbox-routing/build/workbox-routing.prod.js",
@@ -15,30 +29,32 @@ const BATCH = 50;
 // From so many missing files on, they are fetched in one piece.
 const MANY = 20;
 
-const { PrecacheController, PrecacheRoute, cleanupOutdatedCaches } = workbox.precaching;
-const { NavigationRoute, registerRoute } = workbox.routing;
+const scope = /** @type {ServiceWorkerGlobalScope & Brought} */ (/** @type {unknown} */ (self));
+const { PrecacheController, PrecacheRoute, cleanupOutdatedCaches } = scope.workbox.precaching;
+const { NavigationRoute, registerRoute } = scope.workbox.routing;
 
 // A file's ETag begins with its revision.
-const revisions = new Map(self.__precache.map(({ url, revision }) => [new URL(url, location).href, revision]));
+const revisions = new Map(scope.__precache.map(({ url, revision }) => [new URL(url, location.href).href, revision]));
 const controller = new PrecacheController({
   plugins: [
     {
       // What the page has just fetched is taken from the browser's cache, if it is of this version.
       requestWillFetch: async ({ request }) => new Request(request, { cache: "force-cache" }),
-      fetchDidSucceed: async ({ request, response }) =>
-        response.headers.get("ETag")?.includes(revisions.get(request.url))
-          ? response
-          : fetch(request.url, { cache: "no-cache" }),
+      fetchDidSucceed: async ({ request, response }) => {
+        const revision = revisions.get(request.url);
+        const wanted = revision && response.headers.get("ETag")?.includes(revision);
+        return wanted ? response : fetch(request.url, { cache: "no-cache" });
+      },
     },
   ],
 });
 // The pictures for the home screen are fetched when it is put there, and never again.
-controller.addToCacheList(self.__precache.filter(({ url }) => !url.endsWith(".png")));
+controller.addToCacheList(scope.__precache.filter(({ url }) => !url.endsWith(".png")));
 cleanupOutdatedCaches();
 registerRoute(new PrecacheRoute(controller));
 registerRoute(new NavigationRoute(controller.createHandlerBoundToURL("/"), { denylist: [/^\/api\//] }));
 
-self.addEventListener("install", (event) =>
+scope.addEventListener("install", (event) =>
   event.waitUntil(
     unpack()
       // Whatever did not come with the pack is fetched by itself.
@@ -65,17 +81,18 @@ async function unpack() {
   }
 }
 
-self.addEventListener("message", ({ data }) => {
-  if (data === "take over") self.skipWaiting();
+scope.addEventListener("message", ({ data }) => {
+  if (data === "take over") scope.skipWaiting();
 });
 
 // The first visit is served by this worker as well, so that the phone can go offline straight away.
-self.addEventListener("activate", (event) => {
+scope.addEventListener("activate", (event) => {
   controller.activate(event);
-  event.waitUntil(self.clients.claim());
+  event.waitUntil(scope.clients.claim());
 });
 
-self.addEventListener("sync", (event) => {
+scope.addEventListener("sync", (happened) => {
+  const event = /** @type {ExtendableEvent & {tag: string}} */ (happened);
   if (event.tag === "slipbook-outbox") event.waitUntil(deliverOutbox());
 });
 
@@ -84,14 +101,15 @@ self.addEventListener("sync", (event) => {
  * here.
  */
 async function deliverOutbox() {
-  const pages = await self.clients.matchAll({ type: "window" });
+  const pages = await scope.clients.matchAll({ type: "window" });
   if (pages.length) {
     for (const page of pages) page.postMessage("deliver");
     return;
   }
-  const db = await idb.openDB("slipbook");
+  const db = /** @type {import("idb").IDBPDatabase<Book>} */ (await scope.idb.openDB("slipbook"));
   const waiting = (await db.getAll("outbox")).filter(({ refused }) => !refused);
-  const entries = await Promise.all(waiting.map(({ id }) => db.get("entries", id)));
+  const found = await Promise.all(waiting.map(({ id }) => db.get("entries", id)));
+  const entries = found.flatMap((entry) => (entry ? [entry] : []));
   const token = await db.get("facts", "token");
   db.close();
   // The page keeps the books: it sends them once more when it opens, and the log answers that they are already there.
@@ -122,8 +140,9 @@ async function keepShared(request) {
       .filter((text) => typeof text === "string" && text.trim())
       .join(". ")
       .slice(0, 500);
-    const db = await idb.openDB("slipbook-shared", 1, {
-      upgrade: (fresh) => fresh.createObjectStore("photos", { keyPath: "id", autoIncrement: true }),
+    const db = await scope.idb.openDB("slipbook-shared", 1, {
+      upgrade: (/** @type {import("idb").IDBPDatabase<SharedBook>} */ fresh) =>
+        void fresh.createObjectStore("photos", { keyPath: "id", autoIncrement: true }),
     });
     const transaction = db.transaction("photos", "readwrite");
     for (const blob of form.getAll("photo"))

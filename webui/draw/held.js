@@ -10,7 +10,7 @@ const other = svg`<path class="turn" d="M12 26a22 22 0 0 0 0 40"/><path class="t
 
 const unit = svg`<path class="body" d="M40 22h40v38H40z"/><path class="line" d="M22 41h18M80 41h18"/>`;
 
-/** @type {Record<string, any>} */
+/** @type {Record<string, ReturnType<typeof svg>>} */
 const DRAWINGS = {
   // The left output in the jaws, the case free, the wrench on the right output.
   bench_output_held: svg`${unit}<path class="jaw" d="M10 22h12v14H10zM10 46h12v14H10z"/>

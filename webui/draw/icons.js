@@ -3,7 +3,7 @@
 
 import { svg } from "../vendor/lit-html/lit-html.js";
 
-/** Paths on a field of 24 by 24, drawn with a stroke. @type {Record<string, any>} */
+/** Paths on a field of 24 by 24, drawn with a stroke. @type {Record<string, ReturnType<typeof svg>>} */
 const SHAPES = {
   mark: svg`<path d="M3 5h3v14H3zM18 5h3v14h-3zM8 7v10M11 7v10M13 7v10M16 7v10"/>`,
   units: svg`<path d="M4 6h16M4 12h16M4 18h16"/>`,

@@ -4,7 +4,10 @@
 
 import { FONT_PX, paintGround } from "./trend-ground.js";
 
-/** uPlot's compact build is a plain script: half of what its module weighs. @returns {Promise<any>} */
+/** @typedef {import("uplot")} Plot */
+/** @typedef {typeof import("uplot")} Library */
+
+/** uPlot's compact build is a plain script: half of what its module weighs. @returns {Promise<Library>} */
 function load() {
   const style = Object.assign(document.createElement("link"), {
     rel: "stylesheet",
@@ -15,7 +18,7 @@ function load() {
     const script = document.createElement("script");
     script.src = new URL("../vendor/uplot/dist/uPlot.iife.min.js", import.meta.url).href;
     script.onload = () => {
-      const { uPlot } = /** @type {any} */ (globalThis);
+      const { uPlot } = /** @type {typeof globalThis & {uPlot?: Library}} */ (globalThis);
       if (uPlot) resolve(uPlot);
       else reject(new Error("The chart could not be started."));
     };
@@ -52,7 +55,7 @@ const MANY = 20;
 class TrendChart extends HTMLElement {
   /** @type {Trend | undefined} */
   #shown;
-  /** @type {any} */
+  /** @type {Plot | undefined} */
   #plot;
   #room = new ResizeObserver(() => this.#fit());
   #dark = matchMedia("(prefers-color-scheme: dark)");
@@ -67,9 +70,10 @@ class TrendChart extends HTMLElement {
 
   connectedCallback() {
     // Given before this element was defined, it hides the setter above.
-    if (Object.hasOwn(this, "shown")) {
-      this.#shown = /** @type {any} */ (this).shown;
-      delete (/** @type {any} */ (this).shown);
+    const early = Object.getOwnPropertyDescriptor(this, "shown");
+    if (early) {
+      this.#shown = early.value;
+      Reflect.deleteProperty(this, "shown");
     }
     this.setAttribute("role", "img");
     this.#dark.addEventListener("change", this.#redraw);
@@ -95,14 +99,15 @@ class TrendChart extends HTMLElement {
     this.#plot?.destroy();
     const { points, breaks = [] } = this.#shown;
     // A point without a value breaks the line.
-    const rows = [...points.map(({ x, value }) => [x, value]), ...breaks.map((at) => [at, null])].sort(
-      (a, b) => Number(a[0]) - Number(b[0]),
-    );
-    const columns = [rows.map(([at]) => at), rows.map(([, value]) => value)];
+    /** @type {{x: number, value: number | null}[]} */
+    const gaps = breaks.map((x) => ({ x, value: null }));
+    const rows = [...points, ...gaps].sort((a, b) => a.x - b.x);
+    /** @type {import("uplot").AlignedData} */
+    const columns = [rows.map(({ x }) => x), rows.map(({ value }) => value)];
     this.#plot = new uPlot(this.#options(this.#shown), columns, this);
   }
 
-  /** How uPlot is to draw it. @param {Trend} shown */
+  /** How uPlot is to draw it. @param {Trend} shown @returns {import("uplot").Options} */
   #options(shown) {
     const { byDate, curve = [] } = shown;
     const style = getComputedStyle(this);
@@ -113,7 +118,7 @@ class TrendChart extends HTMLElement {
     const grid = { stroke: colour("--hair"), width: 1 };
     const axis = { stroke: colour("--ink"), font, grid, ticks: { show: false } };
     const dots = { show: true, size: many ? SMALL_DOT : DOT, fill: colour("--ink") };
-    const under = (/** @type {any} */ plot) => {
+    const under = (/** @type {Plot} */ plot) => {
       const x = (/** @type {number} */ value) => plot.valToPos(value, "x", true);
       const y = (/** @type {number} */ value) => plot.valToPos(value, "y", true);
       const { ctx, bbox } = plot;
@@ -129,9 +134,9 @@ class TrendChart extends HTMLElement {
         {
           ...axis,
           space: 70,
-          ...(byDate ? { values: (/** @type {any} */ _, /** @type {number[]} */ at) => days(at) } : {}),
+          ...(byDate ? { values: (/** @type {Plot} */ _, /** @type {number[]} */ at) => days(at) } : {}),
         },
-        { ...axis, size: 56, values: (/** @type {any} */ _, /** @type {number[]} */ at) => at.map(rounded) },
+        { ...axis, size: 56, values: (/** @type {Plot} */ _, /** @type {number[]} */ at) => at.map(rounded) },
       ],
       series: [
         {},

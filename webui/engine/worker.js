@@ -67,6 +67,6 @@ addEventListener("message", async ({ data }) => {
     grown ||= performance.now() - start > A_WHILE_MS && sweepMs(engine) > SLOW_SWEEP_MS;
     postMessage({ id: data.id, text, grown });
   } catch (error) {
-    postMessage({ id: data.id, failed: String(/** @type {any} */ (error)?.message ?? error) });
+    postMessage({ id: data.id, failed: error instanceof Error ? error.message : String(error) });
   }
 });
