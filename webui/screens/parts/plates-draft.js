@@ -7,15 +7,15 @@ import { quantity, typedOf, unitOf } from "../form/fields.js";
 import { filled } from "../form/readings.js";
 
 /** What is typed of one plate. @typedef {{points: string[], gap: string, marks: string}} TypedPlate */
-/**
- * A plate of the stack, mm.
- * @typedef {{slot: string, part: string, new_mm: number, minimum_mm: number, usual_minimum: boolean}} Part
- */
+/** A plate of the stack. @typedef {import("../../engine/calculations.js").BuiltPlace} Part */
+/** @typedef {import("../../engine/calculations.js").BodyOf<"plate_check">} Body */
+/** @typedef {import("../../engine/calculations.js").Micrometer} Micrometer */
+/** @typedef {import("../../engine/calculations.js").AsTyped<Body>} Request */
 
 /**
  * @typedef {object} PlatesDraft
  * @property {string} toolId of the kit
- * @property {any} tool figures of the micrometer in the entry that is corrected
+ * @property {Micrometer} [tool] figures of the micrometer in the entry that is corrected
  * @property {string} lengthUnit
  * @property {string} chosen the plate that is typed now
  * @property {Record<string, TypedPlate>} plates by place in the stack
@@ -30,27 +30,30 @@ export const countOf = (draft, slot) => filled(draft.plates[slot]?.points).lengt
 /** Plates that can be judged, in the order in which they are sent. @param {PlatesDraft} draft @param {Part[]} plates */
 export const measured = (draft, plates) => plates.filter(({ slot }) => countOf(draft, slot) >= PLATE_POINTS.least);
 
-/** The plates of an entry as they were typed. @param {any} body its request @returns {Record<string, TypedPlate>} */
+/** The plates of an entry as they were typed. @param {Body} body its request @returns {Record<string, TypedPlate>} */
 export function platesAgain(body) {
   return Object.fromEntries(
-    body.plates.map((/** @type {any} */ plate) => [
+    body.plates.map((plate) => [
       plate.slot,
-      { points: plate.points_mm.map(typedOf), gap: typedOf(plate.gap_mm), marks: plate.marks ?? "none" },
+      { points: plate.points_mm.map(typedOf), gap: typedOf(plate.gap_mm), marks: plate.marks || "none" },
     ]),
   );
 }
 
-/** The unit that an entry's plates were typed in. @param {any} body */
+/** The unit that an entry's plates were typed in. @param {Body} body */
 export const unitAgain = (body) => unitOf(body.plates[0]?.points_mm[0], "mm");
 
 /**
  * The request; nothing while no plate can be judged.
  * @param {PlatesDraft} draft
- * @param {{plates: Part[], limits: any, micrometer: any}} of the unit's plates and limits, the tool's figures
+ * @param {{plates: Part[], limits: Request["limits"], micrometer: Micrometer}} of the unit's plates and limits, the
+ *   tool's figures
+ * @returns {Request | undefined}
  */
 export function platesRequest(draft, { plates, limits, micrometer }) {
   const sent = measured(draft, plates);
   if (!sent.length) return undefined;
+  /** @type {Request} */
   const request = {
     micrometer,
     day: today(),

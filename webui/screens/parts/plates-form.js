@@ -2,8 +2,9 @@
 // Measured plates in a form: its state, and what can be done with it.
 
 import { draft as keptDraft } from "../../log/drafts.js";
+import { isOf } from "../../log/entries.js";
 import { write } from "../../log/outbox.js";
-import { kit, standing } from "../../log/stands.js";
+import { isBuilt, kit, standing } from "../../log/stands.js";
 import { entry, fact, remember } from "../../log/store.js";
 import { reading, unitSwitch } from "../form/fields.js";
 import { formState } from "../form/form-state.js";
@@ -13,7 +14,6 @@ import { measured, platesAgain, platesRequest, typedPlate, unitAgain } from "./p
 /** @typedef {import("./plates-draft.js").PlatesDraft} PlatesDraft */
 /** @typedef {import("./plates-draft.js").Part} Part */
 /** @typedef {import("./plates-draft.js").TypedPlate} TypedPlate */
-/** A tool of the kit. @typedef {{id: string, name: string, tool: string, body: Record<string, any>}} Tool */
 /** @typedef {NonNullable<Awaited<ReturnType<typeof platesForm>>>} PlatesForm */
 
 /**
@@ -27,28 +27,28 @@ export async function platesForm(place, id, corrected, draw) {
   const key = corrected ? `plates/${id}/${corrected}` : `plates/${id}`;
   const [read, found, tools, usualTool, kept, replaced, sign] = await Promise.all([
     reading(),
-    /** @type {Promise<any>} */ (standing(id)),
+    standing(id),
     kit(),
     fact("micrometer", ""),
-    /** @type {Promise<any>} */ (keptDraft(key)),
-    /** @type {Promise<any> | undefined} */ (corrected ? entry(corrected) : undefined),
+    keptDraft(key),
+    corrected ? entry(corrected) : undefined,
     signing(draw),
   ]);
-  if (!found.unit) return undefined;
+  if (!isBuilt(found)) return undefined;
   const unit = found.derived.checked;
-  /** @type {Part[]} */
-  const plates = found.built.places.filter((/** @type {Part} */ { part }) => part !== "ring");
-  /** @type {Tool[]} */
+  const plates = found.built.places.filter(({ part }) => part !== "ring");
   const micrometers = tools.filter(({ tool }) => tool === "micrometer");
-  const body = replaced?.body;
+  const body = isOf(replaced, "plate_check") ? replaced.body : undefined;
   /** @type {PlatesDraft} */
-  const draft = kept ?? {
+  const empty = {
     toolId: micrometers.find((tool) => tool.id === usualTool)?.id ?? micrometers[0]?.id ?? "",
     tool: body?.micrometer,
     lengthUnit: body ? unitAgain(body) : read.lengthUnit,
     chosen: plates[0].slot,
     plates: body ? platesAgain(body) : {},
   };
+  /** @type {PlatesDraft} */
+  const draft = { ...empty, ...kept };
   const micrometer = (/** @type {PlatesDraft} */ { toolId, tool }) =>
     micrometers.find((known) => known.id === toolId)?.body.micrometer ?? tool ?? {};
   const state = formState({

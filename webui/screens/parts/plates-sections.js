@@ -31,7 +31,7 @@ const rowOf = (form, slot) => form.answer.result?.plates.find((row) => row.slot 
 /** The stack, of which every plate is a key. @param {PlatesForm} form */
 export function stack(form) {
   const { draft, read, unit } = form;
-  const parts = unit.chain.map((/** @type {Part} */ { slot, part, new_mm }) => {
+  const parts = unit.chain.map(({ slot, part, new_mm = null }) => {
     const row = rowOf(form, slot);
     const count = countOf(draft, slot);
     return {

@@ -6,6 +6,12 @@ import { today } from "../../log/store.js";
 import { quantity, typedOf, unitOf } from "../form/fields.js";
 import { filled } from "../form/readings.js";
 
+/** @typedef {import("../../engine/calculations.js").BodyOf<"refit">} Body */
+/** @typedef {import("../../engine/calculations.js").AsTyped<Body>} Request */
+/** @typedef {NonNullable<Body["bearings"]>["tool"]} TorqueTool */
+/** @typedef {NonNullable<Body["backlash"]>["gauge"] | TorqueTool} RefitTool */
+/** @typedef {import("../form/fields.js").Typed} Figure */
+
 /**
  * @typedef {object} Part what is typed of one of the three
  * @property {string[]} readings
@@ -13,7 +19,7 @@ import { filled } from "../form/readings.js";
  * @property {string} high
  * @property {string} uneven of backlash only
  * @property {string} toolId of the kit; empty for one that is typed
- * @property {any} tool the tool's figures, where it came from the kit or from the entry that is corrected
+ * @property {RefitTool | null} tool the tool's figures, where it came from the kit or from the entry that is corrected
  * @property {string} division of a tool that is typed
  */
 
@@ -55,19 +61,36 @@ export function unitFor(draft, name) {
 }
 
 /**
+ * What an entry holds of one of the three.
+ * @param {Body} body its request
+ * @param {Name} name
+ * @returns {{readings: Figure[], low: Figure, high: Figure, uneven?: Figure, tool: RefitTool} | undefined}
+ */
+function groupIn(body, name) {
+  if (name === "backlash") {
+    const { backlash: read } = body;
+    if (!read) return undefined;
+    const { points_mm: readings, low_mm: low, high_mm: high, uneven_mm: uneven, gauge: tool } = read;
+    return { readings, low, high, uneven, tool };
+  }
+  const { [name]: read } = body;
+  return read ? { readings: read.readings_nm, low: read.low_nm, high: read.high_nm, tool: read.tool } : undefined;
+}
+
+/**
  * The unit that an entry was typed in.
- * @param {any} body its request
+ * @param {Body} body its request
  * @param {"mm" | "nm"} si
  * @param {string} otherwise where nothing of the kind was typed
  */
 function unitAgain(body, si, otherwise) {
-  const name = NAMES.find((part) => body[part] && PARTS[part].si === si);
-  return name ? unitOf(body[name][PARTS[name].field][0], si) : otherwise;
+  const typed = NAMES.filter((part) => PARTS[part].si === si).flatMap((part) => groupIn(body, part) ?? []);
+  return typed.length ? unitOf(typed[0].readings[0], si) : otherwise;
 }
 
 /**
  * A draft from an entry.
- * @param {any} body its request
+ * @param {Body} body its request
  * @param {RefitDraft} empty
  * @param {boolean} whole with what was read; else only its limits and tools, for the next time
  * @returns {RefitDraft}
@@ -76,16 +99,16 @@ export function refitDraft(body, empty, whole) {
   const draft = structuredClone(empty);
   draft.lengthUnit = unitAgain(body, "mm", empty.lengthUnit);
   draft.torqueUnit = unitAgain(body, "nm", empty.torqueUnit);
-  for (const name of NAMES.filter((part) => body[part])) {
-    const { si, field, tool } = PARTS[name];
-    const group = body[name];
+  for (const name of NAMES) {
+    const group = groupIn(body, name);
+    if (!group) continue;
     draft[name] = {
-      readings: whole ? group[field].map(typedOf) : draft[name].readings,
-      low: typedOf(group[`low_${si}`]),
-      high: typedOf(group[`high_${si}`]),
-      uneven: typedOf(group.uneven_mm),
+      readings: whole ? group.readings.map(typedOf) : draft[name].readings,
+      low: typedOf(group.low),
+      high: typedOf(group.high),
+      uneven: typedOf(group.uneven),
       toolId: "",
-      tool: group[tool] ?? null,
+      tool: group.tool ?? null,
       division: "",
     };
   }
@@ -94,8 +117,9 @@ export function refitDraft(body, empty, whole) {
 
 /**
  * A wrench of the kit as far as this check asks for it.
- * @param {any} wrench
+ * @param {import("../../engine/calculations.js").Wrench} wrench
  * @param {Record<string, number>} permitted percent by kind
+ * @returns {TorqueTool}
  */
 export function wrenchFor(wrench, permitted) {
   const { name, kind, division_nm, deviation_percent, certificate_percent, calibration_due } = wrench;
@@ -125,24 +149,39 @@ export const figuresOf = (draft, si) =>
     return [...readings, low, high, uneven, division];
   });
 
-/** The request; nothing while too little was read. @param {RefitDraft} draft */
+/**
+ * What is sent of one of the three.
+ * @param {Name} name
+ * @param {Part} typed
+ * @param {string} unit that it is typed in
+ * @returns {Partial<Request>}
+ */
+function groupOf(name, { readings, low, high, uneven, tool, division }, unit) {
+  const figure = (/** @type {string} */ typed) => quantity(typed, unit);
+  const read = filled(readings).map(figure);
+  const own = figure(division);
+  if (name === "backlash") {
+    const gauge = { ...tool, ...(own ? { division_mm: own } : {}) };
+    return {
+      backlash: {
+        points_mm: read,
+        low_mm: figure(low),
+        high_mm: figure(high),
+        uneven_mm: figure(uneven),
+        gauge,
+      },
+    };
+  }
+  const wrench = { ...tool, ...(own ? { division_nm: own } : {}) };
+  return { [name]: { readings_nm: read, low_nm: figure(low), high_nm: figure(high), tool: wrench } };
+}
+
+/** The request; nothing while too little was read. @param {RefitDraft} draft @returns {Request | undefined} */
 export function refitRequest(draft) {
   const read = NAMES.filter((name) => filled(draft[name].readings).length >= PARTS[name].limits.least);
   if (!read.length) return undefined;
-  /** @type {Record<string, any>} */
+  /** @type {Request} */
   const request = { day: today(), write_in: draft.torqueUnit, write_lengths_in: draft.lengthUnit };
-  for (const name of read) {
-    const { si, field, tool } = PARTS[name];
-    const typed = draft[name];
-    const unit = unitFor(draft, name);
-    const own = typed.division.trim() ? { [`division_${si}`]: quantity(typed.division, unit) } : {};
-    request[name] = {
-      [field]: filled(typed.readings).map((reading) => quantity(reading, unit)),
-      [`low_${si}`]: quantity(typed.low, unit),
-      [`high_${si}`]: quantity(typed.high, unit),
-      ...(name === "backlash" ? { uneven_mm: quantity(typed.uneven, unit) } : {}),
-      [tool]: { ...typed.tool, ...own },
-    };
-  }
+  for (const name of read) Object.assign(request, groupOf(name, draft[name], unitFor(draft, name)));
   return JSON.parse(JSON.stringify(request));
 }

@@ -2,9 +2,10 @@
 // A refit in a form: its state, and what can be done with it.
 
 import { draft as keptDraft } from "../../log/drafts.js";
+import { isOf } from "../../log/entries.js";
 import { known } from "../../log/known.js";
 import { write } from "../../log/outbox.js";
-import { kit, standing } from "../../log/stands.js";
+import { isHere, kit, standing } from "../../log/stands.js";
 import { entry } from "../../log/store.js";
 import { reading, unitSwitch } from "../form/fields.js";
 import { formState } from "../form/form-state.js";
@@ -13,7 +14,6 @@ import { emptyRefit, figuresOf, refitDraft, refitRequest, unfinished, wrenchFor 
 
 /** @typedef {import("./refit-draft.js").Name} Name */
 /** @typedef {import("./refit-draft.js").RefitDraft} RefitDraft */
-/** A tool of the kit. @typedef {{id: string, name: string, tool: string, body: Record<string, any>}} Tool */
 /** @typedef {NonNullable<Awaited<ReturnType<typeof refitForm>>>} RefitForm */
 
 /**
@@ -26,21 +26,21 @@ export async function refitForm(id, corrected, draw) {
   const key = corrected ? `refit/${id}/${corrected}` : `refit/${id}`;
   const [read, found, tools, about, kept, sign] = await Promise.all([
     reading(),
-    /** @type {Promise<any>} */ (standing(id)),
+    standing(id),
     kit(),
     known("about"),
     keptDraft(key),
     signing(draw),
   ]);
-  if (!found.unit) return undefined;
+  if (!isHere(found)) return undefined;
   const last = corrected ?? found.newest.refit;
-  const before = last ? await entry(last) : undefined;
+  const entered = last ? await entry(last) : undefined;
+  const before = isOf(entered, "refit") ? entered : undefined;
   const blank = emptyRefit(read.torqueUnit, read.lengthUnit);
   const empty = () => (before ? refitDraft(before.body, blank, Boolean(corrected)) : structuredClone(blank));
   /** @type {RefitDraft} */
   const draft = { ...blank, ...(kept ?? empty()) };
   const state = formState({ key, calculation: "refit", draft, empty, request: refitRequest, draw });
-  /** @type {Tool[]} */
   const wrenches = tools.filter(({ tool }) => tool === "wrench");
   return Object.assign(state, {
     id,
@@ -63,7 +63,8 @@ export function putPart(form, name, change) {
 /** @param {RefitForm} form @param {Name} name @param {string} toolId of the kit; empty for a wrench that is typed */
 export function chooseWrench(form, name, toolId) {
   const wrench = form.wrenches.find(({ id }) => id === toolId);
-  const tool = wrench ? wrenchFor(wrench.body.wrench, form.permitted) : null;
+  const figures = wrench?.body.wrench;
+  const tool = figures ? wrenchFor(figures, form.permitted) : null;
   putPart(form, name, { toolId, tool, division: "" });
 }
 

@@ -11,27 +11,37 @@ import { filled } from "../form/readings.js";
 
 /** What differs between the two, and how many points the engine takes of a part. */
 export const MEASURED = /** @type {const} */ ({
-  springs: { part: "spring", kind: "spring_check", field: "points_mm", limits: SPRING_POINTS },
-  rings: { part: "ring", kind: "ring_check", field: "steps_mm", limits: RING_STEPS },
+  springs: { part: "spring", kind: "spring_check", limits: SPRING_POINTS },
+  rings: { part: "ring", kind: "ring_check", limits: RING_STEPS },
 });
 
 /** @typedef {keyof typeof MEASURED} What */
+/** @typedef {import("../../engine/calculations.js").BodyOf<"spring_check">} SpringsBody */
+/** @typedef {import("../../engine/calculations.js").BodyOf<"ring_check">} RingsBody */
+/** @typedef {import("../../engine/calculations.js").AsTyped<SpringsBody | RingsBody>} Request */
+
+/** What was typed of each part. @param {SpringsBody | RingsBody | undefined} body */
+function rowsOf(body) {
+  if (!body) return [];
+  return "springs" in body
+    ? body.springs.map(({ slot, points_mm, marks }) => ({ slot, points: points_mm, marks }))
+    : body.rings.map(({ slot, steps_mm, marks }) => ({ slot, points: steps_mm, marks }));
+}
 
 /**
- * @param {What} what
  * @param {string[]} slots
  * @param {string} unit
- * @param {any} [body] request of the entry that is corrected
+ * @param {SpringsBody | RingsBody} [body] request of the entry that is corrected
  * @returns {PartsDraft}
  */
-export function partsDraft(what, slots, unit, body) {
-  const { field } = MEASURED[what];
+export function partsDraft(slots, unit, body) {
+  const rows = rowsOf(body);
   const again = (/** @type {string} */ slot) => {
-    const row = body?.[what].find((/** @type {{slot: string}} */ measured) => measured.slot === slot);
-    return { points: row ? row[field].map(typedOf) : ["", "", ""], marks: row?.marks ?? "none" };
+    const row = rows.find((measured) => measured.slot === slot);
+    return { points: row ? row.points.map(typedOf) : ["", "", ""], marks: row?.marks || "none" };
   };
   return {
-    unit: body ? unitOf(body[what][0]?.[field][0], "mm") : unit,
+    unit: body ? unitOf(rows[0]?.points[0], "mm") : unit,
     typed: Object.fromEntries(slots.map((slot) => [slot, again(slot)])),
   };
 }
@@ -50,14 +60,18 @@ export const measured = (draft, what, slots) =>
  * @param {PartsDraft} draft
  * @param {What} what
  * @param {string[]} slots
- * @param {any} spring figures of the unit's spring
+ * @param {import("../../log/stands.js").BuiltStanding["derived"]["checked"]["spring"]} spring figures of the unit's
+ * @returns {Request | undefined}
  */
 export function partsRequest(draft, what, slots, spring) {
   const rows = measured(draft, what, slots).map((slot) => ({
     slot,
-    [MEASURED[what].field]: filled(draft.typed[slot].points).map((point) => quantity(point, draft.unit)),
+    points: filled(draft.typed[slot].points).map((point) => quantity(point, draft.unit)),
     marks: draft.typed[slot].marks,
-    ...(what === "springs" ? { spring } : {}),
   }));
-  return rows.length ? { gauge: {}, day: today(), write_in: draft.unit, [what]: rows } : undefined;
+  if (!rows.length) return undefined;
+  const same = { gauge: {}, day: today(), write_in: draft.unit };
+  return what === "springs"
+    ? { ...same, springs: rows.map(({ slot, points, marks }) => ({ slot, points_mm: points, marks, spring })) }
+    : { ...same, rings: rows.map(({ slot, points, marks }) => ({ slot, steps_mm: points, marks })) };
 }

@@ -2,8 +2,9 @@
 // Measured springs or ramp rings in a form: its state, and what can be done with it.
 
 import { draft as keptDraft } from "../../log/drafts.js";
+import { isOf } from "../../log/entries.js";
 import { write } from "../../log/outbox.js";
-import { standing } from "../../log/stands.js";
+import { isBuilt, standing } from "../../log/stands.js";
 import { entry } from "../../log/store.js";
 import { reading, unitSwitch } from "../form/fields.js";
 import { formState } from "../form/form-state.js";
@@ -25,21 +26,19 @@ export async function partsForm(id, what, corrected, draw) {
   const key = corrected ? `${what}/${id}/${corrected}` : `${what}/${id}`;
   const [read, found, kept, replaced, sign] = await Promise.all([
     reading(),
-    /** @type {Promise<any>} */ (standing(id)),
-    /** @type {Promise<any>} */ (keptDraft(key)),
+    standing(id),
+    keptDraft(key),
     corrected ? entry(corrected) : undefined,
     signing(draw),
   ]);
-  if (!found.unit) return undefined;
+  if (!isBuilt(found)) return undefined;
   const { chain, spring } = found.derived.checked;
   const { part, kind } = MEASURED[what];
-  /** @type {string[]} */
-  const slots = chain
-    .filter((/** @type {{part: string}} */ item) => item.part === part)
-    .map((/** @type {{slot: string}} */ item) => item.slot);
-  const empty = () => partsDraft(what, slots, read.lengthUnit, replaced?.body);
+  const slots = chain.filter((item) => item.part === part).map((item) => item.slot);
+  const body = isOf(replaced, kind) ? replaced.body : undefined;
+  const empty = () => partsDraft(slots, read.lengthUnit, body);
   /** @type {PartsDraft} */
-  const draft = kept ?? empty();
+  const draft = { ...empty(), ...kept };
   const request = (/** @type {PartsDraft} */ typed) => partsRequest(typed, what, slots, spring);
   const state = formState({ key, calculation: kind, draft, empty, request, draw });
   return Object.assign(state, {
