@@ -358,7 +358,21 @@ export interface UnitRequest {
 /** A unit closed. */
 export interface CloseRequest {
   /** Steps that were done, in order. */
-  done: ("clean" | "flush" | "held" | "oiled" | "opened" | "order" | "screws" | "turned")[];
+  done:
+    | ("clean"
+    | "cone"
+    | "cover"
+    | "flush"
+    | "held"
+    | "inside"
+    | "oiled"
+    | "opened"
+    | "order"
+    | "screws"
+    | "started"
+    | "turned")[];
+  /** List of steps that was followed: 1 is the shorter, older one; 1 to 2. */
+  guide?: Typed | null;
   /** Force that the vice has to hold, as it was shown; 0 N to 200000 N. */
   vice_n?: Typed | null;
   /** Who did it and signs for it. */
@@ -497,7 +511,9 @@ export interface ShelfRequest {
 /** A unit stripped. */
 export interface StripRequest {
   /** Steps that were done, in order. */
-  done: ("drained" | "held" | "laid" | "marked" | "out" | "relieved" | "screws")[];
+  done: ("caps" | "cleaned" | "drained" | "held" | "laid" | "lifted" | "marked" | "out" | "relieved" | "screws")[];
+  /** List of steps that was followed: 1 is the shorter, older one; 1 to 2. */
+  guide?: Typed | null;
   /** Force that the vice has to hold, as it was shown; 0 N to 200000 N. */
   vice_n?: Typed | null;
   /** Who did it and signs for it. */
@@ -2285,19 +2301,45 @@ export interface RefitResult {
 
 /** The steps of both procedures, in order. */
 export interface StepsResult {
+  /** The list of steps that this is. */
+  guide: number;
   /** Stripping a unit. */
   strip: {
     /** The step. */
-    name: "drained" | "held" | "laid" | "marked" | "out" | "relieved" | "screws";
+    name: "caps" | "cleaned" | "drained" | "held" | "laid" | "lifted" | "marked" | "out" | "relieved" | "screws";
     /** What to do. */
     text: string;
+    /** How it is done. */
+    how: string[];
+    /** What can hurt somebody at this step. */
+    cautions: string[];
+    /** Whether a vice alone holds the spring once it is done. */
+    holds: boolean;
   }[];
   /** Closing a unit. */
   close: {
     /** The step. */
-    name: "clean" | "flush" | "held" | "oiled" | "opened" | "order" | "screws" | "turned";
+    name:
+      | "clean"
+      | "cone"
+      | "cover"
+      | "flush"
+      | "held"
+      | "inside"
+      | "oiled"
+      | "opened"
+      | "order"
+      | "screws"
+      | "started"
+      | "turned";
     /** What to do. */
     text: string;
+    /** How it is done. */
+    how: string[];
+    /** What can hurt somebody at this step. */
+    cautions: string[];
+    /** Whether a vice alone holds the spring once it is done. */
+    holds: boolean;
   }[];
 }
 
@@ -2308,7 +2350,9 @@ export interface StripResult {
   /** Whether every step was done. */
   complete: boolean;
   /** Steps that were not done, in order. */
-  left: ("drained" | "held" | "laid" | "marked" | "out" | "relieved" | "screws")[];
+  left: ("caps" | "cleaned" | "drained" | "held" | "laid" | "lifted" | "marked" | "out" | "relieved" | "screws")[];
+  /** Whether a vice alone holds the spring; only where this engine judged it. */
+  held_by_vice?: boolean;
   /** Who signed for it. */
   signed: string;
 }
@@ -2320,7 +2364,21 @@ export interface CloseResult {
   /** Whether every step was done. */
   complete: boolean;
   /** Steps that were not done, in order. */
-  left: ("clean" | "flush" | "held" | "oiled" | "opened" | "order" | "screws" | "turned")[];
+  left:
+    | ("clean"
+    | "cone"
+    | "cover"
+    | "flush"
+    | "held"
+    | "inside"
+    | "oiled"
+    | "opened"
+    | "order"
+    | "screws"
+    | "started"
+    | "turned")[];
+  /** Whether a vice alone holds the spring; only where this engine judged it. */
+  held_by_vice?: boolean;
   /** Who signed for it. */
   signed: string;
 }
@@ -2970,7 +3028,9 @@ export interface StoredStripResult {
   /** Whether every step was done. */
   complete?: boolean;
   /** Steps that were not done, in order. */
-  left?: ("drained" | "held" | "laid" | "marked" | "out" | "relieved" | "screws")[];
+  left?: ("caps" | "cleaned" | "drained" | "held" | "laid" | "lifted" | "marked" | "out" | "relieved" | "screws")[];
+  /** Whether a vice alone holds the spring. */
+  held_by_vice?: boolean;
   /** Who signed for it. */
   signed?: string;
 }
@@ -2982,7 +3042,21 @@ export interface StoredCloseResult {
   /** Whether every step was done. */
   complete?: boolean;
   /** Steps that were not done, in order. */
-  left?: ("clean" | "flush" | "held" | "oiled" | "opened" | "order" | "screws" | "turned")[];
+  left?:
+    | ("clean"
+    | "cone"
+    | "cover"
+    | "flush"
+    | "held"
+    | "inside"
+    | "oiled"
+    | "opened"
+    | "order"
+    | "screws"
+    | "started"
+    | "turned")[];
+  /** Whether a vice alone holds the spring. */
+  held_by_vice?: boolean;
   /** Who signed for it. */
   signed?: string;
 }

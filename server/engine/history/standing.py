@@ -6,6 +6,7 @@ Entries are never changed. A correction names the entry that it replaces, and bo
 from typing import Any
 
 from ..doubt.verdict import GO, worst
+from ..records import guided_steps
 from ..records.kinds import KINDS
 from ..request.dates import day_number, instant
 from ..request.fields import Checked, Day, Group, Listing
@@ -97,7 +98,27 @@ def opened(live: list[dict[str, Any]]) -> dict[str, Any] | None:
     return found
 
 
+def held_by_vice(live: list[dict[str, Any]]) -> dict[str, Any] | None:
+    """The strip or closing that was left while a vice alone holds the spring, if nothing was done since."""
+    left = None
+    for entry in live:
+        if entry["kind"] in guided_steps.ENDS_HOLDING:
+            left = entry if guided_steps.held_by_vice(entry["kind"], entry["body"].get("done", [])) else None
+        elif entry["kind"] == "torque_check":
+            left = None
+    return left
+
+
+def holding(entry: dict[str, Any]) -> str:
+    """What is said of a unit whose spring a vice alone holds."""
+    screws = "screws are out" if entry["kind"] == "strip" and "screws" in entry["body"]["done"] else "screws not tight"
+    who = f" by {entry['who']}" if entry.get("who") else ""
+    since_when = f"left so{who} on {entry['at'][:10]} at {entry['at'][11:16]}"
+    return f"Spring held by a vice: {screws}, {since_when}. Finish it now, or put the screws back."
+
+
 def due_list(
+    held: dict[str, Any] | None,
     torque: dict[str, Any] | None,
     rows: list[dict[str, Any]],
     rebuilt: dict[str, Any] | None,
@@ -110,6 +131,8 @@ def due_list(
     def due(name: str, text: str) -> None:
         found.append({"name": name, "text": text})
 
+    if held is not None:
+        due("held", holding(held))
     if parted is not None:
         due("open", f"Stripped on {parted['at'][:10]} and not closed since: close it, and check it before it runs.")
     if torque is None and rebuilt is None:
@@ -262,7 +285,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         "fitted": {slot: part["mm"] for slot, part in fitted.items()},
         "rebuilt": {"at": rebuilt["at"], "id": rebuilt["id"]} if rebuilt else None,
         "rebuilds": [entry["at"] for entry in rebuilds],
-        "due": due_list(torque, measured, rebuilt, parted, request["today"]),
+        "due": due_list(held_by_vice(live), torque, measured, rebuilt, parted, request["today"]),
         "trend": [
             {name: row[name] for name in ("id", "at", "value_nm", "guard_nm", "verdict")}
             for row in [row_of(entry) for entry in of_kind(live, "torque_check")]

@@ -1,7 +1,7 @@
 """Results of the small kinds of entry, and what the engine says of itself."""
 
 from ..plan.pieces import SHELF as STOCK
-from ..records.guided_steps import CLOSE, STRIP
+from ..records.guided_steps import CLOSE, STRIP, Step
 from ..records.kinds import BENCH, EITHER, KINDS, SHOP, TRACKSIDE, UNIT
 from ..records.pieces import MAY_BE_BLANK
 from ..records.rebuild import FITTED as FITTED_PARTS
@@ -75,25 +75,44 @@ UNITS = Mapping(
 IN_WORDS = Result({"text": Words("the figure with its unit")}, "a figure in the reader's unit")
 
 
-def steps(listed: list[tuple[str, str]], meaning: str) -> Listing:
+def named(listed: list[Step]) -> dict[str, str]:
+    """The steps of a procedure, with the words of each."""
+    return {step.name: step.text for step in listed}
+
+
+def steps(listed: list[Step], meaning: str) -> Listing:
     """The steps of one procedure, with their words."""
-    step = Result({"name": Choice(dict(listed), "the step"), "text": Words("what to do")}, "a step")
+    step = Result(
+        {
+            "name": Choice(named(listed), "the step"),
+            "text": Words("what to do"),
+            "how": Listing(Words("one sentence"), 0, 10, "how it is done"),
+            "cautions": Listing(Words("one sentence"), 0, 10, "what can hurt somebody at this step"),
+            "holds": YesNo("whether a vice alone holds the spring once it is done"),
+        },
+        "a step",
+    )
     return Listing(step, len(listed), len(listed), meaning)
 
 
 STEPS = Result(
-    {"strip": steps(STRIP, "stripping a unit"), "close": steps(CLOSE, "closing a unit")},
+    {
+        "guide": Count("the list of steps that this is"),
+        "strip": steps(STRIP, "stripping a unit"),
+        "close": steps(CLOSE, "closing a unit"),
+    },
     "the steps of both procedures, in order",
 )
 
 
-def signed(listed: list[tuple[str, str]], meaning: str) -> Result:
+def signed(listed: list[Step], meaning: str) -> Result:
     """The result of one procedure's sign-off."""
     return Result(
         {
             "verdict": NOT_JUDGED,
             "complete": YesNo("whether every step was done"),
-            "left": Listing(Choice(dict(listed), "a step"), 0, len(listed), "steps that were not done, in order"),
+            "left": Listing(Choice(named(listed), "a step"), 0, len(listed), "steps that were not done, in order"),
+            "held_by_vice": Sometimes(YesNo("whether a vice alone holds the spring"), "this engine judged it"),
             "signed": Words("who signed for it"),
         },
         meaning,

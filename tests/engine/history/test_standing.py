@@ -149,6 +149,21 @@ def test_good_parts_on_the_bench_are_no_unit_that_may_run() -> None:
     assert stands([*SEASON, strip, worn])["verdict"] == "replace"
 
 
+def test_a_spring_left_in_a_vice_comes_first_of_all_that_is_due() -> None:
+    left = signed(5, "strip", "2026-04-03T09:00:00Z", "held", "screws")
+    first = stands([*SEASON, left])["due"][0]
+    assert first["name"] == "held"
+    assert first["text"].startswith("Spring held by a vice: screws are out, left so by Ilse on 2026-04-03 at 09:00.")
+    shut = signed(6, "close", "2026-04-03T10:00:00Z", "held", "flush")
+    assert "screws not tight" in stands([*SEASON, left, shut])["due"][0]["text"]
+    for ended in (
+        signed(6, "strip", "2026-04-03T10:00:00Z", "held", "screws", "relieved"),
+        signed(6, "close", "2026-04-03T10:00:00Z", "held", "flush", "screws"),
+        entry(6, "torque_check", tight(101), "2026-04-03T10:00:00Z", seq=6),
+    ):
+        assert "held" not in [row["name"] for row in stands([*SEASON, left, ended])["due"]]
+
+
 def test_no_unit_is_good_before_its_torque_was_read() -> None:
     found = stands([SEASON[0], SEASON[2]])
     assert found["verdict"] is None
