@@ -21,7 +21,7 @@ const HELD = [
   { value: "car_both_wheels_up", words: "Car: both wheels up, in gear" },
 ].map((way) => ({ ...way, drawing: heldDrawing(way.value) }));
 
-/** @type {Record<string, unknown>} */
+/** @type {Record<string, import("../form/fields.js").Words>} */
 const CAUTIONS = {
   bench_output_held:
     "The wrench feels the mean of both packs. Hold the unit so that it cannot jump out when it breaks away.",

@@ -24,6 +24,9 @@ import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 
 /** @typedef {ReturnType<typeof unitSwitch>} UnitSwitch */
 
+/** @typedef {ReturnType<typeof html>} Template */
+/** @typedef {string | Template} Words */
+
 /** The units that may be typed, from the engine. @returns {Promise<Record<string, Unit[]>>} */
 export function allUnits() {
   return known("units");
@@ -140,7 +143,7 @@ export function numberField({ name, label, value, type, units: choices, unit, ch
     .value=${live(value ?? "")}
     aria-invalid=${error ? "true" : "false"}
     aria-describedby=${error ? `${id}e` : hint ? `${id}h` : nothing}
-    @input=${(/** @type {any} */ event) => type(event.target.value)}
+    @input=${(/** @type {{target: HTMLInputElement}} */ event) => type(event.target.value)}
   />`;
   return html`<div class="field">
     <label for=${id}>${label}</label>
@@ -150,7 +153,7 @@ export function numberField({ name, label, value, type, units: choices, unit, ch
             ${input}
             <select
               aria-label=${`Unit of ${label}`}
-              @change=${(/** @type {any} */ event) => choose(event.target.value)}
+              @change=${(/** @type {{target: HTMLSelectElement}} */ event) => choose(event.target.value)}
             >
               ${choices.map(
                 (choice) =>
@@ -185,7 +188,7 @@ export function textField({ name, label, value, type, error, kind = "text", hint
             .value=${live(value ?? "")}
             aria-invalid=${error ? "true" : "false"}
             aria-describedby=${error ? `${id}e` : nothing}
-            @input=${(/** @type {any} */ event) => type(event.target.value)}
+            @input=${(/** @type {{target: HTMLTextAreaElement}} */ event) => type(event.target.value)}
           ></textarea>`
         : html`<input
             id=${id}
@@ -194,7 +197,7 @@ export function textField({ name, label, value, type, error, kind = "text", hint
             .value=${live(value ?? "")}
             aria-invalid=${error ? "true" : "false"}
             aria-describedby=${error ? `${id}e` : hint ? `${id}h` : nothing}
-            @input=${(/** @type {any} */ event) => type(event.target.value)}
+            @input=${(/** @type {{target: HTMLInputElement}} */ event) => type(event.target.value)}
           />`
     }
     ${hint && !error ? html`<p class="quiet" id="${id}h">${hint}</p>` : nothing}${errorLine(error, `${id}e`)}
@@ -218,7 +221,7 @@ export function choiceField({ name, label, value, options, choose, error }) {
       id=${id}
       aria-invalid=${error ? "true" : "false"}
       aria-describedby=${error ? `${id}e` : nothing}
-      @change=${(/** @type {any} */ event) => choose(event.target.value)}
+      @change=${(/** @type {{target: HTMLSelectElement}} */ event) => choose(event.target.value)}
     >
       ${options.map(
         ([option, words]) => html`<option value=${option} .selected=${live(option === value)}>${words}</option>`,
@@ -234,7 +237,7 @@ export function choiceField({ name, label, value, options, choose, error }) {
  * @param {string} field.name
  * @param {string} field.label
  * @param {string | undefined} field.value
- * @param {{value: string, words: any, drawing?: any}[]} field.options
+ * @param {{value: string, words: Words, drawing?: Template}[]} field.options
  * @param {(value: string) => void} field.choose
  * @param {boolean} [field.short] words only
  * @param {string} [field.error]
@@ -318,7 +321,7 @@ export function unitSwitch(draw) {
   };
 }
 
-/** @param {any} words */
+/** @param {Words} words */
 export function caution(words) {
   return html`<aside class="caution" role="note" aria-label="Caution">
     ${icon("caution")}

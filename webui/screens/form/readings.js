@@ -49,7 +49,7 @@ export function readingRow({ readings, limits, label, wrong, error, type }) {
           .value=${reading}
           aria-label=${label(place + 1)}
           aria-invalid=${wrong(place) ? "true" : "false"}
-          @input=${(/** @type {any} */ event) => type(replaced(place, event.target.value))}
+          @input=${(/** @type {{target: HTMLInputElement}} */ event) => type(replaced(place, event.target.value))}
         />`,
     )}
     ${errorLine(error)}

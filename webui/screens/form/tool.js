@@ -18,6 +18,10 @@ import {
 } from "./fields.js";
 import { judging } from "./judging.js";
 
+/** @typedef {import("../../log/stands.js").Tool} Tool */
+/** @typedef {Tool["tool"]} ToolKind */
+/** @typedef {import("../../engine/door.js").RequestOf<"kit">} Body */
+
 const KINDS = /** @type {Record<string, [string, string][]>} */ ({
   wrench: [
     ["beam", "beam"],
@@ -36,9 +40,12 @@ const KINDS = /** @type {Record<string, [string, string][]>} */ ({
  * @typedef {ReturnType<typeof blank>} Typed
  */
 
+/** @typedef {"low" | "high" | "division" | "deviation" | "certificate" | "unit" | "kind"} Figure */
+/** What means something else for another kind of tool. @typedef {Record<Figure, string>} Figures */
+
 const blank = () => ({
   id: "",
-  tool: "wrench",
+  tool: /** @type {ToolKind} */ ("wrench"),
   name: "",
   kind: "beam",
   unit: "nm",
@@ -48,15 +55,15 @@ const blank = () => ({
   deviation: "",
   certificate: "",
   due: "",
-  /** What was typed for the other kinds of tool. @type {Record<string, any>} */ others: {},
+  /** What was typed for the other kinds of tool. @type {{[Kind in ToolKind]?: Figures}} */ others: {},
 });
 
-/** The SI unit of what a kind of tool measures. @param {string} tool @returns {"nm" | "n" | "mm"} */
+/** The SI unit of what a kind of tool measures. @param {ToolKind} tool @returns {"nm" | "n" | "mm"} */
 function siOf(tool) {
   return tool === "micrometer" ? "mm" : tool === "scale" ? "n" : "nm";
 }
 
-/** @param {Typed} typed */
+/** @param {Typed} typed @returns {import("../../engine/calculations.js").AsTyped<Body>} */
 function bodyOf(typed) {
   const si = siOf(typed.tool);
   const figures =
@@ -82,23 +89,24 @@ function bodyOf(typed) {
   );
 }
 
-/** What was typed when a tool was last changed. @param {any} tool @returns {Typed} */
-function typedAgain(tool) {
-  const body = tool.body[tool.tool];
-  const si = siOf(tool.tool);
-  const text = (/** @type {string} */ name) => typedOf(body[name]);
+/** What was typed when a tool was last changed. @param {Pick<Tool, "id" | "tool" | "body">} changed */
+function typedAgain({ id, tool, body }) {
+  /** @type {Record<string, import("./fields.js").Typed>} */
+  const figures = { ...body[tool] };
+  const si = siOf(tool);
+  const text = (/** @type {string} */ field) => typedOf(figures[field]);
   return {
-    id: tool.id,
-    tool: tool.tool,
-    name: body.name,
-    kind: body.kind ?? "beam",
-    unit: unitOf(body[`division_${si}`], si),
+    id,
+    tool,
+    name: text("name"),
+    kind: text("kind") || "beam",
+    unit: unitOf(figures[`division_${si}`], si),
     low: text(`low_${si}`),
     high: text(`high_${si}`),
     division: text(`division_${si}`),
-    deviation: text(tool.tool === "micrometer" ? "deviation_mm" : "deviation_percent"),
-    certificate: text(tool.tool === "micrometer" ? "certificate_mm" : "certificate_percent"),
-    due: body.calibration_due ?? "",
+    deviation: text(tool === "micrometer" ? "deviation_mm" : "deviation_percent"),
+    certificate: text(tool === "micrometer" ? "certificate_mm" : "certificate_percent"),
+    due: text("calibration_due"),
     others: {},
   };
 }
@@ -108,13 +116,13 @@ const WORDS = { wrench: "wrench", scale: "pull scale, weight", micrometer: "micr
 /**
  * @typedef {object} Options
  * @property {string} key of the draft
- * @property {("wrench" | "scale" | "micrometer")[]} tools that may be typed here
+ * @property {ToolKind[]} tools that may be typed here
  * @property {import("./fields.js").Reading} read
  * @property {import("./signing.js").Signing} sign
  * @property {boolean} [signed] whether the screen asks for the name elsewhere
  * @property {string} [replaces] the entry that this one corrects
  * @property {() => void} draw
- * @property {(id: string, body: any) => void} done with the tool's id
+ * @property {(id: string, body: Body) => void} done with the tool's id
  */
 
 /**
@@ -126,7 +134,7 @@ const WORDS = { wrench: "wrench", scale: "pull scale, weight", micrometer: "micr
  * @property {import("./fields.js").UnitSwitch} switching
  */
 
-/** The unit that somebody most likely reads a kind of tool in. @param {Options} options @param {string} tool */
+/** The unit that somebody most likely reads a kind of tool in. @param {Options} options @param {ToolKind} tool */
 function usualUnit({ read }, tool) {
   return tool === "wrench" ? read.torqueUnit : tool === "scale" ? "kgf" : read.lengthUnit;
 }
@@ -148,7 +156,7 @@ function set(state, change) {
 
 /**
  * Another kind of tool keeps the figures that were typed for it before, and none that mean something else.
- * @param {State} state @param {string} tool
+ * @param {State} state @param {ToolKind} tool
  */
 function changeTool(state, tool) {
   const { low, high, division, deviation, certificate, unit, kind, ...typed } = state.typed;
@@ -184,7 +192,10 @@ function toolKeys(state) {
     short: true,
     value: state.typed.tool,
     options: tools.map((value) => ({ value, words: WORDS[value] })),
-    choose: (tool) => changeTool(state, tool),
+    choose: (chosen) => {
+      const tool = tools.find((value) => value === chosen);
+      if (tool) changeTool(state, tool);
+    },
   });
 }
 
@@ -318,7 +329,7 @@ export async function toolForm(options) {
     changing: () => (state.typed.id ? state.typed.name : ""),
     /** Whether something was begun and not saved. */
     begun: () => begun(state),
-    /** @param {any} tool of the kit */
+    /** @param {Parameters<typeof typedAgain>[0]} tool of the kit */
     change: (tool) => set(state, typedAgain(tool)),
   };
 }

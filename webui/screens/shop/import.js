@@ -107,7 +107,7 @@ const fileSection = (state) =>
       >${state.found || state.fault ? "Choose another file" : "Choose the file"}<input
         type="file"
         accept=".json,application/json"
-        @change=${(/** @type {any} */ event) => choose(state, event.target)}
+        @change=${(/** @type {{target: HTMLInputElement}} */ event) => choose(state, event.target)}
     /></label>
     ${progressLines(state)} ${errorLine(state.fault)}
   </section>`;

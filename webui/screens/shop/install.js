@@ -4,25 +4,27 @@
 import { fact, remember } from "../../log/store.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
 
-/** What the browser offers to install with, until it was used. @type {any} */
+/** What some browsers say beforehand. @typedef {Event & {prompt?: () => Promise<unknown>}} Installing */
+
+/** What the browser offers to install with, until it was used. @type {Installing | undefined} */
 let prompt;
 /** @type {() => void} */
 let redraw = () => {};
 
 const installed = () =>
-  matchMedia("(display-mode: standalone)").matches || /** @type {any} */ (navigator).standalone === true;
+  matchMedia("(display-mode: standalone)").matches || ("standalone" in navigator && navigator.standalone === true);
 
 async function ask() {
   const offer = prompt;
   prompt = undefined;
-  await offer?.prompt();
+  await offer?.prompt?.();
   redraw();
 }
 
 /**
  * The browser would put Slipbook on the home screen. It is offered once, to somebody who has used it; Settings keeps
  * the key.
- * @param {any} event
+ * @param {Installing} event
  * @param {(words: string, key: string, act: () => void) => void} offer
  * @param {() => void} close takes the offer away
  */

@@ -295,7 +295,7 @@ function deliverySection(state) {
       >Import another phone's outbox<input
         type="file"
         accept=".json,application/json"
-        @change=${(/** @type {any} */ event) => importFile(state, event.target)}
+        @change=${(/** @type {{target: HTMLInputElement}} */ event) => importFile(state, event.target)}
     /></label>
     <p role="status">${state.message}</p>
     ${keptLines(state)}

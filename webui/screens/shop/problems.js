@@ -4,9 +4,8 @@
 import { fact } from "../../log/store.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 
-/** What to tell, or nothing. @returns {Promise<any>} */
+/** What to tell, or nothing. */
 export async function problemsBanner() {
-  /** @type {[string[], any]} */
   const [problems, paired] = await Promise.all([fact("problems", []), fact("paired")]);
   if (!problems.length || paired?.role === "trackside") return nothing;
   return html`<section class="card judged measure_again" aria-label="The workshop's log">

@@ -1,6 +1,7 @@
 // @ts-check
 // Photos that another app shared: which unit, which part, what they show. Until then they wait here.
 
+import { BadInput } from "../../engine/door.js";
 import { addPhoto } from "../../log/photos.js";
 import { dropShared, putBack, sharedPhotos } from "../../log/shared.js";
 import { standing } from "../../log/stands.js";
@@ -84,8 +85,7 @@ async function keep(state) {
     state.sign = await signing(() => draw(state));
     await showNext(state);
   } catch (failure) {
-    const { field, message } = /** @type {any} */ (failure);
-    if (field !== "who") state.fault = message;
+    if (!(failure instanceof BadInput && failure.field === "who")) state.fault = /** @type {Error} */ (failure).message;
   }
   set(state, { busy: false });
 }
