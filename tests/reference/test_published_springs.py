@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from server.engine.unit.spring import FIELDS, Column, Disc, cone_height, disc_of, load
+from server.engine.unit.spring import FIELDS, Column, Disc, cone_height, disc_of, flat_at, load
 from server.engine.unit.spring_stress import flat_stress, stresses
 from server.engine.unit.spring_tolerance import height_tolerance, load_tolerance, most_to_expect
 
@@ -17,6 +17,17 @@ def test_stress_at_the_outer_edge() -> None:
     # DIN 2093:2013-12, corrections named in its foreword: series A, 25 x 12.2 x 1.5, sigma III at 0.75 h0.
     one = disc(25, 12.2, 1.5, 2.05)
     assert stresses(one, 0.75 * cone_height(one)).iii == pytest.approx(1091, abs=0.5)
+
+
+@pytest.mark.parametrize(
+    ("de", "di", "t", "l0", "flats"),
+    [(180, 92, 10, 14, 9.4), (200, 102, 12, 16.2, 11.25), (250, 127, 14, 19.6, 13.1)],
+)
+def test_discs_with_contact_flats_are_stressed_in_the_middle_as_their_series_is(
+    de: float, di: float, t: float, l0: float, flats: float
+) -> None:
+    # DIN 2093, series A, group 3: made for about 1 600 N/mm2 at h0 = l0 - t; from memory.
+    assert flat_stress(disc(de, di, t, l0, flats)) == pytest.approx(-1600, rel=0.02)
 
 
 def test_stress_in_the_middle_when_flat() -> None:
@@ -39,6 +50,19 @@ def test_discs_with_contact_flats_carry_their_load(
     # DIN EN 16983, dimension table, series A, group 3, load at 0.75 h0: from memory.
     one = disc(de, di, t, l0, flats)
     assert load(one, 0.75 * cone_height(one)) == pytest.approx(expected, rel=0.005)
+
+
+@pytest.mark.parametrize(
+    ("t", "l0", "flats", "to_flat"), [(10, 14, 9.4, 4.6), (12, 16.2, 11.25, 4.95), (14, 19.6, 13.1, 6.5)]
+)
+def test_a_disc_with_contact_flats_is_flat_at_its_free_height_less_the_reduced_thickness(
+    t: float, l0: float, flats: float, to_flat: float
+) -> None:
+    # DIN EN 16984, h0' = l0 - t', with the sizes of DIN EN 16983, series A, group 3: from memory.
+    one = disc(20 * t, 10 * t, t, l0, flats)
+    assert flat_at(one) == pytest.approx(to_flat)
+    assert cone_height(one) == pytest.approx(l0 - t)
+    assert flat_at(disc(20 * t, 10 * t, t, l0)) == cone_height(one)
 
 
 @pytest.mark.parametrize(

@@ -1026,6 +1026,8 @@ export interface Lock {
   solid: boolean;
   /** Torque into the case from which the ramps press harder; N·m. */
   takes_over_nm: number | null;
+  /** The same in words: a torque, never, or that they add from the start. */
+  takes_over: string;
   /** Torque into the case up to which it turns as one, whatever the grip; N·m. */
   holds_to_nm: number | null;
   /** Lock over torque. */

@@ -112,6 +112,20 @@ def takes_over_at(lock: Lock) -> float | None:
     return lock.preload / lock.ramp
 
 
+def takes_over_in_words(lock: Lock, unit: str = "nm") -> str:
+    """From where on the ramps press harder than the spring, as a table says it, in a unit of torque.
+
+    >>> takes_over_in_words(Lock(100.0, 0.4, True)), takes_over_in_words(Lock(100.0, 0.4, False))
+    ('they add from the start', '250.0 N·m')
+    >>> takes_over_in_words(Lock(100.0, 0.0, True))
+    'never'
+    """
+    there = takes_over_at(lock)
+    if there is not None:
+        return say(there, "nm", unit)
+    return "they add from the start" if lock.adds and lock.ramp > 0.0 else "never"
+
+
 def holds_to(lock: Lock) -> float | None:
     """Torque into the case up to which the unit turns as one whatever the grip, N·m; None where it always does."""
     if lock.ramp >= 1.0:
@@ -119,7 +133,7 @@ def holds_to(lock: Lock) -> float | None:
     return lock.preload / (1.0 - lock.ramp) if lock.adds else lock.preload
 
 
-def side(lock: Lock, angle: float, most: float, points: int) -> dict[str, Any]:
+def side(lock: Lock, angle: float, most: float, points: int, shown: str) -> dict[str, Any]:
     """One direction of torque as results hold it: its figures and its curve."""
     rows = []
     for place in range(points):
@@ -140,6 +154,7 @@ def side(lock: Lock, angle: float, most: float, points: int) -> dict[str, Any]:
         "bias_ratio": bias_ratio(lock.ramp),
         "solid": lock.ramp >= 1.0,
         "takes_over_nm": takes_over_at(lock),
+        "takes_over": takes_over_in_words(lock, shown),
         "holds_to_nm": holds_to(lock),
         "curve": rows,
     }
@@ -158,7 +173,8 @@ def ramps(request: dict[str, Any]) -> dict[str, Any]:
     dict
         preload_n, mu, preload_lock_nm (both packs together); fittings, a row each for as_is and turned_over (drive and
         coast angles change places), with drive and coast: angle_deg, locking_value of the ramps alone, bias_ratio (None
-        when solid), solid, takes_over_nm, holds_to_nm, axial_n_per_nm and curve; warnings.
+        when solid), solid, takes_over_nm, takes_over (the same in words), holds_to_nm, axial_n_per_nm and curve;
+        warnings.
 
     Raises
     ------
@@ -195,7 +211,7 @@ def ramps(request: dict[str, Any]) -> dict[str, Any]:
         for way, cut in (("drive", drive), ("coast", coast)):
             axial = axial_per_torque(angles[cut], given["mu"], given["pin_radius_mm"])
             lock = Lock(each * force, each * axial, adds)
-            row[way] = side(lock, angles[cut], request["most_nm"], request["points"])
+            row[way] = side(lock, angles[cut], request["most_nm"], request["points"], shown)
             row[way]["axial_n_per_nm"] = axial
             if lock.ramp >= 1.0 and name == "as_is":
                 found.append(

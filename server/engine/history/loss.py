@@ -23,7 +23,7 @@ from ..request.units import say
 from ..request.written_in import with_words
 from ..unit.as_built import DEFINITION, Built, built_of, crush_of, friction_of, needs_preload, with_springs
 from ..unit.friction import questioned
-from ..unit.spring import Column, cone_height, with_free_height
+from ..unit.spring import Column, flat_at, with_free_height
 from ..unit.spring_warnings import concern
 
 PLATES = "plates"
@@ -289,7 +289,7 @@ def figures(built: Built, known: State, field: str) -> dict[str, Any]:
     return {
         "torque_nm": known.torque,
         "crush_mm": crush,
-        "travel": crush / (other.springs.nests * cone_height(other.springs.disc)),
+        "travel": crush / (other.springs.nests * flat_at(other.springs.disc)),
         "preload_n": force,
         "mu": friction_of(built, known.torque, force),
     }

@@ -57,16 +57,16 @@ def spring_row(given: dict[str, Any], uneven: float, guard: float, path: str, un
     """One disc's verdict with its reason and figures."""
     disc, points, name = disc_of(given["spring"], inside(path, "spring")), given["points_mm"], given["slot"]
     for place, point in enumerate(points):
-        if not disc.t < point <= disc.l0 + cone_height(disc):
+        if not disc.reduced < point <= disc.l0 + cone_height(disc):
             raise BadInput(
                 inside(inside(path, "points_mm"), place),
-                f"A disc of {say(disc.l0, 'mm', unit)} new and {say(disc.t, 'mm', unit)} thick cannot stand "
+                f"A disc of {say(disc.l0, 'mm', unit)} new and {say(disc.reduced, 'mm', unit)} thick cannot stand "
                 f"{say(point, 'mm', unit)} high: read again, or check the unit.",
             )
     minimum = given["minimum_mm"]
     if minimum is None:
         minimum = disc.l0 - height_tolerance(disc.t)[1]
-    if not disc.t < minimum <= disc.l0:
+    if not disc.reduced < minimum <= disc.l0:
         raise BadInput(
             inside(path, "minimum_mm"), "The limit must lie between the disc's thickness and its free height when new."
         )
@@ -81,7 +81,7 @@ def spring_row(given: dict[str, Any], uneven: float, guard: float, path: str, un
     with_marks(row, name, given["marks"], REPLACE)
     fitted = given["fitted_mm"]
     if fitted is not None:
-        if not disc.t <= fitted <= disc.l0:
+        if not disc.reduced <= fitted <= disc.l0:
             raise BadInput(
                 inside(path, "fitted_mm"), "In the closed unit the disc lies between flat and its free height."
             )

@@ -1,7 +1,7 @@
 """Results of a unit on the car: lock of the ramps, and traction."""
 
 from ..request.fields import Choice, Listing, YesNo
-from .fields import Figure, Maybe, Result, Sometimes
+from .fields import Figure, Maybe, Result, Sometimes, Words
 from .shared import TEXT, concerns
 
 LOCKING = "difference over sum of the two output torques"
@@ -24,6 +24,7 @@ LOCK = Result(
         "bias_ratio": Maybe(Figure("", BIAS, 1)),
         "solid": YesNo("whether the ramps alone lock it solid"),
         "takes_over_nm": Maybe(Figure("nm", "torque into the case from which the ramps press harder", 0)),
+        "takes_over": Words("the same in words: a torque, never, or that they add from the start"),
         "holds_to_nm": Maybe(Figure("nm", "torque into the case up to which it turns as one, whatever the grip", 0)),
         "curve": Listing(LOCK_POINT, 3, 201, "lock over torque"),
         "axial_n_per_nm": Figure("n_per_nm", "axial force on each pack for the torque into the case", 0),

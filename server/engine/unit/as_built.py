@@ -8,7 +8,7 @@ from ..request.units import say
 from .definition import FORM, unit
 from .friction import apparent_friction, pack_torque
 from .held import packs_in_torque
-from .spring import Column, column_load, cone_height, disc_of, free_height, rising_until
+from .spring import Column, column_load, disc_of, flat_at, free_height, rising_until
 from .stack import SPRING
 
 DEFINITION = Group(FORM.fields, "the unit's definition, as it stands in the log")
@@ -73,7 +73,7 @@ def solids_at(built: Built, crush: float) -> float:
 
 def longest_crush(built: Built) -> float:
     """Crush at which the springs are flat, mm."""
-    return built.springs.nests * cone_height(built.springs.disc)
+    return built.springs.nests * flat_at(built.springs.disc)
 
 
 def longest_rise(built: Built) -> float:

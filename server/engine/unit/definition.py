@@ -7,7 +7,7 @@ from ..request.fields import Choice, Group, Listing, Number, Text, Whole, YesNo
 from ..request.units import say
 from .friction import pack_torque, uniform_pressure_radius, uniform_wear_radius
 from .held import JUDGED_ON, STATED_FOR, packs_in_torque
-from .spring import FIELDS, Column, cone_height, disc_of, free_height, load
+from .spring import FIELDS, Column, disc_of, flat_at, free_height, load
 from .spring_warnings import concern, warnings_for
 from .stack import LAYOUTS, PARTS, SPRING, check_springs, crush, packs, sliding_faces
 from .usual_limits import USUAL_FLATNESS_MM, USUAL_TAPER_MM
@@ -209,7 +209,7 @@ def unit(request: dict[str, Any]) -> dict[str, Any]:
             f"The stack is {say(abs(squeeze), 'mm')} {word} this depth: check the depth and the thicknesses.",
         )
     each = max(0.0, squeeze / nests)
-    force = spring["parallel"] * load(disc, min(each, cone_height(disc)))
+    force = spring["parallel"] * load(disc, min(each, flat_at(disc)))
     radius_of = uniform_wear_radius if ring["run_in"] else uniform_pressure_radius
     radius = radius_of(ring["inner_mm"] / 2, ring["outer_mm"] / 2)
     faces = [sliding_faces([item["part"] for item in pack if item["part"] != SPRING]) for pack in (first, second)]
@@ -220,7 +220,7 @@ def unit(request: dict[str, Any]) -> dict[str, Any]:
         "free_mm": request["cavity_mm"] + squeeze,
         "crush_mm": squeeze,
         "deflection_mm": each,
-        "travel": each / cone_height(disc),
+        "travel": each / flat_at(disc),
         "preload_n": force,
         "radius_mm": radius,
         "pack_nm": {"first": torques[0], "second": torques[1]},

@@ -93,8 +93,25 @@ def disc_of(spring: dict[str, Any], path: str = "spring") -> Disc:
 
 
 def cone_height(disc: Disc) -> float:
-    """h0, how far one disc can be squeezed until it is flat, mm: free height less thickness."""
+    """h0, free height less thickness, mm: what tables and the usual travel go by; see `flat_at` for the end of it."""
     return disc.l0 - disc.t
+
+
+def flat_at(disc: Disc) -> float:
+    """How far one disc can be squeezed until it is flat, mm.
+
+    Notes
+    -----
+    h0 without contact flats; with them h0' = l0 - t' by [2]_, since the flats are taken off the disc's own thickness.
+
+    Examples
+    --------
+    Series A, 200 x 102 x 12, reduced to 11.25, has 0.75 mm more than its cone height of 4.2.
+
+    >>> flat_at(Disc(200.0, 102.0, 12.0, 16.2, STEEL_NMM2, STEEL_POISSON, 11.25))
+    4.949999999999999
+    """
+    return disc.l0 - disc.reduced
 
 
 def with_free_height(disc: Disc, l0: float) -> Disc:
@@ -131,7 +148,7 @@ def stiffness(disc: Disc) -> float:
 
 def shape(disc: Disc) -> float:
     """K4 · h0 / t: below sqrt 2 the load rises all the way, above it peaks before the disc is flat."""
-    return k4(disc) * (disc.l0 - disc.reduced) / disc.reduced
+    return k4(disc) * flat_at(disc) / disc.reduced
 
 
 def load(disc: Disc, s: float) -> float:
@@ -142,7 +159,7 @@ def load(disc: Disc, s: float) -> float:
     disc : Disc
         The disc.
     s : float
-        Deflection, mm, from 0 to h0; the formula goes on beyond, the disc does not.
+        Deflection, mm, from 0 to `flat_at`; the formula goes on beyond, the disc does not.
 
     Returns
     -------
@@ -191,13 +208,13 @@ def peak(disc: Disc) -> float | None:
     if below <= 0:
         return None
     s = (h - math.sqrt(below)) * disc.reduced / k4(disc)
-    return s if s < cone_height(disc) else None
+    return s if s < flat_at(disc) else None
 
 
 def rising_until(disc: Disc) -> float:
     """End of the rising branch, mm: the peak, or flat."""
     top = peak(disc)
-    return cone_height(disc) if top is None else top
+    return flat_at(disc) if top is None else top
 
 
 def deflection_for(disc: Disc, force: float, field: str = "") -> float:

@@ -14,6 +14,7 @@ from .spring import (
     column_squeeze,
     cone_height,
     disc_of,
+    flat_at,
     free_height,
     peak,
     rate,
@@ -43,7 +44,7 @@ def at(column: Column, squeeze: float) -> dict[str, Any]:
     return {
         "deflection_mm": squeeze,
         "height_mm": free_height(column) - squeeze,
-        "travel": each / cone_height(disc),
+        "travel": each / flat_at(disc),
         "load_n": column_load(column, squeeze),
         "rate_n_per_mm": column.parallel * rate(disc, each) / column.nests,
         "energy_j": column_energy(column, squeeze),
@@ -53,10 +54,11 @@ def at(column: Column, squeeze: float) -> dict[str, Any]:
 
 def zones(column: Column) -> list[dict[str, Any]]:
     """The stretches of the travel that a drawing has to mark, from loose to flat, each with what happens there."""
-    flat, rise = column.nests * cone_height(column.disc), column.nests * rising_until(column.disc)
+    flat, rise = column.nests * flat_at(column.disc), column.nests * rising_until(column.disc)
+    cone = column.nests * cone_height(column.disc)
     found = [
-        ("slight", 0.0, LEAST_TRAVEL * flat, "hardly squeezed: works loose, and cracks sooner at its edge"),
-        ("far", USUAL_TRAVEL * flat, flat, "the real load climbs above this curve"),
+        ("slight", 0.0, LEAST_TRAVEL * cone, "hardly squeezed: works loose, and cracks sooner at its edge"),
+        ("far", USUAL_TRAVEL * cone, flat, "the real load climbs above this curve"),
     ]
     if rise < flat:
         found.append(("past_peak", rise, flat, "a thicker plate gives less, and wear raises the torque"))
@@ -97,7 +99,7 @@ def spring(request: dict[str, Any]) -> dict[str, Any]:
     given, unit = request["spring"], request["write_lengths_in"]
     column = Column(disc_of(given), given["parallel"], given["series"])
     disc = column.disc
-    flat, rise = column.nests * cone_height(disc), column.nests * rising_until(disc)
+    flat, rise = column.nests * flat_at(disc), column.nests * rising_until(disc)
     squeeze, force = request["deflection_mm"], request["load_n"]
     if squeeze is not None and force is not None:
         raise BadInput("load_n", "Give the deflection or the load, not both.")

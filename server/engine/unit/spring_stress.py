@@ -48,7 +48,7 @@ def stresses(disc: Disc, s: float) -> Stresses:
     disc : Disc
         The disc.
     s : float
-        Deflection, mm, from 0 to h0.
+        Deflection, mm, from 0 to `flat_at`.
 
     Returns
     -------
@@ -83,5 +83,9 @@ def stresses(disc: Disc, s: float) -> Stresses:
 
 
 def flat_stress(disc: Disc) -> float:
-    """Stress at OM when the disc is flat, N/mm2; below 0, compression."""
+    """Stress at OM when the disc is flat, N/mm2; below 0, compression.
+
+    With contact flats it is the one at h0, by which [2]_ tables it and [1]_ sets its limit; the disc is flat a little
+    later.
+    """
     return stresses(disc, cone_height(disc)).om

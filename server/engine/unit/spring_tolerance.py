@@ -5,7 +5,7 @@ References
 1. DIN EN 16983:2017, tolerances on load and free height, as a spring maker's table gives them; above 6 mm from memory.
 """
 
-from .spring import Column, column_energy, column_load, cone_height, load, rising_until, with_free_height
+from .spring import Column, column_energy, column_load, cone_height, flat_at, load, rising_until, with_free_height
 
 # The share of its travel at which the load of a new disc is tested.
 TEST_TRAVEL = 0.75
@@ -82,5 +82,5 @@ def most_to_expect(column: Column, squeeze: float) -> tuple[float, float]:
         springs = Column(one, column.parallel, column.nests)
         reached = max(0.0, squeeze + column.nests * up)
         loads.append(size * column_load(springs, min(reached, column.nests * rising_until(one))))
-        energies.append(size * column_energy(springs, min(reached, column.nests * cone_height(one))))
+        energies.append(size * column_energy(springs, min(reached, column.nests * flat_at(one))))
     return max(loads), max(energies)

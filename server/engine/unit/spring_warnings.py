@@ -3,7 +3,7 @@
 from typing import Any
 
 from ..request.units import say
-from .spring import Disc, cone_height, peak, rising_until
+from .spring import Disc, cone_height, flat_at, peak, rising_until
 from .spring_stress import SETTING_NMM2, flat_stress
 
 # Above this share of its travel a disc rolls on to its edges and the real load climbs above the formula: DIN EN 16984.
@@ -40,18 +40,19 @@ def warnings_for(squeeze: float, each: float, disc: Disc, unit: str = "mm") -> l
 
 def travel_concerns(each: float, disc: Disc, unit: str = "mm") -> list[dict[str, Any]]:
     """What to know about one disc at deflection `each`, mm."""
-    h0 = cone_height(disc)
+    h0, flat = cone_height(disc), flat_at(disc)
     found = []
-    if each >= h0:
-        text = f"The spring would be flat at {say(h0, 'mm', unit)} and the cover could not close: take thickness out."
+    if each >= flat:
+        text = f"The spring would be flat at {say(flat, 'mm', unit)} and the cover could not close: take thickness out."
         found.append(concern("solid", text))
     elif each > USUAL_TRAVEL * h0:
-        text = "The spring is past three quarters of its travel: the real load is above this figure."
+        of = "travel" if flat == h0 else "cone height"
+        text = f"The spring is past three quarters of its {of}: the real load is above this figure."
         found.append(concern("far", text))
     elif each < LEAST_TRAVEL * h0:
         text = "The spring is hardly squeezed: it may work loose and crack at its edge."
         found.append(concern("slight", text))
-    if rising_until(disc) < each < h0:
+    if rising_until(disc) < each < flat:
         text = "The spring is past its peak: a thicker plate gives less torque, and wear raises it."
         found.append(concern("past_peak", text))
     return found

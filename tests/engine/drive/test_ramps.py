@@ -113,6 +113,14 @@ def test_a_spring_between_the_rings_adds_where_one_in_line_is_relieved() -> None
         assert adding["lock_nm"] == pytest.approx(preload + by_ramps)
 
 
+def test_where_the_ramps_add_from_the_start_nobody_reads_never() -> None:
+    between, line = (calc("ramps", asked)["fittings"][0]["drive"] for asked in (BETWEEN, IN_LINE))
+    assert between["takes_over"] == "they add from the start"
+    assert line["takes_over"] == f"{line['takes_over_nm']:.1f} N·m"
+    steep = {"pin_radius_mm": 34, "drive_deg": 90, "coast_deg": 90}
+    assert calc("ramps", dict(BETWEEN, ramps=steep))["fittings"][0]["drive"]["takes_over"] == "never"
+
+
 def test_without_torque_the_lock_is_what_the_wrench_feels() -> None:
     result = calc("ramps", IN_LINE)
     unit = calc("unit", IN_LINE["unit"])

@@ -16,6 +16,7 @@ from server.engine.unit.spring import (
     deflection_for,
     disc_of,
     energy,
+    flat_at,
     free_height,
     k4,
     load,
@@ -49,7 +50,7 @@ SHARES = st.floats(0.01, 0.99)
 
 @given(discs(), SHARES)
 def test_the_load_is_the_slope_of_the_energy(one: Disc, share: float) -> None:
-    s, step = share * cone_height(one), 1e-4 * cone_height(one)
+    s, step = share * flat_at(one), 1e-4 * flat_at(one)
     # J over mm is 1 000 N.
     slope = 1000 * (energy(one, s + step) - energy(one, s - step)) / (2 * step)
     scale = max(abs(load(one, place * cone_height(one) / 8)) for place in range(1, 9))
@@ -58,7 +59,7 @@ def test_the_load_is_the_slope_of_the_energy(one: Disc, share: float) -> None:
 
 @given(discs(), SHARES)
 def test_the_rate_is_the_slope_of_the_load(one: Disc, share: float) -> None:
-    s, step = share * cone_height(one), 1e-4 * cone_height(one)
+    s, step = share * flat_at(one), 1e-4 * flat_at(one)
     slope = (load(one, s + step) - load(one, s - step)) / (2 * step)
     assert slope == pytest.approx(rate(one, s), abs=1e-6 * rate(one, 0.0))
 
@@ -81,7 +82,7 @@ def test_more_than_the_spring_has_is_refused(one: Disc) -> None:
 
 @given(discs(), SHARES, SHARES)
 def test_the_load_rises_up_to_the_peak_and_falls_after_it(one: Disc, first: float, second: float) -> None:
-    top, flat = rising_until(one), cone_height(one)
+    top, flat = rising_until(one), flat_at(one)
     low, high = sorted((first * top, second * top))
     assert load(one, low) <= load(one, high) + 1e-9 * load(one, top)
     if peak(one) is not None:
@@ -173,6 +174,29 @@ def test_each_danger_is_named(spring: dict[str, float], deflection: float, name:
 
 def test_a_spring_in_its_best_range_has_no_warning() -> None:
     assert names(calc("spring", {"spring": SPRING, "deflection_mm": 1.4})) == set()
+
+
+FLATS = {"de_mm": 200, "di_mm": 102, "t_mm": 12, "l0_mm": 16.2, "flats_t_mm": 11.25}
+
+
+def test_a_spring_with_contact_flats_may_be_squeezed_until_it_is_flat_and_no_further() -> None:
+    # 16.2 less 12 is 4.2 mm; the flats leave 16.2 less 11.25.
+    assert calc("spring", {"spring": FLATS})["flat_mm"] == pytest.approx(4.95)
+    between = calc("spring", {"spring": FLATS, "deflection_mm": 4.5})
+    assert between["at"]["load_n"] > calc("spring", {"spring": FLATS, "deflection_mm": 4.2})["at"]["load_n"]
+    assert "solid" not in names(between)
+    assert [warning["text"] for warning in between["warnings"] if warning["name"] == "far"] == [
+        "The spring is past three quarters of its cone height: the real load is above this figure."
+    ]
+    with pytest.raises(BadInput, match=r"flat at 4\.950 mm"):
+        calc("spring", {"spring": FLATS, "deflection_mm": 4.96})
+
+
+def test_a_measured_disc_with_contact_flats_may_stand_lower_than_its_full_thickness() -> None:
+    sunk = {"slot": "S1", "spring": FLATS, "points_mm": [11.6, 11.6, 11.6], "minimum_mm": 11.5, "fitted_mm": 11.3}
+    assert calc("spring_check", {"gauge": {}, "springs": [sunk]})["springs"][0]["load_new_n"] > 0
+    with pytest.raises(BadInput, match="cannot stand"):
+        calc("spring_check", {"gauge": {}, "springs": [{**sunk, "points_mm": [11.2, 11.6, 11.6]}]})
 
 
 def test_asking_by_load_and_by_travel_is_the_same() -> None:

@@ -71,8 +71,8 @@ function set(state, change) {
   state.axle.judge();
 }
 
-/** @param {State} state @param {any} fitting */
-const lockTable = ({ read }, fitting) =>
+/** @param {any} fitting */
+const lockTable = (fitting) =>
   html`<table>
     <thead>
       <tr>
@@ -89,7 +89,7 @@ const lockTable = ({ read }, fitting) =>
           <th scope="row">${way}</th>
           <td>${side.solid ? "locked" : `${Math.round(100 * side.locking_value)} %`}</td>
           <td>${side.bias_ratio ? side.bias_ratio.toFixed(2) : "–"}</td>
-          <td>${side.takes_over_nm === null ? "never" : read.torque(side.takes_over_nm)}</td>
+          <td>${side.takes_over}</td>
         </tr>`;
       })}
     </tbody>
@@ -118,7 +118,7 @@ const fittingCard = (state, fitting) =>
     <div class="pair">
       ${WAYS.map((way) => wedgeDrawing({ angle: fitting[way].angle_deg, name: way }))}
     </div>
-    ${lockTable(state, fitting)} ${lockCurves(state, fitting)}
+    ${lockTable(fitting)} ${lockCurves(state, fitting)}
   </section>`;
 
 /** @param {State} state @param {any} result */

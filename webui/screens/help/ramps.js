@@ -141,7 +141,7 @@ export async function page({ calc, read }) {
               <th scope="row">${ANGLES[place]}°</th>
               <td class="number">${percent(side)}</td>
               <td class="number">${side.bias_ratio ? side.bias_ratio.toFixed(2) : "–"}</td>
-              <td class="number">${side.takes_over_nm === null ? "never" : read.torque(side.takes_over_nm)}</td>
+              <td class="number">${side.takes_over}</td>
             </tr>`;
           })}
         </tbody>
