@@ -592,6 +592,8 @@ export interface ClosingRequest {
   crush_mm?: Typed | null;
   /** Torque over force and diameter of a screw; 0.08 to 0.4. */
   nut_factor?: Typed | null;
+  /** Unit of torque that sentences are written in. */
+  write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
   /** Unit of length that sentences are written in. */
   write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
   /** Unit of force that sentences are written in. */
@@ -1804,6 +1806,14 @@ export interface ClosingResult {
   start_free: boolean;
   /** Largest energy to expect; J. */
   energy_most_j: number;
+  /** What a vice or press for it is rated for; N. */
+  rated_n: number;
+  /** Opening of the vice after which even the tallest new spring is free; mm. */
+  free_after_mm: number;
+  /** Opening at which the cover is tried by hand; mm. */
+  open_to_mm: number;
+  /** How high the largest energy would throw a cover of 1 kg; m. */
+  lift_m: number;
   /** The spring's push on each screw at the closed cover; N. */
   per_screw_n: number;
   /** Clamp of one screw; N. */
@@ -1816,6 +1826,23 @@ export interface ClosingResult {
   warnings: Concern[];
   /** What to heed at this step. */
   cautions: string[];
+  /** These figures as sentences, at the steps of strip and close. */
+  at_steps: {
+    /** Sentences for one procedure. */
+    strip: {
+      /** Name of the step. */
+      step: string;
+      /** One sentence. */
+      text: string;
+    }[];
+    /** Sentences for one procedure. */
+    close: {
+      /** Name of the step. */
+      step: string;
+      /** One sentence. */
+      text: string;
+    }[];
+  };
 }
 
 /** The plan of a rebuild. */

@@ -16,6 +16,7 @@ WRITTEN = {
     "kgf": "kgf",
     "kn": "kN",
     "j": "J",
+    "m": "m",
     "n_per_mm": "N/mm",
     "n_per_nm": "N for each N·m",
     "per_n": "N·m for each N",

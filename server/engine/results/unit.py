@@ -30,6 +30,13 @@ UNIT = Result(
     "what a unit's definition comes to with every part new",
 )
 
+AT_STEPS = Listing(
+    Result({"step": Words("name of the step"), "text": Words("one sentence")}, "a sentence at a step"),
+    0,
+    20,
+    "sentences for one procedure",
+)
+
 CLOSING = Result(
     {
         "crush_mm": Figure("mm", "how far the closed cover squeezes the stack; below 0 it is loose"),
@@ -44,12 +51,19 @@ CLOSING = Result(
         "start_most_n": Figure("n", "largest push to expect when the screws first catch", 0),
         "start_free": YesNo("whether even then no spring within its tolerance pushes any more"),
         "energy_most_j": Figure("j", "largest energy to expect", 0),
+        "rated_n": Figure("n", "what a vice or press for it is rated for", 0),
+        "free_after_mm": Figure("mm", "opening of the vice after which even the tallest new spring is free", 0),
+        "open_to_mm": Figure("mm", "opening at which the cover is tried by hand", 0),
+        "lift_m": Figure("m", "how high the largest energy would throw a cover of 1 kg", 0),
         "per_screw_n": Figure("n", "the spring's push on each screw at the closed cover", 0),
         "screw_n": Figure("n", "clamp of one screw", 0),
         "clamp_left_n": Figure("n", "clamp of all screws less the spring's push"),
         "clamp_left_kn": Figure("kn", "the same"),
         "warnings": concerns("what to know about the spring and the screws"),
         "cautions": Listing(Words("one sentence"), 1, 20, "what to heed at this step"),
+        "at_steps": Result(
+            {"strip": AT_STEPS, "close": AT_STEPS}, "these figures as sentences, at the steps of strip and close"
+        ),
     },
     "forces while a unit is closed or opened",
 )

@@ -11,6 +11,7 @@ from ..request.fields import Group, Number
 from ..request.units import GRAVITY, say
 from ..request.written_in import with_words, words_of
 from .as_built import DEFINITION, built_of, crush_of, longest_crush, preload
+from .letting_go import RATING, free_after, lift, opening_for, said_at_steps
 from .spring import column_energy
 from .spring_tolerance import most_to_expect
 from .spring_warnings import concern, warnings_for
@@ -28,6 +29,7 @@ FORM = Group(
             "crush_mm": Number(0, 100, "mm", "crush, where it is not that of the definition", default=None),
             "nut_factor": Number(0.08, 0.4, "", "torque over force and diameter of a screw", default=USUAL_NUT_FACTOR),
         },
+        "write_in",
         "write_lengths_in",
         "write_forces_in",
     ),
@@ -70,8 +72,10 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
         cover; start_n and start_kgf, when the screws first catch; start_free, whether even the strongest spring to
         expect is free by then; energy_j held by the closed spring; vice_most_n, vice_most_kgf, start_most_n and
         energy_most_j, the largest to expect on the way of a spring within its tolerance, for which the vice has to be
-        fit; per_screw_n at flush; screw_n, clamp of one screw; clamp_left_n and clamp_left_kn, of all screws less the
-        spring; warnings; cautions.
+        fit; rated_n, what a vice or press for it is rated for; free_after_mm, the opening after which even the tallest
+        spring is free, and open_to_mm, clear of it; lift_m, how high energy_most_j would throw a cover of 1 kg;
+        per_screw_n at flush; screw_n, clamp of one screw; clamp_left_n and clamp_left_kn, of all screws less the
+        spring; warnings; cautions; at_steps, sentences with these figures for the steps of strip and close.
 
     Raises
     ------
@@ -113,7 +117,8 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
         pushes = f"up to {say(start_most, 'n', words.n)}"
         text = f"The screws let go while the spring still pushes with {pushes}: only the vice holds it then."
         found.append(concern("pushes_at_start", text))
-    return {
+    free = free_after(built.springs, squeeze)
+    figures = {
         "crush_mm": squeeze,
         "closes": squeeze < flat,
         "flush_n": flush,
@@ -126,6 +131,10 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
         "start_most_n": start_most,
         "start_free": start_most <= 0,
         "energy_most_j": energy_most,
+        "rated_n": RATING * most,
+        "free_after_mm": free,
+        "open_to_mm": opening_for(free),
+        "lift_m": lift(energy_most),
         "per_screw_n": flush / cover["screws"],
         "screw_n": one,
         "clamp_left_n": left,
@@ -133,6 +142,7 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
         "warnings": found,
         "cautions": cautions(flush, most, words.n),
     }
+    return {**figures, "at_steps": said_at_steps(figures, cover, words)}
 
 
 def cautions(flush: float, most: float, unit: str) -> list[str]:
@@ -142,6 +152,6 @@ def cautions(flush: float, most: float, unit: str) -> list[str]:
         f"with {say(flush, 'n', unit)}, and one within its tolerance may push on the way with up to "
         f"{say(most, 'n', unit)} ({say(most, 'n', 'n' if unit == 'kgf' else 'kgf')}).",
         "Never pull the cover down with the screws, and never let them off one by one against the spring.",
-        "Keep hands and face out of line with the cover, and wear eye protection.",
+        "Keep hands and face out of line with the cover, and wear safety glasses.",
         "The maker's own figures and procedure come first.",
     ]

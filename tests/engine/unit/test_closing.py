@@ -126,3 +126,28 @@ def test_the_spring_is_free_where_the_screws_catch_late_enough() -> None:
     late = calc("closing", changed(CLOSING, unit__cover__start_mm=20))
     assert late["start_free"]
     assert late["start_most_n"] == 0
+
+
+def test_the_vice_is_told_how_far_to_open_and_what_it_would_throw() -> None:
+    found = calc("closing", CLOSING)
+    # 3.5 mm thick: up to 0.30 mm taller than its table, DIN EN 16983:2017.
+    assert found["free_after_mm"] == pytest.approx(found["crush_mm"] + 0.30)
+    assert found["free_after_mm"] + 1.0 <= found["open_to_mm"] < found["free_after_mm"] + 1.5
+    assert found["rated_n"] == pytest.approx(2 * found["vice_most_n"])
+    # Potential energy of 1 kg under standard gravity.
+    assert found["lift_m"] == pytest.approx(found["energy_most_j"] / 9.80665)
+
+
+def test_a_units_own_figures_stand_at_their_steps() -> None:
+    steps = calc("steps", {})
+    found = calc("closing", {**CLOSING, "write_forces_in": "kgf", "write_in": "lbf_ft"})
+    for procedure in ("strip", "close"):
+        names = [step["name"] for step in steps[procedure]]
+        assert [row["step"] for row in found["at_steps"][procedure] if row["step"] not in names] == []
+    said = {
+        (procedure, row["step"]): row["text"] for procedure in found["at_steps"] for row in found["at_steps"][procedure]
+    }
+    assert f"{found['rated_n'] / 9.80665:.1f} kgf" in found["at_steps"]["strip"][0]["text"]
+    assert f"{found['open_to_mm']:.1f} mm" in said["strip", "relieved"]
+    assert f"{25 / 1.3558179483:.1f} lbf·ft" in said["close", "screws"]
+    assert f"{25 / 1.3558179483:.1f} lbf·ft" in said["close", "opened"]
