@@ -343,7 +343,7 @@ export interface UnitRequest {
     screw_mm: Typed;
     /** Torque of a screw; 1 N·m to 300 N·m. */
     torque_nm: Typed;
-    /** Gap under the cover when the screws first catch; 0 mm to 20 mm. */
+    /** Gap under the cover when the screws first catch; assumed if empty; 0 mm to 20 mm. */
     start_mm?: Typed | null;
   } | null;
   /** Limits common to all plates. */
@@ -1280,8 +1280,8 @@ export interface BuiltUnit {
       screw_mm: number;
       /** Torque of a screw; N·m. */
       torque_nm: number;
-      /** Gap under the cover when the screws first catch; mm. */
-      start_mm: number;
+      /** Gap under the cover when the screws first catch; assumed if empty; mm. */
+      start_mm: number | null;
     } | null;
     /** Limits common to all plates. */
     limits: {
@@ -1385,8 +1385,8 @@ export interface BuiltUnit {
       screw_mm: number;
       /** Torque of a screw; N·m. */
       torque_nm: number;
-      /** Gap under the cover when the screws first catch; mm. */
-      start_mm: number;
+      /** Gap under the cover when the screws first catch; assumed if empty; mm. */
+      start_mm: number | null;
     } | null;
     /** Limits common to all plates. */
     limits: {
@@ -1607,8 +1607,8 @@ export interface UnitResult {
       screw_mm: number;
       /** Torque of a screw; N·m. */
       torque_nm: number;
-      /** Gap under the cover when the screws first catch; mm. */
-      start_mm: number;
+      /** Gap under the cover when the screws first catch; assumed if empty; mm. */
+      start_mm: number | null;
     } | null;
     /** Limits common to all plates. */
     limits: {
@@ -1790,6 +1790,12 @@ export interface ClosingResult {
   flush_n: number;
   /** The same; kgf. */
   flush_kgf: number;
+  /** Gap under the cover when the screws first catch; mm. */
+  start_mm: number;
+  /** Whether that gap is only assumed, because the definition does not give it. */
+  start_assumed: boolean;
+  /** What the spring does then, and whether the gap is assumed. */
+  start_text: string;
   /** The spring's push when the screws first catch; N. */
   start_n: number;
   /** The same; kgf. */
@@ -2876,8 +2882,8 @@ export interface StoredUnitResult {
       screw_mm: number;
       /** Torque of a screw; N·m. */
       torque_nm: number;
-      /** Gap under the cover when the screws first catch; mm. */
-      start_mm?: number;
+      /** Gap under the cover when the screws first catch; assumed if empty; mm. */
+      start_mm?: number | null;
     } | null;
     /** Limits common to all plates. */
     limits?: {

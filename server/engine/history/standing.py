@@ -9,7 +9,7 @@ from ..doubt.verdict import GO, worst
 from ..records import guided_steps
 from ..records.kinds import KINDS
 from ..request.dates import day_number, instant
-from ..request.fields import Checked, Day, Group, Listing
+from ..request.fields import Checked, Day, Group, Listing, is_empty
 from .built_now import built_now
 from .timeline import by_arrival, by_device_time, corrected_time, live_entries, of_kind, replaced_by, since
 
@@ -184,6 +184,20 @@ def alike(one: float | None, other: float | None) -> bool:
     return abs((one or 0.0) - (other or 0.0)) < 1e-6
 
 
+def as_given(unit: dict[str, Any]) -> dict[str, Any]:
+    """What `unit` answered for a definition's entry, without the gap at the first thread where nobody gave it.
+
+    Engines up to 1.4 wrote the usual gap into the definition, as if somebody had measured it.
+    """
+    shown: dict[str, Any] = unit["shown"]
+    typed, cover = unit["body"].get("cover") or {}, shown["checked"].get("cover")
+    if not cover or not is_empty(typed.get("start_mm")):
+        return shown
+    cover, checked, answer = cover.copy(), shown["checked"].copy(), shown.copy()
+    cover["start_mm"], checked["cover"], answer["checked"] = None, cover, checked
+    return answer
+
+
 def built_of(
     unit: dict[str, Any],
     rows: dict[str, Any],
@@ -195,7 +209,7 @@ def built_of(
     if unit["shown"].get("checked") is None:
         return None
     springs = spring_checks[-1]["shown"].get("springs", []) if spring_checks else []
-    return built_now(unit["shown"], rows, fitted, springs[0] if springs else None, torque)
+    return built_now(as_given(unit), rows, fitted, springs[0] if springs else None, torque)
 
 
 def standing(request: dict[str, Any]) -> dict[str, Any]:

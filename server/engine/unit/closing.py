@@ -15,12 +15,16 @@ from .letting_go import RATING, free_after, lift, opening_for, said_at_steps
 from .spring import column_energy
 from .spring_tolerance import most_to_expect
 from .spring_warnings import concern, warnings_for
+from .usual_limits import USUAL_START_MM
 
 # Torque = nut factor · force · diameter; 0.2 for plain dry steel screws: common practice, no source.
 USUAL_NUT_FACTOR = 0.2
 
 # Below this share of the screws' clamp the cover is taken to lift or fret: common practice, no source.
 LEAST_CLAMP_LEFT = 0.2
+
+# Said with every force that rests on a gap at the first thread that nobody gave.
+ASSUMED = " (assumed, common practice: the definition does not give that gap)"
 
 FORM = Group(
     with_words(
@@ -69,11 +73,12 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
     -------
     dict
         crush_mm; closes (whether the cover can reach its seat); flush_n and flush_kgf, the spring's push at the closed
-        cover; start_n and start_kgf, when the screws first catch; start_free, whether even the strongest spring to
-        expect is free by then; energy_j held by the closed spring; vice_most_n, vice_most_kgf, start_most_n and
-        energy_most_j, the largest to expect on the way of a spring within its tolerance, for which the vice has to be
-        fit; rated_n, what a vice or press for it is rated for; free_after_mm, the opening after which even the tallest
-        spring is free, and open_to_mm, clear of it; lift_m, how high energy_most_j would throw a cover of 1 kg;
+        cover; start_mm, the gap at which the screws first catch, start_assumed, whether nobody gave it, and start_text
+        on what the spring does then; start_n and start_kgf, its push then; start_free, whether even the strongest
+        spring to expect is free by then; energy_j held by the closed spring; vice_most_n, vice_most_kgf, start_most_n
+        and energy_most_j, the largest to expect on the way of a spring within its tolerance, for which the vice has to
+        be fit; rated_n, what a vice or press for it is rated for; free_after_mm, the opening after which even the
+        tallest spring is free, and open_to_mm, clear of it; lift_m, how high energy_most_j would throw a cover of 1 kg;
         per_screw_n at flush; screw_n, clamp of one screw; clamp_left_n and clamp_left_kn, of all screws less the
         spring; warnings; cautions; at_steps, sentences with these figures for the steps of strip and close.
 
@@ -100,9 +105,10 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
     if squeeze is None:
         squeeze = crush_of(built, built.solids)
     flat = longest_crush(built)
-    flush, start = preload(built, squeeze), preload(built, squeeze - cover["start_mm"])
+    gap = USUAL_START_MM if cover["start_mm"] is None else cover["start_mm"]
+    flush, start = preload(built, squeeze), preload(built, squeeze - gap)
     most, energy_most = most_to_expect(built.springs, squeeze)
-    start_most, _ = most_to_expect(built.springs, squeeze - cover["start_mm"])
+    start_most, _ = most_to_expect(built.springs, squeeze - gap)
     one = screw_force(cover["torque_nm"], cover["screw_mm"], request["nut_factor"])
     left = cover["screws"] * one - flush
     words = words_of(request)
@@ -113,16 +119,24 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
     elif left < LEAST_CLAMP_LEFT * cover["screws"] * one:
         text = f"Only {say(left, 'n', words.n)} of the screws' clamp are left for the cover."
         found.append(concern("little_clamp", text))
+    assumed = cover["start_mm"] is None
+    there = f"at the first thread, {say(gap, 'mm', words.mm)} above its seat{ASSUMED if assumed else ''},"
     if start_most > 0:
         pushes = f"up to {say(start_most, 'n', words.n)}"
-        text = f"The screws let go while the spring still pushes with {pushes}: only the vice holds it then."
+        text = f"The screws let go {there} while the spring still pushes with {pushes}: only the vice holds it then."
         found.append(concern("pushes_at_start", text))
+        start_text = f"With the cover {there} the spring may still push with {pushes}."
+    else:
+        start_text = f"With the cover {there} the spring is free."
     free = free_after(built.springs, squeeze)
     figures = {
         "crush_mm": squeeze,
         "closes": squeeze < flat,
         "flush_n": flush,
         "flush_kgf": flush / GRAVITY,
+        "start_mm": gap,
+        "start_assumed": assumed,
+        "start_text": start_text,
         "start_n": start,
         "start_kgf": start / GRAVITY,
         "energy_j": column_energy(built.springs, max(0.0, min(squeeze, flat))),

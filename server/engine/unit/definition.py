@@ -78,7 +78,9 @@ FORM = Group(
                 "screws": Whole(2, 24, "how many screws hold the cover"),
                 "screw_mm": Number(3, 20, "mm", "thread diameter"),
                 "torque_nm": Number(1, 300, "nm", "torque of a screw"),
-                "start_mm": Number(0, 20, "mm", "gap under the cover when the screws first catch", default=2.0),
+                "start_mm": Number(
+                    0, 20, "mm", "gap under the cover when the screws first catch; assumed if empty", default=None
+                ),
             },
             "the cover and its screws",
             default=None,

@@ -73,7 +73,7 @@ def said_at_steps(figures: dict[str, Any], cover: dict[str, Any], words: Words) 
     Parameters
     ----------
     figures : dict
-        Of `closing`: vice_most_n, rated_n, energy_most_j, lift_m, free_after_mm, open_to_mm, start_most_n.
+        Of `closing`: vice_most_n, rated_n, energy_most_j, lift_m, free_after_mm, open_to_mm, start_most_n, start_text.
     cover : dict
         The definition's cover.
     words : Words
@@ -101,8 +101,7 @@ def said_at_steps(figures: dict[str, Any], cover: dict[str, Any], words: Words) 
         "opened": [f"Every screw has had its {torque}? Only then."],
     }
     if figures["start_most_n"] > 0:
-        pushes = say(figures["start_most_n"], "n", words.n)
-        strip["screws"] = [f"When they let go, the spring still pushes with up to {pushes}: only the vice holds it."]
+        strip["screws"] = [f"{figures['start_text']} When they let go, only the vice holds it."]
     return {
         name: [{"step": step, "text": text} for step in listed for text in listed[step]]
         for name, listed in (("strip", strip), ("close", close))

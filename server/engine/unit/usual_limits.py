@@ -7,6 +7,9 @@ USUAL_FLATNESS_MM = 0.10
 MEASURED_WITHIN_MM = 0.005
 UNMEASURED_WITHIN_MM = 0.02
 
+# Gap under the cover when its screws first catch.
+USUAL_START_MM = 2.0
+
 # A plate is worn out at this share of its thickness when new.
 USUAL_WEAR = 0.92
 

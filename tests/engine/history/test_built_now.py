@@ -120,6 +120,17 @@ def test_the_vice_is_ready_for_the_thickest_that_each_place_has_held() -> None:
     assert strongest["A3"] == pytest.approx(2.02)
 
 
+def test_a_gap_at_first_thread_that_an_older_engine_filled_in_is_nobody_s() -> None:
+    cover = {"screws": 8, "screw_mm": 8, "torque_nm": 25}
+    older = entry(1, "unit", changed(UNIT, cover=cover), "2026-03-01T09:00:00+01:00", seq=1)
+    older["shown"]["checked"]["cover"]["start_mm"] = 2.0
+    for name in ("unit", "strongest"):
+        assert built(older)[name]["cover"]["start_mm"] is None
+    assert calc("closing", {"unit": built(older)["strongest"]})["start_assumed"]
+    given = entry(1, "unit", changed(UNIT, cover={**cover, "start_mm": "2"}), "2026-03-01T09:00:00+01:00", seq=1)
+    assert built(given)["strongest"]["cover"]["start_mm"] == 2.0
+
+
 def test_a_plate_without_a_limit_has_that_of_common_practice_and_says_so() -> None:
     unlimited = entry(1, "unit", changed(UNIT, chain__2__minimum_mm=None), "2026-03-01T09:00:00+01:00", seq=1)
     plate = place(built(unlimited), "A2")

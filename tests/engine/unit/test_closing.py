@@ -42,6 +42,26 @@ def test_the_gap_at_first_thread_lets_the_spring_out_by_as_much() -> None:
     assert "pushes_at_start" in [warning["name"] for warning in result["warnings"]]
 
 
+def test_a_gap_that_nobody_gave_is_said_as_assumed_with_the_force_that_rests_on_it() -> None:
+    blank = changed(CLOSING, unit__cover__start_mm=None)
+    result = calc("closing", blank)
+    assert (result["start_mm"], result["start_assumed"]) == (2.0, True)
+    given = calc("closing", changed(CLOSING, unit__cover__start_mm=2))
+    assert (given["start_mm"], given["start_assumed"]) == (2.0, False)
+    assert result["start_most_n"] == given["start_most_n"]
+    # 20 mm let every spring free; the force of a small gap is said in the concern as well.
+    deep = changed(blank, unit__cavity_mm=62.0)
+    pushing = calc("closing", deep)
+    assert pushing["start_most_n"] > 0
+    warning = next(row["text"] for row in pushing["warnings"] if row["name"] == "pushes_at_start")
+    for text in (result["start_text"], pushing["start_text"], warning):
+        assert "2.000 mm" in text
+        assert "assumed" in text
+    assert f"{pushing['start_most_n']:.0f} N" in pushing["start_text"]
+    assert "assumed" not in given["start_text"]
+    assert calc("unit", blank["unit"])["checked"]["cover"]["start_mm"] is None
+
+
 def test_the_screws_keep_what_the_spring_leaves() -> None:
     # 25 N·m, M8, nut factor 0.2: 15 625 N a screw.
     result = calc("closing", CLOSING)

@@ -114,16 +114,12 @@ function save({ form, sign, id, procedure, corrected, key }) {
 
 /** What the vice has to hold. @param {any} force */
 function forceToHold(force) {
-  const start =
-    force.start_most_n > 0
-      ? `At the first thread it may still push with ${Math.round(force.start_most_n)} N.`
-      : "At the first thread the spring is free.";
   return html`<p>Vice or press must hold (cover closed, new plates):</p>
     <p class="figure">${Math.round(force.vice_most_n)} N <small>${Math.round(force.vice_most_kgf)} kgf</small></p>
     <p class="quiet">
       A new spring may be this strong and still within tolerance. By its table it pushes with
       ${Math.round(force.flush_n)} N, ${Math.round(force.per_screw_n)} N for each screw. Up to
-      ${force.energy_most_j.toFixed(1)} J are released if it slips. ${start} The screws then clamp with
+      ${force.energy_most_j.toFixed(1)} J are released if it slips. ${force.start_text} The screws then clamp with
       ${(force.clamp_left_n / 1000).toFixed(0)} kN to spare (nut factor 0.2: common practice, no source).
     </p>
     ${warningLines(force.warnings)}`;

@@ -51,7 +51,7 @@ const FIELDS = {
     { path: "cover.screws", label: "How many" },
     { path: "cover.screw_mm", label: "Thread", si: "mm" },
     { path: "cover.torque_nm", label: "Screw torque", si: "nm" },
-    { path: "cover.start_mm", label: "Gap at first thread", si: "mm" },
+    { path: "cover.start_mm", label: "Gap at first thread", si: "mm", hint: "left empty, it is assumed, and said so" },
   ],
   plates: [
     { path: "limits.taper_mm", label: "Taper", si: "mm", hint: "common practice, no source" },
