@@ -16,9 +16,9 @@ Step = NamedTuple(
         # What is done, as a signed line of the log says it.
         ("text", str),
         # How it is done, a sentence each.
-        ("how", list[str]),
+        ("how", "list[str]"),
         # What can hurt somebody at this step.
-        ("cautions", list[str]),
+        ("cautions", "list[str]"),
     ],
 )
 

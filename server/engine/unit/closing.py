@@ -156,7 +156,8 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
         "warnings": found,
         "cautions": cautions(flush, most, words.n),
     }
-    return {**figures, "at_steps": said_at_steps(figures, cover, words)}
+    figures["at_steps"] = said_at_steps(figures, cover, words)
+    return figures
 
 
 def cautions(flush: float, most: float, unit: str) -> list[str]:
