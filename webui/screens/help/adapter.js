@@ -3,7 +3,7 @@
 
 import { adapterDrawing } from "../../draw/levers.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
-import { checkOf, rough } from "./example.js";
+import { checkOf, rough, sure } from "./example.js";
 import { formula, inline, over, raised, root, row } from "./formula.js";
 import { word } from "./words.js";
 
@@ -56,7 +56,7 @@ export async function page({ calc, read }) {
     asked(30),
     asked(90),
   ]);
-  const lengths = bent.budget.find((/** @type {any} */ part) => part.name === "lengths");
+  const lengths = sure(bent.budget.find((part) => part.name === "lengths"));
   return {
     purpose: html`With an ${word("adapter")} between wrench and shaft the scale no longer shows what the shaft feels.
     Give Slipbook the two lengths and the angle and it corrects for that, and counts what tape measure and eye may be
@@ -87,12 +87,12 @@ export async function page({ calc, read }) {
         </thead>
         <tbody>
           ${[
-            ["none", bare],
-            ["straight on", straight],
-            ["at 30°", bent],
-            ["square, 90°", square],
+            { words: "none", result: bare },
+            { words: "straight on", result: straight },
+            { words: "at 30°", result: bent },
+            { words: "square, 90°", result: square },
           ].map(
-            ([words, result]) =>
+            ({ words, result }) =>
               html`<tr>
                 <td>${words}</td>
                 <td class="number">${read.torque(result.value_nm)}</td>

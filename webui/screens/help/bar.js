@@ -82,7 +82,7 @@ export async function page({ calc, read }) {
         </thead>
         <tbody>
           ${result.budget.map(
-            (/** @type {any} */ part) =>
+            (part) =>
               html`<tr>
                 <td>${part.meaning}</td>
                 <td class="number">${Math.round(100 * part.share)} %</td>

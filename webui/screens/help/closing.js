@@ -108,13 +108,13 @@ export async function page({ calc }) {
         <div>
           <h3>Strip</h3>
           <ol class="steps">
-            ${steps.strip.map((/** @type {any} */ step) => html`<li>${step.text}</li>`)}
+            ${steps.strip.map((step) => html`<li>${step.text}</li>`)}
           </ol>
         </div>
         <div>
           <h3>Close</h3>
           <ol class="steps">
-            ${steps.close.map((/** @type {any} */ step) => html`<li>${step.text}</li>`)}
+            ${steps.close.map((step) => html`<li>${step.text}</li>`)}
           </ol>
         </div>
       </div>`,

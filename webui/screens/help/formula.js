@@ -3,7 +3,7 @@
 
 import { html, mathml } from "../../vendor/lit-html/lit-html.js";
 
-/** @typedef {{math: any, words: string}} Piece */
+/** @typedef {{math: ReturnType<typeof mathml>, words: string}} Piece */
 /** @typedef {Piece | string} Part a string is symbols with blanks between them; T_1 has an index */
 
 const SIGNS = /** @type {Record<string, string>} */ ({

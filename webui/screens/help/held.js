@@ -93,7 +93,7 @@ export async function page({ calc, read }) {
     checkOf([168, 172, 170], [166, 170, 168], { held: "bench_case_held", write_in: read.torqueUnit }),
   );
   const mixed = await calc("breakaway", checkOf([168, 172, 170], [166, 170, 168], { write_in: read.torqueUnit }));
-  const hint = mixed.findings.find((/** @type {any} */ finding) => finding.name === "holding");
+  const hint = mixed.findings.find((finding) => finding.name === "holding");
   return {
     purpose: html`The same unit reads once or twice its ${word("breakaway torque")}, depending on what is held. Saying
     which way it was held is part of every reading; Slipbook converts it to the way that your limits are

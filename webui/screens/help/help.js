@@ -83,7 +83,7 @@ const glossary = (typed, look) => {
         type="search"
         autocomplete="off"
         .value=${typed}
-        @input=${(/** @type {any} */ event) => look(event.target.value)}
+        @input=${(/** @type {{target: HTMLInputElement}} */ event) => look(event.target.value)}
       />
     </div>
     <p role="status">
@@ -109,8 +109,8 @@ const glossary = (typed, look) => {
 
 /**
  * A part of a page that a phone folds away until it is asked for.
- * @param {any} title
- * @param {any} inner
+ * @param {import("./topics.js").Words} title
+ * @param {import("./topics.js").Template} inner
  * @param {boolean} [open]
  */
 const folded = (title, inner, open = matchMedia("(min-width: 900px)").matches) =>
@@ -207,6 +207,6 @@ export async function show(place, [name, term]) {
     return;
   }
   const [{ page }, read] = await Promise.all([topic.load(), reading()]);
-  render(method(topic, await page({ calc: /** @type {any} */ (calc), read })), place);
+  render(method(topic, await page({ calc, read })), place);
   place.classList.add("wide");
 }

@@ -90,7 +90,7 @@ export async function page({ calc, read }) {
     figures: html`<figure>
       ${sharesDrawing({
         before: result.before.torque_nm,
-        steps: result.shares.map((/** @type {any} */ share) => ({
+        steps: result.shares.map((share) => ({
           name: share.cause,
           factor: Math.exp(share.share_log),
         })),
@@ -115,7 +115,7 @@ export async function page({ calc, read }) {
         </thead>
         <tbody>
           ${result.shares.map(
-            (/** @type {any} */ share) =>
+            (share) =>
               html`<tr>
                 <th scope="row">${share.cause}</th>
                 <td class="number">${share.percent.toFixed(1)} %</td>
@@ -127,7 +127,7 @@ export async function page({ calc, read }) {
       <h3>Like with like</h3>
       <p>${alike.text}</p>
       <ul class="steps">
-        ${alike.marks.map((/** @type {any} */ mark) => html`<li>${mark.text}</li>`)}
+        ${alike.marks.map((mark) => html`<li>${mark.text}</li>`)}
       </ul>`,
     limits: LIMITS,
     sources: SOURCES,

@@ -3,13 +3,25 @@
 
 import { curvesDrawing } from "../../draw/curves.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
-import { UNIT } from "./example.js";
+import { sure, UNIT } from "./example.js";
 import { formula, inline, over } from "./formula.js";
 import { word } from "./words.js";
 
-const SHELF = [2.4, 2.5, 2.55, 2.6]
-  .map((mm) => ({ name: `F ${mm.toFixed(2)}`, part: "friction", mm, count: 4 }))
-  .concat([1.9, 2, 2.1].map((mm) => ({ name: `S ${mm.toFixed(1)}`, part: "separator", mm, count: 6 })));
+/** @type {import("../../engine/calculations.js").ShelfPiece[]} */
+const SHELF = [
+  ...[2.4, 2.5, 2.55, 2.6].map((mm) => ({
+    name: `F ${mm.toFixed(2)}`,
+    part: /** @type {const} */ ("friction"),
+    mm,
+    count: 4,
+  })),
+  ...[1.9, 2, 2.1].map((mm) => ({
+    name: `S ${mm.toFixed(1)}`,
+    part: /** @type {const} */ ("separator"),
+    mm,
+    count: 6,
+  })),
+];
 
 const WORKING = html`<p>A check at a known crush says what each newton of preload gives:</p>
   ${formula("k =", over("T", "F ( c )"))}
@@ -71,7 +83,7 @@ const SOURCES = [
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const fitted = UNIT.chain.filter((item) => item.part === "friction").map((item) => ({ slot: item.slot, mm: 2.46 }));
-  const result = await calc("plan", {
+  const plan = await calc("plan", {
     unit: UNIT,
     fitted,
     measured: { torque_nm: 82, expanded_nm: 2 },
@@ -80,8 +92,9 @@ export async function page({ calc, read }) {
     write_in: read.torqueUnit,
     write_lengths_in: read.lengthUnit,
   });
+  const result = sure(plan.possible && plan);
   const torque = result.wanted_nm;
-  const swaps = result.stack.filter((/** @type {any} */ one) => one.action !== "keep");
+  const swaps = result.stack.filter((one) => one.action !== "keep");
   return {
     purpose: html`Which plates from the ${word("shelf")} bring the unit to the torque that was ordered? Slipbook covers
     every choice there is and says how many they were.`,
@@ -90,7 +103,7 @@ export async function page({ calc, read }) {
         series: [
           {
             name: "",
-            points: result.curve.map((/** @type {any} */ point) => ({
+            points: result.curve.map((point) => ({
               x: point.added_mm,
               y: read.torqueIn(point.torque_nm),
             })),
@@ -100,7 +113,7 @@ export async function page({ calc, read }) {
           { x: 0, name: "now" },
           { x: result.solids_mm - result.now.solids_mm, name: "planned" },
         ],
-        zones: result.zones.map((/** @type {any} */ zone) => ({ from: zone.from_mm, to: zone.to_mm, name: zone.name })),
+        zones: result.zones.map((zone) => ({ from: zone.from_mm, to: zone.to_mm, name: zone.name })),
         band: {
           low: read.torqueIn(torque.torque_nm - torque.tolerance_nm),
           high: read.torqueIn(torque.torque_nm + torque.tolerance_nm),
@@ -131,7 +144,7 @@ export async function page({ calc, read }) {
         </thead>
         <tbody>
           ${swaps.map(
-            (/** @type {any} */ one) =>
+            (one) =>
               html`<tr>
                 <th scope="row">${one.slot}</th>
                 <td class="number">${read.length(one.was_mm)}</td>

@@ -59,7 +59,9 @@ const TERMS = [
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
-  const plate = (/** @type {object} */ more) => ({
+  /** @typedef {import("../../engine/door.js").RequestOf<"plates">["plates"][number]} Plate */
+  /** @param {Partial<Plate>} more @returns {Plate} */
+  const plate = (more) => ({
     slot: "A2",
     part: "friction",
     new_mm: 2.5,
@@ -68,7 +70,7 @@ export async function page({ calc, read }) {
     gap_mm: GAP,
     ...more,
   });
-  const asked = async (/** @type {object} */ more) =>
+  const asked = async (/** @type {Partial<Plate>} */ more) =>
     (await calc("plates", { micrometer: {}, write_in: read.lengthUnit, plates: [plate(more)] })).plates[0];
   const [good, close, worn, bent] = await Promise.all([
     asked({}),

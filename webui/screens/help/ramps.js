@@ -88,7 +88,8 @@ export async function page({ calc, read }) {
     });
   const [result, ...others] = await Promise.all([asked(UNIT.ramps.drive_deg), ...ANGLES.map(asked)]);
   const { drive, coast } = result.fittings[0];
-  const percent = (/** @type {any} */ side) => (side.solid ? "solid" : `${Math.round(100 * side.locking_value)} %`);
+  const percent = (/** @type {import("../../engine/calculations.js").Lock} */ side) =>
+    side.solid ? "solid" : `${Math.round(100 * side.locking_value)} %`;
   return {
     purpose: html`Torque into the case goes through the ${word("cross pin", "cross pins")}, which wedge the
     ${word("ramp ring", "ramp rings")} apart and press the packs harder. The shallower the ramp, the harder the lock.`,
@@ -104,12 +105,12 @@ export async function page({ calc, read }) {
       <figure>
         ${curvesDrawing({
           series: [
-            ["drive", drive],
-            ["coast", coast],
-          ].map(([name, side]) => ({
+            { name: "drive", side: drive },
+            { name: "coast", side: coast },
+          ].map(({ name, side }) => ({
             name,
             dashed: name === "coast",
-            points: side.curve.map((/** @type {any} */ point) => ({
+            points: side.curve.map((point) => ({
               x: read.torqueIn(point.torque_nm),
               y: read.torqueIn(point.lock_nm),
             })),

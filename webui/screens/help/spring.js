@@ -4,7 +4,7 @@
 import { curvesDrawing } from "../../draw/curves.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
 import { verdictMark } from "../form/fields.js";
-import { UNIT } from "./example.js";
+import { sure, UNIT } from "./example.js";
 import { formula, inline, over, raised, row, squared } from "./formula.js";
 import { word } from "./words.js";
 
@@ -78,25 +78,25 @@ const SOURCES = [
 
 /**
  * The spring's curve, with the stretches to stay out of.
- * @param {any} result of the engine
+ * @param {import("../../engine/door.js").ResultOf<"spring">} result
  * @param {string} words
  * @param {{x: number, name: string}[]} marks
  */
 function curve({ curve: points, zones }, words, marks) {
-  const pastPeak = zones.some((/** @type {{name: string}} */ { name }) => name === "past_peak");
+  const pastPeak = zones.some(({ name }) => name === "past_peak");
   return curvesDrawing({
     series: [
       {
         name: "",
-        points: points.map((/** @type {{deflection_mm: number, load_n: number}} */ point) => ({
+        points: points.map((point) => ({
           x: Number(point.deflection_mm.toFixed(4)),
           y: point.load_n,
         })),
       },
     ],
     zones: zones
-      .filter((/** @type {{name: string}} */ { name }) => name !== "far" || !pastPeak)
-      .map((/** @type {{from_mm: number, to_mm: number, name: string}} */ { from_mm, to_mm, name }) => ({
+      .filter(({ name }) => name !== "far" || !pastPeak)
+      .map(({ from_mm, to_mm, name }) => ({
         from: from_mm,
         to: to_mm,
         name: ZONES[name],
@@ -126,6 +126,7 @@ export async function page({ calc, read }) {
       springs: [{ slot: "S1", spring, points_mm: [5.19, 5.2, 5.19], fitted_mm: spring.l0_mm - unit.deflection_mm }],
     }),
   ]);
+  const here = sure(flatter.at);
   const sagging = sagged.springs[0];
   const good = fresh.springs[0];
   return {
@@ -133,7 +134,7 @@ export async function page({ calc, read }) {
     over: that curve turns ${word("crush")} into ${word("preload")}.`,
     figures: html`<figure>
         ${curve(flatter, `Load against squeeze, up to ${Math.round(flatter.flat_n)} N when flat.`, [
-          { x: flatter.at.deflection_mm, name: "here" },
+          { x: here.deflection_mm, name: "here" },
         ])}
         <figcaption>
           The example's spring. Shaded: stay out. Below 15 % of its travel it works loose and cracks sooner; above 75 %
@@ -154,21 +155,21 @@ export async function page({ calc, read }) {
     symbols: SYMBOLS,
     example: html`<p>
         Disc ${spring.de_mm} × ${spring.di_mm} × ${spring.t_mm} mm, ${spring.l0_mm} mm high, squeezed by
-        ${read.length(flatter.at.deflection_mm)} (${Math.round(100 * flatter.at.travel)} % of its travel):
+        ${read.length(here.deflection_mm)} (${Math.round(100 * here.travel)} % of its travel):
       </p>
       <table class="facts">
         <tbody>
           <tr>
             <th scope="row">load</th>
-            <td class="number">${Math.round(flatter.at.load_n)} N</td>
+            <td class="number">${Math.round(here.load_n)} N</td>
           </tr>
           <tr>
             <th scope="row">for each hundredth of a millimetre</th>
-            <td class="number">${Math.round(flatter.at.rate_n_per_mm / 100)} N</td>
+            <td class="number">${Math.round(here.rate_n_per_mm / 100)} N</td>
           </tr>
           <tr>
             <th scope="row">energy held</th>
-            <td class="number">${flatter.at.energy_j.toFixed(1)} J</td>
+            <td class="number">${here.energy_j.toFixed(1)} J</td>
           </tr>
           <tr>
             <th scope="row">stress if pressed flat</th>
@@ -179,7 +180,7 @@ export async function page({ calc, read }) {
       <p>${verdictMark(good.verdict)} ${good.reason}</p>
       <p>
         ${verdictMark(sagging.verdict)} ${sagging.reason}
-        ${sagging.findings.map((/** @type {any} */ one) => one.text).join(" ")}
+        ${sagging.findings.map((one) => one.text).join(" ")}
       </p>`,
     limits: LIMITS,
     sources: SOURCES,

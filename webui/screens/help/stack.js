@@ -3,7 +3,7 @@
 
 import { stackDrawing } from "../../draw/stack.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
-import { UNIT, unitWith } from "./example.js";
+import { sure, UNIT, unitWith } from "./example.js";
 import { formula, inline, raised, root, row } from "./formula.js";
 import { word } from "./words.js";
 
@@ -65,7 +65,7 @@ export async function page({ calc, read }) {
   const plates = UNIT.chain
     .filter((item) => item.part !== "spring" && item.part !== "ring")
     .map((item) => ({ slot: item.slot, mm: item.new_mm }));
-  const plan = await calc("plan", {
+  const planned = await calc("plan", {
     unit: UNIT,
     fitted: plates.map((one) => ({ ...one, replace: true })),
     measured: { torque_nm: now.breakaway_nm, expanded_nm: 0 },
@@ -75,6 +75,7 @@ export async function page({ calc, read }) {
       { name: "separator", part: "separator", mm: 2, count: 6 },
     ],
   });
+  const plan = sure(planned.possible && planned);
   return {
     purpose: html`Cover, plates, rings and spring are one chain. How much higher it stands than the case is deep is the
     ${word("crush")}, and the crush is what squeezes the spring. A hundredth of a millimetre counts the same wherever it
@@ -83,7 +84,7 @@ export async function page({ calc, read }) {
       ${stackDrawing({
         parts: UNIT.chain.map((item) => ({
           slot: item.slot,
-          part: /** @type {any} */ (item.part),
+          part: item.part,
           thickness: item.new_mm ?? null,
         })),
         springHeight: UNIT.spring.l0_mm,

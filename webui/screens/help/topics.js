@@ -1,22 +1,25 @@
 // @ts-check
 // The pages of Help, in the order of the job.
 
+/** @typedef {import("../form/fields.js").Template} Template */
+/** @typedef {import("../form/fields.js").Words} Words */
+
 /**
  * @typedef {object} Page
- * @property {any} purpose what it is for
- * @property {any} figures its drawings
- * @property {any} working how it is worked out
- * @property {{title: string, text: any}} [deeper] for those who want to follow it step by step
+ * @property {Template} purpose what it is for
+ * @property {Template} figures its drawings
+ * @property {Template} working how it is worked out
+ * @property {{title: string, text: Template}} [deeper] for those who want to follow it step by step
  * @property {[import("./formula.js").Part, string, string][]} [symbols] symbol, meaning, unit
- * @property {any} example with figures from the engine
- * @property {any[]} limits when not to trust it
- * @property {any[]} sources
+ * @property {Template} example with figures from the engine
+ * @property {Words[]} limits when not to trust it
+ * @property {Words[]} sources
  * @property {string[]} words terms of the glossary that it uses
  */
 
 /**
  * @typedef {object} Tools
- * @property {(name: string, request: object) => Promise<any>} calc the engine
+ * @property {typeof import("../../engine/door.js").calc} calc the engine
  * @property {import("../form/fields.js").Reading} read how this person reads figures
  */
 

@@ -3,6 +3,7 @@
 
 import { curvesDrawing } from "../../draw/curves.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
+import { sure } from "./example.js";
 import { formula, inline, over, said } from "./formula.js";
 
 const LOCK = 0.4;
@@ -39,9 +40,11 @@ const LIMITS = [
   "It says what can be put down, not how the car feels. More lock pushes the nose wide on the way in.",
 ];
 
+/** @typedef {import("../../engine/door.js").RequestOf<"traction">} Asked */
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
-  const asked = (/** @type {number} */ grip, /** @type {object} */ more = {}) =>
+  const asked = (/** @type {number} */ grip, /** @type {Partial<Asked>} */ more = {}) =>
     calc("traction", {
       left: { load_kg: 200, grip },
       right: { load_kg: 240, grip: 1 },
@@ -57,7 +60,11 @@ export async function page({ calc, read }) {
     asked(1, { input_nm: 300, turn: { radius_mm: 15000, track_mm: 1300 } }),
     ...GRIPS.map((grip) => asked(grip)),
   ]);
-  const series = (/** @type {string} */ name, /** @type {string} */ field, /** @type {boolean} */ dashed) => ({
+  const series = (
+    /** @type {string} */ name,
+    /** @type {"solid_nm" | "unit_nm" | "open_nm"} */ field,
+    /** @type {boolean} */ dashed,
+  ) => ({
     name,
     dashed,
     points: all.map((one, place) => ({ x: GRIPS[place], y: read.torqueIn(one[field]) })),
@@ -92,10 +99,10 @@ export async function page({ calc, read }) {
         </thead>
         <tbody>
           ${[
-            ["grip 0.3", wet],
-            ["in the air", air],
+            { words: "grip 0.3", one: wet },
+            { words: "in the air", one: air },
           ].map(
-            ([words, one]) =>
+            ({ words, one }) =>
               html`<tr>
                 <th scope="row">${words}</th>
                 <td class="number">${read.torque(one.open_nm)}</td>
@@ -107,8 +114,8 @@ export async function page({ calc, read }) {
       </table>
       <p>
         With one wheel in the air only preload is left to pull with. In a turn of 15 m radius the wheels of a solid axle
-        slip by ${turn.turn_slip_percent.toFixed(1)} %, and at ${read.torque(300)} the unit resists the turn with
-        ${read.torque(turn.turn_lock_nm)}.
+        slip by ${sure(turn.turn_slip_percent).toFixed(1)} %, and at ${read.torque(300)} the unit resists the turn with
+        ${read.torque(sure(turn.turn_lock_nm))}.
       </p>`,
     limits: LIMITS,
     sources: [

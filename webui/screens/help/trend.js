@@ -3,6 +3,7 @@
 
 import { curvesDrawing } from "../../draw/curves.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
+import { sure } from "./example.js";
 import { formula, inline, over, raised, root, row } from "./formula.js";
 import { word } from "./words.js";
 
@@ -56,9 +57,10 @@ const SOURCES = [
 export async function page({ calc, read }) {
   const asked = (/** @type {typeof CHECKS} */ torque) =>
     calc("life", { use: "outings", torque, limits: { low_nm: LOW } });
-  const [result, few] = await Promise.all([asked(CHECKS), asked(CHECKS.slice(0, 2))]);
-  const series = (/** @type {string} */ field) =>
-    result.curve.map((/** @type {any} */ point) => ({ x: point.use, y: read.torqueIn(Math.max(0, point[field])) }));
+  const [line, few] = await Promise.all([asked(CHECKS), asked(CHECKS.slice(0, 2))]);
+  const result = sure(line.enough && line);
+  const series = (/** @type {"value" | "low" | "high"} */ field) =>
+    result.curve.map((point) => ({ x: point.use, y: read.torqueIn(Math.max(0, point[field])) }));
   const each = (/** @type {number} */ nm) => read.torqueIn(nm).toFixed(2);
   return {
     purpose: html`Torque drops with use. From the checks since the last rebuild Slipbook draws the line, says where the

@@ -90,7 +90,7 @@ export async function page({ calc, read }) {
     asked(84, 2),
     asked(84, 8),
   ]);
-  const picture = (/** @type {any} */ result) =>
+  const picture = (/** @type {(typeof good)} */ result) =>
     html`<div>${verdictMark(result.verdict)} ${checkGuard(result, read.torqueFigure, result.reason)}</div>`;
   return {
     purpose: html`A reading is never exact. Slipbook works out how far off it may be and keeps that much distance from a
@@ -116,7 +116,7 @@ export async function page({ calc, read }) {
         </thead>
         <tbody>
           ${good.budget.map(
-            (/** @type {any} */ part) =>
+            (part) =>
               html`<tr>
                 <td>${part.meaning}</td>
                 <td class="number">${read.torque(part.u_nm)}</td>
@@ -131,7 +131,7 @@ export async function page({ calc, read }) {
       </p>
       <p>In the middle picture above, this would help most:</p>
       <ul class="steps">
-        ${unsure.helps.map((/** @type {any} */ help) => html`<li>${help.text}</li>`)}
+        ${unsure.helps.map((help) => html`<li>${help.text}</li>`)}
       </ul>`,
     limits: LIMITS,
     sources: SOURCES,
