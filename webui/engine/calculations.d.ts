@@ -1808,8 +1808,6 @@ export interface ClosingResult {
   vice_most_kgf: number;
   /** Largest push to expect when the screws first catch; N. */
   start_most_n: number;
-  /** Whether even then no spring within its tolerance pushes any more. */
-  start_free: boolean;
   /** Largest energy to expect; J. */
   energy_most_j: number;
   /** What a vice or press for it is rated for; N. */

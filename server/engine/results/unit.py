@@ -52,7 +52,6 @@ CLOSING = Result(
         "vice_most_n": Figure("n", "largest push to expect on the way of a spring within its tolerance", 0),
         "vice_most_kgf": Figure("kgf", "the same", 0),
         "start_most_n": Figure("n", "largest push to expect when the screws first catch", 0),
-        "start_free": YesNo("whether even then no spring within its tolerance pushes any more"),
         "energy_most_j": Figure("j", "largest energy to expect", 0),
         "rated_n": Figure("n", "what a vice or press for it is rated for", 0),
         "free_after_mm": Figure("mm", "opening of the vice after which even the tallest new spring is free", 0),

@@ -74,13 +74,13 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
     dict
         crush_mm; closes (whether the cover can reach its seat); flush_n and flush_kgf, the spring's push at the closed
         cover; start_mm, the gap at which the screws first catch, start_assumed, whether nobody gave it, and start_text
-        on what the spring does then; start_n and start_kgf, its push then; start_free, whether even the strongest
-        spring to expect is free by then; energy_j held by the closed spring; vice_most_n, vice_most_kgf, start_most_n
-        and energy_most_j, the largest to expect on the way of a spring within its tolerance, for which the vice has to
-        be fit; rated_n, what a vice or press for it is rated for; free_after_mm, the opening after which even the
-        tallest spring is free, and open_to_mm, clear of it; lift_m, how high energy_most_j would throw a cover of 1 kg;
-        per_screw_n at flush; screw_n, clamp of one screw; clamp_left_n and clamp_left_kn, of all screws less the
-        spring; warnings; cautions; at_steps, sentences with these figures for the steps of strip and close.
+        on what the spring does then; start_n and start_kgf, its push then; energy_j held by the closed spring;
+        vice_most_n, vice_most_kgf, start_most_n and energy_most_j, the largest to expect on the way of a spring within
+        its tolerance, for which the vice has to be fit; rated_n, what a vice or press for it is rated for;
+        free_after_mm, the opening after which even the tallest spring is free, and open_to_mm, clear of it; lift_m, how
+        high energy_most_j would throw a cover of 1 kg; per_screw_n at flush; screw_n, clamp of one screw; clamp_left_n
+        and clamp_left_kn, of all screws less the spring; warnings; cautions; at_steps, sentences with these figures for
+        the steps of strip and close.
 
     Raises
     ------
@@ -143,7 +143,6 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
         "vice_most_n": most,
         "vice_most_kgf": most / GRAVITY,
         "start_most_n": start_most,
-        "start_free": start_most <= 0,
         "energy_most_j": energy_most,
         "rated_n": RATING * most,
         "free_after_mm": free,

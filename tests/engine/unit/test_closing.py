@@ -140,14 +140,6 @@ def test_a_stack_that_just_touches_is_not_less_than_nothing_short() -> None:
     assert "The stack is 0.000 mm short of the cover: there is no preload at all." in texts
 
 
-def test_the_spring_is_free_where_the_screws_catch_late_enough() -> None:
-    request = changed(CLOSING, unit__cover__start_mm=0.5)
-    assert not calc("closing", request)["start_free"]
-    late = calc("closing", changed(CLOSING, unit__cover__start_mm=20))
-    assert late["start_free"]
-    assert late["start_most_n"] == 0
-
-
 def test_the_vice_is_told_how_far_to_open_and_what_it_would_throw() -> None:
     found = calc("closing", CLOSING)
     # 3.5 mm thick: up to 0.30 mm taller than its table, DIN EN 16983:2017.

@@ -4,8 +4,9 @@
 import { icon } from "../../draw/icons.js";
 import { calc } from "../../engine/door.js";
 import { draft as kept } from "../../log/drafts.js";
+import { isOf } from "../../log/entries.js";
 import { write } from "../../log/outbox.js";
-import { standing } from "../../log/stands.js";
+import { isBuilt, standing } from "../../log/stands.js";
 import { entry } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { keepAwake } from "../form/awake.js";
@@ -15,7 +16,9 @@ import { judging } from "../form/judging.js";
 import { signing } from "../form/signing.js";
 import { worked } from "../form/worked.js";
 
-/** @typedef {{name: string, text: string}} Step */
+/** @typedef {import("../../engine/door.js").ResultOf<"steps">[Procedure][number]} Step */
+/** @typedef {import("../../engine/door.js").ResultOf<"closing">} Force */
+/** @typedef {"strip" | "close"} Procedure */
 /** @typedef {{done: string[], note: string}} Draft */
 
 /**
@@ -23,15 +26,15 @@ import { worked } from "../form/worked.js";
  * @property {HTMLElement} place
  * @property {string} id of the unit
  * @property {string} unitName
- * @property {"strip" | "close"} procedure
+ * @property {Procedure} procedure
  * @property {string} [corrected] the entry that is corrected
  * @property {string} key of the draft
  * @property {Step[]} steps
- * @property {any} force what the vice has to hold, if the definition has cover screws
+ * @property {Force} [force] what the vice has to hold, if the definition has cover screws
  * @property {boolean} stepsLeftOut whether the entry that is corrected names steps twice, or such as there are none of
  * @property {Draft} draft
  * @property {import("../form/signing.js").Signing} sign
- * @property {import("../form/judging.js").Judging<"strip" | "close">} form
+ * @property {import("../form/judging.js").Judging<Procedure>} form
  */
 
 const TITLES = /** @type {Record<string, [string, string]>} */ ({
@@ -39,24 +42,26 @@ const TITLES = /** @type {Record<string, [string, string]>} */ ({
   close: ["Close it up", "Correct a closing"],
 });
 
-/** @param {HTMLElement} place @param {string[]} params @returns {Promise<State>} */
+/**
+ * @param {HTMLElement} place
+ * @param {string[]} params
+ * @returns {Promise<State | undefined>} nothing where the unit is not on this phone
+ */
 async function opened(place, [id, named, corrected]) {
   const procedure = named === "close" ? "close" : "strip";
-  const [found, procedures, sign] = await Promise.all([
-    /** @type {Promise<any>} */ (standing(id)),
-    calc("steps", {}),
-    signing(() => draw(state)),
-  ]);
+  const [found, procedures, sign] = await Promise.all([standing(id), calc("steps", {}), signing(() => draw(state))]);
+  if (!isBuilt(found)) return undefined;
   /** @type {Step[]} */
   const steps = procedures[procedure];
   const key = corrected ? `${procedure}/${id}/${corrected}` : `${procedure}/${id}`;
-  const old = corrected ? /** @type {any} */ (await entry(corrected))?.body : undefined;
+  const replaced = corrected ? await entry(corrected) : undefined;
+  const old = isOf(replaced, procedure) ? replaced.body : undefined;
   /** @type {string[]} */
   const noted = old?.done ?? [];
   // Each step once, and none that there is no key for.
   const before = [...new Set(noted)].filter((name) => steps.some((step) => step.name === name));
   const force = found.derived.checked.cover ? await calc("closing", { unit: found.built.strongest }) : undefined;
-  const draft = (await kept(key)) ?? { done: before, note: old?.note ?? "" };
+  const draft = { done: before, note: old?.note ?? "", ...(await kept(key)) };
   const stepsLeftOut = before.length < noted.length;
   const state = /** @type {State} */ ({
     place,
@@ -112,7 +117,7 @@ function save({ form, sign, id, procedure, corrected, key }) {
   });
 }
 
-/** What the vice has to hold. @param {any} force */
+/** What the vice has to hold. @param {Force} force */
 function forceToHold(force) {
   return html`<p>Vice or press must hold (cover closed, new plates):</p>
     <p class="figure">${Math.round(force.vice_most_n)} N <small>${Math.round(force.vice_most_kgf)} kgf</small></p>
@@ -120,7 +125,7 @@ function forceToHold(force) {
       A new spring may be this strong and still within tolerance. By its table it pushes with
       ${Math.round(force.flush_n)} N, ${Math.round(force.per_screw_n)} N for each screw. Up to
       ${force.energy_most_j.toFixed(1)} J are released if it slips. ${force.start_text} The screws then clamp with
-      ${(force.clamp_left_n / 1000).toFixed(0)} kN to spare (nut factor 0.2: common practice, no source).
+      ${force.clamp_left_kn.toFixed(0)} kN to spare (nut factor 0.2: common practice, no source).
     </p>
     ${warningLines(force.warnings)}`;
 }
@@ -235,6 +240,10 @@ function draw(state) {
 /** @type {import("../../app.js").Show} */
 export async function show(place, params) {
   const state = await opened(place, params);
+  if (!state) {
+    location.hash = `#/unit/${params[0]}`;
+    return;
+  }
   place.classList.add("wide");
   draw(state);
   await state.form.judge();

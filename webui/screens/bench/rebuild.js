@@ -3,10 +3,11 @@
 
 import { calc } from "../../engine/door.js";
 import { draft as kept } from "../../log/drafts.js";
+import { isOf } from "../../log/entries.js";
 import { mayWrite } from "../../log/kinds.js";
 import { known } from "../../log/known.js";
 import { write } from "../../log/outbox.js";
-import { shelf, standing } from "../../log/stands.js";
+import { isBuilt, shelf, standing } from "../../log/stands.js";
 import { entry, fact } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import {
@@ -37,7 +38,8 @@ import { signing } from "../form/signing.js";
  * @property {string} [corrected] the entry that is corrected
  * @property {string} key of the draft
  * @property {string[]} slots places in the stack, apart from the spring's
- * @property {any[]} stock the shelf by its last count
+ * @property {import("../../log/stands.js").Piece[]} stock the shelf by its last count
+ * @property {number} taken how many of what was fitted came off the shelf
  * @property {boolean} mayCount whether the shelf's count may be changed with it
  * @property {boolean} takeOff whether what was fitted is taken off the shelf
  * @property {boolean} springWasNoted whether the entry that is corrected says something of the spring
@@ -47,37 +49,59 @@ import { signing } from "../form/signing.js";
  * @property {import("../form/judging.js").Judging<"rebuild">} form
  */
 
-/** @param {HTMLElement} place @param {string[]} params @returns {Promise<State>} */
+/**
+ * @param {HTMLElement} place
+ * @param {string[]} params
+ * @returns {Promise<State | undefined>} nothing where the unit is not on this phone
+ */
 async function opened(place, [id, corrected]) {
   const [read, found, sign, stock, paired, { kinds }] = await Promise.all([
     reading(),
-    /** @type {Promise<any>} */ (standing(id)),
+    standing(id),
     signing(() => draw(state)),
     shelf(),
     fact("paired"),
     known("about"),
   ]);
+  if (!isBuilt(found)) return undefined;
   const key = corrected ? `rebuild/${id}/${corrected}` : `rebuild/${id}`;
-  const old = corrected ? /** @type {any} */ (await entry(corrected))?.body : undefined;
-  const draft = (await kept(key)) ?? { fitted: [], oil: "", spring: "", note: "", ...old };
-  const state = /** @type {State} */ ({ place, id, corrected, key, stock, draft, sign, takeOff: true });
+  const replaced = corrected ? await entry(corrected) : undefined;
+  const old = isOf(replaced, "rebuild") ? replaced.body : undefined;
+  /** @type {Draft} */
+  const draft = { ...draftOf(old), ...(await kept(key)) };
+  const state = /** @type {State} */ ({ place, id, corrected, key, stock, draft, sign, takeOff: true, taken: 0 });
   state.unitName = found.unit.name;
-  state.slots = found.derived.checked.chain
-    .filter((/** @type {{part: string}} */ { part }) => part !== "spring")
-    .map((/** @type {{slot: string}} */ { slot }) => slot);
+  state.slots = found.derived.checked.chain.filter(({ part }) => part !== "spring").map(({ slot }) => slot);
   // A correction does not say what was taken meanwhile, and the workshop may take no count from this phone.
   state.mayCount = !corrected && mayWrite(kinds.shelf, paired?.role);
   state.springWasNoted = Boolean(old?.spring);
-  const switching = unitSwitch(() => draw(state));
-  state.quantity = quantityFields(read, switching);
+  const redraw = () => draw(state);
+  state.quantity = quantityFields(read, unitSwitch(redraw), redraw);
   state.form = judging({
     key,
     calculation: "rebuild",
     request: () => (state.draft.fitted.length || state.draft.note ? requestOf(state) : undefined),
     draft: () => state.draft,
-    draw: () => draw(state),
+    draw: redraw,
   });
+  countTaken(state);
   return state;
+}
+
+/**
+ * What is typed at first.
+ * @param {import("../../engine/calculations.js").BodyOf<"rebuild">} [old] the entry that is corrected
+ * @returns {Draft}
+ */
+function draftOf(old) {
+  const { fitted, oil, spring, other_spring, note } = old ?? {};
+  return {
+    fitted: (fitted ?? []).map((part) => ({ ...part, piece: part.piece ?? "" })),
+    oil: oil ?? "",
+    spring: spring ?? "",
+    ...(typeof other_spring === "boolean" ? { other_spring } : {}),
+    note: note ?? "",
+  };
 }
 
 /** @param {State} state */
@@ -97,20 +121,25 @@ function requestOf(state) {
   };
 }
 
-/** How many of a class or piece on the shelf were fitted. @param {State} state @param {any} piece */
-function countFitted({ draft }, piece) {
-  return Math.min(piece.count, draft.fitted.filter((part) => part.piece.trim() === piece.name).length);
-}
+/** The shelf without what was fitted. @param {State} state */
+const shelfLess = ({ stock, draft }) =>
+  calc("shelf_less", { pieces: stock, fitted: draft.fitted.map(({ piece }) => piece) });
 
-/** @param {State} state */
-function fromShelf(state) {
-  return state.mayCount ? state.stock.reduce((sum, piece) => sum + countFitted(state, piece), 0) : 0;
+/** Asks how much of what was fitted came off the shelf. @param {State} state */
+async function countTaken(state) {
+  if (!state.mayCount) return;
+  // A name that the engine refuses is said at its field, and stands for no piece.
+  const { taken } = await shelfLess(state).catch(() => ({ taken: 0 }));
+  if (taken === state.taken) return;
+  state.taken = taken;
+  draw(state);
 }
 
 /** @param {State} state @param {Partial<Draft>} change */
 function set(state, change) {
   state.draft = { ...state.draft, ...change };
   state.form.changed();
+  countTaken(state);
 }
 
 /** @param {State} state */
@@ -132,21 +161,18 @@ function remove(state, number) {
  * @param {State} state
  */
 async function writeCount(state) {
-  const known = (/** @type {import("../../log/stands.js").Piece} */ piece) =>
-    /** @type {import("../../log/stands.js").Piece} */ (
-      Object.fromEntries(Object.entries(piece).filter(([, value]) => value !== null))
-    );
-  const left = state.stock.map((piece) => ({ ...piece, count: piece.count - countFitted(state, piece) }));
-  const body = { pieces: left.filter((piece) => piece.count > 0).map(known) };
+  const { taken, pieces } = await shelfLess(state);
+  if (!taken) return;
+  const body = { pieces };
   await write({ unit: "", kind: "shelf", body, shown: await calc("shelf", body) });
 }
 
 /** @param {State} state */
 function save(state) {
-  const { form, sign, takeOff, id, corrected, key } = state;
+  const { form, sign, takeOff, mayCount, id, corrected, key } = state;
   return form.save(async (body, shown) => {
     sign.check();
-    if (takeOff && fromShelf(state)) await writeCount(state);
+    if (takeOff && mayCount) await writeCount(state);
     await write({ unit: id, kind: "rebuild", body, shown, replaces: corrected, draft: key });
     location.hash = corrected ? `#/unit/${id}` : `#/unit/${id}/close`;
   });
@@ -192,7 +218,7 @@ function fittedCard(state, part, number) {
 
 /** @param {State} state */
 function takeOffKeys(state) {
-  const count = fromShelf(state);
+  const { taken: count } = state;
   if (!count) return nothing;
   return choiceKeys({
     name: "count",
@@ -298,6 +324,10 @@ function draw(state) {
 /** @type {import("../../app.js").Show} */
 export async function show(place, params) {
   const state = await opened(place, params);
+  if (!state) {
+    location.hash = `#/unit/${params[0]}`;
+    return;
+  }
   place.classList.add("wide");
   draw(state);
   await state.form.judge();

@@ -2,6 +2,7 @@
 // The shelf: plates in stock, by class or measured piece.
 
 import { draft as kept } from "../../log/drafts.js";
+import { isOf } from "../../log/entries.js";
 import { write } from "../../log/outbox.js";
 import { lastCount, shelf } from "../../log/stands.js";
 import { entry } from "../../log/store.js";
@@ -23,7 +24,11 @@ import { quantityFields } from "../form/quantity.js";
 import { signing } from "../form/signing.js";
 
 /** @typedef {import("../form/fields.js").Typed} Typed */
-/** @typedef {{name: string, part: string, mm: Typed, count: Typed, within_mm: Typed}} Piece */
+/**
+ * A piece or class as it is typed.
+ * @typedef {Partial<Record<Exclude<keyof import("../../engine/calculations.js").ShelfPiece, "name" | "part">, Typed>> &
+ *   {name: string, part: string}} Piece
+ */
 
 /**
  * @typedef {object} State
@@ -51,14 +56,15 @@ async function opened(place, [corrected]) {
     reading(),
     shelf(),
     signing(() => draw(state)),
-    /** @type {Promise<any>} */ (corrected ? entry(corrected) : lastCount()),
+    corrected ? entry(corrected) : lastCount(),
   ]);
   const key = corrected ? `shelf/${corrected}` : "shelf";
-  const counted = last?.body.pieces ?? stock;
-  const draft = (await kept(key)) ?? { pieces: counted };
+  /** @type {Piece[]} */
+  const counted = isOf(last, "shelf") ? last.body.pieces : stock;
+  const draft = { pieces: counted, ...(await kept(key)) };
   const state = /** @type {State} */ ({ place, corrected, key, counted, draft, sign, message: "" });
-  const switching = unitSwitch(() => draw(state));
-  state.quantity = quantityFields(read, switching);
+  const redraw = () => draw(state);
+  state.quantity = quantityFields(read, unitSwitch(redraw), redraw);
   state.form = judging({
     key,
     calculation: "shelf",

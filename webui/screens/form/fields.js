@@ -48,29 +48,50 @@ export async function reading() {
     fact("torqueUnit", "nm"),
     fact("lengthUnit", "mm"),
   ]);
-  const chosen = all.nm.find(({ unit }) => unit === torqueUnit) ?? all.nm[0];
   return {
     units: all,
     torqueUnit,
-    torqueLabel: chosen.label,
-    torqueIn: (nm) => nm / chosen.factor,
+    torqueLabel: chosenOf(all, "nm", torqueUnit).label,
+    torqueIn: (nm) => inUnit(all, "nm", torqueUnit, nm),
     lengthUnit,
     torque: (nm) => sayIn(all, "nm", torqueUnit, nm),
     length: (mm) => sayIn(all, "mm", lengthUnit, mm),
-    torqueFigure: (nm) => sayIn(all, "nm", torqueUnit, nm).replace(/ .*/, ""),
+    torqueFigure: (nm) => figureIn(all, "nm", torqueUnit, nm),
   };
 }
 
+/** @param {Record<string, Unit[]>} all @param {string} si @param {string} unit */
+const chosenOf = (all, si, unit) => all[si].find((choice) => choice.unit === unit) ?? all[si][0];
+
 /**
- * A figure in a unit.
+ * A value in a unit, for drawings and for the eye: what is judged stays in SI.
  * @param {Record<string, Unit[]>} all
  * @param {string} si
  * @param {string} unit
- * @param {number} value
+ * @param {number} value in SI
+ */
+const inUnit = (all, si, unit, value) => value / chosenOf(all, si, unit).factor;
+
+/**
+ * A figure in a unit, without its label.
+ * @param {Record<string, Unit[]>} all
+ * @param {string} si
+ * @param {string} unit
+ * @param {number} value in SI
+ */
+export function figureIn(all, si, unit, value) {
+  return inUnit(all, si, unit, value).toFixed(chosenOf(all, si, unit).places);
+}
+
+/**
+ * The same with its label.
+ * @param {Record<string, Unit[]>} all
+ * @param {string} si
+ * @param {string} unit
+ * @param {number} value in SI
  */
 export function sayIn(all, si, unit, value) {
-  const chosen = all[si].find((choice) => choice.unit === unit) ?? all[si][0];
-  return `${(value / chosen.factor).toFixed(chosen.places)} ${chosen.label}`;
+  return `${figureIn(all, si, unit, value)} ${chosenOf(all, si, unit).label}`;
 }
 
 /** A share of a whole as it is written. @param {number} share 1 is the whole */

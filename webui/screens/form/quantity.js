@@ -1,15 +1,18 @@
 // @ts-check
 // A field whose figure keeps the unit that it was typed in, on its way to the engine as in a draft.
 
+import { calc } from "../../engine/door.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
-import { numberField, sayIn, typedOf, unitOf } from "./fields.js";
+import { numberField, typedOf, unitOf } from "./fields.js";
 
 /**
  * @param {Awaited<ReturnType<typeof import("./fields.js").reading>>} read
  * @param {ReturnType<typeof import("./fields.js").unitSwitch>} switching
+ * @param {() => void} draw
  */
-export function quantityFields(read, switching) {
+export function quantityFields(read, switching, draw) {
   const usual = { nm: read.torqueUnit, mm: read.lengthUnit };
+  const inReadersUnit = readersUnit(read, draw);
 
   /**
    * @param {object} field
@@ -26,14 +29,11 @@ export function quantityFields(read, switching) {
     const typed = typedOf(value);
     const unit = value && typeof value === "object" ? unitOf(value, preferred) : value ? si : preferred;
     // Typed in another unit than this reader's: shown in both.
-    const inReadersUnit =
-      typed.trim() && unit !== usual[si]
-        ? Number(typed.replace(",", ".")) * (read.units[si].find((choice) => choice.unit === unit)?.factor ?? NaN)
-        : NaN;
+    const other = typed.trim() && unit !== usual[si] ? inReadersUnit(si, typed, unit) : "";
     return html`${numberField({
       name,
       label,
-      hint: Number.isFinite(inReadersUnit) ? `is ${sayIn(read.units, si, usual[si], inReadersUnit)}` : hint,
+      hint: other ? `is ${other}` : hint,
       value: typed,
       error,
       type: (now) => put(unit === si ? now : { typed: now, unit }),
@@ -41,5 +41,41 @@ export function quantityFields(read, switching) {
       unit,
       choose: (chosen) => switching.choose(name, [typed], unit, chosen, (to) => put({ typed, unit: to })),
     })}${switching.question(name, read.units[si])}`;
+  };
+}
+
+/**
+ * What was typed in another unit, in the reader's, as the engine writes it.
+ * @param {import("./fields.js").Reading} read
+ * @param {() => void} draw
+ */
+function readersUnit(read, draw) {
+  /** @type {Map<string, string>} */
+  const answers = new Map();
+
+  /**
+   * Empty for what is no figure.
+   * @param {"nm" | "mm"} si @param {string} typed @param {string} unit
+   */
+  return (si, typed, unit) => {
+    const asked = `${typed} ${unit}`;
+    const known = answers.get(asked);
+    if (known !== undefined) return known;
+    const figure = { typed, unit };
+    const request =
+      si === "nm"
+        ? { torque_nm: figure, write_in: read.torqueUnit }
+        : { length_mm: figure, write_lengths_in: read.lengthUnit };
+    const tell = (/** @type {string} */ text) => {
+      answers.set(asked, text);
+      draw();
+    };
+    // Until then the line keeps its place.
+    answers.set(asked, "…");
+    calc("in_words", request).then(
+      ({ text }) => tell(text),
+      () => tell(""),
+    );
+    return "…";
   };
 }

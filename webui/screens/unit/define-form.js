@@ -51,7 +51,7 @@ export async function defineForm(place, id, corrected, draw) {
     read,
     switching,
     sign: await signing(draw),
-    quantityField: quantityFields(read, switching),
+    quantityField: quantityFields(read, switching, draw),
     /** The unit that thicknesses of the stack are typed in. */
     lengthUnit: /** @type {string} */ (unitOf(thicknessUnit, known ? "mm" : read.lengthUnit)),
     /** The part whose place, kind and keys a phone shows; a bench screen shows them all. */ open: -1,
