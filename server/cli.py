@@ -15,11 +15,11 @@ from .lan import Door
 from .log import ALREADY_THERE, STORED, FolderInUse, Log, LogFault
 from .log import REFUSED as REFUSED_ENTRY
 from .log.backup import back_up, restore
-from .log.export import as_csv, as_json, names
+from .log.export import as_csv, as_json, find_unit_names
 from .log.intake import receive
 from .log.log import from_device
 from .log.photos import Photos
-from .log.photos_in_file import pictures_of, shown_by, take_pictures
+from .log.photos_in_file import pack_photos, photos_shown_by, take_photos
 from .log.strict_json import parse
 from .log.survey import Survey, survey
 
@@ -90,7 +90,7 @@ def parser() -> argparse.ArgumentParser:
 
 
 def with_folder(one: argparse.ArgumentParser) -> None:
-    """The option that names an existing data folder."""
+    """The option that find_unit_names an existing data folder."""
     one.add_argument("--folder", type=Path, required=True, help="data folder, as given to `slipbook serve`")
 
 
@@ -188,7 +188,7 @@ def run_check(asked: argparse.Namespace) -> int:
     found = survey(asked.folder)
     units = sum(1 for unit in found.lines if unit)
     print(f"{held(found.entries, units)}, numbered up to {found.last}.")
-    return tell(found.faults + Photos(asked.folder).damaged())
+    return tell(found.faults + Photos(asked.folder).find_faults())
 
 
 def held(entries: int, units: int) -> str:
@@ -243,20 +243,20 @@ def run_take_in(asked: argparse.Namespace) -> int:
         for error in answer.get("errors", []):
             print(f"Entry {place} ({answer['id']}), {error['field'] or 'as a whole'}: {error['reason']}")
     kept = [entry for entry, answer in zip(entries, answers, strict=True) if answer["answer"] != REFUSED_ENTRY]
-    new, bad = take_pictures(Photos(asked.folder), given, kept)
+    new, damaged = take_photos(Photos(asked.folder), given, kept)
     if new:
-        print(f"{counted(new, 'picture')} {'was' if new == 1 else 'were'} new.")
-    if bad:
-        are = "is" if bad == 1 else "are"
-        print(f"{counted(bad, 'picture')} in the file {are} not whole: save the unit again where it is.")
-    return DAMAGED if counts[REFUSED_ENTRY] or bad else 0
+        print(f"{counted(new, 'photo')} {'was' if new == 1 else 'were'} new.")
+    if damaged:
+        are = "is" if damaged == 1 else "are"
+        print(f"{counted(damaged, 'photo')} in the file {are} damaged: save the unit again on the device it is from.")
+    return DAMAGED if counts[REFUSED_ENTRY] or damaged else 0
 
 
 def counted(number: int, name: str) -> str:
     """A number of things.
 
-    >>> counted(1, "picture"), counted(2, "picture")
-    ('1 picture', '2 pictures')
+    >>> counted(1, "photo"), counted(2, "photo")
+    ('1 photo', '2 photos')
     """
     return f"{number} {name}{'' if number == 1 else 's'}"
 
@@ -303,25 +303,26 @@ def run_export(asked: argparse.Namespace) -> int:
 
 
 def whole_json(found: Survey, unit: str | None, photos: Photos) -> dict[str, Any]:
-    """The log as JSON; one unit with its pictures, which of all units would be more than any program takes."""
+    """The log as JSON; with photos only if it is one unit's, since those of all units would make too large a file."""
     content = as_json(found, unit)
     entries = [entry for one in content["units"] for entry in one["entries"]]
     if unit is None:
-        if shown_by(entries):
+        if photos_shown_by(entries):
             print(
-                "Pictures go with the export of one unit, and with `slipbook backup`: left out here.", file=sys.stderr
+                "Photos are left out: they come with the export of one unit (--unit) and with `slipbook backup`.",
+                file=sys.stderr,
             )
         return content
-    pictures, missing = pictures_of(photos, entries)
+    packed, missing = pack_photos(photos, entries)
     if missing:
-        words = "is not here whole, and is" if missing == 1 else "are not here whole, and are"
-        print(f"{counted(missing, 'picture')} of it {words} not in the file.", file=sys.stderr)
-    return {**content, "photos": pictures} if pictures else content
+        are = "is" if missing == 1 else "are"
+        print(f"{counted(missing, 'photo')} {are} missing or damaged, and {are} not in the file.", file=sys.stderr)
+    return {**content, "photos": packed} if packed else content
 
 
 def named_unit(found: Survey, wanted: str) -> str:
     """The id of the one unit with this id or name."""
-    known = names(found)
+    known = find_unit_names(found)
     fitting = [unit for unit in found.lines if unit and wanted in (unit, known.get(unit))]
     if len(fitting) == 1:
         return fitting[0]

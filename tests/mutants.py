@@ -16,7 +16,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 # A function that is quick to try: the first run makes all mutants, and finds out which tests reach which function.
-QUICK = "server.log.durable.x_common_beginning__mutmut_1"
+QUICK = "server.log.durable.x_count_common_bytes__mutmut_1"
 KILLED = ("killed", "timeout", "caught by type check", "segfault", "suspicious")
 
 

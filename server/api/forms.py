@@ -22,7 +22,7 @@ from ..engine.request.fields import (
     amount,
 )
 from ..engine.request.units import UNITS
-from ..log.entry import refusals
+from ..log.entry import find_refusals
 
 
 class FormSchema(Schema):
@@ -43,7 +43,7 @@ class FormSchema(Schema):
         ValidationError
             With a sentence at every field that cannot be used.
         """
-        found = refusals(self.form, data)
+        found = find_refusals(self.form, data)
         if found:
             raise ValidationError({one.field or "_schema": [one.reason] for one in found})
         return data

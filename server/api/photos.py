@@ -6,7 +6,7 @@ from flask import Response, current_app, jsonify, request
 from marshmallow import Schema, fields, validate
 
 from ..engine.records.photo import is_sha256
-from ..log.photos import MOST_BYTES, Photos, WrongPicture
+from ..log.photos import MOST_BYTES, Photos, WrongPhoto
 from .problems import problem
 from .strict import Subject
 
@@ -53,7 +53,7 @@ def piece(asked: dict[str, Any], sha256: str) -> Response:
         return problem(404, NAME)
     try:
         return jsonify(photos().add(sha256, asked["at"], request.get_data(), asked["total"])._asdict())
-    except WrongPicture as refusal:
+    except WrongPhoto as refusal:
         return problem(422, str(refusal))
 
 

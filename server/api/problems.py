@@ -13,7 +13,7 @@ from werkzeug.exceptions import HTTPException
 
 from ..engine import BadInput
 from ..log import LogFault
-from ..log.entry import faults
+from ..log.entry import list_errors
 
 PROBLEM = "application/problem+json"
 
@@ -106,7 +106,7 @@ class ProblemApi(Api):  # type: ignore[misc]
 
     def handle_bad_input(self, refusal: BadInput) -> Response:
         """The engine's own sentence at its field."""
-        return problem(422, refusal.reason, faults([refusal]))
+        return problem(422, refusal.reason, list_errors([refusal]))
 
     def handle_log_fault(self, fault: LogFault) -> Response:
         """The log cannot write now; sending again later is safe."""

@@ -39,9 +39,9 @@ def write(path: Path, data: bytes) -> None:
         # Made anew, since a file left behind by a kill may have other rights.
         beside.unlink(missing_ok=True)
         os.close(os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, FILE))
-        durable.put(beside, data)
+        durable.write_over(beside, data)
         os.replace(beside, path)
-        durable.settle(path.parent)
+        durable.sync_folder(path.parent)
     except OSError as failure:
         with suppress(OSError):
             beside.unlink(missing_ok=True)

@@ -1,4 +1,4 @@
-"""One file that holds a whole log, and a data folder made from it again."""
+"""Backups: one zip file that holds a whole log, and a data folder made from it."""
 
 import hashlib
 import json
@@ -14,24 +14,24 @@ from pathlib import Path
 from . import durable
 from .faults import Damage, LogFault, fault_of
 from .folder import UNIT_NAME, Folder
-from .layout import read_file, write_file
-from .photos import FOLDER, MOST_BYTES, Photos, is_named
+from .layout import decode_file, encode_file
+from .photos import FOLDER, MOST_BYTES, Photos, is_intact
 from .survey import Survey, survey
 
-ABOUT = "slipbook.json"
+MANIFEST = "slipbook.json"
 MARK = "slipbook_backup"
-# Some hundred thousand entries of one unit; far more than a unit ever has.
+# About a hundred thousand entries of one unit; far more than a unit ever has.
 LARGEST_FILE = 500_000_000
-LARGEST_ABOUT = 10_000
-# What a file that is no whole backup makes the readers raise; zipfile asks for features that a flipped bit names.
-NOT_WHOLE = (
+LARGEST_MANIFEST = 10_000
+# What reading a damaged backup can raise. A flipped bit may ask zipfile for a feature that it does not have.
+DAMAGED_BACKUP = (
     *(zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError),
     *(Damage, ValueError, KeyError, TypeError, UnicodeError),
 )
 
 
 def back_up(root: Path, file: Path) -> Survey:
-    """Write all entries of one moment to a zip file; a Slipbook may go on writing meanwhile.
+    """Write all entries to a zip file, as they are now. A running Slipbook may go on writing meanwhile.
 
     Parameters
     ----------
@@ -43,8 +43,8 @@ def back_up(root: Path, file: Path) -> Survey:
     Returns
     -------
     Survey
-        What was written, and what was found damaged on the way; a damaged picture stays out, or the backup could not
-        be restored.
+        What was written, and the damage found on the way. A damaged photo is left out, since with it the backup could
+        not be restored.
 
     Raises
     ------
@@ -53,33 +53,41 @@ def back_up(root: Path, file: Path) -> Survey:
     """
     if file.exists():
         raise LogFault(f"{file} exists already: name another file for the backup.")
-    found = survey(root)
-    about = {MARK: 1, "made": datetime.now(UTC).isoformat(timespec="seconds"), "last": found.last}
-    beside = file.with_name(file.name + durable.UNFINISHED)
+    contents = survey(root)
+    unfinished = file.with_name(file.name + durable.UNFINISHED)
     try:
-        with zipfile.ZipFile(beside, "w", zipfile.ZIP_DEFLATED) as archive:
-            archive.writestr(ABOUT, json.dumps({**about, "entries": found.entries}))
-            for unit, lines in found.lines.items():
-                name = Folder(Path()).file(unit).as_posix()
-                archive.writestr(name, write_file(line.written for line in lines))
-            for picture in Photos(root).whole():
-                data = picture.read_bytes()
-                if is_named(picture.stem, data):
-                    archive.writestr(f"{FOLDER}/{picture.name}", data, zipfile.ZIP_STORED)
-                else:
-                    found.faults.append(
-                        f"The picture {picture.name} is not what its name says, and is not in the backup."
-                    )
-        with open(beside, "rb+") as written:
+        with zipfile.ZipFile(unfinished, "w", zipfile.ZIP_DEFLATED) as archive:
+            pack(archive, contents, Photos(root))
+        with open(unfinished, "rb+") as written:
             os.fsync(written.fileno())
-        os.replace(beside, file)
-        durable.settle(file.resolve().parent)
+        os.replace(unfinished, file)
+        durable.sync_folder(file.resolve().parent)
     except OSError as failure:
         raise fault_of(failure, f"write {file}") from failure
     finally:
         with suppress(OSError):
-            beside.unlink(missing_ok=True)
-    return found
+            unfinished.unlink(missing_ok=True)
+    return contents
+
+
+def pack(archive: zipfile.ZipFile, contents: Survey, photos: Photos) -> None:
+    """Write a backup's files; adds to the survey's faults a sentence for each photo that is damaged and left out."""
+    manifest = {
+        MARK: 1,
+        "made": datetime.now(UTC).isoformat(timespec="seconds"),
+        "last": contents.last,
+        "entries": contents.entries,
+    }
+    archive.writestr(MANIFEST, json.dumps(manifest))
+    for unit, lines in contents.lines.items():
+        name = Folder(Path()).file(unit).as_posix()
+        archive.writestr(name, encode_file(line.data for line in lines))
+    for path in photos.files():
+        data = path.read_bytes()
+        if is_intact(path.stem, data):
+            archive.writestr(f"{FOLDER}/{path.name}", data, zipfile.ZIP_STORED)
+        else:
+            contents.faults.append(f"The photo {path.name} is damaged and is not in the backup.")
 
 
 def restore(file: Path, root: Path) -> Survey:
@@ -92,10 +100,15 @@ def restore(file: Path, root: Path) -> Survey:
     root : Path
         The data folder, which must be missing or empty.
 
+    Returns
+    -------
+    Survey
+        What the restored folder holds.
+
     Raises
     ------
     LogFault
-        The folder holds something, the file is no whole backup, or there is no room.
+        The folder is not empty, the file is not a whole backup, or the disk is full.
     """
     if root.exists() and (not root.is_dir() or any(root.iterdir())):
         raise LogFault(f"{root} is not empty: name a new or empty folder to restore to.")
@@ -103,64 +116,64 @@ def restore(file: Path, root: Path) -> Survey:
     if root == Path.cwd():
         raise LogFault(f"You are in {root}: leave it, or name a new folder in it to restore to.")
     # Made under another name first, so that half a restored log is never taken for a whole one.
-    beside = root.with_name(f"{root.name}.restoring-{secrets.token_hex(4)}")
+    unfinished = root.with_name(f"{root.name}.restoring-{secrets.token_hex(4)}")
     try:
-        folder = Folder(beside)
+        folder = Folder(unfinished)
         folder.make()
         with zipfile.ZipFile(file) as archive:
             expected = unpack(archive, folder)
-        found = survey(beside)
-        if found.entries != expected:
-            raise LogFault(f"{file} holds {found.entries} entries and should hold {expected}: use another backup.")
+        contents = survey(unfinished)
+        if contents.entries != expected:
+            raise LogFault(f"{file} holds {contents.entries} entries and should hold {expected}: use another backup.")
         if root.exists():
             root.rmdir()
-        durable.settle(beside)
-        os.replace(beside, root)
-        durable.settle(root.resolve().parent)
+        durable.sync_folder(unfinished)
+        os.replace(unfinished, root)
+        durable.sync_folder(root.resolve().parent)
     except FileNotFoundError as failure:
         raise LogFault(f"{file} is not there: check the name.") from failure
     except OSError as failure:
         raise fault_of(failure, f"restore to {root}") from failure
-    except NOT_WHOLE as failure:
-        raise LogFault(f"{file} is no backup of Slipbook, or a damaged one: use another.") from failure
+    except DAMAGED_BACKUP as failure:
+        raise LogFault(f"{file} is not a backup of Slipbook, or it is damaged: use another.") from failure
     finally:
-        shutil.rmtree(beside, ignore_errors=True)
-    return found
+        shutil.rmtree(unfinished, ignore_errors=True)
+    return contents
 
 
 def unpack(archive: zipfile.ZipFile, folder: Folder) -> int:
-    """Write a backup's files, each checked; answers how many entries there should be."""
-    about = json.loads(read(archive, ABOUT, LARGEST_ABOUT))
-    if about[MARK] != 1:
+    """Check and write a backup's files; returns how many entries there should be."""
+    manifest = json.loads(read_member(archive, MANIFEST, LARGEST_MANIFEST))
+    if manifest[MARK] != 1:
         raise LogFault("This backup comes from a newer Slipbook: update this one, then restore.")
     for name in archive.namelist():
-        if name == ABOUT:
+        if name == MANIFEST:
             continue
         if Path(name).parent.as_posix() == FOLDER:
-            unpack_picture(archive, name, folder)
+            unpack_photo(archive, name, folder)
             continue
         unit = "" if name == "shop.json" else Path(name).stem
         if name != Folder(Path()).file(unit).as_posix() or (unit and not UNIT_NAME.fullmatch(unit)):
-            raise Damage(f"holds {name}, which is no file of a log")
-        data = read(archive, name, LARGEST_FILE)
-        read_file(data, unit)
+            raise Damage(f"holds {name}, which does not belong in a log")
+        data = read_member(archive, name, LARGEST_FILE)
+        decode_file(data, unit)
         durable.write(folder.file(unit), data)
-    return int(about["entries"])
+    return int(manifest["entries"])
 
 
-def read(archive: zipfile.ZipFile, name: str, most: int) -> bytes:
-    """One file of an archive, unless it is larger than what `back_up` puts there: a small zip may hold a huge file."""
+def read_member(archive: zipfile.ZipFile, name: str, most: int) -> bytes:
+    """Read one file of an archive, of at most `most` bytes: a small zip may unpack to a huge file."""
     if archive.getinfo(name).file_size > most:
         raise Damage(f"holds {name}, which is too large")
     return archive.read(name)
 
 
-def unpack_picture(archive: zipfile.ZipFile, name: str, folder: Folder) -> None:
-    """Write a backup's picture, whose name has to be what its content says."""
-    data = read(archive, name, MOST_BYTES)
+def unpack_photo(archive: zipfile.ZipFile, name: str, folder: Folder) -> None:
+    """Write a backup's photo, whose name must be the SHA-256 of its content."""
+    data = read_member(archive, name, MOST_BYTES)
     sha256 = hashlib.sha256(data).hexdigest()
     if name != f"{FOLDER}/{sha256}.jpg":
-        raise Damage(f"holds {name}, whose content is another")
-    target = Photos(folder.root)
-    target.folder.mkdir(exist_ok=True)
-    durable.write(target.file(sha256), data)
+        raise Damage(f"holds {name}, whose content does not match its name")
+    photos = Photos(folder.root)
+    photos.folder.mkdir(exist_ok=True)
+    durable.write(photos.file(sha256), data)

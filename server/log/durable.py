@@ -1,4 +1,4 @@
-"""Writes a file so that a kill, a power cut or a full disk leaves the old one or the new one, never half of each."""
+"""Writes files so that a kill, a power cut or a full disk leaves the old file or the new one, never half of one."""
 
 import os
 from contextlib import suppress
@@ -7,119 +7,121 @@ from typing import NamedTuple
 
 from .faults import Unfinished, fault_of
 
-# Left behind by a kill, and never read.
+# A kill may leave a file with this ending behind; it is never read.
 UNFINISHED = ".writing"
-# A file is compared in pieces of this size.
+# Files are compared in blocks of this many bytes.
 BLOCK = 64 * 1024
 
 
 class Generations(NamedTuple):
-    """Where the generations of a file go when it is replaced.
+    """Where the earlier generations of a file are kept when it is replaced.
 
     Attributes
     ----------
     earlier : Path
-        The one before.
+        The generation before the present one.
     spare : Path
-        The one before that: nobody reads it, and the next one is written over it. A disk takes that in half the time
-        that it needs to find new room and give the old room back.
+        The generation before `earlier`. Nobody reads it; the next generation is written over it, which takes a disk
+        half the time of finding new space and freeing the old.
     """
 
     earlier: Path
     spare: Path
 
 
-def write(path: Path, data: bytes, generations: Generations | None = None, more: bytes = b"") -> None:
-    """Replace `path` by `data`, durable on return.
+def write(path: Path, data: bytes, generations: Generations | None = None, appended: bytes = b"") -> None:
+    """Replace a file by new content, durable on return.
 
     Parameters
     ----------
     path : Path
         File to replace; its folder exists.
     data : bytes
-        All of its new content.
+        Its new content.
     generations : Generations, optional
-        Where the file that is replaced is kept; their folders exist on the same disk.
-    more : bytes
-        What stands behind `data`.
+        Where the replaced file is kept; those folders exist on the same disk.
+    appended : bytes
+        Content that follows `data`.
 
     Raises
     ------
     LogFault
-        It failed and the old file stands.
+        It failed and the old file is unchanged.
     Unfinished
         It failed with the new file in place, perhaps not durably.
     """
-    beside = generations.spare if generations else path.with_name(path.name + UNFINISHED)
+    unfinished = generations.spare if generations else path.with_name(path.name + UNFINISHED)
     oldest = generations.earlier.with_name(path.name + UNFINISHED) if generations else None
     try:
-        put(beside, data, more)
+        write_over(unfinished, data, appended)
         if generations and oldest:
-            hand_down(path, generations.earlier, oldest)
-        os.replace(beside, path)
+            keep_earlier(path, generations.earlier, oldest)
+        os.replace(unfinished, path)
     except OSError as failure:
         with suppress(OSError):
-            beside.unlink(missing_ok=True)
+            unfinished.unlink(missing_ok=True)
         if generations and oldest:
             with suppress(OSError):
                 os.replace(oldest, generations.earlier)
         raise fault_of(failure, "write the log") from failure
     try:
-        settle(path.parent)
+        sync_folder(path.parent)
     except OSError as failure:
-        raise Unfinished(f"The disk would not settle ({failure.strerror}): check it, then restart.") from failure
+        raise Unfinished(
+            f"The disk did not confirm the write ({failure.strerror}): check it, then restart."
+        ) from failure
     if generations and oldest:
         with suppress(OSError):
             os.replace(oldest, generations.spare)
 
 
-def hand_down(path: Path, earlier: Path, oldest: Path) -> None:
-    """Put the earlier file out of the way and give the file of now its name beside its own."""
+def keep_earlier(path: Path, earlier: Path, oldest: Path) -> None:
+    """Move the earlier generation aside and give the present file its name, besides its own."""
     if earlier.exists():
         os.replace(earlier, oldest)
     if path.exists():
-        second_name(path, earlier)
+        add_second_name(path, earlier)
 
 
-def second_name(path: Path, name: Path) -> None:
+def add_second_name(path: Path, name: Path) -> None:
     """Give a file a second name."""
     try:
         os.link(path, name)
     except OSError:
-        # Some disks, such as those of cameras and sticks, know no second names.
-        put(name, path.read_bytes())
+        # Some file systems, such as those of memory cards and sticks, have no hard links.
+        write_over(name, path.read_bytes())
 
 
-def put(path: Path, data: bytes, more: bytes = b"", settled: bool = True) -> None:
-    """Write a file of `data` and `more`, over whatever has its name; on the disk itself if `settled`.
+def write_over(path: Path, data: bytes, appended: bytes = b"", synced: bool = True) -> None:
+    """Write `data` and `appended` over a file, or into a new one; waits for the disk if `synced`.
 
-    What the file holds of `data` already is not written again: a log that grew has a long beginning in common with its
-    spare.
+    Bytes of `data` that the file begins with already are not written again: a log that grew has a long beginning in
+    common with its spare generation.
     """
-    handle = open_over(path)
+    handle = open_to_overwrite(path)
     try:
-        same = common_beginning(handle, data)
-        os.lseek(handle, same, os.SEEK_SET)
-        view = memoryview(data[same:] + more)
-        while view:
-            view = view[os.write(handle, view) :]
-        os.ftruncate(handle, len(data) + len(more))
-        if settled:
+        start = count_common_bytes(handle, data)
+        os.lseek(handle, start, os.SEEK_SET)
+        rest = memoryview(data[start:] + appended)
+        while rest:
+            rest = rest[os.write(handle, rest) :]
+        os.ftruncate(handle, len(data) + len(appended))
+        if synced:
             os.fsync(handle)
     finally:
         os.close(handle)
 
 
-def common_beginning(handle: int, data: bytes) -> int:
-    """How many bytes of a file are those of `data` already, block by block."""
+def count_common_bytes(handle: int, data: bytes) -> int:
+    """Count the bytes, in whole blocks, that a file and `data` both begin with."""
     start = 0
     while (block := os.read(handle, BLOCK)) and data.startswith(block, start):
         start += len(block)
     return start
 
 
-def open_over(path: Path) -> int:
-    """Open a file to write over it, unless its content has another name, under which it has to stay as it is."""
+def open_to_overwrite(path: Path) -> int:
+    """Open a file to write over it; where its content has another name too, open a new file, so that it stays there."""
     flags = os.O_RDWR | os.O_CREAT | getattr(os, "O_BINARY", 0)
     handle = os.open(path, flags, 0o666)
     if os.fstat(handle).st_nlink == 1:
@@ -129,8 +131,8 @@ def open_over(path: Path) -> int:
     return os.open(path, flags, 0o666)
 
 
-def settle(folder: Path) -> None:
-    """Bring a folder's names to the disk; Windows does so on its own and cannot be asked."""
+def sync_folder(folder: Path) -> None:
+    """Wait until a folder's file names are on the disk; Windows does so by itself and cannot be asked."""
     if os.name == "nt":
         return
     handle = os.open(folder, os.O_RDONLY)

@@ -1,4 +1,4 @@
-"""What every entry carries around its body: who, when, on which device, of what kind, and the result as shown."""
+"""What every entry holds besides its body: who, when, on which device, of what kind, and the result as shown."""
 
 import re
 from collections.abc import Iterable, Mapping
@@ -12,11 +12,11 @@ from ..engine.request.errors import inside
 from ..engine.request.fields import TYPE_A_NUMBER, Checked, Choice, Field, Group, Text
 from ..engine.results.from_forms import as_stored
 
-# Times that a device's clock may show, however wrong it goes.
+# Years that an entry's time may lie in: wide enough for a clock that is badly wrong.
 YEARS = (1970, 2199)
 TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d(:\d\d(\.\d{1,6})?)?(Z|[+-]\d\d:\d\d)")
 UUID_TEXT = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}")
-# Results are shallow, and no figure of this trade comes near the largest.
+# Results are nested less deeply than this, and no figure of this trade comes near the largest.
 DEEPEST = 12
 LARGEST = 1e15
 
@@ -59,7 +59,7 @@ class Version(Field):
 
 
 class Plain(Checked):
-    """Named values of any kind, none of them absurd."""
+    """Named values of any kind, without deep nesting or absurdly large figures."""
 
     def read(self, value: object, path: str) -> dict[str, object]:  # noqa: D102
         if not is_sane(value):
@@ -68,17 +68,17 @@ class Plain(Checked):
 
 
 def is_sane(value: object) -> bool:
-    """Whether a value, as JSON gives it, holds neither deep nesting nor figures beyond all sense."""
+    """Whether a value, as JSON gives it, is free of deep nesting and of absurdly large figures."""
     level: list[Any] = [value]
     for _ in range(DEEPEST + 1):
         inner: list[Any] = []
-        for one in level:
-            kind = type(one)
+        for item in level:
+            kind = type(item)
             if kind is dict:
-                inner += one.values()
+                inner += item.values()
             elif kind is list:
-                inner += one
-            elif (kind is float or kind is int) and not -LARGEST <= one <= LARGEST:
+                inner += item
+            elif (kind is float or kind is int) and not -LARGEST <= item <= LARGEST:
                 return False
         if not inner:
             return True
@@ -87,15 +87,21 @@ def is_sane(value: object) -> bool:
 
 
 def refuse_absurd(value: object, path: str, depth: int = 0) -> None:
-    """Say what is not sane about a value, at the field where it is."""
+    """Refuse a value that `is_sane` does not accept, at the field where the fault is.
+
+    Raises
+    ------
+    BadInput
+        A figure is too large, or the nesting is too deep.
+    """
     if depth > DEEPEST:
         raise BadInput(path, "This is nested too deeply: send plain fields.")
     if isinstance(value, dict):
-        for name, one in value.items():
-            refuse_absurd(one, inside(path, name), depth + 1)
+        for name, item in value.items():
+            refuse_absurd(item, inside(path, name), depth + 1)
     elif isinstance(value, list):
-        for place, one in enumerate(value):
-            refuse_absurd(one, inside(path, place), depth + 1)
+        for index, item in enumerate(value):
+            refuse_absurd(item, inside(path, index), depth + 1)
     elif isinstance(value, int | float) and not -LARGEST <= value <= LARGEST:
         raise BadInput(path, f"{TYPE_A_NUMBER[:-1]}; this one is far too large.")
 
@@ -105,8 +111,8 @@ FORM = Group(
         "id": Id("the entry's own id, made on the device", version=7),
         "at": Instant("when it was entered, by the device's clock"),
         "who": Text(60, "who entered it"),
-        "device": Id("the device that it was entered on"),
-        "unit": Id("the unit that it is about; empty for what belongs to the shop", default=""),
+        "device": Id("the device on which it was entered"),
+        "unit": Id("the unit that it is about; empty if it belongs to the shop", default=""),
         "kind": Choice({name: kind.meaning for name, kind in KINDS.items()}, "what was entered"),
         "version": Version("version of the body's form"),
         "engine": Text(20, "version of the engine that judged it on the device"),
@@ -117,17 +123,17 @@ FORM = Group(
     "an entry of the log",
 )
 
-# What an entry of each kind has to have kept of its result: what is derived from entries later reads it.
+# What an entry of each kind must keep of its result, because what is derived from entries later reads it.
 STORED = {name: as_stored(result_form(kind.calculation)) for name, kind in KINDS.items()}
 
 
 def check(entry: dict[str, Any]) -> None:
-    """Refuse an entry whose parts, each good, do not go together.
+    """Refuse an entry whose fields are each valid but contradict one another.
 
     Raises
     ------
     BadInput
-        At the field to put right.
+        At the field to correct.
     """
     kind, unit = KINDS[entry["kind"]], entry.get("unit") or ""
     if kind.about == SHOP and unit:
@@ -137,32 +143,32 @@ def check(entry: dict[str, Any]) -> None:
     if entry["version"] > kind.version:
         raise BadInput("version", "This entry comes from a newer Slipbook: update the server, then send it again.")
     if entry.get("replaces") == entry["id"]:
-        raise BadInput("replaces", "An entry cannot correct itself: name the one that it replaces.")
+        raise BadInput("replaces", "An entry cannot correct itself: name the entry that it replaces.")
     STORED[entry["kind"]].read(entry["shown"], "shown")
 
 
-def refusals(form: Group, data: Any) -> list[BadInput]:
-    """What a form has to say against a request: the first fault of each of its fields.
+def find_refusals(form: Group, data: Any) -> list[BadInput]:
+    """Why a form refuses a request: the first fault of each of its fields; empty if it accepts the request.
 
     >>> from server.engine.records.note import NOTE_FORM
-    >>> [str(one) for one in refusals(NOTE_FORM, {"text": "", "colour": 1})]
+    >>> [str(refusal) for refusal in find_refusals(NOTE_FORM, {"text": "", "colour": 1})]
     ["colour: There is no field 'colour' here: leave it out.", 'text: Fill this in.']
     """
-    found: list[BadInput] = []
+    refusals: list[BadInput] = []
     while True:
         try:
             form.read(data, "")
-            return found
+            return refusals
         except BadInput as refusal:
-            found.append(refusal)
+            refusals.append(refusal)
             name = refusal.field.partition(".")[0]
             if not isinstance(data, Mapping) or not name:
-                return found
+                return refusals
             # With this field out of the way, the form says what else is wrong.
             data = {key: value for key, value in data.items() if key != name}
             form = Group({key: field for key, field in form.fields.items() if key != name}, form.meaning)
 
 
-def faults(found: Iterable[BadInput]) -> list[dict[str, str]]:
-    """Refusals as they are written in answers."""
-    return [{"field": one.field, "reason": one.reason} for one in found]
+def list_errors(refusals: Iterable[BadInput]) -> list[dict[str, str]]:
+    """Refusals as an answer's `errors`."""
+    return [{"field": refusal.field, "reason": refusal.reason} for refusal in refusals]

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import UTC, datetime
 from typing import Any
 
-from .log import seen
+from .log import read_entry
 from .survey import Survey
 
 COLUMNS = [
@@ -16,45 +16,45 @@ COLUMNS = [
 ]
 
 
-def as_json(found: Survey, unit: str | None = None) -> dict[str, Any]:
-    """All that the log holds, or holds of one unit; without pictures, which `pictures_of` adds.
+def as_json(contents: Survey, wanted: str | None = None) -> dict[str, Any]:
+    """The whole log, or one unit of it, as JSON; without photos, which `pack_photos` adds.
 
     Parameters
     ----------
-    found : Survey
+    contents : Survey
         The log.
-    unit : str, optional
-        The one unit wanted.
+    wanted : str, optional
+        The id of the only unit to export.
     """
-    known = names(found)
+    names = find_unit_names(contents)
     return {
         "slipbook_export": 1,
         "made": datetime.now(UTC).isoformat(timespec="seconds"),
         "units": [
-            {"unit": one, "name": known.get(one, ""), "entries": [seen(line) for line in lines]}
-            for one, lines in sorted(found.lines.items())
-            if unit is None or one == unit
+            {"unit": unit, "name": names.get(unit, ""), "entries": [read_entry(line) for line in lines]}
+            for unit, lines in sorted(contents.lines.items())
+            if wanted is None or unit == wanted
         ],
     }
 
 
-def as_csv(found: Survey, unit: str | None = None) -> str:
-    """One row an entry, and one row a plate where plates were measured; figures in SI."""
-    out = io.StringIO()
-    table = csv.DictWriter(out, COLUMNS, extrasaction="ignore")
+def as_csv(contents: Survey, wanted: str | None = None) -> str:
+    """The whole log, or one unit of it, as a table: a row an entry, and one a plate in plate checks; figures in SI."""
+    text = io.StringIO()
+    table = csv.DictWriter(text, COLUMNS, extrasaction="ignore")
     table.writeheader()
-    known = names(found)
-    wanted = [line for one, lines in found.lines.items() if unit is None or one == unit for line in lines]
-    for line in sorted(wanted, key=lambda line: line.seq):
-        entry = seen(line)
-        for row in rows(entry):
-            row["unit_name"] = known.get(entry["unit"], "")
-            table.writerow({name: harmless(value) for name, value in row.items()})
-    return out.getvalue()
+    names = find_unit_names(contents)
+    exported = [line for unit, lines in contents.lines.items() if wanted is None or unit == wanted for line in lines]
+    for line in sorted(exported, key=lambda line: line.seq):
+        entry = read_entry(line)
+        for row in make_rows(entry):
+            row["unit_name"] = names.get(entry["unit"], "")
+            table.writerow({column: escape_formula(value) for column, value in row.items()})
+    return text.getvalue()
 
 
-def rows(entry: dict[str, Any]) -> Iterator[dict[str, Any]]:
-    """An entry's rows."""
+def make_rows(entry: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    """An entry's rows: one for each plate of a plate check, one for any other entry."""
     shown = entry["shown"]
     row = {**entry, **shown, "text": entry["body"].get("text", ""), "id": entry["id"], "unit": entry["unit"]}
     plates = shown.get("plates") if entry["kind"] == "plate_check" else None
@@ -62,22 +62,23 @@ def rows(entry: dict[str, Any]) -> Iterator[dict[str, Any]]:
         yield {**row, **plate}
 
 
-def harmless(value: object) -> object:
-    """Text that a spreadsheet would take for a formula, marked as text.
+def escape_formula(value: object) -> object:
+    """Mark text that a spreadsheet would take for a formula as text.
 
-    >>> harmless("=1+1"), harmless(-1.5)
+    >>> escape_formula("=1+1"), escape_formula(-1.5)
     ("'=1+1", -1.5)
     """
     return "'" + value if isinstance(value, str) and value[:1] in ("=", "+", "-", "@", "\t", "\r") else value
 
 
-def names(found: Survey) -> dict[str, str]:
-    """Each unit's name, as its newest definition has it."""
-    known: dict[str, str] = {}
-    for unit, lines in found.lines.items():
+def find_unit_names(contents: Survey) -> dict[str, str]:
+    """Each unit's name by its id, from its newest definition."""
+    names: dict[str, str] = {}
+    for unit, lines in contents.lines.items():
         for line in lines:
+            # Reading an entry takes far longer than looking for its kind in the text.
             if b'"kind": "unit"' in line.text:
                 entry = line.entry
                 if entry["kind"] == "unit":
-                    known[unit] = str(entry["body"].get("name", ""))
-    return known
+                    names[unit] = str(entry["body"].get("name", ""))
+    return names

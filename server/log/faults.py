@@ -1,17 +1,17 @@
-"""What can go wrong with a data folder, each in a sentence that says what to do."""
+"""What can go wrong with a data folder, each fault in a sentence that says what to do."""
 
 import errno
 
 
 class LogFault(Exception):
-    """The log cannot do what was asked; nothing that was acknowledged is touched.
+    """The log cannot do what was asked; acknowledged entries are not touched.
 
     Attributes
     ----------
     reason : str
         One sentence that says what to do about it.
     full : bool
-        Whether it is for want of room on the disk.
+        Whether the disk is full.
     """
 
     def __init__(self, reason: str, full: bool = False) -> None:
@@ -25,7 +25,7 @@ class FolderInUse(LogFault):
 
 
 class Unfinished(LogFault):
-    """A write failed so late that only a restart can tell whether it is durable."""
+    """A write failed so late that only a restart can show whether it is durable."""
 
 
 class Damage(Exception):
@@ -34,7 +34,7 @@ class Damage(Exception):
     Attributes
     ----------
     reason : str
-        What is wrong with it, as the end of a sentence that begins with the file's name.
+        What is wrong, to complete a sentence that begins with the file's name.
     """
 
     def __init__(self, reason: str) -> None:
@@ -42,18 +42,18 @@ class Damage(Exception):
         self.reason = reason
 
 
-def fault_of(failure: OSError, what: str) -> LogFault:
-    """The sentence for a failure of the operating system while doing `what`.
+def fault_of(failure: OSError, task: str) -> LogFault:
+    """The fault, with its sentence, for a failure of the operating system during a task such as "write the log".
 
     >>> fault_of(OSError(errno.EROFS, ""), "write the log").reason
     'Cannot write the log: the folder is read-only. Make it writable, then send again.'
     """
     if failure.errno in (errno.ENOSPC, errno.EDQUOT):
-        return LogFault(f"Cannot {what}: the disk is full. Make room, then send again.", full=True)
+        return LogFault(f"Cannot {task}: the disk is full. Make room, then send again.", full=True)
     if failure.errno in (errno.EROFS, errno.EACCES, errno.EPERM):
-        return LogFault(f"Cannot {what}: the folder is read-only. Make it writable, then send again.")
+        return LogFault(f"Cannot {task}: the folder is read-only. Make it writable, then send again.")
     if failure.errno == errno.ENOENT:
-        return LogFault(f"Cannot {what}: its folder is not there. Put it back, or name another.")
+        return LogFault(f"Cannot {task}: its folder is not there. Put it back, or name another.")
     if failure.errno in (errno.EEXIST, errno.ENOTDIR):
-        return LogFault(f"Cannot {what}: there is a file where a folder should be. Name another folder.")
-    return LogFault(f"Cannot {what}: {failure.strerror or failure}. Check the disk, then send again.")
+        return LogFault(f"Cannot {task}: there is a file where a folder should be. Name another folder.")
+    return LogFault(f"Cannot {task}: {failure.strerror or failure}. Check the disk, then send again.")

@@ -1,17 +1,18 @@
-"""Where everything lies in a data folder.
+"""Where the files of a data folder are.
 
 units/<unit>.json      one file a unit
-shop.json              entries of no unit, such as the kit
-earlier/, newest/      the generation before, and a second copy of what was written last
-damaged/               files that were set aside, each with a note on what was wrong
-in-use.lock            held by the one Slipbook that writes here
+shop.json              entries that belong to no unit, such as the kit
+earlier/, newest/      the previous generation of each file, and a second copy of the entries written last
+spare/                 the generation before the previous one, whose space the next one reuses
+damaged/               damaged files that were set aside, each with a note on what was wrong
+in-use.lock            held by the Slipbook that writes here
 """
 
 import re
 from contextlib import suppress
 from pathlib import Path
 
-from .durable import UNFINISHED, Generations, settle
+from .durable import UNFINISHED, Generations, sync_folder
 
 SHOP = ""
 UNIT_NAME = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
@@ -30,34 +31,34 @@ class Folder:
         self.lock = root / "in-use.lock"
 
     def make(self) -> None:
-        """Make what is missing, and clear away what a kill left half-written."""
+        """Make missing folders, and delete files that a kill left half-written."""
         for folder in (self.units, self.earlier, self.newest, self.spare, self.damaged):
             folder.mkdir(parents=True, exist_ok=True)
         for folder in (self.root, self.units, self.earlier, self.newest):
-            for left in folder.glob("*" + UNFINISHED):
-                left.unlink()
-        # New folders have to survive a power cut, and so has what was in place, not yet settled, when a kill came.
-        settle(self.units)
-        settle(self.root)
+            for unfinished in folder.glob("*" + UNFINISHED):
+                unfinished.unlink()
+        # New folders must survive a power cut, and so must files that a kill left in place but not yet synced.
+        sync_folder(self.units)
+        sync_folder(self.root)
         with suppress(OSError):
-            settle(self.root.resolve().parent)
+            sync_folder(self.root.resolve().parent)
 
     def file(self, unit: str) -> Path:
-        """The file of a unit, or the shop's."""
+        """The file of a unit; of the shop for ""."""
         return self.units / f"{unit}.json" if unit else self.root / "shop.json"
 
     def copies(self, unit: str) -> tuple[Path, Path]:
-        """The generation before, and the second copy of what was written last."""
+        """The previous generation of a unit's file, and the second copy of the entries written last."""
         name = self.file(unit).name
         return self.earlier / name, self.newest / name
 
     def generations(self, unit: str) -> Generations:
-        """Where the file of a unit goes when the next one takes its place."""
+        """Where a unit's file is kept when the next generation replaces it."""
         name = self.file(unit).name
         return Generations(self.earlier / name, self.spare / name)
 
     def known_units(self) -> list[str]:
-        """Every unit that has a file, or had one of which copies are left; the shop first."""
+        """Every unit that has a file or copies of one, after the shop."""
         names = {
             path.stem
             for folder in (self.units, self.earlier, self.newest)
@@ -67,7 +68,7 @@ class Folder:
         return [SHOP] + sorted(name for name in names if UNIT_NAME.fullmatch(name))
 
     def notes(self) -> list[str]:
-        """What is known of damaged files, oldest first."""
+        """The notes on damaged files, in the order of their names."""
         if not self.damaged.is_dir():
             return []
         return [path.read_text("utf-8").strip() for path in sorted(self.damaged.glob("*.txt"))]

@@ -1,4 +1,4 @@
-"""Where each entry lies, so that none has to be kept in memory."""
+"""Where each entry is in its file, so that entries need not be kept in memory."""
 
 from bisect import bisect_right
 from collections import defaultdict
@@ -9,7 +9,7 @@ from .layout import Line
 
 
 class Place(NamedTuple):
-    """Where an entry's line lies."""
+    """Where an entry's line is: in the file of which unit, from which byte, and how many bytes long."""
 
     unit: str
     start: int
@@ -26,30 +26,30 @@ class Index:
         self.by_unit: dict[str, list[int]] = defaultdict(list)
 
     def put(self, lines: list[Line]) -> None:
-        """Take in lines of a file; call `sort` before asking if their numbers may not be the highest so far."""
+        """Add the lines of a file; unless their numbers are the highest so far, call `sort` before asking."""
         for line in lines:
-            self.places[line.seq] = Place(line.unit, line.start, len(line.written))
+            self.places[line.seq] = Place(line.unit, line.start, len(line.data))
             self.numbers[UUID(line.id).bytes] = line.seq
             self.in_order.append(line.seq)
             self.by_unit[line.unit].append(line.seq)
 
     def sort(self) -> None:
-        """Bring the numbers in order after files were taken in one after the other."""
+        """Put the numbers in order after the lines of several files were added."""
         self.in_order.sort()
 
     def replace(self, unit: str, lines: list[Line]) -> None:
-        """Forget a unit's file and take in what is there now."""
-        gone = set(self.by_unit.pop(unit, []))
-        self.in_order = [seq for seq in self.in_order if seq not in gone]
-        for seq in gone:
+        """Replace all lines of a unit."""
+        replaced = set(self.by_unit.pop(unit, []))
+        self.in_order = [seq for seq in self.in_order if seq not in replaced]
+        for seq in replaced:
             del self.places[seq]
-        self.numbers = {name: seq for name, seq in self.numbers.items() if seq not in gone}
+        self.numbers = {entry_id: seq for entry_id, seq in self.numbers.items() if seq not in replaced}
         self.put(lines)
         self.sort()
 
-    def number(self, name: str) -> int | None:
-        """Number of the entry with this id, if it is there."""
-        return self.numbers.get(UUID(name).bytes)
+    def number(self, entry_id: str) -> int | None:
+        """The number of the entry with this id, or None."""
+        return self.numbers.get(UUID(entry_id).bytes)
 
     def after(self, seq: int, most: int) -> list[int]:
         """The next numbers after `seq`, at most `most` of them."""
@@ -62,11 +62,11 @@ class Index:
         return self.in_order[-1] if self.in_order else 0
 
     def gaps(self) -> list[tuple[int, int]]:
-        """Runs of numbers that no entry has."""
-        found = []
-        before = 0
+        """Runs of numbers that no entry has, each (first, last)."""
+        runs = []
+        previous = 0
         for seq in self.in_order:
-            if seq > before + 1:
-                found.append((before + 1, seq - 1))
-            before = seq
-        return found
+            if seq > previous + 1:
+                runs.append((previous + 1, seq - 1))
+            previous = seq
+        return runs

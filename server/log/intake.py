@@ -1,4 +1,4 @@
-"""What is done with entries that arrive: each is checked, judged again, stored and answered on its own."""
+"""Takes arriving entries into the log: each is checked, judged again, stored and answered on its own."""
 
 import logging
 from datetime import UTC, datetime
@@ -8,18 +8,18 @@ from ..engine import BadInput
 from ..engine.records.kinds import in_words
 from ..engine.request.errors import inside
 from . import ADDED, REFUSED, STORED, Log
-from .entry import FORM, UUID_TEXT, check, faults, refusals
+from .entry import FORM, UUID_TEXT, check, find_refusals, list_errors
 from .judging import judge
 
-# A clock that is off by less than this is of no concern.
+# A device's clock that is off by no more than this many seconds is near enough.
 CLOCK_OFF_S = 300
 
-SAME_ID = "Another entry with this id is in the log, with other content: enter this one anew, as a correction."
-ENGINE_FAILED = "The server's engine failed on this entry; keep it, and tell whoever looks after the server."
+SAME_ID = "Another entry with this id is in the log, with other content: enter this again, as a correction."
+ENGINE_FAILED = "The server's engine failed on this entry: keep it, and tell whoever looks after the server."
 
 
 def receive(
-    log: Log, arrived: list[Any], sent: str | None = None, barred: frozenset[str] = frozenset()
+    log: Log, arrivals: list[Any], sent_at: str | None = None, barred: frozenset[str] = frozenset()
 ) -> list[dict[str, Any]]:
     """Take entries into the log.
 
@@ -27,135 +27,134 @@ def receive(
     ----------
     log : Log
         The log.
-    arrived : list
-        Entries as devices made them, checked by nobody yet.
-    sent : str, optional
-        What the device's clock said when it sent them: a clock that is off by more than five minutes is noted.
+    arrivals : list
+        Entries as devices made them, not checked yet.
+    sent_at : str, optional
+        What the device's clock showed when it sent them; a clock that is off by more than five minutes is noted.
     barred : frozenset of str
-        Kinds of entry that whoever sends them may neither write nor replace.
+        Kinds of entry that the sender may neither write nor replace.
 
     Returns
     -------
     list of dict
-        In order: {"id", "answer": "stored" or "already_there", "seq", "agrees", and "judged" where it differs from what
-        was shown} or {"id", "answer": "refused", "errors": [{"field", "reason"}]}.
+        In order, for each entry: {"id", "answer": "stored" or "already_there", "seq", "agrees", and "judged" if it
+        differs from the result that was shown} or {"id", "answer": "refused", "errors": [{"field", "reason"}]}.
 
     Raises
     ------
     LogFault
         The log could not write; sending all of them again is safe.
     """
-    noted = clock_note(sent)
-    errors: dict[int, list[BadInput]] = {}
-    ready: dict[int, dict[str, Any]] = {}
-    for place, entry in enumerate(arrived):
+    clock = measure_clock(sent_at)
+    refused: dict[int, list[BadInput]] = {}
+    accepted: dict[int, dict[str, Any]] = {}
+    for index, entry in enumerate(arrivals):
         try:
             if is_known(log, entry):
-                ready[place] = entry
+                accepted[index] = entry
             else:
                 refuse_barred(log, entry, barred)
-                ready[place] = judged(entry) | noted
-        except Refused as refused:
-            errors[place] = refused.found
+                accepted[index] = add_verdict(entry) | clock
+        except Refused as failure:
+            refused[index] = failure.refusals
         except Exception:
-            # One entry that trips the program must not keep the rest of a phone's outbox from the log.
+            # One entry that makes the program fail must not keep the rest of a phone's outbox from the log.
             logging.getLogger("slipbook").exception("The server failed on an entry.")
-            errors[place] = [BadInput("body", ENGINE_FAILED)]
+            refused[index] = [BadInput("body", ENGINE_FAILED)]
     answers: dict[int, dict[str, Any]] = {}
-    for place, (answer, entry) in zip(ready, log.add(list(ready.values()))):
+    for index, (answer, entry) in zip(accepted, log.add(list(accepted.values()))):
         if answer == REFUSED:
-            errors[place] = [BadInput("id", SAME_ID)]
+            refused[index] = [BadInput("id", SAME_ID)]
         else:
-            answers[place] = {"id": entry["id"], "answer": answer}
-            # A verdict that the server shares is the one that the device has already.
-            told = [name for name in ADDED if name in entry and not (name == "judged" and entry["agrees"])]
-            answers[place].update({name: entry[name] for name in told})
+            answers[index] = {"id": entry["id"], "answer": answer}
+            # Where the server agrees, the device has the same verdict already.
+            returned = [name for name in ADDED if name in entry and not (name == "judged" and entry["agrees"])]
+            answers[index].update({name: entry[name] for name in returned})
             if answer == STORED and entry.get("agrees") is False:
-                logging.getLogger("slipbook").warning("Entry %s was judged differently here.", entry["id"])
-    for place, found in errors.items():
-        name = arrived[place].get("id") if isinstance(arrived[place], dict) else None
-        answers[place] = {
-            "id": name if isinstance(name, str) else None,
+                logging.getLogger("slipbook").warning("Entry %s got a different verdict here.", entry["id"])
+    for index, refusals in refused.items():
+        entry_id = arrivals[index].get("id") if isinstance(arrivals[index], dict) else None
+        answers[index] = {
+            "id": entry_id if isinstance(entry_id, str) else None,
             "answer": REFUSED,
-            "errors": faults(found),
+            "errors": list_errors(refusals),
         }
-    return [answers[place] for place in range(len(arrived))]
+    return [answers[index] for index in range(len(arrivals))]
 
 
-def clock_note(sent: str | None) -> dict[str, Any]:
-    """How far a device's clock is off, in seconds, more than 0 for a slow one; nothing where it is near enough.
+def measure_clock(sent_at: str | None) -> dict[str, Any]:
+    """The entry's field for how far a device's clock is off, in seconds, above 0 if it is slow; none if near enough.
 
-    >>> clock_note(None)
+    >>> measure_clock(None)
     {}
     """
-    if sent is None:
+    if sent_at is None:
         return {}
-    off = (datetime.now(UTC) - datetime.fromisoformat(sent)).total_seconds()
+    off = (datetime.now(UTC) - datetime.fromisoformat(sent_at)).total_seconds()
     return {"clock_off_s": round(off)} if abs(off) > CLOCK_OFF_S else {}
 
 
 class Refused(Exception):
-    """One entry cannot be taken in; `found` says why at each field."""
+    """An entry cannot be stored; `refusals` says why, at each field."""
 
-    def __init__(self, found: list[BadInput]) -> None:
-        super().__init__(*map(str, found))
-        self.found = found
+    def __init__(self, refusals: list[BadInput]) -> None:
+        super().__init__(*map(str, refusals))
+        self.refusals = refusals
 
 
 def is_known(log: Log, entry: object) -> bool:
-    """Whether the log has an entry with this id, which then only has to be compared."""
+    """Whether the log has an entry with this id, so that the two only have to be compared."""
     if not isinstance(entry, dict):
         return False
-    name = entry.get("id")
-    return isinstance(name, str) and UUID_TEXT.fullmatch(name) is not None and log.find(name) is not None
+    entry_id = entry.get("id")
+    return isinstance(entry_id, str) and UUID_TEXT.fullmatch(entry_id) is not None and log.find(entry_id) is not None
 
 
 def refuse_barred(log: Log, entry: Any, barred: frozenset[str]) -> None:
-    """Refuse an entry that is, or puts out of force, one of a barred kind.
+    """Refuse an entry that is of a barred kind, or replaces one of a barred kind.
 
     Raises
     ------
     Refused
-        Whoever sends it may not write it.
+        The sender may not write it.
     """
     if not barred or not isinstance(entry, dict):
         return
-    kind, replaced = entry.get("kind"), entry.get("replaces")
+    kind, replaced_id = entry.get("kind"), entry.get("replaces")
     if isinstance(kind, str) and kind in barred:
-        raise Refused([BadInput("kind", not_trackside(barred))])
-    if isinstance(replaced, str) and UUID_TEXT.fullmatch(replaced):
-        found = log.find(replaced)
-        if found is not None and found["kind"] in barred:
-            raise Refused([BadInput("replaces", not_trackside(barred))])
+        raise Refused([BadInput("kind", explain_barred(barred))])
+    if isinstance(replaced_id, str) and UUID_TEXT.fullmatch(replaced_id):
+        replaced = log.find(replaced_id)
+        if replaced is not None and replaced["kind"] in barred:
+            raise Refused([BadInput("replaces", explain_barred(barred))])
 
 
-def not_trackside(barred: frozenset[str]) -> str:
-    """Why a device that is paired for trackside is refused, and what to do."""
-    kept = in_words(sorted(barred))
+def explain_barred(barred: frozenset[str]) -> str:
+    """Why an entry from a trackside device is refused, and what to do."""
     return (
-        f"A device that is paired for trackside writes all but {kept}: do this at the bench, or have this device "
-        "paired for the bench and send it again."
+        f"A device that is paired for trackside writes all but {in_words(sorted(barred))}: do this at the bench, "
+        "or have this device paired for the bench and send it again."
     )
 
 
-def judged(entry: Any) -> dict[str, Any]:
-    """An entry with the server's own verdict beside the one that was shown.
+def add_verdict(entry: Any) -> dict[str, Any]:
+    """Check an entry, and add the server's own verdict and the time of receipt.
 
     Raises
     ------
     Refused
         Some of its fields cannot be used.
     """
-    found = refusals(FORM, entry)
-    if found:
-        raise Refused(found)
+    refusals = find_refusals(FORM, entry)
+    if refusals:
+        raise Refused(refusals)
     try:
         check(entry)
     except BadInput as refusal:
         raise Refused([refusal]) from None
     try:
-        verdict, agrees = judge(entry)
+        result, agrees = judge(entry)
     except BadInput as refusal:
         raise Refused([BadInput(inside("body", refusal.field).rstrip("."), refusal.reason)]) from None
     received = datetime.now(UTC).isoformat(timespec="milliseconds")
-    return {**entry, "unit": entry.get("unit") or "", "received": received, "judged": verdict, "agrees": agrees}
+    return {**entry, "unit": entry.get("unit") or "", "received": received, "judged": result, "agrees": agrees}

@@ -1,4 +1,4 @@
-"""The server's own verdict on an entry that a device has judged already."""
+"""Judges an entry again on the server, after the device did."""
 
 import math
 from typing import Any
@@ -6,7 +6,7 @@ from typing import Any
 from ..engine import KINDS, calc
 
 RELATIVE = 1e-9
-# Below this a figure is nothing but rounding, in every unit that the engine uses.
+# Below this a figure is only rounding error, in every unit that the engine uses.
 NOTHING = 1e-12
 
 
@@ -16,46 +16,47 @@ def judge(entry: dict[str, Any]) -> tuple[dict[str, Any], bool]:
     Parameters
     ----------
     entry : dict
-        With its kind, its body as typed and the result as it was shown.
+        Its kind, its body as typed and the result as it was shown.
 
     Returns
     -------
     tuple
-        (this engine's result, whether it is the one that was shown).
+        (this engine's result, whether it agrees with the result that was shown).
 
     Raises
     ------
     BadInput
-        The engine cannot use the body; the field is counted from the body.
+        The engine cannot use the body; the field's path starts in the body.
     """
-    judged = calc(KINDS[entry["kind"]].calculation, entry["body"])
-    return judged, same(judged, entry["shown"])
+    result = calc(KINDS[entry["kind"]].calculation, entry["body"])
+    return result, agrees(result, entry["shown"])
 
 
-def same(one: Any, other: Any) -> bool:
-    """Whether two results, as JSON gives them, say the same: words equal, figures equal to 1e-9 of themselves.
+def agrees(ours: Any, shown: Any) -> bool:
+    """Whether two results, as JSON gives them, agree: equal words, and figures equal to 1e-9 of their size.
 
-    >>> same({"value_nm": 100.0}, {"value_nm": 100.00000000001}), same("go", "rework"), same(1, True)
+    >>> agrees({"value_nm": 100.0}, {"value_nm": 100.00000000001}), agrees("go", "rework"), agrees(1, True)
     (True, False, False)
     """
-    kind, its = type(one), type(other)
+    kind, other_kind = type(ours), type(shown)
     if kind is float or kind is int:
-        return (its is float or its is int) and math.isclose(one, other, rel_tol=RELATIVE, abs_tol=NOTHING)
-    if kind is not its:
+        is_number = other_kind is float or other_kind is int
+        return is_number and math.isclose(ours, shown, rel_tol=RELATIVE, abs_tol=NOTHING)
+    if kind is not other_kind:
         return False
-    # Plain loops, since every figure of every entry comes through here.
+    # Plain loops, because every figure of every entry is compared here.
     if kind is dict:
-        if one.keys() != other.keys():
+        if ours.keys() != shown.keys():
             return False
-        for name, value in one.items():  # noqa: SIM110
-            if not same(value, other[name]):
+        for name, value in ours.items():  # noqa: SIM110
+            if not agrees(value, shown[name]):
                 return False
         return True
     if kind is list:
-        if len(one) != len(other):
+        if len(ours) != len(shown):
             return False
-        for value, beside in zip(one, other):  # noqa: SIM110
-            if not same(value, beside):
+        for value, other in zip(ours, shown):  # noqa: SIM110
+            if not agrees(value, other):
                 return False
         return True
-    return bool(one == other)
+    return bool(ours == shown)

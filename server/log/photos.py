@@ -1,6 +1,6 @@
-"""The pictures that photo entries name, each in a file called by its content's SHA-256.
+"""Photos, each in a file named after the SHA-256 of its content, which its entry names.
 
-A picture arrives in pieces and may stop anywhere: what came is kept, and the rest is asked for from there on.
+A photo arrives in pieces and may stop anywhere: what has arrived is kept, and the phone goes on from there.
 """
 
 import hashlib
@@ -18,23 +18,23 @@ JPEG = b"\xff\xd8\xff"
 
 
 class Progress(NamedTuple):
-    """How much of a picture has arrived, and whether that is all of it."""
+    """How many bytes of a photo have arrived, and whether that is all of it."""
 
     size: int
     whole: bool
 
 
-class WrongPicture(Exception):
-    """What arrived cannot be the picture that was named; the message says what to do."""
+class WrongPhoto(Exception):
+    """What arrived cannot be the photo that was named; the message says what to do."""
 
 
-def is_named(sha256: str, data: bytes) -> bool:
-    """Whether content is what its name says."""
+def is_intact(sha256: str, data: bytes) -> bool:
+    """Whether a photo's content is the one that its name stands for."""
     return hashlib.sha256(data).hexdigest() == sha256
 
 
 class Photos:
-    """The pictures of a data folder.
+    """The photos of a data folder.
 
     Parameters
     ----------
@@ -47,57 +47,56 @@ class Photos:
         self.lock = threading.Lock()
 
     def file(self, sha256: str) -> Path:
-        """Where a whole picture is."""
+        """The file of a whole photo."""
         return self.folder / f"{sha256}.jpg"
 
     def part(self, sha256: str) -> Path:
-        """Where the beginning of a picture is that has not arrived whole."""
+        """The file of a photo of which only the beginning has arrived."""
         return self.folder / f"{sha256}.part"
 
     def progress(self, sha256: str) -> Progress:
-        """How much of a picture is here."""
+        """How much of a photo has arrived."""
         for path, whole in ((self.file(sha256), True), (self.part(sha256), False)):
             if path.exists():
                 return Progress(path.stat().st_size, whole)
         return Progress(0, False)
 
     def add(self, sha256: str, at: int, piece: bytes, total: int) -> Progress:
-        """Take in a piece of a picture.
+        """Store a piece of a photo.
 
         Parameters
         ----------
         sha256 : str
-            The picture's name.
+            The photo's name.
         at : int
-            Where the piece begins; what was sent before is not sent again.
+            Where in the photo the piece begins, in bytes.
         piece : bytes
             The piece.
         total : int
-            Size of the whole picture.
+            Size of the whole photo, in bytes.
 
         Returns
         -------
         Progress
-            How much is here now; the whole picture is durable.
+            How much has arrived now; a whole photo is durable. A piece that does not begin where the last one ended is
+            not stored: the phone goes on from what this says.
 
         Raises
         ------
-        WrongPicture
-            The piece does not fit what is here, or the whole is not what its name says.
+        WrongPhoto
+            It is too large, is not a JPEG photo, or its content is not what its name says.
         LogFault
             It cannot be written.
         """
         with self.lock:
-            now = self.progress(sha256)
-            # Another order of arrival, or an answer that was lost: the asker goes on from what is here.
-            if now.whole or at != now.size:
-                return now
+            progress = self.progress(sha256)
+            # Pieces in another order, or an answer that was lost.
+            if progress.whole or at != progress.size:
+                return progress
             if total > MOST_BYTES or at + len(piece) > total:
-                raise WrongPicture(
-                    f"A picture may have {MOST_BYTES} bytes at most, and no more than it says: shrink it."
-                )
+                raise WrongPhoto(f"A photo may have at most {MOST_BYTES} bytes, and no more than it says: shrink it.")
             if at == 0 and not piece.startswith(JPEG):
-                raise WrongPicture("This is no JPEG picture: send one.")
+                raise WrongPhoto("This is not a JPEG photo: send one.")
             try:
                 self.folder.mkdir(exist_ok=True)
                 with open(self.part(sha256), "ab") as file:
@@ -106,37 +105,37 @@ class Photos:
                     os.fsync(file.fileno())
                 if at + len(piece) < total:
                     return Progress(at + len(piece), False)
-                if not is_named(sha256, self.part(sha256).read_bytes()):
+                if not is_intact(sha256, self.part(sha256).read_bytes()):
                     self.part(sha256).unlink()
-                    raise WrongPicture("What arrived is not the picture that was named: send it again from the start.")
+                    raise WrongPhoto("What arrived is not the photo that was named: send it again from the start.")
                 os.replace(self.part(sha256), self.file(sha256))
-                durable.settle(self.folder)
-                durable.settle(self.folder.parent)
+                durable.sync_folder(self.folder)
+                durable.sync_folder(self.folder.parent)
             except OSError as failure:
-                raise fault_of(failure, "keep the picture") from failure
+                raise fault_of(failure, "store the photo") from failure
             return Progress(total, True)
 
     def read(self, sha256: str) -> bytes | None:
-        """A whole picture, or None where it is not here."""
+        """The content of a photo, or None if it has not arrived whole."""
         try:
             return self.file(sha256).read_bytes()
         except FileNotFoundError:
             return None
         except OSError as failure:
-            raise fault_of(failure, "read the picture") from failure
+            raise fault_of(failure, "read the photo") from failure
 
-    def whole(self) -> list[Path]:
-        """The files of all whole pictures."""
+    def files(self) -> list[Path]:
+        """The files of all whole photos."""
         return sorted(self.folder.glob("*.jpg")) if self.folder.exists() else []
 
-    def damaged(self) -> list[str]:
-        """What is wrong with pictures, a sentence each: content that is not what the name says."""
-        found = []
-        for path in self.whole():
+    def find_faults(self) -> list[str]:
+        """A sentence for each damaged photo: its content is not what its name says."""
+        faults = []
+        for path in self.files():
             try:
-                good = is_named(path.stem, path.read_bytes())
+                intact = is_intact(path.stem, path.read_bytes())
             except OSError as failure:
                 raise LogFault(f"{path} cannot be read: {failure.strerror}.") from failure
-            if not good:
-                found.append(f"The picture {path.name} is damaged: put it back from a backup.")
-        return found
+            if not intact:
+                faults.append(f"The photo {path.name} is damaged: put it back from a backup.")
+        return faults

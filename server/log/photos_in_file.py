@@ -1,14 +1,14 @@
-"""Pictures inside a unit's file: text in base64 under the SHA-256 of each, as the phone writes them too."""
+"""Photos inside a saved unit: each in base64 with its SHA-256, as the phone writes them too."""
 
 import base64
 import binascii
 from typing import Any
 
-from .photos import MOST_BYTES, Photos, WrongPicture, is_named
+from .photos import MOST_BYTES, Photos, WrongPhoto, is_intact
 
 
-def shown_by(entries: list[Any]) -> list[str]:
-    """The SHA-256 of every picture that entries show, each once, in their order."""
+def photos_shown_by(entries: list[Any]) -> list[str]:
+    """The SHA-256 of every photo that entries show, each once, in order."""
     bodies = [
         entry["body"]
         for entry in entries
@@ -17,59 +17,59 @@ def shown_by(entries: list[Any]) -> list[str]:
     return list(dict.fromkeys(body["sha256"] for body in bodies if isinstance(body.get("sha256"), str)))
 
 
-def pictures_of(photos: Photos, entries: list[Any]) -> tuple[list[dict[str, str]], int]:
-    """The pictures that entries show, as a file holds them, and how many of them are not here whole.
+def pack_photos(photos: Photos, entries: list[Any]) -> tuple[list[dict[str, str]], int]:
+    """The photos that entries show, in the form of a saved unit, and how many are missing or damaged.
 
     Returns
     -------
     tuple
-        Of `{"sha256", "jpeg"}` each, the picture in base64, and the count of those that are missing or damaged.
+        A list of `{"sha256", "jpeg"}`, each photo in base64, and the number of those that are missing or damaged.
     """
-    found = []
-    wanted = shown_by(entries)
-    for sha256 in wanted:
+    packed = []
+    shown = photos_shown_by(entries)
+    for sha256 in shown:
         data = photos.read(sha256)
-        if data is not None and is_named(sha256, data):
-            found.append({"sha256": sha256, "jpeg": base64.b64encode(data).decode()})
-    return found, len(wanted) - len(found)
+        if data is not None and is_intact(sha256, data):
+            packed.append({"sha256": sha256, "jpeg": base64.b64encode(data).decode()})
+    return packed, len(shown) - len(packed)
 
 
-def take_pictures(photos: Photos, given: Any, entries: list[Any]) -> tuple[int, int]:
-    """Take in what a file holds of the pictures that entries show.
+def take_photos(photos: Photos, packed: Any, entries: list[Any]) -> tuple[int, int]:
+    """Store those photos of a saved unit that entries show.
 
     Parameters
     ----------
     photos : Photos
-        Those of the data folder.
-    given : Any
-        What the file has under `photos`, be it what it may.
+        The photos of the data folder.
+    packed : Any
+        What the file holds under `photos`, not checked yet.
     entries : list
-        Those of the file that are in the log; a picture that none of them shows stays out.
+        The file's entries that are in the log; a photo that none of them shows is not stored.
 
     Returns
     -------
     tuple of int
-        How many were new here, and how many were no whole picture.
+        How many were new, and how many were damaged.
 
     Raises
     ------
     LogFault
-        One cannot be written.
+        A photo cannot be written.
     """
-    wanted = set(shown_by(entries))
-    new = bad = 0
-    for one in given if isinstance(given, list) else []:
-        sha256 = one.get("sha256") if isinstance(one, dict) else None
-        if not isinstance(sha256, str) or sha256 not in wanted or (here := photos.progress(sha256)).whole:
+    shown = set(photos_shown_by(entries))
+    new = damaged = 0
+    for photo in packed if isinstance(packed, list) else []:
+        sha256 = photo.get("sha256") if isinstance(photo, dict) else None
+        if not isinstance(sha256, str) or sha256 not in shown or (progress := photos.progress(sha256)).whole:
             continue
         try:
-            data = base64.b64decode(one.get("jpeg") or "", validate=True)
-            if not is_named(sha256, data) or len(data) > MOST_BYTES:
-                raise WrongPicture
-            # The beginning of it may have come from a phone already.
-            photos.add(sha256, here.size, data[here.size :], len(data))
-        except (binascii.Error, TypeError, ValueError, WrongPicture):
-            bad += 1
+            data = base64.b64decode(photo.get("jpeg") or "", validate=True)
+            if not is_intact(sha256, data) or len(data) > MOST_BYTES:
+                raise WrongPhoto
+            # Its beginning may have arrived from a phone already.
+            photos.add(sha256, progress.size, data[progress.size :], len(data))
+        except (binascii.Error, TypeError, ValueError, WrongPhoto):
+            damaged += 1
         else:
             new += 1
-    return new, bad
+    return new, damaged

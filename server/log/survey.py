@@ -1,4 +1,4 @@
-"""Looks through a data folder without touching it, also while a Slipbook writes there."""
+"""Reads a whole data folder without changing it, also while a Slipbook writes there."""
 
 from pathlib import Path
 from typing import NamedTuple
@@ -7,21 +7,21 @@ from .faults import Damage, LogFault
 from .folder import Folder
 from .index import Index
 from .layout import Line
-from .log import told_of_gaps
+from .log import describe_gaps
 from .recovery import gather, load
 
 
 class Survey(NamedTuple):
-    """What a data folder holds up to one moment.
+    """What a data folder holds, up to its newest entry when the reading began.
 
     Attributes
     ----------
     last : int
-        Number of the newest entry of that moment.
+        Number of that entry; 0 in an empty log.
     lines : dict
-        Unit -> its entries; "" for the shop's own.
+        The lines of each unit by its id; of the shop under "".
     faults : list of str
-        A sentence or two on each damage.
+        One or two sentences for each damage.
     """
 
     last: int
@@ -40,44 +40,46 @@ def survey(root: Path) -> Survey:
     Raises
     ------
     LogFault
-        It is no data folder, or cannot be read.
+        It is not a data folder, or cannot be read.
     """
     folder = Folder(root)
     if not folder.units.is_dir():
-        raise LogFault(f"{root} is no data folder of Slipbook: name the one that `slipbook serve` uses.")
+        raise LogFault(f"{root} is not a data folder of Slipbook: name the one that `slipbook serve` uses.")
     faults = folder.notes()
     damages: dict[str, str] = {}
-    # Numbers are given in the order in which entries become durable. So once the highest number was seen, a second
-    # look finds all below it, whatever is written meanwhile.
-    first = look(folder, damages)
-    last = max((line.seq for lines in first.values() for line in lines), default=0)
-    second = look(folder, damages)
-    lines = {unit: [line for line in found if line.seq <= last] for unit, found in second.items()}
+    # Numbers are given in the order in which entries become durable. So a second reading finds every entry up to the
+    # highest number of the first, whatever is written meanwhile.
+    first_reading = read_units(folder, damages)
+    last = max((line.seq for lines in first_reading.values() for line in lines), default=0)
+    second_reading = read_units(folder, damages)
+    by_unit = {unit: [line for line in lines if line.seq <= last] for unit, lines in second_reading.items()}
     index = Index()
-    for found in lines.values():
-        index.put(found)
+    for lines in by_unit.values():
+        index.put(lines)
     index.sort()
     faults += damages.values()
     if len(index.places) < len(index.in_order):
-        faults.append("Two files use the same numbers: one came from another data folder. Starting Slipbook mends it.")
+        faults.append(
+            "Two files use the same numbers: one came from another data folder. Start Slipbook, which corrects it."
+        )
     if index.gaps():
-        faults.append(told_of_gaps(index.gaps()))
-    return Survey(last, {unit: found for unit, found in lines.items() if found}, faults)
+        faults.append(describe_gaps(index.gaps()))
+    return Survey(last, {unit: lines for unit, lines in by_unit.items() if lines}, faults)
 
 
-def look(folder: Folder, damages: dict[str, str]) -> dict[str, list[Line]]:
-    """Every whole entry by unit; notes what is damaged."""
-    found = {}
+def read_units(folder: Folder, damages: dict[str, str]) -> dict[str, list[Line]]:
+    """Every undamaged line by unit; puts a sentence for each damaged file into `damages`."""
+    by_unit = {}
     for unit in folder.known_units():
         try:
-            found[unit] = load(folder, unit)[0]
+            by_unit[unit] = load(folder, unit)[0]
         except Damage as damage:
-            whole, lost = gather(folder, unit)
+            intact, lost = gather(folder, unit)
             name = folder.file(unit).relative_to(folder.root).as_posix()
             rest = f" and {len(lost)} cannot" if lost else ""
             damages[unit] = (
-                f"{name} {damage.reason}. {len(whole)} of its entries can be brought back{rest}: start Slipbook, "
+                f"{name} {damage.reason}. {len(intact)} of its entries can be brought back{rest}: start Slipbook, "
                 "which does so and keeps the damaged file."
             )
-            found[unit] = whole
-    return found
+            by_unit[unit] = intact
+    return by_unit

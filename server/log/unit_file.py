@@ -1,7 +1,7 @@
-"""One unit's entries in one TinyDB file. Nothing else in the house knows TinyDB.
+"""One unit's entries in one TinyDB file. No other module knows TinyDB.
 
-TinyDB hands its storage the whole database at every write. Entries never change, so the file's text up to its last
-entry is kept as it is: a write adds to its end, and an entry that is there is never taken apart.
+TinyDB hands its storage the whole database at every write. Since entries never change, the file's text up to its last
+entry stays as it is: a write adds lines at the end, and stored entries are not decoded.
 """
 
 import zlib
@@ -14,88 +14,100 @@ from tinydb.table import Document
 from . import durable
 from .durable import Generations
 from .folder import Folder
-from .layout import BETWEEN, HEAD, TABLE, TAIL, Line, encode, read_line, write_file, write_line
+from .layout import BETWEEN, HEAD, TABLE, TAIL, Line, decode_line, encode_entry, encode_file, encode_line
 
-# Stands for every entry that is in the file already: whoever adds looks into none of them.
-KEPT: Final[dict[str, Any]] = {}
-# Putting a long text together anew costs more than writing so many bytes of it once more.
-MUCH = 16 * 1024
+# Stands for every entry that is in the file already, since adding needs none of their contents.
+PLACEHOLDER: Final[dict[str, Any]] = {}
+# How many added bytes are kept beside the text before they are joined to it: joining copies the whole text.
+MOST_APPENDED = 16 * 1024
 
 
-class Written(NamedTuple):
-    """What a unit's file holds, checked: the numbers of its entries, its text up to the last one, the text's CRC-32."""
+class FileContent(NamedTuple):
+    """What a unit's file holds, checked.
+
+    Attributes
+    ----------
+    numbers : list of int
+        The numbers of its entries.
+    text : bytes
+        The file up to its last entry.
+    checksum : int
+        CRC-32 of `text`.
+    """
 
     numbers: list[int]
     text: bytes
-    mark: int
+    checksum: int
 
 
 class UnitStorage(Storage):
-    """A TinyDB storage to whose end entries are added, and in which a write either happens whole or not at all."""
+    """A TinyDB storage that only adds entries; a write succeeds as a whole or changes nothing."""
 
-    def __init__(self, folder: Folder, unit: str, written: Written) -> None:
+    def __init__(self, folder: Folder, unit: str, content: FileContent) -> None:
         self.path = folder.file(unit)
         self.generations: Generations = folder.generations(unit)
-        self.kept: dict[Any, dict[str, Any]] = dict.fromkeys(written.numbers, KEPT)
-        self.text = written.text
-        # What was added since, with all that stands before its first line, and the lines of the last write.
-        self.more = b""
-        self.lines: list[bytes] = []
+        self.documents: dict[Any, dict[str, Any]] = dict.fromkeys(content.numbers, PLACEHOLDER)
+        self.text = content.text
+        # What was added to the text since, and the lines of the last write.
+        self.appended = b""
+        self.last_lines: list[bytes] = []
 
     def read(self) -> dict[str, dict[str, Any]] | None:
-        """What stands for each entry, by its number."""
-        return {TABLE: self.kept} if self.kept else None
+        """A placeholder for each entry by its number, as TinyDB wants it; None in an empty file."""
+        return {TABLE: self.documents} if self.documents else None
 
     def write(self, data: dict[str, dict[str, Any]]) -> None:
-        """Make the entries that are new in `data` durable; if that fails, what was stored before still is."""
-        new = {int(number): one for number, one in data[TABLE].items() if one is not KEPT}
-        if len(new) + len(self.kept) != len(data[TABLE]):
+        """Make the new entries in `data` durable; if that fails, the file is as it was."""
+        new = {int(number): document for number, document in data[TABLE].items() if document is not PLACEHOLDER}
+        if len(new) + len(self.documents) != len(data[TABLE]):
             raise ValueError("Entries are only ever added.")
-        lines = [write_line(number, encode(one)) for number, one in new.items()]
-        more = self.more + (BETWEEN if self.kept else b"") + BETWEEN.join(lines)
-        durable.write(self.path, self.text, self.generations, more + TAIL)
-        self.more, self.lines = more, lines
-        self.kept.update(dict.fromkeys(new, KEPT))
-        if len(more) > MUCH:
-            self.text, self.more = self.text + more, b""
+        lines = [encode_line(number, encode_entry(entry)) for number, entry in new.items()]
+        appended = self.appended + (BETWEEN if self.documents else b"") + BETWEEN.join(lines)
+        durable.write(self.path, self.text, self.generations, appended + TAIL)
+        self.appended, self.last_lines = appended, lines
+        self.documents.update(dict.fromkeys(new, PLACEHOLDER))
+        if len(appended) > MOST_APPENDED:
+            self.text, self.appended = self.text + appended, b""
 
 
 class UnitFile:
-    """The file of one unit, open for adding entries to its end.
+    """The file of one unit, open for adding entries at its end.
 
     Parameters
     ----------
     folder : Folder
-        Where the file lies, and with it the generation before and a second copy of what was written last: with these
-        two, nothing is lost if the file is damaged.
+        Where the file is, with its previous generation and a second copy of the entries written last: with these two,
+        no entry is lost if the file is damaged.
     unit : str
         The unit; empty for the shop's own entries.
-    written : Written
+    content : FileContent
         What is in the file.
 
     Attributes
     ----------
-    mark : int
-        CRC-32 of the file up to its last entry.
+    end : int
+        Where its last entry ends, in bytes.
+    checksum : int
+        CRC-32 of the file up to there.
     """
 
-    def __init__(self, folder: Folder, unit: str, written: Written) -> None:
+    def __init__(self, folder: Folder, unit: str, content: FileContent) -> None:
         self.newest = folder.copies(unit)[1]
-        self.storage = UnitStorage(folder, unit, written)
+        self.storage = UnitStorage(folder, unit, content)
         self.table = TinyDB(storage=lambda: self.storage).table(TABLE)
-        self.end = len(written.text)
-        self.mark = written.mark
+        self.end = len(content.text)
+        self.checksum = content.checksum
 
-    def _reckon(self, line: bytes) -> None:
-        """Count a line that is now the last one."""
+    def _count_line(self, line: bytes) -> None:
+        """Bring `end` and `checksum` up to date after a line was added."""
         if self.end > len(HEAD):
-            self.mark = zlib.crc32(BETWEEN, self.mark)
+            self.checksum = zlib.crc32(BETWEEN, self.checksum)
             self.end += len(BETWEEN)
-        self.mark = zlib.crc32(line, self.mark)
+        self.checksum = zlib.crc32(line, self.checksum)
         self.end += len(line)
 
     def add(self, entries: list[dict[str, Any]]) -> list[Line]:
-        """Add entries in one write, durable on return; each has its seq.
+        """Add entries, each with its seq, in one write that is durable on return.
 
         Raises
         ------
@@ -103,16 +115,15 @@ class UnitFile:
             They could not be written, and none of them is there.
         """
         self.table.insert_multiple(Document(entry, doc_id=entry["seq"]) for entry in entries)
-        lines = self.storage.lines
         try:
-            durable.put(self.newest, write_file(lines), settled=False)
+            durable.write_over(self.newest, encode_file(self.storage.last_lines), synced=False)
         except OSError:
-            # The entries are durable; what failed is their second copy, which the next write makes anew.
+            # The entries are durable; only their second copy failed, and the next write makes a new one.
             self.newest.unlink(missing_ok=True)
         added = []
-        for piece in lines:
-            line = read_line(piece)
+        for data in self.storage.last_lines:
+            line = decode_line(data)
             assert line is not None
-            self._reckon(piece)
-            added.append(line._replace(start=self.end - len(piece)))
+            self._count_line(data)
+            added.append(line._replace(start=self.end - len(data)))
         return added

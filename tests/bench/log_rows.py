@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from server.log import Log
-from server.log.layout import encode
+from server.log.layout import encode_entry
 from tests.server import running
 
 from .figures import Figure, median, ms, seconds
@@ -43,7 +43,7 @@ class Appending:
 
     def add(self, entry: dict[str, Any]) -> None:
         """Append one line and have the disk keep it."""
-        os.write(self.handle, encode(entry) + b"\n")
+        os.write(self.handle, encode_entry(entry) + b"\n")
         os.fsync(self.handle)
 
 
@@ -101,7 +101,7 @@ def stock(sizes: Sizes, title: str, ours: float) -> Figure:
         between = b""
         for path in sorted((sizes.whole() / "units").glob("*.json")):
             for row in json.loads(path.read_bytes())["entries"].values():
-                out.write(between + b'"%d": ' % row["entry"]["seq"] + encode(row["entry"]))
+                out.write(between + b'"%d": ' % row["entry"]["seq"] + encode_entry(row["entry"]))
                 between = b", "
         out.write(b"}}")
     entries = [as_stored(entry) for entry in sizes.large.fresh(2)]

@@ -15,7 +15,7 @@ from typing import Any
 from server.demo import UNITS, entry_id
 from server.engine import ENGINE_VERSION, KINDS, calc
 from server.log.folder import Folder
-from server.log.layout import write_file, write_line
+from server.log.layout import encode_file, encode_line
 
 NAMES = ("Bramble", "Sorrel", "Thistle", "Clover", "Teasel", "Yarrow", "Campion", "Burdock", "Fennel", "Lovage")
 PEOPLE = ("Mara Quill", "Joss Tarn", "Ilse Marrow", "Odette Farrow", "Piet Hollow")
@@ -156,9 +156,9 @@ class Workshop:
             text = repeated.get(id(content)) or inner(content)
             received = (at + timedelta(hours=3)).isoformat(timespec="milliseconds")
             whole = f'{json.dumps(envelope)[:-1]}, {text}, "received": "{received}", "agrees": true}}'
-            lines[unit].append(write_line(seq, whole.encode()))
+            lines[unit].append(encode_line(seq, whole.encode()))
         for unit, written in lines.items():
-            folder.file(unit).write_bytes(write_file(written))
+            folder.file(unit).write_bytes(encode_file(written))
 
 
 def inner(content: dict[str, Any]) -> str:

@@ -182,7 +182,7 @@ def test_check_tells_a_whole_folder_from_a_damaged_one(season: Path, capsys: pyt
 
 def test_check_says_when_a_folder_is_none_of_ours(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", "--folder", str(tmp_path)]) == 2
-    assert "is no data folder of Slipbook" in capsys.readouterr().err
+    assert "is not a data folder of Slipbook" in capsys.readouterr().err
 
 
 def test_a_backup_made_while_running_restores_the_same_log(season: Path, tmp_path: Path) -> None:

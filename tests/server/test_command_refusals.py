@@ -36,7 +36,7 @@ def test_a_backup_with_anything_else_in_it_restores_nothing(
 ) -> None:
     with_one_more(zipped, name, b'{"entries": {\n\n}}\n')
     assert main(["restore", str(zipped), "--folder", str(zipped.parent / "back")]) == 2
-    assert "is no backup of Slipbook, or a damaged one" in capsys.readouterr().err
+    assert "is not a backup of Slipbook, or it is damaged" in capsys.readouterr().err
     assert sorted(path.name for path in zipped.parent.iterdir()) == ["data", "log.zip"]
 
 
@@ -46,7 +46,7 @@ def test_a_small_backup_that_holds_something_huge_is_not_unpacked(
     monkeypatch.setattr(backup, "LARGEST_FILE", 100_000)
     with_one_more(zipped, f"units/{'0' * 8}-0000-0000-0000-{'0' * 12}.json", b" " * 200_000)
     assert main(["restore", str(zipped), "--folder", str(zipped.parent / "back")]) == 2
-    assert "is no backup of Slipbook" in capsys.readouterr().err
+    assert "is not a backup of Slipbook" in capsys.readouterr().err
 
 
 def test_a_log_is_not_restored_under_ones_own_feet(

@@ -12,7 +12,7 @@ import pytest
 from server.engine import KINDS
 from server.log import Log
 from server.log.entry import DEEPEST, LARGEST, is_sane, refuse_absurd
-from server.log.intake import CLOCK_OFF_S, SAME_ID, clock_note, not_trackside, receive
+from server.log.intake import CLOCK_OFF_S, SAME_ID, explain_barred, measure_clock, receive
 from server.log.strict_json import MOST_DIGITS, parse
 
 from .made import UNIT_ID, entry, new_id
@@ -47,7 +47,7 @@ def test_a_verdict_that_the_server_does_not_share_comes_back_and_is_told(
         other, same = receive(log, [entry(shown=shown), entry()])
     assert (other["agrees"], other["judged"]["verdict"]) == (False, "go")
     assert (same["agrees"], "judged" in same) == (True, False)
-    assert [record.message for record in caplog.records] == [f"Entry {other['id']} was judged differently here."]
+    assert [record.message for record in caplog.records] == [f"Entry {other['id']} got a different verdict here."]
 
 
 def test_an_entry_on_which_the_engine_fails_is_refused_and_the_others_are_stored(
@@ -87,8 +87,8 @@ def test_who_may_write_checks_only_neither_writes_nor_replaces_another_kind(fold
         answers = receive(log, rows, barred=barred)
         kinds = [row["answer"] for row in answers]
         assert kinds == ["refused", "refused", "stored", "refused", "stored", "stored", "already_there"]
-        assert errors(answers[0]) == errors(answers[1]) == {"kind": not_trackside(barred)}
-        assert errors(answers[3]) == {"replaces": not_trackside(barred)}
+        assert errors(answers[0]) == errors(answers[1]) == {"kind": explain_barred(barred)}
+        assert errors(answers[3]) == {"replaces": explain_barred(barred)}
         odd = receive(log, [5, {**check, "kind": 5}, {**check, "id": new_id(), "replaces": 5}], barred=barred)
         assert [set(errors(answer)) for answer in odd] == [{""}, {"id"}, {"replaces"}]
         assert [row["answer"] for row in receive(log, rows[:2])] == ["stored", "stored"], "the bench may write them"
@@ -97,13 +97,13 @@ def test_who_may_write_checks_only_neither_writes_nor_replaces_another_kind(fold
 def test_a_clock_that_is_off_is_noted_with_its_sign(folder: Path) -> None:
     now = datetime.now(UTC)
     slow, fast = now - timedelta(hours=1), now + timedelta(hours=1)
-    assert clock_note((now - timedelta(seconds=CLOCK_OFF_S - 60)).isoformat()) == {}
-    assert clock_note(slow.isoformat())["clock_off_s"] == pytest.approx(3600, abs=60)
-    assert clock_note(fast.isoformat())["clock_off_s"] == pytest.approx(-3600, abs=60)
+    assert measure_clock((now - timedelta(seconds=CLOCK_OFF_S - 60)).isoformat()) == {}
+    assert measure_clock(slow.isoformat())["clock_off_s"] == pytest.approx(3600, abs=60)
+    assert measure_clock(fast.isoformat())["clock_off_s"] == pytest.approx(-3600, abs=60)
     with Log(folder) as log:
-        [answer] = receive(log, [entry()], sent=slow.isoformat())
+        [answer] = receive(log, [entry()], sent_at=slow.isoformat())
         assert answer["clock_off_s"] == pytest.approx(3600, abs=60)
-        assert "clock_off_s" not in receive(log, [entry()], sent=now.isoformat())[0]
+        assert "clock_off_s" not in receive(log, [entry()], sent_at=now.isoformat())[0]
         received = datetime.fromisoformat(log.after(0, 1)[0][0]["received"])
         assert abs(received - now) < timedelta(minutes=5)
 
@@ -142,8 +142,8 @@ def test_absurd_results_are_refused_where_they_are(value: Any, field: str | None
 @pytest.mark.parametrize(
     ("data", "words"),
     [
-        (b"\xff", "not text in UTF-8"),
-        (b'{"a": "\\ud800"}', "not text in UTF-8"),
+        (b"\xff", "not UTF-8 text"),
+        (b'{"a": "\\ud800"}', "not UTF-8 text"),
         (b'{"a": 1', "not JSON at character 8"),
         (b"[" * 100_000, "nested too deeply"),
         (b"[NaN]", "NaN is not a number"),

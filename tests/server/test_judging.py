@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from server.engine import BadInput, calc
-from server.log.judging import NOTHING, RELATIVE, judge, same
+from server.log.judging import NOTHING, RELATIVE, agrees, judge
 
 from .made import BODIES, entry
 
@@ -45,18 +45,18 @@ def changed_at(result: Any, path: tuple[Any, ...], value: Any) -> Any:
 @pytest.mark.parametrize("kind", KINDS)
 def test_what_was_shown_by_the_same_engine_agrees_and_a_change_anywhere_does_not(kind: str) -> None:
     sent = entry(kind)
-    judged, agrees = judge(sent)
-    assert agrees
+    judged, agreed = judge(sent)
+    assert agreed
     assert json.loads(json.dumps(judged)) == sent["shown"]
     for path in leaves(sent["shown"]):
         value: Any = sent["shown"]
         for step in path:
             value = value[step]
-        assert not same(judged, changed_at(sent["shown"], path, other(value))), path
+        assert not agrees(judged, changed_at(sent["shown"], path, other(value))), path
 
 
 @pytest.mark.parametrize(
-    ("one", "two", "alike"),
+    ("ours", "shown", "alike"),
     [
         (1.0, 1.0 + RELATIVE / 2, True),
         (1.0, 1.0 + 2 * RELATIVE, False),
@@ -84,8 +84,8 @@ def test_what_was_shown_by_the_same_engine_agrees_and_a_change_anywhere_does_not
         ({"a": {"b": [1, {"c": "x"}]}}, {"a": {"b": [1, {"c": "y"}]}}, False),
     ],
 )
-def test_words_are_equal_and_figures_are_equal_to_a_billionth(one: Any, two: Any, alike: bool) -> None:
-    assert same(one, two) is alike
+def test_words_are_equal_and_figures_are_equal_to_a_billionth(ours: Any, shown: Any, alike: bool) -> None:
+    assert agrees(ours, shown) is alike
 
 
 def test_a_verdict_that_differs_comes_back_with_the_servers_own() -> None:

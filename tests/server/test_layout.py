@@ -8,7 +8,7 @@ import pytest
 
 from server.log import Log
 from server.log.faults import Damage
-from server.log.layout import HEAD, encode, read_file, read_line, salvage, write_file, write_line
+from server.log.layout import HEAD, decode_file, decode_line, encode_entry, encode_file, encode_line, salvage
 from server.log.survey import survey
 
 from .made import OTHER_UNIT, UNIT_ID, stored
@@ -17,7 +17,7 @@ from .made import OTHER_UNIT, UNIT_ID, stored
 def line(seq: int, unit: str = UNIT_ID, **changes: Any) -> bytes:
     """A whole line of an entry of a unit."""
     entry = stored(unit=unit)
-    return write_line(seq, encode({"seq": seq, "id": entry["id"], "unit": unit, **entry, **changes}))
+    return encode_line(seq, encode_entry({"seq": seq, "id": entry["id"], "unit": unit, **entry, **changes}))
 
 
 def laid_out(data: bytes) -> bytes:
@@ -29,11 +29,11 @@ def laid_out(data: bytes) -> bytes:
 @pytest.mark.parametrize("unit", [OTHER_UNIT, ""])
 def test_an_entry_of_another_unit_is_no_part_of_a_units_file(unit: str, again: Any) -> None:
     own = [line(1), line(2)]
-    assert [found.seq for found in read_file(again(write_file(own)), UNIT_ID)] == [1, 2]
-    mixed = again(write_file([own[0], line(3, unit), own[1]]))
+    assert [found.seq for found in decode_file(again(encode_file(own)), UNIT_ID)] == [1, 2]
+    mixed = again(encode_file([own[0], line(3, unit), own[1]]))
     with pytest.raises(Damage, match="entries of another unit"):
-        read_file(mixed, UNIT_ID)
-    assert [found.seq for found in salvage(write_file([own[0], line(3, unit), own[1]]), UNIT_ID)] == [1, 2]
+        decode_file(mixed, UNIT_ID)
+    assert [found.seq for found in salvage(encode_file([own[0], line(3, unit), own[1]]), UNIT_ID)] == [1, 2]
 
 
 @pytest.mark.parametrize("again", [lambda data: data, laid_out])
@@ -41,9 +41,9 @@ def test_an_entry_stands_once_in_a_file(again: Any) -> None:
     one = line(1)
     name = json.loads(b"{" + one + b"}")["1"]["entry"]["id"]
     with pytest.raises(Damage, match="holds an entry twice"):
-        read_file(again(write_file([one, line(2, id=name)])), UNIT_ID)
+        decode_file(again(encode_file([one, line(2, id=name)])), UNIT_ID)
     with pytest.raises(Damage, match="holds an entry twice"):
-        read_file(write_file([one, line(1)]), UNIT_ID)
+        decode_file(encode_file([one, line(1)]), UNIT_ID)
 
 
 def test_a_file_of_another_unit_in_a_units_place_is_set_aside_and_both_units_are_served(folder: Path) -> None:
@@ -64,12 +64,12 @@ def test_a_file_of_another_unit_in_a_units_place_is_set_aside_and_both_units_are
 
 def test_a_line_is_read_only_as_it_was_written() -> None:
     whole = line(7)
-    found = read_line(whole)
+    found = decode_line(whole)
     assert found is not None
     assert (found.seq, found.unit, found.start) == (7, UNIT_ID, 0)
     assert found.entry["seq"] == 7
-    assert found.text == encode(found.entry)
-    assert read_line(HEAD + whole, len(HEAD)) is not None
+    assert found.text == encode_entry(found.entry)
+    assert decode_line(HEAD + whole, len(HEAD)) is not None
     altered = [
         whole.replace(b'"7": ', b'"8": ', 1),
         whole.replace(b'"seq": 7', b'"seq": 8', 1),
@@ -79,7 +79,7 @@ def test_a_line_is_read_only_as_it_was_written() -> None:
         whole[1:],
         b"",
     ]
-    assert [read_line(data) for data in altered] == [None] * len(altered)
+    assert [decode_line(data) for data in altered] == [None] * len(altered)
 
 
 @pytest.mark.parametrize(
@@ -89,21 +89,21 @@ def test_a_line_is_read_only_as_it_was_written() -> None:
         ("[]", "does not hold entries"),
         ('{"entries": []}', "does not hold entries"),
         ('{"entries": {}, "more": {}}', "does not hold entries"),
-        ('{"entries": {"1": 5}}', "holds something else than an entry at '1'"),
-        ('{"entries": {"1": {"crc32": "00000000"}}}', "holds something else than an entry at '1'"),
+        ('{"entries": {"1": 5}}', "holds something other than an entry at '1'"),
+        ('{"entries": {"1": {"crc32": "00000000"}}}', "holds something other than an entry at '1'"),
         ('{"entries": {"1": {"crc32": "00000000", "entry": {}}}}', "holds an entry that was altered, number 1"),
         ("[" * 100_000, "is cut short or is not JSON"),
     ],
 )
 def test_what_is_no_file_of_entries_says_what_is_wrong(text: str, reason: str) -> None:
     with pytest.raises(Damage) as damage:
-        read_file(text.encode(), UNIT_ID)
+        decode_file(text.encode(), UNIT_ID)
     assert damage.value.reason == reason
 
 
 def test_a_laid_out_file_has_the_places_that_its_entries_get_when_it_is_written_anew() -> None:
-    own = write_file([line(1), line(2), line(4)])
-    places = [found.start for found in read_file(own, UNIT_ID)]
-    assert [found.start for found in read_file(laid_out(own), UNIT_ID)] == places
+    own = encode_file([line(1), line(2), line(4)])
+    places = [found.start for found in decode_file(own, UNIT_ID)]
+    assert [found.start for found in decode_file(laid_out(own), UNIT_ID)] == places
     assert [own[start : start + 5] for start in places] == [b'"1": ', b'"2": ', b'"4": ']
-    assert read_file(write_file([]), UNIT_ID) == []
+    assert decode_file(encode_file([]), UNIT_ID) == []

@@ -15,7 +15,7 @@ from tinydb import TinyDB
 
 from server.log import ALREADY_THERE, REFUSED, STORED, FolderInUse, Log, LogFault, durable
 from server.log.backup import back_up, restore
-from server.log.layout import read_file
+from server.log.layout import decode_file
 from server.log.survey import survey
 
 from .made import OTHER_UNIT, UNIT_ID, stored
@@ -117,7 +117,7 @@ def test_a_file_reads_well_after_every_entry_however_long_it_stayed_open(
             log.add([stored(unit=unit, body={"text": f"{place} " + "Drains dark. " * 150})])
             for part, there in (("units", count + 1), ("earlier", count), ("newest", 1)):
                 path = folder / part / f"{unit}.json"
-                assert there == 0 or len(read_file(path.read_bytes(), unit)) == there
+                assert there == 0 or len(decode_file(path.read_bytes(), unit)) == there
         assert len(log.files) == (2 if most_open == 10**9 else 1)
         assert [one["body"]["text"].split()[0] for one in everything(log)] == [str(place) for place in range(130)]
         assert unit_file(folder).stat().st_size > 2 * durable.BLOCK
@@ -319,7 +319,7 @@ def test_once_a_folder_does_not_settle_nothing_is_promised_until_a_restart(
     late = stored()
     with Log(folder) as log:
         with monkeypatch.context() as patch:
-            patch.setattr(durable, "settle", refuse_with(errno.EIO))
+            patch.setattr(durable, "sync_folder", refuse_with(errno.EIO))
             with pytest.raises(LogFault, match="restart"):
                 log.add([late])
         with pytest.raises(LogFault, match="restart"):
@@ -412,5 +412,5 @@ def test_over_an_older_text_only_what_differs_is_written(folder: Path) -> None:
         (b"a" * 5, b""),
     ):
         path.write_bytes(old)
-        durable.put(path, new)
+        durable.write_over(path, new)
         assert path.read_bytes() == new

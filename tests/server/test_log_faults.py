@@ -11,11 +11,11 @@ import pytest
 from server.log import Log, LogFault, durable
 from server.log.faults import Damage, fault_of
 from server.log.folder import Folder
-from server.log.layout import TABLE, encode, write_line
-from server.log.photos import JPEG, MOST_BYTES, Photos, WrongPicture
+from server.log.layout import TABLE, encode_entry, encode_line
+from server.log.photos import JPEG, MOST_BYTES, Photos, WrongPhoto
 from server.log.recovery import gather, load
 from server.log.survey import survey
-from server.log.unit_file import KEPT, UnitStorage, Written
+from server.log.unit_file import PLACEHOLDER, FileContent, UnitStorage
 
 from .made import OTHER_UNIT, UNIT_ID, stored
 
@@ -116,17 +116,17 @@ def test_all_copies_gone_while_running_is_told_and_never_an_empty_unit(folder: P
 def test_a_second_copy_that_fails_leaves_the_entry_durable_and_no_wrong_copy(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    put = durable.put
+    write_over = durable.write_over
 
     def picky(path: Path, *rest: Any, **named: Any) -> None:
         if path.parent.name == "newest":
             raise OSError(errno.ENOSPC, "no room")
-        put(path, *rest, **named)
+        write_over(path, *rest, **named)
 
     with Log(folder) as log:
         log.add([stored()])
         with monkeypatch.context() as patch:
-            patch.setattr(durable, "put", picky)
+            patch.setattr(durable, "write_over", picky)
             log.add([stored()])
         assert not (folder / "newest" / f"{UNIT_ID}.json").exists()
         log.add([stored()])
@@ -134,7 +134,7 @@ def test_a_second_copy_that_fails_leaves_the_entry_durable_and_no_wrong_copy(
         assert len(log.of_unit(UNIT_ID)) == 3
 
 
-def test_a_disk_without_second_names_gets_copies(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_disk_without_hard_links_gets_copies(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(os, "link", refuse_with(errno.EPERM))
     with Log(folder) as log:
         for _ in range(3):
@@ -148,14 +148,14 @@ def test_a_disk_without_second_names_gets_copies(folder: Path, monkeypatch: pyte
 def test_a_storage_never_drops_an_entry(folder: Path) -> None:
     place = Folder(folder)
     place.make()
-    storage = UnitStorage(place, UNIT_ID, Written([1, 2], b"", 0))
+    storage = UnitStorage(place, UNIT_ID, FileContent([1, 2], b"", 0))
     with pytest.raises(ValueError, match="only ever added"):
-        storage.write({TABLE: {"1": KEPT, "3": stored()}})
-    assert UnitStorage(place, UNIT_ID, Written([], b"", 0)).read() is None
+        storage.write({TABLE: {"1": PLACEHOLDER, "3": stored()}})
+    assert UnitStorage(place, UNIT_ID, FileContent([], b"", 0)).read() is None
 
 
 def test_a_survey_of_what_is_no_data_folder_says_so(tmp_path: Path) -> None:
-    with pytest.raises(LogFault, match="is no data folder of Slipbook"):
+    with pytest.raises(LogFault, match="is not a data folder of Slipbook"):
         survey(tmp_path)
 
 
@@ -171,9 +171,7 @@ def test_a_survey_tells_of_gaps_and_of_numbers_that_are_used_twice(folder: Path,
     (folder / "shop.json").unlink()
     for part in ("units", "earlier", "newest"):
         (folder / part / f"{OTHER_UNIT}.json").unlink(missing_ok=True)
-    assert survey(folder).faults == [
-        "The log lacks 1 entries (number 2): if a file was taken out of units, put it back."
-    ]
+    assert survey(folder).faults == ["The log lacks 1 entry (number 2): if a file was taken out of units, put it back."]
 
 
 def test_what_is_lost_beyond_all_copies_is_counted(folder: Path) -> None:
@@ -193,7 +191,7 @@ def test_what_is_lost_beyond_all_copies_is_counted(folder: Path) -> None:
     with Log(folder) as log:
         assert "2 of its entries were brought back from copies; 1 could not be." in log.problems[0]
         assert f"The damaged file is kept as damaged/{UNIT_ID}.1.json." in log.problems[0]
-        assert any("lacks 1 entries (number 1)" in problem for problem in log.problems)
+        assert any("lacks 1 entry (number 1)" in problem for problem in log.problems)
 
 
 def test_a_unit_that_never_was_has_no_entries_and_one_that_is_gone_is_damaged(folder: Path) -> None:
@@ -201,7 +199,7 @@ def test_a_unit_that_never_was_has_no_entries_and_one_that_is_gone_is_damaged(fo
     place.make()
     assert load(place, UNIT_ID) == ([], b"")
     entry = stored()
-    line = write_line(1, encode({"seq": 1, "id": entry["id"], "unit": UNIT_ID, **entry}))
+    line = encode_line(1, encode_entry({"seq": 1, "id": entry["id"], "unit": UNIT_ID, **entry}))
     place.copies(UNIT_ID)[1].write_bytes(b'{"entries": {\n' + line + b"\n}}\n")
     with pytest.raises(Damage, match="is gone"):
         load(place, UNIT_ID)
@@ -211,25 +209,25 @@ def test_a_unit_that_never_was_has_no_entries_and_one_that_is_gone_is_damaged(fo
     ("at", "piece", "total"),
     [(0, JPEG, MOST_BYTES + 1), (0, JPEG + b"more", 5), (0, b"GIF", 10)],
 )
-def test_what_can_be_no_picture_is_not_begun(tmp_path: Path, at: int, piece: bytes, total: int) -> None:
+def test_what_can_be_no_photo_is_not_begun(tmp_path: Path, at: int, piece: bytes, total: int) -> None:
     photos = Photos(tmp_path)
-    with pytest.raises(WrongPicture, match=r"shrink it|no JPEG"):
+    with pytest.raises(WrongPhoto, match=r"shrink it|not a JPEG"):
         photos.add("0" * 64, at, piece, total)
     assert photos.progress("0" * 64) == (0, False)
-    assert photos.whole() == []
+    assert photos.files() == []
 
 
-def test_a_picture_that_cannot_be_kept_or_read_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_photo_that_cannot_be_kept_or_read_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     photos = Photos(tmp_path)
     with monkeypatch.context() as patch:
         patch.setattr(os, "fsync", refuse_with(errno.ENOSPC))
-        with pytest.raises(LogFault, match="Cannot keep the picture: the disk is full"):
+        with pytest.raises(LogFault, match="Cannot store the photo: the disk is full"):
             photos.add("0" * 64, 0, JPEG, 10)
     assert photos.read("0" * 64) is None
     photos.file("0" * 64).write_bytes(JPEG)
     with monkeypatch.context() as patch:
         patch.setattr(Path, "read_bytes", refuse_with(errno.EIO))
-        with pytest.raises(LogFault, match="Cannot read the picture"):
+        with pytest.raises(LogFault, match="Cannot read the photo"):
             photos.read("0" * 64)
         with pytest.raises(LogFault, match="cannot be read"):
-            photos.damaged()
+            photos.find_faults()

@@ -1,4 +1,4 @@
-"""A unit's pictures travel in its file, by command as well as by phone, and only what is whole is taken in."""
+"""A unit's photos travel in its file, by command as well as by phone, and only what is whole is taken in."""
 
 import base64
 import hashlib
@@ -13,24 +13,24 @@ from server.log import Log
 from server.log.photos import JPEG, Photos
 from tests.server.made import UNIT_ID, stored
 
-PICTURE = JPEG + bytes(range(256)) * 40
-NAME = hashlib.sha256(PICTURE).hexdigest()
+PHOTO = JPEG + bytes(range(256)) * 40
+NAME = hashlib.sha256(PHOTO).hexdigest()
 LOST = hashlib.sha256(b"lost").hexdigest()
 
 
 def photo(sha256: str) -> dict[str, Any]:
-    """An entry that shows a picture."""
-    body = {"sha256": sha256, "bytes": len(PICTURE), "wide": 640, "tall": 480, "text": "Plate B4"}
+    """An entry that shows a photo."""
+    body = {"sha256": sha256, "bytes": len(PHOTO), "wide": 640, "tall": 480, "text": "Plate B4"}
     return {**stored(), "kind": "photo", "body": body}
 
 
 @pytest.fixture
 def here(tmp_path: Path) -> Path:
-    """A workshop with a unit and one whole picture of it; a second never came."""
+    """A workshop with a unit and one whole photo of it; a second never came."""
     folder = tmp_path / "here"
     with Log(folder) as log:
         log.add([stored("unit"), photo(NAME), photo(LOST)])
-    Photos(folder).add(NAME, 0, PICTURE, len(PICTURE))
+    Photos(folder).add(NAME, 0, PHOTO, len(PHOTO))
     return folder
 
 
@@ -49,24 +49,24 @@ def saved(here: Path, file: Path) -> dict[str, Any]:
     return content
 
 
-def test_a_units_picture_goes_with_it_into_another_book(
+def test_a_units_photo_goes_with_it_into_another_book(
     here: Path, there: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     file = tmp_path / "unit.json"
     content = saved(here, file)
-    assert content["photos"] == [{"sha256": NAME, "jpeg": base64.b64encode(PICTURE).decode()}]
-    assert "1 picture of it is not here whole, and is not in the file" in capsys.readouterr().err
+    assert content["photos"] == [{"sha256": NAME, "jpeg": base64.b64encode(PHOTO).decode()}]
+    assert "1 photo is missing or damaged, and is not in the file" in capsys.readouterr().err
     # What a phone had begun to send is gone on with.
-    Photos(there).add(NAME, 0, PICTURE[:5000], len(PICTURE))
+    Photos(there).add(NAME, 0, PHOTO[:5000], len(PHOTO))
     assert main(["take-in", str(file), "--folder", str(there)]) == 0
-    assert "1 picture was new." in capsys.readouterr().out
-    assert Photos(there).read(NAME) == PICTURE
+    assert "1 photo was new." in capsys.readouterr().out
+    assert Photos(there).read(NAME) == PHOTO
     assert main(["take-in", str(file), "--folder", str(there)]) == 0
-    assert "picture" not in capsys.readouterr().out
+    assert "photo" not in capsys.readouterr().out
 
 
 @pytest.mark.parametrize("wrong", [base64.b64encode(JPEG + b"another").decode(), "no base64!", "", None, 7], ids=repr)
-def test_a_picture_that_is_not_whole_is_told_and_stays_out(
+def test_a_photo_that_is_not_whole_is_told_and_stays_out(
     here: Path, there: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], wrong: object
 ) -> None:
     file = tmp_path / "unit.json"
@@ -74,8 +74,8 @@ def test_a_picture_that_is_not_whole_is_told_and_stays_out(
     content["photos"][0]["jpeg"] = wrong
     file.write_text(json.dumps(content), "utf-8")
     assert main(["take-in", str(file), "--folder", str(there)]) == 1
-    assert "1 picture in the file is not whole: save the unit again where it is." in capsys.readouterr().out
-    assert Photos(there).whole() == []
+    assert "1 photo in the file is damaged: save the unit again on the device it is from." in capsys.readouterr().out
+    assert Photos(there).files() == []
     with Log(there) as log:
         assert len(log.after(0, 10)[0]) == 3
 
@@ -85,11 +85,11 @@ def test_what_no_entry_shows_is_left_alone(here: Path, there: Path, tmp_path: Pa
     file = tmp_path / "unit.json"
     file.write_text(json.dumps({**saved(here, file), "photos": wrong}), "utf-8")
     assert main(["take-in", str(file), "--folder", str(there)]) == 0
-    assert Photos(there).whole() == []
+    assert Photos(there).files() == []
 
 
-def test_a_whole_log_is_exported_without_pictures_and_says_so(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_whole_log_is_exported_without_photos_and_says_so(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["export", "--folder", str(here)]) == 0
     told = capsys.readouterr()
     assert "photos" not in json.loads(told.out)
-    assert "Pictures go with the export of one unit, and with `slipbook backup`" in told.err
+    assert "they come with the export of one unit (--unit) and with `slipbook backup`" in told.err

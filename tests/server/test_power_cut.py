@@ -156,7 +156,7 @@ def test_after_a_power_cut_at_any_call_everything_acknowledged_is_there(disk: Di
                 pass
             finally:
                 disk.left = 10**9
-                log.lock.release()
+                log.folder_lock.release()
             for number, ahead in enumerate(AHEAD):
                 holds(disk.survivors(tmp_path / f"{place} {calls} {number}", ahead), acknowledged, sent)
             calls += 1
@@ -174,33 +174,33 @@ def holds(left: Path, acknowledged: list[str], sent: list[str]) -> None:
 
 
 @pytest.mark.parametrize("ahead", AHEAD)
-def test_a_picture_that_was_acknowledged_survives_a_power_cut(
+def test_a_photo_that_was_acknowledged_survives_a_power_cut(
     disk: Disk, tmp_path: Path, ahead: Callable[[str], bool]
 ) -> None:
     Log(disk.root / "data").close()
     photos = Photos(disk.root / "data")
     for number in range(2):
-        picture = JPEG + bytes([number]) * 500
-        name = hashlib.sha256(picture).hexdigest()
-        assert not photos.add(name, 0, picture[:300], len(picture)).whole
+        photo = JPEG + bytes([number]) * 500
+        name = hashlib.sha256(photo).hexdigest()
+        assert not photos.add(name, 0, photo[:300], len(photo)).whole
         left = Photos(disk.survivors(tmp_path / f"begun {number}", ahead) / "data")
         assert left.read(name) is None
-        assert photos.add(name, 300, picture[300:], len(picture)).whole
+        assert photos.add(name, 300, photo[300:], len(photo)).whole
         left = Photos(disk.survivors(tmp_path / f"whole {number}", ahead) / "data")
-        assert left.read(name) == picture
-    assert left.damaged() == []
-    assert len(left.whole()) == 2
+        assert left.read(name) == photo
+    assert left.find_faults() == []
+    assert len(left.files()) == 2
 
 
 @pytest.mark.parametrize("ahead", AHEAD)
 def test_a_backup_and_what_was_restored_survive_a_power_cut(
     disk: Disk, tmp_path: Path, ahead: Callable[[str], bool]
 ) -> None:
-    picture = JPEG + bytes(500)
-    name = hashlib.sha256(picture).hexdigest()
+    photo = JPEG + bytes(500)
+    name = hashlib.sha256(photo).hexdigest()
     with Log(disk.root / "data") as log:
         log.add([stored(), stored(unit=OTHER_UNIT)])
-    Photos(disk.root / "data").add(name, 0, picture, len(picture))
+    Photos(disk.root / "data").add(name, 0, photo, len(photo))
     back_up(disk.root / "data", disk.root / "all.zip")
     left = disk.survivors(tmp_path / "backed up", ahead)
     assert restore(left / "all.zip", tmp_path / "elsewhere").entries == 2
@@ -208,13 +208,13 @@ def test_a_backup_and_what_was_restored_survive_a_power_cut(
     left = disk.survivors(tmp_path / "restored", ahead)
     assert survey(left / "again").entries == 2
     assert survey(left / "again").faults == []
-    assert Photos(left / "again").read(name) == picture
+    assert Photos(left / "again").read(name) == photo
 
 
 def test_the_disk_of_these_tests_loses_what_is_not_synced(disk: Disk, tmp_path: Path) -> None:
     kept, torn, renamed = disk.root / "kept", disk.root / "torn", disk.root / "renamed"
-    durable.put(kept, b"0123456789")
-    durable.settle(disk.root)
+    durable.write_over(kept, b"0123456789")
+    durable.sync_folder(disk.root)
     kept.rename(renamed)
     torn.write_bytes(b"0123456789")
     without = disk.survivors(tmp_path / "without", lambda name: False)
