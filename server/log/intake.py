@@ -7,7 +7,7 @@ from typing import Any
 from ..engine import BadInput
 from ..engine.records.kinds import in_words
 from ..engine.request.errors import inside
-from . import ADDED, REFUSED, STORED, Log
+from . import ADDED, REFUSED, STORED, Answer, Log
 from .entry import FORM, UUID_TEXT, check, find_refusals, list_errors
 from .judging import judge
 
@@ -46,7 +46,7 @@ def receive(
         The log could not write; sending all of them again is safe.
     """
     clock = measure_clock(sent_at)
-    refused: dict[int, list[BadInput]] = {}
+    answers: dict[int, dict[str, Any]] = {}
     accepted: dict[int, dict[str, Any]] = {}
     for index, entry in enumerate(arrivals):
         try:
@@ -56,30 +56,36 @@ def receive(
                 refuse_barred(log, entry, barred)
                 accepted[index] = add_verdict(entry) | clock
         except Refused as failure:
-            refused[index] = failure.refusals
+            answers[index] = answer_refused(entry, failure.refusals)
         except Exception:
             # One entry that makes the program fail must not keep the rest of a phone's outbox from the log.
             logging.getLogger("slipbook").exception("The server failed on an entry.")
-            refused[index] = [BadInput("body", ENGINE_FAILED)]
-    answers: dict[int, dict[str, Any]] = {}
-    for index, (answer, entry) in zip(accepted, log.add(list(accepted.values()))):
-        if answer == REFUSED:
-            refused[index] = [BadInput("id", SAME_ID)]
-        else:
-            answers[index] = {"id": entry["id"], "answer": answer}
-            # Where the server agrees, the device has the same verdict already.
-            returned = [name for name in ADDED if name in entry and not (name == "judged" and entry["agrees"])]
-            answers[index].update({name: entry[name] for name in returned})
-            if answer == STORED and entry.get("agrees") is False:
-                logging.getLogger("slipbook").warning("Entry %s got a different verdict here.", entry["id"])
-    for index, refusals in refused.items():
-        entry_id = arrivals[index].get("id") if isinstance(arrivals[index], dict) else None
-        answers[index] = {
-            "id": entry_id if isinstance(entry_id, str) else None,
-            "answer": REFUSED,
-            "errors": list_errors(refusals),
-        }
+            answers[index] = answer_refused(entry, [BadInput("body", ENGINE_FAILED)])
+    for index, added in zip(accepted, log.add(list(accepted.values()))):
+        answers[index] = answer_added(added)
     return [answers[index] for index in range(len(arrivals))]
+
+
+def answer_refused(entry: Any, refusals: list[BadInput]) -> dict[str, Any]:
+    """The answer to an entry that is not stored; an arrival without a readable id is answered without one."""
+    entry_id = entry.get("id") if isinstance(entry, dict) else None
+    return {
+        "id": entry_id if isinstance(entry_id, str) else None,
+        "answer": REFUSED,
+        "errors": list_errors(refusals),
+    }
+
+
+def answer_added(added: Answer) -> dict[str, Any]:
+    """The answer to an entry that was handed to the log; a verdict that differs from the one shown is logged."""
+    answer, entry = added
+    if answer == REFUSED:
+        return answer_refused(entry, [BadInput("id", SAME_ID)])
+    # Where the server agrees, the device has the same verdict already.
+    returned = [name for name in ADDED if name in entry and not (name == "judged" and entry["agrees"])]
+    if answer == STORED and entry.get("agrees") is False:
+        logging.getLogger("slipbook").warning("Entry %s got a different verdict here.", entry["id"])
+    return {"id": entry["id"], "answer": answer, **{name: entry[name] for name in returned}}
 
 
 def measure_clock(sent_at: str | None) -> dict[str, Any]:
