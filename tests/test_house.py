@@ -3,6 +3,7 @@
 import ast
 import re
 import subprocess
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -55,6 +56,17 @@ LONGEST = 420
 
 # What fits beside another file on a screen; Biome leaves templates and sentences as long as they are written.
 WIDEST = 120
+
+# `any` lets everything through unchecked, and nothing of the web side needs it. A library that forces it somewhere is
+# listed here: file, how often, why.
+ANY_ALLOWED: dict[str, tuple[int, str]] = {}
+
+# Rooms whose types are still to be named.
+STILL_ANY = {"screens/unit", "screens/bench", "log"}
+
+TAG = re.compile(r"@(?:type|param|returns?|typedef|property|template|satisfies|extends)\s*\{")
+# In a comment `*` means the same.
+ANY = re.compile(r"\bany\b|\*")
 
 FROM = re.compile(r"""(?:\bfrom|(?<!\{)\bimport)\s*\(?\s*["'](\.[^"']*)["']""")
 
@@ -214,6 +226,53 @@ def test_dark_is_the_same_whether_the_phone_or_the_person_wants_it() -> None:
 def test_every_web_module_is_type_checked() -> None:
     for file in web_modules():
         assert file.read_text(encoding="utf-8").startswith("// @ts-check"), file.name
+
+
+def types_in(comment: str) -> Iterator[str]:
+    """What stands in braces behind each tag of a comment."""
+    plain = re.sub(r"(?m)^\s*\*(?!/)", "", comment)
+    for tag in TAG.finditer(plain):
+        depth = 1
+        for end in range(tag.end(), len(plain)):
+            depth += {"{": 1, "}": -1}.get(plain[end], 0)
+            if not depth:
+                yield plain[tag.end() : end]
+                break
+
+
+def loose_types(file: Path, text: str) -> int:
+    """How often a file of the web side says `any` where a type stands."""
+    if file.name.endswith(".d.ts"):
+        return len(ANY.findall(re.sub(r"(?s)/\*.*?\*/|//[^\n]*|\"[^\"\n]*\"", "", text)))
+    return sum(len(ANY.findall(kind)) for comment in re.findall(r"(?s)/\*\*.*?\*/", text) for kind in types_in(comment))
+
+
+def test_no_type_of_the_web_side_lets_everything_through() -> None:
+    webui = ROOT / "webui"
+    declared = [file for folder in WEB_KNOWS for file in (webui / folder).rglob("*.d.ts")]
+    assert declared
+    found = {}
+    for file in [*web_modules(), *declared]:
+        name, text = file.relative_to(webui).as_posix(), file.read_text(encoding="utf-8")
+        assert not re.search(r"@ts-(?:ignore|nocheck|expect-error)", text), name
+        if name.rpartition("/")[0] not in STILL_ANY and (count := loose_types(file, text)):
+            found[name] = count
+    assert found == {name: count for name, (count, why) in ANY_ALLOWED.items() if why}
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "count"),
+    [
+        ("a.js", "/** Whether any of it counts. @param {string} text any @returns {boolean} */", 0),
+        ("a.js", "const a = /** @type {any} */ (b);", 1),
+        ("a.js", "/** @param {{one: any[], other: {inner: Promise<any>}}} both */", 2),
+        ("a.js", "/**\n * @param {(found: string,\n *   more: *) => void} tell\n */", 1),
+        ("a.js", "// any\nconst any = '/** no type: any */';", 0),
+        ("a.d.ts", '/** any */\nexport interface A { word: "any"; all: any; many: string }', 1),
+    ],
+)
+def test_a_type_that_lets_everything_through_is_found(name: str, text: str, count: int) -> None:
+    assert loose_types(Path(name), text) == count
 
 
 def test_nobody_elses_code_is_committed() -> None:

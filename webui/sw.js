@@ -69,6 +69,7 @@ async function unpack() {
   const there = new Set((await cache.keys()).map(({ url }) => url));
   const missing = new Set([...controller.getURLsToCacheKeys().values()].filter((key) => !there.has(key)));
   if (missing.size < MANY) return;
+  /** Revision, type and text of each file, by its address. @type {Record<string, [string, string, string]>} */
   const pack = await (await fetch("/pack.json", { cache: "no-cache" })).json();
   for (const [address, [revision, type, text]] of Object.entries(pack)) {
     const key = controller.getCacheKeyForURL(address);

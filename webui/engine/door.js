@@ -32,6 +32,10 @@ export class BadInput extends Error {
  * @property {(error: Error) => void} reject
  */
 
+/**
+ * What the worker says: that it is ready or dead, or what came of the call with a number.
+ * @typedef {{ready?: boolean, dead?: string, id: number, text: string, grown?: boolean, failed?: string}} Said
+ */
 /** What comes of a call. @typedef {{ok?: unknown, bad?: {field: string, reason: string}}} Outcome */
 
 /** @type {Worker | undefined} */
@@ -60,7 +64,7 @@ function running() {
   fresh.onerror = (event) => {
     if (worker === fresh) restart(event.message ?? "its files could not be loaded");
   };
-  fresh.onmessage = ({ data }) => {
+  fresh.onmessage = (/** @type {MessageEvent<Said>} */ { data }) => {
     if (worker !== fresh || data.ready) return;
     if (data.dead) return restart(data.dead);
     const asked = waiting.get(data.id);

@@ -24,9 +24,11 @@ async function fetched(path) {
 
 /** @returns {Promise<{calc: (text: string) => string, sweep: () => void}>} */
 async function start() {
+  /** @type {(answer: Response) => Promise<Record<string, string>>} */
+  const named = (answer) => answer.json();
   const [python, files, shim] = await Promise.all([
     loadMicroPython({ heapsize: HEAP_BYTES }),
-    fetched("./files.json").then((answer) => answer.json()),
+    fetched("./files.json").then(named),
     fetched("./typing.py").then((answer) => answer.text()),
   ]);
   python.FS.mkdir("/lib");
@@ -58,7 +60,7 @@ function sweepMs({ sweep }) {
 
 let grown = false;
 
-addEventListener("message", async ({ data }) => {
+addEventListener("message", async (/** @type {MessageEvent<{id: number, text: string}>} */ { data }) => {
   const engine = await door.catch(() => undefined);
   if (!engine) return;
   try {
