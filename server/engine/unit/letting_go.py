@@ -88,21 +88,26 @@ def said_at_steps(figures: dict[str, Any], cover: dict[str, Any], words: Words) 
     ]
     free = rough(figures["free_after_mm"], words.mm)
     torque = say(cover["torque_nm"], "nm", words.nm)
-    strip = {
-        "held": hold,
-        "relieved": [
-            f"The spring is free after {free} of opening at the most. Open by "
-            f"{rough(figures['open_to_mm'], words.mm)}, then try the cover by hand, through gloves."
-        ],
-    }
-    close = {
-        "held": hold,
-        "screws": [f"{cover['screws']} screws to {torque} each; {say(cover['torque_nm'] / 2, 'nm', words.nm)} first."],
-        "opened": [f"Every screw has had its {torque}? Only then."],
-    }
+    # Pairs, since their order shows and a phone's dictionaries keep none.
+    strip = [
+        ("held", hold),
+        (
+            "relieved",
+            [
+                f"The spring is free after {free} of opening at the most. Open by "
+                f"{rough(figures['open_to_mm'], words.mm)}, then try the cover by hand, through gloves."
+            ],
+        ),
+    ]
+    half = say(cover["torque_nm"] / 2, "nm", words.nm)
+    close = [
+        ("held", hold),
+        ("screws", [f"{cover['screws']} screws to {torque} each; {half} first."]),
+        ("opened", [f"Every screw has had its {torque}? Only then."]),
+    ]
     if figures["start_most_n"] > 0:
-        strip["screws"] = [f"{figures['start_text']} When they let go, only the vice holds it."]
+        strip.append(("screws", [f"{figures['start_text']} When they let go, only the vice holds it."]))
     return {
-        name: [{"step": step, "text": text} for step in listed for text in listed[step]]
+        name: [{"step": step, "text": text} for step, texts in listed for text in texts]
         for name, listed in (("strip", strip), ("close", close))
     }
