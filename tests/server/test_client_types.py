@@ -21,6 +21,8 @@ def test_the_types_are_written_as_the_house_writes() -> None:
     assert [line for line in Types().text().splitlines() if len(line) > WIDEST or line != line.rstrip()] == []
 
 
+IMPORTS = 'import type { AsTyped, Calculations, Kinds, RequestOf, ResultOf } from "./calculations";'
+
 # Programs that the type checker has to find fault with.
 WRONG = [
     'const a: Calculations["note"]["request"] = {};',
@@ -29,6 +31,16 @@ WRONG = [
     'const d: Calculations["plates"]["result"]["verdict"] = "fine";',
     'const e = (one: Calculations["plan"]["result"]) => one.stack;',
     'const f = (one: Kinds["torque_check"]["shown"]): number => one.value_nm;',
+    'const g: AsTyped<RequestOf<"breakaway">> = { hold: "" };',
+    'const h: AsTyped<RequestOf<"breakaway">> = { limits: { low_nm: true } };',
+    'const i: ResultOf<"kit"> = { verdict: "go" };',
+]
+
+# What is still being typed lacks fields, and has choices that the engine does not know.
+TYPED = [
+    'const j: AsTyped<RequestOf<"breakaway">> = {};',
+    'const k: AsTyped<RequestOf<"breakaway">> = { held: "", limits: { low_nm: { typed: "7", unit: "nm" } } };',
+    'const l: AsTyped<RequestOf<"plates">> = { plates: [{ slot: "A1", points_mm: ["2,31", 2.3] }, {}] };',
 ]
 
 
@@ -53,7 +65,7 @@ def good(calculation: str) -> list[Any]:
 
 
 def test_what_the_engine_takes_and_answers_is_of_these_types_and_nothing_else(tmp_path: Path) -> None:
-    lines = ['import type { Calculations, Kinds } from "./calculations";', *right(), *WRONG]
+    lines = [IMPORTS, *right(), *TYPED, *WRONG]
     shutil.copy(FILE, tmp_path)
     program = tmp_path / "program.ts"
     program.write_text("\n".join(lines), encoding="utf-8")
