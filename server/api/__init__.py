@@ -1,16 +1,16 @@
-"""The HTTP interface: one blueprint a subject, its schemas beside it. Knows the log and the engine."""
+"""The HTTP interface: a blueprint for each subject, with its schemas. Knows the log and the engine."""
 
 from flask import Flask
 
 from ..lan import Door
-from .gate import stand_before
+from .gate import install
 from .problems import ProblemApi
 
 
 def register(app: Flask, door: Door | None = None) -> ProblemApi:
-    """Put every subject of the interface, and its OpenAPI document, into an application.
+    """Add every subject of the interface, and its OpenAPI document, to an application.
 
-    Pairing and devices are among them only with a door to let devices in by.
+    Pairing and devices are added only if there is a door through which devices come in.
     """
     from . import calc, devices, entries, health, photos, results, units
 
@@ -22,10 +22,10 @@ def register(app: Flask, door: Door | None = None) -> ProblemApi:
         OPENAPI_JSON_PATH="openapi.json",
     )
     api = ProblemApi(app)
-    for name, schema in results.schemas().items():
+    for name, schema in results.make_schemas().items():
         api.spec.components.schema(name, schema)
     if door is not None:
-        stand_before(app, door)
+        install(app, door)
         for subject in (devices.pairing, devices.pair_subject, devices.subject):
             api.register_blueprint(subject)
     for subject in (calc.subject, entries.subject, units.subject, photos.subject, health.subject):

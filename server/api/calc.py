@@ -1,4 +1,4 @@
-"""Calculations: the engine's, one address each."""
+"""The engine's calculations, each at an address of its own."""
 
 from typing import Any
 
@@ -7,37 +7,38 @@ from flask import Response, jsonify
 from ..engine import CALCULATIONS, Calculation, calc
 from .forms import camel, schema_of
 from .problems import problem
-from .results import reference
+from .results import refer_to_result
 from .strict import Subject
 
 subject = Subject("calc", __name__, url_prefix="/api/calc", description="Calculations and verdicts.")
 
-# What stands is asked under /api/units, from entries that were checked on their way in.
+# These work on entries; /api/units answers them from entries that were checked on arrival.
 FROM_ENTRIES = ("change", "kit_standing", "outlook", "standing")
-OFFERED = [one for name, one in sorted(CALCULATIONS.items()) if name not in FROM_ENTRIES]
+OFFERED = [calculation for name, calculation in sorted(CALCULATIONS.items()) if name not in FROM_ENTRIES]
 
 
-def offer(calculation: Calculation) -> None:
+def add_address(calculation: Calculation) -> None:
     """Give a calculation its address."""
 
-    def answer(request: dict[str, Any]) -> Response:
+    def view(request: dict[str, Any]) -> Response:
         return jsonify(calc(calculation.name, request))
 
-    answer.__name__ = f"calc_{calculation.name}"
-    answer.__doc__ = calculation.meaning
-    # An instance, since a class would be made into one anew at every request.
-    schema = schema_of(calculation.form, camel(calculation.name) + "Request")
-    described = subject.response(200, reference(calculation.name), description="The result.")(answer)
-    taking = subject.arguments(schema(), description=calculation.form.meaning)(described)
-    subject.route(f"/{calculation.name}", methods=["POST"])(taking)
+    view.__name__ = f"calc_{calculation.name}"
+    view.__doc__ = calculation.meaning
+    # An instance, since flask-smorest would make one of a class at every request.
+    schema = schema_of(calculation.form, camel(calculation.name) + "Request")()
+    view = subject.response(200, refer_to_result(calculation.name), description="The result.")(view)
+    view = subject.arguments(schema, description=calculation.form.meaning)(view)
+    subject.route(f"/{calculation.name}", methods=["POST"])(view)
 
 
-for each in OFFERED:
-    offer(each)
+for offered in OFFERED:
+    add_address(offered)
 
 
 @subject.route("/<name>", methods=["POST"])
 @subject.doc(deprecated=True, summary="Answers 404 for every other name")
 def unknown(name: str) -> Response:
     """Say which calculations there are."""
-    return problem(404, f"There is no calculation {name!r}. Choose one of: {', '.join(one.name for one in OFFERED)}.")
+    names = ", ".join(calculation.name for calculation in OFFERED)
+    return problem(404, f"There is no calculation {name!r}. Choose one of: {names}.")

@@ -1,4 +1,4 @@
-"""How few and how many the forms take, for screens that have to know it before they ask: see `npm run types`.
+"""Writes limits of the forms for screens that must know them before they ask; `npm run types` in webui runs it.
 
 python -m server.api.client_limits
 """
@@ -17,7 +17,7 @@ HEAD = """\
 // How few and how many they take, as far as a screen has to know before it asks.
 """
 
-# What screens ask for, by the name that it has there. A list's own entries stand behind an empty name.
+# Lists whose limits screens need, by the name on the web side: (calculation, path). An empty step leads into a list.
 WANTED = {
     "READINGS": ("breakaway", "steady_nm.forward"),
     "PLATE_POINTS": ("plates", "plates..points_mm"),
@@ -35,32 +35,32 @@ def field_at(form: Field, path: str) -> Field:
     >>> field_at(CALCULATIONS["unit"].form, "chain..slot").meaning
     'place in the stack'
     """
-    found = form
+    field = form
     for name in path.split("."):
-        if isinstance(found, Listing) and not name:
-            found = found.of
-        elif isinstance(found, Group):
-            found = found.fields[name]
+        if isinstance(field, Listing) and not name:
+            field = field.of
+        elif isinstance(field, Group):
+            field = field.fields[name]
         else:
             raise KeyError(path)
-    return found
+    return field
 
 
 def text() -> str:
     """The whole file."""
     lines = []
     for name, (calculation, path) in WANTED.items():
-        form = field_at(CALCULATIONS[calculation].form, path)
-        assert isinstance(form, Listing)
-        lines.append(declared(name, form.meaning, f"{{ least: {form.least}, most: {form.most} }}"))
+        listing = field_at(CALCULATIONS[calculation].form, path)
+        assert isinstance(listing, Listing)
+        lines.append(declare(name, listing.meaning, f"{{ least: {listing.least}, most: {listing.most} }}"))
     who = ENTRY.fields["who"]
     assert isinstance(who, Text)
-    lines.append(declared("LONGEST_NAME", f"{who.meaning}: so many characters", str(who.most)))
+    lines.append(declare("LONGEST_NAME", f"{who.meaning}: so many characters", str(who.most)))
     return "\n".join([HEAD, *lines])
 
 
-def declared(name: str, meaning: str, value: str) -> str:
-    """A constant with what it is about."""
+def declare(name: str, meaning: str, value: str) -> str:
+    """A constant below its meaning."""
     return f"/** {meaning[:1].upper()}{meaning[1:]}. */\nexport const {name} = {value};\n"
 
 

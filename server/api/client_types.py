@@ -1,4 +1,4 @@
-"""The web side's types, made from the engine's forms: `npm run types` in webui writes them.
+"""Makes the web side's types from the engine's forms; `npm run types` in webui runs it.
 
 python -m server.api.client_types
 """
@@ -30,13 +30,13 @@ from ..engine.results.from_forms import as_stored
 from ..engine.torque_check.wrench import SCALE, WRENCH
 from ..engine.unit.spring import FIELDS
 from .forms import camel, sentence
-from .results import NAMES, described, named_in
+from .results import NAMES, describe, find_named
 
 FILE = Path(__file__).resolve().parents[2] / "webui" / "engine" / "calculations.d.ts"
 WIDEST = 120
 STEP = "  "
 
-# Groups that several requests hold, or that screens hand about, by the name that they get here.
+# Groups that are in several requests, or that screens pass on, by the names of their types.
 SHARED: dict[str, Field] = {
     "DiscSpring": FIELDS,
     "FittedPlate": FITTED.of,
@@ -82,40 +82,46 @@ class Types:
     """TypeScript for the engine's forms."""
 
     def __init__(self) -> None:
-        # Groups of requests go by their fields: the same ones stand in several groups, each with a meaning of its own.
+        # A request's group is found by its fields: several groups share the same fields, each with its own meaning.
         self.names = dict(NAMES)
-        asked = sorted(((camel(name) + "Request", one.form) for name, one in CALCULATIONS.items()), key=by_length)
+        forms = sorted(
+            ((camel(name) + "Request", calculation.form) for name, calculation in CALCULATIONS.items()), key=by_length
+        )
         self.requests: dict[str, Group] = {}
-        for name, form in [*SHARED.items(), *asked]:
+        for name, form in [*SHARED.items(), *forms]:
             if isinstance(form, Group) and form.fields and id(form.fields) not in self.names:
                 self.names[id(form.fields)] = name
                 self.requests[name] = form
 
     def text(self) -> str:
         """The whole file."""
-        kept = {name: as_stored(RESULTS[kind.calculation]) for name, kind in KINDS.items()}
-        answered = named_in([*RESULTS.values(), *kept.values()])
+        stored = {name: as_stored(RESULTS[kind.calculation]) for name, kind in KINDS.items()}
+        results = find_named([*RESULTS.values(), *stored.values()])
         texts = [HEAD]
-        texts += [declared(name, comment(form.meaning), self.group(form)) for name, form in self.requests.items()]
-        texts += [declared(name, comment(form.meaning), self.whole(form)) for name, form in answered.items()]
+        texts += [declare(name, comment(form.meaning), self.group(form)) for name, form in self.requests.items()]
+        texts += [declare(name, comment(form.meaning), self.whole(form)) for name, form in results.items()]
         calculations = [
-            (one.meaning[:-1], name, f"{{ request: {self.of(one.form)}; result: {self.of(RESULTS[name])} }}")
-            for name, one in sorted(CALCULATIONS.items())
+            (
+                calculation.meaning[:-1],
+                name,
+                f"{{ request: {self.of(calculation.form)}; result: {self.of(RESULTS[name])} }}",
+            )
+            for name, calculation in sorted(CALCULATIONS.items())
         ]
-        texts.append(declared("Calculations", comment("every calculation by its name"), block(calculations)))
-        kinds = [
-            (kind.meaning, name, f"{{ body: {self.of(CALCULATIONS[kind.calculation].form)}; shown: {self.of(shown)} }}")
-            for (name, kind), shown in zip(sorted(KINDS.items()), [kept[name] for name in sorted(kept)])
-        ]
-        about = "what an entry of each kind keeps: the request as it was typed, and the result as it was shown"
-        texts.append(declared("Kinds", comment(about), block(kinds)))
+        texts.append(declare("Calculations", comment("every calculation by its name"), block(calculations)))
+        kinds = []
+        for name, kind in sorted(KINDS.items()):
+            body, shown = self.of(CALCULATIONS[kind.calculation].form), self.of(stored[name])
+            kinds.append((kind.meaning, name, f"{{ body: {body}; shown: {shown} }}"))
+        meaning = "what an entry of each kind keeps: the request as it was typed, and the result as it was shown"
+        texts.append(declare("Kinds", comment(meaning), block(kinds)))
         texts.append(TAIL)
         return "\n".join(texts)
 
     def of(self, form: Field, indent: str = "") -> str:
-        """A form's type, or its name if it has one."""
-        by = form.fields if isinstance(form, Group) and id(form) not in self.names else form
-        return self.names.get(id(by)) or self.whole(form, indent)
+        """A form's type, by its name if it has one."""
+        named = form.fields if isinstance(form, Group) and id(form) not in self.names else form
+        return self.names.get(id(named)) or self.whole(form, indent)
 
     def whole(self, form: Field, indent: str = "") -> str:
         """A form's type in full."""
@@ -123,29 +129,29 @@ class Types:
         return WRITERS[kind](self, form, indent)
 
     def group(self, form: Group, indent: str = "") -> str:
-        """Named fields, of which those with `?` may be left out."""
+        """Named fields; those with `?` may be left out."""
         return block(self.fields(form, indent), indent)
 
     def fields(self, form: Group, indent: str) -> list[tuple[str, str, str]]:
         """A group's fields, each (meaning, name, type)."""
-        found = []
+        fields = []
         for name, field in form.fields.items():
             kind = self.of(field, indent + STEP)
             if not isinstance(form, (Result, Stored)) and field.default is not REQUIRED:
-                # What was not typed comes as nothing, or as blank text.
+                # A field that was left blank arrives as null, or as empty text.
                 kind += ' | "" | null' if isinstance(field, Choice) else " | null"
-            told = field.meaning if isinstance(field, Choice) else described(field)[:-1]
-            found.append((told, f"{name}?" if may_be_missing(form, name) else name, kind))
-        return found
+            meaning = field.meaning if isinstance(field, Choice) else describe(field)[:-1]
+            fields.append((meaning, f"{name}?" if may_be_missing(form, name) else name, kind))
+        return fields
 
     def listing(self, form: Listing, indent: str) -> str:
         """A list."""
-        of = self.of(form.of, indent)
-        union = isinstance(form.of, (Choice, Maybe, Cases, Either)) and not of.isidentifier()
-        return f"({of})[]" if union else f"{of}[]"
+        item = self.of(form.of, indent)
+        is_union = isinstance(form.of, (Choice, Maybe, Cases, Either)) and not item.isidentifier()
+        return f"({item})[]" if is_union else f"{item}[]"
 
     def cases(self, form: Cases, indent: str) -> str:
-        """One of several groups, told apart by one field."""
+        """One of several groups, which one field tells apart."""
         return " | ".join(
             block([(form.says, form.by, json.dumps(case)), *self.fields(rest, indent)], indent)
             for case, rest in form.cases.items()
@@ -153,7 +159,7 @@ class Types:
 
 
 def by_length(named: tuple[str, Field]) -> tuple[int, str]:
-    """The shortest name first: where two calculations share a form, that is the plainer one."""
+    """Sort key: the shortest name first, which is the plainer where two calculations share a form."""
     return len(named[0]), named[0]
 
 
@@ -166,15 +172,15 @@ def may_be_missing(form: Group, name: str) -> bool:
     return form.fields[name].default is not REQUIRED
 
 
-def words(options: Iterable[str]) -> str:
-    """One of a few words."""
+def union(options: Iterable[str]) -> str:
+    """The type of one of a few words."""
     return " | ".join(json.dumps(word) for word in sorted(options))
 
 
 WRITERS: dict[type[Field], Callable[[Types, Any, str], str]] = {
     Number: lambda *_: "Typed",
     Figure: lambda *_: "number",
-    Choice: lambda _, form, __: words(form.options),
+    Choice: lambda _, form, __: union(form.options),
     Text: lambda *_: "string",
     Day: lambda *_: "string",
     YesNo: lambda *_: "boolean",
@@ -186,7 +192,7 @@ WRITERS: dict[type[Field], Callable[[Types, Any, str], str]] = {
     Maybe: lambda types, form, indent: f"{types.of(form.of, indent)} | null",
     Sometimes: lambda types, form, indent: types.of(form.of, indent),
     Mapping: lambda types, form, indent: f"Record<string, {types.of(form.of, indent)}>",
-    Either: lambda types, form, indent: " | ".join(types.of(one, indent) for one in form.forms),
+    Either: lambda types, form, indent: " | ".join(types.of(option, indent) for option in form.forms),
     Typed: lambda types, form, indent: types.of(form.form, indent),
 }
 
@@ -196,32 +202,32 @@ def block(fields: list[tuple[str, str, str]], indent: str = "") -> str:
     if not fields:
         return "Record<string, never>"
     inner = indent + STEP
-    lines = [f"{comment(told, inner)}\n{line(f'{name}: {kind};', inner)}" for told, name, kind in fields]
+    lines = [f"{comment(meaning, inner)}\n{wrap_field(f'{name}: {kind};', inner)}" for meaning, name, kind in fields]
     return "\n".join(["{", *lines, indent + "}"])
 
 
-def line(field: str, indent: str) -> str:
-    """A field's line; where one of many words makes it too long, each word has its own."""
+def wrap_field(field: str, indent: str) -> str:
+    """A field's line; if a union makes it too long, a line for each of the union's types."""
     if "\n" not in field and len(indent + field) > WIDEST:
-        name, _, union = field.partition(": ")
-        field = "\n".join([f"{name}:", *(f"{indent}{STEP}| {word}" for word in union.split(" | "))])
+        name, _, kind = field.partition(": ")
+        field = "\n".join([f"{name}:", *(f"{indent}{STEP}| {option}" for option in kind.split(" | "))])
     return indent + field
 
 
-def comment(told: str, indent: str = "") -> str:
-    """A comment that says something in a sentence: of one line where it fits."""
-    line = f"{indent}/** {sentence(told)} */"
+def comment(meaning: str, indent: str = "") -> str:
+    """A meaning as a comment: a sentence, on one line if it fits."""
+    line = f"{indent}/** {sentence(meaning)} */"
     if len(line) <= WIDEST:
         return line
-    wrapped = textwrap.wrap(sentence(told), WIDEST - len(indent) - 3)
+    wrapped = textwrap.wrap(sentence(meaning), WIDEST - len(indent) - 3)
     return "\n".join([f"{indent}/**", *(f"{indent} * {line}" for line in wrapped), f"{indent} */"])
 
 
-def declared(name: str, told: str, kind: str) -> str:
-    """A named type with its comment."""
+def declare(name: str, comment_text: str, kind: str) -> str:
+    """A named type below its comment."""
     if kind.startswith("{") and "\n} | {" not in kind:
-        return f"{told}\nexport interface {name} {kind}\n"
-    return f"{told}\nexport type {name} = {kind};\n"
+        return f"{comment_text}\nexport interface {name} {kind}\n"
+    return f"{comment_text}\nexport type {name} = {kind};\n"
 
 
 if __name__ == "__main__":

@@ -1,4 +1,4 @@
-"""The log of the application that a request came to."""
+"""The log of the application that handles a request."""
 
 from flask import current_app
 

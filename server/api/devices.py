@@ -1,4 +1,4 @@
-"""Pairing, and the devices that were let in. There only while Slipbook is open to the workshop's network."""
+"""Pairing, and the paired devices. These addresses exist only while Slipbook is open to the workshop's network."""
 
 import io
 from http import HTTPStatus
@@ -19,11 +19,11 @@ from .gate import current_door
 from .problems import problem
 from .strict import Subject
 
-pairing = Subject("pairing", __name__, url_prefix="/api/pairing", description="Codes that let one device in.")
-pair_subject = Subject("pair", __name__, url_prefix="/api/pair", description="Coming in with a code.")
-subject = Subject("devices", __name__, url_prefix="/api/devices", description="Devices that were let in.")
+pairing = Subject("pairing", __name__, url_prefix="/api/pairing", description="Codes, each of which pairs one device.")
+pair_subject = Subject("pair", __name__, url_prefix="/api/pair", description="Pairing with a code.")
+subject = Subject("devices", __name__, url_prefix="/api/devices", description="Paired devices.")
 
-LOCKED = "Too many wrong codes came from this device: have a new code made at the workshop's PC, and type that one."
+LOCKED = "Too many wrong codes came from this device: have a new code made at the workshop's PC, and type that."
 
 ROLE_MEANINGS = {
     TRACKSIDE: f"reads all, writes all but {in_words(kept_from(TRACKSIDE))}",
@@ -35,9 +35,9 @@ CODE_FORM = Group(
         "role": Choice(ROLE_MEANINGS, "what the device may do"),
         "address": Text(300, "which of Slipbook's addresses the QR code leads to", default=""),
     },
-    "a device to be let in",
+    "a device to be paired",
 )
-PAIR_FORM = Group({"code": Text(40, "the pairing code, as it is shown on the PC"), "name": NAME}, "a device coming in")
+PAIR_FORM = Group({"code": Text(40, "the pairing code, as the PC shows it"), "name": NAME}, "a device that is pairing")
 NAME_FORM = Group({"name": NAME}, "a device's new name")
 
 CodeRequestSchema = schema_of(CODE_FORM, "PairingRequest")
@@ -46,12 +46,12 @@ NameRequestSchema = schema_of(NAME_FORM, "DeviceName")
 
 
 class CodeSchema(Schema):
-    """A code that lets one device in."""
+    """A code that pairs one device."""
 
     code = fields.String(required=True)
     role = fields.String(required=True)
     seconds = fields.Integer(required=True, metadata={"description": "How long it is good for."})
-    address = fields.String(required=True, metadata={"description": "What the QR code leads to."})
+    address = fields.String(required=True, metadata={"description": "The address that the QR code leads to."})
     addresses = fields.List(fields.String(), required=True, metadata={"description": "Slipbook's addresses."})
     fingerprint = fields.String(required=True, metadata={"description": "SHA-256 of the authority's certificate."})
     qr_svg = fields.String(required=True, metadata={"description": "The QR code (ISO/IEC 18004) as SVG."})
@@ -60,19 +60,19 @@ class CodeSchema(Schema):
 
 
 class DeviceSchema(Schema):
-    """A device that was let in."""
+    """A paired device."""
 
     id = fields.String(required=True)
     name = fields.String(required=True)
     role = fields.String(required=True)
     paired = fields.DateTime(required=True)
-    seen = fields.DateTime(required=True, metadata={"description": "When it was here last, to the hour."})
+    seen = fields.DateTime(required=True, metadata={"description": "When it last asked for something, to the hour."})
     revoked = fields.DateTime(required=True, allow_none=True, metadata={"description": "When it was shut out."})
-    this = fields.Boolean(required=True, metadata={"description": "Whether it is the one that asks."})
+    this = fields.Boolean(required=True, metadata={"description": "Whether it is the device that asks."})
 
 
 class PairedSchema(Schema):
-    """A device and its token, which is told this once."""
+    """A device and its token, which is given out only this once."""
 
     token = fields.String(required=True)
     device = fields.Nested(DeviceSchema, required=True)
@@ -84,23 +84,23 @@ class DevicesSchema(Schema):
     devices = fields.List(fields.Nested(DeviceSchema), required=True)
 
 
-def door_here() -> Door:
-    """The door; these addresses exist only with one."""
+def require_door() -> Door:
+    """The door, without which these addresses do not exist."""
     door = current_door()
     assert door is not None
     return door
 
 
-def qr_svg(text: str) -> str:
-    """The QR code of a text, as a picture of its own."""
-    picture = io.BytesIO()
-    segno.make(text, error="m", micro=False).save(picture, kind="svg", xmldecl=False, scale=6, border=4, light="#fff")
-    return picture.getvalue().decode()
+def draw_qr(text: str) -> str:
+    """The QR code of a text, as a whole SVG file."""
+    svg = io.BytesIO()
+    segno.make(text, error="m", micro=False).save(svg, kind="svg", xmldecl=False, scale=6, border=4, light="#fff")
+    return svg.getvalue().decode()
 
 
-def shown(device: Device) -> dict[str, Any]:
-    """What may be told of a device."""
-    mine: Device | None = g.get("device")
+def as_answer(device: Device) -> dict[str, Any]:
+    """A device as answers show it, without anything that is secret."""
+    asking: Device | None = g.get("device")
     return {
         "id": device.id,
         "name": device.name,
@@ -108,33 +108,33 @@ def shown(device: Device) -> dict[str, Any]:
         "paired": device.paired,
         "seen": device.seen,
         "revoked": device.revoked or None,
-        "this": mine is not None and mine.id == device.id,
+        "this": asking is not None and asking.id == device.id,
     }
 
 
 @pairing.route("", methods=["POST"])
-@pairing.arguments(CodeRequestSchema, description="A device to be let in.")
-@pairing.response(200, CodeSchema, description="The code, good for ten minutes and one device.")
-def open_pairing(asked: dict[str, Any]) -> Response:
-    """Make a code, in place of any that is still open."""
-    door = door_here()
+@pairing.arguments(CodeRequestSchema, description="A device to be paired.")
+@pairing.response(200, CodeSchema, description="The code, valid for ten minutes and one device.")
+def open_pairing(body: dict[str, Any]) -> Response:
+    """Make a code; an earlier one that is still open becomes invalid."""
+    door = require_door()
     addresses = door.urls()
-    address = asked.get("address") or addresses[0]
+    address = body.get("address") or addresses[0]
     if address not in addresses:
         raise BadInput("address", f"Choose one of Slipbook's addresses: {', '.join(addresses)}.")
-    code = door.pairing.open(asked["role"])
+    code = door.pairing.open(body["role"])
     link = f"{address}#/pair/{code}"
     return jsonify(
         {
             "code": code,
-            "role": asked["role"],
+            "role": body["role"],
             "seconds": VALID_S,
             "address": link,
             "addresses": addresses,
             "fingerprint": door.credentials.authority.fingerprint,
-            "qr_svg": qr_svg(link),
+            "qr_svg": draw_qr(link),
             "welcome": door.welcome(),
-            "welcome_qr_svg": qr_svg(door.welcome()),
+            "welcome_qr_svg": draw_qr(door.welcome()),
         }
     )
 
@@ -142,48 +142,48 @@ def open_pairing(asked: dict[str, Any]) -> Response:
 @pair_subject.route("", methods=["POST"])
 @pair_subject.arguments(PairRequestSchema, description="The code and the device's name.")
 @pair_subject.response(200, PairedSchema, description="The device's token.")
-def pair(asked: dict[str, Any]) -> Response:
-    """Come in with a code."""
-    door = door_here()
+def pair(body: dict[str, Any]) -> Response:
+    """Pair a device by a code."""
+    door = require_door()
     try:
-        role = door.pairing.use(asked["code"], request.remote_addr or "")
-    except PairingLocked as found:
+        role = door.pairing.use(body["code"], request.remote_addr or "")
+    except PairingLocked as locked:
         answer = problem(HTTPStatus.TOO_MANY_REQUESTS, LOCKED)
-        answer.headers["Retry-After"] = str(found.wait_s)
+        answer.headers["Retry-After"] = str(locked.wait_s)
         return answer
     except PairingClosed:
         raise BadInput("code", "No pairing is open: have a new code made at the workshop's PC.") from None
     except WrongCode as wrong:
         tries = f"{wrong.left} {'try is' if wrong.left == 1 else 'tries are'} left"
         raise BadInput("code", f"This is not the code on the PC: compare it letter by letter; {tries}.") from None
-    device, token = door.devices.add(asked["name"].strip(), role)
-    return jsonify({"token": token, "device": shown(device)})
+    device, token = door.devices.add(body["name"].strip(), role)
+    return jsonify({"token": token, "device": as_answer(device)})
 
 
 @subject.route("", methods=["GET"])
-@subject.response(200, DevicesSchema, description="Every device, those that were shut out last.")
+@subject.response(200, DevicesSchema, description="Every device; those that were shut out come last.")
 def devices() -> Response:
-    """Every device that was ever let in."""
-    return jsonify({"devices": [shown(one) for one in door_here().devices.all()]})
+    """Every device that was ever paired."""
+    return jsonify({"devices": [as_answer(device) for device in require_door().devices.all()]})
 
 
 @subject.route("/<uuid:device>", methods=["PATCH"])
 @subject.arguments(NameRequestSchema, description="The new name.")
 @subject.response(200, DeviceSchema, description="The device.")
-def rename(asked: dict[str, Any], device: UUID) -> Response:
+def rename(body: dict[str, Any], device: UUID) -> Response:
     """Give a device another name."""
-    return told(door_here().devices.rename(str(device), asked["name"].strip()))
+    return answer_device(require_door().devices.rename(str(device), body["name"].strip()))
 
 
 @subject.route("/<uuid:device>", methods=["DELETE"])
-@subject.response(200, DeviceSchema, description="The device, which comes in no more.")
+@subject.response(200, DeviceSchema, description="The device, which is now shut out.")
 def revoke(device: UUID) -> Response:
-    """Shut a device out; what it wrote stays."""
-    return told(door_here().devices.revoke(str(device)))
+    """Shut a device out; its entries stay."""
+    return answer_device(require_door().devices.revoke(str(device)))
 
 
-def told(device: Device | None) -> Response:
-    """A device, or that there is none."""
+def answer_device(device: Device | None) -> Response:
+    """The answer about a device, or 404 if there is none."""
     if device is None:
         return problem(404, "There is no such device: choose one from the list of devices.")
-    return jsonify(shown(device))
+    return jsonify(as_answer(device))

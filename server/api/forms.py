@@ -1,6 +1,6 @@
-"""Marshmallow schemas made from the engine's forms, so that a limit or a sentence is never written twice.
+"""Makes marshmallow schemas from the engine's forms, so that no limit and no sentence is written twice.
 
-The schemas' fields describe; whether a value may be used, and the sentence if not, is the form's to say.
+The schemas' fields only describe. The form decides whether a value can be used, and has the sentence if it cannot.
 """
 
 from typing import Any, ClassVar
@@ -26,12 +26,12 @@ from ..log.entry import find_refusals
 
 
 class FormSchema(Schema):
-    """A schema that loads whatever its form can use, and hands it on as it was typed."""
+    """A schema that accepts what its form can use, and passes it on as it was typed."""
 
     form: ClassVar[Group]
 
     class Meta:
-        """What the form does not know is refused."""
+        """Fields that the form does not know are refused."""
 
         unknown = RAISE
 
@@ -43,22 +43,22 @@ class FormSchema(Schema):
         ValidationError
             With a sentence at every field that cannot be used.
         """
-        found = find_refusals(self.form, data)
-        if found:
-            raise ValidationError({one.field or "_schema": [one.reason] for one in found})
+        refusals = find_refusals(self.form, data)
+        if refusals:
+            raise ValidationError({refusal.field or "_schema": [refusal.reason] for refusal in refusals})
         return data
 
 
-# A group that several forms share is one schema in the document too.
-made: dict[int, type[FormSchema]] = {}
+# By the form's id: a group that several forms share is one schema in the document too.
+schema_classes: dict[int, type[FormSchema]] = {}
 
 
 def schema_of(form: Group, name: str) -> type[FormSchema]:
     """The schema class of a form, under this name in the OpenAPI document."""
-    if id(form) not in made:
-        described = {key: field_of(field, name + camel(key)) for key, field in form.in_order}
-        made[id(form)] = type(name, (FormSchema,), {**described, "form": form, "__doc__": form.meaning})
-    return made[id(form)]
+    if id(form) not in schema_classes:
+        schema_fields = {key: field_of(field, name + camel(key)) for key, field in form.in_order}
+        schema_classes[id(form)] = type(name, (FormSchema,), {**schema_fields, "form": form, "__doc__": form.meaning})
+    return schema_classes[id(form)]
 
 
 def camel(name: str) -> str:
@@ -68,59 +68,59 @@ def camel(name: str) -> str:
 
 def field_of(field: Field, name: str) -> fields.Field[Any]:
     """The marshmallow field that describes an engine's field."""
-    given = field.default is REQUIRED
-    about: dict[str, Any] = {"description": described(field)}
-    if not given and field.default is not None:
-        about["default"] = field.default
-    usual: dict[str, Any] = {"required": given, "allow_none": not given, "metadata": about}
+    required = field.default is REQUIRED
+    metadata: dict[str, Any] = {"description": describe(field)}
+    if not required and field.default is not None:
+        metadata["default"] = field.default
+    common: dict[str, Any] = {"required": required, "allow_none": not required, "metadata": metadata}
     if isinstance(field, Number):
         kind = "integer" if isinstance(field, Whole) else "number"
-        about["anyOf"] = [
+        metadata["anyOf"] = [
             {"type": kind, "minimum": field.low, "maximum": field.high},
             {"type": "string", "maxLength": 20},
             {
                 "type": "object",
                 "properties": {
                     "typed": {"type": "string"},
-                    "unit": {"type": "string", "enum": [one for one, _, _ in UNITS[field.unit]]},
+                    "unit": {"type": "string", "enum": [unit for unit, _, _ in UNITS[field.unit]]},
                 },
                 "required": ["typed"],
                 "additionalProperties": False,
             },
-            *([] if given else [{"type": "null"}]),
+            *([] if required else [{"type": "null"}]),
         ]
-        return fields.Raw(**{**usual, "allow_none": None})
+        return fields.Raw(**{**common, "allow_none": None})
     if isinstance(field, Choice):
-        return fields.String(validate=validate.OneOf(sorted(field.options)), **usual)
+        return fields.String(validate=validate.OneOf(sorted(field.options)), **common)
     if isinstance(field, Text):
-        return fields.String(validate=validate.Length(max=field.most), **usual)
+        return fields.String(validate=validate.Length(max=field.most), **common)
     if isinstance(field, Day):
-        return fields.Date(**usual)
+        return fields.Date(**common)
     if isinstance(field, YesNo):
-        return fields.Boolean(**usual)
+        return fields.Boolean(**common)
     if isinstance(field, Listing):
-        inner = field_of(field.of, name)
-        return fields.List(inner, validate=validate.Length(min=field.least, max=field.most), **usual)
+        item = field_of(field.of, name)
+        return fields.List(item, validate=validate.Length(min=field.least, max=field.most), **common)
     if isinstance(field, Group):
-        return fields.Nested(schema_of(field, name), **usual)
+        return fields.Nested(schema_of(field, name), **common)
     if isinstance(field, Checked):
-        return fields.Dict(**usual)
-    return fields.String(**usual)
+        return fields.Dict(**common)
+    return fields.String(**common)
 
 
-def described(field: Field) -> str:
-    """A field's meaning, with its range and unit or the meaning of each word."""
-    told = field.meaning
+def describe(field: Field) -> str:
+    """A field's meaning, with its range and unit or the meaning of each of its words."""
+    text = field.meaning
     if isinstance(field, Number):
         unit = UNITS[field.unit][0][0]
-        told += f"; {amount(field.low, unit, field.unit)} to {amount(field.high, unit, field.unit)}"
+        text += f"; {amount(field.low, unit, field.unit)} to {amount(field.high, unit, field.unit)}"
     if isinstance(field, Choice):
-        told += "; " + "; ".join(f"{word}: {field.options[word]}" for word in sorted(field.options))
-    return sentence(told)
+        text += "; " + "; ".join(f"{word}: {field.options[word]}" for word in sorted(field.options))
+    return sentence(text)
 
 
 def sentence(words: str) -> str:
-    """Words as a sentence.
+    """Words as a sentence, with a capital and a full stop.
 
     >>> sentence("the place in the stack")
     'The place in the stack.'

@@ -1,4 +1,4 @@
-"""Whether the server is there, what it runs and how far its log has come."""
+"""Says that the server is there, which version it runs and how far its log has come."""
 
 from importlib.metadata import PackageNotFoundError, version
 from typing import Any
@@ -21,7 +21,7 @@ class HealthSchema(Schema):
     version = fields.String(required=True, metadata={"description": "Version of the program."})
     engine = fields.String(required=True, metadata={"description": "Version of the engine."})
     log = fields.Integer(required=True, metadata={"description": "Number of the newest entry; 0 in an empty log."})
-    problems = fields.List(fields.String(), required=True, metadata={"description": "Damage that was found."})
+    problems = fields.List(fields.String(), required=True, metadata={"description": "Damage to the data folder."})
 
 
 def program_version() -> str:
@@ -42,6 +42,6 @@ def health() -> dict[str, Any]:
         "version": program_version(),
         "engine": ENGINE_VERSION,
         "log": log.last,
-        # Who was not let in learns nothing of the log, and a problem names its files.
+        # A device that is not paired learns nothing about the log, and a problem names files.
         "problems": [] if is_stranger() else log.problems,
     }

@@ -1,4 +1,4 @@
-"""Every error as RFC 9457 problem details, with each field's fault in a sentence of its own."""
+"""Answers every error with problem details (RFC 9457) and a sentence for each field at fault."""
 
 import json
 import logging
@@ -25,7 +25,7 @@ SENTENCES = {
     405: "This address does not take that method.",
     413: "This is too much at once: send at most 2 MB.",
     415: "Send JSON, with Content-Type: application/json.",
-    422: "Something that was given cannot be used: see the fields.",
+    422: "Some of this cannot be used: see the fields.",
     500: "Slipbook failed at this; what was stored before is safe. Try again, and tell whoever looks after it.",
 }
 
@@ -50,14 +50,14 @@ class ProblemSchema(Schema):
 
 
 def problem(status: int, detail: str = "", errors: list[dict[str, str]] | None = None) -> Response:
-    """An answer that says what is wrong.
+    """The answer to a request that failed.
 
     Parameters
     ----------
     status : int
         HTTP status, 400 or above.
     detail : str
-        One sentence; the usual one of the status if empty.
+        One sentence; if empty, the one that `SENTENCES` has for the status.
     errors : list of dict
         {"field", "reason"} for each field at fault.
     """
@@ -75,51 +75,52 @@ def problem(status: int, detail: str = "", errors: list[dict[str, str]] | None =
     return Response(json.dumps(body, ensure_ascii=False), status, content_type=PROBLEM)
 
 
-def flattened(messages: Any, path: str = "") -> Iterator[dict[str, str]]:
-    """Marshmallow's nested messages, each with its dotted path."""
+def flatten(messages: Any, path: str = "") -> Iterator[dict[str, str]]:
+    """Marshmallow's nested messages as {"field", "reason"}, each with its dotted path."""
     if isinstance(messages, dict):
         for name, inner in messages.items():
-            yield from flattened(inner, f"{path}.{name}" if path else str(name))
+            yield from flatten(inner, f"{path}.{name}" if path else str(name))
     elif isinstance(messages, list):
         for inner in messages:
-            yield from flattened(inner, path)
+            yield from flatten(inner, path)
     else:
         yield {"field": "" if path == "_schema" else path.removesuffix("._schema"), "reason": str(messages)}
 
 
 class ProblemApi(Api):  # type: ignore[misc]
-    """flask-smorest's Api with this house's errors."""
+    """flask-smorest's Api, which answers errors with `problem`."""
 
     ERROR_SCHEMA = ProblemSchema
 
     def init_app(self, app: Flask, **options: Any) -> None:
-        """Register the interface and the handlers of its errors."""
+        """Register the interface and its error handlers."""
         super().init_app(app, **options)
         app.register_error_handler(BadInput, self.handle_bad_input)
         app.register_error_handler(LogFault, self.handle_log_fault)
 
     def _register_responses(self) -> None:
-        # The document has to name the media type that errors really have, which flask-smorest asks for nowhere else.
+        # The document must name the media type of errors; flask-smorest has no other setting for it.
         self.DEFAULT_RESPONSE_CONTENT_TYPE: str = PROBLEM
         super()._register_responses()
         del self.DEFAULT_RESPONSE_CONTENT_TYPE
 
     def handle_bad_input(self, refusal: BadInput) -> Response:
-        """The engine's own sentence at its field."""
+        """Answer with the engine's sentence, at its field."""
         return problem(422, refusal.reason, list_errors([refusal]))
 
     def handle_log_fault(self, fault: LogFault) -> Response:
-        """The log cannot write now; sending again later is safe."""
+        """Answer that the log cannot read or write now; sending again later is safe."""
         logging.getLogger("slipbook").error("%s", fault.reason)
         answer = problem(507 if fault.full else 503, fault.reason)
         answer.headers["Retry-After"] = "30"
         return answer
 
     def handle_http_exception(self, error: HTTPException) -> Response:
-        """Everything else, whoever raised it."""
+        """Answer every other error."""
         data: dict[str, Any] = getattr(error, "data", None) or {}
-        by_place = data.get("messages", {})
-        errors = [one for messages in by_place.values() for one in flattened(messages)] if by_place else []
+        # By where the fault is: the query, or the body.
+        messages = data.get("messages") or {}
+        errors = [fault for nested in messages.values() for fault in flatten(nested)]
         detail = str(data.get("message", "")) or (errors[0]["reason"] if errors else "")
         answer = problem(error.code or 500, detail, errors)
         for name, value in error.get_headers():

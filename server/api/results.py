@@ -1,4 +1,4 @@
-"""JSON schemas of results, made from the forms that the engine declares for them."""
+"""Makes JSON schemas of results from the engine's forms of them."""
 
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
@@ -22,21 +22,21 @@ from ..engine.results.fields import (
 )
 from ..engine.results.from_forms import as_stored
 from .forms import camel, sentence
-from .forms import described as of_request
+from .forms import describe as describe_request
 
 JsonSchema = dict[str, Any]
 
 NULL: JsonSchema = {"type": "null"}
 
-# Forms that have a name of their own; all others stand where they are used. A result that several calculations share
-# goes by its shape's name. What an entry keeps of a result is another form, with fewer demands.
+# Forms with a name of their own; all others are written out where they are used. A result that several calculations
+# share has its shape's name. What an entry keeps of a result is a form of its own, with fewer required fields.
 NAMED: dict[str, Field] = {**SHAPES}
 NAMED.update({f"{camel(name)}Result": form for name, form in RESULTS.items() if form not in SHAPES.values()})
 NAMED.update({f"Stored{name}": as_stored(form) for name, form in NAMED.items() if isinstance(form, Result)})
 NAMES = {id(form): name for name, form in NAMED.items()}
 
 
-def parts(form: Field) -> Iterator[Field]:
+def walk(form: Field) -> Iterator[Field]:
     """A form and every form inside it."""
     yield form
     inner: list[Field] = []
@@ -48,91 +48,91 @@ def parts(form: Field) -> Iterator[Field]:
         inner = form.forms
     elif isinstance(form, Cases):
         inner = list(form.cases.values())
-    for one in inner:
-        yield from parts(one)
+    for part in inner:
+        yield from walk(part)
 
 
-def named_in(forms: Iterable[Field]) -> dict[str, Field]:
-    """The forms with a name that some forms need, themselves included, by name."""
-    found = {id(part) for form in forms for part in parts(form)}
-    return {name: form for name, form in NAMED.items() if id(form) in found}
+def find_named(forms: Iterable[Field]) -> dict[str, Field]:
+    """The named forms among some forms and their parts, by name."""
+    used = {id(part) for form in forms for part in walk(form)}
+    return {name: form for name, form in NAMED.items() if id(form) in used}
 
 
-def schemas() -> dict[str, JsonSchema]:
-    """Every named schema of the document that a result's form makes."""
-    return {name: whole(form) for name, form in named_in(RESULTS.values()).items()}
+def make_schemas() -> dict[str, JsonSchema]:
+    """The document's named schemas of results."""
+    return {name: full_schema(form) for name, form in find_named(RESULTS.values()).items()}
 
 
-def reference(calculation: str) -> JsonSchema:
-    """Where a calculation's result stands in the document."""
+def refer_to_result(calculation: str) -> JsonSchema:
+    """The schema of a calculation's result, by reference if it has a name."""
     return schema_of(RESULTS[calculation])
 
 
 def schema_of(form: Field) -> JsonSchema:
-    """A form's schema, or where it stands if it has a name."""
+    """A form's schema; a reference to it if it has a name."""
     if id(form) in NAMES:
         return {"$ref": f"#/components/schemas/{NAMES[id(form)]}"}
-    return whole(form)
+    return full_schema(form)
 
 
-def whole(form: Field) -> JsonSchema:
+def full_schema(form: Field) -> JsonSchema:
     """A form's schema in full."""
     if isinstance(form, Maybe):
         return {"anyOf": [schema_of(form.of), NULL]}
     if isinstance(form, Sometimes):
-        # Beside a reference a description of its own may stand, since OpenAPI 3.1.
-        return {**schema_of(form.of), "description": described(form)}
+        # OpenAPI 3.1 allows a description beside a reference.
+        return {**schema_of(form.of), "description": describe(form)}
     kind = next(kind for kind in type(form).__mro__ if kind in KINDS)
-    return {**KINDS[kind](form), "description": described(form)}
+    return {**KINDS[kind](form), "description": describe(form)}
 
 
-def described(form: Field) -> str:
-    """What a form means, with its unit or the meaning of each word."""
+def describe(form: Field) -> str:
+    """A form's meaning, with its unit or the meaning of each of its words."""
     if isinstance(form, Maybe):
-        return described(form.of)
+        return describe(form.of)
     if isinstance(form, Sometimes):
-        return f"{described(form.of)[:-1]}; only where {form.when}."
+        return f"{describe(form.of)[:-1]}; only where {form.when}."
     if isinstance(form, Figure) and form.unit:
         return sentence(f"{form.meaning}; {WRITTEN.get(form.unit) or UNITS[form.unit][0][1]}")
     if isinstance(form, Mapping):
         return sentence(f"{form.meaning}; by {form.names}")
-    return of_request(form)
+    return describe_request(form)
 
 
-def figure(form: Figure) -> JsonSchema:
-    """A number, with its ends where it has any."""
-    ends = {"minimum": form.low, "maximum": form.high}
+def figure_schema(form: Figure) -> JsonSchema:
+    """A number, with its limits if it has any."""
+    limits = {"minimum": form.low, "maximum": form.high}
     kind = "integer" if isinstance(form, Count) else "number"
-    return {"type": kind, **{name: end for name, end in ends.items() if end is not None}}
+    return {"type": kind, **{name: limit for name, limit in limits.items() if limit is not None}}
 
 
-def group(form: Result | Stored) -> JsonSchema:
-    """Named fields, closed where nothing else may stand beside them."""
+def group_schema(form: Result | Stored) -> JsonSchema:
+    """Named fields; what an entry keeps may have others too."""
     if isinstance(form, Stored):
-        always = list(form.needed)
+        required = list(form.needed)
     else:
-        always = [name for name, field in form.in_order if not isinstance(field, Sometimes)]
+        required = [name for name, field in form.in_order if not isinstance(field, Sometimes)]
     return {
         "type": "object",
         "properties": {name: schema_of(field) for name, field in form.in_order},
-        "required": always,
+        "required": required,
         "additionalProperties": isinstance(form, Stored),
     }
 
 
-def cases(form: Cases) -> JsonSchema:
-    """One of several groups, each with the value of the field that says which it is."""
-    found = []
-    for case, rest in form.cases.items():
-        one = whole(rest)
-        one["properties"] = {form.by: {"const": case, "description": sentence(form.says)}, **one["properties"]}
-        one["required"] = [form.by, *one["required"]]
-        found.append(one)
-    return {"oneOf": found}
+def cases_schema(form: Cases) -> JsonSchema:
+    """One of several groups, each with the field's value that tells which group it is."""
+    schemas = []
+    for case, group in form.cases.items():
+        schema = full_schema(group)
+        schema["properties"] = {form.by: {"const": case, "description": sentence(form.says)}, **schema["properties"]}
+        schema["required"] = [form.by, *schema["required"]]
+        schemas.append(schema)
+    return {"oneOf": schemas}
 
 
 KINDS: dict[type[Field], Callable[[Any], JsonSchema]] = {
-    Figure: figure,
+    Figure: figure_schema,
     Choice: lambda form: {"type": "string", "enum": sorted(form.options)},
     Text: lambda form: {"type": "string", "maxLength": form.most},
     Day: lambda _: {"type": "string", "format": "date"},
@@ -145,9 +145,9 @@ KINDS: dict[type[Field], Callable[[Any], JsonSchema]] = {
         "maxItems": form.most,
     },
     Mapping: lambda form: {"type": "object", "additionalProperties": schema_of(form.of)},
-    Result: group,
-    Stored: group,
-    Cases: cases,
-    Either: lambda form: {"anyOf": [schema_of(one) for one in form.forms]},
+    Result: group_schema,
+    Stored: group_schema,
+    Cases: cases_schema,
+    Either: lambda form: {"anyOf": [schema_of(option) for option in form.forms]},
     Typed: lambda _: {"type": "object"},
 }

@@ -1,4 +1,4 @@
-"""Requests read strictly: JSON by its media type."""
+"""Reads requests strictly: a body must be JSON, and must say so."""
 
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
@@ -14,7 +14,7 @@ Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
 
 
 class StrictParser(FlaskParser):
-    """A webargs parser that takes JSON by `parse` only."""
+    """A webargs parser that reads JSON with `strict_json`."""
 
     def load_json(self, request: Request, _: Any) -> Any:
         """The request's body."""
@@ -32,7 +32,7 @@ class Subject(Blueprint):  # type: ignore[misc]
     ARGUMENTS_PARSER = StrictParser()
 
     if TYPE_CHECKING:
-        # flask-smorest has no types; these are what its decorators do.
+        # flask-smorest has no types; these are the types of its decorators.
         def route(self, rule: str, **options: Any) -> Decorator: ...  # noqa: D102
         def arguments(self, schema: Schema | type[Schema], **options: Any) -> Decorator: ...  # noqa: D102
         def response(self, status: int, schema: type[Schema] | dict[str, Any], **options: Any) -> Decorator: ...  # noqa: D102

@@ -1,4 +1,4 @@
-"""Units: what stands for each, derived from its entries."""
+"""Units: what stands for each, worked out from its entries."""
 
 from datetime import date
 from typing import Any
@@ -12,19 +12,19 @@ from ..log import Log
 from .current import current_log
 from .entries import StoredSchema
 from .problems import problem
-from .results import reference
+from .results import refer_to_result
 from .strict import Subject
 
 subject = Subject("units", __name__, url_prefix="/api/units", description="Units and what stands for them.")
 
-SUMMED_UP = ("verdict", "reason", "looked_at", "due", "contested", "disagrees")
+SUMMARY_FIELDS = ("verdict", "reason", "looked_at", "due", "contested", "disagrees")
 
 
 class SummarySchema(Schema):
-    """What a list of units shows of one."""
+    """What a list shows of each unit."""
 
     id = fields.UUID(required=True)
-    name = fields.String(required=True, metadata={"description": "Empty while its definition has not arrived."})
+    name = fields.String(required=True, metadata={"description": "Empty until its definition has arrived."})
     owner = fields.String(required=True)
     verdict = fields.String(required=True, allow_none=True)
     reason = fields.String(required=True)
@@ -42,29 +42,29 @@ class UnitsSchema(Schema):
 
 
 class UnitSchema(Schema):
-    """One unit: what stands, and the entries that it follows from."""
+    """One unit: what stands, and the entries from which it was worked out."""
 
-    standing = fields.Raw(required=True, metadata={"allOf": [reference("standing")]})
+    standing = fields.Raw(required=True, metadata={"allOf": [refer_to_result("standing")]})
     entries = fields.List(fields.Nested(StoredSchema), required=True)
 
 
-def standing(log: Log, unit: str) -> dict[str, Any]:
-    """What stands for a unit today."""
-    return calc("standing", {"entries": log.of_unit(unit), "today": date.today().isoformat()})
+def work_out_standing(entries: list[dict[str, Any]]) -> dict[str, Any]:
+    """What stands today for the unit with these entries."""
+    return calc("standing", {"entries": entries, "today": date.today().isoformat()})
 
 
-def summary(log: Log, unit: str) -> dict[str, Any]:
-    """What a list shows of a unit; worked out anew only after a new entry or on a new day."""
-    known: dict[str, tuple[object, dict[str, Any]]] = current_app.extensions["slipbook_summaries"]
+def summarize(log: Log, unit: str) -> dict[str, Any]:
+    """What a list shows of a unit; worked out again only after a new entry or on a new day."""
+    summaries: dict[str, tuple[object, dict[str, Any]]] = current_app.extensions["slipbook_summaries"]
     state = (log.last_of(unit), date.today())
-    if unit not in known or known[unit][0] != state:
-        stands = standing(log, unit)
-        body = stands["unit"] or {}
-        answer = {"id": unit, "name": body.get("name", ""), "owner": body.get("owner") or ""}
-        answer.update({name: stands[name] for name in SUMMED_UP})
-        answer["value_nm"] = stands["torque"]["value_nm"] if stands["torque"] else None
-        known[unit] = (state, answer)
-    return known[unit][1]
+    if unit not in summaries or summaries[unit][0] != state:
+        standing = work_out_standing(log.of_unit(unit))
+        definition = standing["unit"] or {}
+        summary = {"id": unit, "name": definition.get("name", ""), "owner": definition.get("owner") or ""}
+        summary.update({name: standing[name] for name in SUMMARY_FIELDS})
+        summary["value_nm"] = standing["torque"]["value_nm"] if standing["torque"] else None
+        summaries[unit] = (state, summary)
+    return summaries[unit][1]
 
 
 @subject.route("", methods=["GET"])
@@ -72,16 +72,15 @@ def summary(log: Log, unit: str) -> dict[str, Any]:
 def units() -> Response:
     """Every unit with its verdict."""
     log = current_log()
-    found = [summary(log, unit) for unit in log.units()]
-    return jsonify({"units": sorted(found, key=lambda one: (one["name"].casefold(), one["id"]))})
+    summaries = [summarize(log, unit) for unit in log.units()]
+    return jsonify({"units": sorted(summaries, key=lambda summary: (summary["name"].casefold(), summary["id"]))})
 
 
 @subject.route("/<uuid:unit>", methods=["GET"])
 @subject.response(200, UnitSchema, description="What stands, and every entry in the order of arrival.")
 def unit(unit: UUID) -> Response:
     """One unit with its whole history."""
-    log = current_log()
-    entries = log.of_unit(str(unit))
+    entries = current_log().of_unit(str(unit))
     if not entries:
         return problem(404, f"There is no unit {unit} in this log. Choose one from the list of units.")
-    return jsonify({"standing": standing(log, str(unit)), "entries": entries})
+    return jsonify({"standing": work_out_standing(entries), "entries": entries})

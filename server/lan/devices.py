@@ -126,7 +126,7 @@ class Devices:
                 found = device
         return found
 
-    def saw(self, device: Device) -> None:
+    def note_seen(self, device: Device) -> None:
         """Note that a device was here."""
         now = self.now()
         if now - datetime.fromisoformat(device.seen) >= SEEN_EVERY:

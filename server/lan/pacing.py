@@ -40,7 +40,7 @@ class Pacing:
             self.wrong += 1
             return self.wrong > FREE
 
-    def guessed(self) -> None:
+    def delay_guess(self) -> None:
         """Hold up the answer to a wrong guess, if there are too many."""
         if self.too_many() and self.waiting.acquire(blocking=False):
             try:

@@ -162,15 +162,15 @@ def test_so_many_guesses_wait_at_a_time_and_no_more(monkeypatch: pytest.MonkeyPa
         goes_on.wait(30)
 
     monkeypatch.setattr("server.lan.pacing.time.sleep", wait)
-    threads = [threading.Thread(target=pacing.guessed) for _ in range(MOST_WAITING)]
+    threads = [threading.Thread(target=pacing.delay_guess) for _ in range(MOST_WAITING)]
     for thread in threads:
         thread.start()
     while len(waiting) < MOST_WAITING:
         goes_on.wait(0.01)
-    pacing.guessed()
+    pacing.delay_guess()
     assert waiting == [60] * MOST_WAITING, "this one was answered at once"
     goes_on.set()
     for thread in threads:
         thread.join()
-    pacing.guessed()
+    pacing.delay_guess()
     assert len(waiting) == MOST_WAITING + 1

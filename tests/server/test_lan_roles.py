@@ -350,8 +350,8 @@ def test_when_a_device_was_here_is_noted_at_most_hourly(tmp_path: Path) -> None:
     devices = Devices(tmp_path, lambda: now[0])
     device, _ = devices.add("Jo", TRACKSIDE)
     now[0] = now[0].replace(minute=59)
-    devices.saw(device)
+    devices.note_seen(device)
     assert devices.all()[0].seen == device.seen
     now[0] = now[0].replace(hour=11, minute=0)
-    devices.saw(device)
+    devices.note_seen(device)
     assert devices.all()[0].seen == "2026-11-25T11:00:00+00:00"
