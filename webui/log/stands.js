@@ -125,6 +125,11 @@ export async function shelf() {
   return (await derived("kit_standing", "")).shelf;
 }
 
+/** How many plates and shims lie on it. */
+export async function shelfCount() {
+  return (await derived("kit_standing", "")).shelf_count;
+}
+
 /** The kit that stands. @returns {Promise<Tool[]>} */
 export async function kit() {
   return (await derived("kit_standing", "")).tools;

@@ -7,27 +7,27 @@ import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { errorLine, warningLines } from "../form/fields.js";
 import { worked } from "../form/worked.js";
 
-/**
- * A part of the stack as planned.
- * @typedef {{slot: string, mm: number, was_mm: number | null, action: string, piece: string}} Row
- */
+/** A part of the stack as planned. @typedef {import("../../engine/calculations.js").PlannedPart} Row */
+/** @typedef {import("./plan.js").Plan} Plan */
+/** @typedef {import("./plan.js").Choice} Choice */
 
 /**
- * @typedef {object} Answer
- * @property {any} result the engine's plan
+ * @template {Plan} Result
+ * @typedef {object} AnswerOf
+ * @property {Result} result the engine's plan
  * @property {import("../form/fields.js").Reading} read
- * @property {any} unit the definition
+ * @property {import("./plan.js").Definition} unit
  * @property {import("./plan.js").OtherWays} [others] the other ways to this result, once they were asked for
  * @property {() => void} findOtherWays
- * @property {() => void} beginRebuild
+ * @property {(choice: Choice) => void} beginRebuild
  */
 
-/** @param {Answer} of */
-export function answer(of) {
-  return of.result.possible ? choice(of) : notPossible(of);
+/** @param {AnswerOf<Plan>} of */
+export function answer({ result, ...of }) {
+  return result.possible ? choice({ ...of, result }) : notPossible({ ...of, result });
 }
 
-/** @param {Answer} of */
+/** @param {AnswerOf<Exclude<Plan, Choice>>} of */
 const notPossible = ({ result, read }) =>
   html`<section class="card judged rework" aria-live="polite">
     <h2>Not possible from this shelf</h2>
@@ -36,7 +36,7 @@ const notPossible = ({ result, read }) =>
       result.ways.length
         ? html`<h3>What would make it possible</h3>
             <ul class="steps">
-              ${result.ways.map((/** @type {string} */ way) => html`<li>${way}</li>`)}
+              ${result.ways.map((way) => html`<li>${way}</li>`)}
             </ul>`
         : nothing
     }
@@ -48,7 +48,7 @@ const notPossible = ({ result, read }) =>
     }
   </section>`;
 
-/** @param {Answer} of */
+/** @param {AnswerOf<Choice>} of */
 const choice = (of) =>
   html`<section class="card" aria-live="polite">${chosen(of)}</section>
     <section class="card">
@@ -60,9 +60,9 @@ const choice = (of) =>
       ${otherWays(of)}
     </section>`;
 
-/** @param {Answer} of */
+/** @param {AnswerOf<Choice>} of */
 function chosen({ result, read, beginRebuild }) {
-  const swaps = result.stack.filter((/** @type {Row} */ row) => row.action !== "keep");
+  const swaps = result.stack.filter((row) => row.action !== "keep");
   const { low_nm, high_nm } = result.spread_nm;
   return html`<h2>${result.proven ? "The best choice" : "A good choice"}</h2>
     <p class="figure">
@@ -73,7 +73,7 @@ function chosen({ result, read, beginRebuild }) {
     <p class="quiet">${result.proof.text}</p>
     ${worked("plan", "How this is worked out, and what proven means")}
     ${warningLines(result.warnings)}
-    <button class="main" @click=${beginRebuild}>Rebuild it like this</button>`;
+    <button class="main" @click=${() => beginRebuild(result)}>Rebuild it like this</button>`;
 }
 
 /** @param {import("../form/fields.js").Reading} read @param {Row[]} swaps */
@@ -88,11 +88,11 @@ const swapTable = (read, swaps) =>
     </thead>
     <tbody>
       ${swaps.map(
-        ({ slot, was_mm, action, piece, mm }) =>
+        ({ slot, was_mm, piece, mm }) =>
           html`<tr>
             <th scope="row">${slot}</th>
             <td>${was_mm ? read.length(was_mm) : "–"}</td>
-            <td>${action === "take_out" ? "taken out" : `${piece}, ${read.length(mm)}`}</td>
+            <td>${piece}, ${read.length(mm)}</td>
           </tr>`,
       )}
     </tbody>
@@ -100,16 +100,16 @@ const swapTable = (read, swaps) =>
 
 /**
  * The stack as a picture; parts that the plan leaves out of account are not drawn.
- * @param {Answer} of
+ * @param {AnswerOf<Choice>} of
  * @param {number} crush mm
  * @param {(row: Row) => {thickness: number, told?: string, verdict?: string}} shown
  */
 function stackPicture({ result, unit, read }, crush, shown) {
   /** @type {Record<string, Row>} */
-  const rows = Object.fromEntries(result.stack.map((/** @type {Row} */ row) => [row.slot, row]));
+  const rows = Object.fromEntries(result.stack.map((row) => [row.slot, row]));
   const parts = unit.chain
-    .filter((/** @type {any} */ { part, slot }) => part === "spring" || rows[slot])
-    .map((/** @type {any} */ { part, slot }) => ({
+    .filter(({ part, slot }) => part === "spring" || rows[slot])
+    .map(({ part, slot }) => ({
       slot,
       part,
       ...(rows[slot] ? shown(rows[slot]) : { thickness: null }),
@@ -117,7 +117,7 @@ function stackPicture({ result, unit, read }, crush, shown) {
   return stackDrawing({ parts, springHeight: unit.spring.l0_mm, crush, say: read.length, half: true });
 }
 
-/** @param {Answer} of */
+/** @param {AnswerOf<Choice>} of */
 function pictures(of) {
   const { result, read } = of;
   const planned = (/** @type {Row} */ { mm, action }) =>
@@ -134,14 +134,14 @@ function pictures(of) {
   </div>`;
 }
 
-/** @param {Answer} of */
+/** @param {AnswerOf<Choice>} of */
 function curve({ result, read }) {
-  const { torque_nm, tolerance_nm } = result.wanted_nm;
-  const points = result.curve.map((/** @type {{added_mm: number, torque_nm: number}} */ point) => ({
+  const { low_nm, high_nm } = result.wanted_nm;
+  const points = result.curve.map((point) => ({
     x: point.added_mm,
     y: read.torqueIn(point.torque_nm),
   }));
-  const zones = result.zones.map((/** @type {{from_mm: number, to_mm: number, name: string}} */ zone) => ({
+  const zones = result.zones.map((zone) => ({
     from: zone.from_mm,
     to: zone.to_mm,
     name: zone.name,
@@ -150,17 +150,17 @@ function curve({ result, read }) {
     series: [{ name: "", points }],
     marks: [
       { x: 0, name: "now" },
-      { x: result.solids_mm - result.now.solids_mm, name: "planned" },
+      { x: result.added_mm, name: "planned" },
     ],
     zones,
-    band: { low: read.torqueIn(torque_nm - tolerance_nm), high: read.torqueIn(torque_nm + tolerance_nm) },
+    band: { low: read.torqueIn(low_nm), high: read.torqueIn(high_nm) },
     xName: "thickness added, mm",
     yName: read.torqueLabel,
     words: "Breakaway torque against the thickness that is added to the stack.",
   });
 }
 
-/** What stands below their heading, which stays while this changes, and the focus on it. @param {Answer} of */
+/** What stands below their heading, which stays while this changes, and the focus on it. @param {AnswerOf<Choice>} of */
 function otherWays({ others, read, findOtherWays }) {
   if (!others)
     return html`<p class="quiet">A shim, another spring or another order of the plates.</p>
@@ -172,14 +172,14 @@ function otherWays({ others, read, findOtherWays }) {
     : html`<p>There are none: no shim and no other spring is in stock, and the plates fit in no other order.</p>`;
 }
 
-/** @param {import("../form/fields.js").Reading} read @param {any[]} ways */
+/** @param {import("../form/fields.js").Reading} read @param {import("./plan.js").Alternative[]} ways */
 function alternatives(read, ways) {
-  return ways.map(({ about, possible, torque_nm, changes, affects }) => {
-    const outcome = possible
-      ? `${read.torque(torque_nm)} with ${changes} ${changes === 1 ? "change" : "changes"}`
+  return ways.map((way) => {
+    const outcome = way.possible
+      ? `${read.torque(way.torque_nm)} with ${way.changes} ${way.changes === 1 ? "change" : "changes"}`
       : "not possible from this shelf";
     return html`<p class="finding">
-      <b>${about}</b>: ${outcome}. <span class="quiet">Changes ${String(affects).replaceAll("_", " ")}.</span>
+      <b>${way.about}</b>: ${outcome}. <span class="quiet">Changes ${way.affects.replaceAll("_", " ")}.</span>
     </p>`;
   });
 }

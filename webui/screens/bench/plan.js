@@ -3,27 +3,44 @@
 
 import { calc } from "../../engine/door.js";
 import { keepDraft, draft as kept } from "../../log/drafts.js";
-import { shelf, standing } from "../../log/stands.js";
+import { isBuilt, shelf, shelfCount, standing } from "../../log/stands.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
-import { backTo, choiceField, errorLine, numberField, quantity, reading, unitSwitch } from "../form/fields.js";
+import {
+  backTo,
+  choiceField,
+  errorLine,
+  figureIn,
+  numberField,
+  quantity,
+  reading,
+  unitSwitch,
+} from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
 import { judging } from "../form/judging.js";
 import { answer } from "./plan-answer.js";
 
 /** @typedef {{torque: string, tolerance: string, unit: string, keep: string[]}} Draft */
 
+/** @typedef {import("../../engine/door.js").RequestOf<"plan">} Request */
+/** @typedef {import("../../engine/door.js").ResultOf<"plan">} Plan */
+/** A plan that reaches the torque. @typedef {Extract<Plan, {possible: true}>} Choice */
+/** @typedef {import("../../engine/calculations.js").Alternative} Alternative */
+/** @typedef {import("../../log/stands.js").BuiltStanding} BuiltStanding */
+/** @typedef {BuiltStanding["derived"]["checked"]} Definition */
+
 /**
  * The other ways to what `asked` wants, once they were asked for.
- * @typedef {{asked: any, rows?: any[], failed?: string}} OtherWays
+ * @typedef {{asked: Request | undefined, rows?: Alternative[], failed?: string}} OtherWays
  */
 
 /**
  * @typedef {object} State
  * @property {HTMLElement} place
  * @property {string} id of the unit
- * @property {any} found what stands for the unit
- * @property {any} unit its definition, with the spring's height as it was measured last
- * @property {any[]} pieces on the shelf
+ * @property {BuiltStanding} found what stands for the unit
+ * @property {Definition} unit its definition, with the spring's height as it was measured last
+ * @property {import("../../log/stands.js").Piece[]} pieces on the shelf
+ * @property {number} count how many plates they are
  * @property {Draft} draft
  * @property {OtherWays} others
  * @property {import("../form/fields.js").Reading} read
@@ -31,13 +48,20 @@ import { answer } from "./plan-answer.js";
  * @property {import("../form/judging.js").Judging<"plan">} form
  */
 
-/** @param {HTMLElement} place @param {string[]} params @returns {Promise<State>} */
+/**
+ * @param {HTMLElement} place
+ * @param {string[]} params
+ * @returns {Promise<State | undefined>} nothing where the unit is not on this phone
+ */
 async function opened(place, [id]) {
-  const [read, found, pieces] = await Promise.all([reading(), /** @type {Promise<any>} */ (standing(id)), shelf()]);
+  const [read, found, pieces, count] = await Promise.all([reading(), standing(id), shelf(), shelfCount()]);
+  if (!isBuilt(found)) return undefined;
   const unit = { ...found.derived.checked, spring: found.built.unit.spring };
   const key = `plan/${id}`;
-  const draft = (await kept(key)) ?? { ...ordered(unit, read, read.torqueUnit), keep: [] };
-  const state = /** @type {State} */ ({ place, id, found, unit, pieces, draft, read, others: { asked: undefined } });
+  /** @type {Draft} */
+  const draft = { ...ordered(unit, read, read.torqueUnit), keep: [], ...(await kept(key)) };
+  const others = { asked: undefined };
+  const state = /** @type {State} */ ({ place, id, found, unit, pieces, count, draft, read, others });
   state.switching = unitSwitch(() => draw(state));
   state.form = judging({
     key,
@@ -51,24 +75,17 @@ async function opened(place, [id]) {
 
 /**
  * The torque that the unit was ordered with, as it is typed in a unit.
- * @param {any} unit the definition
+ * @param {Definition} unit
  * @param {import("../form/fields.js").Reading} read
  * @param {string} unitOfTorque
  */
 function ordered({ order }, read, unitOfTorque) {
-  const { factor, places } = read.units.nm.find((choice) => choice.unit === unitOfTorque) ?? read.units.nm[0];
-  const typed = (/** @type {number} */ nm) => (nm / factor).toFixed(Math.max(1, places));
+  const typed = (/** @type {number} */ nm) => figureIn(read.units, "nm", unitOfTorque, nm, 1);
   return { torque: typed(order.torque_nm), tolerance: typed(order.tolerance_nm), unit: unitOfTorque };
 }
 
-/**
- * The parts that a plan may exchange.
- * @param {State} state
- * @returns {import("../../engine/calculations.js").BuiltPlace[]}
- */
-function plates({ found }) {
-  return found.built.places.filter((/** @type {{part: string}} */ { part }) => part !== "ring");
-}
+/** The parts that a plan may exchange. @param {State} state */
+const plates = ({ found }) => found.built.places.filter(({ part }) => part !== "ring");
 
 /** @param {State} state */
 function requestOf(state) {
@@ -133,11 +150,11 @@ async function findOtherWays(state) {
   draw(state);
 }
 
-/** Begin the entry of the rebuild with what is planned. @param {State} state @param {any} result */
+/** Begin the entry of the rebuild with what is planned. @param {State} state @param {Choice} result */
 async function beginRebuild({ id, read }, result) {
   const fitted = result.stack
-    .filter((/** @type {any} */ row) => row.action !== "keep" && row.action !== "take_out")
-    .map((/** @type {any} */ row) => ({ slot: row.slot, mm: String(row.mm), piece: row.piece }));
+    .filter((row) => row.action !== "keep")
+    .map((row) => ({ slot: row.slot, mm: String(row.mm), piece: row.piece }));
   const note = `To ${read.torque(result.wanted_nm.torque_nm)}: planned ${read.torque(result.torque_nm)}.`;
   await keepDraft(`rebuild/${id}`, { fitted, oil: "", spring: "", note });
   location.hash = `#/unit/${id}/rebuild`;
@@ -154,8 +171,11 @@ function wantedSection(state) {
       error: form.error(`wanted.${name}_nm`),
       type: (typed) => set(state, { [name]: typed }),
     });
-  const measured = () =>
-    html`Worked out from the last check, ${read.torque(found.torque.value_nm)}, and the plates as they were measured.`;
+  const checked = found.torque?.value_nm;
+  const from =
+    typeof checked === "number"
+      ? `Worked out from the last check, ${read.torque(checked)}, and the plates as they were measured.`
+      : "There is no torque check of this stack.";
   return html`<section class="card">
     <h2>Wanted</h2>
     <div class="pair">${field("torque", "Breakaway torque")} ${field("tolerance", "Give or take")}</div>
@@ -167,7 +187,7 @@ function wantedSection(state) {
       choose: (unit) => changeUnit(state, unit),
     })}
     ${state.switching.question("unit", read.units.nm)}
-    <p class="quiet">${found.torque ? measured() : "There is no torque check of this stack."}</p>
+    <p class="quiet">${from}</p>
   </section>`;
 }
 
@@ -186,16 +206,11 @@ const keepSection = (state) =>
   </section>`;
 
 /** @param {State} state */
-function shelfSection({ pieces }) {
-  const plateCount = pieces.reduce((sum, { count }) => sum + count, 0);
+function shelfSection({ pieces, count }) {
   return html`<section class="card">
     <h2>Shelf</h2>
     <p>
-      ${
-        pieces.length
-          ? `${pieces.length} classes and pieces, ${plateCount} plates.`
-          : "The shelf is empty: count it first."
-      }
+      ${pieces.length ? `${pieces.length} classes and pieces, ${count} plates.` : "The shelf is empty: count it first."}
     </p>
     <a class="button" href="#/shelf">Count the shelf</a>
   </section>`;
@@ -204,16 +219,16 @@ function shelfSection({ pieces }) {
 /** @param {State} state */
 function answerSections(state) {
   const { form, read, unit, others } = state;
-  const found = () =>
+  const found = (/** @type {Plan} */ result) =>
     answer({
-      result: form.result,
+      result,
       read,
       unit,
       others: others.asked === form.judged ? others : undefined,
       findOtherWays: () => findOtherWays(state),
-      beginRebuild: () => beginRebuild(state, form.result),
+      beginRebuild: (choice) => beginRebuild(state, choice),
     });
-  return html`${form.result ? found() : nothing}
+  return html`${form.result ? found(form.result) : nothing}
   ${form.bad ? html`<section class="card">${errorLine(form.bad.reason)}</section>` : nothing}${errorLine(form.failed)}`;
 }
 
@@ -234,6 +249,10 @@ function draw(state) {
 /** @type {import("../../app.js").Show} */
 export async function show(place, params) {
   const state = await opened(place, params);
+  if (!state) {
+    location.hash = `#/unit/${params[0]}`;
+    return;
+  }
   place.classList.add("wide");
   draw(state);
   await state.form.judge();

@@ -4,9 +4,9 @@
 import { curvesDrawing } from "../../draw/curves.js";
 import { wedgeDrawing } from "../../draw/wedge.js";
 import { draft as kept } from "../../log/drafts.js";
-import { standing } from "../../log/stands.js";
+import { isBuilt, standing } from "../../log/stands.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
-import { backTo, errorLine, numberField, quantity, reading, warningLines } from "../form/fields.js";
+import { backTo, errorLine, numberField, percent, quantity, reading, warningLines } from "../form/fields.js";
 import { judging } from "../form/judging.js";
 import { worked } from "../form/worked.js";
 
@@ -18,25 +18,33 @@ import { worked } from "../form/worked.js";
  * @property {HTMLElement} place
  * @property {string} id of the unit
  * @property {string} unitName
- * @property {any} unit its definition
+ * @property {import("../../log/stands.js").BuiltStanding["derived"]["checked"]} unit its definition
  * @property {import("../form/fields.js").Reading} read
  * @property {Draft} draft
  * @property {import("../form/judging.js").Judging<"ramps">} ramps the lock at the ramps
  * @property {import("../form/judging.js").Judging<"traction">} axle the traction of the axle with that lock
  */
 
+/** @typedef {import("../../engine/door.js").ResultOf<"ramps">} Ramps */
+/** @typedef {Ramps["fittings"][number]} Fitting */
+
 const FITTINGS = /** @type {Record<string, string>} */ ({ as_is: "As fitted", turned_over: "Rings turned over" });
-const WAYS = ["drive", "coast"];
+const WAYS = /** @type {const} */ (["drive", "coast"]);
 
 // Enough for a smooth line.
 const POINTS = 61;
 
-/** @param {HTMLElement} place @param {string[]} params @returns {Promise<State>} */
+/**
+ * @param {HTMLElement} place
+ * @param {string[]} params
+ * @returns {Promise<State | undefined>} nothing where the unit is not on this phone
+ */
 async function opened(place, [id]) {
-  const [read, found] = await Promise.all([reading(), /** @type {Promise<any>} */ (standing(id))]);
+  const [read, found] = await Promise.all([reading(), standing(id)]);
+  if (!isBuilt(found)) return undefined;
   const key = `ramps/${id}`;
   const empty = { top: "", left_load: "", right_load: "", left_grip: "", right_grip: "", tyre: "" };
-  const draft = (await kept(key)) ?? empty;
+  const draft = { ...empty, ...(await kept(key)) };
   const state = /** @type {State} */ ({ place, id, unit: found.derived.checked, read, draft });
   state.unitName = found.unit.name;
   const alike = { key, draft: () => state.draft, draw: () => draw(state) };
@@ -59,7 +67,7 @@ function axleRequest({ ramps, read, draft }) {
     left: { load_kg: draft.left_load, grip: draft.left_grip },
     right: { load_kg: draft.right_load, grip: draft.right_grip },
     tyre_radius_mm: draft.tyre,
-    locking_value: Math.min(1, ramps.result.fittings[0].drive.locking_value),
+    locking_value: ramps.result.fittings[0].drive.locking_value,
     write_in: read.torqueUnit,
   };
 }
@@ -71,7 +79,7 @@ function set(state, change) {
   state.axle.judge();
 }
 
-/** @param {any} fitting */
+/** @param {Fitting} fitting */
 const lockTable = (fitting) =>
   html`<table>
     <thead>
@@ -87,7 +95,7 @@ const lockTable = (fitting) =>
         const side = fitting[way];
         return html`<tr>
           <th scope="row">${way}</th>
-          <td>${side.solid ? "locked" : `${Math.round(100 * side.locking_value)} %`}</td>
+          <td>${side.solid ? "locked" : percent(side.locking_value)}</td>
           <td>${side.bias_ratio ? side.bias_ratio.toFixed(2) : "–"}</td>
           <td>${side.takes_over}</td>
         </tr>`;
@@ -95,13 +103,13 @@ const lockTable = (fitting) =>
     </tbody>
   </table>`;
 
-/** @param {State} state @param {any} fitting */
+/** @param {State} state @param {Fitting} fitting */
 const lockCurves = ({ read }, fitting) =>
   curvesDrawing({
     series: WAYS.map((way) => ({
       name: way,
       dashed: way === "coast",
-      points: fitting[way].curve.map((/** @type {{torque_nm: number, lock_nm: number}} */ point) => ({
+      points: fitting[way].curve.map((point) => ({
         x: read.torqueIn(point.torque_nm),
         y: read.torqueIn(point.lock_nm),
       })),
@@ -111,7 +119,7 @@ const lockCurves = ({ read }, fitting) =>
     words: "Torque held between the outputs against input torque, on drive and on coast.",
   });
 
-/** @param {State} state @param {any} fitting */
+/** @param {State} state @param {Fitting} fitting */
 const fittingCard = (state, fitting) =>
   html`<section class="card">
     <h2>${FITTINGS[fitting.fitted] ?? fitting.fitted}</h2>
@@ -121,7 +129,7 @@ const fittingCard = (state, fitting) =>
     ${lockTable(fitting)} ${lockCurves(state, fitting)}
   </section>`;
 
-/** @param {State} state @param {any} result */
+/** @param {State} state @param {Ramps} result */
 const lockSections = (state, result) =>
   html`<section class="card full">
       <p>${result.text}</p>
@@ -132,9 +140,9 @@ const lockSections = (state, result) =>
       </p>
       ${worked("ramps")}
     </section>
-    ${result.fittings.map((/** @type {any} */ fitting) => fittingCard(state, fitting))}`;
+    ${result.fittings.map((fitting) => fittingCard(state, fitting))}`;
 
-/** @param {State} state @param {any} result */
+/** @param {State} state @param {import("../../engine/door.js").ResultOf<"traction">} result */
 function tractionTable({ read }, result) {
   const rows = /** @type {[string, number][]} */ ([
     ["open axle", result.open_nm],
@@ -212,6 +220,10 @@ function draw(state) {
 /** @type {import("../../app.js").Show} */
 export async function show(place, params) {
   const state = await opened(place, params);
+  if (!state) {
+    location.hash = `#/unit/${params[0]}`;
+    return;
+  }
   place.classList.add("wide");
   draw(state);
   await state.ramps.judge();

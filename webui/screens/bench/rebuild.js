@@ -130,7 +130,6 @@ async function countTaken(state) {
   if (!state.mayCount) return;
   // A name that the engine refuses is said at its field, and stands for no piece.
   const { taken } = await shelfLess(state).catch(() => ({ taken: 0 }));
-  if (taken === state.taken) return;
   state.taken = taken;
   draw(state);
 }

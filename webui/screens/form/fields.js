@@ -7,7 +7,7 @@ import { fact } from "../../log/store.js";
 import { live } from "../../vendor/lit-html/directives/live.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 
-/** @typedef {{unit: string, label: string, factor: number, places: number}} Unit */
+/** A unit that may be typed. @typedef {import("../../engine/door.js").ResultOf<"units">[string][number]} Unit */
 
 /**
  * How this person reads figures.
@@ -78,9 +78,10 @@ const inUnit = (all, si, unit, value) => value / chosenOf(all, si, unit).factor;
  * @param {string} si
  * @param {string} unit
  * @param {number} value in SI
+ * @param {number} [least] so many places after the point at least
  */
-export function figureIn(all, si, unit, value) {
-  return inUnit(all, si, unit, value).toFixed(chosenOf(all, si, unit).places);
+export function figureIn(all, si, unit, value, least = 0) {
+  return inUnit(all, si, unit, value).toFixed(Math.max(least, chosenOf(all, si, unit).places));
 }
 
 /**
