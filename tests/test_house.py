@@ -117,6 +117,22 @@ def test_the_engine_knows_nothing_but_itself() -> None:
         assert others <= ENGINE_LIBRARIES, file.name
 
 
+def test_the_engine_is_written_in_what_micropython_knows() -> None:
+    # Seen here at once; whether the phone's engine answers like the server's is tested in a browser.
+    for file in (ROOT / "server" / "engine").rglob("*.py"):
+        if file.parent.name == "results":  # which the server alone has
+            continue
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+            where = f"{file.name}, line {getattr(node, 'lineno', 0)}"
+            assert not (isinstance(node, ast.Dict) and None in node.keys), f"{where}: ** in a dictionary"
+            assert not isinstance(node, ast.Match), f"{where}: match"
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "NamedTuple":
+                types = [item.elts[1] for item in ast.walk(node) if isinstance(item, ast.Tuple)]
+                assert not [kind for kind in types if isinstance(kind, ast.Subscript)], (
+                    f"{where}: a type like list[str]"
+                )
+
+
 @pytest.mark.parametrize("room", ROOMS)
 def test_a_room_of_the_engine_knows_only_those_below_it(room: str) -> None:
     for file in (ROOT / "server" / "engine" / room).rglob("*.py"):

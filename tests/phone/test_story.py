@@ -59,7 +59,7 @@ def test_a_unit_is_checked_offline_judged_and_home_in_the_log(
     hands.link(UNIT)
     hands.link("Check torque")
     hands.choose("Car: one wheel down, neutral")
-    expect(phone.get_by_role("note", name="Caution")).to_contain_text("chock the wheels")
+    expect(phone.get_by_role("note", name="Caution")).to_contain_text("chocks on both sides")
     hands.pick("With what?", "Long beam")
     hands.readings(["84", "86"], [])
 

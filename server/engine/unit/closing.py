@@ -129,7 +129,7 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
     else:
         start_text = f"With the cover {there} the spring is free."
     free = free_after(built.springs, squeeze)
-    figures = {
+    figures: dict[str, Any] = {
         "crush_mm": squeeze,
         "closes": squeeze < flat,
         "flush_n": flush,

@@ -9,6 +9,7 @@ import { placeOf, readingRow } from "../form/readings.js";
 import { worked } from "../form/worked.js";
 import { torqueTools, unitField } from "./check-draft.js";
 import { chooseTool, chooseUnit, save } from "./check-form.js";
+import { heldCautions, WEIGHT } from "./held-cautions.js";
 
 /** @typedef {import("./check-form.js").CheckForm} CheckForm */
 /** @typedef {Awaited<ReturnType<typeof import("../form/tool.js").toolForm>>} ToolForm */
@@ -20,20 +21,6 @@ const HELD = [
   { value: "car_one_wheel_down", words: "Car: one wheel down, neutral" },
   { value: "car_both_wheels_up", words: "Car: both wheels up, in gear" },
 ].map((way) => ({ ...way, drawing: heldDrawing(way.value) }));
-
-/** @type {Record<string, import("../form/fields.js").Words>} */
-const CAUTIONS = {
-  bench_output_held:
-    "The wrench feels the mean of both packs. Hold the unit so that it cannot jump out when it breaks away.",
-  bench_case_held:
-    "The wrench feels the sum of both packs: twice as much. Clamp the case by its flange, never by the cover screws.",
-  car_one_wheel_down: html`The wrench feels the mean of both packs.
-    <b>Gearbox in neutral, chock the wheels that stay down, car on a stand and not on the jack alone.</b> Nobody under
-    the car, nobody in it.`,
-  car_both_wheels_up: html`The wrench feels the sum of both packs: twice as much.
-    <b>Both stands under load-bearing points, front wheels chocked, ignition off, gear engaged.</b> The other wheel
-    turns backwards: keep hands and clothes away.`,
-};
 
 const DIRECTIONS = /** @type {const} */ (["forward", "reverse"]);
 
@@ -90,7 +77,7 @@ export function howHeld(form) {
     error: form.answer.error("held"),
   });
   return html`<section class="card">
-    ${keys} ${held ? caution(CAUTIONS[held]) : nothing} ${worked("held", "Why it matters how it is held")}
+    ${keys} ${held ? caution(heldCautions(held)) : nothing} ${worked("held", "Why it matters how it is held")}
   </section>`;
 }
 
@@ -137,6 +124,7 @@ export function tool(form, newTool) {
       <div class="inside">${newTool.fields()}</div>
     </details>
     ${form.draft.toolKind === "wrench" ? adapter(form) : bar(form)}
+    ${form.draft.tool?.kind === "weight" ? caution(WEIGHT) : nothing}
   </section>`;
 }
 
