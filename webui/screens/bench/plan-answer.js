@@ -160,7 +160,7 @@ function curve({ result, read }) {
   });
 }
 
-/** What stands below their heading, which stays while this changes, and the focus on it. @param {AnswerOf<Choice>} of */
+/** What stands below their heading, which stays while this changes and keeps the focus. @param {AnswerOf<Choice>} of */
 function otherWays({ others, read, findOtherWays }) {
   if (!others)
     return html`<p class="quiet">A shim, another spring or another order of the plates.</p>
