@@ -6,32 +6,31 @@ import { html } from "../../vendor/lit-html/lit-html.js";
 /** The words of one way of holding it. @typedef {{feels: string, first: string, also: string[]}} Cautions */
 
 const GROUND =
-  "Level, hard ground; chocks on both sides of each wheel that stays down; parking brake off where it works on the " +
-  "driven wheels, so the chocks hold everything.";
+  "Level, hard ground; chocks on both sides of each wheel that stays down; parking brake off if it holds a driven wheel.";
 const NOBODY = "Nobody under the car, nobody in it.";
 const WHERE =
-  "The wrench goes on a bar bolted across the studs, or on a plug in the splines: never on a hub nut, a wheel nut or " +
-  "a cover screw. Socket fully home, no pipe on the handle; pull, don't push.";
+  "Wrench on a bar bolted across the studs or a plug in the splines, never on a hub nut, wheel nut or cover screw. " +
+  "Socket home, no pipe; pull, don't push.";
+const PLUG = "Wrench on a plug in the splines, fully home, never on a cover screw. Pull, don't push.";
 
 /** @type {Record<string, Cautions>} */
 const CAUTIONS = {
   bench_output_held: {
     feels: "The wrench feels the mean of both packs.",
     first: "Hold the unit so that it cannot jump out when it breaks away.",
-    also: ["The wrench goes on a plug in the splines, fully home: never on a cover screw. Pull, don't push."],
+    also: [PLUG],
   },
   bench_case_held: {
     feels: "The wrench feels the sum of both packs: twice as much.",
     first: "Clamp the case by its flange, never by the cover screws.",
-    also: ["The wrench goes on a plug in the splines, fully home: never on a cover screw. Pull, don't push."],
+    also: [PLUG],
   },
   car_one_wheel_down: {
     feels: "The wrench feels the mean of both packs.",
     first: "Gearbox in neutral, ignition off, stand under a load-bearing point, not on the jack alone.",
     also: [
       GROUND,
-      "The other driven wheel passes your pull to the ground: 85 N·m at a radius of 0.3 m push with about 280 N, and " +
-        "the car can creep.",
+      "The other driven wheel takes the pull: 85 N·m at a radius of 0.3 m are about 280 N, and the car can creep.",
       NOBODY,
       WHERE,
     ],
