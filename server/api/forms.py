@@ -5,10 +5,11 @@ The schemas' fields only describe. The form decides whether a value can be used,
 
 from typing import Any, ClassVar
 
-from marshmallow import RAISE, Schema, ValidationError, fields, validate
+from marshmallow import INCLUDE, RAISE, Schema, ValidationError, fields, validate
 
 from ..engine.request.fields import (
     REQUIRED,
+    Answered,
     Checked,
     Choice,
     Day,
@@ -57,7 +58,10 @@ def schema_of(form: Group, name: str) -> type[FormSchema]:
     """The schema class of a form, under this name in the OpenAPI document."""
     if id(form) not in schema_classes:
         schema_fields = {key: field_of(field, name + camel(key)) for key, field in form.in_order}
-        schema_classes[id(form)] = type(name, (FormSchema,), {**schema_fields, "form": form, "__doc__": form.meaning})
+        inner: dict[str, Any] = {**schema_fields, "form": form, "__doc__": form.meaning}
+        if isinstance(form, Answered):
+            inner["Meta"] = type("Meta", (), {"unknown": INCLUDE})
+        schema_classes[id(form)] = type(name, (FormSchema,), inner)
     return schema_classes[id(form)]
 
 

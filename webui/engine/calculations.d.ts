@@ -29,6 +29,10 @@ export interface DiscSpring {
   parallel?: Typed | null;
   /** Nests turned against each other, which share the travel; 1 to 8. */
   series?: Typed | null;
+  /** Friction between nested discs, w_M of DIN EN 16984; left out if empty; 0 to 0.05. */
+  surface_friction?: Typed | null;
+  /** Friction at a column's edges, w_R of DIN EN 16984; left out if empty; 0 to 0.05. */
+  edge_friction?: Typed | null;
   /** Modulus of elasticity; 10000 N/mm² to 400000 N/mm². */
   elastic_nmm2?: Typed | null;
   /** Poisson's ratio; 0 to 0.49. */
@@ -324,7 +328,7 @@ export interface UnitRequest {
     /** Whether the plates are run in. */
     run_in?: boolean | null;
   };
-  /** The ramp rings. */
+  /** The ramp rings, and what presses beside them. */
   ramps?: {
     /** Radius at which the cross pins bear on the ramps; 5 mm to 200 mm. */
     pin_radius_mm: Typed;
@@ -334,6 +338,28 @@ export interface UnitRequest {
     coast_deg: Typed;
     /** Coefficient of friction of pin on ramp; 0 to 0.4. */
     mu?: Typed | null;
+    /** The ramp rings' ears. */
+    ears?: {
+      /** Radius at which the rings' ears bear in the case's slots; 5 mm to 300 mm. */
+      radius_mm: Typed;
+      /** Coefficient of friction of ear in slot; 0 to 0.4. */
+      mu?: Typed | null;
+    } | null;
+    /** The bevel gears. */
+    gears?: {
+      /** Whether the side gears bear on the ramp rings or packs, and not on the case. */
+      on_packs: boolean;
+      /** Pressure angle of the teeth; 10 ° to 35 °. */
+      pressure_deg: Typed;
+      /** Radius of a side gear at the middle of its teeth; 5 mm to 200 mm. */
+      pitch_radius_mm: Typed;
+      /** Pitch cone angle of a side gear, from its own shaft; 10 ° to 85 °. */
+      cone_deg?: Typed | null;
+      /** Teeth of a side gear, where its cone angle is not known; 5 to 60. */
+      side_teeth?: Typed | null;
+      /** Teeth of a pinion, where the cone angle is not known; 5 to 60. */
+      pinion_teeth?: Typed | null;
+    } | null;
   } | null;
   /** The cover and its screws. */
   cover?: {
@@ -352,6 +378,15 @@ export interface UnitRequest {
     taper_mm?: Typed | null;
     /** Largest gap under a plate; 0.001 mm to 5 mm. */
     flatness_mm?: Typed | null;
+  } | null;
+  /** A case that expands otherwise than what is in it. */
+  warming?: {
+    /** How much warmer the unit runs than it was built; 1 K to 200 K. */
+    warmer_k: Typed;
+    /** Expansion of the case, millionths of its length for each kelvin; 1 to 40. */
+    case_ppm?: Typed | null;
+    /** Expansion of plates, rings and spring, the same way; 1 to 40. */
+    stack_ppm?: Typed | null;
   } | null;
 }
 
@@ -399,9 +434,28 @@ export interface PhotoRequest {
 
 /** What the ramps do; ramps given here are tried in place of the unit's own. */
 export interface RampsRequest {
-  /** The unit's definition, as it stands in the log. */
-  unit: UnitRequest;
-  /** The ramp rings. */
+  /** The unit as it is built now, whole, as `standing` answers it. */
+  built?: {
+    /** The unit's definition, as it stands in the log. */
+    unit: UnitRequest;
+    /** Every place but the spring's. */
+    places?: {
+      /** How far off its thickness may be, either way; 0 mm to 50 mm. */
+      within_mm: Typed;
+    }[] | null;
+    /** How far off the free height may be; a new spring's tolerance if empty; 0 mm to 50 mm. */
+    spring_within_mm?: Typed | null;
+    /** The torque measured with this build. */
+    measured?: {
+      /** Breakaway torque, as the order states it; 0.5 N·m to 5000 N·m. */
+      torque_nm: Typed;
+      /** Its expanded uncertainty, 95 %; 0 N·m to 5000 N·m. */
+      expanded_nm?: Typed | null;
+    } | null;
+  } | null;
+  /** The unit's definition, where it is not given as built. */
+  unit?: UnitRequest | null;
+  /** The ramp rings, and what presses beside them. */
   ramps?: {
     /** Radius at which the cross pins bear on the ramps; 5 mm to 200 mm. */
     pin_radius_mm: Typed;
@@ -411,6 +465,28 @@ export interface RampsRequest {
     coast_deg: Typed;
     /** Coefficient of friction of pin on ramp; 0 to 0.4. */
     mu?: Typed | null;
+    /** The ramp rings' ears. */
+    ears?: {
+      /** Radius at which the rings' ears bear in the case's slots; 5 mm to 300 mm. */
+      radius_mm: Typed;
+      /** Coefficient of friction of ear in slot; 0 to 0.4. */
+      mu?: Typed | null;
+    } | null;
+    /** The bevel gears. */
+    gears?: {
+      /** Whether the side gears bear on the ramp rings or packs, and not on the case. */
+      on_packs: boolean;
+      /** Pressure angle of the teeth; 10 ° to 35 °. */
+      pressure_deg: Typed;
+      /** Radius of a side gear at the middle of its teeth; 5 mm to 200 mm. */
+      pitch_radius_mm: Typed;
+      /** Pitch cone angle of a side gear, from its own shaft; 10 ° to 85 °. */
+      cone_deg?: Typed | null;
+      /** Teeth of a side gear, where its cone angle is not known; 5 to 60. */
+      side_teeth?: Typed | null;
+      /** Teeth of a pinion, where the cone angle is not known; 5 to 60. */
+      pinion_teeth?: Typed | null;
+    } | null;
   } | null;
   /** Crush, where it is not that of the definition; 0 mm to 100 mm. */
   crush_mm?: Typed | null;
@@ -695,11 +771,65 @@ export interface TractionRequest {
   };
   /** Rolling radius of the driven wheels; 100 mm to 1500 mm. */
   tyre_radius_mm: Typed;
-  /** Locking value of the ramps alone; from 1 up they lock solid; 0 to 1000000. */
-  locking_value: Typed;
-  /** Lock of both packs together from preload alone; 0 N·m to 10000 N·m. */
+  /** The unit as it is built now, whole, as `standing` answers it. */
+  built?: {
+    /** The unit's definition, as it stands in the log. */
+    unit: UnitRequest;
+    /** Every place but the spring's. */
+    places?: {
+      /** How far off its thickness may be, either way; 0 mm to 50 mm. */
+      within_mm: Typed;
+    }[] | null;
+    /** How far off the free height may be; a new spring's tolerance if empty; 0 mm to 50 mm. */
+    spring_within_mm?: Typed | null;
+    /** The torque measured with this build. */
+    measured?: {
+      /** Breakaway torque, as the order states it; 0.5 N·m to 5000 N·m. */
+      torque_nm: Typed;
+      /** Its expanded uncertainty, 95 %; 0 N·m to 5000 N·m. */
+      expanded_nm?: Typed | null;
+    } | null;
+  } | null;
+  /** Ramps to try in place of the unit's own. */
+  ramps?: {
+    /** Radius at which the cross pins bear on the ramps; 5 mm to 200 mm. */
+    pin_radius_mm: Typed;
+    /** Drive ramp angle from the plane of rotation; 5 ° to 90 °. */
+    drive_deg: Typed;
+    /** Coast ramp angle from the plane of rotation; 5 ° to 90 °. */
+    coast_deg: Typed;
+    /** Coefficient of friction of pin on ramp; 0 to 0.4. */
+    mu?: Typed | null;
+    /** The ramp rings' ears. */
+    ears?: {
+      /** Radius at which the rings' ears bear in the case's slots; 5 mm to 300 mm. */
+      radius_mm: Typed;
+      /** Coefficient of friction of ear in slot; 0 to 0.4. */
+      mu?: Typed | null;
+    } | null;
+    /** The bevel gears. */
+    gears?: {
+      /** Whether the side gears bear on the ramp rings or packs, and not on the case. */
+      on_packs: boolean;
+      /** Pressure angle of the teeth; 10 ° to 35 °. */
+      pressure_deg: Typed;
+      /** Radius of a side gear at the middle of its teeth; 5 mm to 200 mm. */
+      pitch_radius_mm: Typed;
+      /** Pitch cone angle of a side gear, from its own shaft; 10 ° to 85 °. */
+      cone_deg?: Typed | null;
+      /** Teeth of a side gear, where its cone angle is not known; 5 to 60. */
+      side_teeth?: Typed | null;
+      /** Teeth of a pinion, where the cone angle is not known; 5 to 60. */
+      pinion_teeth?: Typed | null;
+    } | null;
+  } | null;
+  /** How the rings are fitted. */
+  fitted?: "as_is" | "turned_over" | "" | null;
+  /** Without a unit: locking value of the ramps alone; from 1 up they lock solid; 0 to 1000000. */
+  locking_value?: Typed | null;
+  /** Without a unit: lock of both packs together from preload alone; 0 N·m to 10000 N·m. */
   preload_lock_nm?: Typed | null;
-  /** Whether the spring sits between the rings and adds to the ramps. */
+  /** Without a unit: whether the spring sits between the rings and adds. */
   adds?: boolean | null;
   /** Torque into the case that the engine asks for; 0 N·m to 50000 N·m. */
   input_nm?: Typed | null;
@@ -1020,11 +1150,38 @@ export interface WornPart {
 export interface Lock {
   /** Ramp angle from the plane of rotation; °. */
   angle_deg: number;
-  /** Difference over sum of the two output torques, of the ramps alone. */
+  /** Difference over sum of the two output torques, without the preload, most likely. */
   locking_value: number;
+  /** The least that it may be, 95 %. */
+  locking_low: number;
+  /** The most that it may be, 95 %. */
+  locking_high: number;
+  /** The same in words, in percent with its range. */
+  locking: string;
   /** Ratio of the two output torques; empty where it locks solid. */
   bias_ratio: number | null;
-  /** Whether the ramps alone lock it solid. */
+  /** The least that it may be, 95 %; empty where it locks solid. */
+  bias_low: number | null;
+  /** The most that it may be, 95 %; empty where it locks solid. */
+  bias_high: number | null;
+  /** The same in words, with its range. */
+  bias: string;
+  /** What the ramps do to the locking value. */
+  from_ramps: number;
+  /** What the thrust of the bevel gears adds. */
+  from_gears: number;
+  /** What the ears' friction takes away, below 0. */
+  from_ears: number;
+  /** What the range of the locking value is made of, largest first. */
+  doubt: {
+    /** Short name of what may be off. */
+    name: string;
+    /** What it is. */
+    meaning: string;
+    /** Its share of the variance. */
+    share: number;
+  }[];
+  /** Whether it locks solid without the preload. */
   solid: boolean;
   /** Torque into the case from which the ramps press harder; N·m. */
   takes_over_nm: number | null;
@@ -1036,8 +1193,12 @@ export interface Lock {
   curve: {
     /** Torque into the case; N·m. */
     torque_nm: number;
-    /** Difference of the output torques that the packs hold; N·m. */
+    /** Difference of the output torques that the packs hold, most likely; N·m. */
     lock_nm: number;
+    /** The least that it may be, 95 %; N·m. */
+    low_nm: number;
+    /** The most that it may be, 95 %; N·m. */
+    high_nm: number;
     /** Difference over sum of the two output torques. */
     locking_value: number;
     /** Ratio of the two output torques; empty where it locks solid. */
@@ -1232,6 +1393,10 @@ export interface BuiltUnit {
       parallel: number;
       /** Nests turned against each other, which share the travel. */
       series: number;
+      /** Friction between nested discs, w_M of DIN EN 16984; left out if empty. */
+      surface_friction: number | null;
+      /** Friction at a column's edges, w_R of DIN EN 16984; left out if empty. */
+      edge_friction: number | null;
       /** Modulus of elasticity; N/mm². */
       elastic_nmm2: number;
       /** Poisson's ratio. */
@@ -1261,7 +1426,7 @@ export interface BuiltUnit {
       /** Whether the plates are run in. */
       run_in: boolean;
     };
-    /** The ramp rings. */
+    /** The ramp rings, and what presses beside them. */
     ramps: {
       /** Radius at which the cross pins bear on the ramps; mm. */
       pin_radius_mm: number;
@@ -1271,6 +1436,28 @@ export interface BuiltUnit {
       coast_deg: number;
       /** Coefficient of friction of pin on ramp. */
       mu: number;
+      /** The ramp rings' ears. */
+      ears: {
+        /** Radius at which the rings' ears bear in the case's slots; mm. */
+        radius_mm: number;
+        /** Coefficient of friction of ear in slot. */
+        mu: number;
+      } | null;
+      /** The bevel gears. */
+      gears: {
+        /** Whether the side gears bear on the ramp rings or packs, and not on the case. */
+        on_packs: boolean;
+        /** Pressure angle of the teeth; °. */
+        pressure_deg: number;
+        /** Radius of a side gear at the middle of its teeth; mm. */
+        pitch_radius_mm: number;
+        /** Pitch cone angle of a side gear, from its own shaft; °. */
+        cone_deg: number | null;
+        /** Teeth of a side gear, where its cone angle is not known. */
+        side_teeth: number | null;
+        /** Teeth of a pinion, where the cone angle is not known. */
+        pinion_teeth: number | null;
+      } | null;
     } | null;
     /** The cover and its screws. */
     cover: {
@@ -1290,6 +1477,15 @@ export interface BuiltUnit {
       /** Largest gap under a plate; mm. */
       flatness_mm: number;
     };
+    /** A case that expands otherwise than what is in it. */
+    warming: {
+      /** How much warmer the unit runs than it was built; K. */
+      warmer_k: number;
+      /** Expansion of the case, millionths of its length for each kelvin. */
+      case_ppm: number;
+      /** Expansion of plates, rings and spring, the same way. */
+      stack_ppm: number;
+    } | null;
   };
   /** The definition that a vice has to be ready for. */
   strongest: {
@@ -1337,6 +1533,10 @@ export interface BuiltUnit {
       parallel: number;
       /** Nests turned against each other, which share the travel. */
       series: number;
+      /** Friction between nested discs, w_M of DIN EN 16984; left out if empty. */
+      surface_friction: number | null;
+      /** Friction at a column's edges, w_R of DIN EN 16984; left out if empty. */
+      edge_friction: number | null;
       /** Modulus of elasticity; N/mm². */
       elastic_nmm2: number;
       /** Poisson's ratio. */
@@ -1366,7 +1566,7 @@ export interface BuiltUnit {
       /** Whether the plates are run in. */
       run_in: boolean;
     };
-    /** The ramp rings. */
+    /** The ramp rings, and what presses beside them. */
     ramps: {
       /** Radius at which the cross pins bear on the ramps; mm. */
       pin_radius_mm: number;
@@ -1376,6 +1576,28 @@ export interface BuiltUnit {
       coast_deg: number;
       /** Coefficient of friction of pin on ramp. */
       mu: number;
+      /** The ramp rings' ears. */
+      ears: {
+        /** Radius at which the rings' ears bear in the case's slots; mm. */
+        radius_mm: number;
+        /** Coefficient of friction of ear in slot. */
+        mu: number;
+      } | null;
+      /** The bevel gears. */
+      gears: {
+        /** Whether the side gears bear on the ramp rings or packs, and not on the case. */
+        on_packs: boolean;
+        /** Pressure angle of the teeth; °. */
+        pressure_deg: number;
+        /** Radius of a side gear at the middle of its teeth; mm. */
+        pitch_radius_mm: number;
+        /** Pitch cone angle of a side gear, from its own shaft; °. */
+        cone_deg: number | null;
+        /** Teeth of a side gear, where its cone angle is not known. */
+        side_teeth: number | null;
+        /** Teeth of a pinion, where the cone angle is not known. */
+        pinion_teeth: number | null;
+      } | null;
     } | null;
     /** The cover and its screws. */
     cover: {
@@ -1395,6 +1617,15 @@ export interface BuiltUnit {
       /** Largest gap under a plate; mm. */
       flatness_mm: number;
     };
+    /** A case that expands otherwise than what is in it. */
+    warming: {
+      /** How much warmer the unit runs than it was built; K. */
+      warmer_k: number;
+      /** Expansion of the case, millionths of its length for each kelvin. */
+      case_ppm: number;
+      /** Expansion of plates, rings and spring, the same way. */
+      stack_ppm: number;
+    } | null;
   };
   /** Free height of the spring as measured; empty where it was not; mm. */
   spring_mm: number | null;
@@ -1511,6 +1742,15 @@ export interface UnitResult {
   };
   /** Breakaway torque, as order and limits are stated; N·m. */
   breakaway_nm: number;
+  /** The unit once it has warmed through, by expansion alone; empty where that is not given. */
+  warm: {
+    /** How far the closed cover squeezes the stack; below 0 it is loose; mm. */
+    crush_mm: number;
+    /** Preload; N. */
+    preload_n: number;
+    /** Change of preload and torque; empty without a preload; %. */
+    change_percent: number | null;
+  } | null;
   /** What to know about the spring, and where order and limits contradict each other. */
   warnings: Concern[];
   /** The definition itself, in SI. */
@@ -1559,6 +1799,10 @@ export interface UnitResult {
       parallel: number;
       /** Nests turned against each other, which share the travel. */
       series: number;
+      /** Friction between nested discs, w_M of DIN EN 16984; left out if empty. */
+      surface_friction: number | null;
+      /** Friction at a column's edges, w_R of DIN EN 16984; left out if empty. */
+      edge_friction: number | null;
       /** Modulus of elasticity; N/mm². */
       elastic_nmm2: number;
       /** Poisson's ratio. */
@@ -1588,7 +1832,7 @@ export interface UnitResult {
       /** Whether the plates are run in. */
       run_in: boolean;
     };
-    /** The ramp rings. */
+    /** The ramp rings, and what presses beside them. */
     ramps: {
       /** Radius at which the cross pins bear on the ramps; mm. */
       pin_radius_mm: number;
@@ -1598,6 +1842,28 @@ export interface UnitResult {
       coast_deg: number;
       /** Coefficient of friction of pin on ramp. */
       mu: number;
+      /** The ramp rings' ears. */
+      ears: {
+        /** Radius at which the rings' ears bear in the case's slots; mm. */
+        radius_mm: number;
+        /** Coefficient of friction of ear in slot. */
+        mu: number;
+      } | null;
+      /** The bevel gears. */
+      gears: {
+        /** Whether the side gears bear on the ramp rings or packs, and not on the case. */
+        on_packs: boolean;
+        /** Pressure angle of the teeth; °. */
+        pressure_deg: number;
+        /** Radius of a side gear at the middle of its teeth; mm. */
+        pitch_radius_mm: number;
+        /** Pitch cone angle of a side gear, from its own shaft; °. */
+        cone_deg: number | null;
+        /** Teeth of a side gear, where its cone angle is not known. */
+        side_teeth: number | null;
+        /** Teeth of a pinion, where the cone angle is not known. */
+        pinion_teeth: number | null;
+      } | null;
     } | null;
     /** The cover and its screws. */
     cover: {
@@ -1617,6 +1883,15 @@ export interface UnitResult {
       /** Largest gap under a plate; mm. */
       flatness_mm: number;
     };
+    /** A case that expands otherwise than what is in it. */
+    warming: {
+      /** How much warmer the unit runs than it was built; K. */
+      warmer_k: number;
+      /** Expansion of the case, millionths of its length for each kelvin. */
+      case_ppm: number;
+      /** Expansion of plates, rings and spring, the same way. */
+      stack_ppm: number;
+    } | null;
   };
 }
 
@@ -1760,6 +2035,10 @@ export interface SpringResult {
     load_n: number;
     /** Rate of the column; below 0 past its peak; N/mm. */
     rate_n_per_mm: number;
+    /** Load on the way down, with friction; empty where that is not given; N. */
+    closing_n: number | null;
+    /** Load on the way up, with friction; empty where that is not given; N. */
+    opening_n: number | null;
     /** Energy that it holds; J. */
     energy_j: number;
     /** Stresses; below 0 is compression. */
@@ -1790,6 +2069,10 @@ export interface ClosingResult {
   flush_n: number;
   /** The same; kgf. */
   flush_kgf: number;
+  /** What a press pushes with to close it, against the discs' friction; empty where not given; N. */
+  closing_n: number | null;
+  /** What comes back at the press when it is opened; empty where not given; N. */
+  opening_n: number | null;
   /** Gap under the cover when the screws first catch; mm. */
   start_mm: number;
   /** Whether that gap is only assumed, because the definition does not give it. */
@@ -2040,8 +2323,34 @@ export interface RampsResult {
   preload_n: number;
   /** Friction of the packs. */
   mu: number;
-  /** Lock of both packs together from preload alone; N·m. */
+  /** Whether that follows from a measured torque. */
+  measured: boolean;
+  /** Whether the spring sits between the rings, so that the ramps add to it from the start. */
+  adds: boolean;
+  /** Lock of both packs together from preload alone, most likely; N·m. */
   preload_lock_nm: number;
+  /** The least that it may be, 95 %; N·m. */
+  preload_lock_low_nm: number;
+  /** The most that it may be, 95 %; N·m. */
+  preload_lock_high_nm: number;
+  /** What the range of the lock from preload is made of, largest first. */
+  preload_doubt: {
+    /** Short name of what may be off. */
+    name: string;
+    /** What it is. */
+    meaning: string;
+    /** Its share of the variance. */
+    share: number;
+  }[];
+  /** The unit once it has warmed through, by expansion alone; empty where that is not given. */
+  warm: {
+    /** Preload; N. */
+    preload_n: number;
+    /** Lock of both packs together from preload alone; N·m. */
+    preload_lock_nm: number;
+    /** Change against the unit as it was built; %. */
+    change_percent: number;
+  } | null;
   /** Breakaway torque that it comes to, as the order states it; N·m. */
   breakaway_nm: number;
   /** The same in words. */
@@ -2069,6 +2378,14 @@ export interface TractionResult {
   open_nm: number;
   /** Torque into the case put down with this unit; N·m. */
   unit_nm: number;
+  /** The least that it may be, 95 %; empty without a unit; N·m. */
+  unit_low_nm: number | null;
+  /** The most that it may be, 95 %; empty without a unit; N·m. */
+  unit_high_nm: number | null;
+  /** Lock of both packs from preload alone that was counted on; N·m. */
+  preload_lock_nm: number;
+  /** Locking value without the preload that was counted on. */
+  locking_value: number;
   /** Torque into the case that a solid axle puts down; N·m. */
   solid_nm: number;
   /** Push of both wheels with this unit; N. */
@@ -2784,6 +3101,15 @@ export interface StoredUnitResult {
   };
   /** Breakaway torque, as order and limits are stated; N·m. */
   breakaway_nm?: number;
+  /** The unit once it has warmed through, by expansion alone; empty where that is not given. */
+  warm?: {
+    /** How far the closed cover squeezes the stack; below 0 it is loose; mm. */
+    crush_mm?: number;
+    /** Preload; N. */
+    preload_n?: number;
+    /** Change of preload and torque; empty without a preload; %. */
+    change_percent?: number | null;
+  } | null;
   /** What to know about the spring, and where order and limits contradict each other. */
   warnings?: StoredConcern[];
   /** The definition itself, in SI. */
@@ -2832,6 +3158,10 @@ export interface StoredUnitResult {
       parallel?: number;
       /** Nests turned against each other, which share the travel. */
       series?: number;
+      /** Friction between nested discs, w_M of DIN EN 16984; left out if empty. */
+      surface_friction?: number | null;
+      /** Friction at a column's edges, w_R of DIN EN 16984; left out if empty. */
+      edge_friction?: number | null;
       /** Modulus of elasticity; N/mm². */
       elastic_nmm2?: number;
       /** Poisson's ratio. */
@@ -2861,7 +3191,7 @@ export interface StoredUnitResult {
       /** Whether the plates are run in. */
       run_in?: boolean;
     };
-    /** The ramp rings. */
+    /** The ramp rings, and what presses beside them. */
     ramps?: {
       /** Radius at which the cross pins bear on the ramps; mm. */
       pin_radius_mm: number;
@@ -2871,6 +3201,28 @@ export interface StoredUnitResult {
       coast_deg: number;
       /** Coefficient of friction of pin on ramp. */
       mu?: number;
+      /** The ramp rings' ears. */
+      ears?: {
+        /** Radius at which the rings' ears bear in the case's slots; mm. */
+        radius_mm: number;
+        /** Coefficient of friction of ear in slot. */
+        mu?: number;
+      } | null;
+      /** The bevel gears. */
+      gears?: {
+        /** Whether the side gears bear on the ramp rings or packs, and not on the case. */
+        on_packs: boolean;
+        /** Pressure angle of the teeth; °. */
+        pressure_deg: number;
+        /** Radius of a side gear at the middle of its teeth; mm. */
+        pitch_radius_mm: number;
+        /** Pitch cone angle of a side gear, from its own shaft; °. */
+        cone_deg?: number | null;
+        /** Teeth of a side gear, where its cone angle is not known. */
+        side_teeth?: number | null;
+        /** Teeth of a pinion, where the cone angle is not known. */
+        pinion_teeth?: number | null;
+      } | null;
     } | null;
     /** The cover and its screws. */
     cover?: {
@@ -2890,6 +3242,15 @@ export interface StoredUnitResult {
       /** Largest gap under a plate; mm. */
       flatness_mm?: number;
     };
+    /** A case that expands otherwise than what is in it. */
+    warming?: {
+      /** How much warmer the unit runs than it was built; K. */
+      warmer_k: number;
+      /** Expansion of the case, millionths of its length for each kelvin. */
+      case_ppm?: number;
+      /** Expansion of plates, rings and spring, the same way. */
+      stack_ppm?: number;
+    } | null;
   };
 }
 

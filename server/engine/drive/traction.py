@@ -2,10 +2,16 @@
 
 from typing import Any
 
-from ..request.fields import Field, Group, Number, YesNo
+from ..request.errors import BadInput
+from ..request.fields import Choice, Field, Group, Number, YesNo
 from ..request.units import GRAVITY, say
 from ..request.written_in import with_words
-from .ramps import Lock, lock_at
+from ..unit.pressing import RAMPS
+from .known_unit import BUILT_NOW, BY_HAND, known_unit, lock_of
+from .lock import Lock, lock_at
+from .lock_range import Cause, range_of
+
+FITTED = {"as_is": "as they are", "turned_over": "turned over, drive and coast changed"}
 
 WHEEL: dict[str, Field] = {
     "load_kg": Number(1, 5000, "kg", "weight on this wheel"),
@@ -18,9 +24,20 @@ FORM = Group(
             "left": Group(WHEEL, "the left driven wheel"),
             "right": Group(WHEEL, "the right driven wheel"),
             "tyre_radius_mm": Number(100, 1500, "mm", "rolling radius of the driven wheels"),
-            "locking_value": Number(0, 1e6, "", "locking value of the ramps alone; from 1 up they lock solid"),
-            "preload_lock_nm": Number(0, 10000, "nm", "lock of both packs together from preload alone", default=0.0),
-            "adds": YesNo("whether the spring sits between the rings and adds to the ramps", default=False),
+            "built": BUILT_NOW,
+            "ramps": Group(RAMPS.fields, "ramps to try in place of the unit's own", default=None),
+            "fitted": Choice(FITTED, "how the rings are fitted", default="as_is"),
+            "locking_value": Number(
+                0,
+                1e6,
+                "",
+                "without a unit: locking value of the ramps alone; from 1 up they lock solid",
+                default=None,
+            ),
+            "preload_lock_nm": Number(
+                0, 10000, "nm", "without a unit: lock of both packs together from preload alone", default=0.0
+            ),
+            "adds": YesNo("without a unit: whether the spring sits between the rings and adds", default=False),
             "input_nm": Number(0, 50000, "nm", "torque into the case that the engine asks for", default=None),
             "turn": Group(
                 {
@@ -72,6 +89,39 @@ def put_down(lock: Lock, weak: float, strong: float) -> float:
     return min(solid, max(2.0 * weak + lock.preload, 2.0 * weak / (1.0 - lock.ramp)))
 
 
+def lock_asked(request: dict[str, Any]) -> tuple[Lock, list[Cause]]:
+    """The lock on drive of the unit as built, with what may be off of it; or the one that was given, as it is."""
+    if request["built"] is None:
+        value = request["locking_value"]
+        if value is None:
+            raise BadInput("locking_value", "Give the unit, as it is built now, or a locking value.")
+        return Lock(request["preload_lock_nm"], value, request["adds"]), []
+    if request["locking_value"] is not None:
+        raise BadInput("locking_value", "Leave this empty: it follows from the unit as it is built now.")
+    asked = dict.fromkeys(BY_HAND)
+    asked["built"] = request["built"]
+    known = known_unit(asked)
+    tried = request["ramps"]
+    ramps, path = (known.definition["ramps"], known.path + ".ramps") if tried is None else (tried, "ramps")
+    way = "drive_deg" if request["fitted"] == "as_is" else "coast_deg"
+    lock, _, causes = lock_of(known, ramps, 90.0 if ramps is None else ramps[way], path)
+    return lock, causes
+
+
+def in_words(least: float, most: float, unit: float, ends: tuple[float, float], adds: bool, written: str) -> str:
+    """What an axle puts down, in words."""
+    between = ""
+    if ends[0] < ends[1]:
+        between = f" ({say(ends[0], 'nm', written)} to {say(ends[1], 'nm', written)})"
+    told = f"It puts down {say(unit, 'nm', written)}{between}: an open axle {say(least, 'nm', written)}, a solid one "
+    told += f"{say(most, 'nm', written)}."
+    if least <= 0.0 and unit < most:
+        told += " A wheel without grip leaves the preload alone to drive with" + (
+            ", and what the ramps add to it." if adds else "."
+        )
+    return told
+
+
 def traction(request: dict[str, Any]) -> dict[str, Any]:
     """Torque that an axle puts down with this unit, against an open and a solid one, and the slip that remains.
 
@@ -84,8 +134,9 @@ def traction(request: dict[str, Any]) -> dict[str, Any]:
     -------
     dict
         left_nm, right_nm, what each wheel can put down; open_nm, unit_nm, solid_nm, torque into the case put down;
-        gain, the share of what a solid axle would gain over an open one (None where both are alike); push_n of the
-        unit; text. With input_nm also put_down_nm, spare_nm (torque that spins a wheel) and spins (none, left, right
+        unit_low_nm and unit_high_nm, its range where the unit is given; gain, the share of what a solid axle would gain
+        over an open one (None where both are alike); push_n of the unit; preload_lock_nm and locking_value that were
+        used; text. With input_nm also put_down_nm, spare_nm (torque that spins a wheel) and spins (none, left, right
         or both). With a turn also turn_slip_percent, by which wheels on a solid axle have to slip against each other,
         and turn_lock_nm, the torque by which the unit resists the turn.
 
@@ -104,18 +155,24 @@ def traction(request: dict[str, Any]) -> dict[str, Any]:
     left, right = (wheel["load_kg"] * GRAVITY * wheel["grip"] * radius for wheel in (request["left"], request["right"]))
     written = request["write_in"]
     weak, strong = min(left, right), max(left, right)
-    lock = Lock(request["preload_lock_nm"], request["locking_value"], request["adds"])
+    lock, causes = lock_asked(request)
     least, most, unit = 2.0 * weak, weak + strong, put_down(lock, weak, strong)
+    ends = range_of(lambda one: put_down(one, weak, strong), lock, causes)
+    # Nothing puts down less than an open axle or more than a solid one.
+    low, high = max(least, ends[0]), min(most, ends[1])
     answer: dict[str, Any] = {
         "left_nm": left,
         "right_nm": right,
         "open_nm": least,
         "unit_nm": unit,
+        "unit_low_nm": low if causes else None,
+        "unit_high_nm": high if causes else None,
         "solid_nm": most,
+        "preload_lock_nm": lock.preload,
+        "locking_value": lock.ramp,
         "push_n": unit / radius,
         "gain": (unit - least) / (most - least) if most > least else None,
-        "text": f"It puts down {say(unit, 'nm', written)}: an open axle {say(least, 'nm', written)}, "
-        f"a solid one {say(most, 'nm', written)}.",
+        "text": in_words(least, most, unit, (low, high), lock.adds, written),
     }
     asked = request["input_nm"]
     if asked is not None:

@@ -208,6 +208,15 @@ class Group(Field):
         return answer
 
 
+class Answered(Group):
+    """What the engine has answered elsewhere, handed on whole: the fields that count here; others beside them stay."""
+
+    def read(self, value: object, path: str) -> dict[str, object]:
+        if not isinstance(value, dict):
+            raise BadInput(path, "Give named fields here.")
+        return super().read({name: value[name] for name in self.fields if name in value}, path)
+
+
 def is_control(letter: str) -> bool:
     """Whether a character is one of the control codes of ISO/IEC 6429, which nobody can see.
 

@@ -8,6 +8,17 @@ from .shared import concerns
 
 TRAVEL = Figure("", "share of the way to flat", 0)
 
+WARM = Maybe(
+    Result(
+        {
+            "crush_mm": Figure("mm", "how far the closed cover squeezes the stack; below 0 it is loose"),
+            "preload_n": Figure("n", "preload", 0),
+            "change_percent": Maybe(Figure("percent", "change of preload and torque; empty without a preload", -100)),
+        },
+        "the unit once it has warmed through, by expansion alone; empty where that is not given",
+    )
+)
+
 UNIT = Result(
     {
         "faces": Result(
@@ -24,6 +35,7 @@ UNIT = Result(
             "torque of each pack",
         ),
         "breakaway_nm": Figure("nm", "breakaway torque, as order and limits are stated", 0),
+        "warm": WARM,
         "warnings": concerns("what to know about the spring, and where order and limits contradict each other"),
         "checked": in_si(FORM, "the definition itself, in SI"),
     },
@@ -43,6 +55,10 @@ CLOSING = Result(
         "closes": YesNo("whether the cover can reach its seat"),
         "flush_n": Figure("n", "the spring's push at the closed cover", 0),
         "flush_kgf": Figure("kgf", "the same", 0),
+        "closing_n": Maybe(
+            Figure("n", "what a press pushes with to close it, against the discs' friction; empty where not given", 0)
+        ),
+        "opening_n": Maybe(Figure("n", "what comes back at the press when it is opened; empty where not given", 0)),
         "start_mm": Figure("mm", "gap under the cover when the screws first catch", 0),
         "start_assumed": YesNo("whether that gap is only assumed, because the definition does not give it"),
         "start_text": Words("what the spring does then, and whether the gap is assumed"),
@@ -87,6 +103,8 @@ AT = Result(
         "travel": TRAVEL,
         "load_n": Figure("n", "load of the column"),
         "rate_n_per_mm": Figure("n_per_mm", "rate of the column; below 0 past its peak"),
+        "closing_n": Maybe(Figure("n", "load on the way down, with friction; empty where that is not given", 0)),
+        "opening_n": Maybe(Figure("n", "load on the way up, with friction; empty where that is not given")),
         "energy_j": Figure("j", "energy that it holds", 0),
         "stress_nmm2": Result(
             {

@@ -9,10 +9,11 @@ from typing import Any
 from ..request.errors import BadInput
 from ..request.fields import Group, Number
 from ..request.units import GRAVITY, say
-from ..request.written_in import with_words, words_of
-from .as_built import DEFINITION, built_of, crush_of, longest_crush, preload
+from ..request.written_in import Words, with_words, words_of
+from .as_built import DEFINITION, Built, built_of, crush_of, longest_crush, preload
 from .letting_go import RATING, free_after, lift, opening_for, said_at_steps
 from .spring import column_energy
+from .spring_friction import has_friction, load_factors
 from .spring_tolerance import most_to_expect
 from .spring_warnings import concern, warnings_for
 from .usual_limits import USUAL_START_MM
@@ -73,14 +74,15 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
     -------
     dict
         crush_mm; closes (whether the cover can reach its seat); flush_n and flush_kgf, the spring's push at the closed
-        cover; start_mm, the gap at which the screws first catch, start_assumed, whether nobody gave it, and start_text
-        on what the spring does then; start_n and start_kgf, its push then; energy_j held by the closed spring;
-        vice_most_n, vice_most_kgf, start_most_n and energy_most_j, the largest to expect on the way of a spring within
-        its tolerance, for which the vice has to be fit; rated_n, what a vice or press for it is rated for;
-        free_after_mm, the opening after which even the tallest spring is free, and open_to_mm, clear of it; lift_m, how
-        high energy_most_j would throw a cover of 1 kg; per_screw_n at flush; screw_n, clamp of one screw; clamp_left_n
-        and clamp_left_kn, of all screws less the spring; warnings; cautions; at_steps, sentences with these figures for
-        the steps of strip and close.
+        cover; closing_n and opening_n, what a press has to push and what comes back at it with the discs' friction, or
+        None where that is not given; start_mm, the gap at which the screws first catch, start_assumed, whether nobody
+        gave it, and start_text on what the spring does then; start_n and start_kgf, its push then; energy_j held by the
+        closed spring; vice_most_n, vice_most_kgf, start_most_n and energy_most_j, the largest to expect on the way of a
+        spring within its tolerance, for which the vice has to be fit; rated_n, what a vice or press for it is rated
+        for; free_after_mm, the opening after which even the tallest spring is free, and open_to_mm, clear of it;
+        lift_m, how high energy_most_j would throw a cover of 1 kg; per_screw_n at flush; screw_n, clamp of one screw;
+        clamp_left_n and clamp_left_kn, of all screws less the spring; warnings; cautions; at_steps, sentences with
+        these figures for the steps of strip and close.
 
     Raises
     ------
@@ -89,8 +91,9 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
 
     Notes
     -----
-    Friction of the plates' lugs and between nested discs is left out: a press that reads force may read a little more
-    on the way down and a little less on the way up.
+    Friction of the plates' lugs is left out, and that of the discs where it is not given: a press that reads force may
+    read a little more on the way down and a little less on the way up. No spring lets go of more than it stores, so
+    friction adds nothing to energy_j.
 
     References
     ----------
@@ -104,59 +107,82 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
     squeeze = request["crush_mm"]
     if squeeze is None:
         squeeze = crush_of(built, built.solids)
-    flat = longest_crush(built)
-    gap = USUAL_START_MM if cover["start_mm"] is None else cover["start_mm"]
-    flush, start = preload(built, squeeze), preload(built, squeeze - gap)
+    flat, words = longest_crush(built), words_of(request)
+    flush, free = preload(built, squeeze), free_after(built.springs, squeeze)
     most, energy_most = most_to_expect(built.springs, squeeze)
-    start_most, _ = most_to_expect(built.springs, squeeze - gap)
-    one = screw_force(cover["torque_nm"], cover["screw_mm"], request["nut_factor"])
-    left = cover["screws"] * one - flush
-    words = words_of(request)
+    more, less = load_factors(definition["spring"])
+    rubs = has_friction(definition["spring"])
+    most *= more
     found = warnings_for(squeeze, squeeze / built.springs.nests, built.springs.disc, words.mm)
+    figures: dict[str, Any] = {
+        "crush_mm": squeeze,
+        "closes": squeeze < flat,
+        "flush_n": flush,
+        "flush_kgf": flush / GRAVITY,
+        "closing_n": flush * more if rubs else None,
+        "opening_n": flush * less if rubs else None,
+        "energy_j": column_energy(built.springs, max(0.0, min(squeeze, flat))),
+        "vice_most_n": most,
+        "vice_most_kgf": most / GRAVITY,
+        "energy_most_j": energy_most,
+        "rated_n": RATING * most,
+        "free_after_mm": free,
+        "open_to_mm": opening_for(free),
+        "lift_m": lift(energy_most),
+        "warnings": found,
+        "cautions": cautions(flush, most, words.n),
+    }
+    figures.update(of_screws(cover, flush, request["nut_factor"], words, found))
+    figures.update(at_first_thread(built, cover["start_mm"], squeeze, words, found))
+    figures["at_steps"] = said_at_steps(figures, cover, words)
+    return figures
+
+
+def of_screws(
+    cover: dict[str, Any], flush: float, nut_factor: float, words: Words, found: list[dict[str, Any]]
+) -> dict[str, Any]:
+    """What the screws hold of the spring's push with the cover closed; adds to the concerns that were `found`."""
+    one = screw_force(cover["torque_nm"], cover["screw_mm"], nut_factor)
+    left = cover["screws"] * one - flush
     if left <= 0:
         text = f"The spring pushes with {say(flush, 'n', words.n)}, more than the screws can hold: check the figures."
         found.append(concern("no_clamp", text))
     elif left < LEAST_CLAMP_LEFT * cover["screws"] * one:
         text = f"Only {say(left, 'n', words.n)} of the screws' clamp are left for the cover."
         found.append(concern("little_clamp", text))
-    assumed = cover["start_mm"] is None
-    there = f"at the first thread, {say(gap, 'mm', words.mm)} above its seat{ASSUMED if assumed else ''},"
-    if start_most > 0:
-        pushes = f"up to {say(start_most, 'n', words.n)}"
-        text = f"The screws let go {there} while the spring still pushes with {pushes}: only the vice holds it then."
-        found.append(concern("pushes_at_start", text))
-        start_text = f"With the cover {there} the spring may still push with {pushes}."
-    else:
-        start_text = f"With the cover {there} the spring is free."
-    free = free_after(built.springs, squeeze)
-    figures: dict[str, Any] = {
-        "crush_mm": squeeze,
-        "closes": squeeze < flat,
-        "flush_n": flush,
-        "flush_kgf": flush / GRAVITY,
-        "start_mm": gap,
-        "start_assumed": assumed,
-        "start_text": start_text,
-        "start_n": start,
-        "start_kgf": start / GRAVITY,
-        "energy_j": column_energy(built.springs, max(0.0, min(squeeze, flat))),
-        "vice_most_n": most,
-        "vice_most_kgf": most / GRAVITY,
-        "start_most_n": start_most,
-        "energy_most_j": energy_most,
-        "rated_n": RATING * most,
-        "free_after_mm": free,
-        "open_to_mm": opening_for(free),
-        "lift_m": lift(energy_most),
+    return {
         "per_screw_n": flush / cover["screws"],
         "screw_n": one,
         "clamp_left_n": left,
         "clamp_left_kn": left / 1000.0,
-        "warnings": found,
-        "cautions": cautions(flush, most, words.n),
     }
-    figures["at_steps"] = said_at_steps(figures, cover, words)
-    return figures
+
+
+def at_first_thread(
+    built: Built, given: float | None, squeeze: float, words: Words, found: list[dict[str, Any]]
+) -> dict[str, Any]:
+    """What the spring does when the screws first catch, `given` mm above the cover's seat, or as far as is usual.
+
+    Adds to the concerns that were `found`.
+    """
+    gap = USUAL_START_MM if given is None else given
+    start = preload(built, squeeze - gap)
+    most, _ = most_to_expect(built.springs, squeeze - gap)
+    there = f"at the first thread, {say(gap, 'mm', words.mm)} above its seat{ASSUMED if given is None else ''},"
+    text = f"With the cover {there} the spring is free."
+    if most > 0:
+        pushes = f"up to {say(most, 'n', words.n)}"
+        text = f"With the cover {there} the spring may still push with {pushes}."
+        let_go = f"The screws let go {there} while the spring still pushes with {pushes}: only the vice holds it then."
+        found.append(concern("pushes_at_start", let_go))
+    return {
+        "start_mm": gap,
+        "start_assumed": given is None,
+        "start_text": text,
+        "start_n": start,
+        "start_kgf": start / GRAVITY,
+        "start_most_n": most,
+    }
 
 
 def cautions(flush: float, most: float, unit: str) -> list[str]:

@@ -7,10 +7,12 @@ from ..request.fields import Choice, Group, Listing, Number, Text, Whole, YesNo
 from ..request.units import say
 from .friction import pack_torque, uniform_pressure_radius, uniform_wear_radius
 from .held import JUDGED_ON, STATED_FOR, packs_in_torque
+from .pressing import RAMPS, pressing_of
 from .spring import FIELDS, Column, disc_of, flat_at, free_height, load
 from .spring_warnings import concern, warnings_for
 from .stack import LAYOUTS, PARTS, SPRING, check_springs, crush, packs, sliding_faces
 from .usual_limits import USUAL_FLATNESS_MM, USUAL_TAPER_MM
+from .warming import WARMING, warm_figures
 
 FORM = Group(
     {
@@ -63,16 +65,8 @@ FORM = Group(
             },
             "the rubbing ring of the plates",
         ),
-        "ramps": Group(
-            {
-                "pin_radius_mm": Number(5, 200, "mm", "radius at which the cross pins bear on the ramps"),
-                "drive_deg": Number(5, 90, "deg", "drive ramp angle from the plane of rotation"),
-                "coast_deg": Number(5, 90, "deg", "coast ramp angle from the plane of rotation"),
-                "mu": Number(0, 0.4, "", "coefficient of friction of pin on ramp", default=0.1),
-            },
-            "the ramp rings",
-            default=None,
-        ),
+        # Groups of other modules are made anew, so that they are asked for in their place.
+        "ramps": Group(RAMPS.fields, RAMPS.meaning, default=None),
         "cover": Group(
             {
                 "screws": Whole(2, 24, "how many screws hold the cover"),
@@ -93,6 +87,7 @@ FORM = Group(
             "limits common to all plates",
             default={"taper_mm": USUAL_TAPER_MM, "flatness_mm": USUAL_FLATNESS_MM},
         ),
+        "warming": Group(WARMING.fields, WARMING.meaning, default=None),
     },
     "a unit's definition",
 )
@@ -176,8 +171,9 @@ def unit(request: dict[str, Any]) -> dict[str, Any]:
     -------
     dict
         faces of the first and the second pack; free_mm, crush_mm, deflection_mm of each disc, preload_n;
-        pack_nm of both packs; breakaway_nm as order and limits are stated; radius_mm; warnings, of the spring, and of
-        an order and limits that contradict each other; checked, the definition itself in SI.
+        pack_nm of both packs; breakaway_nm as order and limits are stated; radius_mm; warm, what it comes to once it
+        has warmed through, or None; warnings, of the spring, and of an order and limits that contradict each other;
+        checked, the definition itself in SI.
 
     Raises
     ------
@@ -200,10 +196,14 @@ def unit(request: dict[str, Any]) -> dict[str, Any]:
     ring = request["friction"]
     if ring["outer_mm"] <= ring["inner_mm"]:
         raise BadInput("friction.outer_mm", "The outside diameter must be above the inside diameter.")
+    if request["ramps"] is not None:
+        # Refuses gears that do not tell their cone.
+        pressing_of(request["ramps"], request["ramps"]["drive_deg"])
     spring = request["spring"]
     disc = disc_of(spring)
     nests = spring["series"] * places
-    squeeze = crush(chain, free_height(Column(disc, spring["parallel"], nests)), request["cavity_mm"])
+    springs = Column(disc, spring["parallel"], nests)
+    squeeze = crush(chain, free_height(springs), request["cavity_mm"])
     if squeeze < -0.25 * request["cavity_mm"] or squeeze > 0.25 * request["cavity_mm"]:
         word = "short of" if squeeze < 0 else "over"
         raise BadInput(
@@ -227,6 +227,7 @@ def unit(request: dict[str, Any]) -> dict[str, Any]:
         "radius_mm": radius,
         "pack_nm": {"first": torques[0], "second": torques[1]},
         "breakaway_nm": felt,
+        "warm": warm_figures(request["warming"], request["cavity_mm"], squeeze, springs),
         "warnings": warnings_for(squeeze, each, disc) + order_concerns(order, service),
         "checked": request,
     }

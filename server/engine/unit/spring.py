@@ -27,6 +27,12 @@ FIELDS = Group(
         "flats_t_mm": Number(0.1, 20, "mm", "reduced thickness of a disc with contact flats", default=None),
         "parallel": Whole(1, 8, "discs nested the same way, which add their loads", default=1),
         "series": Whole(1, 8, "nests turned against each other, which share the travel", default=1),
+        "surface_friction": Number(
+            0, 0.05, "", "friction between nested discs, w_M of DIN EN 16984; left out if empty", default=None
+        ),
+        "edge_friction": Number(
+            0, 0.05, "", "friction at a column's edges, w_R of DIN EN 16984; left out if empty", default=None
+        ),
         "elastic_nmm2": Number(10000, 400000, "nmm2", "modulus of elasticity", default=STEEL_NMM2),
         "poisson": Number(0.0, 0.49, "", "Poisson's ratio", default=STEEL_POISSON),
     },

@@ -20,6 +20,7 @@ from .spring import (
     rate,
     rising_until,
 )
+from .spring_friction import has_friction, load_factors
 from .spring_stress import flat_stress, stresses
 from .spring_warnings import LEAST_TRAVEL, USUAL_TRAVEL, disc_concerns, travel_concerns
 
@@ -37,15 +38,19 @@ FORM = Group(
 )
 
 
-def at(column: Column, squeeze: float) -> dict[str, Any]:
-    """The column's figures, squeezed by `squeeze` mm in all."""
-    disc, each = column.disc, squeeze / column.nests
+def at(column: Column, given: dict[str, Any], squeeze: float) -> dict[str, Any]:
+    """The column's figures, squeezed by `squeeze` mm in all; `given` are its checked fields."""
+    disc, each, force = column.disc, squeeze / column.nests, column_load(column, squeeze)
+    more, less = load_factors(given)
+    rubs = has_friction(given)
     stress = stresses(disc, each)
     return {
         "deflection_mm": squeeze,
         "height_mm": free_height(column) - squeeze,
         "travel": each / flat_at(disc),
-        "load_n": column_load(column, squeeze),
+        "load_n": force,
+        "closing_n": force * more if rubs else None,
+        "opening_n": force * less if rubs else None,
         "rate_n_per_mm": column.parallel * rate(disc, each) / column.nests,
         "energy_j": column_energy(column, squeeze),
         "stress_nmm2": {"om": stress.om, "i": stress.i, "ii": stress.ii, "iii": stress.iii, "iv": stress.iv},
@@ -130,6 +135,6 @@ def spring(request: dict[str, Any]) -> dict[str, Any]:
             for place in range(steps + 1)
         ],
         "zones": zones(column),
-        "at": None if squeeze is None else at(column, squeeze),
+        "at": None if squeeze is None else at(column, given, squeeze),
         "warnings": found,
     }

@@ -9,9 +9,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from server.engine import calc
-from server.engine.drive.ramps import Lock, axial_per_torque, bias_ratio, holds_to, lock_at, takes_over_at
+from server.engine.drive.lock import Lock, bias_ratio, holds_to, lock_at, takes_over_at
 from server.engine.drive.traction import put_down
+from server.engine.unit.pressing import axial_per_torque
 
+from ..checks import changed
 from ..samples import sample
 
 IN_LINE = sample("ramps", "in line")
@@ -134,6 +136,44 @@ def test_a_measured_torque_sets_the_lock() -> None:
     stated = copy.deepcopy(IN_LINE)
     stated["unit"]["stated_for"] = "case_held"
     assert calc("ramps", dict(stated, measured_nm=160))["mu"] == pytest.approx(result["mu"])
+
+
+def test_gears_add_what_the_ears_take_away_from_the_ramps() -> None:
+    full = sample("ramps", "gears, ears, friction of the disc and a warm case")
+    plain, drive = (calc("ramps", asked)["fittings"][0]["drive"] for asked in (IN_LINE, full))
+    assert drive["from_ramps"] == pytest.approx(plain["locking_value"])
+    assert drive["from_gears"] > 0 > drive["from_ears"]
+    together = drive["from_ramps"] + drive["from_gears"] + drive["from_ears"]
+    assert drive["locking_value"] == pytest.approx(together)
+    # Separating thrust is the same whichever way the gears are driven.
+    coast = calc("ramps", full)["fittings"][0]["coast"]
+    assert coast["from_gears"] == drive["from_gears"]
+
+
+def test_gears_that_bear_on_the_case_press_nothing() -> None:
+    on_case = calc("ramps", sample("ramps", "gears that bear on the case"))
+    assert on_case["fittings"] == calc("ramps", dict(IN_LINE, points=3))["fittings"]
+
+
+def test_a_cone_angle_follows_from_the_teeth() -> None:
+    counted = copy.deepcopy(sample("ramps", "cone angle by the teeth, spring between the rings"))
+    gears = counted["unit"]["ramps"]["gears"]
+    cone = math.degrees(math.atan(gears["side_teeth"] / gears["pinion_teeth"]))
+    typed = copy.deepcopy(counted)
+    typed["unit"]["ramps"]["gears"] = {**gears, "cone_deg": cone, "side_teeth": None, "pinion_teeth": None}
+    assert calc("ramps", typed)["fittings"][0]["drive"]["from_gears"] == pytest.approx(
+        calc("ramps", counted)["fittings"][0]["drive"]["from_gears"]
+    )
+
+
+def test_a_warm_case_of_aluminium_takes_preload_away_and_one_of_steel_does_not() -> None:
+    warm = changed(IN_LINE, unit__warming={"warmer_k": 70})
+    found = calc("ramps", warm)["warm"]
+    assert found["change_percent"] < -1
+    assert found["preload_n"] == pytest.approx(calc("unit", warm["unit"])["warm"]["preload_n"])
+    steel = changed(warm, unit__warming__case_ppm=11.5)
+    assert abs(calc("ramps", steel)["warm"]["change_percent"]) < 0.2
+    assert calc("ramps", IN_LINE)["warm"] is None
 
 
 def test_ramps_that_lock_solid_are_named() -> None:

@@ -9,7 +9,7 @@ import pytest
 
 from server.engine import calc
 
-from ..checks import PLATES, UNIT, changed
+from ..checks import BREAKAWAY, PLATES, UNIT, chain, changed
 from ..samples import samples
 from .made import entry, tight
 
@@ -209,6 +209,39 @@ def test_a_plan_takes_the_places_as_they_stand() -> None:
     fitted = [{name: row[name] for name in asked} for row in found["places"]]
     result = calc("plan", {"unit": found["unit"], "fitted": fitted, "shelf": shelf})
     assert result["now"]["crush_mm"] == pytest.approx(found["crush_mm"], abs=1e-3), "in whole micrometres"
+
+
+RAMPED = changed(UNIT, ramps={"pin_radius_mm": 34, "drive_deg": 45, "coast_deg": 60})
+CHECKED = changed(BREAKAWAY, steady_nm={"forward": [183, 185, 184], "reverse": [184, 184, 184]})
+WHEELS = {
+    "left": {"load_kg": 200, "grip": 0},
+    "right": {"load_kg": 240, "grip": 1.0},
+    "tyre_radius_mm": 300,
+}
+
+
+def test_ramps_and_traction_go_by_the_unit_as_it_was_rebuilt_and_measured() -> None:
+    taken_in = entry(1, "unit", RAMPED, "2026-03-01T09:00:00+01:00", seq=1)
+    checked = entry(4, "torque_check", changed(CHECKED, wrench__high_nm=400), "2026-03-04T09:00:00+01:00", seq=4)
+    found = built(taken_in, MEASURED, REBUILT, checked)
+    result = calc("ramps", {"built": found})
+    assert result["crush_mm"] == pytest.approx(found["crush_mm"], abs=1e-9)
+    assert result["crush_mm"] != pytest.approx(taken_in["shown"]["crush_mm"], abs=1e-3)
+    assert result["preload_n"] == pytest.approx(found["preload_n"])
+    assert result["breakaway_nm"] == pytest.approx(184)
+    # One wheel in the air: the packs hold what the wrench felt, twice over, and that drives.
+    assert calc("traction", {**WHEELS, "built": found})["unit_nm"] == pytest.approx(2 * 184)
+    assert calc("traction", {**WHEELS, "locking_value": 0.4})["unit_nm"] == 0, "what was asked before"
+
+
+def test_a_spring_between_the_rings_helps_a_wheel_in_the_air_by_what_the_ramps_add() -> None:
+    unit = changed(RAMPED, layout="between_rings", chain=chain("between_rings"))
+    found = built(entry(1, "unit", unit, "2026-03-01T09:00:00+01:00", seq=1))
+    lock = calc("ramps", {"built": found})
+    slope, preload = lock["fittings"][0]["drive"]["locking_value"], lock["preload_lock_nm"]
+    driven = calc("traction", {**WHEELS, "built": found})
+    assert driven["unit_nm"] == pytest.approx(preload / (1 - slope))
+    assert "what the ramps add" in driven["text"]
 
 
 def test_an_order_that_its_limits_turn_down_shows_wherever_the_unit_does() -> None:

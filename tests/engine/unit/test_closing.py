@@ -62,6 +62,19 @@ def test_a_gap_that_nobody_gave_is_said_as_assumed_with_the_force_that_rests_on_
     assert calc("unit", blank["unit"])["checked"]["cover"]["start_mm"] is None
 
 
+def test_friction_of_nested_discs_is_in_what_the_vice_must_hold() -> None:
+    rubbing = sample("closing", "friction of two nested discs")
+    without = changed(rubbing, unit__spring__surface_friction=None, unit__spring__edge_friction=None)
+    result, plain = calc("closing", rubbing), calc("closing", without)
+    # DIN EN 16984: n P / (1 - w_M (n - 1) - w_R) down, with + on the way up.
+    assert result["flush_n"] == plain["flush_n"]
+    assert result["closing_n"] == pytest.approx(plain["flush_n"] / (1 - 0.015 - 0.03))
+    assert result["opening_n"] == pytest.approx(plain["flush_n"] / (1 + 0.015 + 0.03))
+    assert result["vice_most_n"] == pytest.approx(plain["vice_most_n"] / (1 - 0.015 - 0.03))
+    assert result["energy_most_j"] == plain["energy_most_j"], "friction gives nothing back"
+    assert (plain["closing_n"], plain["opening_n"]) == (None, None)
+
+
 def test_the_screws_keep_what_the_spring_leaves() -> None:
     # 25 N·m, M8, nut factor 0.2: 15 625 N a screw.
     result = calc("closing", CLOSING)
