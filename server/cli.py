@@ -170,7 +170,7 @@ def serve_folder_lan(asked: argparse.Namespace) -> int:
         print(f"On this PC: https://localhost:{door.port}/")
         for url in door.urls():
             print(f"For phones: {url}")
-        print(f"A phone's first visit: {door.welcome()} hands it the certificate to trust.")
+        print(f"A phone's first visit: {door.welcome_url()} hands it the certificate to trust.")
         print(f"Its SHA-256 fingerprint: {door.credentials.authority.fingerprint}")
         print("Pair phones on this PC under Settings, Devices. Ctrl+C stops it.", flush=True)
         door.announce(lambda told: print(told, flush=True), None if asked.address == EVERYWHERE else asked.address)

@@ -62,7 +62,7 @@ class Server(wsgi.Server):
 
     def process_conn(self, conn: StrictConnection) -> None:
         """Hand a connection that has something to read to a thread; a new one only while there is room for it."""
-        if conn in self.crowd.open or self.crowd.comes(conn, conn.remote_addr or ""):
+        if conn in self.crowd.open or self.crowd.admit(conn, conn.remote_addr or ""):
             super().process_conn(conn)
         else:
             conn.close()
@@ -145,7 +145,7 @@ def serve_lan(app: Flask, door: Door, address: str, port: int, welcome_port: int
     listening(server, port)
     try:
         door.port = server.bind_addr[1]
-        page = create_welcome(door.credentials.authority, door.urls, door.welcome_by_name)
+        page = create_welcome(door.credentials.authority, door.urls, door.welcome_url_by_name)
         welcome = Server((address, welcome_port), page, THREADS)
         door.welcome_port = listening(welcome, welcome_port, "--welcome-port").bind_addr[1]
     except BaseException:

@@ -133,8 +133,8 @@ def open_pairing(body: dict[str, Any]) -> Response:
             "addresses": addresses,
             "fingerprint": door.credentials.authority.fingerprint,
             "qr_svg": draw_qr(link),
-            "welcome": door.welcome(),
-            "welcome_qr_svg": draw_qr(door.welcome()),
+            "welcome": door.welcome_url(),
+            "welcome_qr_svg": draw_qr(door.welcome_url()),
         }
     )
 
@@ -154,7 +154,7 @@ def pair(body: dict[str, Any]) -> Response:
     except PairingClosed:
         raise BadInput("code", "No pairing is open: have a new code made at the workshop's PC.") from None
     except WrongCode as wrong:
-        tries = f"{wrong.left} {'try is' if wrong.left == 1 else 'tries are'} left"
+        tries = f"{wrong.tries_left} {'try is' if wrong.tries_left == 1 else 'tries are'} left"
         raise BadInput("code", f"This is not the code on the PC: compare it letter by letter; {tries}.") from None
     device, token = door.devices.add(body["name"].strip(), role)
     return jsonify({"token": token, "device": as_answer(device)})

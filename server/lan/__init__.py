@@ -1,6 +1,6 @@
-"""Who gets in over the workshop's network: the local authority, the host's certificate, pairing, devices and tokens.
+"""Lets devices in over the workshop's network: the authority, the host's certificate, pairing, devices and tokens.
 
-Knows the log's faults and its durable files; nothing of entries.
+Knows the log's faults and its durable files; knows nothing of entries.
 """
 
 from .addresses import Addresses, find_addresses, is_loopback

@@ -1,4 +1,4 @@
-"""The names and addresses under which phones on the workshop's network find this PC."""
+"""The host names and IP addresses under which phones on the workshop's network find this PC."""
 
 import ipaddress
 import re
@@ -11,11 +11,11 @@ import ifaddr
 LABEL = re.compile(r"[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?")
 LOOPBACK_NAMES = ("localhost",)
 LOOPBACK = ("127.0.0.1", "::1")
-# Asking the system for the way to these sends nothing; documentation addresses (RFC 5737), so nobody is there.
+# Documentation addresses (RFC 5737), which nobody has. Asking the system for the route to them sends nothing.
 PROBES = ("192.0.2.1", "198.51.100.1")
-# Networks inside this PC, of containers and virtual machines, where no phone is.
+# Adapters of networks inside this PC, for containers and virtual machines, where no phone is.
 INNER = re.compile(r"docker|br-|veth|virbr|vmnet|vboxnet|vEthernet|VirtualBox|VMware", re.IGNORECASE)
-# What a local network uses: RFC 1918, RFC 3927, loopback; RFC 4193 and link-local for IPv6.
+# The addresses of local networks: RFC 1918, RFC 3927, loopback; RFC 4193 and link-local for IPv6.
 LOCAL = tuple(
     ipaddress.ip_network(text)
     for text in ("10.0.0.0/8", "172.16.0.0/12", "192.168.0.0/16", "169.254.0.0/16", "127.0.0.0/8")
@@ -23,81 +23,81 @@ LOCAL = tuple(
 
 
 class Addresses(NamedTuple):
-    """Where this PC is found.
+    """Where phones find this PC.
 
     Attributes
     ----------
     names : tuple of str
-        Host names in lower case, without the loopback's; the one that phones can look up without a name server first.
-    numbers : tuple of str
-        Addresses on the local network, the one towards the router first.
+        Host names in lower case, without the loopback's; first the name that phones look up without a name server.
+    ips : tuple of str
+        IP addresses on the local network; first the one towards the router.
     """
 
     names: tuple[str, ...]
-    numbers: tuple[str, ...]
+    ips: tuple[str, ...]
 
     @property
     def hosts(self) -> list[str]:
-        """Every host that an address of this PC may have, the loopback's last."""
-        return [*self.numbers, *self.names, *LOOPBACK_NAMES, *LOOPBACK]
+        """Every host that a URL of this PC may name; the loopback's last."""
+        return [*self.ips, *self.names, *LOOPBACK_NAMES, *LOOPBACK]
 
     def urls(self, port: int) -> list[str]:
         """The https addresses for phones, the most certain to work first."""
-        return [f"https://{host}:{port}/" for host in (*self.numbers, *self.names) or LOOPBACK_NAMES]
+        return [f"https://{host}:{port}/" for host in (*self.ips, *self.names) or LOOPBACK_NAMES]
 
 
-def is_local(number: str) -> bool:
-    """Whether an address belongs to a local network.
+def is_local(ip: str) -> bool:
+    """Whether an IP address belongs to a local network.
 
     >>> is_local("192.168.1.20"), is_local("203.0.113.9")
     (True, False)
     """
-    found = ipaddress.ip_address(number)
-    return any(found in network for network in LOCAL)
+    address = ipaddress.ip_address(ip)
+    return any(address in network for network in LOCAL)
 
 
-def is_loopback(number: str) -> bool:
-    """Whether an address is this machine's own, also where IPv6 carries one of IPv4; what is no address is not.
+def is_loopback(ip: str) -> bool:
+    """Whether an IP address is this machine's own, also as IPv4 inside IPv6; False for text that is no IP address.
 
     >>> is_loopback("127.0.0.1"), is_loopback("::ffff:127.0.0.1"), is_loopback("192.168.1.20"), is_loopback("")
     (True, True, False, False)
     """
     try:
-        found = ipaddress.ip_address(number)
+        address = ipaddress.ip_address(ip)
     except ValueError:
         return False
-    return (getattr(found, "ipv4_mapped", None) or found).is_loopback
+    return (getattr(address, "ipv4_mapped", None) or address).is_loopback
 
 
-def host_label() -> str:
-    """This PC's name, as it can stand in a certificate; empty if it has none that can."""
+def find_pc_label() -> str:
+    """This PC's name in the form that certificates allow; empty if it has no such name."""
     label = socket.gethostname().partition(".")[0].lower()
     return label if LABEL.fullmatch(label) and label != "localhost" else ""
 
 
-def every_number(outside_only: bool) -> list[str]:
-    """The IPv4 addresses of this PC's adapters; without those of networks inside it, if asked."""
+def find_ips(outside_only: bool) -> list[str]:
+    """The IPv4 addresses of this PC's adapters; if `outside_only`, without those of networks inside it."""
     with suppress(OSError):
         return [
-            str(found.ip)
+            str(address.ip)
             for adapter in ifaddr.get_adapters()
             if not (outside_only and INNER.match(adapter.nice_name))
-            for found in adapter.ips
-            if found.is_IPv4
+            for address in adapter.ips
+            if address.is_IPv4
         ]
     return []
 
 
 def find_addresses() -> Addresses:
     """Look up the names and addresses that this PC has now."""
-    label = host_label()
+    label = find_pc_label()
     names = (f"{label}.local", label) if label else ()
-    numbers: list[str] = []
+    ips: list[str] = []
     for probe in PROBES:
-        with suppress(OSError), socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as asking:
-            asking.connect((probe, 9))
-            numbers.append(asking.getsockname()[0])
-    # The probes find nothing on a PC that makes its phones a network of its own, with no way to anywhere else.
-    numbers += every_number(outside_only=True)
-    kept = [one for one in dict.fromkeys(numbers) if is_local(one) and not ipaddress.ip_address(one).is_loopback]
-    return Addresses(names, tuple(kept))
+        with suppress(OSError), socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as route:
+            route.connect((probe, 9))
+            ips.append(route.getsockname()[0])
+    # The probes find nothing if this PC makes a network of its own for its phones, without a route to anywhere else.
+    ips += find_ips(outside_only=True)
+    local = [ip for ip in dict.fromkeys(ips) if is_local(ip) and not ipaddress.ip_address(ip).is_loopback]
+    return Addresses(names, tuple(local))

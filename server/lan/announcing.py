@@ -1,8 +1,8 @@
-"""Lets phones find this PC without typing a number: a name and two services by multicast DNS (RFC 6762, RFC 6763).
+"""Lets phones find this PC without an IP address: a name and two services by multicast DNS (RFC 6762, RFC 6763).
 
-The name is Slipbook's own: this PC's system may answer for the PC's own name already, and two that answer differently
-for one name drive each other from it. It is kept in the data folder, since a phone keeps its outbox by the address that
-it knows, and changes only when another machine on the network has it.
+The name is Slipbook's own, because this PC's system may answer for the PC's name already, and of two programs that
+answer differently for a name each makes the other give it up. It is kept in the data folder, because a phone keeps its
+outbox under the address that it knows; it changes only when another machine on the network has it.
 """
 
 import asyncio
@@ -26,32 +26,32 @@ from zeroconf import (  # type: ignore[attr-defined]
 
 from ..log import LogFault
 from . import private
-from .addresses import LABEL, every_number, host_label
+from .addresses import LABEL, find_ips, find_pc_label
 
 FILE = "name"
 FIRST = "slipbook"
 DOMAIN = "local"
 APP, WELCOME = "_https._tcp.local.", "_http._tcp.local."
-# What a question is, an IPv4 address, and the internet (RFC 1035, 4.1.1, 3.2.2 and 3.2.4).
+# The codes for a query, an IPv4 address and the internet (RFC 1035, 4.1.1, 3.2.2 and 3.2.4).
 QUERY, IPV4_ADDRESS, INTERNET = 0, 1, 1
-# How long an address may be kept, in seconds (RFC 6762, 10).
+# How long others may remember an address, in seconds (RFC 6762, 10).
 HOST_TTL_S = 120
-# How long answers are waited for after each probe, in seconds. Three probes are a quarter of a second apart (RFC 6762,
+# How long to wait for answers after each probe, in seconds. Three probes are a quarter of a second apart (RFC 6762,
 # 8.1). The last is for a machine that sent its address just before this PC listened: it may repeat it only a second
 # later (RFC 6762, 6).
 PROBE_WAITS_S = (0.25, 0.25, 0.75, 0.5)
-# With the name its own, this PC has listened all the time: one probe is enough.
+# A PC that has the name has listened all the time, so one probe is enough.
 HELD_WAITS_S = (1.0,)
-# How often it is looked whether this PC has moved to another network, in seconds.
-LOOK_S = 30.0
-# Announcing takes two seconds; a title that is taken costs some more.
+# How often to check whether this PC has moved to another network, in seconds.
+CHECK_EVERY_S = 30.0
+# Announcing takes two seconds, and somewhat longer if a title is taken.
 REGISTER_WITHIN_S = 30.0
-# How long taking the name back may hold up the stop, in seconds.
+# How long withdrawing the name may delay the stop, in seconds.
 PATIENCE_S = 5.0
 
 
-class OwnName:
-    """The label before `.local`, kept in a file.
+class HostName:
+    """Slipbook's own name on the network; its label, before `.local`, is kept in a file.
 
     Parameters
     ----------
@@ -65,206 +65,212 @@ class OwnName:
         self.path = folder / FILE
         self.label = first
         with suppress(OSError, UnicodeError):
-            kept = self.path.read_text().strip()
-            if LABEL.fullmatch(kept):
-                self.label = kept
+            label = self.path.read_text().strip()
+            if LABEL.fullmatch(label):
+                self.label = label
 
     @property
     def host(self) -> str:
         """The whole name."""
         return f"{self.label}.{DOMAIN}"
 
-    def next(self) -> None:
-        """Take another label, since this one is somebody else's."""
-        self.label = following(self.label)
-        # Without a place to keep it the next start only has to find it again.
+    def take_next(self) -> None:
+        """Take another label, because another machine has this one."""
+        self.label = number_label(self.label)
+        # If it cannot be kept, the next start finds it again in the same way.
         with suppress(LogFault):
             private.write(self.path, self.label.encode())
 
 
-def following(label: str) -> str:
+def number_label(label: str) -> str:
     """The label to try after one that is taken.
 
-    >>> following("slipbook"), following("slipbook-9")
+    >>> number_label("slipbook"), number_label("slipbook-9")
     ('slipbook-2', 'slipbook-10')
     """
-    found = re.fullmatch(r"(.+)-(\d+)", label)
-    return f"{found[1]}-{int(found[2]) + 1}" if found else f"{label}-2"
+    numbered = re.fullmatch(r"(.+)-(\d+)", label)
+    return f"{numbered[1]}-{int(numbered[2]) + 1}" if numbered else f"{label}-2"
 
 
 class Announcer:
-    """Says where Slipbook is for as long as it runs, in a thread of its own.
+    """Announces where Slipbook is for as long as it runs, in a thread of its own.
 
     Parameters
     ----------
-    name : OwnName
-        The name to be found by.
-    numbers : callable
-        The addresses to be found at, as they are now.
+    name : HostName
+        The name to announce.
+    find_own_ips : callable
+        Finds the IP addresses to announce, as they are now.
     ports : tuple of int
-        Of the application and of the welcome page.
-    renamed : callable
-        Called when the name had to change, before it is announced: the certificate has to have it.
+        The ports of the application and of the welcome page.
+    on_rename : callable
+        Called when the name had to change, before the new name is announced, so that it comes onto the certificate.
     tell : callable
-        Takes a sentence for whoever started Slipbook.
+        Takes a sentence for the person who started Slipbook.
 
     Attributes
     ----------
-    found_as : str
+    announced_host : str
         The name that phones can look up now; empty while there is none.
     """
 
     def __init__(
         self,
-        name: OwnName,
-        numbers: Callable[[], tuple[str, ...]],
+        name: HostName,
+        find_own_ips: Callable[[], tuple[str, ...]],
         ports: tuple[int, int],
-        renamed: Callable[[], None],
+        on_rename: Callable[[], None],
         tell: Callable[[str], None],
     ) -> None:
         self.name = name
-        self.numbers = numbers
+        self.find_own_ips = find_own_ips
         self.ports = ports
-        self.renamed = renamed
+        self.on_rename = on_rename
         self.tell = tell
-        self.found_as = ""
-        self.told = ""
-        self.at: tuple[str, ...] = ()
+        self.announced_host = ""
+        self.last_sentence = ""
+        self.ips: tuple[str, ...] = ()
         self.network: Zeroconf | None = None
-        self.stops = threading.Event()
+        self.stopping = threading.Event()
         self.thread = threading.Thread(target=self.run, name="announcing", daemon=True)
 
     def start(self) -> None:
-        """Begin, keeping nobody waiting."""
+        """Begin to announce; returns at once."""
         self.thread.start()
 
     def stop(self) -> None:
-        """Take the name and the services back."""
-        self.stops.set()
+        """Withdraw the name and the services."""
+        self.stopping.set()
         if self.thread.ident is not None:
             self.thread.join(PATIENCE_S)
 
     def run(self) -> None:
-        """Announce, and again whenever this PC has moved, until told to stop."""
+        """Announce, and again whenever this PC has moved, until `stop`."""
         while True:
             try:
-                self.look()
+                self.update()
             except Exception as failure:
-                # Whatever it is, everything but the name works on.
+                # Whatever it is, everything but the name goes on working.
                 self.withdraw()
                 reason = getattr(failure, "strerror", None) or str(failure) or type(failure).__name__
-                self.say(f"Phones cannot find this PC by name here ({reason}): use its addresses, or the QR code.")
-            if self.stops.wait(LOOK_S):
+                self.tell_once(
+                    f"Phones cannot find this PC by name here ({reason}): use its addresses, or the QR code."
+                )
+            if self.stopping.wait(CHECK_EVERY_S):
                 break
         self.withdraw()
 
-    def look(self) -> None:
-        """Announce what is not announced yet, or no longer true."""
-        numbers = self.numbers()
-        if self.network is not None and numbers == self.at and not self.must_yield(self.network):
+    def update(self) -> None:
+        """Announce the name and the services, unless they are announced as they are now."""
+        ips = self.find_own_ips()
+        if self.network is not None and ips == self.ips and not self.must_yield(self.network):
             return
         self.withdraw()
-        if not numbers:
-            self.say("This PC is on no local network yet, where phones could find it by name.")
+        if not ips:
+            self.tell_once("This PC is not on a local network yet, so phones cannot find it by name.")
             return
-        self.at = numbers
-        self.network = Zeroconf(interfaces=list(numbers), ip_version=IPVersion.V4Only)
-        while self.others(self.network, PROBE_WAITS_S):
+        self.ips = ips
+        self.network = Zeroconf(interfaces=list(ips), ip_version=IPVersion.V4Only)
+        while self.find_rivals(self.network, PROBE_WAITS_S):
             taken = self.name.host
-            self.name.next()
-            self.renamed()
-            self.tell(f"Another machine here is {taken}, so that this PC is {self.name.host} now.")
-        if self.stops.is_set():
+            self.name.take_next()
+            self.on_rename()
+            self.tell(f"Another machine here is called {taken}, so this PC is now {self.name.host}.")
+        if self.stopping.is_set():
             return
         if self.network.loop is None:
             raise OSError("no answer")
         asyncio.run_coroutine_threadsafe(self.register(self.network), self.network.loop).result(REGISTER_WITHIN_S)
-        self.found_as = self.name.host
-        app, welcome = self.ports
-        self.say(f"Found by name: https://{self.found_as}:{app}/, for a first visit http://{self.found_as}:{welcome}/")
+        self.announced_host = self.name.host
+        app_port, welcome_port = self.ports
+        self.tell_once(
+            f"Found by name: https://{self.announced_host}:{app_port}/, "
+            f"for a first visit http://{self.announced_host}:{welcome_port}/"
+        )
 
     async def register(self, network: Zeroconf) -> None:
-        """Announce both services side by side, each under a title that nobody else has."""
-        asked = (network.async_register_service(one, allow_name_change=True) for one in self.services())
-        await asyncio.gather(*await asyncio.gather(*asked))
+        """Announce both services at the same time, each under a title that no other machine has."""
+        probing = (network.async_register_service(service, allow_name_change=True) for service in self.services())
+        await asyncio.gather(*await asyncio.gather(*probing))
 
     def services(self) -> list[ServiceInfo]:
-        """What is announced: the application and the welcome page."""
-        label = host_label()
-        called = f"Slipbook of {label}" if label else "Slipbook"
+        """The services to announce: the application and the welcome page."""
+        label = find_pc_label()
+        app_title = f"Slipbook of {label}" if label else "Slipbook"
         return [
             ServiceInfo(
                 kind,
                 f"{title}.{kind}",
                 port=port,
                 server=f"{self.name.host}.",
-                parsed_addresses=list(self.at),
+                parsed_addresses=list(self.ips),
                 properties={"path": "/"},
             )
             for kind, title, port in (
-                (APP, called, self.ports[0]),
-                (WELCOME, f"{called}, first visit", self.ports[1]),
+                (APP, app_title, self.ports[0]),
+                (WELCOME, f"{app_title}, first visit", self.ports[1]),
             )
         ]
 
-    def others(self, network: Zeroconf, waits_s: tuple[float, ...]) -> list[str]:
-        """Addresses of other machines that answer to the name.
+    def find_rivals(self, network: Zeroconf, waits_s: tuple[float, ...]) -> list[str]:
+        """Find the IP addresses of other machines that answer to the name.
 
         Parameters
         ----------
         network : Zeroconf
             The connection to ask over.
         waits_s : tuple of float
-            How long answers to each probe are waited for, in seconds; a probe that was answered is the last.
+            How long to wait for answers to each probe, in seconds; no probe follows one that was answered.
 
         Returns
         -------
         list of str
-            Sorted; empty if nobody answered, or if Slipbook stops.
+            Sorted; empty if no machine answered, or if Slipbook stops.
         """
-        own = {*self.at, *every_number(outside_only=False)}
+        own_ips = {*self.ips, *find_ips(outside_only=False)}
         for wait_s in waits_s:
-            network.send(self.probe())
-            if self.stops.wait(wait_s):
+            network.send(self.make_probe())
+            if self.stopping.wait(wait_s):
                 break
-            heard = AddressResolver(f"{self.name.host}.")
-            heard.load_from_cache(network)
-            if found := sorted(set(heard.parsed_addresses(IPVersion.V4Only)) - own):
-                return found
+            resolver = AddressResolver(f"{self.name.host}.")
+            resolver.load_from_cache(network)
+            if rivals := sorted(set(resolver.parsed_addresses(IPVersion.V4Only)) - own_ips):
+                return rivals
         return []
 
-    def probe(self) -> DNSOutgoing:
+    def make_probe(self) -> DNSOutgoing:
         """The question who has the name, with the addresses that this PC would give it (RFC 6762, 8.1 and 8.2)."""
         host = f"{self.name.host}."
-        asked = DNSOutgoing(QUERY)
-        # For addresses only: zeroconf, by which another Slipbook answers, gives none when it is asked for any record.
-        # By multicast: an answer to this PC alone can end at another program that listens here (RFC 6762, 15.1).
-        asked.add_question(DNSQuestion(host, IPV4_ADDRESS, INTERNET))
-        for number in self.at:
-            offered = DNSAddress(host, IPV4_ADDRESS, INTERNET, HOST_TTL_S, ipaddress.ip_address(number).packed)
-            # Zeroconf's own probes are for services: what it has to add to them takes no addresses.
-            asked.authorities.append(offered)  # type: ignore[arg-type]
-        return asked
+        probe = DNSOutgoing(QUERY)
+        # It asks for addresses only, because another Slipbook's zeroconf gives none when it is asked for any record. It
+        # goes by multicast, because an answer to this PC alone can end at another program that listens here (RFC 6762,
+        # 15.1).
+        probe.add_question(DNSQuestion(host, IPV4_ADDRESS, INTERNET))
+        for ip in self.ips:
+            record = DNSAddress(host, IPV4_ADDRESS, INTERNET, HOST_TTL_S, ipaddress.ip_address(ip).packed)
+            # Zeroconf probes for services only, so its own way of adding records takes no addresses.
+            probe.authorities.append(record)  # type: ignore[arg-type]
+        return probe
 
     def must_yield(self, network: Zeroconf) -> bool:
-        """Whether another machine took the same name at the same moment, and it is for this one to take another."""
-        others = self.others(network, HELD_WAITS_S)
-        # Of two the greater keeps it, as when both ask at once (RFC 6762, 8.2).
-        return bool(others) and max(others) > max(self.at)
+        """Whether another machine took the same name at the same time, and this PC must take another."""
+        rivals = self.find_rivals(network, HELD_WAITS_S)
+        # The greater address keeps the name, as when both probe at once (RFC 6762, 8.2).
+        return bool(rivals) and max(rivals) > max(self.ips)
 
     def withdraw(self) -> None:
-        """Announce nothing, and say goodbye (RFC 6762, 10.1)."""
-        self.found_as = ""
-        network, self.network, self.at = self.network, None, ()
+        """Stop announcing, and say goodbye (RFC 6762, 10.1)."""
+        self.announced_host = ""
+        network, self.network, self.ips = self.network, None, ()
         if network is not None:
-            # Where the network is gone there is nobody to take leave of.
+            # If the network is gone, nobody is left to say goodbye to.
             with suppress(OSError, Error):
                 network.unregister_all_services()
             with suppress(OSError, Error):
                 network.close()
 
-    def say(self, sentence: str) -> None:
-        """Tell something once, until there is something else to tell."""
-        if sentence != self.told:
-            self.told = sentence
+    def tell_once(self, sentence: str) -> None:
+        """Tell a sentence, unless it was the last one told."""
+        if sentence != self.last_sentence:
+            self.last_sentence = sentence
             self.tell(sentence)

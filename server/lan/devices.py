@@ -1,4 +1,4 @@
-"""The phones that were let in: their names, roles and tokens, of which only hashes are kept."""
+"""The paired devices: their names, their roles, and the hashes of their tokens."""
 
 import hashlib
 import hmac
@@ -21,13 +21,13 @@ ROLES = (TRACKSIDE, BENCH)
 
 FILE = "devices.json"
 TOKEN_BYTES = 32
-# When a device was last seen is a help for people: not worth a write at every request.
+# People see when a device was last here; that is not worth a write at every request.
 SEEN_EVERY = timedelta(hours=1)
 
 
 @dataclass(frozen=True)
 class Device:
-    """A device that was paired.
+    """A paired device.
 
     Attributes
     ----------
@@ -38,9 +38,9 @@ class Device:
     role : str
         One of `ROLES`.
     token_sha256 : str
-        SHA-256 of its token, in hexadecimal. A token is 256 random bits, so that no slower hash is needed.
+        SHA-256 of its token, in hexadecimal. A token has 256 random bits, so a slower hash is not needed.
     paired, seen, revoked : str
-        ISO 8601; `revoked` is empty while it may come in.
+        When it was paired, last seen and shut out, in ISO 8601; `revoked` is empty while it may come in.
     """
 
     id: str
@@ -52,13 +52,13 @@ class Device:
     revoked: str = ""
 
 
-def digest(token: str) -> str:
-    """What is kept of a token."""
+def hash_token(token: str) -> str:
+    """The hash that is kept of a token."""
     return hashlib.sha256(token.encode()).hexdigest()
 
 
 def utc_now() -> datetime:
-    """The time now."""
+    """The time now, in UTC."""
     return datetime.now(UTC)
 
 
@@ -70,24 +70,24 @@ class Devices:
     folder : Path
         The data folder's `lan`, which exists.
     now : callable
-        Time with its offset.
+        Tells the time, with its offset.
 
     Raises
     ------
     LogFault
-        The file is there and cannot be read: nobody is forgotten over damage.
+        The file exists and cannot be read: damage must not make Slipbook forget devices.
     """
 
     def __init__(self, folder: Path, now: Callable[[], datetime] = utc_now) -> None:
         self.path = folder / FILE
         self.now = now
         self.lock = threading.Lock()
-        self.kept: dict[str, Device] = {one.id: one for one in self.read()}
+        self.by_id: dict[str, Device] = {device.id: device for device in self.read()}
 
     def read(self) -> list[Device]:
-        """What the file holds."""
+        """The devices in the file; none if there is no file."""
         try:
-            return [Device(**one) for one in json.loads(self.path.read_bytes())["devices"]]
+            return [Device(**fields) for fields in json.loads(self.path.read_bytes())["devices"]]
         except FileNotFoundError:
             return []
         except (OSError, ValueError, KeyError, TypeError) as failure:
@@ -96,60 +96,60 @@ class Devices:
                 "or remove it and pair every phone again."
             ) from failure
 
-    def write(self, kept: dict[str, Device]) -> None:
-        """Keep these devices, once they are on the disk."""
-        text = json.dumps({"devices": [asdict(one) for one in kept.values()]}, ensure_ascii=False, indent=1)
+    def write(self, by_id: dict[str, Device]) -> None:
+        """Replace the devices, first in the file and then in memory."""
+        text = json.dumps({"devices": [asdict(device) for device in by_id.values()]}, ensure_ascii=False, indent=1)
         private.write(self.path, text.encode())
-        self.kept = kept
+        self.by_id = by_id
 
     def all(self) -> list[Device]:
-        """Every device, the newest first, those that were revoked last."""
-        newest = sorted(self.kept.values(), key=lambda one: one.paired, reverse=True)
-        return sorted(newest, key=lambda one: bool(one.revoked))
+        """Every device, the newest first; those that were shut out come last."""
+        newest_first = sorted(self.by_id.values(), key=lambda device: device.paired, reverse=True)
+        return sorted(newest_first, key=lambda device: bool(device.revoked))
 
     def add(self, name: str, role: str) -> tuple[Device, str]:
-        """Let a device in; answers it and its token, which nobody can read again."""
+        """Add a device; returns it and its token, which cannot be read again."""
         token = secrets.token_urlsafe(TOKEN_BYTES)
         with self.lock:
             now = self.now().isoformat(timespec="seconds")
-            device = Device(str(uuid.uuid4()), name, role, digest(token), now, now)
-            self.write({**self.kept, device.id: device})
+            device = Device(str(uuid.uuid4()), name, role, hash_token(token), now, now)
+            self.write({**self.by_id, device.id: device})
         return device, token
 
     def of_token(self, token: str) -> Device | None:
-        """The device with this token, also if it was revoked."""
-        wanted = digest(token)
-        found = None
-        # Every one is compared, so that the time taken tells nothing.
-        for device in self.kept.values():
-            if hmac.compare_digest(device.token_sha256, wanted):
-                found = device
-        return found
+        """The device with this token, also if it was shut out; None if there is none."""
+        token_sha256 = hash_token(token)
+        match = None
+        # Every device is compared, so that the time taken gives nothing away.
+        for device in self.by_id.values():
+            if hmac.compare_digest(device.token_sha256, token_sha256):
+                match = device
+        return match
 
     def note_seen(self, device: Device) -> None:
-        """Note that a device was here."""
+        """Note that a device was here now, at most once an hour."""
         now = self.now()
         if now - datetime.fromisoformat(device.seen) >= SEEN_EVERY:
-            # A full disk keeps nobody from reading.
+            # A full disk must not keep anybody from reading.
             with suppress(LogFault):
                 self.change(device.id, seen=now.isoformat(timespec="seconds"))
 
     def rename(self, id: str, name: str) -> Device | None:
-        """Give a device another name; None if there is no such device."""
+        """Give a device another name; returns it, or None if there is no such device."""
         return self.change(id, name=name)
 
     def revoke(self, id: str) -> Device | None:
-        """Let a device in no more; None if there is no such device."""
-        known = self.kept.get(id)
-        if known is None or known.revoked:
-            return known
+        """Shut a device out; returns it, or None if there is no such device."""
+        device = self.by_id.get(id)
+        if device is None or device.revoked:
+            return device
         return self.change(id, revoked=self.now().isoformat(timespec="seconds"))
 
     def change(self, id: str, **changes: str) -> Device | None:
-        """A device with some of its fields changed."""
+        """Change some fields of a device; returns it, or None if there is no such device."""
         with self.lock:
-            if id not in self.kept:
+            if id not in self.by_id:
                 return None
-            device = replace(self.kept[id], **changes)
-            self.write({**self.kept, id: device})
+            device = replace(self.by_id[id], **changes)
+            self.write({**self.by_id, id: device})
             return device

@@ -1,4 +1,4 @@
-"""All that one running Slipbook needs to let devices in."""
+"""Everything that a running Slipbook needs to let devices in."""
 
 import logging
 from collections.abc import Callable
@@ -7,15 +7,15 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 from .addresses import Addresses, find_addresses
-from .announcing import Announcer, OwnName
+from .announcing import Announcer, HostName
 from .authority import Credentials
 from .devices import Devices
 from .pacing import Pacing
 from .pairing import Pairing
 
 FOLDER = "lan"
-ACCESS = "access.log"
-ACCESS_BYTES = 1_000_000
+ACCESS_LOG = "access.log"
+ACCESS_LOG_BYTES = 1_000_000
 
 
 class Door:
@@ -25,15 +25,15 @@ class Door:
     ----------
     data_folder : Path
         The data folder; everything is in its `lan`.
-    look : callable
+    find : callable
         Finds the names and addresses that this PC has now.
     announce : bool
-        Whether phones shall find it by a name of its own.
+        Whether phones can find Slipbook by a name of its own.
 
     Attributes
     ----------
     port, welcome_port : int
-        Where phones come to, and where the welcome page is; known once both listen.
+        The ports of the application and of the welcome page; set once both listen.
     hosts : list of str
         Every host that a request may name, kept up to date in place.
 
@@ -44,80 +44,82 @@ class Door:
     """
 
     def __init__(
-        self, data_folder: Path, look: Callable[[], Addresses] = find_addresses, announce: bool = False
+        self, data_folder: Path, find: Callable[[], Addresses] = find_addresses, announce: bool = False
     ) -> None:
         folder = data_folder / FOLDER
-        self.own = OwnName(folder) if announce else None
+        self.host_name = HostName(folder) if announce else None
         self.announcer: Announcer | None = None
-        self.look = look
-        self.credentials = Credentials(folder, self.addresses)
+        self.find = find
+        self.credentials = Credentials(folder, self.find_hosts)
         self.devices = Devices(folder)
         self.pairing = Pairing()
         self.pacing = Pacing()
         self.port = 0
         self.welcome_port = 0
         self.hosts = self.credentials.addresses.hosts
-        self.credentials.watchers.append(self.moved)
-        self.access = logging.getLogger("slipbook.access")
-        self.access.propagate = False
-        self.access.setLevel(logging.INFO)
-        self.writer = RotatingFileHandler(
-            folder / ACCESS, maxBytes=ACCESS_BYTES, backupCount=3, encoding="utf-8", delay=True
+        self.credentials.watchers.append(self.update_hosts)
+        self.access_log = logging.getLogger("slipbook.access")
+        self.access_log.propagate = False
+        self.access_log.setLevel(logging.INFO)
+        self.access_file = RotatingFileHandler(
+            folder / ACCESS_LOG, maxBytes=ACCESS_LOG_BYTES, backupCount=3, encoding="utf-8", delay=True
         )
-        self.writer.setFormatter(logging.Formatter("%(asctime)s %(message)s"))
-        self.access.addHandler(self.writer)
+        self.access_file.setFormatter(logging.Formatter("%(asctime)s %(message)s"))
+        self.access_log.addHandler(self.access_file)
 
-    def addresses(self) -> Addresses:
-        """The names and addresses that this PC has now, its own name for phones among them."""
-        found = self.look()
-        if self.own is None:
-            return found
-        return found._replace(names=tuple(dict.fromkeys((self.own.host, *found.names))))
+    def find_hosts(self) -> Addresses:
+        """The names and addresses that this PC has now, with Slipbook's own name first."""
+        addresses = self.find()
+        if self.host_name is None:
+            return addresses
+        return addresses._replace(names=tuple(dict.fromkeys((self.host_name.host, *addresses.names))))
 
     def announce(self, tell: Callable[[str], None], address: str | None = None) -> None:
-        """Begin to tell the network where Slipbook is, once both ports are known; returns at once.
+        """Begin to announce on the network where Slipbook is, once both ports are known; returns at once.
 
         Parameters
         ----------
         tell : callable
-            Takes a sentence for whoever started Slipbook.
+            Takes a sentence for the person who started Slipbook.
         address : str, optional
-            The one address that is listened at; by default all are.
+            The only address at which Slipbook listens; by default it listens at all.
         """
-        if self.own is None:
+        if self.host_name is None:
             return
 
-        def numbers() -> tuple[str, ...]:
-            self.credentials.current()
-            return (address,) if address else self.credentials.addresses.numbers
+        def find_own_ips() -> tuple[str, ...]:
+            # Updates the addresses if this PC has moved.
+            self.credentials.current_context()
+            return (address,) if address else self.credentials.addresses.ips
 
         ports = (self.port, self.welcome_port)
-        self.announcer = Announcer(self.own, numbers, ports, self.credentials.renew, tell)
+        self.announcer = Announcer(self.host_name, find_own_ips, ports, self.credentials.renew, tell)
         self.announcer.start()
 
-    def moved(self, addresses: Addresses) -> None:
-        """Answer under the addresses of now."""
+    def update_hosts(self, addresses: Addresses) -> None:
+        """Answer under these addresses from now on."""
         self.hosts[:] = addresses.hosts
 
     def urls(self) -> list[str]:
-        """The https addresses for phones; the own name only while it can be looked up."""
+        """The https addresses for phones; Slipbook's own name is among them only while it can be looked up."""
         addresses = self.credentials.addresses
-        hidden = self.own.host if self.own and not (self.announcer and self.announcer.found_as) else ""
-        return addresses._replace(names=tuple(one for one in addresses.names if one != hidden)).urls(self.port)
+        is_announced = self.announcer is not None and self.announcer.announced_host
+        hidden = self.host_name.host if self.host_name and not is_announced else ""
+        return addresses._replace(names=tuple(name for name in addresses.names if name != hidden)).urls(self.port)
 
-    def welcome(self) -> str:
+    def welcome_url(self) -> str:
         """The address of the welcome page."""
         host = urlsplit(self.urls()[0]).hostname
         return f"http://{host}:{self.welcome_port}/"
 
-    def welcome_by_name(self) -> str:
+    def welcome_url_by_name(self) -> str:
         """The address of the welcome page by name; empty while phones cannot look the name up."""
-        found = self.announcer.found_as if self.announcer else ""
-        return f"http://{found}:{self.welcome_port}/" if found else ""
+        host = self.announcer.announced_host if self.announcer else ""
+        return f"http://{host}:{self.welcome_port}/" if host else ""
 
     def close(self) -> None:
-        """Take the name back and let the access log go."""
+        """Withdraw the name and close the access log."""
         if self.announcer is not None:
             self.announcer.stop()
-        self.access.removeHandler(self.writer)
-        self.writer.close()
+        self.access_log.removeHandler(self.access_file)
+        self.access_file.close()

@@ -1,4 +1,4 @@
-"""Files that only the owner of the data folder may read: keys and the list of devices."""
+"""Writes files that only the owner of the data folder may read: keys and the list of devices."""
 
 import os
 from contextlib import suppress
@@ -7,8 +7,8 @@ from pathlib import Path
 from ..log import durable
 from ..log.faults import fault_of
 
-FOLDER = 0o700
-FILE = 0o600
+FOLDER_MODE = 0o700
+FILE_MODE = 0o600
 
 
 def make_folder(path: Path) -> None:
@@ -20,8 +20,8 @@ def make_folder(path: Path) -> None:
         It cannot be made.
     """
     try:
-        path.mkdir(mode=FOLDER, parents=True, exist_ok=True)
-        path.chmod(FOLDER)
+        path.mkdir(mode=FOLDER_MODE, parents=True, exist_ok=True)
+        path.chmod(FOLDER_MODE)
     except OSError as failure:
         raise fault_of(failure, f"use {path}") from failure
 
@@ -32,17 +32,17 @@ def write(path: Path, data: bytes) -> None:
     Raises
     ------
     LogFault
-        It cannot be written; the old file stands.
+        It cannot be written; the old file is unchanged.
     """
-    beside = path.with_name(path.name + durable.UNFINISHED)
+    unfinished = path.with_name(path.name + durable.UNFINISHED)
     try:
-        # Made anew, since a file left behind by a kill may have other rights.
-        beside.unlink(missing_ok=True)
-        os.close(os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, FILE))
-        durable.write_over(beside, data)
-        os.replace(beside, path)
+        # A new file each time, since one that a kill left behind may have other rights.
+        unfinished.unlink(missing_ok=True)
+        os.close(os.open(unfinished, os.O_WRONLY | os.O_CREAT | os.O_EXCL, FILE_MODE))
+        durable.write_over(unfinished, data)
+        os.replace(unfinished, path)
         durable.sync_folder(path.parent)
     except OSError as failure:
         with suppress(OSError):
-            beside.unlink(missing_ok=True)
+            unfinished.unlink(missing_ok=True)
         raise fault_of(failure, f"write {path}") from failure

@@ -1,4 +1,4 @@
-"""Cheroot's server over TLS: handshakes away from the thread that accepts, and an end to whoever dawdles."""
+"""TLS for cheroot's server: handshakes outside the accepting thread, and time limits for slow clients."""
 
 import errno
 import re
@@ -15,28 +15,28 @@ from cheroot.ssl import Adapter
 from .authority import Credentials
 from .strict_http import LARGEST_HEAD, StrictConnection, StrictRequest
 
-# A request's body has to be here, and its answer taken, within this time in seconds: 2 MB at 300 kbit/s.
+# Limits in seconds. A request's body must arrive, and its answer be read, within the first: 2 MB at 300 kbit/s.
 WITHIN = 60.0
 HEAD_WITHIN = 10.0
 HANDSHAKE_WITHIN = 10.0
-# How much of a request, and for how long in seconds, is gathered before a thread begins with it, so that dawdlers hold
-# no threads.
+# How many bytes of a request are gathered, and for how many seconds, before a thread begins with it, so that slow
+# clients take up no threads.
 GATHERED = 64 * 1024
 GATHERED_WITHIN = 20.0
 HEAD_ENDS = b"\r\n\r\n"
 LENGTH_LINE = re.compile(rb"\r\ncontent-length:[ \t]*([0-9]{1,15})[ \t]*\r\n", re.IGNORECASE)
-WAITS_FOR_WORD = re.compile(rb"\r\nexpect:", re.IGNORECASE)
+EXPECT_LINE = re.compile(rb"\r\nexpect:", re.IGNORECASE)
 TLS_HANDSHAKE = b"\x16"
-PLAIN = (
+NOT_TLS_ANSWER = (
     b"HTTP/1.1 400 Bad Request\r\nContent-Type: text/plain; charset=utf-8\r\nConnection: close\r\n\r\n"
     b"Slipbook is here over TLS only: put https:// before the address.\n"
 )
 
 
-def is_whole(data: bytes | bytearray) -> bool:
-    """Whether a request is all here, or so much of it that no more is to be waited for.
+def is_ready(data: bytes | bytearray) -> bool:
+    """Whether a request has arrived whole, or as much of it as is gathered.
 
-    >>> is_whole(b"GET / HTTP/1.1\\r\\nHost: x\\r\\n"), is_whole(b"GET / HTTP/1.1\\r\\nHost: x\\r\\n\\r\\n")
+    >>> is_ready(b"GET / HTTP/1.1\\r\\nHost: x\\r\\n"), is_ready(b"GET / HTTP/1.1\\r\\nHost: x\\r\\n\\r\\n")
     (False, True)
     """
     ends = data.find(HEAD_ENDS)
@@ -44,13 +44,14 @@ def is_whole(data: bytes | bytearray) -> bool:
         return len(data) > LARGEST_HEAD
     head = data[: ends + 2]
     length = LENGTH_LINE.search(head)
-    needed = ends + len(HEAD_ENDS) + (int(length[1]) if length else 0)
-    return len(data) >= needed or needed > GATHERED or WAITS_FOR_WORD.search(head) is not None
+    size = ends + len(HEAD_ENDS) + (int(length[1]) if length else 0)
+    # A client that sends Expect waits for an answer before it sends the body.
+    return len(data) >= size or size > GATHERED or EXPECT_LINE.search(head) is not None
 
 
 @contextmanager
-def plainly() -> Iterator[None]:
-    """Failures of TLS as those of a plain socket: somebody who went away is nothing to report."""
+def as_socket_errors() -> Iterator[None]:
+    """Raise TLS failures as those of a plain socket, which cheroot does not report: a client went away."""
     try:
         yield
     except TimeoutError:
@@ -60,7 +61,7 @@ def plainly() -> Iterator[None]:
 
 
 class Bounded(socket.SocketIO):
-    """A socket's bytes, each within `patience` seconds and all of them before a deadline."""
+    """Reads or writes a socket, waiting at most `patience` seconds each time and never beyond a deadline."""
 
     def __init__(self, sock: socket.socket, mode: Literal["r", "w"], patience: float) -> None:
         super().__init__(sock, mode)
@@ -69,28 +70,28 @@ class Bounded(socket.SocketIO):
         self.gathered = bytearray()
         self.deadline = time.monotonic() + WITHIN
 
-    def hurry(self) -> None:
-        """Give the next call no more time than is left."""
-        left = self.deadline - time.monotonic()
-        if left <= 0:
+    def set_timeout(self) -> None:
+        """Limit the next call to the time that is left."""
+        left_s = self.deadline - time.monotonic()
+        if left_s <= 0:
             raise TimeoutError("timed out")
-        self.connection.settimeout(min(left, self.patience))
+        self.connection.settimeout(min(left_s, self.patience))
 
     def readinto(self, buffer: Any) -> int | None:
-        """Read what has come."""
+        """Read what has arrived; first what was gathered."""
         if self.gathered:
             count = min(len(buffer), len(self.gathered))
             buffer[:count] = self.gathered[:count]
             del self.gathered[:count]
             return count
-        self.hurry()
-        with plainly():
+        self.set_timeout()
+        with as_socket_errors():
             return super().readinto(buffer)
 
     def write(self, data: Any) -> int | None:
-        """Write what the other side takes."""
-        self.hurry()
-        with plainly():
+        """Write as much as the client takes."""
+        self.set_timeout()
+        with as_socket_errors():
             return super().write(data)
 
 
@@ -103,17 +104,17 @@ class BoundedReader(StreamReader):
         self._raw = Bounded(sock, "r", patience)
 
     def has_data(self) -> bool:
-        """Whether there is something to go on with already, though the socket itself may have nothing more."""
+        """Whether a request is ready, or TLS holds data, even if the socket itself has nothing to read."""
         raw: Any = self.raw
-        return is_whole(raw.gathered) or raw.connection.pending() > 0
+        return is_ready(raw.gathered) or raw.connection.pending() > 0
 
-    def give_back(self) -> None:
-        """Let what was read ahead count as gathered."""
+    def return_unread(self) -> None:
+        """Put what was read ahead back before the gathered bytes."""
         raw: Any = self.raw
-        # Cheroot's reader is Python's own in Python, whose buffer has no other door.
-        buffered: Any = self
-        raw.gathered[:0] = buffered._read_buf[buffered._read_pos :]
-        buffered._reset_read_buf()
+        # The buffer of the standard library's reader, which cheroot uses, can be reached in no other way.
+        reader: Any = self
+        raw.gathered[:0] = reader._read_buf[reader._read_pos :]
+        reader._reset_read_buf()
 
 
 class BoundedWriter(StreamWriter):
@@ -126,7 +127,7 @@ class BoundedWriter(StreamWriter):
 
 
 class BoundedRequest(StrictRequest):
-    """A request whose head has to be here sooner than its body."""
+    """A request whose head has less time to arrive than its body."""
 
     def parse_request(self) -> None:
         """Read the head."""
@@ -135,65 +136,65 @@ class BoundedRequest(StrictRequest):
 
 
 class TlsConnection(StrictConnection):
-    """A connection that becomes TLS step by step, and takes up a thread only while there is something to read."""
+    """A connection that does its handshake step by step, and takes up a thread only while there is data to read."""
 
     RequestHandlerClass = BoundedRequest
     begun = False
     secured = False
-    # By when the request that has begun has to be here; 0 while none has.
-    gathered_by = 0.0
-    # Whoever is there speaks no TLS and was told so.
-    turned_away = False
+    # By when the request that has begun must be gathered; 0 if none has begun.
+    gather_deadline = 0.0
+    # Whether the client did not speak TLS and was refused.
+    refused = False
 
     def __init__(self, server: Any, sock: socket.socket, makefile: Any) -> None:
         super().__init__(server, sock, makefile)
-        self.handshake_ends = time.monotonic() + HANDSHAKE_WITHIN
+        self.handshake_deadline = time.monotonic() + HANDSHAKE_WITHIN
 
     def communicate(self) -> bool:
-        """Serve what has come; False when the connection is to be closed."""
+        """Serve what has arrived; returns False if the connection must be closed."""
         try:
             if not self.secured:
                 return self.secure()
             if not self.gather():
-                return time.monotonic() < self.gathered_by
+                return time.monotonic() < self.gather_deadline
         except OSError:
             return False
         now = time.monotonic()
         self.rfile.raw.deadline = now + HEAD_WITHIN
         self.wfile.raw.deadline = now + WITHIN + HEAD_WITHIN
-        kept = bool(super().communicate())  # type: ignore[no-untyped-call]
-        self.gathered_by = 0.0
-        if kept:
-            self.rfile.give_back()
-        return kept
+        stays_open = bool(super().communicate())  # type: ignore[no-untyped-call]
+        self.gather_deadline = 0.0
+        if stays_open:
+            self.rfile.return_unread()
+        return stays_open
 
     def gather(self) -> bool:
-        """Take what has come; whether it is a whole request, or one that a thread has to read on."""
-        if not self.gathered_by:
-            self.gathered_by = time.monotonic() + GATHERED_WITHIN
+        """Read what has arrived; returns whether a thread can begin with the request."""
+        if not self.gather_deadline:
+            self.gather_deadline = time.monotonic() + GATHERED_WITHIN
         gathered = self.rfile.raw.gathered
         self.socket.setblocking(False)
         try:
             while len(gathered) < GATHERED:
-                more = self.socket.recv(GATHERED)
-                if not more:
-                    # The end: whoever reads on is told so.
+                data = self.socket.recv(GATHERED)
+                if not data:
+                    # The client closed the connection; the thread that reads on sees that.
                     return True
-                gathered += more
+                gathered += data
         except (ssl.SSLWantReadError, ssl.SSLWantWriteError):
-            return is_whole(gathered)
+            return is_ready(gathered)
         return True
 
     def secure(self) -> bool:
-        """Go on with the handshake; whoever speaks something else is told so and let go."""
-        if time.monotonic() > self.handshake_ends:
+        """Go on with the handshake; returns False if the connection must be closed."""
+        if time.monotonic() > self.handshake_deadline:
             return False
         if not self.begun and not self.begin():
-            return not self.turned_away
+            return not self.refused
         try:
             self.socket.do_handshake()
         except ssl.SSLWantReadError:
-            # Back to waiting with all the others, until more has come.
+            # It waits with all other connections until more has arrived.
             return True
         self.rfile.close()
         self.rfile = BoundedReader(self.socket, self.rbufsize, self.server.timeout)
@@ -202,18 +203,18 @@ class TlsConnection(StrictConnection):
         return True
 
     def begin(self) -> bool:
-        """Look at the first byte; whether a handshake has begun."""
+        """Look at the first byte; returns whether a handshake has begun. A client without TLS is refused."""
         self.socket.setblocking(False)
         try:
             first = self.socket.recv(1, socket.MSG_PEEK)
         except BlockingIOError:
             return False
         if first != TLS_HANDSHAKE:
-            self.turned_away = True
+            self.refused = True
             if first:
-                self.socket.sendall(PLAIN)
+                self.socket.sendall(NOT_TLS_ANSWER)
             return False
-        context = self.server.ssl_adapter.credentials.current()
+        context = self.server.ssl_adapter.credentials.current_context()
         self.socket = context.wrap_socket(self.socket, server_side=True, do_handshake_on_connect=False)
         self.begun = True
         return True
@@ -223,21 +224,21 @@ class TlsAdapter(Adapter):
     """Tells cheroot that this is TLS; `TlsConnection` does it."""
 
     def __init__(self, credentials: Credentials) -> None:
-        # Cheroot's own would read the certificate from files once; this one changes while the server runs.
+        # Cheroot's own adapters read the certificate once; this one's changes while the server runs.
         self.credentials = credentials
 
     def bind(self, sock: socket.socket) -> socket.socket:
-        """The listening socket, as it is."""
+        """The listening socket, unchanged."""
         return sock
 
     def wrap(self, sock: socket.socket) -> tuple[socket.socket, dict[str, str]]:
-        """An accepted socket, as it is, and what its requests are told."""
+        """An accepted socket, unchanged, and the environment of its requests."""
         return sock, self.get_environ()
 
     def get_environ(self) -> dict[str, str]:
-        """What every request is told."""
+        """The environment of every request: it came over TLS."""
         return {"wsgi.url_scheme": "https", "HTTPS": "on"}
 
     def makefile(self, sock: socket.socket, mode: str = "r", bufsize: int = -1) -> StreamReader | StreamWriter:
-        """A file over a socket that is not TLS yet."""
+        """A file over a socket before its handshake."""
         return (StreamReader if "r" in mode else StreamWriter)(sock, mode, bufsize)

@@ -1,6 +1,6 @@
-"""The welcome page over plain HTTP: gives out the authority's certificate, says how to trust it, and nothing else.
+"""The welcome page over plain HTTP: hands out the authority's certificate, says how to trust it, and does nothing else.
 
-What it gives out is public, and whoever alters it on the way is found out by the fingerprint.
+The certificate is public; the fingerprint shows whether it was altered on the way.
 """
 
 import html
@@ -26,16 +26,15 @@ PAGE = """<!doctype html>
 <meta name="viewport" content="width=device-width, initial-scale=1"><link rel="stylesheet" href="/welcome.css"></head>
 <body>
 <h1>Let this phone trust the workshop's Slipbook</h1>
-<p>Slipbook keeps working on the phone without a network. For that the phone has to trust this PC's
-certificate, once.</p>
+<p>Slipbook works on the phone without a network. For that the phone must trust this PC's certificate, once.</p>
 <aside><p><strong>Compare first.</strong> Before you install it, the phone can show the certificate's SHA-256
-fingerprint. It has to be the one that the workshop's PC shows where Slipbook was started, not only the one below. If it
+fingerprint. It must be the one that the workshop's PC shows where Slipbook was started, not only the one below. If it
 differs, stop: somebody else may be answering.</p></aside>
 <p>Fingerprint: <code>{fingerprint}</code></p>
 <h2>iPhone and iPad</h2>
 <ol>
 <li>Open this page in Safari, tap <a class="key" href="/authority.crt">the certificate</a> and allow the download.</li>
-<li>Settings, General, VPN &amp; Device Management: tap the profile that was downloaded. Under More Details compare the
+<li>Settings, General, VPN &amp; Device Management: tap the downloaded profile. Under More Details compare the
 fingerprint, then install it.</li>
 <li>Settings, General, About, Certificate Trust Settings: switch on full trust for it.</li>
 </ol>
@@ -50,63 +49,64 @@ CA certificate: choose the file. On some phones a search in Settings for "CA cer
 authorities.</p>
 <h2>Then open Slipbook</h2>
 <ul>{addresses}</ul>
-{found}<p>Whoever is at the workshop's PC makes a pairing code for this phone there, under Settings, Devices.</p>
+{by_name}<p>Then have a pairing code for this phone made at the workshop's PC, under Settings, Devices.</p>
 </body></html>
 """
 
 
-FOUND = """<p>This page itself is <a href="{page}">{page}</a> for phones that look up names in .local, as most do.</p>
+BY_NAME = """<p>Most phones also find this page by name: <a href="{url}">{url}</a>.</p>
 """
 
 
 def create_welcome(
-    authority: Authority, urls: Callable[[], list[str]], by_name: Callable[[], str] = lambda: ""
+    authority: Authority, find_urls: Callable[[], list[str]], find_url_by_name: Callable[[], str] = lambda: ""
 ) -> Flask:
     """Make the application of the welcome page.
 
     Parameters
     ----------
     authority : Authority
-        Whose certificate is given out.
-    urls : callable
-        Slipbook's own https addresses, as they are now.
-    by_name : callable
-        This page's own address by name, empty while phones cannot look it up.
+        The authority whose certificate is handed out.
+    find_urls : callable
+        Slipbook's https addresses, as they are now.
+    find_url_by_name : callable
+        The address of this page by name; empty while phones cannot look the name up.
     """
     app = Flask("slipbook_welcome", static_folder=None)
     app.config["MAX_CONTENT_LENGTH"] = 0
 
-    def answer(data: str | bytes, kind: str, name: str = "") -> Response:
-        found = Response(data, content_type=kind)
+    def respond(data: str | bytes, kind: str, name: str = "") -> Response:
+        response = Response(data, content_type=kind)
         if name:
-            found.headers["Content-Disposition"] = f'attachment; filename="{name}"'
-        return found
+            response.headers["Content-Disposition"] = f'attachment; filename="{name}"'
+        return response
 
     @app.get("/")
     def page() -> Response:
-        links = "".join(f'<li><a href="{html.escape(one)}">{html.escape(one)}</a></li>' for one in urls())
-        found = FOUND.format(page=html.escape(by_name())) if by_name() else ""
-        text = PAGE.format(fingerprint=authority.fingerprint, addresses=links, found=found)
-        return answer(text, "text/html; charset=utf-8")
+        links = "".join(f'<li><a href="{html.escape(url)}">{html.escape(url)}</a></li>' for url in find_urls())
+        url_by_name = find_url_by_name()
+        by_name = BY_NAME.format(url=html.escape(url_by_name)) if url_by_name else ""
+        text = PAGE.format(fingerprint=authority.fingerprint, addresses=links, by_name=by_name)
+        return respond(text, "text/html; charset=utf-8")
 
     @app.get("/welcome.css")
     def style() -> Response:
-        return answer(STYLE, "text/css; charset=utf-8")
+        return respond(STYLE, "text/css; charset=utf-8")
 
     @app.get("/authority.crt")
     def der() -> Response:
-        return answer(authority.der, "application/x-x509-ca-cert", "slipbook-authority.crt")
+        return respond(authority.der, "application/x-x509-ca-cert", "slipbook-authority.crt")
 
     @app.get("/authority.pem")
     def pem() -> Response:
-        return answer(authority.pem, "application/x-pem-file", "slipbook-authority.pem")
+        return respond(authority.pem, "application/x-pem-file", "slipbook-authority.pem")
 
     @app.errorhandler(Exception)
-    def refused(error: Exception) -> Response:
+    def refuse(error: Exception) -> Response:
         code = getattr(error, "code", None)
-        said = Response("Only the certificate is here.\n", code if isinstance(code, int) else 500)
-        said.content_type = "text/plain; charset=utf-8"
-        return said
+        response = Response("Only the certificate is here.\n", code if isinstance(code, int) else 500)
+        response.content_type = "text/plain; charset=utf-8"
+        return response
 
     @app.after_request
     def guard(response: Response) -> Response:

@@ -16,7 +16,7 @@ from cryptography.hazmat.primitives import serialization
 
 from server.cli import main
 from server.lan import Addresses, Authority, Credentials, private
-from server.lan.authority import key_text
+from server.lan.authority import encode_key
 from server.log import LogFault
 from server.serving import LAN_THREADS
 
@@ -223,7 +223,7 @@ def test_the_authority_cannot_vouch_for_a_place_elsewhere(tmp_path: Path) -> Non
     trust = ssl.create_default_context(cadata=authority.pem.decode())
     for names, good in ((("pit-pc.local",), True), (("bank.example",), False)):
         certificate, key = authority.issue(Addresses(names, ()), datetime.now(UTC))
-        (tmp_path / "c.pem").write_bytes(certificate.public_bytes(serialization.Encoding.PEM) + key_text(key))
+        (tmp_path / "c.pem").write_bytes(certificate.public_bytes(serialization.Encoding.PEM) + encode_key(key))
         theirs = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
         theirs.load_cert_chain(tmp_path / "c.pem")
         assert agrees(trust, theirs, names[0]) is good, names
@@ -251,10 +251,10 @@ def test_the_host_certificate_is_renewed_in_time_while_running(tmp_path: Path) -
     credentials = Credentials(tmp_path, lambda: PIT, lambda: now[0])
     first, context, authority = host(tmp_path), credentials.context, (tmp_path / "authority.pem").read_bytes()
     now[0] = TODAY + 300 * DAY
-    credentials.current()
+    credentials.current_context()
     assert host(tmp_path) == first
     now[0] = TODAY + 340 * DAY
-    assert credentials.current() is not context
+    assert credentials.current_context() is not context
     renewed = host(tmp_path)
     assert renewed.not_valid_after_utc > now[0] + 390 * DAY
     assert renewed.serial_number != first.serial_number
@@ -280,12 +280,12 @@ def test_a_clock_that_went_back_renews_nothing(tmp_path: Path) -> None:
     credentials = Credentials(tmp_path, lambda: PIT, lambda: now[0])
     first = host(tmp_path)
     now[0] = datetime(1970, 1, 1, tzinfo=UTC)
-    assert credentials.current() is credentials.context
+    assert credentials.current_context() is credentials.context
     assert host(tmp_path) == first
     with pytest.raises(LogFault, match="clock shows 1970-01-01"):
         Credentials(tmp_path, lambda: PIT, lambda: now[0])
     now[0] = TODAY + DAY
-    credentials.current()
+    credentials.current_context()
     assert host(tmp_path) == first
 
 
@@ -296,7 +296,7 @@ def test_a_new_address_is_on_the_certificate_within_minutes(tmp_path: Path) -> N
     credentials.watchers.append(told.append)
     here[0] = Addresses(PIT.names, ("10.0.0.5", "203.0.113.9"))
     now[0] += timedelta(minutes=6)
-    credentials.current()
+    credentials.current_context()
     named = host(tmp_path).extensions.get_extension_for_class(x509.SubjectAlternativeName).value
     assert "10.0.0.5" in map(str, named.get_values_for_type(x509.IPAddress))
     assert "203.0.113.9" not in map(str, named.get_values_for_type(x509.IPAddress)), "no public address"

@@ -22,7 +22,7 @@ from zeroconf import (  # type: ignore[attr-defined]
 
 from server.lan import Addresses, Door
 from server.lan import announcing as subject
-from server.lan.announcing import APP, WELCOME, Announcer, OwnName
+from server.lan.announcing import APP, WELCOME, Announcer, HostName
 
 from .lan_made import PIT
 from .lan_served import LanServer
@@ -119,7 +119,7 @@ def until(true: Callable[[], object]) -> bool:
 
 
 def announcer(folder: Path, label: str, told: list[str], numbers: tuple[str, ...] = (HERE,)) -> Announcer:
-    return Announcer(OwnName(folder, label), lambda: numbers, (8127, 8128), lambda: None, told.append)
+    return Announcer(HostName(folder, label), lambda: numbers, (8127, 8128), lambda: None, told.append)
 
 
 @pytest.fixture
@@ -213,22 +213,22 @@ def test_where_multicast_is_refused_the_server_runs_and_says_so_once(tmp_path: P
 
 
 def test_an_address_that_went_away_is_told_and_tried_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(subject, "LOOK_S", 0.1)
+    monkeypatch.setattr(subject, "CHECK_EVERY_S", 0.1)
     told: list[str] = []
     here: list[tuple[str, ...]] = [("192.0.2.77",)]
-    made = Announcer(OwnName(tmp_path, "moved"), lambda: here[0], (8127, 8128), lambda: None, told.append)
+    made = Announcer(HostName(tmp_path, "moved"), lambda: here[0], (8127, 8128), lambda: None, told.append)
     made.start()
     # No machine has this address (RFC 5737), so that the system itself refuses it.
     assert until(lambda: told)
     assert told[0].startswith("Phones cannot find this PC by name here (")
     here[0] = ()
     assert until(lambda: len(told) > 1)
-    assert told[1].startswith("This PC is on no local network yet")
+    assert told[1].startswith("This PC is not on a local network yet")
     here[0] = (HERE,)
-    assert until(lambda: made.found_as == "moved.local")
+    assert until(lambda: made.announced_host == "moved.local")
     made.stop()
     assert len(told) == 3, "each once, however often it was tried"
-    assert made.found_as == ""
+    assert made.announced_host == ""
 
 
 def test_a_name_that_another_machine_has_is_left_to_it(tmp_path: Path, phone: Phone, label: str) -> None:
@@ -237,16 +237,16 @@ def test_a_name_that_another_machine_has_is_left_to_it(tmp_path: Path, phone: Ph
     made = announcer(tmp_path, label, told)
     made.start()
     try:
-        assert until(lambda: made.found_as)
-        assert made.found_as == f"{label}-3.local"
-        assert told[0] == f"Another machine here is {label}.local, so that this PC is {label}-2.local now."
+        assert until(lambda: made.announced_host)
+        assert made.announced_host == f"{label}-3.local"
+        assert told[0] == f"Another machine here is called {label}.local, so this PC is now {label}-2.local."
         assert phone.numbers_of(f"{label}.local") == ["192.168.7.66"]
         assert phone.numbers_of(f"{label}-3.local") == [HERE]
     finally:
         made.stop()
         other.close()
         second.close()
-    assert OwnName(tmp_path, label).host == f"{label}-3.local", "phones know it by this name: it keeps it"
+    assert HostName(tmp_path, label).host == f"{label}-3.local", "phones know it by this name: it keeps it"
 
 
 def test_a_machine_that_may_not_repeat_itself_yet_is_waited_for(tmp_path: Path, label: str, reserved: Reserved) -> None:
@@ -254,20 +254,20 @@ def test_a_machine_that_may_not_repeat_itself_yet_is_waited_for(tmp_path: Path, 
     # As of one that sent its address just now (RFC 6762, 6).
     reserved.speaks_at = time.monotonic() + 1
     try:
-        assert announcer(tmp_path, label, []).others(network, subject.PROBE_WAITS_S) == ["192.168.7.66"]
+        assert announcer(tmp_path, label, []).find_rivals(network, subject.PROBE_WAITS_S) == ["192.168.7.66"]
     finally:
         network.close()
 
 
 def test_a_probe_asks_for_a_name_and_says_for_which_address(tmp_path: Path) -> None:
     made = announcer(tmp_path, "pit", [])
-    made.at = ("192.168.7.20",)
+    made.ips = ("192.168.7.20",)
     # The layout of RFC 1035, 4.1: one question and one record of an authority, which is a name that is asked about
     # (RFC 6762, 8.2); the record's name is a pointer to the question's.
     head = "0000 0000 0001 0000 0001 0000"
     question = f"03{b'pit'.hex()} 05{b'local'.hex()} 00 0001 0001"
     offered = "c00c 0001 0001 00000078 0004 c0a80714"
-    assert made.probe().packets() == [bytes.fromhex(head + question + offered)]
+    assert made.make_probe().packets() == [bytes.fromhex(head + question + offered)]
 
 
 def test_a_free_name_is_probed_three_times_and_for_longer_than_a_second(tmp_path: Path, label: str) -> None:
@@ -279,7 +279,7 @@ def test_a_free_name_is_probed_three_times_and_for_longer_than_a_second(tmp_path
     sent: list[float] = []
     network = on_the_loopback(Counting)
     try:
-        assert announcer(tmp_path, label, []).others(network, subject.PROBE_WAITS_S) == []
+        assert announcer(tmp_path, label, []).find_rivals(network, subject.PROBE_WAITS_S) == []
     finally:
         network.close()
     # RFC 6762, 8.1: three, 250 ms apart; and 6: an answer may be a second late.
@@ -291,24 +291,24 @@ def test_a_free_name_is_probed_three_times_and_for_longer_than_a_second(tmp_path
 def test_of_two_that_took_a_name_at_once_one_keeps_it(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, label: str, number: str, yields: bool
 ) -> None:
-    monkeypatch.setattr(subject, "LOOK_S", 0.1)
+    monkeypatch.setattr(subject, "CHECK_EVERY_S", 0.1)
     made = announcer(tmp_path, label, [])
     heard: list[list[str]] = []
-    others = made.others
+    others = made.find_rivals
 
     def listen(network: Zeroconf, waits_s: tuple[float, ...]) -> list[str]:
         heard.append(others(network, waits_s))
         return heard[-1]
 
-    monkeypatch.setattr(made, "others", listen)
+    monkeypatch.setattr(made, "find_rivals", listen)
     made.start()
-    assert until(lambda: made.found_as == f"{label}.local")
+    assert until(lambda: made.announced_host == f"{label}.local")
     other = rival(label, number)
     try:
-        assert until(lambda: made.found_as == f"{label}-2.local" or not yields)
+        assert until(lambda: made.announced_host == f"{label}-2.local" or not yields)
         if not yields:
             assert until(lambda: [number] in heard[:-1]), "it has heard the other, and looked once more since"
-            assert made.found_as == f"{label}.local"
+            assert made.announced_host == f"{label}.local"
     finally:
         made.stop()
         other.close()
@@ -317,23 +317,23 @@ def test_of_two_that_took_a_name_at_once_one_keeps_it(
 def test_a_name_is_given_up_to_a_machine_that_says_so_only_when_asked(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, label: str, reserved: Reserved
 ) -> None:
-    monkeypatch.setattr(subject, "LOOK_S", 0.1)
+    monkeypatch.setattr(subject, "CHECK_EVERY_S", 0.1)
     made = announcer(tmp_path, label, [])
     made.start()
     try:
-        assert until(lambda: made.found_as == f"{label}.local")
+        assert until(lambda: made.announced_host == f"{label}.local")
         reserved.speaks_at = 0
-        assert until(lambda: made.found_as == f"{label}-2.local")
+        assert until(lambda: made.announced_host == f"{label}-2.local")
     finally:
         made.stop()
 
 
 def test_a_new_name_is_on_the_certificate_before_it_is_announced(tmp_path: Path, label: str) -> None:
     door = Door(tmp_path, lambda: Addresses(PIT.names, (HERE,)), announce=True)
-    assert door.own is not None
+    assert door.host_name is not None
     door.port, door.welcome_port = 8127, 8128
     assert door.urls()[:2] == [f"https://{HERE}:8127/", "https://pit-pc.local:8127/"], "not before it can be looked up"
-    door.own.label = label
+    door.host_name.label = label
     door.credentials.renew()
     other = rival(label, "192.168.7.66")
     told: list[str] = []
@@ -355,6 +355,6 @@ def test_a_new_name_is_on_the_certificate_before_it_is_announced(tmp_path: Path,
 def test_a_kept_name_that_is_none_is_passed_over(tmp_path: Path) -> None:
     for kept in (b"", b"../x", b"a b", b"\xff", b"x" * 64):
         (tmp_path / "name").write_bytes(kept)
-        assert OwnName(tmp_path).host == "slipbook.local"
+        assert HostName(tmp_path).host == "slipbook.local"
     (tmp_path / "name").write_bytes(b"slipbook-4\n")
-    assert OwnName(tmp_path).host == "slipbook-4.local"
+    assert HostName(tmp_path).host == "slipbook-4.local"

@@ -117,9 +117,9 @@ def test_a_thousand_guessed_codes_let_nobody_in_and_keep_nobody_out(server: LanS
 def test_a_few_wrong_guesses_are_answered_at_once_and_many_are_not() -> None:
     now = [1000.0]
     pacing = Pacing(0, lambda: now[0])
-    assert [pacing.too_many() for _ in range(FREE + 2)] == [False] * FREE + [True] * 2
+    assert [pacing.count_guess() for _ in range(FREE + 2)] == [False] * FREE + [True] * 2
     now[0] += WITHIN_S
-    assert not pacing.too_many()
+    assert not pacing.count_guess()
 
 
 def test_while_guesses_wait_whoever_is_let_in_does_not(
@@ -131,7 +131,7 @@ def test_while_guesses_wait_whoever_is_let_in_does_not(
     waited: list[float] = []
     monkeypatch.setattr("server.lan.pacing.time.sleep", waited.append)
     door.pacing.pause_s = 7
-    door.pacing.clock = lambda: door.pacing.began
+    door.pacing.clock = lambda: door.pacing.counting_since
     guesser = Visitor(app, token="x" * 43)
     assert [guesser.ask("GET", "/api/units").status_code for _ in range(FREE + 1)] == [401] * (FREE + 1)
     assert waited == [7]
@@ -154,7 +154,7 @@ def test_while_guesses_wait_whoever_is_let_in_does_not(
 
 def test_so_many_guesses_wait_at_a_time_and_no_more(monkeypatch: pytest.MonkeyPatch) -> None:
     pacing = Pacing(60)
-    pacing.wrong = FREE
+    pacing.guesses = FREE
     goes_on, waiting = threading.Event(), []
 
     def wait(seconds: float) -> None:

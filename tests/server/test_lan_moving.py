@@ -9,15 +9,15 @@ from flask import Flask
 
 from server.lan import TRACKSIDE, Addresses, Door, private
 from server.lan.announcing import Announcer
-from server.lan.authority import LOOK_EVERY
+from server.lan.authority import CHECK_EVERY
 from server.log import LogFault
 
 from .lan_made import PIT, Visitor, paired
 
 # Private addresses (RFC 1918) and names that no machine here has.
 PADDOCK = Addresses(("paddock-pc.local", "paddock-pc"), ("10.0.0.5",))
-OF_NOW = [*PADDOCK.names, *PADDOCK.numbers]
-OF_BEFORE = [*PIT.names, *PIT.numbers]
+OF_NOW = [*PADDOCK.names, *PADDOCK.ips]
+OF_BEFORE = [*PIT.names, *PIT.ips]
 
 
 def answered(phone: Visitor, hosts: list[str]) -> dict[str, int]:
@@ -27,8 +27,8 @@ def answered(phone: Visitor, hosts: list[str]) -> dict[str, int]:
 
 def move(door: Door) -> None:
     """Take the PC elsewhere, and let so much time go by that it looks where it is."""
-    door.look = lambda: PADDOCK
-    later = datetime.now(UTC) + LOOK_EVERY + timedelta(seconds=1)
+    door.find = lambda: PADDOCK
+    later = datetime.now(UTC) + CHECK_EVERY + timedelta(seconds=1)
     door.credentials.now = lambda: later
 
 
@@ -39,7 +39,7 @@ def test_after_a_move_phones_are_answered_under_the_addresses_of_now_alone(lan: 
     assert set(answered(phone, OF_BEFORE).values()) == {200}
     assert set(answered(phone, OF_NOW).values()) == {400}, "it has not looked yet"
     # As the next connection does.
-    door.credentials.current()
+    door.credentials.current_context()
     assert set(answered(phone, OF_NOW).values()) == {200}
     assert set(answered(phone, OF_BEFORE).values()) == {400}
     assert answered(phone, ["localhost", "127.0.0.1"]) == {"localhost": 200, "127.0.0.1": 200}
@@ -57,7 +57,7 @@ def test_the_certificate_moves_too(lan: tuple[Flask, Door], folder: Path) -> Non
     _, door = lan
     move(door)
     before = door.credentials.context
-    assert door.credentials.current() is not before
+    assert door.credentials.current_context() is not before
     certificate = x509.load_pem_x509_certificate((folder / "lan" / "host.pem").read_bytes())
     named = certificate.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
     # The authority may vouch for the bare name of the PC that it was made for, and for no other.
@@ -77,7 +77,7 @@ def test_after_a_move_phones_are_answered_though_the_disk_is_full(
 
     monkeypatch.setattr(private, "write", full)
     before = door.credentials.context
-    assert door.credentials.current() is before, "no other could be written"
+    assert door.credentials.current_context() is before, "no other could be written"
     assert set(answered(phone, OF_NOW).values()) == {200}, "whoever trusts it all the same is answered"
 
 
@@ -87,10 +87,10 @@ def test_what_is_announced_after_a_move_is_answered_too(tmp_path: Path, monkeypa
     try:
         door.announce(print)
         assert door.announcer is not None
-        assert door.announcer.numbers() == PIT.numbers
+        assert door.announcer.find_own_ips() == PIT.ips
         move(door)
         # Nobody has come yet: the announcer itself has to see the move.
-        assert door.announcer.numbers() == PADDOCK.numbers
+        assert door.announcer.find_own_ips() == PADDOCK.ips
         assert set(OF_NOW) < set(door.hosts)
         assert not set(OF_BEFORE) & set(door.hosts)
         assert "slipbook.local" in door.hosts

@@ -248,7 +248,7 @@ import sys
 from server.cli import main
 from server.lan import strict_http
 strict_http.REST_WITHIN, strict_http.REST_PAUSE = 60, 30
-strict_http.StrictRequest.take_the_rest.__defaults__ = (30,)
+strict_http.StrictRequest.read_rest.__defaults__ = (30,)
 sys.exit(main())
 """
 

@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 
 from server import serving
-from server.lan.crowding import MOST_FROM_ONE, MOST_OPEN, Crowd
+from server.lan.crowding import MOST_FROM_ADDRESS, MOST_OPEN, Crowd
 from server.serving import LAN_THREADS
 
 from .lan_served import LanServer, unshaken
@@ -57,13 +57,13 @@ def test_idle_connections_beyond_the_most_are_closed_and_the_others_served(serve
 
 def test_one_address_cannot_take_the_room_of_the_others() -> None:
     crowd = Crowd()
-    assert [crowd.comes(number, "192.168.7.66") for number in range(MOST_OPEN)].count(True) == MOST_FROM_ONE
-    assert crowd.comes("a phone", "192.168.7.30")
-    assert crowd.comes("the bench", "127.0.0.1")
-    crowd.goes(0)
-    crowd.goes(0)
-    assert crowd.comes("again", "192.168.7.66")
-    assert not crowd.comes("too many again", "192.168.7.66")
+    assert [crowd.admit(number, "192.168.7.66") for number in range(MOST_OPEN)].count(True) == MOST_FROM_ADDRESS
+    assert crowd.admit("a phone", "192.168.7.30")
+    assert crowd.admit("the bench", "127.0.0.1")
+    crowd.release(0)
+    crowd.release(0)
+    assert crowd.admit("again", "192.168.7.66")
+    assert not crowd.admit("too many again", "192.168.7.66")
 
 
 def test_a_strangers_long_body_is_refused_unread(server: LanServer) -> None:
