@@ -2,15 +2,16 @@
 
 from typing import Any
 
-from ..doubt.budget import INFINITE, combine, guard_of, mean, scatter, shares
+from ..doubt.budget import INFINITE, combine, mean, scatter, shares
 from ..doubt.finding import DOUBT
 from ..doubt.verdict import GO, MEASURE_AGAIN, REWORK, judge_limit, worst, written_band
 from ..request.errors import BadInput
 from ..request.units import say
 from ..unit.held import CASE_HELD, JUDGED_ON, ONE_OUTPUT_HELD, packs_in_torque
-from .doubt import Chain, Check, chain_of, guard_parts, parts_of, pool, stated
+from .doubt import Chain, Check, chain_of, parts_of, pool, stated
 from .findings import circumstances, holding, kit_findings, series_findings, sticking, stray
 from .form import DIRECTIONS, FORWARD, REVERSE, check_limits, check_range, tool_of
+from .guard import guard_at, guard_band
 from .remedies import remedies
 
 
@@ -101,7 +102,7 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
     parts = parts_of(check, reading, held)
     doubt = combine(parts)
     limits = [limit for limit in (low, high) if limit is not None]
-    guards: dict[float | None, float] = {limit: guard_of(guard_parts(check, limit)) for limit in limits}
+    guards: dict[float | None, float] = {limit: guard_band(guard_at(check, limit, held)) for limit in limits}
     by_limit = {limit: judge_limit(value, guards[limit], limit, limit == low, REWORK) for limit in limits}
     by_limits = worst(list(by_limit.values()))
     # A higher limit has a wider guard band: the one that decided need not be the nearest.

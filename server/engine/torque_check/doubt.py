@@ -120,15 +120,10 @@ def adapter_slopes(adapter: dict[str, Any]) -> tuple[float, float]:
     return by_mm, math.radians(arm * math.sin(angle) / length)
 
 
-def guard_parts(check: Check, limit: float) -> list[Part]:
-    """The parts of doubt that count at a limit.
-
-    What grows with the reading is taken at the limit where that is larger: the question is what a unit that lies at the
-    limit would read, and a wrench that happens to read low must not look the better for it.
-    """
-    held = check.request["held"]
-    there = reading_at(limit, chain_of(check.request, held))
-    return parts_of(check, max(check.reading, there), held)
+def drag_doubt(request: dict[str, Any], chain: Chain) -> float:
+    """How far off the drag may be, N·m at the wheel."""
+    given: float | None = request["drag"]["doubt_nm"]
+    return USUAL_DRAG_DOUBT * chain.drag_nm / chain.transfer if given is None else given
 
 
 def parts_of(check: Check, reading: float, held: str) -> list[Part]:
@@ -170,8 +165,7 @@ def parts_of(check: Check, reading: float, held: str) -> list[Part]:
     if bar is not None:
         parts.append(Part("lengths", "length of the bar", even(bar["doubt_mm"]) / 1000 * swing, INFINITE))
     if request["drag"] is not None:
-        stated_doubt = request["drag"]["doubt_nm"]
-        off = USUAL_DRAG_DOUBT * chain.drag_nm if stated_doubt is None else stated_doubt * chain.transfer
+        off = drag_doubt(request, chain) * chain.transfer
         if off > 0:
             parts.append(Part("drag", "drag beside the packs", even(off), INFINITE))
     return parts

@@ -3,10 +3,11 @@
 import math
 from typing import Any
 
-from ..doubt.budget import Part, guard_of
 from ..request.units import say
 from ..unit.held import HELD
-from .doubt import Check, chain_of, guard_parts, parts_of, reading_at
+from .doubt import Check, chain_of, drag_doubt, reading_at
+from .guard import guard_at, guard_band
+from .wrench import permitted_percent
 
 MOST_REPEATS = 20
 
@@ -16,33 +17,73 @@ OTHER_WAY = {"bench_output_held": "bench_case_held", "car_one_wheel_down": "car_
 # A remedy that takes less than this off the guard band is not worth a mechanic's time.
 WORTH_WHILE = 0.98
 
+# What is left of a doubt that is measured four times as well.
+BETTER = 0.25
+
 # Keeps rounding from promising what the next check would then just miss.
 SURE = 0.999
 
 
-def scaled(parts: list[Part], size: float, *names: str) -> list[Part]:
-    """The same parts with those named made larger or smaller."""
-    return [Part(part.name, part.meaning, part.u * size, part.dof) if part.name in names else part for part in parts]
+def with_request(check: Check, group: str, **figures: Any) -> Check:
+    """The same check with some figures of one group of its request."""
+    request = check.request.copy()
+    request[group] = request[group].copy()
+    request[group].update(figures)
+    return Check(request, check.tool, check.unit, check.reading, check.pooled, check.counts)
 
 
-def with_repeats(parts: list[Part], counts: list[int], more: int) -> list[Part]:
-    """The parts as they would be with `more` readings each way of the same scatter."""
-    grown = [count + more for count in counts]
-    size = math.sqrt(sum(1 / count for count in grown) / sum(1 / count for count in counts))
-    dof = float(sum(grown) - len(grown))
-    return [Part(part.name, part.meaning, part.u * size, dof) if part.name == "repeats" else part for part in parts]
+def with_repeats(check: Check, more: int) -> Check:
+    """The check as it would be with `more` readings each way of the same scatter."""
+    grown = [count + more for count in check.counts]
+    shrink = math.sqrt(sum(1 / count for count in grown)) / len(grown)
+    pooled = (check.pooled[0], float(sum(grown) - len(grown)), shrink)
+    return Check(check.request, check.tool, check.unit, check.reading, pooled, grown)
 
 
-def repeats_needed(parts: list[Part], counts: list[int], gap: float) -> int:
+def with_finer_tool(check: Check) -> Check:
+    """The check with a tool twice as good, by its scale and by its deviation or its certificate."""
+    tool, division = check.tool.copy(), "division_" + check.unit
+    tool[division] = 0.5 * tool[division]
+    tool["deviation_percent"] = 0.5 * permitted_percent(tool)
+    if tool["certificate_percent"] is not None:
+        tool["certificate_percent"] = 0.5 * tool["certificate_percent"]
+    return Check(check.request, tool, check.unit, check.reading, check.pooled, check.counts)
+
+
+def repeats_needed(check: Check, limit: float, gap: float) -> int:
     """Fewest further readings each way after which the guard band is smaller than the gap, at most `MOST_REPEATS`."""
-    few, many = 1, max(1, MOST_REPEATS - min(counts))
+    held = check.request["held"]
+    few, many = 1, max(1, MOST_REPEATS - min(check.counts))
     while few < many:
         middle = (few + many) // 2
-        if guard_of(with_repeats(parts, counts, middle)) < SURE * gap:
+        if guard_band(guard_at(with_repeats(check, middle), limit, held)) < SURE * gap:
             many = middle
         else:
             few = middle + 1
     return few
+
+
+def better_checks(check: Check, more: int) -> list[tuple[str, Check, str]]:
+    """Each remedy that keeps the way of holding: its name, the check as it would be, and what to do for it."""
+    request = check.request
+    readings = f"{more} more reading{'s' if more > 1 else ''}{' each way' if len(check.counts) == 2 else ''}"
+    words = "Use a tool that is twice as good, by its scale and its certificate"
+    found = [
+        ("more_repeats", with_repeats(check, more), f"Take {readings}"),
+        ("finer_tool", with_finer_tool(check), words),
+    ]
+    if request["drag"] is not None:
+        off = drag_doubt(request, chain_of(request, request["held"]))
+        words = "Measure the drag on its own, four times as well"
+        found.append(("measure_drag", with_request(check, "drag", doubt_nm=BETTER * off), words))
+    for group in ("adapter", "bar"):
+        if request[group] is not None:
+            closer = with_request(check, group, doubt_mm=BETTER * request[group]["doubt_mm"])
+            found.append(("measure_lengths", closer, "Measure the lever lengths four times as well"))
+    if request["adapter"] is not None:
+        closer = with_request(check, "adapter", doubt_deg=BETTER * request["adapter"]["doubt_deg"])
+        found.append(("measure_angle", closer, "Measure the adapter's angle four times as well"))
+    return found
 
 
 def remedies(check: Check, limit: float, gap: float, now: float) -> list[dict[str, Any]]:
@@ -64,31 +105,17 @@ def remedies(check: Check, limit: float, gap: float, now: float) -> list[dict[st
     list of dict
         name, text, guard_nm that it would leave, and whether that decides at this value; best first.
     """
-    request, counts = check.request, check.counts
-    shown, held = request["write_in"], request["held"]
-    parts = guard_parts(check, limit)
-    more = repeats_needed(parts, counts, gap)
-    readings = f"{more} more reading{'s' if more > 1 else ''}{' each way' if len(counts) == 2 else ''}"
-    tried = [
-        ("more_repeats", with_repeats(parts, counts, more), f"Take {readings}"),
-        (
-            "finer_tool",
-            scaled(parts, 0.5, "tool", "division"),
-            "Use a tool that is twice as good, by its scale and its certificate",
-        ),
-        ("measure_drag", scaled(parts, 0.25, "drag"), "Measure the drag on its own, four times as well"),
-        ("measure_lengths", scaled(parts, 0.25, "lengths"), "Measure the lever lengths four times as well"),
-        ("measure_angle", scaled(parts, 0.25, "angle"), "Measure the adapter's angle four times as well"),
-    ]
+    shown, held = check.request["write_in"], check.request["held"]
+    better = better_checks(check, repeats_needed(check, limit, gap))
+    tried = [(name, guard_band(guard_at(changed, limit, held)), words) for name, changed, words in better]
     if held in OTHER_WAY:
         other = OTHER_WAY[held]
-        there = reading_at(limit, chain_of(request, other))
+        there = reading_at(limit, chain_of(check.request, other))
         if max(there, 2 * check.reading) <= check.tool["high_" + check.unit]:
             words = f"Hold it {HELD[other][1]}, where the wrench feels twice as much"
-            tried.append(("hold_other_way", parts_of(check, there, other), words))
+            tried.append(("hold_other_way", guard_band(guard_at(check, limit, other)), words))
     found = []
-    for name, changed, words in tried:
-        guard = guard_of(changed)
+    for name, guard, words in tried:
         if guard < WORTH_WHILE * now:
             decides = guard < SURE * gap
             end = "that would decide, if the mean stays" if decides else "that alone would not decide"

@@ -127,6 +127,15 @@ def permitted_percent(tool: dict[str, Any]) -> float:
     return PERMITTED_PERCENT[tool["kind"]] if own is None else float(own)
 
 
+def leverage(length: float, arm: float, angle: float) -> float:
+    """Torque at the shaft for each unit of torque on a wrench `length` long, with an adapter `arm` long at `angle`, deg.
+
+    >>> leverage(400.0, 100.0, 0.0)
+    1.25
+    """
+    return (length + arm * math.cos(math.radians(angle))) / length
+
+
 def wrench_factor(adapter: dict[str, Any] | None) -> float:
     """Torque at the shaft for each unit of torque on the wrench's scale.
 
@@ -158,11 +167,10 @@ def wrench_factor(adapter: dict[str, Any] | None) -> float:
     """
     if adapter is None:
         return 1.0
-    length = adapter["wrench_mm"]
-    arm = length + adapter["adapter_mm"] * math.cos(math.radians(adapter["angle_deg"]))
-    if arm < 0.1 * length:
+    factor = leverage(adapter["wrench_mm"], adapter["adapter_mm"], adapter["angle_deg"])
+    if factor < 0.1:
         raise BadInput(
             inside("adapter", "adapter_mm"),
             "An adapter turned back this far takes all leverage away: use a shorter one.",
         )
-    return float(arm / length)
+    return factor

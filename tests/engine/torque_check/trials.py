@@ -1,0 +1,112 @@
+"""Torque checks of a unit whose truth is known, drawn as JCGM 101 does: what the tool would read, and what is then said.
+
+Nothing here asks the engine how a reading comes about: the wrench feels the torque by statics, the tool is off by what
+it may be, the hand scatters, and the reading falls on the nearest division of the scale.
+"""
+
+import math
+from typing import Any
+
+import numpy
+from numpy.typing import NDArray
+
+from server.engine import calc
+
+from ..checks import BREAKAWAY
+
+Draws = NDArray[numpy.float64]
+
+SEED = 20261125
+
+# Mean pack torques that the wrench feels.
+PACKS = {"bench_output_held": 1, "bench_case_held": 2, "car_one_wheel_down": 1, "car_both_wheels_up": 2}
+
+
+def tool_gain(generator: numpy.random.Generator, tool: dict[str, Any], trials: int) -> Draws:
+    """What each trial's tool reads for a true 1."""
+    certificate = tool.get("certificate_percent")
+    if certificate is not None:
+        return 1 + generator.normal(0.0, certificate / 200, trials)
+    return 1 + generator.uniform(-1, 1, trials) * tool["deviation_percent"] / 100
+
+
+def lever(generator: numpy.random.Generator, way: dict[str, Any], trials: int) -> tuple[Draws, float]:
+    """Torque at the shaft for one unit on the tool's scale in each trial, and the bar's own torque, N·m."""
+
+    def near(value: float, off: float) -> Draws:
+        return value + generator.uniform(-1, 1, trials) * off
+
+    adapter, bar = way.get("adapter"), way.get("bar")
+    if bar is not None:
+        return near(bar["length_mm"], bar["doubt_mm"]) / 1000, bar.get("moment_nm", 0.0)
+    if adapter is None:
+        return numpy.ones(trials), 0.0
+    length, arm = near(adapter["wrench_mm"], adapter["doubt_mm"]), near(adapter["adapter_mm"], adapter["doubt_mm"])
+    angle = numpy.radians(near(adapter.get("angle_deg", 0.0), adapter["doubt_deg"]))
+    return (length + arm * numpy.cos(angle)) / length, 0.0
+
+
+def felt(generator: numpy.random.Generator, truth: float, way: dict[str, Any], trials: int) -> Draws:
+    """Torque at the wheel in each trial, N·m, where the mean pack torque is `truth`."""
+    held = way.get("held", "bench_output_held")
+    drag = way.get("drag", {})
+    off = drag.get("doubt_nm", 0.0)
+
+    def near(value: float) -> Draws:
+        return numpy.maximum(0.0, value + generator.uniform(-1, 1, trials) * off) if value else numpy.zeros(trials)
+
+    hub = way.get("hub_ratio", 1.0)
+    packs = PACKS[held]
+    # The case turns half as fast as the output where it is free.
+    case = near(drag.get("case_nm", 0.0)) / 2 if packs == 1 else numpy.zeros(trials)
+    return (packs * truth + case) * hub + near(drag.get("wheel_nm", 0.0))
+
+
+def readings(truth: float, way: dict[str, Any], trials: int, seed: int = SEED) -> list[Draws]:
+    """What the tool reads, trial by trial, in each direction: arrays of trials x readings.
+
+    Parameters
+    ----------
+    truth : float
+        Mean pack torque of the unit, N·m.
+    way : dict
+        The request's own fields, and counts (readings of each direction), scatter (of a reading, in the tool's unit) or
+        scatter_percent; rounded, False for a scale that is read between its divisions.
+    """
+    generator = numpy.random.default_rng(seed)
+    tool = way.get("wrench") or way["scale"]
+    division = tool.get("division_nm") or tool["division_n"]
+    gain = tool_gain(generator, tool, trials)
+    arm, weight = lever(generator, way, trials)
+    shaft = felt(generator, truth, way, trials)
+    clean = (shaft - weight) / arm * gain
+    found = []
+    for count in way["counts"]:
+        scatter = way["scatter"] if "scatter" in way else way["scatter_percent"] / 100 * float(numpy.mean(clean))
+        noisy = clean[:, None] + generator.normal(0.0, scatter, (trials, count))
+        found.append(numpy.maximum(division, numpy.round(noisy / division) * division))
+    return found
+
+
+def request_of(way: dict[str, Any], limits: dict[str, float]) -> dict[str, Any]:
+    """The request of a way of reading, its readings still to come."""
+    own = {name: value for name, value in way.items() if name not in ("counts", "scatter", "scatter_percent")}
+    base = {name: value for name, value in BREAKAWAY.items() if name not in ("wrench", "steady_nm")}
+    return {**base, **own, "limits": limits}
+
+
+def verdicts(truth: float, way: dict[str, Any], limits: dict[str, float], trials: int) -> dict[str, float]:
+    """Shares of the verdicts over trials."""
+    request = request_of(way, limits)
+    field = "steady_nm" if "wrench" in way else "steady_n"
+    found: dict[str, float] = {}
+    for series in zip(*[taken.tolist() for taken in readings(truth, way, trials)], strict=True):
+        request[field] = dict(zip(("forward", "reverse"), series, strict=False))
+        verdict = calc("breakaway", request)["verdict"]
+        found[verdict] = found.get(verdict, 0.0) + 1 / trials
+    return found
+
+
+def sampling(trials: int, share: float = 0.05) -> float:
+    """Three standard deviations of a share that was counted over trials."""
+    return 3 * math.sqrt(share * (1 - share) / trials)
