@@ -52,13 +52,16 @@ BREAKAWAY = Result(
         "directions": Result({FORWARD: DIRECTION, REVERSE: Maybe(DIRECTION)}, "each direction of turning on its own"),
         "felt": Result(
             {
-                ONE_OUTPUT_HELD + "_nm": Figure("nm", "with one output held and the case free"),
-                CASE_HELD + "_nm": Figure("nm", "with the case held and the other output free"),
+                ONE_OUTPUT_HELD + "_nm": Maybe(Figure("nm", "with one output held and the case free")),
+                CASE_HELD + "_nm": Maybe(
+                    Figure("nm", "with the case held and the other output free; empty where that is not known")
+                ),
             },
             "what a wrench would feel either way",
         ),
         "budget": Listing(PART_OF_DOUBT, 1, 20, "what the doubt is made of, largest first"),
         "findings": FINDINGS,
+        "marked": Listing(Words("field of a reading"), 0, 100, "readings that are in question"),
         "helps": Listing(HELP, 0, 20, "what would help a check that cannot say, best first"),
     },
     "a breakaway torque check as it was judged",

@@ -5,14 +5,33 @@ from typing import Any
 from ..doubt.budget import INFINITE, combine, mean, scatter, shares
 from ..doubt.finding import DOUBT
 from ..doubt.verdict import GO, MEASURE_AGAIN, REWORK, judge_limit, worst, written_band
-from ..request.errors import BadInput
+from ..request.errors import BadInput, inside
 from ..request.units import say
-from ..unit.held import CASE_HELD, JUDGED_ON, ONE_OUTPUT_HELD, packs_in_torque
-from .doubt import Chain, Check, chain_of, parts_of, pool, stated
-from .findings import circumstances, holding, kit_findings, series_findings, sticking, stray
-from .form import DIRECTIONS, FORWARD, REVERSE, check_limits, check_range, tool_of
+from ..unit.held import CASE_HELD, ONE_OUTPUT_HELD, packs_in_torque
+from .chain import Chain, can_be_read, chain_of, ends_of, reading_at, refuse_locked, stated
+from .doubt import Check, chains_of, parts_of, pool
+from .findings import (
+    both_wheels,
+    circumstances,
+    first_move_only,
+    holding,
+    kit_findings,
+    ramps_press,
+    series_findings,
+    slips,
+    sticking,
+)
+from .form import DIRECTIONS, FORWARD, REVERSE, check_drag, check_limits, check_range, judged_readings, tool_of
 from .guard import guard_at, guard_band
 from .remedies import remedies
+
+# Each way of holding, and the other one at the same place.
+ANOTHER_WAY = {
+    "bench_output_held": "bench_case_held",
+    "bench_case_held": "bench_output_held",
+    "car_one_wheel_down": "car_both_wheels_up",
+    "car_both_wheels_up": "car_one_wheel_down",
+}
 
 
 def direction_row(values: list[float] | None, chain: Chain) -> dict[str, Any] | None:
@@ -50,13 +69,107 @@ def explain(
     return f"{torque} lies closer to a limit ({band}) than its guard band of {band_of_guard}: the reading cannot say."
 
 
+def held_otherwise(request: dict[str, Any], means: dict[str, float]) -> float | None:
+    """Stated torque, N·m, that mean readings would come to, held the other way; None where they could not tell."""
+    other = ANOTHER_WAY[request["held"]]
+    if not can_be_read(request, other, list(means)):
+        return None
+    return mean([stated(reading, chain_of(request, other, direction)) for direction, reading in means.items()])
+
+
+def felt_both_ways(request: dict[str, Any], value: float, directions: list[str]) -> dict[str, Any]:
+    """Torque at an output, N·m, that a wrench feels without drag, held either way; None where it would not turn."""
+    bare = request.copy()
+    bare.update({"bar": None, "adapter": None, "drag": None, "hub_ratio": 1.0})
+    found = {}
+    for name, held in ((ONE_OUTPUT_HELD, "bench_output_held"), (CASE_HELD, "bench_case_held")):
+        turns = can_be_read(bare, held, directions)
+        each = [reading_at(value, chain_of(bare, held, direction)) for direction in directions] if turns else []
+        found[name + "_nm"] = mean(each) if each else None
+    return found
+
+
+def stated_series(request: dict[str, Any], readings: dict[str, Any]) -> dict[str, Any]:
+    """The readings of each direction as stated torque; None where it was not read."""
+    found = {}
+    for direction in DIRECTIONS:
+        chain, values = chain_of(request, request["held"], direction), readings[direction]
+        found[direction] = None if values is None else [stated(value, chain) for value in values]
+    return found
+
+
+def one_division(check: Check) -> float:
+    """One division of the tool's scale as stated torque, N·m."""
+    chains = chains_of(check, check.request["held"])
+    return float(check.tool["division_" + check.unit]) * mean(
+        [chain.leverage * chain.transfer for chain in chains.values()]
+    )
+
+
+def directions_off(request: dict[str, Any], means: dict[str, float]) -> float:
+    """How far apart the two directions may come, N·m as stated, for what is known of the ramps' friction alone."""
+    if len(means) < 2:
+        return 0.0
+    now, least, most = 0.0, 0.0, 0.0
+    for direction, sign in ((FORWARD, 1.0), (REVERSE, -1.0)):
+        reading = means[direction]
+        ends = ends_of(request, request["held"], direction)
+        if not ends:
+            return 0.0
+        now += sign * stated(reading, chain_of(request, request["held"], direction))
+        least += sign * stated(reading, ends[0])
+        most += sign * stated(reading, ends[1])
+    return max(abs(least - now), abs(most - now))
+
+
+def all_findings(
+    request: dict[str, Any], check: Check, means: dict[str, float], torques: dict[str, Any], name: str
+) -> list[dict[str, Any]]:
+    """What the readings of a check show beside their mean and what they slipped by.
+
+    Parameters
+    ----------
+    request : dict
+        A checked breakaway request.
+    check : Check
+        What was read, with what.
+    means, torques : dict
+        By direction: the mean reading in the tool's unit, and the readings as stated torque.
+    name : str
+        Field of the tool.
+    """
+    held, shown, unit = request["held"], request["write_in"], check.unit
+    packs = packs_in_torque(request["stated_for"])
+    found = kit_findings(check.tool, unit, name, mean(list(means.values())), request["day"])
+    found += first_move_only(check.tool, request["judged_on"])
+    found += series_findings(torques, one_division(check), directions_off(request, means))
+    steady, first = request["steady_" + unit], request["first_" + unit]
+    if steady is not None and first is not None:
+        found += sticking(mean(first[FORWARD]), mean(steady[FORWARD]))
+    low, high = check_limits(request["limits"])
+    found += holding(check.value, held_otherwise(request, means), held, low, high, shown)
+    found += ramps_press(request, {way: mean(torques[way]) / packs for way in means}, shown)
+    found += both_wheels(request, shown)
+    found += circumstances(request["circumstances"])
+    return found
+
+
+def deciding_limit(value: float, guards: dict[float, float], low: float | None) -> tuple[str, float]:
+    """Verdict by the limits, and the one that it turns on: a higher one has a wider guard, and need not be nearest."""
+    by_limit = {limit: judge_limit(value, guard, limit, limit == low, REWORK) for limit, guard in guards.items()}
+    verdict = worst(list(by_limit.values()))
+    return verdict, min(
+        [limit for limit in sorted(guards) if by_limit[limit] == verdict], key=lambda limit: abs(value - limit)
+    )
+
+
 def breakaway(request: dict[str, Any]) -> dict[str, Any]:
     """Judge a breakaway torque check.
 
     Parameters
     ----------
     request : dict
-        Checked by `readings.FORM`.
+        Checked by `form.FORM`.
 
     Returns
     -------
@@ -64,12 +177,13 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
         verdict, reason; value_nm, the mean of both directions as the limits are stated; u_nm, dof, expanded_nm
         (two-sided 95 %), guard_nm, the one-sided 95 % guard band at the limit that decided; low_nm, high_nm,
         guard_low_nm, guard_high_nm; directions; budget (parts with their shares); findings;
-        helps, best first; felt, the torque both ways of holding.
+        marked, fields of readings that are in question; helps, best first; felt, the torque both ways of holding.
 
     Raises
     ------
     BadInput
-        Contradicting tools, readings beyond the scale, limits in the wrong order, a torque of zero or less.
+        Contradicting tools, readings beyond the scale, limits in the wrong order, a torque of zero or less; a way of
+        holding in which the ramps press and nobody knows how hard, or lock the unit solid.
 
     References
     ----------
@@ -77,52 +191,37 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
     """
     tool, unit, name = tool_of(request)
     low, high = check_limits(request["limits"])
-    shown = request["write_in"]
-    judged = ("steady_" if request["judged_on"] == "steady" else "first_") + unit
+    check_drag(request)
     for field in ("steady_" + unit, "first_" + unit):
         if request[field] is not None:
             check_range(request[field], tool, unit, field)
-    readings = request[judged]
-    if readings is None:
-        raise BadInput(
-            judged + "." + FORWARD,
-            f"The limits are for {JUDGED_ON[request['judged_on']]}: type these readings.",
-        )
+    field, readings = judged_readings(request, tool, unit)
+    held, shown = request["held"], request["write_in"]
+    taken = [direction for direction in DIRECTIONS if readings[direction] is not None]
+    refuse_locked(request, taken, field)
 
-    held = request["held"]
-    chain = chain_of(request, held)
-    rows = {direction: direction_row(readings[direction], chain) for direction in DIRECTIONS}
-    taken = [row for row in (rows[FORWARD], rows[REVERSE]) if row is not None]
-    value = mean([row["mean_nm"] for row in taken])
+    rows = {
+        direction: direction_row(readings[direction], chain_of(request, held, direction)) for direction in DIRECTIONS
+    }
+    value = mean([row["mean_nm"] for row in (rows[FORWARD], rows[REVERSE]) if row is not None])
     if value <= 0:
         raise BadInput("drag", "The drag takes up all that the wrench read: check the drag and the bar's moment.")
-    reading = mean([mean(readings[direction]) for direction in DIRECTIONS if readings[direction] is not None])
-    pooled = pool(readings)
-    check = Check(request, tool, unit, reading, pooled, [row["count"] for row in taken])
-    parts = parts_of(check, reading, held)
+    means = {direction: mean(readings[direction]) for direction in taken}
+    spread, dof = pool(readings)
+    check = Check(request, tool, unit, value, spread, dof, {way: len(readings[way]) for way in taken})
+    parts = parts_of(check, value, held)
     doubt = combine(parts)
-    limits = [limit for limit in (low, high) if limit is not None]
-    guards: dict[float | None, float] = {limit: guard_band(guard_at(check, limit, held)) for limit in limits}
-    by_limit = {limit: judge_limit(value, guards[limit], limit, limit == low, REWORK) for limit in limits}
-    by_limits = worst(list(by_limit.values()))
-    # A higher limit has a wider guard band: the one that decided need not be the nearest.
-    deciding = min([limit for limit in limits if by_limit[limit] == by_limits], key=lambda limit: abs(value - limit))
+    guards = {limit: guard_band(guard_at(check, limit, held)) for limit in (low, high) if limit is not None}
+    by_limits, deciding = deciding_limit(value, guards, low)
     guard = guards[deciding]
 
-    found = stray(readings, unit, shown if unit == "nm" else unit)
-    found += kit_findings(tool, unit, name, reading, request["day"])
-    found += series_findings(readings, pooled[0], pooled[1], tool["division_" + unit])
-    steady, first = request["steady_" + unit], request["first_" + unit]
-    if steady is not None and first is not None:
-        found += sticking(mean(first[FORWARD]), mean(steady[FORWARD]))
-    found += holding(value, held, low, high, shown)
-    found += circumstances(request["circumstances"])
-
+    torques = stated_series(request, readings)
+    slipped = slips(readings, torques, unit, shown if unit == "nm" else unit)
+    found = slipped.findings + all_findings(request, check, means, torques, name)
     doubts = [row["text"] for row in found if row["weight"] == DOUBT]
     verdict = MEASURE_AGAIN if doubts else by_limits
     # A doubt says itself what to do about it; a smaller guard band would not lift it.
     helps = [] if doubts or verdict != MEASURE_AGAIN else remedies(check, deciding, abs(value - deciding), guard)
-    mean_nm = value / packs_in_torque(request["stated_for"])
     return {
         "verdict": verdict,
         "reason": explain(verdict, value, guard, low, high, doubts, shown),
@@ -133,14 +232,15 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
         "guard_nm": guard,
         "low_nm": low,
         "high_nm": high,
-        "guard_low_nm": guards.get(low),
-        "guard_high_nm": guards.get(high),
+        "guard_low_nm": None if low is None else guards[low],
+        "guard_high_nm": None if high is None else guards[high],
         "directions": rows,
-        "felt": {ONE_OUTPUT_HELD + "_nm": mean_nm, CASE_HELD + "_nm": 2 * mean_nm},
+        "felt": felt_both_ways(request, value, taken),
         "budget": [
             {"name": row["name"], "meaning": row["meaning"], "u_nm": row["u"], "share": row["share"]}
             for row in shares(parts)
         ],
         "findings": found,
+        "marked": [inside(inside(field, direction), place) for direction, place in slipped.places],
         "helps": helps,
     }

@@ -1,12 +1,12 @@
-"""The doubt of a breakaway check: how a reading becomes the stated torque, and each part of what may be off."""
+"""The doubt of a breakaway check: each part of what may be off."""
 
 import math
 from typing import Any, NamedTuple
 
-from ..doubt.budget import INFINITE, Part, even, scatter
-from ..unit.held import packs_in_torque
+from ..doubt.budget import INFINITE, Part, even, mean, scatter
+from .chain import Chain, chain_of, ends_of, reading_at, stated
 from .form import DIRECTIONS
-from .wrench import permitted_percent, wrench_factor
+from .wrench import permitted_percent
 
 # A certificate states its expanded uncertainty for k = 2 unless it says otherwise: JCGM 100:2008, 6.2 and 7.2.3.
 CERTIFICATE_K = 2.0
@@ -14,58 +14,13 @@ CERTIFICATE_K = 2.0
 # What share of the drag it may be off by where nothing is known of that: common practice, no source.
 USUAL_DRAG_DOUBT = 0.25
 
-Chain = NamedTuple(
-    "Chain",
-    [
-        # Torque at the shaft for one unit on the tool's scale, N·m each.
-        ("leverage", float),
-        # Torque of the bar's own weight, N·m.
-        ("bar_nm", float),
-        # Stated torque for each N·m at the shaft: hub and way of holding.
-        ("transfer", float),
-        # What drag adds to the stated torque, N·m.
-        ("drag_nm", float),
-    ],
-)
 
-
-def chain_of(request: dict[str, Any], held: str) -> Chain:
-    """How a reading becomes the torque that the limits are stated for.
-
-    Parameters
-    ----------
-    request : dict
-        A checked breakaway request.
-    held : str
-        Way of holding, a key of `HELD`; the request's own, or another to see what it would do.
-    """
-    bar = request["bar"]
-    leverage = wrench_factor(request["adapter"]) if bar is None else bar["length_mm"] / 1000
-    transfer = packs_in_torque(request["stated_for"]) / packs_in_torque(held) / request["hub_ratio"]
-    drag = request["drag"] or {"wheel_nm": 0.0, "case_nm": 0.0}
-    # The case turns half as fast as the output where it is free, and not at all where it is held.
-    case = 0.5 * drag["case_nm"] * request["hub_ratio"] if packs_in_torque(held) == 1 else 0.0
-    return Chain(leverage, 0.0 if bar is None else bar["moment_nm"], transfer, (drag["wheel_nm"] + case) * transfer)
-
-
-def stated(reading: float, chain: Chain) -> float:
-    """The stated torque, N·m, of one reading in the tool's unit."""
-    return (reading * chain.leverage + chain.bar_nm) * chain.transfer - chain.drag_nm
-
-
-def pool(readings: dict[str, Any]) -> tuple[float, float, float]:
-    """Scatter of single readings within their direction.
-
-    Returns
-    -------
-    tuple
-        (standard deviation, its degrees of freedom, factor from it to the standard uncertainty of the mean of means).
-    """
+def pool(readings: dict[str, Any]) -> tuple[float, float]:
+    """Standard deviation of single readings within their direction, in the tool's unit, and its degrees of freedom."""
     series = [readings[direction] for direction in DIRECTIONS if readings[direction] is not None]
     dof = sum(len(values) - 1 for values in series)
     variance = sum((len(values) - 1) * scatter(values) ** 2 for values in series) / dof
-    shrink = math.sqrt(sum(1 / len(values) for values in series)) / len(series)
-    return math.sqrt(variance), float(dof), shrink
+    return math.sqrt(variance), float(dof)
 
 
 Check = NamedTuple(
@@ -76,19 +31,20 @@ Check = NamedTuple(
         # Its tool, and the tool's unit: "nm" or "n".
         ("tool", Any),
         ("unit", str),
-        # Mean reading in the tool's unit.
-        ("reading", float),
-        # From `pool`.
-        ("pooled", Any),
-        # How many readings in each direction that was read.
+        # Stated torque, N·m.
+        ("value", float),
+        # Scatter of single readings and its degrees of freedom, from `pool`.
+        ("scatter", float),
+        ("dof", float),
+        # How many readings in each direction that was read, by direction.
         ("counts", Any),
     ],
 )
 
 
-def reading_at(torque: float, chain: Chain) -> float:
-    """What the tool would read at a stated torque, the inverse of `stated`."""
-    return ((torque + chain.drag_nm) / chain.transfer - chain.bar_nm) / chain.leverage
+def directions_of(check: Check) -> list[str]:
+    """The directions that were read."""
+    return [direction for direction in DIRECTIONS if direction in check.counts]
 
 
 def adapter_slopes(adapter: dict[str, Any]) -> tuple[float, float]:
@@ -120,52 +76,88 @@ def adapter_slopes(adapter: dict[str, Any]) -> tuple[float, float]:
     return by_mm, math.radians(arm * math.sin(angle) / length)
 
 
-def drag_doubt(request: dict[str, Any], chain: Chain) -> float:
-    """How far off the drag may be, N·m at the wheel."""
-    given: float | None = request["drag"]["doubt_nm"]
-    return USUAL_DRAG_DOUBT * chain.drag_nm / chain.transfer if given is None else given
+def drag_off(request: dict[str, Any], held: str, direction: str) -> float:
+    """How far off the drag may be, N·m of the stated torque."""
+    drag = request["drag"]
+    if drag["doubt_nm"] is None:
+        return float(drag.get("doubt_share", USUAL_DRAG_DOUBT)) * chain_of(request, held, direction).drag_nm
+    # What is said of one figure counts for each of two wheels.
+    alone = request.copy()
+    alone["drag"] = {"case_nm": 0.0, "wheel_nm": drag["doubt_nm"], "other_wheel_nm": None}
+    return chain_of(alone, held, direction).drag_nm
 
 
-def parts_of(check: Check, reading: float, held: str) -> list[Part]:
+def repeats_u(check: Check, held: str, single: float) -> float:
+    """Standard uncertainty of the value, N·m, from readings of which a single one scatters by `single`."""
+    each = [
+        (chain.leverage * chain.transfer) ** 2 / check.counts[direction]
+        for direction, chain in chains_of(check, held).items()
+    ]
+    return single * math.sqrt(sum(each)) / len(each)
+
+
+def chains_of(check: Check, held: str) -> dict[str, Chain]:
+    """By direction that was read, how a reading becomes the stated torque."""
+    return {direction: chain_of(check.request, held, direction) for direction in directions_of(check)}
+
+
+def tool_u(tool: dict[str, Any]) -> tuple[float, str]:
+    """Relative standard uncertainty of a torque tool, and what it is known by."""
+    certificate = tool["certificate_percent"]
+    if certificate is not None:
+        return certificate / 100 / CERTIFICATE_K, f"the tool's certificate, ±{certificate:g} %"
+    permitted = permitted_percent(tool)
+    return even(permitted / 100), f"the tool's permitted deviation, ±{permitted:g} %"
+
+
+def ramps_u(check: Check, torque: float, held: str) -> float:
+    """Standard uncertainty that the ramps' locking value brings at a stated torque, N·m; 0 where they do not add."""
+    offs = []
+    for direction, chain in chains_of(check, held).items():
+        ends = ends_of(check.request, held, direction)
+        offs.append(max([abs(stated(reading_at(torque, end), chain) - torque) for end in ends] + [0.0]))
+    # Friction is the same whichever way it is turned.
+    return even(mean(offs))
+
+
+def parts_of(check: Check, torque: float, held: str) -> list[Part]:
     """The parts of doubt of a check, in N·m of the stated torque.
 
     Parameters
     ----------
     check : Check
         What was read, with what.
-    reading : float
-        Reading at which parts that grow with it are taken, in the tool's unit.
+    torque : float
+        Stated torque at which parts that grow with the reading are taken, N·m.
     held : str
         Way of holding.
     """
-    request, tool, unit = check.request, check.tool, check.unit
-    chain = chain_of(request, held)
-    each = chain.leverage * chain.transfer
-    deviation, dof, shrink = check.pooled
-    certificate = tool["certificate_percent"]
-    if certificate is None:
-        tool_u = even(permitted_percent(tool) / 100 * reading)
-        told = f"the tool's permitted deviation, ±{permitted_percent(tool):g} %"
-    else:
-        tool_u = certificate / 100 * reading / CERTIFICATE_K
-        told = f"the tool's certificate, ±{certificate:g} %"
+    request, tool = check.request, check.tool
+    chains = list(chains_of(check, held).values())
+    each = mean([chain.leverage * chain.transfer for chain in chains])
+    # What the scale alone says at this torque, in torque at the shaft and as stated.
+    scale = mean([reading_at(torque, chain) * chain.transfer for chain in chains])
+    leverage = chains[0].leverage
+    relative, told = tool_u(tool)
     parts = [
-        Part("repeats", "scatter of the repeats", deviation * shrink * each, dof),
-        Part("tool", told, tool_u * each, INFINITE),
-        Part("division", "one division of the scale", even(tool["division_" + unit] / 2) * each, INFINITE),
+        Part("repeats", "scatter of the repeats", repeats_u(check, held, check.scatter), check.dof),
+        Part("tool", told, relative * abs(scale) * leverage, INFINITE),
+        Part("division", "one division of the scale", even(tool["division_" + check.unit] / 2) * each, INFINITE),
     ]
     adapter, bar = request["adapter"], request["bar"]
-    swing = reading * chain.transfer
     if adapter is not None:
         by_mm, by_degree = adapter_slopes(adapter)
         parts += [
-            Part("lengths", "lengths of wrench and adapter", even(adapter["doubt_mm"]) * by_mm * swing, INFINITE),
-            Part("angle", "angle of the adapter", even(adapter["doubt_deg"]) * by_degree * swing, INFINITE),
+            Part("lengths", "lengths of wrench and adapter", even(adapter["doubt_mm"]) * by_mm * abs(scale), INFINITE),
+            Part("angle", "angle of the adapter", even(adapter["doubt_deg"]) * by_degree * abs(scale), INFINITE),
         ]
     if bar is not None:
-        parts.append(Part("lengths", "length of the bar", even(bar["doubt_mm"]) / 1000 * swing, INFINITE))
+        parts.append(Part("lengths", "length of the bar", even(bar["doubt_mm"]) / 1000 * abs(scale), INFINITE))
     if request["drag"] is not None:
-        off = drag_doubt(request, chain) * chain.transfer
+        off = mean([drag_off(request, held, direction) for direction in directions_of(check)])
         if off > 0:
             parts.append(Part("drag", "drag beside the packs", even(off), INFINITE))
+    pressing = ramps_u(check, torque, held)
+    if pressing > 0:
+        parts.append(Part("ramps", "how hard the ramps press, by their friction", pressing, INFINITE))
     return parts

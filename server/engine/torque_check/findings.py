@@ -4,14 +4,18 @@ A finding of weight "doubt" means that the readings cannot be trusted to decide,
 """
 
 import math
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..doubt.budget import mean
 from ..doubt.finding import DOUBT, NOTE, expired, finding
 from ..doubt.student_t import t_quantile
 from ..request.units import say
 from ..unit.held import HELD, packs_in_torque
+from ..unit.ramp_lock import adds_to_preload
+from .chain import lock_in, turns_both_wheels, wheels_of
+from .doubt import pool
 from .form import DIRECTIONS, FORWARD, REVERSE
+from .wrench import FIRST_MOVE_ONLY
 
 # A torque tool's permitted deviation holds from 20 % of its largest value up: ISO 6789-1:2017, from memory.
 LOWEST_SHARE_OF_SCALE = 0.20
@@ -21,9 +25,20 @@ DRIFT_OF_CONCERN = 0.03
 DISAGREEMENT_OF_CONCERN = 0.05
 STICKING_RATIO = 1.25
 STRAY_RATIO = 2.0
+SLIP_RATIO = 4.0 / 3.0
+
+# Where drag takes up a reading, what is left of it is compared as this.
+NOTHING_NM = 1e-6
 
 # A drift has to be this unlikely by chance before it is named, two-sided: readings are few and false alarms cost time.
 DRIFT_CHANCE = 0.01
+
+
+def lowest_of(tool: dict[str, Any], unit: str) -> float:
+    """Lowest reading at which a tool's accuracy holds, in its own unit."""
+    if tool["kind"] == "weight":
+        return 0.0
+    return float(max(LOWEST_SHARE_OF_SCALE * tool["high_" + unit], tool["low_" + unit]))
 
 
 def kit_findings(tool: dict[str, Any], unit: str, name: str, reading: float, day: str | None) -> list[dict[str, Any]]:
@@ -31,8 +46,8 @@ def kit_findings(tool: dict[str, Any], unit: str, name: str, reading: float, day
     text = expired(tool, day, name)
     found = [finding("calibration", DOUBT, 0.0, text)] if text else []
     share = reading / tool["high_" + unit]
-    lowest = max(LOWEST_SHARE_OF_SCALE, tool["low_" + unit] / tool["high_" + unit])
-    if tool["kind"] != "weight" and share < lowest:
+    if reading < lowest_of(tool, unit):
+        lowest = lowest_of(tool, unit) / tool["high_" + unit]
         found.append(
             finding(
                 "low_on_scale",
@@ -51,7 +66,7 @@ def drift(readings: dict[str, Any], division: float) -> tuple[float, bool]:
     Parameters
     ----------
     readings : dict
-        {"forward": [...], "reverse": [...] or None} in the tool's unit.
+        {"forward": [...], "reverse": [...] or None}, all in one unit.
     division : float
         One division of the tool's scale: readings rounded to it may rise in step by chance.
 
@@ -85,52 +100,118 @@ def drift(readings: dict[str, Any], division: float) -> tuple[float, bool]:
     return change, abs(slope) > t_quantile(DRIFT_CHANCE / 2, dof) * error
 
 
-def stray(readings: dict[str, Any], unit: str, shown: str) -> list[dict[str, Any]]:
-    """A reading so far from all others that it was rather mistyped or misread than felt.
+Ratio = NamedTuple(
+    "Ratio",
+    [
+        # A reading's torque over the middle one, the reading as typed, its direction and its place.
+        ("ratio", float),
+        ("reading", float),
+        ("direction", str),
+        ("place", int),
+    ],
+)
+
+Slip = NamedTuple(
+    "Slip",
+    [
+        ("findings", Any),
+        # The readings in question: (direction, place).
+        ("places", Any),
+    ],
+)
+
+
+def slips(readings: dict[str, Any], torques: dict[str, Any], unit: str, shown: str) -> Slip:
+    """Readings that were rather mistyped or misread than felt.
 
     Parameters
     ----------
-    readings : dict
-        {"forward": [...], "reverse": [...] or None} in the tool's unit.
+    readings, torques : dict
+        {"forward": [...], "reverse": [...] or None}: in the tool's unit, and as stated torque, which can be compared
+        across directions.
     unit, shown : str
         The tool's unit, "nm" or "n", and the one that its readings are written in.
+
+    Returns
+    -------
+    Slip
+        One that is far from all others; else, in a direction, those that differ by more than a third.
     """
-    rows = [
-        (value, place + 1, direction)
-        for direction in DIRECTIONS
-        for place, value in enumerate(readings[direction] or [])
-    ]
-    values = sorted([value for value, _, _ in rows])
-    middle = 0.5 * (values[(len(values) - 1) // 2] + values[len(values) // 2])
-    ratios = [max(value / middle, middle / value) for value, _, _ in rows]
-    ratio = max(ratios)
-    if ratio < STRAY_RATIO:
-        return []
-    value, number, direction = rows[ratios.index(ratio)]
-    return [
-        finding(
-            "stray",
-            DOUBT,
-            value / middle,
-            f"Reading {number} {direction}, {say(value, unit, shown)}, is far from the middle of all, "
-            f"{say(middle, unit, shown)}: correct it if it was mistyped, else read again.",
-        )
-    ]
+
+    def ratios_in(names: list[str]) -> list[Ratio]:
+        taken = [(name, place) for name in names for place in range(len(readings[name] or []))]
+        middle = median([torques[name][place] for name, place in taken]) if taken else 1.0
+        return [
+            Ratio(max(torques[name][place], NOTHING_NM) / max(middle, NOTHING_NM), readings[name][place], name, place)
+            for name, place in taken
+        ]
+
+    def write(reading: float) -> str:
+        return say(reading, unit, shown)
+
+    found, places = stray(ratios_in(list(DIRECTIONS)), write)
+    if not found:
+        for direction in DIRECTIONS:
+            row, doubtful = apart(ratios_in([direction]), write)
+            found, places = found + row, places + doubtful
+    return Slip(found, places)
 
 
-def series_findings(readings: dict[str, Any], pooled: float, dof: float, division: float) -> list[dict[str, Any]]:
+def stray(rows: list[Ratio], write: Any) -> tuple[list[dict[str, Any]], list[tuple[str, int]]]:
+    """A reading twice or half of the middle of all, and its place."""
+    odd = max(rows, key=how_far)
+    if how_far(odd) < STRAY_RATIO:
+        return [], []
+    text = (
+        f"Reading {odd.place + 1} {odd.direction}, {write(odd.reading)}, is far from the middle of all, "
+        f"{write(odd.reading / odd.ratio)}: correct it if it was mistyped, else read again."
+    )
+    return [finding("stray", DOUBT, odd.ratio, text)], [(odd.direction, odd.place)]
+
+
+def apart(rows: list[Ratio], write: Any) -> tuple[list[dict[str, Any]], list[tuple[str, int]]]:
+    """A reading more than a third off the middle of its direction, and its place; of two that far apart, both."""
+    if not rows:
+        return [], []
+    odd = max(rows, key=how_far)
+    direction = odd.direction
+    if len(rows) == 2:
+        places, wide = [0, 1], how_far(Ratio(rows[0].ratio / rows[1].ratio, 0.0, "", 0))
+        off = f"The two readings {direction}, {write(rows[0].reading)} and {write(rows[1].reading)},"
+        end = "correct the one that was mistyped, else read both again."
+    else:
+        places, wide = [odd.place], how_far(odd)
+        middle = write(odd.reading / odd.ratio)
+        off = f"Reading {odd.place + 1} {direction}, {write(odd.reading)}, and the middle of that direction, {middle},"
+        end = "correct it if it was mistyped, else read again."
+    if wide < SLIP_RATIO:
+        return [], []
+    text = f"{off} differ by more than a third: {end}"
+    return [finding("slip", DOUBT, wide, text)], [(direction, place) for place in places]
+
+
+def how_far(row: Ratio) -> float:
+    """How many times a reading is off the middle, up or down."""
+    return max(row.ratio, 1 / row.ratio)
+
+
+def median(values: list[float]) -> float:
+    """The middle value; between the two middle ones of an even number."""
+    ordered = sorted(values)
+    return 0.5 * (ordered[(len(ordered) - 1) // 2] + ordered[len(ordered) // 2])
+
+
+def series_findings(readings: dict[str, Any], division: float, off: float) -> list[dict[str, Any]]:
     """Drift, and directions that disagree.
 
     Parameters
     ----------
     readings : dict
-        {"forward": [...], "reverse": [...] or None} in the tool's unit.
-    pooled : float
-        Scatter of single readings within a direction, same unit.
-    dof : float
-        Degrees of freedom of `pooled`.
+        {"forward": [...], "reverse": [...] or None} as stated torque, N·m.
     division : float
-        One division of the tool's scale.
+        One division of the tool's scale, N·m.
+    off : float
+        How far apart the directions may come beside their scatter, N·m.
     """
     found = []
     change, certain = drift(readings, division)
@@ -151,7 +232,8 @@ def series_findings(readings: dict[str, Any], pooled: float, dof: float, divisio
         return found
     difference = mean(forward) - mean(reverse)
     size = 0.5 * (mean(forward) + mean(reverse))
-    doubt = t_quantile(0.025, dof) * pooled * math.sqrt(1 / len(forward) + 1 / len(reverse))
+    pooled, dof = pool(readings)
+    doubt = off + t_quantile(0.025, dof) * pooled * math.sqrt(1 / len(forward) + 1 / len(reverse))
     if abs(difference) > doubt and abs(difference) > DISAGREEMENT_OF_CONCERN * size:
         more = FORWARD if difference > 0 else REVERSE
         found.append(
@@ -184,14 +266,29 @@ def sticking(first: float, steady: float) -> list[dict[str, Any]]:
     ]
 
 
-def holding(value: float, held: str, low: float | None, high: float | None, unit: str) -> list[dict[str, Any]]:
-    """Whether the same reading, held the other way, would have been inside the limits that it now misses."""
+def holding(
+    value: float, other: float | None, held: str, low: float | None, high: float | None, unit: str
+) -> list[dict[str, Any]]:
+    """Whether the same readings, held the other way, would have been inside the limits that they now miss.
+
+    Parameters
+    ----------
+    value : float
+        Stated torque, N·m.
+    other : float or None
+        What the readings would have come to, held the other way; None where they could not tell.
+    held : str
+        How it is said to have been held.
+    low, high : float or None
+        The limits.
+    unit : str
+        Unit that sentences are written in.
+    """
 
     def fits(torque: float) -> bool:
         return (low is None or torque >= low) and (high is None or torque <= high)
 
-    other = value * (2.0 if packs_in_torque(held) == 2 else 0.5)
-    if fits(value) or not fits(other):
+    if fits(value) or other is None or not fits(other):
         return []
     return [
         finding(
@@ -202,6 +299,79 @@ def holding(value: float, held: str, low: float | None, high: float | None, unit
             f"Make sure that it really was {HELD[held][1]}.",
         )
     ]
+
+
+def first_move_only(tool: dict[str, Any], judged_on: str) -> list[dict[str, Any]]:
+    """What a tool that lets go, or is loaded until it moves, cannot read."""
+    if tool["kind"] not in FIRST_MOVE_ONLY or judged_on == "first_move":
+        return []
+    return [
+        finding(
+            "first_move_only",
+            DOUBT,
+            0.0,
+            f"A {FIRST_MOVE_ONLY[tool['kind']]} reads the first move and no steady turning, which the limits are for: "
+            "use a beam, dial or electronic wrench, or a pull scale.",
+        )
+    ]
+
+
+def both_wheels(request: dict[str, Any], unit: str) -> list[dict[str, Any]]:
+    """That one wheel's drag was taken for both."""
+    drag, held = request["drag"], request["held"]
+    turned, other = wheels_of(request, held)
+    if drag is None or not turns_both_wheels(held) or turned + other <= 0.0:
+        return []
+    if drag["wheel_nm"] is not None and drag["other_wheel_nm"] is not None:
+        return []
+    return [
+        finding(
+            "drag_of_both",
+            NOTE,
+            turned + other,
+            f"Both wheels turn, and the drag of one was given: it counts for each, {say(turned + other, 'nm', unit)} "
+            "together.",
+        )
+    ]
+
+
+def ramps_press(request: dict[str, Any], means: dict[str, float], unit: str) -> list[dict[str, Any]]:
+    """What the ramps do to the reading while the case is held; `means` is a pack's torque by direction, N·m."""
+    build, held = request["build"], request["held"]
+    if packs_in_torque(held) == 1:
+        return []
+    if build is None:
+        text = (
+            "Where the spring sits was not given: between the ramp rings the ramps press too while the case is held, "
+            "and this torque reads too high. Hold one output to be sure."
+        )
+        return [finding("layout", NOTE, 0.0, text)]
+    locks = [(direction, lock_in(request, direction)) for direction in DIRECTIONS if direction in means]
+    found = []
+    for direction, lock in locks:
+        if lock is None:
+            continue
+        if adds_to_preload(build) and lock.most >= 1.0:
+            text = (
+                f"The ramps press so hard that they may lock it solid, turned {direction} (locking value "
+                f"{lock.least:.2f} to {lock.most:.2f}): the preload cannot be told. Hold one output, with the case "
+                "free."
+            )
+            found.append(finding("may_lock", DOUBT, lock.value, text))
+        elif adds_to_preload(build):
+            text = (
+                f"With the case held the ramps press beside the spring: turned {direction}, they make each pack "
+                f"{1 / (1 - lock.value):.2f} times what the preload gives ({1 / (1 - lock.least):.2f} to "
+                f"{1 / (1 - lock.most):.2f}), and that is taken off."
+            )
+            found.append(finding("ramps", NOTE, lock.value, text))
+        elif lock.value * (means[direction] + wheels_of(request, held)[1] / request["hub_ratio"]) >= means[direction]:
+            text = (
+                f"Turned {direction}, the drag of the other wheel presses the packs harder through the ramps than the "
+                "preload does: hold one output, with the case free."
+            )
+            found.append(finding("ramps_hold", DOUBT, lock.value, text))
+    return found
 
 
 def circumstances(given: dict[str, Any] | None) -> list[dict[str, Any]]:

@@ -5,8 +5,10 @@ from typing import Any
 from ..request.errors import BadInput, inside
 from ..request.fields import Choice, Day, Group, Listing, Number, Text, Whole, amount
 from ..request.units import written
+from ..unit.definition import FORM as UNIT_FORM
 from ..unit.held import HELD, JUDGED_ON, STATED_FOR
-from .wrench import ADAPTER, BAR, SCALE, WRENCH, quality_faults
+from ..unit.ramp_lock import build_form
+from .wrench import ADAPTER, BAR, FIRST_MOVE_ONLY, SCALE, WRENCH, quality_faults
 
 FORWARD = "forward"
 REVERSE = "reverse"
@@ -47,12 +49,26 @@ FORM = Group(
         "drag": Group(
             {
                 "case_nm": Number(0, 500, "nm", "drag on the case: crown wheel, pinion, shaft", default=0.0),
-                "wheel_nm": Number(0, 500, "nm", "drag on the turned wheel: bearing, brake, seal", default=0.0),
-                "doubt_nm": Number(0, 500, "nm", "how far off the drag may be; a quarter of it if empty", default=None),
+                "wheel_nm": Number(
+                    0,
+                    500,
+                    "nm",
+                    "drag on the turned wheel: bearing, brake, seal; with both wheels up, on each where one is given",
+                    default=None,
+                ),
+                "other_wheel_nm": Number(
+                    0,
+                    500,
+                    "nm",
+                    "drag on the other wheel, which turns backwards with both wheels up",
+                    default=None,
+                ),
+                "doubt_nm": Number(0, 500, "nm", "how far off each may be; a quarter of it if empty", default=None),
             },
             "drag that the wrench feels beside the packs",
             default=None,
         ),
+        "build": build_form(UNIT_FORM.fields["ramps"]),
         "limits": Group(
             {
                 "low_nm": Number(0, 5000, "nm", "lowest torque allowed", default=None),
@@ -118,6 +134,36 @@ def check_limits(limits: dict[str, Any]) -> tuple[float | None, float | None]:
             f"The highest torque allowed must be above the lowest, {amount(low, 'nm', 'nm')}.",
         )
     return low, high
+
+
+def check_drag(request: dict[str, Any]) -> None:
+    """Refuse the drag of a wheel that does not turn."""
+    drag, held = request["drag"], request["held"]
+    if drag is not None and drag["other_wheel_nm"] is not None and held != "car_both_wheels_up":
+        raise BadInput(
+            "drag.other_wheel_nm", "The other wheel turns only with both wheels up, in gear: leave this empty."
+        )
+
+
+def judged_readings(request: dict[str, Any], tool: dict[str, Any], unit: str) -> tuple[str, dict[str, Any]]:
+    """The readings that are judged, with their field.
+
+    A tool that reads the first move alone has read it, wherever that was typed.
+
+    Raises
+    ------
+    BadInput
+        They were not typed.
+    """
+    fields = ["steady_" + unit, "first_" + unit]
+    if request["judged_on"] != "steady":
+        fields.reverse()
+    given = [field for field in fields if request[field] is not None]
+    if given and (given[0] == fields[0] or tool["kind"] in FIRST_MOVE_ONLY):
+        return given[0], request[given[0]]
+    raise BadInput(
+        inside(fields[0], FORWARD), f"The limits are for {JUDGED_ON[request['judged_on']]}: type these readings."
+    )
 
 
 def check_range(readings: dict[str, Any], tool: dict[str, Any], unit: str, field: str) -> None:

@@ -13,7 +13,7 @@ import math
 from typing import Any
 
 from ..doubt.budget import Part, even, guard_of
-from .doubt import Check, chain_of, parts_of, reading_at
+from .doubt import Check, parts_of, repeats_u
 from .wrench import leverage
 
 DIVISION = "division"
@@ -26,7 +26,8 @@ def guard_at(check: Check, limit: float, held: str) -> list[Part]:
     """The parts of doubt that count at a limit.
 
     What grows with the reading is taken at the limit where that is larger: the question is what a unit that lies at the
-    limit would read, and a wrench that happens to read low must not look the better for it.
+    limit would read, and a wrench that happens to read low must not look the better for it. Readings that fell on one
+    mark of the scale scatter at least by what it rounds off.
 
     Parameters
     ----------
@@ -37,14 +38,12 @@ def guard_at(check: Check, limit: float, held: str) -> list[Part]:
     held : str
         Way of holding: the check's own, or another to see what it would do.
     """
-    chain = chain_of(check.request, held)
-    own = chain_of(check.request, check.request["held"])
-    reading = max(check.reading * own.transfer / chain.transfer, reading_at(limit, chain))
-    least = {"repeats": scatter_of_scale(check, chain.leverage * chain.transfer)}
-    least.update(ends_of_lever(check.request, reading * chain.leverage * chain.transfer))
+    torque = max(check.value, limit)
+    least = {"repeats": repeats_u(check, held, even(0.5 * check.tool["division_" + check.unit]))}
+    least.update(ends_of_lever(check.request, torque))
     return [
         Part(part.name, part.meaning, max(part.u, least.get(part.name, 0.0)), part.dof)
-        for part in parts_of(check, reading, held)
+        for part in parts_of(check, torque, held)
     ]
 
 
@@ -56,11 +55,6 @@ def guard_band(parts: list[Part]) -> float:
     rest = [part for part in parts if part.name != DIVISION]
     half = sum(part.u for part in parts if part.name == DIVISION) * math.sqrt(3.0)
     return half + guard_of(rest)
-
-
-def scatter_of_scale(check: Check, each: float) -> float:
-    """Least standard uncertainty of the mean, N·m: readings that fell on one mark scatter by what it rounds off."""
-    return even(0.5 * check.tool["division_" + check.unit]) * check.pooled[2] * each
 
 
 def ends_of_lever(request: dict[str, Any], torque: float) -> dict[str, float]:

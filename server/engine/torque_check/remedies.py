@@ -1,11 +1,13 @@
 """What would help a check that cannot say: each remedy worked out through the same budget, best first."""
 
-import math
 from typing import Any
 
 from ..request.units import say
 from ..unit.held import HELD
-from .doubt import Check, chain_of, drag_doubt, reading_at
+from ..unit.ramp_lock import adds_to_preload
+from .chain import can_be_read, chain_of, reading_at
+from .doubt import USUAL_DRAG_DOUBT, Check, directions_of
+from .findings import lowest_of
 from .guard import guard_at, guard_band
 from .wrench import permitted_percent
 
@@ -29,15 +31,14 @@ def with_request(check: Check, group: str, **figures: Any) -> Check:
     request = check.request.copy()
     request[group] = request[group].copy()
     request[group].update(figures)
-    return Check(request, check.tool, check.unit, check.reading, check.pooled, check.counts)
+    return Check(request, check.tool, check.unit, check.value, check.scatter, check.dof, check.counts)
 
 
 def with_repeats(check: Check, more: int) -> Check:
     """The check as it would be with `more` readings each way of the same scatter."""
-    grown = [count + more for count in check.counts]
-    shrink = math.sqrt(sum(1 / count for count in grown)) / len(grown)
-    pooled = (check.pooled[0], float(sum(grown) - len(grown)), shrink)
-    return Check(check.request, check.tool, check.unit, check.reading, pooled, grown)
+    grown = {direction: count + more for direction, count in check.counts.items()}
+    dof = float(sum(grown.values()) - len(grown))
+    return Check(check.request, check.tool, check.unit, check.value, check.scatter, dof, grown)
 
 
 def with_finer_tool(check: Check) -> Check:
@@ -47,13 +48,21 @@ def with_finer_tool(check: Check) -> Check:
     tool["deviation_percent"] = 0.5 * permitted_percent(tool)
     if tool["certificate_percent"] is not None:
         tool["certificate_percent"] = 0.5 * tool["certificate_percent"]
-    return Check(check.request, tool, check.unit, check.reading, check.pooled, check.counts)
+    return Check(check.request, tool, check.unit, check.value, check.scatter, check.dof, check.counts)
+
+
+def with_better_drag(check: Check) -> Check:
+    """The check with a drag that is known four times as well."""
+    given = check.request["drag"]["doubt_nm"]
+    if given is None:
+        return with_request(check, "drag", doubt_share=BETTER * USUAL_DRAG_DOUBT)
+    return with_request(check, "drag", doubt_nm=BETTER * given)
 
 
 def repeats_needed(check: Check, limit: float, gap: float) -> int:
     """Fewest further readings each way after which the guard band is smaller than the gap, at most `MOST_REPEATS`."""
     held = check.request["held"]
-    few, many = 1, max(1, MOST_REPEATS - min(check.counts))
+    few, many = 1, max(1, MOST_REPEATS - min(check.counts.values()))
     while few < many:
         middle = (few + many) // 2
         if guard_band(guard_at(with_repeats(check, middle), limit, held)) < SURE * gap:
@@ -73,9 +82,8 @@ def better_checks(check: Check, more: int) -> list[tuple[str, Check, str]]:
         ("finer_tool", with_finer_tool(check), words),
     ]
     if request["drag"] is not None:
-        off = drag_doubt(request, chain_of(request, request["held"]))
         words = "Measure the drag on its own, four times as well"
-        found.append(("measure_drag", with_request(check, "drag", doubt_nm=BETTER * off), words))
+        found.append(("measure_drag", with_better_drag(check), words))
     for group in ("adapter", "bar"):
         if request[group] is not None:
             closer = with_request(check, group, doubt_mm=BETTER * request[group]["doubt_mm"])
@@ -83,6 +91,24 @@ def better_checks(check: Check, more: int) -> list[tuple[str, Check, str]]:
     if request["adapter"] is not None:
         closer = with_request(check, "adapter", doubt_deg=BETTER * request["adapter"]["doubt_deg"])
         found.append(("measure_angle", closer, "Measure the adapter's angle four times as well"))
+    return found
+
+
+def other_ways(check: Check, limit: float) -> list[str]:
+    """Other ways of holding at the same place that the tool can read, at this limit and at this value."""
+    request, directions = check.request, directions_of(check)
+    held = request["held"]
+    found = []
+    for free, both in sorted(OTHER_WAY.items()):
+        # Twice as much is easier to read; without the ramps it is less, and worth more.
+        pressed = request["build"] is not None and adds_to_preload(request["build"])
+        other = both if held == free and not pressed else free if held == both and pressed else None
+        if other is None or not can_be_read(request, other, directions):
+            continue
+        chains = [chain_of(request, other, direction) for direction in directions]
+        most = max(reading_at(max(limit, check.value), chain) for chain in chains)
+        if lowest_of(check.tool, check.unit) <= most <= check.tool["high_" + check.unit]:
+            found.append(other)
     return found
 
 
@@ -108,12 +134,10 @@ def remedies(check: Check, limit: float, gap: float, now: float) -> list[dict[st
     shown, held = check.request["write_in"], check.request["held"]
     better = better_checks(check, repeats_needed(check, limit, gap))
     tried = [(name, guard_band(guard_at(changed, limit, held)), words) for name, changed, words in better]
-    if held in OTHER_WAY:
-        other = OTHER_WAY[held]
-        there = reading_at(limit, chain_of(check.request, other))
-        if max(there, 2 * check.reading) <= check.tool["high_" + check.unit]:
-            words = f"Hold it {HELD[other][1]}, where the wrench feels twice as much"
-            tried.append(("hold_other_way", guard_band(guard_at(check, limit, other)), words))
+    for other in other_ways(check, limit):
+        feels = "the wrench feels twice as much" if other in OTHER_WAY.values() else "the ramps do not press"
+        words = f"Hold it {HELD[other][1]}, where {feels}"
+        tried.append(("hold_other_way", guard_band(guard_at(check, limit, other)), words))
     found = []
     for name, guard, words in tried:
         if guard < WORTH_WHILE * now:

@@ -31,6 +31,9 @@ PERMITTED_PERCENT = {
     "weight": 1.0,
 }
 
+# What these tools are called that let go, or are loaded, until the unit moves: they read no steady turning.
+FIRST_MOVE_ONLY = {"click": "click wrench", "weight": "hung weight"}
+
 SCALE_KINDS = {"pull_scale": "pull scale", "weight": "known weight hung on the bar"}
 
 
@@ -128,7 +131,7 @@ def permitted_percent(tool: dict[str, Any]) -> float:
 
 
 def leverage(length: float, arm: float, angle: float) -> float:
-    """Torque at the shaft for each unit of torque on a wrench `length` long, with an adapter `arm` long at `angle`, deg.
+    """Torque at the shaft for each unit of torque on a wrench `length` long, with an adapter `arm` long at `angle` deg.
 
     >>> leverage(400.0, 100.0, 0.0)
     1.25

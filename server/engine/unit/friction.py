@@ -42,13 +42,13 @@ def uniform_pressure_radius(inner: float, outer: float) -> float:
     return 2.0 / 3.0 * (outer**3 - inner**3) / (outer**2 - inner**2)
 
 
-def pack_torque(faces: int, mu: float, radius: float, force: float) -> float:
+def pack_torque(faces: float, mu: float, radius: float, force: float) -> float:
     """Torque that a pack passes on, N·m.
 
     Parameters
     ----------
-    faces : int
-        Sliding faces, 0 or more.
+    faces : float
+        Sliding faces, 0 or more; the mean of two packs may be a half.
     mu : float
         Coefficient of friction.
     radius : float

@@ -21,10 +21,12 @@ PARTS = {
     SHIM: "shim, turns with the case",
 }
 
+BETWEEN_RINGS = "between_rings"
+
 LAYOUTS = {
     "in_line": "one spring in line with the packs, against the cover or the floor",
     "two_springs": "two springs in line, one at each end",
-    "between_rings": "a spring between the ramp rings",
+    BETWEEN_RINGS: "a spring between the ramp rings",
 }
 
 
@@ -88,8 +90,8 @@ def check_springs(chain: list[dict[str, Any]], layout: str) -> int:
         told = "two spring places" if wanted == 2 else "one spring place"
         raise BadInput("chain", f"This layout has {told}; the stack has {len(places)}.")
     between = [place for place in places if rings[0] < place < rings[1]]
-    if (layout == "between_rings") != bool(between):
-        where = "between the ramp rings" if layout == "between_rings" else "outside the ramp rings"
+    if (layout == BETWEEN_RINGS) != bool(between):
+        where = "between the ramp rings" if layout == BETWEEN_RINGS else "outside the ramp rings"
         raise BadInput(inside("chain", places[0]), f"In this layout the spring sits {where}.")
     for place in places:
         for beside in (place - 1, place + 1):

@@ -1,12 +1,13 @@
 """What a user gets from a torque check."""
 
 import math
+from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from server.engine import calc
+from server.engine import BadInput, calc
 
 from ..checks import BREAKAWAY, changed
 
@@ -78,12 +79,70 @@ def test_mixing_up_the_ways_of_holding_is_pointed_out() -> None:
     assert "70.7 N·m" in finding["text"]
 
 
-def test_drag_counts_half_on_a_free_case_and_whole_on_the_wheel() -> None:
+def test_drag_counts_half_on_a_free_case_and_whole_on_each_wheel_that_turns() -> None:
     drag = {"case_nm": 8, "wheel_nm": 3, "doubt_nm": 1}
     free = calc("breakaway", changed(BREAKAWAY, drag=drag, held="car_one_wheel_down"))
     assert free["value_nm"] == pytest.approx(100 - 3 - 4)
-    held = calc("breakaway", changed(BREAKAWAY, drag=drag, held="car_both_wheels_up"))
-    assert held["value_nm"] == pytest.approx((100 - 3) / 2)
+    bench = calc("breakaway", changed(BREAKAWAY, drag=drag, held="bench_case_held"))
+    assert bench["value_nm"] == pytest.approx((100 - 3) / 2)
+    both = changed(BREAKAWAY, drag={**drag, "other_wheel_nm": 5}, held="car_both_wheels_up")
+    assert calc("breakaway", both)["value_nm"] == pytest.approx((100 - 3 - 5) / 2)
+
+
+@pytest.mark.parametrize("field", ["wheel_nm", "other_wheel_nm"])
+def test_one_wheels_drag_counts_for_each_of_two_that_turn_and_the_answer_says_so(field: str) -> None:
+    result = calc("breakaway", changed(BREAKAWAY, drag={field: 6}, held="car_both_wheels_up"))
+    assert result["value_nm"] == pytest.approx((100 - 12) / 2)
+    [row] = [row for row in result["findings"] if row["name"] == "drag_of_both"]
+    assert "it counts for each, 12.0 N·m together" in row["text"]
+    both = changed(BREAKAWAY, drag={"wheel_nm": 6, "other_wheel_nm": 6}, held="car_both_wheels_up")
+    assert "drag_of_both" not in names(calc("breakaway", both))
+
+
+@pytest.mark.parametrize("held", ["bench_output_held", "bench_case_held", "car_one_wheel_down"])
+def test_a_wheel_that_does_not_turn_has_no_drag(held: str) -> None:
+    with pytest.raises(BadInput, match="leave this empty") as refusal:
+        calc("breakaway", changed(BREAKAWAY, drag={"wheel_nm": 6, "other_wheel_nm": 6}, held=held))
+    assert refusal.value.field == "drag.other_wheel_nm"
+
+
+@pytest.mark.parametrize("kind", ["click", "weight"])
+def test_a_tool_that_lets_go_decides_nothing_about_steady_turning(kind: str) -> None:
+    tool: dict[str, Any] = {"wrench": {"kind": "click", "high_nm": 150, "division_nm": 1}}
+    if kind == "weight":
+        readings_n = {"forward": [98.0, 101.0], "reverse": [99.0, 100.0]}
+        bar = {"length_mm": 1000}
+        tool = {"scale": {"kind": "weight", "high_n": 300, "division_n": 1}, "bar": bar, "steady_n": readings_n}
+    request = changed(BREAKAWAY, **({"wrench": None, "steady_nm": None} if kind == "weight" else {})) | tool
+    result = calc("breakaway", request)
+    assert result["verdict"] == "measure_again"
+    assert "reads the first move and no steady turning" in result["reason"]
+    assert result["helps"] == []
+    first = calc("breakaway", {**request, "judged_on": "first_move"})
+    assert first["verdict"] == "go", "what it reads is the first move, wherever that was typed"
+
+
+def test_a_click_wrench_is_not_asked_for_readings_that_it_cannot_take() -> None:
+    wrench = {"kind": "click", "high_nm": 150, "division_nm": 1}
+    typed = changed(BREAKAWAY, wrench=wrench, first_nm=readings(140, 141), steady_nm=None)
+    result = calc("breakaway", typed)
+    assert (result["verdict"], result["value_nm"]) == ("measure_again", pytest.approx(140.5))
+
+
+def test_two_readings_a_third_apart_are_a_slip_and_no_call_for_eighteen_more() -> None:
+    result = calc("breakaway", changed(BREAKAWAY, steady_nm={"forward": [84.5, 184.5]}, wrench__high_nm=200))
+    assert result["verdict"] == "measure_again"
+    assert result["reason"].startswith("The two readings forward, 84.5 N·m and 184.5 N·m, differ by more than a third")
+    assert result["marked"] == ["steady_nm.forward.0", "steady_nm.forward.1"]
+    assert result["helps"] == []
+
+
+def test_of_several_readings_the_odd_one_is_marked() -> None:
+    result = calc("breakaway", changed(BREAKAWAY, steady_nm={"forward": [84, 85, 84], "reverse": [83, 120, 84]}))
+    assert "slip" in names(result)
+    assert result["marked"] == ["steady_nm.reverse.1"]
+    assert "Reading 2 reverse, 120.0 N·m" in result["reason"]
+    assert calc("breakaway", BREAKAWAY)["marked"] == []
 
 
 def test_a_hub_reduction_scales_the_reading() -> None:

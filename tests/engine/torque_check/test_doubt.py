@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from server.engine import calc
-from server.engine.torque_check.doubt import Chain, chain_of, reading_at, stated
+from server.engine.torque_check.chain import Chain, chain_of, reading_at, stated
 from server.engine.unit.held import HELD
 
 from ..checks import BREAKAWAY, changed
@@ -18,6 +18,7 @@ REQUEST: dict[str, Any] = {
     "adapter": None,
     "bar": None,
     "drag": None,
+    "build": None,
 }
 
 
@@ -32,9 +33,11 @@ def test_what_the_tool_would_read_is_the_inverse_of_what_a_reading_comes_to(read
 @pytest.mark.parametrize("held", sorted(HELD))
 def test_every_link_of_the_chain_by_statics(held: str) -> None:
     both = HELD[held][0] == "case_held"
-    chain = chain_of({**REQUEST, "hub_ratio": 2.0, "drag": {"wheel_nm": 3.0, "case_nm": 8.0}}, held)
-    # Half of a free case's drag at the output, through a hub of 2; nothing of a case that is held.
-    assert chain == Chain(1.0, 0.0, 0.25 if both else 0.5, 3.0 * 0.25 if both else (3.0 + 8.0) * 0.5)
+    drag = {"wheel_nm": 3.0, "other_wheel_nm": 5.0 if held == "car_both_wheels_up" else None, "case_nm": 8.0}
+    chain = chain_of({**REQUEST, "hub_ratio": 2.0, "drag": drag}, held)
+    # Half of a free case's drag at the output, through a hub of 2; nothing of a case that is held, but both wheels'.
+    turning = 3.0 + (drag["other_wheel_nm"] or 0.0)
+    assert chain == Chain(1.0, 0.0, 0.25 if both else 0.5, turning * 0.25 if both else (3.0 + 8.0) * 0.5)
     chain = chain_of({**REQUEST, "stated_for": "case_held", "bar": {"length_mm": 800.0, "moment_nm": 6.0}}, held)
     assert chain == Chain(0.8, 6.0, 1.0 if both else 2.0, 0.0)
     chain = chain_of({**REQUEST, "adapter": {"wrench_mm": 400.0, "adapter_mm": 100.0, "angle_deg": 0.0}}, held)

@@ -15,6 +15,15 @@ COARSE = {"kind": "beam", "high_nm": 200, "division_nm": 10, "deviation_percent"
 EXACT = {"kind": "dial", "high_nm": 200, "division_nm": 10, "certificate_percent": 0.5}
 SCALE = {"kind": "pull_scale", "high_n": 500, "division_n": 2, "deviation_percent": 2}
 
+PRESSED = {
+    "layout": "between_rings",
+    "first_faces": 6,
+    "second_faces": 6,
+    "radius_mm": 42.0,
+    "mu": 0.1,
+    "ramps": {"pin_radius_mm": 40.0, "drive_deg": 55.0, "coast_deg": 65.0, "mu": 0.1},
+}
+
 WAYS: dict[str, dict[str, Any]] = {
     "two one way, certificate 1 %": {"wrench": FINE, "counts": [2], "scatter_percent": 2},
     "two each way, certificate 1 %": {"wrench": FINE, "counts": [2, 2], "scatter_percent": 1.4},
@@ -57,6 +66,43 @@ WAYS: dict[str, dict[str, Any]] = {
         "scatter": 1.5,
         "hub_ratio": 1.4,
         "drag": {"case_nm": 8.0, "wheel_nm": 5.0, "doubt_nm": 2.0},
+    },
+    "both wheels up, the drag of one given": {
+        "held": "car_both_wheels_up",
+        "wrench": {"kind": "dial", "high_nm": 250, "division_nm": 1, "certificate_percent": 1},
+        "counts": [3, 3],
+        "scatter": 1.5,
+        "drag": {"wheel_nm": 6.0},
+    },
+    "both wheels up, both drags given": {
+        "held": "car_both_wheels_up",
+        "wrench": BEAM,
+        "counts": [2, 2],
+        "scatter": 1.5,
+        "drag": {"wheel_nm": 6.0, "other_wheel_nm": 9.0, "doubt_nm": 3.0},
+    },
+    "both wheels up, the spring between the rings": {
+        "held": "car_both_wheels_up",
+        "wrench": {"kind": "dial", "high_nm": 500, "division_nm": 2, "certificate_percent": 2},
+        "counts": [3, 3],
+        "scatter": 2.0,
+        "drag": {"wheel_nm": 6.0, "doubt_nm": 2.0},
+        "build": PRESSED,
+    },
+    "one wheel down, the spring between the rings": {
+        "held": "car_one_wheel_down",
+        "wrench": DIAL,
+        "counts": [2, 2],
+        "scatter": 1.0,
+        "drag": {"wheel_nm": 3.0, "case_nm": 10.0, "doubt_nm": 2.0},
+        "build": PRESSED,
+    },
+    "case held on the bench, spring in line": {
+        "held": "bench_case_held",
+        "wrench": DIAL,
+        "counts": [2, 2],
+        "scatter": 2.5,
+        "build": PRESSED | {"layout": "in_line"},
     },
     "case held on the bench": {"held": "bench_case_held", "wrench": DIAL, "counts": [2, 2], "scatter": 2.5},
 }

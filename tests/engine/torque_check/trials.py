@@ -1,4 +1,4 @@
-"""Torque checks of a unit whose truth is known, drawn as JCGM 101 does: what the tool would read, and what is then said.
+"""Torque checks of a unit whose truth is known, drawn as JCGM 101 does: what a tool would read, and what is then said.
 
 Nothing here asks the engine how a reading comes about: the wrench feels the torque by statics, the tool is off by what
 it may be, the hand scatters, and the reading falls on the nearest division of the scale.
@@ -26,8 +26,8 @@ def tool_gain(generator: numpy.random.Generator, tool: dict[str, Any], trials: i
     """What each trial's tool reads for a true 1."""
     certificate = tool.get("certificate_percent")
     if certificate is not None:
-        return 1 + generator.normal(0.0, certificate / 200, trials)
-    return 1 + generator.uniform(-1, 1, trials) * tool["deviation_percent"] / 100
+        return 1 + generator.normal(0.0, float(certificate) / 200, trials)
+    return 1 + generator.uniform(-1, 1, trials) * float(tool["deviation_percent"]) / 100
 
 
 def lever(generator: numpy.random.Generator, way: dict[str, Any], trials: int) -> tuple[Draws, float]:
@@ -46,20 +46,52 @@ def lever(generator: numpy.random.Generator, way: dict[str, Any], trials: int) -
     return (length + arm * numpy.cos(angle)) / length, 0.0
 
 
-def felt(generator: numpy.random.Generator, truth: float, way: dict[str, Any], trials: int) -> Draws:
-    """Torque at the wheel in each trial, N·m, where the mean pack torque is `truth`."""
-    held = way.get("held", "bench_output_held")
+def locking(generator: numpy.random.Generator, build: dict[str, Any] | None, flank: str, trials: int) -> Draws:
+    """Torque of both packs for each N·m of the pins in each trial, where that adds to the preload.
+
+    Friction of plates and ramps is drawn from what is known of it; the wedge is resolved by its face.
+    """
+    if build is None or build["layout"] != "between_rings":
+        return numpy.zeros(trials)
+    # The same friction in both directions: its own generator, which starts alike for each flank.
+    drawn = numpy.random.default_rng(generator.bit_generator.seed_seq.entropy)  # type: ignore[attr-defined]
+    plates = build["mu"] * (1 + 0.2 * drawn.uniform(-1, 1, trials))
+    slip = build["ramps"]["mu"] + 0.03 * drawn.uniform(-1, 1, trials)
+    tilt = math.radians(build["ramps"][flank + "_deg"])
+    wedge = (math.cos(tilt) - slip * math.sin(tilt)) / (math.sin(tilt) + slip * math.cos(tilt))
+    arm = float(build["first_faces"] * build["radius_mm"] / build["ramps"]["pin_radius_mm"])
+    return numpy.asarray(arm * plates * wedge)
+
+
+def felt(
+    generator: numpy.random.Generator, truth: float, way: dict[str, Any], flank: str, drags: dict[str, Draws]
+) -> Draws:
+    """Torque at the wheel in each trial, N·m, where the mean pack torque from preload alone is `truth`."""
+    turned, other, case = drags["turned"], drags["other"], drags["case"]
+    hub = float(way.get("hub_ratio", 1.0))
+    lock = locking(generator, way.get("build"), flank, len(turned))
+    if PACKS[way.get("held", "bench_output_held")] == 1:
+        # The case turns half as fast as the output where it is free, and its drag goes through the pins.
+        return (truth + lock * case / 2 + case / 2) * hub + turned
+    each = (truth + lock * other / hub) / (1 - lock)
+    return 2 * each * hub + turned + other
+
+
+def drags_of(generator: numpy.random.Generator, way: dict[str, Any], trials: int) -> dict[str, Draws]:
+    """The drag of each part in each trial, N·m."""
     drag = way.get("drag", {})
-    off = drag.get("doubt_nm", 0.0)
 
     def near(value: float) -> Draws:
+        off = drag.get("doubt_nm", 0.25 * value)
         return numpy.maximum(0.0, value + generator.uniform(-1, 1, trials) * off) if value else numpy.zeros(trials)
 
-    hub = way.get("hub_ratio", 1.0)
-    packs = PACKS[held]
-    # The case turns half as fast as the output where it is free.
-    case = near(drag.get("case_nm", 0.0)) / 2 if packs == 1 else numpy.zeros(trials)
-    return (packs * truth + case) * hub + near(drag.get("wheel_nm", 0.0))
+    wheel = drag.get("wheel_nm", 0.0)
+    both = way.get("held") == "car_both_wheels_up"
+    return {
+        "turned": near(wheel),
+        "other": near(drag.get("other_wheel_nm", wheel)) if both else numpy.zeros(trials),
+        "case": near(drag.get("case_nm", 0.0)),
+    }
 
 
 def readings(truth: float, way: dict[str, Any], trials: int, seed: int = SEED) -> list[Draws]:
@@ -78,10 +110,10 @@ def readings(truth: float, way: dict[str, Any], trials: int, seed: int = SEED) -
     division = tool.get("division_nm") or tool["division_n"]
     gain = tool_gain(generator, tool, trials)
     arm, weight = lever(generator, way, trials)
-    shaft = felt(generator, truth, way, trials)
-    clean = (shaft - weight) / arm * gain
+    drags = drags_of(generator, way, trials)
     found = []
-    for count in way["counts"]:
+    for count, flank in zip(way["counts"], ("coast", "drive"), strict=False):
+        clean = (felt(generator, truth, way, flank, drags) - weight) / arm * gain
         scatter = way["scatter"] if "scatter" in way else way["scatter_percent"] / 100 * float(numpy.mean(clean))
         noisy = clean[:, None] + generator.normal(0.0, scatter, (trials, count))
         found.append(numpy.maximum(division, numpy.round(noisy / division) * division))
