@@ -41,6 +41,22 @@ def test_new_parts_give_what_was_ordered_and_the_first_check_says_so(file: Path)
     assert checked["value_nm"] == pytest.approx(figures["breakaway_nm"], rel=0.06)
 
 
+@pytest.mark.parametrize("file", [file for file in FILES if file.stem != "kit"], ids=lambda file: file.stem)
+def test_every_check_could_be_read_on_the_unit_as_it_is_built(file: Path) -> None:
+    [unit] = [entry["body"] for entry in entries(file) if entry["kind"] == "unit"]
+    log = [
+        {"id": "u", "unit": "u", "kind": "unit", "at": "2026-03-01T09:00:00Z", "body": unit}
+        | {"shown": calc("unit", unit)}
+    ]
+    build = calc("standing", {"entries": log})["built"]["for_check"]
+    for entry in entries(file):
+        if entry["kind"] == "torque_check":
+            told = calc("breakaway", entry["body"])
+            known = calc("breakaway", {**entry["body"], "build": build})
+            assert (known["verdict"], known["value_nm"]) == (told["verdict"], pytest.approx(told["value_nm"]))
+            assert "layout" not in {row["name"] for row in told["findings"]}
+
+
 def test_the_three_seasons_end_in_three_verdicts() -> None:
     ends = {}
     for file in FILES:

@@ -912,10 +912,39 @@ export interface BreakawayRequest {
   drag?: {
     /** Drag on the case: crown wheel, pinion, shaft; 0 N·m to 500 N·m. */
     case_nm?: Typed | null;
-    /** Drag on the turned wheel: bearing, brake, seal; 0 N·m to 500 N·m. */
+    /**
+     * Drag on the turned wheel: bearing, brake, seal; with both wheels up, on each where one is given; 0 N·m to 500
+     * N·m.
+     */
     wheel_nm?: Typed | null;
-    /** How far off the drag may be; a quarter of it if empty; 0 N·m to 500 N·m. */
+    /** Drag on the other wheel, which turns backwards with both wheels up; 0 N·m to 500 N·m. */
+    other_wheel_nm?: Typed | null;
+    /** How far off each may be; a quarter of it if empty; 0 N·m to 500 N·m. */
     doubt_nm?: Typed | null;
+  } | null;
+  /** How the unit is built, as far as a wrench feels it beside the preload. */
+  build?: {
+    /** Where the spring sits. */
+    layout: "between_rings" | "in_line" | "not_known" | "two_springs";
+    /** Sliding faces of the first pack; 0 to 200. */
+    first_faces?: Typed | null;
+    /** Sliding faces of the second pack; 0 to 200. */
+    second_faces?: Typed | null;
+    /** Effective radius of the plates; 2 mm to 400 mm. */
+    radius_mm?: Typed | null;
+    /** Coefficient of friction, plates in oil; 0.02 to 0.5. */
+    mu?: Typed | null;
+    /** The ramp rings. */
+    ramps?: {
+      /** Radius at which the cross pins bear on the ramps; 5 mm to 200 mm. */
+      pin_radius_mm: Typed;
+      /** Drive ramp angle from the plane of rotation; 5 ° to 90 °. */
+      drive_deg: Typed;
+      /** Coast ramp angle from the plane of rotation; 5 ° to 90 °. */
+      coast_deg: Typed;
+      /** Coefficient of friction of pin on ramp; 0 to 0.4. */
+      mu?: Typed | null;
+    } | null;
   } | null;
   /** Limits for the breakaway torque. */
   limits: {
@@ -1638,6 +1667,30 @@ export interface BuiltUnit {
     /** Its expanded uncertainty, 95 %; N·m. */
     expanded_nm: number;
   } | null;
+  /** What a torque check has to know of the unit, as its build. */
+  for_check: {
+    /** Where the spring sits. */
+    layout: "between_rings" | "in_line" | "not_known" | "two_springs";
+    /** Sliding faces of the first pack. */
+    first_faces: number | null;
+    /** Sliding faces of the second pack. */
+    second_faces: number | null;
+    /** Effective radius of the plates; mm. */
+    radius_mm: number | null;
+    /** Coefficient of friction, plates in oil. */
+    mu: number | null;
+    /** The ramp rings. */
+    ramps: {
+      /** Radius at which the cross pins bear on the ramps; mm. */
+      pin_radius_mm: number;
+      /** Drive ramp angle from the plane of rotation; °. */
+      drive_deg: number;
+      /** Coast ramp angle from the plane of rotation; °. */
+      coast_deg: number;
+      /** Coefficient of friction of pin on ramp. */
+      mu: number;
+    } | null;
+  };
   /** How far the closed cover squeezes the stack; below 0 it is loose; mm. */
   crush_mm: number;
   /** Preload; empty where the stack is loose; N. */
@@ -1947,9 +2000,9 @@ export interface BreakawayResult {
   /** What a wrench would feel either way. */
   felt: {
     /** With one output held and the case free; N·m. */
-    one_output_held_nm: number;
-    /** With the case held and the other output free; N·m. */
-    case_held_nm: number;
+    one_output_held_nm: number | null;
+    /** With the case held and the other output free; empty where that is not known; N·m. */
+    case_held_nm: number | null;
   };
   /** What the doubt is made of, largest first. */
   budget: {
@@ -1964,6 +2017,8 @@ export interface BreakawayResult {
   }[];
   /** What was found. */
   findings: Finding[];
+  /** Readings that are in question. */
+  marked: string[];
   /** What would help a check that cannot say, best first. */
   helps: {
     /** Short name of what would help. */
@@ -2911,6 +2966,19 @@ export interface StandingResult {
   contested: string[];
   /** Entries that the workshop judged otherwise. */
   disagrees: string[];
+  /** The last torque check, where an older engine judged it and this one finds otherwise. */
+  judged_again: {
+    /** The entry's own id. */
+    id: string;
+    /** Version of the engine that judged it. */
+    engine: string;
+    /** The verdict. */
+    verdict: Verdict;
+    /** Its torque as this engine finds it; empty where it cannot tell; N·m. */
+    value_nm: number | null;
+    /** The same in words. */
+    text: string;
+  } | null;
 }
 
 /** Units by their last look. */
@@ -3306,9 +3374,9 @@ export interface StoredBreakawayResult {
   /** What a wrench would feel either way. */
   felt?: {
     /** With one output held and the case free; N·m. */
-    one_output_held_nm?: number;
-    /** With the case held and the other output free; N·m. */
-    case_held_nm?: number;
+    one_output_held_nm?: number | null;
+    /** With the case held and the other output free; empty where that is not known; N·m. */
+    case_held_nm?: number | null;
   };
   /** What the doubt is made of, largest first. */
   budget?: {
@@ -3323,6 +3391,8 @@ export interface StoredBreakawayResult {
   }[];
   /** What was found. */
   findings?: StoredFinding[];
+  /** Readings that are in question. */
+  marked?: string[];
   /** What would help a check that cannot say, best first. */
   helps?: {
     /** Short name of what would help. */

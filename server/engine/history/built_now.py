@@ -7,6 +7,7 @@ from ..part_checks.plates import PLATES
 from ..part_checks.springs import HEIGHT_GAUGE_MM
 from ..request.errors import BadInput
 from ..unit.definition import FORM, unit
+from ..unit.ramp_lock import build_of_unit
 from ..unit.stack import SPRING
 from ..unit.usual_limits import MEASURED_WITHIN_MM, UNMEASURED_WITHIN_MM, usual_minimum
 
@@ -150,8 +151,9 @@ def built_now(
         places, from cover to floor, springs left out (see `place_of`); unit, the definition as built, in SI; strongest,
         the definition that a vice has to be ready for: each plate as thick as it was fitted or has been measured since,
         whichever is more; spring_mm, the measured height, and spring_within_mm, how far off it may be, or None;
-        measured, the torque of this build with its expanded uncertainty, or None; crush_mm, preload_n (None where the
-        stack is loose) and warnings of the unit as built.
+        measured, the torque of this build with its expanded uncertainty, or None; for_check, what a torque check has to
+        know of it, as its `build`; crush_mm, preload_n (None where the stack is loose) and warnings of the unit as
+        built.
     """
     definition = as_of_today(nominal["checked"])
     height = None if spring is None else spring.get("mean_mm")
@@ -172,6 +174,7 @@ def built_now(
         "measured": None
         if torque is None
         else {"torque_nm": torque["value_nm"], "expanded_nm": torque["expanded_nm"] or 0.0},
+        "for_check": build_of_unit(definition, nominal.get("faces"), nominal.get("radius_mm")),
     }
     found.update(figures_of(as_built, nominal))
     return found

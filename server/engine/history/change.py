@@ -7,6 +7,7 @@ from ..request.fields import Group, Text, is_empty
 from ..request.written_in import with_words
 from ..torque_check.compare import FORM as COMPARE_FORM
 from ..torque_check.compare import compare
+from .judged_again import in_hindsight
 from .loss import FORM as LOSS_FORM
 from .loss import loss
 from .standing import FORM as ENTRIES_FORM
@@ -101,7 +102,7 @@ def change(request: dict[str, Any]) -> dict[str, Any]:
         between the two; loss and compared, what `loss` and `compare` answer, or None; fault, why there is no loss, else
         empty.
     """
-    live = live_entries(request["entries"])
+    live = in_hindsight(live_entries(request["entries"]))
     checks = [check for check in of_kind(live, "torque_check") if check["shown"].get("value_nm") is not None]
     definition = newest_of(live, "unit")
     fresh = since(checks, newest_of(live, "rebuild"))

@@ -4,6 +4,7 @@ from typing import Any
 
 from ..request.errors import BadInput
 from ..request.fields import is_empty
+from .judged_again import in_hindsight
 from .life import FORM as LIFE_FORM
 from .life import LEAST_READINGS, life
 from .standing import FORM as ENTRIES_FORM
@@ -35,7 +36,7 @@ def outlook(request: dict[str, Any]) -> dict[str, Any]:
         life, what `life` answers for these checks, or None; why there is none, a sentence, else empty; checks, those
         that count, by use: use (outings since the rebuild), value_nm, guard_nm.
     """
-    live = live_entries(request["entries"])
+    live = in_hindsight(live_entries(request["entries"]))
     checks = [
         check
         for check in since(of_kind(live, "torque_check"), newest_of(live, "rebuild"))

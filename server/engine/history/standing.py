@@ -11,6 +11,7 @@ from ..records.kinds import KINDS
 from ..request.dates import day_number, instant
 from ..request.fields import Checked, Day, Group, Listing, is_empty
 from .built_now import built_now
+from .judged_again import build_of, in_hindsight, judge_again
 from .timeline import by_arrival, by_device_time, corrected_time, live_entries, of_kind, replaced_by, since
 
 RECHECK_AFTER_DAYS = 365
@@ -232,7 +233,8 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         done); due; trend (all torque checks that stand, by time); order (ids of all entries, newest first); newest (by
         kind, id of the newest that stands); built (see `built_now`; None where there is no definition to build by);
         replaced (id -> id of its correction); contested (definitions that another device overwrote without having seen
-        them); disagrees (entries that the workshop judged otherwise).
+        them); disagrees (entries that the workshop judged otherwise); judged_again (where an older engine judged the
+        last torque check, and this one finds otherwise: see `judge_again`).
     """
     entries = request["entries"]
     live = live_entries(entries)
@@ -257,8 +259,9 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     slots = [item["slot"] for item in unit["body"]["chain"]] if unit else sorted(rows)
     measured = [rows[slot] for slot in slots if slot in rows]
 
-    torques = [row_of(entry) for entry in since(of_kind(live, "torque_check"), rebuilt)]
-    torque = torques[-1] if torques else None
+    checks = since(of_kind(live, "torque_check"), rebuilt)
+    torque = row_of(checks[-1]) if checks else None
+    again = judge_again(torque, checks[-1], build_of(unit)) if torque else None
     # New plates make no worn spring or ring good: each counts until it was seen to, or measured again.
     sprung = [entry for entry in rebuilds if has_other_spring(entry["body"])]
     spring_checks = since(of_kind(live, "spring_check"), sprung[-1] if sprung else None)
@@ -302,7 +305,8 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         "due": due_list(held_by_vice(live), torque, measured, rebuilt, parted, request["today"]),
         "trend": [
             {name: row[name] for name in ("id", "at", "value_nm", "guard_nm", "verdict")}
-            for row in [row_of(entry) for entry in of_kind(live, "torque_check")]
+            for row in [row_of(entry) for entry in of_kind(in_hindsight(live), "torque_check")]
+            if row["value_nm"] is not None
         ],
         "order": [entry["id"] for entry in sorted(entries, key=by_device_time, reverse=True)],
         "newest": {entry["kind"]: entry["id"] for entry in live},
@@ -310,6 +314,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         "replaced": replaced_by(entries),
         "contested": contested(definitions),
         "disagrees": [entry["id"] for entry in live if entry.get("agrees") is False],
+        "judged_again": again,
     }
 
 

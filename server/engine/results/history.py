@@ -4,8 +4,9 @@ from ..history.built_now import FITTED, NOMINAL
 from ..history.built_now import MEASURED as MEASURED_PLATE
 from ..history.loss import FRICTION, PLATES, SPRING
 from ..records.kit import KIT_FORM, TOOLS
-from ..request.fields import Choice, Field, Listing, YesNo
+from ..request.fields import Choice, Field, Group, Listing, YesNo
 from ..unit.definition import FORM
+from ..unit.ramp_lock import build_form
 from ..unit.stack import PARTS
 from .fields import Cases, Count, Either, Figure, Mapping, Maybe, Result, Sometimes, Typed, Words
 from .from_forms import as_stored, in_si
@@ -13,6 +14,9 @@ from .records import PIECES
 from .shared import FINDING, REASON, TEXT, VERDICT, concerns
 from .torque_check import COMPARE
 from .unit import TRAVEL, UNIT
+
+# A unit always has it, a check only where its unit was known.
+CHECK_BUILD = Group(build_form(FORM.fields["ramps"]).fields)
 
 CAUSE = Choice(
     {PLATES: "plates and rings", SPRING: "the spring has set, or is another", FRICTION: "friction of the plates"},
@@ -204,6 +208,7 @@ BUILT = Result(
                 "the last torque check of this build",
             )
         ),
+        "for_check": in_si(CHECK_BUILD, "what a torque check has to know of the unit, as its build"),
         "crush_mm": Figure("mm", "how far the closed cover squeezes the stack; below 0 it is loose"),
         "preload_n": Maybe(Figure("n", "preload; empty where the stack is loose", 0)),
         "warnings": concerns("what to know about the spring, and where order and limits contradict each other"),
@@ -217,6 +222,17 @@ BAND = Result(
         "high_nm": Maybe(Figure("nm", "highest torque allowed; empty where there is none", 0)),
     },
     "two limits",
+)
+
+AGAIN = Result(
+    {
+        "id": ID,
+        "engine": Words("version of the engine that judged it"),
+        "verdict": VERDICT,
+        "value_nm": Maybe(Figure("nm", "its torque as this engine finds it; empty where it cannot tell")),
+        "text": TEXT,
+    },
+    "the last torque check, where an older engine judged it and this one finds otherwise",
 )
 
 STANDING = Result(
@@ -247,6 +263,7 @@ STANDING = Result(
         "replaced": Mapping(Words("id of its correction that stands"), "id of an entry", "entries that were corrected"),
         "contested": Listing(ID, 0, 100000, "definitions that another device overwrote without having seen them"),
         "disagrees": Listing(ID, 0, 100000, "entries that the workshop judged otherwise"),
+        "judged_again": Maybe(AGAIN),
     },
     "what stands for a unit",
 )

@@ -44,6 +44,29 @@ def build_form(ramps: Field) -> Group:
     )
 
 
+def build_of_unit(definition: dict[str, Any], faces: dict[str, int] | None, radius: float | None) -> dict[str, Any]:
+    """What a torque check has to know of a unit, the fields of `build_form`, as far as it is known.
+
+    Parameters
+    ----------
+    definition : dict
+        A unit's definition, in SI.
+    faces : dict or None
+        Sliding faces of the first and the second pack.
+    radius : float or None
+        Effective radius of the plates, mm.
+    """
+    friction = definition.get("friction")
+    return {
+        "layout": definition.get("layout") or NOT_KNOWN,
+        "first_faces": faces["first"] if faces else None,
+        "second_faces": faces["second"] if faces else None,
+        "radius_mm": radius,
+        "mu": friction["mu"] if friction else None,
+        "ramps": definition.get("ramps"),
+    }
+
+
 LockingValue = NamedTuple(
     "LockingValue",
     [

@@ -1,0 +1,118 @@
+"""Torque checks that an older engine judged, judged once more by this one with what is known of the unit.
+
+Entries keep the verdict as it was shown. What stands goes by the worse of the two, and says so where they differ.
+"""
+
+from typing import Any
+
+from ..doubt.verdict import MEASURE_AGAIN, WORDS, worst
+from ..records.kinds import ENGINE_VERSION
+from ..request.errors import BadInput
+from ..torque_check.breakaway import breakaway
+from ..torque_check.form import FORM
+from ..unit.held import packs_in_torque
+from ..unit.ramp_lock import build_of_unit
+from .timeline import newest_of
+
+# What of a check stands in a row of `standing`, and follows the newer verdict.
+JUDGED = ("verdict", "reason", "value_nm", "expanded_nm", "guard_nm", "low_nm", "high_nm", "findings")
+
+# Torques that differ by less than this share are the same torque.
+SAME = 1e-6
+
+
+def is_older(version: str) -> bool:
+    """Whether a version, such as "1.3", is older than this engine's; one that cannot be read is not.
+
+    >>> is_older("1.0"), is_older(ENGINE_VERSION), is_older("99.1"), is_older("")
+    (True, False, False, False)
+    """
+    numbers = [part for part in version.split(".") if part.isdigit()]
+    if len(numbers) != 2 or version.count(".") != 1:
+        return False
+    own = ENGINE_VERSION.split(".")
+    return (int(numbers[0]), int(numbers[1])) < (int(own[0]), int(own[1]))
+
+
+def build_of(unit: dict[str, Any] | None) -> dict[str, Any] | None:
+    """What a torque check has to know of a unit, from its definition's entry."""
+    shown = unit["shown"] if unit else {}
+    if shown.get("checked") is None:
+        return None
+    return build_of_unit(shown["checked"], shown.get("faces"), shown.get("radius_mm"))
+
+
+def judged_anew(entry: dict[str, Any], build: dict[str, Any] | None) -> dict[str, Any]:
+    """What this engine says of a check, with the build that the unit has where the check does not tell it."""
+    body = entry["body"].copy()
+    if body.get("build") is None and build is not None:
+        body["build"] = build
+    try:
+        return breakaway(FORM.read(body, ""))
+    except BadInput as refusal:
+        # It was taken then; what cannot be told from it any more has to be read again.
+        return {"verdict": MEASURE_AGAIN, "reason": refusal.reason}
+
+
+def in_hindsight(live: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """A unit's entries, those checks judged anew whose torque an older engine took wrongly: read with the case held.
+
+    What such a check holds as shown is this engine's; where nothing can be told from it, it has no torque.
+    """
+    build = build_of(newest_of(live, "unit"))
+    found = []
+    for entry in live:
+        if (
+            entry["kind"] == "torque_check"
+            and is_older(entry.get("engine", ""))
+            and packs_in_torque(entry["body"].get("held", "")) == 2
+        ):
+            anew, shown = judged_anew(entry, build), entry["shown"].copy()
+            shown["value_nm"] = None
+            shown.update(anew)
+            entry = entry.copy()
+            entry["shown"] = shown
+        found.append(entry)
+    return found
+
+
+def judge_again(row: dict[str, Any], entry: dict[str, Any], build: dict[str, Any] | None) -> dict[str, Any] | None:
+    """Put right what stands of a check that an older engine judged.
+
+    Parameters
+    ----------
+    row : dict
+        What `standing` holds of it; changed in place where this engine's verdict is worse, or its torque another.
+    entry : dict
+        Its entry.
+    build : dict or None
+        What a torque check has to know of the unit; None where there is no definition.
+
+    Returns
+    -------
+    dict or None
+        id, engine (the older version), verdict (this engine's), value_nm (None where it cannot be told), text; None
+        where nothing differs.
+    """
+    if not is_older(entry.get("engine", "")):
+        return None
+    anew = judged_anew(entry, build)
+    before, now = row["verdict"], anew["verdict"]
+    value = anew.get("value_nm")
+    same_torque = value is None or row["value_nm"] is None or abs(value - row["value_nm"]) <= SAME * abs(value)
+    if before == now and same_torque:
+        return None
+    stands = now if before is None else worst([before, now])
+    kept = () if stands == now else ("verdict", "reason")
+    if stands == now or not same_torque:
+        for name in JUDGED:
+            if name in anew and name not in kept:
+                row[name] = anew[name]
+    what = "Judged" if before is None else f"Judged {WORDS.get(before, before)}"
+    return {
+        "id": entry["id"],
+        "engine": entry["engine"],
+        "verdict": now,
+        "value_nm": value,
+        "text": f"{what} by Slipbook's engine {entry['engine']}. By that of now: {WORDS[now]}. {anew['reason']}",
+    }
