@@ -957,6 +957,8 @@ export interface BreakawayRequest {
   day?: string | null;
   /** Unit of torque that sentences are written in. */
   write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
+  /** Unit of force that sentences are written in. */
+  write_forces_in?: "kgf" | "lbf" | "n" | "" | null;
   /** What the reading was taken in. */
   circumstances?: {
     /** Oil in the unit. */
@@ -2000,7 +2002,7 @@ export interface BreakawayResult {
   /** What a wrench would feel either way. */
   felt: {
     /** With one output held and the case free; N·m. */
-    one_output_held_nm: number | null;
+    one_output_held_nm: number;
     /** With the case held and the other output free; empty where that is not known; N·m. */
     case_held_nm: number | null;
   };
@@ -3374,7 +3376,7 @@ export interface StoredBreakawayResult {
   /** What a wrench would feel either way. */
   felt?: {
     /** With one output held and the case free; N·m. */
-    one_output_held_nm?: number | null;
+    one_output_held_nm?: number;
     /** With the case held and the other output free; empty where that is not known; N·m. */
     case_held_nm?: number | null;
   };

@@ -52,7 +52,7 @@ BREAKAWAY = Result(
         "directions": Result({FORWARD: DIRECTION, REVERSE: Maybe(DIRECTION)}, "each direction of turning on its own"),
         "felt": Result(
             {
-                ONE_OUTPUT_HELD + "_nm": Maybe(Figure("nm", "with one output held and the case free")),
+                ONE_OUTPUT_HELD + "_nm": Figure("nm", "with one output held and the case free"),
                 CASE_HELD + "_nm": Maybe(
                     Figure("nm", "with the case held and the other output free; empty where that is not known")
                 ),

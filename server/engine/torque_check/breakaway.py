@@ -146,7 +146,7 @@ def all_findings(
     steady, first = request["steady_" + unit], request["first_" + unit]
     if steady is not None and first is not None:
         found += sticking(mean(first[FORWARD]), mean(steady[FORWARD]))
-    low, high = check_limits(request["limits"])
+    low, high = check_limits(request)
     found += holding(check.value, held_otherwise(request, means), held, low, high, shown)
     found += ramps_press(request, {way: mean(torques[way]) / packs for way in means}, shown)
     found += both_wheels(request, shown)
@@ -190,11 +190,11 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
     1. JCGM 100:2008; JCGM 106:2012; ISO 14253-1:2017, as in `budget` and `verdict`.
     """
     tool, unit, name = tool_of(request)
-    low, high = check_limits(request["limits"])
+    low, high = check_limits(request)
     check_drag(request)
     for field in ("steady_" + unit, "first_" + unit):
         if request[field] is not None:
-            check_range(request[field], tool, unit, field)
+            check_range(request, tool, unit, field)
     field, readings = judged_readings(request, tool, unit)
     held, shown = request["held"], request["write_in"]
     taken = [direction for direction in DIRECTIONS if readings[direction] is not None]
@@ -216,7 +216,7 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
     guard = guards[deciding]
 
     torques = stated_series(request, readings)
-    slipped = slips(readings, torques, unit, shown if unit == "nm" else unit)
+    slipped = slips(readings, torques, unit, shown if unit == "nm" else request["write_forces_in"])
     found = slipped.findings + all_findings(request, check, means, torques, name)
     doubts = [row["text"] for row in found if row["weight"] == DOUBT]
     verdict = MEASURE_AGAIN if doubts else by_limits

@@ -4,7 +4,7 @@ from typing import Any
 
 from ..request.errors import BadInput, inside
 from ..request.fields import Choice, Day, Group, Listing, Number, Text, Whole, amount
-from ..request.units import written
+from ..request.units import factor, written
 from ..unit.definition import FORM as UNIT_FORM
 from ..unit.held import HELD, JUDGED_ON, STATED_FOR
 from ..unit.ramp_lock import build_form
@@ -78,6 +78,7 @@ FORM = Group(
         ),
         "day": Day("day of the check", default=None),
         "write_in": Choice(written("nm"), "unit of torque that sentences are written in", default="nm"),
+        "write_forces_in": Choice(written("n"), "unit of force that sentences are written in", default="n"),
         "circumstances": Group(
             {
                 "oil": Text(60, "oil in the unit", default=""),
@@ -123,15 +124,21 @@ def tool_of(request: dict[str, Any]) -> tuple[dict[str, Any], str, str]:
     return tool, unit, name
 
 
-def check_limits(limits: dict[str, Any]) -> tuple[float | None, float | None]:
+def in_words(value: float, request: dict[str, Any], si: str) -> str:
+    """A torque ("nm") or a force ("n") as sentences at a field give it, in the unit that the check is read in."""
+    shown = request["write_in" if si == "nm" else "write_forces_in"]
+    return amount(value / factor(shown, si), shown, si)
+
+
+def check_limits(request: dict[str, Any]) -> tuple[float | None, float | None]:
     """The low and the high limit of a check, of which one has to be given."""
-    low, high = limits["low_nm"], limits["high_nm"]
+    low, high = request["limits"]["low_nm"], request["limits"]["high_nm"]
     if not low and high is None:
         raise BadInput("limits.low_nm", "Give at least one limit: without it there is nothing to judge.")
     if low is not None and high is not None and low >= high:
         raise BadInput(
             "limits.high_nm",
-            f"The highest torque allowed must be above the lowest, {amount(low, 'nm', 'nm')}.",
+            f"The highest torque allowed must be above the lowest, {in_words(low, request, 'nm')}.",
         )
     return low, high
 
@@ -166,19 +173,16 @@ def judged_readings(request: dict[str, Any], tool: dict[str, Any], unit: str) ->
     )
 
 
-def check_range(readings: dict[str, Any], tool: dict[str, Any], unit: str, field: str) -> None:
-    """Refuse a reading that the tool's scale does not have."""
+def check_range(request: dict[str, Any], tool: dict[str, Any], unit: str, field: str) -> None:
+    """Refuse a reading in `field` that the tool's scale does not have."""
     high = tool["high_" + unit]
     for direction in DIRECTIONS:
-        for place, value in enumerate(readings[direction] or []):
+        for place, value in enumerate(request[field][direction] or []):
+            path = inside(inside(field, direction), place)
             if value > high * (1 + 1e-9):
+                end, got = in_words(high, request, unit), in_words(value, request, unit)
                 raise BadInput(
-                    inside(inside(field, direction), place),
-                    f"The tool ends at {amount(high, unit, unit)}; got {amount(value, unit, unit)}. "
-                    "Read again, or choose the tool that was used.",
+                    path, f"The tool ends at {end}; got {got}. Read again, or choose the tool that was used."
                 )
             if value <= 0:
-                raise BadInput(
-                    inside(inside(field, direction), place),
-                    "A reading must be above 0: the unit does turn against it.",
-                )
+                raise BadInput(path, "A reading must be above 0: the unit does turn against it.")

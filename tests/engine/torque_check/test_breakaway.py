@@ -301,3 +301,22 @@ def test_a_drag_that_is_taken_off_is_never_taken_as_exact_unless_told() -> None:
     assert doubt() == [pytest.approx(7 / 4 / 3**0.5)]
     assert doubt(doubt_nm=2) == [pytest.approx(2 / 3**0.5)]
     assert doubt(doubt_nm=0) == []
+
+
+def test_every_sentence_of_a_check_stands_in_the_unit_that_is_read() -> None:
+    wrench = {"kind": "beam", "high_nm": {"typed": "100", "unit": "lbf_ft"}, "division_nm": 2}
+    typed = [{"typed": text, "unit": "lbf_ft"} for text in ("74", "120")]
+    request = changed(BREAKAWAY, wrench=wrench, steady_nm={"forward": typed}, write_in="lbf_ft")
+    with pytest.raises(BadInput, match=r"The tool ends at 100 lbf·ft; got 120 lbf·ft\."):
+        calc("breakaway", request)
+    limits = {"low_nm": {"typed": "60", "unit": "lbf_ft"}, "high_nm": 20}
+    with pytest.raises(BadInput, match=r"above the lowest, 60 lbf·ft\."):
+        calc("breakaway", changed(BREAKAWAY, write_in="lbf_ft", limits=limits))
+    scale = {"kind": "pull_scale", "high_n": {"typed": "30", "unit": "kgf"}, "division_n": 1}
+    pulled = {"forward": [{"typed": text, "unit": "kgf"} for text in ("9,5", "20")]}
+    request = changed(BREAKAWAY, wrench=None, steady_nm=None, scale=scale, bar={"length_mm": 1000}, steady_n=pulled)
+    result = calc("breakaway", {**request, "write_forces_in": "kgf"})
+    assert "9.5 kgf and 20.0 kgf" in result["reason"]
+    pulled["forward"][1] = {"typed": "31", "unit": "kgf"}
+    with pytest.raises(BadInput, match=r"The tool ends at 30 kgf; got 31 kgf\."):
+        calc("breakaway", {**request, "write_forces_in": "kgf"})

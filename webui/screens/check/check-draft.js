@@ -31,7 +31,7 @@ import { filled } from "../form/readings.js";
  * @property {Readings} first
  * @property {{wrench_mm: string, adapter_mm: string, angle_deg: string, doubt_mm: string, doubt_deg: string}} adapter
  * @property {{length_mm: string, moment_nm: string, doubt_mm: string}} bar
- * @property {{case_nm: string, wheel_nm: string, doubt_nm: string}} drag
+ * @property {{case_nm: string, wheel_nm: string, other_wheel_nm: string, doubt_nm: string}} drag
  * @property {string} oil
  * @property {string} temperature
  * @property {string} outings
@@ -55,7 +55,7 @@ export function emptyCheck(torqueUnit) {
     first: { forward: ["", ""], reverse: ["", ""] },
     adapter: { wrench_mm: "", adapter_mm: "", angle_deg: "", doubt_mm: "", doubt_deg: "" },
     bar: { length_mm: "", moment_nm: "", doubt_mm: "" },
-    drag: { case_nm: "", wheel_nm: "", doubt_nm: "" },
+    drag: { case_nm: "", wheel_nm: "", other_wheel_nm: "", doubt_nm: "" },
     oil: "",
     temperature: "cold",
     outings: "",
@@ -63,8 +63,11 @@ export function emptyCheck(torqueUnit) {
   };
 }
 
+/** Whether the other wheel turns as well, backwards. @param {string} held */
+export const turnsBothWheels = (held) => held === "car_both_wheels_up";
+
 /** What was typed of a group of fields. @param {Record<string, string>} group */
-const typedIn = (group) => Object.fromEntries(Object.entries(group).filter(([, typed]) => typed.trim()));
+const typedIn = (group) => Object.fromEntries(Object.entries(group).filter(([, typed]) => typed?.trim()));
 
 /** @param {Readings} readings @param {string} unit */
 function series(readings, unit) {
@@ -92,7 +95,9 @@ function toolAndReadings({ tool, toolKind, torqueUnit, forceUnit, steady, first 
  */
 export function checkRequest(draft, found) {
   const unit = found.derived.checked;
-  const [adapter, drag] = [typedIn(draft.adapter), typedIn(draft.drag)];
+  const adapter = typedIn(draft.adapter);
+  // What is typed for a wheel that does not turn stays in the draft.
+  const drag = typedIn({ ...draft.drag, ...(turnsBothWheels(draft.held) ? {} : { other_wheel_nm: "" }) });
   /** @type {AsTyped<Body>} */
   const request = {
     held: draft.held,
@@ -100,9 +105,11 @@ export function checkRequest(draft, found) {
     judged_on: unit.judged_on,
     stated_for: unit.stated_for,
     hub_ratio: draft.held.startsWith("car") ? unit.hub_ratio : 1,
+    build: found.built.for_check,
     limits: found.limits?.[draft.against],
     day: today(),
     write_in: draft.torqueUnit,
+    write_forces_in: draft.forceUnit,
     circumstances: {
       temperature: draft.temperature,
       ...(draft.oil.trim() ? { oil: draft.oil } : {}),

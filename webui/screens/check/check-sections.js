@@ -7,7 +7,7 @@ import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { caution, choiceField, choiceKeys, clearKey, errorLine, numberField, textField } from "../form/fields.js";
 import { placeOf, readingRow } from "../form/readings.js";
 import { worked } from "../form/worked.js";
-import { torqueTools, unitField } from "./check-draft.js";
+import { torqueTools, turnsBothWheels, unitField } from "./check-draft.js";
 import { chooseTool, chooseUnit, save } from "./check-form.js";
 import { heldCautions, WEIGHT } from "./held-cautions.js";
 
@@ -41,6 +41,12 @@ const FIELDS = {
   drag: [
     { group: "drag", field: "case_nm", label: "On the case, N·m", hint: "crown wheel, pinion, shaft" },
     { group: "drag", field: "wheel_nm", label: "On the turned wheel, N·m", hint: "bearing, brake, seal" },
+    {
+      group: "drag",
+      field: "other_wheel_nm",
+      label: "On the other wheel, N·m",
+      hint: "as the turned one if left empty",
+    },
     { group: "drag", field: "doubt_nm", label: "May be off by, N·m", hint: "a quarter if left empty" },
   ],
 };
@@ -60,7 +66,10 @@ function figureField(form, { group, field, label, hint }) {
 }
 
 /** @param {CheckForm} form @param {keyof typeof FIELDS} group */
-const figureFields = (form, group) => FIELDS[group].map((figure) => figureField(form, figure));
+const figureFields = (form, group) =>
+  FIELDS[group]
+    .filter(({ field }) => field !== "other_wheel_nm" || turnsBothWheels(form.draft.held))
+    .map((figure) => figureField(form, figure));
 
 /** Whether anything was typed of a group. @param {Record<string, string>} group */
 const begun = (group) => Object.values(group).some(Boolean);
@@ -77,7 +86,7 @@ export function howHeld(form) {
     error: form.answer.error("held"),
   });
   return html`<section class="card">
-    ${keys} ${held ? caution(heldCautions(held)) : nothing} ${worked("held", "Why it matters how it is held")}
+    ${keys} ${held ? caution(heldCautions(held, form.unit.layout)) : nothing} ${worked("held", "Why it matters how it is held")}
   </section>`;
 }
 
@@ -134,12 +143,13 @@ function series(form, which, direction) {
   const field = `${which}_${draft.toolKind === "wrench" ? "nm" : "n"}.${direction}`;
   const readings = draft[which][direction];
   const bad = answer.bad?.field.startsWith(`${field}.`) ? answer.bad : undefined;
-  const at = bad && placeOf(readings, Number(bad.field.split(".")[2]));
+  const marked = bad ? [bad.field] : (answer.result?.marked ?? []).filter((path) => path.startsWith(`${field}.`));
+  const at = marked.map((path) => placeOf(readings, Number(path.split(".")[2])));
   const row = readingRow({
     readings,
     limits: READINGS,
     label: (number) => `${which === "first" ? "First move, " : ""}${direction} reading ${number}`,
-    wrong: (place) => place === at,
+    wrong: (place) => at.includes(place),
     error: answer.error(field) ?? bad?.reason,
     type: (typed) => form.put({ [which]: { ...form.draft[which], [direction]: typed } }),
   });

@@ -3,7 +3,7 @@
 
 import { checkGuard } from "../../draw/guard.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
-import { errorLine, findingLines, percent, verdictMark } from "../form/fields.js";
+import { errorLine, findingLines, percent, sayIn, verdictMark } from "../form/fields.js";
 import { worked } from "../form/worked.js";
 
 /** @typedef {import("./check-form.js").CheckForm} CheckForm */
@@ -67,34 +67,41 @@ function whereDoubtComesFrom(result, torque) {
       </table>
       <p class="quiet">
         All together u = ${torque(result.u_nm)}, and ± ${torque(result.expanded_nm)} at 95 %. With one output held it
-        is ${torque(one_output_held_nm)}, with the case held ${torque(case_held_nm)}.
+        is ${torque(one_output_held_nm)}${case_held_nm === null ? "" : `, with the case held ${torque(case_held_nm)}`}.
       </p>
     </div>
   </details>`;
 }
 
+/** A torque in the unit that this check is read in. @param {CheckForm} form @returns {(nm: number) => string} */
+const torqueOf =
+  ({ draft, read }) =>
+  (nm) =>
+    sayIn(read.units, "nm", draft.torqueUnit, nm);
+
 /** @param {CheckForm} form */
 export function verdict(form) {
   const { result } = form.answer;
   if (!result) return noVerdictYet(form);
-  const { torque, torqueFigure } = form.read;
+  const torque = torqueOf(form);
   const { value_nm, expanded_nm, reason, findings, helps } = result;
   const others = findings.filter((finding) => finding.text !== reason);
   return html`<section class="card judged ${result.verdict}" aria-live="polite" aria-label="Verdict">
     ${verdictMark(result.verdict, true)}
     <p>${reason}</p>
-    ${checkGuard(result, torqueFigure, `${torque(value_nm)}, doubt ${torque(expanded_nm)}. ${reason}`)}
+    ${checkGuard(result, torque, `${torque(value_nm)}, doubt ${torque(expanded_nm)}. ${reason}`)}
     ${findingLines(others)} ${helps.length ? whatWouldHelp(helps) : nothing} ${worked("verdict")}
     ${whereDoubtComesFrom(result, torque)}
   </section>`;
 }
 
 /** The verdict in one line, in sight while readings are typed. @param {CheckForm} form */
-export function verdictStrip({ answer, read }) {
-  const { result } = answer;
+export function verdictStrip(form) {
+  const { result } = form.answer;
   if (!result) return nothing;
+  const torque = torqueOf(form);
   return html`<p class="strip ${result.verdict}" aria-hidden="true">
     ${verdictMark(result.verdict)}
-    <span>${read.torque(result.value_nm)} ± ${read.torqueFigure(result.expanded_nm)}</span>
+    <span>${torque(result.value_nm)} ± ${torque(result.expanded_nm)}</span>
   </p>`;
 }

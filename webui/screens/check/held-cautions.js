@@ -3,7 +3,7 @@
 
 import { html } from "../../vendor/lit-html/lit-html.js";
 
-/** The words of one way of holding it. @typedef {{feels: string, first: string, also: string[]}} Cautions */
+/** The words of one way of holding it. @typedef {{feels: string, presses?: boolean, first: string, also: string[]}} Cautions */
 
 const GROUND =
   "Level, hard ground; chocks on both sides of each wheel that stays down; parking brake off if it holds a driven wheel.";
@@ -22,6 +22,7 @@ const CAUTIONS = {
   },
   bench_case_held: {
     feels: "The wrench feels the sum of both packs: twice as much.",
+    presses: true,
     first: "Clamp the case by its flange, never by the cover screws.",
     also: [PLUG],
   },
@@ -37,15 +38,24 @@ const CAUTIONS = {
   },
   car_both_wheels_up: {
     feels: "The wrench feels the sum of both packs: twice as much.",
+    presses: true,
     first: "Ignition off, gear engaged, stands under load-bearing points on both sides, not on the jack alone.",
     also: [GROUND, "The other wheel turns backwards: hands and clothes away from it.", NOBODY, WHERE],
   },
 };
 
-/** @param {string} held a way of holding it */
-export function heldCautions(held) {
-  const { feels, first, also } = CAUTIONS[held];
-  return html`${feels} <b>${first}</b>
+/** What is felt with the case held where the ramps press beside the spring. */
+const PRESSED =
+  "Its spring sits between the ramp rings, so the ramps press too: the wrench feels more than twice. " +
+  "One output held tells the preload better.";
+
+/**
+ * @param {string} held a way of holding it
+ * @param {string} layout where the unit's spring sits
+ */
+export function heldCautions(held, layout) {
+  const { feels, presses, first, also } = CAUTIONS[held];
+  return html`${presses && layout === "between_rings" ? PRESSED : feels} <b>${first}</b>
     <ul>
       ${also.map((sentence) => html`<li>${sentence}</li>`)}
     </ul>`;

@@ -12,11 +12,28 @@ const WORKING = html`${formula("T =", over("T_1 + T_2", "2"))}
   ${formula("T = T_1 + T_2")}
   <p class="quiet">case held, other output free</p>
   <p>
-    So the two differ by exactly two, whatever the packs are like. Drag ${inline("D_c")} on a free case is shared by
-    the gears like a pack, and counts half; on a held case it counts not at all. Drag ${inline("D_w")} on the turned
-    wheel counts whole. With a hub ratio ${inline("i")} the reading ${inline("R")} at the wheel is
+    With the spring in line with the packs the two differ by exactly two, as long as the ramps do not lock. Drag
+    ${inline("D_c")} on a free case is shared by the gears like a pack, and counts half; on a held case it counts not at
+    all. Drag ${inline("D_w")} on the turned wheel counts whole. With a hub ratio ${inline("i")} the reading
+    ${inline("R")} at the wheel is
   </p>
-  ${formula("R = i ·", "( T +", over("D_c", "2"), ") + D_w")}`;
+  ${formula("R = i ·", "( T +", over("D_c", "2"), ") + D_w")}
+  <p>
+    With both wheels up in gear the other wheel turns too, backwards: its drag ${inline("D_o")} is in the reading as
+    well.
+  </p>
+  ${formula("R = i · T + D_w + D_o")}
+  <p>
+    <b>Spring between the ramp rings, case held: more than twice.</b> The pins carry what the free output takes, and the
+    ramps turn that into a push beside the spring. With ${inline("T_0")} for the mean of the packs from preload alone
+    and ${inline("S")} for the ${word("locking value")} of the flank that is loaded,
+  </p>
+  ${formula("T =", over("2 · T_0", "1 − S"))}
+  <p class="quiet">turned forward, as the wheel rolls: coast flank; in reverse: drive flank</p>
+  <p>
+    Limits and orders are for ${inline("T_0")}, and Slipbook takes the ramps off. Friction is never known well, so that
+    leaves a wide doubt: hold one output where you can. From ${inline("S = 1")} on that flank cannot be turned at all.
+  </p>`;
 
 const DEEPER = {
   title: "Step by step, from what stands in balance",
@@ -43,7 +60,15 @@ const DEEPER = {
         <p>
           Work says the same: over a small turn the wrench's work is what the packs lose, at half the turn each with the
           case free and at the whole turn each with the case held.
-        </p>`,
+        </p>
+        <h3>What the ramps add with the case held</h3>
+        <p>
+          The pins push the case with ${inline("2 · T_2")}, and through the ramps the packs with it. What a pack holds
+          grows by ${inline("S")} for each N·m of half the pins' torque, beside what the spring gives; the drag of the
+          other wheel goes through the pins as well.
+        </p>
+        ${formula("T_2 = T_0 + S · ( T_2 +", over("D_o", "i"), ")")}
+        <p class="quiet">both packs alike; solved for T_0, which is what is judged</p>`,
 };
 
 /** @type {import("./topics.js").Page["symbols"]} */
@@ -54,10 +79,16 @@ const SYMBOLS = [
   ["G", "what the small gears put on each side gear", "N·m"],
   ["D_c", "drag on the case, where it is free", "N·m"],
   ["D_w", "drag on the turned wheel", "N·m"],
+  ["D_o", "drag on the other wheel, where both are up", "N·m"],
+  ["R", "reading at the wheel", "N·m"],
   ["i", "turns of the output for one turn of the wheel", "–"],
+  ["T_0", "mean of the packs from preload alone", "N·m"],
+  ["S", "locking value of the flank that is loaded", "–"],
 ];
 
 const LIMITS = [
+  "What friction of plates and ramps may be off by, a fifth of it and 0.03, is common practice: the real one may be " +
+    "further off.",
   "Both packs rub. If one side has no preload, or a plate is caught, the two ways no longer differ by two " +
     "in your readings.",
   "Turned slowly and steadily. A jerk adds inertia: read while it turns, and write the first move down apart.",
@@ -81,6 +112,7 @@ const TERMS = [
   "drag",
   "hub ratio",
   "stated for",
+  "locking value",
   "steady turning",
   "first move",
 ];
@@ -95,8 +127,8 @@ export async function page({ calc, read }) {
   const mixed = await calc("breakaway", checkOf([168, 172, 170], [166, 170, 168], { write_in: read.torqueUnit }));
   const hint = mixed.findings.find((finding) => finding.name === "holding");
   return {
-    purpose: html`The same unit reads once or twice its ${word("breakaway torque")}, depending on what is held. Saying
-    which way it was held is part of every reading; Slipbook converts it to the way that your limits are
+    purpose: html`The same unit reads once or twice its ${word("breakaway torque")}, or more, depending on what is held.
+    Saying which way it was held is part of every reading; Slipbook converts it to the way that your limits are
     ${word("stated for")}.`,
     figures: html`<figure>
         <div class="two">
@@ -123,7 +155,8 @@ export async function page({ calc, read }) {
           </div>
         </div>
         <figcaption>
-          <b>Case held: twice.</b> The wrench feels the sum of both packs; the other output turns backwards.
+          <b>Case held: twice, or more where the ramps press.</b> The wrench feels the sum of both packs; the other
+          output turns backwards.
         </figcaption>
       </figure>`,
     working: WORKING,
@@ -144,7 +177,7 @@ export async function page({ calc, read }) {
             <td class="number">${read.torque(one.value_nm)}</td>
           </tr>
           <tr>
-            <td>about ${read.torque(two.felt.case_held_nm)}</td>
+            <td>about ${read.torque(two.felt.case_held_nm ?? 0)}</td>
             <td>case</td>
             <td class="number">${read.torque(two.value_nm)}</td>
           </tr>

@@ -78,7 +78,6 @@ export async function page({ calc, read }) {
     asked({ points_mm: [2.29, 2.3, 2.28, 2.29] }),
     asked({ gap_mm: 0.15 }),
   ]);
-  const figure = (/** @type {number} */ mm) => read.length(mm).replace(/ .*/, "");
   return {
     purpose: html`A plate fails where it is thinnest, so its ${word("clock point", "lowest point")} judges it. How much
     it differs round (${word("taper")}) and how far it is bent (${word("flatness")}) count as well.`,
@@ -99,7 +98,7 @@ export async function page({ calc, read }) {
         high: null,
         guardLow: good.guard_mm,
         guardHigh: null,
-        say: figure,
+        say: read.length,
         words: good.reason,
       })}
       <p class="quiet">Guard band ${read.length(good.guard_mm)}, taper ${read.length(good.taper_mm)}.</p>

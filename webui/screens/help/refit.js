@@ -81,7 +81,7 @@ export async function page({ calc, read }) {
       high: good.high_mm,
       guardLow: good.guard_mm,
       guardHigh: good.guard_mm,
-      say: (mm) => read.length(mm).replace(/ .*/, ""),
+      say: read.length,
       words: good.reason,
     })}
     ${[good, uneven, ...others].map((one) => html`<p>${verdictMark(one.verdict)} ${one.reason}</p>`)}`,

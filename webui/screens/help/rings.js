@@ -69,7 +69,7 @@ export async function page({ calc, read }) {
       high: good.high_mm,
       guardLow: null,
       guardHigh: good.guard_mm,
-      say: (mm) => read.length(mm).replace(/ .*/, ""),
+      say: read.length,
       words: good.reason,
     })}
     ${[good, close, worn].map((one) => html`<p>${verdictMark(one.verdict)} ${one.reason}</p>`)}`,

@@ -21,12 +21,15 @@ const WORKING = html`<p>
   ${formula("u_1 =", over("s", "2"), "·", root(row(over("1", "n_f"), "+", over("1", "n_r"))))}
   <p>Together, with the effective ${word("degrees of freedom")} for Student's ${inline("t")}:</p>
   ${formula("u =", root(row("∑", raised("u_k", "2"))))}
-  ${formula("ν =", over(raised("u", "4"), row("∑", over(raised("u_k", "4"), "ν_k"))))}
-  ${formula("U = t_0.975 ( ν ) · u")} ${formula("g = t_0.95 ( ν ) · u")}
+  ${formula("ν = ν_1 ·", over(raised("u", "2"), raised("u_1", "2")))}
+  <p class="quiet">with one degree of freedom only, the root of that fraction</p>
+  ${formula("U = t_0.975 ( ν ) · u")} ${formula("g = d +", "t_0.95 ( ν ) · u")}
   <p>
     ${inline("U")} is what stands behind ± on the screen. The guard band ${inline("g")} is one-sided, so that a unit
-    that truly lies at the limit is passed at most once in twenty. What grows with the reading is taken at the limit
-    where that is larger: a wrench that happens to read low must not look better for it.
+    that truly lies at the limit is passed at most once in twenty, however few readings there are. In it half a
+    ${word("division")} ${inline("d")} counts whole and no longer as a part of ${inline("u")}, since a limit lies
+    between two marks the same way at every check. What grows with the reading is taken at the limit where that is
+    larger, and levers at the ends of what they may be: a wrench that happens to read low must not look better for it.
   </p>
   ${formula("x − L ≥ g")}
   <p class="quiet">go, for a lower limit; an upper one the other way round</p>`;
@@ -36,7 +39,8 @@ const SYMBOLS = [
   ["x", "the value that is judged: mean of both directions", "N·m"],
   ["L", "the limit", "N·m"],
   ["u_k", "standard uncertainty of one part", "N·m"],
-  ["ν_k", "its degrees of freedom; infinite for a stated figure", "–"],
+  ["u_1, ν_1", "the part of the repeats, and its degrees of freedom", "N·m, –"],
+  ["d", "half a division of the scale, as torque", "N·m"],
   ["u", "all parts together", "N·m"],
   ["U", "expanded uncertainty, 95 %, both sides", "N·m"],
   ["g", "guard band, 95 %, one side", "N·m"],
@@ -52,7 +56,9 @@ const LIMITS = [
 ];
 
 const SOURCES = [
-  "Budget, pooled scatter, effective degrees of freedom: JCGM 100:2008 (GUM), 4.2, 4.3, 5.1.2, G.4.1, G.6.4.",
+  "Budget, pooled scatter: JCGM 100:2008 (GUM), 4.2, 4.3, 5.1.2, G.4.1, G.6.4.",
+  "Effective degrees of freedom: fewer than Welch and Satterthwaite allow, whose formula lets few readings beside a " +
+    "large certificate look too good (M. Ballico, Metrologia 37, 2000, from memory).",
   "Guarded acceptance: JCGM 106:2012, 8.3. Rules for deciding conformity: ISO 14253-1:2017.",
   "Student's t: Abramowitz and Stegun, Handbook of Mathematical Functions (1964), 26.7.",
   "Permitted deviation of wrenches where nothing better is known, and the lowest fifth of the scale: ISO " +
@@ -91,7 +97,7 @@ export async function page({ calc, read }) {
     asked(84, 8),
   ]);
   const picture = (/** @type {(typeof good)} */ result) =>
-    html`<div>${verdictMark(result.verdict)} ${checkGuard(result, read.torqueFigure, result.reason)}</div>`;
+    html`<div>${verdictMark(result.verdict)} ${checkGuard(result, read.torque, result.reason)}</div>`;
   return {
     purpose: html`A reading is never exact. Slipbook works out how far off it may be and keeps that much distance from a
       limit: the ${word("guard band")}. Inside by more than that is <b>go</b>, outside by more is <b>rework</b> or
