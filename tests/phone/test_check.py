@@ -44,7 +44,7 @@ def test_a_flank_that_locks_is_refused_at_its_readings(demo: RunningServer, phon
     begin(phone, demo, "Thistle 4")
     phone.get_by_label("Bench: case in the vice").check()
     expect(phone.get_by_role("note", name="Caution")).to_contain_text(
-        "the ramps press too and it reads more than twice"
+        "the ramps press too: the wrench feels more than twice"
     )
     fill_readings(phone, ["160", "162"], [])
     verdict = phone.get_by_role("region", name="Verdict")

@@ -86,7 +86,8 @@ export function howHeld(form) {
     error: form.answer.error("held"),
   });
   return html`<section class="card">
-    ${keys} ${held ? caution(heldCautions(held, form.unit.layout)) : nothing} ${worked("held", "Why it matters how it is held")}
+    ${keys} ${held ? caution(heldCautions(held, form.unit.layout)) : nothing}
+    ${worked("held", "Why it matters how it is held")}
   </section>`;
 }
 

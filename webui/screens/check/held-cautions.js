@@ -3,10 +3,14 @@
 
 import { html } from "../../vendor/lit-html/lit-html.js";
 
-/** The words of one way of holding it. @typedef {{feels: string, presses?: boolean, first: string, also: string[]}} Cautions */
+/**
+ * The words of one way of holding it.
+ * @typedef {{feels: string, presses?: boolean, first: string, also: string[]}} Cautions
+ */
 
 const GROUND =
-  "Level, hard ground; chocks on both sides of each wheel that stays down; parking brake off if it holds a driven wheel.";
+  "Level, hard ground; chocks on both sides of each wheel that stays down; parking brake off if it holds a driven " +
+  "wheel.";
 const NOBODY = "Nobody under the car, nobody in it.";
 const WHERE =
   "Wrench on a bar bolted across the studs or a plug in the splines, never on a hub nut, wheel nut or cover screw. " +
