@@ -934,7 +934,7 @@ export interface BreakawayRequest {
     radius_mm?: Typed | null;
     /** Coefficient of friction, plates in oil; 0.02 to 0.5. */
     mu?: Typed | null;
-    /** The ramp rings. */
+    /** The ramp rings, and what presses beside them. */
     ramps?: {
       /** Radius at which the cross pins bear on the ramps; 5 mm to 200 mm. */
       pin_radius_mm: Typed;
@@ -944,6 +944,28 @@ export interface BreakawayRequest {
       coast_deg: Typed;
       /** Coefficient of friction of pin on ramp; 0 to 0.4. */
       mu?: Typed | null;
+      /** The ramp rings' ears. */
+      ears?: {
+        /** Radius at which the rings' ears bear in the case's slots; 5 mm to 300 mm. */
+        radius_mm: Typed;
+        /** Coefficient of friction of ear in slot; 0 to 0.4. */
+        mu?: Typed | null;
+      } | null;
+      /** The bevel gears. */
+      gears?: {
+        /** Whether the side gears bear on the ramp rings or packs, and not on the case. */
+        on_packs: boolean;
+        /** Pressure angle of the teeth; 10 ° to 35 °. */
+        pressure_deg: Typed;
+        /** Radius of a side gear at the middle of its teeth; 5 mm to 200 mm. */
+        pitch_radius_mm: Typed;
+        /** Pitch cone angle of a side gear, from its own shaft; 10 ° to 85 °. */
+        cone_deg?: Typed | null;
+        /** Teeth of a side gear, where its cone angle is not known; 5 to 60. */
+        side_teeth?: Typed | null;
+        /** Teeth of a pinion, where the cone angle is not known; 5 to 60. */
+        pinion_teeth?: Typed | null;
+      } | null;
     } | null;
   } | null;
   /** Limits for the breakaway torque. */
@@ -1681,7 +1703,7 @@ export interface BuiltUnit {
     radius_mm: number | null;
     /** Coefficient of friction, plates in oil. */
     mu: number | null;
-    /** The ramp rings. */
+    /** The ramp rings, and what presses beside them. */
     ramps: {
       /** Radius at which the cross pins bear on the ramps; mm. */
       pin_radius_mm: number;
@@ -1691,6 +1713,28 @@ export interface BuiltUnit {
       coast_deg: number;
       /** Coefficient of friction of pin on ramp. */
       mu: number;
+      /** The ramp rings' ears. */
+      ears: {
+        /** Radius at which the rings' ears bear in the case's slots; mm. */
+        radius_mm: number;
+        /** Coefficient of friction of ear in slot. */
+        mu: number;
+      } | null;
+      /** The bevel gears. */
+      gears: {
+        /** Whether the side gears bear on the ramp rings or packs, and not on the case. */
+        on_packs: boolean;
+        /** Pressure angle of the teeth; °. */
+        pressure_deg: number;
+        /** Radius of a side gear at the middle of its teeth; mm. */
+        pitch_radius_mm: number;
+        /** Pitch cone angle of a side gear, from its own shaft; °. */
+        cone_deg: number | null;
+        /** Teeth of a side gear, where its cone angle is not known. */
+        side_teeth: number | null;
+        /** Teeth of a pinion, where the cone angle is not known. */
+        pinion_teeth: number | null;
+      } | null;
     } | null;
   };
   /** How far the closed cover squeezes the stack; below 0 it is loose; mm. */
