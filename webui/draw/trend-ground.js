@@ -29,7 +29,7 @@ export function paintGround(ground, trend) {
   ctx.font = font.replace(/^\d+/, String(FONT_PX * px));
   paintAllowed(ground, trend);
   if (trend.curve?.length) paintBand(ground, trend.curve);
-  paintBreaks(ground, trend.breaks ?? []);
+  paintBreaks(ground, trend.breaks);
   paintLimits(ground, trend);
   if (trend.opening) paintOpening(ground, trend.opening);
   paintDoubts(ground, trend.points);

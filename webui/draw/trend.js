@@ -37,23 +37,30 @@ const SMALL_DOT = 6;
 // From here on dots and doubts are drawn finer, or they would run into one another.
 const MANY = 20;
 
+// How far past the last point the drawing may go, in lengths of what was seen so far.
+const AHEAD = 1.5;
+
 /**
- * @typedef {object} Trend all figures in the reader's unit
- * @property {{x: number, value: number, guard: number}[]} points in order of x, one at least; x is seconds or outings
+ * @typedef {object} Given all figures in the reader's unit
+ * @property {{x: number | string, value: number, guard: number}[]} points in order of x, one at least; x is a time, or
+ *   outings
  * @property {boolean} byDate
  * @property {number | null} low
  * @property {number | null} high
  * @property {string} label of the unit
  * @property {(value: number) => string} say
  * @property {string} words what is to come, for those who do not see it
- * @property {number[]} [breaks] where the line ends and begins anew
+ * @property {string[]} [breaks] times at which the line ends and begins anew
  * @property {{x: number, value: number, low: number, high: number}[]} [curve] the line through the points and its band
  * @property {{x: number, words: string}} [opening]
- * @property {number} [to] end of x
  */
 
+/** @typedef {{x: number, value: number, guard: number}} Point */
+/** @typedef {Omit<Given, "points" | "breaks">} Rest */
+/** The same with times in seconds. @typedef {Rest & {points: Point[], breaks: number[]}} Trend */
+
 class TrendChart extends HTMLElement {
-  /** @type {Trend | undefined} */
+  /** @type {Given | undefined} */
   #shown;
   /** @type {Plot | undefined} */
   #plot;
@@ -61,7 +68,7 @@ class TrendChart extends HTMLElement {
   #dark = matchMedia("(prefers-color-scheme: dark)");
   #redraw = () => this.#draw();
 
-  /** @param {Trend} shown */
+  /** @param {Given} shown */
   set shown(shown) {
     const same = JSON.stringify(shown) === JSON.stringify(this.#shown);
     this.#shown = shown;
@@ -95,16 +102,17 @@ class TrendChart extends HTMLElement {
 
   #draw() {
     if (!this.#shown) return;
-    this.setAttribute("aria-label", inWords(this.#shown));
+    const trend = inSeconds(this.#shown);
+    this.setAttribute("aria-label", inWords(trend));
     this.#plot?.destroy();
-    const { points, breaks = [] } = this.#shown;
+    const { points, breaks } = trend;
     // A point without a value breaks the line.
     /** @type {{x: number, value: number | null}[]} */
     const gaps = breaks.map((x) => ({ x, value: null }));
     const rows = [...points, ...gaps].sort((a, b) => a.x - b.x);
     /** @type {import("uplot").AlignedData} */
     const columns = [rows.map(({ x }) => x), rows.map(({ value }) => value)];
-    this.#plot = new uPlot(this.#options(this.#shown), columns, this);
+    this.#plot = new uPlot(this.#options(trend), columns, this);
   }
 
   /** How uPlot is to draw it. @param {Trend} shown @returns {import("uplot").Options} */
@@ -153,6 +161,14 @@ class TrendChart extends HTMLElement {
   }
 }
 
+/** Where something lies along the axis. @param {number | string} x a time, or outings */
+const along = (x) => (typeof x === "string" ? Date.parse(x) / 1000 : x);
+
+/** @param {Given} given @returns {Trend} */
+function inSeconds({ points, breaks = [], ...rest }) {
+  return { ...rest, points: points.map((point) => ({ ...point, x: along(point.x) })), breaks: breaks.map(along) };
+}
+
 /** What it shows, for those who do not see it. @param {Trend} shown */
 function inWords({ points, byDate, low, high, label, say, words }) {
   const limits = [low === null ? "" : `from ${say(low)}`, high === null ? "" : `to ${say(high)}`].join(" ").trim();
@@ -163,12 +179,23 @@ function inWords({ points, byDate, low, high, label, say, words }) {
   return `${found} ${words}`.trim();
 }
 
+/**
+ * How far outings go: to the next opening, but not far past what was seen.
+ * @param {number} first
+ * @param {number} last
+ * @param {number} [opening]
+ */
+function endOf(first, last, opening) {
+  const seen = last - first;
+  const reach = opening === undefined ? 0 : last + 1.2 * (opening - last);
+  return Math.min(Math.max(last + 0.5 * seen, reach), last + AHEAD * seen);
+}
+
 /** Where the axes begin and end. @param {Trend} shown */
-function ranges({ points, byDate, low, high, curve = [], opening, to }) {
-  const [first, last] = [points[0], points[points.length - 1]];
-  const [left, right] = byDate
-    ? padded(first.x, last.x, 3 * DAY_S)
-    : [Math.max(0, first.x) - 0.02 * (to ?? last.x), to ?? last.x];
+function ranges({ points, byDate, low, high, curve = [], opening }) {
+  const [{ x: first }, { x: last }] = [points[0], points[points.length - 1]];
+  const end = endOf(first, last, opening?.x);
+  const [left, right] = byDate ? padded(first, last, 3 * DAY_S) : [Math.max(0, first) - 0.02 * end, end];
   const values = [
     ...points.flatMap(({ value, guard }) => [value - guard, value + guard]),
     ...curve.filter(({ x }) => x <= right).flatMap((point) => [point.low, point.high]),

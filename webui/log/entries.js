@@ -60,7 +60,10 @@ export const isOf = (entry, kind) => entry?.kind === kind;
 
 /** @typedef {{verdict?: Verdict | null, reason?: string, findings?: StoredFinding[], value_nm?: number}} Judgement */
 
-/** What an entry was judged as by whoever wrote it, if its kind is judged. @type {(entry: Entry) => Judgement} */
+/**
+ * What an entry was judged as by whoever wrote it, if its kind is judged.
+ * @type {(of: Pick<Entry, "shown">) => Judgement}
+ */
 export const judgement = ({ shown }) => ("verdict" in shown ? shown : {});
 
 /**

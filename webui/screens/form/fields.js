@@ -95,6 +95,11 @@ export function sayIn(all, si, unit, value) {
   return `${figureIn(all, si, unit, value)} ${chosenOf(all, si, unit).label}`;
 }
 
+/** A force as it is written. @param {number} n */
+export function newtons(n) {
+  return `${Math.round(n)} N`;
+}
+
 /** A share of a whole as it is written. @param {number} share 1 is the whole */
 export function percent(share) {
   return `${Math.round(100 * share)} %`;

@@ -3,7 +3,7 @@
 
 import { curvesDrawing } from "../../draw/curves.js";
 import { calc } from "../../engine/door.js";
-import { standing } from "../../log/stands.js";
+import { isBuilt, standing } from "../../log/stands.js";
 import { entriesOf } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, choiceField, errorLine, reading, whenDay } from "../form/fields.js";
@@ -18,19 +18,16 @@ import { worked } from "../form/worked.js";
  * @property {string} id of the unit
  * @property {string} name
  * @property {Awaited<ReturnType<typeof reading>>} read
- * @property {any} unit its definition in SI
+ * @property {import("../../log/stands.js").BuiltStanding["derived"]["checked"]} unit its definition in SI
  * @property {import("../../log/store.js").Entry[]} entries
  * @property {Change} comparison the checks, the two that are compared, and what came of it
  * @property {Outlook} ahead when the limit may be met
  */
 
-/** @param {string} id @returns {Promise<Changes>} */
+/** @param {string} id @returns {Promise<Changes | undefined>} nothing where the unit is not on this phone */
 async function changes(id) {
-  const [read, found, entries] = await Promise.all([
-    reading(),
-    /** @type {Promise<any>} */ (standing(id)),
-    entriesOf(id),
-  ]);
+  const [read, found, entries] = await Promise.all([reading(), standing(id), entriesOf(id)]);
+  if (!isBuilt(found)) return undefined;
   const state = /** @type {Changes} */ ({ id, name: found.unit.name, read, unit: found.derived.checked, entries });
   [state.comparison, state.ahead] = await Promise.all([compared(state, {}), calc("outlook", { entries })]);
   return state;
@@ -43,29 +40,25 @@ const compared = ({ entries, read }, checks) =>
 /** @param {{text: string}} sentence */
 const doubtLine = ({ text }) => html`<p class="finding doubt">${text}</p>`;
 
-/** @typedef {{cause: string, percent: number, certain: boolean, text: string}} Share */
+/** @typedef {import("../../engine/calculations.js").LossResult["shares"][number]} Share */
 
 /** What one cause took of the torque. @param {Share} share */
-function shareBar({ cause, percent, certain, text }) {
-  const size = Math.abs(percent);
+function shareBar({ cause, percent, size_percent, shows, certain, text }) {
   return html`<div class="finding">
     <p><b>${cause}</b>: ${percent.toFixed(1)} %${certain ? "" : ", within the doubt"}</p>
     <meter
       min="0"
       max="100"
-      value=${Math.min(100, size)}
+      value=${size_percent}
       aria-label=${`${cause}, ${percent.toFixed(1)} percent`}
     ></meter>
-    ${size >= 0.05 ? html`<p class="quiet">${text}</p>` : nothing}
+    ${shows ? html`<p class="quiet">${text}</p>` : nothing}
   </div>`;
 }
 
 /** Nothing was measured between the two: the change is known, its cause is not. @param {Changes} state */
 function changeWithoutCause({ id, comparison }) {
-  const percent = comparison.loss?.change_percent ?? 0;
-  return html`<p aria-live="polite">
-      <b>The torque ${percent < 0 ? "lost" : "gained"} ${Math.abs(percent).toFixed(0)} %.</b>
-    </p>
+  return html`<p aria-live="polite"><b>${comparison.loss?.change}</b></p>
     <p class="finding doubt">
       Neither the plates nor the spring were measured between these two, so wear cannot be told from friction.
       <a href="#/unit/${id}/strip">Strip it</a>, measure both, and look here again.
@@ -103,13 +96,13 @@ function causes(state) {
 function readingsCompared({ comparison: { compared } }) {
   if (!compared) return nothing;
   return html`<p>${compared.text}</p>
-    ${compared.marks.map((/** @type {{text: string}} */ { text }) => html`<p class="finding">${text}</p>`)}`;
+    ${compared.marks.map(({ text }) => html`<p class="finding">${text}</p>`)}`;
 }
 
 /** @param {Changes} state @param {() => void} draw */
 function whereItWent(state, draw) {
   const { read, comparison } = state;
-  const { checks, before, now } = comparison;
+  const { checks, comparable, before, now } = comparison;
   const options = checks.map(
     ({ id, at, value_nm }) => /** @type {[string, string]} */ ([id, `${whenDay(at)}: ${read.torque(value_nm)}`]),
   );
@@ -127,9 +120,9 @@ function whereItWent(state, draw) {
   return html`<section class="card">
     <h2>Where the preload went</h2>
     ${
-      checks.length < 2
-        ? html`<p>It takes two torque checks to compare.</p>`
-        : html`<div class="fields">${choice("before", "The last good check")} ${choice("now", "The check now")}</div>`
+      comparable
+        ? html`<div class="fields">${choice("before", "The last good check")} ${choice("now", "The check now")}</div>`
+        : html`<p>It takes two torque checks to compare.</p>`
     }
     ${errorLine(comparison.fault)} ${causes(state)} ${readingsCompared(state)}
   </section>`;
@@ -144,11 +137,7 @@ function lifeCurve({ read, unit }, life) {
   const line = (/** @type {"value" | "low" | "high"} */ which, dashed = true) => ({
     name: "",
     dashed,
-    points: life.curve.map((point) => ({
-      x: point.use,
-      // The band may reach below nothing; a torque does not.
-      y: read.torqueIn(which === "low" ? Math.max(0, point.low) : point[which]),
-    })),
+    points: life.curve.map((point) => ({ x: point.use, y: read.torqueIn(point[which]) })),
   });
   return curvesDrawing({
     series: [line("value", false), line("low"), line("high")],
@@ -176,6 +165,10 @@ function nextOpening(state) {
 /** @type {import("../../app.js").Show} */
 export async function show(place, [id]) {
   const state = await changes(id);
+  if (!state) {
+    location.hash = `#/unit/${id}`;
+    return;
+  }
   const draw = () =>
     render(
       html`<div class="full">

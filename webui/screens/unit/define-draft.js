@@ -2,13 +2,26 @@
 // A unit's definition as it is typed. The draft is the request itself with text in its fields, so that nothing has to
 // be carried over when a field is added.
 
-/** As it was typed, in a unit or without, or as the log has it. @typedef {any} Figure */
+import { named } from "../../log/shape.js";
+
+/** As it was typed, in a unit or without, or as the log has it. @typedef {import("../form/fields.js").Typed} Figure */
 
 /** A part of the stack. @typedef {{slot: string, part: string, new_mm: Figure, minimum_mm: Figure}} Part */
 
-/** @typedef {ReturnType<typeof newUnit>} UnitDraft */
+/** @typedef {import("../../engine/calculations.js").UnitRequest} Body */
 
-/** A new unit: two friction plates a side, one spring in line. Sizes are left to be measured. */
+/** Groups of figures. @typedef {"order" | "service" | "spring" | "ramps" | "cover" | "limits"} Group */
+
+/**
+ * @typedef {Record<"name" | "owner" | "note" | "judged_on" | "stated_for" | "layout", string> &
+ *   Record<"hub_ratio" | "cavity_mm", Figure> & Record<Group, Record<string, Figure>> &
+ *   {friction: Record<string, Figure | boolean>, chain: Part[]}} UnitDraft
+ */
+
+/**
+ * A new unit: two friction plates a side, one spring in line. Sizes are left to be measured.
+ * @returns {UnitDraft}
+ */
 export function newUnit() {
   return {
     name: "",
@@ -59,23 +72,22 @@ export function chainFor(layout, friction) {
   ];
 }
 
-/** @param {any} draft @param {string[]} names */
-const within = (draft, names) => names.reduce((group, name) => group?.[name], draft);
+/** What a group or a list holds under a name. @param {unknown} group @param {string} name @returns {unknown} */
+const under = (group, name) => (typeof group === "object" && group !== null ? Reflect.get(group, name) : undefined);
 
 /**
- * The value at a path such as "order.torque_nm" or "chain.3.new_mm".
+ * The value at a path such as "order.torque_nm" or "chain.3.new_mm", which is that of a figure.
  * @param {UnitDraft} draft
  * @param {string} path
- * @returns {Figure}
  */
-export const valueAt = (draft, path) => within(draft, path.split("."));
+export const valueAt = (draft, path) => /** @type {Figure} */ (path.split(".").reduce(under, draft));
 
 /** A copy with another value at a path. @param {UnitDraft} draft @param {string} path @param {Figure} value */
 export function withValue(draft, path, value) {
   const names = path.split(".");
   const last = /** @type {string} */ (names.pop());
   const copy = structuredClone(draft);
-  within(copy, names)[last] = value;
+  Reflect.set(/** @type {object} */ (names.reduce(under, copy)), last, value);
   return copy;
 }
 
@@ -85,9 +97,9 @@ export function freeSlot(chain, side) {
   for (let number = 1; ; number++) if (!taken.has(`${side}${number}`)) return `${side}${number}`;
 }
 
-/** Whether nothing was typed, be it with a unit chosen. @param {Figure} value */
+/** Whether nothing was typed, be it with a unit chosen. @param {unknown} value */
 const empty = (value) => {
-  const typed = value && typeof value === "object" && "typed" in value ? value.typed : value;
+  const typed = named(value) && "typed" in value ? value.typed : value;
   return typed === null || typed === undefined || (typeof typed === "string" && !typed.trim());
 };
 
@@ -98,31 +110,62 @@ const OPTIONAL = /** @type {const} */ ({
 });
 
 /**
- * The request: what was left empty is left out, and a group of which nothing was typed as well.
- * @param {UnitDraft} draft
+ * What was typed of a group.
+ * @template {object} Fields
+ * @param {Fields} group
  */
-export function unitRequest(draft) {
-  const whole = (/** @type {Record<string, any>} */ group) =>
-    Object.fromEntries(Object.entries(group).filter(([, value]) => !empty(value)));
-  const request = whole(draft);
-  for (const name of /** @type {const} */ (["order", "service", "spring", "friction", "limits"]))
-    request[name] = whole(draft[name] ?? {});
-  for (const name of /** @type {const} */ (["ramps", "cover"])) {
-    /** @type {Record<string, Figure>} */
-    const group = draft[name] ?? {};
-    if (OPTIONAL[name].some((field) => !empty(group[field]))) request[name] = whole(group);
-    else delete request[name];
-  }
-  request.chain = draft.chain.map(whole);
-  return request;
+const whole = (group) =>
+  /** @type {Partial<Fields>} */ (Object.fromEntries(Object.entries(group).filter(([, value]) => !empty(value))));
+
+/**
+ * A group that a unit may do without, if anything was typed of what it has to have.
+ * @template {keyof typeof OPTIONAL} Name
+ * @param {UnitDraft} draft
+ * @param {Name} name
+ */
+function optional(draft, name) {
+  const group = draft[name];
+  const begun = OPTIONAL[name].some((field) => !empty(group[field]));
+  return /** @type {Partial<Pick<UnitDraft, Name>>} */ (begun ? { [name]: whole(group) } : {});
 }
 
-/** The definition in the log as a draft: the same, with every group there. @param {any} body @returns {UnitDraft} */
+/**
+ * The request: what was left empty is left out, and a group of which nothing was typed as well.
+ * @param {UnitDraft} draft
+ * @returns {import("../../engine/calculations.js").AsTyped<Body>}
+ */
+export function unitRequest(draft) {
+  const { ramps, cover, ...always } = draft;
+  return {
+    ...whole(always),
+    order: whole(draft.order),
+    service: whole(draft.service),
+    spring: whole(draft.spring),
+    friction: whole(draft.friction),
+    limits: whole(draft.limits),
+    ...optional(draft, "ramps"),
+    ...optional(draft, "cover"),
+    chain: draft.chain.map(whole),
+  };
+}
+
+/**
+ * A definition, of the log or as it was typed in an older version, as a draft: the same, with every group there.
+ * @param {Partial<Body> | object} body
+ * @returns {UnitDraft}
+ */
 export function unitDraft(body) {
-  const blank = /** @type {Record<string, any>} */ (newUnit());
-  const filled = { ...blank, ...structuredClone(body) };
-  for (const [name, group] of Object.entries(blank))
-    if (group && typeof group === "object" && !Array.isArray(group)) filled[name] = { ...group, ...(body[name] ?? {}) };
-  filled.chain = filled.chain.map((/** @type {Partial<Part>} */ item) => ({ new_mm: "", minimum_mm: "", ...item }));
-  return filled;
+  const blank = newUnit();
+  const given = structuredClone(body);
+  const groups = Object.entries(blank).flatMap(([name, group]) => {
+    const stored = /** @type {object | null | undefined} */ (under(given, name));
+    return named(group) ? [[name, { ...group, ...stored }]] : [];
+  });
+  const chain = "chain" in given && Array.isArray(given.chain) ? given.chain : blank.chain;
+  return {
+    ...blank,
+    ...given,
+    ...Object.fromEntries(groups),
+    chain: chain.map((item) => ({ new_mm: "", minimum_mm: "", ...item })),
+  };
 }

@@ -2,6 +2,7 @@
 // A unit's definition in a form: its state, and what can be done with it.
 
 import { draft as keptDraft } from "../../log/drafts.js";
+import { isOf } from "../../log/entries.js";
 import { write } from "../../log/outbox.js";
 import { standing } from "../../log/stands.js";
 import { entry, newId } from "../../log/store.js";
@@ -25,12 +26,13 @@ import { chainFor, newUnit, unitDraft, unitRequest, withValue } from "./define-d
 export async function defineForm(place, id, corrected, draw) {
   const read = await reading();
   const known = id ? await standing(id) : undefined;
-  const stored = corrected ? (await entry(corrected))?.body : known?.unit;
+  const replaced = corrected ? await entry(corrected) : undefined;
+  const stored = corrected ? isOf(replaced, "unit") && replaced.body : known?.unit;
   if (id && !stored) return undefined;
   const key = corrected ? `unit/${id}/${corrected}` : id ? `unit/${id}` : "unit/new";
   const empty = () => (stored ? unitDraft(stored) : newUnit());
-  /** @type {UnitDraft} */
-  const draft = /** @type {any} */ (await keptDraft(key)) ?? empty();
+  const kept = await keptDraft(key);
+  const draft = kept ? unitDraft(kept) : empty();
   const switching = unitSwitch(draw);
   const state = formState({
     key,
@@ -42,7 +44,7 @@ export async function defineForm(place, id, corrected, draw) {
     draw,
   });
   state.touched = JSON.stringify(draft) !== JSON.stringify(newUnit());
-  const thicknessUnit = draft.chain.map((item) => item.new_mm).find((value) => value?.unit);
+  const thicknessUnit = draft.chain.map((item) => item.new_mm).find((value) => unitOf(value, ""));
   return Object.assign(state, {
     place,
     id,
@@ -53,12 +55,17 @@ export async function defineForm(place, id, corrected, draw) {
     sign: await signing(draw),
     quantityField: quantityFields(read, switching, draw),
     /** The unit that thicknesses of the stack are typed in. */
-    lengthUnit: /** @type {string} */ (unitOf(thicknessUnit, known ? "mm" : read.lengthUnit)),
+    lengthUnit: unitOf(thicknessUnit, known ? "mm" : read.lengthUnit),
     /** The part whose place, kind and keys a phone shows; a bench screen shows them all. */ open: -1,
   });
 }
 
-/** Put a value at a path of the draft. @param {DefineForm} form @param {string} path @param {any} value */
+/**
+ * Put a value at a path of the draft.
+ * @param {DefineForm} form
+ * @param {string} path
+ * @param {import("./define-draft.js").Figure} value
+ */
 export function setValue(form, path, value) {
   form.put(withValue(form.draft, path, value));
 }
@@ -83,7 +90,8 @@ export function chooseLengthUnit(form, chosen) {
   const typed = form.draft.chain.flatMap((item) => [typedOf(item.new_mm), typedOf(item.minimum_mm)]);
   form.switching.choose("stackUnit", typed, form.lengthUnit, chosen, (unit) => {
     form.lengthUnit = unit;
-    const inUnit = (/** @type {any} */ value) => (typedOf(value).trim() ? { typed: typedOf(value), unit } : "");
+    const inUnit = (/** @type {import("./define-draft.js").Figure} */ value) =>
+      typedOf(value).trim() ? { typed: typedOf(value), unit } : "";
     restack(form, (chain) =>
       chain.map((item) => ({ ...item, new_mm: inUnit(item.new_mm), minimum_mm: inUnit(item.minimum_mm) })),
     );

@@ -3,7 +3,7 @@
 
 import { stackDrawing } from "../../draw/stack.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
-import { choiceKeys, clearKey, errorLine, numberField, textField, typedOf } from "../form/fields.js";
+import { choiceKeys, clearKey, errorLine, newtons, numberField, percent, textField, typedOf } from "../form/fields.js";
 import { valueAt } from "./define-draft.js";
 import { save, setValue } from "./define-form.js";
 
@@ -63,7 +63,7 @@ const FIELDS = {
 export function figureField(form, { path, label, si, hint }) {
   const value = valueAt(form.draft, path);
   const error = form.answer.error(path);
-  const put = (/** @type {any} */ typed) => setValue(form, path, typed);
+  const put = (/** @type {import("./define-draft.js").Figure} */ typed) => setValue(form, path, typed);
   if (!si) return numberField({ name: path, label, hint, value: typedOf(value), error, type: put });
   // What makers state, springs and rings, is in mm whatever a reader's own unit is.
   const preferred = si === "mm" ? "mm" : undefined;
@@ -178,19 +178,15 @@ export function figures(form) {
   if (!result) return missingFigures(form);
   const { torque, length } = form.read;
   const { checked, faces, warnings } = result;
-  const parts = checked.chain.map((/** @type {any} */ { slot, part, new_mm: thickness }) => ({
-    slot,
-    part,
-    thickness,
-  }));
+  const parts = checked.chain.map(({ slot, part, new_mm: thickness }) => ({ slot, part, thickness }));
   return html`<section class="card sum" aria-live="polite">
     <h2>Result</h2>
     <p class="figure">${torque(result.breakaway_nm)}</p>
     <p class="quiet">
-      breakaway with these parts; preload ${Math.round(result.preload_n)} N, crush ${length(result.crush_mm)}, sliding
-      faces ${faces.first} and ${faces.second}, ${Math.round(100 * result.travel)} % of the spring's travel.
+      breakaway with these parts; preload ${newtons(result.preload_n)}, crush ${length(result.crush_mm)}, sliding
+      faces ${faces.first} and ${faces.second}, ${percent(result.travel)} of the spring's travel.
     </p>
-    ${warnings.map((/** @type {{text: string}} */ warning) => html`<p class="finding doubt">${warning.text}</p>`)}
+    ${warnings.map((warning) => html`<p class="finding doubt">${warning.text}</p>`)}
     ${stackDrawing({ parts, springHeight: checked.spring.l0_mm, crush: result.crush_mm, say: length })}
   </section>`;
 }

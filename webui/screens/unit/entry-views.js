@@ -1,16 +1,21 @@
 // @ts-check
 // What each kind of entry shows beside its verdict, from what was typed and what the engine made of it.
 
+import { named } from "../../log/shape.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
-import { typedOf, unitOf, verdictMark } from "../form/fields.js";
+import { newtons, typedOf, unitOf, verdictMark } from "../form/fields.js";
 
 /** @typedef {Awaited<ReturnType<typeof import("../form/fields.js").reading>>} Read */
-
-/** @typedef {import("../../log/entries.js").LooseEntry} Entry */
-
+/** @typedef {import("../form/fields.js").Typed} Typed */
+/** @typedef {import("../../engine/calculations.js").Kinds} Kinds */
+/** @typedef {import("../../engine/calculations.js").Verdict} Verdict */
+/** @typedef {import("../../log/entries.js").Entry} Entry */
+/**
+ * @template {keyof Kinds} Kind
+ * @typedef {import("../../log/entries.js").EntryOf<Kind>} EntryOf
+ */
 /** @typedef {import("../../log/kinds.js").Kind} Kind */
-
-/** @typedef {Record<string, {name: string, text: string}[]>} Steps of the guided procedures */
+/** The steps of the guided procedures. @typedef {import("../../engine/door.js").ResultOf<"steps">} Steps */
 
 /**
  * Where an entry is corrected; empty where nothing in it could be.
@@ -20,7 +25,7 @@ import { typedOf, unitOf, verdictMark } from "../form/fields.js";
 export function correctionOf({ id, kind, unit, body }, kinds) {
   const { about, corrected_on: screen } = kinds[kind] ?? {};
   // No form shows what is no longer in use.
-  if (!screen || body.gone === "yes") return "";
+  if (!screen || ("gone" in body && body.gone === "yes")) return "";
   if (about === "shop") return `#/${screen}/${id}`;
   return unit ? `#/unit/${unit}/${screen}/${id}` : "";
 }
@@ -28,28 +33,46 @@ export function correctionOf({ id, kind, unit, body }, kinds) {
 /** Checks that the engine names for itself. @type {Record<string, string>} */
 const CHECKS = { backlash: "Backlash", bearings: "Turning torque of the bearings", screws: "Crown-wheel screws" };
 
-/** @param {any} row @param {Read} read */
-function span(row, read) {
-  if (typeof row.lowest_mm === "number")
-    return row.lowest_mm === row.highest_mm
-      ? read.length(row.lowest_mm)
-      : `${read.length(row.lowest_mm)} to ${read.length(row.highest_mm)}`;
-  if (typeof row.lowest_nm !== "number") return "";
-  return row.lowest_nm === row.highest_nm
-    ? read.torque(row.lowest_nm)
-    : `${read.torque(row.lowest_nm)} to ${read.torque(row.highest_nm)}`;
+/**
+ * A judged part, whatever it is.
+ * @typedef {object} JudgedPart
+ * @property {string} name
+ * @property {Verdict} verdict
+ * @property {string} reason
+ * @property {number | null} [lowest_mm]
+ * @property {number | null} [highest_mm]
+ * @property {number | null} [lowest_nm]
+ * @property {number | null} [highest_nm]
+ */
+
+/** @param {string} low @param {string} high as they are written */
+const range = (low, high) => (low === high ? low : `${low} to ${high}`);
+
+/** From where to where a part was measured. @param {JudgedPart} part @param {Read} read */
+function span({ lowest_mm, highest_mm, lowest_nm, highest_nm }, read) {
+  if (typeof lowest_mm === "number") return range(read.length(lowest_mm), read.length(highest_mm ?? lowest_mm));
+  if (typeof lowest_nm === "number") return range(read.torque(lowest_nm), read.torque(highest_nm ?? lowest_nm));
+  return "";
 }
 
-/** Tables of judged parts. @param {any} shown @param {Kind["tables"]} named in the result @param {Read} read */
-function tables(shown, named, read) {
-  return named
-    .filter(([name]) => shown[name]?.length)
+/**
+ * A table of judged parts, which the record of its kind names.
+ * @param {unknown} shown the result
+ * @param {string} name
+ */
+const partsIn = (shown, name) =>
+  /** @type {JudgedPart[]} */ (named(shown) && Array.isArray(shown[name]) ? shown[name] : []);
+
+/** Tables of judged parts. @param {Entry["shown"]} shown @param {Kind["tables"]} listed @param {Read} read */
+function tables(shown, listed, read) {
+  return listed
+    .filter(([name]) => partsIn(shown, name).length)
     .map(
       ([name, title]) =>
         html`<section class="card">
           <h2>${title}</h2>
-          ${shown[name].map(
-            (/** @type {any} */ row) =>
+          ${partsIn(shown, name).map(
+            (row) =>
               html`<div class="finding">
                 <p class="row apart"><b>${CHECKS[row.name] ?? row.name}</b>${verdictMark(row.verdict)}</p>
                 <p>${span(row, read)}</p>
@@ -62,7 +85,7 @@ function tables(shown, named, read) {
 
 /**
  * Figures as they were typed.
- * @param {any[] | undefined} values
+ * @param {Typed[] | null | undefined} values
  * @param {Read} read
  * @param {string} si what a figure without a unit is in
  */
@@ -77,34 +100,35 @@ const typed = (values, read, si) =>
     })
     .join(" · ");
 
-/** Readings of a torque check as they were typed. @param {Entry} entry @param {Read} read */
+/** Readings of a torque check as they were typed. @param {EntryOf<"torque_check">} entry @param {Read} read */
 function readings({ body }, read) {
-  const series = ["steady_nm", "steady_n", "first_nm", "first_n"].filter((field) => body[field]);
-  if (!series.length) return nothing;
-  const row = (/** @type {string} */ field) => {
-    const { forward, reverse } = body[field];
-    const si = field.split("_")[1];
-    return html`<p>
-      <b>${field.startsWith("first") ? "First move" : "Steady"}, forward:</b> ${typed(forward, read, si)}
-      ${reverse ? html`<br /><b>reverse:</b> ${typed(reverse, read, si)}` : nothing}
-    </p>`;
-  };
+  const { steady_nm, steady_n, first_nm, first_n } = body;
+  if (!(steady_nm || steady_n || first_nm || first_n)) return nothing;
+  /** @param {string} words @param {typeof steady_nm} series @param {string} si */
+  const row = (words, series, si) =>
+    series
+      ? html`<p>
+          <b>${words}, forward:</b> ${typed(series.forward, read, si)}
+          ${series.reverse ? html`<br /><b>reverse:</b> ${typed(series.reverse, read, si)}` : nothing}
+        </p>`
+      : nothing;
   return html`<section class="card">
     <h2>As typed</h2>
-    ${series.map(row)}
+    ${row("Steady", steady_nm, "nm")} ${row("Steady", steady_n, "n")} ${row("First move", first_nm, "nm")}
+    ${row("First move", first_n, "n")}
     <p class="quiet">
       With ${(body.wrench ?? body.scale)?.name || "a tool without a name"}; ${String(body.held).replaceAll("_", " ")}.
     </p>
   </section>`;
 }
 
-/** Plates with their points as they were typed. @param {Entry} entry @param {Read} read */
+/** Plates with their points as they were typed. @param {EntryOf<"plate_check">} entry @param {Read} read */
 function plates({ body, shown }, read) {
   if (!shown.plates) return nothing;
   return html`<section class="card">
     <h2>Plates</h2>
     ${shown.plates.map(
-      (/** @type {any} */ { slot, lowest_mm, verdict }, /** @type {number} */ number) =>
+      ({ slot, lowest_mm, verdict }, number) =>
         html`<div class="finding">
           <p class="row apart"><b>${slot}, lowest ${read.length(lowest_mm)}</b>${verdictMark(verdict)}</p>
           <p class="quiet">${typed(body.plates[number]?.points_mm, read, "mm")}, as typed</p>
@@ -113,18 +137,20 @@ function plates({ body, shown }, read) {
   </section>`;
 }
 
-/** @param {Entry} entry @param {Read} _ @param {Steps} steps */
+/** @param {EntryOf<"strip"> | EntryOf<"close">} entry @param {Read} _ @param {Steps} steps */
 function signOff({ kind, body, shown }, _, steps) {
+  /** @type {string[]} */
+  const done = body.done;
   return html`<section class="card">
     <h2>${shown.complete ? "All steps done" : "Steps done"}, signed ${shown.signed}</h2>
     <ul class="steps">
-      ${steps[kind].map(({ name, text }) => html`<li>${body.done.includes(name) ? "✓" : "– not done:"} ${text}</li>`)}
+      ${steps[kind].map(({ name, text }) => html`<li>${done.includes(name) ? "✓" : "– not done:"} ${text}</li>`)}
     </ul>
     ${body.note ? html`<p>${body.note}</p>` : nothing}
   </section>`;
 }
 
-/** @param {Entry} entry @param {Read} read */
+/** @param {EntryOf<"rebuild">} entry @param {Read} read */
 function rebuilt({ body, shown }, read) {
   return html`<section class="card">
     <h2>What was fitted</h2>
@@ -140,7 +166,7 @@ function rebuilt({ body, shown }, read) {
             </thead>
             <tbody>
               ${shown.fitted.map(
-                (/** @type {any} */ part) =>
+                (part) =>
                   html`<tr>
                     <th scope="row">${part.slot}</th>
                     <td>${part.piece}</td>
@@ -156,30 +182,31 @@ function rebuilt({ body, shown }, read) {
   </section>`;
 }
 
-/** @param {Entry} entry @param {Read} read */
+/** @param {EntryOf<"unit">} entry @param {Read} read */
 function definition({ shown }, read) {
-  const { checked } = shown;
+  const { checked, breakaway_nm, crush_mm, preload_n, faces } = shown;
   if (!checked) return nothing;
-  const parts = checked.chain.map(
-    (/** @type {any} */ { slot, new_mm }) => `${slot}${new_mm ? ` ${read.length(new_mm)}` : ""}`,
-  );
+  const parts = checked.chain.map(({ slot, new_mm }) => `${slot}${new_mm ? ` ${read.length(new_mm)}` : ""}`);
+  // An entry of another version may lack what only that version worked out.
+  const asNew = breakaway_nm === undefined ? "" : `; with every part new it gives ${read.torque(breakaway_nm)}`;
+  const figures = [
+    crush_mm === undefined ? "" : `crush ${read.length(crush_mm)}`,
+    preload_n === undefined ? "" : `preload ${newtons(preload_n)}`,
+    faces ? `sliding faces ${faces.first} and ${faces.second}` : "",
+  ]
+    .filter(Boolean)
+    .join(", ");
   return html`<section class="card">
     <h2>${checked.name}</h2>
-    <p>
-      Ordered ${read.torque(checked.order.torque_nm)} ± ${read.torque(checked.order.tolerance_nm)}; with every part new
-      it gives ${read.torque(shown.breakaway_nm)}.
-    </p>
-    <p class="quiet">
-      Crush ${read.length(shown.crush_mm)}, preload ${Math.round(shown.preload_n)} N, sliding faces ${shown.faces.first}
-      and ${shown.faces.second}.
-    </p>
+    <p>Ordered ${read.torque(checked.order.torque_nm)} ± ${read.torque(checked.order.tolerance_nm)}${asNew}.</p>
+    ${figures ? html`<p class="quiet">${figures[0].toUpperCase()}${figures.slice(1)}.</p>` : nothing}
     <p class="quiet">${parts.join(" · ")}</p>
   </section>`;
 }
 
 /**
  * Views of kinds that show more than tables of judged parts.
- * @type {Record<string, (entry: Entry, read: Read, steps: Steps) => unknown>}
+ * @type {{[Kind in keyof Kinds]?: (entry: EntryOf<Kind>, read: Read, steps: Steps) => unknown}}
  */
 const VIEWS = {
   unit: definition,
@@ -198,6 +225,7 @@ const VIEWS = {
  * @param {Steps} steps
  */
 export function entryView(entry, kind, read, steps) {
-  const view = VIEWS[entry.kind];
+  // What stands under a kind takes entries of that kind.
+  const view = /** @type {((entry: Entry, read: Read, steps: Steps) => unknown) | undefined} */ (VIEWS[entry.kind]);
   return view ? view(entry, read, steps) : tables(entry.shown, kind?.tables ?? [], read);
 }

@@ -2,6 +2,7 @@
 // An entry of the log, whole: what was typed, what was shown, what the workshop made of it, and its correction.
 
 import { calc } from "../../engine/door.js";
+import { isOf, judgement } from "../../log/entries.js";
 import { known } from "../../log/known.js";
 import { photoAddress } from "../../log/photos.js";
 import { standing } from "../../log/stands.js";
@@ -12,6 +13,7 @@ import { correctionOf, entryView } from "./entry-views.js";
 import { photoDrawing } from "./photo.js";
 
 /** @typedef {Awaited<ReturnType<typeof reading>>} Read */
+/** @typedef {import("../../log/entries.js").Entry} Entry */
 /** @typedef {NonNullable<Awaited<ReturnType<typeof loadEntry>>>} Shown */
 
 /**
@@ -20,11 +22,7 @@ import { photoDrawing } from "./photo.js";
  * @param {string} id
  */
 async function loadEntry(unitId, id) {
-  const [entry, found, rows] = await Promise.all([
-    /** @type {Promise<any>} */ (storedEntry(id)),
-    standing(unitId),
-    outbox(),
-  ]);
+  const [entry, found, rows] = await Promise.all([storedEntry(id), standing(unitId), outbox()]);
   if (!entry) return undefined;
   return {
     unitId,
@@ -32,7 +30,7 @@ async function loadEntry(unitId, id) {
     name: /** @type {string} */ (found.unit?.name ?? "The unit"),
     /** The entry that corrects this one. @type {string | undefined} */ correction: found.replaced[id],
     waiting: rows.find((row) => row.id === id),
-    photo: entry.kind === "photo" ? photoDrawing(await photoAddress(entry.body.sha256), entry.body.text) : nothing,
+    photo: isOf(entry, "photo") ? photoDrawing(await photoAddress(entry.body.sha256), entry.body.text ?? "") : nothing,
   };
 }
 
@@ -55,8 +53,8 @@ function links({ unitId, entry, correction }) {
 /** What it is, its verdict, its words. @param {Shown} shown @param {string} meaning of its kind */
 function summary(shown, meaning) {
   const { entry, correction, photo } = shown;
-  const { verdict, reason, findings } = entry.shown;
-  const { text } = entry.body;
+  const { verdict, reason, findings } = judgement(entry);
+  const text = "text" in entry.body ? entry.body.text : "";
   return html`<section class="card judged ${correction ? "" : (verdict ?? "")}">
     <h1 class=${correction ? "replaced" : ""}>${meaning}</h1>
     ${
@@ -66,11 +64,11 @@ function summary(shown, meaning) {
         : nothing
     }
     ${photo} ${text ? html`<p>${text}</p>` : nothing}
-    ${links(shown)} ${findingLines(findings ?? [])}
+    ${links(shown)} ${findingLines((findings ?? []).map(({ weight = "", text = "" }) => ({ weight, text })))}
   </section>`;
 }
 
-/** @param {import("../../log/entries.js").LooseEntry} entry */
+/** @param {Entry} entry */
 function clock({ clock_off_s }) {
   if (!clock_off_s) return nothing;
   return html`<p class="finding doubt">
@@ -90,12 +88,15 @@ function whereItIs({ entry, correction, waiting }) {
   return html`<p>Number ${entry.seq} in the workshop's log${received}.</p>`;
 }
 
-/** What the workshop's engine made of it. @param {import("../../log/entries.js").LooseEntry} entry */
-function workshopVerdict({ agrees, shown, judged }) {
-  if (agrees === undefined || shown.verdict === null) return nothing;
+/** What the workshop's engine made of it. @param {Entry} entry */
+function workshopVerdict(entry) {
+  const { agrees, judged } = entry;
+  if (agrees === undefined || judgement(entry).verdict === null) return nothing;
   if (agrees) return html`<p>The workshop judged it again, with the same result.</p>`;
+  const { verdict, reason } = judged ? judgement({ shown: judged }) : {};
+  const refused = judged && "refused" in judged ? judged.refused : "";
   return html`<p class="error" role="alert">
-    The workshop's verdict differs: ${judged?.verdict ?? "no verdict"}. ${judged?.reason ?? judged?.refused ?? ""}
+    The workshop's verdict differs: ${verdict ?? "no verdict"}. ${reason ?? refused}
   </p>`;
 }
 
@@ -126,7 +127,7 @@ export async function show(place, [unitId, id]) {
     const { entry, name } = shown;
     render(
       html`${backTo(`#/unit/${unitId}`, name)} ${summary(shown, kinds[entry.kind]?.meaning ?? entry.kind)}
-        ${entryView(entry, kinds[entry.kind], read, /** @type {any} */ (steps))}
+        ${entryView(entry, kinds[entry.kind], read, steps)}
         ${record(shown)} ${correctKey(shown, kinds)}`,
       place,
     );

@@ -14,7 +14,7 @@ const PAGE = 60;
 // So few are found by eye.
 const FEW = 5;
 
-/** What stands for a unit. @typedef {any} Standing */
+/** What stands for a unit. @typedef {import("../../log/stands.js").UnitStanding} Standing */
 
 /**
  * @typedef {object} UnitList
@@ -22,12 +22,12 @@ const FEW = 5;
  * @property {() => void} draw
  * @property {string} sought
  * @property {string} chosen which units are shown
- * @property {number} most so many are drawn
+ * @property {number} drawn so many
  * @property {Standing[]} [units] none until the first are worked out
  * @property {number} left units that are not worked out yet
  * @property {(import("../../log/store.js").Entry | undefined)[]} refused entries that the workshop did not take
  * @property {string} failed
- * @property {any} problems what tells of them
+ * @property {unknown} problems what tells of them
  * @property {string} delivery its state
  */
 
@@ -71,7 +71,7 @@ function finder(list) {
   const { units = [], chosen, sought, draw } = list;
   if (units.length <= FEW) return nothing;
   const seek = (/** @type {Partial<UnitList>} */ change) => {
-    Object.assign(list, change, { most: PAGE });
+    Object.assign(list, change, { drawn: PAGE });
     draw();
   };
   const counted = CHOICES.map(([name, words, fits]) => ({ name, words, count: units.filter(fits).length }));
@@ -91,7 +91,7 @@ function finder(list) {
         id="search"
         type="search"
         .value=${sought}
-        @input=${(/** @type {any} */ event) => seek({ sought: event.target.value })}
+        @input=${(/** @type {{target: HTMLInputElement}} */ event) => seek({ sought: event.target.value })}
       />
     </div>
     ${choice}
@@ -113,19 +113,19 @@ function empty({ units, chosen, sought, delivery }) {
 
 /** @param {UnitList} list @param {number} all so many match */
 function moreKey(list, all) {
-  const { most, draw, place } = list;
-  if (all <= most) return nothing;
+  const { drawn, draw, place } = list;
+  if (all <= drawn) return nothing;
   const more = () => {
-    list.most += PAGE;
+    list.drawn += PAGE;
     draw();
-    /** @type {HTMLElement | undefined} */ (place.querySelectorAll(".list a")[most])?.focus();
+    /** @type {HTMLElement | undefined} */ (place.querySelectorAll(".list a")[drawn])?.focus();
   };
-  return html`<button @click=${more}>Show ${Math.min(PAGE, all - most)} more of ${all}</button>`;
+  return html`<button @click=${more}>Show ${Math.min(PAGE, all - drawn)} more of ${all}</button>`;
 }
 
 /** @param {UnitList} list */
 function view(list) {
-  const { left, most, refused, problems, failed } = list;
+  const { left, drawn, refused, problems, failed } = list;
   const found = matching(list);
   return html`<div class="row apart">
       <h1>Units</h1>
@@ -136,7 +136,7 @@ function view(list) {
     ${
       found.length
         ? html`<ul class="list cards">
-            ${found.slice(0, most).map((standing) => row(standing, refused))}
+            ${found.slice(0, drawn).map((standing) => row(standing, refused))}
           </ul>`
         : empty(list)
     }
@@ -177,7 +177,7 @@ export async function show(place) {
     draw: () => render(view(list), place),
     sought: "",
     chosen: "",
-    most: PAGE,
+    drawn: PAGE,
     left: 0,
     refused: [],
     failed: "",

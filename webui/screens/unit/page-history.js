@@ -1,10 +1,11 @@
 // @ts-check
 // The history on a unit's page: every entry, newest first.
 
+import { judgement } from "../../log/entries.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { verdictMark, when } from "../form/fields.js";
 
-/** @typedef {import("../../log/entries.js").LooseEntry} Entry */
+/** @typedef {import("../../log/entries.js").Entry} Entry */
 /** @typedef {import("./page.js").UnitPage} UnitPage */
 
 /** A history longer than this is shown whole only when it is asked for. */
@@ -27,14 +28,15 @@ function fate({ found, waiting }, entry) {
 
 /** @param {UnitPage} page @param {Entry} entry */
 function entryRow(page, entry) {
-  const { kind, shown, body, at, who } = entry;
+  const { kind, body, at, who } = entry;
   const { found, read, kinds } = page;
-  const figure = shown.value_nm ? read.torque(shown.value_nm) : "";
-  const text = body.text ? html`<br />${body.text}` : nothing;
+  const { value_nm, verdict } = judgement(entry);
+  const figure = value_nm ? read.torque(value_nm) : "";
+  const text = "text" in body && body.text ? html`<br />${body.text}` : nothing;
   return html`<li>
     <a href="#/unit/${page.id}/entry/${entry.id}">
       <span class=${found.replaced[entry.id] ? "replaced" : ""}>${kinds[kind]?.meaning ?? kind} ${figure}</span>
-      ${shown.verdict ? verdictMark(shown.verdict) : html`<span></span>`}
+      ${verdict ? verdictMark(verdict) : html`<span></span>`}
       <span class="quiet">${when(at)} · ${who || "no name given"}${text}${fate(page, entry)}</span></a
     >
   </li>`;
@@ -43,7 +45,7 @@ function entryRow(page, entry) {
 /** @param {UnitPage} page */
 export function history(page) {
   const entries = new Map(page.entries.map((entry) => [entry.id, entry]));
-  const all = page.found.order.flatMap((/** @type {string} */ id) => entries.get(id) ?? []);
+  const all = page.found.order.flatMap((id) => entries.get(id) ?? []);
   const rows = page.whole ? all : all.slice(0, NEWEST);
   const showAll = () => {
     page.whole = true;
@@ -52,7 +54,7 @@ export function history(page) {
   return html`<section class="card" aria-labelledby="history">
     <h2 id="history">History</h2>
     <ul class="list">
-      ${rows.map((/** @type {Entry} */ entry) => entryRow(page, entry))}
+      ${rows.map((entry) => entryRow(page, entry))}
     </ul>
     ${rows.length < all.length ? html`<button @click=${showAll}>Show all ${all.length}</button>` : nothing}
   </section>`;

@@ -4,7 +4,7 @@
 import { icon } from "../../draw/icons.js";
 import { stackDrawing } from "../../draw/stack.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
-import { backTo, verdictMark } from "../form/fields.js";
+import { backTo, newtons, verdictMark } from "../form/fields.js";
 import { stackOf } from "./stack-of.js";
 
 /** @typedef {import("./page.js").UnitPage} UnitPage */
@@ -60,7 +60,7 @@ export function verdict(page) {
     ${
       due.length
         ? html`<ul class="steps">
-            ${due.map((/** @type {{text: string}} */ { text }) => html`<li>${text}</li>`)}
+            ${due.map(({ text }) => html`<li>${text}</li>`)}
           </ul>`
         : nothing
     }
@@ -108,13 +108,13 @@ export function benchKeys({ id, drafts }, saveToFile, progress) {
 export function torque({ found, read }, trend) {
   const { checked, breakaway_nm } = found.derived;
   const { torque_nm, tolerance_nm } = checked.order;
+  const { value_nm } = found.torque ?? {};
+  // An entry of another version may lack what only that version worked out.
+  const asNew = breakaway_nm === undefined ? "" : `; the parts when new give ${read.torque(breakaway_nm)}`;
   return html`<section class="card" aria-labelledby="torque">
     <h2 id="torque">Breakaway torque</h2>
-    ${found.torque ? html`<p class="figure">${read.torque(found.torque.value_nm)}</p>` : html`<p>Never checked.</p>`}
-    <p class="quiet">
-      Ordered ${read.torque(torque_nm)} ± ${read.torque(tolerance_nm)}; the parts when new give
-      ${read.torque(breakaway_nm)}.
-    </p>
+    ${typeof value_nm === "number" ? html`<p class="figure">${read.torque(value_nm)}</p>` : html`<p>Never checked.</p>`}
+    <p class="quiet">Ordered ${read.torque(torque_nm)} ± ${read.torque(tolerance_nm)}${asNew}.</p>
     ${trend.view()}
   </section>`;
 }
@@ -123,14 +123,15 @@ export function torque({ found, read }, trend) {
 export function stack({ found, read }) {
   const now = found.built;
   const { faces, preload_n } = found.derived;
-  const preload = now.preload_n === null ? "none" : `${Math.round(now.preload_n)} N`;
+  const preload = now.preload_n === null ? "none" : newtons(now.preload_n);
+  const sliding = faces ? `Sliding faces ${faces.first} and ${faces.second}; preload` : "Preload";
+  const asNew = preload_n === undefined ? "" : `, ${newtons(preload_n)} when new`;
   return html`<section class="card" aria-labelledby="stack">
     <h2 id="stack">The stack</h2>
     ${stackDrawing(stackOf(found, read.length))}
     <p class="quiet">
-      Sliding faces ${faces.first} and ${faces.second}; preload ${preload} with the plates as they are now,
-      ${Math.round(preload_n)} N when new; the spring is taken as new.
+      ${sliding} ${preload} with the plates as they are now${asNew}; the spring is taken as new.
     </p>
-    ${now.warnings.map((/** @type {{text: string}} */ { text }) => html`<p class="finding doubt">${text}</p>`)}
+    ${now.warnings.map(({ text }) => html`<p class="finding doubt">${text}</p>`)}
   </section>`;
 }

@@ -3,7 +3,7 @@
 
 import { draftKeys } from "../../log/drafts.js";
 import { known } from "../../log/known.js";
-import { standing } from "../../log/stands.js";
+import { isBuilt, standing } from "../../log/stands.js";
 import { entriesOf, onChange, outbox } from "../../log/store.js";
 import { html, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, reading } from "../form/fields.js";
@@ -20,7 +20,7 @@ import { unitTrend } from "./trend.js";
  * @property {Record<string, {meaning: string}>} kinds of entries
  * @property {boolean} whole whether the whole history is shown
  * @property {() => void} draw
- * @property {any} found what stands
+ * @property {import("../../log/stands.js").BuiltStanding} found what stands
  * @property {import("../../log/store.js").Entry[]} entries
  * @property {Awaited<ReturnType<typeof outbox>>} waiting entries in the outbox, refused or not
  * @property {string[]} drafts keys of the forms that are begun
@@ -28,12 +28,7 @@ import { unitTrend } from "./trend.js";
 
 /** What the page shows of a unit. @param {string} id */
 async function loadUnit(id) {
-  const [found, entries, waiting, drafts] = await Promise.all([
-    /** @type {Promise<any>} */ (standing(id)),
-    entriesOf(id),
-    outbox(),
-    draftKeys(),
-  ]);
+  const [found, entries, waiting, drafts] = await Promise.all([standing(id), entriesOf(id), outbox(), draftKeys()]);
   return { found, entries, waiting, drafts };
 }
 
@@ -57,7 +52,7 @@ async function noteAndPhoto(id, draw) {
 /** @type {import("../../app.js").Show} */
 export async function show(place, [id]) {
   const [read, { kinds }] = await Promise.all([reading(), known("about")]);
-  /** @type {UnitPage} */
+  /** @type {UnitPage | undefined} */
   let page;
   let progress = "";
   const redraw = () => draw();
@@ -68,13 +63,13 @@ export async function show(place, [id]) {
     progress = "Gathering its entries and photos…";
     draw();
     const { saveUnit } = await import("./export.js");
-    progress = await saveUnit(id, page.found.unit.name);
+    progress = await saveUnit(id, page?.found.unit.name ?? "");
     draw();
   };
 
   const draw = () =>
     render(
-      page?.found.unit
+      page
         ? html`<div class="full">${backTo("#/", "Units")}</div>
             ${verdict(page)} ${mainKeys(page)} ${benchKeys(page, saveToFile, progress)} ${torque(page, trend)}
             ${stack(page)} ${history(page)} ${adding()}`
@@ -83,10 +78,10 @@ export async function show(place, [id]) {
     );
 
   const load = async () => {
-    const unit = await loadUnit(id);
+    const { found, ...rest } = await loadUnit(id);
     // A unit whose definition has not arrived yet is not on this phone.
-    if (unit.found.built) {
-      page = { id, read, kinds, whole: page?.whole ?? false, draw, ...unit };
+    if (isBuilt(found)) {
+      page = { id, read, kinds, whole: page?.whole ?? false, draw, found, ...rest };
       place.classList.add("wide");
       trend.give(page.found, page.entries);
     }

@@ -1,6 +1,7 @@
 // @ts-check
 // A photo of a part, taken or chosen on the unit's own screen.
 
+import { BadInput } from "../../engine/door.js";
 import { addPhoto } from "../../log/photos.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
 import { errorLine, textField } from "../form/fields.js";
@@ -26,14 +27,17 @@ export async function photoForm({ unit, draw, done }) {
       text = "";
       done();
     } catch (failure) {
-      const { field, message } = /** @type {any} */ (failure);
-      if (field !== "who") fault = message;
+      // A name that is missing is said at its own field.
+      const atName = failure instanceof BadInput && failure.field === "who";
+      if (!atName) fault = /** @type {Error} */ (failure).message;
     } finally {
       busy = false;
       input.value = "";
       draw();
     }
   };
+
+  const takeChosen = (/** @type {{target: HTMLInputElement}} */ event) => take(event.target);
 
   const type = (/** @type {string} */ typed) => {
     text = typed;
@@ -45,7 +49,7 @@ export async function photoForm({ unit, draw, done }) {
       ${sign.fieldIfUnknown("Taken by")}
       <label class="button photo"
         >${busy ? "Shrinking…" : "Take or choose a photo"}
-        <input type="file" accept="image/*" @change=${(/** @type {any} */ event) => take(event.target)}
+        <input type="file" accept="image/*" @change=${takeChosen}
       /></label>
       ${errorLine(fault)}`;
 }

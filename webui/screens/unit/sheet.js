@@ -3,23 +3,26 @@
 
 import { qrDrawing } from "../../draw/qr.js";
 import { stackDrawing } from "../../draw/stack.js";
-import { standing } from "../../log/stands.js";
+import { isOf } from "../../log/entries.js";
+import { isBuilt, standing } from "../../log/stands.js";
 import { entriesOf, today } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
-import { backTo, reading, verdictMark, whenDay } from "../form/fields.js";
+import { backTo, newtons, reading, verdictMark, whenDay } from "../form/fields.js";
 import { style } from "../form/style.js";
 import { stackOf } from "./stack-of.js";
 
-/** @typedef {Awaited<ReturnType<typeof sheetOf>>} Sheet */
+/** @typedef {NonNullable<Awaited<ReturnType<typeof sheetOf>>>} Sheet */
+/** @typedef {import("../../engine/calculations.js").Kinds} Kinds */
 
-/** What the sheet is about. @param {string} id the unit */
+/** What the sheet is about; nothing where the unit is not on this phone. @param {string} id the unit */
 async function sheetOf(id) {
-  const [read, found, entries] = await Promise.all([
-    reading(),
-    /** @type {Promise<any>} */ (standing(id)),
-    /** @type {Promise<any[]>} */ (entriesOf(id)),
-  ]);
-  const newest = (/** @type {string} */ kind) => entries.find((entry) => entry.id === found.newest[kind]);
+  const [read, found, entries] = await Promise.all([reading(), standing(id), entriesOf(id)]);
+  if (!isBuilt(found)) return undefined;
+  /** @template {keyof Kinds} Kind @param {Kind} kind */
+  const newest = (kind) => {
+    const entry = entries.find((one) => one.id === found.newest[kind]);
+    return isOf(entry, kind) ? entry : undefined;
+  };
   return {
     id,
     read,
@@ -33,18 +36,18 @@ async function sheetOf(id) {
 
 const USUAL_NEXT = "Check torque at each meeting; open it once a season (common practice).";
 
-/** What was ordered, found and done. @param {Sheet} sheet @returns {[string, string | undefined][]} */
+/** What was ordered, found and done. @param {Sheet} sheet @returns {[string, string | null | undefined][]} */
 function history({ found, unit, read, lastRebuild, closing }) {
   const { torque, rebuilt } = found;
   const { order, service } = unit;
   const judged = unit.judged_on === "steady" ? "steady turning" : "first move";
   const held = unit.stated_for === "case_held" ? "case held" : "one output held";
   const high = service.high_nm ? ` to ${read.torque(service.high_nm)}` : " and above";
-  const checked = () => `${whenDay(torque.at)} by ${torque.who}, guard band ${read.torque(torque.guard_nm)}`;
+  const guard = typeof torque?.guard_nm === "number" ? `, guard band ${read.torque(torque.guard_nm)}` : "";
   return [
     ["Ordered", `${read.torque(order.torque_nm)} ± ${read.torque(order.tolerance_nm)}, ${judged}, ${held}`],
     ["Limits for running", `${read.torque(service.low_nm)}${high}`],
-    ["Checked", torque && checked()],
+    ["Checked", torque && `${whenDay(torque.at)} by ${torque.who}${guard}`],
     ["Rebuilt", rebuilt && `${whenDay(rebuilt.at)}${lastRebuild ? ` by ${lastRebuild.who}` : ""}`],
     ["Work done", lastRebuild?.body.note],
     ["Oil", lastRebuild?.body.oil],
@@ -54,26 +57,31 @@ function history({ found, unit, read, lastRebuild, closing }) {
 
 /** What is due next. @param {Sheet} sheet @returns {[string, string]} */
 function next({ found: { due } }) {
-  return ["Next", due.length ? due.map((/** @type {{text: string}} */ { text }) => text).join(" ") : USUAL_NEXT];
+  return ["Next", due.length ? due.map(({ text }) => text).join(" ") : USUAL_NEXT];
 }
 
-/** How it is built. @param {Sheet} sheet @returns {[string, string | undefined][]} */
+/** How it is built. @param {Sheet} sheet @returns {[string, string | null | undefined][]} */
 function build({ found, now, unit, read }) {
-  const { derived } = found;
+  const { crush_mm, preload_n, faces } = found.derived;
   const { spring, ramps, cover } = unit;
+  const { parallel = 1 } = spring;
   const disc = `${spring.de_mm} × ${spring.di_mm} × ${spring.t_mm}, free height ${spring.l0_mm} mm`;
-  const preload = now.preload_n === null ? "none" : `${Math.round(now.preload_n)} N`;
-  const asNew = `${read.length(derived.crush_mm)}, ${Math.round(derived.preload_n)} N when new`;
+  const preload = now.preload_n === null ? "none" : newtons(now.preload_n);
+  // An entry of another version may lack what only that version worked out.
+  const asNew =
+    crush_mm === undefined || preload_n === undefined
+      ? ""
+      : `; ${read.length(crush_mm)}, ${newtons(preload_n)} when new`;
   return [
-    ["Spring", `${disc}${spring.parallel > 1 ? `, ${spring.parallel} nested` : ""}`],
-    ["Crush, preload", `${read.length(now.crush_mm)}, ${preload} with these plates; ${asNew}`],
+    ["Spring", `${disc}${parallel > 1 ? `, ${parallel} nested` : ""}`],
+    ["Crush, preload", `${read.length(now.crush_mm)}, ${preload} with these plates${asNew}`],
     ["Ramps", ramps && `drive ${ramps.drive_deg}°, coast ${ramps.coast_deg}°`],
-    ["Sliding faces", `${derived.faces.first} and ${derived.faces.second}`],
+    ["Sliding faces", faces && `${faces.first} and ${faces.second}`],
     ["Cover", cover && `${cover.screws} × M${cover.screw_mm} at ${read.torque(cover.torque_nm)}`],
   ];
 }
 
-/** Only what is known gets a row. @param {[string, string | undefined][]} rows */
+/** Only what is known gets a row. @param {[string, string | null | undefined][]} rows */
 const table = (rows) =>
   html`<table>
     <tbody>
@@ -92,6 +100,7 @@ const table = (rows) =>
 /** @param {Sheet} sheet */
 function header({ id, found, read }) {
   const { unit, torque, verdict, reason } = found;
+  const value = torque?.value_nm;
   return html`<header class="row apart">
       <div>
         <h1>${unit.name}</h1>
@@ -102,7 +111,7 @@ function header({ id, found, read }) {
     </header>
     <div class="row apart">
       ${verdictMark(verdict, true)}
-      <p class="figure">${torque ? read.torque(torque.value_nm) : "not checked"}</p>
+      <p class="figure">${typeof value === "number" ? read.torque(value) : "not checked"}</p>
     </div>
     <p>${reason}</p>`;
 }
@@ -113,7 +122,7 @@ function parts({ now, read }) {
   const figure = (/** @type {number | null} */ mm) => (mm ? read.length(mm).replace(/ .*/, "") : "–");
   const lengthLabel = read.units.mm.find((length) => length.unit === read.lengthUnit)?.label;
   const rows = now.places.map(
-    (/** @type {import("../../engine/calculations.js").BuiltPlace} */ place) =>
+    (place) =>
       html`<tr>
         <th scope="row">${place.slot}</th>
         <td>${place.part}</td>
@@ -162,6 +171,10 @@ function aboveThePaper({ id, found }) {
 /** @type {import("../../app.js").Show} */
 export async function show(place, [id]) {
   const [sheet] = await Promise.all([sheetOf(id), style("sheet")]);
+  if (!sheet) {
+    location.hash = `#/unit/${id}`;
+    return;
+  }
   render(
     html`${aboveThePaper(sheet)}
       <article class="sheet card">
