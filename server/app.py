@@ -1,4 +1,4 @@
-"""The application factory: the interface, the web files and the headers around both, over one data folder."""
+"""The application factory: the interface and the web files over one data folder, with the security headers of both."""
 
 from http import HTTPStatus
 from pathlib import Path
@@ -38,42 +38,43 @@ HEADERS = {
     "Cross-Origin-Resource-Policy": "same-origin",
 }
 
-# What a file carries that is only ever part of a page; a worker is no part, it has rules of its own.
+# A file of these types is only ever part of a page, and needs fewer headers; a worker is not, and has a policy itself.
 PARTS = {"text/css", "text/javascript", "application/wasm", "image/png"}
-OF_A_PART = {"X-Content-Type-Options": HEADERS["X-Content-Type-Options"]}
+PART_HEADERS = {"X-Content-Type-Options": HEADERS["X-Content-Type-Options"]}
 WORKERS = {"/sw.js", "/engine/worker.js"}
 
-# A page elsewhere can point a name of its own at this machine; a request for that name is none of ours.
+# Another site can point a name of its own at this machine; requests for such a name are refused.
 LOOPBACK = ["localhost", "127.0.0.1", "::1"]
 
 
 class FileCache:
-    """Compressed web files by their revision; answers that are not files are not kept."""
+    """Compressed web files by their revision; other answers are not kept."""
 
     def __init__(self) -> None:
-        self.kept: dict[str, bytes] = {}
+        self.compressed: dict[str, bytes] = {}
 
     def get(self, key: str) -> bytes | None:
-        """What was made of this file, if anything."""
-        return self.kept.get(key)
+        """The compressed file, or None."""
+        return self.compressed.get(key)
 
     def set(self, key: str, value: bytes) -> None:
-        """Keep what was made of a file."""
+        """Keep a compressed file."""
+        # An answer that is not a file has no revision before the semicolon.
         if not key.endswith(";"):
-            self.kept[key] = value
+            self.compressed[key] = value
 
 
-def heads(path: str, media_type: str) -> dict[str, str]:
+def choose_headers(path: str, media_type: str) -> dict[str, str]:
     """The security headers of an answer.
 
-    >>> len(heads("/app.js", "text/javascript")), len(heads("/", "text/html")) == len(HEADERS)
+    >>> len(choose_headers("/app.js", "text/javascript")), len(choose_headers("/", "text/html")) == len(HEADERS)
     (1, True)
     """
-    return OF_A_PART if media_type in PARTS and path not in WORKERS else HEADERS
+    return PART_HEADERS if media_type in PARTS and path not in WORKERS else HEADERS
 
 
-def revision(_: Request) -> str:
-    """The revision of the web file that is being answered; empty if it is something else."""
+def current_revision(_: Request) -> str:
+    """The revision of the web file that answers the current request; empty if no file does."""
     return str(g.get("revision", ""))
 
 
@@ -90,15 +91,15 @@ def create_app(
     Parameters
     ----------
     data_folder : Path or str
-        Where the log is; made if missing. The application holds its lock until `close_app`.
+        The folder of the log; made if missing. The application holds its lock until `close_app`.
     web_folder : Path, optional
-        Where the web files are; by default `webui` beside the package.
+        The folder of the web files; by default `webui` beside the package.
     hosts : list of str, optional
-        Names that requests may come to; by default the door's, or without one those of this machine alone.
+        The hosts that requests may name; by default the door's, or without a door those of this machine only.
     door : Door, optional
-        Lets devices of the workshop's network in; without one nobody is asked who they are.
+        Lets devices of the workshop's network in; without one every request is allowed.
     log : Log, optional
-        The folder's log, where it is open already; it is the application's from now on.
+        The folder's log if it is open already; the application closes it.
 
     Raises
     ------
@@ -114,7 +115,7 @@ def create_app(
         COMPRESS_ALGORITHM=["br", "gzip"],
         COMPRESS_MIMETYPES=[*web.COMPRESSED, "application/problem+json"],
         COMPRESS_CACHE_BACKEND=FileCache,
-        COMPRESS_CACHE_KEY=revision,
+        COMPRESS_CACHE_KEY=current_revision,
     )
     app.extensions["slipbook_log"] = log or Log(Path(data_folder))
     app.extensions["slipbook_photos"] = Photos(Path(data_folder))
@@ -124,9 +125,9 @@ def create_app(
 
     @app.after_request
     def guard(response: Response) -> Response:
-        # An answer that nothing has changed leaves the heads of the first one as they are.
+        # A browser that is told "not modified" keeps the headers of the first answer.
         if response.status_code != HTTPStatus.NOT_MODIFIED:
-            response.headers.update(heads(request.path, response.mimetype or ""))
+            response.headers.update(choose_headers(request.path, response.mimetype or ""))
         response.headers.setdefault("Cache-Control", "no-store")
         return response
 
@@ -135,5 +136,5 @@ def create_app(
 
 
 def close_app(app: Flask) -> None:
-    """Let the data folder go."""
+    """Release the data folder."""
     app.extensions["slipbook_log"].close()

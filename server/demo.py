@@ -1,4 +1,4 @@
-"""The invented units that the demonstration starts with, put into the log by the ordinary way in."""
+"""Puts the demonstration's invented units into a log, in the same way as entries that arrive from a phone."""
 
 import hashlib
 import json
@@ -16,32 +16,32 @@ BATCH = 100
 
 
 def load(log: Log, folder: Path = UNITS, now: datetime | None = None) -> int:
-    """Enter every demonstration unit's season.
+    """Enter the season of every demonstration unit.
 
     Parameters
     ----------
     log : Log
-        Where to.
+        The log to fill.
     folder : Path
         Holds {"unit": uuid, "entries": [{"days_ago", "clock", "who", "kind", "body"}, ...]} in each *.json.
     now : datetime, optional
-        What "days_ago" counts from, with its zone; by default the present.
+        The time from which "days_ago" counts, with its zone; by default the present.
 
     Returns
     -------
     int
-        How many entries there are.
+        How many entries were stored.
 
     Raises
     ------
     ValueError
-        An entry was refused: the units and the engine do not fit together.
+        An entry was refused: the engine does not accept it.
     """
     today = now or datetime.now().astimezone()
     entries: list[dict[str, Any]] = []
     for path in sorted(folder.glob("*.json")):
         season = json.loads(path.read_text("utf-8"))
-        entries += [entered(season["unit"], place, told, today) for place, told in enumerate(season["entries"])]
+        entries += [make_entry(season["unit"], index, row, today) for index, row in enumerate(season["entries"])]
     entries.sort(key=lambda entry: (datetime.fromisoformat(entry["at"]), entry["id"]))
     for start in range(0, len(entries), BATCH):
         for answer in receive(log, entries[start : start + BATCH]):
@@ -50,21 +50,21 @@ def load(log: Log, folder: Path = UNITS, now: datetime | None = None) -> int:
     return len(entries)
 
 
-def entered(unit: str, place: int, told: dict[str, Any], today: datetime) -> dict[str, Any]:
-    """One entry of a season as a device would have made it."""
-    hour, minute = (int(part) for part in told["clock"].split(":"))
-    at = (today - timedelta(days=told["days_ago"])).replace(hour=hour, minute=minute, second=0, microsecond=0)
-    kind = KINDS[told["kind"]]
-    body = told["body"]
+def make_entry(unit: str, index: int, row: dict[str, Any], today: datetime) -> dict[str, Any]:
+    """An entry of a season as a device would have made it; `index` is its place in the season."""
+    hour, minute = (int(part) for part in row["clock"].split(":"))
+    at = (today - timedelta(days=row["days_ago"])).replace(hour=hour, minute=minute, second=0, microsecond=0)
+    kind = KINDS[row["kind"]]
+    body = row["body"]
     if "day" in CALCULATIONS[kind.calculation].form.fields:
         body = {**body, "day": at.date().isoformat()}
     return {
-        "id": entry_id(at, f"{unit} {place}"),
+        "id": entry_id(at, f"{unit} {index}"),
         "at": at.isoformat(timespec="seconds"),
-        "who": told["who"],
-        "device": str(UUID(bytes=hashlib.blake2b(told["who"].encode(), digest_size=16).digest(), version=4)),
+        "who": row["who"],
+        "device": str(UUID(bytes=hashlib.blake2b(row["who"].encode(), digest_size=16).digest(), version=4)),
         "unit": unit,
-        "kind": told["kind"],
+        "kind": row["kind"],
         "version": kind.version,
         "engine": ENGINE_VERSION,
         "body": body,
@@ -73,7 +73,7 @@ def entered(unit: str, place: int, told: dict[str, Any], today: datetime) -> dic
 
 
 def entry_id(at: datetime, name: str) -> str:
-    """A UUID of version 7 (RFC 9562) that is the same for the same time and name.
+    """A UUID of version 7 (RFC 9562), always the same for the same time and name.
 
     >>> from datetime import UTC
     >>> entry_id(datetime(2026, 5, 3, 8, 40, tzinfo=UTC), "a")[:13]

@@ -1,4 +1,4 @@
-"""Serves the application to this machine or its network, with cheroot's threads, until it is told to stop."""
+"""Serves the application to this machine or its network, with cheroot's threads, until it is stopped."""
 
 import contextlib
 import errno
@@ -23,22 +23,22 @@ from .log import LogFault
 
 LOOPBACK = "127.0.0.1"
 THREADS = 10
-# Twenty phones at once, and a few browsers at the bench.
+# Enough for twenty phones at once and a few browsers at the bench.
 LAN_THREADS = 24
 # A phone opens up to six connections and keeps them for the next request.
 KEPT_OPEN = 160
 LARGEST_READ = 4 * 1000 * 1000
-# How long answers that are under way may take once it is told to stop, in seconds.
+# How long unfinished answers may still take once the server is stopped, in seconds.
 PATIENCE = 5
 
 
 class Server(wsgi.Server):
-    """Cheroot's server, which reads requests strictly and tells its own errors in this program's log."""
+    """Cheroot's server, which reads requests strictly and writes its errors to this program's log."""
 
     ConnectionClass: type[StrictConnection] = StrictConnection
 
     def __init__(self, address: tuple[str, int], app: Callable[..., Any], threads: int) -> None:
-        # No version: who asks is told no more than he needs, and every answer is shorter.
+        # Without a version: nobody needs it, and every answer is shorter.
         super().__init__(address, app, numthreads=threads, server_name="Slipbook")
         self.crowd = Crowd()
 
@@ -53,37 +53,37 @@ class Server(wsgi.Server):
             except BaseException as failure:
                 failures.append(failure)
 
-        # Threads are as the one that starts them, and cheroot asks nobody.
-        starting = threading.Thread(target=listen, daemon=True)
-        starting.start()
-        starting.join()
+        # Cheroot has no setting for this, but a thread that is started by a daemon thread is a daemon itself.
+        starter = threading.Thread(target=listen, daemon=True)
+        starter.start()
+        starter.join()
         if failures:
             raise failures[0]
 
     def process_conn(self, conn: StrictConnection) -> None:
-        """Hand a connection that has something to read to a thread; a new one only while there is room for it."""
+        """Give a connection with data to read to a thread; a new connection for which there is no room is closed."""
         if conn in self.crowd.open or self.crowd.admit(conn, conn.remote_addr or ""):
             super().process_conn(conn)
         else:
             conn.close()
 
     def stop(self) -> None:
-        """Stop, also where somebody reads or sends so slowly that waiting for him would have no end."""
-        late = threading.Timer(PATIENCE + 1, self.cut)
-        late.start()
+        """Stop; connections that are still busy after a while are broken off, since a client may be very slow."""
+        timer = threading.Timer(PATIENCE + 1, self.break_off)
+        timer.start()
         try:
             super().stop()
         finally:
-            late.cancel()
+            timer.cancel()
 
-    def cut(self) -> None:
+    def break_off(self) -> None:
         """Break every connection off, in both directions."""
         for connection in list(self.crowd.open):
             with contextlib.suppress(OSError, ValueError):
                 connection.socket.shutdown(socket.SHUT_RDWR)
 
     def put_conn(self, conn: StrictConnection) -> None:
-        """Wait for the next request of a connection; one that cannot be waited for is closed."""
+        """Wait for the next request of a connection; if that fails, close it."""
         try:
             super().put_conn(conn)
         except Exception:
@@ -91,7 +91,7 @@ class Server(wsgi.Server):
             conn.close()
 
     def error_log(self, msg: str = "", level: int = logging.ERROR, traceback: bool = False) -> None:
-        """Tell of an error."""
+        """Write an error to the log."""
         logging.getLogger("slipbook").log(level, "%s", msg, exc_info=traceback)
 
 
@@ -110,9 +110,10 @@ def serve(app: Flask, port: int, ready: Callable[[str], None]) -> None:
     Raises
     ------
     LogFault
-        The port cannot be had.
+        The port cannot be used.
     """
-    server = listening(Server((LOOPBACK, port), app, THREADS), port)
+    server = Server((LOOPBACK, port), app, THREADS)
+    start_listening(server, port)
     run([server], lambda: ready(f"http://{LOOPBACK}:{server.bind_addr[1]}/"))
 
 
@@ -124,34 +125,35 @@ def serve_lan(app: Flask, door: Door, address: str, port: int, welcome_port: int
     app : Flask
         The application, behind `door`.
     door : Door
-        Has the certificate; is told the ports.
+        Has the certificate; gets the ports.
     address : str
-        Address to listen at; 0.0.0.0 for all of this machine's.
+        Address to listen at; 0.0.0.0 for every address of this machine.
     port, welcome_port : int
-        Ports for the application over TLS and for the welcome page without; 0 for any that is free.
+        Ports for the application over TLS and for the welcome page without TLS; 0 for any that is free.
     ready : callable
         Called once requests are answered.
 
     Raises
     ------
     LogFault
-        The address or a port cannot be had.
+        The address or a port cannot be used.
     """
     check_address(address)
     server = Server((address, port), app, LAN_THREADS)
     server.ssl_adapter = TlsAdapter(door.credentials)
     server.ConnectionClass = TlsConnection
     server.keep_alive_conn_limit = KEPT_OPEN
-    listening(server, port)
+    start_listening(server, port)
     try:
         door.port = server.bind_addr[1]
-        page = create_welcome(door.credentials.authority, door.urls, door.welcome_url_by_name)
-        welcome = Server((address, welcome_port), page, THREADS)
-        door.welcome_port = listening(welcome, welcome_port, "--welcome-port").bind_addr[1]
+        welcome_app = create_welcome(door.credentials.authority, door.urls, door.welcome_url_by_name)
+        welcome_server = Server((address, welcome_port), welcome_app, THREADS)
+        start_listening(welcome_server, welcome_port, "--welcome-port")
+        door.welcome_port = welcome_server.bind_addr[1]
     except BaseException:
         server.stop()
         raise
-    run([server, welcome], ready)
+    run([server, welcome_server], ready)
 
 
 def check_address(address: str) -> None:
@@ -160,55 +162,54 @@ def check_address(address: str) -> None:
     Raises
     ------
     LogFault
-        It is another's, or none at all.
+        It is another machine's, or not an address.
     """
     try:
-        for family, kind, _, _, place in socket.getaddrinfo(address, 0, type=socket.SOCK_STREAM):
+        for family, kind, _, _, socket_address in socket.getaddrinfo(address, 0, type=socket.SOCK_STREAM):
             with socket.socket(family, kind) as trial:
-                trial.bind(place)
+                trial.bind(socket_address)
     except (OSError, UnicodeError) as failure:
         raise LogFault(
             f"This PC has no address {address}: give one of its own with --address, or leave that out for all of them."
         ) from failure
 
 
-def listening(server: Server, port: int, option: str = "--port") -> Server:
-    """A server that has its port.
+def start_listening(server: Server, port: int, option: str = "--port") -> None:
+    """Let a server listen; `option` is the one by which a user chooses its port.
 
     Raises
     ------
     LogFault
-        The port cannot be had.
+        The port cannot be used.
     """
     server.shutdown_timeout = PATIENCE
     server.request_queue_size = 128
     server.max_request_header_size = LARGEST_HEAD
-    # Above the application's own limit, which says in a sentence what to do.
+    # Above the application's own limit, whose answer says what to do.
     server.max_request_body_size = LARGEST_READ
     try:
         server.prepare()
     except OSError as failure:
-        raise LogFault(port_fault(failure, port, option)) from failure
-    return server
+        raise LogFault(explain_port(failure, port, option)) from failure
 
 
 def run(servers: list[Server], ready: Callable[[], None]) -> None:
     """Serve until interrupted or terminated, each server in a thread of its own.
 
-    This thread only waits. A signal that raised where requests are handed on could break that off with a lock taken,
-    and nothing would stop any more.
+    This thread only waits. If a signal raised its exception in the thread that gives out requests, it could leave a
+    lock taken, and the server could not stop any more.
     """
-    # The one way to tell a waiting thread that a signal handler may use at any moment.
-    ended: queue.SimpleQueue[BaseException | None] = queue.SimpleQueue()
+    # A signal handler may put into this kind of queue at any time. None is for a signal, an exception for a failure.
+    endings: queue.SimpleQueue[BaseException | None] = queue.SimpleQueue()
 
     def stop(*_: int | FrameType | None) -> None:
-        ended.put(None)
+        endings.put(None)
 
     def serve_one(server: Server) -> None:
         try:
             server.serve()
         except BaseException as failure:
-            ended.put(failure)
+            endings.put(failure)
 
     threads = [threading.Thread(target=serve_one, args=[server], daemon=True) for server in servers]
     try:
@@ -217,29 +218,29 @@ def run(servers: list[Server], ready: Callable[[], None]) -> None:
         for thread in threads:
             thread.start()
         ready()
-        failure = wait(ended)
+        failure = wait(endings)
     finally:
-        stopping = [threading.Thread(target=server.stop, daemon=True) for server in servers]
-        for thread in stopping:
+        stoppers = [threading.Thread(target=server.stop, daemon=True) for server in servers]
+        for thread in stoppers:
             thread.start()
-        for thread in [*stopping, *threads]:
+        for thread in [*stoppers, *threads]:
             if thread.ident is not None:
                 thread.join(2 * PATIENCE)
     if failure is not None:
         raise failure
 
 
-def wait(told: queue.SimpleQueue[BaseException | None]) -> BaseException | None:
-    """The next thing told; looks up every second, since a thread that waits without end hears no signal everywhere."""
+def wait(endings: queue.SimpleQueue[BaseException | None]) -> BaseException | None:
+    """Wait for an ending; wakes every second, since on some systems a thread that only waits gets no signals."""
     while True:
         with contextlib.suppress(queue.Empty):
-            return told.get(timeout=1)
+            return endings.get(timeout=1)
 
 
-def port_fault(failure: OSError, port: int, option: str = "--port") -> str:
-    """Why a port cannot be had, and what to do.
+def explain_port(failure: OSError, port: int, option: str = "--port") -> str:
+    """Why a port cannot be used, and what to do.
 
-    >>> port_fault(OSError(errno.EACCES, ""), 80)
+    >>> explain_port(OSError(errno.EACCES, ""), 80)
     'Port 80 needs more rights than you have: choose one above 1023 with --port.'
     """
     if failure.errno in (errno.EACCES, errno.EPERM):

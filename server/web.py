@@ -1,7 +1,7 @@
-"""The web files, and the engine's own source for the phone, from memory of what they held when last changed.
+"""Serves the web files, and the engine's source for the phone; a file is read again only when it has changed.
 
-A checkout's files travel as they are written. An installed Slipbook has them in the form that the build gave them, with
-the engine's files in one piece.
+A checkout's files are served as they are written. An installed Slipbook serves what the build made of them, with the
+engine's files in one.
 """
 
 import hashlib
@@ -36,7 +36,7 @@ TYPES = {
 COMPRESSED = sorted({kind.partition(";")[0] for kind in TYPES.values()} - {"image/png", "font/woff2"})
 OTHER = "text/plain; charset=utf-8"
 
-# Tools of whoever works on the web files; nothing that a browser asks for.
+# Tools for working on the web files, which browsers do not need.
 TOOLS = {
     "build.py",
     "minify.py",
@@ -50,31 +50,31 @@ TOOLS = {
     "node_modules",
     "__pycache__",
 }
-# What would lead out of a folder, on one system or another.
-NO_NAMES = "\\:\0"
-# The engine's own files, all in one.
+# Characters with which an address could lead out of a folder on some system.
+UNSAFE = "\\:\0"
+# The engine's files, all in one.
 ENGINE = "/engine/files.json"
-# A room of the engine that only the server asks: forms of results, which nothing is calculated with.
-STAYS_HOME = "results"
-# What a phone needs beyond its first page, in one piece: a hundred small files would cost a hundred requests.
+# A room of the engine that only the server uses: forms of results, which take no part in calculations.
+SERVER_ONLY = "results"
+# What a phone needs beyond its first page, in one file: a hundred small files would cost a hundred requests.
 PACK = "/pack.json"
 LARGEST_IN_PACK = 60_000
 NOT_OFFLINE = {"/sw.js", "/precache.js"}
-# Brotli's effort: its best takes seconds for a large file, too long for files that change while somebody works on them.
+# Brotli's quality: the best takes seconds for a large file, too long for files that somebody is working on.
 BEST = 11
 QUICK = 5
-# Whole files are looked at at once.
-WIDEST = 24
+# Base-2 logarithm of how many bytes brotli compresses at once: any of our files as a whole.
+BLOCK_BITS = 24
 
 
 class WebPath(PathConverter):
-    """Every address but those of the interface, which has its own answers for what it does not know."""
+    """Every address outside the interface, which answers unknown addresses of its own itself."""
 
     regex = r"(?!api/).*?"
 
 
 class File(NamedTuple):
-    """A file's content, a name for exactly this content, and where it comes from if it is a file on disk."""
+    """A file's content, its revision (the same only for the same content), and its path if it is on disk."""
 
     data: bytes
     revision: str
@@ -94,33 +94,35 @@ class WebFiles:
     def __init__(self, web: Path, engine: Path) -> None:
         self.web = web
         self.engine = engine
-        self.kept: dict[Path, tuple[tuple[int, int], File]] = {}
-        self.pressed: dict[str, bytes] = {}
+        # Each file as it was read, with its time of change and size.
+        self.read_files: dict[Path, tuple[tuple[int, int], File]] = {}
+        self.compressed: dict[str, bytes] = {}
 
     def addresses(self) -> dict[str, Path]:
         """Every file on disk by its address."""
-        found = {f"/engine/{name}": path for name, path in self.engine_paths().items()}
+        paths = {f"/engine/{name}": path for name, path in self.engine_paths().items()}
         for folder, inner, names in os.walk(self.web):
-            # What is not given out is not looked into either: a workbench holds thousands of files.
+            # Folders that are not served are not searched: those of tools hold thousands of files.
             inner[:] = [name for name in inner if is_public(name)]
             for name in names:
                 path = Path(folder, name)
                 if is_public(name):
-                    found["/" + path.relative_to(self.web).as_posix()] = path
-        return found
+                    paths["/" + path.relative_to(self.web).as_posix()] = path
+        return paths
 
     def at(self, address: str) -> Path | None:
-        """The file at an address, looked up on its own."""
+        """The file at an address, found without a search of the folders."""
         parts = address[1:].split("/")
-        if not all(is_public(part) for part in parts) or any(one in address for one in NO_NAMES):
+        if not all(is_public(part) for part in parts) or any(character in address for character in UNSAFE):
             return None
-        path, own = self.web.joinpath(*parts), self.engine.joinpath(*parts[1:])
-        # Some names no disk takes, such as one of a thousand letters.
+        web_path, engine_path = self.web.joinpath(*parts), self.engine.joinpath(*parts[1:])
+        is_engine = parts[0] == "engine" and parts[1:2] != [SERVER_ONLY] and engine_path.suffix == ".py"
+        # The system refuses some names, such as one of a thousand letters.
         with suppress(OSError):
-            if path.is_file():
-                return path
-            if parts[0] == "engine" and parts[1:2] != [STAYS_HOME] and own.suffix == ".py" and own.is_file():
-                return own
+            if web_path.is_file():
+                return web_path
+            if is_engine and engine_path.is_file():
+                return engine_path
         return None
 
     def get(self, address: str) -> File | None:
@@ -130,98 +132,98 @@ class WebFiles:
         if address == ENGINE:
             return self.engine_files()
         if address == PACK:
-            return made(self.pack(), ".json")
+            return make_file(self.pack(), ".json")
         if address == "/precache.js":
-            return made(f"self.__precache = {json.dumps(self.precache(), indent=1)};\n".encode(), ".js")
+            return make_file(f"self.__precache = {json.dumps(self.precache(), indent=1)};\n".encode(), ".js")
         path = self.at(address)
         return self.read(path) if path else None
 
     def read(self, path: Path) -> File:
         """A file's content, read again only when it has changed."""
-        state = path.stat()
-        stamp = (state.st_mtime_ns, state.st_size)
-        if path not in self.kept or self.kept[path][0] != stamp:
-            self.kept[path] = (stamp, made(path.read_bytes(), path.suffix, path))
-        return self.kept[path][1]
+        status = path.stat()
+        stamp = (status.st_mtime_ns, status.st_size)
+        if path not in self.read_files or self.read_files[path][0] != stamp:
+            self.read_files[path] = (stamp, make_file(path.read_bytes(), path.suffix, path))
+        return self.read_files[path][1]
 
-    def press(self, file: File) -> bytes:
-        """A file's content in brotli's format, kept once it is made."""
-        if file.revision not in self.pressed:
-            self.pressed[file.revision] = pressed_ahead(file) or bytes(
-                brotli.compress(file.data, quality=BEST if self.is_built() else QUICK, lgblock=WIDEST)
+    def compress(self, file: File) -> bytes:
+        """A file's content in brotli's format; each revision is compressed once."""
+        if file.revision not in self.compressed:
+            self.compressed[file.revision] = read_compressed(file) or bytes(
+                brotli.compress(file.data, quality=BEST if self.is_built() else QUICK, lgblock=BLOCK_BITS)
             )
-        return self.pressed[file.revision]
+        return self.compressed[file.revision]
 
     def is_built(self) -> bool:
-        """Whether these are the files of a build, and not those that people write."""
+        """Whether these files come from a build, and not from a checkout."""
         return self.at(ENGINE) is not None
 
     def engine_paths(self) -> dict[str, Path]:
-        """The engine's own files that a phone needs, by their paths in its folder."""
-        found = {path.relative_to(self.engine).as_posix(): path for path in sorted(self.engine.rglob("*.py"))}
-        return {name: path for name, path in found.items() if not name.startswith(f"{STAYS_HOME}/")}
+        """The engine's files that a phone needs, by their paths in its folder."""
+        paths = {path.relative_to(self.engine).as_posix(): path for path in sorted(self.engine.rglob("*.py"))}
+        return {name: path for name, path in paths.items() if not name.startswith(f"{SERVER_ONLY}/")}
 
     def engine_files(self) -> File:
-        """The engine's files by their paths in one piece: a phone fetches them all, and at every start."""
+        """The engine's files by their paths, in one file: a phone needs them all, at every start."""
         built = self.at(ENGINE)
         if built:
             return self.read(built)
         texts = {name: self.read(path).data.decode() for name, path in self.engine_paths().items()}
-        return made(json.dumps(texts, ensure_ascii=False).encode(), ".json")
+        return make_file(json.dumps(texts, ensure_ascii=False).encode(), ".json")
 
-    def of_worker(self) -> set[str]:
-        """What the service worker is made of: the browser keeps that with the worker."""
+    def worker_scripts(self) -> set[str]:
+        """The addresses of the scripts that the service worker imports; the browser keeps these with the worker."""
         worker = self.at("/sw.js")
-        scripts = re.search(r"importScripts\(([^)]*)\)", worker.read_text("utf-8")) if worker else None
-        return set(re.findall(r'"(/[^"]+)"', scripts[1])) if scripts else set()
+        imports = re.search(r"importScripts\(([^)]*)\)", worker.read_text("utf-8")) if worker else None
+        return set(re.findall(r'"(/[^"]+)"', imports[1])) if imports else set()
 
-    def needed(self) -> dict[str, File]:
-        """Every file that a phone needs offline, by address; the engine's own come in one piece."""
-        apart = self.of_worker()
+    def offline_files(self) -> dict[str, File]:
+        """Every file that a phone needs offline, by address, without the engine's, which are in one file."""
+        worker_scripts = self.worker_scripts()
         return {
             address: self.read(path)
             for address, path in self.addresses().items()
-            if self.engine not in path.parents and is_for_phones(address) and address not in apart
+            if self.engine not in path.parents and is_for_phones(address) and address not in worker_scripts
         }
 
     def precache(self) -> list[dict[str, str]]:
         """What a phone needs to work offline, each with its revision."""
-        needed = {address: file.revision for address, file in self.needed().items()}
-        # The page is kept under the address that it is asked for by.
-        needed["/"] = needed.pop("/index.html", "")
-        needed[ENGINE] = self.engine_files().revision
-        return [{"url": address, "revision": needed[address]} for address in sorted(needed)]
+        revisions = {address: file.revision for address, file in self.offline_files().items()}
+        # The page is kept under the address under which it is opened.
+        revisions["/"] = revisions.pop("/index.html", "")
+        revisions[ENGINE] = self.engine_files().revision
+        return [{"url": address, "revision": revisions[address]} for address in sorted(revisions)]
 
     def pack(self) -> bytes:
-        """The small texts that no first page asks for, by address, each with its revision and media type."""
+        """The small texts that the first page does not load, by address, each with its revision and media type."""
         page = self.at("/index.html")
-        named = set(re.findall(r'(?:href|src)="([^"]+)"', page.read_text("utf-8"))) if page else set()
+        on_page = set(re.findall(r'(?:href|src)="([^"]+)"', page.read_text("utf-8"))) if page else set()
         texts = {}
-        # Brotli makes more of texts that lie beside their like.
-        for address, file in sorted(self.needed().items(), key=lambda one: (one[1].media_type, one[0])):
-            # What is beside the worker is fetched by it, with its own headers.
-            apart = address in named or address == "/index.html" or address.startswith("/engine/")
-            if not apart and file.media_type.endswith("charset=utf-8") and len(file.data) <= LARGEST_IN_PACK:
+        # Brotli compresses similar texts better side by side.
+        for address, file in sorted(self.offline_files().items(), key=lambda item: (item[1].media_type, item[0])):
+            # The engine's worker fetches the files beside it by itself, with their own headers.
+            is_apart = address in on_page or address == "/index.html" or address.startswith("/engine/")
+            if not is_apart and file.media_type.endswith("charset=utf-8") and len(file.data) <= LARGEST_IN_PACK:
                 texts[address] = [file.revision, file.media_type, file.data.decode()]
         return json.dumps(texts, ensure_ascii=False).encode()
 
 
-def made(data: bytes, suffix: str, path: Path | None = None) -> File:
-    """A file of this content."""
+def make_file(data: bytes, suffix: str, path: Path | None = None) -> File:
+    """A file with this content."""
     return File(data, hashlib.blake2b(data, digest_size=6).hexdigest(), TYPES.get(suffix, OTHER), path)
 
 
-def pressed_ahead(file: File) -> bytes | None:
-    """What the build pressed of a file, a neighbour with `.br` behind its name, if it is there and of this content."""
-    ahead = file.path.with_name(file.path.name + ".br") if file.path else None
-    if ahead is None or not ahead.is_file():
+def read_compressed(file: File) -> bytes | None:
+    """What the build compressed of a file, from `.br` beside it; None if it is missing or of another content."""
+    path = file.path.with_name(file.path.name + ".br") if file.path else None
+    if path is None or not path.is_file():
         return None
-    found = ahead.read_bytes()
-    return found if brotli.decompress(found) == file.data else None
+    compressed = path.read_bytes()
+    return compressed if brotli.decompress(compressed) == file.data else None
 
 
 def is_public(name: str) -> bool:
-    """Whether a file or folder of this name is given out.
+    """Whether a file or folder of this name is served.
 
     >>> [is_public(name) for name in ("app.js", "node_modules", ".hidden", "", "..", "a.d.ts")]
     [True, False, False, False, False, False]
@@ -236,7 +238,7 @@ def is_for_phones(address: str) -> bool:
 
 
 def register(app: Flask, web: Path, engine: Path) -> None:
-    """Serve the web files at every address that nothing else has."""
+    """Serve the web files at every address outside the interface."""
     files = WebFiles(web, engine)
     app.url_map.converters["web"] = WebPath
     site = Blueprint("web", __name__)
@@ -244,19 +246,19 @@ def register(app: Flask, web: Path, engine: Path) -> None:
     @site.get("/")
     @site.get("/<web:_>")
     def file(_: str = "") -> Response:
-        found = files.get(request.path)
-        if found is None:
+        web_file = files.get(request.path)
+        if web_file is None:
             abort(404)
-        if request.accept_encodings.quality("br") > 0 and found.media_type.partition(";")[0] in COMPRESSED:
-            answer = Response(files.press(found), content_type=found.media_type)
+        if request.accept_encodings.quality("br") > 0 and web_file.media_type.partition(";")[0] in COMPRESSED:
+            answer = Response(files.compress(web_file), content_type=web_file.media_type)
             answer.headers["Content-Encoding"] = "br"
-            answer.set_etag(found.revision + ":br")
+            answer.set_etag(web_file.revision + ":br")
         else:
-            answer = Response(found.data, content_type=found.media_type)
-            answer.set_etag(found.revision)
+            answer = Response(web_file.data, content_type=web_file.media_type)
+            answer.set_etag(web_file.revision)
         answer.headers["Cache-Control"] = "no-cache"
-        # Tells the compression that it may keep what it makes of this for browsers without brotli.
-        g.revision = found.revision
+        # With a revision, flask-compress may keep what it compresses for browsers without brotli.
+        g.revision = web_file.revision
         answer.make_conditional(request)
         return answer
 

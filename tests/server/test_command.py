@@ -146,7 +146,7 @@ def test_what_cannot_be_taken_in_beside_a_running_slipbook_has_another_way_in(fo
     with Log(folder):
         answer = run("take-in", "--folder", str(folder), str(file))
     assert answer.returncode == 2
-    assert "take the file in on its Outbox screen" in answer.stderr
+    assert "import the file on its Outbox screen" in answer.stderr
 
 
 def test_a_folder_that_cannot_be_made_is_told_in_a_sentence(tmp_path: Path) -> None:
@@ -165,7 +165,7 @@ def test_the_demonstration_never_overwrites_a_folder(season: Path) -> None:
 
 def test_check_tells_a_whole_folder_from_a_damaged_one(season: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", "--folder", str(season)]) == 0
-    assert "Everything is whole." in capsys.readouterr().out
+    assert "No damage was found." in capsys.readouterr().out
     path = next((season / "units").glob("*.json"))
     path.write_bytes(path.read_bytes()[:-100])
     assert main(["check", "--folder", str(season)]) == 1
@@ -232,10 +232,10 @@ def test_a_saved_outbox_is_taken_in_once(folder: Path, tmp_path: Path, capsys: p
     outbox.write_text(json.dumps({"slipbook_outbox": 1, "entries": entries}))
     assert main(["take-in", str(outbox), "--folder", str(folder)]) == 1
     told = capsys.readouterr().out
-    assert "2 entries were stored, 0 were there already, 1 were refused." in told
+    assert "Entries stored: 2, there already: 0, refused: 1." in told
     assert f"Entry 3 ({entries[2]['id']}), who: Fill this in." in told
     assert main(["take-in", str(outbox), "--folder", str(folder)]) == 1
-    assert "0 entries were stored, 2 were there already" in capsys.readouterr().out
+    assert "Entries stored: 0, there already: 2," in capsys.readouterr().out
     with Log(folder) as log:
         assert log.last == 2
 

@@ -32,11 +32,11 @@ import sys
 from server import serving
 from server.cli import main
 from server.lan import tls
-listening = serving.listening
-def patient(server, *more):
+start_listening = serving.start_listening
+def be_patient(server, *rest):
     server.timeout = 3600
-    return listening(server, *more)
-serving.listening = patient
+    start_listening(server, *rest)
+serving.start_listening = be_patient
 tls.HANDSHAKE_WITHIN = tls.HEAD_WITHIN = tls.GATHERED_WITHIN = 3600
 sys.exit(main())
 """

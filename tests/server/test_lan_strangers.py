@@ -87,7 +87,8 @@ def test_whoever_takes_nothing_of_an_answer_does_not_hold_up_a_stop(monkeypatch:
             yield b" " * 100_000
             begun.set()
 
-    server = serving.listening(serving.Server((serving.LOOPBACK, 0), endless, 1), 0)
+    server = serving.Server((serving.LOOPBACK, 0), endless, 1)
+    serving.start_listening(server, 0)
     # Far beyond this test: only a stop that breaks the connection off ends in time.
     server.timeout = 3600
     threading.Thread(target=server.serve, daemon=True).start()

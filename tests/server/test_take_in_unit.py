@@ -18,8 +18,8 @@ def test_an_export_is_taken_in_once_and_without_the_kit(tmp_path: Path, capsys: 
     Log(tmp_path / "there").close()
     assert main(["export", "--folder", str(tmp_path / "here"), "--to", str(file)]) == 0
     for told in (
-        f"{len(entries)} entries were stored, 0 were there",
-        f"0 entries were stored, {len(entries)} were there",
+        f"Entries stored: {len(entries)}, there already: 0,",
+        f"Entries stored: 0, there already: {len(entries)},",
     ):
         assert main(["take-in", str(file), "--folder", str(tmp_path / "there")]) == 0
         assert told in capsys.readouterr().out
@@ -49,4 +49,4 @@ def test_what_is_neither_outbox_nor_export_is_refused(
     file = tmp_path / "wrong.json"
     file.write_text(text, "utf-8")
     assert main(["take-in", str(file), "--folder", str(tmp_path / "there")]) != 0
-    assert "is no outbox and no unit that Slipbook saved" in capsys.readouterr().err
+    assert "is not an outbox or a unit that Slipbook saved" in capsys.readouterr().err
