@@ -28,7 +28,8 @@ ROOMS: dict[str, set[str]] = {
     "torque_check": {"request", "doubt", "unit"},
     "part_checks": {"request", "doubt", "unit"},
     "drive": {"request", "doubt", "unit"},
-    "plan": {"request", "doubt", "unit", "part_checks"},
+    # Whether a tool of the kit could prove an order is asked of the check itself.
+    "plan": {"request", "doubt", "unit", "torque_check", "part_checks"},
     "records": {"request", "doubt", "torque_check", "part_checks", "plan"},
     # What stands asks the record of a kind of entry what an entry of it means for the unit.
     "history": {"request", "doubt", "unit", "torque_check", "part_checks", "plan", "drive", "records"},

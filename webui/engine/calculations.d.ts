@@ -243,7 +243,7 @@ export interface PlanRequest {
   measured?: {
     /** Breakaway torque, as the unit's order states it; 0.5 N·m to 5000 N·m. */
     torque_nm: Typed;
-    /** Its expanded uncertainty, 95 %; 0 N·m to 1000 N·m. */
+    /** Its expanded uncertainty, two-sided, 95 %; 0 N·m to 1000 N·m. */
     expanded_nm?: Typed | null;
   } | null;
   /** What is wanted, where it is not what was ordered. */
@@ -262,8 +262,27 @@ export interface PlanRequest {
     /** A disc spring, or a column of equal ones at one place. */
     spring: DiscSpring;
   }[] | null;
-  /** First pack less second when the cross pins sit in the middle; -50 mm to 50 mm. */
+  /**
+   * First pack less second when the cross pins sit in the middle, where it is not the definition's; -50 mm to 50 mm.
+   */
   balance_mm?: Typed | null;
+  /** How far the packs may be off that, either way; 0 mm to 20 mm. */
+  most_apart_mm?: Typed | null;
+  /** How much one place may change; a worn plate may always get back to its thickness when new; 0 mm to 20 mm. */
+  most_change_mm?: Typed | null;
+  /** How far off the free height of a disc may be that was gauged; left out, a new one's tolerance; 0 mm to 2 mm. */
+  spring_within_mm?: Typed | null;
+  /** How far off the depth may be; 0 mm to 2 mm. */
+  cavity_within_mm?: Typed | null;
+  /** Tools of the kit that the torque could be checked with. */
+  tools?: {
+    /** A torque wrench. */
+    wrench?: Wrench | null;
+    /** A pull scale or weight, used on a bar. */
+    scale?: Scale | null;
+  }[] | null;
+  /** Whether it is looked into what to buy for a better choice. */
+  buying?: boolean | null;
   /** Whether other means are looked into as well, which may take many times as long. */
   alternatives?: boolean | null;
   /** Unit of torque that sentences are written in. */
@@ -1275,8 +1294,12 @@ export interface PlannedPart {
   piece: string;
   /** Thickness as planned; mm. */
   mm: number;
-  /** How far off the piece may be; mm. */
+  /** How far off that may be, either way; mm. */
   within_mm: number;
+  /** Limit of the piece; empty where it has none, as a ring or a shim; mm. */
+  minimum_mm: number | null;
+  /** Whether that limit is only common practice. */
+  usual_minimum: boolean;
 }
 
 /** Another means to the same torque. */
@@ -1284,12 +1307,12 @@ export type Alternative = {
   /** Whether it reaches the torque. */
   possible: true;
   /** What else is tried. */
-  means: "order" | "shim" | "spring";
+  means: "apart" | "change" | "order" | "shim" | "spring";
   /** Which spring, or which order. */
   about: string;
   /** What it changes. */
   affects: "preload torque and lock together" | "preload torque only";
-  /** Whether it is proven that no choice with as few changes is better. */
+  /** Whether it is proven that no choice with as few changes is better by more than 2 in 100. */
   proven: boolean;
   /** How many plates are changed. */
   changes: number;
@@ -1297,6 +1320,10 @@ export type Alternative = {
   torque_nm: number;
   /** That less what is wanted; N·m. */
   off_nm: number;
+  /** Chance that the torque comes out within the order. */
+  chance: number;
+  /** The same as a builder says it. */
+  chance_text: string;
   /** How far the closed cover squeezes the stack; mm. */
   crush_mm: number;
   /** Preload; N. */
@@ -1305,18 +1332,103 @@ export type Alternative = {
   apart_mm: number;
   /** Plates and rings together; mm. */
   solids_mm: number;
+  /** Plates and rings together, less those that are fitted; mm. */
+  added_mm: number;
+  /** How far off the torque may come out; the shares are each for itself and do not add up. */
+  spread_nm: {
+    /** From the fitted pieces' thickness, 95 %; N·m. */
+    plates_nm: number;
+    /** From the other places' thickness and the depth, 95 %; N·m. */
+    places_nm: number;
+    /** From the spring's height, and its load where none was measured, upward; N·m. */
+    spring_above_nm: number;
+    /** The same, downward; N·m. */
+    spring_below_nm: number;
+    /** From the torque that was measured, 95 %; N·m. */
+    reading_nm: number;
+    /** From a friction that is assumed, 95 %, upward; N·m. */
+    friction_above_nm: number;
+    /** The same, downward; N·m. */
+    friction_below_nm: number;
+    /** Lowest to expect: 1 of 40 comes out below; N·m. */
+    low_nm: number;
+    /** Highest to expect: 1 of 40 comes out above; N·m. */
+    high_nm: number;
+  };
   /** Every part, from cover to floor. */
   stack: PlannedPart[];
 } | {
   /** Whether it reaches the torque. */
   possible: false;
   /** What else is tried. */
-  means: "order" | "shim" | "spring";
+  means: "apart" | "change" | "order" | "shim" | "spring";
   /** Which spring, or which order. */
   about: string;
   /** What it changes. */
   affects: "preload torque and lock together" | "preload torque only";
 };
+
+/** One of the good choices. */
+export interface PlannedChoice {
+  /** What it is among the choices. */
+  kind: "between" | "fewest" | "most_certain";
+  /** Whether it is proven that no choice with as few changes is better by more than 2 in 100. */
+  proven: boolean;
+  /** How many plates are changed. */
+  changes: number;
+  /** Breakaway torque that it gives; N·m. */
+  torque_nm: number;
+  /** That less what is wanted; N·m. */
+  off_nm: number;
+  /** Chance that the torque comes out within the order. */
+  chance: number;
+  /** The same as a builder says it. */
+  chance_text: string;
+  /** How far the closed cover squeezes the stack; mm. */
+  crush_mm: number;
+  /** Preload; N. */
+  preload_n: number;
+  /** First pack less second, less what that should be; mm. */
+  apart_mm: number;
+  /** Plates and rings together; mm. */
+  solids_mm: number;
+  /** Plates and rings together, less those that are fitted; mm. */
+  added_mm: number;
+  /** How far off the torque may come out; the shares are each for itself and do not add up. */
+  spread_nm: {
+    /** From the fitted pieces' thickness, 95 %; N·m. */
+    plates_nm: number;
+    /** From the other places' thickness and the depth, 95 %; N·m. */
+    places_nm: number;
+    /** From the spring's height, and its load where none was measured, upward; N·m. */
+    spring_above_nm: number;
+    /** The same, downward; N·m. */
+    spring_below_nm: number;
+    /** From the torque that was measured, 95 %; N·m. */
+    reading_nm: number;
+    /** From a friction that is assumed, 95 %, upward; N·m. */
+    friction_above_nm: number;
+    /** The same, downward; N·m. */
+    friction_below_nm: number;
+    /** Lowest to expect: 1 of 40 comes out below; N·m. */
+    low_nm: number;
+    /** Highest to expect: 1 of 40 comes out above; N·m. */
+    high_nm: number;
+  };
+  /** Every part, from cover to floor. */
+  stack: PlannedPart[];
+  /** Chances to meet the order that are proven to be above those of all other choices. */
+  at_most: {
+    /** With fewer changes; empty where none of those is expected within the order. */
+    fewer: number | null;
+    /** With as many changes. */
+    as_many: number;
+    /** With any number of changes. */
+    all: number;
+  };
+  /** What is proven about it. */
+  proof: string;
+}
 
 /** An entry that was judged as a whole. */
 export interface JudgedEntry {
@@ -2237,7 +2349,7 @@ export interface ClosingResult {
 export type PlanResult = {
   /** Whether the shelf reaches the torque. */
   possible: true;
-  /** Whether it is proven that no choice with as few changes is better. */
+  /** Whether it is proven that no choice with as few changes is better by more than 2 in 100. */
   proven: boolean;
   /** How many plates are changed. */
   changes: number;
@@ -2245,6 +2357,10 @@ export type PlanResult = {
   torque_nm: number;
   /** That less what is wanted; N·m. */
   off_nm: number;
+  /** Chance that the torque comes out within the order. */
+  chance: number;
+  /** The same as a builder says it. */
+  chance_text: string;
   /** How far the closed cover squeezes the stack; mm. */
   crush_mm: number;
   /** Preload; N. */
@@ -2253,25 +2369,33 @@ export type PlanResult = {
   apart_mm: number;
   /** Plates and rings together; mm. */
   solids_mm: number;
-  /** Every part, from cover to floor. */
-  stack: PlannedPart[];
   /** Plates and rings together, less those that are fitted; mm. */
   added_mm: number;
-  /** How far off the torque may come out. */
+  /** How far off the torque may come out; the shares are each for itself and do not add up. */
   spread_nm: {
-    /** From the pieces' thickness, 95 %; N·m. */
+    /** From the fitted pieces' thickness, 95 %; N·m. */
     plates_nm: number;
-    /** From the spring's tolerance, upward; N·m. */
+    /** From the other places' thickness and the depth, 95 %; N·m. */
+    places_nm: number;
+    /** From the spring's height, and its load where none was measured, upward; N·m. */
     spring_above_nm: number;
-    /** From the spring's tolerance, downward; N·m. */
+    /** The same, downward; N·m. */
     spring_below_nm: number;
-    /** From the torque that was measured; N·m. */
+    /** From the torque that was measured, 95 %; N·m. */
     reading_nm: number;
-    /** Lowest to expect; N·m. */
+    /** From a friction that is assumed, 95 %, upward; N·m. */
+    friction_above_nm: number;
+    /** The same, downward; N·m. */
+    friction_below_nm: number;
+    /** Lowest to expect: 1 of 40 comes out below; N·m. */
     low_nm: number;
-    /** Highest to expect; N·m. */
+    /** Highest to expect: 1 of 40 comes out above; N·m. */
     high_nm: number;
   };
+  /** Every part, from cover to floor. */
+  stack: PlannedPart[];
+  /** From the most certain to the fewest plates. */
+  choices: PlannedChoice[];
   /** What is wanted. */
   wanted_nm: {
     /** Breakaway torque; N·m. */
@@ -2312,6 +2436,47 @@ export type PlanResult = {
     /** What that proves. */
     text: string;
   };
+  /** What the shelf lacks for a better choice. */
+  buy: {
+    /** What to buy, in the shelf's classes. */
+    pieces: {
+      /** What the shelf calls the class, or the kind of plate where it has none so thick. */
+      name: string;
+      /** What kind of plate. */
+      part: "friction" | "separator" | "shim";
+      /** Thickness; mm. */
+      mm: number;
+      /** How many are lacking. */
+      count: number;
+    }[];
+    /** How many plates are changed then. */
+    changes: number;
+    /** Breakaway torque that it gives; N·m. */
+    torque_nm: number;
+    /** Chance that the torque comes out within the order. */
+    chance: number;
+    /** The same in words. */
+    text: string;
+  } | null;
+  /** What the kit's tools can say of the order. */
+  provable: {
+    /** Whether a check with that tool can say go at all. */
+    can_prove: boolean;
+    /** The best tool of the kit for it; blank where none reads it. */
+    tool: string;
+    /** How the unit is held for it; blank where none reads it. */
+    held: string;
+    /** Its guard band at the low end of the order; N·m. */
+    guard_low_nm: number | null;
+    /** Its guard band at the high end of the order; N·m. */
+    guard_high_nm: number | null;
+    /** Lowest torque at which a check says go; N·m. */
+    go_low_nm: number | null;
+    /** Highest torque at which a check says go; N·m. */
+    go_high_nm: number | null;
+    /** The same in words. */
+    text: string;
+  } | null;
   /** What to know about the plan. */
   warnings: Concern[];
   /** Torque over added thickness. */
@@ -2375,6 +2540,47 @@ export type PlanResult = {
     /** What that proves. */
     text: string;
   };
+  /** What the shelf lacks for a better choice. */
+  buy: {
+    /** What to buy, in the shelf's classes. */
+    pieces: {
+      /** What the shelf calls the class, or the kind of plate where it has none so thick. */
+      name: string;
+      /** What kind of plate. */
+      part: "friction" | "separator" | "shim";
+      /** Thickness; mm. */
+      mm: number;
+      /** How many are lacking. */
+      count: number;
+    }[];
+    /** How many plates are changed then. */
+    changes: number;
+    /** Breakaway torque that it gives; N·m. */
+    torque_nm: number;
+    /** Chance that the torque comes out within the order. */
+    chance: number;
+    /** The same in words. */
+    text: string;
+  } | null;
+  /** What the kit's tools can say of the order. */
+  provable: {
+    /** Whether a check with that tool can say go at all. */
+    can_prove: boolean;
+    /** The best tool of the kit for it; blank where none reads it. */
+    tool: string;
+    /** How the unit is held for it; blank where none reads it. */
+    held: string;
+    /** Its guard band at the low end of the order; N·m. */
+    guard_low_nm: number | null;
+    /** Its guard band at the high end of the order; N·m. */
+    guard_high_nm: number | null;
+    /** Lowest torque at which a check says go; N·m. */
+    go_low_nm: number | null;
+    /** Highest torque at which a check says go; N·m. */
+    go_high_nm: number | null;
+    /** The same in words. */
+    text: string;
+  } | null;
   /** What to know about the plan. */
   warnings: Concern[];
   /** Torque over added thickness. */

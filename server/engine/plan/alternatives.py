@@ -4,17 +4,22 @@ from typing import Any
 
 from ..request.errors import inside
 from ..request.units import say
-from ..request.written_in import Words
+from ..request.written_in import Words, words_of
 from ..unit.as_built import Built, with_springs
 from ..unit.spring import Column, disc_of
 from ..unit.stack import FRICTION, RING, SHIM, SPRING, sliding_faces
-from .bitsets import bits_of
+from .choices import described_one
+from .front import Front
 from .orders import other_orders
-from .places import Place, Stack
-from .target import Aim, chosen
+from .stack import Stack
+from .target import Aim
+from .task import Task
 
 # A plate from the next class or two up, micrometres: common practice, no source.
 CLASS_STEP = 150
+
+# How far apart packs are looked into, micrometres: common practice, no source.
+WIDE_APART = 300
 
 TORQUE_ONLY = "preload torque only"
 TORQUE_AND_LOCK = "preload torque and lock together"
@@ -30,54 +35,50 @@ def with_faces(built: Built, faces: int) -> Built:
     return Built(built.springs, built.cavity, built.solids, faces, built.radius, built.mu, built.stated)
 
 
-def alternatives(
-    request: dict[str, Any],
-    definition: dict[str, Any],
-    built: Built,
-    places: list[Place],
-    shelf: list[dict[str, Any]],
-    stack: Stack,
-    mu: float,
-    wanted: dict[str, Any],
-    balance: int,
-) -> list[dict[str, Any]]:
-    """What else would reach the torque: one more shim a pack, another spring, another order of the plates.
-
-    Parameters
-    ----------
-    request, definition, built, places, shelf, stack
-        The checked request and what `plan` made of it.
-    mu : float
-        Coefficient of friction to plan with.
-    wanted : dict
-        torque_nm and tolerance_nm.
-    balance : int
-        First pack less second as it should be, micrometres.
+def alternatives(task: Task) -> list[dict[str, Any]]:
+    """What else would reach the torque: wider bounds, one more shim a pack, another spring, another order.
 
     Returns
     -------
     list of dict
-        means, about, affects, and the plan's own fields; those that are not possible only say so.
+        means, about, affects, and the fields of the most certain choice; those that are not possible only say so.
     """
+    definition = task.request["unit"]
 
-    def tried(means: str, about: str, affects: str, stack: Stack, built: Built) -> dict[str, Any]:
-        aim = Aim(built, mu, wanted["torque_nm"], wanted["tolerance_nm"])
-        found = chosen(stack, aim, balance)
+    def tried(
+        means: str,
+        about: str,
+        affects: str,
+        stack: Stack,
+        built: Built,
+        before: Built | None = None,
+        most_apart: int | None = None,
+    ) -> dict[str, Any]:
+        front = task.front(stack, built, before, single=True, most_apart=most_apart)
+        found: dict[str, Any] = {"possible": bool(front.choices)}
+        if front.choices:
+            found.update(described_one(front, front.choices[0]))
         found.update({"means": means, "about": about, "affects": affects})
         return found
 
+    words = words_of(task.request)
     found = []
-    if any(piece["part"] == SHIM for piece in shelf):
-        shimmed = Stack(places, shelf, more_shims=True)
-        found.append(tried("shim", "at most one more shim in each pack", TORQUE_ONLY, shimmed, built))
+    wide = task.stack_of(task.shelf, most_change=2 * task.stack.most_change)
+    about = f"a place changing by up to {say(wide.most_change / 1000.0, 'mm', words.mm)}"
+    found.append(tried("change", about, TORQUE_ONLY, wide, task.built))
+    about = f"the packs up to {say(WIDE_APART / 1000.0, 'mm', words.mm)} apart"
+    found.append(tried("apart", about, TORQUE_ONLY, task.stack, task.built, None, WIDE_APART))
+    if any(piece["part"] == SHIM for piece in task.shelf):
+        shimmed = task.stack_of(task.shelf, more_shims=True)
+        found.append(tried("shim", "at most one more shim in each pack", TORQUE_ONLY, shimmed, task.built))
     spring_places = len([item for item in definition["chain"] if item["part"] == SPRING])
-    for row, spare in enumerate(request["springs"]):
+    for row, spare in enumerate(task.request["springs"]):
         path = inside(inside("springs", row), "spring")
-        other = with_spring(built, spare["spring"], spring_places, path)
-        found.append(tried("spring", f"spring {spare['name']}", TORQUE_ONLY, stack, other))
+        other = with_spring(task.built, spare["spring"], spring_places, path)
+        found.append(tried("spring", f"spring {spare['name']}", TORQUE_ONLY, task.stack, other, task.built))
     for first, second, about in other_orders(definition["chain"], definition["layout"]):
         faces = sliding_faces(first) + sliding_faces(second)
-        result = tried("order", about, TORQUE_AND_LOCK, stack, with_faces(built, faces))
+        result = tried("order", about, TORQUE_AND_LOCK, task.stack, with_faces(task.built, faces))
         if result["possible"]:
             result["stack"] = rearranged(definition["chain"], first, second, result["stack"])
         found.append(result)
@@ -103,7 +104,7 @@ def rearranged(
     return answer
 
 
-def cannot(stack: Stack, aim: Aim, others: list[dict[str, Any]], words: Words) -> dict[str, Any]:
+def cannot(task: Task, front: Front, others: list[dict[str, Any]]) -> dict[str, Any]:
     """The nearest torques that the shelf does give, and what would make the wanted one possible.
 
     Returns
@@ -111,36 +112,40 @@ def cannot(stack: Stack, aim: Aim, others: list[dict[str, Any]], words: Words) -
     dict
         nearest, with below and above (torque_nm, solids_mm, or None); ways, sentences.
     """
-    plates = stack.arrangements
-    every = 0
-    for row in plates.sums.values():
-        every |= row
-    sums = [stack.closed + plates.base + plates.unit * bit for bit in bits_of(every)]
-    below = [total for total in sums if total < aim.low]
-    above = [total for total in sums if total > aim.high]
+    aim, words = front.aim, words_of(task.request)
+    least, most = front.ends()
+    if least is None or most is None:
+        ways = ["There are fewer pieces than places to fill: add plates to the shelf, or let some stay."]
+        return {"nearest": {"below": None, "above": None}, "ways": ways + made_possible(others, words)}
+    below = front.beyond(aim.low - 1, -1, least)
+    above = front.beyond(aim.high + 1, 1, min(most, aim.most))
     ways = []
-    if not sums:
-        ways.append("There are fewer pieces than places to fill: add plates to the shelf, or let some stay.")
-    elif aim.most_torque < aim.torque - aim.tolerance:
+    if aim.most_torque < aim.torque - aim.tolerance:
         ways.append(
             f"This spring gives {say(aim.most_torque, 'nm', words.nm)} at most before its load peaks or it is flat: "
-            "it takes another spring, or more sliding faces."
+            "it needs another spring, or more sliding faces."
         )
-    else:
-        ways += [needed(aim, max(below), "more", words), plates_for(stack, aim, words)] if below else []
-        if not below:
-            ways.append(needed(aim, min(above), "less", words))
-    for other in others:
-        if other["possible"]:
-            ways.append(f"It is possible with {other['about']}: {say(other['torque_nm'], 'nm', words.nm)}.")
+    elif below is not None:
+        ways += [needed(aim, below, "more", words), plates_for(task.stack, aim, words)]
+    elif above is not None or most > aim.most:
+        ways.append(needed(aim, above if above is not None else least, "less", words))
     return {
         "nearest": {
-            "below": at(aim, max(below)) if below else None,
+            "below": None if below is None else at(aim, below),
             # Past the spring's peak a thicker stack gives less: nothing there is near.
-            "above": at(aim, min(above)) if above and min(above) <= aim.most else None,
+            "above": None if above is None else at(aim, above),
         },
-        "ways": [way for way in ways if way],
+        "ways": [way for way in ways if way] + made_possible(others, words),
     }
+
+
+def made_possible(others: list[dict[str, Any]], words: Words) -> list[str]:
+    """The other means that reach the torque, a sentence each."""
+    return [
+        f"It is possible with {other['about']}: {say(other['torque_nm'], 'nm', words.nm)}."
+        for other in others
+        if other["possible"]
+    ]
 
 
 def at(aim: Aim, total: int) -> dict[str, Any]:
@@ -168,4 +173,4 @@ def plates_for(stack: Stack, aim: Aim, words: Words) -> str:
         return ""
     plates = "1 friction plate" if few == 1 else f"{few} friction plates, each"
     thin, thick = say(least / few / 1000.0, "mm", words.mm), say(most / few / 1000.0, "mm", words.mm)
-    return f"So would {plates} {thin} to {thick} thicker than fitted now, with all others staying."
+    return f"Or fit {plates} {thin} to {thick} thicker than now, and let all others stay."

@@ -1,27 +1,34 @@
-"""Planning a rebuild: which plates bring the unit to the torque that is wanted, proven to be the best choice.
+"""Planning a rebuild: which plates bring the unit within its order, how surely, and what is proven about that.
 
-Within the tolerance the fewest changed plates come first, then sides of equal thickness, then the closest torque. A
-plan stays where a thicker stack gives more torque: below the spring's peak.
+The choices run from the most certain to meet the order to the one that changes the fewest plates. The packs differ by
+no more, and no place changes by more, than the builder allows. A plan stays where a thicker stack gives more torque:
+below the spring's peak.
 """
 
-import math
 from typing import Any
 
-from ..doubt.budget import TWO_SIDED_95
 from ..request.fields import Group, Listing, Number, Text, YesNo
 from ..request.units import say
-from ..request.written_in import with_words, words_of
-from ..unit.as_built import DEFINITION, built_of, crush_of, friction_of, longest_rise, needs_preload
+from ..request.written_in import Words, with_words, words_of
+from ..unit.as_built import DEFINITION
 from ..unit.definition import order_concerns
-from ..unit.friction import questioned
+from ..unit.friction import LEAST_MU, MOST_MU, questioned
 from ..unit.spring import FIELDS
-from ..unit.spring_tolerance import load_tolerance
 from ..unit.spring_warnings import concern, warnings_for
 from .alternatives import alternatives, cannot
+from .buying import on_offer, to_buy
+from .choices import described
+from .counting import arrangements
 from .curve import plan_curve
-from .pieces import FITTED, SHELF, usable
-from .places import Stack, micrometres, places_of
-from .target import Aim, chosen
+from .front import Front
+from .outcome import CAVITY_WITHIN_MM
+from .pieces import FITTED, SHELF
+from .provable import TOOLS, provable
+from .task import Task
+
+# How far apart the packs may be and how much a place may change, mm: common practice, no source.
+MOST_APART_MM = 0.10
+MOST_CHANGE_MM = 0.30
 
 FORM = Group(
     with_words(
@@ -31,7 +38,7 @@ FORM = Group(
             "measured": Group(
                 {
                     "torque_nm": Number(0.5, 5000, "nm", "breakaway torque, as the unit's order states it"),
-                    "expanded_nm": Number(0, 1000, "nm", "its expanded uncertainty, 95 %", default=0.0),
+                    "expanded_nm": Number(0, 1000, "nm", "its expanded uncertainty, two-sided, 95 %", default=0.0),
                 },
                 "a torque measured with the plates as they are fitted",
                 default=None,
@@ -54,8 +61,32 @@ FORM = Group(
                 nouns="springs",
             ),
             "balance_mm": Number(
-                -50, 50, "mm", "first pack less second when the cross pins sit in the middle", default=0.0
+                -50,
+                50,
+                "mm",
+                "first pack less second when the cross pins sit in the middle, where it is not the definition's",
+                default=None,
             ),
+            "most_apart_mm": Number(
+                0, 20, "mm", "how far the packs may be off that, either way", default=MOST_APART_MM
+            ),
+            "most_change_mm": Number(
+                0,
+                20,
+                "mm",
+                "how much one place may change; a worn plate may always get back to its thickness when new",
+                default=MOST_CHANGE_MM,
+            ),
+            "spring_within_mm": Number(
+                0,
+                2,
+                "mm",
+                "how far off the free height of a disc may be that was gauged; left out, a new one's tolerance",
+                default=None,
+            ),
+            "cavity_within_mm": Number(0, 2, "mm", "how far off the depth may be", default=CAVITY_WITHIN_MM),
+            "tools": TOOLS,
+            "buying": YesNo("whether it is looked into what to buy for a better choice", default=True),
             "alternatives": YesNo(
                 "whether other means are looked into as well, which may take many times as long", default=True
             ),
@@ -65,36 +96,6 @@ FORM = Group(
     ),
     "planning a rebuild",
 )
-
-
-def spread(aim: Aim, rows: list[dict[str, Any]], total: int, measured: dict[str, Any] | None) -> dict[str, Any]:
-    """How far off the torque may come out, 95 %: from the pieces' thickness, the spring and the friction.
-
-    Notes
-    -----
-    Each piece may be off by its own `within_mm`, evenly; a spring that was measured in the unit brings no doubt of its
-    own, a new one that of its load tolerance; an assumed friction is not counted, and a note says so.
-    """
-    torque = aim.torque_at(total)
-    step = 1 if aim.crush_at(total) <= longest_rise(aim.built) - 0.001 else -1
-    slope = (aim.torque_at(total + step) - torque) / (step / 1000.0)
-    plates = TWO_SIDED_95 * slope * math.sqrt(sum(row["within_mm"] ** 2 / 3 for row in rows))
-    if measured is None:
-        above, below = load_tolerance(aim.built.springs.disc.t)
-        friction = 0.0
-    else:
-        above = below = 0.0
-        friction = torque * measured["expanded_nm"] / measured["torque_nm"]
-    up = math.sqrt(plates**2 + (torque * above / 100) ** 2 + friction**2)
-    down = math.sqrt(plates**2 + (torque * below / 100) ** 2 + friction**2)
-    return {
-        "plates_nm": plates,
-        "spring_above_nm": torque * above / 100,
-        "spring_below_nm": torque * below / 100,
-        "reading_nm": friction,
-        "low_nm": max(0.0, torque - down),
-        "high_nm": torque + up,
-    }
 
 
 def plan(request: dict[str, Any]) -> dict[str, Any]:
@@ -108,12 +109,18 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        possible; proven, whether no choice with as few changes is better; changes, torque_nm, off_nm, crush_mm,
-        preload_n, apart_mm (first pack less second, less what it should be), solids_mm and added_mm (that less the
-        plates and rings as fitted), stack (a row for every part: slot, part, action keep or fit, piece, mm, was_mm);
-        spread_nm; now, with the plates as fitted; mu and torque_per_n; window_mm of the plates and rings; proof, with
-        the number of arrangements covered, as text since it outgrows a JSON number; nearest and ways, where it is not
-        possible; alternatives (shim, spring, order), each with what it affects, or None where they were not asked for
+        possible; choices, at most five, from the most certain to the fewest plates: each with kind, changes, torque_nm,
+        off_nm, chance to meet the order and the same in words, crush_mm, preload_n, apart_mm (first pack less second,
+        less what it should be), solids_mm, added_mm (that less the plates and rings as fitted), stack (a row for every
+        part: slot, part, action keep or fit, piece, mm, was_mm, within_mm, minimum_mm, usual_minimum), spread_nm,
+        proven (whether no choice with as few changes can be better by more than 2 in 100), at_most (chances that no
+        other choice is above) and proof in words. The first choice's own fields stand beside them once more, as they
+        did when there was one choice alone.
+
+        Then now, with the plates as fitted; mu and torque_per_n; window_mm of the plates and rings that are expected
+        within the order; proof, with the number of arrangements covered, as text since it outgrows a JSON number;
+        nearest and ways, where it is not possible; buy, what the shelf lacks for a better choice; provable, what the
+        kit's tools can say of the order; alternatives, each with what it affects, or None where they were not asked for
         and the plan is possible without; warnings.
 
     Raises
@@ -123,92 +130,109 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
 
     References
     ----------
-    1. The search and why it covers every arrangement: `arrangements`.
+    1. The choices and what is proven of them: `front`. How the torque may come out: `outcome`.
     """
-    definition, measured = request["unit"], request["measured"]
-    built = built_of(definition)
-    places = places_of(definition["chain"], request["fitted"], "fitted")
-    shelf, unfit = usable(request["shelf"])
-    stack = Stack(places, shelf)
-    balance = math.floor(request["balance_mm"] * 1000.0 + 0.5)
-    now, found = stack.now(), []
-    mu = built.mu
-    if measured is not None:
-        force = needs_preload(built, crush_of(built, now / 1000.0), "fitted")
-        mu = friction_of(built, measured["torque_nm"], force)
-        doubt = questioned(mu)
-        if doubt is not None:
-            found.append(concern("friction", doubt))
-    else:
-        found.append(
-            concern("assumed_friction", f"No torque was measured with these plates: a friction of {mu:.3f} is assumed.")
-        )
-    if unfit:
-        found.append(concern("unfit", f"Not used, below its limit: {', '.join(unfit)}."))
-    wanted = request["wanted"] or definition["order"]
-    found += order_concerns(wanted, definition["service"], words_of(request).nm)
-    aim = Aim(built, mu, wanted["torque_nm"], wanted["tolerance_nm"])
-    answer, words = chosen(stack, aim, balance), words_of(request)
-    if answer["possible"]:
-        total = micrometres(answer["solids_mm"])
-        answer["added_mm"] = (total - now) / 1000.0
-        answer["spread_nm"] = spread(aim, answer["stack"], total, measured)
-        low, high = answer["spread_nm"]["low_nm"], answer["spread_nm"]["high_nm"]
-        if low < aim.torque - aim.tolerance or high > aim.torque + aim.tolerance:
-            ends = f"{say(low, 'nm', words.nm)} to {say(high, 'nm', words.nm)}"
-            text = f"It may come out from {ends}: check the torque before it goes out."
-            found.append(concern("spread", text))
-        each = answer["crush_mm"] / built.springs.nests
-        found = warnings_for(answer["crush_mm"], each, built.springs.disc, words.mm) + found
+    task = Task(request)
+    words, front = words_of(request), task.front(task.stack, task.built)
+    aim = front.aim
+    choices = described(front, words)
+    answer: dict[str, Any] = {"possible": bool(choices)}
+    if choices:
+        first = {name: choices[0][name] for name in choices[0] if name not in ("kind", "at_most", "proof")}
+        answer.update(first)
+        answer["choices"] = choices
     others = None
-    if request["alternatives"] or not answer["possible"]:
-        others = alternatives(request, definition, built, places, shelf, stack, mu, wanted, balance)
+    if request["alternatives"] or not choices:
+        others = alternatives(task)
     answer.update(
         {
             "wanted_nm": {
-                "torque_nm": wanted["torque_nm"],
-                "tolerance_nm": wanted["tolerance_nm"],
-                "low_nm": wanted["torque_nm"] - wanted["tolerance_nm"],
-                "high_nm": wanted["torque_nm"] + wanted["tolerance_nm"],
+                "torque_nm": aim.torque,
+                "tolerance_nm": aim.tolerance,
+                "low_nm": aim.torque - aim.tolerance,
+                "high_nm": aim.torque + aim.tolerance,
             },
             "now": {
-                "torque_nm": aim.torque_at(now),
-                "crush_mm": aim.crush_at(now),
-                "solids_mm": now / 1000.0,
+                "torque_nm": aim.torque_at(task.now),
+                "crush_mm": aim.crush_at(task.now),
+                "solids_mm": task.now / 1000.0,
             },
-            "mu": mu,
+            "mu": task.mu,
             "torque_per_n": aim.each,
             "window_mm": None if aim.low > aim.high else {"low_mm": aim.low / 1000.0, "high_mm": aim.high / 1000.0},
-            "proof": proof(stack, answer),
+            "proof": proof(task, front),
+            "buy": bought(task, front, words) if request["buying"] else None,
+            "provable": provable(request["tools"], request["unit"], task.wanted, words.nm),
             "alternatives": others,
-            "warnings": found,
         }
     )
-    answer.update(plan_curve(aim, now))
-    if not answer["possible"]:
-        answer.update(cannot(stack, aim, others or [], words))
+    answer["warnings"] = concerns(task, answer, words)
+    answer.update(plan_curve(aim, task.now))
+    if not choices:
+        answer.update(cannot(task, front, others or []))
     return answer
 
 
-def proof(stack: Stack, answer: dict[str, Any]) -> dict[str, Any]:
-    """How much was covered, and the sentence that says so, or what it leaves open."""
-    count, ways = stack.arrangements.count, stack.arrangements.sums
-    sums = 0
-    for row in ways.values():
-        sums |= row
-    many = bin(sums).count("1")
-    end = "None of them comes within the tolerance."
+def bought(task: Task, front: Front, words: Words) -> dict[str, Any] | None:
+    """What to buy for a better choice than the shelf allows."""
+    offered = on_offer(task.stack, task.shelf)
+    if not offered:
+        return None
+    more = task.front(task.stack_of(task.shelf + offered), task.built, single=True)
+    return to_buy(more, front, words)
+
+
+def concerns(task: Task, answer: dict[str, Any], words: Words) -> list[dict[str, Any]]:
+    """What to know about a plan, what counts most first."""
+    found = []
     if answer["possible"]:
-        end = (
-            "None within the tolerance changes fewer plates; of those none is better balanced; of those none is closer."
+        each = answer["crush_mm"] / task.built.springs.nests
+        found += warnings_for(answer["crush_mm"], each, task.built.springs.disc, words.mm)
+    if answer["provable"] is not None and not answer["provable"]["can_prove"]:
+        found.append(concern("unprovable", answer["provable"]["text"]))
+    found += order_concerns(task.wanted, task.request["unit"]["service"], words.nm)
+    doubt = questioned(task.mu)
+    if task.measured is None:
+        text = (
+            f"No torque was measured with these plates: a friction of {task.mu:.3f} is assumed, and plates in oil lie "
+            f"from {LEAST_MU} to {MOST_MU}. Check the torque as it is fitted, and plan by that."
         )
-        if not answer["proven"]:
-            end = (
-                "None within the tolerance changes fewer plates. They are too many and too different to prove that "
-                "none of those is better balanced or closer: leave rows off the shelf to have that proven."
+        found.append(concern("assumed_friction", text))
+    elif doubt is not None:
+        found.append(concern("friction", doubt))
+    if task.unfit:
+        found.append(concern("unfit", f"Not used, below its limit: {', '.join(task.unfit)}."))
+    if answer["possible"]:
+        usual = {row["piece"] for row in answer["stack"] if row["action"] == "fit" and row["usual_minimum"]}
+        if usual:
+            text = (
+                f"No limit is known for {', '.join(sorted(usual))}: 92 % of the thickness when new is taken, common "
+                "practice. Give the maker's limit on the shelf."
             )
+            found.append(concern("usual_limit", text))
+        low, high = answer["spread_nm"]["low_nm"], answer["spread_nm"]["high_nm"]
+        wanted = task.wanted
+        if low < wanted["torque_nm"] - wanted["tolerance_nm"] or high > wanted["torque_nm"] + wanted["tolerance_nm"]:
+            ends = f"{say(low, 'nm', words.nm)} to {say(high, 'nm', words.nm)}"
+            found.append(concern("spread", f"It may come out from {ends}: check the torque before it goes out."))
+    return found
+
+
+def proof(task: Task, front: Front) -> dict[str, Any]:
+    """How much was covered, and the sentence that says so."""
+    count, exact = arrangements(task.stack)
+    many = front.thicknesses()
+    more = "" if exact else " or more"
+    end = "None of them is expected within the order with the packs as even as they have to be."
+    if front.gave_up and not front.choices:
+        end = (
+            "None was found that is expected within the order. They are too many and too different to prove that there "
+            "is none: leave rows off the shelf to have that proven."
+        )
+    if front.choices:
+        end = "What is proven about each choice stands beside it."
     return {
         "arrangements": str(count),
         "thicknesses": many,
-        "text": f"Arrangements covered: {count}, with {many} different thicknesses of the stack. {end}",
+        "text": f"Arrangements covered: {count}{more}, with {many} different thicknesses of the stack. {end}",
     }

@@ -1,9 +1,7 @@
 """What a rebuild aims at: the torque that is wanted, and the stacks that give it."""
 
-from typing import Any
-
 from ..unit.as_built import Built, crush_of, longest_rise, preload, torque_per_newton
-from .places import Stack, micrometres
+from .places import micrometres
 
 
 class Aim:
@@ -40,10 +38,6 @@ class Aim:
         """Stated torque, N·m, of a stack `total` micrometres thick without its springs."""
         return self.each * preload(self.built, self.crush_at(total))
 
-    def miss(self, total: int) -> float:
-        """How far the torque is off, N·m."""
-        return abs(self.torque_at(total) - self.torque)
-
     def first_above(self, torque: float, least: int, most: int) -> int:
         """Thinnest stack from `least` to `most` that gives more than `torque`; `most` + 1 where none does."""
         if self.torque_at(most) <= torque:
@@ -55,24 +49,3 @@ class Aim:
             else:
                 least = middle + 1
         return least
-
-
-def chosen(stack: Stack, aim: Aim, balance: int) -> dict[str, Any]:
-    """The best arrangement of a stack for an aim, as results hold it."""
-    best = stack.best(aim.low, aim.high, aim.miss, balance)
-    if best is None:
-        return {"possible": False}
-    total = best.total + stack.closed
-    crush = aim.crush_at(total)
-    return {
-        "possible": True,
-        "proven": best.proven,
-        "changes": best.changes,
-        "torque_nm": aim.torque_at(total),
-        "off_nm": aim.torque_at(total) - aim.torque,
-        "crush_mm": crush,
-        "preload_n": preload(aim.built, crush),
-        "apart_mm": best.apart / 1000.0,
-        "solids_mm": total / 1000.0,
-        "stack": stack.rows(best),
-    }

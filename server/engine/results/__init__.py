@@ -9,7 +9,7 @@ from ..request.fields import Field
 from .drive import LOCK, RAMPS, TRACTION
 from .history import BUILT, CHANGE, JUDGED, KIT_STANDING, LAST_LOOKED, LIFE, LOSS, MEASURED, OUTLOOK, PLACE, STANDING
 from .part_checks import PLATE, PLATES, REFIT, RINGS, SPRING, SPRINGS, WORN
-from .plan import ALTERNATIVE, PLAN, PLANNED
+from .plan import ALTERNATIVE, CHOICE, PLAN, PLANNED
 from .records import ABOUT, CLOSED, IN_WORDS, JUST_CHECKED, REBUILD, SHELF, SHELF_LESS, STEPS, STRIPPED, UNITS
 from .shared import CONCERN, FINDING, VERDICT
 from .torque_check import BREAKAWAY, COMPARE
@@ -60,6 +60,7 @@ SHAPES: dict[str, Field] = {
     "Lock": LOCK,
     "PlannedPart": PLANNED,
     "Alternative": ALTERNATIVE,
+    "PlannedChoice": CHOICE,
     "JudgedEntry": JUDGED,
     "LastMeasurement": MEASURED,
     "BuiltPlace": PLACE,

@@ -1,6 +1,9 @@
 """The result of planning a rebuild."""
 
+from ..part_checks.plates import PLATES
 from ..plan.alternatives import TORQUE_AND_LOCK, TORQUE_ONLY
+from ..plan.choices import KINDS
+from ..plan.front import MOST_CHOICES
 from ..request.fields import Choice, Field, Listing, YesNo
 from ..unit.stack import PARTS
 from .fields import Cases, Count, Figure, Maybe, Result, Words
@@ -14,38 +17,110 @@ PLANNED = Result(
         "action": Choice({"keep": "it stays", "fit": "another is fitted"}, "what to do"),
         "piece": Words("the piece from the shelf; blank where the part stays", 40),
         "mm": Figure("mm", "thickness as planned", 0),
-        "within_mm": Figure("mm", "how far off the piece may be", 0),
+        "within_mm": Figure("mm", "how far off that may be, either way", 0),
+        "minimum_mm": Maybe(Figure("mm", "limit of the piece; empty where it has none, as a ring or a shim", 0)),
+        "usual_minimum": YesNo("whether that limit is only common practice"),
     },
     "what to do at one place",
 )
 
+SPREAD = Result(
+    {
+        "plates_nm": Figure("nm", "from the fitted pieces' thickness, 95 %", 0),
+        "places_nm": Figure("nm", "from the other places' thickness and the depth, 95 %", 0),
+        "spring_above_nm": Figure("nm", "from the spring's height, and its load where none was measured, upward", 0),
+        "spring_below_nm": Figure("nm", "the same, downward", 0),
+        "reading_nm": Figure("nm", "from the torque that was measured, 95 %", 0),
+        "friction_above_nm": Figure("nm", "from a friction that is assumed, 95 %, upward", 0),
+        "friction_below_nm": Figure("nm", "the same, downward", 0),
+        "low_nm": Figure("nm", "lowest to expect: 1 of 40 comes out below", 0),
+        "high_nm": Figure("nm", "highest to expect: 1 of 40 comes out above", 0),
+    },
+    "how far off the torque may come out; the shares are each for itself and do not add up",
+)
+
 CHOSEN: dict[str, Field] = {
-    "proven": YesNo("whether it is proven that no choice with as few changes is better"),
+    "proven": YesNo("whether it is proven that no choice with as few changes is better by more than 2 in 100"),
     "changes": Count("how many plates are changed"),
     "torque_nm": Figure("nm", "breakaway torque that it gives", 0),
     "off_nm": Figure("nm", "that less what is wanted"),
+    "chance": Figure("", "chance that the torque comes out within the order", 0, 1),
+    "chance_text": Words("the same as a builder says it"),
     "crush_mm": Figure("mm", "how far the closed cover squeezes the stack"),
     "preload_n": Figure("n", "preload", 0),
     "apart_mm": Figure("mm", "first pack less second, less what that should be"),
     "solids_mm": Figure("mm", "plates and rings together", 0),
+    "added_mm": Figure("mm", "plates and rings together, less those that are fitted"),
+    "spread_nm": SPREAD,
     "stack": Listing(PLANNED, 1, 100, "every part, from cover to floor"),
 }
 
-SPREAD = Result(
+CHOICE = Result(
     {
-        "plates_nm": Figure("nm", "from the pieces' thickness, 95 %"),
-        "spring_above_nm": Figure("nm", "from the spring's tolerance, upward", 0),
-        "spring_below_nm": Figure("nm", "from the spring's tolerance, downward", 0),
-        "reading_nm": Figure("nm", "from the torque that was measured", 0),
-        "low_nm": Figure("nm", "lowest to expect", 0),
-        "high_nm": Figure("nm", "highest to expect", 0),
+        "kind": Choice(KINDS, "what it is among the choices"),
+        **CHOSEN,
+        "at_most": Result(
+            {
+                "fewer": Maybe(
+                    Figure("", "with fewer changes; empty where none of those is expected within the order", 0, 1)
+                ),
+                "as_many": Figure("", "with as many changes", 0, 1),
+                "all": Figure("", "with any number of changes", 0, 1),
+            },
+            "chances to meet the order that are proven to be above those of all other choices",
+        ),
+        "proof": Words("what is proven about it"),
     },
-    "how far off the torque may come out",
+    "one of the good choices",
+)
+
+PROVABLE = Result(
+    {
+        "can_prove": YesNo("whether a check with that tool can say go at all"),
+        "tool": Words("the best tool of the kit for it; blank where none reads it"),
+        "held": Words("how the unit is held for it; blank where none reads it"),
+        "guard_low_nm": Maybe(Figure("nm", "its guard band at the low end of the order", 0)),
+        "guard_high_nm": Maybe(Figure("nm", "its guard band at the high end of the order", 0)),
+        "go_low_nm": Maybe(Figure("nm", "lowest torque at which a check says go", 0)),
+        "go_high_nm": Maybe(Figure("nm", "highest torque at which a check says go")),
+        "text": Words("the same in words"),
+    },
+    "what the kit's tools can say of the order",
+)
+
+BUY = Result(
+    {
+        "pieces": Listing(
+            Result(
+                {
+                    "name": Words("what the shelf calls the class, or the kind of plate where it has none so thick"),
+                    "part": Choice(PLATES, "what kind of plate"),
+                    "mm": Figure("mm", "thickness", 0),
+                    "count": Count("how many are lacking", 1),
+                },
+                "a class that is lacking",
+            ),
+            1,
+            80,
+            "what to buy, in the shelf's classes",
+        ),
+        "changes": Count("how many plates are changed then"),
+        "torque_nm": Figure("nm", "breakaway torque that it gives", 0),
+        "chance": Figure("", "chance that the torque comes out within the order", 0, 1),
+        "text": Words("the same in words"),
+    },
+    "what the shelf lacks for a better choice",
 )
 
 OTHER: dict[str, Field] = {
     "means": Choice(
-        {"shim": "one more shim a pack", "spring": "another spring", "order": "another order of the plates"},
+        {
+            "change": "a place may change by more",
+            "apart": "the packs may differ by more",
+            "shim": "one more shim a pack",
+            "spring": "another spring",
+            "order": "another order of the plates",
+        },
         "what else is tried",
     ),
     "about": Words("which spring, or which order"),
@@ -101,6 +176,8 @@ ALWAYS: dict[str, Field] = {
         },
         "how much was covered",
     ),
+    "buy": Maybe(BUY),
+    "provable": Maybe(PROVABLE),
     "warnings": concerns("what to know about the plan"),
     "curve": Listing(
         Result(
@@ -135,12 +212,11 @@ PLAN = Cases(
         True: Result(
             {
                 **CHOSEN,
-                "added_mm": Figure("mm", "plates and rings together, less those that are fitted"),
-                "spread_nm": SPREAD,
+                "choices": Listing(CHOICE, 1, MOST_CHOICES, "from the most certain to the fewest plates"),
                 **ALWAYS,
                 "alternatives": Maybe(ALTERNATIVES),
             },
-            "the best choice",
+            "the good choices; the first one's own fields stand beside them, as when there was one alone",
         ),
         False: Result(
             {

@@ -1,56 +1,142 @@
-"""Planning by going through every arrangement: slow, plain, and sharing nothing with the engine's way."""
+"""Planning by going through every arrangement: slow, plain, and sharing nothing with the engine's way.
+
+Torques and chances come from `from_scratch`; draws are shared by all arrangements of a unit, so that chances can be
+compared with each other much closer than each is known.
+"""
 
 import itertools
-from collections.abc import Callable, Iterator
-from typing import Any
+import math
+from collections.abc import Iterator
+from typing import Any, NamedTuple
 
-from server.engine.plan.reachable import Kind
+import numpy as np
 
-Way = tuple[int, int, int]
+from .from_scratch import FRICTION_FACTOR, Values, even, expected, force, of_a_new_disc, torque_for_each_newton
+
+Pick = dict[str, Any] | None
 
 
-def ways(kind: Kind) -> Iterator[Way]:
-    """(changes, sum on the first side, sum on the second) of every way to fill one kind's places."""
-    places = []
-    for side in (0, 1):
-        fitted = [size for size, count in kind.fitted[side].items() for _ in range(count)]
-        places += [(side, fitted[row] if row < len(fitted) else None) for row in range(kind.places[side])]
-    choices = [([] if own is None else [None]) + list(range(len(kind.stock))) for _, own in places]
-    for picks in itertools.product(*choices):
-        if any(picks.count(row) > count for row, (_, count) in enumerate(kind.stock)):
+class Arrangement(NamedTuple):
+    """One way to fill a unit's places: the piece at each, or None where the plate stays."""
+
+    picks: tuple[Pick, ...]
+    changes: int
+    apart_um: int
+    torque: float
+
+
+def um(mm: float) -> int:
+    """Whole micrometres."""
+    return math.floor(mm * 1000 + 0.5)
+
+
+def places(request: dict[str, Any]) -> list[dict[str, Any]]:
+    """Every place but the spring's with what is fitted there, from cover to floor, its side, and what may be done."""
+    fitted = {row["slot"]: row for row in request["fitted"]}
+    rows, rings = [], 0
+    for item in request["unit"]["chain"]:
+        if item["part"] == "spring":
             continue
-        sums = [0, 0]
-        for (side, own), pick in zip(places, picks):
-            sums[side] += (own or 0) if pick is None else kind.stock[pick][0]
-        yield sum(pick is not None for pick in picks), sums[0], sums[1]
+        rings += item["part"] == "ring"
+        row = {"keep": False, "replace": False, **fitted[item["slot"]], "part": item["part"]}
+        limit = row.get("minimum_mm") or item.get("minimum_mm")
+        if limit is None and item["part"] != "ring":
+            limit = round(920 * item["new_mm"]) / 1000
+        row["new_mm"] = row.get("new_mm", item["new_mm"])
+        row["side"] = 0 if rings == 0 else 1 if rings == 2 and item["part"] != "ring" else None
+        row["worn"] = limit is not None and row.get("lowest_mm", row["mm"]) < limit
+        row["open"] = item["part"] != "ring" and not row["keep"]
+        rows.append(row)
+    return rows
 
 
-def best(
-    kinds: list[Kind], low: int, high: int, miss: Callable[[int], float], lean: int
-) -> tuple[int, tuple[int, int, float] | None]:
-    """How many arrangements there are, and (changes, difference, miss) of the best one in the window."""
-    count, found = 0, None
-    for combination in itertools.product(*[list(ways(kind)) for kind in kinds]):
+def choices(request: dict[str, Any], row: dict[str, Any], change: float) -> list[Pick]:
+    """What one place may hold: its own plate, and every piece of its kind that does not change it by too much."""
+    if not row["open"]:
+        return [None]
+    low, high = um(row["mm"]) - um(change), max(um(row["mm"]) + um(change), um(row["new_mm"]))
+    fit = [
+        piece
+        for piece in request["shelf"]
+        if piece["part"] == row["part"]
+        and low <= um(piece["mm"]) <= high
+        and piece["mm"] >= (piece.get("minimum_mm") or 0.92 * (piece.get("new_mm") or piece["mm"]))
+    ]
+    return ([] if row["worn"] or row["replace"] else [None]) + fit
+
+
+def every(request: dict[str, Any]) -> Iterator[tuple[Pick, ...]]:
+    """All arrangements that the shelf has pieces enough for."""
+    change = request.get("most_change_mm", 0.3)
+    rows = places(request)
+    for picks in itertools.product(*[choices(request, row, change) for row in rows]):
+        taken = [pick["name"] for pick in picks if pick is not None]
+        if all(taken.count(piece["name"]) <= piece["count"] for piece in request["shelf"]):
+            yield picks
+
+
+def within_order(request: dict[str, Any]) -> tuple[int, list[Arrangement]]:
+    """(How many arrangements there are, those that are even enough and expected within the order below the peak)."""
+    rows, wanted = places(request), request["wanted"]
+    before = [row["mm"] for row in rows]
+    apart = um(request.get("most_apart_mm", 0.1))
+    count, found = 0, []
+    for picks in every(request):
         count += 1
-        changes, first, second = (sum(column) for column in zip(*combination, (0, 0, 0)))
-        if low <= first + second <= high:
-            cost = (changes, abs(first - second + lean), miss(first + second))
-            found = cost if found is None else min(found, cost)
+        after = [um(row["mm"] if pick is None else pick["mm"]) for row, pick in zip(rows, picks, strict=True)]
+        lean = sum(
+            size * (1 - 2 * row["side"]) for size, row in zip(after, rows, strict=True) if row["side"] is not None
+        )
+        lean -= sum(um(row["new_mm"]) * (1 - 2 * row["side"]) for row in rows if row["side"] is not None)
+        if abs(lean) > apart:
+            continue
+        mm = [size / 1000 for size in after]
+        torque = expected(request, before, mm)
+        rising = expected(request, before, [*mm[:-1], mm[-1] + 0.001]) > torque
+        if rising and abs(torque - wanted["torque_nm"]) <= wanted["tolerance_nm"]:
+            found.append(Arrangement(picks, sum(pick is not None for pick in picks), lean, torque))
     return count, found
 
 
-def all_stacks(chain: list[dict[str, Any]], shelf: list[dict[str, Any]]) -> Iterator[tuple[int, list[dict[str, Any]]]]:
-    """Every chain that the shelf allows, with its number of changes; each plate at its own place."""
-    open_places = [place for place, item in enumerate(chain) if item["part"] in ("friction", "separator")]
-    choices = [
-        [None] + [row for row, piece in enumerate(shelf) if piece["part"] == chain[place]["part"]]
-        for place in open_places
-    ]
-    for picks in itertools.product(*choices):
-        if any(picks.count(row) > piece["count"] for row, piece in enumerate(shelf)):
-            continue
-        answer = [dict(item) for item in chain]
-        for place, pick in zip(open_places, picks):
-            if pick is not None:
-                answer[place]["new_mm"] = shelf[pick]["mm"]
-        yield sum(pick is not None for pick in picks), answer
+class Draws:
+    """The same draws of everything that is in doubt, for every arrangement of one unit."""
+
+    def __init__(self, request: dict[str, Any], seed: int, count: int) -> None:
+        chance = np.random.default_rng(seed)
+        self.request, self.rows = request, places(request)
+        spring = request["unit"]["spring"]
+        load_up, load_down, up, down = of_a_new_disc(spring["t_mm"])
+        gauged = request.get("spring_within_mm")
+        low, high = (-down, up) if gauged is None else (-gauged, gauged)
+        self.rise: Values = low + (high - low) * chance.random(count)
+        self.old = even(chance, np.array([row["within_mm"] for row in self.rows]), count)
+        self.new = even(chance, np.ones(len(self.rows)), count)
+        self.depth = even(chance, request.get("cavity_within_mm", 0.05), count)
+        measured = request.get("measured")
+        if measured is None:
+            mu = request["unit"]["friction"]["mu"] * np.exp(chance.normal(0, math.log(FRICTION_FACTOR) / 1.96, count))
+            load = 1 - load_down + (load_up + load_down) * chance.random(count)
+            self.size: Values = torque_for_each_newton(request["unit"], 1.0) * mu * load
+            return
+        before, crush = force(
+            request["unit"], (np.array([row["mm"] for row in self.rows]) + self.old).sum(axis=1) - self.depth, self.rise
+        )
+        true = chance.normal(measured["torque_nm"], measured["expanded_nm"] / 1.96, count)
+        self.size = np.where(crush > 0, true / np.where(crush > 0, before, 1.0), np.nan)
+
+    def torques(self, picks: tuple[Pick, ...]) -> Values:
+        """What one arrangement comes to, N·m."""
+        solids = -self.depth
+        for place, (row, pick) in enumerate(zip(self.rows, picks, strict=True)):
+            if pick is None:
+                solids = solids + row["mm"] + self.old[:, place]
+            else:
+                solids = solids + pick["mm"] + pick["within_mm"] * self.new[:, place]
+        then, _ = force(self.request["unit"], solids, self.rise)
+        torques = self.size * then
+        return torques[~np.isnan(torques)]
+
+    def chance(self, picks: tuple[Pick, ...]) -> float:
+        """Share of the draws that meet the order."""
+        wanted = self.request["wanted"]
+        return float(np.mean(np.abs(self.torques(picks) - wanted["torque_nm"]) <= wanted["tolerance_nm"]))

@@ -1,0 +1,91 @@
+"""What a plan is asked for, put together once: the unit, its places, the shelf, the friction and what is wanted."""
+
+from typing import Any
+
+from ..unit.as_built import Built, built_of, crush_of, friction_of, needs_preload, torque_per_newton
+from .front import Front
+from .outcome import Outcome
+from .pieces import usable
+from .places import lean_of, micrometres, places_of
+from .stack import Stack
+from .target import Aim
+
+
+class Task:
+    """The checked request of a plan, and what it comes to before anything is chosen.
+
+    Parameters
+    ----------
+    request : dict
+        Checked by `plan.FORM`.
+
+    Attributes
+    ----------
+    built : Built
+        The unit with the spring as it is.
+    shelf, unfit : list
+        Pieces above their own limit, and the names of the others.
+    stack : Stack
+        The places, and what the shelf may put into them.
+    now : int
+        Thickness as fitted, without the springs, micrometres.
+    mu : float
+        Friction to plan with: apparent, or assumed where no torque was measured.
+    wanted : dict
+        torque_nm and tolerance_nm.
+
+    Raises
+    ------
+    BadInput
+        A definition or a slot that contradicts itself, or a measured torque of a stack that has no preload.
+    """
+
+    def __init__(self, request: dict[str, Any]) -> None:
+        self.request = request
+        definition, self.measured = request["unit"], request["measured"]
+        self.built = built_of(definition)
+        self.places = places_of(definition["chain"], request["fitted"], "fitted")
+        self.shelf, self.unfit = usable(request["shelf"])
+        self.stack = self.stack_of(self.shelf)
+        self.now = self.stack.now()
+        self.mu = self.built.mu
+        if self.measured is not None:
+            force = needs_preload(self.built, crush_of(self.built, self.now / 1000.0), "fitted")
+            self.mu = friction_of(self.built, self.measured["torque_nm"], force)
+        self.wanted = request["wanted"] or definition["order"]
+        given = request["balance_mm"]
+        self.balance = lean_of(definition["chain"]) if given is None else micrometres(given)
+
+    def stack_of(self, shelf: list[dict[str, Any]], more_shims: bool = False, most_change: int | None = None) -> Stack:
+        """The unit's places with another shelf, more shims, or another bound on what a place may change by."""
+        change = micrometres(self.request["most_change_mm"]) if most_change is None else most_change
+        return Stack(self.places, shelf, change, more_shims)
+
+    def front(
+        self,
+        stack: Stack,
+        built: Built,
+        before: Built | None = None,
+        single: bool = False,
+        most_apart: int | None = None,
+    ) -> Front:
+        """The good choices for a stack.
+
+        Parameters
+        ----------
+        stack : Stack
+            Places and shelf.
+        built : Built
+            The unit with the spring and the faces to plan for.
+        before : Built, optional
+            The unit as it was measured, where that had another spring.
+        single : bool
+            Whether the most certain alone is wanted.
+        most_apart : int, optional
+            How far apart the packs may be, micrometres, where it is not what the request says.
+        """
+        aim = Aim(built, self.mu, self.wanted["torque_nm"], self.wanted["tolerance_nm"])
+        each = torque_per_newton(built, self.mu)
+        outcome = Outcome(built, each, self.now, self.measured, self.request["spring_within_mm"], before)
+        apart = micrometres(self.request["most_apart_mm"]) if most_apart is None else most_apart
+        return Front(stack, aim, outcome, self.balance, apart, self.request["cavity_within_mm"], single)

@@ -1,0 +1,173 @@
+"""The choices of a plan against going through every arrangement, with torques and chances worked out from scratch."""
+
+import random
+from collections import defaultdict
+from typing import Any, NamedTuple
+
+import pytest
+
+from server.engine import calc
+
+from . import brute, made_units
+from .from_scratch import expected
+
+UNITS = 200
+# Draws for comparing arrangements with each other, and for how certain the best of them are.
+FEW, MANY = 4000, 60000
+# What a chance out of so many draws may be off by, five standard deviations at worst.
+NOISE = 0.01
+
+
+def small_request(seed: int) -> dict[str, Any]:
+    """A unit with at most six places that may change, about to be set to something near what it gives now."""
+    chance = random.Random(seed)
+    request = made_units.request_of(chance, chance.choice([1, 2]), chance.randint(1, 4), 0)
+    rows = [row for row in request["fitted"] if row["slot"][0] in "AB"]
+    chance.shuffle(rows)
+    for row in rows[6:]:
+        row.pop("replace", None)
+        row["keep"] = True
+    now = [row["mm"] for row in request["fitted"]]
+    torque = expected(request, now, now)
+    request["wanted"] = {
+        "torque_nm": torque * chance.uniform(0.95, 1.2),
+        "tolerance_nm": torque * chance.uniform(0.04, 0.2),
+    }
+    return request
+
+
+class Case(NamedTuple):
+    """A unit's plan, and what going through everything finds."""
+
+    seed: int
+    request: dict[str, Any]
+    result: dict[str, Any]
+    ways: int
+    # Number of changes -> chance of the best arrangement with so many.
+    best: dict[int, float]
+
+
+def found_by_brute_force(request: dict[str, Any], seed: int) -> tuple[int, dict[int, float]]:
+    """How many arrangements there are, and the best chance for every number of changes."""
+    count, found = brute.within_order(request)
+    few, many = brute.Draws(request, seed, FEW), brute.Draws(request, seed + 10**6, MANY)
+    by_changes = defaultdict(list)
+    for arrangement in found:
+        by_changes[arrangement.changes].append((few.chance(arrangement.picks), arrangement))
+    best = {}
+    for changes, rows in by_changes.items():
+        rows.sort(key=lambda row: -row[0])
+        best[changes] = max(many.chance(arrangement.picks) for _, arrangement in rows[:4])
+    return count, best
+
+
+@pytest.fixture(scope="module")
+def cases() -> list[Case]:
+    """Two hundred units with a plan from scratch beside the engine's."""
+    made = []
+    for seed in range(UNITS):
+        request = small_request(seed)
+        made.append(Case(seed, request, calc("plan", request), *found_by_brute_force(request, seed)))
+    return made
+
+
+def test_every_arrangement_of_two_hundred_units_is_covered_and_what_can_be_had_is_found(cases: list[Case]) -> None:
+    for case in cases:
+        assert case.result["proof"]["arrangements"] == str(case.ways), case.seed
+        assert case.result["possible"] == bool(case.best), case.seed
+    possible = sum(case.result["possible"] for case in cases)
+    assert 80 < possible < 190, "units of both kinds, or this says little"
+    assert sum(len(case.best) > 1 for case in cases) > 50
+
+
+def test_the_first_choice_is_as_certain_as_the_best_that_there_is(cases: list[Case]) -> None:
+    for case in cases:
+        if case.best:
+            top = max(case.best.values())
+            assert case.result["choices"][0]["chance"] >= top - 0.02, case.seed
+
+
+def test_every_choice_is_the_best_with_so_many_plates_changed(cases: list[Case]) -> None:
+    for case in cases:
+        for choice in case.result.get("choices", []):
+            assert choice["chance"] == pytest.approx(case.best[choice["changes"]], abs=0.02), case.seed
+
+
+def test_the_last_choice_changes_the_fewest_plates_that_there_are(cases: list[Case]) -> None:
+    for case in cases:
+        if case.best:
+            assert case.result["choices"][-1]["changes"] == min(case.best), case.seed
+
+
+def test_no_good_choice_is_left_out_of_the_front(cases: list[Case]) -> None:
+    for case in cases:
+        for changes, chance in case.best.items():
+            as_few = [row["chance"] for row in case.result["choices"] if row["changes"] <= changes]
+            # A plate more has to be worth one in a hundred.
+            assert max(as_few, default=0.0) >= chance - 0.03, case.seed
+
+
+def test_what_is_said_to_be_proven_holds_for_every_arrangement(cases: list[Case]) -> None:
+    said_of_fewer = 0
+    for case in cases:
+        for choice in case.result.get("choices", []):
+            most = choice["at_most"]
+            fewer = [chance for changes, chance in case.best.items() if changes < choice["changes"]]
+            if most["fewer"] is None:
+                assert not fewer, case.seed
+            else:
+                said_of_fewer += 1
+                assert max(fewer, default=0.0) <= most["fewer"] + NOISE, case.seed
+            assert case.best[choice["changes"]] <= most["as_many"] + NOISE, case.seed
+            assert max(case.best.values()) <= most["all"] + NOISE, case.seed
+    assert said_of_fewer > 20
+
+
+def test_choices_run_from_the_most_certain_to_the_fewest_plates(cases: list[Case]) -> None:
+    several = 0
+    for case in cases:
+        choices = case.result.get("choices", [])
+        several += len(choices) > 1
+        assert len(choices) <= 5
+        for better, other in zip(choices, choices[1:], strict=False):
+            assert better["changes"] > other["changes"]
+            assert better["chance"] > other["chance"]
+        kinds = [choice["kind"] for choice in choices]
+        assert (
+            kinds == (["most_certain"] + ["between"] * (len(kinds) - 2) + ["fewest"])[: len(kinds)] or len(kinds) == 1
+        )
+        for choice in choices:
+            assert abs(choice["apart_mm"]) <= 0.1 + 1e-9
+            assert_follows_the_rules(case.request, choice["stack"])
+    assert several > 15
+
+
+def assert_follows_the_rules(request: dict[str, Any], stack: list[dict[str, Any]]) -> None:
+    """Nothing is used twice, what has to stay or go does, and no place changes by more than it may."""
+    fitted = {row["slot"]: row for row in request["fitted"]}
+    taken = [row["piece"] for row in stack if row["action"] == "fit"]
+    assert all(taken.count(piece["name"]) <= piece["count"] for piece in request["shelf"])
+    for row in stack:
+        place = fitted[row["slot"]]
+        if row["action"] == "keep":
+            assert not place.get("replace")
+            assert row["mm"] == row["was_mm"] == place["mm"]
+        else:
+            assert not place.get("keep")
+            assert row["mm"] - row["was_mm"] <= max(0.3, place["new_mm"] - row["was_mm"]) + 1e-9
+            assert row["was_mm"] - row["mm"] <= 0.3 + 1e-9
+
+
+def test_bounds_of_the_builders_own_are_kept() -> None:
+    used = 0
+    for seed in range(60):
+        request = small_request(seed) | {"most_change_mm": 0.08, "most_apart_mm": 0.03}
+        result = calc("plan", request)
+        count, best = found_by_brute_force(request, seed)
+        assert result["proof"]["arrangements"] == str(count)
+        assert result["possible"] == bool(best)
+        for choice in result.get("choices", []):
+            used += choice["changes"] > 0
+            assert abs(choice["apart_mm"]) <= 0.03 + 1e-9
+            assert choice["chance"] == pytest.approx(best[choice["changes"]], abs=0.02)
+    assert used > 5
