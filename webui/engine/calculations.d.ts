@@ -2734,6 +2734,8 @@ export interface LossResult {
     cause: "friction" | "plates" | "spring";
     /** Its part of the change, on the natural logarithm. */
     share_log: number;
+    /** What it multiplies the torque by. */
+    factor: number;
     /** Standard uncertainty of that. */
     u_log: number;
     /** Its part of the change; empty where there is no change. */

@@ -217,10 +217,10 @@ def loss(request: dict[str, Any]) -> dict[str, Any]:
     dict
         change_percent of the torque, and change, the same in a sentence; change_log and its u_log; certain (whether it
         is more than its doubt); shares, a row each for plates, spring and friction: share_log (these add up to
-        change_log), u_log, share (of the change, None where there is none), percent (what it does on its own),
-        size_percent (without its sign) and shows (whether it is more than nothing), certain, text; cause (the largest
-        that pulls the torque the way it went, None where none is certain) and text; before and now (crush_mm,
-        preload_n, mu); warnings.
+        change_log), factor (what it multiplies the torque by), u_log, share (of the change, None where there is none),
+        percent (what it does on its own), size_percent (without its sign) and shows (whether it is more than nothing),
+        certain, text; cause (the largest that pulls the torque the way it went, None where none is certain) and text;
+        before and now (crush_mm, preload_n, mu); warnings.
 
     Raises
     ------
@@ -248,6 +248,7 @@ def loss(request: dict[str, Any]) -> dict[str, Any]:
         {
             "cause": cause,
             "share_log": shares[cause],
+            "factor": math.exp(shares[cause]),
             "u_log": doubt[cause],
             "share": shares[cause] / change if change != 0.0 else None,
             "percent": percent(shares[cause]),

@@ -27,6 +27,7 @@ SHARE = Result(
     {
         "cause": CAUSE,
         "share_log": Figure("", "its part of the change, on the natural logarithm"),
+        "factor": Figure("", "what it multiplies the torque by", 0),
         "u_log": Figure("", "standard uncertainty of that", 0),
         "share": Maybe(Figure("", "its part of the change; empty where there is no change")),
         "percent": Figure("percent", "what it does to the torque on its own", -100),

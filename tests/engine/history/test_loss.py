@@ -181,3 +181,9 @@ def test_a_share_is_told_by_its_size_and_one_that_rounds_to_nothing_is_not() -> 
     rows = {row["cause"]: row for row in calc("loss", history(0.0, 0.0, 0.82))["shares"]}
     assert rows["friction"]["size_percent"] == -rows["friction"]["percent"] == pytest.approx(18)
     assert [cause for cause in sorted(rows) if rows[cause]["shows"]] == ["friction"]
+
+
+def test_the_factors_multiply_to_the_change() -> None:
+    result = calc("loss", history(0.01, 0.05, 0.9))
+    product = math.prod(row["factor"] for row in result["shares"])
+    assert product == pytest.approx(1 + result["change_percent"] / 100)

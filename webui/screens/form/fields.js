@@ -70,7 +70,7 @@ const chosenOf = (all, si, unit) => all[si].find((choice) => choice.unit === uni
  * @param {string} unit
  * @param {number} value in SI
  */
-const inUnit = (all, si, unit, value) => value / chosenOf(all, si, unit).factor;
+export const inUnit = (all, si, unit, value) => value / chosenOf(all, si, unit).factor;
 
 /**
  * A figure in a unit, without its label.

@@ -3,6 +3,7 @@
 
 import { adapterDrawing } from "../../draw/levers.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
+import { percent } from "../form/fields.js";
 import { checkOf, rough, sure } from "./example.js";
 import { formula, inline, over, raised, root, row } from "./formula.js";
 import { word } from "./words.js";
@@ -101,7 +102,7 @@ export async function page({ calc, read }) {
         </tbody>
       </table>
       <p>
-        At 30°, lengths known to ${rough(read, ADAPTER.doubt_mm)} bring ${Math.round(100 * lengths.share)} % of the
+        At 30°, lengths known to ${rough(read, ADAPTER.doubt_mm)} bring ${percent(lengths.share)} of the
         whole doubt (u = ${read.torque(lengths.u_nm)}).
       </p>`,
     limits: [

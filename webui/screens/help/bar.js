@@ -3,7 +3,7 @@
 
 import { barDrawing } from "../../draw/levers.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
-import { sayIn } from "../form/fields.js";
+import { percent, sayIn } from "../form/fields.js";
 import { rough } from "./example.js";
 import { formula, inline, over, root } from "./formula.js";
 import { word } from "./words.js";
@@ -85,7 +85,7 @@ export async function page({ calc, read }) {
             (part) =>
               html`<tr>
                 <td>${part.meaning}</td>
-                <td class="number">${Math.round(100 * part.share)} %</td>
+                <td class="number">${percent(part.share)}</td>
               </tr>`,
           )}
         </tbody>

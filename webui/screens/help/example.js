@@ -1,6 +1,8 @@
 // @ts-check
 // One small invented unit, for the figures of every page.
 
+import { inUnit } from "../form/fields.js";
+
 const PACK = /** @type {const} */ (["separator", "friction", "separator", "friction", "separator"]);
 
 /** @param {string} side @param {number} [friction] thickness of the friction plates, mm */
@@ -86,5 +88,5 @@ export function sure(found) {
  */
 export function rough(read, mm) {
   const inch = read.lengthUnit === "mm" ? undefined : read.units.mm.find((one) => one.unit === "inch");
-  return inch ? `${(mm / inch.factor).toFixed(1)} ${inch.label}` : `${Math.round(mm)} mm`;
+  return inch ? `${inUnit(read.units, "mm", "inch", mm).toFixed(1)} ${inch.label}` : `${Math.round(mm)} mm`;
 }

@@ -92,7 +92,7 @@ export async function page({ calc, read }) {
         before: result.before.torque_nm,
         steps: result.shares.map((share) => ({
           name: share.cause,
-          factor: Math.exp(share.share_log),
+          factor: share.factor,
         })),
         say: read.torque,
       })}

@@ -111,12 +111,12 @@ export async function page({ calc, read }) {
         ],
         marks: [
           { x: 0, name: "now" },
-          { x: result.solids_mm - result.now.solids_mm, name: "planned" },
+          { x: result.added_mm, name: "planned" },
         ],
         zones: result.zones.map((zone) => ({ from: zone.from_mm, to: zone.to_mm, name: zone.name })),
         band: {
-          low: read.torqueIn(torque.torque_nm - torque.tolerance_nm),
-          high: read.torqueIn(torque.torque_nm + torque.tolerance_nm),
+          low: read.torqueIn(torque.low_nm),
+          high: read.torqueIn(torque.high_nm),
         },
         xName: "thickness added, mm",
         yName: read.torqueLabel,

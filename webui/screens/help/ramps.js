@@ -4,6 +4,7 @@
 import { curvesDrawing } from "../../draw/curves.js";
 import { wedgeDrawing } from "../../draw/wedge.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
+import { percent } from "../form/fields.js";
 import { UNIT } from "./example.js";
 import { formula, inline, over, said } from "./formula.js";
 import { word } from "./words.js";
@@ -88,8 +89,8 @@ export async function page({ calc, read }) {
     });
   const [result, ...others] = await Promise.all([asked(UNIT.ramps.drive_deg), ...ANGLES.map(asked)]);
   const { drive, coast } = result.fittings[0];
-  const percent = (/** @type {import("../../engine/calculations.js").Lock} */ side) =>
-    side.solid ? "solid" : `${Math.round(100 * side.locking_value)} %`;
+  const lockOf = (/** @type {import("../../engine/calculations.js").Lock} */ side) =>
+    side.solid ? "solid" : percent(side.locking_value);
   return {
     purpose: html`Torque into the case goes through the ${word("cross pin", "cross pins")}, which wedge the
     ${word("ramp ring", "ramp rings")} apart and press the packs harder. The shallower the ramp, the harder the lock.`,
@@ -140,7 +141,7 @@ export async function page({ calc, read }) {
             const side = one.fittings[0].drive;
             return html`<tr>
               <th scope="row">${ANGLES[place]}°</th>
-              <td class="number">${percent(side)}</td>
+              <td class="number">${lockOf(side)}</td>
               <td class="number">${side.bias_ratio ? side.bias_ratio.toFixed(2) : "–"}</td>
               <td class="number">${side.takes_over}</td>
             </tr>`;
@@ -148,7 +149,7 @@ export async function page({ calc, read }) {
         </tbody>
       </table>
       <p>
-        Rings turned over: ${percent(result.fittings[1].drive)} on drive, ${percent(result.fittings[1].coast)} on coast.
+        Rings turned over: ${lockOf(result.fittings[1].drive)} on drive, ${lockOf(result.fittings[1].coast)} on coast.
       </p>`,
     limits: LIMITS,
     sources: SOURCES,

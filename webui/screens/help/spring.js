@@ -3,7 +3,7 @@
 
 import { curvesDrawing } from "../../draw/curves.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
-import { verdictMark } from "../form/fields.js";
+import { percent, verdictMark } from "../form/fields.js";
 import { sure, UNIT } from "./example.js";
 import { formula, inline, over, raised, row, squared } from "./formula.js";
 import { word } from "./words.js";
@@ -112,21 +112,25 @@ function curve({ curve: points, zones }, words, marks) {
 export async function page({ calc, read }) {
   const { spring } = UNIT;
   const unit = await calc("unit", UNIT);
-  const [flatter, tall, sagged, fresh] = await Promise.all([
-    calc("spring", { spring, deflection_mm: unit.deflection_mm, write_lengths_in: read.lengthUnit }),
+  const flatter = await calc("spring", {
+    spring,
+    deflection_mm: unit.deflection_mm,
+    write_lengths_in: read.lengthUnit,
+  });
+  const here = sure(flatter.at);
+  const [tall, sagged, fresh] = await Promise.all([
     calc("spring", { spring: TALL, write_lengths_in: read.lengthUnit }),
     calc("spring_check", {
       gauge: {},
       write_in: read.lengthUnit,
-      springs: [{ slot: "S1", spring, points_mm: [4.95, 4.96, 4.94], fitted_mm: spring.l0_mm - unit.deflection_mm }],
+      springs: [{ slot: "S1", spring, points_mm: [4.95, 4.96, 4.94], fitted_mm: here.height_mm }],
     }),
     calc("spring_check", {
       gauge: {},
       write_in: read.lengthUnit,
-      springs: [{ slot: "S1", spring, points_mm: [5.19, 5.2, 5.19], fitted_mm: spring.l0_mm - unit.deflection_mm }],
+      springs: [{ slot: "S1", spring, points_mm: [5.19, 5.2, 5.19], fitted_mm: here.height_mm }],
     }),
   ]);
-  const here = sure(flatter.at);
   const sagging = sagged.springs[0];
   const good = fresh.springs[0];
   return {
@@ -155,7 +159,7 @@ export async function page({ calc, read }) {
     symbols: SYMBOLS,
     example: html`<p>
         Disc ${spring.de_mm} × ${spring.di_mm} × ${spring.t_mm} mm, ${spring.l0_mm} mm high, squeezed by
-        ${read.length(here.deflection_mm)} (${Math.round(100 * here.travel)} % of its travel):
+        ${read.length(here.deflection_mm)} (${percent(here.travel)} of its travel):
       </p>
       <table class="facts">
         <tbody>

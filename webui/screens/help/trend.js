@@ -57,10 +57,11 @@ const SOURCES = [
 export async function page({ calc, read }) {
   const asked = (/** @type {typeof CHECKS} */ torque) =>
     calc("life", { use: "outings", torque, limits: { low_nm: LOW } });
-  const [line, few] = await Promise.all([asked(CHECKS), asked(CHECKS.slice(0, 2))]);
+  const [first, second] = CHECKS;
+  const [line, few] = await Promise.all([asked(CHECKS), asked([first, second])]);
   const result = sure(line.enough && line);
   const series = (/** @type {"value" | "low" | "high"} */ field) =>
-    result.curve.map((point) => ({ x: point.use, y: read.torqueIn(Math.max(0, point[field])) }));
+    result.curve.map((point) => ({ x: point.use, y: read.torqueIn(point[field]) }));
   const each = (/** @type {number} */ nm) => read.torqueIn(nm).toFixed(2);
   return {
     purpose: html`Torque drops with use. From the checks since the last rebuild Slipbook draws the line, says where the

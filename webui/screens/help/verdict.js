@@ -3,7 +3,7 @@
 
 import { checkGuard } from "../../draw/guard.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
-import { verdictMark } from "../form/fields.js";
+import { percent, verdictMark } from "../form/fields.js";
 import { checkOf } from "./example.js";
 import { formula, inline, over, raised, root, row } from "./formula.js";
 import { word } from "./words.js";
@@ -126,7 +126,7 @@ export async function page({ calc, read }) {
               html`<tr>
                 <td>${part.meaning}</td>
                 <td class="number">${read.torque(part.u_nm)}</td>
-                <td class="number">${Math.round(100 * part.share)} %</td>
+                <td class="number">${percent(part.share)}</td>
               </tr>`,
           )}
         </tbody>

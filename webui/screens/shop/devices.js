@@ -236,7 +236,7 @@ const firstTime = ({ welcome, welcome_qr_svg, fingerprint }) =>
 
 /** @param {State} state @param {Code} code */
 function addressField(state, { address, addresses }) {
-  if (addresses.length < 2) return nothing;
+  if (addresses.length <= 1) return nothing;
   return choiceField({
     name: "address",
     label: "If the phone finds nothing there, make a code for another address of this PC",
