@@ -1,4 +1,4 @@
-"""Finds the browser that the phone tests drive, or says loudly that there is none."""
+"""Finds the browser for the phone tests, or fails if there is none."""
 
 import os
 import shutil
@@ -8,7 +8,7 @@ from pathlib import Path
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
 VARIABLE = "SLIPBOOK_CHROMIUM"
 
-# What a browser in a container, run as root, has to be told; the rest keeps it from looking for its maker's hosts.
+# The first two let a browser run as root in a container; the others keep it from asking its maker's hosts.
 ARGUMENTS = [
     "--no-sandbox",
     "--disable-gpu",
@@ -21,54 +21,55 @@ ARGUMENTS = [
 
 
 class NoBrowserError(RuntimeError):
-    """No browser can be had on this machine."""
+    """This machine has no browser, and none can be installed."""
 
 
-def installed() -> Path | None:
-    """A Chromium that is here already: the one named in the environment, on PATH, or Playwright's own."""
+def find_installed() -> Path | None:
+    """An installed Chromium: the one named in the environment, one on PATH, or Playwright's."""
     named = os.environ.get(VARIABLE)
     if named:
         if not Path(named).is_file():
             raise NoBrowserError(f"{VARIABLE} names {named}, and there is no such file.")
         return Path(named)
     for name in NAMES:
-        found = shutil.which(name)
-        if found:
-            return Path(found)
+        program = shutil.which(name)
+        if program:
+            return Path(program)
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as playwright:
-        own = Path(playwright.chromium.executable_path)
-    return own if own.is_file() else None
+        browser = Path(playwright.chromium.executable_path)
+    return browser if browser.is_file() else None
 
 
 def apt_install(*packages: str) -> None:
-    """Install packages of Debian's, as root."""
-    quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
-    subprocess.run(["apt-get", "update", "-qq"], check=True, env=quiet)
-    subprocess.run(["apt-get", "install", "-y", "-qq", *packages], check=True, env=quiet, stdout=subprocess.DEVNULL)
+    """Install Debian packages, as root."""
+    environment = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
+    install = ["apt-get", "install", "-y", "-qq", *packages]
+    subprocess.run(["apt-get", "update", "-qq"], check=True, env=environment)
+    subprocess.run(install, check=True, env=environment, stdout=subprocess.DEVNULL)
 
 
 def may_install() -> bool:
-    """Whether this is Debian or one of its children, and we are root."""
+    """Whether this system has Debian's packages, and we are root."""
     return shutil.which("apt-get") is not None and os.geteuid() == 0
 
 
 def find() -> Path:
-    """A Chromium, installed if need be.
+    """A Chromium, which is installed if necessary.
 
     Raises
     ------
     NoBrowserError
-        None is here and none can be installed.
+        There is none, and none can be installed.
     """
-    found = installed()
-    if found is None and may_install():
+    browser = find_installed()
+    if browser is None and may_install():
         apt_install("chromium")
-        found = installed()
-    if found is None:
+        browser = find_installed()
+    if browser is None:
         raise NoBrowserError(
             "The phone tests need a Chromium: install one, name it in "
             f"{VARIABLE}, or run 'playwright install chromium'. Without it nothing is tested."
         )
-    return found
+    return browser

@@ -1,4 +1,4 @@
-"""Options of the whole test run, and what is made once for all of it."""
+"""Options of the whole test run, and the fixture that is made once for all of it."""
 
 import os
 from pathlib import Path
@@ -25,13 +25,13 @@ def rounds(request: pytest.FixtureRequest) -> int:
 
 @pytest.fixture(scope="session")
 def installed(tmp_path_factory: pytest.TempPathFactory) -> Installed:
-    """Slipbook as its users have it; processes that share out the tests share this as well."""
-    own = tmp_path_factory.getbasetemp()
-    shared = (own.parent if "PYTEST_XDIST_WORKER" in os.environ else own) / "installed"
+    """Slipbook as its users have it, installed once for all processes that run the tests."""
+    folder = tmp_path_factory.getbasetemp()
+    shared = (folder.parent if "PYTEST_XDIST_WORKER" in os.environ else folder) / "installed"
     with FileLock(f"{shared}.lock"):
-        kept = shared / "is.txt"
-        if not kept.is_file():
+        paths = shared / "paths.txt"
+        if not paths.is_file():
             shared.mkdir()
-            kept.write_text("\n".join(map(str, install(shared))))
-        wheel, command, package = map(Path, kept.read_text().splitlines())
+            paths.write_text("\n".join(map(str, install(shared))))
+        wheel, command, package = map(Path, paths.read_text().splitlines())
         return Installed(wheel, command, package)

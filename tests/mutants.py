@@ -15,48 +15,49 @@ from collections import Counter
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
-# A function that is quick to try: the first run makes all mutants, and finds out which tests reach which function.
+# A mutant that is quick to try: the first run makes all mutants, and finds out which tests reach which function.
 QUICK = "server.log.durable.x_count_common_bytes__mutmut_1"
 KILLED = ("killed", "timeout", "caught by type check", "segfault", "suspicious")
 
 
-def mutmut(*arguments: str) -> str:
-    """What `mutmut` printed; it has to be installed beside the Python that runs this."""
+def run_mutmut(*arguments: str) -> str:
+    """Run `mutmut`, which must be installed beside the Python that runs this; returns what it printed."""
     command = shutil.which("mutmut", path=os.pathsep.join([str(Path(sys.executable).parent), os.environ["PATH"]]))
     if command is None:
         sys.exit("Install mutmut first: pip install -e '.[mutants]'")
-    done = subprocess.run([command, *arguments], cwd=ROOT, text=True, stdout=subprocess.PIPE)
-    if done.returncode:
-        sys.exit(done.stdout[-3000:])
-    return done.stdout
+    result = subprocess.run([command, *arguments], cwd=ROOT, text=True, stdout=subprocess.PIPE)
+    if result.returncode:
+        sys.exit(result.stdout[-3000:])
+    return result.stdout
 
 
-def results() -> dict[str, str]:
-    """Every mutant with what became of it."""
-    rows = [line.strip().rpartition(": ") for line in mutmut("results", "--all", "true").splitlines() if ": " in line]
+def read_results() -> dict[str, str]:
+    """The status of every mutant, by its name."""
+    lines = run_mutmut("results", "--all", "true").splitlines()
+    rows = [line.strip().rpartition(": ") for line in lines if ": " in line]
     return {name: status for name, _, status in rows}
 
 
 def main(arguments: list[str]) -> None:
-    """Try the sample and print what survived, and the share that was killed, by room."""
+    """Try the sample; prints the mutants that survived, and by room the share that was killed."""
     parser = argparse.ArgumentParser(description="Try a seeded sample of mutants.")
     parser.add_argument("--sample", type=int, default=400, help="how many mutants")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--room", default="server.", help="what their names begin with, such as server.log")
-    given = parser.parse_args(arguments)
-    mutmut("run", "--max-children", "1", QUICK)
-    names = sorted(name for name in results() if name.startswith(given.room))
-    chosen = random.Random(given.seed).sample(names, min(given.sample, len(names)))
-    mutmut("run", "--max-children", "1", *chosen)
-    found = results()
-    rooms = Counter(".".join(name.split(".")[:3]) for name in chosen)
-    killed = Counter(".".join(name.split(".")[:3]) for name in chosen if found[name] in KILLED)
-    for name in sorted(chosen):
-        if found[name] not in KILLED:
-            print(f"\n{found[name]}: {mutmut('show', name)}")
-    for room, count in sorted(rooms.items()):
+    options = parser.parse_args(arguments)
+    run_mutmut("run", "--max-children", "1", QUICK)
+    names = sorted(name for name in read_results() if name.startswith(options.room))
+    sample = random.Random(options.seed).sample(names, min(options.sample, len(names)))
+    run_mutmut("run", "--max-children", "1", *sample)
+    statuses = read_results()
+    tried = Counter(".".join(name.split(".")[:3]) for name in sample)
+    killed = Counter(".".join(name.split(".")[:3]) for name in sample if statuses[name] in KILLED)
+    for name in sorted(sample):
+        if statuses[name] not in KILLED:
+            print(f"\n{statuses[name]}: {run_mutmut('show', name)}")
+    for room, count in sorted(tried.items()):
         print(f"{room:<28} {killed[room]:4} of {count:4} killed")
-    print(f"{killed.total()} of {len(chosen)} killed, {100 * killed.total() / len(chosen):.1f} %; {len(names)} in all")
+    print(f"{killed.total()} of {len(sample)} killed, {100 * killed.total() / len(sample):.1f} %; {len(names)} in all")
 
 
 if __name__ == "__main__":

@@ -53,28 +53,28 @@ def Day(first: str, *, second: str = "b") -> str:
     return f"{first} {', '.join([second])} # no comment"
 
 
-SAID = Day("the first", second="it's")
+SENTENCE = Day("the first", second="it's")
 NUMBER = 0.1 + 0.2
 '''
 
-# Every tagged template's texts between its values; which template comes first is the minifier's to choose.
+# Prints the texts between the values of every tagged template, sorted, since the minifier may reorder templates.
 TEMPLATES = """
 const ts = require("./node_modules/typescript");
-const found = {};
-for (const [name, text] of Object.entries(JSON.parse(require("fs").readFileSync(0, "utf8")))) {
-  found[name] = [];
-  const look = (node) => {
+const templates = {};
+for (const [name, source] of Object.entries(JSON.parse(require("fs").readFileSync(0, "utf8")))) {
+  templates[name] = [];
+  const visit = (node) => {
     if (ts.isTaggedTemplateExpression(node)) {
       const { head, templateSpans } = node.template;
-      found[name].push(head ? [head, ...templateSpans.map((span) => span.literal)].map((one) => one.rawText)
+      templates[name].push(head ? [head, ...templateSpans.map((span) => span.literal)].map((text) => text.rawText)
         : [node.template.rawText]);
     }
-    ts.forEachChild(node, look);
+    ts.forEachChild(node, visit);
   };
-  look(ts.createSourceFile(name, text, ts.ScriptTarget.ESNext, true));
+  visit(ts.createSourceFile(name, source, ts.ScriptTarget.ESNext, true));
 }
-for (const texts of Object.values(found)) texts.sort((one, other) => (`${one}` < `${other}` ? -1 : 1));
-console.log(JSON.stringify(found));
+for (const texts of Object.values(templates)) texts.sort((left, right) => (`${left}` < `${right}` ? -1 : 1));
+console.log(JSON.stringify(templates));
 """
 
 
@@ -98,12 +98,12 @@ def corners(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder / "built"
 
 
-def node(program: str, *arguments: str, told: Any = None) -> Any:
-    """What a program for Node prints as JSON; `told` is its input."""
-    order = [*vendor.command("node"), "--input-type=commonjs", "-e", program, *arguments]
-    done = subprocess.run(order, cwd=WEBUI, input=json.dumps(told), capture_output=True, text=True)
-    assert done.returncode == 0, done.stderr
-    return json.loads(done.stdout)
+def run_node(program: str, *arguments: str, standard_input: Any = None) -> Any:
+    """Run a program in Node; returns the JSON that it prints. `standard_input` is given to it as JSON."""
+    command = [*vendor.find_command("node"), "--input-type=commonjs", "-e", program, *arguments]
+    result = subprocess.run(command, cwd=WEBUI, input=json.dumps(standard_input), capture_output=True, text=True)
+    assert result.returncode == 0, result.stderr
+    return json.loads(result.stdout)
 
 
 def test_texts_of_a_style_sheet_stay(corners: Path) -> None:
@@ -114,8 +114,10 @@ def test_texts_of_a_style_sheet_stay(corners: Path) -> None:
 def test_texts_of_a_script_stay(corners: Path) -> None:
     script = corners / "corner.js"
     (corners / "corner.mjs").write_text(script.read_text("utf-8"))
-    asked = "import(process.argv[1]).then((one) => console.log(JSON.stringify([one.quoted, one.lines, one.half(3)])))"
-    assert node(asked, str(corners / "corner.mjs")) == ["/** @a */ b", "\n  // no comment\n    2\n", 1.5]
+    program = "import(process.argv[1]).then((corner) => {\n"
+    program += "  console.log(JSON.stringify([corner.quoted, corner.lines, corner.half(3)])); })"
+    printed = run_node(program, str(corners / "corner.mjs"))
+    assert printed == ["/** @a */ b", "\n  // no comment\n    2\n", 1.5]
     assert "a comment" not in script.read_text("utf-8")
 
 
@@ -127,30 +129,30 @@ def test_texts_and_names_of_the_engine_stay(corners: Path) -> None:
     text = json.loads((corners / "engine" / "files.json").read_text("utf-8"))["fields.py"]
     assert "What it is for" not in text
     assert "A comment" not in text
-    names: list[dict[str, Any]] = []
-    for source in (PYTHON, text):
-        names.append({})
-        exec(source, names[-1])
-    for name in ("SAID", "NUMBER", "days"):
-        assert names[0][name] == names[1][name]
-    assert names[1]["SAID"] == "the first it's # no comment"
+    source_names: dict[str, Any] = {}
+    built_names: dict[str, Any] = {}
+    exec(PYTHON, source_names)
+    exec(text, built_names)
+    for name in ("SENTENCE", "NUMBER", "days"):
+        assert source_names[name] == built_names[name]
+    assert built_names["SENTENCE"] == "the first it's # no comment"
 
 
-def own_scripts(folder: Path) -> dict[str, str]:
+def read_own_scripts(folder: Path) -> dict[str, str]:
     """Our own modules in a folder of web files, by path."""
     others = {"vendor", "node_modules"}
-    names = [path.relative_to(folder) for path in sorted(folder.rglob("*.js"))]
-    return {name.as_posix(): (folder / name).read_text("utf-8") for name in names if not others & set(name.parts)}
+    paths = [path.relative_to(folder) for path in sorted(folder.rglob("*.js"))]
+    return {path.as_posix(): (folder / path).read_text("utf-8") for path in paths if not others & set(path.parts)}
 
 
 def test_the_text_of_every_template_stays(built: Path) -> None:
-    before, after = own_scripts(WEBUI), own_scripts(built)
-    assert set(before) == set(after)
-    assert len(before) > 50
-    assert sum(map(len, after.values())) < 0.8 * sum(map(len, before.values()))
-    texts = node(TEMPLATES, told=before)
+    source_scripts, built_scripts = read_own_scripts(WEBUI), read_own_scripts(built)
+    assert set(source_scripts) == set(built_scripts)
+    assert len(source_scripts) > 50
+    assert sum(map(len, built_scripts.values())) < 0.8 * sum(map(len, source_scripts.values()))
+    texts = run_node(TEMPLATES, standard_input=source_scripts)
     assert sum(map(len, texts.values())) > 500
-    assert node(TEMPLATES, told=after) == texts
+    assert run_node(TEMPLATES, standard_input=built_scripts) == texts
 
 
 def test_only_what_is_served_is_built(built: Path) -> None:
@@ -165,10 +167,10 @@ def test_only_what_is_served_is_built(built: Path) -> None:
     assert {name for name in names if name.endswith(".py")} == {"engine/typing.py"}
 
 
-def test_what_is_pressed_ahead_is_what_it_lies_beside(built: Path) -> None:
-    pressed = list(built.rglob("*.br"))
-    assert len(pressed) >= 3
-    for path in pressed:
+def test_what_the_build_compressed_is_the_file_beside_it(built: Path) -> None:
+    compressed = list(built.rglob("*.br"))
+    assert len(compressed) >= 3
+    for path in compressed:
         assert brotli.decompress(path.read_bytes()) == path.with_suffix("").read_bytes(), path.name
 
 
@@ -180,7 +182,7 @@ def engine(built: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iter
         (tmp_path / "built_engine" / name).write_text(text, encoding="utf-8")
     monkeypatch.syspath_prepend(tmp_path)
     yield importlib.import_module("built_engine")
-    for name in [one for one in sys.modules if one.partition(".")[0] == "built_engine"]:
+    for name in [name for name in sys.modules if name.partition(".")[0] == "built_engine"]:
         del sys.modules[name]
 
 
@@ -189,16 +191,16 @@ def test_the_built_engine_answers_every_sample_as_its_source_does(engine: Any) -
         (file.stem, sample) for file in sorted(FOLDER.glob("*.json")) for sample in samples(file.stem)
     ]:
         expected: Any
-        found: Any
+        answer: Any
         try:
             expected = calc(name, sample["request"])
         except BadInput as refusal:
             expected = (refusal.field, refusal.reason)
         try:
-            found = engine.calc(name, sample["request"])
+            answer = engine.calc(name, sample["request"])
         except engine.BadInput as refusal:
-            found = (refusal.field, refusal.reason)
-        assert found == expected, sample["about"]
+            answer = (refusal.field, refusal.reason)
+        assert answer == expected, sample["about"]
 
 
 def test_what_fields_mean_travels_with_the_engine(engine: Any) -> None:

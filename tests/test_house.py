@@ -1,4 +1,4 @@
-"""The house: what lies at the top, and which folder may know which."""
+"""The house: what is at the top, and which folder may import from which."""
 
 import ast
 import re
@@ -12,7 +12,7 @@ ROOT = Path(__file__).resolve().parent.parent
 
 TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "server", "webui", "tests", "demo_units"}
 
-# What a package may import of the project's own, beside itself.
+# What each package of the server may import from the project, besides itself.
 KNOWS = {
     "engine": set(),
     "log": {"engine"},
@@ -20,7 +20,7 @@ KNOWS = {
     "lan": {"engine", "log"},
 }
 
-# What a room of the engine may import, beside itself.
+# What each room of the engine may import, besides itself.
 ROOMS: dict[str, set[str]] = {
     "request": set(),
     "doubt": {"request"},
@@ -37,10 +37,10 @@ ROOMS: dict[str, set[str]] = {
     "results": {"request", "doubt", "unit", "torque_check", "part_checks", "plan", "drive", "history", "records"},
 }
 
-# The engine runs on the phone as well: nothing but these, which MicroPython has, or the phone brings a shim for.
+# The engine runs on the phone as well: these are in MicroPython, or the phone has a shim for them.
 ENGINE_LIBRARIES = {"math", "json", "typing"}
 
-# What a folder of the web side may import from, beside itself and the vendored libraries.
+# What each folder of the web side may import from, besides itself and the vendored libraries.
 WEB_KNOWS = {
     "draw": set(),
     "engine": set(),
@@ -49,13 +49,13 @@ WEB_KNOWS = {
 }
 
 
-# Libraries that one module alone knows.
-ALONE = {"tinydb": "server/log/unit_file.py", "zeroconf": "server/lan/announcing.py"}
+# Libraries that only one module may import.
+ONLY_IN = {"tinydb": "server/log/unit_file.py", "zeroconf": "server/lan/announcing.py"}
 
-# About 400 lines: longer ones hold two ideas.
+# About 400 lines: a longer file holds two ideas.
 LONGEST = 420
 
-# What fits beside another file on a screen; Biome leaves templates and sentences as long as they are written.
+# Two files of this width fit side by side on a screen. Biome does not break templates and sentences.
 WIDEST = 120
 
 # `any` lets everything through unchecked, and nothing of the web side needs it. A library that forces it somewhere is
@@ -73,17 +73,17 @@ FROM = re.compile(r"""(?:\bfrom|(?<!\{)\bimport)\s*\(?\s*["'](\.[^"']*)["']""")
 
 
 def imports(file: Path) -> set[str]:
-    """The modules that a Python file of the project imports, in full; those that it imports from, with each name."""
-    found = set()
+    """The full names of what a Python file of the project imports: modules, and names from modules."""
+    names = set()
     package = file.relative_to(ROOT).parent.parts
     for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
         if isinstance(node, ast.Import):
-            found |= {name.name for name in node.names}
+            names |= {name.name for name in node.names}
         elif isinstance(node, ast.ImportFrom):
             base = package[: len(package) - node.level + 1] if node.level else ()
             module = ".".join([*base, *([node.module] if node.module else [])])
-            found |= {f"{module}.{name.name}" for name in node.names}
-    return found
+            names |= {f"{module}.{name.name}" for name in node.names}
+    return names
 
 
 def web_modules() -> list[Path]:
@@ -92,24 +92,24 @@ def web_modules() -> list[Path]:
     return [file for folder in folders for file in (ROOT / "webui" / folder).glob("**/*.js" if folder else "*.js")]
 
 
-def reaches(file: Path) -> set[Path]:
-    """The files that a web module names as its own imports."""
+def web_imports(file: Path) -> set[Path]:
+    """The files that a web module imports."""
     return {(file.parent / name).resolve() for name in FROM.findall(file.read_text(encoding="utf-8"))}
 
 
 def test_nothing_else_shows_at_the_top() -> None:
-    listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True)
-    if listed.returncode != 0:
+    files = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True)
+    if files.returncode != 0:
         pytest.skip("this tree is no checkout: only a checkout says what belongs to it")
-    assert {name.split("/")[0] for name in listed.stdout.splitlines() if not name.startswith(".")} == TOP
+    assert {name.split("/")[0] for name in files.stdout.splitlines() if not name.startswith(".")} == TOP
 
 
 def test_every_folder_has_its_rule() -> None:
     packages = {file.parent.name for file in (ROOT / "server").glob("*/__init__.py")}
     assert packages == set(KNOWS)
-    folders = {file.parent for file in (ROOT / "webui").rglob("*.js")}
-    own = {one.relative_to(ROOT / "webui").parts[:1] for one in folders}
-    assert {part for one in own for part in one} - {"vendor", "node_modules"} == set(WEB_KNOWS)
+    paths = [file.relative_to(ROOT / "webui") for file in (ROOT / "webui").rglob("*.js")]
+    folders = {path.parts[0] for path in paths if len(path.parts) > 1}
+    assert folders - {"vendor", "node_modules"} == set(WEB_KNOWS)
 
 
 def test_the_engine_knows_nothing_but_itself() -> None:
@@ -169,9 +169,9 @@ def test_the_server_names_its_own_modules_relative_to_one_another() -> None:
     # In a checkout the package is `server`, in a wheel `slipbook.server`.
     for file in (ROOT / "server").rglob("*.py"):
         for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
-            named = [node.module or ""] if isinstance(node, ast.ImportFrom) and not node.level else []
-            named += [name.name for name in node.names] if isinstance(node, ast.Import) else []
-            assert "server" not in {name.split(".")[0] for name in named}, file.name
+            modules = [node.module or ""] if isinstance(node, ast.ImportFrom) and not node.level else []
+            modules += [name.name for name in node.names] if isinstance(node, ast.Import) else []
+            assert "server" not in {module.split(".")[0] for module in modules}, file.name
 
 
 @pytest.mark.parametrize("module", ["demo", "cli"])
@@ -179,22 +179,22 @@ def test_the_log_is_filled_and_looked_after_without_the_interface(module: str) -
     assert not {name for name in imports(ROOT / "server" / f"{module}.py") if name.startswith("server.api")}
 
 
-@pytest.mark.parametrize("library", ALONE)
+@pytest.mark.parametrize("library", ONLY_IN)
 def test_a_library_is_known_in_one_place(library: str) -> None:
     users = {
         file.relative_to(ROOT).as_posix()
         for file in (ROOT / "server").rglob("*.py")
         if any(name.split(".")[0] == library for name in imports(file))
     }
-    assert users == {ALONE[library]}
+    assert users == {ONLY_IN[library]}
 
 
 @pytest.mark.parametrize("folder", WEB_KNOWS)
 def test_a_web_folder_knows_only_those_below_it(folder: str) -> None:
     webui = ROOT / "webui"
     for file in (webui / folder).rglob("*.js"):
-        for other in reaches(file):
-            top = other.relative_to(webui).parts[0]
+        for imported in web_imports(file):
+            top = imported.relative_to(webui).parts[0]
             if top != "vendor":
                 assert top in WEB_KNOWS[folder] | {folder}, f"{file.name} imports from {top}"
 
@@ -202,21 +202,21 @@ def test_a_web_folder_knows_only_those_below_it(folder: str) -> None:
 def test_there_is_one_door_to_the_engine_on_the_phone() -> None:
     engine = ROOT / "webui" / "engine"
     for file in web_modules():
-        inside = {one.name for one in reaches(file) if one.parent == engine}
-        # Types are no way in: they are gone when it runs.
-        assert inside <= {"door.js", "calculations.js"} or file.parent == engine, file.name
+        from_engine = {imported.name for imported in web_imports(file) if imported.parent == engine}
+        # Imports of types are no way in: they are gone when it runs.
+        assert from_engine <= {"door.js", "calculations.js"} or file.parent == engine, file.name
 
 
 def test_the_page_asks_beforehand_for_what_is_there() -> None:
     webui = ROOT / "webui"
-    asked = re.findall(r'href="/([^"]+)"', (webui / "index.html").read_text(encoding="utf-8"))
-    own = [name for name in asked if not name.startswith("vendor/")]
+    linked = re.findall(r'href="/([^"]+)"', (webui / "index.html").read_text(encoding="utf-8"))
+    own = [name for name in linked if not name.startswith("vendor/")]
     assert "app.js" in own
     assert [name for name in own if not (webui / name).exists()] == []
 
 
 def test_no_file_holds_two_ideas() -> None:
-    files = [*web_modules(), *(one for top in ("server", "tests") for one in (ROOT / top).rglob("*.py"))]
+    files = [*web_modules(), *(file for top in ("server", "tests") for file in (ROOT / top).rglob("*.py"))]
     assert [file.name for file in files if len(file.read_text(encoding="utf-8").splitlines()) > LONGEST] == []
 
 
@@ -293,21 +293,19 @@ def test_a_type_that_lets_everything_through_is_found(name: str, text: str, coun
 
 
 def test_nobody_elses_code_is_committed() -> None:
-    listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True)
+    files = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True)
     assert not [
-        name
-        for name in listed.stdout.splitlines()
-        if re.search(r"node_modules/|\.wasm$|\.min\.js$|webui/vendor/", name)
+        name for name in files.stdout.splitlines() if re.search(r"node_modules/|\.wasm$|\.min\.js$|webui/vendor/", name)
     ]
 
 
 def test_developers_names_what_is_there() -> None:
-    told = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
-    [block] = re.findall(r"^## The house\n(.*?)^## ", told, re.MULTILINE | re.DOTALL)
-    listed = {
-        name for line in block.splitlines() if line.startswith("    ") for name in re.findall(r"^ +([\w/]+)/ ", line)
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    [house] = re.findall(r"^## The house\n(.*?)^## ", text, re.MULTILINE | re.DOTALL)
+    drawn = {
+        name for line in house.splitlines() if line.startswith("    ") for name in re.findall(r"^ +([\w/]+)/ ", line)
     }
-    own = {"server", "webui", "tests", "demo_units", *KNOWS, *WEB_KNOWS, *ROOMS, "style"}
-    assert listed == own
+    folders = {"server", "webui", "tests", "demo_units", *KNOWS, *WEB_KNOWS, *ROOMS, "style"}
+    assert drawn == folders
     files = {path.name for top in ("server", "webui", "tests") for path in (ROOT / top).rglob("*.*")}
-    assert set(re.findall(r"[\w-]+\.(?:py|js)\b", told)) <= files
+    assert set(re.findall(r"[\w-]+\.(?:py|js)\b", text)) <= files

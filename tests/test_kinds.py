@@ -1,4 +1,4 @@
-"""A kind of entry is told in one place: its record. Nobody else keeps a list of kinds."""
+"""A kind of entry is described in one place, its record; no other file keeps a list of kinds."""
 
 import ast
 import re
@@ -37,39 +37,39 @@ CHAIN = re.compile(rf"{IS}((?:\s*\|\|\s*[\w.]+\s*{IS})+)")
 def listed_in_python(source: str) -> Iterator[list[str]]:
     """The texts of every list, tuple, set, dictionary's keys, and chain of `== ... or ... ==`."""
     for node in ast.walk(ast.parse(source)):
-        found: list[Any] = []
+        items: list[Any] = []
         if isinstance(node, ast.List | ast.Tuple | ast.Set):
-            found = list(node.elts)
+            items = list(node.elts)
         elif isinstance(node, ast.Dict):
-            found = list(node.keys)
+            items = list(node.keys)
         elif isinstance(node, ast.BoolOp) and isinstance(node.op, ast.Or):
-            found = [part.comparators[0] for part in node.values if isinstance(part, ast.Compare)]
-        yield [part.value for part in found if isinstance(part, ast.Constant) and isinstance(part.value, str)]
+            items = [part.comparators[0] for part in node.values if isinstance(part, ast.Compare)]
+        yield [item.value for item in items if isinstance(item, ast.Constant) and isinstance(item.value, str)]
 
 
 def listed_in_javascript(source: str) -> list[list[str]]:
     """The texts of every array, the keys of every object, the cases of every switch, and chains of `=== ... ||`."""
-    left = COMMENT.sub("", source)
-    lists = [[first, *re.findall(IS, rest)] for first, rest, _ in CHAIN.findall(left)]
+    rest = COMMENT.sub("", source)
+    lists = [[first, *re.findall(IS, others)] for first, others, _ in CHAIN.findall(rest)]
 
-    def look(found: re.Match[str]) -> str:
-        bracket, inside = found.groups()
-        if bracket == "[":
+    def read_brackets(brackets: re.Match[str]) -> str:
+        opening, inside = brackets.groups()
+        if opening == "[":
             lists.append(re.findall(r"""["'](\w+)["']""", inside))
-        elif bracket == "{":
+        elif opening == "{":
             lists.append(re.findall(r"""(?:^|,)\s*["']?(\w+)["']?\s*(?=:)""", inside))
             lists.append(re.findall(r"""\bcase\s*["'](\w+)["']""", inside))
-        # What it held was looked at: from here on it is a value like any other.
+        # What is read already stands for a single value in the brackets around it.
         return "_"
 
     count = 1
     while count:
-        left, count = INNERMOST.subn(look, left)
+        rest, count = INNERMOST.subn(read_brackets, rest)
     return lists
 
 
 def lists_kinds(names: list[str]) -> bool:
-    """Whether a list is one of kinds: two of them or more, and no more of anything else."""
+    """Whether a list is one of kinds: it has two kinds or more, and no more other names than kinds."""
     kinds = set(names) & set(KINDS)
     return len(kinds) >= 2 and 2 * len(kinds) >= len(set(names))
 
@@ -81,9 +81,9 @@ def lists_of_kinds(file: Path) -> list[list[str]]:
 
 
 def programs() -> list[Path]:
-    """Every program of ours that somebody runs who is no developer."""
-    own = [*(ROOT / "server").rglob("*.py"), *(ROOT / "webui").rglob("*.js")]
-    return [file for file in own if not {"node_modules", "vendor"} & set(file.parts)]
+    """Our own programs that users run: the server's and the web side's."""
+    files = [*(ROOT / "server").rglob("*.py"), *(ROOT / "webui").rglob("*.js")]
+    return [file for file in files if not {"node_modules", "vendor"} & set(file.parts)]
 
 
 @pytest.mark.parametrize(
@@ -129,20 +129,20 @@ def test_a_single_kind_is_no_list(source: str) -> None:
 
 
 def test_kinds_are_listed_nowhere_but_in_their_records() -> None:
-    found = {file.relative_to(ROOT).as_posix(): lists for file in programs() if (lists := lists_of_kinds(file))}
-    assert {name: lists for name, lists in found.items() if name not in MAY_LIST} == {}
-    assert set(found) == set(MAY_LIST), "a file that lists no kinds any more needs no leave to"
+    by_file = {file.relative_to(ROOT).as_posix(): lists for file in programs() if (lists := lists_of_kinds(file))}
+    assert {name: lists for name, lists in by_file.items() if name not in MAY_LIST} == {}
+    assert set(by_file) == set(MAY_LIST), "a file that lists no kinds any more needs no permission"
 
 
 @pytest.mark.parametrize("name", KINDS)
-def test_a_record_fits_what_it_speaks_of(name: str) -> None:
+def test_a_record_fits_its_calculation_and_its_writers(name: str) -> None:
     kind = KINDS[name]
     assert kind.calculation in CALCULATIONS
     assert kind.about in (UNIT, SHOP, EITHER)
     assert kind.writers
     assert set(kind.writers) <= set(ROLES)
-    good = [row["request"] for row in samples(kind.calculation) if not row["about"].startswith("bad:")]
-    results = [calc(kind.calculation, request) for request in good]
+    requests = [row["request"] for row in samples(kind.calculation) if not row["about"].startswith("bad:")]
+    results = [calc(kind.calculation, request) for request in requests]
     assert results
     for table, heading in kind.tables:
         assert heading

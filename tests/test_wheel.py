@@ -1,4 +1,4 @@
-"""The wheel that is handed out: one package, complete, serving from anywhere, with the licences of what it carries."""
+"""The wheel: one complete package that serves from any folder, with the licences of the libraries in it."""
 
 import json
 import os
@@ -13,9 +13,9 @@ from contextlib import contextmanager
 from http import HTTPStatus
 from pathlib import Path
 
-from .installed import ROOT, Installed, environment, install_into, run
+from .installed import ROOT, Installed, install_into, make_environment, run
 
-LETS_PHONES_IN = """
+PAIRS_A_PHONE = """
 import sys
 from pathlib import Path
 from slipbook.server.app import close_app, create_app
@@ -36,24 +36,24 @@ door.close()
 
 
 @contextmanager
-def serving(*order: str | Path, **more: str) -> Iterator[str]:
-    """The address of a demo; `more` are variables of its environment."""
+def serve(*command: str | Path, **variables: str) -> Iterator[str]:
+    """Run a demo, with more variables in its environment; gives its address."""
     process = subprocess.Popen(
-        [*map(str, order), "--port", "0"],
-        env={**os.environ, "PYTHONUNBUFFERED": "1", **more},
+        [*map(str, command), "--port", "0"],
+        env={**os.environ, "PYTHONUNBUFFERED": "1", **variables},
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         text=True,
     )
     try:
         assert process.stdout is not None
-        said = []
+        output = []
         for line in process.stdout:
-            said.append(line)
-            if found := re.search(r"http://127\.0\.0\.1:\d+", line):
+            output.append(line)
+            if address := re.search(r"http://127\.0\.0\.1:\d+", line):
                 break
-        assert found is not None, "".join(said)
-        yield found[0]
+        assert address is not None, "".join(output)
+        yield address[0]
     finally:
         process.terminate()
         process.wait(timeout=20)
@@ -62,21 +62,21 @@ def serving(*order: str | Path, **more: str) -> Iterator[str]:
 
 
 def get(address: str) -> bytes:
-    """The body of a page that must be there."""
+    """The body of a page, which must exist."""
     with urllib.request.urlopen(address, timeout=20) as answer:
         assert answer.status == 200
         body: bytes = answer.read()
         return body
 
 
-def is_known(address: str) -> bool:
-    """Whether what a browser has already, compressed, is not sent to it again."""
-    asked = urllib.request.Request(address, headers={"Accept-Encoding": "gzip"})
-    with urllib.request.urlopen(asked, timeout=20) as answer:
+def is_sent_once(address: str) -> bool:
+    """Whether a browser that has a file already, compressed, does not get it again."""
+    request = urllib.request.Request(address, headers={"Accept-Encoding": "gzip"})
+    with urllib.request.urlopen(request, timeout=20) as answer:
         assert answer.headers["Content-Encoding"] == "gzip"
-        asked.add_header("If-None-Match", answer.headers["ETag"])
+        request.add_header("If-None-Match", answer.headers["ETag"])
     try:
-        with urllib.request.urlopen(asked, timeout=20):
+        with urllib.request.urlopen(request, timeout=20):
             return False
     except urllib.error.HTTPError as answer:
         return answer.code == HTTPStatus.NOT_MODIFIED
@@ -87,7 +87,7 @@ def test_every_library_comes_with_its_licence(installed: Installed) -> None:
     carried = {
         name.removeprefix("node_modules/")
         for name, package in lock["packages"].items()
-        # What is optional only builds.
+        # Optional packages are used by the build only.
         if name and not {"dev", "optional"} & set(package) and not name.startswith("node_modules/@types/")
     }
     texts = "\n".join(path.as_posix().lower() for path in installed.package.rglob("*") if "licen" in path.name.lower())
@@ -104,7 +104,7 @@ def test_it_is_one_package_without_the_workbench(installed: Installed) -> None:
 
 
 def test_it_serves_the_whole_app_from_anywhere(installed: Installed, tmp_path: Path) -> None:
-    with serving(installed.command, "demo", "--folder", tmp_path / "log") as address:
+    with serve(installed.command, "demo", "--folder", tmp_path / "log") as address:
         listed = json.loads(re.sub(r"^self\.__precache = |;?\s*$", "", get(address + "/precache.js").decode()))
         assert len(listed) > 20
         for item in listed:
@@ -120,36 +120,36 @@ def test_programs_of_other_names_do_not_disturb_it(installed: Installed, tmp_pat
     for name in ("server", "webui", "demo_units", "engine", "minify", "vendor"):
         (tmp_path / f"{name}.py").write_text("raise SystemExit('this is another program')\n")
     path = {"PYTHONPATH": str(tmp_path)}
-    done = subprocess.run(
+    result = subprocess.run(
         [installed.command, "--help"], cwd=tmp_path, env={**os.environ, **path}, capture_output=True, text=True
     )
-    assert done.returncode == 0, done.stderr
-    assert "demo" in done.stdout
-    with serving(installed.command, "demo", "--folder", tmp_path / "log", **path) as address:
+    assert result.returncode == 0, result.stderr
+    assert "demo" in result.stdout
+    with serve(installed.command, "demo", "--folder", tmp_path / "log", **path) as address:
         assert json.loads(get(address + "/api/units"))["units"]
 
 
 def test_a_checkout_can_be_installed_as_it_is(tmp_path: Path) -> None:
     (tmp_path / "server.py").write_text("raise SystemExit('this is another program')\n")
     programs, _ = install_into(tmp_path / "venv", "-e", ROOT)
-    asked = "import slipbook.server.cli as cli; print(cli.__file__)"
-    assert Path(run(programs / "python", "-c", asked, cwd=tmp_path).strip()) == ROOT / "server" / "cli.py"
-    with serving(programs / "slipbook", "demo", "--folder", tmp_path / "log", PYTHONPATH=str(tmp_path)) as address:
+    program = "import slipbook.server.cli as cli; print(cli.__file__)"
+    assert Path(run(programs / "python", "-c", program, cwd=tmp_path).strip()) == ROOT / "server" / "cli.py"
+    with serve(programs / "slipbook", "demo", "--folder", tmp_path / "log", PYTHONPATH=str(tmp_path)) as address:
         assert get(address + "/app.js") == (ROOT / "webui" / "app.js").read_bytes()
 
 
 def test_it_works_with_the_lowest_versions_that_it_allows(installed: Installed, tmp_path: Path) -> None:
-    programs = environment(tmp_path / "venv")
-    get_them = [sys.executable, "-m", "uv", "pip", "install", "--quiet", "--python", str(programs / "python")]
-    run(*get_them, "--resolution", "lowest-direct", "-r", ROOT / "pyproject.toml")
-    run(*get_them, "--no-deps", installed.wheel)
+    programs = make_environment(tmp_path / "venv")
+    install = [sys.executable, "-m", "uv", "pip", "install", "--quiet", "--python", str(programs / "python")]
+    run(*install, "--resolution", "lowest-direct", "-r", ROOT / "pyproject.toml")
+    run(*install, "--no-deps", installed.wheel)
     assert "demo" in run(programs / "slipbook", "--help", cwd=tmp_path)
-    with serving(programs / "slipbook", "demo", "--folder", tmp_path / "log") as address:
+    with serve(programs / "slipbook", "demo", "--folder", tmp_path / "log") as address:
         assert b"<!doctype html>" in get(address + "/")
-        assert is_known(address + "/app.js")
+        assert is_sent_once(address + "/app.js")
         assert json.loads(get(address + "/api/units"))["units"]
         assert json.loads(get(address + "/api/openapi.json"))["paths"]
     run(programs / "slipbook", "check", "--folder", tmp_path / "log", cwd=tmp_path)
     run(programs / "slipbook", "backup", "--folder", tmp_path / "log", tmp_path / "log.zip", cwd=tmp_path)
-    # What lets phones in: keys, certificates, the QR code and the name on the network, without using the network.
-    run(programs / "python", "-c", LETS_PHONES_IN, tmp_path / "log", cwd=tmp_path)
+    # Keys, certificates, the QR code and the name on the network, all without using the network.
+    run(programs / "python", "-c", PAIRS_A_PHONE, tmp_path / "log", cwd=tmp_path)

