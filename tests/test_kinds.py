@@ -26,6 +26,7 @@ MAY_LIST = {
     "server/engine/history/change.py": "a torque check or a rebuild parts what was measured before from what after",
     "server/engine/records/guided_steps.py": "two procedures, told apart by the kinds that sign them off",
     "server/engine/results/records.py": "the steps of two procedures are one result",
+    "server/engine/results/unit.py": "a unit's figures are shown at the steps of two procedures",
 }
 
 INNERMOST = re.compile(r"([\[{(])([^\[\]{}()]*)[\]})]")
