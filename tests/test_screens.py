@@ -65,7 +65,7 @@ class Work(NamedTuple):
 
 def work_in(*files: Path) -> list[Work]:
     """What the program finds in these scripts."""
-    done = subprocess.run([*vendor.command("node"), str(PROGRAM), *map(str, files)], capture_output=True, text=True)
+    done = subprocess.run([*vendor.find_command("node"), str(PROGRAM), *map(str, files)], capture_output=True, text=True)
     assert done.returncode == 0, done.stderr
     return [Work(**row) for row in json.loads(done.stdout)]
 
