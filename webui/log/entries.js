@@ -34,10 +34,6 @@ import { group, named, text } from "./shape.js";
  * @typedef {{[Kind in keyof Kinds]: EntryOf<Kind>}[keyof Kinds]} Entry
  */
 
-/** @typedef {Omit<EntryOf<"note">, "kind" | "body" | "shown" | "judged">} SameInAll */
-/** An entry before its kind was looked at. @typedef {SameInAll & Record<"kind", string> & Unread} LooseEntry */
-/** @typedef {{body: any, shown: any, judged?: any}} Unread */
-
 /** What the workshop adds to an entry. @typedef {"seq" | "received" | "judged" | "agrees" | "clock_off_s"} Added */
 
 const hasEntry = group({ id: text, at: text, unit: text, kind: text, body: named, shown: named });
