@@ -65,9 +65,10 @@ class Work(NamedTuple):
 
 def work_in(*files: Path) -> list[Work]:
     """What the program finds in these scripts."""
-    done = subprocess.run([*vendor.find_command("node"), str(PROGRAM), *map(str, files)], capture_output=True, text=True)
-    assert done.returncode == 0, done.stderr
-    return [Work(**row) for row in json.loads(done.stdout)]
+    command = [*vendor.find_command("node"), str(PROGRAM), *map(str, files)]
+    result = subprocess.run(command, capture_output=True, text=True)
+    assert result.returncode == 0, result.stderr
+    return [Work(**row) for row in json.loads(result.stdout)]
 
 
 @cache
