@@ -54,6 +54,8 @@ let leave;
 let shown = 0;
 
 async function navigate() {
+  // A screen with something dangerous half done asks first: see stay.js.
+  if (!dispatchEvent(new Event("leaving", { cancelable: true }))) return;
   const path = location.hash.slice(1) || "/";
   const [pattern, load] = ROUTES.find(([address]) => address.test(path)) ?? ROUTES[0];
   const turn = ++shown;

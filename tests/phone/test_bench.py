@@ -36,14 +36,14 @@ def test_a_unit_is_rebuilt_from_strip_to_sheet(demo: RunningServer, hands: Hands
 
     at_the_bench(hands, "Strip it")
     expect(phone.get_by_text(re.compile(r"^\s*6220 N"))).to_be_visible()
-    expect(phone.get_by_role("note", name="Caution")).to_contain_text("Hold the spring closed")
+    expect(phone.get_by_role("note", name="Caution").first).to_contain_text("Hot oil burns")
     hands.button("Done: step 1", exact=True)
     # Called away in the middle of it: the step is kept.
     draft_is_kept(phone, '"drained"')
     phone.reload()
     expect(phone.get_by_text("done", exact=True)).to_have_count(1)
     hands.button("Undo")
-    sign(hands, 7)
+    sign(hands, 10)
 
     at_the_bench(hands, "Plan the rebuild")
     expect(phone.get_by_text("The best choice")).to_be_visible(timeout=20000)
@@ -63,7 +63,7 @@ def test_a_unit_is_rebuilt_from_strip_to_sheet(demo: RunningServer, hands: Hands
     hands.button("Save, and close it up")
 
     expect(phone.get_by_role("heading", name="Close it up")).to_be_visible()
-    sign(hands, 8)
+    sign(hands, 12)
     expect(phone.get_by_text("not torque-checked since")).to_be_visible()
 
     hands.link("Check torque")
@@ -137,7 +137,7 @@ def test_every_kind_of_entry_can_be_read_again(demo: RunningServer, phone: Page)
     phone.goto(demo.address)
     phone.get_by_role("link", name=UNIT).click(timeout=20000)
     at_the_bench(Thumbs(phone), "Strip it")
-    sign(Thumbs(phone), 7)
+    sign(Thumbs(phone), 10)
     at_the_bench(Thumbs(phone), "Rebuild")
     phone.get_by_role("button", name="Add a part that was fitted").click()
     phone.get_by_label("Thickness", exact=True).fill("2,55")

@@ -192,7 +192,7 @@ def test_a_season_from_an_empty_folder_to_the_customers_sheet(workshop: RunningS
 
     at_the_bench(builder, "Strip it")
     expect(bench.get_by_text(re.compile(r"^\s*7812 N"))).to_be_visible()
-    sign(builder, 7)
+    sign(builder, 10)
     measure_plates(builder, "2.44", "1.98")
     stands = bench.locator(".card.judged").first
     # Good parts in a tray are no unit that may run.
@@ -219,7 +219,7 @@ def test_a_season_from_an_empty_folder_to_the_customers_sheet(workshop: RunningS
     expect(bench.get_by_role("heading", name="Close it up")).to_be_visible()
     # The vice has to be ready for what was fitted, not for the parts that it came with.
     expect(bench.get_by_text(re.compile(r"^\s*7812 N"))).to_have_count(0)
-    sign(builder, 8)
+    sign(builder, 12)
     expect(stands).to_contain_text("not judged")
     expect(stands).to_contain_text("not read since the rebuild")
     check(builder, "Bench: one output held", "Bench dial", ["90", "91", "90"], ["89", "90", "90"], "0", order=True)

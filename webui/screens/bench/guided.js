@@ -1,7 +1,6 @@
 // @ts-check
 // Strip and close, step by step, with the force that the vice must hold; a step is one tap, and nothing is skipped.
 
-import { icon } from "../../draw/icons.js";
 import { calc } from "../../engine/door.js";
 import { draft as kept } from "../../log/drafts.js";
 import { isOf } from "../../log/entries.js";
@@ -10,16 +9,22 @@ import { isBuilt, standing } from "../../log/stands.js";
 import { entry } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { keepAwake } from "../form/awake.js";
-import { backTo, caution, errorLine, textField, warningLines } from "../form/fields.js";
+import { backTo, errorLine, textField } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
 import { judging } from "../form/judging.js";
 import { signing } from "../form/signing.js";
-import { worked } from "../form/worked.js";
+import { askBeforeLeaving } from "../form/stay.js";
+import { FINISH, stepCard, viceSection } from "./guided-steps.js";
 
 /** @typedef {import("../../engine/door.js").ResultOf<"steps">[Procedure][number]} Step */
 /** @typedef {import("../../engine/door.js").ResultOf<"closing">} Force */
 /** @typedef {"strip" | "close"} Procedure */
-/** @typedef {{done: string[], note: string}} Draft */
+
+/**
+ * What is kept of it. While a vice alone holds the spring, also since when, who did it and whether the screws are out,
+ * for the pages that say so.
+ * @typedef {{done: string[], note: string, heldSince?: string, heldBy?: string, screwsOut?: boolean}} Draft
+ */
 
 /**
  * @typedef {object} State
@@ -29,6 +34,7 @@ import { worked } from "../form/worked.js";
  * @property {Procedure} procedure
  * @property {string} [corrected] the entry that is corrected
  * @property {string} key of the draft
+ * @property {number} guide the list of steps that is followed
  * @property {Step[]} steps
  * @property {Force} [force] what the vice has to hold, if the definition has cover screws
  * @property {boolean} stepsLeftOut whether the entry that is corrected names steps twice, or such as there are none of
@@ -36,6 +42,12 @@ import { worked } from "../form/worked.js";
  * @property {import("../form/signing.js").Signing} sign
  * @property {import("../form/judging.js").Judging<Procedure>} form
  */
+
+const LEAVING = {
+  question: `A vice alone holds the spring. ${FINISH}`,
+  stay: "Stay and finish",
+  leave: "Leave it held",
+};
 
 const TITLES = /** @type {Record<string, [string, string]>} */ ({
   strip: ["Strip it safely", "Correct a strip"],
@@ -69,6 +81,7 @@ async function opened(place, [id, named, corrected]) {
     procedure,
     corrected,
     key,
+    guide: procedures.guide,
     steps,
     force,
     stepsLeftOut,
@@ -87,9 +100,10 @@ async function opened(place, [id, named, corrected]) {
 }
 
 /** @param {State} state */
-function requestOf({ draft, sign, force }) {
+function requestOf({ draft, sign, force, guide }) {
   return {
     done: draft.done,
+    guide,
     signed: sign.name() || "no name yet",
     ...(force ? { vice_n: force.vice_most_n } : {}),
     ...(draft.note.trim() ? { note: draft.note } : {}),
@@ -102,77 +116,45 @@ function set(state, change) {
   state.form.changed();
 }
 
+/**
+ * Whether a vice alone holds the spring: the furthest step that was done says it.
+ * @param {Pick<State, "steps" | "draft">} state
+ */
+const holding = ({ steps, draft }) => steps.filter(({ name }) => draft.done.includes(name)).at(-1)?.holds ?? false;
+
 /** @param {State} state @param {string[]} done */
 function setDone(state, done) {
-  set(state, { done });
+  const draft = { ...state.draft, done };
+  const held = holding({ steps: state.steps, draft });
+  set(state, {
+    done,
+    heldSince: held ? (state.draft.heldSince ?? new Date().toISOString()) : undefined,
+    heldBy: held ? state.sign.name() : undefined,
+    screwsOut: held ? done.includes("screws") : undefined,
+  });
+  state.place.querySelector(".guided .now")?.scrollIntoView({ block: "start" });
   focusOn(state.place, ".guided button.main", "button.main");
 }
 
 /** @param {State} state */
-function save({ form, sign, id, procedure, corrected, key }) {
+function save(state) {
+  const { form, sign, id, procedure, corrected, key } = state;
   return form.save(async (body, shown) => {
     sign.check();
     await write({ unit: id, kind: procedure, body, shown, replaces: corrected, draft: key });
+    // Signed for: the log says from here on that a vice holds it.
+    state.draft = { done: [], note: "" };
     location.hash = `#/unit/${id}`;
   });
 }
 
-/** What the vice has to hold. @param {Force} force */
-function forceToHold(force) {
-  return html`<p>Vice or press must hold (cover closed, new plates):</p>
-    <p class="figure">${Math.round(force.vice_most_n)} N <small>${Math.round(force.vice_most_kgf)} kgf</small></p>
-    <p class="quiet">
-      A new spring may be this strong and still within tolerance. By its table it pushes with
-      ${Math.round(force.flush_n)} N, ${Math.round(force.per_screw_n)} N for each screw. Up to
-      ${force.energy_most_j.toFixed(1)} J are released if it slips. ${force.start_text} The screws then clamp with
-      ${force.clamp_left_kn.toFixed(0)} kN to spare (nut factor 0.2: common practice, no source).
-    </p>
-    ${warningLines(force.warnings)}`;
-}
-
-/** @param {State} state */
-const viceSection = ({ force, id }) =>
-  html`<section class="card beside">
-    ${
-      force
-        ? forceToHold(force)
-        : html`<p>
-            This unit's definition has no cover screws, so the force cannot be worked out.
-            <a href="#/unit/${id}/change">Add them</a>
-          </p>`
-    }
-    ${worked("closing")}
-    ${caution(
-      html`<b>Hold the spring closed in a vice or press before you touch the screws</b>, face and hands out of line
-        with the cover, safety glasses on. The screws never pull the cover down. The maker's procedure and the local
-        rules come first.`,
-    )}
-  </section>`;
-
-/** Only the step that was done last can be undone. @param {State} state @param {Step} step */
-const doneLine = (state, step) =>
-  html`<div class="row apart">
-    <span class="verdict go">${icon("go")}done</span>${
-      state.draft.done.at(-1) === step.name
-        ? html`<button class="plain" @click=${() => setDone(state, state.draft.done.slice(0, -1))}>Undo</button>`
-        : nothing
-    }
-  </div>`;
-
-/** @param {State} state @param {Step} step @param {number} number @param {Step} [next] the first that is not done */
-function stepCard(state, step, number, next) {
-  const done = state.draft.done.includes(step.name);
-  const key =
-    step === next
-      ? html`<button class="main big" @click=${() => setDone(state, [...state.draft.done, step.name])}>
-          Done: step ${number + 1}
-        </button>`
-      : nothing;
-  return html`<li class="card ${done ? "judged go" : ""}">
-    <p><b>${number + 1}.</b> ${step.text}</p>
-    ${done ? doneLine(state, step) : key}
-  </li>`;
-}
+/** Whether this is a place to stop. @param {State} state @param {number} left steps that are left */
+const pause = (state, left) =>
+  holding(state)
+    ? html`<p class="finding bad"><b>A vice alone holds the spring.</b> ${FINISH}</p>`
+    : html`<p class="quiet">
+        ${left === 1 ? "1 step is" : `${left} steps are`} left. The spring is safe: you can stop here and go on later.
+      </p>`;
 
 /** @param {State} state @param {Step} [next] */
 function signSection(state, next) {
@@ -189,13 +171,7 @@ function signSection(state, next) {
     })}
     ${sign.field("Done and signed by")}
     ${form.bad && form.bad.field !== "note" ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
-    ${
-      next && draft.done.length
-        ? html`<p class="quiet">
-            ${left === 1 ? "1 step is" : `${left} steps are`} left; you can leave this page and go on later.
-          </p>`
-        : nothing
-    }
+    ${next && draft.done.length ? pause(state, left) : nothing}
     <button class="main big" ?disabled=${!draft.done.length || Boolean(form.bad)} @click=${() => save(state)}>
       ${next ? "Sign what is done so far" : "Sign it off"}
     </button>
@@ -215,8 +191,10 @@ function screen(state) {
   return html`<div class="full">
       ${backTo(`#/unit/${state.id}`, state.unitName)}
       <h1>${TITLES[state.procedure][state.corrected ? 1 : 0]}</h1>
+      <p class="quiet">
+        The maker's procedure and the local rules come first; a step that you are not sure of is for a qualified person.
+      </p>
     </div>
-    ${viceSection(state)}
     <div class="screen">
       ${
         state.stepsLeftOut
@@ -226,10 +204,11 @@ function screen(state) {
           : nothing
       }
       <ol class="list guided">
-        ${state.steps.map((step, number) => stepCard(state, step, number, next))}
+        ${state.steps.map((step, number) => stepCard(state, step, number, { next, held: holding(state), setDone }))}
       </ol>
       ${signSection(state, next)}
-    </div>`;
+    </div>
+    ${viceSection(state)}`;
 }
 
 /** @param {State} state */
@@ -247,5 +226,10 @@ export async function show(place, params) {
   place.classList.add("wide");
   draw(state);
   await state.form.judge();
-  return keepAwake();
+  const letSleep = keepAwake();
+  const letGo = askBeforeLeaving(() => (holding(state) ? LEAVING : undefined));
+  return () => {
+    letSleep();
+    letGo();
+  };
 }

@@ -3,10 +3,11 @@
 
 import { icon } from "../../draw/icons.js";
 import { watch } from "../../log/delivery.js";
+import { inVice } from "../../log/in-vice.js";
 import { standings } from "../../log/stands.js";
 import { entry, fact, onChange, outbox } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
-import { choiceField, errorLine, VERDICTS, verdictMark, whenDay } from "../form/fields.js";
+import { choiceField, errorLine, VERDICTS, verdictMark, when, whenDay } from "../form/fields.js";
 
 // A long list is drawn as far as anybody scrolls at once; the search finds the rest.
 const PAGE = 60;
@@ -26,6 +27,7 @@ const FEW = 5;
  * @property {Standing[]} [units] none until the first are worked out
  * @property {number} left units that are not worked out yet
  * @property {(import("../../log/store.js").Entry | undefined)[]} refused entries that the workshop did not take
+ * @property {Awaited<ReturnType<typeof inVice>>} inVice what the guide on this phone left in a vice
  * @property {string} failed
  * @property {unknown} problems what tells of them
  * @property {string} delivery its state
@@ -43,15 +45,17 @@ const CHOICES = /** @type {[string, string, (unit: Standing) => boolean][]} */ (
   ["none", "not judged", ({ verdict }) => !verdict],
 ]);
 
-/** @param {Standing} standing @param {UnitList["refused"]} refused */
-function row({ unit_id, unit, verdict, looked_at, due, replaced }, refused) {
+/** @param {Standing} standing @param {UnitList} list */
+function row({ unit_id, unit, verdict, looked_at, due, replaced }, { refused, inVice }) {
   const owner = unit.owner ? `${unit.owner} · ` : "";
   const checked = looked_at ? `last checked ${whenDay(looked_at)}` : "not checked yet";
+  const left = unit_id ? inVice.get(unit_id) : undefined;
   const doubtful = refused.some((entry) => entry && entry.unit === unit_id && !replaced[entry.id]);
   return html`<li>
     <a href="#/unit/${unit_id}">
       <strong>${unit.name}</strong>${verdictMark(verdict)}
       <span class="quiet">${owner}${checked}${due.length ? html`<br />Due: ${due[0].text}` : nothing}</span>
+      ${left ? html`<span class="error">Spring held by a vice since ${when(left.since)}</span>` : nothing}
       ${doubtful ? html`<span class="error">Includes an entry that the workshop refused</span>` : nothing}
     </a>
   </li>`;
@@ -125,7 +129,7 @@ function moreKey(list, all) {
 
 /** @param {UnitList} list */
 function view(list) {
-  const { left, drawn, refused, problems, failed } = list;
+  const { left, drawn, problems, failed } = list;
   const found = matching(list);
   return html`<div class="row apart">
       <h1>Units</h1>
@@ -136,7 +140,7 @@ function view(list) {
     ${
       found.length
         ? html`<ul class="list cards">
-            ${found.slice(0, drawn).map((standing) => row(standing, refused))}
+            ${found.slice(0, drawn).map((standing) => row(standing, list))}
           </ul>`
         : empty(list)
     }
@@ -155,6 +159,7 @@ async function lookForProblems(list) {
 async function load(list) {
   try {
     const refused = (await outbox()).filter((waiting) => waiting.refused);
+    list.inVice = await inVice();
     list.refused = await Promise.all(refused.map(({ id }) => entry(id)));
     list.units = await standings((found, all) => {
       list.units = found;
@@ -180,6 +185,7 @@ export async function show(place) {
     drawn: PAGE,
     left: 0,
     refused: [],
+    inVice: new Map(),
     failed: "",
     problems: nothing,
     delivery: "busy",

@@ -4,7 +4,7 @@
 import { icon } from "../../draw/icons.js";
 import { stackDrawing } from "../../draw/stack.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
-import { backTo, newtons, verdictMark } from "../form/fields.js";
+import { backTo, newtons, verdictMark, when } from "../form/fields.js";
 import { stackOf } from "./stack-of.js";
 
 /** @typedef {import("./page.js").UnitPage} UnitPage */
@@ -47,6 +47,16 @@ function warnings({ id, found, entries, waiting }) {
   }`;
 }
 
+/** A spring that the guide on this phone left in a vice. @param {UnitPage["inVice"]} left */
+export const leftInVice = (left) =>
+  left
+    ? html`<p class="error" role="alert">
+        <b>Spring held by a vice${left.screwsOut ? ": screws are out" : ""}</b>, since
+        ${when(left.since)}${left.by ? ` by ${left.by}` : ""}. Don't leave it so:
+        <a href=${left.to}>go on with it</a>.
+      </p>`
+    : nothing;
+
 /** What stands and why. @param {UnitPage} page */
 export function verdict(page) {
   const { unit, verdict: standing, reason, due } = page.found;
@@ -55,6 +65,7 @@ export function verdict(page) {
       <h1>${unit.name}</h1>
       ${verdictMark(standing, true)}
     </div>
+    ${leftInVice(page.inVice)}
     <p>${reason}</p>
     ${warnings(page)}
     ${

@@ -2,6 +2,7 @@
 // One unit: what stands and why, its stack, its trend, its history, and what can be done with it.
 
 import { draftKeys } from "../../log/drafts.js";
+import { inVice } from "../../log/in-vice.js";
 import { known } from "../../log/known.js";
 import { isBuilt, standing } from "../../log/stands.js";
 import { entriesOf, onChange, outbox } from "../../log/store.js";
@@ -24,12 +25,19 @@ import { unitTrend } from "./trend.js";
  * @property {import("../../log/store.js").Entry[]} entries
  * @property {Awaited<ReturnType<typeof outbox>>} waiting entries in the outbox, refused or not
  * @property {string[]} drafts keys of the forms that are begun
+ * @property {import("../../log/in-vice.js").InVice} [inVice] what was left in a vice by the guide on this phone
  */
 
 /** What the page shows of a unit. @param {string} id */
 async function loadUnit(id) {
-  const [found, entries, waiting, drafts] = await Promise.all([standing(id), entriesOf(id), outbox(), draftKeys()]);
-  return { found, entries, waiting, drafts };
+  const [found, entries, waiting, drafts, left] = await Promise.all([
+    standing(id),
+    entriesOf(id),
+    outbox(),
+    draftKeys(),
+    inVice(),
+  ]);
+  return { found, entries, waiting, drafts, inVice: left.get(id) };
 }
 
 /** The words of a save, and the form that it empties. @param {string} id @param {() => void} draw */

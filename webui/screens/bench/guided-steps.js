@@ -1,0 +1,103 @@
+// @ts-check
+// What a guided strip or close shows: the force to hold, and each step with how it is done and what can hurt.
+
+import { icon } from "../../draw/icons.js";
+import { html, nothing } from "../../vendor/lit-html/lit-html.js";
+import { caution, warningLines } from "../form/fields.js";
+import { worked } from "../form/worked.js";
+
+/** @typedef {import("./guided.js").State} State */
+/** @typedef {import("./guided.js").Step} Step */
+/** @typedef {import("./guided.js").Force} Force */
+
+/** Between "held" and the step that ends it. */
+export const FINISH = "Don't walk away: finish this now, or put the screws back.";
+
+/** What the vice has to hold. @param {Force} force */
+function forceToHold(force) {
+  return html`<p>Vice or press must hold (cover closed, new plates):</p>
+    <p class="figure">${Math.round(force.vice_most_n)} N <small>${Math.round(force.vice_most_kgf)} kgf</small></p>
+    <p class="quiet">
+      A new spring may be this strong and still within tolerance. By its table it pushes with
+      ${Math.round(force.flush_n)} N, ${Math.round(force.per_screw_n)} N for each screw. ${force.start_text} The screws
+      clamp with ${force.clamp_left_kn.toFixed(0)} kN more than the spring alone needs (nut factor 0.2, between 0.15
+      oiled and 0.25 rough: common practice, no source). On the drive the ramps push the cover as well.
+    </p>
+    ${warningLines(force.warnings)}`;
+}
+
+/** @param {State} state */
+export const viceSection = ({ force, id }) =>
+  html`<section class="card beside">
+    ${
+      force
+        ? forceToHold(force)
+        : html`<p>
+            <b>Force unknown: treat it as more than your vice's worst day.</b> This unit's definition has no cover
+            screws, so it cannot be worked out. <a href="#/unit/${id}/change">Add them</a>
+          </p>`
+    }
+    ${worked("closing")}
+  </section>`;
+
+/** Only the step that was done last can be undone. @param {State} state @param {Step} step @param {SetDone} setDone */
+const doneLine = (state, step, setDone) =>
+  html`<div class="row apart">
+    <span class="verdict go">${icon("go")}done</span>${
+      state.draft.done.at(-1) === step.name
+        ? html`<button class="plain" @click=${() => setDone(state, state.draft.done.slice(0, -1))}>Undo</button>`
+        : nothing
+    }
+  </div>`;
+
+/** The unit's own figures at a step. @param {State} state @param {Step} step */
+const figuresAt = ({ force, procedure }, step) =>
+  (force?.at_steps[procedure] ?? []).filter((row) => row.step === step.name).map(({ text }) => text);
+
+/** @param {string[]} sentences */
+const sentenceList = (sentences) =>
+  sentences.length
+    ? html`<ul class="steps">
+        ${sentences.map((sentence) => html`<li>${sentence}</li>`)}
+      </ul>`
+    : nothing;
+
+/** How a step is done, and what can hurt somebody at it. @param {State} state @param {Step} step */
+const howTo = (state, step) =>
+  html`${figuresAt(state, step).map((sentence) => html`<p><b>${sentence}</b></p>`)} ${sentenceList(step.how)}
+  ${step.cautions.length ? caution(html`${step.cautions.map((sentence) => html`<p>${sentence}</p>`)}`) : nothing}`;
+
+/** Whether there is anything to read at a step but its name. @param {State} state @param {Step} step */
+const saysMore = (state, step) => [...figuresAt(state, step), ...step.how, ...step.cautions].length > 0;
+
+/** @typedef {(state: State, done: string[]) => void} SetDone */
+
+/**
+ * One step: to be done now, done, or still to come.
+ * @param {State} state
+ * @param {Step} step
+ * @param {number} number
+ * @param {{next: Step | undefined, held: boolean, setDone: SetDone}} guide the step that is next, whether a vice alone
+ *   holds the spring, and what a key does
+ */
+export function stepCard(state, step, number, { next, held, setDone }) {
+  const heading = html`<p><b>${number + 1}.</b> ${step.text}</p>`;
+  if (step === next)
+    return html`<li class="card now">
+      ${held ? html`<p class="finding bad"><b>A vice alone holds the spring.</b> ${FINISH}</p>` : nothing}
+      <h2>${number + 1}. ${step.text}</h2>
+      ${howTo(state, step)}
+      <button class="main big" @click=${() => setDone(state, [...state.draft.done, step.name])}>
+        Done: step ${number + 1}
+      </button>
+    </li>`;
+  const more = saysMore(state, step)
+    ? html`<details>
+        <summary>How, and what to heed</summary>
+        <div class="inside">${howTo(state, step)}</div>
+      </details>`
+    : nothing;
+  if (state.draft.done.includes(step.name))
+    return html`<li class="card judged go">${heading} ${doneLine(state, step, setDone)}</li>`;
+  return html`<li class="card">${heading} ${more}</li>`;
+}
