@@ -24,13 +24,24 @@ export function ticks(from, to, about = 4) {
 /** A line across the whole drawing. @param {string} kind @param {number} y */
 const across = (kind, y) => svg`<line class=${kind} x1=${LEFT} x2=${WIDTH - RIGHT} y1=${y} y2=${y}/>`;
 
+/**
+ * A curve's range.
+ * @param {{x: number, low: number, high: number}[]} points in the drawing's own steps
+ */
+const range = (points) => {
+  const along = (/** @type {"low" | "high"} */ end) =>
+    points.map((point) => `${point.x.toFixed(1)} ${point[end].toFixed(1)}`);
+  return svg`<path class="range" d="M${[...along("high"), ...along("low").reverse()].join("L")}Z"/>`;
+};
+
 /** The wanted stretch. @param {number} top @param {number} foot */
 const strip = (top, foot) =>
   svg`<rect class="wanted" x=${LEFT} y=${top} width=${WIDTH - LEFT - RIGHT} height=${foot - top}/>`;
 
 /**
  * @param {object} shown
- * @param {{name: string, points: {x: number, y: number}[], dashed?: boolean}[]} shown.series
+ * @param {{name: string, points: {x: number, y: number, low?: number, high?: number}[], dashed?: boolean}[]} shown.series
+ *   each with the range of its points where they have one
  * @param {{x?: number, y?: number, name: string}[]} [shown.marks] a line across at x or y
  * @param {{from: number, to: number, name: string}[]} [shown.zones] forbidden stretches of x
  * @param {{low: number, high: number}} [shown.band] the wanted stretch of y
@@ -41,10 +52,11 @@ const strip = (top, foot) =>
  * @param {string} shown.words what it shows, for those who do not see it
  */
 export function curvesDrawing({ series, marks = [], zones = [], band, dots = [], base = 0, xName, yName, words }) {
+  /** @type {{x: number, y: number, low?: number, high?: number}[]} */
   const all = [...series.flatMap((one) => one.points), ...dots];
   const along = [...all.map((point) => point.x), ...marks.flatMap((mark) => (mark.x === undefined ? [] : [mark.x]))];
   const up = [
-    ...all.map((point) => point.y),
+    ...all.map((point) => point.high ?? point.y),
     ...marks.flatMap((mark) => (mark.y === undefined ? [] : [mark.y])),
     ...(band ? [band.high] : []),
   ];
@@ -96,6 +108,12 @@ export function curvesDrawing({ series, marks = [], zones = [], band, dots = [],
   return html`<svg class="drawing curves" viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label=${words}>
     ${zoned.map(({ a, b }) => svg`<rect class="zone" x=${a} y=${TOP} width=${b - a} height=${floor - TOP}/>`)}
     ${band ? strip(y(band.high), y(Math.max(base, band.low))) : nothing}
+    ${series.map(({ points }) => {
+      const known = points.flatMap(({ x: at, low, high }) =>
+        low === undefined || high === undefined ? [] : [{ x: x(at), low: y(low), high: y(high) }],
+      );
+      return known.length ? range(known) : nothing;
+    })}
     ${zoned.map(({ name, at, foot }) => svg`<text class="small" x=${at} y=${foot} text-anchor="middle">${name}</text>`)}
     ${ticks(base, y1).map(
       (at) => svg`${across("thin", y(at))}

@@ -1228,22 +1228,28 @@ export interface Lock {
   locking_low: number;
   /** The most that it may be, 95 %. */
   locking_high: number;
-  /** The same in words, in percent with its range. */
+  /** The likely one in words, in percent. */
   locking: string;
+  /** Its range in words; blank where that is nothing. */
+  locking_range: string;
   /** Ratio of the two output torques; empty where it locks solid. */
   bias_ratio: number | null;
   /** The least that it may be, 95 %; empty where it locks solid. */
   bias_low: number | null;
   /** The most that it may be, 95 %; empty where it locks solid. */
   bias_high: number | null;
-  /** The same in words, with its range. */
+  /** The likely one in words. */
   bias: string;
+  /** Its range in words; blank where that is nothing. */
+  bias_range: string;
   /** What the ramps do to the locking value. */
   from_ramps: number;
   /** What the thrust of the bevel gears adds. */
   from_gears: number;
   /** What the ears' friction takes away, below 0. */
   from_ears: number;
+  /** These in words; blank where the ramps alone press. */
+  pressed_by: string;
   /** What the range of the locking value is made of, largest first. */
   doubt: {
     /** Short name of what may be off. */
@@ -2286,6 +2292,8 @@ export interface ClosingResult {
   closing_n: number | null;
   /** What comes back at the press when it is opened; empty where not given; N. */
   opening_n: number | null;
+  /** The same in words; blank where it is not given. */
+  friction_text: string;
   /** Gap under the cover when the screws first catch; mm. */
   start_mm: number;
   /** Whether that gap is only assumed, because the definition does not give it. */

@@ -75,10 +75,14 @@ def percent(locking: float) -> str:
     return "locked" if locking >= 1.0 else f"{100.0 * locking:.0f} %"
 
 
-def range_in_words(low: str, likely: str, high: str) -> str:
-    """A figure with its range as a table says it; a range that nobody can read off is left out.
+def range_in_words(low: str, high: str) -> str:
+    """A range as a table says it; blank where nobody could read it off the figure.
 
-    >>> range_in_words("34 %", "43 %", "52 %"), range_in_words("0 %", "0 %", "0 %")
-    ('43 % (34 % to 52 %)', '0 %')
+    >>> range_in_words("34 %", "52 %"), range_in_words("78 %", "locked"), range_in_words("0 %", "0 %")
+    ('34 to 52 %', '78 % to locked', '')
     """
-    return likely if low == high else f"{likely} ({low} to {high})"
+    if low == high:
+        return ""
+    if low.endswith(" %") and high.endswith(" %"):
+        low = low[:-2]
+    return f"{low} to {high}"

@@ -69,6 +69,20 @@ def range_of(figure: Any, likely: Lock, causes: list[Cause]) -> tuple[float, flo
     return max(0.0, min(likely_figure, middle - off)), max(likely_figure, middle + off)
 
 
+def ends_of(figure: Any, likely: Lock, causes: list[Cause]) -> tuple[float, float]:
+    """The same for a figure that grows with preload and locking value, 95 %.
+
+    In line the larger of the two counts, a kink that following each cause to its ends would miss: there the ends of
+    both together are taken.
+    """
+    if likely.adds:
+        return range_of(figure, likely, causes)
+    preloads = range_of(lambda lock: lock.preload, likely, causes)
+    slopes = range_of(lambda lock: lock.ramp, likely, causes)
+    ends = [figure(Lock(preloads[place], slopes[place], False)) for place in (0, 1)]
+    return ends[0], ends[1]
+
+
 def shares_of(figure: Any, causes: list[Cause]) -> list[dict[str, Any]]:
     """Each cause's share of the doubt of a figure, largest first: name, meaning and share; the shares add up to 1."""
     parts = []

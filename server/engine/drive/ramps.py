@@ -14,7 +14,7 @@ from ..unit.pressing import RAMPS, Pressing, pressed
 from ..unit.spring_warnings import concern
 from .known_unit import BETWEEN_RINGS, BUILT_NOW, BY_HAND, Known, known_unit, lock_of, lock_per_newton, warm_force
 from .lock import Lock, bias_ratio, holds_to, lock_at, percent, range_in_words, takes_over_at, takes_over_in_words
-from .lock_range import Cause, range_of, shares_of
+from .lock_range import Cause, ends_of, range_of, shares_of
 
 # Ramps shallower than this may wedge: common practice, no source.
 SHALLOW_DEG = 20.0
@@ -52,7 +52,7 @@ def curve(lock: Lock, causes: list[Cause], most: float, points: int) -> list[dic
     for place in range(points):
         torque = most * place / (points - 1)
         held = lock_at(lock, torque)
-        low, high = range_of(lambda one, at=torque: lock_at(one, at), lock, causes)
+        low, high = ends_of(lambda one, at=torque: lock_at(one, at), lock, causes)
         solid = held >= torque
         rows.append(
             {
@@ -76,17 +76,18 @@ def bias_in_words(locking_value: float) -> str:
 def side(lock: Lock, causes: list[Cause], angle: float, request: dict[str, Any]) -> dict[str, Any]:
     """One direction of torque as results hold it: its figures, their range and its curve."""
     low, high = range_of(locking, lock, causes)
-    values = (low, lock.ramp, high)
     return {
         "angle_deg": angle,
         "locking_value": lock.ramp,
         "locking_low": low,
         "locking_high": high,
-        "locking": range_in_words(*[percent(value) for value in values]),
+        "locking": percent(lock.ramp),
+        "locking_range": range_in_words(percent(low), percent(high)),
         "bias_ratio": bias_ratio(lock.ramp),
         "bias_low": bias_ratio(low),
         "bias_high": bias_ratio(high),
-        "bias": range_in_words(*[bias_in_words(value) for value in values]),
+        "bias": bias_in_words(lock.ramp),
+        "bias_range": range_in_words(bias_in_words(low), bias_in_words(high)),
         "solid": lock.ramp >= 1.0,
         "takes_over_nm": takes_over_at(lock),
         "takes_over": takes_over_in_words(lock, request["write_in"]),
@@ -98,7 +99,13 @@ def side(lock: Lock, causes: list[Cause], angle: float, request: dict[str, Any])
 
 def pressing_row(pressing: Pressing, each: float) -> dict[str, Any]:
     """What presses the packs, as results hold it: forces for each N·m, and what each does to the locking value."""
+    told = [f"ramps {100 * each * pressing.ramps:.0f} %"]
+    if pressing.gears > 0.0:
+        told.append(f"bevel gears {100 * each * pressing.gears:.0f} % more")
+    if pressing.ears > 0.0:
+        told.append(f"the rings' ears {100 * each * pressing.ears:.0f} % less")
     return {
+        "pressed_by": ", ".join(told) if len(told) > 1 else "",
         "axial_n_per_nm": pressed(pressing),
         "from_ramps": each * pressing.ramps,
         "from_gears": each * pressing.gears,
@@ -193,8 +200,8 @@ def ramps(request: dict[str, Any]) -> dict[str, Any]:
         "preload_doubt": shares_of(from_preload, causes),
         "breakaway_nm": likely * known.built.stated / 2,
         "warm": warm_row(known, each),
-        "text": f"From preload alone both packs hold {say(likely, 'nm', shown)} between the outputs, "
-        f"{say(low, 'nm', shown)} to {say(high, 'nm', shown)} by what is known of it.",
+        "text": f"From preload alone both packs hold {say(likely, 'nm', shown)} between the outputs "
+        f"({say(low, 'nm', shown)} to {say(high, 'nm', shown)}).",
         "fittings": [
             {"fitted": "as_is", "drive": sides["drive"], "coast": sides["coast"]},
             {"fitted": "turned_over", "drive": sides["coast"], "coast": sides["drive"]},

@@ -9,7 +9,7 @@ from ..request.written_in import with_words
 from ..unit.pressing import RAMPS
 from .known_unit import BUILT_NOW, BY_HAND, known_unit, lock_of
 from .lock import Lock, lock_at
-from .lock_range import Cause, range_of
+from .lock_range import Cause, ends_of
 
 FITTED = {"as_is": "as they are", "turned_over": "turned over, drive and coast changed"}
 
@@ -157,7 +157,7 @@ def traction(request: dict[str, Any]) -> dict[str, Any]:
     weak, strong = min(left, right), max(left, right)
     lock, causes = lock_asked(request)
     least, most, unit = 2.0 * weak, weak + strong, put_down(lock, weak, strong)
-    ends = range_of(lambda one: put_down(one, weak, strong), lock, causes)
+    ends = ends_of(lambda one: put_down(one, weak, strong), lock, causes)
     # Nothing puts down less than an open axle or more than a solid one.
     low, high = max(least, ends[0]), min(most, ends[1])
     answer: dict[str, Any] = {

@@ -59,6 +59,7 @@ CLOSING = Result(
             Figure("n", "what a press pushes with to close it, against the discs' friction; empty where not given", 0)
         ),
         "opening_n": Maybe(Figure("n", "what comes back at the press when it is opened; empty where not given", 0)),
+        "friction_text": Words("the same in words; blank where it is not given"),
         "start_mm": Figure("mm", "gap under the cover when the screws first catch", 0),
         "start_assumed": YesNo("whether that gap is only assumed, because the definition does not give it"),
         "start_text": Words("what the spring does then, and whether the gap is assumed"),

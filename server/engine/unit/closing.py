@@ -75,14 +75,14 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
     dict
         crush_mm; closes (whether the cover can reach its seat); flush_n and flush_kgf, the spring's push at the closed
         cover; closing_n and opening_n, what a press has to push and what comes back at it with the discs' friction, or
-        None where that is not given; start_mm, the gap at which the screws first catch, start_assumed, whether nobody
-        gave it, and start_text on what the spring does then; start_n and start_kgf, its push then; energy_j held by the
-        closed spring; vice_most_n, vice_most_kgf, start_most_n and energy_most_j, the largest to expect on the way of a
-        spring within its tolerance, for which the vice has to be fit; rated_n, what a vice or press for it is rated
-        for; free_after_mm, the opening after which even the tallest spring is free, and open_to_mm, clear of it;
-        lift_m, how high energy_most_j would throw a cover of 1 kg; per_screw_n at flush; screw_n, clamp of one screw;
-        clamp_left_n and clamp_left_kn, of all screws less the spring; warnings; cautions; at_steps, sentences with
-        these figures for the steps of strip and close.
+        None where that is not given, and friction_text on it; start_mm, the gap at which the screws first catch,
+        start_assumed, whether nobody gave it, and start_text on what the spring does then; start_n and start_kgf, its
+        push then; energy_j held by the closed spring; vice_most_n, vice_most_kgf, start_most_n and energy_most_j, the
+        largest to expect on the way of a spring within its tolerance, for which the vice has to be fit; rated_n, what a
+        vice or press for it is rated for; free_after_mm, the opening after which even the tallest spring is free, and
+        open_to_mm, clear of it; lift_m, how high energy_most_j would throw a cover of 1 kg; per_screw_n at flush;
+        screw_n, clamp of one screw; clamp_left_n and clamp_left_kn, of all screws less the spring; warnings; cautions;
+        at_steps, sentences with these figures for the steps of strip and close.
 
     Raises
     ------
@@ -121,6 +121,7 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
         "flush_kgf": flush / GRAVITY,
         "closing_n": flush * more if rubs else None,
         "opening_n": flush * less if rubs else None,
+        "friction_text": friction_in_words(flush * more, flush * less, words.n) if rubs else "",
         "energy_j": column_energy(built.springs, max(0.0, min(squeeze, flat))),
         "vice_most_n": most,
         "vice_most_kgf": most / GRAVITY,
@@ -136,6 +137,14 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
     figures.update(at_first_thread(built, cover["start_mm"], squeeze, words, found))
     figures["at_steps"] = said_at_steps(figures, cover, words)
     return figures
+
+
+def friction_in_words(down: float, up: float, unit: str) -> str:
+    """What the discs' friction does at the press, in words."""
+    return (
+        f"With its discs' friction a press closes it with {say(down, 'n', unit)}, and only {say(up, 'n', unit)} push "
+        "back when it is opened."
+    )
 
 
 def of_screws(

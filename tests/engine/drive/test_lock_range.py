@@ -67,7 +67,20 @@ def test_the_range_covers_as_often_as_it_says(seed: int) -> None:
         preloads.append(force * per_newton * plate)
     result = calc("ramps", {"unit": unit, "points": 3})
     drive = result["fittings"][0]["drive"]
+    turns = result["fittings"][0]["drive"]["takes_over_nm"] or 500.0
+    at_turn = calc("ramps", {"unit": unit, "points": 3, "most_nm": 2 * turns})["fittings"][0]["drive"]["curve"][1]
+    together = preloads + numpy.array(slopes) * turns
+    if not result["adds"]:
+        together = numpy.maximum(preloads, numpy.array(slopes) * turns)
+    axle = {"left": {"load_kg": 150, "grip": 0.2}, "right": {"load_kg": 400, "grip": 1.2}, "tyre_radius_mm": 300}
+    found = calc("traction", {**axle, "built": {"unit": unit}})
+    driven = [
+        work.put_down(held, slope, result["adds"], found["left_nm"], found["right_nm"])
+        for held, slope in zip(preloads, slopes, strict=True)
+    ]
     for drawn, least, most in (
+        (together, at_turn["low_nm"], at_turn["high_nm"]),
+        (driven, found["unit_low_nm"], found["unit_high_nm"]),
         (slopes, drive["locking_low"], drive["locking_high"]),
         (preloads, result["preload_lock_low_nm"], result["preload_lock_high_nm"]),
     ):
@@ -129,7 +142,7 @@ def test_a_lock_that_may_be_solid_is_named() -> None:
     drive = result["fittings"][0]["drive"]
     assert drive["locking_value"] < 1 < drive["locking_high"]
     assert drive["bias_high"] is None
-    assert drive["bias"].endswith("to locked)")
+    assert drive["bias_range"].endswith("to locked")
     assert "may_lock_drive" in [warning["name"] for warning in result["warnings"]]
 
 

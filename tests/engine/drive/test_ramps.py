@@ -145,6 +145,8 @@ def test_gears_add_what_the_ears_take_away_from_the_ramps() -> None:
     assert drive["from_gears"] > 0 > drive["from_ears"]
     together = drive["from_ramps"] + drive["from_gears"] + drive["from_ears"]
     assert drive["locking_value"] == pytest.approx(together)
+    assert drive["pressed_by"] == "ramps 42 %, bevel gears 21 % more, the rings' ears 3 % less"
+    assert plain["pressed_by"] == ""
     # Separating thrust is the same whichever way the gears are driven.
     coast = calc("ramps", full)["fittings"][0]["coast"]
     assert coast["from_gears"] == drive["from_gears"]

@@ -72,7 +72,8 @@ def test_friction_of_nested_discs_is_in_what_the_vice_must_hold() -> None:
     assert result["opening_n"] == pytest.approx(plain["flush_n"] / (1 + 0.015 + 0.03))
     assert result["vice_most_n"] == pytest.approx(plain["vice_most_n"] / (1 - 0.015 - 0.03))
     assert result["energy_most_j"] == plain["energy_most_j"], "friction gives nothing back"
-    assert (plain["closing_n"], plain["opening_n"]) == (None, None)
+    assert (plain["closing_n"], plain["opening_n"], plain["friction_text"]) == (None, None, "")
+    assert f"{result['closing_n']:.0f} N" in result["friction_text"]
 
 
 def test_the_screws_keep_what_the_spring_leaves() -> None:

@@ -18,7 +18,7 @@ import { worked } from "../form/worked.js";
  * @property {HTMLElement} place
  * @property {string} id of the unit
  * @property {string} unitName
- * @property {import("../../log/stands.js").BuiltStanding["derived"]["checked"]} unit its definition
+ * @property {import("../../log/stands.js").BuiltStanding["built"]} built the unit as it is built now
  * @property {import("../form/fields.js").Reading} read
  * @property {Draft} draft
  * @property {import("../form/judging.js").Judging<"ramps">} ramps the lock at the ramps
@@ -30,6 +30,10 @@ import { worked } from "../form/worked.js";
 
 const FITTINGS = /** @type {Record<string, string>} */ ({ as_is: "As fitted", turned_over: "Rings turned over" });
 const WAYS = /** @type {const} */ (["drive", "coast"]);
+
+const MEASURED = "Worked out from the unit as it is built now, with the torque measured since.";
+const FRICTION_ASSUMED =
+  "Worked out from the unit as it is built now; no torque was measured since, so by the friction of its definition.";
 
 // Enough for a smooth line.
 const POINTS = 61;
@@ -45,7 +49,7 @@ async function opened(place, [id]) {
   const key = `ramps/${id}`;
   const empty = { top: "", left_load: "", right_load: "", left_grip: "", right_grip: "", tyre: "" };
   const draft = { ...empty, ...(await kept(key)) };
-  const state = /** @type {State} */ ({ place, id, unit: found.derived.checked, read, draft });
+  const state = /** @type {State} */ ({ place, id, built: found.built, read, draft });
   state.unitName = found.unit.name;
   const alike = { key, draft: () => state.draft, draw: () => draw(state) };
   state.ramps = judging({ ...alike, calculation: "ramps", request: () => rampsRequest(state) });
@@ -54,20 +58,20 @@ async function opened(place, [id]) {
 }
 
 /** @param {State} state */
-function rampsRequest({ unit, read, draft }) {
-  if (!unit.ramps) return undefined;
+function rampsRequest({ built, read, draft }) {
+  if (!built.unit.ramps) return undefined;
   const most_nm = quantity(draft.top, read.torqueUnit);
-  return { unit, points: POINTS, write_in: read.torqueUnit, ...(most_nm ? { most_nm } : {}) };
+  return { built, points: POINTS, write_in: read.torqueUnit, ...(most_nm ? { most_nm } : {}) };
 }
 
 /** @param {State} state */
-function axleRequest({ ramps, read, draft }) {
-  if (!draft.left_load || !draft.right_load || !draft.tyre || !ramps.result) return undefined;
+function axleRequest({ built, read, draft }) {
+  if (!draft.left_load || !draft.right_load || !draft.tyre) return undefined;
   return {
     left: { load_kg: draft.left_load, grip: draft.left_grip },
     right: { load_kg: draft.right_load, grip: draft.right_grip },
     tyre_radius_mm: draft.tyre,
-    locking_value: ramps.result.fittings[0].drive.locking_value,
+    built,
     write_in: read.torqueUnit,
   };
 }
@@ -95,8 +99,8 @@ const lockTable = (fitting) =>
         const side = fitting[way];
         return html`<tr>
           <th scope="row">${way}</th>
-          <td>${side.solid ? "locked" : percent(side.locking_value)}</td>
-          <td>${side.bias_ratio ? side.bias_ratio.toFixed(2) : "–"}</td>
+          <td><b>${side.locking}</b> <small>${side.locking_range}</small></td>
+          <td><b>${side.bias}</b> <small>${side.bias_range}</small></td>
           <td>${side.takes_over}</td>
         </tr>`;
       })}
@@ -112,12 +116,43 @@ const lockCurves = ({ read }, fitting) =>
       points: fitting[way].curve.map((point) => ({
         x: read.torqueIn(point.torque_nm),
         y: read.torqueIn(point.lock_nm),
+        low: read.torqueIn(point.low_nm),
+        high: read.torqueIn(point.high_nm),
       })),
     })),
     xName: `input torque at the case, ${read.torqueLabel}`,
     yName: `lock, ${read.torqueLabel}`,
-    words: "Torque held between the outputs against input torque, on drive and on coast.",
+    words: "Torque held between the outputs against input torque, on drive and on coast, each with its range.",
   });
+
+/** What the range of the lock rests on. @param {Fitting} fitting */
+const madeOf = ({ drive }) =>
+  html`<details>
+    <summary>What the range is made of</summary>
+    <table class="inside">
+      <thead>
+        <tr>
+          <th scope="col">On drive</th>
+          <th scope="col" class="number">Share</th>
+        </tr>
+      </thead>
+      <tbody>
+        ${drive.doubt.map(
+          ({ meaning, share }) =>
+            html`<tr>
+              <th scope="row">${meaning}</th>
+              <td class="number">${percent(share)}</td>
+            </tr>`,
+        )}
+      </tbody>
+    </table>
+  </details>`;
+
+/** What presses beside the ramps, where that was given. @param {Fitting} fitting */
+const pressedBy = (fitting) =>
+  WAYS.map((way) =>
+    fitting[way].pressed_by ? html`<p class="quiet">On ${way}: ${fitting[way].pressed_by}.</p>` : nothing,
+  );
 
 /** @param {State} state @param {Fitting} fitting */
 const fittingCard = (state, fitting) =>
@@ -126,7 +161,7 @@ const fittingCard = (state, fitting) =>
     <div class="pair">
       ${WAYS.map((way) => wedgeDrawing({ angle: fitting[way].angle_deg, name: way }))}
     </div>
-    ${lockTable(fitting)} ${lockCurves(state, fitting)}
+    ${lockTable(fitting)} ${pressedBy(fitting)} ${lockCurves(state, fitting)} ${madeOf(fitting)}
   </section>`;
 
 /** @param {State} state @param {Ramps} result */
@@ -135,9 +170,17 @@ const lockSections = (state, result) =>
       <p>${result.text}</p>
       ${warningLines(result.warnings)}
       <p class="quiet">
-        The lock is the difference of the two output torques over their sum; a shallower ramp locks harder, and a ramp
-        of 90° adds none.
+        ${result.measured ? MEASURED : FRICTION_ASSUMED} The lock is the difference of the two output torques over their
+        sum; a shallower ramp locks harder, and a ramp of 90° adds none. Friction is never known exactly: the range
+        beside each figure holds 19 times in 20.
       </p>
+      ${
+        result.warm
+          ? html`<p class="quiet">
+              Warm, by expansion alone, preload holds ${state.read.torque(result.warm.preload_lock_nm)}.
+            </p>`
+          : nothing
+      }
       ${worked("ramps")}
     </section>
     ${result.fittings.map((fitting) => fittingCard(state, fitting))}`;
@@ -146,7 +189,7 @@ const lockSections = (state, result) =>
 function tractionTable({ read }, result) {
   const rows = /** @type {[string, number][]} */ ([
     ["open axle", result.open_nm],
-    ["this unit", result.unit_nm],
+    ["this unit, likely", result.unit_nm],
     ["locked axle", result.solid_nm],
   ]);
   return html`<p>${result.text}</p>
@@ -204,7 +247,7 @@ const screen = (state) =>
       <h1>Ramps and drive</h1>
     </div>
     ${
-      state.unit.ramps
+      state.built.unit.ramps
         ? withRamps(state)
         : html`<section class="card">
             <p>This unit's definition has no ramps.</p>

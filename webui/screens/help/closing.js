@@ -23,7 +23,13 @@ const WORKING = html`<p>
   ${formula("C =", over("M", "q · d"))}
   <p>and all of them, less the spring, keep the cover down:</p>
   ${formula("C_0 = n · C − F")}
-  <p>Below a fifth of the screws' clamp the cover may lift or fret, and Slipbook says so.</p>`;
+  <p>Below a fifth of the screws' clamp the cover may lift or fret, and Slipbook says so.</p>
+  <p>
+    With the friction of the discs given, a nest of ${inline("k")} discs has to be closed with more than it stores,
+    and gives back less. The vice is sized for the first:
+  </p>
+  ${formula("F_c =", over("F", "1 − w_M · ( k − 1 ) − w_R"))}${formula("F_o =", over("F", "1 + w_M · ( k − 1 ) + w_R"))}
+  <p>A gap at the first thread that nobody gave is taken as 2 mm, and said to be assumed beside its force.</p>`;
 
 /** @type {import("./topics.js").Page["symbols"]} */
 const SYMBOLS = [
@@ -36,11 +42,16 @@ const SYMBOLS = [
   ["q", "nut factor: 0.2 plain and dry", "–"],
   ["d", "thread diameter", "m"],
   ["n", "screws", "–"],
+  ["k", "discs nested in one another", "–"],
+  ["w_M", "friction between nested discs", "–"],
+  ["w_R", "friction at their edges", "–"],
+  ["F_c", "what a press closes them with", "N"],
+  ["F_o", "what comes back when it is opened", "N"],
 ];
 
 const LIMITS = [
-  "Friction of lugs and between nested discs is left out: a press that shows force reads a little more " +
-    "going down and a little less coming up.",
+  "Friction of lugs is left out, and that of the discs until the definition gives it: a press that shows force " +
+    "reads a little more going down and a little less coming up.",
   "The nut factor is a rough figure: about 0.2 dry, 0.15 oiled. Oil on a thread that was meant to be dry " +
     "clamps harder than the torque says.",
   "A stack that is too thick cannot close at all: the spring is flat first. Never pull it down with the screws.",
@@ -48,7 +59,9 @@ const LIMITS = [
 
 const SOURCES = [
   "The spring: DIN EN 16984:2017; what a new one may be off: DIN EN 16983:2017, in part from memory.",
-  "Nut factor 0.2, about 0.15 oiled; a fifth of the clamp; the order of the steps: common practice, no " +
+  "Friction of discs: DIN EN 16984:2017, from memory; w_M 0.005 to 0.03 and w_R 0.03 to 0.05 in series A, less in B " +
+    "and C.",
+  "Gap of 2 mm at the first thread; nut factor 0.2, about 0.15 oiled; a fifth of the clamp; the order of the steps: common practice, no " +
     "source. The maker's procedure comes first.",
 ];
 

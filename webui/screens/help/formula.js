@@ -30,7 +30,7 @@ function symbol(token) {
   if (token in SIGNS) return { math: mathml`<mo>${token}</mo>`, words: SIGNS[token] };
   if (/^[\d.]+$/.test(token)) return { math: mathml`<mn>${token}</mn>`, words: token };
   // What a function is of stands a little apart from it.
-  if (["cos", "cot", "ln"].includes(token))
+  if (["cos", "cot", "ln", "sin", "tan"].includes(token))
     return { math: mathml`<mi>${token}</mi><mspace width="0.17em"></mspace>`, words: token };
   const [name, index] = token.split("_");
   if (index === undefined) return { math: mathml`<mi>${name}</mi>`, words: name };

@@ -26,7 +26,7 @@ const WORKING = html`<p>
   ${formula("F = k · s · ( ( h − x ) · ( h −", over("x", "2"), ") + 1 )")}
   <p>
     ${inline("K_4 = 1")} without contact flats; with them the reduced thickness takes the place of ${inline("t")},
-    and ${inline("K_4")} follows the standard. The load peaks before flat where ${inline(row("h >"))} √2. Nested
+    ${inline("K_4")} follows the standard, and the disc is flat at its free height less that reduced thickness. The load peaks before flat where ${inline(row("h >"))} √2. Nested
     discs add their loads, nests one after another share the travel.
   </p>
   <h3>Has it set?</h3>
@@ -61,8 +61,8 @@ const SYMBOLS = [
 ];
 
 const LIMITS = [
-  "Friction between nested discs and at their edges is left out: a column pushes a little less on the way " +
-    "up than on the way down.",
+  "Friction between nested discs and at their edges is left out of the curve: a column pushes a little less on " +
+    "the way up than on the way down. Strip and close say how much, once the definition gives it.",
   "Above three quarters of the travel the real load is higher than the curve.",
   "A worn seat or a groove in the spring changes its lever: measure the torque rather than trust the drawing.",
   "New discs differ: their standard allows a load well above the table and somewhat below it.",

@@ -10,12 +10,21 @@ import { named } from "../../log/shape.js";
 
 /** @typedef {import("../../engine/calculations.js").UnitRequest} Body */
 
-/** Groups of figures. @typedef {"order" | "service" | "spring" | "ramps" | "cover" | "limits"} Group */
+/** Groups of figures. @typedef {"order" | "service" | "spring" | "cover" | "limits" | "warming"} Group */
+
+/** What presses the packs. @typedef {object} Ramps
+ * @property {Figure} pin_radius_mm
+ * @property {Figure} drive_deg
+ * @property {Figure} coast_deg
+ * @property {Figure} mu
+ * @property {Record<string, Figure>} ears
+ * @property {Record<string, Figure | boolean>} gears
+ */
 
 /**
  * @typedef {Record<"name" | "owner" | "note" | "judged_on" | "stated_for" | "layout", string> &
  *   Record<"hub_ratio" | "cavity_mm", Figure> & Record<Group, Record<string, Figure>> &
- *   {friction: Record<string, Figure | boolean>, chain: Part[]}} UnitDraft
+ *   {friction: Record<string, Figure | boolean>, ramps: Ramps, chain: Part[]}} UnitDraft
  */
 
 /**
@@ -33,13 +42,31 @@ export function newUnit() {
     service: { low_nm: "", high_nm: "" },
     hub_ratio: "1",
     layout: "in_line",
-    spring: { de_mm: "", di_mm: "", t_mm: "", l0_mm: "", parallel: "1", series: "1" },
+    spring: {
+      de_mm: "",
+      di_mm: "",
+      t_mm: "",
+      l0_mm: "",
+      parallel: "1",
+      series: "1",
+      flats_t_mm: "",
+      surface_friction: "",
+      edge_friction: "",
+    },
     cavity_mm: "",
     chain: chainFor("in_line", 2),
     friction: { inner_mm: "", outer_mm: "", mu: "0.1", run_in: true },
-    ramps: { pin_radius_mm: "", drive_deg: "", coast_deg: "", mu: "0.1" },
+    ramps: {
+      pin_radius_mm: "",
+      drive_deg: "",
+      coast_deg: "",
+      mu: "0.1",
+      ears: { radius_mm: "", mu: "0.1" },
+      gears: { on_packs: "", pressure_deg: "", pitch_radius_mm: "", cone_deg: "", side_teeth: "", pinion_teeth: "" },
+    },
     cover: { screws: "", screw_mm: "", torque_nm: "", start_mm: "" },
     limits: { taper_mm: "0.03", flatness_mm: "0.10" },
+    warming: { warmer_k: "", case_ppm: "23", stack_ppm: "11.5" },
   };
 }
 
@@ -82,7 +109,12 @@ const under = (group, name) => (typeof group === "object" && group !== null ? Re
  */
 export const valueAt = (draft, path) => /** @type {Figure} */ (path.split(".").reduce(under, draft));
 
-/** A copy with another value at a path. @param {UnitDraft} draft @param {string} path @param {Figure} value */
+/**
+ * A copy with another value at a path.
+ * @param {UnitDraft} draft
+ * @param {string} path
+ * @param {Figure | boolean} value
+ */
 export function withValue(draft, path, value) {
   const names = path.split(".");
   const last = /** @type {string} */ (names.pop());
@@ -104,10 +136,12 @@ const empty = (value) => {
 };
 
 /** Groups that a unit may do without, and the fields that say whether it has them. */
-const OPTIONAL = /** @type {const} */ ({
-  ramps: ["pin_radius_mm", "drive_deg", "coast_deg"],
+const OPTIONAL = {
+  ears: ["radius_mm"],
+  gears: ["on_packs", "pressure_deg", "pitch_radius_mm", "cone_deg", "side_teeth", "pinion_teeth"],
   cover: ["screws", "screw_mm", "torque_nm"],
-});
+  warming: ["warmer_k"],
+};
 
 /**
  * What was typed of a group.
@@ -120,13 +154,25 @@ const whole = (group) =>
 /**
  * A group that a unit may do without, if anything was typed of what it has to have.
  * @template {keyof typeof OPTIONAL} Name
- * @param {UnitDraft} draft
  * @param {Name} name
+ * @param {Record<string, Figure | boolean>} group
  */
-function optional(draft, name) {
-  const group = draft[name];
+function optional(name, group) {
   const begun = OPTIONAL[name].some((field) => !empty(group[field]));
-  return /** @type {Partial<Pick<UnitDraft, Name>>} */ (begun ? { [name]: whole(group) } : {});
+  return /** @type {Partial<Record<Name, Record<string, Figure>>>} */ (begun ? { [name]: whole(group) } : {});
+}
+
+/** The ramps with what presses beside them, if anything was typed of it; their friction stands there always. */
+function pressing(/** @type {Ramps} */ { ears, gears, mu, ...cut }) {
+  const typed = { ...whole(cut), ...optional("ears", ears), ...optional("gears", gears) };
+  return Object.keys(typed).length ? { ramps: { ...whole({ mu }), ...typed } } : {};
+}
+
+/** What of the drive somebody gave beside the ramps, of which most units are not asked. @param {UnitDraft} draft */
+export function hasMore({ ramps, warming, spring }) {
+  const more = { ...optional("ears", ramps.ears), ...optional("gears", ramps.gears), ...optional("warming", warming) };
+  const discs = whole({ flats: spring.flats_t_mm, between: spring.surface_friction, edges: spring.edge_friction });
+  return Object.keys({ ...more, ...discs }).length > 0;
 }
 
 /**
@@ -135,7 +181,7 @@ function optional(draft, name) {
  * @returns {import("../../engine/calculations.js").AsTyped<Body>}
  */
 export function unitRequest(draft) {
-  const { ramps, cover, ...always } = draft;
+  const { ramps, cover, warming, ...always } = draft;
   return {
     ...whole(always),
     order: whole(draft.order),
@@ -143,10 +189,24 @@ export function unitRequest(draft) {
     spring: whole(draft.spring),
     friction: whole(draft.friction),
     limits: whole(draft.limits),
-    ...optional(draft, "ramps"),
-    ...optional(draft, "cover"),
+    ...pressing(ramps),
+    ...optional("cover", cover),
+    ...optional("warming", warming),
     chain: draft.chain.map(whole),
   };
+}
+
+/**
+ * What was typed, in place of what a blank draft has; what is missing or empty stays as blank as that.
+ * @param {unknown} blank
+ * @param {unknown} typed
+ * @returns {unknown}
+ */
+function filledIn(blank, typed) {
+  if (typed === undefined || typed === null) return blank;
+  if (!named(blank) || !named(typed) || Array.isArray(blank)) return typed;
+  const fields = Object.entries(blank).map(([name, value]) => [name, filledIn(value, under(typed, name))]);
+  return { ...typed, ...Object.fromEntries(fields) };
 }
 
 /**
@@ -155,17 +215,6 @@ export function unitRequest(draft) {
  * @returns {UnitDraft}
  */
 export function unitDraft(body) {
-  const blank = newUnit();
-  const given = structuredClone(body);
-  const groups = Object.entries(blank).flatMap(([name, group]) => {
-    const stored = /** @type {object | null | undefined} */ (under(given, name));
-    return named(group) ? [[name, { ...group, ...stored }]] : [];
-  });
-  const chain = "chain" in given && Array.isArray(given.chain) ? given.chain : blank.chain;
-  return {
-    ...blank,
-    ...given,
-    ...Object.fromEntries(groups),
-    chain: chain.map((item) => ({ new_mm: "", minimum_mm: "", ...item })),
-  };
+  const draft = /** @type {UnitDraft} */ (filledIn(newUnit(), structuredClone(body)));
+  return { ...draft, chain: draft.chain.map((item) => ({ ...{ new_mm: "", minimum_mm: "" }, ...item })) };
 }

@@ -64,7 +64,7 @@ export async function defineForm(place, id, corrected, draw) {
  * Put a value at a path of the draft.
  * @param {DefineForm} form
  * @param {string} path
- * @param {import("./define-draft.js").Figure} value
+ * @param {import("./define-draft.js").Figure | boolean} value
  */
 export function setValue(form, path, value) {
   form.put(withValue(form.draft, path, value));

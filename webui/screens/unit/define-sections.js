@@ -135,15 +135,19 @@ const fold = (form, group, title, open) =>
     <div class="inside fields">${figureFields(form, group)}</div>
   </details>`;
 
-/** @param {DefineForm} form @param {boolean} unfolded whether there is room for everything */
-export function frictionRampsCover(form, unfolded) {
+/**
+ * @param {DefineForm} form
+ * @param {boolean} unfolded whether there is room for everything
+ * @param {import("../form/fields.js").Template} more what is left out unless it is given
+ */
+export function frictionRampsCover(form, unfolded, more) {
   const { ramps, cover } = form.draft;
   return html`<section class="card rub">
     <h2>Friction, ramps, cover</h2>
     <div class="fields">${figureFields(form, "friction")}</div>
     ${fold(form, "ramps", "Ramps", unfolded || Boolean(ramps.drive_deg))}
     ${fold(form, "cover", "Cover screws", unfolded || Boolean(cover.screws))}
-    ${fold(form, "plates", "Limits for every plate", unfolded)}
+    ${fold(form, "plates", "Limits for every plate", unfolded)} ${more}
   </section>`;
 }
 

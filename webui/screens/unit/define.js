@@ -4,6 +4,8 @@
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo } from "../form/fields.js";
 import { style } from "../form/style.js";
+import { hasMore } from "./define-draft.js";
+import { aboutTheDrive } from "./define-drive.js";
 import { defineForm } from "./define-form.js";
 import { figures, frictionRampsCover, saving, spring, torqueAndLimits, whatItIs } from "./define-sections.js";
 import { stack, wide } from "./define-stack.js";
@@ -33,11 +35,12 @@ export async function show(place, [id, corrected]) {
   }
   // Folds that somebody closed stay closed, so the width counts once.
   const unfolded = wide.matches;
+  const more = hasMore(form.draft);
   const draw = () =>
     render(
       html`${heading(form)}
         <div class="screen">
-          ${whatItIs(form)} ${torqueAndLimits(form)} ${spring(form)} ${frictionRampsCover(form, unfolded)}
+          ${whatItIs(form)} ${torqueAndLimits(form)} ${spring(form)} ${frictionRampsCover(form, unfolded, aboutTheDrive(form, more))}
         </div>
         <div class="screen">${figures(form)} ${stack(form)} ${saving(form)}</div>`,
       place,

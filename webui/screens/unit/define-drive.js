@@ -1,0 +1,91 @@
+// @ts-check
+// More about the drive, in a unit's definition: what is left out unless somebody gives it. Each with a word of help.
+
+import { bevelDrawing } from "../../draw/bevel.js";
+import { html } from "../../vendor/lit-html/lit-html.js";
+import { choiceKeys } from "../form/fields.js";
+import { worked } from "../form/worked.js";
+import { setValue } from "./define-form.js";
+import { figureField } from "./define-sections.js";
+
+/** @typedef {import("./define-form.js").DefineForm} DefineForm */
+/** @typedef {import("./define-sections.js").FigureField} FigureField */
+
+/** @type {FigureField[]} */
+const GEARS = [
+  { path: "ramps.gears.pressure_deg", label: "Pressure angle of the teeth, degrees", hint: "often 20 to 25" },
+  { path: "ramps.gears.pitch_radius_mm", label: "Side gear, radius at mid tooth", si: "mm" },
+  { path: "ramps.gears.side_teeth", label: "Teeth of a side gear" },
+  { path: "ramps.gears.pinion_teeth", label: "Teeth of a pinion" },
+  {
+    path: "ramps.gears.cone_deg",
+    label: "Cone angle of a side gear, degrees",
+    hint: "where it is known, instead of the teeth",
+  },
+];
+
+/** @type {FigureField[]} */
+const EARS = [
+  { path: "ramps.ears.radius_mm", label: "Ears bear at radius", si: "mm", hint: "from the middle of the case" },
+  { path: "ramps.ears.mu", label: "Friction of ear in slot", hint: "0.1 is common practice, no source" },
+];
+
+/** @type {FigureField[]} */
+const PINS = [{ path: "ramps.mu", label: "Friction of pin on ramp", hint: "0.1 is common practice, no source" }];
+
+/** @type {FigureField[]} */
+const DISCS = [
+  { path: "spring.flats_t_mm", label: "Reduced thickness t'", si: "mm", hint: "only for a disc with contact flats" },
+  { path: "spring.surface_friction", label: "Friction between nested discs", hint: "about 0.005 to 0.03" },
+  { path: "spring.edge_friction", label: "Friction at their edges", hint: "about 0.01 to 0.05" },
+];
+
+/** @type {FigureField[]} */
+const WARMING = [
+  { path: "warming.warmer_k", label: "Runs warmer than it was built by, K", hint: "a step of 1 K is one of 1 °C" },
+  { path: "warming.case_ppm", label: "Case grows by, millionths for each K", hint: "aluminium 23, steel 11.5" },
+  { path: "warming.stack_ppm", label: "Stack grows by, millionths for each K", hint: "steel 11.5" },
+];
+
+/** @param {DefineForm} form @param {FigureField[]} fields */
+const figures = (form, fields) => html`<div class="fields">${fields.map((field) => figureField(form, field))}</div>`;
+
+/** @param {DefineForm} form */
+function bearing(form) {
+  const { on_packs: onPacks } = form.draft.ramps.gears;
+  return choiceKeys({
+    name: "ramps.gears.on_packs",
+    label: "What do the side gears bear on?",
+    short: true,
+    value: onPacks === "" ? "" : onPacks ? "packs" : "case",
+    error: form.answer.error("ramps.gears.on_packs"),
+    options: [
+      { value: "packs", words: "rings or packs" },
+      { value: "case", words: "the case" },
+      { value: "", words: "not given" },
+    ],
+    choose: (chosen) => setValue(form, "ramps.gears.on_packs", chosen && chosen === "packs"),
+  });
+}
+
+/** @param {DefineForm} form @param {boolean} open */
+export function aboutTheDrive(form, open) {
+  return html`<details ?open=${open}>
+    <summary>More about the drive</summary>
+    <div class="inside">
+      <p class="quiet">All of this may stay empty: what is not given is left out.</p>
+      <h3>Bevel gears</h3>
+      <p class="quiet">Under torque they push apart. Where they bear on rings or packs, that adds to the lock.</p>
+      ${bevelDrawing()} ${bearing(form)} ${figures(form, GEARS)}
+      <h3>Ramp rings</h3>
+      <p class="quiet">Friction of pins on ramps and of the rings' ears in the case's slots takes from the lock.</p>
+      ${figures(form, [...PINS, ...EARS])}
+      <h3>Disc spring</h3>
+      <p class="quiet">Friction makes it push harder while it is closed, and less while it is let go.</p>
+      ${figures(form, DISCS)}
+      <h3>A case of another metal</h3>
+      <p class="quiet">An aluminium case grows more than the plates in it, and a warm unit has less preload.</p>
+      ${figures(form, WARMING)} ${worked("ramps")}
+    </div>
+  </details>`;
+}
