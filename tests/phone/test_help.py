@@ -163,8 +163,8 @@ def test_figures_are_the_engines(page: Page) -> None:
         "refit": [uneven["reason"]],
         "ramps": [
             ramps["text"],
-            f"{100 * ramps['fittings'][0]['drive']['locking_value']:.0f} %",
-            f"{ramps['fittings'][0]['drive']['bias_ratio']:.2f}",
+            ramps["fittings"][0]["drive"]["locking"],
+            ramps["fittings"][0]["drive"]["bias_range"],
         ],
     }.items():
         go(page, f"/help/{name}")

@@ -3,14 +3,17 @@
 
 import { html } from "../vendor/lit-html/lit-html.js";
 
+const WORDS =
+  "A side gear meshing with a pinion, cut open. The radius is measured from the shaft's middle to the middle of " +
+  "the teeth; the cone angle lies between the shaft and the line along which the teeth meet. The side gear is " +
+  "pushed along its shaft, away from the pinion.";
+
 export function bevelDrawing() {
   return html`<svg
     class="drawing stack"
     viewBox="0 0 340 190"
     role="img"
-    aria-label="A side gear meshing with a pinion, cut open. The radius is measured from the shaft's middle to the middle
-      of the teeth; the cone angle lies between the shaft and the line along which the teeth meet. The side gear is
-      pushed along its shaft, away from the pinion."
+    aria-label=${WORDS}
   >
     <path class="thin" d="M20 150H330M110 8V182" stroke-dasharray="10 4 2 4" />
     <path class="ring plate" d="M158 74L190 23 172 12H48L30 23 62 74 110 104Z" />

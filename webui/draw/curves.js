@@ -25,6 +25,11 @@ export function ticks(from, to, about = 4) {
 const across = (kind, y) => svg`<line class=${kind} x1=${LEFT} x2=${WIDTH - RIGHT} y1=${y} y2=${y}/>`;
 
 /**
+ * A point of a curve, with its range where it has one.
+ * @typedef {{x: number, y: number, low?: number, high?: number}} Point
+ */
+
+/**
  * A curve's range.
  * @param {{x: number, low: number, high: number}[]} points in the drawing's own steps
  */
@@ -40,8 +45,7 @@ const strip = (top, foot) =>
 
 /**
  * @param {object} shown
- * @param {{name: string, points: {x: number, y: number, low?: number, high?: number}[], dashed?: boolean}[]} shown.series
- *   each with the range of its points where they have one
+ * @param {{name: string, points: Point[], dashed?: boolean}[]} shown.series
  * @param {{x?: number, y?: number, name: string}[]} [shown.marks] a line across at x or y
  * @param {{from: number, to: number, name: string}[]} [shown.zones] forbidden stretches of x
  * @param {{low: number, high: number}} [shown.band] the wanted stretch of y
@@ -52,7 +56,7 @@ const strip = (top, foot) =>
  * @param {string} shown.words what it shows, for those who do not see it
  */
 export function curvesDrawing({ series, marks = [], zones = [], band, dots = [], base = 0, xName, yName, words }) {
-  /** @type {{x: number, y: number, low?: number, high?: number}[]} */
+  /** @type {Point[]} */
   const all = [...series.flatMap((one) => one.points), ...dots];
   const along = [...all.map((point) => point.x), ...marks.flatMap((mark) => (mark.x === undefined ? [] : [mark.x]))];
   const up = [

@@ -61,8 +61,8 @@ const SOURCES = [
   "The spring: DIN EN 16984:2017; what a new one may be off: DIN EN 16983:2017, in part from memory.",
   "Friction of discs: DIN EN 16984:2017, from memory; w_M 0.005 to 0.03 and w_R 0.03 to 0.05 in series A, less in B " +
     "and C.",
-  "Gap of 2 mm at the first thread; nut factor 0.2, about 0.15 oiled; a fifth of the clamp; the order of the steps: common practice, no " +
-    "source. The maker's procedure comes first.",
+  "Gap of 2 mm at the first thread; nut factor 0.2, about 0.15 oiled; a fifth of the clamp; the order of the " +
+    "steps: common practice, no source. The maker's procedure comes first.",
 ];
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */

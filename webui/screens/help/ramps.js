@@ -41,6 +41,7 @@ const DEEPER = {
       pack, that presses as well:
     </p>
     ${formula("F_g =", over("T", "2 · r_g"), "· tan φ_z · sin γ")}
+    <figure>${bevelDrawing()}</figure>
     <p>
       The cone angle follows from the teeth, ${inline(row("tan γ =", over("z_g", "z_p")))}, the shafts being square to
       each other. While torque rises, the rings' ears rub in the case's slots and hold back
@@ -49,7 +50,8 @@ const DEEPER = {
     <p>so that ramps, gears and ears together press each pack with</p>
     ${formula("F_p = F + F_g − F_e")}
     <p>A case of another metal grows more than what is in it. Warmer by ${inline("θ")}, the crush is</p>
-    ${formula("c_w = c + θ · ( a_s · ( d + c ) − a_c · d )")}
+    ${formula("c_w = c + θ · ( a_s · g − a_c · d )")}
+    <p>with the free stack ${inline("g = d + c")} as it was built.</p>
     <p>
       Friction is never known exactly, so lock, bias ratio and traction have a range. Counted in are the friction of
       plates, pins and ears, the gears' thrust, a measured torque's own doubt, and what spring and plates may be off,
@@ -77,6 +79,7 @@ const SYMBOLS = [
   ["F_p", "what reaches each pack under torque, preload aside", "N"],
   ["c_w", "crush when warm", "mm"],
   ["c", "crush as it was built", "mm"],
+  ["g", "height of the free stack", "mm"],
   ["d", "depth from the cover's face to the floor", "mm"],
   ["θ", "how much warmer", "K"],
   ["a_s", "expansion of the stack for each K", "1/K"],
@@ -173,10 +176,6 @@ export async function page({ calc, read }) {
         <figcaption>
           Level: preload alone. Rising: the ramps have taken over. Shaded: the range, for all that is not known exactly.
         </figcaption>
-      </figure>
-      <figure>
-        ${bevelDrawing()}
-        <figcaption>Where the gears are measured, if they bear on rings or packs.</figcaption>
       </figure>`,
     working: WORKING,
     deeper: DEEPER,

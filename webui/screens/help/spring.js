@@ -26,8 +26,9 @@ const WORKING = html`<p>
   ${formula("F = k · s · ( ( h − x ) · ( h −", over("x", "2"), ") + 1 )")}
   <p>
     ${inline("K_4 = 1")} without contact flats; with them the reduced thickness takes the place of ${inline("t")},
-    ${inline("K_4")} follows the standard, and the disc is flat at its free height less that reduced thickness. The load peaks before flat where ${inline(row("h >"))} √2. Nested
-    discs add their loads, nests one after another share the travel.
+    ${inline("K_4")} follows the standard, and the disc is flat at its free height less that reduced thickness. The
+    load peaks before flat where ${inline(row("h >"))} √2. Nested discs add their loads, nests one after another share
+    the travel.
   </p>
   <h3>Has it set?</h3>
   <p>

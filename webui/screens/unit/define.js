@@ -40,7 +40,8 @@ export async function show(place, [id, corrected]) {
     render(
       html`${heading(form)}
         <div class="screen">
-          ${whatItIs(form)} ${torqueAndLimits(form)} ${spring(form)} ${frictionRampsCover(form, unfolded, aboutTheDrive(form, more))}
+          ${whatItIs(form)} ${torqueAndLimits(form)} ${spring(form)}
+          ${frictionRampsCover(form, unfolded, aboutTheDrive(form, more))}
         </div>
         <div class="screen">${figures(form)} ${stack(form)} ${saving(form)}</div>`,
       place,
