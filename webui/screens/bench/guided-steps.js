@@ -21,7 +21,8 @@ function forceToHold(force) {
       A new spring may be this strong and still within tolerance. By its table it pushes with
       ${Math.round(force.flush_n)} N, ${Math.round(force.per_screw_n)} N for each screw. ${force.friction_text}
       ${force.start_text} The screws clamp with ${force.clamp_left_kn.toFixed(0)} kN more than the spring alone
-      needs (nut factor 0.2, between 0.15 oiled and 0.25 rough: common practice, no source). On the drive the ramps push the cover as well.
+      needs (nut factor 0.2, between 0.15 oiled and 0.25 rough: common practice, no source). On the drive the ramps push
+      the cover as well.
     </p>
     ${warningLines(force.warnings)}`;
 }
