@@ -656,6 +656,8 @@ export interface PlatesRequest {
     new_mm: Typed;
     /** Thickness at which it has to be replaced; 0.02 mm to 50 mm. */
     minimum_mm: Typed;
+    /** Whether that limit is only common practice. */
+    usual_minimum?: boolean | null;
     /** Thickness round the plate. */
     points_mm: Typed[];
     /** Thickest feeler that passes under it on a surface plate; 0 mm to 5 mm. */
@@ -1156,6 +1158,8 @@ export interface MeasuredPlate {
   guard_mm: number;
   /** Thickness at which it has to be replaced; mm. */
   minimum_mm: number;
+  /** Whether that limit is only common practice; only where this engine judged it. */
+  usual_minimum?: boolean;
   /** Thickness when new; mm. */
   new_mm: number;
   /** Thickness round the plate. */
@@ -3333,6 +3337,8 @@ export interface StoredMeasuredPlate {
   guard_mm?: number;
   /** Thickness at which it has to be replaced; mm. */
   minimum_mm?: number;
+  /** Whether that limit is only common practice. */
+  usual_minimum?: boolean;
   /** Thickness when new; mm. */
   new_mm?: number;
   /** Thickness round the plate. */

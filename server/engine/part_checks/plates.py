@@ -9,9 +9,9 @@ from ..doubt.budget import mean
 from ..doubt.finding import DOUBT, NOTE, finding
 from ..doubt.verdict import GO, MEASURE_AGAIN, REPLACE, judge_limit, worst
 from ..request.errors import BadInput, inside, once_each
-from ..request.fields import Choice, Day, Group, Listing, Number, Text
+from ..request.fields import Choice, Day, Group, Listing, Number, Text, YesNo
 from ..request.units import say, written
-from ..unit.usual_limits import USUAL_FLATNESS_MM, USUAL_TAPER_MM
+from ..unit.usual_limits import USUAL_FLATNESS_MM, USUAL_TAPER_MM, USUAL_WEAR
 from .bands import MARKS, with_marks
 from .gauges import gauge, gauge_guard, unfit_tool
 
@@ -21,6 +21,8 @@ PLATES = {"friction": "friction plate", "separator": "separator plate", "shim": 
 MICROMETER_MM = 0.004
 
 
+USUAL_LIMIT = f"only {USUAL_WEAR} of new, by common practice: use the maker's figure"
+
 MICROMETER = gauge("the micrometer", 0.01, MICROMETER_MM, coarsest=0.1)
 
 PLATE = Group(
@@ -29,6 +31,7 @@ PLATE = Group(
         "part": Choice(PLATES, "what kind of plate"),
         "new_mm": Number(0.05, 50, "mm", "thickness when new"),
         "minimum_mm": Number(0.02, 50, "mm", "thickness at which it has to be replaced"),
+        "usual_minimum": YesNo("whether that limit is only common practice", default=False),
         "points_mm": Listing(
             Number(0.01, 60, "mm", "thickness at one clock point"),
             3,
@@ -80,6 +83,8 @@ def plate_row(plate: dict[str, Any], limits: dict[str, Any], guard: float, path:
     found = []
     verdicts = [judge_limit(lowest, guard, minimum, True, REPLACE)]
     shown, limit = say(lowest, "mm", unit), say(minimum, "mm", unit)
+    if plate["usual_minimum"]:
+        limit += f", which is {USUAL_LIMIT}"
     reasons = {
         GO: f"The lowest point, {shown}, is above its limit of {limit}.",
         REPLACE: f"The lowest point, {shown}, is below its limit of {limit}.",
@@ -109,6 +114,7 @@ def plate_row(plate: dict[str, Any], limits: dict[str, Any], guard: float, path:
         "taper_mm": taper,
         "guard_mm": guard,
         "minimum_mm": minimum,
+        "usual_minimum": plate["usual_minimum"],
         "new_mm": plate["new_mm"],
         "points_mm": points,
         "findings": found,
@@ -153,7 +159,11 @@ def plates(request: dict[str, Any]) -> dict[str, Any]:
     verdict = worst([row["verdict"] for row in rows])
     bad = [row for row in rows if row["verdict"] == verdict]
     if verdict == GO:
+        usual = [row["slot"] for row in rows if row["usual_minimum"]]
         reason = f"All {len(rows)} measured plates are above their limits." if len(rows) > 1 else bad[0]["reason"]
+        if usual and len(rows) > 1:
+            whose = "Theirs are" if len(usual) == len(rows) else f"That of {', '.join(usual)} is"
+            reason += f" {whose} {USUAL_LIMIT}."
     else:
         reason = bad[0]["reason"] if len(bad) == 1 else f"{len(bad)} plates: {', '.join(row['slot'] for row in bad)}."
         if len(bad) == 1 and not reason.startswith(bad[0]["slot"]):

@@ -1,7 +1,7 @@
 """Results of part checks: plates, springs, ramp rings, and the unit back in its axle."""
 
 from ..part_checks.plates import PLATES as KINDS
-from ..request.fields import Choice, Field, Listing, Text
+from ..request.fields import Choice, Field, Listing, Text, YesNo
 from .fields import Cases, Figure, Maybe, Result, Sometimes, Words
 from .shared import FINDINGS, REASON, VERDICT
 
@@ -18,6 +18,7 @@ PLATE = Result(
         "taper_mm": Figure("mm", "difference round the plate", 0),
         "guard_mm": GUARD,
         "minimum_mm": Figure("mm", "thickness at which it has to be replaced", 0),
+        "usual_minimum": Sometimes(YesNo("whether that limit is only common practice"), "this engine judged it"),
         "new_mm": Figure("mm", "thickness when new", 0),
         "points_mm": Listing(Figure("mm", "thickness at one clock point", 0), 3, 24, "thickness round the plate"),
         "findings": FINDINGS,

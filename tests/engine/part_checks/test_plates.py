@@ -86,3 +86,22 @@ def test_a_thicker_plate_is_never_judged_worse(thickness: float, more: float) ->
     thin = row(points_mm=[thickness] * 3)["verdict"]
     thick = row(points_mm=[thickness + more] * 3)["verdict"]
     assert order.index(str(thick)) <= order.index(str(thin))
+
+
+def test_a_go_on_a_rule_of_thumb_says_so() -> None:
+    rule = "only 0.92 of new, by common practice: use the maker's figure"
+    one = {"slot": "A2", "part": "friction", "new_mm": 2.5, "minimum_mm": 2.3, "points_mm": [2.45, 2.46, 2.45]}
+    other = {**one, "slot": "A4"}
+    assert rule not in calc("plates", {"plates": [one, other], "micrometer": {}})["reason"]
+    thumb = {**one, "usual_minimum": True}
+    found = calc("plates", {"plates": [thumb], "micrometer": {}})
+    assert found["verdict"] == "go"
+    assert found["reason"] == f"The lowest point, 2.450 mm, is above its limit of 2.300 mm, which is {rule}."
+    assert calc("plates", {"plates": [thumb, other], "micrometer": {}})["reason"] == (
+        f"All 2 measured plates are above their limits. That of A2 is {rule}."
+    )
+    both = calc("plates", {"plates": [thumb, {**other, "usual_minimum": True}], "micrometer": {}})
+    assert both["reason"] == f"All 2 measured plates are above their limits. Theirs are {rule}."
+    worn = calc("plates", {"plates": [{**thumb, "points_mm": [2.2, 2.2, 2.2]}], "micrometer": {}})
+    assert worn["verdict"] == "replace"
+    assert rule in worn["reason"]

@@ -66,6 +66,7 @@ export function platesRequest(draft, { plates, limits, micrometer }) {
         part: plate.part,
         new_mm: plate.new_mm,
         minimum_mm: plate.minimum_mm,
+        usual_minimum: plate.usual_minimum,
         points_mm: filled(points).map((point) => quantity(point, draft.lengthUnit)),
         gap_mm: quantity(gap, draft.lengthUnit),
         marks,
