@@ -23,7 +23,8 @@ def load(log: Log, folder: Path = UNITS, now: datetime | None = None) -> int:
     log : Log
         The log to fill.
     folder : Path
-        Holds {"unit": uuid, "entries": [{"days_ago", "clock", "who", "kind", "body"}, ...]} in each *.json.
+        Holds {"unit": uuid, "entries": [{"days_ago", "clock", "who", "kind", "body"}, ...]} in each *.json. A row that
+        a later one corrects has a "name" of its own in the file, and the later one says it in "replaces".
     now : datetime, optional
         The time from which "days_ago" counts, with its zone; by default the present.
 
@@ -35,19 +36,42 @@ def load(log: Log, folder: Path = UNITS, now: datetime | None = None) -> int:
     Raises
     ------
     ValueError
-        An entry was refused: the engine does not accept it.
+        An entry was refused: the engine does not accept it. Or a correction names no earlier row.
     """
     today = now or datetime.now().astimezone()
     entries: list[dict[str, Any]] = []
     for path in sorted(folder.glob("*.json")):
-        season = json.loads(path.read_text("utf-8"))
-        entries += [make_entry(season["unit"], index, row, today) for index, row in enumerate(season["entries"])]
+        entries += make_season(json.loads(path.read_text("utf-8")), today)
     entries.sort(key=lambda entry: (datetime.fromisoformat(entry["at"]), entry["id"]))
     for start in range(0, len(entries), BATCH):
         for answer in receive(log, entries[start : start + BATCH]):
             if answer["answer"] != STORED:
                 raise ValueError(f"A demonstration entry was not stored: {answer}")
     return len(entries)
+
+
+def make_season(season: dict[str, Any], today: datetime) -> list[dict[str, Any]]:
+    """The entries of a season, in the order of its rows.
+
+    Raises
+    ------
+    ValueError
+        Two rows have the same name, or a correction names no earlier row.
+    """
+    entries: list[dict[str, Any]] = []
+    ids: dict[str, str] = {}
+    for index, row in enumerate(season["entries"]):
+        entry = make_entry(season["unit"], index, row, today)
+        if "replaces" in row:
+            if row["replaces"] not in ids:
+                raise ValueError(f"Row {index} corrects {row['replaces']!r}, and no earlier row has that name.")
+            entry["replaces"] = ids[row["replaces"]]
+        if "name" in row:
+            if row["name"] in ids:
+                raise ValueError(f"Row {index} has the name {row['name']!r} of an earlier row: give it another.")
+            ids[row["name"]] = entry["id"]
+        entries.append(entry)
+    return entries
 
 
 def make_entry(unit: str, index: int, row: dict[str, Any], today: datetime) -> dict[str, Any]:

@@ -1,0 +1,56 @@
+"""The demonstration in a log: what its seasons say of each other holds there too."""
+
+import json
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from server import demo
+from server.engine import calc
+from server.log import Log
+
+SORREL = json.loads((demo.UNITS / "sorrel.json").read_text("utf-8"))
+
+
+@pytest.fixture
+def sorrel(folder: Path) -> list[dict[str, Any]]:
+    """The entries of Sorrel as the log holds them."""
+    with Log(folder) as log:
+        demo.load(log)
+        return log.of_unit(SORREL["unit"])
+
+
+def test_a_slip_that_was_corrected_no_longer_counts(sorrel: list[dict[str, Any]]) -> None:
+    slips = [row["body"] for row in SORREL["entries"] if row.get("name") == "slip"]
+    [slip] = [entry for entry in sorrel if entry["body"] in [{**body, "day": entry["at"][:10]} for body in slips]]
+    [correction] = [entry for entry in sorrel if entry.get("replaces")]
+    assert correction["replaces"] == slip["id"]
+    stands = calc("standing", {"entries": sorrel, "today": date.today().isoformat()})
+    assert stands["replaced"] == {slip["id"]: correction["id"]}
+    trend = [row["id"] for row in stands["trend"]]
+    assert slip["id"] not in trend
+    assert correction["id"] in trend
+
+
+def season(*rows: dict[str, Any]) -> dict[str, Any]:
+    """A season of notes."""
+    note = {"days_ago": 3, "clock": "09:00", "who": "Joss Tarn", "kind": "note", "body": {"text": "Dry."}}
+    return {"unit": SORREL["unit"], "entries": [{**note, **row} for row in rows]}
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        [{"replaces": "slip"}],
+        [{"replaces": "slip"}, {"name": "slip"}],
+        [{"name": "slip"}, {"name": "slip"}, {"replaces": "slip"}],
+    ],
+)
+def test_a_season_whose_correction_names_no_one_earlier_row_is_refused(
+    folder: Path, tmp_path: Path, rows: list[dict[str, Any]]
+) -> None:
+    (tmp_path / "unit.json").write_text(json.dumps(season(*rows)))
+    with Log(folder) as log, pytest.raises(ValueError, match="slip"):
+        demo.load(log, tmp_path)
