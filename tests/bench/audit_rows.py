@@ -40,10 +40,8 @@ def audited(folder: Path, address: str) -> dict[str, float]:
 def audit(sizes: Sizes) -> Iterator[Figure]:
     """The first visit to three screens of the demo, several times each."""
     install(AUDIT, sizes.folder / "audit")
-    server = RunningServer(sizes.folder / "audited", "demo", program=sizes.installed().command)
-    server.start()
     turns = 1 if sizes.quick else 3
-    try:
+    with RunningServer(sizes.folder / "audited", "demo", program=sizes.installed().command) as server:
         for page, path in PAGES.items():
             scores = [audited(sizes.folder / "audit", server.address + path) for _ in range(turns)]
             middle = {name: median(one[name] for one in scores) for name in CATEGORIES}
@@ -56,5 +54,3 @@ def audit(sizes: Sizes) -> Iterator[Figure]:
                 min(middle.values()) >= 100,
                 f"medians of {turns} first visits as a slowed phone",
             )
-    finally:
-        server.stop()

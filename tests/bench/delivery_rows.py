@@ -77,21 +77,20 @@ REPLICATE = """async ([text, name]) => {
 
 def first_visit(sizes: Sizes) -> Iterator[Figure]:
     """Bytes until the app works offline, with a log that is still empty."""
-    server = RunningServer(sizes.folder / "first visit", program=sizes.installed().command)
-    server.start()
-    try:
-        with counting(server.port) as counter, sync_playwright() as playwright:
-            browser = playwright.chromium.launch(executable_path=browsers.find(), args=browsers.ARGUMENTS)
-            context = open_phone(browser)
-            page = context.new_page()
-            page.goto(f"http://127.0.0.1:{counter.port}/")
-            page.evaluate("() => navigator.serviceWorker.ready.then(() => null)")
-            page.get_by_role("link", name="up to date").wait_for(timeout=60000)
-            page.wait_for_timeout(1000)
-            browser.close()
-            amount = counter.bytes / 1000
-    finally:
-        server.stop()
+    with (
+        RunningServer(sizes.folder / "first visit", program=sizes.installed().command) as server,
+        counting(server.port) as counter,
+        sync_playwright() as playwright,
+    ):
+        browser = playwright.chromium.launch(executable_path=browsers.find(), args=browsers.ARGUMENTS)
+        context = open_phone(browser)
+        page = context.new_page()
+        page.goto(f"http://127.0.0.1:{counter.port}/")
+        page.evaluate("() => navigator.serviceWorker.ready.then(() => null)")
+        page.get_by_role("link", name="up to date").wait_for(timeout=60000)
+        page.wait_for_timeout(1000)
+        browser.close()
+        amount = counter.bytes / 1000
     yield Figure(
         "first visit, over the wire",
         f"{amount:.0f} KB",

@@ -7,6 +7,7 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Self
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect, sync_playwright
@@ -82,6 +83,13 @@ class RunningServer:
             self.process.stdout.close()
             self.process = None
 
+    def __enter__(self) -> Self:
+        self.start()
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.stop()
+
     @property
     def address(self) -> str:
         """Where it is."""
@@ -91,12 +99,10 @@ class RunningServer:
 @pytest.fixture
 def demo(tmp_path: Path) -> Iterator[RunningServer]:
     """The demo, running over a fresh copy."""
-    server = RunningServer(tmp_path / "log", "demo")
-    server.start()
-    # Started again it has to serve what is there, not a fresh copy.
-    server.command = "serve"
-    yield server
-    server.stop()
+    with RunningServer(tmp_path / "log", "demo") as server:
+        # Started again it has to serve what is there, not a fresh copy.
+        server.command = "serve"
+        yield server
 
 
 @pytest.fixture(scope="session")

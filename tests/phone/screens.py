@@ -121,9 +121,7 @@ def in_use(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
 def empty(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
     """Nothing in the book, then one unit of which nothing is known but what it is."""
     [unit] = [one for one in of_log(demo) if one["kind"] == "unit" and one["body"]["name"] == UNIT]
-    server = RunningServer(folder / "empty")
-    server.start()
-    try:
+    with RunningServer(folder / "empty") as server:
         with opened(browser, server.address) as page:
             expect(page.get_by_role("link", name="up to date")).to_be_visible(timeout=20000)
             yield from walk(page, "empty", ["/", f"/unit/{unit['unit']}"])
@@ -133,8 +131,6 @@ def empty(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
             for stop in walk(page, "only taken in", [f"/unit/{unit['unit']}"]):
                 if stop.path.startswith("/unit/"):
                     yield stop
-    finally:
-        server.stop()
 
 
 def wrong(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:

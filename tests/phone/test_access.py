@@ -28,10 +28,8 @@ WIDTHS = (320, 640)
 @pytest.fixture(scope="module")
 def running(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """The address of one demo for all states: none of them changes its log."""
-    server = RunningServer(tmp_path_factory.mktemp("access") / "log", "demo")
-    server.start()
-    yield server.address
-    server.stop()
+    with RunningServer(tmp_path_factory.mktemp("access") / "log", "demo") as server:
+        yield server.address
 
 
 def faults(page: Page) -> list[str]:

@@ -24,14 +24,10 @@ def all_samples() -> list[tuple[str, dict[str, Any]]]:
 @pytest.mark.parametrize("form", ["as it is written", "as it is installed"])
 def test_every_sample_is_answered_alike(form: str, tmp_path: Path, request: pytest.FixtureRequest, phone: Page) -> None:
     built: Installed | None = request.getfixturevalue("installed") if form == "as it is installed" else None
-    server = RunningServer(tmp_path / "log", "demo", program=built and built.command)
-    server.start()
-    try:
+    with RunningServer(tmp_path / "log", "demo", program=built and built.command) as server:
         phone.goto(server.address)
         asked = all_samples()
         answers = asked_on(phone, asked)
-    finally:
-        server.stop()
     wrong = {
         f"{name}: {sample['about']}": found
         for (name, sample), answer in zip(asked, answers, strict=True)

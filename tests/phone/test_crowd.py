@@ -16,11 +16,9 @@ WITH_SPECIAL = UNITS + len(crowd.SPECIAL)
 @pytest.fixture
 def crowded(tmp_path: Path) -> Iterator[RunningServer]:
     """A workshop with all of them."""
-    server = RunningServer(tmp_path / "log")
-    server.start()
-    crowd.send(server.address, crowd.crowd(UNITS))
-    yield server
-    server.stop()
+    with RunningServer(tmp_path / "log") as server:
+        crowd.send(server.address, crowd.crowd(UNITS))
+        yield server
 
 
 def test_in_a_crowd_every_unit_is_found_and_every_screen_fits(crowded: RunningServer, phone: Page) -> None:

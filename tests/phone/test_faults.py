@@ -94,21 +94,24 @@ def copied(tmp_path: Path) -> Iterator[RunningServer]:
         shutil.copytree(
             ROOT / name, tree / name, ignore=shutil.ignore_patterns("node_modules", "__pycache__", ".vendor-*")
         )
-    server = RunningServer(tmp_path / "log", "demo", tree)
-    server.start()
-    server.command = "serve"
-    yield server
+    with RunningServer(tmp_path / "log", "demo", tree) as server:
+        server.command = "serve"
+        yield server
+
+
+def write_note_offline(phone: Page, server: RunningServer, text: str) -> None:
+    """Save a note on a unit after the server has stopped."""
+    phone.goto(server.address)
+    ready_offline(phone)
     server.stop()
+    phone.get_by_role("link", name=UNIT).click()
+    phone.get_by_label("Note", exact=True).fill(text)
+    phone.get_by_label("Written by").fill("Joss Tarn")
+    phone.get_by_role("button", name="Save the note").click()
 
 
 def test_a_new_version_waits_for_the_tap_and_keeps_the_outbox_and_the_draft(copied: RunningServer, phone: Page) -> None:
-    phone.goto(copied.address)
-    ready_offline(phone)
-    copied.stop()
-    phone.get_by_role("link", name=UNIT).click()
-    phone.get_by_label("Note", exact=True).fill("Written by the old version")
-    phone.get_by_label("Written by").fill("Joss Tarn")
-    phone.get_by_role("button", name="Save the note").click()
+    write_note_offline(phone, copied, "Written by the old version")
     expect(phone.get_by_role("link", name="Outbox, 1 waiting")).to_be_visible()
     phone.get_by_role("link", name="Check torque").click()
     phone.get_by_label("Bench: one output held").check()
@@ -158,13 +161,7 @@ def test_a_full_phone_says_so_and_keeps_what_is_on_the_screen(demo: RunningServe
 def test_a_dead_phones_outbox_comes_home_by_file(
     demo: RunningServer, phone: Page, chromium: Browser, tmp_path: Path
 ) -> None:
-    phone.goto(demo.address)
-    ready_offline(phone)
-    demo.stop()
-    phone.get_by_role("link", name=UNIT).click()
-    phone.get_by_label("Note", exact=True).fill("By file")
-    phone.get_by_label("Written by").fill("Joss Tarn")
-    phone.get_by_role("button", name="Save the note").click()
+    write_note_offline(phone, demo, "By file")
     phone.get_by_role("link", name="Outbox, 1 waiting").click()
     with phone.expect_download() as told:
         phone.get_by_role("button", name="Save the outbox to a file").click()

@@ -58,10 +58,8 @@ WIDE = """() => [
 @pytest.fixture(scope="module")
 def running(tmp_path_factory: pytest.TempPathFactory) -> Iterator[RunningServer]:
     """One demo for all of these."""
-    server = RunningServer(tmp_path_factory.mktemp("help") / "log", "demo")
-    server.start()
-    yield server
-    server.stop()
+    with RunningServer(tmp_path_factory.mktemp("help") / "log", "demo") as server:
+        yield server
 
 
 @pytest.fixture

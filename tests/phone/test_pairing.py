@@ -3,14 +3,7 @@
 import base64
 import contextlib
 import hashlib
-import http.client
 import itertools
-import json
-import re
-import signal
-import ssl
-import subprocess
-import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -23,51 +16,28 @@ from playwright.sync_api import Browser, BrowserContext, BrowserType, Page, expe
 from server import demo as invented
 from server.log import Log
 from tests import browsers
+from tests.server.lan_served import LanServer
 
 from .conftest import PATIENCE_MS, PHONE, open_phone
 
-ROOT = Path(__file__).resolve().parent.parent.parent
-
 
 class Workshop:
-    """`slipbook serve --lan`, on the loopback only."""
+    """A workshop's PC with `slipbook serve --lan`, on the loopback only."""
 
     def __init__(self, folder: Path) -> None:
-        order = [sys.executable, "-m", "server.cli", "serve", "--lan", "--folder", str(folder)]
-        order += ["--no-announce", "--address", "127.0.0.1", "--port", "0", "--welcome-port", "0"]
-        self.process = subprocess.Popen(order, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)
-        assert self.process.stdout is not None
-        said = ""
-        for line in self.process.stdout:
-            said += line
-            if "Ctrl+C" in line:
-                break
-        found = re.search(r"https://localhost:(\d+)/", said)
-        assert found is not None, said
-        self.port = int(found[1])
+        self.server = LanServer(folder)
+        self.address = f"https://localhost:{self.server.port}"
         self.certificate = x509.load_pem_x509_certificate((folder / "lan" / "host.pem").read_bytes())
-        self.trust = ssl.create_default_context(cadata=(folder / "lan" / "authority.pem").read_text())
-
-    @property
-    def address(self) -> str:
-        return f"https://localhost:{self.port}"
 
     def ask(self, method: str, path: str, body: Any = None) -> Any:
         """What the workshop's own PC asks."""
-        connection = http.client.HTTPSConnection("127.0.0.1", self.port, context=self.trust, timeout=30)
-        try:
-            connection.request(method, path, json.dumps(body), {"Content-Type": "application/json"})
-            answer = connection.getresponse()
-            data = answer.read()
-            assert answer.status == 200, data
-            return json.loads(data)
-        finally:
-            connection.close()
+        status, answer = self.server.ask(method, path, body)
+        assert status == 200, answer
+        return answer
 
     def stop(self) -> None:
-        if self.process.poll() is None:
-            self.process.send_signal(signal.SIGTERM)
-            self.process.communicate(timeout=30)
+        if self.server.process.poll() is None:
+            self.server.stop()
 
 
 @pytest.fixture

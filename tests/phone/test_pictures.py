@@ -33,10 +33,8 @@ LOOKED_AT = """async (data) => {
 @pytest.fixture(scope="module")
 def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """One demo for all of these."""
-    server = RunningServer(tmp_path_factory.mktemp("pictures") / "log", "demo")
-    server.start()
-    yield server.address
-    server.stop()
+    with RunningServer(tmp_path_factory.mktemp("pictures") / "log", "demo") as server:
+        yield server.address
 
 
 def readme() -> str:

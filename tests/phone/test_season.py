@@ -21,10 +21,8 @@ MECHANIC = "Tobin Ash"
 @pytest.fixture
 def workshop(tmp_path: Path) -> Iterator[RunningServer]:
     """A workshop on its first day: nothing in its folder."""
-    server = RunningServer(tmp_path / "log")
-    server.start()
-    yield server
-    server.stop()
+    with RunningServer(tmp_path / "log") as server:
+        yield server
 
 
 def opened(server: RunningServer, page: Page) -> Thumbs:

@@ -17,10 +17,8 @@ from .test_story import UNIT, ready_offline
 @pytest.fixture
 def other(tmp_path: Path) -> Iterator[RunningServer]:
     """Another workshop, with an empty book."""
-    server = RunningServer(tmp_path / "other")
-    server.start()
-    yield server
-    server.stop()
+    with RunningServer(tmp_path / "other") as server:
+        yield server
 
 
 def entries_on_disk(server: RunningServer) -> list[dict[str, Any]]:

@@ -1,9 +1,10 @@
-"""Entries as devices make them, with the requests that the engine's tests start from."""
+"""Entries as devices make them, with the requests that the engine's tests start from; and a system that fails."""
 
 import json
 import os
 import time
 import uuid
+from collections.abc import Callable
 from typing import Any
 
 from server.engine import ENGINE_VERSION, KINDS, calc
@@ -44,6 +45,15 @@ def entry(kind: str = "torque_check", unit: str = UNIT_ID, **changes: Any) -> di
         "shown": changes.get("shown") or json.loads(json.dumps(calc(KINDS[kind].calculation, body))),
     }
     return {**made, **changes}
+
+
+def refuse_with(number: int) -> Callable[..., Any]:
+    """A call to the operating system that fails with this error number."""
+
+    def fail(*_: Any, **__: Any) -> Any:
+        raise OSError(number, os.strerror(number))
+
+    return fail
 
 
 def stored(kind: str = "note", unit: str = UNIT_ID, **changes: Any) -> dict[str, Any]:

@@ -16,50 +16,70 @@ from urllib.parse import urlsplit
 ROOT = Path(__file__).resolve().parent.parent.parent
 
 
-class Running:
-    """A server process that answers at `port`."""
+class PythonProcess:
+    """A Python program in a process of its own, whose standard error is kept."""
 
     def __init__(self, *arguments: str) -> None:
         # A file, since a pipe that nobody reads would stop the server once it is full.
-        self.told = tempfile.TemporaryFile("w+")  # noqa: SIM115
+        self.error_file = tempfile.TemporaryFile("w+")  # noqa: SIM115
         self.process = subprocess.Popen(
-            [sys.executable, "-m", "server.cli", *arguments, "--port", "0"],
-            cwd=ROOT,
-            stdout=subprocess.PIPE,
-            stderr=self.told,
-            text=True,
+            [sys.executable, *arguments], cwd=ROOT, stdout=subprocess.PIPE, stderr=self.error_file, text=True
         )
+
+    def next_line(self) -> str:
+        """The next line on standard output; empty if there is none left."""
         assert self.process.stdout is not None
-        line = self.process.stdout.readline()
-        found = re.search(r"http://\S+", line)
-        if found is None:
-            self.process.wait()
-            raise AssertionError(f"The server did not start: {line}{self.errors()}")
-        self.port = urlsplit(found[0]).port
+        return self.process.stdout.readline()
+
+    def errors(self) -> str:
+        """What the program has written to standard error."""
+        self.error_file.seek(0)
+        return self.error_file.read()
+
+    def start_failure(self, output: str) -> AssertionError:
+        """What to raise if the program did not start a server."""
+        self.process.wait()
+        return AssertionError(f"The server did not start: {output}{self.errors()}")
 
     def stop(self, how: signal.Signals = signal.SIGTERM) -> int:
-        """End the process; answers its exit code."""
+        """End the process; returns its exit code."""
         self.process.send_signal(how)
         self.process.communicate(timeout=30)
         return self.process.returncode
 
-    def errors(self) -> str:
-        """What the server has said on standard error."""
-        self.told.seek(0)
-        return self.told.read()
+
+def exchange(
+    connection: http.client.HTTPConnection, method: str, path: str, body: Any = None, token: str | None = None
+) -> tuple[int, bytes]:
+    """Send one request with a JSON body and close the connection; returns the status and the body of the answer."""
+    headers = {"Content-Type": "application/json"}
+    if token:
+        headers["Authorization"] = f"Bearer {token}"
+    try:
+        connection.request(method, path, None if body is None else json.dumps(body), headers)
+        answer = connection.getresponse()
+        return answer.status, answer.read()
+    finally:
+        connection.close()
+
+
+class Running(PythonProcess):
+    """A server process that answers at `port`."""
+
+    def __init__(self, *arguments: str) -> None:
+        super().__init__("-m", "server.cli", *arguments, "--port", "0")
+        line = self.next_line()
+        address = re.search(r"http://\S+", line)
+        if address is None:
+            raise self.start_failure(line)
+        self.port = urlsplit(address[0]).port
 
     def ask(self, method: str, path: str, body: Any = None) -> Any:
         """One request and its answer; OSError or HTTPException if the server is gone."""
         connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=30)
-        try:
-            text = None if body is None else json.dumps(body)
-            connection.request(method, path, text, {"Content-Type": "application/json"})
-            answer = connection.getresponse()
-            data = answer.read()
-            assert answer.status == 200, f"{data.decode()} {self.errors()}"
-            return json.loads(data)
-        finally:
-            connection.close()
+        status, data = exchange(connection, method, path, body)
+        assert status == 200, f"{data.decode()} {self.errors()}"
+        return json.loads(data)
 
 
 @contextlib.contextmanager

@@ -21,7 +21,7 @@ from server.log import LogFault
 from server.serving import LAN_THREADS
 
 from .lan_made import PIT
-from .lan_served import LanServer
+from .lan_served import LanServer, serve_lan
 from .made import entry
 
 TODAY = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
@@ -44,9 +44,8 @@ sys.exit(main())
 
 @pytest.fixture(scope="module")
 def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[LanServer]:
-    running = LanServer(tmp_path_factory.mktemp("lan") / "data")
-    yield running
-    assert running.stop() == 0
+    with serve_lan(tmp_path_factory.mktemp("lan") / "data") as running:
+        yield running
 
 
 def test_a_phone_is_paired_and_sends_over_verified_tls(server: LanServer) -> None:
@@ -177,7 +176,7 @@ def test_the_welcome_page_hands_out_the_authority_and_nothing_else(server: LanSe
     fingerprint = Authority(found, None).fingerprint  # type: ignore[arg-type]
     assert re.fullmatch(r"([0-9A-F]{2} ){31}[0-9A-F]{2}", fingerprint)
     assert fingerprint.encode() in page
-    assert f"fingerprint: {fingerprint}\n" in server.said
+    assert f"fingerprint: {fingerprint}\n" in server.output
     assert b"<script" not in page
     others = ["/api/health", "/api/units", "/api/pair", "/index.html", "/app.js", "/../authority-key.pem"]
     others += ["/authority-key.pem", "/host.pem", "/devices.json", "/authority.crt/", "/%2e%2e/lan/host-key.pem"]

@@ -186,7 +186,7 @@ def test_a_phone_finds_the_server_by_its_name_and_by_its_services(tmp_path: Path
 def test_without_announcing_nothing_is_said(tmp_path: Path, phone: Phone) -> None:
     server = LanServer(tmp_path / "data")
     try:
-        assert "slipbook.local" not in server.said
+        assert "slipbook.local" not in server.output
         assert not (tmp_path / "data" / "lan" / "name").exists()
         # Whoever announces afterwards is seen, so that the phone would have seen the server too.
         told: list[str] = []

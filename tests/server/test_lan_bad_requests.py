@@ -10,7 +10,7 @@ import pytest
 
 from tests.engine.checks import BREAKAWAY, PLATES, UNIT, changed
 
-from .lan_served import LanServer
+from .lan_served import LanServer, serve_lan
 from .made import UNIT_ID, entry
 
 # In every file of `lan`, and in nothing that is served.
@@ -73,12 +73,9 @@ class Visitor(NamedTuple):
 
 @pytest.fixture(scope="module")
 def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[LanServer]:
-    folder = tmp_path_factory.mktemp("bad") / "data"
-    running = LanServer(folder)
-    assert running.ask("POST", "/api/log", {"entries": [entry("unit"), entry("kit")]})[0] == 200
-    yield running
-    assert running.stop() == 0
-    assert "Traceback" not in running.errors()
+    with serve_lan(tmp_path_factory.mktemp("bad") / "data") as running:
+        assert running.ask("POST", "/api/log", {"entries": [entry("unit"), entry("kit")]})[0] == 200
+        yield running
 
 
 @pytest.fixture(scope="module")

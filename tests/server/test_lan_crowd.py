@@ -17,7 +17,7 @@ import pytest
 
 from server.serving import LAN_THREADS
 
-from .lan_served import LanServer
+from .lan_served import LanServer, serve_lan
 from .made import UNIT_ID, entry, new_id
 
 PHONES = 20
@@ -30,11 +30,9 @@ GROWTH_KB = 8_000
 
 @pytest.fixture
 def server(tmp_path: Path) -> Iterator[LanServer]:
-    running = LanServer(tmp_path / "data")
-    assert running.ask("POST", "/api/log", {"entries": [entry("unit")]})[0] == 200
-    yield running
-    assert running.stop() == 0
-    assert "Traceback" not in running.errors()
+    with serve_lan(tmp_path / "data") as running:
+        assert running.ask("POST", "/api/log", {"entries": [entry("unit")]})[0] == 200
+        yield running
 
 
 class Phone:

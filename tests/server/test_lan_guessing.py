@@ -15,7 +15,7 @@ from server.lan.pacing import FREE, MOST_WAITING, WITHIN_S, Pacing
 from server.lan.pairing import ALPHABET, LENGTH, MOST_WRONG
 
 from .lan_made import Visitor, paired
-from .lan_served import LanServer, unshaken
+from .lan_served import LanServer, serve_lan
 from .made import entry, new_id
 
 GUESSES = 1000
@@ -25,7 +25,7 @@ GUESSERS = MOST_WAITING + 4
 
 @pytest.fixture
 def server(tmp_path: Path) -> Iterator[LanServer]:
-    with unshaken(tmp_path / "data") as running:
+    with serve_lan(tmp_path / "data") as running:
         yield running
 
 

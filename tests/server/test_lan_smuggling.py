@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from .lan_served import LanServer
+from .lan_served import LanServer, serve_lan
 from .made import entry, new_id
 
 # The body of the request in front; the hidden one begins where a careless reader believes that this has ended.
@@ -22,9 +22,8 @@ PATIENCE = 8.0
 
 @pytest.fixture(scope="module")
 def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[LanServer]:
-    running = LanServer(tmp_path_factory.mktemp("smuggling") / "data")
-    yield running
-    assert running.stop() == 0
+    with serve_lan(tmp_path_factory.mktemp("smuggling") / "data") as running:
+        yield running
 
 
 @pytest.fixture(scope="module")

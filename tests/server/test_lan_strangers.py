@@ -16,7 +16,7 @@ from server import serving
 from server.lan.crowding import MOST_FROM_ADDRESS, MOST_OPEN, Crowd
 from server.serving import LAN_THREADS
 
-from .lan_served import LanServer, unshaken
+from .lan_served import LanServer, serve_lan
 
 # A close that sends RST at once.
 ABRUPTLY = struct.pack("ii", 1, 0)
@@ -24,7 +24,7 @@ ABRUPTLY = struct.pack("ii", 1, 0)
 
 @pytest.fixture
 def server(tmp_path: Path) -> Iterator[LanServer]:
-    with unshaken(tmp_path / "data") as running:
+    with serve_lan(tmp_path / "data") as running:
         yield running
 
 

@@ -18,7 +18,7 @@ from server.log.backup import back_up, restore
 from server.log.layout import decode_file
 from server.log.survey import survey
 
-from .made import OTHER_UNIT, UNIT_ID, stored
+from .made import OTHER_UNIT, UNIT_ID, refuse_with, stored
 
 
 def everything(log: Log) -> list[dict[str, Any]]:
@@ -281,13 +281,6 @@ def test_a_file_copied_in_from_another_folder_gets_numbers_of_this_log(tmp_path:
         found = everything(log)
         assert {one["id"] for one in sent if one["unit"] == UNIT_ID} < {one["id"] for one in found}
         assert len({one["seq"] for one in found}) == len(found) == 4
-
-
-def refuse_with(number: int) -> Callable[..., Any]:
-    def fail(*_: Any, **__: Any) -> Any:
-        raise OSError(number, os.strerror(number))
-
-    return fail
 
 
 @pytest.mark.parametrize(

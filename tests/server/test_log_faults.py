@@ -2,7 +2,6 @@
 
 import errno
 import os
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -17,16 +16,7 @@ from server.log.recovery import gather, load
 from server.log.survey import survey
 from server.log.unit_file import PLACEHOLDER, FileContent, UnitStorage
 
-from .made import OTHER_UNIT, UNIT_ID, stored
-
-
-def refuse_with(number: int) -> Callable[..., Any]:
-    """A call to the system that fails."""
-
-    def fail(*_: Any, **__: Any) -> Any:
-        raise OSError(number, os.strerror(number))
-
-    return fail
+from .made import OTHER_UNIT, UNIT_ID, refuse_with, stored
 
 
 @pytest.mark.parametrize(
