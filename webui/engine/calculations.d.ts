@@ -199,14 +199,33 @@ export interface LossRequest {
     torque_nm: Typed;
     /** Its standard uncertainty; 0 N·m to 1000 N·m. */
     u_nm?: Typed | null;
+    /** What the doubt is made of, as far as two checks may share it; its standard uncertainty alone if empty. */
+    parts?: {
+      /** Short name of what may be off. */
+      name: string;
+      /** Its standard uncertainty; 0 N·m to 1000000 N·m. */
+      u_nm: Typed;
+      /** Its degrees of freedom; infinite if empty; 1 to 1000000. */
+      dof?: Typed | null;
+      /** Whether it may lie anywhere between two ends. */
+      even?: boolean | null;
+      /** What it comes from; two checks share what has the same source. */
+      source?: string | null;
+    }[] | null;
     /** Plates that differ from the definition, or have to stay or go. */
     plates?: FittedPlate[] | null;
     /** Standard uncertainty of a plate's thickness; 0 mm to 1 mm. */
     plate_u_mm?: Typed | null;
+    /** Micrometer that the plates were measured with. */
+    gauge?: string | null;
+    /** Standard uncertainty of what it is off by, at every plate; 0 mm to 1 mm. */
+    gauge_u_mm?: Typed | null;
     /** Free height of one disc; the definition's where it was not measured; 0.15 mm to 40 mm. */
     l0_mm?: Typed | null;
     /** Standard uncertainty of the free height; 0 mm to 1 mm. */
     l0_u_mm?: Typed | null;
+    /** How far off it may be beside, such as where it may have set since; 0 mm to 5 mm. */
+    l0_within_mm?: Typed | null;
   };
   /** The unit as it is now. */
   now: {
@@ -214,14 +233,33 @@ export interface LossRequest {
     torque_nm: Typed;
     /** Its standard uncertainty; 0 N·m to 1000 N·m. */
     u_nm?: Typed | null;
+    /** What the doubt is made of, as far as two checks may share it; its standard uncertainty alone if empty. */
+    parts?: {
+      /** Short name of what may be off. */
+      name: string;
+      /** Its standard uncertainty; 0 N·m to 1000000 N·m. */
+      u_nm: Typed;
+      /** Its degrees of freedom; infinite if empty; 1 to 1000000. */
+      dof?: Typed | null;
+      /** Whether it may lie anywhere between two ends. */
+      even?: boolean | null;
+      /** What it comes from; two checks share what has the same source. */
+      source?: string | null;
+    }[] | null;
     /** Plates that differ from the definition, or have to stay or go. */
     plates?: FittedPlate[] | null;
     /** Standard uncertainty of a plate's thickness; 0 mm to 1 mm. */
     plate_u_mm?: Typed | null;
+    /** Micrometer that the plates were measured with. */
+    gauge?: string | null;
+    /** Standard uncertainty of what it is off by, at every plate; 0 mm to 1 mm. */
+    gauge_u_mm?: Typed | null;
     /** Free height of one disc; the definition's where it was not measured; 0.15 mm to 40 mm. */
     l0_mm?: Typed | null;
     /** Standard uncertainty of the free height; 0 mm to 1 mm. */
     l0_u_mm?: Typed | null;
+    /** How far off it may be beside, such as where it may have set since; 0 mm to 5 mm. */
+    l0_within_mm?: Typed | null;
   };
   /** Unit of length that sentences are written in. */
   write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
@@ -705,6 +743,21 @@ export interface CompareRequest {
     value_nm: Typed;
     /** Its standard uncertainty; 0 N·m to 1000 N·m. */
     u_nm?: Typed | null;
+    /** What the doubt is made of, as far as two checks may share it; its standard uncertainty alone if empty. */
+    parts?: {
+      /** Short name of what may be off. */
+      name: string;
+      /** Its standard uncertainty; 0 N·m to 1000000 N·m. */
+      u_nm: Typed;
+      /** Its degrees of freedom; infinite if empty; 1 to 1000000. */
+      dof?: Typed | null;
+      /** Whether it may lie anywhere between two ends. */
+      even?: boolean | null;
+      /** What it comes from; two checks share what has the same source. */
+      source?: string | null;
+    }[] | null;
+    /** What the tool is called. */
+    tool?: string | null;
     /** Oil in the unit. */
     oil?: string | null;
     /** How warm the unit was. */
@@ -718,6 +771,21 @@ export interface CompareRequest {
     value_nm: Typed;
     /** Its standard uncertainty; 0 N·m to 1000 N·m. */
     u_nm?: Typed | null;
+    /** What the doubt is made of, as far as two checks may share it; its standard uncertainty alone if empty. */
+    parts?: {
+      /** Short name of what may be off. */
+      name: string;
+      /** Its standard uncertainty; 0 N·m to 1000000 N·m. */
+      u_nm: Typed;
+      /** Its degrees of freedom; infinite if empty; 1 to 1000000. */
+      dof?: Typed | null;
+      /** Whether it may lie anywhere between two ends. */
+      even?: boolean | null;
+      /** What it comes from; two checks share what has the same source. */
+      source?: string | null;
+    }[] | null;
+    /** What the tool is called. */
+    tool?: string | null;
     /** Oil in the unit. */
     oil?: string | null;
     /** How warm the unit was. */
@@ -2738,6 +2806,8 @@ export interface LossResult {
   change_log: number;
   /** Standard uncertainty of that. */
   u_log: number;
+  /** Half of the interval that holds 95 % of it. */
+  expanded_log: number;
   /** Whether it is more than its doubt. */
   certain: boolean;
   /** What each cause does. */
@@ -2750,6 +2820,12 @@ export interface LossResult {
     factor: number;
     /** Standard uncertainty of that. */
     u_log: number;
+    /** Half of the interval that holds 95 % of it. */
+    expanded_log: number;
+    /** The least that it may be, 95 %. */
+    low_log: number;
+    /** The most that it may be, 95 %. */
+    high_log: number;
     /** Its part of the change; empty where there is no change. */
     share: number | null;
     /** What it does to the torque on its own; %. */
@@ -2871,6 +2947,8 @@ export interface CompareResult {
   marks: Concern[];
   /** Whether they were taken alike. */
   alike: boolean;
+  /** Whether they share their tool, so that what it may be off by cancels. */
+  same_tool: boolean;
   /** The same in words. */
   text: string;
 }

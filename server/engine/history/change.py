@@ -2,11 +2,16 @@
 
 from typing import Any
 
+from ..part_checks.gauges import gauge_u
+from ..part_checks.plates import FORM as PLATES_FORM
 from ..request.errors import BadInput
 from ..request.fields import Group, Text, is_empty
 from ..request.written_in import with_words
 from ..torque_check.compare import FORM as COMPARE_FORM
 from ..torque_check.compare import compare
+from ..unit.spring_tolerance import height_tolerance
+from ..unit.usual_limits import UNMEASURED_WITHIN_MM
+from .check_sides import side_of as check_side
 from .judged_again import in_hindsight
 from .loss import FORM as LOSS_FORM
 from .loss import loss
@@ -41,42 +46,85 @@ def measured_with(live: list[dict[str, Any]], check: dict[str, Any]) -> list[dic
     return [entry for entry in live if not later or by_device_time(entry) < by_device_time(later[0])]
 
 
-def plates_of(entries: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    """Mean thickness of every plate as it was last measured or fitted, from entries in order of time."""
+def seen_with(live: list[dict[str, Any]], check: dict[str, Any]) -> list[str]:
+    """Ids of the entries that tell how the unit was at this check and at no earlier one: since the check before it."""
+    earlier = [
+        entry for entry in live if entry["kind"] == "torque_check" and by_device_time(entry) < by_device_time(check)
+    ]
+    return [
+        entry["id"]
+        for entry in measured_with(live, check)
+        if not earlier or by_device_time(entry) > by_device_time(earlier[-1])
+    ]
+
+
+def plates_of(entries: list[dict[str, Any]], fresh: list[str]) -> list[dict[str, Any]]:
+    """Mean thickness of every plate as it was last measured or fitted.
+
+    Parameters
+    ----------
+    entries : list of dict
+        In order of time.
+    fresh : list of str
+        Ids of those that tell how the unit was then; what only older ones tell may have worn since.
+    """
     rows = {}
     for entry in entries:
+        old = None if entry["id"] in fresh else UNMEASURED_WITHIN_MM
         if entry["kind"] == "plate_check":
             for row in entry["shown"].get("plates", []):
-                rows[row["slot"]] = row.get("mean_mm", row["lowest_mm"])
+                mm = row.get("mean_mm", row["lowest_mm"])
+                rows[row["slot"]] = {"slot": row["slot"], "mm": mm, "within_mm": old}
         elif entry["kind"] == "rebuild":
             for part in entry["shown"]["fitted"]:
-                rows[part["slot"]] = part["mm"]
-    return [{"slot": slot, "mm": rows[slot]} for slot in sorted(rows)]
+                within = part.get("within_mm") or UNMEASURED_WITHIN_MM
+                rows[part["slot"]] = {"slot": part["slot"], "mm": part["mm"], "within_mm": within}
+    return [rows[slot] for slot in sorted(rows)]
 
 
-def height_of(entries: list[dict[str, Any]]) -> float | None:
-    """Mean free height of the spring, mm, as it was last measured; None if it never was."""
+def micrometer_of(entries: list[dict[str, Any]]) -> dict[str, Any]:
+    """The micrometer that plates were measured with last, and what it is off by at every plate, mm (1 sd)."""
+    newest = newest_of(entries, "plate_check")
+    if newest is None:
+        return {}
+    checked = PLATES_FORM.fields["micrometer"]
+    try:
+        tool: dict[str, Any] = checked.read(newest["body"].get("micrometer"), "micrometer")  # type: ignore[assignment]
+    except BadInput:
+        return {}
+    return {"gauge": tool["name"], "gauge_u_mm": gauge_u(tool)}
+
+
+def height_of(entries: list[dict[str, Any]], fresh: list[str], thickness: float) -> dict[str, Any]:
+    """Free height of the spring, mm, as it was last gauged, and what it may have set since; empty if it never was."""
     newest = newest_of(entries, "spring_check")
     springs = newest["shown"].get("springs", []) if newest else []
-    height: float | None = springs[0]["mean_mm"] if springs else None
-    return height
+    if newest is None or not springs:
+        return {}
+    within = None if newest["id"] in fresh else max(height_tolerance(thickness))
+    return {"l0_mm": springs[0]["mean_mm"], "l0_within_mm": within}
 
 
-def side_of(entries: list[dict[str, Any]], check: dict[str, Any]) -> dict[str, Any]:
-    """One side of `loss`: a check with the parts as they were then."""
-    shown = check["shown"]
-    return {
-        "torque_nm": shown["value_nm"],
-        "u_nm": shown.get("u_nm"),
-        "plates": plates_of(entries),
-        "l0_mm": height_of(entries),
+def side_of(live: list[dict[str, Any]], check: dict[str, Any], thickness: float) -> dict[str, Any]:
+    """One side of `loss`: a check with the parts as they were then; the discs are `thickness` mm thick."""
+    entries, fresh = measured_with(live, check), seen_with(live, check)
+    doubt = check_side(check)
+    side = {
+        "torque_nm": check["shown"]["value_nm"],
+        "u_nm": doubt["u_nm"],
+        "parts": doubt["parts"],
+        "plates": plates_of(entries, fresh),
     }
+    side.update(micrometer_of(entries))
+    side.update(height_of(entries, fresh, thickness))
+    return side
 
 
 def circumstances_of(check: dict[str, Any]) -> dict[str, Any]:
     """One side of `compare`: a check's torque with its oil, its warmth and its outings."""
     given = check["body"].get("circumstances") or {}
-    side = {"value_nm": check["shown"]["value_nm"], "u_nm": check["shown"].get("u_nm")}
+    side = {"value_nm": check["shown"]["value_nm"]}
+    side.update(check_side(check))
     side.update({name: given[name] for name in ("oil", "temperature", "outings") if not is_empty(given.get(name))})
     return side
 
@@ -120,6 +168,7 @@ def change(request: dict[str, Any]) -> dict[str, Any]:
     }
     if before is None or now is None or before is now or definition is None:
         return found
+    defined = definition["shown"]["checked"]
     then, later = measured_with(live, before), measured_with(live, now)
     seen = {entry["id"] for entry in then}
     between = {entry["kind"] for entry in later if entry["id"] not in seen}
@@ -130,9 +179,9 @@ def change(request: dict[str, Any]) -> dict[str, Any]:
         found["loss"] = loss(
             LOSS_FORM.read(
                 {
-                    "unit": definition["shown"]["checked"],
-                    "before": side_of(then, before),
-                    "now": side_of(later, now),
+                    "unit": defined,
+                    "before": side_of(live, before, defined["spring"]["t_mm"]),
+                    "now": side_of(live, now, defined["spring"]["t_mm"]),
                     "write_lengths_in": request["write_lengths_in"],
                 },
                 "",

@@ -8,28 +8,32 @@ the whole exactly, and friction, being a plain factor, keeps its own.
 References
 ----------
 1. L. S. Shapley, A value for n-person games, Contributions to the Theory of Games II (1953), 307-317.
-2. JCGM 100:2008, 5.1: propagation of uncertainty.
+2. JCGM 100:2008, 5.1 and 5.2: propagation of uncertainty: see `loss_doubt`.
 """
 
 import math
 from typing import Any, NamedTuple
 
-from ..doubt.budget import TWO_SIDED_95
 from ..plan.pieces import FITTED
 from ..plan.places import places_of
 from ..request.errors import BadInput, inside
-from ..request.fields import Group, Number
+from ..request.fields import Group, Number, Text
 from ..request.units import say
 from ..request.written_in import with_words
+from ..torque_check.shared_doubt import PARTS
 from ..unit.as_built import DEFINITION, Built, built_of, crush_of, friction_of, needs_preload, with_springs
 from ..unit.friction import questioned
 from ..unit.spring import Column, flat_at, with_free_height
 from ..unit.spring_warnings import concern
+from .loss_doubt import Doubt, doubt_of, height_causes, is_certain, plate_causes, slopes_at, torque_causes
 
 PLATES = "plates"
 SPRING = "spring"
 FRICTION = "friction"
 CAUSES = (PLATES, SPRING, FRICTION)
+
+# The change as a whole, beside its causes.
+WHOLE = "whole"
 
 # Less is written as 0.0 %.
 LEAST_SHOWN = 0.05
@@ -44,12 +48,18 @@ def state(meaning: str) -> Group:
         {
             "torque_nm": Number(0.5, 5000, "nm", "breakaway torque, as the unit's order states it"),
             "u_nm": Number(0, 1000, "nm", "its standard uncertainty", default=0.0),
+            "parts": PARTS,
             "plates": FITTED,
             "plate_u_mm": Number(0, 1, "mm", "standard uncertainty of a plate's thickness", default=MICROMETER_U_MM),
+            "gauge": Text(60, "micrometer that the plates were measured with", default=""),
+            "gauge_u_mm": Number(0, 1, "mm", "standard uncertainty of what it is off by, at every plate", default=0.0),
             "l0_mm": Number(
                 0.15, 40, "mm", "free height of one disc; the definition's where it was not measured", default=None
             ),
             "l0_u_mm": Number(0, 1, "mm", "standard uncertainty of the free height", default=HEIGHT_U_MM),
+            "l0_within_mm": Number(
+                0, 5, "mm", "how far off it may be beside, such as where it may have set since", default=None
+            ),
         },
         meaning,
     )
@@ -148,36 +158,37 @@ def log_shares(built: Built, before: State, now: State) -> dict[str, float]:
     return shapley(CAUSES, worth)
 
 
-def doubts(built: Built, before: State, now: State, inputs: list[tuple[int, int, float]]) -> dict[str, float]:
-    """Standard uncertainty of each share [2]_, from those of the inputs: (0 before or 1 now, place in `State`, u)."""
-    total = dict.fromkeys(CAUSES, 0.0)
-    for which, place, u in inputs:
-        if u == 0.0:
-            continue
-        # The slope over a tiny step; a whole u could leave the spring's range or the torque's.
-        step = 1e-4 * (before, now)[which][place]
-        ends = []
-        for sign in (1, -1):
-            states = [list(before), list(now)]
-            states[which][place] += sign * step
-            ends.append(log_shares(built, State(*states[0]), State(*states[1])))
-        for cause in CAUSES:
-            slope = (ends[0][cause] - ends[1][cause]) / (2 * step)
-            total[cause] += (slope * u) ** 2
-    return {cause: math.sqrt(total[cause]) for cause in CAUSES}
-
-
-def read_state(built: Built, definition: dict[str, Any], given: dict[str, Any], field: str) -> tuple[State, float]:
-    """A state from its fields, and the standard uncertainty of all its measured plates together."""
+def read_state(built: Built, definition: dict[str, Any], given: dict[str, Any], field: str) -> State:
+    """A state from its fields; refuses one that cannot be."""
     places = places_of(definition["chain"], given["plates"], inside(field, "plates"))
-    measured = len([plate for plate in given["plates"] if plate["mm"] is not None])
     height = built.springs.disc.l0 if given["l0_mm"] is None else given["l0_mm"]
     thickness, path = built.springs.disc.t, inside(field, "l0_mm")
     if not thickness < height <= 5 * thickness:
         raise BadInput(path, f"The free height must lie above the disc's thickness, {say(thickness, 'mm')}: check it.")
     known = State(given["torque_nm"], sum(place.size for place in places) / 1000.0, height)
     force_at(built, known.solids, height, inside(field, "plates"))
-    return known, math.sqrt(measured) * given["plate_u_mm"]
+    return known
+
+
+def doubts(
+    built: Built, definition: dict[str, Any], sides: tuple[Any, Any], states: tuple[State, State]
+) -> dict[str, Doubt]:
+    """How far off each share and the whole change may be."""
+    causes = torque_causes(sides[0], sides[1])
+    causes += plate_causes(definition["chain"], sides[0], sides[1])
+    causes += height_causes(definition["spring"]["t_mm"], sides[0], sides[1])
+    moved = [(which, place) for cause in causes for which, place, amount in cause.amounts if amount != 0.0]
+
+    def shares(before: list[float], now: list[float]) -> dict[str, float]:
+        found = log_shares(built, State(*before), State(*now))
+        found[WHOLE] = math.log(now[0] / before[0])
+        return found
+
+    slopes = slopes_at(shares, states, sorted(set(moved)))
+    return {
+        name: doubt_of(causes, lambda which, place, name=name: slopes[(which, place)][name])
+        for name in (CAUSES + (WHOLE,))
+    }
 
 
 def percent(share: float) -> float:
@@ -185,21 +196,23 @@ def percent(share: float) -> float:
     return 100.0 * (math.exp(share) - 1.0)
 
 
-def told(cause: str, share: float, before: State, now: State, unit: str) -> str:
-    """A cause in plain words, with what to do about it."""
+def told(cause: str, share: float, before: State, now: State, unit: str, certain: bool) -> str:
+    """A cause in plain words, with what to do about it; what is within the doubt is measured before it is acted on."""
     size = f"{abs(percent(share)):.0f} %"
-    down = share < 0
     if cause == PLATES:
         gone = before.solids - now.solids
-        if gone >= 0:
-            return f"{say(gone, 'mm', unit)} gone from the plates: fit thicker ones, or a shim."
-        return f"The plates are {say(-gone, 'mm', unit)} thicker than before: check what was fitted, and for dirt."
+        if gone < 0:
+            return f"The plates are {say(-gone, 'mm', unit)} thicker than before: check what was fitted, and for dirt."
+        end = "fit thicker ones, or a shim." if certain else "that is within the doubt, so measure every plate."
+        return f"{say(gone, 'mm', unit)} gone from the plates: {end}"
     if cause == SPRING:
         gone = before.height - now.height
         word = "lower" if gone >= 0 else "higher"
         end = "it has set, so fit a new one." if gone >= 0 else "check that it is the same one, and measure again."
+        if not certain:
+            end = "that is within the doubt, so gauge it before you fit another."
         return f"Each disc is {say(abs(gone), 'mm', unit)} {word} than before: {end}"
-    if down:
+    if share < 0:
         return f"Friction down {size}: glazed plates or the wrong oil. Look at the plates' faces and change the oil."
     return f"Friction up {size}: dry, dirty or scored plates. Clean them and look at their faces before it runs."
 
@@ -210,17 +223,20 @@ def loss(request: dict[str, Any]) -> dict[str, Any]:
     Parameters
     ----------
     request : dict
-        Checked by `FORM`. Plates and free heights that are not given are those of the definition.
+        Checked by `FORM`. Plates and free heights that are not given are those of the definition, give or take what
+        their class and the standard permit.
 
     Returns
     -------
     dict
-        change_percent of the torque, and change, the same in a sentence; change_log and its u_log; certain (whether it
-        is more than its doubt); shares, a row each for plates, spring and friction: share_log (these add up to
-        change_log), factor (what it multiplies the torque by), u_log, share (of the change, None where there is none),
-        percent (what it does on its own), size_percent (without its sign) and shows (whether it is more than nothing),
-        certain, text; cause (the largest that pulls the torque the way it went, None where none is certain) and text;
-        before and now (crush_mm, preload_n, mu); warnings.
+        change_percent of the torque, and change, the same in a sentence; change_log with its u_log and expanded_log
+        (half of the interval that holds 95 %); certain (whether it is more than that); shares, a row each for plates,
+        spring and friction: share_log (these add up to change_log), factor (what it multiplies the torque by), u_log
+        and expanded_log, low_log and high_log (the interval, which lies unevenly about the share where a spring's
+        tolerance does), share (of the change, None where there is none), percent (what it does on its own),
+        size_percent (without its sign) and shows (whether it is more than nothing), certain, text; cause (the largest
+        that pulls the torque the way it went, None where none is certain) and text; before and now (crush_mm,
+        preload_n, mu); warnings.
 
     Raises
     ------
@@ -230,36 +246,32 @@ def loss(request: dict[str, Any]) -> dict[str, Any]:
     """
     definition = request["unit"]
     built = built_of(definition)
-    before, before_u = read_state(built, definition, request["before"], "before")
-    now, now_u = read_state(built, definition, request["now"], "now")
+    before = read_state(built, definition, request["before"], "before")
+    now = read_state(built, definition, request["now"], "now")
     shares = log_shares(built, before, now)
-    inputs = []
-    for which, field, plates_u in ((0, "before", before_u), (1, "now", now_u)):
-        given = request[field]
-        inputs += [
-            (which, 0, given["u_nm"]),
-            (which, 1, plates_u),
-            (which, 2, given["l0_u_mm"] if given["l0_mm"] is not None else 0.0),
-        ]
-    doubt = doubts(built, before, now, inputs)
+    doubt = doubts(built, definition, (request["before"], request["now"]), (before, now))
     change = math.log(now.torque / before.torque)
-    change_u = math.sqrt((request["before"]["u_nm"] / before.torque) ** 2 + (request["now"]["u_nm"] / now.torque) ** 2)
     rows = [
         {
             "cause": cause,
             "share_log": shares[cause],
             "factor": math.exp(shares[cause]),
-            "u_log": doubt[cause],
+            "u_log": doubt[cause].u,
+            "expanded_log": doubt[cause].expanded,
+            "low_log": shares[cause] + doubt[cause].middle - doubt[cause].expanded,
+            "high_log": shares[cause] + doubt[cause].middle + doubt[cause].expanded,
             "share": shares[cause] / change if change != 0.0 else None,
             "percent": percent(shares[cause]),
             "size_percent": abs(percent(shares[cause])),
             "shows": abs(percent(shares[cause])) >= LEAST_SHOWN,
-            "certain": abs(shares[cause]) > TWO_SIDED_95 * doubt[cause],
-            "text": told(cause, shares[cause], before, now, request["write_lengths_in"]),
+            "certain": is_certain(shares[cause], doubt[cause]),
+            "text": told(
+                cause, shares[cause], before, now, request["write_lengths_in"], is_certain(shares[cause], doubt[cause])
+            ),
         }
         for cause in CAUSES
     ]
-    certain = abs(change) > TWO_SIDED_95 * change_u
+    certain = is_certain(change, doubt[WHOLE])
     cause, text = named(rows, change, certain)
     sides = {field: figures(built, one, inside(field, "plates")) for field, one in (("before", before), ("now", now))}
     warnings = []
@@ -271,7 +283,8 @@ def loss(request: dict[str, Any]) -> dict[str, Any]:
         "change_percent": percent(change),
         "change": changed(change),
         "change_log": change,
-        "u_log": change_u,
+        "u_log": doubt[WHOLE].u,
+        "expanded_log": doubt[WHOLE].expanded,
         "certain": certain,
         "shares": rows,
         "cause": cause,

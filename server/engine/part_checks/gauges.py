@@ -44,11 +44,16 @@ def torque_tool(meaning: str) -> Group:
     )
 
 
+def gauge_u(tool: dict[str, Any]) -> float:
+    """Standard uncertainty of what a gauge of lengths is off by, mm."""
+    certificate = tool["certificate_mm"]
+    return even(tool["deviation_mm"]) if certificate is None else float(certificate) / 2
+
+
 def gauge_guard(tool: dict[str, Any]) -> float:
     """Guard band of one reading of a length, mm."""
-    certificate = tool["certificate_mm"]
-    u = even(tool["deviation_mm"]) if certificate is None else certificate / 2
-    return guard_of([Part("tool", "", u, INFINITE), Part("division", "", even(tool["division_mm"] / 2), INFINITE)])
+    division = Part("division", "", even(tool["division_mm"] / 2), INFINITE)
+    return guard_of([Part("tool", "", gauge_u(tool), INFINITE), division])
 
 
 def torque_parts(tool: dict[str, Any], torque: float) -> list[Part]:

@@ -76,6 +76,7 @@ COMPARE = Result(
         "certain": YesNo("whether the change is more than its doubt"),
         "marks": concerns("in what the two checks were not alike"),
         "alike": YesNo("whether they were taken alike"),
+        "same_tool": YesNo("whether they share their tool, so that what it may be off by cancels"),
         "text": TEXT,
     },
     "two torque checks side by side",

@@ -1,16 +1,18 @@
 """Two torque checks side by side: how far apart they are, and whether they are like with like."""
 
-import math
 from typing import Any
 
-from ..doubt.budget import TWO_SIDED_95
 from ..request.fields import Choice, Group, Number, Text, Whole
 from ..request.units import say
 from ..request.written_in import with_words
 from .form import TEMPERATURES
+from .shared_doubt import PARTS, are_shared, combined, sources_of
 
 # In the first outings after a rebuild the plates bed in: common practice, no source.
 BEDDING_OUTINGS = 1
+
+# The part of the doubt that is a tool's own.
+TOOL = "tool"
 
 
 def check(meaning: str) -> Group:
@@ -19,6 +21,8 @@ def check(meaning: str) -> Group:
         {
             "value_nm": Number(0.1, 5000, "nm", "breakaway torque, as the limits are stated"),
             "u_nm": Number(0, 1000, "nm", "its standard uncertainty", default=0.0),
+            "parts": PARTS,
+            "tool": Text(60, "what the tool is called", default=""),
             "oil": Text(60, "oil in the unit", default=""),
             "temperature": Choice(TEMPERATURES, "how warm the unit was", default=None),
             "outings": Whole(0, 1000, "outings since the rebuild", default=None),
@@ -48,6 +52,12 @@ def marks_of(before: dict[str, Any], now: dict[str, Any]) -> list[dict[str, Any]
     if plain(before["oil"]) != plain(now["oil"]):
         was, is_ = before["oil"].strip() or "not noted", now["oil"].strip() or "not noted"
         mark("oil", f"Other oil (then {was}, now {is_}): friction differs with it.")
+    tools = (before["tool"].strip(), now["tool"].strip())
+    if all(tools) and not are_shared(before, now, TOOL):
+        if plain(tools[0]) == plain(tools[1]):
+            mark("tool", f"The {tools[1]} was calibrated or changed in between: what it may be off by counts in full.")
+        else:
+            mark("tool", f"Another tool (then {tools[0]}, now {tools[1]}): what each may be off by counts in full.")
     if before["temperature"] != now["temperature"]:
         was, is_ = before["temperature"] or "not noted", now["temperature"] or "not noted"
         mark("temperature", f"Not equally warm (then {was}, now {is_}): warm oil reads lower than cold.")
@@ -64,6 +74,12 @@ def marks_of(before: dict[str, Any], now: dict[str, Any]) -> list[dict[str, Any]
     return found
 
 
+def said_of_tool(name: str) -> str:
+    """That both checks share their tool."""
+    tool = f"the {name.strip()}" if name.strip() else "the same tool"
+    return f" Both were read with {tool}, so what it may be off by cancels."
+
+
 def compare(request: dict[str, Any]) -> dict[str, Any]:
     """Compare two torque checks.
 
@@ -76,7 +92,8 @@ def compare(request: dict[str, Any]) -> dict[str, Any]:
     -------
     dict
         change_nm and change_percent, expanded_nm of the change (95 %), certain (whether it is more than that), marks (a
-        name and a sentence for each thing that was not alike), alike (no mark), text.
+        name and a sentence for each thing that was not alike), alike (no mark), same_tool (whether what the tool may be
+        off by cancels), text.
 
     Examples
     --------
@@ -86,7 +103,7 @@ def compare(request: dict[str, Any]) -> dict[str, Any]:
     """
     before, now, unit = request["before"], request["now"], request["write_in"]
     change = now["value_nm"] - before["value_nm"]
-    expanded = TWO_SIDED_95 * math.sqrt(before["u_nm"] ** 2 + now["u_nm"] ** 2)
+    _, expanded = combined(sources_of(before, now), -1.0, 1.0)
     certain = abs(change) > expanded
     marks = marks_of(before, now)
     word = "up" if change > 0 else "down"
@@ -94,6 +111,7 @@ def compare(request: dict[str, Any]) -> dict[str, Any]:
         text = f"It went {word} by {say(abs(change), 'nm', unit)}, which is more than the readings' doubt"
     else:
         text = f"It changed by {say(abs(change), 'nm', unit)}, which is within the readings' doubt"
+    same = are_shared(before, now, TOOL)
     end = "." if not marks else f", but the two are not like with like: {', '.join(mark['name'] for mark in marks)}."
     return {
         "change_nm": change,
@@ -102,5 +120,6 @@ def compare(request: dict[str, Any]) -> dict[str, Any]:
         "certain": certain,
         "marks": marks,
         "alike": not marks,
-        "text": text + end,
+        "same_tool": same,
+        "text": text + end + (said_of_tool(now["tool"]) if same else ""),
     }

@@ -124,9 +124,10 @@ def test_a_cause_pulls_the_way_the_torque_went_and_is_certain(
         request[field]["u_nm"] = u
     result = calc("loss", request)
     change, cause = result["change_log"], result["cause"]
-    assert result["certain"] == (abs(change) > 1.96 * result["u_log"])
+    assert result["certain"] == (abs(change) > result["expanded_log"])
     for row in result["shares"]:
-        assert row["certain"] == (abs(row["share_log"]) > 1.96 * row["u_log"])
+        assert row["certain"] == (row["low_log"] > 0 or row["high_log"] < 0)
+        assert row["low_log"] < row["share_log"] < row["high_log"]
     pulling = [row for row in result["shares"] if row["share_log"] * change > 0 and row["certain"]]
     against = [row for row in result["shares"] if row["share_log"] * change < 0 and row["certain"]]
     if not result["certain"]:
@@ -164,8 +165,9 @@ def test_within_the_doubt_no_cause_is_named() -> None:
 def test_the_doubt_of_a_share_is_that_of_its_inputs() -> None:
     # Friction's share is ln of torque over force: with exact parts its relative doubt is that of the torques.
     request = history(0.0, 0.0, 0.8)
+    plates = [{"slot": item["slot"], "mm": item["new_mm"]} for item in UNIT["chain"] if item["part"] != "spring"]
     for field in ("before", "now"):
-        request[field].update({"plate_u_mm": 0, "l0_u_mm": 0, "u_nm": 2.0})
+        request[field].update({"plates": plates, "plate_u_mm": 0, "l0_u_mm": 0, "u_nm": 2.0})
     rows = {row["cause"]: row for row in calc("loss", request)["shares"]}
     assert rows["friction"]["u_log"] == pytest.approx(math.sqrt((2 / 100) ** 2 + (2 / 80) ** 2), rel=1e-5)
     assert rows["plates"]["u_log"] == 0.0

@@ -64,7 +64,7 @@ def locking(generator: numpy.random.Generator, build: dict[str, Any] | None, fla
 
 
 def felt(
-    generator: numpy.random.Generator, truth: float, way: dict[str, Any], flank: str, drags: dict[str, Draws]
+    generator: numpy.random.Generator, truth: float | Draws, way: dict[str, Any], flank: str, drags: dict[str, Draws]
 ) -> Draws:
     """Torque at the wheel in each trial, N·m, where the mean pack torque from preload alone is `truth`."""
     turned, other, case = drags["turned"], drags["other"], drags["case"]
@@ -94,13 +94,17 @@ def drags_of(generator: numpy.random.Generator, way: dict[str, Any], trials: int
     }
 
 
-def readings(truth: float, way: dict[str, Any], trials: int, seed: int = SEED) -> list[Draws]:
+def readings(
+    truth: float | Draws, way: dict[str, Any], trials: int, seed: int = SEED, gain: Draws | None = None
+) -> list[Draws]:
     """What the tool reads, trial by trial, in each direction: arrays of trials x readings.
 
     Parameters
     ----------
-    truth : float
+    truth : float or array
         Mean pack torque of the unit, N·m.
+    gain : array, optional
+        What each trial's tool reads for a true 1; drawn where none is given.
     way : dict
         The request's own fields, and counts (readings of each direction), scatter (of a reading, in the tool's unit) or
         scatter_percent; rounded, False for a scale that is read between its divisions.
@@ -108,7 +112,8 @@ def readings(truth: float, way: dict[str, Any], trials: int, seed: int = SEED) -
     generator = numpy.random.default_rng(seed)
     tool = way.get("wrench") or way["scale"]
     division = tool.get("division_nm") or tool["division_n"]
-    gain = tool_gain(generator, tool, trials)
+    own = tool_gain(generator, tool, trials)
+    gain = own if gain is None else gain
     arm, weight = lever(generator, way, trials)
     drags = drags_of(generator, way, trials)
     found = []

@@ -11,8 +11,9 @@ const WORKING = html`<p>Torque is friction times the spring's load, so on the lo
   ${formula("ln", over("T_1", "T_0"), "= S_p + S_s + S_f")}
   <p>
     Each share ${inline("S")} is what its cause did, on the mean of all orders in which the three can have come; as
-    a change it is e to the power S. Each has its doubt from the two torques, the plates and the free heights; below
-    1.96 times that it is called within the doubt.
+    a change it is e to the power S. Each has its doubt from the two torques, the plates and the free heights; where
+    the interval that holds 95 % of it reaches nothing at all, it is called within the doubt. What one wrench, one lever
+    or one micrometer is off by is off alike both times, and cancels.
   </p>`;
 
 const DEEPER = {
@@ -56,8 +57,8 @@ const SYMBOLS = [
 ];
 
 const LIMITS = [
-  "What was not measured counts as unchanged, and its part shows up as friction. Measure plates and spring " +
-    "before you blame the oil.",
+  "What was not measured counts as unchanged, give or take what its class or the standard permits, and its part shows " +
+    "up as friction. Measure plates and spring before you blame the oil.",
   "Two checks that are not like with like (other oil, other warmth, fresh from a rebuild) differ for that " +
     "reason too: each such difference is named.",
   "An apparent friction outside 0.04 to 0.25 means that something that went in is wrong.",
@@ -65,7 +66,9 @@ const LIMITS = [
 
 const SOURCES = [
   "L. S. Shapley, A value for n-person games, Contributions to the Theory of Games II (1953), 307-317.",
-  "Propagation of uncertainty: JCGM 100:2008 (GUM), 5.1.",
+  "Propagation of uncertainty: JCGM 100:2008 (GUM), 5.1; what two readings share, 5.2; intervals: JCGM 101:2008.",
+  "What a disc that nobody gauged may be off by: DIN EN 16983:2017. A plate that nobody measured: 0.02 mm, common " +
+    "practice, no source.",
   "That warm oil reads lower, and that a fresh pack drops in its first outing: common practice, no source.",
 ];
 
