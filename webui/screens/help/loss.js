@@ -57,8 +57,8 @@ const SYMBOLS = [
 ];
 
 const LIMITS = [
-  "What was not measured counts as unchanged, give or take what its class or the standard permits, and its part shows " +
-    "up as friction. Measure plates and spring before you blame the oil.",
+  "What was not measured counts as unchanged, give or take what its class or the standard permits, and its part " +
+    "shows up as friction. Measure plates and spring before you blame the oil.",
   "Two checks that are not like with like (other oil, other warmth, fresh from a rebuild) differ for that " +
     "reason too: each such difference is named.",
   "An apparent friction outside 0.04 to 0.25 means that something that went in is wrong.",
