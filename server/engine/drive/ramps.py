@@ -120,8 +120,8 @@ def ramp_concerns(sides: dict[str, dict[str, Any]], shallowest: float) -> list[d
         value, high = sides[way]["locking_value"], sides[way]["locking_high"]
         if value >= 1.0:
             text = (
-                f"On {way} the ramps alone lock it solid (locking value {value:.2f}): it will not let the wheels turn "
-                "apart under torque. Check angle, faces and friction."
+                f"On {way} the ramps lock it solid whatever the preload (locking value {value:.2f}): it will not let "
+                "the wheels turn apart under torque. Check angle, faces and friction."
             )
             found.append(concern("solid_" + way, text))
         elif high >= 1.0:

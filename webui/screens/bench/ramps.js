@@ -83,27 +83,32 @@ function set(state, change) {
   state.axle.judge();
 }
 
+/** @typedef {Fitting["drive"]} Side */
+
+/** What a table says of each way. @type {[string, (side: Side) => import("../form/fields.js").Words][]} */
+const ROWS = [
+  ["Lock", (side) => html`<b>${side.locking}</b> <small>${side.locking_range}</small>`],
+  ["Bias ratio", (side) => html`<b>${side.bias}</b> <small>${side.bias_range}</small>`],
+  ["Ramps beat preload from", (side) => side.takes_over],
+];
+
 /** @param {Fitting} fitting */
 const lockTable = (fitting) =>
   html`<table>
     <thead>
       <tr>
         <td></td>
-        <th scope="col">Lock</th>
-        <th scope="col">Bias ratio</th>
-        <th scope="col">Ramps beat preload from</th>
+        ${WAYS.map((way) => html`<th scope="col">${way}</th>`)}
       </tr>
     </thead>
     <tbody>
-      ${WAYS.map((way) => {
-        const side = fitting[way];
-        return html`<tr>
-          <th scope="row">${way}</th>
-          <td><b>${side.locking}</b> <small>${side.locking_range}</small></td>
-          <td><b>${side.bias}</b> <small>${side.bias_range}</small></td>
-          <td>${side.takes_over}</td>
-        </tr>`;
-      })}
+      ${ROWS.map(
+        ([title, told]) =>
+          html`<tr>
+            <th scope="row">${title}</th>
+            ${WAYS.map((way) => html`<td>${told(fitting[way])}</td>`)}
+          </tr>`,
+      )}
     </tbody>
   </table>`;
 

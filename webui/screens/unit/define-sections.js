@@ -190,6 +190,13 @@ export function figures(form) {
       breakaway with these parts; preload ${newtons(result.preload_n)}, crush ${length(result.crush_mm)}, sliding
       faces ${faces.first} and ${faces.second}, ${percent(result.travel)} of the spring's travel.
     </p>
+    ${
+      result.warm
+        ? html`<p class="quiet">
+            Warm, by expansion alone: crush ${length(result.warm.crush_mm)}, preload ${newtons(result.warm.preload_n)}.
+          </p>`
+        : nothing
+    }
     ${warnings.map((warning) => html`<p class="finding doubt">${warning.text}</p>`)}
     ${stackDrawing({ parts, springHeight: checked.spring.l0_mm, crush: result.crush_mm, say: length })}
   </section>`;
