@@ -210,7 +210,7 @@ def test_a_season_from_an_empty_folder_to_the_customers_sheet(workshop: RunningS
     builder.link(UNIT)
 
     at_the_bench(builder, "Plan the rebuild")
-    expect(bench.get_by_text("The best choice")).to_be_visible(timeout=20000)
+    expect(bench.get_by_role("heading", name="Choices")).to_be_visible(timeout=20000)
     builder.button("Rebuild it like this")
     expect(bench.get_by_text(re.compile(r"^\s*take \d off\s*$"))).to_be_visible()
     builder.button("Save, and close it up")
@@ -294,7 +294,7 @@ def test_a_season_from_an_empty_folder_to_the_customers_sheet(workshop: RunningS
     builder.link(UNIT)
     at_the_bench(builder, "Plan the rebuild")
     expect(bench.get_by_text("Worked out from the last check, 62.7 N·m")).to_be_visible()
-    expect(bench.get_by_text("The best choice")).to_be_visible(timeout=20000)
+    expect(bench.get_by_role("heading", name="Choices")).to_be_visible(timeout=20000)
     home(bench, workshop, 19)
 
     # The customer follows the code on the sheet.

@@ -1495,6 +1495,8 @@ export interface PlannedChoice {
   };
   /** Every part, from cover to floor. */
   stack: PlannedPart[];
+  /** The choice in one line. */
+  text: string;
   /** Chances to meet the order that are proven to be above those of all other choices. */
   at_most: {
     /** With fewer changes; empty where none of those is expected within the order. */
@@ -1506,6 +1508,8 @@ export interface PlannedChoice {
   };
   /** What is proven about it. */
   proof: string;
+  /** What to know about it. */
+  warnings: Concern[];
 }
 
 /** An entry that was judged as a whole. */
@@ -3194,6 +3198,13 @@ export interface ShelfLessResult {
     minimum_mm?: number;
     /** Thickness when new, of a piece that has run; mm; only where it was given. */
     new_mm?: number;
+  }[];
+  /** For every piece that was fitted, in order. */
+  known: {
+    /** Limit of the piece or its class; empty where it has none; mm. */
+    minimum_mm: number | null;
+    /** How far off its thickness may be; mm. */
+    within_mm: number | null;
   }[];
 }
 

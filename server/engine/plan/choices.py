@@ -52,10 +52,19 @@ def described(front: Front, words: Words) -> list[dict[str, Any]]:
         kind = MOST_CERTAIN if row == 0 else FEWEST if row == len(front.choices) - 1 else BETWEEN
         shown = described_one(front, choice)
         shown["kind"] = kind
+        shown["text"] = text_of(shown, words)
         shown["at_most"] = ceilings(front, choice)
         shown["proof"] = proven_text(front, shown["at_most"], row == 0, words)
         answer.append(shown)
     return answer
+
+
+def text_of(shown: dict[str, Any], words: Words) -> str:
+    """A choice in one line: how many plates, what to expect, how even the packs are."""
+    torque = say(shown["torque_nm"], "nm", words.nm)
+    low, high = (say(shown["spread_nm"][end], "nm", words.nm) for end in ("low_nm", "high_nm"))
+    plates = {0: "Nothing changed", 1: "1 plate changed"}.get(shown["changes"], f"{shown['changes']} plates changed")
+    return f"{plates}; {torque} expected, {low} to {high}; packs {say(abs(shown['apart_mm']), 'mm', words.mm)} apart."
 
 
 def described_one(front: Front, choice: Choice) -> dict[str, Any]:

@@ -8,16 +8,13 @@ below the spring's peak.
 from typing import Any
 
 from ..request.fields import Group, Listing, Number, Text, YesNo
-from ..request.units import say
 from ..request.written_in import Words, with_words, words_of
 from ..unit.as_built import DEFINITION
-from ..unit.definition import order_concerns
-from ..unit.friction import LEAST_MU, MOST_MU, questioned
 from ..unit.spring import FIELDS
-from ..unit.spring_warnings import concern, warnings_for
 from .alternatives import alternatives, cannot
 from .buying import on_offer, to_buy
 from .choices import described
+from .concerns import of_the_pieces, of_the_plan, of_the_spring
 from .counting import arrangements
 from .curve import plan_curve
 from .front import Front
@@ -98,6 +95,10 @@ FORM = Group(
 )
 
 
+# What the first choice does not show once more beside the choices.
+OF_A_CHOICE_ALONE = ("kind", "text", "at_most", "proof")
+
+
 def plan(request: dict[str, Any]) -> dict[str, Any]:
     """Plan a rebuild.
 
@@ -110,12 +111,12 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
     -------
     dict
         possible; choices, at most five, from the most certain to the fewest plates: each with kind, changes, torque_nm,
-        off_nm, chance to meet the order and the same in words, crush_mm, preload_n, apart_mm (first pack less second,
-        less what it should be), solids_mm, added_mm (that less the plates and rings as fitted), stack (a row for every
-        part: slot, part, action keep or fit, piece, mm, was_mm, within_mm, minimum_mm, usual_minimum), spread_nm,
-        proven (whether no choice with as few changes can be better by more than 2 in 100), at_most (chances that no
-        other choice is above) and proof in words. The first choice's own fields stand beside them once more, as they
-        did when there was one choice alone.
+        off_nm, chance to meet the order and the same in words, text (all of it in one line), crush_mm, preload_n,
+        apart_mm (first pack less second, less what it should be), solids_mm, added_mm (that less the plates and rings
+        as fitted), stack (a row for every part: slot, part, action keep or fit, piece, mm, was_mm, within_mm,
+        minimum_mm, usual_minimum), spread_nm, proven (whether no choice with as few changes can be better by more than
+        2 in 100), at_most (chances that no other choice is above), proof in words and warnings. The first choice's own
+        fields stand beside them once more, as they did when there was one choice alone.
 
         Then now, with the plates as fitted; mu and torque_per_n; window_mm of the plates and rings that are expected
         within the order; proof, with the number of arrangements covered, as text since it outgrows a JSON number;
@@ -136,10 +137,13 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
     words, front = words_of(request), task.front(task.stack, task.built)
     aim = front.aim
     choices = described(front, words)
-    answer: dict[str, Any] = {"possible": bool(choices)}
+    proven = provable(request["tools"], request["unit"], task.wanted, words.nm)
+    known = of_the_plan(task, proven, words)
+    for choice in choices:
+        choice["warnings"] = of_the_spring(task, choice, words) + known + of_the_pieces(task, choice, words)
+    answer: dict[str, Any] = {"possible": bool(choices), "warnings": known}
     if choices:
-        first = {name: choices[0][name] for name in choices[0] if name not in ("kind", "at_most", "proof")}
-        answer.update(first)
+        answer.update({name: choices[0][name] for name in choices[0] if name not in OF_A_CHOICE_ALONE})
         answer["choices"] = choices
     others = None
     if request["alternatives"] or not choices:
@@ -162,11 +166,10 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
             "window_mm": None if aim.low > aim.high else {"low_mm": aim.low / 1000.0, "high_mm": aim.high / 1000.0},
             "proof": proof(task, front),
             "buy": bought(task, front, words) if request["buying"] else None,
-            "provable": provable(request["tools"], request["unit"], task.wanted, words.nm),
+            "provable": proven,
             "alternatives": others,
         }
     )
-    answer["warnings"] = concerns(task, answer, words)
     answer.update(plan_curve(aim, task.now))
     if not choices:
         answer.update(cannot(task, front, others or []))
@@ -180,42 +183,6 @@ def bought(task: Task, front: Front, words: Words) -> dict[str, Any] | None:
         return None
     more = task.front(task.stack_of(task.shelf + offered), task.built, single=True)
     return to_buy(more, front, words)
-
-
-def concerns(task: Task, answer: dict[str, Any], words: Words) -> list[dict[str, Any]]:
-    """What to know about a plan, what counts most first."""
-    found = []
-    if answer["possible"]:
-        each = answer["crush_mm"] / task.built.springs.nests
-        found += warnings_for(answer["crush_mm"], each, task.built.springs.disc, words.mm)
-    if answer["provable"] is not None and not answer["provable"]["can_prove"]:
-        found.append(concern("unprovable", answer["provable"]["text"]))
-    found += order_concerns(task.wanted, task.request["unit"]["service"], words.nm)
-    doubt = questioned(task.mu)
-    if task.measured is None:
-        text = (
-            f"No torque was measured with these plates: a friction of {task.mu:.3f} is assumed, and plates in oil lie "
-            f"from {LEAST_MU} to {MOST_MU}. Check the torque as it is fitted, and plan by that."
-        )
-        found.append(concern("assumed_friction", text))
-    elif doubt is not None:
-        found.append(concern("friction", doubt))
-    if task.unfit:
-        found.append(concern("unfit", f"Not used, below its limit: {', '.join(task.unfit)}."))
-    if answer["possible"]:
-        usual = {row["piece"] for row in answer["stack"] if row["action"] == "fit" and row["usual_minimum"]}
-        if usual:
-            text = (
-                f"No limit is known for {', '.join(sorted(usual))}: 92 % of the thickness when new is taken, common "
-                "practice. Give the maker's limit on the shelf."
-            )
-            found.append(concern("usual_limit", text))
-        low, high = answer["spread_nm"]["low_nm"], answer["spread_nm"]["high_nm"]
-        wanted = task.wanted
-        if low < wanted["torque_nm"] - wanted["tolerance_nm"] or high > wanted["torque_nm"] + wanted["tolerance_nm"]:
-            ends = f"{say(low, 'nm', words.nm)} to {say(high, 'nm', words.nm)}"
-            found.append(concern("spread", f"It may come out from {ends}: check the torque before it goes out."))
-    return found
 
 
 def proof(task: Task, front: Front) -> dict[str, Any]:

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from ..plan.pieces import SHELF
+from ..plan.pieces import SHELF, with_limits
 from ..request.errors import BadInput, inside, once_each
 from ..request.fields import Group, Listing, Text
 from ..request.units import say
@@ -67,7 +67,9 @@ def shelf_less(request: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        taken, how many pieces came off the shelf: of each no more than there were; pieces, what is left, in SI.
+        taken, how many pieces came off the shelf: of each no more than there were; pieces, what is left, in SI; known,
+        for every name that was given: minimum_mm, the limit of that piece or its class, and within_mm, how far off its
+        thickness may be, as far as the shelf tells, or None.
 
     Examples
     --------
@@ -85,4 +87,13 @@ def shelf_less(request: dict[str, Any]) -> dict[str, Any]:
             fewer = dict(piece)
             fewer["count"] = piece["count"] - fitted
             left.append(fewer)
-    return {"taken": taken, "pieces": as_given(left)}
+    by_name = {piece["name"]: piece for piece in with_limits(request["pieces"])}
+    return {"taken": taken, "pieces": as_given(left), "known": [known_of(by_name.get(name)) for name in names]}
+
+
+def known_of(piece: dict[str, Any] | None) -> dict[str, Any]:
+    """What the shelf tells of a piece beside its thickness."""
+    if piece is None:
+        return {"minimum_mm": None, "within_mm": None}
+    limit = None if piece["usual_minimum"] else piece["minimum_mm"]
+    return {"minimum_mm": limit, "within_mm": piece["within_mm"]}

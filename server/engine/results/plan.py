@@ -59,6 +59,7 @@ CHOICE = Result(
     {
         "kind": Choice(KINDS, "what it is among the choices"),
         **CHOSEN,
+        "text": Words("the choice in one line"),
         "at_most": Result(
             {
                 "fewer": Maybe(
@@ -70,6 +71,7 @@ CHOICE = Result(
             "chances to meet the order that are proven to be above those of all other choices",
         ),
         "proof": Words("what is proven about it"),
+        "warnings": concerns("what to know about it"),
     },
     "one of the good choices",
 )

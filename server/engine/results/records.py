@@ -141,7 +141,23 @@ REBUILD = Result({"verdict": NOT_JUDGED, "fitted": FITTED}, "what a rebuild fitt
 
 PIECES = as_given(STOCK, STOCK.meaning)
 SHELF_LESS = Result(
-    {"taken": Count("how many pieces came off it"), "pieces": PIECES}, "a shelf without what was fitted"
+    {
+        "taken": Count("how many pieces came off it"),
+        "pieces": PIECES,
+        "known": Listing(
+            Result(
+                {
+                    "minimum_mm": Maybe(Figure("mm", "limit of the piece or its class; empty where it has none", 0)),
+                    "within_mm": Maybe(Figure("mm", "how far off its thickness may be", 0)),
+                },
+                "what the shelf tells of a piece; all empty for one that is not on it",
+            ),
+            0,
+            80,
+            "for every piece that was fitted, in order",
+        ),
+    },
+    "a shelf without what was fitted",
 )
 
 SHELF = Result({"verdict": NOT_JUDGED, "pieces": PIECES}, "the shelf as it was counted, in SI", needed=("pieces",))

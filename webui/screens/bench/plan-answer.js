@@ -1,14 +1,17 @@
 // @ts-check
-// The answer to a plan: the best choice with its proof and pictures, or why there is none, and the other ways.
+// The answer to a plan: the good choices, one of them with its proof and pictures, or why there is none; what to buy,
+// and the other ways.
 
 import { curvesDrawing } from "../../draw/curves.js";
 import { stackDrawing } from "../../draw/stack.js";
+import { live } from "../../vendor/lit-html/directives/live.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { errorLine, warningLines } from "../form/fields.js";
 import { worked } from "../form/worked.js";
 
 /** A part of the stack as planned. @typedef {import("../../engine/calculations.js").PlannedPart} Row */
 /** @typedef {import("./plan.js").Plan} Plan */
+/** @typedef {import("./plan.js").Possible} Possible */
 /** @typedef {import("./plan.js").Choice} Choice */
 
 /**
@@ -17,64 +20,123 @@ import { worked } from "../form/worked.js";
  * @property {Result} result the engine's plan
  * @property {import("../form/fields.js").Reading} read
  * @property {import("./plan.js").Definition} unit
+ * @property {number} looked which choice is looked at
+ * @property {(number: number) => void} look
  * @property {import("./plan.js").OtherWays} [others] the other ways to this result, once they were asked for
  * @property {() => void} findOtherWays
- * @property {(choice: Choice) => void} beginRebuild
+ * @property {(result: Possible, choice: Choice) => void} beginRebuild
  */
+
+const TITLES = { most_certain: "Most certain", between: "In between", fewest: "Fewest plates" };
 
 /** @param {AnswerOf<Plan>} of */
 export function answer({ result, ...of }) {
-  return result.possible ? choice({ ...of, result }) : notPossible({ ...of, result });
+  return result.possible ? possible({ ...of, result }) : notPossible({ ...of, result });
 }
 
-/** @param {AnswerOf<Exclude<Plan, Choice>>} of */
+/** @param {AnswerOf<Exclude<Plan, Possible>>} of */
 const notPossible = ({ result, read }) =>
   html`<section class="card judged rework" aria-live="polite">
-    <h2>Not possible from this shelf</h2>
-    <p>${result.proof.text}</p>
-    ${
-      result.ways.length
-        ? html`<h3>What would make it possible</h3>
-            <ul class="steps">
-              ${result.ways.map((way) => html`<li>${way}</li>`)}
-            </ul>`
-        : nothing
-    }
-    ${
-      result.alternatives.length
-        ? html`<h3>Other ways</h3>
-            ${alternatives(read, result.alternatives)}`
-        : nothing
-    }
-  </section>`;
+      <h2>Not possible from this shelf</h2>
+      <p>${result.proof.text}</p>
+      ${
+        result.ways.length
+          ? html`<h3>What would make it possible</h3>
+              <ul class="steps">
+                ${result.ways.map((way) => html`<li>${way}</li>`)}
+              </ul>`
+          : nothing
+      }
+      ${warningLines(result.warnings)}
+      ${
+        result.alternatives.length
+          ? html`<h3>Other ways</h3>
+              ${alternatives(read, result.alternatives)}`
+          : nothing
+      }
+    </section>
+    ${buying(result.buy, read)}`;
 
-/** @param {AnswerOf<Choice>} of */
-const choice = (of) =>
-  html`<section class="card" aria-live="polite">${chosen(of)}</section>
+/** @param {AnswerOf<Possible>} of */
+function possible(of) {
+  const choice = of.result.choices[of.looked];
+  return html`${choices(of)}
+    <section class="card" aria-live="polite">${chosen(of, choice)}</section>
     <section class="card">
       <h2>Before and after</h2>
-      ${pictures(of)}${curve(of)}
+      ${pictures(of, choice)}${curve(of, choice)}
     </section>
+    ${buying(of.result.buy, of.read)}
     <section class="card" aria-live="polite">
       <h2 id="others" tabindex="-1">Other ways</h2>
       ${otherWays(of)}
     </section>`;
-
-/** @param {AnswerOf<Choice>} of */
-function chosen({ result, read, beginRebuild }) {
-  const swaps = result.stack.filter((row) => row.action !== "keep");
-  const { low_nm, high_nm } = result.spread_nm;
-  return html`<h2>${result.proven ? "The best choice" : "A good choice"}</h2>
-    <p class="figure">
-      ${read.torque(result.torque_nm)}
-      <small>may come out ${read.torqueFigure(low_nm)} to ${read.torqueFigure(high_nm)}</small>
-    </p>
-    ${swaps.length ? swapTable(read, swaps) : html`<p>Nothing has to change.</p>`}
-    <p class="quiet">${result.proof.text}</p>
-    ${worked("plan", "How this is worked out, and what proven means")}
-    ${warningLines(result.warnings)}
-    <button class="main" @click=${() => beginRebuild(result)}>Rebuild it like this</button>`;
 }
+
+/** The good choices: one tap looks at one, one tap takes one. @param {AnswerOf<Possible>} of */
+const choices = (of) =>
+  html`<section class="card">
+    <fieldset class="planned">
+      <legend><h2>Choices</h2></legend>
+      ${of.result.choices.map((choice, number) => choiceRow(of, choice, number))}
+    </fieldset>
+    ${of.result.provable?.can_prove ? html`<p class="quiet">${of.result.provable.text}</p>` : nothing}
+  </section>`;
+
+/** @param {AnswerOf<Possible>} of @param {Choice} choice @param {number} number */
+function choiceRow({ result, looked, look, beginRebuild }, choice, number) {
+  const title = TITLES[choice.kind];
+  return html`<div class="one">
+    <label>
+      <input
+        type="radio"
+        name="choice"
+        value=${number}
+        .checked=${live(number === looked)}
+        @change=${() => look(number)}
+      />
+      <strong>${title}</strong>
+      <span>${choice.chance_text}.</span>
+      <small>${choice.text}</small>
+    </label>
+    <button
+      class="small"
+      aria-label=${`Take it: ${title}. ${choice.text}`}
+      @click=${() => beginRebuild(result, choice)}
+    >
+      Take it
+    </button>
+  </div>`;
+}
+
+/** @param {AnswerOf<Possible>} of @param {Choice} choice */
+function chosen({ result, read, beginRebuild }, choice) {
+  const swaps = choice.stack.filter((row) => row.action !== "keep");
+  return html`<h2>${TITLES[choice.kind]}</h2>
+    <p class="figure">${read.torque(choice.torque_nm)} <small>${choice.chance_text}</small></p>
+    ${warningLines(choice.warnings)}
+    ${swaps.length ? swapTable(read, swaps) : html`<p>Nothing has to change.</p>`}
+    <button class="main" @click=${() => beginRebuild(result, choice)}>Rebuild it like this</button>
+    <p class="quiet">${choice.proof}</p>
+    <p class="quiet">${result.proof.text}</p>
+    ${worked("plan", "How this is worked out, and what proven means")}`;
+}
+
+/**
+ * What the shelf lacks.
+ * @param {Plan["buy"]} buy
+ * @param {import("../form/fields.js").Reading} read
+ */
+const buying = (buy, read) =>
+  buy
+    ? html`<section class="card">
+        <h2>To buy</h2>
+        <ul class="steps">
+          ${buy.pieces.map(({ name, mm, count }) => html`<li>${count} × ${name}, ${read.length(mm)}</li>`)}
+        </ul>
+        <p class="quiet">${buy.text}</p>
+      </section>`
+    : nothing;
 
 /** @param {import("../form/fields.js").Reading} read @param {Row[]} swaps */
 const swapTable = (read, swaps) =>
@@ -100,13 +162,14 @@ const swapTable = (read, swaps) =>
 
 /**
  * The stack as a picture; parts that the plan leaves out of account are not drawn.
- * @param {AnswerOf<Choice>} of
+ * @param {AnswerOf<Possible>} of
+ * @param {Choice} choice
  * @param {number} crush mm
  * @param {(row: Row) => {thickness: number, told?: string, verdict?: string}} shown
  */
-function stackPicture({ result, unit, read }, crush, shown) {
+function stackPicture({ unit, read }, choice, crush, shown) {
   /** @type {Record<string, Row>} */
-  const rows = Object.fromEntries(result.stack.map((row) => [row.slot, row]));
+  const rows = Object.fromEntries(choice.stack.map((row) => [row.slot, row]));
   const parts = unit.chain
     .filter(({ part, slot }) => part === "spring" || rows[slot])
     .map(({ part, slot }) => ({
@@ -117,25 +180,25 @@ function stackPicture({ result, unit, read }, crush, shown) {
   return stackDrawing({ parts, springHeight: unit.spring.l0_mm, crush, say: read.length, half: true });
 }
 
-/** @param {AnswerOf<Choice>} of */
-function pictures(of) {
+/** @param {AnswerOf<Possible>} of @param {Choice} choice */
+function pictures(of, choice) {
   const { result, read } = of;
   const planned = (/** @type {Row} */ { mm, action }) =>
     action === "keep" ? { thickness: mm } : { thickness: mm, told: read.length(mm), verdict: "rework" };
   return html`<div class="pair">
     <div>
       <h3>Before</h3>
-      ${stackPicture(of, result.now.crush_mm, ({ was_mm, mm }) => ({ thickness: was_mm ?? mm }))}
+      ${stackPicture(of, choice, result.now.crush_mm, ({ was_mm, mm }) => ({ thickness: was_mm ?? mm }))}
     </div>
     <div>
       <h3>After</h3>
-      ${stackPicture(of, result.crush_mm, planned)}
+      ${stackPicture(of, choice, choice.crush_mm, planned)}
     </div>
   </div>`;
 }
 
-/** @param {AnswerOf<Choice>} of */
-function curve({ result, read }) {
+/** @param {AnswerOf<Possible>} of @param {Choice} choice */
+function curve({ result, read }, choice) {
   const { low_nm, high_nm } = result.wanted_nm;
   const points = result.curve.map((point) => ({
     x: point.added_mm,
@@ -150,7 +213,7 @@ function curve({ result, read }) {
     series: [{ name: "", points }],
     marks: [
       { x: 0, name: "now" },
-      { x: result.added_mm, name: "planned" },
+      { x: choice.added_mm, name: "planned" },
     ],
     zones,
     band: { low: read.torqueIn(low_nm), high: read.torqueIn(high_nm) },
@@ -160,23 +223,22 @@ function curve({ result, read }) {
   });
 }
 
-/** What stands below their heading, which stays while this changes and keeps the focus. @param {AnswerOf<Choice>} of */
+/** What stands below their heading, which stays and keeps the focus. @param {AnswerOf<Possible>} of */
 function otherWays({ others, read, findOtherWays }) {
   if (!others)
-    return html`<p class="quiet">A shim, another spring or another order of the plates.</p>
+    return html`<p class="quiet">Wider bounds, a shim, another spring or another order of the plates.</p>
       <button @click=${findOtherWays}>Work them out</button>`;
   if (others.failed) return errorLine(others.failed);
   if (!others.rows) return html`<p role="status">Working them out: a full shelf takes a phone some seconds.</p>`;
-  return others.rows.length
-    ? alternatives(read, others.rows)
-    : html`<p>There are none: no shim and no other spring is in stock, and the plates fit in no other order.</p>`;
+  return others.rows.length ? alternatives(read, others.rows) : html`<p>There are none.</p>`;
 }
 
 /** @param {import("../form/fields.js").Reading} read @param {import("./plan.js").Alternative[]} ways */
 function alternatives(read, ways) {
   return ways.map((way) => {
+    const changes = (/** @type {number} */ count) => `${count} ${count === 1 ? "change" : "changes"}`;
     const outcome = way.possible
-      ? `${read.torque(way.torque_nm)} with ${way.changes} ${way.changes === 1 ? "change" : "changes"}`
+      ? `${read.torque(way.torque_nm)} with ${changes(way.changes)}, ${way.chance_text}`
       : "not possible from this shelf";
     return html`<p class="finding">
       <b>${way.about}</b>: ${outcome}. <span class="quiet">Changes ${way.affects.replaceAll("_", " ")}.</span>

@@ -3,7 +3,7 @@
 
 import { calc } from "../../engine/door.js";
 import { keepDraft, draft as kept } from "../../log/drafts.js";
-import { isBuilt, shelf, shelfCount, standing } from "../../log/stands.js";
+import { isBuilt, kit, shelf, shelfCount, standing } from "../../log/stands.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import {
   backTo,
@@ -17,13 +17,19 @@ import {
 } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
 import { judging } from "../form/judging.js";
+import { quantityFields } from "../form/quantity.js";
+import { style } from "../form/style.js";
 import { answer } from "./plan-answer.js";
 
-/** @typedef {{torque: string, tolerance: string, unit: string, keep: string[]}} Draft */
+/** @typedef {import("../form/fields.js").Typed} Typed */
+/**
+ * @typedef {{torque: string, tolerance: string, unit: string, keep: string[], apart: Typed, change: Typed}} Draft
+ */
 
 /** @typedef {import("../../engine/door.js").RequestOf<"plan">} Request */
 /** @typedef {import("../../engine/door.js").ResultOf<"plan">} Plan */
-/** A plan that reaches the torque. @typedef {Extract<Plan, {possible: true}>} Choice */
+/** A plan that reaches the torque. @typedef {Extract<Plan, {possible: true}>} Possible */
+/** @typedef {import("../../engine/calculations.js").PlannedChoice} Choice */
 /** @typedef {import("../../engine/calculations.js").Alternative} Alternative */
 /** @typedef {import("../../log/stands.js").BuiltStanding} BuiltStanding */
 /** @typedef {BuiltStanding["derived"]["checked"]} Definition */
@@ -31,6 +37,11 @@ import { answer } from "./plan-answer.js";
 /**
  * The other ways to what `asked` wants, once they were asked for.
  * @typedef {{asked: Request | undefined, rows?: Alternative[], failed?: string}} OtherWays
+ */
+
+/**
+ * Which choice of the answer to `asked` is looked at.
+ * @typedef {{asked: Request | undefined, number: number}} Looked
  */
 
 /**
@@ -42,8 +53,11 @@ import { answer } from "./plan-answer.js";
  * @property {import("../../log/stands.js").Piece[]} pieces on the shelf
  * @property {number} count how many plates they are
  * @property {Draft} draft
+ * @property {import("../../log/stands.js").Tool[]} tools of the kit
  * @property {OtherWays} others
+ * @property {Looked} looked
  * @property {import("../form/fields.js").Reading} read
+ * @property {ReturnType<typeof quantityFields>} quantity
  * @property {import("../form/fields.js").UnitSwitch} switching
  * @property {import("../form/judging.js").Judging<"plan">} form
  */
@@ -54,21 +68,31 @@ import { answer } from "./plan-answer.js";
  * @returns {Promise<State | undefined>} nothing where the unit is not on this phone
  */
 async function opened(place, [id]) {
-  const [read, found, pieces, count] = await Promise.all([reading(), standing(id), shelf(), shelfCount()]);
+  const [read, found, pieces, count, tools] = await Promise.all([
+    reading(),
+    standing(id),
+    shelf(),
+    shelfCount(),
+    kit(),
+    style("plan"),
+  ]);
   if (!isBuilt(found)) return undefined;
   const unit = { ...found.derived.checked, spring: found.built.unit.spring };
   const key = `plan/${id}`;
   /** @type {Draft} */
-  const draft = { ...ordered(unit, read, read.torqueUnit), keep: [], ...(await kept(key)) };
-  const others = { asked: undefined };
-  const state = /** @type {State} */ ({ place, id, found, unit, pieces, count, draft, read, others });
-  state.switching = unitSwitch(() => draw(state));
+  const draft = { ...ordered(unit, read, read.torqueUnit), keep: [], apart: "", change: "", ...(await kept(key)) };
+  const state = /** @type {State} */ ({ place, id, found, unit, pieces, count, tools, draft, read });
+  state.others = { asked: undefined };
+  state.looked = { asked: undefined, number: 0 };
+  const redraw = () => draw(state);
+  state.switching = unitSwitch(redraw);
+  state.quantity = quantityFields(read, state.switching, redraw);
   state.form = judging({
     key,
     calculation: "plan",
     request: () => (pieces.length ? requestOf(state) : undefined),
     draft: () => state.draft,
-    draw: () => draw(state),
+    draw: redraw,
   });
   return state;
 }
@@ -87,18 +111,31 @@ function ordered({ order }, read, unitOfTorque) {
 /** The parts that a plan may exchange. @param {State} state */
 const plates = ({ found }) => found.built.places.filter(({ part }) => part !== "ring");
 
+/** The tools that a torque can be read with. @param {State} state */
+const torqueTools = ({ tools }) =>
+  tools.flatMap(({ body: { wrench, scale } }) => (wrench || scale ? [{ wrench, scale }] : []));
+
 /** @param {State} state */
 function requestOf(state) {
   const { unit, found, draft, pieces, read } = state;
+  const { places, measured, spring_within_mm } = found.built;
   return {
     unit,
-    fitted: plates(state).map(({ slot, mm }) => ({
+    fitted: places.map(({ slot, mm, lowest_mm, new_mm, within_mm, minimum_mm, replace }) => ({
       slot,
       mm,
+      lowest_mm,
+      new_mm,
+      within_mm,
+      minimum_mm,
       ...(draft.keep.includes(slot) ? { keep: true } : {}),
-      ...(found.by_slot[slot]?.verdict === "replace" ? { replace: true } : {}),
+      ...(replace ? { replace } : {}),
     })),
-    ...(found.built.measured ? { measured: found.built.measured } : {}),
+    ...(measured ? { measured } : {}),
+    spring_within_mm,
+    tools: torqueTools(state),
+    most_apart_mm: draft.apart,
+    most_change_mm: draft.change,
     wanted: {
       torque_nm: quantity(draft.torque, draft.unit) ?? "",
       tolerance_nm: quantity(draft.tolerance, draft.unit) ?? "",
@@ -150,12 +187,15 @@ async function findOtherWays(state) {
   draw(state);
 }
 
-/** Begin the entry of the rebuild with what is planned. @param {State} state @param {Choice} result */
-async function beginRebuild({ id, read }, result) {
-  const fitted = result.stack
+/**
+ * Begin the entry of the rebuild with what is planned.
+ * @param {State} state @param {Possible} result @param {Choice} choice
+ */
+async function beginRebuild({ id, read }, result, choice) {
+  const fitted = choice.stack
     .filter((row) => row.action !== "keep")
-    .map((row) => ({ slot: row.slot, mm: String(row.mm), piece: row.piece }));
-  const note = `To ${read.torque(result.wanted_nm.torque_nm)}: planned ${read.torque(result.torque_nm)}.`;
+    .map((row) => ({ slot: row.slot, mm: String(row.mm), piece: row.piece, minimum_mm: "" }));
+  const note = `To ${read.torque(result.wanted_nm.torque_nm)}: planned ${read.torque(choice.torque_nm)}.`;
   await keepDraft(`rebuild/${id}`, { fitted, oil: "", spring: "", note });
   location.hash = `#/unit/${id}/rebuild`;
 }
@@ -188,7 +228,29 @@ function wantedSection(state) {
     })}
     ${state.switching.question("unit", read.units.nm)}
     <p class="quiet">${from}</p>
+    ${bounds(state)}
   </section>`;
+}
+
+/** How even the packs have to be, and how much a place may change, folded away. @param {State} state */
+function bounds(state) {
+  const { draft, form, quantity } = state;
+  const field = (/** @type {"apart" | "change"} */ name, /** @type {string} */ label, /** @type {string} */ hint) =>
+    quantity({
+      name: `most_${name}_mm`,
+      label,
+      si: "mm",
+      value: draft[name],
+      error: form.error(`most_${name}_mm`),
+      hint: `${hint} if empty: common practice, no source`,
+      put: (typed) => set(state, { [name]: typed }),
+    });
+  return html`<details>
+    <summary>How even, and how much a place may change</summary>
+    <div class="inside">
+      ${field("apart", "Packs may differ by", "0.10 mm")} ${field("change", "A place may change by", "0.30 mm")}
+    </div>
+  </details>`;
 }
 
 /** @param {State} state */
@@ -218,15 +280,21 @@ function shelfSection({ pieces, count }) {
 
 /** @param {State} state */
 function answerSections(state) {
-  const { form, read, unit, others } = state;
+  const { form, read, unit, others, looked } = state;
+  const asked = form.judged;
   const found = (/** @type {Plan} */ result) =>
     answer({
       result,
       read,
       unit,
-      others: others.asked === form.judged ? others : undefined,
+      looked: looked.asked === asked ? looked.number : 0,
+      look: (number) => {
+        state.looked = { asked, number };
+        draw(state);
+      },
+      others: others.asked === asked ? others : undefined,
       findOtherWays: () => findOtherWays(state),
-      beginRebuild: (choice) => beginRebuild(state, choice),
+      beginRebuild: (possible, choice) => beginRebuild(state, possible, choice),
     });
   return html`${form.result ? found(form.result) : nothing}
   ${form.bad ? html`<section class="card">${errorLine(form.bad.reason)}</section>` : nothing}${errorLine(form.failed)}`;

@@ -27,7 +27,7 @@ import { quantityFields } from "../form/quantity.js";
 import { signing } from "../form/signing.js";
 
 /** @typedef {import("../form/fields.js").Typed} Typed */
-/** @typedef {{slot: string, mm: Typed, piece: string}} Fitted */
+/** @typedef {{slot: string, mm: Typed, piece: string, minimum_mm: Typed}} Fitted */
 /** @typedef {{fitted: Fitted[], oil: string, spring: string, other_spring?: boolean, note: string}} Draft */
 
 /**
@@ -40,10 +40,12 @@ import { signing } from "../form/signing.js";
  * @property {string[]} slots places in the stack, apart from the spring's
  * @property {import("../../log/stands.js").Piece[]} stock the shelf by its last count
  * @property {number} taken how many of what was fitted came off the shelf
+ * @property {import("../../engine/door.js").ResultOf<"shelf_less">["known"]} onShelf what the shelf tells of each part
  * @property {boolean} mayCount whether the shelf's count may be changed with it
  * @property {boolean} takeOff whether what was fitted is taken off the shelf
  * @property {boolean} springWasNoted whether the entry that is corrected says something of the spring
  * @property {Draft} draft
+ * @property {import("../form/fields.js").Reading} read
  * @property {ReturnType<typeof quantityFields>} quantity
  * @property {import("../form/signing.js").Signing} sign
  * @property {import("../form/judging.js").Judging<"rebuild">} form
@@ -70,6 +72,8 @@ async function opened(place, [id, corrected]) {
   /** @type {Draft} */
   const draft = { ...draftOf(old), ...(await kept(key)) };
   const state = /** @type {State} */ ({ place, id, corrected, key, stock, draft, sign, takeOff: true, taken: 0 });
+  state.onShelf = [];
+  state.read = read;
   state.unitName = found.unit.name;
   state.slots = found.derived.checked.chain.filter(({ part }) => part !== "spring").map(({ slot }) => slot);
   // A correction does not say what was taken meanwhile, and the workshop may take no count from this phone.
@@ -96,7 +100,7 @@ async function opened(place, [id, corrected]) {
 function draftOf(old) {
   const { fitted, oil, spring, other_spring, note } = old ?? {};
   return {
-    fitted: (fitted ?? []).map((part) => ({ ...part, piece: part.piece ?? "" })),
+    fitted: (fitted ?? []).map((part) => ({ minimum_mm: "", ...part, piece: part.piece ?? "" })),
     oil: oil ?? "",
     spring: spring ?? "",
     ...(typeof other_spring === "boolean" ? { other_spring } : {}),
@@ -110,8 +114,11 @@ const otherSpring = ({ draft, springWasNoted }) => draft.other_spring ?? springW
 /** @param {State} state */
 function requestOf(state) {
   const { fitted, oil, spring, note } = state.draft;
-  const filled = (/** @type {Fitted} */ part) =>
-    Object.fromEntries(Object.entries(part).filter(([, value]) => typedOf(value).trim()));
+  // What the shelf tells of a piece goes with it into its place, unless something else was typed.
+  const filled = (/** @type {Fitted} */ part, /** @type {number} */ number) => ({
+    ...filledIn(state.onShelf[number] ?? {}),
+    ...filledIn(part),
+  });
   return {
     ...(fitted.length ? { fitted: fitted.map(filled) } : {}),
     ...(oil.trim() ? { oil } : {}),
@@ -121,17 +128,20 @@ function requestOf(state) {
   };
 }
 
+/** The fields of a part that are filled in. @param {Record<string, Typed | null>} part */
+const filledIn = (part) => Object.fromEntries(Object.entries(part).filter(([, value]) => typedOf(value).trim()));
+
 /** The shelf without what was fitted. @param {State} state */
 const shelfLess = ({ stock, draft }) =>
   calc("shelf_less", { pieces: stock, fitted: draft.fitted.map(({ piece }) => piece) });
 
-/** Asks how much of what was fitted came off the shelf. @param {State} state */
+/** Asks how much of what was fitted came off the shelf, and what the shelf tells of it. @param {State} state */
 async function countTaken(state) {
-  if (!state.mayCount) return;
   // A name that the engine refuses is said at its field, and stands for no piece.
-  const { taken } = await shelfLess(state).catch(() => ({ taken: 0 }));
-  state.taken = taken;
-  draw(state);
+  const { taken, known: told } = await shelfLess(state).catch(() => ({ taken: 0, known: [] }));
+  state.taken = state.mayCount ? taken : 0;
+  state.onShelf = told;
+  await state.form.judge();
 }
 
 /** @param {State} state @param {Partial<Draft>} change */
@@ -145,7 +155,7 @@ function set(state, change) {
 function add(state) {
   const { fitted } = state.draft;
   const slot = state.slots.find((free) => !fitted.some((part) => part.slot === free)) ?? state.slots[0];
-  set(state, { fitted: [...fitted, { slot, mm: "", piece: "" }] });
+  set(state, { fitted: [...fitted, { slot, mm: "", piece: "", minimum_mm: "" }] });
   focusOn(state.place, ".list > li:last-child select");
 }
 
@@ -167,14 +177,23 @@ async function writeCount(state) {
 }
 
 /** @param {State} state */
-function save(state) {
+async function save(state) {
   const { form, sign, takeOff, mayCount, id, corrected, key } = state;
+  await countTaken(state);
   return form.save(async (body, shown) => {
     sign.check();
     if (takeOff && mayCount) await writeCount(state);
     await write({ unit: id, kind: "rebuild", body, shown, replaces: corrected, draft: key });
     location.hash = corrected ? `#/unit/${id}` : `#/unit/${id}/close`;
   });
+}
+
+/** Where the limit of a piece comes from while none is typed. @param {State} state @param {number} number */
+function limitHint({ onShelf, read }, number) {
+  const limit = onShelf[number]?.minimum_mm;
+  return typeof limit === "number"
+    ? `${read.length(limit)} by the shelf, if empty`
+    : "Not known. Give the maker's; if empty, 92 % of the thickness: common practice, no source";
 }
 
 /** @param {State} state @param {Fitted} part @param {number} number */
@@ -208,6 +227,15 @@ function fittedCard(state, part, number) {
       value: part.mm,
       error: error("mm"),
       put: (mm) => put({ mm }),
+    })}
+    ${quantity({
+      name: `${number}.minimum_mm`,
+      label: "Limit of this piece",
+      si: "mm",
+      value: part.minimum_mm,
+      error: error("minimum_mm"),
+      hint: limitHint(state, number),
+      put: (minimum_mm) => put({ minimum_mm }),
     })}
     <button class="plain" aria-label=${`Remove this line: ${part.slot}`} @click=${() => remove(state, number)}>
       Remove this line

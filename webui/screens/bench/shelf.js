@@ -91,7 +91,7 @@ function set(state, pieces) {
 
 /** @param {State} state */
 function add(state) {
-  set(state, [...state.draft.pieces, { name: "", part: "friction", mm: "", count: "1", within_mm: "" }]);
+  set(state, [...state.draft.pieces, { name: "", part: "friction", mm: "", count: "1", minimum_mm: "" }]);
   focusOn(state.place, ".list > li:last-child input");
 }
 
@@ -133,26 +133,15 @@ function save(state) {
 }
 
 /**
- * How exact a thickness is, folded away.
- * @param {State["quantity"]} quantity
- * @param {number} number
- * @param {Piece} piece
- * @param {string | undefined} error
- * @param {(within: Typed) => void} put
+ * How exact a thickness is, and what it was when new, folded away.
+ * @param {(name: "within_mm" | "new_mm", label: string, hint: string) => import("../form/fields.js").Template} field
  */
-const exactness = (quantity, number, piece, error, put) =>
+const exactness = (field) =>
   html`<details>
     <summary>How exact</summary>
     <div class="inside">
-      ${quantity({
-        name: `${number}.within`,
-        label: "May be off by",
-        si: "mm",
-        hint: "0.02 mm for a class: common practice, no source",
-        value: piece.within_mm,
-        error,
-        put,
-      })}
+      ${field("within_mm", "May be off by", "0.02 mm for a class: common practice, no source")}
+      ${field("new_mm", "When new", "of a piece that has run: the limit of its class counts")}
     </div>
   </details>`;
 
@@ -165,6 +154,20 @@ function pieceCard(state, piece, number) {
       draft.pieces.map((other, place) => (place === number ? { ...other, ...change } : other)),
     );
   const error = (/** @type {keyof Piece} */ field) => form.error(`pieces.${number}.${field}`);
+  const length = (
+    /** @type {"mm" | "minimum_mm" | "within_mm" | "new_mm"} */ name,
+    /** @type {string} */ label,
+    /** @type {string | undefined} */ hint = undefined,
+  ) =>
+    quantity({
+      name: `${number}.${name}`,
+      label,
+      si: "mm",
+      hint,
+      value: piece[name],
+      error: error(name),
+      put: (typed) => put({ [name]: typed }),
+    });
   return html`<li class="card">
     <div class="pair">
       ${textField({
@@ -184,16 +187,7 @@ function pieceCard(state, piece, number) {
       })}
     </div>
     <div class="pair uneven">
-      <div>
-        ${quantity({
-          name: `${number}.mm`,
-          label: "Thickness",
-          si: "mm",
-          value: piece.mm,
-          error: error("mm"),
-          put: (mm) => put({ mm }),
-        })}
-      </div>
+      <div>${length("mm", "Thickness")}</div>
       <div>
         ${numberField({
           name: `${number}.count`,
@@ -206,7 +200,7 @@ function pieceCard(state, piece, number) {
       </div>
     </div>
     <div class="pair uneven">
-      ${exactness(quantity, number, piece, error("within_mm"), (within_mm) => put({ within_mm }))}
+      <div>${length("minimum_mm", "Limit", "when worn to this, it is replaced; the maker's")}</div>
       <button
         class="plain"
         aria-label=${`Remove ${piece.name || `piece ${number + 1}`}`}
@@ -215,6 +209,7 @@ function pieceCard(state, piece, number) {
         Remove
       </button>
     </div>
+    ${exactness(length)}
   </li>`;
 }
 

@@ -24,8 +24,8 @@ const DEEPER = {
         </p>
         ${formula("± 1.96 · m ·", root(row("∑", raised("w", "2"), "/ 3")))}
         <p>
-          at 95 %. A new spring brings the load tolerance of its standard on top; one that was measured in the unit
-          brings none. A measured torque brings its own doubt. Squares again.
+          at 95 %. So do the places that stay, those that go, and the depth; a spring that nobody gauged brings the
+          tolerance of its free height, and a measured torque its own doubt. See <a href="#/help/plan">Plan</a>.
         </p>`,
 };
 

@@ -1,0 +1,54 @@
+"""What to know about a plan: of all its choices, and of each."""
+
+from typing import Any
+
+from ..request.units import say
+from ..request.written_in import Words
+from ..unit.definition import order_concerns
+from ..unit.friction import LEAST_MU, MOST_MU, questioned
+from ..unit.spring_warnings import concern, warnings_for
+from .task import Task
+
+
+def of_the_spring(task: Task, choice: dict[str, Any], words: Words) -> list[dict[str, Any]]:
+    """What to know about the spring at the crush of a choice."""
+    each = choice["crush_mm"] / task.built.springs.nests
+    return warnings_for(choice["crush_mm"], each, task.built.springs.disc, words.mm)
+
+
+def of_the_plan(task: Task, proven: dict[str, Any] | None, words: Words) -> list[dict[str, Any]]:
+    """What to know whichever choice is taken; `proven` is what the kit's tools can say of the order."""
+    found = []
+    if proven is not None and not proven["can_prove"]:
+        found.append(concern("unprovable", proven["text"]))
+    found += order_concerns(task.wanted, task.request["unit"]["service"], words.nm)
+    doubt = questioned(task.mu)
+    if task.measured is None:
+        text = (
+            f"No torque was measured with these plates: a friction of {task.mu:.3f} is assumed, and plates in oil lie "
+            f"from {LEAST_MU} to {MOST_MU}. Check the torque as it is fitted, and plan by that."
+        )
+        found.append(concern("assumed_friction", text))
+    elif doubt is not None:
+        found.append(concern("friction", doubt))
+    if task.unfit:
+        found.append(concern("unfit", f"Not used, below its limit: {', '.join(task.unfit)}."))
+    return found
+
+
+def of_the_pieces(task: Task, choice: dict[str, Any], words: Words) -> list[dict[str, Any]]:
+    """What to know about the pieces of a choice, and how it may come out."""
+    found = []
+    usual = {row["piece"] for row in choice["stack"] if row["action"] == "fit" and row["usual_minimum"]}
+    if usual:
+        text = (
+            f"No limit is known for {', '.join(sorted(usual))}: 92 % of the thickness when new is taken, common "
+            "practice. Give the maker's limit on the shelf."
+        )
+        found.append(concern("usual_limit", text))
+    low, high = choice["spread_nm"]["low_nm"], choice["spread_nm"]["high_nm"]
+    wanted, off = task.wanted["torque_nm"], task.wanted["tolerance_nm"]
+    if low < wanted - off or high > wanted + off:
+        ends = f"{say(low, 'nm', words.nm)} to {say(high, 'nm', words.nm)}"
+        found.append(concern("spread", f"It may come out from {ends}: check the torque before it goes out."))
+    return found
