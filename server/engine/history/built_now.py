@@ -19,15 +19,23 @@ NOMINAL = "nominal"
 # Plates of one kind differ by less than this share of their thickness: common practice, no source.
 SAME_KIND = 0.1
 
+# Limits that differ by less, mm, are the same limit.
+SAME_MM = 1e-6
 
-def limit_of(item: dict[str, Any], new: float) -> float | None:
+
+def limit_of(item: dict[str, Any], new: float, row: dict[str, Any] | None) -> float | None:
     """The limit of a piece of `new` mm in a place, mm; None where nobody gave one that belongs to this piece.
 
-    A limit belongs to the plate and not to the place: that of a thinner or thicker kind says nothing of this one.
+    A limit belongs to the plate and not to the place: that of a thinner or thicker kind says nothing of this one. Where
+    the definition has none, the one that the plate itself was judged by counts.
     """
     given: float | None = item["minimum_mm"]
     is_same_kind = abs(new - item["new_mm"]) <= SAME_KIND * item["new_mm"]
-    return given if given is not None and given < new and is_same_kind else None
+    if given is not None and given < new and is_same_kind:
+        return given
+    judged_by: float | None = None if row is None else row["minimum_mm"]
+    is_own = judged_by is not None and judged_by < new and abs(judged_by - usual_minimum(new)) > SAME_MM
+    return judged_by if is_own else None
 
 
 def place_of(item: dict[str, Any], row: dict[str, Any] | None, fitted: dict[str, Any] | None) -> dict[str, Any]:
@@ -60,7 +68,7 @@ def place_of(item: dict[str, Any], row: dict[str, Any] | None, fitted: dict[str,
         known, mm = MEASURED, row["lowest_mm"] if row["mean_mm"] is None else row["mean_mm"]
         # The guard band of one reading is about what an even doubt of it comes to.
         within = row["guard_mm"] if row["guard_mm"] else MEASURED_WITHIN_MM
-    given = limit_of(item, new) if given is None else given
+    given = limit_of(item, new, row) if given is None else given
     return {
         "slot": item["slot"],
         "part": item["part"],
@@ -116,6 +124,9 @@ def figures_of(definition: dict[str, Any], nominal: dict[str, Any]) -> dict[str,
             for before, now in zip(nominal["checked"]["chain"], definition["chain"])
             if now["part"] != SPRING
         )
+        springs, was = definition["spring"], nominal["checked"]["spring"]
+        nests = sum(item["part"] == SPRING for item in definition["chain"]) * (springs.get("series") or 1)
+        worn += nests * (was["l0_mm"] - springs["l0_mm"])
         return {
             "crush_mm": nominal["crush_mm"] - worn,
             "preload_n": None,

@@ -199,18 +199,34 @@ def as_given(unit: dict[str, Any]) -> dict[str, Any]:
     return answer
 
 
+def gauged_of(chain: list[dict[str, Any]], springs: dict[str, Any], newest: dict[str, Any]) -> dict[str, Any] | None:
+    """The height of a unit's discs: the mean of those in its places, or of the newest check's where none has its name.
+
+    Places share the travel, so that the stack's free length follows their sum whatever each of them is.
+    """
+    slots = [item["slot"] for item in chain if item["part"] == "spring"]
+    found = [springs[slot] for slot in slots if slot in springs]
+    rows = found or [row for row in springs.values() if row["id"] == newest["id"]]
+    rows = [row for row in rows if row["mean_mm"] is not None]
+    if not rows:
+        return None
+    return {
+        "mean_mm": sum(row["mean_mm"] for row in rows) / len(rows),
+        "guard_mm": max(row["guard_mm"] or 0.0 for row in rows),
+    }
+
+
 def built_of(
     unit: dict[str, Any],
     rows: dict[str, Any],
     fitted: dict[str, dict[str, Any]],
-    spring_checks: list[dict[str, Any]],
+    spring: dict[str, Any] | None,
     torque: dict[str, Any] | None,
 ) -> dict[str, Any] | None:
     """The unit as it is built now, from its definition's entry and what was measured of this build."""
     if unit["shown"].get("checked") is None:
         return None
-    springs = spring_checks[-1]["shown"].get("springs", []) if spring_checks else []
-    return built_now(as_given(unit), rows, fitted, springs[0] if springs else None, torque)
+    return built_now(as_given(unit), rows, fitted, spring, torque)
 
 
 def standing(request: dict[str, Any]) -> dict[str, Any]:
@@ -262,10 +278,13 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     checks = since(of_kind(live, "torque_check"), rebuilt)
     torque = row_of(checks[-1]) if checks else None
     again = judge_again(torque, checks[-1], build_of(unit)) if torque else None
+    # A torque that nobody can tell any more is shown as it was, and nothing is worked out from it.
+    measured_torque = None if again and again["value_nm"] is None else torque
     # New plates make no worn spring or ring good: each counts until it was seen to, or measured again.
     sprung = [entry for entry in rebuilds if has_other_spring(entry["body"])]
     spring_checks = since(of_kind(live, "spring_check"), sprung[-1] if sprung else None)
     springs = newest_rows(spring_checks, "springs", "name")
+    gauged = gauged_of(unit["body"]["chain"], springs, spring_checks[-1]) if unit and springs else None
     others = [found[slot] for found in (springs, rings) for slot in sorted(found)]
     refits = [row_of(entry) for entry in since(of_kind(live, "refit"), rebuilt)]
 
@@ -310,7 +329,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         ],
         "order": [entry["id"] for entry in sorted(entries, key=by_device_time, reverse=True)],
         "newest": {entry["kind"]: entry["id"] for entry in live},
-        "built": built_of(unit, rows, fitted, spring_checks, torque) if unit else None,
+        "built": built_of(unit, rows, fitted, gauged, measured_torque) if unit else None,
         "replaced": replaced_by(entries),
         "contested": contested(definitions),
         "disagrees": [entry["id"] for entry in live if entry.get("agrees") is False],

@@ -26,10 +26,33 @@ def replaced_by(entries: list[dict[str, Any]]) -> dict[str, str]:
     return {entry["replaces"]: entry["id"] for entry in sorted(entries, key=by_arrival) if entry.get("replaces")}
 
 
+def first_of(entry: dict[str, Any], by_id: dict[str, dict[str, Any]]) -> dict[str, Any]:
+    """The entry that was corrected first where this one ends a line of corrections; else the entry itself."""
+    seen = {entry["id"]}
+    while entry.get("replaces") in by_id and entry["replaces"] not in seen:
+        entry = by_id[entry["replaces"]]
+        seen.add(entry["id"])
+    return entry
+
+
 def live_entries(entries: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    """Entries that no correction replaces, in the order in which things were done."""
+    """Entries that no correction replaces, in the order in which things were done.
+
+    A correction says anew what was seen when the entry that it corrects was made, so it has that one's time here; of
+    corrections of one entry that did not know each other, the later received stands. A unit's definition counts from
+    when it was written.
+    """
     replaced = replaced_by(entries)
-    return sorted([entry for entry in entries if entry["id"] not in replaced], key=by_device_time)
+    by_id = {entry["id"]: entry for entry in entries}
+    standing: dict[str, dict[str, Any]] = {}
+    for entry in sorted([entry for entry in entries if entry["id"] not in replaced], key=by_arrival):
+        if entry["kind"] == "unit" or not entry.get("replaces"):
+            standing[entry["id"]] = entry
+            continue
+        first, now = first_of(entry, by_id), entry.copy()
+        now["at"], now["clock_off_s"] = first["at"], first.get("clock_off_s")
+        standing[first["id"]] = now
+    return sorted(standing.values(), key=by_device_time)
 
 
 def of_kind(live: list[dict[str, Any]], kind: str) -> list[dict[str, Any]]:

@@ -106,6 +106,25 @@ def test_a_spring_counts_with_its_height_until_another_is_fitted() -> None:
     assert built(TAKEN_IN, set_, REBUILT, other)["spring_mm"] is None
 
 
+def test_the_height_is_the_mean_of_every_disc_that_was_gauged_whichever_came_last() -> None:
+    two = entry(
+        1, "unit", changed(UNIT, layout="two_springs", chain=chain("two_springs")), "2026-03-01T09:00:00Z", seq=1
+    )
+
+    def gauged(number: int, **heights: float) -> Any:
+        body = spring_check(6.2)
+        rows = [body["springs"][0] | {"slot": slot, "points_mm": [mm] * 3} for slot, mm in heights.items()]
+        return entry(number, "spring_check", body | {"springs": rows}, f"2026-03-0{number}T10:00:00+01:00", seq=number)
+
+    both = built(two, gauged(2, S1=6.3, S2=6.1))
+    assert both["spring_mm"] == pytest.approx(6.2)
+    thinner = 2 * (6.3 - 6.2)
+    assert both["crush_mm"] == pytest.approx(two["shown"]["crush_mm"] - thinner, abs=1e-9)
+    assert built(two, gauged(2, S1=6.3), gauged(3, S2=6.1))["spring_mm"] == pytest.approx(6.2)
+    assert built(two, gauged(2, S1=6.3, S2=6.1), gauged(3, S2=6.0))["spring_mm"] == pytest.approx(6.15)
+    assert built(two, gauged(2, left=6.1))["spring_mm"] == pytest.approx(6.1), "by a name that is no place"
+
+
 def test_the_vice_is_ready_for_the_thickest_that_each_place_has_held() -> None:
     thick = entry(
         4,
@@ -156,6 +175,15 @@ def test_a_stack_that_is_worn_loose_has_no_preload_and_says_how_loose() -> None:
     assert found["warnings"][0]["text"]
 
 
+def test_how_loose_a_worn_stack_is_counts_the_springs_set_too() -> None:
+    thin = [{"slot": f"{side}{number}", "mm": 0.4} for side in "AB" for number in (1, 2, 3, 4, 5)]
+    worn = entry(2, "rebuild", {"fitted": thin, "note": "x"}, "2026-03-02T09:00:00Z", seq=2)
+    set_ = entry(4, "spring_check", spring_check(6.0), "2026-03-03T10:00:00+01:00", seq=4)
+    found = built(TAKEN_IN, worn, set_)
+    assert found["crush_mm"] == pytest.approx(built(TAKEN_IN, worn)["crush_mm"] - 0.3, abs=1e-9)
+    assert f"{-found['crush_mm']:.3f} mm" in found["warnings"][0]["text"]
+
+
 def test_crush_is_what_the_places_add_up_to_whatever_was_measured_and_fitted() -> None:
     chance = random.Random(11)
     slots = [item["slot"] for item in UNIT["chain"] if item["part"] not in ("spring", "ring")]
@@ -190,6 +218,19 @@ def test_a_limit_goes_with_the_piece_from_the_rebuild_into_its_place() -> None:
     found = built(TAKEN_IN, rebuilt, later)
     assert place(found, "A1")["minimum_mm"] == 2.4
     assert [row["slot"] for row in found["places"] if row["replace"]] == ["A1"]
+
+
+def test_a_limit_that_was_given_with_the_measurement_counts_where_nobody_gave_another() -> None:
+    unlimited = entry(1, "unit", changed(UNIT, chain__2__minimum_mm=None), "2026-03-01T09:00:00+01:00", seq=1)
+    own = entry(2, "plate_check", changed(PLATES, plates__0__minimum_mm=2.42), "2026-03-02T09:00:00Z", seq=2)
+    plate = place(built(unlimited, own), "A2")
+    assert (plate["minimum_mm"], plate["usual_minimum"]) == (2.42, False)
+    assert place(built(TAKEN_IN, own), "A2")["minimum_mm"] == 2.3, "the definition's"
+    usual = entry(2, "plate_check", changed(PLATES, plates__0__minimum_mm=2.3), "2026-03-02T09:00:00Z", seq=2)
+    plate = place(built(unlimited, usual), "A2")
+    assert (plate["minimum_mm"], plate["usual_minimum"]) == (2.3, True), "common practice, whoever wrote it down"
+    fitted = entry(3, "rebuild", {"fitted": [{"slot": "A2", "mm": 2.5}], "note": "x"}, "2026-03-03T09:00:00Z", seq=3)
+    assert place(built(unlimited, own, fitted), "A2")["usual_minimum"], "it went with the plate that was taken out"
 
 
 def test_how_far_off_a_thickness_may_be_follows_from_how_it_is_known() -> None:

@@ -41,6 +41,7 @@ def test_what_can_no_longer_be_told_has_to_be_measured_again() -> None:
     assert found["verdict"] == "measure_again"
     assert "their angles are not known" in found["reason"]
     assert found["torque"]["value_nm"] == pytest.approx(180.33 / 2, rel=1e-3), "as it was shown"
+    assert found["built"]["measured"] is None, "nothing is worked out from it"
 
 
 def test_both_wheels_drag_is_put_right() -> None:
