@@ -21,6 +21,16 @@ PLATES: dict[str, Any] = {
 }
 
 
+# A unit as it is built, with the spring between its rings; each test gives it ramps.
+SPRING_BETWEEN_RINGS: dict[str, Any] = {
+    "layout": "between_rings",
+    "first_faces": 6,
+    "second_faces": 6,
+    "radius_mm": 42.0,
+    "mu": 0.1,
+}
+
+
 def chain(layout: str = "in_line") -> list[dict[str, Any]]:
     """A small stack with two friction plates a side."""
     spring = {"part": "spring"}

@@ -165,6 +165,15 @@ def thicknesses(middle: float, spread: float, least: int = 3) -> st.SearchStrate
     return st.lists(far, min_size=least, max_size=least) | st.lists(near, min_size=least, max_size=least)
 
 
+def parts_hold_together(calculation: str, request: dict[str, Any], *tables: str) -> None:
+    """The reason of each measured part goes with its figures, and that of the check with its parts."""
+    result = calc(calculation, request)
+    rows = [row for table in tables for row in result[table]]
+    for row in rows:
+        part_holds_together(row, "mm", request["write_in"])
+    whole_holds_together(result, rows)
+
+
 @st.composite
 def plate_checks(draw: st.DrawFn) -> dict[str, Any]:
     """Two plates about their limits."""
@@ -179,10 +188,7 @@ def plate_checks(draw: st.DrawFn) -> dict[str, Any]:
 @settings(max_examples=60, derandomize=True)
 @given(plate_checks())
 def test_of_plates(request: dict[str, Any]) -> None:
-    result = calc("plates", request)
-    for row in result["plates"]:
-        part_holds_together(row, "mm", request["write_in"])
-    whole_holds_together(result, result["plates"])
+    parts_hold_together("plates", request, "plates")
 
 
 @st.composite
@@ -199,10 +205,7 @@ def spring_checks(draw: st.DrawFn) -> dict[str, Any]:
 @settings(max_examples=60, derandomize=True)
 @given(spring_checks())
 def test_of_springs(request: dict[str, Any]) -> None:
-    result = calc("spring_check", request)
-    for row in result["springs"]:
-        part_holds_together(row, "mm", request["write_in"])
-    whole_holds_together(result, result["springs"])
+    parts_hold_together("spring_check", request, "springs")
 
 
 @st.composite
@@ -219,10 +222,7 @@ def ring_checks(draw: st.DrawFn) -> dict[str, Any]:
 @settings(max_examples=60, derandomize=True)
 @given(ring_checks())
 def test_of_rings_and_pins(request: dict[str, Any]) -> None:
-    result = calc("ring_check", request)
-    for row in result["rings"] + result["pins"]:
-        part_holds_together(row, "mm", request["write_in"])
-    whole_holds_together(result, result["rings"] + result["pins"])
+    parts_hold_together("ring_check", request, "rings", "pins")
 
 
 @st.composite

@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from .conftest import RunningServer, open_phone
 from .hands import Thumbs
-from .test_story import entries_on_disk
+from .test_story import ALL_AS_THE_FIRST, DISC_SPRING, entries_on_disk
 
 UNIT = "Thistle 7"
 BUILDER = "Maud Ferrin"
@@ -106,12 +106,7 @@ def take_it_in(hands: Thumbs) -> None:
         "Give or take": "10",
         "Limits for running: from": "60",
         "Limits for running: up to": "120",
-        "Outside diameter De": "100",
-        "Inside diameter Di": "51",
-        "Thickness t": "3,5",
-        "Free height l0": "6.3",
-        "Rubbing ring, inside": "72",
-        "Rubbing ring, outside": "104",
+        **DISC_SPRING,
     }.items():
         hands.type(label, value)
     hands.page.locator("summary", has_text="Cover screws").tap()
@@ -128,7 +123,7 @@ def take_it_in(hands: Thumbs) -> None:
         "R1 thickness": "18",
     }.items():
         hands.type(label, value)
-    for name in ("All friction plates as A2", "All separators as A1", "All rings as R1"):
+    for name in ALL_AS_THE_FIRST:
         hands.button(name)
     expect(hands.page.get_by_text("breakaway with these parts")).to_be_visible()
     hands.button("Add the unit")

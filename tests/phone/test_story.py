@@ -11,14 +11,26 @@ from .hands import Hands
 
 UNIT = "Bramble 1"
 
+# What is typed for the disc spring of a new unit, by the fields' labels.
+DISC_SPRING = {
+    "Outside diameter De": "100",
+    "Inside diameter Di": "51",
+    "Thickness t": "3,5",
+    "Free height l0": "6.3",
+    "Rubbing ring, inside": "72",
+    "Rubbing ring, outside": "104",
+}
+# The keys that copy what was typed for the first part of a sort to all others of it.
+ALL_AS_THE_FIRST = ("All friction plates as A2", "All separators as A1", "All rings as R1")
+
 
 def entries_on_disk(server: RunningServer) -> list[dict[str, Any]]:
-    """Every entry in the files of the data folder, read with TinyDB alone."""
-    found: list[dict[str, Any]] = []
-    for file in [*(server.folder / "units").glob("*.json"), server.folder / "shop.json"]:
+    """Every entry in the files of the data folder, which may have none, read with TinyDB alone."""
+    entries: list[dict[str, Any]] = []
+    for file in [*server.folder.glob("units/*.json"), *server.folder.glob("shop.json")]:
         with TinyDB(file, access_mode="r") as database:
-            found += [row["entry"] for row in database.table("entries").all()]
-    return found
+            entries += [row["entry"] for row in database.table("entries").all()]
+    return entries
 
 
 def ready_offline(page: Page) -> None:
@@ -178,12 +190,7 @@ def test_a_unit_is_taken_in_from_nothing(demo: RunningServer, hands: Hands) -> N
         "Breakaway ordered": "100",
         "Give or take": "10",
         "Limits for running: from": "70",
-        "Outside diameter De": "100",
-        "Inside diameter Di": "51",
-        "Thickness t": "3,5",
-        "Free height l0": "6.3",
-        "Rubbing ring, inside": "72",
-        "Rubbing ring, outside": "104",
+        **DISC_SPRING,
         "Depth, cover face to floor": "62.9",
         "A1 thickness": "2",
         "A2 thickness": "2.5",
@@ -191,7 +198,7 @@ def test_a_unit_is_taken_in_from_nothing(demo: RunningServer, hands: Hands) -> N
         "R1 thickness": "18",
     }.items():
         hands.type(label, value)
-    for name in ("All friction plates as A2", "All separators as A1", "All rings as R1"):
+    for name in ALL_AS_THE_FIRST:
         hands.button(name)
     expect(phone.get_by_role("alert").filter(has_text="The limit must be below").first).to_be_visible()
     hands.type("A2 limit", "2.3")

@@ -7,11 +7,10 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
-from tinydb import TinyDB
 
 from .conftest import RunningServer, open_phone
 from .test_photo import png
-from .test_story import UNIT, ready_offline
+from .test_story import UNIT, entries_on_disk, ready_offline
 
 
 @pytest.fixture
@@ -19,15 +18,6 @@ def other(tmp_path: Path) -> Iterator[RunningServer]:
     """Another workshop, with an empty book."""
     with RunningServer(tmp_path / "other") as server:
         yield server
-
-
-def entries_on_disk(server: RunningServer) -> list[dict[str, Any]]:
-    """Every entry in the files of a data folder, be there any or none."""
-    found: list[dict[str, Any]] = []
-    for file in [*server.folder.glob("units/*.json"), *server.folder.glob("shop.json")]:
-        with TinyDB(file, access_mode="r") as database:
-            found += [row["entry"] for row in database.table("entries").all()]
-    return found
 
 
 def saved(page: Page, folder: Path) -> Path:

@@ -14,17 +14,11 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from server.engine import calc
+from tests.engine.checks import SPRING_BETWEEN_RINGS
 
 TURN = 1e-3
 
-BUILD: dict[str, Any] = {
-    "layout": "between_rings",
-    "first_faces": 6,
-    "second_faces": 6,
-    "radius_mm": 42.0,
-    "mu": 0.1,
-    "ramps": {"pin_radius_mm": 27.0, "drive_deg": 50.0, "coast_deg": 60.0, "mu": 0.1},
-}
+BUILD = SPRING_BETWEEN_RINGS | {"ramps": {"pin_radius_mm": 27.0, "drive_deg": 50.0, "coast_deg": 60.0, "mu": 0.1}}
 
 
 def wedge(angle: float, mu: float) -> float:

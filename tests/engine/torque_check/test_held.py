@@ -7,18 +7,11 @@ import pytest
 
 from server.engine import BadInput, calc
 
-from ..checks import BREAKAWAY, changed
+from ..checks import BREAKAWAY, SPRING_BETWEEN_RINGS, changed
 from .test_breakaway import names
 from .trials import verdicts
 
-BUILD: dict[str, Any] = {
-    "layout": "between_rings",
-    "first_faces": 6,
-    "second_faces": 6,
-    "radius_mm": 42.0,
-    "mu": 0.1,
-    "ramps": {"pin_radius_mm": 40.0, "drive_deg": 50.0, "coast_deg": 60.0, "mu": 0.1},
-}
+BUILD = SPRING_BETWEEN_RINGS | {"ramps": {"pin_radius_mm": 40.0, "drive_deg": 50.0, "coast_deg": 60.0, "mu": 0.1}}
 # Locking values, by hand: faces · mu · radius / pin radius · cot(alpha + atan 0.1) = 0.63 · cot.
 COAST, DRIVE = (0.63 / math.tan(math.radians(angle) + math.atan(0.1)) for angle in (60.0, 50.0))
 IN_LINE = BUILD | {"layout": "in_line"}

@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 
+from ..checks import SPRING_BETWEEN_RINGS
 from .trials import sampling, verdicts
 
 TRIALS = 2500
@@ -15,14 +16,7 @@ COARSE = {"kind": "beam", "high_nm": 200, "division_nm": 10, "deviation_percent"
 EXACT = {"kind": "dial", "high_nm": 200, "division_nm": 10, "certificate_percent": 0.5}
 SCALE = {"kind": "pull_scale", "high_n": 500, "division_n": 2, "deviation_percent": 2}
 
-PRESSED = {
-    "layout": "between_rings",
-    "first_faces": 6,
-    "second_faces": 6,
-    "radius_mm": 42.0,
-    "mu": 0.1,
-    "ramps": {"pin_radius_mm": 40.0, "drive_deg": 55.0, "coast_deg": 65.0, "mu": 0.1},
-}
+PRESSED = SPRING_BETWEEN_RINGS | {"ramps": {"pin_radius_mm": 40.0, "drive_deg": 55.0, "coast_deg": 65.0, "mu": 0.1}}
 
 WAYS: dict[str, dict[str, Any]] = {
     "two one way, certificate 1 %": {"wrench": FINE, "counts": [2], "scatter_percent": 2},
