@@ -1,13 +1,15 @@
-"""Entries as devices make them, with the requests that the engine's tests start from; and a system that fails."""
+"""Entries as devices make them, logs that hold some, and an operating system that fails."""
 
 import json
 import os
 import time
 import uuid
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 from server.engine import ENGINE_VERSION, KINDS, calc
+from server.log import Log
 from tests.engine.checks import BREAKAWAY, PLATES, UNIT
 
 UNIT_ID = "01930000-0000-7000-8000-00000000a001"
@@ -60,3 +62,26 @@ def stored(kind: str = "note", unit: str = UNIT_ID, **changes: Any) -> dict[str,
     """An entry as it is handed to the log, once it was judged."""
     made = entry(kind, unit, **changes)
     return {**made, "received": "2026-05-09T09:00:00.000+00:00", "judged": made["shown"], "agrees": True}
+
+
+def read_all(log: Log) -> list[dict[str, Any]]:
+    """Every entry of a log, in several pages."""
+    entries: list[dict[str, Any]] = []
+    more = True
+    while more:
+        page, more = log.after(entries[-1]["seq"] if entries else 0, 7)
+        entries += page
+    return entries
+
+
+def fill(folder: Path, count: int = 6) -> list[dict[str, Any]]:
+    """Fill a folder with entries of two units and the shop, written one by one; returns them as stored."""
+    with Log(folder) as log:
+        for index in range(count):
+            log.add([stored(unit=(UNIT_ID, OTHER_UNIT, "")[index % 3])])
+        return read_all(log)
+
+
+def unit_file(folder: Path) -> Path:
+    """The file of the unit that most entries are about."""
+    return folder / "units" / f"{UNIT_ID}.json"
