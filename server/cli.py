@@ -309,11 +309,11 @@ def run_export(options: argparse.Namespace) -> int:
     return DAMAGED if contents.faults else 0
 
 
-def export_json(contents: Survey, wanted: str | None, photos: Photos) -> dict[str, Any]:
+def export_json(contents: Survey, wanted_unit: str | None, photos: Photos) -> dict[str, Any]:
     """The log as JSON; with photos only if it is one unit's, since those of all units would make too large a file."""
-    exported = as_json(contents, wanted)
+    exported = as_json(contents, wanted_unit)
     entries = [entry for unit in exported["units"] for entry in unit["entries"]]
-    if wanted is None:
+    if wanted_unit is None:
         if photos_shown_by(entries):
             print(
                 "Photos are left out: they come with the export of one unit (--unit) and with `slipbook backup`.",
@@ -327,7 +327,7 @@ def export_json(contents: Survey, wanted: str | None, photos: Photos) -> dict[st
     return {**exported, "photos": packed} if packed else exported
 
 
-def find_unit(contents: Survey, wanted: str) -> str:
+def find_unit(contents: Survey, name_or_id: str) -> str:
     """The id of the unit with this id or name.
 
     Raises
@@ -336,12 +336,13 @@ def find_unit(contents: Survey, wanted: str) -> str:
         There is none, or more than one.
     """
     names = find_unit_names(contents)
-    units = [unit for unit in contents.lines if unit and wanted in (unit, names.get(unit))]
+    units = [unit for unit in contents.lines if unit and name_or_id in (unit, names.get(unit))]
     if len(units) == 1:
         return units[0]
     if units:
-        raise LogFault(f"{len(units)} units are called {wanted!r}: give the id of one: {', '.join(sorted(units))}.")
-    raise LogFault(f"There is no unit {wanted!r}. Choose one of: {', '.join(sorted(names.values()))}.")
+        ids = ", ".join(sorted(units))
+        raise LogFault(f"{len(units)} units are called {name_or_id!r}: give the id of one: {ids}.")
+    raise LogFault(f"There is no unit {name_or_id!r}. Choose one of: {', '.join(sorted(names.values()))}.")
 
 
 if __name__ == "__main__":

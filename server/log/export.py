@@ -16,14 +16,14 @@ COLUMNS = [
 ]
 
 
-def as_json(contents: Survey, wanted: str | None = None) -> dict[str, Any]:
+def as_json(contents: Survey, wanted_unit: str | None = None) -> dict[str, Any]:
     """The whole log, or one unit of it, as JSON; without photos, which `pack_photos` adds.
 
     Parameters
     ----------
     contents : Survey
         The log.
-    wanted : str, optional
+    wanted_unit : str, optional
         The id of the only unit to export.
     """
     names = find_unit_names(contents)
@@ -33,18 +33,20 @@ def as_json(contents: Survey, wanted: str | None = None) -> dict[str, Any]:
         "units": [
             {"unit": unit, "name": names.get(unit, ""), "entries": [read_entry(line) for line in lines]}
             for unit, lines in sorted(contents.lines.items())
-            if wanted is None or unit == wanted
+            if wanted_unit is None or unit == wanted_unit
         ],
     }
 
 
-def as_csv(contents: Survey, wanted: str | None = None) -> str:
+def as_csv(contents: Survey, wanted_unit: str | None = None) -> str:
     """The whole log, or one unit of it, as a table: a row an entry, and one a plate in plate checks; figures in SI."""
     text = io.StringIO()
     table = csv.DictWriter(text, COLUMNS, extrasaction="ignore")
     table.writeheader()
     names = find_unit_names(contents)
-    exported = [line for unit, lines in contents.lines.items() if wanted is None or unit == wanted for line in lines]
+    exported = [
+        line for unit, lines in contents.lines.items() if wanted_unit is None or unit == wanted_unit for line in lines
+    ]
     for line in sorted(exported, key=lambda line: line.seq):
         entry = read_entry(line)
         for row in make_rows(entry):

@@ -231,10 +231,10 @@ class Log:
         """The entries with these numbers, in this order, each read from its own place."""
         entries: dict[int, dict[str, Any]] = {}
         for unit in {self.index.places[seq].unit for seq in seqs}:
-            wanted = [seq for seq in seqs if self.index.places[seq].unit == unit]
+            unit_seqs = [seq for seq in seqs if self.index.places[seq].unit == unit]
             try:
                 with open(self.folder.file(unit), "rb") as file:
-                    for seq in wanted:
+                    for seq in unit_seqs:
                         place = self.index.places[seq]
                         file.seek(place.start)
                         line = decode_line(file.read(place.length))
