@@ -11,11 +11,13 @@ from typing import Any
 
 from . import demo, serving
 from .app import close_app, create_app
+from .engine.request.units import UNITS
 from .lan import Door
 from .log import ALREADY_THERE, STORED, FolderInUse, Log, LogFault
 from .log import REFUSED as REFUSED_ENTRY
 from .log.backup import back_up, restore
 from .log.export import as_csv, as_json, find_unit_names
+from .log.figures import CHOICES
 from .log.intake import receive
 from .log.log import count_entries, from_device
 from .log.photos import Photos
@@ -88,6 +90,9 @@ def make_parser() -> argparse.ArgumentParser:
     command.add_argument("--format", choices=["json", "csv"], default="json", help="everything, or a table (json)")
     command.add_argument("--unit", help="only the unit with this name or id")
     command.add_argument("--to", type=Path, metavar="FILE", help="the file to write (standard output)")
+    for name, si in CHOICES.items():
+        units = [unit for unit, _, _ in UNITS[si]]
+        command.add_argument(f"--{name}", choices=units, help=f"with --format csv: unit of its {name} ({si})")
     return parser
 
 
@@ -290,10 +295,13 @@ def read_outbox(file: Path) -> tuple[list[Any], Any]:
 
 def run_export(options: argparse.Namespace) -> int:
     """Write the log for other programs."""
+    choices = {name: getattr(options, name) for name in CHOICES}
+    if options.format != "csv" and any(choices.values()):
+        raise LogFault("Only a table can be written in other units: add --format csv, or leave the units out.")
     contents = survey(options.folder)
     unit = find_unit(contents, options.unit) if options.unit else None
     if options.format == "csv":
-        text = as_csv(contents, unit)
+        text = as_csv(contents, unit, choices)
     else:
         exported = export_json(contents, unit, Photos(options.folder))
         text = json.dumps(exported, ensure_ascii=False, indent=1) + "\n"

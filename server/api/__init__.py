@@ -12,7 +12,7 @@ def register(app: Flask, door: Door | None = None) -> ProblemApi:
 
     Pairing and devices are added only if there is a door through which devices come in.
     """
-    from . import calc, devices, entries, health, photos, results, units
+    from . import calc, devices, entries, health, photos, results, table, units
 
     app.config.update(
         API_TITLE="Slipbook",
@@ -28,6 +28,6 @@ def register(app: Flask, door: Door | None = None) -> ProblemApi:
         install(app, door)
         for subject in (devices.pairing, devices.pair_subject, devices.subject):
             api.register_blueprint(subject)
-    for subject in (calc.subject, entries.subject, units.subject, photos.subject, health.subject):
+    for subject in (calc.subject, entries.subject, units.subject, table.subject, photos.subject, health.subject):
         api.register_blueprint(subject)
     return api

@@ -1,19 +1,13 @@
 """The log for other programs: everything as JSON, or a table for a spreadsheet."""
 
-import csv
-import io
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import UTC, datetime
 from typing import Any
 
+from .figures import Chosen
 from .log import read_entry
 from .survey import Survey
-
-COLUMNS = [
-    *("seq", "at", "who", "unit_name", "kind", "verdict", "reason"),
-    *("value_nm", "guard_nm", "low_nm", "high_nm"),
-    *("slot", "lowest_mm", "minimum_mm", "text", "agrees", "replaces", "id", "unit", "device", "received"),
-]
+from .table import write_table
 
 
 def as_json(contents: Survey, wanted_unit: str | None = None) -> dict[str, Any]:
@@ -38,39 +32,27 @@ def as_json(contents: Survey, wanted_unit: str | None = None) -> dict[str, Any]:
     }
 
 
-def as_csv(contents: Survey, wanted_unit: str | None = None) -> str:
-    """The whole log, or one unit of it, as a table: a row an entry, and one a plate in plate checks; figures in SI."""
-    text = io.StringIO()
-    table = csv.DictWriter(text, COLUMNS, extrasaction="ignore")
-    table.writeheader()
-    names = find_unit_names(contents)
+def as_csv(contents: Survey, wanted_unit: str | None = None, choices: Mapping[str, str | None] | None = None) -> str:
+    """The whole log, or one unit of it, as a table: a row an entry, and one for each part that an entry lists.
+
+    Parameters
+    ----------
+    contents : Survey
+        The log.
+    wanted_unit : str, optional
+        The id of the only unit to export.
+    choices : mapping, optional
+        The units of its figures, as `Chosen` takes them; SI where nothing is chosen.
+    """
     exported = [
         line for unit, lines in contents.lines.items() if wanted_unit is None or unit == wanted_unit for line in lines
     ]
-    for line in sorted(exported, key=lambda line: line.seq):
-        entry = read_entry(line)
-        for row in make_rows(entry):
-            row["unit_name"] = names.get(entry["unit"], "")
-            table.writerow({column: escape_formula(value) for column, value in row.items()})
-    return text.getvalue()
+    exported.sort(key=lambda line: line.seq)
 
+    def entries() -> Iterator[dict[str, Any]]:
+        return (read_entry(line) for line in exported)
 
-def make_rows(entry: dict[str, Any]) -> Iterator[dict[str, Any]]:
-    """An entry's rows: one for each plate of a plate check, one for any other entry."""
-    shown = entry["shown"]
-    row = {**entry, **shown, "text": entry["body"].get("text", ""), "id": entry["id"], "unit": entry["unit"]}
-    plates = shown.get("plates") if entry["kind"] == "plate_check" else None
-    for plate in plates or [{}]:
-        yield {**row, **plate}
-
-
-def escape_formula(value: object) -> object:
-    """Mark text that a spreadsheet would take for a formula as text.
-
-    >>> escape_formula("=1+1"), escape_formula(-1.5)
-    ("'=1+1", -1.5)
-    """
-    return "'" + value if isinstance(value, str) and value[:1] in ("=", "+", "-", "@", "\t", "\r") else value
+    return write_table(entries, find_unit_names(contents), Chosen(choices or {}))
 
 
 def find_unit_names(contents: Survey) -> dict[str, str]:

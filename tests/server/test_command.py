@@ -259,7 +259,7 @@ def test_export_gives_everything_as_json(season: Path, capsys: pytest.CaptureFix
     assert sorted(exported, key=lambda one: int(one["seq"])) == entries
 
 
-def test_export_of_one_unit_is_a_table_with_a_row_a_plate(season: Path, tmp_path: Path) -> None:
+def test_export_of_one_unit_is_a_table_with_a_row_for_each_plate(season: Path, tmp_path: Path) -> None:
     table = tmp_path / "log.csv"
     with Log(season) as log:
         unit = log.units()[0]
@@ -268,9 +268,10 @@ def test_export_of_one_unit_is_a_table_with_a_row_a_plate(season: Path, tmp_path
     rows = list(csv.DictReader(io.StringIO(table.read_bytes().decode("utf-8-sig"))))
     assert {row["unit"] for row in rows} == {unit}
     plates = [plate for one in entries if one["kind"] == "plate_check" for plate in one["shown"]["plates"]]
-    assert [row["lowest_mm"] for row in rows if row["slot"]] == [str(plate["lowest_mm"]) for plate in plates]
+    measured = [float(row["lowest (mm)"]) for row in rows if row["item"] == "plates"]
+    assert measured == pytest.approx([plate["lowest_mm"] for plate in plates], abs=1e-9)
     torques = [one["shown"]["value_nm"] for one in entries if one["kind"] == "torque_check"]
-    assert [row["value_nm"] for row in rows if row["kind"] == "torque_check"] == [str(value) for value in torques]
+    assert [row["value (N·m)"] for row in rows if row["kind"] == "torque_check"] == [f"{one:.1f}" for one in torques]
 
 
 def test_export_gives_no_formulas_to_a_spreadsheet(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:

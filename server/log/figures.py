@@ -1,0 +1,144 @@
+"""Figures and words as a table has them: in the unit that was chosen, with as many places as were read."""
+
+import math
+from collections.abc import Mapping
+from typing import Any
+
+from ..engine import BadInput
+from ..engine.request.fields import parse
+from ..engine.request.units import DECIMALS, UNITS, factor
+from ..engine.results.fields import WRITTEN
+
+# What may be chosen, and the SI unit of the figures that it is chosen for.
+CHOICES = {"torque": "nm", "lengths": "mm", "forces": "n", "weights": "kg"}
+
+# Places after the point of a figure that the engine worked out, where sentences have no rule for its unit.
+USUAL_PLACES = 2
+RATIO_PLACES = 4
+# A doubt is far smaller than what it belongs to; two figures of it count (JCGM 100, 7.2.6), in so many places more.
+MORE_PLACES = 3
+# A plain number with more places than this was worked out, not read.
+MOST_PLACES = 6
+
+
+class Chosen:
+    """The units that a table is written in.
+
+    Parameters
+    ----------
+    choices : mapping
+        For names of `CHOICES`, one of the units of `UNITS` each; the SI unit where there is none.
+
+    Raises
+    ------
+    BadInput
+        A unit does not measure what it is chosen for.
+
+    Examples
+    --------
+    >>> Chosen({"torque": "lbf_ft"}).sign("nm"), Chosen({}).sign("nm"), Chosen({}).sign("j")
+    ('lbf·ft', 'N·m', 'J')
+    """
+
+    def __init__(self, choices: Mapping[str, str | None]) -> None:
+        self.units: dict[str, str] = {}
+        for name, si in CHOICES.items():
+            unit = choices.get(name)
+            if unit:
+                factor(unit, si, name)
+                self.units[si] = unit
+
+    def sign(self, si: str) -> str:
+        """How the unit is written that figures in the SI unit `si` stand in; empty for a plain number."""
+        if si not in UNITS:
+            return WRITTEN[si]
+        return next(sign for name, sign, _ in UNITS[si] if name == self.unit(si))
+
+    def unit(self, si: str) -> str:
+        """The unit that figures in the SI unit `si` stand in."""
+        return self.units.get(si, si)
+
+    def typed(self, value: Any, si: str) -> str:
+        """A figure of a request, as it was typed if it was typed in this unit, else as finely as it was typed.
+
+        >>> typed = {"typed": "2,50", "unit": "inch"}
+        >>> Chosen({"lengths": "inch"}).typed(typed, "mm"), Chosen({}).typed(typed, "mm")
+        ('2.50', '63.500')
+        >>> Chosen({"torque": "lbf_ft"}).typed(119, "nm"), Chosen({}).typed("84", "nm")
+        ('87.8', '84')
+        """
+        unit = si
+        if isinstance(value, dict):
+            unit, value = value.get("unit", si), value.get("typed")
+        text = as_digits(value)
+        if unit == self.unit(si):
+            return text
+        ratio = factor(unit, si) / factor(self.unit(si), si)
+        places = max(0, math.ceil(-math.log10(ratio * 10.0 ** -len(text.partition(".")[2])) - 1e-9))
+        return fixed(float(text) * ratio, max(places, DECIMALS.get(self.unit(si), USUAL_PLACES)))
+
+    def worked_out(self, value: float, si: str) -> str:
+        """A figure that the engine worked out, as finely as sentences give it; a small one with two figures.
+
+        >>> Chosen({}).worked_out(84.5833333, "nm"), Chosen({}).worked_out(0.0061, "mm"), Chosen({}).worked_out(4, "")
+        ('84.6', '0.0061', '4')
+        """
+        if isinstance(value, int):
+            return str(value)
+        unit = self.unit(si)
+        if si in UNITS:
+            value /= factor(unit, si)
+        places = DECIMALS.get(unit, USUAL_PLACES) if si else RATIO_PLACES
+        if value:
+            places = max(places, min(places + MORE_PLACES, 1 - math.floor(math.log10(abs(value)))))
+        return fixed(value, places)
+
+
+def fixed(value: float, places: int) -> str:
+    """A number with so many places after the point; nothing is not below 0.
+
+    >>> fixed(-0.0001, 2), fixed(-1.25, 1)
+    ('0.00', '-1.2')
+    """
+    text = f"{value:.{places}f}"
+    return text.removeprefix("-") if not text.strip("-0.") else text
+
+
+def as_digits(value: Any) -> str:
+    """A number as it was typed, with a decimal point.
+
+    >>> as_digits("+2,50"), as_digits(2.5), as_digits(1e-05), as_digits(7.000000001)
+    ('2.50', '2.5', '0.00001', '7')
+    """
+    number = parse(value, "")
+    if isinstance(value, str):
+        return value.strip().replace("\u2212", "-").removeprefix("+").replace(",", ".")
+    text = f"{number:.{MOST_PLACES}f}".rstrip("0").rstrip(".")
+    return text.removeprefix("-") if not text.strip("-0.") else text
+
+
+def plain(value: Any) -> str:
+    """A value of which no form says what it is.
+
+    >>> plain(True), plain("=1+1"), plain(2.5), plain({"typed": "2,5", "unit": "inch"})
+    ('yes', "'=1+1", '2.5', '2,5 inch')
+    """
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, int | float):
+        try:
+            return as_digits(value)
+        except BadInput:
+            return str(value)
+    if isinstance(value, dict):
+        return escape_formula(f"{value.get('typed')} {value.get('unit', '')}".strip())
+    return escape_formula(str(value))
+
+
+def escape_formula(text: str) -> str:
+    """Mark text that a spreadsheet would take for a formula as text.
+
+    >>> escape_formula("=1+1"), escape_formula("Oil changed.")
+    ("'=1+1", 'Oil changed.')
+    """
+    return "'" + text if text[:1] in ("=", "+", "-", "@", "\t", "\r") else text

@@ -1,0 +1,159 @@
+"""The log as a table: a row for each entry, and one for each part that an entry lists.
+
+What there is comes from the records of the kinds of entry and from their forms; a column is there if any row fills it.
+"""
+
+import csv
+import io
+from collections.abc import Callable, Iterable, Iterator
+from typing import Any
+
+from ..engine import CALCULATIONS, KINDS, result_form
+from ..engine.history.timeline import replaced_by
+from ..engine.request.fields import Field, Group, Listing
+from . import ADDED
+from .cells import Cell, Place, cells_of, fields_of, lists_groups, plain_form
+from .entry import FORM
+from .figures import Chosen, plain
+
+# An entry's fields that other columns hold, and the columns about the entry that stand first.
+APART = {"body", "shown", "judged"}
+FIRST = ["seq", "at", "who", "unit_name", "kind", "item", "item_no", "replaces", "replaced_by"]
+ENVELOPE = [*FIRST, *(name for name in (*FORM.fields, *ADDED) if name not in {*FIRST, *APART}), "judged_verdict"]
+
+# The definition once more, in SI.
+REPEATED = {"checked"}
+
+REQUEST, PART, RESULT, PART_RESULT = range(4)
+
+Entry = dict[str, Any]
+
+
+class Layout:
+    """How the entries of one kind are cut into rows.
+
+    Attributes
+    ----------
+    name : str
+        The kind's name.
+    place : int
+        Where the kind stands among the others.
+    request, result : Group
+        The forms of its body and of its result.
+    parts : list of str
+        Names of the lists whose items get rows of their own.
+    """
+
+    def __init__(self, name: str) -> None:
+        kind = KINDS[name]
+        self.name = name
+        self.place = list(KINDS).index(name)
+        self.request = CALCULATIONS[kind.calculation].form
+        result = plain_form(result_form(kind.calculation), None)
+        assert isinstance(result, Group), name
+        self.result = result
+        listed = [field for field, form in self.request.fields.items() if lists_groups(form)]
+        self.parts = listed + [table for table, _ in kind.tables if table not in listed]
+
+    def cells(self, section: int, form: Group | None, value: Entry, chosen: Chosen, skip: set[str]) -> Iterator[Cell]:
+        """The cells of one part of a row; `skip` names the fields that stand elsewhere."""
+        for at, name, field in fields_of(form, value):
+            if name not in skip:
+                yield from cells_of(field, value[name], self.path(section, name), (self.place, section, at), chosen)
+
+    def path(self, section: int, name: str) -> tuple[str, ...]:
+        """The names that a heading begins with: it means one thing in all rows of a kind, and beside the entry's own.
+
+        >>> LAYOUTS["kit"].path(REQUEST, "id"), LAYOUTS["spring_check"].path(PART_RESULT, "uneven_mm")
+        (('kit', 'id'), ('result', 'uneven_mm'))
+        """
+        if section != REQUEST and name in self.request.fields:
+            return ("part" if section == PART else "result", name)
+        return (self.name, name) if name in ENVELOPE else (name,)
+
+    def rows(self, entry: Entry, chosen: Chosen) -> Iterator[dict[str, Cell]]:
+        """The rows of an entry, cells by heading: its own, then one for each part."""
+        parts = set(self.parts)
+        own = list(self.cells(REQUEST, self.request, entry["body"], chosen, parts))
+        repeated = parts | REPEATED | self.request.fields.keys()
+        yield by_heading([*own, *self.cells(RESULT, self.result, entry["shown"], chosen, repeated)])
+        for name in self.parts:
+            for number, (part, judged) in enumerate(self.part_rows(entry, name), 1):
+                form = item_form(self.request.fields.get(name))
+                found = item_form(self.result.fields.get(name), judged)
+                skip = set(part) | ({"name"} if judged.get("name") == part.get("slot", "") else set())
+                cells = [Cell("item", (), name), Cell("item_no", (), str(number)), *own]
+                cells += self.cells(PART, form, part, chosen, set())
+                yield by_heading([*cells, *self.cells(PART_RESULT, found, judged, chosen, skip)])
+
+    def part_rows(self, entry: Entry, name: str) -> Iterator[tuple[Entry, Entry]]:
+        """The items of one list: as they were typed, each with what was found of it."""
+        typed, judged = (listed(entry[side].get(name)) for side in ("body", "shown"))
+        for number in range(max(len(typed), len(judged))):
+            yield item_at(typed, number), item_at(judged, number)
+
+
+LAYOUTS = {name: Layout(name) for name in KINDS}
+
+
+def listed(value: Any) -> list[Any]:
+    """A list; an empty one where there is none."""
+    return value if isinstance(value, list) else []
+
+
+def item_at(items: list[Any], number: int) -> Entry:
+    """An item of a list, with fields of its own; empty where there is none."""
+    return items[number] if number < len(items) and isinstance(items[number], dict) else {}
+
+
+def item_form(form: Field | None, value: Any = None) -> Group | None:
+    """The form of the items of a list."""
+    form = plain_form(form, None)
+    of = plain_form(form.of, value) if isinstance(form, Listing) else None
+    return of if isinstance(of, Group) else None
+
+
+def by_heading(cells: Iterable[Cell]) -> dict[str, Cell]:
+    """Cells by heading."""
+    return {cell.heading: cell for cell in cells}
+
+
+def envelope(entry: Entry, unit_name: str, replaced_by: str | None) -> dict[str, Any]:
+    """What a row says of its entry: who, when, on which device, and whether it still counts."""
+    about = {name: entry.get(name) for name in ENVELOPE}
+    about.update(unit_name=unit_name, replaced_by=replaced_by)
+    if entry.get("agrees") is False:
+        about["judged_verdict"] = entry["judged"].get("verdict")
+    return {name: plain(value) for name, value in about.items() if value not in (None, "")}
+
+
+def write_table(entries: Callable[[], Iterable[Entry]], names: dict[str, str], chosen: Chosen) -> str:
+    """A table of entries, as RFC 4180 has it.
+
+    Parameters
+    ----------
+    entries : callable
+        Gives the entries in order; asked twice, so that a large log need not be held in memory.
+    names : dict
+        Each unit's name by its id.
+    chosen : Chosen
+        The units of its figures.
+    """
+    places: dict[str, Place] = {}
+    corrections: list[Entry] = []
+    for entry in entries():
+        if entry.get("replaces"):
+            corrections.append({name: entry.get(name) for name in ("id", "seq", "at", "replaces")})
+        for row in LAYOUTS[entry["kind"]].rows(entry, chosen):
+            for cell in row.values():
+                places[cell.heading] = min(cell.place, places.get(cell.heading, cell.place))
+    columns = sorted(places.keys() - set(ENVELOPE), key=lambda heading: (places[heading], heading))
+    replaced = replaced_by(corrections)
+    text = io.StringIO()
+    table = csv.DictWriter(text, [*FIRST, *columns, *ENVELOPE[len(FIRST) :]])
+    table.writeheader()
+    for entry in entries():
+        about = envelope(entry, names.get(entry["unit"], ""), replaced.get(entry["id"]))
+        for row in LAYOUTS[entry["kind"]].rows(entry, chosen):
+            table.writerow({**about, **{heading: cell.text for heading, cell in row.items()}})
+    return text.getvalue()
