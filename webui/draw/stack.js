@@ -28,6 +28,7 @@ const TAPPED_LEAST = 63;
  * @property {string} slot
  * @property {"friction" | "separator" | "ring" | "spring" | "shim"} part
  * @property {number | null} thickness mm; none for a spring
+ * @property {string | null} [coneTo] side that a spring's point faces; drawn towards the floor if not known
  * @property {string} [verdict]
  * @property {string} [told] a figure to write beside it
  */
@@ -67,11 +68,12 @@ export function stackDrawing({ parts, springHeight, crush, say, choose, chosen, 
   /** @param {{item: Part, y: number, height: number}} row */
   const drawn = ({ item, y: top, height }) => {
     const middle = top + height / 2;
+    const [rim, point] = item.coneTo === "cover" ? [top + height - 5, top + 5] : [top + 5, top + height - 5];
     const narrow = item.part === "friction" ? WIDE / 12 : 0;
     const body =
       item.part === "spring"
-        ? svg`<path class="spring" d="M${LEFT + 8} ${top + 5} L${LEFT + 0.38 * WIDE} ${top + height - 5}
-            M${LEFT + WIDE - 8} ${top + 5} L${LEFT + 0.62 * WIDE} ${top + height - 5}"/>`
+        ? svg`<path class="spring" d="M${LEFT + 8} ${rim} L${LEFT + 0.38 * WIDE} ${point}
+            M${LEFT + WIDE - 8} ${rim} L${LEFT + 0.62 * WIDE} ${point}"/>`
         : svg`<rect class="plate ${item.part}" x=${LEFT + narrow} y=${top + 0.5} rx="1.5"
             width=${WIDE - 2 * narrow} height=${height - 1}/>`;
     const left = svg`<text aria-hidden="true" class="tag" x=${LEFT - 21} y=${middle + 4} text-anchor="end"

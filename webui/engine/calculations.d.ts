@@ -373,6 +373,8 @@ export interface UnitRequest {
     new_mm?: Typed | null;
     /** Thickness at which it has to be replaced; 0.02 mm to 80 mm. */
     minimum_mm?: Typed | null;
+    /** Side that the point of a disc spring's cone faces. */
+    cone_to?: "cover" | "floor" | "" | null;
   }[];
   /** The rubbing ring of the plates. */
   friction: {
@@ -1594,6 +1596,8 @@ export interface BuiltPlace {
 export interface BuiltUnit {
   /** Every place but the spring's, from cover to floor. */
   places: BuiltPlace[];
+  /** When its plates were measured. */
+  measured_text: string;
   /** The definition as built, in SI. */
   unit: {
     /** Name of the unit. */
@@ -1661,6 +1665,11 @@ export interface BuiltUnit {
       new_mm: number | null;
       /** Thickness at which it has to be replaced; mm. */
       minimum_mm: number | null;
+      /**
+       * Side that the point of a disc spring's cone faces; cover: its point faces the cover; floor: its point faces the
+       * floor.
+       */
+      cone_to: "cover" | "floor" | null;
     }[];
     /** The rubbing ring of the plates. */
     friction: {
@@ -1801,6 +1810,11 @@ export interface BuiltUnit {
       new_mm: number | null;
       /** Thickness at which it has to be replaced; mm. */
       minimum_mm: number | null;
+      /**
+       * Side that the point of a disc spring's cone faces; cover: its point faces the cover; floor: its point faces the
+       * floor.
+       */
+      cone_to: "cover" | "floor" | null;
     }[];
     /** The rubbing ring of the plates. */
     friction: {
@@ -2113,6 +2127,11 @@ export interface UnitResult {
       new_mm: number | null;
       /** Thickness at which it has to be replaced; mm. */
       minimum_mm: number | null;
+      /**
+       * Side that the point of a disc spring's cone faces; cover: its point faces the cover; floor: its point faces the
+       * floor.
+       */
+      cone_to: "cover" | "floor" | null;
     }[];
     /** The rubbing ring of the plates. */
     friction: {
@@ -3604,6 +3623,8 @@ export interface StoredUnitResult {
       new_mm?: number | null;
       /** Thickness at which it has to be replaced; mm. */
       minimum_mm?: number | null;
+      /** Side that the point of a disc spring's cone faces. */
+      cone_to?: string | null;
     }[];
     /** The rubbing ring of the plates. */
     friction: {
@@ -4006,7 +4027,7 @@ export interface Kinds {
   rebuild: { body: RebuildRequest; shown: StoredRebuildResult };
   /** Unit put back into its axle. */
   refit: { body: RefitRequest; shown: StoredRefitResult };
-  /** Ramp rings looked at. */
+  /** Ramp rings checked. */
   ring_check: { body: RingCheckRequest; shown: StoredRingCheckResult };
   /** Shelf counted. */
   shelf: { body: ShelfRequest; shown: StoredShelfResult };

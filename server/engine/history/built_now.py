@@ -134,6 +134,22 @@ def figures_of(definition: dict[str, Any], nominal: dict[str, Any]) -> dict[str,
         }
 
 
+def when_measured(places: list[dict[str, Any]]) -> str:
+    """When the plates were measured, in a sentence; how many of them were not.
+
+    >>> when_measured([{"part": "friction", "at": "2026-05-12T10:00:00Z"}, {"part": "separator", "at": None}])
+    '1 of 2 plates measured, on 2026-05-12; the others are taken as fitted or new.'
+    """
+    plates = [place for place in places if place["part"] in PLATES]
+    days = sorted(place["at"][:10] for place in plates if place["at"] is not None)
+    if not days:
+        return "Plates not measured since they were fitted: taken as fitted or new."
+    span = f"on {days[0]}" if days[0] == days[-1] else f"between {days[0]} and {days[-1]}"
+    if len(days) == len(plates):
+        return f"Plates measured {span}."
+    return f"{len(days)} of {len(plates)} plates measured, {span}; the others are taken as fitted or new."
+
+
 def built_now(
     nominal: dict[str, Any],
     rows: dict[str, Any],
@@ -159,7 +175,8 @@ def built_now(
     Returns
     -------
     dict
-        places, from cover to floor, springs left out (see `place_of`); unit, the definition as built, in SI; strongest,
+        places, from cover to floor, springs left out (see `place_of`); measured_text, when its plates were measured;
+        unit, the definition as built, in SI; strongest,
         the definition that a vice has to be ready for: each plate as thick as it was fitted or has been measured since,
         whichever is more; spring_mm, the measured height, and spring_within_mm, how far off it may be, or None;
         measured, the torque of this build with its expanded uncertainty, or None; for_check, what a torque check has to
@@ -178,6 +195,7 @@ def built_now(
     tallest = definition["spring"]["l0_mm"] if height is None else max(height, definition["spring"]["l0_mm"])
     found = {
         "places": places,
+        "measured_text": when_measured(places),
         "unit": as_built,
         "strongest": with_thickness(definition, thickest, tallest),
         "spring_mm": height,

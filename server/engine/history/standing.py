@@ -290,7 +290,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
 
     judged = ([torque] if torque else []) + measured + others + refits[-1:]
     verdict = worst([row["verdict"] for row in judged]) if judged else None
-    reason = "Not looked at since the rebuild." if rebuilt else "Not looked at yet."
+    reason = "Not checked since the rebuild." if rebuilt else "Not checked yet."
     parted = opened(live)
     if verdict == GO and parted is not None:
         # Good parts on a bench are no unit that may run.

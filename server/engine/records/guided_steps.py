@@ -120,7 +120,7 @@ CLOSE = [
     Step(
         "cone",
         "disc spring the right way round, as the definition and the sheet have it",
-        ["Its cone faces the way that it was taken out, or that the sheet shows."],
+        ["Its point faces as the sheet shows; where that does not, as it was taken out. Write it down."],
         ["The wrong way round the cover may stand off, or close without preload."],
     ),
     Step("cover", "cover on, to its mark", [], ["Fingers out from between cover and case."]),

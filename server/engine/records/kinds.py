@@ -87,7 +87,7 @@ KINDS = {
         corrected_on="springs",
     ),
     "ring_check": Kind(
-        "ramp rings looked at",
+        "ramp rings checked",
         "ring checks",
         "ring_check",
         is_look=True,

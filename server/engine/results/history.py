@@ -200,6 +200,7 @@ PLACE = Result(
 BUILT = Result(
     {
         "places": Listing(PLACE, 0, 80, "every place but the spring's, from cover to floor"),
+        "measured_text": Words("when its plates were measured"),
         "unit": DEFINITION,
         "strongest": in_si(FORM, "the definition that a vice has to be ready for"),
         "spring_mm": Maybe(Figure("mm", "free height of the spring as measured; empty where it was not", 0)),

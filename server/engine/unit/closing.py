@@ -135,7 +135,7 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
     }
     figures.update(of_screws(cover, flush, request["nut_factor"], words, found))
     figures.update(at_first_thread(built, cover["start_mm"], squeeze, words, found))
-    figures["at_steps"] = said_at_steps(figures, cover, words)
+    figures["at_steps"] = said_at_steps(figures, definition, words)
     return figures
 
 

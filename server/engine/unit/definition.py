@@ -14,6 +14,9 @@ from .stack import LAYOUTS, PARTS, SPRING, check_springs, crush, packs, sliding_
 from .usual_limits import USUAL_FLATNESS_MM, USUAL_TAPER_MM
 from .warming import WARMING, warm_figures
 
+# The narrow end of the first disc's cone.
+CONES = {"cover": "its point faces the cover", "floor": "its point faces the floor"}
+
 FORM = Group(
     {
         "name": Text(60, "name of the unit"),
@@ -48,6 +51,7 @@ FORM = Group(
                     "part": Choice(PARTS, "what sits there"),
                     "new_mm": Number(0.05, 80, "mm", "thickness when new or as fitted", default=None),
                     "minimum_mm": Number(0.02, 80, "mm", "thickness at which it has to be replaced", default=None),
+                    "cone_to": Choice(CONES, "side that the point of a disc spring's cone faces", default=None),
                 },
                 "one part of the stack",
             ),

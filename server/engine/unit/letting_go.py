@@ -67,18 +67,19 @@ def rough(length: float, unit: str) -> str:
     return f"{length:.1f} mm" if unit == "mm" else say(length, "mm", unit)
 
 
-def said_at_steps(figures: dict[str, Any], cover: dict[str, Any], words: Words) -> dict[str, list[dict[str, str]]]:
+def said_at_steps(figures: dict[str, Any], definition: dict[str, Any], words: Words) -> dict[str, list[dict[str, str]]]:
     """A unit's own figures, as sentences at the steps of strip and close where they count.
 
     Parameters
     ----------
     figures : dict
         Of `closing`: vice_most_n, rated_n, energy_most_j, lift_m, free_after_mm, open_to_mm, start_most_n, start_text.
-    cover : dict
-        The definition's cover.
+    definition : dict
+        The unit's, with its cover.
     words : Words
         Units to write in.
     """
+    cover = definition["cover"]
     other = "n" if words.n == "kgf" else "kgf"
     most, rated = say(figures["vice_most_n"], "n", words.n), say(figures["rated_n"], "n", words.n)
     hold = [
@@ -100,7 +101,13 @@ def said_at_steps(figures: dict[str, Any], cover: dict[str, Any], words: Words) 
         ),
     ]
     half = say(cover["torque_nm"] / 2, "nm", words.nm)
+    facing = [
+        f"{item['slot']}: the point of its cone faces the {item['cone_to']}."
+        for item in definition["chain"]
+        if item.get("cone_to") is not None
+    ]
     close = [
+        ("cone", facing),
         ("held", hold),
         ("screws", [f"{cover['screws']} screws to {torque} each; {half} first."]),
         ("opened", [f"Every screw has had its {torque}? Only then."]),

@@ -33,7 +33,7 @@ def test_about_hands_out_the_records() -> None:
     assert set(kinds) == set(KINDS)
     assert kinds["ring_check"] == {
         "version": 1,
-        "meaning": "ramp rings looked at",
+        "meaning": "ramp rings checked",
         "nouns": "ring checks",
         "calculation": "ring_check",
         "about": "unit",

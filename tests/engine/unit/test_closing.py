@@ -177,3 +177,14 @@ def test_a_units_own_figures_stand_at_their_steps() -> None:
     assert f"{found['open_to_mm']:.1f} mm" in said["strip", "relieved"]
     assert f"{25 / 1.3558179483:.1f} lbf·ft" in said["close", "screws"]
     assert f"{25 / 1.3558179483:.1f} lbf·ft" in said["close", "opened"]
+
+
+def test_which_way_the_spring_faces_is_said_where_it_is_put_in() -> None:
+    known = changed(CLOSING)
+    for item in known["unit"]["chain"]:
+        if item["part"] == "spring":
+            item["cone_to"] = "cover"
+            slot = item["slot"]
+    said = [row["text"] for row in calc("closing", known)["at_steps"]["close"] if row["step"] == "cone"]
+    assert said == [f"{slot}: the point of its cone faces the cover."]
+    assert "cone" not in [row["step"] for row in calc("closing", CLOSING)["at_steps"]["close"]]

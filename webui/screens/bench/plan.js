@@ -214,7 +214,7 @@ function wantedSection(state) {
   const checked = found.torque?.value_nm;
   const from =
     typeof checked === "number"
-      ? `Worked out from the last check, ${read.torque(checked)}, and the plates as they were measured.`
+      ? `Worked out from the last check, ${read.torque(checked)}. ${found.built.measured_text}`
       : "There is no torque check of this stack.";
   return html`<section class="card">
     <h2>Wanted</h2>

@@ -6,7 +6,10 @@ import { named } from "../../log/shape.js";
 
 /** As it was typed, in a unit or without, or as the log has it. @typedef {import("../form/fields.js").Typed} Figure */
 
-/** A part of the stack. @typedef {{slot: string, part: string, new_mm: Figure, minimum_mm: Figure}} Part */
+/**
+ * A part of the stack; of a disc spring also which side its point faces.
+ * @typedef {{slot: string, part: string, new_mm: Figure, minimum_mm: Figure, cone_to?: string | null}} Part
+ */
 
 /** @typedef {import("../../engine/calculations.js").UnitRequest} Body */
 

@@ -88,6 +88,12 @@ function thicknessField(form, number, field, label) {
   });
 }
 
+const CONES = /** @type {[string, string][]} */ ([
+  ["", "not recorded"],
+  ["cover", "faces the cover"],
+  ["floor", "faces the floor"],
+]);
+
 /** Where a part is and what it is. @param {DefineForm} form @param {Part} item @param {number} number */
 function placeAndKind(form, { slot, part }, number) {
   const [slotPath, partPath] = [`chain.${number}.slot`, `chain.${number}.part`];
@@ -110,9 +116,23 @@ function placeAndKind(form, { slot, part }, number) {
     <div data-cell="part">${kindField}</div>`;
 }
 
+/** Which way round a disc spring sits. @param {DefineForm} form @param {number} number */
+function coneField(form, number) {
+  const { slot, cone_to } = form.draft.chain[number];
+  const path = `chain.${number}.cone_to`;
+  return choiceField({
+    name: path,
+    label: `${slot} point of its cone`,
+    value: cone_to ?? "",
+    options: CONES,
+    error: form.answer.error(path),
+    choose: (chosen) => setValue(form, path, chosen),
+  });
+}
+
 /** How thick a part is. @param {DefineForm} form @param {Part} item @param {number} number */
 function sizes(form, { slot, part }, number) {
-  if (part === "spring") return html`<p class="quiet">Its height comes from the spring's figures.</p>`;
+  if (part === "spring") return coneField(form, number);
   return html`<div data-cell="new">${thicknessField(form, number, "new_mm", `${slot} thickness`)}</div>
     <div data-cell="limit">
       ${part === "ring" ? nothing : thicknessField(form, number, "minimum_mm", `${slot} limit`)}

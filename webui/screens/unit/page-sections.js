@@ -141,7 +141,8 @@ export function stack({ found, read }) {
     <h2 id="stack">The stack</h2>
     ${stackDrawing(stackOf(found, read.length))}
     <p class="quiet">
-      ${sliding} ${preload} with the plates as they are now${asNew}; the spring is taken as new.
+      ${now.measured_text} ${sliding} ${preload} with the plates as they are now${asNew}; the spring is taken
+      ${now.spring_mm === null ? "as new" : "as it was measured"}.
     </p>
     ${now.warnings.map(({ text }) => html`<p class="finding doubt">${text}</p>`)}
   </section>`;

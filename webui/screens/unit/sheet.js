@@ -66,6 +66,9 @@ function build({ found, now, unit, read }) {
   const { spring, ramps, cover } = unit;
   const { parallel = 1 } = spring;
   const disc = `${spring.de_mm} × ${spring.di_mm} × ${spring.t_mm}, free height ${spring.l0_mm} mm`;
+  const facing = unit.chain
+    .filter(({ cone_to }) => cone_to)
+    .map(({ slot, cone_to }) => `; ${slot}: its point faces the ${cone_to}`);
   const preload = now.preload_n === null ? "none" : newtons(now.preload_n);
   // An entry of another version may lack what only that version worked out.
   const asNew =
@@ -73,7 +76,7 @@ function build({ found, now, unit, read }) {
       ? ""
       : `; ${read.length(crush_mm)}, ${newtons(preload_n)} when new`;
   return [
-    ["Spring", `${disc}${parallel > 1 ? `, ${parallel} nested` : ""}`],
+    ["Spring", `${disc}${parallel > 1 ? `, ${parallel} nested` : ""}${facing.join("")}`],
     ["Crush, preload", `${read.length(now.crush_mm)}, ${preload} with these plates${asNew}`],
     ["Ramps", ramps && `drive ${ramps.drive_deg}°, coast ${ramps.coast_deg}°`],
     ["Sliding faces", faces && `${faces.first} and ${faces.second}`],
@@ -134,7 +137,7 @@ function parts({ now, read }) {
   return html`<div class="scroll" tabindex="0" role="region" aria-label="Parts of the stack">
     <table class="small">
       <caption>
-        Thicknesses in ${lengthLabel}
+        Thicknesses in ${lengthLabel}. ${now.measured_text}
       </caption>
       <thead>
         <tr>

@@ -8,13 +8,14 @@
 export function stackOf(found, say) {
   const { built, by_slot, derived } = found;
   const places = new Map(built.places.map((place) => [place.slot, place]));
-  const parts = derived.checked.chain.map(({ slot, part }) => {
+  const parts = derived.checked.chain.map(({ slot, part, cone_to }) => {
     const measured = by_slot[slot];
     return {
       slot,
       part,
       thickness: places.get(slot)?.mm ?? null,
       verdict: measured?.verdict,
+      coneTo: cone_to,
       told: typeof measured?.lowest_mm === "number" ? say(measured.lowest_mm) : undefined,
     };
   });
