@@ -35,7 +35,7 @@ def refusal(name: str, request: dict[str, Any]) -> BadInput:
         ({FIRST: "-5"}, AT_FIRST, "at least 0 N·m; got -5 N·m"),
         ({FIRST: 0}, AT_FIRST, "above 0"),
         ({FIRST: 1e9}, AT_FIRST, "at most 5000 N·m"),
-        ({FIRST: "9" * 30}, AT_FIRST, "fewer digits"),
+        ({FIRST: "9" * 30}, AT_FIRST, "at most 20 digits"),
         ({FIRST: 151}, AT_FIRST, "The tool ends at 150 N·m; got 151 N·m"),
         ({FIRST: {"typed": "72,5", "unit": "furlong"}}, AT_FIRST, "Use one of: nm, lbf_ft, lbf_in, kgf_m"),
         ({FIRST: {"typed": "72,5", "unit": "mm"}}, AT_FIRST, "not a unit"),

@@ -1,4 +1,4 @@
-"""How good a measured value is: parts of doubt, their sum, and the guard that a verdict keeps from a limit.
+"""How good a measured value is: the parts of its doubt, their sum, and the guard band at a limit.
 
 References
 ----------
@@ -19,7 +19,7 @@ INFINITE = float("inf")
 # The risk of a wrong "go" or a wrong "rework" at one limit.
 RISK = 0.05
 
-# Readings with fewer degrees of freedom than this count up least: see `effective_dof`.
+# With fewer degrees of freedom than this, parts known by statement raise them less: see `effective_dof`.
 HARDLY_ANY = 1.5
 
 # Standard uncertainties to either side that hold 95 % of a normal distribution.
@@ -88,10 +88,11 @@ def effective_dof(parts: list[Part]) -> float:
 
     Notes
     -----
-    What was read (finite degrees of freedom) is put together by Welch and Satterthwaite [1]_ G.4.1. What is known by
-    statement beside it would by the same formula count the readings up by 1 / share^2 of the variance: a scatter that
-    came out small by chance then makes itself look well known, and a 5 % risk comes to 8 % with two readings [4]_. By
-    1 / share it holds, and with a single degree of freedom by the root of that: `test_risk` draws for it.
+    Parts that were read (finite degrees of freedom) are combined by Welch and Satterthwaite [1]_ G.4.1. For parts known
+    by statement beside them the same formula would multiply the degrees of freedom by 1 / share^2, share being what
+    the readings make up of the variance. A scatter that came out small by chance would then look well known, and a risk
+    of 5 % becomes 8 % with two readings [4]_. Multiplied by 1 / share the risk stays at 5 %, and with a single degree
+    of freedom by the root of 1 / share: `test_risk` checks it with random draws.
     """
     read = sum(part.u**2 for part in parts if part.dof < INFINITE)
     weight = sum(part.u**4 / part.dof for part in parts if part.dof < INFINITE)
@@ -103,7 +104,7 @@ def effective_dof(parts: list[Part]) -> float:
 
 
 def whole_dof(parts: list[Part]) -> float:
-    """Effective degrees of freedom, a fraction cut off so that the guard can only grow by it [1]_ G.4.1."""
+    """Effective degrees of freedom, rounded down, which can only widen the guard band [1]_ G.4.1."""
     dof = effective_dof(parts)
     # A sum that rounding leaves a hair below a whole number is that number.
     return dof if dof == INFINITE else max(1.0, math.floor(dof * (1 + 1e-9)))

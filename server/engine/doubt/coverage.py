@@ -1,7 +1,7 @@
-"""The interval that holds 95 % of a sum, where a part that may lie anywhere between two ends outweighs the rest.
+"""The interval that holds 95 % of a sum, where the largest part may lie anywhere between two ends.
 
 A normal interval of such a sum is too wide: nothing lies beyond the ends. The largest of those parts is taken as it is,
-all else together as normal.
+and everything else together as normal.
 
 References
 ----------
@@ -47,8 +47,8 @@ def half_width(parts: list[Part], evens: list[Part]) -> float:
     --------
     Anywhere within +/- 1, and a normal part beside it.
 
-    >>> one = Part("tool", "", 1.0 / math.sqrt(3.0), float("inf"))
-    >>> round(half_width([], [one]), 3), round(half_width([Part("repeats", "", 0.5, float("inf"))], [one]), 3)
+    >>> tool = Part("tool", "", 1.0 / math.sqrt(3.0), float("inf"))
+    >>> round(half_width([], [tool]), 3), round(half_width([Part("repeats", "", 0.5, float("inf"))], [tool]), 3)
     (0.95, 1.451)
     """
     largest = max([part.u for part in evens] + [0.0])
@@ -58,7 +58,7 @@ def half_width(parts: list[Part], evens: list[Part]) -> float:
     if half == 0.0 and u == 0.0:
         return 0.0
     if u > 0.0:
-        # As many degrees of freedom as all of the sum has: what is even beside few readings makes them count for more.
+        # Degrees of freedom of the whole sum: with even parts beside them, few readings matter less.
         u *= t_quantile((1.0 - SHARE) / 2.0, whole_dof(parts + evens)) / t_quantile((1.0 - SHARE) / 2.0, math.inf)
     low, high = 0.0, half + 2.0 * TWO_SIDED_95 * u
     for _ in range(STEPS):

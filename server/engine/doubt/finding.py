@@ -7,7 +7,7 @@ DOUBT = "doubt"
 
 
 def finding(name: str, weight: str, number: float, text: str) -> dict[str, Any]:
-    """One finding as the result holds it."""
+    """A finding as results hold it."""
     return {"name": name, "weight": weight, "number": number, "text": text}
 
 

@@ -13,7 +13,7 @@ import math
 # The two tails that verdicts use, worked out once.
 KNOWN_NORMAL = {0.05: 1.6448536269514722, 0.025: 1.9599639845400545}
 
-# From here on the expansion is good to 1e-9 for the tails used here, and quicker than the closed form.
+# From here on the expansion is good to 1e-9 for the tails used here, and faster than the closed form.
 MANY = 120
 
 

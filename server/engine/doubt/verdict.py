@@ -1,7 +1,7 @@
 """The four verdicts, and the rule that a verdict on a limit follows.
 
-Inside the limits by the guard band: go. Outside by the guard band: rework or replace. In between the reading cannot
-say, and the verdict is to measure again.
+Inside the limits by the guard band or more: go. Outside by the guard band or more: rework or replace. In between the
+reading cannot decide, and the verdict is to measure again.
 
 References
 ----------

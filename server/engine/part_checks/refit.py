@@ -8,7 +8,7 @@ from ..doubt.finding import DOUBT, finding
 from ..doubt.verdict import REWORK
 from ..request.errors import BadInput
 from ..request.fields import Choice, Day, Group, Listing, Number
-from ..request.units import say, written
+from ..request.units import say, unit_labels
 from .bands import band_row, check_band, summed_up
 from .gauges import GAUGE_MM, gauge, gauge_guard, torque_parts, torque_tool, unfit_tool
 
@@ -50,8 +50,8 @@ FORM = Group(
         "bearings": torque_group(100, 2, "turning torque", "turning torque of the carrier bearings, repeated"),
         "screws": torque_group(1000, 1, "screw torque", "torque of each crown-wheel screw"),
         "day": Day("day of the check", default=None),
-        "write_in": Choice(written("nm"), "unit of torque that sentences are written in", default="nm"),
-        "write_lengths_in": Choice(written("mm"), "unit of length that sentences are written in", default="mm"),
+        "write_in": Choice(unit_labels("nm"), "unit of torque that sentences are written in", default="nm"),
+        "write_lengths_in": Choice(unit_labels("mm"), "unit of length that sentences are written in", default="mm"),
     },
     "putting the unit back into its axle",
 )

@@ -5,7 +5,7 @@ from typing import Any
 from ..doubt.verdict import REPLACE
 from ..request.errors import BadInput, inside
 from ..request.fields import Choice, Day, Group, Listing, Number, Text
-from ..request.units import say, written
+from ..request.units import say, unit_labels
 from .bands import MARKS, band_row, summed_up, with_marks
 from .gauges import GAUGE_MM, gauge, gauge_guard, unfit_tool
 
@@ -46,7 +46,7 @@ FORM = Group(
     {
         "gauge": gauge("the gauge for steps and pins", 0.01, GAUGE_MM),
         "day": Day("day of the measurement", default=None),
-        "write_in": Choice(written("mm"), "unit of length that sentences are written in", default="mm"),
+        "write_in": Choice(unit_labels("mm"), "unit of length that sentences are written in", default="mm"),
         "rings": Listing(RING, 1, 4, "the ramp rings", nouns="rings"),
         "pins": Listing(PIN, 0, 8, "the cross pins", default=[], nouns="pins"),
     },

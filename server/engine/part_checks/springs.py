@@ -7,7 +7,7 @@ from ..doubt.finding import DOUBT, NOTE, finding
 from ..doubt.verdict import REPLACE
 from ..request.errors import BadInput, inside, once_each
 from ..request.fields import Choice, Day, Group, Listing, Number, Text
-from ..request.units import say, written
+from ..request.units import say, unit_labels
 from ..unit.spring import FIELDS, Disc, cone_height, disc_of, load, with_free_height
 from ..unit.spring_tolerance import height_tolerance
 from .bands import MARKS, band_row, summed_up, with_marks
@@ -39,7 +39,7 @@ FORM = Group(
     {
         "gauge": gauge("the gauge for the free height", 0.01, HEIGHT_GAUGE_MM),
         "day": Day("day of the measurement", default=None),
-        "write_in": Choice(written("mm"), "unit of length that sentences are written in", default="mm"),
+        "write_in": Choice(unit_labels("mm"), "unit of length that sentences are written in", default="mm"),
         "uneven_mm": Number(0.001, 5, "mm", "largest difference round a disc", default=USUAL_UNEVEN_MM),
         "springs": Listing(SPRING, 1, 16, "the measured discs", nouns="springs"),
     },

@@ -9,7 +9,7 @@ from .fields import Group
 Calculation = NamedTuple(
     "Calculation",
     [
-        # The name it is asked by.
+        # Name that a request calls it by.
         ("name", str),
         # What it does, in one sentence.
         ("meaning", str),
@@ -29,7 +29,7 @@ def answer(calculations: dict[str, Calculation], name: str, request: dict[str, A
     calculations : dict
         Every known calculation by name.
     name : str
-        The one that is asked.
+        Name of the calculation.
     request : dict
         Plain values, as JSON gives them; see `fields` for how numbers may be typed.
 
@@ -66,8 +66,8 @@ def answer_text(calculations: dict[str, Calculation], text: str) -> str:
         {"ok": result} or {"bad": {"field": path, "reason": sentence}}.
     """
     try:
-        asked = json.loads(text)
-        return json.dumps({"ok": answer(calculations, asked["calc"], asked["request"])})
+        call = json.loads(text)
+        return json.dumps({"ok": answer(calculations, call["calc"], call["request"])})
     except BadInput as refusal:
         return json.dumps({"bad": {"field": refusal.field, "reason": refusal.reason}})
     except (ValueError, KeyError, TypeError) as failure:

@@ -9,7 +9,7 @@ def instant(at: str, off: float = 0.0) -> str:
     at : str
         ISO 8601 with offset, such as "2026-05-03T10:20:00+02:00"; "Z" for UTC.
     off : float
-        How far the clock that wrote it was off, seconds; more than 0 for a slow one. Whole minutes are mended.
+        Error of the clock that wrote it, seconds; more than 0 for a slow clock. Only whole minutes are corrected.
 
     Examples
     --------

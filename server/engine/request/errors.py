@@ -29,7 +29,7 @@ def inside(path: str, name: object) -> str:
     return f"{path}.{name}" if path else str(name)
 
 
-def once_each(rows: list[dict[str, Any]], field: str, key: str, told: str) -> None:
+def once_each(rows: list[dict[str, Any]], field: str, key: str, objection: str) -> None:
     """Refuse a list in which two rows have the same name.
 
     Parameters
@@ -40,8 +40,8 @@ def once_each(rows: list[dict[str, Any]], field: str, key: str, told: str) -> No
         Path of the list.
     key : str
         The field of a row that names it.
-    told : str
-        What the sentence says after the name.
+    objection : str
+        How the sentence goes on after the name: what is wrong, and what to do.
 
     Raises
     ------
@@ -57,5 +57,5 @@ def once_each(rows: list[dict[str, Any]], field: str, key: str, told: str) -> No
     seen = set()
     for place, row in enumerate(rows):
         if row[key] in seen:
-            raise BadInput(inside(inside(field, place), key), f"{row[key]} {told}")
+            raise BadInput(inside(inside(field, place), key), f"{row[key]} {objection}")
         seen.add(row[key])

@@ -1,4 +1,4 @@
-"""What a request may hold: each field's meaning, unit and range, said once.
+"""What a request may hold: each field's meaning, unit and range, stated once.
 
 The engine checks requests by these on both hosts. The server makes its published schemas from the same objects, and
 the phone its forms, so that a limit or a sentence is never written twice.
@@ -36,7 +36,7 @@ class Field:
     def __init__(self, meaning: str, default: object = REQUIRED) -> None:
         self.meaning = meaning
         self.default = default
-        # MicroPython's dictionaries keep no order, so each field carries its place in the source.
+        # MicroPython's dictionaries keep no order, so each field notes its place in the source.
         Field.made += 1
         self.place = Field.made
 
@@ -174,7 +174,7 @@ class Listing(Field):
 
 
 class Checked(Field):
-    """A plain object that another part of the house has checked, taken as it is."""
+    """Named fields that the server or the phone checked before, taken as they are."""
 
     def read(self, value: object, path: str) -> dict[str, object]:
         if not isinstance(value, dict):
@@ -209,7 +209,7 @@ class Group(Field):
 
 
 class Answered(Group):
-    """What the engine has answered elsewhere, handed on whole: the fields that count here; others beside them stay."""
+    """Another calculation's result, handed on whole: only the fields named here are read, the rest is passed over."""
 
     def read(self, value: object, path: str) -> dict[str, object]:
         if not isinstance(value, dict):
@@ -218,7 +218,7 @@ class Answered(Group):
 
 
 def is_control(letter: str) -> bool:
-    """Whether a character is one of the control codes of ISO/IEC 6429, which nobody can see.
+    """Whether a character is one of the control codes of ISO/IEC 6429, which do not show on a screen.
 
     >>> is_control("\\x00"), is_control("\\n"), is_control("ä")
     (True, True, False)
@@ -264,7 +264,7 @@ def parse(value: object, path: str) -> float:
             raise BadInput(path, f"Use one decimal sign only, comma or point; got {text!r}.")
         raise BadInput(path, f"{TYPE_A_NUMBER[:-1]}; got {text[:20]!r}.")
     if len(digits) > 20:
-        raise BadInput(path, "Type fewer digits.")
+        raise BadInput(path, "Type at most 20 digits.")
     return float(text.replace(",", "."))
 
 

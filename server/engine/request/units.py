@@ -18,7 +18,7 @@ POUND_FORCE_N = 4.4482216152605
 POUND_FORCE_FOOT_NM = 1.3558179483314004
 POUND_FORCE_INCH_NM = 0.1129848290276167
 
-# For each SI unit, as the end of a field's name has it: what may be typed instead, how it is written, and its size.
+# For each SI unit, named as at the end of a field's name: units that may be typed, how each is written, and its size.
 UNITS = {
     "nm": [
         ("nm", "N·m", 1.0),
@@ -37,10 +37,10 @@ UNITS = {
 }
 
 
-def written(si: str) -> dict[str, str]:
+def unit_labels(si: str) -> dict[str, str]:
     """The units that a quantity may be given in, each with the way it is written.
 
-    >>> written("mm")
+    >>> unit_labels("mm")
     {'mm': 'mm', 'inch': 'inch', 'thou': 'thou'}
     """
     return {name: sign for name, sign, _ in UNITS[si]}

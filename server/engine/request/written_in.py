@@ -1,9 +1,9 @@
-"""The units that a request wants its sentences written in."""
+"""The units in which a request wants its sentences."""
 
 from typing import Any, NamedTuple
 
 from .fields import Choice, Field
-from .units import written
+from .units import unit_labels
 
 Words = NamedTuple(
     "Words",
@@ -26,7 +26,7 @@ def with_words(fields: dict[str, Field], *names: str) -> dict[str, Field]:
     """A form's own fields, followed by the units of its sentences: names out of `FIELDS`."""
     for name in names:
         si, what = FIELDS[name]
-        fields[name] = Choice(written(si), f"unit of {what} that sentences are written in", default=si)
+        fields[name] = Choice(unit_labels(si), f"unit of {what} that sentences are written in", default=si)
     return fields
 
 

@@ -4,7 +4,7 @@ from typing import Any
 
 from ..request.errors import BadInput, inside
 from ..request.fields import Choice, Day, Group, Listing, Number, Text, Whole, amount
-from ..request.units import factor, written
+from ..request.units import factor, unit_labels
 from ..unit.definition import FORM as UNIT_FORM
 from ..unit.held import HELD, JUDGED_ON, STATED_FOR
 from ..unit.ramp_lock import build_form
@@ -77,8 +77,8 @@ FORM = Group(
             "limits for the breakaway torque",
         ),
         "day": Day("day of the check", default=None),
-        "write_in": Choice(written("nm"), "unit of torque that sentences are written in", default="nm"),
-        "write_forces_in": Choice(written("n"), "unit of force that sentences are written in", default="n"),
+        "write_in": Choice(unit_labels("nm"), "unit of torque that sentences are written in", default="nm"),
+        "write_forces_in": Choice(unit_labels("n"), "unit of force that sentences are written in", default="n"),
         "circumstances": Group(
             {
                 "oil": Text(60, "oil in the unit", default=""),
