@@ -13,7 +13,7 @@ from .strict import Subject
 subject = Subject("calc", __name__, url_prefix="/api/calc", description="Calculations and verdicts.")
 
 # These work on entries; /api/units answers them from entries that were checked on arrival.
-FROM_ENTRIES = ("change", "kit_standing", "outlook", "standing")
+FROM_ENTRIES = ("change", "judged_again", "kit_standing", "outlook", "standing")
 OFFERED = [calculation for name, calculation in sorted(CALCULATIONS.items()) if name not in FROM_ENTRIES]
 
 

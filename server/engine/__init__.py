@@ -7,7 +7,7 @@ the trackside is the workshop's by construction. `calc` is the one door.
 from typing import Any
 
 from .drive import ramps, traction
-from .history import change, last_looked, life, loss, outlook, standing
+from .history import change, judged_again, last_looked, life, loss, outlook, standing
 from .part_checks import plates, refit, rings, springs
 from .plan import plan
 from .records import guided_steps, kinds, kit, note, photo, rebuild, shelf_count
@@ -57,6 +57,12 @@ CALCULATIONS = {
             "last_looked", "Units by when somebody looked at them last.", last_looked.FORM, last_looked.last_looked
         ),
         Calculation("change", "What changed between two torque checks of a unit.", change.FORM, change.change),
+        Calculation(
+            "judged_again",
+            "What is found otherwise in a torque check that an older engine judged.",
+            judged_again.AGAIN_FORM,
+            judged_again.judged_again,
+        ),
         Calculation("outlook", "When a unit's torque will meet a limit.", outlook.FORM, outlook.outlook),
         Calculation("standing", "What stands for a unit, from its entries.", standing.FORM, standing.standing),
     ]

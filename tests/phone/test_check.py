@@ -1,10 +1,15 @@
 """A torque check on the phone: what the way of holding asks for, what is marked, and one unit throughout."""
 
 import re
+from pathlib import Path
 
 from playwright.sync_api import Page, expect
 
+from tests.engine.history.test_judged_again import HELD, INSIDE
+from tests.server.made import UNIT_ID, entry
+
 from .conftest import RunningServer
+from .screens import put
 from .test_story import UNIT, fill_readings, ready_offline
 from .test_typed_units import go
 
@@ -84,3 +89,22 @@ def test_readings_verdict_drawing_and_limits_stand_in_the_unit_that_is_read(demo
     assert all(re.fullmatch(r"(from |to )?[\d.]+ lbf·ft( ± [\d.]+ lbf·ft)?", text) for text in drawn), drawn
     expect(phone.locator(".strip")).to_contain_text(re.compile(r"62\.3 lbf·ft ± [\d.]+ lbf·ft"))
     assert "N·m" not in verdict.inner_text()
+
+
+def test_a_check_that_an_older_engine_judged_says_what_is_found_now(tmp_path: Path, phone: Page) -> None:
+    server = RunningServer(tmp_path / "log")
+    server.start()
+    try:
+        at = "2026-05-02T10:00:00+02:00"
+        check = entry("torque_check", unit=UNIT_ID, body=HELD, engine="1.3")
+        put(server.address, [entry("unit", unit=UNIT_ID, body=INSIDE, at=at), check])
+        phone.goto(server.address)
+        phone.get_by_role("link", name="Test unit").click()
+        told = phone.get_by_text("Judged go by Slipbook's engine 1.3. By that of now:")
+        expect(told).to_be_visible()
+        expect(phone.locator(".card.judged").first).not_to_contain_text("Good to run")
+        phone.get_by_role("link", name="The last torque check").click()
+        expect(phone.get_by_role("heading", name="breakaway torque checked")).to_be_visible()
+        expect(told).to_be_visible()
+    finally:
+        server.stop()

@@ -36,7 +36,13 @@ def test_every_calculation_from_a_form_has_its_address(client: FlaskClient) -> N
     document = client.get("/api/openapi.json").json
     assert document is not None
     offered = {path.removeprefix("/api/calc/") for path in document["paths"] if path.startswith("/api/calc/")}
-    assert offered - {"{name}"} == set(CALCULATIONS) - {"change", "kit_standing", "outlook", "standing"}
+    assert offered - {"{name}"} == set(CALCULATIONS) - {
+        "change",
+        "judged_again",
+        "kit_standing",
+        "outlook",
+        "standing",
+    }
 
 
 def test_the_document_tells_meaning_unit_and_range_of_a_field(client: FlaskClient) -> None:

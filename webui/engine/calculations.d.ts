@@ -1147,6 +1147,14 @@ export interface LastLookedRequest {
   }[];
 }
 
+/** A torque check among the entries of its unit. */
+export interface JudgedAgainRequest {
+  /** All entries of one unit. */
+  entries: object[];
+  /** Id of the torque check. */
+  id: string;
+}
+
 /** A measurement of disc springs. */
 export interface SpringCheckRequest {
   /** The gauge for the free height. */
@@ -3340,7 +3348,7 @@ export interface StandingResult {
   contested: string[];
   /** Entries that the workshop judged otherwise. */
   disagrees: string[];
-  /** The last torque check, where an older engine judged it and this one finds otherwise. */
+  /** A torque check that an older engine judged, where this one finds otherwise. */
   judged_again: {
     /** The entry's own id. */
     id: string;
@@ -3386,6 +3394,23 @@ export interface ChangeResult {
   compared: CompareResult | null;
   /** Why nothing is shared out; blank where it is. */
   fault: string;
+}
+
+/** A torque check, judged again by the engine of now. */
+export interface JudgedAgainResult {
+  /** A torque check that an older engine judged, where this one finds otherwise. */
+  again: {
+    /** The entry's own id. */
+    id: string;
+    /** Version of the engine that judged it. */
+    engine: string;
+    /** The verdict. */
+    verdict: Verdict;
+    /** Its torque as this engine finds it; empty where it cannot tell; N·m. */
+    value_nm: number | null;
+    /** The same in words. */
+    text: string;
+  } | null;
 }
 
 /** When the torque will meet a limit. */
@@ -3961,6 +3986,8 @@ export interface Calculations {
   compare: { request: CompareRequest; result: CompareResult };
   /** A typed figure in the reader's unit. */
   in_words: { request: InWordsRequest; result: InWordsResult };
+  /** What is found otherwise in a torque check that an older engine judged. */
+  judged_again: { request: JudgedAgainRequest; result: JudgedAgainResult };
   /** Check a tool of the kit. */
   kit: { request: KitRequest; result: JustChecked };
   /** The kit that stands, from its entries. */

@@ -8,11 +8,20 @@ from typing import Any
 from ..doubt.verdict import MEASURE_AGAIN, WORDS, worst
 from ..records.kinds import ENGINE_VERSION
 from ..request.errors import BadInput
+from ..request.fields import Checked, Group, Listing, Text
 from ..torque_check.breakaway import breakaway
 from ..torque_check.form import FORM
 from ..unit.held import packs_in_torque
 from ..unit.ramp_lock import build_of_unit
-from .timeline import newest_of
+from .timeline import live_entries, newest_of
+
+AGAIN_FORM = Group(
+    {
+        "entries": Listing(Checked("an entry of the log"), 0, 100000, "all entries of one unit", nouns="entries"),
+        "id": Text(40, "id of the torque check"),
+    },
+    "a torque check among the entries of its unit",
+)
 
 # What of a check stands in a row of `standing`, and follows the newer verdict.
 JUDGED = ("verdict", "reason", "value_nm", "expanded_nm", "guard_nm", "low_nm", "high_nm", "findings")
@@ -116,3 +125,26 @@ def judge_again(row: dict[str, Any], entry: dict[str, Any], build: dict[str, Any
         "value_nm": value,
         "text": f"{what} by Slipbook's engine {entry['engine']}. By that of now: {WORDS[now]}. {anew['reason']}",
     }
+
+
+def judged_again(request: dict[str, Any]) -> dict[str, Any]:
+    """What this engine finds otherwise in a torque check that an older one judged.
+
+    Parameters
+    ----------
+    request : dict
+        Checked by `AGAIN_FORM`.
+
+    Returns
+    -------
+    dict
+        again: see `judge_again`; None where nothing differs, or where the entry is no torque check.
+    """
+    entries = request["entries"]
+    found = [entry for entry in entries if entry["id"] == request["id"] and entry["kind"] == "torque_check"]
+    if not found:
+        return {"again": None}
+    shown = found[0]["shown"]
+    row = {"verdict": shown.get("verdict"), "value_nm": shown.get("value_nm")}
+    build = build_of(newest_of(live_entries(entries), "unit"))
+    return {"again": judge_again(row, found[0], build)}

@@ -7,7 +7,20 @@ shown.
 
 from ..request.fields import Field
 from .drive import LOCK, RAMPS, TRACTION
-from .history import BUILT, CHANGE, JUDGED, KIT_STANDING, LAST_LOOKED, LIFE, LOSS, MEASURED, OUTLOOK, PLACE, STANDING
+from .history import (
+    BUILT,
+    CHANGE,
+    JUDGED,
+    JUDGED_AGAIN,
+    KIT_STANDING,
+    LAST_LOOKED,
+    LIFE,
+    LOSS,
+    MEASURED,
+    OUTLOOK,
+    PLACE,
+    STANDING,
+)
 from .part_checks import PLATE, PLATES, REFIT, RINGS, SPRING, SPRINGS, WORN
 from .plan import ALTERNATIVE, CHOICE, PLAN, PLANNED
 from .records import ABOUT, CLOSED, IN_WORDS, JUST_CHECKED, REBUILD, SHELF, SHELF_LESS, STEPS, STRIPPED, UNITS
@@ -46,6 +59,7 @@ RESULTS: dict[str, Field] = {
     "standing": STANDING,
     "last_looked": LAST_LOOKED,
     "change": CHANGE,
+    "judged_again": JUDGED_AGAIN,
     "outlook": OUTLOOK,
 }
 

@@ -238,8 +238,10 @@ AGAIN = Result(
         "value_nm": Maybe(Figure("nm", "its torque as this engine finds it; empty where it cannot tell")),
         "text": TEXT,
     },
-    "the last torque check, where an older engine judged it and this one finds otherwise",
+    "a torque check that an older engine judged, where this one finds otherwise",
 )
+
+JUDGED_AGAIN = Result({"again": Maybe(AGAIN)}, "a torque check, judged again by the engine of now")
 
 STANDING = Result(
     {

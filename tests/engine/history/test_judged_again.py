@@ -83,3 +83,17 @@ def test_trend_and_comparison_go_by_the_torque_as_it_is_found_now() -> None:
     found = calc("standing", {"entries": [unknown, old, new]})
     assert [row["value_nm"] for row in found["trend"]] == [pytest.approx(57.333, rel=1e-3)]
     assert calc("change", {"entries": [unknown, old, new]})["compared"] is None
+
+
+def test_any_check_of_an_older_engine_can_be_asked_about() -> None:
+    entries = [
+        entry(1, "unit", INSIDE, "2026-03-01T09:00:00+01:00", seq=1),
+        entry(2, "torque_check", HELD, "2026-03-02T09:00:00+01:00", seq=2, engine=OLD),
+        entry(3, "torque_check", tight(100), "2026-03-03T09:00:00+01:00", seq=3, engine=OLD),
+    ]
+
+    def again(name: str) -> Any:
+        return calc("judged_again", {"entries": entries, "id": name})["again"]
+
+    assert again("id-2")["verdict"] != "go"
+    assert [again(name) for name in ("id-1", "id-3", "id-9")] == [None, None, None]

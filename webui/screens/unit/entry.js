@@ -6,7 +6,7 @@ import { isOf, judgement } from "../../log/entries.js";
 import { known } from "../../log/known.js";
 import { photoAddress } from "../../log/photos.js";
 import { standing } from "../../log/stands.js";
-import { onChange, outbox, entry as storedEntry } from "../../log/store.js";
+import { entriesOf, onChange, outbox, entry as storedEntry } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, findingLines, reading, verdictMark, when } from "../form/fields.js";
 import { correctionOf, entryView } from "./entry-views.js";
@@ -22,7 +22,12 @@ import { photoDrawing } from "./photo.js";
  * @param {string} id
  */
 async function loadEntry(unitId, id) {
-  const [entry, found, rows] = await Promise.all([storedEntry(id), standing(unitId), outbox()]);
+  const [entry, found, rows, entries] = await Promise.all([
+    storedEntry(id),
+    standing(unitId),
+    outbox(),
+    entriesOf(unitId),
+  ]);
   if (!entry) return undefined;
   return {
     unitId,
@@ -30,6 +35,8 @@ async function loadEntry(unitId, id) {
     name: /** @type {string} */ (found.unit?.name ?? "The unit"),
     /** The entry that corrects this one. @type {string | undefined} */ correction: found.replaced[id],
     waiting: rows.find((row) => row.id === id),
+    /** What the engine of now finds otherwise in a torque check. */
+    again: isOf(entry, "torque_check") ? (await calc("judged_again", { entries, id })).again : null,
     photo: isOf(entry, "photo") ? photoDrawing(await photoAddress(entry.body.sha256), entry.body.text ?? "") : nothing,
   };
 }
@@ -107,6 +114,7 @@ function record(shown) {
     <h2>The record</h2>
     <p>${when(entry.at)} by this device's clock, ${entry.who ? `by ${entry.who}` : "no name given"}.</p>
     ${clock(entry)} ${whereItIs(shown)} ${workshopVerdict(entry)}
+    ${shown.again ? html`<p class="finding doubt">${shown.again.text}</p>` : nothing}
   </section>`;
 }
 

@@ -37,6 +37,13 @@ function warnings({ id, found, entries, waiting }) {
       : nothing
   }
   ${
+    found.judged_again
+      ? html`<p class="finding doubt">
+          <a href="#/unit/${id}/entry/${found.judged_again.id}">The last torque check</a>: ${found.judged_again.text}
+        </p>`
+      : nothing
+  }
+  ${
     found.contested.length
       ? html`<p class="finding doubt">
           Another device changed this unit without having seen
