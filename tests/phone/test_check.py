@@ -80,7 +80,10 @@ def test_two_readings_a_third_apart_are_both_marked(demo: RunningServer, phone: 
 def test_readings_verdict_drawing_and_limits_stand_in_the_unit_that_is_read(demo: RunningServer, phone: Page) -> None:
     begin(phone, demo, UNIT, "Foot-pound beam")
     phone.get_by_label("Bench: one output held").check()
-    fill_readings(phone, ["62", "63"], ["62", "62"])
+    phone.get_by_text("Drag of other parts").click()
+    # In the unit of the wrench as well: 67.3 less 5.
+    phone.get_by_label("On the turned wheel, lbf·ft").fill("5")
+    fill_readings(phone, ["67", "68"], ["67", "67"])
     verdict = phone.get_by_role("region", name="Verdict")
     expect(verdict).to_contain_text("62.3 lbf·ft")
     phone.get_by_text("Where the doubt comes from").click()

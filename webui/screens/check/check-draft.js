@@ -27,6 +27,7 @@ import { filled } from "../form/readings.js";
  * @property {ToolKind} toolKind
  * @property {string} torqueUnit
  * @property {string} forceUnit
+ * @property {string} partUnit of torques that are typed beside the readings: drag, and a bar's own
  * @property {Readings} steady
  * @property {Readings} first
  * @property {{wrench_mm: string, adapter_mm: string, angle_deg: string, doubt_mm: string, doubt_deg: string}} adapter
@@ -51,6 +52,7 @@ export function emptyCheck(torqueUnit) {
     toolKind: "wrench",
     torqueUnit,
     forceUnit: "kgf",
+    partUnit: torqueUnit,
     steady: none(),
     first: { forward: ["", ""], reverse: ["", ""] },
     adapter: { wrench_mm: "", adapter_mm: "", angle_deg: "", doubt_mm: "", doubt_deg: "" },
@@ -68,6 +70,12 @@ export const turnsBothWheels = (held) => held === "car_both_wheels_up";
 
 /** What was typed of a group of fields. @param {Record<string, string>} group */
 const typedIn = (group) => Object.fromEntries(Object.entries(group).filter(([, typed]) => typed?.trim()));
+
+/** The same, torques with their unit. @param {Record<string, string>} group @param {string} unit */
+const torquesIn = (group, unit) =>
+  Object.fromEntries(
+    Object.entries(typedIn(group)).map(([name, typed]) => [name, name.endsWith("_nm") ? quantity(typed, unit) : typed]),
+  );
 
 /** @param {Readings} readings @param {string} unit */
 function series(readings, unit) {
@@ -97,7 +105,8 @@ export function checkRequest(draft, found) {
   const unit = found.derived.checked;
   const adapter = typedIn(draft.adapter);
   // What is typed for a wheel that does not turn stays in the draft.
-  const drag = typedIn({ ...draft.drag, ...(turnsBothWheels(draft.held) ? {} : { other_wheel_nm: "" }) });
+  const turning = { ...draft.drag, ...(turnsBothWheels(draft.held) ? {} : { other_wheel_nm: "" }) };
+  const drag = torquesIn(turning, draft.partUnit);
   /** @type {AsTyped<Body>} */
   const request = {
     held: draft.held,
@@ -116,7 +125,7 @@ export function checkRequest(draft, found) {
       ...(draft.outings.trim() ? { outings: draft.outings } : {}),
     },
   };
-  if (draft.toolKind === "scale") request.bar = typedIn(draft.bar);
+  if (draft.toolKind === "scale") request.bar = torquesIn(draft.bar, draft.partUnit);
   else if (Object.keys(adapter).length) request.adapter = adapter;
   if (Object.keys(drag).length) request.drag = drag;
   return JSON.parse(JSON.stringify(request));
@@ -128,9 +137,11 @@ export function enough(draft) {
   return Boolean(draft.held && draft.tool && most >= READINGS.least);
 }
 
-/** Every reading of a check. @param {CheckDraft} draft */
-export const readingsOf = ({ steady, first }) =>
-  [steady, first].flatMap((readings) => [...readings.forward, ...readings.reverse]);
+/** Every figure that is typed in the unit of the readings. @param {CheckDraft} draft */
+export const readingsOf = ({ toolKind, steady, first, drag }) => [
+  ...[steady, first].flatMap((readings) => [...readings.forward, ...readings.reverse]),
+  ...(toolKind === "wrench" ? Object.values(drag) : []),
+];
 
 /** The field that holds the unit in which a kind of tool is read. @param {ToolKind} kind */
 export const unitField = (kind) => (kind === "wrench" ? "torqueUnit" : "forceUnit");
@@ -166,7 +177,9 @@ export function withUsualTool(empty, tools, last) {
   const tool = fitting.length === 1 ? fitting[0] : tools.find(({ id }) => id === last);
   const toolKind = kindOf(tool);
   const figures = tool?.body[toolKind];
-  return { ...empty, toolId: tool?.id ?? "", tool: figures ?? null, toolKind, ...scaleUnit(figures) };
+  const units = scaleUnit(figures);
+  const partUnit = units.torqueUnit ?? empty.partUnit;
+  return { ...empty, toolId: tool?.id ?? "", tool: figures ?? null, toolKind, ...units, partUnit };
 }
 
 /**
@@ -191,16 +204,30 @@ function readingsAgain(series, least) {
 const groupAgain = (typed, empty) =>
   /** @type {Group} */ (Object.fromEntries(Object.keys(empty).map((name) => [name, typedOf(typed?.[name])])));
 
+/**
+ * The unit of the torques that an entry has beside its readings; that of its readings where it has none.
+ * @param {Body} body
+ * @param {string} otherwise
+ */
+function partUnitOf(body, otherwise) {
+  const typed = [...Object.entries(body.drag ?? {}), ...Object.entries(body.bar ?? {})]
+    .filter(([name, value]) => name.endsWith("_nm") && typedOf(value))
+    .map(([, value]) => unitOf(value, "nm"));
+  return typed[0] ?? otherwise;
+}
+
 /** A draft to correct an entry with. @param {Body} body its request @param {CheckDraft} empty @returns {CheckDraft} */
 export function draftOf(body, empty) {
   const toolKind = body.wrench ? "wrench" : "scale";
   const [si, steady, first] = body.wrench ? ["nm", body.steady_nm, body.first_nm] : ["n", body.steady_n, body.first_n];
+  const read = unitOf(steady?.forward?.[0] ?? first?.forward?.[0], si);
   return {
     ...empty,
     held: body.held,
     tool: body.wrench ?? body.scale ?? null,
     toolKind,
-    [unitField(toolKind)]: unitOf(steady?.forward?.[0] ?? first?.forward?.[0], si),
+    [unitField(toolKind)]: read,
+    partUnit: partUnitOf(body, toolKind === "wrench" ? read : empty.partUnit),
     steady: readingsAgain(steady, OFFERED),
     first: readingsAgain(first, 2),
     adapter: groupAgain(body.adapter, empty.adapter),

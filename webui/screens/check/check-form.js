@@ -45,8 +45,10 @@ export async function checkForm(id, corrected, draw) {
   const blank = emptyCheck(read.torqueUnit);
   const lastTool = () => fact("checkTool", "");
   const corrects = replaced?.kind === "torque_check" ? draftOf(replaced.body, blank) : undefined;
+  // Drafts of older versions have their drag in N·m, whatever is read.
+  const olderUnit = kept && !("partUnit" in kept) ? { partUnit: "nm" } : {};
   /** @type {CheckDraft} */
-  const draft = { ...blank, ...(kept ?? corrects ?? withUsualTool(blank, tools, await lastTool())) };
+  const draft = { ...blank, ...(kept ?? corrects ?? withUsualTool(blank, tools, await lastTool())), ...olderUnit };
   const state = formState({
     key,
     calculation: "breakaway",
@@ -110,7 +112,10 @@ export function chooseTool(form, toolId) {
 export function chooseUnit(form, chosen) {
   const { draft } = form;
   const field = unitField(draft.toolKind);
-  form.switching.choose("unit", readingsOf(draft), draft[field], chosen, (unit) => form.put({ [field]: unit }));
+  const parts = (/** @type {string} */ unit) => (field === "torqueUnit" ? { partUnit: unit } : {});
+  form.switching.choose("unit", readingsOf(draft), draft[field], chosen, (unit) =>
+    form.put({ [field]: unit, ...parts(unit) }),
+  );
 }
 
 /** @param {CheckForm} form */

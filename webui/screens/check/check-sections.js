@@ -35,28 +35,31 @@ const FIELDS = {
   ],
   bar: [
     { group: "bar", field: "length_mm", label: "Shaft to pull, mm", hint: "square to the bar" },
-    { group: "bar", field: "moment_nm", label: "The bar's own torque, N·m", hint: "its weight, if it helps the pull" },
+    { group: "bar", field: "moment_nm", label: "The bar's own torque", hint: "its weight, if it helps the pull" },
     { group: "bar", field: "doubt_mm", label: "Length may be off by, mm" },
   ],
   drag: [
-    { group: "drag", field: "case_nm", label: "On the case, N·m", hint: "crown wheel, pinion, shaft" },
-    { group: "drag", field: "wheel_nm", label: "On the turned wheel, N·m", hint: "bearing, brake, seal" },
+    { group: "drag", field: "case_nm", label: "On the case", hint: "crown wheel, pinion, shaft" },
+    { group: "drag", field: "wheel_nm", label: "On the turned wheel", hint: "bearing, brake, seal" },
     {
       group: "drag",
       field: "other_wheel_nm",
-      label: "On the other wheel, N·m",
+      label: "On the other wheel",
       hint: "as the turned one if left empty",
     },
-    { group: "drag", field: "doubt_nm", label: "May be off by, N·m", hint: "a quarter if left empty" },
+    { group: "drag", field: "doubt_nm", label: "May be off by", hint: "a quarter if left empty" },
   ],
 };
+
+/** The unit of torques beside the readings. @param {CheckForm} form */
+const torqueLabel = ({ draft, read }) => read.units.nm.find(({ unit }) => unit === draft.partUnit)?.label ?? "N·m";
 
 /** @param {CheckForm} form @param {FigureField} figure */
 function figureField(form, { group, field, label, hint }) {
   const typed = /** @type {Record<string, string>} */ (form.draft[group]);
   return numberField({
     name: `${group}.${field}`,
-    label,
+    label: field.endsWith("_nm") ? `${label}, ${torqueLabel(form)}` : label,
     // A draft of an older version may know less.
     value: typed[field] ?? "",
     hint,
