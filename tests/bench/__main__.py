@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from datetime import date
 from pathlib import Path
 
-from . import audit_rows, delivery_rows, fault_rows, lan_rows, log_rows, phone_rows, server_rows
+from . import audit_rows, delivery_rows, fault_rows, lan_rows, log_rows, phone_rows, plan_rows, server_rows
 from .figures import Figure, missed, table
 from .sizes import Sizes
 
@@ -22,6 +22,7 @@ ROWS: dict[str, Callable[[Sizes], Iterator[Figure]]] = {
     "keys": phone_rows.key_press,
     "bytes": delivery_rows.first_visit,
     "engine": phone_rows.engine,
+    "plans": plan_rows.plans,
     "answering": server_rows.answering,
     "delivery": delivery_rows.delivery,
     "durable": log_rows.durable,

@@ -6,6 +6,7 @@ compared with each other much closer than each is known.
 
 import itertools
 import math
+from collections import defaultdict
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
@@ -14,6 +15,9 @@ import numpy as np
 from .from_scratch import FRICTION_FACTOR, Values, even, expected, force, of_a_new_disc, torque_for_each_newton
 
 Pick = dict[str, Any] | None
+
+# Draws for comparing arrangements with each other, and for how certain the best of them are.
+FEW, MANY = 4000, 60000
 
 
 class Arrangement(NamedTuple):
@@ -140,3 +144,66 @@ class Draws:
         """Share of the draws that meet the order."""
         wanted = self.request["wanted"]
         return float(np.mean(np.abs(self.torques(picks) - wanted["torque_nm"]) <= wanted["tolerance_nm"]))
+
+
+Packed = dict[tuple[int, int], tuple[Pick, ...]]
+
+
+def packed(request: dict[str, Any], side: int) -> Packed:
+    """(Changes, thickness) that one pack can come to, with one way to each; pieces are taken to be there in any number.
+
+    Plates that are known alike make ways to the same thickness with as many changes alike in every respect.
+    """
+    found: Packed = {(0, 0): ()}
+    for row in places(request):
+        if row["side"] != side:
+            continue
+        following: Packed = {}
+        for (changes, size), picks in found.items():
+            for pick in choices(request, row, request.get("most_change_mm", 0.3)):
+                key = (changes + (pick is not None), size + um(row["mm"] if pick is None else pick["mm"]))
+                following.setdefault(key, (*picks, pick))
+        found = following
+    return found
+
+
+def best_of_many(request: dict[str, Any], seed: int, low_um: int, high_um: int) -> dict[int, float]:
+    """Chance of the best arrangement with every number of changes, or of a better one that the stock has not got.
+
+    Parameters
+    ----------
+    low_um, high_um : int
+        Thinnest and thickest stack, without springs, that is expected within the order.
+    """
+    rows = places(request)
+    rings = tuple(None for row in rows if row["side"] is None)
+    middle = sum(um(row["mm"]) for row in rows if row["side"] is None)
+    first, second = packed(request, 0), packed(request, 1)
+    examples: dict[tuple[int, int], tuple[Pick, ...]] = {}
+    for (one, size), picks in first.items():
+        for (other, more), others in second.items():
+            if abs(size - more) <= 100 and low_um <= size + more + middle <= high_um:
+                examples.setdefault((one + other, size + more), (*picks, *rings, *others))
+    few, many = Draws(request, seed, FEW // 2), Draws(request, seed + 1, MANY)
+    best: dict[int, list[tuple[float, tuple[Pick, ...]]]] = {}
+    for (changes, _), picks in examples.items():
+        best.setdefault(changes, []).append((few.chance(picks), picks))
+    answer = {}
+    for changes, ranked in best.items():
+        ranked.sort(key=lambda row: -row[0])
+        answer[changes] = max(many.chance(picks) for _, picks in ranked[:5])
+    return answer
+
+
+def of_all(request: dict[str, Any], seed: int) -> tuple[int, dict[int, float]]:
+    """How many arrangements there are, and the best chance for every number of changes."""
+    count, found = within_order(request)
+    few, many = Draws(request, seed, FEW), Draws(request, seed + 10**6, MANY)
+    by_changes: dict[int, list[tuple[float, Arrangement]]] = defaultdict(list)
+    for arrangement in found:
+        by_changes[arrangement.changes].append((few.chance(arrangement.picks), arrangement))
+    best = {}
+    for changes, rows in by_changes.items():
+        rows.sort(key=lambda row: -row[0])
+        best[changes] = max(many.chance(arrangement.picks) for _, arrangement in rows[:4])
+    return count, best

@@ -4,6 +4,8 @@ import math
 import random
 from typing import Any
 
+from .from_scratch import expected
+
 PACKS = {
     1: ["separator", "friction", "separator"],
     2: ["separator", "friction", "separator", "friction", "separator"],
@@ -138,4 +140,22 @@ def request_of(chance: random.Random, plates: int, shelf: int, kept: int) -> dic
     if chance.random() < 0.3:
         request["cavity_within_mm"] = round(chance.uniform(0.0, 0.08), 3)
     request["alternatives"] = request["buying"] = False
+    return request
+
+
+def small_request(seed: int) -> dict[str, Any]:
+    """A unit with at most six places that may change, about to be set to something near what it gives now."""
+    chance = random.Random(seed)
+    request = request_of(chance, chance.choice([1, 2]), chance.randint(1, 4), 0)
+    rows = [row for row in request["fitted"] if row["slot"][0] in "AB"]
+    chance.shuffle(rows)
+    for row in rows[6:]:
+        row.pop("replace", None)
+        row["keep"] = True
+    now = [row["mm"] for row in request["fitted"]]
+    torque = expected(request, now, now)
+    request["wanted"] = {
+        "torque_nm": torque * chance.uniform(0.95, 1.2),
+        "tolerance_nm": torque * chance.uniform(0.04, 0.2),
+    }
     return request

@@ -1,39 +1,17 @@
 """The choices of a plan against going through every arrangement, with torques and chances worked out from scratch."""
 
-import random
-from collections import defaultdict
 from typing import Any, NamedTuple
 
 import pytest
 
 from server.engine import calc
 
+from ..samples import samples
 from . import brute, made_units
-from .from_scratch import expected
 
 UNITS = 200
-# Draws for comparing arrangements with each other, and for how certain the best of them are.
-FEW, MANY = 4000, 60000
 # What a chance out of so many draws may be off by, five standard deviations at worst.
 NOISE = 0.01
-
-
-def small_request(seed: int) -> dict[str, Any]:
-    """A unit with at most six places that may change, about to be set to something near what it gives now."""
-    chance = random.Random(seed)
-    request = made_units.request_of(chance, chance.choice([1, 2]), chance.randint(1, 4), 0)
-    rows = [row for row in request["fitted"] if row["slot"][0] in "AB"]
-    chance.shuffle(rows)
-    for row in rows[6:]:
-        row.pop("replace", None)
-        row["keep"] = True
-    now = [row["mm"] for row in request["fitted"]]
-    torque = expected(request, now, now)
-    request["wanted"] = {
-        "torque_nm": torque * chance.uniform(0.95, 1.2),
-        "tolerance_nm": torque * chance.uniform(0.04, 0.2),
-    }
-    return request
 
 
 class Case(NamedTuple):
@@ -47,27 +25,13 @@ class Case(NamedTuple):
     best: dict[int, float]
 
 
-def found_by_brute_force(request: dict[str, Any], seed: int) -> tuple[int, dict[int, float]]:
-    """How many arrangements there are, and the best chance for every number of changes."""
-    count, found = brute.within_order(request)
-    few, many = brute.Draws(request, seed, FEW), brute.Draws(request, seed + 10**6, MANY)
-    by_changes = defaultdict(list)
-    for arrangement in found:
-        by_changes[arrangement.changes].append((few.chance(arrangement.picks), arrangement))
-    best = {}
-    for changes, rows in by_changes.items():
-        rows.sort(key=lambda row: -row[0])
-        best[changes] = max(many.chance(arrangement.picks) for _, arrangement in rows[:4])
-    return count, best
-
-
 @pytest.fixture(scope="module")
 def cases() -> list[Case]:
     """Two hundred units with a plan from scratch beside the engine's."""
     made = []
     for seed in range(UNITS):
-        request = small_request(seed)
-        made.append(Case(seed, request, calc("plan", request), *found_by_brute_force(request, seed)))
+        request = made_units.small_request(seed)
+        made.append(Case(seed, request, calc("plan", request), *brute.of_all(request, seed)))
     return made
 
 
@@ -161,9 +125,9 @@ def assert_follows_the_rules(request: dict[str, Any], stack: list[dict[str, Any]
 def test_bounds_of_the_builders_own_are_kept() -> None:
     used = 0
     for seed in range(60):
-        request = small_request(seed) | {"most_change_mm": 0.08, "most_apart_mm": 0.03}
+        request = made_units.small_request(seed) | {"most_change_mm": 0.08, "most_apart_mm": 0.03}
         result = calc("plan", request)
-        count, best = found_by_brute_force(request, seed)
+        count, best = brute.of_all(request, seed)
         assert result["proof"]["arrangements"] == str(count)
         assert result["possible"] == bool(best)
         for choice in result.get("choices", []):
@@ -171,3 +135,20 @@ def test_bounds_of_the_builders_own_are_kept() -> None:
             assert abs(choice["apart_mm"]) <= 0.03 + 1e-9
             assert choice["chance"] == pytest.approx(best[choice["changes"]], abs=0.02)
     assert used > 5
+
+
+@pytest.mark.parametrize("about", ["one plate more", "its places would have to change", "hardly squeezed"])
+def test_plans_of_the_demonstrations_units_are_as_certain_as_any(about: str) -> None:
+    request = next(row["request"] for row in samples("plan") if about in row["about"])
+    result = calc("plan", request | {"alternatives": False})
+    request = request | {"wanted": result["wanted_nm"]}
+    window = result["window_mm"]
+    best = brute.best_of_many(request, 5, round(1000 * window["low_mm"]), round(1000 * window["high_mm"]))
+    first, last = result["choices"][0], result["choices"][-1]
+    assert first["chance"] >= max(best.values()) - 0.02
+    assert last["changes"] >= min(best)
+    for choice in result["choices"]:
+        assert choice["chance"] <= best[choice["changes"]] + NOISE
+        most = choice["at_most"]
+        assert best[choice["changes"]] <= most["as_many"] + NOISE
+        assert max(best.values()) <= most["all"] + NOISE

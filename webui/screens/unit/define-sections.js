@@ -62,7 +62,9 @@ const FIELDS = {
 /** @param {DefineForm} form @param {FigureField} field */
 export function figureField(form, { path, label, si, hint }) {
   const value = valueAt(form.draft, path);
-  const error = form.answer.error(path);
+  // What contradicts something else is taken all the same, and said at its field.
+  const said = form.answer.result?.warnings.find(({ name }) => name === path)?.text;
+  const error = form.answer.error(path) ?? said;
   const put = (/** @type {import("./define-draft.js").Figure} */ typed) => setValue(form, path, typed);
   if (!si) return numberField({ name: path, label, hint, value: typedOf(value), error, type: put });
   // What makers state, springs and rings, is in mm whatever a reader's own unit is.
