@@ -251,6 +251,16 @@ class Front:
         ends = sides[0].end + sides[1].end + self.stack.closed
         return ends + bits[0] - other[-1], ends + bits[-1] - other[0]
 
+    def could_gain(self) -> bool:
+        """Whether any shelf could give a choice that is better by more than twice what a plate has to be worth.
+
+        No choice is better than one of just the right thickness that brings no doubt of its own.
+        """
+        if not self.choices or self.aim.low > self.aim.high:
+            return True
+        doubts = self.doubts(0, 0.0)
+        return self.chance(self.peak(doubts), doubts) >= self.choices[0].chance + 2 * WORTH
+
     def thicknesses(self) -> int:
         """How many different thicknesses of the stack this shelf allows."""
         sides = self.sides

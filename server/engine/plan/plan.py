@@ -178,7 +178,7 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
 
 def bought(task: Task, front: Front, words: Words) -> dict[str, Any] | None:
     """What to buy for a better choice than the shelf allows."""
-    offered = on_offer(task.stack, task.shelf)
+    offered = on_offer(task.stack, task.shelf) if front.could_gain() else []
     if not offered:
         return None
     more = task.front(task.stack_of(task.shelf + offered), task.built, single=True)
