@@ -12,6 +12,7 @@ from ..torque_check.compare import compare
 from ..unit.spring_tolerance import height_tolerance
 from ..unit.usual_limits import UNMEASURED_WITHIN_MM
 from .check_sides import side_of as check_side
+from .gauged import gauged_of, spring_checks_of
 from .judged_again import in_hindsight
 from .loss import FORM as LOSS_FORM
 from .loss import loss
@@ -95,18 +96,18 @@ def micrometer_of(entries: list[dict[str, Any]]) -> dict[str, Any]:
     return {"gauge": tool["name"], "gauge_u_mm": gauge_u(tool)}
 
 
-def height_of(entries: list[dict[str, Any]], fresh: list[str], thickness: float) -> dict[str, Any]:
-    """Free height of the spring, mm, as it was last gauged, and what it may have set since; empty if it never was."""
-    newest = newest_of(entries, "spring_check")
-    springs = newest["shown"].get("springs", []) if newest else []
-    if newest is None or not springs:
+def height_of(entries: list[dict[str, Any]], fresh: list[str], defined: dict[str, Any]) -> dict[str, Any]:
+    """Free height of the discs that were in then, mm, as gauged last, and what they may have set since; or empty."""
+    gauged = gauged_of(defined["chain"], spring_checks_of(entries))
+    if gauged is None:
         return {}
-    within = None if newest["id"] in fresh else max(height_tolerance(thickness))
-    return {"l0_mm": springs[0]["mean_mm"], "l0_within_mm": within}
+    is_fresh = all(name in fresh for name in gauged["ids"])
+    within = None if is_fresh else max(height_tolerance(defined["spring"]["t_mm"]))
+    return {"l0_mm": gauged["mean_mm"], "l0_within_mm": within}
 
 
-def side_of(live: list[dict[str, Any]], check: dict[str, Any], thickness: float) -> dict[str, Any]:
-    """One side of `loss`: a check with the parts as they were then; the discs are `thickness` mm thick."""
+def side_of(live: list[dict[str, Any]], check: dict[str, Any], defined: dict[str, Any]) -> dict[str, Any]:
+    """One side of `loss`: a check with the parts as they were then, of a unit's definition in SI."""
     entries, fresh = measured_with(live, check), seen_with(live, check)
     doubt = check_side(check)
     side = {
@@ -116,7 +117,7 @@ def side_of(live: list[dict[str, Any]], check: dict[str, Any], thickness: float)
         "plates": plates_of(entries, fresh),
     }
     side.update(micrometer_of(entries))
-    side.update(height_of(entries, fresh, thickness))
+    side.update(height_of(entries, fresh, defined))
     return side
 
 
@@ -180,8 +181,8 @@ def change(request: dict[str, Any]) -> dict[str, Any]:
             LOSS_FORM.read(
                 {
                     "unit": defined,
-                    "before": side_of(live, before, defined["spring"]["t_mm"]),
-                    "now": side_of(live, now, defined["spring"]["t_mm"]),
+                    "before": side_of(live, before, defined),
+                    "now": side_of(live, now, defined),
                     "write_lengths_in": request["write_lengths_in"],
                 },
                 "",

@@ -11,6 +11,7 @@ from ..records.kinds import KINDS
 from ..request.dates import day_number, instant
 from ..request.fields import Checked, Day, Group, Listing, is_empty
 from .built_now import built_now
+from .gauged import gauged_of, newest_rows, spring_checks_of
 from .judged_again import build_of, in_hindsight, judge_again
 from .timeline import by_arrival, by_device_time, corrected_time, live_entries, of_kind, replaced_by, since
 
@@ -52,26 +53,6 @@ def row_of(entry: dict[str, Any]) -> dict[str, Any]:
         "findings": shown.get("findings", []),
         "agrees": entry.get("agrees"),
     }
-
-
-def newest_rows(entries: list[dict[str, Any]], table: str, key: str) -> dict[str, Any]:
-    """The newest row of every part, named by `key`, in a table of results, from entries in order of time."""
-    rows = {}
-    for entry in entries:
-        for row in entry["shown"].get(table, []):
-            rows[row[key]] = {
-                "slot": row[key],
-                "verdict": row["verdict"],
-                "reason": row["reason"],
-                "lowest_mm": row.get("lowest_mm"),
-                "mean_mm": row.get("mean_mm"),
-                "minimum_mm": row.get("minimum_mm"),
-                "guard_mm": row.get("guard_mm"),
-                "at": entry["at"],
-                "corrected_at": corrected_time(entry),
-                "id": entry["id"],
-            }
-    return rows
 
 
 def contested(definitions: list[dict[str, Any]]) -> list[str]:
@@ -174,12 +155,6 @@ def limits_of(defined: dict[str, Any]) -> dict[str, dict[str, float | None]]:
     }
 
 
-def has_other_spring(body: dict[str, Any]) -> bool:
-    """Whether a rebuild fitted another spring, as far as it says."""
-    said = body.get("other_spring")
-    return bool(body.get("spring")) if said is None else bool(said)
-
-
 def alike(one: float | None, other: float | None) -> bool:
     """Whether two limits are the same but for rounding; 0 limits nothing."""
     return abs((one or 0.0) - (other or 0.0)) < 1e-6
@@ -197,23 +172,6 @@ def as_given(unit: dict[str, Any]) -> dict[str, Any]:
     cover, checked, answer = cover.copy(), shown["checked"].copy(), shown.copy()
     cover["start_mm"], checked["cover"], answer["checked"] = None, cover, checked
     return answer
-
-
-def gauged_of(chain: list[dict[str, Any]], springs: dict[str, Any], newest: dict[str, Any]) -> dict[str, Any] | None:
-    """The height of a unit's discs: the mean of those in its places, or of the newest check's where none has its name.
-
-    Places share the travel, so that the stack's free length follows their sum whatever each of them is.
-    """
-    slots = [item["slot"] for item in chain if item["part"] == "spring"]
-    found = [springs[slot] for slot in slots if slot in springs]
-    rows = found or [row for row in springs.values() if row["id"] == newest["id"]]
-    rows = [row for row in rows if row["mean_mm"] is not None]
-    if not rows:
-        return None
-    return {
-        "mean_mm": sum(row["mean_mm"] for row in rows) / len(rows),
-        "guard_mm": max(row["guard_mm"] or 0.0 for row in rows),
-    }
 
 
 def built_of(
@@ -281,10 +239,9 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     # A torque that nobody can tell any more is shown as it was, and nothing is worked out from it.
     measured_torque = None if again and again["value_nm"] is None else torque
     # New plates make no worn spring or ring good: each counts until it was seen to, or measured again.
-    sprung = [entry for entry in rebuilds if has_other_spring(entry["body"])]
-    spring_checks = since(of_kind(live, "spring_check"), sprung[-1] if sprung else None)
+    spring_checks = spring_checks_of(live)
     springs = newest_rows(spring_checks, "springs", "name")
-    gauged = gauged_of(unit["body"]["chain"], springs, spring_checks[-1]) if unit and springs else None
+    gauged = gauged_of(unit["body"]["chain"], spring_checks) if unit else None
     others = [found[slot] for found in (springs, rings) for slot in sorted(found)]
     refits = [row_of(entry) for entry in since(of_kind(live, "refit"), rebuilt)]
 

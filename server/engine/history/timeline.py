@@ -61,8 +61,10 @@ def of_kind(live: list[dict[str, Any]], kind: str) -> list[dict[str, Any]]:
 
 
 def newest_of(live: list[dict[str, Any]], kind: str) -> dict[str, Any] | None:
-    """The newest entry of a kind, from entries in order of time."""
+    """The newest entry of a kind, from entries in order of time; of definitions the one that the log received last."""
     found = of_kind(live, kind)
+    if kind == "unit":
+        found = sorted(found, key=by_arrival)
     return found[-1] if found else None
 
 

@@ -6,7 +6,7 @@ import pytest
 
 from server.engine import BadInput, calc
 
-from ..checks import PLATES, UNIT, changed
+from ..checks import PLATES, UNIT, chain, changed
 from .made import entry, tight
 from .test_built_now import spring_check
 
@@ -150,3 +150,57 @@ def test_an_unknown_field_is_refused() -> None:
 def test_one_check_is_nothing_to_compare() -> None:
     assert found(LOG)["comparable"]
     assert not found([TAKEN_IN, FIRST])["comparable"]
+
+
+def gauged(number: int, day: str, **heights: float) -> dict[str, Any]:
+    """A check of the discs' free heights."""
+    disc = UNIT["spring"]
+    rows = [{"slot": slot, "spring": disc, "points_mm": [mm] * 3} for slot, mm in heights.items()]
+    return entry(number, "spring_check", {"gauge": {}, "springs": rows}, f"{day}T12:00:00+01:00", seq=number)
+
+
+def spring_share(*entries: dict[str, Any]) -> float:
+    """What the spring did to the torque, on the logarithm."""
+    return float(next(row for row in found(list(entries))["loss"]["shares"] if row["cause"] == "spring")["share_log"])
+
+
+def test_a_spring_that_was_exchanged_does_not_stand_as_low_as_the_one_before_it() -> None:
+    first = entry(2, "torque_check", tight(100), "2026-03-02T09:00:00+01:00", seq=2)
+    low = gauged(3, "2026-03-03", S1=6.1)
+    body = {"fitted": [], "spring": "A new one.", "other_spring": True, "note": "x"}
+    other = entry(4, "rebuild", body, "2026-03-04T09:00:00+01:00", seq=4)
+    last = entry(5, "torque_check", tight(110), "2026-03-05T09:00:00+01:00", seq=5)
+    # The crush of a disc that was 0.2 mm low, and of one that stands as the definition says.
+    asked = found([TAKEN_IN, first, low, other, last], before="id-2")
+    share = next(row for row in asked["loss"]["shares"] if row["cause"] == "spring")["share_log"]
+    by_hand = calc(
+        "loss",
+        {"unit": UNIT, "before": {"torque_nm": 100, "l0_mm": 6.1}, "now": {"torque_nm": 110, "l0_mm": 6.3}},
+    )
+    assert share == pytest.approx(by_hand["shares"][1]["share_log"], rel=1e-9)
+    assert share > 0.01
+
+
+def test_every_disc_that_was_gauged_counts_in_what_the_spring_did() -> None:
+    body = changed(UNIT, layout="two_springs", chain=chain("two_springs"), cavity_mm=69.0)
+    two = entry(1, "unit", body, "2026-03-01T09:00:00Z", seq=1)
+    first = entry(2, "torque_check", tight(100), "2026-03-02T09:00:00+01:00", seq=2)
+    last = entry(4, "torque_check", tight(90), "2026-04-02T09:00:00+01:00", seq=4)
+    before, now = gauged(3, "2026-03-03", S1=6.3, S2=6.3), gauged(5, "2026-04-03", S1=6.3, S2=6.1)
+    mean = gauged(5, "2026-04-03", S1=6.2, S2=6.2)
+    share = spring_share(two, first, before, last, now)
+    assert share == pytest.approx(spring_share(two, first, before, last, mean))
+    assert share < -0.001
+
+
+def test_the_definition_that_was_received_last_counts_whatever_the_clocks_say() -> None:
+    longer = changed(UNIT, cavity_mm=62.8, service__low_nm=71)
+    early = entry(9, "unit", longer, "2026-02-01T09:00:00+01:00", seq=9)
+    checks = [
+        entry(day, "torque_check", tight(120 - day, outings=day), f"2026-03-0{day}T09:00:00+01:00", seq=day)
+        for day in (2, 3, 4)
+    ]
+    entries = [TAKEN_IN, *checks, early]
+    assert calc("standing", {"entries": entries})["built"]["crush_mm"] == pytest.approx(1.5)
+    assert found(entries)["loss"]["now"]["crush_mm"] == pytest.approx(1.5)
+    assert calc("outlook", {"entries": entries})["life"]["meets"][0]["at"] == 71

@@ -1,0 +1,71 @@
+"""What was measured of each part last: rows of the newest checks, and the height of a unit's discs."""
+
+from typing import Any
+
+from ..unit.stack import SPRING
+from .timeline import corrected_time, of_kind, since
+
+
+def newest_rows(entries: list[dict[str, Any]], table: str, key: str) -> dict[str, Any]:
+    """The newest row of every part, named by `key`, in a table of results, from entries in order of time."""
+    rows = {}
+    for entry in entries:
+        for row in entry["shown"].get(table, []):
+            rows[row[key]] = {
+                "slot": row[key],
+                "verdict": row["verdict"],
+                "reason": row["reason"],
+                "lowest_mm": row.get("lowest_mm"),
+                "mean_mm": row.get("mean_mm"),
+                "minimum_mm": row.get("minimum_mm"),
+                "guard_mm": row.get("guard_mm"),
+                "at": entry["at"],
+                "corrected_at": corrected_time(entry),
+                "id": entry["id"],
+            }
+    return rows
+
+
+def has_other_spring(body: dict[str, Any]) -> bool:
+    """Whether a rebuild fitted another spring, as far as it says."""
+    said = body.get("other_spring")
+    return bool(body.get("spring")) if said is None else bool(said)
+
+
+def spring_checks_of(live: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Those checks of springs that are of the spring in the unit, from entries in order of time."""
+    sprung = [entry for entry in of_kind(live, "rebuild") if has_other_spring(entry["body"])]
+    return since(of_kind(live, "spring_check"), sprung[-1] if sprung else None)
+
+
+def gauged_of(chain: list[dict[str, Any]], checks: list[dict[str, Any]]) -> dict[str, Any] | None:
+    """The height of a unit's discs as they were gauged last.
+
+    Parameters
+    ----------
+    chain : list of dict
+        The definition's places.
+    checks : list of dict
+        Of the spring that is in the unit, in order of time.
+
+    Returns
+    -------
+    dict or None
+        mean_mm, the mean of the discs in the unit's places, or of the newest check's where none has a place's name;
+        guard_mm, the widest of their guard bands; ids of their checks. None where nobody gauged any.
+
+    Notes
+    -----
+    Places share the travel, so that the stack's free length follows their sum whatever each of them is.
+    """
+    springs = newest_rows(checks, "springs", "name")
+    found = [springs[item["slot"]] for item in chain if item["part"] == SPRING and item["slot"] in springs]
+    rows = found or [row for row in springs.values() if row["id"] == checks[-1]["id"]]
+    rows = [row for row in rows if row["mean_mm"] is not None]
+    if not rows:
+        return None
+    return {
+        "mean_mm": sum(row["mean_mm"] for row in rows) / len(rows),
+        "guard_mm": max(row["guard_mm"] or 0.0 for row in rows),
+        "ids": [row["id"] for row in rows],
+    }
