@@ -113,5 +113,5 @@ def test_a_lowest_torque_of_nothing_judges_nothing(limits: dict[str, Any]) -> No
 
 def test_a_unit_may_run_again_at_the_torque_that_was_ordered() -> None:
     caught = refusal("unit", changed(UNIT, service__low_nm=101))
-    assert (caught.field, caught.reason) == ("service.low_nm", "This must not lie above the order, 100.0 N·m.")
+    assert (caught.field, caught.reason) == ("service.low_nm", "This must not be above the torque ordered, 100.0 N·m.")
     assert calc("unit", changed(UNIT, service__low_nm=100))["breakaway_nm"] > 0

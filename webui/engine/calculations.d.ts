@@ -335,7 +335,7 @@ export interface UnitRequest {
   name: string;
   /** Whose it is. */
   owner?: string | null;
-  /** Anything to know about it. */
+  /** Anything worth knowing about it. */
   note?: string | null;
   /** What the customer ordered. */
   order: {
@@ -1612,7 +1612,7 @@ export interface BuiltUnit {
     name: string;
     /** Whose it is. */
     owner: string;
-    /** Anything to know about it. */
+    /** Anything worth knowing about it. */
     note: string;
     /** What the customer ordered. */
     order: {
@@ -1757,7 +1757,7 @@ export interface BuiltUnit {
     name: string;
     /** Whose it is. */
     owner: string;
-    /** Anything to know about it. */
+    /** Anything worth knowing about it. */
     note: string;
     /** What the customer ordered. */
     order: {
@@ -2074,7 +2074,7 @@ export interface UnitResult {
     name: string;
     /** Whose it is. */
     owner: string;
-    /** Anything to know about it. */
+    /** Anything worth knowing about it. */
     note: string;
     /** What the customer ordered. */
     order: {
@@ -3587,7 +3587,7 @@ export interface StoredUnitResult {
     name: string;
     /** Whose it is. */
     owner?: string;
-    /** Anything to know about it. */
+    /** Anything worth knowing about it. */
     note?: string;
     /** What the customer ordered. */
     order: {

@@ -9,7 +9,7 @@ from ..request.errors import BadInput
 from ..request.fields import Group, Number, Whole
 from ..request.units import say
 from ..request.written_in import with_words
-from ..unit.friction import questioned
+from ..unit.friction import friction_warning
 from ..unit.pressing import RAMPS, Pressing, pressed
 from ..unit.spring_warnings import concern
 from .known_unit import BETWEEN_RINGS, BUILT_NOW, BY_HAND, Known, known_unit, lock_of, lock_per_newton, warm_force
@@ -185,7 +185,7 @@ def ramps(request: dict[str, Any]) -> dict[str, Any]:
         sides[way].update(pressing_row(pressing, each))
     # Either flank's will do: from preload alone there is no flank.
     low, high = range_of(from_preload, lock, causes)
-    doubt = questioned(known.mu)
+    warning = friction_warning(known.mu)
     shown = request["write_in"]
     likely = each * known.force
     return {
@@ -206,6 +206,6 @@ def ramps(request: dict[str, Any]) -> dict[str, Any]:
             {"fitted": "as_is", "drive": sides["drive"], "coast": sides["coast"]},
             {"fitted": "turned_over", "drive": sides["coast"], "coast": sides["drive"]},
         ],
-        "warnings": ([] if doubt is None else [concern("friction", doubt)])
+        "warnings": ([] if warning is None else [concern("friction", warning)])
         + ramp_concerns(sides, min(given["drive_deg"], given["coast_deg"])),
     }

@@ -22,7 +22,7 @@ from ..request.units import say
 from ..request.written_in import with_words
 from ..torque_check.shared_doubt import PARTS
 from ..unit.as_built import DEFINITION, Built, built_of, crush_of, friction_of, needs_preload, with_springs
-from ..unit.friction import questioned
+from ..unit.friction import friction_warning
 from ..unit.spring import Column, flat_at, with_free_height
 from ..unit.spring_warnings import concern
 from .loss_doubt import Doubt, doubt_of, height_causes, is_certain, plate_causes, slopes_at, torque_causes
@@ -276,7 +276,7 @@ def loss(request: dict[str, Any]) -> dict[str, Any]:
     sides = {field: figures(built, one, inside(field, "plates")) for field, one in (("before", before), ("now", now))}
     warnings = []
     for field in ("before", "now"):
-        question = questioned(sides[field]["mu"])
+        question = friction_warning(sides[field]["mu"])
         if question is not None:
             warnings.append(concern("friction_" + field, question))
     return {

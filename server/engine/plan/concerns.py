@@ -5,7 +5,7 @@ from typing import Any
 from ..request.units import say
 from ..request.written_in import Words
 from ..unit.definition import order_concerns
-from ..unit.friction import LEAST_MU, MOST_MU, questioned
+from ..unit.friction import LEAST_MU, MOST_MU, friction_warning
 from ..unit.spring_warnings import concern, warnings_for
 from .task import Task
 
@@ -22,7 +22,7 @@ def of_the_plan(task: Task, proven: dict[str, Any] | None, words: Words) -> list
     if proven is not None and not proven["can_prove"]:
         found.append(concern("unprovable", proven["text"]))
     found += order_concerns(task.wanted, task.request["unit"]["service"], words.nm)
-    doubt = questioned(task.mu)
+    doubt = friction_warning(task.mu)
     if task.measured is None:
         text = (
             f"No torque was measured with these plates: a friction of {task.mu:.3f} is assumed, and plates in oil lie "

@@ -10,7 +10,7 @@ from ..torque_check.breakaway import breakaway
 from ..torque_check.chain import chain_of, reading_at, refuse_locked
 from ..torque_check.form import DIRECTIONS, FORM
 from ..torque_check.wrench import SCALE, WRENCH
-from ..unit.as_built import checked
+from ..unit.as_built import derive
 from ..unit.held import HELD
 from ..unit.ramp_lock import build_of_unit
 
@@ -79,7 +79,7 @@ def provable(
         between which a check with it says go, or None; guard_low_nm and guard_high_nm, its guard bands at both ends, or
         None; text. None without tools.
     """
-    figures = checked(definition, "unit")
+    figures = derive(definition, "unit")
     build = build_of_unit(definition, figures["faces"], figures["radius_mm"])
     best: dict[str, Any] | None = None
     for tool, held in [(tool, held) for tool in tools for held in WAYS]:

@@ -1,4 +1,4 @@
-"""A unit as built: the figures of its definition that closing, planning, ramps and wear all need."""
+"""A unit as built: the figures of its definition that closing, planning, ramps and wear all work from."""
 
 from typing import Any, NamedTuple
 
@@ -32,8 +32,8 @@ Built = NamedTuple(
 )
 
 
-def checked(definition: dict[str, Any], field: str) -> dict[str, Any]:
-    """What `unit.unit` answers for a definition inside another request; its refusals name the path there."""
+def derive(definition: dict[str, Any], field: str) -> dict[str, Any]:
+    """What `definition.unit` answers for a definition inside another request; refusals name the path in that one."""
     try:
         return unit(definition)
     except BadInput as refusal:
@@ -42,7 +42,7 @@ def checked(definition: dict[str, Any], field: str) -> dict[str, Any]:
 
 def built_of(definition: dict[str, Any], field: str = "unit") -> Built:
     """A unit as built from its definition at `field`; refuses one that contradicts itself."""
-    derived = checked(definition, field)
+    derived = derive(definition, field)
     spring, chain = definition["spring"], definition["chain"]
     places = len([item for item in chain if item["part"] == SPRING])
     return Built(
@@ -100,11 +100,13 @@ def friction_of(built: Built, torque: float, force: float) -> float:
 def needs_preload(built: Built, crush: float, field: str) -> float:
     """Preload at a crush, N; refuses a crush at which the spring is loose or flat."""
     if crush <= 0:
-        raise BadInput(field, f"With these the stack is {say(-crush, 'mm')} short of the cover: check the thicknesses.")
+        raise BadInput(
+            field, f"With these parts the stack is {say(-crush, 'mm')} short of the cover: check the thicknesses."
+        )
     if crush > longest_crush(built):
         raise BadInput(
             field,
-            f"With these the spring would be squeezed by {say(crush, 'mm')} and is flat at "
+            f"With these parts the spring would be squeezed by {say(crush, 'mm')}, but it is flat at "
             f"{say(longest_crush(built), 'mm')}: check the thicknesses.",
         )
     return preload(built, crush)

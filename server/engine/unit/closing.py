@@ -11,7 +11,7 @@ from ..request.fields import Group, Number
 from ..request.units import GRAVITY, say
 from ..request.written_in import Words, with_words, words_of
 from .as_built import DEFINITION, Built, built_of, crush_of, longest_crush, preload
-from .letting_go import RATING, free_after, lift, opening_for, said_at_steps
+from .letting_go import RATING, free_after, lift, opening_for, sentences_at_steps
 from .spring import column_energy
 from .spring_friction import has_friction, load_factors
 from .spring_tolerance import most_to_expect
@@ -24,7 +24,7 @@ USUAL_NUT_FACTOR = 0.2
 # Below this share of the screws' clamp the cover is taken to lift or fret: common practice, no source.
 LEAST_CLAMP_LEFT = 0.2
 
-# Said with every force that rests on a gap at the first thread that nobody gave.
+# Goes with every force that is worked out with an assumed gap at the first thread.
 ASSUMED = " (assumed, common practice: the definition does not give that gap)"
 
 FORM = Group(
@@ -73,16 +73,17 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        crush_mm; closes (whether the cover can reach its seat); flush_n and flush_kgf, the spring's push at the closed
-        cover; closing_n and opening_n, what a press has to push and what comes back at it with the discs' friction, or
-        None where that is not given, and friction_text on it; start_mm, the gap at which the screws first catch,
-        start_assumed, whether nobody gave it, and start_text on what the spring does then; start_n and start_kgf, its
-        push then; energy_j held by the closed spring; vice_most_n, vice_most_kgf, start_most_n and energy_most_j, the
-        largest to expect on the way of a spring within its tolerance, for which the vice has to be fit; rated_n, what a
-        vice or press for it is rated for; free_after_mm, the opening after which even the tallest spring is free, and
-        open_to_mm, clear of it; lift_m, how high energy_most_j would throw a cover of 1 kg; per_screw_n at flush;
-        screw_n, clamp of one screw; clamp_left_n and clamp_left_kn, of all screws less the spring; warnings; cautions;
-        at_steps, sentences with these figures for the steps of strip and close.
+        crush_mm; closes, whether the cover can reach its seat; flush_n and flush_kgf, the spring's push with the cover
+        closed; closing_n and opening_n, the force that a press needs and the force that pushes back at it, with the
+        discs' friction, or None where that is not given, and friction_text on both; start_mm, the gap at which the
+        screws first catch, start_assumed, whether that is only assumed, and start_text on what the spring does then;
+        start_n and start_kgf, its push then; energy_j held by the closed spring; vice_most_n, vice_most_kgf,
+        start_most_n and energy_most_j, the largest to expect on the way from a spring within its tolerance, which the
+        vice has to hold; rated_n, the rating of a vice or press for it; free_after_mm, the opening after which even the
+        tallest spring is free, and open_to_mm, clear of it; lift_m, how high energy_most_j would throw a cover of 1 kg;
+        per_screw_n, the push on each screw with the cover closed; screw_n, clamp of one screw; clamp_left_n and
+        clamp_left_kn, of all screws less the spring; warnings; cautions; at_steps, sentences with these figures for the
+        steps of strip and close.
 
     Raises
     ------
@@ -91,8 +92,8 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
 
     Notes
     -----
-    Friction of the plates' lugs is left out, and that of the discs where it is not given: a press that reads force may
-    read a little more on the way down and a little less on the way up. No spring lets go of more than it stores, so
+    Friction of the plates' lugs is left out, and that of the discs where it is not given: a press with a gauge may read
+    a little more on the way down and a little less on the way up. A spring never gives back more than it stores, so
     friction adds nothing to energy_j.
 
     References
@@ -113,7 +114,7 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
     more, less = load_factors(definition["spring"])
     rubs = has_friction(definition["spring"])
     most *= more
-    found = warnings_for(squeeze, squeeze / built.springs.nests, built.springs.disc, words.mm)
+    warnings = warnings_for(squeeze, squeeze / built.springs.nests, built.springs.disc, words.mm)
     figures: dict[str, Any] = {
         "crush_mm": squeeze,
         "closes": squeeze < flat,
@@ -130,49 +131,49 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
         "free_after_mm": free,
         "open_to_mm": opening_for(free),
         "lift_m": lift(energy_most),
-        "warnings": found,
+        "warnings": warnings,
         "cautions": cautions(flush, most, words.n),
     }
-    figures.update(of_screws(cover, flush, request["nut_factor"], words, found))
-    figures.update(at_first_thread(built, cover["start_mm"], squeeze, words, found))
-    figures["at_steps"] = said_at_steps(figures, definition, words)
+    figures.update(of_screws(cover, flush, request["nut_factor"], words, warnings))
+    figures.update(at_first_thread(built, cover["start_mm"], squeeze, words, warnings))
+    figures["at_steps"] = sentences_at_steps(figures, definition, words)
     return figures
 
 
 def friction_in_words(down: float, up: float, unit: str) -> str:
-    """What the discs' friction does at the press, in words."""
+    """How the discs' friction changes the force at the press, as a sentence."""
     return (
-        f"With its discs' friction a press closes it with {say(down, 'n', unit)}, and only {say(up, 'n', unit)} push "
-        "back when it is opened."
+        f"With the discs' friction a press needs {say(down, 'n', unit)} to close it, and only {say(up, 'n', unit)} "
+        "push back when it is opened."
     )
 
 
 def of_screws(
-    cover: dict[str, Any], flush: float, nut_factor: float, words: Words, found: list[dict[str, Any]]
+    cover: dict[str, Any], flush: float, nut_factor: float, words: Words, warnings: list[dict[str, Any]]
 ) -> dict[str, Any]:
-    """What the screws hold of the spring's push with the cover closed; adds to the concerns that were `found`."""
-    one = screw_force(cover["torque_nm"], cover["screw_mm"], nut_factor)
-    left = cover["screws"] * one - flush
+    """What the screws hold of the spring's push with the cover closed; adds to `warnings`."""
+    clamp = screw_force(cover["torque_nm"], cover["screw_mm"], nut_factor)
+    left = cover["screws"] * clamp - flush
     if left <= 0:
         text = f"The spring pushes with {say(flush, 'n', words.n)}, more than the screws can hold: check the figures."
-        found.append(concern("no_clamp", text))
-    elif left < LEAST_CLAMP_LEFT * cover["screws"] * one:
-        text = f"Only {say(left, 'n', words.n)} of the screws' clamp are left for the cover."
-        found.append(concern("little_clamp", text))
+        warnings.append(concern("no_clamp", text))
+    elif left < LEAST_CLAMP_LEFT * cover["screws"] * clamp:
+        text = f"Only {say(left, 'n', words.n)} of the screws' clamp is left to hold the cover."
+        warnings.append(concern("little_clamp", text))
     return {
         "per_screw_n": flush / cover["screws"],
-        "screw_n": one,
+        "screw_n": clamp,
         "clamp_left_n": left,
         "clamp_left_kn": left / 1000.0,
     }
 
 
 def at_first_thread(
-    built: Built, given: float | None, squeeze: float, words: Words, found: list[dict[str, Any]]
+    built: Built, given: float | None, squeeze: float, words: Words, warnings: list[dict[str, Any]]
 ) -> dict[str, Any]:
     """What the spring does when the screws first catch, `given` mm above the cover's seat, or as far as is usual.
 
-    Adds to the concerns that were `found`.
+    Adds to `warnings`.
     """
     gap = USUAL_START_MM if given is None else given
     start = preload(built, squeeze - gap)
@@ -182,8 +183,10 @@ def at_first_thread(
     if most > 0:
         pushes = f"up to {say(most, 'n', words.n)}"
         text = f"With the cover {there} the spring may still push with {pushes}."
-        let_go = f"The screws let go {there} while the spring still pushes with {pushes}: only the vice holds it then."
-        found.append(concern("pushes_at_start", let_go))
+        sentence = (
+            f"The screws let go {there} while the spring still pushes with {pushes}: only the vice holds it then."
+        )
+        warnings.append(concern("pushes_at_start", sentence))
     return {
         "start_mm": gap,
         "start_assumed": given is None,
@@ -195,12 +198,12 @@ def at_first_thread(
 
 
 def cautions(flush: float, most: float, unit: str) -> list[str]:
-    """What to heed at this step, with this spring's own numbers."""
+    """Cautions for this step, with this spring's own figures."""
     return [
-        "Hold the unit closed in a vice or press before you touch the screws: at the closed cover the spring pushes "
-        f"with {say(flush, 'n', unit)}, and one within its tolerance may push on the way with up to "
-        f"{say(most, 'n', unit)} ({say(most, 'n', 'n' if unit == 'kgf' else 'kgf')}).",
-        "Never pull the cover down with the screws, and never let them off one by one against the spring.",
+        "Hold the unit closed in a vice or press before you touch the screws: with the cover closed the spring pushes "
+        f"with {say(flush, 'n', unit)}, and a spring within its tolerance may push with up to "
+        f"{say(most, 'n', unit)} ({say(most, 'n', 'n' if unit == 'kgf' else 'kgf')}) on the way.",
+        "Never pull the cover down with the screws, and never undo them one by one against the spring.",
         "Keep hands and face out of line with the cover, and wear safety glasses.",
         "The maker's own figures and procedure come first.",
     ]

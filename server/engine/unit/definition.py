@@ -1,4 +1,4 @@
-"""A unit as it is defined: what it is made of, what was ordered, and what the figures come to."""
+"""A unit's definition: what it is made of, what was ordered, and what its figures come to."""
 
 from typing import Any
 
@@ -21,7 +21,7 @@ FORM = Group(
     {
         "name": Text(60, "name of the unit"),
         "owner": Text(80, "whose it is", default=""),
-        "note": Text(2000, "anything to know about it", default=""),
+        "note": Text(2000, "anything worth knowing about it", default=""),
         "order": Group(
             {
                 "torque_nm": Number(1, 2000, "nm", "breakaway torque ordered"),
@@ -69,7 +69,7 @@ FORM = Group(
             },
             "the rubbing ring of the plates",
         ),
-        # Groups of other modules are made anew, so that they are asked for in their place.
+        # Groups of other modules are made anew, so that they come in this order on the form.
         "ramps": Group(RAMPS.fields, RAMPS.meaning, default=None),
         "cover": Group(
             {
@@ -98,7 +98,7 @@ FORM = Group(
 
 
 def check_chain(chain: list[dict[str, Any]]) -> None:
-    """Refuse slots named twice, plates without a thickness, and limits that cannot be."""
+    """Refuse a slot that stands twice, a part without a thickness, and a limit above the thickness when new."""
     once_each(chain, "chain", "slot", "is in the stack twice: give each part its own name.")
     for place, item in enumerate(chain):
         path = inside("chain", place)
@@ -132,7 +132,7 @@ def order_concerns(order: dict[str, Any], service: dict[str, Any], unit: str = "
 
     Notes
     -----
-    Definitions of older versions may hold such a contradiction, so it is said and not refused.
+    Definitions of older versions may hold such a contradiction, so it is a warning and not refused.
 
     Examples
     --------
@@ -141,7 +141,7 @@ def order_concerns(order: dict[str, Any], service: dict[str, Any], unit: str = "
     ['service.high_nm']
     """
     torque, off = order["torque_nm"], order["tolerance_nm"]
-    found = []
+    concerns = []
     for name, limit, word, side, sign in (
         ("service.low_nm", service["low_nm"], "lowest", "below", -1.0),
         ("service.high_nm", service["high_nm"], "highest", "above", 1.0),
@@ -159,8 +159,8 @@ def order_concerns(order: dict[str, Any], service: dict[str, Any], unit: str = "
                 f"The order reaches to {say(torque + sign * off, 'nm', unit)}, {side} {edge}: a unit set within its "
                 "order may have to be re-set at once. Correct the order or the limit."
             )
-        found.append(concern(name, text))
-    return found
+        concerns.append(concern(name, text))
+    return concerns
 
 
 def unit(request: dict[str, Any]) -> dict[str, Any]:
@@ -196,12 +196,12 @@ def unit(request: dict[str, Any]) -> dict[str, Any]:
             "service.high_nm", f"The highest torque must be above the lowest, {say(service['low_nm'], 'nm')}."
         )
     if service["low_nm"] > order["torque_nm"]:
-        raise BadInput("service.low_nm", f"This must not lie above the order, {say(order['torque_nm'], 'nm')}.")
+        raise BadInput("service.low_nm", f"This must not be above the torque ordered, {say(order['torque_nm'], 'nm')}.")
     ring = request["friction"]
     if ring["outer_mm"] <= ring["inner_mm"]:
         raise BadInput("friction.outer_mm", "The outside diameter must be above the inside diameter.")
     if request["ramps"] is not None:
-        # Refuses gears that do not tell their cone.
+        # Refuses gears whose cone angle cannot be known.
         pressing_of(request["ramps"], request["ramps"]["drive_deg"])
     spring = request["spring"]
     disc = disc_of(spring)
@@ -220,7 +220,7 @@ def unit(request: dict[str, Any]) -> dict[str, Any]:
     radius = radius_of(ring["inner_mm"] / 2, ring["outer_mm"] / 2)
     faces = [sliding_faces([item["part"] for item in pack if item["part"] != SPRING]) for pack in (first, second)]
     torques = [pack_torque(count, ring["mu"], radius, force) for count in faces]
-    felt = sum(torques) / 2 * packs_in_torque(request["stated_for"])
+    breakaway = sum(torques) / 2 * packs_in_torque(request["stated_for"])
     return {
         "faces": {"first": faces[0], "second": faces[1]},
         "free_mm": request["cavity_mm"] + squeeze,
@@ -230,7 +230,7 @@ def unit(request: dict[str, Any]) -> dict[str, Any]:
         "preload_n": force,
         "radius_mm": radius,
         "pack_nm": {"first": torques[0], "second": torques[1]},
-        "breakaway_nm": felt,
+        "breakaway_nm": breakaway,
         "warm": warm_figures(request["warming"], request["cavity_mm"], squeeze, springs),
         "warnings": warnings_for(squeeze, each, disc) + order_concerns(order, service),
         "checked": request,

@@ -59,7 +59,7 @@ def pack_torque(faces: float, mu: float, radius: float, force: float) -> float:
     return faces * mu * radius * force / 1000.0
 
 
-# Plates in oil lie between these: common practice, no source. Outside them a figure that went in is likely wrong.
+# Plates in oil lie between these: common practice, no source. Outside them one of the figures used is likely wrong.
 LEAST_MU = 0.04
 MOST_MU = 0.25
 
@@ -86,12 +86,12 @@ def apparent_friction(torque: float, faces: int, radius: float, force: float) ->
     return torque * 1000.0 / (faces * radius * force)
 
 
-def questioned(mu: float) -> str | None:
-    """What to check when an apparent friction cannot be believed; None when it can."""
+def friction_warning(mu: float) -> str | None:
+    """What to check where an apparent friction is not to be believed; None where it is."""
     if LEAST_MU <= mu <= MOST_MU:
         return None
     side = "low" if mu < LEAST_MU else "high"
     return (
-        f"The torque at this crush comes to a friction of {mu:.3f}, which is too {side} for plates in oil "
+        f"The torque at this crush means a friction of {mu:.3f}, which is too {side} for plates in oil "
         f"({LEAST_MU} to {MOST_MU}): check how the unit was held, the thicknesses, the cavity and the spring."
     )

@@ -1,4 +1,4 @@
-"""What the hands at the vice have to know: what to hold the spring with, how far to open, what it would throw."""
+"""At the vice: what to hold the spring with, how far to open it, and what the spring would throw if it slipped."""
 
 from typing import Any
 
@@ -10,11 +10,11 @@ from .spring_tolerance import height_tolerance
 # A vice or press is chosen for twice the force: common practice, no source.
 RATING = 2.0
 
-# Beyond the travel at which even the tallest spring is free, mm; and the steps in which an opening is said: ours.
+# Opened further than the travel at which even the tallest spring is free, mm, in steps of an opening: our own choice.
 CLEARANCE_MM = 1.0
 OPENING_STEP_MM = 0.5
 
-# A cover as heavy as a fitter knows one, kg, to picture an energy by.
+# A cover of usual weight, kg, to picture an energy by.
 COVER_KG = 1.0
 
 
@@ -40,7 +40,7 @@ def free_after(column: Column, squeeze: float) -> float:
 
 
 def opening_for(travel: float) -> float:
-    """How far to open before a hand tries the cover, mm: clear of `travel`, in steps that a rule shows.
+    """How far to open before the cover is tried by hand, mm: clear of `travel`, in steps that a rule shows.
 
     >>> opening_for(1.7), opening_for(0.0)
     (3.0, 1.0)
@@ -67,7 +67,9 @@ def rough(length: float, unit: str) -> str:
     return f"{length:.1f} mm" if unit == "mm" else say(length, "mm", unit)
 
 
-def said_at_steps(figures: dict[str, Any], definition: dict[str, Any], words: Words) -> dict[str, list[dict[str, str]]]:
+def sentences_at_steps(
+    figures: dict[str, Any], definition: dict[str, Any], words: Words
+) -> dict[str, list[dict[str, str]]]:
     """A unit's own figures, as sentences at the steps of strip and close where they count.
 
     Parameters
@@ -115,6 +117,6 @@ def said_at_steps(figures: dict[str, Any], definition: dict[str, Any], words: Wo
     if figures["start_most_n"] > 0:
         strip.append(("screws", [f"{figures['start_text']} When they let go, only the vice holds it."]))
     return {
-        name: [{"step": step, "text": text} for step, texts in listed for text in texts]
-        for name, listed in (("strip", strip), ("close", close))
+        name: [{"step": step, "text": text} for step, texts in sentences for text in texts]
+        for name, sentences in (("strip", strip), ("close", close))
     }

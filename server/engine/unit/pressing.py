@@ -16,8 +16,8 @@ from typing import Any, NamedTuple
 from ..request.errors import BadInput, inside
 from ..request.fields import Group, Number, Whole, YesNo
 
-# How far off friction may be, either way: plates as a share of it, pin on ramp and ears in their slots as it stands.
-# Common practice, no source.
+# How far off friction may be, either way: of plates as a share of the coefficient; of pins on ramps and of ears in
+# their slots in the coefficient itself. Common practice, no source.
 PLATES_FRICTION_WITHIN = 0.2
 RAMP_FRICTION_WITHIN = 0.03
 EARS_FRICTION_WITHIN = 0.05
@@ -162,7 +162,7 @@ def pressing_of(ramps: dict[str, Any], angle: float, path: str = "ramps") -> Pre
     Notes
     -----
     While torque rises the rings move outwards and the ears' friction holds them back, by mu T / (2 R). While it falls
-    the frictions of ramps and ears turn round and the packs let go later: that is left out.
+    friction of ramps and ears acts the other way and the packs let go later: that is left out.
     """
     ears, gears = ramps["ears"], ramps["gears"]
     thrust = 0.0

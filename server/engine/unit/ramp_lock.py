@@ -45,7 +45,7 @@ def build_form(ramps: Field) -> Group:
 
 
 def build_of_unit(definition: dict[str, Any], faces: dict[str, int] | None, radius: float | None) -> dict[str, Any]:
-    """What a torque check has to know of a unit, the fields of `build_form`, as far as it is known.
+    """What a torque check needs to know of a unit, the fields of `build_form`, as far as it is known.
 
     Parameters
     ----------
@@ -72,7 +72,7 @@ LockingValue = NamedTuple(
     [
         # Locking value of one flank by the figures given.
         ("value", float),
-        # The least and the most that it may be, for what is known of friction.
+        # The least and the most that it may be, by how well friction is known.
         ("least", float),
         ("most", float),
         # Difference of the two packs' faces as a share of their mean.
@@ -105,15 +105,15 @@ def knows_lock(build: dict[str, Any]) -> bool:
 
 
 def pressing_within(ramps: dict[str, Any], angle: float, way: float) -> Pressing:
-    """What presses the packs with every friction and thrust at one end of what it may be: -1 presses least, 1 most."""
+    """What presses the packs with every friction and thrust at one end of its range: `way` -1 presses least, 1 most."""
     other, ears = ramps.copy(), ramps.get("ears")
     other["mu"] = max(0.0, ramps["mu"] - way * RAMP_FRICTION_WITHIN)
     other["gears"] = ramps.get("gears")
     other["ears"] = None
     if ears is not None:
         other["ears"] = {"radius_mm": ears["radius_mm"], "mu": max(0.0, ears["mu"] - way * EARS_FRICTION_WITHIN)}
-    found = pressing_of(other, angle)
-    return Pressing(found.ramps, found.gears * (1 + way * GEARS_WITHIN), found.ears)
+    pressing = pressing_of(other, angle)
+    return Pressing(pressing.ramps, pressing.gears * (1 + way * GEARS_WITHIN), pressing.ears)
 
 
 def lock_of(build: dict[str, Any], flank: str) -> LockingValue:
@@ -121,8 +121,8 @@ def lock_of(build: dict[str, Any], flank: str) -> LockingValue:
 
     Notes
     -----
-    Where the packs have different faces, the one of the output that is left free counts, and nobody says which that is:
-    both are within the ends.
+    Where the packs have different numbers of faces, the pack of the free output counts. Which that is is not known, so
+    the least and the most cover both.
     """
     ramps, faces = build["ramps"], (build["first_faces"], build["second_faces"])
     angle = ramps[flank + "_deg"]

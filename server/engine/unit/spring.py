@@ -92,8 +92,8 @@ def disc_of(spring: dict[str, Any], path: str = "spring") -> Disc:
     if not 0.85 * disc.t <= disc.reduced <= disc.t:
         raise BadInput(
             inside(path, "flats_t_mm"),
-            f"The reduced thickness lies a little below the thickness, {say(disc.t, 'mm')}: "
-            "check it, or leave it out for a disc without flats.",
+            f"The reduced thickness must be a little below the thickness, {say(disc.t, 'mm')}: "
+            "check it, or leave it empty for a disc without flats.",
         )
     return disc
 
@@ -233,7 +233,7 @@ def deflection_for(disc: Disc, force: float, field: str = "") -> float:
     force : float
         Load of one disc, N, 0 or more.
     field : str
-        Path of the field that asked for it, for the error.
+        Path of the field that the load stands in, for the refusal.
 
     Returns
     -------
@@ -254,7 +254,7 @@ def deflection_for(disc: Disc, force: float, field: str = "") -> float:
     low, high = 0.0, rising_until(disc)
     most = load(disc, high)
     if force > most:
-        raise BadInput(field, f"One disc gives {say(most, 'n')} at most; {say(force, 'n')} need another spring.")
+        raise BadInput(field, f"One disc gives at most {say(most, 'n')}: {say(force, 'n')} needs another spring.")
     s = high * force / most
     # Newton's steps, kept between bounds that close in: near a peak the rate vanishes and alone they would leap away.
     for _ in range(100):

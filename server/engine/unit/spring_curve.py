@@ -38,11 +38,11 @@ FORM = Group(
 )
 
 
-def at(column: Column, given: dict[str, Any], squeeze: float) -> dict[str, Any]:
-    """The column's figures, squeezed by `squeeze` mm in all; `given` are its checked fields."""
+def at(column: Column, fields: dict[str, Any], squeeze: float) -> dict[str, Any]:
+    """The column's figures, squeezed by `squeeze` mm in all; `fields` are its checked fields."""
     disc, each, force = column.disc, squeeze / column.nests, column_load(column, squeeze)
-    more, less = load_factors(given)
-    rubs = has_friction(given)
+    more, less = load_factors(fields)
+    rubs = has_friction(fields)
     stress = stresses(disc, each)
     return {
         "deflection_mm": squeeze,
@@ -61,13 +61,13 @@ def zones(column: Column) -> list[dict[str, Any]]:
     """The stretches of the travel that a drawing has to mark, from loose to flat, each with what happens there."""
     flat, rise = column.nests * flat_at(column.disc), column.nests * rising_until(column.disc)
     cone = column.nests * cone_height(column.disc)
-    found = [
+    stretches = [
         ("slight", 0.0, LEAST_TRAVEL * cone, "hardly squeezed: works loose, and cracks sooner at its edge"),
         ("far", USUAL_TRAVEL * cone, flat, "the real load climbs above this curve"),
     ]
     if rise < flat:
-        found.append(("past_peak", rise, flat, "a thicker plate gives less, and wear raises the torque"))
-    return [{"name": name, "from_mm": start, "to_mm": end, "text": text} for name, start, end, text in found]
+        stretches.append(("past_peak", rise, flat, "a thicker plate gives less, and wear raises the torque"))
+    return [{"name": name, "from_mm": start, "to_mm": end, "text": text} for name, start, end, text in stretches]
 
 
 def spring(request: dict[str, Any]) -> dict[str, Any]:
@@ -82,8 +82,8 @@ def spring(request: dict[str, Any]) -> dict[str, Any]:
     -------
     dict
         free_mm, flat_mm (travel until flat), most_n (largest load on the rising branch) at most_mm, flat_n, peak_mm or
-        None, flat_stress_nmm2 at point OM; curve, rows of deflection_mm, load_n; zones; at, the figures at the asked
-        travel or load, or None; warnings.
+        None, flat_stress_nmm2 at point OM; curve, rows of deflection_mm, load_n; zones; at, the figures at the
+        travel or load given, or None; warnings.
 
     Raises
     ------
@@ -101,15 +101,15 @@ def spring(request: dict[str, Any]) -> dict[str, Any]:
     >>> round(result["at"]["load_n"]), result["peak_mm"], [zone["name"] for zone in result["zones"]]
     (11976, None, ['slight', 'far'])
     """
-    given, unit = request["spring"], request["write_lengths_in"]
-    column = Column(disc_of(given), given["parallel"], given["series"])
+    fields, unit = request["spring"], request["write_lengths_in"]
+    column = Column(disc_of(fields), fields["parallel"], fields["series"])
     disc = column.disc
     flat, rise = column.nests * flat_at(disc), column.nests * rising_until(disc)
     squeeze, force = request["deflection_mm"], request["load_n"]
     if squeeze is not None and force is not None:
         raise BadInput("load_n", "Give the deflection or the load, not both.")
     if squeeze is not None:
-        # Free height less thickness rounds: what was typed as flat is flat.
+        # Free height less thickness is a rounded figure: a travel typed as flat counts as flat.
         if squeeze > flat * (1 + 1e-9):
             raise BadInput("deflection_mm", f"The spring is flat at {say(flat, 'mm')}: it goes no further.")
         squeeze = min(squeeze, flat)
@@ -119,9 +119,9 @@ def spring(request: dict[str, Any]) -> dict[str, Any]:
             raise BadInput("load_n", f"This spring gives {say(most, 'n')} at most, at {say(rise, 'mm')}.")
         squeeze = column_squeeze(column, force, "load_n")
     top, steps = peak(disc), request["points"] - 1
-    found = disc_concerns(disc, unit)
+    warnings = disc_concerns(disc, unit)
     if squeeze is not None:
-        found = travel_concerns(squeeze / column.nests, disc, unit) + found
+        warnings = travel_concerns(squeeze / column.nests, disc, unit) + warnings
     return {
         "free_mm": free_height(column),
         "flat_mm": flat,
@@ -135,6 +135,6 @@ def spring(request: dict[str, Any]) -> dict[str, Any]:
             for place in range(steps + 1)
         ],
         "zones": zones(column),
-        "at": None if squeeze is None else at(column, given, squeeze),
-        "warnings": found,
+        "at": None if squeeze is None else at(column, fields, squeeze),
+        "warnings": warnings,
     }

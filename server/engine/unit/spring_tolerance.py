@@ -1,4 +1,4 @@
-"""What a new disc spring may differ by from its table.
+"""How far a new disc spring may differ from its table.
 
 References
 ----------
@@ -59,9 +59,9 @@ def most_to_expect(column: Column, squeeze: float) -> tuple[float, float]:
 
     Notes
     -----
-    Two corners of what [1]_ permits: a disc of the table's height whose load is high by all that is allowed, and one as
-    high as is allowed, whose load where it is tested is the same. Hardly squeezed, the height counts more. A load that
-    peaks before flat has to be held at its peak on the way, however far it falls beyond.
+    Two extremes that [1]_ allows: a disc of the table's height whose load is as high as allowed, and a disc as tall as
+    allowed with the same load where it is tested. At a small travel the height counts more. A load that peaks before
+    flat has to be held at its peak on the way, however far it falls beyond.
 
     Examples
     --------
@@ -78,9 +78,9 @@ def most_to_expect(column: Column, squeeze: float) -> tuple[float, float]:
     test = TEST_TRAVEL * cone_height(disc)
     same = more * load(disc, test) / load(tall, test + height)
     loads, energies = [], []
-    for one, up, size in ((disc, 0.0, more), (tall, height, same)):
-        springs = Column(one, column.parallel, column.nests)
-        reached = max(0.0, squeeze + column.nests * up)
-        loads.append(size * column_load(springs, min(reached, column.nests * rising_until(one))))
-        energies.append(size * column_energy(springs, min(reached, column.nests * flat_at(one))))
+    for extreme, taller, factor in ((disc, 0.0, more), (tall, height, same)):
+        springs = Column(extreme, column.parallel, column.nests)
+        reached = max(0.0, squeeze + column.nests * taller)
+        loads.append(factor * column_load(springs, min(reached, column.nests * rising_until(extreme))))
+        energies.append(factor * column_energy(springs, min(reached, column.nests * flat_at(extreme))))
     return max(loads), max(energies)

@@ -1,4 +1,4 @@
-"""What to know about a disc spring at the travel that it is given: each a name and a sentence."""
+"""What to know about a disc spring at its travel in the unit: each a name and a sentence."""
 
 from typing import Any
 
@@ -14,7 +14,7 @@ LEAST_TRAVEL = 0.15
 
 
 def concern(name: str, text: str) -> dict[str, Any]:
-    """One concern as results hold it."""
+    """A concern as results hold it."""
     return {"name": name, "text": text}
 
 
@@ -41,34 +41,34 @@ def warnings_for(squeeze: float, each: float, disc: Disc, unit: str = "mm") -> l
 def travel_concerns(each: float, disc: Disc, unit: str = "mm") -> list[dict[str, Any]]:
     """What to know about one disc at deflection `each`, mm."""
     h0, flat = cone_height(disc), flat_at(disc)
-    found = []
+    concerns = []
     if each >= flat:
         text = f"The spring would be flat at {say(flat, 'mm', unit)} and the cover could not close: take thickness out."
-        found.append(concern("solid", text))
+        concerns.append(concern("solid", text))
     elif each > USUAL_TRAVEL * h0:
         of = "travel" if flat == h0 else "cone height"
         text = f"The spring is past three quarters of its {of}: the real load is above this figure."
-        found.append(concern("far", text))
+        concerns.append(concern("far", text))
     elif each < LEAST_TRAVEL * h0:
         text = "The spring is hardly squeezed: it may work loose and crack at its edge."
-        found.append(concern("slight", text))
+        concerns.append(concern("slight", text))
     if rising_until(disc) < each < flat:
         text = "The spring is past its peak: a thicker plate gives less torque, and wear raises it."
-        found.append(concern("past_peak", text))
-    return found
+        concerns.append(concern("past_peak", text))
+    return concerns
 
 
 def disc_concerns(disc: Disc, unit: str = "mm") -> list[dict[str, Any]]:
     """What to know about a disc whatever its travel."""
-    found = []
+    concerns = []
     top = peak(disc)
     if top is not None:
         text = f"This spring's load peaks at {say(top, 'mm', unit)}: beyond the peak a thicker plate gives less."
-        found.append(concern("peak", text))
+        concerns.append(concern("peak", text))
     if abs(flat_stress(disc)) > SETTING_NMM2:
         text = (
             f"Pressed flat, this spring would be stressed to {abs(flat_stress(disc)):.0f} N/mm² in its middle, above "
             f"{SETTING_NMM2:.0f}: it sets. Never press it flat, and measure its free height at every strip."
         )
-        found.append(concern("sets", text))
-    return found
+        concerns.append(concern("sets", text))
+    return concerns

@@ -56,7 +56,7 @@ def sliding_faces(parts: list[str], outer_is_case: bool = True) -> int:
     sides = [part == FRICTION for part in parts]
     if outer_is_case:
         sides = [False] + sides + [False]
-    return sum(1 for one, next_one in zip(sides, sides[1:]) if one != next_one)
+    return sum(1 for side, next_side in zip(sides, sides[1:]) if side != next_side)
 
 
 def packs(chain: list[dict[str, Any]]) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
@@ -65,16 +65,16 @@ def packs(chain: list[dict[str, Any]]) -> tuple[list[dict[str, Any]], list[dict[
     Raises
     ------
     BadInput
-        Not exactly two ramp rings, nothing but springs or no friction plate on a side, plates between the rings.
+        Other than two ramp rings, a pack without a friction plate, or a plate between the rings.
     """
     rings = [place for place, item in enumerate(chain) if item["part"] == RING]
     if len(rings) != 2:
         raise BadInput("chain", f"The stack needs exactly two ramp rings, one for each pack; it has {len(rings)}.")
-    one, two = rings
-    for place in range(one + 1, two):
+    first_ring, second_ring = rings
+    for place in range(first_ring + 1, second_ring):
         if chain[place]["part"] not in (SPRING, SHIM):
             raise BadInput(inside("chain", place), "Between the ramp rings only a spring or a shim can sit.")
-    first, second = chain[:one], chain[two + 1 :]
+    first, second = chain[:first_ring], chain[second_ring + 1 :]
     for name, pack in (("first", first), ("second", second)):
         if not any(item["part"] == FRICTION for item in pack):
             raise BadInput("chain", f"The {name} pack has no friction plate: add one between cover and floor.")
@@ -87,8 +87,8 @@ def check_springs(chain: list[dict[str, Any]], layout: str) -> int:
     rings = [place for place, item in enumerate(chain) if item["part"] == RING]
     wanted = 2 if layout == "two_springs" else 1
     if len(places) != wanted:
-        told = "two spring places" if wanted == 2 else "one spring place"
-        raise BadInput("chain", f"This layout has {told}; the stack has {len(places)}.")
+        places_wanted = "two spring places" if wanted == 2 else "one spring place"
+        raise BadInput("chain", f"This layout has {places_wanted}; the stack has {len(places)}.")
     between = [place for place in places if rings[0] < place < rings[1]]
     if (layout == BETWEEN_RINGS) != bool(between):
         where = "between the ramp rings" if layout == BETWEEN_RINGS else "outside the ramp rings"
@@ -98,7 +98,7 @@ def check_springs(chain: list[dict[str, Any]], layout: str) -> int:
             if 0 <= beside < len(chain) and chain[beside]["part"] == FRICTION:
                 raise BadInput(
                     inside("chain", beside),
-                    "A friction plate must not rub on the spring: put a separator between.",
+                    "A friction plate must not rub on the spring: put a separator between them.",
                 )
     return len(places)
 

@@ -2,8 +2,8 @@
 
 USUAL_TAPER_MM = 0.03
 USUAL_FLATNESS_MM = 0.10
-# How far off, either way, a thickness may be that a micrometer read to a hundredth, and one of a new or sorted plate
-# that nobody measured.
+# How far off, either way, a thickness may be: read with a micrometer to a hundredth, or of a new or sorted plate that
+# nobody measured.
 MEASURED_WITHIN_MM = 0.005
 UNMEASURED_WITHIN_MM = 0.02
 

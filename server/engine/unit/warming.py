@@ -1,4 +1,4 @@
-"""A case of another metal than the stack: how far the spring is squeezed once the unit is warm.
+"""A case of another metal than the stack: how far the warm unit squeezes its spring.
 
 References
 ----------

@@ -4,7 +4,7 @@ import pytest
 
 from server.engine import calc
 from server.engine.request.units import GRAVITY
-from server.engine.unit.friction import apparent_friction, pack_torque, questioned
+from server.engine.unit.friction import apparent_friction, friction_warning, pack_torque
 
 from ..checks import changed
 from ..samples import sample
@@ -112,12 +112,12 @@ def test_the_caution_names_the_force_and_comes_first() -> None:
 def test_apparent_friction_is_the_inverse_of_the_torque(mu: float) -> None:
     torque = pack_torque(8, mu, 44.0, 5000.0)
     assert apparent_friction(torque, 8, 44.0, 5000.0) == pytest.approx(mu)
-    assert questioned(mu) is None
+    assert friction_warning(mu) is None
 
 
 @pytest.mark.parametrize(("mu", "side"), [(0.03, "too low"), (0.3, "too high")])
 def test_friction_that_cannot_be_is_questioned(mu: float, side: str) -> None:
-    assert side in (questioned(mu) or "")
+    assert side in (friction_warning(mu) or "")
 
 
 def test_the_vice_is_told_the_most_that_a_new_spring_may_push() -> None:
