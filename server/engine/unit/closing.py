@@ -108,14 +108,26 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
     squeeze = request["crush_mm"]
     if squeeze is None:
         squeeze = crush_of(built, built.solids)
-    flat, words = longest_crush(built), words_of(request)
-    flush, free = preload(built, squeeze), free_after(built.springs, squeeze)
-    most, energy_most = most_to_expect(built.springs, squeeze)
-    more, less = load_factors(definition["spring"])
-    rubs = has_friction(definition["spring"])
-    most *= more
+    words = words_of(request)
     warnings = warnings_for(squeeze, squeeze / built.springs.nests, built.springs.disc, words.mm)
-    figures: dict[str, Any] = {
+    figures = of_spring(built, definition["spring"], squeeze, words)
+    flush = figures["flush_n"]
+    figures["warnings"] = warnings
+    figures["cautions"] = cautions(flush, figures["vice_most_n"], words.n)
+    figures.update(of_screws(cover, flush, request["nut_factor"], words, warnings))
+    figures.update(at_first_thread(built, cover["start_mm"], squeeze, words, warnings))
+    figures["at_steps"] = sentences_at_steps(figures, definition, words)
+    return figures
+
+
+def of_spring(built: Built, spring: dict[str, Any], squeeze: float, words: Words) -> dict[str, Any]:
+    """Forces and energy of the spring at a crush of `squeeze` mm; `spring` are its fields in the definition."""
+    flat, flush, free = longest_crush(built), preload(built, squeeze), free_after(built.springs, squeeze)
+    most, energy_most = most_to_expect(built.springs, squeeze)
+    more, less = load_factors(spring)
+    rubs = has_friction(spring)
+    most *= more
+    return {
         "crush_mm": squeeze,
         "closes": squeeze < flat,
         "flush_n": flush,
@@ -131,13 +143,7 @@ def closing(request: dict[str, Any]) -> dict[str, Any]:
         "free_after_mm": free,
         "open_to_mm": opening_for(free),
         "lift_m": lift(energy_most),
-        "warnings": warnings,
-        "cautions": cautions(flush, most, words.n),
     }
-    figures.update(of_screws(cover, flush, request["nut_factor"], words, warnings))
-    figures.update(at_first_thread(built, cover["start_mm"], squeeze, words, warnings))
-    figures["at_steps"] = sentences_at_steps(figures, definition, words)
-    return figures
 
 
 def friction_in_words(down: float, up: float, unit: str) -> str:

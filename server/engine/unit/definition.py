@@ -118,6 +118,28 @@ def check_chain(chain: list[dict[str, Any]]) -> None:
             )
 
 
+def check_order(order: dict[str, Any], service: dict[str, Any]) -> None:
+    """Refuse a tolerance or limits for running that cannot belong to the torque ordered."""
+    if order["tolerance_nm"] >= order["torque_nm"]:
+        raise BadInput("order.tolerance_nm", "The tolerance must be smaller than the torque itself.")
+    if service["high_nm"] is not None and service["high_nm"] <= service["low_nm"]:
+        raise BadInput(
+            "service.high_nm", f"The highest torque must be above the lowest, {say(service['low_nm'], 'nm')}."
+        )
+    if service["low_nm"] > order["torque_nm"]:
+        raise BadInput("service.low_nm", f"This must not be above the torque ordered, {say(order['torque_nm'], 'nm')}.")
+
+
+def check_depth(squeeze: float, cavity: float) -> None:
+    """Refuse a stack that misses the depth, mm, by more than a quarter of it: one of the figures is wrong."""
+    if abs(squeeze) > 0.25 * cavity:
+        word = "short of" if squeeze < 0 else "over"
+        raise BadInput(
+            "cavity_mm",
+            f"The stack is {say(abs(squeeze), 'mm')} {word} this depth: check the depth and the thicknesses.",
+        )
+
+
 def order_concerns(order: dict[str, Any], service: dict[str, Any], unit: str = "nm") -> list[dict[str, Any]]:
     """Where an order and the limits for running contradict each other; each concern has the name of the field at fault.
 
@@ -189,14 +211,7 @@ def unit(request: dict[str, Any]) -> dict[str, Any]:
     first, second = packs(chain)
     places = check_springs(chain, layout)
     order, service = request["order"], request["service"]
-    if order["tolerance_nm"] >= order["torque_nm"]:
-        raise BadInput("order.tolerance_nm", "The tolerance must be smaller than the torque itself.")
-    if service["high_nm"] is not None and service["high_nm"] <= service["low_nm"]:
-        raise BadInput(
-            "service.high_nm", f"The highest torque must be above the lowest, {say(service['low_nm'], 'nm')}."
-        )
-    if service["low_nm"] > order["torque_nm"]:
-        raise BadInput("service.low_nm", f"This must not be above the torque ordered, {say(order['torque_nm'], 'nm')}.")
+    check_order(order, service)
     ring = request["friction"]
     if ring["outer_mm"] <= ring["inner_mm"]:
         raise BadInput("friction.outer_mm", "The outside diameter must be above the inside diameter.")
@@ -208,12 +223,7 @@ def unit(request: dict[str, Any]) -> dict[str, Any]:
     nests = spring["series"] * places
     springs = Column(disc, spring["parallel"], nests)
     squeeze = crush(chain, free_height(springs), request["cavity_mm"])
-    if squeeze < -0.25 * request["cavity_mm"] or squeeze > 0.25 * request["cavity_mm"]:
-        word = "short of" if squeeze < 0 else "over"
-        raise BadInput(
-            "cavity_mm",
-            f"The stack is {say(abs(squeeze), 'mm')} {word} this depth: check the depth and the thicknesses.",
-        )
+    check_depth(squeeze, request["cavity_mm"])
     each = max(0.0, squeeze / nests)
     force = spring["parallel"] * load(disc, min(each, flat_at(disc)))
     radius_of = uniform_wear_radius if ring["run_in"] else uniform_pressure_radius

@@ -70,6 +70,26 @@ def zones(column: Column) -> list[dict[str, Any]]:
     return [{"name": name, "from_mm": start, "to_mm": end, "text": text} for name, start, end, text in stretches]
 
 
+def squeeze_of(request: dict[str, Any], column: Column) -> float | None:
+    """How far the request squeezes the column, mm, by its travel or by its load; None where it gives neither."""
+    flat, rise = column.nests * flat_at(column.disc), column.nests * rising_until(column.disc)
+    squeeze: float | None = request["deflection_mm"]
+    force = request["load_n"]
+    if squeeze is not None and force is not None:
+        raise BadInput("load_n", "Give the deflection or the load, not both.")
+    if squeeze is not None:
+        # Free height less thickness is a rounded figure: a travel typed as flat counts as flat.
+        if squeeze > flat * (1 + 1e-9):
+            raise BadInput("deflection_mm", f"The spring is flat at {say(flat, 'mm')}: it goes no further.")
+        return min(squeeze, flat)
+    if force is None:
+        return None
+    most = column_load(column, rise)
+    if force > most:
+        raise BadInput("load_n", f"This spring gives {say(most, 'n')} at most, at {say(rise, 'mm')}.")
+    return column_squeeze(column, force, "load_n")
+
+
 def spring(request: dict[str, Any]) -> dict[str, Any]:
     """Figures of a disc spring, or of a column of equal ones.
 
@@ -105,19 +125,7 @@ def spring(request: dict[str, Any]) -> dict[str, Any]:
     column = Column(disc_of(fields), fields["parallel"], fields["series"])
     disc = column.disc
     flat, rise = column.nests * flat_at(disc), column.nests * rising_until(disc)
-    squeeze, force = request["deflection_mm"], request["load_n"]
-    if squeeze is not None and force is not None:
-        raise BadInput("load_n", "Give the deflection or the load, not both.")
-    if squeeze is not None:
-        # Free height less thickness is a rounded figure: a travel typed as flat counts as flat.
-        if squeeze > flat * (1 + 1e-9):
-            raise BadInput("deflection_mm", f"The spring is flat at {say(flat, 'mm')}: it goes no further.")
-        squeeze = min(squeeze, flat)
-    if force is not None:
-        most = column_load(column, rise)
-        if force > most:
-            raise BadInput("load_n", f"This spring gives {say(most, 'n')} at most, at {say(rise, 'mm')}.")
-        squeeze = column_squeeze(column, force, "load_n")
+    squeeze = squeeze_of(request, column)
     top, steps = peak(disc), request["points"] - 1
     warnings = disc_concerns(disc, unit)
     if squeeze is not None:
