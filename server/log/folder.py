@@ -67,6 +67,11 @@ class Folder:
         }
         return [SHOP] + sorted(name for name in names if UNIT_NAME.fullmatch(name))
 
+    def all_files(self) -> list[Path]:
+        """Every file that holds entries, or held some before it was set aside or replaced."""
+        folders = (self.units, self.newest, self.earlier, self.damaged)
+        return [self.file(SHOP), *(path for folder in folders for path in sorted(folder.glob("*.json")))]
+
     def notes(self) -> list[str]:
         """The notes on damaged files, in the order of their names."""
         if not self.damaged.is_dir():

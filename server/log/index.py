@@ -47,6 +47,11 @@ class Index:
         self.put(lines)
         self.sort()
 
+    def unit_of(self, seq: int) -> str | None:
+        """The unit whose file has the entry with this number, or None if there is no such entry."""
+        place = self.places.get(seq)
+        return place.unit if place else None
+
     def number(self, entry_id: str) -> int | None:
         """The number of the entry with this id, or None."""
         return self.numbers.get(UUID(entry_id).bytes)

@@ -13,6 +13,7 @@ import json
 import re
 import zlib
 from collections.abc import Iterable
+from contextlib import suppress
 from typing import Any, NamedTuple
 
 from .faults import Damage
@@ -123,24 +124,10 @@ def decode_file(data: bytes, unit: str) -> list[Line]:
 
 def decode_reformatted(data: bytes, unit: str) -> list[Line]:
     """The lines of a file that a person or a program has reformatted, placed as `encode_file` would place them."""
-    try:
-        content = json.loads(data)
-    except (ValueError, RecursionError):
-        raise Damage("is cut short or is not JSON") from None
-    documents = content.get(TABLE) if isinstance(content, dict) else None
-    if not isinstance(documents, dict) or len(content) != 1:
-        raise Damage("does not hold entries")
     lines = []
     start = len(HEAD)
-    for key, document in documents.items():
-        try:
-            line_data = b'"%s": {"crc32": "%s", "entry": %s}' % (
-                key.encode(),
-                document["crc32"].encode(),
-                encode_entry(document["entry"]),
-            )
-        except (TypeError, KeyError, AttributeError, ValueError):
-            raise Damage(f"holds something other than an entry at {key!r}") from None
+    for key, document in find_documents(data):
+        line_data = encode_document(key, document)
         line = decode_line(line_data)
         if line is None:
             raise Damage(f"holds an entry that was altered, number {key}")
@@ -148,6 +135,39 @@ def decode_reformatted(data: bytes, unit: str) -> list[Line]:
         start += len(line_data) + len(BETWEEN)
     check_lines(lines, unit)
     return lines
+
+
+def find_documents(data: bytes) -> list[tuple[str, Any]]:
+    """What a file holds under each number; also twice under one, since JSON allows that."""
+    try:
+        content = json.loads(data, object_pairs_hook=keep_twins)
+    except (ValueError, RecursionError):
+        raise Damage("is cut short or is not JSON") from None
+    documents = content.get(TABLE) if isinstance(content, dict) else None
+    if isinstance(documents, dict) and len(content) == 1:
+        return list(documents.items())
+    if isinstance(documents, Twins) and len(content) == 1:
+        return documents
+    raise Damage("does not hold entries")
+
+
+class Twins(list[tuple[str, Any]]):
+    """Names and values of a JSON object that has a name twice."""
+
+
+def keep_twins(pairs: list[tuple[str, Any]]) -> dict[str, Any] | Twins:
+    """A JSON object, of which nothing is dropped."""
+    named = dict(pairs)
+    return named if len(named) == len(pairs) else Twins(pairs)
+
+
+def encode_document(key: str, document: Any) -> bytes:
+    """The line for what a reformatted file holds under a number."""
+    try:
+        entry = encode_entry(document["entry"])
+        return b'"%s": {"crc32": "%s", "entry": %s}' % (key.encode(), document["crc32"].encode(), entry)
+    except (TypeError, KeyError, AttributeError, ValueError):
+        raise Damage(f"holds something other than an entry at {key!r}") from None
 
 
 def check_lines(lines: list[Line], unit: str) -> None:
@@ -164,8 +184,16 @@ def check_lines(lines: list[Line], unit: str) -> None:
         raise Damage("holds an entry twice")
 
 
-def salvage(data: bytes, unit: str) -> list[Line]:
-    """Every undamaged line of a damaged file."""
+def salvage(data: bytes) -> list[Line]:
+    """Every undamaged line of a file, of whatever unit; of one that was reformatted too, as far as it is JSON."""
     pieces = re.split(rb"\n", data)
-    lines = (decode_line(piece.strip().removesuffix(b",")) for piece in pieces)
-    return [line for line in lines if line is not None and line.unit == unit]
+    lines = [line for piece in pieces if (line := decode_line(piece.strip().removesuffix(b",")))]
+    if lines:
+        return lines
+    with suppress(Damage):
+        for key, document in find_documents(data):
+            with suppress(Damage):
+                line = decode_line(encode_document(key, document))
+                if line is not None:
+                    lines.append(line)
+    return lines

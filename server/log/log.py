@@ -180,9 +180,11 @@ class Log:
             by_unit.setdefault(entry["unit"], []).append(entry)
         stored = {}
         for unit, group in by_unit.items():
+            # Opened first: a damaged file is repaired then, and its entries may get numbers of their own.
+            file = self._file(unit)
             numbered = [as_written(entry, self.last + count) for count, entry in enumerate(group, 1)]
             try:
-                self.index.put(self._file(unit).add(numbered))
+                self.index.put(file.add(numbered))
             except Unfinished as fault:
                 # Whether these are durable is unknown, so nothing more is acknowledged until a restart has checked.
                 self.stop_reason = fault.reason
@@ -250,7 +252,11 @@ class Log:
         self.files.pop(unit, None)
         self.checksums.pop(unit, None)
         self.problems.append(recover(self.folder, unit, damage))
-        self.index.replace(unit, load(self.folder, unit)[0])
+        lines = load(self.folder, unit)[0]
+        unclaimed = [line for line in lines if self.index.unit_of(line.seq) in (None, unit)]
+        self.index.replace(unit, unclaimed)
+        if len(unclaimed) < len(lines):
+            self._renumber(unit)
 
     def _load(self) -> None:
         """Index every entry; repairs damaged files and rewrites reformatted ones on the way."""

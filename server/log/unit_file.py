@@ -5,6 +5,7 @@ entry stays as it is: a write adds lines at the end, and stored entries are not 
 """
 
 import zlib
+from contextlib import suppress
 from typing import Any, Final, NamedTuple
 
 from tinydb import TinyDB
@@ -118,8 +119,10 @@ class UnitFile:
         try:
             durable.write_over(self.newest, encode_file(self.storage.last_lines), synced=False)
         except OSError:
-            # The entries are durable; only their second copy failed, and the next write makes a new one.
-            self.newest.unlink(missing_ok=True)
+            # The entries are durable; only their second copy failed, and the next write makes a new one. An older one
+            # that cannot be removed either does no harm: its entries are in the file under the same ids.
+            with suppress(OSError):
+                self.newest.unlink(missing_ok=True)
         added = []
         for data in self.storage.last_lines:
             line = decode_line(data)
