@@ -144,7 +144,7 @@ def test_the_outlook_is_the_line_through_the_checks_since_the_rebuild(seed: int)
     body = {"fitted": [], "note": "x"}
     done = entries[-1]["done"] + datetime.timedelta(hours=1)
     entries.append(entry(20, "rebuild", body, done.isoformat(), seq=20) | {"done": done})
-    start, slope = chance.uniform(80, 160), chance.choice([-4, -2, 1.5])
+    start, slope = chance.uniform(80, 160), chance.choice([-3, -2, 1.5])
     points = [(spot + chance.randrange(0, 12), chance.gauss(0, 1.5)) for spot in range(chance.randrange(3, 9))]
     points = sorted([*points, (20, chance.gauss(0, 1.5))])
     for number, (use, off) in enumerate(points, 21):

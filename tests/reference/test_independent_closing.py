@@ -53,7 +53,8 @@ def strongest(spring: dict[str, Any], travel: float) -> tuple[float, float]:
 def test_closing_is_what_the_springs_come_to(seed: int) -> None:
     chance = random.Random(seed)
     unit = random_unit(chance)
-    spring, cover = unit["spring"], {"screws": chance.randrange(4, 13), "screw_mm": chance.choice([6, 8, 10])}
+    spring = unit["spring"]
+    cover: dict[str, Any] = {"screws": chance.randrange(4, 13), "screw_mm": chance.choice([6, 8, 10])}
     lost = None
     if chance.random() < 0.3:
         spring |= {"surface_friction": round(chance.uniform(0, 0.03), 3), "edge_friction": 0.03}

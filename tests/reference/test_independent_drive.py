@@ -125,7 +125,7 @@ def test_an_axle_puts_down_the_most_for_which_the_wheels_add_up(seed: int) -> No
     weak, strong = sorted(wheel["load_kg"] * GRAVITY * wheel["grip"] * 0.3 for wheel in wheels)
 
     def lock(into: float) -> float:
-        return held + locking * into if adds else max(held, locking * into)
+        return float(held + locking * into if adds else max(held, locking * into))
 
     def carried(into: float) -> bool:
         less = min(weak, into / 2)
