@@ -1,63 +1,207 @@
 """A seeded sample of mutants of the engine and the log: how many of them do the tests kill?
 
-    python -m tests.mutants --sample 400 --seed 1 [--room server.engine.plan]
+    python -m tests.mutants --sample 200 --seed 1 --room server/engine/unit server/log
+    python -m tests.mutants --mutant server/log/durable.py:12 server/log/durable.py:14
 
-`mutmut`, configured in pyproject.toml, makes and runs them; `mutants/`, which is not committed, keeps its results.
+`mutmut` changes one thing in one function, and the tests of that room run on a copy of the tree until one fails, each
+time in a process of its own. A mutant that only a test of another room would have found counts as one that got through,
+so the share that is printed is at least what the whole suite comes to. Forms of results, which say what the server
+publishes, and what stands outside of functions are left out.
 """
 
 import argparse
+import difflib
+import functools
+import itertools
 import os
 import random
+import resource
 import shutil
-import subprocess
+import signal
 import sys
+import tempfile
 from collections import Counter
 from pathlib import Path
+from typing import Any, NamedTuple
+
+import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
-# A mutant that is quick to try: the first run makes all mutants, and finds out which tests reach which function.
-QUICK = "server.log.durable.x_count_common_bytes__mutmut_1"
-KILLED = ("killed", "timeout", "caught by type check", "segfault", "suspicious")
+LEFT_BEHIND = shutil.ignore_patterns(".git", "node_modules", ".hypothesis", ".mypy_cache", ".ruff_cache", "__pycache__")
+LOG = (
+    "test_log",
+    "test_log_faults",
+    "test_intake",
+    "test_photos",
+    "test_photos_in_file",
+    "test_judging",
+    "test_layout",
+    "test_take_in_unit",
+    "test_power_cut",
+    "test_crashes",
+    "test_command",
+    "test_command_refusals",
+)
+# A mutant may take as long as this many runs of the unchanged tree, and of the clock this many times longer, since
+# others work on the machine too.
+PATIENCE = 3
 
 
-def run_mutmut(*arguments: str) -> str:
-    """Run `mutmut`, which must be installed beside the Python that runs this; returns what it printed."""
-    command = shutil.which("mutmut", path=os.pathsep.join([str(Path(sys.executable).parent), os.environ["PATH"]]))
-    if command is None:
-        sys.exit("Install mutmut first: pip install -e '.[mutants]'")
-    result = subprocess.run([command, *arguments], cwd=ROOT, text=True, stdout=subprocess.PIPE)
-    if result.returncode:
-        sys.exit(result.stdout[-3000:])
-    return result.stdout
+class Mutant(NamedTuple):
+    """One changed file: its name, FILE:PLACE among all that can be changed in it, and its text before and after."""
+
+    name: str
+    file: Path
+    before: str
+    after: str
+
+    @property
+    def room(self) -> str:
+        """The folder it is of."""
+        return str(self.file.parent)
+
+    def difference(self) -> str:
+        """What was changed, as a diff without its head."""
+        return "\n".join(list(difflib.unified_diff(self.before.splitlines(), self.after.splitlines(), n=1))[2:])
 
 
-def read_results() -> dict[str, str]:
-    """The status of every mutant, by its name."""
-    lines = run_mutmut("results", "--all", "true").splitlines()
-    rows = [line.strip().rpartition(": ") for line in lines if ": " in line]
-    return {name: status for name, _, status in rows}
+def sources(rooms: list[str]) -> list[Path]:
+    """The files that have mutants, below the root, of some folders or files."""
+    files = [
+        file.relative_to(ROOT) for folder in ("engine", "log") for file in (ROOT / "server" / folder).rglob("*.py")
+    ]
+    return sorted(file for file in files if "results" not in file.parts and str(file).startswith(tuple(rooms)))
+
+
+@functools.cache
+def mutations_of(file: Path) -> tuple[Any, list[Any]]:
+    """A file as `mutmut` reads it, and what can be changed in it."""
+    from mutmut.mutation.file_mutation import create_mutations  # it is not among what the tests need
+
+    module, mutations, _, _ = create_mutations(str(file), (ROOT / file).read_text(encoding="utf-8"))
+    return module, mutations
+
+
+def places_of(file: Path) -> list[int]:
+    """Which of them are inside of functions."""
+    return [place for place, change in enumerate(mutations_of(file)[1]) if change.contained_by_top_level_function]
+
+
+def mutate(file: Path, place: int) -> Mutant:
+    """One mutant of a file. Some are no Python, and fail at once."""
+    module, mutations = mutations_of(file)
+    changed = module.deep_replace(mutations[place].original_node, mutations[place].mutated_node)
+    return Mutant(f"{file}:{place}", file, module.code, changed.code)
+
+
+def tests_of(room: str) -> tuple[str, ...]:
+    """The tests that a mutant of a room meets; those that are quick to fail come first."""
+    if room == "server/log":
+        return ("server/log", *(f"tests/server/{name}.py" for name in LOG))
+    own = [folder for folder in (room, room.replace("server", "tests", 1)) if (ROOT / folder).is_dir()]
+    few = ("tests/engine/test_answers.py", "tests/engine/test_bad_inputs.py")
+    return (*few, *own, "tests/engine/test_reasons.py", "tests/reference")
+
+
+def run_tests(tree: Path, tests: tuple[str, ...], seconds: int) -> bool:
+    """Whether these tests of a tree pass, in a process of their own that may take so much of a processor."""
+    child = os.fork()
+    if child:
+        _, status = os.waitpid(child, 0)
+        return os.waitstatus_to_exitcode(status) == 0
+    os.chdir(tree)
+    os.setpgid(0, 0)
+    resource.setrlimit(resource.RLIMIT_CPU, (seconds, seconds))
+    # A mutant that waits takes nothing of a processor; and others work on the machine too.
+    signal.alarm(PATIENCE * seconds)
+    silent = os.open(os.devnull, os.O_RDWR)
+    for number in range(3):
+        os.dup2(silent, number)
+    for name in [name for name in sys.modules if name.partition(".")[0] in ("tests", "server")]:
+        del sys.modules[name]
+    sys.path[:] = [str(tree), *(path for path in sys.path if path and Path(path).resolve() != ROOT)]
+    os.environ["PYTHONPATH"] = str(tree)
+    failed = pytest.main(["-x", "-q", "-p", "no:cacheprovider", "-p", "no:xdist", *tests])
+    os._exit(int(failed))
+
+
+def is_killed(tree: Path, mutant: Mutant, seconds: int) -> bool:
+    """Whether a test fails for a mutant, or takes longer than that; the tree is afterwards as it was."""
+    place = tree / mutant.file
+    try:
+        place.write_text(mutant.after, encoding="utf-8")
+        return not run_tests(tree, tests_of(mutant.room), seconds)
+    finally:
+        place.write_text(mutant.before, encoding="utf-8")
+        shutil.rmtree(tree / ".hypothesis", ignore_errors=True)
+
+
+def copy_tree(tree: Path) -> None:
+    """Copy what the tests need, so that nobody's work disturbs them and they disturb nobody's."""
+    shutil.copytree(ROOT, tree, ignore=LEFT_BEHIND, symlinks=True)
+    (tree / "webui" / "node_modules").symlink_to(ROOT / "webui" / "node_modules")
+
+
+def allowance(tree: Path, room: str) -> int:
+    """How long a mutant of a room may take of a processor, in s; ends the program if its tests fail without any."""
+    before = resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime
+    if not run_tests(tree, tests_of(room), 1000):
+        sys.exit(f"These fail without any mutant: {' '.join(tests_of(room))}")
+    return 5 + PATIENCE * int(resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime - before)
+
+
+def preload() -> None:
+    """Import what the tests import from elsewhere once, for all processes to come."""
+    import cryptography.x509
+    import flask_smorest
+    import hypothesis.stateful
+    import numpy
+    import scipy.integrate
+    import scipy.optimize
+    import scipy.stats
+
+    assert all((cryptography, flask_smorest, hypothesis, numpy, scipy))
+
+
+def choose(options: argparse.Namespace) -> list[Mutant]:
+    """The mutants that were asked for, room by room: those named, or a sample."""
+    if options.mutant:
+        wanted = [(Path(file), int(place)) for file, _, place in (name.rpartition(":") for name in options.mutant)]
+    else:
+        everything = [(file, place) for file in sources(options.room) for place in places_of(file)]
+        wanted = random.Random(options.seed).sample(everything, min(options.sample, len(everything)))
+        print(f"{len(everything)} mutants in all", flush=True)
+    return [mutate(file, place) for file, place in sorted(wanted)]
 
 
 def main(arguments: list[str]) -> None:
-    """Try the sample; prints the mutants that survived, and by room the share that was killed."""
+    """Try the mutants; prints each that got through, and by room the share that was killed."""
     parser = argparse.ArgumentParser(description="Try a seeded sample of mutants.")
-    parser.add_argument("--sample", type=int, default=400, help="how many mutants")
+    parser.add_argument("--sample", type=int, default=200, help="how many mutants")
     parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--room", default="server.", help="what their names begin with, such as server.log")
+    parser.add_argument("--room", nargs="+", default=["server/"], help="folders or files of them, such as server/log")
+    parser.add_argument("--mutant", nargs="+", help="those of these names")
     options = parser.parse_args(arguments)
-    run_mutmut("run", "--max-children", "1", QUICK)
-    names = sorted(name for name in read_results() if name.startswith(options.room))
-    sample = random.Random(options.seed).sample(names, min(options.sample, len(names)))
-    run_mutmut("run", "--max-children", "1", *sample)
-    statuses = read_results()
-    tried = Counter(".".join(name.split(".")[:3]) for name in sample)
-    killed = Counter(".".join(name.split(".")[:3]) for name in sample if statuses[name] in KILLED)
-    for name in sorted(sample):
-        if statuses[name] not in KILLED:
-            print(f"\n{statuses[name]}: {run_mutmut('show', name)}")
-    for room, count in sorted(tried.items()):
-        print(f"{room:<28} {killed[room]:4} of {count:4} killed")
-    print(f"{killed.total()} of {len(sample)} killed, {100 * killed.total() / len(sample):.1f} %; {len(names)} in all")
+    chosen = choose(options)
+    preload()
+    killed: Counter[str] = Counter()
+    tried: Counter[str] = Counter()
+    with tempfile.TemporaryDirectory(prefix="slipbook-mutants-") as folder:
+        tree = Path(folder) / "tree"
+        copy_tree(tree)
+        for room, mutants in itertools.groupby(chosen, key=lambda mutant: mutant.room):
+            sys.dont_write_bytecode = False
+            seconds = allowance(tree, room)
+            # Compiled text of one second and length would be taken for that of the next mutant.
+            sys.dont_write_bytecode = True
+            for mutant in mutants:
+                tried[room] += 1
+                if is_killed(tree, mutant, seconds):
+                    killed[room] += 1
+                else:
+                    print(f"\n{mutant.name}\n{mutant.difference()}", flush=True)
+            print(f"\n{room:<28} {killed[room]:4} of {tried[room]:4} killed", flush=True)
+    print(f"{killed.total()} of {tried.total()} killed, {100 * killed.total() / tried.total():.1f} %")
 
 
 if __name__ == "__main__":
