@@ -142,8 +142,8 @@ def run_serve(options: argparse.Namespace) -> int:
 
 def serve_folder(folder: Path, port: int, with_demo: bool) -> int:
     """Serve a data folder to this machine until the program is stopped."""
-    app = create_app(folder)
-    log = app.extensions["slipbook_log"]
+    log = Log(folder, demo=with_demo)
+    app = create_app(folder, log=log)
 
     def ready(address: str) -> None:
         print_problems(log.problems)

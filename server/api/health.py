@@ -21,6 +21,13 @@ class HealthSchema(Schema):
     version = fields.String(required=True, metadata={"description": "Version of the program."})
     engine = fields.String(required=True, metadata={"description": "Version of the engine."})
     log = fields.Integer(required=True, metadata={"description": "Number of the newest entry; 0 in an empty log."})
+    last = fields.Integer(required=True, metadata={"description": "The same number."})
+    log_id = fields.UUID(required=True, metadata={"description": "Which log it is; a restore keeps it."})
+    generation = fields.UUID(
+        required=True, metadata={"description": "New after a restore, and when entries are found to be missing."}
+    )
+    log_name = fields.String(required=True, metadata={"description": "What people call the log."})
+    demo = fields.Boolean(required=True, metadata={"description": "Whether it holds invented units."})
     problems = fields.List(fields.String(), required=True, metadata={"description": "Damage to the data folder."})
 
 
@@ -42,6 +49,11 @@ def health() -> dict[str, Any]:
         "version": program_version(),
         "engine": ENGINE_VERSION,
         "log": log.last,
+        "last": log.last,
+        "log_id": log.identity.log_id,
+        "generation": log.identity.generation,
+        "log_name": "" if is_stranger() else log.identity.name,
+        "demo": log.identity.demo,
         # A device that is not paired learns nothing about the log, and a problem names files.
         "problems": [] if is_stranger() else log.problems,
     }

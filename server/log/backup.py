@@ -14,6 +14,8 @@ from pathlib import Path
 from . import durable
 from .faults import Damage, LogFault, fault_of
 from .folder import UNIT_NAME, Folder
+from .identity import LARGEST as LARGEST_IDENTITY
+from .identity import decode, read_identity, write_identity
 from .layout import decode_file, encode_file
 from .photos import FOLDER, MOST_BYTES, Photos, is_intact
 from .survey import Survey, survey
@@ -57,7 +59,7 @@ def back_up(root: Path, file: Path) -> Survey:
     unfinished = file.with_name(file.name + durable.UNFINISHED)
     try:
         with zipfile.ZipFile(unfinished, "w", zipfile.ZIP_DEFLATED) as archive:
-            pack(archive, contents, Photos(root))
+            pack(archive, contents, Folder(root))
         with open(unfinished, "rb+") as written:
             os.fsync(written.fileno())
         os.replace(unfinished, file)
@@ -70,8 +72,8 @@ def back_up(root: Path, file: Path) -> Survey:
     return contents
 
 
-def pack(archive: zipfile.ZipFile, contents: Survey, photos: Photos) -> None:
-    """Write a backup's files; adds to the survey's faults a sentence for each photo that is damaged and left out."""
+def pack(archive: zipfile.ZipFile, contents: Survey, folder: Folder) -> None:
+    """Write a backup's files; adds to the survey's faults a sentence for each damaged photo, which is left out."""
     manifest = {
         MARK: 1,
         "made": datetime.now(UTC).isoformat(timespec="seconds"),
@@ -79,10 +81,13 @@ def pack(archive: zipfile.ZipFile, contents: Survey, photos: Photos) -> None:
         "entries": contents.entries,
     }
     archive.writestr(MANIFEST, json.dumps(manifest))
+    identity = read_identity(folder)
+    if identity is not None:
+        archive.writestr(folder.identity.name, identity.encode())
     for unit, lines in contents.lines.items():
         name = Folder(Path()).file(unit).as_posix()
         archive.writestr(name, encode_file(line.data for line in lines))
-    for path in photos.files():
+    for path in Photos(folder.root).files():
         data = path.read_bytes()
         if is_intact(path.stem, data):
             archive.writestr(f"{FOLDER}/{path.name}", data, zipfile.ZIP_STORED)
@@ -148,6 +153,11 @@ def unpack(archive: zipfile.ZipFile, folder: Folder) -> int:
         raise LogFault("This backup comes from a newer Slipbook: update this one, then restore.")
     for name in archive.namelist():
         if name == MANIFEST:
+            continue
+        if name == folder.identity.name:
+            # Phones know by the new generation that this log may lack what they have.
+            identity = decode(read_member(archive, name, LARGEST_IDENTITY))
+            write_identity(folder, identity.next_generation(identity.gaps))
             continue
         if Path(name).parent.as_posix() == FOLDER:
             unpack_photo(archive, name, folder)

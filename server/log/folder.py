@@ -5,6 +5,7 @@ shop.json              entries that belong to no unit, such as the kit
 earlier/, newest/      the previous generation of each file, and a second copy of the entries written last
 spare/                 the generation before the previous one, whose space the next one reuses
 damaged/               damaged files that were set aside, each with a note on what was wrong
+identity.json          which log it is (see identity.py); a copy of it is in earlier
 in-use.lock            held by the Slipbook that writes here
 """
 
@@ -28,6 +29,7 @@ class Folder:
         self.newest = root / "newest"
         self.spare = root / "spare"
         self.damaged = root / "damaged"
+        self.identity = root / "identity.json"
         self.lock = root / "in-use.lock"
 
     def make(self) -> None:

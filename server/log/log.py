@@ -14,6 +14,7 @@ from filelock import FileLock, Timeout
 from . import durable
 from .faults import Damage, FolderInUse, LogFault, Unfinished, fault_of
 from .folder import Folder
+from .identity import Identity, open_identity, write_identity
 from .index import Index
 from .layout import TAIL, Line, decode_line, encode_entry, encode_file, encode_line
 from .recovery import load, recover
@@ -44,9 +45,13 @@ class Log:
     ----------
     root : Path
         The data folder; made if missing.
+    demo : bool
+        Whether a log that is made here holds invented units and is not meant to last.
 
     Attributes
     ----------
+    identity : Identity
+        Which log it is.
     problems : list of str
         Damage that the user must know of, one or two sentences each.
 
@@ -58,7 +63,7 @@ class Log:
         It cannot be read or written.
     """
 
-    def __init__(self, root: Path) -> None:
+    def __init__(self, root: Path, demo: bool = False) -> None:
         self.folder = Folder(root)
         self.thread_lock = threading.RLock()
         self.index = Index()
@@ -78,6 +83,7 @@ class Log:
         try:
             self.folder.make()
             self.problems = self.folder.notes()
+            self.identity: Identity = open_identity(self.folder, demo)
             self._load()
         except OSError as failure:
             self.folder_lock.release()
@@ -281,6 +287,16 @@ class Log:
             self._renumber(unit)
         if self.index.gaps():
             self.problems.append(describe_gaps(self.index.gaps()))
+        self._note_gaps()
+
+    def _note_gaps(self) -> None:
+        """Begin a new generation if entries are found to be missing that were not known to be: phones have them."""
+        gaps = [list(gap) for gap in self.index.gaps()]
+        if gaps != self.identity.gaps:
+            new = [gap for gap in gaps if gap not in self.identity.gaps]
+            identity = self.identity.next_generation(gaps) if new else self.identity._replace(gaps=gaps)
+            write_identity(self.folder, identity)
+            self.identity = identity
 
     def _renumber(self, unit: str) -> None:
         """Give new numbers to entries of a file from another data folder whose numbers this log uses already."""
