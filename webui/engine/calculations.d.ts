@@ -1083,7 +1083,7 @@ export interface BreakawayRequest {
   } | null;
 }
 
-/** A look at ramp rings and cross pins. */
+/** A check of ramp rings and cross pins. */
 export interface RingCheckRequest {
   /** The gauge for steps and pins. */
   gauge: {

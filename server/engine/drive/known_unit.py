@@ -1,4 +1,4 @@
-"""A unit on the car as far as it is known: as built, with its measured torque, and what of its lock may be off."""
+"""A unit on the car as far as it is known: as built, with its measured torque, and how far off its lock may be."""
 
 import math
 from typing import Any, NamedTuple
@@ -39,7 +39,7 @@ BETWEEN_RINGS = "between_rings"
 # How far friction under load may be from what was measured on the bench, as a share of it: common practice, no source.
 UNDER_LOAD_WITHIN = 0.1
 
-# A stack that had a torque to measure is not loose: the share of its preload that it has at the least.
+# A stack that gave a torque to measure is not loose: at least this share of its preload is left.
 LEAST_FORCE = 0.25
 
 BUILT_NOW = Answered(
@@ -69,7 +69,7 @@ BUILT_NOW = Answered(
     default=None,
 )
 
-# What a request may give of a unit instead of its build: kept for requests of older versions, and to try things.
+# What a request may give instead of the unit as it is built: for requests of older versions, and to try figures out.
 BY_HAND: dict[str, Field] = {
     "unit": Group(DEFINITION.fields, "the unit's definition, where it is not given as built", default=None),
     "crush_mm": Number(0, 100, "mm", "crush, where it is not that of the definition", default=None),
@@ -144,6 +144,11 @@ def known_unit(request: dict[str, Any]) -> Known:
     )
 
 
+def ramps_in_use(known: Known, tried: dict[str, Any] | None) -> tuple[dict[str, Any] | None, str]:
+    """The ramps that a request tries, or else the unit's own, and their path in the request."""
+    return (known.definition["ramps"], known.path + ".ramps") if tried is None else (tried, "ramps")
+
+
 def lock_per_newton(known: Known) -> float:
     """Lock of both packs together for each newton that presses them, N·m: the case held, the wrench feels just that."""
     return torque_per_newton(known.built, known.mu) * 2 / known.built.stated
@@ -164,7 +169,7 @@ def new_force_with(known: Known, taller: float) -> float:
 
 
 def forces_of(known: Known) -> list[tuple[str, str, float, float, float]]:
-    """What the preload may be off by: name, meaning, its least and its most by that alone, N, and the spread."""
+    """What the preload is uncertain by: name, meaning, least and most preload by that alone, N, and the spread."""
     spring, force = known.definition["spring"], known.force
     above, below = load_tolerance(spring["t_mm"])
     more, less = load_factors(spring)
@@ -177,7 +182,7 @@ def forces_of(known: Known) -> list[tuple[str, str, float, float, float]]:
         height = ("height", "free height of the spring as it was gauged", -within, within)
         ends = [force_with(known, -within), force_with(known, within)]
     off = known.stack_within
-    found = [
+    forces = [
         (
             "load",
             f"load of a new spring, +{above:.0f} and -{below:g} %",
@@ -195,8 +200,8 @@ def forces_of(known: Known) -> list[tuple[str, str, float, float, float]]:
         ),
     ]
     if has_friction(spring):
-        found.append(("discs", "friction of the discs, closing or letting go", force * less, force * more, EVEN))
-    return found
+        forces.append(("discs", "friction of the discs, closing or letting go", force * less, force * more, EVEN))
+    return forces
 
 
 def warm_force(known: Known) -> float | None:
@@ -208,14 +213,14 @@ def warm_force(known: Known) -> float | None:
 
 
 def lock_of(known: Known, ramps: dict[str, Any] | None, angle: float, path: str) -> tuple[Lock, Pressing, list[Cause]]:
-    """The likely lock on a ramp, what presses it, and what may be off.
+    """The likely lock on a ramp, what presses the packs, and what may be off.
 
     Parameters
     ----------
     known : Known
         The unit.
     ramps : dict or None
-        Its ramps, or those that are tried; None for a unit of which none are known, which locks by its preload alone.
+        Its own ramps, or those to try; None where they are not known: the unit then locks by its preload alone.
     angle : float
         The ramp in use, degrees.
     path : str
@@ -245,7 +250,7 @@ def lock_of(known: Known, ramps: dict[str, Any] | None, angle: float, path: str)
         if known.measured is None:
             ends = [scaled(force / known.force, 1) for force in (least, most)]
         else:
-            # A measured torque holds whatever the preload is, but less preload for it means more friction.
+            # A measured torque stays as it was read whatever the preload is: less preload then means more friction.
             ends = [scaled(1, known.force / max(force, LEAST_FORCE * known.force)) for force in (least, most)]
         causes.append(Cause(name, meaning, ends[0], ends[1], spread))
     warm = warm_force(known)
@@ -257,7 +262,7 @@ def lock_of(known: Known, ramps: dict[str, Any] | None, angle: float, path: str)
 
 
 def pressing_causes(ramps: dict[str, Any], angle: float, path: str, likely: Lock, each: float) -> list[Cause]:
-    """What of the ramps, the ears and the gears may be off."""
+    """What may be off about the ramps, the ears and the gears."""
 
     def with_axial(pressing: Pressing) -> Lock:
         return Lock(likely.preload, each * pressed(pressing), likely.adds)

@@ -1,6 +1,6 @@
-"""How far off a lock may be: each thing that is not known exactly, and the range that all of them leave.
+"""How far off a lock may be: every figure that is not known exactly, and the range that they leave together.
 
-Friction of plates, ramps and ears is never known exactly, so that a lock is a range wherever it is shown.
+Friction of plates, ramps and ears is never known exactly, so a lock is shown as a range everywhere.
 
 References
 ----------
@@ -25,9 +25,9 @@ Cause = NamedTuple(
         # Short name, and what it is in a few words for the user.
         ("name", str),
         ("meaning", str),
-        # The lock with this at its one end and at its other, all else as likely.
-        ("one", Lock),
-        ("other", Lock),
+        # The lock with this at its one end and at its other, and everything else as it is most likely.
+        ("first", Lock),
+        ("second", Lock),
         # From the distance of an end to a standard uncertainty: TAPERED, EVEN or NORMAL.
         ("spread", float),
     ],
@@ -48,9 +48,9 @@ def range_of(figure: Any, likely: Lock, causes: list[Cause]) -> tuple[float, flo
 
     Notes
     -----
-    Each cause is followed to both its ends on its own. Where these lie unevenly about what is likely, the range moves
-    that way: by all of it for what may lie anywhere between its ends, such as a tolerance of +10 and -5 %, and as far
-    as the bend of the curve moves the mean for what is hardly at its ends.
+    Each cause is followed to both its ends on its own. Where these lie unevenly about the likely figure, the range
+    moves that way: in full for a cause that may lie anywhere between its ends, such as a tolerance of +10 and -5 %, and
+    only as far as the bend of the curve moves the mean for a cause that is hardly ever at its ends.
 
     Examples
     --------
@@ -61,10 +61,10 @@ def range_of(figure: Any, likely: Lock, causes: list[Cause]) -> tuple[float, flo
     likely_figure = figure(likely)
     middle, variance = likely_figure, 0.0
     for cause in causes:
-        one, other = figure(cause.one), figure(cause.other)
-        uneven = (one + other) / 2.0 - likely_figure
+        first, second = figure(cause.first), figure(cause.second)
+        uneven = (first + second) / 2.0 - likely_figure
         middle += uneven if cause.spread == EVEN else uneven / cause.spread**2
-        variance += ((other - one) / 2.0 / cause.spread) ** 2
+        variance += ((second - first) / 2.0 / cause.spread) ** 2
     off = NORMAL * math.sqrt(variance)
     return max(0.0, min(likely_figure, middle - off)), max(likely_figure, middle + off)
 
@@ -72,8 +72,8 @@ def range_of(figure: Any, likely: Lock, causes: list[Cause]) -> tuple[float, flo
 def ends_of(figure: Any, likely: Lock, causes: list[Cause]) -> tuple[float, float]:
     """The same for a figure that grows with preload and locking value, 95 %.
 
-    In line the larger of the two counts, a kink that following each cause to its ends would miss: there the ends of
-    both together are taken.
+    In line the larger of the two counts. Following each cause to its ends on its own would miss that kink, so the ends
+    of both are taken together.
     """
     if likely.adds:
         return range_of(figure, likely, causes)
@@ -87,7 +87,7 @@ def shares_of(figure: Any, causes: list[Cause]) -> list[dict[str, Any]]:
     """Each cause's share of the doubt of a figure, largest first: name, meaning and share; the shares add up to 1."""
     parts = []
     for cause in causes:
-        off = abs(figure(cause.other) - figure(cause.one)) / 2.0
+        off = abs(figure(cause.second) - figure(cause.first)) / 2.0
         if off > 0.0:
             parts.append(Part(cause.name, cause.meaning, off / cause.spread, INFINITE))
     return [{name: row[name] for name in ("name", "meaning", "share")} for row in shares(parts)]

@@ -12,7 +12,17 @@ from ..request.written_in import with_words
 from ..unit.friction import friction_warning
 from ..unit.pressing import RAMPS, Pressing, pressed
 from ..unit.spring_warnings import concern
-from .known_unit import BETWEEN_RINGS, BUILT_NOW, BY_HAND, Known, known_unit, lock_of, lock_per_newton, warm_force
+from .known_unit import (
+    BETWEEN_RINGS,
+    BUILT_NOW,
+    BY_HAND,
+    Known,
+    known_unit,
+    lock_of,
+    lock_per_newton,
+    ramps_in_use,
+    warm_force,
+)
 from .lock import Lock, bias_ratio, holds_to, lock_at, percent, range_in_words, takes_over_at, takes_over_in_words
 from .lock_range import Cause, ends_of, range_of, shares_of
 
@@ -52,7 +62,7 @@ def curve(lock: Lock, causes: list[Cause], most: float, points: int) -> list[dic
     for place in range(points):
         torque = most * place / (points - 1)
         held = lock_at(lock, torque)
-        low, high = ends_of(lambda one, at=torque: lock_at(one, at), lock, causes)
+        low, high = ends_of(lambda possible, at=torque: lock_at(possible, at), lock, causes)
         solid = held >= torque
         rows.append(
             {
@@ -68,7 +78,7 @@ def curve(lock: Lock, causes: list[Cause], most: float, points: int) -> list[dic
 
 
 def bias_in_words(locking_value: float) -> str:
-    """A bias ratio as a table says it."""
+    """A bias ratio as a table shows it."""
     bias = bias_ratio(locking_value)
     return "locked" if bias is None else f"{bias:.1f}"
 
@@ -99,13 +109,13 @@ def side(lock: Lock, causes: list[Cause], angle: float, request: dict[str, Any])
 
 def pressing_row(pressing: Pressing, each: float) -> dict[str, Any]:
     """What presses the packs, as results hold it: forces for each N·m, and what each does to the locking value."""
-    told = [f"ramps {100 * each * pressing.ramps:.0f} %"]
+    shares = [f"ramps {100 * each * pressing.ramps:.0f} %"]
     if pressing.gears > 0.0:
-        told.append(f"bevel gears {100 * each * pressing.gears:.0f} % more")
+        shares.append(f"bevel gears {100 * each * pressing.gears:.0f} % more")
     if pressing.ears > 0.0:
-        told.append(f"the rings' ears {100 * each * pressing.ears:.0f} % less")
+        shares.append(f"the rings' ears {100 * each * pressing.ears:.0f} % less")
     return {
-        "pressed_by": ", ".join(told) if len(told) > 1 else "",
+        "pressed_by": ", ".join(shares) if len(shares) > 1 else "",
         "axial_n_per_nm": pressed(pressing),
         "from_ramps": each * pressing.ramps,
         "from_gears": each * pressing.gears,
@@ -115,25 +125,25 @@ def pressing_row(pressing: Pressing, each: float) -> dict[str, Any]:
 
 def ramp_concerns(sides: dict[str, dict[str, Any]], shallowest: float) -> list[dict[str, Any]]:
     """What to know about the ramps as they are fitted."""
-    found = []
+    concerns = []
     for way in ("drive", "coast"):
         value, high = sides[way]["locking_value"], sides[way]["locking_high"]
         if value >= 1.0:
             text = (
-                f"On {way} the ramps lock it solid whatever the preload (locking value {value:.2f}): it will not let "
-                "the wheels turn apart under torque. Check angle, faces and friction."
+                f"On {way} the ramps lock it solid whatever the preload (locking value {value:.2f}): under torque the "
+                "wheels cannot turn at different speeds. Check angle, faces and friction."
             )
-            found.append(concern("solid_" + way, text))
+            concerns.append(concern("solid_" + way, text))
         elif high >= 1.0:
             text = (
-                f"On {way} it may lock solid: a locking value of {value:.2f} is likely, up to {high:.2f} is possible "
-                "by the friction, which nobody knows exactly."
+                f"On {way} it may lock solid: the locking value is most likely {value:.2f}, but may be up to "
+                f"{high:.2f}, since friction is never known exactly."
             )
-            found.append(concern("may_lock_" + way, text))
+            concerns.append(concern("may_lock_" + way, text))
     if shallowest < SHALLOW_DEG:
-        text = f"A ramp below {SHALLOW_DEG:.0f}° presses very hard and may wedge: check that it lets go again."
-        found.append(concern("shallow", text))
-    return found
+        text = f"A ramp below {SHALLOW_DEG:.0f}° presses very hard and may wedge: check that it releases again."
+        concerns.append(concern("shallow", text))
+    return concerns
 
 
 def warm_row(known: Known, each: float) -> dict[str, Any] | None:
@@ -173,8 +183,7 @@ def ramps(request: dict[str, Any]) -> dict[str, Any]:
     1. Locking value: difference over sum of the two output torques, the common definition. The rest is statics.
     """
     known = known_unit(request)
-    tried = request["ramps"]
-    given, path = (known.definition["ramps"], known.path + ".ramps") if tried is None else (tried, "ramps")
+    given, path = ramps_in_use(known, request["ramps"])
     if given is None:
         raise BadInput("ramps", "Give the ramps: the pins' radius and the angles for drive and coast.")
     each, sides = lock_per_newton(known), {}
@@ -183,10 +192,10 @@ def ramps(request: dict[str, Any]) -> dict[str, Any]:
         lock, pressing, causes = lock_of(known, given, angle, path)
         sides[way] = side(lock, causes, angle, request)
         sides[way].update(pressing_row(pressing, each))
-    # Either flank's will do: from preload alone there is no flank.
+    # The causes of either flank will do: the lock from preload alone has no flank.
     low, high = range_of(from_preload, lock, causes)
     warning = friction_warning(known.mu)
-    shown = request["write_in"]
+    torque_unit = request["write_in"]
     likely = each * known.force
     return {
         "crush_mm": known.crush,
@@ -200,8 +209,8 @@ def ramps(request: dict[str, Any]) -> dict[str, Any]:
         "preload_doubt": shares_of(from_preload, causes),
         "breakaway_nm": likely * known.built.stated / 2,
         "warm": warm_row(known, each),
-        "text": f"From preload alone both packs hold {say(likely, 'nm', shown)} between the outputs "
-        f"({say(low, 'nm', shown)} to {say(high, 'nm', shown)}).",
+        "text": f"From preload alone both packs hold {say(likely, 'nm', torque_unit)} between the outputs "
+        f"({say(low, 'nm', torque_unit)} to {say(high, 'nm', torque_unit)}).",
         "fittings": [
             {"fitted": "as_is", "drive": sides["drive"], "coast": sides["coast"]},
             {"fitted": "turned_over", "drive": sides["coast"], "coast": sides["drive"]},

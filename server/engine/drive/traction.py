@@ -7,11 +7,11 @@ from ..request.fields import Choice, Field, Group, Number, YesNo
 from ..request.units import GRAVITY, say
 from ..request.written_in import with_words
 from ..unit.pressing import RAMPS
-from .known_unit import BUILT_NOW, BY_HAND, known_unit, lock_of
+from .known_unit import BUILT_NOW, BY_HAND, known_unit, lock_of, ramps_in_use
 from .lock import Lock, lock_at
 from .lock_range import Cause, ends_of
 
-FITTED = {"as_is": "as they are", "turned_over": "turned over, drive and coast changed"}
+FITTED = {"as_is": "as they are", "turned_over": "turned over, drive and coast swapped"}
 
 WHEEL: dict[str, Field] = {
     "load_kg": Number(1, 5000, "kg", "weight on this wheel"),
@@ -89,7 +89,7 @@ def put_down(lock: Lock, weak: float, strong: float) -> float:
     return min(solid, max(2.0 * weak + lock.preload, 2.0 * weak / (1.0 - lock.ramp)))
 
 
-def lock_asked(request: dict[str, Any]) -> tuple[Lock, list[Cause]]:
+def lock_in_use(request: dict[str, Any]) -> tuple[Lock, list[Cause]]:
     """The lock on drive of the unit as built, with what may be off of it; or the one that was given, as it is."""
     if request["built"] is None:
         value = request["locking_value"]
@@ -98,28 +98,31 @@ def lock_asked(request: dict[str, Any]) -> tuple[Lock, list[Cause]]:
         return Lock(request["preload_lock_nm"], value, request["adds"]), []
     if request["locking_value"] is not None:
         raise BadInput("locking_value", "Leave this empty: it follows from the unit as it is built now.")
-    asked = dict.fromkeys(BY_HAND)
-    asked["built"] = request["built"]
-    known = known_unit(asked)
-    tried = request["ramps"]
-    ramps, path = (known.definition["ramps"], known.path + ".ramps") if tried is None else (tried, "ramps")
+    unit_alone = dict.fromkeys(BY_HAND)
+    unit_alone["built"] = request["built"]
+    known = known_unit(unit_alone)
+    ramps, path = ramps_in_use(known, request["ramps"])
     way = "drive_deg" if request["fitted"] == "as_is" else "coast_deg"
     lock, _, causes = lock_of(known, ramps, 90.0 if ramps is None else ramps[way], path)
     return lock, causes
 
 
-def in_words(least: float, most: float, unit: float, ends: tuple[float, float], adds: bool, written: str) -> str:
-    """What an axle puts down, in words."""
+def in_words(
+    open_axle: float, solid: float, with_unit: float, ends: tuple[float, float], adds: bool, torque_unit: str
+) -> str:
+    """What an axle puts down, N·m, as a sentence in a unit of torque: with the unit, its range, open and solid."""
     between = ""
     if ends[0] < ends[1]:
-        between = f" ({say(ends[0], 'nm', written)} to {say(ends[1], 'nm', written)})"
-    told = f"It puts down {say(unit, 'nm', written)}{between}: an open axle {say(least, 'nm', written)}, a solid one "
-    told += f"{say(most, 'nm', written)}."
-    if least <= 0.0 and unit < most:
-        told += " A wheel without grip leaves the preload alone to drive with" + (
+        between = f" ({say(ends[0], 'nm', torque_unit)} to {say(ends[1], 'nm', torque_unit)})"
+    text = (
+        f"It puts down {say(with_unit, 'nm', torque_unit)}{between}: an open axle {say(open_axle, 'nm', torque_unit)}, "
+        f"a solid one {say(solid, 'nm', torque_unit)}."
+    )
+    if open_axle <= 0.0 and with_unit < solid:
+        text += " A wheel without grip leaves the preload alone to drive with" + (
             ", and what the ramps add to it." if adds else "."
         )
-    return told
+    return text
 
 
 def traction(request: dict[str, Any]) -> dict[str, Any]:
@@ -153,37 +156,37 @@ def traction(request: dict[str, Any]) -> dict[str, Any]:
     """
     radius = request["tyre_radius_mm"] / 1000.0
     left, right = (wheel["load_kg"] * GRAVITY * wheel["grip"] * radius for wheel in (request["left"], request["right"]))
-    written = request["write_in"]
+    torque_unit = request["write_in"]
     weak, strong = min(left, right), max(left, right)
-    lock, causes = lock_asked(request)
-    least, most, unit = 2.0 * weak, weak + strong, put_down(lock, weak, strong)
-    ends = ends_of(lambda one: put_down(one, weak, strong), lock, causes)
+    lock, causes = lock_in_use(request)
+    open_axle, solid, with_unit = 2.0 * weak, weak + strong, put_down(lock, weak, strong)
+    ends = ends_of(lambda possible: put_down(possible, weak, strong), lock, causes)
     # Nothing puts down less than an open axle or more than a solid one.
-    low, high = max(least, ends[0]), min(most, ends[1])
+    low, high = max(open_axle, ends[0]), min(solid, ends[1])
     answer: dict[str, Any] = {
         "left_nm": left,
         "right_nm": right,
-        "open_nm": least,
-        "unit_nm": unit,
+        "open_nm": open_axle,
+        "unit_nm": with_unit,
         "unit_low_nm": low if causes else None,
         "unit_high_nm": high if causes else None,
-        "solid_nm": most,
+        "solid_nm": solid,
         "preload_lock_nm": lock.preload,
         "locking_value": lock.ramp,
-        "push_n": unit / radius,
-        "gain": (unit - least) / (most - least) if most > least else None,
-        "text": in_words(least, most, unit, (low, high), lock.adds, written),
+        "push_n": with_unit / radius,
+        "gain": (with_unit - open_axle) / (solid - open_axle) if solid > open_axle else None,
+        "text": in_words(open_axle, solid, with_unit, (low, high), lock.adds, torque_unit),
     }
-    asked = request["input_nm"]
-    if asked is not None:
-        done = min(asked, unit)
+    input_torque = request["input_nm"]
+    if input_torque is not None:
+        done = min(input_torque, with_unit)
         spins = "none"
-        if asked > unit:
-            spins = "both" if unit >= most else "left" if left < right else "right"
-        answer.update({"put_down_nm": done, "spare_nm": asked - done, "spins": spins})
+        if input_torque > with_unit:
+            spins = "both" if with_unit >= solid else "left" if left < right else "right"
+        answer.update({"put_down_nm": done, "spare_nm": input_torque - done, "spins": spins})
     turn = request["turn"]
     if turn is not None:
-        torque = unit if asked is None else min(asked, unit)
+        torque = with_unit if input_torque is None else min(input_torque, with_unit)
         answer["turn_slip_percent"] = 100.0 * turn["track_mm"] / turn["radius_mm"]
         answer["turn_lock_nm"] = lock_at(lock, torque)
     return answer

@@ -1,6 +1,6 @@
 """Measured values against a band or a limit, with the doubt of the gauge: what all part checks share.
 
-The lowest and the highest value judge, since that is where a part fails first.
+The verdict goes by the lowest and the highest value, since that is where a part fails first.
 """
 
 from typing import Any
@@ -18,7 +18,7 @@ MARKS = {
 
 
 def check_band(low: float | None, high: float | None, path: str, ending: str) -> None:
-    """Refuse a band that is missing or upside down; `ending` is that of its fields' names."""
+    """Refuse a band that is missing or upside down; `ending` is the unit at the end of its fields' names."""
     if not low and high is None:
         raise BadInput(inside(path, "low" + ending), "Give at least one limit: without it there is nothing to judge.")
     if low is not None and high is not None and low >= high:
@@ -27,7 +27,7 @@ def check_band(low: float | None, high: float | None, path: str, ending: str) ->
 
 def band_row(
     name: str,
-    words: str,
+    subject: str,
     values: list[float],
     guard: float,
     low: float | None,
@@ -36,14 +36,14 @@ def band_row(
     unit: str,
     outside: str,
 ) -> dict[str, Any]:
-    """One measured thing against its band.
+    """A measured part or figure against its band.
 
     Parameters
     ----------
-    name, words : str
-        Its name in the result, and what it is called in sentences.
+    name, subject : str
+        Its name in the result, and what sentences about it begin with.
     values : list of float
-        What was measured; the lowest and the highest judge.
+        What was measured; the verdict goes by the lowest and the highest.
     guard : float
         Guard band.
     low, high : float or None
@@ -64,16 +64,16 @@ def band_row(
         judged.append((judge_limit(least, guard, low, True, outside), least))
     if high is not None:
         judged.append((judge_limit(most, guard, high, False, outside), most))
-    verdict = worst([one for one, _ in judged])
-    value = next(measured for one, measured in judged if one == verdict)
+    verdict = worst([limit_verdict for limit_verdict, _ in judged])
+    value = next(measured for limit_verdict, measured in judged if limit_verdict == verdict)
     shown, band = say(value, si, unit), written_band(low, high, si, unit)
     if verdict == GO:
         span = shown if least == most else f"{say(least, si, unit)} to {say(most, si, unit)}"
-        reason = f"{words}: {span} lies inside the limits ({band})."
+        reason = f"{subject}: {span}, inside the limits ({band})."
     elif verdict == MEASURE_AGAIN:
-        reason = f"{words}: {shown} lies closer to a limit ({band}) than the guard band of {say(guard, si, unit)}."
+        reason = f"{subject}: {shown}, closer to a limit ({band}) than the guard band of {say(guard, si, unit)}."
     else:
-        reason = f"{words}: {shown} lies outside the limits ({band})."
+        reason = f"{subject}: {shown}, outside the limits ({band})."
     ending = "_" + si
     return {
         "name": name,
@@ -89,7 +89,7 @@ def band_row(
 
 
 def with_marks(row: dict[str, Any], name: str, marks: str, outside: str) -> None:
-    """Add signs of heat or scoring to a row: heavy ones end the part's life, slight ones are noted."""
+    """Add signs of heat or scoring to a row: heavy ones mean replace or rework, slight ones are noted."""
     if marks == "heavy":
         row["findings"].append(finding("marks", DOUBT, 2.0, f"{name}: {MARKS['heavy']}."))
         if row["verdict"] != outside:
@@ -108,6 +108,8 @@ def summed_up(rows: list[dict[str, Any]], all_good: str) -> dict[str, Any]:
         reason = all_good if len(rows) > 1 else bad[0]["reason"]
     else:
         reason = (
-            bad[0]["reason"] if len(bad) == 1 else f"{len(bad)} to see to: {', '.join(row['name'] for row in bad)}."
+            bad[0]["reason"]
+            if len(bad) == 1
+            else f"{len(bad)} need attention: {', '.join(row['name'] for row in bad)}."
         )
     return {"verdict": verdict, "reason": reason}

@@ -1,4 +1,4 @@
-"""Gauges and wrenches that parts are checked with: their fields, their doubt, and what an unfit one costs."""
+"""Gauges and wrenches that parts are checked with: their fields, their doubt, and what follows from an expired one."""
 
 from typing import Any
 
@@ -67,7 +67,7 @@ def torque_parts(tool: dict[str, Any], torque: float) -> list[Part]:
 
 
 def unfit_tool(row: dict[str, Any], tool: dict[str, Any], day: str | None, name: str = "gauge") -> None:
-    """Take a go back where the tool's calibration had run out."""
+    """Turn a go into measure again where the tool's calibration had run out."""
     text = expired(tool, day, name)
     if text and row["verdict"] == GO:
         row["verdict"], row["reason"] = MEASURE_AGAIN, text

@@ -1,6 +1,6 @@
 """Plates measured with a micrometer: a verdict for each against its limit, and the worst for all.
 
-The lowest of the measured points judges a plate, since that is where it wears through first.
+The verdict goes by the lowest point, since that is where a plate wears through first.
 """
 
 from typing import Any
@@ -80,7 +80,7 @@ def plate_row(plate: dict[str, Any], limits: dict[str, Any], guard: float, path:
                 "read again, or check the unit.",
             )
     lowest, taper = min(points), max(points) - min(points)
-    found = []
+    findings = []
     verdicts = [judge_limit(lowest, guard, minimum, True, REPLACE)]
     shown, limit = say(lowest, "mm", unit), say(minimum, "mm", unit)
     if plate["usual_minimum"]:
@@ -97,13 +97,15 @@ def plate_row(plate: dict[str, Any], limits: dict[str, Any], guard: float, path:
         ("flatness", plate["gap_mm"], limits["flatness_mm"], "out of flat by"),
     ):
         if value is not None and value > most * (1 + 1e-9):
-            text = f"{plate['slot']}: {words} {say(value, 'mm', unit)}, allowed are {say(most, 'mm', unit)}."
-            found.append(finding(name, DOUBT, value, text))
+            text = f"{plate['slot']}: {words} {say(value, 'mm', unit)}; at most {say(most, 'mm', unit)} is allowed."
+            findings.append(finding(name, DOUBT, value, text))
             verdicts.append(REPLACE)
             reason = text if verdicts[0] != REPLACE else reason
     if max(points) > plate["new_mm"] + guard:
-        text = f"{plate['slot']}: measures more than when new: dirt on it, or another plate."
-        found.append(finding("thicker_than_new", NOTE, max(points) - plate["new_mm"], text))
+        text = (
+            f"{plate['slot']}: thicker than when new: clean it and measure again, or check that it is the right plate."
+        )
+        findings.append(finding("thicker_than_new", NOTE, max(points) - plate["new_mm"], text))
     row = {
         "slot": plate["slot"],
         "part": plate["part"],
@@ -117,7 +119,7 @@ def plate_row(plate: dict[str, Any], limits: dict[str, Any], guard: float, path:
         "usual_minimum": plate["usual_minimum"],
         "new_mm": plate["new_mm"],
         "points_mm": points,
-        "findings": found,
+        "findings": findings,
     }
     with_marks(row, plate["slot"], plate["marks"], REPLACE)
     return row
@@ -162,10 +164,14 @@ def plates(request: dict[str, Any]) -> dict[str, Any]:
         usual = [row["slot"] for row in rows if row["usual_minimum"]]
         reason = f"All {len(rows)} measured plates are above their limits." if len(rows) > 1 else bad[0]["reason"]
         if usual and len(rows) > 1:
-            whose = "Theirs are" if len(usual) == len(rows) else f"That of {', '.join(usual)} is"
+            whose = "These limits are" if len(usual) == len(rows) else f"The limit of {', '.join(usual)} is"
             reason += f" {whose} {USUAL_LIMIT}."
     else:
-        reason = bad[0]["reason"] if len(bad) == 1 else f"{len(bad)} plates: {', '.join(row['slot'] for row in bad)}."
+        reason = (
+            bad[0]["reason"]
+            if len(bad) == 1
+            else f"{len(bad)} plates need attention: {', '.join(row['slot'] for row in bad)}."
+        )
         if len(bad) == 1 and not reason.startswith(bad[0]["slot"]):
             reason = f"{bad[0]['slot']}: {reason[0].lower()}{reason[1:]}"
     return {"verdict": verdict, "reason": reason, "guard_mm": guard, "plates": rows}

@@ -17,7 +17,7 @@ USUAL_UNEVEN_MM = 0.05
 
 
 def torque_band(most: float, meaning: str) -> dict[str, Any]:
-    """A band of torque, of which one end has to be given."""
+    """A band of torque, of which at least one end has to be given."""
     return {
         "low_nm": Number(0, most, "nm", f"lowest {meaning} allowed", default=None),
         "high_nm": Number(0, most, "nm", f"highest {meaning} allowed", default=None),
@@ -66,8 +66,8 @@ def backlash_row(given: dict[str, Any], unit: str) -> dict[str, Any]:
     row["uneven_mm"] = max(points) - min(points)
     if row["uneven_mm"] > most * (1 + 1e-9):
         text = (
-            f"Backlash differs by {say(row['uneven_mm'], 'mm', unit)} from tooth to tooth, allowed are "
-            f"{say(most, 'mm', unit)}: look for dirt or a burr under the crown wheel, and for run-out."
+            f"Backlash differs by {say(row['uneven_mm'], 'mm', unit)} from tooth to tooth; at most "
+            f"{say(most, 'mm', unit)} is allowed: look for dirt or a burr under the crown wheel, and for run-out."
         )
         row["findings"].append(finding("uneven", DOUBT, row["uneven_mm"], text))
         row["reason"] = text if row["verdict"] != REWORK else row["reason"]
@@ -82,8 +82,8 @@ def bearing_row(given: dict[str, Any], unit: str) -> dict[str, Any]:
     value = mean(readings)
     repeats = Part("repeats", "scatter of the repeats", scatter(readings) / math.sqrt(len(readings)), len(readings) - 1)
     guard = guard_of([repeats] + torque_parts(given["tool"], value))
-    words = "Turning torque of the bearings"
-    return band_row("bearings", words, [value], guard, given["low_nm"], given["high_nm"], "nm", unit, REWORK)
+    subject = "Turning torque of the bearings"
+    return band_row("bearings", subject, [value], guard, given["low_nm"], given["high_nm"], "nm", unit, REWORK)
 
 
 def screw_row(given: dict[str, Any], unit: str) -> dict[str, Any]:
@@ -91,8 +91,8 @@ def screw_row(given: dict[str, Any], unit: str) -> dict[str, Any]:
     check_band(given["low_nm"], given["high_nm"], "screws", "_nm")
     readings = given["readings_nm"]
     guard = guard_of(torque_parts(given["tool"], max(readings)))
-    words = "Torque of the crown-wheel screws"
-    return band_row("screws", words, readings, guard, given["low_nm"], given["high_nm"], "nm", unit, REWORK)
+    subject = "Torque of the crown-wheel screws"
+    return band_row("screws", subject, readings, guard, given["low_nm"], given["high_nm"], "nm", unit, REWORK)
 
 
 def refit(request: dict[str, Any]) -> dict[str, Any]:

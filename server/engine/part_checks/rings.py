@@ -50,7 +50,7 @@ FORM = Group(
         "rings": Listing(RING, 1, 4, "the ramp rings", nouns="rings"),
         "pins": Listing(PIN, 0, 8, "the cross pins", default=[], nouns="pins"),
     },
-    "a look at ramp rings and cross pins",
+    "a check of ramp rings and cross pins",
 )
 
 
@@ -89,23 +89,23 @@ def ring_check(request: dict[str, Any]) -> dict[str, Any]:
     guard = gauge_guard(tool)
     seen: set[str] = set()
 
-    def judged(part: dict[str, Any], path: str, words: str, depths: list[float]) -> dict[str, Any]:
+    def judge(part: dict[str, Any], path: str, subject: str, depths: list[float]) -> dict[str, Any]:
         if part["slot"] in seen:
             raise BadInput(inside(path, "slot"), f"{part['slot']} is given twice here: keep one of them.")
         seen.add(part["slot"])
-        row = band_row(part["slot"], words, depths, guard, None, part["limit_mm"], "mm", unit, REPLACE)
+        row = band_row(part["slot"], subject, depths, guard, None, part["limit_mm"], "mm", unit, REPLACE)
         with_marks(row, part["slot"], part["marks"], REPLACE)
         unfit_tool(row, tool, day)
         return row
 
     rings = [
-        judged(ring, inside("rings", place), f"{ring['slot']}, worn into the ramps", ring["steps_mm"])
+        judge(ring, inside("rings", place), f"{ring['slot']}, worn into the ramps", ring["steps_mm"])
         for place, ring in enumerate(request["rings"])
     ]
     pins = []
     for place, pin in enumerate(request["pins"]):
         path = inside("pins", place)
-        pins.append(judged(pin, path, f"{pin['slot']}, worn flat", pin_flats(pin, path, unit)))
+        pins.append(judge(pin, path, f"{pin['slot']}, worn flat", pin_flats(pin, path, unit)))
     answer = summed_up(rings + pins, "Ramps and pins are inside their limits.")
     answer.update({"guard_mm": guard, "rings": rings, "pins": pins})
     return answer

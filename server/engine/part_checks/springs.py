@@ -1,4 +1,4 @@
-"""Disc springs that were measured free: how far they have set, and whether they may go back in."""
+"""Disc springs measured free: how far they have set, and whether they may go back in."""
 
 from typing import Any
 
@@ -16,7 +16,8 @@ from .gauges import gauge, gauge_guard, unfit_tool
 # A height gauge on a surface plate: common practice, no source.
 HEIGHT_GAUGE_MM = 0.03
 
-# A disc that stands this unevenly is bent or cracked: common practice, no source; the maker's figures come first.
+# A disc whose height differs round it by more is bent or cracked: common practice, no source; the maker's figures come
+# first.
 USUAL_UNEVEN_MM = 0.10
 
 SPRING = Group(
@@ -53,9 +54,9 @@ def load_lost(disc: Disc, height: float, fitted: float) -> tuple[float, float]:
     return load(disc, disc.l0 - fitted), load(now, max(0.0, height - fitted))
 
 
-def spring_row(given: dict[str, Any], uneven: float, guard: float, path: str, unit: str) -> dict[str, Any]:
+def spring_row(measured: dict[str, Any], uneven: float, guard: float, path: str, unit: str) -> dict[str, Any]:
     """One disc's verdict with its reason and figures."""
-    disc, points, name = disc_of(given["spring"], inside(path, "spring")), given["points_mm"], given["slot"]
+    disc, points, name = disc_of(measured["spring"], inside(path, "spring")), measured["points_mm"], measured["slot"]
     for place, point in enumerate(points):
         if not disc.reduced < point <= disc.l0 + cone_height(disc):
             raise BadInput(
@@ -63,23 +64,26 @@ def spring_row(given: dict[str, Any], uneven: float, guard: float, path: str, un
                 f"A disc of {say(disc.l0, 'mm', unit)} new and {say(disc.reduced, 'mm', unit)} thick cannot stand "
                 f"{say(point, 'mm', unit)} high: read again, or check the unit.",
             )
-    minimum = given["minimum_mm"]
+    minimum = measured["minimum_mm"]
     if minimum is None:
         minimum = disc.l0 - height_tolerance(disc.t)[1]
     if not disc.reduced < minimum <= disc.l0:
         raise BadInput(
             inside(path, "minimum_mm"), "The limit must lie between the disc's thickness and its free height when new."
         )
-    row = band_row(name, f"{name} stands", points, guard, minimum, None, "mm", unit, REPLACE)
+    row = band_row(name, f"{name}, free height", points, guard, minimum, None, "mm", unit, REPLACE)
     height = mean(points)
     row.update({"mean_mm": height, "set_mm": disc.l0 - height, "uneven_mm": max(points) - min(points)})
     if row["uneven_mm"] > uneven * (1 + 1e-9):
-        text = f"{name}: stands {say(row['uneven_mm'], 'mm', unit)} uneven, allowed are {say(uneven, 'mm', unit)}."
+        text = (
+            f"{name}: its height differs round the disc by {say(row['uneven_mm'], 'mm', unit)}; at most "
+            f"{say(uneven, 'mm', unit)} is allowed."
+        )
         row["findings"].append(finding("uneven", DOUBT, row["uneven_mm"], text))
         row["reason"] = text if row["verdict"] != REPLACE else row["reason"]
         row["verdict"] = REPLACE
-    with_marks(row, name, given["marks"], REPLACE)
-    fitted = given["fitted_mm"]
+    with_marks(row, name, measured["marks"], REPLACE)
+    fitted = measured["fitted_mm"]
     if fitted is not None:
         if not disc.reduced <= fitted <= disc.l0:
             raise BadInput(

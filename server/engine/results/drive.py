@@ -89,7 +89,7 @@ RAMPS = Result(
             Result(
                 {
                     "fitted": Choice(
-                        {"as_is": "as they are", "turned_over": "turned over, drive and coast changed"},
+                        {"as_is": "as they are", "turned_over": "turned over, drive and coast swapped"},
                         "how the rings are fitted",
                     ),
                     "drive": LOCK,

@@ -98,10 +98,10 @@ def test_a_go_on_a_rule_of_thumb_says_so() -> None:
     assert found["verdict"] == "go"
     assert found["reason"] == f"The lowest point, 2.450 mm, is above its limit of 2.300 mm, which is {rule}."
     assert calc("plates", {"plates": [thumb, other], "micrometer": {}})["reason"] == (
-        f"All 2 measured plates are above their limits. That of A2 is {rule}."
+        f"All 2 measured plates are above their limits. The limit of A2 is {rule}."
     )
     both = calc("plates", {"plates": [thumb, {**other, "usual_minimum": True}], "micrometer": {}})
-    assert both["reason"] == f"All 2 measured plates are above their limits. Theirs are {rule}."
+    assert both["reason"] == f"All 2 measured plates are above their limits. These limits are {rule}."
     worn = calc("plates", {"plates": [{**thumb, "points_mm": [2.2, 2.2, 2.2]}], "micrometer": {}})
     assert worn["verdict"] == "replace"
     assert rule in worn["reason"]

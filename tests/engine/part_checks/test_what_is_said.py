@@ -57,17 +57,17 @@ def test_the_guard_of_the_bearings_holds_the_scatter_of_their_repeats() -> None:
 @pytest.mark.parametrize(
     ("name", "changes", "reason"),
     [
-        ("backlash", {}, "Backlash: 0.120 mm to 0.140 mm lies inside the limits (0.100 mm to 0.200 mm)."),
-        ("backlash", {"points_mm": [0.15] * 3}, "Backlash: 0.150 mm lies inside the limits (0.100 mm to 0.200 mm)."),
-        ("backlash", {"low_mm": None}, "Backlash: 0.120 mm to 0.140 mm lies inside the limits (at most 0.200 mm)."),
+        ("backlash", {}, "Backlash: 0.120 mm to 0.140 mm, inside the limits (0.100 mm to 0.200 mm)."),
+        ("backlash", {"points_mm": [0.15] * 3}, "Backlash: 0.150 mm, inside the limits (0.100 mm to 0.200 mm)."),
+        ("backlash", {"low_mm": None}, "Backlash: 0.120 mm to 0.140 mm, inside the limits (at most 0.200 mm)."),
         (
             "backlash",
             {"high_mm": None, "low_mm": 0.2},
-            "Backlash: 0.120 mm lies outside the limits (at least 0.200 mm).",
+            "Backlash: 0.120 mm, outside the limits (at least 0.200 mm).",
         ),
-        ("screws", {"high_nm": 85}, "lies outside the limits (80.0 N·m to 85.0 N·m)."),
-        ("screws", {"low_nm": 90}, "Torque of the crown-wheel screws: 88.0 N·m lies closer to a limit (90.0 N·m to"),
-        ("bearings", {}, "Turning torque of the bearings: 2.2 N·m lies inside the limits (1.5 N·m to 3.0 N·m)."),
+        ("screws", {"high_nm": 85}, ", outside the limits (80.0 N·m to 85.0 N·m)."),
+        ("screws", {"low_nm": 90}, "Torque of the crown-wheel screws: 88.0 N·m, closer to a limit (90.0 N·m to"),
+        ("bearings", {}, "Turning torque of the bearings: 2.2 N·m, inside the limits (1.5 N·m to 3.0 N·m)."),
     ],
 )
 def test_a_single_check_says_value_and_band(name: str, changes: dict[str, Any], reason: str) -> None:
@@ -79,7 +79,7 @@ def test_a_single_check_says_value_and_band(name: str, changes: dict[str, Any], 
 
 def test_several_that_are_as_bad_are_counted_and_named() -> None:
     request = changed(REFIT, backlash__low_mm=0.15, screws__low_nm=95)
-    assert calc("refit", request)["reason"] == "2 to see to: backlash, screws."
+    assert calc("refit", request)["reason"] == "2 need attention: backlash, screws."
     assert calc("refit", REFIT)["reason"] == (
         "Backlash, bearings and screws are inside their limits, as far as they were checked."
     )
@@ -121,7 +121,7 @@ def test_nothing_checked_is_refused() -> None:
         (
             0.019,
             [
-                "Backlash differs by 0.020 mm from tooth to tooth, allowed are 0.019 mm: "
+                "Backlash differs by 0.020 mm from tooth to tooth; at most 0.019 mm is allowed: "
                 "look for dirt or a burr under the crown wheel, and for run-out."
             ],
         ),
@@ -200,7 +200,7 @@ def test_an_uneven_disc_is_told_from_just_beyond_what_is_allowed(uneven: float, 
     row = calc("spring_check", {**SPRING, "uneven_mm": uneven})["springs"][0]
     assert row["verdict"] == verdict
     if verdict == "replace":
-        assert row["reason"] == "S1: stands 0.020 mm uneven, allowed are 0.019 mm."
+        assert row["reason"] == "S1: its height differs round the disc by 0.020 mm; at most 0.019 mm is allowed."
 
 
 @pytest.mark.parametrize(("point", "taken"), [(11.2, True), (11.19, False), (16.32, True), (16.33, False)])
@@ -241,7 +241,7 @@ def test_marks_say_what_they_are() -> None:
     assert heavy["rings"][0]["findings"][0]["weight"] == "doubt"
     assert heavy["reason"] == "R1: deep scoring, blue from heat, cracks."
     worn = calc("ring_check", changed(RINGS, rings__0__marks="heavy", rings__0__steps_mm=[0.2]))
-    assert worn["reason"] == "R1, worn into the ramps: 0.200 mm lies outside the limits (at most 0.050 mm)."
+    assert worn["reason"] == "R1, worn into the ramps: 0.200 mm, outside the limits (at most 0.050 mm)."
 
 
 @pytest.mark.parametrize(
