@@ -84,7 +84,7 @@ def test_several_that_are_as_bad_are_counted_and_named() -> None:
         "Backlash, bearings and screws are inside their limits, as far as they were checked."
     )
     worn = changed(PLATES, plates__0__marks="heavy", plates__1__marks="heavy")
-    assert calc("plates", worn)["reason"] == "2 plates: A2, A3."
+    assert calc("plates", worn)["reason"] == "2 plates need attention: A2, A3."
 
 
 @pytest.mark.parametrize(
