@@ -1,6 +1,8 @@
 """The command `slipbook`."""
 
 import argparse
+import contextlib
+import io
 import json
 import logging
 import sys
@@ -13,7 +15,7 @@ from . import demo, serving
 from .app import close_app, create_app
 from .engine.request.units import UNITS
 from .lan import Door
-from .log import ALREADY_THERE, STORED, FolderInUse, Log, LogFault
+from .log import ALREADY_THERE, STORED, FolderInUse, Log, LogFault, durable
 from .log import REFUSED as REFUSED_ENTRY
 from .log.backup import back_up, restore
 from .log.export import as_csv, as_json, find_unit_names
@@ -33,10 +35,16 @@ REFUSED = 2
 # The exit code of shells for a program that Ctrl+C ended.
 INTERRUPTED = 130
 BATCH = 100
+# About 350 photos of one unit, or a hundred thousand entries.
+LARGEST_TAKEN_IN = 200 * 10**6
 
 
 def main(arguments: list[str] | None = None) -> int:
     """Run a command line; returns the program's exit code."""
+    for stream in (sys.stdout, sys.stderr):
+        # A console that lacks a letter shows its code, and the program goes on.
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
     options = make_parser().parse_args(arguments)
     logging.basicConfig(format="%(message)s", level=logging.WARNING)
     try:
@@ -90,6 +98,7 @@ def make_parser() -> argparse.ArgumentParser:
     command.add_argument("--format", choices=["json", "csv"], default="json", help="everything, or a table (json)")
     command.add_argument("--unit", help="only the unit with this name or id")
     command.add_argument("--to", type=Path, metavar="FILE", help="the file to write (standard output)")
+    command.add_argument("--force", action="store_true", help="with --to: replace the file if there is one")
     for name, si in CHOICES.items():
         units = [unit for unit, _, _ in UNITS[si]]
         command.add_argument(f"--{name}", choices=units, help=f"with --format csv: unit of its {name} ({si})")
@@ -278,7 +287,14 @@ def read_outbox(file: Path) -> tuple[list[Any], Any]:
     Kit and shelf of an export belong to another workshop and are left out.
     """
     try:
-        content = parse(file.read_bytes())
+        if file.exists() and not file.is_file():
+            raise LogFault(f"{file} is not a file: name the one that was saved.")
+        with open(file, "rb") as saved:
+            data = saved.read(LARGEST_TAKEN_IN + 1)
+        if len(data) > LARGEST_TAKEN_IN:
+            most = LARGEST_TAKEN_IN // 10**6
+            raise LogFault(f"{file} has more than {most} MB: save one unit at a time, or use `slipbook restore`.")
+        content = parse(data)
     except OSError as failure:
         raise LogFault(f"Cannot read {file}: {failure.strerror}. Check the name.") from failure
     except ValueError as failure:
@@ -298,6 +314,8 @@ def run_export(options: argparse.Namespace) -> int:
     choices = {name: getattr(options, name) for name in CHOICES}
     if options.format != "csv" and any(choices.values()):
         raise LogFault("Only a table can be written in other units: add --format csv, or leave the units out.")
+    if options.to is not None:
+        refuse_target(options.to, options.folder, options.force)
     contents = survey(options.folder)
     unit = find_unit(contents, options.unit) if options.unit else None
     if options.format == "csv":
@@ -306,15 +324,51 @@ def run_export(options: argparse.Namespace) -> int:
         exported = export_json(contents, unit, Photos(options.folder))
         text = json.dumps(exported, ensure_ascii=False, indent=1) + "\n"
     if options.to is None:
-        sys.stdout.write(text)
+        print_exported(text)
     else:
-        try:
-            # The mark at the start tells spreadsheets that a table is in UTF-8.
-            options.to.write_text(text, encoding="utf-8-sig" if options.format == "csv" else "utf-8", newline="")
-        except OSError as failure:
-            raise LogFault(f"Cannot write {options.to}: {failure.strerror}. Name another file.") from failure
+        # The mark at the start tells spreadsheets that a table is in UTF-8.
+        data = text.encode("utf-8-sig" if options.format == "csv" else "utf-8")
+        write_exported(data, options.to, options.force)
     print_problems(contents.faults)
     return DAMAGED if contents.faults else 0
+
+
+def print_exported(text: str) -> None:
+    """Print what was exported, in UTF-8 wherever a file or another program takes it."""
+    if isinstance(sys.stdout, io.TextIOWrapper) and not sys.stdout.isatty():
+        sys.stdout.flush()
+        sys.stdout.buffer.write(text.encode())
+    else:
+        sys.stdout.write(text)
+
+
+def refuse_target(file: Path, folder: Path, force: bool) -> None:
+    """Refuse to export over a file, unless that is wanted, and over the log's own files in any case.
+
+    Raises
+    ------
+    LogFault
+        The file must not be written.
+    """
+    if folder.resolve() in file.resolve().parents:
+        raise LogFault(f"{file} is in the data folder itself: name a file outside of it.")
+    if file.exists() and (not force or not file.is_file()):
+        raise LogFault(f"{file} exists already: name another file, or add --force to replace it.")
+
+
+def write_exported(data: bytes, file: Path, force: bool) -> None:
+    """Write an export whole or not at all."""
+    unfinished = durable.name_beside(file)
+    try:
+        unfinished.write_bytes(data)
+        durable.publish(unfinished, file, replacing=force)
+    except FileExistsError as failure:
+        raise LogFault(f"{file} exists already: name another file, or add --force to replace it.") from failure
+    except OSError as failure:
+        raise LogFault(f"Cannot write {file}: {failure.strerror}. Name another file.") from failure
+    finally:
+        with contextlib.suppress(OSError):
+            unfinished.unlink(missing_ok=True)
 
 
 def export_json(contents: Survey, wanted_unit: str | None, photos: Photos) -> dict[str, Any]:

@@ -17,7 +17,7 @@ from .folder import UNIT_NAME, Folder
 from .identity import LARGEST as LARGEST_IDENTITY
 from .identity import decode, read_identity, write_identity
 from .layout import decode_file, encode_file
-from .photos import FOLDER, MOST_BYTES, Photos, is_intact
+from .photos import FOLDER, Photos, is_intact
 from .survey import Survey, survey
 
 MANIFEST = "slipbook.json"
@@ -25,6 +25,9 @@ MARK = "slipbook_backup"
 # About a hundred thousand entries of one unit; far more than a unit ever has.
 LARGEST_FILE = 500_000_000
 LARGEST_MANIFEST = 10_000
+# A photo from a phone is far smaller; one that somebody put into the folder by hand may be as large.
+LARGEST_PHOTO = 100_000_000
+EXISTS = "{file} exists already: name another file for the backup."
 # What reading a damaged backup can raise. A flipped bit may ask zipfile for a feature that it does not have.
 DAMAGED_BACKUP = (
     *(zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError),
@@ -54,16 +57,15 @@ def back_up(root: Path, file: Path) -> Survey:
         The file exists, or something cannot be read or written.
     """
     if file.exists():
-        raise LogFault(f"{file} exists already: name another file for the backup.")
+        raise LogFault(EXISTS.format(file=file))
     contents = survey(root)
-    unfinished = file.with_name(file.name + durable.UNFINISHED)
+    unfinished = durable.name_beside(file)
     try:
         with zipfile.ZipFile(unfinished, "w", zipfile.ZIP_DEFLATED) as archive:
             pack(archive, contents, Folder(root))
-        with open(unfinished, "rb+") as written:
-            os.fsync(written.fileno())
-        os.replace(unfinished, file)
-        durable.sync_folder(file.resolve().parent)
+        durable.publish(unfinished, file)
+    except FileExistsError as failure:
+        raise LogFault(EXISTS.format(file=file)) from failure
     except OSError as failure:
         raise fault_of(failure, f"write {file}") from failure
     finally:
@@ -88,8 +90,10 @@ def pack(archive: zipfile.ZipFile, contents: Survey, folder: Folder) -> None:
         name = Folder(Path()).file(unit).as_posix()
         archive.writestr(name, encode_file(line.data for line in lines))
     for path in Photos(folder.root).files():
-        data = path.read_bytes()
-        if is_intact(path.stem, data):
+        data = path.read_bytes() if path.stat().st_size <= LARGEST_PHOTO else b""
+        if not data:
+            contents.faults.append(f"The photo {path.name} is empty or too large and is not in the backup.")
+        elif is_intact(path.stem, data):
             archive.writestr(f"{FOLDER}/{path.name}", data, zipfile.ZIP_STORED)
         else:
             contents.faults.append(f"The photo {path.name} is damaged and is not in the backup.")
@@ -180,7 +184,7 @@ def read_member(archive: zipfile.ZipFile, name: str, most: int) -> bytes:
 
 def unpack_photo(archive: zipfile.ZipFile, name: str, folder: Folder) -> None:
     """Write a backup's photo, whose name must be the SHA-256 of its content."""
-    data = read_member(archive, name, MOST_BYTES)
+    data = read_member(archive, name, LARGEST_PHOTO)
     sha256 = hashlib.sha256(data).hexdigest()
     if name != f"{FOLDER}/{sha256}.jpg":
         raise Damage(f"holds {name}, whose content does not match its name")

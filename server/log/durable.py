@@ -1,6 +1,7 @@
 """Writes files so that a kill, a power cut or a full disk leaves the old file or the new one, never half of one."""
 
 import os
+import secrets
 from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
@@ -129,6 +130,37 @@ def open_to_overwrite(path: Path) -> int:
     os.close(handle)
     path.unlink()
     return os.open(path, flags, 0o666)
+
+
+def publish(unfinished: Path, path: Path, replacing: bool = False) -> None:
+    """Give a finished file its name; unless `replacing`, never in the place of another that was made meanwhile.
+
+    Raises
+    ------
+    FileExistsError
+        There is such a file, and it is untouched.
+    """
+    with open(unfinished, "rb+") as file:
+        os.fsync(file.fileno())
+    if replacing:
+        os.replace(unfinished, path)
+    else:
+        try:
+            os.link(unfinished, path)
+        except FileExistsError:
+            raise
+        except OSError:
+            # Without hard links the name is taken first, and then replaced.
+            os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY))
+            os.replace(unfinished, path)
+        else:
+            unfinished.unlink()
+    sync_folder(path.resolve().parent)
+
+
+def name_beside(path: Path) -> Path:
+    """A name beside a file for writing it, which nothing else has."""
+    return path.with_name(f"{path.name}.{secrets.token_hex(4)}{UNFINISHED}")
 
 
 def sync_folder(folder: Path) -> None:

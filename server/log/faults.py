@@ -42,14 +42,18 @@ class Damage(Exception):
         self.reason = reason
 
 
-def fault_of(failure: OSError, task: str) -> LogFault:
+def fault_of(failure: OSError, task: str, reading: bool = False) -> LogFault:
     """The fault, with its sentence, for a failure of the operating system during a task such as "write the log".
+
+    Where one file is only read, `reading` says so: that it may not be read says nothing about its folder.
 
     >>> fault_of(OSError(errno.EROFS, ""), "write the log").reason
     'Cannot write the log: the folder is read-only. Make it writable, then send again.'
     """
     if failure.errno in (errno.ENOSPC, errno.EDQUOT):
         return LogFault(f"Cannot {task}: the disk is full. Make room, then send again.", full=True)
+    if reading and failure.errno in (errno.EACCES, errno.EPERM):
+        return LogFault(f"Cannot {task}: you have no right to read this file. Change its permissions, then try again.")
     if failure.errno in (errno.EROFS, errno.EACCES, errno.EPERM):
         return LogFault(f"Cannot {task}: the folder is read-only. Make it writable, then send again.")
     if failure.errno == errno.ENOENT:

@@ -94,7 +94,7 @@ def measure_clock(sent_at: str | None) -> dict[str, Any]:
     >>> measure_clock(None)
     {}
     """
-    if sent_at is None:
+    if not sent_at:
         return {}
     off = (datetime.now(UTC) - datetime.fromisoformat(sent_at)).total_seconds()
     return {"clock_off_s": round(off)} if abs(off) > CLOCK_OFF_S else {}

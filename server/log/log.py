@@ -358,5 +358,5 @@ def read_entry(line: Line) -> dict[str, Any]:
 
 
 def from_device(entry: dict[str, Any]) -> dict[str, Any]:
-    """The part of an entry that the device made, which never changes."""
-    return {name: value for name, value in entry.items() if name not in ADDED}
+    """The part of an entry that the device made, which never changes; a field that is left empty is not there."""
+    return {name: value for name, value in entry.items() if name not in ADDED and value is not None and value != ""}

@@ -54,12 +54,13 @@ class Photos:
         """The file of a photo of which only the beginning has arrived."""
         return self.folder / f"{sha256}.part"
 
-    def progress(self, sha256: str) -> Progress:
-        """How much of a photo has arrived."""
-        for path, whole in ((self.file(sha256), True), (self.part(sha256), False)):
-            if path.exists():
-                return Progress(path.stat().st_size, whole)
-        return Progress(0, False)
+    def progress(self, sha256: str, total: int = MOST_BYTES) -> Progress:
+        """How much of a photo of `total` bytes has arrived; of more than that nothing is of use."""
+        if self.file(sha256).exists():
+            return Progress(self.file(sha256).stat().st_size, True)
+        part = self.part(sha256)
+        size = part.stat().st_size if part.is_file() else 0
+        return Progress(size if size <= total else 0, False)
 
     def add(self, sha256: str, at: int, piece: bytes, total: int) -> Progress:
         """Store a piece of a photo.
@@ -89,7 +90,7 @@ class Photos:
             It cannot be written.
         """
         with self.lock:
-            progress = self.progress(sha256)
+            progress = self.progress(sha256, total)
             # Pieces in another order, or an answer that was lost.
             if progress.whole or at != progress.size:
                 return progress
@@ -100,6 +101,8 @@ class Photos:
             try:
                 self.folder.mkdir(exist_ok=True)
                 with open(self.part(sha256), "ab") as file:
+                    # What is longer than the photo, perhaps from another program, would never become the photo.
+                    file.truncate(at)
                     file.write(piece)
                     file.flush()
                     os.fsync(file.fileno())
@@ -122,7 +125,7 @@ class Photos:
         except FileNotFoundError:
             return None
         except OSError as failure:
-            raise fault_of(failure, "read the photo") from failure
+            raise fault_of(failure, "read the photo", reading=True) from failure
 
     def files(self) -> list[Path]:
         """The files of all whole photos."""

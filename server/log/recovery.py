@@ -30,7 +30,7 @@ def load(folder: Folder, unit: str) -> tuple[list[Line], bytes]:
             raise Damage("is gone") from None
         return [], b""
     except OSError as failure:
-        raise fault_of(failure, f"read {path.name}") from failure
+        raise fault_of(failure, f"read {path.name}", reading=True) from failure
     return decode_file(data, unit), data
 
 

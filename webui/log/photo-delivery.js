@@ -1,7 +1,7 @@
 // @ts-check
 // Photos on their way home: each after its entry, in pieces, from where it broke off.
 
-import { ask } from "./access.js";
+import { ask, Refused } from "./access.js";
 import { isOf } from "./entries.js";
 import { group, number, yesNo } from "./shape.js";
 import { database, outbox } from "./store.js";
@@ -18,18 +18,32 @@ export async function sendPhotos() {
   if (!waiting.length) return;
   const entries = await Promise.all((await outbox()).map((one) => db.get("entries", one.id)));
   const held = new Set(entries.map((entry) => (isOf(entry, "photo") ? entry.body.sha256 : undefined)));
+  /** @type {Refused | undefined} */
+  let refusal;
   for (const photo of waiting) {
     if (held.has(photo.sha256)) continue;
-    let { size, whole } = await ask(`/api/photos/${photo.sha256}/progress`, isProgress);
-    while (!whole) {
-      const piece = photo.blob.slice(size, size + PIECE_BYTES);
-      const now = await ask(`/api/photos/${photo.sha256}?at=${size}&total=${photo.blob.size}`, isProgress, {
-        method: "PUT",
-        headers: { "Content-Type": "image/jpeg" },
-        body: piece,
-      });
-      ({ size, whole } = now);
+    try {
+      await sendPhoto(photo);
+      await db.put("photos", { ...photo, home: true });
+    } catch (error) {
+      // One that the workshop refuses keeps none of the others from it.
+      if (!(error instanceof Refused)) throw error;
+      refusal ??= error;
     }
-    await db.put("photos", { ...photo, home: true });
+  }
+  if (refusal) throw refusal;
+}
+
+/** Send what has not arrived of one photo. @param {{sha256: string, blob: Blob}} photo */
+async function sendPhoto(photo) {
+  let { size, whole } = await ask(`/api/photos/${photo.sha256}/progress`, isProgress);
+  while (!whole) {
+    const piece = photo.blob.slice(size, size + PIECE_BYTES);
+    const now = await ask(`/api/photos/${photo.sha256}?at=${size}&total=${photo.blob.size}`, isProgress, {
+      method: "PUT",
+      headers: { "Content-Type": "image/jpeg" },
+      body: piece,
+    });
+    ({ size, whole } = now);
   }
 }

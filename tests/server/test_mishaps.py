@@ -1,0 +1,182 @@
+"""Ordinary mishaps with requests, files and the command line end in a sentence, and lose nothing."""
+
+import errno
+import hashlib
+import json
+import os
+import subprocess
+import sys
+import zipfile
+from pathlib import Path
+from typing import Any
+
+import pytest
+from flask.testing import FlaskClient
+
+from server import cli
+from server.cli import main
+from server.log import Log, LogFault
+from server.log.backup import back_up, restore
+from server.log.photos import JPEG, MOST_BYTES, Photos
+
+from .made import UNIT_ID, entry, fill, new_id, refuse_with, stored, unit_file
+from .running import ROOT
+
+
+@pytest.mark.parametrize("sent", ["", None])
+def test_an_outbox_without_the_time_of_sending_is_taken(client: FlaskClient, sent: str | None) -> None:
+    answer = client.post("/api/log", json={"entries": [entry("note")], "sent": sent})
+    assert [one["answer"] for one in answer.json["answers"]] == ["stored"]  # type: ignore[index]
+    assert client.post("/api/log", json={"entries": [], "sent": sent}).json == {"answers": []}
+
+
+@pytest.mark.parametrize("name", ["unit", "replaces"])
+def test_an_entry_without_an_optional_field_can_be_sent_again(client: FlaskClient, name: str) -> None:
+    bare = entry("note", unit="")
+    forms: list[dict[str, Any]] = [{}, {name: ""}, {name: None}]
+    del bare["unit"]
+    answers = []
+    for form in [*forms, *forms]:
+        answer = client.post("/api/log", json={"entries": [{**bare, **form}]})
+        answers.append(answer.json["answers"][0]["answer"])  # type: ignore[index]
+    assert answers == ["stored"] + ["already_there"] * 5
+    other = {**bare, "body": {"text": "Another."}}
+    assert client.post("/api/log", json={"entries": [other]}).json["answers"][0]["answer"] == "refused"  # type: ignore[index]
+
+
+PHOTO = JPEG + bytes(range(256)) * 10
+NAME = hashlib.sha256(PHOTO).hexdigest()
+
+
+@pytest.mark.parametrize("more", [1, 5000, MOST_BYTES])
+def test_a_photo_comes_home_over_a_part_that_is_longer_than_it(client: FlaskClient, folder: Path, more: int) -> None:
+    photos = Photos(folder)
+    photos.folder.mkdir()
+    photos.part(NAME).write_bytes(PHOTO + bytes(more))
+    # As a phone does: it goes on from what it is told.
+    at = client.get(f"/api/photos/{NAME}/progress").json["size"]  # type: ignore[index]
+    for _ in range(4):
+        answer = client.put(f"/api/photos/{NAME}?at={at}&total={len(PHOTO)}", data=PHOTO[at : at + 1000])
+        assert answer.status_code == 200, answer.text
+        at = answer.json["size"]  # type: ignore[index]
+    assert client.get(f"/api/photos/{NAME}").data == PHOTO
+    assert not photos.part(NAME).exists()
+
+
+@pytest.mark.parametrize("number", [errno.EACCES, errno.EPERM])
+def test_a_file_that_may_not_be_read_is_told_as_such(
+    folder: Path, monkeypatch: pytest.MonkeyPatch, number: int
+) -> None:
+    fill(folder)
+    # As the system answers to a user without the right; the tests may run as one who has every right.
+    monkeypatch.setattr(Path, "read_bytes", refuse_with(number))
+    with pytest.raises(LogFault, match=r"Cannot read shop\.json: you have no right to read this file"):
+        Log(folder)
+
+
+@pytest.fixture
+def accented(tmp_path: Path) -> Path:
+    with Log(tmp_path / "data") as log:
+        log.add([stored(body={"text": "Öl gewechselt, 2,1 N·m, ≤ 5"})])
+    return tmp_path / "data"
+
+
+@pytest.mark.parametrize("format", ["json", "csv"])
+def test_an_export_to_a_stream_that_is_not_utf_8_is_whole(accented: Path, format: str) -> None:
+    order = [sys.executable, "-m", "server.cli", "export", "--folder", str(accented), "--format", format]
+    done = subprocess.run(order, cwd=ROOT, env={**os.environ, "PYTHONIOENCODING": "ascii"}, capture_output=True)
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert "Öl gewechselt, 2,1 N·m, ≤ 5" in done.stdout.decode()
+
+
+def test_a_name_that_the_console_lacks_ends_in_a_sentence(accented: Path) -> None:
+    order = [sys.executable, "-m", "server.cli", "export", "--folder", str(accented), "--unit", "Ölig"]
+    done = subprocess.run(order, cwd=ROOT, env={**os.environ, "PYTHONIOENCODING": "ascii"}, capture_output=True)
+    assert done.returncode == 2
+    assert b"Traceback" not in done.stderr
+
+
+def test_an_export_replaces_a_file_only_if_told_so(accented: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = accented.parent / "out.json"
+    order = ["export", "--folder", str(accented), "--to", str(file)]
+    file.write_text("mine")
+    assert main(order) == 2
+    assert "exists already: name another file, or add --force" in capsys.readouterr().err
+    assert file.read_text() == "mine"
+    assert main([*order, "--force"]) == 0
+    assert "Öl" in file.read_text("utf-8")
+    file.unlink()
+    assert main(order) == 0
+    assert sorted(path.name for path in accented.parent.iterdir()) == ["data", "out.json"]
+
+
+@pytest.mark.parametrize("name", [f"units/{UNIT_ID}.json", "shop.json", "units/new.json"])
+def test_an_export_never_goes_into_the_data_folder(
+    accented: Path, name: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = unit_file(accented).read_bytes()
+    assert main(["export", "--folder", str(accented), "--to", str(accented / name), "--force"]) == 2
+    assert "is in the data folder itself: name a file outside of it" in capsys.readouterr().err
+    assert unit_file(accented).read_bytes() == before
+
+
+def test_an_export_that_fails_leaves_the_file_as_it_was(accented: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    file = accented.parent / "out.json"
+    file.write_text("mine")
+
+    def full(*_: Any) -> Any:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    assert main(["export", "--folder", str(accented), "--to", str(file), "--force"]) == 2
+    assert [path.read_text() for path in accented.parent.glob("out*")] == ["mine"]
+
+
+def test_a_backup_never_replaces_a_file_that_was_made_meanwhile(
+    accented: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = accented.parent / "all.zip"
+    for link in (os.link, None):
+        closing = zipfile.ZipFile.close
+
+        def close(archive: zipfile.ZipFile, closing: Any = closing) -> None:
+            file.write_text("mine")
+            closing(archive)
+
+        with monkeypatch.context() as patch:
+            patch.setattr(zipfile.ZipFile, "close", close)
+            if link is None:
+                patch.setattr(os, "link", lambda *_: (_ for _ in ()).throw(OSError(95, "no links here")))
+            with pytest.raises(LogFault, match="exists already: name another file"):
+                back_up(accented, file)
+        assert file.read_text() == "mine"
+        file.unlink()
+    assert [path.name for path in accented.parent.iterdir()] == ["data"]
+
+
+def test_a_large_photo_that_was_put_there_by_hand_is_in_the_backup_and_comes_back(accented: Path) -> None:
+    large = JPEG + bytes(MOST_BYTES + 1000)
+    photos = Photos(accented)
+    photos.folder.mkdir()
+    name = hashlib.sha256(large).hexdigest()
+    photos.file(name).write_bytes(large)
+    assert back_up(accented, accented.parent / "all.zip").faults == []
+    restore(accented.parent / "all.zip", accented.parent / "again")
+    assert Photos(accented.parent / "again").read(name) == large
+
+
+def test_a_file_of_any_size_is_not_read_into_memory(
+    accented: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = accented.parent / "outbox.json"
+    file.write_text(json.dumps({"slipbook_outbox": 1, "entries": [entry("note", id=new_id())]}))
+    order = ["take-in", str(file), "--folder", str(accented)]
+    assert main(order) == 0
+    with open(file, "r+b") as large:
+        large.truncate(10**11)
+    assert main(order) == 2
+    assert "has more than 200 MB: save one unit at a time" in capsys.readouterr().err
+    assert main(["take-in", str(accented), "--folder", str(accented)]) == 2
+    assert "is not a file" in capsys.readouterr().err
+    monkeypatch.setattr(cli, "LARGEST_TAKEN_IN", 10)
+    assert main(["take-in", "/dev/zero" if os.name != "nt" else "NUL", "--folder", str(accented)]) == 2
