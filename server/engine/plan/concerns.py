@@ -5,7 +5,7 @@ from typing import Any
 from ..request.units import say
 from ..request.written_in import Words
 from ..unit.definition import order_concerns
-from ..unit.friction import LEAST_MU, MOST_MU, friction_warning
+from ..unit.friction import LEAST_MU, MOST_MU
 from ..unit.spring_warnings import concern, warnings_for
 from .task import Task
 
@@ -22,15 +22,12 @@ def of_the_plan(task: Task, proven: dict[str, Any] | None, words: Words) -> list
     if proven is not None and not proven["can_prove"]:
         found.append(concern("unprovable", proven["text"]))
     found += order_concerns(task.wanted, task.request["unit"]["service"], words.nm)
-    doubt = friction_warning(task.mu)
     if task.measured is None:
         text = (
             f"No torque was measured with these plates: a friction of {task.mu:.3f} is assumed, and plates in oil lie "
             f"from {LEAST_MU} to {MOST_MU}. Check the torque as it is fitted, and plan by that."
         )
         found.append(concern("assumed_friction", text))
-    elif doubt is not None:
-        found.append(concern("friction", doubt))
     if task.unfit:
         found.append(concern("unfit", f"Not used, below its limit: {', '.join(task.unfit)}."))
     return found

@@ -2,13 +2,48 @@
 
 from typing import Any
 
+from ..request.errors import BadInput
 from ..unit.as_built import Built, built_of, crush_of, friction_of, needs_preload, torque_per_newton
+from ..unit.friction import LEAST_MU, MOST_MU
+from ..unit.spring import cone_height
+from ..unit.spring_warnings import LEAST_TRAVEL
 from .front import Front
 from .outcome import Outcome
 from .pieces import usable
 from .places import lean_of, micrometres, places_of
 from .stack import Stack
 from .target import Aim
+
+
+def refuse_doubtful(travel: float, mu: float) -> None:
+    """Refuse to plan from a check that says nothing of the friction, and say what to measure first.
+
+    Parameters
+    ----------
+    travel : float
+        Travel of each disc with the plates as they are fitted, as a share of its cone height.
+    mu : float
+        Apparent friction that the measured torque comes to.
+
+    Raises
+    ------
+    BadInput
+        Travel below `LEAST_TRAVEL`: there a hundredth of a millimetre moves the preload by more than a plan can hold.
+        Friction outside `LEAST_MU` to `MOST_MU`: some figure that went in is wrong, and a plan would carry it on.
+    """
+    if travel < LEAST_TRAVEL:
+        raise BadInput(
+            "measured",
+            f"The spring is at {100 * travel:.0f} % of its travel: below {100 * LEAST_TRAVEL:.0f} % a check says "
+            "nothing to plan by. First measure the plates, the depth and the spring's free height, or fit it with "
+            "plates as when new, check the torque, and plan from that.",
+        )
+    if not LEAST_MU <= mu <= MOST_MU:
+        raise BadInput(
+            "measured",
+            f"The last check comes to a friction of {mu:.3f}, and plates in oil have {LEAST_MU} to {MOST_MU}: no plan "
+            "from it. First measure the plates, the depth and the spring, and check the torque again, held as stated.",
+        )
 
 
 class Task:
@@ -37,7 +72,8 @@ class Task:
     Raises
     ------
     BadInput
-        A definition or a slot that contradicts itself, or a measured torque of a stack that has no preload.
+        A definition or a slot that contradicts itself, or a measured torque that no plan may be worked out from: see
+        `refuse_doubtful`.
     """
 
     def __init__(self, request: dict[str, Any]) -> None:
@@ -50,8 +86,10 @@ class Task:
         self.now = self.stack.now()
         self.mu = self.built.mu
         if self.measured is not None:
-            force = needs_preload(self.built, crush_of(self.built, self.now / 1000.0), "fitted")
+            crush = crush_of(self.built, self.now / 1000.0)
+            force = needs_preload(self.built, crush, "fitted")
             self.mu = friction_of(self.built, self.measured["torque_nm"], force)
+            refuse_doubtful(crush / self.built.springs.nests / cone_height(self.built.springs.disc), self.mu)
         self.wanted = request["wanted"] or definition["order"]
         given = request["balance_mm"]
         self.balance = lean_of(definition["chain"]) if given is None else micrometres(given)

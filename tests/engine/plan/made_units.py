@@ -122,6 +122,19 @@ def shelf_for(chance: random.Random, unit: dict[str, Any], rows: int) -> list[di
     return found
 
 
+def believable(request: dict[str, Any], mu: float) -> float | None:
+    """The torque that the unit has now at a friction; None where its spring is squeezed too little to plan by a check.
+
+    A plan is refused below 15 % of the travel, so none is asked for a little above it either.
+    """
+    unit, now = request["unit"], [row["mm"] for row in request["fitted"]]
+    spring = unit["spring"]
+    nests = spring["series"] * sum(item["part"] == "spring" for item in unit["chain"])
+    column = nests * (spring["l0_mm"] + (spring["parallel"] - 1) * spring.get("flats_t_mm", spring["t_mm"]))
+    travel = (math.fsum(now) + column - unit["cavity_mm"]) / nests / (spring["l0_mm"] - spring["t_mm"])
+    return expected(request, now, now) * mu / unit["friction"]["mu"] if travel > 0.16 else None
+
+
 def request_of(chance: random.Random, plates: int, shelf: int, kept: int) -> dict[str, Any]:
     """A plan's request, every figure a plain number; `kept` of the plates have to stay."""
     unit = unit_of(chance, plates, chance.uniform(0.3, 0.65))
@@ -131,10 +144,11 @@ def request_of(chance: random.Random, plates: int, shelf: int, kept: int) -> dic
         row["keep"] = True
     request: dict[str, Any] = {"unit": unit, "fitted": fitted, "shelf": shelf_for(chance, unit, shelf)}
     if chance.random() < 0.75:
-        torque = chance.uniform(40, 150)
+        torque = believable(request, chance.uniform(0.05, 0.2))
         # Now and then a reading without any doubt, so that the pieces and the spring show.
-        expanded = 0.0 if chance.random() < 0.15 else torque * chance.uniform(0.02, 0.12)
-        request["measured"] = {"torque_nm": torque, "expanded_nm": expanded}
+        expanded = 0.0 if chance.random() < 0.15 else (torque or 0.0) * chance.uniform(0.02, 0.12)
+        if torque is not None:
+            request["measured"] = {"torque_nm": torque, "expanded_nm": expanded}
     if chance.random() < 0.5:
         request["spring_within_mm"] = round(chance.uniform(0.01, 0.04), 3)
     if chance.random() < 0.3:

@@ -21,7 +21,7 @@ def planned(seed: int) -> tuple[dict[str, Any], dict[str, Any]] | None:
     request = made_units.request_of(chance, chance.choice([1, 2]), chance.randint(1, 3), chance.randint(0, 4))
     now = [row["mm"] for row in request["fitted"]]
     torque = expected(request, now, now)
-    if torque <= 0:
+    if torque < 1:
         return None
     request["wanted"] = {
         "torque_nm": torque * chance.uniform(0.95, 1.2),

@@ -69,6 +69,8 @@ const LIMITS = [
     "something else.",
   "Without a check the friction is assumed from the definition, and hardly any plan is sure then.",
   "New plates are taken to rub like those that were measured, and a fresh pack drops a little while it beds in.",
+  "No plan is worked out from a check with the spring below 15 % of its travel, or with a friction outside 0.04 to " +
+    "0.25: it says what to measure first.",
   html`Another order of the plates or another spring is tried beside it and named for what it changes: order changes
       lock as well, thickness only preload.`,
   "Check the torque before it goes out, whatever the plan says.",
