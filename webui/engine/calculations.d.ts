@@ -3342,6 +3342,17 @@ export interface StandingResult {
   newest: Record<string, string>;
   /** The unit as it is built now. */
   built: BuiltUnit | null;
+  /** What is to know of the unit itself whatever was read. */
+  findings: {
+    /** Short name. */
+    name: "solid_coast" | "solid_drive";
+    /** The same in a few words. */
+    title: string;
+    /** What was found and what to do about it. */
+    text: string;
+    /** The verdict; go: go; measure_again: measure again; replace: replace; rework: rework. */
+    verdict: Verdict | null;
+  }[];
   /** Entries that were corrected; by id of an entry. */
   replaced: Record<string, string>;
   /** Definitions that another device overwrote without having seen them. */

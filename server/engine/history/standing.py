@@ -13,6 +13,7 @@ from ..request.fields import Checked, Day, Group, Listing, is_empty
 from .built_now import built_now
 from .gauged import gauged_of, newest_rows, spring_checks_of
 from .judged_again import build_of, in_hindsight, judge_again
+from .ramp_findings import ramp_findings
 from .timeline import by_arrival, by_device_time, corrected_time, live_entries, of_kind, replaced_by, since
 
 RECHECK_AFTER_DAYS = 365
@@ -201,14 +202,15 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         unit_id; unit (its definition that stands), derived (its figures) and limits (the pairs that a torque check may
         be judged against: order and service; None where there is no definition in SI); verdict and reason, the worst of
         the last torque check, of every plate's, spring's and ring's last measurement and of the refit, each since the
-        rebuild that concerns it, but None instead of go while it is in parts, before its torque was read, or where the
-        limits are others now; looked_at; torque; by_slot (every measured plate); parts (springs, rings, refit); fitted
-        (slot -> thickness as the last rebuilds fitted it); rebuilt (when, and by which entry); rebuilds (when each was
-        done); due; trend (all torque checks that stand, by time); order (ids of all entries, newest first); newest (by
-        kind, id of the newest that stands); built (see `built_now`; None where there is no definition to build by);
-        replaced (id -> id of its correction); contested (definitions that another device overwrote without having seen
-        them); disagrees (entries that the workshop judged otherwise); judged_again (where an older engine judged the
-        last torque check, and this one finds otherwise: see `judge_again`).
+        rebuild that concerns it, and of ramps that lock solid on drive, but None instead of go while it is in parts,
+        before its torque was read, or where the limits are others now; looked_at; torque; by_slot (every measured
+        plate); parts (springs, rings, refit); fitted (slot -> thickness as the last rebuilds fitted it); rebuilt (when,
+        and by which entry); rebuilds (when each was done); due; trend (all torque checks that stand, by time); order
+        (ids of all entries, newest first); newest (by kind, id of the newest that stands); findings of the unit itself
+        (see `ramp_findings`); built (see `built_now`; None where there is no definition to build by); replaced (id ->
+        id of its correction); contested (definitions that another device overwrote without having seen them); disagrees
+        (entries that the workshop judged otherwise); judged_again (where an older engine judged the last torque check,
+        and this one finds otherwise: see `judge_again`).
     """
     entries = request["entries"]
     live = live_entries(entries)
@@ -245,7 +247,10 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     others = [found[slot] for found in (springs, rings) for slot in sorted(found)]
     refits = [row_of(entry) for entry in since(of_kind(live, "refit"), rebuilt)]
 
+    built = built_of(unit, rows, fitted, gauged, measured_torque) if unit else None
+    solid = ramp_findings(built)
     judged = ([torque] if torque else []) + measured + others + refits[-1:]
+    judged += [{"verdict": row["verdict"], "reason": row["text"]} for row in solid if row["verdict"] is not None]
     verdict = worst([row["verdict"] for row in judged]) if judged else None
     reason = "Not checked since the rebuild." if rebuilt else "Not checked yet."
     parted = opened(live)
@@ -286,7 +291,8 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         ],
         "order": [entry["id"] for entry in sorted(entries, key=by_device_time, reverse=True)],
         "newest": {entry["kind"]: entry["id"] for entry in live},
-        "built": built_of(unit, rows, fitted, gauged, measured_torque) if unit else None,
+        "built": built,
+        "findings": solid,
         "replaced": replaced_by(entries),
         "contested": contested(definitions),
         "disagrees": [entry["id"] for entry in live if entry.get("agrees") is False],

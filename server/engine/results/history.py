@@ -241,6 +241,16 @@ AGAIN = Result(
     "a torque check that an older engine judged, where this one finds otherwise",
 )
 
+UNIT_FINDING = Result(
+    {
+        "name": Choice({"solid_drive": "locks solid on drive", "solid_coast": "locks solid on coast"}, "short name"),
+        "title": Words("the same in a few words"),
+        "text": Words("what was found and what to do about it"),
+        "verdict": Maybe(VERDICT),
+    },
+    "a finding of the unit itself",
+)
+
 JUDGED_AGAIN = Result({"again": Maybe(AGAIN)}, "a torque check, judged again by the engine of now")
 
 STANDING = Result(
@@ -268,6 +278,7 @@ STANDING = Result(
         "order": Listing(ID, 0, 100000, "every entry, newest first"),
         "newest": Mapping(ID, "kind of entry", "the newest that stands, by kind"),
         "built": Maybe(BUILT),
+        "findings": Listing(UNIT_FINDING, 0, 2, "what is to know of the unit itself whatever was read"),
         "replaced": Mapping(Words("id of its correction that stands"), "id of an entry", "entries that were corrected"),
         "contested": Listing(ID, 0, 100000, "definitions that another device overwrote without having seen them"),
         "disagrees": Listing(ID, 0, 100000, "entries that the workshop judged otherwise"),

@@ -46,7 +46,7 @@ const CHOICES = /** @type {[string, string, (unit: Standing) => boolean][]} */ (
 ]);
 
 /** @param {Standing} standing @param {UnitList} list */
-function row({ unit_id, unit, verdict, looked_at, due, replaced }, { refused, inVice }) {
+function row({ unit_id, unit, verdict, looked_at, due, findings, replaced }, { refused, inVice }) {
   const owner = unit.owner ? `${unit.owner} · ` : "";
   const checked = looked_at ? `last checked ${whenDay(looked_at)}` : "not checked yet";
   const left = unit_id ? inVice.get(unit_id) : undefined;
@@ -55,6 +55,7 @@ function row({ unit_id, unit, verdict, looked_at, due, replaced }, { refused, in
     <a href="#/unit/${unit_id}">
       <strong>${unit.name}</strong>${verdictMark(verdict)}
       <span class="quiet">${owner}${checked}${due.length ? html`<br />Due: ${due[0].text}` : nothing}</span>
+      ${findings.map(({ title }) => html`<span class="error">${title}</span>`)}
       ${left ? html`<span class="error">Spring held by a vice since ${when(left.since)}</span>` : nothing}
       ${doubtful ? html`<span class="error">Includes an entry that the workshop refused</span>` : nothing}
     </a>

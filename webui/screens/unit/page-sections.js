@@ -64,6 +64,10 @@ export const leftInVice = (left) =>
       </p>`
     : nothing;
 
+/** What is to know of the unit itself; its reason says what judged it already. @param {UnitPage["found"]} found */
+const findings = ({ findings, reason }) =>
+  findings.filter(({ text }) => text !== reason).map(({ text }) => html`<p class="finding doubt">${text}</p>`);
+
 /** What stands and why. @param {UnitPage} page */
 export function verdict(page) {
   const { unit, verdict: standing, reason, due } = page.found;
@@ -74,7 +78,7 @@ export function verdict(page) {
     </div>
     ${leftInVice(page.inVice)}
     <p>${reason}</p>
-    ${warnings(page)}
+    ${findings(page.found)} ${warnings(page)}
     ${
       due.length
         ? html`<ul class="steps">

@@ -102,7 +102,7 @@ const table = (rows) =>
 
 /** @param {Sheet} sheet */
 function header({ id, found, read }) {
-  const { unit, torque, verdict, reason } = found;
+  const { unit, torque, verdict, reason, findings } = found;
   const value = torque?.value_nm;
   return html`<header class="row apart">
       <div>
@@ -116,7 +116,8 @@ function header({ id, found, read }) {
       ${verdictMark(verdict, true)}
       <p class="figure">${typeof value === "number" ? read.torque(value) : "not checked"}</p>
     </div>
-    <p>${reason}</p>`;
+    <p>${reason}</p>
+    ${findings.filter(({ text }) => text !== reason).map(({ text }) => html`<p class="finding doubt">${text}</p>`)}`;
 }
 
 /** Every part but the springs, with its thicknesses. @param {Sheet} sheet */

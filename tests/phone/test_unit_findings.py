@@ -1,0 +1,48 @@
+"""What is to know of a unit itself stands in the list, on its page and on its sheet."""
+
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.engine.checks import UNIT, changed
+
+from .conftest import RunningServer
+
+SIZES = [(360, 640), (1280, 800)]
+ID = "11111111-2222-4333-8444-555555555555"
+
+WRITE = """async ([unit, entries]) => {
+  const { write } = await import("/log/outbox.js");
+  const { calc } = await import("/engine/door.js");
+  for (const { kind, calculation, body } of entries)
+    await write({ unit, kind, body, shown: await calc(calculation, body) });
+}"""
+
+
+def written(page: Page, *entries: tuple[str, str, dict[str, Any]]) -> None:
+    """Entries of a unit of its own, written on the phone."""
+    page.evaluate("import('/log/store.js').then(({ remember }) => remember('who', 'Ilse Marrow'))")
+    rows = [{"kind": kind, "calculation": calculation, "body": body} for kind, calculation, body in entries]
+    page.evaluate(WRITE, [ID, rows])
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("way", ["drive", "coast"])
+def test_ramps_that_lock_solid_are_said_in_the_list_on_the_page_and_on_the_sheet(
+    demo: RunningServer, phone: Page, size: tuple[int, int], way: str
+) -> None:
+    phone.set_viewport_size({"width": size[0], "height": size[1]})
+    phone.goto(demo.address)
+    ramps = {"pin_radius_mm": 20, "drive_deg": 80, "coast_deg": 80} | {f"{way}_deg": 10}
+    written(phone, ("unit", "unit", changed(UNIT, name="Solid Sam", ramps=ramps)))
+    row = phone.get_by_role("link", name="Solid Sam")
+    expect(row).to_contain_text(f"Ramps lock solid on {way}", timeout=20000)
+    row.click()
+    said = phone.get_by_text(f"On {way} its ramps lock it solid")
+    expect(said).to_have_count(1)
+    verdict = "rework" if way == "drive" else "not judged"
+    expect(phone.locator(".judged .verdict").first).to_have_text(verdict)
+    phone.goto(f"{demo.address}/#/unit/{ID}/sheet")
+    expect(phone.locator(".sheet")).to_contain_text(f"On {way} its ramps lock it solid")
+    expect(said).to_have_count(1)
