@@ -58,7 +58,7 @@ def test_a_backup_says_what_it_holds_and_comes_back_alike(good: Path, folder: Pa
     assert 0 <= age.total_seconds() < 600
     assert said == {"slipbook_backup": 1, "last": 4, "entries": 4}
     files = {f"units/{UNIT_ID}.json", f"units/{OTHER_UNIT}.json", "shop.json", f"photos/{SHA}.jpg"}
-    assert names == {MANIFEST, *files}
+    assert names == {MANIFEST, "identity.json", *files}
     # An empty folder that is there already will do.
     (tmp_path / "there").mkdir()
     contents = restore(good, tmp_path / "there")
