@@ -4,7 +4,8 @@ import math
 from typing import Any, NamedTuple
 
 from ..doubt.budget import INFINITE, Part, even, mean, scatter
-from .chain import Chain, chain_of, ends_of, reading_at, stated
+from ..unit.ramp_lock import LockingValue
+from .chain import Chain, chain_of, ends_of, reading_at, stated, turns_both_wheels, wheels_of
 from .form import DIRECTIONS
 from .wrench import permitted_percent
 
@@ -85,6 +86,33 @@ def drag_off(request: dict[str, Any], held: str, direction: str) -> float:
     alone = request.copy()
     alone["drag"] = {"case_nm": 0.0, "wheel_nm": drag["doubt_nm"], "other_wheel_nm": None}
     return chain_of(alone, held, direction).drag_nm
+
+
+def may_hold(request: dict[str, Any], lock: LockingValue, torque: float) -> bool:
+    """Whether the ramps alone may hold a pack, pressed by what the other wheel drags, with a spring in line.
+
+    Parameters
+    ----------
+    request : dict
+        A checked breakaway request.
+    lock : LockingValue
+        Of the flank that is loaded.
+    torque : float
+        What a pack holds by the reading, N·m.
+
+    Notes
+    -----
+    A pack then has T = S (T + d) however little the spring gives. Neither S nor the drag d is known exactly, so that
+    each counts as large as it may be, and T as small.
+    """
+    turned, other = wheels_of(request, request["held"])
+    if request["drag"] is None or not turns_both_wheels(request["held"]):
+        return False
+    off = request["drag"]["doubt_nm"]
+    turned_off, other_off = (USUAL_DRAG_DOUBT * drag if off is None else off for drag in (turned, other))
+    least = torque - 0.5 * (turned_off + other_off) / request["hub_ratio"]
+    dragged = (other + other_off) / request["hub_ratio"]
+    return dragged > 0.0 and lock.most * (least + dragged) >= least
 
 
 def repeats_u(check: Check, held: str, single: float) -> float:

@@ -13,7 +13,7 @@ from ..request.units import say
 from ..unit.held import HELD, packs_in_torque
 from ..unit.ramp_lock import adds_to_preload
 from .chain import lock_in, turns_both_wheels, wheels_of
-from .doubt import pool
+from .doubt import may_hold, pool
 from .form import DIRECTIONS, FORWARD, REVERSE
 from .wrench import FIRST_MOVE_ONLY
 
@@ -365,10 +365,10 @@ def ramps_press(request: dict[str, Any], means: dict[str, float], unit: str) -> 
                 f"{1 / (1 - lock.most):.2f}), and that is taken off."
             )
             found.append(finding("ramps", NOTE, lock.value, text))
-        elif lock.value * (means[direction] + wheels_of(request, held)[1] / request["hub_ratio"]) >= means[direction]:
+        elif may_hold(request, lock, means[direction]):
             text = (
-                f"Turned {direction}, the drag of the other wheel presses the packs harder through the ramps than the "
-                "preload does: hold one output, with the case free."
+                f"Turned {direction}, the drag of the other wheel may press the packs harder through the ramps than "
+                "the preload does: hold one output, with the case free."
             )
             found.append(finding("ramps_hold", DOUBT, lock.value, text))
     return found

@@ -99,6 +99,20 @@ def test_a_spring_in_line_that_the_other_wheels_drag_relieves_decides_nothing() 
     assert "ramps_hold" not in names(held("car_both_wheels_up", build, 230, 230))
 
 
+def test_ramps_that_may_press_harder_than_a_spring_in_line_decide_nothing() -> None:
+    # Locking value 0.75, which friction may make 0.8: with a drag of 10 the ramps alone hold each pack at 40.
+    build = steep(50.0, 50.0, layout="in_line")
+    build["ramps"]["pin_radius_mm"] *= DRIVE / 0.75
+    read = 2 * 0.8 * 10 / (1 - 0.8) + 2 * 10
+    result = held("car_both_wheels_up", build, read, read, drag={"wheel_nm": 10}, limits={"low_nm": 25})
+    assert "ramps_hold" in names(result)
+    assert result["verdict"] == "measure_again", "whatever little the spring gives"
+    # Far above what the drag can do it is the spring that is felt.
+    much = held("car_both_wheels_up", build, 390, 390, drag={"wheel_nm": 5}, limits={"low_nm": 25})
+    assert "ramps_hold" not in names(much)
+    assert much["verdict"] == "go"
+
+
 def test_ramps_that_may_lock_decide_nothing() -> None:
     result = held("bench_case_held", steep(drive=32.0), 100, 390)
     assert result["verdict"] == "measure_again"
