@@ -79,7 +79,7 @@ def test_the_preload_is_found_behind_lever_drag_and_ramps(seed: int) -> None:
     asked: dict[str, Any] = {"held": unit.held, "stated_for": stated, "hub_ratio": unit.ratio, "limits": {"low_nm": 1}}
     asked |= {"build": unit.build, "drag": unit.drag}
     certified = chance.random() < 0.5
-    tool = {"division_nm": 1, "certificate_percent" if certified else "deviation_percent": 4}
+    tool: dict[str, Any] = {"division_nm": 1, "certificate_percent" if certified else "deviation_percent": 4}
     tool |= {"kind": "dial", "high_nm": 5000}
     lever, moment, unit_of = 1.0, 0.0, "nm"
     if chance.random() < 0.3:

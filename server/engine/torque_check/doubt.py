@@ -112,7 +112,7 @@ def may_hold(request: dict[str, Any], lock: LockingValue, torque: float) -> bool
     turned_off, other_off = (USUAL_DRAG_DOUBT * drag if off is None else off for drag in (turned, other))
     least = torque - 0.5 * (turned_off + other_off) / request["hub_ratio"]
     dragged = (other + other_off) / request["hub_ratio"]
-    return dragged > 0.0 and lock.most * (least + dragged) >= least
+    return bool(dragged > 0.0 and lock.most * (least + dragged) >= least)
 
 
 def repeats_u(check: Check, held: str, single: float) -> float:
