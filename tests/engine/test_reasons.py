@@ -18,9 +18,9 @@ OUTSIDE = ("rework", "replace")
 
 # What a sentence claims, by its words; a reason without any is the text of a finding that cannot be passed over.
 CLAIMS = {
-    "inside": r"inside (the|their) limits|above (its|their) limit",
-    "outside": r"outside the limits|below its limit|(below|above) the limits",
-    "cannot say": r"closer to a limit|too close to its limit|calibration .* ran out on",
+    "inside": r"inside (the|their) limits|above (its|their) limit|Good to run",
+    "outside": r"outside the limits|below its limit|Too (low|high): re-set it",
+    "cannot say": r"closer to a limit|[Tt]oo close to a limit|too close to its limit|calibration .* ran out on",
 }
 CLAIM_OF = {GO: "inside", CANNOT_SAY: "cannot say", "rework": "outside", "replace": "outside"}
 DAY = "2026-05-09"
@@ -139,16 +139,16 @@ def torque_check_holds_together(request: dict[str, Any], result: dict[str, Any])
         assert result["helps"] == []
         return
     holds_together(result, by_figures, [value], written)
-    assert say(guard, *written) in result["reason"]
+    assert say(guard, *written) in result["why"]
     gaps = [abs(value - limit) for limit in (low, high) if limit is not None]
     if result["verdict"] == CANNOT_SAY:
         assert min(gaps) < guard
     else:
         assert result["helps"] == []
         assert min(gaps) >= guard
-    if "below the limits" in result["reason"]:
+    if "Too low" in result["reason"]:
         assert value < low
-    if "above the limits" in result["reason"]:
+    if "Too high" in result["reason"]:
         assert value > high
 
 

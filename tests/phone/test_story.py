@@ -86,7 +86,7 @@ def test_a_unit_is_checked_offline_judged_and_home_in_the_log(
     hands.readings(["84", "86", "85,5"], ["83", "85", "84"])
     verdict = phone.get_by_role("region", name="Verdict")
     expect(verdict).to_contain_text("go")
-    expect(verdict).to_contain_text("lies inside the limits")
+    expect(verdict).to_contain_text("Good to run")
     expect(verdict.get_by_role("img")).to_have_count(1)
     hands.type("Checked by", "Joss Tarn")
     hands.button("Save the check")

@@ -2221,6 +2221,8 @@ export interface BreakawayResult {
   verdict: Verdict;
   /** Why, in one sentence. */
   reason: string;
+  /** How the torque lies to its limits, with the guard band; only where this engine judged it. */
+  why?: string;
   /** Mean of both directions, as the limits are stated; N·m. */
   value_nm: number;
   /** Its standard uncertainty; N·m. */
@@ -3742,6 +3744,8 @@ export interface StoredBreakawayResult {
   verdict: Verdict;
   /** Why, in one sentence. */
   reason?: string;
+  /** How the torque lies to its limits, with the guard band. */
+  why?: string;
   /** Mean of both directions, as the limits are stated; N·m. */
   value_nm?: number;
   /** Its standard uncertainty; N·m. */

@@ -3,7 +3,7 @@
 from ..request.fields import Listing, YesNo
 from ..torque_check.form import FORWARD, REVERSE
 from ..unit.held import CASE_HELD, ONE_OUTPUT_HELD
-from .fields import Count, Figure, Maybe, Result, Words
+from .fields import Count, Figure, Maybe, Result, Sometimes, Words
 from .shared import FINDINGS, REASON, TEXT, VERDICT, concerns
 
 DIRECTION = Result(
@@ -40,6 +40,7 @@ BREAKAWAY = Result(
     {
         "verdict": VERDICT,
         "reason": REASON,
+        "why": Sometimes(Words("how the torque lies to its limits, with the guard band"), "this engine judged it"),
         "value_nm": Figure("nm", "mean of both directions, as the limits are stated"),
         "u_nm": Figure("nm", "its standard uncertainty", 0),
         "dof": Maybe(Figure("", "its effective degrees of freedom; empty where they are without end", 1)),

@@ -50,23 +50,31 @@ def direction_row(values: list[float] | None, chain: Chain) -> dict[str, Any] | 
 def explain(
     verdict: str,
     value: float,
-    guard: float,
     low: float | None,
     high: float | None,
     doubts: list[str],
     unit: str,
 ) -> str:
-    """The verdict's reason in one sentence."""
-    torque, band_of_guard = say(value, "nm", unit), say(guard, "nm", unit)
+    """The verdict's reason, as a mechanic says it: the torque, the limits, and what to do."""
     if doubts:
         return doubts[0]
-    band = written_band(low, high, "nm", unit)
+    torque, band = say(value, "nm", unit), written_band(low, high, "nm", unit)
+    what = "Too close to a limit to say: measure again."
     if verdict == GO:
-        return f"{torque} lies inside the limits ({band}) by more than its guard band of {band_of_guard}."
-    if verdict == REWORK:
-        side = "below" if low is not None and value < low else "above"
-        return f"{torque} lies {side} the limits ({band}) by more than its guard band of {band_of_guard}: re-set it."
-    return f"{torque} lies closer to a limit ({band}) than its guard band of {band_of_guard}: the reading cannot say."
+        what = "Good to run."
+    elif verdict == REWORK:
+        what = f"Too {'low' if low is not None and value < low else 'high'}: re-set it."
+    return f"{torque}. Limits: {band}. {what}"
+
+
+def explain_why(value: float, limit: float, is_low: bool, guard: float, unit: str) -> str:
+    """How the torque lies to the limit that decides, with the guard band there."""
+    margin = value - limit if is_low else limit - value
+    side, relation = "inside" if margin >= 0 else "outside", "more" if abs(margin) >= guard else "less"
+    return (
+        f"It lies {say(abs(margin), 'nm', unit)} {side} the limit of {say(limit, 'nm', unit)}, {relation} than the "
+        f"guard band of {say(guard, 'nm', unit)} that the reading's doubt asks for."
+    )
 
 
 def held_otherwise(request: dict[str, Any], means: dict[str, float]) -> float | None:
@@ -174,7 +182,7 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        verdict, reason; value_nm, the mean of both directions as the limits are stated; u_nm, dof, expanded_nm
+        verdict, reason, why; value_nm, the mean of both directions as the limits are stated; u_nm, dof, expanded_nm
         (two-sided 95 %), guard_nm, the one-sided 95 % guard band at the limit that decided; low_nm, high_nm,
         guard_low_nm, guard_high_nm; directions; budget (parts with their shares); findings;
         marked, fields of readings that are in question; helps, best first; felt, the torque both ways of holding.
@@ -224,7 +232,8 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
     helps = [] if doubts or verdict != MEASURE_AGAIN else remedies(check, deciding, abs(value - deciding), guard)
     return {
         "verdict": verdict,
-        "reason": explain(verdict, value, guard, low, high, doubts, shown),
+        "reason": explain(verdict, value, low, high, doubts, shown),
+        "why": explain_why(value, deciding, deciding == low, guard, shown),
         "value_nm": value,
         "u_nm": doubt.u,
         "dof": None if doubt.dof == INFINITE else doubt.dof,

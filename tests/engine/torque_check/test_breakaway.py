@@ -320,3 +320,24 @@ def test_every_sentence_of_a_check_stands_in_the_unit_that_is_read() -> None:
     pulled["forward"][1] = {"typed": "31", "unit": "kgf"}
     with pytest.raises(BadInput, match=r"The tool ends at 30 kgf; got 31 kgf\."):
         calc("breakaway", {**request, "write_forces_in": "kgf"})
+
+
+def test_the_verdict_is_said_as_a_mechanic_would_and_why_behind_it() -> None:
+    good = calc("breakaway", BREAKAWAY)
+    assert good["reason"] == f"{good['value_nm']:.1f} N·m. Limits: 70.0 N·m to 130.0 N·m. Good to run."
+    nearest = 130 if good["guard_nm"] == good["guard_high_nm"] else 70
+    margin = abs(good["value_nm"] - nearest)
+    assert good["why"] == (
+        f"It lies {margin:.1f} N·m inside the limit of {nearest:.1f} N·m, more than the guard band of "
+        f"{good['guard_nm']:.1f} N·m that the reading's doubt asks for."
+    )
+    low = calc("breakaway", changed(BREAKAWAY, limits={"low_nm": 150, "high_nm": 180}))
+    assert low["verdict"] == "rework"
+    assert low["reason"].endswith("Limits: 150.0 N·m to 180.0 N·m. Too low: re-set it.")
+    assert "outside the limit of 150.0 N·m" in low["why"]
+    high = calc("breakaway", changed(BREAKAWAY, limits={"low_nm": 50, "high_nm": 80}))
+    assert high["reason"].endswith("Too high: re-set it.")
+    close = calc("breakaway", changed(BREAKAWAY, limits={"low_nm": 99, "high_nm": None}))
+    assert close["verdict"] == "measure_again"
+    assert close["reason"].endswith("Limits: at least 99.0 N·m. Too close to a limit to say: measure again.")
+    assert "less than the guard band" in close["why"]

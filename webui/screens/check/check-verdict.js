@@ -65,6 +65,7 @@ function whereDoubtComesFrom(result, torque) {
           ${rows}
         </tbody>
       </table>
+      <p>${result.why}</p>
       <p class="quiet">
         All together u = ${torque(result.u_nm)}, and ± ${torque(result.expanded_nm)} at 95 %. With one output held it
         is ${torque(one_output_held_nm)}${case_held_nm === null ? "" : `, with the case held ${torque(case_held_nm)}`}.
