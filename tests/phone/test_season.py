@@ -240,7 +240,7 @@ def test_a_season_from_an_empty_folder_to_the_customers_sheet(workshop: RunningS
     check(mechanic, car, "Long beam", ["138", "140", "138"], ["138", "138", "140"], "2")
     expect(verdict).to_contain_text("rework")
     expect(verdict).to_contain_text(
-        "Had the unit been held the other way, this would be 69.3 N·m and inside the limits."
+        "Held the other way, this would be 69.3 N·m and inside the limits."
     )
     saved(mechanic, "rework")
     mechanic.link("breakaway torque checked 138.7")

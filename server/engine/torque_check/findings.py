@@ -295,7 +295,7 @@ def holding(
             "holding",
             NOTE,
             other / value,
-            f"Had the unit been held the other way, this would be {say(other, 'nm', unit)} and inside the limits. "
+            f"Held the other way, this would be {say(other, 'nm', unit)} and inside the limits. "
             f"Make sure that it really was {HELD[held][1]}.",
         )
     ]
