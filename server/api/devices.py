@@ -10,7 +10,7 @@ from flask import Response, g, jsonify, request
 from marshmallow import Schema, fields
 
 from ..engine import BadInput
-from ..engine.records.kinds import in_words, kept_from
+from ..engine.records.kinds import in_words, kinds_closed_to
 from ..engine.request.fields import Choice, Group, Text
 from ..lan import BENCH, TRACKSIDE, Device, Door, PairingClosed, PairingLocked, WrongCode
 from ..lan.pairing import VALID_S
@@ -26,7 +26,7 @@ subject = Subject("devices", __name__, url_prefix="/api/devices", description="P
 LOCKED = "Too many wrong codes came from this device: have a new code made at the workshop's PC, and type that."
 
 ROLE_MEANINGS = {
-    TRACKSIDE: f"reads all, writes all but {in_words(kept_from(TRACKSIDE))}",
+    TRACKSIDE: f"reads all, writes all but {in_words(kinds_closed_to(TRACKSIDE))}",
     BENCH: "may do all, also let devices in",
 }
 NAME = Text(60, "what the device is called, for example its owner's name")

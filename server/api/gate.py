@@ -5,7 +5,7 @@ from urllib.parse import quote, urlsplit
 
 from flask import Flask, Response, g, request
 
-from ..engine.records.kinds import kept_from
+from ..engine.records.kinds import kinds_closed_to
 from ..lan import BENCH, TRACKSIDE, Device, Door, is_loopback
 from .problems import SENTENCES, problem
 
@@ -40,7 +40,7 @@ def is_stranger() -> bool:
 def find_barred_kinds() -> frozenset[str]:
     """The kinds of entry that the device may not write."""
     role = g.get("role")
-    return frozenset(kept_from(role)) if role else frozenset()
+    return frozenset(kinds_closed_to(role)) if role else frozenset()
 
 
 def is_from_own_page() -> bool:

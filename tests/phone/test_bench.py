@@ -147,7 +147,7 @@ def test_every_kind_of_entry_can_be_read_again(demo: RunningServer, phone: Page)
     for entry, words in (
         ("unit rebuilt", "2.550 mm"),
         ("unit stripped", "signed Ilse Marrow"),
-        ("unit taken in", "Ordered 100.0 N·m"),
+        ("unit added", "Ordered 100.0 N·m"),
         ("plates measured", "As typed"),
     ):
         phone.get_by_role("link", name=UNIT).first.click()

@@ -267,7 +267,7 @@ export interface LossRequest {
 
 /** A note. */
 export interface NoteRequest {
-  /** What is to be remembered. */
+  /** The note. */
   text: string;
 }
 
@@ -387,7 +387,7 @@ export interface UnitRequest {
     /** Whether the plates are run in. */
     run_in?: boolean | null;
   };
-  /** The ramp rings, and what presses beside them. */
+  /** The ramp rings, and what else presses the packs. */
   ramps?: {
     /** Radius at which the cross pins bear on the ramps; 5 mm to 200 mm. */
     pin_radius_mm: Typed;
@@ -514,7 +514,7 @@ export interface RampsRequest {
   } | null;
   /** The unit's definition, where it is not given as built. */
   unit?: UnitRequest | null;
-  /** The ramp rings, and what presses beside them. */
+  /** The ramp rings, and what else presses the packs. */
   ramps?: {
     /** Radius at which the cross pins bear on the ramps; 5 mm to 200 mm. */
     pin_radius_mm: Typed;
@@ -836,7 +836,7 @@ export interface RebuildRequest {
   }[] | null;
   /** What was done about the spring. */
   spring?: string | null;
-  /** Whether another spring was fitted; left out, anything done says yes. */
+  /** Whether another spring was fitted; if empty, any text on the spring counts as yes. */
   other_spring?: boolean | null;
   /** Oil that was filled. */
   oil?: string | null;
@@ -1013,7 +1013,7 @@ export interface BreakawayRequest {
     /** How far off each may be; a quarter of it if empty; 0 N·m to 500 N·m. */
     doubt_nm?: Typed | null;
   } | null;
-  /** How the unit is built, as far as a wrench feels it beside the preload. */
+  /** How the unit is built, as far as a wrench feels it besides the preload. */
   build?: {
     /** Where the spring sits. */
     layout: "between_rings" | "in_line" | "not_known" | "two_springs";
@@ -1025,7 +1025,7 @@ export interface BreakawayRequest {
     radius_mm?: Typed | null;
     /** Coefficient of friction, plates in oil; 0.02 to 0.5. */
     mu?: Typed | null;
-    /** The ramp rings, and what presses beside them. */
+    /** The ramp rings, and what else presses the packs. */
     ramps?: {
       /** Radius at which the cross pins bear on the ramps; 5 mm to 200 mm. */
       pin_radius_mm: Typed;
@@ -1128,11 +1128,11 @@ export interface RingCheckRequest {
   }[] | null;
 }
 
-/** A shelf off which something was taken. */
+/** A shelf from which pieces were fitted. */
 export interface ShelfLessRequest {
   /** Plates in stock. */
   pieces: ShelfPiece[];
-  /** Every piece that was fitted, also such as came from elsewhere. */
+  /** Every piece that was fitted, wherever it came from. */
   fitted?: string[] | null;
 }
 
@@ -1196,7 +1196,7 @@ export interface SpringCheckRequest {
 /** The verdict. */
 export type Verdict = "go" | "measure_again" | "replace" | "rework";
 
-/** Something that was seen beside the figures themselves. */
+/** Something noticed besides the figures themselves. */
 export interface Finding {
   /** Short name of what was found. */
   name: string;
@@ -1546,7 +1546,7 @@ export interface JudgedEntry {
   high_nm: number | null;
   /** What was found then. */
   findings: StoredFinding[];
-  /** Whether the workshop judged it alike; empty until it has. */
+  /** Whether the workshop's verdict is the same; empty until it has judged. */
   agrees: boolean | null;
 }
 
@@ -1690,7 +1690,7 @@ export interface BuiltUnit {
       /** Whether the plates are run in. */
       run_in: boolean;
     };
-    /** The ramp rings, and what presses beside them. */
+    /** The ramp rings, and what else presses the packs. */
     ramps: {
       /** Radius at which the cross pins bear on the ramps; mm. */
       pin_radius_mm: number;
@@ -1751,7 +1751,7 @@ export interface BuiltUnit {
       stack_ppm: number;
     } | null;
   };
-  /** The definition that a vice has to be ready for. */
+  /** The strongest spring and stack that a vice has to hold. */
   strongest: {
     /** Name of the unit. */
     name: string;
@@ -1835,7 +1835,7 @@ export interface BuiltUnit {
       /** Whether the plates are run in. */
       run_in: boolean;
     };
-    /** The ramp rings, and what presses beside them. */
+    /** The ramp rings, and what else presses the packs. */
     ramps: {
       /** Radius at which the cross pins bear on the ramps; mm. */
       pin_radius_mm: number;
@@ -1919,7 +1919,7 @@ export interface BuiltUnit {
     radius_mm: number | null;
     /** Coefficient of friction, plates in oil. */
     mu: number | null;
-    /** The ramp rings, and what presses beside them. */
+    /** The ramp rings, and what else presses the packs. */
     ramps: {
       /** Radius at which the cross pins bear on the ramps; mm. */
       pin_radius_mm: number;
@@ -1967,7 +1967,7 @@ export interface JustChecked {
   verdict: null;
 }
 
-/** What the engine says of itself. */
+/** What the engine says about itself. */
 export interface AboutResult {
   /** Version of the engine. */
   version: string;
@@ -2152,7 +2152,7 @@ export interface UnitResult {
       /** Whether the plates are run in. */
       run_in: boolean;
     };
-    /** The ramp rings, and what presses beside them. */
+    /** The ramp rings, and what else presses the packs. */
     ramps: {
       /** Radius at which the cross pins bear on the ramps; mm. */
       pin_radius_mm: number;
@@ -2227,7 +2227,7 @@ export interface BreakawayResult {
   value_nm: number;
   /** Its standard uncertainty; N·m. */
   u_nm: number;
-  /** Its effective degrees of freedom; empty where they are without end. */
+  /** Its effective degrees of freedom; empty where they are infinite. */
   dof: number | null;
   /** Its expanded uncertainty, two-sided 95 %; N·m. */
   expanded_nm: number;
@@ -2911,7 +2911,7 @@ export interface LossResult {
 
 /** When wear will meet a limit. */
 export type LifeResult = {
-  /** Whether there are readings enough for a trend. */
+  /** Whether there are enough readings for a trend. */
   enough: true;
   /** How many readings there are. */
   count: number;
@@ -2958,7 +2958,7 @@ export type LifeResult = {
   /** The same in words. */
   text: string;
 } | {
-  /** Whether there are readings enough for a trend. */
+  /** Whether there are enough readings for a trend. */
   enough: false;
   /** How many readings there are. */
   count: number;
@@ -3359,7 +3359,7 @@ export interface StandingResult {
   replaced: Record<string, string>;
   /** Definitions that another device overwrote without having seen them. */
   contested: string[];
-  /** Entries that the workshop judged otherwise. */
+  /** Entries on which the workshop's verdict differs. */
   disagrees: string[];
   /** A torque check that an older engine judged, where this one finds otherwise. */
   judged_again: {
@@ -3376,9 +3376,9 @@ export interface StandingResult {
   } | null;
 }
 
-/** Units by their last look. */
+/** Units in the order in which they were last looked at. */
 export interface LastLookedResult {
-  /** Units, the one that was looked at last first. */
+  /** Units, the last one looked at first. */
   order: string[];
 }
 
@@ -3399,7 +3399,7 @@ export interface ChangeResult {
   before: string | null;
   /** Id of the later one. */
   now: string | null;
-  /** What nobody measured between the two. */
+  /** What was not measured between the two. */
   unmeasured: ("plates" | "spring")[];
   /** Where the preload went. */
   loss: LossResult | null;
@@ -3443,7 +3443,7 @@ export interface OutlookResult {
   }[];
 }
 
-/** Something that was seen beside the figures themselves. */
+/** Something noticed besides the figures themselves. */
 export interface StoredFinding {
   /** Short name of what was found. */
   name: string;
@@ -3675,7 +3675,7 @@ export interface StoredUnitResult {
       /** Whether the plates are run in. */
       run_in?: boolean;
     };
-    /** The ramp rings, and what presses beside them. */
+    /** The ramp rings, and what else presses the packs. */
     ramps?: {
       /** Radius at which the cross pins bear on the ramps; mm. */
       pin_radius_mm: number;
@@ -3750,7 +3750,7 @@ export interface StoredBreakawayResult {
   value_nm?: number;
   /** Its standard uncertainty; N·m. */
   u_nm?: number;
-  /** Its effective degrees of freedom; empty where they are without end. */
+  /** Its effective degrees of freedom; empty where they are infinite. */
   dof?: number | null;
   /** Its expanded uncertainty, two-sided 95 %; N·m. */
   expanded_nm?: number;
@@ -4079,7 +4079,7 @@ export interface Kinds {
   strip: { body: StripRequest; shown: StoredStripResult };
   /** Breakaway torque checked. */
   torque_check: { body: BreakawayRequest; shown: StoredBreakawayResult };
-  /** Unit taken in or changed. */
+  /** Unit added or changed. */
   unit: { body: UnitRequest; shown: StoredUnitResult };
 }
 

@@ -9,7 +9,7 @@ Lock = NamedTuple(
     [
         # Lock of both packs together from preload alone, N·m.
         ("preload", float),
-        # Locking value without the preload: of the ramps, and of what presses beside them.
+        # Locking value without the preload: of the ramps, and of what else presses.
         ("ramp", float),
         # Whether the spring between the rings adds to the ramps; in line with the packs the larger of both counts.
         ("adds", bool),
@@ -76,7 +76,7 @@ def percent(locking: float) -> str:
 
 
 def range_in_words(low: str, high: str) -> str:
-    """A range as a table says it; blank where nobody could read it off the figure.
+    """A range as a table says it; blank where both ends are written alike.
 
     >>> range_in_words("34 %", "52 %"), range_in_words("78 %", "locked"), range_in_words("0 %", "0 %")
     ('34 to 52 %', '78 % to locked', '')

@@ -1,6 +1,6 @@
-"""Guided strip and close: the steps in the order of the real job, what to heed at each, and who signed.
+"""Guided strip and close: the steps in the order of the job, the cautions at each, and who signed.
 
-The order of the steps is what keeps fingers and eyes: the spring is held closed before the screws are touched, either
+The order of the steps is what saves fingers and eyes: the spring is held closed before the screws are touched, either
 way, and nobody walks away while a vice alone holds it. Common practice, no source; the maker's procedure comes first.
 """
 
@@ -22,7 +22,7 @@ Step = NamedTuple(
     ],
 )
 
-# The step that everybody has to take before a screw is touched, and the guide that first held this list.
+# The step that has to come before a screw is touched, and the number of this list of steps.
 BEFORE_SCREWS = "held"
 GUIDE = 2
 
@@ -150,7 +150,7 @@ CLOSE = [
     Step("turned", "turned through by hand, both ways, before the first reading", [], []),
 ]
 
-# Names of the first guide's steps: what was signed by it stays complete.
+# Names of the first guide's steps: entries that were signed by it stay complete.
 FIRST_GUIDE = {
     "strip": ["drained", "out", "marked", "held", "screws", "relieved", "laid"],
     "close": ["clean", "oiled", "order", "held", "flush", "screws", "opened", "turned"],
@@ -199,7 +199,7 @@ def held_by_vice(procedure: str, done: list[str]) -> bool:
     return BEFORE_SCREWS in done and ENDS_HOLDING[procedure] not in done
 
 
-def signed(request: dict[str, Any], procedure: str, steps: list[Step]) -> dict[str, Any]:
+def check_sign_off(request: dict[str, Any], procedure: str, steps: list[Step]) -> dict[str, Any]:
     """What is left to do; refuses steps twice, screws before the spring is held, and a vice opened too early."""
     done: list[str] = request["done"]
     for place, name in enumerate(done):
@@ -240,12 +240,12 @@ def strip(request: dict[str, Any]) -> dict[str, Any]:
     BadInput
         A step twice, the screws before the spring is held, or the vice opened before the screws are tight.
     """
-    return signed(request, "strip", STRIP)
+    return check_sign_off(request, "strip", STRIP)
 
 
 def close(request: dict[str, Any]) -> dict[str, Any]:
     """Check a close's sign-off: as `strip`, for the steps of `CLOSE`."""
-    return signed(request, "close", CLOSE)
+    return check_sign_off(request, "close", CLOSE)
 
 
 def steps(_: dict[str, Any]) -> dict[str, Any]:
@@ -254,8 +254,8 @@ def steps(_: dict[str, Any]) -> dict[str, Any]:
     `holds` says of each step whether a vice alone holds the spring once it is done.
     """
     answer: dict[str, Any] = {"guide": GUIDE}
-    for procedure, listed in (("strip", STRIP), ("close", CLOSE)):
-        names = [step.name for step in listed]
+    for procedure, in_order in (("strip", STRIP), ("close", CLOSE)):
+        names = [step.name for step in in_order]
         answer[procedure] = [
             {
                 "name": step.name,
@@ -264,6 +264,6 @@ def steps(_: dict[str, Any]) -> dict[str, Any]:
                 "cautions": step.cautions,
                 "holds": held_by_vice(procedure, names[: place + 1]),
             }
-            for place, step in enumerate(listed)
+            for place, step in enumerate(in_order)
         ]
     return answer

@@ -1,4 +1,4 @@
-"""The kinds of entry that the log holds: one record each, which every host goes by.
+"""The kinds of entry that the log holds: one record each, used on every host.
 
 An entry's body is the request of its kind's calculation, as it was typed, so that any host can judge it again.
 """
@@ -28,7 +28,7 @@ class Kind:
     meaning : str
         What an entry of this kind says, in the user's words.
     nouns : str
-        What several of them are called in a sentence.
+        The plural that sentences use.
     calculation : str
         The calculation that checks and judges its body.
     about : str
@@ -69,7 +69,7 @@ class Kind:
 
 
 KINDS = {
-    "unit": Kind("unit taken in or changed", "units", "unit", writers=(BENCH,), corrected_on="change"),
+    "unit": Kind("unit added or changed", "units", "unit", writers=(BENCH,), corrected_on="change"),
     "torque_check": Kind(
         "breakaway torque checked",
         "torque checks",
@@ -114,10 +114,10 @@ KINDS = {
 }
 
 
-def kept_from(role: str) -> list[str]:
-    """Names of the kinds of entry that a role may not write.
+def kinds_closed_to(role: str) -> list[str]:
+    """Names of the kinds of entry that devices with a role may not write.
 
-    >>> kept_from(TRACKSIDE), kept_from(BENCH)
+    >>> kinds_closed_to(TRACKSIDE), kinds_closed_to(BENCH)
     (['kit', 'shelf', 'unit'], [])
     """
     return sorted(name for name, kind in KINDS.items() if role not in kind.writers)

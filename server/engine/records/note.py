@@ -4,7 +4,7 @@ from typing import Any
 
 from ..request.fields import Group, Text
 
-NOTE_FORM = Group({"text": Text(4000, "what is to be remembered")}, "a note")
+NOTE_FORM = Group({"text": Text(4000, "the note")}, "a note")
 
 
 def note(_: dict[str, Any]) -> dict[str, Any]:

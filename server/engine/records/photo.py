@@ -1,4 +1,4 @@
-"""A photo of a part: the log holds what it shows and the hash of its content; the picture itself is kept beside."""
+"""A photo of a part: the log holds what it shows and the hash of its content; the picture is a file of its own."""
 
 from typing import Any
 
@@ -43,7 +43,7 @@ def photo(request: dict[str, Any]) -> dict[str, Any]:
     Raises
     ------
     BadInput
-        The hash is none.
+        The hash is not 64 hexadecimal digits.
     """
     if not is_sha256(request["sha256"]):
         raise BadInput("sha256", "Give the SHA-256 of the picture as 64 hexadecimal digits in lower case.")

@@ -1,4 +1,4 @@
-"""What is known of a plate beside its thickness: its limit and its doubt, which travel with it from shelf to stack."""
+"""What is known of a plate besides its thickness: its limit and its doubt, which go with it from shelf to stack."""
 
 from typing import Any
 

@@ -31,7 +31,9 @@ REBUILD_FORM = Group(
     {
         "fitted": FITTED,
         "spring": Text(200, "what was done about the spring", default=""),
-        "other_spring": YesNo("whether another spring was fitted; left out, anything done says yes", default=None),
+        "other_spring": YesNo(
+            "whether another spring was fitted; if empty, any text on the spring counts as yes", default=None
+        ),
         "oil": Text(60, "oil that was filled", default=""),
         "note": Text(2000, "what was done and why"),
     },

@@ -17,12 +17,12 @@ LESS_FORM = Group(
             Text(40, "what the piece was called on the shelf", default=""),
             0,
             80,
-            "every piece that was fitted, also such as came from elsewhere",
+            "every piece that was fitted, wherever it came from",
             default=[],
             nouns="pieces",
         ),
     },
-    "a shelf off which something was taken",
+    "a shelf from which pieces were fitted",
 )
 
 
@@ -69,13 +69,13 @@ def shelf_less(request: dict[str, Any]) -> dict[str, Any]:
     dict
         taken, how many pieces came off the shelf: of each no more than there were; pieces, what is left, in SI; known,
         for every name that was given: minimum_mm, the limit of that piece or its class, and within_mm, how far off its
-        thickness may be, as far as the shelf tells, or None.
+        thickness may be, each None where the shelf does not say.
 
     Examples
     --------
     >>> pieces = [{"name": name, "part": "friction", "mm": 2.5, "count": 2} for name in ("2.50", "spare")]
-    >>> found = shelf_less(LESS_FORM.read({"pieces": pieces, "fitted": ["2.50", "spare ", "2.50", "2.50", ""]}, ""))
-    >>> found["taken"], [(piece["name"], piece["count"]) for piece in found["pieces"]]
+    >>> result = shelf_less(LESS_FORM.read({"pieces": pieces, "fitted": ["2.50", "spare ", "2.50", "2.50", ""]}, ""))
+    >>> result["taken"], [(piece["name"], piece["count"]) for piece in result["pieces"]]
     (3, [('spare', 1)])
     """
     names = [name.strip() for name in request["fitted"]]
@@ -92,7 +92,7 @@ def shelf_less(request: dict[str, Any]) -> dict[str, Any]:
 
 
 def known_of(piece: dict[str, Any] | None) -> dict[str, Any]:
-    """What the shelf tells of a piece beside its thickness."""
+    """What the shelf says about a piece besides its thickness."""
     if piece is None:
         return {"minimum_mm": None, "within_mm": None}
     limit = None if piece["usual_minimum"] else piece["minimum_mm"]

@@ -1,5 +1,6 @@
 """Results of a unit on the car: lock of the ramps, and traction."""
 
+from ..drive.traction import FITTED
 from ..request.fields import Choice, Listing, YesNo
 from .fields import Figure, Maybe, Result, Sometimes, Words
 from .shared import TEXT, concerns
@@ -88,10 +89,7 @@ RAMPS = Result(
         "fittings": Listing(
             Result(
                 {
-                    "fitted": Choice(
-                        {"as_is": "as they are", "turned_over": "turned over, drive and coast swapped"},
-                        "how the rings are fitted",
-                    ),
+                    "fitted": Choice(FITTED, "how the rings are fitted"),
                     "drive": LOCK,
                     "coast": LOCK,
                 },

@@ -1,4 +1,4 @@
-"""What a result holds beside the fields that requests have too, and what of it an entry has to have kept.
+"""What a result holds besides the fields that requests have too, and which of them a stored entry must have.
 
 A result is read more strictly than a request: every field is there, numbers are plain numbers, and nothing stands
 beside them. What was stored as shown is read more leniently, since an older engine knew fewer fields and a newer one
@@ -71,7 +71,7 @@ class Words(Text):
 
 
 class Nothing(Field):
-    """Always None: such as the verdict of what is not judged."""
+    """Always None, such as the verdict of an entry that is not judged."""
 
     def read(self, value: object, path: str) -> None:
         if value is not None:
@@ -167,7 +167,7 @@ class Result(Group):
 
 
 class Cases(Field):
-    """One of several results; which one, the value of the field `by` says, which each of them has.
+    """One of several results; each has the field `by`, whose value says which it is.
 
     Parameters
     ----------
@@ -196,7 +196,7 @@ class Cases(Field):
 
 
 class Either(Field):
-    """A value that fits one of several forms, which do not say themselves which they are."""
+    """A value that fits one of several forms, with no field that says which."""
 
     def __init__(self, forms: list[Field], meaning: str) -> None:
         super().__init__(meaning)

@@ -1,9 +1,9 @@
-"""Result forms that follow from other forms: a request as it was checked, and a result as an entry keeps it."""
+"""Result forms made from other forms: a request as it was checked, and a result as an entry keeps it."""
 
 from ..request.fields import REQUIRED, Choice, Field, Group, Listing, Number, Text, Whole
 from .fields import Cases, Count, Either, Figure, Mapping, Maybe, Result, Sometimes, Stored, Typed, Words
 
-# What an engine of another version may have shown in place of a word that this one knows.
+# Characters of a word that an engine of another version may have used in place of one that this engine knows.
 OTHER_WORD = 200
 
 
@@ -53,7 +53,7 @@ def as_stored(form: Field, needed: bool = True) -> Field:
     if isinstance(form, Cases):
         return as_stored(merged(form))
     if isinstance(form, Either):
-        return Either([as_stored(one) for one in form.forms], form.meaning)
+        return Either([as_stored(possible) for possible in form.forms], form.meaning)
     if isinstance(form, Listing):
         return Listing(as_stored(form.of), form.least, form.most, form.meaning, nouns=form.nouns)
     if isinstance(form, Mapping):

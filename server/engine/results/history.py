@@ -15,7 +15,7 @@ from .shared import FINDING, REASON, TEXT, VERDICT, concerns
 from .torque_check import COMPARE
 from .unit import TRAVEL, UNIT
 
-# A unit always has it, a check only where its unit was known.
+# A unit always has these fields, a check only where its unit was known.
 CHECK_BUILD = Group(build_form(FORM.fields["ramps"]).fields)
 
 CAUSE = Choice(
@@ -93,7 +93,7 @@ COUNT: Field = Count("how many readings there are")
 
 LIFE = Cases(
     "enough",
-    "whether there are readings enough for a trend",
+    "whether there are enough readings for a trend",
     {
         True: Result(
             {
@@ -148,7 +148,7 @@ JUDGED = Result(
         "low_nm": Maybe(Figure("nm", "lowest torque allowed then")),
         "high_nm": Maybe(Figure("nm", "highest torque allowed then")),
         "findings": Listing(as_stored(FINDING), 0, 200, "what was found then"),
-        "agrees": Maybe(YesNo("whether the workshop judged it alike; empty until it has")),
+        "agrees": Maybe(YesNo("whether the workshop's verdict is the same; empty until it has judged")),
     },
     "an entry that was judged as a whole",
 )
@@ -202,7 +202,7 @@ BUILT = Result(
         "places": Listing(PLACE, 0, 80, "every place but the spring's, from cover to floor"),
         "measured_text": Words("when its plates were measured"),
         "unit": DEFINITION,
-        "strongest": in_si(FORM, "the definition that a vice has to be ready for"),
+        "strongest": in_si(FORM, "the strongest spring and stack that a vice has to hold"),
         "spring_mm": Maybe(Figure("mm", "free height of the spring as measured; empty where it was not", 0)),
         "spring_within_mm": Maybe(Figure("mm", "how far off that height may be, either way", 0)),
         "measured": Maybe(
@@ -281,7 +281,7 @@ STANDING = Result(
         "findings": Listing(UNIT_FINDING, 0, 2, "what is to know of the unit itself whatever was read"),
         "replaced": Mapping(Words("id of its correction that stands"), "id of an entry", "entries that were corrected"),
         "contested": Listing(ID, 0, 100000, "definitions that another device overwrote without having seen them"),
-        "disagrees": Listing(ID, 0, 100000, "entries that the workshop judged otherwise"),
+        "disagrees": Listing(ID, 0, 100000, "entries on which the workshop's verdict differs"),
         "judged_again": Maybe(AGAIN),
     },
     "what stands for a unit",
@@ -312,8 +312,8 @@ KIT_STANDING = Result(
 )
 
 LAST_LOOKED = Result(
-    {"order": Listing(Words("the unit's own id"), 0, 100000, "units, the one that was looked at last first")},
-    "units by their last look",
+    {"order": Listing(Words("the unit's own id"), 0, 100000, "units, the last one looked at first")},
+    "units in the order in which they were last looked at",
 )
 
 CHANGE = Result(
@@ -334,7 +334,7 @@ CHANGE = Result(
             Choice({"plates": "the plates", "spring": "the spring"}, "a part"),
             0,
             2,
-            "what nobody measured between the two",
+            "what was not measured between the two",
         ),
         "loss": Maybe(LOSS),
         "compared": Maybe(COMPARE),

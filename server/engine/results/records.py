@@ -1,4 +1,4 @@
-"""Results of the small kinds of entry, and what the engine says of itself."""
+"""Results of the small kinds of entry, and of what the engine says about itself."""
 
 from ..plan.pieces import SHELF as STOCK
 from ..records.guided_steps import CLOSE, STRIP, Step
@@ -49,7 +49,7 @@ ABOUT = Result(
             "how good a tool is where nothing better is known",
         ),
     },
-    "what the engine says of itself",
+    "what the engine says about itself",
 )
 
 UNITS = Mapping(
@@ -75,16 +75,16 @@ UNITS = Mapping(
 IN_WORDS = Result({"text": Words("the figure with its unit")}, "a figure in the reader's unit")
 
 
-def named(listed: list[Step]) -> dict[str, str]:
-    """The steps of a procedure, with the words of each."""
-    return {step.name: step.text for step in listed}
+def step_texts(procedure: list[Step]) -> dict[str, str]:
+    """The text of each step of a procedure, by the step's name."""
+    return {step.name: step.text for step in procedure}
 
 
-def steps(listed: list[Step], meaning: str) -> Listing:
-    """The steps of one procedure, with their words."""
+def steps_form(procedure: list[Step], meaning: str) -> Listing:
+    """The form of the steps of one procedure."""
     step = Result(
         {
-            "name": Choice(named(listed), "the step"),
+            "name": Choice(step_texts(procedure), "the step"),
             "text": Words("what to do"),
             "how": Listing(Words("one sentence"), 0, 10, "how it is done"),
             "cautions": Listing(Words("one sentence"), 0, 10, "what can hurt somebody at this step"),
@@ -92,26 +92,28 @@ def steps(listed: list[Step], meaning: str) -> Listing:
         },
         "a step",
     )
-    return Listing(step, len(listed), len(listed), meaning)
+    return Listing(step, len(procedure), len(procedure), meaning)
 
 
 STEPS = Result(
     {
         "guide": Count("the list of steps that this is"),
-        "strip": steps(STRIP, "stripping a unit"),
-        "close": steps(CLOSE, "closing a unit"),
+        "strip": steps_form(STRIP, "stripping a unit"),
+        "close": steps_form(CLOSE, "closing a unit"),
     },
     "the steps of both procedures, in order",
 )
 
 
-def signed(listed: list[Step], meaning: str) -> Result:
+def sign_off(procedure: list[Step], meaning: str) -> Result:
     """The result of one procedure's sign-off."""
     return Result(
         {
             "verdict": NOT_JUDGED,
             "complete": YesNo("whether every step was done"),
-            "left": Listing(Choice(named(listed), "a step"), 0, len(listed), "steps that were not done, in order"),
+            "left": Listing(
+                Choice(step_texts(procedure), "a step"), 0, len(procedure), "steps that were not done, in order"
+            ),
             "held_by_vice": Sometimes(YesNo("whether a vice alone holds the spring"), "this engine judged it"),
             "signed": Words("who signed for it"),
         },
@@ -119,8 +121,8 @@ def signed(listed: list[Step], meaning: str) -> Result:
     )
 
 
-STRIPPED = signed(STRIP, "a unit stripped")
-CLOSED = signed(CLOSE, "a unit closed")
+STRIPPED = sign_off(STRIP, "a unit stripped")
+CLOSED = sign_off(CLOSE, "a unit closed")
 
 JUST_CHECKED = Result({"verdict": NOT_JUDGED}, "nothing beyond the request itself")
 
@@ -150,7 +152,7 @@ SHELF_LESS = Result(
                     "minimum_mm": Maybe(Figure("mm", "limit of the piece or its class; empty where it has none", 0)),
                     "within_mm": Maybe(Figure("mm", "how far off its thickness may be", 0)),
                 },
-                "what the shelf tells of a piece; all empty for one that is not on it",
+                "what the shelf says about a piece; all empty for a piece that is not on it",
             ),
             0,
             80,

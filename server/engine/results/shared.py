@@ -17,7 +17,7 @@ FINDING = Result(
         "number": Figure("", "what was found, as a number"),
         "text": Words("what was found and what to do about it"),
     },
-    "something that was seen beside the figures themselves",
+    "something noticed besides the figures themselves",
     needed=("name",),
 )
 FINDINGS = Listing(FINDING, 0, 200, "what was found")

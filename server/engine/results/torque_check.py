@@ -43,7 +43,7 @@ BREAKAWAY = Result(
         "why": Sometimes(Words("how the torque lies to its limits, with the guard band"), "this engine judged it"),
         "value_nm": Figure("nm", "mean of both directions, as the limits are stated"),
         "u_nm": Figure("nm", "its standard uncertainty", 0),
-        "dof": Maybe(Figure("", "its effective degrees of freedom; empty where they are without end", 1)),
+        "dof": Maybe(Figure("", "its effective degrees of freedom; empty where they are infinite", 1)),
         "expanded_nm": Figure("nm", "its expanded uncertainty, two-sided 95 %", 0),
         "guard_nm": Figure("nm", "guard band at the nearest limit, one-sided 95 %", 0),
         "low_nm": Maybe(Figure("nm", "lowest torque allowed", 0)),

@@ -57,7 +57,7 @@ RAMPS = Group(
         "ears": EARS,
         "gears": GEARS,
     },
-    "the ramp rings, and what presses beside them",
+    "the ramp rings, and what else presses the packs",
     default=None,
 )
 

@@ -29,7 +29,7 @@ COAST = "coast"
 
 
 def build_form(ramps: Field) -> Group:
-    """The fields of what a wrench feels of a unit beside its preload; `ramps` are those of its definition."""
+    """The fields of what a wrench feels of a unit besides its preload; `ramps` are those of its definition."""
     return Group(
         {
             "layout": Choice(PLACES_OF_SPRING, "where the spring sits"),
@@ -39,7 +39,7 @@ def build_form(ramps: Field) -> Group:
             "mu": Number(0.02, 0.5, "", "coefficient of friction, plates in oil", default=None),
             "ramps": ramps,
         },
-        "how the unit is built, as far as a wrench feels it beside the preload",
+        "how the unit is built, as far as a wrench feels it besides the preload",
         default=None,
     )
 
@@ -140,5 +140,5 @@ def lock_of(build: dict[str, Any], flank: str) -> LockingValue:
 
 
 def adds_to_preload(build: dict[str, Any]) -> bool:
-    """Whether the ramps press beside the spring from the first newton on; in line only once they press harder."""
+    """Whether the ramps add to the spring from the first newton on; in line they count only once they press harder."""
     return bool(build["layout"] == BETWEEN_RINGS)
