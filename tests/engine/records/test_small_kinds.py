@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from server.engine import BadInput, calc
-from server.engine.records.kinds import in_words, kept_from
+from server.engine.records.kinds import in_words, kinds_closed_to
 
 STRIP = ["drained", "lifted", "caps", "out", "marked", "held", "screws", "relieved", "laid", "cleaned"]
 MICROMETER = {"tool": "micrometer", "micrometer": {"name": "0 to 25"}}
@@ -109,6 +109,6 @@ def test_what_the_first_guide_let_pass_stays_readable() -> None:
 
 
 def test_what_a_trackside_device_may_not_write_is_named() -> None:
-    assert (kept_from("trackside"), kept_from("bench")) == (["kit", "shelf", "unit"], [])
+    assert (kinds_closed_to("trackside"), kinds_closed_to("bench")) == (["kit", "shelf", "unit"], [])
     assert in_words(["unit", "kit"]) == "tools of the kit and units"
     assert in_words(["note"]) == "notes"
