@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+from collections.abc import Iterator
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -10,8 +11,10 @@ from uuid import UUID
 from .engine import CALCULATIONS, ENGINE_VERSION, KINDS, calc
 from .log import STORED, Log
 from .log.intake import receive
+from .log.photos import Photos
 
 UNITS = Path(__file__).resolve().parent.parent / "demo_units"
+PICTURES = "photos"
 BATCH = 100
 
 
@@ -24,7 +27,8 @@ def load(log: Log, folder: Path = UNITS, now: datetime | None = None) -> int:
         The log to fill.
     folder : Path
         Holds {"unit": uuid, "entries": [{"days_ago", "clock", "who", "kind", "body"}, ...]} in each *.json. A row that
-        a later one corrects has a "name" of its own in the file, and the later one says it in "replaces".
+        a later one corrects has a "name" of its own in the file, and the later one says it in "replaces"; one of a
+        photo names the "picture" in the folder's `photos`; a day in a body may be {"in_days": from now}.
     now : datetime, optional
         The time from which "days_ago" counts, with its zone; by default the present.
 
@@ -40,14 +44,43 @@ def load(log: Log, folder: Path = UNITS, now: datetime | None = None) -> int:
     """
     today = now or datetime.now().astimezone()
     entries: list[dict[str, Any]] = []
-    for path in sorted(folder.glob("*.json")):
-        entries += make_season(json.loads(path.read_text("utf-8")), today)
+    for season in read_seasons(folder, today):
+        entries += make_season(season, today)
+        for row in season["entries"]:
+            if "picture" in row:
+                data = (folder / PICTURES / row["picture"]).read_bytes()
+                Photos(log.folder.root).add(row["body"]["sha256"], 0, data, len(data))
     entries.sort(key=lambda entry: (datetime.fromisoformat(entry["at"]), entry["id"]))
     for start in range(0, len(entries), BATCH):
         for answer in receive(log, entries[start : start + BATCH]):
             if answer["answer"] != STORED:
                 raise ValueError(f"A demonstration entry was not stored: {answer}")
     return len(entries)
+
+
+def read_seasons(folder: Path, today: datetime) -> Iterator[dict[str, Any]]:
+    """The seasons of a folder as `load` takes them, each row's body as it would have been typed."""
+    for path in sorted(folder.glob("*.json")):
+        season = json.loads(path.read_text("utf-8"))
+        for row in season["entries"]:
+            row["body"] = with_days(row["body"], today)
+            if "picture" in row:
+                data = (folder / PICTURES / row["picture"]).read_bytes()
+                row["body"].update(sha256=hashlib.sha256(data).hexdigest(), bytes=len(data))
+        yield season
+
+
+def with_days(value: Any, today: datetime) -> Any:
+    """A body, or a part of it, in which each {"in_days": from now} is the day that it is.
+
+    >>> with_days({"due": {"in_days": 30}, "limits": [1, 2]}, datetime(2026, 5, 3))
+    {'due': '2026-06-02', 'limits': [1, 2]}
+    """
+    if isinstance(value, dict):
+        if value.keys() == {"in_days"}:
+            return (today + timedelta(days=value["in_days"])).date().isoformat()
+        return {name: with_days(item, today) for name, item in value.items()}
+    return [with_days(item, today) for item in value] if isinstance(value, list) else value
 
 
 def make_season(season: dict[str, Any], today: datetime) -> list[dict[str, Any]]:

@@ -12,7 +12,7 @@ from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-from server.demo import UNITS, entry_id
+from server.demo import UNITS, entry_id, read_seasons
 from server.engine import ENGINE_VERSION, KINDS, calc
 from server.log.folder import Folder
 from server.log.layout import encode_file, encode_line
@@ -24,16 +24,13 @@ NOTES = ("Oil changed.", "Chatters in slow corners when cold.", "Drains dark.", 
 SHARES = {"torque_check": 65, "plate_check": 20, "note": 15}
 FIRST = datetime(2023, 3, 1, 8, 0, tzinfo=UTC)
 DAYS = 1350
+LAST = FIRST + timedelta(days=DAYS)
 VARIANTS = 40
 
 
 def season() -> list[tuple[str, dict[str, Any]]]:
     """Kind and body of every entry of the demonstration, which the workshop's own are varied from."""
-    return [
-        (told["kind"], told["body"])
-        for path in sorted(UNITS.glob("*.json"))
-        for told in json.loads(path.read_text("utf-8"))["entries"]
-    ]
+    return [(row["kind"], row["body"]) for season in read_seasons(UNITS, LAST) for row in season["entries"]]
 
 
 def varied(value: Any, factor: float) -> Any:

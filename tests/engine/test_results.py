@@ -3,11 +3,12 @@
 import copy
 import json
 from collections.abc import Iterator
-from pathlib import Path
+from datetime import UTC, datetime
 from typing import Any
 
 import pytest
 
+from server.demo import UNITS, read_seasons
 from server.engine import CALCULATIONS, KINDS, BadInput, calc, result_form
 from server.engine.request.fields import Field, Group, Listing
 from server.engine.results import RESULTS, SHAPES
@@ -15,8 +16,6 @@ from server.engine.results.fields import Cases, Count, Either, Figure, Mapping, 
 from server.engine.results.from_forms import as_stored
 
 from .samples import samples
-
-DEMO = Path(__file__).resolve().parents[2] / "demo_units"
 
 
 def answers(name: str) -> list[dict[str, Any]]:
@@ -120,8 +119,7 @@ def test_an_answer_fits_its_form_and_nothing_else_does(name: str) -> None:
 def seasons() -> list[dict[str, Any]]:
     """The invented units, each with its entries as a log has them."""
     found = []
-    for path in sorted(DEMO.glob("*.json")):
-        season = json.loads(path.read_text(encoding="utf-8"))
+    for season in read_seasons(UNITS, datetime(2026, 6, 1, 12, tzinfo=UTC)):
         entries = []
         for place, told in enumerate(season["entries"]):
             at = f"2026-{1 + place // 28:02d}-{1 + place % 28:02d}T08:00:00+01:00"

@@ -25,6 +25,7 @@ def png(wide: int, tall: int) -> bytes:
 def test_a_photo_taken_offline_comes_home(demo: RunningServer, phone: Page, tmp_path: Path) -> None:
     picture = tmp_path / "plate.png"
     picture.write_bytes(png(2400, 600))
+    before = {entry["id"] for entry in entries_on_disk(demo)}
     phone.goto(demo.address)
     ready_offline(phone)
     demo.stop()
@@ -42,7 +43,8 @@ def test_a_photo_taken_offline_comes_home(demo: RunningServer, phone: Page, tmp_
     demo.start()
     phone.evaluate("dispatchEvent(new Event('online'))")
     expect(phone.get_by_role("link", name="up to date")).to_be_visible(timeout=30000)
-    [entry] = [one for one in entries_on_disk(demo) if one["kind"] == "photo"]
+    saved = [entry for entry in entries_on_disk(demo) if entry["id"] not in before]
+    [entry] = [entry for entry in saved if entry["kind"] == "photo"]
     stored = (demo.folder / "photos" / f"{entry['body']['sha256']}.jpg").read_bytes()
     assert hashlib.sha256(stored).hexdigest() == entry["body"]["sha256"]
     assert (entry["body"]["wide"], entry["body"]["tall"]) == (1600, 400)

@@ -4,13 +4,28 @@ from typing import Any
 
 from playwright.sync_api import Page, expect
 
+from server.engine import calc
+from tests.server.made import new_id
+
 from .conftest import RunningServer, draft_is_kept
+from .screens import OF_THE_SERVER, of_log, put
 from .test_story import UNIT, entries_on_disk, ready_offline
+
+# Like the demonstration's unit, and never refitted.
+FRESH = "Clover 9"
+
+
+def take_in(address: str) -> None:
+    """Put the unit into the log."""
+    [unit] = [entry for entry in of_log(address) if entry["kind"] == "unit" and entry["body"]["name"] == UNIT]
+    body = {**unit["body"], "name": FRESH}
+    made = {name: value for name, value in unit.items() if name not in OF_THE_SERVER}
+    put(address, [{**made, "id": new_id(), "unit": new_id(), "body": body, "shown": calc("unit", body)}])
 
 
 def at_the_bench(page: Page, work: str) -> None:
     """Open a piece of bench work from the unit's page."""
-    expect(page.get_by_role("heading", name=UNIT)).to_be_visible(timeout=20000)
+    expect(page.get_by_role("heading", name=FRESH)).to_be_visible(timeout=20000)
     fold = page.locator("details", has_text="At the bench")
     if fold.get_attribute("open") is None:
         fold.locator("summary").click()
@@ -28,10 +43,12 @@ def type_part(page: Page, part: str, reading: str, values: list[str], low: str, 
 
 
 def test_a_refit_is_judged_offline_saved_once_and_can_be_corrected(demo: RunningServer, phone: Page) -> None:
+    take_in(demo.address)
+    before = {entry["id"] for entry in entries_on_disk(demo)}
     phone.goto(demo.address)
     ready_offline(phone)
     demo.stop()
-    phone.get_by_role("link", name=UNIT).click()
+    phone.get_by_role("link", name=FRESH).click()
     at_the_bench(phone, "Back into the axle")
     backlash = type_part(phone, "Backlash", "tooth", ["0,12", "0.13"], "0,11", "0,20")
     expect(backlash.get_by_text("three teeth or more")).to_be_visible()
@@ -68,7 +85,7 @@ def test_a_refit_is_judged_offline_saved_once_and_can_be_corrected(demo: Running
     phone.get_by_label("Refitted by").fill("Ilse Marrow")
     save = phone.get_by_role("button", name="Save the refit")
     save.dblclick()
-    expect(phone.get_by_role("heading", name=UNIT)).to_be_visible()
+    expect(phone.get_by_role("heading", name=FRESH)).to_be_visible()
     expect(phone.get_by_role("link", name="Outbox, 1 waiting")).to_be_visible()
     phone.get_by_role("link", name="unit put back into its axle").click()
     expect(phone.get_by_text("Backlash", exact=True)).to_be_visible()
@@ -88,7 +105,8 @@ def test_a_refit_is_judged_offline_saved_once_and_can_be_corrected(demo: Running
     demo.start()
     phone.evaluate("dispatchEvent(new Event('online'))")
     expect(phone.get_by_role("link", name="up to date")).to_be_visible(timeout=30000)
-    first, second = [entry for entry in entries_on_disk(demo) if entry["kind"] == "refit"]
+    saved = [entry for entry in entries_on_disk(demo) if entry["id"] not in before]
+    first, second = [entry for entry in saved if entry["kind"] == "refit"]
     assert (first["who"], first["agrees"], second["replaces"]) == ("Ilse Marrow", True, first["id"])
     assert first["body"]["backlash"]["points_mm"][0] == {"typed": "0,12", "unit": "mm"}
     assert first["body"]["screws"]["tool"]["name"] == "Long beam"

@@ -75,7 +75,8 @@ def test_a_unit_goes_offline_from_one_book_into_another(
     other.stop()
     choose(page, file)
     expect(page.get_by_role("region", name=UNIT)).to_contain_text(f"{len(here)} entries new here; 0 already here")
-    expect(page.get_by_text("1 photo comes with it")).to_be_visible()
+    # The one that was taken, and the one of the demonstration.
+    expect(page.get_by_text("2 photos come with it")).to_be_visible()
     page.get_by_role("button", name=f"Import {len(here)} entries").click()
     expect(page.get_by_text("It is in the book")).to_be_visible()
     expect(page.get_by_role("link", name=f"Outbox, {len(here)} waiting")).to_be_visible()
@@ -90,7 +91,7 @@ def test_a_unit_goes_offline_from_one_book_into_another(
     assert {entry["id"] for entry in stored} == set(here)
     for entry in stored:
         assert (entry["body"], entry["shown"]) == (here[entry["id"]]["body"], here[entry["id"]]["shown"])
-    assert len(list((other.folder / "photos").glob("*.jpg"))) == 1
+    assert len(list((other.folder / "photos").glob("*.jpg"))) == 2
 
     # A second time nothing is new; and what was changed on its way is refused, the rest of it taken in.
     page.goto(f"{other.address}/#/import")

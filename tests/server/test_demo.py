@@ -1,6 +1,7 @@
 """The demonstration in a log: what its seasons say of each other holds there too."""
 
 import json
+import struct
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -10,6 +11,7 @@ import pytest
 from server import demo
 from server.engine import calc
 from server.log import Log
+from server.log.photos import Photos
 
 SORREL = json.loads((demo.UNITS / "sorrel.json").read_text("utf-8"))
 
@@ -32,6 +34,25 @@ def test_a_slip_that_was_corrected_no_longer_counts(sorrel: list[dict[str, Any]]
     trend = [row["id"] for row in stands["trend"]]
     assert slip["id"] not in trend
     assert correction["id"] in trend
+
+
+def size_of(jpeg: bytes) -> tuple[int, int]:
+    """Width and height from the frame header of a baseline JPEG (ITU-T T.81, B.2.2)."""
+    at = jpeg.index(b"\xff\xc0")
+    tall, wide = struct.unpack(">HH", jpeg[at + 5 : at + 9])
+    return wide, tall
+
+
+def test_each_photo_of_the_seasons_is_there_and_as_large_as_it_says(folder: Path) -> None:
+    with Log(folder) as log:
+        demo.load(log)
+        photos = [entry["body"] for unit in log.units() for entry in log.of_unit(unit) if entry["kind"] == "photo"]
+    assert len(photos) == len(list((demo.UNITS / demo.PICTURES).glob("*.jpg")))
+    for body in photos:
+        data = Photos(folder).read(body["sha256"])
+        assert data is not None
+        assert (len(data), *size_of(data)) == (body["bytes"], body["wide"], body["tall"])
+        assert len(data) < 20_000
 
 
 def season(*rows: dict[str, Any]) -> dict[str, Any]:

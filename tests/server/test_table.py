@@ -30,7 +30,7 @@ def tabled(folder: Path, entries: list[dict[str, Any]], *options: str) -> list[R
     """The rows that `slipbook export` writes of a log with these entries."""
     with Log(folder) as log:
         log.add(entries)
-    file = folder / "table.csv"
+    file = folder.parent / "table.csv"
     assert main(["export", "--folder", str(folder), "--format", "csv", "--to", str(file), *options]) == 0
     text = file.read_bytes().decode("utf-8-sig")
     headings, *rows = csv.reader(io.StringIO(text))
