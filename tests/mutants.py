@@ -1,6 +1,6 @@
 """A seeded sample of mutants of the engine and the log: how many of them do the tests kill?
 
-    python -m tests.mutants --sample 200 --seed 1 --room server/engine/unit server/log
+    python -m tests.mutants --sample 200 --seed 1 --minutes 20 --room server/engine/unit server/log
     python -m tests.mutants --mutant server/log/durable.py:12 server/log/durable.py:14
 
 `mutmut` changes one thing in one function, and the tests of that room run on a copy of the tree until one fails, each
@@ -12,7 +12,6 @@ publishes, and what stands outside of functions are left out.
 import argparse
 import difflib
 import functools
-import itertools
 import os
 import random
 import resource
@@ -20,7 +19,9 @@ import shutil
 import signal
 import sys
 import tempfile
+import time
 from collections import Counter
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -28,20 +29,15 @@ import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
 LEFT_BEHIND = shutil.ignore_patterns(".git", "node_modules", ".hypothesis", ".mypy_cache", ".ruff_cache", "__pycache__")
-LOG = (
-    "test_log",
-    "test_log_faults",
+QUICK_LOG = (
     "test_intake",
-    "test_photos",
-    "test_photos_in_file",
     "test_judging",
     "test_layout",
+    "test_log_faults",
+    "test_photos_in_file",
     "test_take_in_unit",
-    "test_power_cut",
-    "test_crashes",
-    "test_command",
-    "test_command_refusals",
 )
+SLOW_LOG = ("test_backup", "test_photos", "test_log", "test_power_cut", "test_crashes", "test_command_refusals")
 # A mutant may take as long as this many runs of the unchanged tree, and of the clock this many times longer, since
 # others work on the machine too.
 PATIENCE = 3
@@ -94,16 +90,17 @@ def mutate(file: Path, place: int) -> Mutant:
     return Mutant(f"{file}:{place}", file, module.code, changed.code)
 
 
-def tests_of(room: str) -> tuple[str, ...]:
-    """The tests that a mutant of a room meets; those that are quick to fail come first."""
+def tests_of(room: str) -> list[list[str]]:
+    """The tests that a mutant of a room meets, in runs of which the next begins where the last one passed."""
     if room == "server/log":
-        return ("server/log", *(f"tests/server/{name}.py" for name in LOG))
+        quick, slow = ([f"tests/server/{name}.py" for name in names] for names in (QUICK_LOG, SLOW_LOG))
+        return [["server/log", *quick], slow]
     own = [folder for folder in (room, room.replace("server", "tests", 1)) if (ROOT / folder).is_dir()]
-    few = ("tests/engine/test_answers.py", "tests/engine/test_bad_inputs.py")
-    return (*few, *own, "tests/engine/test_reasons.py", "tests/reference")
+    answers = ["tests/engine/test_answers.py"]
+    return [answers, [*own, "tests/engine/test_bad_inputs.py", "tests/engine/test_reasons.py", "tests/reference"]]
 
 
-def run_tests(tree: Path, tests: tuple[str, ...], seconds: int) -> bool:
+def run_tests(tree: Path, runs: list[list[str]], seconds: int) -> bool:
     """Whether these tests of a tree pass, in a process of their own that may take so much of a processor."""
     child = os.fork()
     if child:
@@ -121,8 +118,9 @@ def run_tests(tree: Path, tests: tuple[str, ...], seconds: int) -> bool:
         del sys.modules[name]
     sys.path[:] = [str(tree), *(path for path in sys.path if path and Path(path).resolve() != ROOT)]
     os.environ["PYTHONPATH"] = str(tree)
-    failed = pytest.main(["-x", "-q", "-p", "no:cacheprovider", "-p", "no:xdist", *tests])
-    os._exit(int(failed))
+    # What comes with other packages takes longer to load than most mutants live.
+    os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
+    os._exit(any(pytest.main(["-x", "-q", "-p", "no:cacheprovider", *tests]) for tests in runs))
 
 
 def is_killed(tree: Path, mutant: Mutant, seconds: int) -> bool:
@@ -146,7 +144,7 @@ def allowance(tree: Path, room: str) -> int:
     """How long a mutant of a room may take of a processor, in s; ends the program if its tests fail without any."""
     before = resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime
     if not run_tests(tree, tests_of(room), 1000):
-        sys.exit(f"These fail without any mutant: {' '.join(tests_of(room))}")
+        sys.exit(f"These fail without any mutant: {tests_of(room)}")
     return 5 + PATIENCE * int(resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime - before)
 
 
@@ -155,23 +153,49 @@ def preload() -> None:
     import cryptography.x509
     import flask_smorest
     import hypothesis.stateful
-    import numpy
+    import mpmath
+    import pint
     import scipy.integrate
     import scipy.optimize
     import scipy.stats
+    import statsmodels.api
+    import tinydb
+    import uncertainties
 
-    assert all((cryptography, flask_smorest, hypothesis, numpy, scipy))
+    assert all((cryptography, flask_smorest, hypothesis, mpmath, pint, scipy, statsmodels, tinydb, uncertainties))
 
 
-def choose(options: argparse.Namespace) -> list[Mutant]:
-    """The mutants that were asked for, room by room: those named, or a sample."""
+def choose(options: argparse.Namespace) -> Iterator[Mutant]:
+    """The mutants that were asked for: those named, or a sample, drawn one after another."""
     if options.mutant:
         wanted = [(Path(file), int(place)) for file, _, place in (name.rpartition(":") for name in options.mutant)]
     else:
         everything = [(file, place) for file in sources(options.room) for place in places_of(file)]
         wanted = random.Random(options.seed).sample(everything, min(options.sample, len(everything)))
         print(f"{len(everything)} mutants in all", flush=True)
-    return [mutate(file, place) for file, place in sorted(wanted)]
+    return (mutate(file, place) for file, place in wanted)
+
+
+def attempt(tree: Path, mutants: Iterable[Mutant], minutes: float) -> tuple[Counter[str], Counter[str]]:
+    """Try mutants for so long; prints those that got through, and returns how many were tried and killed by room."""
+    tried: Counter[str] = Counter()
+    killed: Counter[str] = Counter()
+    seconds: dict[str, int] = {}
+    end = time.monotonic() + 60 * minutes
+    for mutant in mutants:
+        if mutant.room not in seconds:
+            sys.dont_write_bytecode = False
+            seconds[mutant.room] = allowance(tree, mutant.room)
+            # Compiled text of one second and length would be taken for that of the next mutant.
+            sys.dont_write_bytecode = True
+        if time.monotonic() > end:
+            break
+        tried[mutant.room] += 1
+        if is_killed(tree, mutant, seconds[mutant.room]):
+            killed[mutant.room] += 1
+        else:
+            print(f"\n{mutant.name}\n{mutant.difference()}", flush=True)
+    return tried, killed
 
 
 def main(arguments: list[str]) -> None:
@@ -179,29 +203,19 @@ def main(arguments: list[str]) -> None:
     parser = argparse.ArgumentParser(description="Try a seeded sample of mutants.")
     parser.add_argument("--sample", type=int, default=200, help="how many mutants")
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--minutes", type=float, default=60, help="no other is begun after so long")
     parser.add_argument("--room", nargs="+", default=["server/"], help="folders or files of them, such as server/log")
     parser.add_argument("--mutant", nargs="+", help="those of these names")
     options = parser.parse_args(arguments)
     chosen = choose(options)
     preload()
-    killed: Counter[str] = Counter()
-    tried: Counter[str] = Counter()
     with tempfile.TemporaryDirectory(prefix="slipbook-mutants-") as folder:
         tree = Path(folder) / "tree"
         copy_tree(tree)
-        for room, mutants in itertools.groupby(chosen, key=lambda mutant: mutant.room):
-            sys.dont_write_bytecode = False
-            seconds = allowance(tree, room)
-            # Compiled text of one second and length would be taken for that of the next mutant.
-            sys.dont_write_bytecode = True
-            for mutant in mutants:
-                tried[room] += 1
-                if is_killed(tree, mutant, seconds):
-                    killed[room] += 1
-                else:
-                    print(f"\n{mutant.name}\n{mutant.difference()}", flush=True)
-            print(f"\n{room:<28} {killed[room]:4} of {tried[room]:4} killed", flush=True)
-    print(f"{killed.total()} of {tried.total()} killed, {100 * killed.total() / tried.total():.1f} %")
+        tried, killed = attempt(tree, chosen, options.minutes)
+    for room, count in sorted(tried.items()):
+        print(f"{room:<28} {killed[room]:4} of {count:4} killed")
+    print(f"{killed.total()} of {tried.total()} killed, {100 * killed.total() / max(1, tried.total()):.1f} %")
 
 
 if __name__ == "__main__":
