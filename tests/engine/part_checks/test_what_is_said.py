@@ -276,3 +276,19 @@ def test_a_plate_measures_what_a_plate_can(point: float, taken: bool) -> None:
         assert refusal.value.reason == (
             f"A plate of 2.500 mm new cannot measure {point:.3f} mm: read again, or check the unit."
         )
+
+
+@pytest.mark.parametrize(
+    ("name", "request_"),
+    [
+        ("spring_check", changed(SPRING, springs__0__points_mm=[2, 4.8, 4.8])),
+        ("ring_check", changed(RINGS, pins__0__points_mm=[15.99, 17])),
+        ("plates", changed(PLATES, plates__0__points_mm=[2.4, 25, 2.4])),
+        ("plates", changed(PLATES, plates__0__minimum_mm=2.6)),
+    ],
+)
+def test_a_part_that_cannot_be_is_refused_in_the_readers_unit(name: str, request_: dict[str, Any]) -> None:
+    with pytest.raises(BadInput) as refusal:
+        calc(name, {**request_, "write_in": "thou"})
+    assert " thou" in refusal.value.reason
+    assert " mm" not in refusal.value.reason

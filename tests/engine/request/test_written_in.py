@@ -1,6 +1,7 @@
 """Sentences are written in the units that were asked for, and nothing else changes with them."""
 
 import json
+import re
 from typing import Any
 
 import pytest
@@ -39,3 +40,43 @@ def test_units_of_sentences_change_only_the_sentences(name: str) -> None:
         for sign in (" mm ", " mm.", " mm:", " N·m", " N,"):
             assert sign not in text
     assert changed
+
+
+# Refusals of a disc or a stack that cannot be are in millimetres, as definitions are, whatever was asked for.
+REFUSE_IN_SI = ("loss", "plan", "spring")
+SIGNS = {"lbf_ft": "N·m", "thou": "mm", "lbf": "N"}
+
+
+def sentences(value: Any) -> list[str]:
+    """All text of a result."""
+    if isinstance(value, dict):
+        return [text for part in value.values() for text in sentences(part)]
+    if isinstance(value, list):
+        return [text for part in value for text in sentences(part)]
+    return [value] if isinstance(value, str) else []
+
+
+def asked_in(form: Any) -> dict[str, str]:
+    """The fields of a form that choose a unit of sentences, each with one that is not SI."""
+    fields = {name: field for name, field in form.fields.items() if name in NAMES}
+    return {name: next(unit for unit in SIGNS if unit in field.options) for name, field in fields.items()}
+
+
+@pytest.mark.parametrize("name", sorted(name for name in CALCULATIONS if asked_in(CALCULATIONS[name].form)))
+def test_no_sentence_and_no_refusal_falls_back_on_si(name: str) -> None:
+    form, seen = CALCULATIONS[name].form, 0
+    wanted = asked_in(form)
+    for entry in samples(name):
+        try:
+            checked = form.read({**entry["request"], **wanted}, "")
+        except BadInput:
+            continue
+        try:
+            said = sentences(CALCULATIONS[name].run(checked))
+        except BadInput as refusal:
+            said = [] if name in REFUSE_IN_SI else [refusal.reason]
+        for text in said:
+            seen += 1
+            found = [sign for sign in map(SIGNS.get, wanted.values()) if re.search(rf"\d {sign}\b", text)]
+            assert found == [], f"{entry['about']}: {text}"
+    assert seen

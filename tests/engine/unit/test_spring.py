@@ -210,3 +210,15 @@ def test_nested_discs_with_flats_lie_on_the_thickness_that_they_have() -> None:
     # DIN EN 16984, height of a column, with t' in place of t for discs with contact flats; from memory.
     flat = disc(200.0, 102.0, 12.0, 4.2, 11.2)
     assert free_height(Column(flat, 3, 2)) == pytest.approx(2 * (16.2 + 2 * 11.2))
+
+
+def test_what_a_spring_cannot_do_is_refused_in_the_readers_units() -> None:
+    disc = {"de_mm": 100, "di_mm": 51, "t_mm": 3.5, "l0_mm": 6.3}
+    # Flat at 6.3 - 3.5 = 2.8 mm, which is 110.2 thou.
+    with pytest.raises(BadInput) as refusal:
+        calc("spring", {"spring": disc, "deflection_mm": 3, "write_lengths_in": "thou"})
+    assert refusal.value.reason == "The spring is flat at 110.2 thou: it goes no further."
+    with pytest.raises(BadInput) as refusal:
+        calc("spring", {"spring": disc, "load_n": 20000, "write_lengths_in": "thou"})
+    assert refusal.value.reason.endswith(" thou.")
+    assert " mm" not in refusal.value.reason
