@@ -4,6 +4,7 @@
 import { icon } from "./draw/icons.js";
 import { warm } from "./engine/door.js";
 import { startDelivery, watch } from "./log/delivery.js";
+import { nameOf, ownLog } from "./log/logs.js";
 import { settled } from "./log/outbox.js";
 import { onChange, outbox } from "./log/store.js";
 import { isHere, showNotHere } from "./screens/shop/not-here.js";
@@ -129,6 +130,7 @@ function bar() {
       offline: "offline, still works",
       failed: "not delivered",
       unpaired: "not paired",
+      elsewhere: "another log is here",
     }[state];
     render(
       html`<a class="mark" href="#/">${icon("mark")}<span>Slipbook</span></a>
@@ -157,6 +159,21 @@ function offer(words, key, act) {
 
 function closeOffer() {
   render(nothing, /** @type {HTMLElement} */ (document.getElementById("notice")));
+}
+
+// Screens on which nothing is typed that belongs to one log.
+const NOTHING_TYPED = /^\/?(outbox|devices|help.*|settings)?$/;
+
+/** Another log answers at this address: it has a book of its own on this phone, which is shown once it may be. */
+async function showOther() {
+  const path = location.hash.slice(1);
+  const other = () => {
+    if (!NOTHING_TYPED.test(path)) history.replaceState(null, "", "#/");
+    location.reload();
+  };
+  if (NOTHING_TYPED.test(path)) return other();
+  const name = nameOf(await ownLog());
+  offer(`Another log is at this address now. What you type here stays with ${name}.`, "Show the other log", other);
 }
 
 /** A new version waits until it is asked for, and never in the middle of an entry. */
@@ -219,6 +236,7 @@ async function start() {
     main.focus();
   });
   onChange(tabs);
+  watch(({ state }) => state === "elsewhere" && showOther());
   await first;
   // Where the first screen did not need the engine, it is started while somebody reads.
   warm();

@@ -14,6 +14,7 @@
 /** @typedef {import("./log/store.js").Book} Book */
 /** @typedef {import("idb").DBSchema & {photos: {key: number, value: Omit<Shared, "id">}}} SharedBook */
 /** @typedef {import("./log/shared.js").Shared} Shared */
+/** @typedef {import("./log/logs.js").Register} Register */
 
 importScripts(
   "/vendor/workbox-core/build/workbox-core.prod.js",
@@ -97,6 +98,22 @@ scope.addEventListener("sync", (happened) => {
   if (event.tag === "slipbook-outbox") event.waitUntil(deliverOutbox());
 });
 
+/** The log that pages show, if one was met: see log/logs.js. */
+async function currentLog() {
+  const db = /** @type {import("idb").IDBPDatabase<Register>} */ (
+    await scope.idb.openDB("slipbook-logs", 1, {
+      upgrade(/** @type {import("idb").IDBPDatabase<Register>} */ fresh) {
+        fresh.createObjectStore("logs", { keyPath: "id" });
+        fresh.createObjectStore("facts");
+      },
+    })
+  );
+  const current = await db.get("facts", "current");
+  const log = current ? await db.get("logs", current) : undefined;
+  db.close();
+  return log;
+}
+
 /**
  * Background Sync, where the browser has it. An open page delivers by itself; without one the outbox is sent from
  * here.
@@ -107,7 +124,8 @@ async function deliverOutbox() {
     for (const page of pages) page.postMessage("deliver");
     return;
   }
-  const db = /** @type {import("idb").IDBPDatabase<Book>} */ (await scope.idb.openDB("slipbook"));
+  const log = await currentLog();
+  const db = /** @type {import("idb").IDBPDatabase<Book>} */ (await scope.idb.openDB(log?.database ?? "slipbook"));
   const waiting = (await db.getAll("outbox")).filter(({ refused }) => !refused);
   const found = await Promise.all(waiting.map(({ id }) => db.get("entries", id)));
   const entries = found.flatMap((entry) => (entry ? [entry] : []));
@@ -120,7 +138,12 @@ async function deliverOutbox() {
       .map(({ seq, received, judged, agrees, clock_off_s, ...own }) => own);
     const answer = await fetch("/api/log", {
       method: "POST",
-      headers: { "Content-Type": "application/json", ...(token ? { Authorization: `Bearer ${token}` } : {}) },
+      headers: {
+        "Content-Type": "application/json",
+        ...(token ? { Authorization: `Bearer ${token}` } : {}),
+        // Another log that answers at this address refuses them.
+        ...(log ? { "Slipbook-Log": log.id } : {}),
+      },
       body: JSON.stringify({ entries: batch }),
     });
     // A failure tells the browser to wake this worker again later.

@@ -12,7 +12,7 @@ def register(app: Flask, door: Door | None = None) -> ProblemApi:
 
     Pairing and devices are added only if there is a door through which devices come in.
     """
-    from . import calc, devices, entries, health, photos, results, table, units
+    from . import calc, devices, entries, health, photos, results, table, units, which_log
 
     app.config.update(
         API_TITLE="Slipbook",
@@ -28,6 +28,7 @@ def register(app: Flask, door: Door | None = None) -> ProblemApi:
         install(app, door)
         for subject in (devices.pairing, devices.pair_subject, devices.subject):
             api.register_blueprint(subject)
+    which_log.install(app)
     for subject in (calc.subject, entries.subject, units.subject, table.subject, photos.subject, health.subject):
         api.register_blueprint(subject)
     return api

@@ -16,6 +16,7 @@ const SHAPES = {
   offline: svg`<path d="M3 3l18 18M6 15a7 7 0 0 1 3-4M18 15a7 7 0 0 0-4-4.3M12 19v.2"/>`,
   failed: svg`<path d="M12 4 2.5 20h19zM12 10v5M12 17.5v.2"/>`,
   unpaired: svg`<path d="M3 3l18 18M8 11V8a4 4 0 0 1 7-2.6M6 11h12v9H6z"/>`,
+  elsewhere: svg`<path d="M4 4h12v16H4zM8 9h4M8 13h4M16 7h4v10h-4"/>`,
   caution: svg`<path d="M12 4 2.5 20h19zM12 10v5M12 17.5v.2"/>`,
   back: svg`<path d="m14 5-7 7 7 7"/>`,
   plus: svg`<path d="M12 5v14M5 12h14"/>`,

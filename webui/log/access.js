@@ -1,6 +1,7 @@
 // @ts-check
 // How this phone shows the workshop that it was let in.
 
+import { ownLog } from "./logs.js";
 import { group, text } from "./shape.js";
 import { fact, now, remember } from "./store.js";
 
@@ -26,10 +27,18 @@ export class Refused extends Error {
   }
 }
 
-/** A request with this phone's token, if it has one. @param {RequestInit} [options] @returns {Promise<RequestInit>} */
+/**
+ * A request with this phone's token, if it has one, and with the log that it is meant for: another one refuses it.
+ * @param {RequestInit} [options]
+ * @returns {Promise<RequestInit>}
+ */
 export async function signed(options = {}) {
-  const token = await fact("token", "");
-  return token ? { ...options, headers: { ...options.headers, Authorization: `Bearer ${token}` } } : options;
+  const [token, log] = await Promise.all([fact("token", ""), ownLog()]);
+  /** @type {Record<string, string>} */
+  const headers = {};
+  if (token) headers.Authorization = `Bearer ${token}`;
+  if (log) headers["Slipbook-Log"] = log.id;
+  return { ...options, headers: { ...options.headers, ...headers } };
 }
 
 /**

@@ -3,6 +3,7 @@
 
 import { ask, askJson, NotPaired, Offline } from "./access.js";
 import { bare, isEntry } from "./entries.js";
+import { isOwn } from "./other-logs.js";
 import { sendPhotos } from "./photo-delivery.js";
 import { group, list, number, perhaps, text, yesNo } from "./shape.js";
 import { bringBack, changed, entriesWaiting, fact, note, now, remember, take } from "./store.js";
@@ -18,7 +19,8 @@ const LONGEST_WAIT_MS = 120000;
 // Who works at the bench, and who packs the phone, look at the same log.
 const LOOK_AGAIN_MS = 45000;
 
-/** @typedef {{state: "idle" | "busy" | "offline" | "failed" | "unpaired", reason: string, at: number}} Report */
+/** @typedef {"idle" | "busy" | "offline" | "failed" | "unpaired" | "elsewhere"} State elsewhere: another log answers */
+/** @typedef {{state: State, reason: string, at: number}} Report */
 
 /** @typedef {import("./entries.js").Entry} Entry */
 /** @typedef {import("./store.js").Answer} Answer */
@@ -28,7 +30,13 @@ const hasAnswer = group({ id: perhaps(text), answer: text });
 const isAnswer = (value) => hasAnswer(value);
 const areAnswers = group({ answers: list(isAnswer) });
 const isPage = group({ entries: list(isEntry), next: number, more: yesNo });
-const isHealth = group({ log: number, problems: perhaps(list(text)) });
+const isHealth = group({
+  log: number,
+  problems: perhaps(list(text)),
+  log_id: perhaps(text),
+  log_name: perhaps(text),
+  demo: perhaps(yesNo),
+});
 
 /** @type {Report} */
 let report = { state: "busy", reason: "", at: 0 };
@@ -120,7 +128,9 @@ async function keepProblems(problems) {
 async function run(quietly) {
   if (!quietly) tell("busy");
   try {
-    const { log, problems } = await ask("/api/health", isHealth);
+    const { log, problems, log_id, log_name, demo } = await ask("/api/health", isHealth);
+    if (log_id && !(await isOwn({ id: log_id, name: log_name ?? "", demo: demo ?? false })))
+      return tryLater("elsewhere");
     // A log shorter than what this phone has read of it was put back from a backup: what it lost is here.
     if (log < (await fact("after", 0))) await bringBack(log);
     const sent = await send();
@@ -136,12 +146,18 @@ async function run(quietly) {
     const { message } = /** @type {Error} */ (error);
     if (error instanceof Offline) {
       batch = Math.max(LEAST, Math.floor(batch / 2));
-      tell("offline");
-    } else tell(error instanceof NotPaired ? "unpaired" : "failed", message);
-    timer = setTimeout(() => deliver(), wait);
-    wait = Math.min(2 * wait, LONGEST_WAIT_MS);
-    return false;
+      return tryLater("offline");
+    }
+    return tryLater(error instanceof NotPaired ? "unpaired" : "failed", message);
   }
+}
+
+/** @param {State} state @param {string} [reason] */
+function tryLater(state, reason = "") {
+  tell(state, reason);
+  timer = setTimeout(() => deliver(), wait);
+  wait = Math.min(2 * wait, LONGEST_WAIT_MS);
+  return false;
 }
 
 /** @type {Promise<boolean> | undefined} */

@@ -2,6 +2,7 @@
 // What the phone keeps: entries, the outbox, drafts, what stands for each unit, and a few facts about itself.
 
 import { openDB, unwrap } from "../vendor/idb/build/index.js";
+import { boundDatabase } from "./logs.js";
 
 /** @typedef {import("../engine/calculations.js").Kinds} Kinds */
 /** @typedef {import("./entries.js").Entry} Entry */
@@ -70,16 +71,16 @@ const VERSION = 2;
 /** @type {Promise<Database> | undefined} */
 let opened;
 
-/** The database, opened once. */
+/** The database of this page's log, opened once. */
 export function database() {
-  opened ??= open();
+  opened ??= boundDatabase().then(open);
   opened.catch(() => (opened = undefined));
   return opened;
 }
 
-/** @returns {Promise<Database>} */
-function open() {
-  return openDB("slipbook", VERSION, {
+/** The database of a log, made if it is not there. @param {string} name @returns {Promise<Database>} */
+export function open(name) {
+  return openDB(name, VERSION, {
     /** @param {Database} db @param {number} from */
     upgrade(db, from) {
       if (from < 1) {
@@ -96,13 +97,20 @@ function open() {
      * @param {number} _now @param {number | null} _wanted @param {Event} event
      */
     blocking(_now, _wanted, event) {
-      /** @type {IDBDatabase} */ (event.target).close();
-      opened = undefined;
+      const db = /** @type {IDBDatabase} */ (event.target);
+      db.close();
+      letGo(db);
     },
     terminated() {
       opened = undefined;
     },
   });
+}
+
+/** This page's own database is opened anew at the next use. @param {IDBDatabase} closed */
+async function letGo(closed) {
+  const held = opened;
+  if (held && unwrap(await held) === closed && opened === held) opened = undefined;
 }
 
 /**

@@ -5,6 +5,8 @@ import { deliver, watch } from "../../log/delivery.js";
 import { judgement } from "../../log/entries.js";
 import { keptFrom, mayWrite } from "../../log/kinds.js";
 import { known } from "../../log/known.js";
+import { nameOf, ownLog } from "../../log/logs.js";
+import { bringOver, forget, waitElsewhere } from "../../log/other-logs.js";
 import { askToPersist, outboxFile, settled, takeInFile, waiting } from "../../log/outbox.js";
 import { photosWaiting } from "../../log/photos.js";
 import { sharedPhotos } from "../../log/shared.js";
@@ -12,6 +14,7 @@ import { standing } from "../../log/stands.js";
 import { fact, offerAgain, onChange, today } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { reading, verdictMark, when } from "../form/fields.js";
+import { focusOn } from "../form/focus.js";
 import { correctionOf } from "../unit/entry-views.js";
 import { problemsBanner } from "./problems.js";
 
@@ -23,6 +26,7 @@ const FILE_KEPT_MS = 60000;
 
 /** @typedef {Record<string, import("../../log/kinds.js").Kind>} Kinds */
 /** @typedef {Awaited<ReturnType<typeof waiting>>[number]} Waiting */
+/** @typedef {import("../../log/other-logs.js").WaitsElsewhere} WaitsElsewhere */
 /** What waits, with the name of its unit. @typedef {Waiting & {unitName: string, done: boolean}} Row */
 
 /**
@@ -38,6 +42,8 @@ const FILE_KEPT_MS = 60000;
  * @property {number} photos that wait
  * @property {number} shared photos that wait for a unit
  * @property {boolean} trackside whether this phone is paired for trackside
+ * @property {WaitsElsewhere[]} elsewhere what waits for other logs
+ * @property {string} logName what people call the log that is shown
  * @property {unknown} problems the banner of what the workshop's PC found in its log
  */
 
@@ -73,7 +79,7 @@ function isForBench({ entry, refused }, kinds) {
 
 /** @returns {Promise<Content>} @param {Kinds} kinds */
 async function contentNow(kinds) {
-  const [all, done, fetched, photos, paired, problems, shared] = await Promise.all([
+  const [all, done, fetched, photos, paired, problems, shared, elsewhere, own] = await Promise.all([
     waiting(),
     settled(),
     fact("after", 0),
@@ -81,6 +87,8 @@ async function contentNow(kinds) {
     fact("paired"),
     problemsBanner(),
     sharedPhotos(),
+    waitElsewhere(),
+    ownLog(),
   ]);
   const open = all.filter(({ id }) => !done.has(id));
   const refused = open.filter((row) => row.refused);
@@ -101,6 +109,8 @@ async function contentNow(kinds) {
     shared: shared.length,
     trackside: paired?.role === "trackside",
     problems,
+    elsewhere,
+    logName: nameOf(own),
   };
 }
 
@@ -242,10 +252,13 @@ function benchSection(state) {
 }
 
 /** How delivery stands, in a sentence. @param {State} state */
-function reportLine({ report, content: { open, refused } }) {
+function reportLine({ report, content: { open, refused, logName } }) {
   if (report.state === "busy") return "Delivering…";
   if (report.state === "offline")
     return "No connection to the workshop. All is kept here and is delivered by itself later.";
+  if (report.state === "elsewhere")
+    return html`Another log answers at this address. What waits here stays with ${logName}.
+      <button class="small" @click=${() => location.reload()}>Show the other log</button>`;
   if (report.state === "unpaired") return html`${report.reason} <a href="#/pair">Pair this phone</a>`;
   if (report.state === "failed") return `The workshop did not accept it: ${report.reason}`;
   if (!open.length) return "All is delivered.";
@@ -302,10 +315,38 @@ function deliverySection(state) {
   </section>`;
 }
 
+/** Somebody decided about what waits for another log. @param {State} state @param {Promise<unknown>} done */
+async function decide(state, done) {
+  // The key that was pressed goes with what waited.
+  focusOn(state.place, "button.main");
+  await done;
+  deliver();
+}
+
+/** What waits for one other log. @param {State} state @param {WaitsElsewhere} waits */
+function elsewhereSection(state, { log, entries }) {
+  const here = state.content.logName;
+  const name = nameOf(log);
+  const later = log.demo
+    ? "It was a demonstration, which has ended."
+    : `Delivered by itself when ${name} is at this address.`;
+  const these = entries === 1 ? "this entry" : `these ${entries} entries`;
+  return html`<section class="card judged measure_again" aria-label=${`For ${name}`}>
+    <h2>${entries === 1 ? "1 entry waits" : `${entries} entries wait`} for another log, ${name}</h2>
+    <p>${later}
+    Nothing of it goes to ${here} unless you say so; once there, it stays there.</p>
+    <div class="row">
+      <button @click=${() => decide(state, bringOver(log))}>Send ${these} to ${here}</button>
+      ${log.demo ? html`<button @click=${() => decide(state, forget(log))}>Forget ${these}</button>` : nothing}
+    </div>
+  </section>`;
+}
+
 /** @param {State} state */
 const screen = (state) =>
   html`<h1>Outbox</h1>
     ${deliverySection(state)} ${state.content.problems}${benchSection(state)}
+    ${state.content.elsewhere.map((waits) => elsewhereSection(state, waits))}
     <ul class="list">
       ${state.content.rows.map((row) => entryCard(state, row))}
     </ul>

@@ -1,0 +1,23 @@
+"""Refuses what is meant for another log than the one that answers at this address."""
+
+from flask import Flask, Response, request
+
+from .current import current_log
+from .problems import problem
+
+HEADER = "Slipbook-Log"
+# A device asks there which log it is.
+TELLS = "health.health"
+
+OTHER_LOG = "Another log answers at this address than the one that this is meant for: load Slipbook anew to see it."
+
+
+def install(app: Flask) -> None:
+    """Refuse requests that name another log, so that nothing crosses from one to the other by itself."""
+
+    @app.before_request
+    def refuse_for_another() -> Response | None:
+        wanted = request.headers.get(HEADER)
+        if wanted is None or request.endpoint == TELLS or wanted == current_log().identity.log_id:
+            return None
+        return problem(409, OTHER_LOG)
