@@ -1,8 +1,10 @@
 """Backups: one zip file that holds a whole log, and a data folder made from it."""
 
+import glob
 import hashlib
 import json
 import os
+import re
 import secrets
 import shutil
 import zipfile
@@ -14,6 +16,7 @@ from pathlib import Path
 from . import durable
 from .faults import Damage, LogFault, fault_of
 from .folder import UNIT_NAME, Folder
+from .holding import Hold
 from .identity import LARGEST as LARGEST_IDENTITY
 from .identity import decode, read_identity, write_identity
 from .layout import decode_file, encode_file
@@ -27,6 +30,7 @@ LARGEST_FILE = 500_000_000
 LARGEST_MANIFEST = 10_000
 # A photo from a phone is far smaller; one that somebody put into the folder by hand may be as large.
 LARGEST_PHOTO = 100_000_000
+LEFTOVER = re.compile(r"\.restoring-[0-9a-f]{8}$")
 EXISTS = "{file} exists already: name another file for the backup."
 # What reading a damaged backup can raise. A flipped bit may ask zipfile for a feature that it does not have.
 DAMAGED_BACKUP = (
@@ -126,9 +130,13 @@ def restore(file: Path, root: Path) -> Survey:
         raise LogFault(f"You are in {root}: leave it, or name a new folder in it to restore to.")
     # Made under another name first, so that half a restored log is never taken for a whole one.
     unfinished = root.with_name(f"{root.name}.restoring-{secrets.token_hex(4)}")
+    remove_leftovers(root)
+    hold: Hold | None = None
     try:
         folder = Folder(unfinished)
         folder.make()
+        # Held, so that it can be told from what a restore that was killed has left.
+        hold = Hold(unfinished, folder.lock)
         with zipfile.ZipFile(file) as archive:
             expected = unpack(archive, folder)
         contents = survey(unfinished)
@@ -137,6 +145,8 @@ def restore(file: Path, root: Path) -> Survey:
         if root.exists():
             root.rmdir()
         durable.sync_folder(unfinished)
+        hold.release()
+        folder.lock.unlink(missing_ok=True)
         os.replace(unfinished, root)
         durable.sync_folder(root.resolve().parent)
     except FileNotFoundError as failure:
@@ -146,8 +156,20 @@ def restore(file: Path, root: Path) -> Survey:
     except DAMAGED_BACKUP as failure:
         raise LogFault(f"{file} is not a backup of Slipbook, or it is damaged: use another.") from failure
     finally:
+        if hold:
+            hold.release()
         shutil.rmtree(unfinished, ignore_errors=True)
     return contents
+
+
+def remove_leftovers(root: Path) -> None:
+    """Remove what earlier restores to the same folder left behind when they were killed; one that runs is let be."""
+    for leftover in root.parent.glob(f"{glob.escape(root.name)}.restoring-*"):
+        if LEFTOVER.search(leftover.name) and leftover.is_dir():
+            with suppress(LogFault, OSError):
+                hold = Hold(leftover, Folder(leftover).lock)
+                hold.release()
+                shutil.rmtree(leftover, ignore_errors=True)
 
 
 def unpack(archive: zipfile.ZipFile, folder: Folder) -> int:

@@ -9,11 +9,10 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, NamedTuple, Self
 
-from filelock import FileLock, Timeout
-
 from . import durable
-from .faults import Damage, FolderInUse, LogFault, Unfinished, fault_of
+from .faults import Damage, LogFault, Unfinished, fault_of
 from .folder import Folder
+from .holding import Hold
 from .identity import Identity, open_identity, write_identity
 from .index import Index
 from .layout import TAIL, Line, decode_line, encode_entry, encode_file, encode_line
@@ -74,10 +73,7 @@ class Log:
         self.stop_reason: str | None = None
         try:
             root.mkdir(parents=True, exist_ok=True)
-            self.folder_lock = FileLock(self.folder.lock, thread_local=False)
-            self.folder_lock.acquire(timeout=0)
-        except Timeout:
-            raise FolderInUse(f"{root} is in use by another Slipbook: stop it, or choose another folder.") from None
+            self.hold = Hold(root, self.folder.lock)
         except OSError as failure:
             raise fault_of(failure, f"use {root}") from failure
         try:
@@ -86,10 +82,10 @@ class Log:
             self.identity: Identity = open_identity(self.folder, demo)
             self._load()
         except OSError as failure:
-            self.folder_lock.release()
+            self.hold.release()
             raise fault_of(failure, f"use {root}") from failure
         except LogFault:
-            self.folder_lock.release()
+            self.hold.release()
             raise
 
     def __enter__(self) -> Self:  # noqa: D105
@@ -102,7 +98,7 @@ class Log:
         """Release the folder for another Slipbook; everything is written already."""
         with self.thread_lock:
             self.stop_reason = self.stop_reason or "Slipbook is stopping: send again when it runs."
-            self.folder_lock.release()
+            self.hold.release()
 
     @property
     def last(self) -> int:
@@ -157,6 +153,7 @@ class Log:
             Not all of them could be written. Sending all of them again is safe.
         """
         with self.thread_lock:
+            self._check_hold()
             if self.stop_reason:
                 raise LogFault(self.stop_reason)
             logged: dict[str, dict[str, Any]] = {}
@@ -178,6 +175,16 @@ class Log:
                     answer = ALREADY_THERE if from_device(in_log) == from_device(entry) else REFUSED
                 answers.append(Answer(answer, in_log))
             return answers
+
+    def _check_hold(self) -> None:
+        """Notice if the folder is no longer this Slipbook's alone: then nothing is written any more."""
+        if self.stop_reason is None:
+            try:
+                noticed = self.hold.check()
+            except LogFault as fault:
+                self.stop_reason = fault.reason
+            else:
+                self.problems += [noticed] if noticed else []
 
     def _write(self, entries: dict[str, dict[str, Any]]) -> dict[str, dict[str, Any]]:
         """Write new entries, one durable write a unit; returns them as stored, by id."""
