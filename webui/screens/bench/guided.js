@@ -15,6 +15,7 @@ import { judging } from "../form/judging.js";
 import { signing } from "../form/signing.js";
 import { askBeforeLeaving } from "../form/stay.js";
 import { FINISH, stepCard, viceSection } from "./guided-steps.js";
+import { openOfUnit } from "./of-unit.js";
 
 /** @typedef {import("../../engine/door.js").ResultOf<"steps">[Procedure][number]} Step */
 /** @typedef {import("../../engine/door.js").ResultOf<"closing">} Force */
@@ -218,13 +219,8 @@ function draw(state) {
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, params) {
-  const state = await opened(place, params);
-  if (!state) {
-    location.hash = `#/unit/${params[0]}`;
-    return;
-  }
-  place.classList.add("wide");
-  draw(state);
+  const state = await openOfUnit(place, params, opened, draw);
+  if (!state) return;
   await state.form.judge();
   const letSleep = keepAwake();
   const letGo = askBeforeLeaving(() => (holding(state) ? LEAVING : undefined));

@@ -19,6 +19,7 @@ import { focusOn } from "../form/focus.js";
 import { judging } from "../form/judging.js";
 import { quantityFields } from "../form/quantity.js";
 import { style } from "../form/style.js";
+import { openOfUnit } from "./of-unit.js";
 import { answer } from "./plan-answer.js";
 
 /** @typedef {import("../form/fields.js").Typed} Typed */
@@ -316,12 +317,6 @@ function draw(state) {
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, params) {
-  const state = await opened(place, params);
-  if (!state) {
-    location.hash = `#/unit/${params[0]}`;
-    return;
-  }
-  place.classList.add("wide");
-  draw(state);
-  await state.form.judge();
+  const state = await openOfUnit(place, params, opened, draw);
+  await state?.form.judge();
 }

@@ -9,6 +9,7 @@ import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, errorLine, numberField, percent, quantity, reading, warningLines } from "../form/fields.js";
 import { judging } from "../form/judging.js";
 import { worked } from "../form/worked.js";
+import { openOfUnit } from "./of-unit.js";
 
 /** @typedef {"left_load" | "right_load" | "left_grip" | "right_grip" | "tyre"} WheelField */
 /** @typedef {Record<WheelField | "top", string>} Draft */
@@ -267,13 +268,8 @@ function draw(state) {
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, params) {
-  const state = await opened(place, params);
-  if (!state) {
-    location.hash = `#/unit/${params[0]}`;
-    return;
-  }
-  place.classList.add("wide");
-  draw(state);
+  const state = await openOfUnit(place, params, opened, draw);
+  if (!state) return;
   await state.ramps.judge();
   await state.axle.judge();
 }

@@ -25,6 +25,7 @@ import { focusOn } from "../form/focus.js";
 import { judging } from "../form/judging.js";
 import { quantityFields } from "../form/quantity.js";
 import { signing } from "../form/signing.js";
+import { openOfUnit } from "./of-unit.js";
 
 /** @typedef {import("../form/fields.js").Typed} Typed */
 /** @typedef {{slot: string, mm: Typed, piece: string, minimum_mm: Typed}} Fitted */
@@ -141,7 +142,7 @@ async function countTaken(state) {
   const { taken, known: told } = await shelfLess(state).catch(() => ({ taken: 0, known: [] }));
   state.taken = state.mayCount ? taken : 0;
   state.onShelf = told;
-  await state.form.judge();
+  await state?.form.judge();
 }
 
 /** @param {State} state @param {Partial<Draft>} change */
@@ -350,12 +351,6 @@ function draw(state) {
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, params) {
-  const state = await opened(place, params);
-  if (!state) {
-    location.hash = `#/unit/${params[0]}`;
-    return;
-  }
-  place.classList.add("wide");
-  draw(state);
-  await state.form.judge();
+  const state = await openOfUnit(place, params, opened, draw);
+  await state?.form.judge();
 }
