@@ -103,7 +103,7 @@ def test_a_check_that_an_older_engine_judged_says_what_is_found_now(tmp_path: Pa
         put(server.address, [entry("unit", unit=UNIT_ID, body=INSIDE, at=at), check])
         phone.goto(server.address)
         phone.get_by_role("link", name="Test unit").click()
-        told = phone.get_by_text("Judged go by Slipbook's engine 1.3. By that of now:")
+        told = phone.get_by_text("Judged go by Slipbook's engine 1.3; today's engine says")
         expect(told).to_be_visible()
         expect(phone.locator(".card.judged").first).not_to_contain_text("Good to run")
         phone.get_by_role("link", name="The last torque check").click()

@@ -239,9 +239,7 @@ def test_a_season_from_an_empty_folder_to_the_customers_sheet(workshop: RunningS
     # Both wheels were up; nobody said so.
     check(mechanic, car, "Long beam", ["138", "140", "138"], ["138", "138", "140"], "2")
     expect(verdict).to_contain_text("rework")
-    expect(verdict).to_contain_text(
-        "Held the other way, this would be 69.3 N·m and inside the limits."
-    )
+    expect(verdict).to_contain_text("Held the other way, this would be 69.3 N·m and inside the limits.")
     saved(mechanic, "rework")
     mechanic.link("breakaway torque checked 138.7")
     mechanic.link("Correct this entry")

@@ -224,7 +224,7 @@ export interface LossRequest {
     l0_mm?: Typed | null;
     /** Standard uncertainty of the free height; 0 mm to 1 mm. */
     l0_u_mm?: Typed | null;
-    /** How far off it may be beside, such as where it may have set since; 0 mm to 5 mm. */
+    /** How far off it may be besides, such as where it may have set since; 0 mm to 5 mm. */
     l0_within_mm?: Typed | null;
   };
   /** The unit as it is now. */
@@ -258,7 +258,7 @@ export interface LossRequest {
     l0_mm?: Typed | null;
     /** Standard uncertainty of the free height; 0 mm to 1 mm. */
     l0_u_mm?: Typed | null;
-    /** How far off it may be beside, such as where it may have set since; 0 mm to 5 mm. */
+    /** How far off it may be besides, such as where it may have set since; 0 mm to 5 mm. */
     l0_within_mm?: Typed | null;
   };
   /** Unit of length that sentences are written in. */
@@ -1136,9 +1136,9 @@ export interface ShelfLessRequest {
   fitted?: string[] | null;
 }
 
-/** Units by their last look. */
+/** Units with the time of their last look. */
 export interface LastLookedRequest {
-  /** Units in the order that counts where two were never looked at, or at the same time. */
+  /** Units, in the order to keep where two were never looked at, or at the same time. */
   units: {
     /** The unit's own id. */
     unit_id: string;
@@ -3361,7 +3361,7 @@ export interface StandingResult {
   contested: string[];
   /** Entries on which the workshop's verdict differs. */
   disagrees: string[];
-  /** A torque check that an older engine judged, where this one finds otherwise. */
+  /** A torque check that an older engine judged, where this one differs. */
   judged_again: {
     /** The entry's own id. */
     id: string;
@@ -3411,7 +3411,7 @@ export interface ChangeResult {
 
 /** A torque check, judged again by the engine of now. */
 export interface JudgedAgainResult {
-  /** A torque check that an older engine judged, where this one finds otherwise. */
+  /** A torque check that an older engine judged, where this one differs. */
   again: {
     /** The entry's own id. */
     id: string;

@@ -24,10 +24,10 @@ SAME_MM = 1e-6
 
 
 def limit_of(item: dict[str, Any], new: float, row: dict[str, Any] | None) -> float | None:
-    """The limit of a piece of `new` mm in a place, mm; None where nobody gave one that belongs to this piece.
+    """Limit of a piece of `new` mm in a place, mm; None where none was given that belongs to this piece.
 
-    A limit belongs to the plate and not to the place: that of a thinner or thicker kind says nothing of this one. Where
-    the definition has none, the one that the plate itself was judged by counts.
+    A limit belongs to the plate and not to the place: the limit of a thinner or thicker kind says nothing about this
+    plate. Where the definition has none, the limit that the plate itself was judged by counts.
     """
     given: float | None = item["minimum_mm"]
     is_same_kind = abs(new - item["new_mm"]) <= SAME_KIND * item["new_mm"]
@@ -61,7 +61,7 @@ def place_of(item: dict[str, Any], row: dict[str, Any] | None, fitted: dict[str,
     new = item["new_mm"] if fitted is None else fitted["mm"]
     known, mm = (NOMINAL, new) if fitted is None else (FITTED, new)
     within = None if fitted is None else fitted.get("within_mm")
-    # The limit goes with the piece that is in the place, where somebody gave it with that piece.
+    # A limit that was given with the piece stays with it.
     given = None if fitted is None else fitted.get("minimum_mm")
     if row is not None:
         # Entries of long ago have the lowest point alone.
@@ -108,7 +108,7 @@ def as_of_today(definition: dict[str, Any]) -> dict[str, Any]:
     try:
         return FORM.read(definition, "")
     except BadInput:
-        # Refused today, it was taken then: it goes on as it stands.
+        # It was accepted then and would be refused today: it is used as it stands.
         return definition
 
 
@@ -118,7 +118,7 @@ def figures_of(definition: dict[str, Any], nominal: dict[str, Any]) -> dict[str,
         derived = unit(definition)
         return {name: derived[name] for name in ("crush_mm", "preload_n", "warnings")}
     except BadInput as refusal:
-        # A stack that is worn loose has no preload; how loose it is can be said all the same.
+        # A stack that is worn loose has no preload, but how loose it is can still be worked out.
         worn = sum(
             before["new_mm"] - now["new_mm"]
             for before, now in zip(nominal["checked"]["chain"], definition["chain"])
@@ -177,7 +177,7 @@ def built_now(
     dict
         places, from cover to floor, springs left out (see `place_of`); measured_text, when its plates were measured;
         unit, the definition as built, in SI; strongest,
-        the definition that a vice has to be ready for: each plate as thick as it was fitted or has been measured since,
+        the strongest build that a vice has to hold: each plate as thick as it was fitted or has been measured since,
         whichever is more; spring_mm, the measured height, and spring_within_mm, how far off it may be, or None;
         measured, the torque of this build with its expanded uncertainty, or None; for_check, what a torque check has to
         know of it, as its `build`; crush_mm, preload_n (None where the stack is loose) and warnings of the unit as
@@ -193,7 +193,7 @@ def built_now(
     as_built = with_thickness(definition, {place["slot"]: place["mm"] for place in places}, height)
     thickest = {place["slot"]: max(place["new_mm"], place["mm"]) for place in places}
     tallest = definition["spring"]["l0_mm"] if height is None else max(height, definition["spring"]["l0_mm"])
-    found = {
+    as_it_stands = {
         "places": places,
         "measured_text": when_measured(places),
         "unit": as_built,
@@ -205,5 +205,5 @@ def built_now(
         else {"torque_nm": torque["value_nm"], "expanded_nm": torque["expanded_nm"] or 0.0},
         "for_check": build_of_unit(definition, nominal.get("faces"), nominal.get("radius_mm")),
     }
-    found.update(figures_of(as_built, nominal))
-    return found
+    as_it_stands.update(figures_of(as_built, nominal))
+    return as_it_stands

@@ -34,7 +34,7 @@ FORM = Group(
 
 
 def measured_with(live: list[dict[str, Any]], check: dict[str, Any]) -> list[dict[str, Any]]:
-    """The entries that tell how the unit was when a check was made, in order of time.
+    """The entries that show the state of the unit when a check was made, in order of time.
 
     A unit is opened after its torque was read, and nothing wears before it is closed and read again, or rebuilt: what
     is measured in between belongs to the check before.
@@ -157,7 +157,7 @@ def change(request: dict[str, Any]) -> dict[str, Any]:
     fresh = since(checks, newest_of(live, "rebuild"))
     before = chosen(checks, request["before"], next(iter(fresh or checks), None))
     now = chosen(checks, request["now"], checks[-1] if checks else None)
-    found: dict[str, Any] = {
+    result: dict[str, Any] = {
         "checks": [{"id": check["id"], "at": check["at"], "value_nm": check["shown"]["value_nm"]} for check in checks],
         "comparable": len(checks) > 1,
         "before": before["id"] if before else None,
@@ -168,16 +168,16 @@ def change(request: dict[str, Any]) -> dict[str, Any]:
         "fault": "",
     }
     if before is None or now is None or before is now or definition is None:
-        return found
+        return result
     defined = definition["shown"]["checked"]
     then, later = measured_with(live, before), measured_with(live, now)
     seen = {entry["id"] for entry in then}
     between = {entry["kind"] for entry in later if entry["id"] not in seen}
-    found["unmeasured"] = [
+    result["unmeasured"] = [
         part for part, kind in (("plates", "plate_check"), ("spring", "spring_check")) if kind not in between
     ]
     try:
-        found["loss"] = loss(
+        result["loss"] = loss(
             LOSS_FORM.read(
                 {
                     "unit": defined,
@@ -188,7 +188,7 @@ def change(request: dict[str, Any]) -> dict[str, Any]:
                 "",
             )
         )
-        found["compared"] = compare(
+        result["compared"] = compare(
             COMPARE_FORM.read(
                 {
                     "before": circumstances_of(before),
@@ -199,5 +199,5 @@ def change(request: dict[str, Any]) -> dict[str, Any]:
             )
         )
     except BadInput as refusal:
-        found["fault"] = refusal.reason
-    return found
+        result["fault"] = refusal.reason
+    return result

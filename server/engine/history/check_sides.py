@@ -1,4 +1,4 @@
-"""A torque check of the log as one side of a comparison: its torque, and what of its doubt another check may share."""
+"""A torque check of the log as one side of a comparison: its torque, and the doubt that another check may share."""
 
 import math
 from typing import Any
@@ -9,7 +9,7 @@ from ..torque_check.shared_doubt import rounding_left
 
 
 def written_down(value: Any) -> str:
-    """Figures as they were typed, in one line that is the same for the same figures."""
+    """Figures as they were typed, in one line: equal figures give equal lines."""
     if isinstance(value, dict):
         parts = [f"{name}:{written_down(value[name])}" for name in sorted(value) if not is_empty(value[name])]
         return "{" + ",".join(parts) + "}"
@@ -18,48 +18,48 @@ def written_down(value: Any) -> str:
 
 def tool_of(body: dict[str, Any]) -> dict[str, Any]:
     """The tool that a check was read with, as it was typed."""
-    found: dict[str, Any] = body.get("wrench") or body.get("scale") or {}
-    return found
+    tool: dict[str, Any] = body.get("wrench") or body.get("scale") or {}
+    return tool
 
 
 def sources(body: dict[str, Any]) -> dict[str, str]:
-    """What each part of a check's doubt comes from, by the part's name; two checks share what is written alike.
+    """Where each part of a check's doubt comes from, by the part's name; two checks share it where the lines are equal.
 
-    A tool without a name could be any. An adapter's angle is set anew each time, and readings are rounded anew.
+    A tool without a name could be any tool. An adapter's angle is set anew each time, and readings are rounded anew.
     """
     tool, lever = tool_of(body), body.get("bar") or body.get("adapter")
-    found = {}
+    by_part = {}
     if not is_empty(tool.get("name")):
-        found["tool"] = written_down(tool)
+        by_part["tool"] = written_down(tool)
     if lever:
-        found["lengths"] = written_down(lever)
+        by_part["lengths"] = written_down(lever)
     held = body.get("held", "")
     if body.get("drag"):
-        found["drag"] = held + written_down(body["drag"])
+        by_part["drag"] = held + written_down(body["drag"])
     if body.get("build"):
-        found["ramps"] = held + written_down(body["build"])
-    return found
+        by_part["ramps"] = held + written_down(body["build"])
+    return by_part
 
 
 def scatter_of(shown: dict[str, Any]) -> tuple[float, float]:
-    """Scatter of single readings within their direction, N·m, and its degrees of freedom; 0 where it was not kept."""
+    """Scatter of single readings within their direction, N·m, and its degrees of freedom; 0 where there is none."""
     rows = [(shown.get("directions") or {}).get(direction) for direction in DIRECTIONS]
-    kept = [row for row in rows if row and row.get("count", 0) > 1]
-    dof = sum(row["count"] - 1 for row in kept)
+    repeated = [row for row in rows if row and row.get("count", 0) > 1]
+    dof = sum(row["count"] - 1 for row in repeated)
     if dof == 0:
         return 0.0, 0.0
-    return math.sqrt(sum((row["count"] - 1) * row["scatter_nm"] ** 2 for row in kept) / dof), float(dof)
+    return math.sqrt(sum((row["count"] - 1) * row["scatter_nm"] ** 2 for row in repeated) / dof), float(dof)
 
 
 def parts_of(check: dict[str, Any]) -> list[dict[str, Any]] | None:
-    """The parts of a check's doubt as a comparison takes them; None where an old entry kept none."""
+    """The parts of a check's doubt as a comparison takes them; None where an old entry has none."""
     body, shown = check["body"], check["shown"]
     budget = shown.get("budget")
     if not budget:
         return None
     scatter, dof = scatter_of(shown)
     known, certified = sources(body), not is_empty(tool_of(body).get("certificate_percent"))
-    found = []
+    parts = []
     for row in budget:
         name, u = row["name"], row["u_nm"]
         part = {"name": name, "u_nm": u, "source": known.get(name, ""), "even": name != "repeats"}
@@ -69,8 +69,8 @@ def parts_of(check: dict[str, Any]) -> list[dict[str, Any]] | None:
             part["u_nm"] = rounding_left(u, scatter)
         elif name == "tool":
             part["even"] = not certified
-        found.append(part)
-    return found
+        parts.append(part)
+    return parts
 
 
 def side_of(check: dict[str, Any]) -> dict[str, Any]:

@@ -28,8 +28,8 @@ def newest_rows(entries: list[dict[str, Any]], table: str, key: str) -> dict[str
 
 def has_other_spring(body: dict[str, Any]) -> bool:
     """Whether a rebuild fitted another spring, as far as it says."""
-    said = body.get("other_spring")
-    return bool(body.get("spring")) if said is None else bool(said)
+    answer = body.get("other_spring")
+    return bool(body.get("spring")) if answer is None else bool(answer)
 
 
 def spring_checks_of(live: list[dict[str, Any]]) -> list[dict[str, Any]]:
@@ -52,15 +52,15 @@ def gauged_of(chain: list[dict[str, Any]], checks: list[dict[str, Any]]) -> dict
     -------
     dict or None
         mean_mm, the mean of the discs in the unit's places, or of the newest check's where none has a place's name;
-        guard_mm, the widest of their guard bands; ids of their checks. None where nobody gauged any.
+        guard_mm, the widest of their guard bands; ids of their checks. None where none was gauged.
 
     Notes
     -----
     Places share the travel, so that the stack's free length follows their sum whatever each of them is.
     """
     springs = newest_rows(checks, "springs", "name")
-    found = [springs[item["slot"]] for item in chain if item["part"] == SPRING and item["slot"] in springs]
-    rows = found or [row for row in springs.values() if row["id"] == checks[-1]["id"]]
+    in_places = [springs[item["slot"]] for item in chain if item["part"] == SPRING and item["slot"] in springs]
+    rows = in_places or [row for row in springs.values() if row["id"] == checks[-1]["id"]]
     rows = [row for row in rows if row["mean_mm"] is not None]
     if not rows:
         return None

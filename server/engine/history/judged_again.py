@@ -1,4 +1,4 @@
-"""Torque checks that an older engine judged, judged once more by this one with what is known of the unit.
+"""Torque checks that an older engine judged, judged again by this engine with what is known of the unit.
 
 Entries keep the verdict as it was shown. What stands goes by the worse of the two, and says so where they differ.
 """
@@ -23,7 +23,7 @@ AGAIN_FORM = Group(
     "a torque check among the entries of its unit",
 )
 
-# What of a check stands in a row of `standing`, and follows the newer verdict.
+# Fields of a check in a row of `standing` that follow the newer verdict.
 JUDGED = ("verdict", "reason", "value_nm", "expanded_nm", "guard_nm", "low_nm", "high_nm", "findings")
 
 # Torques that differ by less than this share are the same torque.
@@ -39,8 +39,8 @@ def is_older(version: str) -> bool:
     numbers = [part for part in version.split(".") if part.isdigit()]
     if len(numbers) != 2 or version.count(".") != 1:
         return False
-    own = ENGINE_VERSION.split(".")
-    return (int(numbers[0]), int(numbers[1])) < (int(own[0]), int(own[1]))
+    this_version = ENGINE_VERSION.split(".")
+    return (int(numbers[0]), int(numbers[1])) < (int(this_version[0]), int(this_version[1]))
 
 
 def build_of(unit: dict[str, Any] | None) -> dict[str, Any] | None:
@@ -51,42 +51,42 @@ def build_of(unit: dict[str, Any] | None) -> dict[str, Any] | None:
     return build_of_unit(shown["checked"], shown.get("faces"), shown.get("radius_mm"))
 
 
-def judged_anew(entry: dict[str, Any], build: dict[str, Any] | None) -> dict[str, Any]:
-    """What this engine says of a check, with the build that the unit has where the check does not tell it."""
+def judge_anew(entry: dict[str, Any], build: dict[str, Any] | None) -> dict[str, Any]:
+    """What this engine says about a check, with the unit's build where the check itself does not hold one."""
     body = entry["body"].copy()
     if body.get("build") is None and build is not None:
         body["build"] = build
     try:
         return breakaway(FORM.read(body, ""))
     except BadInput as refusal:
-        # It was taken then; what cannot be told from it any more has to be read again.
+        # It was accepted then; a torque that cannot be worked out from it any more has to be read again.
         return {"verdict": MEASURE_AGAIN, "reason": refusal.reason}
 
 
 def in_hindsight(live: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    """A unit's entries, those checks judged anew whose torque an older engine took wrongly: read with the case held.
+    """A unit's entries, with those checks judged anew whose torque an older engine got wrong: read with the case held.
 
-    What such a check holds as shown is this engine's; where nothing can be told from it, it has no torque.
+    Such a check holds what this engine shows; where that cannot be worked out, it has no torque.
     """
     build = build_of(newest_of(live, "unit"))
-    found = []
+    entries = []
     for entry in live:
         if (
             entry["kind"] == "torque_check"
             and is_older(entry.get("engine", ""))
             and packs_in_torque(entry["body"].get("held", "")) == 2
         ):
-            anew, shown = judged_anew(entry, build), entry["shown"].copy()
+            anew, shown = judge_anew(entry, build), entry["shown"].copy()
             shown["value_nm"] = None
             shown.update(anew)
             entry = entry.copy()
             entry["shown"] = shown
-        found.append(entry)
-    return found
+        entries.append(entry)
+    return entries
 
 
 def judge_again(row: dict[str, Any], entry: dict[str, Any], build: dict[str, Any] | None) -> dict[str, Any] | None:
-    """Put right what stands of a check that an older engine judged.
+    """Correct what stands for a check that an older engine judged.
 
     Parameters
     ----------
@@ -100,22 +100,22 @@ def judge_again(row: dict[str, Any], entry: dict[str, Any], build: dict[str, Any
     Returns
     -------
     dict or None
-        id, engine (the older version), verdict (this engine's), value_nm (None where it cannot be told), text; None
-        where nothing differs.
+        id, engine (the older version), verdict (this engine's), value_nm (None where it cannot be worked out), text;
+        None where nothing differs.
     """
     if not is_older(entry.get("engine", "")):
         return None
-    anew = judged_anew(entry, build)
+    anew = judge_anew(entry, build)
     before, now = row["verdict"], anew["verdict"]
     value = anew.get("value_nm")
     same_torque = value is None or row["value_nm"] is None or abs(value - row["value_nm"]) <= SAME * abs(value)
     if before == now and same_torque:
         return None
     stands = now if before is None else worst([before, now])
-    kept = () if stands == now else ("verdict", "reason")
+    unchanged = () if stands == now else ("verdict", "reason")
     if stands == now or not same_torque:
         for name in JUDGED:
-            if name in anew and name not in kept:
+            if name in anew and name not in unchanged:
                 row[name] = anew[name]
     what = "Judged" if before is None else f"Judged {WORDS.get(before, before)}"
     return {
@@ -123,7 +123,7 @@ def judge_again(row: dict[str, Any], entry: dict[str, Any], build: dict[str, Any
         "engine": entry["engine"],
         "verdict": now,
         "value_nm": value,
-        "text": f"{what} by Slipbook's engine {entry['engine']}. By that of now: {WORDS[now]}. {anew['reason']}",
+        "text": f"{what} by Slipbook's engine {entry['engine']}; today's engine says {WORDS[now]}. {anew['reason']}",
     }
 
 
@@ -141,10 +141,10 @@ def judged_again(request: dict[str, Any]) -> dict[str, Any]:
         again: see `judge_again`; None where nothing differs, or where the entry is no torque check.
     """
     entries = request["entries"]
-    found = [entry for entry in entries if entry["id"] == request["id"] and entry["kind"] == "torque_check"]
-    if not found:
+    checks = [entry for entry in entries if entry["id"] == request["id"] and entry["kind"] == "torque_check"]
+    if not checks:
         return {"again": None}
-    shown = found[0]["shown"]
+    shown = checks[0]["shown"]
     row = {"verdict": shown.get("verdict"), "value_nm": shown.get("value_nm")}
     build = build_of(newest_of(live_entries(entries), "unit"))
-    return {"again": judge_again(row, found[0], build)}
+    return {"again": judge_again(row, checks[0], build)}

@@ -1,4 +1,4 @@
-"""Which unit somebody looked at last: most often the one that is meant."""
+"""Units in the order in which somebody looked at them last: the latest is most often the unit at hand."""
 
 from typing import Any
 
@@ -18,11 +18,11 @@ FORM = Group(
             ),
             0,
             100000,
-            "units in the order that counts where two were never looked at, or at the same time",
+            "units, in the order to keep where two were never looked at, or at the same time",
             nouns="units",
         )
     },
-    "units by their last look",
+    "units with the time of their last look",
 )
 
 
@@ -42,7 +42,7 @@ def last_looked(request: dict[str, Any]) -> dict[str, Any]:
     Raises
     ------
     BadInput
-        A time that is none.
+        A time that cannot be read.
 
     Examples
     --------
@@ -57,6 +57,6 @@ def last_looked(request: dict[str, Any]) -> dict[str, Any]:
         except (ValueError, IndexError):
             path = inside(inside(inside("", "units"), place), "looked_at")
             raise BadInput(path, "Give the time with its offset, for example 2026-11-25T10:30:00+01:00.") from None
-        # MicroPython's sort keeps no order of its own, so the place counts where the times do not tell.
+        # MicroPython's sort is not stable, so the place decides between equal times.
         rows.append((looked, -place, row["unit_id"]))
     return {"order": [name for _, _, name in sorted(rows, reverse=True)]}

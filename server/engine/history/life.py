@@ -1,4 +1,4 @@
-"""Life: from readings over use to when a limit will be met, earliest and likely."""
+"""Life: from readings over use, when a limit will be met at the earliest and when it is likely."""
 
 from typing import Any
 
@@ -20,13 +20,13 @@ from ..unit.as_built import (
 )
 from ..unit.spring import column_load, column_squeeze
 
-# Fewer readings than these show no scatter about a line.
+# Fewer readings show no scatter about a line.
 LEAST_READINGS = 3
 
-# One-sided risk that the next reading is already past the limit when the band says "earliest".
+# One-sided risk that the next reading is already past the limit at the earliest use given.
 RISK = 0.05
 
-# Two-sided risk of calling a trend what is chance.
+# Two-sided risk of taking chance for a trend.
 CHANCE = 0.05
 
 # A limit further off than this many times the use seen so far is not in sight.
@@ -111,12 +111,12 @@ def limits_of(request: dict[str, Any], name: str) -> list[tuple[str, float, bool
             raise BadInput(inside("limits", field), f"This limit goes with readings of {other}: leave it out here.")
     if name == "stack" and limits["high_nm"] is not None:
         raise BadInput("limits.high_nm", "Wear takes torque away: for a stack, give the lowest torque only.")
-    found = [(field, limits[field], field != "high_nm") for field in wanted if limits[field] is not None]
-    if not found:
+    counting = [(field, limits[field], field != "high_nm") for field in wanted if limits[field] is not None]
+    if not counting:
         raise BadInput(inside("limits", wanted[0]), "Give the limit that ends its life.")
-    if len(found) == 2 and limits["low_nm"] >= limits["high_nm"]:
+    if len(counting) == 2 and limits["low_nm"] >= limits["high_nm"]:
         raise BadInput("limits.high_nm", "The highest torque must be above the lowest.")
-    return found
+    return counting
 
 
 class Carried:
@@ -139,7 +139,7 @@ class Carried:
         return self.each * preload(self.built, crush_of(self.built, solids))
 
     def thickness(self, torque: float) -> float:
-        """Plates and rings, mm, at which a wearing stack comes down to `torque`; refuses one it never had."""
+        """Plates and rings, mm, at which a wearing stack comes down to `torque`; refuses a torque it never had."""
         springs = self.built.springs
         most = column_load(springs, longest_rise(self.built))
         if torque > self.each * most:
@@ -150,7 +150,7 @@ class Carried:
 
 
 def carried_of(request: dict[str, Any], last: float) -> Carried:
-    """How the stack's thickness becomes torque, with the friction of the last check where it was taken."""
+    """How the stack's thickness becomes torque, with the friction of the last check where there was one."""
     if request["unit"] is None:
         raise BadInput("unit", "Give the unit's definition: its spring turns thickness into torque.")
     built = built_of(request["unit"])
@@ -171,7 +171,7 @@ def curve_of(line: Line, first: float, last: float, carried: Carried | None) -> 
     for place in range(41):
         use = first + (last - first) * place / 40
         value, half = value_at(line, use), band_at(line, use, 0.025)
-        # Neither a torque nor a thickness goes below nothing.
+        # Neither a torque nor a thickness is ever below 0.
         row = {"use": use, "value": value, "low": max(0.0, value - half), "high": value + half}
         if carried is not None:
             row["torque_nm"] = carried.torque(value)
@@ -185,14 +185,14 @@ def in_sight(use: float | None, start: float, span: float) -> float | None:
 
 
 def ends(line: Line, limits: list[tuple[str, float, float, bool]], now: float, span: float) -> list[dict[str, Any]]:
-    """For each limit when it is met: `limits` holds (name, as given, in the readings' own unit, whether lower)."""
+    """When each limit is met: `limits` holds (name, as given, in the unit of the readings, whether lower)."""
     rows = []
-    for name, asked, limit, lower in limits:
+    for name, given, limit, lower in limits:
         past = value_at(line, now) <= limit if lower else value_at(line, now) >= limit
         rows.append(
             {
                 "limit": name,
-                "at": asked,
+                "at": given,
                 "value": limit,
                 "likely_use": now if past else in_sight(meets(line, limit, now), now, span),
                 "earliest_use": in_sight(band_meets(line, limit, lower, now, RISK), now, span),
@@ -201,11 +201,11 @@ def ends(line: Line, limits: list[tuple[str, float, float, bool]], now: float, s
     return rows
 
 
-def told(rows: list[dict[str, Any]], now: float, use: str, certain: bool) -> tuple[float | None, str]:
+def when_due(rows: list[dict[str, Any]], now: float, use: str, certain: bool) -> tuple[float | None, str]:
     """The use at which it is due, and the sentence."""
     dues = [row["earliest_use"] for row in rows if row["earliest_use"] is not None]
     likely = [row["likely_use"] for row in rows if row["likely_use"] is not None]
-    chance = "" if certain else " The trend so far is no more than chance would give."
+    chance = "" if certain else " So far the trend may be chance."
     if not dues:
         return None, f"No limit is in sight.{chance} {SEASON}"
     due = min(dues)
@@ -254,7 +254,7 @@ def life(request: dict[str, Any]) -> dict[str, Any]:
     if now < uses[-1]:
         raise BadInput("now", "The last reading is later than this: give the use so far.")
     count, use = len(uses), request["use"]
-    own = [
+    in_reading_units = [
         (field, limit, limit if carried is None else carried.thickness(limit), lower) for field, limit, lower in limits
     ]
     if count < LEAST_READINGS:
@@ -262,8 +262,8 @@ def life(request: dict[str, Any]) -> dict[str, Any]:
         return {"enough": False, "count": count, "text": f"{readings} no trend: three or more are needed. {SEASON}"}
     line, span = fitted(uses, values), uses[-1] - uses[0]
     certain = abs(line.slope) > t_quantile(CHANCE / 2, line.dof) * line.slope_sd
-    rows = ends(line, own, now, span)
-    due, text = told(rows, now, USES[use], certain)
+    rows = ends(line, in_reading_units, now, span)
+    due, text = when_due(rows, now, USES[use], certain)
     known = [row[when] for row in rows for when in ("likely_use", "earliest_use") if row[when] is not None]
     return {
         "enough": True,

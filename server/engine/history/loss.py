@@ -1,9 +1,9 @@
 """Where the preload went: a change of torque shared out between plates, spring and friction.
 
 Torque is friction times the load of the spring at its crush. Thinner plates and a spring that has set both take crush
-away, and through a curved spring neither's part can be told without the other. Shapley shares settle that: each cause
-gets the mean of what it adds over all orders in which the three can have come. On the logarithm the shares add up to
-the whole exactly, and friction, being a plain factor, keeps its own.
+away, and with a curved spring the part of either depends on the other. Shapley shares settle that: each cause gets the
+mean of what it adds over all orders in which the three can have come. On the logarithm the shares add up to the whole
+exactly, and friction, being a plain factor, keeps its own share.
 
 References
 ----------
@@ -35,7 +35,7 @@ CAUSES = (PLATES, SPRING, FRICTION)
 # The change as a whole, beside its causes.
 WHOLE = "whole"
 
-# Less is written as 0.0 %.
+# A smaller change is written as 0.0 %.
 LEAST_SHOWN = 0.05
 
 MICROMETER_U_MM = 0.003
@@ -58,7 +58,7 @@ def state(meaning: str) -> Group:
             ),
             "l0_u_mm": Number(0, 1, "mm", "standard uncertainty of the free height", default=HEIGHT_U_MM),
             "l0_within_mm": Number(
-                0, 5, "mm", "how far off it may be beside, such as where it may have set since", default=None
+                0, 5, "mm", "how far off it may be besides, such as where it may have set since", default=None
             ),
         },
         meaning,
@@ -116,7 +116,7 @@ def shapley(causes: tuple[str, ...], worth: Any) -> dict[str, float]:
         for place, cause in enumerate(causes):
             if mask >> place & 1:
                 continue
-            joined = tuple(one for spot, one in enumerate(causes) if (mask | 1 << place) >> spot & 1)
+            joined = tuple(name for spot, name in enumerate(causes) if (mask | 1 << place) >> spot & 1)
             weight = factorial(ahead) * factorial(many - ahead - 1) / factorial(many)
             shares[cause] += weight * (worth(joined) - worth(present))
     return shares
@@ -159,7 +159,7 @@ def log_shares(built: Built, before: State, now: State) -> dict[str, float]:
 
 
 def read_state(built: Built, definition: dict[str, Any], given: dict[str, Any], field: str) -> State:
-    """A state from its fields; refuses one that cannot be."""
+    """A state from its fields; refuses one that is not possible."""
     places = places_of(definition["chain"], given["plates"], inside(field, "plates"))
     height = built.springs.disc.l0 if given["l0_mm"] is None else given["l0_mm"]
     thickness, path = built.springs.disc.t, inside(field, "l0_mm")
@@ -180,9 +180,9 @@ def doubts(
     moved = [(which, place) for cause in causes for which, place, amount in cause.amounts if amount != 0.0]
 
     def shares(before: list[float], now: list[float]) -> dict[str, float]:
-        found = log_shares(built, State(*before), State(*now))
-        found[WHOLE] = math.log(now[0] / before[0])
-        return found
+        shares_then = log_shares(built, State(*before), State(*now))
+        shares_then[WHOLE] = math.log(now[0] / before[0])
+        return shares_then
 
     slopes = slopes_at(shares, states, sorted(set(moved)))
     return {
@@ -196,8 +196,8 @@ def percent(share: float) -> float:
     return 100.0 * (math.exp(share) - 1.0)
 
 
-def told(cause: str, share: float, before: State, now: State, unit: str, certain: bool) -> str:
-    """A cause in plain words, with what to do about it; what is within the doubt is measured before it is acted on."""
+def explain_share(cause: str, share: float, before: State, now: State, unit: str, certain: bool) -> str:
+    """A cause in plain words, with what to do about it; within its doubt, first measure again."""
     size = f"{abs(percent(share)):.0f} %"
     if cause == PLATES:
         gone = before.solids - now.solids
@@ -265,23 +265,25 @@ def loss(request: dict[str, Any]) -> dict[str, Any]:
             "size_percent": abs(percent(shares[cause])),
             "shows": abs(percent(shares[cause])) >= LEAST_SHOWN,
             "certain": is_certain(shares[cause], doubt[cause]),
-            "text": told(
+            "text": explain_share(
                 cause, shares[cause], before, now, request["write_lengths_in"], is_certain(shares[cause], doubt[cause])
             ),
         }
         for cause in CAUSES
     ]
     certain = is_certain(change, doubt[WHOLE])
-    cause, text = named(rows, change, certain)
-    sides = {field: figures(built, one, inside(field, "plates")) for field, one in (("before", before), ("now", now))}
+    cause, text = explain_change(rows, change, certain)
+    sides = {
+        field: figures(built, known, inside(field, "plates")) for field, known in (("before", before), ("now", now))
+    }
     warnings = []
     for field in ("before", "now"):
-        question = friction_warning(sides[field]["mu"])
-        if question is not None:
-            warnings.append(concern("friction_" + field, question))
+        warning = friction_warning(sides[field]["mu"])
+        if warning is not None:
+            warnings.append(concern("friction_" + field, warning))
     return {
         "change_percent": percent(change),
-        "change": changed(change),
+        "change": say_change(change),
         "change_log": change,
         "u_log": doubt[WHOLE].u,
         "expanded_log": doubt[WHOLE].expanded,
@@ -309,28 +311,28 @@ def figures(built: Built, known: State, field: str) -> dict[str, Any]:
     }
 
 
-def changed(change: float) -> str:
+def say_change(change: float) -> str:
     """The whole change in a sentence.
 
-    >>> changed(math.log(0.9))
+    >>> say_change(math.log(0.9))
     'The torque lost 10 %.'
     """
     return f"The torque {'lost' if change < 0 else 'gained'} {abs(percent(change)):.0f} %."
 
 
-def named(rows: list[dict[str, Any]], change: float, certain: bool) -> tuple[str | None, str]:
-    """The cause, and the whole in plain words."""
+def explain_change(rows: list[dict[str, Any]], change: float, certain: bool) -> tuple[str | None, str]:
+    """The cause, and the whole change in plain words."""
     if not certain:
         return None, "The torque has not changed by more than the readings' doubt: there is nothing to look for."
     way = -1.0 if change < 0 else 1.0
     pulling = [row for row in rows if way * row["share_log"] > 0 and row["certain"]]
-    whole = changed(change)
+    whole = say_change(change)
     if not pulling:
         return (
             None,
-            f"{whole} No cause stands out of the doubt: measure the plates and the spring better.",
+            f"{whole} No cause is clear of its doubt: measure plates and spring more closely.",
         )
     first = max(pulling, key=lambda row: way * row["share_log"])
     against = [row for row in rows if way * row["share_log"] < 0 and row["certain"]]
-    masked = f" Masked in part by this: {against[0]['text']}" if against else ""
+    masked = f" Partly hidden by this: {against[0]['text']}" if against else ""
     return first["cause"], f"{whole} {first['text']}{masked}"

@@ -1,4 +1,4 @@
-"""What the parts of a loss may be off by: torques, plates and springs, each with what both states share.
+"""How far off the parts of a loss may be: torques, plates and springs, each with what both states share.
 
 References
 ----------
@@ -22,7 +22,7 @@ TORQUE, SOLIDS, HEIGHT = 0, 1, 2
 
 BEFORE, NOW = 0, 1
 
-# One thing that may be off.
+# A quantity that may be off.
 Cause = NamedTuple(
     "Cause",
     [
@@ -50,12 +50,12 @@ Doubt = NamedTuple(
 
 
 def is_certain(figure: float, doubt: Doubt) -> bool:
-    """Whether nothing at all lies outside of what a figure may be."""
+    """Whether the interval of a figure leaves 0 out: there is more than its doubt."""
     return abs(figure + doubt.middle) > doubt.expanded
 
 
 def torque_causes(before: dict[str, Any], now: dict[str, Any]) -> list[Cause]:
-    """What the two torques may be off by; one wrench is off alike in both."""
+    """What the two torques may be off by; the same wrench is off alike in both."""
     return [
         Cause(source.name, [(BEFORE, TORQUE, source.before), (NOW, TORQUE, source.now)], source.dof, source.even, 0.0)
         for source in sources_of(before, now)
@@ -63,12 +63,12 @@ def torque_causes(before: dict[str, Any], now: dict[str, Any]) -> list[Cause]:
 
 
 def plate_causes(chain: list[dict[str, Any]], before: dict[str, Any], now: dict[str, Any]) -> list[Cause]:
-    """What the stack may be off by: plates as measured, plates that nobody measured, rings, and the micrometer.
+    """What the stack may be off by: plates as measured, plates not measured, rings, and the micrometer.
 
-    A plate that nobody measured is off by what one of its class may be, and in each state on its own: how far it wore
-    in between is not known. A ring does not wear: it is the same in both.
+    A plate that was not measured may be as far off as any of its class, in each state on its own: how far it wore in
+    between is not known. A ring does not wear: it is the same in both.
     """
-    found, counts = [], []
+    causes, counts = [], []
     for which, state in ((BEFORE, before), (NOW, now)):
         given = {plate["slot"]: plate for plate in state["plates"] if plate["mm"] is not None}
         single, count, unknown = 0.0, 0, []
@@ -81,38 +81,38 @@ def plate_causes(chain: list[dict[str, Any]], before: dict[str, Any], now: dict[
             elif item["part"] in PLATES:
                 unknown.append(even(UNMEASURED_WITHIN_MM))
         counts.append(count)
-        found.append(Cause("plates", [(which, SOLIDS, math.sqrt(single))], INFINITE, False, 0.0))
+        causes.append(Cause("plates", [(which, SOLIDS, math.sqrt(single))], INFINITE, False, 0.0))
         # Many that lie anywhere between two ends are as good as normal together.
         together = math.sqrt(sum(u * u for u in unknown))
-        found.append(Cause("not_measured", [(which, SOLIDS, together)], INFINITE, len(unknown) == 1, 0.0))
+        causes.append(Cause("not_measured", [(which, SOLIDS, together)], INFINITE, len(unknown) == 1, 0.0))
     amounts = [(which, SOLIDS, counts[which] * state["gauge_u_mm"]) for which, state in ((BEFORE, before), (NOW, now))]
     if before["gauge"] and before["gauge"] == now["gauge"]:
-        found.append(Cause("micrometer", amounts, INFINITE, True, 0.0))
+        causes.append(Cause("micrometer", amounts, INFINITE, True, 0.0))
     else:
-        found += [Cause("micrometer", [amount], INFINITE, True, 0.0) for amount in amounts]
+        causes += [Cause("micrometer", [amount], INFINITE, True, 0.0) for amount in amounts]
     rings = [item for item in chain if item["part"] not in PLATES and item["part"] != SPRING]
     off = math.sqrt(len(rings)) * even(UNMEASURED_WITHIN_MM)
-    found.append(Cause("rings", [(BEFORE, SOLIDS, off), (NOW, SOLIDS, off)], INFINITE, False, 0.0))
-    return found
+    causes.append(Cause("rings", [(BEFORE, SOLIDS, off), (NOW, SOLIDS, off)], INFINITE, False, 0.0))
+    return causes
 
 
 def height_causes(thickness: float, before: dict[str, Any], now: dict[str, Any]) -> list[Cause]:
-    """What the free height may be off by: as gauged, or by the standard's tolerance where nobody gauged it [2]_.
+    """What the free height may be off by: as gauged, or by the standard's tolerance where it was not gauged [2]_.
 
-    Unmeasured in both, it is off in each on its own: whether the spring set in between is not known.
+    Where it was not measured, it is off in each state on its own: whether the spring set in between is not known.
     """
-    found = []
+    causes = []
     for which, state in ((BEFORE, before), (NOW, now)):
         above = below = state["l0_within_mm"]
         if state["l0_mm"] is None:
             above, below = height_tolerance(thickness)
         else:
-            found.append(Cause("height", [(which, HEIGHT, state["l0_u_mm"])], INFINITE, False, 0.0))
+            causes.append(Cause("height", [(which, HEIGHT, state["l0_u_mm"])], INFINITE, False, 0.0))
         if above is not None:
             off = even(0.5 * (above + below))
             middle = 0.5 * (above - below) / off if off > 0.0 else 0.0
-            found.append(Cause("not_gauged", [(which, HEIGHT, off)], INFINITE, True, middle))
-    return found
+            causes.append(Cause("not_gauged", [(which, HEIGHT, off)], INFINITE, True, middle))
+    return causes
 
 
 def slopes_at(shares: Any, states: tuple[Any, Any], places: list[tuple[int, int]]) -> dict[tuple[int, int], Any]:
@@ -127,7 +127,7 @@ def slopes_at(shares: Any, states: tuple[Any, Any], places: list[tuple[int, int]
     places : list of tuple
         (state, place in it).
     """
-    found = {}
+    slopes = {}
     for which, place in places:
         # Over a tiny step; a whole uncertainty could leave the spring's range or the torque's.
         step = 1e-4 * states[which][place]
@@ -136,8 +136,8 @@ def slopes_at(shares: Any, states: tuple[Any, Any], places: list[tuple[int, int]
             moved = [list(states[BEFORE]), list(states[NOW])]
             moved[which][place] += sign * step
             ends.append(shares(moved[BEFORE], moved[NOW]))
-        found[(which, place)] = {name: (ends[0][name] - ends[1][name]) / (2 * step) for name in ends[0]}
-    return found
+        slopes[(which, place)] = {name: (ends[0][name] - ends[1][name]) / (2 * step) for name in ends[0]}
+    return slopes
 
 
 def doubt_of(causes: list[Cause], slope: Any) -> Doubt:

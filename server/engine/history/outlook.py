@@ -1,4 +1,4 @@
-"""What the checks since the rebuild say about the next opening, or why they cannot say anything yet."""
+"""What the checks since the rebuild say about the next opening, or why they say nothing yet."""
 
 from typing import Any
 
@@ -48,7 +48,7 @@ def outlook(request: dict[str, Any]) -> dict[str, Any]:
         why = f"No prediction yet: it needs three checks since the rebuild with their outings noted; {few}. {SEASON}"
         return {"life": None, "why": why, "checks": []}
     service = definition["shown"]["checked"]["service"]
-    asked = {
+    life_request = {
         "use": "outings",
         "torque": [
             {"use": check["body"]["circumstances"]["outings"], "torque_nm": check["shown"]["value_nm"]}
@@ -58,12 +58,12 @@ def outlook(request: dict[str, Any]) -> dict[str, Any]:
         "limits": {"low_nm": service["low_nm"], "high_nm": service["high_nm"] or None},
     }
     try:
-        checked: dict[str, Any] = LIFE_FORM.read(asked, "")
-        found = life(checked)
+        checked: dict[str, Any] = LIFE_FORM.read(life_request, "")
+        prediction = life(checked)
     except BadInput as refusal:
         return {"life": None, "why": f"No prediction: {refusal.reason} {SEASON}", "checks": []}
     rows = [
         {"use": row["use"], "value_nm": check["shown"]["value_nm"], "guard_nm": check["shown"].get("guard_nm")}
         for row, check in zip(checked["torque"], checks)
     ]
-    return {"life": found, "why": "", "checks": sorted(rows, key=lambda row: (row["use"], row["value_nm"]))}
+    return {"life": prediction, "why": "", "checks": sorted(rows, key=lambda row: (row["use"], row["value_nm"]))}

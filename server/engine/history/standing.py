@@ -1,6 +1,6 @@
-"""What stands: everything that a screen shows of a unit, derived from its entries in this one place.
+"""What stands: everything that a screen shows of a unit, worked out from its entries in this one place.
 
-Entries are never changed. A correction names the entry that it replaces, and both stay; what stands counts the newest.
+Entries are never changed. A correction names the entry that it replaces; both stay, and the newest counts.
 """
 
 from typing import Any
@@ -19,7 +19,7 @@ from .timeline import by_arrival, by_device_time, corrected_time, live_entries, 
 RECHECK_AFTER_DAYS = 365
 
 LIMITS_CHANGED = (
-    "The limits were changed, or others used, when the torque was read last: check it against those of now."
+    "The limits have changed since the torque was last read, or other limits were used: check it against today's."
 )
 
 # Kinds of entry for which somebody looked at the unit itself.
@@ -61,24 +61,24 @@ def contested(definitions: list[dict[str, Any]]) -> list[str]:
 
     A definition that was written before the log had received its predecessor, on another device, cannot have known it.
     """
-    found = []
-    for one, later in zip(definitions, definitions[1:]):
-        seen = one.get("received")
-        if seen and one.get("device") != later.get("device") and corrected_time(later) < instant(seen):
-            found.append(one["id"])
-    return found
+    overwritten = []
+    for earlier, later in zip(definitions, definitions[1:]):
+        arrived = earlier.get("received")
+        if arrived and earlier.get("device") != later.get("device") and corrected_time(later) < instant(arrived):
+            overwritten.append(earlier["id"])
+    return overwritten
 
 
-def opened(live: list[dict[str, Any]]) -> dict[str, Any] | None:
-    """The strip that undid the cover's screws, where nobody has closed the unit or read its torque since."""
-    found = None
+def left_open(live: list[dict[str, Any]]) -> dict[str, Any] | None:
+    """The strip that undid the cover's screws, if the unit was not closed and its torque not read since."""
+    strip = None
     for entry in live:
         screws = "screws" in entry["body"].get("done", [])
         if entry["kind"] == "strip" and screws:
-            found = entry
+            strip = entry
         elif entry["kind"] == "torque_check" or (entry["kind"] == "close" and screws):
-            found = None
-    return found
+            strip = None
+    return strip
 
 
 def held_by_vice(live: list[dict[str, Any]]) -> dict[str, Any] | None:
@@ -92,8 +92,8 @@ def held_by_vice(live: list[dict[str, Any]]) -> dict[str, Any] | None:
     return left
 
 
-def holding(entry: dict[str, Any]) -> str:
-    """What is said of a unit whose spring a vice alone holds."""
+def warn_of_vice(entry: dict[str, Any]) -> str:
+    """The warning for a unit whose spring only a vice holds."""
     screws = "screws are out" if entry["kind"] == "strip" and "screws" in entry["body"]["done"] else "screws not tight"
     who = f" by {entry['who']}" if entry.get("who") else ""
     since_when = f"left so{who} on {entry['at'][:10]} at {entry['at'][11:16]}"
@@ -105,19 +105,19 @@ def due_list(
     torque: dict[str, Any] | None,
     rows: list[dict[str, Any]],
     rebuilt: dict[str, Any] | None,
-    parted: dict[str, Any] | None,
+    stripped: dict[str, Any] | None,
     today: str | None,
 ) -> list[dict[str, Any]]:
     """What is due to be done, most pressing first."""
-    found = []
+    dues = []
 
     def due(name: str, text: str) -> None:
-        found.append({"name": name, "text": text})
+        dues.append({"name": name, "text": text})
 
     if held is not None:
-        due("held", holding(held))
-    if parted is not None:
-        due("open", f"Stripped on {parted['at'][:10]} and not closed since: close it, and check it before it runs.")
+        due("held", warn_of_vice(held))
+    if stripped is not None:
+        due("open", f"Stripped on {stripped['at'][:10]} and not closed since: close it, and check it before it runs.")
     if torque is None and rebuilt is None:
         due("torque", "Never torque-checked: check it before it runs.")
     elif torque is None and rebuilt is not None:
@@ -130,7 +130,7 @@ def due_list(
         oldest = min([row["at"][:10] for row in rows] + ([rebuilt["at"][:10]] if rebuilt else []))
         if day_number(today) - day_number(oldest) > RECHECK_AFTER_DAYS:
             due("plates", f"Plates last measured on {oldest}: open it once a season.")
-    return found
+    return dues
 
 
 def outdated(torque: dict[str, Any], unit: dict[str, Any]) -> bool:
@@ -156,13 +156,13 @@ def limits_of(defined: dict[str, Any]) -> dict[str, dict[str, float | None]]:
     }
 
 
-def alike(one: float | None, other: float | None) -> bool:
+def alike(first: float | None, second: float | None) -> bool:
     """Whether two limits are the same but for rounding; 0 limits nothing."""
-    return abs((one or 0.0) - (other or 0.0)) < 1e-6
+    return abs((first or 0.0) - (second or 0.0)) < 1e-6
 
 
 def as_given(unit: dict[str, Any]) -> dict[str, Any]:
-    """What `unit` answered for a definition's entry, without the gap at the first thread where nobody gave it.
+    """What `unit` answered for a definition's entry, without the gap at the first thread where none was given.
 
     Engines up to 1.4 wrote the usual gap into the definition, as if somebody had measured it.
     """
@@ -209,8 +209,8 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         (ids of all entries, newest first); newest (by kind, id of the newest that stands); findings of the unit itself
         (see `ramp_findings`); built (see `built_now`; None where there is no definition to build by); replaced (id ->
         id of its correction); contested (definitions that another device overwrote without having seen them); disagrees
-        (entries that the workshop judged otherwise); judged_again (where an older engine judged the last torque check,
-        and this one finds otherwise: see `judge_again`).
+        (entries on which the workshop's verdict differs); judged_again (where an older engine judged the last torque
+        check, and this one differs: see `judge_again`).
     """
     entries = request["entries"]
     live = live_entries(entries)
@@ -238,13 +238,13 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     checks = since(of_kind(live, "torque_check"), rebuilt)
     torque = row_of(checks[-1]) if checks else None
     again = judge_again(torque, checks[-1], build_of(unit)) if torque else None
-    # A torque that nobody can tell any more is shown as it was, and nothing is worked out from it.
+    # A torque that this engine cannot work out is shown as it was, and nothing is worked out from it.
     measured_torque = None if again and again["value_nm"] is None else torque
-    # New plates make no worn spring or ring good: each counts until it was seen to, or measured again.
+    # New plates do not mend a worn spring or ring: its last measurement counts until it is replaced or measured again.
     spring_checks = spring_checks_of(live)
     springs = newest_rows(spring_checks, "springs", "name")
     gauged = gauged_of(unit["body"]["chain"], spring_checks) if unit else None
-    others = [found[slot] for found in (springs, rings) for slot in sorted(found)]
+    others = [measurements[slot] for measurements in (springs, rings) for slot in sorted(measurements)]
     refits = [row_of(entry) for entry in since(of_kind(live, "refit"), rebuilt)]
 
     built = built_of(unit, rows, fitted, gauged, measured_torque) if unit else None
@@ -253,10 +253,10 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     judged += [{"verdict": row["verdict"], "reason": row["text"]} for row in solid if row["verdict"] is not None]
     verdict = worst([row["verdict"] for row in judged]) if judged else None
     reason = "Not checked since the rebuild." if rebuilt else "Not checked yet."
-    parted = opened(live)
-    if verdict == GO and parted is not None:
+    stripped = left_open(live)
+    if verdict == GO and stripped is not None:
         # Good parts on a bench are no unit that may run.
-        verdict, reason = None, "It is in parts; those that were measured are inside their limits."
+        verdict, reason = None, "It is in parts; every measured part is inside its limits."
     elif verdict == GO and torque is None:
         verdict = None
         reason = "Every measured part is inside its limits, but the torque was not read" + (
@@ -283,7 +283,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         "fitted": {slot: part["mm"] for slot, part in fitted.items()},
         "rebuilt": {"at": rebuilt["at"], "id": rebuilt["id"]} if rebuilt else None,
         "rebuilds": [entry["at"] for entry in rebuilds],
-        "due": due_list(held_by_vice(live), torque, measured, rebuilt, parted, request["today"]),
+        "due": due_list(held_by_vice(live), torque, measured, rebuilt, stripped, request["today"]),
         "trend": [
             {name: row[name] for name in ("id", "at", "value_nm", "guard_nm", "verdict")}
             for row in [row_of(entry) for entry in of_kind(in_hindsight(live), "torque_check")]
@@ -333,9 +333,9 @@ def kit_standing(request: dict[str, Any]) -> dict[str, Any]:
                 "body": body,
                 "overdue": overdue(figures.get("calibration_due"), request["today"]),
             }
-    found = [tool for tool in tools.values() if tool["body"].get("gone") != "yes"]
+    in_use = [tool for tool in tools.values() if tool["body"].get("gone") != "yes"]
     return {
-        "tools": sorted(found, key=lambda tool: (tool["name"], tool["id"])),
+        "tools": sorted(in_use, key=lambda tool: (tool["name"], tool["id"])),
         "shelf": shelf,
         "shelf_count": sum(piece.get("count", 1) for piece in shelf),
         "shelf_entry": counted,

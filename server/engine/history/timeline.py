@@ -38,9 +38,9 @@ def first_of(entry: dict[str, Any], by_id: dict[str, dict[str, Any]]) -> dict[st
 def live_entries(entries: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """Entries that no correction replaces, in the order in which things were done.
 
-    A correction says anew what was seen when the entry that it corrects was made, so it has that one's time here; of
-    corrections of one entry that did not know each other, the later received stands. A unit's definition counts from
-    when it was written.
+    A correction says anew what was seen when the entry that it corrects was made, so it has that entry's time here. Of
+    two corrections of the same entry that did not know each other, the one that arrived later stands. A unit's
+    definition counts from when it was written.
     """
     replaced = replaced_by(entries)
     by_id = {entry["id"]: entry for entry in entries}
@@ -62,10 +62,10 @@ def of_kind(live: list[dict[str, Any]], kind: str) -> list[dict[str, Any]]:
 
 def newest_of(live: list[dict[str, Any]], kind: str) -> dict[str, Any] | None:
     """The newest entry of a kind, from entries in order of time; of definitions the one that the log received last."""
-    found = of_kind(live, kind)
+    matching = of_kind(live, kind)
     if kind == "unit":
-        found = sorted(found, key=by_arrival)
-    return found[-1] if found else None
+        matching = sorted(matching, key=by_arrival)
+    return matching[-1] if matching else None
 
 
 def since(entries: list[dict[str, Any]], rebuild: dict[str, Any] | None) -> list[dict[str, Any]]:

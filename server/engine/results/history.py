@@ -238,7 +238,7 @@ AGAIN = Result(
         "value_nm": Maybe(Figure("nm", "its torque as this engine finds it; empty where it cannot tell")),
         "text": TEXT,
     },
-    "a torque check that an older engine judged, where this one finds otherwise",
+    "a torque check that an older engine judged, where this one differs",
 )
 
 UNIT_FINDING = Result(

@@ -31,7 +31,7 @@ def test_a_check_of_a_spring_between_the_rings_with_the_case_held_is_put_right()
     # Locking value 8 / 2 faces · 0.1 · 44 mm / 40 mm · cot(45° + atan 0.1) = 0.36.
     assert again["value_nm"] == pytest.approx(180.33 / 2 * (1 - 0.36), rel=1e-3)
     assert found["verdict"] == found["torque"]["verdict"] == again["verdict"] != "go"
-    assert again["text"].startswith("Judged go by Slipbook's engine 1.3. By that of now: ")
+    assert again["text"].startswith("Judged go by Slipbook's engine 1.3; today's engine says ")
     assert found["built"]["measured"]["torque_nm"] == pytest.approx(again["value_nm"])
 
 

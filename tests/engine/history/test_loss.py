@@ -99,19 +99,22 @@ def test_a_known_cause_is_named(thinner: float, lower: float, friction: float, c
 
 @settings(max_examples=60)
 @given(st.integers(0, 40), st.floats(0, 0.2), st.floats(0.6, 1.0))
-def test_the_largest_of_known_causes_is_named(micrometres: int, lower: float, friction: float) -> None:
+def test_the_largest_of_the_certain_causes_is_named(micrometres: int, lower: float, friction: float) -> None:
     request = history(micrometres / 1000, lower, friction)
     assume(request["now"]["torque_nm"] < 85)
     result = calc("loss", request)
     shares = shares_of(result)
     assert shares["friction"] == pytest.approx(math.log(friction), abs=1e-9)
-    assert result["cause"] == min(CAUSES, key=lambda cause: shares[cause])
+    # A larger share that is within its doubt may be nothing: what is certain goes first.
+    certain = [row["cause"] for row in result["shares"] if row["certain"]]
+    assume(certain)
+    assert result["cause"] == min(certain, key=lambda cause: shares[cause])
 
 
 def test_what_masks_the_loss_is_said() -> None:
     result = calc("loss", history(0.04, 0.0, 1.15))
     assert result["cause"] == "plates"
-    assert "Masked in part by this: Friction up 15 %" in result["text"]
+    assert "Partly hidden by this: Friction up 15 %" in result["text"]
 
 
 @settings(max_examples=120, derandomize=True)
@@ -137,7 +140,7 @@ def test_a_cause_pulls_the_way_the_torque_went_and_is_certain(
     assert result["text"].startswith(f"The torque {'lost' if change < 0 else 'gained'} ")
     if not pulling:
         assert cause is None
-        assert "No cause stands out" in result["text"]
+        assert "No cause is clear of its doubt" in result["text"]
         return
     first = max(pulling, key=lambda row: abs(row["share_log"]))
     assert cause == first["cause"]

@@ -226,7 +226,7 @@ def test_a_torque_read_against_other_limits_is_no_go() -> None:
     tighter = entry(5, "unit", changed(UNIT, service=limits), "2026-04-03T09:00:00+01:00", seq=5)
     found = stands([*SEASON, tighter])
     assert found["verdict"] is None
-    assert "check it against those of now" in found["reason"]
+    assert "check it against today's" in found["reason"]
     known = entry(6, "torque_check", changed(tight(110), limits=limits), "2026-04-04T09:00:00+01:00", seq=6)
     assert stands([*SEASON, tighter, known])["verdict"] == "go"
     ordered = changed(tight(100), limits={"low_nm": 90, "high_nm": 110})
