@@ -135,6 +135,13 @@ def chosen(checks: list[dict[str, Any]], wanted: str, usual: dict[str, Any] | No
     return next((check for check in checks if check["id"] == wanted), usual)
 
 
+def unmeasured_between(live: list[dict[str, Any]], before: dict[str, Any], now: dict[str, Any]) -> list[str]:
+    """Which of plates and spring were not measured between two checks."""
+    seen = {entry["id"] for entry in measured_with(live, before)}
+    between = {entry["kind"] for entry in measured_with(live, now) if entry["id"] not in seen}
+    return [part for part, kind in (("plates", "plate_check"), ("spring", "spring_check")) if kind not in between]
+
+
 def change(request: dict[str, Any]) -> dict[str, Any]:
     """What changed between two torque checks of a unit.
 
@@ -170,12 +177,7 @@ def change(request: dict[str, Any]) -> dict[str, Any]:
     if before is None or now is None or before is now or definition is None:
         return result
     defined = definition["shown"]["checked"]
-    then, later = measured_with(live, before), measured_with(live, now)
-    seen = {entry["id"] for entry in then}
-    between = {entry["kind"] for entry in later if entry["id"] not in seen}
-    result["unmeasured"] = [
-        part for part, kind in (("plates", "plate_check"), ("spring", "spring_check")) if kind not in between
-    ]
+    result["unmeasured"] = unmeasured_between(live, before, now)
     try:
         result["loss"] = loss(
             LOSS_FORM.read(

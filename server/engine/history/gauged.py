@@ -26,6 +26,32 @@ def newest_rows(entries: list[dict[str, Any]], table: str, key: str) -> dict[str
     return rows
 
 
+def parts_now(
+    live: list[dict[str, Any]], rebuilds: list[dict[str, Any]]
+) -> tuple[dict[str, Any], dict[str, Any], dict[str, dict[str, Any]]]:
+    """What is known of the parts in a unit: newest rows of plates, of rings and pins, and pieces fitted, by slot.
+
+    Parameters
+    ----------
+    live, rebuilds : list of dict
+        Entries that stand and the rebuilds among them, in order of time.
+    """
+    rows = newest_rows(of_kind(live, "plate_check"), "plates", "slot")
+    rings: dict[str, Any] = {}
+    for table in ("rings", "pins"):
+        rings.update(newest_rows(of_kind(live, "ring_check"), table, "name"))
+    fitted: dict[str, dict[str, Any]] = {}
+    for entry in rebuilds:
+        for part in entry["shown"]["fitted"]:
+            fitted[part["slot"]] = part
+            # A plate that was taken out says nothing about the one that took its place.
+            for measured_before in (rows, rings):
+                row = measured_before.get(part["slot"])
+                if row is not None and row["corrected_at"] <= corrected_time(entry):
+                    del measured_before[part["slot"]]
+    return rows, rings, fitted
+
+
 def has_other_spring(body: dict[str, Any]) -> bool:
     """Whether a rebuild fitted another spring, as far as it says."""
     answer = body.get("other_spring")

@@ -251,28 +251,13 @@ def loss(request: dict[str, Any]) -> dict[str, Any]:
     shares = log_shares(built, before, now)
     doubt = doubts(built, definition, (request["before"], request["now"]), (before, now))
     change = math.log(now.torque / before.torque)
-    rows = [
-        {
-            "cause": cause,
-            "share_log": shares[cause],
-            "factor": math.exp(shares[cause]),
-            "u_log": doubt[cause].u,
-            "expanded_log": doubt[cause].expanded,
-            "low_log": shares[cause] + doubt[cause].middle - doubt[cause].expanded,
-            "high_log": shares[cause] + doubt[cause].middle + doubt[cause].expanded,
-            "share": shares[cause] / change if change != 0.0 else None,
-            "percent": percent(shares[cause]),
-            "size_percent": abs(percent(shares[cause])),
-            "shows": abs(percent(shares[cause])) >= LEAST_SHOWN,
-            "certain": is_certain(shares[cause], doubt[cause]),
-            "text": explain_share(
-                cause, shares[cause], before, now, request["write_lengths_in"], is_certain(shares[cause], doubt[cause])
-            ),
-        }
-        for cause in CAUSES
-    ]
+    rows = []
+    for cause in CAUSES:
+        row = share_row(cause, shares[cause], doubt[cause], change)
+        row["text"] = explain_share(cause, shares[cause], before, now, request["write_lengths_in"], row["certain"])
+        rows.append(row)
     certain = is_certain(change, doubt[WHOLE])
-    cause, text = explain_change(rows, change, certain)
+    leading, text = explain_change(rows, change, certain)
     sides = {
         field: figures(built, known, inside(field, "plates")) for field, known in (("before", before), ("now", now))
     }
@@ -289,11 +274,29 @@ def loss(request: dict[str, Any]) -> dict[str, Any]:
         "expanded_log": doubt[WHOLE].expanded,
         "certain": certain,
         "shares": rows,
-        "cause": cause,
+        "cause": leading,
         "text": text,
         "before": sides["before"],
         "now": sides["now"],
         "warnings": warnings,
+    }
+
+
+def share_row(cause: str, share: float, doubt: Doubt, change: float) -> dict[str, Any]:
+    """A cause's share of the `change`, on the logarithm, as results hold it; its sentence is added to it."""
+    return {
+        "cause": cause,
+        "share_log": share,
+        "factor": math.exp(share),
+        "u_log": doubt.u,
+        "expanded_log": doubt.expanded,
+        "low_log": share + doubt.middle - doubt.expanded,
+        "high_log": share + doubt.middle + doubt.expanded,
+        "share": share / change if change != 0.0 else None,
+        "percent": percent(share),
+        "size_percent": abs(percent(share)),
+        "shows": abs(percent(share)) >= LEAST_SHOWN,
+        "certain": is_certain(share, doubt),
     }
 
 

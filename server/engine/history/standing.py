@@ -5,22 +5,16 @@ Entries are never changed. A correction names the entry that it replaces; both s
 
 from typing import Any
 
-from ..doubt.verdict import GO, worst
-from ..records import guided_steps
 from ..records.kinds import KINDS
 from ..request.dates import day_number, instant
 from ..request.fields import Checked, Day, Group, Listing, is_empty
 from .built_now import built_now
-from .gauged import gauged_of, newest_rows, spring_checks_of
+from .due import due_list, held_by_vice, left_open
+from .gauged import gauged_of, newest_rows, parts_now, spring_checks_of
 from .judged_again import build_of, in_hindsight, judge_again
 from .ramp_findings import ramp_findings
 from .timeline import by_arrival, by_device_time, corrected_time, live_entries, of_kind, replaced_by, since
-
-RECHECK_AFTER_DAYS = 365
-
-LIMITS_CHANGED = (
-    "The limits have changed since the torque was last read, or other limits were used: check it against today's."
-)
+from .verdict_now import limits_of, verdict_now
 
 # Kinds of entry for which somebody looked at the unit itself.
 LOOKS = [name for name, kind in KINDS.items() if kind.is_look]
@@ -69,98 +63,6 @@ def contested(definitions: list[dict[str, Any]]) -> list[str]:
     return overwritten
 
 
-def left_open(live: list[dict[str, Any]]) -> dict[str, Any] | None:
-    """The strip that undid the cover's screws, if the unit was not closed and its torque not read since."""
-    strip = None
-    for entry in live:
-        screws = "screws" in entry["body"].get("done", [])
-        if entry["kind"] == "strip" and screws:
-            strip = entry
-        elif entry["kind"] == "torque_check" or (entry["kind"] == "close" and screws):
-            strip = None
-    return strip
-
-
-def held_by_vice(live: list[dict[str, Any]]) -> dict[str, Any] | None:
-    """The strip or closing that was left while a vice alone holds the spring, if nothing was done since."""
-    left = None
-    for entry in live:
-        if entry["kind"] in guided_steps.ENDS_HOLDING:
-            left = entry if guided_steps.held_by_vice(entry["kind"], entry["body"].get("done", [])) else None
-        elif entry["kind"] == "torque_check":
-            left = None
-    return left
-
-
-def warn_of_vice(entry: dict[str, Any]) -> str:
-    """The warning for a unit whose spring only a vice holds."""
-    screws = "screws are out" if entry["kind"] == "strip" and "screws" in entry["body"]["done"] else "screws not tight"
-    who = f" by {entry['who']}" if entry.get("who") else ""
-    since_when = f"left so{who} on {entry['at'][:10]} at {entry['at'][11:16]}"
-    return f"Spring held by a vice: {screws}, {since_when}. Finish it now, or put the screws back."
-
-
-def due_list(
-    held: dict[str, Any] | None,
-    torque: dict[str, Any] | None,
-    rows: list[dict[str, Any]],
-    rebuilt: dict[str, Any] | None,
-    stripped: dict[str, Any] | None,
-    today: str | None,
-) -> list[dict[str, Any]]:
-    """What is due to be done, most pressing first."""
-    dues = []
-
-    def due(name: str, text: str) -> None:
-        dues.append({"name": name, "text": text})
-
-    if held is not None:
-        due("held", warn_of_vice(held))
-    if stripped is not None:
-        due("open", f"Stripped on {stripped['at'][:10]} and not closed since: close it, and check it before it runs.")
-    if torque is None and rebuilt is None:
-        due("torque", "Never torque-checked: check it before it runs.")
-    elif torque is None and rebuilt is not None:
-        due("torque", f"Rebuilt on {rebuilt['at'][:10]} and not torque-checked since: check it before it runs.")
-    elif torque is not None and any(row["name"] == "fresh" for row in torque["findings"]):
-        due("recheck", "Checked fresh from a rebuild: check again after the first outing.")
-    if not rows and rebuilt is None:
-        due("plates", "Plates never measured: open it once a season and measure them.")
-    elif today is not None:
-        oldest = min([row["at"][:10] for row in rows] + ([rebuilt["at"][:10]] if rebuilt else []))
-        if day_number(today) - day_number(oldest) > RECHECK_AFTER_DAYS:
-            due("plates", f"Plates last measured on {oldest}: open it once a season.")
-    return dues
-
-
-def outdated(torque: dict[str, Any], unit: dict[str, Any]) -> bool:
-    """Whether a check's limits are neither those of the order nor those between rebuilds in a definition."""
-    defined = unit["shown"].get("checked")
-    if defined is None:
-        return False
-    bands = limits_of(defined)
-    return not any(
-        alike(torque["low_nm"], bands[name]["low_nm"]) and alike(torque["high_nm"], bands[name]["high_nm"])
-        for name in bands
-    )
-
-
-def limits_of(defined: dict[str, Any]) -> dict[str, dict[str, float | None]]:
-    """The limits that a torque check may be judged against, from a definition in SI; None where there is none."""
-    order, service = defined["order"], defined["service"]
-    low, high = order["torque_nm"] - order["tolerance_nm"], order["torque_nm"] + order["tolerance_nm"]
-    return {
-        "order": {"low_nm": low, "high_nm": high},
-        # 0 limits nothing.
-        "service": {"low_nm": service["low_nm"], "high_nm": service["high_nm"] or None},
-    }
-
-
-def alike(first: float | None, second: float | None) -> bool:
-    """Whether two limits are the same but for rounding; 0 limits nothing."""
-    return abs((first or 0.0) - (second or 0.0)) < 1e-6
-
-
 def as_given(unit: dict[str, Any]) -> dict[str, Any]:
     """What `unit` answered for a definition's entry, without the gap at the first thread where none was given.
 
@@ -186,6 +88,13 @@ def built_of(
     if unit["shown"].get("checked") is None:
         return None
     return built_now(as_given(unit), rows, fitted, spring, torque)
+
+
+def trend_of(live: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """The torque of every check that has one, by time."""
+    rows = [row_of(entry) for entry in of_kind(in_hindsight(live), "torque_check")]
+    names = ("id", "at", "value_nm", "guard_nm", "verdict")
+    return [{name: row[name] for name in names} for row in rows if row["value_nm"] is not None]
 
 
 def standing(request: dict[str, Any]) -> dict[str, Any]:
@@ -219,19 +128,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     rebuilds = of_kind(live, "rebuild")
     rebuilt = rebuilds[-1] if rebuilds else None
 
-    rows = newest_rows(of_kind(live, "plate_check"), "plates", "slot")
-    rings: dict[str, Any] = {}
-    for table in ("rings", "pins"):
-        rings.update(newest_rows(of_kind(live, "ring_check"), table, "name"))
-    fitted: dict[str, dict[str, Any]] = {}
-    for entry in rebuilds:
-        for part in entry["shown"]["fitted"]:
-            fitted[part["slot"]] = part
-            # A plate that was taken out says nothing about the one that took its place.
-            for measured_before in (rows, rings):
-                row = measured_before.get(part["slot"])
-                if row is not None and row["corrected_at"] <= corrected_time(entry):
-                    del measured_before[part["slot"]]
+    rows, rings, fitted = parts_now(live, rebuilds)
     slots = [item["slot"] for item in unit["body"]["chain"]] if unit else sorted(rows)
     measured = [rows[slot] for slot in slots if slot in rows]
 
@@ -251,23 +148,8 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     solid = ramp_findings(built)
     judged = ([torque] if torque else []) + measured + others + refits[-1:]
     judged += [{"verdict": row["verdict"], "reason": row["text"]} for row in solid if row["verdict"] is not None]
-    verdict = worst([row["verdict"] for row in judged]) if judged else None
-    reason = "Not checked since the rebuild." if rebuilt else "Not checked yet."
     stripped = left_open(live)
-    if verdict == GO and stripped is not None:
-        # Good parts on a bench are no unit that may run.
-        verdict, reason = None, "It is in parts; every measured part is inside its limits."
-    elif verdict == GO and torque is None:
-        verdict = None
-        reason = "Every measured part is inside its limits, but the torque was not read" + (
-            " since the rebuild." if rebuilt else " yet."
-        )
-    elif verdict == GO and torque is not None and unit is not None and outdated(torque, unit):
-        verdict, reason = None, LIMITS_CHANGED
-    elif verdict == GO and torque is not None:
-        reason = torque["reason"]
-    elif verdict is not None:
-        reason = next(row["reason"] for row in judged if row["verdict"] == verdict)
+    verdict, reason = verdict_now(judged, torque, unit, rebuilt, stripped)
     looks = [entry for entry in live if entry["kind"] in LOOKS]
     return {
         "unit_id": entries[0]["unit"] if entries else None,
@@ -284,11 +166,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         "rebuilt": {"at": rebuilt["at"], "id": rebuilt["id"]} if rebuilt else None,
         "rebuilds": [entry["at"] for entry in rebuilds],
         "due": due_list(held_by_vice(live), torque, measured, rebuilt, stripped, request["today"]),
-        "trend": [
-            {name: row[name] for name in ("id", "at", "value_nm", "guard_nm", "verdict")}
-            for row in [row_of(entry) for entry in of_kind(in_hindsight(live), "torque_check")]
-            if row["value_nm"] is not None
-        ],
+        "trend": trend_of(live),
         "order": [entry["id"] for entry in sorted(entries, key=by_device_time, reverse=True)],
         "newest": {entry["kind"]: entry["id"] for entry in live},
         "built": built,
