@@ -221,3 +221,25 @@ def test_a_photo_that_cannot_be_kept_or_read_is_told(tmp_path: Path, monkeypatch
             photos.read("0" * 64)
         with pytest.raises(LogFault, match="cannot be read"):
             photos.find_faults()
+
+
+def test_a_damaged_file_that_cannot_be_set_aside_stays_in_its_place(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with Log(folder) as log:
+        log.add([stored()])
+    path = folder / "units" / f"{UNIT_ID}.json"
+    path.write_bytes(path.read_bytes()[:-20])
+    damaged = path.read_bytes()
+    with monkeypatch.context() as patch:
+        patch.setattr(durable, "add_second_name", refuse_with(errno.ENOSPC))
+        with pytest.raises(LogFault) as fault:
+            Log(folder)
+    assert fault.value.reason == (
+        f"Cannot set the damaged units/{UNIT_ID}.json aside: the disk is full. Make room, then send again."
+    )
+    assert fault.value.full
+    assert path.read_bytes() == damaged
+    with Log(folder) as log:
+        assert len(log.of_unit(UNIT_ID)) == 1
+        assert f"units/{UNIT_ID}.json" in log.problems[0]
