@@ -140,6 +140,8 @@ def test_an_axle_puts_down_the_most_for_which_the_wheels_add_up(seed: int) -> No
     assert (found["open_nm"], found["solid_nm"]) == pytest.approx((2 * weak, weak + strong))
     assert found["put_down_nm"] == pytest.approx(min(torque, low), rel=1e-6)
     assert found["turn_slip_percent"] == pytest.approx(100 * 1400 / 9000)
+    # The middle of the axle rolls along the radius, so each wheel slips by half of the track over it.
+    assert found["turn_slip_each_percent"] == pytest.approx(100 * 700 / 9000)
     assert found["turn_lock_nm"] == pytest.approx(lock(min(torque, low)), rel=1e-6)
     if torque > low + 1e-6:
         grips = [wheel["load_kg"] * wheel["grip"] for wheel in wheels]

@@ -14,7 +14,7 @@ export function facesDrawing({ parts, count }) {
   const all = ["wall", ...parts, "ring"];
   const left = (340 - (all.length * (WIDE + 8) - 8)) / 2;
   const x = (/** @type {number} */ place) => left + place * (WIDE + 8);
-  // Friction plates hang on the output, below; what turns with the case reaches up to it.
+  // Here friction plates hang on the output, below, as in most units; what turns with the case reaches up to it.
   const inner = (/** @type {string} */ part) => part === "friction";
   return html`<svg
     class="drawing lesson"

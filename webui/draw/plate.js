@@ -36,8 +36,8 @@ export function plateDrawing({ points, gap, say }) {
           >${say(point)}${worst ? " ▼" : ""}</text>`;
     })}
     <path class="iron" d="M30 262h280v14H30z" />
-    <path class="bronze" d="M60 250Q170 222 280 250V262Q170 234 60 262Z" />
-    <path class="measure" d="M170 248V284M162 248H178M162 262H178" />
+    <path class="bronze" d="M60 222Q170 278 280 222V234Q170 290 60 234Z" />
+    <path class="measure" d="M70 238V262M62 238H78M62 262H78" />
     <text x="310" y="290" text-anchor="end">gap ${say(gap)}</text>
     <text x="30" y="290">surface plate</text>
   </svg>`;

@@ -700,7 +700,7 @@ export interface PlatesRequest {
     usual_minimum?: boolean | null;
     /** Thickness round the plate. */
     points_mm: Typed[];
-    /** Thickest feeler that passes under it on a surface plate; 0 mm to 5 mm. */
+    /** Thickest feeler that passes under its rim on a surface plate, the larger of both sides; 0 mm to 5 mm. */
     gap_mm?: Typed | null;
     /** Signs of heat or scoring. */
     marks?: "heavy" | "none" | "slight" | "" | null;
@@ -2825,6 +2825,8 @@ export interface TractionResult {
   spins?: "both" | "left" | "none" | "right";
   /** By how much the wheels of a solid axle slip against each other; %; only where a turn was given. */
   turn_slip_percent?: number;
+  /** By how much each wheel of a solid axle slips on the ground in the turn; %; only where a turn was given. */
+  turn_slip_each_percent?: number;
   /** Torque by which the unit resists the turn; N·m; only where a turn was given. */
   turn_lock_nm?: number;
 }

@@ -139,9 +139,10 @@ def traction(request: dict[str, Any]) -> dict[str, Any]:
         left_nm, right_nm, what each wheel can put down; open_nm, unit_nm, solid_nm, torque into the case put down;
         unit_low_nm and unit_high_nm, its range where the unit is given; gain, the share of what a solid axle would gain
         over an open one (None where both are alike); push_n of the unit; preload_lock_nm and locking_value that were
-        used; text. With input_nm also put_down_nm, spare_nm (torque that spins a wheel) and spins (none, left, right
-        or both). With a turn also turn_slip_percent, by which wheels on a solid axle have to slip against each other,
-        and turn_lock_nm, the torque by which the unit resists the turn.
+        used; text. With input_nm also put_down_nm, spare_nm (torque that spins a wheel) and spins (none, left, right or
+        both). With a turn also turn_slip_percent, by which wheels on a solid axle have to slip against each other,
+        turn_slip_each_percent, half of it, by which each of them slips on the ground, and turn_lock_nm, the torque by
+        which the unit resists the turn.
 
     Examples
     --------
@@ -188,5 +189,7 @@ def traction(request: dict[str, Any]) -> dict[str, Any]:
     if turn is not None:
         torque = with_unit if input_torque is None else min(input_torque, with_unit)
         answer["turn_slip_percent"] = 100.0 * turn["track_mm"] / turn["radius_mm"]
+        # Half of the track over the radius: one wheel is dragged on, the other held back.
+        answer["turn_slip_each_percent"] = 50.0 * turn["track_mm"] / turn["radius_mm"]
         answer["turn_lock_nm"] = lock_at(lock, torque)
     return answer

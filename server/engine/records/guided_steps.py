@@ -114,7 +114,10 @@ CLOSE = [
     Step(
         "order",
         "order of the plates and way of the rings checked against the sheet",
-        ["Read the sheet aloud, plate by plate; check which ramp is drive and which is coast."],
+        [
+            "Read the sheet aloud, plate by plate; check which ramp is drive and which is coast.",
+            "Coast ramps press on the way into a corner, off the throttle; drive ramps on the way out, under power.",
+        ],
         [],
     ),
     Step(
@@ -143,7 +146,10 @@ CLOSE = [
     Step(
         "screws",
         "cover screws tightened crosswise to their torque, in two rounds",
-        ["The first round to half of the torque, the second to all of it."],
+        [
+            "The first round to half of the torque, the second to all of it.",
+            "Screws in compound that has cured, or tightened by angle, are not clicked again.",
+        ],
         ["The vice stays on until every screw is at its torque."],
     ),
     Step("opened", "vice opened slowly", [], ["Not before every screw is at its torque."]),

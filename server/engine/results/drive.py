@@ -133,6 +133,9 @@ TRACTION = Result(
         "turn_slip_percent": Sometimes(
             Figure("percent", "by how much the wheels of a solid axle slip against each other", 0), TURN
         ),
+        "turn_slip_each_percent": Sometimes(
+            Figure("percent", "by how much each wheel of a solid axle slips on the ground in the turn", 0), TURN
+        ),
         "turn_lock_nm": Sometimes(Figure("nm", "torque by which the unit resists the turn", 0), TURN),
     },
     "what an axle puts down",

@@ -14,8 +14,8 @@ SPRING = "spring"
 SHIM = "shim"
 
 PARTS = {
-    FRICTION: "friction plate, turns with the output",
-    SEPARATOR: "separator plate, turns with the case",
+    FRICTION: "friction plate; what it turns with is the unit's own",
+    SEPARATOR: "separator plate; turns with the other of output and case",
     RING: "ramp ring, turns with the case",
     SPRING: "disc spring",
     SHIM: "shim, turns with the case",

@@ -40,12 +40,13 @@ SAID = [
     ("strip", "laid", ["photo"]),
     ("strip", "cleaned", ["solvent", "No compressed air on bearings or on skin", "dust"]),
     ("close", "inside", ["cross pins", "washer"]),
+    ("close", "order", ["sheet", "Coast ramps press on the way into a corner", "drive ramps on the way out"]),
     ("close", "cone", ["right way round", "sheet"]),
     ("close", "cover", ["to its mark"]),
     ("close", "held", ["safety glasses", "twice the force", "no jack", "walk away"]),
     ("close", "flush", ["feeler", "even", "Never force", "tilts"]),
     ("close", "started", ["by hand", "three turns", "Locking compound", "Never pull the cover down"]),
-    ("close", "screws", ["crosswise", "two rounds", "The vice stays on"]),
+    ("close", "screws", ["crosswise", "two rounds", "The vice stays on", "compound that has cured", "not clicked again"]),
     ("close", "opened", ["Not before every screw"]),
 ]
 

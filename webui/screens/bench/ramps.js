@@ -36,6 +36,10 @@ const MEASURED = "Worked out from the unit as it is built now, with the torque m
 const FRICTION_ASSUMED =
   "Worked out from the unit as it is built now; no torque was measured since, so by the friction of its definition.";
 
+const PUSHES = `Coast ramps press on the way into a corner, off the throttle; drive ramps on the way out, under power.
+  With rear-wheel drive coast lock pushes the nose wide on the way in, drive lock on the way out. With front-wheel drive
+  it is otherwise: under power the lock pulls the nose in, and at the steering. Common practice, no source.`;
+
 // Enough for a smooth line.
 const POINTS = 61;
 
@@ -180,6 +184,7 @@ const lockSections = (state, result) =>
         sum; a shallower ramp locks harder, and a ramp of 90° adds none. Friction is never known exactly: the range
         beside each figure holds 19 times in 20.
       </p>
+      <p class="quiet">${PUSHES}</p>
       ${
         result.warm
           ? html`<p class="quiet">

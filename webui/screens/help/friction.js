@@ -56,6 +56,7 @@ const LIMITS = [
   "The coefficient of friction is the least certain figure of all. Oil, warmth, bedding in and glazing " +
     "change it; a torque measured on the unit beats any table.",
   html`Fewer faces take preload torque <b>and</b> lock away together; thickness changes only the preload.`,
+  "Which plates turn with the output and which with the case is the unit's own; the faces count the same either way.",
   "A plate that hangs on its splines does not pass its force on: free plates are assumed.",
 ];
 

@@ -42,6 +42,8 @@ const LIMITS = [
   "A micrometer between grooves or on grit measures the high spots. Wipe the plate, close the thimble by " +
     "its ratchet.",
   "The gap shows how far the plate is bent only while nothing presses on it.",
+  "Hollow side down a dished plate stands on its rim, and no feeler finds its gap. Some plates are dished on " +
+    "purpose: then the maker's figure is the limit.",
   "Every limit is yours. Where you give none, Slipbook takes 92 % of the new thickness and says so.",
 ];
 
@@ -84,8 +86,8 @@ export async function page({ calc, read }) {
     figures: html`<figure>
       ${plateDrawing({ points: POINTS, gap: GAP, say: read.length })}
       <figcaption>
-        Three points or more, evenly round; the mark is the lowest. Then the thickest feeler that passes under it, the
-        plate lying hollow side down.
+        Three points or more, evenly round; the mark is the lowest. Then the thickest feeler that passes under its
+        rim, the plate lying hollow side up; turned over it is tried again, and the larger counts.
       </figcaption>
     </figure>`,
     working: WORKING,

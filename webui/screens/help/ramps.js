@@ -94,6 +94,9 @@ const SYMBOLS = [
 ];
 
 const LIMITS = [
+  "Coast ramps press on the way into a corner, off the throttle; drive ramps on the way out, under power. With " +
+    "rear-wheel drive it is the coast lock that pushes the nose wide on the way in, and the drive lock on the way " +
+    "out. With front-wheel drive it is otherwise: under power the lock pulls the nose in, and at the steering.",
   "Makers state angles from the plane of rotation or from the shaft: 30° of the one is 60° of the other. " +
     "Check which, on the ring.",
   "Lock follows the packs' friction, which is the least certain figure there is: go by the range. A measured " +
@@ -111,7 +114,7 @@ const SOURCES = [
   "Axial force of a straight bevel gear: J. E. Shigley, Mechanical Engineering Design, from memory.",
   "Expansion of aluminium 23 and of steel 11.5 millionths for each K: handbook values, from memory.",
   "Range: JCGM 100:2008, 4.3.7, 4.3.9 and 5.1. How far friction and thrust may be off: common practice, no source.",
-  "That a ramp below 20° may wedge: common practice, no source.",
+  "That a ramp below 20° may wedge, and which ramp pushes where: common practice, no source.",
 ];
 
 const TERMS = [

@@ -32,6 +32,10 @@ const LIMITS = [
     "another figure.",
   "A screw's torque says little of its clamp: oil or dirt on the thread changes it. One that turns again " +
     "before it clicks was loose.",
+  "Screws set in compound that has cured, or tightened by angle, are not clicked again: the click breaks the bond, " +
+    "or stretches them further. Mark them with paint and look at the marks.",
+  "In this order: crown-wheel screws, carrier bearings, backlash, tooth contact; then all of it once more, since " +
+    "each moves the one before.",
 ];
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
@@ -90,7 +94,7 @@ export async function page({ calc, read }) {
       "Guard band: ISO 14253-1:2017. Sum of the parts: JCGM 100:2008 (GUM), 4.2, 4.3.7, 5.1.2.",
       "A wrench within 6 % where you give nothing else: ISO 6789-1:2017, from memory.",
       html`A dial gauge within ${read.length(0.02)}, ${read.length(0.05)} from tooth to tooth, four teeth, screws
-      crosswise: common practice, no source. The axle maker's figures come first.`,
+      crosswise, and the order of the checks: common practice, no source. The axle maker's figures come first.`,
     ],
     words: ["backlash", "guard band", "scatter", "division", "certificate", "rework"],
   };

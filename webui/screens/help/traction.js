@@ -20,7 +20,8 @@ const WORKING = html`<p>
   ${formula("T =", over("2 · W + P", "1 − S"))}
   <p>
     Never more than a solid axle, ${inline("W + V")}. In a turn of radius ${inline("R")} wheels on a track
-    ${inline("b")} roll different ways; locked, they slip by ${inline("b / R")}.
+    ${inline("b")} roll different ways; locked, each slips by half of it,
+    ${inline("b / ( 2 · R )")}, one dragged on and the other held back.
   </p>`;
 
 /** @type {import("./topics.js").Page["symbols"]} */
@@ -37,7 +38,9 @@ const SYMBOLS = [
 const LIMITS = [
   "Loads as they are at that moment: in a corner, over a crest or under power they are not those of the scales.",
   "A tyre's grip is neither constant nor shared evenly between pulling and turning.",
-  "It says what can be put down, not how the car feels. More lock pushes the nose wide on the way in.",
+  "It says what can be put down, not how the car feels. With rear-wheel drive more " +
+    "coast lock pushes the nose wide on the way in, and more drive lock on the way out; with front-wheel drive it is " +
+    "otherwise.",
 ];
 
 /** @typedef {import("../../engine/door.js").RequestOf<"traction">} Asked */
@@ -113,8 +116,9 @@ export async function page({ calc, read }) {
         </tbody>
       </table>
       <p>
-        With one wheel in the air only preload is left to pull with. In a turn of 15 m radius the wheels of a solid axle
-        slip by ${sure(turn.turn_slip_percent).toFixed(1)} %, and at ${read.torque(300)} the unit resists the turn with
+        With one wheel in the air only preload is left to pull with. In a turn of 15 m radius each wheel of a
+        solid axle slips by ${sure(turn.turn_slip_each_percent).toFixed(1)} %, and at
+        ${read.torque(300)} the unit resists the turn with
         ${read.torque(sure(turn.turn_lock_nm))}.
       </p>`,
     limits: LIMITS,

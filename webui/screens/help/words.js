@@ -112,12 +112,13 @@ const LISTED = [
   { term: "first move", meaning: "The peak of the torque just before the output begins to turn." },
   {
     term: "flatness",
-    meaning: "How far a plate on a surface plate stands off it: the thickest feeler that passes under.",
+    meaning: "How far a plate's rim stands off a surface plate, hollow side up: the thickest feeler that passes under.",
     topic: "plates",
   },
   {
     term: "friction plate",
-    meaning: "A plate that turns with the output and carries the friction surface.",
+    meaning:
+      "A plate that carries the friction surface. In most units it turns with the output; which, is the unit's own.",
     topic: "friction",
   },
   {
@@ -195,7 +196,9 @@ const LISTED = [
   { term: "scatter", meaning: "How far repeated readings lie apart: their standard deviation." },
   {
     term: "separator plate",
-    meaning: "A plate that turns with the case, between two friction plates.",
+    meaning:
+      "A plate between two friction plates. It turns with the case where they turn with the output, and the other " +
+      "way about.",
     topic: "friction",
   },
   { term: "service limits", meaning: "The torques between which a unit may run again; wider than the order." },

@@ -91,9 +91,9 @@ function gapAndMarks(form, plate) {
   const unitLabel = form.read.units.mm.find(({ unit }) => unit === form.draft.lengthUnit)?.label;
   const gapField = numberField({
     name: "gap",
-    label: "Thickest feeler that passes under it",
+    label: "Thickest feeler that passes under its rim",
     value: gap,
-    hint: `on a surface plate, in ${unitLabel}`,
+    hint: `in ${unitLabel}. On a surface plate, hollow side up; then turned over: the larger counts`,
     type: (typed) => putPlate(form, { gap: typed }),
   });
   const marksKeys = choiceKeys({
@@ -104,7 +104,9 @@ function gapAndMarks(form, plate) {
     options: MARKS,
     choose: (chosen) => putPlate(form, { marks: chosen }),
   });
-  return html`${gapField} ${marksKeys}`;
+  return html`${gapField}
+    <p class="quiet">Some plates are dished on purpose: then the maker's figure is the limit.</p>
+    ${marksKeys}`;
 }
 
 /** The next plate that is not measured yet, from this one on and round. @param {PlatesForm} form @param {Part} plate */

@@ -28,13 +28,14 @@ import { filled } from "../form/readings.js";
 /** @typedef {{torqueUnit: string, lengthUnit: string} & Record<Name, Part>} RefitDraft */
 
 /**
- * What differs between the three: how many readings the engine takes, their field, and the field of the tool.
+ * The three in the order of the work, and what differs between them: how many readings the engine takes, their
+ * field, and the field of the tool.
  * @type {Record<Name, {si: "mm" | "nm", limits: {least: number, most: number}, field: string, tool: string}>}
  */
 export const PARTS = {
-  backlash: { si: "mm", limits: BACKLASH_POINTS, field: "points_mm", tool: "gauge" },
-  bearings: { si: "nm", limits: BEARING_READINGS, field: "readings_nm", tool: "tool" },
   screws: { si: "nm", limits: SCREW_READINGS, field: "readings_nm", tool: "tool" },
+  bearings: { si: "nm", limits: BEARING_READINGS, field: "readings_nm", tool: "tool" },
+  backlash: { si: "mm", limits: BACKLASH_POINTS, field: "points_mm", tool: "gauge" },
 };
 
 export const NAMES = /** @type {Name[]} */ (Object.keys(PARTS));

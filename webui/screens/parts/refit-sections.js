@@ -29,7 +29,8 @@ const WORDS = {
   },
   screws: {
     title: "Crown-wheel screws",
-    how: "Tightened crosswise in steps, clean threads, then each screw checked once.",
+    how: `Tightened crosswise in steps, clean threads, then each screw checked once. Not those set in compound that has
+      cured, or tightened by angle: they are not clicked again; mark them with paint and look at the marks.`,
     reading: "screw",
     least: "one screw or more",
   },
@@ -39,6 +40,11 @@ export const carCaution = caution(
   html`<b>Car on stands under load-bearing points, wheels chocked, gearbox in neutral.</b> Fingers out of the teeth
     while it turns. The maker's figures and local rules come first.`,
 );
+
+export const inOrder = html`<p>
+  <b>In this order:</b> crown-wheel screws, carrier bearings, backlash, tooth contact by marking paste; then check
+  bearings and backlash once more, since shims move both.
+</p>`;
 
 /** The label of the unit that a part is typed in. @param {RefitForm} form @param {Name} name */
 function unitLabel({ read, draft }, name) {

@@ -6,7 +6,7 @@ import { keepAwake } from "../form/awake.js";
 import { backTo } from "../form/fields.js";
 import { NAMES } from "./refit-draft.js";
 import { refitForm } from "./refit-form.js";
-import { carCaution, part, saving, units, verdict } from "./refit-sections.js";
+import { carCaution, inOrder, part, saving, units, verdict } from "./refit-sections.js";
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, [id, corrected]) {
@@ -25,7 +25,7 @@ export async function show(place, [id, corrected]) {
             leave empty is not judged.
           </p>
         </div>
-        <div class="full">${carCaution}</div>
+        <div class="full">${carCaution} ${inOrder}</div>
         ${units(form)} ${NAMES.map((name) => part(form, name))}
         <div class="screen beside">${verdict(form)} ${saving(form)}</div>`,
       place,

@@ -60,6 +60,10 @@ function next({ found: { due } }) {
   return ["Next", due.length ? due.map(({ text }) => text).join(" ") : USUAL_NEXT];
 }
 
+const INTO_AXLE =
+  "Crown-wheel screws, carrier bearings, backlash, tooth contact; then recheck. Screws in cured compound or " +
+  "tightened by angle are not clicked again.";
+
 /** How it is built. @param {Sheet} sheet @returns {[string, string | null | undefined][]} */
 function build({ found, now, unit, read }) {
   const { crush_mm, preload_n, faces } = found.derived;
@@ -78,9 +82,10 @@ function build({ found, now, unit, read }) {
   return [
     ["Spring", `${disc}${parallel > 1 ? `, ${parallel} nested` : ""}${facing.join("")}`],
     ["Crush, preload", `${read.length(now.crush_mm)}, ${preload} with these plates${asNew}`],
-    ["Ramps", ramps && `drive ${ramps.drive_deg}°, coast ${ramps.coast_deg}°`],
+    ["Ramps", ramps && `coast ${ramps.coast_deg}° (into a corner), drive ${ramps.drive_deg}° (out of it)`],
     ["Sliding faces", faces && `${faces.first} and ${faces.second}`],
     ["Cover", cover && `${cover.screws} × M${cover.screw_mm} at ${read.torque(cover.torque_nm)}`],
+    ["Into the axle", INTO_AXLE],
   ];
 }
 
