@@ -12,6 +12,7 @@ from flask import Flask
 from hypothesis import HealthCheck, given, settings
 from schemathesis.core.result import Ok
 
+from server.api.devices import ROLE_MEANINGS
 from server.engine import KINDS
 from server.lan import BENCH, TRACKSIDE, Devices, Door, Pairing, PairingClosed, PairingLocked, WrongCode
 from server.lan.pairing import ALPHABET, LENGTH, MOST_IN_ALL, MOST_WRONG, VALID_S
@@ -20,6 +21,7 @@ from tests.engine.samples import samples
 
 from .lan_made import PHONE, Visitor, paired
 from .made import UNIT_ID, entry
+from .running import ROOT
 from .test_document import CHECKS, PLAIN
 
 OPEN = {("GET", "/api/health"), ("POST", "/api/pair")}
@@ -149,10 +151,28 @@ def test_a_trackside_phone_writes_every_kind_of_entry_but_those_of_the_bench(lan
         [answer] = phone.ask("POST", "/api/log", json={"entries": [sent]}).json["answers"]
         if answer["answer"] == "refused":
             [refused[name]] = answer["errors"]
-    assert set(refused) == {"unit", "kit", "shelf"}
+    assert set(refused) == {"unit", "kit", "shelf", "strip", "close", "rebuild", "refit"}
     assert {error["field"] for error in refused.values()} == {"kind"}
     [words] = {error["reason"] for error in refused.values()}
-    assert "writes all but shelf counts, tools of the kit and units: do this at the bench" in words
+    kept = "closings, rebuilds, refits, shelf counts, strips, tools of the kit and units"
+    assert f"writes all but {kept}: do this at the bench" in words
+    readme = " ".join((ROOT / "README.md").read_text("utf-8").split())
+    assert f"(reads all; writes all but {kept})" in readme, "what README says is what the records say"
+    assert ROLE_MEANINGS[TRACKSIDE] == f"reads all, writes all but {kept}"
+
+
+def test_a_trackside_phone_replaces_nothing_that_is_the_benchs(lan: tuple[Flask, Door]) -> None:
+    app, _ = lan
+    bench, phone = Visitor(app, "127.0.0.1"), paired(app, TRACKSIDE)
+    body = next(row["request"] for row in samples("rebuild") if not row["about"].startswith("bad:"))
+    rebuild = entry("rebuild", body=body)
+    assert bench.ask("POST", "/api/log", json={"entries": [rebuild]}).json["answers"][0]["answer"] == "stored"
+    sent = [entry("note", replaces=rebuild["id"]), {**entry("rebuild", body=body), "replaces": rebuild["id"]}]
+    answers = phone.ask("POST", "/api/log", json={"entries": sent}).json["answers"]
+    assert [(one["answer"], one["errors"][0]["field"]) for one in answers] == [
+        ("refused", "replaces"),
+        ("refused", "kind"),
+    ]
 
 
 def test_a_trackside_phone_lets_nobody_in_or_out(lan: tuple[Flask, Door]) -> None:

@@ -98,13 +98,14 @@ KINDS = {
         "unit put back into its axle",
         "refits",
         "refit",
+        writers=(BENCH,),
         is_look=True,
         tables=(("checks", "Checks"),),
         corrected_on="refit",
     ),
-    "strip": Kind("unit stripped", "strips", "strip", is_look=True, corrected_on="strip"),
-    "close": Kind("unit closed", "closings", "close", is_look=True, corrected_on="close"),
-    "rebuild": Kind("unit rebuilt", "rebuilds", "rebuild", is_look=True, corrected_on="rebuild"),
+    "strip": Kind("unit stripped", "strips", "strip", writers=(BENCH,), is_look=True, corrected_on="strip"),
+    "close": Kind("unit closed", "closings", "close", writers=(BENCH,), is_look=True, corrected_on="close"),
+    "rebuild": Kind("unit rebuilt", "rebuilds", "rebuild", writers=(BENCH,), is_look=True, corrected_on="rebuild"),
     "photo": Kind("photo", "photos", "photo"),
     "shelf": Kind("shelf counted", "shelf counts", "shelf", SHOP, writers=(BENCH,), corrected_on="shelf"),
     "kit": Kind(
@@ -118,7 +119,7 @@ def kinds_closed_to(role: str) -> list[str]:
     """Names of the kinds of entry that devices with a role may not write.
 
     >>> kinds_closed_to(TRACKSIDE), kinds_closed_to(BENCH)
-    (['kit', 'shelf', 'unit'], [])
+    (['close', 'kit', 'rebuild', 'refit', 'shelf', 'strip', 'unit'], [])
     """
     return sorted(name for name, kind in KINDS.items() if role not in kind.writers)
 
