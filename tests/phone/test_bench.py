@@ -6,7 +6,7 @@ from playwright.sync_api import Page, expect
 
 from .conftest import RunningServer, draft_is_kept
 from .hands import Hands, Thumbs
-from .test_story import entries_on_disk
+from .test_story import entries_on_disk, ids_on_disk, new_on_disk
 
 UNIT = "Bramble 1"
 
@@ -30,7 +30,7 @@ def sign(hands: Hands, steps: int) -> None:
 
 def test_a_unit_is_rebuilt_from_strip_to_sheet(demo: RunningServer, hands: Hands) -> None:
     phone = hands.page
-    before = {entry["id"] for entry in entries_on_disk(demo)}
+    before = ids_on_disk(demo)
     phone.goto(demo.address)
     expect(phone.get_by_role("link", name=UNIT)).to_be_visible(timeout=20000)
     hands.link(UNIT)
@@ -85,7 +85,7 @@ def test_a_unit_is_rebuilt_from_strip_to_sheet(demo: RunningServer, hands: Hands
     expect(sheet.get_by_role("img", name=f"The way back to {UNIT}")).to_be_visible()
 
     expect(phone.get_by_role("link", name="up to date")).to_be_visible(timeout=30000)
-    kinds = [entry["kind"] for entry in entries_on_disk(demo) if entry["id"] not in before]
+    kinds = [entry["kind"] for entry in new_on_disk(demo, before)]
     for kind in ("strip", "rebuild", "close"):
         assert kinds.count(kind) == 1
     assert all(entry["agrees"] for entry in entries_on_disk(demo))

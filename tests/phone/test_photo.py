@@ -8,7 +8,7 @@ from pathlib import Path
 from playwright.sync_api import Page, expect
 
 from .conftest import RunningServer
-from .test_story import UNIT, entries_on_disk, ready_offline
+from .test_story import UNIT, ids_on_disk, new_on_disk, ready_offline
 
 
 def png(wide: int, tall: int) -> bytes:
@@ -25,7 +25,7 @@ def png(wide: int, tall: int) -> bytes:
 def test_a_photo_taken_offline_comes_home(demo: RunningServer, phone: Page, tmp_path: Path) -> None:
     picture = tmp_path / "plate.png"
     picture.write_bytes(png(2400, 600))
-    before = {entry["id"] for entry in entries_on_disk(demo)}
+    before = ids_on_disk(demo)
     phone.goto(demo.address)
     ready_offline(phone)
     demo.stop()
@@ -43,8 +43,7 @@ def test_a_photo_taken_offline_comes_home(demo: RunningServer, phone: Page, tmp_
     demo.start()
     phone.evaluate("dispatchEvent(new Event('online'))")
     expect(phone.get_by_role("link", name="up to date")).to_be_visible(timeout=30000)
-    saved = [entry for entry in entries_on_disk(demo) if entry["id"] not in before]
-    [entry] = [entry for entry in saved if entry["kind"] == "photo"]
+    [entry] = new_on_disk(demo, before, "photo")
     stored = (demo.folder / "photos" / f"{entry['body']['sha256']}.jpg").read_bytes()
     assert hashlib.sha256(stored).hexdigest() == entry["body"]["sha256"]
     assert (entry["body"]["wide"], entry["body"]["tall"]) == (1600, 400)

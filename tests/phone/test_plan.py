@@ -7,7 +7,7 @@ from playwright.sync_api import Page, expect
 from .conftest import RunningServer
 from .hands import Thumbs
 from .test_bench import UNIT, at_the_bench
-from .test_story import entries_on_disk
+from .test_story import ids_on_disk, new_on_disk
 
 
 def planned(demo: RunningServer, phone: Page) -> Thumbs:
@@ -54,6 +54,7 @@ def test_the_builders_own_bounds_are_asked_for_and_kept(demo: RunningServer, pho
 
 
 def test_a_limit_goes_from_the_shelf_or_the_hand_into_the_rebuild(demo: RunningServer, phone: Page) -> None:
+    before = ids_on_disk(demo)
     phone.goto(demo.address)
     phone.get_by_role("link", name=UNIT).wait_for(timeout=20000)
     phone.goto(f"{demo.address}/#/shelf")
@@ -77,6 +78,6 @@ def test_a_limit_goes_from_the_shelf_or_the_hand_into_the_rebuild(demo: RunningS
     thumbs.button("Save, and close it up")
     expect(phone.get_by_role("heading", name="Close it up")).to_be_visible()
     expect(phone.get_by_role("link", name="up to date")).to_be_visible(timeout=30000)
-    rebuilt = next(entry for entry in entries_on_disk(demo) if entry["kind"] == "rebuild")
+    [rebuilt] = new_on_disk(demo, before, "rebuild")
     assert [part["minimum_mm"] for part in rebuilt["shown"]["fitted"]] == [1.55, 1.58]
     assert rebuilt["agrees"]

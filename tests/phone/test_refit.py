@@ -9,7 +9,7 @@ from tests.server.made import new_id
 
 from .conftest import RunningServer, draft_is_kept
 from .screens import OF_THE_SERVER, of_log, put
-from .test_story import UNIT, entries_on_disk, ready_offline
+from .test_story import UNIT, ids_on_disk, new_on_disk, ready_offline
 
 # Like the demonstration's unit, and never refitted.
 FRESH = "Clover 9"
@@ -44,7 +44,7 @@ def type_part(page: Page, part: str, reading: str, values: list[str], low: str, 
 
 def test_a_refit_is_judged_offline_saved_once_and_can_be_corrected(demo: RunningServer, phone: Page) -> None:
     take_in(demo.address)
-    before = {entry["id"] for entry in entries_on_disk(demo)}
+    before = ids_on_disk(demo)
     phone.goto(demo.address)
     ready_offline(phone)
     demo.stop()
@@ -105,8 +105,7 @@ def test_a_refit_is_judged_offline_saved_once_and_can_be_corrected(demo: Running
     demo.start()
     phone.evaluate("dispatchEvent(new Event('online'))")
     expect(phone.get_by_role("link", name="up to date")).to_be_visible(timeout=30000)
-    saved = [entry for entry in entries_on_disk(demo) if entry["id"] not in before]
-    first, second = [entry for entry in saved if entry["kind"] == "refit"]
+    first, second = new_on_disk(demo, before, "refit")
     assert (first["who"], first["agrees"], second["replaces"]) == ("Ilse Marrow", True, first["id"])
     assert first["body"]["backlash"]["points_mm"][0] == {"typed": "0,12", "unit": "mm"}
     assert first["body"]["screws"]["tool"]["name"] == "Long beam"

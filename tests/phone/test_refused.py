@@ -7,7 +7,7 @@ from playwright.sync_api import Page, expect
 
 from .conftest import RunningServer, draft_is_kept
 from .test_pairing import Workshop, visitors, workshop  # noqa: F401
-from .test_story import UNIT, entries_on_disk, ready_offline
+from .test_story import UNIT, entries_on_disk, ids_on_disk, new_on_disk, ready_offline
 
 WRITE = """async (told) => {
     const { write } = await import("/log/outbox.js");
@@ -65,6 +65,7 @@ def test_a_refused_tool_and_a_refused_count_are_corrected(demo: RunningServer, p
 
 
 def test_a_refused_strip_is_corrected_step_by_step(demo: RunningServer, phone: Page) -> None:
+    before = ids_on_disk(demo)
     phone.goto(demo.address)
     ready_offline(phone)
     unit = (phone.get_by_role("link", name=UNIT).get_attribute("href") or "").removeprefix("#/unit/")
@@ -89,7 +90,7 @@ def test_a_refused_strip_is_corrected_step_by_step(demo: RunningServer, phone: P
     phone.get_by_role("button", name="Sign what is done so far").click()
     expect(phone.get_by_text("corrected later")).to_be_visible()
     expect(phone.get_by_role("link", name="up to date")).to_be_visible(timeout=20000)
-    [strip] = [one for one in entries_on_disk(demo) if one["kind"] == "strip"]
+    [strip] = new_on_disk(demo, before, "strip")
     assert strip["body"]["done"] == ["drained", "out", "marked", "lifted", "caps", "held", "screws"]
     assert strip["replaces"]
     outbox(phone)

@@ -33,6 +33,17 @@ def entries_on_disk(server: RunningServer) -> list[dict[str, Any]]:
     return entries
 
 
+def ids_on_disk(server: RunningServer) -> set[str]:
+    """The ids of all entries in the data folder."""
+    return {entry["id"] for entry in entries_on_disk(server)}
+
+
+def new_on_disk(server: RunningServer, before: set[str], kind: str | None = None) -> list[dict[str, Any]]:
+    """The entries, or those of one kind, that were not there before."""
+    fresh = [entry for entry in entries_on_disk(server) if entry["id"] not in before]
+    return [entry for entry in fresh if kind in (None, entry["kind"])]
+
+
 def ready_offline(page: Page) -> None:
     """Wait until the service worker holds the app and the log is on the phone: the most that any test waits for."""
     expect(page.get_by_role("link", name=UNIT)).to_be_visible(timeout=2 * PATIENCE_MS)
