@@ -199,5 +199,5 @@ def test_a_wrong_file_gets_one_clear_sentence(
         """async () => (await import("/log/store.js")).remember("paired", { name: "P", role: "trackside" })"""
     )
     choose(page, tmp_path / "partly.json")
-    expect(page.get_by_role("alert")).to_contain_text("new units come from the bench alone")
+    expect(page.get_by_role("alert")).to_contain_text("strips and units come from the bench alone")
     context.close()
