@@ -34,11 +34,12 @@ CAVITY_WITHIN_MM = 0.05
 # Standard deviation of the logarithm of an assumed friction.
 MU_LOG = 0.5 * math.log(MOST_MU / LEAST_MU) / TWO_SIDED_95
 
-# Steps that the spring's height is gone through in: one where it was gauged, and many where what it may be off by is
-# a good part of the crush.
+# Steps that the spring's height is gone through in: one where it was gauged to little of the crush, and many where what
+# it may be off by is a good part of it.
 HEIGHT_STEPS = 4
 FINE_STEPS = 16
 
+SLIGHT_SHARE = 0.1
 FINE_SHARE = 0.5
 
 # Where the common shift is this large a share of the crush, it is gone through in three steps instead of one.
@@ -190,7 +191,9 @@ class Outcome:
         low = max(low, -0.9 * flat_at(disc))
         self.crush_now = crush_of(built if before is None else before, now / 1000.0)
         share = built.springs.nests * (high - low) / max(self.crush_now, 0.001)
-        steps = FINE_STEPS if share > FINE_SHARE and not self.log else 1 if exact else HEIGHT_STEPS
+        steps = FINE_STEPS if share > FINE_SHARE and not self.log else HEIGHT_STEPS
+        if exact and share <= SLIGHT_SHARE:
+            steps = 1
         self.rises = [low + (high - low) * step / steps for step in range(steps + 1)]
         self.curves = [curve_of(built.springs, rise) for rise in self.rises]
         self.old = self.curves if before is None else [curve_of(before.springs, 0.0)] * len(self.rises)
