@@ -65,7 +65,7 @@ def test_a_crash_anywhere_in_a_write_loses_nothing_that_was_acknowledged(
                 pass
             finally:
                 machine.left = 10**9
-            log.folder_lock.release()
+            log.hold.release()
             assert survey(folder).faults == []
     with Log(folder) as log:
         found = [one["id"] for one in log.after(0, 10**6)[0]]

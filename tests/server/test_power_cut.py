@@ -156,7 +156,7 @@ def test_after_a_power_cut_at_any_call_everything_acknowledged_is_there(disk: Di
                 pass
             finally:
                 disk.left = 10**9
-                log.folder_lock.release()
+                log.hold.release()
             for number, ahead in enumerate(AHEAD):
                 holds(disk.survivors(tmp_path / f"{place} {calls} {number}", ahead), acknowledged, sent)
             calls += 1
