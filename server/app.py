@@ -136,5 +136,7 @@ def create_app(
 
 
 def close_app(app: Flask) -> None:
-    """Release the data folder."""
+    """Release the data folder, and make no more backups of it."""
+    if backups := app.extensions.get("slipbook_backups"):
+        backups.stop()
     app.extensions["slipbook_log"].close()

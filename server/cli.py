@@ -1,7 +1,6 @@
 """The command `slipbook`."""
 
 import argparse
-import contextlib
 import io
 import json
 import logging
@@ -11,13 +10,17 @@ from collections import Counter
 from pathlib import Path
 from typing import Any
 
+from flask import Flask
+
 from . import demo, serving
 from .app import close_app, create_app
 from .engine.request.units import UNITS
+from .exporting import print_exported, refuse_target, write_exported
 from .lan import Door
-from .log import ALREADY_THERE, STORED, FolderInUse, Log, LogFault, durable
+from .log import ALREADY_THERE, STORED, FolderInUse, Log, LogFault
 from .log import REFUSED as REFUSED_ENTRY
 from .log.backup import back_up, restore
+from .log.daily import DailyBackups
 from .log.export import as_csv, as_json, find_unit_names
 from .log.figures import CHOICES
 from .log.intake import receive
@@ -80,6 +83,9 @@ def make_parser() -> argparse.ArgumentParser:
     add_port(command)
     command = add_command("serve", "Serve a workshop's log to this machine, or to phones on its network.", run_serve)
     command.add_argument("--folder", type=Path, required=True, help="data folder; made if missing")
+    command.add_argument(
+        "--backups", type=Path, metavar="FOLDER", help="write a backup a day into this folder, on a stick or a share"
+    )
     add_port(command)
     add_lan(command)
     command = add_command("check", "Check a data folder for damage; exits with 1 if there is any.", run_check)
@@ -146,13 +152,27 @@ def run_serve(options: argparse.Namespace) -> int:
     """Serve a data folder."""
     if options.lan:
         return serve_folder_lan(options)
-    return serve_folder(options.folder, options.port, with_demo=False)
+    return serve_folder(options.folder, options.port, with_demo=False, backups=options.backups)
 
 
-def serve_folder(folder: Path, port: int, with_demo: bool) -> int:
+def start_backups(app: Flask, log: Log, target: Path | None) -> None:
+    """Begin to make backups by themselves, if a folder for them is named; if that cannot be, the log is let go."""
+    if target is None:
+        return
+    try:
+        backups = DailyBackups(log, target)
+    except LogFault:
+        close_app(app)
+        raise
+    app.extensions["slipbook_backups"] = backups
+    backups.start()
+
+
+def serve_folder(folder: Path, port: int, with_demo: bool, backups: Path | None = None) -> int:
     """Serve a data folder to this machine until the program is stopped."""
     log = Log(folder, demo=with_demo)
     app = create_app(folder, log=log)
+    start_backups(app, log, backups)
 
     def ready(address: str) -> None:
         print_problems(log.problems)
@@ -178,6 +198,7 @@ def serve_folder_lan(options: argparse.Namespace) -> int:
         log.close()
         raise
     app = create_app(options.folder, door=door, log=log)
+    start_backups(app, log, options.backups)
 
     def ready() -> None:
         print_problems(log.problems)
@@ -331,44 +352,6 @@ def run_export(options: argparse.Namespace) -> int:
         write_exported(data, options.to, options.force)
     print_problems(contents.faults)
     return DAMAGED if contents.faults else 0
-
-
-def print_exported(text: str) -> None:
-    """Print what was exported, in UTF-8 wherever a file or another program takes it."""
-    if isinstance(sys.stdout, io.TextIOWrapper) and not sys.stdout.isatty():
-        sys.stdout.flush()
-        sys.stdout.buffer.write(text.encode())
-    else:
-        sys.stdout.write(text)
-
-
-def refuse_target(file: Path, folder: Path, force: bool) -> None:
-    """Refuse to export over a file, unless that is wanted, and over the log's own files in any case.
-
-    Raises
-    ------
-    LogFault
-        The file must not be written.
-    """
-    if folder.resolve() in file.resolve().parents:
-        raise LogFault(f"{file} is in the data folder itself: name a file outside of it.")
-    if file.exists() and (not force or not file.is_file()):
-        raise LogFault(f"{file} exists already: name another file, or add --force to replace it.")
-
-
-def write_exported(data: bytes, file: Path, force: bool) -> None:
-    """Write an export whole or not at all."""
-    unfinished = durable.name_beside(file)
-    try:
-        unfinished.write_bytes(data)
-        durable.publish(unfinished, file, replacing=force)
-    except FileExistsError as failure:
-        raise LogFault(f"{file} exists already: name another file, or add --force to replace it.") from failure
-    except OSError as failure:
-        raise LogFault(f"Cannot write {file}: {failure.strerror}. Name another file.") from failure
-    finally:
-        with contextlib.suppress(OSError):
-            unfinished.unlink(missing_ok=True)
 
 
 def export_json(contents: Survey, wanted_unit: str | None, photos: Photos) -> dict[str, Any]:

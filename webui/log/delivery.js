@@ -36,6 +36,7 @@ const isHealth = group({
   log_id: perhaps(text),
   log_name: perhaps(text),
   demo: perhaps(yesNo),
+  backup: perhaps(group({ made: perhaps(text), days: perhaps(number), problem: text })),
 });
 
 /** @type {Report} */
@@ -117,10 +118,14 @@ async function receive() {
   }
 }
 
-/** What the workshop found wrong with its log, for whoever works at the bench. @param {string[]} problems */
-async function keepProblems(problems) {
-  if (JSON.stringify(problems) === JSON.stringify(await fact("problems", []))) return;
-  await remember("problems", problems);
+/**
+ * Keep what the workshop says of its log: what is wrong with it, and how old its last backup is.
+ * @template {"problems" | "backup"} Name
+ * @param {Name} name @param {import("./store.js").Facts[Name]} content
+ */
+async function keep(name, content) {
+  if (JSON.stringify(content) === JSON.stringify(await fact(name))) return;
+  await remember(name, content);
   changed();
 }
 
@@ -128,7 +133,7 @@ async function keepProblems(problems) {
 async function run(quietly) {
   if (!quietly) tell("busy");
   try {
-    const { log, problems, log_id, log_name, demo } = await ask("/api/health", isHealth);
+    const { log, problems, log_id, log_name, demo, backup } = await ask("/api/health", isHealth);
     if (log_id && !(await isOwn({ id: log_id, name: log_name ?? "", demo: demo ?? false })))
       return tryLater("elsewhere");
     // A log shorter than what this phone has read of it was put back from a backup: what it lost is here.
@@ -136,7 +141,8 @@ async function run(quietly) {
     const sent = await send();
     if ((await receive()) || sent) changed();
     await sendPhotos();
-    await keepProblems(problems ?? []);
+    await keep("problems", problems ?? []);
+    await keep("backup", backup ?? null);
     wait = FIRST_WAIT_MS;
     batch = MOST;
     tell("idle");

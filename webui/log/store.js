@@ -41,6 +41,7 @@ import { boundDatabase } from "./logs.js";
  * @property {string} token empty while it is not paired
  * @property {{name: string, role: string, at: string} | null} paired as what, and since when
  * @property {string[]} problems that the workshop has with its log
+ * @property {{made?: string | null, days?: number | null, problem: string} | null} backup the last good one of its log
  * @property {TorqueUnit} torqueUnit
  * @property {LengthUnit} lengthUnit
  * @property {Record<string, Record<string, string>>} people what each of those who share it chose

@@ -44,6 +44,7 @@ const FILE_KEPT_MS = 60000;
  * @property {boolean} trackside whether this phone is paired for trackside
  * @property {WaitsElsewhere[]} elsewhere what waits for other logs
  * @property {string} logName what people call the log that is shown
+ * @property {import("../../log/store.js").Facts["backup"] | undefined} backup of the workshop's log, made by itself
  * @property {unknown} problems the banner of what the workshop's PC found in its log
  */
 
@@ -79,7 +80,7 @@ function isForBench({ entry, refused }, kinds) {
 
 /** @returns {Promise<Content>} @param {Kinds} kinds */
 async function contentNow(kinds) {
-  const [all, done, fetched, photos, paired, problems, shared, elsewhere, own] = await Promise.all([
+  const [all, done, fetched, photos, paired, problems, shared, elsewhere, own, backup] = await Promise.all([
     waiting(),
     settled(),
     fact("after", 0),
@@ -89,6 +90,7 @@ async function contentNow(kinds) {
     sharedPhotos(),
     waitElsewhere(),
     ownLog(),
+    fact("backup"),
   ]);
   const open = all.filter(({ id }) => !done.has(id));
   const refused = open.filter((row) => row.refused);
@@ -111,6 +113,7 @@ async function contentNow(kinds) {
     problems,
     elsewhere,
     logName: nameOf(own),
+    backup,
   };
 }
 
@@ -280,6 +283,17 @@ function fetchedLine({ report, content: { fetched } }) {
   return report.state === "idle" ? "The workshop's log is empty." : "The log was not fetched yet.";
 }
 
+/** How old the last good backup of the workshop's log is. @param {State} state */
+function backupLines({ content: { backup } }) {
+  if (!backup) return nothing;
+  const { made, days, problem } = backup;
+  const age = days ? `${days === 1 ? "1 day" : `${days} days`} ago` : "less than a day ago";
+  return html`<p class="quiet">
+      ${made ? `The workshop's last good backup: ${when(made)}, ${age}.` : "The workshop's log has no good backup yet."}
+    </p>
+    ${problem ? html`<p class="error">${problem}</p>` : nothing}`;
+}
+
 /** Whether the browser keeps what waits. @param {State} state */
 const keptLines = (state) =>
   state.persists
@@ -298,6 +312,7 @@ function deliverySection(state) {
     <p>${reportLine(state)}</p>
     ${photoLines(state)}
     <p class="quiet">${fetchedLine(state)}</p>
+    ${backupLines(state)}
     <div class="row">
       <button class="main" aria-disabled=${state.report.state === "busy" ? "true" : "false"} @click=${() => deliver()}>
         Deliver now
