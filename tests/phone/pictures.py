@@ -28,7 +28,7 @@ SHEET_AT_THE_BENCH = (960, 1050)
 TABS = 64
 
 # Far below it text gets fringes, far above it nobody sees what the bytes are for.
-QUALITY = 62
+QUALITY = 60
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from playwright.sync_api import expect
 
 from .conftest import RunningServer
 from .hands import Hands
-from .screens import unit_path
+from .screens import of_log, unit_path
 from .test_bench import at_the_bench
 from .test_story import UNIT
 
@@ -48,10 +48,12 @@ def test_the_customer_reads_what_was_done_and_prints_it(demo: RunningServer, han
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_the_sheet_is_one_page_of_paper(demo: RunningServer, hands: Hands, paper: str) -> None:
     page = hands.page
-    page.goto(f"{demo.address}/#{unit_path(demo.address)}/sheet")
-    expect(page.get_by_role("article")).to_contain_text(UNIT, timeout=20000)
-    page.emulate_media(media="print")
-    for gone in ("#bar", "#tabs", "button"):
-        expect(page.locator(gone).first).to_be_hidden()
-    printed = page.pdf(format=paper, print_background=True)
-    assert len(re.findall(rb"/Type\s*/Page\b(?!s)", printed)) == 1
+    for unit in [entry for entry in of_log(demo.address) if entry["kind"] == "unit"]:
+        page.emulate_media(media="screen")
+        page.goto(f"{demo.address}/#/unit/{unit['unit']}/sheet")
+        expect(page.get_by_role("article")).to_contain_text(unit["body"]["name"], timeout=20000)
+        page.emulate_media(media="print")
+        for gone in ("#bar", "#tabs", "button"):
+            expect(page.locator(gone).first).to_be_hidden()
+        printed = page.pdf(format=paper, print_background=True)
+        assert len(re.findall(rb"/Type\s*/Page\b(?!s)", printed)) == 1, unit["body"]["name"]
