@@ -33,7 +33,7 @@ def test_the_customer_reads_what_was_done_and_prints_it(demo: RunningServer, han
         "84.3 N·m",
         "Ordered",
         "by Joss Tarn",
-        "drive 45°, coast 60°",
+        "coast 60° (into a corner), drive 45° (out of it)",
         "Check torque at each",
     ):
         expect(sheet).to_contain_text(words)
