@@ -46,7 +46,11 @@ SAID = [
     ("close", "held", ["safety glasses", "twice the force", "no jack", "walk away"]),
     ("close", "flush", ["feeler", "even", "Never force", "tilts"]),
     ("close", "started", ["by hand", "three turns", "Locking compound", "Never pull the cover down"]),
-    ("close", "screws", ["crosswise", "two rounds", "The vice stays on", "compound that has cured", "not clicked again"]),
+    (
+        "close",
+        "screws",
+        ["crosswise", "two rounds", "The vice stays on", "compound that has cured", "not clicked again"],
+    ),
     ("close", "opened", ["Not before every screw"]),
 ]
 
