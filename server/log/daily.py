@@ -70,7 +70,9 @@ class DailyBackups:
     def files(self) -> list[Path]:
         """The backups of this log that are there, the oldest first."""
         name = re.compile(re.escape(self.prefix) + r"\d{4}-\d\d-\d\d\.zip")
-        return sorted(path for path in self.target.glob(f"{self.prefix}*.zip") if name.fullmatch(path.name))
+        return sorted(
+            path for path in self.target.glob(f"{self.prefix}*.zip") if name.fullmatch(path.name) and path.is_file()
+        )
 
     def make_due(self, today: date) -> None:
         """Make and check today's backup unless that was done; notes in `made` and `problem` how it stands."""

@@ -61,6 +61,15 @@ class Index:
         first = bisect_right(self.in_order, seq)
         return self.in_order[first : first + most]
 
+    def within(self, numbers: list[int], most_bytes: int) -> list[int]:
+        """The first of these numbers whose entries take at most so many bytes together, one at least."""
+        size = 0
+        for count, seq in enumerate(numbers):
+            size += self.places[seq].length
+            if size > most_bytes and count:
+                return numbers[:count]
+        return numbers
+
     @property
     def last(self) -> int:
         """The highest number given; 0 in an empty log."""

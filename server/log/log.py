@@ -22,6 +22,8 @@ from .unit_file import FileContent, UnitFile
 # How many files stay open, and how much text they hold in all: an open file need not be read before the next entry.
 OPEN_FILES = 256
 OPEN_BYTES = 64 * 1024 * 1024
+# How much text a page of entries has at most, in bytes, unless a single entry has more.
+PAGE_BYTES = 4 * 1000 * 1000
 # The fields that the server adds to an entry; all others are the device's and never change.
 ADDED = ("seq", "received", "judged", "agrees", "clock_off_s")
 
@@ -129,10 +131,11 @@ class Log:
             return entries[0] if entries else None
 
     def after(self, seq: int, most: int) -> tuple[list[dict[str, Any]], bool]:
-        """The next entries after number `seq`, at most `most`, and whether there are more."""
+        """The next entries after number `seq`, at most `most` and no more than a page holds; whether more follow."""
         with self.thread_lock:
             numbers = self.index.after(seq, most + 1)
-            return self._read(numbers[:most]), len(numbers) > most
+            page = self.index.within(numbers[:most], PAGE_BYTES)
+            return self._read(page), len(numbers) > len(page)
 
     def add(self, entries: list[dict[str, Any]]) -> list[Answer]:
         """Add entries, durable on return.

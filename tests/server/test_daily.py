@@ -1,6 +1,7 @@
 """Backups are made by themselves, one a day, and a log can be made again from every one that is kept."""
 
 import json
+import os
 import time
 import zipfile
 from datetime import date, timedelta
@@ -94,6 +95,18 @@ def test_a_backup_that_went_bad_on_the_stick_is_found_at_the_next_start(folder: 
         again.make_due(FIRST)
         assert (again.problem, days_of(again)) == ("", [FIRST])
         assert [path.name for path in stick.glob("*.damaged")] == [file.name + ".damaged"]
+
+
+def test_the_age_of_the_last_good_backup_is_that_of_the_file(folder: Path, stick: Path) -> None:
+    with Log(folder) as log:
+        log.add([stored()])
+        DailyBackups(log, stick).make_due(FIRST)
+        [file] = stick.glob("*.zip")
+        os.utime(file, (time.time() - 3.5 * 86400,) * 2)
+        again = DailyBackups(log, stick)
+        assert again.as_answer() == {"made": None, "days": None, "problem": ""}
+        again.find_last_good()
+        assert again.as_answer()["days"] == 3
 
 
 def test_a_stick_that_is_not_there_is_told_and_not_made(folder: Path, tmp_path: Path) -> None:

@@ -1,0 +1,22 @@
+"""Whoever looks at the outbox sees how old the workshop's last good backup is, and why there is no newer one."""
+
+from pathlib import Path
+
+from playwright.sync_api import Page, expect
+
+from tests.server.made import fill
+from tests.server.running import running
+
+
+def test_the_outbox_says_how_old_the_last_good_backup_is(phone: Page, tmp_path: Path) -> None:
+    folder, stick = tmp_path / "data", tmp_path / "stick"
+    fill(folder)
+    with running("serve", "--folder", str(folder), "--backups", str(stick)) as server:
+        phone.goto(f"http://127.0.0.1:{server.port}/#/outbox")
+        expect(phone.get_by_text("The workshop's log has no good backup yet.")).to_be_visible(timeout=20000)
+        expect(phone.get_by_text("for backups is not there: plug it in, or name another")).to_be_visible()
+    stick.mkdir()
+    with running("serve", "--folder", str(folder), "--backups", str(stick)) as server:
+        phone.goto(f"http://127.0.0.1:{server.port}/#/outbox")
+        expect(phone.get_by_text("The workshop's last good backup: ")).to_be_visible(timeout=20000)
+        expect(phone.get_by_text(", less than a day ago.")).to_be_visible()
