@@ -1,11 +1,12 @@
 """What is to know of a unit itself stands in the list, on its page and on its sheet."""
 
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.engine.checks import UNIT, changed
+from tests.engine.checks import PLATES, UNIT, changed
 
 from .conftest import RunningServer
 
@@ -46,3 +47,44 @@ def test_ramps_that_lock_solid_are_said_in_the_list_on_the_page_and_on_the_sheet
     phone.goto(f"{demo.address}/#/unit/{ID}/sheet")
     expect(phone.locator(".sheet")).to_contain_text(f"On {way} its ramps lock it solid")
     expect(said).to_have_count(1)
+
+
+def long_ago(page: Page) -> None:
+    """A unit with plates that were measured two years ago, by the phone's clock."""
+    written(page, ("unit", "unit", changed(UNIT, name="Stale Stan")), ("plate_check", "plates", changed(PLATES)))
+    page.clock.set_fixed_time(datetime.now(UTC) + timedelta(days=730))
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_plates_measured_long_ago_are_said_at_the_stack_and_at_the_plan(
+    demo: RunningServer, phone: Page, size: tuple[int, int]
+) -> None:
+    phone.set_viewport_size({"width": size[0], "height": size[1]})
+    phone.goto(demo.address)
+    long_ago(phone)
+    phone.goto(f"{demo.address}/#/unit/{ID}")
+    stack = phone.get_by_role("region", name="The stack")
+    expect(stack).to_contain_text("days ago, and 365 days are allowed: measure them before you go by this stack")
+    phone.goto(f"{demo.address}/#/unit/{ID}/plan")
+    expect(phone.locator("section", has_text="Wanted").first).to_contain_text("and 365 days are allowed")
+    phone.goto(f"{demo.address}/#/unit/{ID}/sheet")
+    expect(phone.locator(".sheet")).to_contain_text("and 365 days are allowed")
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_a_plate_family_and_an_interval_are_asked_for(demo: RunningServer, phone: Page, size: tuple[int, int]) -> None:
+    phone.set_viewport_size({"width": size[0], "height": size[1]})
+    phone.goto(demo.address)
+    written(phone, ("unit", "unit", changed(UNIT, name="Fay")))
+    phone.goto(f"{demo.address}/#/unit/{ID}/change")
+    phone.get_by_label("Plate family, if you keep several").fill("71/98 lugs, bronze")
+    phone.get_by_label("Measure the plates every, days").fill("3")
+    expect(phone.get_by_text("This must be at least 7").first).to_be_visible()
+    phone.get_by_label("Measure the plates every, days").fill("90")
+    expect(phone.get_by_text("This must be at least 7")).to_have_count(0)
+    phone.goto(f"{demo.address}/#/shelf")
+    phone.get_by_text("How exact, and plate family").first.click()
+    field = phone.get_by_label("Plate family").first
+    field.fill("splines")
+    expect(field).to_have_value("splines")
+    assert phone.evaluate("document.documentElement.scrollWidth") <= size[0]

@@ -109,6 +109,8 @@ export interface ShelfPiece {
   minimum_mm?: Typed | null;
   /** Thickness when new, of a piece that has run; 0.02 mm to 50 mm. */
   new_mm?: Typed | null;
+  /** Plate family: rubbing ring, lugs or splines, material. */
+  family?: string | null;
 }
 
 /** A torque wrench. */
@@ -337,6 +339,8 @@ export interface UnitRequest {
   owner?: string | null;
   /** Anything worth knowing about it. */
   note?: string | null;
+  /** Plates that fit it: rubbing ring, lugs or splines, material. */
+  plate_family?: string | null;
   /** What the customer ordered. */
   order: {
     /** Breakaway torque ordered; 1 N·m to 2000 N·m. */
@@ -354,6 +358,8 @@ export interface UnitRequest {
     low_nm: Typed;
     /** Highest torque at which it may run again; 0 N·m to 4000 N·m. */
     high_nm?: Typed | null;
+    /** Days after which its plates are measured again; 365 if empty; 7 to 3650. */
+    plates_every_days?: Typed | null;
   };
   /** Turns of the output for one turn of the wheel; 0.2 to 10. */
   hub_ratio?: Typed | null;
@@ -833,6 +839,8 @@ export interface RebuildRequest {
     minimum_mm?: Typed | null;
     /** How far off its thickness may be; 0 mm to 1 mm. */
     within_mm?: Typed | null;
+    /** Plate family: rubbing ring, lugs or splines, material. */
+    family?: string | null;
   }[] | null;
   /** What was done about the spring. */
   spring?: string | null;
@@ -1606,6 +1614,8 @@ export interface BuiltUnit {
   places: BuiltPlace[];
   /** When its plates were measured. */
   measured_text: string;
+  /** That this was too long ago; blank where it was not. */
+  stale_text: string;
   /** The definition as built, in SI. */
   unit: {
     /** Name of the unit. */
@@ -1614,6 +1624,8 @@ export interface BuiltUnit {
     owner: string;
     /** Anything worth knowing about it. */
     note: string;
+    /** Plates that fit it: rubbing ring, lugs or splines, material. */
+    plate_family: string;
     /** What the customer ordered. */
     order: {
       /** Breakaway torque ordered; N·m. */
@@ -1631,6 +1643,8 @@ export interface BuiltUnit {
       low_nm: number;
       /** Highest torque at which it may run again; N·m. */
       high_nm: number | null;
+      /** Days after which its plates are measured again; 365 if empty. */
+      plates_every_days: number | null;
     };
     /** Turns of the output for one turn of the wheel. */
     hub_ratio: number;
@@ -1759,6 +1773,8 @@ export interface BuiltUnit {
     owner: string;
     /** Anything worth knowing about it. */
     note: string;
+    /** Plates that fit it: rubbing ring, lugs or splines, material. */
+    plate_family: string;
     /** What the customer ordered. */
     order: {
       /** Breakaway torque ordered; N·m. */
@@ -1776,6 +1792,8 @@ export interface BuiltUnit {
       low_nm: number;
       /** Highest torque at which it may run again; N·m. */
       high_nm: number | null;
+      /** Days after which its plates are measured again; 365 if empty. */
+      plates_every_days: number | null;
     };
     /** Turns of the output for one turn of the wheel. */
     hub_ratio: number;
@@ -2076,6 +2094,8 @@ export interface UnitResult {
     owner: string;
     /** Anything worth knowing about it. */
     note: string;
+    /** Plates that fit it: rubbing ring, lugs or splines, material. */
+    plate_family: string;
     /** What the customer ordered. */
     order: {
       /** Breakaway torque ordered; N·m. */
@@ -2093,6 +2113,8 @@ export interface UnitResult {
       low_nm: number;
       /** Highest torque at which it may run again; N·m. */
       high_nm: number | null;
+      /** Days after which its plates are measured again; 365 if empty. */
+      plates_every_days: number | null;
     };
     /** Turns of the output for one turn of the wheel. */
     hub_ratio: number;
@@ -3183,6 +3205,8 @@ export interface RebuildResult {
     minimum_mm?: number;
     /** How far off its thickness may be; mm; only where it was given. */
     within_mm?: number;
+    /** Plate family: rubbing ring, lugs or splines, material; only where it was given. */
+    family?: string;
   }[];
 }
 
@@ -3206,6 +3230,8 @@ export interface ShelfResult {
     minimum_mm?: number;
     /** Thickness when new, of a piece that has run; mm; only where it was given. */
     new_mm?: number;
+    /** Plate family: rubbing ring, lugs or splines, material; only where it was given. */
+    family?: string;
   }[];
 }
 
@@ -3229,6 +3255,8 @@ export interface ShelfLessResult {
     minimum_mm?: number;
     /** Thickness when new, of a piece that has run; mm; only where it was given. */
     new_mm?: number;
+    /** Plate family: rubbing ring, lugs or splines, material; only where it was given. */
+    family?: string;
   }[];
   /** For every piece that was fitted, in order. */
   known: {
@@ -3236,6 +3264,8 @@ export interface ShelfLessResult {
     minimum_mm: number | null;
     /** How far off its thickness may be; mm. */
     within_mm: number | null;
+    /** Its plate family. */
+    family: string | null;
   }[];
 }
 
@@ -3270,6 +3300,8 @@ export interface KitStandingResult {
     minimum_mm?: number;
     /** Thickness when new, of a piece that has run; mm. */
     new_mm?: number;
+    /** Plate family: rubbing ring, lugs or splines, material. */
+    family?: string;
   }[];
   /** How many plates and shims lie on it. */
   shelf_count: number;
@@ -3604,6 +3636,8 @@ export interface StoredUnitResult {
     owner?: string;
     /** Anything worth knowing about it. */
     note?: string;
+    /** Plates that fit it: rubbing ring, lugs or splines, material. */
+    plate_family?: string;
     /** What the customer ordered. */
     order: {
       /** Breakaway torque ordered; N·m. */
@@ -3621,6 +3655,8 @@ export interface StoredUnitResult {
       low_nm: number;
       /** Highest torque at which it may run again; N·m. */
       high_nm?: number | null;
+      /** Days after which its plates are measured again; 365 if empty. */
+      plates_every_days?: number | null;
     };
     /** Turns of the output for one turn of the wheel. */
     hub_ratio?: number;
@@ -3961,6 +3997,8 @@ export interface StoredRebuildResult {
     minimum_mm?: number;
     /** How far off its thickness may be; mm. */
     within_mm?: number;
+    /** Plate family: rubbing ring, lugs or splines, material. */
+    family?: string;
   }[];
 }
 
@@ -3984,6 +4022,8 @@ export interface StoredShelfResult {
     minimum_mm?: number;
     /** Thickness when new, of a piece that has run; mm. */
     new_mm?: number;
+    /** Plate family: rubbing ring, lugs or splines, material. */
+    family?: string;
   }[];
 }
 

@@ -3,9 +3,6 @@
 from typing import Any
 
 from ..records import guided_steps
-from ..request.dates import day_number
-
-RECHECK_AFTER_DAYS = 365
 
 
 def left_open(live: list[dict[str, Any]]) -> dict[str, Any] | None:
@@ -45,7 +42,7 @@ def due_list(
     rows: list[dict[str, Any]],
     rebuilt: dict[str, Any] | None,
     stripped: dict[str, Any] | None,
-    today: str | None,
+    stale: str,
 ) -> list[dict[str, Any]]:
     """What is due to be done, most pressing first."""
     dues = []
@@ -65,8 +62,6 @@ def due_list(
         due("recheck", "Checked fresh from a rebuild: check again after the first outing.")
     if not rows and rebuilt is None:
         due("plates", "Plates never measured: open it once a season and measure them.")
-    elif today is not None:
-        oldest = min([row["at"][:10] for row in rows] + ([rebuilt["at"][:10]] if rebuilt else []))
-        if day_number(today) - day_number(oldest) > RECHECK_AFTER_DAYS:
-            due("plates", f"Plates last measured on {oldest}: open it once a season.")
+    elif stale:
+        due("plates", stale)
     return dues

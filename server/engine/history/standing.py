@@ -13,6 +13,7 @@ from .due import due_list, held_by_vice, left_open
 from .gauged import gauged_of, newest_rows, parts_now, spring_checks_of
 from .judged_again import build_of, in_hindsight, judge_again
 from .ramp_findings import ramp_findings
+from .stale import stale_plates
 from .timeline import by_arrival, by_device_time, corrected_time, live_entries, of_kind, replaced_by, since
 from .verdict_now import limits_of, verdict_now
 
@@ -150,6 +151,10 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     judged += [{"verdict": row["verdict"], "reason": row["text"]} for row in solid if row["verdict"] is not None]
     stripped = left_open(live)
     verdict, reason = verdict_now(judged, torque, unit, rebuilt, stripped)
+    service = (unit["shown"].get("checked") or {}).get("service", {}) if unit else {}
+    stale = stale_plates(live, measured, rebuilt, service.get("plates_every_days"), request["today"])
+    if built is not None:
+        built["stale_text"] = stale
     looks = [entry for entry in live if entry["kind"] in LOOKS]
     return {
         "unit_id": entries[0]["unit"] if entries else None,
@@ -165,7 +170,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         "fitted": {slot: part["mm"] for slot, part in fitted.items()},
         "rebuilt": {"at": rebuilt["at"], "id": rebuilt["id"]} if rebuilt else None,
         "rebuilds": [entry["at"] for entry in rebuilds],
-        "due": due_list(held_by_vice(live), torque, measured, rebuilt, stripped, request["today"]),
+        "due": due_list(held_by_vice(live), torque, measured, rebuilt, stripped, stale),
         "trend": trend_of(live),
         "order": [entry["id"] for entry in sorted(entries, key=by_device_time, reverse=True)],
         "newest": {entry["kind"]: entry["id"] for entry in live},

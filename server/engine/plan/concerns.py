@@ -30,6 +30,14 @@ def of_the_plan(task: Task, proven: dict[str, Any] | None, words: Words) -> list
         found.append(concern("assumed_friction", text))
     if task.unfit:
         found.append(concern("unfit", f"Not used, below its limit: {', '.join(task.unfit)}."))
+    if task.of_others:
+        found.append(concern("other_family", f"Not used, of another plate family: {', '.join(task.of_others)}."))
+    if task.unsure:
+        text = (
+            f"Plate family not given here or on the unit: {', '.join(task.unsure)}. Taken to fit; check rubbing ring, "
+            "lugs or splines, and material."
+        )
+        found.append(concern("unsure_family", text))
     return found
 
 

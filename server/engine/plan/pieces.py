@@ -4,6 +4,7 @@ from typing import Any
 
 from ..part_checks.plates import PLATES
 from ..request.fields import Choice, Group, Listing, Number, Text, Whole, YesNo
+from ..unit.stack import SHIM
 from ..unit.usual_limits import UNMEASURED_WITHIN_MM, usual_minimum
 
 # How far a piece may be off where the shelf does not say: a class, common practice, no source.
@@ -30,6 +31,8 @@ FITTED = Listing(
     nouns="plates",
 )
 
+FAMILY = Text(80, "plate family: rubbing ring, lugs or splines, material", default=None)
+
 SHELF = Listing(
     Group(
         {
@@ -40,6 +43,7 @@ SHELF = Listing(
             "within_mm": Number(0, 1, "mm", "how far off one may be", default=CLASS_WITHIN_MM),
             "minimum_mm": Number(0.01, 50, "mm", "limit: thickness at which one has to be replaced", default=None),
             "new_mm": Number(0.02, 50, "mm", "thickness when new, of a piece that has run", default=None),
+            "family": FAMILY,
         },
         "a measured piece, or a class of equal ones",
     ),
@@ -90,3 +94,28 @@ def usable(shelf: list[dict[str, Any]]) -> tuple[list[dict[str, Any]], list[str]
     known = with_limits(shelf)
     fit = [piece for piece in known if piece["mm"] >= piece["minimum_mm"]]
     return fit, [piece["name"] for piece in known if piece["mm"] < piece["minimum_mm"]]
+
+
+def same_family(family: str | None, other: str | None) -> bool | None:
+    """Whether two plate families are the same, in whatever case and spacing; None where either is not given.
+
+    >>> same_family("71/98 lugs", "71/98  Lugs"), same_family("lugs", "splines"), same_family("", "lugs")
+    (True, False, None)
+    """
+    names = [" ".join((name or "").lower().split()) for name in (family, other)]
+    return names[0] == names[1] if all(names) else None
+
+
+def of_family(shelf: list[dict[str, Any]], family: str | None) -> tuple[list[dict[str, Any]], list[str], list[str]]:
+    """The pieces that fit a unit's plate family, the names of those of another, and of those that nobody can tell.
+
+    A family that is blank on one side counts as fitting. Where neither the unit nor any piece has one, nobody keeps
+    families, and nothing is in doubt. Shims have no rubbing ring and no lugs: one without a family is in no doubt.
+    """
+    fits = [piece for piece in shelf if same_family(piece["family"], family) is not False]
+    others = [piece["name"] for piece in shelf if same_family(piece["family"], family) is False]
+    kept = same_family(family, family) or any(same_family(piece["family"], piece["family"]) for piece in shelf)
+    unsure = [
+        piece["name"] for piece in fits if kept and piece["part"] != SHIM and not same_family(piece["family"], family)
+    ]
+    return fits, others, unsure

@@ -9,7 +9,7 @@ from ..unit.spring import cone_height
 from ..unit.spring_warnings import LEAST_TRAVEL
 from .front import Front
 from .outcome import Outcome
-from .pieces import usable
+from .pieces import of_family, usable
 from .places import lean_of, micrometres, places_of
 from .stack import Stack
 from .target import Aim
@@ -59,7 +59,9 @@ class Task:
     built : Built
         The unit with the spring as it is.
     shelf, unfit : list
-        Pieces above their own limit, and the names of the others.
+        Pieces above their own limit and of no other plate family, and the names of those below their limit.
+    of_others, unsure : list
+        Names of the pieces of another plate family, and of those whose family nobody can tell.
     stack : Stack
         The places, and what the shelf may put into them.
     now : int
@@ -81,7 +83,8 @@ class Task:
         definition, self.measured = request["unit"], request["measured"]
         self.built = built_of(definition)
         self.places = places_of(definition["chain"], request["fitted"], "fitted")
-        self.shelf, self.unfit = usable(request["shelf"])
+        above, self.unfit = usable(request["shelf"])
+        self.shelf, self.of_others, self.unsure = of_family(above, definition["plate_family"])
         self.stack = self.stack_of(self.shelf)
         self.now = self.stack.now()
         self.mu = self.built.mu

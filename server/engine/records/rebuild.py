@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from ..plan.pieces import FAMILY
 from ..request.errors import BadInput, inside, once_each
 from ..request.fields import Group, Listing, Number, Text, YesNo
 from ..request.units import say
@@ -17,6 +18,7 @@ FITTED = Listing(
                 0.02, 80, "mm", "its limit, where it is known: thickness at which it is replaced", default=None
             ),
             "within_mm": Number(0, 1, "mm", "how far off its thickness may be", default=None),
+            "family": FAMILY,
         },
         "a part that was fitted",
     ),

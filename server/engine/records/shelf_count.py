@@ -94,6 +94,6 @@ def shelf_less(request: dict[str, Any]) -> dict[str, Any]:
 def known_of(piece: dict[str, Any] | None) -> dict[str, Any]:
     """What the shelf says about a piece besides its thickness."""
     if piece is None:
-        return {"minimum_mm": None, "within_mm": None}
+        return {"minimum_mm": None, "within_mm": None, "family": None}
     limit = None if piece["usual_minimum"] else piece["minimum_mm"]
-    return {"minimum_mm": limit, "within_mm": piece["within_mm"]}
+    return {"minimum_mm": limit, "within_mm": piece["within_mm"], "family": piece["family"]}

@@ -201,6 +201,7 @@ BUILT = Result(
     {
         "places": Listing(PLACE, 0, 80, "every place but the spring's, from cover to floor"),
         "measured_text": Words("when its plates were measured"),
+        "stale_text": Words("that this was too long ago; blank where it was not"),
         "unit": DEFINITION,
         "strongest": in_si(FORM, "the strongest spring and stack that a vice has to hold"),
         "spring_mm": Maybe(Figure("mm", "free height of the spring as measured; empty where it was not", 0)),

@@ -151,6 +151,7 @@ SHELF_LESS = Result(
                 {
                     "minimum_mm": Maybe(Figure("mm", "limit of the piece or its class; empty where it has none", 0)),
                     "within_mm": Maybe(Figure("mm", "how far off its thickness may be", 0)),
+                    "family": Maybe(Words("its plate family")),
                 },
                 "what the shelf says about a piece; all empty for a piece that is not on it",
             ),

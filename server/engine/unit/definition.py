@@ -22,6 +22,7 @@ FORM = Group(
         "name": Text(60, "name of the unit"),
         "owner": Text(80, "whose it is", default=""),
         "note": Text(2000, "anything worth knowing about it", default=""),
+        "plate_family": Text(80, "plates that fit it: rubbing ring, lugs or splines, material", default=""),
         "order": Group(
             {
                 "torque_nm": Number(1, 2000, "nm", "breakaway torque ordered"),
@@ -37,6 +38,9 @@ FORM = Group(
             {
                 "low_nm": Number(0, 2000, "nm", "lowest torque at which it may run again"),
                 "high_nm": Number(0, 4000, "nm", "highest torque at which it may run again", default=None),
+                "plates_every_days": Whole(
+                    7, 3650, "days after which its plates are measured again; 365 if empty", default=None
+                ),
             },
             "limits between rebuilds",
         ),

@@ -239,3 +239,32 @@ def test_a_check_may_be_judged_against_what_was_ordered_or_what_is_enough_to_run
     open_above = entry(5, "unit", changed(UNIT, service={"low_nm": 70}), "2026-04-03T09:00:00+01:00", seq=5)
     assert stands([*SEASON, open_above])["limits"]["service"] == {"low_nm": 70, "high_nm": None}
     assert stands(SEASON[1:])["limits"] is None
+
+
+def test_plates_measured_too_long_ago_are_a_finding_with_days_and_outings() -> None:
+    later = entry(5, "torque_check", tight(88, outings=9), "2026-12-02T09:00:00Z", seq=5)
+    log = [*SEASON[:3], entry(4, "torque_check", tight(90, outings=2), "2026-03-02T06:30:00Z", seq=4), later]
+    found = stands(log, "2027-04-01")
+    said = "Plates last measured on 2026-03-02, 395 days and 7 outings ago, and 365 days are allowed"
+    assert found["built"]["stale_text"].startswith(said)
+    assert [row["text"] for row in found["due"]] == [found["built"]["stale_text"]]
+    assert stands(log, "2027-02-01")["built"]["stale_text"] == ""
+
+
+def test_a_unit_may_ask_for_its_plates_more_often() -> None:
+    often = changed(UNIT)
+    often["service"]["plates_every_days"] = 90
+    log = [entry(1, "unit", often, "2026-03-01T09:00:00+01:00", seq=1), *SEASON[1:]]
+    assert stands(log, "2026-05-31")["built"]["stale_text"] == ""
+    found = stands(log, "2026-06-01")
+    assert "91 days ago, and 90 days are allowed" in found["built"]["stale_text"]
+
+
+def test_outings_are_counted_over_a_rebuild_that_left_the_old_plates_in() -> None:
+    log = [
+        *SEASON[:3],
+        entry(4, "torque_check", tight(90, outings=4), "2026-06-01T09:00:00Z", seq=4),
+        rebuild(5, "2026-06-02T09:00:00Z", "A5"),
+        entry(6, "torque_check", tight(90, outings=3), "2026-09-01T09:00:00Z", seq=6),
+    ]
+    assert "and 7 outings ago" in stands(log, "2027-04-01")["built"]["stale_text"]

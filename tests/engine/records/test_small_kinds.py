@@ -114,3 +114,17 @@ def test_what_a_trackside_device_may_not_write_is_named() -> None:
     assert (kinds_closed_to("trackside"), kinds_closed_to("bench")) == (closed, [])
     assert in_words(["unit", "kit"]) == "tools of the kit and units"
     assert in_words(["note"]) == "notes"
+
+
+def test_a_plate_family_goes_from_the_shelf_into_the_rebuild_and_may_be_left_out() -> None:
+    piece = {"name": "F 2.50", "part": "friction", "mm": 2.5, "count": 2, "family": "71/98 lugs, bronze"}
+    assert calc("shelf", {"pieces": [piece]})["pieces"][0]["family"] == "71/98 lugs, bronze"
+    [known] = calc("shelf_less", {"pieces": [piece], "fitted": ["F 2.50"]})["known"]
+    fitted = {"slot": "A2", "mm": 2.5, "family": known["family"]}
+    assert calc("rebuild", {"fitted": [fitted], "note": "as new"})["fitted"] == [fitted | {"piece": ""}]
+    for name, request in (
+        ("shelf", {"pieces": [{"name": "F", "part": "friction", "mm": 2.5}]}),
+        ("rebuild", {"fitted": [{"slot": "A2", "mm": 2.5}], "note": "as new"}),
+    ):
+        [row] = calc(name, request)["pieces" if name == "shelf" else "fitted"]
+        assert "family" not in row

@@ -229,6 +229,7 @@ function wantedSection(state) {
     })}
     ${state.switching.question("unit", read.units.nm)}
     <p class="quiet">${from}</p>
+    ${found.built.stale_text ? html`<p class="finding doubt">${found.built.stale_text}</p>` : nothing}
     ${bounds(state)}
   </section>`;
 }

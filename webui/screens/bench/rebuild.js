@@ -28,7 +28,7 @@ import { signing } from "../form/signing.js";
 import { openOfUnit } from "./of-unit.js";
 
 /** @typedef {import("../form/fields.js").Typed} Typed */
-/** @typedef {{slot: string, mm: Typed, piece: string, minimum_mm: Typed}} Fitted */
+/** @typedef {{slot: string, mm: Typed, piece: string, minimum_mm: Typed, family?: string | null}} Fitted */
 /** @typedef {{fitted: Fitted[], oil: string, spring: string, other_spring?: boolean, note: string}} Draft */
 
 /**
@@ -237,6 +237,14 @@ function fittedCard(state, part, number) {
       error: error("minimum_mm"),
       hint: limitHint(state, number),
       put: (minimum_mm) => put({ minimum_mm }),
+    })}
+    ${textField({
+      name: `${number}.family`,
+      label: "Plate family",
+      value: part.family ?? state.onShelf[number]?.family ?? "",
+      hint: "by the shelf, if it knows; may stay empty",
+      error: error("family"),
+      type: (family) => put({ family }),
     })}
     <button class="plain" aria-label=${`Remove this line: ${part.slot}`} @click=${() => remove(state, number)}>
       Remove this line

@@ -133,15 +133,16 @@ function save(state) {
 }
 
 /**
- * How exact a thickness is, and what it was when new, folded away.
+ * How exact a thickness is, what it was when new, and the plate family, folded away.
  * @param {(name: "within_mm" | "new_mm", label: string, hint: string) => import("../form/fields.js").Template} field
+ * @param {import("../form/fields.js").Template} family
  */
-const exactness = (field) =>
+const exactness = (field, family) =>
   html`<details>
-    <summary>How exact</summary>
+    <summary>How exact, and plate family</summary>
     <div class="inside">
       ${field("within_mm", "May be off by", "0.02 mm for a class: common practice, no source")}
-      ${field("new_mm", "When new", "of a piece that has run: the limit of its class counts")}
+      ${field("new_mm", "When new", "of a piece that has run: the limit of its class counts")} ${family}
     </div>
   </details>`;
 
@@ -209,7 +210,17 @@ function pieceCard(state, piece, number) {
         Remove
       </button>
     </div>
-    ${exactness(length)}
+    ${exactness(
+      length,
+      textField({
+        name: `${number}.family`,
+        label: "Plate family",
+        value: typedOf(piece.family),
+        hint: "rubbing ring, lugs or splines, material; may stay empty",
+        error: error("family"),
+        type: (family) => put({ family }),
+      }),
+    )}
   </li>`;
 }
 

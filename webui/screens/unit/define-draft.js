@@ -25,7 +25,7 @@ import { named } from "../../log/shape.js";
  */
 
 /**
- * @typedef {Record<"name" | "owner" | "note" | "judged_on" | "stated_for" | "layout", string> &
+ * @typedef {Record<"name" | "owner" | "note" | "plate_family" | "judged_on" | "stated_for" | "layout", string> &
  *   Record<"hub_ratio" | "cavity_mm", Figure> & Record<Group, Record<string, Figure>> &
  *   {friction: Record<string, Figure | boolean>, ramps: Ramps, chain: Part[]}} UnitDraft
  */
@@ -39,10 +39,11 @@ export function newUnit() {
     name: "",
     owner: "",
     note: "",
+    plate_family: "",
     order: { torque_nm: "", tolerance_nm: "" },
     judged_on: "steady",
     stated_for: "one_output_held",
-    service: { low_nm: "", high_nm: "" },
+    service: { low_nm: "", high_nm: "", plates_every_days: "" },
     hub_ratio: "1",
     layout: "in_line",
     spring: {

@@ -21,6 +21,11 @@ const FIELDS = {
     { path: "order.tolerance_nm", label: "Give or take", si: "nm" },
     { path: "service.low_nm", label: "Limits for running: from", si: "nm", hint: "the lowest torque between rebuilds" },
     { path: "service.high_nm", label: "Limits for running: up to", si: "nm", hint: "may stay empty" },
+    {
+      path: "service.plates_every_days",
+      label: "Measure the plates every, days",
+      hint: "365 if empty: common practice",
+    },
   ],
   hub: [
     {
@@ -75,11 +80,19 @@ export function figureField(form, { path, label, si, hint }) {
 /** @param {DefineForm} form @param {keyof typeof FIELDS} group */
 const figureFields = (form, group) => FIELDS[group].map((field) => figureField(form, field));
 
-/** @param {DefineForm} form @param {"name" | "owner" | "note"} path @param {string} label @param {string} [kind] */
-function wordsField(form, path, label, kind) {
+/**
+ * @param {DefineForm} form
+ * @param {"name" | "owner" | "note" | "plate_family"} path
+ * @param {string} label
+ * @param {string} [kind]
+ * @param {string} [hint]
+ */
+function wordsField(form, path, label, kind, hint) {
   const type = (/** @type {string} */ typed) => setValue(form, path, typed);
-  return textField({ name: path, label, kind, value: form.draft[path], error: form.answer.error(path), type });
+  return textField({ name: path, label, kind, hint, value: form.draft[path], error: form.answer.error(path), type });
 }
+
+const FAMILY = "rubbing ring, lugs or splines, material; a plan offers no plate of another family";
 
 /** @param {DefineForm} form */
 export function whatItIs(form) {
@@ -87,6 +100,7 @@ export function whatItIs(form) {
     <h2>What it is</h2>
     ${wordsField(form, "name", "Name of the unit")} ${wordsField(form, "owner", "Owner")}
     ${wordsField(form, "note", "Anything to know about it", "long")}
+    ${wordsField(form, "plate_family", "Plate family, if you keep several", undefined, FAMILY)}
   </section>`;
 }
 

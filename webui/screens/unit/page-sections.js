@@ -155,6 +155,7 @@ export function stack({ found, read }) {
       ${now.measured_text} ${sliding} ${preload} with the plates as they are now${asNew}; the spring is taken
       ${now.spring_mm === null ? "as new" : "as it was measured"}.
     </p>
+    ${now.stale_text ? html`<p class="finding doubt">${now.stale_text}</p>` : nothing}
     ${now.warnings.map(({ text }) => html`<p class="finding doubt">${text}</p>`)}
   </section>`;
 }
