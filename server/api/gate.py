@@ -23,6 +23,9 @@ TRACKSIDE_WRITES = {"calc", "log", "photos"}
 UNKNOWN_TOKEN = "The workshop does not know this device: pair it again. What waits in its outbox is kept."
 REVOKED = "This device was shut out at the workshop's PC: pair it again. What waits in its outbox is kept."
 NOT_TRACKSIDE = "This device is paired for trackside: do this at the bench, or have it paired for the bench."
+TOO_MUCH_TODAY = (
+    "This device has sent as much as it may in a day: what waits is kept and goes on tomorrow; tell the workshop."
+)
 OTHER_SITE = "This request came from a page of another site: open Slipbook itself."
 
 
@@ -75,7 +78,26 @@ def check_request(door: Door) -> Response | None:
         answer = problem(401, explain_token(token, device))
         answer.headers["WWW-Authenticate"] = 'Bearer realm="slipbook"'
         return answer
-    return None if is_allowed(g.role) else problem(403, NOT_TRACKSIDE)
+    if not is_allowed(g.role):
+        return problem(403, NOT_TRACKSIDE)
+    return refuse_too_much(door, device)
+
+
+def refuse_too_much(door: Door, device: Device | None) -> Response | None:
+    """The answer to a device that has sent all that it may send today; None if it may go on."""
+    size = request.content_length or 0
+    if device is None or request.method in READING or size > request_limit():
+        return None
+    if door.amounts.take(device.id, request.blueprint or "", size):
+        return None
+    answer = problem(429, TOO_MUCH_TODAY)
+    answer.headers["Retry-After"] = "3600"
+    return answer
+
+
+def request_limit() -> int:
+    """The most bytes that a request may have; a larger one is refused in any case, and not counted."""
+    return int(request.max_content_length or 0)
 
 
 def explain_token(token: str | None, device: Device | None) -> str:

@@ -7,6 +7,7 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 from .addresses import Addresses, find_addresses
+from .amounts import Amounts
 from .announcing import Announcer, HostName
 from .authority import Credentials
 from .devices import Devices
@@ -54,6 +55,7 @@ class Door:
         self.devices = Devices(folder)
         self.pairing = Pairing()
         self.pacing = Pacing()
+        self.amounts = Amounts()
         self.port = 0
         self.welcome_port = 0
         self.hosts = self.credentials.addresses.hosts

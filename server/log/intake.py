@@ -1,5 +1,6 @@
 """Takes arriving entries into the log: each is checked, judged again, stored and answered on its own."""
 
+import json
 import logging
 from datetime import UTC, datetime
 from typing import Any
@@ -14,6 +15,10 @@ from .judging import judge
 # A device's clock that is off by no more than this many seconds is near enough.
 CLOCK_OFF_S = 300
 
+# Characters of a result as JSON that are never too many; the largest of the kinds' samples has 3000.
+ROOM_FOR_RESULT = 20_000
+
+SWOLLEN = "The result is far larger than one of this kind can be: update Slipbook on the device, then enter this again."
 SAME_ID = "Another entry with this id is in the log, with other content: enter this again, as a correction."
 ENGINE_FAILED = "The server's engine failed on this entry: keep it, and tell whoever looks after the server."
 
@@ -143,6 +148,12 @@ def explain_barred(barred: frozenset[str]) -> str:
     )
 
 
+def is_swollen(shown: dict[str, Any], ours: dict[str, Any]) -> bool:
+    """Whether a shown result is far larger than an engine of any version can have made of the same request."""
+    size = len(json.dumps(shown))
+    return size > ROOM_FOR_RESULT and size > ROOM_FOR_RESULT + 4 * len(json.dumps(ours))
+
+
 def add_verdict(entry: Any) -> dict[str, Any]:
     """Check an entry, and add the server's own verdict and the time of receipt.
 
@@ -162,5 +173,7 @@ def add_verdict(entry: Any) -> dict[str, Any]:
         result, agrees = judge(entry)
     except BadInput as refusal:
         raise Refused([BadInput(inside("body", refusal.field).rstrip("."), refusal.reason)]) from None
+    if is_swollen(entry["shown"], result):
+        raise Refused([BadInput("shown", SWOLLEN)])
     received = datetime.now(UTC).isoformat(timespec="milliseconds")
     return {**entry, "unit": entry.get("unit") or "", "received": received, "judged": result, "agrees": agrees}
