@@ -9,6 +9,8 @@ from .addresses import is_loopback
 MOST_OPEN = 200
 # Enough for twenty phones with six connections each, behind a router that shows one address for all of them.
 MOST_FROM_ADDRESS = 120
+# What the network leaves for the PC itself: two browsers, and whoever shuts a device out there.
+KEPT_FOR_PC = 20
 
 
 class Crowd:
@@ -21,8 +23,13 @@ class Crowd:
     def admit(self, connection: Any, address: str) -> bool:
         """Count a new connection if there is room for it; returns whether there is."""
         with self.lock:
-            crowded = not is_loopback(address) and list(self.open.values()).count(address) >= MOST_FROM_ADDRESS
-            if crowded or len(self.open) >= MOST_OPEN:
+            if is_loopback(address):
+                if len(self.open) >= MOST_OPEN:
+                    return False
+            elif (
+                list(self.open.values()).count(address) >= MOST_FROM_ADDRESS
+                or len(self.open) >= MOST_OPEN - KEPT_FOR_PC
+            ):
                 return False
             self.open[connection] = address
             return True
