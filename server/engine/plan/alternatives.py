@@ -55,34 +55,34 @@ def alternatives(task: Task) -> list[dict[str, Any]]:
         most_apart: int | None = None,
     ) -> dict[str, Any]:
         front = task.front(stack, built, before, single=True, most_apart=most_apart)
-        found: dict[str, Any] = {"possible": bool(front.choices)}
+        answer: dict[str, Any] = {"possible": bool(front.choices)}
         if front.choices:
-            found.update(described_one(front, front.choices[0]))
-        found.update({"means": means, "about": about, "affects": affects})
-        return found
+            answer.update(described_one(front, front.choices[0]))
+        answer.update({"means": means, "about": about, "affects": affects})
+        return answer
 
     words = words_of(task.request)
-    found = []
+    others = []
     wide = task.stack_of(task.shelf, most_change=2 * task.stack.most_change)
     about = f"a place changing by up to {say(wide.most_change / 1000.0, 'mm', words.mm)}"
-    found.append(tried("change", about, TORQUE_ONLY, wide, task.built))
+    others.append(tried("change", about, TORQUE_ONLY, wide, task.built))
     about = f"the packs up to {say(WIDE_APART / 1000.0, 'mm', words.mm)} apart"
-    found.append(tried("apart", about, TORQUE_ONLY, task.stack, task.built, None, WIDE_APART))
+    others.append(tried("apart", about, TORQUE_ONLY, task.stack, task.built, None, WIDE_APART))
     if any(piece["part"] == SHIM for piece in task.shelf):
         shimmed = task.stack_of(task.shelf, more_shims=True)
-        found.append(tried("shim", "at most one more shim in each pack", TORQUE_ONLY, shimmed, task.built))
+        others.append(tried("shim", "at most one more shim in each pack", TORQUE_ONLY, shimmed, task.built))
     spring_places = len([item for item in definition["chain"] if item["part"] == SPRING])
     for row, spare in enumerate(task.request["springs"]):
         path = inside(inside("springs", row), "spring")
         other = with_spring(task.built, spare["spring"], spring_places, path)
-        found.append(tried("spring", f"spring {spare['name']}", TORQUE_ONLY, task.stack, other, task.built))
+        others.append(tried("spring", f"spring {spare['name']}", TORQUE_ONLY, task.stack, other, task.built))
     for first, second, about in other_orders(definition["chain"], definition["layout"]):
         faces = sliding_faces(first) + sliding_faces(second)
         result = tried("order", about, TORQUE_AND_LOCK, task.stack, with_faces(task.built, faces))
         if result["possible"]:
             result["stack"] = rearranged(definition["chain"], first, second, result["stack"])
-        found.append(result)
-    return found
+        others.append(result)
+    return others
 
 
 def rearranged(

@@ -1,11 +1,11 @@
 """Whole numbers as rows of bits, and the two small functions of numbers that MicroPython lacks."""
 
 
-def common_divisor(one: int, other: int) -> int:
+def common_divisor(first: int, second: int) -> int:
     """Greatest common divisor of two whole numbers, 0 or more."""
-    while other:
-        one, other = other, one % other
-    return one
+    while second:
+        first, second = second, first % second
+    return first
 
 
 def choose(many: int, few: int) -> int:

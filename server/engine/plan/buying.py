@@ -33,7 +33,7 @@ def classes_of(shelf: list[dict[str, Any]], part: str) -> list[int]:
 
 def step_of(classes: list[int]) -> int:
     """The step between classes: the smallest that they show, micrometres."""
-    gaps = [other - one for one, other in zip(classes, classes[1:]) if other - one >= FINEST_STEP]
+    gaps = [upper - lower for lower, upper in zip(classes, classes[1:]) if upper - lower >= FINEST_STEP]
     return min(gaps) if gaps else USUAL_STEP
 
 
@@ -53,7 +53,7 @@ def on_offer(stack: Stack, shelf: list[dict[str, Any]]) -> list[dict[str, Any]]:
         for size in sorted(grid | {size for size in classes if least <= size <= most}):
             offered.append(
                 {
-                    "name": named(shelf, part, size),
+                    "name": name_on_shelf(shelf, part, size),
                     "part": part,
                     "mm": size / 1000.0,
                     "count": MANY,
@@ -67,7 +67,7 @@ def on_offer(stack: Stack, shelf: list[dict[str, Any]]) -> list[dict[str, Any]]:
     return offered
 
 
-def named(shelf: list[dict[str, Any]], part: str, size: int) -> str:
+def name_on_shelf(shelf: list[dict[str, Any]], part: str, size: int) -> str:
     """What the shelf calls a class, or the kind of plate where it has none so thick."""
     for piece in shelf:
         if piece["part"] == part and micrometres(piece["mm"]) == size and piece["new_mm"] is None:

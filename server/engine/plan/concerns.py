@@ -18,42 +18,44 @@ def of_the_spring(task: Task, choice: dict[str, Any], words: Words) -> list[dict
 
 def of_the_plan(task: Task, proven: dict[str, Any] | None, words: Words) -> list[dict[str, Any]]:
     """What to know whichever choice is taken; `proven` is what the kit's tools can say of the order."""
-    found = []
+    concerns = []
     if proven is not None and not proven["can_prove"]:
-        found.append(concern("unprovable", proven["text"]))
-    found += order_concerns(task.wanted, task.request["unit"]["service"], words.nm)
+        concerns.append(concern("unprovable", proven["text"]))
+    concerns += order_concerns(task.wanted, task.request["unit"]["service"], words.nm)
     if task.measured is None:
         text = (
             f"No torque was measured with these plates: a friction of {task.mu:.3f} is assumed, and plates in oil lie "
             f"from {LEAST_MU} to {MOST_MU}. Check the torque as it is fitted, and plan by that."
         )
-        found.append(concern("assumed_friction", text))
+        concerns.append(concern("assumed_friction", text))
     if task.unfit:
-        found.append(concern("unfit", f"Not used, below its limit: {', '.join(task.unfit)}."))
+        concerns.append(concern("unfit", f"Not used, below its limit: {', '.join(task.unfit)}."))
     if task.of_others:
-        found.append(concern("other_family", f"Not used, of another plate family: {', '.join(task.of_others)}."))
+        concerns.append(concern("other_family", f"Not used, of another plate family: {', '.join(task.of_others)}."))
     if task.unsure:
         text = (
             f"Plate family not given here or on the unit: {', '.join(task.unsure)}. Taken to fit; check rubbing ring, "
             "lugs or splines, and material."
         )
-        found.append(concern("unsure_family", text))
-    return found
+        concerns.append(concern("unsure_family", text))
+    return concerns
 
 
 def of_the_pieces(task: Task, choice: dict[str, Any], words: Words) -> list[dict[str, Any]]:
     """What to know about the pieces of a choice, and how it may come out."""
-    found = []
+    concerns = []
     usual = {row["piece"] for row in choice["stack"] if row["action"] == "fit" and row["usual_minimum"]}
     if usual:
         text = (
             f"No limit is known for {', '.join(sorted(usual))}: 92 % of the thickness when new is taken, common "
             "practice. Give the maker's limit on the shelf."
         )
-        found.append(concern("usual_limit", text))
+        concerns.append(concern("usual_limit", text))
     low, high = choice["spread_nm"]["low_nm"], choice["spread_nm"]["high_nm"]
     wanted, off = task.wanted["torque_nm"], task.wanted["tolerance_nm"]
     if low < wanted - off or high > wanted + off:
         ends = f"{say(low, 'nm', words.nm)} to {say(high, 'nm', words.nm)}"
-        found.append(concern("spread", f"It may come out from {ends}: check the torque before it goes out."))
-    return found
+        concerns.append(
+            concern("spread", f"It may come out anywhere from {ends}: check the torque before it goes out.")
+        )
+    return concerns

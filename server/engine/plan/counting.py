@@ -44,7 +44,7 @@ def arrangements(stack: Stack) -> tuple[int, bool]:
 
 def groups_of(stack: Stack, part: str, pieces: list[dict[str, Any]]) -> list[Group]:
     """The open places of one kind, grouped."""
-    found: dict[Any, Group] = {}
+    groups: dict[Any, Group] = {}
     for place in stack.open:
         row = stack.places[place]
         if row.part != part:
@@ -52,11 +52,11 @@ def groups_of(stack: Stack, part: str, pieces: list[dict[str, Any]]) -> list[Gro
         least, most = row.size - stack.most_change, max(row.size + stack.most_change, row.new)
         allowed = [at for at, piece in enumerate(pieces) if least <= micrometres(piece["mm"]) <= most]
         key = (tuple(allowed), row.may_stay)
-        if key in found:
-            found[key].places += 1
+        if key in groups:
+            groups[key].places += 1
         else:
-            found[key] = Group(set(allowed), row.may_stay, 1)
-    return [found[key] for key in sorted(found)]
+            groups[key] = Group(set(allowed), row.may_stay, 1)
+    return [groups[key] for key in sorted(groups)]
 
 
 def states(groups: list[Group]) -> int:
@@ -70,15 +70,15 @@ def states(groups: list[Group]) -> int:
 def merged(groups: list[Group]) -> list[Group]:
     """The groups with the two most alike in one, which allows only what both do."""
     pairs = [
-        (len(one.allowed & other.allowed), -row, -column)
-        for row, one in enumerate(groups)
-        for column, other in enumerate(groups)
+        (len(first.allowed & second.allowed), -row, -column)
+        for row, first in enumerate(groups)
+        for column, second in enumerate(groups)
         if row < column
     ]
     _, row, column = max(pairs)
-    one, other = groups[-row], groups[-column]
-    both = Group(one.allowed & other.allowed, one.may_stay and other.may_stay, one.places + other.places)
-    return [group for group in groups if group is not one and group is not other] + [both]
+    first, second = groups[-row], groups[-column]
+    both = Group(first.allowed & second.allowed, first.may_stay and second.may_stay, first.places + second.places)
+    return [group for group in groups if group is not first and group is not second] + [both]
 
 
 def count_kind(groups: list[Group], counts: list[int]) -> int:

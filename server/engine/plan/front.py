@@ -127,7 +127,7 @@ class Front:
         self.variety, self.slack = (1, EVEN) if alike else (VARIETY, VARIED)
         self.ceilings: dict[int, float] = {}
         self.candidates: dict[int, list[Candidate]] = {}
-        self.found: dict[int, Choice] = {}
+        self.by_changes: dict[int, Choice] = {}
         self.look()
         self.choices = self.settled(single)
 
@@ -187,17 +187,17 @@ class Front:
         """
         low, high = self.aim.low, self.aim.high
         exact = max(2, (high - low) // PEAK_SHARE)
-        one, other = high - int(GOLDEN * (high - low)), low + int(GOLDEN * (high - low))
-        of_one, of_other = self.chance(one, doubts), self.chance(other, doubts)
-        while high - low > exact and one < other:
-            if of_one < of_other:
-                low, one, of_one = one, other, of_other
-                other = low + int(GOLDEN * (high - low))
-                of_other = self.chance(other, doubts)
+        lower, upper = high - int(GOLDEN * (high - low)), low + int(GOLDEN * (high - low))
+        at_lower, at_upper = self.chance(lower, doubts), self.chance(upper, doubts)
+        while high - low > exact and lower < upper:
+            if at_lower < at_upper:
+                low, lower, at_lower = lower, upper, at_upper
+                upper = low + int(GOLDEN * (high - low))
+                at_upper = self.chance(upper, doubts)
             else:
-                high, other, of_other = other, one, of_one
-                one = high - int(GOLDEN * (high - low))
-                of_one = self.chance(one, doubts)
+                high, upper, at_upper = upper, lower, at_lower
+                lower = high - int(GOLDEN * (high - low))
+                at_lower = self.chance(lower, doubts)
         return (low + high) // 2
 
     def look(self) -> None:
@@ -209,20 +209,20 @@ class Front:
         ends = [self.peak(self.doubts(changes, widest)) for changes in (0, most)]
         for changes in range(most + 1):
             peak = ends[0] + (ends[1] - ends[0]) * changes // max(1, most)
-            found: list[Candidate] = []
+            candidates: list[Candidate] = []
             for tier, packs in enumerate(self.packs):
                 if packs is not None:
                     for start, step in ((peak, -1), (peak + 1, 1)):
                         total = self.nearest(packs, changes, start, step)
                         if total is not None:
                             chance = self.chance(total, self.doubts(changes, self.tiers[tier]))
-                            found.append(Candidate(tier, total, step, chance))
-            if found:
-                self.candidates[changes] = found
+                            candidates.append(Candidate(tier, total, step, chance))
+            if candidates:
+                self.candidates[changes] = candidates
                 self.ceilings[changes] = max(
-                    self.chance(one.total, doubts)
-                    for one in found
-                    if one.tier == len(self.tiers) - 1
+                    self.chance(candidate.total, doubts)
+                    for candidate in candidates
+                    if candidate.tier == len(self.tiers) - 1
                     for doubts in self.extremes(changes)
                 )
 
@@ -284,7 +284,7 @@ class Front:
         closed = self.stack.closed
         low, high = sorted((start - closed, last - closed))
         packs = Packs(sides[0], sides[1], self.stack.lean - self.balance, self.most_apart, low, high, self.both)
-        packs.one, packs.other = [every(packs.one)], [every(packs.other)]
+        packs.first_sets, packs.second_sets = [every(packs.first_sets)], [every(packs.second_sets)]
         packs.both = None if packs.both is None else [every(packs.both)]
         return self.nearest(packs, 0, start, step)
 
@@ -292,21 +292,21 @@ class Front:
         """The front, with pieces for every choice; with `single` the most certain alone."""
         while True:
             chosen = self.worth_showing(single)
-            open_ones = [changes for changes in chosen if changes not in self.found]
-            if not open_ones:
-                return [self.found[changes] for changes in reversed(chosen)]
-            for changes in open_ones:
+            unsettled = [changes for changes in chosen if changes not in self.by_changes]
+            if not unsettled:
+                return [self.by_changes[changes] for changes in reversed(chosen)]
+            for changes in unsettled:
                 choice = self.settle(changes)
                 if choice is None:
                     del self.candidates[changes]
                 else:
-                    self.found[changes] = choice
+                    self.by_changes[changes] = choice
 
     def worth(self, changes: int) -> float:
         """Chance of the best with so many changes, as far as it is known."""
-        if changes in self.found:
-            return self.found[changes].chance
-        return max(one.chance for one in self.candidates[changes])
+        if changes in self.by_changes:
+            return self.by_changes[changes].chance
+        return max(candidate.chance for candidate in self.candidates[changes])
 
     def worth_showing(self, single: bool) -> list[int]:
         """Numbers of changes on the front, rising."""
@@ -334,7 +334,7 @@ class Front:
         """Pieces for the best choice with so many changes; None where there are none."""
         best: Choice | None = None
         for tier in range(len(self.tiers)):
-            here = [one for one in self.candidates[changes] if one.tier == tier]
+            here = [candidate for candidate in self.candidates[changes] if candidate.tier == tier]
             choice = self.settle_from(changes, here)
             if choice is not None and (best is None or choice.chance > best.chance):
                 best = choice
@@ -345,11 +345,11 @@ class Front:
         for _ in range(TRIES):
             if not candidates:
                 return None
-            top = max(one.chance for one in candidates)
+            top = max(candidate.chance for candidate in candidates)
             level: list[tuple[int, float, int, Candidate]] = []
             going = []
-            for one in candidates:
-                last: Candidate | None = one
+            for candidate in candidates:
+                last: Candidate | None = candidate
                 while last is not None and last.chance >= top - self.slack and len(level) < LEVEL:
                     level.append((self.unevenness(changes, last), -last.chance, last.total, last))
                     last = self.beyond_candidate(changes, last)
@@ -365,13 +365,13 @@ class Front:
     def best_of(self, changes: int, candidates: list[Candidate]) -> Choice | None:
         """The best of some candidates, the more even ones first, that pieces are found for."""
         best: Choice | None = None
-        found = 0
-        for one in candidates:
-            for choice in self.pieces_for(changes, one):
-                found += 1
+        looked_at = 0
+        for candidate in candidates:
+            for choice in self.pieces_for(changes, candidate):
+                looked_at += 1
                 if best is None or choice.chance > best.chance + EVEN:
                     best = choice
-            if found >= self.variety:
+            if looked_at >= self.variety:
                 break
         return best
 
@@ -396,15 +396,15 @@ class Front:
         packs = self.packs[candidate.tier]
         assert packs is not None
         budget = Budget(PATIENCE)
-        found = []
+        choices = []
         for way in packs.ways(changes, candidate.total - self.stack.closed):
             for taken in packs.fillings(way, changes, budget):
                 filling = self.stack.filled(taken, self.balance, self.tiers[candidate.tier])
                 doubts = self.stack.doubts(filling, self.cavity)
-                found.append(Choice(changes, self.chance(filling.total, doubts), filling, doubts))
-                if 3 * len(found) >= self.variety:
-                    return found
+                choices.append(Choice(changes, self.chance(filling.total, doubts), filling, doubts))
+                if 3 * len(choices) >= self.variety:
+                    return choices
             if budget.left < 0:
                 self.gave_up = True
                 break
-        return found
+        return choices

@@ -100,15 +100,15 @@ class Lane:
         grid = [before]
         for stay in self.stays:
             grid.append([0] * len(before) if stay is None else [row << stay for row in grid[-1]])
-        kept = [grid]
+        grids = [grid]
         for row, (_, count) in enumerate(self.stock):
             grid = self.with_row(grid, row, count)
             if mask is not None:
                 grid = [[bits & mask for bits in sets] for sets in grid]
-                kept.append(grid)
+                grids.append(grid)
             else:
-                kept = [grid]
-        return kept
+                grids = [grid]
+        return grids
 
     def with_row(self, grid: list[list[int]], row: int, count: int) -> list[list[int]]:
         """The sets where pieces of one more thickness are there, thicker than those before."""
@@ -119,7 +119,7 @@ class Lane:
         taken = grid
         for _ in range(1 if enough else count):
             more: list[list[int]] = [[0] * most]
-            found = False
+            any_taken = False
             for place, stay in enumerate(self.stays):
                 get = self.gets[place][row]
                 sets = [0] * most if stay is None else [bits << stay for bits in more[-1]]
@@ -128,10 +128,10 @@ class Lane:
                     for changes in range(most - 1):
                         bits = source[changes] | more[place][changes] if enough else source[changes]
                         if bits:
-                            found = True
+                            any_taken = True
                             sets[changes + 1] |= bits << get
                 more.append(sets)
-            if not found:
+            if not any_taken:
                 break
             for place, sets in enumerate(more):
                 row_after = after[place]
@@ -210,11 +210,11 @@ def times(trail: Any, size: int) -> int:
 
 def pieces_on(trail: Any, kind: int) -> list[tuple[int, int, int]]:
     """What was taken on a trail: (place, kind, thickness)."""
-    found = []
+    pieces = []
     while trail is not None:
-        found.append((trail[0], kind, trail[1]))
+        pieces.append((trail[0], kind, trail[1]))
         trail = trail[2]
-    return found
+    return pieces
 
 
 class Side:
@@ -232,7 +232,7 @@ class Side:
         self.lanes = lanes
         self.end = sum(lane.end for lane in lanes)
         # The own sets of each lane, by the number of changes that they were worked out for.
-        self.own: list[Any] = [(None, None)] * len(lanes)
+        self.lane_sets: list[Any] = [(None, None)] * len(lanes)
         self.sets = [[1] + [0] * most]
         for lane in lanes:
             self.sets.append(lane.reach(self.sets[-1]))
@@ -251,15 +251,15 @@ class Side:
             yield []
             return
         here, before = self.lanes[lane - 1], self.sets[lane - 1]
-        if self.own[lane - 1][0] != changes:
-            self.own[lane - 1] = (changes, here.reach([1] + [0] * changes))
-        own = self.own[lane - 1][1]
+        if self.lane_sets[lane - 1][0] != changes:
+            self.lane_sets[lane - 1] = (changes, here.reach([1] + [0] * changes))
+        lane_sets = self.lane_sets[lane - 1][1]
         for most in range(changes + 1):
             # The lanes before the first come to nothing, so it has to come to all of it.
-            share = bit * len(here.spots) // sum(len(one.spots) for one in self.lanes[:lane])
-            ends = outward(bits_of(own[most] & ((1 << (bit + 1)) - 1)), share) if lane > 1 else [bit]
+            share = bit * len(here.spots) // sum(len(earlier.spots) for earlier in self.lanes[:lane])
+            ends = outward(bits_of(lane_sets[most] & ((1 << (bit + 1)) - 1)), share) if lane > 1 else [bit]
             for part in ends:
-                if not before[changes - most] >> (bit - part) & 1 or not own[most] >> part & 1:
+                if not before[changes - most] >> (bit - part) & 1 or not lane_sets[most] >> part & 1:
                     continue
                 for filling in here.fillings(most, part, used, budget):
                     together = counted(used, filling)

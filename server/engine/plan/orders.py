@@ -12,7 +12,7 @@ def runs_of(parts: list[str]) -> int:
     >>> runs_of(["separator", "friction", "friction", "separator", "friction"])
     2
     """
-    return sum(1 for one, before in zip(parts, [""] + parts) if one == FRICTION and before != FRICTION)
+    return sum(1 for part, before in zip(parts, [""] + parts) if part == FRICTION and before != FRICTION)
 
 
 def ordered(parts: list[str], runs: int) -> list[str] | None:
@@ -50,17 +50,21 @@ def other_orders(chain: list[dict[str, Any]], layout: str) -> list[tuple[list[st
     kinds = [[item["part"] for item in pack if item["part"] != SPRING] for pack in packs(chain)]
     first, second = kinds
     now = (runs_of(first), runs_of(second))
-    found = []
+    possible = []
     for step, words in ((-1, "fewer"), (1, "more")):
-        for pack, one, two in (("each pack", step, step), ("the first pack", step, 0), ("the second pack", 0, step)):
+        for pack, in_first, in_second in (
+            ("each pack", step, step),
+            ("the first pack", step, 0),
+            ("the second pack", 0, step),
+        ):
             orders = [
                 parts if change == 0 else ordered(parts, runs + change)
-                for parts, runs, change in ((first, now[0], one), (second, now[1], two))
+                for parts, runs, change in ((first, now[0], in_first), (second, now[1], in_second))
             ]
             if orders[0] is None or orders[1] is None or not allowed(chain, orders[0], orders[1], layout):
                 continue
-            found.append((orders[0], orders[1], f"two sliding faces {words} in {pack}"))
-    return found
+            possible.append((orders[0], orders[1], f"two sliding faces {words} in {pack}"))
+    return possible
 
 
 def allowed(chain: list[dict[str, Any]], first: list[str], second: list[str], layout: str) -> bool:

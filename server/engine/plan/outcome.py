@@ -229,17 +229,17 @@ class Outcome:
         bends = spread > BENDS * max(min(crushes), 0.001)
         shifts = [(spread * math.sqrt(STEPPED) * z, weight) for z, weight in SHIFTS] if bends else [(0.0, 1.0)]
         rest = doubts.stays * (1 - STEPPED) if bends else doubts.stays
-        found: list[Part] = []
+        parts: list[Part] = []
         for shift, weight in shifts:
             edges = [
                 self.edge(index, crush + nests * rise + shift, self.crush_now + nests * old_rise + shift)
                 for index, (rise, old_rise) in enumerate(zip(self.rises, self.old_rises))
             ]
-            for one, other in zip(edges, edges[1:]):
-                if one is not None and other is not None:
-                    found.append(self.between(one, other, weight, rest, doubts))
-        whole = sum(part.weight for part in found)
-        return [Part(part.weight / whole, part.middle, part.sd, part.half) for part in found] if found else []
+            for lower, upper in zip(edges, edges[1:]):
+                if lower is not None and upper is not None:
+                    parts.append(self.between(lower, upper, weight, rest, doubts))
+        whole = sum(part.weight for part in parts)
+        return [Part(part.weight / whole, part.middle, part.sd, part.half) for part in parts] if parts else []
 
     def edge(self, index: int, crush: float, crush_now: float) -> tuple[float, float, float] | None:
         """(torque, relative rate of it by what is fitted, and by what was); None where there was no preload."""
@@ -255,17 +255,17 @@ class Outcome:
 
     def between(
         self,
-        one: tuple[float, float, float],
-        other: tuple[float, float, float],
+        lower: tuple[float, float, float],
+        upper: tuple[float, float, float],
         weight: float,
         rest: float,
         doubts: Doubts,
     ) -> Part:
         """The part between two heights of the spring."""
-        torque = (one[0] + other[0]) / 2
-        new, old = (one[1] + other[1]) / 2, (one[2] + other[2]) / 2
+        torque = (lower[0] + upper[0]) / 2
+        new, old = (lower[1] + upper[1]) / 2, (lower[2] + upper[2]) / 2
         variance = self.relative + new * new * doubts.comes + old * old * doubts.goes + (new - old) ** 2 * rest
-        halves = [abs(other[0] - one[0]) / 2 / torque, abs(new) * doubts.widest, abs(old) * doubts.widest_gone]
+        halves = [abs(upper[0] - lower[0]) / 2 / torque, abs(new) * doubts.widest, abs(old) * doubts.widest_gone]
         if self.log:
             return part_of(weight, math.log(torque), variance, halves)
         return part_of(weight, torque, variance * torque * torque, [half * torque for half in halves])
@@ -316,10 +316,10 @@ class Outcome:
     def interval(self, total: int, doubts: Doubts) -> tuple[float, float]:
         """The torques that 19 of 20 rebuilds come out between, N·m."""
         parts = self.parts(total, doubts)
-        found = [quantile(parts, share) for share in (0.025, 0.975)]
+        ends = [quantile(parts, share) for share in (0.025, 0.975)]
         if self.log:
-            found = [math.exp(value) for value in found]
-        return max(0.0, found[0]), max(0.0, found[1])
+            ends = [math.exp(value) for value in ends]
+        return max(0.0, ends[0]), max(0.0, ends[1])
 
 
 def quantile(parts: list[Part], share: float) -> float:

@@ -51,8 +51,8 @@ class Packs:
         self.other_start = max(0, self.start + self.ends - high)
         mask = (1 << width) - 1
         other_mask = (1 << max(0, width + high - low + 1)) - 1
-        self.one = [row >> self.start & mask for row in first.reached()]
-        self.other = [row >> self.other_start & other_mask for row in second.reached()]
+        self.first_sets = [row >> self.start & mask for row in first.reached()]
+        self.second_sets = [row >> self.other_start & other_mask for row in second.reached()]
 
     def least_bit(self, total: int) -> int:
         """Least bit of the first pack at this thickness of both."""
@@ -65,12 +65,12 @@ class Packs:
     def pairs(self, changes: int) -> list[tuple[int, int, int]]:
         """(changes of the first pack, its set, the second's) for each way of sharing so many changes out."""
         return [
-            (here, self.one[here], self.other[changes - here])
+            (here, self.first_sets[here], self.second_sets[changes - here])
             for here in range(changes + 1)
-            if self.one[here] and self.other[changes - here]
+            if self.first_sets[here] and self.second_sets[changes - here]
         ]
 
-    def meeting(self, one: int, other: int, total: int) -> int:
+    def meeting(self, first_set: int, second_set: int, total: int) -> int:
         """Bits of the first pack, from `start`, at which both come to `total` and are not too far apart."""
         least, most = self.least_bit(total) - self.start, self.most_bit(total) - self.start
         if most < 0:
@@ -78,7 +78,7 @@ class Packs:
         window = (1 << (most + 1)) - 1
         if least > 0:
             window = window >> least << least
-        return one & shifted(other, self.other_start + total - self.ends - self.start) & window
+        return first_set & shifted(second_set, self.other_start + total - self.ends - self.start) & window
 
     def nearest(self, changes: int, start: int, step: int) -> int | None:
         """The first thickness from `start` on, upward or downward by `step`, that so many changes can come to."""
@@ -87,25 +87,25 @@ class Packs:
         both = -1 if self.both is None else self.both[changes]
         while pairs and self.low <= total <= self.high:
             if both >> (total - self.low) & 1:
-                for _, one, other in pairs:
-                    if self.meeting(one, other, total):
+                for _, first_set, second_set in pairs:
+                    if self.meeting(first_set, second_set, total):
                         return total
             total += step
         return None
 
     def ways(self, changes: int, total: int) -> list[tuple[int, int, int, int]]:
         """Every way to come to a thickness, most even first: (apart, first pack's changes, its bit, the other's)."""
-        found = []
-        for here, one, other in self.pairs(changes):
-            for bit in bits_of(self.meeting(one, other, total)):
+        possible = []
+        for here, first_set, second_set in self.pairs(changes):
+            for bit in bits_of(self.meeting(first_set, second_set, total)):
                 bit += self.start
                 apart = self.lean + 2 * (self.first.end + bit) - total
-                found.append((abs(apart), here, bit, bit + self.ends - total))
-        return sorted(found)
+                possible.append((abs(apart), here, bit, bit + self.ends - total))
+        return sorted(possible)
 
     def fillings(self, way: tuple[int, int, int, int], changes: int, budget: Budget) -> Any:
         """The pieces of one of the `ways`, (place, kind, thickness) each, as far as the stock goes round."""
         _, here, bit, other_bit = way
-        for one in self.first.fillings(here, bit, {}, budget):
-            for other in self.second.fillings(changes - here, other_bit, counted({}, one), budget):
-                yield one + other
+        for first_pieces in self.first.fillings(here, bit, {}, budget):
+            for second_pieces in self.second.fillings(changes - here, other_bit, counted({}, first_pieces), budget):
+                yield first_pieces + second_pieces

@@ -194,10 +194,10 @@ def proof(task: Task, front: Front) -> dict[str, Any]:
     if front.gave_up and not front.choices:
         end = (
             "None was found that is expected within the order. They are too many and too different to prove that there "
-            "is none: leave rows off the shelf to have that proven."
+            "is none: take rows off the shelf to have it proven."
         )
     if front.choices:
-        end = "What is proven about each choice stands beside it."
+        end = "What is proven about each choice is shown beside it."
     return {
         "arrangements": str(count),
         "thicknesses": many,

@@ -89,21 +89,21 @@ def felt_both_ways(request: dict[str, Any], value: float, directions: list[str])
     """Torque at an output, N·m, that a wrench feels without drag, held either way; None where it would not turn."""
     bare = request.copy()
     bare.update({"bar": None, "adapter": None, "drag": None, "hub_ratio": 1.0})
-    found = {}
+    felt = {}
     for name, held in ((ONE_OUTPUT_HELD, "bench_output_held"), (CASE_HELD, "bench_case_held")):
         turns = can_be_read(bare, held, directions)
         each = [reading_at(value, chain_of(bare, held, direction)) for direction in directions] if turns else []
-        found[name + "_nm"] = mean(each) if each else None
-    return found
+        felt[name + "_nm"] = mean(each) if each else None
+    return felt
 
 
 def stated_series(request: dict[str, Any], readings: dict[str, Any]) -> dict[str, Any]:
     """The readings of each direction as stated torque; None where it was not read."""
-    found = {}
+    series = {}
     for direction in DIRECTIONS:
         chain, values = chain_of(request, request["held"], direction), readings[direction]
-        found[direction] = None if values is None else [stated(value, chain) for value in values]
-    return found
+        series[direction] = None if values is None else [stated(value, chain) for value in values]
+    return series
 
 
 def one_division(check: Check) -> float:
@@ -148,18 +148,18 @@ def all_findings(
     """
     held, shown, unit = request["held"], request["write_in"], check.unit
     packs = packs_in_torque(request["stated_for"])
-    found = kit_findings(check.tool, unit, name, mean(list(means.values())), request["day"])
-    found += first_move_only(check.tool, request["judged_on"])
-    found += series_findings(torques, one_division(check), directions_off(request, means))
+    findings = kit_findings(check.tool, unit, name, mean(list(means.values())), request["day"])
+    findings += first_move_only(check.tool, request["judged_on"])
+    findings += series_findings(torques, one_division(check), directions_off(request, means))
     steady, first = request["steady_" + unit], request["first_" + unit]
     if steady is not None and first is not None:
-        found += sticking(mean(first[FORWARD]), mean(steady[FORWARD]))
+        findings += sticking(mean(first[FORWARD]), mean(steady[FORWARD]))
     low, high = check_limits(request)
-    found += holding(check.value, held_otherwise(request, means), held, low, high, shown)
-    found += ramps_press(request, {way: mean(torques[way]) / packs for way in means}, shown)
-    found += both_wheels(request, shown)
-    found += circumstances(request["circumstances"])
-    return found
+    findings += holding(check.value, held_otherwise(request, means), held, low, high, shown)
+    findings += ramps_press(request, {way: mean(torques[way]) / packs for way in means}, shown)
+    findings += both_wheels(request, shown)
+    findings += circumstances(request["circumstances"])
+    return findings
 
 
 def deciding_limit(value: float, guards: dict[float, float], low: float | None) -> tuple[str, float]:
@@ -225,8 +225,8 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
 
     torques = stated_series(request, readings)
     slipped = slips(readings, torques, unit, shown if unit == "nm" else request["write_forces_in"])
-    found = slipped.findings + all_findings(request, check, means, torques, name)
-    doubts = [row["text"] for row in found if row["weight"] == DOUBT]
+    findings = slipped.findings + all_findings(request, check, means, torques, name)
+    doubts = [row["text"] for row in findings if row["weight"] == DOUBT]
     verdict = MEASURE_AGAIN if doubts else by_limits
     # A doubt says itself what to do about it; a smaller guard band would not lift it.
     helps = [] if doubts or verdict != MEASURE_AGAIN else remedies(check, deciding, abs(value - deciding), guard)
@@ -249,7 +249,7 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
             {"name": row["name"], "meaning": row["meaning"], "u_nm": row["u"], "share": row["share"]}
             for row in shares(parts)
         ],
-        "findings": found,
+        "findings": findings,
         "marked": [inside(inside(field, direction), place) for direction, place in slipped.places],
         "helps": helps,
     }

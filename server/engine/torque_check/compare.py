@@ -44,10 +44,10 @@ def plain(oil: str) -> str:
 
 def marks_of(before: dict[str, Any], now: dict[str, Any]) -> list[dict[str, Any]]:
     """In what the two checks are not alike, each with what it does to the reading."""
-    found = []
+    marks = []
 
     def mark(name: str, text: str) -> None:
-        found.append({"name": name, "text": text})
+        marks.append({"name": name, "text": text})
 
     if plain(before["oil"]) != plain(now["oil"]):
         was, is_ = before["oil"].strip() or "not noted", now["oil"].strip() or "not noted"
@@ -64,17 +64,17 @@ def marks_of(before: dict[str, Any], now: dict[str, Any]) -> list[dict[str, Any]
     if before["outings"] is None or now["outings"] is None:
         if before["outings"] != now["outings"]:
             mark("outings", "The outings since the rebuild were noted for one of them only.")
-        return found
+        return marks
     fresh = (before["outings"] < BEDDING_OUTINGS, now["outings"] < BEDDING_OUTINGS)
     if fresh[0] != fresh[1]:
         which = "first" if fresh[0] else "second"
-        mark("bedding", f"The {which} was taken fresh from a rebuild: a fresh pack drops while it beds in.")
+        mark("bedding", f"The {which} was taken fresh from a rebuild: the torque drops while the plates bed in.")
     if now["outings"] < before["outings"]:
         mark("rebuilt", "It was rebuilt in between: these are two different settings.")
-    return found
+    return marks
 
 
-def said_of_tool(name: str) -> str:
+def say_same_tool(name: str) -> str:
     """That both checks share their tool."""
     tool = f"the {name.strip()}" if name.strip() else "the same tool"
     return f" Both were read with {tool}, so what it may be off by cancels."
@@ -121,5 +121,5 @@ def compare(request: dict[str, Any]) -> dict[str, Any]:
         "marks": marks,
         "alike": not marks,
         "same_tool": same,
-        "text": text + end + (said_of_tool(now["tool"]) if same else ""),
+        "text": text + end + (say_same_tool(now["tool"]) if same else ""),
     }

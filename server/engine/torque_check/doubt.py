@@ -166,10 +166,10 @@ def parts_of(check: Check, torque: float, held: str) -> list[Part]:
     # What the scale alone says at this torque, in torque at the shaft and as stated.
     scale = mean([reading_at(torque, chain) * chain.transfer for chain in chains])
     leverage = chains[0].leverage
-    relative, told = tool_u(tool)
+    relative, known_by = tool_u(tool)
     parts = [
         Part("repeats", "scatter of the repeats", repeats_u(check, held, check.scatter), check.dof),
-        Part("tool", told, relative * abs(scale) * leverage, INFINITE),
+        Part("tool", known_by, relative * abs(scale) * leverage, INFINITE),
         Part("division", "one division of the scale", even(tool["division_" + check.unit] / 2) * each, INFINITE),
     ]
     adapter, bar = request["adapter"], request["bar"]

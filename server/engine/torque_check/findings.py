@@ -44,11 +44,11 @@ def lowest_of(tool: dict[str, Any], unit: str) -> float:
 def kit_findings(tool: dict[str, Any], unit: str, name: str, reading: float, day: str | None) -> list[dict[str, Any]]:
     """Whether the tool is fit for this reading: its calibration, and where on its scale the reading lies."""
     text = expired(tool, day, name)
-    found = [finding("calibration", DOUBT, 0.0, text)] if text else []
+    findings = [finding("calibration", DOUBT, 0.0, text)] if text else []
     share = reading / tool["high_" + unit]
     if reading < lowest_of(tool, unit):
         lowest = lowest_of(tool, unit) / tool["high_" + unit]
-        found.append(
+        findings.append(
             finding(
                 "low_on_scale",
                 DOUBT,
@@ -57,7 +57,7 @@ def kit_findings(tool: dict[str, Any], unit: str, name: str, reading: float, day
                 "accuracy does not hold. Use a smaller tool, or hold the unit so that it reads more.",
             )
         )
-    return found
+    return findings
 
 
 def drift(readings: dict[str, Any], division: float) -> tuple[float, bool]:
@@ -149,12 +149,12 @@ def slips(readings: dict[str, Any], torques: dict[str, Any], unit: str, shown: s
     def write(reading: float) -> str:
         return say(reading, unit, shown)
 
-    found, places = stray(ratios_in(list(DIRECTIONS)), write)
-    if not found:
+    findings, places = stray(ratios_in(list(DIRECTIONS)), write)
+    if not findings:
         for direction in DIRECTIONS:
             row, doubtful = apart(ratios_in([direction]), write)
-            found, places = found + row, places + doubtful
-    return Slip(found, places)
+            findings, places = findings + row, places + doubtful
+    return Slip(findings, places)
 
 
 def stray(rows: list[Ratio], write: Any) -> tuple[list[dict[str, Any]], list[tuple[str, int]]]:
@@ -213,11 +213,11 @@ def series_findings(readings: dict[str, Any], division: float, off: float) -> li
     off : float
         How far apart the directions may come beside their scatter, N·m.
     """
-    found = []
+    findings = []
     change, certain = drift(readings, division)
     if certain and abs(change) > DRIFT_OF_CONCERN:
         way = "fell" if change < 0 else "rose"
-        found.append(
+        findings.append(
             finding(
                 "drift",
                 DOUBT,
@@ -228,15 +228,15 @@ def series_findings(readings: dict[str, Any], division: float, off: float) -> li
         )
     forward, reverse = readings[FORWARD], readings[REVERSE]
     if reverse is None:
-        found.append(finding("one_way", NOTE, 1.0, "Read one way only: turn it in reverse as well."))
-        return found
+        findings.append(finding("one_way", NOTE, 1.0, "Read one way only: turn it in reverse as well."))
+        return findings
     difference = mean(forward) - mean(reverse)
     size = 0.5 * (mean(forward) + mean(reverse))
     pooled, dof = pool(readings)
     doubt = off + t_quantile(0.025, dof) * pooled * math.sqrt(1 / len(forward) + 1 / len(reverse))
     if abs(difference) > doubt and abs(difference) > DISAGREEMENT_OF_CONCERN * size:
         more = FORWARD if difference > 0 else REVERSE
-        found.append(
+        findings.append(
             finding(
                 "directions",
                 DOUBT,
@@ -245,13 +245,15 @@ def series_findings(readings: dict[str, Any], division: float, off: float) -> li
                 "more than the scatter: look for a dragging brake, a bent plate or dirt.",
             )
         )
-    return found
+    return findings
 
 
 def sticking(first: float, steady: float) -> list[dict[str, Any]]:
     """The first move far above steady turning, or below it, which no unit does."""
     if first * STICKING_RATIO < steady:
-        text = "The first move takes less than steady turning: see whether the two were typed in each other's place."
+        text = (
+            "The first move takes less than steady turning: check that the two were not swapped when they were typed."
+        )
         return [finding("first_below", NOTE, first / steady, text)]
     if first <= STICKING_RATIO * steady:
         return []
@@ -347,40 +349,40 @@ def ramps_press(request: dict[str, Any], means: dict[str, float], unit: str) -> 
         )
         return [finding("layout", NOTE, 0.0, text)]
     locks = [(direction, lock_in(request, direction)) for direction in DIRECTIONS if direction in means]
-    found = []
+    findings = []
     for direction, lock in locks:
         if lock is None:
             continue
         if adds_to_preload(build) and lock.most >= 1.0:
             text = (
                 f"The ramps press so hard that they may lock it solid, turned {direction} (locking value "
-                f"{lock.least:.2f} to {lock.most:.2f}): the preload cannot be told. Hold one output, with the case "
-                "free."
+                f"{lock.least:.2f} to {lock.most:.2f}): the preload cannot be worked out. Hold one output, "
+                "with the case free."
             )
-            found.append(finding("may_lock", DOUBT, lock.value, text))
+            findings.append(finding("may_lock", DOUBT, lock.value, text))
         elif adds_to_preload(build):
             text = (
-                f"With the case held the ramps press beside the spring: turned {direction}, they make each pack "
+                f"With the case held the ramps press as well as the spring: turned {direction}, they make each pack "
                 f"{1 / (1 - lock.value):.2f} times what the preload gives ({1 / (1 - lock.least):.2f} to "
                 f"{1 / (1 - lock.most):.2f}), and that is taken off."
             )
-            found.append(finding("ramps", NOTE, lock.value, text))
+            findings.append(finding("ramps", NOTE, lock.value, text))
         elif may_hold(request, lock, means[direction]):
             text = (
                 f"Turned {direction}, the drag of the other wheel may press the packs harder through the ramps than "
                 "the preload does: hold one output, with the case free."
             )
-            found.append(finding("ramps_hold", DOUBT, lock.value, text))
-    return found
+            findings.append(finding("ramps_hold", DOUBT, lock.value, text))
+    return findings
 
 
 def circumstances(given: dict[str, Any] | None) -> list[dict[str, Any]]:
     """Marks for readings that are not like with like."""
     if given is None:
         return []
-    found = []
+    findings = []
     if given["temperature"] != "cold":
-        found.append(
+        findings.append(
             finding(
                 "temperature",
                 NOTE,
@@ -389,7 +391,7 @@ def circumstances(given: dict[str, Any] | None) -> list[dict[str, Any]]:
             )
         )
     if given["outings"] == 0:
-        found.append(
+        findings.append(
             finding(
                 "fresh",
                 NOTE,
@@ -397,4 +399,4 @@ def circumstances(given: dict[str, Any] | None) -> list[dict[str, Any]]:
                 "Fresh from a rebuild: the torque drops while the plates bed in. Check again after the first outing.",
             )
         )
-    return found
+    return findings

@@ -34,7 +34,7 @@ def both_ways(unit: str, high: float, meaning: str) -> Group:
 
 FORM = Group(
     {
-        "held": Choice({held: told for held, (_, told) in HELD.items()}, "how the unit is held"),
+        "held": Choice({held: meaning for held, (_, meaning) in HELD.items()}, "how the unit is held"),
         "wrench": WRENCH,
         "scale": SCALE,
         "adapter": ADAPTER,

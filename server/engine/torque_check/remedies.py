@@ -22,7 +22,7 @@ WORTH_WHILE = 0.98
 # What is left of a doubt that is measured four times as well.
 BETTER = 0.25
 
-# Keeps rounding from promising what the next check would then just miss.
+# Keeps rounding from promising what the next check would just miss.
 SURE = 0.999
 
 
@@ -77,28 +77,28 @@ def better_checks(check: Check, more: int) -> list[tuple[str, Check, str]]:
     request = check.request
     readings = f"{more} more reading{'s' if more > 1 else ''}{' each way' if len(check.counts) == 2 else ''}"
     words = "Use a tool that is twice as good, by its scale and its certificate"
-    found = [
+    better = [
         ("more_repeats", with_repeats(check, more), f"Take {readings}"),
         ("finer_tool", with_finer_tool(check), words),
     ]
     if request["drag"] is not None:
         words = "Measure the drag on its own, four times as well"
-        found.append(("measure_drag", with_better_drag(check), words))
+        better.append(("measure_drag", with_better_drag(check), words))
     for group in ("adapter", "bar"):
         if request[group] is not None:
             closer = with_request(check, group, doubt_mm=BETTER * request[group]["doubt_mm"])
-            found.append(("measure_lengths", closer, "Measure the lever lengths four times as well"))
+            better.append(("measure_lengths", closer, "Measure the lever lengths four times as well"))
     if request["adapter"] is not None:
         closer = with_request(check, "adapter", doubt_deg=BETTER * request["adapter"]["doubt_deg"])
-        found.append(("measure_angle", closer, "Measure the adapter's angle four times as well"))
-    return found
+        better.append(("measure_angle", closer, "Measure the adapter's angle four times as well"))
+    return better
 
 
 def other_ways(check: Check, limit: float) -> list[str]:
     """Other ways of holding at the same place that the tool can read, at this limit and at this value."""
     request, directions = check.request, directions_of(check)
     held = request["held"]
-    found = []
+    ways = []
     for free, both in sorted(OTHER_WAY.items()):
         # Twice as much is easier to read; without the ramps it is less, and worth more.
         pressed = request["build"] is not None and adds_to_preload(request["build"])
@@ -108,8 +108,8 @@ def other_ways(check: Check, limit: float) -> list[str]:
         chains = [chain_of(request, other, direction) for direction in directions]
         most = max(reading_at(max(limit, check.value), chain) for chain in chains)
         if lowest_of(check.tool, check.unit) <= most <= check.tool["high_" + check.unit]:
-            found.append(other)
-    return found
+            ways.append(other)
+    return ways
 
 
 def remedies(check: Check, limit: float, gap: float, now: float) -> list[dict[str, Any]]:
@@ -138,11 +138,11 @@ def remedies(check: Check, limit: float, gap: float, now: float) -> list[dict[st
         feels = "the wrench feels twice as much" if other in OTHER_WAY.values() else "the ramps do not press"
         words = f"Hold it {HELD[other][1]}, where {feels}"
         tried.append(("hold_other_way", guard_band(guard_at(check, limit, other)), words))
-    found = []
+    rows = []
     for name, guard, words in tried:
         if guard < WORTH_WHILE * now:
             decides = guard < SURE * gap
             end = "that would decide, if the mean stays" if decides else "that alone would not decide"
             fall = f"the guard band falls from {say(now, 'nm', shown)} to {say(guard, 'nm', shown)}"
-            found.append({"name": name, "guard_nm": guard, "decides": decides, "text": f"{words}: {fall}; {end}."})
-    return sorted(found, key=lambda remedy: (remedy["guard_nm"], remedy["name"]))
+            rows.append({"name": name, "guard_nm": guard, "decides": decides, "text": f"{words}: {fall}; {end}."})
+    return sorted(rows, key=lambda remedy: (remedy["guard_nm"], remedy["name"]))

@@ -46,7 +46,7 @@ def parts_given(side: dict[str, Any]) -> list[dict[str, Any]]:
 
 def sources_of(before: dict[str, Any], now: dict[str, Any]) -> list[Source]:
     """Every part of the doubt of two checks, those of one source together."""
-    found, later = [], parts_given(now)
+    sources, later = [], parts_given(now)
     taken = set()
     for part in parts_given(before):
         dof = INFINITE if part["dof"] is None else part["dof"]
@@ -58,12 +58,12 @@ def sources_of(before: dict[str, Any], now: dict[str, Any]) -> list[Source]:
         if shared:
             taken.add(shared[0])
         also = later[shared[0]]["u_nm"] if shared else 0.0
-        found.append(Source(part["name"], part["u_nm"], also, dof, part["even"]))
+        sources.append(Source(part["name"], part["u_nm"], also, dof, part["even"]))
     for place, part in enumerate(later):
         if place not in taken:
             dof = INFINITE if part["dof"] is None else part["dof"]
-            found.append(Source(part["name"], 0.0, part["u_nm"], dof, part["even"]))
-    return found
+            sources.append(Source(part["name"], 0.0, part["u_nm"], dof, part["even"]))
+    return sources
 
 
 def are_shared(before: dict[str, Any], now: dict[str, Any], name: str) -> bool:

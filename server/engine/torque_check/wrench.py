@@ -126,8 +126,8 @@ def quality_faults(tool: dict[str, Any], unit: str, field: str) -> None:
 
 def permitted_percent(tool: dict[str, Any]) -> float:
     """Largest permitted deviation of a tool in percent of the reading: its own, else its kind's."""
-    own = tool["deviation_percent"]
-    return PERMITTED_PERCENT[tool["kind"]] if own is None else float(own)
+    given = tool["deviation_percent"]
+    return PERMITTED_PERCENT[tool["kind"]] if given is None else float(given)
 
 
 def leverage(length: float, arm: float, angle: float) -> float:

@@ -292,7 +292,7 @@ def test_a_plan_that_is_given_up_says_that_it_proves_nothing(monkeypatch: pytest
     found = calc("plan", PLAN)
     assert not found["possible"]
     assert "None was found" in found["proof"]["text"]
-    assert "leave rows off the shelf" in found["proof"]["text"]
+    assert "take rows off the shelf" in found["proof"]["text"]
 
 
 def test_the_first_choice_stands_beside_the_choices_as_it_did_when_it_was_the_only_one() -> None:
