@@ -9,16 +9,18 @@ const LEFT = 46;
 const RIGHT = 14;
 const TOP = 18;
 const BOTTOM = 38;
+// The y of the axis along x.
+const FLOOR = HEIGHT - BOTTOM;
 
 /** Round steps for an axis. @param {number} from @param {number} to @param {number} about how many */
 export function ticks(from, to, about = 4) {
   const rough = (to - from) / about || 1;
   const power = 10 ** Math.floor(Math.log10(rough));
-  const step = [1, 2, 5, 10].map((one) => one * power).find((one) => one >= rough) ?? rough;
-  const found = [];
+  const step = [1, 2, 5, 10].map((size) => size * power).find((size) => size >= rough) ?? rough;
+  const places = [];
   for (let at = Math.ceil(from / step) * step; at <= to + 1e-9 * step; at += step)
-    found.push(Math.round(at / step) * step);
-  return found;
+    places.push(Math.round(at / step) * step);
+  return places;
 }
 
 /** A line across the whole drawing. @param {string} kind @param {number} y */
@@ -43,10 +45,146 @@ const range = (points) => {
 const strip = (top, foot) =>
   svg`<rect class="wanted" x=${LEFT} y=${top} width=${WIDTH - LEFT - RIGHT} height=${foot - top}/>`;
 
+/** @typedef {{name: string, points: Point[], dashed?: boolean}} Series */
+/** @typedef {{x?: number, y?: number, name: string}} Mark a line across at x or y */
+
+/**
+ * Where values stand on the drawing: `x` and `y` turn them into its steps.
+ * @typedef {object} Frame
+ * @property {(at: number) => number} x
+ * @property {(at: number) => number} y
+ * @property {number} x0 least x shown
+ * @property {number} x1 greatest x shown
+ * @property {number} y1 greatest y shown
+ */
+
+/** The x of every mark that stands across it, in the drawing's own steps. @param {Mark[]} marks @param {Frame} frame */
+const linesOf = (marks, { x }) => marks.flatMap((mark) => (mark.x === undefined ? [] : [x(mark.x)]));
+
+/**
+ * @param {Series[]} series
+ * @param {Mark[]} marks
+ * @param {{low: number, high: number} | undefined} band
+ * @param {{x: number, y: number}[]} dots
+ * @param {number} base
+ * @returns {Frame}
+ */
+function frameOf(series, marks, band, dots, base) {
+  /** @type {Point[]} */
+  const all = [...series.flatMap(({ points }) => points), ...dots];
+  const along = [...all.map((point) => point.x), ...marks.flatMap((mark) => (mark.x === undefined ? [] : [mark.x]))];
+  const up = [
+    ...all.map((point) => point.high ?? point.y),
+    ...marks.flatMap((mark) => (mark.y === undefined ? [] : [mark.y])),
+    ...(band ? [band.high] : []),
+  ];
+  const [x0, x1, y1] = [Math.min(...along), Math.max(...along), base + 1.05 * (Math.max(...up, base + 1e-9) - base)];
+  return {
+    x: (at) => LEFT + ((at - x0) / (x1 - x0 || 1)) * (WIDTH - LEFT - RIGHT),
+    y: (at) => FLOOR - ((at - base) / (y1 - base)) * (FLOOR - TOP),
+    x0,
+    x1,
+    y1,
+  };
+}
+
+/**
+ * Whether a curve runs through words.
+ * @param {Series[]} series
+ * @param {Frame} frame
+ * @param {number} middle of the words
+ * @param {number} half of their width
+ * @param {number} foot
+ */
+function crossed(series, { x, y }, middle, half, foot) {
+  return series.some(({ points }) => {
+    const heights = [-1, -0.5, 0, 0.5, 1].flatMap((side) => {
+      const at = middle + side * half;
+      const next = points.findIndex((point) => x(point.x) >= at);
+      if (next < 1) return [];
+      const [from, to] = [points[next - 1], points[next]];
+      return [y(from.y + ((at - x(from.x)) / (x(to.x) - x(from.x) || 1)) * (to.y - from.y))];
+    });
+    return Math.min(...heights) < foot + 4 && Math.max(...heights) > foot - 12;
+  });
+}
+
+/**
+ * Where a zone's name stands: as near to its middle as no mark, and as high as no curve runs through it.
+ * @param {Series[]} series
+ * @param {Mark[]} marks
+ * @param {Frame} frame
+ * @param {number} middle
+ * @param {string} name
+ * @param {number} place
+ */
+function clearOf(series, marks, frame, middle, name, place) {
+  const half = 3.3 * name.length;
+  const lines = linesOf(marks, frame);
+  const possible = [middle, ...lines.flatMap((line) => [line - half - 4, line + half + 4])].map((at) =>
+    Math.min(Math.max(at, LEFT + half), WIDTH - half),
+  );
+  const free = possible.filter((at) => lines.every((line) => Math.abs(line - at) > half + 2));
+  const at = (free.length ? free : possible).reduce((best, next) =>
+    Math.abs(next - middle) < Math.abs(best - middle) ? next : best,
+  );
+  let foot = TOP + 12 + 13 * place;
+  while (foot < FLOOR - 40 && crossed(series, frame, at, half, foot)) foot += 13;
+  return [at, foot];
+}
+
+/** The axes with their figures. @param {Frame} frame @param {number} base */
+const axes = ({ x, y, x0, x1, y1 }, base) => svg`${ticks(base, y1).map(
+  (at) => svg`${across("thin", y(at))}
+      <text class="small" x=${LEFT - 5} y=${y(at) + 4} text-anchor="end">${+at.toPrecision(3)}</text>`,
+)}
+  ${ticks(x0, x1).map(
+    (at) => svg`<text class="small" x=${x(at)} y=${FLOOR + 14} text-anchor="middle">${+at.toPrecision(3)}</text>`,
+  )}
+  <path class="line" d="M${LEFT} ${TOP}V${FLOOR}H${WIDTH - RIGHT}" />`;
+
+/** The range of a curve, where its points have one. @param {Series} series @param {Frame} frame */
+function rangeOf({ points }, { x, y }) {
+  const known = points.flatMap(({ x: at, low, high }) =>
+    low === undefined || high === undefined ? [] : [{ x: x(at), low: y(low), high: y(high) }],
+  );
+  return known.length ? range(known) : nothing;
+}
+
+/** A curve with its name at its end. @param {Series} series @param {Frame} frame */
+function curve({ name, points, dashed }, { x, y }) {
+  const steps = points.map((point, place) => `${place ? "L" : "M"}${x(point.x).toFixed(1)} ${y(point.y).toFixed(1)}`);
+  const end = points[points.length - 1];
+  return svg`<path class="curve ${dashed ? "dashed" : ""}" d=${steps.join("")}/>
+    <text class="small name" x=${x(end.x) - 4} y=${y(end.y) - 6} text-anchor="end">${name}</text>`;
+}
+
+/**
+ * A mark with its name: left of it at the edge, or where the next mark would cross the name.
+ * @param {Mark} mark
+ * @param {number} place among the marks
+ * @param {Mark[]} marks
+ * @param {Series[]} series
+ * @param {Frame} frame
+ */
+function markOf(mark, place, marks, series, frame) {
+  if (mark.x === undefined) {
+    const height = frame.y(mark.y ?? 0);
+    return svg`${across("mark", height)}<text class="small" x=${LEFT + 4} y=${height - 4}>${mark.name}</text>`;
+  }
+  const [line, half] = [frame.x(mark.x), 3.6 * mark.name.length];
+  const isLeft = line > WIDTH - 90 || linesOf(marks, frame).some((other) => other > line && other < line + 50);
+  const side = isLeft ? -1 : 1;
+  let foot = FLOOR - 6 - 14 * place;
+  while (foot > TOP + 40 && crossed(series, frame, line + side * (half + 4), half, foot)) foot -= 13;
+  return svg`<line class="mark" x1=${line} x2=${line} y1=${TOP} y2=${FLOOR}/>
+    <text class="small name" x=${line + 4 * side} y=${foot} text-anchor=${isLeft ? "end" : "start"}>${mark.name}</text>`;
+}
+
 /**
  * @param {object} shown
- * @param {{name: string, points: Point[], dashed?: boolean}[]} shown.series
- * @param {{x?: number, y?: number, name: string}[]} [shown.marks] a line across at x or y
+ * @param {Series[]} shown.series
+ * @param {Mark[]} [shown.marks]
  * @param {{from: number, to: number, name: string}[]} [shown.zones] forbidden stretches of x
  * @param {{low: number, high: number}} [shown.band] the wanted stretch of y
  * @param {{x: number, y: number}[]} [shown.dots] what was measured
@@ -56,97 +194,23 @@ const strip = (top, foot) =>
  * @param {string} shown.words what it shows, for those who do not see it
  */
 export function curvesDrawing({ series, marks = [], zones = [], band, dots = [], base = 0, xName, yName, words }) {
-  /** @type {Point[]} */
-  const all = [...series.flatMap((one) => one.points), ...dots];
-  const along = [...all.map((point) => point.x), ...marks.flatMap((mark) => (mark.x === undefined ? [] : [mark.x]))];
-  const up = [
-    ...all.map((point) => point.high ?? point.y),
-    ...marks.flatMap((mark) => (mark.y === undefined ? [] : [mark.y])),
-    ...(band ? [band.high] : []),
-  ];
-  const [x0, x1, y1] = [Math.min(...along), Math.max(...along), base + 1.05 * (Math.max(...up, base + 1e-9) - base)];
-  const x = (/** @type {number} */ at) => LEFT + ((at - x0) / (x1 - x0 || 1)) * (WIDTH - LEFT - RIGHT);
-  const y = (/** @type {number} */ at) => HEIGHT - BOTTOM - ((at - base) / (y1 - base)) * (HEIGHT - TOP - BOTTOM);
+  const frame = frameOf(series, marks, band, dots, base);
+  const { x, y, x0, x1 } = frame;
   const inside = (/** @type {number} */ at) => Math.min(Math.max(at, x0), x1);
-  const floor = HEIGHT - BOTTOM;
-  /** Whether a name stands left of its mark: at the edge, or where the next mark would cross it. @param {number} at */
-  const leftOf = (at) =>
-    x(at) > WIDTH - 90 || marks.some((other) => other.x !== undefined && x(other.x) > x(at) && x(other.x) < x(at) + 50);
-  /** Whether a curve runs through words. @param {number} middle @param {number} half @param {number} foot */
-  const crossed = (middle, half, foot) =>
-    series.some(({ points }) => {
-      const heights = [-1, -0.5, 0, 0.5, 1].flatMap((side) => {
-        const at = middle + side * half;
-        const next = points.findIndex((point) => x(point.x) >= at);
-        if (next < 1) return [];
-        const [from, to] = [points[next - 1], points[next]];
-        return [y(from.y + ((at - x(from.x)) / (x(to.x) - x(from.x) || 1)) * (to.y - from.y))];
-      });
-      return Math.min(...heights) < foot + 4 && Math.max(...heights) > foot - 12;
-    });
-  /**
-   * Where a zone's name stands: as near to its middle as no mark, and as high as no curve runs through it.
-   * @param {number} middle
-   * @param {string} name
-   * @param {number} place
-   */
-  const clearOf = (middle, name, place) => {
-    const half = 3.3 * name.length;
-    const lines = marks.flatMap((mark) => (mark.x === undefined ? [] : [x(mark.x)]));
-    const kept = [middle, ...lines.flatMap((line) => [line - half - 4, line + half + 4])].map((at) =>
-      Math.min(Math.max(at, LEFT + half), WIDTH - half),
-    );
-    const free = kept.filter((at) => lines.every((line) => Math.abs(line - at) > half + 2));
-    const at = (free.length ? free : kept).reduce((best, one) =>
-      Math.abs(one - middle) < Math.abs(best - middle) ? one : best,
-    );
-    let foot = TOP + 12 + 13 * place;
-    while (foot < floor - 40 && crossed(at, half, foot)) foot += 13;
-    return [at, foot];
-  };
   const zoned = zones.flatMap(({ from, to, name }, place) => {
     const [a, b] = [x(inside(from)), x(inside(to))];
-    const [at, foot] = clearOf((a + b) / 2, name, place);
+    const [at, foot] = clearOf(series, marks, frame, (a + b) / 2, name, place);
     return b > a ? [{ a, b, name, at, foot }] : [];
   });
   return html`<svg class="drawing curves" viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label=${words}>
-    ${zoned.map(({ a, b }) => svg`<rect class="zone" x=${a} y=${TOP} width=${b - a} height=${floor - TOP}/>`)}
+    ${zoned.map(({ a, b }) => svg`<rect class="zone" x=${a} y=${TOP} width=${b - a} height=${FLOOR - TOP}/>`)}
     ${band ? strip(y(band.high), y(Math.max(base, band.low))) : nothing}
-    ${series.map(({ points }) => {
-      const known = points.flatMap(({ x: at, low, high }) =>
-        low === undefined || high === undefined ? [] : [{ x: x(at), low: y(low), high: y(high) }],
-      );
-      return known.length ? range(known) : nothing;
-    })}
+    ${series.map((line) => rangeOf(line, frame))}
     ${zoned.map(({ name, at, foot }) => svg`<text class="small" x=${at} y=${foot} text-anchor="middle">${name}</text>`)}
-    ${ticks(base, y1).map(
-      (at) => svg`${across("thin", y(at))}
-        <text class="small" x=${LEFT - 5} y=${y(at) + 4} text-anchor="end">${+at.toPrecision(3)}</text>`,
-    )}
-    ${ticks(x0, x1).map(
-      (at) => svg`<text class="small" x=${x(at)} y=${floor + 14} text-anchor="middle">${+at.toPrecision(3)}</text>`,
-    )}
-    <path class="line" d="M${LEFT} ${TOP}V${floor}H${WIDTH - RIGHT}" />
-    ${series.map(({ name, points, dashed }) => {
-      const steps = points.map(
-        (point, place) => `${place ? "L" : "M"}${x(point.x).toFixed(1)} ${y(point.y).toFixed(1)}`,
-      );
-      const end = points[points.length - 1];
-      return svg`<path class="curve ${dashed ? "dashed" : ""}" d=${steps.join("")}/>
-        <text class="small name" x=${x(end.x) - 4} y=${y(end.y) - 6} text-anchor="end">${name}</text>`;
-    })}
+    ${axes(frame, base)}
+    ${series.map((line) => curve(line, frame))}
     ${dots.map((dot) => svg`<circle class="dot" cx=${x(dot.x)} cy=${y(dot.y)} r="4"/>`)}
-    ${marks.map((mark, place) => {
-      if (mark.x === undefined)
-        return svg`${across("mark", y(mark.y ?? 0))}
-          <text class="small" x=${LEFT + 4} y=${y(mark.y ?? 0) - 4}>${mark.name}</text>`;
-      const [line, half, side] = [x(mark.x), 3.6 * mark.name.length, leftOf(mark.x) ? -1 : 1];
-      let foot = floor - 6 - 14 * place;
-      while (foot > TOP + 40 && crossed(line + side * (half + 4), half, foot)) foot -= 13;
-      const anchor = side < 0 ? "end" : "start";
-      return svg`<line class="mark" x1=${line} x2=${line} y1=${TOP} y2=${floor}/>
-        <text class="small name" x=${line + 4 * side} y=${foot} text-anchor=${anchor}>${mark.name}</text>`;
-    })}
+    ${marks.map((mark, place) => markOf(mark, place, marks, series, frame))}
     <text class="small" x=${(LEFT + WIDTH - RIGHT) / 2} y=${HEIGHT - 6} text-anchor="middle">${xName}</text>
     <text class="small" x="2" y="11">${yName}</text>
   </svg>`;

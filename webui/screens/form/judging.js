@@ -12,6 +12,32 @@ import { keepDraft } from "../../log/drafts.js";
  */
 
 /**
+ * Keeps a draft, and says so where the phone cannot.
+ * @param {string} key of the draft
+ * @param {() => unknown} draft what to keep
+ * @param {() => void} draw
+ */
+function keeping(key, draft, draw) {
+  const keeper = {
+    /** Why the draft is not kept; empty where it is. */
+    fault: "",
+
+    keep() {
+      keepDraft(key, draft()).then(
+        () => {
+          keeper.fault = "";
+        },
+        () => {
+          keeper.fault = "This phone cannot store what you type: free some space before you go on.";
+          draw();
+        },
+      );
+    },
+  };
+  return keeper;
+}
+
+/**
  * @template {keyof Calculations} Name
  * @param {object} form
  * @param {string} form.key of the draft
@@ -24,8 +50,8 @@ import { keepDraft } from "../../log/drafts.js";
 export function judging({ key, calculation, request, draft, draw }) {
   let turn = 0;
   let saving = false;
-  // Two things can go wrong apart from what was typed, and one must not paper over the other.
-  let unkept = "";
+  // Two things can go wrong apart from what was typed, and one must not hide the other.
+  const keeper = keeping(key, draft, draw);
   let fault = "";
   const state = {
     /** @type {Calculations[Name]["result"] | undefined} */ result: undefined,
@@ -37,7 +63,7 @@ export function judging({ key, calculation, request, draft, draw }) {
 
     /** What went wrong apart from what was typed; empty where nothing did. */
     get failed() {
-      return fault || unkept;
+      return fault || keeper.fault;
     },
 
     /**
@@ -47,32 +73,24 @@ export function judging({ key, calculation, request, draft, draw }) {
     changed() {
       state.judge();
       if (state.asking) draw();
-      keepDraft(key, draft()).then(
-        () => {
-          unkept = "";
-        },
-        () => {
-          unkept = "This phone cannot store what you type: free some space before you go on.";
-          draw();
-        },
-      );
+      keeper.keep();
     },
 
     async judge() {
-      const asked = request();
-      const mine = ++turn;
-      if (!asked) {
+      const typed = request();
+      const thisTurn = ++turn;
+      if (!typed) {
         state.asking = false;
         state.result = state.judged = state.bad = undefined;
         return draw();
       }
       state.asking = true;
       try {
-        const { request: judged, result } = await judge(calculation, asked);
-        if (mine !== turn) return;
+        const { request: judged, result } = await judge(calculation, typed);
+        if (thisTurn !== turn) return;
         [state.result, state.judged, state.bad, fault] = [result, judged, undefined, ""];
       } catch (error) {
-        if (mine !== turn) return;
+        if (thisTurn !== turn) return;
         state.result = state.judged = undefined;
         if (error instanceof BadInput) [state.bad, fault] = [error, ""];
         else [state.bad, fault] = [undefined, String(error)];

@@ -86,6 +86,32 @@ const SOURCES = [
     "plates in oil from 0.04 to 0.25: common practice, no source.",
 ];
 
+/**
+ * The plates that are changed.
+ * @param {import("../../engine/calculations.js").PlannedPart[]} swaps
+ * @param {import("./topics.js").Tools["read"]} read
+ */
+const swapsTable = (swaps, read) =>
+  html`<table class="facts">
+        <thead>
+          <tr>
+            <th scope="col">Place</th>
+            <th scope="col" class="number">Out</th>
+            <th scope="col" class="number">In</th>
+          </tr>
+        </thead>
+        <tbody>
+          ${swaps.map(
+            (part) =>
+              html`<tr>
+                <th scope="row">${part.slot}</th>
+                <td class="number">${read.length(part.was_mm)}</td>
+                <td class="number">${read.length(part.mm)}</td>
+              </tr>`,
+          )}
+        </tbody>
+      </table>`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const fitted = UNIT.chain.filter((item) => item.part === "friction").map((item) => ({ slot: item.slot, mm: 2.46 }));
@@ -140,25 +166,7 @@ export async function page({ calc, read }) {
         ${read.torque(82)} measured, ${read.torque(torque.torque_nm)} ± ${read.torqueFigure(torque.tolerance_nm)}
         wanted. The most certain choice: ${sure(result.choices[0]).chance_text}.
       </p>
-      <table class="facts">
-        <thead>
-          <tr>
-            <th scope="col">Place</th>
-            <th scope="col" class="number">Out</th>
-            <th scope="col" class="number">In</th>
-          </tr>
-        </thead>
-        <tbody>
-          ${swaps.map(
-            (one) =>
-              html`<tr>
-                <th scope="row">${one.slot}</th>
-                <td class="number">${read.length(one.was_mm)}</td>
-                <td class="number">${read.length(one.mm)}</td>
-              </tr>`,
-          )}
-        </tbody>
-      </table>
+      ${swapsTable(swaps, read)}
       <ul class="steps">
         ${result.choices.map((choice) => html`<li>${choice.chance_text}: ${choice.text}</li>`)}
       </ul>

@@ -130,6 +130,30 @@ const TERMS = [
   "preload",
 ];
 
+/** The lock at each of the angles. @param {import("../../engine/door.js").ResultOf<"ramps">[]} results */
+const anglesTable = (results) =>
+  html`<table class="facts">
+        <thead>
+          <tr>
+            <th scope="col">Ramp</th>
+            <th scope="col" class="number">Lock</th>
+            <th scope="col" class="number">Bias ratio</th>
+            <th scope="col" class="number">Takes over from</th>
+          </tr>
+        </thead>
+        <tbody>
+          ${results.map((result, place) => {
+            const side = result.fittings[0].drive;
+            return html`<tr>
+              <th scope="row">${ANGLES[place]}°</th>
+              <td class="number">${side.locking} <small>${side.locking_range}</small></td>
+              <td class="number">${side.bias} <small>${side.bias_range}</small></td>
+              <td class="number">${side.takes_over}</td>
+            </tr>`;
+          })}
+        </tbody>
+      </table>`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const asked = (/** @type {number} */ drive) =>
@@ -184,27 +208,7 @@ export async function page({ calc, read }) {
     deeper: DEEPER,
     symbols: SYMBOLS,
     example: html`<p>${result.text}</p>
-      <table class="facts">
-        <thead>
-          <tr>
-            <th scope="col">Ramp</th>
-            <th scope="col" class="number">Lock</th>
-            <th scope="col" class="number">Bias ratio</th>
-            <th scope="col" class="number">Takes over from</th>
-          </tr>
-        </thead>
-        <tbody>
-          ${others.map((one, place) => {
-            const side = one.fittings[0].drive;
-            return html`<tr>
-              <th scope="row">${ANGLES[place]}°</th>
-              <td class="number">${side.locking} <small>${side.locking_range}</small></td>
-              <td class="number">${side.bias} <small>${side.bias_range}</small></td>
-              <td class="number">${side.takes_over}</td>
-            </tr>`;
-          })}
-        </tbody>
-      </table>
+      ${anglesTable(others)}
       <p>
         Rings turned over: ${result.fittings[1].drive.locking} on drive, ${result.fittings[1].coast.locking} on coast.
       </p>

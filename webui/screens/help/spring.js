@@ -109,6 +109,33 @@ function curve({ curve: points, zones }, words, marks) {
   });
 }
 
+/**
+ * What the spring does at its travel.
+ * @param {NonNullable<import("../../engine/door.js").ResultOf<"spring">["at"]>} here
+ * @param {number} flatStress N/mm²
+ */
+const figuresOf = (here, flatStress) =>
+  html`<table class="facts">
+        <tbody>
+          <tr>
+            <th scope="row">load</th>
+            <td class="number">${Math.round(here.load_n)} N</td>
+          </tr>
+          <tr>
+            <th scope="row">for each hundredth of a millimetre</th>
+            <td class="number">${Math.round(here.rate_n_per_mm / 100)} N</td>
+          </tr>
+          <tr>
+            <th scope="row">energy held</th>
+            <td class="number">${here.energy_j.toFixed(1)} J</td>
+          </tr>
+          <tr>
+            <th scope="row">stress if pressed flat</th>
+            <td class="number">${String(Math.round(flatStress)).replace("-", "−")} N/mm²</td>
+          </tr>
+        </tbody>
+      </table>`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const { spring } = UNIT;
@@ -162,26 +189,7 @@ export async function page({ calc, read }) {
         Disc ${spring.de_mm} × ${spring.di_mm} × ${spring.t_mm} mm, ${spring.l0_mm} mm high, squeezed by
         ${read.length(here.deflection_mm)} (${percent(here.travel)} of its travel):
       </p>
-      <table class="facts">
-        <tbody>
-          <tr>
-            <th scope="row">load</th>
-            <td class="number">${Math.round(here.load_n)} N</td>
-          </tr>
-          <tr>
-            <th scope="row">for each hundredth of a millimetre</th>
-            <td class="number">${Math.round(here.rate_n_per_mm / 100)} N</td>
-          </tr>
-          <tr>
-            <th scope="row">energy held</th>
-            <td class="number">${here.energy_j.toFixed(1)} J</td>
-          </tr>
-          <tr>
-            <th scope="row">stress if pressed flat</th>
-            <td class="number">${String(Math.round(flatter.flat_stress_nmm2)).replace("-", "−")} N/mm²</td>
-          </tr>
-        </tbody>
-      </table>
+      ${figuresOf(here, flatter.flat_stress_nmm2)}
       <p>${verdictMark(good.verdict)} ${good.reason}</p>
       <p>
         ${verdictMark(sagging.verdict)} ${sagging.reason}

@@ -45,6 +45,34 @@ const LIMITS = [
 
 /** @typedef {import("../../engine/door.js").RequestOf<"traction">} Asked */
 
+/**
+ * What each axle puts down, a row for each grip of the left wheel.
+ * @param {{words: string, result: import("../../engine/door.js").ResultOf<"traction">}[]} rows
+ * @param {import("./topics.js").Tools["read"]} read
+ */
+const putDown = (rows, read) =>
+  html`<table class="facts">
+        <thead>
+          <tr>
+            <th scope="col">Left wheel</th>
+            <th scope="col" class="number">Open</th>
+            <th scope="col" class="number">This unit</th>
+            <th scope="col" class="number">Solid</th>
+          </tr>
+        </thead>
+        <tbody>
+          ${rows.map(
+            ({ words, result }) =>
+              html`<tr>
+                <th scope="row">${words}</th>
+                <td class="number">${read.torque(result.open_nm)}</td>
+                <td class="number">${read.torque(result.unit_nm)}</td>
+                <td class="number">${read.torque(result.solid_nm)}</td>
+              </tr>`,
+          )}
+        </tbody>
+      </table>`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const asked = (/** @type {number} */ grip, /** @type {Partial<Asked>} */ more = {}) =>
@@ -91,30 +119,13 @@ export async function page({ calc, read }) {
     </figure>`,
     working: WORKING,
     symbols: SYMBOLS,
-    example: html`<table class="facts">
-        <thead>
-          <tr>
-            <th scope="col">Left wheel</th>
-            <th scope="col" class="number">Open</th>
-            <th scope="col" class="number">This unit</th>
-            <th scope="col" class="number">Solid</th>
-          </tr>
-        </thead>
-        <tbody>
-          ${[
-            { words: "grip 0.3", one: wet },
-            { words: "in the air", one: air },
-          ].map(
-            ({ words, one }) =>
-              html`<tr>
-                <th scope="row">${words}</th>
-                <td class="number">${read.torque(one.open_nm)}</td>
-                <td class="number">${read.torque(one.unit_nm)}</td>
-                <td class="number">${read.torque(one.solid_nm)}</td>
-              </tr>`,
-          )}
-        </tbody>
-      </table>
+    example: html`${putDown(
+      [
+        { words: "grip 0.3", result: wet },
+        { words: "in the air", result: air },
+      ],
+      read,
+    )}
       <p>
         With one wheel in the air only preload is left to pull with. In a turn of 15 m radius each wheel of a
         solid axle slips by ${sure(turn.turn_slip_each_percent).toFixed(1)} %, and at
