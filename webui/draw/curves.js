@@ -174,11 +174,11 @@ function markOf(mark, place, marks, series, frame) {
   }
   const [line, half] = [frame.x(mark.x), 3.6 * mark.name.length];
   const isLeft = line > WIDTH - 90 || linesOf(marks, frame).some((other) => other > line && other < line + 50);
-  const side = isLeft ? -1 : 1;
+  const [side, anchor] = isLeft ? [-1, "end"] : [1, "start"];
   let foot = FLOOR - 6 - 14 * place;
   while (foot > TOP + 40 && crossed(series, frame, line + side * (half + 4), half, foot)) foot -= 13;
   return svg`<line class="mark" x1=${line} x2=${line} y1=${TOP} y2=${FLOOR}/>
-    <text class="small name" x=${line + 4 * side} y=${foot} text-anchor=${isLeft ? "end" : "start"}>${mark.name}</text>`;
+    <text class="small name" x=${line + 4 * side} y=${foot} text-anchor=${anchor}>${mark.name}</text>`;
 }
 
 /**
