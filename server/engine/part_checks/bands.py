@@ -100,6 +100,14 @@ def with_marks(row: dict[str, Any], name: str, marks: str, outside: str) -> None
         row["findings"].append(finding("marks", NOTE, 1.0, text))
 
 
+def with_uneven(row: dict[str, Any], most: float, outside: str, text: str) -> None:
+    """Add to a row that its values differ among each other, uneven_mm, by more than `most` mm, as `text` says."""
+    if row["uneven_mm"] > most * (1 + 1e-9):
+        row["findings"].append(finding("uneven", DOUBT, row["uneven_mm"], text))
+        row["reason"] = text if row["verdict"] != outside else row["reason"]
+        row["verdict"] = outside
+
+
 def summed_up(rows: list[dict[str, Any]], all_good: str) -> dict[str, Any]:
     """The verdict of all rows together, with its reason."""
     verdict = worst([row["verdict"] for row in rows])

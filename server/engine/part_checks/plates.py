@@ -11,7 +11,7 @@ from ..doubt.verdict import GO, MEASURE_AGAIN, REPLACE, judge_limit, worst
 from ..request.errors import BadInput, inside, once_each
 from ..request.fields import Choice, Day, Group, Listing, Number, Text, YesNo
 from ..request.units import say, unit_labels
-from ..unit.usual_limits import USUAL_FLATNESS_MM, USUAL_TAPER_MM, USUAL_WEAR
+from ..unit.usual_limits import USUAL_WEAR, plate_limits
 from .bands import MARKS, with_marks
 from .gauges import gauge, gauge_guard, unfit_tool
 
@@ -56,14 +56,7 @@ FORM = Group(
         "micrometer": MICROMETER,
         "day": Day("day of the measurement", default=None),
         "write_in": Choice(unit_labels("mm"), "unit of length that sentences are written in", default="mm"),
-        "limits": Group(
-            {
-                "taper_mm": Number(0.001, 5, "mm", "largest difference round a plate", default=USUAL_TAPER_MM),
-                "flatness_mm": Number(0.001, 5, "mm", "largest gap under a plate", default=USUAL_FLATNESS_MM),
-            },
-            "limits common to all plates",
-            default={"taper_mm": USUAL_TAPER_MM, "flatness_mm": USUAL_FLATNESS_MM},
-        ),
+        "limits": plate_limits(),
         "plates": Listing(PLATE, 1, 80, "the measured plates", nouns="plates"),
     },
     "a measurement of plates",

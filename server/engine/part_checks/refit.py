@@ -4,12 +4,11 @@ import math
 from typing import Any
 
 from ..doubt.budget import Part, guard_of, mean, scatter
-from ..doubt.finding import DOUBT, finding
 from ..doubt.verdict import REWORK
 from ..request.errors import BadInput
 from ..request.fields import Choice, Day, Group, Listing, Number
 from ..request.units import say, unit_labels
-from .bands import band_row, check_band, summed_up
+from .bands import band_row, check_band, summed_up, with_uneven
 from .gauges import GAUGE_MM, gauge, gauge_guard, torque_parts, torque_tool, unfit_tool
 
 # Difference from tooth to tooth where the user gives no limit: common practice, no source.
@@ -64,14 +63,11 @@ def backlash_row(given: dict[str, Any], unit: str) -> dict[str, Any]:
     guard = gauge_guard(given["gauge"])
     row = band_row("backlash", "Backlash", points, guard, given["low_mm"], given["high_mm"], "mm", unit, REWORK)
     row["uneven_mm"] = max(points) - min(points)
-    if row["uneven_mm"] > most * (1 + 1e-9):
-        text = (
-            f"Backlash differs by {say(row['uneven_mm'], 'mm', unit)} from tooth to tooth; at most "
-            f"{say(most, 'mm', unit)} is allowed: look for dirt or a burr under the crown wheel, and for run-out."
-        )
-        row["findings"].append(finding("uneven", DOUBT, row["uneven_mm"], text))
-        row["reason"] = text if row["verdict"] != REWORK else row["reason"]
-        row["verdict"] = REWORK
+    text = (
+        f"Backlash differs by {say(row['uneven_mm'], 'mm', unit)} from tooth to tooth; at most "
+        f"{say(most, 'mm', unit)} is allowed: look for dirt or a burr under the crown wheel, and for run-out."
+    )
+    with_uneven(row, most, REWORK, text)
     return row
 
 

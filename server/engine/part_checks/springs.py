@@ -3,14 +3,14 @@
 from typing import Any
 
 from ..doubt.budget import mean
-from ..doubt.finding import DOUBT, NOTE, finding
+from ..doubt.finding import NOTE, finding
 from ..doubt.verdict import REPLACE
 from ..request.errors import BadInput, inside, once_each
 from ..request.fields import Choice, Day, Group, Listing, Number, Text
 from ..request.units import say, unit_labels
 from ..unit.spring import FIELDS, Disc, cone_height, disc_of, load, with_free_height
 from ..unit.spring_tolerance import height_tolerance
-from .bands import MARKS, band_row, summed_up, with_marks
+from .bands import MARKS, band_row, summed_up, with_marks, with_uneven
 from .gauges import gauge, gauge_guard, unfit_tool
 
 # A height gauge on a surface plate: common practice, no source.
@@ -74,14 +74,11 @@ def spring_row(measured: dict[str, Any], uneven: float, guard: float, path: str,
     row = band_row(name, f"{name}, free height", points, guard, minimum, None, "mm", unit, REPLACE)
     height = mean(points)
     row.update({"mean_mm": height, "set_mm": disc.l0 - height, "uneven_mm": max(points) - min(points)})
-    if row["uneven_mm"] > uneven * (1 + 1e-9):
-        text = (
-            f"{name}: its height differs round the disc by {say(row['uneven_mm'], 'mm', unit)}; at most "
-            f"{say(uneven, 'mm', unit)} is allowed."
-        )
-        row["findings"].append(finding("uneven", DOUBT, row["uneven_mm"], text))
-        row["reason"] = text if row["verdict"] != REPLACE else row["reason"]
-        row["verdict"] = REPLACE
+    text = (
+        f"{name}: its height differs round the disc by {say(row['uneven_mm'], 'mm', unit)}; at most "
+        f"{say(uneven, 'mm', unit)} is allowed."
+    )
+    with_uneven(row, uneven, REPLACE, text)
     with_marks(row, name, measured["marks"], REPLACE)
     fitted = measured["fitted_mm"]
     if fitted is not None:

@@ -90,10 +90,7 @@ class Whole(Number):
         super().__init__(low, high, "", meaning, default)
 
     def read(self, value: object, path: str) -> int:
-        number = super().read(value, path)
-        if number != int(number):
-            raise BadInput(path, f"Type a whole number; got {show(number)}.")
-        return int(number)
+        return as_whole(super().read(value, path), path)
 
 
 class Choice(Field):
@@ -266,6 +263,13 @@ def parse(value: object, path: str) -> float:
     if len(digits) > 20:
         raise BadInput(path, "Type at most 20 digits.")
     return float(text.replace(",", "."))
+
+
+def as_whole(number: float, path: str) -> int:
+    """The same number as a whole one; refuses a fraction."""
+    if number != int(number):
+        raise BadInput(path, f"Type a whole number; got {show(number)}.")
+    return int(number)
 
 
 def show(number: float) -> str:

@@ -9,7 +9,7 @@ import math
 from typing import Any
 
 from ..request.errors import BadInput, inside
-from ..request.fields import FILL_THIS_IN, TYPE_A_NUMBER, Field, Group, Text, show
+from ..request.fields import FILL_THIS_IN, TYPE_A_NUMBER, Field, Group, Text, as_whole, show
 
 # How units are written that only results have; those that may be typed stand in `UNITS`.
 WRITTEN = {
@@ -57,10 +57,7 @@ class Count(Figure):
         super().__init__("", meaning, low, high)
 
     def read(self, value: object, path: str) -> int:
-        number = super().read(value, path)
-        if number != int(number):
-            raise BadInput(path, f"Type a whole number; got {show(number)}.")
-        return int(number)
+        return as_whole(super().read(value, path), path)
 
 
 class Words(Text):

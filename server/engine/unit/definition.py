@@ -11,7 +11,7 @@ from .pressing import RAMPS, pressing_of
 from .spring import FIELDS, Column, disc_of, flat_at, free_height, load
 from .spring_warnings import concern, warnings_for
 from .stack import LAYOUTS, PARTS, SPRING, check_springs, crush, packs, sliding_faces
-from .usual_limits import USUAL_FLATNESS_MM, USUAL_TAPER_MM
+from .usual_limits import plate_limits
 from .warming import WARMING, warm_figures
 
 # The narrow end of the first disc's cone.
@@ -87,14 +87,7 @@ FORM = Group(
             "the cover and its screws",
             default=None,
         ),
-        "limits": Group(
-            {
-                "taper_mm": Number(0.001, 5, "mm", "largest difference round a plate", default=USUAL_TAPER_MM),
-                "flatness_mm": Number(0.001, 5, "mm", "largest gap under a plate", default=USUAL_FLATNESS_MM),
-            },
-            "limits common to all plates",
-            default={"taper_mm": USUAL_TAPER_MM, "flatness_mm": USUAL_FLATNESS_MM},
-        ),
+        "limits": plate_limits(),
         "warming": Group(WARMING.fields, WARMING.meaning, default=None),
     },
     "a unit's definition",

@@ -1,5 +1,7 @@
 """Limits where the user gives none: common practice, no source; the maker's figures come first."""
 
+from ..request.fields import Group, Number
+
 USUAL_TAPER_MM = 0.03
 USUAL_FLATNESS_MM = 0.10
 # How far off, either way, a thickness may be: read with a micrometer to a hundredth, or of a new or sorted plate that
@@ -12,6 +14,18 @@ USUAL_START_MM = 2.0
 
 # A plate is worn out at this share of its thickness when new.
 USUAL_WEAR = 0.92
+
+
+def plate_limits() -> Group:
+    """The fields of the limits that all plates of a unit share, made anew so that they keep their place on a form."""
+    return Group(
+        {
+            "taper_mm": Number(0.001, 5, "mm", "largest difference round a plate", default=USUAL_TAPER_MM),
+            "flatness_mm": Number(0.001, 5, "mm", "largest gap under a plate", default=USUAL_FLATNESS_MM),
+        },
+        "limits common to all plates",
+        default={"taper_mm": USUAL_TAPER_MM, "flatness_mm": USUAL_FLATNESS_MM},
+    )
 
 
 def usual_minimum(new: float) -> float:
