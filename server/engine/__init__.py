@@ -22,8 +22,8 @@ from .unit import closing, definition, spring_curve
 __all__ = ["CALCULATIONS", "ENGINE_VERSION", "KINDS", "BadInput", "Calculation", "calc", "calc_text", "result_form"]
 
 CALCULATIONS = {
-    one.name: one
-    for one in [
+    calculation.name: calculation
+    for calculation in [
         Calculation("about", "The engine's version and the kinds of entry that it judges.", Group({}), kinds.about),
         Calculation("units", "Units that may be typed, with their sizes in SI.", Group({}), units.units),
         Calculation("in_words", "A typed figure in the reader's unit.", in_words.FORM, in_words.in_words),

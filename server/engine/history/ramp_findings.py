@@ -34,12 +34,12 @@ def sides_of(built: dict[str, Any]) -> dict[str, Any] | None:
             unread["measured"] = None
             request["built"] = unread
             known = known_unit(request)
-        found = {}
+        sides = {}
         for way in ("drive", "coast"):
             lock, _, causes = lock_of(known, ramps, ramps[way + "_deg"], "ramps")
             low, high = range_of(locking, lock, causes)
-            found[way] = (lock.ramp, low, high)
-        return found
+            sides[way] = (lock.ramp, low, high)
+        return sides
     except BadInput:
         # A stack that is loose or contradicts itself is said elsewhere.
         return None
@@ -69,7 +69,7 @@ def ramp_findings(built: dict[str, Any] | None) -> list[dict[str, Any]]:
     if built is None or built["unit"].get("ramps") is None:
         return []
     sides = sides_of(built)
-    found = []
+    findings = []
     for way in ("drive", "coast") if sides is not None else ():
         value, low, high = sides[way]  # type: ignore[index]
         if value < 1.0:
@@ -82,7 +82,7 @@ def ramp_findings(built: dict[str, Any] | None) -> list[dict[str, Any]]:
             text += f"Under power both wheels turn as one. {REMEDY}; check angle, faces and friction first."
         else:
             text += f"Some are built so on purpose. If this one was not: {REMEDY[0].lower()}{REMEDY[1:]}."
-        found.append(
+        findings.append(
             {
                 "name": "solid_" + way,
                 "title": f"Ramps lock solid on {way}",
@@ -90,4 +90,4 @@ def ramp_findings(built: dict[str, Any] | None) -> list[dict[str, Any]]:
                 "verdict": REWORK if way == "drive" else None,
             }
         )
-    return found
+    return findings

@@ -17,11 +17,11 @@ def oldest_of(rows: list[dict[str, Any]], rebuilt: dict[str, Any] | None) -> dic
 
 
 def outings_since(live: list[dict[str, Any]], at: str) -> int | None:
-    """Outings that the checks tell of since a time in UTC, over all rebuilds; None where none of them says.
+    """Outings since a time in UTC by the checks, over all rebuilds; None where no check gives them.
 
     A check counts its outings from the rebuild before it. Of a measurement between two checks the earlier one's count.
     """
-    earlier, highest, before, told = 0, 0, 0, False
+    earlier, highest, before, has_outings = 0, 0, 0, False
     for entry in live:
         outings = (entry["body"].get("circumstances") or {}).get("outings")
         since_then = corrected_time(entry) > at
@@ -29,10 +29,10 @@ def outings_since(live: list[dict[str, Any]], at: str) -> int | None:
             earlier, highest = earlier + highest, 0
         elif entry["kind"] == "torque_check" and not is_empty(outings):
             highest = max(highest, int(parse(outings, "outings")))
-            told = told or since_then
+            has_outings = has_outings or since_then
         if not since_then:
             before = earlier + highest
-    return earlier + highest - before if told else None
+    return earlier + highest - before if has_outings else None
 
 
 def stale_plates(

@@ -107,15 +107,17 @@ def same_family(family: str | None, other: str | None) -> bool | None:
 
 
 def of_family(shelf: list[dict[str, Any]], family: str | None) -> tuple[list[dict[str, Any]], list[str], list[str]]:
-    """The pieces that fit a unit's plate family, the names of those of another, and of those that nobody can tell.
+    """The pieces that fit a unit's plate family, the names of those of another, and of those of which it is not known.
 
-    A family that is blank on one side counts as fitting. Where neither the unit nor any piece has one, nobody keeps
-    families, and nothing is in doubt. Shims have no rubbing ring and no lugs: one without a family is in no doubt.
+    A family that is blank on one side counts as fitting. Where neither the unit nor any piece has one, families
+    are not in use and nothing is in doubt. Shims have no rubbing ring and no lugs: one without a family is in no doubt.
     """
     fits = [piece for piece in shelf if same_family(piece["family"], family) is not False]
     others = [piece["name"] for piece in shelf if same_family(piece["family"], family) is False]
-    kept = same_family(family, family) or any(same_family(piece["family"], piece["family"]) for piece in shelf)
+    has_families = same_family(family, family) or any(same_family(piece["family"], piece["family"]) for piece in shelf)
     unsure = [
-        piece["name"] for piece in fits if kept and piece["part"] != SHIM and not same_family(piece["family"], family)
+        piece["name"]
+        for piece in fits
+        if has_families and piece["part"] != SHIM and not same_family(piece["family"], family)
     ]
     return fits, others, unsure
