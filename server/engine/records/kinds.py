@@ -8,7 +8,7 @@ from typing import Any
 from ..torque_check.wrench import PERMITTED_PERCENT
 
 # Raised whenever a result can change for the same request.
-ENGINE_VERSION = "1.9"
+ENGINE_VERSION = "1.10"
 
 # What an entry is about.
 UNIT = "unit"
