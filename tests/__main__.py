@@ -65,7 +65,7 @@ def main(arguments: list[str]) -> int:
             background.submit(run_check, "types", [*python, "mypy"]),
         ]
         # A file's tests share servers and browsers, so each file goes to one process as a whole.
-        results = [run_step("tests", [*python, "pytest", "-n", "4", "--dist", "loadfile", *arguments])]
+        results = [run_step("tests", [*python, "pytest", "-n", "3", "--dist", "loadfile", *arguments])]
     for check in checks:
         passed, output = check.result()
         print(output, flush=True)
