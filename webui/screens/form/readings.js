@@ -23,6 +23,24 @@ export function placeOf(readings, sent) {
 }
 
 /**
+ * Enter goes on, as on a phone's keyboard and for a gauge that types: to the next reading; from one that is left empty
+ * to the next row, and after the last row to the key that saves.
+ * @param {KeyboardEvent} event
+ */
+function goOn(event) {
+  const field = event.currentTarget;
+  if (event.key !== "Enter" || event.isComposing || !(field instanceof HTMLInputElement)) return;
+  event.preventDefault();
+  const next = field.nextElementSibling;
+  if (field.value.trim() && next instanceof HTMLInputElement) return next.focus();
+  const rows = [...document.querySelectorAll(".readings")].filter((row) => row.checkVisibility());
+  const row = rows[rows.indexOf(field.parentElement ?? field) + 1];
+  /** @type {HTMLElement | null} */ (
+    row?.querySelector("input") ?? document.querySelector("main button.main.big")
+  )?.focus();
+}
+
+/**
  * @param {object} row
  * @param {string[]} row.readings as typed
  * @param {{most: number}} row.limits so many are taken
@@ -49,6 +67,7 @@ export function readingRow({ readings, limits, label, wrong, error, type }) {
           .value=${reading}
           aria-label=${label(place + 1)}
           aria-invalid=${wrong(place) ? "true" : "false"}
+          @keydown=${goOn}
           @input=${(/** @type {{target: HTMLInputElement}} */ event) => type(replaced(place, event.target.value))}
         />`,
     )}
