@@ -6,7 +6,7 @@ import datetime
 import random
 from typing import Any
 
-from server.engine import KINDS, calc
+from tests.engine.history.made import entry
 
 from .made_units import random_unit
 
@@ -79,21 +79,6 @@ def spring_body(chance: random.Random, unit: dict[str, Any], slots: list[str]) -
         points = [round(height - chance.uniform(0, 0.01), 3) for _ in range(3)]
         rows.append({"slot": slot, "spring": disc, "points_mm": points})
     return {"gauge": {}, "springs": rows}
-
-
-def entry(number: int, kind: str, body: dict[str, Any], at: str, **more: Any) -> dict[str, Any]:
-    """An entry as the log holds it."""
-    shown = calc(KINDS[kind].calculation, body)
-    return {
-        "id": f"id-{number}",
-        "unit": "u",
-        "kind": kind,
-        "at": at,
-        "who": "Ilse",
-        "body": body,
-        "shown": shown,
-        **more,
-    }
 
 
 def random_log(chance: random.Random) -> tuple[dict[str, Any], list[dict[str, Any]]]:

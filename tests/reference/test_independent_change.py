@@ -15,8 +15,9 @@ import pytest
 import scipy.stats
 
 from server.engine import BadInput, calc
+from tests.engine.history.made import entry
 
-from .made_logs import corrected, entry, random_log, torque_body, without_truth
+from .made_logs import corrected, random_log, torque_body, without_truth
 from .made_units import crush_of, most_crush, preload_at, random_unit, torque_per_newton
 
 
