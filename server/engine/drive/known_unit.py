@@ -3,19 +3,22 @@
 import math
 from typing import Any, NamedTuple
 
-from ..request.errors import BadInput
-from ..request.fields import Answered, Field, Group, Listing, Number
+from ..request.errors import BadInput, inside
+from ..request.fields import Answered, Field, Group, Number
 from ..unit.as_built import (
     DEFINITION,
-    Built,
+    built_fields,
     built_of,
     crush_of,
     friction_of,
     needs_preload,
+    packs_of,
     preload,
     torque_per_newton,
     with_springs,
 )
+from ..unit.known import PRELOAD, missing, require
+from ..unit.marks import doubt_of, even_within, height_within
 from ..unit.pressing import (
     EARS_FRICTION_WITHIN,
     GEARS_WITHIN,
@@ -28,13 +31,11 @@ from ..unit.pressing import (
 from ..unit.spring import Column, cone_height, load, with_free_height
 from ..unit.spring_friction import has_friction, load_factors
 from ..unit.spring_tolerance import TEST_TRAVEL, height_tolerance, load_tolerance
-from ..unit.stack import SPRING
+from ..unit.stack import BETWEEN_RINGS, SPRING, layout_of
 from ..unit.usual_limits import UNMEASURED_WITHIN_MM
 from ..unit.warming import warm_crush
 from .lock import Lock
 from .lock_range import EVEN, NORMAL, TAPERED, Cause
-
-BETWEEN_RINGS = "between_rings"
 
 # How far friction under load may be from what was measured on the bench, as a share of it: common practice, no source.
 UNDER_LOAD_WITHIN = 0.1
@@ -42,31 +43,24 @@ UNDER_LOAD_WITHIN = 0.1
 # A stack that gave a torque to measure is not loose: at least this share of its preload is left.
 LEAST_FORCE = 0.25
 
-BUILT_NOW = Answered(
+MEASURED = Answered(
     {
-        "unit": DEFINITION,
-        "places": Listing(
-            Answered({"within_mm": Number(0, 50, "mm", "how far off its thickness may be, either way")}, "one place"),
-            0,
-            80,
-            "every place but the spring's",
-            default=[],
-            nouns="places",
-        ),
-        "spring_within_mm": Number(
-            0, 50, "mm", "how far off the free height may be; a new spring's tolerance if empty", default=None
-        ),
-        "measured": Answered(
-            {
-                "torque_nm": Number(0.5, 5000, "nm", "breakaway torque, as the order states it"),
-                "expanded_nm": Number(0, 5000, "nm", "its expanded uncertainty, 95 %", default=0.0),
-            },
-            "the torque measured with this build",
-            default=None,
-        ),
+        "torque_nm": Number(0.5, 5000, "nm", "breakaway torque, as the order states it"),
+        "expanded_nm": Number(0, 5000, "nm", "its expanded uncertainty, 95 %", default=0.0),
     },
-    "the unit as it is built now, whole, as `standing` answers it",
+    "the torque measured with this build",
     default=None,
+)
+
+
+def with_torque(fields: dict[str, Field]) -> dict[str, Field]:
+    """The fields of a unit as built, and the torque that was measured with it."""
+    fields["measured"] = MEASURED
+    return fields
+
+
+BUILT_NOW = Answered(
+    with_torque(built_fields(DEFINITION)), "the unit as it is built now, whole, as `standing` answers it", default=None
 )
 
 # What a request may give instead of the unit as it is built: for requests of older versions, and to try figures out.
@@ -84,10 +78,11 @@ Known = NamedTuple(
         # The definition, checked, and where its ramps stand in the request.
         ("definition", Any),
         ("path", str),
-        ("built", Built),
-        # Crush, mm, preload, N, and friction of the packs.
-        ("crush", float),
-        ("force", float),
+        # `Built`, or `Packs` where the spring or the depth is not known and a torque was measured.
+        ("built", Any),
+        # Crush, mm, and preload, N, None where nobody knows them; friction of the packs.
+        ("crush", Any),
+        ("force", Any),
         ("mu", float),
         # Measured torque as the order states it, and its expanded uncertainty, N·m; None where nobody measured.
         ("measured", Any),
@@ -105,7 +100,8 @@ def known_unit(request: dict[str, Any]) -> Known:
     Raises
     ------
     BadInput
-        Neither of them, both, or a stack that is loose or flat.
+        Neither of them, both, or a stack that is loose or flat; without a measured torque also a unit whose spring or
+        depth is not known.
     """
     now = request["built"]
     if now is None:
@@ -119,7 +115,11 @@ def known_unit(request: dict[str, Any]) -> Known:
                 raise BadInput(name, "Leave this empty: it follows from the unit as it is built now.")
         path = "built.unit"
     definition, measured = now["unit"], now["measured"]
-    built = built_of(definition, path)
+    if measured is not None and missing(definition, PRELOAD):
+        packs = packs_of(definition, path)
+        torque, expanded = measured["torque_nm"], measured["expanded_nm"]
+        return Known(definition, path, packs, None, None, packs.mu, torque, expanded, 0.0, None)
+    built = built_of(definition, path, "The lock")
     crush, field = request["crush_mm"], "crush_mm"
     if crush is None:
         crush, field = crush_of(built, built.solids), path + ".cavity_mm"
@@ -128,8 +128,8 @@ def known_unit(request: dict[str, Any]) -> Known:
     offs = [row["within_mm"] for row in now["places"]]
     if not offs:
         offs = [UNMEASURED_WITHIN_MM for item in definition["chain"] if item["part"] != SPRING]
-    # The depth is measured about as well as one of the plates.
-    offs.append(UNMEASURED_WITHIN_MM)
+    # The depth is measured about as well as one of the plates, unless it was worked out.
+    offs.append(even_within(definition, "cavity_mm", UNMEASURED_WITHIN_MM))
     return Known(
         definition,
         path,
@@ -140,18 +140,36 @@ def known_unit(request: dict[str, Any]) -> Known:
         torque,
         0.0 if measured is None else measured["expanded_nm"],
         math.sqrt(sum(off * off for off in offs)),
-        now["spring_within_mm"],
+        height_within(definition, now["spring_within_mm"]),
     )
 
 
-def ramps_in_use(known: Known, tried: dict[str, Any] | None) -> tuple[dict[str, Any] | None, str]:
-    """The ramps that a request tries, or else the unit's own, and their path in the request."""
-    return (known.definition["ramps"], known.path + ".ramps") if tried is None else (tried, "ramps")
+def ramps_in_use(known: Known, tried: dict[str, Any] | None) -> tuple[dict[str, Any], str]:
+    """The ramps that a request tries, or else the unit's own, and their path in the request; refuses a unit without."""
+    if tried is not None:
+        return tried, "ramps"
+    require(known.definition, ("ramps",), "The lock", known.path)
+    return known.definition["ramps"], known.path + ".ramps"
+
+
+def adds_to_ramps(known: Known) -> bool:
+    """Whether the spring sits between the rings, so that the ramps add to it; refuses a unit that does not tell."""
+    try:
+        return bool(layout_of(known.definition["chain"], known.definition["layout"]) == BETWEEN_RINGS)
+    except BadInput as refusal:
+        raise BadInput(inside(known.path, refusal.field), refusal.reason) from None
+
+
+def preload_lock(known: Known) -> float:
+    """Lock of both packs together from preload alone, N·m: by the force and friction, or as the wrench read it."""
+    if known.force is None:
+        return float(known.measured * 2 / known.built.stated)
+    return float(lock_per_newton(known) * known.force)
 
 
 def lock_per_newton(known: Known) -> float:
     """Lock of both packs together for each newton that presses them, N·m: the case held, the wrench feels just that."""
-    return torque_per_newton(known.built, known.mu) * 2 / known.built.stated
+    return float(torque_per_newton(known.built, known.mu) * 2 / known.built.stated)
 
 
 def force_with(known: Known, taller: float) -> float:
@@ -179,7 +197,8 @@ def forces_of(known: Known) -> list[tuple[str, str, float, float, float]]:
         height = ("height", "free height of a new spring, by its tolerance", -low, high)
         ends = [new_force_with(known, -low), new_force_with(known, high)]
     else:
-        height = ("height", "free height of the spring as it was gauged", -within, within)
+        how = "as it was worked out" if doubt_of(known.definition, "l0_mm") else "as it was gauged"
+        height = ("height", f"free height of the spring {how}", -within, within)
         ends = [force_with(known, -within), force_with(known, within)]
     off = known.stack_within
     forces = [
@@ -207,45 +226,57 @@ def forces_of(known: Known) -> list[tuple[str, str, float, float, float]]:
 def warm_force(known: Known) -> float | None:
     """Preload once the unit has warmed through, N; None where its expansion is not given."""
     warming = known.definition["warming"]
-    if warming is None:
+    if warming is None or known.force is None:
         return None
     return preload(known.built, warm_crush(warming, known.built.cavity, known.crush))
 
 
-def lock_of(known: Known, ramps: dict[str, Any] | None, angle: float, path: str) -> tuple[Lock, Pressing, list[Cause]]:
+def lock_of(known: Known, ramps: dict[str, Any], angle: float, path: str) -> tuple[Lock, Pressing, list[Cause]]:
     """The likely lock on a ramp, what presses the packs, and what may be off.
 
     Parameters
     ----------
     known : Known
         The unit.
-    ramps : dict or None
-        Its own ramps, or those to try; None where they are not known: the unit then locks by its preload alone.
+    ramps : dict
+        Its own ramps, or those to try.
     angle : float
         The ramp in use, degrees.
     path : str
         Path of the ramps, for refusals.
     """
-    each, adds = lock_per_newton(known), known.definition["layout"] == BETWEEN_RINGS
-    pressing = Pressing(0.0, 0.0, 0.0) if ramps is None else pressing_of(ramps, angle, path)
-    likely = Lock(each * known.force, each * pressed(pressing), adds)
+    each, adds = lock_per_newton(known), adds_to_ramps(known)
+    pressing = pressing_of(ramps, angle, path)
+    likely = Lock(preload_lock(known), each * pressed(pressing), adds)
+    causes = causes_of_packs(known, likely) + pressing_causes(ramps, angle, path, likely, each)
+    return likely, pressing, causes
+
+
+def causes_of_packs(known: Known, likely: Lock) -> list[Cause]:
+    """What may be off about the packs and their preload."""
 
     def scaled(preload_by: float, ramp_by: float) -> Lock:
-        return Lock(likely.preload * preload_by, likely.ramp * ramp_by, adds)
+        return Lock(likely.preload * preload_by, likely.ramp * ramp_by, likely.adds)
 
     causes = []
-    if known.measured is None:
+    came = doubt_of(known.definition, "mu") / known.mu
+    if known.force is None:
+        return causes_by_torque(known, came, scaled)
+    if known.measured is None and came == 0.0:
         off = PLATES_FRICTION_WITHIN
         meaning = f"friction of the plates, {100 * off:.0f} % either way"
         causes.append(Cause("plates", meaning, scaled(1 - off, 1 - off), scaled(1 + off, 1 + off), TAPERED))
+    elif known.measured is None:
+        off = min(0.9, NORMAL * came)
+        meaning = "friction of the plates as it was worked out"
+        causes.append(Cause("plates", meaning, scaled(1 - off, 1 - off), scaled(1 + off, 1 + off), NORMAL))
+        causes.append(under_load(scaled))
     else:
         off = known.expanded / known.measured
         causes.append(
             Cause("reading", "the measured torque", scaled(1 - off, 1 - off), scaled(1 + off, 1 + off), NORMAL)
         )
-        off = UNDER_LOAD_WITHIN
-        meaning = f"friction under load against that on the bench, {100 * off:.0f} % either way"
-        causes.append(Cause("under_load", meaning, scaled(1, 1 - off), scaled(1, 1 + off), TAPERED))
+        causes.append(under_load(scaled))
     for name, meaning, least, most, spread in forces_of(known):
         if known.measured is None:
             ends = [scaled(force / known.force, 1) for force in (least, most)]
@@ -256,9 +287,29 @@ def lock_of(known: Known, ramps: dict[str, Any] | None, angle: float, path: str)
     warm = warm_force(known)
     if warm is not None:
         causes.append(Cause("warm", "the case as it warms", scaled(warm / known.force, 1), likely, EVEN))
-    if ramps is not None:
-        causes += pressing_causes(ramps, angle, path, likely, each)
-    return likely, pressing, causes
+    return causes
+
+
+def causes_by_torque(known: Known, came: float, scaled: Any) -> list[Cause]:
+    """The same where the spring or the depth is not known: what was read holds whatever presses the packs, and how hard
+    the ramps do is known by the friction of the plates alone. `came` is the relative doubt of one that was worked out.
+    """
+    off = known.expanded / known.measured
+    reading = Cause("reading", "the measured torque", scaled(1 - off, 1), scaled(1 + off, 1), NORMAL)
+    if came > 0.0:
+        off = min(0.9, NORMAL * came)
+        meaning = "friction of the plates as it was worked out"
+        return [reading, Cause("plates", meaning, scaled(1, 1 - off), scaled(1, 1 + off), NORMAL), under_load(scaled)]
+    off = PLATES_FRICTION_WITHIN
+    meaning = f"friction of the plates, {100 * off:.0f} % either way"
+    return [reading, Cause("plates", meaning, scaled(1, 1 - off), scaled(1, 1 + off), TAPERED)]
+
+
+def under_load(scaled: Any) -> Cause:
+    """What friction under load may be off from what it was on the bench; `scaled` gives the lock by two factors."""
+    off = UNDER_LOAD_WITHIN
+    meaning = f"friction under load against that on the bench, {100 * off:.0f} % either way"
+    return Cause("under_load", meaning, scaled(1, 1 - off), scaled(1, 1 + off), TAPERED)
 
 
 def pressing_causes(ramps: dict[str, Any], angle: float, path: str, likely: Lock, each: float) -> list[Cause]:

@@ -5,21 +5,22 @@ The cross pins push the ramp rings apart as wedges, and bevel gears that bear on
 
 from typing import Any
 
-from ..request.errors import BadInput
 from ..request.fields import Group, Number, Whole
 from ..request.units import say
-from ..request.written_in import with_words
+from ..request.written_in import with_written_in
 from ..unit.friction import friction_warning
+from ..unit.marks import marked_concerns
 from ..unit.pressing import RAMPS, Pressing, pressed
 from ..unit.spring_warnings import concern
 from .known_unit import (
-    BETWEEN_RINGS,
     BUILT_NOW,
     BY_HAND,
     Known,
+    adds_to_ramps,
     known_unit,
     lock_of,
     lock_per_newton,
+    preload_lock,
     ramps_in_use,
     warm_force,
 )
@@ -30,7 +31,7 @@ from .lock_range import Cause, ends_of, range_of, shares_of
 SHALLOW_DEG = 20.0
 
 FORM = Group(
-    with_words(
+    with_written_in(
         {
             "built": BUILT_NOW,
             "unit": BY_HAND["unit"],
@@ -83,8 +84,8 @@ def bias_in_words(locking_value: float) -> str:
     return "locked" if bias is None else f"{bias:.1f}"
 
 
-def side(lock: Lock, causes: list[Cause], angle: float, request: dict[str, Any]) -> dict[str, Any]:
-    """One direction of torque as results hold it: its figures, their range and its curve."""
+def figures_of_side(lock: Lock, causes: list[Cause], angle: float, torque_unit: str) -> dict[str, Any]:
+    """One direction of torque as results hold it: its figures and their range."""
     low, high = range_of(locking, lock, causes)
     return {
         "angle_deg": angle,
@@ -100,11 +101,17 @@ def side(lock: Lock, causes: list[Cause], angle: float, request: dict[str, Any])
         "bias_range": range_in_words(bias_in_words(low), bias_in_words(high)),
         "solid": lock.ramp >= 1.0,
         "takes_over_nm": takes_over_at(lock),
-        "takes_over": takes_over_in_words(lock, request["write_in"]),
+        "takes_over": takes_over_in_words(lock, torque_unit),
         "holds_to_nm": holds_to(lock),
         "doubt": shares_of(locking, causes),
-        "curve": curve(lock, causes, request["most_nm"], request["points"]),
     }
+
+
+def side(lock: Lock, causes: list[Cause], angle: float, request: dict[str, Any]) -> dict[str, Any]:
+    """The same with its curve."""
+    row = figures_of_side(lock, causes, angle, request["write_in"])
+    row["curve"] = curve(lock, causes, request["most_nm"], request["points"])
+    return row
 
 
 def pressing_row(pressing: Pressing, each: float) -> dict[str, Any]:
@@ -155,6 +162,42 @@ def warm_row(known: Known, each: float) -> dict[str, Any] | None:
     return {"preload_n": force, "preload_lock_nm": each * force, "change_percent": change}
 
 
+def other_pairs(known: Known, given: dict[str, Any]) -> list[dict[str, Any]]:
+    """What each other pair of ramps of the unit would do in place of those `given`, in words, on drive and on coast."""
+    rows = []
+    for place, pair in enumerate(known.definition["other_ramps"]):
+        tried, row = given.copy(), {"name": pair["name"]}
+        tried.update({name: pair[name] for name in ("drive_deg", "coast_deg")})
+        if pair["pin_radius_mm"] is not None:
+            tried["pin_radius_mm"] = pair["pin_radius_mm"]
+        for way in ("drive", "coast"):
+            lock, _, causes = lock_of(known, tried, tried[way + "_deg"], f"{known.path}.other_ramps.{place}")
+            low, high = range_of(locking, lock, causes)
+            row[way] = {
+                "angle_deg": tried[way + "_deg"],
+                "locking_value": lock.ramp,
+                "locking": percent(lock.ramp),
+                "locking_range": range_in_words(percent(low), percent(high)),
+            }
+        rows.append(row)
+    return rows
+
+
+def basis_of(known: Known) -> str:
+    """What the lock was worked out from, in one sentence."""
+    if known.force is None:
+        return (
+            "Worked out from the torque measured since and the friction of its definition: the spring or the depth is "
+            "not known, so how hard the ramps press hangs on that friction."
+        )
+    if known.measured is None:
+        return (
+            "Worked out from the unit as it is built now; no torque was measured since, so by the friction of its "
+            "definition."
+        )
+    return "Worked out from the unit as it is built now, with the torque measured since."
+
+
 def ramps(request: dict[str, Any]) -> dict[str, Any]:
     """What the ramps do to the lock, on drive and on coast, for each way the rings can be fitted.
 
@@ -166,12 +209,13 @@ def ramps(request: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        preload_n, mu, preload_lock_nm (both packs together) with its low and high and what its doubt is made of;
-        measured, whether friction follows from a measured torque; warm; adds, whether the spring adds to the ramps;
-        fittings, a row each for as_is and turned_over (drive and coast angles change places), with drive and coast:
-        angle_deg, locking_value of ramps and gears without the preload, bias_ratio (None when solid), each with low,
-        high and a text; solid, takes_over_nm, takes_over (the same in words), holds_to_nm, what presses, doubt and
-        curve; warnings.
+        preload_n and crush_mm (None where the measured torque serves without them), mu, preload_lock_nm (both packs
+        together) with its low and high and what its doubt is made of; measured, whether friction follows from a
+        measured torque; basis, what it rests on in words; warm; adds, whether the spring adds to the ramps; fittings, a
+        row each for as_is and turned_over (drive and coast angles change places), with drive and coast: angle_deg,
+        locking_value of ramps and gears without the preload, bias_ratio (None when solid), each with low, high and a
+        text; solid, takes_over_nm, takes_over (the same in words), holds_to_nm, what presses, doubt and curve; others,
+        the lock of each other pair of ramps that the unit has; warnings.
 
     Raises
     ------
@@ -184,8 +228,6 @@ def ramps(request: dict[str, Any]) -> dict[str, Any]:
     """
     known = known_unit(request)
     given, path = ramps_in_use(known, request["ramps"])
-    if given is None:
-        raise BadInput("ramps", "Give the ramps: the pins' radius and the angles for drive and coast.")
     each, sides = lock_per_newton(known), {}
     for way in ("drive", "coast"):
         angle = given[way + "_deg"]
@@ -194,15 +236,16 @@ def ramps(request: dict[str, Any]) -> dict[str, Any]:
         sides[way].update(pressing_row(pressing, each))
     # The causes of either flank will do: the lock from preload alone has no flank.
     low, high = range_of(from_preload, lock, causes)
-    warning = friction_warning(known.mu)
+    warning = None if known.force is None else friction_warning(known.mu)
     torque_unit = request["write_in"]
-    likely = each * known.force
+    likely = preload_lock(known)
     return {
         "crush_mm": known.crush,
         "preload_n": known.force,
         "mu": known.mu,
-        "measured": known.measured is not None,
-        "adds": known.definition["layout"] == BETWEEN_RINGS,
+        "measured": known.measured is not None and known.force is not None,
+        "basis": basis_of(known),
+        "adds": adds_to_ramps(known),
         "preload_lock_nm": likely,
         "preload_lock_low_nm": low,
         "preload_lock_high_nm": high,
@@ -215,6 +258,8 @@ def ramps(request: dict[str, Any]) -> dict[str, Any]:
             {"fitted": "as_is", "drive": sides["drive"], "coast": sides["coast"]},
             {"fitted": "turned_over", "drive": sides["coast"], "coast": sides["drive"]},
         ],
-        "warnings": ([] if warning is None else [concern("friction", warning)])
+        "others": other_pairs(known, given),
+        "warnings": marked_concerns(known.definition, friction=known.measured is None)
+        + ([] if warning is None else [concern("friction", warning)])
         + ramp_concerns(sides, min(given["drive_deg"], given["coast_deg"])),
     }

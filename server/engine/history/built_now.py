@@ -6,7 +6,9 @@ from ..doubt.verdict import REPLACE
 from ..part_checks.plates import PLATES
 from ..part_checks.springs import HEIGHT_GAUGE_MM
 from ..request.errors import BadInput
-from ..unit.definition import FORM, unit
+from ..request.fields import is_empty
+from ..unit.definition import FORM, worked_out
+from ..unit.marks import marked_figures
 from ..unit.ramp_lock import build_of_unit
 from ..unit.stack import SPRING
 from ..unit.usual_limits import MEASURED_WITHIN_MM, UNMEASURED_WITHIN_MM, usual_minimum
@@ -89,17 +91,21 @@ def with_thickness(definition: dict[str, Any], mm: dict[str, float], height: flo
 
     Its limits are left out: a worn plate may lie below its own, which a definition would refuse.
     """
-    chain = []
-    for item in definition["chain"]:
-        item = item.copy()
-        if item["part"] != SPRING:
-            item["new_mm"], item["minimum_mm"] = mm[item["slot"]], None
-        chain.append(item)
     changed = definition.copy()
-    changed["chain"] = chain
-    if height is not None:
+    if definition["chain"] is not None:
+        changed["chain"] = []
+        for item in definition["chain"]:
+            item = item.copy()
+            if item["part"] != SPRING:
+                item["new_mm"], item["minimum_mm"] = mm[item["slot"]], None
+            changed["chain"].append(item)
+    if height is not None and definition["spring"] is not None:
         changed["spring"] = definition["spring"].copy()
         changed["spring"]["l0_mm"] = height
+        if definition.get("worked_out"):
+            # Measured now, were it to the very figure that had been worked out.
+            changed["worked_out"] = definition["worked_out"].copy()
+            changed["worked_out"]["l0_mm"] = None
     return changed
 
 
@@ -112,26 +118,42 @@ def as_of_today(definition: dict[str, Any]) -> dict[str, Any]:
         return definition
 
 
-def figures_of(definition: dict[str, Any], nominal: dict[str, Any]) -> dict[str, Any]:
-    """Crush, preload and warnings of a definition; `nominal` is what it came to when new."""
+def definition_of(unit: dict[str, Any] | None) -> dict[str, Any] | None:
+    """A unit's definition in SI from its entry, with every field that forms have today; None where it has none in SI.
+
+    Engines up to 1.4 wrote the usual gap at the first thread into it, as if somebody had measured that.
+    """
+    if unit is None or unit["shown"].get("checked") is None:
+        return None
+    definition, typed = as_of_today(unit["shown"]["checked"]), unit["body"].get("cover") or {}
+    if definition.get("cover") and is_empty(typed.get("start_mm")):
+        definition, cover = definition.copy(), definition["cover"].copy()
+        cover["start_mm"], definition["cover"] = None, cover
+    return definition
+
+
+def figures_of(as_built: dict[str, Any], definition: dict[str, Any], crush: float | None, nm: str) -> dict[str, Any]:
+    """Crush, preload and warnings, in `nm`, of a unit as built; `crush` is that of its definition with parts new."""
     try:
-        derived = unit(definition)
-        return {name: derived[name] for name in ("crush_mm", "preload_n", "warnings")}
+        derived = worked_out(as_built, nm)
+        return {name: derived[name] for name in ("crush_mm", "preload_n", "worked_out", "warnings")}
     except BadInput as refusal:
+        loose: dict[str, Any] = {"preload_n": None, "warnings": [{"name": "loose", "text": refusal.reason}]}
+        loose["worked_out"] = marked_figures(as_built)
+        loose["crush_mm"] = crush
+        if crush is None:
+            return loose
         # A stack that is worn loose has no preload, but how loose it is can still be worked out.
         worn = sum(
             before["new_mm"] - now["new_mm"]
-            for before, now in zip(nominal["checked"]["chain"], definition["chain"])
+            for before, now in zip(definition["chain"], as_built["chain"])
             if now["part"] != SPRING
         )
-        springs, was = definition["spring"], nominal["checked"]["spring"]
-        nests = sum(item["part"] == SPRING for item in definition["chain"]) * (springs.get("series") or 1)
+        springs, was = as_built["spring"], definition["spring"]
+        nests = sum(item["part"] == SPRING for item in as_built["chain"]) * (springs.get("series") or 1)
         worn += nests * (was["l0_mm"] - springs["l0_mm"])
-        return {
-            "crush_mm": nominal["crush_mm"] - worn,
-            "preload_n": None,
-            "warnings": [{"name": "loose", "text": refusal.reason}],
-        }
+        loose["crush_mm"] = crush - worn
+        return loose
 
 
 def when_measured(places: list[dict[str, Any]]) -> str:
@@ -142,6 +164,8 @@ def when_measured(places: list[dict[str, Any]]) -> str:
     """
     plates = [place for place in places if place["part"] in PLATES]
     days = sorted(place["at"][:10] for place in plates if place["at"] is not None)
+    if not plates:
+        return ""
     if not days:
         return "Plates not measured since they were fitted: taken as fitted or new."
     span = f"on {days[0]}" if days[0] == days[-1] else f"between {days[0]} and {days[-1]}"
@@ -151,18 +175,22 @@ def when_measured(places: list[dict[str, Any]]) -> str:
 
 
 def built_now(
+    definition: dict[str, Any],
     nominal: dict[str, Any],
     rows: dict[str, Any],
     fitted: dict[str, dict[str, Any]],
     spring: dict[str, Any] | None,
     torque: dict[str, Any] | None,
+    nm: str,
 ) -> dict[str, Any]:
     """The unit as it is built now.
 
     Parameters
     ----------
+    definition : dict
+        That stands, as `definition_of` gives it.
     nominal : dict
-        What `unit` answered for the definition that stands.
+        What `unit` answered for it.
     rows : dict
         Newest measurement of each piece that is in the unit now, by slot.
     fitted : dict
@@ -171,6 +199,8 @@ def built_now(
         The row of the spring, as it was measured since that spring was fitted.
     torque : dict or None
         The last torque check of this build.
+    nm : str
+        Unit of torque to write in.
 
     Returns
     -------
@@ -180,19 +210,17 @@ def built_now(
         the strongest build that a vice has to hold: each plate as thick as it was fitted or has been measured since,
         whichever is more; spring_mm, the measured height, and spring_within_mm, how far off it may be, or None;
         measured, the torque of this build with its expanded uncertainty, or None; for_check, what a torque check has to
-        know of it, as its `build`; crush_mm, preload_n (None where the stack is loose) and warnings of the unit as
-        built.
+        know of it, as its `build`; crush_mm, preload_n (None where the stack is loose), worked_out (figures that were
+        not measured, see `marked_figures`) and warnings of the unit as built.
     """
-    definition = as_of_today(nominal["checked"])
     height = None if spring is None else spring.get("mean_mm")
+    chain, sizes = definition["chain"] or [], definition["spring"]
     places = [
-        place_of(item, rows.get(item["slot"]), fitted.get(item["slot"]))
-        for item in definition["chain"]
-        if item["part"] != SPRING
+        place_of(item, rows.get(item["slot"]), fitted.get(item["slot"])) for item in chain if item["part"] != SPRING
     ]
     as_built = with_thickness(definition, {place["slot"]: place["mm"] for place in places}, height)
     thickest = {place["slot"]: max(place["new_mm"], place["mm"]) for place in places}
-    tallest = definition["spring"]["l0_mm"] if height is None else max(height, definition["spring"]["l0_mm"])
+    tallest = None if sizes is None or height is None else max(height, sizes["l0_mm"])
     as_it_stands = {
         "places": places,
         "measured_text": when_measured(places),
@@ -205,5 +233,5 @@ def built_now(
         else {"torque_nm": torque["value_nm"], "expanded_nm": torque["expanded_nm"] or 0.0},
         "for_check": build_of_unit(definition, nominal.get("faces"), nominal.get("radius_mm")),
     }
-    as_it_stands.update(figures_of(as_built, nominal))
+    as_it_stands.update(figures_of(as_built, definition, nominal.get("crush_mm"), nm))
     return as_it_stands

@@ -5,12 +5,15 @@ from typing import Any
 from ..part_checks.gauges import gauge_u
 from ..part_checks.plates import FORM as PLATES_FORM
 from ..request.errors import BadInput
-from ..request.fields import Group, Text, is_empty
-from ..request.written_in import with_words
+from ..request.fields import Group, Text
+from ..request.written_in import with_written_in
 from ..torque_check.compare import FORM as COMPARE_FORM
 from ..torque_check.compare import compare
+from ..unit.known import PRELOAD, require
 from ..unit.spring_tolerance import height_tolerance
 from ..unit.usual_limits import UNMEASURED_WITHIN_MM
+from .built_now import definition_of
+from .check_sides import circumstances_of
 from .check_sides import side_of as check_side
 from .gauged import gauged_of, spring_checks_of
 from .judged_again import in_hindsight
@@ -20,7 +23,7 @@ from .standing import FORM as ENTRIES_FORM
 from .timeline import by_device_time, live_entries, newest_of, of_kind, since
 
 FORM = Group(
-    with_words(
+    with_written_in(
         {
             "entries": ENTRIES_FORM.fields["entries"],
             "before": Text(40, "id of the earlier check; the first since the rebuild where none is given", default=""),
@@ -98,8 +101,8 @@ def micrometer_of(entries: list[dict[str, Any]]) -> dict[str, Any]:
 
 def height_of(entries: list[dict[str, Any]], fresh: list[str], defined: dict[str, Any]) -> dict[str, Any]:
     """Free height of the discs that were in then, mm, as gauged last, and what they may have set since; or empty."""
-    gauged = gauged_of(defined["chain"], spring_checks_of(entries))
-    if gauged is None:
+    gauged = gauged_of(defined["chain"] or [], spring_checks_of(entries))
+    if gauged is None or defined["spring"] is None:
         return {}
     is_fresh = all(name in fresh for name in gauged["ids"])
     within = None if is_fresh else max(height_tolerance(defined["spring"]["t_mm"]))
@@ -121,15 +124,6 @@ def side_of(live: list[dict[str, Any]], check: dict[str, Any], defined: dict[str
     return side
 
 
-def circumstances_of(check: dict[str, Any]) -> dict[str, Any]:
-    """One side of `compare`: a check's torque with its oil, its warmth and its outings."""
-    given = check["body"].get("circumstances") or {}
-    side = {"value_nm": check["shown"]["value_nm"]}
-    side.update(check_side(check))
-    side.update({name: given[name] for name in ("oil", "temperature", "outings") if not is_empty(given.get(name))})
-    return side
-
-
 def chosen(checks: list[dict[str, Any]], wanted: str, usual: dict[str, Any] | None) -> dict[str, Any] | None:
     """The check with this id, or the usual one."""
     return next((check for check in checks if check["id"] == wanted), usual)
@@ -140,6 +134,24 @@ def unmeasured_between(live: list[dict[str, Any]], before: dict[str, Any], now: 
     seen = {entry["id"] for entry in measured_with(live, before)}
     between = {entry["kind"] for entry in measured_with(live, now) if entry["id"] not in seen}
     return [part for part, kind in (("plates", "plate_check"), ("spring", "spring_check")) if kind not in between]
+
+
+def loss_between(
+    live: list[dict[str, Any]],
+    before: dict[str, Any],
+    now: dict[str, Any],
+    defined: dict[str, Any],
+    request: dict[str, Any],
+) -> dict[str, Any]:
+    """What `loss` answers for two checks of a unit with this definition, in SI."""
+    require(defined, PRELOAD, "Where the torque went", "unit")
+    sides = {
+        "unit": defined,
+        "before": side_of(live, before, defined),
+        "now": side_of(live, now, defined),
+        "write_lengths_in": request["write_lengths_in"],
+    }
+    return loss(LOSS_FORM.read(sides, ""))
 
 
 def change(request: dict[str, Any]) -> dict[str, Any]:
@@ -156,11 +168,11 @@ def change(request: dict[str, Any]) -> dict[str, Any]:
         checks, all that stand, by time: id, at, value_nm; comparable, whether they are two or more; before and now, ids
         of the two that are compared, None where there are none; unmeasured, which of plates and spring nobody measured
         between the two; loss and compared, what `loss` and `compare` answer, or None; fault, why there is no loss, else
-        empty.
+        empty, and fault_field, the field at fault, such as "unit.spring.de_mm".
     """
     live = in_hindsight(live_entries(request["entries"]))
     checks = [check for check in of_kind(live, "torque_check") if check["shown"].get("value_nm") is not None]
-    definition = newest_of(live, "unit")
+    definition = definition_of(newest_of(live, "unit"))
     fresh = since(checks, newest_of(live, "rebuild"))
     before = chosen(checks, request["before"], next(iter(fresh or checks), None))
     now = chosen(checks, request["now"], checks[-1] if checks else None)
@@ -173,33 +185,18 @@ def change(request: dict[str, Any]) -> dict[str, Any]:
         "loss": None,
         "compared": None,
         "fault": "",
+        "fault_field": "",
     }
     if before is None or now is None or before is now or definition is None:
         return result
-    defined = definition["shown"]["checked"]
     result["unmeasured"] = unmeasured_between(live, before, now)
     try:
-        result["loss"] = loss(
-            LOSS_FORM.read(
-                {
-                    "unit": defined,
-                    "before": side_of(live, before, defined),
-                    "now": side_of(live, now, defined),
-                    "write_lengths_in": request["write_lengths_in"],
-                },
-                "",
-            )
-        )
-        result["compared"] = compare(
-            COMPARE_FORM.read(
-                {
-                    "before": circumstances_of(before),
-                    "now": circumstances_of(now),
-                    "write_in": request["write_in"],
-                },
-                "",
-            )
-        )
+        result["loss"] = loss_between(live, before, now, definition, request)
     except BadInput as refusal:
-        result["fault"] = refusal.reason
+        result["fault"], result["fault_field"] = refusal.reason, refusal.field
+    try:
+        sides = {"before": circumstances_of(before), "now": circumstances_of(now), "write_in": request["write_in"]}
+        result["compared"] = compare(COMPARE_FORM.read(sides, ""))
+    except BadInput as refusal:
+        result["fault"] = result["fault"] or refusal.reason
     return result

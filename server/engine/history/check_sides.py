@@ -6,6 +6,7 @@ from typing import Any
 from ..request.fields import is_empty
 from ..torque_check.form import DIRECTIONS
 from ..torque_check.shared_doubt import rounding_left
+from .outings import outings_of
 
 
 def written_down(value: Any) -> str:
@@ -80,3 +81,14 @@ def side_of(check: dict[str, Any]) -> dict[str, Any]:
         "parts": parts_of(check),
         "tool": str(tool_of(check["body"]).get("name") or ""),
     }
+
+
+def circumstances_of(check: dict[str, Any]) -> dict[str, Any]:
+    """One side of `compare`: a check's torque with its oil, its warmth and its outings."""
+    given = check["body"].get("circumstances") or {}
+    side = {"value_nm": check["shown"]["value_nm"]}
+    side.update(side_of(check))
+    side.update({name: given[name] for name in ("oil", "temperature", "outings") if not is_empty(given.get(name))})
+    if "counted" in check:
+        side["outings"] = outings_of(check)
+    return side

@@ -3,31 +3,64 @@
 from typing import Any
 
 from ..unit.stack import SPRING
+from .later import Look, stands
 from .timeline import corrected_time, of_kind, since
 
 
-def newest_rows(entries: list[dict[str, Any]], table: str, key: str) -> dict[str, Any]:
-    """The newest row of every part, named by `key`, in a table of results, from entries in order of time."""
-    rows = {}
+def row_of_part(row: dict[str, Any], name: str, entry: dict[str, Any]) -> dict[str, Any]:
+    """A part's row in a table of a measurement's result, as what stands holds it."""
+    return {
+        "slot": name,
+        "verdict": row["verdict"],
+        "reason": row["reason"],
+        "lowest_mm": row.get("lowest_mm"),
+        "mean_mm": row.get("mean_mm"),
+        "minimum_mm": row.get("minimum_mm"),
+        "guard_mm": row.get("guard_mm"),
+        "at": entry["at"],
+        "corrected_at": corrected_time(entry),
+        "id": entry["id"],
+    }
+
+
+def newest_rows(
+    entries: list[dict[str, Any]],
+    table: str,
+    key: str,
+    renewed: dict[str, list[dict[str, Any]]] | None = None,
+    whys: list[str] | None = None,
+) -> dict[str, Any]:
+    """The row of every part that stands, named by `key`, in a table of results.
+
+    Parameters
+    ----------
+    entries : list of dict
+        Measurements in order of time.
+    table, key : str
+        The table, and its column with the part's name.
+    renewed : dict, optional
+        For each part the rebuilds that fitted another, in order of time: what came out says nothing of what is in.
+    whys : list of str, optional
+        Gets a sentence for each row that stands because nobody can tell which was last.
+    """
+    measured: dict[str, list[tuple[dict[str, Any], dict[str, Any]]]] = {}
     for entry in entries:
         for row in entry["shown"].get(table, []):
-            rows[row[key]] = {
-                "slot": row[key],
-                "verdict": row["verdict"],
-                "reason": row["reason"],
-                "lowest_mm": row.get("lowest_mm"),
-                "mean_mm": row.get("mean_mm"),
-                "minimum_mm": row.get("minimum_mm"),
-                "guard_mm": row.get("guard_mm"),
-                "at": entry["at"],
-                "corrected_at": corrected_time(entry),
-                "id": entry["id"],
-            }
+            measured.setdefault(row[key], []).append((entry, row))
+    rows = {}
+    for name in measured:
+        looks = [Look(entry, row["verdict"]) for entry, row in measured[name]]
+        place, reasons = stands(looks, (renewed or {}).get(name, []))
+        if whys is not None:
+            whys += [why for why in reasons if why not in whys]
+        if place is not None:
+            entry, row = measured[name][place]
+            rows[name] = row_of_part(row, name, entry)
     return rows
 
 
 def parts_now(
-    live: list[dict[str, Any]], rebuilds: list[dict[str, Any]]
+    live: list[dict[str, Any]], rebuilds: list[dict[str, Any]], whys: list[str] | None = None
 ) -> tuple[dict[str, Any], dict[str, Any], dict[str, dict[str, Any]]]:
     """What is known of the parts in a unit: newest rows of plates, of rings and pins, and pieces fitted, by slot.
 
@@ -35,20 +68,19 @@ def parts_now(
     ----------
     live, rebuilds : list of dict
         Entries that stand and the rebuilds among them, in order of time.
+    whys : list of str, optional
+        As for `newest_rows`.
     """
-    rows = newest_rows(of_kind(live, "plate_check"), "plates", "slot")
-    rings: dict[str, Any] = {}
-    for table in ("rings", "pins"):
-        rings.update(newest_rows(of_kind(live, "ring_check"), table, "name"))
     fitted: dict[str, dict[str, Any]] = {}
+    renewed: dict[str, list[dict[str, Any]]] = {}
     for entry in rebuilds:
         for part in entry["shown"]["fitted"]:
             fitted[part["slot"]] = part
-            # A plate that was taken out says nothing about the one that took its place.
-            for measured_before in (rows, rings):
-                row = measured_before.get(part["slot"])
-                if row is not None and row["corrected_at"] <= corrected_time(entry):
-                    del measured_before[part["slot"]]
+            renewed.setdefault(part["slot"], []).append(entry)
+    rows = newest_rows(of_kind(live, "plate_check"), "plates", "slot", renewed, whys)
+    rings: dict[str, Any] = {}
+    for table in ("rings", "pins"):
+        rings.update(newest_rows(of_kind(live, "ring_check"), table, "name", renewed, whys))
     return rows, rings, fitted
 
 
@@ -60,8 +92,20 @@ def has_other_spring(body: dict[str, Any]) -> bool:
 
 def spring_checks_of(live: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """Those checks of springs that are of the spring in the unit, from entries in order of time."""
-    sprung = [entry for entry in of_kind(live, "rebuild") if has_other_spring(entry["body"])]
+    sprung = sprung_in(live)
     return since(of_kind(live, "spring_check"), sprung[-1] if sprung else None)
+
+
+def sprung_in(live: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """The rebuilds that fitted another spring, in order of time."""
+    return [entry for entry in of_kind(live, "rebuild") if has_other_spring(entry["body"])]
+
+
+def springs_now(live: list[dict[str, Any]], whys: list[str]) -> dict[str, Any]:
+    """The row of every disc that stands: new plates do not mend a worn spring; it counts until it is replaced."""
+    checks, sprung = of_kind(live, "spring_check"), sprung_in(live)
+    names = {row["name"] for check in checks for row in check["shown"].get("springs", [])}
+    return newest_rows(checks, "springs", "name", dict.fromkeys(names, sprung), whys)
 
 
 def gauged_of(chain: list[dict[str, Any]], checks: list[dict[str, Any]]) -> dict[str, Any] | None:

@@ -153,7 +153,7 @@ def carried_of(request: dict[str, Any], last: float) -> Carried:
     """How the stack's thickness becomes torque, with the friction of the last check where there was one."""
     if request["unit"] is None:
         raise BadInput("unit", "Give the unit's definition: its spring turns thickness into torque.")
-    built = built_of(request["unit"])
+    built = built_of(request["unit"], subject="Wear of the stack carried to torque")
     measured, mu = request["measured_nm"], built.mu
     if measured is not None:
         force = preload(built, crush_of(built, last))

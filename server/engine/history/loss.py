@@ -19,13 +19,14 @@ from ..plan.places import places_of
 from ..request.errors import BadInput, inside
 from ..request.fields import Group, Number, Text
 from ..request.units import say
-from ..request.written_in import with_words
+from ..request.written_in import with_written_in
 from ..torque_check.shared_doubt import PARTS
 from ..unit.as_built import DEFINITION, Built, built_of, crush_of, friction_of, needs_preload, with_springs
 from ..unit.friction import friction_warning
+from ..unit.marks import marked_concerns
 from ..unit.spring import Column, flat_at, with_free_height
 from ..unit.spring_warnings import concern
-from .loss_doubt import Doubt, doubt_of, height_causes, is_certain, plate_causes, slopes_at, torque_causes
+from .loss_doubt import Doubt, depth_causes, doubt_of, height_causes, is_certain, plate_causes, slopes_at, torque_causes
 
 PLATES = "plates"
 SPRING = "spring"
@@ -66,7 +67,7 @@ def state(meaning: str) -> Group:
 
 
 FORM = Group(
-    with_words(
+    with_written_in(
         {"unit": DEFINITION, "before": state("the last good state"), "now": state("the unit as it is now")},
         "write_lengths_in",
     ),
@@ -176,7 +177,7 @@ def doubts(
     """How far off each share and the whole change may be."""
     causes = torque_causes(sides[0], sides[1])
     causes += plate_causes(definition["chain"], sides[0], sides[1])
-    causes += height_causes(definition["spring"]["t_mm"], sides[0], sides[1])
+    causes += depth_causes(definition) + height_causes(definition, sides[0], sides[1])
     moved = [(which, place) for cause in causes for which, place, amount in cause.amounts if amount != 0.0]
 
     def shares(before: list[float], now: list[float]) -> dict[str, float]:
@@ -236,7 +237,7 @@ def loss(request: dict[str, Any]) -> dict[str, Any]:
         tolerance does), share (of the change, None where there is none), percent (what it does on its own),
         size_percent (without its sign) and shows (whether it is more than nothing), certain, text; cause (the largest
         that pulls the torque the way it went, None where none is certain) and text; before and now (crush_mm,
-        preload_n, mu); warnings.
+        preload_n, mu, which is None without the rubbing ring); warnings.
 
     Raises
     ------
@@ -245,7 +246,8 @@ def loss(request: dict[str, Any]) -> dict[str, Any]:
         or with the one's plates and the other's spring.
     """
     definition = request["unit"]
-    built = built_of(definition)
+    # Shares of a ratio of two torques: the rubbing ring counts in neither.
+    built = built_of(definition, subject="Where the torque went", ring=False)
     before = read_state(built, definition, request["before"], "before")
     now = read_state(built, definition, request["now"], "now")
     shares = log_shares(built, before, now)
@@ -259,11 +261,13 @@ def loss(request: dict[str, Any]) -> dict[str, Any]:
     certain = is_certain(change, doubt[WHOLE])
     leading, text = explain_change(rows, change, certain)
     sides = {
-        field: figures(built, known, inside(field, "plates")) for field, known in (("before", before), ("now", now))
+        field: figures(built, known, inside(field, "plates"), definition["friction"])
+        for field, known in (("before", before), ("now", now))
     }
-    warnings = []
+    warnings = marked_concerns(definition, request["write_lengths_in"], friction=False)
     for field in ("before", "now"):
-        warning = friction_warning(sides[field]["mu"])
+        mu = sides[field]["mu"]
+        warning = None if mu is None else friction_warning(mu)
         if warning is not None:
             warnings.append(concern("friction_" + field, warning))
     return {
@@ -300,8 +304,8 @@ def share_row(cause: str, share: float, doubt: Doubt, change: float) -> dict[str
     }
 
 
-def figures(built: Built, known: State, field: str) -> dict[str, Any]:
-    """What a state comes to."""
+def figures(built: Built, known: State, field: str, ring: dict[str, Any] | None) -> dict[str, Any]:
+    """What a state comes to; no friction where the rubbing `ring` is not known."""
     other = with_height(built, known.height)
     crush = crush_of(other, known.solids)
     force = needs_preload(other, crush, field)
@@ -310,7 +314,7 @@ def figures(built: Built, known: State, field: str) -> dict[str, Any]:
         "crush_mm": crush,
         "travel": crush / (other.springs.nests * flat_at(other.springs.disc)),
         "preload_n": force,
-        "mu": friction_of(built, known.torque, force),
+        "mu": None if ring is None else friction_of(built, known.torque, force),
     }
 
 

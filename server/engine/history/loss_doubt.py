@@ -13,6 +13,7 @@ from ..doubt.budget import INFINITE, Part, even
 from ..doubt.coverage import half_width
 from ..part_checks.plates import PLATES
 from ..torque_check.shared_doubt import sources_of
+from ..unit import marks
 from ..unit.spring_tolerance import height_tolerance
 from ..unit.stack import SPRING
 from ..unit.usual_limits import UNMEASURED_WITHIN_MM
@@ -96,8 +97,14 @@ def plate_causes(chain: list[dict[str, Any]], before: dict[str, Any], now: dict[
     return causes
 
 
-def height_causes(thickness: float, before: dict[str, Any], now: dict[str, Any]) -> list[Cause]:
-    """What the free height may be off by: as gauged, or by the standard's tolerance where it was not gauged [2]_.
+def depth_causes(definition: dict[str, Any]) -> list[Cause]:
+    """What a depth that was worked out may be off by: the same in both states."""
+    off = marks.doubt_of(definition, "cavity_mm")
+    return [Cause("depth", [(BEFORE, SOLIDS, off), (NOW, SOLIDS, off)], INFINITE, False, 0.0)] if off else []
+
+
+def height_causes(definition: dict[str, Any], before: dict[str, Any], now: dict[str, Any]) -> list[Cause]:
+    """What the free height may be off by: as gauged, as worked out, or by the standard's tolerance for the rest [2]_.
 
     Where it was not measured, it is off in each state on its own: whether the spring set in between is not known.
     """
@@ -105,7 +112,8 @@ def height_causes(thickness: float, before: dict[str, Any], now: dict[str, Any])
     for which, state in ((BEFORE, before), (NOW, now)):
         above = below = state["l0_within_mm"]
         if state["l0_mm"] is None:
-            above, below = height_tolerance(thickness)
+            off = marks.height_within(definition, None)
+            above, below = height_tolerance(definition["spring"]["t_mm"]) if off is None else (off, off)
         else:
             causes.append(Cause("height", [(which, HEIGHT, state["l0_u_mm"])], INFINITE, False, 0.0))
         if above is not None:

@@ -2,24 +2,35 @@
 
 from typing import Any
 
-from ..request.errors import BadInput
-from ..request.fields import is_empty
+from ..request.fields import Choice, Group, YesNo
+from ..request.written_in import with_written_in, written_in_by
+from .built_now import definition_of
 from .judged_again import in_hindsight
-from .life import FORM as LIFE_FORM
-from .life import LEAST_READINGS, life
+from .life import LEAST_READINGS
+from .pattern import OTHERS
+from .since_rebuild import HOURS, OUTINGS, USES, counting_of, since_rebuild, so_far
 from .standing import FORM as ENTRIES_FORM
-from .timeline import live_entries, newest_of, of_kind, since
+from .timeline import live_entries, newest_of
+from .used import used_lives
+from .verdict_now import limits_of
+from .wear import wear_of
 
-FORM = ENTRIES_FORM
-SEASON = "Until then: open it once a season and measure the plates (common practice, no source)."
-COUNTS = ("there are none", "there is one", "there are two")
-# The readings that `life` takes at most.
-MOST = LIFE_FORM.fields["torque"].most  # type: ignore[attr-defined]
-
-
-def with_outings(check: dict[str, Any]) -> bool:
-    """Whether a torque check says how many outings the unit had since its rebuild."""
-    return not is_empty((check["body"].get("circumstances") or {}).get("outings"))
+FORM = Group(
+    with_written_in(
+        {
+            "entries": ENTRIES_FORM.fields["entries"],
+            "today": ENTRIES_FORM.fields["today"],
+            "with_first": YesNo(
+                "whether checks fresh from the rebuild count as well, before the plates bedded in", default=False
+            ),
+            "others": OTHERS,
+            "use": Choice(USES, "what use is counted in", default=OUTINGS),
+        },
+        "write_in",
+        "write_lengths_in",
+    ),
+    "the entries of one unit, and which of its checks count",
+)
 
 
 def outlook(request: dict[str, Any]) -> dict[str, Any]:
@@ -33,37 +44,19 @@ def outlook(request: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        life, what `life` answers for these checks, or None; why there is none, a sentence, else empty; checks, those
-        that count, by use: use (outings since the rebuild), value_nm, guard_nm.
+        life, what `life` answers for these checks, or None; why there is none, a sentence, else empty; uses, what use
+        can be counted in, since checks enough say it; checks, by use: use since the rebuild, value_nm, guard_nm, fresh
+        (whether it was taken fresh from the rebuild) and counts (whether the line goes by it); wear, what earlier
+        builds and those of its pattern say of the torque and of each kind of plate from the first check on (see
+        `wear_of`).
     """
     live = in_hindsight(live_entries(request["entries"]))
-    checks = [
-        check
-        for check in since(of_kind(live, "torque_check"), newest_of(live, "rebuild"))
-        if with_outings(check) and check["shown"].get("value_nm") is not None
-    ][-MOST:]
-    definition = newest_of(live, "unit")
-    if len(checks) < LEAST_READINGS or definition is None:
-        few = COUNTS[min(len(checks), LEAST_READINGS - 1)]
-        why = f"No prediction yet: it needs three checks since the rebuild with their outings noted; {few}. {SEASON}"
-        return {"life": None, "why": why, "checks": []}
-    service = definition["shown"]["checked"]["service"]
-    life_request = {
-        "use": "outings",
-        "torque": [
-            {"use": check["body"]["circumstances"]["outings"], "torque_nm": check["shown"]["value_nm"]}
-            for check in checks
-        ],
-        # 0 limits nothing.
-        "limits": {"low_nm": service["low_nm"], "high_nm": service["high_nm"] or None},
-    }
-    try:
-        checked: dict[str, Any] = LIFE_FORM.read(life_request, "")
-        prediction = life(checked)
-    except BadInput as refusal:
-        return {"life": None, "why": f"No prediction: {refusal.reason} {SEASON}", "checks": []}
-    rows = [
-        {"use": row["use"], "value_nm": check["shown"]["value_nm"], "guard_nm": check["shown"].get("guard_nm")}
-        for row, check in zip(checked["torque"], checks)
-    ]
-    return {"life": prediction, "why": "", "checks": sorted(rows, key=lambda row: (row["use"], row["value_nm"]))}
+    definition = definition_of(newest_of(live, "unit"))
+    limits = limits_of(definition)["running"] if definition else None
+    with_first, lives = request["with_first"], used_lives(live)
+    result = since_rebuild(live, with_first, limits, request["use"], so_far(lives[-1], request["use"]))
+    result["uses"] = [use for use in (OUTINGS, HOURS) if len(counting_of(live, with_first, use)[1]) >= LEAST_READINGS]
+    others = [in_hindsight(live_entries(other["entries"])) for other in request["others"]]
+    low = limits["low_nm"] if limits else None
+    result["wear"] = wear_of(live, others, low, written_in_by(request), so_far(lives[-1], OUTINGS) or 0.0)
+    return result

@@ -11,8 +11,11 @@ from ..drive.lock import Lock
 from ..drive.lock_range import range_of
 from ..request.errors import BadInput
 from ..unit.friction import friction_warning
+from ..unit.known import PRELOAD, missing
+from ..unit.ramp_lock import knows_lock
+from ..unit.ramp_lock import lock_of as lock_by_plates
 
-REMEDY = "Other ramps (a larger angle presses less) or fewer sliding faces"
+REMEDY = "fit ramps with a larger angle, which press less, or fewer sliding faces"
 
 
 def locking(lock: Lock) -> float:
@@ -27,6 +30,8 @@ def sides_of(built: dict[str, Any]) -> dict[str, Any] | None:
     """
     request = {"built": built, "unit": None, "crush_mm": None, "measured_nm": None}
     ramps = built["unit"]["ramps"]
+    if missing(built["unit"], PRELOAD):
+        return sides_of_plates(built["for_check"]) if knows_lock(built["for_check"]) else None
     try:
         known = known_unit(request)
         if built["measured"] is not None and friction_warning(known.mu):
@@ -43,6 +48,12 @@ def sides_of(built: dict[str, Any]) -> dict[str, Any] | None:
     except BadInput:
         # A stack that is loose or contradicts itself is said elsewhere.
         return None
+
+
+def sides_of_plates(build: dict[str, Any]) -> dict[str, Any]:
+    """The same by faces, rubbing ring and ramps alone, where the spring is not known: preload is no part of it."""
+    locks = {flank: lock_by_plates(build, flank) for flank in ("drive", "coast")}
+    return {flank: (lock.value, lock.least, lock.most) for flank, lock in locks.items()}
 
 
 def ramp_findings(built: dict[str, Any] | None) -> list[dict[str, Any]]:
@@ -79,9 +90,9 @@ def ramp_findings(built: dict[str, Any] | None) -> list[dict[str, Any]]:
             f"{high:.2f} is possible. "
         )
         if way == "drive":
-            text += f"Under power both wheels turn as one. {REMEDY}; check angle, faces and friction first."
+            text += f"Under power both wheels turn as one. Check angle, faces and friction first; then {REMEDY}."
         else:
-            text += f"Some are built so on purpose. If this one was not: {REMEDY[0].lower()}{REMEDY[1:]}."
+            text += f"Some are built so on purpose. If this one was not, {REMEDY}."
         findings.append(
             {
                 "name": "solid_" + way,

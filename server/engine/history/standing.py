@@ -3,19 +3,40 @@
 Entries are never changed. A correction names the entry that it replaces; both stay, and the newest counts.
 """
 
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..records.kinds import KINDS
 from ..request.dates import day_number, instant
-from ..request.fields import Checked, Day, Group, Listing, is_empty
-from .built_now import built_now
+from ..request.fields import Checked, Choice, Day, Group, Listing
+from ..request.units import unit_labels
+from ..request.written_in import WrittenIn
+from ..unit.definition import contradiction
+from ..unit.known import lacks_of, opens_of
+from .bedding import alike, losses_of
+from .built_now import built_now, definition_of
+from .clock_words import clock_notes
+from .clocks import is_old
+from .customers import customers_of
 from .due import due_list, held_by_vice, left_open
-from .gauged import gauged_of, newest_rows, parts_now, spring_checks_of
+from .gauged import gauged_of, parts_now, spring_checks_of, springs_now
+from .job import CHECK as CHECK_STEP
+from .job import PLAN, PLATES, REFIT, RINGS, SPRINGS, check_start, job_of
 from .judged_again import build_of, in_hindsight, judge_again
+from .later import looks_of, stands
+from .order import heads_of, placed
+from .outings import is_fresh, outings_of
+from .patterns import patterns_of
 from .ramp_findings import ramp_findings
-from .stale import stale_plates
-from .timeline import by_arrival, by_device_time, corrected_time, live_entries, of_kind, replaced_by, since
-from .verdict_now import limits_of, verdict_now
+from .shelf_moves import counts_of, shelf_moves
+from .shelf_stock import counted_pieces
+from .since_rebuild import outings_left
+from .spring_findings import builds_disagree
+from .stale import oldest_of, plates_due, stale_plates
+from .timeline import by_arrival, by_device_time, corrected_time, live_entries, of_kind, replaced_by
+from .upkeep import upkeep_of
+from .used import used_lives
+from .used_now import last_outing, run_since, taken_in, used_now
+from .verdict_now import limits_of, said_in, verdict_now
 
 # Kinds of entry for which somebody looked at the unit itself.
 LOOKS = [name for name, kind in KINDS.items() if kind.is_look]
@@ -27,6 +48,11 @@ FORM = Group(
             Checked("an entry of the log"), 0, 100000, "all entries of one unit, in any order", nouns="entries"
         ),
         "today": Day("the day to judge by what is due", default=None),
+        "write_in": Choice(
+            unit_labels("nm"),
+            "unit of torque of sentences; the reason is as it was said at the check if empty",
+            default=None,
+        ),
     },
     "what stands for one unit",
 )
@@ -54,48 +80,143 @@ def row_of(entry: dict[str, Any]) -> dict[str, Any]:
 def contested(definitions: list[dict[str, Any]]) -> list[str]:
     """Definitions that another device overwrote without having seen them.
 
-    A definition that was written before the log had received its predecessor, on another device, cannot have known it.
+    Of old entries this is known: a definition that was written before the log had received its predecessor, on another
+    device, cannot have known it. Others say what they knew.
     """
     overwritten = []
     for earlier, later in zip(definitions, definitions[1:]):
         arrived = earlier.get("received")
-        if arrived and earlier.get("device") != later.get("device") and corrected_time(later) < instant(arrived):
+        if not arrived or earlier.get("device") == later.get("device"):
+            continue
+        unseen = corrected_time(later) < instant(arrived) if is_old(later) else not later["when"].knew(earlier["when"])
+        if unseen:
             overwritten.append(earlier["id"])
     return overwritten
 
 
-def as_given(unit: dict[str, Any]) -> dict[str, Any]:
-    """What `unit` answered for a definition's entry, without the gap at the first thread where none was given.
-
-    Engines up to 1.4 wrote the usual gap into the definition, as if somebody had measured it.
-    """
-    shown: dict[str, Any] = unit["shown"]
-    typed, cover = unit["body"].get("cover") or {}, shown["checked"].get("cover")
-    if not cover or not is_empty(typed.get("start_mm")):
-        return shown
-    cover, checked, answer = cover.copy(), shown["checked"].copy(), shown.copy()
-    cover["start_mm"], checked["cover"], answer["checked"] = None, cover, checked
-    return answer
-
-
-def built_of(
-    unit: dict[str, Any],
-    rows: dict[str, Any],
-    fitted: dict[str, dict[str, Any]],
-    spring: dict[str, Any] | None,
-    torque: dict[str, Any] | None,
-) -> dict[str, Any] | None:
-    """The unit as it is built now, from its definition's entry and what was measured of this build."""
-    if unit["shown"].get("checked") is None:
-        return None
-    return built_now(as_given(unit), rows, fitted, spring, torque)
-
-
-def trend_of(live: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    """The torque of every check that has one, by time."""
-    rows = [row_of(entry) for entry in of_kind(in_hindsight(live), "torque_check")]
+def trend_of(seen: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """The torque of every check that has one, by time, from entries as they are seen in hindsight."""
     names = ("id", "at", "value_nm", "guard_nm", "verdict")
-    return [{name: row[name] for name in names} for row in rows if row["value_nm"] is not None]
+    trend = []
+    for check in of_kind(seen, "torque_check"):
+        row = row_of(check)
+        if row["value_nm"] is not None:
+            point = {name: row[name] for name in names}
+            point["fresh"], point["outings"] = is_fresh(check), outings_of(check)
+            trend.append(point)
+    return trend
+
+
+Parts = NamedTuple(
+    "Parts",
+    [
+        # Every measured plate by its slot, and those that the definition has, in its order.
+        ("rows", "dict[str, dict[str, Any]]"),
+        ("plates", "list[dict[str, Any]]"),
+        # Springs and rings as last measured, and the last refit.
+        ("springs", "list[dict[str, Any]]"),
+        ("rings", "list[dict[str, Any]]"),
+        ("refit", "list[dict[str, Any]]"),
+        ("fitted", "dict[str, dict[str, Any]]"),
+        # What was gauged of the spring.
+        ("spring", "dict[str, Any] | None"),
+    ],
+)
+
+
+def last_since(
+    live: list[dict[str, Any]], kind: str, rebuilds: list[dict[str, Any]], whys: list[str]
+) -> dict[str, Any] | None:
+    """The entry of a kind that stands since the last rebuild; `whys` gets sentences where nobody can tell which."""
+    looks = looks_of(of_kind(live, kind))
+    place, reasons = stands(looks, rebuilds)
+    whys += reasons
+    return looks[place].entry if place is not None else None
+
+
+def chain_of(unit: dict[str, Any] | None) -> list[dict[str, Any]]:
+    """The places of a unit's definition, as they were typed; none where they are not known."""
+    return (unit["body"].get("chain") or []) if unit else []
+
+
+def parts_measured(
+    live: list[dict[str, Any]], unit: dict[str, Any] | None, rebuilds: list[dict[str, Any]], whys: list[str]
+) -> Parts:
+    """The last measurement of every part, each since the rebuild that concerns it; `whys` as for `last_since`."""
+    rows, rings, fitted = parts_now(live, rebuilds, whys)
+    chain = chain_of(unit)
+    slots = [item["slot"] for item in chain] or sorted(rows)
+    springs = springs_now(live, whys)
+    refit = last_since(live, "refit", rebuilds, whys)
+    return Parts(
+        rows,
+        [rows[slot] for slot in slots if slot in rows],
+        [springs[slot] for slot in sorted(springs)],
+        [rings[slot] for slot in sorted(rings)],
+        [row_of(refit)] if refit else [],
+        fitted,
+        gauged_of(chain, spring_checks_of(live)) if unit else None,
+    )
+
+
+def torque_now(
+    live: list[dict[str, Any]], unit: dict[str, Any] | None, rebuilds: list[dict[str, Any]], whys: list[str]
+) -> tuple[dict[str, Any] | None, dict[str, Any] | None]:
+    """The last torque check since the rebuild, and what this engine says where it judges that otherwise."""
+    check = last_since(live, "torque_check", rebuilds, whys)
+    if check is None:
+        return None, None
+    torque = row_of(check)
+    return torque, judge_again(torque, check, build_of(unit))
+
+
+def definition_shown(
+    unit: dict[str, Any] | None,
+    defined: dict[str, Any] | None,
+    limits: dict[str, Any] | None,
+    built: dict[str, Any] | None,
+) -> dict[str, Any]:
+    """The definition that stands, as its entry has it and in SI, with its figures and limits, and what it lacks."""
+    measured = built is not None and built["measured"] is not None
+    return {
+        "unit": unit["body"] if unit else None,
+        "derived": unit["shown"] if unit else None,
+        "limits": limits,
+        "opens": opens_of(defined, measured) if defined else [],
+        "lacks": lacks_of(defined, measured) if defined else [],
+    }
+
+
+def of_the_log(
+    entries: list[dict[str, Any]], live: list[dict[str, Any]], definitions: list[dict[str, Any]]
+) -> dict[str, Any]:
+    """What is known of a unit's entries themselves: which is newest, which corrects which, and where they disagree."""
+    looks = [entry for entry in live if entry["kind"] in LOOKS]
+    return {
+        "unit_id": entries[0]["unit"] if entries else None,
+        "looked_at": looks[-1]["at"] if looks else None,
+        "looked_by": looks[-1].get("who", "") if looks else "",
+        "order": [entry["id"] for entry in sorted(entries, key=by_device_time, reverse=True)],
+        "knows": heads_of(entries),
+        "clocks": clock_notes(entries),
+        "newest": {entry["kind"]: entry["id"] for entry in live},
+        "replaced": replaced_by(entries),
+        "contested": contested(definitions),
+        "disagrees": [entry["id"] for entry in live if entry.get("agrees") is False],
+    }
+
+
+def judged_steps(
+    torque: dict[str, Any] | None, parts: Parts, solid: list[dict[str, Any]]
+) -> list[tuple[str, str, str]]:
+    """Every verdict of this build with the step of the job that it came from and the part's name."""
+    rows = [(CHECK_STEP, "", torque)] if torque else []
+    rows += [(PLATES, row["slot"], row) for row in parts.plates]
+    rows += [(SPRINGS, row["slot"], row) for row in parts.springs]
+    rows += [(RINGS, row["slot"], row) for row in parts.rings]
+    rows += [(REFIT, "", row) for row in parts.refit]
+    rows += [(PLAN, "", row) for row in solid]
+    return [(step, name, row["verdict"]) for step, name, row in rows if row["verdict"] is not None]
 
 
 def standing(request: dict[str, Any]) -> dict[str, Any]:
@@ -113,78 +234,96 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         be judged against: order and service; None where there is no definition in SI); verdict and reason, the worst of
         the last torque check, of every plate's, spring's and ring's last measurement and of the refit, each since the
         rebuild that concerns it, and of ramps that lock solid on drive, but None instead of go while it is in parts,
-        before its torque was read, or where the limits are others now; looked_at; torque; by_slot (every measured
-        plate); parts (springs, rings, refit); fitted (slot -> thickness as the last rebuilds fitted it); rebuilt (when,
-        and by which entry); rebuilds (when each was done); due; trend (all torque checks that stand, by time); order
-        (ids of all entries, newest first); newest (by kind, id of the newest that stands); findings of the unit itself
-        (see `ramp_findings`); built (see `built_now`; None where there is no definition to build by); replaced (id ->
-        id of its correction); contested (definitions that another device overwrote without having seen them); disagrees
-        (entries on which the workshop's verdict differs); judged_again (where an older engine judged the last torque
-        check, and this one differs: see `judge_again`).
+        before its torque was read, where the limits are others now, or its definition contradicts itself; looked_at and
+        looked_by; torque; by_slot (every measured plate); parts (springs, rings, refit); fitted (slot -> thickness as
+        the last rebuilds fitted it); rebuilt (when, and by which entry); rebuilds (when each was done); due; trend (all
+        torque checks that stand, by time, each with its outings and whether it was fresh); unsure (sentences why
+        something stands although nobody can tell what was done last); order (ids of all entries, newest first); knows
+        (what an entry that is written now knows: see `order`); clocks (id -> what was wrong with the clock that dated
+        an entry, and what was done about it); newest (by kind, id of the newest that stands); findings of the unit
+        itself (see `ramp_findings` and `builds_disagree`); contradiction (field and text where the definition
+        contradicts itself, or None); opens and lacks (what each section that is not known would open, and what cannot
+        be done yet); built (see `built_now`, with stale_text, bedding and alike besides; None where there is no
+        definition to build by); replaced (id -> id of its correction); contested (definitions that another device
+        overwrote without having seen them); disagrees (entries on which the workshop's verdict differs); judged_again
+        (where an older engine judged the last torque check, and this one differs: see `judge_again`); job (what comes
+        next and what is done, see `job_of`); start (what the next torque check starts with, see `check_start`);
+        shelf (what its rebuilds and the plan that was taken for it mean for the shelf, see `shelf_moves`); used (see
+        `used_now`), upkeep (see `upkeep_of`), plates_by (see `plates_due`), last_outing and outings_left.
     """
-    entries = request["entries"]
+    entries = placed(request["entries"])
     live = live_entries(entries)
+    seen = in_hindsight(live)
     definitions = sorted(of_kind(live, "unit"), key=by_arrival)
     unit = definitions[-1] if definitions else None
     rebuilds = of_kind(live, "rebuild")
     rebuilt = rebuilds[-1] if rebuilds else None
 
-    rows, rings, fitted = parts_now(live, rebuilds)
-    slots = [item["slot"] for item in unit["body"]["chain"]] if unit else sorted(rows)
-    measured = [rows[slot] for slot in slots if slot in rows]
-
-    checks = since(of_kind(live, "torque_check"), rebuilt)
-    torque = row_of(checks[-1]) if checks else None
-    again = judge_again(torque, checks[-1], build_of(unit)) if torque else None
+    # Why something stands although nobody can tell what was done last.
+    whys: list[str] = []
+    torque, again = torque_now(live, unit, rebuilds, whys)
+    parts = parts_measured(live, unit, rebuilds, whys)
     # A torque that this engine cannot work out is shown as it was, and nothing is worked out from it.
     measured_torque = None if again and again["value_nm"] is None else torque
-    # New plates do not mend a worn spring or ring: its last measurement counts until it is replaced or measured again.
-    spring_checks = spring_checks_of(live)
-    springs = newest_rows(spring_checks, "springs", "name")
-    gauged = gauged_of(unit["body"]["chain"], spring_checks) if unit else None
-    others = [measurements[slot] for measurements in (springs, rings) for slot in sorted(measurements)]
-    refits = [row_of(entry) for entry in since(of_kind(live, "refit"), rebuilt)]
+    defined, built, nm = definition_of(unit), None, request["write_in"] or "nm"
+    if unit is not None and defined is not None:
+        built = built_now(defined, unit["shown"], parts.rows, parts.fitted, parts.spring, measured_torque, nm)
 
-    built = built_of(unit, rows, fitted, gauged, measured_torque) if unit else None
+    if torque is not None:
+        torque["reason"] = said_in(torque, request["write_in"])
+
     solid = ramp_findings(built)
-    judged = ([torque] if torque else []) + measured + others + refits[-1:]
+    apart = builds_disagree(built, request["entries"], WrittenIn(nm, "mm", "n"))
+    others = parts.springs + parts.rings + parts.refit
+    judged = ([torque] if torque else []) + parts.plates + others
     judged += [{"verdict": row["verdict"], "reason": row["text"]} for row in solid if row["verdict"] is not None]
     stripped = left_open(live)
-    verdict, reason = verdict_now(judged, torque, unit, rebuilt, stripped)
-    service = (unit["shown"].get("checked") or {}).get("service", {}) if unit else {}
-    stale = stale_plates(live, measured, rebuilt, service.get("plates_every_days"), request["today"])
+    fault = None if defined is None else contradiction(defined, nm)
+    limits = None if defined is None else limits_of(defined)
+    verdict, reason = verdict_now(judged, torque, unit, rebuilt, stripped, fault)
+    service = (defined or {}).get("service") or {}
+    plates, every = oldest_of(parts.plates, rebuilds, chain_of(unit)), service.get("plates_every_days")
+    stale = stale_plates(live, plates, every, request["today"])
     if built is not None:
-        built["stale_text"] = stale
-    looks = [entry for entry in live if entry["kind"] in LOOKS]
-    return {
-        "unit_id": entries[0]["unit"] if entries else None,
-        "unit": unit["body"] if unit else None,
-        "derived": unit["shown"] if unit else None,
-        "limits": limits_of(unit["shown"]["checked"]) if unit and unit["shown"].get("checked") else None,
+        built["stale_text"] = "" if stale is None else stale.text
+        built["bedding"] = losses_of(seen, built["unit"])
+        built["alike"] = alike(built["unit"])
+    held = held_by_vice(live)
+    lives = used_lives(live)
+    upkeep = upkeep_of(live, lives, defined, plates, taken_in(entries), request["today"])
+    due = due_list(held, torque, parts.plates, rebuilt, stripped, stale, fault, upkeep, run_since(live, lives))
+    answer = {
         "verdict": verdict,
         "reason": reason,
-        "looked_at": looks[-1]["at"] if looks else None,
         "torque": torque,
-        "by_slot": {row["slot"]: row for row in measured},
-        "parts": others + refits[-1:],
-        "fitted": {slot: part["mm"] for slot, part in fitted.items()},
+        "by_slot": {row["slot"]: row for row in parts.plates},
+        "parts": others,
+        "fitted": {slot: part["mm"] for slot, part in parts.fitted.items()},
         "rebuilt": {"at": rebuilt["at"], "id": rebuilt["id"]} if rebuilt else None,
         "rebuilds": [entry["at"] for entry in rebuilds],
-        "due": due_list(held_by_vice(live), torque, measured, rebuilt, stripped, stale),
-        "trend": trend_of(live),
-        "order": [entry["id"] for entry in sorted(entries, key=by_device_time, reverse=True)],
-        "newest": {entry["kind"]: entry["id"] for entry in live},
+        "due": due,
+        "trend": trend_of(seen),
+        "unsure": whys,
         "built": built,
-        "findings": solid,
-        "replaced": replaced_by(entries),
-        "contested": contested(definitions),
-        "disagrees": [entry["id"] for entry in live if entry.get("agrees") is False],
+        "findings": solid + apart,
+        "contradiction": fault,
         "judged_again": again,
+        "job": job_of(live, held, stripped, judged_steps(torque, parts, solid), due),
+        "start": check_start(seen, rebuilt, limits or {}, lives[-1]),
+        "used": used_now(lives[-1], rebuilt),
+        "upkeep": upkeep,
+        "plates_by": plates_due(plates, every),
+        "last_outing": last_outing(live),
+        "shelf": shelf_moves(entries, live, None if defined is None else defined["chain"]),
+        "outings_left": outings_left(seen, limits["running"] if limits else None, lives[-1]),
     }
+    answer.update(definition_shown(unit, defined, limits, built))
+    answer.update(of_the_log(entries, live, definitions))
+    return answer
 
 
 def kit_standing(request: dict[str, Any]) -> dict[str, Any]:
-    """The kit and the shelf that stand: every tool by its newest entry, those no longer in use left out.
+    """Kit, shelf and cars that stand: every tool and car by its newest entry, those no longer in use left out.
 
     Parameters
     ----------
@@ -195,16 +334,21 @@ def kit_standing(request: dict[str, Any]) -> dict[str, Any]:
     -------
     dict
         tools, by name: id (of the entry that brought it in), tool (wrench, scale or micrometer), name, body, overdue
-        (whether its calibration had run out by today); shelf, the pieces in stock by the last count, in SI,
-        shelf_count, how many these are, and shelf_entry, the id of that count, or None.
+        (whether its calibration had run out by today); shelf, the pieces in stock by the counts alone, in SI,
+        shelf_count, how many these are, and shelf_entry, the id of the last count of the whole shelf, or None; counts
+        and count_ids, all of them for `shelf_now` (see `counts_of`); patterns (see `patterns_of`);
+        cars, by name: id (of the entry that brought it in), name and body; customers (see `customers_of`); letterhead,
+        the newest as it was typed, or None; knows, as in `standing`.
     """
-    entries = sorted(live_entries(request["entries"]), key=by_arrival)
-    tools = {}
-    shelf: list[dict[str, Any]] = []
-    counted = None
+    every = placed(request["entries"])
+    live = live_entries(every)
+    entries = sorted(live, key=by_arrival)
+    tools, cars, head = {}, {}, None
+    counts = counts_of(every, live)
+    shelf, whole = counted_pieces(counts)
     for entry in entries:
-        if entry["kind"] == "shelf":
-            shelf, counted = entry["shown"]["pieces"], entry["id"]
+        if entry["kind"] == "letterhead":
+            head = entry["body"]
         elif entry["kind"] == "kit":
             body = entry["body"]
             name = body.get("id") or entry.get("replaces") or entry["id"]
@@ -216,12 +360,25 @@ def kit_standing(request: dict[str, Any]) -> dict[str, Any]:
                 "body": body,
                 "overdue": overdue(figures.get("calibration_due"), request["today"]),
             }
+        elif entry["kind"] == "car":
+            body = entry["body"]
+            name = body.get("id") or entry.get("replaces") or entry["id"]
+            cars[name] = {"id": name, "name": body["name"], "body": body}
     in_use = [tool for tool in tools.values() if tool["body"].get("gone") != "yes"]
     return {
         "tools": sorted(in_use, key=lambda tool: (tool["name"], tool["id"])),
+        "cars": sorted(
+            (car for car in cars.values() if car["body"].get("gone") != "yes"), key=lambda car: (car["name"], car["id"])
+        ),
+        "customers": customers_of(every, live),
+        "letterhead": head,
         "shelf": shelf,
         "shelf_count": sum(piece.get("count", 1) for piece in shelf),
-        "shelf_entry": counted,
+        "shelf_entry": whole,
+        "counts": counts,
+        "count_ids": sorted(entry["id"] for entry in every if entry["kind"] == "shelf"),
+        "patterns": patterns_of(every, live),
+        "knows": heads_of(every),
     }
 
 

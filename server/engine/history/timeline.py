@@ -2,28 +2,41 @@
 
 from typing import Any
 
-from ..request.dates import instant
+from ..request.dates import in_zone_of
+from .clocks import NEAR_S, is_old, shown_time
+from .order import placed
+from .used import with_counts
 
 
 def corrected_time(entry: dict[str, Any]) -> str:
-    """When an entry was made: its device's clock, corrected by what the workshop found that clock to be off."""
-    return instant(entry["at"], entry.get("clock_off_s") or 0.0)
+    """When an entry was most likely made, in UTC: see `order`."""
+    text: str = entry["when"].text
+    return text
 
 
-def by_device_time(entry: dict[str, Any]) -> tuple[str, str]:
-    """Order in which things were done, as far as the devices' clocks can be believed."""
-    return (corrected_time(entry), entry["id"])
+def by_device_time(entry: dict[str, Any]) -> tuple[float, int, str]:
+    """Order in which things were done: after what an entry knew, and else as the devices' clocks say."""
+    when = entry["when"]
+    return (when.at, when.count, entry["id"])
 
 
-def by_arrival(entry: dict[str, Any]) -> tuple[int, str, str]:
-    """Order in which entries reached the log; those on their way come last."""
-    arrived = entry.get("seq")
-    return (arrived if arrived is not None else 1 << 52, corrected_time(entry), entry["id"])
+def by_arrival(entry: dict[str, Any]) -> tuple[int, int, str, str]:
+    """Order in which entries reached the log, each after what it knew; those on their way come last."""
+    number, count = entry["arrived"]
+    return (number, count, corrected_time(entry), entry["id"])
+
+
+def is_certainly_before(entry: dict[str, Any], other: dict[str, Any]) -> bool:
+    """Whether an entry was made before another, because that one knew it or because both clocks leave no doubt."""
+    certain: bool = entry["when"].is_before(other["when"])
+    return certain
 
 
 def replaced_by(entries: list[dict[str, Any]]) -> dict[str, str]:
     """Every entry that a correction replaces, with the id of the correction that stands."""
-    return {entry["replaces"]: entry["id"] for entry in sorted(entries, key=by_arrival) if entry.get("replaces")}
+    return {
+        entry["replaces"]: entry["id"] for entry in sorted(placed(entries), key=by_arrival) if entry.get("replaces")
+    }
 
 
 def first_of(entry: dict[str, Any], by_id: dict[str, dict[str, Any]]) -> dict[str, Any]:
@@ -35,24 +48,37 @@ def first_of(entry: dict[str, Any], by_id: dict[str, dict[str, Any]]) -> dict[st
     return entry
 
 
+def with_right_time(entry: dict[str, Any]) -> dict[str, Any]:
+    """A placed entry, in its own time zone at the time when it was most likely made if its clock showed another."""
+    when = entry["when"]
+    if is_old(entry) or abs(when.at - shown_time(entry)) <= NEAR_S:
+        return entry
+    righted = entry.copy()
+    righted["at"] = in_zone_of(entry["at"], when.at)
+    return righted
+
+
 def live_entries(entries: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """Entries that no correction replaces, in the order in which things were done.
 
     A correction says anew what was seen when the entry that it corrects was made, so it has that entry's time here. Of
     two corrections of the same entry that did not know each other, the one that arrived later stands. A unit's
-    definition counts from when it was written.
+    definition counts from when it was written. What a wrong clock showed is put right. Corrections hold the day on
+    which they were written under "rewritten"; where outings are logged, each check holds how many there were by then
+    under "counted".
     """
+    entries = placed(entries)
     replaced = replaced_by(entries)
     by_id = {entry["id"]: entry for entry in entries}
     standing: dict[str, dict[str, Any]] = {}
     for entry in sorted([entry for entry in entries if entry["id"] not in replaced], key=by_arrival):
         if entry["kind"] == "unit" or not entry.get("replaces"):
-            standing[entry["id"]] = entry
+            standing[entry["id"]] = with_right_time(entry)
             continue
-        first, now = first_of(entry, by_id), entry.copy()
-        now["at"], now["clock_off_s"] = first["at"], first.get("clock_off_s")
+        first, now = with_right_time(first_of(entry, by_id)), entry.copy()
+        now["at"], now["when"], now["rewritten"] = first["at"], first["when"], with_right_time(entry)["at"][:10]
         standing[first["id"]] = now
-    return sorted(standing.values(), key=by_device_time)
+    return with_counts(sorted(standing.values(), key=by_device_time))
 
 
 def of_kind(live: list[dict[str, Any]], kind: str) -> list[dict[str, Any]]:

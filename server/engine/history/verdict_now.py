@@ -3,10 +3,14 @@
 from typing import Any
 
 from ..doubt.verdict import GO, worst
+from ..request.units import unit_labels
+from ..torque_check.breakaway import explain
 
 LIMITS_CHANGED = (
     "The limits have changed since the torque was last read, or other limits were used: check it against today's."
 )
+
+CONTRADICTS = "No go while its definition contradicts itself."
 
 
 def outdated(torque: dict[str, Any], unit: dict[str, Any]) -> bool:
@@ -16,25 +20,55 @@ def outdated(torque: dict[str, Any], unit: dict[str, Any]) -> bool:
         return False
     bands = limits_of(defined)
     return not any(
-        alike(torque["low_nm"], bands[name]["low_nm"]) and alike(torque["high_nm"], bands[name]["high_nm"])
-        for name in bands
+        alike(torque["low_nm"], band["low_nm"]) and alike(torque["high_nm"], band["high_nm"])
+        for band in bands.values()
+        if band is not None
     )
 
 
-def limits_of(defined: dict[str, Any]) -> dict[str, dict[str, float | None]]:
-    """The limits that a torque check may be judged against, from a definition in SI; None where there is none."""
-    order, service = defined["order"], defined["service"]
-    low, high = order["torque_nm"] - order["tolerance_nm"], order["torque_nm"] + order["tolerance_nm"]
-    return {
-        "order": {"low_nm": low, "high_nm": high},
-        # 0 limits nothing.
-        "service": {"low_nm": service["low_nm"], "high_nm": service["high_nm"] or None},
-    }
+def limits_of(defined: dict[str, Any]) -> dict[str, dict[str, Any] | None]:
+    """The limits that a torque check may be judged against, from a definition in SI.
+
+    `order` and `service`, each with low_nm and high_nm, which are None where there is none, and `running`, those that
+    end a run: between rebuilds, else those of the order. Each None where nothing is limited.
+    """
+    order, service = defined.get("order"), defined.get("service") or {}
+    bands: dict[str, dict[str, Any] | None] = {"order": None, "service": None}
+    if order is not None:
+        low, high = order["torque_nm"] - order["tolerance_nm"], order["torque_nm"] + order["tolerance_nm"]
+        bands["order"] = {"low_nm": low, "high_nm": high}
+    # 0 limits nothing.
+    low, high = service.get("low_nm") or 0.0, service.get("high_nm") or None
+    if low or high is not None:
+        bands["service"] = {"low_nm": low, "high_nm": high}
+    bands["running"] = bands["service"] or bands["order"]
+    return bands
 
 
 def alike(first: float | None, second: float | None) -> bool:
     """Whether two limits are the same but for rounding; 0 limits nothing."""
     return abs((first or 0.0) - (second or 0.0)) < 1e-6
+
+
+def said_in(torque: dict[str, Any], unit: str | None) -> str:
+    """Why a torque check was judged as it was, with torque and limits in the reader's unit.
+
+    Parameters
+    ----------
+    torque : dict
+        The row of the check, whose sentence is in the unit that it was read in.
+    unit : str or None
+        A unit of torque; None for the sentence as it was said. So is any sentence that says more than those two.
+    """
+    reason: str = torque["reason"]
+    low, high = torque["low_nm"], torque["high_nm"]
+    if unit is None or torque["value_nm"] is None or (low is None and high is None):
+        return reason
+
+    def said(written: str) -> str:
+        return explain(torque["verdict"], torque["value_nm"], low, high, [], written)
+
+    return said(unit) if any(said(written) == reason for written in unit_labels("nm")) else reason
 
 
 def verdict_now(
@@ -43,6 +77,7 @@ def verdict_now(
     unit: dict[str, Any] | None,
     rebuilt: dict[str, Any] | None,
     stripped: dict[str, Any] | None,
+    fault: dict[str, str] | None,
 ) -> tuple[str | None, str]:
     """Verdict on a unit, and the reason.
 
@@ -58,12 +93,14 @@ def verdict_now(
         The entry of the last rebuild.
     stripped : dict or None
         The strip after which the unit is still in parts.
+    fault : dict or None
+        Where its definition contradicts itself: see `contradiction`.
 
     Returns
     -------
     tuple
-        The worst verdict, but None instead of go while it is in parts, before its torque was read, or where the limits
-        are others now; None too where nothing was judged.
+        The worst verdict, but None instead of go while it is in parts, before its torque was read, where the limits are
+        others now, or where its definition contradicts itself; None too where nothing was judged.
     """
     if not judged:
         return None, "Not checked since the rebuild." if rebuilt else "Not checked yet."
@@ -78,4 +115,6 @@ def verdict_now(
         return None, f"Every measured part is inside its limits, but the torque was not read {when}"
     if unit is not None and outdated(torque, unit):
         return None, LIMITS_CHANGED
+    if fault is not None:
+        return None, f"{CONTRADICTS} {fault['text']}"
     return verdict, torque["reason"]

@@ -39,6 +39,7 @@ PLATE = Group(
             "thickness round the plate",
             nouns="points",
         ),
+        "same_all_round": YesNo("whether one figure was taken and said to hold at every point", default=False),
         "gap_mm": Number(
             0,
             5,
@@ -79,15 +80,24 @@ def plate_row(plate: dict[str, Any], limits: dict[str, Any], guard: float, path:
                 "read again, or check the unit.",
             )
     lowest, taper = min(points), max(points) - min(points)
+    if plate["same_all_round"] and taper > 0:
+        raise BadInput(
+            inside(path, "points_mm"),
+            "One figure is said to hold all round, and these differ: measure this plate point by point.",
+        )
+    measured = "The one figure" if plate["same_all_round"] else "The lowest point"
     findings = []
+    if plate["same_all_round"]:
+        text = f"{plate['slot']}: one figure for all round, so its taper was not measured."
+        findings.append(finding("same_all_round", NOTE, lowest, text))
     verdicts = [judge_limit(lowest, guard, minimum, True, REPLACE)]
     shown, limit = say(lowest, "mm", unit), say(minimum, "mm", unit)
     if plate["usual_minimum"]:
         limit += f", which is {USUAL_LIMIT}"
     reasons = {
-        GO: f"The lowest point, {shown}, is above its limit of {limit}.",
-        REPLACE: f"The lowest point, {shown}, is below its limit of {limit}.",
-        MEASURE_AGAIN: f"The lowest point, {shown}, is too close to its limit of {limit} for this micrometer.",
+        GO: f"{measured}, {shown}, is above its limit of {limit}.",
+        REPLACE: f"{measured}, {shown}, is below its limit of {limit}.",
+        MEASURE_AGAIN: f"{measured}, {shown}, is too close to its limit of {limit} for this micrometer.",
     }
     reason = reasons[verdicts[0]]
     # Both ends of a taper are read with the same tool, so its constant error drops out.
@@ -141,7 +151,8 @@ def plates(request: dict[str, Any]) -> dict[str, Any]:
     Raises
     ------
     BadInput
-        A limit above the new thickness, a point that cannot belong to the plate, a slot named twice.
+        A limit above the new thickness, a point that cannot belong to the plate, a slot named twice, points that differ
+        where one figure is said to hold all round.
 
     References
     ----------

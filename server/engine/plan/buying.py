@@ -3,7 +3,7 @@
 from typing import Any
 
 from ..request.units import say
-from ..request.written_in import Words
+from ..request.written_in import WrittenIn
 from .choices import in_words
 from .front import WORTH, Choice, Front
 from .pieces import CLASS_WITHIN_MM
@@ -89,7 +89,25 @@ def list_of(choice: Choice) -> list[dict[str, Any]]:
     return [counts[key] for key in sorted(counts)]
 
 
-def to_buy(with_more: Front, front: Front, words: Words) -> dict[str, Any] | None:
+def fitted_by(front: Front, choice: Choice) -> list[dict[str, Any]]:
+    """Every plate that a choice fits, and whether it has to be bought first."""
+    rows = [row for row in front.stack.rows(choice.filling) if row["action"] == "fit" and row["mm"] > 0]
+    bought = {
+        front.stack.places[place].slot: piece.get("bought", False) for place, piece in choice.filling.pieces.items()
+    }
+    return [
+        {
+            "slot": row["slot"],
+            "part": row["part"],
+            "piece": row["piece"],
+            "mm": row["mm"],
+            "bought": bool(bought[row["slot"]]),
+        }
+        for row in rows
+    ]
+
+
+def to_buy(with_more: Front, front: Front, written_in: WrittenIn) -> dict[str, Any] | None:
     """What the shelf lacks for a better choice than it allows.
 
     Parameters
@@ -98,13 +116,14 @@ def to_buy(with_more: Front, front: Front, words: Words) -> dict[str, Any] | Non
         The choices from the shelf and all that could be bought.
     front : Front
         Those from the shelf alone.
-    words : Words
+    written_in : WrittenIn
         Units to write in.
 
     Returns
     -------
     dict or None
-        pieces (name, part, mm, count), changes, torque_nm, chance and text; None where the shelf has what it takes.
+        pieces (name, part, mm, count), fitted (slot, part, piece, mm, bought), changes, torque_nm, chance and text;
+        None where the shelf has what it takes.
     """
     if not with_more.choices:
         return None
@@ -115,12 +134,15 @@ def to_buy(with_more: Front, front: Front, words: Words) -> dict[str, Any] | Non
     if not pieces:
         return None
     torque = with_more.aim.torque_at(best.filling.total)
-    several = ", ".join(f"{row['count']} × {row['name']} ({say(row['mm'], 'mm', words.mm)})" for row in pieces)
+    several = ", ".join(f"{row['count']} × {row['name']} ({say(row['mm'], 'mm', written_in.mm)})" for row in pieces)
     plates = "1 plate" if best.changes == 1 else f"{best.changes} plates"
+    gives = say(torque, "nm", written_in.nm)
+    chance = in_words(best.chance, with_more.aim.bedding is not None)
     return {
         "pieces": pieces,
+        "fitted": fitted_by(with_more, best),
         "changes": best.changes,
         "torque_nm": torque,
         "chance": best.chance,
-        "text": f"With {several} bought, {plates} changed give {say(torque, 'nm', words.nm)}: {in_words(best.chance)}.",
+        "text": f"With {several} bought, {plates} changed give {gives}: {chance}.",
     }

@@ -9,6 +9,12 @@ from .target import Aim
 POINTS = 41
 
 
+def seen_curve(curve: list[dict[str, float]], now: int) -> dict[str, Any]:
+    """The same from what builds have shown, their curve: over the thickness that was built, without danger zones."""
+    points = [{"added_mm": row["thickness_mm"] - now / 1000.0, "torque_nm": row["torque_nm"]} for row in curve]
+    return {"curve": points, "zones": []}
+
+
 def plan_curve(aim: Aim, now: int) -> dict[str, Any]:
     """Torque against added thickness, from a loose stack to a flat spring.
 

@@ -9,14 +9,13 @@ What is stated as proven rests on the sets alone: they hold every arrangement th
 """
 
 import math
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from .bitsets import bits_of
 from .lanes import Budget
-from .outcome import Doubts, Outcome
+from .outcome import Doubts
 from .packs import Packs
 from .stack import Filling, Stack
-from .target import Aim
 
 # Choices that are shown at most.
 MOST_CHOICES = 5
@@ -85,9 +84,9 @@ class Front:
     ----------
     stack : Stack
         The places and the shelf.
-    aim : Aim
+    aim : Aim or SeenAim
         The torque that is wanted.
-    outcome : Outcome
+    outcome : Outcome or SeenOutcome
         How it may come out.
     balance : int
         First pack less second as it should be, micrometres.
@@ -107,8 +106,8 @@ class Front:
     def __init__(
         self,
         stack: Stack,
-        aim: Aim,
-        outcome: Outcome,
+        aim: Any,
+        outcome: Any,
         balance: int,
         most_apart: int,
         cavity: float,
@@ -175,29 +174,31 @@ class Front:
         ends = (math.sqrt(goes), widest) if changes else (0.0, 0.0)
         return Doubts(max(0.0, every - changes * goes) / 3, more * goes / 3, more * widest * widest / 3, *ends)
 
-    def chance(self, total: int, doubts: Doubts) -> float:
+    def chance(self, total: int, doubts: Doubts, changes: int) -> float:
         """Chance to meet the order with a stack this thick, rounded so that both hosts rank alike."""
-        aim = self.aim
-        return round(self.outcome.chance(total, doubts, aim.torque - aim.tolerance, aim.torque + aim.tolerance), 9)
+        low, high, scatter = self.aim.met_by(changes > 0)
+        chance: float = self.outcome.chance(total, doubts, low, high, scatter)
+        return round(chance, 9)
 
-    def peak(self, doubts: Doubts) -> int:
+    def peak(self, doubts: Doubts, changes: int) -> int:
         """The thickness from the thinnest to the thickest of the aim that meets the order most often.
 
         By golden section, down to a small part of what the aim spans: about its peak the chance is flat.
         """
-        low, high = self.aim.low, self.aim.high
+        low: int = self.aim.low
+        high: int = self.aim.high
         exact = max(2, (high - low) // PEAK_SHARE)
         lower, upper = high - int(GOLDEN * (high - low)), low + int(GOLDEN * (high - low))
-        at_lower, at_upper = self.chance(lower, doubts), self.chance(upper, doubts)
+        at_lower, at_upper = self.chance(lower, doubts, changes), self.chance(upper, doubts, changes)
         while high - low > exact and lower < upper:
             if at_lower < at_upper:
                 low, lower, at_lower = lower, upper, at_upper
                 upper = low + int(GOLDEN * (high - low))
-                at_upper = self.chance(upper, doubts)
+                at_upper = self.chance(upper, doubts, changes)
             else:
                 high, upper, at_upper = upper, lower, at_lower
                 lower = high - int(GOLDEN * (high - low))
-                at_lower = self.chance(lower, doubts)
+                at_lower = self.chance(lower, doubts, changes)
         return (low + high) // 2
 
     def look(self) -> None:
@@ -206,7 +207,7 @@ class Front:
             return
         most = len(self.stack.open)
         widest = self.tiers[-1]
-        ends = [self.peak(self.doubts(changes, widest)) for changes in (0, most)]
+        ends = [self.peak(self.doubts(changes, widest), most) for changes in (0, most)]
         for changes in range(most + 1):
             peak = ends[0] + (ends[1] - ends[0]) * changes // max(1, most)
             candidates: list[Candidate] = []
@@ -215,12 +216,12 @@ class Front:
                     for start, step in ((peak, -1), (peak + 1, 1)):
                         total = self.nearest(packs, changes, start, step)
                         if total is not None:
-                            chance = self.chance(total, self.doubts(changes, self.tiers[tier]))
+                            chance = self.chance(total, self.doubts(changes, self.tiers[tier]), changes)
                             candidates.append(Candidate(tier, total, step, chance))
             if candidates:
                 self.candidates[changes] = candidates
                 self.ceilings[changes] = max(
-                    self.chance(candidate.total, doubts)
+                    self.chance(candidate.total, doubts, changes)
                     for candidate in candidates
                     if candidate.tier == len(self.tiers) - 1
                     for doubts in self.extremes(changes)
@@ -259,7 +260,8 @@ class Front:
         if not self.choices or self.aim.low > self.aim.high:
             return True
         doubts = self.doubts(0, 0.0)
-        return self.chance(self.peak(doubts), doubts) >= self.choices[0].chance + 2 * WORTH
+        most = len(self.stack.open)
+        return self.chance(self.peak(doubts, most), doubts, most) >= self.choices[0].chance + 2 * WORTH
 
     def thicknesses(self) -> int:
         """How many different thicknesses of the stack this shelf allows."""
@@ -388,7 +390,7 @@ class Front:
         total = self.nearest(packs, changes, candidate.total + candidate.step, candidate.step)
         if total is None:
             return None
-        chance = self.chance(total, self.doubts(changes, self.tiers[candidate.tier]))
+        chance = self.chance(total, self.doubts(changes, self.tiers[candidate.tier]), changes)
         return Candidate(candidate.tier, total, candidate.step, chance)
 
     def pieces_for(self, changes: int, candidate: Candidate) -> list[Choice]:
@@ -401,7 +403,7 @@ class Front:
             for taken in packs.fillings(way, changes, budget):
                 filling = self.stack.filled(taken, self.balance, self.tiers[candidate.tier])
                 doubts = self.stack.doubts(filling, self.cavity)
-                choices.append(Choice(changes, self.chance(filling.total, doubts), filling, doubts))
+                choices.append(Choice(changes, self.chance(filling.total, doubts, changes), filling, doubts))
                 if 3 * len(choices) >= self.variety:
                     return choices
             if budget.left < 0:

@@ -28,9 +28,6 @@ from ..unit.friction import LEAST_MU, MOST_MU
 from ..unit.spring import Column, flat_at, k4, shape, stiffness, with_free_height
 from ..unit.spring_tolerance import height_tolerance, load_tolerance
 
-# How far off the depth from the cover's face to the floor may be, mm: common practice, no source.
-CAVITY_WITHIN_MM = 0.05
-
 # Standard deviation of the logarithm of an assumed friction.
 MU_LOG = 0.5 * math.log(MOST_MU / LEAST_MU) / TWO_SIDED_95
 
@@ -166,6 +163,8 @@ class Outcome:
         How far off the free height of each disc may be, either way, mm; None for the tolerance of a new disc.
     before : Built, optional
         The unit that the torque was measured with, where it had another spring.
+    mu_log : float
+        Standard deviation of the logarithm of the friction, where no torque was measured.
     """
 
     def __init__(
@@ -176,8 +175,10 @@ class Outcome:
         measured: dict[str, Any] | None,
         gauged: float | None,
         before: Built | None = None,
+        mu_log: float = MU_LOG,
     ) -> None:
         self.built = built
+        self.mu_log = mu_log
         self.before = before
         self.each = each
         self.measured = measured
@@ -206,7 +207,7 @@ class Outcome:
         above, under = (share / 100 for share in load_tolerance(self.built.springs.disc.t))
         load = ((above + under) / 2) ** 2 / 3
         if self.measured is None:
-            return self.each * (1 + (above - under) / 2), load + MU_LOG**2
+            return self.each * (1 + (above - under) / 2), load + self.mu_log**2
         torque = self.measured["torque_nm"]
         reading = (self.measured["expanded_nm"] / TWO_SIDED_95 / torque) ** 2
         nominal = load_at(curve_of((before or self.built).springs, 0.0), self.crush_now)
@@ -221,8 +222,11 @@ class Outcome:
         old = ((old_above + old_under) / 2) ** 2 / 3 + ((tall - short) / 2 / nominal) ** 2 / 3
         return size, reading + load + old
 
-    def parts(self, total: int, doubts: Doubts) -> list[Part]:
-        """The spread of the torque of a stack `total` micrometres thick; of its logarithm where none was measured."""
+    def parts(self, total: int, doubts: Doubts, more: float = 0.0) -> list[Part]:
+        """The spread of the torque of a stack `total` micrometres thick; of its logarithm where none was measured.
+
+        `more` is a standard deviation, N·m, that comes on top.
+        """
         crush, nests = crush_of(self.built, total / 1000.0), self.built.springs.nests
         spread = math.sqrt(doubts.stays)
         crushes = [crush] if self.log else [crush, self.crush_now]
@@ -237,7 +241,7 @@ class Outcome:
             ]
             for lower, upper in zip(edges, edges[1:]):
                 if lower is not None and upper is not None:
-                    parts.append(self.between(lower, upper, weight, rest, doubts))
+                    parts.append(self.between(lower, upper, weight, rest, doubts, more))
         whole = sum(part.weight for part in parts)
         return [Part(part.weight / whole, part.middle, part.sd, part.half) for part in parts] if parts else []
 
@@ -260,19 +264,21 @@ class Outcome:
         weight: float,
         rest: float,
         doubts: Doubts,
+        more: float,
     ) -> Part:
         """The part between two heights of the spring."""
         torque = (lower[0] + upper[0]) / 2
         new, old = (lower[1] + upper[1]) / 2, (lower[2] + upper[2]) / 2
         variance = self.relative + new * new * doubts.comes + old * old * doubts.goes + (new - old) ** 2 * rest
+        variance += (more / torque) ** 2
         halves = [abs(upper[0] - lower[0]) / 2 / torque, abs(new) * doubts.widest, abs(old) * doubts.widest_gone]
         if self.log:
             return part_of(weight, math.log(torque), variance, halves)
         return part_of(weight, torque, variance * torque * torque, [half * torque for half in halves])
 
-    def chance(self, total: int, doubts: Doubts, low: float, high: float) -> float:
-        """Chance that the torque comes out from `low` to `high`, N·m."""
-        parts = self.parts(total, doubts)
+    def chance(self, total: int, doubts: Doubts, low: float, high: float, more: float = 0.0) -> float:
+        """Chance that the torque comes out from `low` to `high`, N·m; for `more` see `parts`."""
+        parts = self.parts(total, doubts, more)
         if self.log:
             low, high = (math.log(max(value, LEAST_NM)) for value in (low, high))
         return max(0.0, min(1.0, below(parts, high) - below(parts, low)))
@@ -295,7 +301,8 @@ class Outcome:
         above, under = (share / 100 for share in load_tolerance(self.built.springs.disc.t))
         load_up, load_down = (above * torque, under * torque) if self.log or self.before is not None else (0.0, 0.0)
         if self.measured is None:
-            up, down = torque * (math.exp(TWO_SIDED_95 * MU_LOG) - 1), torque * (1 - math.exp(-TWO_SIDED_95 * MU_LOG))
+            reach = TWO_SIDED_95 * self.mu_log
+            up, down = torque * (math.exp(reach) - 1), torque * (1 - math.exp(-reach))
         else:
             springs = (self.before or self.built).springs
             was = curve_of(springs, 0.0)

@@ -33,6 +33,9 @@ FITTED = Listing(
 
 FAMILY = Text(80, "plate family: rubbing ring, lugs or splines, material", default=None)
 
+# A plan looks at so many rows of a shelf; a phone takes some seconds for a full one.
+MOST_PIECES = 60
+
 SHELF = Listing(
     Group(
         {
@@ -43,12 +46,15 @@ SHELF = Listing(
             "within_mm": Number(0, 1, "mm", "how far off one may be", default=CLASS_WITHIN_MM),
             "minimum_mm": Number(0.01, 50, "mm", "limit: thickness at which one has to be replaced", default=None),
             "new_mm": Number(0.02, 50, "mm", "thickness when new, of a piece that has run", default=None),
+            "lowest_mm": Number(
+                0.01, 50, "mm", "its lowest point, which its limit judges, of a piece that has run", default=None
+            ),
             "family": FAMILY,
         },
         "a measured piece, or a class of equal ones",
     ),
     0,
-    60,
+    MOST_PIECES,
     "plates in stock",
     nouns="pieces",
 )
@@ -92,8 +98,18 @@ def with_limits(shelf: list[dict[str, Any]]) -> list[dict[str, Any]]:
 def usable(shelf: list[dict[str, Any]]) -> tuple[list[dict[str, Any]], list[str]]:
     """Pieces that are above their own limit, with it, and the names of those that are not."""
     known = with_limits(shelf)
-    fit = [piece for piece in known if piece["mm"] >= piece["minimum_mm"]]
-    return fit, [piece["name"] for piece in known if piece["mm"] < piece["minimum_mm"]]
+    fit = [piece for piece in known if lowest_of(piece) >= piece["minimum_mm"]]
+    return fit, [piece["name"] for piece in known if lowest_of(piece) < piece["minimum_mm"]]
+
+
+def lowest_of(piece: dict[str, Any]) -> float:
+    """What a piece's limit judges, mm: its lowest point where that was measured, else its thickness.
+
+    >>> lowest_of({"mm": 2.4, "lowest_mm": 2.37}), lowest_of({"mm": 2.5, "lowest_mm": None}), lowest_of({"mm": 2.5})
+    (2.37, 2.5, 2.5)
+    """
+    lowest: float | None = piece.get("lowest_mm")
+    return float(piece["mm"]) if lowest is None else lowest
 
 
 def same_family(family: str | None, other: str | None) -> bool | None:

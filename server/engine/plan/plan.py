@@ -7,28 +7,31 @@ below the spring's peak.
 
 from typing import Any
 
-from ..request.fields import Group, Listing, Number, Text, YesNo
-from ..request.written_in import Words, with_words, words_of
+from ..experience.torque_line import EXPERIENCE
+from ..request.fields import Choice, Group, Listing, Number, Text, YesNo
+from ..request.written_in import WrittenIn, with_written_in, written_in_by
 from ..unit.as_built import DEFINITION
 from ..unit.spring import FIELDS
+from ..unit.usual_limits import CAVITY_WITHIN_MM
 from .alternatives import alternatives, cannot
+from .bedding import FORM as BEDDING
+from .bedding import result_of
 from .buying import on_offer, to_buy
 from .choices import described
-from .concerns import of_the_pieces, of_the_plan, of_the_spring
+from .concerns import beside_the_builds, of_the_pieces, of_the_plan, of_the_spring
 from .counting import arrangements
-from .curve import plan_curve
+from .curve import plan_curve, seen_curve
 from .front import Front
-from .outcome import CAVITY_WITHIN_MM
 from .pieces import FITTED, SHELF
 from .provable import TOOLS, provable
-from .task import Task
+from .task import BY_BUILDS, BY_SPRING, Task
 
 # How far apart the packs may be and how much a place may change, mm: common practice, no source.
 MOST_APART_MM = 0.10
 MOST_CHANGE_MM = 0.30
 
 FORM = Group(
-    with_words(
+    with_written_in(
         {
             "unit": DEFINITION,
             "fitted": FITTED,
@@ -48,6 +51,7 @@ FORM = Group(
                 "what is wanted, where it is not what was ordered",
                 default=None,
             ),
+            "bedding": BEDDING,
             "shelf": SHELF,
             "springs": Listing(
                 Group({"name": Text(40, "what the spring is called"), "spring": FIELDS}, "a spring in stock"),
@@ -79,6 +83,12 @@ FORM = Group(
                 2,
                 "mm",
                 "how far off the free height of a disc may be that was gauged; left out, a new one's tolerance",
+                default=None,
+            ),
+            "experience": EXPERIENCE,
+            "by": Choice(
+                {BY_SPRING: "the spring's curve", BY_BUILDS: "what builds in the log have shown"},
+                "what the plan goes by; the spring where it is known, if empty",
                 default=None,
             ),
             "cavity_within_mm": Number(0, 2, "mm", "how far off the depth may be", default=CAVITY_WITHIN_MM),
@@ -120,69 +130,80 @@ def plan(request: dict[str, Any]) -> dict[str, Any]:
 
         Then now, with the plates as fitted; mu and torque_per_n; window_mm of the plates and rings that are expected
         within the order; proof, with the number of arrangements covered, as text since it outgrows a JSON number;
+        bedding, what the log shows of it and how far above the order is aimed for it, or None where it shows nothing;
         nearest and ways, where it is not possible; buy, what the shelf lacks for a better choice; provable, what the
         kit's tools can say of the order; alternatives, each with what it affects, or None where they were not asked for
-        and the plan is possible without; warnings.
+        and the plan is possible without; by, what it goes by: the spring's curve, or builds in the log, and then all
+        that rests on a spring is None; experience, what those builds have shown (see `TorqueLine.shown`); warnings.
 
     Raises
     ------
     BadInput
-        A definition or a slot that contradicts itself, or a measured torque of a stack that has no preload.
+        A definition or a slot that contradicts itself, a measured torque of a stack that has no preload, builds that
+        are too few to plan by, or a torque outside what they have shown.
 
     References
     ----------
-    1. The choices and what is proven of them: `front`. How the torque may come out: `outcome`.
+    1. The choices and what is proven of them: `front`. How the torque may come out: `outcome`, and by builds `seen`.
     """
     task = Task(request)
-    words, front = words_of(request), task.front(task.stack, task.built)
+    written_in, front = written_in_by(request), task.front(task.stack, task.built)
     aim = front.aim
-    choices = described(front, words)
-    proven = provable(request["tools"], request["unit"], task.wanted, words.nm)
-    known = of_the_plan(task, proven, words)
-    for choice in choices:
-        choice["warnings"] = of_the_spring(task, choice, words) + known + of_the_pieces(task, choice, words)
-    answer: dict[str, Any] = {"possible": bool(choices), "warnings": known}
+    choices = described(front, written_in)
+    proven = provable(request["tools"], request["unit"], task.wanted, written_in.nm)
+    known = of_the_plan(task, proven, written_in)
+    for choice, chosen in zip(choices, front.choices):
+        own = of_the_spring(task, choice, written_in) + beside_the_builds(task, choice, chosen.doubts, written_in)
+        choice["warnings"] = own + known + of_the_pieces(task, choice, written_in)
+    answer: dict[str, Any] = {"possible": bool(choices), "warnings": known, "provable": proven}
+    answer["bedding"] = result_of(task.lost, task.aims, aim.tolerance, written_in)
     if choices:
         answer.update({name: choices[0][name] for name in choices[0] if name not in OF_A_CHOICE_ALONE})
         answer["choices"] = choices
-    others = None
-    if request["alternatives"] or not choices:
-        others = alternatives(task)
-    answer.update(
-        {
-            "wanted_nm": {
-                "torque_nm": aim.torque,
-                "tolerance_nm": aim.tolerance,
-                "low_nm": aim.torque - aim.tolerance,
-                "high_nm": aim.torque + aim.tolerance,
-            },
-            "now": {
-                "torque_nm": aim.torque_at(task.now),
-                "crush_mm": aim.crush_at(task.now),
-                "solids_mm": task.now / 1000.0,
-            },
-            "mu": task.mu,
-            "torque_per_n": aim.each,
-            "window_mm": None if aim.low > aim.high else {"low_mm": aim.low / 1000.0, "high_mm": aim.high / 1000.0},
-            "proof": proof(task, front),
-            "buy": bought(task, front, words) if request["buying"] else None,
-            "provable": proven,
-            "alternatives": others,
-        }
-    )
-    answer.update(plan_curve(aim, task.now))
+    others = alternatives(task) if request["alternatives"] or not choices else None
+    answer.update(expected(aim, task))
+    answer["proof"] = proof(task, front)
+    answer["buy"] = bought(task, front, written_in) if request["buying"] else None
+    answer["alternatives"] = others
+    answer["by"] = BY_BUILDS if task.built is None else BY_SPRING
+    shown = None if task.line is None else task.line.shown()
+    answer["experience"] = shown
+    if task.built is None and shown is not None:
+        answer.update(seen_curve(shown["curve"], task.now))
+    else:
+        answer.update(plan_curve(aim, task.now))
     if not choices:
         answer.update(cannot(task, front, others or []))
     return answer
 
 
-def bought(task: Task, front: Front, words: Words) -> dict[str, Any] | None:
+def expected(aim: Any, task: Task) -> dict[str, Any]:
+    """What is ordered, what the plates as fitted give, and which thicknesses are expected within the order."""
+    return {
+        "wanted_nm": {
+            "torque_nm": aim.torque,
+            "tolerance_nm": aim.tolerance,
+            "low_nm": aim.torque - aim.tolerance,
+            "high_nm": aim.torque + aim.tolerance,
+        },
+        "now": {
+            "torque_nm": aim.now_at(task.now),
+            "crush_mm": aim.crush_at(task.now),
+            "solids_mm": task.now / 1000.0,
+        },
+        "mu": task.mu if task.rings else None,
+        "torque_per_n": aim.each,
+        "window_mm": None if aim.low > aim.high else {"low_mm": aim.low / 1000.0, "high_mm": aim.high / 1000.0},
+    }
+
+
+def bought(task: Task, front: Front, written_in: WrittenIn) -> dict[str, Any] | None:
     """What to buy for a better choice than the shelf allows."""
     offered = on_offer(task.stack, task.shelf) if front.could_gain() else []
     if not offered:
         return None
     more = task.front(task.stack_of(task.shelf + offered), task.built, single=True)
-    return to_buy(more, front, words)
+    return to_buy(more, front, written_in)
 
 
 def proof(task: Task, front: Front) -> dict[str, Any]:

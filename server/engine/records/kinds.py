@@ -5,10 +5,11 @@ An entry's body is the request of its kind's calculation, as it was typed, so th
 
 from typing import Any
 
+from ..doubt.verdict import ORDER
 from ..torque_check.wrench import PERMITTED_PERCENT
 
 # Raised whenever a result can change for the same request.
-ENGINE_VERSION = "1.10"
+ENGINE_VERSION = "1.46"
 
 # What an entry is about.
 UNIT = "unit"
@@ -41,6 +42,11 @@ class Kind:
         Tables of judged parts in its result that its view shows: name in the result, heading.
     corrected_on : str
         Name of the screen on which it is corrected, as in that screen's address; empty where nothing in it could be.
+    can_undo : bool
+        Whether saving one can be undone, by a note that replaces it. Not where what was done counts for somebody's
+        safety, or where the unit itself would go with it.
+    is_dated : bool
+        Whether its body may name an earlier day on which it was done.
     version : int
         Version of the body's form; older ones stay readable.
     """
@@ -55,6 +61,8 @@ class Kind:
         is_look: bool = False,
         tables: tuple[tuple[str, str], ...] = (),
         corrected_on: str = "",
+        can_undo: bool = False,
+        is_dated: bool = False,
         version: int = 1,
     ) -> None:
         self.meaning = meaning
@@ -65,6 +73,8 @@ class Kind:
         self.is_look = is_look
         self.tables = tables
         self.corrected_on = corrected_on
+        self.can_undo = can_undo
+        self.is_dated = is_dated
         self.version = version
 
 
@@ -76,8 +86,11 @@ KINDS = {
         "breakaway",
         is_look=True,
         corrected_on="check",
+        can_undo=True,
     ),
-    "plate_check": Kind("plates measured", "plate checks", "plates", is_look=True, corrected_on="plates"),
+    "plate_check": Kind(
+        "plates measured", "plate checks", "plates", is_look=True, corrected_on="plates", can_undo=True
+    ),
     "spring_check": Kind(
         "disc springs measured",
         "spring checks",
@@ -85,6 +98,7 @@ KINDS = {
         is_look=True,
         tables=(("springs", "Springs"),),
         corrected_on="springs",
+        can_undo=True,
     ),
     "ring_check": Kind(
         "ramp rings checked",
@@ -93,6 +107,7 @@ KINDS = {
         is_look=True,
         tables=(("rings", "Ramp rings"), ("pins", "Cross pins")),
         corrected_on="rings",
+        can_undo=True,
     ),
     "refit": Kind(
         "unit put back into its axle",
@@ -102,24 +117,38 @@ KINDS = {
         is_look=True,
         tables=(("checks", "Checks"),),
         corrected_on="refit",
+        can_undo=True,
     ),
     "strip": Kind("unit stripped", "strips", "strip", writers=(BENCH,), is_look=True, corrected_on="strip"),
     "close": Kind("unit closed", "closings", "close", writers=(BENCH,), is_look=True, corrected_on="close"),
     "rebuild": Kind("unit rebuilt", "rebuilds", "rebuild", writers=(BENCH,), is_look=True, corrected_on="rebuild"),
-    "photo": Kind("photo", "photos", "photo"),
+    "planned": Kind("rebuild planned", "plans of rebuilds", "planned", writers=(BENCH,), can_undo=True),
+    "outing": Kind("outing", "outings", "outing", corrected_on="outing", can_undo=True, is_dated=True),
+    "service": Kind("service done", "services", "service", corrected_on="service", can_undo=True, is_dated=True),
+    "photo": Kind("photo", "photos", "photo", can_undo=True),
     "shelf": Kind("shelf counted", "shelf counts", "shelf", SHOP, writers=(BENCH,), corrected_on="shelf"),
     "kit": Kind(
         "wrench or gauge added or changed", "tools of the kit", "kit", SHOP, writers=(BENCH,), corrected_on="kit"
     ),
-    "note": Kind("note", "notes", "note", EITHER, corrected_on="note"),
+    "pattern": Kind("pattern made or changed", "patterns", "pattern", SHOP, writers=(BENCH,), corrected_on="pattern"),
+    "car": Kind("car added or changed", "cars", "car", SHOP, writers=(BENCH,), corrected_on="car"),
+    "customer": Kind(
+        "customer added or changed", "customers", "customer", SHOP, writers=(BENCH,), corrected_on="customer"
+    ),
+    "letterhead": Kind(
+        "letterhead changed", "letterheads", "letterhead", SHOP, writers=(BENCH,), corrected_on="letterhead"
+    ),
+    "erasure": Kind("personal data erased", "erasures", "erasure", SHOP, writers=(BENCH,)),
+    "sheet_sent": Kind("sheet sent", "sheets that were sent", "sheet_sent", can_undo=True),
+    "note": Kind("note", "notes", "note", EITHER, corrected_on="note", can_undo=True),
 }
 
 
 def kinds_closed_to(role: str) -> list[str]:
     """Names of the kinds of entry that devices with a role may not write.
 
-    >>> kinds_closed_to(TRACKSIDE), kinds_closed_to(BENCH)
-    (['close', 'kit', 'rebuild', 'refit', 'shelf', 'strip', 'unit'], [])
+    >>> kinds_closed_to(TRACKSIDE), kinds_closed_to(BENCH)  # doctest: +ELLIPSIS
+    (['car', 'close', 'customer', 'erasure', 'kit', ..., 'shelf', 'strip', 'unit'], [])
     """
     return sorted(name for name, kind in KINDS.items() if role not in kind.writers)
 
@@ -140,7 +169,7 @@ def about(_: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        version; kinds, by name: all that `Kind` holds;
+        version; kinds, by name: all that `Kind` holds; verdicts, from best to worst;
         permitted_percent, by kind of tool, where nothing better is known.
     """
     kinds = {
@@ -154,7 +183,14 @@ def about(_: dict[str, Any]) -> dict[str, Any]:
             "is_look": kind.is_look,
             "tables": [list(table) for table in kind.tables],
             "corrected_on": kind.corrected_on,
+            "can_undo": kind.can_undo,
+            "is_dated": kind.is_dated,
         }
         for name, kind in KINDS.items()
     }
-    return {"version": ENGINE_VERSION, "kinds": kinds, "permitted_percent": PERMITTED_PERCENT}
+    return {
+        "version": ENGINE_VERSION,
+        "kinds": kinds,
+        "verdicts": list(ORDER),
+        "permitted_percent": PERMITTED_PERCENT,
+    }

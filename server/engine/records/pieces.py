@@ -4,7 +4,7 @@ from typing import Any
 
 # Fields that entries of older versions do not have. A result holds them only where they were given, so that such an
 # entry is judged as it was shown.
-MAY_BE_BLANK = ("minimum_mm", "new_mm", "within_mm", "family")
+MAY_BE_BLANK = ("minimum_mm", "new_mm", "within_mm", "family", "lowest_mm", "lowest_stock", "bought")
 
 
 def as_given(rows: list[dict[str, Any]]) -> list[dict[str, Any]]:

@@ -4,8 +4,9 @@ from typing import Any
 
 from ..plan.pieces import FAMILY
 from ..request.errors import BadInput, inside, once_each
-from ..request.fields import Group, Listing, Number, Text, YesNo
+from ..request.fields import Choice, Group, Listing, Number, Text, YesNo
 from ..request.units import say
+from .came_out import CAME_OUT, refuse_unkept
 from .pieces import as_given
 
 FITTED = Listing(
@@ -19,6 +20,7 @@ FITTED = Listing(
             ),
             "within_mm": Number(0, 1, "mm", "how far off its thickness may be", default=None),
             "family": FAMILY,
+            "bought": YesNo("whether it was bought for this rebuild and never lay on the shelf", default=None),
         },
         "a part that was fitted",
     ),
@@ -29,15 +31,30 @@ FITTED = Listing(
     nouns="parts",
 )
 
+# What a rebuild means for the shelf.
+MOVES = "moves"
+COUNTED = "counted"
+
 REBUILD_FORM = Group(
     {
         "fitted": FITTED,
+        "came_out": CAME_OUT,
+        "shelf": Choice(
+            {
+                MOVES: "what was fitted comes off it, and what is kept goes onto it",
+                COUNTED: "a count that was made since has all of it already",
+            },
+            "what it means for the shelf; nothing, if empty",
+            default=None,
+        ),
         "spring": Text(200, "what was done about the spring", default=""),
         "other_spring": YesNo(
             "whether another spring was fitted; if empty, any text on the spring counts as yes", default=None
         ),
         "oil": Text(60, "oil that was filled", default=""),
         "note": Text(2000, "what was done and why"),
+        "hours": Number(0, 1000, "", "hours of work", default=None),
+        "parts_cost": Number(0, 1000000, "", "cost of the parts, in the workshop's own money", default=None),
     },
     "a rebuild",
 )
@@ -54,13 +71,14 @@ def rebuild(request: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        fitted, in SI, without what was left blank of a part's limit and doubt; verdict, always None: a rebuild is
-        judged by the check that follows it.
+        fitted, in SI, without what was left blank of a part's limit and doubt; came_out and shelf, where they were
+        given; verdict, always None: a rebuild is judged by the check that follows it.
 
     Raises
     ------
     BadInput
-        A slot named twice, or a part that is worn out as it is fitted.
+        A slot named twice, a part that is worn out as it is fitted, or a plate that is to be kept and cannot be: see
+        `refuse_unkept`.
     """
     once_each(request["fitted"], "fitted", "slot", "is fitted twice here: keep one of them.")
     for row, part in enumerate(request["fitted"]):
@@ -69,4 +87,10 @@ def rebuild(request: dict[str, Any]) -> dict[str, Any]:
                 inside(inside("fitted", row), "minimum_mm"),
                 f"The limit must be below the thickness that is fitted, {say(part['mm'], 'mm')}.",
             )
-    return {"verdict": None, "fitted": as_given(request["fitted"])}
+    refuse_unkept(request["came_out"])
+    answer: dict[str, Any] = {"verdict": None, "fitted": as_given(request["fitted"])}
+    if request["came_out"]:
+        answer["came_out"] = as_given(request["came_out"])
+    if request["shelf"] is not None:
+        answer["shelf"] = request["shelf"]
+    return answer

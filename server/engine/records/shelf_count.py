@@ -2,13 +2,46 @@
 
 from typing import Any
 
-from ..plan.pieces import SHELF, with_limits
+from ..plan.pieces import SHELF, lowest_of, with_limits
 from ..request.errors import BadInput, inside, once_each
-from ..request.fields import Group, Listing, Text
+from ..request.fields import Field, Group, Listing, Text, Whole, YesNo
 from ..request.units import say
 from .pieces import as_given
 
-SHELF_FORM = Group({"pieces": SHELF}, "a count of the shelf")
+# Rows that a count may have: pieces that came out of units are rows of their own.
+MOST_COUNTED = 300
+
+
+def counted_fields() -> dict[str, Field]:
+    """The fields of a row of the shelf as it is counted: a class that has run out is still a row."""
+    fields: dict[str, Field] = {}
+    assert isinstance(SHELF.of, Group)
+    for name, field in SHELF.of.in_order:
+        fields[name] = field if name != "count" else Whole(0, 99, "how many there are", default=1)
+    fields["lowest_stock"] = Whole(
+        0, 99, "lowest stock of the class: with fewer than this, more are to be bought", default=None
+    )
+    return fields
+
+
+COUNTED = Listing(
+    Group(counted_fields(), "a measured piece, or a class of equal ones, as it was counted"),
+    0,
+    MOST_COUNTED,
+    "plates in stock",
+    nouns="pieces",
+)
+
+SHELF_FORM = Group(
+    {
+        "pieces": COUNTED,
+        "only_these": YesNo(
+            "whether only these rows were counted, and the others are as they were; the whole shelf, if empty",
+            default=None,
+        ),
+    },
+    "a count of the shelf",
+)
 
 LESS_FORM = Group(
     {
@@ -37,7 +70,8 @@ def shelf(request: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        pieces, in SI, without what was left blank of a piece's limit and thickness when new; verdict, always None.
+        pieces, in SI, without what was left blank of a piece's limit and thickness when new; only_these, where that was
+        said; verdict, always None.
 
     Raises
     ------
@@ -47,13 +81,16 @@ def shelf(request: dict[str, Any]) -> dict[str, Any]:
     once_each(request["pieces"], "pieces", "name", "is on the shelf twice: give each piece or class its own name.")
     for row, piece in enumerate(request["pieces"]):
         path = inside(inside("pieces", row), "minimum_mm")
-        if piece["minimum_mm"] is not None and piece["minimum_mm"] >= piece["mm"]:
+        if piece["minimum_mm"] is not None and piece["minimum_mm"] >= lowest_of(piece):
             raise BadInput(
                 path,
                 f"{piece['name']} is not above this limit: take it off the shelf, or correct its limit or its "
-                f"thickness, {say(piece['mm'], 'mm')}.",
+                f"thickness, {say(lowest_of(piece), 'mm')}.",
             )
-    return {"verdict": None, "pieces": as_given(request["pieces"])}
+    answer: dict[str, Any] = {"verdict": None, "pieces": as_given(request["pieces"])}
+    if request["only_these"]:
+        answer["only_these"] = True
+    return answer
 
 
 def shelf_less(request: dict[str, Any]) -> dict[str, Any]:

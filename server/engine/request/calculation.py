@@ -21,12 +21,59 @@ Calculation = NamedTuple(
 )
 
 
-def answer(calculations: dict[str, Calculation], name: str, request: dict[str, Any]) -> dict[str, Any]:
+class Calculations:
+    """Calculations by name, of which each group is read when the first of it is asked for.
+
+    Parameters
+    ----------
+    groups : list of (tuple of str, callable)
+        The names of a group, and what reads it: a function that imports its modules and returns its calculations.
+    """
+
+    def __init__(self, groups: Any) -> None:
+        self.groups = groups
+        self.readers = {name: reader for names, reader in groups for name in names}
+        self.known: dict[str, Calculation] = {}
+
+    def __contains__(self, name: object) -> bool:
+        """Whether there is a calculation of this name."""
+        return name in self.readers
+
+    def __iter__(self) -> Any:
+        """Every name."""
+        return iter(self.readers)
+
+    def __getitem__(self, name: str) -> Calculation:
+        """The calculation of a name, which is read if it was not yet."""
+        if name not in self.known:
+            for calculation in self.readers[name]():
+                self.known[calculation.name] = calculation
+        return self.known[name]
+
+    def items(self) -> list[tuple[str, Calculation]]:
+        """Every name with its calculation."""
+        return [(name, self[name]) for name in self.readers]
+
+    def read_for(self, name: str) -> None:
+        """Read the group of a calculation, if there is any of this name."""
+        if name in self.readers:
+            self[name]
+
+    def read_more(self) -> bool:
+        """Read a group that was not read yet; returns whether there was any."""
+        for names, _ in self.groups:
+            if names[0] not in self.known:
+                self[names[0]]
+                return True
+        return False
+
+
+def answer(calculations: Calculations, name: str, request: dict[str, Any]) -> dict[str, Any]:
     """Check a request against its form and calculate.
 
     Parameters
     ----------
-    calculations : dict
+    calculations : Calculations
         Every known calculation by name.
     name : str
         Name of the calculation.
@@ -50,12 +97,12 @@ def answer(calculations: dict[str, Calculation], name: str, request: dict[str, A
     return result
 
 
-def answer_text(calculations: dict[str, Calculation], text: str) -> str:
+def answer_text(calculations: Calculations, text: str) -> str:
     """The same door for a host that passes text: JSON in, JSON out, never an exception.
 
     Parameters
     ----------
-    calculations : dict
+    calculations : Calculations
         Every known calculation by name.
     text : str
         {"calc": name, "request": {...}}

@@ -34,6 +34,41 @@ def instant(at: str, off: float = 0.0) -> str:
     return f"{day_of(day)}T{total // 60:02d}:{total % 60:02d}:{int(whole):02d}.{fraction}"
 
 
+def seconds_of(stamp: str) -> float:
+    """Seconds since 1970 of a time as `instant` writes it.
+
+    >>> seconds_of("1970-01-02T00:00:01.500")
+    86401.5
+    """
+    whole = int(stamp[11:13]) * 3600 + int(stamp[14:16]) * 60 + int(stamp[17:19])
+    return (day_number(stamp[:10]) - FIRST_DAY) * 86400.0 + whole + int(stamp[20:23]) / 1000.0
+
+
+def stamp_of(seconds: float) -> str:
+    """A time in seconds since 1970 as `instant` writes it, the inverse of `seconds_of`.
+
+    >>> stamp_of(86401.5)
+    '1970-01-02T00:00:01.500'
+    """
+    thousandths = int(seconds * 1000.0 + 0.5)
+    whole, part = thousandths // 1000, thousandths % 1000
+    day, rest = whole // 86400, whole % 86400
+    clock = f"{rest // 3600:02d}:{rest // 60 % 60:02d}:{rest % 60:02d}.{part:03d}"
+    return f"{day_of(day + FIRST_DAY)}T{clock}"
+
+
+def in_zone_of(at: str, seconds: float) -> str:
+    """A time in seconds since 1970, written with the offset of another time.
+
+    >>> in_zone_of("2026-05-03T10:20:00+02:00", 86400.0), in_zone_of("2026-05-03T10:20:00Z", 0.0)
+    ('1970-01-02T02:00:00.000+02:00', '1970-01-01T00:00:00.000Z')
+    """
+    if at.endswith("Z"):
+        return stamp_of(seconds) + "Z"
+    east = (-1.0 if at[-6] == "-" else 1.0) * (int(at[-5:-3]) * 3600 + int(at[-2:]) * 60)
+    return stamp_of(seconds + east) + at[-6:]
+
+
 def day_number(day: str) -> int:
     """Days since 1 March of the year 0, proleptic Gregorian.
 
@@ -63,3 +98,6 @@ def day_of(number: int) -> str:
     if month > 12:
         year, month = year + 1, month - 12
     return f"{year:04d}-{month:02d}-{date:02d}"
+
+
+FIRST_DAY = day_number("1970-01-01")

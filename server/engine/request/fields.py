@@ -119,7 +119,8 @@ class Text(Field):
         if len(value) > self.most:
             raise BadInput(path, f"Shorten this to {self.most} characters; it has {len(value)}.")
         for place, letter in enumerate(value):
-            if is_control(letter) and not (self.most > LINE and letter in "\n\r\t"):
+            # Nearly every letter is a plain one, and long texts are read often.
+            if not " " <= letter <= "~" and is_control(letter) and not (self.most > LINE and letter in "\n\r\t"):
                 raise BadInput(path, f"Character {place + 1} cannot be shown in this text: delete it.")
         if self.default is REQUIRED and not value.strip():
             raise BadInput(path, FILL_THIS_IN)

@@ -5,10 +5,10 @@ from typing import Any
 from .errors import BadInput
 from .fields import Group, Number
 from .units import say
-from .written_in import with_words, words_of
+from .written_in import with_written_in, written_in_by
 
 FORM = Group(
-    with_words(
+    with_written_in(
         {
             "torque_nm": Number(-1e6, 1e6, "nm", "a torque, as it was typed", default=None),
             "length_mm": Number(-1e6, 1e6, "mm", "a length, as it was typed", default=None),
@@ -46,5 +46,5 @@ def in_words(request: dict[str, Any]) -> dict[str, Any]:
     torque, length = request["torque_nm"], request["length_mm"]
     if (torque is None) == (length is None):
         raise BadInput("torque_nm", "Give one figure: a torque or a length.")
-    words = words_of(request)
-    return {"text": say(length, "mm", words.mm) if torque is None else say(torque, "nm", words.nm)}
+    written_in = written_in_by(request)
+    return {"text": say(length, "mm", written_in.mm) if torque is None else say(torque, "nm", written_in.nm)}

@@ -29,6 +29,8 @@ UNITS = {
     "mm": [("mm", "mm", 1.0), ("inch", "inch", INCH_MM), ("thou", "thou", 0.0254)],
     "n": [("n", "N", 1.0), ("kgf", "kgf", GRAVITY), ("lbf", "lbf", POUND_FORCE_N)],
     "kg": [("kg", "kg", 1.0), ("lb", "lb", POUND_KG)],
+    "m": [("m", "m", 1.0)],
+    "ms2": [("ms2", "m/s²", 1.0), ("g", "g", GRAVITY)],
     "deg": [("deg", "°", 1.0)],
     "nmm2": [("nmm2", "N/mm²", 1.0)],
     "percent": [("percent", "%", 1.0)],

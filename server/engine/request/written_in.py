@@ -5,8 +5,8 @@ from typing import Any, NamedTuple
 from .fields import Choice, Field
 from .units import unit_labels
 
-Words = NamedTuple(
-    "Words",
+WrittenIn = NamedTuple(
+    "WrittenIn",
     [
         # Unit of torque, of length and of force.
         ("nm", str),
@@ -22,7 +22,7 @@ FIELDS = {
 }
 
 
-def with_words(fields: dict[str, Field], *names: str) -> dict[str, Field]:
+def with_written_in(fields: dict[str, Field], *names: str) -> dict[str, Field]:
     """A form's own fields, followed by the units of its sentences: names out of `FIELDS`."""
     for name in names:
         si, what = FIELDS[name]
@@ -30,6 +30,8 @@ def with_words(fields: dict[str, Field], *names: str) -> dict[str, Field]:
     return fields
 
 
-def words_of(request: dict[str, Any]) -> Words:
+def written_in_by(request: dict[str, Any]) -> WrittenIn:
     """The units that a checked request asks for; SI where its form has no such field."""
-    return Words(*[request.get(name, FIELDS[name][0]) for name in ("write_in", "write_lengths_in", "write_forces_in")])
+    return WrittenIn(
+        *[request.get(name, FIELDS[name][0]) for name in ("write_in", "write_lengths_in", "write_forces_in")]
+    )

@@ -6,27 +6,47 @@ shown.
 """
 
 from ..request.fields import Field
-from .drive import LOCK, RAMPS, TRACTION
+from .car import CAR
+from .corner import CORNER, CORNER_MAP, TRACTION
+from .customers import OWNERS
+from .drive import CANDIDATES, LOCK, RAMPS
+from .experience import FOUND
 from .history import (
     BUILT,
+    BUILT_TO,
     CHANGE,
     JUDGED,
     JUDGED_AGAIN,
     KIT_STANDING,
     LAST_LOOKED,
-    LIFE,
-    LOSS,
     MEASURED,
     OUTLOOK,
     PLACE,
     STANDING,
 )
-from .part_checks import PLATE, PLATES, REFIT, RINGS, SPRING, SPRINGS, WORN
+from .part_checks import PLATE, PLATES, REFIT, RINGS, SPRING, SPRINGS, WHICH_PLATE, WORN
 from .plan import ALTERNATIVE, CHOICE, PLAN, PLANNED
-from .records import ABOUT, CLOSED, IN_WORDS, JUST_CHECKED, REBUILD, SHELF, SHELF_LESS, STEPS, STRIPPED, UNITS
+from .records import (
+    ABOUT,
+    CAME_OUT_STARTS,
+    CLOSED,
+    IN_WORDS,
+    JUST_CHECKED,
+    PLANNED_TAKEN,
+    REBUILD,
+    SHELF,
+    SHELF_LESS,
+    STEPS,
+    STRIPPED,
+    UNITS,
+)
 from .shared import CONCERN, FINDING, VERDICT
+from .sheet import SHEET
+from .shelf import COUNT, MOVE, PLAN_TAKEN, ROW, SHELF_NOW
 from .torque_check import BREAKAWAY, COMPARE
-from .unit import CLOSING, SPRING_ALONE, UNIT
+from .unit import ANOTHER, CLOSING, FROM_LOG, OFFER, PATTERN, SO_FAR, SPRING_ALONE, UNIT, WORK_OUT
+from .used import OUTING, SERVICE
+from .wear import LIFE, LOSS
 
 RESULTS: dict[str, Field] = {
     "about": ABOUT,
@@ -35,11 +55,17 @@ RESULTS: dict[str, Field] = {
     "unit": UNIT,
     "breakaway": BREAKAWAY,
     "plates": PLATES,
+    "which_plate": WHICH_PLATE,
     "spring": SPRING_ALONE,
+    "work_out": WORK_OUT,
+    "from_log": FROM_LOG,
     "closing": CLOSING,
     "plan": PLAN,
     "ramps": RAMPS,
+    "candidates": CANDIDATES,
     "traction": TRACTION,
+    "corner": CORNER,
+    "corner_map": CORNER_MAP,
     "loss": LOSS,
     "life": LIFE,
     "compare": COMPARE,
@@ -49,18 +75,36 @@ RESULTS: dict[str, Field] = {
     "steps": STEPS,
     "strip": STRIPPED,
     "close": CLOSED,
+    "customer": JUST_CHECKED,
+    "sheet_sent": JUST_CHECKED,
+    "erasure": JUST_CHECKED,
+    "owners": OWNERS,
+    "letterhead": JUST_CHECKED,
     "rebuild": REBUILD,
+    "came_out": CAME_OUT_STARTS,
+    "planned": PLANNED_TAKEN,
     "photo": JUST_CHECKED,
+    "outing": OUTING,
+    "service": SERVICE,
     "shelf": SHELF,
     "shelf_less": SHELF_LESS,
     "kit": JUST_CHECKED,
+    "pattern": PATTERN,
+    "another": ANOTHER,
+    "pattern_offer": OFFER,
+    "car": CAR,
+    "built_to": BUILT_TO,
     "note": JUST_CHECKED,
     "kit_standing": KIT_STANDING,
+    "experience": FOUND,
     "standing": STANDING,
+    "shelf_now": SHELF_NOW,
     "last_looked": LAST_LOOKED,
     "change": CHANGE,
     "judged_again": JUDGED_AGAIN,
     "outlook": OUTLOOK,
+    "so_far": SO_FAR,
+    "sheet": SHEET,
 }
 
 # What several results hold, by the name that documents and types give it.
@@ -79,5 +123,9 @@ SHAPES: dict[str, Field] = {
     "LastMeasurement": MEASURED,
     "BuiltPlace": PLACE,
     "BuiltUnit": BUILT,
+    "ShelfRow": ROW,
+    "ShelfMove": MOVE,
+    "ShelfCount": COUNT,
+    "PlanTaken": PLAN_TAKEN,
     "JustChecked": JUST_CHECKED,
 }

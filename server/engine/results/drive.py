@@ -1,8 +1,9 @@
-"""Results of a unit on the car: lock of the ramps, and traction."""
+"""Results of a unit's ramps: lock on drive and on coast."""
 
-from ..drive.traction import FITTED
+from ..drive.candidates import FITTED, KINDS
+from ..drive.workbench import TRADE
 from ..request.fields import Choice, Listing, YesNo
-from .fields import Figure, Maybe, Result, Sometimes, Words
+from .fields import Figure, Maybe, Result, Words
 from .shared import TEXT, concerns
 
 LOCKING = "difference over sum of the two output torques"
@@ -35,6 +36,9 @@ LOCK_POINT = Result(
     "one point",
 )
 
+# What only the ramps screen tells of a direction: its curve, and what presses beside the ramps.
+OF_PRESSING = ("curve", "pressed_by", "axial_n_per_nm", "from_ramps", "from_gears", "from_ears")
+
 LOCK = Result(
     {
         "angle_deg": Figure("deg", "ramp angle from the plane of rotation", 0, 90),
@@ -63,12 +67,23 @@ LOCK = Result(
     "one direction of torque",
 )
 
+OTHER_WAY = Result(
+    {
+        "angle_deg": Figure("deg", "ramp angle from the plane of rotation", 0, 90),
+        "locking_value": Figure("", f"{LOCKING}, without the preload, most likely", 0),
+        "locking": Words("the same in words, in percent"),
+        "locking_range": Words("its range in words; blank where that is nothing"),
+    },
+    "one direction of torque with another pair of ramps",
+)
+
 RAMPS = Result(
     {
-        "crush_mm": Figure("mm", "how far the closed cover squeezes the stack", 0),
-        "preload_n": Figure("n", "preload", 0),
+        "crush_mm": Maybe(Figure("mm", "how far the closed cover squeezes the stack; empty if not known", 0)),
+        "preload_n": Maybe(Figure("n", "preload; empty if not known: then the measured torque serves", 0)),
         "mu": Figure("", "friction of the packs", 0),
         "measured": YesNo("whether that follows from a measured torque"),
+        "basis": Words("what the lock was worked out from, in one sentence"),
         "adds": YesNo("whether the spring sits between the rings, so that the ramps add to it from the start"),
         "preload_lock_nm": Figure("nm", "lock of both packs together from preload alone, most likely", 0),
         "preload_lock_low_nm": Figure("nm", "the least that it may be, 95 %", 0),
@@ -99,44 +114,55 @@ RAMPS = Result(
             2,
             "each way of fitting the rings",
         ),
+        "others": Listing(
+            Result(
+                {"name": Words("what the pair is called"), "drive": OTHER_WAY, "coast": OTHER_WAY},
+                "another pair of ramps",
+            ),
+            0,
+            12,
+            "each other pair of ramps that the unit has",
+        ),
         "warnings": concerns("what to know about friction and ramps"),
     },
     "lock on drive and on coast",
 )
 
-ASKED = "a torque into the case was given"
-TURN = "a turn was given"
-
-TRACTION = Result(
+WAY_TRIED = Result(
     {
-        "left_nm": Figure("nm", "what the left wheel can put down", 0),
-        "right_nm": Figure("nm", "what the right wheel can put down", 0),
-        "open_nm": Figure("nm", "torque into the case that an open axle puts down", 0),
-        "unit_nm": Figure("nm", "torque into the case put down with this unit", 0),
-        "unit_low_nm": Maybe(Figure("nm", "the least that it may be, 95 %; empty without a unit", 0)),
-        "unit_high_nm": Maybe(Figure("nm", "the most that it may be, 95 %; empty without a unit", 0)),
-        "preload_lock_nm": Figure("nm", "lock of both packs from preload alone that was counted on", 0),
-        "locking_value": Figure("", "locking value without the preload that was counted on", 0),
-        "solid_nm": Figure("nm", "torque into the case that a solid axle puts down", 0),
-        "push_n": Figure("n", "push of both wheels with this unit", 0),
-        "gain": Maybe(Figure("", "share of what a solid axle would gain over an open one; empty if nothing", 0)),
-        "text": TEXT,
-        "put_down_nm": Sometimes(Figure("nm", "what is put down of the torque asked for", 0), ASKED),
-        "spare_nm": Sometimes(Figure("nm", "what spins a wheel", 0), ASKED),
-        "spins": Sometimes(
-            Choice(
-                {"none": "neither", "left": "the left one", "right": "the right one", "both": "both"},
-                "which wheel spins",
-            ),
-            ASKED,
-        ),
-        "turn_slip_percent": Sometimes(
-            Figure("percent", "by how much the wheels of a solid axle slip against each other", 0), TURN
-        ),
-        "turn_slip_each_percent": Sometimes(
-            Figure("percent", "by how much each wheel of a solid axle slips on the ground in the turn", 0), TURN
-        ),
-        "turn_lock_nm": Sometimes(Figure("nm", "torque by which the unit resists the turn", 0), TURN),
+        **{name: LOCK.fields[name] for name in LOCK.fields if name not in OF_PRESSING},
+        "held_nm": Figure("nm", "difference of the output torques that the packs hold at the torque asked for", 0),
+        "held_low_nm": Figure("nm", "the least that it may be, 95 %", 0),
+        "held_high_nm": Figure("nm", "the most that it may be, 95 %", 0),
+        "held": Words("the same in words, with its range"),
     },
-    "what an axle puts down",
+    "one direction of torque of a candidate",
+)
+
+CANDIDATES = Result(
+    {
+        "candidates": Listing(
+            Result(
+                {
+                    "kind": Choice(KINDS, "where it comes from"),
+                    "name": Words("what it is called"),
+                    "drive": WAY_TRIED,
+                    "coast": WAY_TRIED,
+                    "trade": Choice(TRADE, "what the trade calls it"),
+                    "trade_text": Words("the same in words, with what it means"),
+                    "breakaway_nm": Figure("nm", "breakaway torque that it comes to, as the order states it", 0),
+                    "preload_lock_nm": Figure("nm", "lock of both packs together from preload alone", 0),
+                    "preload_lock_low_nm": Figure("nm", "the least that it may be, 95 %", 0),
+                    "preload_lock_high_nm": Figure("nm", "the most that it may be, 95 %", 0),
+                    "warnings": concerns("what to know about its ramps"),
+                },
+                "a way to build the unit",
+            ),
+            1,
+            40,
+            "as built, turned over, its other pairs of ramps, and what was to be tried",
+        ),
+        "text": TEXT,
+    },
+    "ways to build a unit, side by side",
 )

@@ -16,7 +16,7 @@ WRITTEN = {
     "kgf": "kgf",
     "kn": "kN",
     "j": "J",
-    "m": "m",
+    "ms": "m/s",
     "n_per_mm": "N/mm",
     "n_per_nm": "N for each N·m",
     "per_n": "N·m for each N",

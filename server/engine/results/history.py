@@ -1,136 +1,33 @@
-"""Results from a unit's entries and readings: what stands, where the preload went, and when wear meets a limit."""
+"""Results from a unit's entries: what stands, what changed between two checks, and what is to come."""
 
+from ..car.car import FORM as CAR_FORM
 from ..history.built_now import FITTED, NOMINAL
 from ..history.built_now import MEASURED as MEASURED_PLATE
-from ..history.loss import FRICTION, PLATES, SPRING
+from ..history.due import TITLES
+from ..history.job import STEPS
+from ..history.order import MOST_KNOWN
+from ..history.since_rebuild import USES
 from ..records.kit import KIT_FORM, TOOLS
-from ..request.fields import Choice, Field, Group, Listing, YesNo
+from ..records.letterhead import LETTERHEAD_FORM
+from ..request.fields import Choice, Group, Listing, YesNo
 from ..unit.definition import FORM
+from ..unit.pattern import FORM as PATTERN_FORM
 from ..unit.ramp_lock import build_form
 from ..unit.stack import PARTS
-from .fields import Cases, Count, Either, Figure, Mapping, Maybe, Result, Sometimes, Typed, Words
+from .customers import CUSTOMER, SIGNED
+from .experience import WEAR
+from .fields import Count, Either, Figure, Mapping, Maybe, Result, Typed, Words
 from .from_forms import as_stored, in_si
-from .records import PIECES
-from .shared import FINDING, REASON, TEXT, VERDICT, concerns
+from .records import COUNTED_PIECES
+from .shared import FINDING, LOST_IN_BEDDING, REASON, TEXT, VERDICT, concerns
+from .shelf import COUNT, FOR_SHELF
 from .torque_check import COMPARE
-from .unit import TRAVEL, UNIT
+from .unit import LACKS, NEW_UNIT, OPENS, UNIT, WORKED_OUT
+from .used import LAST_OUTING, UPKEEP, USED
+from .wear import LIFE, LOSS
 
 # A unit always has these fields, a check only where its unit was known.
 CHECK_BUILD = Group(build_form(FORM.fields["ramps"]).fields)
-
-CAUSE = Choice(
-    {PLATES: "plates and rings", SPRING: "the spring has set, or is another", FRICTION: "friction of the plates"},
-    "what changes the torque",
-)
-
-SHARE = Result(
-    {
-        "cause": CAUSE,
-        "share_log": Figure("", "its part of the change, on the natural logarithm"),
-        "factor": Figure("", "what it multiplies the torque by", 0),
-        "u_log": Figure("", "standard uncertainty of that", 0),
-        "expanded_log": Figure("", "half of the interval that holds 95 % of it", 0),
-        "low_log": Figure("", "the least that it may be, 95 %"),
-        "high_log": Figure("", "the most that it may be, 95 %"),
-        "share": Maybe(Figure("", "its part of the change; empty where there is no change")),
-        "percent": Figure("percent", "what it does to the torque on its own", -100),
-        "size_percent": Figure("percent", "the same without its sign", 0),
-        "shows": YesNo("whether that is more than nothing, written with one place after the point"),
-        "certain": YesNo("whether it is more than its doubt"),
-        "text": TEXT,
-    },
-    "what one cause does",
-)
-
-STATE = Result(
-    {
-        "torque_nm": Figure("nm", "breakaway torque", 0),
-        "crush_mm": Figure("mm", "how far the closed cover squeezes the stack", 0),
-        "travel": TRAVEL,
-        "preload_n": Figure("n", "preload", 0),
-        "mu": Figure("", "friction that the torque comes to", 0),
-    },
-    "the unit at one time",
-)
-
-LOSS = Result(
-    {
-        "change_percent": Figure("percent", "change of the torque", -100),
-        "change": Words("the same in a sentence"),
-        "change_log": Figure("", "the same on the natural logarithm"),
-        "u_log": Figure("", "standard uncertainty of that", 0),
-        "expanded_log": Figure("", "half of the interval that holds 95 % of it", 0),
-        "certain": YesNo("whether it is more than its doubt"),
-        "shares": Listing(SHARE, 3, 3, "what each cause does"),
-        "cause": Maybe(CAUSE),
-        "text": TEXT,
-        "before": STATE,
-        "now": STATE,
-        "warnings": concerns("what to know about friction"),
-    },
-    "where the preload went",
-)
-
-MEETS = Result(
-    {
-        "limit": Choice(
-            {
-                "low_nm": "lowest torque allowed",
-                "high_nm": "highest torque allowed",
-                "minimum_mm": "thickness at which a plate has to be replaced",
-            },
-            "which limit",
-        ),
-        "at": Figure("", "the limit as it was given, N·m or mm", 0),
-        "value": Figure("", "the limit in the unit of the readings", 0),
-        "likely_use": Maybe(Figure("", "use at which the line meets it; empty where that is out of sight", 0)),
-        "earliest_use": Maybe(Figure("", "use from which a reading past it has a chance of 5 % or more", 0)),
-    },
-    "when one limit is met",
-)
-
-COUNT: Field = Count("how many readings there are")
-
-LIFE = Cases(
-    "enough",
-    "whether there are enough readings for a trend",
-    {
-        True: Result(
-            {
-                "count": COUNT,
-                "slope": Figure("", "change for each use, in the unit of the readings"),
-                "slope_sd": Figure("", "its standard deviation", 0),
-                "scatter": Figure("", "scatter of single readings about the line", 0),
-                "certain": YesNo("whether the trend is more than chance"),
-                "meets": Listing(MEETS, 1, 2, "each limit that counts"),
-                "due_use": Maybe(Figure("", "the first use at which a limit may be met", 0)),
-                "left_use": Maybe(Figure("", "how much use is left until then", 0)),
-                "torque_now_nm": Maybe(Figure("nm", "torque that a whole stack comes to now", 0)),
-                "curve": Listing(
-                    Result(
-                        {
-                            "use": Figure("", "use", 0),
-                            "value": Figure("", "the line, in the unit of the readings"),
-                            "low": Figure("", "lower edge of its band, 95 %, at 0 where it would be below", 0),
-                            "high": Figure("", "upper edge of its band, 95 %"),
-                            "torque_nm": Sometimes(
-                                Figure("nm", "torque that it comes to", 0), "readings are of a whole stack"
-                            ),
-                        },
-                        "one point",
-                    ),
-                    2,
-                    100,
-                    "the line over use",
-                ),
-                "text": TEXT,
-            },
-            "a trend",
-        ),
-        False: Result({"count": COUNT, "text": TEXT}, "no trend yet"),
-    },
-    "when wear will meet a limit",
-)
 
 ID = Words("the entry's own id")
 AT = Words("when it was entered, by the device's clock")
@@ -169,8 +66,18 @@ MEASURED = Result(
     "the last measurement of one part",
 )
 
+FRESH = YesNo("whether it was taken fresh from a rebuild, before the plates bedded in")
+
 TREND_POINT = Result(
-    {name: JUDGED.fields[name] for name in ("id", "at", "value_nm", "guard_nm", "verdict")},
+    {
+        "id": ID,
+        "at": AT,
+        "value_nm": JUDGED.fields["value_nm"],
+        "guard_nm": JUDGED.fields["guard_nm"],
+        "verdict": JUDGED.fields["verdict"],
+        "fresh": FRESH,
+        "outings": Maybe(Count("outings since the rebuild, as logged or as the check says; empty where nothing tells")),
+    },
     "one torque check",
 )
 
@@ -202,6 +109,8 @@ BUILT = Result(
         "places": Listing(PLACE, 0, 80, "every place but the spring's, from cover to floor"),
         "measured_text": Words("when its plates were measured"),
         "stale_text": Words("that this was too long ago; blank where it was not"),
+        "bedding": Listing(LOST_IN_BEDDING, 0, 5, "what it lost while it bedded in, after each of its last rebuilds"),
+        "alike": Words("what units built alike have in common"),
         "unit": DEFINITION,
         "strongest": in_si(FORM, "the strongest spring and stack that a vice has to hold"),
         "spring_mm": Maybe(Figure("mm", "free height of the spring as measured; empty where it was not", 0)),
@@ -216,8 +125,9 @@ BUILT = Result(
             )
         ),
         "for_check": in_si(CHECK_BUILD, "what a torque check has to know of the unit, as its build"),
-        "crush_mm": Figure("mm", "how far the closed cover squeezes the stack; below 0 it is loose"),
-        "preload_n": Maybe(Figure("n", "preload; empty where the stack is loose", 0)),
+        "crush_mm": Maybe(Figure("mm", "how far the closed cover squeezes the stack; below 0 it is loose")),
+        "preload_n": Maybe(Figure("n", "preload; empty where the stack is loose, or not known", 0)),
+        "worked_out": WORKED_OUT,
         "warnings": concerns("what to know about the spring, and where order and limits contradict each other"),
     },
     "the unit as it is built now",
@@ -244,7 +154,14 @@ AGAIN = Result(
 
 UNIT_FINDING = Result(
     {
-        "name": Choice({"solid_drive": "locks solid on drive", "solid_coast": "locks solid on coast"}, "short name"),
+        "name": Choice(
+            {
+                "solid_drive": "locks solid on drive",
+                "solid_coast": "locks solid on coast",
+                "builds_disagree": "builds in the log and the spring's curve disagree",
+            },
+            "short name",
+        ),
         "title": Words("the same in a few words"),
         "text": Words("what was found and what to do about it"),
         "verdict": Maybe(VERDICT),
@@ -254,15 +171,56 @@ UNIT_FINDING = Result(
 
 JUDGED_AGAIN = Result({"again": Maybe(AGAIN)}, "a torque check, judged again by the engine of now")
 
+STEP = Choice(STEPS, "a step of the job")
+
+JOB = Result(
+    {
+        "next": STEP,
+        "text": Words("what comes next, as a key says it"),
+        "steps": Listing(
+            Result({"name": STEP, "text": Words("the same in words"), "done": YesNo("whether it is done")}, "a step"),
+            1,
+            20,
+            "the steps in the order of the job",
+        ),
+    },
+    "the job at hand",
+)
+
+START = Result(
+    {
+        "last": Maybe(Words("id of the newest torque check")),
+        "last_nm": Maybe(Figure("nm", "torque that it found, where the next one is likely to find the same")),
+        "outings": Maybe(Count("outings since the rebuild, as far as they were logged or noted")),
+        "against": Choice({"order": "the torque ordered", "service": "limits for running"}, "what it is judged by"),
+    },
+    "what the next torque check starts with",
+)
+
+DUE = Result(
+    {
+        "name": Choice(TITLES, "what is due"),
+        "title": Words("the same in a few words"),
+        "text": Words("what is due and why, in one sentence"),
+    },
+    "something that is due",
+)
+
 STANDING = Result(
     {
         "unit_id": Maybe(Words("the unit's own id; empty without an entry")),
         "unit": Maybe(Typed(FORM, "its definition that stands, as it was typed; empty while none has arrived")),
         "derived": Maybe(as_stored(UNIT)),
-        "limits": Maybe(Result({"order": BAND, "service": BAND}, "limits that a check may be judged against, in SI")),
+        "limits": Maybe(
+            Result(
+                {"order": Maybe(BAND), "service": Maybe(BAND), "running": Maybe(BAND)},
+                "limits that a check may be judged against, in SI; running: service, or else order",
+            )
+        ),
         "verdict": Maybe(VERDICT),
         "reason": REASON,
         "looked_at": Maybe(Words("when somebody last looked at the unit itself")),
+        "looked_by": Words("who did; blank where nobody did, or gave no name"),
         "torque": Maybe(JUDGED),
         "by_slot": Mapping(MEASURED, "place in the stack", "every measured plate"),
         "parts": Listing(
@@ -274,18 +232,65 @@ STANDING = Result(
         "fitted": Mapping(Figure("", "thickness as the last rebuild fitted it, mm", 0), "place in the stack", "plates"),
         "rebuilt": Maybe(Result({"at": AT, "id": ID}, "the last rebuild")),
         "rebuilds": Listing(AT, 0, 100000, "when each rebuild was done"),
-        "due": concerns("what is due, most pressing first"),
+        "due": Listing(DUE, 0, 200, "what is due, most pressing first"),
         "trend": Listing(TREND_POINT, 0, 100000, "every torque check that stands, by time"),
         "order": Listing(ID, 0, 100000, "every entry, newest first"),
+        "knows": Listing(ID, 0, MOST_KNOWN, "what an entry that is written now knows"),
+        "unsure": Listing(Words("why, and how to settle it"), 0, 1000, "what stands though nobody can tell the last"),
+        "clocks": Mapping(Words("what was wrong and what was done"), "id of an entry", "clocks that were wrong"),
         "newest": Mapping(ID, "kind of entry", "the newest that stands, by kind"),
         "built": Maybe(BUILT),
-        "findings": Listing(UNIT_FINDING, 0, 2, "what is to know of the unit itself whatever was read"),
+        "findings": Listing(UNIT_FINDING, 0, 3, "what is to know of the unit itself whatever was read"),
+        "contradiction": Maybe(
+            Result({"field": Words("field of the definition"), "text": TEXT}, "where its definition contradicts itself")
+        ),
+        "opens": OPENS,
+        "lacks": LACKS,
         "replaced": Mapping(Words("id of its correction that stands"), "id of an entry", "entries that were corrected"),
         "contested": Listing(ID, 0, 100000, "definitions that another device overwrote without having seen them"),
         "disagrees": Listing(ID, 0, 100000, "entries on which the workshop's verdict differs"),
         "judged_again": Maybe(AGAIN),
+        "job": JOB,
+        "start": START,
+        "shelf": FOR_SHELF,
+        "used": USED,
+        "upkeep": UPKEEP,
+        "plates_by": Maybe(Words("last day on which its plates may be gone by; empty where nothing is known of them")),
+        "last_outing": Maybe(LAST_OUTING),
+        "outings_left": Maybe(
+            Figure(
+                "",
+                "outings from now on until a limit may be met at the earliest; empty where none is in sight",
+                0,
+            )
+        ),
     },
     "what stands for a unit",
+)
+
+PATTERN = Result(
+    {
+        "id": Words("the entry that brought it in"),
+        "name": Words("what it is called"),
+        "gone": YesNo("whether it is withdrawn"),
+        "entry": Words("its newest entry, to which what is decided on refers"),
+        "body": Typed(PATTERN_FORM, "the pattern as it was typed"),
+        "unit": NEW_UNIT,
+        "history": Listing(Result(SIGNED, "an entry of it"), 1, 100000, "its entries that stand, the newest first"),
+        "overwritten": Listing(
+            Result(
+                {
+                    "base": Maybe(Words("the entry of the pattern that it went by; empty where there was none")),
+                    **SIGNED,
+                },
+                "a change that the newest one was written without",
+            ),
+            0,
+            1000,
+            "changes of other devices that do not count, because a later one did not know them",
+        ),
+    },
+    "a pattern",
 )
 
 KIT_STANDING = Result(
@@ -305,12 +310,33 @@ KIT_STANDING = Result(
             100000,
             "every tool in use, by name",
         ),
-        "shelf": as_stored(PIECES),
-        "shelf_count": Count("how many plates and shims lie on it"),
-        "shelf_entry": Maybe(Words("id of the count that the shelf is from; empty where it was never counted")),
+        "cars": Listing(
+            Result(
+                {
+                    "id": Words("the entry that brought it in"),
+                    "name": Words("what it is called"),
+                    "body": Typed(CAR_FORM, "the car as it was typed"),
+                },
+                "a car",
+            ),
+            0,
+            100000,
+            "every car that is kept, by name",
+        ),
+        "customers": Listing(CUSTOMER, 0, 100000, "every customer, those that are none any more among them, by name"),
+        "letterhead": Maybe(Typed(LETTERHEAD_FORM, "the workshop's letterhead as it was typed")),
+        "shelf": as_stored(COUNTED_PIECES),
+        "shelf_count": Count("how many plates and shims lie on it by its counts alone"),
+        "counts": Listing(COUNT, 0, 100000, "every count of the shelf that stands, in the order of arrival"),
+        "count_ids": Listing(ID, 0, 100000, "every count of it, those that were corrected among them"),
+        "patterns": Listing(PATTERN, 0, 100000, "every pattern by its newest entry, by name"),
+        "shelf_entry": Maybe(Words("id of the last count of the whole shelf; empty where it was never counted")),
+        "knows": Listing(ID, 0, MOST_KNOWN, "what an entry that is written now knows"),
     },
-    "the kit and the shelf that stand",
+    "kit, shelf and cars that stand",
 )
+
+BUILT_TO = Result({"ids": Listing(ID, 0, 100000, "entries that travel with the units")}, "patterns of units")
 
 LAST_LOOKED = Result(
     {"order": Listing(Words("the unit's own id"), 0, 100000, "units, the last one looked at first")},
@@ -340,6 +366,7 @@ CHANGE = Result(
         "loss": Maybe(LOSS),
         "compared": Maybe(COMPARE),
         "fault": Words("why nothing is shared out; blank where it is"),
+        "fault_field": Words("the field at fault; blank where there is none"),
     },
     "what changed between two torque checks",
 )
@@ -347,19 +374,23 @@ CHANGE = Result(
 OUTLOOK = Result(
     {
         "life": Maybe(LIFE),
+        "wear": WEAR,
         "why": Words("why there is no prediction; blank where there is"),
+        "uses": Listing(Choice(USES, "what use is counted in"), 0, 2, "those that checks enough say"),
         "checks": Listing(
             Result(
                 {
-                    "use": Figure("", "outings since the rebuild", 0),
+                    "use": Figure("", "outings or hours since the rebuild, as they were asked for", 0),
                     "value_nm": Figure("nm", "the torque that was shown"),
                     "guard_nm": Maybe(Figure("nm", "the guard band that was shown")),
+                    "fresh": FRESH,
+                    "counts": YesNo("whether the line goes by it"),
                 },
                 "a torque check",
             ),
             0,
             500,
-            "the checks that count, by use",
+            "the checks, by use; none where there is no prediction",
         ),
     },
     "when the torque will meet a limit",

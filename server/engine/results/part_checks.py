@@ -2,7 +2,7 @@
 
 from ..part_checks.plates import PLATES as KINDS
 from ..request.fields import Choice, Field, Listing, Text, YesNo
-from .fields import Cases, Figure, Maybe, Result, Sometimes, Words
+from .fields import Cases, Count, Figure, Maybe, Result, Sometimes, Words
 from .shared import FINDINGS, REASON, VERDICT
 
 GUARD = Figure("mm", "guard band of the gauge, one-sided 95 %", 0)
@@ -36,6 +36,27 @@ PLATES = Result(
     },
     "plates as they were judged",
     needed=("verdict", "plates"),
+)
+
+WHICH_PLATE = Result(
+    {
+        "asked": Listing(
+            Result(
+                {
+                    "slot": Text(20, "the plate that the figure was typed for"),
+                    "point": Count("place of the figure among those that were sent, from 0", 0),
+                    "fits": Listing(Text(20, "place"), 1, 80, "plates that it fits, the nearest first"),
+                    "fits_whole": Listing(Text(20, "place"), 0, 80, "those that all its figures fit"),
+                    "text": Words("the question"),
+                },
+                "a figure that is asked about",
+            ),
+            0,
+            80,
+            "figures that fit a plate of another class",
+        )
+    },
+    "what is asked about figures of plates",
 )
 
 

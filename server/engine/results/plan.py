@@ -4,10 +4,14 @@ from ..part_checks.plates import PLATES
 from ..plan.alternatives import TORQUE_AND_LOCK, TORQUE_ONLY
 from ..plan.choices import KINDS
 from ..plan.front import MOST_CHOICES
+from ..plan.task import BY_BUILDS, BY_SPRING
 from ..request.fields import Choice, Field, Listing, YesNo
 from ..unit.stack import PARTS
-from .fields import Cases, Count, Figure, Maybe, Result, Words
+from .experience import EXPERIENCE
+from .fields import Cases, Count, Figure, Maybe, Result, Sometimes, Words
 from .shared import concerns
+
+NO_SPRING = "empty where the plan goes by builds"
 
 PLANNED = Result(
     {
@@ -35,6 +39,9 @@ SPREAD = Result(
         "friction_below_nm": Figure("nm", "the same, downward", 0),
         "low_nm": Figure("nm", "lowest to expect: 1 of 40 comes out below", 0),
         "high_nm": Figure("nm", "highest to expect: 1 of 40 comes out above", 0),
+        "builds_nm": Sometimes(
+            Figure("nm", "from what builds differ by, 95 %", 0), "the plan goes by builds in the log"
+        ),
     },
     "how far off the torque may come out; the shares are each for itself and do not add up",
 )
@@ -46,8 +53,9 @@ CHOSEN: dict[str, Field] = {
     "off_nm": Figure("nm", "that less what is wanted"),
     "chance": Figure("", "chance that the torque comes out within the order", 0, 1),
     "chance_text": Words("the same as a builder says it"),
-    "crush_mm": Figure("mm", "how far the closed cover squeezes the stack"),
-    "preload_n": Figure("n", "preload", 0),
+    "above_chance": Figure("", "chance that it reads above the order before it has bedded in; 0 if not aimed so", 0, 1),
+    "crush_mm": Maybe(Figure("mm", f"how far the closed cover squeezes the stack; {NO_SPRING}")),
+    "preload_n": Maybe(Figure("n", f"preload; {NO_SPRING}", 0)),
     "apart_mm": Figure("mm", "first pack less second, less what that should be"),
     "solids_mm": Figure("mm", "plates and rings together", 0),
     "added_mm": Figure("mm", "plates and rings together, less those that are fitted"),
@@ -106,6 +114,21 @@ BUY = Result(
             80,
             "what to buy, in the shelf's classes",
         ),
+        "fitted": Listing(
+            Result(
+                {
+                    "slot": Words("place in the stack"),
+                    "part": Choice(PLATES, "what kind of plate"),
+                    "piece": Words("what it is called"),
+                    "mm": Figure("mm", "thickness", 0),
+                    "bought": YesNo("whether it has to be bought first"),
+                },
+                "a plate that is fitted then",
+            ),
+            0,
+            80,
+            "every plate that is fitted then",
+        ),
         "changes": Count("how many plates are changed then"),
         "torque_nm": Figure("nm", "breakaway torque that it gives", 0),
         "chance": Figure("", "chance that the torque comes out within the order", 0, 1),
@@ -139,6 +162,18 @@ ALTERNATIVE = Cases(
     "another means to the same torque",
 )
 
+BEDDING = Result(
+    {
+        "loss_nm": Figure("nm", "what bedding in takes", 0),
+        "expanded_nm": Figure("nm", "its expanded uncertainty, 95 %", 0),
+        "above_nm": Figure("nm", "how far above the order the plan aims for it", 0),
+        "rebuilds": Count("how many rebuilds show it", 1),
+        "aimed": YesNo("whether the plan aims above the order by it"),
+        "text": Words("the same in words"),
+    },
+    "what the log shows of bedding in",
+)
+
 NEAREST = Result(
     {"torque_nm": Figure("nm", "breakaway torque", 0), "solids_mm": Figure("mm", "plates and rings together", 0)},
     "an arrangement that misses the torque",
@@ -156,14 +191,16 @@ ALWAYS: dict[str, Field] = {
     ),
     "now": Result(
         {
-            "torque_nm": Figure("nm", "breakaway torque", 0),
-            "crush_mm": Figure("mm", "how far the closed cover squeezes the stack; below 0 it is loose"),
+            "torque_nm": Maybe(Figure("nm", "breakaway torque; empty where no build was so thick", 0)),
+            "crush_mm": Maybe(
+                Figure("mm", f"how far the closed cover squeezes the stack; below 0 it is loose; {NO_SPRING}")
+            ),
             "solids_mm": Figure("mm", "plates and rings together", 0),
         },
         "the unit with the plates as they are fitted",
     ),
-    "mu": Figure("", "friction that is planned with", 0),
-    "torque_per_n": Figure("per_n", "breakaway torque for each newton of preload", 0),
+    "mu": Maybe(Figure("", f"friction that is planned with; {NO_SPRING}", 0)),
+    "torque_per_n": Maybe(Figure("per_n", f"breakaway torque for each newton of preload; {NO_SPRING}", 0)),
     "window_mm": Maybe(
         Result(
             {"low_mm": Figure("mm", "thinnest", 0), "high_mm": Figure("mm", "thickest", 0)},
@@ -178,9 +215,12 @@ ALWAYS: dict[str, Field] = {
         },
         "how much was covered",
     ),
+    "bedding": Maybe(BEDDING),
     "buy": Maybe(BUY),
     "provable": Maybe(PROVABLE),
     "warnings": concerns("what to know about the plan"),
+    "by": Choice({BY_SPRING: "the spring's curve", BY_BUILDS: "builds in the log"}, "what it goes by"),
+    "experience": Maybe(EXPERIENCE),
     "curve": Listing(
         Result(
             {"added_mm": Figure("mm", "thickness added to the stack"), "torque_nm": Figure("nm", "torque", 0)},

@@ -1,14 +1,19 @@
 """Results of the small kinds of entry, and of what the engine says about itself."""
 
+from ..part_checks.plates import PLATES
 from ..plan.pieces import SHELF as STOCK
+from ..records.came_out import CAME_OUT, KEEP, SCRAP
 from ..records.guided_steps import CLOSE, STRIP, Step
 from ..records.kinds import BENCH, EITHER, KINDS, SHOP, TRACKSIDE, UNIT
 from ..records.pieces import MAY_BE_BLANK
+from ..records.planned import PLANNED_FORM
 from ..records.rebuild import FITTED as FITTED_PARTS
+from ..records.rebuild import REBUILD_FORM
+from ..records.shelf_count import COUNTED
 from ..request.fields import Choice, Field, Listing, YesNo
 from .fields import Count, Figure, Mapping, Maybe, Result, Sometimes, Words
 from .from_forms import in_si
-from .shared import NOT_JUDGED
+from .shared import NOT_JUDGED, VERDICT
 
 ABOUT = Result(
     {
@@ -37,12 +42,15 @@ ABOUT = Result(
                         "tables of judged parts in its result",
                     ),
                     "corrected_on": Words("name of the screen on which it is corrected; blank for none"),
+                    "can_undo": YesNo("whether saving one can be undone, by a note that replaces it"),
+                    "is_dated": YesNo("whether its body may name an earlier day on which it was done"),
                 },
                 "a kind of entry",
             ),
             "the kind's own name",
             "the kinds of entry that the engine judges",
         ),
+        "verdicts": Listing(VERDICT, 4, 4, "the verdicts, from best to worst"),
         "permitted_percent": Mapping(
             Figure("percent", "largest permitted deviation, in percent of the reading", 0),
             "kind of wrench or scale",
@@ -139,7 +147,65 @@ def as_given(form: Listing, meaning: str) -> Listing:
 
 
 FITTED = as_given(FITTED_PARTS, FITTED_PARTS.meaning)
-REBUILD = Result({"verdict": NOT_JUDGED, "fitted": FITTED}, "what a rebuild fitted, in SI", needed=("fitted",))
+OUT = as_given(CAME_OUT, CAME_OUT.meaning)
+FOR_SHELF = REBUILD_FORM.fields["shelf"]
+assert isinstance(FOR_SHELF, Choice)
+REBUILD = Result(
+    {
+        "verdict": NOT_JUDGED,
+        "fitted": FITTED,
+        "came_out": Sometimes(OUT, "something came out"),
+        "shelf": Sometimes(Choice(FOR_SHELF.options, FOR_SHELF.meaning), "it was said"),
+    },
+    "what a rebuild fitted and what came out, in SI",
+    needed=("fitted",),
+)
+
+CAME_OUT_STARTS = Result(
+    {
+        "plates": Listing(
+            Result(
+                {
+                    "slot": Words("place that it comes out of"),
+                    "part": Choice(PLATES, "what kind of plate"),
+                    "start": Maybe(
+                        Choice(
+                            {KEEP: "its last check found it within its limit", SCRAP: "that found it worn"},
+                            "where it may go; empty where the builder has to say",
+                        )
+                    ),
+                    "why": Words("why, in words"),
+                    "name": Words("a name for its bag that nothing on the shelf has"),
+                    "mm": Maybe(Figure("mm", "its mean thickness; empty where it was not measured", 0)),
+                    "lowest_mm": Maybe(Figure("mm", "its lowest point", 0)),
+                    "within_mm": Maybe(Figure("mm", "how far off its thickness may be", 0)),
+                    "minimum_mm": Maybe(Figure("mm", "its own limit; empty where that is its class's", 0)),
+                    "new_mm": Figure("mm", "its thickness when new", 0),
+                    "family": Maybe(Words("plate family")),
+                },
+                "a plate that comes out",
+            ),
+            0,
+            100,
+            "every plate whose place another part goes into",
+        )
+    },
+    "where plates that come out may go",
+)
+
+PLANNED_PARTS = PLANNED_FORM.fields["fitted"]
+assert isinstance(PLANNED_PARTS, Listing)
+TO_FIT = as_given(PLANNED_PARTS, PLANNED_PARTS.meaning)
+PLANNED_TAKEN = Result(
+    {
+        "verdict": NOT_JUDGED,
+        "fitted": TO_FIT,
+        "torque_nm": Maybe(Figure("nm", "breakaway torque that it gives", 0)),
+        "wanted_nm": Maybe(Figure("nm", "breakaway torque that is wanted", 0)),
+    },
+    "a plan that was taken, in SI",
+    needed=("fitted",),
+)
 
 PIECES = as_given(STOCK, STOCK.meaning)
 SHELF_LESS = Result(
@@ -163,4 +229,13 @@ SHELF_LESS = Result(
     "a shelf without what was fitted",
 )
 
-SHELF = Result({"verdict": NOT_JUDGED, "pieces": PIECES}, "the shelf as it was counted, in SI", needed=("pieces",))
+COUNTED_PIECES = as_given(COUNTED, COUNTED.meaning)
+SHELF = Result(
+    {
+        "verdict": NOT_JUDGED,
+        "pieces": COUNTED_PIECES,
+        "only_these": Sometimes(YesNo("whether only these rows were counted"), "that was said"),
+    },
+    "the shelf as it was counted, in SI",
+    needed=("pieces",),
+)

@@ -1,4 +1,4 @@
-"""What many results hold: a verdict with its reason, findings, and what to know about a spring."""
+"""What many results hold: a verdict with its reason, findings, concerns, and what bedding in took."""
 
 from ..doubt.finding import DOUBT, NOTE
 from ..doubt.verdict import WORDS
@@ -32,3 +32,14 @@ CONCERN = Result(
 def concerns(meaning: str) -> Listing:
     """A list of things to know."""
     return Listing(CONCERN, 0, 200, meaning)
+
+
+LOST_IN_BEDDING = Result(
+    {
+        "at": Words("when it was rebuilt, by the device's clock"),
+        "first_nm": Figure("nm", "torque of the first check, before the plates bedded in", 0),
+        "loss_nm": Figure("nm", "that less the checks after its first outings; below 0 where it rose"),
+        "u_nm": Figure("nm", "standard doubt of that loss", 0),
+    },
+    "what a unit lost while its plates bedded in",
+)

@@ -1,7 +1,9 @@
 """Results of torque checks."""
 
-from ..request.fields import Listing, YesNo
+from ..request.fields import Choice, Listing, YesNo
+from ..request.units import unit_labels
 from ..torque_check.form import FORWARD, REVERSE
+from ..torque_check.lead import NEXT
 from ..unit.held import CASE_HELD, ONE_OUTPUT_HELD
 from .fields import Count, Figure, Maybe, Result, Sometimes, Words
 from .shared import FINDINGS, REASON, TEXT, VERDICT, concerns
@@ -36,9 +38,19 @@ HELP = Result(
     "something that would make the reading better",
 )
 
+# Units that a torque or a force may be read in.
+SCALES = unit_labels("nm") | unit_labels("n")
+
 BREAKAWAY = Result(
     {
         "verdict": VERDICT,
+        "next": Sometimes(
+            Result({"name": Choice(NEXT, "what comes next"), "text": Words("as a key says it")}, "what comes next"),
+            "this engine judged it",
+        ),
+        "perhaps_in": Sometimes(
+            Maybe(Choice(SCALES, "unit that the figures were perhaps read in")), "this engine judged it"
+        ),
         "reason": REASON,
         "why": Sometimes(Words("how the torque lies to its limits, with the guard band"), "this engine judged it"),
         "value_nm": Figure("nm", "mean of both directions, as the limits are stated"),

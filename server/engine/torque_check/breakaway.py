@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from ..doubt.budget import INFINITE, combine, mean, scatter, shares
+from ..doubt.budget import INFINITE, Part, combine, mean, scatter, shares
 from ..doubt.finding import DOUBT
 from ..doubt.verdict import GO, MEASURE_AGAIN, REWORK, judge_limit, worst, written_band
 from ..request.errors import BadInput, inside
@@ -23,6 +23,8 @@ from .findings import (
 )
 from .form import DIRECTIONS, FORWARD, REVERSE, check_drag, check_limits, check_range, judged_readings, tool_of
 from .guard import guard_at, guard_band
+from .lead import lead
+from .other_scale import perhaps_read_in
 from .remedies import remedies
 
 # Each way of holding, and the other one at the same place.
@@ -171,6 +173,42 @@ def deciding_limit(value: float, guards: dict[float, float], low: float | None) 
     )
 
 
+def read_in(request: dict[str, Any], tool: dict[str, Any], unit: str) -> tuple[str, dict[str, Any], list[str]]:
+    """The readings that are judged: their field, themselves, and the directions in which it was read.
+
+    Raises
+    ------
+    BadInput
+        As `breakaway`.
+    """
+    check_drag(request)
+    for field in ("steady_" + unit, "first_" + unit):
+        if request[field] is not None:
+            check_range(request, tool, unit, field)
+    field, readings = judged_readings(request, tool, unit)
+    taken = [direction for direction in DIRECTIONS if readings[direction] is not None]
+    refuse_locked(request, taken, field)
+    return field, readings, taken
+
+
+def guarded_limits(low: float | None, high: float | None, guards: dict[float, float]) -> dict[str, float | None]:
+    """The limits, and the guard band at each; None where there is no such limit."""
+    return {
+        "low_nm": low,
+        "high_nm": high,
+        "guard_low_nm": None if low is None else guards[low],
+        "guard_high_nm": None if high is None else guards[high],
+    }
+
+
+def written_budget(parts: list[Part]) -> list[dict[str, Any]]:
+    """The parts of the doubt with their shares, the largest first."""
+    return [
+        {"name": row["name"], "meaning": row["meaning"], "u_nm": row["u"], "share": row["share"]}
+        for row in shares(parts)
+    ]
+
+
 def breakaway(request: dict[str, Any]) -> dict[str, Any]:
     """Judge a breakaway torque check.
 
@@ -185,7 +223,8 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
         verdict, reason, why; value_nm, the mean of both directions as the limits are stated; u_nm, dof, expanded_nm
         (two-sided 95 %), guard_nm, the one-sided 95 % guard band at the limit that decided; low_nm, high_nm,
         guard_low_nm, guard_high_nm; directions; budget (parts with their shares); findings;
-        marked, fields of readings that are in question; helps, best first; felt, the torque both ways of holding.
+        marked, fields of readings that are in question; helps, best first; felt, the torque both ways of holding;
+        perhaps_in, the unit that the figures were perhaps read in, or None; next, what to do.
 
     Raises
     ------
@@ -199,22 +238,13 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
     """
     tool, unit, name = tool_of(request)
     low, high = check_limits(request)
-    check_drag(request)
-    for field in ("steady_" + unit, "first_" + unit):
-        if request[field] is not None:
-            check_range(request, tool, unit, field)
-    field, readings = judged_readings(request, tool, unit)
+    field, readings, taken = read_in(request, tool, unit)
     held, shown = request["held"], request["write_in"]
-    taken = [direction for direction in DIRECTIONS if readings[direction] is not None]
-    refuse_locked(request, taken, field)
 
-    rows = {
-        direction: direction_row(readings[direction], chain_of(request, held, direction)) for direction in DIRECTIONS
-    }
+    rows = {way: direction_row(readings[way], chain_of(request, held, way)) for way in DIRECTIONS}
     value = mean([row["mean_nm"] for row in (rows[FORWARD], rows[REVERSE]) if row is not None])
     if value <= 0:
         raise BadInput("drag", "The drag takes up all that the wrench read: check the drag and the bar's moment.")
-    means = {direction: mean(readings[direction]) for direction in taken}
     spread, dof = pool(readings)
     check = Check(request, tool, unit, value, spread, dof, {way: len(readings[way]) for way in taken})
     parts = parts_of(check, value, held)
@@ -225,13 +255,18 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
 
     torques = stated_series(request, readings)
     slipped = slips(readings, torques, unit, shown if unit == "nm" else request["write_forces_in"])
-    findings = slipped.findings + all_findings(request, check, means, torques, name)
+    means = {way: mean(readings[way]) for way in taken}
+    perhaps_in, asked = perhaps_read_in(request, tool, unit, {way: readings[way] for way in taken}, value, (low, high))
+    findings = slipped.findings + asked + all_findings(request, check, means, torques, name)
     doubts = [row["text"] for row in findings if row["weight"] == DOUBT]
     verdict = MEASURE_AGAIN if doubts else by_limits
     # A doubt says itself what to do about it; a smaller guard band would not lift it.
     helps = [] if doubts or verdict != MEASURE_AGAIN else remedies(check, deciding, abs(value - deciding), guard)
-    return {
+    marked = [inside(inside(field, direction), place) for direction, place in slipped.places]
+    answer = {
         "verdict": verdict,
+        "next": lead(verdict, findings, marked, helps),
+        "perhaps_in": perhaps_in,
         "reason": explain(verdict, value, low, high, doubts, shown),
         "why": explain_why(value, deciding, deciding == low, guard, shown),
         "value_nm": value,
@@ -239,17 +274,12 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
         "dof": None if doubt.dof == INFINITE else doubt.dof,
         "expanded_nm": doubt.expanded,
         "guard_nm": guard,
-        "low_nm": low,
-        "high_nm": high,
-        "guard_low_nm": None if low is None else guards[low],
-        "guard_high_nm": None if high is None else guards[high],
         "directions": rows,
         "felt": felt_both_ways(request, value, taken),
-        "budget": [
-            {"name": row["name"], "meaning": row["meaning"], "u_nm": row["u"], "share": row["share"]}
-            for row in shares(parts)
-        ],
+        "budget": written_budget(parts),
         "findings": findings,
-        "marked": [inside(inside(field, direction), place) for direction, place in slipped.places],
+        "marked": marked,
         "helps": helps,
     }
+    answer.update(guarded_limits(low, high, guards))
+    return answer

@@ -4,7 +4,7 @@ from typing import Any
 
 from ..request.fields import Choice, Group, Number, Text, Whole
 from ..request.units import say
-from ..request.written_in import with_words
+from ..request.written_in import with_written_in
 from .form import TEMPERATURES
 from .shared_doubt import PARTS, are_shared, combined, sources_of
 
@@ -32,7 +32,7 @@ def check(meaning: str) -> Group:
 
 
 FORM = Group(
-    with_words({"before": check("the earlier check"), "now": check("the later check")}, "write_in"),
+    with_written_in({"before": check("the earlier check"), "now": check("the later check")}, "write_in"),
     "two torque checks side by side",
 )
 

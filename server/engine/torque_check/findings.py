@@ -14,7 +14,7 @@ from ..unit.held import HELD, packs_in_torque
 from ..unit.ramp_lock import adds_to_preload
 from .chain import lock_in, turns_both_wheels, wheels_of
 from .doubt import may_hold, pool
-from .form import DIRECTIONS, FORWARD, REVERSE
+from .form import DIRECTIONS, FORWARD, REVERSE, is_inside
 from .wrench import FIRST_MOVE_ONLY
 
 # A torque tool's permitted deviation holds from 20 % of its largest value up: ISO 6789-1:2017, from memory.
@@ -286,11 +286,7 @@ def holding(
     unit : str
         Unit that sentences are written in.
     """
-
-    def fits(torque: float) -> bool:
-        return (low is None or torque >= low) and (high is None or torque <= high)
-
-    if fits(value) or other is None or not fits(other):
+    if is_inside(value, low, high) or other is None or not is_inside(other, low, high):
         return []
     return [
         finding(

@@ -3,7 +3,7 @@
 from typing import Any
 
 from ..request.errors import BadInput, inside
-from ..request.fields import Choice, Day, Group, Listing, Number, Text, Whole, amount
+from ..request.fields import Choice, Day, Group, Listing, Number, Text, Whole, YesNo, amount
 from ..request.units import factor, unit_labels
 from ..unit.definition import FORM as UNIT_FORM
 from ..unit.held import HELD, JUDGED_ON, STATED_FOR
@@ -76,6 +76,8 @@ FORM = Group(
             },
             "limits for the breakaway torque",
         ),
+        "last_nm": Number(0.1, 5000, "nm", "torque at the last check of this build, as stated", default=None),
+        "sure_of_unit": YesNo("whether somebody has said that the unit of the readings is right", default=False),
         "day": Day("day of the check", default=None),
         "write_in": Choice(unit_labels("nm"), "unit of torque that sentences are written in", default="nm"),
         "write_forces_in": Choice(unit_labels("n"), "unit of force that sentences are written in", default="n"),
@@ -141,6 +143,15 @@ def check_limits(request: dict[str, Any]) -> tuple[float | None, float | None]:
             f"The highest torque allowed must be above the lowest, {in_words(low, request, 'nm')}.",
         )
     return low, high
+
+
+def is_inside(torque: float, low: float | None, high: float | None) -> bool:
+    """Whether a torque is within limits, of which either may be open.
+
+    >>> is_inside(84.0, 70.0, None), is_inside(60.0, 70.0, 130.0)
+    (True, False)
+    """
+    return (low is None or torque >= low) and (high is None or torque <= high)
 
 
 def check_drag(request: dict[str, Any]) -> None:

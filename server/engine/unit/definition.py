@@ -7,12 +7,16 @@ from ..request.fields import Choice, Group, Listing, Number, Text, Whole, YesNo
 from ..request.units import say
 from .friction import pack_torque, uniform_pressure_radius, uniform_wear_radius
 from .held import JUDGED_ON, STATED_FOR, packs_in_torque
-from .pressing import RAMPS, pressing_of
+from .marks import MARKS, marked_concerns, marked_figures, marks_that_hold
+from .pressing import OTHER_RAMPS, RAMPS, pressing_of
 from .spring import FIELDS, Column, disc_of, flat_at, free_height, load
 from .spring_warnings import concern, warnings_for
 from .stack import LAYOUTS, PARTS, SPRING, check_springs, crush, packs, sliding_faces
 from .usual_limits import plate_limits
 from .warming import WARMING, warm_figures
+
+# Figures of the stack, None as long as what they rest on is not known.
+STACK_FIGURES = ("faces", "free_mm", "crush_mm", "deflection_mm", "travel", "preload_n", "warm")
 
 # The narrow end of the first disc's cone.
 CONES = {"cover": "its point faces the cover", "floor": "its point faces the floor"}
@@ -22,13 +26,32 @@ FORM = Group(
         "name": Text(60, "name of the unit"),
         "owner": Text(80, "whose it is", default=""),
         "note": Text(2000, "anything worth knowing about it", default=""),
+        "car_id": Text(40, "the car that it is fitted to, by the entry that brought that in", default=""),
+        "customer_id": Text(
+            40, "the customer whose it is, by the entry that brought that in; owner then says the name", default=""
+        ),
         "plate_family": Text(80, "plates that fit it: rubbing ring, lugs or splines, material", default=""),
+        "pattern": Group(
+            {
+                "id": Text(40, "the pattern's own id: that of its first entry"),
+                "name": Text(60, "what it was called when this was written"),
+                "seen": Text(
+                    40,
+                    "entry of the pattern as it was when its changes were last decided on; every difference is offered "
+                    "if empty",
+                    default="",
+                ),
+            },
+            "the pattern that it is built to",
+            default=None,
+        ),
         "order": Group(
             {
                 "torque_nm": Number(1, 2000, "nm", "breakaway torque ordered"),
                 "tolerance_nm": Number(0.1, 500, "nm", "how far off it may be, either way"),
             },
             "what the customer ordered",
+            default=None,
         ),
         "judged_on": Choice(JUDGED_ON, "reading that order and limits are for", default="steady"),
         "stated_for": Choice(
@@ -36,18 +59,36 @@ FORM = Group(
         ),
         "service": Group(
             {
-                "low_nm": Number(0, 2000, "nm", "lowest torque at which it may run again"),
+                "low_nm": Number(0, 2000, "nm", "lowest torque at which it may run again", default=None),
                 "high_nm": Number(0, 4000, "nm", "highest torque at which it may run again", default=None),
                 "plates_every_days": Whole(
                     7, 3650, "days after which its plates are measured again; 365 if empty", default=None
                 ),
+                "plates_every_outings": Whole(
+                    1, 500, "outings after which its plates are measured again", default=None
+                ),
+                "plates_every_hours": Number(
+                    0.5, 1000, "", "hours of running after which its plates are measured again", default=None
+                ),
+                "check_every_outings": Whole(1, 500, "outings after which its torque is checked again", default=None),
+                "check_every_hours": Number(
+                    0.5, 1000, "", "hours of running after which its torque is checked again", default=None
+                ),
+                "check_every_days": Whole(1, 3650, "days after which its torque is checked again", default=None),
+                "oil_every_outings": Whole(1, 500, "outings after which its oil is changed", default=None),
+                "oil_every_hours": Number(
+                    0.5, 1000, "", "hours of running after which its oil is changed", default=None
+                ),
+                "oil_every_days": Whole(1, 3650, "days after which its oil is changed", default=None),
             },
             "limits between rebuilds",
+            default=None,
         ),
         "hub_ratio": Number(0.2, 10, "", "turns of the output for one turn of the wheel", default=1.0),
-        "layout": Choice(LAYOUTS, "where the spring sits"),
-        "spring": FIELDS,
-        "cavity_mm": Number(5, 500, "mm", "depth from the cover's face to the floor"),
+        "layout": Choice(LAYOUTS, "where the spring sits; as the stack has it if empty", default=None),
+        # Groups of other modules are made anew, so that they come in this order on the form.
+        "spring": Group(FIELDS.fields, FIELDS.meaning, default=None),
+        "cavity_mm": Number(5, 500, "mm", "depth from the cover's face to the floor", default=None),
         "chain": Listing(
             Group(
                 {
@@ -62,6 +103,7 @@ FORM = Group(
             5,
             80,
             "the stack from cover to floor",
+            default=None,
             nouns="parts",
         ),
         "friction": Group(
@@ -72,9 +114,10 @@ FORM = Group(
                 "run_in": YesNo("whether the plates are run in", default=True),
             },
             "the rubbing ring of the plates",
+            default=None,
         ),
-        # Groups of other modules are made anew, so that they come in this order on the form.
         "ramps": Group(RAMPS.fields, RAMPS.meaning, default=None),
+        "other_ramps": OTHER_RAMPS,
         "cover": Group(
             {
                 "screws": Whole(2, 24, "how many screws hold the cover"),
@@ -83,14 +126,18 @@ FORM = Group(
                 "start_mm": Number(
                     0, 20, "mm", "gap under the cover when the screws first catch; assumed if empty", default=None
                 ),
+                "case_nm": Number(
+                    1, 50000, "nm", "greatest torque into the case, which the ramps turn into push", default=None
+                ),
             },
             "the cover and its screws",
             default=None,
         ),
         "limits": plate_limits(),
         "warming": Group(WARMING.fields, WARMING.meaning, default=None),
+        "worked_out": Group(MARKS, "which of these figures were worked out, not measured", default=None),
     },
-    "a unit's definition",
+    "what is known of a unit",
 )
 
 
@@ -115,16 +162,18 @@ def check_chain(chain: list[dict[str, Any]]) -> None:
             )
 
 
-def check_order(order: dict[str, Any], service: dict[str, Any]) -> None:
-    """Refuse a tolerance or limits for running that cannot belong to the torque ordered."""
-    if order["tolerance_nm"] >= order["torque_nm"]:
+def check_order(order: dict[str, Any] | None, service: dict[str, Any] | None, nm: str) -> None:
+    """Refuse a tolerance or limits for running that cannot belong to the torque ordered; `nm` is what it writes in."""
+    if order is not None and order["tolerance_nm"] >= order["torque_nm"]:
         raise BadInput("order.tolerance_nm", "The tolerance must be smaller than the torque itself.")
-    if service["high_nm"] is not None and service["high_nm"] <= service["low_nm"]:
-        raise BadInput(
-            "service.high_nm", f"The highest torque must be above the lowest, {say(service['low_nm'], 'nm')}."
-        )
-    if service["low_nm"] > order["torque_nm"]:
-        raise BadInput("service.low_nm", f"This must not be above the torque ordered, {say(order['torque_nm'], 'nm')}.")
+    if service is None:
+        return
+    low, high = service["low_nm"], service["high_nm"]
+    if low is not None and high is not None and high <= low:
+        raise BadInput("service.high_nm", f"The highest torque must be above the lowest, {say(low, 'nm', nm)}.")
+    if order is not None and low is not None and low > order["torque_nm"]:
+        ordered = say(order["torque_nm"], "nm", nm)
+        raise BadInput("service.low_nm", f"This must not be above the torque ordered, {ordered}.")
 
 
 def check_depth(squeeze: float, cavity: float) -> None:
@@ -137,14 +186,16 @@ def check_depth(squeeze: float, cavity: float) -> None:
         )
 
 
-def order_concerns(order: dict[str, Any], service: dict[str, Any], unit: str = "nm") -> list[dict[str, Any]]:
+def order_concerns(
+    order: dict[str, Any] | None, service: dict[str, Any] | None, unit: str = "nm"
+) -> list[dict[str, Any]]:
     """Where an order and the limits for running contradict each other; each concern has the name of the field at fault.
 
     Parameters
     ----------
-    order : dict
+    order : dict or None
         torque_nm and tolerance_nm, as ordered or as a plan wants them.
-    service : dict
+    service : dict or None
         low_nm and high_nm between rebuilds; 0 or None where there is none.
     unit : str
         Unit of torque to write in.
@@ -159,6 +210,8 @@ def order_concerns(order: dict[str, Any], service: dict[str, Any], unit: str = "
     >>> [row["name"] for row in fighting]
     ['service.high_nm']
     """
+    if order is None or service is None:
+        return []
     torque, off = order["torque_nm"], order["tolerance_nm"]
     concerns = []
     for name, limit, word, side, sign in (
@@ -182,63 +235,163 @@ def order_concerns(order: dict[str, Any], service: dict[str, Any], unit: str = "
     return concerns
 
 
+def check_ring(ring: dict[str, Any]) -> None:
+    """Refuse a rubbing ring that is inside out."""
+    if ring["outer_mm"] <= ring["inner_mm"]:
+        raise BadInput("friction.outer_mm", "The outside diameter must be above the inside diameter.")
+
+
+def radius_of(ring: dict[str, Any]) -> float:
+    """Effective radius of the plates on their rubbing ring, mm."""
+    radius = uniform_wear_radius if ring["run_in"] else uniform_pressure_radius
+    return radius(ring["inner_mm"] / 2, ring["outer_mm"] / 2)
+
+
+def stack_figures(request: dict[str, Any]) -> dict[str, Any]:
+    """Sliding faces, and free height, crush, travel and preload of the stack, as far as its parts are known."""
+    chain, spring, cavity = request["chain"], request["spring"], request["cavity_mm"]
+    figures: dict[str, Any] = dict.fromkeys(STACK_FIGURES)
+    figures["warnings"] = []
+    disc = None if spring is None else disc_of(spring)
+    if chain is None:
+        return figures
+    check_chain(chain)
+    first, second = packs(chain)
+    places = check_springs(chain, request["layout"], may_lack=spring is None)
+    faces = [sliding_faces([item["part"] for item in pack if item["part"] != SPRING]) for pack in (first, second)]
+    figures["faces"] = {"first": faces[0], "second": faces[1]}
+    if spring is None or disc is None:
+        return figures
+    nests = spring["series"] * places
+    springs = Column(disc, spring["parallel"], nests)
+    if cavity is None:
+        figures["free_mm"] = crush(chain, free_height(springs), 0.0)
+        return figures
+    squeeze = crush(chain, free_height(springs), cavity)
+    check_depth(squeeze, cavity)
+    each = max(0.0, squeeze / nests)
+    figures.update(
+        {
+            "free_mm": cavity + squeeze,
+            "crush_mm": squeeze,
+            "deflection_mm": each,
+            "travel": each / flat_at(disc),
+            "preload_n": spring["parallel"] * load(disc, min(each, flat_at(disc))),
+            "warm": warm_figures(request["warming"], cavity, squeeze, springs),
+            "warnings": warnings_for(squeeze, each, disc),
+        }
+    )
+    return figures
+
+
+def worked_out(request: dict[str, Any], nm: str = "nm") -> dict[str, Any]:
+    """What `unit` answers, but a spring that would be flat is a warning: engines before 1.17 accepted it so.
+
+    `nm` is the unit of torque to write in.
+    """
+    order, service, ring = request["order"], request["service"], request["friction"]
+    figures = stack_figures(request)
+    check_order(order, service, nm)
+    if ring is not None:
+        check_ring(ring)
+    once_each(request["other_ramps"], "other_ramps", "name", "is there twice: give each pair a name of its own.")
+    if request["ramps"] is not None:
+        # Refuses gears whose cone angle cannot be known.
+        pressing_of(request["ramps"], request["ramps"]["drive_deg"])
+    figures.update({"radius_mm": None if ring is None else radius_of(ring), "pack_nm": None, "breakaway_nm": None})
+    force, faces = figures["preload_n"], figures["faces"]
+    if ring is not None and force is not None:
+        torques = [pack_torque(faces[pack], ring["mu"], figures["radius_mm"], force) for pack in ("first", "second")]
+        figures["pack_nm"] = {"first": torques[0], "second": torques[1]}
+        figures["breakaway_nm"] = sum(torques) / 2 * packs_in_torque(request["stated_for"])
+    figures["warnings"] = figures["warnings"] + order_concerns(order, service, nm) + marked_concerns(request)
+    checked = request.copy()
+    checked["worked_out"] = marks_that_hold(request)
+    figures.update({"worked_out": marked_figures(request), "checked": checked})
+    return figures
+
+
+def refuse_flat(request: dict[str, Any], figures: dict[str, Any]) -> None:
+    """Refuse a stack over which the cover could not close with every part new, at the figure that is likeliest wrong.
+
+    Raises
+    ------
+    BadInput
+        At the free height where the spring would be flat; at the depth where plates and rings alone fill it.
+    """
+    travel = figures["travel"]
+    if travel is not None and travel >= 1.0:
+        raise BadInput(
+            "spring.l0_mm",
+            f"The spring would be squeezed to {100 * travel:.0f} % of its travel, and the cover could not close: check "
+            "its height and thickness, the depth and the plates, and leave empty what was not measured.",
+        )
+    chain, depth = request["chain"], request["cavity_mm"]
+    if chain is not None and depth is not None and travel is None:
+        over = crush(chain, 0.0, depth)
+        if over >= 0:
+            raise BadInput(
+                "cavity_mm",
+                f"Plates and rings alone are {say(over, 'mm')} over this depth, with no room for the spring: check the "
+                "depth and the thicknesses.",
+            )
+
+
 def unit(request: dict[str, Any]) -> dict[str, Any]:
-    """Check a unit's definition and work out what it should do with every part new.
+    """Check what is known of a unit, and work out what it should do with every part new as far as that goes.
 
     Parameters
     ----------
     request : dict
-        Checked by `FORM`.
+        Checked by `FORM`; only the name has to be known.
 
     Returns
     -------
     dict
-        faces of the first and the second pack; free_mm, crush_mm, deflection_mm of each disc, preload_n;
+        faces of the first and the second pack; free_mm, crush_mm, deflection_mm of each disc, travel, preload_n;
         pack_nm of both packs; breakaway_nm as order and limits are stated; radius_mm; warm, what it comes to once it
-        has warmed through, or None; warnings, of the spring, and of an order and limits that contradict each other;
-        checked, the definition itself in SI.
+        has warmed through: each None where what it rests on is not known; warnings, of the spring, of an order and
+        limits that contradict each other, and of figures that were worked out; worked_out, the figures that were not
+        measured (see `marked_figures`); checked, the definition itself in SI.
+
+    Notes
+    -----
+    What a unit lacks follows from its definition, so entries do not keep it: `so_far` and `standing` say it.
 
     Raises
     ------
     BadInput
         A stack, spring or limit that contradicts itself, at its field.
+
+    Examples
+    --------
+    >>> result = unit(FORM.read({"name": "Hillclimb", "service": {"low_nm": 45}}, ""))
+    >>> result["breakaway_nm"], result["checked"]["service"]["low_nm"]
+    (None, 45.0)
     """
-    chain, layout = request["chain"], request["layout"]
-    check_chain(chain)
-    first, second = packs(chain)
-    places = check_springs(chain, layout)
-    order, service = request["order"], request["service"]
-    check_order(order, service)
-    ring = request["friction"]
-    if ring["outer_mm"] <= ring["inner_mm"]:
-        raise BadInput("friction.outer_mm", "The outside diameter must be above the inside diameter.")
-    if request["ramps"] is not None:
-        # Refuses gears whose cone angle cannot be known.
-        pressing_of(request["ramps"], request["ramps"]["drive_deg"])
-    spring = request["spring"]
-    disc = disc_of(spring)
-    nests = spring["series"] * places
-    springs = Column(disc, spring["parallel"], nests)
-    squeeze = crush(chain, free_height(springs), request["cavity_mm"])
-    check_depth(squeeze, request["cavity_mm"])
-    each = max(0.0, squeeze / nests)
-    force = spring["parallel"] * load(disc, min(each, flat_at(disc)))
-    radius_of = uniform_wear_radius if ring["run_in"] else uniform_pressure_radius
-    radius = radius_of(ring["inner_mm"] / 2, ring["outer_mm"] / 2)
-    faces = [sliding_faces([item["part"] for item in pack if item["part"] != SPRING]) for pack in (first, second)]
-    torques = [pack_torque(count, ring["mu"], radius, force) for count in faces]
-    breakaway = sum(torques) / 2 * packs_in_torque(request["stated_for"])
-    return {
-        "faces": {"first": faces[0], "second": faces[1]},
-        "free_mm": request["cavity_mm"] + squeeze,
-        "crush_mm": squeeze,
-        "deflection_mm": each,
-        "travel": each / flat_at(disc),
-        "preload_n": force,
-        "radius_mm": radius,
-        "pack_nm": {"first": torques[0], "second": torques[1]},
-        "breakaway_nm": breakaway,
-        "warm": warm_figures(request["warming"], request["cavity_mm"], squeeze, springs),
-        "warnings": warnings_for(squeeze, each, disc) + order_concerns(order, service),
-        "checked": request,
-    }
+    figures = worked_out(request)
+    refuse_flat(request, figures)
+    return figures
+
+
+def contradiction(definition: dict[str, Any], nm: str = "nm") -> dict[str, str] | None:
+    """Where a definition, in SI, contradicts itself: field and text; None where it does not.
+
+    Such a definition is refused today, but older engines accepted some. A stack that is loose with every part new has
+    no torque, whatever somebody read; and no torque can be both as ordered and above the highest at which it may run.
+    `nm` is the unit of torque to write in.
+    """
+    try:
+        figures = worked_out(definition, nm)
+        refuse_flat(definition, figures)
+    except BadInput as refusal:
+        return {"field": refusal.field, "text": refusal.reason}
+    if figures["crush_mm"] is not None and figures["crush_mm"] <= 0:
+        return {"field": "cavity_mm", "text": figures["warnings"][0]["text"]}
+    order, service = definition["order"], definition["service"]
+    high = None if service is None else service["high_nm"]
+    # 0 limits nothing.
+    if order is not None and high and order["torque_nm"] > high:
+        texts = [row["text"] for row in order_concerns(order, service, nm) if row["name"] == "service.high_nm"]
+        return {"field": "service.high_nm", "text": texts[0]}
+    return None

@@ -3,7 +3,7 @@
 from typing import Any
 
 from ..request.units import GRAVITY, say
-from ..request.written_in import Words
+from ..request.written_in import WrittenIn
 from .spring import Column
 from .spring_tolerance import height_tolerance
 
@@ -13,6 +13,9 @@ RATING = 2.0
 # Opened further than the travel at which even the tallest spring is free, mm, in steps of an opening: our own choice.
 CLEARANCE_MM = 1.0
 OPENING_STEP_MM = 0.5
+
+# Opened further than a spring of unknown sizes seems to reach, mm: our own choice.
+FURTHER_MM = 3.0
 
 # A cover of usual weight, kg, to picture an energy by.
 COVER_KG = 1.0
@@ -67,8 +70,64 @@ def rough(length: float, unit: str) -> str:
     return f"{length:.1f} mm" if unit == "mm" else say(length, "mm", unit)
 
 
+def facing(definition: dict[str, Any]) -> list[str]:
+    """Which way round each disc spring sits, as far as the definition says."""
+    return [
+        f"{item['slot']}: the point of its cone faces the {item['cone_to']}."
+        for item in definition["chain"] or []
+        if item.get("cone_to") is not None
+    ]
+
+
+def screws_at_steps(definition: dict[str, Any], written_in: WrittenIn) -> list[tuple[str, list[str]]]:
+    """The cover's screws at the steps of a close, as far as they are known."""
+    cover = definition["cover"]
+    if cover is None:
+        text = "The screws' torque is not known here: take the maker's, in two rounds."
+        return [("screws", [text]), ("opened", ["Every screw has had its torque? Only then."])]
+    torque, half = say(cover["torque_nm"], "nm", written_in.nm), say(cover["torque_nm"] / 2, "nm", written_in.nm)
+    return [
+        ("screws", [f"{cover['screws']} screws to {torque} each; {half} first."]),
+        ("opened", [f"Every screw has had its {torque}? Only then."]),
+    ]
+
+
+def in_rows(strip: list[tuple[str, list[str]]], close: list[tuple[str, list[str]]]) -> dict[str, list[dict[str, str]]]:
+    """Sentences by step as results hold them: pairs, since their order shows and a phone's dictionaries keep none."""
+    return {
+        name: [{"step": step, "text": text} for step, texts in sentences for text in texts]
+        for name, sentences in (("strip", strip), ("close", close))
+    }
+
+
+def sentences_unknown(definition: dict[str, Any], hold: str, written_in: WrittenIn) -> dict[str, list[dict[str, str]]]:
+    """Sentences at the steps of strip and close where the spring's force is not known.
+
+    Parameters
+    ----------
+    definition : dict
+        The unit's, as far as it is known.
+    hold : str
+        How to hold it then.
+    written_in : WrittenIn
+        Units to write in.
+    """
+    strip = [
+        ("held", [hold]),
+        ("screws", ["When the screws let go, take it that only the vice holds the spring."]),
+        (
+            "relieved",
+            [
+                "How far the spring travels is not known: open until nothing pushes any more, and "
+                f"{rough(FURTHER_MM, written_in.mm)} further, before the cover is tried by hand, through gloves."
+            ],
+        ),
+    ]
+    return in_rows(strip, [("cone", facing(definition)), ("held", [hold])] + screws_at_steps(definition, written_in))
+
+
 def sentences_at_steps(
-    figures: dict[str, Any], definition: dict[str, Any], words: Words
+    figures: dict[str, Any], definition: dict[str, Any], written_in: WrittenIn
 ) -> dict[str, list[dict[str, str]]]:
     """A unit's own figures, as sentences at the steps of strip and close where they count.
 
@@ -77,46 +136,30 @@ def sentences_at_steps(
     figures : dict
         Of `closing`: vice_most_n, rated_n, energy_most_j, lift_m, free_after_mm, open_to_mm, start_most_n, start_text.
     definition : dict
-        The unit's, with its cover.
-    words : Words
+        The unit's.
+    written_in : WrittenIn
         Units to write in.
     """
-    cover = definition["cover"]
-    other = "n" if words.n == "kgf" else "kgf"
-    most, rated = say(figures["vice_most_n"], "n", words.n), say(figures["rated_n"], "n", words.n)
+    other = "n" if written_in.n == "kgf" else "kgf"
+    most, rated = say(figures["vice_most_n"], "n", written_in.n), say(figures["rated_n"], "n", written_in.n)
     hold = [
         f"It has to hold {most} ({say(figures['vice_most_n'], 'n', other)}): choose a vice or press rated for {rated}.",
         f"Should it slip, the spring lets go of {figures['energy_most_j']:.1f} J: enough to throw a cover of "
         f"{COVER_KG:.0f} kg {figures['lift_m']:.1f} m high.",
     ]
-    free = rough(figures["free_after_mm"], words.mm)
-    torque = say(cover["torque_nm"], "nm", words.nm)
-    # Pairs, since their order shows and a phone's dictionaries keep none.
+    free = rough(figures["free_after_mm"], written_in.mm)
     strip = [
         ("held", hold),
         (
             "relieved",
             [
                 f"The spring is free after {free} of opening at the most. Open by "
-                f"{rough(figures['open_to_mm'], words.mm)}, then try the cover by hand, through gloves."
+                f"{rough(figures['open_to_mm'], written_in.mm)}, then try the cover by hand, through gloves."
             ],
         ),
     ]
-    half = say(cover["torque_nm"] / 2, "nm", words.nm)
-    facing = [
-        f"{item['slot']}: the point of its cone faces the {item['cone_to']}."
-        for item in definition["chain"]
-        if item.get("cone_to") is not None
-    ]
-    close = [
-        ("cone", facing),
-        ("held", hold),
-        ("screws", [f"{cover['screws']} screws to {torque} each; {half} first."]),
-        ("opened", [f"Every screw has had its {torque}? Only then."]),
-    ]
-    if figures["start_most_n"] > 0:
+    if figures["start_most_n"] is None:
+        strip.append(("screws", ["When the screws let go, take it that only the vice holds the spring."]))
+    elif figures["start_most_n"] > 0:
         strip.append(("screws", [f"{figures['start_text']} When they let go, only the vice holds it."]))
-    return {
-        name: [{"step": step, "text": text} for step, texts in sentences for text in texts]
-        for name, sentences in (("strip", strip), ("close", close))
-    }
+    return in_rows(strip, [("cone", facing(definition)), ("held", hold)] + screws_at_steps(definition, written_in))

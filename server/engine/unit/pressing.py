@@ -14,7 +14,7 @@ import math
 from typing import Any, NamedTuple
 
 from ..request.errors import BadInput, inside
-from ..request.fields import Group, Number, Whole, YesNo
+from ..request.fields import Group, Listing, Number, Text, Whole, YesNo
 
 # How far off friction may be, either way: of plates as a share of the coefficient; of pins on ramps and of ears in
 # their slots in the coefficient itself. Common practice, no source.
@@ -59,6 +59,30 @@ RAMPS = Group(
     },
     "the ramp rings, and what else presses the packs",
     default=None,
+)
+
+# Rings are cut with several pairs of ramps, and kept in several pairs: the unit runs with one of them at a time.
+OTHER_RAMPS = Listing(
+    Group(
+        {
+            "name": Text(40, "what this pair is called"),
+            "drive_deg": Number(5, 90, "deg", "drive ramp angle from the plane of rotation"),
+            "coast_deg": Number(5, 90, "deg", "coast ramp angle from the plane of rotation"),
+            "pin_radius_mm": Number(
+                5,
+                200,
+                "mm",
+                "radius at which the cross pins bear on them; as on the ramps in use if empty",
+                default=None,
+            ),
+        },
+        "a pair of ramps",
+    ),
+    0,
+    12,
+    "other pairs of ramps that it can run with, on the same rings or on others",
+    default=[],
+    nouns="pairs of ramps",
 )
 
 Pressing = NamedTuple(

@@ -18,7 +18,7 @@ from .pressing import (
     pressed,
     pressing_of,
 )
-from .stack import BETWEEN_RINGS, LAYOUTS
+from .stack import BETWEEN_RINGS, LAYOUTS, SPRING, layout_of
 
 NOT_KNOWN = "not_known"
 PLACES_OF_SPRING = {NOT_KNOWN: "not known"}
@@ -56,9 +56,12 @@ def build_of_unit(definition: dict[str, Any], faces: dict[str, int] | None, radi
     radius : float or None
         Effective radius of the plates, mm.
     """
-    friction = definition.get("friction")
+    friction, chain = definition.get("friction"), definition.get("chain") or []
+    layout = definition.get("layout")
+    if layout is None and any(item["part"] == SPRING for item in chain):
+        layout = layout_of(chain, None)
     return {
-        "layout": definition.get("layout") or NOT_KNOWN,
+        "layout": layout or NOT_KNOWN,
         "first_faces": faces["first"] if faces else None,
         "second_faces": faces["second"] if faces else None,
         "radius_mm": radius,

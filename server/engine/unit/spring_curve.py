@@ -5,7 +5,7 @@ from typing import Any
 from ..request.errors import BadInput
 from ..request.fields import Group, Number, Whole
 from ..request.units import say
-from ..request.written_in import with_words, words_of
+from ..request.written_in import with_written_in, written_in_by
 from .spring import (
     FIELDS,
     Column,
@@ -25,7 +25,7 @@ from .spring_stress import flat_stress, stresses
 from .spring_warnings import LEAST_TRAVEL, USUAL_TRAVEL, disc_concerns, travel_concerns
 
 FORM = Group(
-    with_words(
+    with_written_in(
         {
             "spring": FIELDS,
             "deflection_mm": Number(0, 300, "mm", "how far the whole column is squeezed", default=None),
@@ -74,20 +74,22 @@ def squeeze_of(request: dict[str, Any], column: Column) -> float | None:
     """How far the request squeezes the column, mm, by its travel or by its load; None where it gives neither."""
     flat, rise = column.nests * flat_at(column.disc), column.nests * rising_until(column.disc)
     squeeze: float | None = request["deflection_mm"]
-    force, words = request["load_n"], words_of(request)
+    force, written_in = request["load_n"], written_in_by(request)
     if squeeze is not None and force is not None:
         raise BadInput("load_n", "Give the deflection or the load, not both.")
     if squeeze is not None:
         # Free height less thickness is a rounded figure: a travel typed as flat counts as flat.
         if squeeze > flat * (1 + 1e-9):
-            raise BadInput("deflection_mm", f"The spring is flat at {say(flat, 'mm', words.mm)}: it goes no further.")
+            raise BadInput(
+                "deflection_mm", f"The spring is flat at {say(flat, 'mm', written_in.mm)}: it goes no further."
+            )
         return min(squeeze, flat)
     if force is None:
         return None
     most = column_load(column, rise)
     if force > most:
         raise BadInput(
-            "load_n", f"This spring gives {say(most, 'n', words.n)} at most, at {say(rise, 'mm', words.mm)}."
+            "load_n", f"This spring gives {say(most, 'n', written_in.n)} at most, at {say(rise, 'mm', written_in.mm)}."
         )
     return column_squeeze(column, force, "load_n")
 

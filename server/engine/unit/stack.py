@@ -81,10 +81,42 @@ def packs(chain: list[dict[str, Any]]) -> tuple[list[dict[str, Any]], list[dict[
     return first, second
 
 
-def check_springs(chain: list[dict[str, Any]], layout: str) -> int:
-    """How many places hold springs, checked against the layout."""
+def layout_of(chain: list[dict[str, Any]], layout: str | None) -> str:
+    """Where the spring sits: as it was given, or as the stack has it.
+
+    Raises
+    ------
+    BadInput
+        Not given, and the springs of the stack sit as in no layout.
+    """
+    if layout is not None:
+        return layout
     places = [place for place, item in enumerate(chain) if item["part"] == SPRING]
     rings = [place for place, item in enumerate(chain) if item["part"] == RING]
+    if not places:
+        raise BadInput("chain", "The stack has no place for the disc spring: add it where it sits.")
+    if len(places) == 1 and rings[0] < places[0] < rings[1]:
+        return BETWEEN_RINGS
+    return "two_springs" if len(places) > 1 else "in_line"
+
+
+def check_springs(chain: list[dict[str, Any]], layout: str | None, may_lack: bool = False) -> int:
+    """How many places hold springs, checked against the layout.
+
+    Parameters
+    ----------
+    chain : list of dict
+        From cover to floor, with two ramp rings.
+    layout : str or None
+        Where the spring sits; None where nobody said.
+    may_lack : bool
+        Whether a stack without a spring will do while nobody said where it sits, its sizes being unknown as well.
+    """
+    places = [place for place, item in enumerate(chain) if item["part"] == SPRING]
+    rings = [place for place, item in enumerate(chain) if item["part"] == RING]
+    if not places and layout is None and may_lack:
+        return 0
+    layout = layout_of(chain, layout)
     wanted = 2 if layout == "two_springs" else 1
     if len(places) != wanted:
         places_wanted = "two spring places" if wanted == 2 else "one spring place"

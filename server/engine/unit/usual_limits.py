@@ -9,6 +9,9 @@ USUAL_FLATNESS_MM = 0.10
 MEASURED_WITHIN_MM = 0.005
 UNMEASURED_WITHIN_MM = 0.02
 
+# How far off the depth from the cover's face to the floor may be, either way.
+CAVITY_WITHIN_MM = 0.05
+
 # Gap under the cover when its screws first catch.
 USUAL_START_MM = 2.0
 

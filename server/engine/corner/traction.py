@@ -1,17 +1,22 @@
-"""Traction: how much torque two driven wheels put down, open, limited or solid, and which wheel spins the rest away."""
+"""Traction, the straight-ahead case of a corner: how much torque two driven wheels put down.
+
+Open, limited or solid, and which wheel spins the rest away.
+"""
 
 from typing import Any
 
+from ..drive.candidates import FITTED
+from ..drive.known_unit import BUILT_NOW
+from ..drive.lock import Lock
 from ..request.errors import BadInput
 from ..request.fields import Choice, Field, Group, Number, YesNo
 from ..request.units import GRAVITY, say
-from ..request.written_in import with_words
+from ..request.written_in import with_written_in
 from ..unit.pressing import RAMPS
-from .known_unit import BUILT_NOW, BY_HAND, known_unit, lock_of, ramps_in_use
-from .lock import Lock, lock_at
-from .lock_range import Cause, ends_of
-
-FITTED = {"as_is": "as they are", "turned_over": "turned over, drive and coast swapped"}
+from .axle import StandingWheel, standing_wheel, without_side_force
+from .difference import Locks, clipped, held_at, solid_difference
+from .limits import put_down
+from .unit_locks import UnitLocks, range_on_drive, unit_locks
 
 WHEEL: dict[str, Field] = {
     "load_kg": Number(1, 5000, "kg", "weight on this wheel"),
@@ -19,7 +24,7 @@ WHEEL: dict[str, Field] = {
 }
 
 FORM = Group(
-    with_words(
+    with_written_in(
         {
             "left": Group(WHEEL, "the left driven wheel"),
             "right": Group(WHEEL, "the right driven wheel"),
@@ -54,65 +59,25 @@ FORM = Group(
 )
 
 
-def put_down(lock: Lock, weak: float, strong: float) -> float:
-    """Largest torque into the case that both wheels put down, N·m.
-
-    Parameters
-    ----------
-    lock : Lock
-        The unit's lock.
-    weak, strong : float
-        Torque that each wheel can put down, N·m, weak <= strong.
-
-    Returns
-    -------
-    float
-        From 2 · weak, an open axle, to weak + strong, a solid one.
-
-    Notes
-    -----
-    The weak wheel is at its limit and the other carries as much more as the packs hold: T = 2 weak + lock(T). In line,
-    lock(T) = max(preload, S T), each of which gives its own T, and the larger counts; added, T = (2 weak + preload) /
-    (1 - S). The strong wheel's own limit ends it.
-
-    Examples
-    --------
-    >>> put_down(Lock(0.0, 0.5, False), 100.0, 900.0), put_down(Lock(0.0, 0.0, False), 100.0, 900.0)
-    (400.0, 200.0)
-    """
-    solid = weak + strong
-    if lock.ramp >= 1.0:
-        # Locked by the ramps whatever the torque, once there is any.
-        return solid if lock.preload > 0.0 or weak > 0.0 else 0.0
-    if lock.adds:
-        return min(solid, (2.0 * weak + lock.preload) / (1.0 - lock.ramp))
-    return min(solid, max(2.0 * weak + lock.preload, 2.0 * weak / (1.0 - lock.ramp)))
-
-
-def lock_in_use(request: dict[str, Any]) -> tuple[Lock, list[Cause]]:
-    """The lock on drive of the unit as built, with what may be off of it; or the one that was given, as it is."""
+def lock_in_use(request: dict[str, Any]) -> UnitLocks:
+    """The lock of the unit as built, with what may be off of it; or the one that was given, as it is."""
     if request["built"] is None:
         value = request["locking_value"]
         if value is None:
             raise BadInput("locking_value", "Give the unit, as it is built now, or a locking value.")
-        return Lock(request["preload_lock_nm"], value, request["adds"]), []
+        lock = Lock(request["preload_lock_nm"], value, request["adds"])
+        return UnitLocks(Locks(lock, lock), [], [], [])
     if request["locking_value"] is not None:
         raise BadInput("locking_value", "Leave this empty: it follows from the unit as it is built now.")
-    unit_alone = dict.fromkeys(BY_HAND)
-    unit_alone["built"] = request["built"]
-    known = known_unit(unit_alone)
-    ramps, path = ramps_in_use(known, request["ramps"])
-    way = "drive_deg" if request["fitted"] == "as_is" else "coast_deg"
-    lock, _, causes = lock_of(known, ramps, 90.0 if ramps is None else ramps[way], path)
-    return lock, causes
+    return unit_locks(request["built"], request["ramps"], request["fitted"])
 
 
 def in_words(
-    open_axle: float, solid: float, with_unit: float, ends: tuple[float, float], adds: bool, torque_unit: str
+    open_axle: float, solid: float, with_unit: float, ends: tuple[Any, Any], adds: bool, torque_unit: str
 ) -> str:
     """What an axle puts down, N·m, as a sentence in a unit of torque: with the unit, its range, open and solid."""
     between = ""
-    if ends[0] < ends[1]:
+    if ends[0] is not None and ends[0] < ends[1]:
         between = f" ({say(ends[0], 'nm', torque_unit)} to {say(ends[1], 'nm', torque_unit)})"
     text = (
         f"It puts down {say(with_unit, 'nm', torque_unit)}{between}: an open axle {say(open_axle, 'nm', torque_unit)}, "
@@ -139,10 +104,16 @@ def traction(request: dict[str, Any]) -> dict[str, Any]:
         left_nm, right_nm, what each wheel can put down; open_nm, unit_nm, solid_nm, torque into the case put down;
         unit_low_nm and unit_high_nm, its range where the unit is given; gain, the share of what a solid axle would gain
         over an open one (None where both are alike); push_n of the unit; preload_lock_nm and locking_value that were
-        used; text. With input_nm also put_down_nm, spare_nm (torque that spins a wheel) and spins (none, left, right or
-        both). With a turn also turn_slip_percent, by which wheels on a solid axle have to slip against each other,
-        turn_slip_each_percent, half of it, by which each of them slips on the ground, and turn_lock_nm, the torque by
-        which the unit resists the turn.
+        used; text; warnings, what the unit's figures rest on. With input_nm also put_down_nm, spare_nm (torque that
+        spins a wheel) and spins (none, left, right or both). With a turn also turn_slip_percent, by which wheels on a
+        solid axle have to slip against each other, turn_slip_each_percent, half of it, by which each of them slips on
+        the ground; turn_lock_nm, the torque by which the unit resists the turn, turn_helps_nm, that by which it helps
+        it round, and turn_most_nm, as much as the plates could hold.
+
+    Notes
+    -----
+    The straight-ahead case of `corner`: no side force takes of the grip. In the turn the wheels share the torque as
+    they do there, with tyres of a usual stiffness.
 
     Examples
     --------
@@ -156,40 +127,59 @@ def traction(request: dict[str, Any]) -> dict[str, Any]:
     (3.333, 0.667)
     """
     radius = request["tyre_radius_mm"] / 1000.0
-    left, right = (wheel["load_kg"] * GRAVITY * wheel["grip"] * radius for wheel in (request["left"], request["right"]))
+    wheels = [
+        standing_wheel(wheel["load_kg"] * GRAVITY, wheel["grip"], radius)
+        for wheel in (request["left"], request["right"])
+    ]
+    left, right = wheels[0].full, wheels[1].full
     torque_unit = request["write_in"]
     weak, strong = min(left, right), max(left, right)
-    lock, causes = lock_in_use(request)
+    unit = lock_in_use(request)
+    lock = unit.locks.drive
     open_axle, solid, with_unit = 2.0 * weak, weak + strong, put_down(lock, weak, strong)
-    ends = ends_of(lambda possible: put_down(possible, weak, strong), lock, causes)
-    # Nothing puts down less than an open axle or more than a solid one.
-    low, high = max(open_axle, ends[0]), min(solid, ends[1])
+    ends = range_on_drive(lambda possible: put_down(possible, weak, strong), unit)
+    if ends[0] is not None:
+        # Nothing puts down less than an open axle or more than a solid one.
+        ends = (max(open_axle, ends[0]), min(solid, ends[1]))
     answer: dict[str, Any] = {
         "left_nm": left,
         "right_nm": right,
         "open_nm": open_axle,
         "unit_nm": with_unit,
-        "unit_low_nm": low if causes else None,
-        "unit_high_nm": high if causes else None,
+        "unit_low_nm": ends[0],
+        "unit_high_nm": ends[1],
         "solid_nm": solid,
         "preload_lock_nm": lock.preload,
         "locking_value": lock.ramp,
         "push_n": with_unit / radius,
         "gain": (with_unit - open_axle) / (solid - open_axle) if solid > open_axle else None,
-        "text": in_words(open_axle, solid, with_unit, (low, high), lock.adds, torque_unit),
+        "text": in_words(open_axle, solid, with_unit, ends, lock.adds, torque_unit),
+        "warnings": unit.concerns,
     }
     input_torque = request["input_nm"]
+    done = with_unit if input_torque is None else min(input_torque, with_unit)
     if input_torque is not None:
-        done = min(input_torque, with_unit)
         spins = "none"
         if input_torque > with_unit:
             spins = "both" if with_unit >= solid else "left" if left < right else "right"
         answer.update({"put_down_nm": done, "spare_nm": input_torque - done, "spins": spins})
-    turn = request["turn"]
-    if turn is not None:
-        torque = with_unit if input_torque is None else min(input_torque, with_unit)
-        answer["turn_slip_percent"] = 100.0 * turn["track_mm"] / turn["radius_mm"]
-        # Half of the track over the radius: one wheel is dragged on, the other held back.
-        answer["turn_slip_each_percent"] = 50.0 * turn["track_mm"] / turn["radius_mm"]
-        answer["turn_lock_nm"] = lock_at(lock, torque)
+    if request["turn"] is not None:
+        answer.update(in_turn(request["turn"], wheels, unit.locks, done))
     return answer
+
+
+def in_turn(turn: dict[str, Any], wheels: list[StandingWheel], locks: Locks, torque: float) -> dict[str, Any]:
+    """What the unit does in a turn at a torque, N·m; the inner wheel is the lighter one, since load goes outwards."""
+    inner, outer = wheels if wheels[0].load <= wheels[1].load else (wheels[1], wheels[0])
+    held = held_at(locks, torque)
+    difference = clipped(
+        solid_difference(without_side_force(inner, outer), turn["track_mm"] / 2.0 / turn["radius_mm"], torque), held
+    )
+    return {
+        "turn_slip_percent": 100.0 * turn["track_mm"] / turn["radius_mm"],
+        # Half of the track over the radius: one wheel is dragged on, the other held back.
+        "turn_slip_each_percent": 50.0 * turn["track_mm"] / turn["radius_mm"],
+        "turn_lock_nm": max(0.0, difference),
+        "turn_helps_nm": max(0.0, -difference),
+        "turn_most_nm": held,
+    }

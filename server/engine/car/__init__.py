@@ -1,0 +1,1 @@
+"""A car as the workshop knows it, as far as a corner needs it."""

@@ -1,0 +1,239 @@
+"""A steady corner: what the differential does to a driven axle at one lateral acceleration and one throttle.
+
+Left out: grip that falls past its peak, aerodynamics, roll angle, steer angle, rolling resistance, transients.
+"""
+
+import math
+from typing import Any
+
+from ..drive.candidates import FITTED
+from ..drive.known_unit import BUILT_NOW
+from ..drive.lock import Lock
+from ..request.errors import BadInput
+from ..request.fields import Choice, Field, Group, Number, YesNo
+from ..request.units import say
+from ..request.written_in import with_written_in
+from ..unit.pressing import RAMPS
+from .axle import STIFFNESS, STIFFNESS_HIGH, STIFFNESS_LOW, Axle, mean_grip, side_left, yaw_moment
+from .balanced import Corner, Shared, gone_from, most_at, shared_at, turning_point
+from .difference import LOCKED, OPEN, OUTER_FASTER, SOLID, Locks, held_at, state_of
+from .limits import even_lock, spun_spare
+from .unit_locks import UnitLocks, range_on_drive, unit_locks
+
+AXLES = {"rear": "the rear axle is driven", "front": "the front axle is driven"}
+
+# The axle and its corner; grip, load sensitivity and stiffness have usual figures: common practice, no source.
+ON_AXLE: dict[str, Field] = {
+    "axle": Choice(AXLES, "which axle is driven", default="rear"),
+    "mass_kg": Number(100, 10000, "kg", "mass of the whole car with its driver"),
+    "cg_mm": Number(50, 2000, "mm", "height of its centre of gravity"),
+    "track_mm": Number(500, 3000, "mm", "from wheel to wheel on the driven axle"),
+    "wheelbase_mm": Number(1000, 6000, "mm", "from axle to axle"),
+    "weight_share": Number(0.05, 0.95, "", "share of the weight on the driven axle"),
+    "transfer_share": Number(0, 1, "", "share of the load transfer across that the driven axle carries", default=0.5),
+    "tyre_mm": Number(100, 1500, "mm", "rolling radius of the driven wheels"),
+    "grip": Number(0.02, 3, "", "coefficient of friction sideways of the tyres at their standing load"),
+    "along": Number(0.3, 2, "", "grip along as a share of that sideways", default=1.0),
+    "sensitivity": Number(0, 1 / 3, "", "share of the grip that is lost where the load doubles", default=0.1),
+    "stiffness": Number(2, 200, "", "force along for each newton of load at a slip of 1", default=STIFFNESS),
+}
+
+IN_CORNER: dict[str, Field] = ON_AXLE.copy()
+IN_CORNER.update(
+    {
+        "lateral_ms2": Number(0, 40, "ms2", "lateral acceleration"),
+        "radius_m": Number(2, 1e6, "m", "radius of the corner, to the middle of the axle"),
+        "torque_nm": Number(-50000, 50000, "nm", "torque at the axle; below 0 the engine brakes"),
+        "built": BUILT_NOW,
+        "ramps": Group(RAMPS.fields, "ramps to try in place of the unit's own", default=None),
+        "fitted": Choice(FITTED, "how the rings are fitted", default="as_is"),
+        "preload_nm": Number(
+            0, 10000, "nm", "without a unit: lock of both packs together from preload alone", default=None
+        ),
+        "s_drive": Number(0, 1e6, "", "without a unit: locking value of the drive ramps alone", default=None),
+        "s_coast": Number(0, 1e6, "", "without a unit: locking value of the coast ramps alone", default=None),
+        "adds": YesNo("without a unit: whether the spring sits between the rings and adds", default=False),
+        "pitch": YesNo("whether driving force shifts load along the car", default=False),
+        "yaw_balance": YesNo("whether side forces of both axles balance what the differential turns", default=False),
+    }
+)
+
+FORM = Group(with_written_in(IN_CORNER, "write_in"), "a driven axle in a steady corner")
+
+
+def locks_in_use(request: dict[str, Any]) -> UnitLocks:
+    """The locks of the unit as built, with what may be off of them; or those that were given, as they are."""
+    by_hand = ("preload_nm", "s_drive", "s_coast")
+    if request["built"] is not None:
+        for name in by_hand:
+            if request[name] is not None:
+                raise BadInput(name, "Leave this empty: it follows from the unit as it is built now.")
+        return unit_locks(request["built"], request["ramps"], request["fitted"])
+    for name in by_hand:
+        if request[name] is None:
+            raise BadInput(name, "Give the unit, as it is built now, or its preload and both locking values.")
+    adds, preload = request["adds"], request["preload_nm"]
+    ways = (request["s_drive"], request["s_coast"])
+    if request["fitted"] != "as_is":
+        ways = (ways[1], ways[0])
+    return UnitLocks(Locks(Lock(preload, ways[0], adds), Lock(preload, ways[1], adds)), [], [], [])
+
+
+def axle_of(request: dict[str, Any], stiffness: float | None = None) -> Axle:
+    """The axle of a checked request, or of the same with another stiffness of its tyres."""
+    return Axle(
+        request["axle"] == "rear",
+        request["mass_kg"],
+        request["weight_share"],
+        request["transfer_share"],
+        request["cg_mm"] / 1000.0,
+        request["track_mm"] / 1000.0,
+        request["wheelbase_mm"] / 1000.0,
+        request["tyre_mm"] / 1000.0,
+        request["grip"],
+        request["along"],
+        request["sensitivity"],
+        request["stiffness"] if stiffness is None else stiffness,
+        request.get("pitch", False),
+        request.get("yaw_balance", False),
+    )
+
+
+def corner_of(request: dict[str, Any], stiffness: float | None = None) -> Corner:
+    """The corner of a checked request."""
+    turning = request["track_mm"] / 2000.0 / request["radius_m"]
+    return Corner(axle_of(request, stiffness), request["lateral_ms2"], turning)
+
+
+def turning_band(request: dict[str, Any]) -> tuple[float, float]:
+    """The least and the most torque, N·m, at which it turns from nose to tail: tyres differ in stiffness."""
+    given = request["stiffness"]
+    ends = [
+        turning_point(corner_of(request, stiffness))
+        for stiffness in (min(STIFFNESS_LOW, given), max(STIFFNESS_HIGH, given))
+    ]
+    return min(ends), max(ends)
+
+
+def speed_difference(corner: Corner, shared: Shared, sliding: bool) -> float | None:
+    """By how many percent of the car's speed the outer wheel turns faster; None where a wheel slides freely."""
+    if state_of(shared.demand, shared.held) == LOCKED:
+        return 0.0
+    if sliding:
+        return None
+    speeds = []
+    for sign, stiff in ((-1.0, shared.wheels.stiff_in), (1.0, shared.wheels.stiff_out)):
+        torque = (shared.torque - sign * shared.difference) / 2.0
+        slip = torque / stiff if stiff > 0.0 else 0.0
+        speeds.append((1.0 + sign * corner.turning) * (1.0 + slip))
+    return 100.0 * (speeds[1] - speeds[0])
+
+
+def text_of(answer: dict[str, Any], asked: float, unit: str) -> str:
+    """What happens there, in a sentence or two."""
+    if answer["state"] == SLIDES:
+        return "The axle slides sideways whatever the differential does: the corner asks for more than the tyres have."
+    spare = abs(asked) - abs(answer["put_down_nm"])
+    if spare > 1e-6 * abs(asked):
+        which = "Both wheels slide" if answer["outer_at_limit"] else "The inner wheel slides"
+        return (
+            f"{which}: {say(abs(answer['put_down_nm']), 'nm', unit)} of {say(abs(asked), 'nm', unit)} reach the ground."
+        )
+    lead = {
+        LOCKED: "Both wheels turn at one speed",
+        OUTER_FASTER: "The outer wheel turns faster",
+    }.get(answer["state"], "The inner wheel turns faster")
+    if abs(answer["yaw_side_n"]) < 1.0:
+        return f"{lead}, and the differential turns the car neither way."
+    way = "pushes the nose out" if answer["yaw_nm"] < 0.0 else "helps the tail round"
+    force = say(abs(answer["yaw_side_n"]), "n")
+    return f"{lead}, and the difference {way}, as {force} sideways at the other axle would."
+
+
+# Where the corner alone asks for more than the tyres have.
+SLIDES = "slides"
+
+
+def corner(request: dict[str, Any]) -> dict[str, Any]:
+    """What a differential does to a driven axle in a steady corner.
+
+    Parameters
+    ----------
+    request : dict
+        Checked by `FORM`.
+
+    Returns
+    -------
+    dict
+        load, grip, side and left (torque that is left beside the side force) of the inner and the outer wheel, lifted,
+        use (share of the grip that the side force takes; from 1 up it slides); lock_nm, what the plates can hold at the
+        torque put down; demand_nm, inner less outer torque of a solid axle, difference_nm, that of the unit; inner_nm
+        and outer_nm; put_down_nm of the torque asked for; state, which wheel is faster; inner_at_limit,
+        outer_at_limit; speed_difference_percent, None where a wheel slides freely; most_nm, where on drive the inner
+        wheel begins to slide, with its range where the unit is given; gone_nm, where the axle leaves its line; open_nm
+        and solid_nm, the same as most_nm of an open and a solid axle; coast_most_nm on engine braking; changes_at_nm,
+        where the difference turns from pushing the nose out to helping the tail round, with its band by the stiffness
+        of tyres; even_lock, locking value from which both wheels let go together; yaw_nm, the moment that turns it
+        further in, and yaw_side_n, the side force at the other axle that does the same; side_spare_n, side force to
+        spare, and spun_side_spare_n with the inner wheel spinning; speed_ms; text; warnings, what was worked out.
+
+    Raises
+    ------
+    BadInput
+        Neither a unit nor its figures, or both.
+
+    Notes
+    -----
+    A torque that the wheels cannot put down spins or drags one: then everything is given for as much as they do.
+    """
+    unit, here = locks_in_use(request), corner_of(request)
+    locks, asked = unit.locks, request["torque_nm"]
+    most, coast_most = most_at(here, locks), most_at(here, locks, -1.0)
+    shared = shared_at(here, locks, max(-coast_most, min(most, asked)))
+    wheels, difference = shared.wheels, shared.difference
+    inner, outer = (shared.torque + difference) / 2.0, (shared.torque - difference) / 2.0
+    limits = [abs(torque) >= left * (1 - 1e-6) for torque, left in ((inner, wheels.left_in), (outer, wheels.left_out))]
+    moment = yaw_moment(here.axle, difference)
+    low, high = range_on_drive(lambda lock: most_at(here, Locks(lock, locks.coast)), unit)
+    changes = turning_band(request)
+    answer = {
+        "load_inner_n": wheels.load_in,
+        "load_outer_n": wheels.load_out,
+        "lifted": wheels.load_in <= 0.0,
+        "grip_inner": mean_grip(here.axle, wheels.load_in, wheels.force_in),
+        "grip_outer": mean_grip(here.axle, wheels.load_out, wheels.force_out),
+        "side_inner_n": min(1.0, wheels.use) * wheels.force_in,
+        "side_outer_n": min(1.0, wheels.use) * wheels.force_out,
+        "use": wheels.use,
+        "left_inner_nm": wheels.left_in,
+        "left_outer_nm": wheels.left_out,
+        "lock_nm": held_at(locks, shared.torque),
+        "demand_nm": shared.demand,
+        "difference_nm": difference,
+        "inner_nm": inner,
+        "outer_nm": outer,
+        "put_down_nm": shared.torque,
+        "state": SLIDES if wheels.use >= 1.0 else state_of(shared.demand, shared.held),
+        "inner_at_limit": limits[0],
+        "outer_at_limit": limits[1],
+        "speed_difference_percent": speed_difference(here, shared, limits[0] or limits[1]),
+        "most_nm": most,
+        "most_low_nm": low,
+        "most_high_nm": high,
+        "gone_nm": gone_from(here, locks, most),
+        "open_nm": most_at(here, OPEN),
+        "solid_nm": most_at(here, SOLID),
+        "coast_most_nm": coast_most,
+        "changes_at_nm": turning_point(here),
+        "changes_low_nm": changes[0],
+        "changes_high_nm": changes[1],
+        "even_lock": even_lock(wheels),
+        "yaw_nm": moment,
+        "yaw_side_n": moment / here.axle.base,
+        "side_spare_n": side_left(wheels, inner, outer),
+        "spun_side_spare_n": spun_spare(locks.drive, wheels),
+        "speed_ms": math.sqrt(request["lateral_ms2"] * request["radius_m"]),
+        "warnings": unit.concerns,
+    }
+    answer["text"] = text_of(answer, asked, request["write_in"])
+    return answer

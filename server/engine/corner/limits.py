@@ -1,0 +1,91 @@
+"""How much torque an axle puts down: until the inner wheel slides, until the axle leaves its line, open and solid."""
+
+from ..drive.lock import Lock, lock_at
+from .axle import Wheels, side_left
+
+
+def put_down(lock: Lock, weak: float, strong: float) -> float:
+    """Largest torque into the case that both wheels put down, N·m.
+
+    Parameters
+    ----------
+    lock : Lock
+        The unit's lock.
+    weak, strong : float
+        Torque that each wheel can put down, N·m, weak <= strong.
+
+    Returns
+    -------
+    float
+        From 2 · weak, an open axle, to weak + strong, a solid one.
+
+    Notes
+    -----
+    The weak wheel is at its limit and the other carries as much more as the packs hold: T = 2 weak + lock(T). In line,
+    lock(T) = max(preload, S T), each of which gives its own T, and the larger counts; added, T = (2 weak + preload) /
+    (1 - S). The strong wheel's own limit ends it.
+
+    Examples
+    --------
+    >>> put_down(Lock(0.0, 0.5, False), 100.0, 900.0), put_down(Lock(0.0, 0.0, False), 100.0, 900.0)
+    (400.0, 200.0)
+    """
+    solid = weak + strong
+    if lock.ramp >= 1.0:
+        # Locked by the ramps whatever the torque, once there is any.
+        return solid if lock.preload > 0.0 or weak > 0.0 else 0.0
+    if lock.adds:
+        return min(solid, (2.0 * weak + lock.preload) / (1.0 - lock.ramp))
+    return min(solid, max(2.0 * weak + lock.preload, 2.0 * weak / (1.0 - lock.ramp)))
+
+
+def most_of(lock: Lock, wheels: Wheels) -> float:
+    """Torque at which the inner wheel begins to slide, N·m; both do where the lock is strong."""
+    weak, strong = min(wheels.left_in, wheels.left_out), max(wheels.left_in, wheels.left_out)
+    return put_down(lock, weak, strong)
+
+
+def even_lock(wheels: Wheels) -> float:
+    """Locking value from which both wheels let go together, whatever the throttle.
+
+    Ramps share the torque out as the grip is shared: then neither wheel has any left when the other one slides.
+    """
+    both = wheels.force_in + wheels.force_out
+    return (wheels.force_out - wheels.force_in) / both if both > 0.0 else 0.0
+
+
+def kept_at(lock: Lock, wheels: Wheels, torque: float) -> float:
+    """Side force to spare at a torque once the outer wheel has taken over what the inner one has no grip left for, N.
+
+    The plates shift torque to the outer wheel, no further than to where both use the same share of their grip.
+    """
+    shifted = min(lock_at(lock, torque), even_lock(wheels) * torque)
+    return side_left(wheels, (torque - shifted) / 2.0, (torque + shifted) / 2.0)
+
+
+def gone_at(lock: Lock, wheels: Wheels) -> float:
+    """Torque at which the axle leaves its line, N·m: the side force of both wheels no longer holds it."""
+    low, high = most_of(lock, wheels), put_down(lock, wheels.full_in, wheels.full_out)
+    if low >= wheels.left_in + wheels.left_out:
+        return low
+    high = max(low, min(high, wheels.left_in + wheels.left_out))
+    if kept_at(lock, wheels, high) >= 0.0:
+        return high
+    for _ in range(ROUNDS):
+        middle = (low + high) / 2.0
+        if kept_at(lock, wheels, middle) >= 0.0:
+            low = middle
+        else:
+            high = middle
+    return low
+
+
+# Halvings of an interval: the last is far below what anybody could measure.
+ROUNDS = 50
+
+
+def spun_spare(lock: Lock, wheels: Wheels) -> float:
+    """Side force to spare with the inner wheel spinning, N: all its grip goes along, and the outer carries the rest."""
+    inner = wheels.full_in
+    torque = put_down(lock, inner, wheels.full_out)
+    return side_left(wheels, max(inner, 0.0), torque - inner)

@@ -1,0 +1,62 @@
+"""Service between rebuilds: oil changed, run-in done, washed."""
+
+from typing import Any
+
+from ..request.errors import BadInput
+from ..request.fields import Day, Group, Number, Text, YesNo
+
+FORM = Group(
+    {
+        "day": Day("day on which it was done; that on which it is written if empty", default=None),
+        "today": Day("day on which it is written: nothing was done later", default=None),
+        "oil_changed": YesNo("whether the oil was changed", default=False),
+        "oil": Text(60, "which oil was filled in", default=""),
+        "litres": Number(0.02, 50, "", "how much of it, litres", default=None),
+        "run_in": YesNo("whether it was run in", default=False),
+        "washed": YesNo("whether it was washed out", default=False),
+        "note": Text(2000, "anything else that was done", default=""),
+    },
+    "service done",
+)
+
+
+def service(request: dict[str, Any]) -> dict[str, Any]:
+    """Check what service was done.
+
+    Parameters
+    ----------
+    request : dict
+        Checked by `FORM`; one thing done at least, or a note.
+
+    Returns
+    -------
+    dict
+        verdict, always None; text, what was done in one line.
+
+    Raises
+    ------
+    BadInput
+        Nothing done, an oil although it was not changed, or a day that is still to come.
+
+    Examples
+    --------
+    >>> service(FORM.read({"oil_changed": True, "oil": "75W-140", "litres": "1,2"}, ""))["text"]
+    'Oil changed: 75W-140 1.2 l'
+    """
+    day, today, oil, litres = request["day"], request["today"], request["oil"].strip(), request["litres"]
+    if day is not None and today is not None and day > today:
+        raise BadInput("day", "This day is still to come: write the day on which it was done.")
+    if (oil or litres is not None) and not request["oil_changed"]:
+        raise BadInput("oil_changed", "Mark the oil as changed, or leave its name and amount empty.")
+    parts = [oil] if oil else []
+    parts += [f"{litres:g} l"] if litres is not None else []
+    done = ["oil changed"] if request["oil_changed"] else []
+    done += [words for name, words in (("run_in", "run in"), ("washed", "washed out")) if request[name]]
+    if not done and not request["note"].strip():
+        raise BadInput("oil_changed", "Mark what was done, or write it in the note.")
+    if parts:
+        # The oil stands beside the words that it belongs to.
+        done[0] += ": " + " ".join(parts)
+    line = ", ".join(done)
+    sentences = [line, request["note"].strip()]
+    return {"verdict": None, "text": ". ".join(text[0].upper() + text[1:] for text in sentences if text)}

@@ -1,0 +1,1 @@
+"""What cannot be measured, worked out from what can: depth, free height and friction, each with its doubt."""
