@@ -2,16 +2,23 @@
 
 from http import HTTPStatus
 from pathlib import Path
+from urllib.parse import urlsplit
 
 from flask import Flask, Request, Response, g, request
 from flask_compress import Compress
+from werkzeug.exceptions import SecurityError
 
-from . import api, web
+from . import api, demo, web
 from .lan import Door
+from .lan.door import FOLDER
+from .lan.feeds import Feeds
 from .log import Log
+from .log.bring_back import Incoming
 from .log.photos import Photos
 
 HERE = Path(__file__).resolve().parent
+# The web files: as they are written, or in an installed Slipbook as they were built.
+WEB = HERE.parent / "webui"
 
 LARGEST_BODY = 2 * 1000 * 1000
 
@@ -73,6 +80,18 @@ def choose_headers(path: str, media_type: str) -> dict[str, str]:
     return PART_HEADERS if media_type in PARTS and path not in WORKERS else HEADERS
 
 
+def find_host(named: str) -> str:
+    """The host that a request names, without its port and brackets; empty if it names none.
+
+    >>> find_host("pit-pc.local:8127"), find_host("[fd00::2]:8127"), find_host("[fd00::")
+    ('pit-pc.local', 'fd00::2', '')
+    """
+    try:
+        return urlsplit(f"//{named}").hostname or ""
+    except ValueError:
+        return ""
+
+
 def current_revision(_: Request) -> str:
     """The revision of the web file that answers the current request; empty if no file does."""
     return str(g.get("revision", ""))
@@ -93,7 +112,7 @@ def create_app(
     data_folder : Path or str
         The folder of the log; made if missing. The application holds its lock until `close_app`.
     web_folder : Path, optional
-        The folder of the web files; by default `webui` beside the package.
+        The folder of the web files; by default `WEB`, which is beside the package.
     hosts : list of str, optional
         The hosts that requests may name; by default the door's, or without a door those of this machine only.
     door : Door, optional
@@ -111,17 +130,26 @@ def create_app(
     app.json.ensure_ascii = False  # type: ignore[attr-defined]
     app.config.update(
         MAX_CONTENT_LENGTH=LARGEST_BODY,
-        TRUSTED_HOSTS=hosts or (door.hosts if door else LOOPBACK),
         COMPRESS_ALGORITHM=["br", "gzip"],
         COMPRESS_MIMETYPES=[*web.COMPRESSED, "application/problem+json"],
         COMPRESS_CACHE_BACKEND=FileCache,
         COMPRESS_CACHE_KEY=current_revision,
     )
     app.extensions["slipbook_log"] = log or Log(Path(data_folder))
+    app.extensions["slipbook_incoming"] = Incoming(app.extensions["slipbook_log"])
     app.extensions["slipbook_photos"] = Photos(Path(data_folder))
     app.extensions["slipbook_summaries"] = {}
+    app.extensions["slipbook_feeds"] = Feeds(Path(data_folder) / FOLDER)
+    own_hosts = hosts or (door.hosts if door else LOOPBACK)
+
+    # Flask's own check takes no IPv6 address.
+    @app.before_request
+    def refuse_other_hosts() -> None:
+        if find_host(request.host) not in own_hosts:
+            raise SecurityError(f"Host {request.host!r} is not this PC's.")
+
     api.register(app, door)
-    web.register(app, web_folder or HERE.parent / "webui", HERE / "engine")
+    web.register(app, web_folder or WEB, HERE / "engine", {"/samples.json": demo.sample_book})
 
     @app.after_request
     def guard(response: Response) -> Response:
@@ -139,4 +167,5 @@ def close_app(app: Flask) -> None:
     """Release the data folder, and make no more backups of it."""
     if backups := app.extensions.get("slipbook_backups"):
         backups.stop()
+    app.extensions["slipbook_incoming"].forget()
     app.extensions["slipbook_log"].close()

@@ -2,7 +2,6 @@
 
 import argparse
 import io
-import json
 import logging
 import sys
 import tempfile
@@ -12,32 +11,33 @@ from typing import Any
 
 from flask import Flask
 
-from . import demo, serving
+from . import demo, exporting, importing, labelling, serving
 from .app import close_app, create_app
-from .engine.request.units import UNITS
-from .exporting import print_exported, refuse_target, write_exported
+from .exporting import DAMAGED, count, print_problems
 from .lan import Door
 from .log import ALREADY_THERE, STORED, FolderInUse, Log, LogFault
 from .log import REFUSED as REFUSED_ENTRY
+from .log.answer import from_device
 from .log.backup import back_up, restore
+from .log.bring_back import Opened, in_words
+from .log.clock import PcClock
 from .log.daily import DailyBackups
-from .log.export import as_csv, as_json, find_unit_names
-from .log.figures import CHOICES
+from .log.gaps import count_entries
 from .log.intake import receive
-from .log.log import count_entries, from_device
+from .log.patterns_in_file import patterns_beside
 from .log.photos import Photos
-from .log.photos_in_file import pack_photos, photos_shown_by, take_photos
+from .log.photos_in_file import take_photos
 from .log.strict_json import parse
-from .log.survey import Survey, survey
+from .log.survey import survey
 
 PORT = 8127
 WELCOME_PORT = 8128
-EVERYWHERE = "0.0.0.0"
-DAMAGED = 1
 REFUSED = 2
 # The exit code of shells for a program that Ctrl+C ended.
 INTERRUPTED = 130
 BATCH = 100
+# How often bringing back a backup notes how far it is.
+AT_ONCE_S = 10.0
 # About 350 photos of one unit, or a hundred thousand entries.
 LARGEST_TAKEN_IN = 200 * 10**6
 
@@ -86,6 +86,7 @@ def make_parser() -> argparse.ArgumentParser:
     command.add_argument(
         "--backups", type=Path, metavar="FOLDER", help="write a backup a day into this folder, on a stick or a share"
     )
+    command.add_argument("--clock-is-right", action="store_true", help="go by the PC's clock whatever came later")
     add_port(command)
     add_lan(command)
     command = add_command("check", "Check a data folder for damage; exits with 1 if there is any.", run_check)
@@ -96,18 +97,34 @@ def make_parser() -> argparse.ArgumentParser:
     command = add_command("restore", "Make a data folder from a backup.", run_restore)
     command.add_argument("file", type=Path, metavar="FILE.zip", help="what `slipbook backup` made")
     command.add_argument("--folder", type=Path, required=True, help="a new or empty folder")
+    command = add_command(
+        "bring-back", "Add what a log lacks of a backup of it; shown first, done with --accept.", run_bring_back
+    )
+    command.add_argument("file", type=Path, metavar="FILE.zip", help="what `slipbook backup` made")
+    add_folder(command)
+    command.add_argument("--accept", action="store_true", help="do it; without this it is only looked at")
     command = add_command("take-in", "Import an outbox, or a unit, that was saved to a file.", run_take_in)
     command.add_argument("file", type=Path, metavar="FILE", help="the saved outbox, unit or export")
     add_folder(command)
-    command = add_command("export", "Write the log, or one unit of it, for other programs.", run_export)
+    command = add_command(
+        "import-history", "Look into a history in a spreadsheet, CSV or XLSX, and import it.", importing.run
+    )
+    command.add_argument("file", type=Path, metavar="FILE", help="the spreadsheet")
     add_folder(command)
-    command.add_argument("--format", choices=["json", "csv"], default="json", help="everything, or a table (json)")
-    command.add_argument("--unit", help="only the unit with this name or id")
-    command.add_argument("--to", type=Path, metavar="FILE", help="the file to write (standard output)")
-    command.add_argument("--force", action="store_true", help="with --to: replace the file if there is one")
-    for name, si in CHOICES.items():
-        units = [unit for unit, _, _ in UNITS[si]]
-        command.add_argument(f"--{name}", choices=units, help=f"with --format csv: unit of its {name} ({si})")
+    importing.add_options(command)
+    command = add_command("export", "Write the log, or one unit of it, for other programs.", exporting.run)
+    add_folder(command)
+    exporting.add_options(command)
+    command = add_command("sheet", "Draw a unit's sheet as a PDF of one page.", exporting.run_sheet)
+    command.add_argument("unit", metavar="UNIT", help="its name or id")
+    add_folder(command)
+    exporting.add_sheet_options(command)
+    command = add_command("labels", "Draw labels of units, plate bags and tools as a PDF.", labelling.run)
+    add_folder(command)
+    labelling.add_options(command)
+    command = add_command("calendar", "Write what is due as an iCalendar file.", exporting.run_calendar)
+    add_folder(command)
+    exporting.add_calendar_options(command)
     return parser
 
 
@@ -125,7 +142,9 @@ def add_lan(command: argparse.ArgumentParser) -> None:
         default=WELCOME_PORT,
         help=f"with --lan: port of the page that hands phones the certificate ({WELCOME_PORT})",
     )
-    command.add_argument("--address", default=EVERYWHERE, help="with --lan: listen at this address of this PC only")
+    command.add_argument(
+        "--address", default=serving.EVERYWHERE, help="with --lan: listen at this address of this PC only"
+    )
     command.add_argument(
         "--no-announce", action="store_true", help="with --lan: do not announce a name for this PC on the network"
     )
@@ -150,6 +169,7 @@ def run_demo(options: argparse.Namespace) -> int:
 
 def run_serve(options: argparse.Namespace) -> int:
     """Serve a data folder."""
+    PcClock.is_trusted = options.clock_is_right
     if options.lan:
         return serve_folder_lan(options)
     return serve_folder(options.folder, options.port, with_demo=False, backups=options.backups)
@@ -208,7 +228,7 @@ def serve_folder_lan(options: argparse.Namespace) -> int:
         print(f"A phone's first visit: {door.welcome_url()} hands it the certificate to trust.")
         print(f"Its SHA-256 fingerprint: {door.credentials.authority.fingerprint}")
         print("Pair phones on this PC under Settings, Devices. Ctrl+C stops it.", flush=True)
-        only_address = None if options.address == EVERYWHERE else options.address
+        only_address = None if options.address == serving.EVERYWHERE else options.address
         door.announce(lambda sentence: print(sentence, flush=True), only_address)
 
     try:
@@ -217,12 +237,6 @@ def serve_folder_lan(options: argparse.Namespace) -> int:
         close_app(app)
         door.close()
     return 0
-
-
-def print_problems(problems: list[str]) -> None:
-    """Print damage where it does not mix with the command's output."""
-    for problem in problems:
-        print(problem, file=sys.stderr)
 
 
 def run_check(options: argparse.Namespace) -> int:
@@ -264,6 +278,31 @@ def run_restore(options: argparse.Namespace) -> int:
     return report(contents.faults)
 
 
+def run_bring_back(options: argparse.Namespace) -> int:
+    """Show what a backup would bring back, and do so if that is accepted."""
+    try:
+        with Log(options.folder) as log, tempfile.TemporaryDirectory(prefix="slipbook-backup-") as scratch:
+            opened = Opened(log, options.file, Path(scratch))
+            look = opened.look()
+            if look.refusal:
+                raise LogFault(look.refusal)
+            for sentence in in_words(look, log.identity.name):
+                print(sentence)
+            if not options.accept:
+                print("Nothing was written: add --accept to bring it back.")
+                return 0
+            done = opened.done
+            while not done.finished:
+                done = opened.go_on(AT_ONCE_S, f"the backup {options.file.name}")
+    except FolderInUse as fault:
+        raise FolderInUse(f"{fault} Or leave it running, and bring the backup back on its Backup screen.") from fault
+    print(
+        f"Entries that came: {done.stored}, there already: {done.there}, refused: {done.refused}. "
+        f"Photos that came: {done.photos}."
+    )
+    return DAMAGED if done.refused else 0
+
+
 def run_take_in(options: argparse.Namespace) -> int:
     """Import a saved outbox or unit; prints why entries were refused, which stay in the file."""
     entries, packed_photos = read_outbox(options.file)
@@ -272,7 +311,7 @@ def run_take_in(options: argparse.Namespace) -> int:
             answers = [
                 answer
                 for start in range(0, len(entries), BATCH)
-                for answer in receive(log, entries[start : start + BATCH])
+                for answer in receive(log, entries[start : start + BATCH], source=f"the file {options.file.name}")
             ]
     except FolderInUse as fault:
         raise FolderInUse(f"{fault} Or leave it running, and import the file on its Outbox screen.") from fault
@@ -293,19 +332,10 @@ def run_take_in(options: argparse.Namespace) -> int:
     return DAMAGED if counts[REFUSED_ENTRY] or damaged else 0
 
 
-def count(number: int, noun: str) -> str:
-    """A number of things in words.
-
-    >>> count(1, "photo"), count(2, "photo")
-    ('1 photo', '2 photos')
-    """
-    return f"{number} {noun}{'' if number == 1 else 's'}"
-
-
 def read_outbox(file: Path) -> tuple[list[Any], Any]:
     """The entries of a saved outbox, or of the units in an export, and its photos, not checked yet.
 
-    Kit and shelf of an export belong to another workshop and are left out.
+    Kit and shelf of an export belong to another workshop and are left out; the patterns of its units come along.
     """
     try:
         if file.exists() and not file.is_file():
@@ -321,73 +351,15 @@ def read_outbox(file: Path) -> tuple[list[Any], Any]:
     except ValueError as failure:
         raise LogFault(f"{file} cannot be read: {failure}") from failure
     if isinstance(content, dict) and content.get("slipbook_export") == 1 and isinstance(content.get("units"), list):
-        units = [unit for unit in content["units"] if isinstance(unit, dict) and unit.get("unit")]
-        entries = [entry for unit in units if isinstance(unit.get("entries"), list) for entry in unit["entries"]]
+        groups = [unit for unit in content["units"] if isinstance(unit, dict) and isinstance(unit.get("entries"), list)]
+        entries = [entry for unit in groups if unit.get("unit") for entry in unit["entries"]]
+        shop = [entry for unit in groups if not unit.get("unit") for entry in unit["entries"]]
+        entries = [*patterns_beside(entries, shop), *entries]
         return [from_device(entry) if isinstance(entry, dict) else entry for entry in entries], content.get("photos")
     is_outbox = isinstance(content, dict) and content.get("slipbook_outbox") == 1
     if not is_outbox or not isinstance(content.get("entries"), list):
         raise LogFault(f"{file} is not an outbox or a unit that Slipbook saved: save it again on the phone.")
     return list(content["entries"]), None
-
-
-def run_export(options: argparse.Namespace) -> int:
-    """Write the log for other programs."""
-    choices = {name: getattr(options, name) for name in CHOICES}
-    if options.format != "csv" and any(choices.values()):
-        raise LogFault("Only a table can be written in other units: add --format csv, or leave the units out.")
-    if options.to is not None:
-        refuse_target(options.to, options.folder, options.force)
-    contents = survey(options.folder)
-    unit = find_unit(contents, options.unit) if options.unit else None
-    if options.format == "csv":
-        text = as_csv(contents, unit, choices)
-    else:
-        exported = export_json(contents, unit, Photos(options.folder))
-        text = json.dumps(exported, ensure_ascii=False, indent=1) + "\n"
-    if options.to is None:
-        print_exported(text)
-    else:
-        # The mark at the start tells spreadsheets that a table is in UTF-8.
-        data = text.encode("utf-8-sig" if options.format == "csv" else "utf-8")
-        write_exported(data, options.to, options.force)
-    print_problems(contents.faults)
-    return DAMAGED if contents.faults else 0
-
-
-def export_json(contents: Survey, wanted_unit: str | None, photos: Photos) -> dict[str, Any]:
-    """The log as JSON; with photos only if it is one unit's, since those of all units would make too large a file."""
-    exported = as_json(contents, wanted_unit)
-    entries = [entry for unit in exported["units"] for entry in unit["entries"]]
-    if wanted_unit is None:
-        if photos_shown_by(entries):
-            print(
-                "Photos are left out: they come with the export of one unit (--unit) and with `slipbook backup`.",
-                file=sys.stderr,
-            )
-        return exported
-    packed, missing = pack_photos(photos, entries)
-    if missing:
-        are = "is" if missing == 1 else "are"
-        print(f"{count(missing, 'photo')} {are} missing or damaged, and {are} not in the file.", file=sys.stderr)
-    return {**exported, "photos": packed} if packed else exported
-
-
-def find_unit(contents: Survey, name_or_id: str) -> str:
-    """The id of the unit with this id or name.
-
-    Raises
-    ------
-    LogFault
-        There is none, or more than one.
-    """
-    names = find_unit_names(contents)
-    units = [unit for unit in contents.lines if unit and name_or_id in (unit, names.get(unit))]
-    if len(units) == 1:
-        return units[0]
-    if units:
-        ids = ", ".join(sorted(units))
-        raise LogFault(f"{len(units)} units are called {name_or_id!r}: give the id of one: {ids}.")
-    raise LogFault(f"There is no unit {name_or_id!r}. Choose one of: {', '.join(sorted(names.values()))}.")
 
 
 if __name__ == "__main__":

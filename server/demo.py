@@ -1,5 +1,9 @@
-"""Puts the demonstration's invented units into a log, in the same way as entries that arrive from a phone."""
+"""Puts the demonstration's invented units into a log, in the same way as entries that arrive from a phone.
 
+Phones get the same seasons as sample units, in a file that says no day: they make a book of their own of it.
+"""
+
+import base64
 import hashlib
 import json
 from collections.abc import Iterator
@@ -60,14 +64,48 @@ def load(log: Log, folder: Path = UNITS, now: datetime | None = None) -> int:
 
 def read_seasons(folder: Path, today: datetime) -> Iterator[dict[str, Any]]:
     """The seasons of a folder as `load` takes them, each row's body as it would have been typed."""
+    for season in read_files(folder):
+        for row in season["entries"]:
+            row["body"] = with_days(row["body"], today)
+        yield season
+
+
+def read_files(folder: Path) -> Iterator[dict[str, Any]]:
+    """The seasons of a folder as they are written, each photo's row with what the picture is known by."""
     for path in sorted(folder.glob("*.json")):
         season = json.loads(path.read_text("utf-8"))
         for row in season["entries"]:
-            row["body"] = with_days(row["body"], today)
             if "picture" in row:
                 data = (folder / PICTURES / row["picture"]).read_bytes()
                 row["body"].update(sha256=hashlib.sha256(data).hexdigest(), bytes=len(data))
         yield season
+
+
+def sample_book(folder: Path = UNITS) -> bytes:
+    """The seasons as phones take them, in JSON and without a day: {"rows": [...], "photos": {sha256: base64}}.
+
+    A row is {"unit", "days_ago", "clock", "who", "kind", "body"}, oldest first; a day in a body is {"in_days": from
+    now}. "replaces" is the place of the row that it corrects. The same seasons always make the same bytes.
+    """
+    rows: list[dict[str, Any]] = []
+    photos = {}
+    for number, season in enumerate(read_files(folder)):
+        for row in season["entries"]:
+            body = row["body"]
+            if "picture" in row:
+                data = (folder / PICTURES / row["picture"]).read_bytes()
+                photos[body["sha256"]] = base64.b64encode(data).decode()
+            if "day" in CALCULATIONS[KINDS[row["kind"]].calculation].form.fields:
+                body = {**body, "day": {"in_days": -row["days_ago"]}}
+            names = {name: f"{number} {row[name]}" for name in ("name", "replaces") if name in row}
+            whole = {**{name: row[name] for name in ("days_ago", "clock", "who", "kind")}, **names}
+            rows.append({"unit": season["unit"], **whole, "body": body})
+    rows.sort(key=lambda row: (-row["days_ago"], row["clock"]))
+    places = {row.pop("name"): place for place, row in enumerate(rows) if "name" in row}
+    for row in rows:
+        if "replaces" in row:
+            row["replaces"] = places[row["replaces"]]
+    return json.dumps({"rows": rows, "photos": photos}, ensure_ascii=False).encode()
 
 
 def with_days(value: Any, today: datetime) -> Any:

@@ -15,13 +15,18 @@ from cheroot import wsgi
 from flask import Flask
 
 from .lan import Door
-from .lan.crowding import Crowd
-from .lan.strict_http import LARGEST_HEAD, StrictConnection
+from .lan.addresses import has_ipv6, plain_ip
+from .lan.crowding import Crowd, Turns
+from .lan.gathering import GatheringConnection
+from .lan.strict_http import LARGEST_HEAD
 from .lan.tls import TlsAdapter, TlsConnection
 from .lan.welcome import create_welcome
 from .log import LogFault
 
 LOOPBACK = "127.0.0.1"
+# Every address of this PC, of IPv6 too where it has that.
+EVERYWHERE = ""
+EVERYWHERE_IPV4, EVERYWHERE_IPV6 = "0.0.0.0", "::"
 THREADS = 10
 # Enough for twenty phones at once and a few browsers at the bench.
 LAN_THREADS = 24
@@ -35,12 +40,13 @@ PATIENCE = 5
 class Server(wsgi.Server):
     """Cheroot's server, which reads requests strictly and writes its errors to this program's log."""
 
-    ConnectionClass: type[StrictConnection] = StrictConnection
+    ConnectionClass: type[GatheringConnection] = GatheringConnection
 
     def __init__(self, address: tuple[str, int], app: Callable[..., Any], threads: int) -> None:
         # Without a version: nobody needs it, and every answer is shorter.
         super().__init__(address, app, numthreads=threads, server_name="Slipbook")
-        self.crowd = Crowd()
+        self.crowd = Crowd(self.dismiss)
+        self.turns = Turns(threads, super().process_conn)
 
     def prepare(self) -> None:
         """Listen, with threads that do not keep the program from ending: some calculations take minutes."""
@@ -60,29 +66,39 @@ class Server(wsgi.Server):
         if failures:
             raise failures[0]
 
-    def process_conn(self, conn: StrictConnection) -> None:
-        """Give a connection with data to read to a thread; a new connection for which there is no room is closed."""
-        if conn in self.crowd.open or self.crowd.admit(conn, conn.remote_addr or ""):
-            super().process_conn(conn)
-        else:
+    def process_conn(self, conn: GatheringConnection) -> None:
+        """Let a thread go on with a connection; a new one for which there is no room is closed."""
+        address = conn.remote_addr = plain_ip(conn.remote_addr or "")
+        known = conn in self.crowd.open
+        if self.crowd.must_leave(conn) or not (known or self.crowd.admit(conn, address)):
             conn.close()
+        else:
+            self.turns.ask(conn, address)
+
+    def dismiss(self, conn: GatheringConnection) -> None:
+        """Close a connection to make room, even if it waits for its turn with a thread or for data."""
+        if self.turns.forget(conn):
+            conn.close()
+        else:
+            self.break_off([conn])
 
     def stop(self) -> None:
         """Stop; connections that are still busy after a while are broken off, since a client may be very slow."""
-        timer = threading.Timer(PATIENCE + 1, self.break_off)
+        timer = threading.Timer(PATIENCE + 1, lambda: self.break_off(list(self.crowd.open)))
         timer.start()
         try:
             super().stop()
         finally:
             timer.cancel()
 
-    def break_off(self) -> None:
-        """Break every connection off, in both directions."""
-        for connection in list(self.crowd.open):
+    def break_off(self, connections: list[GatheringConnection]) -> None:
+        """Break connections off in both directions; whoever reads or waits for one of them finds that it is over."""
+        for connection in connections:
             with contextlib.suppress(OSError, ValueError):
-                connection.socket.shutdown(socket.SHUT_RDWR)
+                # Not by TLS, which another thread may be in the middle of.
+                socket.socket.shutdown(connection.socket, socket.SHUT_RDWR)
 
-    def put_conn(self, conn: StrictConnection) -> None:
+    def put_conn(self, conn: GatheringConnection) -> None:
         """Wait for the next request of a connection; if that fails, close it."""
         try:
             super().put_conn(conn)
@@ -127,7 +143,7 @@ def serve_lan(app: Flask, door: Door, address: str, port: int, welcome_port: int
     door : Door
         Has the certificate; gets the ports.
     address : str
-        Address to listen at; 0.0.0.0 for every address of this machine.
+        Address to listen at; empty for every address of this machine.
     port, welcome_port : int
         Ports for the application over TLS and for the welcome page without TLS; 0 for any that is free.
     ready : callable
@@ -138,6 +154,7 @@ def serve_lan(app: Flask, door: Door, address: str, port: int, welcome_port: int
     LogFault
         The address or a port cannot be used.
     """
+    address = address or (EVERYWHERE_IPV6 if has_ipv6() else EVERYWHERE_IPV4)
     check_address(address)
     server = Server((address, port), app, LAN_THREADS)
     server.ssl_adapter = TlsAdapter(door.credentials)

@@ -8,7 +8,9 @@ import hashlib
 import json
 import os
 import re
+from collections.abc import Callable
 from contextlib import suppress
+from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
@@ -39,6 +41,8 @@ OTHER = "text/plain; charset=utf-8"
 # Tools for working on the web files, which browsers do not need.
 TOOLS = {
     "build.py",
+    "bundle.py",
+    "bundled.js",
     "minify.py",
     "vendor.py",
     "icons.py",
@@ -89,14 +93,17 @@ class WebFiles:
     ----------
     web, engine : Path
         The folder of the web files, and of the engine's source.
+    made : dict of callables, optional
+        Further files in JSON that a phone needs offline, by address: what makes each, which is always the same.
     """
 
-    def __init__(self, web: Path, engine: Path) -> None:
+    def __init__(self, web: Path, engine: Path, made: dict[str, Callable[[], bytes]] | None = None) -> None:
         self.web = web
         self.engine = engine
+        self.makers = made or {}
+        self.made_files: dict[str, File] = {}
         # Each file as it was read, with its time of change and size.
         self.read_files: dict[Path, tuple[tuple[int, int], File]] = {}
-        self.compressed: dict[str, bytes] = {}
 
     def addresses(self) -> dict[str, Path]:
         """Every file on disk by its address."""
@@ -135,8 +142,16 @@ class WebFiles:
             return make_file(self.pack(), ".json")
         if address == "/precache.js":
             return make_file(f"self.__precache = {json.dumps(self.precache(), indent=1)};\n".encode(), ".js")
+        if address in self.makers:
+            return self.made(address)
         path = self.at(address)
         return self.read(path) if path else None
+
+    def made(self, address: str) -> File:
+        """A file that is on no disk; made when it is first asked for."""
+        if address not in self.made_files:
+            self.made_files[address] = make_file(self.makers[address](), ".json")
+        return self.made_files[address]
 
     def read(self, path: Path) -> File:
         """A file's content, read again only when it has changed."""
@@ -147,12 +162,8 @@ class WebFiles:
         return self.read_files[path][1]
 
     def compress(self, file: File) -> bytes:
-        """A file's content in brotli's format; each revision is compressed once."""
-        if file.revision not in self.compressed:
-            self.compressed[file.revision] = read_compressed(file) or bytes(
-                brotli.compress(file.data, quality=BEST if self.is_built() else QUICK, lgblock=BLOCK_BITS)
-            )
-        return self.compressed[file.revision]
+        """A file's content in brotli's format."""
+        return compress(file, BEST if self.is_built() else QUICK)
 
     def is_built(self) -> bool:
         """Whether these files come from a build, and not from a checkout."""
@@ -192,6 +203,7 @@ class WebFiles:
         # The page is kept under the address under which it is opened.
         revisions["/"] = revisions.pop("/index.html", "")
         revisions[ENGINE] = self.engine_files().revision
+        revisions.update({address: self.made(address).revision for address in self.makers})
         return [{"url": address, "revision": revisions[address]} for address in sorted(revisions)]
 
     def pack(self) -> bytes:
@@ -211,6 +223,12 @@ class WebFiles:
 def make_file(data: bytes, suffix: str, path: Path | None = None) -> File:
     """A file with this content."""
     return File(data, hashlib.blake2b(data, digest_size=6).hexdigest(), TYPES.get(suffix, OTHER), path)
+
+
+@cache
+def compress(file: File, quality: int) -> bytes:
+    """A file's content in brotli's format, as the build compressed it if it did; every application shares it."""
+    return read_compressed(file) or bytes(brotli.compress(file.data, quality=quality, lgblock=BLOCK_BITS))
 
 
 def read_compressed(file: File) -> bytes | None:
@@ -237,9 +255,9 @@ def is_for_phones(address: str) -> bool:
     return address not in NOT_OFFLINE and not name.endswith((".MAP", ".MD", ".TXT")) and "LICEN" not in name
 
 
-def register(app: Flask, web: Path, engine: Path) -> None:
-    """Serve the web files at every address outside the interface."""
-    files = WebFiles(web, engine)
+def register(app: Flask, web: Path, engine: Path, made: dict[str, Callable[[], bytes]] | None = None) -> None:
+    """Serve the web files, and those that are made, at every address outside the interface."""
+    files = WebFiles(web, engine, made)
     app.url_map.converters["web"] = WebPath
     site = Blueprint("web", __name__)
 

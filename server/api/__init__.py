@@ -12,7 +12,24 @@ def register(app: Flask, door: Door | None = None) -> ProblemApi:
 
     Pairing and devices are added only if there is a door through which devices come in.
     """
-    from . import calc, devices, entries, health, photos, results, table, units, which_log
+    from . import (
+        backup,
+        calc,
+        calendars,
+        compare,
+        costs,
+        customers,
+        devices,
+        entries,
+        health,
+        history,
+        labels,
+        photos,
+        sheets,
+        table,
+        units,
+        which_log,
+    )
 
     app.config.update(
         API_TITLE="Slipbook",
@@ -22,13 +39,25 @@ def register(app: Flask, door: Door | None = None) -> ProblemApi:
         OPENAPI_JSON_PATH="openapi.json",
     )
     api = ProblemApi(app)
-    for name, schema in results.make_schemas().items():
-        api.spec.components.schema(name, schema)
+    api.not_written.append(lambda: name_results(api))
     if door is not None:
         install(app, door)
         for subject in (devices.pairing, devices.pair_subject, devices.subject):
             api.register_blueprint(subject)
     which_log.install(app)
-    for subject in (calc.subject, entries.subject, units.subject, table.subject, photos.subject, health.subject):
+    for module in (calc, entries, compare, units, table, photos, history, health):
+        api.register_blueprint(module.subject)
+    for subject in (
+        *(calendars.subject, calendars.feeds_subject, costs.subject, customers.subject),
+        *(backup.subject, labels.subject, sheets.subject),
+    ):
         api.register_blueprint(subject)
     return api
+
+
+def name_results(api: ProblemApi) -> None:
+    """Write the named schemas of results into the document."""
+    from . import results
+
+    for name, schema in results.make_schemas().items():
+        api.spec.components.schema(name, schema)

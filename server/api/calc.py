@@ -5,6 +5,7 @@ from typing import Any
 from flask import Response, jsonify
 
 from ..engine import CALCULATIONS, Calculation, calc
+from ..engine.request.fields import Checked, Listing
 from .forms import camel, schema_of
 from .problems import problem
 from .results import refer_to_result
@@ -12,9 +13,14 @@ from .strict import Subject
 
 subject = Subject("calc", __name__, url_prefix="/api/calc", description="Calculations and verdicts.")
 
-# These work on entries; /api/units answers them from entries that were checked on arrival.
-FROM_ENTRIES = ("change", "judged_again", "kit_standing", "outlook", "standing")
-OFFERED = [calculation for name, calculation in sorted(CALCULATIONS.items()) if name not in FROM_ENTRIES]
+
+def is_of_entries(calculation: Calculation) -> bool:
+    """Whether it works on entries of the log as they are, which were checked on arrival; /api/units answers these."""
+    fields = calculation.form.fields.values()
+    return any(isinstance(field, Listing) and isinstance(field.of, Checked) for field in fields)
+
+
+OFFERED = [calculation for _, calculation in sorted(CALCULATIONS.items()) if not is_of_entries(calculation)]
 
 
 def add_address(calculation: Calculation) -> None:

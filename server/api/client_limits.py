@@ -26,6 +26,7 @@ WANTED = {
     "BACKLASH_POINTS": ("refit", "backlash.points_mm"),
     "BEARING_READINGS": ("refit", "bearings.readings_nm"),
     "SCREW_READINGS": ("refit", "screws.readings_nm"),
+    "OTHERS": ("experience", "others"),
 }
 
 

@@ -27,7 +27,9 @@ from ..engine.results.fields import (
     Typed,
 )
 from ..engine.results.from_forms import as_stored
+from ..engine.results.unit import NEW_UNIT
 from ..engine.torque_check.wrench import SCALE, WRENCH
+from ..engine.unit.as_built import NAMELESS
 from ..engine.unit.spring import FIELDS
 from .forms import camel, sentence
 from .results import NAMES, describe, find_named
@@ -41,6 +43,8 @@ SHARED: dict[str, Field] = {
     "DiscSpring": FIELDS,
     "FittedPlate": FITTED.of,
     "Micrometer": MICROMETER,
+    "NamelessUnit": NAMELESS,
+    "NewUnit": NEW_UNIT.form,
     "Scale": SCALE,
     "ShelfPiece": SHELF.of,
     "Wrench": WRENCH,

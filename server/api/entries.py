@@ -1,16 +1,19 @@
 """The log over HTTP: takes entries in, and hands out those that are new."""
 
 from typing import Any, ClassVar
+from uuid import UUID
 
 from flask import Response, jsonify
 from marshmallow import INCLUDE, Schema, fields, validate
 
 from ..engine.request.fields import Field, Group, Listing
-from ..log.entry import FORM, Instant
-from ..log.intake import receive
+from ..log.entry import FORM, Id, Instant, Seconds
+from ..log.erasing import ERASED
+from ..log.intake import Sender, receive
+from ..log.receipts import with_receipt
 from .current import current_log
 from .forms import FormSchema, schema_of
-from .gate import find_barred_kinds
+from .gate import find_barred_kinds, is_other_machine, name_sender
 from .problems import FaultSchema
 from .strict import Subject
 
@@ -39,11 +42,15 @@ class BatchSchema(FormSchema):
         {
             "entries": Listing(Anything("an entry"), 0, MOST_IN, "entries to store", nouns="entries"),
             "sent": Instant("what the device's clock shows as it sends this", default=None),
+            "device": Id("the device that sends this", default=None),
+            "fell_s": Seconds("by how many seconds it has seen its clock fall, in all", default=None),
         },
         "entries to store",
     )
     entries = fields.List(fields.Nested(EntrySchema), required=True, validate=validate.Length(max=MOST_IN))
     sent = fields.DateTime(metadata={"description": "What the device's clock shows as it sends this."})
+    device = fields.UUID(metadata={"description": "The device that sends this."})
+    fell_s = fields.Float(metadata={"description": "By how many seconds it has seen its clock fall, in all."})
 
 
 class AnswerSchema(Schema):
@@ -56,7 +63,14 @@ class AnswerSchema(Schema):
     agrees = fields.Boolean(metadata={"description": "Whether the server's result agrees with what was shown."})
     received = fields.DateTime(metadata={"description": "When the log received it."})
     clock_off_s = fields.Integer(metadata={"description": "How far the device's clock is off; above 0 if it is slow."})
+    clock_checked = fields.Boolean(metadata={"description": "Whether that clock could be compared with the PC's."})
+    clock_fell_s = fields.Integer(metadata={"description": "By how much the device saw it fall since the entry."})
+    received_unsure = fields.Boolean(metadata={"description": "Whether the PC's clock could not be gone by."})
+    receipt = fields.String(metadata={"description": "By it the log knows the entry again."})
     errors = fields.List(fields.Nested(FaultSchema), metadata={"description": "Why it was refused."})
+    erased = fields.List(fields.String(), metadata={"description": "Erasures that took something out of the entry."})
+    marks = fields.List(fields.Dict(), metadata={"description": "Of an erasure: by these a name is known again."})
+    entry = fields.Dict(metadata={"description": "The entry as the log has it, where something was taken out of it."})
 
 
 class AnswersSchema(Schema):
@@ -91,6 +105,7 @@ class StoredSchema(Schema):
         unknown = INCLUDE
 
     seq = fields.Integer(required=True)
+    receipt = fields.String(metadata={"description": "By it the log knows the entry again."})
     received = fields.DateTime(required=True)
     judged = fields.Dict(required=True)
     agrees = fields.Boolean(required=True)
@@ -107,6 +122,15 @@ class PageSchema(Schema):
     entries = fields.List(fields.Nested(StoredSchema), required=True)
     next = fields.Integer(required=True, metadata={"description": "The value of `after` for the next page."})
     more = fields.Boolean(required=True)
+    before = fields.String(
+        required=True, metadata={"description": "Id of the entry with the number `after`; empty if there is none."}
+    )
+
+
+class ErasedSchema(Schema):
+    """What an erasure changed."""
+
+    entries = fields.List(fields.Nested(StoredSchema), required=True)
 
 
 @subject.route("", methods=["POST"])
@@ -114,8 +138,20 @@ class PageSchema(Schema):
 @subject.response(200, AnswersSchema, description="What the log did with each entry, in order.")
 def add(batch: dict[str, Any]) -> Response:
     """Store entries; each is answered on its own, and is durable once it is answered as stored."""
-    answers = receive(current_log(), batch["entries"], batch.get("sent"), find_barred_kinds())
+    sender = Sender(batch.get("sent"), batch.get("device"), batch.get("fell_s") or 0.0, is_other_machine())
+    answers = receive(current_log(), batch["entries"], sender, find_barred_kinds(), name_sender())
     return jsonify({"answers": answers})
+
+
+@subject.route("/erased/<uuid:record>", methods=["GET"])
+@subject.response(200, ErasedSchema, description="Entries that an erasure took something out of, as they are now.")
+def erased(record: UUID) -> Response:
+    """What an erasure changed: devices keep these in place of their own."""
+    log = current_log()
+    name = str(record)
+    units = ("", *log.units())
+    entries = [entry for unit in units for entry in log.of_unit(unit) if name in (entry.get(ERASED) or [])]
+    return jsonify({"entries": [with_receipt(log.identity, entry) for entry in entries]})
 
 
 @subject.route("", methods=["GET"])
@@ -123,6 +159,8 @@ def add(batch: dict[str, Any]) -> Response:
 @subject.response(200, PageSchema, description="Entries in the order of arrival.")
 def page(query: dict[str, int]) -> Response:
     """The entries that are newer than a given one."""
-    entries, more = current_log().after(query["after"], query["most"])
+    log = current_log()
+    entries, more = log.after(query["after"], query["most"])
     last = entries[-1]["seq"] if entries else query["after"]
-    return jsonify({"entries": entries, "next": last, "more": more})
+    receipted = [with_receipt(log.identity, entry) for entry in entries]
+    return jsonify({"entries": receipted, "next": last, "more": more, "before": log.index.id_of(query["after"])})

@@ -3,13 +3,16 @@
 import logging
 from urllib.parse import quote, urlsplit
 
-from flask import Flask, Response, g, request
+from flask import Flask, Response, current_app, g, request
 
 from ..engine.records.kinds import kinds_closed_to
 from ..lan import BENCH, TRACKSIDE, Device, Door, is_loopback
+from ..lan.feeds import Feeds
 from .problems import SENTENCES, problem
 
 PAIR = "pair.pair"
+# Its address holds the secret that lets a calendar program in, which can show no token.
+FEED = "calendar.feed"
 # Open to devices that are not paired yet: whether the server is there, pairing, and the app itself, which has no data.
 OPEN = {"health.health", PAIR}
 OPEN_SUBJECTS = {"web"}
@@ -17,7 +20,7 @@ READING = {"GET", "HEAD"}
 # The most bytes that a stranger may send: enough for a pairing code and a name.
 STRANGERS_BODY = 4096
 # Subjects in which a trackside phone may not even read, and those in which it may write.
-BENCH_ONLY = {"devices"}
+BENCH_ONLY = {"backup", "devices", "feeds"}
 TRACKSIDE_WRITES = {"calc", "log", "photos"}
 
 UNKNOWN_TOKEN = "The workshop does not know this device: pair it again. What waits in its outbox is kept."
@@ -46,6 +49,18 @@ def find_barred_kinds() -> frozenset[str]:
     return frozenset(kinds_closed_to(role)) if role else frozenset()
 
 
+def name_sender() -> str:
+    """What people call the device that a request comes from."""
+    device: Device | None = g.get("device")
+    return device.name if device else "this PC"
+
+
+def is_other_machine() -> bool:
+    """Whether the request certainly comes from a paired device that is not this PC, and has a clock of its own."""
+    door, address = current_door(), request.remote_addr or ""
+    return door is not None and g.get("device") is not None and not is_loopback(address) and address not in door.hosts
+
+
 def is_from_own_page() -> bool:
     """Whether the request comes from no other site's page; programs other than browsers send no Origin."""
     origin = request.headers.get("Origin")
@@ -72,7 +87,7 @@ def check_request(door: Door) -> Response | None:
     else:
         # Otherwise strangers could keep every thread waiting for a body that never arrives.
         request.max_content_length = STRANGERS_BODY
-    if request.blueprint in OPEN_SUBJECTS or request.endpoint in OPEN:
+    if request.blueprint in OPEN_SUBJECTS or request.endpoint in OPEN or names_feed():
         return None
     if g.get("role") is None:
         answer = problem(401, explain_token(token, device))
@@ -81,6 +96,18 @@ def check_request(door: Door) -> Response | None:
     if not is_allowed(g.role):
         return problem(403, NOT_TRACKSIDE)
     return refuse_too_much(door, device)
+
+
+def current_feeds() -> Feeds:
+    """The calendars' addresses of the application that handles a request."""
+    feeds: Feeds = current_app.extensions["slipbook_feeds"]
+    return feeds
+
+
+def names_feed() -> bool:
+    """Whether a request names a calendar's address that was given out and not withdrawn."""
+    secret = str((request.view_args or {}).get("token", "")).removesuffix(".ics")
+    return request.endpoint == FEED and current_feeds().of_token(secret) is not None
 
 
 def refuse_too_much(door: Door, device: Device | None) -> Response | None:
@@ -111,7 +138,7 @@ def was_guess(status: int) -> bool:
     """Whether a request that got this status came with a wrong token or a wrong code."""
     if request.endpoint == PAIR:
         return status >= 400
-    return status == 401 and read_token() is not None
+    return status == 401 and (read_token() is not None or request.endpoint == FEED)
 
 
 def is_allowed(role: str) -> bool:
@@ -141,8 +168,9 @@ def install(app: Flask, door: Door) -> None:
     def write_access_log(response: Response) -> Response:
         device: Device | None = g.get("device")
         who = device.id if device else g.get("role") or "-"
-        # No query, no headers, no body: the access log must hold nothing secret.
+        # No query, no headers, no body, no calendar's address: the access log must hold nothing secret.
+        path = FEED if request.endpoint == FEED else quote(request.path)
         logging.getLogger("slipbook.access").info(
-            "%s %s %s %s %d", request.remote_addr, who, request.method, quote(request.path), response.status_code
+            "%s %s %s %s %d", request.remote_addr, who, request.method, path, response.status_code
         )
         return response

@@ -1,19 +1,26 @@
 """Says that the server is there, which version it runs and how far its log has come."""
 
+from datetime import datetime
 from importlib.metadata import PackageNotFoundError, version
 from typing import Any
 
-from flask import current_app
+from flask import current_app, g
 from marshmallow import Schema, fields
 
 from ..engine import ENGINE_VERSION
+from ..engine.history.clock_words import lag
+from ..engine.history.clocks import NEAR_S
+from ..lan import BENCH
 from ..log import Log
+from ..log.clock import Reading
 from ..log.daily import DailyBackups
 from .current import current_log
-from .gate import is_stranger
+from .gate import current_door, is_other_machine, is_stranger
 from .strict import Subject
 
 subject = Subject("health", __name__, url_prefix="/api/health", description="The server itself.")
+
+GIVE_TIME = "Give the time with its offset, for example 2026-11-25T10:30:00+01:00."
 
 
 class BackupSchema(Schema):
@@ -22,6 +29,33 @@ class BackupSchema(Schema):
     made = fields.String(required=True, allow_none=True, metadata={"description": "When the last good one was made."})
     days = fields.Integer(required=True, allow_none=True, metadata={"description": "How many whole days ago that was."})
     problem = fields.String(required=True, metadata={"description": "Why there is no newer one; empty if all is well."})
+
+
+class ReturnedSchema(Schema):
+    """What one device brought back to a log that had lost it."""
+
+    generation = fields.UUID(required=True)
+    source = fields.String(required=True, metadata={"description": "What people call the device."})
+    entries = fields.Integer(required=True)
+    photos = fields.Integer(required=True)
+    at = fields.String(required=True, metadata={"description": "When the last of it came."})
+
+
+class ClockSchema(Schema):
+    """How a device's clock is beside the PC's."""
+
+    off_s = fields.Integer(required=True, metadata={"description": "By how many seconds it is slow; below 0 if fast."})
+    text = fields.String(required=True, metadata={"description": "What is wrong with it; empty if it is near enough."})
+
+
+class HealthQuerySchema(Schema):
+    """What a device may tell of itself as it asks."""
+
+    sent = fields.AwareDateTime(
+        load_default=None,
+        error_messages={"invalid": GIVE_TIME, "invalid_awareness": GIVE_TIME},
+        metadata={"description": "What the device's clock shows."},
+    )
 
 
 class HealthSchema(Schema):
@@ -38,7 +72,23 @@ class HealthSchema(Schema):
     )
     log_name = fields.String(required=True, metadata={"description": "What people call the log."})
     demo = fields.Boolean(required=True, metadata={"description": "Whether it holds invented units."})
+    returned = fields.List(
+        fields.Nested(ReturnedSchema), required=True, metadata={"description": "What came back within a month."}
+    )
+    came_back = fields.Integer(required=True, metadata={"description": "How many entries came back in all."})
     problems = fields.List(fields.String(), required=True, metadata={"description": "Damage to the data folder."})
+    pc_clock = fields.String(required=True, metadata={"description": "What is wrong with the PC's clock; or empty."})
+    clock = fields.Nested(
+        ClockSchema,
+        required=True,
+        allow_none=True,
+        metadata={"description": "None if the device said nothing of its clock, or the PC's may not be gone by."},
+    )
+    role = fields.String(
+        required=True,
+        allow_none=True,
+        metadata={"description": "What the device that asks may do; None if not let in."},
+    )
     backup = fields.Nested(
         BackupSchema, required=True, allow_none=True, metadata={"description": "None if no folder for them is named."}
     )
@@ -52,11 +102,23 @@ def program_version() -> str:
         return "0"
 
 
+def compare_clocks(sent: datetime, here: Reading) -> dict[str, Any]:
+    """How a device's clock is beside the PC's, in figures and in words."""
+    off = round((here.at - sent).total_seconds())
+    text = f"This device's clock is {lag(off)} beside the workshop's PC. Look at a third clock, and set the wrong one."
+    return {"off_s": off, "text": text if abs(off) > NEAR_S else ""}
+
+
 @subject.route("", methods=["GET"])
+@subject.arguments(HealthQuerySchema, location="query")
 @subject.response(200, HealthSchema, description="The server's state.")
-def health() -> dict[str, Any]:
+def health(query: dict[str, Any]) -> dict[str, Any]:
     """Whether the server is there, and how far its log has come."""
     log: Log = current_log()
+    sent: datetime | None = query["sent"]
+    if sent is not None and is_other_machine():
+        log.clock.compare(sent)
+    here = log.clock.look()
     backups: DailyBackups | None = current_app.extensions.get("slipbook_backups")
     return {
         "name": "slipbook",
@@ -69,6 +131,11 @@ def health() -> dict[str, Any]:
         "log_name": "" if is_stranger() else log.identity.name,
         "demo": log.identity.demo,
         # A device that is not paired learns nothing about the log, and a problem names files.
+        "returned": [] if is_stranger() else log.returned.recent(),
+        "came_back": log.returned.total,
         "problems": [] if is_stranger() else log.problems,
+        "pc_clock": log.clock.problem,
+        "clock": compare_clocks(sent, here) if sent is not None and here.is_sound else None,
+        "role": g.get("role") if current_door() else BENCH,
         "backup": backups.as_answer() if backups and not is_stranger() else None,
     }

@@ -7,6 +7,8 @@ from marshmallow import Schema, fields, validate
 
 from ..engine.records.photo import is_sha256
 from ..log.photos import MOST_BYTES, Photos, WrongPhoto
+from .current import current_log
+from .gate import name_sender
 from .problems import problem
 from .strict import Subject
 
@@ -20,6 +22,7 @@ class PieceQuerySchema(Schema):
 
     at = fields.Integer(required=True, validate=validate.Range(0, MOST_BYTES))
     total = fields.Integer(required=True, validate=validate.Range(1, MOST_BYTES))
+    back = fields.Boolean(load_default=False, metadata={"description": "Whether the log had it before."})
 
 
 class ProgressSchema(Schema):
@@ -52,9 +55,13 @@ def piece(query: dict[str, Any], sha256: str) -> Response:
     if not is_sha256(sha256):
         return problem(404, GIVE_SHA256)
     try:
-        return jsonify(current_photos().add(sha256, query["at"], request.get_data(), query["total"])._asdict())
+        before = current_photos().progress(sha256).whole
+        now = current_photos().add(sha256, query["at"], request.get_data(), query["total"])
     except WrongPhoto as refusal:
         return problem(422, str(refusal))
+    if query["back"] and now.whole and not before:
+        current_log().note_returned(name_sender(), photos=1)
+    return jsonify(now._asdict())
 
 
 @subject.route("/<sha256>", methods=["GET"])

@@ -2,12 +2,13 @@
 
 import json
 import logging
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from http import HTTPStatus
+from threading import Lock
 from typing import Any
 
 from flask import Flask, Response
-from flask_smorest import Api
+from flask_smorest import Api, Blueprint
 from marshmallow import Schema, fields
 from werkzeug.exceptions import HTTPException
 
@@ -88,15 +89,38 @@ def flatten(messages: Any, path: str = "") -> Iterator[dict[str, str]]:
 
 
 class ProblemApi(Api):  # type: ignore[misc]
-    """flask-smorest's Api, which answers errors with `problem`."""
+    """flask-smorest's Api, which answers errors with `problem` and writes its document when that is first asked for.
+
+    To write it takes as long as all else at the start of a server, and hardly anybody reads it.
+    """
 
     ERROR_SCHEMA = ProblemSchema
 
     def init_app(self, app: Flask, **options: Any) -> None:
         """Register the interface and its error handlers."""
+        self.not_written: list[Callable[[], None]] = []
+        self.writing = Lock()
         super().init_app(app, **options)
         app.register_error_handler(BadInput, self.handle_bad_input)
         app.register_error_handler(LogFault, self.handle_log_fault)
+
+    def register_blueprint(self, subject: Blueprint) -> None:
+        """Answer at a subject's addresses; the document follows."""
+        self._app.extensions["flask-smorest"]["blp_name_to_api"][subject.name] = self
+        self._app.register_blueprint(subject)
+        self.not_written.append(lambda: self.describe(subject))
+
+    def describe(self, subject: Blueprint) -> None:
+        """Write a subject into the document."""
+        subject.register_views_in_doc(self, self._app, self.spec, name=subject.name, parameters=None)
+        self.spec.tag({"name": subject.name, "description": subject.description})
+
+    def _openapi_json(self) -> Response:
+        with self.writing:
+            while self.not_written:
+                self.not_written.pop(0)()
+            answer: Response = super()._openapi_json()
+        return answer
 
     def _register_responses(self) -> None:
         # The document must name the media type of errors; flask-smorest has no other setting for it.

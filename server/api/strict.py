@@ -35,5 +35,5 @@ class Subject(Blueprint):  # type: ignore[misc]
         # flask-smorest has no types; these are the types of its decorators.
         def route(self, rule: str, **options: Any) -> Decorator: ...  # noqa: D102
         def arguments(self, schema: Schema | type[Schema], **options: Any) -> Decorator: ...  # noqa: D102
-        def response(self, status: int, schema: type[Schema] | dict[str, Any], **options: Any) -> Decorator: ...  # noqa: D102
+        def response(self, status: int, schema: type[Schema] | dict[str, Any] | None, **options: Any) -> Decorator: ...  # noqa: D102
         def doc(self, **options: Any) -> Decorator: ...  # noqa: D102

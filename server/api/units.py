@@ -8,7 +8,9 @@ from flask import Response, current_app, jsonify
 from marshmallow import Schema, fields
 
 from ..engine import calc
+from ..engine.history.customers import names_of, owner_of
 from ..log import Log
+from ..office.owners import customers_of
 from .current import current_log
 from .entries import StoredSchema
 from .problems import problem
@@ -26,6 +28,7 @@ class SummarySchema(Schema):
     id = fields.UUID(required=True)
     name = fields.String(required=True, metadata={"description": "Empty until its definition has arrived."})
     owner = fields.String(required=True)
+    customer_id = fields.String(required=True, metadata={"description": "Empty where the owner is a name alone."})
     verdict = fields.String(required=True, allow_none=True)
     reason = fields.String(required=True)
     looked_at = fields.String(required=True, allow_none=True)
@@ -53,18 +56,33 @@ def work_out_standing(entries: list[dict[str, Any]]) -> dict[str, Any]:
     return calc("standing", {"entries": entries, "today": date.today().isoformat()})
 
 
+def customer_names(log: Log) -> dict[str, str]:
+    """Name of each customer by the ids of its records; worked out again only after a new entry of the shop."""
+    kept: dict[str, tuple[object, dict[str, Any]]] = current_app.extensions["slipbook_summaries"]
+    state = (log.last_of(""), log.erased)
+    if "" not in kept or kept[""][0] != state:
+        kept[""] = (state, names_of(customers_of(log.of_unit(""))))
+    return kept[""][1]
+
+
 def summarize(log: Log, unit: str) -> dict[str, Any]:
     """What a list shows of a unit; worked out again only after a new entry or on a new day."""
     summaries: dict[str, tuple[object, dict[str, Any]]] = current_app.extensions["slipbook_summaries"]
-    state = (log.last_of(unit), date.today())
+    state = (log.last_of(unit), log.erased, date.today())
     if unit not in summaries or summaries[unit][0] != state:
         standing = work_out_standing(log.of_unit(unit))
         definition = standing["unit"] or {}
-        summary = {"id": unit, "name": definition.get("name", ""), "owner": definition.get("owner") or ""}
+        summary = {
+            "id": unit,
+            "name": definition.get("name", ""),
+            "owner": definition.get("owner") or "",
+            "customer_id": definition.get("customer_id") or "",
+        }
         summary.update({name: standing[name] for name in SUMMARY_FIELDS})
         summary["value_nm"] = standing["torque"]["value_nm"] if standing["torque"] else None
         summaries[unit] = (state, summary)
-    return summaries[unit][1]
+    summary = summaries[unit][1]
+    return {**summary, "owner": owner_of(summary, customer_names(log))}
 
 
 @subject.route("", methods=["GET"])

@@ -6,8 +6,8 @@ from .current import current_log
 from .problems import problem
 
 HEADER = "Slipbook-Log"
-# A device asks there which log it is.
-TELLS = "health.health"
+# A device asks there which log it is; and an empty log becomes another while a backup of that one is brought back.
+OPEN = ("health.health", "backup.bring_back")
 
 OTHER_LOG = "Another log answers at this address than the one that this is meant for: load Slipbook anew to see it."
 
@@ -18,6 +18,6 @@ def install(app: Flask) -> None:
     @app.before_request
     def refuse_for_another() -> Response | None:
         wanted = request.headers.get(HEADER)
-        if wanted is None or request.endpoint == TELLS or wanted == current_log().identity.log_id:
+        if wanted is None or request.endpoint in OPEN or wanted == current_log().identity.log_id:
             return None
         return problem(409, OTHER_LOG)

@@ -30,7 +30,7 @@ class Addresses(NamedTuple):
     names : tuple of str
         Host names in lower case, without the loopback's; first the name that phones look up without a name server.
     ips : tuple of str
-        IP addresses on the local network; first the one towards the router.
+        IP addresses on the local network, IPv4 first; first of all the one towards the router.
     """
 
     names: tuple[str, ...]
@@ -43,7 +43,31 @@ class Addresses(NamedTuple):
 
     def urls(self, port: int) -> list[str]:
         """The https addresses for phones, the most certain to work first."""
-        return [f"https://{host}:{port}/" for host in (*self.ips, *self.names) or LOOPBACK_NAMES]
+        # An IPv6 address is long to type, and a network may have it without a router that knows of it.
+        ips4, ips6 = [ip for ip in self.ips if ":" not in ip], [ip for ip in self.ips if ":" in ip]
+        hosts = [*ips4, *self.names, *map(in_url, ips6)] or LOOPBACK_NAMES
+        return [f"https://{host}:{port}/" for host in hosts]
+
+
+def in_url(host: str) -> str:
+    """A host as it stands in an address (RFC 3986, 3.2.2).
+
+    >>> in_url("192.168.1.20"), in_url("fd00::2")
+    ('192.168.1.20', '[fd00::2]')
+    """
+    return f"[{host}]" if ":" in host else host
+
+
+def plain_ip(ip: str) -> str:
+    """An IPv4 address as such where a socket for both kinds gives it as IPv4 inside IPv6.
+
+    >>> plain_ip("::ffff:192.168.1.20"), plain_ip("fd00::2"), plain_ip("")
+    ('192.168.1.20', 'fd00::2', '')
+    """
+    with suppress(ValueError):
+        mapped = getattr(ipaddress.ip_address(ip), "ipv4_mapped", None)
+        return str(mapped) if mapped else ip
+    return ip
 
 
 def is_local(ip: str) -> bool:
@@ -75,16 +99,31 @@ def find_pc_label() -> str:
     return label if LABEL.fullmatch(label) and label != "localhost" else ""
 
 
+def has_ipv6() -> bool:
+    """Whether this PC can listen for IPv4 and IPv6 alike."""
+    if socket.has_dualstack_ipv6():
+        with suppress(OSError), socket.socket(socket.AF_INET6) as trial:
+            trial.bind(("::", 0))
+            return True
+    return False
+
+
 def find_ips(outside_only: bool) -> list[str]:
-    """The IPv4 addresses of this PC's adapters; if `outside_only`, without those of networks inside it."""
+    """The IP addresses of this PC's adapters, IPv4 first; if `outside_only`, without those of networks inside it.
+
+    Without the link-local ones of IPv6: they mean something only together with the name of an adapter, which is another
+    on each machine, and browsers take none in an address.
+    """
     with suppress(OSError):
-        return [
-            str(address.ip)
-            for adapter in ifaddr.get_adapters()
+        adapters = ifaddr.get_adapters()
+        found = [
+            str(address.ip) if address.is_IPv4 else str(address.ip[0])
+            for adapter in adapters
             if not (outside_only and INNER.match(adapter.nice_name))
             for address in adapter.ips
-            if address.is_IPv4
         ]
+        ips = [ip for ip in found if ":" not in ip or not ipaddress.ip_address(ip).is_link_local]
+        return sorted(ips, key=lambda ip: ":" in ip)
     return []
 
 
@@ -99,5 +138,7 @@ def find_addresses() -> Addresses:
             ips.append(route.getsockname()[0])
     # The probes find nothing if this PC makes a network of its own for its phones, without a route to anywhere else.
     ips += find_ips(outside_only=True)
+    if not has_ipv6():
+        ips = [ip for ip in ips if ":" not in ip]
     local = [ip for ip in dict.fromkeys(ips) if is_local(ip) and not ipaddress.ip_address(ip).is_loopback]
     return Addresses(names, tuple(local))

@@ -32,8 +32,9 @@ FILE = "name"
 FIRST = "slipbook"
 DOMAIN = "local"
 APP, WELCOME = "_https._tcp.local.", "_http._tcp.local."
-# The codes for a query, an IPv4 address and the internet (RFC 1035, 4.1.1, 3.2.2 and 3.2.4).
-QUERY, IPV4_ADDRESS, INTERNET = 0, 1, 1
+# The codes for a query, an IPv4 address and the internet (RFC 1035, 4.1.1, 3.2.2 and 3.2.4), and an IPv6 address (RFC
+# 3596, 2.1).
+QUERY, IPV4_ADDRESS, INTERNET, IPV6_ADDRESS = 0, 1, 1, 28
 # How long others may remember an address, in seconds (RFC 6762, 10).
 HOST_TTL_S = 120
 # How long to wait for answers after each probe, in seconds. Three probes are a quarter of a second apart (RFC 6762,
@@ -130,6 +131,8 @@ class Announcer:
         self.announced_host = ""
         self.last_sentence = ""
         self.ips: tuple[str, ...] = ()
+        # The kind of addresses by which this PC speaks and which it compares with those of others.
+        self.version = IPVersion.V4Only
         self.network: Zeroconf | None = None
         self.stopping = threading.Event()
         self.thread = threading.Thread(target=self.run, name="announcing", daemon=True)
@@ -170,7 +173,9 @@ class Announcer:
             self.tell_once("This PC is not on a local network yet, so phones cannot find it by name.")
             return
         self.ips = ips
-        self.network = Zeroconf(interfaces=list(ips), ip_version=IPVersion.V4Only)
+        # Phones that ask over IPv6 alone ask over IPv4 too, which carries the addresses of both kinds.
+        self.version = IPVersion.V6Only if ":" in ips[0] else IPVersion.V4Only
+        self.network = Zeroconf(interfaces=self.find_leading(), ip_version=self.version)
         while self.find_rivals(self.network, PROBE_WAITS_S):
             taken = self.name.host
             self.name.take_next()
@@ -187,6 +192,10 @@ class Announcer:
             f"Found by name: https://{self.announced_host}:{app_port}/, "
             f"for a first visit http://{self.announced_host}:{welcome_port}/"
         )
+
+    def find_leading(self) -> list[str]:
+        """The addresses of the kind by which this PC speaks: IPv4, unless it has IPv6 alone."""
+        return [ip for ip in self.ips if (":" in ip) == (self.version == IPVersion.V6Only)]
 
     async def register(self, network: Zeroconf) -> None:
         """Announce both services at the same time, each under a title that no other machine has."""
@@ -234,7 +243,7 @@ class Announcer:
                 break
             resolver = AddressResolver(f"{self.name.host}.")
             resolver.load_from_cache(network)
-            if rivals := sorted(set(resolver.parsed_addresses(IPVersion.V4Only)) - own_ips):
+            if rivals := sorted(set(resolver.parsed_addresses(self.version)) - own_ips):
                 return rivals
         return []
 
@@ -245,9 +254,10 @@ class Announcer:
         # It asks for addresses only, because another Slipbook's zeroconf gives none when it is asked for any record. It
         # goes by multicast, because an answer to this PC alone can end at another program that listens here (RFC 6762,
         # 15.1).
-        probe.add_question(DNSQuestion(host, IPV4_ADDRESS, INTERNET))
-        for ip in self.ips:
-            record = DNSAddress(host, IPV4_ADDRESS, INTERNET, HOST_TTL_S, ipaddress.ip_address(ip).packed)
+        kind = IPV4_ADDRESS if self.version == IPVersion.V4Only else IPV6_ADDRESS
+        probe.add_question(DNSQuestion(host, kind, INTERNET))
+        for ip in self.find_leading():
+            record = DNSAddress(host, kind, INTERNET, HOST_TTL_S, ipaddress.ip_address(ip).packed)
             # Zeroconf probes for services only, so its own way of adding records takes no addresses.
             probe.authorities.append(record)  # type: ignore[arg-type]
         return probe
@@ -256,7 +266,7 @@ class Announcer:
         """Whether another machine took the same name at the same time, and this PC must take another."""
         rivals = self.find_rivals(network, HELD_WAITS_S)
         # The greater address keeps the name, as when both probe at once (RFC 6762, 8.2).
-        return bool(rivals) and max(rivals) > max(self.ips)
+        return bool(rivals) and max(rivals) > max(self.find_leading())
 
     def withdraw(self) -> None:
         """Stop announcing, and say goodbye (RFC 6762, 10.1)."""

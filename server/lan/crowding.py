@@ -1,6 +1,10 @@
-"""Keeps a stranger from taking up every connection that this PC can keep open."""
+"""Keeps strangers from taking up every connection and every thread of this PC."""
 
 import threading
+import time
+from collections import Counter, deque
+from collections.abc import Callable, Iterable
+from enum import IntEnum
 from typing import Any
 
 from .addresses import is_loopback
@@ -11,30 +15,156 @@ MOST_OPEN = 200
 MOST_FROM_ADDRESS = 120
 # What the network leaves for the PC itself: two browsers, and whoever shuts a device out there.
 KEPT_FOR_PC = 20
+# How many more may be on their way out.
+MOST_LEAVING = 20
+
+
+class State(IntEnum):
+    """What a connection is at; those that come first are the first to be closed where others need room."""
+
+    UNFINISHED = 0
+    """Its handshake or its request has not arrived whole."""
+    IDLE = 1
+    """Its last request was answered."""
+    BUSY = 2
+    """A whole request is being answered."""
+    LEAVING = 3
+    """It was told to go."""
+
+
+class Place:
+    """An open connection: where it comes from, what it is at, and since when."""
+
+    def __init__(self, address: str) -> None:
+        self.address = address
+        self.is_own = is_loopback(address)
+        self.state = State.UNFINISHED
+        self.since = time.monotonic()
+
+    def order(self) -> tuple[State, bool, float]:
+        """The lowest goes first: what is unfinished, from the network, for the longest time."""
+        return self.state, self.is_own, self.since
 
 
 class Crowd:
-    """The open connections, and the address that each comes from."""
+    """The open connections. Where there is no room for another, one that does no work has to go.
 
-    def __init__(self) -> None:
+    Parameters
+    ----------
+    dismiss : callable
+        Breaks a connection off, from whichever thread.
+    """
+
+    def __init__(self, dismiss: Callable[[Any], None] = lambda _: None) -> None:
         self.lock = threading.Lock()
-        self.open: dict[Any, str] = {}
+        self.dismiss = dismiss
+        self.open: dict[Any, Place] = {}
 
     def admit(self, connection: Any, address: str) -> bool:
-        """Count a new connection if there is room for it; returns whether there is."""
+        """Count a new connection, in the place of another if need be; returns False if all others are at work."""
+        place = Place(address)
         with self.lock:
-            if is_loopback(address):
-                if len(self.open) >= MOST_OPEN:
-                    return False
-            elif (
-                list(self.open.values()).count(address) >= MOST_FROM_ADDRESS
-                or len(self.open) >= MOST_OPEN - KEPT_FOR_PC
-            ):
+            rivals = self.find_rivals(place)
+            leaving = min(
+                (rival for rival in rivals if self.open[rival].state < State.BUSY), key=self.find_order, default=None
+            )
+            if len(self.open) >= MOST_OPEN + MOST_LEAVING or (rivals and leaving is None):
                 return False
-            self.open[connection] = address
-            return True
+            if leaving is not None:
+                self.open[leaving].state = State.LEAVING
+            self.open[connection] = place
+        if leaving is not None:
+            self.dismiss(leaving)
+        return True
+
+    def find_order(self, connection: Any) -> tuple[State, bool, float]:
+        """How soon a connection has to go, compared with others."""
+        return self.open[connection].order()
+
+    def find_rivals(self, new: Place) -> list[Any]:
+        """The connections of which one has to go before a new one has room; none if there is room."""
+        staying = [connection for connection, place in self.open.items() if place.state != State.LEAVING]
+        if new.is_own:
+            return staying if len(staying) >= MOST_OPEN else []
+        neighbours = [connection for connection in staying if self.open[connection].address == new.address]
+        if len(neighbours) >= MOST_FROM_ADDRESS:
+            return neighbours
+        return staying if len(staying) >= MOST_OPEN - KEPT_FOR_PC else []
+
+    def note(self, connection: Any, state: State) -> None:
+        """Note what a connection is at now."""
+        with self.lock:
+            place = self.open.get(connection)
+            if place is not None and place.state not in (state, State.LEAVING):
+                place.state, place.since = state, time.monotonic()
+
+    def must_leave(self, connection: Any) -> bool:
+        """Whether a connection was told to go."""
+        with self.lock:
+            place = self.open.get(connection)
+            return place is not None and place.state == State.LEAVING
 
     def release(self, connection: Any) -> None:
         """No longer count a connection."""
         with self.lock:
             self.open.pop(connection, None)
+
+
+class Turns:
+    """Shares the threads out: some are kept for the PC itself, and no address of the network has all the others.
+
+    Parameters
+    ----------
+    threads : int
+        How many there are.
+    begin : callable
+        Hands a connection to a thread.
+    """
+
+    def __init__(self, threads: int, begin: Callable[[Any], None]) -> None:
+        self.lock = threading.Lock()
+        self.begin = begin
+        self.most = threads - max(1, threads // 6)
+        self.most_from_address = threads * 2 // 3
+        # The address of each connection that a thread has, without those of the PC itself.
+        self.at_work: dict[Any, str] = {}
+        self.waiting: deque[tuple[Any, str]] = deque()
+
+    def ask(self, connection: Any, address: str) -> None:
+        """Hand a connection to a thread, now or in its turn."""
+        with self.lock:
+            self.waiting.append((connection, address))
+        self.go_on()
+
+    def end(self, connection: Any) -> None:
+        """A thread is done with a connection."""
+        with self.lock:
+            self.at_work.pop(connection, None)
+        self.go_on()
+
+    def go_on(self) -> None:
+        """Begin with all that may begin, in the order in which they asked."""
+        with self.lock:
+            beginning = list(self.take(Counter(self.at_work.values())))
+        for connection in beginning:
+            self.begin(connection)
+
+    def take(self, busy: Counter[str]) -> Iterable[Any]:
+        """Take those that may begin out of the row. The caller holds the lock."""
+        for _ in range(len(self.waiting)):
+            connection, address = self.waiting.popleft()
+            if is_loopback(address):
+                yield connection
+            elif busy.total() < self.most and busy[address] < self.most_from_address:
+                busy[address] += 1
+                self.at_work[connection] = address
+                yield connection
+            else:
+                self.waiting.append((connection, address))
+
+    def forget(self, connection: Any) -> bool:
+        """Take a connection out of the row; returns whether it was in it."""
+        with self.lock:
+            count = len(self.waiting)
+            self.waiting = deque(each for each in self.waiting if each[0] != connection)
+            return len(self.waiting) < count

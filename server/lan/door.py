@@ -6,7 +6,7 @@ from logging.handlers import RotatingFileHandler
 from pathlib import Path
 from urllib.parse import urlsplit
 
-from .addresses import Addresses, find_addresses
+from .addresses import Addresses, find_addresses, in_url
 from .amounts import Amounts
 from .announcing import Announcer, HostName
 from .authority import Credentials
@@ -111,8 +111,8 @@ class Door:
 
     def welcome_url(self) -> str:
         """The address of the welcome page."""
-        host = urlsplit(self.urls()[0]).hostname
-        return f"http://{host}:{self.welcome_port}/"
+        host = urlsplit(self.urls()[0]).hostname or ""
+        return f"http://{in_url(host)}:{self.welcome_port}/"
 
     def welcome_url_by_name(self) -> str:
         """The address of the welcome page by name; empty while phones cannot look the name up."""

@@ -3,7 +3,8 @@
 Knows the engine, which judges each entry again on receipt; knows nothing of the network.
 """
 
+from .answer import ADDED, ALREADY_THERE, REFUSED, STORED, Answer
 from .faults import Damage, FolderInUse, LogFault
-from .log import ADDED, ALREADY_THERE, REFUSED, STORED, Answer, Log
+from .log import Log
 
 __all__ = ["ADDED", "ALREADY_THERE", "REFUSED", "STORED", "Answer", "Damage", "FolderInUse", "Log", "LogFault"]

@@ -142,6 +142,10 @@ def restore(file: Path, root: Path) -> Survey:
         contents = survey(unfinished)
         if contents.entries != expected:
             raise LogFault(f"{file} holds {contents.entries} entries and should hold {expected}: use another backup.")
+        identity = read_identity(folder)
+        if identity is not None:
+            # Phones know by the new generation that this log may lack what they have.
+            write_identity(folder, identity.restored(contents.last))
         if root.exists():
             root.rmdir()
         durable.sync_folder(unfinished)
@@ -181,9 +185,7 @@ def unpack(archive: zipfile.ZipFile, folder: Folder) -> int:
         if name == MANIFEST:
             continue
         if name == folder.identity.name:
-            # Phones know by the new generation that this log may lack what they have.
-            identity = decode(read_member(archive, name, LARGEST_IDENTITY))
-            write_identity(folder, identity.next_generation(identity.gaps))
+            write_identity(folder, decode(read_member(archive, name, LARGEST_IDENTITY)))
             continue
         if Path(name).parent.as_posix() == FOLDER:
             unpack_photo(archive, name, folder)

@@ -8,9 +8,9 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from ..engine import BadInput
-from ..engine.request.fields import Choice, Field, Group, Listing, Number, Text, YesNo, is_empty
+from ..engine.request.fields import Choice, Day, Field, Group, Listing, Number, Text, YesNo, is_empty
 from ..engine.results.fields import Cases, Count, Figure, Maybe, Sometimes, Typed
-from .figures import Chosen, plain
+from .figures import Chosen, is_plain_number, plain
 
 # A field that is named by its unit alone holds a thickness.
 NAMED_BY_UNIT = {"mm": "thickness"}
@@ -19,12 +19,17 @@ Path = tuple[str, ...]
 Place = tuple[int, ...]
 
 
+# What a cell holds: words, a number with a decimal point, a day, or a time with its offset, the last two as ISO 8601.
+WORDS, NUMBER, DAY, TIME = range(4)
+
+
 class Cell(NamedTuple):
-    """One cell: its heading, where its column stands among the others, and its text."""
+    """One cell: its heading, where its column stands among the others, its text, and what that text is."""
 
     heading: str
     place: Place
     text: str
+    holds: int = WORDS
 
 
 def heading_of(path: Path, si: str, chosen: Chosen) -> str:
@@ -102,24 +107,31 @@ def cell_of(form: Field | None, value: Any, path: Path, place: Place, chosen: Ch
     """The cell of a single figure or text."""
     try:
         if isinstance(form, Number):
-            return Cell(heading_of(path, form.unit, chosen), place, chosen.typed(value, form.unit))
+            return Cell(heading_of(path, form.unit, chosen), place, chosen.typed(value, form.unit), NUMBER)
         if isinstance(form, Figure) and isinstance(value, int | float):
             number = int(value) if isinstance(form, Count) else value
-            return Cell(heading_of(path, form.unit, chosen), place, chosen.worked_out(number, form.unit))
+            return Cell(heading_of(path, form.unit, chosen), place, chosen.worked_out(number, form.unit), NUMBER)
+        if isinstance(form, Day):
+            return Cell(heading_of(path, "", chosen), place, form.read(value, ""), DAY)
     except BadInput:
         # An entry of an older version may hold what would be refused today: it stands there as it is.
         pass
-    return Cell(heading_of(path, "", chosen), place, plain(value))
+    return plain_cell(heading_of(path, "", chosen), place, value)
+
+
+def plain_cell(heading: str, place: Place, value: Any) -> Cell:
+    """The cell of a value of which no form says what it is."""
+    return Cell(heading, place, plain(value), NUMBER if is_plain_number(value) else WORDS)
 
 
 def cells_of_list(form: Field | None, values: list[Any], path: Path, place: Place, chosen: Chosen) -> Iterator[Cell]:
     """The cells of a list: words in one cell, figures in one each."""
     of = plain_form(form.of, None) if isinstance(form, Listing) else None
     if isinstance(of, Text | Choice | YesNo):
-        yield Cell(heading_of(path, "", chosen), place, plain("; ".join(map(str, values))))
+        yield Cell(heading_of(path, "", chosen), place, "; ".join(map(str, values)))
     elif values and all(isinstance(value, dict) and isinstance(value.get("text"), str) for value in values):
         # Sentences about what was found.
-        yield Cell(heading_of(path, "", chosen), place, plain(" ".join(value["text"] for value in values)))
+        yield Cell(heading_of(path, "", chosen), place, " ".join(value["text"] for value in values))
     else:
         for number, value in enumerate(values):
             name = value.get("name") if isinstance(value, dict) else None

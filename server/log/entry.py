@@ -7,13 +7,15 @@ from typing import Any
 from uuid import UUID
 
 from ..engine import KINDS, BadInput, result_form
+from ..engine.history.order import MOST_KNOWN
 from ..engine.records.kinds import SHOP, UNIT
 from ..engine.request.errors import inside
-from ..engine.request.fields import TYPE_A_NUMBER, Checked, Choice, Field, Group, Text
+from ..engine.request.fields import TYPE_A_NUMBER, Checked, Choice, Field, Group, Listing, Text, Whole
 from ..engine.results.from_forms import as_stored
 
 # Years that an entry's time may lie in: wide enough for a clock that is badly wrong.
 YEARS = (1970, 2199)
+MOST_SECONDS = (YEARS[1] - YEARS[0]) * 366 * 86400
 TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d(:\d\d(\.\d{1,6})?)?(Z|[+-]\d\d:\d\d)")
 UUID_TEXT = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}")
 # Results are nested less deeply than this, and no figure of this trade comes near the largest.
@@ -56,6 +58,15 @@ class Version(Field):
         if isinstance(value, int) and not isinstance(value, bool) and 1 <= value <= 1000:
             return value
         raise BadInput(path, "Give the version of the entry's form as a whole number, 1 or more.")
+
+
+class Seconds(Field):
+    """A number of seconds, of either sign; a clock is wrong by no more than those years."""
+
+    def read(self, value: object, path: str) -> float:  # noqa: D102
+        if isinstance(value, int | float) and not isinstance(value, bool) and abs(value) <= MOST_SECONDS:
+            return value
+        raise BadInput(path, "Give a number of seconds.")
 
 
 class Plain(Checked):
@@ -119,6 +130,34 @@ FORM = Group(
         "body": Plain("the request exactly as it was typed"),
         "shown": Plain("the result as it was shown"),
         "replaces": Id("the entry that this one corrects", default=None),
+        "knows": Listing(
+            Id("the id of an entry"),
+            0,
+            MOST_KNOWN,
+            "the entries that the device had when it was written, except those that others of them knew: those of its "
+            "unit, and those of the shelf where it moves plates or counts them",
+            default=None,
+        ),
+        "clock": Group(
+            {
+                "met": Instant("what the device's clock showed when it last met the workshop's PC", default=None),
+                "off_s": Seconds("by how many seconds it was slow then", default=None),
+                "met_fell_s": Seconds("by how many seconds it had been seen to fall by then, in all", default=None),
+                "fell_s": Seconds("the same when this was entered"),
+            },
+            "what the device knew of its clock",
+            default=None,
+        ),
+        "imported": Group(
+            {
+                "file": Text(200, "the spreadsheet's name"),
+                "row": Whole(1, 10**7, "its row, as the spreadsheet numbers it"),
+                "at": Instant("when it was imported"),
+                "by": Text(60, "who imported it"),
+            },
+            "where an entry comes from that was imported from a spreadsheet",
+            default=None,
+        ),
     },
     "an entry of the log",
 )

@@ -5,13 +5,14 @@ from datetime import UTC, datetime
 from typing import Any
 
 from .figures import Chosen
-from .log import read_entry
+from .patterns_in_file import patterns_beside
+from .stored import read_entry
 from .survey import Survey
-from .table import write_table
+from .table import PARTS, Table, make_table
 
 
 def as_json(contents: Survey, wanted_unit: str | None = None) -> dict[str, Any]:
-    """The whole log, or one unit of it, as JSON; without photos, which `pack_photos` adds.
+    """The whole log, or one unit of it with its patterns, as JSON; without photos, which `pack_photos` adds.
 
     Parameters
     ----------
@@ -21,19 +22,25 @@ def as_json(contents: Survey, wanted_unit: str | None = None) -> dict[str, Any]:
         The id of the only unit to export.
     """
     names = find_unit_names(contents)
-    return {
-        "slipbook_export": 1,
-        "made": datetime.now(UTC).isoformat(timespec="seconds"),
-        "units": [
-            {"unit": unit, "name": names.get(unit, ""), "entries": [read_entry(line) for line in lines]}
-            for unit, lines in sorted(contents.lines.items())
-            if wanted_unit is None or unit == wanted_unit
-        ],
-    }
+    units = [
+        {"unit": unit, "name": names.get(unit, ""), "entries": [read_entry(line) for line in lines]}
+        for unit, lines in sorted(contents.lines.items())
+        if wanted_unit is None or unit == wanted_unit
+    ]
+    if wanted_unit:
+        shop = [read_entry(line) for line in contents.lines.get("", [])]
+        beside = patterns_beside([entry for unit in units for entry in unit["entries"]], shop)
+        units += [{"unit": "", "name": "", "entries": beside}] if beside else []
+    return {"slipbook_export": 1, "made": datetime.now(UTC).isoformat(timespec="seconds"), "units": units}
 
 
-def as_csv(contents: Survey, wanted_unit: str | None = None, choices: Mapping[str, str | None] | None = None) -> str:
-    """The whole log, or one unit of it, as a table: a row an entry, and one for each part that an entry lists.
+def as_table(
+    contents: Survey,
+    wanted_unit: str | None = None,
+    choices: Mapping[str, str | None] | None = None,
+    rows: str = PARTS,
+) -> Table:
+    """The whole log, or one unit of it, as a table.
 
     Parameters
     ----------
@@ -43,6 +50,8 @@ def as_csv(contents: Survey, wanted_unit: str | None = None, choices: Mapping[st
         The id of the only unit to export.
     choices : mapping, optional
         The units of its figures, as `Chosen` takes them; SI where nothing is chosen.
+    rows : str
+        What has a row, one of `ROWS`.
     """
     exported = [
         line for unit, lines in contents.lines.items() if wanted_unit is None or unit == wanted_unit for line in lines
@@ -52,7 +61,7 @@ def as_csv(contents: Survey, wanted_unit: str | None = None, choices: Mapping[st
     def entries() -> Iterator[dict[str, Any]]:
         return (read_entry(line) for line in exported)
 
-    return write_table(entries, find_unit_names(contents), Chosen(choices or {}))
+    return make_table(entries, find_unit_names(contents), Chosen(choices or {}), rows)
 
 
 def find_unit_names(contents: Survey) -> dict[str, str]:

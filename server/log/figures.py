@@ -120,8 +120,8 @@ def as_digits(value: Any) -> str:
 def plain(value: Any) -> str:
     """A value of which no form says what it is.
 
-    >>> plain(True), plain("=1+1"), plain(2.5), plain({"typed": "2,5", "unit": "inch"})
-    ('yes', "'=1+1", '2.5', '2,5 inch')
+    >>> plain(True), plain("Dry."), plain(2.5), plain({"typed": "2,5", "unit": "inch"})
+    ('yes', 'Dry.', '2.5', '2,5 inch')
     """
     if isinstance(value, bool):
         return "yes" if value else "no"
@@ -131,8 +131,17 @@ def plain(value: Any) -> str:
         except BadInput:
             return str(value)
     if isinstance(value, dict):
-        return escape_formula(f"{value.get('typed')} {value.get('unit', '')}".strip())
-    return escape_formula(str(value))
+        return f"{value.get('typed')} {value.get('unit', '')}".strip()
+    return str(value)
+
+
+def is_plain_number(value: Any) -> bool:
+    """Whether `plain` writes a value as a number.
+
+    >>> is_plain_number(2.5), is_plain_number(True), is_plain_number("2.5")
+    (True, False, False)
+    """
+    return isinstance(value, int | float) and not isinstance(value, bool)
 
 
 def escape_formula(text: str) -> str:

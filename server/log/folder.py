@@ -6,6 +6,7 @@ earlier/, newest/      the previous generation of each file, and a second copy o
 spare/                 the generation before the previous one, whose space the next one reuses
 damaged/               damaged files that were set aside, each with a note on what was wrong
 identity.json          which log it is (see identity.py); a copy of it is in earlier
+returned.json          what came back to it from which device
 in-use.lock            held by the Slipbook that writes here
 """
 
@@ -30,6 +31,7 @@ class Folder:
         self.spare = root / "spare"
         self.damaged = root / "damaged"
         self.identity = root / "identity.json"
+        self.returned = root / "returned.json"
         self.lock = root / "in-use.lock"
 
     def make(self) -> None:

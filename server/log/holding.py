@@ -99,8 +99,8 @@ def in_use(root: Path) -> FolderInUse:
 def identify(file: Path | int) -> tuple[int, int]:
     """Which file or folder a path or an open handle leads to; (0, 0) if to none."""
     with suppress(OSError):
-        found = os.stat(file)
-        return found.st_dev, found.st_ino
+        status = os.stat(file)
+        return status.st_dev, status.st_ino
     return 0, 0
 
 

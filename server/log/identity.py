@@ -7,6 +7,7 @@ apart; by the generation it knows that the log may lack what it once had, so tha
 import json
 import secrets
 from contextlib import suppress
+from datetime import UTC, datetime
 from typing import Any, NamedTuple, Self
 from uuid import UUID, uuid4
 
@@ -17,6 +18,10 @@ from .folder import Folder
 MARK = "slipbook_log"
 # Far more than an identity ever has; a damaged file is no reason to read a gigabyte.
 LARGEST = 1_000_000
+# More than a workshop writes between two backups; and more than it writes in a second, so that the numbers after a
+# restore are higher than those after an earlier one, of which an old backup knows nothing.
+ROOM_FOR_LOST, EACH_SECOND = 10_000, 10
+EPOCH = datetime(2025, 1, 1, tzinfo=UTC)
 
 
 class Identity(NamedTuple):
@@ -35,7 +40,10 @@ class Identity(NamedTuple):
     demo : bool
         Whether it holds invented units and is not meant to last.
     gaps : list of [int, int]
-        Runs of numbers, first and last, that no entry had when this generation began.
+        Runs of numbers, first and last, whose entries were known to be missing when this generation began.
+    skipped : list of [int, int]
+        Runs of numbers that are given to no new entry: at a restore those of entries that were written after the
+        backup, which keep them when they come back.
     """
 
     log_id: str
@@ -44,15 +52,30 @@ class Identity(NamedTuple):
     name: str
     demo: bool
     gaps: list[list[int]]
+    skipped: list[list[int]]
 
     @classmethod
     def new(cls, name: str, demo: bool = False) -> Self:
         """The identity of a new log."""
-        return cls(str(uuid4()), str(uuid4()), secrets.token_hex(32), name, demo, [])
+        return cls(str(uuid4()), str(uuid4()), secrets.token_hex(32), name, demo, [], [])
 
     def next_generation(self, gaps: list[list[int]]) -> Self:
         """The same log, which may lack what it once had."""
         return self._replace(generation=str(uuid4()), gaps=gaps)
+
+    def restored(self, last: int) -> Self:
+        """The same log after a restore from a backup whose newest entry has the number `last`.
+
+        Its new entries have higher numbers than any that was lost, so that no number ever means two entries.
+        """
+        seconds = int((datetime.now(UTC) - EPOCH).total_seconds())
+        top = max(last + ROOM_FOR_LOST, seconds * EACH_SECOND)
+        return self.next_generation(self.gaps)._replace(skipped=[*self.skipped, [last + 1, top]])
+
+    @property
+    def floor(self) -> int:
+        """The number above which new entries get theirs."""
+        return max((last for _, last in self.skipped), default=0)
 
     def encode(self) -> bytes:
         """The content of its file."""
@@ -71,12 +94,15 @@ def decode(data: bytes) -> Identity:
     if not isinstance(content, dict) or content.get(MARK) != 1:
         raise ValueError("This is no identity of a log.")
     try:
-        found = Identity(**{name: content[name] for name in Identity._fields})
-        UUID(found.log_id), UUID(found.generation), bytes.fromhex(found.key)
-        gaps = [[int(first), int(last)] for first, last in found.gaps]
+        # What an older version has written knows of no numbers that were skipped.
+        content = {"skipped": [], **content}
+        identity = Identity(**{name: content[name] for name in Identity._fields})
+        UUID(identity.log_id), UUID(identity.generation), bytes.fromhex(identity.key)
+        gaps = [[int(first), int(last)] for first, last in identity.gaps]
+        skipped = [[int(first), int(last)] for first, last in identity.skipped]
     except (KeyError, TypeError, AttributeError) as fault:
         raise ValueError("This identity of a log is not whole.") from fault
-    return found._replace(name=str(found.name), demo=bool(found.demo), gaps=gaps)
+    return identity._replace(name=str(identity.name), demo=bool(identity.demo), gaps=gaps, skipped=skipped)
 
 
 def read_identity(folder: Folder) -> Identity | None:
@@ -117,8 +143,7 @@ def write_identity(folder: Folder, identity: Identity) -> None:
 
 def open_identity(folder: Folder, demo: bool = False) -> Identity:
     """A folder's identity, made if it has none yet; file and copy are put right where one of them is not."""
-    found = read_identity(folder)
-    identity = found or Identity.new("Demonstration" if demo else folder.root.resolve().name, demo)
+    identity = read_identity(folder) or Identity.new("Demonstration" if demo else folder.root.resolve().name, demo)
     data = identity.encode()
     for path in (folder.identity, folder.earlier / folder.identity.name):
         try:

@@ -1,5 +1,6 @@
 """Where each entry is in its file, so that entries need not be kept in memory."""
 
+import hashlib
 from bisect import bisect_right
 from collections import defaultdict
 from typing import NamedTuple
@@ -9,11 +10,12 @@ from .layout import Line
 
 
 class Place(NamedTuple):
-    """Where an entry's line is: in the file of which unit, from which byte, and how many bytes long."""
+    """Where an entry's line is: in the file of which unit, from which byte, and how many bytes long; and its id."""
 
     unit: str
     start: int
     length: int
+    id: bytes
 
 
 class Index:
@@ -28,13 +30,14 @@ class Index:
     def put(self, lines: list[Line]) -> None:
         """Add the lines of a file; unless their numbers are the highest so far, call `sort` before asking."""
         for line in lines:
-            self.places[line.seq] = Place(line.unit, line.start, len(line.data))
-            self.numbers[UUID(line.id).bytes] = line.seq
+            entry_id = UUID(line.id).bytes
+            self.places[line.seq] = Place(line.unit, line.start, len(line.data), entry_id)
+            self.numbers[entry_id] = line.seq
             self.in_order.append(line.seq)
             self.by_unit[line.unit].append(line.seq)
 
     def sort(self) -> None:
-        """Put the numbers in order after the lines of several files were added."""
+        """Put the numbers in order after the lines of several files were added, or entries that came back."""
         self.in_order.sort()
 
     def replace(self, unit: str, lines: list[Line]) -> None:
@@ -51,6 +54,20 @@ class Index:
         """The unit whose file has the entry with this number, or None if there is no such entry."""
         place = self.places.get(seq)
         return place.unit if place else None
+
+    def id_of(self, seq: int) -> str:
+        """The id of the entry with this number; empty if there is none."""
+        place = self.places.get(seq)
+        return str(UUID(bytes=place.id)) if place else ""
+
+    def ids_of(self, unit: str) -> list[tuple[str, int]]:
+        """Id and number of each of a unit's entries."""
+        return [(self.id_of(seq), seq) for seq in self.by_unit.get(unit, [])]
+
+    def digest(self, unit: str) -> str:
+        """SHA-256 of a line `id number` for each of a unit's entries, in the order of ids: phones make it of theirs."""
+        lines = [f"{entry_id} {seq}\n" for entry_id, seq in sorted(self.ids_of(unit))]
+        return hashlib.sha256("".join(lines).encode()).hexdigest()
 
     def number(self, entry_id: str) -> int | None:
         """The number of the entry with this id, or None."""

@@ -2,18 +2,20 @@
 
 import json
 import logging
-from datetime import UTC, datetime
-from typing import Any
+from datetime import datetime
+from typing import Any, NamedTuple
 
 from ..engine import BadInput
+from ..engine.history.clocks import NEAR_S
 from ..engine.records.kinds import in_words
 from ..engine.request.errors import inside
 from . import ADDED, REFUSED, STORED, Answer, Log
+from .answer import from_device
+from .clock import Reading
 from .entry import FORM, UUID_TEXT, check, find_refusals, list_errors
+from .erasing import ERASED
 from .judging import judge
-
-# A device's clock that is off by no more than this many seconds is near enough.
-CLOCK_OFF_S = 300
+from .receipts import RECEIPT, as_it_was, is_own, make_receipt, with_receipt
 
 # Characters of a result as JSON that are never too many; the largest of the kinds' samples has 3000.
 ROOM_FOR_RESULT = 20_000
@@ -23,8 +25,33 @@ SAME_ID = "Another entry with this id is in the log, with other content: enter t
 ENGINE_FAILED = "The server's engine failed on this entry: keep it, and tell whoever looks after the server."
 
 
+class Sender(NamedTuple):
+    """The device that entries come from.
+
+    Attributes
+    ----------
+    sent : str or None
+        What its clock showed as it sent them.
+    device : str or None
+        Its own id; None from devices that do not say it, and from files.
+    fell_s : float
+        By how many seconds it has seen its clock fall, in all.
+    vouches : bool
+        Whether its clock is certainly another than this PC's.
+    """
+
+    sent: str | None = None
+    device: str | None = None
+    fell_s: float = 0.0
+    vouches: bool = False
+
+
 def receive(
-    log: Log, arrivals: list[Any], sent_at: str | None = None, barred: frozenset[str] = frozenset()
+    log: Log,
+    arrivals: list[Any],
+    sender: Sender | None = None,
+    barred: frozenset[str] = frozenset(),
+    source: str = "",
 ) -> list[dict[str, Any]]:
     """Take entries into the log.
 
@@ -34,32 +61,44 @@ def receive(
         The log.
     arrivals : list
         Entries as devices made them, not checked yet.
-    sent_at : str, optional
-        What the device's clock showed when it sent them; a clock that is off by more than five minutes is noted.
+    sender : Sender, optional
+        Which device sends them, and how its clock is; one that is off by more than five minutes is noted.
     barred : frozenset of str
-        Kinds of entry that the sender may neither write nor replace.
+        Kinds of entry that the sender may neither write nor replace; what carries this log's receipt comes back
+        whoever brings it, as it was.
+    source : str
+        What people call the sender, for the book of what came back.
 
     Returns
     -------
     list of dict
-        In order, for each entry: {"id", "answer": "stored" or "already_there", "seq", "agrees", and "judged" if it
-        differs from the result that was shown} or {"id", "answer": "refused", "errors": [{"field", "reason"}]}.
+        In order, for each entry: {"id", "answer": "stored" or "already_there", "seq", "agrees", "receipt", and "judged"
+        if it differs from the result that was shown} or {"id", "answer": "refused", "errors": [{"field", "reason"}]}.
 
     Raises
     ------
     LogFault
         The log could not write; sending all of them again is safe.
     """
-    clock = measure_clock(sent_at)
+    sender = sender or Sender()
+    if sender.sent and sender.vouches:
+        log.clock.compare(datetime.fromisoformat(sender.sent))
+    here = log.clock.look()
     answers: dict[int, dict[str, Any]] = {}
     accepted: dict[int, dict[str, Any]] = {}
-    for index, entry in enumerate(arrivals):
+    own: set[int] = set()
+    for index, arrival in enumerate(arrivals):
+        entry = arrival
         try:
             if is_known(log, entry):
                 accepted[index] = entry
+            elif is_own(log.identity, entry):
+                accepted[index] = as_it_was(entry)
+                own.add(index)
             else:
+                entry = without_receipt(entry)
                 refuse_barred(log, entry, barred)
-                accepted[index] = add_verdict(entry) | clock
+                accepted[index] = add_verdict(entry) | receipt_facts(entry, sender, here)
         except Refused as failure:
             answers[index] = answer_refused(entry, failure.refusals)
         except Exception:
@@ -67,7 +106,10 @@ def receive(
             logging.getLogger("slipbook").exception("The server failed on an entry.")
             answers[index] = answer_refused(entry, [BadInput("body", ENGINE_FAILED)])
     for index, added in zip(accepted, log.add(list(accepted.values()))):
-        answers[index] = answer_added(added)
+        answers[index] = answer_added(added, log)
+    back = sum(answers[index]["answer"] == STORED for index in own)
+    if back:
+        log.note_returned(source, entries=back)
     return [answers[index] for index in range(len(arrivals))]
 
 
@@ -81,7 +123,12 @@ def answer_refused(entry: Any, refusals: list[BadInput]) -> dict[str, Any]:
     }
 
 
-def answer_added(added: Answer) -> dict[str, Any]:
+def without_receipt(entry: Any) -> Any:
+    """An arriving entry without what another log added to it."""
+    return from_device(entry) if isinstance(entry, dict) and RECEIPT in entry else entry
+
+
+def answer_added(added: Answer, log: Log) -> dict[str, Any]:
     """The answer to an entry that was handed to the log; a verdict that differs from the one shown is logged."""
     answer, entry = added
     if answer == REFUSED:
@@ -90,19 +137,32 @@ def answer_added(added: Answer) -> dict[str, Any]:
     returned = [name for name in ADDED if name in entry and not (name == "judged" and entry["agrees"])]
     if answer == STORED and entry.get("agrees") is False:
         logging.getLogger("slipbook").warning("Entry %s got a different verdict here.", entry["id"])
-    return {"id": entry["id"], "answer": answer, **{name: entry[name] for name in returned}}
+    added_here = {name: entry[name] for name in returned}
+    if ERASED in entry:
+        # The device has what was taken out: it keeps this in its place.
+        added_here["entry"] = with_receipt(log.identity, entry)
+    return {"id": entry["id"], "answer": answer, **added_here, RECEIPT: make_receipt(log.identity, entry)}
 
 
-def measure_clock(sent_at: str | None) -> dict[str, Any]:
-    """The entry's field for how far a device's clock is off, in seconds, above 0 if it is slow; none if near enough.
+def receipt_facts(entry: dict[str, Any], sender: Sender, here: Reading) -> dict[str, Any]:
+    """The entry's fields for when it came, and for how its device's clock was then: see `engine.history.clocks`.
 
-    >>> measure_clock(None)
-    {}
+    Where the PC's own clock may not be gone by, or another device brings the entry, nothing is said of that clock.
     """
-    if not sent_at:
-        return {}
-    off = (datetime.now(UTC) - datetime.fromisoformat(sent_at)).total_seconds()
-    return {"clock_off_s": round(off)} if abs(off) > CLOCK_OFF_S else {}
+    facts: dict[str, Any] = {"received": here.at.isoformat(timespec="milliseconds")}
+    if not here.is_sound:
+        return facts | {"received_unsure": True}
+    if not sender.sent or sender.device not in (None, entry.get("device")):
+        return facts
+    off = round((here.at - datetime.fromisoformat(sender.sent)).total_seconds())
+    if abs(off) > NEAR_S:
+        facts["clock_off_s"] = off
+    if sender.device and entry.get("clock"):
+        facts["clock_checked"] = True
+        fell = round(sender.fell_s - entry["clock"]["fell_s"])
+        if fell > 0:
+            facts["clock_fell_s"] = fell
+    return facts
 
 
 class Refused(Exception):
@@ -155,7 +215,7 @@ def is_swollen(shown: dict[str, Any], ours: dict[str, Any]) -> bool:
 
 
 def add_verdict(entry: Any) -> dict[str, Any]:
-    """Check an entry, and add the server's own verdict and the time of receipt.
+    """Check an entry, and add the server's own verdict.
 
     Raises
     ------
@@ -175,5 +235,4 @@ def add_verdict(entry: Any) -> dict[str, Any]:
         raise Refused([BadInput(inside("body", refusal.field).rstrip("."), refusal.reason)]) from None
     if is_swollen(entry["shown"], result):
         raise Refused([BadInput("shown", SWOLLEN)])
-    received = datetime.now(UTC).isoformat(timespec="milliseconds")
-    return {**entry, "unit": entry.get("unit") or "", "received": received, "judged": result, "agrees": agrees}
+    return {**entry, "unit": entry.get("unit") or "", "judged": result, "agrees": agrees}

@@ -3,7 +3,7 @@
 import math
 from typing import Any
 
-from ..engine import KINDS, calc
+from ..engine import KINDS, calc_stored
 
 RELATIVE = 1e-9
 # Below this a figure is only rounding error, in every unit that the engine uses.
@@ -16,7 +16,7 @@ def judge(entry: dict[str, Any]) -> tuple[dict[str, Any], bool]:
     Parameters
     ----------
     entry : dict
-        Its kind, its body as typed and the result as it was shown.
+        Its kind, its body as typed, the result as it was shown and the version of the engine that showed it.
 
     Returns
     -------
@@ -28,7 +28,7 @@ def judge(entry: dict[str, Any]) -> tuple[dict[str, Any], bool]:
     BadInput
         The engine cannot use the body; the field's path starts in the body.
     """
-    result = calc(KINDS[entry["kind"]].calculation, entry["body"])
+    result = calc_stored(KINDS[entry["kind"]].calculation, entry["body"], entry.get("engine", ""))
     return result, agrees(result, entry["shown"])
 
 

@@ -4,19 +4,28 @@ import os
 import threading
 import zlib
 from collections import OrderedDict
+from collections.abc import Iterable
 from contextlib import suppress
+from itertools import count
 from pathlib import Path
 from types import TracebackType
-from typing import Any, NamedTuple, Self
+from typing import Any, Self
 
 from . import durable
+from .answer import ALREADY_THERE, REFUSED, STORED, Answer, is_same
+from .clock import NEWEST, PcClock
+from .erasing import Erasures
+from .erasing_files import erase_in, learn
 from .faults import Damage, LogFault, Unfinished, fault_of
 from .folder import Folder
+from .gaps import count_entries, describe_gaps, without
 from .holding import Hold
 from .identity import Identity, open_identity, write_identity
 from .index import Index
 from .layout import TAIL, Line, decode_line, encode_entry, encode_file, encode_line
 from .recovery import load, recover
+from .returned import Returned
+from .stored import as_written, read_entry, with_verdict
 from .unit_file import FileContent, UnitFile
 
 # How many files stay open, and how much text they hold in all: an open file need not be read before the next entry.
@@ -24,19 +33,6 @@ OPEN_FILES = 256
 OPEN_BYTES = 64 * 1024 * 1024
 # How much text a page of entries has at most, in bytes, unless a single entry has more.
 PAGE_BYTES = 4 * 1000 * 1000
-# The fields that the server adds to an entry; all others are the device's and never change.
-ADDED = ("seq", "received", "judged", "agrees", "clock_off_s")
-
-STORED = "stored"
-ALREADY_THERE = "already_there"
-REFUSED = "refused"
-
-
-class Answer(NamedTuple):
-    """What the log did with one entry: stored, already there or refused; and the entry that it now has under its id."""
-
-    answer: str
-    entry: dict[str, Any]
 
 
 class Log:
@@ -53,6 +49,8 @@ class Log:
     ----------
     identity : Identity
         Which log it is.
+    clock : PcClock
+        The PC's clock, and whether it may be gone by.
     problems : list of str
         Damage that the user must know of, one or two sentences each.
 
@@ -73,6 +71,12 @@ class Log:
         self.checksums: dict[str, int] = {}
         # Why nothing can be added any more, as an answer says it; None while entries can be added.
         self.stop_reason: str | None = None
+        self.returned = Returned(self.folder)
+        self.clock = PcClock()
+        # How often something was erased since this log was opened: what was worked out before is out of date.
+        self.erased = 0
+        # What is told of missing entries, among `problems`; empty if none is missing.
+        self.gap_problem = ""
         try:
             root.mkdir(parents=True, exist_ok=True)
             self.hold = Hold(root, self.folder.lock)
@@ -82,7 +86,11 @@ class Log:
             self.folder.make()
             self.problems = self.folder.notes()
             self.identity: Identity = open_identity(self.folder, demo)
+            self.erasures = Erasures(self.identity.key)
             self._load()
+            self._erase()
+            with suppress(LogFault):
+                self.clock.start(self.after(max(0, self.last - NEWEST), NEWEST)[0])
         except OSError as failure:
             self.hold.release()
             raise fault_of(failure, f"use {root}") from failure
@@ -143,7 +151,8 @@ class Log:
         Parameters
         ----------
         entries : list of dict
-            Each with a valid id and unit, and with the server's fields except seq.
+            Each with a valid id and unit, and with the server's fields except seq; one that comes back has its seq
+            too, which it keeps unless another entry has it by now.
 
         Returns
         -------
@@ -168,16 +177,35 @@ class Log:
                     logged[entry_id] = earlier
                 else:
                     new.setdefault(entry_id, entry)
+            erasing = self._learn(new.values())
             logged.update(self._write(new))
+            if erasing:
+                self._erase()
+                logged.update({name: self.find(name) or entry for name, entry in logged.items()})
             answers = []
             for entry in entries:
                 in_log = logged[entry["id"]]
                 if new.pop(entry["id"], None) is not None:
                     answer = STORED
                 else:
-                    answer = ALREADY_THERE if from_device(in_log) == from_device(entry) else REFUSED
+                    answer = ALREADY_THERE if is_same(in_log, entry) else REFUSED
                 answers.append(Answer(answer, in_log))
             return answers
+
+    def _learn(self, new: Iterable[dict[str, Any]]) -> bool:
+        """Go by the erasures among new entries, each with its marks; whether there are any."""
+        lines = (line for unit in self.units() for line in self._lines(unit))
+        return learn(self.erasures, new, lines)
+
+    def _erase(self) -> None:
+        """Take out of the files what an erasure names and still stands there, in their copies too."""
+        self.erasures.learn_all(self.of_unit(""))
+        for unit in ("", *self.units()) if self.erasures.ids else ():
+            if erase_in(self.folder, unit, self._lines(unit), self.erasures):
+                self.files.pop(unit, None)
+                self.checksums.pop(unit, None)
+                self.index.replace(unit, self._lines(unit))
+                self.erased += 1
 
     def _check_hold(self) -> None:
         """Notice if the folder is no longer this Slipbook's alone: then nothing is written any more."""
@@ -198,15 +226,34 @@ class Log:
         for unit, group in by_unit.items():
             # Opened first: a damaged file is repaired then, and its entries may get numbers of their own.
             file = self._file(unit)
-            numbered = [as_written(entry, self.last + count) for count, entry in enumerate(group, 1)]
+            numbers = self._number(group)
+            numbered = [as_written(self.erasures.on(entry), seq) for entry, seq in zip(group, numbers)]
+            ascending = numbers == sorted(numbers) and numbers[0] > self.last
             try:
                 self.index.put(file.add(numbered))
             except Unfinished as fault:
                 # Whether these are durable is unknown, so nothing more is acknowledged until a restart has checked.
                 self.stop_reason = fault.reason
                 raise
+            if not ascending:
+                self.index.sort()
             stored.update({entry["id"]: with_verdict(entry) for entry in numbered})
         return stored
+
+    def _number(self, entries: list[dict[str, Any]]) -> list[int]:
+        """A number for each new entry: the next ones, and its own again for one that comes back."""
+        again: dict[int, int] = {}
+        for place, entry in enumerate(entries):
+            seq = entry.get("seq")
+            if seq is not None and seq not in self.index.places and seq not in again.values():
+                again[place] = seq
+        fresh = count(max(self._top, *again.values(), 0) + 1)
+        return [again[place] if place in again else next(fresh) for place in range(len(entries))]
+
+    @property
+    def _top(self) -> int:
+        """The number above which new entries get theirs."""
+        return max(self.last, self.identity.floor)
 
     def _file(self, unit: str) -> UnitFile:
         """A unit's file, open for adding; the files used last stay open."""
@@ -273,6 +320,7 @@ class Log:
         self.index.replace(unit, unclaimed)
         if len(unclaimed) < len(lines):
             self._renumber(unit)
+        self._note_gaps()
 
     def _load(self) -> None:
         """Index every entry; repairs damaged files and rewrites reformatted ones on the way."""
@@ -295,15 +343,57 @@ class Log:
         self.index.sort()
         for unit in clashing:
             self._renumber(unit)
-        if self.index.gaps():
-            self.problems.append(describe_gaps(self.index.gaps()))
         self._note_gaps()
+
+    def digests(self) -> dict[str, str]:
+        """Of each unit, and of the shop under "", a digest of its entries' ids and numbers."""
+        found = {}
+        for unit in ("", *self.units()):
+            # One at a time: a phone that saves need not wait for all of a long log.
+            with self.thread_lock:
+                found[unit] = self.index.digest(unit)
+        return found
+
+    def ids_of(self, unit: str) -> list[tuple[str, int]]:
+        """Id and number of each of a unit's entries."""
+        with self.thread_lock:
+            return self.index.ids_of(unit)
+
+    def adopt(self, identity: Identity) -> None:
+        """Become another log, of which a backup is brought back.
+
+        Raises
+        ------
+        LogFault
+            This log has entries of its own.
+        """
+        with self.thread_lock:
+            if self.last:
+                raise LogFault("This log has entries of its own, and logs are never mixed.")
+            write_identity(self.folder, identity)
+            self.identity = identity
+
+    def note_returned(self, source: str, entries: int = 0, photos: int = 0) -> None:
+        """Note what a device brought back."""
+        with self.thread_lock:
+            self.returned.note(self.identity.generation, source, entries, photos)
+            self._tell_gaps()
+
+    def _tell_gaps(self) -> list[list[int]]:
+        """Bring what is told of missing entries up to date; returns the runs of their numbers."""
+        gaps = without(self.index.gaps(), self.identity.skipped)
+        if self.gap_problem in self.problems:
+            self.problems.remove(self.gap_problem)
+        self.gap_problem = describe_gaps(gaps) if gaps else ""
+        if gaps:
+            self.problems.append(self.gap_problem)
+        return [list(gap) for gap in gaps]
 
     def _note_gaps(self) -> None:
         """Begin a new generation if entries are found to be missing that were not known to be: phones have them."""
-        gaps = [list(gap) for gap in self.index.gaps()]
+        gaps = self._tell_gaps()
         if gaps != self.identity.gaps:
-            new = [gap for gap in gaps if gap not in self.identity.gaps]
+            new = without([(first, last) for first, last in gaps], self.identity.gaps)
             identity = self.identity.next_generation(gaps) if new else self.identity._replace(gaps=gaps)
             write_identity(self.folder, identity)
             self.identity = identity
@@ -318,55 +408,10 @@ class Log:
                 lines.append(line.data)
             else:
                 renumbered += 1
-                seq = self.last + renumbered
+                seq = self._top + renumbered
                 lines.append(encode_line(seq, encode_entry({**line.entry, "seq": seq})))
         durable.write(self.folder.file(unit), encode_file(lines), self.folder.generations(unit))
         self.index.replace(unit, self._lines(unit))
         self.problems.append(
             f"The file of unit {unit} came from another data folder: {count_entries(renumbered)} got new numbers."
         )
-
-
-def count_entries(count: int) -> str:
-    """A number of entries in words.
-
-    >>> count_entries(1), count_entries(12)
-    ('1 entry', '12 entries')
-    """
-    return f"{count} {'entry' if count == 1 else 'entries'}"
-
-
-def describe_gaps(gaps: list[tuple[int, int]]) -> str:
-    """What the user must know of numbers that no entry has."""
-    missing = sum(last - first + 1 for first, last in gaps)
-    runs = ", ".join(str(first) if first == last else f"{first} to {last}" for first, last in gaps[:5])
-    more = " and more" if len(gaps) > 5 else ""
-    return (
-        f"The log lacks {count_entries(missing)} (number {runs}{more}): if a file was taken out of units, put it back."
-    )
-
-
-def as_written(entry: dict[str, Any], seq: int) -> dict[str, Any]:
-    """An entry as its file holds it; the server's verdict is left out where it is the verdict that was shown."""
-    first = {"seq": seq, "id": entry["id"], "unit": entry["unit"]}
-    rest = {name: value for name, value in entry.items() if name not in first}
-    if rest.get("judged") == rest.get("shown"):
-        rest.pop("judged", None)
-    return {**first, **rest}
-
-
-def with_verdict(entry: dict[str, Any]) -> dict[str, Any]:
-    """An entry as the log hands it out: with the server's verdict, which files leave out where it was shown so."""
-    if "judged" not in entry and "agrees" in entry:
-        return {**entry, "judged": entry["shown"]}
-    return entry
-
-
-def read_entry(line: Line) -> dict[str, Any]:
-    """The entry on a line, as the log hands it out."""
-    return with_verdict(line.entry)
-
-
-def from_device(entry: dict[str, Any]) -> dict[str, Any]:
-    """The part of an entry that the device made, which never changes; a field that is left empty is not there."""
-    return {name: value for name, value in entry.items() if name not in ADDED and value is not None and value != ""}

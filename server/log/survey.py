@@ -5,9 +5,10 @@ from typing import NamedTuple
 
 from .faults import Damage, LogFault
 from .folder import Folder
+from .gaps import describe_gaps, without
+from .identity import read_identity
 from .index import Index
 from .layout import Line
-from .log import describe_gaps
 from .recovery import gather, load
 
 
@@ -62,9 +63,19 @@ def survey(root: Path) -> Survey:
         faults.append(
             "Two files use the same numbers: one came from another data folder. Start Slipbook, which corrects it."
         )
-    if index.gaps():
-        faults.append(describe_gaps(index.gaps()))
+    gaps = without(index.gaps(), skipped_in(folder))
+    if gaps:
+        faults.append(describe_gaps(gaps))
     return Survey(last, {unit: lines for unit, lines in by_unit.items() if lines}, faults)
+
+
+def skipped_in(folder: Folder) -> list[list[int]]:
+    """Runs of numbers that a restore gave to no entry."""
+    try:
+        identity = read_identity(folder)
+    except LogFault:
+        return []
+    return identity.skipped if identity else []
 
 
 def read_units(folder: Folder, damages: dict[str, str]) -> dict[str, list[Line]]:

@@ -1,4 +1,4 @@
-"""The log as a table: a row for each entry, and one for each part that an entry lists.
+"""The log as a table: a row for each entry, and its parts in rows of their own or in columns of that row.
 
 What there is comes from the records of the kinds of entry and from their forms; a column is there if any row fills it.
 """
@@ -6,20 +6,27 @@ What there is comes from the records of the kinds of entry and from their forms;
 import csv
 import io
 from collections.abc import Callable, Iterable, Iterator
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..engine import CALCULATIONS, KINDS, result_form
 from ..engine.history.timeline import replaced_by
 from ..engine.request.fields import Field, Group, Listing
 from . import ADDED
-from .cells import Cell, Place, cells_of, fields_of, lists_groups, plain_form
-from .entry import FORM
-from .figures import Chosen, plain
+from .cells import NUMBER, TIME, WORDS, Cell, Place, cells_of, fields_of, lists_groups, plain_cell, plain_form
+from .entry import FORM, Instant
+from .figures import Chosen, escape_formula
 
-# An entry's fields that other columns hold, and the columns about the entry that stand first.
-APART = {"body", "shown", "judged"}
+# An entry's fields that other columns hold or that only the order of entries needs, and the columns that stand first.
+APART = {"body", "shown", "judged", "knows", "clock"}
 FIRST = ["seq", "at", "who", "unit_name", "kind", "item", "item_no", "replaces", "replaced_by"]
 ENVELOPE = [*FIRST, *(name for name in (*FORM.fields, *ADDED) if name not in {*FIRST, *APART}), "judged_verdict"]
+
+# The entry's own times: those of its form, and when the log received it.
+TIMES = {"received", *(name for name, field in FORM.fields.items() if isinstance(field, Instant))}
+
+# What has a row: an entry and each of its parts, or an entry alone, with its parts in numbered columns.
+PARTS, ENTRIES = "parts", "entries"
+ROWS = {PARTS: "a row for each entry, and one for each part that it lists", ENTRIES: "one row for each entry"}
 
 # The definition once more, in SI.
 REPEATED = {"checked"}
@@ -71,20 +78,30 @@ class Layout:
             return ("part" if section == PART else "result", name)
         return (self.name, name) if name in ENVELOPE else (name,)
 
-    def rows(self, entry: Entry, chosen: Chosen) -> Iterator[dict[str, Cell]]:
-        """The rows of an entry, cells by heading: its own, then one for each part."""
+    def rows(self, entry: Entry, chosen: Chosen, rows: str) -> Iterator[dict[str, Cell]]:
+        """The rows of an entry, cells by heading: its own, then one for each part if `rows` says so."""
         parts = set(self.parts)
         own = list(self.cells(REQUEST, self.request, entry["body"], chosen, parts))
         repeated = parts | REPEATED | self.request.fields.keys()
-        yield by_heading([*own, *self.cells(RESULT, self.result, entry["shown"], chosen, repeated)])
+        whole = [*own, *self.cells(RESULT, self.result, entry["shown"], chosen, repeated)]
+        if rows == ENTRIES:
+            whole += [in_columns(cell, *part) for part, cells in self.part_cells(entry, chosen) for cell in cells]
+        yield by_heading(whole)
+        if rows == PARTS:
+            for (name, number, _), cells in self.part_cells(entry, chosen):
+                place = [Cell("item", (), name), Cell("item_no", (), str(number), NUMBER)]
+                yield by_heading([*place, *own, *cells])
+
+    def part_cells(self, entry: Entry, chosen: Chosen) -> Iterator[tuple[tuple[str, int, int], list[Cell]]]:
+        """The cells of each part that an entry lists, with its list's name, its number there and the kind's place."""
         for name in self.parts:
             for number, (part, judged) in enumerate(self.part_rows(entry, name), 1):
                 form = item_form(self.request.fields.get(name))
-                found = item_form(self.result.fields.get(name), judged)
+                judged_form = item_form(self.result.fields.get(name), judged)
                 skip = set(part) | ({"name"} if judged.get("name") == part.get("slot", "") else set())
-                cells = [Cell("item", (), name), Cell("item_no", (), str(number)), *own]
-                cells += self.cells(PART, form, part, chosen, set())
-                yield by_heading([*cells, *self.cells(PART_RESULT, found, judged, chosen, skip)])
+                cells = list(self.cells(PART, form, part, chosen, set()))
+                cells += self.cells(PART_RESULT, judged_form, judged, chosen, skip)
+                yield (name, number, self.place), cells
 
     def part_rows(self, entry: Entry, name: str) -> Iterator[tuple[Entry, Entry]]:
         """The items of one list: as they were typed, each with what was found of it."""
@@ -113,22 +130,37 @@ def item_form(form: Field | None, value: Any = None) -> Group | None:
     return of if isinstance(of, Group) else None
 
 
+def in_columns(cell: Cell, name: str, number: int, place: int) -> Cell:
+    """A part's cell as one of its entry's row: `plates.2.lowest (mm)`."""
+    return cell._replace(heading=f"{name}.{number}.{cell.heading}", place=(place, PART, number, *cell.place))
+
+
 def by_heading(cells: Iterable[Cell]) -> dict[str, Cell]:
     """Cells by heading."""
     return {cell.heading: cell for cell in cells}
 
 
-def envelope(entry: Entry, unit_name: str, replaced_by: str | None) -> dict[str, Any]:
+def envelope(entry: Entry, unit_name: str, replaced_by: str | None) -> dict[str, Cell]:
     """What a row says of its entry: who, when, on which device, and whether it still counts."""
     about = {name: entry.get(name) for name in ENVELOPE}
     about.update(unit_name=unit_name, replaced_by=replaced_by)
     if entry.get("agrees") is False:
         about["judged_verdict"] = entry["judged"].get("verdict")
-    return {name: plain(value) for name, value in about.items() if value not in (None, "")}
+    cells = (plain_cell(name, (), value) for name, value in about.items() if value not in (None, ""))
+    return by_heading(cell._replace(holds=TIME) if cell.heading in TIMES else cell for cell in cells)
 
 
-def write_table(entries: Callable[[], Iterable[Entry]], names: dict[str, str], chosen: Chosen) -> str:
-    """A table of entries, as RFC 4180 has it.
+class Table(NamedTuple):
+    """A table: its headings in order, and its rows, cells by heading; an iterator, so that few are in memory."""
+
+    headings: list[str]
+    rows: Iterator[dict[str, Cell]]
+
+
+def make_table(
+    entries: Callable[[], Iterable[Entry]], names: dict[str, str], chosen: Chosen, rows: str = PARTS
+) -> Table:
+    """A table of entries.
 
     Parameters
     ----------
@@ -138,22 +170,40 @@ def write_table(entries: Callable[[], Iterable[Entry]], names: dict[str, str], c
         Each unit's name by its id.
     chosen : Chosen
         The units of its figures.
+    rows : str
+        One of `ROWS`.
     """
     places: dict[str, Place] = {}
     corrections: list[Entry] = []
     for entry in entries():
         if entry.get("replaces"):
-            corrections.append({name: entry.get(name) for name in ("id", "seq", "at", "replaces")})
-        for row in LAYOUTS[entry["kind"]].rows(entry, chosen):
+            corrections.append({name: entry.get(name) for name in ("id", "seq", "at", "replaces", "knows")})
+        for row in LAYOUTS[entry["kind"]].rows(entry, chosen, rows):
             for cell in row.values():
                 places[cell.heading] = min(cell.place, places.get(cell.heading, cell.place))
     columns = sorted(places.keys() - set(ENVELOPE), key=lambda heading: (places[heading], heading))
     replaced = replaced_by(corrections)
+
+    def all_rows() -> Iterator[dict[str, Cell]]:
+        for entry in entries():
+            about = envelope(entry, names.get(entry["unit"], ""), replaced.get(entry["id"]))
+            for row in LAYOUTS[entry["kind"]].rows(entry, chosen, rows):
+                yield {**about, **row}
+
+    first = [name for name in FIRST if rows == PARTS or name not in ("item", "item_no")]
+    return Table([*first, *columns, *ENVELOPE[len(FIRST) :]], all_rows())
+
+
+def write_csv(table: Table) -> str:
+    """A table as RFC 4180 has it; words that a spreadsheet would take for a formula are marked as words."""
     text = io.StringIO()
-    table = csv.DictWriter(text, [*FIRST, *columns, *ENVELOPE[len(FIRST) :]])
-    table.writeheader()
-    for entry in entries():
-        about = envelope(entry, names.get(entry["unit"], ""), replaced.get(entry["id"]))
-        for row in LAYOUTS[entry["kind"]].rows(entry, chosen):
-            table.writerow({**about, **{heading: cell.text for heading, cell in row.items()}})
+    lines = csv.writer(text)
+    lines.writerow(table.headings)
+    for row in table.rows:
+        lines.writerow([written(row[heading]) if heading in row else "" for heading in table.headings])
     return text.getvalue()
+
+
+def written(cell: Cell) -> str:
+    """A cell's text in a file that says nothing of what a cell holds."""
+    return escape_formula(cell.text) if cell.holds == WORDS else cell.text

@@ -1,0 +1,112 @@
+"""What the log adds up for one customer: hours and cost of parts of rebuilds, and days on which something is due."""
+
+from datetime import date, datetime
+from typing import Any
+from uuid import UUID
+
+from flask import Response, jsonify
+from marshmallow import Schema, fields
+
+from ..log import Log
+from ..office.calendar import dates_of
+from ..office.costs import FIGURES, rebuilds_of, sum_of
+from ..office.held import held_of
+from ..office.owners import customers_of
+from .current import current_log
+from .entries import StoredSchema
+from .problems import problem
+from .strict import Subject
+from .units import summarize
+
+subject = Subject("customers", __name__, url_prefix="/api/customers", description="Customers, added up.")
+
+
+class DateSchema(Schema):
+    """Something that is due."""
+
+    unit = fields.String(required=True)
+    day = fields.String(required=True, metadata={"description": "What is overdue is due today."})
+    title = fields.String(required=True)
+    text = fields.String(required=True)
+
+
+class AccountSchema(Schema):
+    """What rebuilds of a customer's units came to, and what is due of them."""
+
+    name = fields.String(required=True)
+    units = fields.List(fields.UUID(), required=True)
+    rebuilds = fields.Integer(required=True)
+    hours = fields.String(required=True, metadata={"description": "As finely as they were typed; empty if none were."})
+    parts_cost = fields.String(required=True, metadata={"description": "In the workshop's own money."})
+    without_hours = fields.Integer(required=True, metadata={"description": "Rebuilds that give no hours."})
+    without_cost = fields.Integer(required=True, metadata={"description": "Rebuilds that give no cost."})
+    dates = fields.List(fields.Nested(DateSchema), required=True)
+
+
+class PlaceSchema(Schema):
+    """An entry in which the customer's name still stands."""
+
+    entry = fields.UUID(required=True)
+    unit = fields.String(required=True)
+    name = fields.String(required=True, metadata={"description": "What the unit is called."})
+    kind = fields.String(required=True)
+    at = fields.String(required=True)
+    who = fields.String(required=True)
+    texts = fields.List(fields.String(), required=True, metadata={"description": "The name, and what is around it."})
+    cuts = fields.List(fields.Dict(), required=True, metadata={"description": "What an erasure names of it."})
+
+
+class HeldSchema(Schema):
+    """All that the log holds about a customer."""
+
+    customer = fields.String(required=True)
+    made = fields.String(required=True)
+    in_words = fields.List(fields.String(), required=True, metadata={"description": "Lines to read."})
+    places = fields.List(fields.Nested(PlaceSchema), required=True)
+    entries = fields.List(fields.Nested(StoredSchema), required=True)
+
+
+def find_customer(log: Log, record: UUID) -> dict[str, Any] | None:
+    """The customer that one of whose records has this id."""
+    return next((one for one in customers_of(log.of_unit("")) if str(record) in one["ids"]), None)
+
+
+def unit_ids_of(log: Log, customer: dict[str, Any]) -> list[str]:
+    """The units that are linked to a customer now."""
+    return [unit for unit in log.units() if summarize(log, unit)["customer_id"] in customer["ids"]]
+
+
+def no_customer(record: UUID) -> Response:
+    """The answer where a customer is not in the log."""
+    return problem(404, f"There is no customer {record} in this log. Choose one from the list of customers.")
+
+
+@subject.route("/<uuid:record>", methods=["GET"])
+@subject.response(200, AccountSchema, description="Sums of rebuilds, and dates by day.")
+def account(record: UUID) -> Response:
+    """What a customer's units came to, and what is due of them."""
+    log = current_log()
+    customer = find_customer(log, record)
+    if customer is None:
+        return no_customer(record)
+    entries = {unit: log.of_unit(unit) for unit in unit_ids_of(log, customer)}
+    total = sum_of(customer["name"], "", [entry["body"] for rows in entries.values() for entry in rebuilds_of(rows)])
+    dates = [
+        {"unit": due.unit, "day": due.day.isoformat(), "title": due.title, "text": due.text}
+        for due in dates_of(entries, date.today())
+    ]
+    sums = {name: getattr(total, name) for name in ("rebuilds", *FIGURES, "without_hours", "without_cost")}
+    return jsonify({"name": customer["name"], "units": list(entries), **sums, "dates": dates})
+
+
+@subject.route("/<uuid:record>/held", methods=["GET"])
+@subject.response(200, HeldSchema, description="Lines to read, and every entry.")
+def held(record: UUID) -> Response:
+    """All that the log holds about a customer, to be handed out or looked at before it is erased."""
+    log = current_log()
+    customer = find_customer(log, record)
+    if customer is None:
+        return no_customer(record)
+    entries = {unit: log.of_unit(unit) for unit in ("", *log.units())}
+    names = {unit: summarize(log, unit)["name"] for unit in entries if unit}
+    return jsonify(held_of(customer, entries, names, datetime.now().astimezone()))

@@ -1,0 +1,189 @@
+"""Gathers a request before a thread begins with it, so that slow clients take up no threads."""
+
+import errno
+import re
+import socket
+import ssl
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any, Literal
+
+from cheroot.makefile import StreamReader, StreamWriter
+
+from .crowding import State
+from .strict_http import LARGEST_HEAD, StrictConnection, StrictRequest
+
+# Limits in seconds. A request's body must arrive, and its answer be read, within the first: 2 MB at 300 kbit/s.
+WITHIN = 60.0
+HEAD_WITHIN = 10.0
+# How many bytes of a request are gathered, and for how many seconds.
+GATHERED = 64 * 1024
+GATHERED_WITHIN = 20.0
+HEAD_ENDS = b"\r\n\r\n"
+LENGTH_LINE = re.compile(rb"\r\ncontent-length:[ \t]*([0-9]{1,15})[ \t]*\r\n", re.IGNORECASE)
+EXPECT_LINE = re.compile(rb"\r\nexpect:", re.IGNORECASE)
+
+
+def is_ready(data: bytes | bytearray) -> bool:
+    """Whether a request has arrived whole, or as much of it as is gathered.
+
+    >>> is_ready(b"GET / HTTP/1.1\\r\\nHost: x\\r\\n"), is_ready(b"GET / HTTP/1.1\\r\\nHost: x\\r\\n\\r\\n")
+    (False, True)
+    """
+    ends = data.find(HEAD_ENDS)
+    if ends < 0:
+        return len(data) > LARGEST_HEAD
+    head = data[: ends + 2]
+    length = LENGTH_LINE.search(head)
+    size = ends + len(HEAD_ENDS) + (int(length[1]) if length else 0)
+    # A client that sends Expect waits for an answer before it sends the body.
+    return len(data) >= size or size > GATHERED or EXPECT_LINE.search(head) is not None
+
+
+@contextmanager
+def as_socket_errors() -> Iterator[None]:
+    """Raise TLS failures as those of a plain socket, which cheroot does not report: a client went away."""
+    try:
+        yield
+    except TimeoutError:
+        raise TimeoutError("timed out") from None
+    except ssl.SSLError as failure:
+        raise ConnectionResetError(errno.ECONNRESET, str(failure)) from failure
+
+
+class Bounded(socket.SocketIO):
+    """Reads or writes a socket, waiting at most `patience` seconds each time and never beyond a deadline."""
+
+    def __init__(self, sock: socket.socket, mode: Literal["r", "w"], patience: float) -> None:
+        super().__init__(sock, mode)
+        self.connection = sock
+        self.patience = patience
+        self.gathered = bytearray()
+        self.deadline = time.monotonic() + WITHIN
+
+    def set_timeout(self) -> None:
+        """Limit the next call to the time that is left."""
+        left_s = self.deadline - time.monotonic()
+        if left_s <= 0:
+            raise TimeoutError("timed out")
+        self.connection.settimeout(min(left_s, self.patience))
+
+    def readinto(self, buffer: Any) -> int | None:
+        """Read what has arrived; first what was gathered."""
+        if self.gathered:
+            count = min(len(buffer), len(self.gathered))
+            buffer[:count] = self.gathered[:count]
+            del self.gathered[:count]
+            return count
+        self.set_timeout()
+        with as_socket_errors():
+            return super().readinto(buffer)
+
+    def write(self, data: Any) -> int | None:
+        """Write as much as the client takes."""
+        self.set_timeout()
+        with as_socket_errors():
+            return super().write(data)
+
+
+class BoundedReader(StreamReader):
+    """Cheroot's reader over a `Bounded` socket."""
+
+    def __init__(self, sock: socket.socket, size: int, patience: float) -> None:
+        super().__init__(sock, "rb", size)
+        self.raw.close()
+        self._raw = Bounded(sock, "r", patience)
+
+    def has_data(self) -> bool:
+        """Whether a request is ready, or TLS holds data, even if the socket itself has nothing to read."""
+        raw: Any = self.raw
+        return is_ready(raw.gathered) or (isinstance(raw.connection, ssl.SSLSocket) and raw.connection.pending() > 0)
+
+    def return_unread(self) -> None:
+        """Put what was read ahead back before the gathered bytes."""
+        raw: Any = self.raw
+        # The buffer of the standard library's reader, which cheroot uses, can be reached in no other way.
+        reader: Any = self
+        raw.gathered[:0] = reader._read_buf[reader._read_pos :]
+        reader._reset_read_buf()
+
+
+class BoundedWriter(StreamWriter):
+    """Cheroot's writer over a `Bounded` socket."""
+
+    def __init__(self, sock: socket.socket, size: int, patience: float) -> None:
+        super().__init__(sock, "wb", size)
+        self.raw.close()
+        self._raw = Bounded(sock, "w", patience)
+
+
+class BoundedRequest(StrictRequest):
+    """A request whose head has less time to arrive than its body."""
+
+    def parse_request(self) -> None:
+        """Read the head."""
+        super().parse_request()
+        self.conn.rfile.raw.deadline = time.monotonic() + WITHIN
+
+
+class GatheringConnection(StrictConnection):
+    """A connection that takes up a thread only while there is data to read, and lets its server know what it is at."""
+
+    RequestHandlerClass = BoundedRequest
+    # By when the request that has begun must be gathered; 0 if none has begun.
+    gather_deadline = 0.0
+
+    def __init__(self, server: Any, sock: socket.socket, makefile: Any) -> None:
+        super().__init__(server, sock, makefile)
+        self.open_files()
+
+    def open_files(self) -> None:
+        """Read and write the socket within limits from now on."""
+        self.rfile.close()
+        self.rfile = BoundedReader(self.socket, self.rbufsize, self.server.timeout)
+        self.wfile = BoundedWriter(self.socket, self.wbufsize, self.server.timeout)
+
+    def communicate(self) -> bool:
+        """Serve what has arrived; returns False if the connection must be closed."""
+        try:
+            return self.go_on()
+        finally:
+            self.server.turns.end(self)
+
+    def go_on(self) -> bool:
+        """Gather what has arrived, and answer a request that is whole."""
+        crowd = self.server.crowd
+        try:
+            if not self.gather():
+                crowd.note(self, State.UNFINISHED)
+                return time.monotonic() < self.gather_deadline
+        except OSError:
+            return False
+        crowd.note(self, State.BUSY)
+        now = time.monotonic()
+        self.rfile.raw.deadline = now + HEAD_WITHIN
+        self.wfile.raw.deadline = now + WITHIN + HEAD_WITHIN
+        stays_open = bool(super().communicate())  # type: ignore[no-untyped-call]
+        self.gather_deadline = 0.0
+        if stays_open:
+            self.rfile.return_unread()
+        crowd.note(self, State.IDLE)
+        return stays_open
+
+    def gather(self) -> bool:
+        """Read what has arrived; returns whether a thread can begin with the request."""
+        if not self.gather_deadline:
+            self.gather_deadline = time.monotonic() + GATHERED_WITHIN
+        gathered = self.rfile.raw.gathered
+        self.socket.setblocking(False)
+        try:
+            while len(gathered) < GATHERED:
+                data = self.socket.recv(GATHERED)
+                if not data:
+                    # The client closed the connection; the thread that reads on sees that.
+                    return True
+                gathered += data
+        except (BlockingIOError, ssl.SSLWantReadError, ssl.SSLWantWriteError):
+            return is_ready(gathered)
+        return True

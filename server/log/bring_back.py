@@ -1,0 +1,350 @@
+"""Brings what a backup holds back into a log that is in use: what the log lacks is added, and nothing is taken away.
+
+A log only grows, so two states of one log are brought together by putting their entries together. So this may break off
+anywhere, be done again, and go on while phones deliver: an entry that is there already stays as it is.
+"""
+
+import hashlib
+import json
+import tempfile
+import threading
+import time
+import zipfile
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from . import durable
+from .answer import REFUSED, STORED
+from .backup import LARGEST_MANIFEST, MANIFEST, read_member, restore
+from .export import find_unit_names
+from .faults import LogFault, fault_of
+from .folder import Folder
+from .gaps import count_entries
+from .identity import Identity, read_identity
+from .log import Log
+from .photos import Photos, is_intact
+from .stored import read_entry
+from .survey import Survey
+
+# Far more than a workshop's log has, photos and all.
+LARGEST_BACKUP = 20 * 10**9
+BATCH = 500
+CHUNK = 1024 * 1024
+OTHER = (
+    "This is a backup of another log, {name}, and logs are never mixed. `slipbook restore FILE --folder NEW` makes a "
+    "folder of its own from it, and `slipbook serve --folder NEW` serves that."
+)
+
+
+class WrongBackup(LogFault):
+    """What came cannot be brought back; the reason says what to do."""
+
+
+class UnitLook(NamedTuple):
+    """How a backup and the log differ in a unit, or in the shop under a blank id, in numbers of entries."""
+
+    unit: str
+    name: str
+    new: int
+    there: int
+    only_here: int
+
+
+class Look(NamedTuple):
+    """What a backup holds, and what it would change.
+
+    Attributes
+    ----------
+    accepted : str
+        SHA-256 of the file, by which what was looked at is accepted.
+    made, name : str
+        When it was made, and what its log is called.
+    entries, last : int
+        How many entries it holds, and the highest number.
+    units : list of UnitLook
+        Each unit that differs, those with the most to come first.
+    new, there, only_here : int
+        How many entries would come, are there already, and are in the log alone.
+    photos, new_photos : int
+        How many photos it holds, and how many of them would come.
+    adopts : bool
+        Whether the log here is empty and would become the log of the backup.
+    refusal : str
+        Why it cannot be brought back here, and what to do; empty if it can.
+    faults : list of str
+        What is damaged in it.
+    """
+
+    accepted: str
+    made: str
+    name: str
+    entries: int
+    last: int
+    units: list[UnitLook]
+    new: int
+    there: int
+    only_here: int
+    photos: int
+    new_photos: int
+    adopts: bool
+    refusal: str
+    faults: list[str]
+
+
+class Done(NamedTuple):
+    """How far a backup was brought back: entries and photos that came, entries that were there or refused, and how many
+    entries and photos were looked at out of how many in all."""
+
+    stored: int
+    there: int
+    refused: int
+    photos: int
+    looked_at: int
+    all: int
+
+    @property
+    def finished(self) -> bool:
+        """Whether that is all."""
+        return self.looked_at == self.all
+
+
+class Opened:
+    """A backup that was unpacked and checked, beside the log that it may be brought into.
+
+    Parameters
+    ----------
+    log : Log
+        The log.
+    file : Path
+        The backup.
+    scratch : Path
+        An empty folder to unpack it in.
+
+    Raises
+    ------
+    WrongBackup
+        The file is no whole backup.
+    LogFault
+        The disk is full.
+    """
+
+    def __init__(self, log: Log, file: Path, scratch: Path) -> None:
+        self.log, self.root = log, scratch / "log"
+        self.contents: Survey = unpacked(file, self.root)
+        self.identity: Identity | None = read_identity(Folder(self.root))
+        self.accepted = digest_of(file)
+        with zipfile.ZipFile(file) as archive:
+            manifest = json.loads(read_member(archive, MANIFEST, LARGEST_MANIFEST))
+        self.made = str(manifest.get("made", ""))
+        self.photos = Photos(self.root)
+        self.done = Done(0, 0, 0, 0, 0, self.contents.entries + len(self.photos.files()))
+        self.steps = self.work()
+
+    def look(self) -> Look:
+        """What it would change now."""
+        log, lines = self.log, self.contents.lines
+        names = find_unit_names(self.contents)
+        units = []
+        for unit in sorted({*lines, *log.units(), ""}):
+            there = {name for name, _ in log.ids_of(unit)}
+            ids = {line.id for line in lines.get(unit, [])}
+            units.append(UnitLook(unit, names.get(unit, ""), len(ids - there), len(ids & there), len(there - ids)))
+        both = sum(row.there for row in units)
+        own = Photos(log.folder.root)
+        photos = self.photos.files()
+        is_same = self.identity is not None and self.identity.log_id == log.identity.log_id
+        is_empty = log.last == 0
+        # A backup of an early version does not say whose it is; entries in common do.
+        may = is_same or is_empty or (self.identity is None and both > 0)
+        name = self.identity.name if self.identity else ""
+        return Look(
+            self.accepted,
+            self.made,
+            name,
+            self.contents.entries,
+            self.contents.last,
+            sorted([row for row in units if row.new or row.only_here], key=lambda row: (-row.new, row.name, row.unit)),
+            sum(row.new for row in units),
+            both,
+            sum(row.only_here for row in units),
+            len(photos),
+            sum(not own.file(path.stem).exists() for path in photos),
+            is_empty and not is_same and self.identity is not None,
+            "" if may else OTHER.format(name=f"“{name}”"),
+            self.contents.faults,
+        )
+
+    def go_on(self, seconds: float, source: str) -> Done:
+        """Bring back what fits into so many seconds, at least one batch; to be called until it is finished.
+
+        Raises
+        ------
+        WrongBackup
+            It is of another log.
+        LogFault
+            It cannot be written. What came so far stays, and going on is safe.
+        """
+        looked = self.look()
+        if looked.refusal:
+            raise WrongBackup(looked.refusal)
+        if looked.adopts and self.identity is not None:
+            self.log.adopt(self.identity)
+        before, until = self.done, time.monotonic() + seconds
+        try:
+            for _ in self.steps:
+                if time.monotonic() >= until:
+                    break
+        except LogFault:
+            # Another time it begins anew: what came is there already then.
+            self.done, self.steps = Done(0, 0, 0, 0, 0, before.all), self.work()
+            raise
+        entries, photos = self.done.stored - before.stored, self.done.photos - before.photos
+        if entries or photos:
+            # By this phones know that more is there under numbers that they have passed.
+            self.log.note_returned(source, entries, photos)
+        return self.done
+
+    def work(self) -> Iterator[None]:
+        """A batch of entries or a photo at each step."""
+        for lines in self.contents.lines.values():
+            for start in range(0, len(lines), BATCH):
+                self.add([read_entry(line) for line in lines[start : start + BATCH]])
+                yield
+        for path in self.photos.files():
+            self.add_photo(path)
+            yield
+
+    def add(self, entries: list[dict[str, Any]]) -> None:
+        """Add entries as they were stored, with their numbers."""
+        answers = [answer.answer for answer in self.log.add(entries)]
+        stored, refused, done = answers.count(STORED), answers.count(REFUSED), self.done
+        self.done = done._replace(
+            stored=done.stored + stored,
+            refused=done.refused + refused,
+            there=done.there + len(answers) - stored - refused,
+            looked_at=done.looked_at + len(answers),
+        )
+
+    def add_photo(self, path: Path) -> None:
+        """Put a photo beside the log's, if it has none of that name."""
+        own = Photos(self.log.folder.root)
+        data = path.read_bytes()
+        is_new = not own.file(path.stem).exists() and is_intact(path.stem, data)
+        if is_new:
+            try:
+                own.folder.mkdir(exist_ok=True)
+                durable.write(own.file(path.stem), data)
+            except OSError as failure:
+                raise fault_of(failure, "store a photo") from failure
+        self.done = self.done._replace(photos=self.done.photos + is_new, looked_at=self.done.looked_at + 1)
+
+
+class Incoming:
+    """A backup that comes in pieces: one at a time, and forgotten when another begins or Slipbook ends.
+
+    Parameters
+    ----------
+    log : Log
+        The log that it may be brought into.
+    """
+
+    def __init__(self, log: Log) -> None:
+        self.log = log
+        self.lock = threading.Lock()
+        self.scratch: tempfile.TemporaryDirectory[str] | None = None
+        self.opened: Opened | None = None
+
+    @property
+    def file(self) -> Path:
+        """Where what has come is kept."""
+        if self.scratch is None:
+            raise WrongBackup("No backup has come yet: choose the file again.")
+        return Path(self.scratch.name) / "backup.zip"
+
+    def piece(self, at: int, data: bytes) -> int:
+        """Keep a piece that begins `at` so many bytes; returns how much there is, from where the device goes on."""
+        with self.lock:
+            if at == 0:
+                self.forget()
+                self.scratch = tempfile.TemporaryDirectory(prefix="slipbook-backup-")
+                self.file.touch()
+            file = self.file
+            size = file.stat().st_size
+            if at == size:
+                if size + len(data) > LARGEST_BACKUP:
+                    raise WrongBackup(
+                        f"This file is larger than {LARGEST_BACKUP // 10**9} GB: restore it by the command."
+                    )
+                self.opened = None
+                try:
+                    with open(file, "ab") as whole:
+                        whole.write(data)
+                except OSError as failure:
+                    raise fault_of(failure, "keep the backup that comes in") from failure
+                size += len(data)
+            return size
+
+    def open(self) -> Opened:
+        """The backup that has come, unpacked and checked."""
+        if self.opened is None:
+            file = self.file
+            self.opened = Opened(self.log, file, Path(tempfile.mkdtemp(dir=file.parent)))
+        return self.opened
+
+    def look(self) -> Look:
+        """What the backup that has come would change."""
+        with self.lock:
+            return self.open().look()
+
+    def go_on(self, accepted: str, seconds: float, source: str) -> Done:
+        """Go on bringing back what was looked at."""
+        with self.lock:
+            opened = self.open()
+            if opened.accepted != accepted:
+                raise WrongBackup("This is not the backup that was looked at: choose the file again.")
+            return opened.go_on(seconds, source)
+
+    def forget(self) -> None:
+        """Throw away what has come."""
+        self.opened = None
+        if self.scratch is not None:
+            self.scratch.cleanup()
+            self.scratch = None
+
+
+def unpacked(file: Path, root: Path) -> Survey:
+    """What `restore` makes of a backup; where the file is to blame, a person knows it by no path of this PC."""
+    try:
+        return restore(file, root)
+    except LogFault as fault:
+        if isinstance(fault.__cause__, OSError):
+            raise
+        raise WrongBackup(fault.reason.replace(str(file), "This file")) from fault
+
+
+def digest_of(file: Path) -> str:
+    """The SHA-256 of a file."""
+    digest = hashlib.sha256()
+    with open(file, "rb") as whole:
+        while chunk := whole.read(CHUNK):
+            digest.update(chunk)
+    return digest.hexdigest()
+
+
+def in_words(look: Look, here: str) -> list[str]:
+    """What a backup would change in the log that is called `here`, in sentences."""
+    made = f"{look.made[:10]} {look.made[11:16]} UTC"
+    said = [f"A backup of {look.name or 'a log without a name'}, made {made}: {count_entries(look.entries)}."]
+    if look.refusal:
+        return [*said, look.refusal]
+    if look.adopts:
+        said.append(f"This log is empty. It becomes {look.name}, which phones that have been there know again.")
+    come = f"{count_entries(look.new)} would come" if look.new else "No entry would come"
+    said.append(f"{come}; {look.there or 'none'} {'is' if look.there == 1 else 'are'} here already.")
+    if look.new_photos:
+        said.append(f"{look.new_photos} of its {look.photos} photos would come.")
+    if look.only_here:
+        said.append(f"{count_entries(look.only_here)} of {here} came after it or from elsewhere: they stay.")
+    said.append("Nothing is taken away, and nothing that is here is changed.")
+    return said + look.faults

@@ -1,0 +1,61 @@
+"""Erasures in the files of a log: the line of an entry is written anew, with its number and a checksum of its own."""
+
+from collections.abc import Iterable, Iterator
+from contextlib import suppress
+from typing import Any
+
+from . import durable
+from .erasing import KIND, MARKS, Erasures
+from .folder import Folder
+from .layout import Line, encode_entry, encode_file, encode_line, salvage
+
+
+def entries_with(lines: Iterable[Line], erasure: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    """Entries in which an erasure may find something; others are not even read."""
+    body = erasure["body"]
+    names = [*(body.get("ids") or []), *(cut["entry"] for cut in body.get("cuts") or [])]
+    marks = [name.encode() for name in names]
+    for line in lines:
+        if any(mark in line.text for mark in marks):
+            yield line.entry
+
+
+def learn(erasures: Erasures, new: Iterable[dict[str, Any]], lines: Iterable[Line]) -> bool:
+    """Go by the erasures among new entries, each with its marks of what these lines hold; whether there are any."""
+    fresh = [entry for entry in new if entry["kind"] == KIND]
+    held = list(lines) if any(MARKS not in entry for entry in fresh) else []
+    for entry in fresh:
+        if MARKS not in entry:
+            entry[MARKS] = erasures.marks_for(entry, entries_with(held, entry))
+        erasures.learn(entry)
+    return bool(fresh)
+
+
+def without(line: Line, erasures: Erasures) -> bytes | None:
+    """A line without what was erased; None where nothing has to be changed."""
+    if not erasures.may_touch(line.text, line.unit):
+        return None
+    entry = line.entry
+    changed = erasures.on(entry)
+    return None if changed is entry else encode_line(line.seq, encode_entry(changed))
+
+
+def erase_in(folder: Folder, unit: str, lines: list[Line], erasures: Erasures) -> bool:
+    """Write a unit's file without what was erased; whether anything had to be changed.
+
+    In its copies nothing stays that was erased either; the file comes first, so that a kill at any moment leaves one
+    that is whole.
+    """
+    changed = [without(line, erasures) for line in lines]
+    found = any(line is not None for line in changed)
+    if found:
+        data = encode_file(line.data if new is None else new for line, new in zip(lines, changed))
+        durable.write(folder.file(unit), data)
+    for copy in (*folder.copies(unit), folder.generations(unit).spare):
+        with suppress(OSError):
+            if any(without(line, erasures) is not None for line in salvage(copy.read_bytes())):
+                if copy == folder.copies(unit)[0]:
+                    durable.write(copy, folder.file(unit).read_bytes())
+                else:
+                    copy.unlink()
+    return found
