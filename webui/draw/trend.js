@@ -11,12 +11,12 @@ import { FONT_PX, paintGround } from "./trend-ground.js";
 function load() {
   const style = Object.assign(document.createElement("link"), {
     rel: "stylesheet",
-    href: new URL("../vendor/uplot/dist/uPlot.min.css", import.meta.url).href,
+    href: "/vendor/uplot/dist/uPlot.min.css",
   });
   document.head.append(style);
   return new Promise((resolve, reject) => {
     const script = document.createElement("script");
-    script.src = new URL("../vendor/uplot/dist/uPlot.iife.min.js", import.meta.url).href;
+    script.src = "/vendor/uplot/dist/uPlot.iife.min.js";
     script.onload = () => {
       const { uPlot } = /** @type {typeof globalThis & {uPlot?: Library}} */ (globalThis);
       if (uPlot) resolve(uPlot);
@@ -27,7 +27,8 @@ function load() {
   });
 }
 
-const uPlot = await load();
+/** The library, which is there before the element is known to the page. @type {Library} */
+let uPlot;
 
 const HEIGHT = 240;
 const DAY_S = 86400;
@@ -42,8 +43,9 @@ const AHEAD = 1.5;
 
 /**
  * @typedef {object} Given all figures in the reader's unit
- * @property {{x: number | string, value: number, guard: number}[]} points in order of x, one at least; x is a time, or
- *   outings
+ * @property {{x: number | string, value: number, guard: number, hollow: boolean, joined: boolean}[]} points
+ *   in order of x, one at least; x is a time, or outings; hollow, how its dot is drawn; joined, whether the line runs
+ *   through it
  * @property {boolean} byDate
  * @property {number | null} low
  * @property {number | null} high
@@ -55,7 +57,7 @@ const AHEAD = 1.5;
  * @property {{x: number, words: string}} [opening]
  */
 
-/** @typedef {{x: number, value: number, guard: number}} Point */
+/** @typedef {{x: number, value: number, guard: number, hollow: boolean, joined: boolean}} Point */
 /** @typedef {Omit<Given, "points" | "breaks">} Rest */
 /** The same with times in seconds. @typedef {Rest & {points: Point[], breaks: number[]}} Trend */
 
@@ -106,12 +108,22 @@ class TrendChart extends HTMLElement {
     this.setAttribute("aria-label", inWords(trend));
     this.#plot?.destroy();
     const { points, breaks } = trend;
-    // A point without a value breaks the line.
-    /** @type {{x: number, value: number | null}[]} */
-    const gaps = breaks.map((x) => ({ x, value: null }));
-    const rows = [...points, ...gaps].sort((a, b) => a.x - b.x);
+    // A row of null breaks the line; one of undefined is passed over.
+    const gaps = breaks.map((x) => ({ x, line: null, full: null, hollow: null }));
+    const dots = points.map(({ x, value, hollow, joined }) => ({
+      x,
+      line: joined ? value : undefined,
+      full: hollow ? undefined : value,
+      hollow: hollow ? value : undefined,
+    }));
+    const rows = [...dots, ...gaps].sort((a, b) => a.x - b.x);
     /** @type {import("uplot").AlignedData} */
-    const columns = [rows.map(({ x }) => x), rows.map(({ value }) => value)];
+    const columns = [
+      rows.map(({ x }) => x),
+      rows.map(({ line }) => line),
+      rows.map(({ full }) => full),
+      rows.map(({ hollow }) => hollow),
+    ];
     this.#plot = new uPlot(this.#options(trend), columns, this);
   }
 
@@ -126,6 +138,8 @@ class TrendChart extends HTMLElement {
     const grid = { stroke: colour("--hair"), width: 1 };
     const axis = { stroke: colour("--ink"), font, grid, ticks: { show: false } };
     const dots = { show: true, size: many ? SMALL_DOT : DOT, fill: colour("--ink") };
+    const ring = { ...dots, fill: colour("--sheet"), stroke: colour("--ink"), width: many ? 1.25 : 2 };
+    const none = { paths: () => null };
     const under = (/** @type {Plot} */ plot) => {
       const x = (/** @type {number} */ value) => plot.valToPos(value, "x", true);
       const y = (/** @type {number} */ value) => plot.valToPos(value, "y", true);
@@ -152,9 +166,11 @@ class TrendChart extends HTMLElement {
           stroke: colour("--ink"),
           width: many ? 1.25 : 2,
           // A line from dot to dot beside the fitted line would only confuse.
-          ...(curve.length ? { paths: () => null } : {}),
-          points: dots,
+          ...(curve.length ? none : {}),
+          points: { show: false },
         },
+        { ...none, stroke: colour("--ink"), points: dots },
+        { ...none, stroke: colour("--ink"), points: ring },
       ],
       hooks: { drawAxes: [under] },
     };
@@ -170,13 +186,15 @@ function inSeconds({ points, breaks = [], ...rest }) {
 }
 
 /** What it shows, for those who do not see it. @param {Trend} shown */
-function inWords({ points, byDate, low, high, label, say, words }) {
+function inWords({ points, byDate, low, high, say, words }) {
   const limits = [low === null ? "" : `from ${say(low)}`, high === null ? "" : `to ${say(high)}`].join(" ").trim();
   const checks = points.length === 1 ? "1 check" : `${points.length} checks`;
   const over = byDate ? "over time" : "over outings since the rebuild";
   const last = say(points[points.length - 1].value);
-  const found = `Breakaway torque ${over}, ${checks}, the last ${last} ${label}; allowed ${limits || "anything"}.`;
-  return `${found} ${words}`.trim();
+  const hollow = points.filter((point) => point.hollow).length;
+  const fresh = hollow ? `, ${hollow} of them fresh from a rebuild` : "";
+  const found = `Breakaway torque ${over}, ${checks}${fresh}, the last ${last}`;
+  return `${found}; allowed ${limits || "anything"}. ${words}`.trim();
 }
 
 /**
@@ -236,4 +254,8 @@ function days(seconds) {
   });
 }
 
-customElements.define("trend-chart", TrendChart);
+/** Whether the element came to be. A script that is no module could not wait for it. */
+export const ready = load().then((library) => {
+  uPlot = library;
+  customElements.define("trend-chart", TrendChart);
+});

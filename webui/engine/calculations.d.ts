@@ -73,6 +73,402 @@ export interface Micrometer {
   calibration_due?: string | null;
 }
 
+/** The unit's definition as far as it is typed. */
+export interface NamelessUnit {
+  /** Name of the unit. */
+  name?: string | null;
+  /** Whose it is. */
+  owner?: string | null;
+  /** Anything worth knowing about it. */
+  note?: string | null;
+  /** The car that it is fitted to, by the entry that brought that in. */
+  car_id?: string | null;
+  /** The customer whose it is, by the entry that brought that in; owner then says the name. */
+  customer_id?: string | null;
+  /** Plates that fit it: rubbing ring, lugs or splines, material. */
+  plate_family?: string | null;
+  /** The pattern that it is built to. */
+  pattern?: {
+    /** The pattern's own id: that of its first entry. */
+    id: string;
+    /** What it was called when this was written. */
+    name: string;
+    /** Entry of the pattern as it was when its changes were last decided on; every difference is offered if empty. */
+    seen?: string | null;
+  } | null;
+  /** What the customer ordered. */
+  order?: {
+    /** Breakaway torque ordered; 1 N·m to 2000 N·m. */
+    torque_nm: Typed;
+    /** How far off it may be, either way; 0.1 N·m to 500 N·m. */
+    tolerance_nm: Typed;
+  } | null;
+  /** Reading that order and limits are for. */
+  judged_on?: "first_move" | "steady" | "" | null;
+  /** Way of holding that order and limits are stated for. */
+  stated_for?: "case_held" | "one_output_held" | "" | null;
+  /** Limits between rebuilds. */
+  service?: {
+    /** Lowest torque at which it may run again; 0 N·m to 2000 N·m. */
+    low_nm?: Typed | null;
+    /** Highest torque at which it may run again; 0 N·m to 4000 N·m. */
+    high_nm?: Typed | null;
+    /** Days after which its plates are measured again; 365 if empty; 7 to 3650. */
+    plates_every_days?: Typed | null;
+    /** Outings after which its plates are measured again; 1 to 500. */
+    plates_every_outings?: Typed | null;
+    /** Hours of running after which its plates are measured again; 0.5 to 1000. */
+    plates_every_hours?: Typed | null;
+    /** Outings after which its torque is checked again; 1 to 500. */
+    check_every_outings?: Typed | null;
+    /** Hours of running after which its torque is checked again; 0.5 to 1000. */
+    check_every_hours?: Typed | null;
+    /** Days after which its torque is checked again; 1 to 3650. */
+    check_every_days?: Typed | null;
+    /** Outings after which its oil is changed; 1 to 500. */
+    oil_every_outings?: Typed | null;
+    /** Hours of running after which its oil is changed; 0.5 to 1000. */
+    oil_every_hours?: Typed | null;
+    /** Days after which its oil is changed; 1 to 3650. */
+    oil_every_days?: Typed | null;
+  } | null;
+  /** Turns of the output for one turn of the wheel; 0.2 to 10. */
+  hub_ratio?: Typed | null;
+  /** Where the spring sits; as the stack has it if empty. */
+  layout?: "between_rings" | "in_line" | "two_springs" | "" | null;
+  /** A disc spring, or a column of equal ones at one place. */
+  spring?: DiscSpring | null;
+  /** Depth from the cover's face to the floor; 5 mm to 500 mm. */
+  cavity_mm?: Typed | null;
+  /** The stack from cover to floor. */
+  chain?: {
+    /** Place in the stack. */
+    slot: string;
+    /** What sits there. */
+    part: "friction" | "ring" | "separator" | "shim" | "spring";
+    /** Thickness when new or as fitted; 0.05 mm to 80 mm. */
+    new_mm?: Typed | null;
+    /** Thickness at which it has to be replaced; 0.02 mm to 80 mm. */
+    minimum_mm?: Typed | null;
+    /** Side that the point of a disc spring's cone faces. */
+    cone_to?: "cover" | "floor" | "" | null;
+  }[] | null;
+  /** The rubbing ring of the plates. */
+  friction?: {
+    /** Inside diameter of the rubbing ring; 10 mm to 390 mm. */
+    inner_mm: Typed;
+    /** Outside diameter of the rubbing ring; 15 mm to 400 mm. */
+    outer_mm: Typed;
+    /** Coefficient of friction, plates in oil; 0.02 to 0.5. */
+    mu?: Typed | null;
+    /** Whether the plates are run in. */
+    run_in?: boolean | null;
+  } | null;
+  /** The ramp rings, and what else presses the packs. */
+  ramps?: {
+    /** Radius at which the cross pins bear on the ramps; 5 mm to 200 mm. */
+    pin_radius_mm: Typed;
+    /** Drive ramp angle from the plane of rotation; 5 ° to 90 °. */
+    drive_deg: Typed;
+    /** Coast ramp angle from the plane of rotation; 5 ° to 90 °. */
+    coast_deg: Typed;
+    /** Coefficient of friction of pin on ramp; 0 to 0.4. */
+    mu?: Typed | null;
+    /** The ramp rings' ears. */
+    ears?: {
+      /** Radius at which the rings' ears bear in the case's slots; 5 mm to 300 mm. */
+      radius_mm: Typed;
+      /** Coefficient of friction of ear in slot; 0 to 0.4. */
+      mu?: Typed | null;
+    } | null;
+    /** The bevel gears. */
+    gears?: {
+      /** Whether the side gears bear on the ramp rings or packs, and not on the case. */
+      on_packs: boolean;
+      /** Pressure angle of the teeth; 10 ° to 35 °. */
+      pressure_deg: Typed;
+      /** Radius of a side gear at the middle of its teeth; 5 mm to 200 mm. */
+      pitch_radius_mm: Typed;
+      /** Pitch cone angle of a side gear, from its own shaft; 10 ° to 85 °. */
+      cone_deg?: Typed | null;
+      /** Teeth of a side gear, where its cone angle is not known; 5 to 60. */
+      side_teeth?: Typed | null;
+      /** Teeth of a pinion, where the cone angle is not known; 5 to 60. */
+      pinion_teeth?: Typed | null;
+    } | null;
+  } | null;
+  /** Other pairs of ramps that it can run with, on the same rings or on others. */
+  other_ramps?: {
+    /** What this pair is called. */
+    name: string;
+    /** Drive ramp angle from the plane of rotation; 5 ° to 90 °. */
+    drive_deg: Typed;
+    /** Coast ramp angle from the plane of rotation; 5 ° to 90 °. */
+    coast_deg: Typed;
+    /** Radius at which the cross pins bear on them; as on the ramps in use if empty; 5 mm to 200 mm. */
+    pin_radius_mm?: Typed | null;
+  }[] | null;
+  /** The cover and its screws. */
+  cover?: {
+    /** How many screws hold the cover; 2 to 24. */
+    screws: Typed;
+    /** Thread diameter; 3 mm to 20 mm. */
+    screw_mm: Typed;
+    /** Torque of a screw; 1 N·m to 300 N·m. */
+    torque_nm: Typed;
+    /** Gap under the cover when the screws first catch; assumed if empty; 0 mm to 20 mm. */
+    start_mm?: Typed | null;
+    /** Greatest torque into the case, which the ramps turn into push; 1 N·m to 50000 N·m. */
+    case_nm?: Typed | null;
+  } | null;
+  /** Limits common to all plates. */
+  limits?: {
+    /** Largest difference round a plate; 0.001 mm to 5 mm. */
+    taper_mm?: Typed | null;
+    /** Largest gap under a plate; 0.001 mm to 5 mm. */
+    flatness_mm?: Typed | null;
+  } | null;
+  /** A case that expands otherwise than what is in it. */
+  warming?: {
+    /** How much warmer the unit runs than it was built; 1 K to 200 K. */
+    warmer_k: Typed;
+    /** Expansion of the case, millionths of its length for each kelvin; 1 to 40. */
+    case_ppm?: Typed | null;
+    /** Expansion of plates, rings and spring, the same way; 1 to 40. */
+    stack_ppm?: Typed | null;
+  } | null;
+  /** Which of these figures were worked out, not measured. */
+  worked_out?: {
+    /** The depth, where it was worked out. */
+    cavity_mm?: {
+      /** What it was worked out from. */
+      from: "depth_from_builds" | "depth_from_gap" | "depth_from_torque";
+      /** What came of it: the mark holds as long as this is the figure; 0.1 mm to 500 mm. */
+      value_mm: Typed;
+      /** Its standard uncertainty; 0 mm to 100 mm. */
+      u_mm: Typed;
+      /** What was measured for it, in words. */
+      basis?: string | null;
+    } | null;
+    /** The free height of a disc, where it was worked out. */
+    l0_mm?: {
+      /** What it was worked out from. */
+      from: "height_from_load";
+      /** What came of it: the mark holds as long as this is the figure; 0.1 mm to 500 mm. */
+      value_mm: Typed;
+      /** Its standard uncertainty; 0 mm to 100 mm. */
+      u_mm: Typed;
+      /** What was measured for it, in words. */
+      basis?: string | null;
+    } | null;
+    /** The friction of the plates, where it was worked out. */
+    mu?: {
+      /** What it was worked out from. */
+      from: "friction_from_torque";
+      /** What came of it: the mark holds as long as this is the figure; 0.02 to 0.5. */
+      value: Typed;
+      /** Its standard uncertainty; 0 to 0.5. */
+      u: Typed;
+      /** What was measured for it, in words. */
+      basis?: string | null;
+    } | null;
+  } | null;
+}
+
+/** A unit without its name. */
+export interface NewUnit {
+  /** Anything worth knowing about it. */
+  note?: string | null;
+  /** Plates that fit it: rubbing ring, lugs or splines, material. */
+  plate_family?: string | null;
+  /** What the customer ordered. */
+  order?: {
+    /** Breakaway torque ordered; 1 N·m to 2000 N·m. */
+    torque_nm: Typed;
+    /** How far off it may be, either way; 0.1 N·m to 500 N·m. */
+    tolerance_nm: Typed;
+  } | null;
+  /** Reading that order and limits are for. */
+  judged_on?: "first_move" | "steady" | "" | null;
+  /** Way of holding that order and limits are stated for. */
+  stated_for?: "case_held" | "one_output_held" | "" | null;
+  /** Limits between rebuilds. */
+  service?: {
+    /** Lowest torque at which it may run again; 0 N·m to 2000 N·m. */
+    low_nm?: Typed | null;
+    /** Highest torque at which it may run again; 0 N·m to 4000 N·m. */
+    high_nm?: Typed | null;
+    /** Days after which its plates are measured again; 365 if empty; 7 to 3650. */
+    plates_every_days?: Typed | null;
+    /** Outings after which its plates are measured again; 1 to 500. */
+    plates_every_outings?: Typed | null;
+    /** Hours of running after which its plates are measured again; 0.5 to 1000. */
+    plates_every_hours?: Typed | null;
+    /** Outings after which its torque is checked again; 1 to 500. */
+    check_every_outings?: Typed | null;
+    /** Hours of running after which its torque is checked again; 0.5 to 1000. */
+    check_every_hours?: Typed | null;
+    /** Days after which its torque is checked again; 1 to 3650. */
+    check_every_days?: Typed | null;
+    /** Outings after which its oil is changed; 1 to 500. */
+    oil_every_outings?: Typed | null;
+    /** Hours of running after which its oil is changed; 0.5 to 1000. */
+    oil_every_hours?: Typed | null;
+    /** Days after which its oil is changed; 1 to 3650. */
+    oil_every_days?: Typed | null;
+  } | null;
+  /** Turns of the output for one turn of the wheel; 0.2 to 10. */
+  hub_ratio?: Typed | null;
+  /** Where the spring sits; as the stack has it if empty. */
+  layout?: "between_rings" | "in_line" | "two_springs" | "" | null;
+  /** A disc spring, or a column of equal ones at one place. */
+  spring?: DiscSpring | null;
+  /** Depth from the cover's face to the floor; 5 mm to 500 mm. */
+  cavity_mm?: Typed | null;
+  /** The stack from cover to floor. */
+  chain?: {
+    /** Place in the stack. */
+    slot: string;
+    /** What sits there. */
+    part: "friction" | "ring" | "separator" | "shim" | "spring";
+    /** Thickness when new or as fitted; 0.05 mm to 80 mm. */
+    new_mm?: Typed | null;
+    /** Thickness at which it has to be replaced; 0.02 mm to 80 mm. */
+    minimum_mm?: Typed | null;
+    /** Side that the point of a disc spring's cone faces. */
+    cone_to?: "cover" | "floor" | "" | null;
+  }[] | null;
+  /** The rubbing ring of the plates. */
+  friction?: {
+    /** Inside diameter of the rubbing ring; 10 mm to 390 mm. */
+    inner_mm: Typed;
+    /** Outside diameter of the rubbing ring; 15 mm to 400 mm. */
+    outer_mm: Typed;
+    /** Coefficient of friction, plates in oil; 0.02 to 0.5. */
+    mu?: Typed | null;
+    /** Whether the plates are run in. */
+    run_in?: boolean | null;
+  } | null;
+  /** The ramp rings, and what else presses the packs. */
+  ramps?: {
+    /** Radius at which the cross pins bear on the ramps; 5 mm to 200 mm. */
+    pin_radius_mm: Typed;
+    /** Drive ramp angle from the plane of rotation; 5 ° to 90 °. */
+    drive_deg: Typed;
+    /** Coast ramp angle from the plane of rotation; 5 ° to 90 °. */
+    coast_deg: Typed;
+    /** Coefficient of friction of pin on ramp; 0 to 0.4. */
+    mu?: Typed | null;
+    /** The ramp rings' ears. */
+    ears?: {
+      /** Radius at which the rings' ears bear in the case's slots; 5 mm to 300 mm. */
+      radius_mm: Typed;
+      /** Coefficient of friction of ear in slot; 0 to 0.4. */
+      mu?: Typed | null;
+    } | null;
+    /** The bevel gears. */
+    gears?: {
+      /** Whether the side gears bear on the ramp rings or packs, and not on the case. */
+      on_packs: boolean;
+      /** Pressure angle of the teeth; 10 ° to 35 °. */
+      pressure_deg: Typed;
+      /** Radius of a side gear at the middle of its teeth; 5 mm to 200 mm. */
+      pitch_radius_mm: Typed;
+      /** Pitch cone angle of a side gear, from its own shaft; 10 ° to 85 °. */
+      cone_deg?: Typed | null;
+      /** Teeth of a side gear, where its cone angle is not known; 5 to 60. */
+      side_teeth?: Typed | null;
+      /** Teeth of a pinion, where the cone angle is not known; 5 to 60. */
+      pinion_teeth?: Typed | null;
+    } | null;
+  } | null;
+  /** Other pairs of ramps that it can run with, on the same rings or on others. */
+  other_ramps?: {
+    /** What this pair is called. */
+    name: string;
+    /** Drive ramp angle from the plane of rotation; 5 ° to 90 °. */
+    drive_deg: Typed;
+    /** Coast ramp angle from the plane of rotation; 5 ° to 90 °. */
+    coast_deg: Typed;
+    /** Radius at which the cross pins bear on them; as on the ramps in use if empty; 5 mm to 200 mm. */
+    pin_radius_mm?: Typed | null;
+  }[] | null;
+  /** The cover and its screws. */
+  cover?: {
+    /** How many screws hold the cover; 2 to 24. */
+    screws: Typed;
+    /** Thread diameter; 3 mm to 20 mm. */
+    screw_mm: Typed;
+    /** Torque of a screw; 1 N·m to 300 N·m. */
+    torque_nm: Typed;
+    /** Gap under the cover when the screws first catch; assumed if empty; 0 mm to 20 mm. */
+    start_mm?: Typed | null;
+    /** Greatest torque into the case, which the ramps turn into push; 1 N·m to 50000 N·m. */
+    case_nm?: Typed | null;
+  } | null;
+  /** Limits common to all plates. */
+  limits?: {
+    /** Largest difference round a plate; 0.001 mm to 5 mm. */
+    taper_mm?: Typed | null;
+    /** Largest gap under a plate; 0.001 mm to 5 mm. */
+    flatness_mm?: Typed | null;
+  } | null;
+  /** A case that expands otherwise than what is in it. */
+  warming?: {
+    /** How much warmer the unit runs than it was built; 1 K to 200 K. */
+    warmer_k: Typed;
+    /** Expansion of the case, millionths of its length for each kelvin; 1 to 40. */
+    case_ppm?: Typed | null;
+    /** Expansion of plates, rings and spring, the same way; 1 to 40. */
+    stack_ppm?: Typed | null;
+  } | null;
+  /** Which of these figures were worked out, not measured. */
+  worked_out?: {
+    /** The depth, where it was worked out. */
+    cavity_mm?: {
+      /** What it was worked out from. */
+      from: "depth_from_builds" | "depth_from_gap" | "depth_from_torque";
+      /** What came of it: the mark holds as long as this is the figure; 0.1 mm to 500 mm. */
+      value_mm: Typed;
+      /** Its standard uncertainty; 0 mm to 100 mm. */
+      u_mm: Typed;
+      /** What was measured for it, in words. */
+      basis?: string | null;
+    } | null;
+    /** The free height of a disc, where it was worked out. */
+    l0_mm?: {
+      /** What it was worked out from. */
+      from: "height_from_load";
+      /** What came of it: the mark holds as long as this is the figure; 0.1 mm to 500 mm. */
+      value_mm: Typed;
+      /** Its standard uncertainty; 0 mm to 100 mm. */
+      u_mm: Typed;
+      /** What was measured for it, in words. */
+      basis?: string | null;
+    } | null;
+    /** The friction of the plates, where it was worked out. */
+    mu?: {
+      /** What it was worked out from. */
+      from: "friction_from_torque";
+      /** What came of it: the mark holds as long as this is the figure; 0.02 to 0.5. */
+      value: Typed;
+      /** Its standard uncertainty; 0 to 0.5. */
+      u: Typed;
+      /** What was measured for it, in words. */
+      basis?: string | null;
+    } | null;
+  } | null;
+  /** The pattern that it is built to. */
+  pattern?: {
+    /** The pattern's own id: that of its first entry. */
+    id: string;
+    /** What it was called when this was written. */
+    name: string;
+    /** Entry of the pattern as it was when its changes were last decided on; every difference is offered if empty. */
+    seen?: string | null;
+  } | null;
+}
+
 /** A pull scale or weight, used on a bar. */
 export interface Scale {
   /** What the scale is called. */
@@ -109,6 +505,8 @@ export interface ShelfPiece {
   minimum_mm?: Typed | null;
   /** Thickness when new, of a piece that has run; 0.02 mm to 50 mm. */
   new_mm?: Typed | null;
+  /** Its lowest point, which its limit judges, of a piece that has run; 0.01 mm to 50 mm. */
+  lowest_mm?: Typed | null;
   /** Plate family: rubbing ring, lugs or splines, material. */
   family?: string | null;
 }
@@ -131,6 +529,73 @@ export interface Wrench {
   certificate_percent?: Typed | null;
   /** Last day on which its calibration holds. */
   calibration_due?: string | null;
+}
+
+/** A car. */
+export interface CarRequest {
+  /** What the car is called. */
+  name: string;
+  /** Anything worth knowing about it. */
+  note?: string | null;
+  /** Which axle is driven. */
+  axle?: "front" | "rear" | "" | null;
+  /** Mass of the whole car with its driver; 100 kg to 10000 kg. */
+  mass_kg?: Typed | null;
+  /** Weights by scales, with the driver in the seat. */
+  corners?: {
+    /** Weight on the front left wheel, by scales; 1 kg to 3000 kg. */
+    front_left_kg: Typed;
+    /** Weight on the front right wheel, by scales; 1 kg to 3000 kg. */
+    front_right_kg: Typed;
+    /** Weight on the rear left wheel, by scales; 1 kg to 3000 kg. */
+    rear_left_kg: Typed;
+    /** Weight on the rear right wheel, by scales; 1 kg to 3000 kg. */
+    rear_right_kg: Typed;
+  } | null;
+  /** Height of the centre of gravity; 50 mm to 2000 mm. */
+  cg_mm?: Typed | null;
+  /** The height of the centre of gravity as it was measured by lifting an axle. */
+  lifted?: {
+    /** The axle that was lifted. */
+    axle: "front" | "rear";
+    /** How far its hubs were lifted above their height on level ground; 50 mm to 1500 mm. */
+    lift_mm: Typed;
+    /** Weight that the scales under the other axle then gained; 0.1 kg to 1000 kg. */
+    gained_kg: Typed;
+    /** Height of the hubs on level ground; 100 mm to 1000 mm. */
+    hub_mm: Typed;
+  } | null;
+  /** From wheel to wheel on the driven axle; 500 mm to 3000 mm. */
+  track_mm?: Typed | null;
+  /** From axle to axle; 1000 mm to 6000 mm. */
+  wheelbase_mm?: Typed | null;
+  /** Rolling radius of the driven tyres; 100 mm to 1500 mm. */
+  tyre_mm?: Typed | null;
+  /** The tyres as they were rolled. */
+  rolled?: {
+    /** Turns of the wheel; 1 to 50. */
+    turns: Typed;
+    /** How far the car rolled meanwhile, with its driver in the seat; 200 mm to 200000 mm. */
+    distance_mm: Typed;
+  } | null;
+  /** Share of the load transfer across that the driven axle carries; 0 to 1. */
+  transfer_share?: Typed | null;
+  /** Tyres and ground, in words. */
+  tyres?: "historic" | "loose" | "racing_slicks" | "racing_treaded" | "road" | "wet" | "" | null;
+  /** Grip sideways, where it is known better than in words; 0.02 to 3. */
+  grip?: Typed | null;
+  /** Greatest torque of the engine; 1 N·m to 5000 N·m. */
+  engine_nm?: Typed | null;
+  /** Ratio of the final drive; 0.5 to 20. */
+  final_drive?: Typed | null;
+  /** Ratios of the gearbox, from the lowest gear up. */
+  gears?: Typed[] | null;
+  /** The car that this entry changes. */
+  id?: string | null;
+  /** Whether it is still kept. */
+  gone?: "no" | "yes" | "" | null;
+  /** Unit of length that sentences are written in. */
+  write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
 }
 
 /** A tool of the kit. */
@@ -293,6 +758,42 @@ export interface PlanRequest {
     /** How far off it may be, either way; 0.05 N·m to 1000 N·m. */
     tolerance_nm: Typed;
   } | null;
+  /** What the log shows of bedding in. */
+  bedding?: {
+    /** What bedding in took after each of the last rebuilds. */
+    losses: {
+      /** When it was rebuilt. */
+      at?: string | null;
+      /** Torque of the first check after it, as stated; 0.1 N·m to 5000 N·m. */
+      first_nm: Typed;
+      /** What it lost in its first outings; below 0 where it rose; -5000 N·m to 5000 N·m. */
+      loss_nm: Typed;
+      /** Standard doubt of that loss; 0 N·m to 1000 N·m. */
+      u_nm: Typed;
+    }[];
+    /** What units built alike have in common. */
+    alike?: string | null;
+    /** Other units of the log; those built alike count where this one shows little. */
+    others?: {
+      /** Name of the unit. */
+      name: string;
+      /** What units built alike have in common. */
+      alike?: string | null;
+      /** What bedding in took after each of the last rebuilds. */
+      losses: {
+        /** When it was rebuilt. */
+        at?: string | null;
+        /** Torque of the first check after it, as stated; 0.1 N·m to 5000 N·m. */
+        first_nm: Typed;
+        /** What it lost in its first outings; below 0 where it rose; -5000 N·m to 5000 N·m. */
+        loss_nm: Typed;
+        /** Standard doubt of that loss; 0 N·m to 1000 N·m. */
+        u_nm: Typed;
+      }[];
+    }[] | null;
+    /** Whether the plan aims above the order by it. */
+    aim_above?: boolean | null;
+  } | null;
   /** Plates in stock. */
   shelf: ShelfPiece[];
   /** Other springs in stock, each for every spring place. */
@@ -312,6 +813,34 @@ export interface PlanRequest {
   most_change_mm?: Typed | null;
   /** How far off the free height of a disc may be that was gauged; left out, a new one's tolerance; 0 mm to 2 mm. */
   spring_within_mm?: Typed | null;
+  /** Torque and thickness of builds, from the log. */
+  experience?: {
+    /** Builds of this unit with its present spring. */
+    own?: {
+      /** Plates and rings of the whole stack together, springs left out; 1 mm to 500 mm. */
+      thickness_mm: Typed;
+      /** Breakaway torque of it, as the unit's order states it; 0.5 N·m to 5000 N·m. */
+      torque_nm: Typed;
+      /** Standard uncertainty of that; 0 N·m to 1000 N·m. */
+      u_nm?: Typed | null;
+    }[] | null;
+    /** Other units of the same pattern. */
+    others?: {
+      /** Name of the unit. */
+      name: string;
+      /** Its builds. */
+      own?: {
+        /** Plates and rings of the whole stack together, springs left out; 1 mm to 500 mm. */
+        thickness_mm: Typed;
+        /** Breakaway torque of it, as the unit's order states it; 0.5 N·m to 5000 N·m. */
+        torque_nm: Typed;
+        /** Standard uncertainty of that; 0 N·m to 1000 N·m. */
+        u_nm?: Typed | null;
+      }[] | null;
+    }[] | null;
+  } | null;
+  /** What the plan goes by; the spring where it is known, if empty. */
+  by?: "builds" | "spring" | "" | null;
   /** How far off the depth may be; 0 mm to 2 mm. */
   cavity_within_mm?: Typed | null;
   /** Tools of the kit that the torque could be checked with. */
@@ -331,7 +860,7 @@ export interface PlanRequest {
   write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
 }
 
-/** A unit's definition. */
+/** What is known of a unit. */
 export interface UnitRequest {
   /** Name of the unit. */
   name: string;
@@ -339,38 +868,67 @@ export interface UnitRequest {
   owner?: string | null;
   /** Anything worth knowing about it. */
   note?: string | null;
+  /** The car that it is fitted to, by the entry that brought that in. */
+  car_id?: string | null;
+  /** The customer whose it is, by the entry that brought that in; owner then says the name. */
+  customer_id?: string | null;
   /** Plates that fit it: rubbing ring, lugs or splines, material. */
   plate_family?: string | null;
+  /** The pattern that it is built to. */
+  pattern?: {
+    /** The pattern's own id: that of its first entry. */
+    id: string;
+    /** What it was called when this was written. */
+    name: string;
+    /** Entry of the pattern as it was when its changes were last decided on; every difference is offered if empty. */
+    seen?: string | null;
+  } | null;
   /** What the customer ordered. */
-  order: {
+  order?: {
     /** Breakaway torque ordered; 1 N·m to 2000 N·m. */
     torque_nm: Typed;
     /** How far off it may be, either way; 0.1 N·m to 500 N·m. */
     tolerance_nm: Typed;
-  };
+  } | null;
   /** Reading that order and limits are for. */
   judged_on?: "first_move" | "steady" | "" | null;
   /** Way of holding that order and limits are stated for. */
   stated_for?: "case_held" | "one_output_held" | "" | null;
   /** Limits between rebuilds. */
-  service: {
+  service?: {
     /** Lowest torque at which it may run again; 0 N·m to 2000 N·m. */
-    low_nm: Typed;
+    low_nm?: Typed | null;
     /** Highest torque at which it may run again; 0 N·m to 4000 N·m. */
     high_nm?: Typed | null;
     /** Days after which its plates are measured again; 365 if empty; 7 to 3650. */
     plates_every_days?: Typed | null;
-  };
+    /** Outings after which its plates are measured again; 1 to 500. */
+    plates_every_outings?: Typed | null;
+    /** Hours of running after which its plates are measured again; 0.5 to 1000. */
+    plates_every_hours?: Typed | null;
+    /** Outings after which its torque is checked again; 1 to 500. */
+    check_every_outings?: Typed | null;
+    /** Hours of running after which its torque is checked again; 0.5 to 1000. */
+    check_every_hours?: Typed | null;
+    /** Days after which its torque is checked again; 1 to 3650. */
+    check_every_days?: Typed | null;
+    /** Outings after which its oil is changed; 1 to 500. */
+    oil_every_outings?: Typed | null;
+    /** Hours of running after which its oil is changed; 0.5 to 1000. */
+    oil_every_hours?: Typed | null;
+    /** Days after which its oil is changed; 1 to 3650. */
+    oil_every_days?: Typed | null;
+  } | null;
   /** Turns of the output for one turn of the wheel; 0.2 to 10. */
   hub_ratio?: Typed | null;
-  /** Where the spring sits. */
-  layout: "between_rings" | "in_line" | "two_springs";
+  /** Where the spring sits; as the stack has it if empty. */
+  layout?: "between_rings" | "in_line" | "two_springs" | "" | null;
   /** A disc spring, or a column of equal ones at one place. */
-  spring: DiscSpring;
+  spring?: DiscSpring | null;
   /** Depth from the cover's face to the floor; 5 mm to 500 mm. */
-  cavity_mm: Typed;
+  cavity_mm?: Typed | null;
   /** The stack from cover to floor. */
-  chain: {
+  chain?: {
     /** Place in the stack. */
     slot: string;
     /** What sits there. */
@@ -381,9 +939,9 @@ export interface UnitRequest {
     minimum_mm?: Typed | null;
     /** Side that the point of a disc spring's cone faces. */
     cone_to?: "cover" | "floor" | "" | null;
-  }[];
+  }[] | null;
   /** The rubbing ring of the plates. */
-  friction: {
+  friction?: {
     /** Inside diameter of the rubbing ring; 10 mm to 390 mm. */
     inner_mm: Typed;
     /** Outside diameter of the rubbing ring; 15 mm to 400 mm. */
@@ -392,7 +950,7 @@ export interface UnitRequest {
     mu?: Typed | null;
     /** Whether the plates are run in. */
     run_in?: boolean | null;
-  };
+  } | null;
   /** The ramp rings, and what else presses the packs. */
   ramps?: {
     /** Radius at which the cross pins bear on the ramps; 5 mm to 200 mm. */
@@ -426,6 +984,17 @@ export interface UnitRequest {
       pinion_teeth?: Typed | null;
     } | null;
   } | null;
+  /** Other pairs of ramps that it can run with, on the same rings or on others. */
+  other_ramps?: {
+    /** What this pair is called. */
+    name: string;
+    /** Drive ramp angle from the plane of rotation; 5 ° to 90 °. */
+    drive_deg: Typed;
+    /** Coast ramp angle from the plane of rotation; 5 ° to 90 °. */
+    coast_deg: Typed;
+    /** Radius at which the cross pins bear on them; as on the ramps in use if empty; 5 mm to 200 mm. */
+    pin_radius_mm?: Typed | null;
+  }[] | null;
   /** The cover and its screws. */
   cover?: {
     /** How many screws hold the cover; 2 to 24. */
@@ -436,6 +1005,8 @@ export interface UnitRequest {
     torque_nm: Typed;
     /** Gap under the cover when the screws first catch; assumed if empty; 0 mm to 20 mm. */
     start_mm?: Typed | null;
+    /** Greatest torque into the case, which the ramps turn into push; 1 N·m to 50000 N·m. */
+    case_nm?: Typed | null;
   } | null;
   /** Limits common to all plates. */
   limits?: {
@@ -452,6 +1023,42 @@ export interface UnitRequest {
     case_ppm?: Typed | null;
     /** Expansion of plates, rings and spring, the same way; 1 to 40. */
     stack_ppm?: Typed | null;
+  } | null;
+  /** Which of these figures were worked out, not measured. */
+  worked_out?: {
+    /** The depth, where it was worked out. */
+    cavity_mm?: {
+      /** What it was worked out from. */
+      from: "depth_from_builds" | "depth_from_gap" | "depth_from_torque";
+      /** What came of it: the mark holds as long as this is the figure; 0.1 mm to 500 mm. */
+      value_mm: Typed;
+      /** Its standard uncertainty; 0 mm to 100 mm. */
+      u_mm: Typed;
+      /** What was measured for it, in words. */
+      basis?: string | null;
+    } | null;
+    /** The free height of a disc, where it was worked out. */
+    l0_mm?: {
+      /** What it was worked out from. */
+      from: "height_from_load";
+      /** What came of it: the mark holds as long as this is the figure; 0.1 mm to 500 mm. */
+      value_mm: Typed;
+      /** Its standard uncertainty; 0 mm to 100 mm. */
+      u_mm: Typed;
+      /** What was measured for it, in words. */
+      basis?: string | null;
+    } | null;
+    /** The friction of the plates, where it was worked out. */
+    mu?: {
+      /** What it was worked out from. */
+      from: "friction_from_torque";
+      /** What came of it: the mark holds as long as this is the figure; 0.02 to 0.5. */
+      value: Typed;
+      /** Its standard uncertainty; 0 to 0.5. */
+      u: Typed;
+      /** What was measured for it, in words. */
+      basis?: string | null;
+    } | null;
   } | null;
 }
 
@@ -643,10 +1250,61 @@ export interface RefitRequest {
   write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
 }
 
+/** A sheet of a unit. */
+export interface SheetRequest {
+  /** All entries of the unit. */
+  entries: object[];
+  /** The entries that belong to no unit, for the kit. */
+  shop?: object[] | null;
+  /** The day on the sheet. */
+  today: string;
+  /** Whom the sheet is for. */
+  template?: "customer" | "inspection" | "workshop" | "" | null;
+  /** Unit of torque that sentences are written in. */
+  write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
+  /** Unit of length that sentences are written in. */
+  write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
+}
+
 /** A count of the shelf. */
 export interface ShelfRequest {
   /** Plates in stock. */
-  pieces: ShelfPiece[];
+  pieces: {
+    /** Plate family: rubbing ring, lugs or splines, material. */
+    family?: string | null;
+    /** What the piece or the class is called. */
+    name: string;
+    /** What kind of plate. */
+    part: "friction" | "separator" | "shim";
+    /** Thickness; 0.02 mm to 50 mm. */
+    mm: Typed;
+    /** How many there are; 0 to 99. */
+    count?: Typed | null;
+    /** How far off one may be; 0 mm to 1 mm. */
+    within_mm?: Typed | null;
+    /** Limit: thickness at which one has to be replaced; 0.01 mm to 50 mm. */
+    minimum_mm?: Typed | null;
+    /** Thickness when new, of a piece that has run; 0.02 mm to 50 mm. */
+    new_mm?: Typed | null;
+    /** Its lowest point, which its limit judges, of a piece that has run; 0.01 mm to 50 mm. */
+    lowest_mm?: Typed | null;
+    /** Lowest stock of the class: with fewer than this, more are to be bought; 0 to 99. */
+    lowest_stock?: Typed | null;
+  }[];
+  /** Whether only these rows were counted, and the others are as they were; the whole shelf, if empty. */
+  only_these?: boolean | null;
+}
+
+/** A unit that is being taken in. */
+export interface SoFarRequest {
+  /** The unit's definition as far as it is typed. */
+  unit: NamelessUnit;
+  /** Unit of torque that sentences are written in. */
+  write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
+  /** Unit of length that sentences are written in. */
+  write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
+  /** Unit of force that sentences are written in. */
+  write_forces_in?: "kgf" | "lbf" | "n" | "" | null;
 }
 
 /** A unit stripped. */
@@ -675,6 +1333,149 @@ export interface ChangeRequest {
   write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
   /** Unit of length that sentences are written in. */
   write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
+}
+
+/** A driven axle in a steady corner. */
+export interface CornerRequest {
+  /** Which axle is driven. */
+  axle?: "front" | "rear" | "" | null;
+  /** Mass of the whole car with its driver; 100 kg to 10000 kg. */
+  mass_kg: Typed;
+  /** Height of its centre of gravity; 50 mm to 2000 mm. */
+  cg_mm: Typed;
+  /** From wheel to wheel on the driven axle; 500 mm to 3000 mm. */
+  track_mm: Typed;
+  /** From axle to axle; 1000 mm to 6000 mm. */
+  wheelbase_mm: Typed;
+  /** Share of the weight on the driven axle; 0.05 to 0.95. */
+  weight_share: Typed;
+  /** Share of the load transfer across that the driven axle carries; 0 to 1. */
+  transfer_share?: Typed | null;
+  /** Rolling radius of the driven wheels; 100 mm to 1500 mm. */
+  tyre_mm: Typed;
+  /** Coefficient of friction sideways of the tyres at their standing load; 0.02 to 3. */
+  grip: Typed;
+  /** Grip along as a share of that sideways; 0.3 to 2. */
+  along?: Typed | null;
+  /** Share of the grip that is lost where the load doubles; 0 to 0.3333. */
+  sensitivity?: Typed | null;
+  /** Force along for each newton of load at a slip of 1; 2 to 200. */
+  stiffness?: Typed | null;
+  /** Lateral acceleration; 0 m/s² to 40 m/s². */
+  lateral_ms2: Typed;
+  /** Radius of the corner, to the middle of the axle; 2 m to 1000000 m. */
+  radius_m: Typed;
+  /** Torque at the axle; below 0 the engine brakes; -50000 N·m to 50000 N·m. */
+  torque_nm: Typed;
+  /** The unit as it is built now, whole, as `standing` answers it. */
+  built?: {
+    /** The unit's definition, as it stands in the log. */
+    unit: UnitRequest;
+    /** Every place but the spring's. */
+    places?: {
+      /** How far off its thickness may be, either way; 0 mm to 50 mm. */
+      within_mm: Typed;
+    }[] | null;
+    /** How far off the free height may be; a new spring's tolerance if empty; 0 mm to 50 mm. */
+    spring_within_mm?: Typed | null;
+    /** The torque measured with this build. */
+    measured?: {
+      /** Breakaway torque, as the order states it; 0.5 N·m to 5000 N·m. */
+      torque_nm: Typed;
+      /** Its expanded uncertainty, 95 %; 0 N·m to 5000 N·m. */
+      expanded_nm?: Typed | null;
+    } | null;
+  } | null;
+  /** Ramps to try in place of the unit's own. */
+  ramps?: {
+    /** Radius at which the cross pins bear on the ramps; 5 mm to 200 mm. */
+    pin_radius_mm: Typed;
+    /** Drive ramp angle from the plane of rotation; 5 ° to 90 °. */
+    drive_deg: Typed;
+    /** Coast ramp angle from the plane of rotation; 5 ° to 90 °. */
+    coast_deg: Typed;
+    /** Coefficient of friction of pin on ramp; 0 to 0.4. */
+    mu?: Typed | null;
+    /** The ramp rings' ears. */
+    ears?: {
+      /** Radius at which the rings' ears bear in the case's slots; 5 mm to 300 mm. */
+      radius_mm: Typed;
+      /** Coefficient of friction of ear in slot; 0 to 0.4. */
+      mu?: Typed | null;
+    } | null;
+    /** The bevel gears. */
+    gears?: {
+      /** Whether the side gears bear on the ramp rings or packs, and not on the case. */
+      on_packs: boolean;
+      /** Pressure angle of the teeth; 10 ° to 35 °. */
+      pressure_deg: Typed;
+      /** Radius of a side gear at the middle of its teeth; 5 mm to 200 mm. */
+      pitch_radius_mm: Typed;
+      /** Pitch cone angle of a side gear, from its own shaft; 10 ° to 85 °. */
+      cone_deg?: Typed | null;
+      /** Teeth of a side gear, where its cone angle is not known; 5 to 60. */
+      side_teeth?: Typed | null;
+      /** Teeth of a pinion, where the cone angle is not known; 5 to 60. */
+      pinion_teeth?: Typed | null;
+    } | null;
+  } | null;
+  /** How the rings are fitted. */
+  fitted?: "as_is" | "turned_over" | "" | null;
+  /** Without a unit: lock of both packs together from preload alone; 0 N·m to 10000 N·m. */
+  preload_nm?: Typed | null;
+  /** Without a unit: locking value of the drive ramps alone; 0 to 1000000. */
+  s_drive?: Typed | null;
+  /** Without a unit: locking value of the coast ramps alone; 0 to 1000000. */
+  s_coast?: Typed | null;
+  /** Without a unit: whether the spring sits between the rings and adds. */
+  adds?: boolean | null;
+  /** Whether driving force shifts load along the car. */
+  pitch?: boolean | null;
+  /** Whether side forces of both axles balance what the differential turns. */
+  yaw_balance?: boolean | null;
+  /** Unit of torque that sentences are written in. */
+  write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
+}
+
+/** An outing. */
+export interface OutingRequest {
+  /** Day of the outing; that on which it is written if empty. */
+  day?: string | null;
+  /** Day on which it is written: an outing cannot be later. */
+  today?: string | null;
+  /** Where it was. */
+  where?: string | null;
+  /** Which session, such as practice or race 2. */
+  session?: string | null;
+  /** Minutes that it ran; 0.5 to 1440. */
+  minutes?: Typed | null;
+  /** Kilometres that it ran; 0.1 to 5000. */
+  km?: Typed | null;
+  /** What it ran on. */
+  conditions?: "damp" | "dry" | "loose" | "snow" | "wet" | "" | null;
+  /** Whether the driver says that nothing was wrong. */
+  nothing_felt?: boolean | null;
+  /** What the driver felt. */
+  felt?: {
+    /** What the driver felt. */
+    what: "bangs" | "hops" | "judders" | "loose" | "pulls" | "pushes" | "snaps" | "spins" | "whines";
+    /** When it shows; at any time if empty. */
+    when?: "braking" | "entry" | "lift" | "power" | "straight" | "" | null;
+    /** Where it shows; everywhere if empty. */
+    corners?: "fast" | "slow" | "" | null;
+  }[] | null;
+  /** Anything else about it, in the driver's own words. */
+  note?: string | null;
+  /** Hottest that the unit's oil became, degrees Celsius; -40 to 300. */
+  oil_c?: Typed | null;
+}
+
+/** Units and the customers whose they may be. */
+export interface OwnersRequest {
+  /** The customers that stand. */
+  customers: object[];
+  /** The units. */
+  units: object[];
 }
 
 /** A measurement of plates. */
@@ -706,6 +1507,8 @@ export interface PlatesRequest {
     usual_minimum?: boolean | null;
     /** Thickness round the plate. */
     points_mm: Typed[];
+    /** Whether one figure was taken and said to hold at every point. */
+    same_all_round?: boolean | null;
     /** Thickest feeler that passes under its rim on a surface plate, the larger of both sides; 0 mm to 5 mm. */
     gap_mm?: Typed | null;
     /** Signs of heat or scoring. */
@@ -725,6 +1528,34 @@ export interface SpringRequest {
   points?: Typed | null;
   /** Unit of length that sentences are written in. */
   write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
+}
+
+/** A unit to make others like. */
+export interface AnotherRequest {
+  /** A unit's definition, as it was typed. */
+  unit: object;
+}
+
+/** Units that travel, with the entries of their shop. */
+export interface BuiltToRequest {
+  /** Entries of units and of the shop. */
+  entries: object[];
+}
+
+/** Where plates that come out may go. */
+export interface CameOutRequest {
+  /** What the unit is called. */
+  unit_name?: string | null;
+  /** Plate family: rubbing ring, lugs or splines, material. */
+  family?: string | null;
+  /** The unit's places. */
+  places: object[];
+  /** The last measurement of each plate by its slot, as `standing` has it. */
+  by_slot?: object | null;
+  /** Places of the rebuild. */
+  slots: string[];
+  /** Names on the shelf. */
+  taken_names?: string[] | null;
 }
 
 /** Closing or opening a unit. */
@@ -805,6 +1636,35 @@ export interface CompareRequest {
   write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
 }
 
+/** An erasure. */
+export interface ErasureRequest {
+  /** Records of customers whose data are erased. */
+  ids?: string[] | null;
+  /** Places in other entries that are erased. */
+  cuts?: {
+    /** Id of an entry. */
+    entry: string;
+    /** The field, by the names on the way to it. */
+    field: string;
+    /** Letters before what is erased; 0 to 100000. */
+    start: Typed;
+    /** Letters that are erased; 1 to 100000. */
+    length: Typed;
+    /** Letters of the whole text, as it was looked at; 1 to 100000. */
+    of: Typed;
+  }[] | null;
+}
+
+/** The entries of one unit. */
+export interface FromLogRequest {
+  /** All entries of one unit, in any order. */
+  entries: object[];
+  /** Unit of torque that sentences are written in. */
+  write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
+  /** Unit of length that sentences are written in. */
+  write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
+}
+
 /** A figure in the reader's unit. */
 export interface InWordsRequest {
   /** A torque, as it was typed; -1000000 N·m to 1000000 N·m. */
@@ -817,12 +1677,243 @@ export interface InWordsRequest {
   write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
 }
 
-/** What stands for one unit. */
+/** The entries of one unit, and which of its checks count. */
 export interface OutlookRequest {
   /** All entries of one unit, in any order. */
   entries: object[];
   /** The day to judge by what is due. */
   today?: string | null;
+  /** Whether checks fresh from the rebuild count as well, before the plates bedded in. */
+  with_first?: boolean | null;
+  /** Other units of the same pattern. */
+  others?: {
+    /** Name of the unit. */
+    name: string;
+    /** All entries of one unit, in any order. */
+    entries: object[];
+  }[] | null;
+  /** What use is counted in. */
+  use?: "hours" | "outings" | "" | null;
+  /** Unit of torque that sentences are written in. */
+  write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
+  /** Unit of length that sentences are written in. */
+  write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
+}
+
+/** A pattern, to which units are built. */
+export interface PatternRequest {
+  /** Name of the pattern. */
+  name: string;
+  /** The pattern that this entry changes: the id of its first entry. */
+  id?: string | null;
+  /** Whether new units are still built to it. */
+  gone?: "no" | "yes" | "" | null;
+  /** Anything worth knowing about it. */
+  note?: string | null;
+  /** Plates that fit it: rubbing ring, lugs or splines, material. */
+  plate_family?: string | null;
+  /** What the customer ordered. */
+  order?: {
+    /** Breakaway torque ordered; 1 N·m to 2000 N·m. */
+    torque_nm: Typed;
+    /** How far off it may be, either way; 0.1 N·m to 500 N·m. */
+    tolerance_nm: Typed;
+  } | null;
+  /** Reading that order and limits are for. */
+  judged_on?: "first_move" | "steady" | "" | null;
+  /** Way of holding that order and limits are stated for. */
+  stated_for?: "case_held" | "one_output_held" | "" | null;
+  /** Limits between rebuilds. */
+  service?: {
+    /** Lowest torque at which it may run again; 0 N·m to 2000 N·m. */
+    low_nm?: Typed | null;
+    /** Highest torque at which it may run again; 0 N·m to 4000 N·m. */
+    high_nm?: Typed | null;
+    /** Days after which its plates are measured again; 365 if empty; 7 to 3650. */
+    plates_every_days?: Typed | null;
+    /** Outings after which its plates are measured again; 1 to 500. */
+    plates_every_outings?: Typed | null;
+    /** Hours of running after which its plates are measured again; 0.5 to 1000. */
+    plates_every_hours?: Typed | null;
+    /** Outings after which its torque is checked again; 1 to 500. */
+    check_every_outings?: Typed | null;
+    /** Hours of running after which its torque is checked again; 0.5 to 1000. */
+    check_every_hours?: Typed | null;
+    /** Days after which its torque is checked again; 1 to 3650. */
+    check_every_days?: Typed | null;
+    /** Outings after which its oil is changed; 1 to 500. */
+    oil_every_outings?: Typed | null;
+    /** Hours of running after which its oil is changed; 0.5 to 1000. */
+    oil_every_hours?: Typed | null;
+    /** Days after which its oil is changed; 1 to 3650. */
+    oil_every_days?: Typed | null;
+  } | null;
+  /** Turns of the output for one turn of the wheel; 0.2 to 10. */
+  hub_ratio?: Typed | null;
+  /** Where the spring sits; as the stack has it if empty. */
+  layout?: "between_rings" | "in_line" | "two_springs" | "" | null;
+  /** A disc spring, or a column of equal ones at one place. */
+  spring?: DiscSpring | null;
+  /** Depth from the cover's face to the floor; 5 mm to 500 mm. */
+  cavity_mm?: Typed | null;
+  /** The stack from cover to floor. */
+  chain?: {
+    /** Place in the stack. */
+    slot: string;
+    /** What sits there. */
+    part: "friction" | "ring" | "separator" | "shim" | "spring";
+    /** Thickness when new or as fitted; 0.05 mm to 80 mm. */
+    new_mm?: Typed | null;
+    /** Thickness at which it has to be replaced; 0.02 mm to 80 mm. */
+    minimum_mm?: Typed | null;
+    /** Side that the point of a disc spring's cone faces. */
+    cone_to?: "cover" | "floor" | "" | null;
+  }[] | null;
+  /** The rubbing ring of the plates. */
+  friction?: {
+    /** Inside diameter of the rubbing ring; 10 mm to 390 mm. */
+    inner_mm: Typed;
+    /** Outside diameter of the rubbing ring; 15 mm to 400 mm. */
+    outer_mm: Typed;
+    /** Coefficient of friction, plates in oil; 0.02 to 0.5. */
+    mu?: Typed | null;
+    /** Whether the plates are run in. */
+    run_in?: boolean | null;
+  } | null;
+  /** The ramp rings, and what else presses the packs. */
+  ramps?: {
+    /** Radius at which the cross pins bear on the ramps; 5 mm to 200 mm. */
+    pin_radius_mm: Typed;
+    /** Drive ramp angle from the plane of rotation; 5 ° to 90 °. */
+    drive_deg: Typed;
+    /** Coast ramp angle from the plane of rotation; 5 ° to 90 °. */
+    coast_deg: Typed;
+    /** Coefficient of friction of pin on ramp; 0 to 0.4. */
+    mu?: Typed | null;
+    /** The ramp rings' ears. */
+    ears?: {
+      /** Radius at which the rings' ears bear in the case's slots; 5 mm to 300 mm. */
+      radius_mm: Typed;
+      /** Coefficient of friction of ear in slot; 0 to 0.4. */
+      mu?: Typed | null;
+    } | null;
+    /** The bevel gears. */
+    gears?: {
+      /** Whether the side gears bear on the ramp rings or packs, and not on the case. */
+      on_packs: boolean;
+      /** Pressure angle of the teeth; 10 ° to 35 °. */
+      pressure_deg: Typed;
+      /** Radius of a side gear at the middle of its teeth; 5 mm to 200 mm. */
+      pitch_radius_mm: Typed;
+      /** Pitch cone angle of a side gear, from its own shaft; 10 ° to 85 °. */
+      cone_deg?: Typed | null;
+      /** Teeth of a side gear, where its cone angle is not known; 5 to 60. */
+      side_teeth?: Typed | null;
+      /** Teeth of a pinion, where the cone angle is not known; 5 to 60. */
+      pinion_teeth?: Typed | null;
+    } | null;
+  } | null;
+  /** Other pairs of ramps that it can run with, on the same rings or on others. */
+  other_ramps?: {
+    /** What this pair is called. */
+    name: string;
+    /** Drive ramp angle from the plane of rotation; 5 ° to 90 °. */
+    drive_deg: Typed;
+    /** Coast ramp angle from the plane of rotation; 5 ° to 90 °. */
+    coast_deg: Typed;
+    /** Radius at which the cross pins bear on them; as on the ramps in use if empty; 5 mm to 200 mm. */
+    pin_radius_mm?: Typed | null;
+  }[] | null;
+  /** The cover and its screws. */
+  cover?: {
+    /** How many screws hold the cover; 2 to 24. */
+    screws: Typed;
+    /** Thread diameter; 3 mm to 20 mm. */
+    screw_mm: Typed;
+    /** Torque of a screw; 1 N·m to 300 N·m. */
+    torque_nm: Typed;
+    /** Gap under the cover when the screws first catch; assumed if empty; 0 mm to 20 mm. */
+    start_mm?: Typed | null;
+    /** Greatest torque into the case, which the ramps turn into push; 1 N·m to 50000 N·m. */
+    case_nm?: Typed | null;
+  } | null;
+  /** Limits common to all plates. */
+  limits?: {
+    /** Largest difference round a plate; 0.001 mm to 5 mm. */
+    taper_mm?: Typed | null;
+    /** Largest gap under a plate; 0.001 mm to 5 mm. */
+    flatness_mm?: Typed | null;
+  } | null;
+  /** A case that expands otherwise than what is in it. */
+  warming?: {
+    /** How much warmer the unit runs than it was built; 1 K to 200 K. */
+    warmer_k: Typed;
+    /** Expansion of the case, millionths of its length for each kelvin; 1 to 40. */
+    case_ppm?: Typed | null;
+    /** Expansion of plates, rings and spring, the same way; 1 to 40. */
+    stack_ppm?: Typed | null;
+  } | null;
+  /** Which of these figures were worked out, not measured. */
+  worked_out?: {
+    /** The depth, where it was worked out. */
+    cavity_mm?: {
+      /** What it was worked out from. */
+      from: "depth_from_builds" | "depth_from_gap" | "depth_from_torque";
+      /** What came of it: the mark holds as long as this is the figure; 0.1 mm to 500 mm. */
+      value_mm: Typed;
+      /** Its standard uncertainty; 0 mm to 100 mm. */
+      u_mm: Typed;
+      /** What was measured for it, in words. */
+      basis?: string | null;
+    } | null;
+    /** The free height of a disc, where it was worked out. */
+    l0_mm?: {
+      /** What it was worked out from. */
+      from: "height_from_load";
+      /** What came of it: the mark holds as long as this is the figure; 0.1 mm to 500 mm. */
+      value_mm: Typed;
+      /** Its standard uncertainty; 0 mm to 100 mm. */
+      u_mm: Typed;
+      /** What was measured for it, in words. */
+      basis?: string | null;
+    } | null;
+    /** The friction of the plates, where it was worked out. */
+    mu?: {
+      /** What it was worked out from. */
+      from: "friction_from_torque";
+      /** What came of it: the mark holds as long as this is the figure; 0.02 to 0.5. */
+      value: Typed;
+      /** Its standard uncertainty; 0 to 0.5. */
+      u: Typed;
+      /** What was measured for it, in words. */
+      basis?: string | null;
+    } | null;
+  } | null;
+}
+
+/** A plan that was taken. */
+export interface PlannedRequest {
+  /** Every plate that is to be fitted. */
+  fitted: {
+    /** Place in the stack. */
+    slot: string;
+    /** What kind of plate. */
+    part: "friction" | "separator" | "shim";
+    /** What the piece is called on the shelf. */
+    piece: string;
+    /** Its thickness; 0.02 mm to 50 mm. */
+    mm: Typed;
+    /** Its limit, where it is known; 0.01 mm to 50 mm. */
+    minimum_mm?: Typed | null;
+    /** Whether it has to be bought first. */
+    bought?: boolean | null;
+  }[];
+  /** Breakaway torque that it gives; 0.01 N·m to 2000 N·m. */
+  torque_nm?: Typed | null;
+  /** Breakaway torque that is wanted; 0.01 N·m to 2000 N·m. */
+  wanted_nm?: Typed | null;
+  /** Anything to remember about it. */
+  note?: string | null;
 }
 
 /** A rebuild. */
@@ -841,7 +1932,34 @@ export interface RebuildRequest {
     within_mm?: Typed | null;
     /** Plate family: rubbing ring, lugs or splines, material. */
     family?: string | null;
+    /** Whether it was bought for this rebuild and never lay on the shelf. */
+    bought?: boolean | null;
   }[] | null;
+  /** Plates that came out, as far as it was said where they went. */
+  came_out?: {
+    /** Place that it came out of. */
+    slot: string;
+    /** What kind of plate. */
+    part: "friction" | "separator" | "shim";
+    /** Where it went. */
+    where: "again" | "keep" | "scrap";
+    /** What it is called on the shelf, where it is kept. */
+    name?: string | null;
+    /** Its mean thickness as measured; 0.02 mm to 50 mm. */
+    mm?: Typed | null;
+    /** Its lowest point, which its limit judges; 0.01 mm to 50 mm. */
+    lowest_mm?: Typed | null;
+    /** How far off its thickness may be; 0 mm to 1 mm. */
+    within_mm?: Typed | null;
+    /** Its own limit; that of its class, if empty; 0.01 mm to 50 mm. */
+    minimum_mm?: Typed | null;
+    /** Its thickness when new, by which its class is found; 0.02 mm to 50 mm. */
+    new_mm?: Typed | null;
+    /** Plate family: rubbing ring, lugs or splines, material. */
+    family?: string | null;
+  }[] | null;
+  /** What it means for the shelf; nothing, if empty. */
+  shelf?: "counted" | "moves" | "" | null;
   /** What was done about the spring. */
   spring?: string | null;
   /** Whether another spring was fitted; if empty, any text on the spring counts as yes. */
@@ -850,6 +1968,183 @@ export interface RebuildRequest {
   oil?: string | null;
   /** What was done and why. */
   note: string;
+  /** Hours of work; 0 to 1000. */
+  hours?: Typed | null;
+  /** Cost of the parts, in the workshop's own money; 0 to 1000000. */
+  parts_cost?: Typed | null;
+}
+
+/** Service done. */
+export interface ServiceRequest {
+  /** Day on which it was done; that on which it is written if empty. */
+  day?: string | null;
+  /** Day on which it is written: nothing was done later. */
+  today?: string | null;
+  /** Whether the oil was changed. */
+  oil_changed?: boolean | null;
+  /** Which oil was filled in. */
+  oil?: string | null;
+  /** How much of it, litres; 0.02 to 50. */
+  litres?: Typed | null;
+  /** Whether it was run in. */
+  run_in?: boolean | null;
+  /** Whether it was washed out. */
+  washed?: boolean | null;
+  /** Anything else that was done. */
+  note?: string | null;
+}
+
+/** What cannot be measured, and what it is worked out from. */
+export interface WorkOutRequest {
+  /** What is worked out, and from what. */
+  from: "depth_from_builds" | "depth_from_gap" | "depth_from_torque" | "friction_from_torque" | "height_from_load";
+  /** What is known of the unit, where it is not given as built. */
+  unit?: NamelessUnit | null;
+  /** The unit as it is built now, as `standing` answers it. */
+  built?: {
+    /** The unit's definition as far as it is typed. */
+    unit: NamelessUnit;
+    /** Every place but the spring's. */
+    places?: {
+      /** How far off its thickness may be, either way; 0 mm to 50 mm. */
+      within_mm: Typed;
+    }[] | null;
+    /** How far off the free height may be; a new spring's tolerance if empty; 0 mm to 50 mm. */
+    spring_within_mm?: Typed | null;
+  } | null;
+  /** The gap under the loose cover. */
+  gap?: {
+    /** Gap under the cover while it lies loose on the stack; 0.01 mm to 100 mm. */
+    gap_mm: Typed;
+    /** How far off it may be, either way; 0 mm to 10 mm. */
+    within_mm?: Typed | null;
+  } | null;
+  /** A torque that was measured. */
+  torque?: {
+    /** Breakaway torque, as the order states it; 0.5 N·m to 5000 N·m. */
+    torque_nm: Typed;
+    /** Its expanded uncertainty, 95 %; 5 % of it if empty; 0.001 N·m to 2500 N·m. */
+    expanded_nm?: Typed | null;
+  } | null;
+  /** The friction, where it is known otherwise than by the definition. */
+  friction?: {
+    /** Friction of the plates; the unit's own if empty; 0.02 to 0.5. */
+    mu?: Typed | null;
+    /** How far off it may be, either way; a fifth of it if empty; 0 to 0.5. */
+    within?: Typed | null;
+  } | null;
+  /** Two builds of the unit. */
+  builds?: {
+    /** Plates and rings of the first build together; as the definition has them if empty; 1 mm to 500 mm. */
+    solids_mm?: Typed | null;
+    /** Breakaway torque of the first build, as the order states it; 0.5 N·m to 5000 N·m. */
+    torque_nm: Typed;
+    /** Its expanded uncertainty, 95 %; 5 % of it if empty; 0.001 N·m to 2500 N·m. */
+    expanded_nm?: Typed | null;
+    /** By how much the second build was thicker; below 0 it was thinner; -20 mm to 20 mm. */
+    thicker_mm: Typed;
+    /** How far off that may be, either way; 0 mm to 5 mm. */
+    thicker_within_mm?: Typed | null;
+    /** Breakaway torque of the second build, as the order states it; 0.5 N·m to 5000 N·m. */
+    second_nm: Typed;
+    /** Its expanded uncertainty, 95 %; 5 % of it if empty; 0.001 N·m to 2500 N·m. */
+    second_expanded_nm?: Typed | null;
+  } | null;
+  /** The spring whose free height is wanted. */
+  spring?: {
+    /** Outside diameter; 5 mm to 400 mm. */
+    de_mm: Typed;
+    /** Inside diameter; 2 mm to 390 mm. */
+    di_mm: Typed;
+    /** Thickness of the disc; 0.1 mm to 20 mm. */
+    t_mm: Typed;
+    /** Reduced thickness of a disc with contact flats; 0.1 mm to 20 mm. */
+    flats_t_mm?: Typed | null;
+    /** Discs nested the same way, which add their loads; 1 to 8. */
+    parallel?: Typed | null;
+    /** Nests turned against each other, which share the travel; 1 to 8. */
+    series?: Typed | null;
+    /** Friction between nested discs, w_M of DIN EN 16984; left out if empty; 0 to 0.05. */
+    surface_friction?: Typed | null;
+    /** Friction at a column's edges, w_R of DIN EN 16984; left out if empty; 0 to 0.05. */
+    edge_friction?: Typed | null;
+    /** Modulus of elasticity; 10000 N/mm² to 400000 N/mm². */
+    elastic_nmm2?: Typed | null;
+    /** Poisson's ratio; 0 to 0.49. */
+    poisson?: Typed | null;
+  } | null;
+  /** The spring in a press. */
+  load?: {
+    /** Load of the whole column; 1 N to 1000000 N. */
+    load_n: Typed;
+    /** How far off it may be, either way; 0 % to 50 %. */
+    within_percent?: Typed | null;
+    /** Height of the whole column under that load; 0.1 mm to 500 mm. */
+    height_mm: Typed;
+    /** How far off it may be, either way; 0 mm to 10 mm. */
+    within_mm?: Typed | null;
+  } | null;
+  /** When it was measured. */
+  day?: string | null;
+  /** Unit of torque that sentences are written in. */
+  write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
+  /** Unit of length that sentences are written in. */
+  write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
+  /** Unit of force that sentences are written in. */
+  write_forces_in?: "kgf" | "lbf" | "n" | "" | null;
+}
+
+/** A customer. */
+export interface CustomerRequest {
+  /** What the customer is called. */
+  name: string;
+  /** Telephone. */
+  phone?: string | null;
+  /** Mail address. */
+  mail?: string | null;
+  /** Postal address. */
+  address?: string | null;
+  /** Anything worth knowing. */
+  note?: string | null;
+  /** The customer that this entry changes: the id of its first entry. */
+  id?: string | null;
+  /** Whether units are still taken in for it. */
+  gone?: "no" | "yes" | "" | null;
+  /** Other records that turned out to be the same customer. */
+  takes_in?: string[] | null;
+}
+
+/** The shelf that stands. */
+export interface ShelfNowRequest {
+  /** Counts in the order of arrival. */
+  counts: object[];
+  /** Every count of this shop, corrected ones among them: by these a rebuild of another shop is known. */
+  count_ids?: string[] | null;
+  /** Every unit with a rebuild or a plan that concerns the shelf. */
+  units?: {
+    /** Id of the unit. */
+    unit: string;
+    /** What it is called. */
+    name?: string | null;
+    /** What its rebuilds moved. */
+    moves: object[];
+    /** The plan that was taken, as `standing` has it under shelf. */
+    plan?: object | null;
+  }[] | null;
+  /** Id of the unit that is planned: its own plan reserves nothing from it. */
+  for_unit?: string | null;
+  /** Unit of length that sentences are written in. */
+  write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
+}
+
+/** What stands for one unit. */
+export interface StandingRequest {
+  /** All entries of one unit, in any order. */
+  entries: object[];
+  /** The day to judge by what is due. */
+  today?: string | null;
+  /** Unit of torque of sentences; the reason is as it was said at the check if empty. */
+  write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
 }
 
 /** What an axle puts down. */
@@ -1074,6 +2369,10 @@ export interface BreakawayRequest {
     /** Highest torque allowed; 0 N·m to 5000 N·m. */
     high_nm?: Typed | null;
   };
+  /** Torque at the last check of this build, as stated; 0.1 N·m to 5000 N·m. */
+  last_nm?: Typed | null;
+  /** Whether somebody has said that the unit of the readings is right. */
+  sure_of_unit?: boolean | null;
   /** Day of the check. */
   day?: string | null;
   /** Unit of torque that sentences are written in. */
@@ -1089,6 +2388,63 @@ export interface BreakawayRequest {
     /** Outings since the rebuild; 0 to 1000. */
     outings?: Typed | null;
   } | null;
+}
+
+/** A corner for each way to build a unit. */
+export interface CornerMapRequest {
+  /** The car, as it is kept. */
+  car?: CarRequest | null;
+  /** The unit as it is built now, whole, as `standing` answers it. */
+  built?: {
+    /** The unit's definition, as it stands in the log. */
+    unit: UnitRequest;
+    /** Every place but the spring's. */
+    places?: {
+      /** How far off its thickness may be, either way; 0 mm to 50 mm. */
+      within_mm: Typed;
+    }[] | null;
+    /** How far off the free height may be; a new spring's tolerance if empty; 0 mm to 50 mm. */
+    spring_within_mm?: Typed | null;
+    /** The torque measured with this build. */
+    measured?: {
+      /** Breakaway torque, as the order states it; 0.5 N·m to 5000 N·m. */
+      torque_nm: Typed;
+      /** Its expanded uncertainty, 95 %; 0 N·m to 5000 N·m. */
+      expanded_nm?: Typed | null;
+    } | null;
+  } | null;
+  /** What is to be tried besides. */
+  tries?: {
+    /** What it is called; made of its figures if empty. */
+    name?: string | null;
+    /** One of the unit's other pairs of ramps, by its name. */
+    pair?: string | null;
+    /** How the rings are fitted. */
+    fitted?: "as_is" | "turned_over" | "" | null;
+    /** Drive ramp angle to try; 5 ° to 90 °. */
+    drive_deg?: Typed | null;
+    /** Coast ramp angle to try; 5 ° to 90 °. */
+    coast_deg?: Typed | null;
+    /** Sliding faces of both packs together to try; 2 to 200. */
+    faces?: Typed | null;
+    /** Breakaway torque to try, as the order states it; 0.5 N·m to 5000 N·m. */
+    torque_nm?: Typed | null;
+  }[] | null;
+  /** Radius of the corner; 4 m to 1000 m. */
+  radius_m?: Typed | null;
+  /** Columns of each picture; none draws nothing and tells the point alone; 0 to 61. */
+  points?: Typed | null;
+  /** Whether the doubt of the limits is told. */
+  blur?: boolean | null;
+  /** One point of the picture. */
+  point?: {
+    /** Lateral acceleration; 0 m/s² to 40 m/s². */
+    lateral_ms2: Typed;
+    /** Torque at the axle; below 0 the engine brakes; -50000 N·m to 50000 N·m. */
+    torque_nm: Typed;
+  } | null;
+  /** Unit of torque that sentences are written in. */
+  write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
 }
 
 /** A check of ramp rings and cross pins. */
@@ -1136,12 +2492,85 @@ export interface RingCheckRequest {
   }[] | null;
 }
 
+/** A sheet that was sent. */
+export interface SheetSentRequest {
+  /** When it was sent. */
+  day: string;
+  /** How it was sent. */
+  how: "mail" | "message" | "other" | "paper";
+  /** The customer whom it was sent to: the id of that record's first entry. */
+  customer_id?: string | null;
+  /** Anything worth knowing about it. */
+  note?: string | null;
+}
+
 /** A shelf from which pieces were fitted. */
 export interface ShelfLessRequest {
   /** Plates in stock. */
   pieces: ShelfPiece[];
   /** Every piece that was fitted, wherever it came from. */
   fitted?: string[] | null;
+}
+
+/** Ways to build a unit, side by side. */
+export interface CandidatesRequest {
+  /** The unit as it is built now, whole, as `standing` answers it. */
+  built?: {
+    /** The unit's definition, as it stands in the log. */
+    unit: UnitRequest;
+    /** Every place but the spring's. */
+    places?: {
+      /** How far off its thickness may be, either way; 0 mm to 50 mm. */
+      within_mm: Typed;
+    }[] | null;
+    /** How far off the free height may be; a new spring's tolerance if empty; 0 mm to 50 mm. */
+    spring_within_mm?: Typed | null;
+    /** The torque measured with this build. */
+    measured?: {
+      /** Breakaway torque, as the order states it; 0.5 N·m to 5000 N·m. */
+      torque_nm: Typed;
+      /** Its expanded uncertainty, 95 %; 0 N·m to 5000 N·m. */
+      expanded_nm?: Typed | null;
+    } | null;
+  } | null;
+  /** What is to be tried besides. */
+  tries?: {
+    /** What it is called; made of its figures if empty. */
+    name?: string | null;
+    /** One of the unit's other pairs of ramps, by its name. */
+    pair?: string | null;
+    /** How the rings are fitted. */
+    fitted?: "as_is" | "turned_over" | "" | null;
+    /** Drive ramp angle to try; 5 ° to 90 °. */
+    drive_deg?: Typed | null;
+    /** Coast ramp angle to try; 5 ° to 90 °. */
+    coast_deg?: Typed | null;
+    /** Sliding faces of both packs together to try; 2 to 200. */
+    faces?: Typed | null;
+    /** Breakaway torque to try, as the order states it; 0.5 N·m to 5000 N·m. */
+    torque_nm?: Typed | null;
+  }[] | null;
+  /** Torque into the case at which the torque held is told; 1 N·m to 50000 N·m. */
+  at_nm?: Typed | null;
+  /** Unit of torque that sentences are written in. */
+  write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
+}
+
+/** The entries of one unit, and of others of its pattern. */
+export interface ExperienceRequest {
+  /** All entries of one unit, in any order. */
+  entries: object[];
+  /** Other units of the same pattern. */
+  others?: {
+    /** Name of the unit. */
+    name: string;
+    /** All entries of one unit, in any order. */
+    entries: object[];
+  }[] | null;
+  /** Unit of torque that sentences are written in. */
+  write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
+  /** Unit of length that sentences are written in. */
+  write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
 }
 
 /** Units with the time of their last look. */
@@ -1152,6 +2581,35 @@ export interface LastLookedRequest {
     unit_id: string;
     /** When somebody last looked at it, with offset. */
     looked_at?: string | null;
+  }[];
+}
+
+/** A letterhead. */
+export interface LetterheadRequest {
+  /** The workshop's name. */
+  name: string;
+  /** What stands below it: address, telephone, a line each. */
+  lines?: string | null;
+  /** Its mark: a JPEG or PNG picture in base64. */
+  mark?: string | null;
+}
+
+/** Figures that are typed for plates. */
+export interface WhichPlateRequest {
+  /** Unit of length that sentences are written in. */
+  write_in?: "inch" | "mm" | "thou" | "" | null;
+  /** The plates of the stack, in their order. */
+  plates: {
+    /** Place of the plate in the stack. */
+    slot: string;
+    /** What kind of plate. */
+    part: "friction" | "separator" | "shim";
+    /** Thickness when new; 0.05 mm to 50 mm. */
+    new_mm: Typed;
+    /** Thickness at which it has to be replaced; 0.02 mm to 50 mm. */
+    minimum_mm: Typed;
+    /** Figures that were typed for it so far. */
+    points_mm: Typed[];
   }[];
 }
 
@@ -1199,6 +2657,31 @@ export interface SpringCheckRequest {
     /** Signs of heat, scoring or cracks. */
     marks?: "heavy" | "none" | "slight" | "" | null;
   }[];
+}
+
+/** A unit beside its pattern. */
+export interface PatternOfferRequest {
+  /** The unit's definition, as it was typed. */
+  own: object;
+  /** Its pattern as it stands, as it was typed. */
+  wanted: object;
+  /** The pattern as it was when its changes were last decided on; every difference is offered if empty. */
+  seen?: object | null;
+  /** The pattern that it is built to. */
+  link?: {
+    /** The pattern's own id: that of its first entry. */
+    id: string;
+    /** What it was called when this was written. */
+    name: string;
+    /** Entry of the pattern as it was when its changes were last decided on; every difference is offered if empty. */
+    seen?: string | null;
+  } | null;
+  /** Changes to take. */
+  accepted?: string[] | null;
+  /** Unit of torque that sentences are written in. */
+  write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
+  /** Unit of length that sentences are written in. */
+  write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
 }
 
 /** The verdict. */
@@ -1420,10 +2903,12 @@ export type Alternative = {
   chance: number;
   /** The same as a builder says it. */
   chance_text: string;
-  /** How far the closed cover squeezes the stack; mm. */
-  crush_mm: number;
-  /** Preload; N. */
-  preload_n: number;
+  /** Chance that it reads above the order before it has bedded in; 0 if not aimed so. */
+  above_chance: number;
+  /** How far the closed cover squeezes the stack; empty where the plan goes by builds; mm. */
+  crush_mm: number | null;
+  /** Preload; empty where the plan goes by builds; N. */
+  preload_n: number | null;
   /** First pack less second, less what that should be; mm. */
   apart_mm: number;
   /** Plates and rings together; mm. */
@@ -1450,6 +2935,8 @@ export type Alternative = {
     low_nm: number;
     /** Highest to expect: 1 of 40 comes out above; N·m. */
     high_nm: number;
+    /** From what builds differ by, 95 %; N·m; only where the plan goes by builds in the log. */
+    builds_nm?: number;
   };
   /** Every part, from cover to floor. */
   stack: PlannedPart[];
@@ -1480,10 +2967,12 @@ export interface PlannedChoice {
   chance: number;
   /** The same as a builder says it. */
   chance_text: string;
-  /** How far the closed cover squeezes the stack; mm. */
-  crush_mm: number;
-  /** Preload; N. */
-  preload_n: number;
+  /** Chance that it reads above the order before it has bedded in; 0 if not aimed so. */
+  above_chance: number;
+  /** How far the closed cover squeezes the stack; empty where the plan goes by builds; mm. */
+  crush_mm: number | null;
+  /** Preload; empty where the plan goes by builds; N. */
+  preload_n: number | null;
   /** First pack less second, less what that should be; mm. */
   apart_mm: number;
   /** Plates and rings together; mm. */
@@ -1510,6 +2999,8 @@ export interface PlannedChoice {
     low_nm: number;
     /** Highest to expect: 1 of 40 comes out above; N·m. */
     high_nm: number;
+    /** From what builds differ by, 95 %; N·m; only where the plan goes by builds in the log. */
+    builds_nm?: number;
   };
   /** Every part, from cover to floor. */
   stack: PlannedPart[];
@@ -1616,6 +3107,19 @@ export interface BuiltUnit {
   measured_text: string;
   /** That this was too long ago; blank where it was not. */
   stale_text: string;
+  /** What it lost while it bedded in, after each of its last rebuilds. */
+  bedding: {
+    /** When it was rebuilt, by the device's clock. */
+    at: string;
+    /** Torque of the first check, before the plates bedded in; N·m. */
+    first_nm: number;
+    /** That less the checks after its first outings; below 0 where it rose; N·m. */
+    loss_nm: number;
+    /** Standard doubt of that loss; N·m. */
+    u_nm: number;
+  }[];
+  /** What units built alike have in common. */
+  alike: string;
   /** The definition as built, in SI. */
   unit: {
     /** Name of the unit. */
@@ -1624,15 +3128,28 @@ export interface BuiltUnit {
     owner: string;
     /** Anything worth knowing about it. */
     note: string;
+    /** The car that it is fitted to, by the entry that brought that in. */
+    car_id: string;
+    /** The customer whose it is, by the entry that brought that in; owner then says the name. */
+    customer_id: string;
     /** Plates that fit it: rubbing ring, lugs or splines, material. */
     plate_family: string;
+    /** The pattern that it is built to. */
+    pattern: {
+      /** The pattern's own id: that of its first entry. */
+      id: string;
+      /** What it was called when this was written. */
+      name: string;
+      /** Entry of the pattern as it was when its changes were last decided on; every difference is offered if empty. */
+      seen: string;
+    } | null;
     /** What the customer ordered. */
     order: {
       /** Breakaway torque ordered; N·m. */
       torque_nm: number;
       /** How far off it may be, either way; N·m. */
       tolerance_nm: number;
-    };
+    } | null;
     /** Reading that order and limits are for. */
     judged_on: "first_move" | "steady";
     /** Way of holding that order and limits are stated for. */
@@ -1640,16 +3157,35 @@ export interface BuiltUnit {
     /** Limits between rebuilds. */
     service: {
       /** Lowest torque at which it may run again; N·m. */
-      low_nm: number;
+      low_nm: number | null;
       /** Highest torque at which it may run again; N·m. */
       high_nm: number | null;
       /** Days after which its plates are measured again; 365 if empty. */
       plates_every_days: number | null;
-    };
+      /** Outings after which its plates are measured again. */
+      plates_every_outings: number | null;
+      /** Hours of running after which its plates are measured again. */
+      plates_every_hours: number | null;
+      /** Outings after which its torque is checked again. */
+      check_every_outings: number | null;
+      /** Hours of running after which its torque is checked again. */
+      check_every_hours: number | null;
+      /** Days after which its torque is checked again. */
+      check_every_days: number | null;
+      /** Outings after which its oil is changed. */
+      oil_every_outings: number | null;
+      /** Hours of running after which its oil is changed. */
+      oil_every_hours: number | null;
+      /** Days after which its oil is changed. */
+      oil_every_days: number | null;
+    } | null;
     /** Turns of the output for one turn of the wheel. */
     hub_ratio: number;
-    /** Where the spring sits. */
-    layout: "between_rings" | "in_line" | "two_springs";
+    /**
+     * Where the spring sits; as the stack has it if empty; between_rings: a spring between the ramp rings; in_line: one
+     * spring in line with the packs, against the cover or the floor; two_springs: two springs in line, one at each end.
+     */
+    layout: "between_rings" | "in_line" | "two_springs" | null;
     /** A disc spring, or a column of equal ones at one place. */
     spring: {
       /** Outside diameter; mm. */
@@ -1674,9 +3210,9 @@ export interface BuiltUnit {
       elastic_nmm2: number;
       /** Poisson's ratio. */
       poisson: number;
-    };
+    } | null;
     /** Depth from the cover's face to the floor; mm. */
-    cavity_mm: number;
+    cavity_mm: number | null;
     /** The stack from cover to floor. */
     chain: {
       /** Place in the stack. */
@@ -1692,7 +3228,7 @@ export interface BuiltUnit {
        * floor.
        */
       cone_to: "cover" | "floor" | null;
-    }[];
+    }[] | null;
     /** The rubbing ring of the plates. */
     friction: {
       /** Inside diameter of the rubbing ring; mm. */
@@ -1703,7 +3239,7 @@ export interface BuiltUnit {
       mu: number;
       /** Whether the plates are run in. */
       run_in: boolean;
-    };
+    } | null;
     /** The ramp rings, and what else presses the packs. */
     ramps: {
       /** Radius at which the cross pins bear on the ramps; mm. */
@@ -1737,6 +3273,17 @@ export interface BuiltUnit {
         pinion_teeth: number | null;
       } | null;
     } | null;
+    /** Other pairs of ramps that it can run with, on the same rings or on others. */
+    other_ramps: {
+      /** What this pair is called. */
+      name: string;
+      /** Drive ramp angle from the plane of rotation; °. */
+      drive_deg: number;
+      /** Coast ramp angle from the plane of rotation; °. */
+      coast_deg: number;
+      /** Radius at which the cross pins bear on them; as on the ramps in use if empty; mm. */
+      pin_radius_mm: number | null;
+    }[];
     /** The cover and its screws. */
     cover: {
       /** How many screws hold the cover. */
@@ -1747,6 +3294,8 @@ export interface BuiltUnit {
       torque_nm: number;
       /** Gap under the cover when the screws first catch; assumed if empty; mm. */
       start_mm: number | null;
+      /** Greatest torque into the case, which the ramps turn into push; N·m. */
+      case_nm: number | null;
     } | null;
     /** Limits common to all plates. */
     limits: {
@@ -1763,6 +3312,42 @@ export interface BuiltUnit {
       case_ppm: number;
       /** Expansion of plates, rings and spring, the same way. */
       stack_ppm: number;
+    } | null;
+    /** Which of these figures were worked out, not measured. */
+    worked_out: {
+      /** The depth, where it was worked out. */
+      cavity_mm: {
+        /** What it was worked out from. */
+        from: "depth_from_builds" | "depth_from_gap" | "depth_from_torque";
+        /** What came of it: the mark holds as long as this is the figure; mm. */
+        value_mm: number;
+        /** Its standard uncertainty; mm. */
+        u_mm: number;
+        /** What was measured for it, in words. */
+        basis: string;
+      } | null;
+      /** The free height of a disc, where it was worked out. */
+      l0_mm: {
+        /** What it was worked out from. */
+        from: "height_from_load";
+        /** What came of it: the mark holds as long as this is the figure; mm. */
+        value_mm: number;
+        /** Its standard uncertainty; mm. */
+        u_mm: number;
+        /** What was measured for it, in words. */
+        basis: string;
+      } | null;
+      /** The friction of the plates, where it was worked out. */
+      mu: {
+        /** What it was worked out from. */
+        from: "friction_from_torque";
+        /** What came of it: the mark holds as long as this is the figure. */
+        value: number;
+        /** Its standard uncertainty. */
+        u: number;
+        /** What was measured for it, in words. */
+        basis: string;
+      } | null;
     } | null;
   };
   /** The strongest spring and stack that a vice has to hold. */
@@ -1773,15 +3358,28 @@ export interface BuiltUnit {
     owner: string;
     /** Anything worth knowing about it. */
     note: string;
+    /** The car that it is fitted to, by the entry that brought that in. */
+    car_id: string;
+    /** The customer whose it is, by the entry that brought that in; owner then says the name. */
+    customer_id: string;
     /** Plates that fit it: rubbing ring, lugs or splines, material. */
     plate_family: string;
+    /** The pattern that it is built to. */
+    pattern: {
+      /** The pattern's own id: that of its first entry. */
+      id: string;
+      /** What it was called when this was written. */
+      name: string;
+      /** Entry of the pattern as it was when its changes were last decided on; every difference is offered if empty. */
+      seen: string;
+    } | null;
     /** What the customer ordered. */
     order: {
       /** Breakaway torque ordered; N·m. */
       torque_nm: number;
       /** How far off it may be, either way; N·m. */
       tolerance_nm: number;
-    };
+    } | null;
     /** Reading that order and limits are for. */
     judged_on: "first_move" | "steady";
     /** Way of holding that order and limits are stated for. */
@@ -1789,16 +3387,35 @@ export interface BuiltUnit {
     /** Limits between rebuilds. */
     service: {
       /** Lowest torque at which it may run again; N·m. */
-      low_nm: number;
+      low_nm: number | null;
       /** Highest torque at which it may run again; N·m. */
       high_nm: number | null;
       /** Days after which its plates are measured again; 365 if empty. */
       plates_every_days: number | null;
-    };
+      /** Outings after which its plates are measured again. */
+      plates_every_outings: number | null;
+      /** Hours of running after which its plates are measured again. */
+      plates_every_hours: number | null;
+      /** Outings after which its torque is checked again. */
+      check_every_outings: number | null;
+      /** Hours of running after which its torque is checked again. */
+      check_every_hours: number | null;
+      /** Days after which its torque is checked again. */
+      check_every_days: number | null;
+      /** Outings after which its oil is changed. */
+      oil_every_outings: number | null;
+      /** Hours of running after which its oil is changed. */
+      oil_every_hours: number | null;
+      /** Days after which its oil is changed. */
+      oil_every_days: number | null;
+    } | null;
     /** Turns of the output for one turn of the wheel. */
     hub_ratio: number;
-    /** Where the spring sits. */
-    layout: "between_rings" | "in_line" | "two_springs";
+    /**
+     * Where the spring sits; as the stack has it if empty; between_rings: a spring between the ramp rings; in_line: one
+     * spring in line with the packs, against the cover or the floor; two_springs: two springs in line, one at each end.
+     */
+    layout: "between_rings" | "in_line" | "two_springs" | null;
     /** A disc spring, or a column of equal ones at one place. */
     spring: {
       /** Outside diameter; mm. */
@@ -1823,9 +3440,9 @@ export interface BuiltUnit {
       elastic_nmm2: number;
       /** Poisson's ratio. */
       poisson: number;
-    };
+    } | null;
     /** Depth from the cover's face to the floor; mm. */
-    cavity_mm: number;
+    cavity_mm: number | null;
     /** The stack from cover to floor. */
     chain: {
       /** Place in the stack. */
@@ -1841,7 +3458,7 @@ export interface BuiltUnit {
        * floor.
        */
       cone_to: "cover" | "floor" | null;
-    }[];
+    }[] | null;
     /** The rubbing ring of the plates. */
     friction: {
       /** Inside diameter of the rubbing ring; mm. */
@@ -1852,7 +3469,7 @@ export interface BuiltUnit {
       mu: number;
       /** Whether the plates are run in. */
       run_in: boolean;
-    };
+    } | null;
     /** The ramp rings, and what else presses the packs. */
     ramps: {
       /** Radius at which the cross pins bear on the ramps; mm. */
@@ -1886,6 +3503,17 @@ export interface BuiltUnit {
         pinion_teeth: number | null;
       } | null;
     } | null;
+    /** Other pairs of ramps that it can run with, on the same rings or on others. */
+    other_ramps: {
+      /** What this pair is called. */
+      name: string;
+      /** Drive ramp angle from the plane of rotation; °. */
+      drive_deg: number;
+      /** Coast ramp angle from the plane of rotation; °. */
+      coast_deg: number;
+      /** Radius at which the cross pins bear on them; as on the ramps in use if empty; mm. */
+      pin_radius_mm: number | null;
+    }[];
     /** The cover and its screws. */
     cover: {
       /** How many screws hold the cover. */
@@ -1896,6 +3524,8 @@ export interface BuiltUnit {
       torque_nm: number;
       /** Gap under the cover when the screws first catch; assumed if empty; mm. */
       start_mm: number | null;
+      /** Greatest torque into the case, which the ramps turn into push; N·m. */
+      case_nm: number | null;
     } | null;
     /** Limits common to all plates. */
     limits: {
@@ -1912,6 +3542,42 @@ export interface BuiltUnit {
       case_ppm: number;
       /** Expansion of plates, rings and spring, the same way. */
       stack_ppm: number;
+    } | null;
+    /** Which of these figures were worked out, not measured. */
+    worked_out: {
+      /** The depth, where it was worked out. */
+      cavity_mm: {
+        /** What it was worked out from. */
+        from: "depth_from_builds" | "depth_from_gap" | "depth_from_torque";
+        /** What came of it: the mark holds as long as this is the figure; mm. */
+        value_mm: number;
+        /** Its standard uncertainty; mm. */
+        u_mm: number;
+        /** What was measured for it, in words. */
+        basis: string;
+      } | null;
+      /** The free height of a disc, where it was worked out. */
+      l0_mm: {
+        /** What it was worked out from. */
+        from: "height_from_load";
+        /** What came of it: the mark holds as long as this is the figure; mm. */
+        value_mm: number;
+        /** Its standard uncertainty; mm. */
+        u_mm: number;
+        /** What was measured for it, in words. */
+        basis: string;
+      } | null;
+      /** The friction of the plates, where it was worked out. */
+      mu: {
+        /** What it was worked out from. */
+        from: "friction_from_torque";
+        /** What came of it: the mark holds as long as this is the figure. */
+        value: number;
+        /** Its standard uncertainty. */
+        u: number;
+        /** What was measured for it, in words. */
+        basis: string;
+      } | null;
     } | null;
   };
   /** Free height of the spring as measured; empty where it was not; mm. */
@@ -1972,11 +3638,248 @@ export interface BuiltUnit {
     } | null;
   };
   /** How far the closed cover squeezes the stack; below 0 it is loose; mm. */
-  crush_mm: number;
-  /** Preload; empty where the stack is loose; N. */
+  crush_mm: number | null;
+  /** Preload; empty where the stack is loose, or not known; N. */
   preload_n: number | null;
+  /** Figures that were worked out, not measured. */
+  worked_out: {
+    /** Short name of the figure. */
+    name: string;
+    /** Its field in the definition. */
+    field: string;
+    /** What it is called. */
+    title: string;
+    /** The figure with its unit. */
+    value: string;
+    /** How far off it may be, 95 %. */
+    within: string;
+    /** What it was worked out from, in one sentence. */
+    text: string;
+    /** What was measured for it, as it was written then. */
+    basis: string;
+  }[];
   /** What to know about the spring, and where order and limits contradict each other. */
   warnings: Concern[];
+}
+
+/** A class or a piece on the shelf. */
+export interface ShelfRow {
+  /** What the piece or the class is called. */
+  name: string;
+  /** What kind of plate; friction: friction plate; separator: separator plate; shim: shim. */
+  part: "friction" | "separator" | "shim" | null;
+  /** Thickness; mm. */
+  mm: number;
+  /** How many there are now. */
+  count: number;
+  /** How many of it plans that were taken mean to fit. */
+  wanted: number;
+  /** How many those leave. */
+  free: number;
+  /** How many have to be bought for the plans and the lowest stock; 0 for a piece that has run. */
+  to_buy: number;
+  /** Lowest stock that somebody set. */
+  lowest_stock: number | null;
+  /** How many more were fitted than there were: the shelf disagrees. */
+  short: number;
+  /** Whether fewer are there than plans and the lowest stock ask for. */
+  is_low: boolean;
+  /** Whether it is a piece that has run. */
+  used: boolean;
+  /** How far off one may be; mm. */
+  within_mm: number | null;
+  /** Limit: its own, its class's, or that of common practice; mm. */
+  minimum_mm: number;
+  /** Whether that limit is only common practice. */
+  usual_minimum: boolean;
+  /** Its lowest point, which its limit judges; mm. */
+  lowest_mm: number | null;
+  /** Thickness when new, of a piece that has run; mm. */
+  new_mm: number | null;
+  /** Plate family. */
+  family: string | null;
+  /** When it was counted last; empty where it never was. */
+  counted_at: string | null;
+  /** Who counted it. */
+  counted_by: string;
+  /** Id of that count; empty where it has no row for it. */
+  counted_in: string | null;
+  /** Which plans want it. */
+  wanted_by: {
+    /** The unit's own id. */
+    unit: string;
+    /** What the unit is called. */
+    name: string;
+    /** How many. */
+    count: number;
+  }[];
+  /** Where the number disagrees or is in doubt, and what is lacking. */
+  says: string[];
+  /** Where the number comes from, the newest first. */
+  trail: {
+    /** When. */
+    at: string;
+    /** Who entered it. */
+    who: string;
+    /** The entry's own id. */
+    id: string;
+    /** The unit's own id; blank for a count. */
+    unit: string;
+    /** What it was. */
+    step: "counted" | "earlier" | "kept" | "taken";
+    /** How many plates it put or took; empty for a count. */
+    change: number | null;
+    /** How many there were then; below 0 where more were fitted than there were. */
+    left: number | null;
+    /** The same in words. */
+    text: string;
+  }[];
+}
+
+/** What a rebuild means for the shelf. */
+export interface ShelfMove {
+  /** The entry's own id. */
+  id: string;
+  /** Id of the entry that it corrects, or its own. */
+  first: string;
+  /** When it was entered, by the device's clock put right. */
+  at: string;
+  /** Who entered it. */
+  who: string;
+  /** When it was most likely made, seconds since 1970. */
+  at_s: number;
+  /** The earliest that it can have been made; empty where nobody knows. */
+  first_s: number | null;
+  /** The latest that it can have been made; empty where nobody knows. */
+  last_s: number | null;
+  /** Whether an older Slipbook wrote it. */
+  old: boolean;
+  /** Entries that it knew, as far as they concern the shelf. */
+  knew: string[];
+  /** Those that it names itself and that are not of its own unit, or of the shop. */
+  elsewhere: string[];
+  /** What came off the shelf. */
+  taken: {
+    /** What the piece or the class is called. */
+    name: string;
+    /** Place that it was fitted in. */
+    slot: string;
+    /** What sits in that place; friction: friction plate; ring: a ramp ring; separator: separator plate; shim: shim. */
+    part: "friction" | "ring" | "separator" | "shim" | null;
+    /** Its thickness; mm. */
+    mm: number;
+  }[];
+  /** What went onto the shelf. */
+  kept: {
+    /** Place that it came out of. */
+    slot?: string;
+    /** What kind of plate. */
+    part: "friction" | "separator" | "shim";
+    /** Where it went. */
+    where: "again" | "keep" | "scrap";
+    /** What it is called on the shelf, where it is kept. */
+    name?: string;
+    /** Its mean thickness as measured; mm. */
+    mm: number | null;
+    /** Its lowest point, which its limit judges; mm. */
+    lowest_mm: number;
+    /** How far off its thickness may be; mm. */
+    within_mm: number;
+    /** Its own limit; that of its class, if empty; mm. */
+    minimum_mm: number;
+    /** Its thickness when new, by which its class is found; mm. */
+    new_mm: number;
+    /** Plate family: rubbing ring, lugs or splines, material. */
+    family: string;
+  }[];
+}
+
+/** A count of the shelf that stands. */
+export interface ShelfCount {
+  /** The entry's own id. */
+  id: string;
+  /** Id of the entry that it corrects, or its own. */
+  first: string;
+  /** When it was entered, by the device's clock put right. */
+  at: string;
+  /** Who entered it. */
+  who: string;
+  /** When it was most likely made, seconds since 1970. */
+  at_s: number;
+  /** The earliest that it can have been made; empty where nobody knows. */
+  first_s: number | null;
+  /** The latest that it can have been made; empty where nobody knows. */
+  last_s: number | null;
+  /** Whether an older Slipbook wrote it. */
+  old: boolean;
+  /** Entries that it knew, as far as they concern the shelf. */
+  knew: string[];
+  /** Those that it names itself and that are not of its own unit, or of the shop. */
+  elsewhere: string[];
+  /** Plates in stock. */
+  pieces: {
+    /** Plate family: rubbing ring, lugs or splines, material. */
+    family?: string;
+    /** What the piece or the class is called. */
+    name: string;
+    /** What kind of plate. */
+    part: "friction" | "separator" | "shim";
+    /** Thickness; mm. */
+    mm: number;
+    /** How many there are. */
+    count?: number;
+    /** How far off one may be; mm. */
+    within_mm?: number;
+    /** Limit: thickness at which one has to be replaced; mm. */
+    minimum_mm?: number;
+    /** Thickness when new, of a piece that has run; mm. */
+    new_mm?: number;
+    /** Its lowest point, which its limit judges, of a piece that has run; mm. */
+    lowest_mm?: number;
+    /** Lowest stock of the class: with fewer than this, more are to be bought. */
+    lowest_stock?: number;
+  }[];
+  /** Whether the other rows are as they were. */
+  only_these: boolean;
+}
+
+/** A plan that was taken, and not rebuilt since. */
+export interface PlanTaken {
+  /** The entry's own id. */
+  id: string;
+  /** Id of the entry that it corrects, or its own. */
+  first: string;
+  /** When it was entered, by the device's clock put right. */
+  at: string;
+  /** Who entered it. */
+  who: string;
+  /** When it was most likely made, seconds since 1970. */
+  at_s: number;
+  /** The earliest that it can have been made; empty where nobody knows. */
+  first_s: number | null;
+  /** The latest that it can have been made; empty where nobody knows. */
+  last_s: number | null;
+  /** Whether an older Slipbook wrote it. */
+  old: boolean;
+  /** Entries that it knew, as far as they concern the shelf. */
+  knew: string[];
+  /** Those that it names itself and that are not of its own unit, or of the shop. */
+  elsewhere: string[];
+  /** Every plate that is to be fitted. */
+  fitted: {
+    /** Place in the stack. */
+    slot: string;
+    /** What kind of plate. */
+    part: "friction" | "separator" | "shim";
+    /** What the piece is called on the shelf. */
+    piece: string;
+    /** Its thickness; mm. */
+    mm: number;
+    /** Its limit, where it is known; mm. */
+    minimum_mm?: number;
+    /** Whether it has to be bought first. */
+    bought?: boolean;
+  }[];
 }
 
 /** Nothing beyond the request itself. */
@@ -1998,14 +3901,23 @@ export interface AboutResult {
     /** The calculation that checks and judges its body. */
     calculation:
       | "breakaway"
+      | "car"
       | "close"
+      | "customer"
+      | "erasure"
       | "kit"
+      | "letterhead"
       | "note"
+      | "outing"
+      | "pattern"
       | "photo"
+      | "planned"
       | "plates"
       | "rebuild"
       | "refit"
       | "ring_check"
+      | "service"
+      | "sheet_sent"
       | "shelf"
       | "spring_check"
       | "strip"
@@ -2022,7 +3934,13 @@ export interface AboutResult {
     tables: string[][];
     /** Name of the screen on which it is corrected; blank for none. */
     corrected_on: string;
+    /** Whether saving one can be undone, by a note that replaces it. */
+    can_undo: boolean;
+    /** Whether its body may name an earlier day on which it was done. */
+    is_dated: boolean;
   }>;
+  /** The verdicts, from best to worst. */
+  verdicts: Verdict[];
   /** How good a tool is where nothing better is known; by kind of wrench or scale. */
   permitted_percent: Record<string, number>;
 }
@@ -2045,36 +3963,36 @@ export interface InWordsResult {
   text: string;
 }
 
-/** What a unit's definition comes to with every part new. */
+/** What a unit's definition comes to with every part new, as far as it is known. */
 export interface UnitResult {
-  /** Sliding faces of each pack. */
+  /** Sliding faces of each pack; empty without the stack. */
   faces: {
     /** In the first pack. */
     first: number;
     /** In the second pack. */
     second: number;
-  };
+  } | null;
   /** Height of the whole stack before the cover is closed; mm. */
-  free_mm: number;
+  free_mm: number | null;
   /** How far the closed cover squeezes the stack; below 0 it is loose; mm. */
-  crush_mm: number;
+  crush_mm: number | null;
   /** How far each disc is squeezed; mm. */
-  deflection_mm: number;
+  deflection_mm: number | null;
   /** Share of the way to flat. */
-  travel: number;
-  /** Preload; N. */
-  preload_n: number;
+  travel: number | null;
+  /** Preload; empty unless stack, spring and depth are known; N. */
+  preload_n: number | null;
   /** Effective radius of the plates; mm. */
-  radius_mm: number;
-  /** Torque of each pack. */
+  radius_mm: number | null;
+  /** Torque of each pack; empty unless preload and friction are known. */
   pack_nm: {
     /** Of the first pack; N·m. */
     first: number;
     /** Of the second pack; N·m. */
     second: number;
-  };
+  } | null;
   /** Breakaway torque, as order and limits are stated; N·m. */
-  breakaway_nm: number;
+  breakaway_nm: number | null;
   /** The unit once it has warmed through, by expansion alone; empty where that is not given. */
   warm: {
     /** How far the closed cover squeezes the stack; below 0 it is loose; mm. */
@@ -2084,8 +4002,25 @@ export interface UnitResult {
     /** Change of preload and torque; empty without a preload; %. */
     change_percent: number | null;
   } | null;
-  /** What to know about the spring, and where order and limits contradict each other. */
+  /** What to know about the spring, where order and limits contradict each other, and what was worked out. */
   warnings: Concern[];
+  /** Figures that were worked out, not measured. */
+  worked_out: {
+    /** Short name of the figure. */
+    name: string;
+    /** Its field in the definition. */
+    field: string;
+    /** What it is called. */
+    title: string;
+    /** The figure with its unit. */
+    value: string;
+    /** How far off it may be, 95 %. */
+    within: string;
+    /** What it was worked out from, in one sentence. */
+    text: string;
+    /** What was measured for it, as it was written then. */
+    basis: string;
+  }[];
   /** The definition itself, in SI. */
   checked: {
     /** Name of the unit. */
@@ -2094,15 +4029,28 @@ export interface UnitResult {
     owner: string;
     /** Anything worth knowing about it. */
     note: string;
+    /** The car that it is fitted to, by the entry that brought that in. */
+    car_id: string;
+    /** The customer whose it is, by the entry that brought that in; owner then says the name. */
+    customer_id: string;
     /** Plates that fit it: rubbing ring, lugs or splines, material. */
     plate_family: string;
+    /** The pattern that it is built to. */
+    pattern: {
+      /** The pattern's own id: that of its first entry. */
+      id: string;
+      /** What it was called when this was written. */
+      name: string;
+      /** Entry of the pattern as it was when its changes were last decided on; every difference is offered if empty. */
+      seen: string;
+    } | null;
     /** What the customer ordered. */
     order: {
       /** Breakaway torque ordered; N·m. */
       torque_nm: number;
       /** How far off it may be, either way; N·m. */
       tolerance_nm: number;
-    };
+    } | null;
     /** Reading that order and limits are for. */
     judged_on: "first_move" | "steady";
     /** Way of holding that order and limits are stated for. */
@@ -2110,16 +4058,35 @@ export interface UnitResult {
     /** Limits between rebuilds. */
     service: {
       /** Lowest torque at which it may run again; N·m. */
-      low_nm: number;
+      low_nm: number | null;
       /** Highest torque at which it may run again; N·m. */
       high_nm: number | null;
       /** Days after which its plates are measured again; 365 if empty. */
       plates_every_days: number | null;
-    };
+      /** Outings after which its plates are measured again. */
+      plates_every_outings: number | null;
+      /** Hours of running after which its plates are measured again. */
+      plates_every_hours: number | null;
+      /** Outings after which its torque is checked again. */
+      check_every_outings: number | null;
+      /** Hours of running after which its torque is checked again. */
+      check_every_hours: number | null;
+      /** Days after which its torque is checked again. */
+      check_every_days: number | null;
+      /** Outings after which its oil is changed. */
+      oil_every_outings: number | null;
+      /** Hours of running after which its oil is changed. */
+      oil_every_hours: number | null;
+      /** Days after which its oil is changed. */
+      oil_every_days: number | null;
+    } | null;
     /** Turns of the output for one turn of the wheel. */
     hub_ratio: number;
-    /** Where the spring sits. */
-    layout: "between_rings" | "in_line" | "two_springs";
+    /**
+     * Where the spring sits; as the stack has it if empty; between_rings: a spring between the ramp rings; in_line: one
+     * spring in line with the packs, against the cover or the floor; two_springs: two springs in line, one at each end.
+     */
+    layout: "between_rings" | "in_line" | "two_springs" | null;
     /** A disc spring, or a column of equal ones at one place. */
     spring: {
       /** Outside diameter; mm. */
@@ -2144,9 +4111,9 @@ export interface UnitResult {
       elastic_nmm2: number;
       /** Poisson's ratio. */
       poisson: number;
-    };
+    } | null;
     /** Depth from the cover's face to the floor; mm. */
-    cavity_mm: number;
+    cavity_mm: number | null;
     /** The stack from cover to floor. */
     chain: {
       /** Place in the stack. */
@@ -2162,7 +4129,7 @@ export interface UnitResult {
        * floor.
        */
       cone_to: "cover" | "floor" | null;
-    }[];
+    }[] | null;
     /** The rubbing ring of the plates. */
     friction: {
       /** Inside diameter of the rubbing ring; mm. */
@@ -2173,7 +4140,7 @@ export interface UnitResult {
       mu: number;
       /** Whether the plates are run in. */
       run_in: boolean;
-    };
+    } | null;
     /** The ramp rings, and what else presses the packs. */
     ramps: {
       /** Radius at which the cross pins bear on the ramps; mm. */
@@ -2207,6 +4174,17 @@ export interface UnitResult {
         pinion_teeth: number | null;
       } | null;
     } | null;
+    /** Other pairs of ramps that it can run with, on the same rings or on others. */
+    other_ramps: {
+      /** What this pair is called. */
+      name: string;
+      /** Drive ramp angle from the plane of rotation; °. */
+      drive_deg: number;
+      /** Coast ramp angle from the plane of rotation; °. */
+      coast_deg: number;
+      /** Radius at which the cross pins bear on them; as on the ramps in use if empty; mm. */
+      pin_radius_mm: number | null;
+    }[];
     /** The cover and its screws. */
     cover: {
       /** How many screws hold the cover. */
@@ -2217,6 +4195,8 @@ export interface UnitResult {
       torque_nm: number;
       /** Gap under the cover when the screws first catch; assumed if empty; mm. */
       start_mm: number | null;
+      /** Greatest torque into the case, which the ramps turn into push; N·m. */
+      case_nm: number | null;
     } | null;
     /** Limits common to all plates. */
     limits: {
@@ -2234,6 +4214,42 @@ export interface UnitResult {
       /** Expansion of plates, rings and spring, the same way. */
       stack_ppm: number;
     } | null;
+    /** Which of these figures were worked out, not measured. */
+    worked_out: {
+      /** The depth, where it was worked out. */
+      cavity_mm: {
+        /** What it was worked out from. */
+        from: "depth_from_builds" | "depth_from_gap" | "depth_from_torque";
+        /** What came of it: the mark holds as long as this is the figure; mm. */
+        value_mm: number;
+        /** Its standard uncertainty; mm. */
+        u_mm: number;
+        /** What was measured for it, in words. */
+        basis: string;
+      } | null;
+      /** The free height of a disc, where it was worked out. */
+      l0_mm: {
+        /** What it was worked out from. */
+        from: "height_from_load";
+        /** What came of it: the mark holds as long as this is the figure; mm. */
+        value_mm: number;
+        /** Its standard uncertainty; mm. */
+        u_mm: number;
+        /** What was measured for it, in words. */
+        basis: string;
+      } | null;
+      /** The friction of the plates, where it was worked out. */
+      mu: {
+        /** What it was worked out from. */
+        from: "friction_from_torque";
+        /** What came of it: the mark holds as long as this is the figure. */
+        value: number;
+        /** Its standard uncertainty. */
+        u: number;
+        /** What was measured for it, in words. */
+        basis: string;
+      } | null;
+    } | null;
   };
 }
 
@@ -2241,6 +4257,18 @@ export interface UnitResult {
 export interface BreakawayResult {
   /** The verdict. */
   verdict: Verdict;
+  /** What comes next; only where this engine judged it. */
+  next?: {
+    /** What comes next. */
+    name: "afresh" | "better" | "correct" | "more" | "plan" | "recheck" | "run" | "unit";
+    /** As a key says it. */
+    text: string;
+  };
+  /**
+   * Unit that the figures were perhaps read in; kgf: kgf; kgf_m: kgf·m; lbf: lbf; lbf_ft: lbf·ft; lbf_in: lbf·in; n: N;
+   * nm: N·m; only where this engine judged it.
+   */
+  perhaps_in?: "kgf" | "kgf_m" | "lbf" | "lbf_ft" | "lbf_in" | "n" | "nm" | null;
   /** Why, in one sentence. */
   reason: string;
   /** How the torque lies to its limits, with the guard band; only where this engine judged it. */
@@ -2335,6 +4363,23 @@ export interface PlatesResult {
   plates: MeasuredPlate[];
 }
 
+/** What is asked about figures of plates. */
+export interface WhichPlateResult {
+  /** Figures that fit a plate of another class. */
+  asked: {
+    /** The plate that the figure was typed for. */
+    slot: string;
+    /** Place of the figure among those that were sent, from 0. */
+    point: number;
+    /** Plates that it fits, the nearest first. */
+    fits: string[];
+    /** Those that all its figures fit. */
+    fits_whole: string[];
+    /** The question. */
+    text: string;
+  }[];
+}
+
 /** A disc spring, or a column of equal ones, on its own. */
 export interface SpringResult {
   /** Free height; mm. */
@@ -2405,8 +4450,97 @@ export interface SpringResult {
   warnings: Concern[];
 }
 
+/** A figure that cannot be measured, worked out. */
+export interface WorkOutResult {
+  /** The figure's field in the definition. */
+  field: string;
+  /** A depth or a height, in mm; empty for a friction. */
+  mm: {
+    /** The figure, in mm where it is a length. */
+    value: number;
+    /** Its standard uncertainty. */
+    u: number;
+    /** 19 of 20 lie above this and. */
+    low: number;
+    /** Below this. */
+    high: number;
+  } | null;
+  /** A friction; empty for a length. */
+  mu: {
+    /** The figure, in mm where it is a length. */
+    value: number;
+    /** Its standard uncertainty. */
+    u: number;
+    /** 19 of 20 lie above this and. */
+    low: number;
+    /** Below this. */
+    high: number;
+  } | null;
+  /** The figure as its field takes it. */
+  fill: {
+    /** The figure, rounded. */
+    typed: string;
+    /** Its unit; blank where it has none. */
+    unit: string;
+  };
+  /** What the definition keeps of it, beside the figure. */
+  mark: {
+    /** What it was worked out from. */
+    from: "depth_from_builds" | "depth_from_gap" | "depth_from_torque" | "friction_from_torque" | "height_from_load";
+    /** What was measured for it, in words. */
+    basis: string;
+    /** The figure as its field has it; mm; only where it is a length. */
+    value_mm?: number;
+    /** Its standard uncertainty; mm; only where it is a length. */
+    u_mm?: number;
+    /** The figure as its field has it; only where it is a friction. */
+    value?: number;
+    /** Its standard uncertainty; only where it is a friction. */
+    u?: number;
+  };
+  /** The figure and its band in a sentence. */
+  text: string;
+  /** What the doubt is made of, largest first. */
+  doubt: {
+    /** Short name. */
+    name: string;
+    /** What it is. */
+    meaning: string;
+    /** Its share of the variance. */
+    share: number;
+  }[];
+  /** What to know about it. */
+  warnings: Concern[];
+}
+
+/** Figures that nobody measured and the log can say. */
+export interface FromLogResult {
+  /** What says most first. */
+  figures: {
+    /** What would be worked out, and from what. */
+    from: "depth_from_builds" | "depth_from_gap" | "depth_from_torque" | "friction_from_torque" | "height_from_load";
+    /** The figure's field in the definition. */
+    field: string;
+    /** What comes of it, in a sentence. */
+    text: string;
+    /** What the log has for it, in words. */
+    basis: string;
+    /** The question's figures, as a form takes them. */
+    typed: {
+      /** Field of the question. */
+      path: string;
+      /** What the log has for it, in SI. */
+      typed: string;
+    }[];
+    /** The question whole, for `work_out`. */
+    request: WorkOutRequest;
+  }[];
+}
+
 /** Forces while a unit is closed or opened. */
-export interface ClosingResult {
+export type ClosingResult = {
+  /** Whether the spring's force can be worked out. */
+  known: true;
   /** How far the closed cover squeezes the stack; below 0 it is loose; mm. */
   crush_mm: number;
   /** Whether the cover can reach its seat. */
@@ -2422,15 +4556,15 @@ export interface ClosingResult {
   /** The same in words; blank where it is not given. */
   friction_text: string;
   /** Gap under the cover when the screws first catch; mm. */
-  start_mm: number;
+  start_mm: number | null;
   /** Whether that gap is only assumed, because the definition does not give it. */
-  start_assumed: boolean;
+  start_assumed: boolean | null;
   /** What the spring does then, and whether the gap is assumed. */
-  start_text: string;
+  start_text: string | null;
   /** The spring's push when the screws first catch; N. */
-  start_n: number;
+  start_n: number | null;
   /** The same; kgf. */
-  start_kgf: number;
+  start_kgf: number | null;
   /** Energy that the closed spring holds; J. */
   energy_j: number;
   /** Largest push to expect on the way of a spring within its tolerance; N. */
@@ -2438,7 +4572,7 @@ export interface ClosingResult {
   /** The same; kgf. */
   vice_most_kgf: number;
   /** Largest push to expect when the screws first catch; N. */
-  start_most_n: number;
+  start_most_n: number | null;
   /** Largest energy to expect; J. */
   energy_most_j: number;
   /** What a vice or press for it is rated for; N. */
@@ -2450,15 +4584,34 @@ export interface ClosingResult {
   /** How high the largest energy would throw a cover of 1 kg; m. */
   lift_m: number;
   /** The spring's push on each screw at the closed cover; N. */
-  per_screw_n: number;
+  per_screw_n: number | null;
   /** Clamp of one screw; N. */
-  screw_n: number;
+  screw_n: number | null;
   /** Clamp of all screws less the spring's push; N. */
-  clamp_left_n: number;
+  clamp_left_n: number | null;
   /** The same; kN. */
-  clamp_left_kn: number;
+  clamp_left_kn: number | null;
+  /** The most that pushes the cover at the greatest torque; empty where not known; N. */
+  push_most_n: number | null;
+  /** Clamp of all screws less that; empty where it is not known; N. */
+  left_n: number | null;
+  /** The same with the largest nut factor to expect; N. */
+  left_low_n: number | null;
+  /** The same with the smallest nut factor to expect; N. */
+  left_high_n: number | null;
+  /** What is left of the clamp, in two figures, and what it counts. */
+  clamp_text: string | null;
   /** What to know about the spring and the screws. */
   warnings: Concern[];
+  /** What cannot be done with what is known of a unit. */
+  lack: {
+    /** Short name of what cannot be done. */
+    name: string;
+    /** Field of the definition at which to go on. */
+    field: string;
+    /** What it needs, in one sentence. */
+    text: string;
+  } | null;
   /** What to heed at this step. */
   cautions: string[];
   /** These figures as sentences, at the steps of strip and close. */
@@ -2478,7 +4631,38 @@ export interface ClosingResult {
       text: string;
     }[];
   };
-}
+} | {
+  /** Whether the spring's force can be worked out. */
+  known: false;
+  /** What cannot be done with what is known of a unit. */
+  lack: {
+    /** Short name of what cannot be done. */
+    name: string;
+    /** Field of the definition at which to go on. */
+    field: string;
+    /** What it needs, in one sentence. */
+    text: string;
+  } | null;
+  /** What to heed at this step. */
+  cautions: string[];
+  /** These figures as sentences, at the steps of strip and close. */
+  at_steps: {
+    /** Sentences for one procedure. */
+    strip: {
+      /** Name of the step. */
+      step: string;
+      /** One sentence. */
+      text: string;
+    }[];
+    /** Sentences for one procedure. */
+    close: {
+      /** Name of the step. */
+      step: string;
+      /** One sentence. */
+      text: string;
+    }[];
+  };
+};
 
 /** The plan of a rebuild. */
 export type PlanResult = {
@@ -2496,10 +4680,12 @@ export type PlanResult = {
   chance: number;
   /** The same as a builder says it. */
   chance_text: string;
-  /** How far the closed cover squeezes the stack; mm. */
-  crush_mm: number;
-  /** Preload; N. */
-  preload_n: number;
+  /** Chance that it reads above the order before it has bedded in; 0 if not aimed so. */
+  above_chance: number;
+  /** How far the closed cover squeezes the stack; empty where the plan goes by builds; mm. */
+  crush_mm: number | null;
+  /** Preload; empty where the plan goes by builds; N. */
+  preload_n: number | null;
   /** First pack less second, less what that should be; mm. */
   apart_mm: number;
   /** Plates and rings together; mm. */
@@ -2526,6 +4712,8 @@ export type PlanResult = {
     low_nm: number;
     /** Highest to expect: 1 of 40 comes out above; N·m. */
     high_nm: number;
+    /** From what builds differ by, 95 %; N·m; only where the plan goes by builds in the log. */
+    builds_nm?: number;
   };
   /** Every part, from cover to floor. */
   stack: PlannedPart[];
@@ -2544,17 +4732,17 @@ export type PlanResult = {
   };
   /** The unit with the plates as they are fitted. */
   now: {
-    /** Breakaway torque; N·m. */
-    torque_nm: number;
-    /** How far the closed cover squeezes the stack; below 0 it is loose; mm. */
-    crush_mm: number;
+    /** Breakaway torque; empty where no build was so thick; N·m. */
+    torque_nm: number | null;
+    /** How far the closed cover squeezes the stack; below 0 it is loose; empty where the plan goes by builds; mm. */
+    crush_mm: number | null;
     /** Plates and rings together; mm. */
     solids_mm: number;
   };
-  /** Friction that is planned with. */
-  mu: number;
-  /** Breakaway torque for each newton of preload; N·m for each N. */
-  torque_per_n: number;
+  /** Friction that is planned with; empty where the plan goes by builds. */
+  mu: number | null;
+  /** Breakaway torque for each newton of preload; empty where the plan goes by builds; N·m for each N. */
+  torque_per_n: number | null;
   /** Plates and rings together that give what is wanted; empty where no thickness does. */
   window_mm: {
     /** Thinnest; mm. */
@@ -2571,6 +4759,21 @@ export type PlanResult = {
     /** What that proves. */
     text: string;
   };
+  /** What the log shows of bedding in. */
+  bedding: {
+    /** What bedding in takes; N·m. */
+    loss_nm: number;
+    /** Its expanded uncertainty, 95 %; N·m. */
+    expanded_nm: number;
+    /** How far above the order the plan aims for it; N·m. */
+    above_nm: number;
+    /** How many rebuilds show it. */
+    rebuilds: number;
+    /** Whether the plan aims above the order by it. */
+    aimed: boolean;
+    /** The same in words. */
+    text: string;
+  } | null;
   /** What the shelf lacks for a better choice. */
   buy: {
     /** What to buy, in the shelf's classes. */
@@ -2583,6 +4786,19 @@ export type PlanResult = {
       mm: number;
       /** How many are lacking. */
       count: number;
+    }[];
+    /** Every plate that is fitted then. */
+    fitted: {
+      /** Place in the stack. */
+      slot: string;
+      /** What kind of plate. */
+      part: "friction" | "separator" | "shim";
+      /** What it is called. */
+      piece: string;
+      /** Thickness; mm. */
+      mm: number;
+      /** Whether it has to be bought first. */
+      bought: boolean;
     }[];
     /** How many plates are changed then. */
     changes: number;
@@ -2614,6 +4830,56 @@ export type PlanResult = {
   } | null;
   /** What to know about the plan. */
   warnings: Concern[];
+  /** What it goes by. */
+  by: "builds" | "spring";
+  /** What builds in the log have shown of torque over thickness. */
+  experience: {
+    /** What it rests on. */
+    text: string;
+    /** What a tenth of a millimetre more gives, and over which thickness, in words. */
+    tenth_text: string;
+    /** Torque at which a drawing may begin; N·m. */
+    base_nm: number;
+    /** What a tenth of a millimetre more gives; N·m. */
+    tenth_nm: number;
+    /** How far off that may be, either way, 95 %; N·m. */
+    tenth_within_nm: number;
+    /** The thinnest stack that was built; mm. */
+    low_mm: number;
+    /** The thickest; mm. */
+    high_mm: number;
+    /** Builds of this unit. */
+    own: {
+      /** Plates and rings of the whole stack together; mm. */
+      thickness_mm: number;
+      /** How much thicker that is than the thinnest; mm. */
+      above_mm: number;
+      /** Breakaway torque; N·m. */
+      torque_nm: number;
+    }[];
+    /** Builds of other units of its pattern. */
+    others: {
+      /** Plates and rings of the whole stack together; mm. */
+      thickness_mm: number;
+      /** How much thicker that is than the thinnest; mm. */
+      above_mm: number;
+      /** Breakaway torque; N·m. */
+      torque_nm: number;
+    }[];
+    /** The line and its band, over the thickness that was built. */
+    curve: {
+      /** Plates and rings of the whole stack together; mm. */
+      thickness_mm: number;
+      /** How much thicker that is than the thinnest; mm. */
+      above_mm: number;
+      /** What is expected; N·m. */
+      torque_nm: number;
+      /** 19 of 20 builds come out above this and; N·m. */
+      low_nm: number;
+      /** Below this; N·m. */
+      high_nm: number;
+    }[];
+  } | null;
   /** Torque over added thickness. */
   curve: {
     /** Thickness added to the stack; mm. */
@@ -2648,17 +4914,17 @@ export type PlanResult = {
   };
   /** The unit with the plates as they are fitted. */
   now: {
-    /** Breakaway torque; N·m. */
-    torque_nm: number;
-    /** How far the closed cover squeezes the stack; below 0 it is loose; mm. */
-    crush_mm: number;
+    /** Breakaway torque; empty where no build was so thick; N·m. */
+    torque_nm: number | null;
+    /** How far the closed cover squeezes the stack; below 0 it is loose; empty where the plan goes by builds; mm. */
+    crush_mm: number | null;
     /** Plates and rings together; mm. */
     solids_mm: number;
   };
-  /** Friction that is planned with. */
-  mu: number;
-  /** Breakaway torque for each newton of preload; N·m for each N. */
-  torque_per_n: number;
+  /** Friction that is planned with; empty where the plan goes by builds. */
+  mu: number | null;
+  /** Breakaway torque for each newton of preload; empty where the plan goes by builds; N·m for each N. */
+  torque_per_n: number | null;
   /** Plates and rings together that give what is wanted; empty where no thickness does. */
   window_mm: {
     /** Thinnest; mm. */
@@ -2675,6 +4941,21 @@ export type PlanResult = {
     /** What that proves. */
     text: string;
   };
+  /** What the log shows of bedding in. */
+  bedding: {
+    /** What bedding in takes; N·m. */
+    loss_nm: number;
+    /** Its expanded uncertainty, 95 %; N·m. */
+    expanded_nm: number;
+    /** How far above the order the plan aims for it; N·m. */
+    above_nm: number;
+    /** How many rebuilds show it. */
+    rebuilds: number;
+    /** Whether the plan aims above the order by it. */
+    aimed: boolean;
+    /** The same in words. */
+    text: string;
+  } | null;
   /** What the shelf lacks for a better choice. */
   buy: {
     /** What to buy, in the shelf's classes. */
@@ -2687,6 +4968,19 @@ export type PlanResult = {
       mm: number;
       /** How many are lacking. */
       count: number;
+    }[];
+    /** Every plate that is fitted then. */
+    fitted: {
+      /** Place in the stack. */
+      slot: string;
+      /** What kind of plate. */
+      part: "friction" | "separator" | "shim";
+      /** What it is called. */
+      piece: string;
+      /** Thickness; mm. */
+      mm: number;
+      /** Whether it has to be bought first. */
+      bought: boolean;
     }[];
     /** How many plates are changed then. */
     changes: number;
@@ -2718,6 +5012,56 @@ export type PlanResult = {
   } | null;
   /** What to know about the plan. */
   warnings: Concern[];
+  /** What it goes by. */
+  by: "builds" | "spring";
+  /** What builds in the log have shown of torque over thickness. */
+  experience: {
+    /** What it rests on. */
+    text: string;
+    /** What a tenth of a millimetre more gives, and over which thickness, in words. */
+    tenth_text: string;
+    /** Torque at which a drawing may begin; N·m. */
+    base_nm: number;
+    /** What a tenth of a millimetre more gives; N·m. */
+    tenth_nm: number;
+    /** How far off that may be, either way, 95 %; N·m. */
+    tenth_within_nm: number;
+    /** The thinnest stack that was built; mm. */
+    low_mm: number;
+    /** The thickest; mm. */
+    high_mm: number;
+    /** Builds of this unit. */
+    own: {
+      /** Plates and rings of the whole stack together; mm. */
+      thickness_mm: number;
+      /** How much thicker that is than the thinnest; mm. */
+      above_mm: number;
+      /** Breakaway torque; N·m. */
+      torque_nm: number;
+    }[];
+    /** Builds of other units of its pattern. */
+    others: {
+      /** Plates and rings of the whole stack together; mm. */
+      thickness_mm: number;
+      /** How much thicker that is than the thinnest; mm. */
+      above_mm: number;
+      /** Breakaway torque; N·m. */
+      torque_nm: number;
+    }[];
+    /** The line and its band, over the thickness that was built. */
+    curve: {
+      /** Plates and rings of the whole stack together; mm. */
+      thickness_mm: number;
+      /** How much thicker that is than the thinnest; mm. */
+      above_mm: number;
+      /** What is expected; N·m. */
+      torque_nm: number;
+      /** 19 of 20 builds come out above this and; N·m. */
+      low_nm: number;
+      /** Below this; N·m. */
+      high_nm: number;
+    }[];
+  } | null;
   /** Torque over added thickness. */
   curve: {
     /** Thickness added to the stack; mm. */
@@ -2759,14 +5103,16 @@ export type PlanResult = {
 
 /** Lock on drive and on coast. */
 export interface RampsResult {
-  /** How far the closed cover squeezes the stack; mm. */
-  crush_mm: number;
-  /** Preload; N. */
-  preload_n: number;
+  /** How far the closed cover squeezes the stack; empty if not known; mm. */
+  crush_mm: number | null;
+  /** Preload; empty if not known: then the measured torque serves; N. */
+  preload_n: number | null;
   /** Friction of the packs. */
   mu: number;
   /** Whether that follows from a measured torque. */
   measured: boolean;
+  /** What the lock was worked out from, in one sentence. */
+  basis: string;
   /** Whether the spring sits between the rings, so that the ramps add to it from the start. */
   adds: boolean;
   /** Lock of both packs together from preload alone, most likely; N·m. */
@@ -2806,8 +5152,162 @@ export interface RampsResult {
     /** One direction of torque. */
     coast: Lock;
   }[];
+  /** Each other pair of ramps that the unit has. */
+  others: {
+    /** What the pair is called. */
+    name: string;
+    /** One direction of torque with another pair of ramps. */
+    drive: {
+      /** Ramp angle from the plane of rotation; °. */
+      angle_deg: number;
+      /** Difference over sum of the two output torques, without the preload, most likely. */
+      locking_value: number;
+      /** The same in words, in percent. */
+      locking: string;
+      /** Its range in words; blank where that is nothing. */
+      locking_range: string;
+    };
+    /** One direction of torque with another pair of ramps. */
+    coast: {
+      /** Ramp angle from the plane of rotation; °. */
+      angle_deg: number;
+      /** Difference over sum of the two output torques, without the preload, most likely. */
+      locking_value: number;
+      /** The same in words, in percent. */
+      locking: string;
+      /** Its range in words; blank where that is nothing. */
+      locking_range: string;
+    };
+  }[];
   /** What to know about friction and ramps. */
   warnings: Concern[];
+}
+
+/** Ways to build a unit, side by side. */
+export interface CandidatesResult {
+  /** As built, turned over, its other pairs of ramps, and what was to be tried. */
+  candidates: {
+    /** Where it comes from. */
+    kind: "as_built" | "pair" | "tried" | "turned_over";
+    /** What it is called. */
+    name: string;
+    /** One direction of torque of a candidate. */
+    drive: {
+      /** Ramp angle from the plane of rotation; °. */
+      angle_deg: number;
+      /** Difference over sum of the two output torques, without the preload, most likely. */
+      locking_value: number;
+      /** The least that it may be, 95 %. */
+      locking_low: number;
+      /** The most that it may be, 95 %. */
+      locking_high: number;
+      /** The likely one in words, in percent. */
+      locking: string;
+      /** Its range in words; blank where that is nothing. */
+      locking_range: string;
+      /** Ratio of the two output torques; empty where it locks solid. */
+      bias_ratio: number | null;
+      /** The least that it may be, 95 %; empty where it locks solid. */
+      bias_low: number | null;
+      /** The most that it may be, 95 %; empty where it locks solid. */
+      bias_high: number | null;
+      /** The likely one in words. */
+      bias: string;
+      /** Its range in words; blank where that is nothing. */
+      bias_range: string;
+      /** What the range of the locking value is made of, largest first. */
+      doubt: {
+        /** Short name of what may be off. */
+        name: string;
+        /** What it is. */
+        meaning: string;
+        /** Its share of the variance. */
+        share: number;
+      }[];
+      /** Whether it locks solid without the preload. */
+      solid: boolean;
+      /** Torque into the case from which the ramps press harder; N·m. */
+      takes_over_nm: number | null;
+      /** The same in words: a torque, never, or that they add from the start. */
+      takes_over: string;
+      /** Torque into the case up to which it turns as one, whatever the grip; N·m. */
+      holds_to_nm: number | null;
+      /** Difference of the output torques that the packs hold at the torque asked for; N·m. */
+      held_nm: number;
+      /** The least that it may be, 95 %; N·m. */
+      held_low_nm: number;
+      /** The most that it may be, 95 %; N·m. */
+      held_high_nm: number;
+      /** The same in words, with its range. */
+      held: string;
+    };
+    /** One direction of torque of a candidate. */
+    coast: {
+      /** Ramp angle from the plane of rotation; °. */
+      angle_deg: number;
+      /** Difference over sum of the two output torques, without the preload, most likely. */
+      locking_value: number;
+      /** The least that it may be, 95 %. */
+      locking_low: number;
+      /** The most that it may be, 95 %. */
+      locking_high: number;
+      /** The likely one in words, in percent. */
+      locking: string;
+      /** Its range in words; blank where that is nothing. */
+      locking_range: string;
+      /** Ratio of the two output torques; empty where it locks solid. */
+      bias_ratio: number | null;
+      /** The least that it may be, 95 %; empty where it locks solid. */
+      bias_low: number | null;
+      /** The most that it may be, 95 %; empty where it locks solid. */
+      bias_high: number | null;
+      /** The likely one in words. */
+      bias: string;
+      /** Its range in words; blank where that is nothing. */
+      bias_range: string;
+      /** What the range of the locking value is made of, largest first. */
+      doubt: {
+        /** Short name of what may be off. */
+        name: string;
+        /** What it is. */
+        meaning: string;
+        /** Its share of the variance. */
+        share: number;
+      }[];
+      /** Whether it locks solid without the preload. */
+      solid: boolean;
+      /** Torque into the case from which the ramps press harder; N·m. */
+      takes_over_nm: number | null;
+      /** The same in words: a torque, never, or that they add from the start. */
+      takes_over: string;
+      /** Torque into the case up to which it turns as one, whatever the grip; N·m. */
+      holds_to_nm: number | null;
+      /** Difference of the output torques that the packs hold at the torque asked for; N·m. */
+      held_nm: number;
+      /** The least that it may be, 95 %; N·m. */
+      held_low_nm: number;
+      /** The most that it may be, 95 %; N·m. */
+      held_high_nm: number;
+      /** The same in words, with its range. */
+      held: string;
+    };
+    /** What the trade calls it. */
+    trade: "more_on_coast" | "one_and_a_half_way" | "one_way" | "preload_alone" | "two_way";
+    /** The same in words, with what it means. */
+    trade_text: string;
+    /** Breakaway torque that it comes to, as the order states it; N·m. */
+    breakaway_nm: number;
+    /** Lock of both packs together from preload alone; N·m. */
+    preload_lock_nm: number;
+    /** The least that it may be, 95 %; N·m. */
+    preload_lock_low_nm: number;
+    /** The most that it may be, 95 %; N·m. */
+    preload_lock_high_nm: number;
+    /** What to know about its ramps. */
+    warnings: Concern[];
+  }[];
+  /** The same in words. */
+  text: string;
 }
 
 /** What an axle puts down. */
@@ -2836,6 +5336,8 @@ export interface TractionResult {
   gain: number | null;
   /** The same in words. */
   text: string;
+  /** Figures of the unit that were worked out, not measured. */
+  warnings: Concern[];
   /** What is put down of the torque asked for; N·m; only where a torque into the case was given. */
   put_down_nm?: number;
   /** What spins a wheel; N·m; only where a torque into the case was given. */
@@ -2851,6 +5353,191 @@ export interface TractionResult {
   turn_slip_each_percent?: number;
   /** Torque by which the unit resists the turn; N·m; only where a turn was given. */
   turn_lock_nm?: number;
+  /** Torque by which the unit helps the turn; N·m; only where a turn was given. */
+  turn_helps_nm?: number;
+  /** The most by which it could resist: all that the plates hold; N·m; only where a turn was given. */
+  turn_most_nm?: number;
+}
+
+/** A driven axle in a steady corner. */
+export interface CornerResult {
+  /** Load of the inner wheel; N. */
+  load_inner_n: number;
+  /** Load of the outer wheel; N. */
+  load_outer_n: number;
+  /** Whether the inner wheel is off the ground. */
+  lifted: boolean;
+  /** Coefficient of friction of the inner wheel. */
+  grip_inner: number;
+  /** Coefficient of friction of the outer wheel. */
+  grip_outer: number;
+  /** Side force of the inner wheel; N. */
+  side_inner_n: number;
+  /** Side force of the outer wheel; N. */
+  side_outer_n: number;
+  /** Share of the grip that the side force takes; from 1 up the axle slides. */
+  use: number;
+  /** Torque that the inner wheel has grip left for; N·m. */
+  left_inner_nm: number;
+  /** Torque that the outer wheel has grip left for; N·m. */
+  left_outer_nm: number;
+  /** Difference of the torques that the plates can hold there; N·m. */
+  lock_nm: number;
+  /** Inner less outer torque of a solid axle; N·m. */
+  demand_nm: number;
+  /** Inner less outer torque with the unit; N·m. */
+  difference_nm: number;
+  /** Torque of the inner wheel; N·m. */
+  inner_nm: number;
+  /** Torque of the outer wheel; N·m. */
+  outer_nm: number;
+  /** What both wheels put down of the torque asked for; N·m. */
+  put_down_nm: number;
+  /** Which wheel turns faster. */
+  state: "inner_faster" | "locked" | "outer_faster" | "slides";
+  /** Whether the inner wheel has no grip left. */
+  inner_at_limit: boolean;
+  /** Whether the outer wheel has no grip left. */
+  outer_at_limit: boolean;
+  /** By how much the outer wheel turns faster; empty where a wheel slides freely; %. */
+  speed_difference_percent: number | null;
+  /** Torque at which the inner wheel begins to slide; N·m. */
+  most_nm: number;
+  /** The least that it may be, 95 %; empty without a unit; N·m. */
+  most_low_nm: number | null;
+  /** The most that it may be, 95 %; empty without a unit; N·m. */
+  most_high_nm: number | null;
+  /** Torque at which the axle leaves its line; N·m. */
+  gone_nm: number;
+  /** Torque at which the inner wheel of an open axle slides; N·m. */
+  open_nm: number;
+  /** Torque at which a solid axle slides; N·m. */
+  solid_nm: number;
+  /** Engine braking at which the inner wheel begins to slide; N·m. */
+  coast_most_nm: number;
+  /** Torque from which the difference helps the tail round; N·m. */
+  changes_at_nm: number;
+  /** The least that it may be, by the stiffness of tyres; N·m. */
+  changes_low_nm: number;
+  /** The most that it may be, by the stiffness of tyres; N·m. */
+  changes_high_nm: number;
+  /** Locking value from which both wheels let go together. */
+  even_lock: number;
+  /** Moment that turns the car further into the corner; N·m. */
+  yaw_nm: number;
+  /** Side force at the other axle that does the same; N. */
+  yaw_side_n: number;
+  /** Side force that the axle has to spare; N. */
+  side_spare_n: number;
+  /** Side force to spare with the inner wheel spinning; N. */
+  spun_side_spare_n: number;
+  /** Speed of the car; m/s. */
+  speed_ms: number;
+  /** The same in words. */
+  text: string;
+  /** Figures of the unit that were worked out, not measured. */
+  warnings: Concern[];
+}
+
+/** Zones over lateral acceleration and throttle. */
+export interface CornerMapResult {
+  /** Radius of the corner; m. */
+  radius_m: number;
+  /** Speed at its limit; m/s. */
+  speed_ms: number;
+  /** Lateral acceleration from which the axle slides; m/s². */
+  limit_ms2: number;
+  /** The columns. */
+  lateral_ms2: number[];
+  /** The least torque that is drawn, engine braking; N·m. */
+  foot_nm: number;
+  /** The most torque that is drawn; N·m. */
+  top_nm: number;
+  /** Open, each way to build the unit, solid. */
+  panels: {
+    /** What is built. */
+    kind: "as_built" | "open" | "pair" | "solid" | "tried" | "turned_over";
+    /** What it is called. */
+    name: string;
+    /** Its zones. */
+    zones: {
+      /** Which zone. */
+      zone: "both_go" | "even" | "inner_drags" | "inner_spins" | "nose_out" | "slides" | "tail_out";
+      /** Over the columns. */
+      from_nm: (number | null)[];
+      /** Over the columns. */
+      to_nm: (number | null)[];
+      /** Over the columns. */
+      depth: (number | null)[];
+    }[];
+    /** Its doubt over the columns; empty unless asked for. */
+    most: {
+      /** The least that it may be, 95 %; N·m. */
+      low_nm: number;
+      /** The most that it may be, 95 %; N·m. */
+      high_nm: number;
+    }[];
+    /** The picture in words. */
+    rows: {
+      /** Lateral acceleration; m/s². */
+      lateral_ms2: number;
+      /** The same in words. */
+      text: string;
+    }[];
+    /** What it does at the point. */
+    point: {
+      /** In which zone it lies. */
+      zone: "both_go" | "even" | "inner_drags" | "inner_spins" | "nose_out" | "slides" | "tail_out";
+      /** The same in words. */
+      zone_text: string;
+      /** Torque of the inner wheel; N·m. */
+      inner_nm: number;
+      /** Torque of the outer wheel; N·m. */
+      outer_nm: number;
+      /** Torque that the inner wheel has grip left for; N·m. */
+      left_inner_nm: number;
+      /** Torque that the outer wheel has grip left for; N·m. */
+      left_outer_nm: number;
+      /** What both wheels put down; N·m. */
+      put_down_nm: number;
+      /** Torque at which the inner wheel begins to slide; N·m. */
+      most_nm: number;
+      /** Moment that turns the car further into the corner; N·m. */
+      yaw_nm: number;
+      /** Side force at the other axle that does the same; N. */
+      yaw_side_n: number;
+      /** Whether the outer wheel has no grip left. */
+      outer_at_limit: boolean;
+      /** Which wheel turns faster. */
+      state: "inner_faster" | "locked" | "outer_faster" | "slides";
+      /** The same in words. */
+      text: string;
+    } | null;
+  }[];
+  /** Over the columns; empty unless the doubt is asked for. */
+  turns: {
+    /** Most likely; N·m. */
+    value_nm: number;
+    /** The least that it may be; N·m. */
+    low_nm: number;
+    /** The most that it may be; N·m. */
+    high_nm: number;
+  }[];
+  /** Each gear, where engine, gears and final drive are known. */
+  gears: {
+    /** Which gear, from the lowest up. */
+    gear: number;
+    /** Torque at the driven axle at full throttle; N·m. */
+    torque_nm: number;
+    /** The least that it may be; N·m. */
+    low_nm: number;
+    /** The most that it may be; N·m. */
+    high_nm: number;
+    /** Torque by which the engine brakes at the axle; N·m. */
+    braking_nm: number;
+  }[];
+  /** The same in words. */
+  text: string;
 }
 
 /** Where the preload went. */
@@ -2913,8 +5600,8 @@ export interface LossResult {
     travel: number;
     /** Preload; N. */
     preload_n: number;
-    /** Friction that the torque comes to. */
-    mu: number;
+    /** Friction that the torque comes to; empty without the rubbing ring. */
+    mu: number | null;
   };
   /** The unit at one time. */
   now: {
@@ -2926,8 +5613,8 @@ export interface LossResult {
     travel: number;
     /** Preload; N. */
     preload_n: number;
-    /** Friction that the torque comes to. */
-    mu: number;
+    /** Friction that the torque comes to; empty without the rubbing ring. */
+    mu: number | null;
   };
   /** What to know about friction. */
   warnings: Concern[];
@@ -3189,7 +5876,29 @@ export interface CloseResult {
   signed: string;
 }
 
-/** What a rebuild fitted, in SI. */
+/** Whose each unit is. */
+export interface OwnersResult {
+  /** The units of each customer; by id of a customer. */
+  customers: Record<string, string[]>;
+  /** Owners that were typed, by name. */
+  texts: {
+    /** The owner as it was typed most often. */
+    text: string;
+    /** Every way in which it was typed. */
+    spellings: string[];
+    /** Its units. */
+    units: {
+      /** The entry's own id. */
+      unit_id: string;
+      /** As it was typed. */
+      owner: string;
+    }[];
+    /** The customer who has this name; empty where there is none. */
+    customer: string | null;
+  }[];
+}
+
+/** What a rebuild fitted and what came out, in SI. */
 export interface RebuildResult {
   /** Always empty: nothing is judged here. */
   verdict: null;
@@ -3207,7 +5916,128 @@ export interface RebuildResult {
     within_mm?: number;
     /** Plate family: rubbing ring, lugs or splines, material; only where it was given. */
     family?: string;
+    /** Whether it was bought for this rebuild and never lay on the shelf; only where it was given. */
+    bought?: boolean;
   }[];
+  /** Plates that came out, as far as it was said where they went; only where something came out. */
+  came_out?: {
+    /** Place that it came out of. */
+    slot: string;
+    /** What kind of plate. */
+    part: "friction" | "separator" | "shim";
+    /** Where it went. */
+    where: "again" | "keep" | "scrap";
+    /** What it is called on the shelf, where it is kept. */
+    name: string;
+    /** Its mean thickness as measured; mm. */
+    mm: number | null;
+    /** Its lowest point, which its limit judges; mm; only where it was given. */
+    lowest_mm?: number;
+    /** How far off its thickness may be; mm; only where it was given. */
+    within_mm?: number;
+    /** Its own limit; that of its class, if empty; mm; only where it was given. */
+    minimum_mm?: number;
+    /** Its thickness when new, by which its class is found; mm; only where it was given. */
+    new_mm?: number;
+    /** Plate family: rubbing ring, lugs or splines, material; only where it was given. */
+    family?: string;
+  }[];
+  /**
+   * What it means for the shelf; nothing, if empty; counted: a count that was made since has all of it already; moves:
+   * what was fitted comes off it, and what is kept goes onto it; only where it was said.
+   */
+  shelf?: "counted" | "moves";
+}
+
+/** Where plates that come out may go. */
+export interface CameOutResult {
+  /** Every plate whose place another part goes into. */
+  plates: {
+    /** Place that it comes out of. */
+    slot: string;
+    /** What kind of plate. */
+    part: "friction" | "separator" | "shim";
+    /**
+     * Where it may go; empty where the builder has to say; keep: its last check found it within its limit; scrap: that
+     * found it worn.
+     */
+    start: "keep" | "scrap" | null;
+    /** Why, in words. */
+    why: string;
+    /** A name for its bag that nothing on the shelf has. */
+    name: string;
+    /** Its mean thickness; empty where it was not measured; mm. */
+    mm: number | null;
+    /** Its lowest point; mm. */
+    lowest_mm: number | null;
+    /** How far off its thickness may be; mm. */
+    within_mm: number | null;
+    /** Its own limit; empty where that is its class's; mm. */
+    minimum_mm: number | null;
+    /** Its thickness when new; mm. */
+    new_mm: number;
+    /** Plate family. */
+    family: string | null;
+  }[];
+}
+
+/** A plan that was taken, in SI. */
+export interface PlannedResult {
+  /** Always empty: nothing is judged here. */
+  verdict: null;
+  /** Every plate that is to be fitted. */
+  fitted: {
+    /** Place in the stack. */
+    slot: string;
+    /** What kind of plate. */
+    part: "friction" | "separator" | "shim";
+    /** What the piece is called on the shelf. */
+    piece: string;
+    /** Its thickness; mm. */
+    mm: number;
+    /** Its limit, where it is known; mm; only where it was given. */
+    minimum_mm?: number;
+    /** Whether it has to be bought first. */
+    bought: boolean;
+  }[];
+  /** Breakaway torque that it gives; N·m. */
+  torque_nm: number | null;
+  /** Breakaway torque that is wanted; N·m. */
+  wanted_nm: number | null;
+}
+
+/** An outing. */
+export interface OutingResult {
+  /** Always empty: nothing is judged here. */
+  verdict: null;
+  /** The outing in one line; blank where only that it ran is known. */
+  text: string;
+  /** What the driver felt. */
+  felt: {
+    /** What was felt. */
+    what: "bangs" | "hops" | "judders" | "loose" | "pulls" | "pushes" | "snaps" | "spins" | "whines";
+    /**
+     * When; empty for at any time; braking: under braking; entry: turning in; lift: on lift-off; power: on power;
+     * straight: in a straight line.
+     */
+    when: "braking" | "entry" | "lift" | "power" | "straight" | null;
+    /** Where; empty for everywhere; fast: fast corners; slow: slow corners. */
+    corners: "fast" | "slow" | null;
+    /** The same in words. */
+    text: string;
+  }[];
+  /** Hours that it ran. */
+  hours: number | null;
+  /** Kilometres that it ran. */
+  km: number | null;
+}
+
+/** Service done. */
+export interface ServiceResult {
+  /** Always empty: nothing is judged here. */
+  verdict: null;
+  /** What was done, in one line. */
+  text: string;
 }
 
 /** The shelf as it was counted, in SI. */
@@ -3216,6 +6046,8 @@ export interface ShelfResult {
   verdict: null;
   /** Plates in stock. */
   pieces: {
+    /** Plate family: rubbing ring, lugs or splines, material; only where it was given. */
+    family?: string;
     /** What the piece or the class is called. */
     name: string;
     /** What kind of plate. */
@@ -3230,9 +6062,13 @@ export interface ShelfResult {
     minimum_mm?: number;
     /** Thickness when new, of a piece that has run; mm; only where it was given. */
     new_mm?: number;
-    /** Plate family: rubbing ring, lugs or splines, material; only where it was given. */
-    family?: string;
+    /** Its lowest point, which its limit judges, of a piece that has run; mm; only where it was given. */
+    lowest_mm?: number;
+    /** Lowest stock of the class: with fewer than this, more are to be bought; only where it was given. */
+    lowest_stock?: number;
   }[];
+  /** Whether only these rows were counted; only where that was said. */
+  only_these?: boolean;
 }
 
 /** A shelf without what was fitted. */
@@ -3255,6 +6091,8 @@ export interface ShelfLessResult {
     minimum_mm?: number;
     /** Thickness when new, of a piece that has run; mm; only where it was given. */
     new_mm?: number;
+    /** Its lowest point, which its limit judges, of a piece that has run; mm; only where it was given. */
+    lowest_mm?: number;
     /** Plate family: rubbing ring, lugs or splines, material; only where it was given. */
     family?: string;
   }[];
@@ -3269,7 +6107,772 @@ export interface ShelfLessResult {
   }[];
 }
 
-/** The kit and the shelf that stand. */
+/** What a pattern comes to with every part new, as far as it is known. */
+export interface PatternResult {
+  /** Always empty: nothing is judged here. */
+  verdict: null;
+  /** Sliding faces of each pack; empty without the stack. */
+  faces: {
+    /** In the first pack. */
+    first: number;
+    /** In the second pack. */
+    second: number;
+  } | null;
+  /** Height of the whole stack before the cover is closed; mm. */
+  free_mm: number | null;
+  /** How far the closed cover squeezes the stack; below 0 it is loose; mm. */
+  crush_mm: number | null;
+  /** How far each disc is squeezed; mm. */
+  deflection_mm: number | null;
+  /** Share of the way to flat. */
+  travel: number | null;
+  /** Preload; empty unless stack, spring and depth are known; N. */
+  preload_n: number | null;
+  /** Effective radius of the plates; mm. */
+  radius_mm: number | null;
+  /** Torque of each pack; empty unless preload and friction are known. */
+  pack_nm: {
+    /** Of the first pack; N·m. */
+    first: number;
+    /** Of the second pack; N·m. */
+    second: number;
+  } | null;
+  /** Breakaway torque, as order and limits are stated; N·m. */
+  breakaway_nm: number | null;
+  /** The unit once it has warmed through, by expansion alone; empty where that is not given. */
+  warm: {
+    /** How far the closed cover squeezes the stack; below 0 it is loose; mm. */
+    crush_mm: number;
+    /** Preload; N. */
+    preload_n: number;
+    /** Change of preload and torque; empty without a preload; %. */
+    change_percent: number | null;
+  } | null;
+  /** What to know about the spring, where order and limits contradict each other, and what was worked out. */
+  warnings: Concern[];
+  /** Figures that were worked out, not measured. */
+  worked_out: {
+    /** Short name of the figure. */
+    name: string;
+    /** Its field in the definition. */
+    field: string;
+    /** What it is called. */
+    title: string;
+    /** The figure with its unit. */
+    value: string;
+    /** How far off it may be, 95 %. */
+    within: string;
+    /** What it was worked out from, in one sentence. */
+    text: string;
+    /** What was measured for it, as it was written then. */
+    basis: string;
+  }[];
+  /** The definition itself, in SI. */
+  checked: {
+    /** Name of the unit. */
+    name: string;
+    /** Whose it is. */
+    owner: string;
+    /** Anything worth knowing about it. */
+    note: string;
+    /** The car that it is fitted to, by the entry that brought that in. */
+    car_id: string;
+    /** The customer whose it is, by the entry that brought that in; owner then says the name. */
+    customer_id: string;
+    /** Plates that fit it: rubbing ring, lugs or splines, material. */
+    plate_family: string;
+    /** The pattern that it is built to. */
+    pattern: {
+      /** The pattern's own id: that of its first entry. */
+      id: string;
+      /** What it was called when this was written. */
+      name: string;
+      /** Entry of the pattern as it was when its changes were last decided on; every difference is offered if empty. */
+      seen: string;
+    } | null;
+    /** What the customer ordered. */
+    order: {
+      /** Breakaway torque ordered; N·m. */
+      torque_nm: number;
+      /** How far off it may be, either way; N·m. */
+      tolerance_nm: number;
+    } | null;
+    /** Reading that order and limits are for. */
+    judged_on: "first_move" | "steady";
+    /** Way of holding that order and limits are stated for. */
+    stated_for: "case_held" | "one_output_held";
+    /** Limits between rebuilds. */
+    service: {
+      /** Lowest torque at which it may run again; N·m. */
+      low_nm: number | null;
+      /** Highest torque at which it may run again; N·m. */
+      high_nm: number | null;
+      /** Days after which its plates are measured again; 365 if empty. */
+      plates_every_days: number | null;
+      /** Outings after which its plates are measured again. */
+      plates_every_outings: number | null;
+      /** Hours of running after which its plates are measured again. */
+      plates_every_hours: number | null;
+      /** Outings after which its torque is checked again. */
+      check_every_outings: number | null;
+      /** Hours of running after which its torque is checked again. */
+      check_every_hours: number | null;
+      /** Days after which its torque is checked again. */
+      check_every_days: number | null;
+      /** Outings after which its oil is changed. */
+      oil_every_outings: number | null;
+      /** Hours of running after which its oil is changed. */
+      oil_every_hours: number | null;
+      /** Days after which its oil is changed. */
+      oil_every_days: number | null;
+    } | null;
+    /** Turns of the output for one turn of the wheel. */
+    hub_ratio: number;
+    /**
+     * Where the spring sits; as the stack has it if empty; between_rings: a spring between the ramp rings; in_line: one
+     * spring in line with the packs, against the cover or the floor; two_springs: two springs in line, one at each end.
+     */
+    layout: "between_rings" | "in_line" | "two_springs" | null;
+    /** A disc spring, or a column of equal ones at one place. */
+    spring: {
+      /** Outside diameter; mm. */
+      de_mm: number;
+      /** Inside diameter; mm. */
+      di_mm: number;
+      /** Thickness of the disc; mm. */
+      t_mm: number;
+      /** Free height of one disc; mm. */
+      l0_mm: number;
+      /** Reduced thickness of a disc with contact flats; mm. */
+      flats_t_mm: number | null;
+      /** Discs nested the same way, which add their loads. */
+      parallel: number;
+      /** Nests turned against each other, which share the travel. */
+      series: number;
+      /** Friction between nested discs, w_M of DIN EN 16984; left out if empty. */
+      surface_friction: number | null;
+      /** Friction at a column's edges, w_R of DIN EN 16984; left out if empty. */
+      edge_friction: number | null;
+      /** Modulus of elasticity; N/mm². */
+      elastic_nmm2: number;
+      /** Poisson's ratio. */
+      poisson: number;
+    } | null;
+    /** Depth from the cover's face to the floor; mm. */
+    cavity_mm: number | null;
+    /** The stack from cover to floor. */
+    chain: {
+      /** Place in the stack. */
+      slot: string;
+      /** What sits there. */
+      part: "friction" | "ring" | "separator" | "shim" | "spring";
+      /** Thickness when new or as fitted; mm. */
+      new_mm: number | null;
+      /** Thickness at which it has to be replaced; mm. */
+      minimum_mm: number | null;
+      /**
+       * Side that the point of a disc spring's cone faces; cover: its point faces the cover; floor: its point faces the
+       * floor.
+       */
+      cone_to: "cover" | "floor" | null;
+    }[] | null;
+    /** The rubbing ring of the plates. */
+    friction: {
+      /** Inside diameter of the rubbing ring; mm. */
+      inner_mm: number;
+      /** Outside diameter of the rubbing ring; mm. */
+      outer_mm: number;
+      /** Coefficient of friction, plates in oil. */
+      mu: number;
+      /** Whether the plates are run in. */
+      run_in: boolean;
+    } | null;
+    /** The ramp rings, and what else presses the packs. */
+    ramps: {
+      /** Radius at which the cross pins bear on the ramps; mm. */
+      pin_radius_mm: number;
+      /** Drive ramp angle from the plane of rotation; °. */
+      drive_deg: number;
+      /** Coast ramp angle from the plane of rotation; °. */
+      coast_deg: number;
+      /** Coefficient of friction of pin on ramp. */
+      mu: number;
+      /** The ramp rings' ears. */
+      ears: {
+        /** Radius at which the rings' ears bear in the case's slots; mm. */
+        radius_mm: number;
+        /** Coefficient of friction of ear in slot. */
+        mu: number;
+      } | null;
+      /** The bevel gears. */
+      gears: {
+        /** Whether the side gears bear on the ramp rings or packs, and not on the case. */
+        on_packs: boolean;
+        /** Pressure angle of the teeth; °. */
+        pressure_deg: number;
+        /** Radius of a side gear at the middle of its teeth; mm. */
+        pitch_radius_mm: number;
+        /** Pitch cone angle of a side gear, from its own shaft; °. */
+        cone_deg: number | null;
+        /** Teeth of a side gear, where its cone angle is not known. */
+        side_teeth: number | null;
+        /** Teeth of a pinion, where the cone angle is not known. */
+        pinion_teeth: number | null;
+      } | null;
+    } | null;
+    /** Other pairs of ramps that it can run with, on the same rings or on others. */
+    other_ramps: {
+      /** What this pair is called. */
+      name: string;
+      /** Drive ramp angle from the plane of rotation; °. */
+      drive_deg: number;
+      /** Coast ramp angle from the plane of rotation; °. */
+      coast_deg: number;
+      /** Radius at which the cross pins bear on them; as on the ramps in use if empty; mm. */
+      pin_radius_mm: number | null;
+    }[];
+    /** The cover and its screws. */
+    cover: {
+      /** How many screws hold the cover. */
+      screws: number;
+      /** Thread diameter; mm. */
+      screw_mm: number;
+      /** Torque of a screw; N·m. */
+      torque_nm: number;
+      /** Gap under the cover when the screws first catch; assumed if empty; mm. */
+      start_mm: number | null;
+      /** Greatest torque into the case, which the ramps turn into push; N·m. */
+      case_nm: number | null;
+    } | null;
+    /** Limits common to all plates. */
+    limits: {
+      /** Largest difference round a plate; mm. */
+      taper_mm: number;
+      /** Largest gap under a plate; mm. */
+      flatness_mm: number;
+    };
+    /** A case that expands otherwise than what is in it. */
+    warming: {
+      /** How much warmer the unit runs than it was built; K. */
+      warmer_k: number;
+      /** Expansion of the case, millionths of its length for each kelvin. */
+      case_ppm: number;
+      /** Expansion of plates, rings and spring, the same way. */
+      stack_ppm: number;
+    } | null;
+    /** Which of these figures were worked out, not measured. */
+    worked_out: {
+      /** The depth, where it was worked out. */
+      cavity_mm: {
+        /** What it was worked out from. */
+        from: "depth_from_builds" | "depth_from_gap" | "depth_from_torque";
+        /** What came of it: the mark holds as long as this is the figure; mm. */
+        value_mm: number;
+        /** Its standard uncertainty; mm. */
+        u_mm: number;
+        /** What was measured for it, in words. */
+        basis: string;
+      } | null;
+      /** The free height of a disc, where it was worked out. */
+      l0_mm: {
+        /** What it was worked out from. */
+        from: "height_from_load";
+        /** What came of it: the mark holds as long as this is the figure; mm. */
+        value_mm: number;
+        /** Its standard uncertainty; mm. */
+        u_mm: number;
+        /** What was measured for it, in words. */
+        basis: string;
+      } | null;
+      /** The friction of the plates, where it was worked out. */
+      mu: {
+        /** What it was worked out from. */
+        from: "friction_from_torque";
+        /** What came of it: the mark holds as long as this is the figure. */
+        value: number;
+        /** Its standard uncertainty. */
+        u: number;
+        /** What was measured for it, in words. */
+        basis: string;
+      } | null;
+    } | null;
+  };
+}
+
+/** What others take over of a unit. */
+export interface AnotherResult {
+  /** The definition without what is the unit's own, as it was typed. */
+  for_pattern: {
+    /** Anything worth knowing about it. */
+    note?: string | null;
+    /** Plates that fit it: rubbing ring, lugs or splines, material. */
+    plate_family?: string | null;
+    /** What the customer ordered. */
+    order?: {
+      /** Breakaway torque ordered; 1 N·m to 2000 N·m. */
+      torque_nm: Typed;
+      /** How far off it may be, either way; 0.1 N·m to 500 N·m. */
+      tolerance_nm: Typed;
+    } | null;
+    /** Reading that order and limits are for. */
+    judged_on?: "first_move" | "steady" | "" | null;
+    /** Way of holding that order and limits are stated for. */
+    stated_for?: "case_held" | "one_output_held" | "" | null;
+    /** Limits between rebuilds. */
+    service?: {
+      /** Lowest torque at which it may run again; 0 N·m to 2000 N·m. */
+      low_nm?: Typed | null;
+      /** Highest torque at which it may run again; 0 N·m to 4000 N·m. */
+      high_nm?: Typed | null;
+      /** Days after which its plates are measured again; 365 if empty; 7 to 3650. */
+      plates_every_days?: Typed | null;
+      /** Outings after which its plates are measured again; 1 to 500. */
+      plates_every_outings?: Typed | null;
+      /** Hours of running after which its plates are measured again; 0.5 to 1000. */
+      plates_every_hours?: Typed | null;
+      /** Outings after which its torque is checked again; 1 to 500. */
+      check_every_outings?: Typed | null;
+      /** Hours of running after which its torque is checked again; 0.5 to 1000. */
+      check_every_hours?: Typed | null;
+      /** Days after which its torque is checked again; 1 to 3650. */
+      check_every_days?: Typed | null;
+      /** Outings after which its oil is changed; 1 to 500. */
+      oil_every_outings?: Typed | null;
+      /** Hours of running after which its oil is changed; 0.5 to 1000. */
+      oil_every_hours?: Typed | null;
+      /** Days after which its oil is changed; 1 to 3650. */
+      oil_every_days?: Typed | null;
+    } | null;
+    /** Turns of the output for one turn of the wheel; 0.2 to 10. */
+    hub_ratio?: Typed | null;
+    /** Where the spring sits; as the stack has it if empty. */
+    layout?: "between_rings" | "in_line" | "two_springs" | "" | null;
+    /** A disc spring, or a column of equal ones at one place. */
+    spring?: DiscSpring | null;
+    /** Depth from the cover's face to the floor; 5 mm to 500 mm. */
+    cavity_mm?: Typed | null;
+    /** The stack from cover to floor. */
+    chain?: {
+      /** Place in the stack. */
+      slot: string;
+      /** What sits there. */
+      part: "friction" | "ring" | "separator" | "shim" | "spring";
+      /** Thickness when new or as fitted; 0.05 mm to 80 mm. */
+      new_mm?: Typed | null;
+      /** Thickness at which it has to be replaced; 0.02 mm to 80 mm. */
+      minimum_mm?: Typed | null;
+      /** Side that the point of a disc spring's cone faces. */
+      cone_to?: "cover" | "floor" | "" | null;
+    }[] | null;
+    /** The rubbing ring of the plates. */
+    friction?: {
+      /** Inside diameter of the rubbing ring; 10 mm to 390 mm. */
+      inner_mm: Typed;
+      /** Outside diameter of the rubbing ring; 15 mm to 400 mm. */
+      outer_mm: Typed;
+      /** Coefficient of friction, plates in oil; 0.02 to 0.5. */
+      mu?: Typed | null;
+      /** Whether the plates are run in. */
+      run_in?: boolean | null;
+    } | null;
+    /** The ramp rings, and what else presses the packs. */
+    ramps?: {
+      /** Radius at which the cross pins bear on the ramps; 5 mm to 200 mm. */
+      pin_radius_mm: Typed;
+      /** Drive ramp angle from the plane of rotation; 5 ° to 90 °. */
+      drive_deg: Typed;
+      /** Coast ramp angle from the plane of rotation; 5 ° to 90 °. */
+      coast_deg: Typed;
+      /** Coefficient of friction of pin on ramp; 0 to 0.4. */
+      mu?: Typed | null;
+      /** The ramp rings' ears. */
+      ears?: {
+        /** Radius at which the rings' ears bear in the case's slots; 5 mm to 300 mm. */
+        radius_mm: Typed;
+        /** Coefficient of friction of ear in slot; 0 to 0.4. */
+        mu?: Typed | null;
+      } | null;
+      /** The bevel gears. */
+      gears?: {
+        /** Whether the side gears bear on the ramp rings or packs, and not on the case. */
+        on_packs: boolean;
+        /** Pressure angle of the teeth; 10 ° to 35 °. */
+        pressure_deg: Typed;
+        /** Radius of a side gear at the middle of its teeth; 5 mm to 200 mm. */
+        pitch_radius_mm: Typed;
+        /** Pitch cone angle of a side gear, from its own shaft; 10 ° to 85 °. */
+        cone_deg?: Typed | null;
+        /** Teeth of a side gear, where its cone angle is not known; 5 to 60. */
+        side_teeth?: Typed | null;
+        /** Teeth of a pinion, where the cone angle is not known; 5 to 60. */
+        pinion_teeth?: Typed | null;
+      } | null;
+    } | null;
+    /** Other pairs of ramps that it can run with, on the same rings or on others. */
+    other_ramps?: {
+      /** What this pair is called. */
+      name: string;
+      /** Drive ramp angle from the plane of rotation; 5 ° to 90 °. */
+      drive_deg: Typed;
+      /** Coast ramp angle from the plane of rotation; 5 ° to 90 °. */
+      coast_deg: Typed;
+      /** Radius at which the cross pins bear on them; as on the ramps in use if empty; 5 mm to 200 mm. */
+      pin_radius_mm?: Typed | null;
+    }[] | null;
+    /** The cover and its screws. */
+    cover?: {
+      /** How many screws hold the cover; 2 to 24. */
+      screws: Typed;
+      /** Thread diameter; 3 mm to 20 mm. */
+      screw_mm: Typed;
+      /** Torque of a screw; 1 N·m to 300 N·m. */
+      torque_nm: Typed;
+      /** Gap under the cover when the screws first catch; assumed if empty; 0 mm to 20 mm. */
+      start_mm?: Typed | null;
+      /** Greatest torque into the case, which the ramps turn into push; 1 N·m to 50000 N·m. */
+      case_nm?: Typed | null;
+    } | null;
+    /** Limits common to all plates. */
+    limits?: {
+      /** Largest difference round a plate; 0.001 mm to 5 mm. */
+      taper_mm?: Typed | null;
+      /** Largest gap under a plate; 0.001 mm to 5 mm. */
+      flatness_mm?: Typed | null;
+    } | null;
+    /** A case that expands otherwise than what is in it. */
+    warming?: {
+      /** How much warmer the unit runs than it was built; 1 K to 200 K. */
+      warmer_k: Typed;
+      /** Expansion of the case, millionths of its length for each kelvin; 1 to 40. */
+      case_ppm?: Typed | null;
+      /** Expansion of plates, rings and spring, the same way; 1 to 40. */
+      stack_ppm?: Typed | null;
+    } | null;
+    /** Which of these figures were worked out, not measured. */
+    worked_out?: {
+      /** The depth, where it was worked out. */
+      cavity_mm?: {
+        /** What it was worked out from. */
+        from: "depth_from_builds" | "depth_from_gap" | "depth_from_torque";
+        /** What came of it: the mark holds as long as this is the figure; 0.1 mm to 500 mm. */
+        value_mm: Typed;
+        /** Its standard uncertainty; 0 mm to 100 mm. */
+        u_mm: Typed;
+        /** What was measured for it, in words. */
+        basis?: string | null;
+      } | null;
+      /** The free height of a disc, where it was worked out. */
+      l0_mm?: {
+        /** What it was worked out from. */
+        from: "height_from_load";
+        /** What came of it: the mark holds as long as this is the figure; 0.1 mm to 500 mm. */
+        value_mm: Typed;
+        /** Its standard uncertainty; 0 mm to 100 mm. */
+        u_mm: Typed;
+        /** What was measured for it, in words. */
+        basis?: string | null;
+      } | null;
+      /** The friction of the plates, where it was worked out. */
+      mu?: {
+        /** What it was worked out from. */
+        from: "friction_from_torque";
+        /** What came of it: the mark holds as long as this is the figure; 0.02 to 0.5. */
+        value: Typed;
+        /** Its standard uncertainty; 0 to 0.5. */
+        u: Typed;
+        /** What was measured for it, in words. */
+        basis?: string | null;
+      } | null;
+    } | null;
+  };
+  /** What a new unit starts with, as it would be typed. */
+  for_unit: NewUnit;
+}
+
+/** What a pattern offers to a unit. */
+export interface PatternOfferResult {
+  /** What the pattern changed, where the unit has something else. */
+  offers: {
+    /** Its name. */
+    name: string;
+    /** What it is about. */
+    label: string;
+    /** What the unit has, in words. */
+    now: string;
+    /** What the pattern has, in words. */
+    offered: string;
+  }[];
+  /** How many they are; blank where there are none. */
+  text: string;
+  /** The definition with what was accepted, as it would be typed. */
+  body: {
+    /** Its name. */
+    name?: string | null;
+    /** The pattern that this entry changes: the id of its first entry. */
+    id?: string | null;
+    /** Whether new units are still built to it. */
+    gone?: "no" | "yes" | "" | null;
+    /** Whose it is. */
+    owner?: string | null;
+    /** The customer whose it is, by the entry that brought that in; owner then says the name. */
+    customer_id?: string | null;
+    /** The car that it is fitted to, by the entry that brought that in. */
+    car_id?: string | null;
+    /** Anything worth knowing about it. */
+    note?: string | null;
+    /** Plates that fit it: rubbing ring, lugs or splines, material. */
+    plate_family?: string | null;
+    /** What the customer ordered. */
+    order?: {
+      /** Breakaway torque ordered; 1 N·m to 2000 N·m. */
+      torque_nm: Typed;
+      /** How far off it may be, either way; 0.1 N·m to 500 N·m. */
+      tolerance_nm: Typed;
+    } | null;
+    /** Reading that order and limits are for. */
+    judged_on?: "first_move" | "steady" | "" | null;
+    /** Way of holding that order and limits are stated for. */
+    stated_for?: "case_held" | "one_output_held" | "" | null;
+    /** Limits between rebuilds. */
+    service?: {
+      /** Lowest torque at which it may run again; 0 N·m to 2000 N·m. */
+      low_nm?: Typed | null;
+      /** Highest torque at which it may run again; 0 N·m to 4000 N·m. */
+      high_nm?: Typed | null;
+      /** Days after which its plates are measured again; 365 if empty; 7 to 3650. */
+      plates_every_days?: Typed | null;
+      /** Outings after which its plates are measured again; 1 to 500. */
+      plates_every_outings?: Typed | null;
+      /** Hours of running after which its plates are measured again; 0.5 to 1000. */
+      plates_every_hours?: Typed | null;
+      /** Outings after which its torque is checked again; 1 to 500. */
+      check_every_outings?: Typed | null;
+      /** Hours of running after which its torque is checked again; 0.5 to 1000. */
+      check_every_hours?: Typed | null;
+      /** Days after which its torque is checked again; 1 to 3650. */
+      check_every_days?: Typed | null;
+      /** Outings after which its oil is changed; 1 to 500. */
+      oil_every_outings?: Typed | null;
+      /** Hours of running after which its oil is changed; 0.5 to 1000. */
+      oil_every_hours?: Typed | null;
+      /** Days after which its oil is changed; 1 to 3650. */
+      oil_every_days?: Typed | null;
+    } | null;
+    /** Turns of the output for one turn of the wheel; 0.2 to 10. */
+    hub_ratio?: Typed | null;
+    /** Where the spring sits; as the stack has it if empty. */
+    layout?: "between_rings" | "in_line" | "two_springs" | "" | null;
+    /** A disc spring, or a column of equal ones at one place. */
+    spring?: DiscSpring | null;
+    /** Depth from the cover's face to the floor; 5 mm to 500 mm. */
+    cavity_mm?: Typed | null;
+    /** The stack from cover to floor. */
+    chain?: {
+      /** Place in the stack. */
+      slot: string;
+      /** What sits there. */
+      part: "friction" | "ring" | "separator" | "shim" | "spring";
+      /** Thickness when new or as fitted; 0.05 mm to 80 mm. */
+      new_mm?: Typed | null;
+      /** Thickness at which it has to be replaced; 0.02 mm to 80 mm. */
+      minimum_mm?: Typed | null;
+      /** Side that the point of a disc spring's cone faces. */
+      cone_to?: "cover" | "floor" | "" | null;
+    }[] | null;
+    /** The rubbing ring of the plates. */
+    friction?: {
+      /** Inside diameter of the rubbing ring; 10 mm to 390 mm. */
+      inner_mm: Typed;
+      /** Outside diameter of the rubbing ring; 15 mm to 400 mm. */
+      outer_mm: Typed;
+      /** Coefficient of friction, plates in oil; 0.02 to 0.5. */
+      mu?: Typed | null;
+      /** Whether the plates are run in. */
+      run_in?: boolean | null;
+    } | null;
+    /** The ramp rings, and what else presses the packs. */
+    ramps?: {
+      /** Radius at which the cross pins bear on the ramps; 5 mm to 200 mm. */
+      pin_radius_mm: Typed;
+      /** Drive ramp angle from the plane of rotation; 5 ° to 90 °. */
+      drive_deg: Typed;
+      /** Coast ramp angle from the plane of rotation; 5 ° to 90 °. */
+      coast_deg: Typed;
+      /** Coefficient of friction of pin on ramp; 0 to 0.4. */
+      mu?: Typed | null;
+      /** The ramp rings' ears. */
+      ears?: {
+        /** Radius at which the rings' ears bear in the case's slots; 5 mm to 300 mm. */
+        radius_mm: Typed;
+        /** Coefficient of friction of ear in slot; 0 to 0.4. */
+        mu?: Typed | null;
+      } | null;
+      /** The bevel gears. */
+      gears?: {
+        /** Whether the side gears bear on the ramp rings or packs, and not on the case. */
+        on_packs: boolean;
+        /** Pressure angle of the teeth; 10 ° to 35 °. */
+        pressure_deg: Typed;
+        /** Radius of a side gear at the middle of its teeth; 5 mm to 200 mm. */
+        pitch_radius_mm: Typed;
+        /** Pitch cone angle of a side gear, from its own shaft; 10 ° to 85 °. */
+        cone_deg?: Typed | null;
+        /** Teeth of a side gear, where its cone angle is not known; 5 to 60. */
+        side_teeth?: Typed | null;
+        /** Teeth of a pinion, where the cone angle is not known; 5 to 60. */
+        pinion_teeth?: Typed | null;
+      } | null;
+    } | null;
+    /** Other pairs of ramps that it can run with, on the same rings or on others. */
+    other_ramps?: {
+      /** What this pair is called. */
+      name: string;
+      /** Drive ramp angle from the plane of rotation; 5 ° to 90 °. */
+      drive_deg: Typed;
+      /** Coast ramp angle from the plane of rotation; 5 ° to 90 °. */
+      coast_deg: Typed;
+      /** Radius at which the cross pins bear on them; as on the ramps in use if empty; 5 mm to 200 mm. */
+      pin_radius_mm?: Typed | null;
+    }[] | null;
+    /** The cover and its screws. */
+    cover?: {
+      /** How many screws hold the cover; 2 to 24. */
+      screws: Typed;
+      /** Thread diameter; 3 mm to 20 mm. */
+      screw_mm: Typed;
+      /** Torque of a screw; 1 N·m to 300 N·m. */
+      torque_nm: Typed;
+      /** Gap under the cover when the screws first catch; assumed if empty; 0 mm to 20 mm. */
+      start_mm?: Typed | null;
+      /** Greatest torque into the case, which the ramps turn into push; 1 N·m to 50000 N·m. */
+      case_nm?: Typed | null;
+    } | null;
+    /** Limits common to all plates. */
+    limits?: {
+      /** Largest difference round a plate; 0.001 mm to 5 mm. */
+      taper_mm?: Typed | null;
+      /** Largest gap under a plate; 0.001 mm to 5 mm. */
+      flatness_mm?: Typed | null;
+    } | null;
+    /** A case that expands otherwise than what is in it. */
+    warming?: {
+      /** How much warmer the unit runs than it was built; 1 K to 200 K. */
+      warmer_k: Typed;
+      /** Expansion of the case, millionths of its length for each kelvin; 1 to 40. */
+      case_ppm?: Typed | null;
+      /** Expansion of plates, rings and spring, the same way; 1 to 40. */
+      stack_ppm?: Typed | null;
+    } | null;
+    /** Which of these figures were worked out, not measured. */
+    worked_out?: {
+      /** The depth, where it was worked out. */
+      cavity_mm?: {
+        /** What it was worked out from. */
+        from: "depth_from_builds" | "depth_from_gap" | "depth_from_torque";
+        /** What came of it: the mark holds as long as this is the figure; 0.1 mm to 500 mm. */
+        value_mm: Typed;
+        /** Its standard uncertainty; 0 mm to 100 mm. */
+        u_mm: Typed;
+        /** What was measured for it, in words. */
+        basis?: string | null;
+      } | null;
+      /** The free height of a disc, where it was worked out. */
+      l0_mm?: {
+        /** What it was worked out from. */
+        from: "height_from_load";
+        /** What came of it: the mark holds as long as this is the figure; 0.1 mm to 500 mm. */
+        value_mm: Typed;
+        /** Its standard uncertainty; 0 mm to 100 mm. */
+        u_mm: Typed;
+        /** What was measured for it, in words. */
+        basis?: string | null;
+      } | null;
+      /** The friction of the plates, where it was worked out. */
+      mu?: {
+        /** What it was worked out from. */
+        from: "friction_from_torque";
+        /** What came of it: the mark holds as long as this is the figure; 0.02 to 0.5. */
+        value: Typed;
+        /** Its standard uncertainty; 0 to 0.5. */
+        u: Typed;
+        /** What was measured for it, in words. */
+        basis?: string | null;
+      } | null;
+    } | null;
+    /** The pattern that it is built to. */
+    pattern?: {
+      /** The pattern's own id: that of its first entry. */
+      id: string;
+      /** What it was called when this was written. */
+      name: string;
+      /** Entry of the pattern as it was when its changes were last decided on; every difference is offered if empty. */
+      seen?: string | null;
+    } | null;
+  };
+}
+
+/** A car as far as it is known. */
+export interface CarResult {
+  /** Always empty: nothing is judged here. */
+  verdict: null;
+  /** Every figure that a corner needs. */
+  figures: {
+    /** Which figure, with its unit at the end. */
+    name:
+      | "along"
+      | "cg_mm"
+      | "grip"
+      | "mass_kg"
+      | "sensitivity"
+      | "stiffness"
+      | "track_mm"
+      | "transfer_share"
+      | "tyre_mm"
+      | "weight_share"
+      | "wheelbase_mm";
+    /** What it is. */
+    meaning: string;
+    /** Most likely. */
+    value: number;
+    /** The least that it may be. */
+    low: number;
+    /** The most that it may be. */
+    high: number;
+    /** Where it comes from. */
+    source: "typed" | "usual" | "worked_out";
+    /** The same in words. */
+    text: string;
+    /** Where it comes from, in words. */
+    from: string;
+  }[];
+  /** Each gear, where engine, gears and final drive are known. */
+  gears: {
+    /** Which gear, from the lowest up. */
+    gear: number;
+    /** Torque at the driven axle at full throttle; N·m. */
+    torque_nm: number;
+    /** The least that it may be; N·m. */
+    low_nm: number;
+    /** The most that it may be; N·m. */
+    high_nm: number;
+    /** Torque by which the engine brakes at the axle; N·m. */
+    braking_nm: number;
+  }[];
+  /** How many of its measurable figures nobody measured. */
+  usual: number;
+  /** The same in words. */
+  text: string;
+  /** What to mind where an axle is lifted. */
+  caution: string;
+}
+
+/** Patterns of units. */
+export interface BuiltToResult {
+  /** Entries that travel with the units. */
+  ids: string[];
+}
+
+/** Kit, shelf and cars that stand. */
 export interface KitStandingResult {
   /** Every tool in use, by name. */
   tools: {
@@ -3284,8 +6887,56 @@ export interface KitStandingResult {
     /** Whether its calibration had run out by the day that was given. */
     overdue: boolean;
   }[];
+  /** Every car that is kept, by name. */
+  cars: {
+    /** The entry that brought it in. */
+    id: string;
+    /** What it is called. */
+    name: string;
+    /** The car as it was typed. */
+    body: CarRequest;
+  }[];
+  /** Every customer, those that are none any more among them, by name. */
+  customers: {
+    /** The entry that brought it in. */
+    id: string;
+    /** What the customer is called. */
+    name: string;
+    /** Whether it is a customer no more. */
+    gone: boolean;
+    /** Whether its personal data are erased. */
+    erased: boolean;
+    /** All its records, its own among them. */
+    ids: string[];
+    /** The customer as it was typed. */
+    body: CustomerRequest;
+    /** Records that were joined with it. */
+    others: {
+      /** The entry's own id. */
+      id: string;
+      /** The record as it was typed. */
+      body: CustomerRequest;
+    }[];
+    /** Other customers of the same name. */
+    alike: string[];
+    /** Changes that a later one, which does count, did not know. */
+    overwritten: string[];
+    /** Its entries that stand, the newest first. */
+    history: {
+      /** The entry's own id. */
+      entry: string;
+      /** Who changed it. */
+      who: string;
+      /** When it was entered, by the device's clock. */
+      at: string;
+    }[];
+  }[];
+  /** The workshop's letterhead as it was typed. */
+  letterhead: LetterheadRequest | null;
   /** Plates in stock. */
   shelf: {
+    /** Plate family: rubbing ring, lugs or splines, material. */
+    family?: string;
     /** What the piece or the class is called. */
     name: string;
     /** What kind of plate. */
@@ -3300,13 +6951,155 @@ export interface KitStandingResult {
     minimum_mm?: number;
     /** Thickness when new, of a piece that has run; mm. */
     new_mm?: number;
-    /** Plate family: rubbing ring, lugs or splines, material. */
-    family?: string;
+    /** Its lowest point, which its limit judges, of a piece that has run; mm. */
+    lowest_mm?: number;
+    /** Lowest stock of the class: with fewer than this, more are to be bought. */
+    lowest_stock?: number;
   }[];
-  /** How many plates and shims lie on it. */
+  /** How many plates and shims lie on it by its counts alone. */
   shelf_count: number;
-  /** Id of the count that the shelf is from; empty where it was never counted. */
+  /** Every count of the shelf that stands, in the order of arrival. */
+  counts: ShelfCount[];
+  /** Every count of it, those that were corrected among them. */
+  count_ids: string[];
+  /** Every pattern by its newest entry, by name. */
+  patterns: {
+    /** The entry that brought it in. */
+    id: string;
+    /** What it is called. */
+    name: string;
+    /** Whether it is withdrawn. */
+    gone: boolean;
+    /** Its newest entry, to which what is decided on refers. */
+    entry: string;
+    /** The pattern as it was typed. */
+    body: PatternRequest;
+    /** What a new unit starts with, as it would be typed. */
+    unit: NewUnit;
+    /** Its entries that stand, the newest first. */
+    history: {
+      /** The entry's own id. */
+      entry: string;
+      /** Who changed it. */
+      who: string;
+      /** When it was entered, by the device's clock. */
+      at: string;
+    }[];
+    /** Changes of other devices that do not count, because a later one did not know them. */
+    overwritten: {
+      /** The entry of the pattern that it went by; empty where there was none. */
+      base: string | null;
+      /** The entry's own id. */
+      entry: string;
+      /** Who changed it. */
+      who: string;
+      /** When it was entered, by the device's clock. */
+      at: string;
+    }[];
+  }[];
+  /** Id of the last count of the whole shelf; empty where it was never counted. */
   shelf_entry: string | null;
+  /** What an entry that is written now knows. */
+  knows: string[];
+}
+
+/** What builds in the log have shown. */
+export interface ExperienceResult {
+  /** Every build of the unit, in order of time. */
+  builds: {
+    /** When it was rebuilt; empty for the unit as it was taken in. */
+    rebuilt_at: string | null;
+    /** Id of the check that counts; empty where there is none. */
+    check: string | null;
+    /** When that was. */
+    at: string | null;
+    /** Plates and rings of the whole stack together; mm. */
+    thickness_mm: number | null;
+    /** Breakaway torque; N·m. */
+    torque_nm: number | null;
+    /** Standard uncertainty of that; N·m. */
+    u_nm: number | null;
+    /** Whether it has both, and the present spring. */
+    counts: boolean;
+    /** What it is, or why it does not count. */
+    text: string;
+  }[];
+  /** What builds in the log have shown of torque over thickness. */
+  shown: {
+    /** What it rests on. */
+    text: string;
+    /** What a tenth of a millimetre more gives, and over which thickness, in words. */
+    tenth_text: string;
+    /** Torque at which a drawing may begin; N·m. */
+    base_nm: number;
+    /** What a tenth of a millimetre more gives; N·m. */
+    tenth_nm: number;
+    /** How far off that may be, either way, 95 %; N·m. */
+    tenth_within_nm: number;
+    /** The thinnest stack that was built; mm. */
+    low_mm: number;
+    /** The thickest; mm. */
+    high_mm: number;
+    /** Builds of this unit. */
+    own: {
+      /** Plates and rings of the whole stack together; mm. */
+      thickness_mm: number;
+      /** How much thicker that is than the thinnest; mm. */
+      above_mm: number;
+      /** Breakaway torque; N·m. */
+      torque_nm: number;
+    }[];
+    /** Builds of other units of its pattern. */
+    others: {
+      /** Plates and rings of the whole stack together; mm. */
+      thickness_mm: number;
+      /** How much thicker that is than the thinnest; mm. */
+      above_mm: number;
+      /** Breakaway torque; N·m. */
+      torque_nm: number;
+    }[];
+    /** The line and its band, over the thickness that was built. */
+    curve: {
+      /** Plates and rings of the whole stack together; mm. */
+      thickness_mm: number;
+      /** How much thicker that is than the thinnest; mm. */
+      above_mm: number;
+      /** What is expected; N·m. */
+      torque_nm: number;
+      /** 19 of 20 builds come out above this and; N·m. */
+      low_nm: number;
+      /** Below this; N·m. */
+      high_nm: number;
+    }[];
+  } | null;
+  /** Why nothing can be said; blank where it can. */
+  why: string;
+  /** What a plan takes for its experience. */
+  for_plan: {
+    /** Builds of this unit with its present spring. */
+    own: {
+      /** Plates and rings of the whole stack together, springs left out; mm. */
+      thickness_mm: number;
+      /** Breakaway torque of it, as the unit's order states it; N·m. */
+      torque_nm: number;
+      /** Standard uncertainty of that; N·m. */
+      u_nm: number;
+    }[];
+    /** Other units of the same pattern. */
+    others: {
+      /** Name of the unit. */
+      name: string;
+      /** Its builds. */
+      own: {
+        /** Plates and rings of the whole stack together, springs left out; mm. */
+        thickness_mm: number;
+        /** Breakaway torque of it, as the unit's order states it; N·m. */
+        torque_nm: number;
+        /** Standard uncertainty of that; N·m. */
+        u_nm: number;
+      }[];
+    }[];
+  } | null;
 }
 
 /** What stands for a unit. */
@@ -3315,9 +7108,9 @@ export interface StandingResult {
   unit_id: string | null;
   /** Its definition that stands, as it was typed; empty while none has arrived. */
   unit: UnitRequest | null;
-  /** What a unit's definition comes to with every part new. */
+  /** What a unit's definition comes to with every part new, as far as it is known. */
   derived: StoredUnitResult | null;
-  /** Limits that a check may be judged against, in SI. */
+  /** Limits that a check may be judged against, in SI; running: service, or else order. */
   limits: {
     /** Two limits. */
     order: {
@@ -3325,14 +7118,21 @@ export interface StandingResult {
       low_nm: number;
       /** Highest torque allowed; empty where there is none; N·m. */
       high_nm: number | null;
-    };
+    } | null;
     /** Two limits. */
     service: {
       /** Lowest torque allowed; N·m. */
       low_nm: number;
       /** Highest torque allowed; empty where there is none; N·m. */
       high_nm: number | null;
-    };
+    } | null;
+    /** Two limits. */
+    running: {
+      /** Lowest torque allowed; N·m. */
+      low_nm: number;
+      /** Highest torque allowed; empty where there is none; N·m. */
+      high_nm: number | null;
+    } | null;
   } | null;
   /** The verdict; go: go; measure_again: measure again; replace: replace; rework: rework. */
   verdict: Verdict | null;
@@ -3340,6 +7140,8 @@ export interface StandingResult {
   reason: string;
   /** When somebody last looked at the unit itself. */
   looked_at: string | null;
+  /** Who did; blank where nobody did, or gave no name. */
+  looked_by: string;
   /** An entry that was judged as a whole. */
   torque: JudgedEntry | null;
   /** Every measured plate; by place in the stack. */
@@ -3358,7 +7160,14 @@ export interface StandingResult {
   /** When each rebuild was done. */
   rebuilds: string[];
   /** What is due, most pressing first. */
-  due: Concern[];
+  due: {
+    /** What is due. */
+    name: "check" | "definition" | "held" | "oil" | "open" | "plates" | "recheck" | "torque";
+    /** The same in a few words. */
+    title: string;
+    /** What is due and why, in one sentence. */
+    text: string;
+  }[];
   /** Every torque check that stands, by time. */
   trend: {
     /** The entry's own id. */
@@ -3371,9 +7180,19 @@ export interface StandingResult {
     guard_nm: number | null;
     /** The verdict; go: go; measure_again: measure again; replace: replace; rework: rework. */
     verdict: Verdict | null;
+    /** Whether it was taken fresh from a rebuild, before the plates bedded in. */
+    fresh: boolean;
+    /** Outings since the rebuild, as logged or as the check says; empty where nothing tells. */
+    outings: number | null;
   }[];
   /** Every entry, newest first. */
   order: string[];
+  /** What an entry that is written now knows. */
+  knows: string[];
+  /** What stands though nobody can tell the last. */
+  unsure: string[];
+  /** Clocks that were wrong; by id of an entry. */
+  clocks: Record<string, string>;
   /** The newest that stands, by kind; by kind of entry. */
   newest: Record<string, string>;
   /** The unit as it is built now. */
@@ -3381,13 +7200,42 @@ export interface StandingResult {
   /** What is to know of the unit itself whatever was read. */
   findings: {
     /** Short name. */
-    name: "solid_coast" | "solid_drive";
+    name: "builds_disagree" | "solid_coast" | "solid_drive";
     /** The same in a few words. */
     title: string;
     /** What was found and what to do about it. */
     text: string;
     /** The verdict; go: go; measure_again: measure again; replace: replace; rework: rework. */
     verdict: Verdict | null;
+  }[];
+  /** Where its definition contradicts itself. */
+  contradiction: {
+    /** Field of the definition. */
+    field: string;
+    /** The same in words. */
+    text: string;
+  } | null;
+  /** What each section that is not known would open. */
+  opens: {
+    /** Short name of the section. */
+    name: string;
+    /** The first of its fields in the definition. */
+    field: string;
+    /** What it is called. */
+    title: string;
+    /** Whether it opens something without any other section. */
+    at_once: boolean;
+    /** What it opens. */
+    text: string;
+  }[];
+  /** What cannot be done yet. */
+  lacks: {
+    /** Short name of what cannot be done. */
+    name: string;
+    /** Field of the definition at which to go on. */
+    field: string;
+    /** What it needs, in one sentence. */
+    text: string;
   }[];
   /** Entries that were corrected; by id of an entry. */
   replaced: Record<string, string>;
@@ -3408,6 +7256,169 @@ export interface StandingResult {
     /** The same in words. */
     text: string;
   } | null;
+  /** The job at hand. */
+  job: {
+    /** A step of the job. */
+    next: "check" | "close" | "plan" | "plates" | "rebuild" | "refit" | "rings" | "springs" | "strip";
+    /** What comes next, as a key says it. */
+    text: string;
+    /** The steps in the order of the job. */
+    steps: {
+      /** A step of the job. */
+      name: "check" | "close" | "plan" | "plates" | "rebuild" | "refit" | "rings" | "springs" | "strip";
+      /** The same in words. */
+      text: string;
+      /** Whether it is done. */
+      done: boolean;
+    }[];
+  };
+  /** What the next torque check starts with. */
+  start: {
+    /** Id of the newest torque check. */
+    last: string | null;
+    /** Torque that it found, where the next one is likely to find the same; N·m. */
+    last_nm: number | null;
+    /** Outings since the rebuild, as far as they were logged or noted. */
+    outings: number | null;
+    /** What it is judged by. */
+    against: "order" | "service";
+  };
+  /** What the unit means for the shelf. */
+  shelf: {
+    /** What its rebuilds took from the shelf and put onto it, by time. */
+    moves: ShelfMove[];
+    /** A plan that was taken, and not rebuilt since. */
+    plan: PlanTaken | null;
+  };
+  /** What it was used since the rebuild. */
+  used: {
+    /** Outings since the rebuild; empty where nothing tells. */
+    outings: number | null;
+    /** Those that were logged. */
+    logged: number;
+    /** Those that only torque checks tell of. */
+    unlogged: number;
+    /** Hours that were logged. */
+    hours: number;
+    /** Kilometres that were logged. */
+    km: number;
+    /** Whether each outing that is counted says how long it was. */
+    every_hour: boolean;
+    /** The same in words; blank where nothing was logged. */
+    text: string;
+    /** Checks that contradict what was logged. */
+    contradictions: {
+      /** The check's own id. */
+      id: string;
+      /** The same in words. */
+      text: string;
+    }[];
+  };
+  /** What is done at intervals, as far as the unit's definition gives any. */
+  upkeep: {
+    /** What is to be done. */
+    name: "check" | "oil" | "plates";
+    /** Day on which it was done last. */
+    since: string;
+    /** The intervals that it has. */
+    measures: {
+      /** What is counted. */
+      measure: "days" | "hours" | "outings";
+      /** How many are allowed. */
+      every: number;
+      /** How many there were since. */
+      used: number;
+      /** How many are left; below 0 where it is over. */
+      left: number;
+    }[];
+    /** The interval that is used up furthest. */
+    first: "days" | "hours" | "outings";
+    /** Whether it is due. */
+    due: boolean;
+    /** Last day by the calendar; empty where no days are given. */
+    due_on: string | null;
+    /** The same in words. */
+    text: string;
+  }[];
+  /** Last day on which its plates may be gone by; empty where nothing is known of them. */
+  plates_by: string | null;
+  /** The outing that was logged last. */
+  last_outing: {
+    /** The entry's own id. */
+    id: string;
+    /** What another like it begins with, as it was typed. */
+    like: {
+      /** Where it was. */
+      where?: string | null;
+      /** Minutes that it ran; 0.5 to 1440. */
+      minutes?: Typed | null;
+      /** Kilometres that it ran; 0.1 to 5000. */
+      km?: Typed | null;
+      /** What it ran on. */
+      conditions?: "damp" | "dry" | "loose" | "snow" | "wet" | "" | null;
+    };
+  } | null;
+  /** Outings from now on until a limit may be met at the earliest; empty where none is in sight. */
+  outings_left: number | null;
+}
+
+/** The shelf that stands. */
+export interface ShelfNowResult {
+  /** Every class and piece, by kind of plate, classes before pieces that have run. */
+  rows: ShelfRow[];
+  /** How many plates and shims there are in all. */
+  count: number;
+  /** How many of them plans want. */
+  reserved: number;
+  /** The buying list of all plans and lowest stocks. */
+  to_buy: {
+    /** What the piece or the class is called. */
+    name: string;
+    /** What kind of plate; friction: friction plate; separator: separator plate; shim: shim. */
+    part: "friction" | "separator" | "shim" | null;
+    /** Thickness; mm. */
+    mm: number;
+    /** How many. */
+    count: number;
+    /** The same in words, with what they are for. */
+    text: string;
+  }[];
+  /** What to know of the shelf as a whole. */
+  says: string[];
+  /** Whether any number cannot be, or nobody can tell it. */
+  disagrees: boolean;
+  /** What a plan for that unit may use. */
+  pieces: {
+    /** What the piece or the class is called. */
+    name: string;
+    /** What kind of plate. */
+    part: "friction" | "separator" | "shim";
+    /** Thickness; mm. */
+    mm: number;
+    /** How many there are. */
+    count: number;
+    /** How far off one may be; mm. */
+    within_mm: number;
+    /** Limit: thickness at which one has to be replaced; mm; only where it was given. */
+    minimum_mm?: number;
+    /** Thickness when new, of a piece that has run; mm; only where it was given. */
+    new_mm?: number;
+    /** Its lowest point, which its limit judges, of a piece that has run; mm; only where it was given. */
+    lowest_mm?: number;
+    /** Plate family: rubbing ring, lugs or splines, material; only where it was given. */
+    family?: string;
+  }[];
+  /** What of the shelf is not among it; blank where all is. */
+  pieces_text: string;
+  /** Id of the count of the whole shelf that stands. */
+  entry: string | null;
+  /** What an entry that is written now names of the other book. */
+  knows: {
+    /** Counts that a rebuild or a plan names as known. */
+    counts: string[];
+    /** Rebuilds that a count names as known. */
+    moves: string[];
+  };
 }
 
 /** Units in the order in which they were last looked at. */
@@ -3441,6 +7452,8 @@ export interface ChangeResult {
   compared: CompareResult | null;
   /** Why nothing is shared out; blank where it is. */
   fault: string;
+  /** The field at fault; blank where there is none. */
+  fault_field: string;
 }
 
 /** A torque check, judged again by the engine of now. */
@@ -3464,17 +7477,161 @@ export interface JudgedAgainResult {
 export interface OutlookResult {
   /** When wear will meet a limit. */
   life: LifeResult | null;
+  /** Wear by earlier builds and those of the unit's pattern. */
+  wear: {
+    /** The torque since the rebuild. */
+    torque: {
+      /** What the torque changes by for each outing; N·m. */
+      per_use_nm: number;
+      /** How far off that may be, either way, 95 %; N·m. */
+      per_use_within_nm: number;
+      /** Outings at which the line meets the limit; empty if not in sight. */
+      likely_use: number | null;
+      /** Outings at which a reading below it has a chance of 5 %; empty if not in sight. */
+      due_use: number | null;
+      /** That less the outings so far. */
+      left_use: number | null;
+      /** The checks since the rebuild, once bedded in, by use. */
+      checks: {
+        /** Outings since the rebuild. */
+        use: number;
+        /** Breakaway torque; N·m. */
+        torque_nm: number;
+      }[];
+      /** The line and its band. */
+      curve: {
+        /** Outings since the rebuild. */
+        use: number;
+        /** The line; N·m. */
+        value_nm: number;
+        /** 19 of 20 readings lie above this and; N·m. */
+        low_nm: number;
+        /** Below this; N·m. */
+        high_nm: number;
+      }[];
+      /** The same in words. */
+      text: string;
+    } | null;
+    /** Kinds of plate that were measured after use. */
+    plates: {
+      /** Kind of plate. */
+      part: string;
+      /** What one loses for each outing; mm. */
+      per_use_mm: number;
+      /** How far off that may be, either way, 95 %; mm. */
+      per_use_within_mm: number;
+      /** Outings at which one may first be at its limit; empty if not in sight. */
+      due_use: number | null;
+      /** The same in words. */
+      text: string;
+    }[];
+  };
   /** Why there is no prediction; blank where there is. */
   why: string;
-  /** The checks that count, by use. */
+  /** Those that checks enough say. */
+  uses: ("hours" | "outings")[];
+  /** The checks, by use; none where there is no prediction. */
   checks: {
-    /** Outings since the rebuild. */
+    /** Outings or hours since the rebuild, as they were asked for. */
     use: number;
     /** The torque that was shown; N·m. */
     value_nm: number;
     /** The guard band that was shown; N·m. */
     guard_nm: number | null;
+    /** Whether it was taken fresh from a rebuild, before the plates bedded in. */
+    fresh: boolean;
+    /** Whether the line goes by it. */
+    counts: boolean;
   }[];
+}
+
+/** A unit that is being taken in. */
+export interface SoFarResult {
+  /** Every section, in the order in which they are usually got to know. */
+  sections: {
+    /** Short name of the section. */
+    name: string;
+    /** The first of its fields in the definition. */
+    field: string;
+    /** What it is called. */
+    title: string;
+    /** Whether it is filled in. */
+    known: boolean;
+    /** What it gives, with what is known beside it. */
+    gives: string;
+  }[];
+  /** What cannot be done yet. */
+  lacks: {
+    /** Short name of what cannot be done. */
+    name: string;
+    /** Field of the definition at which to go on. */
+    field: string;
+    /** What it needs, in one sentence. */
+    text: string;
+  }[];
+  /** What it comes to with every part new, as far as it is known. */
+  figures: {
+    /** Short name of the figure. */
+    name: string;
+    /** What it is. */
+    title: string;
+    /** The figure with its unit and its range. */
+    text: string;
+  }[];
+}
+
+/** The sheet of a unit; empty where there is no definition to go by. */
+export interface SheetResult {
+  /** A sheet. */
+  sheet: {
+    /** Whom it is for. */
+    template: "customer" | "inspection" | "workshop";
+    /** The unit's name. */
+    name: string;
+    /** Whose it is. */
+    owner: string;
+    /** What the sheet is, and its day. */
+    title: string;
+    /** The verdict; go: go; measure_again: measure again; replace: replace; rework: rework. */
+    verdict: Verdict | null;
+    /** The same in words; blank on a list that is filled in by hand. */
+    verdict_text: string;
+    /** The torque that was reached; blank on such a list. */
+    figure: string;
+    /** Why, in one sentence. */
+    reason: string;
+    /** What else was found. */
+    findings: string[];
+    /** What is known, from top to bottom. */
+    rows: {
+      /** Its heading. */
+      title: string;
+      /** What is known. */
+      text: string;
+    }[];
+    /** What stands above the table of parts. */
+    caption: string;
+    /** Headings of the table of parts. */
+    headings: string[];
+    /** The parts of the stack but its springs, from cover to floor. */
+    parts: {
+      /** Its cells; blank ones are filled in. */
+      cells: string[];
+    }[];
+    /** The stack from cover to floor. */
+    stack: {
+      /** Place in the stack. */
+      slot: string;
+      /** What sits there. */
+      part: "friction" | "ring" | "separator" | "shim" | "spring";
+      /** Its thickness; 0 for a spring; mm. */
+      mm: number;
+    }[];
+    /** What is filled in by hand besides the table. */
+    by_hand: string[];
+    /** What to beware of. */
+    caution: string;
+  } | null;
 }
 
 /** Something noticed besides the figures themselves. */
@@ -3587,36 +7744,36 @@ export interface StoredJustChecked {
   verdict?: null;
 }
 
-/** What a unit's definition comes to with every part new. */
+/** What a unit's definition comes to with every part new, as far as it is known. */
 export interface StoredUnitResult {
-  /** Sliding faces of each pack. */
+  /** Sliding faces of each pack; empty without the stack. */
   faces?: {
     /** In the first pack. */
     first?: number;
     /** In the second pack. */
     second?: number;
-  };
+  } | null;
   /** Height of the whole stack before the cover is closed; mm. */
-  free_mm?: number;
+  free_mm?: number | null;
   /** How far the closed cover squeezes the stack; below 0 it is loose; mm. */
-  crush_mm?: number;
+  crush_mm?: number | null;
   /** How far each disc is squeezed; mm. */
-  deflection_mm?: number;
+  deflection_mm?: number | null;
   /** Share of the way to flat. */
-  travel?: number;
-  /** Preload; N. */
-  preload_n?: number;
+  travel?: number | null;
+  /** Preload; empty unless stack, spring and depth are known; N. */
+  preload_n?: number | null;
   /** Effective radius of the plates; mm. */
-  radius_mm?: number;
-  /** Torque of each pack. */
+  radius_mm?: number | null;
+  /** Torque of each pack; empty unless preload and friction are known. */
   pack_nm?: {
     /** Of the first pack; N·m. */
     first?: number;
     /** Of the second pack; N·m. */
     second?: number;
-  };
+  } | null;
   /** Breakaway torque, as order and limits are stated; N·m. */
-  breakaway_nm?: number;
+  breakaway_nm?: number | null;
   /** The unit once it has warmed through, by expansion alone; empty where that is not given. */
   warm?: {
     /** How far the closed cover squeezes the stack; below 0 it is loose; mm. */
@@ -3626,8 +7783,25 @@ export interface StoredUnitResult {
     /** Change of preload and torque; empty without a preload; %. */
     change_percent?: number | null;
   } | null;
-  /** What to know about the spring, and where order and limits contradict each other. */
+  /** What to know about the spring, where order and limits contradict each other, and what was worked out. */
   warnings?: StoredConcern[];
+  /** Figures that were worked out, not measured. */
+  worked_out?: {
+    /** Short name of the figure. */
+    name?: string;
+    /** Its field in the definition. */
+    field?: string;
+    /** What it is called. */
+    title?: string;
+    /** The figure with its unit. */
+    value?: string;
+    /** How far off it may be, 95 %. */
+    within?: string;
+    /** What it was worked out from, in one sentence. */
+    text?: string;
+    /** What was measured for it, as it was written then. */
+    basis?: string;
+  }[];
   /** The definition itself, in SI. */
   checked?: {
     /** Name of the unit. */
@@ -3636,34 +7810,63 @@ export interface StoredUnitResult {
     owner?: string;
     /** Anything worth knowing about it. */
     note?: string;
+    /** The car that it is fitted to, by the entry that brought that in. */
+    car_id?: string;
+    /** The customer whose it is, by the entry that brought that in; owner then says the name. */
+    customer_id?: string;
     /** Plates that fit it: rubbing ring, lugs or splines, material. */
     plate_family?: string;
+    /** The pattern that it is built to. */
+    pattern?: {
+      /** The pattern's own id: that of its first entry. */
+      id: string;
+      /** What it was called when this was written. */
+      name: string;
+      /** Entry of the pattern as it was when its changes were last decided on; every difference is offered if empty. */
+      seen?: string;
+    } | null;
     /** What the customer ordered. */
-    order: {
+    order?: {
       /** Breakaway torque ordered; N·m. */
       torque_nm: number;
       /** How far off it may be, either way; N·m. */
       tolerance_nm: number;
-    };
+    } | null;
     /** Reading that order and limits are for. */
     judged_on?: string;
     /** Way of holding that order and limits are stated for. */
     stated_for?: string;
     /** Limits between rebuilds. */
-    service: {
+    service?: {
       /** Lowest torque at which it may run again; N·m. */
-      low_nm: number;
+      low_nm?: number | null;
       /** Highest torque at which it may run again; N·m. */
       high_nm?: number | null;
       /** Days after which its plates are measured again; 365 if empty. */
       plates_every_days?: number | null;
-    };
+      /** Outings after which its plates are measured again. */
+      plates_every_outings?: number | null;
+      /** Hours of running after which its plates are measured again. */
+      plates_every_hours?: number | null;
+      /** Outings after which its torque is checked again. */
+      check_every_outings?: number | null;
+      /** Hours of running after which its torque is checked again. */
+      check_every_hours?: number | null;
+      /** Days after which its torque is checked again. */
+      check_every_days?: number | null;
+      /** Outings after which its oil is changed. */
+      oil_every_outings?: number | null;
+      /** Hours of running after which its oil is changed. */
+      oil_every_hours?: number | null;
+      /** Days after which its oil is changed. */
+      oil_every_days?: number | null;
+    } | null;
     /** Turns of the output for one turn of the wheel. */
     hub_ratio?: number;
-    /** Where the spring sits. */
-    layout: "between_rings" | "in_line" | "two_springs";
+    /** Where the spring sits; as the stack has it if empty. */
+    layout?: string | null;
     /** A disc spring, or a column of equal ones at one place. */
-    spring: {
+    spring?: {
       /** Outside diameter; mm. */
       de_mm: number;
       /** Inside diameter; mm. */
@@ -3686,11 +7889,11 @@ export interface StoredUnitResult {
       elastic_nmm2?: number;
       /** Poisson's ratio. */
       poisson?: number;
-    };
+    } | null;
     /** Depth from the cover's face to the floor; mm. */
-    cavity_mm: number;
+    cavity_mm?: number | null;
     /** The stack from cover to floor. */
-    chain: {
+    chain?: {
       /** Place in the stack. */
       slot: string;
       /** What sits there. */
@@ -3701,9 +7904,9 @@ export interface StoredUnitResult {
       minimum_mm?: number | null;
       /** Side that the point of a disc spring's cone faces. */
       cone_to?: string | null;
-    }[];
+    }[] | null;
     /** The rubbing ring of the plates. */
-    friction: {
+    friction?: {
       /** Inside diameter of the rubbing ring; mm. */
       inner_mm: number;
       /** Outside diameter of the rubbing ring; mm. */
@@ -3712,7 +7915,7 @@ export interface StoredUnitResult {
       mu?: number;
       /** Whether the plates are run in. */
       run_in?: boolean;
-    };
+    } | null;
     /** The ramp rings, and what else presses the packs. */
     ramps?: {
       /** Radius at which the cross pins bear on the ramps; mm. */
@@ -3746,6 +7949,17 @@ export interface StoredUnitResult {
         pinion_teeth?: number | null;
       } | null;
     } | null;
+    /** Other pairs of ramps that it can run with, on the same rings or on others. */
+    other_ramps?: {
+      /** What this pair is called. */
+      name: string;
+      /** Drive ramp angle from the plane of rotation; °. */
+      drive_deg: number;
+      /** Coast ramp angle from the plane of rotation; °. */
+      coast_deg: number;
+      /** Radius at which the cross pins bear on them; as on the ramps in use if empty; mm. */
+      pin_radius_mm?: number | null;
+    }[];
     /** The cover and its screws. */
     cover?: {
       /** How many screws hold the cover. */
@@ -3756,6 +7970,8 @@ export interface StoredUnitResult {
       torque_nm: number;
       /** Gap under the cover when the screws first catch; assumed if empty; mm. */
       start_mm?: number | null;
+      /** Greatest torque into the case, which the ramps turn into push; N·m. */
+      case_nm?: number | null;
     } | null;
     /** Limits common to all plates. */
     limits?: {
@@ -3773,6 +7989,42 @@ export interface StoredUnitResult {
       /** Expansion of plates, rings and spring, the same way. */
       stack_ppm?: number;
     } | null;
+    /** Which of these figures were worked out, not measured. */
+    worked_out?: {
+      /** The depth, where it was worked out. */
+      cavity_mm?: {
+        /** What it was worked out from. */
+        from: "depth_from_builds" | "depth_from_gap" | "depth_from_torque";
+        /** What came of it: the mark holds as long as this is the figure; mm. */
+        value_mm: number;
+        /** Its standard uncertainty; mm. */
+        u_mm: number;
+        /** What was measured for it, in words. */
+        basis?: string;
+      } | null;
+      /** The free height of a disc, where it was worked out. */
+      l0_mm?: {
+        /** What it was worked out from. */
+        from: "height_from_load";
+        /** What came of it: the mark holds as long as this is the figure; mm. */
+        value_mm: number;
+        /** Its standard uncertainty; mm. */
+        u_mm: number;
+        /** What was measured for it, in words. */
+        basis?: string;
+      } | null;
+      /** The friction of the plates, where it was worked out. */
+      mu?: {
+        /** What it was worked out from. */
+        from: "friction_from_torque";
+        /** What came of it: the mark holds as long as this is the figure. */
+        value: number;
+        /** Its standard uncertainty. */
+        u: number;
+        /** What was measured for it, in words. */
+        basis?: string;
+      } | null;
+    } | null;
   };
 }
 
@@ -3780,6 +8032,15 @@ export interface StoredUnitResult {
 export interface StoredBreakawayResult {
   /** The verdict. */
   verdict: Verdict;
+  /** What comes next. */
+  next?: {
+    /** What comes next. */
+    name?: string;
+    /** As a key says it. */
+    text?: string;
+  };
+  /** Unit that the figures were perhaps read in. */
+  perhaps_in?: string | null;
   /** Why, in one sentence. */
   reason?: string;
   /** How the torque lies to its limits, with the guard band. */
@@ -3981,7 +8242,7 @@ export interface StoredCloseResult {
   signed?: string;
 }
 
-/** What a rebuild fitted, in SI. */
+/** What a rebuild fitted and what came out, in SI. */
 export interface StoredRebuildResult {
   /** Always empty: nothing is judged here. */
   verdict?: null;
@@ -3999,7 +8260,90 @@ export interface StoredRebuildResult {
     within_mm?: number;
     /** Plate family: rubbing ring, lugs or splines, material. */
     family?: string;
+    /** Whether it was bought for this rebuild and never lay on the shelf. */
+    bought?: boolean;
   }[];
+  /** Plates that came out, as far as it was said where they went. */
+  came_out?: {
+    /** Place that it came out of. */
+    slot: string;
+    /** What kind of plate. */
+    part: "friction" | "separator" | "shim";
+    /** Where it went. */
+    where: "again" | "keep" | "scrap";
+    /** What it is called on the shelf, where it is kept. */
+    name?: string;
+    /** Its mean thickness as measured; mm. */
+    mm?: number | null;
+    /** Its lowest point, which its limit judges; mm. */
+    lowest_mm?: number;
+    /** How far off its thickness may be; mm. */
+    within_mm?: number;
+    /** Its own limit; that of its class, if empty; mm. */
+    minimum_mm?: number;
+    /** Its thickness when new, by which its class is found; mm. */
+    new_mm?: number;
+    /** Plate family: rubbing ring, lugs or splines, material. */
+    family?: string;
+  }[];
+  /** What it means for the shelf; nothing, if empty. */
+  shelf?: string;
+}
+
+/** A plan that was taken, in SI. */
+export interface StoredPlannedResult {
+  /** Always empty: nothing is judged here. */
+  verdict?: null;
+  /** Every plate that is to be fitted. */
+  fitted: {
+    /** Place in the stack. */
+    slot: string;
+    /** What kind of plate. */
+    part: "friction" | "separator" | "shim";
+    /** What the piece is called on the shelf. */
+    piece: string;
+    /** Its thickness; mm. */
+    mm: number;
+    /** Its limit, where it is known; mm. */
+    minimum_mm?: number;
+    /** Whether it has to be bought first. */
+    bought?: boolean;
+  }[];
+  /** Breakaway torque that it gives; N·m. */
+  torque_nm?: number | null;
+  /** Breakaway torque that is wanted; N·m. */
+  wanted_nm?: number | null;
+}
+
+/** An outing. */
+export interface StoredOutingResult {
+  /** Always empty: nothing is judged here. */
+  verdict?: null;
+  /** The outing in one line; blank where only that it ran is known. */
+  text?: string;
+  /** What the driver felt. */
+  felt?: {
+    /** What was felt. */
+    what?: string;
+    /** When; empty for at any time. */
+    when?: string | null;
+    /** Where; empty for everywhere. */
+    corners?: string | null;
+    /** The same in words. */
+    text?: string;
+  }[];
+  /** Hours that it ran. */
+  hours: number | null;
+  /** Kilometres that it ran. */
+  km?: number | null;
+}
+
+/** Service done. */
+export interface StoredServiceResult {
+  /** Always empty: nothing is judged here. */
+  verdict?: null;
+  /** What was done, in one line. */
+  text?: string;
 }
 
 /** The shelf as it was counted, in SI. */
@@ -4008,6 +8352,8 @@ export interface StoredShelfResult {
   verdict?: null;
   /** Plates in stock. */
   pieces: {
+    /** Plate family: rubbing ring, lugs or splines, material. */
+    family?: string;
     /** What the piece or the class is called. */
     name: string;
     /** What kind of plate. */
@@ -4022,17 +8368,372 @@ export interface StoredShelfResult {
     minimum_mm?: number;
     /** Thickness when new, of a piece that has run; mm. */
     new_mm?: number;
-    /** Plate family: rubbing ring, lugs or splines, material. */
-    family?: string;
+    /** Its lowest point, which its limit judges, of a piece that has run; mm. */
+    lowest_mm?: number;
+    /** Lowest stock of the class: with fewer than this, more are to be bought. */
+    lowest_stock?: number;
   }[];
+  /** Whether only these rows were counted. */
+  only_these?: boolean;
+}
+
+/** What a pattern comes to with every part new, as far as it is known. */
+export interface StoredPatternResult {
+  /** Always empty: nothing is judged here. */
+  verdict?: null;
+  /** Sliding faces of each pack; empty without the stack. */
+  faces?: {
+    /** In the first pack. */
+    first?: number;
+    /** In the second pack. */
+    second?: number;
+  } | null;
+  /** Height of the whole stack before the cover is closed; mm. */
+  free_mm?: number | null;
+  /** How far the closed cover squeezes the stack; below 0 it is loose; mm. */
+  crush_mm?: number | null;
+  /** How far each disc is squeezed; mm. */
+  deflection_mm?: number | null;
+  /** Share of the way to flat. */
+  travel?: number | null;
+  /** Preload; empty unless stack, spring and depth are known; N. */
+  preload_n?: number | null;
+  /** Effective radius of the plates; mm. */
+  radius_mm?: number | null;
+  /** Torque of each pack; empty unless preload and friction are known. */
+  pack_nm?: {
+    /** Of the first pack; N·m. */
+    first?: number;
+    /** Of the second pack; N·m. */
+    second?: number;
+  } | null;
+  /** Breakaway torque, as order and limits are stated; N·m. */
+  breakaway_nm?: number | null;
+  /** The unit once it has warmed through, by expansion alone; empty where that is not given. */
+  warm?: {
+    /** How far the closed cover squeezes the stack; below 0 it is loose; mm. */
+    crush_mm?: number;
+    /** Preload; N. */
+    preload_n?: number;
+    /** Change of preload and torque; empty without a preload; %. */
+    change_percent?: number | null;
+  } | null;
+  /** What to know about the spring, where order and limits contradict each other, and what was worked out. */
+  warnings?: StoredConcern[];
+  /** Figures that were worked out, not measured. */
+  worked_out?: {
+    /** Short name of the figure. */
+    name?: string;
+    /** Its field in the definition. */
+    field?: string;
+    /** What it is called. */
+    title?: string;
+    /** The figure with its unit. */
+    value?: string;
+    /** How far off it may be, 95 %. */
+    within?: string;
+    /** What it was worked out from, in one sentence. */
+    text?: string;
+    /** What was measured for it, as it was written then. */
+    basis?: string;
+  }[];
+  /** The definition itself, in SI. */
+  checked?: {
+    /** Name of the unit. */
+    name: string;
+    /** Whose it is. */
+    owner?: string;
+    /** Anything worth knowing about it. */
+    note?: string;
+    /** The car that it is fitted to, by the entry that brought that in. */
+    car_id?: string;
+    /** The customer whose it is, by the entry that brought that in; owner then says the name. */
+    customer_id?: string;
+    /** Plates that fit it: rubbing ring, lugs or splines, material. */
+    plate_family?: string;
+    /** The pattern that it is built to. */
+    pattern?: {
+      /** The pattern's own id: that of its first entry. */
+      id: string;
+      /** What it was called when this was written. */
+      name: string;
+      /** Entry of the pattern as it was when its changes were last decided on; every difference is offered if empty. */
+      seen?: string;
+    } | null;
+    /** What the customer ordered. */
+    order?: {
+      /** Breakaway torque ordered; N·m. */
+      torque_nm: number;
+      /** How far off it may be, either way; N·m. */
+      tolerance_nm: number;
+    } | null;
+    /** Reading that order and limits are for. */
+    judged_on?: string;
+    /** Way of holding that order and limits are stated for. */
+    stated_for?: string;
+    /** Limits between rebuilds. */
+    service?: {
+      /** Lowest torque at which it may run again; N·m. */
+      low_nm?: number | null;
+      /** Highest torque at which it may run again; N·m. */
+      high_nm?: number | null;
+      /** Days after which its plates are measured again; 365 if empty. */
+      plates_every_days?: number | null;
+      /** Outings after which its plates are measured again. */
+      plates_every_outings?: number | null;
+      /** Hours of running after which its plates are measured again. */
+      plates_every_hours?: number | null;
+      /** Outings after which its torque is checked again. */
+      check_every_outings?: number | null;
+      /** Hours of running after which its torque is checked again. */
+      check_every_hours?: number | null;
+      /** Days after which its torque is checked again. */
+      check_every_days?: number | null;
+      /** Outings after which its oil is changed. */
+      oil_every_outings?: number | null;
+      /** Hours of running after which its oil is changed. */
+      oil_every_hours?: number | null;
+      /** Days after which its oil is changed. */
+      oil_every_days?: number | null;
+    } | null;
+    /** Turns of the output for one turn of the wheel. */
+    hub_ratio?: number;
+    /** Where the spring sits; as the stack has it if empty. */
+    layout?: string | null;
+    /** A disc spring, or a column of equal ones at one place. */
+    spring?: {
+      /** Outside diameter; mm. */
+      de_mm: number;
+      /** Inside diameter; mm. */
+      di_mm: number;
+      /** Thickness of the disc; mm. */
+      t_mm: number;
+      /** Free height of one disc; mm. */
+      l0_mm: number;
+      /** Reduced thickness of a disc with contact flats; mm. */
+      flats_t_mm?: number | null;
+      /** Discs nested the same way, which add their loads. */
+      parallel?: number;
+      /** Nests turned against each other, which share the travel. */
+      series?: number;
+      /** Friction between nested discs, w_M of DIN EN 16984; left out if empty. */
+      surface_friction?: number | null;
+      /** Friction at a column's edges, w_R of DIN EN 16984; left out if empty. */
+      edge_friction?: number | null;
+      /** Modulus of elasticity; N/mm². */
+      elastic_nmm2?: number;
+      /** Poisson's ratio. */
+      poisson?: number;
+    } | null;
+    /** Depth from the cover's face to the floor; mm. */
+    cavity_mm?: number | null;
+    /** The stack from cover to floor. */
+    chain?: {
+      /** Place in the stack. */
+      slot: string;
+      /** What sits there. */
+      part: "friction" | "ring" | "separator" | "shim" | "spring";
+      /** Thickness when new or as fitted; mm. */
+      new_mm?: number | null;
+      /** Thickness at which it has to be replaced; mm. */
+      minimum_mm?: number | null;
+      /** Side that the point of a disc spring's cone faces. */
+      cone_to?: string | null;
+    }[] | null;
+    /** The rubbing ring of the plates. */
+    friction?: {
+      /** Inside diameter of the rubbing ring; mm. */
+      inner_mm: number;
+      /** Outside diameter of the rubbing ring; mm. */
+      outer_mm: number;
+      /** Coefficient of friction, plates in oil. */
+      mu?: number;
+      /** Whether the plates are run in. */
+      run_in?: boolean;
+    } | null;
+    /** The ramp rings, and what else presses the packs. */
+    ramps?: {
+      /** Radius at which the cross pins bear on the ramps; mm. */
+      pin_radius_mm: number;
+      /** Drive ramp angle from the plane of rotation; °. */
+      drive_deg: number;
+      /** Coast ramp angle from the plane of rotation; °. */
+      coast_deg: number;
+      /** Coefficient of friction of pin on ramp. */
+      mu?: number;
+      /** The ramp rings' ears. */
+      ears?: {
+        /** Radius at which the rings' ears bear in the case's slots; mm. */
+        radius_mm: number;
+        /** Coefficient of friction of ear in slot. */
+        mu?: number;
+      } | null;
+      /** The bevel gears. */
+      gears?: {
+        /** Whether the side gears bear on the ramp rings or packs, and not on the case. */
+        on_packs: boolean;
+        /** Pressure angle of the teeth; °. */
+        pressure_deg: number;
+        /** Radius of a side gear at the middle of its teeth; mm. */
+        pitch_radius_mm: number;
+        /** Pitch cone angle of a side gear, from its own shaft; °. */
+        cone_deg?: number | null;
+        /** Teeth of a side gear, where its cone angle is not known. */
+        side_teeth?: number | null;
+        /** Teeth of a pinion, where the cone angle is not known. */
+        pinion_teeth?: number | null;
+      } | null;
+    } | null;
+    /** Other pairs of ramps that it can run with, on the same rings or on others. */
+    other_ramps?: {
+      /** What this pair is called. */
+      name: string;
+      /** Drive ramp angle from the plane of rotation; °. */
+      drive_deg: number;
+      /** Coast ramp angle from the plane of rotation; °. */
+      coast_deg: number;
+      /** Radius at which the cross pins bear on them; as on the ramps in use if empty; mm. */
+      pin_radius_mm?: number | null;
+    }[];
+    /** The cover and its screws. */
+    cover?: {
+      /** How many screws hold the cover. */
+      screws: number;
+      /** Thread diameter; mm. */
+      screw_mm: number;
+      /** Torque of a screw; N·m. */
+      torque_nm: number;
+      /** Gap under the cover when the screws first catch; assumed if empty; mm. */
+      start_mm?: number | null;
+      /** Greatest torque into the case, which the ramps turn into push; N·m. */
+      case_nm?: number | null;
+    } | null;
+    /** Limits common to all plates. */
+    limits?: {
+      /** Largest difference round a plate; mm. */
+      taper_mm?: number;
+      /** Largest gap under a plate; mm. */
+      flatness_mm?: number;
+    };
+    /** A case that expands otherwise than what is in it. */
+    warming?: {
+      /** How much warmer the unit runs than it was built; K. */
+      warmer_k: number;
+      /** Expansion of the case, millionths of its length for each kelvin. */
+      case_ppm?: number;
+      /** Expansion of plates, rings and spring, the same way. */
+      stack_ppm?: number;
+    } | null;
+    /** Which of these figures were worked out, not measured. */
+    worked_out?: {
+      /** The depth, where it was worked out. */
+      cavity_mm?: {
+        /** What it was worked out from. */
+        from: "depth_from_builds" | "depth_from_gap" | "depth_from_torque";
+        /** What came of it: the mark holds as long as this is the figure; mm. */
+        value_mm: number;
+        /** Its standard uncertainty; mm. */
+        u_mm: number;
+        /** What was measured for it, in words. */
+        basis?: string;
+      } | null;
+      /** The free height of a disc, where it was worked out. */
+      l0_mm?: {
+        /** What it was worked out from. */
+        from: "height_from_load";
+        /** What came of it: the mark holds as long as this is the figure; mm. */
+        value_mm: number;
+        /** Its standard uncertainty; mm. */
+        u_mm: number;
+        /** What was measured for it, in words. */
+        basis?: string;
+      } | null;
+      /** The friction of the plates, where it was worked out. */
+      mu?: {
+        /** What it was worked out from. */
+        from: "friction_from_torque";
+        /** What came of it: the mark holds as long as this is the figure. */
+        value: number;
+        /** Its standard uncertainty. */
+        u: number;
+        /** What was measured for it, in words. */
+        basis?: string;
+      } | null;
+    } | null;
+  };
+}
+
+/** A car as far as it is known. */
+export interface StoredCarResult {
+  /** Always empty: nothing is judged here. */
+  verdict?: null;
+  /** Every figure that a corner needs. */
+  figures?: {
+    /** Which figure, with its unit at the end. */
+    name:
+      | "along"
+      | "cg_mm"
+      | "grip"
+      | "mass_kg"
+      | "sensitivity"
+      | "stiffness"
+      | "track_mm"
+      | "transfer_share"
+      | "tyre_mm"
+      | "weight_share"
+      | "wheelbase_mm";
+    /** What it is. */
+    meaning?: string;
+    /** Most likely. */
+    value?: number;
+    /** The least that it may be. */
+    low?: number;
+    /** The most that it may be. */
+    high?: number;
+    /** Where it comes from. */
+    source?: string;
+    /** The same in words. */
+    text?: string;
+    /** Where it comes from, in words. */
+    from?: string;
+  }[];
+  /** Each gear, where engine, gears and final drive are known. */
+  gears?: {
+    /** Which gear, from the lowest up. */
+    gear: number;
+    /** Torque at the driven axle at full throttle; N·m. */
+    torque_nm?: number;
+    /** The least that it may be; N·m. */
+    low_nm?: number;
+    /** The most that it may be; N·m. */
+    high_nm?: number;
+    /** Torque by which the engine brakes at the axle; N·m. */
+    braking_nm?: number;
+  }[];
+  /** How many of its measurable figures nobody measured. */
+  usual?: number;
+  /** The same in words. */
+  text?: string;
+  /** What to mind where an axle is lifted. */
+  caution?: string;
 }
 
 /** Every calculation by its name. */
 export interface Calculations {
   /** The engine's version and the kinds of entry that it judges. */
   about: { request: Record<string, never>; result: AboutResult };
+  /** What a pattern made of a unit holds, and another unit like it. */
+  another: { request: AnotherRequest; result: AnotherResult };
   /** Judge a breakaway torque check. */
   breakaway: { request: BreakawayRequest; result: BreakawayResult };
+  /** Entries of the shop that say what units are built to. */
+  built_to: { request: BuiltToRequest; result: BuiltToResult };
+  /** Where plates that come out of a unit may go. */
+  came_out: { request: CameOutRequest; result: CameOutResult };
+  /** Ways to build a unit, side by side. */
+  candidates: { request: CandidatesRequest; result: CandidatesResult };
+  /** A car as far as it is known, with usual ranges for the rest. */
+  car: { request: CarRequest; result: CarResult };
   /** What changed between two torque checks of a unit. */
   change: { request: ChangeRequest; result: ChangeResult };
   /** Check the sign-off of a close. */
@@ -4041,6 +8742,18 @@ export interface Calculations {
   closing: { request: ClosingRequest; result: ClosingResult };
   /** Compare two torque checks, like with like. */
   compare: { request: CompareRequest; result: CompareResult };
+  /** A driven axle in a steady corner. */
+  corner: { request: CornerRequest; result: CornerResult };
+  /** A corner for each way to build a unit. */
+  corner_map: { request: CornerMapRequest; result: CornerMapResult };
+  /** Check a customer's record. */
+  customer: { request: CustomerRequest; result: JustChecked };
+  /** Check an erasure. */
+  erasure: { request: ErasureRequest; result: JustChecked };
+  /** What builds in the log have shown of torque over thickness. */
+  experience: { request: ExperienceRequest; result: ExperienceResult };
+  /** What the log can say of figures that nobody measured. */
+  from_log: { request: FromLogRequest; result: FromLogResult };
   /** A typed figure in the reader's unit. */
   in_words: { request: InWordsRequest; result: InWordsResult };
   /** What is found otherwise in a torque check that an older engine judged. */
@@ -4048,21 +8761,33 @@ export interface Calculations {
   /** Check a tool of the kit. */
   kit: { request: KitRequest; result: JustChecked };
   /** The kit that stands, from its entries. */
-  kit_standing: { request: OutlookRequest; result: KitStandingResult };
+  kit_standing: { request: StandingRequest; result: KitStandingResult };
   /** Units by when somebody looked at them last. */
   last_looked: { request: LastLookedRequest; result: LastLookedResult };
+  /** Check a letterhead. */
+  letterhead: { request: LetterheadRequest; result: JustChecked };
   /** When wear will meet a limit. */
   life: { request: LifeRequest; result: LifeResult };
   /** Share a change of torque between plates, spring and friction. */
   loss: { request: LossRequest; result: LossResult };
   /** Check a note. */
   note: { request: NoteRequest; result: JustChecked };
+  /** Check an outing. */
+  outing: { request: OutingRequest; result: OutingResult };
   /** When a unit's torque will meet a limit. */
   outlook: { request: OutlookRequest; result: OutlookResult };
+  /** Whose each unit is. */
+  owners: { request: OwnersRequest; result: OwnersResult };
+  /** Check a pattern, to which units are built. */
+  pattern: { request: PatternRequest; result: PatternResult };
+  /** What a pattern that changed offers to a unit of it. */
+  pattern_offer: { request: PatternOfferRequest; result: PatternOfferResult };
   /** Check a photo's entry. */
   photo: { request: PhotoRequest; result: JustChecked };
   /** Choose plates that reach a torque, proven to be the best choice. */
   plan: { request: PlanRequest; result: PlanResult };
+  /** Check a plan that was taken. */
+  planned: { request: PlannedRequest; result: PlannedResult };
   /** Judge measured plates. */
   plates: { request: PlatesRequest; result: PlatesResult };
   /** Lock on drive and coast for each way of fitting the rings. */
@@ -4073,16 +8798,26 @@ export interface Calculations {
   refit: { request: RefitRequest; result: RefitResult };
   /** Judge ramp rings and cross pins. */
   ring_check: { request: RingCheckRequest; result: RingCheckResult };
+  /** Check what service was done. */
+  service: { request: ServiceRequest; result: ServiceResult };
+  /** What stands on a unit's sheet, from its entries. */
+  sheet: { request: SheetRequest; result: SheetResult };
+  /** Check that a sheet was sent. */
+  sheet_sent: { request: SheetSentRequest; result: JustChecked };
   /** Check a count of the shelf. */
   shelf: { request: ShelfRequest; result: ShelfResult };
   /** The shelf without what was fitted. */
   shelf_less: { request: ShelfLessRequest; result: ShelfLessResult };
+  /** The shelf that stands, from counts and units. */
+  shelf_now: { request: ShelfNowRequest; result: ShelfNowResult };
+  /** What is known of a unit so far, and what it comes to. */
+  so_far: { request: SoFarRequest; result: SoFarResult };
   /** Curve and figures of a disc spring. */
   spring: { request: SpringRequest; result: SpringResult };
   /** Judge measured disc springs. */
   spring_check: { request: SpringCheckRequest; result: SpringCheckResult };
   /** What stands for a unit, from its entries. */
-  standing: { request: OutlookRequest; result: StandingResult };
+  standing: { request: StandingRequest; result: StandingResult };
   /** The steps of a guided strip and close. */
   steps: { request: Record<string, never>; result: StepsResult };
   /** Check the sign-off of a strip. */
@@ -4093,18 +8828,36 @@ export interface Calculations {
   unit: { request: UnitRequest; result: UnitResult };
   /** Units that may be typed, with their sizes in SI. */
   units: { request: Record<string, never>; result: UnitsResult };
+  /** Ask about figures that fit a plate of another class. */
+  which_plate: { request: WhichPlateRequest; result: WhichPlateResult };
+  /** Work out a depth, a free height or a friction that cannot be measured. */
+  work_out: { request: WorkOutRequest; result: WorkOutResult };
 }
 
 /** What an entry of each kind keeps: the request as it was typed, and the result as it was shown. */
 export interface Kinds {
+  /** Car added or changed. */
+  car: { body: CarRequest; shown: StoredCarResult };
   /** Unit closed. */
   close: { body: CloseRequest; shown: StoredCloseResult };
+  /** Customer added or changed. */
+  customer: { body: CustomerRequest; shown: StoredJustChecked };
+  /** Personal data erased. */
+  erasure: { body: ErasureRequest; shown: StoredJustChecked };
   /** Wrench or gauge added or changed. */
   kit: { body: KitRequest; shown: StoredJustChecked };
+  /** Letterhead changed. */
+  letterhead: { body: LetterheadRequest; shown: StoredJustChecked };
   /** Note. */
   note: { body: NoteRequest; shown: StoredJustChecked };
+  /** Outing. */
+  outing: { body: OutingRequest; shown: StoredOutingResult };
+  /** Pattern made or changed. */
+  pattern: { body: PatternRequest; shown: StoredPatternResult };
   /** Photo. */
   photo: { body: PhotoRequest; shown: StoredJustChecked };
+  /** Rebuild planned. */
+  planned: { body: PlannedRequest; shown: StoredPlannedResult };
   /** Plates measured. */
   plate_check: { body: PlatesRequest; shown: StoredPlatesResult };
   /** Unit rebuilt. */
@@ -4113,6 +8866,10 @@ export interface Kinds {
   refit: { body: RefitRequest; shown: StoredRefitResult };
   /** Ramp rings checked. */
   ring_check: { body: RingCheckRequest; shown: StoredRingCheckResult };
+  /** Service done. */
+  service: { body: ServiceRequest; shown: StoredServiceResult };
+  /** Sheet sent. */
+  sheet_sent: { body: SheetSentRequest; shown: StoredJustChecked };
   /** Shelf counted. */
   shelf: { body: ShelfRequest; shown: StoredShelfResult };
   /** Disc springs measured. */

@@ -26,6 +26,7 @@ export class BadInput extends Error {
 
 /**
  * @typedef {object} Waiting
+ * @property {keyof Calculations} name
  * @property {string} text
  * @property {number} tried
  * @property {(result: unknown) => void} resolve
@@ -59,7 +60,7 @@ function restart(reason) {
 /** @returns {Worker} */
 function running() {
   if (worker) return worker;
-  const fresh = new Worker(new URL("./worker.js", import.meta.url), { type: "module" });
+  const fresh = new Worker("/engine/worker.js", { type: "module" });
   worker = fresh;
   fresh.onerror = (event) => {
     if (worker === fresh) restart(event.message ?? "its files could not be loaded");
@@ -87,12 +88,16 @@ function running() {
 /** @param {number} id @param {Waiting} asked */
 function send(id, asked) {
   asked.tried += 1;
-  running().postMessage({ id, text: asked.text });
+  running().postMessage({ id, name: asked.name, text: asked.text });
 }
 
-/** Start the engine now, so that the first verdict does not wait for it. */
-export function warm() {
-  running();
+/**
+ * Start the engine now, so that the first verdict does not wait for it.
+ * @param {keyof Calculations} [name] what it will be asked
+ */
+export function warm(name) {
+  if (name) running().postMessage({ name });
+  else running();
 }
 
 /**
@@ -107,7 +112,7 @@ export function calc(name, request) {
     const id = ++last;
     const text = JSON.stringify({ calc: name, request });
     // What the worker answers to this number is the result of this calculation.
-    const asked = { text, tried: 0, resolve: /** @type {Waiting["resolve"]} */ (resolve), reject };
+    const asked = { name, text, tried: 0, resolve: /** @type {Waiting["resolve"]} */ (resolve), reject };
     waiting.set(id, asked);
     send(id, asked);
   });

@@ -1,6 +1,7 @@
 // @ts-check
 // The engine's host on the phone: MicroPython running the server's own engine files.
-// Messages in: {id, text}. Messages out: {ready} once, or {dead}; then for each {id, text, grown}, or {id, failed}.
+// Messages in: {name, id, text}, or {name} for a calculation that will be asked. Messages out: {ready} once, or {dead};
+// then for each text {id, text, grown}, or {id, failed}.
 
 import { loadMicroPython } from "../vendor/micropython-webassembly-pyscript/micropython.mjs";
 
@@ -11,6 +12,8 @@ const HEAP_BYTES = 1024 * 1024;
 const SLOW_SWEEP_MS = 8;
 // Only what took a while can have made it grow.
 const A_WHILE_MS = 100;
+// The engine reads what a calculation needs when it is asked for it, and the rest once nobody has asked for so long.
+const QUIET_MS = 4000;
 
 /**
  * @param {string} path
@@ -22,7 +25,15 @@ async function fetched(path) {
   return answer;
 }
 
-/** @returns {Promise<{calc: (text: string) => string, sweep: () => void}>} */
+/**
+ * @typedef {object} Engine
+ * @property {(text: string) => string} calc
+ * @property {(name: string) => void} readFor
+ * @property {() => boolean} readMore
+ * @property {() => void} sweep
+ */
+
+/** @returns {Promise<Engine>} */
 async function start() {
   /** @type {(answer: Response) => Promise<Record<string, string>>} */
   const named = (answer) => answer.json();
@@ -38,10 +49,16 @@ async function start() {
   for (const room of rooms) python.FS.mkdir(`/lib/engine/${room}`);
   for (const [name, text] of Object.entries(files)) python.FS.writeFile(`/lib/engine/${name}`, text);
   python.runPython(
-    'import gc, sys\nif "/lib" not in sys.path: sys.path.append("/lib")\nfrom engine import calc_text\n' +
+    'import gc, sys\nif "/lib" not in sys.path: sys.path.append("/lib")\n' +
+      "from engine import calc_text, read_for, read_more\n" +
       "def sweep(): gc.collect()",
   );
-  return { calc: python.globals.get("calc_text"), sweep: python.globals.get("sweep") };
+  return {
+    calc: python.globals.get("calc_text"),
+    readFor: python.globals.get("read_for"),
+    readMore: python.globals.get("read_more"),
+    sweep: python.globals.get("sweep"),
+  };
 }
 
 const door = start();
@@ -50,7 +67,7 @@ door.then(
   (error) => postMessage({ dead: String(error?.message ?? error) }),
 );
 
-/** @param {{sweep: () => void}} engine */
+/** @param {Engine} engine */
 function sweepMs({ sweep }) {
   // The call itself ends with a sweep as well, so this is two of them.
   const start = performance.now();
@@ -60,15 +77,37 @@ function sweepMs({ sweep }) {
 
 let grown = false;
 
-addEventListener("message", async (/** @type {MessageEvent<{id: number, text: string}>} */ { data }) => {
+/** @type {ReturnType<typeof setTimeout> | undefined} */
+let quiet;
+
+/** Reads the rest of the engine piece by piece, so that a call never waits for more than one. @param {Engine} engine */
+function readOn(engine) {
+  try {
+    if (engine.readMore()) quiet = setTimeout(readOn, 0, engine);
+  } catch {
+    // Whoever asks for it is told.
+  }
+}
+
+/** @param {Engine} engine @param {{id: number, text: string}} asked */
+function answer(engine, { id, text }) {
+  const start = performance.now();
+  const result = engine.calc(text);
+  grown ||= performance.now() - start > A_WHILE_MS && sweepMs(engine) > SLOW_SWEEP_MS;
+  postMessage({ id, text: result, grown });
+}
+
+addEventListener("message", async (/** @type {MessageEvent<{name: string, id: number, text?: string}>} */ { data }) => {
   const engine = await door.catch(() => undefined);
   if (!engine) return;
+  clearTimeout(quiet);
+  const { name, id, text } = data;
   try {
-    const start = performance.now();
-    const text = engine.calc(data.text);
-    grown ||= performance.now() - start > A_WHILE_MS && sweepMs(engine) > SLOW_SWEEP_MS;
-    postMessage({ id: data.id, text, grown });
+    // Apart from the call, since what is read for the first time takes a while too.
+    engine.readFor(name);
+    if (text !== undefined) answer(engine, { id, text });
   } catch (error) {
-    postMessage({ id: data.id, failed: error instanceof Error ? error.message : String(error) });
+    if (text !== undefined) postMessage({ id, failed: error instanceof Error ? error.message : String(error) });
   }
+  quiet = setTimeout(readOn, QUIET_MS, engine);
 });

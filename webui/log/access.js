@@ -1,13 +1,16 @@
 // @ts-check
 // How this phone shows the workshop that it was let in.
 
+import { isSamples } from "./book.js";
+import { DEVICE } from "./device.js";
 import { ownLog } from "./logs.js";
 import { group, text } from "./shape.js";
 import { fact, now, remember } from "./store.js";
 
 const ANSWER_WITHIN_MS = 30000;
 const OUT_OF_REACH = "The workshop cannot be reached: go nearer or try again later.";
-const NOT_UNDERSTOOD = "The workshop answered in a way that this phone does not understand: reload Slipbook.";
+const ALONE = `The sample book is on this ${DEVICE} alone: go back to your log for what the workshop has.`;
+const NOT_UNDERSTOOD = `The workshop answered in a way that this ${DEVICE} does not understand: reload Slipbook.`;
 
 const isPaired = group({ token: text, device: group({ name: text, role: text }) });
 
@@ -44,14 +47,16 @@ export async function signed(options = {}) {
 /**
  * Ask the workshop's Slipbook.
  * @param {string} path @param {RequestInit} [options]
+ * @param {number} [within] how long the whole answer may take, in milliseconds
  * @returns {Promise<Response>} an answer that is no error
  * @throws {Offline | NotPaired | Refused}
  */
-export async function request(path, options) {
+export async function request(path, options, within = ANSWER_WITHIN_MS) {
+  if (isSamples) throw new Offline(ALONE);
   const whole = await signed(options);
   let answer;
   try {
-    answer = await fetch(path, { ...whole, signal: AbortSignal.timeout(ANSWER_WITHIN_MS) });
+    answer = await fetch(path, { ...whole, signal: AbortSignal.timeout(within) });
   } catch {
     throw new Offline(OUT_OF_REACH);
   }
@@ -68,10 +73,11 @@ export async function request(path, options) {
  * @param {string} path
  * @param {import("./shape.js").Fits<Answer>} fits whether it has what is needed of it
  * @param {RequestInit} [options]
+ * @param {number} [within] how long the answer may take, in milliseconds
  * @returns {Promise<Answer>}
  */
-export async function ask(path, fits, options) {
-  const answer = await request(path, options);
+export async function ask(path, fits, options, within = undefined) {
+  const answer = await request(path, options, within);
   /** @type {unknown} */
   const content = await answer.json().catch(() => {
     // It broke off on its way.
@@ -99,6 +105,8 @@ export function askJson(path, fits, method = "GET", body = undefined) {
 export async function forgetPairing() {
   await remember("token", "");
   await remember("paired", null);
+  // The workshop says anew what this device may do.
+  await remember("role", "");
 }
 
 /**
@@ -109,5 +117,6 @@ export async function pair(code, name) {
   const { token, device } = await askJson("/api/pair", isPaired, "POST", { code, name });
   await remember("token", token);
   await remember("paired", { name: device.name, role: device.role, at: now() });
+  await remember("role", device.role);
   return device;
 }

@@ -1,12 +1,18 @@
 // @ts-check
 // Brings the outbox home, and what others wrote to this phone. Sending twice is harmless: the log is a set.
 
-import { ask, askJson, NotPaired, Offline } from "./access.js";
-import { bare, isEntry } from "./entries.js";
+import { ask, askJson, NotPaired, Offline, Refused } from "./access.js";
+import { isSamples } from "./book.js";
+import { healthAddress, isMet, lookAtClock, noteMeeting } from "./clock.js";
+import { compare, compareOnce } from "./compare.js";
+import { isEntry } from "./entries.js";
+import { dropErased } from "./erasures.js";
+import { NOT_LET_IN } from "./kinds.js";
 import { isOwn } from "./other-logs.js";
 import { sendPhotos } from "./photo-delivery.js";
 import { group, list, number, perhaps, text, yesNo } from "./shape.js";
-import { bringBack, changed, entriesWaiting, fact, note, now, remember, take } from "./store.js";
+import { reasonOf } from "./storage-fault.js";
+import { changed, deviceId, entriesWaiting, fact, note, now, remember, take } from "./store.js";
 
 // As many at once as the log takes; fewer where a poor connection breaks off before they are over.
 const MOST = 100;
@@ -16,6 +22,8 @@ let batch = MOST;
 const PAGE = 500;
 const FIRST_WAIT_MS = 2000;
 const LONGEST_WAIT_MS = 120000;
+// A browser may put a tab to sleep in the middle of a delivery; another does not wait for it for ever.
+const LONGEST_TURN_MS = 15000;
 // Who works at the bench, and who packs the phone, look at the same log.
 const LOOK_AGAIN_MS = 45000;
 
@@ -29,18 +37,22 @@ const hasAnswer = group({ id: perhaps(text), answer: text });
 /** @param {unknown} value @returns {value is Answer} */
 const isAnswer = (value) => hasAnswer(value);
 const areAnswers = group({ answers: list(isAnswer) });
-const isPage = group({ entries: list(isEntry), next: number, more: yesNo });
+const isPage = group({ entries: list(isEntry), next: number, more: yesNo, before: perhaps(text) });
 const isHealth = group({
   log: number,
   problems: perhaps(list(text)),
   log_id: perhaps(text),
   log_name: perhaps(text),
   demo: perhaps(yesNo),
+  role: perhaps(text),
   backup: perhaps(group({ made: perhaps(text), days: perhaps(number), problem: text })),
+  generation: perhaps(text),
+  came_back: perhaps(number),
+  returned: perhaps(list(group({ source: text, entries: number, photos: number, at: text }))),
 });
 
 /** @type {Report} */
-let report = { state: "busy", reason: "", at: 0 };
+let report = { state: isSamples ? "idle" : "busy", reason: "", at: 0 };
 /** @type {Set<(report: Report) => void>} */
 const watchers = new Set();
 let wait = FIRST_WAIT_MS;
@@ -62,10 +74,12 @@ export function watch(watcher) {
 
 /** Bring the outbox home. @returns {Promise<boolean>} whether there was any */
 async function send() {
-  const entries = (await entriesWaiting()).map(bare);
+  const entries = await entriesWaiting();
+  const [device, { fell_s }] = await Promise.all([deviceId(), lookAtClock()]);
   // The server writes a unit's entries in one go, so they travel together, oldest first.
   entries.sort((one, other) => (one.unit < other.unit ? -1 : Number(one.unit > other.unit)));
-  const numbers = new Set();
+  /** @type {Map<number, string>} */
+  const numbers = new Map();
   /** @type {{some: Entry[], answer: Promise<{answers: Answer[]}>}[]} */
   const underWay = [];
   let most = 1;
@@ -73,7 +87,7 @@ async function send() {
   const post = () => {
     while (entries.length && underWay.length < most && underWay[0]?.some.at(-1)?.unit !== entries[0].unit) {
       const some = entries.splice(0, wholeUnits(entries));
-      const answer = askJson("/api/log", areAnswers, "POST", { entries: some, sent: now() });
+      const answer = askJson("/api/log", areAnswers, "POST", { entries: some, sent: now(), device, fell_s });
       answer.catch(() => {});
       underWay.push({ some, answer });
     }
@@ -87,13 +101,16 @@ async function send() {
     most = performance.now() - start < QUICK_MS ? 2 : 1;
     post();
     await note(answers, some);
-    for (const { seq } of answers) numbers.add(seq);
+    for (const { seq, id } of answers) if (seq) numbers.set(seq, id ?? "");
   }
   // What came home in one row after all that this phone has read need not be read back.
   const after = await fact("after", 0);
   let upTo = after;
   while (numbers.has(upTo + 1)) upTo += 1;
-  if (upTo > after) await remember("after", upTo);
+  if (upTo > after) {
+    await remember("after", upTo);
+    await remember("mark", numbers.get(upTo) ?? "");
+  }
   return numbers.size > 0;
 }
 
@@ -110,8 +127,14 @@ function wholeUnits(entries) {
 /** Read what is new. @returns {Promise<boolean>} whether there was any */
 async function receive() {
   for (let any = false; ; any = true) {
-    const after = await fact("after", 0);
+    const [after, mark] = await Promise.all([fact("after", 0), fact("mark", "")]);
     const page = await ask(`/api/log?after=${after}&most=${PAGE}`, isPage);
+    if (mark && page.before !== undefined && page.before !== mark) {
+      // Somebody put an older copy of the data folder in its place, by hand.
+      await compare();
+      await send();
+      continue;
+    }
     if (!page.entries.length) return any;
     await take(page.entries, page.next);
     if (!page.more) return true;
@@ -119,8 +142,10 @@ async function receive() {
 }
 
 /**
- * Keep what the workshop says of its log: what is wrong with it, and how old its last backup is.
- * @template {"problems" | "backup"} Name
+/**
+ * Keep what the workshop says of its log: what is wrong with it, what came back to it, how old its last backup is; and
+ * what this phone may do there.
+ * @template {"problems" | "backup" | "returned" | "role"} Name
  * @param {Name} name @param {import("./store.js").Facts[Name]} content
  */
 async function keep(name, content) {
@@ -129,32 +154,38 @@ async function keep(name, content) {
   changed();
 }
 
-/** @param {boolean} quietly a look every while is no news */
-async function run(quietly) {
-  if (!quietly) tell("busy");
+async function run() {
   try {
-    const { log, problems, log_id, log_name, demo, backup } = await ask("/api/health", isHealth);
-    if (log_id && !(await isOwn({ id: log_id, name: log_name ?? "", demo: demo ?? false })))
+    await lookAtClock();
+    const health = await ask(healthAddress(), isHealth);
+    if (health.log_id && !(await isOwn({ id: health.log_id, name: health.log_name ?? "", demo: health.demo ?? false })))
       return tryLater("elsewhere");
-    // A log shorter than what this phone has read of it was put back from a backup: what it lost is here.
-    if (log < (await fact("after", 0))) await bringBack(log);
+    if (isMet(health)) await noteMeeting(health);
+    if (health.role !== undefined) await keep("role", health.role ?? NOT_LET_IN);
+    // A log that was put back from a backup may lack what is here, and the other way round.
+    if (health.generation) await compareOnce(health.generation, health.came_back ?? 0);
     const sent = await send();
     if ((await receive()) || sent) changed();
-    await sendPhotos();
-    await keep("problems", problems ?? []);
-    await keep("backup", backup ?? null);
+    await dropErased();
+    const photos = await sendPhotos();
+    // What this phone brought just now may have filled a gap.
+    const after = sent || photos ? await ask("/api/health", isHealth) : health;
+    await keep("problems", after.problems ?? []);
+    await keep("backup", after.backup ?? null);
+    await keep("returned", after.returned ?? []);
     wait = FIRST_WAIT_MS;
     batch = MOST;
     tell("idle");
     timer = setTimeout(() => document.visibilityState === "visible" && deliver(true), LOOK_AGAIN_MS);
     return true;
   } catch (error) {
-    const { message } = /** @type {Error} */ (error);
     if (error instanceof Offline) {
       batch = Math.max(LEAST, Math.floor(batch / 2));
       return tryLater("offline");
     }
-    return tryLater(error instanceof NotPaired ? "unpaired" : "failed", message);
+    const reason = reasonOf(error);
+    if (error instanceof NotPaired) return tryLater("unpaired", reason);
+    return tryLater("failed", error instanceof Refused ? `The workshop did not accept it: ${reason}` : reason);
   }
 }
 
@@ -171,20 +202,41 @@ let running;
 let again = false;
 
 /**
+ * Do this while no other tab does, but do it: without locks (a very old browser), or where a tab that sleeps holds the
+ * lock, two may send the same, and the server answers "already there".
+ * @param {() => Promise<boolean>} act
+ */
+async function inTurn(act) {
+  if (!navigator.locks) return act();
+  const waiting = new AbortController();
+  const end = setTimeout(() => waiting.abort(), LONGEST_TURN_MS);
+  try {
+    return await navigator.locks.request("slipbook-delivery", { signal: waiting.signal }, () => {
+      clearTimeout(end);
+      return act();
+    });
+  } catch (error) {
+    if (!waiting.signal.aborted) throw error;
+    return act();
+  }
+}
+
+/**
  * Deliver now; one tab at a time, the others wait for their turn.
- * @param {boolean} [quietly]
+ * @param {boolean} [quietly] a look every while is no news
  * @returns {Promise<boolean>} whether all went home
  */
 export function deliver(quietly = false) {
+  if (isSamples) return Promise.resolve(true);
   clearTimeout(timer);
+  // Before its turn comes: from the moment that something was saved until it is home, nothing is up to date.
+  if (!quietly) tell("busy");
   if (running) {
     // What was saved meanwhile is not in the batches that are on their way.
     again = true;
     return running;
   }
-  // Without locks (a very old browser) two tabs may send the same; the server answers "already there".
-  const turn = navigator.locks ? navigator.locks.request("slipbook-delivery", () => run(quietly)) : run(quietly);
-  running = Promise.resolve(turn).finally(() => {
+  running = inTurn(run).finally(() => {
     running = undefined;
     if (again) {
       again = false;

@@ -25,6 +25,15 @@ import { group, named, text } from "./shape.js";
  * @property {string} [received]
  * @property {Kinds[Kind]["shown"]} [judged] the result as the workshop had it
  * @property {boolean} [agrees]
+ * @property {string[]} [erased] erasures that took something out of it
+ * @property {object[]} [marks] of an erasure: by these the log knows a name again
+ * @property {string} [receipt] by it the log knows the entry again
+ * @property {string[]} [knows] entries that the device had when it was written, and that no other of them knew
+ * @property {{file: string, row: number, at: string, by: string}} [imported] the spreadsheet that it was imported from
+ * @property {Omit<import("./clock.js").Kept, "highest">} [clock] what the device knew of its clock
+ * @property {boolean} [clock_checked] whether the workshop could compare that clock with its own
+ * @property {number} [clock_fell_s] by how much the device saw it fall between the entry and its arrival
+ * @property {boolean} [received_unsure] whether the workshop's own clock was wrong as it arrived
  * @property {number} [clock_off_s] how far this device's clock was off, where it was off
  */
 
@@ -34,7 +43,23 @@ import { group, named, text } from "./shape.js";
  * @typedef {{[Kind in keyof Kinds]: EntryOf<Kind>}[keyof Kinds]} Entry
  */
 
-/** What the workshop adds to an entry. @typedef {"seq" | "received" | "judged" | "agrees" | "clock_off_s"} Added */
+/**
+ * What the workshop adds to an entry.
+ * @typedef {(typeof ADDED)[number]} Added
+ */
+export const ADDED = /** @type {const} */ ([
+  "seq",
+  "received",
+  "judged",
+  "agrees",
+  "clock_off_s",
+  "clock_checked",
+  "clock_fell_s",
+  "received_unsure",
+  "receipt",
+  "erased",
+  "marks",
+]);
 
 const hasEntry = group({ id: text, at: text, unit: text, kind: text, body: named, shown: named });
 
@@ -69,6 +94,18 @@ export const judgement = ({ shown }) => ("verdict" in shown ? shown : {});
  * @returns {Own}
  */
 export function bare(entry) {
-  const { seq, received, judged, agrees, clock_off_s, ...own } = entry;
-  return /** @type {Own} */ (own);
+  const own = { ...entry };
+  for (const name of ADDED) delete own[name];
+  return own;
+}
+
+/**
+ * An entry as it goes back to a log that has lost it: as it was stored, with its receipt. A verdict that agrees with
+ * the one that was shown need not travel twice.
+ * @param {Entry} entry
+ * @returns {Entry}
+ */
+export function asStored(entry) {
+  const { judged, ...rest } = entry;
+  return !entry.receipt ? bare(entry) : entry.agrees ? /** @type {Entry} */ (rest) : entry;
 }

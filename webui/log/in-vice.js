@@ -1,7 +1,7 @@
 // @ts-check
 // Units whose spring a vice alone holds, by the guided strip or close that was begun on this phone and not finished.
 
-import { draft, draftKeys } from "./drafts.js";
+import { draftKeys, peekDraft } from "./drafts.js";
 import { group, perhaps, text } from "./shape.js";
 
 /**
@@ -22,7 +22,7 @@ export async function inVice() {
   const left = new Map();
   for (const key of await draftKeys()) {
     const unit = GUIDED.exec(key)?.[1];
-    const content = unit && (await draft(key));
+    const content = unit && (await peekDraft(key));
     if (!unit || !isLeft(content)) continue;
     const [procedure, , corrected] = key.split("/");
     left.set(unit, {

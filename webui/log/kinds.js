@@ -1,6 +1,8 @@
 // @ts-check
 // What the engine's records say of the kinds of entry, for whoever writes, shows or refuses entries.
 
+import { fact } from "./store.js";
+
 /** @typedef {import("../engine/door.js").Kind} Kind */
 
 /**
@@ -9,6 +11,30 @@
  * @param {string | undefined} role the one that it is paired for; none at the workshop's own PC, which may do all
  */
 export const mayWrite = (kind, role) => !role || !kind || kind.writers.some((writer) => writer === role);
+
+/** The role of a device that the workshop does not let in: never paired, or shut out. */
+export const NOT_LET_IN = "none";
+
+/** What this phone may do in the workshop, as far as it knows; empty where nothing was said yet. */
+export async function roleNow() {
+  const [role, paired] = await Promise.all([fact("role"), fact("paired")]);
+  return role || paired?.role || "";
+}
+
+/**
+ * The kind of entry that is written on a screen, if this phone may not write it; one that is not let in yet may still
+ * be paired for trackside.
+ * @param {Record<string, Kind>} kinds
+ * @param {string} screen its name, as in its address; empty where nothing is written, as some kinds are on no screen
+ * @param {string} role as `roleNow` says it
+ */
+export function keptOn(kinds, screen, role) {
+  const kind = screen ? Object.values(kinds).find((one) => one.corrected_on === screen) : undefined;
+  return kind && !mayWrite(kind, role === NOT_LET_IN ? "trackside" : role) ? kind : undefined;
+}
+
+/** What a role may write, as a sentence names it. @param {Record<string, Kind>} kinds @param {string} role */
+export const openTo = (kinds, role) => inWords(Object.values(kinds).filter((kind) => mayWrite(kind, role)));
 
 /**
  * Kinds of entry as a sentence names them, for example "shelf counts, tools of the kit and units".

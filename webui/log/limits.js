@@ -23,5 +23,8 @@ export const BEARING_READINGS = { least: 2, most: 60 };
 /** Torque of each crown-wheel screw. */
 export const SCREW_READINGS = { least: 1, most: 60 };
 
+/** Other units of the same pattern. */
+export const OTHERS = { least: 0, most: 60 };
+
 /** Who entered it: so many characters. */
 export const LONGEST_NAME = 60;

@@ -3,6 +3,7 @@
 // answer at the same address: the demonstration, another workshop, an empty folder.
 
 import { openDB } from "../vendor/idb/build/index.js";
+import { isSamples, SAMPLES } from "./book.js";
 
 /**
  * @typedef {object} Met a log that this phone has met
@@ -54,6 +55,10 @@ let bound;
 
 /** The database of the log that this page shows. It stays the same until the page is loaded anew. */
 export function boundDatabase() {
+  if (isSamples) {
+    own = SAMPLES;
+    return Promise.resolve(SAMPLES.database);
+  }
   bound ??= within(async (db) => {
     const current = await db.get("facts", "current");
     own = current ? await db.get("logs", current) : undefined;
@@ -87,9 +92,12 @@ export async function meet(who) {
       name: who.name || met?.name || "",
       database: met?.database ?? (isFirst ? database : `slipbook ${who.id}`),
     };
-    logs.put(row);
-    transaction.objectStore("facts").put(row.id, "current");
-    await transaction.done;
+    await Promise.all([
+      logs.put(row),
+      transaction.objectStore("facts").put(row.id, "current"),
+      // Where it cannot be stored, each of these says so.
+      transaction.done,
+    ]);
     if (row.database === database) own = row;
     return row;
   });

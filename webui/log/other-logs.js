@@ -3,12 +3,20 @@
 // person says so.
 
 import { deleteDB } from "../vendor/idb/build/index.js";
+import { bare } from "./entries.js";
 import { meet, otherLogs, ownLog, strike } from "./logs.js";
 import { adopt, changed, database, open } from "./store.js";
 
 /** @typedef {import("./logs.js").Met} Met */
 /** @typedef {import("./store.js").Database} Database */
-/** @typedef {{log: Met, entries: number}} WaitsElsewhere */
+/**
+ * Another log of which something is on this phone.
+ * @typedef {object} Elsewhere
+ * @property {Met} log
+ * @property {number} entries that wait for it
+ * @property {number} lacking entries of it that this phone does not have of the log of this page
+ * @property {number} pictures the same of pictures
+ */
 
 // What a phone is told about its owner, not about a log, and brings along to each.
 const OWNERS = /** @type {const} */ (["device", "who", "people", "torqueUnit", "lengthUnit", "installTold"]);
@@ -31,7 +39,7 @@ export async function isOwn(who) {
 
 /** @template Found @param {Met} log @param {(db: Database) => Promise<Found>} act */
 async function inLog(log, act) {
-  const db = await open(log.database);
+  const db = await open(log.database, true);
   try {
     return await act(db);
   } finally {
@@ -40,7 +48,7 @@ async function inLog(log, act) {
 }
 
 /** A log that was met for the first time learns who uses this phone. @param {Met} log */
-async function bringOwner(log) {
+export async function bringOwner(log) {
   const mine = await database();
   await inLog(log, async (db) => {
     for (const name of OWNERS) {
@@ -63,29 +71,43 @@ export async function forget(log) {
   changed();
 }
 
-/** Other logs for which entries wait on this phone. @returns {Promise<WaitsElsewhere[]>} */
-export async function waitElsewhere() {
+/** Other logs of which this phone has what the log of this page lacks. @returns {Promise<Elsewhere[]>} */
+export async function heldElsewhere() {
+  const others = await otherLogs();
+  if (!others.length) return [];
+  const db = await database();
+  const [mine, pictures] = await Promise.all([db.getAllKeys("entries"), db.getAllKeys("photos")]);
+  const here = new Set([...mine, ...pictures]);
   const found = [];
-  for (const log of await otherLogs()) found.push({ log, entries: await inLog(log, (db) => db.count("outbox")) });
-  return found.filter(({ entries }) => entries);
+  for (const log of others)
+    found.push(
+      await inLog(log, async (db) => {
+        const [ids, names] = await Promise.all([db.getAllKeys("entries"), db.getAllKeys("photos")]);
+        const [lacking, pictures] = [ids, names].map((keys) => keys.filter((key) => !here.has(key)).length);
+        return { log, entries: await db.count("outbox"), lacking, pictures };
+      }),
+    );
+  return found.filter(({ entries, lacking, pictures }) => entries || lacking || pictures);
 }
 
 /**
- * Bring what waits for another log to the one that this page shows, because a person said so.
+ * Bring what waits for another log, or all that is here of it, to the one that this page shows, because a person said
+ * so.
  * @param {Met} log
+ * @param {"outbox" | "entries"} what
  * @returns {Promise<number>} how many entries were new here
  */
-export async function bringOver(log) {
+export async function bringOver(log, what) {
   return inLog(log, async (db) => {
-    const ids = await db.getAllKeys("outbox");
+    const ids = await db.getAllKeys(what);
     const entries = (await Promise.all(ids.map((id) => db.get("entries", id)))).flatMap((one) => (one ? [one] : []));
     const mine = await database();
     // The pictures first: an entry without one would promise what the phone does not have.
     for (const one of entries) {
       const photo = one.kind === "photo" ? await db.get("photos", one.body.sha256) : undefined;
-      if (photo) await mine.put("photos", { ...photo, home: false });
+      if (photo) await mine.put("photos", { ...photo, home: false, back: false });
     }
-    const fresh = await adopt(entries);
+    const fresh = await adopt(entries.map(bare));
     const transaction = db.transaction("outbox", "readwrite");
     for (const id of ids) transaction.store.delete(id);
     await transaction.done;

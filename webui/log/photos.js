@@ -3,7 +3,9 @@
 
 import { calc } from "../engine/door.js";
 import { request } from "./access.js";
+import { DEVICE } from "./device.js";
 import { write } from "./outbox.js";
+import { keepPicture, pictureOf } from "./pictures.js";
 import { database, fact } from "./store.js";
 
 const LONG_SIDE = 1600;
@@ -12,7 +14,7 @@ const QUALITY = 0.8;
 /** A photo no larger than the log takes, as JPEG. @param {Blob} file */
 async function shrunk(file) {
   const picture = await createImageBitmap(file).catch(() => {
-    throw new Error("This file is no picture that the phone can read: choose another.");
+    throw new Error(`This file is no picture that the ${DEVICE} can read: choose another.`);
   });
   const scale = Math.min(1, LONG_SIDE / Math.max(picture.width, picture.height));
   const canvas = document.createElement("canvas");
@@ -27,7 +29,7 @@ async function shrunk(file) {
   );
   /** @type {Blob | null} */
   const blob = await new Promise((resolve) => canvas.toBlob(resolve, "image/jpeg", QUALITY));
-  if (!blob) throw new Error("The phone could not shrink this picture: choose another.");
+  if (!blob) throw new Error(`The ${DEVICE} could not shrink this picture: choose another.`);
   return { blob, wide: canvas.width, tall: canvas.height };
 }
 
@@ -55,7 +57,7 @@ export async function addPhoto(file, { unit, slot, text }) {
   };
   const shown = await calc("photo", body);
   // The picture first: an entry without it would promise what the phone does not have.
-  await (await database()).put("photos", { sha256: name, blob, home: false });
+  await keepPicture(name, blob);
   return write({ unit, kind: "photo", body, shown });
 }
 
@@ -63,7 +65,7 @@ export async function addPhoto(file, { unit, slot, text }) {
 export async function photoAddress(name) {
   const kept = await (await database()).get("photos", name);
   const there = `/api/photos/${name}`;
-  if (kept) return URL.createObjectURL(kept.blob);
+  if (kept) return URL.createObjectURL(pictureOf(kept));
   if (!(await fact("token"))) return there;
   // A picture on a page cannot show the phone's token, so that it is fetched first.
   const blob = await request(there).then(

@@ -2,7 +2,10 @@
 // What the phone keeps: entries, the outbox, drafts, what stands for each unit, and a few facts about itself.
 
 import { openDB, unwrap } from "../vendor/idb/build/index.js";
+import { isSamples } from "./book.js";
+import { ADDED, asStored, bare, isEntry } from "./entries.js";
 import { boundDatabase } from "./logs.js";
+import { upgrade, VERSION } from "./schema.js";
 
 /** @typedef {import("../engine/calculations.js").Kinds} Kinds */
 /** @typedef {import("./entries.js").Entry} Entry */
@@ -12,9 +15,15 @@ import { boundDatabase } from "./logs.js";
  * @property {string} id
  * @property {number} tries
  * @property {{field: string, reason: string}[]} [refused]
+ * @property {boolean} [back] the log had it, and has lost it
  */
 
-/** @typedef {{id?: string | null, answer: string, errors?: {field: string, reason: string}[]}} Fate */
+/**
+ * `entry`: as the workshop has it, where something was taken out of it there.
+ * @typedef {{
+ *   id?: string | null, answer: string, errors?: {field: string, reason: string}[], entry?: unknown,
+ * }} Fate
+ */
 /**
  * The workshop's answer to an entry that was sent.
  * @typedef {Partial<Pick<Entry, import("./entries.js").Added>> & Fate} Answer
@@ -25,8 +34,14 @@ import { boundDatabase } from "./logs.js";
  * @typedef {object} Kept
  * @property {string} id
  * @property {string} day
- * @property {string} engine
+ * @property {string} engine its version and the unit of torque of its sentences
  * @property {unknown} standing
+ */
+
+/**
+ * What a list shows of a unit, kept like what stands for it; its id alone where that is to be worked out anew. Every
+ * unit with an entry here has a row.
+ * @typedef {{id: string, day?: string, engine?: string, short?: unknown}} InList
  */
 
 /** @typedef {Kinds["refit"]["body"]} Writing */
@@ -36,38 +51,59 @@ import { boundDatabase } from "./logs.js";
 /**
  * @typedef {object} Facts what a phone knows of itself
  * @property {string} device its own number
+ * @property {string[]} erased ids of the erasures that are done on it
  * @property {string} who writes
  * @property {number} after how far it has read the log
+ * @property {string} mark the id of the entry up to which it has read the log; empty if that is not known
+ * @property {string} generation of the log, with which this phone compared what it has
+ * @property {number} cameBack how many entries had come back to the log when this phone compared
+ * @property {Returned[]} returned what came back to the log, and from where
  * @property {string} token empty while it is not paired
  * @property {{name: string, role: string, at: string} | null} paired as what, and since when
+ * @property {string} role what it may do in the workshop, as that said last
  * @property {string[]} problems that the workshop has with its log
  * @property {{made?: string | null, days?: number | null, problem: string} | null} backup the last good one of its log
  * @property {TorqueUnit} torqueUnit
  * @property {LengthUnit} lengthUnit
+ * @property {Record<string, {chosen: string, usual: string}>} definedIn units that a definition was last typed in, by
+ *   the SI unit, and what the settings had then
  * @property {Record<string, Record<string, string>>} people what each of those who share it chose
+ * @property {import("./clock.js").Kept} clock what is known of its clock
+ * @property {string[]} clockTold what the workshop says is wrong with clocks
  * @property {boolean} installTold
+ * @property {import("./papers.js").Paper} paper that it prints on
+ * @property {import("./papers.js").LabelSheet} labelSheet that it prints labels on
  * @property {string} micrometer id of the one that was used last
+ * @property {string[]} usedUnits ids of the units that were opened last on it, the latest first
  * @property {string} checkTool id of the tool that the last torque check was taken with
  */
 
 /** What the engine said of itself, by name and form. @typedef {Record<`engine ${string}`, unknown>} Answers */
 
-/** @typedef {{sha256: string, blob: Blob, home: boolean}} Photo */
+/**
+ * `back`: the log had it once.
+ * @typedef {{sha256: string, blob: Blob | ArrayBuffer, home: boolean, back?: boolean}} Photo
+ */
+/** What a device brought back. @typedef {{source: string, entries: number, photos: number, at: string}} Returned */
 
 /**
  * What is stored, in the words of the library.
  * @typedef {object} Book
  * @property {{key: string, value: Entry, indexes: {unit: string}}} entries
  * @property {{key: string, value: Waiting}} outbox
- * @property {{key: string, value: {key: string, content: unknown}}} drafts
+ * @property {{key: string, value: import("./two-drafts.js").Row}} drafts
  * @property {{key: string, value: Kept}} standings
+ * @property {{key: string, value: InList}} listed
  * @property {{key: string, value: Photo}} photos
  * @property {{key: string, value: unknown}} facts
  */
 
 /** @typedef {import("idb").IDBPDatabase<Book>} Database */
 
-const VERSION = 2;
+// What nobody else has yet is on the disk before it counts as kept, where the browser can do that: without this a
+// browser calls it written while it is in the memory of the phone, which an empty battery clears.
+/** @type {IDBTransactionOptions} */
+export const ON_DISK = { durability: "strict" };
 
 /** @type {Promise<Database> | undefined} */
 let opened;
@@ -79,25 +115,21 @@ export function database() {
   return opened;
 }
 
-/** The database of a log, made if it is not there. @param {string} name @returns {Promise<Database>} */
-export function open(name) {
+/**
+ * The database of a log, made if it is not there.
+ * @param {string} name
+ * @param {boolean} [soonClosed] whether its user closes it after one piece of work, for which others can wait
+ * @returns {Promise<Database>}
+ */
+export function open(name, soonClosed = false) {
   return openDB(name, VERSION, {
-    /** @param {Database} db @param {number} from */
-    upgrade(db, from) {
-      if (from < 1) {
-        db.createObjectStore("entries", { keyPath: "id" }).createIndex("unit", "unit");
-        db.createObjectStore("outbox", { keyPath: "id" });
-        db.createObjectStore("drafts", { keyPath: "key" });
-        db.createObjectStore("standings", { keyPath: "id" });
-        db.createObjectStore("facts");
-      }
-      if (from < 2) db.createObjectStore("photos", { keyPath: "sha256" });
-    },
+    upgrade,
     /**
-     * Another tab waits to bring the database up to date: let it, and open anew at the next use.
+     * Another tab waits to bring the database up to date, or to forget it: let it, and open anew at the next use.
      * @param {number} _now @param {number | null} _wanted @param {Event} event
      */
     blocking(_now, _wanted, event) {
+      if (soonClosed) return;
       const db = /** @type {IDBDatabase} */ (event.target);
       db.close();
       letGo(db);
@@ -150,9 +182,13 @@ export async function deviceId() {
   return id ? String(id) : fresh;
 }
 
-/** A new entry's or unit's number: UUID version 7 (RFC 9562). @returns {Promise<string>} */
-export async function newId() {
-  return (await import("../vendor/uuid/dist/v7.js")).default();
+/**
+ * A new entry's or unit's number: UUID version 7 (RFC 9562).
+ * @param {number} [ms] since 1970, the time that it is of; by default now
+ * @returns {Promise<string>}
+ */
+export async function newId(ms) {
+  return (await import("../vendor/uuid/dist/v7.js")).default(ms === undefined ? undefined : { msecs: ms });
 }
 
 /** Now, by this device's clock, with its offset from UTC. @param {Date} [when] */
@@ -184,9 +220,14 @@ export async function outbox() {
   return (await database()).getAll("outbox");
 }
 
-/** The entries that wait for delivery and were not refused, oldest first. @returns {Promise<Entry[]>} */
+/**
+ * The entries that wait for delivery and were not refused, as they travel, oldest first.
+ * @returns {Promise<Entry[]>}
+ */
 export async function entriesWaiting() {
-  const ids = (await outbox()).filter((one) => !one.refused).map(({ id }) => id);
+  const rows = (await outbox()).filter((one) => !one.refused);
+  const back = new Set(rows.filter((one) => one.back).map(({ id }) => id));
+  const ids = rows.map(({ id }) => id);
   if (!ids.length) return [];
   const { store } = (await database()).transaction("entries");
   const range = IDBKeyRange.bound(ids[0], ids[ids.length - 1]);
@@ -194,21 +235,23 @@ export async function entriesWaiting() {
   const many = (await store.count(range)) <= 2 * ids.length;
   const wanted = new Set(ids);
   const found = many ? await store.getAll(range) : await Promise.all(ids.map((id) => store.get(id)));
-  return found.flatMap((one) => (one && wanted.has(one.id) ? [one] : []));
+  return found.flatMap((one) => (one && wanted.has(one.id) ? [back.has(one.id) ? asStored(one) : bare(one)] : []));
 }
 
 /**
  * Save an entry: into the log of this phone, into the outbox, and its draft away, all or nothing.
  * @param {Entry} fresh
- * @param {string} [draft] key of the draft that it came from
+ * @param {(drafts: IDBObjectStore) => void} [removeDraft] the one that it came from
  */
-export async function save(fresh, draft) {
-  const transaction = (await database()).transaction(["entries", "outbox", "drafts", "standings"], "readwrite");
+export async function save(fresh, removeDraft) {
+  const stores = /** @type {const} */ (["entries", "outbox", "drafts", "standings", "listed"]);
+  const transaction = (await database()).transaction(stores, "readwrite", ON_DISK);
+  removeDraft?.(rows(transaction, "drafts"));
+  outOfDate(transaction, fresh.unit);
   await Promise.all([
     transaction.objectStore("entries").add(fresh),
-    transaction.objectStore("outbox").add({ id: fresh.id, tries: 0 }),
-    draft ? transaction.objectStore("drafts").delete(draft) : undefined,
-    transaction.objectStore("standings").delete(fresh.unit),
+    // Of the sample book nothing is sent.
+    isSamples ? undefined : transaction.objectStore("outbox").add({ id: fresh.id, tries: 0 }),
     transaction.done,
   ]);
   changed();
@@ -220,14 +263,18 @@ export async function save(fresh, draft) {
  * @returns {Promise<number>} how many were new here
  */
 export async function adopt(brought) {
-  const transaction = (await database()).transaction(["entries", "outbox", "standings"], "readwrite");
+  const transaction = (await database()).transaction(
+    ["entries", "outbox", "standings", "listed"],
+    "readwrite",
+    ON_DISK,
+  );
   let fresh = 0;
   for (const one of brought) {
     if (await transaction.objectStore("entries").get(one.id)) continue;
     fresh += 1;
-    transaction.objectStore("entries").put(one);
-    transaction.objectStore("outbox").put({ id: one.id, tries: 0 });
-    transaction.objectStore("standings").delete(one.unit);
+    rows(transaction, "entries").put(one);
+    if (!isSamples) rows(transaction, "outbox").put({ id: one.id, tries: 0, back: Boolean(one.receipt) });
+    outOfDate(transaction, one.unit);
   }
   await transaction.done;
   if (fresh) changed();
@@ -244,20 +291,38 @@ export async function adopt(brought) {
 const rows = (transaction, name) => unwrap(transaction.objectStore(name));
 
 /**
+ * What stands for a unit, or for the kit under a blank id, is to be worked out anew.
+ * @template {(import("idb").StoreNames<Book>)[]} Names
+ * @param {import("idb").IDBPTransaction<Book, Names, "readwrite">} transaction over what is derived, among others
+ * @param {string} unit
+ */
+function outOfDate(transaction, unit) {
+  rows(transaction, "standings").delete(unit);
+  if (unit) rows(transaction, "listed").put({ id: unit });
+}
+
+/**
  * Take in entries that the server has: new ones, and its numbers for our own.
  * @param {Entry[]} received
  * @param {number} [upTo] how far the log has been read with them
  */
 export async function take(received, upTo) {
-  const transaction = (await database()).transaction(["entries", "outbox", "standings", "facts"], "readwrite");
+  const stores = /** @type {const} */ (["entries", "outbox", "standings", "listed", "facts"]);
+  const transaction = (await database()).transaction(stores, "readwrite");
   const waiting = new Set(await transaction.objectStore("outbox").getAllKeys());
+  const erasing = (await transaction.objectStore("facts").get("erased")) !== undefined;
   for (const one of received) {
-    rows(transaction, "entries").put(one);
+    // A log that was put back from an old backup may still have what was erased here.
+    const here = erasing && !one.erased ? await transaction.objectStore("entries").get(one.id) : undefined;
+    if (!here?.erased) rows(transaction, "entries").put(one);
     // Whatever the server has is delivered, even where its answer got lost on the way.
     if (waiting.has(one.id)) rows(transaction, "outbox").delete(one.id);
   }
-  for (const unit of new Set(received.map((one) => one.unit))) rows(transaction, "standings").delete(unit);
-  if (upTo !== undefined) rows(transaction, "facts").put(upTo, "after");
+  for (const unit of new Set(received.map((one) => one.unit))) outOfDate(transaction, unit);
+  if (upTo !== undefined) {
+    rows(transaction, "facts").put(upTo, "after");
+    rows(transaction, "facts").put(received.find(({ seq }) => seq === upTo)?.id ?? "", "mark");
+  }
   await transaction.done;
   if (received.length) changed(SOME_MS);
 }
@@ -269,9 +334,10 @@ export async function take(received, upTo) {
  */
 export async function note(answers, sent) {
   const own = new Map(sent.map((one) => [one.id, one]));
-  const transaction = (await database()).transaction(["entries", "outbox", "standings"], "readwrite");
+  const transaction = (await database()).transaction(["entries", "outbox", "standings", "listed"], "readwrite");
   const units = new Set();
-  for (const { id, answer, errors, seq, judged, agrees, received, clock_off_s } of answers) {
+  for (const told of answers) {
+    const { id, answer, errors } = told;
     const one = own.get(id ?? "");
     if (!one) continue;
     if (answer === "refused") {
@@ -279,34 +345,21 @@ export async function note(answers, sent) {
       if (row) rows(transaction, "outbox").put({ ...row, tries: row.tries + 1, refused: errors ?? [] });
     } else if (answer === "stored" || answer === "already_there") {
       rows(transaction, "outbox").delete(one.id);
-      const told = Object.entries({ seq, judged, agrees, received, clock_off_s }).filter(
-        ([, value]) => value !== undefined,
-      );
-      rows(transaction, "entries").put({ ...one, ...Object.fromEntries(told) });
+      const added = ADDED.flatMap((name) => (told[name] === undefined ? [] : [[name, told[name]]]));
+      // Where something was taken out of it there, that is what stays here.
+      rows(transaction, "entries").put(isEntry(told.entry) ? told.entry : { ...one, ...Object.fromEntries(added) });
       units.add(one.unit);
     }
   }
-  for (const unit of units) rows(transaction, "standings").delete(unit);
+  for (const unit of units) outOfDate(transaction, unit);
   await transaction.done;
   changed(SOME_MS);
 }
 
-/**
- * Put into the outbox again what a log that ends at number `last` has lost, and read it anew.
- * @param {number} last
- */
-export async function bringBack(last) {
-  const transaction = (await database()).transaction(["entries", "outbox", "facts"], "readwrite");
-  for (let cursor = await transaction.objectStore("entries").openCursor(); cursor; cursor = await cursor.continue())
-    if ((cursor.value.seq ?? 0) > last) transaction.objectStore("outbox").put({ id: cursor.value.id, tries: 0 });
-  transaction.objectStore("facts").put(0, "after");
-  await transaction.done;
-  changed();
-}
-
 /** Offer a refused entry to the server once more. @param {string} id */
 export async function offerAgain(id) {
-  await (await database()).put("outbox", { id, tries: 0 });
+  const db = await database();
+  await db.put("outbox", { ...(await db.get("outbox", id)), id, tries: 0, refused: undefined });
   changed();
 }
 

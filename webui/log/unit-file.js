@@ -1,12 +1,15 @@
 // @ts-check
-// A unit in a file: all its entries with their photos, for another workshop's book or another phone. The same form as
-// `slipbook export` writes. Entries are known by their ids, so that a file can be taken in twice, and two books merge.
+// A unit in a file: all its entries with their photos, and the patterns that it is built to, for another workshop's
+// book or another phone. The same form as `slipbook export` writes. Entries are known by their ids, so that a file can
+// be taken in twice, and two books merge.
 
 import { BadInput, calc, engine } from "../engine/door.js";
 import { request } from "./access.js";
 import { deliver } from "./delivery.js";
-import { bare } from "./entries.js";
+import { DEVICE } from "./device.js";
+import { bare, isEntry } from "./entries.js";
 import { inWords, mayWrite } from "./kinds.js";
+import { keepPicture, pictureOf } from "./pictures.js";
 import { anything, group, list, named, number, text } from "./shape.js";
 import { adopt, database, entriesOf, entry, fact, today } from "./store.js";
 
@@ -18,7 +21,21 @@ const TELL_EVERY_MS = 100;
 const ID = /^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[0-9a-f]{4}-[0-9a-f]{12}$/;
 const UUID = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;
 const AT = /^\d{4}-\d\d-\d\dT\d\d:\d\d(:\d\d(\.\d{1,6})?)?(Z|[+-]\d\d:\d\d)$/;
-const FIELDS = new Set(["id", "at", "who", "device", "unit", "kind", "version", "engine", "body", "shown", "replaces"]);
+const FIELDS = new Set([
+  "id",
+  "at",
+  "who",
+  "device",
+  "unit",
+  "kind",
+  "version",
+  "engine",
+  "body",
+  "shown",
+  "replaces",
+  "knows",
+  "clock",
+]);
 
 /** @typedef {import("./entries.js").Entry} Entry */
 /** A unit in a file, as far as it is known yet. @typedef {{unit: string, name?: unknown, entries: unknown[]}} Given */
@@ -45,16 +62,17 @@ const FIELDS = new Set(["id", "at", "who", "device", "unit", "kind", "version", 
  */
 export async function unitFile(unit, name) {
   const entries = (await entriesOf(unit)).sort((one, other) => (one.id < other.id ? -1 : 1));
+  const patterns = await builtTo([...entries, ...(await entriesOf(""))]);
   const wanted = [...new Set(entries.flatMap((one) => (one.kind === "photo" ? [one.body.sha256] : [])))];
   const photos = [];
   for (const sha256 of wanted) {
-    const blob = await pictureOf(sha256);
+    const blob = await pictureFrom(sha256);
     if (blob) photos.push({ sha256, jpeg: await base64(blob) });
   }
   const whole = {
     slipbook_export: FORM,
     made: new Date().toISOString(),
-    units: [{ unit, name, entries }],
+    units: [{ unit, name, entries }, ...(patterns.length ? [{ unit: "", name: "", entries: patterns }] : [])],
     ...(photos.length ? { photos } : {}),
   };
   return {
@@ -64,15 +82,22 @@ export async function unitFile(unit, name) {
   };
 }
 
+/**
+ * Those entries of a shop that say what its units are built to: they travel with the units.
+ * @param {Entry[]} all of units and of their shop
+ */
+async function builtTo(all) {
+  const { ids } = await calc("built_to", { entries: all });
+  return all.filter(({ id }) => ids.includes(id));
+}
+
 /** A photo from this phone, else from the workshop. @param {string} sha256 @returns {Promise<Blob | undefined>} */
-async function pictureOf(sha256) {
+async function pictureFrom(sha256) {
   const kept = await (await database()).get("photos", sha256);
-  return (
-    kept?.blob ??
-    request(`/api/photos/${sha256}`).then(
-      (answer) => answer.blob(),
-      () => undefined,
-    )
+  if (kept) return pictureOf(kept);
+  return request(`/api/photos/${sha256}`).then(
+    (answer) => answer.blob(),
+    () => undefined,
   );
 }
 
@@ -96,10 +121,8 @@ export async function lookInto(file, tell) {
   const groups = content.units.filter((one) => one.unit);
   if (!groups.length)
     throw new Error("This file holds no unit: have the unit saved to a file again, from its own page.");
-  const { kinds } = await engine();
-  const shops = inWords(Object.values(kinds).filter((kind) => kind.about === "shop"));
-  const left =
-    groups.length < content.units.length ? [`The ${shops} in the file stay out: they are the other workshop's.`] : [];
+  const { patterns, left } = await ofTheShop(content.units);
+  if (patterns.length) groups.push({ unit: "", name: PATTERNS, entries: patterns });
   const all = groups.reduce((sum, one) => sum + one.entries.length, 0);
   let done = 0;
   let told = 0;
@@ -113,6 +136,24 @@ export async function lookInto(file, tell) {
   for (const group of groups) units.push(await beside(group, step));
   const photos = await pictures(content.photos, units);
   return { units, photos, left };
+}
+
+/** What the patterns that come with a unit are called. */
+export const PATTERNS = "Patterns";
+
+/** What a file holds of the other shop: what units are built to comes along. @param {Given[]} given */
+async function ofTheShop(given) {
+  const { kinds } = await engine();
+  const entries = given.flatMap((one) => one.entries.filter(isEntry));
+  const ids = new Set((await builtTo(entries)).map(({ id }) => id));
+  const shop = given.filter((one) => !one.unit).flatMap((one) => one.entries);
+  const patterns = shop.filter((one) => isEntry(one) && ids.has(one.id));
+  const others = inWords(
+    Object.values(kinds).filter(({ about, calculation }) => about === "shop" && calculation !== "pattern"),
+  );
+  const left =
+    patterns.length < shop.length ? [`The ${others} in the file stay out: they are the other workshop's.`] : [];
+  return { patterns, left };
 }
 
 const isUnit = group({ unit: text, name: anything, entries: list(anything) });
@@ -166,12 +207,12 @@ async function beside({ unit, name, entries }, step) {
     }
   }
   const here = await entriesOf(unit);
-  if (found.fresh.length && ![...here, ...found.fresh].some((one) => one.kind === "unit"))
+  if (unit && found.fresh.length && ![...here, ...found.fresh].some((one) => one.kind === "unit"))
     throw new Error(
-      "This file does not say what the unit is, and this phone does not know it: have the whole unit saved again.",
+      `This file does not say what the unit is, and this ${DEVICE} does not know it: have the whole unit saved again.`,
     );
   // What stands has to come out of both together before anything is let in.
-  await calc("standing", { entries: [...here, ...found.fresh], today: today() }).catch(() => {
+  await calc(unit ? "standing" : "kit_standing", { entries: [...here, ...found.fresh], today: today() }).catch(() => {
     throw new Error("The entries in this file do not go together: have the unit saved to a file again.");
   });
   return found;
@@ -268,7 +309,7 @@ export async function barred(found) {
   const all = new Set(found.units.flatMap((one) => one.fresh).map((own) => kinds[own.kind]));
   const kept = [...all].filter((kind) => !mayWrite(kind, paired?.role));
   return paired && kept.length
-    ? `This phone is paired for ${paired.role}, and new ${inWords(kept)} come from the bench alone: ` +
+    ? `This ${DEVICE} is paired for ${paired.role}, and new ${inWords(kept)} come from the bench alone: ` +
         "send the file to the bench, and " +
         `import it there.`
     : "";
@@ -279,7 +320,7 @@ export async function takeIn(found) {
   const db = await database();
   // The pictures first: an entry without one would promise what the phone does not have.
   try {
-    for (const photo of found.photos) await db.put("photos", { ...photo, home: false });
+    for (const { sha256, blob } of found.photos) await keepPicture(sha256, blob);
     await adopt(found.units.flatMap((one) => one.fresh));
   } catch (error) {
     for (const { sha256 } of found.photos) await db.delete("photos", sha256);

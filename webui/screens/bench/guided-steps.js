@@ -4,39 +4,40 @@
 import { icon } from "../../draw/icons.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { caution, warningLines } from "../form/fields.js";
+import { lackLine } from "../form/lack.js";
 import { worked } from "../form/worked.js";
 
 /** @typedef {import("./guided.js").State} State */
 /** @typedef {import("./guided.js").Step} Step */
-/** @typedef {import("./guided.js").Force} Force */
+/** @typedef {Extract<import("./guided.js").Force, {known: true}>} KnownForce */
 
 /** Between "held" and the step that ends it. */
 export const FINISH = "Don't walk away: finish this now, or put the screws back.";
 
-/** What the vice has to hold. @param {Force} force */
-function forceToHold(force) {
+/** What the screws hold, as far as they are known. @param {KnownForce} force */
+const screwsHold = ({ per_screw_n: each, start_text: start }) =>
+  each === null ? "" : `On each screw that is ${Math.round(each)} N. ${start}`;
+
+/** What the vice has to hold. @param {KnownForce} force @param {string} id the unit */
+function forceToHold(force, id) {
   return html`<p>Vice or press must hold (cover closed, new plates):</p>
     <p class="figure">${Math.round(force.vice_most_n)} N <small>${Math.round(force.vice_most_kgf)} kgf</small></p>
     <p class="quiet">
       A new spring may be this strong and still within tolerance. By its table it pushes with
-      ${Math.round(force.flush_n)} N, ${Math.round(force.per_screw_n)} N for each screw. ${force.friction_text}
-      ${force.start_text} The screws clamp with ${force.clamp_left_kn.toFixed(0)} kN more than the spring alone
-      needs (nut factor 0.2, between 0.15 oiled and 0.25 rough: common practice, no source). On the drive the ramps push
-      the cover as well.
+      ${Math.round(force.flush_n)} N. ${force.friction_text} ${screwsHold(force)}
     </p>
-    ${warningLines(force.warnings)}`;
+    ${force.clamp_text ? html`<p class="quiet">${force.clamp_text}</p>` : nothing}
+    ${warningLines(force.warnings)} ${lackLine(id, force.lack)}`;
 }
 
 /** @param {State} state */
 export const viceSection = ({ force, id }) =>
   html`<section class="card beside">
     ${
-      force
-        ? forceToHold(force)
-        : html`<p>
-            <b>Force unknown: treat it as more than your vice's worst day.</b> This unit's definition has no cover
-            screws, so it cannot be worked out. <a href="#/unit/${id}/change">Add them</a>
-          </p>`
+      force.known
+        ? forceToHold(force, id)
+        : html`${force.cautions.map((sentence, number) => html`<p>${number ? sentence : html`<b>${sentence}</b>`}</p>`)}
+          ${lackLine(id, force.lack)}`
     }
     ${worked("closing")}
   </section>`;
@@ -53,7 +54,7 @@ const doneLine = (state, step, setDone) =>
 
 /** The unit's own figures at a step. @param {State} state @param {Step} step */
 const figuresAt = ({ force, procedure }, step) =>
-  (force?.at_steps[procedure] ?? []).filter((row) => row.step === step.name).map(({ text }) => text);
+  force.at_steps[procedure].filter((row) => row.step === step.name).map(({ text }) => text);
 
 /** @param {string[]} sentences */
 const sentenceList = (sentences) =>

@@ -9,11 +9,12 @@ import { isBuilt, standing } from "../../log/stands.js";
 import { entry } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { keepAwake } from "../form/awake.js";
-import { backTo, errorLine, textField } from "../form/fields.js";
+import { backTo, errorLine, reading, textField } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
 import { judging } from "../form/judging.js";
 import { signing } from "../form/signing.js";
 import { askBeforeLeaving } from "../form/stay.js";
+import { style } from "../form/style.js";
 import { FINISH, stepCard, viceSection } from "./guided-steps.js";
 import { openOfUnit } from "./of-unit.js";
 
@@ -37,7 +38,7 @@ import { openOfUnit } from "./of-unit.js";
  * @property {string} key of the draft
  * @property {number} guide the list of steps that is followed
  * @property {Step[]} steps
- * @property {Force} [force] what the vice has to hold, if the definition has cover screws
+ * @property {Force} force what the vice has to hold, as far as it is known
  * @property {boolean} stepsLeftOut whether the entry that is corrected names steps twice, or such as there are none of
  * @property {Draft} draft
  * @property {import("../form/signing.js").Signing} sign
@@ -62,7 +63,13 @@ const TITLES = /** @type {Record<string, [string, string]>} */ ({
  */
 async function opened(place, [id, named, corrected]) {
   const procedure = named === "close" ? "close" : "strip";
-  const [found, procedures, sign] = await Promise.all([standing(id), calc("steps", {}), signing(() => draw(state))]);
+  const [found, procedures, sign, read] = await Promise.all([
+    standing(id),
+    calc("steps", {}),
+    signing(() => draw(state)),
+    reading(),
+    style("guided"),
+  ]);
   if (!isBuilt(found)) return undefined;
   /** @type {Step[]} */
   const steps = procedures[procedure];
@@ -73,7 +80,11 @@ async function opened(place, [id, named, corrected]) {
   const noted = old?.done ?? [];
   // Each step once, and none that there is no key for.
   const before = [...new Set(noted)].filter((name) => steps.some((step) => step.name === name));
-  const force = found.derived.checked.cover ? await calc("closing", { unit: found.built.strongest }) : undefined;
+  const force = await calc("closing", {
+    unit: found.built.strongest,
+    write_in: read.torqueUnit,
+    write_lengths_in: read.lengthUnit,
+  });
   const draft = { done: before, note: old?.note ?? "", ...(await kept(key)) };
   const stepsLeftOut = before.length < noted.length;
   const state = /** @type {State} */ ({
@@ -106,7 +117,7 @@ function requestOf({ draft, sign, force, guide }) {
     done: draft.done,
     guide,
     signed: sign.name() || "no name yet",
-    ...(force ? { vice_n: force.vice_most_n } : {}),
+    ...(force.known ? { vice_n: force.vice_most_n } : {}),
     ...(draft.note.trim() ? { note: draft.note } : {}),
   };
 }
@@ -133,8 +144,19 @@ function setDone(state, done) {
     heldBy: held ? state.sign.name() : undefined,
     screwsOut: held ? done.includes("screws") : undefined,
   });
-  state.place.querySelector(".guided .now")?.scrollIntoView({ block: "start" });
-  focusOn(state.place, ".guided button.main", "button.main");
+  showNext(state.place);
+}
+
+/**
+ * The step that is next, from its name on where it has room, else down to what to heed and its key.
+ * @param {HTMLElement} place
+ */
+function showNext(place) {
+  const key = /** @type {HTMLElement | null} */ (place.querySelector(".guided .now button.main"));
+  if (!key) return focusOn(place, "button.main");
+  key.focus({ preventScroll: true });
+  key.closest(".now")?.scrollIntoView({ block: "start" });
+  key.scrollIntoView({ block: "nearest" });
 }
 
 /** @param {State} state */

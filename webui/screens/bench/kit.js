@@ -2,8 +2,10 @@
 // The kit: wrenches, scales and micrometers, with what is known of how good they are.
 
 import { BadInput, calc } from "../../engine/door.js";
+import { DEVICE } from "../../log/device.js";
 import { write } from "../../log/outbox.js";
 import { kit } from "../../log/stands.js";
+import { reasonOf } from "../../log/storage-fault.js";
 import { entry, onChange } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, reading, typedOf, unitOf } from "../form/fields.js";
@@ -67,7 +69,7 @@ async function setGone(state, tool, gone) {
       : `${tool.name} is in use again.`;
   } catch (error) {
     if (error instanceof BadInput) return draw(state);
-    state.message = `This could not be saved: ${/** @type {Error} */ (error).message}`;
+    state.message = `This could not be saved: ${reasonOf(error)}`;
   }
   state.tools = await kit();
   draw(state);
@@ -106,7 +108,10 @@ function facts({ unitLabels }, tool) {
 function toolCard(state, tool) {
   return html`<li class="card">
     <div class="row apart">
-      <strong>${tool.name}</strong>
+      <div class="about">
+        <strong>${tool.name}</strong>
+        <p class="quiet">${facts(state, tool).filter(Boolean).join(", ")}</p>
+      </div>
       <span class="row"
         ><button data-tool=${tool.id} aria-label=${`Change ${tool.name}`} @click=${() => change(state, tool)}>
           Change
@@ -116,7 +121,6 @@ function toolCard(state, tool) {
         </button></span
       >
     </div>
-    <p class="quiet">${facts(state, tool).filter(Boolean).join(", ")}</p>
     ${tool.overdue ? html`<p class="error">Its calibration has run out.</p>` : nothing}
   </li>`;
 }
@@ -134,7 +138,9 @@ function wholeKit(state) {
   const { tools, message, removed, form } = state;
   return html`<div class="full row apart">
       <h1>Kit</h1>
-      <a class="button" href="#/shelf">Plates on the shelf</a>
+      <span class="row"
+        ><a class="button" href="#/shelf">Plates on the shelf</a> <a class="button" href="#/car">Cars</a></span
+      >
     </div>
     <div class="screen">
       ${
@@ -162,9 +168,23 @@ function draw(state) {
   render(state.corrected ? correction(state) : wholeKit(state), state.place);
 }
 
+/** Show a tool whose label was read. @param {State} state @param {string} id */
+function point(state, id) {
+  const tool = state.tools.find((known) => known.id === id);
+  if (!tool)
+    state.message = `This tool is not in the kit that this ${DEVICE} knows: it was removed, or has not come yet.`;
+  draw(state);
+  if (!tool) return;
+  const key = /** @type {HTMLElement} */ (state.place.querySelector(`[data-tool="${id}"]`));
+  key.closest("li")?.classList.add("pointed");
+  key.scrollIntoView({ block: "center" });
+  state.place.dataset.top = String(scrollY);
+  key.focus({ preventScroll: true });
+}
+
 /** @type {import("../../app.js").Show} */
-export async function show(place, params) {
-  const state = await opened(place, params);
+export async function show(place, [first, pointed]) {
+  const state = await opened(place, pointed ? [] : [first]);
   const corrected = state.corrected ? await entry(state.corrected) : undefined;
   const old = corrected?.kind === "kit" ? corrected.body : undefined;
   // An address of no entry shows the kit.
@@ -172,7 +192,8 @@ export async function show(place, params) {
   place.classList.add("wide");
   // A correction that was begun goes on with what is typed.
   if (old && !state.form.begun()) state.form.change({ id: old.id ?? "", tool: old.tool, body: old });
-  draw(state);
+  if (pointed) point(state, pointed);
+  else draw(state);
   return onChange(async () => {
     state.tools = await kit();
     draw(state);

@@ -25,6 +25,7 @@ import { worked } from "../form/worked.js";
  * @property {import("./plan.js").OtherWays} [others] the other ways to this result, once they were asked for
  * @property {() => void} findOtherWays
  * @property {(result: Possible, choice: Choice) => void} beginRebuild
+ * @property {(body: import("./plan-taken.js").Body) => void} take
  */
 
 const TITLES = { most_certain: "Most certain", between: "In between", fewest: "Fewest plates" };
@@ -35,8 +36,9 @@ export function answer({ result, ...of }) {
 }
 
 /** @param {AnswerOf<Exclude<Plan, Possible>>} of */
-const notPossible = ({ result, read }) =>
-  html`<section class="card judged rework" aria-live="polite">
+const notPossible = (of) => {
+  const { result, read } = of;
+  return html`<section class="card judged rework" aria-live="polite">
       <h2>Not possible from this shelf</h2>
       <p>${result.proof.text}</p>
       ${
@@ -55,7 +57,8 @@ const notPossible = ({ result, read }) =>
           : nothing
       }
     </section>
-    ${buying(result.buy, read)}`;
+    ${buying(of)}`;
+};
 
 /** @param {AnswerOf<Possible>} of */
 function possible(of) {
@@ -66,7 +69,7 @@ function possible(of) {
       <h2>Before and after</h2>
       ${pictures(of, choice)}${curve(of, choice)}
     </section>
-    ${buying(of.result.buy, of.read)}
+    ${buying(of)}
     <section class="card" aria-live="polite">
       <h2 id="others" tabindex="-1">Other ways</h2>
       ${otherWays(of)}
@@ -109,14 +112,35 @@ function choiceRow({ result, looked, look, beginRebuild }, choice, number) {
   </div>`;
 }
 
+/**
+ * A choice as the entry of a plan has it.
+ * @param {Possible} result @param {Choice} choice
+ * @returns {import("./plan-taken.js").Body}
+ */
+function bodyOf({ wanted_nm }, { stack, torque_nm }) {
+  const fitted = stack.flatMap(({ action, slot, part, piece, mm, minimum_mm, usual_minimum }) =>
+    action === "keep" || part === "ring" || part === "spring" || !mm
+      ? []
+      : [{ slot, part, piece, mm, ...(usual_minimum || minimum_mm === null ? {} : { minimum_mm }) }],
+  );
+  return { fitted, torque_nm, wanted_nm: wanted_nm.torque_nm };
+}
+
 /** @param {AnswerOf<Possible>} of @param {Choice} choice */
-function chosen({ result, read, beginRebuild }, choice) {
+function chosen({ result, read, beginRebuild, take }, choice) {
   const swaps = choice.stack.filter((row) => row.action !== "keep");
   return html`<h2>${TITLES[choice.kind]}</h2>
     <p class="figure">${read.torque(choice.torque_nm)} <small>${choice.chance_text}</small></p>
     ${warningLines(choice.warnings)}
     ${swaps.length ? swapTable(read, swaps) : html`<p>Nothing has to change.</p>`}
     <button class="main" @click=${() => beginRebuild(result, choice)}>Rebuild it like this</button>
+    ${
+      swaps.length
+        ? html`<button class="plain" @click=${() => take(bodyOf(result, choice))}>
+            Take it for later: reserve its plates
+          </button>`
+        : nothing
+    }
     <p class="quiet">${choice.proof}</p>
     <p class="quiet">${result.proof.text}</p>
     ${worked("plan", "How this is worked out, and what proven means")}`;
@@ -124,10 +148,9 @@ function chosen({ result, read, beginRebuild }, choice) {
 
 /**
  * What the shelf lacks.
- * @param {Plan["buy"]} buy
- * @param {import("../form/fields.js").Reading} read
+ * @param {AnswerOf<Plan>} of
  */
-const buying = (buy, read) =>
+const buying = ({ result: { buy, wanted_nm }, read, take }) =>
   buy
     ? html`<section class="card">
         <h2>To buy</h2>
@@ -135,6 +158,11 @@ const buying = (buy, read) =>
           ${buy.pieces.map(({ name, mm, count }) => html`<li>${count} × ${name}, ${read.length(mm)}</li>`)}
         </ul>
         <p class="quiet">${buy.text}</p>
+        <button
+          @click=${() => take({ fitted: buy.fitted, torque_nm: buy.torque_nm, wanted_nm: wanted_nm.torque_nm })}
+        >
+          Take this plan: onto the buying list
+        </button>
       </section>`
     : nothing;
 
@@ -153,7 +181,7 @@ const swapTable = (read, swaps) =>
         ({ slot, was_mm, piece, mm }) =>
           html`<tr>
             <th scope="row">${slot}</th>
-            <td>${was_mm ? read.length(was_mm) : "–"}</td>
+            <td class="whole">${was_mm ? read.length(was_mm) : "–"}</td>
             <td>${piece}, ${read.length(mm)}</td>
           </tr>`,
       )}
@@ -164,20 +192,22 @@ const swapTable = (read, swaps) =>
  * The stack as a picture; parts that the plan leaves out of account are not drawn.
  * @param {AnswerOf<Possible>} of
  * @param {Choice} choice
- * @param {number} crush mm
+ * @param {number | null} crush mm; none where nothing is known of the spring
  * @param {(row: Row) => {thickness: number, told?: string, verdict?: string}} shown
  */
-function stackPicture({ unit, read }, choice, crush, shown) {
+function stackPicture({ unit, read, result }, choice, crush, shown) {
   /** @type {Record<string, Row>} */
   const rows = Object.fromEntries(choice.stack.map((row) => [row.slot, row]));
-  const parts = unit.chain
+  const parts = (unit.chain ?? [])
     .filter(({ part, slot }) => part === "spring" || rows[slot])
     .map(({ part, slot }) => ({
       slot,
       part,
       ...(rows[slot] ? shown(rows[slot]) : { thickness: null }),
     }));
-  return stackDrawing({ parts, springHeight: unit.spring.l0_mm, crush, say: read.length, half: true });
+  const workedOut = result.warnings.map(({ name }) => ({ name: name.replace("worked_out_", "") }));
+  const springHeight = unit.spring?.l0_mm ?? null;
+  return stackDrawing({ parts, springHeight, crush, workedOut, say: read.length, half: true });
 }
 
 /** @param {AnswerOf<Possible>} of @param {Choice} choice */
@@ -224,9 +254,13 @@ function curve({ result, read }, choice) {
 }
 
 /** What stands below their heading, which stays and keeps the focus. @param {AnswerOf<Possible>} of */
-function otherWays({ others, read, findOtherWays }) {
+function otherWays({ result, others, read, findOtherWays }) {
+  const ways =
+    result.by === "builds"
+      ? "Wider bounds or a shim: what another spring or order gives, no build has shown."
+      : "Wider bounds, a shim, another spring or another order of the plates.";
   if (!others)
-    return html`<p class="quiet">Wider bounds, a shim, another spring or another order of the plates.</p>
+    return html`<p class="quiet">${ways}</p>
       <button @click=${findOtherWays}>Work them out</button>`;
   if (others.failed) return errorLine(others.failed);
   if (!others.rows) return html`<p role="status">Working them out: a full shelf takes a phone some seconds.</p>`;

@@ -2,8 +2,8 @@
 // Plan a rebuild: the torque that is wanted, the shelf, and what has to stay; the answer is drawn by plan-answer.js.
 
 import { calc } from "../../engine/door.js";
-import { keepDraft, draft as kept } from "../../log/drafts.js";
-import { isBuilt, kit, shelf, shelfCount, standing } from "../../log/stands.js";
+import { draft as kept } from "../../log/drafts.js";
+import { beddingOfOthers, isBuilt, kit, shelfNow, standing } from "../../log/stands.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import {
   backTo,
@@ -14,17 +14,29 @@ import {
   quantity,
   reading,
   unitSwitch,
+  whenDay,
 } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
 import { judging } from "../form/judging.js";
+import { lackCard, lackOf } from "../form/lack.js";
 import { quantityFields } from "../form/quantity.js";
 import { style } from "../form/style.js";
+import { buildsSection, experienceOf } from "./builds.js";
 import { openOfUnit } from "./of-unit.js";
 import { answer } from "./plan-answer.js";
+import { beginFrom, beginRebuild, takenSection, takePlan, withdrawPlan } from "./plan-taken.js";
 
 /** @typedef {import("../form/fields.js").Typed} Typed */
 /**
- * @typedef {{torque: string, tolerance: string, unit: string, keep: string[], apart: Typed, change: Typed}} Draft
+ * @typedef {object} Draft
+ * @property {string} torque
+ * @property {string} tolerance
+ * @property {string} unit
+ * @property {string[]} keep
+ * @property {Typed} apart
+ * @property {Typed} change
+ * @property {import("./builds.js").By} by what it goes by
+ * @property {boolean} above whether it aims above the order by what bedding in takes
  */
 
 /** @typedef {import("../../engine/door.js").RequestOf<"plan">} Request */
@@ -52,9 +64,11 @@ import { answer } from "./plan-answer.js";
  * @property {BuiltStanding} found what stands for the unit
  * @property {Definition} unit its definition, with the spring's height as it was measured last
  * @property {import("../../log/stands.js").Piece[]} pieces on the shelf
- * @property {number} count how many plates they are
+ * @property {import("../../log/stands.js").ShelfNow} shelf what stands of it
  * @property {Draft} draft
  * @property {import("../../log/stands.js").Tool[]} tools of the kit
+ * @property {Awaited<ReturnType<typeof beddingOfOthers>>} bedded what other units lost while they bedded in
+ * @property {import("./builds.js").Experience} known what builds in the log have shown
  * @property {OtherWays} others
  * @property {Looked} looked
  * @property {import("../form/fields.js").Reading} read
@@ -69,20 +83,30 @@ import { answer } from "./plan-answer.js";
  * @returns {Promise<State | undefined>} nothing where the unit is not on this phone
  */
 async function opened(place, [id]) {
-  const [read, found, pieces, count, tools] = await Promise.all([
+  const [read, found, shelf, tools, bedded] = await Promise.all([
     reading(),
     standing(id),
-    shelf(),
-    shelfCount(),
+    shelfNow(id),
     kit(),
+    beddingOfOthers(id),
     style("plan"),
   ]);
   if (!isBuilt(found)) return undefined;
+  const known = await experienceOf(id, found.unit, read);
   const unit = { ...found.derived.checked, spring: found.built.unit.spring };
   const key = `plan/${id}`;
   /** @type {Draft} */
-  const draft = { ...ordered(unit, read, read.torqueUnit), keep: [], apart: "", change: "", ...(await kept(key)) };
-  const state = /** @type {State} */ ({ place, id, found, unit, pieces, count, tools, draft, read });
+  const draft = {
+    ...ordered(unit, read, read.torqueUnit),
+    keep: [],
+    apart: "",
+    change: "",
+    by: "",
+    above: true,
+    ...(await kept(key)),
+  };
+  const state = /** @type {State} */ ({ place, id, found, unit, shelf, tools, bedded, known, draft, read });
+  state.pieces = shelf.pieces;
   state.others = { asked: undefined };
   state.looked = { asked: undefined, number: 0 };
   const redraw = () => draw(state);
@@ -91,7 +115,7 @@ async function opened(place, [id]) {
   state.form = judging({
     key,
     calculation: "plan",
-    request: () => (pieces.length ? requestOf(state) : undefined),
+    request: () => (state.pieces.length ? requestOf(state) : undefined),
     draft: () => state.draft,
     draw: redraw,
   });
@@ -99,14 +123,15 @@ async function opened(place, [id]) {
 }
 
 /**
- * The torque that the unit was ordered with, as it is typed in a unit.
+ * The torque that the unit was ordered with, as it is typed in a unit; empty where none was ordered.
  * @param {Definition} unit
  * @param {import("../form/fields.js").Reading} read
  * @param {string} unitOfTorque
  */
 function ordered({ order }, read, unitOfTorque) {
-  const typed = (/** @type {number} */ nm) => figureIn(read.units, "nm", unitOfTorque, nm, 1);
-  return { torque: typed(order.torque_nm), tolerance: typed(order.tolerance_nm), unit: unitOfTorque };
+  const typed = (/** @type {number | undefined} */ nm) =>
+    nm === undefined ? "" : figureIn(read.units, "nm", unitOfTorque, nm, 1);
+  return { torque: typed(order?.torque_nm), tolerance: typed(order?.tolerance_nm), unit: unitOfTorque };
 }
 
 /** The parts that a plan may exchange. @param {State} state */
@@ -141,6 +166,14 @@ function requestOf(state) {
       torque_nm: quantity(draft.torque, draft.unit) ?? "",
       tolerance_nm: quantity(draft.tolerance, draft.unit) ?? "",
     },
+    bedding: {
+      losses: found.built.bedding,
+      alike: found.built.alike,
+      others: state.bedded,
+      aim_above: draft.above,
+    },
+    ...(state.known.shown ? { experience: state.known.for_plan } : {}),
+    ...(state.known.shown && draft.by ? { by: draft.by } : {}),
     shelf: pieces,
     write_in: read.torqueUnit,
     write_lengths_in: read.lengthUnit,
@@ -189,16 +222,37 @@ async function findOtherWays(state) {
 }
 
 /**
- * Begin the entry of the rebuild with what is planned.
- * @param {State} state @param {Possible} result @param {Choice} choice
+ * Take a plan for later: the shelf keeps its plates.
+ * @param {State} state @param {import("./plan-taken.js").Body} body
  */
-async function beginRebuild({ id, read }, result, choice) {
-  const fitted = choice.stack
-    .filter((row) => row.action !== "keep")
-    .map((row) => ({ slot: row.slot, mm: String(row.mm), piece: row.piece, minimum_mm: "" }));
-  const note = `To ${read.torque(result.wanted_nm.torque_nm)}: planned ${read.torque(choice.torque_nm)}.`;
-  await keepDraft(`rebuild/${id}`, { fitted, oil: "", spring: "", note });
-  location.hash = `#/unit/${id}/rebuild`;
+async function take(state, body) {
+  await takePlan(state.id, body);
+  await openAnew(state);
+}
+
+/** What stands changed: show it. @param {State} state */
+async function openAnew(state) {
+  const [found, shelf] = await Promise.all([standing(state.id), shelfNow(state.id)]);
+  if (isBuilt(found)) state.found = found;
+  [state.shelf, state.pieces] = [shelf, shelf.pieces];
+  draw(state);
+  focusOn(state.place, "#taken h2, h1");
+}
+
+/** @param {State} state */
+function taken(state) {
+  const { found, read, id } = state;
+  const { plan } = found.shelf;
+  if (!plan) return nothing;
+  return takenSection(
+    plan,
+    read,
+    () => beginRebuild(id, plan.fitted, `As planned on ${whenDay(plan.at)}.`),
+    async () => {
+      await withdrawPlan(id, plan);
+      await openAnew(state);
+    },
+  );
 }
 
 /** @param {State} state */
@@ -213,8 +267,10 @@ function wantedSection(state) {
       type: (typed) => set(state, { [name]: typed }),
     });
   const checked = found.torque?.value_nm;
-  const from =
-    typeof checked === "number"
+  const byBuilds = form.result?.by === "builds";
+  const from = byBuilds
+    ? `${form.result?.experience?.text}. ${found.built.measured_text}`
+    : typeof checked === "number"
       ? `Worked out from the last check, ${read.torque(checked)}. ${found.built.measured_text}`
       : "There is no torque check of this stack.";
   return html`<section class="card">
@@ -230,8 +286,19 @@ function wantedSection(state) {
     ${state.switching.question("unit", read.units.nm)}
     <p class="quiet">${from}</p>
     ${found.built.stale_text ? html`<p class="finding doubt">${found.built.stale_text}</p>` : nothing}
-    ${bounds(state)}
+    ${bedding(state)} ${bounds(state)}
   </section>`;
+}
+
+/** What bedding in takes, where the log shows it, and whether it is aimed above for it. @param {State} state */
+function bedding(state) {
+  const shown = state.form.result?.bedding;
+  if (!shown) return nothing;
+  const { above } = state.draft;
+  return html`<p>${shown.text}</p>
+    <button class="small" aria-pressed=${above} @click=${() => set(state, { above: !above })}>
+      ${above ? "✓ " : ""}Aim above the order for bedding in
+    </button>`;
 }
 
 /** How even the packs have to be, and how much a place may change, folded away. @param {State} state */
@@ -256,11 +323,13 @@ function bounds(state) {
 }
 
 /** @param {State} state */
-const keepSection = (state) =>
-  html`<section class="card">
+function keepSection(state) {
+  const all = plates(state);
+  if (!all.length) return nothing;
+  return html`<section class="card">
     <h2>Plates that must stay</h2>
     <div class="keys">
-      ${plates(state).map(({ slot }) => {
+      ${all.map(({ slot }) => {
         const stays = state.draft.keep.includes(slot);
         return html`<button class="small" aria-pressed=${stays} @click=${() => toggleKeep(state, slot)}>
           ${stays ? "✓ " : ""}${slot}
@@ -268,21 +337,30 @@ const keepSection = (state) =>
       })}
     </div>
   </section>`;
+}
 
 /** @param {State} state */
-function shelfSection({ pieces, count }) {
+function shelfSection({ pieces, shelf }) {
   return html`<section class="card">
     <h2>Shelf</h2>
     <p>
-      ${pieces.length ? `${pieces.length} classes and pieces, ${count} plates.` : "The shelf is empty: count it first."}
+      ${
+        pieces.length
+          ? `${pieces.length} classes and pieces, of ${shelf.count} plates in all.`
+          : "Nothing is left to plan with: count the shelf."
+      }
     </p>
-    <a class="button" href="#/shelf">Count the shelf</a>
+    ${shelf.pieces_text ? html`<p class="finding doubt">${shelf.pieces_text}</p>` : nothing}
+    ${
+      shelf.disagrees ? html`<p class="finding doubt">The shelf disagrees with what was fitted: count it.</p>` : nothing
+    }
+    <a class="button" href="#/shelf">Look at the shelf</a>
   </section>`;
 }
 
 /** @param {State} state */
 function answerSections(state) {
-  const { form, read, unit, others, looked } = state;
+  const { id, form, read, unit, others, looked } = state;
   const asked = form.judged;
   const found = (/** @type {Plan} */ result) =>
     answer({
@@ -296,20 +374,36 @@ function answerSections(state) {
       },
       others: others.asked === asked ? others : undefined,
       findOtherWays: () => findOtherWays(state),
-      beginRebuild: (possible, choice) => beginRebuild(state, possible, choice),
+      beginRebuild: (possible, choice) => beginFrom(id, read, possible, choice),
+      take: (body) => take(state, body),
     });
   return html`${form.result ? found(form.result) : nothing}
   ${form.bad ? html`<section class="card">${errorLine(form.bad.reason)}</section>` : nothing}${errorLine(form.failed)}`;
 }
 
 /** @param {State} state */
-const screen = (state) =>
-  html`<div class="full">
+function screen(state) {
+  const lack = lackOf(state.found, "torque");
+  // Builds in the log do without the spring.
+  const blocked = state.known.shown ? undefined : lack;
+  return html`<div class="full">
       ${backTo(`#/unit/${state.id}`, state.found.unit.name)}
       <h1>Plan the rebuild</h1>
+      ${blocked ? lackCard(state.id, blocked) : nothing}
     </div>
-    <div class="screen">${wantedSection(state)} ${keepSection(state)} ${shelfSection(state)}</div>
-    <div class="screen">${answerSections(state)}</div>`;
+    <div class="screen">
+      ${taken(state)} ${wantedSection(state)}
+      ${buildsSection({
+        known: state.known,
+        read: state.read,
+        hasSpring: !lack,
+        by: state.draft.by,
+        choose: (by) => set(state, { by }),
+      })}
+      ${keepSection(state)} ${shelfSection(state)}
+    </div>
+    <div class="screen">${blocked ? nothing : answerSections(state)}</div>`;
+}
 
 /** @param {State} state */
 function draw(state) {

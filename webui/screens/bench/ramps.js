@@ -8,6 +8,7 @@ import { isBuilt, standing } from "../../log/stands.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, errorLine, numberField, percent, quantity, reading, warningLines } from "../form/fields.js";
 import { judging } from "../form/judging.js";
+import { lackCard, lackOf } from "../form/lack.js";
 import { worked } from "../form/worked.js";
 import { openOfUnit } from "./of-unit.js";
 
@@ -17,6 +18,7 @@ import { openOfUnit } from "./of-unit.js";
 /**
  * @typedef {object} State
  * @property {HTMLElement} place
+ * @property {import("../form/lack.js").Lack} [lack] what the unit lacks for a lock
  * @property {string} id of the unit
  * @property {string} unitName
  * @property {import("../../log/stands.js").BuiltStanding["built"]} built the unit as it is built now
@@ -31,10 +33,6 @@ import { openOfUnit } from "./of-unit.js";
 
 const FITTINGS = /** @type {Record<string, string>} */ ({ as_is: "As fitted", turned_over: "Rings turned over" });
 const WAYS = /** @type {const} */ (["drive", "coast"]);
-
-const MEASURED = "Worked out from the unit as it is built now, with the torque measured since.";
-const FRICTION_ASSUMED =
-  "Worked out from the unit as it is built now; no torque was measured since, so by the friction of its definition.";
 
 const PUSHES = `Coast ramps press on the way into a corner, off the throttle; drive ramps on the way out, under power.
   With rear-wheel drive coast lock pushes the nose wide on the way in, drive lock on the way out. With front-wheel drive
@@ -56,6 +54,7 @@ async function opened(place, [id]) {
   const draft = { ...empty, ...(await kept(key)) };
   const state = /** @type {State} */ ({ place, id, built: found.built, read, draft });
   state.unitName = found.unit.name;
+  state.lack = lackOf(found, "lock");
   const alike = { key, draft: () => state.draft, draw: () => draw(state) };
   state.ramps = judging({ ...alike, calculation: "ramps", request: () => rampsRequest(state) });
   state.axle = judging({ ...alike, calculation: "traction", request: () => axleRequest(state) });
@@ -111,7 +110,7 @@ const lockTable = (fitting) =>
         ([title, told]) =>
           html`<tr>
             <th scope="row">${title}</th>
-            ${WAYS.map((way) => html`<td>${told(fitting[way])}</td>`)}
+            ${WAYS.map((way) => html`<td class="whole">${told(fitting[way])}</td>`)}
           </tr>`,
       )}
     </tbody>
@@ -174,13 +173,43 @@ const fittingCard = (state, fitting) =>
     ${lockTable(fitting)} ${pressedBy(fitting)} ${lockCurves(state, fitting)} ${madeOf(fitting)}
   </section>`;
 
+/** What the unit's other pairs of ramps would do in its place. @param {Ramps} result */
+const otherPairs = ({ others }) =>
+  others.length
+    ? html`<section class="card">
+        <h2>Other ramps of this unit</h2>
+        <table>
+          <thead>
+            <tr>
+              <td></td>
+              ${WAYS.map((way) => html`<th scope="col">${way}</th>`)}
+            </tr>
+          </thead>
+          <tbody>
+            ${others.map(
+              (pair) =>
+                html`<tr>
+                  <th scope="row">${pair.name}</th>
+                  ${WAYS.map(
+                    (way) =>
+                      html`<td>
+                        ${pair[way].angle_deg}°: <b>${pair[way].locking}</b> <small>${pair[way].locking_range}</small>
+                      </td>`,
+                  )}
+                </tr>`,
+            )}
+          </tbody>
+        </table>
+      </section>`
+    : nothing;
+
 /** @param {State} state @param {Ramps} result */
 const lockSections = (state, result) =>
   html`<section class="card full">
       <p>${result.text}</p>
       ${warningLines(result.warnings)}
       <p class="quiet">
-        ${result.measured ? MEASURED : FRICTION_ASSUMED} The lock is the difference of the two output torques over their
+        ${result.basis} The lock is the difference of the two output torques over their
         sum; a shallower ramp locks harder, and a ramp of 90° adds none. Friction is never known exactly: the range
         beside each figure holds 19 times in 20.
       </p>
@@ -194,7 +223,7 @@ const lockSections = (state, result) =>
       }
       ${worked("ramps")}
     </section>
-    ${result.fittings.map((fitting) => fittingCard(state, fitting))}`;
+    ${result.fittings.map((fitting) => fittingCard(state, fitting))} ${otherPairs(result)}`;
 
 /** @param {State} state @param {import("../../engine/door.js").ResultOf<"traction">} result */
 function tractionTable({ read }, result) {
@@ -256,15 +285,9 @@ const screen = (state) =>
   html`<div class="full">
       ${backTo(`#/unit/${state.id}`, state.unitName)}
       <h1>Ramps and drive</h1>
+      ${state.lack ? nothing : html`<p><a class="button" href="#/unit/${state.id}/corner">In a corner</a></p>`}
     </div>
-    ${
-      state.built.unit.ramps
-        ? withRamps(state)
-        : html`<section class="card">
-            <p>This unit's definition has no ramps.</p>
-            <a class="button" href="#/unit/${state.id}/change">Add them</a>
-          </section>`
-    }`;
+    ${state.lack ? lackCard(state.id, state.lack) : withRamps(state)}`;
 
 /** @param {State} state */
 function draw(state) {

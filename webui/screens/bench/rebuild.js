@@ -4,11 +4,9 @@
 import { calc } from "../../engine/door.js";
 import { draft as kept } from "../../log/drafts.js";
 import { isOf } from "../../log/entries.js";
-import { mayWrite } from "../../log/kinds.js";
-import { known } from "../../log/known.js";
 import { write } from "../../log/outbox.js";
-import { isBuilt, shelf, standing } from "../../log/stands.js";
-import { entry, fact } from "../../log/store.js";
+import { isBuilt, shelfNow, standing } from "../../log/stands.js";
+import { entry } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import {
   backTo,
@@ -16,6 +14,7 @@ import {
   choiceField,
   choiceKeys,
   errorLine,
+  numberField,
   reading,
   textField,
   typedOf,
@@ -25,11 +24,18 @@ import { focusOn } from "../form/focus.js";
 import { judging } from "../form/judging.js";
 import { quantityFields } from "../form/quantity.js";
 import { signing } from "../form/signing.js";
+import { cameOut, cameOutSection, comesOut, saidToComeOut, shelfKeys } from "./came-out.js";
+import { limitHint, nameHint } from "./fitted-hints.js";
 import { openOfUnit } from "./of-unit.js";
 
 /** @typedef {import("../form/fields.js").Typed} Typed */
-/** @typedef {{slot: string, mm: Typed, piece: string, minimum_mm: Typed, family?: string | null}} Fitted */
-/** @typedef {{fitted: Fitted[], oil: string, spring: string, other_spring?: boolean, note: string}} Draft */
+/**
+ * @typedef {{slot: string, mm: Typed, piece: string, minimum_mm: Typed, family?: string | null, bought?: boolean}}
+ * Fitted
+ */
+/** @typedef {{fitted: Fitted[], oil: string, spring: string, other_spring?: boolean, note: string}} Work */
+/** @typedef {{out?: Record<string, import("./came-out.js").Said>, shelf?: string}} ForShelf */
+/** @typedef {Work & ForShelf & {hours?: Typed, parts_cost?: Typed}} Draft */
 
 /**
  * @typedef {object} State
@@ -39,11 +45,13 @@ import { openOfUnit } from "./of-unit.js";
  * @property {string} [corrected] the entry that is corrected
  * @property {string} key of the draft
  * @property {string[]} slots places in the stack, apart from the spring's
- * @property {import("../../log/stands.js").Piece[]} stock the shelf by its last count
+ * @property {import("../../log/stands.js").BuiltStanding} found what stands for the unit
+ * @property {import("../../log/stands.js").ShelfNow} stock the shelf, as this unit may use it
+ * @property {import("./came-out.js").Out[]} outs what comes out of the places that another part goes into
+ * @property {ReturnType<typeof saidToComeOut>} [saidBefore] what an entry that is corrected says of that
  * @property {number} taken how many of what was fitted came off the shelf
  * @property {import("../../engine/door.js").ResultOf<"shelf_less">["known"]} onShelf what the shelf tells of each part
- * @property {boolean} mayCount whether the shelf's count may be changed with it
- * @property {boolean} takeOff whether what was fitted is taken off the shelf
+ * @property {string} meant what the entry says about the shelf; blank for one that never said anything about it
  * @property {boolean} springWasNoted whether the entry that is corrected says something of the spring
  * @property {Draft} draft
  * @property {import("../form/fields.js").Reading} read
@@ -58,13 +66,11 @@ import { openOfUnit } from "./of-unit.js";
  * @returns {Promise<State | undefined>} nothing where the unit is not on this phone
  */
 async function opened(place, [id, corrected]) {
-  const [read, found, sign, stock, paired, { kinds }] = await Promise.all([
+  const [read, found, sign, stock] = await Promise.all([
     reading(),
     standing(id),
     signing(() => draw(state)),
-    shelf(),
-    fact("paired"),
-    known("about"),
+    shelfNow(id),
   ]);
   if (!isBuilt(found)) return undefined;
   const key = corrected ? `rebuild/${id}/${corrected}` : `rebuild/${id}`;
@@ -72,20 +78,22 @@ async function opened(place, [id, corrected]) {
   const old = isOf(replaced, "rebuild") ? replaced.body : undefined;
   /** @type {Draft} */
   const draft = { ...draftOf(old), ...(await kept(key)) };
-  const state = /** @type {State} */ ({ place, id, corrected, key, stock, draft, sign, takeOff: true, taken: 0 });
+  const state = /** @type {State} */ ({ place, id, corrected, key, found, stock, draft, sign, taken: 0 });
   state.onShelf = [];
   state.read = read;
   state.unitName = found.unit.name;
-  state.slots = found.derived.checked.chain.filter(({ part }) => part !== "spring").map(({ slot }) => slot);
-  // A correction does not say what was taken meanwhile, and the workshop may take no count from this phone.
-  state.mayCount = !corrected && mayWrite(kinds.shelf, paired?.role);
+  state.slots = (found.derived.checked.chain ?? []).filter(({ part }) => part !== "spring").map(({ slot }) => slot);
+  state.outs = [];
+  if (corrected) state.saidBefore = saidToComeOut(old?.came_out ?? []);
+  // An entry of long ago moved nothing: a count of its own did.
+  state.meant = corrected ? (old?.shelf ?? "") : "moves";
   state.springWasNoted = Boolean(old?.spring);
   const redraw = () => draw(state);
   state.quantity = quantityFields(read, unitSwitch(redraw), redraw);
   state.form = judging({
     key,
     calculation: "rebuild",
-    request: () => (state.draft.fitted.length || state.draft.note ? requestOf(state) : undefined),
+    request: () => (isBegun(state.draft) ? requestOf(state) : undefined),
     draft: () => state.draft,
     draw: redraw,
   });
@@ -99,49 +107,79 @@ async function opened(place, [id, corrected]) {
  * @returns {Draft}
  */
 function draftOf(old) {
-  const { fitted, oil, spring, other_spring, note } = old ?? {};
+  const { fitted, oil, spring, other_spring, note, hours, parts_cost } = old ?? {};
   return {
-    fitted: (fitted ?? []).map((part) => ({ minimum_mm: "", ...part, piece: part.piece ?? "" })),
+    fitted: (fitted ?? []).map(({ bought, ...part }) => ({
+      minimum_mm: "",
+      ...part,
+      piece: part.piece ?? "",
+      ...(bought === true ? { bought } : {}),
+    })),
     oil: oil ?? "",
     spring: spring ?? "",
     ...(typeof other_spring === "boolean" ? { other_spring } : {}),
     note: note ?? "",
+    hours: typedOf(hours),
+    parts_cost: typedOf(parts_cost),
   };
 }
+
+/** Whether there is anything to judge. @param {Draft} draft */
+const isBegun = ({ fitted, note, hours, parts_cost }) =>
+  Boolean(fitted.length || note || typedOf(hours) || typedOf(parts_cost));
 
 /** @param {State} state */
 const otherSpring = ({ draft, springWasNoted }) => draft.other_spring ?? springWasNoted;
 
 /** @param {State} state */
 function requestOf(state) {
-  const { fitted, oil, spring, note } = state.draft;
+  const { fitted, oil, spring, note, hours = "", parts_cost = "" } = state.draft;
   // What the shelf tells of a piece goes with it into its place, unless something else was typed.
-  const filled = (/** @type {Fitted} */ part, /** @type {number} */ number) => ({
+  const filled = (/** @type {Fitted} */ { bought, ...part }, /** @type {number} */ number) => ({
     ...filledIn(state.onShelf[number] ?? {}),
     ...filledIn(part),
+    ...(bought ? { bought } : {}),
   });
+  const came_out = cameOut(state.outs, state.draft.out ?? {});
+  const shelf = state.meant && (state.draft.shelf ?? state.meant);
   return {
     ...(fitted.length ? { fitted: fitted.map(filled) } : {}),
+    ...(came_out.length ? { came_out } : {}),
+    ...(shelf ? { shelf: /** @type {"moves" | "counted"} */ (shelf) } : {}),
     ...(oil.trim() ? { oil } : {}),
     ...(spring.trim() ? { spring } : {}),
     other_spring: otherSpring(state),
     note,
+    ...filledIn({ hours, parts_cost }),
   };
 }
 
 /** The fields of a part that are filled in. @param {Record<string, Typed | null>} part */
 const filledIn = (part) => Object.fromEntries(Object.entries(part).filter(([, value]) => typedOf(value).trim()));
 
-/** The shelf without what was fitted. @param {State} state */
-const shelfLess = ({ stock, draft }) =>
-  calc("shelf_less", { pieces: stock, fitted: draft.fitted.map(({ piece }) => piece) });
+/**
+ * The shelf without what was fitted: what was bought for it never lay there.
+ * @param {State} state @param {boolean} [all] whether that is asked about all the same
+ */
+const shelfLess = ({ stock, draft }, all = false) =>
+  calc("shelf_less", {
+    pieces: stock.pieces,
+    fitted: draft.fitted.map(({ piece, bought }) => (bought && !all ? "" : piece)),
+  });
 
-/** Asks how much of what was fitted came off the shelf, and what the shelf tells of it. @param {State} state */
+/** Asks how much of what was fitted came off the shelf, what it tells of it, and what came out. @param {State} state */
 async function countTaken(state) {
   // A name that the engine refuses is said at its field, and stands for no piece.
-  const { taken, known: told } = await shelfLess(state).catch(() => ({ taken: 0, known: [] }));
-  state.taken = state.mayCount ? taken : 0;
+  const none = { taken: 0, known: [] };
+  const [{ taken }, { known: told }] = await Promise.all([shelfLess(state), shelfLess(state, true)]).catch(() => [
+    none,
+    none,
+  ]);
+  state.taken = state.meant ? taken : 0;
   state.onShelf = told;
+  const slots = state.draft.fitted.map(({ slot }) => slot);
+  const names = state.stock.rows.map(({ name }) => name);
+  state.outs = state.saidBefore ?? (await comesOut(state.found, slots, names));
   await state?.form.judge();
 }
 
@@ -166,43 +204,28 @@ function remove(state, number) {
   focusOn(state.place, "#add");
 }
 
-/**
- * The shelf without what was fitted, as a count of its own, so that nobody plans with a plate that is in a unit.
- * @param {State} state
- */
-async function writeCount(state) {
-  const { taken, pieces } = await shelfLess(state);
-  if (!taken) return;
-  const body = { pieces };
-  await write({ unit: "", kind: "shelf", body, shown: await calc("shelf", body) });
-}
-
 /** @param {State} state */
 async function save(state) {
-  const { form, sign, takeOff, mayCount, id, corrected, key } = state;
+  const { form, sign, id, corrected, key, stock } = state;
   await countTaken(state);
   return form.save(async (body, shown) => {
     sign.check();
-    if (takeOff && mayCount) await writeCount(state);
-    await write({ unit: id, kind: "rebuild", body, shown, replaces: corrected, draft: key });
+    const alsoKnows = stock.knows.counts;
+    await write({ unit: id, kind: "rebuild", body, shown, replaces: corrected, draft: key, alsoKnows });
     location.hash = corrected ? `#/unit/${id}` : `#/unit/${id}/close`;
   });
 }
 
-/** Where the limit of a piece comes from while none is typed. @param {State} state @param {number} number */
-function limitHint({ onShelf, read }, number) {
-  const limit = onShelf[number]?.minimum_mm;
-  return typeof limit === "number"
-    ? `${read.length(limit)} by the shelf, if empty`
-    : "Not known. Give the maker's; if empty, 92 % of the thickness: common practice, no source";
-}
+/** Whether nothing is typed into a row yet: it lacks something, and nothing in it is wrong. @param {Fitted} part */
+const isNew = ({ mm, piece, minimum_mm, family }) => ![typedOf(mm), piece, typedOf(minimum_mm), family].some(Boolean);
 
 /** @param {State} state @param {Fitted} part @param {number} number */
 function fittedCard(state, part, number) {
   const { form, slots, quantity, draft } = state;
   const put = (/** @type {Partial<Fitted>} */ change) =>
     set(state, { fitted: draft.fitted.map((other, place) => (place === number ? { ...other, ...change } : other)) });
-  const error = (/** @type {keyof Fitted} */ field) => form.error(`fitted.${number}.${field}`);
+  const error = (/** @type {keyof Fitted} */ field) =>
+    field === "mm" && isNew(part) ? undefined : form.error(`fitted.${number}.${field}`);
   return html`<li class="card">
     <div class="pair">
       ${choiceField({
@@ -217,27 +240,30 @@ function fittedCard(state, part, number) {
         name: `${number}.piece`,
         label: "Name on the shelf",
         value: part.piece,
+        hint: nameHint(state, part, number),
         error: error("piece"),
         type: (piece) => put({ piece }),
       })}
     </div>
-    ${quantity({
-      name: `${number}.mm`,
-      label: "Thickness",
-      si: "mm",
-      value: part.mm,
-      error: error("mm"),
-      put: (mm) => put({ mm }),
-    })}
-    ${quantity({
-      name: `${number}.minimum_mm`,
-      label: "Limit of this piece",
-      si: "mm",
-      value: part.minimum_mm,
-      error: error("minimum_mm"),
-      hint: limitHint(state, number),
-      put: (minimum_mm) => put({ minimum_mm }),
-    })}
+    <div class="fields">
+      ${quantity({
+        name: `${number}.mm`,
+        label: "Thickness",
+        si: "mm",
+        value: part.mm,
+        error: error("mm"),
+        put: (mm) => put({ mm }),
+      })}
+      ${quantity({
+        name: `${number}.minimum_mm`,
+        label: "Limit of this piece",
+        si: "mm",
+        value: part.minimum_mm,
+        error: error("minimum_mm"),
+        hint: limitHint(state, number),
+        put: (minimum_mm) => put({ minimum_mm }),
+      })}
+    </div>
     ${textField({
       name: `${number}.family`,
       label: "Plate family",
@@ -246,6 +272,14 @@ function fittedCard(state, part, number) {
       error: error("family"),
       type: (family) => put({ family }),
     })}
+    <button
+      class="small"
+      aria-pressed=${Boolean(part.bought)}
+      aria-label=${`Bought for this, never on the shelf: ${part.slot}`}
+      @click=${() => put({ bought: !part.bought })}
+    >
+      ${part.bought ? "✓ " : ""}Bought for this, never on the shelf
+    </button>
     <button class="plain" aria-label=${`Remove this line: ${part.slot}`} @click=${() => remove(state, number)}>
       Remove this line
     </button>
@@ -253,22 +287,16 @@ function fittedCard(state, part, number) {
 }
 
 /** @param {State} state */
-function takeOffKeys(state) {
-  const { taken: count } = state;
-  if (!count) return nothing;
-  return choiceKeys({
-    name: "count",
-    label: "The shelf's count",
-    short: true,
-    value: state.takeOff ? "less" : "same",
-    choose: (value) => {
-      state.takeOff = value === "less";
-      draw(state);
-    },
-    options: [
-      { value: "less", words: `take ${count} off` },
-      { value: "same", words: "leave it: counted already" },
-    ],
+function comesOutSection(state) {
+  const { draft, form, outs, quantity } = state;
+  const said = draft.out ?? {};
+  return cameOutSection({
+    outs,
+    said,
+    quantity,
+    say: (slot, change) => set(state, { out: { ...said, [slot]: { ...said[slot], ...change } } }),
+    error: (slot, field) =>
+      form.error(`came_out.${cameOut(outs, said).findIndex((row) => row.slot === slot)}.${field}`),
   });
 }
 
@@ -286,7 +314,6 @@ const exchanged = (state) =>
           </p>`
     }
     <button id="add" @click=${() => add(state)}>Add a part that was fitted</button>
-    ${takeOffKeys(state)}
   </section>`;
 
 /** @param {State} state */
@@ -312,9 +339,21 @@ const springFields = (state) =>
 /** What is wrong and has no field of its own to stand at. @param {State} state */
 function otherFaults({ form }) {
   const { bad, failed } = form;
-  const atAField = bad && (bad.field === "note" || bad.field.startsWith("fitted."));
+  const atAField =
+    bad && (["note", "hours", "parts_cost"].includes(bad.field) || /^(fitted|came_out)\./.test(bad.field));
   return html`${bad && !atAField ? errorLine(bad.reason) : nothing}${errorLine(failed)}`;
 }
+
+/** @param {State} state @param {"hours" | "parts_cost"} name @param {string} label */
+const costField = (state, name, label) =>
+  numberField({
+    name,
+    label,
+    hint: "may stay empty",
+    value: typedOf(state.draft[name]),
+    error: state.form.error(name),
+    type: (typed) => set(state, { [name]: typed }),
+  });
 
 /** @param {State} state */
 const work = (state) =>
@@ -329,8 +368,16 @@ const work = (state) =>
       error: state.form.error("note"),
       type: (note) => set(state, { note }),
     })}
+    <div class="fields">
+      ${costField(state, "hours", "Hours of work")} ${costField(state, "parts_cost", "Cost of the parts")}
+    </div>
     ${state.sign.field("Rebuilt by")} ${otherFaults(state)}
-    <button class="main big" ?disabled=${!state.form.result} @click=${() => save(state)}>
+    ${
+      state.draft.fitted.some(isNew)
+        ? html`<p>Type the thickness of each part that was fitted; then it can be saved.</p>`
+        : nothing
+    }
+    <button class="main big" ?disabled=${!state.form.ready} @click=${() => save(state)}>
       ${state.corrected ? "Save the correction" : "Save, and close it up"}
     </button>
     <p class="quiet">
@@ -350,7 +397,8 @@ const screen = (state) =>
           <b>dirt between the plates scores them and makes the torque check read false.</b>`,
       )}
     </div>
-    ${exchanged(state)} ${work(state)}`;
+    ${exchanged(state)} ${comesOutSection(state)}
+    ${shelfKeys(state, (shelf) => set(state, { shelf }))} ${work(state)}`;
 
 /** @param {State} state */
 function draw(state) {

@@ -37,10 +37,12 @@ import { filled } from "../form/readings.js";
  * @property {string} temperature
  * @property {string} outings
  * @property {"service" | "order"} against
+ * @property {boolean} [sureOfUnit] whether somebody has said that the unit of the readings is right
  * @property {string} [replaces]
  */
 
-const OFFERED = 3;
+// Three readings each way are what a check usually takes: so many places are offered at a time.
+export const OFFERED = 3;
 
 /** @param {string} torqueUnit @returns {CheckDraft} */
 export function emptyCheck(torqueUnit) {
@@ -115,7 +117,9 @@ export function checkRequest(draft, found) {
     stated_for: unit.stated_for,
     hub_ratio: draft.held.startsWith("car") ? unit.hub_ratio : 1,
     build: found.built.for_check,
-    limits: found.limits?.[draft.against],
+    limits: found.limits?.[draft.against] ?? undefined,
+    last_nm: found.start.last_nm ?? undefined,
+    sure_of_unit: draft.sureOfUnit ?? false,
     day: today(),
     write_in: draft.torqueUnit,
     write_forces_in: draft.forceUnit,
@@ -171,7 +175,7 @@ export const torqueTools = (tools) => tools.filter(({ tool }) => tool !== "micro
  * @param {string} last the id of that tool
  * @returns {CheckDraft}
  */
-export function withUsualTool(empty, tools, last) {
+function withUsualTool(empty, tools, last) {
   const fitting = torqueTools(tools);
   // A kit with one wrench leaves nothing to choose.
   const tool = fitting.length === 1 ? fitting[0] : tools.find(({ id }) => id === last);
@@ -180,6 +184,50 @@ export function withUsualTool(empty, tools, last) {
   const units = scaleUnit(figures);
   const partUnit = units.torqueUnit ?? empty.partUnit;
   return { ...empty, toolId: tool?.id ?? "", tool: figures ?? null, toolKind, ...units, partUnit };
+}
+
+/**
+ * An empty check that starts as the last one of this unit was taken: held so, on this tool, with its lever and oil.
+ * What it dragged is measured each time.
+ * @param {CheckDraft} empty
+ * @param {Tool[]} tools of the kit
+ * @param {Body} last the request of that check
+ * @returns {CheckDraft | undefined} nothing where its tool is no longer in the kit
+ */
+function asLastTime(empty, tools, last) {
+  const again = draftOf(last, empty);
+  const tool = torqueTools(tools).find((one) => kindOf(one) === again.toolKind && one.name === again.tool?.name);
+  if (!tool) return undefined;
+  const { steady, first, drag, temperature, outings, against } = empty;
+  const kept = { steady, first, drag, temperature, outings, against };
+  return { ...again, ...kept, toolId: tool.id, tool: tool.body[again.toolKind] ?? null };
+}
+
+/**
+ * An empty check of a unit with all that is known before it is taken.
+ * @param {CheckDraft} empty
+ * @param {Tool[]} tools of the kit
+ * @param {BuiltStanding} found what stands for the unit
+ * @param {Body | undefined} last the request of its last check
+ * @param {string} lastTool the id of the tool that this phone used last
+ * @returns {CheckDraft}
+ */
+export function withWhatIsKnown(empty, tools, found, last, lastTool) {
+  const { outings, against } = found.start;
+  const known = { ...empty, outings: outings === null ? "" : String(outings), against };
+  return (last && asLastTime(known, tools, last)) ?? withUsualTool(known, tools, lastTool);
+}
+
+/** Three more places each way, as far as a check takes them. @param {Readings} readings @returns {Readings} */
+export function withMorePlaces({ forward, reverse }) {
+  const longer = (/** @type {string[]} */ values) => [...values, ...Array(OFFERED).fill("")].slice(0, READINGS.most);
+  return { forward: longer(forward), reverse: longer(reverse) };
+}
+
+/** Nothing read yet. @returns {Pick<CheckDraft, "steady" | "first">} */
+export function withoutReadings() {
+  const { steady, first } = emptyCheck("nm");
+  return { steady, first };
 }
 
 /**

@@ -4,11 +4,22 @@
 import { heldDrawing } from "../../draw/held.js";
 import { READINGS } from "../../log/limits.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
-import { caution, choiceField, choiceKeys, clearKey, errorLine, numberField, textField } from "../form/fields.js";
+import {
+  caution,
+  choiceField,
+  choiceKeys,
+  clearKey,
+  errorLine,
+  numberField,
+  sayIn,
+  textField,
+} from "../form/fields.js";
+import { focusOn } from "../form/focus.js";
+import { toField } from "../form/lack.js";
 import { placeOf, readingRow } from "../form/readings.js";
 import { worked } from "../form/worked.js";
-import { torqueTools, turnsBothWheels, unitField } from "./check-draft.js";
-import { chooseTool, chooseUnit, save } from "./check-form.js";
+import { OFFERED, torqueTools, turnsBothWheels, unitField } from "./check-draft.js";
+import { chooseTool, chooseUnit, measureAfresh, measureMore, sayUnit } from "./check-form.js";
 import { heldCautions, WEIGHT } from "./held-cautions.js";
 
 /** @typedef {import("./check-form.js").CheckForm} CheckForm */
@@ -16,11 +27,18 @@ import { heldCautions, WEIGHT } from "./held-cautions.js";
 /** @typedef {{group: "adapter" | "bar" | "drag", field: string, label: string, hint?: string}} FigureField */
 
 const HELD = [
-  { value: "bench_output_held", words: "Bench: one output held, case free" },
-  { value: "bench_case_held", words: "Bench: case in the vice, other output free" },
-  { value: "car_one_wheel_down", words: "Car: one wheel down, neutral" },
-  { value: "car_both_wheels_up", words: "Car: both wheels up, in gear" },
-].map((way) => ({ ...way, drawing: heldDrawing(way.value) }));
+  { value: "bench_output_held", short: "output held", full: "Bench: one output held, case free" },
+  { value: "bench_case_held", short: "case held", full: "Bench: case in the vice, other output free" },
+  { value: "car_one_wheel_down", short: "one wheel down", full: "Car: one wheel down, neutral" },
+  { value: "car_both_wheels_up", short: "both wheels up", full: "Car: both wheels up, in gear" },
+].map(({ value, short, full }) => ({
+  value,
+  full,
+  words: html`<span class="unseen">${full}</span><span aria-hidden="true">${short}</span>`,
+  drawing: heldDrawing(value),
+}));
+
+const AGAINST = { service: "limits for running", order: "the torque ordered" };
 
 const DIRECTIONS = /** @type {const} */ (["forward", "reverse"]);
 
@@ -80,17 +98,26 @@ const begun = (group) => Object.values(group).some(Boolean);
 /** @param {CheckForm} form */
 export function howHeld(form) {
   const { held } = form.draft;
+  const way = HELD.find(({ value }) => value === held);
   const keys = choiceKeys({
     name: "held",
-    label: "How is it held?",
+    label: html`<span class=${held ? "unseen" : ""}>How is it held?</span> ${way?.full ?? nothing}`,
     value: held,
     options: HELD,
-    choose: (chosen) => form.put({ held: chosen }),
+    choose: (chosen) => {
+      form.heldChosen = true;
+      form.put({ held: chosen });
+    },
     error: form.answer.error("held"),
   });
-  return html`<section class="card">
-    ${keys} ${held ? caution(heldCautions(held, form.unit.layout)) : nothing}
-    ${worked("held", "Why it matters how it is held")}
+  return html`<section class="stage way">
+    ${keys}
+    ${
+      form.answer.error("held") && form.layout === "not_known"
+        ? html`<a href=${toField(form.id, "layout")}>Say where it sits</a>`
+        : nothing
+    }
+    ${way ? caution(heldCautions(held, form.layout, form.heldChosen)) : worked("held", "Why it matters how it is held")}
   </section>`;
 }
 
@@ -126,20 +153,38 @@ const bar = (form) =>
     <div class="fields">${figureFields(form, "bar")}</div>
     ${errorLine(form.answer.error("bar"))}`;
 
+/** @param {CheckForm} form */
+function unitChoice(form) {
+  const { draft, read } = form;
+  const units = read.units[draft.toolKind === "wrench" ? "nm" : "n"];
+  return choiceField({
+    name: "unit",
+    label: "Unit",
+    value: draft[unitField(draft.toolKind)],
+    options: units.map((choice) => /** @type {[string, string]} */ ([choice.unit, choice.label])),
+    choose: (chosen) => chooseUnit(form, chosen),
+  });
+}
+
 /** @param {CheckForm} form @param {ToolForm} newTool */
 export function tool(form, newTool) {
-  const { read, switching } = form;
+  const { draft, read, switching } = form;
   const none = !torqueTools(form.tools).length;
-  return html`<section class="card">
-    ${toolChoice(form)} ${switching.question("tool", [...read.units.nm, ...read.units.n])}
-    <details ?open=${newTool.begun() || none}>
-      <summary>${none ? "Your wrench or scale" : "Another wrench or scale"}</summary>
-      <div class="inside">${newTool.fields()}</div>
-    </details>
-    ${form.draft.toolKind === "wrench" ? adapter(form) : bar(form)}
-    ${form.draft.tool?.kind === "weight" ? caution(WEIGHT) : nothing}
+  return html`<section class="stage tool">
+    <div class="pair uneven">${toolChoice(form)} ${unitChoice(form)}</div>
+    ${switching.question("tool", [...read.units.nm, ...read.units.n])}
+    ${switching.question("unit", read.units[draft.toolKind === "wrench" ? "nm" : "n"])}
+    ${draft.toolKind === "wrench" ? nothing : bar(form)} ${draft.tool?.kind === "weight" ? caution(WEIGHT) : nothing}
+    ${none ? newToolFold(newTool, none) : nothing}
   </section>`;
 }
+
+/** @param {ToolForm} newTool @param {boolean} none whether the kit has none */
+const newToolFold = (newTool, none) =>
+  html`<details ?open=${newTool.begun() || none}>
+    <summary>${none ? "Your wrench or scale" : "Another wrench or scale"}</summary>
+    <div class="inside">${newTool.fields()}</div>
+  </details>`;
 
 /** @param {CheckForm} form @param {"steady" | "first"} which @param {"forward" | "reverse"} direction */
 function series(form, which, direction) {
@@ -152,34 +197,52 @@ function series(form, which, direction) {
   const row = readingRow({
     readings,
     limits: READINGS,
+    name: `${which} ${direction}`,
+    turn: which === "steady" ? OFFERED : undefined,
     label: (number) => `${which === "first" ? "First move, " : ""}${direction} reading ${number}`,
     wrong: (place) => at.includes(place),
     error: answer.error(field) ?? bad?.reason,
     type: (typed) => form.put({ [which]: { ...form.draft[which], [direction]: typed } }),
   });
   return html`<fieldset>
-    <legend>${which === "first" ? "Peak at the first move, " : ""}${direction}</legend>
+    <legend>${which === "first" ? "Peak at the first move, " : "Turning steadily, "}${direction}</legend>
     ${row}
   </fieldset>`;
 }
 
-/** @param {CheckForm} form */
-export function readings(form) {
-  const { draft, unit, read, switching } = form;
+/** The unit that the figures were perhaps read in, with a key for either answer. @param {CheckForm} form */
+function otherScale(form) {
+  const { draft, answer, read } = form;
+  const asked = answer.result?.findings.find(({ name }) => name === "unit");
+  const other = answer.result?.perhaps_in;
+  if (!asked || !other) return nothing;
   const units = read.units[draft.toolKind === "wrench" ? "nm" : "n"];
-  const unitChoice = choiceField({
-    name: "unit",
-    label: "Unit",
-    value: draft[unitField(draft.toolKind)],
-    options: units.map((choice) => /** @type {[string, string]} */ ([choice.unit, choice.label])),
-    choose: (chosen) => chooseUnit(form, chosen),
-  });
-  return html`<section class="card">
-    <div class="row apart">
-      <h2>Readings, ${unit.judged_on === "steady" ? "steady turning" : "both kinds"}</h2>
-      ${unitChoice}
-    </div>
-    ${switching.question("unit", units)} ${DIRECTIONS.map((direction) => series(form, "steady", direction))}
+  const label = (/** @type {string} */ unit) => units.find((choice) => choice.unit === unit)?.label ?? unit;
+  const now = draft[unitField(draft.toolKind)];
+  return html`<div class="asked" role="group" aria-label="Unit that was read">
+    <p role="alert">${asked.text}</p>
+    <button class="small" @click=${() => sayUnit(form, now)}>It was ${label(now)}</button>
+    <button class="small" @click=${() => sayUnit(form, other)}>It was ${label(other)}</button>
+  </div>`;
+}
+
+/** The key that the verdict leads to while it is taken. @param {CheckForm} form @param {HTMLElement} place */
+function goOnMeasuring(form, place) {
+  const next = form.answer.result?.next;
+  const more = () => measureMore(form, place);
+  if (next?.name === "correct")
+    return html`<button @click=${() => focusOn(place, "[aria-invalid=true]")}>${next.text}</button>`;
+  if (next?.name === "afresh") return html`<button @click=${() => measureAfresh(form, place)}>${next.text}</button>`;
+  if (next?.name === "more") return html`<button @click=${more}>${next.text}</button>`;
+  return html`<button class="plain" @click=${more}>Three more each way</button>`;
+}
+
+/** @param {CheckForm} form @param {HTMLElement} place */
+export function readings(form, place) {
+  const { draft, unit } = form;
+  return html`<section class="stage">
+    <div class="both-ways">${DIRECTIONS.map((direction) => series(form, "steady", direction))}</div>
+    ${otherScale(form)} ${form.sign.known ? nothing : form.sign.field("Checked by")} ${goOnMeasuring(form, place)}
     <details ?open=${unit.judged_on === "first_move" || draft.first.forward.some(Boolean)}>
       <summary>Peak at the first move</summary>
       <div class="inside">${DIRECTIONS.map((direction) => series(form, "first", direction))}</div>
@@ -216,35 +279,56 @@ function warmthOutingsOil(form) {
     <div class="fields">${outings} ${oil}</div>`;
 }
 
-/** @param {CheckForm} form */
-export function circumstances(form) {
-  const { draft, answer } = form;
-  const against = choiceKeys({
+/** The limits that it is judged against, in the unit that is read. @param {CheckForm} form */
+function limitsInWords({ draft, limits, read }) {
+  const { low_nm, high_nm } = limits?.[draft.against] ?? {};
+  const say = (/** @type {number} */ nm) => sayIn(read.units, "nm", draft.torqueUnit, nm);
+  const band = [low_nm ? `from ${say(low_nm)}` : "", high_nm ? `to ${say(high_nm)}` : ""].filter(Boolean).join(" ");
+  return `${AGAINST[draft.against]}${band ? ` ${band}` : ""}`;
+}
+
+/** What is known without asking, in one line. @param {CheckForm} form */
+function inShort(form) {
+  const { temperature, outings, oil } = form.draft;
+  const run = outings.trim() ? `${outings.trim()} outings` : "";
+  return [temperature, run, oil.trim(), limitsInWords(form), form.sign.known ? form.sign.name() : ""]
+    .filter(Boolean)
+    .join(" · ");
+}
+
+/** Which of a unit's limits count; nothing to choose where it has one pair alone. @param {CheckForm} form */
+function judgedAgainst(form) {
+  if (!form.limits?.order || !form.limits.service) return nothing;
+  return choiceKeys({
     name: "against",
     label: "Judge it against",
     short: true,
-    value: draft.against,
+    value: form.draft.against,
     choose: (chosen) => form.put({ against: chosen === "order" ? "order" : "service" }),
     options: [
-      { value: "service", words: "limits for running" },
-      { value: "order", words: "the torque ordered" },
+      { value: "service", words: AGAINST.service },
+      { value: "order", words: AGAINST.order },
     ],
   });
-  return html`<section class="card">
-    ${warmthOutingsOil(form)} ${against}
+}
+
+/** What starts filled and is seldom changed. @param {CheckForm} form @param {ToolForm} newTool */
+export function circumstances(form, newTool) {
+  const { draft, answer } = form;
+  return html`<section class="stage rest">
+    <details>
+      <summary><span>Warmth, outings, oil, limits <small>${inShort(form)}</small></span></summary>
+      <div class="inside">
+        ${warmthOutingsOil(form)} ${judgedAgainst(form)} ${form.sign.known ? form.sign.field("Checked by") : nothing}
+      </div>
+    </details>
     ${errorLine(answer.error("limits.low_nm") ?? answer.error("limits.high_nm"))}
+    ${draft.toolKind === "wrench" ? adapter(form) : nothing}
     <details ?open=${begun(draft.drag)}>
       <summary>Drag of other parts</summary>
       <div class="inside fields">${figureFields(form, "drag")} ${errorLine(answer.error("drag"))}</div>
     </details>
-  </section>`;
-}
-
-/** @param {CheckForm} form */
-export function saving(form) {
-  return html`<section class="card">
-    ${form.sign.field("Checked by")}
-    <button class="main big" ?disabled=${!form.answer.result} @click=${() => save(form)}>Save the check</button>
-    ${errorLine(form.answer.failed)} ${clearKey(Boolean(form.cleared), form.clear, form.putBack)}
+    ${torqueTools(form.tools).length ? newToolFold(newTool, false) : nothing}
+    ${clearKey(Boolean(form.cleared), form.clear, form.putBack)}
   </section>`;
 }

@@ -2,9 +2,11 @@
 // The verdict on a torque check while it is typed, with its guard band and where its doubt comes from.
 
 import { checkGuard } from "../../draw/guard.js";
+import { icon } from "../../draw/icons.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
-import { errorLine, findingLines, percent, sayIn, verdictMark } from "../form/fields.js";
+import { errorLine, figureIn, findingLines, percent, sayIn, VERDICTS } from "../form/fields.js";
 import { worked } from "../form/worked.js";
+import { missing, save } from "./check-form.js";
 
 /** @typedef {import("./check-form.js").CheckForm} CheckForm */
 /** @typedef {import("../../engine/calculations.js").BreakawayResult} Result */
@@ -14,20 +16,6 @@ function refusal({ field, reason }) {
   const atReading = /_nm?\..+\./.test(field);
   // The engine's sentence stands beside the reading itself then.
   return errorLine(atReading ? "Correct the marked reading." : reason);
-}
-
-/** @param {CheckForm} form */
-function noVerdictYet({ draft, answer }) {
-  const next = !draft.held
-    ? "Say how it is held."
-    : !draft.tool
-      ? "Choose the tool."
-      : "Type two readings or more; three each way are better.";
-  return html`<section class="card" aria-live="polite">
-    <h2>Verdict</h2>
-    ${answer.bad ? refusal(answer.bad) : nothing}
-    <p class="quiet">${next}</p>
-  </section>`;
 }
 
 /** @param {Result["helps"]} helps */
@@ -80,29 +68,55 @@ const torqueOf =
   (nm) =>
     sayIn(read.units, "nm", draft.torqueUnit, nm);
 
-/** @param {CheckForm} form */
-export function verdict(form) {
-  const { result } = form.answer;
-  if (!result) return noVerdictYet(form);
+/** The word and the torque, to be read at a metre; or what is missing. @param {CheckForm} form */
+function atOneLook(form) {
+  const { draft, answer, read } = form;
+  const { result, bad } = answer;
+  if (!result)
+    return html`<div class="still">${bad ? refusal(bad) : nothing}
+      <p class="quiet">${missing(form).words}</p></div>`;
+  const [label, doubt] = [
+    read.units.nm.find(({ unit }) => unit === draft.torqueUnit)?.label,
+    figureIn(read.units, "nm", draft.torqueUnit, result.expanded_nm),
+  ];
+  return html`<p class="word ${result.verdict}">
+      <span class="verdict">${VERDICTS[result.verdict]}</span>${icon(result.verdict)}
+    </p>
+    <p class="torque">
+      <span class="figure">${figureIn(read.units, "nm", draft.torqueUnit, result.value_nm)}</span>
+      <small>${label}<br />± ${doubt}</small>
+    </p>`;
+}
+
+/** The sentence, the drawing, and what else the readings show. @param {CheckForm} form @param {Result} result */
+function explained(form, result) {
   const torque = torqueOf(form);
-  const { value_nm, expanded_nm, reason, findings, helps } = result;
-  const others = findings.filter((finding) => finding.text !== reason);
-  return html`<section class="card judged ${result.verdict}" aria-live="polite" aria-label="Verdict">
-    ${verdictMark(result.verdict, true)}
-    <p>${reason}</p>
+  const { value_nm, expanded_nm, reason, findings, helps, next } = result;
+  // The question of the unit stands at the readings, with its keys.
+  const others = findings.filter(({ text, name }) => text !== reason && name !== "unit");
+  return html`<div class="card judged ${result.verdict}">
+    <p><b>${reason}</b></p>
+    ${next && !reason.includes(next.text) ? html`<p>${next.text}.</p>` : nothing}
     ${checkGuard(result, torque, `${torque(value_nm)}, doubt ${torque(expanded_nm)}. ${reason}`)}
     ${findingLines(others)} ${helps.length ? whatWouldHelp(helps) : nothing} ${worked("verdict")}
     ${whereDoubtComesFrom(result, torque)}
-  </section>`;
+  </div>`;
 }
 
-/** The verdict in one line, in sight while readings are typed. @param {CheckForm} form */
-export function verdictStrip(form) {
-  const { result } = form.answer;
-  if (!result) return nothing;
-  const torque = torqueOf(form);
-  return html`<p class="strip ${result.verdict}" aria-hidden="true">
-    ${verdictMark(result.verdict)}
-    <span>${torque(result.value_nm)} ± ${torque(result.expanded_nm)}</span>
-  </p>`;
+/**
+ * The verdict in a bar that stays in sight, with the key that saves, and below it why.
+ * @param {CheckForm} form @param {HTMLElement} place
+ */
+export function verdict(form, place) {
+  const { result, ready, failed } = form.answer;
+  return html`<section class="judging" aria-live="polite" aria-label="Verdict">
+    <div class="verdict-bar ${result?.verdict ?? ""}">
+      ${atOneLook(form)}
+      <button class="main big" aria-disabled=${ready ? "false" : "true"} @click=${() => save(form, place)}>
+        Save the check
+      </button>
+      ${errorLine(failed)}
+    </div>
+    ${result ? explained(form, result) : nothing}
+  </section>`;
 }

@@ -4,44 +4,62 @@
 import { onChange } from "../../log/store.js";
 import { html, render } from "../../vendor/lit-html/lit-html.js";
 import { keepAwake } from "../form/awake.js";
+import { keepBarClear } from "../form/bar-clear.js";
 import { backTo } from "../form/fields.js";
+import { lackLine } from "../form/lack.js";
+import { style } from "../form/style.js";
 import { enough } from "./check-draft.js";
 import { checkForm, newToolForm, reloadKit } from "./check-form.js";
-import { circumstances, howHeld, readings, saving, tool } from "./check-sections.js";
-import { verdict, verdictStrip } from "./check-verdict.js";
+import { circumstances, howHeld, readings, tool } from "./check-sections.js";
+import { verdict } from "./check-verdict.js";
+
+/** The first reading takes what is typed; the cautions above it stay in sight. @param {HTMLElement} place */
+const beginReading = (place) =>
+  /** @type {HTMLElement | null} */ (place.querySelector(".readings input"))?.focus({ preventScroll: true });
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, [id, corrected]) {
+  const styled = style("check");
   const form = await checkForm(id, corrected, () => draw());
   if (!form) {
     location.hash = `#/unit/${id}`;
     return;
   }
-  const newTool = await newToolForm(form);
-  const draw = () =>
+  const newTool = await newToolForm(form, () => beginReading(place));
+  let asked = false;
+  const draw = () => {
     render(
-      html`<div class="full">
+      html`<div class="full head">
           ${backTo(`#/unit/${id}`, form.name)}
           <h1>${corrected ? "Correct a torque check" : "Torque check"}</h1>
+          ${lackLine(id, form.lack)}
         </div>
-        <div class="screen">
-          ${howHeld(form)} ${tool(form, newTool)} ${readings(form)} ${verdictStrip(form)} ${circumstances(form)}
-        </div>
-        <div class="screen beside">${verdict(form)} ${saving(form)}</div>`,
+        <div class="screen">${howHeld(form)} ${tool(form, newTool)} ${readings(form, place)}</div>
+        <div class="screen beside">${verdict(form, place)} ${circumstances(form, newTool)}</div>`,
       place,
     );
+    // A question that came up just now is brought out from behind the bar.
+    const question = place.querySelector(".asked");
+    if (question && !asked) question.scrollIntoView({ block: "nearest" });
+    asked = Boolean(question);
+  };
 
-  place.classList.add("wide");
+  await styled;
+  place.classList.add("wide", "check");
   // With something to judge, the form is there before the engine is.
   if (enough(form.draft)) draw();
   await form.answer.judge();
+  // All is as last time: the hand goes to the first reading at once.
+  if (!enough(form.draft) && form.draft.held && form.draft.tool) beginReading(place);
   const letSleep = keepAwake();
+  const stopMeasuring = keepBarClear(place);
   const stopListening = onChange(async () => {
     await reloadKit(form);
     draw();
   });
   return () => {
     letSleep();
+    stopMeasuring();
     stopListening();
   };
 }

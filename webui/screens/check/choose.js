@@ -2,19 +2,20 @@
 // Which unit? For what was begun outside a unit's own page: a check from the home screen, a photo that was shared.
 
 import { calc } from "../../engine/door.js";
-import { standings } from "../../log/stands.js";
+import { finder } from "../../log/find.js";
+import { listing } from "../../log/stands.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, verdictMark } from "../form/fields.js";
 
 // Enough to see; the search finds the rest.
 const SHOWN = 30;
 
-/** @typedef {import("../../log/stands.js").UnitStanding} UnitStanding */
-/** A unit with its id. @typedef {UnitStanding & {unit_id: string}} Unit */
+/** @typedef {import("../../log/stands.js").Listed} Listed */
+/** A unit with its id. @typedef {Listed & {unit_id: string}} Unit */
 
 /**
  * The same units, whatever was checked last first: most often that is what is meant.
- * @param {UnitStanding[]} units
+ * @param {Listed[]} units
  * @returns {Promise<Unit[]>}
  */
 async function byLastLook(units) {
@@ -36,15 +37,14 @@ export function unitChoice(draw, row) {
   let sought = "";
   /** @type {Unit[] | undefined} */
   let units;
-  const give = async (/** @type {UnitStanding[]} */ found) => {
+  const give = async (/** @type {Listed[]} */ found) => {
     units = await byLastLook(found);
     draw();
   };
-  standings(give).then(give);
+  listing(give).then(give);
   return () => {
-    const found = (units ?? []).filter(({ unit }) =>
-      `${unit.name} ${unit.owner}`.toLowerCase().includes(sought.toLowerCase().trim()),
-    );
+    const fits = finder(sought);
+    const found = (units ?? []).filter(({ unit }) => fits(`${unit.name} ${unit.owner}`));
     const more = Math.max(0, found.length - SHOWN);
     return html`${
       (units?.length ?? 0) > 5

@@ -2,6 +2,7 @@
 // What can hurt somebody for each way of holding the unit, and where the wrench may go.
 
 import { html } from "../../vendor/lit-html/lit-html.js";
+import { worked } from "../form/worked.js";
 
 /**
  * The words of one way of holding it.
@@ -9,12 +10,17 @@ import { html } from "../../vendor/lit-html/lit-html.js";
  */
 
 const GROUND =
-  "Level, hard ground; chocks on both sides of each wheel that stays down; parking brake off if it holds a driven " +
-  "wheel.";
+  "Level, hard ground; chocks on both sides of each wheel that stays down, before the handbrake is let off.";
+const FREE =
+  "Handbrake off where it works on the driven axle, and brakes free on the wheel that is turned: a brake that drags, " +
+  "or holds a driven wheel, is read as torque.";
+const FOUR =
+  "Four-wheel drive with a centre that is locked or viscous: the other axle holds the case, and the car rolls before " +
+  "the unit turns. Take that propeller shaft off first, or lift both wheels.";
 const NOBODY = "Nobody under the car, nobody in it.";
 const WHERE =
-  "Wrench on a bar bolted across the studs or a plug in the splines, never on a hub nut, wheel nut or cover screw. " +
-  "Socket home, no pipe; pull, don't push.";
+  "Wrench on a bar bolted across the studs or a plug in the splines, never on a hub nut, wheel nut or cover screw: " +
+  "turned in reverse they come undone. Socket home, no pipe; pull, don't push.";
 const PLUG = "Wrench on a plug in the splines, fully home, never on a cover screw. Pull, don't push.";
 
 /** @type {Record<string, Cautions>} */
@@ -32,10 +38,15 @@ const CAUTIONS = {
   },
   car_one_wheel_down: {
     feels: "The wrench feels the mean of both packs.",
-    first: "Gearbox in neutral, ignition off, stand under a load-bearing point, not on the jack alone.",
+    first:
+      "Chocks first, then handbrake off and brakes free; gearbox in neutral, ignition off; a stand under a " +
+      "load-bearing point.",
     also: [
       GROUND,
-      "The other driven wheel takes the pull: 85 N·m at a radius of 0.3 m are about 280 N, and the car can creep.",
+      FREE,
+      "Never on the jack alone. The other driven wheel passes the pull to the ground, where 85 N·m at a tyre of " +
+        "0.3 m are 280 N: the car can creep.",
+      FOUR,
       NOBODY,
       WHERE,
     ],
@@ -43,8 +54,16 @@ const CAUTIONS = {
   car_both_wheels_up: {
     feels: "The wrench feels the sum of both packs: twice as much.",
     presses: true,
-    first: "Ignition off, gear engaged, stands under load-bearing points on both sides, not on the jack alone.",
-    also: [GROUND, "The other wheel turns backwards: hands and clothes away from it.", NOBODY, WHERE],
+    first:
+      "Chocks first, then handbrake off and brakes free; gear engaged, ignition off; stands under load-bearing " +
+      "points on both sides.",
+    also: [
+      GROUND,
+      FREE,
+      "Never on the jack alone. The other wheel turns backwards: hands and clothes away from it.",
+      NOBODY,
+      WHERE,
+    ],
   },
 };
 
@@ -56,13 +75,19 @@ const PRESSED =
 /**
  * @param {string} held a way of holding it
  * @param {string} layout where the unit's spring sits
+ * @param {boolean} whole whether all of them are open to read at once
  */
-export function heldCautions(held, layout) {
+export function heldCautions(held, layout, whole) {
   const { feels, presses, first, also } = CAUTIONS[held];
-  return html`${presses && layout === "between_rings" ? PRESSED : feels} <b>${first}</b>
-    <ul>
-      ${also.map((sentence) => html`<li>${sentence}</li>`)}
-    </ul>`;
+  return html`<b>${first}</b>
+    <details class="more" ?open=${whole}>
+      <summary>Before you pull</summary>
+      <p>${presses && layout === "between_rings" ? PRESSED : feels}</p>
+      <ul>
+        ${also.map((sentence) => html`<li>${sentence}</li>`)}
+      </ul>
+      ${worked("held", "Why it matters how it is held")}
+    </details>`;
 }
 
 /** For a weight that hangs on a bar. */

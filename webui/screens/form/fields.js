@@ -140,7 +140,7 @@ let lastId = 0;
 const ids = new Map();
 
 /** A stable id for a field's name on this page. @param {string} name */
-function idOf(name) {
+export function idOf(name) {
   if (!ids.has(name)) ids.set(name, `f${++lastId}`);
   return /** @type {string} */ (ids.get(name));
 }
@@ -163,6 +163,7 @@ export function numberField({ name, label, value, type, units: choices, unit, ch
   const id = idOf(name);
   const input = html`<input
     id=${id}
+    data-field=${name}
     type="text"
     inputmode=${whole ? "numeric" : "decimal"}
     autocomplete="off"
@@ -219,6 +220,7 @@ export function textField({ name, label, value, type, error, kind = "text", hint
           ></textarea>`
         : html`<input
             id=${id}
+            data-field=${name}
             type=${kind}
             autocomplete="off"
             .value=${live(value ?? "")}
@@ -262,7 +264,7 @@ export function choiceField({ name, label, value, options, choose, error }) {
  * A few big keys, of which one is down.
  * @param {object} field
  * @param {string} field.name
- * @param {string} field.label
+ * @param {Words} field.label
  * @param {string | undefined} field.value
  * @param {{value: string, words: Words, drawing?: Template}[]} field.options
  * @param {(value: string) => void} field.choose
@@ -278,6 +280,7 @@ export function choiceKeys({ name, label, value, options, choose, short = false,
           html`<label
             ><input
               type="radio"
+              data-field=${name}
               name=${name}
               value=${option.value}
               .checked=${live(option.value === value)}
@@ -361,21 +364,24 @@ export function backTo(to, words) {
   return html`<a class="back" href=${to}>${icon("back")}${words}</a>`;
 }
 
-/** A day and time as people here write them. @param {string} at */
-export function when(at) {
-  return new Date(at).toLocaleString(undefined, {
-    day: "numeric",
-    month: "short",
-    year: "numeric",
-    hour: "2-digit",
-    minute: "2-digit",
-  });
+/**
+ * One writer for all: making one takes a phone longer than to draw a row. Made when it is first asked for.
+ * @param {Intl.DateTimeFormatOptions} more than the day
+ */
+function dates(more) {
+  /** @type {Intl.DateTimeFormat | undefined} */
+  let format;
+  return (/** @type {string} */ at) => {
+    format ??= new Intl.DateTimeFormat(undefined, { day: "numeric", month: "short", year: "numeric", ...more });
+    return format.format(new Date(at));
+  };
 }
 
-/** Day only. @param {string} at */
-export function whenDay(at) {
-  return new Date(at).toLocaleDateString(undefined, { day: "numeric", month: "short", year: "numeric" });
-}
+/** A day and time as people here write them. */
+export const when = dates({ hour: "2-digit", minute: "2-digit" });
+
+/** Day only. */
+export const whenDay = dates({});
 
 /**
  * Findings of a result.
@@ -388,7 +394,16 @@ export function findingLines(findings) {
   </ul>`;
 }
 
-/** What the engine warns of. @param {{text: string}[]} warnings */
+/**
+ * That a figure was worked out, not measured, and from what: a sign and words.
+ * @param {{text?: string, basis?: string}} figure
+ */
+export const workedOutLine = ({ text, basis }) =>
+  html`<p class="worked-out">${icon("worked")}<span>${text}${basis ? html` From ${basis}.` : nothing}</span></p>`;
+
+/** What the engine warns of. @param {{name: string, text: string}[]} warnings */
 export function warningLines(warnings) {
-  return warnings.map(({ text }) => html`<p class="finding doubt">${text}</p>`);
+  return warnings.map((warning) =>
+    warning.name.startsWith("worked_out") ? workedOutLine(warning) : html`<p class="finding doubt">${warning.text}</p>`,
+  );
 }

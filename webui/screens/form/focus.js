@@ -15,3 +15,17 @@ export function focusOn(place, ...selectors) {
     return;
   }
 }
+
+/**
+ * Go to a field by its path, with what is folded over it opened; the first field of its group where it has none itself.
+ * @param {HTMLElement} place
+ * @param {string} path such as "spring.de_mm" or "chain"
+ */
+export function goToField(place, path) {
+  /** @type {HTMLElement | null} */
+  const field =
+    place.querySelector(`[data-field="${path}"]`) ?? place.querySelector(`[data-field^="${path.split(".")[0]}."]`);
+  for (let fold = field?.closest("details"); fold; fold = fold.parentElement?.closest("details")) fold.open = true;
+  field?.scrollIntoView({ block: "center" });
+  field?.focus();
+}

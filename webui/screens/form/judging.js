@@ -1,8 +1,10 @@
 // @ts-check
 // A form that is judged while it is typed: keeps its draft, asks the engine at every change, and never answers late.
 
-import { BadInput, judge } from "../../engine/door.js";
+import { BadInput, judge, warm } from "../../engine/door.js";
+import { DEVICE } from "../../log/device.js";
 import { keepDraft } from "../../log/drafts.js";
+import { reasonOf } from "../../log/storage-fault.js";
 
 /** @typedef {import("../../engine/door.js").Calculations} Calculations */
 
@@ -28,7 +30,7 @@ function keeping(key, draft, draw) {
           keeper.fault = "";
         },
         () => {
-          keeper.fault = "This phone cannot store what you type: free some space before you go on.";
+          keeper.fault = `This ${DEVICE} cannot store what you type: free some space before you go on.`;
           draw();
         },
       );
@@ -48,6 +50,7 @@ function keeping(key, draft, draw) {
  * @param {() => void} form.draw
  */
 export function judging({ key, calculation, request, draft, draw }) {
+  warm(calculation);
   let turn = 0;
   let saving = false;
   // Two things can go wrong apart from what was typed, and one must not hide the other.
@@ -60,6 +63,14 @@ export function judging({ key, calculation, request, draft, draw }) {
 
     /** Whether an answer is still to come. */
     asking: false,
+
+    /** Keep the draft, where what changed is not for the engine to judge. */
+    keep: () => keeper.keep(),
+
+    /** Whether there is an answer, or one is on its way: a key that saves waits for it. */
+    get ready() {
+      return Boolean(state.result) || state.asking;
+    },
 
     /** What went wrong apart from what was typed; empty where nothing did. */
     get failed() {
@@ -111,7 +122,7 @@ export function judging({ key, calculation, request, draft, draw }) {
         if (state.judged && state.result) await save(state.judged, state.result);
       } catch (error) {
         if (error instanceof BadInput) return;
-        fault = `This could not be saved, and what you typed is kept: ${/** @type {Error} */ (error).message}`;
+        fault = `This could not be saved, and what you typed is kept: ${reasonOf(error)}`;
         draw();
       } finally {
         saving = false;

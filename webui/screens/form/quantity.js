@@ -22,10 +22,11 @@ export function quantityFields(read, switching, draw) {
    * @param {import("./fields.js").Typed} field.value as it is kept
    * @param {(value: import("./fields.js").Typed) => void} field.put
    * @param {string} [field.preferred] the unit to begin with, if not the reader's
+   * @param {(unit: string) => void} [field.chosen] hears of a unit that was chosen
    * @param {string} [field.error]
    * @param {string} [field.hint]
    */
-  return ({ name, label, si, value, put, preferred = usual[si], error, hint }) => {
+  return ({ name, label, si, value, put, preferred = usual[si], chosen, error, hint }) => {
     const typed = typedOf(value);
     const unit = value && typeof value === "object" ? unitOf(value, preferred) : value ? si : preferred;
     // Typed in another unit than this reader's: shown in both.
@@ -39,7 +40,11 @@ export function quantityFields(read, switching, draw) {
       type: (now) => put(unit === si ? now : { typed: now, unit }),
       units: read.units[si],
       unit,
-      choose: (chosen) => switching.choose(name, [typed], unit, chosen, (to) => put({ typed, unit: to })),
+      choose: (other) =>
+        switching.choose(name, [typed], unit, other, (to) => {
+          chosen?.(to);
+          put({ typed, unit: to });
+        }),
     })}${switching.question(name, read.units[si])}`;
   };
 }

@@ -1,7 +1,7 @@
 // @ts-check
 // A row of readings to type: it grows as it is filled, and marks the reading that the engine refused.
 
-import { html } from "../../vendor/lit-html/lit-html.js";
+import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { errorLine } from "./fields.js";
 
 /** The readings that were typed. @param {string[]} [readings] */
@@ -23,24 +23,6 @@ export function placeOf(readings, sent) {
 }
 
 /**
- * Enter goes on, as on a phone's keyboard and for a gauge that types: to the next reading; from one that is left empty
- * to the next row, and after the last row to the key that saves.
- * @param {KeyboardEvent} event
- */
-function goOn(event) {
-  const field = event.currentTarget;
-  if (event.key !== "Enter" || event.isComposing || !(field instanceof HTMLInputElement)) return;
-  event.preventDefault();
-  const next = field.nextElementSibling;
-  if (field.value.trim() && next instanceof HTMLInputElement) return next.focus();
-  const rows = [...document.querySelectorAll(".readings")].filter((row) => row.checkVisibility());
-  const row = rows[rows.indexOf(field.parentElement ?? field) + 1];
-  /** @type {HTMLElement | null} */ (
-    row?.querySelector("input") ?? document.querySelector("main button.main.big")
-  )?.focus();
-}
-
-/**
  * @param {object} row
  * @param {string[]} row.readings as typed
  * @param {{most: number}} row.limits so many are taken
@@ -48,14 +30,16 @@ function goOn(event) {
  * @param {(place: number) => boolean} row.wrong whether the reading at this place was refused
  * @param {string} [row.error] the engine's sentence
  * @param {(readings: string[]) => void} row.type
+ * @param {string} [row.name] tells rows of one screen apart
+ * @param {number} [row.turn] after so many places Enter goes on to the next row, and the row does not grow by itself
  */
-export function readingRow({ readings, limits, label, wrong, error, type }) {
-  const replaced = (/** @type {number} */ at, /** @type {string} */ typed) =>
-    grown(
-      readings.map((reading, place) => (place === at ? typed : reading)),
-      limits,
-    );
-  return html`<div class="readings">
+export function readingRow({ readings, limits, label, wrong, error, type, name, turn }) {
+  const replaced = (/** @type {number} */ at, /** @type {string} */ typed) => {
+    const now = readings.map((reading, place) => (place === at ? typed : reading));
+    return turn ? now : grown(now, limits);
+  };
+  const turns = (/** @type {number} */ place) => Boolean(turn && (place + 1) % turn === 0);
+  return html`<div class="readings" data-row=${name ?? nothing}>
     ${readings.map(
       (reading, place) =>
         html`<input
@@ -63,11 +47,11 @@ export function readingRow({ readings, limits, label, wrong, error, type }) {
           inputmode="decimal"
           autocomplete="off"
           spellcheck="false"
-          enterkeyhint="next"
+          enterkeyhint=${turns(place) ? "go" : "next"}
+          ?data-turn=${turns(place)}
           .value=${reading}
           aria-label=${label(place + 1)}
           aria-invalid=${wrong(place) ? "true" : "false"}
-          @keydown=${goOn}
           @input=${(/** @type {{target: HTMLInputElement}} */ event) => type(replaced(place, event.target.value))}
         />`,
     )}

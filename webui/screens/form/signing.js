@@ -35,6 +35,7 @@ export async function signing(draw, place = "who") {
 
   return {
     field,
+    /** Whether the name was known when the screen opened. */ known,
     /** The field on screens that do without it where the name is known. @param {string} [label] */
     fieldIfUnknown: (label) => (known ? undefined : field(label)),
     /** The name as the log will show it. */

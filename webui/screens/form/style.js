@@ -12,7 +12,7 @@ export function style(name) {
   const loaded = new Promise((resolve, reject) => {
     const link = Object.assign(document.createElement("link"), {
       rel: "stylesheet",
-      href: new URL(`../../style/${name}.css`, import.meta.url).href,
+      href: `/style/${name}.css`,
     });
     link.onload = () => resolve();
     link.onerror = () => reject(new Error("The style of this screen could not be loaded."));

@@ -303,7 +303,7 @@ function fields(state) {
       ${scaleFields(state)}
     </div>
     ${accuracy(state)} ${hindrance(state)} ${options.signed ? nothing : options.sign.fieldIfUnknown()}
-    <button class="main" ?disabled=${!form.result} @click=${() => save(state)}>Save the tool</button>
+    <button class="main" ?disabled=${!form.ready} @click=${() => save(state)}>Save the tool</button>
     ${
       typed.id && !options.replaces ? html`<button class="plain" @click=${cancel}>Cancel the change</button>` : nothing
     }`;

@@ -4,7 +4,7 @@
 import { screwsDrawing } from "../../draw/screws.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
 import { caution } from "../form/fields.js";
-import { UNIT } from "./example.js";
+import { sure, UNIT, whole } from "./example.js";
 import { formula, inline, over } from "./formula.js";
 import { word } from "./words.js";
 
@@ -25,6 +25,14 @@ const WORKING = html`<p>
   ${formula("C_0 = n · C − F")}
   <p>Below a fifth of the screws' clamp the cover may lift or fret, and Slipbook says so.</p>
   <p>
+    With torque at the case the ramps push the cover too, ${inline("R")} as in Ramps, with their friction at its least
+    and by the worse flank, so that either way of fitting the rings is covered. A spring in line with the packs hands
+    on the larger of the two; one between the rings adds to it. Gears that bear on the case push the cover past the
+    spring, with ${inline("G")} wherever it sits:
+  </p>
+  ${formula("C_T = n · C − max( F , R ) − G")}${formula("C_T = n · C − ( F + R ) − G")}
+  <p>${inline("q")} is known to a quarter either way, so what is left is said in two figures, with both its ends.</p>
+  <p>
     With the friction of the discs given, a nest of ${inline("k")} discs has to be closed with more than it stores,
     and gives back less. The vice is sized for the first:
   </p>
@@ -42,6 +50,9 @@ const SYMBOLS = [
   ["q", "nut factor: 0.2 plain and dry", "–"],
   ["d", "thread diameter", "m"],
   ["n", "screws", "–"],
+  ["R", "push of what presses the packs, at the greatest torque at the case", "N"],
+  ["G", "thrust of a gear that bears on the case, at that torque; else 0", "N"],
+  ["C_T", "clamp left at that torque", "N"],
   ["k", "discs nested in one another", "–"],
   ["w_M", "friction between nested discs", "–"],
   ["w_R", "friction at their edges", "–"],
@@ -54,6 +65,7 @@ const LIMITS = [
     "reads a little more going down and a little less coming up.",
   "The nut factor is a rough figure: about 0.2 dry, 0.15 oiled. Oil on a thread that was meant to be dry " +
     "clamps harder than the torque says.",
+  "The clamp at the greatest torque takes all of the push off the screws' clamp, and leaves knocks in the drive out.",
   "A stack that is too thick cannot close at all: the spring is flat first. Never pull it down with the screws.",
 ];
 
@@ -61,13 +73,14 @@ const SOURCES = [
   "The spring: DIN EN 16984:2017; what a new one may be off: DIN EN 16983:2017, in part from memory.",
   "Friction of discs: DIN EN 16984:2017, from memory; w_M 0.005 to 0.03 and w_R 0.03 to 0.05 in series A, less in B " +
     "and C.",
-  "Gap of 2 mm at the first thread; nut factor 0.2, about 0.15 oiled; a fifth of the clamp; the order of the " +
-    "steps: common practice, no source. The maker's procedure comes first.",
+  "Gap of 2 mm at the first thread; nut factor 0.2, about 0.15 oiled, a quarter either way; a fifth of the clamp; " +
+    "the order of the steps: common practice, no source. The maker's procedure comes first.",
 ];
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc }) {
-  const [result, steps] = await Promise.all([calc("closing", { unit: UNIT }), calc("steps", {})]);
+  const [forces, steps] = await Promise.all([calc("closing", { unit: UNIT }), calc("steps", {})]);
+  const result = whole(sure(forces.known && forces));
   const newtons = (/** @type {number} */ n) => `${Math.round(n)} N`;
   return {
     purpose: html`The closed spring pushes the cover with hundreds of kilograms. These figures say what the vice has to

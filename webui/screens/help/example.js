@@ -48,6 +48,13 @@ export function unitWith(friction) {
 
 export const UNIT = unitWith();
 
+/**
+ * A result about the example, of which everything is known.
+ * @template Result
+ * @param {Result} result
+ */
+export const whole = (result) => /** @type {{[Name in keyof Result]: NonNullable<Result[Name]>}} */ (result);
+
 /** @typedef {import("../../engine/door.js").RequestOf<"breakaway">} CheckRequest */
 
 /** @type {CheckRequest["wrench"]} */

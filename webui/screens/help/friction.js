@@ -3,7 +3,7 @@
 
 import { facesDrawing } from "../../draw/faces.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
-import { UNIT } from "./example.js";
+import { UNIT, whole } from "./example.js";
 import { formula, over, raised, row } from "./formula.js";
 import { word } from "./words.js";
 
@@ -79,11 +79,13 @@ const TERMS = [
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
-  const [one, two, fresh] = await Promise.all([
-    calc("unit", ordered(ORDERS.one)),
-    calc("unit", ordered(ORDERS.two)),
-    calc("unit", { ...UNIT, friction: { ...UNIT.friction, run_in: false } }),
-  ]);
+  const [one, two, fresh] = (
+    await Promise.all([
+      calc("unit", ordered(ORDERS.one)),
+      calc("unit", ordered(ORDERS.two)),
+      calc("unit", { ...UNIT, friction: { ...UNIT.friction, run_in: false } }),
+    ])
+  ).map(whole);
   return {
     purpose: html`Preload becomes torque at the ${word("sliding face", "sliding faces")}: how many there are, how far
     out they rub, and how well they grip. Slipbook counts the faces from the order of the plates; nobody has to type

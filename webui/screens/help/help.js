@@ -2,10 +2,12 @@
 // Help: an index, a page for each method, and the glossary.
 
 import { calc } from "../../engine/door.js";
+import { isSamples } from "../../log/book.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, caution, reading, verdictMark } from "../form/fields.js";
 import { style } from "../form/style.js";
 import { CAME_FROM } from "../form/worked.js";
+import { samplesKey } from "../shop/samples.js";
 import { inline } from "./formula.js";
 import { GROUPS, topicOf } from "./topics.js";
 import { slugOf, WORDS, wordOf } from "./words.js";
@@ -29,7 +31,8 @@ const row = (to, title, about) =>
 
 const toWords = row("#/help/words", "Words", "the trade's and ours, in plain language");
 
-const index = () => {
+/** @param {unknown} samples the key of the sample units */
+const index = (samples) => {
   sessionStorage.removeItem(CAME_FROM);
   return html`<h1>Help</h1>
     <section class="card">
@@ -53,6 +56,7 @@ const index = () => {
         screws, and wear safety glasses. A car on stands: level ground, wheels chocked, nobody under it. The maker's
         figures and the local rules come first, and a qualified person signs where the rules ask for one.`,
     )}
+    ${samples}
     ${GROUPS.map(
       (group, place) =>
         html`<nav aria-labelledby=${`group${place}`}>
@@ -203,7 +207,9 @@ export async function show(place, [name, term]) {
   }
   const topic = name ? topicOf(name) : undefined;
   if (!topic) {
-    render(index(), place);
+    const samples = isSamples ? () => nothing : samplesKey(() => draw());
+    const draw = () => render(index(samples()), place);
+    draw();
     return;
   }
   const [{ page }, read] = await Promise.all([topic.load(), reading()]);

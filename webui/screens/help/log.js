@@ -31,6 +31,24 @@ const WORKING = html`<h3>Entry</h3>
     The workshop works every result out again with the same engine. Were it ever to differ, the entry would say so
     in capitals.
   </p>
+  <h3>The PC died</h3>
+  <p>
+    Every phone is a copy. Put the last backup onto another PC, under the same name in the network, and open Slipbook on
+    each phone: it is paired anew, then it brings back by itself all that the backup lacks, whoever wrote it, with its
+    time, its verdict and its number; its own photos too. The ${word("outbox")} screen says what came back from which
+    phone. New entries have far higher numbers from then on, so that no number is used twice.
+  </p>
+  <p>
+    Is there no backup? Start with an empty log. The Outbox screen of each phone then names the old log, and puts what
+    the phone has of it into the new one when you say so.
+  </p>
+  <h3>A person who wants to be forgotten</h3>
+  <p>
+    Units, checks and figures stay for good; what says whose they are need not. On a customer's page, hand out all that
+    the log holds about that customer as a file, or erase it: the entries stay, with their numbers, and say [erased]
+    where the data stood. The erasure is an entry itself, so it reaches every phone, and a backup that is put back, once
+    a phone that knows it delivers.
+  </p>
   <h3>Outbox</h3>
   <p>
     What it refuses stays in the ${word("outbox")} with the reason. With no network at all, save the outbox as a
@@ -38,11 +56,20 @@ const WORKING = html`<h3>Entry</h3>
   </p>`;
 
 const LIMITS = [
+  "Erasing a customer reaches no backup that was made before, no paper and no file that was handed out, no photo, " +
+    "and no phone that does not deliver any more.",
   "Until it has left the outbox an entry is on this phone only. Do not clear the browser's data, and do " +
     "not lose the phone.",
+  "A photo is on the phone that took it and in the workshop, on no other phone: after the PC died, the ones that " +
+    "came after the backup come back from that phone alone.",
   "Some browsers throw away what a page has kept when it was not opened for weeks. Put Slipbook on the " +
     "home screen, and deliver every few days.",
-  "Times come from the device's clock. Where the workshop finds it off, it counts with the corrected time.",
+  "An empty battery takes what was typed in its last second. An iPhone's browsers do not promise that what was " +
+    "saved in the last seconds is in its storage: charge it, or deliver before it runs out.",
+  "Times come from the device's clock; where the workshop finds it off, what was entered since it was right counts " +
+    "with the corrected time. An entry made on a device that had another is later than it, whatever clocks say.",
+  "Where two devices did not know of each other, and their clocks cannot tell which was later, the worse verdict " +
+    "counts, and the unit says why. A new check settles it.",
 ];
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
@@ -50,7 +77,7 @@ export async function page({ calc }) {
   const { version, kinds } = await calc("about", {});
   return {
     purpose: html`Everything that was done and found is an ${word("entry")} in the ${word("log")}. The log only grows:
-    nothing is ever changed or deleted, by anybody.`,
+    nothing is ever changed or deleted, by anybody; only what says who a customer is can be erased.`,
     figures: html`<figure>
       ${journeyDrawing([
         { name: "You save", about: "judged and kept on this phone, at once" },

@@ -68,7 +68,10 @@ const LIMITS = [
   "The chance is that of these thicknesses and doubts. A plate that was counted wrong makes it the chance of " +
     "something else.",
   "Without a check the friction is assumed from the definition, and hardly any plan is sure then.",
-  "New plates are taken to rub like those that were measured, and a fresh pack drops a little while it beds in.",
+  "New plates are taken to rub like those that were measured, and a fresh pack drops a little while it beds in. " +
+    "Where the log shows by how much, from the first check after a rebuild and those of its first three outings, " +
+    "of this unit or of units built alike, the plan aims above the order by that, never beyond its upper edge, and " +
+    "each chance is that once it has bedded in. You can switch it off.",
   "No plan is worked out from a check with the spring below 15 % of its travel, or with a friction outside 0.04 to " +
     "0.25: it says what to measure first.",
   html`Another order of the plates or another spring is tried beside it and named for what it changes: order changes
@@ -83,7 +86,8 @@ const SOURCES = [
   "The spring's curve: DIN EN 16984:2017. Load and free height of a new spring: DIN EN 16983:2017, from a spring " +
     "maker's table; above 6 mm from memory.",
   "Packs within 0.10 mm, a place changed by 0.30 mm at most, classes within 0.02 mm, a depth within 0.05 mm, " +
-    "plates in oil from 0.04 to 0.25: common practice, no source.",
+    "plates in oil from 0.04 to 0.25, bedded in by the third outing: common practice, no source.",
+  "Rebuilds pooled: DerSimonian and Laird 1986, with equal weights, from memory; Student's t: JCGM 100:2008, G.4.",
 ];
 
 /**

@@ -105,7 +105,7 @@ const LIMITS = [
   "Bevel gears that bear on the rings add about half of what ramps of 45° give. They are left out until the " +
     "definition says so, and the lock is then too low.",
   "While torque falls, friction of ramps and ears turns round and the packs let go later than they took hold: " +
-    "that is left out. So is the softer steel of a hot spring, about 3 % for 100 K, from memory.",
+    "that is left out. So is the softer steel of a hot spring, about 3\u00a0% for 100 K, from memory.",
 ];
 
 const SOURCES = [

@@ -3,7 +3,7 @@
 
 import { stackDrawing } from "../../draw/stack.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
-import { sure, UNIT, unitWith } from "./example.js";
+import { sure, UNIT, unitWith, whole } from "./example.js";
 import { formula, inline, raised, root, row } from "./formula.js";
 import { word } from "./words.js";
 
@@ -61,7 +61,7 @@ const SOURCES = [
 export async function page({ calc, read }) {
   // Each of the four friction plates thinner by this, as two hundredths gone from each side of the stack would be.
   const worn = 0.02;
-  const [now, later] = await Promise.all([calc("unit", UNIT), calc("unit", unitWith(2.5 - worn))]);
+  const [now, later] = (await Promise.all([calc("unit", UNIT), calc("unit", unitWith(2.5 - worn))])).map(whole);
   const plates = UNIT.chain
     .filter((item) => item.part !== "spring" && item.part !== "ring")
     .map((item) => ({ slot: item.slot, mm: item.new_mm }));

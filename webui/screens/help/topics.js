@@ -66,6 +66,12 @@ export const GROUPS = [
     title: "Parts",
     topics: [
       {
+        name: "in-part",
+        title: "A unit known in part",
+        about: "what each figure gives, and what a torque stands in for",
+        load: () => import("./in-part.js"),
+      },
+      {
         name: "plates",
         title: "Measuring plates",
         about: "lowest point, taper, flatness, limit",
@@ -88,6 +94,12 @@ export const GROUPS = [
         title: "Faces and friction",
         about: "from preload to torque",
         load: () => import("./friction.js"),
+      },
+      {
+        name: "worked-out",
+        title: "What cannot be measured",
+        about: "depth, free height and friction worked out, with their doubt",
+        load: () => import("./worked-out.js"),
       },
       {
         name: "rings",
@@ -113,10 +125,28 @@ export const GROUPS = [
         load: () => import("./trend.js"),
       },
       {
+        name: "outings",
+        title: "Outings and service",
+        about: "what is counted, and what is due by it",
+        load: () => import("./outings.js"),
+      },
+      {
         name: "plan",
         title: "Planning a rebuild",
         about: "the fewest plates to change, and what proven means",
         load: () => import("./plan.js"),
+      },
+      {
+        name: "shelf",
+        title: "The shelf keeps itself",
+        about: "what rebuilds take and return, what a count settles, what to buy",
+        load: () => import("./shelf.js"),
+      },
+      {
+        name: "experience",
+        title: "From builds so far",
+        about: "a plan without the spring, and wear before the first trend",
+        load: () => import("./experience.js"),
       },
       {
         name: "closing",
@@ -137,6 +167,12 @@ export const GROUPS = [
     topics: [
       { name: "ramps", title: "Ramps", about: "lock on drive and on coast", load: () => import("./ramps.js") },
       { name: "traction", title: "Traction", about: "what two wheels put down", load: () => import("./traction.js") },
+      {
+        name: "corner",
+        title: "In a corner",
+        about: "nose out, tail out, and which wheel slides",
+        load: () => import("./corner.js"),
+      },
     ],
   },
   {

@@ -39,8 +39,8 @@ const SYMBOLS = [
 ];
 
 const LIMITS = [
-  "A straight line. A fresh pack drops faster in its first outing: a check before it makes the line too " +
-    "steep at first and too flat later.",
+  "A straight line. A fresh pack drops faster in its first outing, which would make the line too steep: the check " +
+    "before it is drawn hollow, and left out of the line unless you ask for it.",
   "Three checks since the rebuild at least, each with its outings: they are what x counts. Two make a line " +
     "and no scatter.",
   "Another oil or another way of driving begins another line.",

@@ -166,6 +166,20 @@ const LISTED = [
   { term: "output", meaning: "One of the two shafts or flanges that go to the wheels." },
   { term: "pack", meaning: "The plates of one side.", topic: "friction" },
   {
+    term: "customer",
+    meaning:
+      "Whose a unit is, kept once with how to reach: units name the record, and their lists, sheets and calendar say " +
+      "its name. An owner may stay a name that was typed.",
+    topic: "log",
+  },
+  {
+    term: "pattern",
+    meaning:
+      "A build that the workshop sees again and again: a unit is made its pattern, and a new unit of it takes a name " +
+      "and an owner alone. A pattern that changes offers its units the change, and forces none.",
+    topic: "experience",
+  },
+  {
     term: "permitted deviation",
     meaning: "How far a tool may be off and still meet its standard, in percent of the reading.",
   },
@@ -204,7 +218,7 @@ const LISTED = [
   { term: "service limits", meaning: "The torques between which a unit may run again; wider than the order." },
   { term: "set", meaning: "A spring that no longer comes back to its free height has set.", topic: "spring" },
   { term: "sheet", meaning: "The build sheet: one page about a unit, to hand over." },
-  { term: "shelf", meaning: "The plates in stock, by class or by measured thickness.", topic: "plan" },
+  { term: "shelf", meaning: "The plates in stock, by class or by measured thickness.", topic: "shelf" },
   { term: "shim", meaning: "A thin ring that only adds thickness.", topic: "stack" },
   {
     term: "sliding face",
@@ -230,6 +244,11 @@ const LISTED = [
   { term: "taper", meaning: "The difference between a plate's thickest and thinnest point.", topic: "plates" },
   { term: "travel", meaning: "How far a disc spring is squeezed, as a share of what makes it flat.", topic: "spring" },
   { term: "unit", meaning: "One differential." },
+  {
+    term: "worked out",
+    meaning: "Said of a figure that nobody measured: it follows from what was, with a doubt that goes with it.",
+    topic: "worked-out",
+  },
 ];
 
 export const WORDS = [...LISTED].sort((a, b) => a.term.localeCompare(b.term, "en"));

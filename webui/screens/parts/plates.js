@@ -1,31 +1,94 @@
 // @ts-check
-// Plates: the stack drawing is the form. Tap a plate, type its points; every plate is judged as you go.
+// Plates: point, point, point, next plate by Enter; the plate in hand stays in sight, and every plate is judged as you
+// go. The stack drawing is a way to any plate.
 
-import { html, render } from "../../vendor/lit-html/lit-html.js";
+import { known } from "../../log/known.js";
+import { lastSaved, settle } from "../../log/outbox.js";
+import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { keepAwake } from "../form/awake.js";
+import { keepBarClear } from "../form/bar-clear.js";
 import { backTo } from "../form/fields.js";
-import { platesForm } from "./plates-form.js";
-import { chosenPlate, saving, springCaution, stack, verdict } from "./plates-sections.js";
+import { lackCard } from "../form/lack.js";
+import { style } from "../form/style.js";
+import { bench } from "../frame/places.js";
+import { camera } from "../unit/photo.js";
+import { receipt } from "../unit/receipt.js";
+import { askWhichPlate, beginTyping, chosenOf, platesForm } from "./plates-form.js";
+import { grid, inHand } from "./plates-grid.js";
+import { how, now, rest, springCaution, stack, verdict } from "./plates-sections.js";
+
+/**
+ * A photo of the plate in hand, and what was saved of it beside its key.
+ * @param {import("./plates-form.js").PlatesForm} form
+ */
+async function photoOf(form) {
+  const { id, sign, draw } = form;
+  const { kinds } = await known("about");
+  const saved = receipt(id, kinds, draw);
+  let told = "";
+  const key = camera({
+    unit: id,
+    about: () => ({ slot: chosenOf(form).slot }),
+    sign,
+    draw,
+    done: async ({ slot }) => {
+      told = `Photo of ${slot} saved.`;
+      await saved.load();
+      draw();
+    },
+  });
+  return {
+    view: () =>
+      html`${key(`Photo of ${chosenOf(form).slot}`)}
+        ${told ? html`<p role="status">${told}</p>` : nothing} ${saved.view((kind) => kind === "photo")}`,
+    // What the form itself saved is told on the unit's page.
+    leave: () => lastSaved(id)?.kind === "photo" && settle(),
+  };
+}
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, [id, corrected]) {
+  const styled = Promise.all([style("check"), style("plates"), style("plates-grid")]);
   const form = await platesForm(place, id, corrected, () => draw());
   if (!form) {
     location.hash = `#/unit/${id}`;
     return;
   }
+  const photo = await photoOf(form);
+  const head = () =>
+    html`<div class="full head">
+      ${backTo(`#/unit/${id}`, form.name)}
+      <h1>${corrected ? "Correct measured plates" : "Measure plates"}</h1>
+    </div>`;
+  // One form, laid out for a thumb or as a grid.
+  const typing = () =>
+    bench.matches
+      ? html`${springCaution} ${grid(form)} ${inHand(form, photo.view())}`
+      : html`${springCaution} ${now(form)} ${how(form, photo.view())}`;
   const draw = () =>
     render(
-      html`<div class="full">
-          ${backTo(`#/unit/${id}`, form.name)}
-          <h1>${corrected ? "Correct measured plates" : "Measure plates"}</h1>
-        </div>
-        <div class="screen">${springCaution} ${stack(form)}</div>
-        <div class="screen beside">${chosenPlate(form)} ${verdict(form)} ${saving(form)}</div>`,
+      form.lack
+        ? html`${head()} ${lackCard(id, form.lack)}`
+        : html`${head()}
+            <div class="typing">${typing()} ${verdict(form)} ${rest(form)}</div>
+            ${stack(form)}`,
       place,
     );
-  place.classList.add("wide");
+  const turned = () => {
+    const typed = document.activeElement?.matches(".readings input");
+    draw();
+    if (typed) beginTyping(place);
+  };
+  await styled;
+  place.classList.add("wide", "check", "plates");
   draw();
+  if (form.lack) return;
   await form.answer.judge();
-  return keepAwake();
+  await askWhichPlate(form);
+  if (!form.answer.result) beginTyping(place);
+  bench.addEventListener("change", turned);
+  const stop = [keepAwake(), keepBarClear(place), photo.leave, () => bench.removeEventListener("change", turned)];
+  return () => {
+    for (const end of stop) end();
+  };
 }

@@ -8,12 +8,16 @@ import { isBuilt, standing } from "../../log/stands.js";
 import { entry } from "../../log/store.js";
 import { reading, unitSwitch } from "../form/fields.js";
 import { formState } from "../form/form-state.js";
+import { lackOf } from "../form/lack.js";
 import { signing } from "../form/signing.js";
 import { MEASURED, measured, partsDraft, partsRequest } from "./springs-and-rings-draft.js";
 
 /** @typedef {import("./springs-and-rings-draft.js").What} What */
 /** @typedef {import("./springs-and-rings-draft.js").PartsDraft} PartsDraft */
 /** @typedef {NonNullable<Awaited<ReturnType<typeof partsForm>>>} PartsForm */
+
+/** @type {Record<What, string[]>} */
+const USUAL_SLOTS = { springs: ["S1"], rings: ["R1", "R2"] };
 
 /**
  * @param {string} id the unit
@@ -34,7 +38,9 @@ export async function partsForm(id, what, corrected, draw) {
   if (!isBuilt(found)) return undefined;
   const { chain, spring } = found.derived.checked;
   const { part, kind } = MEASURED[what];
-  const slots = chain.filter((item) => item.part === part).map((item) => item.slot);
+  const inStack = (chain ?? []).filter((item) => item.part === part).map((item) => item.slot);
+  // Without a stack a part has the name that most stacks give it.
+  const slots = inStack.length ? inStack : USUAL_SLOTS[what];
   const body = isOf(replaced, kind) ? replaced.body : undefined;
   const empty = () => partsDraft(slots, read.lengthUnit, body);
   /** @type {PartsDraft} */
@@ -46,6 +52,7 @@ export async function partsForm(id, what, corrected, draw) {
     what,
     corrected,
     name: found.unit.name,
+    lack: what === "springs" ? lackOf(found, "spring") : undefined,
     slots,
     read,
     sign,

@@ -3,6 +3,7 @@
 
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, caution, choiceField, choiceKeys, errorLine, verdictMark } from "../form/fields.js";
+import { lackCard } from "../form/lack.js";
 import { readingRow } from "../form/readings.js";
 import { worked } from "../form/worked.js";
 import { rowVerdict } from "./row-verdict.js";
@@ -125,8 +126,12 @@ function verdict({ what, answer }) {
 const saving = (form) =>
   html`<section class="card">
     ${form.sign.field("Measured by")}
-    <button class="main big" ?disabled=${!form.answer.result} @click=${() => save(form)}>Save</button>
+    <button class="main big" ?disabled=${!form.answer.ready} @click=${() => save(form)}>Save</button>
   </section>`;
+
+/** @param {PartsForm} form */
+const measuring = (form) =>
+  html`${units(form)} ${form.slots.map((slot) => part(form, slot))} ${verdict(form)} ${saving(form)}`;
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, [id, what, corrected]) {
@@ -138,8 +143,7 @@ export async function show(place, [id, what, corrected]) {
   const draw = () =>
     render(
       html`${heading(form)}
-        ${WORDS[form.what].caution} ${units(form)} ${form.slots.map((slot) => part(form, slot))} ${verdict(form)}
-        ${saving(form)}`,
+        ${WORDS[form.what].caution} ${form.lack ? lackCard(id, form.lack) : measuring(form)}`,
       place,
     );
   place.classList.add("wide");

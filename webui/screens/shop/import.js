@@ -1,6 +1,8 @@
 // @ts-check
 // Imports a unit that another phone or workshop saved to a file: looked into first, imported with a second tap.
 
+import { DEVICE } from "../../log/device.js";
+import { reasonOf } from "../../log/storage-fault.js";
 import { barred, lookInto, takeIn } from "../../log/unit-file.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, errorLine } from "../form/fields.js";
@@ -39,7 +41,7 @@ async function choose(state, input) {
     else state.found = found;
   } catch (error) {
     if (turn !== state.turn) return;
-    state.fault = /** @type {Error} */ (error).message;
+    state.fault = reasonOf(error);
   }
   state.busy = "";
   input.value = "";
@@ -55,7 +57,7 @@ async function importFound(state) {
     await takeIn(state.found);
     state.imported = true;
   } catch {
-    state.fault = "This phone cannot store all of it, and nothing was imported: free some space, then tap again.";
+    state.fault = `This ${DEVICE} cannot store all of it, and nothing was imported: free some space, then tap again.`;
   }
   state.busy = "";
   draw(state);
@@ -78,6 +80,7 @@ function refusals({ refused }) {
 /** @param {import("../../log/unit-file.js").FoundUnit} unit @param {boolean} imported */
 function unitCard(unit, imported) {
   const { fresh, there, name } = unit;
+  const address = unit.unit ? `#/unit/${unit.unit}` : "#/patterns";
   const entries = counted(fresh.length, "entry", "entries");
   const came = imported ? `${entries} ${fresh.length === 1 ? "was" : "were"} imported` : `${entries} new here`;
   const toOpen = imported || (!fresh.length && there);
@@ -85,7 +88,7 @@ function unitCard(unit, imported) {
     <h2>${name || "A unit without a name"}</h2>
     <p>${fresh.length ? came : "Nothing new"}; ${there} already here.</p>
     ${refusals(unit)}
-    ${toOpen ? html`<a class="button" href="#/unit/${unit.unit}">Open ${name || "it"}</a>` : nothing}
+    ${toOpen ? html`<a class="button" href=${address}>Open ${name || "it"}</a>` : nothing}
   </section>`;
 }
 
@@ -137,7 +140,8 @@ function screen(state) {
         ? html`<p class="quiet">${counted(photos.length, "photo comes", "photos come")} with it.</p>`
         : nothing
     }
-    ${importKey(state)}`;
+    ${importKey(state)}
+    <p><a class="back" href="#/import/history">A history that was kept in a spreadsheet</a></p>`;
 }
 
 /** @param {State} state */

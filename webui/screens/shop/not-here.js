@@ -1,6 +1,7 @@
 // @ts-check
 // Stands in for a unit's screen while the phone does not have the unit, and gives way as soon as it does.
 
+import { DEVICE } from "../../log/device.js";
 import { entriesOf, onChange } from "../../log/store.js";
 import { html, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo } from "../form/fields.js";
@@ -11,7 +12,7 @@ import { backTo } from "../form/fields.js";
  */
 export async function isHere(path) {
   const id = /^\/unit\/([\w-]+)/.exec(path)?.[1];
-  return !id || id === "new" || (await entriesOf(id)).some((entry) => entry.kind === "unit");
+  return !id || id === "new" || id === "start" || (await entriesOf(id)).some((entry) => entry.kind === "unit");
 }
 
 /** @param {HTMLElement} place @param {string} path @param {() => void} again shows the screen that was asked for */
@@ -19,7 +20,7 @@ export function showNotHere(place, path, again) {
   render(
     html`${backTo("#/", "Units")}
       <section class="card" role="status">
-        <h1>This unit is not on this phone yet</h1>
+        <h1>This unit is not on this ${DEVICE} yet</h1>
         <p>It comes by itself as soon as the workshop can be reached, and this page then opens.</p>
       </section>`,
     place,

@@ -1,32 +1,33 @@
 // @ts-check
 // What this phone has not delivered yet, and every way to bring it to the workshop.
 
+import { isSamples } from "../../log/book.js";
 import { deliver, watch } from "../../log/delivery.js";
+import { DEVICE } from "../../log/device.js";
 import { judgement } from "../../log/entries.js";
 import { keptFrom, mayWrite } from "../../log/kinds.js";
 import { known } from "../../log/known.js";
 import { nameOf, ownLog } from "../../log/logs.js";
-import { bringOver, forget, waitElsewhere } from "../../log/other-logs.js";
+import { heldElsewhere } from "../../log/other-logs.js";
 import { askToPersist, outboxFile, settled, takeInFile, waiting } from "../../log/outbox.js";
 import { photosWaiting } from "../../log/photos.js";
 import { sharedPhotos } from "../../log/shared.js";
 import { standing } from "../../log/stands.js";
+import { reasonOf } from "../../log/storage-fault.js";
 import { fact, offerAgain, onChange, today } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { reading, verdictMark, when } from "../form/fields.js";
-import { focusOn } from "../form/focus.js";
+import { canShare, download, share } from "../form/share.js";
 import { correctionOf } from "../unit/entry-views.js";
+import { ofAnotherLog } from "./another-log.js";
+import { cameBack } from "./came-back.js";
 import { problemsBanner } from "./problems.js";
 
 // More than anybody reads; all of them are delivered.
 const LISTED = 100;
 
-// A browser has read the file long before.
-const FILE_KEPT_MS = 60000;
-
 /** @typedef {Record<string, import("../../log/kinds.js").Kind>} Kinds */
 /** @typedef {Awaited<ReturnType<typeof waiting>>[number]} Waiting */
-/** @typedef {import("../../log/other-logs.js").WaitsElsewhere} WaitsElsewhere */
 /** What waits, with the name of its unit. @typedef {Waiting & {unitName: string, done: boolean}} Row */
 
 /**
@@ -42,7 +43,8 @@ const FILE_KEPT_MS = 60000;
  * @property {number} photos that wait
  * @property {number} shared photos that wait for a unit
  * @property {boolean} trackside whether this phone is paired for trackside
- * @property {WaitsElsewhere[]} elsewhere what waits for other logs
+ * @property {import("../../log/other-logs.js").Elsewhere[]} elsewhere what is here of other logs
+ * @property {import("../../log/store.js").Returned[]} returned what came back to the log
  * @property {string} logName what people call the log that is shown
  * @property {import("../../log/store.js").Facts["backup"] | undefined} backup of the workshop's log, made by itself
  * @property {unknown} problems the banner of what the workshop's PC found in its log
@@ -80,7 +82,7 @@ function isForBench({ entry, refused }, kinds) {
 
 /** @returns {Promise<Content>} @param {Kinds} kinds */
 async function contentNow(kinds) {
-  const [all, done, fetched, photos, paired, problems, shared, elsewhere, own, backup] = await Promise.all([
+  const [all, done, fetched, photos, paired, problems, shared, elsewhere, own, backup, returned] = await Promise.all([
     waiting(),
     settled(),
     fact("after", 0),
@@ -88,9 +90,10 @@ async function contentNow(kinds) {
     fact("paired"),
     problemsBanner(),
     sharedPhotos(),
-    waitElsewhere(),
+    heldElsewhere(),
     ownLog(),
     fact("backup"),
+    fact("returned"),
   ]);
   const open = all.filter(({ id }) => !done.has(id));
   const refused = open.filter((row) => row.refused);
@@ -112,6 +115,7 @@ async function contentNow(kinds) {
     trackside: paired?.role === "trackside",
     problems,
     elsewhere,
+    returned: returned ?? [],
     logName: nameOf(own),
     backup,
   };
@@ -126,15 +130,35 @@ async function refresh(state) {
   draw(state);
 }
 
+/** Names and types of the outbox's file. Some phones share no file of data, but one of text. */
+const fileKinds = () =>
+  /** @type {[string, string][]} */ ([
+    [`slipbook-outbox-${today()}.json`, "application/json"],
+    [`slipbook-outbox-${today()}.txt`, "text/plain"],
+  ]);
+
+const IMPORT_IT =
+  "Import it on another phone's Outbox screen, or on the workshop's PC. " +
+  "The entries wait here too, and none is stored twice.";
+
 /** @param {State} state */
 async function saveFile(state) {
-  const url = URL.createObjectURL(new Blob([await outboxFile()], { type: "application/json" }));
-  const name = `slipbook-outbox-${today()}.json`;
-  Object.assign(document.createElement("a"), { href: url, download: name }).click();
-  setTimeout(() => URL.revokeObjectURL(url), FILE_KEPT_MS);
+  const [[name, type]] = fileKinds();
+  download(new File([await outboxFile()], name, { type }));
+  state.message = `${name} was handed to the browser: it is where the ${DEVICE} keeps downloads. ${IMPORT_IT}`;
+  draw(state);
+}
+
+/** Hand it to another app by the phone's own sheet. @param {State} state */
+async function shareFile(state) {
+  const kinds = fileKinds();
+  const done = await share("Slipbook's outbox", await outboxFile(), kinds);
   state.message =
-    `${name} was handed to the browser: it is where the phone keeps downloads. Import it on another phone's Outbox ` +
-    "screen, or on the workshop's PC. The entries wait here too, and none is stored twice.";
+    done === "shared"
+      ? `The outbox was handed to the other app. ${IMPORT_IT}`
+      : done
+        ? `The ${DEVICE} did not share it, so ${kinds[0][0]} is among its downloads. ${IMPORT_IT}`
+        : "Nothing was shared; the entries wait here.";
   draw(state);
 }
 
@@ -148,7 +172,7 @@ async function importFile(state, input) {
       `${brought} ${brought === 1 ? "entry was" : "entries were"} in the file, ${fresh} of them new here. ` +
       (fresh ? "They are delivered from here." : "All of it is here already.");
   } catch (error) {
-    state.message = /** @type {Error} */ (error).message;
+    state.message = reasonOf(error);
   }
   input.value = "";
   await refresh(state);
@@ -221,17 +245,17 @@ function entryCard({ kinds, read }, row) {
 /** What can be done on a phone that is paired for trackside. @param {string} them @param {Kinds} kinds */
 const waysToTheBench = (them, kinds) =>
   html`<p>
-      This phone is paired for trackside now, and the workshop accepts ${keptFrom(kinds, "trackside")} from the bench
-      alone. Nothing is lost: they stay here. Do one of these:
+      This ${DEVICE} is paired for trackside now, and the workshop accepts ${keptFrom(kinds, "trackside")} from the
+      bench alone. Nothing is lost: they stay here. Do one of these:
     </p>
     <ul class="steps">
       <li>
-        Have this phone <a href="#/pair">paired for the bench</a>, with a code from the workshop's PC. Then send ${them}
-        again.
+        Have this ${DEVICE} <a href="#/pair">paired for the bench</a>, with a code from the workshop's PC. Then send
+        ${them} again.
       </li>
       <li>
-        Save the outbox to a file, and have the bench import it on its own Outbox screen. They then leave this phone by
-        themselves.
+        Save the outbox to a file, and have the bench import it on its own Outbox screen. They then leave this
+        ${DEVICE} by themselves.
       </li>
     </ul>`;
 
@@ -245,7 +269,9 @@ function benchSection(state) {
     ${
       trackside
         ? waysToTheBench(them, state.kinds)
-        : html`<p>They were refused while this phone was paired for trackside. It no longer is: send them again.</p>`
+        : html`<p>
+            They were refused while this ${DEVICE} was paired for trackside. It no longer is: send them again.
+          </p>`
     }
     <div class="row">
       ${trackside ? html`<button @click=${() => saveFile(state)}>Save the outbox to a file</button>` : nothing}
@@ -262,8 +288,8 @@ function reportLine({ report, content: { open, refused, logName } }) {
   if (report.state === "elsewhere")
     return html`Another log answers at this address. What waits here stays with ${logName}.
       <button class="small" @click=${() => location.reload()}>Show the other log</button>`;
-  if (report.state === "unpaired") return html`${report.reason} <a href="#/pair">Pair this phone</a>`;
-  if (report.state === "failed") return `The workshop did not accept it: ${report.reason}`;
+  if (report.state === "unpaired") return html`${report.reason} <a href="#/pair">Pair this ${DEVICE}</a>`;
+  if (report.state === "failed") return report.reason;
   if (!open.length) return "All is delivered.";
   if (!refused.length) return "Ready to deliver.";
   return `${refused.length === 1 ? "1 was" : `${refused.length} were`} refused: see below.`;
@@ -279,7 +305,7 @@ function photoLines({ content: { photos, shared } }) {
 
 /** How much of the log is on this phone. @param {State} state */
 function fetchedLine({ report, content: { fetched } }) {
-  if (fetched) return `The workshop's log is on this phone, up to entry ${fetched}.`;
+  if (fetched) return `The workshop's log is on this ${DEVICE}, up to entry ${fetched}.`;
   return report.state === "idle" ? "The workshop's log is empty." : "The log was not fetched yet.";
 }
 
@@ -297,12 +323,16 @@ function backupLines({ content: { backup } }) {
 /** Whether the browser keeps what waits. @param {State} state */
 const keptLines = (state) =>
   state.persists
-    ? html`<p class="quiet">The browser keeps what is stored, even when the phone runs full.</p>`
+    ? html`<p class="quiet">The browser keeps what is stored, even when the ${DEVICE} runs full.</p>`
     : html`<p class="quiet">
-          The browser may clear what is stored when the phone runs full: deliver soon, or add Slipbook to the home
-          screen.
+          The browser may clear what is stored when the ${DEVICE} runs full: deliver soon, or ${
+            DEVICE === "PC" ? "install Slipbook as an app" : "add Slipbook to the home screen"
+          }.
         </p>
         <button @click=${() => askToKeep(state)}>Ask the browser to keep it</button>`;
+
+/** @param {State} state */
+const shareKey = (state) => html`<button @click=${() => shareFile(state)}>Share the outbox</button>`;
 
 /** @param {State} state */
 function deliverySection(state) {
@@ -313,55 +343,33 @@ function deliverySection(state) {
     ${photoLines(state)}
     <p class="quiet">${fetchedLine(state)}</p>
     ${backupLines(state)}
-    <div class="row">
+    <div class="actions">
       <button class="main" aria-disabled=${state.report.state === "busy" ? "true" : "false"} @click=${() => deliver()}>
         Deliver now
       </button>
+      ${all.length && canShare(fileKinds()) ? shareKey(state) : nothing}
       <button ?disabled=${!all.length} @click=${() => saveFile(state)}>Save the outbox to a file</button>
+      <label class="button photo"
+        >Import another phone's outbox<input
+          type="file"
+          accept=".json,.txt,application/json,text/plain"
+          @change=${(/** @type {{target: HTMLInputElement}} */ event) => importFile(state, event.target)}
+      /></label>
     </div>
-    <label class="button photo"
-      >Import another phone's outbox<input
-        type="file"
-        accept=".json,application/json"
-        @change=${(/** @type {{target: HTMLInputElement}} */ event) => importFile(state, event.target)}
-    /></label>
     <p role="status">${state.message}</p>
     ${keptLines(state)}
   </section>`;
 }
 
-/** Somebody decided about what waits for another log. @param {State} state @param {Promise<unknown>} done */
-async function decide(state, done) {
-  // The key that was pressed goes with what waited.
-  focusOn(state.place, "button.main");
-  await done;
-  deliver();
-}
-
-/** What waits for one other log. @param {State} state @param {WaitsElsewhere} waits */
-function elsewhereSection(state, { log, entries }) {
-  const here = state.content.logName;
-  const name = nameOf(log);
-  const later = log.demo
-    ? "It was a demonstration, which has ended."
-    : `Delivered by itself when ${name} is at this address.`;
-  const these = entries === 1 ? "this entry" : `these ${entries} entries`;
-  return html`<section class="card judged measure_again" aria-label=${`For ${name}`}>
-    <h2>${entries === 1 ? "1 entry waits" : `${entries} entries wait`} for another log, ${name}</h2>
-    <p>${later}
-    Nothing of it goes to ${here} unless you say so; once there, it stays there.</p>
-    <div class="row">
-      <button @click=${() => decide(state, bringOver(log))}>Send ${these} to ${here}</button>
-      ${log.demo ? html`<button @click=${() => decide(state, forget(log))}>Forget ${these}</button>` : nothing}
-    </div>
-  </section>`;
-}
-
 /** @param {State} state */
 const screen = (state) =>
-  html`<h1>Outbox</h1>
+  isSamples
+    ? html`<h1>Outbox</h1>
+        <p>What you save in the sample book stays in it: nothing waits here, and nothing is sent.</p>`
+    : html`<h1>Outbox</h1>
     ${deliverySection(state)} ${state.content.problems}${benchSection(state)}
-    ${state.content.elsewhere.map((waits) => elsewhereSection(state, waits))}
+    ${state.content.elsewhere.map((held) => ofAnotherLog(held, state.content.logName, state.place))}
+    ${cameBack(state.content.returned)}
     <ul class="list">
       ${state.content.rows.map((row) => entryCard(state, row))}
     </ul>

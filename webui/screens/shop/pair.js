@@ -3,6 +3,7 @@
 
 import { forgetPairing, NotPaired, Offline, pair, Refused } from "../../log/access.js";
 import { deliver } from "../../log/delivery.js";
+import { DEVICE } from "../../log/device.js";
 import { keptFrom } from "../../log/kinds.js";
 import { known } from "../../log/known.js";
 import { fact } from "../../log/store.js";
@@ -36,7 +37,7 @@ export const rolesInWords = (kinds) => ({
 async function forget(state) {
   await forgetPairing();
   state.before = undefined;
-  state.fault = "The pairing is forgotten on this phone.";
+  state.fault = `The pairing is forgotten on this ${DEVICE}.`;
   draw(state);
   deliver();
 }
@@ -75,7 +76,7 @@ async function send(state) {
 const pairedScreen = ({ name, role }, roles) =>
   html`<h1>Paired</h1>
     <section class="card" role="status">
-      <p>The workshop knows this phone as <strong>${name}</strong>, ${roles[role] ?? role}.</p>
+      <p>The workshop knows this ${DEVICE} as <strong>${name}</strong>, ${roles[role] ?? role}.</p>
       <p>What waited in the outbox is delivered now.</p>
       <a class="button main" href="#/">To the units</a>
     </section>`;
@@ -84,8 +85,8 @@ const pairedScreen = ({ name, role }, roles) =>
 const earlierPairing = (state) =>
   state.before
     ? html`<p class="quiet">
-          This phone was paired as ${state.before.name}. A new code replaces that pairing. At the workshop's own PC no
-          pairing is needed.
+          This ${DEVICE} was paired as ${state.before.name}. A new code replaces that pairing. At the workshop's own PC
+          no pairing is needed.
         </p>
         <button class="plain" @click=${() => forget(state)}>Forget the pairing</button>`
     : nothing;
@@ -104,10 +105,10 @@ function codeScreen(state) {
       },
     });
   return html`${backTo("#/settings", "Settings")}
-    <h1>Pair this phone</h1>
+    <h1>Pair this ${DEVICE}</h1>
     <section class="card">
       <p>Have a code made at the workshop's PC, under Settings, Devices. It is good for ten minutes and one phone.</p>
-      ${earlierPairing(state)} ${field("code", "Code")} ${field("name", "What the workshop calls this phone")}
+      ${earlierPairing(state)} ${field("code", "Code")} ${field("name", `What the workshop calls this ${DEVICE}`)}
       <p class="error" role="alert" ?hidden=${!fault}>${fault}</p>
       <button class="main" aria-disabled=${busy ? "true" : "false"} @click=${() => send(state)}>Pair</button>
       <p class="quiet">

@@ -1,11 +1,25 @@
 // @ts-check
-// Damage that the workshop's PC found in its log, shown to whoever works at the bench: what it is, and what to do.
+// What the workshop's PC found wrong: a clock, shown to all; damage to its log, shown to whoever works at the bench.
 
 import { fact } from "../../log/store.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 
-/** What to tell, or nothing. */
+/** What to tell of clocks and of the log, or nothing. */
 export async function problemsBanner() {
+  const [clocks, log] = await Promise.all([clocksBanner(), logBanner()]);
+  return clocks === nothing && log === nothing ? nothing : html`${clocks} ${log}`;
+}
+
+async function clocksBanner() {
+  const told = await fact("clockTold", []);
+  if (!told.length) return nothing;
+  return html`<section class="card judged measure_again" aria-label="Clocks">
+    <h2>A clock is wrong</h2>
+    ${told.map((words) => html`<p>${words}</p>`)}
+  </section>`;
+}
+
+async function logBanner() {
   const [problems, paired] = await Promise.all([fact("problems", []), fact("paired")]);
   if (!problems.length || paired?.role === "trackside") return nothing;
   return html`<section class="card judged measure_again" aria-label="The workshop's log">

@@ -1,21 +1,28 @@
 // @ts-check
 // How each person reads and works on this phone.
 
+import { DEVICE } from "../../log/device.js";
 import { known } from "../../log/known.js";
 import { deviceId, fact, onChange, remember } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { allUnits, choiceKeys, textField } from "../form/fields.js";
+import { LOOK, look } from "../form/look.js";
+import { bench } from "../frame/places.js";
 import { installCard } from "./install.js";
 import { problemsBanner } from "./problems.js";
 
-/** What a person chooses. @typedef {"torqueUnit" | "lengthUnit" | "theme" | "keys"} Choice */
+/** What a person chooses. @typedef {"torqueUnit" | "lengthUnit" | keyof typeof LOOK | "buzz" | "shortcuts"} Choice */
 
 /** What each choice is before somebody chooses. @type {Record<Choice, string>} */
-const USUAL = { torqueUnit: "nm", lengthUnit: "mm", theme: "auto", keys: "usual" };
+const USUAL = { torqueUnit: "nm", lengthUnit: "mm", ...LOOK, buzz: "on", shortcuts: "on" };
 const CHOICES = /** @type {Choice[]} */ (Object.keys(USUAL));
 
-/** These are read before anything is drawn, from where that needs no waiting. @param {Choice} choice */
-const isAtOnce = (choice) => choice === "theme" || choice === "keys";
+/**
+ * These are read before anything is drawn, from where that needs no waiting.
+ * @param {Choice} choice
+ * @returns {choice is keyof typeof LOOK | "buzz" | "shortcuts"}
+ */
+const isAtOnce = (choice) => choice in LOOK || choice === "buzz" || choice === "shortcuts";
 
 /**
  * @typedef {object} State
@@ -55,7 +62,7 @@ async function use(state, choice, value) {
   state.chosen[choice] = value;
   if (isAtOnce(choice)) {
     localStorage.setItem(choice, value);
-    document.documentElement.dataset[choice] = value;
+    look();
   } else await remember(choice, /** @type {import("../../log/store.js").Facts[typeof choice]} */ (value));
 }
 
@@ -102,7 +109,7 @@ function otherPeople(state) {
     .sort();
   if (!others.length) return nothing;
   return html`<fieldset>
-    <legend>Somebody else takes the phone</legend>
+    <legend>Somebody else takes the ${DEVICE}</legend>
     <div class="row">
       ${others.map((name) => html`<button @click=${() => turnTo(state, name)}>${name}</button>`)}
     </div>
@@ -134,15 +141,35 @@ function personSection(state) {
     ${keysFor(state, "lengthUnit", "Length in", unitsOf("mm"))}
     <p class="quiet">A form that was begun keeps the unit that it was begun in.</p>
     ${keysFor(state, "theme", "Light or dark", [
-      ["auto", "as the phone"],
+      ["auto", `as the ${DEVICE}`],
       ["light", "light"],
       ["dark", "dark"],
+    ])}
+    ${keysFor(state, "contrast", "Contrast", [
+      ["auto", `as the ${DEVICE}`],
+      ["high", "high, for sun"],
     ])}
     ${keysFor(state, "keys", "Keys and figures", [
       ["usual", "usual"],
       ["big", "big, for gloves"],
     ])}
-    <p class="quiet">These are kept for ${state.who.trim() || "whoever uses this phone"}.</p>
+    ${
+      "vibrate" in navigator
+        ? keysFor(state, "buzz", "Vibrate when a check is saved", [
+            ["on", "yes"],
+            ["off", "no"],
+          ])
+        : nothing
+    }
+    ${
+      bench.matches
+        ? keysFor(state, "shortcuts", "Letters as shortcuts", [
+            ["on", "yes; ? lists them"],
+            ["off", "no"],
+          ])
+        : nothing
+    }
+    <p class="quiet">These are kept for ${state.who.trim() || `whoever uses this ${DEVICE}`}.</p>
   </section>`;
 }
 
@@ -158,7 +185,10 @@ const workshopSection = ({ paired }) =>
       }
     </p>
     <div class="row">
-      <a class="button" href="#/pair">Pair this phone</a><a class="button" href="#/devices">Devices</a>
+      <a class="button" href="#/pair">Pair this ${DEVICE}</a><a class="button" href="#/devices">Devices</a
+      ><a class="button" href="#/letterhead">Letterhead</a><a class="button" href="#/calendar">Calendar</a
+      ><a class="button" href="#/costs">Hours and parts</a><a class="button" href="#/labels">Labels</a
+      ><a class="button" href="#/backup">Backup and export</a>
     </div>
   </section>`;
 
@@ -167,7 +197,7 @@ const screen = (state) =>
   html`<h1>Settings</h1>
     ${state.problems} ${personSection(state)} ${state.install()}
     <section class="card">
-      <h2>This phone</h2>
+      <h2>This ${DEVICE}</h2>
       <p class="quiet">Engine ${state.version}. Device ${state.device}.</p>
     </section>
     ${workshopSection(state)}`;

@@ -2,9 +2,11 @@
 // Photos that another app shared: which unit, which part, what they show. Until then they wait here.
 
 import { BadInput } from "../../engine/door.js";
+import { DEVICE } from "../../log/device.js";
 import { addPhoto } from "../../log/photos.js";
 import { dropShared, putBack, sharedPhotos } from "../../log/shared.js";
 import { standing } from "../../log/stands.js";
+import { reasonOf } from "../../log/storage-fault.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { unitChoice } from "../check/choose.js";
 import { backTo, choiceField, errorLine, textField } from "../form/fields.js";
@@ -30,8 +32,8 @@ import { signing } from "../form/signing.js";
  */
 
 const NO_ROOM =
-  "The phone had no room for the photo that was shared. It is still where it was taken: free some space, and share " +
-  "it again.";
+  `The ${DEVICE} had no room for the photo that was shared. It is still where it was taken: free some space, and ` +
+  "share it again.";
 
 /** @param {HTMLElement} place @param {string[]} params @returns {Promise<State>} */
 async function opened(place, [failed]) {
@@ -85,7 +87,7 @@ async function keep(state) {
     state.sign = await signing(() => draw(state));
     await showNext(state);
   } catch (failure) {
-    if (!(failure instanceof BadInput && failure.field === "who")) state.fault = /** @type {Error} */ (failure).message;
+    if (!(failure instanceof BadInput && failure.field === "who")) state.fault = reasonOf(failure);
   }
   set(state, { busy: false });
 }
@@ -150,7 +152,7 @@ const aboutSection = (state, { unit, chain }) =>
 const photoSections = (state, photo) =>
   html`<section class="card">
       <img class="photo shared" src=${addressOf(state, photo)} alt="The photo that was shared" />
-      <p class="quiet">It stays on this phone until you choose its unit.</p>
+      <p class="quiet">It stays on this ${DEVICE} until you choose its unit.</p>
       <button class="plain" @click=${() => deletePhoto(state)}>Delete it</button>
     </section>
     ${

@@ -6,7 +6,8 @@ import { calc } from "../../engine/door.js";
 import { isBuilt, standing } from "../../log/stands.js";
 import { entriesOf } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
-import { backTo, choiceField, errorLine, reading, whenDay } from "../form/fields.js";
+import { backTo, choiceField, errorLine, reading, warningLines, whenDay } from "../form/fields.js";
+import { refusalOfUnit } from "../form/lack.js";
 import { worked } from "../form/worked.js";
 
 /** @typedef {import("../../engine/calculations.js").Calculations} Calculations */
@@ -18,7 +19,7 @@ import { worked } from "../form/worked.js";
  * @property {string} id of the unit
  * @property {string} name
  * @property {Awaited<ReturnType<typeof reading>>} read
- * @property {import("../../log/stands.js").BuiltStanding["derived"]["checked"]} unit its definition in SI
+ * @property {NonNullable<import("../../log/stands.js").BuiltStanding["limits"]>["running"]} limits that end a run
  * @property {import("../../log/store.js").Entry[]} entries
  * @property {Change} comparison the checks, the two that are compared, and what came of it
  * @property {Outlook} ahead when the limit may be met
@@ -28,7 +29,13 @@ import { worked } from "../form/worked.js";
 async function changes(id) {
   const [read, found, entries] = await Promise.all([reading(), standing(id), entriesOf(id)]);
   if (!isBuilt(found)) return undefined;
-  const state = /** @type {Changes} */ ({ id, name: found.unit.name, read, unit: found.derived.checked, entries });
+  const state = /** @type {Changes} */ ({
+    id,
+    name: found.unit.name,
+    read,
+    limits: found.limits?.running ?? null,
+    entries,
+  });
   [state.comparison, state.ahead] = await Promise.all([compared(state, {}), calc("outlook", { entries })]);
   return state;
 }
@@ -80,7 +87,7 @@ function causes(state) {
         ? doubtLine({ text: `${lost} lost shows as friction. Measure ${them} before you act on it.` })
         : nothing
     }
-    ${loss.certain ? loss.shares.map(shareBar) : nothing} ${loss.warnings.map(doubtLine)}
+    ${loss.certain ? loss.shares.map(shareBar) : nothing} ${warningLines(loss.warnings)}
     ${
       loss.certain
         ? html`<p class="quiet">
@@ -97,6 +104,12 @@ function readingsCompared({ comparison: { compared } }) {
   if (!compared) return nothing;
   return html`<p>${compared.text}</p>
     ${compared.marks.map(({ text }) => html`<p class="finding">${text}</p>`)}`;
+}
+
+/** Why nothing is shared out; with the way to a field that the unit lacks. @param {Changes} state */
+function faultLine({ id, comparison: { fault, fault_field: field } }) {
+  const lack = refusalOfUnit(id, { field, reason: fault });
+  return lack === nothing ? errorLine(fault) : lack;
 }
 
 /** @param {Changes} state @param {() => void} draw */
@@ -121,10 +134,12 @@ function whereItWent(state, draw) {
     <h2>Where the preload went</h2>
     ${
       comparable
-        ? html`<div class="fields">${choice("before", "The last good check")} ${choice("now", "The check now")}</div>`
+        ? html`<div class="fields wide">
+            ${choice("before", "The last good check")} ${choice("now", "The check now")}
+          </div>`
         : html`<p>It takes two torque checks to compare.</p>`
     }
-    ${errorLine(comparison.fault)} ${causes(state)} ${readingsCompared(state)}
+    ${faultLine(state)} ${causes(state)} ${readingsCompared(state)}
   </section>`;
 }
 
@@ -133,7 +148,7 @@ function whereItWent(state, draw) {
  * @param {Changes} state
  * @param {Extract<import("../../engine/calculations.js").LifeResult, {enough: true}>} life
  */
-function lifeCurve({ read, unit }, life) {
+function lifeCurve({ read, limits }, life) {
   const line = (/** @type {"value" | "low" | "high"} */ which, dashed = true) => ({
     name: "",
     dashed,
@@ -142,7 +157,7 @@ function lifeCurve({ read, unit }, life) {
   return curvesDrawing({
     series: [line("value", false), line("low"), line("high")],
     marks: [
-      { y: read.torqueIn(unit.service.low_nm), name: "limit" },
+      ...(limits ? [{ y: read.torqueIn(limits.low_nm), name: "limit" }] : []),
       ...(life.due_use ? [{ x: life.due_use, name: "earliest" }] : []),
     ],
     xName: "outings since the rebuild",

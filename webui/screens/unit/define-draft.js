@@ -3,15 +3,34 @@
 // be carried over when a field is added.
 
 import { named } from "../../log/shape.js";
+import { chainFor, withAlike } from "./define-chain.js";
 
-/** As it was typed, in a unit or without, or as the log has it. @typedef {import("../form/fields.js").Typed} Figure */
+/** @typedef {import("./define-chain.js").Figure} Figure */
+/** @typedef {import("./define-chain.js").Part} Part */
 
 /**
- * A part of the stack; of a disc spring also which side its point faces.
- * @typedef {{slot: string, part: string, new_mm: Figure, minimum_mm: Figure, cone_to?: string | null}} Part
+ * Ramps that the unit can run with instead.
+ * @typedef {{name: string} & Record<"drive_deg" | "coast_deg" | "pin_radius_mm", Figure>} Pair
  */
 
 /** @typedef {import("../../engine/calculations.js").UnitRequest} Body */
+
+/** Intervals that few units have. */
+const INTERVALS = [
+  "plates_every_outings",
+  "plates_every_hours",
+  "check_every_outings",
+  "check_every_hours",
+  "check_every_days",
+  "oil_every_outings",
+  "oil_every_hours",
+  "oil_every_days",
+];
+/** Limits for running, and after how much use what is done. */
+const SERVICE = ["low_nm", "high_nm", "plates_every_days", ...INTERVALS];
+
+/** Whether any of those is typed. @param {UnitDraft} draft */
+export const hasIntervals = ({ service }) => INTERVALS.some((name) => !empty(service[name]));
 
 /** Groups of figures. @typedef {"order" | "service" | "spring" | "cover" | "limits" | "warming"} Group */
 
@@ -25,27 +44,37 @@ import { named } from "../../log/shape.js";
  */
 
 /**
- * @typedef {Record<"name" | "owner" | "note" | "plate_family" | "judged_on" | "stated_for" | "layout", string> &
+ * @typedef {Record<"name" | "owner" | "customer_id" | "car_id" | "note" | "plate_family" | "judged_on" | "stated_for" |
+ *   "layout", string> &
  *   Record<"hub_ratio" | "cavity_mm", Figure> & Record<Group, Record<string, Figure>> &
- *   {friction: Record<string, Figure | boolean>, ramps: Ramps, chain: Part[]}} UnitDraft
+ *   {friction: Record<string, Figure | boolean>, ramps: Ramps, other_ramps: Pair[], chain: Part[],
+ *   worked_out: Record<string, object>, working: {from: string, typed: Record<string, Figure>, fromLog: string},
+ *   form: number}} UnitDraft
  */
 
+/** Number of this form. The first one had a layout before anybody chose it. */
+const FORM = 2;
+
 /**
- * A new unit: two friction plates a side, one spring in line. Sizes are left to be measured.
+ * A new unit: two friction plates a side, one spring in line, as many are. Nothing is known of it yet: what is left
+ * empty stays out of the definition.
  * @returns {UnitDraft}
  */
 export function newUnit() {
   return {
+    form: FORM,
     name: "",
     owner: "",
+    customer_id: "",
+    car_id: "",
     note: "",
     plate_family: "",
     order: { torque_nm: "", tolerance_nm: "" },
     judged_on: "steady",
     stated_for: "one_output_held",
-    service: { low_nm: "", high_nm: "", plates_every_days: "" },
+    service: Object.fromEntries(SERVICE.map((name) => [name, ""])),
     hub_ratio: "1",
-    layout: "in_line",
+    layout: "",
     spring: {
       de_mm: "",
       di_mm: "",
@@ -68,39 +97,14 @@ export function newUnit() {
       ears: { radius_mm: "", mu: "0.1" },
       gears: { on_packs: "", pressure_deg: "", pitch_radius_mm: "", cone_deg: "", side_teeth: "", pinion_teeth: "" },
     },
-    cover: { screws: "", screw_mm: "", torque_nm: "", start_mm: "" },
+    other_ramps: [],
+    // Marks of figures that were worked out, and what is being worked out now.
+    worked_out: {},
+    working: { from: "", typed: {}, fromLog: "" },
+    cover: { screws: "", screw_mm: "", torque_nm: "", start_mm: "", case_nm: "" },
     limits: { taper_mm: "0.03", flatness_mm: "0.10" },
     warming: { warmer_k: "", case_ppm: "23", stack_ppm: "11.5" },
   };
-}
-
-/**
- * A stack of a layout, separators at both ends of each pack.
- * @param {string} layout
- * @param {number} friction plates a side
- * @returns {Part[]}
- */
-export function chainFor(layout, friction) {
-  const part = (/** @type {string} */ slot, /** @type {string} */ kind) => ({
-    slot,
-    part: kind,
-    new_mm: "",
-    minimum_mm: "",
-  });
-  const pack = (/** @type {string} */ side) =>
-    Array.from({ length: 2 * friction + 1 }, (_, place) =>
-      part(`${side}${place + 1}`, place % 2 ? "friction" : "separator"),
-    );
-  const [first, second] = [part("R1", "ring"), part("R2", "ring")];
-  if (layout === "between_rings") return [...pack("A"), first, part("S1", "spring"), second, ...pack("B")];
-  return [
-    part("S1", "spring"),
-    ...pack("A"),
-    first,
-    second,
-    ...pack("B"),
-    ...(layout === "two_springs" ? [part("S2", "spring")] : []),
-  ];
 }
 
 /** What a group or a list holds under a name. @param {unknown} group @param {string} name @returns {unknown} */
@@ -127,12 +131,6 @@ export function withValue(draft, path, value) {
   return copy;
 }
 
-/** A slot's name that the stack does not have yet. @param {Part[]} chain @param {string} side */
-export function freeSlot(chain, side) {
-  const taken = new Set(chain.map((item) => item.slot));
-  for (let number = 1; ; number++) if (!taken.has(`${side}${number}`)) return `${side}${number}`;
-}
-
 /** Whether nothing was typed, be it with a unit chosen. @param {unknown} value */
 const empty = (value) => {
   const typed = named(value) && "typed" in value ? value.typed : value;
@@ -141,6 +139,10 @@ const empty = (value) => {
 
 /** Groups that a unit may do without, and the fields that say whether it has them. */
 const OPTIONAL = {
+  order: ["torque_nm", "tolerance_nm"],
+  service: SERVICE,
+  spring: ["de_mm", "di_mm", "t_mm", "l0_mm", "flats_t_mm", "surface_friction", "edge_friction"],
+  friction: ["inner_mm", "outer_mm"],
   ears: ["radius_mm"],
   gears: ["on_packs", "pressure_deg", "pitch_radius_mm", "cone_deg", "side_teeth", "pinion_teeth"],
   cover: ["screws", "screw_mm", "torque_nm"],
@@ -172,6 +174,9 @@ function pressing(/** @type {Ramps} */ { ears, gears, mu, ...cut }) {
   return Object.keys(typed).length ? { ramps: { ...whole({ mu }), ...typed } } : {};
 }
 
+/** Whether anything was typed of a stack; its places alone say nothing. @param {Part[]} chain */
+const isBegun = (chain) => chain.some(({ new_mm, minimum_mm }) => !empty(new_mm) || !empty(minimum_mm));
+
 /** What of the drive somebody gave beside the ramps, of which most units are not asked. @param {UnitDraft} draft */
 export function hasMore({ ramps, warming, spring }) {
   const more = { ...optional("ears", ramps.ears), ...optional("gears", ramps.gears), ...optional("warming", warming) };
@@ -185,18 +190,21 @@ export function hasMore({ ramps, warming, spring }) {
  * @returns {import("../../engine/calculations.js").AsTyped<Body>}
  */
 export function unitRequest(draft) {
-  const { ramps, cover, warming, ...always } = draft;
+  const { order, service, spring, friction, ramps, other_ramps, cover, warming, chain, worked_out, ...rest } = draft;
+  const { form: _form, working: _working, ...always } = rest;
   return {
     ...whole(always),
-    order: whole(draft.order),
-    service: whole(draft.service),
-    spring: whole(draft.spring),
-    friction: whole(draft.friction),
     limits: whole(draft.limits),
+    ...optional("order", order),
+    ...optional("service", service),
+    ...optional("spring", spring),
+    ...optional("friction", friction),
     ...pressing(ramps),
+    ...(other_ramps.length ? { other_ramps: other_ramps.map(whole) } : {}),
     ...optional("cover", cover),
     ...optional("warming", warming),
-    chain: draft.chain.map(whole),
+    ...(Object.keys(whole(worked_out)).length ? { worked_out: whole(worked_out) } : {}),
+    ...(isBegun(chain) ? { chain: chain.map(({ alike: _alike, ...item }) => whole(item)) } : {}),
   };
 }
 
@@ -214,11 +222,23 @@ function filledIn(blank, typed) {
 }
 
 /**
- * A definition, of the log or as it was typed in an older version, as a draft: the same, with every group there.
- * @param {Partial<Body> | object} body
+ * A definition as a draft: the same, with every group there.
+ * @param {Partial<Body> | object} body of the log
  * @returns {UnitDraft}
  */
 export function unitDraft(body) {
   const draft = /** @type {UnitDraft} */ (filledIn(newUnit(), structuredClone(body)));
-  return { ...draft, chain: draft.chain.map((item) => ({ ...{ new_mm: "", minimum_mm: "" }, ...item })) };
+  const chain = draft.chain.map((item) => ({ ...{ new_mm: "", minimum_mm: "" }, ...item }));
+  return { ...draft, chain: withAlike(chain) };
+}
+
+/**
+ * A draft that was kept, by this form or by the first one.
+ * @param {object} kept
+ * @returns {UnitDraft}
+ */
+export function draftAgain(kept) {
+  const draft = unitDraft(kept);
+  const wasChosen = "form" in kept || isBegun(draft.chain);
+  return { ...draft, form: FORM, layout: wasChosen ? draft.layout : "" };
 }

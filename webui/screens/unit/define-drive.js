@@ -5,11 +5,11 @@ import { bevelDrawing } from "../../draw/bevel.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
 import { choiceKeys } from "../form/fields.js";
 import { worked } from "../form/worked.js";
+import { figureField } from "./define-fields.js";
 import { setValue } from "./define-form.js";
-import { figureField } from "./define-sections.js";
 
 /** @typedef {import("./define-form.js").DefineForm} DefineForm */
-/** @typedef {import("./define-sections.js").FigureField} FigureField */
+/** @typedef {import("./define-fields.js").FigureField} FigureField */
 
 /** @type {FigureField[]} */
 const GEARS = [
@@ -68,12 +68,9 @@ function bearing(form) {
   });
 }
 
-/** @param {DefineForm} form @param {boolean} open */
-export function aboutTheDrive(form, open) {
-  return html`<details ?open=${open}>
-    <summary>More about the drive</summary>
-    <div class="inside">
-      <p class="quiet">All of this may stay empty: what is not given is left out.</p>
+/** @param {DefineForm} form */
+export function aboutTheDrive(form) {
+  return html`<p class="quiet">All of this may stay empty: what is not given is left out.</p>
       <h3>Bevel gears</h3>
       <p class="quiet">Under torque they push apart. Where they bear on rings or packs, that adds to the lock.</p>
       ${bevelDrawing()} ${bearing(form)} ${figures(form, GEARS)}
@@ -85,7 +82,5 @@ export function aboutTheDrive(form, open) {
       ${figures(form, DISCS)}
       <h3>A case of another metal</h3>
       <p class="quiet">An aluminium case grows more than the plates in it, and a warm unit has less preload.</p>
-      ${figures(form, WARMING)} ${worked("ramps")}
-    </div>
-  </details>`;
+      ${figures(form, WARMING)} ${worked("ramps")}`;
 }

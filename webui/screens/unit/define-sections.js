@@ -1,230 +1,289 @@
 // @ts-check
-// The sections of a unit's definition beside its stack, and the figures that come of it.
+// The sections of a unit's definition: they open one after another, each says what it gives, and draws what is typed.
 
-import { stackDrawing } from "../../draw/stack.js";
+import { dimensionDrawing } from "../../draw/dimensions.js";
+import { icon } from "../../draw/icons.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
-import { choiceKeys, clearKey, errorLine, newtons, numberField, percent, textField, typedOf } from "../form/fields.js";
-import { valueAt } from "./define-draft.js";
-import { save, setValue } from "./define-form.js";
+import { goesOn, goTo, stopsIn } from "../form/enter.js";
+import { choiceField, choiceKeys, errorLine, numberField, textField, typedOf } from "../form/fields.js";
+import { aboutTheDrive } from "./define-drive.js";
+import { figureFields, quantityOf, statedForKeys, wordsField } from "./define-fields.js";
+import { setValue } from "./define-form.js";
+import { plates } from "./define-plates.js";
+import { workOut } from "./work-out.js";
 
 /** @typedef {import("./define-form.js").DefineForm} DefineForm */
 
 /**
- * A figure to type: with its unit beside it where it has one.
- * @typedef {{path: string, label: string, si?: "nm" | "mm", hint?: string}} FigureField
+ * @typedef {object} Section
+ * @property {string} name of the engine's section, where it has one
+ * @property {string} title
+ * @property {RegExp} paths of its fields
+ * @property {import("../../draw/dimensions.js").SketchName} [sketch]
+ * @property {string} [gives] where the engine has no section of that name
+ * @property {(form: DefineForm) => unknown} fields
  */
-
-/** @type {Record<string, FigureField[]>} */
-const FIELDS = {
-  limits: [
-    { path: "order.torque_nm", label: "Breakaway ordered", si: "nm" },
-    { path: "order.tolerance_nm", label: "Give or take", si: "nm" },
-    { path: "service.low_nm", label: "Limits for running: from", si: "nm", hint: "the lowest torque between rebuilds" },
-    { path: "service.high_nm", label: "Limits for running: up to", si: "nm", hint: "may stay empty" },
-    {
-      path: "service.plates_every_days",
-      label: "Measure the plates every, days",
-      hint: "365 if empty: common practice",
-    },
-  ],
-  hub: [
-    {
-      path: "hub_ratio",
-      label: "Hub reduction",
-      hint: "turns of the output for one turn of the wheel; 1 if there is none",
-    },
-  ],
-  spring: [
-    { path: "spring.de_mm", label: "Outside diameter De", si: "mm" },
-    { path: "spring.di_mm", label: "Inside diameter Di", si: "mm" },
-    { path: "spring.t_mm", label: "Thickness t", si: "mm" },
-    { path: "spring.l0_mm", label: "Free height l0", si: "mm", hint: "of one disc" },
-    { path: "spring.parallel", label: "Discs nested", hint: "in parallel" },
-    { path: "spring.series", label: "Stacked in series", hint: "at one place" },
-  ],
-  friction: [
-    { path: "friction.inner_mm", label: "Rubbing ring, inside", si: "mm", hint: "diameter" },
-    { path: "friction.outer_mm", label: "Rubbing ring, outside", si: "mm", hint: "diameter" },
-    { path: "friction.mu", label: "Friction coefficient of the plates", hint: "0.1 is common practice, no source" },
-  ],
-  ramps: [
-    { path: "ramps.pin_radius_mm", label: "Pin radius", si: "mm" },
-    { path: "ramps.drive_deg", label: "Drive ramp, degrees", hint: "from the plane of rotation" },
-    { path: "ramps.coast_deg", label: "Coast ramp, degrees" },
-  ],
-  cover: [
-    { path: "cover.screws", label: "How many" },
-    { path: "cover.screw_mm", label: "Thread", si: "mm" },
-    { path: "cover.torque_nm", label: "Screw torque", si: "nm" },
-    { path: "cover.start_mm", label: "Gap at first thread", si: "mm", hint: "left empty, it is assumed, and said so" },
-  ],
-  plates: [
-    { path: "limits.taper_mm", label: "Taper", si: "mm", hint: "common practice, no source" },
-    { path: "limits.flatness_mm", label: "Out of flat", si: "mm", hint: "common practice, no source" },
-  ],
-};
-
-/** @param {DefineForm} form @param {FigureField} field */
-export function figureField(form, { path, label, si, hint }) {
-  const value = valueAt(form.draft, path);
-  // What contradicts something else is taken all the same, and said at its field.
-  const said = form.answer.result?.warnings.find(({ name }) => name === path)?.text;
-  const error = form.answer.error(path) ?? said;
-  const put = (/** @type {import("./define-draft.js").Figure} */ typed) => setValue(form, path, typed);
-  if (!si) return numberField({ name: path, label, hint, value: typedOf(value), error, type: put });
-  // What makers state, springs and rings, is in mm whatever a reader's own unit is.
-  const preferred = si === "mm" ? "mm" : undefined;
-  return form.quantityField({ name: path, label, si, value, put, preferred, error, hint });
-}
-
-/** @param {DefineForm} form @param {keyof typeof FIELDS} group */
-const figureFields = (form, group) => FIELDS[group].map((field) => figureField(form, field));
-
-/**
- * @param {DefineForm} form
- * @param {"name" | "owner" | "note" | "plate_family"} path
- * @param {string} label
- * @param {string} [kind]
- * @param {string} [hint]
- */
-function wordsField(form, path, label, kind, hint) {
-  const type = (/** @type {string} */ typed) => setValue(form, path, typed);
-  return textField({ name: path, label, kind, hint, value: form.draft[path], error: form.answer.error(path), type });
-}
 
 const FAMILY = "rubbing ring, lugs or splines, material; a plan offers no plate of another family";
 
-/** @param {DefineForm} form */
-export function whatItIs(form) {
-  return html`<section class="card all what">
-    <h2>What it is</h2>
-    ${wordsField(form, "name", "Name of the unit")} ${wordsField(form, "owner", "Owner")}
-    ${wordsField(form, "note", "Anything to know about it", "long")}
-    ${wordsField(form, "plate_family", "Plate family, if you keep several", undefined, FAMILY)}
-  </section>`;
-}
+/** The car that it is fitted to, where the shop keeps any. @param {DefineForm} form */
+const carField = (form) =>
+  form.pattern || !form.cars.length
+    ? nothing
+    : choiceField({
+        name: "car_id",
+        label: "Car that it is fitted to",
+        value: form.draft.car_id,
+        options: [["", "not said"], ...form.cars.map(({ id, name }) => /** @type {[string, string]} */ ([id, name]))],
+        choose: (chosen) => setValue(form, "car_id", chosen),
+      });
 
 /** @param {DefineForm} form */
-export function torqueAndLimits(form) {
-  const { draft } = form;
-  const statedFor = choiceKeys({
-    name: "stated_for",
-    label: "These are stated for",
-    short: true,
-    value: draft.stated_for,
-    choose: (chosen) => setValue(form, "stated_for", chosen),
-    options: [
-      { value: "one_output_held", words: "one output held" },
-      { value: "case_held", words: "case held (twice as much)" },
-    ],
-  });
+const whatItIs = (form) =>
+  html`<div class="fields">
+      ${wordsField(form, "name", form.pattern ? "Name of the pattern" : "Name of the unit")}
+      ${form.pattern ? nothing : form.owner.field()}
+    </div>
+    <details ?open=${form.noted}>
+      <summary>Plate family, and a note</summary>
+      <div class="inside">
+        ${carField(form)}
+        ${wordsField(form, "plate_family", "Plate family, if you keep several", undefined, FAMILY)}
+        ${wordsField(form, "note", "Anything to know about it", "long")}
+      </div>
+    </details>`;
+
+/** @param {DefineForm} form */
+function torqueAndLimits(form) {
   const judgedOn = choiceKeys({
     name: "judged_on",
     label: "The unit is judged on",
     short: true,
-    value: draft.judged_on,
+    value: form.draft.judged_on,
     choose: (chosen) => setValue(form, "judged_on", chosen),
     options: [
       { value: "steady", words: "steady turning" },
       { value: "first_move", words: "the first move" },
     ],
   });
-  return html`<section class="card">
-    <h2>Torque ordered, and limits</h2>
-    <div class="fields">${figureFields(form, "limits")}</div>
-    ${statedFor} ${judgedOn} ${figureFields(form, "hub")}
-  </section>`;
+  return html`<div class="fields">${figureFields(form, "limits")}</div>
+    ${statedForKeys(form)} ${judgedOn} ${figureFields(form, "hub")} ${intervals(form)}`;
 }
 
-/** @param {DefineForm} form */
-export function spring(form) {
-  return html`<section class="card">
-    <h2>Spring</h2>
-    <div class="fields">${figureFields(form, "spring")}</div>
-  </section>`;
-}
-
-/** @param {DefineForm} form @param {keyof typeof FIELDS} group @param {string} title @param {boolean} open */
-const fold = (form, group, title, open) =>
-  html`<details ?open=${open}>
-    <summary>${title}</summary>
-    <div class="inside fields">${figureFields(form, group)}</div>
+/** After how much use what is done: whatever comes first; Enter passes what is folded. @param {DefineForm} form */
+const intervals = (form) =>
+  html`<details ?open=${form.scheduled}>
+    <summary>Service intervals</summary>
+    <div class="inside">
+      <p>
+        What comes first counts; hours are hours of running; what is left empty does not count. Plates are due by their
+        days besides.
+      </p>
+      <div class="fields">${figureFields(form, "intervals")}</div>
+    </div>
   </details>`;
 
-/**
- * @param {DefineForm} form
- * @param {boolean} unfolded whether there is room for everything
- * @param {import("../form/fields.js").Template} more what is left out unless it is given
- */
-export function frictionRampsCover(form, unfolded, more) {
-  const { ramps, cover } = form.draft;
-  return html`<section class="card rub">
-    <h2>Friction, ramps, cover</h2>
-    <div class="fields">${figureFields(form, "friction")}</div>
-    ${fold(form, "ramps", "Ramps", unfolded || Boolean(ramps.drive_deg))}
-    ${fold(form, "cover", "Cover screws", unfolded || Boolean(cover.screws))}
-    ${fold(form, "plates", "Limits for every plate", unfolded)} ${more}
-  </section>`;
+/** @param {DefineForm} form @param {number} number */
+function otherPair(form, number) {
+  const pair = form.draft.other_ramps[number];
+  const path = `other_ramps.${number}`;
+  const label = pair.name || `Pair ${number + 2}`;
+  const field = (/** @type {"drive_deg" | "coast_deg"} */ name, /** @type {string} */ words) =>
+    numberField({
+      name: `${path}.${name}`,
+      label: `${label}, ${words}, degrees`,
+      value: typedOf(pair[name]),
+      error: form.answer.error(`${path}.${name}`),
+      type: (typed) => setValue(form, `${path}.${name}`, typed),
+    });
+  const takeOut = () => form.put({ other_ramps: form.draft.other_ramps.filter((_, place) => place !== number) });
+  return html`<li class="card">
+    ${textField({
+      name: `${path}.name`,
+      label: `Name of pair ${number + 2}`,
+      hint: "such as turned a third, or spare rings",
+      value: pair.name,
+      error: form.answer.error(`${path}.name`),
+      type: (typed) => setValue(form, `${path}.name`, typed),
+    })}
+    <div class="fields">
+      ${field("drive_deg", "drive")} ${field("coast_deg", "coast")}
+      ${quantityOf(form, {
+        name: `${path}.pin_radius_mm`,
+        label: `${label}, pin radius`,
+        hint: "as above if empty",
+        si: "mm",
+        value: pair.pin_radius_mm,
+        put: (typed) => setValue(form, `${path}.pin_radius_mm`, typed),
+        error: form.answer.error(`${path}.pin_radius_mm`),
+      })}
+    </div>
+    <button class="small" @click=${takeOut}>Take pair ${number + 2} out</button>
+  </li>`;
 }
-
-/** A field's path as people read it. @param {DefineForm} form @param {string} path */
-const fieldInWords = (form, path) =>
-  path
-    .replace(/^chain\.(\d+)/, (_, number) => form.draft.chain[number].slot)
-    .replace("new_mm", "thickness")
-    .replace("minimum_mm", "limit")
-    .replace(/_(nm|mm|deg)$/, "")
-    .replaceAll(".", " › ")
-    .replaceAll("_", " ") || "the unit as a whole";
 
 /** @param {DefineForm} form */
-function missingFigures(form) {
-  const { bad, failed } = form.answer;
-  return html`<section class="card sum" aria-live="polite">
-    <h2>Result</h2>
+function ramps(form) {
+  const { other_ramps: others } = form.draft;
+  const add = () =>
+    form.put({ other_ramps: [...others, { name: "", drive_deg: "", coast_deg: "", pin_radius_mm: "" }] });
+  return html`<div class="fields">${figureFields(form, "ramps")}</div>
     ${
-      bad
-        ? html`${errorLine(bad.reason)}
-            <p class="quiet">At: ${fieldInWords(form, bad.field)}</p>`
-        : html`<p class="quiet">Fill in the fields; the figures appear as you type.</p>`
-    }
-    ${errorLine(failed)}
-  </section>`;
-}
-
-/** What the engine makes of the definition. @param {DefineForm} form */
-export function figures(form) {
-  const { result } = form.answer;
-  if (!result) return missingFigures(form);
-  const { torque, length } = form.read;
-  const { checked, faces, warnings } = result;
-  const parts = checked.chain.map(({ slot, part, new_mm: thickness }) => ({ slot, part, thickness }));
-  return html`<section class="card sum" aria-live="polite">
-    <h2>Result</h2>
-    <p class="figure">${torque(result.breakaway_nm)}</p>
-    <p class="quiet">
-      breakaway with these parts; preload ${newtons(result.preload_n)}, crush ${length(result.crush_mm)}, sliding
-      faces ${faces.first} and ${faces.second}, ${percent(result.travel)} of the spring's travel.
-    </p>
-    ${
-      result.warm
-        ? html`<p class="quiet">
-            Warm, by expansion alone: crush ${length(result.warm.crush_mm)}, preload ${newtons(result.warm.preload_n)}.
-          </p>`
+      others.length
+        ? html`<h3>Other ramps that it can run with</h3>
+            <ol class="list" aria-label="Other pairs of ramps">
+              ${others.map((_, number) => otherPair(form, number))}
+            </ol>`
         : nothing
     }
-    ${warnings.map((warning) => html`<p class="finding doubt">${warning.text}</p>`)}
-    ${stackDrawing({ parts, springHeight: checked.spring.l0_mm, crush: result.crush_mm, say: length })}
-  </section>`;
+    <button class="small" @click=${add}>Another pair of ramps on these rings, or other rings</button>`;
 }
 
 /** @param {DefineForm} form */
-export function saving(form) {
-  return html`<section class="card all">
-    ${form.sign.fieldIfUnknown("Entered by") ?? nothing}
-    <button class="main big" ?disabled=${!form.answer.result} @click=${() => save(form)}>
-      ${form.id ? "Save the change" : "Add the unit"}
-    </button>
-    ${clearKey(Boolean(form.cleared), form.clear, form.putBack)}
-  </section>`;
+const more = (form) =>
+  html`<h3>Limits for every plate</h3>
+    <div class="fields">${figureFields(form, "plates")}</div>
+    ${aboutTheDrive(form)}`;
+
+/** @param {import("./define-fields.js").FieldGroup} group */
+const figuresOf = (group) => (/** @type {DefineForm} */ form) =>
+  html`<div class="fields">${figureFields(form, group)}</div>`;
+
+/**
+ * Figures of which one can be worked out, if nobody can measure it.
+ * @param {import("./define-fields.js").FieldGroup} group @param {string} path
+ */
+const withWorkOut = (group, path) => (/** @type {DefineForm} */ form) =>
+  html`${figuresOf(group)(form)}${workOut(form, path)}`;
+
+/** @type {Section[]} In the order in which a unit is usually got to know. */
+export const SECTIONS = [
+  {
+    name: "what",
+    title: "What it is",
+    paths: /^(name|owner|customer_id|car_id|note|plate_family)$/,
+    gives: "A name is enough to begin with.",
+    fields: whatItIs,
+  },
+  {
+    name: "limits",
+    title: "Torque and limits",
+    paths: /^(order|service|judged_on|stated_for|hub_ratio)/,
+    fields: torqueAndLimits,
+  },
+  { name: "chain", title: "Plates and rings", paths: /^(chain|layout)/, sketch: "pack", fields: plates },
+  {
+    name: "spring",
+    title: "Disc spring",
+    paths: /^spring\.(de|di|t|l0|parallel|series)/,
+    sketch: "spring",
+    fields: withWorkOut("spring", "spring.l0_mm"),
+  },
+  {
+    name: "cavity_mm",
+    title: "Depth",
+    paths: /^cavity_mm/,
+    sketch: "depth",
+    fields: withWorkOut("depth", "cavity_mm"),
+  },
+  {
+    name: "friction",
+    title: "Rubbing ring",
+    paths: /^friction/,
+    sketch: "rubbing",
+    fields: withWorkOut("friction", "friction.mu"),
+  },
+  {
+    name: "ramps",
+    title: "Ramps",
+    paths: /^(ramps\.(pin|drive|coast)|other_ramps)/,
+    sketch: "ramps",
+    fields: ramps,
+  },
+  { name: "cover", title: "Cover screws", paths: /^cover/, sketch: "cover", fields: figuresOf("cover") },
+  {
+    name: "more",
+    title: "More about the drive",
+    paths: /^(limits|warming|spring|ramps)/,
+    gives: "Limits for taper and flatness, bevel gears, friction of ramps and springs, a case of another metal.",
+    fields: more,
+  },
+];
+
+/** The section of a field; nothing for a unit as a whole. @param {string} path */
+export const sectionOf = (path) => SECTIONS.find(({ paths }) => paths.test(path));
+
+/** The dimension that a field of the stack is about. @param {string} path */
+function dimensionOf(path) {
+  const [, part, which] = /^chain\.([a-z]+)\.(\d)/.exec(path) ?? [];
+  return part === "separator" && which !== "0" ? "second" : (part ?? path);
+}
+
+/** @param {DefineForm} form @param {Section} section */
+function headOf(form, { name, title, gives }) {
+  const { bad } = form.answer;
+  const wrong = form.touched && bad && sectionOf(bad.field)?.name === name ? bad.reason : "";
+  const known = form.soFar.result?.sections.find((section) => section.name === name);
+  const done = known ? known.known : name === "what" && Boolean(form.draft.name.trim());
+  const sign = wrong ? "caution" : done ? "idle" : form.unfolded.has(name) ? "minus" : "plus";
+  return html`<summary>
+    <span class="state ${wrong ? "wrong" : done ? "done" : ""}">
+      ${icon(sign)}<span class="unseen">${done ? "filled in" : "open"}</span>
+    </span>
+    <span class="title"
+      ><b>${title}</b
+      ><small
+        >${
+          wrong && !form.unfolded.has(name)
+            ? html`<span role="alert">${wrong}</span>`
+            : (known?.gives ?? gives ?? nothing)
+        }</small
+      ></span
+    >
+  </summary>`;
+}
+
+/** @param {DefineForm} form @param {Section} section */
+function sectionCard(form, section) {
+  const { name, sketch, fields } = section;
+  const open = form.unfolded.has(name);
+  const toggle = (/** @type {{currentTarget: HTMLDetailsElement}} */ { currentTarget }) => {
+    if (currentTarget.open === form.unfolded.has(name)) return;
+    if (currentTarget.open) form.unfolded.add(name);
+    else form.unfolded.delete(name);
+    form.draw();
+  };
+  return html`<details class="card section" data-section=${name} ?open=${open} @toggle=${toggle}>
+    ${headOf(form, section)}
+    <div class="inside ${sketch ? "drawn" : ""}">
+      ${sketch ? dimensionDrawing({ name: sketch, typed: dimensionOf(form.focused) }) : nothing}
+      <div class="typed">${fields(form)}</div>
+    </div>
+  </details>`;
+}
+
+/** All of them. @param {DefineForm} form */
+export const sections = (form) => SECTIONS.map((section) => sectionCard(form, section));
+
+/**
+ * Enter in the last field of a section opens the next one, but for the last, of which most units are not asked.
+ * @param {DefineForm} form
+ * @param {KeyboardEvent} event
+ */
+export function intoTheNext(form, event) {
+  if (!goesOn(event)) return;
+  const field = /** @type {HTMLElement} */ (event.target);
+  const card = /** @type {HTMLElement | null} */ (field.closest("details.section"));
+  const next = /** @type {HTMLElement | null} */ (card?.nextElementSibling);
+  if (!card || !next?.matches(".section:not([data-section=more])") || stopsIn(card).at(-1) !== field) return;
+  event.preventDefault();
+  form.unfolded.add(next.dataset.section ?? "");
+  form.draw();
+  next.scrollIntoView({ block: "start" });
+  goTo(stopsIn(next)[0]);
+}
+
+/** A refusal that is about no field of a section. @param {DefineForm} form */
+export function otherFaults({ answer: { bad, failed } }) {
+  return html`${bad && !sectionOf(bad.field) ? errorLine(bad.reason) : nothing}${errorLine(failed)}`;
 }

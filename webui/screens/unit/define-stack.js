@@ -2,20 +2,13 @@
 // The stack of a unit's definition, part by part: a table at the bench, cards on a phone.
 
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
-import { choiceField, choiceKeys, errorLine, numberField, textField, typedOf, unitOf } from "../form/fields.js";
+import { choiceField, errorLine, numberField, textField, typedOf, unitOf } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
-import { freeSlot } from "./define-draft.js";
-import { chooseLayout, chooseLengthUnit, restack, sameForAll, setValue } from "./define-form.js";
-import { figureField } from "./define-sections.js";
+import { freeSlot } from "./define-chain.js";
+import { chooseLengthUnit, restack, setThickness, setValue } from "./define-form.js";
 
 /** @typedef {import("./define-form.js").DefineForm} DefineForm */
-/** @typedef {import("./define-draft.js").Part} Part */
-
-const LAYOUTS = [
-  { value: "in_line", words: "one spring in line" },
-  { value: "two_springs", words: "two springs, one at each end" },
-  { value: "between_rings", words: "spring between the rings" },
-];
+/** @typedef {import("./define-chain.js").Part} Part */
 
 const PARTS = /** @type {[string, string][]} */ ([
   ["friction", "friction plate"],
@@ -64,11 +57,13 @@ function alongColumn(event) {
   const step = steps[event.key];
   const field = /** @type {HTMLInputElement} */ (event.target);
   if (!step || field.localName !== "input" || !wide.matches) return;
-  event.preventDefault();
   const { cell } = /** @type {HTMLElement} */ (field.closest("[data-cell]")).dataset;
   const table = /** @type {HTMLElement} */ (event.currentTarget);
   const column = /** @type {HTMLInputElement[]} */ ([...table.querySelectorAll(`[data-cell=${cell}] input`)]);
-  column[column.indexOf(field) + step]?.select();
+  const next = column[column.indexOf(field) + step];
+  if (!next) return;
+  event.preventDefault();
+  next.select();
 }
 
 /** @param {DefineForm} form @param {number} number @param {"new_mm" | "minimum_mm"} field @param {string} label */
@@ -84,14 +79,14 @@ function thicknessField(form, number, field, label) {
     hint: unit === form.lengthUnit ? undefined : `in ${unitLabel}`,
     value: typedOf(value),
     error: form.answer.error(path),
-    type: (typed) => setValue(form, path, typed.trim() ? { typed, unit } : ""),
+    type: (typed) => setThickness(form, number, { [field]: typed.trim() ? { typed, unit } : "" }),
   });
 }
 
 const CONES = /** @type {[string, string][]} */ ([
-  ["", "not recorded"],
-  ["cover", "faces the cover"],
-  ["floor", "faces the floor"],
+  ["", "cone not recorded"],
+  ["cover", "cone to the cover"],
+  ["floor", "cone to the floor"],
 ]);
 
 /** Where a part is and what it is. @param {DefineForm} form @param {Part} item @param {number} number */
@@ -132,7 +127,7 @@ function coneField(form, number) {
 
 /** How thick a part is. @param {DefineForm} form @param {Part} item @param {number} number */
 function sizes(form, { slot, part }, number) {
-  if (part === "spring") return coneField(form, number);
+  if (part === "spring") return html`<div data-cell="cone">${coneField(form, number)}</div>`;
   return html`<div data-cell="new">${thicknessField(form, number, "new_mm", `${slot} thickness`)}</div>
     <div data-cell="limit">
       ${part === "ring" ? nothing : thicknessField(form, number, "minimum_mm", `${slot} limit`)}
@@ -211,58 +206,31 @@ function partRow(form, item, number) {
   </li>`;
 }
 
-/** @param {DefineForm} form @param {string} kind @param {string} words */
-function sameKey(form, kind, words) {
-  const first = form.draft.chain.find((item) => item.part === kind);
-  if (!first) return nothing;
-  return html`<button @click=${() => sameForAll(form, first)}>All ${words} as ${first.slot}</button>`;
-}
-
-/** @param {DefineForm} form */
-function layoutAndDepth(form) {
-  const { draft, read, switching } = form;
-  const layout = choiceKeys({
-    name: "layout",
-    label: "Where does the spring sit?",
-    short: true,
-    value: draft.layout,
-    error: form.answer.error("layout"),
-    options: LAYOUTS,
-    choose: (chosen) => chooseLayout(form, chosen),
-  });
-  const lengthUnit = choiceField({
+/** The unit of all thicknesses in the table. @param {DefineForm} form */
+const tableUnit = ({ read, lengthUnit, switching }, /** @type {(chosen: string) => void} */ choose) =>
+  html`${choiceField({
     name: "stackUnit",
     label: "Thicknesses in",
-    value: form.lengthUnit,
+    value: lengthUnit,
     options: read.units.mm.map(({ unit, label }) => /** @type {[string, string]} */ ([unit, label])),
-    choose: (chosen) => chooseLengthUnit(form, chosen),
-  });
-  return html`${layout}
-    <div class="fields">
-      ${figureField(form, { path: "cavity_mm", label: "Depth, cover face to floor", si: "mm" })} ${lengthUnit}
-    </div>
-    ${switching.question("stackUnit", read.units.mm)}`;
-}
+    choose,
+  })}${switching.question("stackUnit", read.units.mm)}`;
 
-/** @param {DefineForm} form */
-export function stack(form) {
+/** Every part of the stack with its place, to be set apart from its like or moved. @param {DefineForm} form */
+export function partByPart(form) {
   const { chain } = form.draft;
-  return html`<section class="card all">
-    <h2>The stack, from cover to floor</h2>
-    ${layoutAndDepth(form)} ${errorLine(form.answer.error("chain"))}
-    <div class="row">
-      ${sameKey(form, "friction", "friction plates")} ${sameKey(form, "separator", "separators")}
-      ${sameKey(form, "ring", "rings")}
+  const wrong = chain.some((_, number) =>
+    ["", ".slot", ".part"].some((field) => form.answer.error(`chain.${number}${field}`)),
+  );
+  return html`<details ?open=${wrong}>
+    <summary>Every part by itself, ${chain.length}</summary>
+    <div class="inside">
+      ${tableUnit(form, (chosen) => chooseLengthUnit(form, chosen))}
+      <p class="heads" aria-hidden="true">${COLUMNS.map((title) => html`<b>${title}</b>`)}</p>
+      <ol class="list" @keydown=${alongColumn}>
+        ${chain.map((item, number) => partRow(form, item, number))}
+      </ol>
+      <button id="add" @click=${() => addPart(form)}>Add a part at the floor</button>
     </div>
-    <details open>
-      <summary>Parts, ${chain.length}</summary>
-      <div class="inside">
-        <p class="heads" aria-hidden="true">${COLUMNS.map((title) => html`<b>${title}</b>`)}</p>
-        <ol class="list" @keydown=${alongColumn}>
-          ${chain.map((item, number) => partRow(form, item, number))}
-        </ol>
-      </div>
-    </details>
-    <button id="add" @click=${() => addPart(form)}>Add a part at the floor</button>
-  </section>`;
+  </details>`;
 }

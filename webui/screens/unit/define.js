@@ -1,14 +1,15 @@
 // @ts-check
-// Add a unit, or change one: what it is, the torque ordered and its limits, its spring, its stack.
+// Add a unit, or change one: sections that open one after another, and beside them what is known so far.
 
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo } from "../form/fields.js";
+import { goToField } from "../form/focus.js";
 import { style } from "../form/style.js";
 import { hasMore } from "./define-draft.js";
-import { aboutTheDrive } from "./define-drive.js";
+import { atTheEnd, drawnToScale, figures, saving } from "./define-figures.js";
 import { defineForm } from "./define-form.js";
-import { figures, frictionRampsCover, saving, spring, torqueAndLimits, whatItIs } from "./define-sections.js";
-import { stack, wide } from "./define-stack.js";
+import { intoTheNext, sectionOf, sections } from "./define-sections.js";
+import { openFromLog } from "./work-out-log.js";
 
 /** @param {import("./define-form.js").DefineForm} form */
 function heading({ id, corrected, name }) {
@@ -20,33 +21,55 @@ function heading({ id, corrected, name }) {
       id
         ? nothing
         : html`<p class="quiet">
-            Did another Slipbook save it to a file? <a href="#/import">Import the unit from the file</a>
+            A name is enough; what else is known opens more. <a href="#/patterns">Is it of a pattern?</a> Did another
+            Slipbook save it to a file? <a href="#/import">Import the unit from the file</a>
           </p>`
     }
   </div>`;
 }
 
 /** @type {import("../../app.js").Show} */
-export async function show(place, [id, corrected]) {
-  const [form] = await Promise.all([defineForm(place, id, corrected, () => draw()), style("define")]);
+export const show = (place, [id, corrected, field]) => showForm(place, { id, corrected, field, heading });
+
+/**
+ * @typedef {object} Wanted what the form is opened for
+ * @property {string} [id] of the unit
+ * @property {string} [corrected] the entry to correct
+ * @property {string} [field] to go to
+ * @property {import("./define-pattern.js").Subject} [pattern] instead of a unit
+ * @property {(form: import("./define-form.js").DefineForm) => unknown} heading
+ */
+
+/** @param {HTMLElement} place @param {Wanted} wanted */
+export async function showForm(place, { id, corrected, field, pattern, heading }) {
+  const [form] = await Promise.all([defineForm(place, id, corrected, () => draw(), pattern), style("define")]);
   if (!form) {
     location.hash = `#/unit/${id}`;
     return;
   }
-  // Folds that somebody closed stay closed, so the width counts once.
-  const unfolded = wide.matches;
-  const more = hasMore(form.draft);
+  form.unfolded.add(sectionOf(field ?? "")?.name ?? "what");
+  if (!id) form.unfolded.add("limits");
+  // What somebody gave is in sight.
+  if (hasMore(form.draft)) form.unfolded.add("more");
   const draw = () =>
     render(
       html`${heading(form)}
-        <div class="screen">
-          ${whatItIs(form)} ${torqueAndLimits(form)} ${spring(form)}
-          ${frictionRampsCover(form, unfolded, aboutTheDrive(form, more))}
-        </div>
-        <div class="screen">${figures(form)} ${stack(form)} ${saving(form)}</div>`,
+        <div class="screen sections">${sections(form)} ${atTheEnd(form)}</div>
+        <div class="screen beside">${figures(form)} ${saving(form)} ${drawnToScale(form)}</div>`,
       place,
     );
   place.classList.add("wide", "define");
+  place.addEventListener("keydown", (event) => intoTheNext(form, event));
+  place.addEventListener("focusin", ({ target }) => {
+    const path = target instanceof HTMLElement ? (target.dataset.field ?? "") : "";
+    if (!path || path === form.focused) return;
+    form.focused = path;
+    draw();
+  });
   draw();
-  await form.answer.judge();
+  await Promise.all([form.answer.judge(), form.askAll()]);
+  // Once the screen stands: whoever shows it begins at its top.
+  if (!field) return;
+  await openFromLog(form, field);
+  setTimeout(() => goToField(place, field));
 }

@@ -1,9 +1,10 @@
 // @ts-check
 // What each kind of entry shows beside its verdict, from what was typed and what the engine made of it.
 
-import { named } from "../../log/shape.js";
+import { named, number } from "../../log/shape.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
-import { newtons, typedOf, unitOf, verdictMark } from "../form/fields.js";
+import { newtons, typedOf, unitOf, verdictMark, whenDay, workedOutLine } from "../form/fields.js";
+import { limitsInWords } from "./limits-in-words.js";
 
 /** @typedef {Awaited<ReturnType<typeof import("../form/fields.js").reading>>} Read */
 /** @typedef {import("../form/fields.js").Typed} Typed */
@@ -177,32 +178,94 @@ function rebuilt({ body, shown }, read) {
           </table>`
         : html`<p>No part was exchanged.</p>`
     }
+    ${(shown.came_out ?? []).map(
+      ({ slot, where, name, mm }) =>
+        html`<p>
+          Out of ${slot}${number(mm) ? `, ${read.length(mm)}` : ""}:
+          ${where === "keep" ? `kept as ${name}` : where === "scrap" ? "scrapped" : "fitted again"}.
+        </p>`,
+    )}
     <p>${body.note}</p>
     ${body.oil ? html`<p>Oil: ${body.oil}</p>` : nothing}${body.spring ? html`<p>Spring: ${body.spring}</p>` : nothing}
   </section>`;
 }
 
-/** @param {EntryOf<"unit">} entry @param {Read} read */
+/** @param {EntryOf<"planned">} entry @param {Read} read */
+function planned({ body, shown }, read) {
+  const gives = number(shown.torque_nm) ? `It gives ${read.torque(shown.torque_nm)}.` : "";
+  return html`<section class="card">
+    <h2>What is to be fitted</h2>
+    <ul class="steps">
+      ${shown.fitted.map(
+        ({ slot, piece, mm, bought }) =>
+          html`<li>${slot}: ${piece}, ${read.length(mm)}${bought ? ", to buy first" : nothing}</li>`,
+      )}
+    </ul>
+    <p>${gives} ${body.note ?? ""}</p>
+  </section>`;
+}
+
+/** An outing or a service in one line. @param {EntryOf<"outing"> | EntryOf<"service">} entry */
+const inOneLine = ({ body, shown, at }) =>
+  html`<section class="card">
+    ${shown.text ? html`<p>${shown.text}.</p>` : nothing}
+    <p class="quiet">On ${whenDay(body.day || at)}.</p>
+  </section>`;
+
+/** @param {EntryOf<"unit"> | EntryOf<"pattern">} entry @param {Read} read */
 function definition({ shown }, read) {
-  const { checked, breakaway_nm, crush_mm, preload_n, faces } = shown;
+  const { checked, breakaway_nm, crush_mm, preload_n, faces, worked_out } = shown;
   if (!checked) return nothing;
-  const parts = checked.chain.map(({ slot, new_mm }) => `${slot}${new_mm ? ` ${read.length(new_mm)}` : ""}`);
+  const parts = (checked.chain ?? []).map(({ slot, new_mm }) => `${slot}${new_mm ? ` ${read.length(new_mm)}` : ""}`);
   // An entry of another version may lack what only that version worked out.
-  const asNew = breakaway_nm === undefined ? "" : `; with every part new it gives ${read.torque(breakaway_nm)}`;
+  const asNew = number(breakaway_nm) ? `With every part new it gives ${read.torque(breakaway_nm)}.` : "";
   const figures = [
-    crush_mm === undefined ? "" : `crush ${read.length(crush_mm)}`,
-    preload_n === undefined ? "" : `preload ${newtons(preload_n)}`,
+    number(crush_mm) ? `crush ${read.length(crush_mm)}` : "",
+    number(preload_n) ? `preload ${newtons(preload_n)}` : "",
     faces ? `sliding faces ${faces.first} and ${faces.second}` : "",
   ]
     .filter(Boolean)
     .join(", ");
   return html`<section class="card">
     <h2>${checked.name}</h2>
-    <p>Ordered ${read.torque(checked.order.torque_nm)} ± ${read.torque(checked.order.tolerance_nm)}${asNew}.</p>
+    <p>${limitsInWords(checked, read)} ${asNew}</p>
     ${figures ? html`<p class="quiet">${figures[0].toUpperCase()}${figures.slice(1)}.</p>` : nothing}
     <p class="quiet">${parts.join(" · ")}</p>
+    ${(worked_out ?? []).map(workedOutLine)}
   </section>`;
 }
+
+/** @param {EntryOf<"customer">} entry */
+function customer({ body: { name, phone, mail, address, note } }) {
+  return html`<section class="card">
+    <h2>${name}</h2>
+    ${[phone, mail, address, note].filter(Boolean).map((words) => html`<p class="lines">${words}</p>`)}
+  </section>`;
+}
+
+/** @param {EntryOf<"erasure">} entry */
+const erasure = ({ body }) =>
+  html`<section class="card">
+    <p>
+      The data of a customer were erased${body.cuts?.length ? ", and the name in other entries" : ""}. Nothing here says
+      whose.
+    </p>
+  </section>`;
+
+/** How a sheet was sent. */
+export const HOW = /** @type {const} */ ({
+  mail: "by mail",
+  message: "by message",
+  paper: "on paper",
+  other: "otherwise",
+});
+
+/** @param {EntryOf<"sheet_sent">} entry */
+const sheetSent = ({ body }) =>
+  html`<section class="card">
+    <p>${whenDay(body.day)}, ${HOW[body.how]}</p>
+    ${body.note ? html`<p>${body.note}</p>` : nothing}
+  </section>`;
 
 /**
  * Views of kinds that show more than tables of judged parts.
@@ -210,11 +273,18 @@ function definition({ shown }, read) {
  */
 const VIEWS = {
   unit: definition,
+  pattern: definition,
   torque_check: readings,
   plate_check: plates,
   strip: signOff,
   close: signOff,
   rebuild: rebuilt,
+  customer,
+  sheet_sent: sheetSent,
+  planned,
+  erasure,
+  outing: inOneLine,
+  service: inOneLine,
 };
 
 /**

@@ -2,13 +2,15 @@
 // An entry of the log, whole: what was typed, what was shown, what the workshop made of it, and its correction.
 
 import { calc } from "../../engine/door.js";
+import { isSamples } from "../../log/book.js";
+import { DEVICE } from "../../log/device.js";
 import { isOf, judgement } from "../../log/entries.js";
 import { known } from "../../log/known.js";
 import { photoAddress } from "../../log/photos.js";
 import { standing } from "../../log/stands.js";
 import { entriesOf, onChange, outbox, entry as storedEntry } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
-import { backTo, findingLines, reading, verdictMark, when } from "../form/fields.js";
+import { backTo, findingLines, reading, verdictMark, when, whenDay } from "../form/fields.js";
 import { correctionOf, entryView } from "./entry-views.js";
 import { photoDrawing } from "./photo.js";
 
@@ -17,24 +19,44 @@ import { photoDrawing } from "./photo.js";
 /** @typedef {NonNullable<Awaited<ReturnType<typeof loadEntry>>>} Shown */
 
 /**
+ * What is known of an entry beside itself, and the page that leads to it.
+ * @typedef {{home: string, name: string} & Pick<import("../../log/stands.js").Standing, "replaced" | "clocks">} About
+ */
+
+/** Entries of the shop that have a page, by kind. */
+const OF_THE_SHOP = [
+  { kind: "customer", home: "#/customers", name: "Customers" },
+  { kind: "erasure", home: "#/customers", name: "Customers" },
+  { kind: "pattern", home: "#/patterns", name: "Patterns" },
+];
+
+/** @param {string} unitId empty for the shop @param {string} [kind] of the entry @returns {Promise<About>} */
+async function aboutOf(unitId, kind) {
+  if (!unitId) {
+    const page = OF_THE_SHOP.find((one) => one.kind === kind) ?? OF_THE_SHOP[1];
+    return { home: page.home, name: page.name, replaced: {}, clocks: {} };
+  }
+  const { unit, replaced, clocks } = await standing(unitId);
+  return { home: `#/unit/${unitId}`, name: unit?.name ?? "The unit", replaced, clocks };
+}
+
+/**
  * What the screen shows of an entry; nothing where it is not on this phone.
- * @param {string} unitId
+ * @param {string} unitId empty for the shop
  * @param {string} id
  */
 async function loadEntry(unitId, id) {
-  const [entry, found, rows, entries] = await Promise.all([
-    storedEntry(id),
-    standing(unitId),
-    outbox(),
-    entriesOf(unitId),
-  ]);
+  const entry = await storedEntry(id);
+  const found = await aboutOf(unitId, entry?.kind);
+  const [rows, entries] = await Promise.all([outbox(), entriesOf(unitId)]);
   if (!entry) return undefined;
   return {
-    unitId,
+    home: found.home,
     entry,
-    name: /** @type {string} */ (found.unit?.name ?? "The unit"),
+    name: found.name,
     /** The entry that corrects this one. @type {string | undefined} */ correction: found.replaced[id],
     waiting: rows.find((row) => row.id === id),
+    /** What was wrong with the clock that dated it. @type {string | undefined} */ clock: found.clocks[id],
     /** What the engine of now finds otherwise in a torque check. */
     again: isOf(entry, "torque_check") ? (await calc("judged_again", { entries, id })).again : null,
     photo: isOf(entry, "photo") ? photoDrawing(await photoAddress(entry.body.sha256), entry.body.text ?? "") : nothing,
@@ -42,17 +64,17 @@ async function loadEntry(unitId, id) {
 }
 
 /** @param {Shown} shown */
-function links({ unitId, entry, correction }) {
+function links({ home, entry, correction }) {
   return html`${
     correction
       ? html`<p>
-          <a href="#/unit/${unitId}/entry/${correction}">A later entry corrects this one.</a> Both stay in the log.
+          <a href="${home}/entry/${correction}">A later entry corrects this one.</a> Both stay in the log.
         </p>`
       : nothing
   }
   ${
     entry.replaces
-      ? html`<p><a href="#/unit/${unitId}/entry/${entry.replaces}">This corrects an earlier entry.</a></p>`
+      ? html`<p><a href="${home}/entry/${entry.replaces}">This corrects an earlier entry.</a></p>`
       : nothing
   }`;
 }
@@ -75,17 +97,9 @@ function summary(shown, meaning) {
   </section>`;
 }
 
-/** @param {Entry} entry */
-function clock({ clock_off_s }) {
-  if (!clock_off_s) return nothing;
-  return html`<p class="finding doubt">
-    That clock was ${Math.round(Math.abs(clock_off_s) / 60)} minutes ${clock_off_s > 0 ? "slow" : "fast"}: set it right.
-    The log's order allows for it.
-  </p>`;
-}
-
 /** Where the entry is on its way home. @param {Shown} shown */
 function whereItIs({ entry, correction, waiting }) {
+  if (isSamples) return html`<p>In the sample book, on this ${DEVICE} alone.</p>`;
   if (waiting?.refused && !correction)
     return html`<p>
       <span class="error">Refused by the workshop.</span> <a href="#/outbox">See why, and correct it</a>.
@@ -107,13 +121,21 @@ function workshopVerdict(entry) {
   </p>`;
 }
 
+/** When it was done. @param {Entry} entry */
+function dated({ at, imported }) {
+  if (!imported) return `${when(at)} by this device's clock`;
+  const { file, row, by, at: day } = imported;
+  return `${whenDay(at)}, as ${file} has it in row ${row}; imported by ${by} on ${whenDay(day)}`;
+}
+
 /** @param {Shown} shown */
 function record(shown) {
   const { entry } = shown;
   return html`<section class="card">
     <h2>The record</h2>
-    <p>${when(entry.at)} by this device's clock, ${entry.who ? `by ${entry.who}` : "no name given"}.</p>
-    ${clock(entry)} ${whereItIs(shown)} ${workshopVerdict(entry)}
+    <p>${dated(entry)}, ${entry.who ? `by ${entry.who}` : "no name given"}.</p>
+    ${shown.clock ? html`<p class="finding doubt">${shown.clock}</p>` : nothing}
+    ${whereItIs(shown)} ${workshopVerdict(entry)}
     ${shown.again ? html`<p class="finding doubt">${shown.again.text}</p>` : nothing}
   </section>`;
 }
@@ -127,14 +149,15 @@ function correctKey({ entry, correction }, kinds) {
 /** @type {import("../../app.js").Show} */
 export async function show(place, [unitId, id]) {
   const [read, { kinds }, steps] = await Promise.all([reading(), known("about"), calc("steps", {})]);
-  const notHere = html`${backTo(`#/unit/${unitId}`, "The unit")}
-    <section class="card"><h1>This entry is not on this phone</h1></section>`;
+  const { home } = await aboutOf(unitId);
+  const notHere = html`${backTo(home, unitId ? "The unit" : "Patterns")}
+    <section class="card"><h1>This entry is not on this ${DEVICE}</h1></section>`;
   const load = async () => {
     const shown = await loadEntry(unitId, id);
     if (!shown) return void render(notHere, place);
-    const { entry, name } = shown;
+    const { entry, name, home } = shown;
     render(
-      html`${backTo(`#/unit/${unitId}`, name)} ${summary(shown, kinds[entry.kind]?.meaning ?? entry.kind)}
+      html`${backTo(home, name)} ${summary(shown, kinds[entry.kind]?.meaning ?? entry.kind)}
         ${entryView(entry, kinds[entry.kind], read, steps)}
         ${record(shown)} ${correctKey(shown, kinds)}`,
       place,

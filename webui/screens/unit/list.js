@@ -3,19 +3,31 @@
 
 import { icon } from "../../draw/icons.js";
 import { watch } from "../../log/delivery.js";
+import { DEVICE } from "../../log/device.js";
+import { finder } from "../../log/find.js";
+import { grouped, inHand } from "../../log/in-hand.js";
 import { inVice } from "../../log/in-vice.js";
-import { standings } from "../../log/stands.js";
+import { nameOfPattern } from "../../log/pattern.js";
+import { listing, patterns } from "../../log/stands.js";
+import { reasonOf } from "../../log/storage-fault.js";
 import { entry, fact, onChange, outbox } from "../../log/store.js";
+import { repeat } from "../../vendor/lit-html/directives/repeat.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
-import { choiceField, errorLine, VERDICTS, verdictMark, when, whenDay } from "../form/fields.js";
+import { choiceField, errorLine, VERDICTS, verdictMark, whenDay } from "../form/fields.js";
+import { pullDown } from "../form/pull.js";
+import { deliverHere, pulledLine } from "./list-news.js";
+import { FEW, GROUPS, halfTyped, warnings } from "./list-notes.js";
 
 // A long list is drawn as far as anybody scrolls at once; the search finds the rest.
 const PAGE = 60;
 
-// So few are found by eye.
-const FEW = 5;
+// So many rows come with one frame, and the others frame by frame after it: a slow phone draws them without a stutter.
+const AT_ONCE = 12;
 
-/** What stands for a unit. @typedef {import("../../log/stands.js").UnitStanding} Standing */
+// From this width on the units are a table.
+const WIDE = "(min-width: 800px)";
+
+/** What is shown of a unit. @typedef {import("../../log/stands.js").Listed} Standing */
 
 /**
  * @typedef {object} UnitList
@@ -24,6 +36,12 @@ const FEW = 5;
  * @property {string} sought
  * @property {string} chosen which units are shown
  * @property {number} drawn so many
+ * @property {number} room so many of these are there by this frame
+ * @property {number} [growing] the frame that brings the next ones
+ * @property {Found} [found] what was found last
+ * @property {import("../../log/in-hand.js").Hand} hand what is in hand on this phone
+ * @property {Map<string, import("../../log/in-hand.js").Group>} stay groups that units stay in
+ * @property {import("../../log/stands.js").Pattern[]} patterns that units are built to
  * @property {Standing[]} [units] none until the first are worked out
  * @property {number} left units that are not worked out yet
  * @property {(import("../../log/store.js").Entry | undefined)[]} refused entries that the workshop did not take
@@ -31,7 +49,28 @@ const FEW = 5;
  * @property {string} failed
  * @property {unknown} problems what tells of them
  * @property {string} delivery its state
+ * @property {number} waiting entries that were not delivered yet
+ * @property {"" | "some" | "enough"} pulled how far the list is pulled down
+ * @property {boolean} asked whether somebody asked for a delivery here
+ * @property {() => unknown} welcome what an empty book shows
+ * @property {import("./units-table.js").Table} [table] where there is room for one
  */
+
+/** Units, and out of what they were chosen and sought. @typedef {{of: unknown[], found: Standing[]}} Found */
+/** @typedef {{group: import("../../log/in-hand.js").Group, shown: Standing[]}} Part */
+
+/** The list as it was left, for whoever comes back to it. */
+const before = {
+  sought: "",
+  chosen: "",
+  drawn: PAGE,
+  top: 0,
+  opened: "",
+  query: "",
+  units: /** @type {Standing[] | undefined} */ (undefined),
+  hand: /** @type {UnitList["hand"]} */ ({ typed: new Map(), used: [] }),
+  stay: /** @type {UnitList["stay"]} */ (new Map()),
+};
 
 /** Which units are shown: all, those due for something, or those of one verdict. */
 const CHOICES = /** @type {[string, string, (unit: Standing) => boolean][]} */ ([
@@ -46,37 +85,44 @@ const CHOICES = /** @type {[string, string, (unit: Standing) => boolean][]} */ (
 ]);
 
 /** @param {Standing} standing @param {UnitList} list */
-function row({ unit_id, unit, verdict, looked_at, due, findings, replaced }, { refused, inVice }) {
-  const owner = unit.owner ? `${unit.owner} · ` : "";
+function row(standing, list) {
+  const { unit_id, unit, verdict, looked_at, due } = standing;
+  const own = [unit.owner, nameOfPattern(unit, list.patterns)].filter(Boolean).map((words) => `${words} · `);
   const checked = looked_at ? `last checked ${whenDay(looked_at)}` : "not checked yet";
-  const left = unit_id ? inVice.get(unit_id) : undefined;
-  const doubtful = refused.some((entry) => entry && entry.unit === unit_id && !replaced[entry.id]);
+  const typed = halfTyped(standing, list);
   return html`<li>
     <a href="#/unit/${unit_id}">
-      <strong>${unit.name}</strong>${verdictMark(verdict)}
-      <span class="quiet">${owner}${checked}${due.length ? html`<br />Due: ${due[0].text}` : nothing}</span>
-      ${findings.map(({ title }) => html`<span class="error">${title}</span>`)}
-      ${left ? html`<span class="error">Spring held by a vice since ${when(left.since)}</span>` : nothing}
-      ${doubtful ? html`<span class="error">Includes an entry that the workshop refused</span>` : nothing}
+     <span class="about"><strong>${unit.name}</strong>
+      ${typed ? html`<span class="typed">${typed}</span>` : nothing}
+      <span class="quiet">${own}${checked}${due.length ? html`<br />Due: ${due[0].text}` : nothing}</span>
+      ${warnings(standing, list).map((words) => html`<span class="error">${words}</span>`)}
+     </span>${verdictMark(verdict)}
     </a>
   </li>`;
 }
 
-/** Units that are chosen and sought. @param {UnitList} list */
-function matching({ units = [], chosen, sought }) {
-  const fits = CHOICES.find(([name]) => name === chosen)?.[2] ?? (() => true);
-  const words = sought.toLowerCase().trim();
-  return units.filter(
-    (standing) => fits(standing) && `${standing.unit.name} ${standing.unit.owner}`.toLowerCase().includes(words),
-  );
+/** Units that are chosen and sought; looked for once for all frames. @param {UnitList} list */
+function matching(list) {
+  const { units = [], chosen, sought, patterns } = list;
+  const of = [list.units, chosen, sought, patterns];
+  if (!list.found || of.some((part, place) => part !== list.found?.of[place])) {
+    const fits = CHOICES.find(([name]) => name === chosen)?.[2] ?? (() => true);
+    const has = finder(sought);
+    const found = units.filter(
+      (standing) =>
+        fits(standing) && has(`${standing.unit.name} ${standing.unit.owner} ${nameOfPattern(standing.unit, patterns)}`),
+    );
+    list.found = { of, found };
+  }
+  return list.found.found;
 }
 
 /** @param {UnitList} list */
-function finder(list) {
+function findFields(list) {
   const { units = [], chosen, sought, draw } = list;
   if (units.length <= FEW) return nothing;
   const seek = (/** @type {Partial<UnitList>} */ change) => {
-    Object.assign(list, change, { drawn: PAGE });
+    Object.assign(list, change, { drawn: PAGE, room: AT_ONCE });
     draw();
   };
   const counted = CHOICES.map(([name, words, fits]) => ({ name, words, count: units.filter(fits).length }));
@@ -104,17 +150,25 @@ function finder(list) {
 }
 
 /** Why the list is empty. @param {UnitList} list */
-function empty({ units, chosen, sought, delivery }) {
-  const none = `No unit${chosen ? " of these" : ""} has “${sought}” in its name or owner.`;
+function empty({ units, chosen, sought, delivery, welcome }) {
+  const none = `No unit${chosen ? " of these" : ""} has “${sought}” in its name, owner or pattern.`;
   if (units?.length) return html`<p>${sought ? none : "No unit is among these."}</p>`;
   const why =
     delivery === "busy" || !units
       ? "Looking for units…"
       : delivery === "unpaired"
-        ? html`No unit is on this phone yet. <a href="#/pair">Pair it with the workshop</a> to fetch its log.`
-        : "There are no units yet. Add a unit, or connect to the workshop once to fetch its log.";
-  return html`<section class="card"><p>${why}</p></section>`;
+        ? html`No unit is on this ${DEVICE} yet. <a href="#/pair">Pair it with the workshop</a> to fetch its log.`
+        : "There are no units yet. Add one, or connect to the workshop once to fetch its log.";
+  return html`<section class="card">
+    <p>${why}</p>
+    ${units ? welcome() : nothing}
+  </section>`;
 }
+
+const justCheck = html`<a class="button" href="#/unit/start">${icon("torque")}Just check torque</a>`;
+
+// The welcome of an empty book has keys of its own.
+const addUnit = html`<a class="button" href="#/unit/new">${icon("plus")}Add a unit</a>`;
 
 /** @param {UnitList} list @param {number} all so many match */
 function moreKey(list, all) {
@@ -122,36 +176,114 @@ function moreKey(list, all) {
   if (all <= drawn) return nothing;
   const more = () => {
     list.drawn += PAGE;
+    list.room = drawn + AT_ONCE;
     draw();
     /** @type {HTMLElement | undefined} */ (place.querySelectorAll(".list a")[drawn])?.focus();
   };
   return html`<button @click=${more}>Show ${Math.min(PAGE, all - drawn)} more of ${all}</button>`;
 }
 
-/** @param {UnitList} list */
-function view(list) {
-  const { left, drawn, problems, failed } = list;
-  const found = matching(list);
-  return html`<div class="row apart">
-      <h1>Units</h1>
-      <a class="button" href="#/unit/new">${icon("plus")}Add a unit</a>
-    </div>
-    ${finder(list)} ${left ? html`<p role="status">Working out the verdicts: ${left} more to come…</p>` : nothing}
-    ${problems} ${errorLine(failed)}
+/** So many rows are drawn by this frame. @param {UnitList} list */
+const roomOf = ({ drawn, room }) => Math.min(drawn, room);
+
+/** Whether more rows come by themselves. @param {UnitList} list */
+const grows = (list) => roomOf(list) < Math.min(list.drawn, list.found?.found.length ?? 0);
+
+/** What the screen holds between its head and its foot. @param {UnitList} list */
+function middle(list) {
+  const { left, problems, failed, table } = list;
+  const units = () => {
+    const found = matching(list);
+    return html`${findFields(list)} ${found.length ? groups(found, list) : empty(list)} ${moreKey(list, found.length)}`;
+  };
+  return html`${left ? html`<p role="status">Working out the verdicts: ${left} more to come…</p>` : nothing}
+    ${problems} ${errorLine(failed)} ${begunUnit(list)} ${table ? table.draw(list, () => empty(list)) : units()}`;
+}
+
+/** Draw the list, and with each frame some more of it. @param {UnitList} list */
+function drawList(list) {
+  list.place.classList.toggle("broad", Boolean(list.table));
+  render(view(list), list.place);
+  if (list.growing || !grows(list)) return;
+  list.growing = requestAnimationFrame(() => {
+    list.growing = undefined;
+    list.room += list.table?.atOnce ?? AT_ONCE;
+    drawList(list);
+  });
+}
+
+/**
+ * What is in hand first, as far as it is drawn; what was sought, by name.
+ * @param {Standing[]} found
+ * @param {UnitList} list
+ */
+function groups(found, list) {
+  const all = list.sought.trim() ? [] : [...grouped(found, list.hand, list.stay)];
+  const told = (list.units ?? []).length > FEW && all.length > 1;
+  const inOrder = all.length ? all.flatMap(([, units]) => units) : found;
+  if (!told) return rows(inOrder.slice(0, roomOf(list)), list);
+  let room = roomOf(list);
+  const parts = all.flatMap(([group, units]) => {
+    const shown = units.slice(0, room);
+    room -= shown.length;
+    return shown.length ? [{ group, shown }] : [];
+  });
+  return repeat(
+    parts,
+    (/** @type {Part} */ { group }) => group,
+    (/** @type {Part} */ { group, shown }) => html`<h2 class="group">${GROUPS[group]}</h2>
+      ${rows(shown, list)}`,
+  );
+}
+
+/** @param {Standing[]} units @param {UnitList} list */
+const rows = (units, list) =>
+  html`<ul class="list cards units" aria-busy=${grows(list) ? "true" : "false"}>
     ${
-      found.length
-        ? html`<ul class="list cards">
-            ${found.slice(0, drawn).map((standing) => row(standing, list))}
-          </ul>`
-        : empty(list)
+      // A list that fills meanwhile moves a row and never puts another unit under a finger that is down.
+      repeat(
+        units,
+        (/** @type {Standing} */ { unit_id }) => unit_id,
+        (/** @type {Standing} */ standing) => row(standing, list),
+      )
     }
-    ${moreKey(list, found.length)}
-    <p class="quiet"><a class="back" href="#/import">Import a unit from a file</a></p>`;
+  </ul>`;
+
+/** A unit that was begun and is not saved. @param {UnitList} list */
+const begunUnit = ({ hand }) =>
+  hand.typed.has("new")
+    ? html`<p><a class="button" href="#/unit/new">${icon("plus")}Go on with the unit that you began</a></p>`
+    : nothing;
+
+/** @param {UnitList} list */
+const view = (list) =>
+  html`${pulledLine(list)}<div class="row apart">
+      <h1>Units</h1>
+      <span class="row atop">
+        ${list.units?.length ? justCheck : nothing}
+        ${list.units && !list.units.length ? nothing : addUnit}
+      </span>
+    </div>
+    ${middle(list)}
+    <p class="quiet row">
+      <a class="back" href="#/customers">Customers</a> <a class="back" href="#/patterns">Patterns</a>
+      <a class="back" href="#/history">History</a>
+      <a class="back" href="#/import">Import a unit from a file</a>
+    </p>
+    ${list.waiting ? nothing : html`<p><button @click=${() => deliverHere(list)}>Look for news now</button></p>`}`;
+
+/** A table where it is wide. @param {UnitList} list @param {boolean} wide @param {string} [query] it was left with */
+async function setWide(list, wide, query) {
+  list.table?.address.stop();
+  list.table = wide ? await (await import("./units-table.js")).openTable(query) : undefined;
+  list.drawn = wide ? Number.POSITIVE_INFINITY : PAGE;
+  list.found = undefined;
 }
 
 /** Rarely are there any: what tells of them is loaded only then. @param {UnitList} list */
 async function lookForProblems(list) {
-  const some = (await fact("problems", [])).length > 0;
+  const [damage, clocks] = await Promise.all([fact("problems", []), fact("clockTold", [])]);
+  const some = damage.length > 0 || clocks.length > 0;
   list.problems = some ? await (await import("../shop/problems.js")).problemsBanner() : nothing;
   list.draw();
 }
@@ -159,46 +291,103 @@ async function lookForProblems(list) {
 /** @param {UnitList} list */
 async function load(list) {
   try {
-    const refused = (await outbox()).filter((waiting) => waiting.refused);
-    list.inVice = await inVice();
+    const all = await outbox();
+    const refused = all.filter((waiting) => waiting.refused);
+    list.waiting = all.filter((waiting) => !waiting.refused).length;
+    [list.inVice, list.hand, list.patterns] = await Promise.all([inVice(), handNow(list), patterns()]);
     list.refused = await Promise.all(refused.map(({ id }) => entry(id)));
-    list.units = await standings((found, all) => {
+    list.units = await listing((found, all) => {
       list.units = found;
       list.left = all - found.length;
       list.draw();
     });
     list.left = 0;
+    // Rarely is a book empty: its welcome is loaded only then.
+    if (!list.units.length) list.welcome = await (await import("./welcome.js")).welcome(list.draw);
   } catch (error) {
-    list.failed = String(/** @type {Error} */ (error).message);
+    list.failed = reasonOf(error);
   }
   list.draw();
   lookForProblems(list);
 }
 
+/** What is in hand: half typed as it is now, and used last as it was, where units stay. @param {UnitList} list */
+async function handNow({ stay, hand }) {
+  const now = await inHand();
+  return stay.size ? { ...now, used: hand.used } : now;
+}
+
+/** Keep the list as it is left. @param {UnitList} list @param {HTMLElement} place */
+function leaveAt({ sought, chosen, drawn, units = [], hand, stay, table }, place) {
+  const row = place.querySelector(":is(.units a, a.open):focus");
+  const [opened, query] = [row?.getAttribute("href") ?? "", table?.query() ?? before.query];
+  Object.assign(before, { sought, chosen, drawn, units, hand, opened, query, top: scrollY, stay: new Map() });
+  // Somebody who was further down, or had sought, finds everything where it was; at the top, what is in hand comes up.
+  if (!scrollY && !sought && !chosen && !query) return;
+  for (const [group, found] of grouped(units, hand, stay))
+    for (const { unit_id } of found) before.stay.set(unit_id ?? "", group);
+}
+
 /** @type {import("../../app.js").Show} */
 export async function show(place) {
+  const { sought, chosen, drawn, top, opened, query, units, hand, stay } = before;
   /** @type {UnitList} */
   const list = {
     place,
-    draw: () => render(view(list), place),
-    sought: "",
-    chosen: "",
-    drawn: PAGE,
+    draw: () => drawList(list),
+    sought,
+    chosen,
+    drawn,
+    // Somebody who comes back finds the place where it was.
+    room: top || opened ? PAGE : AT_ONCE,
+    units: units?.length ? units : undefined,
+    hand,
+    stay,
     left: 0,
     refused: [],
     inVice: new Map(),
+    patterns: [],
     failed: "",
     problems: nothing,
     delivery: "busy",
+    waiting: 0,
+    pulled: "",
+    asked: false,
+    welcome: () => nothing,
   };
   const stopListening = onChange(() => load(list));
   const stopWatching = watch(({ state }) => {
     list.delivery = state;
     list.draw();
   });
-  load(list);
+  const stopPulling = pullDown({
+    pulled: (far) => {
+      list.pulled = far;
+      list.draw();
+    },
+    act: () => deliverHere(list),
+  });
+  const wide = matchMedia(WIDE);
+  const turned = () => setWide(list, wide.matches).then(list.draw);
+  wide.addEventListener("change", turned);
+  await setWide(list, wide.matches, query);
+  list.drawn = wide.matches ? list.drawn : drawn;
+  const loaded = load(list);
+  // Where nothing stays, what is in hand is asked for first, or the rows would move under a thumb.
+  if (!stay.size) await Promise.race([loaded, inHand().then((now) => (list.hand = now))]);
+  if (list.units) list.draw();
+  place.dataset.top = String(top);
+  if (opened)
+    /** @type {HTMLElement | null} */ (place.querySelector(`:is(.units a, a.open)[href="${opened}"]`))?.focus({
+      preventScroll: true,
+    });
   return () => {
+    if (list.growing) cancelAnimationFrame(list.growing);
+    leaveAt(list, place);
+    wide.removeEventListener("change", turned);
+    list.table?.address.stop();
     stopListening();
     stopWatching();
+    stopPulling();
   };
 }

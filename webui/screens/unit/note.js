@@ -6,6 +6,7 @@ import { draftText, dropDraft, keepDraft } from "../../log/drafts.js";
 import { isOf } from "../../log/entries.js";
 import { write } from "../../log/outbox.js";
 import { standing } from "../../log/stands.js";
+import { reasonOf } from "../../log/storage-fault.js";
 import { entry } from "../../log/store.js";
 import { html, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, textField } from "../form/fields.js";
@@ -38,7 +39,7 @@ export async function noteForm({ unit, draw, done, corrected }) {
       done();
     } catch (failure) {
       if (!(failure instanceof BadInput))
-        error = `This could not be saved, and what you typed is kept: ${/** @type {Error} */ (failure).message}`;
+        error = `This could not be saved, and what you typed is kept: ${reasonOf(failure)}`;
       else if (failure.field !== "who") error = failure.reason;
     } finally {
       busy = false;
@@ -56,7 +57,11 @@ export async function noteForm({ unit, draw, done, corrected }) {
       type: (typed) => {
         text = typed;
         error = "";
-        text.trim() ? keepDraft(key, text) : dropDraft(key);
+        const kept = text.trim() ? keepDraft(key, text) : dropDraft(key);
+        kept.catch((failure) => {
+          error = reasonOf(failure);
+          draw();
+        });
         draw();
       },
     })}

@@ -1,7 +1,7 @@
 // @ts-check
 // The history on a unit's page: every entry, newest first.
 
-import { judgement } from "../../log/entries.js";
+import { isOf, judgement } from "../../log/entries.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { verdictMark, when } from "../form/fields.js";
 
@@ -9,21 +9,21 @@ import { verdictMark, when } from "../form/fields.js";
 /** @typedef {import("./page.js").UnitPage} UnitPage */
 
 /** A history longer than this is shown whole only when it is asked for. */
-const NEWEST = 20;
+const NEWEST = 40;
 
 /** What happened to an entry since it was written. @param {UnitPage} page @param {Entry} entry */
 function fate({ found, waiting }, entry) {
   const row = waiting.find(({ id }) => id === entry.id);
+  const fresh = found.trend.some((check) => check.id === entry.id && check.fresh);
   const marks = [
+    fresh ? "fresh from a rebuild, not bedded in" : "",
     found.replaced[entry.id] ? "corrected later" : "",
     entry.replaces ? "a correction" : "",
     row ? (row.refused ? "REFUSED BY THE WORKSHOP, see the outbox" : "waiting in the outbox") : "",
+    found.clocks[entry.id] ? "its clock was wrong" : "",
     entry.agrees === false ? "THE WORKSHOP'S VERDICT DIFFERS" : "",
   ];
-  return marks
-    .filter(Boolean)
-    .map((mark) => ` · ${mark}`)
-    .join("");
+  return marks.filter(Boolean).map((mark) => html`<span>${mark}</span>`);
 }
 
 /** @param {UnitPage} page @param {Entry} entry */
@@ -32,12 +32,18 @@ function entryRow(page, entry) {
   const { found, read, kinds } = page;
   const { value_nm, verdict } = judgement(entry);
   const figure = value_nm ? read.torque(value_nm) : "";
-  const text = "text" in body && body.text ? html`<br />${body.text}` : nothing;
+  const picture = isOf(entry, "photo") ? page.photos.get(entry.body.sha256) : undefined;
+  const said = isOf(entry, "outing") || isOf(entry, "service") ? entry.shown.text : "text" in body ? body.text : "";
+  const text = said ? html`<span class="said">${said}</span>` : nothing;
   return html`<li>
     <a href="#/unit/${page.id}/entry/${entry.id}">
       <span class=${found.replaced[entry.id] ? "replaced" : ""}>${kinds[kind]?.meaning ?? kind} ${figure}</span>
       ${verdict ? verdictMark(verdict) : html`<span></span>`}
-      <span class="quiet">${when(at)} · ${who || "no name given"}${text}${fate(page, entry)}</span></a
+      <span class="quiet"
+        ><span class="at">${when(at)}</span><span class="by">${who || "no name given"}</span
+        ><span class="fate">${fate(page, entry)}${text}</span></span
+      >
+      ${picture ? html`<img class="thumb" src=${picture} alt="" loading="lazy" />` : nothing}</a
     >
   </li>`;
 }
@@ -51,7 +57,7 @@ export function history(page) {
     page.whole = true;
     page.draw();
   };
-  return html`<section class="card" aria-labelledby="history">
+  return html`<section class="card history" aria-labelledby="history">
     <h2 id="history">History</h2>
     <ul class="list">
       ${rows.map((entry) => entryRow(page, entry))}

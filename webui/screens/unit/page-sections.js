@@ -3,15 +3,22 @@
 
 import { icon } from "../../draw/icons.js";
 import { stackDrawing } from "../../draw/stack.js";
+import { DEVICE } from "../../log/device.js";
+import { keptOn } from "../../log/kinds.js";
+import { number } from "../../log/shape.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
-import { backTo, newtons, verdictMark, when } from "../form/fields.js";
+import { backTo, newtons, verdictMark, warningLines, when } from "../form/fields.js";
+import { lackLine, lackOf, toField } from "../form/lack.js";
+import { worked } from "../form/worked.js";
+import { bench } from "../frame/places.js";
+import { limitsInWords } from "./limits-in-words.js";
 import { stackOf } from "./stack-of.js";
 
 /** @typedef {import("./page.js").UnitPage} UnitPage */
 
 export const notHere = html`${backTo("#/", "Units")}
   <section class="card">
-    <h1>This unit is not on this phone</h1>
+    <h1>This unit is not on this ${DEVICE}</h1>
     <p>Connect to the workshop once to fetch it.</p>
   </section>`;
 
@@ -21,7 +28,8 @@ function warnings({ id, found, entries, waiting }) {
     (row) => row.refused && !found.replaced[row.id] && entries.some((entry) => entry.id === row.id),
   );
   const differing = found.disagrees.length;
-  return html`${
+  return html`${found.unsure.map((why) => html`<p class="finding doubt">${why}</p>`)}
+  ${
     differing
       ? html`<p class="error" role="alert">
           The workshop's verdict on ${differing === 1 ? "1 of these entries" : `${differing} of these entries`} differs.
@@ -68,6 +76,14 @@ export const leftInVice = (left) =>
 const findings = ({ findings, reason }) =>
   findings.filter(({ text }) => text !== reason).map(({ text }) => html`<p class="finding doubt">${text}</p>`);
 
+/** The pattern that it is built to, and whether there is something to decide on. @param {UnitPage} page */
+const patternLine = ({ id, pattern, offer }) =>
+  pattern
+    ? html`<p class=${offer ? "finding doubt" : "quiet"}>
+        <a href="#/unit/${id}/pattern">Pattern ${pattern}</a>${offer ? html` has changed: ${offer.text}.` : nothing}
+      </p>`
+    : nothing;
+
 /** What stands and why. @param {UnitPage} page */
 export function verdict(page) {
   const { unit, verdict: standing, reason, due } = page.found;
@@ -78,7 +94,7 @@ export function verdict(page) {
     </div>
     ${leftInVice(page.inVice)}
     <p>${reason}</p>
-    ${findings(page.found)} ${warnings(page)}
+    ${findings(page.found)} ${warnings(page)} ${patternLine(page)}
     ${
       due.length
         ? html`<ul class="steps">
@@ -89,73 +105,199 @@ export function verdict(page) {
   </section>`;
 }
 
-/** What is done most: check, measure, change. @param {UnitPage} page */
-export function mainKeys({ id, drafts }) {
-  const begun = (/** @type {string} */ what) => drafts.includes(`${what}/${id}`);
-  const check = begun("check") ? "Go on with the check" : "Check torque";
-  const plates = begun("plates") ? "Go on with the plates" : "Measure plates";
-  return html`<div class="actions full">
-    <a class="button main" href="#/unit/${id}/check">${icon("torque")}${check}</a>
-    <a class="button main" href="#/unit/${id}/plates">${icon("plates")}${plates}</a>
-    <a class="button" href="#/unit/${id}/change">${icon("pen")}Change the unit</a>
-  </div>`;
+/** Says on the key of a screen that this phone may not write there. @param {UnitPage} page @param {string} screen */
+const benchMark = ({ kinds, role }, screen) =>
+  keptOn(kinds, screen, role) ? html` <small>bench only</small>` : nothing;
+
+/**
+ * A step of the job in words: what was begun on this phone is gone on with.
+ * @param {UnitPage} page @param {string} name
+ */
+function stepWords({ id, found, drafts }, name) {
+  const begun = drafts.includes(`${name}/${id}`) ? GO_ON[name] : undefined;
+  return begun ?? found.job.steps.find((step) => step.name === name)?.text ?? name;
 }
 
-/** Work at the bench, in its order. @param {UnitPage} page @param {() => void} saveToFile @param {string} progress */
-export function benchKeys({ id, drafts }, saveToFile, progress) {
-  const refit = drafts.includes(`refit/${id}`) ? "Go on with the refit" : "Back into the axle";
-  const work = [
-    ["strip", "Strip it"],
-    ["springs", "Measure the spring"],
-    ["rings", "Measure the rings"],
-    ["changed", "What changed"],
-    ["plan", "Plan the rebuild"],
-    ["rebuild", "Rebuild"],
-    ["close", "Close it"],
-    ["refit", refit],
-    ["sheet", "Build sheet"],
-    ["ramps", "Ramps"],
-  ];
-  return html`<details class="full" ?open=${matchMedia("(min-width: 900px)").matches}>
-    <summary>At the bench: measure, plan, rebuild, hand over</summary>
-    <div class="actions inside">
-      ${work.map(([path, words]) => html`<a class="button" href="#/unit/${id}/${path}">${words}</a>`)}
-      <button @click=${saveToFile}>Save the unit to a file</button>
-    </div>
-    <p role="status" class="quiet">${progress}</p>
-  </details>`;
-}
+/** @type {Record<string, string>} */
+const GO_ON = { check: "Go on with the check", plates: "Go on with the plates", refit: "Go on with the refit" };
 
-/** @param {UnitPage} page @param {ReturnType<typeof import("./trend.js").unitTrend>} trend */
-export function torque({ found, read }, trend) {
-  const { checked, breakaway_nm } = found.derived;
-  const { torque_nm, tolerance_nm } = checked.order;
-  const { value_nm } = found.torque ?? {};
-  // An entry of another version may lack what only that version worked out.
-  const asNew = breakaway_nm === undefined ? "" : `; the parts when new give ${read.torque(breakaway_nm)}`;
-  return html`<section class="card" aria-labelledby="torque">
-    <h2 id="torque">Breakaway torque</h2>
-    ${typeof value_nm === "number" ? html`<p class="figure">${read.torque(value_nm)}</p>` : html`<p>Never checked.</p>`}
-    <p class="quiet">Ordered ${read.torque(torque_nm)} ± ${read.torque(tolerance_nm)}${asNew}.</p>
-    ${trend.view()}
-  </section>`;
+/** Logged of it as it is used. */
+const IN_USE = [
+  ["outing", "Log an outing"],
+  ["service", "Log service"],
+];
+
+/** @param {UnitPage} page @param {string} looks of a link */
+const inUse = (page, looks) =>
+  IN_USE.map(([path, words]) => html`<a class=${looks} href="#/unit/${page.id}/${path}">${words}</a>`);
+
+/** Done with the unit as it stands, at the car as at the bench. */
+const ALWAYS = ["check", "plates"];
+
+/** What comes next, as one key. @param {UnitPage} page */
+function nextKey(page) {
+  const { next, text } = page.found.job;
+  const words = stepWords(page, next);
+  const why = text === words ? nothing : html` <small>${text}</small>`;
+  const picture = next === "check" ? "torque" : next === "plates" ? "plates" : "next";
+  return html`<a class="button main" href="#/unit/${page.id}/${next}"
+    >${icon(picture)}<span>${words}${why}${benchMark(page, next)}</span></a
+  >`;
 }
 
 /** @param {UnitPage} page */
-export function stack({ found, read }) {
+const changeKey = (page) =>
+  html`<a class="button" href="#/unit/${page.id}/change"
+    >${icon("pen")}Change the unit${benchMark(page, "change")}</a
+  >`;
+
+/** What comes next, what can always be done, and the work at the bench in a fold. @param {UnitPage} page */
+function inOneHand(page) {
+  const { id, found } = page;
+  return html`<section class="next full" aria-label="What comes next">
+    ${nextKey(page)}
+    <div class="actions">
+      ${ALWAYS.filter((name) => name !== found.job.next).map(
+        (name) =>
+          html`<a class="button" href="#/unit/${id}/${name}"
+            >${icon(name === "check" ? "torque" : "plates")}${stepWords(page, name)}</a
+          >`,
+      )}
+      ${inUse(page, "button")} ${changeKey(page)}
+    </div>
+  </section>`;
+}
+
+/** A step of the job: a link, and how it is about it. @param {UnitPage} page */
+const stepLink =
+  (page) =>
+  (
+    /** @type {{name: string, done: boolean}} */ { name, done },
+    /** @type {string} */ looks,
+    /** @type {unknown} */ sign,
+  ) =>
+    html`<a
+      class=${looks}
+      href="#/unit/${page.id}/${name}"
+      aria-current=${name === page.found.job.next ? "step" : nothing}
+      aria-description=${done ? "done" : nothing}
+      >${sign}${stepWords(page, name)}${benchMark(page, name)}</a
+    >`;
+
+/** Work at the bench, in its order, what is done of it ticked. @param {UnitPage} page */
+const benchSteps = (page) =>
+  page.found.job.steps
+    .filter(({ name }) => !ALWAYS.includes(name))
+    .map((step) => stepLink(page)(step, "button", step.done ? icon("idle") : nothing));
+
+const LEDGER = [
+  ["changed", "What changed"],
+  ["sheet", "Build sheet"],
+  ["ramps", "Ramps"],
+  ["corner", "In a corner"],
+  ["pattern", "Pattern, and another like it"],
+];
+
+/**
+ * What else can be done with the unit.
+ * @param {UnitPage} page @param {string} looks of a link @param {() => void} saveToFile
+ */
+const ledger = (page, looks, saveToFile) =>
+  html`${LEDGER.map(
+    ([path, words]) => html`<a class=${looks} href="#/unit/${page.id}/${path}">${words}${benchMark(page, path)}</a>`,
+  )}<button @click=${saveToFile}>Save the unit to a file</button>`;
+
+/** The steps of the job in their order, and what else there is: beside what stands. @param {UnitPage} page */
+const inOrder = (page) =>
+  html`<ol class="job-steps">
+    ${page.found.job.steps.map(
+      (step) => html`<li class=${step.done ? "done" : ""}>
+        ${step.done ? icon("idle") : nothing}${stepLink(page)(step, "", nothing)}
+      </li>`,
+    )}
+  </ol>`;
+
+/** What can be done with a unit. @param {UnitPage} page @param {() => void} saveToFile @param {string} progress */
+export function job(page, saveToFile, progress) {
+  const said = html`<p role="status" class="quiet">${progress}</p>`;
+  if (bench.matches)
+    return html`<section class="card job" aria-label="What comes next">
+      ${nextKey(page)}
+      <details open>
+        <summary>At the bench</summary>
+        ${inOrder(page)}
+        <div class="also">${inUse(page, "")}${ledger(page, "", saveToFile)}${changeKey(page)}</div>
+        ${said}
+      </details>
+    </section>`;
+  return html`${inOneHand(page)}
+    <details class="full" ?open=${matchMedia("(min-width: 760px)").matches}>
+      <summary>At the bench: measure, plan, rebuild, hand over</summary>
+      <div class="actions inside">${benchSteps(page)} ${ledger(page, "button", saveToFile)}</div>
+      ${said}
+    </details>`;
+}
+
+/** @param {UnitPage} page @param {ReturnType<typeof import("./trend.js").unitTrend>} trend */
+export function torque({ id, found, read }, trend) {
+  const { checked, breakaway_nm } = found.derived;
+  const { value_nm } = found.torque ?? {};
+  // An entry of another version may lack what only that version worked out.
+  const asNew = number(breakaway_nm) ? `The parts when new give ${read.torque(breakaway_nm)}.` : "";
+  return html`<section class="card" aria-labelledby="torque">
+    <h2 id="torque">Breakaway torque</h2>
+    ${typeof value_nm === "number" ? html`<p class="figure">${read.torque(value_nm)}</p>` : html`<p>Never checked.</p>`}
+    <p class="quiet">${limitsInWords(checked, read)} ${asNew}</p>
+    ${lackLine(id, lackOf(found, "check"))} ${trend.view()}
+  </section>`;
+}
+
+/** What it was used since the rebuild, and what is due by that. @param {UnitPage} page */
+export function use({ id, found: { used, upkeep } }) {
+  if (!used.text && !upkeep.length) return nothing;
+  return html`<section class="card" aria-labelledby="use">
+    <h2 id="use">Use and service</h2>
+    ${used.text ? html`<p>${used.text}</p>` : nothing}
+    ${used.contradictions.map(
+      (row) => html`<p class="finding doubt">${row.text} <a href="#/unit/${id}/entry/${row.id}">See the check</a></p>`,
+    )}
+    ${upkeep.map(({ text, due }) => html`<p class=${due ? "finding doubt" : ""}>${text}</p>`)} ${worked("outings")}
+  </section>`;
+}
+
+/** What presses the stack, as far as it is known. @param {UnitPage["found"]} found */
+function preloadNow({ built, derived: { faces, preload_n } }) {
+  const sliding = faces ? `Sliding faces ${faces.first} and ${faces.second}` : "";
+  if (built.crush_mm === null) return sliding ? `${sliding}.` : "";
+  const preload = built.preload_n === null ? "none" : newtons(built.preload_n);
+  // An entry of another version may lack what only that version worked out.
+  const asNew = number(preload_n) ? `, ${newtons(preload_n)} when new` : "";
+  const spring = built.spring_mm === null ? "as new" : "as it was measured";
+  const words = `preload ${preload} with the plates as they are now${asNew}; the spring is taken ${spring}.`;
+  return sliding ? `${sliding}; ${words}` : `P${words.slice(1)}`;
+}
+
+/** The stack; nothing as long as nobody knows it. @param {UnitPage} page */
+export function stack({ id, found, read }) {
   const now = found.built;
-  const { faces, preload_n } = found.derived;
-  const preload = now.preload_n === null ? "none" : newtons(now.preload_n);
-  const sliding = faces ? `Sliding faces ${faces.first} and ${faces.second}; preload` : "Preload";
-  const asNew = preload_n === undefined ? "" : `, ${newtons(preload_n)} when new`;
-  return html`<section class="card" aria-labelledby="stack">
+  if (!found.derived.checked.chain) return nothing;
+  return html`<section class="card beside" aria-labelledby="stack">
     <h2 id="stack">The stack</h2>
     ${stackDrawing(stackOf(found, read.length))}
-    <p class="quiet">
-      ${now.measured_text} ${sliding} ${preload} with the plates as they are now${asNew}; the spring is taken
-      ${now.spring_mm === null ? "as new" : "as it was measured"}.
-    </p>
+    <p class="quiet">${now.measured_text} ${preloadNow(found)}</p>
+    ${lackLine(id, lackOf(found, "preload"))}
     ${now.stale_text ? html`<p class="finding doubt">${now.stale_text}</p>` : nothing}
-    ${now.warnings.map(({ text }) => html`<p class="finding doubt">${text}</p>`)}
+    ${warningLines(now.warnings)}
+  </section>`;
+}
+
+/** What each figure that is not known yet would open. @param {UnitPage} page */
+export function opens({ id, found }) {
+  if (!found.opens.length) return nothing;
+  return html`<section class="card" aria-labelledby="opens">
+    <h2 id="opens">What more would open</h2>
+    <ul class="list">
+      ${found.opens.map(({ field, text }) => html`<li><a href=${toField(id, field)}>${text}</a></li>`)}
+    </ul>
   </section>`;
 }

@@ -1,60 +1,103 @@
 // @ts-check
 // One unit: what stands and why, its stack, its trend, its history, and what can be done with it.
 
+import { isSamples } from "../../log/book.js";
 import { draftKeys } from "../../log/drafts.js";
+import { isOf } from "../../log/entries.js";
 import { inVice } from "../../log/in-vice.js";
+import { roleNow } from "../../log/kinds.js";
 import { known } from "../../log/known.js";
-import { isBuilt, standing } from "../../log/stands.js";
+import { nameOfPattern, offerTo, writtenIn } from "../../log/pattern.js";
+import { photoAddress } from "../../log/photos.js";
+import { isBuilt, patterns, standing } from "../../log/stands.js";
 import { entriesOf, onChange, outbox } from "../../log/store.js";
 import { html, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, reading } from "../form/fields.js";
+import { bench } from "../frame/places.js";
 import { noteForm } from "./note.js";
 import { history } from "./page-history.js";
-import { benchKeys, mainKeys, notHere, stack, torque, verdict } from "./page-sections.js";
+import { job, notHere, opens, stack, torque, use, verdict } from "./page-sections.js";
 import { photoForm } from "./photo.js";
+import { receipt } from "./receipt.js";
 import { unitTrend } from "./trend.js";
+import { ofUnknownDepth, saidByLog } from "./work-out-log.js";
 
 /**
  * @typedef {object} UnitPage
  * @property {string} id
  * @property {Awaited<ReturnType<typeof reading>>} read
- * @property {Record<string, {meaning: string}>} kinds of entries
+ * @property {Record<string, import("../../log/kinds.js").Kind>} kinds of entries
+ * @property {string} role what this phone may do in the workshop
  * @property {boolean} whole whether the whole history is shown
  * @property {() => void} draw
  * @property {import("../../log/stands.js").BuiltStanding} found what stands
  * @property {import("../../log/store.js").Entry[]} entries
  * @property {Awaited<ReturnType<typeof outbox>>} waiting entries in the outbox, refused or not
  * @property {string[]} drafts keys of the forms that are begun
+ * @property {Map<string, string>} photos where each photo of its entries is shown from
+ * @property {import("../../log/pattern.js").Offer} [offer] what its pattern offers since it changed
+ * @property {string} pattern what the pattern that it is built to is called; empty where there is none
+ * @property {import("./work-out-log.js").FromLog[]} said what the log can say of its depth
  * @property {import("../../log/in-vice.js").InVice} [inVice] what was left in a vice by the guide on this phone
  */
 
-/** What the page shows of a unit. @param {string} id */
-async function loadUnit(id) {
-  const [found, entries, waiting, drafts, left] = await Promise.all([
+/** What the page shows of a unit. @param {string} id @param {UnitPage["read"]} read */
+async function loadUnit(id, read) {
+  const [found, entries, waiting, drafts, left, role] = await Promise.all([
     standing(id),
     entriesOf(id),
     outbox(),
     draftKeys(),
     inVice(),
+    roleNow(),
   ]);
-  return { found, entries, waiting, drafts, inVice: left.get(id) };
+  return { found, entries, waiting, drafts, inVice: left.get(id), role, ...(await patternNow(found, read)) };
 }
 
-/** The words of a save, and the form that it empties. @param {string} id @param {() => void} draw */
-async function noteAndPhoto(id, draw) {
-  let saved = "";
-  const note = await noteForm({ unit: id, draw, done: () => (saved = "Note saved.") });
-  const photo = await photoForm({ unit: id, draw, done: () => (saved = "Photo saved.") });
-  return () =>
-    html`<section class="card">
-        <h2>Add a note</h2>
-        ${note()}
-        <p role="status" class="quiet">${saved}</p>
-      </section>
-      <section class="card">
-        <h2>Add a photo</h2>
-        ${photo()}
+/**
+ * The unit's pattern, and what it offers.
+ * @param {import("../../log/stands.js").Standing} found
+ * @param {UnitPage["read"]} read
+ */
+async function patternNow({ unit }, read) {
+  if (!unit?.pattern) return { pattern: "" };
+  const [all, offer] = await Promise.all([patterns(), offerTo(unit, writtenIn(read))]);
+  return { pattern: nameOfPattern(unit, all), offer };
+}
+
+/** Photos have their addresses found once. @param {Map<string, string>} photos @param {UnitPage["entries"]} entries */
+async function findPhotos(photos, entries) {
+  const shots = entries.flatMap((entry) => (isOf(entry, "photo") ? [entry.body.sha256] : []));
+  await Promise.all(
+    shots.filter((name) => !photos.has(name)).map(async (name) => photos.set(name, await photoAddress(name))),
+  );
+}
+
+/**
+ * A note and a photo, each with what was saved of it beside it.
+ * @param {string} id @param {() => void} draw @param {ReturnType<typeof receipt>} saved
+ */
+async function noteAndPhoto(id, draw, saved) {
+  /** What was said after saving, by kind. @type {Map<string, string>} */
+  const said = new Map();
+  /**
+   * @param {string} title @param {string} kind @param {string} whenSaved
+   * @param {(about: {unit: string, draw: () => void, done: () => void}) => Promise<() => unknown>} form
+   */
+  const adding = async (title, kind, whenSaved, form) => {
+    said.set(kind, "");
+    const fields = await form({ unit: id, draw, done: () => void said.set(kind, whenSaved) });
+    return () =>
+      html`<section class="card">
+        <h2>${title}</h2>
+        ${fields()}
+        <p role="status" class="quiet">${said.get(kind)}</p>
+        ${saved.view((found) => found === kind)}
       </section>`;
+  };
+  const note = await adding("Add a note", "note", "Note saved.", noteForm);
+  const photo = await adding("Add a photo", "photo", "Photo saved.", photoForm);
+  return { view: () => html`${note()} ${photo()}`, shows: (/** @type {string} */ kind) => said.has(kind) };
 }
 
 /** @type {import("../../app.js").Show} */
@@ -63,13 +106,19 @@ export async function show(place, [id]) {
   /** @type {UnitPage | undefined} */
   let page;
   let progress = "";
+  /** @type {Map<string, string>} */
+  const photos = new Map();
   const redraw = () => draw();
   const trend = unitTrend(read, redraw);
-  const adding = await noteAndPhoto(id, redraw);
+  const saved = receipt(id, kinds, redraw, async () => {
+    adding = await noteAndPhoto(id, redraw, saved);
+  });
+  let adding = await noteAndPhoto(id, redraw, saved);
 
   const saveToFile = async () => {
-    progress = "Gathering its entries and photos…";
+    progress = isSamples ? "A sample unit stays in the sample book." : "Gathering its entries and photos…";
     draw();
+    if (isSamples) return;
     const { saveUnit } = await import("./export.js");
     progress = await saveUnit(id, page?.found.unit.name ?? "");
     draw();
@@ -79,22 +128,36 @@ export async function show(place, [id]) {
     render(
       page
         ? html`<div class="full">${backTo("#/", "Units")}</div>
-            ${verdict(page)} ${mainKeys(page)} ${benchKeys(page, saveToFile, progress)} ${torque(page, trend)}
-            ${stack(page)} ${history(page)} ${adding()}`
+            ${saved.view((kind) => !adding.shows(kind))} ${verdict(page)}
+            ${job(page, saveToFile, progress)}
+            <div class="screen torque-now">${torque(page, trend)} ${use(page)}</div>
+            ${stack(page)} ${saidByLog(id, page.said)} ${opens(page)}
+            ${history(page)} ${adding.view()}`
         : notHere,
       place,
     );
 
   const load = async () => {
-    const { found, ...rest } = await loadUnit(id);
+    const [{ found, ...rest }] = await Promise.all([loadUnit(id, read), saved.load()]);
     // A unit whose definition has not arrived yet is not on this phone.
     if (isBuilt(found)) {
-      page = { id, read, kinds, whole: page?.whole ?? false, draw, found, ...rest };
-      place.classList.add("wide");
+      page = { id, read, kinds, whole: page?.whole ?? false, draw, found, photos, said: page?.said ?? [], ...rest };
+      place.classList.add("wide", "of-unit");
       trend.give(page.found, page.entries);
     }
     draw();
+    // The page is there before its pictures are, and before what its log can say of an unknown depth.
+    await findPhotos(photos, rest.entries);
+    if (page) page.said = await ofUnknownDepth(page.found, page.entries, read);
+    if (photos.size || page?.said.length) draw();
   };
   await load();
-  return onChange(load);
+  const stop = onChange(load);
+  bench.addEventListener("change", redraw);
+  return () => {
+    stop();
+    bench.removeEventListener("change", redraw);
+    saved.leave();
+    for (const address of photos.values()) if (address.startsWith("blob:")) URL.revokeObjectURL(address);
+  };
 }

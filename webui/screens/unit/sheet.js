@@ -1,203 +1,245 @@
 // @ts-check
-// The build sheet: one page a unit, to be printed and handed over, with the way back to the unit.
+// A unit's sheet: one page in one of its templates, to be printed and handed over, with the way back to the unit.
 
+import { keepOnPaper } from "../../draw/paper.js";
 import { qrDrawing } from "../../draw/qr.js";
 import { stackDrawing } from "../../draw/stack.js";
-import { isOf } from "../../log/entries.js";
-import { isBuilt, standing } from "../../log/stands.js";
-import { entriesOf, today } from "../../log/store.js";
+import { calc } from "../../engine/door.js";
+import { isBuilt, letterhead, standing } from "../../log/stands.js";
+import { entriesOf, fact, remember, today } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
-import { backTo, newtons, reading, verdictMark, whenDay } from "../form/fields.js";
+import { backTo, choiceKeys, errorLine, reading, verdictMark } from "../form/fields.js";
+import { download } from "../form/share.js";
 import { style } from "../form/style.js";
+import { pictureOf } from "../shop/mark.js";
+import { formsOf, pdfOf, shareSheet, sheetIsShared } from "./sheet-file.js";
+import { sheetSent } from "./sheet-sent.js";
 import { stackOf } from "./stack-of.js";
 
-/** @typedef {NonNullable<Awaited<ReturnType<typeof sheetOf>>>} Sheet */
-/** @typedef {import("../../engine/calculations.js").Kinds} Kinds */
+/** @typedef {import("../../engine/calculations.js").RequestOf<"sheet">} Asked */
+/** @typedef {NonNullable<import("../../engine/calculations.js").ResultOf<"sheet">["sheet"]>} Sheet */
+/** @typedef {NonNullable<Asked["template"]>} Template */
+/** @typedef {import("../../log/papers.js").Paper} Paper */
 
-/** What the sheet is about; nothing where the unit is not on this phone. @param {string} id the unit */
-async function sheetOf(id) {
-  const [read, found, entries] = await Promise.all([reading(), standing(id), entriesOf(id)]);
-  if (!isBuilt(found)) return undefined;
-  /** @template {keyof Kinds} Kind @param {Kind} kind */
-  const newest = (kind) => {
-    const entry = entries.find((one) => one.id === found.newest[kind]);
-    return isOf(entry, kind) ? entry : undefined;
-  };
-  return {
-    id,
-    read,
-    found,
-    /** The unit as it is built now. */ now: found.built,
-    /** The definition in SI. */ unit: found.derived.checked,
-    lastRebuild: newest("rebuild"),
-    closing: newest("close"),
-  };
+/**
+ * @typedef {object} State
+ * @property {HTMLElement} place
+ * @property {string} id of the unit
+ * @property {import("../form/fields.js").Reading} read
+ * @property {import("../../log/stands.js").BuiltStanding} found
+ * @property {import("../../engine/calculations.js").BodyOf<"letterhead"> | null} head
+ * @property {Template} template
+ * @property {Paper} paper
+ * @property {Sheet} sheet
+ * @property {Awaited<ReturnType<typeof sheetSent>>} sent that it was sent
+ * @property {string} fault why there is no PDF
+ * @property {boolean} asking whether the workshop's PC is drawing one
+ */
+
+/** What stands on it. @param {Pick<State, "id" | "read" | "template">} state */
+async function sheetOf({ id, read: { torqueUnit, lengthUnit }, template }) {
+  const [entries, shop] = await Promise.all([entriesOf(id), entriesOf("")]);
+  const asked = { entries, shop, today: today(), template, write_in: torqueUnit, write_lengths_in: lengthUnit };
+  return (await calc("sheet", asked)).sheet;
 }
 
-const USUAL_NEXT = "Check torque at each meeting; open it once a season (common practice).";
-
-/** What was ordered, found and done. @param {Sheet} sheet @returns {[string, string | null | undefined][]} */
-function history({ found, unit, read, lastRebuild, closing }) {
-  const { torque, rebuilt } = found;
-  const { order, service } = unit;
-  const judged = unit.judged_on === "steady" ? "steady turning" : "first move";
-  const held = unit.stated_for === "case_held" ? "case held" : "one output held";
-  const high = service.high_nm ? ` to ${read.torque(service.high_nm)}` : " and above";
-  const guard = typeof torque?.guard_nm === "number" ? `, guard band ${read.torque(torque.guard_nm)}` : "";
-  return [
-    ["Ordered", `${read.torque(order.torque_nm)} ± ${read.torque(order.tolerance_nm)}, ${judged}, ${held}`],
-    ["Limits for running", `${read.torque(service.low_nm)}${high}`],
-    ["Checked", torque && `${whenDay(torque.at)} by ${torque.who}${guard}`],
-    ["Rebuilt", rebuilt && `${whenDay(rebuilt.at)}${lastRebuild ? ` by ${lastRebuild.who}` : ""}`],
-    ["Work done", lastRebuild?.body.note],
-    ["Oil", lastRebuild?.body.oil],
-    ["Closed", closing && `${whenDay(closing.at)}, signed ${closing.body.signed}`],
-  ];
+/** @param {State} state @param {Template} template */
+async function turnTo(state, template) {
+  const sheet = await sheetOf({ ...state, template });
+  if (sheet) Object.assign(state, { template, sheet, fault: "" });
+  draw(state);
 }
 
-/** What is due next. @param {Sheet} sheet @returns {[string, string]} */
-function next({ found: { due } }) {
-  return ["Next", due.length ? due.map(({ text }) => text).join(" ") : USUAL_NEXT];
+/** @param {State} state @param {Paper} paper */
+async function takePaper(state, paper) {
+  Object.assign(state, { paper, fault: "" });
+  await remember("paper", paper);
+  draw(state);
 }
 
-const INTO_AXLE =
-  "Crown-wheel screws, carrier bearings, backlash, tooth contact; then recheck. Screws in cured compound or " +
-  "tightened by angle are not clicked again.";
-
-/** How it is built. @param {Sheet} sheet @returns {[string, string | null | undefined][]} */
-function build({ found, now, unit, read }) {
-  const { crush_mm, preload_n, faces } = found.derived;
-  const { spring, ramps, cover } = unit;
-  const { parallel = 1 } = spring;
-  const disc = `${spring.de_mm} × ${spring.di_mm} × ${spring.t_mm}, free height ${spring.l0_mm} mm`;
-  const facing = unit.chain
-    .filter(({ cone_to }) => cone_to)
-    .map(({ slot, cone_to }) => `; ${slot}: its point faces the ${cone_to}`);
-  const preload = now.preload_n === null ? "none" : newtons(now.preload_n);
-  // An entry of another version may lack what only that version worked out.
-  const asNew =
-    crush_mm === undefined || preload_n === undefined
-      ? ""
-      : `; ${read.length(crush_mm)}, ${newtons(preload_n)} when new`;
-  return [
-    ["Spring", `${disc}${parallel > 1 ? `, ${parallel} nested` : ""}${facing.join("")}`],
-    ["Crush, preload", `${read.length(now.crush_mm)}, ${preload} with these plates${asNew}`],
-    ["Ramps", ramps && `coast ${ramps.coast_deg}° (into a corner), drive ${ramps.drive_deg}° (out of it)`],
-    ["Sliding faces", faces && `${faces.first} and ${faces.second}`],
-    ["Cover", cover && `${cover.screws} × M${cover.screw_mm} at ${read.torque(cover.torque_nm)}`],
-    ["Into the axle", INTO_AXLE],
-  ];
+/** Save the sheet as the workshop's PC draws it. @param {State} state */
+async function fetchSheet(state) {
+  Object.assign(state, { asking: true, fault: "" });
+  draw(state);
+  try {
+    const [name, type] = formsOf(state).pdf;
+    download(new File([await pdfOf(state)], name, { type }));
+  } catch (error) {
+    const why = /** @type {Error} */ (error).message;
+    state.fault = `The PDF is drawn by the workshop's PC. ${why} Printing from here works without it.`;
+  }
+  state.asking = false;
+  draw(state);
 }
 
-/** Only what is known gets a row. @param {[string, string | null | undefined][]} rows */
-const table = (rows) =>
+/** What is not printed: for whom, on which paper, and the keys. @param {State} state */
+function aboveThePaper(state) {
+  const onlyHere = /^(localhost|127\.|\[::1\])/.test(location.hostname);
+  return html`<div class="no-print above">
+    ${backTo(`#/unit/${state.id}`, state.found.unit.name)}
+    <div class="choose">
+      ${choiceKeys({
+        name: "template",
+        label: "Who it is for",
+        short: true,
+        value: state.template,
+        options: [
+          { value: "customer", words: "customer" },
+          { value: "workshop", words: "workshop" },
+          { value: "inspection", words: "inspection list" },
+        ],
+        choose: (template) => turnTo(state, /** @type {Template} */ (template)),
+      })}
+      ${choiceKeys({
+        name: "paper",
+        label: "Paper",
+        short: true,
+        value: state.paper,
+        options: [
+          { value: "a4", words: "A4" },
+          { value: "letter", words: "letter" },
+        ],
+        choose: (paper) => takePaper(state, /** @type {Paper} */ (paper)),
+      })}
+    </div>
+    <div class="row">
+      <button class="main" @click=${() => print()}>Print</button
+      ><button ?disabled=${state.asking} @click=${() => fetchSheet(state)}>
+        ${state.asking ? "Drawing…" : "As PDF"}</button
+      ><button @click=${() => shareSheet(state)}>${sheetIsShared(state) ? "Share the sheet" : "Save the sheet"}</button>
+    </div>
+    ${errorLine(state.fault)}
+    ${
+      onlyHere
+        ? html`<p class="quiet">
+            The code leads to this computer only. For one that a phone in the workshop can follow, start Slipbook with
+            --lan and print from its address.
+          </p>`
+        : nothing
+    }
+  </div>`;
+}
+
+/** Who hands it out. @param {State} state */
+function headOf({ head }) {
+  if (!head) return nothing;
+  return html`<div class="row apart letterhead">
+    <div>
+      <p><b>${head.name}</b></p>
+      ${(head.lines ?? "").split("\n").map((line) => html`<p class="quiet">${line}</p>`)}
+    </div>
+    ${head.mark ? html`<img class="mark-shown" alt="" src=${pictureOf(head.mark)} />` : nothing}
+  </div>`;
+}
+
+/** The unit, its verdict, and why. @param {State} state */
+function header({ id, sheet }) {
+  return html`<header class="row apart">
+      <div>
+        <h1>${sheet.name}</h1>
+        <p>${sheet.owner}</p>
+        <p class="quiet">${sheet.title}</p>
+      </div>
+      ${qrDrawing(`${location.origin}/#/unit/${id}`, `The way back to ${sheet.name}`)}
+    </header>
+    ${
+      sheet.verdict_text
+        ? html`<div class="row apart">
+              ${verdictMark(sheet.verdict, true)}
+              <p class="figure">${sheet.figure}</p>
+            </div>
+            <p>${sheet.reason}</p>
+            ${sheet.findings.map((text) => html`<p class="finding doubt">${text}</p>`)}`
+        : nothing
+    }`;
+}
+
+/** What is known. @param {Sheet} sheet */
+const facts = ({ rows }) =>
   html`<table>
     <tbody>
-      ${rows
-        .filter(([, value]) => value)
-        .map(
-          ([title, value]) =>
-            html`<tr>
-              <th scope="row">${title}</th>
-              <td>${value}</td>
-            </tr>`,
-        )}
+      ${rows.map(
+        ({ title, text }) =>
+          html`<tr>
+            <th scope="row">${title}</th>
+            <td>${text}</td>
+          </tr>`,
+      )}
     </tbody>
   </table>`;
 
-/** @param {Sheet} sheet */
-function header({ id, found, read }) {
-  const { unit, torque, verdict, reason, findings } = found;
-  const value = torque?.value_nm;
-  return html`<header class="row apart">
-      <div>
-        <h1>${unit.name}</h1>
-        <p>${unit.owner}</p>
-        <p class="quiet">Build sheet, ${whenDay(today())}</p>
-      </div>
-      ${qrDrawing(`${location.origin}/#/unit/${id}`, `The way back to ${unit.name}`)}
-    </header>
-    <div class="row apart">
-      ${verdictMark(verdict, true)}
-      <p class="figure">${typeof value === "number" ? read.torque(value) : "not checked"}</p>
-    </div>
-    <p>${reason}</p>
-    ${findings.filter(({ text }) => text !== reason).map(({ text }) => html`<p class="finding doubt">${text}</p>`)}`;
-}
-
-/** Every part but the springs, with its thicknesses. @param {Sheet} sheet */
-function parts({ now, read }) {
-  // The unit of length stands once, above the table.
-  const figure = (/** @type {number | null} */ mm) => (mm ? read.length(mm).replace(/ .*/, "") : "–");
-  const lengthLabel = read.units.mm.find((length) => length.unit === read.lengthUnit)?.label;
-  const rows = now.places.map(
-    (place) =>
-      html`<tr>
-        <th scope="row">${place.slot}</th>
-        <td>${place.part}</td>
-        <td class="number">${figure(place.new_mm)}</td>
-        <td class="number">${figure(place.lowest_mm)}</td>
-        <td class="number">${figure(place.usual_minimum ? null : place.minimum_mm)}</td>
-      </tr>`,
-  );
+/** Every part but the springs, with its thicknesses, and cells to be filled in. @param {Sheet} sheet */
+function parts({ headings, parts: rows, caption, by_hand }) {
+  if (!rows.length) return nothing;
+  const number = (/** @type {number} */ place) => (place > 1 ? "number" : "");
   return html`<div class="scroll" tabindex="0" role="region" aria-label="Parts of the stack">
-    <table class="small">
+    <table class="small ${by_hand.length ? "by-hand" : ""}">
       <caption>
-        Thicknesses in ${lengthLabel}. ${now.measured_text}
+        ${caption}
       </caption>
       <thead>
         <tr>
-          <th scope="col">Place</th>
-          <th scope="col">Part</th>
-          <th scope="col" class="number">Fitted</th>
-          <th scope="col" class="number">Measured</th>
-          <th scope="col" class="number">Limit</th>
+          ${headings.map((words, place) => html`<th scope="col" class=${number(place)}>${words}</th>`)}
         </tr>
       </thead>
       <tbody>
-        ${rows}
+        ${rows.map(
+          ({ cells: [slot, ...cells] }) =>
+            html`<tr>
+              <th scope="row">${slot}</th>
+              ${cells.map((words, place) => html`<td class=${number(place + 1)}>${words}</td>`)}
+            </tr>`,
+        )}
       </tbody>
     </table>
   </div>`;
 }
 
-/** What is not printed: the way back, the key, and where the code leads. @param {Sheet} sheet */
-function aboveThePaper({ id, found }) {
-  const onlyHere = /^(localhost|127\.|\[::1\])/.test(location.hostname);
-  return html`<div class="row apart no-print">
-      ${backTo(`#/unit/${id}`, found.unit.name)}<button class="main" @click=${() => print()}>Print</button>
-    </div>
-    ${
-      onlyHere
-        ? html`<p class="quiet no-print">
-            The code leads to this computer only. For one that a phone in the workshop can follow, start Slipbook with
-            --lan and print from its address.
-          </p>`
-        : nothing
-    }`;
+/** What is filled in by hand besides. @param {Sheet} sheet */
+const byHand = ({ by_hand }) =>
+  by_hand.length
+    ? html`<dl class="by-hand">${by_hand.map((asked) => html`<div><dt>${asked}</dt><dd></dd></div>`)}</dl>`
+    : nothing;
+
+/** @param {State} state */
+function page(state) {
+  const { sheet, found, read } = state;
+  const drawn = sheet.stack.length > 0 && !sheet.by_hand.length;
+  return html`${aboveThePaper(state)} ${state.sent(sheet.owner)}
+    <article class="sheet card ${state.paper}">
+      ${headOf(state)} ${header(state)}
+      <div class=${drawn ? "halves" : ""}>
+        <div>${facts(sheet)}</div>
+        ${drawn ? html`<div>${stackDrawing(stackOf(found, read.length))}</div>` : nothing}
+      </div>
+      ${parts(sheet)} ${byHand(sheet)}
+      <p class="quiet beware">${sheet.caution}</p>
+      <div class="row"><p class="quiet">Signed: ______________________</p><p class="quiet">Day: ____________</p></div>
+    </article>`;
+}
+
+/** @param {State} state */
+function draw(state) {
+  render(page(state), state.place);
 }
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, [id]) {
-  const [sheet] = await Promise.all([sheetOf(id), style("sheet")]);
-  if (!sheet) {
+  const [read, found, head, paper] = await Promise.all([
+    reading(),
+    standing(id),
+    letterhead(),
+    fact("paper", "a4"),
+    style("sheet"),
+  ]);
+  const sheet = isBuilt(found) ? await sheetOf({ id, read, template: "customer" }) : undefined;
+  if (!isBuilt(found) || !sheet) {
     location.hash = `#/unit/${id}`;
     return;
   }
-  render(
-    html`${aboveThePaper(sheet)}
-      <article class="sheet card">
-        ${header(sheet)}
-        <div class="halves">
-          <div>${table([...history(sheet), ...build(sheet), next(sheet)])}</div>
-          <div>${stackDrawing(stackOf(sheet.found, sheet.read.length))}</div>
-        </div>
-        ${parts(sheet)}
-        <p class="quiet">
-          A disc spring under load can hurt: hold it closed in a vice before the cover screws are touched. The maker's
-          figures and the local rules come first. Signed: ______________________
-        </p>
-      </article>`,
-    place,
-  );
+  const sent = await sheetSent(id, found.unit.customer_id ?? "", () => draw(state));
+  /** @type {State} */
+  const state = { place, id, read, found, head, template: "customer", paper, sheet, sent, fault: "", asking: false };
+  draw(state);
+  return keepOnPaper(() => place.querySelector("article"));
 }

@@ -8,7 +8,7 @@
 export function stackOf(found, say) {
   const { built, by_slot, derived } = found;
   const places = new Map(built.places.map((place) => [place.slot, place]));
-  const parts = derived.checked.chain.map(({ slot, part, cone_to }) => {
+  const parts = (derived.checked.chain ?? []).map(({ slot, part, cone_to }) => {
     const measured = by_slot[slot];
     return {
       slot,
@@ -19,5 +19,6 @@ export function stackOf(found, say) {
       told: typeof measured?.lowest_mm === "number" ? say(measured.lowest_mm) : undefined,
     };
   });
-  return { parts, springHeight: built.unit.spring.l0_mm, crush: built.crush_mm, say };
+  const springHeight = built.unit.spring?.l0_mm ?? null;
+  return { parts, springHeight, crush: built.crush_mm, workedOut: built.worked_out, say };
 }

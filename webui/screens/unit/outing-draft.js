@@ -1,0 +1,75 @@
+// @ts-check
+// An outing as it is typed, and the request that it makes.
+
+import { today } from "../../log/store.js";
+import { typedOf } from "../form/fields.js";
+
+/** @typedef {import("../../engine/calculations.js").BodyOf<"outing">} OutingBody */
+/** @typedef {import("../../engine/calculations.js").AsTyped<OutingBody>} OutingRequest */
+/** @typedef {NonNullable<OutingBody["felt"]>[number]} Complaint */
+/** @typedef {Complaint["what"]} Felt */
+/** @typedef {Record<"day" | "where" | "session" | "minutes" | "km" | "conditions" | "note" | "oil", string>} Fields */
+/** @typedef {Fields & {nothing: boolean, felt: {what: Felt, when: string, corners: string}[]}} OutingDraft */
+
+/** @returns {OutingDraft} */
+export const emptyOuting = () => ({
+  day: today(),
+  where: "",
+  session: "",
+  minutes: "",
+  km: "",
+  conditions: "",
+  note: "",
+  oil: "",
+  nothing: false,
+  felt: [],
+});
+
+/**
+ * Another outing like the last: what was felt is asked anew.
+ * @param {NonNullable<import("../../log/stands.js").Standing["last_outing"]>["like"]} like
+ * @returns {OutingDraft}
+ */
+export const likeTheLast = ({ where, minutes, km, conditions }) => ({
+  ...emptyOuting(),
+  where: where ?? "",
+  minutes: typedOf(minutes),
+  km: typedOf(km),
+  conditions: conditions ?? "",
+});
+
+/**
+ * What was typed of an outing that is in the log.
+ * @param {OutingBody} body @param {string} at @returns {OutingDraft}
+ */
+export const outingAgain = (body, at) => ({
+  ...likeTheLast(body),
+  day: body.day || at.split("T")[0],
+  session: body.session ?? "",
+  note: body.note ?? "",
+  oil: typedOf(body.oil_c),
+  nothing: body.nothing_felt === true,
+  felt: (body.felt ?? []).map(({ what, when, corners }) => ({ what, when: when ?? "", corners: corners ?? "" })),
+});
+
+/** The request: what was left empty is left out. @param {OutingDraft} draft @returns {OutingRequest} */
+export function outingRequest({ nothing, felt, oil, ...typed }) {
+  const given = Object.fromEntries(Object.entries(typed).filter(([, value]) => value.trim()));
+  return {
+    ...given,
+    today: today(),
+    ...(oil.trim() ? { oil_c: oil } : {}),
+    ...(nothing ? { nothing_felt: true } : {}),
+    ...(felt.length ? { felt: felt.map(withoutEmpty) } : {}),
+  };
+}
+
+/**
+ * @param {OutingDraft["felt"][number]} complaint
+ * @returns {import("../../engine/calculations.js").AsTyped<Complaint>}
+ */
+const withoutEmpty = ({ what, when, corners }) => ({
+  what,
+  ...(when ? { when } : {}),
+  ...(corners ? { corners } : {}),
+});

@@ -1,0 +1,237 @@
+// @ts-check
+// An outing of a unit: where it ran, for how long, and what the driver felt. The next begins like the last.
+
+import { draft as kept } from "../../log/drafts.js";
+import { isOf } from "../../log/entries.js";
+import { write } from "../../log/outbox.js";
+import { isHere, standing } from "../../log/stands.js";
+import { entry } from "../../log/store.js";
+import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { backTo, choiceKeys, clearKey, errorLine, numberField, textField } from "../form/fields.js";
+import { formState } from "../form/form-state.js";
+import { signing } from "../form/signing.js";
+import { style } from "../form/style.js";
+import { worked } from "../form/worked.js";
+import { emptyOuting, likeTheLast, outingAgain, outingRequest } from "./outing-draft.js";
+
+/** @typedef {import("./outing-draft.js").OutingDraft} OutingDraft */
+/** @typedef {import("./outing-draft.js").Felt} Felt */
+/** @typedef {NonNullable<Awaited<ReturnType<typeof opened>>>} OutingForm */
+
+/** Plain complaints, in the engine's words. @type {Record<Felt, string>} */
+const FELT = {
+  pushes: "Pushes wide at the front",
+  loose: "Rear steps out",
+  spins: "Inside wheel spins",
+  snaps: "Lets go all at once",
+  hops: "Clicks or hops in tight turns",
+  judders: "Judders or chatters",
+  bangs: "Bangs or clunks",
+  whines: "Whines or rumbles",
+  pulls: "Pulls to one side",
+};
+
+const WHEN = [
+  { value: "", words: "any time" },
+  { value: "power", words: "on power" },
+  { value: "lift", words: "on lift-off" },
+  { value: "braking", words: "braking" },
+  { value: "entry", words: "turning in" },
+  { value: "straight", words: "straight on" },
+];
+
+const CORNERS = [
+  { value: "", words: "everywhere" },
+  { value: "slow", words: "slow corners" },
+  { value: "fast", words: "fast corners" },
+];
+
+const CONDITIONS = [
+  { value: "dry", words: "dry" },
+  { value: "damp", words: "damp" },
+  { value: "wet", words: "wet" },
+  { value: "loose", words: "loose" },
+  { value: "snow", words: "snow" },
+];
+
+/**
+ * @param {string} id the unit
+ * @param {string | undefined} corrected the entry to correct
+ * @param {() => void} draw
+ * @returns the form; nothing where the unit is not on this phone
+ */
+async function opened(id, corrected, draw) {
+  const key = corrected ? `outing/${id}/${corrected}` : `outing/${id}`;
+  const [found, old, typed, sign] = await Promise.all([
+    standing(id),
+    corrected ? entry(corrected) : undefined,
+    kept(key),
+    signing(draw),
+  ]);
+  if (!isHere(found)) return undefined;
+  const last = found.last_outing;
+  const fresh = isOf(old, "outing") ? outingAgain(old.body, old.at) : last ? likeTheLast(last.like) : emptyOuting();
+  const form = formState({
+    key,
+    calculation: "outing",
+    /** @type {OutingDraft} */ draft: { ...fresh, ...typed },
+    empty: emptyOuting,
+    request: outingRequest,
+    draw,
+  });
+  return Object.assign(form, { id, corrected, name: found.unit.name, isLike: Boolean(last) && !corrected, sign });
+}
+
+/** @typedef {keyof import("./outing-draft.js").Fields} Field */
+
+/** @param {OutingForm} form @param {string} path @param {Field} name @param {string} label */
+const figure = (form, path, name, label) =>
+  numberField({
+    name: `outing.${name}`,
+    label,
+    value: form.draft[name],
+    error: form.answer.error(path),
+    type: (typed) => form.put({ [name]: typed }),
+  });
+
+/**
+ * @param {OutingForm} form @param {Field} name @param {string} label
+ * @param {{kind?: string, hint?: string}} [more]
+ */
+const words = (form, name, label, more = {}) =>
+  textField({
+    name: `outing.${name}`,
+    label,
+    value: form.draft[name],
+    error: form.answer.error(name),
+    type: (typed) => form.put({ [name]: typed }),
+    ...more,
+  });
+
+/** @param {OutingForm} form */
+const whereItRan = (form) =>
+  html`<section class="card">
+    ${form.isLike ? html`<p class="quiet">Filled in like the last outing: change what was different.</p>` : nothing}
+    ${words(form, "where", "Where")}
+    <div class="pair">${figure(form, "minutes", "minutes", "Minutes")} ${figure(form, "km", "km", "Kilometres")}</div>
+    ${choiceKeys({
+      name: "outing.conditions",
+      label: "Conditions",
+      short: true,
+      value: form.draft.conditions,
+      options: CONDITIONS,
+      choose: (conditions) => form.put({ conditions }),
+    })}
+  </section>`;
+
+/** When and where a complaint shows. @param {OutingForm} form @param {OutingDraft["felt"][number]} complaint */
+function whenFelt(form, { what, when, corners }) {
+  const put = (/** @type {Partial<OutingDraft["felt"][number]>} */ change) =>
+    form.put({ felt: form.draft.felt.map((other) => (other.what === what ? { ...other, ...change } : other)) });
+  return html`<div class="felt-when">
+    ${choiceKeys({
+      name: `outing.when.${what}`,
+      label: `${FELT[what]}: when`,
+      short: true,
+      value: when,
+      options: WHEN,
+      choose: (chosen) => put({ when: chosen }),
+    })}
+    ${choiceKeys({
+      name: `outing.corners.${what}`,
+      label: `${FELT[what]}: where`,
+      short: true,
+      value: corners,
+      options: CORNERS,
+      choose: (chosen) => put({ corners: chosen }),
+    })}
+  </div>`;
+}
+
+/** @param {OutingForm} form */
+function whatWasFelt(form) {
+  const { draft } = form;
+  const turn = (/** @type {Felt} */ what) => {
+    const others = draft.felt.filter((complaint) => complaint.what !== what);
+    const isOn = others.length < draft.felt.length;
+    form.put({ nothing: false, felt: isOn ? others : [...draft.felt, { what, when: "", corners: "" }] });
+  };
+  const names = /** @type {Felt[]} */ (Object.keys(FELT));
+  return html`<section class="card" aria-labelledby="felt">
+    <h2 id="felt">What the driver felt</h2>
+    <button
+      class="felt"
+      aria-pressed=${draft.nothing ? "true" : "false"}
+      @click=${() => form.put({ nothing: !draft.nothing, felt: [] })}
+    >
+      ${draft.nothing ? "✓ " : ""}Nothing wrong
+    </button>
+    ${names.map((what) => {
+      const complaint = draft.felt.find((felt) => felt.what === what);
+      return html`<button class="felt" aria-pressed=${complaint ? "true" : "false"} @click=${() => turn(what)}>
+          ${complaint ? "✓ " : ""}${FELT[what]}
+        </button>
+        ${complaint ? whenFelt(form, complaint) : nothing}`;
+    })}
+    ${words(form, "note", "In the driver's own words", { kind: "long" })}
+  </section>`;
+}
+
+/** @param {OutingForm} form */
+const more = (form) =>
+  html`<details class="card" ?open=${Boolean(form.corrected || form.answer.error("day"))}>
+    <summary>Day, session, oil temperature</summary>
+    <div class="inside">
+      ${words(form, "day", "Day", { kind: "date" })}
+      ${words(form, "session", "Session", { hint: "such as practice or race 2" })}
+      ${figure(form, "oil_c", "oil", "Hottest oil, °C")}
+    </div>
+  </details>`;
+
+/** @param {OutingForm} form */
+function save(form) {
+  return form.answer.save(async (body, shown) => {
+    form.sign.check();
+    const { id, corrected, key } = form;
+    await write({ unit: id, kind: "outing", body, shown, replaces: corrected, draft: key });
+    location.hash = `#/unit/${id}`;
+  });
+}
+
+/** @param {OutingForm} form */
+const saving = (form) =>
+  html`<section class="keep-bar">
+    <button class="main big" ?disabled=${!form.answer.ready} @click=${() => save(form)}>
+      ${form.corrected ? "Save the correction" : "Save the outing"}
+    </button>
+    ${errorLine(form.answer.failed)}
+  </section>`;
+
+/** @type {import("../../app.js").Show} */
+export async function show(place, [id, corrected]) {
+  const [form] = await Promise.all([opened(id, corrected, () => draw()), style("outing")]);
+  if (!form) {
+    location.hash = `#/unit/${id}`;
+    return;
+  }
+  const draw = () =>
+    render(
+      html`<div class="full">
+          ${backTo(`#/unit/${id}`, form.name)}
+          <h1>${corrected ? "Correct an outing" : "Log an outing"}</h1>
+        </div>
+        <div class="screen">
+          ${whereItRan(form)} ${more(form)}
+          <section class="card">
+            ${form.sign.fieldIfUnknown() ?? nothing} ${clearKey(Boolean(form.cleared), form.clear, form.putBack)}
+            ${worked("outings")}
+          </section>
+          ${saving(form)}
+        </div>
+        ${whatWasFelt(form)}`,
+      place,
+    );
+  place.classList.add("wide", "outing");
+  draw();
+  await form.answer.judge();
+}
