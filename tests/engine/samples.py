@@ -59,26 +59,26 @@ def record() -> None:
         (ANSWERS / f"{name}.json").write_text(as_recorded(name), encoding="utf-8", newline="\n")
 
 
-def differences(one: Any, two: Any, path: str = "") -> list[str]:
+def differences(first: Any, two: Any, path: str = "") -> list[str]:
     """Where two answers differ: in words at all, in numbers by more than 1e-12 relative."""
-    if isinstance(one, dict) and isinstance(two, dict):
-        missing = [f"{path}: {name} on one side only" for name in one.keys() ^ two.keys()]
+    if isinstance(first, dict) and isinstance(two, dict):
+        missing = [f"{path}: {name} on first side only" for name in first.keys() ^ two.keys()]
         return missing + [
-            row for name in one.keys() & two.keys() for row in differences(one[name], two[name], f"{path}.{name}")
+            row for name in first.keys() & two.keys() for row in differences(first[name], two[name], f"{path}.{name}")
         ]
-    if isinstance(one, list) and isinstance(two, list):
-        if len(one) != len(two):
-            return [f"{path}: {len(one)} and {len(two)} long"]
+    if isinstance(first, list) and isinstance(two, list):
+        if len(first) != len(two):
+            return [f"{path}: {len(first)} and {len(two)} long"]
         return [
             row
-            for place, pair in enumerate(zip(one, two, strict=True))
+            for place, pair in enumerate(zip(first, two, strict=True))
             for row in differences(*pair, f"{path}.{place}")
         ]
-    if all(isinstance(value, int | float) and not isinstance(value, bool) for value in (one, two)):
+    if all(isinstance(value, int | float) and not isinstance(value, bool) for value in (first, two)):
         # Figures that are a difference of large ones keep the large ones' rounding.
-        return [] if math.isclose(one, two, rel_tol=1e-12, abs_tol=1e-12) else [f"{path}: {one!r} and {two!r}"]
-    same = type(one) is type(two) and one == two
-    return [] if same else [f"{path}: {one!r} and {two!r}"]
+        return [] if math.isclose(first, two, rel_tol=1e-12, abs_tol=1e-12) else [f"{path}: {first!r} and {two!r}"]
+    same = type(first) is type(two) and first == two
+    return [] if same else [f"{path}: {first!r} and {two!r}"]
 
 
 if __name__ == "__main__":

@@ -67,10 +67,10 @@ def test_every_check_could_be_read_on_the_unit_as_it_is_built(name: str) -> None
     ]
     build = calc("standing", {"entries": log})["built"]["for_check"]
     for row in rows(name, "torque_check"):
-        told = calc("breakaway", row["body"])
+        result = calc("breakaway", row["body"])
         known = calc("breakaway", {**row["body"], "build": build})
-        assert (known["verdict"], known["value_nm"]) == (told["verdict"], pytest.approx(told["value_nm"]))
-        assert "layout" not in {finding["name"] for finding in told["findings"]}
+        assert (known["verdict"], known["value_nm"]) == (result["verdict"], pytest.approx(result["value_nm"]))
+        assert "layout" not in {finding["name"] for finding in result["findings"]}
 
 
 def test_the_three_seasons_end_in_three_verdicts() -> None:

@@ -277,16 +277,16 @@ def histories(draw: st.DrawFn) -> list[dict[str, Any]]:
 @settings(max_examples=60, derandomize=True)
 @given(histories())
 def test_of_what_stands(entries: list[dict[str, Any]]) -> None:
-    found = calc("standing", {"entries": entries})
-    rows = ([found["torque"]] if found["torque"] else []) + list(found["by_slot"].values()) + found["parts"]
+    result = calc("standing", {"entries": entries})
+    rows = ([result["torque"]] if result["torque"] else []) + list(result["by_slot"].values()) + result["parts"]
     verdicts = {row["verdict"] for row in rows}
-    if found["verdict"] is None:
+    if result["verdict"] is None:
         assert verdicts <= {GO}
-        assert not claims(found["reason"]) - {"inside"}
+        assert not claims(result["reason"]) - {"inside"}
         return
     whole = [GO, CANNOT_SAY, *OUTSIDE]
-    assert found["verdict"] == max(verdicts, key=whole.index)
-    assert found["reason"] in [row["reason"] for row in rows if row["verdict"] == found["verdict"]]
+    assert result["verdict"] == max(verdicts, key=whole.index)
+    assert result["reason"] in [row["reason"] for row in rows if row["verdict"] == result["verdict"]]
 
 
 def test_every_calculation_that_judges_is_asked_here() -> None:

@@ -73,12 +73,12 @@ def test_a_loss_is_shared_out_as_by_both_orders(seed: int) -> None:
         with pytest.raises(BadInput):
             calc("loss", {"unit": unit, **asked})
         return
-    found = calc("loss", {"unit": unit, **asked})
-    assert {row["cause"]: row["share_log"] for row in found["shares"]} == pytest.approx(expected, abs=1e-9)
+    result = calc("loss", {"unit": unit, **asked})
+    assert {row["cause"]: row["share_log"] for row in result["shares"]} == pytest.approx(expected, abs=1e-9)
     for name, (torque, plates, height) in zip(("before", "now"), sides):
         force = force_of(unit, plates, height)
-        assert found[name]["preload_n"] == pytest.approx(force, rel=1e-9)
-        assert found[name]["mu"] == pytest.approx(torque / (force or 0.0) / torque_per_newton(unit, 1.0), rel=1e-9)
+        assert result[name]["preload_n"] == pytest.approx(force, rel=1e-9)
+        assert result[name]["mu"] == pytest.approx(torque / (force or 0.0) / torque_per_newton(unit, 1.0), rel=1e-9)
 
 
 def live(entries: list[dict[str, Any]]) -> list[dict[str, Any]]:
@@ -118,23 +118,23 @@ def test_what_changed_is_found_in_the_log(seed: int) -> None:
     rows = live(entries := corrected(chance, unit, entries))
     asked = without_truth(entries)
     chance.shuffle(asked)
-    found = calc("change", {"entries": asked})
+    result = calc("change", {"entries": asked})
     checks = [row for row in rows if row["kind"] == "torque_check"]
-    assert [row["id"] for row in found["checks"]] == [row["id"] for row in checks]
+    assert [row["id"] for row in result["checks"]] == [row["id"] for row in checks]
     if len(checks) < 2:
-        assert found["loss"] is None
+        assert result["loss"] is None
         return
     rebuilds = [spot for spot, row in enumerate(rows) if row["kind"] == "rebuild"]
     since = [row for row in rows[rebuilds[-1] if rebuilds else 0 :] if row["kind"] == "torque_check"] or checks
-    assert (found["before"], found["now"]) == (since[0]["id"], checks[-1]["id"])
+    assert (result["before"], result["now"]) == (since[0]["id"], checks[-1]["id"])
     if since[0] is checks[-1]:
         return
     expected = shares(unit, parts_then(unit, rows, since[0]), parts_then(unit, rows, checks[-1]))
     if expected is None:
-        assert found["loss"] is None
-        assert found["fault"]
+        assert result["loss"] is None
+        assert result["fault"]
     else:
-        got = {row["cause"]: row["share_log"] for row in found["loss"]["shares"]}
+        got = {row["cause"]: row["share_log"] for row in result["loss"]["shares"]}
         assert got == pytest.approx(expected, abs=1e-9)
 
 
@@ -154,13 +154,14 @@ def test_the_outlook_is_the_line_through_the_checks_since_the_rebuild(seed: int)
         value = start + slope * use + off
         check["steady_nm"] = {way: [value + chance.uniform(-1, 1) for _ in range(3)] for way in check["steady_nm"]}
         entries.append(entry(number, "torque_check", check, done.isoformat(), seq=number) | {"done": done})
-    found = calc("outlook", {"entries": without_truth(entries)})
+    # Checks fresh from the rebuild as well: the line is through all of them.
+    result = calc("outlook", {"entries": without_truth(entries), "with_first": True})
     uses = [float(use) for use, _ in points]
     values = [row["shown"]["value_nm"] for row in entries[-len(points) :]]
-    assert [(row["use"], row["value_nm"]) for row in found["checks"]] == sorted(zip(uses, values))
+    assert [(row["use"], row["value_nm"]) for row in result["checks"]] == sorted(zip(uses, values))
     line = scipy.stats.linregress(uses, values)
-    assert found["life"]["slope"] == pytest.approx(line.slope, rel=1e-9)
-    assert found["life"]["slope_sd"] == pytest.approx(line.stderr, rel=1e-9)
+    assert result["life"]["slope"] == pytest.approx(line.slope, rel=1e-9)
+    assert result["life"]["slope_sd"] == pytest.approx(line.stderr, rel=1e-9)
     mean, dof = sum(uses) / len(uses), len(uses) - 2
     spread = sum((use - mean) ** 2 for use in uses)
     scatter = line.stderr * math.sqrt(spread)
@@ -169,11 +170,11 @@ def test_the_outlook_is_the_line_through_the_checks_since_the_rebuild(seed: int)
         wide = scatter * math.sqrt(1 + 1 / len(uses) + (use - mean) ** 2 / spread)
         return float(line.intercept + line.slope * use + scipy.stats.t.ppf(share, dof) * wide)
 
-    for row in found["life"]["curve"]:
+    for row in result["life"]["curve"]:
         assert row["high"] == pytest.approx(end(row["use"], 0.975), rel=1e-6)
         # A torque is not below nothing.
         assert row["low"] == pytest.approx(max(0.0, end(row["use"], 0.025)), rel=1e-6, abs=1e-6)
-    for row in found["life"]["meets"]:
+    for row in result["life"]["meets"]:
         share = 0.05 if row["limit"] == "low_nm" else 0.95
         inside = (end(uses[-1], share) - row["at"]) * (0.5 - share) > 0
         if inside and row["earliest_use"] is not None:

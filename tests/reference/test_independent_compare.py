@@ -36,10 +36,10 @@ def test_what_two_checks_share_cancels_as_often_as_it_says(seed: int) -> None:
     sides = [parts(chance, f"tool {side * (not tool)}", even, f"lever {side * (not lever)}") for side in (0, 1)]
     values = [round(chance.uniform(60, 120), 1) for _ in sides]
     asked = {name: {"value_nm": value, "parts": side} for name, value, side in zip(("before", "now"), values, sides)}
-    found = calc("compare", asked)
-    assert found["change_nm"] == pytest.approx(values[1] - values[0])
-    assert found["change_percent"] == pytest.approx(100 * (values[1] / values[0] - 1))
-    assert found["certain"] == (abs(found["change_nm"]) > found["expanded_nm"])
+    result = calc("compare", asked)
+    assert result["change_nm"] == pytest.approx(values[1] - values[0])
+    assert result["change_percent"] == pytest.approx(100 * (values[1] / values[0] - 1))
+    assert result["certain"] == (abs(result["change_nm"]) > result["expanded_nm"])
     slopes: dict[tuple[str, str], float] = {}
     for sign, side in zip((-1, 1), sides):
         for part in side:
@@ -50,4 +50,4 @@ def test_what_two_checks_share_cancels_as_often_as_it_says(seed: int) -> None:
         spread_evenly = {"tool": even, "repeats": False}.get(name, True)
         width = math.sqrt(3)
         off += u * (dice.uniform(-width, width, DRAWS) if spread_evenly else dice.normal(0, 1, DRAWS))
-    assert 0.935 <= (abs(off) <= found["expanded_nm"]).mean() <= 0.965
+    assert 0.935 <= (abs(off) <= result["expanded_nm"]).mean() <= 0.965

@@ -95,12 +95,12 @@ def test_the_preload_is_found_behind_lever_drag_and_ramps(seed: int) -> None:
             lever = (long + arm * math.cos(math.radians(angle))) / long
             asked["adapter"] = {"wrench_mm": long, "adapter_mm": arm, "angle_deg": angle, "doubt_mm": 0}
     asked["steady_" + unit_of] = {way: [(torque - moment) / lever] * 2 for way, torque in wheel.items()}
-    found = calc("breakaway", asked)
-    assert found["value_nm"] == pytest.approx(packs * unit.torque, rel=1e-9)
-    assert found["felt"]["one_output_held_nm"] == pytest.approx(unit.torque, rel=1e-9)
+    result = calc("breakaway", asked)
+    assert result["value_nm"] == pytest.approx(packs * unit.torque, rel=1e-9)
+    assert result["felt"]["one_output_held_nm"] == pytest.approx(unit.torque, rel=1e-9)
 
     # Parts that go with every reading move both directions alike.
-    budget = {row["name"]: row["u_nm"] for row in found["budget"]}
+    budget = {row["name"]: row["u_nm"] for row in result["budget"]}
     pulled = sum(packs * unit.slope(way) * (torque - moment) for way, torque in wheel.items()) / len(wheel)
     assert budget["tool"] == pytest.approx(pulled * 0.04 / (2 if certified else math.sqrt(3)), rel=1e-9)
     slope = sum(packs * unit.slope(way) for way in wheel) / len(wheel)
@@ -131,7 +131,7 @@ def test_half_of_the_lowest_torque_is_hardly_ever_a_go_though_the_ramps_may_hold
         pack = max(low / 2, true * drags[1] / (1 - true))
         off = 1 + chance.uniform(-0.04, 0.04)
         reads = [[round((2 * pack + sum(drags)) * off + chance.gauss(0, 0.5)) for _ in range(3)] for _ in range(2)]
-        found = calc("breakaway", asked | {"steady_nm": {"forward": reads[0], "reverse": reads[1]}})
-        wrong += found["verdict"] == "go"
+        result = calc("breakaway", asked | {"steady_nm": {"forward": reads[0], "reverse": reads[1]}})
+        wrong += result["verdict"] == "go"
     assert turned > 30
     assert wrong <= 0.05 * turned

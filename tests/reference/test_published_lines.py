@@ -51,7 +51,7 @@ READINGS = st.lists(st.tuples(st.floats(0, 100), st.floats(50, 150)), min_size=3
 
 @given(READINGS, st.floats(0, 200), st.sampled_from([0.05, 0.025, 0.01]))
 def test_line_and_band_equal_scipys(readings: list[tuple[float, float]], place: float, tail: float) -> None:
-    x, y = [one for one, _ in readings], [other for _, other in readings]
+    x, y = [at for at, _ in readings], [other for _, other in readings]
     assume(max(x) - min(x) > 1)
     line, other = fitted(x, y), linregress(x, y)
     assert line.slope == pytest.approx(other.slope, rel=1e-9, abs=1e-9)
@@ -68,7 +68,7 @@ def test_line_and_band_equal_scipys(readings: list[tuple[float, float]], place: 
 def test_where_the_band_meets_a_limit_its_edge_is_there(
     readings: list[tuple[float, float]], limit: float, lower: bool
 ) -> None:
-    x, y = [one for one, _ in readings], [other for _, other in readings]
+    x, y = [at for at, _ in readings], [other for _, other in readings]
     assume(max(x) - min(x) > 1)
     line, start = fitted(x, y), max(x)
     sign = 1 if lower else -1
@@ -89,7 +89,7 @@ def test_where_the_band_meets_a_limit_its_edge_is_there(
 
 @given(READINGS, st.floats(20, 180))
 def test_the_line_itself_meets_a_limit_where_it_says(readings: list[tuple[float, float]], limit: float) -> None:
-    x, y = [one for one, _ in readings], [other for _, other in readings]
+    x, y = [at for at, _ in readings], [other for _, other in readings]
     assume(max(x) - min(x) > 1)
     line = fitted(x, y)
     found = meets(line, limit, max(x))

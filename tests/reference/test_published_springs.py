@@ -15,8 +15,8 @@ def disc(de: float, di: float, t: float, l0: float, flats: float | None = None) 
 
 def test_stress_at_the_outer_edge() -> None:
     # DIN 2093:2013-12, corrections named in its foreword: series A, 25 x 12.2 x 1.5, sigma III at 0.75 h0.
-    one = disc(25, 12.2, 1.5, 2.05)
-    assert stresses(one, 0.75 * cone_height(one)).iii == pytest.approx(1091, abs=0.5)
+    spring = disc(25, 12.2, 1.5, 2.05)
+    assert stresses(spring, 0.75 * cone_height(spring)).iii == pytest.approx(1091, abs=0.5)
 
 
 @pytest.mark.parametrize(
@@ -48,8 +48,8 @@ def test_discs_with_contact_flats_carry_their_load(
     de: float, di: float, t: float, l0: float, flats: float, expected: float
 ) -> None:
     # DIN EN 16983, dimension table, series A, group 3, load at 0.75 h0: from memory.
-    one = disc(de, di, t, l0, flats)
-    assert load(one, 0.75 * cone_height(one)) == pytest.approx(expected, rel=0.005)
+    spring = disc(de, di, t, l0, flats)
+    assert load(spring, 0.75 * cone_height(spring)) == pytest.approx(expected, rel=0.005)
 
 
 @pytest.mark.parametrize(
@@ -59,10 +59,10 @@ def test_a_disc_with_contact_flats_is_flat_at_its_free_height_less_the_reduced_t
     t: float, l0: float, flats: float, to_flat: float
 ) -> None:
     # DIN EN 16984, h0' = l0 - t', with the sizes of DIN EN 16983, series A, group 3: from memory.
-    one = disc(20 * t, 10 * t, t, l0, flats)
-    assert flat_at(one) == pytest.approx(to_flat)
-    assert cone_height(one) == pytest.approx(l0 - t)
-    assert flat_at(disc(20 * t, 10 * t, t, l0)) == cone_height(one)
+    spring = disc(20 * t, 10 * t, t, l0, flats)
+    assert flat_at(spring) == pytest.approx(to_flat)
+    assert cone_height(spring) == pytest.approx(l0 - t)
+    assert flat_at(disc(20 * t, 10 * t, t, l0)) == cone_height(spring)
 
 
 @pytest.mark.parametrize(
@@ -91,25 +91,25 @@ def test_the_strongest_spring_is_the_table_s_and_its_tolerance(
     de: float, di: float, t: float, l0: float, tabled: float
 ) -> None:
     # DIN EN 16983, loads at 0.75 h0 of series A and B, as rounded there, and the tolerance on them: from memory.
-    one = disc(de, di, t, l0)
-    test = 0.75 * cone_height(one)
+    spring = disc(de, di, t, l0)
+    test = 0.75 * cone_height(spring)
     expected = tabled * (1 + load_tolerance(t)[0] / 100)
-    assert most_to_expect(Column(one, 1, 1), test)[0] == pytest.approx(expected, rel=0.01)
+    assert most_to_expect(Column(spring, 1, 1), test)[0] == pytest.approx(expected, rel=0.01)
 
 
 @given(st.sampled_from([(50, 25.4, 3, 4.1), (100, 51, 3.5, 6.3), (40, 20.4, 1, 2.3)]), st.floats(0.1, 0.74))
 def test_no_spring_within_its_tolerances_pushes_harder(sizes: tuple[float, ...], travel: float) -> None:
     # DIN EN 16983: free height and load are free within their tolerances, so try them all.
-    one = disc(*sizes)
-    test, more = 0.75 * cone_height(one), 1 + load_tolerance(one.t)[0] / 100
+    spring = disc(*sizes)
+    test, more = 0.75 * cone_height(spring), 1 + load_tolerance(spring.t)[0] / 100
     largest = 0.0
     for place in range(21):
-        up = height_tolerance(one.t)[0] * place / 20
-        tall = disc(one.de, one.di, one.t, one.l0 + up)
+        up = height_tolerance(spring.t)[0] * place / 20
+        tall = disc(spring.de, spring.di, spring.t, spring.l0 + up)
         # The steel may be as stiff as the load at the test's height allows.
-        stiff = more * load(one, test) / load(tall, test + up)
+        stiff = more * load(spring, test) / load(tall, test + up)
         largest = max(
-            [largest, *(stiff * load(tall, travel * cone_height(one) * step / 40 + up) for step in range(41))]
+            [largest, *(stiff * load(tall, travel * cone_height(spring) * step / 40 + up) for step in range(41))]
         )
-    assert most_to_expect(Column(one, 1, 1), travel * cone_height(one))[0] == pytest.approx(largest, rel=0.002)
-    assert most_to_expect(Column(one, 1, 1), travel * cone_height(one))[0] >= largest * (1 - 1e-12)
+    assert most_to_expect(Column(spring, 1, 1), travel * cone_height(spring))[0] == pytest.approx(largest, rel=0.002)
+    assert most_to_expect(Column(spring, 1, 1), travel * cone_height(spring))[0] >= largest * (1 - 1e-12)

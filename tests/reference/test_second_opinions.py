@@ -54,6 +54,8 @@ PINT = {
     "lbf": "force_pound",
     "kg": "kilogram",
     "lb": "pound",
+    "ms2": "meter / second ** 2",
+    "g": "standard_gravity",
 }
 
 

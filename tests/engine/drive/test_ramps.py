@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from server.engine import calc
+from server.engine.corner.limits import put_down
 from server.engine.drive.lock import Lock, bias_ratio, holds_to, lock_at, takes_over_at
-from server.engine.drive.traction import put_down
 from server.engine.unit.pressing import axial_per_torque
 
 from ..checks import changed
@@ -170,9 +170,9 @@ def test_a_cone_angle_follows_from_the_teeth() -> None:
 
 def test_a_warm_case_of_aluminium_takes_preload_away_and_one_of_steel_does_not() -> None:
     warm = changed(IN_LINE, unit__warming={"warmer_k": 70})
-    found = calc("ramps", warm)["warm"]
-    assert found["change_percent"] < -1
-    assert found["preload_n"] == pytest.approx(calc("unit", warm["unit"])["warm"]["preload_n"])
+    result = calc("ramps", warm)["warm"]
+    assert result["change_percent"] < -1
+    assert result["preload_n"] == pytest.approx(calc("unit", warm["unit"])["warm"]["preload_n"])
     steel = changed(warm, unit__warming__case_ppm=11.5)
     assert abs(calc("ramps", steel)["warm"]["change_percent"]) < 0.2
     assert calc("ramps", IN_LINE)["warm"] is None

@@ -22,36 +22,36 @@ def standing(*entries: dict[str, Any]) -> Any:
 
 
 def test_a_check_from_before_a_rebuild_that_is_corrected_after_it_makes_no_rebuilt_unit_go() -> None:
-    found = standing(TAKEN_IN, CHECKED, REBUILT, CORRECTED)
-    assert found["torque"] is None
-    assert found["verdict"] is None
-    assert found["built"]["measured"] is None
-    assert "not torque-checked since" in found["due"][0]["text"]
+    state = standing(TAKEN_IN, CHECKED, REBUILT, CORRECTED)
+    assert state["torque"] is None
+    assert state["verdict"] is None
+    assert state["built"]["measured"] is None
+    assert "not torque-checked since" in state["due"][0]["text"]
     assert calc("outlook", {"entries": [TAKEN_IN, CHECKED, REBUILT, CORRECTED]})["checks"] == []
 
 
 def test_a_corrected_check_stands_in_the_trend_when_it_was_read() -> None:
     later = entry(4, "torque_check", tight(90), "2026-03-05T09:00:00+01:00", seq=4)
-    found = standing(TAKEN_IN, CHECKED, later, CORRECTED)
-    assert [(row["id"], row["at"]) for row in found["trend"]] == [("id-9", CHECKED["at"]), ("id-4", later["at"])]
-    assert found["torque"]["id"] == "id-4"
-    assert found["order"][0] == "id-9", "the history shows when it was written"
+    state = standing(TAKEN_IN, CHECKED, later, CORRECTED)
+    assert [(row["id"], row["at"]) for row in state["trend"]] == [("id-9", CHECKED["at"]), ("id-4", later["at"])]
+    assert state["torque"]["id"] == "id-4"
+    assert state["order"][0] == "id-9", "the history shows when it was written"
 
 
 def test_a_rebuild_whose_note_is_corrected_still_has_the_check_that_followed_it() -> None:
     after = entry(4, "torque_check", tight(101), "2026-03-04T09:00:00+01:00", seq=4)
     again = entry(5, "rebuild", REBUILT["body"] | {"note": "x"}, "2026-03-05T09:00:00+01:00", seq=5, replaces="id-3")
-    found = standing(TAKEN_IN, REBUILT, after, again)
-    assert found["torque"]["id"] == "id-4"
-    assert found["rebuilt"] == {"at": REBUILT["at"], "id": "id-5"}
+    state = standing(TAKEN_IN, REBUILT, after, again)
+    assert state["torque"]["id"] == "id-4"
+    assert state["rebuilt"] == {"at": REBUILT["at"], "id": "id-5"}
 
 
 def test_plates_that_are_corrected_after_a_rebuild_say_nothing_of_those_that_it_fitted() -> None:
     measured = entry(4, "plate_check", PLATES, "2026-03-02T10:00:00+01:00", seq=4)
     points = changed(PLATES, plates__1__points_mm=[1.45] * 3)
     again = entry(5, "plate_check", points, "2026-03-05T09:00:00+01:00", seq=5, replaces="id-4")
-    found = standing(TAKEN_IN, measured, REBUILT, again)
-    place = next(row for row in found["built"]["places"] if row["slot"] == "A3")
+    state = standing(TAKEN_IN, measured, REBUILT, again)
+    place = next(row for row in state["built"]["places"] if row["slot"] == "A3")
     assert (place["known"], place["mm"]) == ("fitted", 1.95)
 
 
@@ -66,9 +66,9 @@ def test_of_two_corrections_that_did_not_know_each_other_the_later_received_stan
     other = entry(8, "torque_check", tight(80, outings=3), "2026-03-09T10:00:00+01:00", seq=8, replaces="id-2")
     again = entry(7, "torque_check", tight(81, outings=3), "2026-03-09T11:00:00+01:00", seq=7, replaces="id-8")
     for entries in ([TAKEN_IN, CHECKED, other, CORRECTED], [CORRECTED, again, other, CHECKED, TAKEN_IN]):
-        found = standing(*entries)
-        assert [row["id"] for row in found["trend"]] == ["id-9"]
-        assert found["replaced"]["id-2"] == "id-9"
+        state = standing(*entries)
+        assert [row["id"] for row in state["trend"]] == ["id-9"]
+        assert state["replaced"]["id-2"] == "id-9"
 
 
 def test_entries_that_replace_each_other_in_a_ring_end() -> None:

@@ -25,39 +25,41 @@ def standing(unit: dict[str, Any], check: dict[str, Any], **more: Any) -> Any:
 
 def test_a_check_of_a_spring_between_the_rings_with_the_case_held_is_put_right() -> None:
     assert calc("breakaway", HELD)["verdict"] == "go", "as the older engine had it: half of what was read"
-    found = standing(INSIDE, HELD)
-    again = found["judged_again"]
+    state = standing(INSIDE, HELD)
+    again = state["judged_again"]
     assert (again["id"], again["engine"]) == ("id-2", OLD)
     # Locking value 8 / 2 faces · 0.1 · 44 mm / 40 mm · cot(45° + atan 0.1) = 0.36.
     assert again["value_nm"] == pytest.approx(180.33 / 2 * (1 - 0.36), rel=1e-3)
-    assert found["verdict"] == found["torque"]["verdict"] == again["verdict"] != "go"
+    assert state["verdict"] == state["torque"]["verdict"] == again["verdict"] != "go"
     assert again["text"].startswith("Judged go by Slipbook's engine 1.3; today's engine says ")
-    assert found["built"]["measured"]["torque_nm"] == pytest.approx(again["value_nm"])
+    assert state["built"]["measured"]["torque_nm"] == pytest.approx(again["value_nm"])
+    assert state["start"]["last_nm"] == pytest.approx(again["value_nm"]), "what the next check is compared with"
 
 
 def test_what_can_no_longer_be_told_has_to_be_measured_again() -> None:
-    found = standing(changed(INSIDE, ramps=None), HELD)
-    assert found["judged_again"]["value_nm"] is None
-    assert found["verdict"] == "measure_again"
-    assert "their angles are not known" in found["reason"]
-    assert found["torque"]["value_nm"] == pytest.approx(180.33 / 2, rel=1e-3), "as it was shown"
-    assert found["built"]["measured"] is None, "nothing is worked out from it"
+    state = standing(changed(INSIDE, ramps=None), HELD)
+    assert state["judged_again"]["value_nm"] is None
+    assert state["verdict"] == "measure_again"
+    assert "their angles are not known" in state["reason"]
+    assert state["torque"]["value_nm"] == pytest.approx(180.33 / 2, rel=1e-3), "as it was shown"
+    assert state["built"]["measured"] is None, "nothing is worked out from it"
+    assert state["start"]["last_nm"] is None
 
 
 def test_both_wheels_drag_is_put_right() -> None:
     check = changed(BREAKAWAY, held="car_both_wheels_up", drag={"wheel_nm": 8}, steady_nm=tight(160)["steady_nm"])
     check = changed(check, wrench__high_nm=250)
     shown = changed(calc("breakaway", check), verdict="go", value_nm=76.2)
-    found = standing(UNIT, check, shown=shown)
-    assert found["judged_again"]["value_nm"] == pytest.approx((160 + 1 / 3 - 16) / 2)
+    state = standing(UNIT, check, shown=shown)
+    assert state["judged_again"]["value_nm"] == pytest.approx((160 + 1 / 3 - 16) / 2)
 
 
 def test_a_verdict_that_got_better_does_not_let_a_unit_go() -> None:
     check = tight(100)
     shown = changed(calc("breakaway", check), verdict="rework", reason="as it was")
-    found = standing(UNIT, check, shown=shown)
-    assert found["judged_again"]["verdict"] == "go"
-    assert (found["verdict"], found["reason"]) == ("rework", "as it was")
+    state = standing(UNIT, check, shown=shown)
+    assert state["judged_again"]["verdict"] == "go"
+    assert (state["verdict"], state["reason"]) == ("rework", "as it was")
 
 
 @pytest.mark.parametrize("engine", [ENGINE_VERSION, "99.0", "", "one"])
@@ -75,13 +77,13 @@ def test_trend_and_comparison_go_by_the_torque_as_it_is_found_now() -> None:
     old = entry(2, "torque_check", HELD, "2026-03-02T09:00:00+01:00", seq=2, engine=OLD)
     new = entry(3, "torque_check", tight(57), "2026-04-02T09:00:00+01:00", seq=3)
     right = 180.33 / 2 * (1 - 0.36)
-    found = calc("standing", {"entries": [taken_in, old, new]})
-    assert [row["value_nm"] for row in found["trend"]] == pytest.approx([right, 57.333], rel=1e-3)
+    result = calc("standing", {"entries": [taken_in, old, new]})
+    assert [row["value_nm"] for row in result["trend"]] == pytest.approx([right, 57.333], rel=1e-3)
     changed_by = calc("change", {"entries": [taken_in, old, new]})
     assert changed_by["compared"]["change_nm"] == pytest.approx(57.333 - right, abs=0.1)
     unknown = entry(1, "unit", changed(INSIDE, ramps=None), "2026-03-01T09:00:00+01:00", seq=1)
-    found = calc("standing", {"entries": [unknown, old, new]})
-    assert [row["value_nm"] for row in found["trend"]] == [pytest.approx(57.333, rel=1e-3)]
+    result = calc("standing", {"entries": [unknown, old, new]})
+    assert [row["value_nm"] for row in result["trend"]] == [pytest.approx(57.333, rel=1e-3)]
     assert calc("change", {"entries": [unknown, old, new]})["compared"] is None
 
 

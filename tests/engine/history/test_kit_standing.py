@@ -43,20 +43,32 @@ def tools(found: dict[str, Any]) -> list[tuple[str, str, str]]:
 
 
 def test_nothing_stands_where_nothing_was_entered() -> None:
-    assert stands() == {"tools": [], "shelf": [], "shelf_count": 0, "shelf_entry": None}
+    nothing: dict[str, Any] = {
+        "tools": [],
+        "cars": [],
+        "shelf": [],
+        "shelf_count": 0,
+        "shelf_entry": None,
+        "counts": [],
+        "count_ids": [],
+        "patterns": [],
+        "knows": [],
+    }
+    nothing["letterhead"], nothing["customers"] = None, []
+    assert stands() == nothing
 
 
 def test_every_tool_stands_under_its_own_id_sorted_by_name() -> None:
     scale = entry(1, "kit", {"tool": "scale", "scale": SPRING_SCALE})
     micrometer = entry(2, "kit", {"tool": "micrometer", "micrometer": {"name": "Mike"}})
-    found = stands(scale, micrometer, wrench(3), wrench(4))
-    assert tools(found) == [
+    state = stands(scale, micrometer, wrench(3), wrench(4))
+    assert tools(state) == [
         ("id-3", "wrench", "Long beam"),
         ("id-4", "wrench", "Long beam"),
         ("id-2", "micrometer", "Mike"),
         ("id-1", "scale", "Spring scale"),
     ]
-    assert found["tools"][3]["body"] == scale["body"]
+    assert state["tools"][3]["body"] == scale["body"]
 
 
 def test_a_change_keeps_the_tools_id_and_counts_from_then_on() -> None:
@@ -105,3 +117,19 @@ def test_a_calibration_has_run_out_once_its_last_day_is_past() -> None:
 def test_the_shelf_is_counted() -> None:
     assert stands()["shelf_count"] == 0
     assert stands(shelf(1, 6))["shelf_count"] == 6
+
+
+def car(number: int, name: str, **more: Any) -> dict[str, Any]:
+    """An entry that brings in or changes a car."""
+    return entry(number, "car", {"name": name, **more})
+
+
+def test_a_car_stands_by_its_newest_entry_until_it_is_gone() -> None:
+    def cars(*entries: dict[str, Any]) -> list[tuple[str, str]]:
+        return [(row["id"], row["name"]) for row in stands(*entries)["cars"]]
+
+    both = (car(1, "Red car"), car(2, "Blue car"))
+    assert cars(*both) == [("id-2", "Blue car"), ("id-1", "Red car")]
+    assert cars(*both, car(3, "Green car", id="id-1")) == [("id-2", "Blue car"), ("id-1", "Green car")]
+    assert cars(*both, car(3, "Red car", id="id-1", gone="yes")) == [("id-2", "Blue car")]
+    assert stands(*both)["cars"][0]["body"] == {"name": "Blue car"}

@@ -49,11 +49,11 @@ def test_shares_are_the_mean_over_all_orders_and_do_not_depend_on_any(values: li
     expected = dict.fromkeys(CAUSES, 0.0)
     for order in itertools.permutations(CAUSES):
         for place, cause in enumerate(order):
-            ahead = tuple(one for one in CAUSES if one in order[:place])
-            joined = tuple(one for one in CAUSES if one in order[: place + 1])
+            ahead = tuple(cause for cause in CAUSES if cause in order[:place])
+            joined = tuple(cause for cause in CAUSES if cause in order[: place + 1])
             expected[cause] += (worth[joined] - worth[ahead]) / 6
     for names in itertools.permutations(CAUSES):
-        shares = shapley(names, lambda present: worth[tuple(one for one in CAUSES if one in present)])
+        shares = shapley(names, lambda present: worth[tuple(cause for cause in CAUSES if cause in present)])
         for cause in CAUSES:
             assert shares[cause] == pytest.approx(expected[cause], abs=1e-12)
 

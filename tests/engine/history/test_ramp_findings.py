@@ -27,13 +27,13 @@ def stands(unit: dict[str, Any], *readings: float) -> dict[str, Any]:
 
 def test_a_unit_that_locks_solid_on_drive_is_rework_whatever_its_torque() -> None:
     assert stands(ramped(80, 80), 90)["verdict"] == "go"
-    found = stands(ramped(10, 80), 90)
-    assert found["torque"]["verdict"] == "go"
-    assert found["verdict"] == "rework"
-    [finding] = found["findings"]
+    state = stands(ramped(10, 80), 90)
+    assert state["torque"]["verdict"] == "go"
+    assert state["verdict"] == "rework"
+    [finding] = state["findings"]
     assert (finding["name"], finding["verdict"]) == ("solid_drive", "rework")
-    assert found["reason"] == finding["text"]
-    assert "other ramps" in finding["text"].lower()
+    assert state["reason"] == finding["text"]
+    assert "fit ramps with a larger angle" in finding["text"]
 
 
 def test_it_is_said_before_anybody_read_a_torque() -> None:
@@ -41,9 +41,9 @@ def test_it_is_said_before_anybody_read_a_torque() -> None:
 
 
 def test_solid_on_coast_alone_is_a_finding_without_a_verdict() -> None:
-    found = stands(ramped(80, 10), 90)
-    assert found["verdict"] == "go"
-    [finding] = found["findings"]
+    state = stands(ramped(80, 10), 90)
+    assert state["verdict"] == "go"
+    [finding] = state["findings"]
     assert (finding["name"], finding["verdict"]) == ("solid_coast", None)
     assert "on purpose" in finding["text"]
 
@@ -51,16 +51,16 @@ def test_solid_on_coast_alone_is_a_finding_without_a_verdict() -> None:
 def test_a_unit_without_ramps_stays_as_it_was() -> None:
     unit = changed(UNIT)
     unit.pop("ramps", None)
-    found = stands(unit, 90)
-    assert (found["findings"], found["verdict"]) == ([], "go")
+    state = stands(unit, 90)
+    assert (state["findings"], state["verdict"]) == ([], "go")
 
 
 @pytest.mark.parametrize("drive", [10, 25, 45, 60])
 def test_the_finding_says_what_the_ramps_screen_says(drive: float) -> None:
-    found = stands(ramped(drive, 80), 90)
-    [shown, _] = calc("ramps", {"built": found["built"]})["fittings"]
-    assert shown["drive"]["solid"] == bool(found["findings"])
-    for finding in found["findings"]:
+    state = stands(ramped(drive, 80), 90)
+    [shown, _] = calc("ramps", {"built": state["built"]})["fittings"]
+    assert shown["drive"]["solid"] == bool(state["findings"])
+    for finding in state["findings"]:
         assert f"locking value {shown['drive']['locking_value']:.2f}" in finding["text"]
 
 

@@ -31,29 +31,30 @@ def stands(entries: list[dict[str, Any]], today: str = "2026-05-01") -> dict[str
 
 
 def test_the_last_check_and_the_last_measurement_stand() -> None:
-    found = stands(SEASON)
-    assert found["verdict"] == "go"
-    assert found["torque"]["id"] == "id-4"
-    assert set(found["by_slot"]) == {"A2", "A3"}
-    assert found["looked_at"] == "2026-04-02T09:00:00+02:00"
-    assert [row["id"] for row in found["trend"]] == ["id-2", "id-4"]
+    state = stands(SEASON)
+    assert state["verdict"] == "go"
+    assert state["torque"]["id"] == "id-4"
+    assert set(state["by_slot"]) == {"A2", "A3"}
+    assert state["looked_at"] == "2026-04-02T09:00:00+02:00"
+    assert state["looked_by"] == "Ilse"
+    assert [row["id"] for row in state["trend"]] == ["id-2", "id-4"]
 
 
 def test_the_worst_part_is_the_units_verdict() -> None:
     worn = entry(5, "plate_check", changed(PLATES, plates__0__points_mm=[2.2, 2.2, 2.2]), "2026-04-03T09:00:00Z", seq=5)
-    found = stands([*SEASON, worn])
-    assert found["verdict"] == "replace"
-    assert "2.200 mm" in found["reason"]
+    state = stands([*SEASON, worn])
+    assert state["verdict"] == "replace"
+    assert "2.200 mm" in state["reason"]
 
 
 def test_a_correction_replaces_and_both_stay_known() -> None:
     slip = entry(5, "torque_check", tight(40), "2026-04-10T09:00:00Z", seq=5)
     mended = entry(6, "torque_check", tight(95), "2026-04-10T09:05:00Z", seq=6, replaces="id-5")
     assert stands([*SEASON, slip])["verdict"] == "rework"
-    found = stands([*SEASON, slip, mended])
-    assert found["verdict"] == "go"
-    assert found["replaced"] == {"id-5": "id-6"}
-    assert [row["id"] for row in found["trend"]] == ["id-2", "id-4", "id-6"]
+    state = stands([*SEASON, slip, mended])
+    assert state["verdict"] == "go"
+    assert state["replaced"] == {"id-5": "id-6"}
+    assert [row["id"] for row in state["trend"]] == ["id-2", "id-4", "id-6"]
 
 
 def test_of_two_definitions_the_later_received_stands_and_an_undelivered_one_comes_last() -> None:
@@ -65,9 +66,9 @@ def test_of_two_definitions_the_later_received_stands_and_an_undelivered_one_com
 
 
 def test_nothing_looked_at_is_due_for_everything() -> None:
-    found = stands(SEASON[:1])
-    assert found["verdict"] is None
-    assert [row["name"] for row in found["due"]] == ["torque", "plates"]
+    state = stands(SEASON[:1])
+    assert state["verdict"] is None
+    assert [row["name"] for row in state["due"]] == ["torque", "plates"]
 
 
 def test_plates_are_due_a_year_on() -> None:
@@ -113,15 +114,15 @@ def rebuild(number: int, at: str, *slots: str) -> dict[str, Any]:
 
 def test_a_rebuild_makes_earlier_torque_and_exchanged_plates_count_no_more() -> None:
     worn = entry(5, "plate_check", changed(PLATES, plates__0__points_mm=[2.2, 2.2, 2.2]), "2026-04-03T09:00:00Z", seq=5)
-    found = stands([*SEASON, worn, rebuild(6, "2026-04-05T09:00:00Z", "A2")])
-    assert found["torque"] is None
-    assert found["verdict"] is None  # A3 was not exchanged and is good, which says nothing about the torque
-    assert "not read since the rebuild" in found["reason"]
-    assert set(found["by_slot"]) == {"A3"}
-    assert found["fitted"] == {"A2": 2.55}
-    assert [row["name"] for row in found["due"]] == ["torque"]
-    assert "Rebuilt on 2026-04-05" in found["due"][0]["text"]
-    assert len(found["trend"]) == 2
+    state = stands([*SEASON, worn, rebuild(6, "2026-04-05T09:00:00Z", "A2")])
+    assert state["torque"] is None
+    assert state["verdict"] is None  # A3 was not exchanged and is good, which says nothing about the torque
+    assert "not read since the rebuild" in state["reason"]
+    assert set(state["by_slot"]) == {"A3"}
+    assert state["fitted"] == {"A2": 2.55}
+    assert [row["name"] for row in state["due"]] == ["torque"]
+    assert "Rebuilt on 2026-04-05" in state["due"][0]["text"]
+    assert len(state["trend"]) == 2
     again = entry(7, "torque_check", tight(101), "2026-04-06T09:00:00Z", seq=7)
     assert stands([*SEASON, worn, rebuild(6, "2026-04-05T09:00:00Z", "A2"), again])["torque"]["id"] == "id-7"
 
@@ -135,10 +136,10 @@ def test_good_parts_on_the_bench_are_no_unit_that_may_run() -> None:
     looked = signed(5, "strip", "2026-04-03T09:00:00Z", "drained", "out", "marked")
     assert stands([*SEASON, looked])["verdict"] == "go"
     strip = signed(5, "strip", "2026-04-03T09:00:00Z", "held", "screws", "relieved")
-    found = stands([*SEASON, strip])
-    assert found["verdict"] is None
-    assert "in parts" in found["reason"]
-    assert found["due"][0]["text"].startswith("Stripped on 2026-04-03 and not closed since")
+    state = stands([*SEASON, strip])
+    assert state["verdict"] is None
+    assert "in parts" in state["reason"]
+    assert state["due"][0]["text"].startswith("Stripped on 2026-04-03 and not closed since")
     half = signed(6, "close", "2026-04-04T09:00:00Z", "clean", "oiled")
     assert stands([*SEASON, strip, half])["verdict"] is None
     closed = signed(7, "close", "2026-04-04T10:00:00Z", "held", "flush", "screws")
@@ -165,9 +166,9 @@ def test_a_spring_left_in_a_vice_comes_first_of_all_that_is_due() -> None:
 
 
 def test_no_unit_is_good_before_its_torque_was_read() -> None:
-    found = stands([SEASON[0], SEASON[2]])
-    assert found["verdict"] is None
-    assert found["reason"] == "Every measured part is inside its limits, but the torque was not read yet."
+    state = stands([SEASON[0], SEASON[2]])
+    assert state["verdict"] is None
+    assert state["reason"] == "Every measured part is inside its limits, but the torque was not read yet."
 
 
 def test_a_definition_written_without_knowing_another_is_pointed_out() -> None:
@@ -185,10 +186,10 @@ def test_a_spent_spring_is_the_units_verdict() -> None:
     assert stands([*SEASON, good])["verdict"] == "go"
     body["springs"][0]["points_mm"] = [4.5, 4.5, 4.51]
     spent = entry(10, "spring_check", body, "2026-04-10T09:00:00Z", seq=10)
-    found = stands([*SEASON, good, spent])
-    assert found["verdict"] == "replace"
-    assert "S1" in found["reason"]
-    assert [row["slot"] for row in found["parts"]] == ["S1"]
+    state = stands([*SEASON, good, spent])
+    assert state["verdict"] == "replace"
+    assert "S1" in state["reason"]
+    assert [row["slot"] for row in state["parts"]] == ["S1"]
 
 
 def test_a_clock_that_was_off_does_not_put_a_check_in_the_wrong_place() -> None:
@@ -210,8 +211,8 @@ def test_new_plates_make_no_spent_spring_and_no_worn_ring_good() -> None:
     plates = rebuild(7, "2026-04-11T09:00:00Z", "A2")
     again = entry(8, "torque_check", tight(101), "2026-04-12T09:00:00Z", seq=8)
     for part, kind in ((spent, "spring_check"), (worn, "ring_check")):
-        found = stands([*SEASON, part, plates, again])
-        assert found["verdict"] == part["shown"]["verdict"] != "go", kind
+        state = stands([*SEASON, part, plates, again])
+        assert state["verdict"] == part["shown"]["verdict"] != "go", kind
     other = {"fitted": [], "spring": "a new one", "note": "x"}
     sprung = entry(7, "rebuild", other, "2026-04-11T09:00:00Z", seq=7)
     assert stands([*SEASON, spent, sprung, again])["verdict"] == "go"
@@ -224,9 +225,9 @@ def test_new_plates_make_no_spent_spring_and_no_worn_ring_good() -> None:
 def test_a_torque_read_against_other_limits_is_no_go() -> None:
     limits = {"low_nm": 95, "high_nm": 130}
     tighter = entry(5, "unit", changed(UNIT, service=limits), "2026-04-03T09:00:00+01:00", seq=5)
-    found = stands([*SEASON, tighter])
-    assert found["verdict"] is None
-    assert "check it against today's" in found["reason"]
+    state = stands([*SEASON, tighter])
+    assert state["verdict"] is None
+    assert "check it against today's" in state["reason"]
     known = entry(6, "torque_check", changed(tight(110), limits=limits), "2026-04-04T09:00:00+01:00", seq=6)
     assert stands([*SEASON, tighter, known])["verdict"] == "go"
     ordered = changed(tight(100), limits={"low_nm": 90, "high_nm": 110})
@@ -235,7 +236,8 @@ def test_a_torque_read_against_other_limits_is_no_go() -> None:
 
 def test_a_check_may_be_judged_against_what_was_ordered_or_what_is_enough_to_run() -> None:
     limits = stands(SEASON)["limits"]
-    assert limits == {"order": {"low_nm": 90, "high_nm": 110}, "service": {"low_nm": 70, "high_nm": 130}}
+    running = {"low_nm": 70, "high_nm": 130}
+    assert limits == {"order": {"low_nm": 90, "high_nm": 110}, "service": running, "running": running}
     open_above = entry(5, "unit", changed(UNIT, service={"low_nm": 70}), "2026-04-03T09:00:00+01:00", seq=5)
     assert stands([*SEASON, open_above])["limits"]["service"] == {"low_nm": 70, "high_nm": None}
     assert stands(SEASON[1:])["limits"] is None
@@ -244,10 +246,11 @@ def test_a_check_may_be_judged_against_what_was_ordered_or_what_is_enough_to_run
 def test_plates_measured_too_long_ago_are_a_finding_with_days_and_outings() -> None:
     later = entry(5, "torque_check", tight(88, outings=9), "2026-12-02T09:00:00Z", seq=5)
     log = [*SEASON[:3], entry(4, "torque_check", tight(90, outings=2), "2026-03-02T06:30:00Z", seq=4), later]
-    found = stands(log, "2027-04-01")
+    state = stands(log, "2027-04-01")
     said = "Plates last measured on 2026-03-02, 395 days and 7 outings ago, and 365 days are allowed"
-    assert found["built"]["stale_text"].startswith(said)
-    assert [row["text"] for row in found["due"]] == [found["built"]["stale_text"]]
+    assert state["built"]["stale_text"].startswith(said)
+    short = "Measure the plates: last done 395 days and 7 outings ago, 365 days are allowed."
+    assert [row["text"] for row in state["due"]] == [short]
     assert stands(log, "2027-02-01")["built"]["stale_text"] == ""
 
 
@@ -256,8 +259,8 @@ def test_a_unit_may_ask_for_its_plates_more_often() -> None:
     often["service"]["plates_every_days"] = 90
     log = [entry(1, "unit", often, "2026-03-01T09:00:00+01:00", seq=1), *SEASON[1:]]
     assert stands(log, "2026-05-31")["built"]["stale_text"] == ""
-    found = stands(log, "2026-06-01")
-    assert "91 days ago, and 90 days are allowed" in found["built"]["stale_text"]
+    state = stands(log, "2026-06-01")
+    assert "91 days ago, and 90 days are allowed" in state["built"]["stale_text"]
 
 
 def test_outings_are_counted_over_a_rebuild_that_left_the_old_plates_in() -> None:

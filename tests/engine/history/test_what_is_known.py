@@ -4,12 +4,12 @@ from typing import Any
 
 import pytest
 
-from server.engine import calc
+from server.engine import calc, calc_stored
 from server.engine.history.built_now import limit_of, when_measured
 from server.engine.history.check_sides import scatter_of, sources, written_down
 
 from ..checks import BREAKAWAY, PLATES, UNIT, chain, changed
-from .made import entry
+from .made import entry, tight
 
 RAMPS = {"pin_radius_mm": 40, "drive_deg": 45, "coast_deg": 45, "mu": 0.1}
 INSIDE = changed(UNIT, layout="between_rings", chain=chain("between_rings"), ramps=RAMPS)
@@ -111,23 +111,73 @@ def test_plates_read_with_a_micrometer_that_forms_refuse_today_are_compared_all_
     measured = entry(3, "plate_check", PLATES, "2026-03-02T09:00:00+01:00")
     taken_in = entry(1, "unit", INSIDE, "2026-01-01T09:00:00+01:00")
     measured["body"] = changed(PLATES, micrometer__division_mm=7)
-    found = calc("change", {"entries": [taken_in, checks[0], measured, checks[1]]})
-    assert found["fault"] == ""
-    assert found["loss"] is not None
+    result = calc("change", {"entries": [taken_in, checks[0], measured, checks[1]]})
+    assert result["fault"] == ""
+    assert result["loss"] is not None
 
 
 def test_a_definition_of_long_ago_that_is_refused_today_goes_on_as_it_stands() -> None:
     old = entry(1, "unit", UNIT, "2026-03-01T09:00:00+01:00")
     old["shown"] = changed(old["shown"], checked__colour="red")
-    found = calc("standing", {"entries": [old]})["built"]
-    assert found["unit"]["colour"] == "red"
-    assert found["crush_mm"] == old["shown"]["crush_mm"]
+    result = calc("standing", {"entries": [old]})["built"]
+    assert result["unit"]["colour"] == "red"
+    assert result["crush_mm"] == old["shown"]["crush_mm"]
 
 
 def test_a_definition_that_kept_no_figures_is_no_unit_as_built() -> None:
     old = entry(1, "unit", UNIT, "2026-03-01T09:00:00+01:00")
     del old["shown"]["checked"]
     check = entry(2, "torque_check", BREAKAWAY, "2026-03-02T09:00:00+01:00")
-    found = calc("standing", {"entries": [old, check]})
-    assert found["built"] is None
+    result = calc("standing", {"entries": [old, check]})
+    assert result["built"] is None
+    assert result["torque"]["verdict"] == "go"
+
+
+def test_no_go_stands_while_the_definition_contradicts_itself() -> None:
+    # Engines before 1.17 accepted a spring that would be flat; its entry is as they wrote it.
+    body = changed(UNIT, cavity_mm=60.4)
+    accepted = calc_stored("unit", body, "1.10")
+    flat = entry(1, "unit", UNIT, "2026-03-01T09:00:00Z", seq=1) | {"body": body, "shown": accepted, "engine": "1.10"}
+    check = entry(2, "torque_check", tight(100), "2026-04-01T09:00:00Z", seq=2)
+    found = calc("standing", {"entries": [flat, check]})
     assert found["torque"]["verdict"] == "go"
+    assert found["verdict"] is None
+    assert "139 % of its travel" in found["reason"]
+    assert found["contradiction"]["field"] == "spring.l0_mm"
+    assert found["due"][0]["name"] == "definition"
+    mended = entry(3, "unit", UNIT, "2026-04-02T09:00:00Z", seq=3)
+    assert calc("standing", {"entries": [flat, check, mended]})["verdict"] == "go"
+
+
+def test_ramps_that_lock_solid_are_found_without_the_spring() -> None:
+    ramps = {"pin_radius_mm": 20, "drive_deg": 10, "coast_deg": 80}
+    for hidden in ({}, {"spring": None, "cavity_mm": None}):
+        unit = entry(1, "unit", changed(UNIT, ramps=ramps, **hidden), "2026-03-01T09:00:00Z", seq=1)
+        found = calc("standing", {"entries": [unit]})
+        assert [row["name"] for row in found["findings"]] == ["solid_drive"]
+        assert found["verdict"] == "rework"
+
+
+def test_a_highest_torque_of_0_is_none() -> None:
+    unit = changed(UNIT, service={"high_nm": 0})
+    found = calc("standing", {"entries": [entry(1, "unit", unit, "2026-03-01T09:00:00+01:00", seq=1)]})
+    assert found["contradiction"] is None
+    assert found["limits"]["service"] is None
+    bare = {"name": "Bare", "service": {"high_nm": 0}}
+    assert "check" in {row["name"] for row in calc("so_far", {"unit": bare})["lacks"]}
+    more = bare | {"service": {"high_nm": 90}}
+    assert "check" not in {row["name"] for row in calc("so_far", {"unit": more})["lacks"]}
+
+
+def test_a_measured_torque_stands_for_the_spring_in_what_a_unit_lacks_for_its_lock() -> None:
+    half = {name: value for name, value in INSIDE.items() if name not in ("spring", "cavity_mm")}
+    taken_in = entry(1, "unit", half, "2026-03-01T09:00:00+01:00")
+    check = entry(2, "torque_check", BREAKAWAY, "2026-03-02T09:00:00+01:00")
+    lacking = {row["name"]: row for row in calc("standing", {"entries": [taken_in]})["lacks"]}
+    assert lacking["lock"]["field"] == "spring.de_mm"
+    stands = calc("standing", {"entries": [taken_in, check]})
+    assert {row["name"] for row in stands["lacks"]} == set(lacking) - {"lock"}
+    assert "lock" not in next(row["text"] for row in stands["opens"] if row["name"] == "spring")
+    answer = calc("ramps", {"built": stands["built"]})
+    assert answer["breakaway_nm"] == pytest.approx(stands["built"]["measured"]["torque_nm"], rel=1e-12)
+    assert "spring or the depth is not known" in answer["basis"]

@@ -55,7 +55,7 @@ def test_the_whole_is_as_bad_as_its_worst_part() -> None:
                 result = calc(calculation, entry["request"])
                 parts = [row["verdict"] for row in result[rows] + result.get("pins", [])]
                 ranks = {"go": 0, "measure_again": 1, "rework": 2, "replace": 3}
-                assert ranks[result["verdict"]] == max(ranks[one] for one in parts)
+                assert ranks[result["verdict"]] == max(ranks[part] for part in parts)
 
 
 def test_a_new_springs_tolerance_is_the_limit_where_none_is_given() -> None:

@@ -23,9 +23,9 @@ def test_good_plates_may_go() -> None:
 
 
 def test_the_lowest_point_judges() -> None:
-    found = row(points_mm=[2.40, 2.40, 2.38, 2.40])
-    assert found["lowest_mm"] == 2.38
-    assert found["verdict"] == "go"
+    checked = row(points_mm=[2.40, 2.40, 2.38, 2.40])
+    assert checked["lowest_mm"] == 2.38
+    assert checked["verdict"] == "go"
 
 
 def test_a_worn_plate_is_to_be_replaced_and_names_the_unit_verdict() -> None:
@@ -69,9 +69,9 @@ def test_a_micrometer_out_of_calibration_passes_nothing() -> None:
 
 def test_thousandths_of_an_inch_are_plates_too() -> None:
     typed = [{"typed": text, "unit": "thou"} for text in ("97", "96,5", "97.0")]
-    found = calc("plates", changed(PLATES, plates__0__points_mm=typed, write_in="thou"))["plates"][0]
-    assert found["lowest_mm"] == pytest.approx(96.5 * 0.0254)
-    assert "96.5 thou" in found["reason"]
+    result = calc("plates", changed(PLATES, plates__0__points_mm=typed, write_in="thou"))["plates"][0]
+    assert result["lowest_mm"] == pytest.approx(96.5 * 0.0254)
+    assert "96.5 thou" in result["reason"]
 
 
 def test_a_slip_of_the_unit_is_caught_at_the_point() -> None:
@@ -94,9 +94,9 @@ def test_a_go_on_a_rule_of_thumb_says_so() -> None:
     other = {**one, "slot": "A4"}
     assert rule not in calc("plates", {"plates": [one, other], "micrometer": {}})["reason"]
     thumb = {**one, "usual_minimum": True}
-    found = calc("plates", {"plates": [thumb], "micrometer": {}})
-    assert found["verdict"] == "go"
-    assert found["reason"] == f"The lowest point, 2.450 mm, is above its limit of 2.300 mm, which is {rule}."
+    result = calc("plates", {"plates": [thumb], "micrometer": {}})
+    assert result["verdict"] == "go"
+    assert result["reason"] == f"The lowest point, 2.450 mm, is above its limit of 2.300 mm, which is {rule}."
     assert calc("plates", {"plates": [thumb, other], "micrometer": {}})["reason"] == (
         f"All 2 measured plates are above their limits. The limit of A2 is {rule}."
     )
@@ -105,3 +105,16 @@ def test_a_go_on_a_rule_of_thumb_says_so() -> None:
     worn = calc("plates", {"plates": [{**thumb, "points_mm": [2.2, 2.2, 2.2]}], "micrometer": {}})
     assert worn["verdict"] == "replace"
     assert rule in worn["reason"]
+
+
+def test_one_figure_for_all_round_is_marked_and_differing_ones_are_not_one() -> None:
+    checked = row(points_mm=[2.46, 2.46, 2.46], same_all_round=True)
+    assert checked["verdict"] == "go"
+    assert checked["reason"] == "The one figure, 2.460 mm, is above its limit of 2.300 mm."
+    assert isinstance(checked["findings"], list)
+    assert [one["text"] for one in checked["findings"]] == [
+        "A2: one figure for all round, so its taper was not measured."
+    ]
+    with pytest.raises(BadInput) as refusal:
+        row(points_mm=[2.46, 2.45, 2.46], same_all_round=True)
+    assert refusal.value.field == "plates.0.points_mm"

@@ -49,11 +49,11 @@ def test_torque_and_chance_of_rebuilds_follow_from_first_principles(rounds: int)
     # At full size, `--rounds 40`, these are 2 000 rebuilds.
     checked, seed, of_kind = 0, 0, {True: 0, False: 0}
     while checked < 50 * rounds:
-        found = planned(seed)
+        planned_unit = planned(seed)
         seed += 1
-        if found is None:
+        if planned_unit is None:
             continue
-        request, result = found
+        request, result = planned_unit
         for choice in result["choices"]:
             before = [row["was_mm"] for row in choice["stack"]]
             after = [row["mm"] for row in choice["stack"]]
@@ -71,10 +71,10 @@ def test_nineteen_of_twenty_rebuilds_come_out_as_the_plan_says() -> None:
     checked = {"measured": 0, "assumed": 0, "ungauged": 0, "exact": 0}
     outside = []
     for seed in range(10000, 10900):
-        found = planned(seed)
-        if found is None or hardly_squeezed(*found):
+        planned_unit = planned(seed)
+        if planned_unit is None or hardly_squeezed(*planned_unit):
             continue
-        request, result = found
+        request, result = planned_unit
         for choice in result["choices"]:
             low, high = choice["spread_nm"]["low_nm"], choice["spread_nm"]["high_nm"]
             if high - low < 1e-6 * choice["torque_nm"]:

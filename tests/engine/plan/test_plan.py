@@ -289,10 +289,10 @@ def test_a_contradiction_is_refused_at_its_field(about: str) -> None:
 def test_a_plan_that_is_given_up_says_that_it_proves_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     assert calc("plan", PLAN)["proven"]
     monkeypatch.setattr(front, "PATIENCE", 0)
-    found = calc("plan", PLAN)
-    assert not found["possible"]
-    assert "None was found" in found["proof"]["text"]
-    assert "take rows off the shelf" in found["proof"]["text"]
+    result = calc("plan", PLAN)
+    assert not result["possible"]
+    assert "None was found" in result["proof"]["text"]
+    assert "take rows off the shelf" in result["proof"]["text"]
 
 
 def test_the_first_choice_stands_beside_the_choices_as_it_did_when_it_was_the_only_one() -> None:

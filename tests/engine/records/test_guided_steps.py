@@ -33,7 +33,8 @@ SAID = [
     (
         "strip",
         "held",
-        ["safety glasses", "twice the force", "solid rim", "bearing seat", "Soft jaws slip", "walk away"],
+        ["safety glasses", "twice the force", "tube and a guard", "through the middle", "solid rim", "bearing seat"]
+        + ["within reach", "Soft jaws slip", "No single clamp", "no jack under a bench", "walk away"],
     ),
     ("strip", "screws", ["crosswise", "will not come", "leave the vice on"]),
     ("strip", "relieved", ["slowly", "by hand, through gloves", "soft hammer"]),

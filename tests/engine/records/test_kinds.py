@@ -41,4 +41,6 @@ def test_about_hands_out_the_records() -> None:
         "is_look": True,
         "tables": [["rings", "Ramp rings"], ["pins", "Cross pins"]],
         "corrected_on": "rings",
+        "can_undo": True,
+        "is_dated": False,
     }

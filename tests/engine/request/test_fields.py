@@ -182,7 +182,7 @@ def test_the_text_door_says_what_the_plain_one_says() -> None:
         assert bad["field"] == ""
         assert bad["reason"].startswith("The request cannot be read: ")
     unknown = json.loads(calc_text('{"calc": "x", "request": {}}'))["bad"]
-    assert unknown["reason"].startswith("There is no calculation 'x'. Choose one of: about, breakaway, ")
+    assert unknown["reason"].startswith("There is no calculation 'x'. Choose one of: about, another, breakaway, ")
 
 
 def test_the_second_of_two_rows_with_one_name_is_refused() -> None:

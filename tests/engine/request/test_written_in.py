@@ -1,6 +1,5 @@
 """Sentences are written in the units that were asked for, and nothing else changes with them."""
 
-import json
 import re
 from typing import Any
 
@@ -35,8 +34,9 @@ def test_units_of_sentences_change_only_the_sentences(name: str) -> None:
         wanted = {field: unit for field, unit in NAMES.items() if field in form.fields}
         other = calc(name, {**entry["request"], **wanted})
         assert numbers(other) == numbers(plain)
-        text = json.dumps(other, ensure_ascii=False)
-        changed += text != json.dumps(plain, ensure_ascii=False)
+        changed += other != plain
+        # What an older engine wrote into the log stays as it was said.
+        text = "\n".join(set(sentences(other)) - set(sentences(entry["request"])))
         for sign in (" mm ", " mm.", " mm:", " N·m", " N,"):
             assert sign not in text
     assert changed
@@ -75,8 +75,11 @@ def test_no_sentence_and_no_refusal_falls_back_on_si(name: str) -> None:
             said = sentences(CALCULATIONS[name].run(checked))
         except BadInput as refusal:
             said = [] if name in REFUSE_IN_SI else [refusal.reason]
+        stored = sentences(entry["request"])
         for text in said:
             seen += 1
+            if text in stored:
+                continue
             found = [sign for sign in map(SIGNS.get, wanted.values()) if re.search(rf"\d {sign}\b", text)]
             assert found == [], f"{entry['about']}: {text}"
     assert seen

@@ -56,9 +56,9 @@ def test_the_case_held_way_reads_twice_as_much_for_the_same_unit(place: str, tor
         "bench": ("bench_output_held", "bench_case_held"),
         "car": ("car_one_wheel_down", "car_both_wheels_up"),
     }[place]
-    one = calc("breakaway", changed(BREAKAWAY, held=free, steady_nm=readings(torque, torque)))
+    result = calc("breakaway", changed(BREAKAWAY, held=free, steady_nm=readings(torque, torque)))
     two = calc("breakaway", changed(BREAKAWAY, held=held, steady_nm=readings(2 * torque, 2 * torque)))
-    assert two["value_nm"] == pytest.approx(one["value_nm"], rel=1e-12)
+    assert two["value_nm"] == pytest.approx(result["value_nm"], rel=1e-12)
 
 
 def test_limits_stated_for_the_sum_are_met_by_the_sum() -> None:
@@ -256,10 +256,12 @@ def test_more_scatter_never_narrows_the_guard(middle: float, spread: float) -> N
 
 
 def test_a_decimal_sign_in_the_wrong_place_is_pointed_at_and_no_remedy_is_promised() -> None:
-    found = calc("breakaway", changed(BREAKAWAY, steady_nm={"forward": [84, 8.46, 85.5], "reverse": [83, 85, 84]}))
-    assert found["verdict"] == "measure_again"
-    assert found["reason"].startswith("Reading 2 forward, 8.5 N·m, is far from the middle of all, 84.0 N·m: correct it")
-    assert found["helps"] == [], "more readings or a finer tool would not lift this"
+    result = calc("breakaway", changed(BREAKAWAY, steady_nm={"forward": [84, 8.46, 85.5], "reverse": [83, 85, 84]}))
+    assert result["verdict"] == "measure_again"
+    assert result["reason"].startswith(
+        "Reading 2 forward, 8.5 N·m, is far from the middle of all, 84.0 N·m: correct it"
+    )
+    assert result["helps"] == [], "more readings or a finer tool would not lift this"
     assert "stray" not in names(calc("breakaway", changed(BREAKAWAY, steady_nm=readings(70, 100, 130))))
 
 

@@ -109,19 +109,21 @@ def way_of(name: str) -> dict[str, Any]:
 
 @pytest.mark.parametrize("name", WAYS)
 def test_at_the_lower_limit_go_is_said_in_at_most_five_percent(name: str) -> None:
-    found = verdicts(80.0, way_of(name), {"low_nm": 80}, TRIALS)
-    assert found.get("go", 0.0) <= 0.05
+    shares = verdicts(80.0, way_of(name), {"low_nm": 80}, TRIALS)
+    assert shares.get("go", 0.0) <= 0.05
     # A needless rework is the same risk at the same rate.
-    assert found.get("rework", 0.0) <= 0.05 + sampling(TRIALS)
-    # A guard so wide that nothing could pass would hold the risk as well: most trials must still be real ones.
-    assert found["measure_again"] < 1.0
+    assert shares.get("rework", 0.0) <= 0.05 + sampling(TRIALS)
+    # A guard so wide that nothing could pass would hold the risk as well. Where doubt lies all on one side, nothing is
+    # decided at the limit itself, but a quarter above it most is.
+    if shares["measure_again"] == 1.0:
+        assert verdicts(100.0, way_of(name), {"low_nm": 80}, TRIALS // 5).get("go", 0.0) > 0.5
 
 
 @pytest.mark.parametrize("name", ["two one way, certificate 1 %", "three each way, beam wrench", "two and three"])
 def test_at_the_upper_limit_the_risk_is_the_same(name: str) -> None:
-    found = verdicts(80.0, way_of(name), {"high_nm": 80}, TRIALS)
-    assert found.get("go", 0.0) <= 0.05
-    assert found.get("rework", 0.0) <= 0.05 + sampling(TRIALS)
+    shares = verdicts(80.0, way_of(name), {"high_nm": 80}, TRIALS)
+    assert shares.get("go", 0.0) <= 0.05
+    assert shares.get("rework", 0.0) <= 0.05 + sampling(TRIALS)
 
 
 @pytest.mark.parametrize("truth", [45.0, 100.0, 190.0])
@@ -161,5 +163,5 @@ def test_measure_again_falls_as_repeats_rise() -> None:
 
 
 def test_well_inside_the_limits_go_is_the_rule() -> None:
-    found = verdicts(100.0, way_of("three each way, beam wrench"), {"low_nm": 80, "high_nm": 120}, 1000)
-    assert found["go"] > 0.9
+    shares = verdicts(100.0, way_of("three each way, beam wrench"), {"low_nm": 80, "high_nm": 120}, 1000)
+    assert shares["go"] > 0.9

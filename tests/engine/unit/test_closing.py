@@ -1,5 +1,8 @@
 """Closing the cover: forces that follow from the unit's own spring."""
 
+import re
+from typing import Any
+
 import pytest
 
 from server.engine import calc
@@ -85,6 +88,50 @@ def test_the_screws_keep_what_the_spring_leaves() -> None:
     assert oiled["screw_n"] == pytest.approx(15625 * 0.2 / 0.15)
 
 
+RAMPS = {"pin_radius_mm": 30, "drive_deg": 45, "coast_deg": 60, "mu": 0.1}
+
+
+def test_the_clamp_left_counts_the_ramps_at_the_greatest_torque_at_the_case() -> None:
+    unit = CLOSING["unit"] | {"ramps": RAMPS}
+    known = calc("closing", CLOSING | {"unit": unit | {"cover": unit["cover"] | {"case_nm": 2500}}})
+    # 45 degrees with the least friction, 0.07: cot(45 + 4.0) of 2500 N·m over two pin radii.
+    assert known["push_most_n"] == pytest.approx(2500 / 0.06 * (1 - 0.07) / (1 + 0.07), rel=1e-9)
+    assert known["left_n"] == pytest.approx(8 * 15625 - known["push_most_n"])
+    assert known["left_low_n"] == pytest.approx(8 * 15625 / 1.25 - known["push_most_n"])
+    assert "At 2500.0 N·m into the case spring and ramps push the cover with up to 36 kN" in known["clamp_text"]
+    assert "about 89 kN, from 64 kN to 130 kN, since a nut factor is known to a quarter" in known["clamp_text"]
+    # The rings turned over push with the other flank: it is the same.
+    over = RAMPS | {"drive_deg": 60, "coast_deg": 45}
+    turned = calc("closing", CLOSING | {"unit": unit | {"ramps": over, "cover": unit["cover"] | {"case_nm": 2500}}})
+    assert turned["push_most_n"] == known["push_most_n"]
+
+
+@pytest.mark.parametrize(
+    ("ramps", "case", "lacks"), [(RAMPS, None, "the greatest torque at the case"), (None, 2500, "the ramps")]
+)
+def test_without_torque_or_ramps_the_clamp_is_that_above_the_spring_alone(
+    ramps: dict[str, Any] | None, case: float | None, lacks: str
+) -> None:
+    unit = CLOSING["unit"] | {"ramps": ramps, "cover": CLOSING["unit"]["cover"] | {"case_nm": case}}
+    result = calc("closing", CLOSING | {"unit": unit})
+    assert result["left_n"] is None
+    assert "more than the spring alone needs" in result["clamp_text"]
+    assert f"once the definition gives {lacks}" in result["clamp_text"]
+    assert re.search(r"about \d0 kN|about 1\d0 kN", result["clamp_text"])
+
+
+def test_a_cover_that_the_ramps_push_harder_than_its_screws_clamp_is_named() -> None:
+    unit = CLOSING["unit"] | {"ramps": RAMPS}
+
+    def named(case: float) -> set[str]:
+        request = CLOSING | {"unit": unit | {"cover": unit["cover"] | {"case_nm": case}}}
+        return {row["name"] for row in calc("closing", request)["warnings"]}
+
+    assert "no_clamp_on_drive" in named(9000)
+    assert named(7500) & {"no_clamp_on_drive", "little_clamp_on_drive"} == {"little_clamp_on_drive"}
+    assert not named(2500) & {"no_clamp_on_drive", "little_clamp_on_drive"}
+
+
 def test_dangers_are_named() -> None:
     assert "little_clamp" in names("weak screws")
     weaker = changed(sample("closing", "weak screws"), unit__cover__torque_nm=1)
@@ -155,26 +202,28 @@ def test_a_stack_that_just_touches_is_not_less_than_nothing_short() -> None:
 
 
 def test_the_vice_is_told_how_far_to_open_and_what_it_would_throw() -> None:
-    found = calc("closing", CLOSING)
+    result = calc("closing", CLOSING)
     # 3.5 mm thick: up to 0.30 mm taller than its table, DIN EN 16983:2017.
-    assert found["free_after_mm"] == pytest.approx(found["crush_mm"] + 0.30)
-    assert found["free_after_mm"] + 1.0 <= found["open_to_mm"] < found["free_after_mm"] + 1.5
-    assert found["rated_n"] == pytest.approx(2 * found["vice_most_n"])
+    assert result["free_after_mm"] == pytest.approx(result["crush_mm"] + 0.30)
+    assert result["free_after_mm"] + 1.0 <= result["open_to_mm"] < result["free_after_mm"] + 1.5
+    assert result["rated_n"] == pytest.approx(2 * result["vice_most_n"])
     # Potential energy of 1 kg under standard gravity.
-    assert found["lift_m"] == pytest.approx(found["energy_most_j"] / 9.80665)
+    assert result["lift_m"] == pytest.approx(result["energy_most_j"] / 9.80665)
 
 
 def test_a_units_own_figures_stand_at_their_steps() -> None:
     steps = calc("steps", {})
-    found = calc("closing", {**CLOSING, "write_forces_in": "kgf", "write_in": "lbf_ft"})
+    result = calc("closing", {**CLOSING, "write_forces_in": "kgf", "write_in": "lbf_ft"})
     for procedure in ("strip", "close"):
         names = [step["name"] for step in steps[procedure]]
-        assert [row["step"] for row in found["at_steps"][procedure] if row["step"] not in names] == []
+        assert [row["step"] for row in result["at_steps"][procedure] if row["step"] not in names] == []
     said = {
-        (procedure, row["step"]): row["text"] for procedure in found["at_steps"] for row in found["at_steps"][procedure]
+        (procedure, row["step"]): row["text"]
+        for procedure in result["at_steps"]
+        for row in result["at_steps"][procedure]
     }
-    assert f"{found['rated_n'] / 9.80665:.1f} kgf" in found["at_steps"]["strip"][0]["text"]
-    assert f"{found['open_to_mm']:.1f} mm" in said["strip", "relieved"]
+    assert f"{result['rated_n'] / 9.80665:.1f} kgf" in result["at_steps"]["strip"][0]["text"]
+    assert f"{result['open_to_mm']:.1f} mm" in said["strip", "relieved"]
     assert f"{25 / 1.3558179483:.1f} lbf·ft" in said["close", "screws"]
     assert f"{25 / 1.3558179483:.1f} lbf·ft" in said["close", "opened"]
 

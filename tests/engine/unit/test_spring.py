@@ -49,51 +49,51 @@ SHARES = st.floats(0.01, 0.99)
 
 
 @given(discs(), SHARES)
-def test_the_load_is_the_slope_of_the_energy(one: Disc, share: float) -> None:
-    s, step = share * flat_at(one), 1e-4 * flat_at(one)
+def test_the_load_is_the_slope_of_the_energy(spring: Disc, share: float) -> None:
+    s, step = share * flat_at(spring), 1e-4 * flat_at(spring)
     # J over mm is 1 000 N.
-    slope = 1000 * (energy(one, s + step) - energy(one, s - step)) / (2 * step)
-    scale = max(abs(load(one, place * cone_height(one) / 8)) for place in range(1, 9))
-    assert slope == pytest.approx(load(one, s), abs=1e-6 * scale)
+    slope = 1000 * (energy(spring, s + step) - energy(spring, s - step)) / (2 * step)
+    scale = max(abs(load(spring, place * cone_height(spring) / 8)) for place in range(1, 9))
+    assert slope == pytest.approx(load(spring, s), abs=1e-6 * scale)
 
 
 @given(discs(), SHARES)
-def test_the_rate_is_the_slope_of_the_load(one: Disc, share: float) -> None:
-    s, step = share * flat_at(one), 1e-4 * flat_at(one)
-    slope = (load(one, s + step) - load(one, s - step)) / (2 * step)
-    assert slope == pytest.approx(rate(one, s), abs=1e-6 * rate(one, 0.0))
+def test_the_rate_is_the_slope_of_the_load(spring: Disc, share: float) -> None:
+    s, step = share * flat_at(spring), 1e-4 * flat_at(spring)
+    slope = (load(spring, s + step) - load(spring, s - step)) / (2 * step)
+    assert slope == pytest.approx(rate(spring, s), abs=1e-6 * rate(spring, 0.0))
 
 
 @given(discs(), SHARES)
-def test_a_load_leads_back_to_its_deflection(one: Disc, share: float) -> None:
-    s = share * rising_until(one)
-    back = deflection_for(one, load(one, s))
-    assert load(one, back) == pytest.approx(load(one, s), rel=1e-12)
+def test_a_load_leads_back_to_its_deflection(spring: Disc, share: float) -> None:
+    s = share * rising_until(spring)
+    back = deflection_for(spring, load(spring, s))
+    assert load(spring, back) == pytest.approx(load(spring, s), rel=1e-12)
     # At the very top of a peak many deflections give the same load to the last bit.
     if share < 0.95:
         assert back == pytest.approx(s, rel=1e-9)
 
 
 @given(discs())
-def test_more_than_the_spring_has_is_refused(one: Disc) -> None:
+def test_more_than_the_spring_has_is_refused(spring: Disc) -> None:
     with pytest.raises(BadInput, match="at most"):
-        deflection_for(one, 1.0001 * load(one, rising_until(one)), "load_n")
+        deflection_for(spring, 1.0001 * load(spring, rising_until(spring)), "load_n")
 
 
 @given(discs(), SHARES, SHARES)
-def test_the_load_rises_up_to_the_peak_and_falls_after_it(one: Disc, first: float, second: float) -> None:
-    top, flat = rising_until(one), flat_at(one)
+def test_the_load_rises_up_to_the_peak_and_falls_after_it(spring: Disc, first: float, second: float) -> None:
+    top, flat = rising_until(spring), flat_at(spring)
     low, high = sorted((first * top, second * top))
-    assert load(one, low) <= load(one, high) + 1e-9 * load(one, top)
-    if peak(one) is not None:
+    assert load(spring, low) <= load(spring, high) + 1e-9 * load(spring, top)
+    if peak(spring) is not None:
         beyond = min(flat, top + first * (flat - top))
-        assert load(one, beyond) <= load(one, top) * (1 + 1e-12)
+        assert load(spring, beyond) <= load(spring, top) * (1 + 1e-12)
 
 
 @given(discs(1.4))
-def test_without_flats_and_below_the_root_of_two_there_is_no_peak(one: Disc) -> None:
-    if one.reduced == one.t:
-        assert peak(one) is None
+def test_without_flats_and_below_the_root_of_two_there_is_no_peak(spring: Disc) -> None:
+    if spring.reduced == spring.t:
+        assert peak(spring) is None
 
 
 def test_just_above_the_root_of_two_there_is_a_peak() -> None:
@@ -102,31 +102,33 @@ def test_just_above_the_root_of_two_there_is_a_peak() -> None:
 
 
 @given(discs(), SHARES, st.floats(0.5, 3))
-def test_lengths_times_k_give_load_times_k_squared_and_the_same_stress(one: Disc, share: float, k: float) -> None:
-    large = Disc(k * one.de, k * one.di, k * one.t, k * one.l0, one.elastic, one.poisson, k * one.reduced)
-    s = share * cone_height(one)
-    assert load(large, k * s) == pytest.approx(k**2 * load(one, s), rel=1e-9, abs=1e-6)
-    assert energy(large, k * s) == pytest.approx(k**3 * energy(one, s), rel=1e-9)
-    for small_stress, large_stress in zip(stresses(one, s), stresses(large, k * s)):
+def test_lengths_times_k_give_load_times_k_squared_and_the_same_stress(spring: Disc, share: float, k: float) -> None:
+    large = Disc(
+        k * spring.de, k * spring.di, k * spring.t, k * spring.l0, spring.elastic, spring.poisson, k * spring.reduced
+    )
+    s = share * cone_height(spring)
+    assert load(large, k * s) == pytest.approx(k**2 * load(spring, s), rel=1e-9, abs=1e-6)
+    assert energy(large, k * s) == pytest.approx(k**3 * energy(spring, s), rel=1e-9)
+    for small_stress, large_stress in zip(stresses(spring, s), stresses(large, k * s)):
         assert large_stress == pytest.approx(small_stress, rel=1e-9, abs=1e-6)
 
 
 @given(discs(1.3), st.integers(1, 6), st.integers(1, 6), SHARES)
 def test_parallel_multiplies_the_load_and_series_shares_the_travel(
-    one: Disc, parallel: int, nests: int, share: float
+    spring: Disc, parallel: int, nests: int, share: float
 ) -> None:
     # Flats can give even a flat cone a peak; beyond it the same load belongs to less travel.
-    s = share * 0.99 * min(peak(one) or cone_height(one), cone_height(one))
-    column = Column(one, parallel, nests)
-    assert column_load(column, nests * s) == pytest.approx(parallel * load(one, s), rel=1e-12)
-    assert column_energy(column, nests * s) == pytest.approx(parallel * nests * energy(one, s), rel=1e-12)
-    assert column_squeeze(column, parallel * load(one, s)) == pytest.approx(nests * s, rel=1e-8)
+    s = share * 0.99 * min(peak(spring) or cone_height(spring), cone_height(spring))
+    column = Column(spring, parallel, nests)
+    assert column_load(column, nests * s) == pytest.approx(parallel * load(spring, s), rel=1e-12)
+    assert column_energy(column, nests * s) == pytest.approx(parallel * nests * energy(spring, s), rel=1e-12)
+    assert column_squeeze(column, parallel * load(spring, s)) == pytest.approx(nests * s, rel=1e-8)
 
 
 @given(discs(), SHARES)
-def test_without_load_there_is_no_stress_and_om_is_compression(one: Disc, share: float) -> None:
-    assert all(value == 0 for value in stresses(one, 0.0))
-    assert stresses(one, share * cone_height(one)).om < 0
+def test_without_load_there_is_no_stress_and_om_is_compression(spring: Disc, share: float) -> None:
+    assert all(value == 0 for value in stresses(spring, 0.0))
+    assert stresses(spring, share * cone_height(spring)).om < 0
 
 
 def test_flats_that_take_nothing_away_change_nothing() -> None:
