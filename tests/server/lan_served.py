@@ -10,16 +10,24 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from .running import PythonProcess, exchange
+from .running import COMMAND, PythonProcess, exchange
 
 
 class LanServer(PythonProcess):
-    """A `slipbook serve --lan` process that listens on the loopback only."""
+    """A `slipbook serve --lan` process, on the loopback if not everywhere; on any free port unless one is named."""
 
-    def __init__(self, folder: Path, announce: bool = False, program: tuple[str, ...] = ("-m", "server.cli")) -> None:
+    def __init__(
+        self,
+        folder: Path,
+        announce: bool = False,
+        program: tuple[str, ...] = COMMAND,
+        port: int = 0,
+        everywhere: bool = False,
+    ) -> None:
         # Several may run at once on one machine: what they announce is for tests of its own.
         quiet = () if announce else ("--no-announce",)
-        ports = ("--port", "0", "--welcome-port", "0", "--address", "127.0.0.1")
+        where = () if everywhere else ("--address", "127.0.0.1")
+        ports = ("--port", str(port), "--welcome-port", "0", *where)
         super().__init__(*program, "serve", "--lan", "--folder", str(folder), *ports, *quiet)
         # All that the server prints before it is ready.
         self.output = ""

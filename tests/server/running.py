@@ -13,18 +13,35 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
+from tests.warm import WarmProcess
+
 ROOT = Path(__file__).resolve().parent.parent.parent
 
 
-class PythonProcess:
-    """A Python program in a process of its own, whose standard error is kept."""
+COMMAND = ("-m", "server.cli")
 
-    def __init__(self, *arguments: str) -> None:
+
+class PythonProcess:
+    """A Python program in a process of its own, whose standard error is kept; `slipbook` itself starts at once.
+
+    Parameters
+    ----------
+    arguments : str
+        The command line, without Python's own name.
+    warm : bool
+        Whether `slipbook` may split off a process that has read its modules already.
+    """
+
+    def __init__(self, *arguments: str, warm: bool = True) -> None:
         # A file, since a pipe that nobody reads would stop the server once it is full.
-        self.error_file = tempfile.TemporaryFile("w+")  # noqa: SIM115
-        self.process = subprocess.Popen(
-            [sys.executable, *arguments], cwd=ROOT, stdout=subprocess.PIPE, stderr=self.error_file, text=True
-        )
+        self.error_file = tempfile.NamedTemporaryFile("w+")  # noqa: SIM115
+        self.process: subprocess.Popen[str] | WarmProcess
+        if warm and arguments[:2] == COMMAND:
+            self.process = WarmProcess(list(arguments[2:]), Path(self.error_file.name))
+        else:
+            self.process = subprocess.Popen(
+                [sys.executable, *arguments], cwd=ROOT, stdout=subprocess.PIPE, stderr=self.error_file, text=True
+            )
 
     def next_line(self) -> str:
         """The next line on standard output; empty if there is none left."""
@@ -44,8 +61,10 @@ class PythonProcess:
     def stop(self, how: signal.Signals = signal.SIGTERM) -> int:
         """End the process; returns its exit code."""
         self.process.send_signal(how)
-        self.process.communicate(timeout=30)
-        return self.process.returncode
+        code = self.process.wait(timeout=30)
+        assert self.process.stdout is not None
+        self.process.stdout.close()
+        return code
 
 
 def exchange(
@@ -66,8 +85,8 @@ def exchange(
 class Running(PythonProcess):
     """A server process that answers at `port`."""
 
-    def __init__(self, *arguments: str) -> None:
-        super().__init__("-m", "server.cli", *arguments, "--port", "0")
+    def __init__(self, *arguments: str, warm: bool = True) -> None:
+        super().__init__(*COMMAND, *arguments, "--port", "0", warm=warm)
         line = self.next_line()
         address = re.search(r"http://\S+", line)
         if address is None:
@@ -83,9 +102,9 @@ class Running(PythonProcess):
 
 
 @contextlib.contextmanager
-def running(*arguments: str) -> Iterator[Running]:
+def running(*arguments: str, warm: bool = True) -> Iterator[Running]:
     """A server process that is stopped at the end, whatever happens."""
-    server = Running(*arguments)
+    server = Running(*arguments, warm=warm)
     try:
         yield server
     finally:

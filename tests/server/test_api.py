@@ -2,6 +2,7 @@
 
 import gzip
 import json
+from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -32,15 +33,30 @@ def test_a_calculation_is_the_engines_own(client: FlaskClient, name: str, reques
     assert answer.json == json.loads(json.dumps(calc(name, request_body)))
 
 
+def test_the_document_is_written_once_however_many_ask_at_once(client: FlaskClient) -> None:
+    readers = [client.application.test_client() for _ in range(4)]
+    with ThreadPoolExecutor(4) as pool:
+        first, *others = pool.map(lambda reader: reader.get("/api/openapi.json").data, readers)
+    assert others == [first] * 3
+    assert {"/api/health", "/api/log", "/api/units"} <= json.loads(first)["paths"].keys()
+
+
 def test_every_calculation_from_a_form_has_its_address(client: FlaskClient) -> None:
     document = client.get("/api/openapi.json").json
     assert document is not None
     offered = {path.removeprefix("/api/calc/") for path in document["paths"] if path.startswith("/api/calc/")}
     assert offered - {"{name}"} == set(CALCULATIONS) - {
+        "built_to",
+        "came_out",
         "change",
+        "experience",
+        "from_log",
         "judged_again",
         "kit_standing",
         "outlook",
+        "owners",
+        "sheet",
+        "shelf_now",
         "standing",
     }
 
@@ -95,30 +111,30 @@ def test_sending_again_after_a_lost_answer_is_harmless(client: FlaskClient) -> N
     batch = [entry("unit"), entry("torque_check"), entry("kit"), entry("note")]
     first = send(client, *batch)
     again = send(client, *batch)
-    assert [one["answer"] for one in first] == ["stored"] * 4
-    assert [one["answer"] for one in again] == ["already_there"] * 4
-    assert [one["seq"] for one in again] == [one["seq"] for one in first]
+    assert [answer["answer"] for answer in first] == ["stored"] * 4
+    assert [answer["answer"] for answer in again] == ["already_there"] * 4
+    assert [entry["seq"] for entry in again] == [entry["seq"] for entry in first]
 
 
 def test_one_bad_entry_keeps_none_of_the_others_back(client: FlaskClient) -> None:
     good = [entry("note"), entry("note")]
     bad = entry("torque_check", body=changed(BREAKAWAY, steady_nm__forward=["seventy", "71"]), shown={"verdict": "go"})
     answers = send(client, good[0], bad, {}, 7, good[1])
-    assert [one["answer"] for one in answers] == ["stored", "refused", "refused", "refused", "stored"]
+    assert [answer["answer"] for answer in answers] == ["stored", "refused", "refused", "refused", "stored"]
     assert answers[1]["errors"] == [
         {"field": "body.steady_nm.forward.0", "reason": "Type a number, for example 72.5; got 'seventy'."}
     ]
 
 
 def test_an_entry_that_trips_the_engine_is_refused_alone(client: FlaskClient, monkeypatch: pytest.MonkeyPatch) -> None:
-    def trip(_: str, body: dict[str, Any]) -> dict[str, Any]:
+    def trip(_: str, body: dict[str, Any], __: str) -> dict[str, Any]:
         if body.get("text") == "trip":
             raise ZeroDivisionError
         return {"verdict": None}
 
-    monkeypatch.setattr("server.log.judging.calc", trip)
+    monkeypatch.setattr("server.log.judging.calc_stored", trip)
     answers = send(client, entry("note"), entry("note", body={"text": "trip"}, shown={"verdict": None}), entry("note"))
-    assert [one["answer"] for one in answers] == ["stored", "refused", "stored"]
+    assert [answer["answer"] for answer in answers] == ["stored", "refused", "stored"]
     assert "keep it" in answers[1]["errors"][0]["reason"]
 
 
@@ -132,15 +148,18 @@ def test_the_log_is_read_page_by_page(client: FlaskClient) -> None:
         assert page is not None
         found += page["entries"]
         after, more = page["next"], page["more"]
-    assert [one["id"] for one in found] == [one["id"] for one in sent]
-    assert client.get("/api/log?after=25").json == {"entries": [], "next": 25, "more": False}
+    assert [entry["id"] for entry in found] == [entry["id"] for entry in sent]
+    end = client.get("/api/log?after=25").json
+    assert end == {"entries": [], "next": 25, "more": False, "before": sent[-1]["id"]}
+    # A phone that has read further than the log goes learns that it is not the log that it read.
+    assert client.get("/api/log?after=26").json == {**end, "next": 26, "before": ""}
 
 
 def test_units_are_listed_with_what_stands(client: FlaskClient) -> None:
     send(client, entry("unit"), entry("torque_check"), entry("note", OTHER_UNIT))
     listed = client.get("/api/units").json
     assert listed is not None
-    assert [(one["name"], one["verdict"]) for one in listed["units"]] == [("", None), ("Test unit", "go")]
+    assert [(unit["name"], unit["verdict"]) for unit in listed["units"]] == [("", None), ("Test unit", "go")]
     send(client, entry("torque_check", at="2026-06-01T10:00:00Z", body=changed(BREAKAWAY, limits={"low_nm": 140})))
     listed = client.get("/api/units").json
     assert listed is not None

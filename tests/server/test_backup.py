@@ -12,7 +12,7 @@ import pytest
 
 from server.log import Log, LogFault, backup
 from server.log.backup import MANIFEST, back_up, restore
-from server.log.log import count_entries, describe_gaps
+from server.log.gaps import count_entries, describe_gaps
 from server.log.photos import JPEG, Photos
 from server.log.survey import read_units, survey
 
@@ -149,7 +149,10 @@ def test_where_something_is_nothing_is_restored(good: Path, folder: Path, tmp_pa
     ],
 )
 def test_numbers_that_no_entry_has_are_told(gaps: list[tuple[int, int]], words: str) -> None:
-    assert describe_gaps(gaps) == f"The log lacks {words}: if a file was taken out of units, put it back."
+    assert describe_gaps(gaps) == (
+        f"The log lacks {words}: open Slipbook on each phone, which brings back what it has; "
+        "if a file was taken out of units, put it back."
+    )
     assert count_entries(0) == "0 entries"
 
 
@@ -158,9 +161,9 @@ def test_a_survey_reads_on_past_what_is_written_meanwhile(folder: Path, monkeypa
         log.add([stored(), stored(unit=OTHER_UNIT)])
 
         def read_then_write(*arguments: Any) -> Any:
-            found = read_units(*arguments)
+            units = read_units(*arguments)
             log.add([stored(unit=OTHER_UNIT), stored("kit")])
-            return found
+            return units
 
         monkeypatch.setattr("server.log.survey.read_units", read_then_write)
         contents = survey(folder)

@@ -16,8 +16,9 @@ def test_the_engine_takes_as_many_and_no_more(name: str) -> None:
     form = field_at(CALCULATIONS[calculation].form, path)
     [line] = [row for row in text().splitlines() if row.startswith(f"export const {name} ")]
     least, most = (int(part.split(":")[1].strip(" };")) for part in line.partition("= {")[2].split(","))
-    assert len(form.read([1] * least, "")) == least  # type: ignore[arg-type]
-    assert len(form.read([1] * most, "")) == most  # type: ignore[arg-type]
-    for count in (least - 1, most + 1):
+    item = {"name": "Its twin", "entries": []} if name == "OTHERS" else 1
+    assert len(form.read([item] * least, "")) == least  # type: ignore[arg-type]
+    assert len(form.read([item] * most, "")) == most  # type: ignore[arg-type]
+    for count in [most + 1] + ([least - 1] if least else []):
         with pytest.raises(BadInput, match=r"^Give (at|some) |: Give (at|some) "):
-            form.read([1] * count, "")
+            form.read([item] * count, "")

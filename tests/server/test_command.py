@@ -37,12 +37,12 @@ def season(folder: Path) -> Path:
 
 
 def test_the_demonstration_starts_with_seasons_that_both_sides_judge_alike() -> None:
-    with running("demo") as server:
+    with running("demo", warm=False) as server:
         units = server.ask("GET", "/api/units")["units"]
         assert len(units) >= 3
         assert all(unit["name"] and unit["verdict"] for unit in units)
         entries = server.ask("GET", "/api/log?most=500")["entries"]
-        assert all(one["agrees"] for one in entries)
+        assert all(entry["agrees"] for entry in entries)
         assert server.stop(signal.SIGINT) == 0
 
 
@@ -169,9 +169,9 @@ def test_check_tells_a_whole_folder_from_a_damaged_one(season: Path, capsys: pyt
     path = next((season / "units").glob("*.json"))
     path.write_bytes(path.read_bytes()[:-100])
     assert main(["check", "--folder", str(season)]) == 1
-    told = capsys.readouterr().out
-    assert f"units/{path.name} is cut short or is not JSON." in told
-    assert "can be brought back" in told
+    printed = capsys.readouterr().out
+    assert f"units/{path.name} is cut short or is not JSON." in printed
+    assert "can be brought back" in printed
     Log(season).close()
     assert main(["check", "--folder", str(season)]) == 1
     assert "is kept as damaged/" in capsys.readouterr().out
@@ -221,8 +221,8 @@ def test_an_altered_backup_restores_all_or_nothing(season: Path, tmp_path: Path)
             refused += 1
             assert not back.exists()
         else:
-            found = survey(back)
-            assert [found.lines[unit] for unit in whole.lines] == list(whole.lines.values())
+            contents = survey(back)
+            assert [contents.lines[unit] for unit in whole.lines] == list(whole.lines.values())
     assert refused > 20
 
 
@@ -231,9 +231,9 @@ def test_a_saved_outbox_is_taken_in_once(folder: Path, tmp_path: Path, capsys: p
     entries = [entry("unit"), entry("torque_check"), {**entry("note"), "who": ""}]
     outbox.write_text(json.dumps({"slipbook_outbox": 1, "entries": entries}))
     assert main(["take-in", str(outbox), "--folder", str(folder)]) == 1
-    told = capsys.readouterr().out
-    assert "Entries stored: 2, there already: 0, refused: 1." in told
-    assert f"Entry 3 ({entries[2]['id']}), who: Fill this in." in told
+    printed = capsys.readouterr().out
+    assert "Entries stored: 2, there already: 0, refused: 1." in printed
+    assert f"Entry 3 ({entries[2]['id']}), who: Fill this in." in printed
     assert main(["take-in", str(outbox), "--folder", str(folder)]) == 1
     assert "Entries stored: 0, there already: 2," in capsys.readouterr().out
     with Log(folder) as log:
@@ -255,7 +255,7 @@ def test_export_gives_everything_as_json(season: Path, capsys: pytest.CaptureFix
     found = json.loads(capsys.readouterr().out)
     with Log(season) as log:
         entries, _ = log.after(0, 10**6)
-    exported = [one for unit in found["units"] for one in unit["entries"]]
+    exported = [entry for unit in found["units"] for entry in unit["entries"]]
     assert sorted(exported, key=lambda one: int(one["seq"])) == entries
 
 
@@ -267,10 +267,10 @@ def test_export_of_one_unit_is_a_table_with_a_row_for_each_plate(season: Path, t
     assert main(["export", "--folder", str(season), "--unit", unit, "--format", "csv", "--to", str(table)]) == 0
     rows = list(csv.DictReader(io.StringIO(table.read_bytes().decode("utf-8-sig"))))
     assert {row["unit"] for row in rows} == {unit}
-    plates = [plate for one in entries if one["kind"] == "plate_check" for plate in one["shown"]["plates"]]
+    plates = [plate for entry in entries if entry["kind"] == "plate_check" for plate in entry["shown"]["plates"]]
     measured = [float(row["lowest (mm)"]) for row in rows if row["item"] == "plates"]
     assert measured == pytest.approx([plate["lowest_mm"] for plate in plates], abs=1e-9)
-    torques = [one["shown"]["value_nm"] for one in entries if one["kind"] == "torque_check"]
+    torques = [entry["shown"]["value_nm"] for entry in entries if entry["kind"] == "torque_check"]
     assert [row["value (N·m)"] for row in rows if row["kind"] == "torque_check"] == [f"{one:.1f}" for one in torques]
 
 

@@ -83,7 +83,7 @@ def test_ctrl_c_while_a_file_is_taken_in_keeps_what_is_stored(
     with Log(folder) as log:
         log.add([stored()])
 
-    def interrupted(*_: Any) -> Any:
+    def interrupted(*_: Any, **__: Any) -> Any:
         raise KeyboardInterrupt
 
     monkeypatch.setattr(cli, "receive", interrupted)

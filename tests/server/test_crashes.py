@@ -56,11 +56,11 @@ def test_a_crash_anywhere_in_a_write_loses_nothing_that_was_acknowledged(
                 assert log.add([one])[0].answer == STORED
                 acknowledged.append(one["id"])
             late = [stored(unit=unit), stored()]
-            sent.update(one["id"] for one in late)
+            sent.update(entry["id"] for entry in late)
             machine.left = calls
             try:
                 log.add(late)
-                acknowledged += [one["id"] for one in late]
+                acknowledged += [entry["id"] for entry in late]
             except Crash:
                 pass
             finally:
@@ -68,6 +68,6 @@ def test_a_crash_anywhere_in_a_write_loses_nothing_that_was_acknowledged(
             log.hold.release()
             assert survey(folder).faults == []
     with Log(folder) as log:
-        found = [one["id"] for one in log.after(0, 10**6)[0]]
+        found = [entry["id"] for entry in log.after(0, 10**6)[0]]
     assert len(found) == len(set(found))
     assert set(acknowledged) <= set(found) <= sent

@@ -19,7 +19,7 @@ CHECKS = [not_a_server_error, content_type_conformance, response_schema_conforma
 def test_no_request_makes_the_server_fail(tmp_path: Path, rounds: int) -> None:
     app = create_app(tmp_path / "data")
     document = schemathesis.openapi.from_wsgi("/api/openapi.json", app)
-    operations = [found.ok() for found in document.get_all_operations() if isinstance(found, Ok)]
+    operations = [operation.ok() for operation in document.get_all_operations() if isinstance(operation, Ok)]
     tried = []
     for operation in operations:
 

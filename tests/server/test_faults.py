@@ -28,9 +28,14 @@ def note(unit: str) -> dict[str, Any]:
 def stored_ids(folder: Path) -> list[str]:
     with Log(folder) as log:
         assert log.problems == []
-        entries, more = log.after(0, 10**6)
-        assert not more
-        return [one["id"] for one in entries]
+        found: list[str] = []
+        more, after = True, 0
+        while more:
+            # A page is bounded in bytes, which two hundred rounds go beyond.
+            entries, more = log.after(after, 10**6)
+            found += [entry["id"] for entry in entries]
+            after = entries[-1]["seq"] if entries else after
+        return found
 
 
 class Uploader(threading.Thread):
@@ -51,14 +56,14 @@ class Uploader(threading.Thread):
                 answer = self.server.ask("POST", "/api/log", {"entries": batch})
             except (OSError, http.client.HTTPException, ValueError):
                 return
-            assert all(one["answer"] == "stored" for one in answer["answers"])
-            self.acknowledged += [one["id"] for one in answer["answers"]]
+            assert all(row["answer"] == "stored" for row in answer["answers"])
+            self.acknowledged += [row["id"] for row in answer["answers"]]
 
 
 def wait_for_an_answer(uploaders: list[Uploader]) -> None:
     """Wait until the server has acknowledged something to one of these."""
     ends = time.monotonic() + 60
-    while not any(one.acknowledged for one in uploaders) and time.monotonic() < ends:
+    while not any(uploader.acknowledged for uploader in uploaders) and time.monotonic() < ends:
         time.sleep(0.01)
 
 
@@ -108,7 +113,7 @@ def send_and_hang_up(port: int, body: bytes, part: float) -> None:
 def device(server: Running, entries: list[dict[str, Any]]) -> None:
     """Deliver an outbox over a bad network: only an answer that arrives clears an entry."""
     assert server.port is not None
-    outbox = {one["id"]: one for one in entries}
+    outbox = {entry["id"]: entry for entry in entries}
     while outbox:
         batch = random.sample(list(outbox.values()), min(len(outbox), random.randint(1, 30)))
         luck = random.random()
@@ -140,4 +145,4 @@ def test_twenty_devices_over_a_bad_network_make_the_union_exactly_once(tmp_path:
             thread.join()
         assert server.stop() == 0
     assert failures == []
-    assert sorted(stored_ids(folder)) == sorted(one["id"] for outbox in outboxes for one in outbox)
+    assert sorted(stored_ids(folder)) == sorted(entry["id"] for outbox in outboxes for entry in outbox)

@@ -30,11 +30,13 @@ def test_a_second_slipbook_does_not_start_after_the_lock_was_deleted(
         assert main(["serve", "--folder", str(folder), "--port", "0"]) == 2
         assert "is in use by another Slipbook" in capsys.readouterr().err
         sent = [entry("note") for _ in range(3)]
-        assert [one["answer"] for one in running.ask("POST", "/api/log", {"entries": sent})["answers"]] == [STORED] * 3
+        assert [answer["answer"] for answer in running.ask("POST", "/api/log", {"entries": sent})["answers"]] == [
+            STORED
+        ] * 3
         assert any("in-use.lock was deleted" in problem for problem in running.ask("GET", "/api/health")["problems"])
         assert (folder / LOCK).exists(), "an older version finds it locked again"
     with Log(folder) as log:
-        assert [one["id"] for one in read_all(log)] == [one["id"] for one in sent]
+        assert [entry["id"] for entry in read_all(log)] == [entry["id"] for entry in sent]
 
 
 def test_nothing_is_acknowledged_once_another_has_the_folder(folder: Path) -> None:

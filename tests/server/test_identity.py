@@ -14,22 +14,22 @@ from .running import running, serve
 
 def test_health_says_which_log_it_is_and_the_same_after_a_restart(tmp_path: Path) -> None:
     fill(tmp_path / "Moorfield", 3)
-    told = []
+    answers = []
     for _ in range(2):
         with serve(tmp_path / "Moorfield") as server:
-            told.append(server.ask("GET", "/api/health"))
-    assert told[0] == told[1]
-    assert (told[0]["last"], told[0]["log_name"], told[0]["demo"]) == (3, "Moorfield", False)
-    assert told[0]["log_id"] != told[0]["generation"]
+            answers.append(server.ask("GET", "/api/health"))
+    assert answers[0] == answers[1]
+    assert (answers[0]["last"], answers[0]["log_name"], answers[0]["demo"]) == (3, "Moorfield", False)
+    assert answers[0]["log_id"] != answers[0]["generation"]
 
 
 def test_each_demonstration_is_a_log_of_its_own(tmp_path: Path) -> None:
-    told = []
+    answers = []
     for _ in range(2):
         with running("demo") as server:
-            told.append(server.ask("GET", "/api/health"))
-    assert [one["demo"] for one in told] == [True, True]
-    assert told[0]["log_id"] != told[1]["log_id"]
+            answers.append(server.ask("GET", "/api/health"))
+    assert [one["demo"] for one in answers] == [True, True]
+    assert answers[0]["log_id"] != answers[1]["log_id"]
 
 
 def test_a_restore_keeps_the_identity_and_begins_a_generation(tmp_path: Path) -> None:
@@ -94,3 +94,15 @@ def test_a_generation_begins_once_when_entries_are_found_missing(tmp_path: Path)
     assert after != before
     with Log(tmp_path / "log") as log:
         assert log.identity.generation == after
+
+
+def test_a_generation_begins_at_once_when_damage_while_running_loses_entries(tmp_path: Path) -> None:
+    fill(tmp_path / "log", 7)
+    with Log(tmp_path / "log") as log:
+        before = log.identity.generation
+        [unit, _] = log.units()
+        for path in (tmp_path / "log").rglob(f"{unit}.json"):
+            path.write_bytes(path.read_bytes().replace(b"Oil", b"Soil", 1))
+        log.of_unit(unit)
+        assert any("The log lacks 1 entry" in problem for problem in log.problems)
+        assert log.identity.generation != before

@@ -10,9 +10,10 @@ from typing import Any
 import pytest
 
 from server.engine import KINDS
+from server.engine.history.clocks import NEAR_S
 from server.log import Log
 from server.log.entry import DEEPEST, LARGEST, is_sane, refuse_absurd
-from server.log.intake import CLOCK_OFF_S, SAME_ID, explain_barred, measure_clock, receive
+from server.log.intake import SAME_ID, Sender, explain_barred, receive
 from server.log.strict_json import MOST_DIGITS, parse
 
 from .made import UNIT_ID, entry, new_id
@@ -97,13 +98,13 @@ def test_who_may_write_checks_only_neither_writes_nor_replaces_another_kind(fold
 def test_a_clock_that_is_off_is_noted_with_its_sign(folder: Path) -> None:
     now = datetime.now(UTC)
     slow, fast = now - timedelta(hours=1), now + timedelta(hours=1)
-    assert measure_clock((now - timedelta(seconds=CLOCK_OFF_S - 60)).isoformat()) == {}
-    assert measure_clock(slow.isoformat())["clock_off_s"] == pytest.approx(3600, abs=60)
-    assert measure_clock(fast.isoformat())["clock_off_s"] == pytest.approx(-3600, abs=60)
     with Log(folder) as log:
-        [answer] = receive(log, [entry()], sent_at=slow.isoformat())
-        assert answer["clock_off_s"] == pytest.approx(3600, abs=60)
-        assert "clock_off_s" not in receive(log, [entry()], sent_at=now.isoformat())[0]
+        for sent, off in ((slow, 3600), (fast, -3600)):
+            [answer] = receive(log, [entry()], Sender(sent.isoformat()))
+            assert answer["clock_off_s"] == pytest.approx(off, abs=60)
+        for near in (now, now - timedelta(seconds=NEAR_S - 60)):
+            assert "clock_off_s" not in receive(log, [entry()], Sender(near.isoformat()))[0]
+        assert "clock_off_s" not in receive(log, [entry()])[0]
         received = datetime.fromisoformat(log.after(0, 1)[0][0]["received"])
         assert abs(received - now) < timedelta(minutes=5)
 

@@ -2,12 +2,16 @@
 
 import copy
 import json
+from pathlib import Path
 from typing import Any
 
 import pytest
 
-from server.engine import BadInput, calc
+from server.engine import BadInput, calc, calc_stored
+from server.log import Log
+from server.log.intake import receive
 from server.log.judging import NOTHING, RELATIVE, agrees, judge
+from tests.engine.checks import UNIT, changed
 
 from .made import BODIES, entry
 
@@ -17,9 +21,9 @@ KINDS = sorted(BODIES)
 def leaves(value: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
     """The way to every single value of a result."""
     if isinstance(value, dict):
-        return [found for key in value for found in leaves(value[key], (*path, key))]
+        return [leaf for key in value for leaf in leaves(value[key], (*path, key))]
     if isinstance(value, list):
-        return [found for place, item in enumerate(value) for found in leaves(item, (*path, place))]
+        return [leaf for place, item in enumerate(value) for leaf in leaves(item, (*path, place))]
     return [path]
 
 
@@ -100,3 +104,16 @@ def test_a_body_that_the_engine_cannot_use_is_refused_at_its_field() -> None:
     with pytest.raises(BadInput) as refusal:
         judge({**entry("note"), "body": {"text": ""}})
     assert refusal.value.field == "text"
+
+
+def test_what_an_older_engine_accepted_is_not_refused_for_a_later_rule_and_stays_as_it_is(tmp_path: Path) -> None:
+    flat = changed(UNIT, cavity_mm=60.4)
+    older = entry("unit", body=flat, shown=calc_stored("unit", flat, "1.10"), engine="1.10")
+    newer = entry("unit", body=flat, shown=calc_stored("unit", flat, "1.10"))
+    with Log(tmp_path) as log:
+        answers = receive(log, [older, newer])
+        assert [row["answer"] for row in answers] == ["stored", "refused"]
+        assert answers[1]["errors"][0]["field"] == "body.spring.l0_mm"
+        kept = log.find(older["id"])
+    assert kept is not None
+    assert json.dumps(kept["body"]) == json.dumps(flat)

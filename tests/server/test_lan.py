@@ -31,13 +31,13 @@ WITHOUT_END_OF_PATIENCE = """
 import sys
 from server import serving
 from server.cli import main
-from server.lan import tls
+from server.lan import gathering, tls
 start_listening = serving.start_listening
 def be_patient(server, *rest):
     server.timeout = 3600
     start_listening(server, *rest)
 serving.start_listening = be_patient
-tls.HANDSHAKE_WITHIN = tls.HEAD_WITHIN = tls.GATHERED_WITHIN = 3600
+tls.HANDSHAKE_WITHIN = gathering.HEAD_WITHIN = gathering.GATHERED_WITHIN = 3600
 sys.exit(main())
 """
 
@@ -54,7 +54,7 @@ def test_a_phone_is_paired_and_sends_over_verified_tls(server: LanServer) -> Non
     status, came = server.ask("POST", "/api/pair", {"code": made["code"], "name": "Jo's phone"})
     assert status == 200, came
     status, answer = server.ask("POST", "/api/log", {"entries": [entry("note"), entry("unit")]}, came["token"])
-    assert [one["answer"] for one in answer["answers"]] == ["stored", "refused"]
+    assert [row["answer"] for row in answer["answers"]] == ["stored", "refused"]
     assert server.ask("GET", "/api/devices", token=came["token"])[0] == 403
     assert server.ask("DELETE", f"/api/devices/{came['device']['id']}")[0] == 200
     status, refused = server.ask("POST", "/api/log", {"entries": [entry("note")]}, came["token"])
@@ -171,9 +171,9 @@ def test_the_welcome_page_hands_out_the_authority_and_nothing_else(server: LanSe
     status, kind, der = server.welcome("GET", "/authority.crt")
     assert (status, kind) == (200, "application/x-x509-ca-cert")
     _, _, pem = server.welcome("GET", "/authority.pem")
-    found = x509.load_der_x509_certificate(der)
-    assert x509.load_pem_x509_certificate(pem) == found
-    fingerprint = Authority(found, None).fingerprint  # type: ignore[arg-type]
+    certificate = x509.load_der_x509_certificate(der)
+    assert x509.load_pem_x509_certificate(pem) == certificate
+    fingerprint = Authority(certificate, None).fingerprint  # type: ignore[arg-type]
     assert re.fullmatch(r"([0-9A-F]{2} ){31}[0-9A-F]{2}", fingerprint)
     assert fingerprint.encode() in page
     assert f"fingerprint: {fingerprint}\n" in server.output
@@ -291,15 +291,15 @@ def test_a_clock_that_went_back_renews_nothing(tmp_path: Path) -> None:
 def test_a_new_address_is_on_the_certificate_within_minutes(tmp_path: Path) -> None:
     now, here = [TODAY], [PIT]
     credentials = Credentials(tmp_path, lambda: here[0], lambda: now[0])
-    told: list[Addresses] = []
-    credentials.watchers.append(told.append)
+    reported: list[Addresses] = []
+    credentials.watchers.append(reported.append)
     here[0] = Addresses(PIT.names, ("10.0.0.5", "203.0.113.9"))
     now[0] += timedelta(minutes=6)
     credentials.current_context()
     named = host(tmp_path).extensions.get_extension_for_class(x509.SubjectAlternativeName).value
     assert "10.0.0.5" in map(str, named.get_values_for_type(x509.IPAddress))
     assert "203.0.113.9" not in map(str, named.get_values_for_type(x509.IPAddress)), "no public address"
-    assert told == [here[0]]
+    assert reported == [here[0]]
 
 
 def test_a_damaged_authority_is_told_and_left_alone(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:

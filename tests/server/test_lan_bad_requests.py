@@ -198,8 +198,8 @@ def test_bodies_that_are_none_are_refused_in_words(server: LanServer, visitors: 
             assert status < 500, (visitor.name, name, answer[:200])
             if status == 200:
                 answers = json.loads(answer)["answers"]
-                assert {one["answer"] for one in answers} == {"refused"}, (visitor.name, name)
-                assert all(one["errors"] for one in answers)
+                assert {answer["answer"] for answer in answers} == {"refused"}, (visitor.name, name)
+                assert all(answer["errors"] for answer in answers)
             else:
                 assert told(status, answer), (visitor.name, name, answer[:200])
     assert log_end(server) == 2

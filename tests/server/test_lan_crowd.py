@@ -51,9 +51,9 @@ class Phone:
         headers = {"Authorization": f"Bearer {self.token}", "Content-Type": "application/json"}
         connection.request("POST", "/api/log", json.dumps({"entries": entries}), headers)
         answer = connection.getresponse()
-        found = json.loads(answer.read())
-        assert answer.status == 200, found
-        return [one["answer"] for one in found["answers"]]
+        got = json.loads(answer.read())
+        assert answer.status == 200, got
+        return [answer["answer"] for answer in got["answers"]]
 
     def deliver(self) -> None:
         """Send several batches; some twice, as after an answer that got lost, and some over a new connection."""
@@ -62,7 +62,7 @@ class Phone:
             kinds = [self.chance.choice(("note", "torque_check")) for _ in range(IN_BATCH)]
             batch = [entry(kind, id=new_id()) for kind in kinds]
             assert self.send(connection, batch) == ["stored"] * IN_BATCH
-            self.sent += [one["id"] for one in batch]
+            self.sent += [entry["id"] for entry in batch]
             if self.chance.random() < 0.3:
                 connection.close()
                 connection = self.open()
@@ -119,15 +119,15 @@ class Dawdlers:
 
 def all_ids(server: LanServer) -> list[str]:
     """Every entry's id, page by page, in the log's order."""
-    found: list[str] = []
+    got: list[str] = []
     after, more = 0, True
     while more:
         status, page = server.ask("GET", f"/api/log?after={after}&most=500")
         assert status == 200
-        assert [one["seq"] for one in page["entries"]] == list(range(after + 1, page["next"] + 1))
-        found += [one["id"] for one in page["entries"]]
+        assert [entry["seq"] for entry in page["entries"]] == list(range(after + 1, page["next"] + 1))
+        got += [entry["id"] for entry in page["entries"]]
         after, more = page["next"], page["more"]
-    return found
+    return got
 
 
 def deliver_at_once(phones: list[Phone]) -> None:
@@ -152,7 +152,7 @@ def test_twenty_phones_deliver_at_once_among_dawdlers(server: LanServer) -> None
     assert all([places[id] for id in phone.sent] == sorted(places[id] for id in phone.sent) for phone in phones)
     status, unit = server.ask("GET", f"/api/units/{UNIT_ID}")
     assert status == 200
-    assert {one["id"] for one in unit["entries"]} >= set(sent)
+    assert {entry["id"] for entry in unit["entries"]} >= set(sent)
 
 
 def resident_kb(pid: int) -> int:

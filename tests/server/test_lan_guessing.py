@@ -111,7 +111,7 @@ def test_a_thousand_guessed_codes_let_nobody_in_and_keep_nobody_out(server: LanS
     assert server.ask("POST", "/api/pair", {"code": made["code"], "name": "Late"})[0] == 429
     assert worker.wrong == [], "whoever is in is not locked out with them"
     assert worker.stored > 10
-    assert [one["name"] for one in server.ask("GET", "/api/devices")[1]["devices"]] == ["Jo's phone"]
+    assert [device["name"] for device in server.ask("GET", "/api/devices")[1]["devices"]] == ["Jo's phone"]
 
 
 def test_a_few_wrong_guesses_are_answered_at_once_and_many_are_not() -> None:
@@ -146,7 +146,7 @@ def test_while_guesses_wait_whoever_is_let_in_does_not(
         Visitor(app).ask("GET", "/api/units"),
         Visitor(app).pair(code),
     ]
-    assert [one.status_code for one in asked] == [200, 200, 403, 404, 422, 200, 401, 200]
+    assert [request.status_code for request in asked] == [200, 200, 403, 404, 422, 200, 401, 200]
     assert waited == [7], "only the guess"
     assert phone.pair("2222-2222").status_code == 422, "a code is guessed with a good token too"
     assert waited == [7, 7]

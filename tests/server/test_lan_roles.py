@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+import re
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -36,7 +37,7 @@ def every_route(app: Flask) -> list[tuple[str, str]]:
         for method in operations
         if method in ("get", "post", "put", "patch", "delete")
     ]
-    filled = [(method, path.replace("{unit}", UNIT_ID).replace("{device}", UNIT_ID)) for method, path in found]
+    filled = [(method, re.sub(r"\{(unit|device|feed|record|token)\}", UNIT_ID, path)) for method, path in found]
     assert not [path for _, path in filled if "{" in path]
     return filled
 
@@ -60,7 +61,7 @@ def test_nothing_but_health_and_pairing_answers_without_a_good_token(
     assert len(routes) > 20
     assert set(routes) >= OPEN
     stranger = Visitor(app, token=token)
-    let_in = {one for one in routes if not refuses(stranger, *one)}
+    let_in = {route for route in routes if not refuses(stranger, *route)}
     assert let_in == OPEN
     for method, path in (("GET", "/api/openapi.json"), ("GET", "/api/nothing"), ("OPTIONS", "/api/log")):
         assert refuses(stranger, method, path), path
@@ -112,7 +113,7 @@ def test_a_trackside_phone_reads_and_writes_checks(lan: tuple[Flask, Door]) -> N
     bench, phone = Visitor(app, "127.0.0.1"), paired(app, TRACKSIDE)
     bench.ask("POST", "/api/log", json={"entries": [entry("unit")]})
     sent = phone.ask("POST", "/api/log", json={"entries": [entry("torque_check"), entry("note")]})
-    assert [one["answer"] for one in sent.json["answers"]] == ["stored", "stored"]
+    assert [answer["answer"] for answer in sent.json["answers"]] == ["stored", "stored"]
     for path in ("/api/units", f"/api/units/{UNIT_ID}", "/api/log", "/api/openapi.json"):
         assert phone.ask("GET", path).status_code == 200, path
     assert phone.ask("POST", "/api/calc/units", json={}).status_code == 200
@@ -132,9 +133,9 @@ def test_a_trackside_phone_changes_neither_unit_kit_nor_shelf(lan: tuple[Flask, 
         entry("note"),
     ]
     answers = phone.ask("POST", "/api/log", json={"entries": sent}).json["answers"]
-    assert [one["answer"] for one in answers] == ["refused"] * 5 + ["stored"]
-    assert [one["errors"][0]["field"] for one in answers[:5]] == ["kind"] * 3 + ["replaces"] * 2
-    assert all("paired for trackside" in one["errors"][0]["reason"] for one in answers[:5])
+    assert [answer["answer"] for answer in answers] == ["refused"] * 5 + ["stored"]
+    assert [answer["errors"][0]["field"] for answer in answers[:5]] == ["kind"] * 3 + ["replaces"] * 2
+    assert all("paired for trackside" in answer["errors"][0]["reason"] for answer in answers[:5])
     assert bench.ask("GET", f"/api/units/{UNIT_ID}").json["standing"]["unit"]["name"] == unit["body"]["name"]
     assert bench.ask("GET", "/api/log").json["next"] == 3
     known = phone.ask("POST", "/api/log", json={"entries": [unit]}).json["answers"]
@@ -151,10 +152,16 @@ def test_a_trackside_phone_writes_every_kind_of_entry_but_those_of_the_bench(lan
         [answer] = phone.ask("POST", "/api/log", json={"entries": [sent]}).json["answers"]
         if answer["answer"] == "refused":
             [refused[name]] = answer["errors"]
-    assert set(refused) == {"unit", "kit", "shelf", "strip", "close", "rebuild", "refit"}
+    assert set(refused) == {
+        *("unit", "car", "customer", "erasure", "kit", "letterhead", "pattern", "planned", "shelf", "strip"),
+        *("close", "rebuild", "refit"),
+    }
     assert {error["field"] for error in refused.values()} == {"kind"}
     [words] = {error["reason"] for error in refused.values()}
-    kept = "closings, rebuilds, refits, shelf counts, strips, tools of the kit and units"
+    kept = (
+        "cars, closings, customers, erasures, letterheads, patterns, plans of rebuilds, rebuilds, refits, "
+        "shelf counts, strips, tools of the kit and units"
+    )
     assert f"writes all but {kept}: do this at the bench" in words
     readme = " ".join((ROOT / "README.md").read_text("utf-8").split())
     assert f"(reads all; writes all but {kept})" in readme, "what README says is what the records say"
@@ -169,7 +176,7 @@ def test_a_trackside_phone_replaces_nothing_that_is_the_benchs(lan: tuple[Flask,
     assert bench.ask("POST", "/api/log", json={"entries": [rebuild]}).json["answers"][0]["answer"] == "stored"
     sent = [entry("note", replaces=rebuild["id"]), {**entry("rebuild", body=body), "replaces": rebuild["id"]}]
     answers = phone.ask("POST", "/api/log", json={"entries": sent}).json["answers"]
-    assert [(one["answer"], one["errors"][0]["field"]) for one in answers] == [
+    assert [(answer["answer"], answer["errors"][0]["field"]) for answer in answers] == [
         ("refused", "replaces"),
         ("refused", "kind"),
     ]
@@ -184,8 +191,14 @@ def test_a_trackside_phone_lets_nobody_in_or_out(lan: tuple[Flask, Door]) -> Non
         phone.ask("POST", "/api/pairing", json={"role": BENCH}),
         phone.ask("PATCH", f"/api/devices/{device.id}", json={"name": "Other"}),
         phone.ask("DELETE", f"/api/devices/{device.id}"),
+        phone.ask("GET", "/api/backup"),
+        phone.ask("POST", "/api/backup/pieces?at=0"),
+        phone.ask("POST", "/api/backup/look"),
+        phone.ask("POST", "/api/backup/bring-back", json={"accepted": "", "yes": "yes"}),
+        phone.ask("POST", "/api/labels", json={}),
+        phone.ask("POST", "/api/labels/look", json={}),
     ]
-    assert [one.status_code for one in tried] == [403] * 4
+    assert [answer.status_code for answer in tried] == [403] * len(tried)
     assert door.devices.all() == [device]
 
 
@@ -194,13 +207,13 @@ def test_a_bench_phone_may_do_all(lan: tuple[Flask, Door]) -> None:
     phone = paired(app, BENCH, "Tablet")
     other = paired(app, TRACKSIDE, "Jo's phone")
     answers = phone.ask("POST", "/api/log", json={"entries": [entry("unit"), entry("kit")]}).json["answers"]
-    assert [one["answer"] for one in answers] == ["stored", "stored"]
+    assert [answer["answer"] for answer in answers] == ["stored", "stored"]
     listed = phone.ask("GET", "/api/devices").json["devices"]
-    assert {(one["name"], one["role"], one["this"]) for one in listed} == {
+    assert {(device["name"], device["role"], device["this"]) for device in listed} == {
         ("Tablet", BENCH, True),
         ("Jo's phone", TRACKSIDE, False),
     }
-    theirs = next(one["id"] for one in listed if not one["this"])
+    theirs = next(device["id"] for device in listed if not device["this"])
     renamed = phone.ask("PATCH", f"/api/devices/{theirs}", json={"name": " Jo "})
     assert renamed.json["name"] == "Jo"
     assert phone.ask("PATCH", f"/api/devices/{theirs}", json={"name": " "}).json["errors"][0]["field"] == "name"
@@ -232,7 +245,7 @@ def test_tokens_are_long_random_and_kept_as_hashes_by_the_owner_alone(lan: tuple
     file = folder / "lan" / "devices.json"
     text = file.read_text()
     assert not [token for token in tokens if token in text]
-    hashes = {one["token_sha256"] for one in json.loads(text)["devices"]}
+    hashes = {device["token_sha256"] for device in json.loads(text)["devices"]}
     assert hashes == {hashlib.sha256(token.encode()).hexdigest() for token in tokens}
     assert file.stat().st_mode & 0o077 == 0
     assert (folder / "lan").stat().st_mode & 0o077 == 0
@@ -251,10 +264,10 @@ def test_a_thousand_guessed_tokens_get_nowhere(lan: tuple[Flask, Door]) -> None:
     app, _ = lan
     good = str(paired(app, BENCH).token)
     near = [good[:place] + letter + good[place + 1 :] for place in range(42) for letter in "Aa0-"]
-    guesses = [one for one in near if one != good] + [good[:-1], good + "A", good.swapcase()]
+    guesses = [guess for guess in near if guess != good] + [good[:-1], good + "A", good.swapcase()]
     guesses += [hashlib.sha256(str(number).encode()).hexdigest()[:43] for number in range(1000)]
     assert len(guesses) > 1000
-    assert {Visitor(app, token=one).ask("GET", "/api/units").status_code for one in guesses} == {401}
+    assert {Visitor(app, token=guess).ask("GET", "/api/units").status_code for guess in guesses} == {401}
 
 
 def test_a_thousand_guessed_codes_let_nobody_in_and_lock_out_only_whoever_guessed(lan: tuple[Flask, Door]) -> None:
@@ -263,8 +276,8 @@ def test_a_thousand_guessed_codes_let_nobody_in_and_lock_out_only_whoever_guesse
     code = bench.ask("POST", "/api/pairing", json={"role": BENCH}).json["code"]
     guesses = [str(22222222 + number) for number in range(1000)]
     assert code.replace("-", "") not in guesses
-    answers = [Visitor(app, "192.168.7.66").pair(one) for one in guesses]
-    assert [one.status_code for one in answers] == [422] * (MOST_WRONG - 1) + [429] * (1001 - MOST_WRONG)
+    answers = [Visitor(app, "192.168.7.66").pair(guess) for guess in guesses]
+    assert [answer.status_code for answer in answers] == [422] * (MOST_WRONG - 1) + [429] * (1001 - MOST_WRONG)
     assert answers[0].json["errors"][0]["field"] == "code"
     assert "4 tries are left" in answers[0].json["detail"]
     assert "have a new code made" in answers[-1].json["detail"]
@@ -352,7 +365,7 @@ def test_no_request_about_devices_makes_the_server_fail(lan: tuple[Flask, Door],
     whole = schemathesis.openapi.from_wsgi("/api/openapi.json", app, headers=headers)
     document = whole.include(path_regex="^/api/(pair|devices)")
     tried = []
-    operations = [found.ok() for found in document.get_all_operations() if isinstance(found, Ok)]
+    operations = [operation.ok() for operation in document.get_all_operations() if isinstance(operation, Ok)]
     for operation in operations:
 
         @settings(max_examples=5 * rounds, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)

@@ -61,7 +61,7 @@ def hidden(token: str) -> tuple[bytes, str]:
 def is_stored(server: LanServer, token: str, id: str) -> bool:
     status, found = server.ask("GET", "/api/log?after=0&most=500", token=token)
     assert status == 200
-    return id in [one["id"] for one in found["entries"]]
+    return id in [entry["id"] for entry in found["entries"]]
 
 
 def front(token: str, *lines: bytes, target: bytes = b"/api/log", version: bytes = b"HTTP/1.1") -> bytes:

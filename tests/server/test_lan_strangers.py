@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 
 from server import serving
-from server.lan.crowding import MOST_FROM_ADDRESS, MOST_OPEN, Crowd
+from server.lan.crowding import MOST_FROM_ADDRESS, MOST_LEAVING, MOST_OPEN, Crowd, State, Turns
 from server.serving import LAN_THREADS
 
 from .lan_served import LanServer, serve_lan
@@ -40,30 +40,80 @@ def test_connections_that_break_off_in_the_handshake_leave_the_server_running(se
     assert server.ask("GET", "/api/health")[0] == 200
 
 
-def test_idle_connections_beyond_the_most_are_closed_and_the_others_served(server: LanServer) -> None:
+def test_the_longest_idle_connection_makes_room_for_a_new_one(server: LanServer) -> None:
     with contextlib.ExitStack() as visitors:
-        for _ in range(MOST_OPEN):
-            visitors.enter_context(server.connected())
-        one_more = visitors.enter_context(server.connected())
-        assert one_more.recv(1) == b"", "there is no room"
-    for _ in range(100):
-        # The server hears of their going when it gets round to it.
-        with contextlib.suppress(OSError):
-            assert server.ask("GET", "/api/health")[0] == 200
-            return
-        time.sleep(0.1)
-    raise AssertionError("there is room again, and nobody is let in")
+        first, *_ = [visitors.enter_context(server.connected()) for _ in range(MOST_OPEN)]
+        assert server.ask("GET", "/api/health")[0] == 200
+        assert first.recv(1) == b"", "it had to go"
+
+
+def full(crowd: Crowd, count: int, address: str, state: State = State.UNFINISHED) -> None:
+    """Let so many connections of an address in; each is named by its number and address."""
+    for number in range(count):
+        assert crowd.admit((number, address), address)
+        crowd.note((number, address), state)
 
 
 def test_one_address_cannot_take_the_room_of_the_others() -> None:
+    gone: list[Any] = []
+    crowd = Crowd(gone.append)
+    full(crowd, MOST_FROM_ADDRESS, "192.168.7.66")
+    full(crowd, 30, "192.168.7.30", State.IDLE)
+    full(crowd, 10, "127.0.0.1")
+    assert gone == []
+    full(crowd, 1, "192.168.7.66")
+    assert gone == [(0, "192.168.7.66")], "its own oldest went"
+
+
+def test_whoever_has_begun_and_not_ended_goes_before_phones_that_wait() -> None:
+    gone: list[Any] = []
+    crowd = Crowd(gone.append)
+    full(crowd, 60, "192.168.7.30", State.IDLE)
+    full(crowd, 60, "192.168.7.66")
+    full(crowd, 60, "192.168.7.67")
+    for number in range(120):
+        assert crowd.admit(number, f"192.168.8.{number}")
+        crowd.note(number, State.BUSY)
+        assert crowd.must_leave(gone[-1])
+        crowd.release(gone[-1])
+    assert gone == [(number, f"192.168.7.{last}") for last in (66, 67) for number in range(60)]
+    assert crowd.admit("one more", "192.168.8.200")
+    assert gone[-1] == (0, "192.168.7.30"), "the longest idle"
+
+
+def test_where_all_are_at_work_a_new_one_is_refused() -> None:
     crowd = Crowd()
-    assert [crowd.admit(number, "192.168.7.66") for number in range(MOST_OPEN)].count(True) == MOST_FROM_ADDRESS
-    assert crowd.admit("a phone", "192.168.7.30")
-    assert crowd.admit("the bench", "127.0.0.1")
-    crowd.release(0)
-    crowd.release(0)
+    full(crowd, MOST_FROM_ADDRESS, "192.168.7.66", State.BUSY)
+    assert not crowd.admit("too many", "192.168.7.66")
+    crowd.release((0, "192.168.7.66"))
     assert crowd.admit("again", "192.168.7.66")
-    assert not crowd.admit("too many again", "192.168.7.66")
+
+
+def test_connections_on_their_way_out_are_bounded_too() -> None:
+    crowd = Crowd()
+    admitted = [crowd.admit(number, "127.0.0.1") for number in range(2 * MOST_OPEN)]
+    assert admitted.count(True) == len(crowd.open) == MOST_OPEN + MOST_LEAVING
+
+
+def test_the_threads_are_shared_out() -> None:
+    begun: list[Any] = []
+    turns = Turns(24, begun.append)
+    for number in range(40):
+        turns.ask((number, "greedy"), "192.168.7.66")
+    assert len(begun) == 16
+    for number in range(10):
+        turns.ask((number, "phone"), "192.168.7.30")
+    assert len(begun) == 20
+    turns.ask("the bench", "127.0.0.1")
+    assert begun[-1] == "the bench"
+    turns.end((0, "phone"))
+    assert begun[-1] == (4, "phone"), "an address that has its share waits, and the others do not"
+    assert turns.forget((5, "phone"))
+    assert not turns.forget((5, "phone"))
+    turns.end((1, "phone"))
+    assert begun[-1] == (6, "phone")
+    turns.end((0, "greedy"))
+    assert begun[-1] == (16, "greedy"), "in the order in which they asked"
 
 
 def test_a_strangers_long_body_is_refused_unread(server: LanServer) -> None:

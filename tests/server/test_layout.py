@@ -29,11 +29,11 @@ def laid_out(data: bytes) -> bytes:
 @pytest.mark.parametrize("unit", [OTHER_UNIT, ""])
 def test_an_entry_of_another_unit_is_no_part_of_a_units_file(unit: str, again: Any) -> None:
     own = [line(1), line(2)]
-    assert [found.seq for found in decode_file(again(encode_file(own)), UNIT_ID)] == [1, 2]
+    assert [line.seq for line in decode_file(again(encode_file(own)), UNIT_ID)] == [1, 2]
     mixed = again(encode_file([own[0], line(3, unit), own[1]]))
     with pytest.raises(Damage, match="entries of another unit"):
         decode_file(mixed, UNIT_ID)
-    assert [found.seq for found in salvage(encode_file([own[0], line(3, unit), own[1]])) if found.unit == UNIT_ID] == [
+    assert [row.seq for row in salvage(encode_file([own[0], line(3, unit), own[1]])) if row.unit == UNIT_ID] == [
         1,
         2,
     ]
@@ -41,12 +41,12 @@ def test_an_entry_of_another_unit_is_no_part_of_a_units_file(unit: str, again: A
 
 @pytest.mark.parametrize("again", [lambda data: data, laid_out])
 def test_an_entry_stands_once_in_a_file(again: Any) -> None:
-    one = line(1)
-    name = json.loads(b"{" + one + b"}")["1"]["entry"]["id"]
+    written = line(1)
+    name = json.loads(b"{" + written + b"}")["1"]["entry"]["id"]
     with pytest.raises(Damage, match="holds an entry twice"):
-        decode_file(again(encode_file([one, line(2, id=name)])), UNIT_ID)
+        decode_file(again(encode_file([written, line(2, id=name)])), UNIT_ID)
     with pytest.raises(Damage, match="holds an entry twice"):
-        decode_file(encode_file([one, line(1)]), UNIT_ID)
+        decode_file(encode_file([written, line(1)]), UNIT_ID)
 
 
 def test_a_file_of_another_unit_in_a_units_place_is_set_aside_and_both_units_are_served(folder: Path) -> None:
@@ -67,11 +67,11 @@ def test_a_file_of_another_unit_in_a_units_place_is_set_aside_and_both_units_are
 
 def test_a_line_is_read_only_as_it_was_written() -> None:
     whole = line(7)
-    found = decode_line(whole)
-    assert found is not None
-    assert (found.seq, found.unit, found.start) == (7, UNIT_ID, 0)
-    assert found.entry["seq"] == 7
-    assert found.text == encode_entry(found.entry)
+    line_read = decode_line(whole)
+    assert line_read is not None
+    assert (line_read.seq, line_read.unit, line_read.start) == (7, UNIT_ID, 0)
+    assert line_read.entry["seq"] == 7
+    assert line_read.text == encode_entry(line_read.entry)
     assert decode_line(HEAD + whole, len(HEAD)) is not None
     altered = [
         whole.replace(b'"7": ', b'"8": ', 1),
@@ -106,7 +106,7 @@ def test_what_is_no_file_of_entries_says_what_is_wrong(text: str, reason: str) -
 
 def test_a_laid_out_file_has_the_places_that_its_entries_get_when_it_is_written_anew() -> None:
     own = encode_file([line(1), line(2), line(4)])
-    places = [found.start for found in decode_file(own, UNIT_ID)]
-    assert [found.start for found in decode_file(laid_out(own), UNIT_ID)] == places
+    places = [line.start for line in decode_file(own, UNIT_ID)]
+    assert [line.start for line in decode_file(laid_out(own), UNIT_ID)] == places
     assert [own[start : start + 5] for start in places] == [b'"1": ', b'"2": ', b'"4": ']
     assert decode_file(encode_file([]), UNIT_ID) == []

@@ -22,13 +22,13 @@ def test_entries_come_back_as_they_were_sent_in_the_order_in_which_they_came(fol
     sent = [stored("torque_check"), stored("unit", OTHER_UNIT), stored("kit"), stored("plate_check")]
     with Log(folder) as log:
         answers = log.add(sent)
-        found = read_all(log)
+        entries = read_all(log)
     assert [answer.answer for answer in answers] == [STORED] * 4
-    assert sorted(one["seq"] for one in found) == [1, 2, 3, 4]
-    by_id = {one["id"]: one for one in found}
-    assert all({**one, "seq": by_id[one["id"]]["seq"]} == by_id[one["id"]] for one in sent)
+    assert sorted(entry["seq"] for entry in entries) == [1, 2, 3, 4]
+    by_id = {entry["id"]: entry for entry in entries}
+    assert all({**entry, "seq": by_id[entry["id"]]["seq"]} == by_id[entry["id"]] for entry in sent)
     with Log(folder) as again:
-        assert read_all(again) == found
+        assert read_all(again) == entries
 
 
 def test_sending_twice_stores_once_and_another_content_under_the_same_id_is_refused(folder: Path) -> None:
@@ -37,7 +37,7 @@ def test_sending_twice_stores_once_and_another_content_under_the_same_id_is_refu
         assert [answer.answer for answer in log.add([one, one])] == [STORED, ALREADY_THERE]
         assert log.add([{**one, "received": "later", "agrees": False}])[0].answer == ALREADY_THERE
         assert log.add([{**one, "who": "Somebody else"}])[0].answer == REFUSED
-        assert [found["who"] for found in read_all(log)] == ["Mara"]
+        assert [entry["who"] for entry in read_all(log)] == ["Mara"]
 
 
 @settings(max_examples=25, deadline=None)
@@ -52,9 +52,9 @@ def test_any_order_and_any_repeats_give_the_same_set(
     with Log(tmp_path_factory.mktemp("any") / "data") as log:
         for batch in [*batches, once]:
             log.add([all_of_them[place] for place in batch])
-        found = read_all(log)
-    assert [one["seq"] for one in found] == list(range(1, len(all_of_them) + 1))
-    assert {one["id"] for one in found} == {one["id"] for one in all_of_them}
+        entries = read_all(log)
+    assert [entry["seq"] for entry in entries] == list(range(1, len(all_of_them) + 1))
+    assert {entry["id"] for entry in entries} == {entry["id"] for entry in all_of_them}
 
 
 def test_many_threads_store_every_entry_once(folder: Path) -> None:
@@ -70,15 +70,17 @@ def test_many_threads_store_every_entry_once(folder: Path) -> None:
             thread.start()
         for thread in threads:
             thread.join()
-        found = read_all(log)
-    assert sorted(one["id"] for one in found) == sorted(one["id"] for batch in batches for one in batch)
-    assert [one["seq"] for one in found] == list(range(1, 81))
+        entries = read_all(log)
+    assert sorted(entry["id"] for entry in entries) == sorted(entry["id"] for batch in batches for entry in batch)
+    assert [entry["seq"] for entry in entries] == list(range(1, 81))
 
 
 def test_a_unit_file_is_readable_json_that_plain_tinydb_opens(folder: Path) -> None:
     sent = fill(folder)
     table = TinyDB(unit_file(folder), access_mode="r").table("entries")
-    assert [document["entry"]["id"] for document in table] == [one["id"] for one in sent if one["unit"] == UNIT_ID]
+    assert [document["entry"]["id"] for document in table] == [
+        entry["id"] for entry in sent if entry["unit"] == UNIT_ID
+    ]
 
 
 @pytest.mark.parametrize("most_open", [10**3, 10**9])
@@ -95,7 +97,7 @@ def test_a_file_reads_well_after_every_entry_however_long_it_stayed_open(
                 path = folder / part / f"{unit}.json"
                 assert there == 0 or len(decode_file(path.read_bytes(), unit)) == there
         assert len(log.files) == (2 if most_open == 10**9 else 1)
-        assert [one["body"]["text"].split()[0] for one in read_all(log)] == [str(place) for place in range(130)]
+        assert [entry["body"]["text"].split()[0] for entry in read_all(log)] == [str(place) for place in range(130)]
         assert unit_file(folder).stat().st_size > 2 * durable.BLOCK
     with Log(folder) as log:
         assert log.problems == []
@@ -139,7 +141,7 @@ def test_a_disk_that_takes_no_more_says_so_and_loses_nothing(
         assert read_all(log) == sent
         assert [answer.answer for answer in log.add(late)] == [STORED, STORED]
     with Log(folder) as again:
-        assert [one["id"] for one in read_all(again)] == [one["id"] for one in sent + late]
+        assert [entry["id"] for entry in read_all(again)] == [entry["id"] for entry in sent + late]
         assert again.problems == []
 
 
@@ -157,7 +159,7 @@ def test_once_a_folder_does_not_settle_nothing_is_promised_until_a_restart(
             log.add([late])
     with Log(folder) as again:
         assert again.add([late])[0].answer in (STORED, ALREADY_THERE)
-        assert [one["id"] for one in read_all(again)] == [*(one["id"] for one in sent), late["id"]]
+        assert [entry["id"] for entry in read_all(again)] == [*(entry["id"] for entry in sent), late["id"]]
 
 
 def test_a_really_full_disk_is_told_and_nothing_is_lost(tmp_path: Path) -> None:
@@ -206,9 +208,9 @@ def test_a_backup_made_while_entries_arrive_is_a_log_without_gaps(folder: Path, 
         try:
             lasts: list[int] = []
             while len(lasts) < 8 or (lasts[0] == lasts[-1] and writer.is_alive()):
-                found = back_up(folder, tmp_path / f"{len(lasts)}.zip")
-                assert found.faults == []
-                lasts.append(found.last)
+                contents = back_up(folder, tmp_path / f"{len(lasts)}.zip")
+                assert contents.faults == []
+                lasts.append(contents.last)
         finally:
             stop.set()
             writer.join()

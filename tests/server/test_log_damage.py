@@ -105,7 +105,7 @@ def test_damage_beyond_all_copies_is_told_and_the_rest_served(folder: Path) -> N
     for copy in (folder / part / unit_file(folder).name for part in ("units", "earlier", "newest")):
         copy.write_bytes(b'{"entries": {\n"1": {"crc32"')
     with Log(folder) as log:
-        assert read_all(log) == [one for one in sent if one["unit"] != UNIT_ID]
+        assert read_all(log) == [entry for entry in sent if entry["unit"] != UNIT_ID]
         assert "0 of its entries were brought back" in log.problems[0]
         assert any("lacks 2 entries" in problem for problem in log.problems)
 
@@ -147,9 +147,9 @@ def test_a_file_copied_in_from_another_folder_gets_numbers_of_this_log(tmp_path:
     sent = fill(there)
     (here / "units" / unit_file(there).name).write_bytes(unit_file(there).read_bytes())
     with Log(here) as log:
-        found = read_all(log)
-        assert {one["id"] for one in sent if one["unit"] == UNIT_ID} < {one["id"] for one in found}
-        assert len({one["seq"] for one in found}) == len(found) == 4
+        entries = read_all(log)
+        assert {entry["id"] for entry in sent if entry["unit"] == UNIT_ID} < {entry["id"] for entry in entries}
+        assert len({entry["seq"] for entry in entries}) == len(entries) == 4
 
 
 def test_an_entry_lost_beyond_all_copies_can_be_sent_again(folder: Path) -> None:
@@ -160,4 +160,4 @@ def test_an_entry_lost_beyond_all_copies_can_be_sent_again(folder: Path) -> None
             (folder / part / unit_file(folder).name).write_bytes(b"{")
         assert log.find(sent["id"]) is None
         assert log.add([sent])[0].answer == STORED
-        assert [one["id"] for one in read_all(log)] == [sent["id"]]
+        assert [entry["id"] for entry in read_all(log)] == [sent["id"]]

@@ -26,7 +26,7 @@ from .running import ROOT
 @pytest.mark.parametrize("sent", ["", None])
 def test_an_outbox_without_the_time_of_sending_is_taken(client: FlaskClient, sent: str | None) -> None:
     answer = client.post("/api/log", json={"entries": [entry("note")], "sent": sent})
-    assert [one["answer"] for one in answer.json["answers"]] == ["stored"]  # type: ignore[index]
+    assert [row["answer"] for row in answer.json["answers"]] == ["stored"]  # type: ignore[index]
     assert client.post("/api/log", json={"entries": [], "sent": sent}).json == {"answers": []}
 
 

@@ -56,7 +56,7 @@ def test_a_result_that_no_engine_can_have_made_is_refused(client: FlaskClient) -
     swollen = entry("note", shown={"verdict": None, "note": LONG})
     other = entry("torque_check")
     answers = client.post("/api/log", json={"entries": [swollen, other]}).json["answers"]  # type: ignore[index]
-    assert [one["answer"] for one in answers] == ["refused", "stored"]
+    assert [answer["answer"] for answer in answers] == ["refused", "stored"]
     assert answers[0]["errors"][0]["field"] == "shown"
     assert "far larger than one of this kind can be" in answers[0]["errors"][0]["reason"]
 

@@ -71,8 +71,8 @@ def test_pieces_in_any_order_end_whole_or_not_at_all(tmp_path: Path, cuts: list[
     photos = Photos(tmp_path)
     for cut in cuts:
         photos.add(name, cut, photo[cut : cut + 900], len(photo))
-        found = photos.read(name)
-        assert found is None or found == photo
+        stored = photos.read(name)
+        assert stored is None or stored == photo
     while not (now := photos.progress(name)).whole:
         photos.add(name, now.size, photo[now.size : now.size + 900], len(photo))
     assert photos.read(name) == photo
@@ -90,8 +90,8 @@ def test_a_backup_holds_the_photos_and_check_finds_a_damaged_one(
     assert again.read(NAME) == PHOTO
     assert again.find_faults() == []
     again.file(NAME).write_bytes(PHOTO[:-1] + b"!")
-    [told] = again.find_faults()
-    assert NAME in told
+    [printed] = again.find_faults()
+    assert NAME in printed
 
 
 def test_a_backup_of_several_photos_brings_every_one_of_them_back(tmp_path: Path) -> None:
@@ -122,9 +122,9 @@ def test_a_backup_with_a_damaged_photo_says_so_and_can_be_restored(
     (tmp_path / "log" / "photos" / name).write_bytes(JPEG + b"other")
     file = tmp_path / "all.zip"
     assert main(["backup", str(file), "--folder", str(tmp_path / "log")]) == 1
-    told = "".join(capsys.readouterr())
-    assert f"The photo {name} is damaged and is not in the backup." in told
-    assert "No damage was found" not in told
+    printed = "".join(capsys.readouterr())
+    assert f"The photo {name} is damaged and is not in the backup." in printed
+    assert "No damage was found" not in printed
     # A folder of the name that a restore works under may be somebody's own.
     (tmp_path / "again.restoring").mkdir()
     assert main(["restore", str(file), "--folder", str(tmp_path / "again")]) == 0

@@ -90,6 +90,6 @@ def test_what_no_entry_shows_is_left_alone(here: Path, there: Path, tmp_path: Pa
 
 def test_a_whole_log_is_exported_without_photos_and_says_so(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["export", "--folder", str(here)]) == 0
-    told = capsys.readouterr()
-    assert "photos" not in json.loads(told.out)
-    assert "they come with the export of one unit (--unit) and with `slipbook backup`" in told.err
+    printed = capsys.readouterr()
+    assert "photos" not in json.loads(printed.out)
+    assert "they come with the export of one unit (--unit) and with `slipbook backup`" in printed.err

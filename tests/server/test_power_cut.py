@@ -73,15 +73,15 @@ class Disk:
 
     def note(self, handle: int) -> None:
         """Remember what is synced now."""
-        found = os.fstat(handle)
+        status = os.fstat(handle)
         self.held.append(os.dup(handle))
-        if stat.S_ISDIR(found.st_mode):
-            self.names[found.st_ino] = {entry.name: entry.inode() for entry in os.scandir(handle)}
+        if stat.S_ISDIR(status.st_mode):
+            self.names[status.st_ino] = {entry.name: entry.inode() for entry in os.scandir(handle)}
         else:
             # By its name, since the handle may be for writing only; a file outside the disk has none here.
             for path in self.paths():
-                if path.stat().st_ino == found.st_ino:
-                    self.contents[found.st_ino] = path.read_bytes()
+                if path.stat().st_ino == status.st_ino:
+                    self.contents[status.st_ino] = path.read_bytes()
                     break
 
     def survivors(self, to: Path, ahead: Callable[[str], bool]) -> Path:
@@ -166,9 +166,9 @@ def test_after_a_power_cut_at_any_call_everything_acknowledged_is_there(disk: Di
 
 def holds(left: Path, acknowledged: list[str], sent: list[str]) -> None:
     """What is left of a disk has every acknowledged entry, none twice, and needs no mending."""
-    found = survey(left / "data")
-    assert found.faults == []
-    there = [line.id for lines in found.lines.values() for line in lines]
+    contents = survey(left / "data")
+    assert contents.faults == []
+    there = [line.id for lines in contents.lines.values() for line in lines]
     assert len(there) == len(set(there))
     assert set(acknowledged) <= set(there) <= set(sent)
 

@@ -22,7 +22,16 @@ Row = dict[str, str]
 
 # NIST Special Publication 811 (2008), appendix B.
 SIZES = {"nm": 1.0, "lbf_ft": 1.355817948, "lbf_in": 0.1129848290, "kgf_m": 9.80665}
-SIZES |= {"mm": 1.0, "inch": 25.4, "thou": 0.0254, "n": 1.0, "kgf": 9.80665, "lbf": 4.448221615, "kg": 1.0}
+SIZES |= {
+    "mm": 1.0,
+    "inch": 25.4,
+    "thou": 0.0254,
+    "n": 1.0,
+    "kgf": 9.80665,
+    "lbf": 4.448221615,
+    "kg": 1.0,
+    "lb": 0.45359237,
+}
 SIZES |= {"deg": 1.0, "percent": 1.0, "nmm2": 1.0, "k": 1.0, "": 1.0}
 
 
@@ -241,7 +250,7 @@ def test_units_go_with_a_table_only(folder: Path, capsys: pytest.CaptureFixture[
     with Log(folder) as log:
         log.add([stored("note")])
     assert main(["export", "--folder", str(folder), "--torque", "lbf_ft"]) == 2
-    assert "add --format csv" in capsys.readouterr().err
+    assert "add --format csv or --format xlsx" in capsys.readouterr().err
 
 
 def test_the_interface_gives_the_same_table_in_the_same_units(folder: Path) -> None:

@@ -17,12 +17,12 @@ def test_an_export_is_taken_in_once_and_without_the_kit(tmp_path: Path, capsys: 
     file = tmp_path / "all.json"
     Log(tmp_path / "there").close()
     assert main(["export", "--folder", str(tmp_path / "here"), "--to", str(file)]) == 0
-    for told in (
+    for sentence in (
         f"Entries stored: {len(entries)}, there already: 0,",
         f"Entries stored: 0, there already: {len(entries)},",
     ):
         assert main(["take-in", str(file), "--folder", str(tmp_path / "there")]) == 0
-        assert told in capsys.readouterr().out
+        assert sentence in capsys.readouterr().out
     with Log(tmp_path / "there") as log:
         taken = {entry["id"]: entry for entry in log.after(0, 500)[0]}
     assert taken.keys() == entries.keys()
@@ -30,7 +30,7 @@ def test_an_export_is_taken_in_once_and_without_the_kit(tmp_path: Path, capsys: 
 
     # The same number with other content is refused, and what is there stays.
     content = json.loads(file.read_text("utf-8"))
-    first = next(one for one in content["units"] if one["unit"])["entries"][0]
+    first = next(unit for unit in content["units"] if unit["unit"])["entries"][0]
     first["who"] = "Somebody Else"
     file.write_text(json.dumps(content), "utf-8")
     assert main(["take-in", str(file), "--folder", str(tmp_path / "there")]) != 0

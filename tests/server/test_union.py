@@ -15,7 +15,7 @@ from server.engine import calc
 from .made import OTHER_UNIT, UNIT_ID, entry
 
 DEVICES = 3
-ADDED = ("seq", "received", "judged", "agrees", "clock_off_s")
+ADDED = ("seq", "received", "judged", "agrees", "clock_off_s", "receipt")
 
 
 def own(stored: dict[str, Any]) -> dict[str, Any]:
@@ -85,10 +85,10 @@ class Union(RuleBasedStateMachine):
         phone = self.devices[device]
         page = self.app.test_client().get(f"/api/log?after={phone.after}&most={most}").json
         assert page is not None
-        for one in page["entries"]:
-            phone.entries[one["id"]] = own(one)
-            if one["id"] in phone.outbox:
-                phone.outbox.remove(one["id"])
+        for stored in page["entries"]:
+            phone.entries[stored["id"]] = own(stored)
+            if stored["id"] in phone.outbox:
+                phone.outbox.remove(stored["id"])
         phone.after = page["next"]
 
     @rule(source=st.integers(0, DEVICES - 1), other=st.integers(0, DEVICES - 1))
@@ -122,7 +122,7 @@ class Union(RuleBasedStateMachine):
         for unit in (UNIT_ID, OTHER_UNIT):
             views = {
                 repr(
-                    calc("standing", {"entries": [one for one in phone.entries.values() if one["unit"] == unit]})[
+                    calc("standing", {"entries": [entry for entry in phone.entries.values() if entry["unit"] == unit]})[
                         "replaced"
                     ]
                 )

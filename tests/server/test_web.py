@@ -113,7 +113,7 @@ def test_files_travel_as_they_are_written(client: FlaskClient, web: Path, name: 
 def test_a_built_engine_is_taken_as_it_was_built(client: FlaskClient, web: Path) -> None:
     def listed() -> str:
         found = json.loads(client.get("/precache.js").text.removeprefix("self.__precache = ").rstrip(";\n"))
-        return str({one["url"]: one["revision"] for one in found}["/engine/files.json"])
+        return str({file["url"]: file["revision"] for file in found}["/engine/files.json"])
 
     before = listed()
     built = {"__init__.py": "pass\n" * 20_000}
@@ -149,7 +149,7 @@ def test_the_offline_list_names_all_that_is_needed_with_its_revision(client: Fla
     def listed() -> dict[str, str]:
         found = re.fullmatch(r"self\.__precache = (\[.*\]);\n", client.get("/precache.js").text, re.DOTALL)
         assert found is not None
-        return {one["url"]: one["revision"] for one in json.loads(found[1])}
+        return {file["url"]: file["revision"] for file in json.loads(found[1])}
 
     before = listed()
     assert {"/", "/app.js", "/vendor/core.wasm", "/engine/typing.py", "/engine/files.json"} < set(before)
