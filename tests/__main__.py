@@ -39,18 +39,29 @@ def run_check(name: str, command: list[str], folder: Path = ROOT) -> tuple[bool,
     return passed, f"{heading(name, command)}\n{result.stdout}" + ("" if passed else f"== {name} FAILED\n")
 
 
+def install_web_tools(web: Path) -> bool:
+    """Install what `package-lock.json` names, unless the last run has just that; returns whether it is there."""
+    lock, installed = web / "package-lock.json", web / "node_modules" / ".installed-from.json"
+    if installed.is_file() and installed.read_bytes() == lock.read_bytes():
+        return True
+    done = run_step("web tools", [*npm(), "ci", "--ignore-scripts", "--no-audit", "--no-fund"], web)
+    if done:
+        installed.write_bytes(lock.read_bytes())
+    return done
+
+
 def main(arguments: list[str]) -> int:
     """Run linters and type checks beside the tests; returns 0 only if all of them passed."""
     try:
-        browser = browsers.find()
+        light, browser = browsers.find_light(install=True), browsers.find()
     except (browsers.NoBrowserError, subprocess.CalledProcessError) as failure:
         print(failure, file=sys.stderr)
         return 2
-    os.environ[browsers.VARIABLE] = str(browser)
+    os.environ[browsers.LIGHT_VARIABLE], os.environ[browsers.VARIABLE] = str(light), str(browser)
     python = [sys.executable, "-m"]
     web = ROOT / "webui"
     local = [*npm(), "exec", "--offline", "--"]
-    if not run_step("web tools", [*npm(), "ci", "--ignore-scripts", "--no-audit", "--no-fund"], web):
+    if not install_web_tools(web):
         return 1
     # Most tests wait for a browser or a server half of the time, so checks beside them cost little. Their output comes
     # last, where it is read.

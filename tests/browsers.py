@@ -1,5 +1,6 @@
 """Finds the browser for the phone tests, or fails if there is none."""
 
+import contextlib
 import os
 import shutil
 import subprocess
@@ -7,6 +8,10 @@ from pathlib import Path
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
 VARIABLE = "SLIPBOOK_CHROMIUM"
+
+# The same browser without its windows, menus and profiles: it shows the same pages for three quarters of the work.
+LIGHT_NAMES = ("chromium-headless-shell", "chrome-headless-shell", "headless_shell")
+LIGHT_VARIABLE = "SLIPBOOK_HEADLESS"
 
 # The first two let a browser run as root in a container; the others keep it from asking its maker's hosts.
 ARGUMENTS = [
@@ -73,3 +78,30 @@ def find() -> Path:
             f"{VARIABLE}, or run 'playwright install chromium'. Without it nothing is tested."
         )
     return browser
+
+
+def find_light(install: bool = False) -> Path:
+    """A Chromium that has no windows, or else the one that `find` finds; a browser that is named is taken for both.
+
+    Parameters
+    ----------
+    install : bool
+        Whether to install one where that can be done.
+
+    Raises
+    ------
+    NoBrowserError
+        There is none of either kind, and none can be installed.
+    """
+    for variable in (LIGHT_VARIABLE, VARIABLE):
+        if named := os.environ.get(variable):
+            if not Path(named).is_file():
+                raise NoBrowserError(f"{variable} names {named}, and there is no such file.")
+            return Path(named)
+    program = next(filter(None, map(shutil.which, LIGHT_NAMES)), None)
+    if program is None and install and may_install():
+        # Not every system has a package of this name, and tests do without.
+        with contextlib.suppress(subprocess.CalledProcessError):
+            apt_install(LIGHT_NAMES[0])
+            program = shutil.which(LIGHT_NAMES[0])
+    return Path(program) if program else find()

@@ -6,8 +6,10 @@ from pathlib import Path
 import pytest
 from filelock import FileLock
 from hypothesis import settings
+from xdist.remote import Producer
 
 from .installed import Installed, install
+from .sharing_out import LongestFirst, seconds, share_of
 
 # No test depends on how busy the machine is.
 settings.register_profile("untimed", deadline=None)
@@ -16,6 +18,24 @@ settings.load_profile("untimed")
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--rounds", type=int, default=5, help="how often each fault is tried")
+    parser.addoption("--slowed", type=float, default=1, help="how many times slower the pages of Chromium are")
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Producer) -> LongestFirst | None:
+    """Share the tests out as `sharing_out` says, unless somebody asks for another way."""
+    if config.option.dist != "loadfile":
+        return None
+    # By default the shares with the most tests come first, however short these are.
+    config.option.loadscopereorder = False
+    return LongestFirst(config, log)
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Begin with what takes longest, where several processes share the tests."""
+    if hasattr(config, "workerinput"):
+        items.sort(key=lambda item: -seconds(share_of(item.nodeid)))
 
 
 @pytest.fixture

@@ -2,7 +2,8 @@
 
 import importlib
 import json
-import subprocess
+import os
+import re
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -14,12 +15,7 @@ import pytest
 from server.engine import CALCULATIONS, BadInput, calc
 from tests.engine.samples import FOLDER, samples
 
-ROOT = Path(__file__).resolve().parent.parent
-WEBUI = ROOT / "webui"
-sys.path.insert(0, str(WEBUI))
-
-import minify  # noqa: E402
-import vendor  # noqa: E402
+from .built import WEBUI, built_web, minify, run_node, vendor
 
 CORNERS = {
     "style/corner.css": """p::before {
@@ -79,11 +75,9 @@ console.log(JSON.stringify(templates));
 
 
 @pytest.fixture(scope="module")
-def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def built() -> Path:
     """The built form of this tree's web files."""
-    folder = tmp_path_factory.mktemp("built") / "webui"
-    minify.build(WEBUI / "node_modules", WEBUI, ROOT / "server" / "engine", folder)
-    return folder
+    return built_web()
 
 
 @pytest.fixture(scope="module")
@@ -94,16 +88,8 @@ def corners(tmp_path_factory: pytest.TempPathFactory) -> Path:
         (folder / "webui" / name).parent.mkdir(parents=True, exist_ok=True)
         (folder / "webui" / name).write_text(text)
     (folder / "webui" / "server").rename(folder / "engine")
-    minify.build(WEBUI / "node_modules", folder / "webui", folder / "engine", folder / "built")
+    minify.build(WEBUI / "node_modules", folder / "webui", folder / "engine", folder / "built", bundled=False)
     return folder / "built"
-
-
-def run_node(program: str, *arguments: str, standard_input: Any = None) -> Any:
-    """Run a program in Node; returns the JSON that it prints. `standard_input` is given to it as JSON."""
-    command = [*vendor.find_command("node"), "--input-type=commonjs", "-e", program, *arguments]
-    result = subprocess.run(command, cwd=WEBUI, input=json.dumps(standard_input), capture_output=True, text=True)
-    assert result.returncode == 0, result.stderr
-    return json.loads(result.stdout)
 
 
 def test_texts_of_a_style_sheet_stay(corners: Path) -> None:
@@ -141,18 +127,52 @@ def test_texts_and_names_of_the_engine_stay(corners: Path) -> None:
 def read_own_scripts(folder: Path) -> dict[str, str]:
     """Our own modules in a folder of web files, by path."""
     others = {"vendor", "node_modules"}
-    paths = [path.relative_to(folder) for path in sorted(folder.rglob("*.js"))]
-    return {path.as_posix(): (folder / path).read_text("utf-8") for path in paths if not others & set(path.parts)}
+    inside = [path for path in folder.iterdir() if path.is_dir() and path.name not in others and path.name[0] != "."]
+    paths = sorted([*folder.glob("*.js"), *(file for path in inside for file in path.rglob("*.js"))])
+    return {path.relative_to(folder).as_posix(): path.read_text("utf-8") for path in paths}
 
 
-def test_the_text_of_every_template_stays(built: Path) -> None:
+def templates(scripts: dict[str, str]) -> list[list[str]]:
+    """The texts of every tagged template in some scripts, sorted."""
+    return sorted(text for texts in run_node(TEMPLATES, standard_input=scripts).values() for text in texts)
+
+
+def test_the_text_of_every_template_stays_once(built: Path) -> None:
     source_scripts, built_scripts = read_own_scripts(WEBUI), read_own_scripts(built)
-    assert set(source_scripts) == set(built_scripts)
     assert len(source_scripts) > 50
+    assert set(built_scripts) == {"app.js", "later.js", "sw.js", "engine/worker.js"}
     assert sum(map(len, built_scripts.values())) < 0.8 * sum(map(len, source_scripts.values()))
-    texts = run_node(TEMPLATES, standard_input=source_scripts)
-    assert sum(map(len, texts.values())) > 500
-    assert run_node(TEMPLATES, standard_input=built_scripts) == texts
+    texts = templates(source_scripts)
+    assert len(texts) > 500
+    # A module that were in both scripts would have two states.
+    assert templates(built_scripts) == texts
+
+
+@pytest.mark.parametrize("name", ["app.js", "later.js"])
+def test_what_was_modules_is_a_plain_strict_script(built: Path, name: str) -> None:
+    text = (built / name).read_text("utf-8")
+    run_node(
+        "new (require('vm').Script)(JSON.parse(require('fs').readFileSync(0))); console.log(0)", standard_input=text
+    )
+    assert text.startswith('"use strict";')
+    assert "import.meta" not in text
+
+
+def test_the_page_asks_for_one_script_and_one_style_sheet(built: Path) -> None:
+    page = (built / "index.html").read_text("utf-8")
+    assert re.findall(r"<script[^>]*>", page) == ['<script defer src="/app.js">']
+    assert re.findall(r'rel="(?:stylesheet|modulepreload)" href="([^"]+)"', page) == ["/style/app.css"]
+
+
+def test_each_module_that_is_asked_for_is_in_one_of_the_scripts(built: Path) -> None:
+    first, later = ((built / name).read_text("utf-8") for name in ("app.js", "later.js"))
+    asked = set(re.findall(r'slipbook\.part\("([^"]+)"\)', first + later))
+    in_first = set(re.findall(r'slipbook\.shared\["([^"]+)"\]=', first))
+    in_later = set(re.findall(r'slipbook\.parts\["([^"]+)"\]=', later))
+    routes = set(re.findall(r'import\("\./([^"]+)"\)', (WEBUI / "app.js").read_text("utf-8")))
+    assert len(routes) > 30
+    assert routes <= asked <= in_first | in_later
+    assert in_first & in_later == set()
 
 
 def test_only_what_is_served_is_built(built: Path) -> None:
@@ -205,3 +225,15 @@ def test_the_built_engine_answers_every_sample_as_its_source_does(engine: Any) -
 
 def test_what_fields_mean_travels_with_the_engine(engine: Any) -> None:
     assert engine.CALCULATIONS["breakaway"].form.meaning == CALCULATIONS["breakaway"].form.meaning
+
+
+def test_a_program_of_the_path_is_not_told_to_import_what_the_build_may(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An npm of a virtual environment is a Python script, which pip's PYTHONPATH would keep from its own package."""
+    program = tmp_path / "npm"
+    program.write_text('#!/bin/sh\necho "${PYTHONPATH-nothing} in $(pwd)"\n')
+    program.chmod(0o755)
+    monkeypatch.setenv("PATH", f"{tmp_path}{os.pathsep}{os.environ['PATH']}")
+    monkeypatch.setenv("PYTHONPATH", "/of/the/build")
+    assert vendor.run("npm", [], tmp_path).stdout.strip() == f"nothing in {tmp_path.resolve()}"

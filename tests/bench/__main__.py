@@ -10,7 +10,18 @@ from collections.abc import Callable, Iterator
 from datetime import date
 from pathlib import Path
 
-from . import audit_rows, delivery_rows, fault_rows, lan_rows, log_rows, phone_rows, plan_rows, server_rows
+from . import (
+    audit_rows,
+    delivery_rows,
+    fault_rows,
+    lan_rows,
+    list_rows,
+    log_rows,
+    phone_rows,
+    plan_rows,
+    power_rows,
+    server_rows,
+)
 from .figures import Figure, missed, table
 from .sizes import Sizes
 
@@ -20,6 +31,8 @@ TABLE = Path(__file__).with_name("latest.md")
 ROWS: dict[str, Callable[[Sizes], Iterator[Figure]]] = {
     "cold": phone_rows.cold_start,
     "keys": phone_rows.key_press,
+    "list": list_rows.long_list,
+    "power": power_rows.power,
     "bytes": delivery_rows.first_visit,
     "engine": phone_rows.engine,
     "plans": plan_rows.plans,

@@ -21,20 +21,20 @@ CATEGORIES = {"performance": "performance", "accessibility": "accessibility", "b
 
 def audited(folder: Path, address: str) -> dict[str, float]:
     """The scores of one visit, 0 to 100, by category."""
-    told = folder / "told.json"
+    report = folder / "told.json"
     order = [
         str(folder / "node_modules" / ".bin" / "lighthouse"),
         address,
         "--quiet",
         "--output=json",
-        f"--output-path={told}",
+        f"--output-path={report}",
         f"--only-categories={','.join(CATEGORIES)}",
         f"--chrome-flags={' '.join(['--headless=new', *browsers.ARGUMENTS])}",
     ]
     environment = {**os.environ, "CHROME_PATH": str(browsers.find())}
     subprocess.run(order, env=environment, check=True, capture_output=True, timeout=180)
-    found = json.loads(told.read_text("utf-8"))["categories"]
-    return {name: 100 * float(found[name]["score"]) for name in CATEGORIES}
+    categories = json.loads(report.read_text("utf-8"))["categories"]
+    return {name: 100 * float(categories[name]["score"]) for name in CATEGORIES}
 
 
 def audit(sizes: Sizes) -> Iterator[Figure]:
@@ -44,7 +44,7 @@ def audit(sizes: Sizes) -> Iterator[Figure]:
     with RunningServer(sizes.folder / "audited", "demo", program=sizes.installed().command) as server:
         for page, path in PAGES.items():
             scores = [audited(sizes.folder / "audit", server.address + path) for _ in range(turns)]
-            middle = {name: median(one[name] for one in scores) for name in CATEGORIES}
+            middle = {name: median(score[name] for score in scores) for name in CATEGORIES}
             yield Figure(
                 f"Lighthouse on the demo, {page}",
                 " · ".join(f"{words} {middle[name]:.0f}" for name, words in CATEGORIES.items()),

@@ -27,7 +27,7 @@ RIVAL = Path(__file__).with_name("rival")
 
 # Straight into the phone's store, as `save` writes each of them.
 QUEUE = """async (text) => {
-    const { database } = await import("/log/store.js");
+    const { database } = await slipbook.part("log/store.js");
     const change = (await database()).transaction(["entries", "outbox"], "readwrite");
     for (const entry of JSON.parse(text)) {
         change.objectStore("entries").add(entry);
@@ -38,8 +38,8 @@ QUEUE = """async (text) => {
 
 # All answers are noted once the phone asks for what is new.
 DELIVER = """async () => {
-    const { deliver } = await import("/log/delivery.js");
-    const { outbox } = await import("/log/store.js");
+    const { deliver } = await slipbook.part("log/delivery.js");
+    const { outbox } = await slipbook.part("log/store.js");
     const own = window.fetch;
     let home;
     window.fetch = (path, ...rest) => {
@@ -55,7 +55,7 @@ DELIVER = """async () => {
 
 # Screens are drawn anew once all is home; nobody else is measured while this phone is at work.
 SETTLED = """async (units) => {
-    const { database } = await import("/log/store.js");
+    const { database } = await slipbook.part("log/store.js");
     while ((await (await database()).count("standings")) < units) await new Promise((go) => setTimeout(go, 100));
 }"""
 
@@ -121,19 +121,19 @@ def rival(folder: Path) -> Iterator[str]:
 def delivered(page: Page, entries: list[dict[str, Any]]) -> tuple[float, float]:
     """Seconds until a queue is home and noted, and until what is new was read as well."""
     page.evaluate(QUEUE, json.dumps(entries))
-    told = page.evaluate(DELIVER)
-    if not told["good"] or told["left"]:
-        raise RuntimeError(f"not everything went home: {told}")
+    measured = page.evaluate(DELIVER)
+    if not measured["good"] or measured["left"]:
+        raise RuntimeError(f"not everything went home: {measured}")
     page.evaluate(SETTLED, UNITS)
-    return told["home"] / 1000, told["whole"] / 1000
+    return measured["home"] / 1000, measured["whole"] / 1000
 
 
 def replicated(page: Page, entries: list[dict[str, Any]], name: str) -> float:
     """Seconds in which PouchDB brings the same over."""
-    told = page.evaluate(REPLICATE, [json.dumps(entries), name])
-    if told["there"] != len(entries):
-        raise RuntimeError(f"PouchDB did not bring everything over: {told}")
-    return float(told["took"]) / 1000
+    measured = page.evaluate(REPLICATE, [json.dumps(entries), name])
+    if measured["there"] != len(entries):
+        raise RuntimeError(f"PouchDB did not bring everything over: {measured}")
+    return float(measured["took"]) / 1000
 
 
 def delivery(sizes: Sizes) -> Iterator[Figure]:

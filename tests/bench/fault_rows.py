@@ -20,7 +20,12 @@ GROUPS = [
         20,
         2,
     ),
-    ("20 phones over TLS among slow and half-open ones", ["tests/server/test_lan_crowd.py"], 40, 3),
+    (
+        "20 phones over TLS among slow and half-open ones",
+        ["tests/server/test_lan_crowd.py", "tests/server/test_lan_dawdlers.py"],
+        40,
+        3,
+    ),
     (
         "made-up requests over the whole document",
         ["tests/server/test_document.py", "tests/server/test_lan_document.py"],

@@ -73,13 +73,13 @@ def table(rows: list[Figure]) -> str:
     """All figures as a table in Markdown, notes below it."""
     head = ["figure", "measured", "compared with", "ratio", "bar", ""]
     cells = [
-        [one.name, one.measured, one.against or "-", one.ratio or "-", one.bar, "kept" if one.kept else "MISSED"]
-        for one in rows
+        [row.name, row.measured, row.against or "-", row.ratio or "-", row.bar, "kept" if row.kept else "MISSED"]
+        for row in rows
     ]
     widths = [max(len(row[place]) for row in [head, *cells]) for place in range(len(head))]
     lines = [
         "| " + " | ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)) + " |"
         for row in [head, ["-" * width for width in widths], *cells]
     ]
-    notes = [f"- {one.name}: {one.note}" for one in rows if one.note]
+    notes = [f"- {row.name}: {row.note}" for row in rows if row.note]
     return "\n".join([*lines, "", *notes])

@@ -133,9 +133,9 @@ def started(root: Path) -> Iterator[tuple[running.Running, float]]:
 
 def resident(process: int) -> float:
     """A process's memory that is really there, in MB."""
-    found = re.search(r"VmRSS:\s+(\d+) kB", Path(f"/proc/{process}/status").read_text())
-    assert found is not None
-    return int(found[1]) / 1000
+    line = re.search(r"VmRSS:\s+(\d+) kB", Path(f"/proc/{process}/status").read_text())
+    assert line is not None
+    return int(line[1]) / 1000
 
 
 def start_and_memory(sizes: Sizes) -> Iterator[Figure]:

@@ -113,9 +113,9 @@ def slow(page: Page, rate: int = SLOWED) -> None:
 
 def engine_times(page: Page, name: str, request: dict[str, Any], count: int) -> tuple[list[float], Any]:
     """How long each of some calls of the engine takes through its door, in seconds; and the last result."""
-    found = page.evaluate(
+    answered = page.evaluate(
         """async ([name, request, count]) => {
-            const { calc } = await import("/engine/door.js");
+            const { calc } = await slipbook.part("engine/door.js");
             const times = [];
             let result;
             for (let call = 0; call < count; call += 1) {
@@ -127,5 +127,5 @@ def engine_times(page: Page, name: str, request: dict[str, Any], count: int) -> 
         }""",
         [name, request, count],
     )
-    told = json.loads(found)
-    return [one / 1000 for one in told["times"]], told["result"]
+    measured = json.loads(answered)
+    return [one / 1000 for one in measured["times"]], measured["result"]

@@ -49,13 +49,13 @@ def stated(sizes: Sizes) -> Iterator[Figure]:
     """How many of drawn rebuilds come out where the plan says 95 of 100 do."""
     shares = []
     for seed in range(10000, 10050 if sizes.quick else 10400):
-        found = planned(seed)
-        if found is None or hardly_squeezed(*found):
+        planned_unit = planned(seed)
+        if planned_unit is None or hardly_squeezed(*planned_unit):
             continue
-        for choice in found[1]["choices"]:
+        for choice in planned_unit[1]["choices"]:
             low, high = choice["spread_nm"]["low_nm"], choice["spread_nm"]["high_nm"]
             if high - low > 1e-6 * choice["torque_nm"]:
-                torques = draws(found[0], choice, seed)
+                torques = draws(planned_unit[0], choice, seed)
                 shares.append(float(np.mean((torques >= low) & (torques <= high))))
     yield Figure(
         "stated 95 % of a plan, share of 10 000 draws",

@@ -87,12 +87,12 @@ class Workshop:
         self.chance = random.Random(seed)
         self.units = [entry_id(FIRST - timedelta(days=1), f"workshop {seed}, unit {number}") for number in range(units)]
         self.devices = {who: str(uuid.UUID(int=self.chance.getrandbits(128), version=4)) for who in PEOPLE}
-        told = season()
-        self.definitions = [body for kind, body in told if kind == "unit"]
-        self.kit = [judged(kind, body) for kind, body in told if kind in ("kit", "shelf")]
+        bodies_by_kind = season()
+        self.definitions = [body for kind, body in bodies_by_kind if kind == "unit"]
+        self.kit = [judged(kind, body) for kind, body in bodies_by_kind if kind in ("kit", "shelf")]
         self.kinds: dict[str, list[dict[str, Any]]] = {kind: [] for kind in SHARES}
         for kind, made in self.kinds.items():
-            bodies = [body for one, body in told if one == kind]
+            bodies = [body for one, body in bodies_by_kind if one == kind]
             for _ in range(VARIANTS if kind != "note" else 0):
                 day = (FIRST + timedelta(days=self.chance.randrange(DAYS))).date()
                 made.append(judged(kind, vary(kind, self.chance.choice(bodies), self.chance, day)))

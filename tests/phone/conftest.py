@@ -1,25 +1,34 @@
 """A real server and a real browser for the phone tests."""
 
+import contextlib
 import os
+import random
 import signal
 import socket
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Self
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect, sync_playwright
+from playwright.sync_api import Error as PlaywrightError
 
 from tests import browsers
+from tests.warm import WarmProcess
 
 from .hands import PHONE as PHONE
 from .hands import Hands, hands_in
+from .slowed import slow_down
 
 # What comes in a tenth of a second here may take seconds on a busy machine; waiting costs nothing where it comes.
 PATIENCE_MS = 30000
 expect.set_options(timeout=PATIENCE_MS)
+
+
+# Below what systems give to whoever connects: while a server is stopped, nobody else is given its port.
+OWN_PORTS = range(10000, 32000)
 
 
 def free_port() -> int:
@@ -27,10 +36,11 @@ def free_port() -> int:
 
     The server could choose one itself, but a port that it chose cannot be had again at once after a stop.
     """
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port: int = probe.getsockname()[1]
-        return port
+    while True:
+        port = random.SystemRandom().choice(OWN_PORTS)
+        with socket.socket() as probe, contextlib.suppress(OSError):
+            probe.bind(("127.0.0.1", port))
+            return port
 
 
 class RunningServer:
@@ -42,30 +52,26 @@ class RunningServer:
         self.folder = folder
         self.command = command
         # `slipbook` where it is installed; without it, the one of this tree.
-        self.program = [str(program)] if program else [sys.executable, "-m", "server.cli"]
+        self.program = program
         # Where the program itself is, if not here.
         self.tree = tree
         self.port = free_port()
-        self.process: subprocess.Popen[str] | None = None
+        self.process: subprocess.Popen[str] | WarmProcess | None = None
 
     def start(self) -> None:
         """Start it and wait until it has said its address."""
-        order = [
-            *self.program,
-            self.command,
-            "--folder",
-            str(self.folder),
-            "--port",
-            str(self.port),
-        ]
-        self.process = subprocess.Popen(
-            order,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.STDOUT,
-            text=True,
-            cwd=self.tree,
-            env={**os.environ, "PYTHONUNBUFFERED": "1", **({"PYTHONPATH": str(self.tree)} if self.tree else {})},
-        )
+        arguments = [self.command, "--folder", str(self.folder), "--port", str(self.port)]
+        if self.program or self.tree:
+            self.process = subprocess.Popen(
+                [*([str(self.program)] if self.program else [sys.executable, "-m", "server.cli"]), *arguments],
+                stdout=subprocess.PIPE,
+                stderr=subprocess.STDOUT,
+                text=True,
+                cwd=self.tree,
+                env={**os.environ, "PYTHONUNBUFFERED": "1", **({"PYTHONPATH": str(self.tree)} if self.tree else {})},
+            )
+        else:
+            self.process = WarmProcess(arguments)
         assert self.process.stdout is not None
         said = []
         for line in self.process.stdout:
@@ -78,7 +84,7 @@ class RunningServer:
         """Stop it for good; nothing listens on its port afterwards."""
         if self.process is not None:
             self.process.send_signal(signal.SIGTERM)
-            self.process.wait(timeout=20)
+            self.process.wait(timeout=2 * PATIENCE_MS / 1000)
             assert self.process.stdout is not None
             self.process.stdout.close()
             self.process = None
@@ -106,18 +112,31 @@ def demo(tmp_path: Path) -> Iterator[RunningServer]:
 
 
 @pytest.fixture(scope="session")
-def playwright() -> Iterator[Playwright]:
+def playwright(pytestconfig: pytest.Config) -> Iterator[Playwright]:
     """The one Playwright of all tests: a second one in the same thread would be refused."""
-    with sync_playwright() as found:
-        yield found
+    rate = pytestconfig.getoption("--slowed")
+    if rate != 1:
+        slow_down(rate)
+    with sync_playwright() as running:
+        yield running
 
 
 @pytest.fixture(scope="session")
 def chromium(playwright: Playwright) -> Iterator[Browser]:
-    """One Chromium for all tests."""
-    browser = playwright.chromium.launch(executable_path=browsers.find(), args=browsers.ARGUMENTS)
+    """One Chromium for all tests but those of profiles and certificates, which are done with the whole browser."""
+    browser = playwright.chromium.launch(executable_path=browsers.find_light(), args=browsers.ARGUMENTS)
     yield browser
     browser.close()
+
+
+# As long as a browser has not finished with it, nothing is kept on the phone, and nothing else is different.
+NEVER_KEPT = "if (navigator.serviceWorker) navigator.serviceWorker.register = () => new Promise(() => {});"
+
+
+def keep_or_not(context: BrowserContext, request: pytest.FixtureRequest) -> None:
+    """Spare tests that say they are `in_reach` of the workshop the keeping of the whole app, half of a phone's work."""
+    if request.node.get_closest_marker("in_reach"):
+        context.add_init_script(NEVER_KEPT)
 
 
 def open_phone(browser: Browser, **more: object) -> BrowserContext:
@@ -126,9 +145,10 @@ def open_phone(browser: Browser, **more: object) -> BrowserContext:
 
 
 @pytest.fixture
-def phone(chromium: Browser) -> Iterator[Page]:
+def phone(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[Page]:
     """A page on a phone; an error in the page fails the test."""
     context = open_phone(chromium)
+    keep_or_not(context, request)
     page = context.new_page()
     errors: list[str] = []
     page.on("pageerror", lambda error: errors.append(str(error)))
@@ -140,10 +160,11 @@ def phone(chromium: Browser) -> Iterator[Page]:
 @pytest.fixture(params=["thumbs", "keyboard"])
 def hands(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[Hands]:
     """Thumbs on a phone, then a keyboard at the bench; an error in the page fails the test."""
-    context, found = hands_in(chromium, request.param)
+    context, made = hands_in(chromium, request.param)
+    keep_or_not(context, request)
     errors: list[str] = []
-    found.page.on("pageerror", lambda error: errors.append(str(error)))
-    yield found
+    made.page.on("pageerror", lambda error: errors.append(str(error)))
+    yield made
     context.close()
     assert errors == []
 
@@ -163,10 +184,24 @@ def until(page: Page, asked: str, argument: object = None) -> None:
     Playwright's own `wait_for_function` takes the promise of an answer for a yes.
     """
     for _ in range(PATIENCE_MS // 50):
-        if page.evaluate(asked, argument):
-            return
+        try:
+            if page.evaluate(asked, argument):
+                return
+        except PlaywrightError as failure:
+            # A page that opens another log's book starts anew, perhaps while it is being asked.
+            if "context was destroyed" not in str(failure):
+                raise
         page.wait_for_timeout(50)
     raise AssertionError(f"never true, with {argument!r}: {asked}")
+
+
+def becomes(page: Page, is_so: Callable[[], bool]) -> bool:
+    """Whether something outside the page is so in time, as what the log's files hold; meanwhile the page goes on."""
+    for _ in range(PATIENCE_MS // 50):
+        if is_so():
+            return True
+        page.wait_for_timeout(50)
+    return is_so()
 
 
 def draft_is_kept(page: Page, text: str) -> None:

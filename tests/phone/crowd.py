@@ -82,5 +82,5 @@ def send(address: str, entries: list[dict[str, Any]]) -> None:
         asked = urllib.request.Request(f"{address}/api/log", body, {"Content-Type": "application/json"})
         with urllib.request.urlopen(asked, timeout=60) as answer:
             answers = json.load(answer)["answers"]
-        refused = [one for one in answers if one["answer"] != "stored"]
+        refused = [answer for answer in answers if answer["answer"] != "stored"]
         assert not refused, refused[:3]

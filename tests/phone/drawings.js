@@ -36,6 +36,12 @@ globalThis.drawings = (() => {
     ["levers", "adapterDrawing", { wrench: 400, adapter: 60, angle: 0, say: mm }],
     ["levers", "adapterDrawing", { wrench: 200, adapter: 180, angle: 75, say: mm }],
     ["backlash", "backlashDrawing", "123.4 thou"],
+    ...["spring.de_mm", "spring.di_mm", "spring.t_mm", "spring.l0_mm"].map((typed) => ["dimensions", "dimensionDrawing", { name: "spring", typed }]),
+    ...["separator", "second", "friction", "ring"].map((typed) => ["dimensions", "dimensionDrawing", { name: "pack", typed }]),
+    ...["friction.inner_mm", "friction.outer_mm"].map((typed) => ["dimensions", "dimensionDrawing", { name: "rubbing", typed }]),
+    ...["ramps.pin_radius_mm", "ramps.drive_deg", "ramps.coast_deg"].map((typed) => ["dimensions", "dimensionDrawing", { name: "ramps", typed }]),
+    ...["cover.screws", "cover.screw_mm", "cover.torque_nm", "cover.start_mm"].map((typed) => ["dimensions", "dimensionDrawing", { name: "cover", typed }]),
+    ["dimensions", "dimensionDrawing", { name: "depth", typed: "cavity_mm" }],
   ];
 
   const meets = (a, b, slack = 1) => a.left + slack < b.right && b.left + slack < a.right && a.top + slack < b.bottom && b.top + slack < a.bottom;
@@ -72,7 +78,7 @@ globalThis.drawings = (() => {
           return { text, box: { left, right, top: top + 0.2 * height, bottom: bottom - 0.2 * height } };
         });
         const lines = [...svg.querySelectorAll(".mark, .limit")].map((one) => one.getBoundingClientRect()).map(({ left, right, top, bottom }) => ({ left: left - 1, right: right + 1, top: top - 1, bottom: bottom + 1 }));
-        for (const curve of svg.querySelectorAll(".curve"))
+        for (const curve of svg.querySelectorAll(".curve, .along"))
           for (let along = 0; along <= curve.getTotalLength(); along += 4) {
             const { x, y } = curve.getPointAtLength(along).matrixTransform(curve.getScreenCTM());
             lines.push({ left: x - 1, right: x + 1, top: y - 1, bottom: y + 1 });

@@ -16,6 +16,9 @@ MOST_STOPS = 200
 
 Name = str | re.Pattern[str]
 
+# The key on a unit's page, and not "Just check torque" on the list, which is still there while that page opens.
+CHECK_TORQUE = re.compile("^Check torque")
+
 
 class Hands(ABC):
     """What somebody does with a page, however they do it."""
@@ -47,6 +50,19 @@ class Hands(ABC):
 
     def type(self, label: str, text: str) -> None:
         self.fill(self.page.get_by_label(label, exact=True), text)
+
+    def unfold(self, words: str) -> None:
+        """Open a fold by its words, if it is not open."""
+        fold = self.page.locator("details", has=self.page.locator("summary", has_text=words)).last
+        if fold.get_attribute("open") is None:
+            self.press(fold.locator("summary").first)
+
+    def section(self, *titles: str) -> None:
+        """Open sections of a unit's definition, if they are not open."""
+        for title in titles:
+            section = self.page.locator("details.section", has=self.page.locator(f'summary b:text-is("{title}")'))
+            if section.get_attribute("open") is None:
+                self.press(section.locator("summary").first)
 
     def readings(self, forward: list[str], reverse: list[str]) -> None:
         """Type readings both ways."""
@@ -85,13 +101,18 @@ class Keyboard(Hands):
         AssertionError
             It cannot be reached, or a stop on the way has no outline or lies under something.
         """
-        expect(what).to_be_visible(timeout=20000)
+        expect(what).to_be_visible()
         target = what.element_handle()
         for _ in range(MOST_STOPS):
             stop: dict[str, Any] = self.page.evaluate("target => inPage.stop(target)", target)
             assert not stop["fault"], stop["fault"]
             if stop["here"] or stop["group"]:
                 return
+            if stop["gone"]:
+                # What arrived meanwhile had it drawn anew.
+                expect(what).to_be_visible()
+                target = what.element_handle()
+                continue
             self.page.keyboard.press("Shift+Tab" if stop["back"] else "Tab")
         raise AssertionError(f"The keyboard does not reach {what}")
 
@@ -99,7 +120,7 @@ class Keyboard(Hands):
         self.reach(what)
         before = self.page.url
         self.page.keyboard.press("Enter")
-        self.page.wait_for_function("before => inPage.kept(before)", arg=before, timeout=15000)
+        self.page.wait_for_function("before => inPage.kept(before)", arg=before)
 
     def choose(self, label: str) -> None:
         radio = self.page.get_by_label(label)

@@ -50,7 +50,7 @@ globalThis.inPage = (() => {
     const [x, y] = [box.left + box.width / 2, (Math.max(box.top, 0) + Math.min(box.bottom, innerHeight)) / 2];
     const top = document.elementFromPoint(x, y);
     if (!top || !(top === at || at.contains(top) || marked(at).contains(top))) {
-      const over = top?.closest("#tabs, .strip, #notice");
+      const over = top?.closest("#tabs, .verdict-bar, #notice");
       if (over || !top) return `The focus is covered by ${over ? words(over) : "the edge of the window"}: ${words(at)}`;
     }
     return "";
@@ -62,6 +62,7 @@ globalThis.inPage = (() => {
       const at = document.activeElement ?? document.body;
       return {
         here: at === target,
+        gone: !target.isConnected,
         group: at.type === "radio" && target.type === "radio" && at.name === target.name,
         back: at !== document.body && Boolean(at.compareDocumentPosition(target) & Node.DOCUMENT_POSITION_PRECEDING),
         fault: fault(at),
@@ -86,9 +87,16 @@ globalThis.inPage = (() => {
       const watcher = new MutationObserver(() => (changed = performance.now()));
       watcher.observe(main, { subtree: true, childList: true, attributes: true, characterData: true });
       const there = () => main.firstElementChild !== before && main.querySelector("h1") && performance.now() - changed > 150 && !/^(Looking|Working|Delivering|Opening)[^\n]*…/m.test(main.innerText);
-      while (!there()) {
-        if (performance.now() - start > 30000) throw new Error(`${path} does not come to rest`);
+      const { calc } = await import("/engine/door.js");
+      for (let answered = false; !(there() && answered); ) {
+        if (performance.now() - start > 60000) throw new Error(`${path} does not come to rest`);
         await new Promise((resolve) => setTimeout(resolve, 30));
+        if (!there() || answered) continue;
+        // Quiet may be a screen that waits: the engine answers in order, so this comes after what the screen has asked.
+        const asked = changed;
+        await calc("about", {});
+        await new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
+        answered = changed === asked;
       }
       watcher.disconnect();
     },
@@ -111,11 +119,14 @@ globalThis.inPage = (() => {
       return fields.length > 0;
     },
 
-    /** Figures and verdicts whose contrast is below 7:1, and words in drawings below 4.5:1, over what is drawn beneath. */
-    faint() {
+    /**
+     * Figures and verdicts whose contrast is below 7:1, and words in drawings below the least, over what is drawn beneath.
+     * @param {number} [least]
+     */
+    faint(least = 4.5) {
       const found = [];
-      const say = (element, contrast) => contrast < (element.matches("svg text") && !/\d/.test(element.textContent) ? 4.5 : 7) && found.push(`${contrast.toFixed(2)}:1 ${words(element)}`);
-      for (const element of document.querySelectorAll(".figure, .figure small, .verdict, .strip span, td.number, .readings input, .field input, #tabs .count"))
+      const say = (element, contrast) => contrast < (element.matches("svg text") && !/\d/.test(element.textContent) ? least : 7) && found.push(`${contrast.toFixed(2)}:1 ${words(element)}`);
+      for (const element of document.querySelectorAll(".figure, .figure small, .verdict, .verdict-bar small, td.number, .readings input, .field input, #tabs .count"))
         if (seen(element) && (element.dataset.count ?? element.value ?? element.textContent).trim()) {
           const ink = colour(getComputedStyle(element).color);
           say(element, ratio(over(ink, ground(element)), ground(element)));
@@ -137,13 +148,79 @@ globalThis.inPage = (() => {
       return [...new Set(found)];
     },
 
-    /** Whatever can be acted on and is not 48 pixels both ways; links inside a sentence are as high as their line. */
-    small() {
+    /**
+     * Text that is cut off, sticks out of its key, or lies under something else, on a page as high as its content; and
+     * fields too narrow for what is in them.
+     */
+    cut() {
+      const found = [];
+      const say = (what, element, text = "") => found.push(`${what}: ${text.trim().slice(0, 40)} ${words(element)}`);
+      const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+      const range = document.createRange();
+      for (let node = walker.nextNode(); node; node = walker.nextNode()) {
+        const at = node.parentElement;
+        if (!node.textContent.trim() || at.closest("svg, math, script, noscript, .skip, .unseen, option, textarea") || !seen(at)) continue;
+        const style = getComputedStyle(at);
+        if (style.visibility === "hidden" || style.clipPath !== "none") continue;
+        const key = at.closest("button, .button, label, .verdict, summary, #tabs a, #bar a, td, th");
+        const scrolls = at.closest(".scroll, .formula");
+        const box = (key ?? at.closest("main, header, nav, body")).getBoundingClientRect();
+        range.selectNodeContents(node);
+        for (const line of range.getClientRects()) {
+          if (!line.width || scrolls) continue;
+          const isOut = line.right > box.right + 1 || line.left < box.left - 1 || (key && (line.bottom > box.bottom + 2 || line.top < box.top - 2));
+          if (isOut || line.right > innerWidth + 1) say("sticks out", key ?? at, node.textContent);
+          const top = document.elementFromPoint(line.left + line.width / 2, line.top + line.height / 2);
+          const mine = !top || top.contains(at) || at.contains(top) || (top.matches("input") && top.parentElement.contains(at));
+          if (!mine) say(`lies under ${words(top)}`, at, node.textContent);
+        }
+      }
+      const measure = document.createElement("canvas").getContext("2d");
+      for (const field of document.querySelectorAll("#main :is(input:not([type=radio], [type=checkbox], [type=file]), select)")) {
+        if (!seen(field)) continue;
+        const style = getComputedStyle(field);
+        const room = field.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight) - (field.matches("select") ? 18 : 0);
+        measure.font = `${style.fontWeight} ${style.fontSize} ${style.fontFamily}`;
+        const text = field.matches("select") ? (field.selectedOptions[0]?.textContent.trim() ?? "") : field.inputMode ? field.value || "100" : "";
+        if (measure.measureText(text).width > room + 2) say(`${room.toFixed(0)} px are too narrow`, field, text);
+      }
+      return [...new Set(found)];
+    },
+
+    /** Whatever can have the focus and is covered by something that stays where it is while it has it. */
+    covered() {
+      const found = [];
+      const isShort = [...document.querySelectorAll("#tabs, .verdict-bar")].filter((one) => seen(one) && /sticky|fixed/.test(getComputedStyle(one).position));
+      const taken = isShort.reduce((sum, one) => sum + one.getBoundingClientRect().height, 0);
+      if (taken > innerHeight / 2) found.push(`${taken.toFixed(0)} px of ${innerHeight} px are covered for good`);
+      for (const one of document.querySelectorAll("#main :is(a[href], button:not(:disabled), input, select, textarea, summary)")) {
+        if (!seen(one)) continue;
+        one.focus();
+        if (document.activeElement !== one) continue;
+        const box = one.getBoundingClientRect();
+        const [top, bottom] = [Math.max(box.top, 0), Math.min(box.bottom, innerHeight)];
+        // A link in a sentence may be broken over two lines: its middle is no part of it.
+        const line = [...one.getClientRects()].find((part) => part.bottom > 0 && part.top < innerHeight) ?? box;
+        const y = one.matches("a") ? line.top + line.height / 2 : (top + bottom) / 2;
+        const over = bottom > top && document.elementFromPoint(line.left + line.width / 2, y);
+        if (!over || !(over === one || one.contains(over) || marked(one).contains(over))) found.push(`${over ? words(over) : "the edge"} covers ${words(one)}`);
+      }
+      document.activeElement?.blur();
+      scrollTo(0, 0);
+      return found;
+    },
+
+    /**
+     * Whatever can be acted on and is smaller than this both ways, in pixels; links inside a sentence are as high as
+     * their line.
+     * @param {number} [least]
+     */
+    small(least = 48) {
       const inSentence = (one) => one.matches("a") && getComputedStyle(one).display === "inline" && one.parentElement.textContent.trim() !== one.textContent.trim();
       return [...document.querySelectorAll("a[href], button, input, select, textarea, summary, [role=button], [tabindex='0']")]
         .filter((one) => seen(one) && !one.matches(".skip") && !inSentence(one))
         .map((one) => [one.getBoundingClientRect(), one])
-        .filter(([box]) => Math.min(box.width, box.height) < 47.5)
+        .filter(([box]) => Math.min(box.width, box.height) < least - 0.5)
         .map(([box, one]) => `${box.width.toFixed(0)} x ${box.height.toFixed(0)} px: ${words(one)}`);
     },
   };

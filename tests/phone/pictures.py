@@ -13,7 +13,7 @@ from playwright.sync_api import Browser, Page, expect, sync_playwright
 from tests import browsers
 
 from .conftest import RunningServer
-from .hands import Hands, Keyboard
+from .hands import CHECK_TORQUE, Hands, Keyboard
 from .screens import go, opened, unit_path
 from .test_story import UNIT, ready_offline
 
@@ -62,7 +62,7 @@ REVERSE = ["83", "85", "84"]
 def first_check(hands: Hands) -> None:
     """README's first check, from the list of units up to the verdict."""
     hands.link(UNIT)
-    hands.link("Check torque")
+    hands.link(CHECK_TORQUE)
     hands.choose(HELD)
     hands.pick("With what?", TOOL)
     hands.readings(FORWARD, REVERSE)
@@ -96,8 +96,8 @@ def at_the_bench(page: Page, unit: str) -> None:
 
 PICTURES = {
     "unit": Picture(at_the_bench, size=UNIT_AT_THE_BENCH),
-    "check": Picture(check, "[aria-label=Verdict]"),
-    "plates": Picture(plates, ".card:has(svg)"),
+    "check": Picture(check, ".stage.way"),
+    "plates": Picture(plates, ".plate-head"),
     "plan": Picture(screen("plan"), ".card:has(h2:text('Before and after'))"),
     "ramps": Picture(screen("ramps"), ".card:has(h2:text('As fitted'))", dark=True),
     "sheet": Picture(screen("sheet"), ".card", size=SHEET_AT_THE_BENCH),

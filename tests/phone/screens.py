@@ -8,10 +8,13 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+from uuid import UUID
 
 from playwright.sync_api import Browser, Page, expect
 
-from .conftest import RunningServer
+from server.engine import calc
+
+from .conftest import NEVER_KEPT, RunningServer
 from .hands import IN_PAGE, PHONE
 from .test_pairing import Workshop, pair, write_note
 from .test_story import UNIT, ready_offline
@@ -37,9 +40,9 @@ class Stop:
 def routes() -> list[re.Pattern[str]]:
     """The addresses of the app's own list."""
     [table] = re.findall(r"const ROUTES = \[(.*?)^\];", APP.read_text(encoding="utf-8"), re.DOTALL | re.MULTILINE)
-    found = re.findall(r"^\s*\[/(\^.*?\$)/,", table, re.MULTILINE)
-    assert len(found) == table.count("import("), "a route is written otherwise than this reads it"
-    return [re.compile(one.replace(r"\/", "/")) for one in found]
+    written = re.findall(r"^\s*\[/(\^.*?\$)/,", table, re.MULTILINE)
+    assert len(written) == table.count("import("), "a route is written otherwise than this reads it"
+    return [re.compile(address.replace(r"\/", "/")) for address in written]
 
 
 def form(path: str) -> str:
@@ -48,7 +51,7 @@ def form(path: str) -> str:
 
 
 @contextlib.contextmanager
-def opened(browser: Browser, address: str, **more: Any) -> Iterator[Page]:
+def opened(browser: Browser, address: str, in_reach: bool = False, **more: Any) -> Iterator[Page]:
     """A phone that brings the measures along; an error in the page fails whoever uses it."""
     context = browser.new_context(
         viewport=PHONE,  # type: ignore[arg-type]
@@ -59,6 +62,8 @@ def opened(browser: Browser, address: str, **more: Any) -> Iterator[Page]:
         **more,
     )
     context.add_init_script(path=IN_PAGE)
+    if in_reach:
+        context.add_init_script(NEVER_KEPT)
     page = context.new_page()
     errors: list[str] = []
     page.on("pageerror", lambda error: errors.append(str(error)))
@@ -99,36 +104,61 @@ def put(address: str, entries: list[dict[str, Any]]) -> None:
     body = json.dumps({"entries": entries}).encode()
     order = urllib.request.Request(f"{address}/api/log", body, {"Content-Type": "application/json"})
     with urllib.request.urlopen(order) as answer:
-        assert [one["answer"] for one in json.load(answer)["answers"]] == ["stored"] * len(entries)
+        assert [row["answer"] for row in json.load(answer)["answers"]] == ["stored"] * len(entries)
 
 
 def unit_path(address: str) -> str:
-    [found] = {one["unit"] for one in of_log(address) if one["kind"] == "unit" and one["body"]["name"] == UNIT}
-    return f"/unit/{found}"
+    [unit] = {entry["unit"] for entry in of_log(address) if entry["kind"] == "unit" and entry["body"]["name"] == UNIT}
+    return f"/unit/{unit}"
 
 
-def in_use(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
+def pattern_in(address: str) -> str:
+    """The id of a pattern in a server's log, put there where it has none."""
+    known: list[str] = [entry["id"] for entry in of_log(address) if entry["kind"] == "pattern"]
+    if known:
+        return known[0]
+    fresh = "0190c5de-0000-7000-8000-0000000000a1"
+    body: dict[str, Any] = {"name": "Hillclimb axle", "service": {"low_nm": 45}}
+    written: dict[str, Any] = {"id": fresh, "kind": "pattern", "unit": "", "body": body, "shown": calc("pattern", body)}
+    written |= {"at": "2026-03-01T09:00:00Z", "who": "Jo", "device": str(UUID(int=7)), "version": 1, "engine": "1.28"}
+    put(address, [written])
+    return fresh
+
+
+def in_use(browser: Browser, demo: str, folder: Path, lessons: bool = True) -> Iterator[Stop]:
     """A season of the demo, and one entry of each kind."""
     unit = unit_path(demo)
-    entries = {one["kind"]: f"/unit/{one['unit']}/entry/{one['id']}" for one in of_log(demo) if one["unit"]}
+    entries = {entry["kind"]: f"/unit/{entry['unit']}/entry/{entry['id']}" for entry in of_log(demo) if entry["unit"]}
+    pattern = pattern_in(demo)
     with opened(browser, demo) as page:
         ready_offline(page)
-        # The last two are opened from the phone's home screen and by other apps.
-        seeds = ["/", unit, *entries.values(), "/pair/ABCD-EFGH", "/check", "/shared"]
-        yield from walk(page, "in use", seeds, lessons=True)
+        # The last are opened from the phone's home screen and by other apps, by labels, and a pattern from the outbox.
+        labels = ["/shelf/bag/F%202.50", "/kit/tool/gone"]
+        seeds = ["/", unit, *labels, *entries.values(), "/pair/ABCD-EFGH", "/check", "/shared", f"/pattern/{pattern}"]
+        yield from walk(page, "in use", seeds, lessons)
 
 
 def empty(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
-    """Nothing in the book, then one unit of which nothing is known but what it is."""
-    [unit] = [one for one in of_log(demo) if one["kind"] == "unit" and one["body"]["name"] == UNIT]
+    """Nothing in the book, then one unit that is defined and no more, then one that is defined in part."""
+    [unit] = [entry for entry in of_log(demo) if entry["kind"] == "unit" and entry["body"]["name"] == UNIT]
     with RunningServer(folder / "empty") as server:
         with opened(browser, server.address) as page:
-            expect(page.get_by_role("link", name="up to date")).to_be_visible(timeout=20000)
+            expect(page.get_by_role("link", name="up to date")).to_be_visible()
             yield from walk(page, "empty", ["/", f"/unit/{unit['unit']}"])
         put(server.address, [{name: value for name, value in unit.items() if name not in OF_THE_SERVER}])
         with opened(browser, server.address) as page:
             ready_offline(page)
             for stop in walk(page, "only taken in", [f"/unit/{unit['unit']}"]):
+                if stop.path.startswith("/unit/"):
+                    yield stop
+    # The same unit where a name and a torque are all that is known of it.
+    known: dict[str, Any] = {"name": UNIT, "service": {"low_nm": 45}}
+    with RunningServer(folder / "in part") as server:
+        kept = {name: value for name, value in unit.items() if name not in OF_THE_SERVER}
+        put(server.address, [kept | {"body": known, "shown": calc("unit", known)}])
+        with opened(browser, server.address) as page:
+            ready_offline(page)
+            for stop in walk(page, "known in part", [f"/unit/{unit['unit']}"]):
                 if stop.path.startswith("/unit/"):
                     yield stop
 
@@ -160,7 +190,7 @@ def refused(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
             unit.removeprefix("/unit/"),
         )
         go(page, "/outbox")
-        expect(page.get_by_text("The workshop refused this entry")).to_have_count(2, timeout=20000)
+        expect(page.get_by_text("The workshop refused this entry")).to_have_count(2)
         for path in ("/outbox", unit, "/"):
             go(page, path)
             yield Stop("refused", path, page)
@@ -169,12 +199,12 @@ def refused(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
 def offline(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
     """No network, with an entry that waits."""
     unit = unit_path(demo)
-    photos = [f"/unit/{one['unit']}/entry/{one['id']}" for one in of_log(demo) if one["kind"] == "photo"]
+    photos = [f"/unit/{entry['unit']}/entry/{entry['id']}" for entry in of_log(demo) if entry["kind"] == "photo"]
     with opened(browser, demo) as page:
         ready_offline(page)
         page.context.set_offline(True)
         write_note(page, "without a network")
-        expect(page.get_by_role("link", name="offline, still works")).to_be_visible(timeout=20000)
+        expect(page.get_by_role("link", name="offline, still works")).to_be_visible()
         for path in ("/", unit, f"{unit}/check", f"{unit}/sheet", *photos, "/outbox", "/kit", "/devices", "/pair"):
             go(page, path)
             if path == "/pair":
@@ -203,16 +233,21 @@ def shut_out(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
                     await deliver();
                 }"""
             )
-            expect(page.locator("#bar .state")).to_have_text("not paired", timeout=20000)
+            expect(page.locator("#bar .state")).to_have_text("not paired")
             for path in ("/", "/outbox", "/devices", "/settings", "/pair"):
                 go(page, path)
                 yield Stop("not let in", path, page)
             pair(page, workshop, "Jo's phone")
             go(page, "/")
-            expect(page.get_by_role("link", name=UNIT)).to_be_visible(timeout=20000)
+            link = page.get_by_role("link", name=UNIT)
+            expect(link).to_be_visible()
+            unit = (link.get_attribute("href") or "").removeprefix("#")
+            for path in (unit, f"{unit}/rebuild", f"{unit}/close", "/kit"):
+                go(page, path)
+                yield Stop("trackside", path, page)
             workshop.ask("DELETE", f"/api/devices/{workshop.ask('GET', '/api/devices')['devices'][0]['id']}")
             write_note(page, "while shut out")
-            expect(page.locator("#bar .state")).to_have_text("not paired", timeout=20000)
+            expect(page.locator("#bar .state")).to_have_text("not paired")
             for path in ("/", "/outbox", "/devices", "/settings", "/pair"):
                 go(page, path)
                 yield Stop("shut out", path, page)

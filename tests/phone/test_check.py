@@ -3,6 +3,7 @@
 import re
 from pathlib import Path
 
+import pytest
 from playwright.sync_api import Page, expect
 
 from tests.engine.history.test_judged_again import HELD, INSIDE
@@ -10,14 +11,16 @@ from tests.server.made import UNIT_ID, entry
 
 from .conftest import RunningServer
 from .screens import put
-from .test_story import UNIT, fill_readings, ready_offline
+from .test_story import UNIT, fill_readings, ready
 from .test_typed_units import go
+
+pytestmark = pytest.mark.in_reach
 
 
 def begin(page: Page, server: RunningServer, unit: str, tool: str = "Bench dial") -> None:
     """Open the check of a unit of the demonstration, with a tool chosen."""
     page.goto(server.address)
-    ready_offline(page)
+    ready(page)
     path = (page.get_by_role("link", name=unit).get_attribute("href") or "").removeprefix("#")
     go(page, server.address, f"{path}/check")
     page.get_by_label("With what?").select_option(label=tool)
@@ -55,7 +58,7 @@ def test_a_flank_that_locks_is_refused_at_its_readings(demo: RunningServer, phon
     verdict = phone.get_by_role("region", name="Verdict")
     expect(verdict).to_contain_text("turned forward, they make each pack")
     fill_readings(phone, [], ["180", "181"])
-    told = phone.get_by_role("group", name=re.compile("^reverse$")).get_by_role("alert")
+    told = phone.get_by_role("group", name=re.compile("^Turning steadily, reverse$")).get_by_role("alert")
     expect(told).to_contain_text("That flank cannot be turned")
     expect(told).to_contain_text("Hold one output instead")
     expect(phone.get_by_role("button", name="Save the check")).to_be_disabled()
@@ -90,7 +93,7 @@ def test_readings_verdict_drawing_and_limits_stand_in_the_unit_that_is_read(demo
     drawn = verdict.locator("svg.guard text").all_text_contents()
     assert [text for text in drawn if text.startswith("from ")] == ["from 51.6 lbf·ft"]
     assert all(re.fullmatch(r"(from |to )?[\d.]+ lbf·ft( ± [\d.]+ lbf·ft)?", text) for text in drawn), drawn
-    expect(phone.locator(".strip")).to_contain_text(re.compile(r"62\.3 lbf·ft ± [\d.]+ lbf·ft"))
+    expect(phone.locator(".verdict-bar")).to_contain_text(re.compile(r"62\.3\s+lbf·ft\s*± [\d.]+"))
     assert "N·m" not in verdict.inner_text()
 
 

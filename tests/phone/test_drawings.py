@@ -4,20 +4,21 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, Page
 
-from .conftest import RunningServer
+from .conftest import RunningServer, until
 from .screens import go, opened, unit_path
-from .test_story import ready_offline
+from .test_story import ready
 
 DRAWINGS = Path(__file__).with_name("drawings.js")
 
 # What the chart draws, by what it draws it with: axe does not see into a canvas.
 NOTED = """() => {
     globalThis.drawn = [];
+    const dark = matchMedia("(prefers-color-scheme: dark)");
     const paper = CanvasRenderingContext2D.prototype;
     for (const name of ["fillText", "fillRect", "fill", "stroke"]) {
         const [draw, style] = [paper[name], name === "stroke" ? "strokeStyle" : "fillStyle"];
         paper[name] = function (...all) {
-            drawn.push([name, this[style], name === "fillText" ? String(all[0]) : ""]);
+            drawn.push([name, this[style], name === "fillText" ? String(all[0]) : "", dark.matches ? "dark" : "light"]);
             return draw.apply(this, all);
         };
     }
@@ -52,10 +53,12 @@ def the_trend_is_read_in_the_sun(page: Page, unit: str) -> None:
             go(page, unit)
         else:
             page.emulate_media(color_scheme="dark")
-        page.wait_for_function("drawn.some(([name, , text]) => text.startsWith('next opening'))", timeout=20000)
+        # What was still to be drawn in the light comes among the rest.
+        opening = "scheme => drawn.some(([, , text, lit]) => text.startsWith('next opening') && lit === scheme)"
+        until(page, opening, scheme)
         colours = page.evaluate(COLOURS)
         grounds = [colours[name] for name in ("--sheet", "--go-ground", "--again-ground")]
-        drawn = {(name, colour, text) for name, colour, text in page.evaluate("drawn")}
+        drawn = {(name, colour, text) for name, colour, text, lit in page.evaluate("drawn") if lit == scheme}
         words = {(colour, text) for name, colour, text in drawn if name == "fillText"}
         assert len(words) > 5
         assert {colour for _, colour, _ in drawn} <= set(colours.values())
@@ -89,7 +92,7 @@ def the_others_at_their_limits(page: Page) -> None:
 
 
 def test_every_drawing_can_be_read(demo: RunningServer, chromium: Browser) -> None:
-    with opened(chromium, demo.address) as page:
-        ready_offline(page)
+    with opened(chromium, demo.address, in_reach=True) as page:
+        ready(page)
         the_trend_is_read_in_the_sun(page, unit_path(demo.address))
         the_others_at_their_limits(page)

@@ -2,13 +2,16 @@
 
 from typing import Any
 
-from playwright.sync_api import Page, expect
+import pytest
+from playwright.sync_api import Locator, Page, expect
 
 from server.engine import calc
 
 from .conftest import RunningServer, draft_is_kept
 from .screens import of_log
 from .test_typed_units import go, open_unit
+
+pytestmark = pytest.mark.in_reach
 
 GEARS = {
     "Pressure angle of the teeth, degrees": "22,5",
@@ -24,15 +27,15 @@ def built_now(address: str, unit: str) -> Any:
     return calc("standing", {"entries": entries})["built"]
 
 
-def lock_table(page: Page) -> str:
+def lock_table(page: Page) -> Locator:
     """The table of lock on drive and on coast."""
-    return page.locator("section", has_text="As fitted").locator("table").first.inner_text()
+    return page.locator("section", has_text="As fitted").locator("table").first
 
 
 def test_a_wheel_in_the_air_is_driven_by_the_preload_of_this_build(demo: RunningServer, phone: Page) -> None:
     unit = open_unit(phone, demo.address)
-    found = built_now(demo.address, unit)
-    assert found["measured"]
+    build = built_now(demo.address, unit)
+    assert build["measured"]
     go(phone, demo.address, f"{unit}/ramps")
     for label, value in {
         "Left wheel load, kg": "200",
@@ -42,20 +45,21 @@ def test_a_wheel_in_the_air_is_driven_by_the_preload_of_this_build(demo: Running
         "Tyre radius, mm": "300",
     }.items():
         phone.get_by_label(label).fill(value)
-    lock = calc("ramps", {"built": found})
+    lock = calc("ramps", {"built": build})
     row = phone.locator("tr", has_text="this unit")
     expect(row).to_contain_text(f"{lock['preload_lock_nm']:.1f} N·m")
-    assert lock["breakaway_nm"] == found["measured"]["torque_nm"]
+    assert lock["breakaway_nm"] == build["measured"]["torque_nm"]
     side = lock["fittings"][0]["drive"]
     for words in (side["locking"], side["locking_range"], side["bias_range"], side["takes_over"]):
-        assert words in lock_table(phone)
+        expect(lock_table(phone)).to_contain_text(words)
 
 
 def test_gears_that_bear_on_the_rings_are_typed_once_and_counted(demo: RunningServer, phone: Page) -> None:
     unit = open_unit(phone, demo.address)
     go(phone, demo.address, f"{unit}/ramps")
     phone.get_by_text("What the range is made of").first.click()
-    before = lock_table(phone)
+    expect(lock_table(phone)).to_contain_text("N·m")
+    before = lock_table(phone).inner_text()
     expect(phone.get_by_text("thrust of the bevel gears")).to_have_count(0)
     go(phone, demo.address, f"{unit}/change")
     phone.get_by_text("More about the drive").click()
@@ -66,13 +70,13 @@ def test_gears_that_bear_on_the_rings_are_typed_once_and_counted(demo: RunningSe
     draft_is_kept(phone, '"pinion_teeth":"10"')
     phone.reload()
     # What was given is in sight.
-    expect(phone.get_by_label("Teeth of a pinion", exact=True)).to_be_visible(timeout=15000)
+    expect(phone.get_by_label("Teeth of a pinion", exact=True)).to_be_visible()
     phone.get_by_label("Entered by").fill("Ilse Marrow")
     phone.get_by_role("button", name="Save the change").click()
     expect(phone.get_by_role("heading", name="Change the unit")).to_have_count(0)
     go(phone, demo.address, f"{unit}/ramps")
     expect(phone.get_by_text("bevel gears").first).to_be_visible()
-    assert lock_table(phone) != before
+    expect(lock_table(phone)).not_to_have_text(before, use_inner_text=True)
     phone.get_by_text("What the range is made of").first.click()
     expect(phone.get_by_text("thrust of the bevel gears, 10 % either way").first).to_be_visible()
 

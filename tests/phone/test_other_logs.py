@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
-from .conftest import RunningServer, until
-from .hands import Hands
+from .conftest import RunningServer, becomes, until
+from .hands import Hands, Thumbs
 from .test_story import UNIT, entries_on_disk, ready_offline
 
 # A tool needs no unit, so that it can be written into any log.
@@ -59,7 +59,12 @@ def real(tmp_path: Path, demo: RunningServer) -> Iterator[RunningServer]:
 
 def tools(server: RunningServer) -> list[Any]:
     """Names of the tools that Alda entered, in the log's files."""
-    return [one["body"]["wrench"]["name"] for one in entries_on_disk(server) if one["who"] == "Alda Quern"]
+    return [entry["body"]["wrench"]["name"] for entry in entries_on_disk(server) if entry["who"] == "Alda Quern"]
+
+
+def arrive(page: Page, server: RunningServer, names: list[str]) -> None:
+    """Wait until the log's files have these tools of Alda's and no other."""
+    assert becomes(page, lambda: tools(server) == names), tools(server)
 
 
 def up_to_date(page: Page) -> None:
@@ -102,7 +107,7 @@ def test_the_demo_never_flows_into_the_real_log_nor_the_other_way(
     expect(page.get_by_role("region", name="For Moorfield")).to_have_count(0)
     until(page, "() => document.querySelector('#bar .state')?.textContent.trim() === 'up to date'")
     expect(page.get_by_text("All is delivered.")).to_be_visible()
-    assert tools(real) == ["Private beam"]
+    arrive(page, real, ["Private beam"])
 
 
 def test_what_waits_for_another_log_crosses_when_a_person_says_so(
@@ -123,7 +128,57 @@ def test_what_waits_for_another_log_crosses_when_a_person_says_so(
     hands.button("Send this entry to Moorfield")
     expect(waits).to_have_count(0)
     expect(page.get_by_text("All is delivered.")).to_be_visible()
-    assert tools(real) == ["Tried beam"]
+    # That all is delivered is what the page said before as well.
+    arrive(page, real, ["Tried beam"])
+
+
+@pytest.mark.in_reach
+def test_a_log_that_is_forgotten_while_it_is_looked_at_fails_nobody(demo: RunningServer, phone: Page) -> None:
+    phone.goto(demo.address)
+    expect(phone.get_by_role("link", name=UNIT)).to_be_visible()
+    lacking = """async () => {
+        const { forget, heldElsewhere } = await import("/log/other-logs.js");
+        const { meet, otherLogs } = await import("/log/logs.js");
+        const { open } = await import("/log/store.js");
+        const faults = [];
+        for (let round = 0; round < 20; round += 1) {
+            const met = await meet({ id: "019b0000-0000-7000-8000-00000000abcd", name: "Fernhill", demo: true });
+            (await open(met.database)).close();
+            const looks = [...Array(20)].map(() => heldElsewhere());
+            const [log] = await otherLogs();
+            const all = await Promise.allSettled([...looks, forget(log)]);
+            faults.push(...all.flatMap(({ reason }) => (reason ? [String(reason)] : [])));
+        }
+        return faults;
+    }"""
+    assert phone.evaluate(lacking) == []
+
+
+def test_what_a_phone_has_of_a_log_that_is_lost_goes_into_the_next_one(
+    tmp_path: Path, demo: RunningServer, real: RunningServer, hands: Hands
+) -> None:
+    page = hands.page
+    demo.stop()
+    real.start()
+    page.goto(f"{real.address}/#/outbox")
+    page.evaluate(WRITE_TOOL, "Old beam")
+    expect(page.get_by_text("up to entry 1.")).to_be_visible()
+    real.stop()
+    real.folder = tmp_path / "Fernhill"
+    real.start()
+    page.goto("about:blank")
+    page.goto(f"{real.address}/#/outbox")
+    held = page.get_by_role("region", name="Of Moorfield")
+    # Who has a mouse or a keyboard alone sits at a PC.
+    device = "phone" if isinstance(hands, Thumbs) else "PC"
+    expect(held).to_contain_text(f"This {device} has 1 entry of it.")
+    up_to_date(page)
+    assert tools(real) == []
+    hands.press(held.locator("summary"))
+    hands.button("Put 1 entry of Moorfield into Fernhill")
+    expect(held).to_have_count(0)
+    expect(page.get_by_text("up to entry 1.")).to_be_visible()
+    arrive(page, real, ["Old beam"])
 
 
 def test_what_is_being_typed_stays_with_its_log_until_the_other_is_wanted(
@@ -156,11 +211,8 @@ def test_what_an_older_version_kept_becomes_the_first_logs(
     phone.evaluate(OLDER)
     phone.goto(f"{real.address}/#/outbox")
     expect(phone.get_by_text("All is delivered.")).to_be_visible()
-    assert tools(real) == ["Old beam"]
+    arrive(phone, real, ["Old beam"])
     kept = """async () => { const { draftText } = await import("/log/drafts.js"); return draftText("kept"); }"""
     assert phone.evaluate(kept) == "typed long ago"
-    assert phone.evaluate("async () => (await indexedDB.databases()).map(({ name }) => name).sort()") == [
-        "slipbook",
-        "slipbook-logs",
-        "slipbook-shared",
-    ]
+    here = "names => indexedDB.databases().then((all) => all.map(({ name }) => name).sort().join() === names)"
+    until(phone, here, "slipbook,slipbook-logs,slipbook-shared")

@@ -18,7 +18,7 @@ from server.log import Log
 from tests import browsers
 from tests.server.lan_served import LanServer
 
-from .conftest import PATIENCE_MS, PHONE, open_phone
+from .conftest import PHONE, becomes, open_phone
 
 
 class Workshop:
@@ -107,16 +107,12 @@ def write_note(page: Page, text: str) -> None:
 
 def notes(workshop: Workshop) -> list[str]:
     entries = workshop.ask("GET", "/api/log?most=500")["entries"]
-    return [one["body"]["text"] for one in entries if one["kind"] == "note" and one["who"] == "Jo"]
+    return [entry["body"]["text"] for entry in entries if entry["kind"] == "note" and entry["who"] == "Jo"]
 
 
 def come_home(page: Page, workshop: Workshop, texts: list[str]) -> None:
     """Wait until the workshop has these notes: the page says that it is up to date until delivery has begun."""
-    for _ in range(PATIENCE_MS // 50):
-        if notes(workshop) == texts:
-            break
-        page.wait_for_timeout(50)
-    assert notes(workshop) == texts
+    assert becomes(page, lambda: notes(workshop) == texts), notes(workshop)
 
 
 def test_a_phone_is_paired_shut_out_and_paired_again_and_loses_nothing(
@@ -124,7 +120,8 @@ def test_a_phone_is_paired_shut_out_and_paired_again_and_loses_nothing(
 ) -> None:
     page = visitors()
     pair(page, workshop, "Jo's phone")
-    assert page.url.endswith("#/pair"), "the code is not in the phone's history"
+    # The code is not in the phone's history.
+    expect(page).to_have_url(f"{workshop.address}/#/pair")
     page.get_by_role("link", name="To the units").click()
     expect(page.locator("#bar .state")).to_have_text("up to date")
     write_note(page, "before")

@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import Browser, expect
 
 from .conftest import RunningServer
-from .hands import Hands
+from .hands import CHECK_TORQUE, Hands
 from .pictures import FOLDER, FORWARD, HELD, PICTURES, REVERSE, TOOL, first_check, taken
 from .test_story import UNIT, ready_offline
 
@@ -44,12 +44,12 @@ def readme() -> str:
 def assert_is_a_picture(browser: Browser, data: bytes, name: str) -> None:
     """It has the size that is wanted, and something to be seen on it."""
     page = browser.new_page()
-    found = page.evaluate(LOOKED_AT, base64.b64encode(data).decode())
+    seen = page.evaluate(LOOKED_AT, base64.b64encode(data).decode())
     page.close()
-    assert (found["width"], found["height"]) == PICTURES[name].pixels
+    assert (seen["width"], seen["height"]) == PICTURES[name].pixels
     # An empty screen is nearly all ground; a drawing or a text has many shades at its edges.
-    assert found["colours"] > 200
-    assert found["most"] < 0.9
+    assert seen["colours"] > 200
+    assert seen["most"] < 0.9
 
 
 def test_readme_names_the_pictures_that_are_made_and_no_other() -> None:
@@ -91,7 +91,7 @@ def test_the_first_check_goes_as_readme_has_it(demo: RunningServer, hands: Hands
     expect(phone.get_by_role("heading", name=UNIT)).to_be_visible()
     expect(phone.locator(".card.judged").first).to_contain_text(sentence)
     # The same readings, held otherwise.
-    hands.link("Check torque")
+    hands.link(CHECK_TORQUE)
     hands.choose("Bench: case in the vice, other output free")
     hands.pick("With what?", TOOL)
     hands.readings(FORWARD, REVERSE)

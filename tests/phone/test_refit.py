@@ -9,7 +9,7 @@ from tests.server.made import new_id
 
 from .conftest import RunningServer, draft_is_kept
 from .screens import OF_THE_SERVER, of_log, put
-from .test_story import UNIT, ids_on_disk, new_on_disk, ready_offline
+from .test_story import UNIT, delivered, ids_on_disk, new_on_disk, ready_offline
 
 # Like the demonstration's unit, and never refitted.
 FRESH = "Clover 9"
@@ -25,7 +25,7 @@ def take_in(address: str) -> None:
 
 def at_the_bench(page: Page, work: str) -> None:
     """Open a piece of bench work from the unit's page."""
-    expect(page.get_by_role("heading", name=FRESH)).to_be_visible(timeout=20000)
+    expect(page.get_by_role("heading", name=FRESH)).to_be_visible()
     fold = page.locator("details", has_text="At the bench")
     if fold.get_attribute("open") is None:
         fold.locator("summary").click()
@@ -104,7 +104,7 @@ def test_a_refit_is_judged_offline_saved_once_and_can_be_corrected(demo: Running
 
     demo.start()
     phone.evaluate("dispatchEvent(new Event('online'))")
-    expect(phone.get_by_role("link", name="up to date")).to_be_visible(timeout=30000)
+    delivered(phone)
     first, second = new_on_disk(demo, before, "refit")
     assert (first["who"], first["agrees"], second["replaces"]) == ("Ilse Marrow", True, first["id"])
     assert first["body"]["backlash"]["points_mm"][0] == {"typed": "0,12", "unit": "mm"}

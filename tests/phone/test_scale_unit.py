@@ -1,16 +1,20 @@
 """What a check takes from the tool: the unit of its scale, and the adapter on it."""
 
+import pytest
 from playwright.sync_api import Page, expect
 
 from .conftest import RunningServer, draft_is_kept
-from .test_story import UNIT, begin_check, fill_readings, ready_offline
+from .hands import CHECK_TORQUE
+from .test_story import UNIT, begin_check, fill_readings, ready
+
+pytestmark = pytest.mark.in_reach
 
 
 def test_the_readings_take_the_unit_of_the_wrench_that_is_chosen(demo: RunningServer, phone: Page) -> None:
     phone.goto(demo.address)
-    ready_offline(phone)
+    ready(phone)
     phone.get_by_role("link", name=UNIT).click()
-    phone.get_by_role("link", name="Check torque").click()
+    phone.get_by_role("link", name=CHECK_TORQUE).click()
     expect(phone.get_by_role("heading", name="Torque check")).to_be_visible()
     unit = phone.get_by_label("Unit", exact=True)
     tools = phone.locator("select").filter(has_text="Foot-pound beam")
@@ -30,7 +34,7 @@ def test_the_readings_take_the_unit_of_the_wrench_that_is_chosen(demo: RunningSe
 
 def test_an_adapters_angle_brings_its_part_of_the_doubt(demo: RunningServer, phone: Page) -> None:
     phone.goto(demo.address)
-    ready_offline(phone)
+    ready(phone)
     begin_check(phone)
     phone.get_by_label("With what?").select_option(label="Bench dial")
     fill_readings(phone, ["99", "100"], ["100", "101"])

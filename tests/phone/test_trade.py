@@ -6,6 +6,8 @@ from playwright.sync_api import Page, expect
 from .conftest import RunningServer
 from .test_story import UNIT
 
+pytestmark = pytest.mark.in_reach
+
 SIZES = [(360, 640), (1280, 800)]
 
 SAID = {

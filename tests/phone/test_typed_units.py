@@ -1,9 +1,14 @@
 """What was typed keeps its meaning when the unit is changed, and a decimal comma counts in every field for a number."""
 
+import pytest
 from playwright.sync_api import Locator, Page, expect
 
+from . import screens
 from .conftest import RunningServer, draft_is_kept, until
-from .test_story import UNIT, fill_readings, ready_offline
+from .hands import IN_PAGE
+from .test_story import UNIT, fill_readings, ready
+
+pytestmark = pytest.mark.in_reach
 
 # Every screen with fields for figures, by what follows the unit's address.
 FORMS = ["check", "plates", "springs", "rings", "plan", "rebuild", "refit", "ramps", "change"]
@@ -45,7 +50,7 @@ CHOSEN = """async () => {
 def open_unit(page: Page, address: str) -> str:
     """Wait for the unit, and return its path."""
     page.goto(address)
-    ready_offline(page)
+    ready(page)
     return (page.get_by_role("link", name=UNIT).get_attribute("href") or "").removeprefix("#")
 
 
@@ -53,7 +58,7 @@ def go(page: Page, address: str, path: str) -> None:
     """Open a screen afresh."""
     page.goto("about:blank")
     page.goto(f"{address}/#{path}")
-    page.locator("main h1").first.wait_for(timeout=15000)
+    page.locator("main h1").first.wait_for()
 
 
 def question(page: Page) -> Locator:
@@ -100,6 +105,12 @@ def test_readings_keep_their_unit_until_somebody_says_otherwise(demo: RunningSer
     expect(phone.get_by_label("With what?").locator("option:checked")).to_have_text("Long beam")
 
 
+def the_stack(phone: Page) -> None:
+    """Unfold the stack of a definition, part by part."""
+    phone.locator("[data-section=chain] > summary").click()
+    phone.get_by_text("Every part by itself").click()
+
+
 def test_settings_changed_in_the_middle_leave_what_was_typed(demo: RunningServer, phone: Page) -> None:
     unit = open_unit(phone, demo.address)
     go(phone, demo.address, f"{unit}/check")
@@ -110,6 +121,7 @@ def test_settings_changed_in_the_middle_leave_what_was_typed(demo: RunningServer
     draft_is_kept(phone, '"2,48"')
     go(phone, demo.address, "/unit/new")
     phone.get_by_label("Breakaway ordered", exact=True).fill("100")
+    the_stack(phone)
     phone.get_by_label("A1 thickness", exact=True).fill("2,0")
     draft_is_kept(phone, '"2,0"')
     go(phone, demo.address, f"{unit}/plan")
@@ -135,6 +147,7 @@ def test_settings_changed_in_the_middle_leave_what_was_typed(demo: RunningServer
     go(phone, demo.address, "/unit/new")
     expect(phone.get_by_label("Breakaway ordered", exact=True)).to_have_value("100")
     expect(phone.get_by_label("Unit of Breakaway ordered")).to_have_value("nm")
+    the_stack(phone)
     expect(phone.get_by_label("Thicknesses in")).to_have_value("mm")
     # What is not typed yet follows the settings.
     expect(phone.get_by_label("Unit of Give or take")).to_have_value("lbf_ft")
@@ -154,6 +167,7 @@ def shelf_and_rebuild_take_inches(phone: Page, address: str, unit: str) -> None:
     """Beside the millimetres that are there; the phone keeps what was typed, the engine converts."""
     phone.evaluate("import('/log/store.js').then(({ remember }) => remember('who', 'Ilse Marrow'))")
     go(phone, address, "/shelf")
+    expect(phone.get_by_label("Name", exact=True)).not_to_have_count(0)
     there = phone.get_by_label("Name", exact=True).count()
     phone.get_by_role("button", name="Add a class or a piece").click()
     row = phone.locator(".list > li").nth(there)
@@ -178,9 +192,10 @@ def shelf_and_rebuild_take_inches(phone: Page, address: str, unit: str) -> None:
     entries = phone.evaluate(
         "import('/log/store.js').then(async ({ database }) => (await database()).getAll('entries'))"
     )
-    mine = {one["kind"]: one for one in entries if one["who"] == "Ilse Marrow"}
-    assert mine["shelf"]["body"]["pieces"][there]["mm"] == {"typed": "0,1", "unit": "inch"}
-    assert [one["mm"] for one in mine["shelf"]["shown"]["pieces"]][there] == 2.54  # exact: an inch is 25.4 mm
+    mine = {entry["kind"]: entry for entry in entries if entry["who"] == "Ilse Marrow"}
+    # What was counted now, and no other piece.
+    assert [piece["mm"] for piece in mine["shelf"]["body"]["pieces"]] == [{"typed": "0,1", "unit": "inch"}]
+    assert [piece["mm"] for piece in mine["shelf"]["shown"]["pieces"]] == [2.54]  # exact: an inch is 25.4 mm
     assert mine["rebuild"]["body"]["fitted"][0]["mm"] == {"typed": "100", "unit": "thou"}
     assert abs(mine["rebuild"]["shown"]["fitted"][0]["mm"] - 2.54) < 1e-12
 
@@ -194,6 +209,7 @@ def test_a_figure_of_a_definition_keeps_its_unit_and_a_plan_its_order(demo: Runn
     expect(question(phone)).to_contain_text("1 figure is typed in N·m")
     question(phone).get_by_role("button", name="Stay with N·m").click()
     expect(choice).to_have_value("nm")
+    the_stack(phone)
     phone.get_by_label("A1 thickness", exact=True).fill("0,1")
     phone.get_by_label("Thicknesses in").select_option("inch")
     question(phone).get_by_role("button", name="They are inch").click()
@@ -229,11 +245,12 @@ def test_a_figure_of_a_definition_keeps_its_unit_and_a_plan_its_order(demo: Runn
 
 
 def test_a_decimal_comma_counts_in_every_field_for_a_number(demo: RunningServer, phone: Page) -> None:
+    phone.add_init_script(path=IN_PAGE)
     unit = open_unit(phone, demo.address)
     seen = 0
     wrong = []
     for path in [f"{unit}/{form}" for form in FORMS] + ["/kit", "/shelf", "/unit/new"]:
-        go(phone, demo.address, path)
+        screens.go(phone, path)
         if path.endswith("rebuild"):
             phone.get_by_role("button", name="Add a part that was fitted").click()
         phone.evaluate("document.querySelectorAll('details').forEach((one) => (one.open = true))")

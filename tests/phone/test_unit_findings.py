@@ -1,5 +1,6 @@
 """What is to know of a unit itself stands in the list, on its page and on its sheet."""
 
+import re
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
@@ -9,6 +10,8 @@ from playwright.sync_api import Page, expect
 from tests.engine.checks import PLATES, UNIT, changed
 
 from .conftest import RunningServer
+
+pytestmark = pytest.mark.in_reach
 
 SIZES = [(360, 640), (1280, 800)]
 ID = "11111111-2222-4333-8444-555555555555"
@@ -37,9 +40,10 @@ def test_ramps_that_lock_solid_are_said_in_the_list_on_the_page_and_on_the_sheet
     phone.goto(demo.address)
     ramps = {"pin_radius_mm": 20, "drive_deg": 80, "coast_deg": 80} | {f"{way}_deg": 10}
     written(phone, ("unit", "unit", changed(UNIT, name="Solid Sam", ramps=ramps)))
-    row = phone.get_by_role("link", name="Solid Sam")
-    expect(row).to_contain_text(f"Ramps lock solid on {way}", timeout=20000)
-    row.click()
+    opens = phone.get_by_role("link", name="Solid Sam")
+    row = phone.locator(".units li, table tr").filter(has=opens)
+    expect(row).to_contain_text(f"Ramps lock solid on {way}")
+    opens.click()
     said = phone.get_by_text(f"On {way} its ramps lock it solid")
     expect(said).to_have_count(1)
     verdict = "rework" if way == "drive" else "not judged"
@@ -47,6 +51,22 @@ def test_ramps_that_lock_solid_are_said_in_the_list_on_the_page_and_on_the_sheet
     phone.goto(f"{demo.address}/#/unit/{ID}/sheet")
     expect(phone.locator(".sheet")).to_contain_text(f"On {way} its ramps lock it solid")
     expect(said).to_have_count(1)
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_which_way_round_the_spring_sits_is_on_the_sheet_and_at_its_step(
+    demo: RunningServer, phone: Page, size: tuple[int, int]
+) -> None:
+    phone.set_viewport_size({"width": size[0], "height": size[1]})
+    phone.goto(demo.address)
+    cover = {"screws": 8, "screw_mm": 8, "torque_nm": 25}
+    written(phone, ("unit", "unit", changed(UNIT, name="Coned", chain__0__cone_to="cover", cover=cover)))
+    phone.goto(f"{demo.address}/#/unit/{ID}/sheet")
+    expect(phone.locator(".sheet")).to_contain_text("S1: its point faces the cover")
+    phone.goto(f"{demo.address}/#/unit/{ID}/close")
+    cone = phone.locator(".guided > li", has_text="disc spring the right way round")
+    cone.get_by_text("How, and what to heed").click()
+    expect(cone).to_contain_text("S1: the point of its cone faces the cover.")
 
 
 def long_ago(page: Page) -> None:
@@ -68,7 +88,7 @@ def test_plates_measured_long_ago_are_said_at_the_stack_and_at_the_plan(
     phone.goto(f"{demo.address}/#/unit/{ID}/plan")
     expect(phone.locator("section", has_text="Wanted").first).to_contain_text("and 365 days are allowed")
     phone.goto(f"{demo.address}/#/unit/{ID}/sheet")
-    expect(phone.locator(".sheet")).to_contain_text("and 365 days are allowed")
+    expect(phone.locator(".sheet")).to_contain_text("days ago, 365 days are allowed")
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -77,14 +97,35 @@ def test_a_plate_family_and_an_interval_are_asked_for(demo: RunningServer, phone
     phone.goto(demo.address)
     written(phone, ("unit", "unit", changed(UNIT, name="Fay")))
     phone.goto(f"{demo.address}/#/unit/{ID}/change")
+    phone.get_by_text("Plate family, and a note").click()
     phone.get_by_label("Plate family, if you keep several").fill("71/98 lugs, bronze")
+    phone.locator("[data-section=limits] > summary").click()
     phone.get_by_label("Measure the plates every, days").fill("3")
     expect(phone.get_by_text("This must be at least 7").first).to_be_visible()
     phone.get_by_label("Measure the plates every, days").fill("90")
     expect(phone.get_by_text("This must be at least 7")).to_have_count(0)
     phone.goto(f"{demo.address}/#/shelf")
-    phone.get_by_text("How exact, and plate family").first.click()
+    phone.get_by_text("Lowest stock, how exact, plate family").first.click()
     field = phone.get_by_label("Plate family").first
     field.fill("splines")
     expect(field).to_have_value("splines")
+    assert phone.evaluate("document.documentElement.scrollWidth") <= size[0]
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_the_check_fresh_from_a_rebuild_is_marked_and_left_out_of_the_line_until_asked_for(
+    demo: RunningServer, phone: Page, size: tuple[int, int]
+) -> None:
+    phone.set_viewport_size({"width": size[0], "height": size[1]})
+    phone.goto(demo.address)
+    phone.get_by_role("link", name="Bramble 1").click()
+    chart = phone.get_by_role("img", name="Breakaway torque over outings")
+    expect(chart).to_have_attribute("aria-label", re.compile("7 checks, 1 of them fresh from a rebuild"))
+    expect(phone.get_by_text("fresh from a rebuild, not bedded in")).to_have_count(1)
+    before = chart.get_attribute("aria-label")
+    with_first = phone.get_by_role("button", name="With the first check after a rebuild")
+    expect(with_first).to_have_attribute("aria-pressed", "false")
+    with_first.click()
+    expect(with_first).to_have_attribute("aria-pressed", "true")
+    expect(chart).not_to_have_attribute("aria-label", str(before))
     assert phone.evaluate("document.documentElement.scrollWidth") <= size[0]
