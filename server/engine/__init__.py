@@ -92,7 +92,19 @@ def of_parts() -> list[Calculation]:
 
 def of_the_bench() -> list[Calculation]:
     """What is done at the bench."""
-    from .records import came_out, guided_steps, kit, letterhead, outing, photo, planned, rebuild, service, shelf_count
+    from .records import (
+        came_out,
+        guided_steps,
+        kit,
+        letterhead,
+        outing,
+        photo,
+        planned,
+        rebuild,
+        service,
+        shelf_count,
+        trial,
+    )
 
     return [
         Calculation("steps", "The steps of a guided strip and close.", Group({}), guided_steps.steps),
@@ -103,6 +115,7 @@ def of_the_bench() -> list[Calculation]:
             "came_out", "Where plates that come out of a unit may go.", came_out.STARTS_FORM, came_out.came_out
         ),
         Calculation("planned", "Check a plan that was taken.", planned.PLANNED_FORM, planned.planned),
+        Calculation("trial", "Check a change to try.", trial.FORM, trial.trial),
         Calculation("photo", "Check a photo's entry.", photo.FORM, photo.photo),
         Calculation("outing", "Check an outing.", outing.FORM, outing.outing),
         Calculation("service", "Check what service was done.", service.FORM, service.service),
@@ -169,6 +182,17 @@ def of_the_car() -> list[Calculation]:
     ]
 
 
+def of_complaints() -> list[Calculation]:
+    """What a driver felt."""
+    from .complaint import complaint
+
+    return [
+        Calculation(
+            "complaint", "What is behind what a driver felt, and what to change.", complaint.FORM, complaint.complaint
+        ),
+    ]
+
+
 def standing_now() -> list[Calculation]:
     """What stands."""
     from .history import last_looked, shelf_now, standing
@@ -228,6 +252,7 @@ BENCH = (
     "rebuild",
     "came_out",
     "planned",
+    "trial",
     "photo",
     "outing",
     "service",
@@ -251,6 +276,7 @@ CALCULATIONS = Calculations(
         (("unit", "spring", "closing", "pattern", "another", "pattern_offer"), of_a_unit),
         (("plan",), of_a_plan),
         (("ramps", "candidates", "traction", "corner", "corner_map", "car"), of_the_car),
+        (("complaint",), of_complaints),
         (("work_out", "from_log"), of_what_is_not_measured),
         (("sheet",), on_paper),
     ]

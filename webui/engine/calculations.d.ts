@@ -581,7 +581,7 @@ export interface CarRequest {
   /** Share of the load transfer across that the driven axle carries; 0 to 1. */
   transfer_share?: Typed | null;
   /** Tyres and ground, in words. */
-  tyres?: "historic" | "loose" | "racing_slicks" | "racing_treaded" | "road" | "wet" | "" | null;
+  tyres?: "damp" | "historic" | "loose" | "racing_slicks" | "racing_treaded" | "road" | "snow" | "wet" | "" | null;
   /** Grip sideways, where it is known better than in words; 0.02 to 3. */
   grip?: Typed | null;
   /** Greatest torque of the engine; 1 N·m to 5000 N·m. */
@@ -1321,6 +1321,35 @@ export interface StripRequest {
   note?: string | null;
 }
 
+/** A change to try. */
+export interface TrialRequest {
+  /** What is changed. */
+  lever: "coast_ramp" | "drive_ramp" | "faces" | "oil" | "pair" | "preload" | "turned_over";
+  /** Name of the pair of ramps, for another pair. */
+  pair?: string | null;
+  /** Breakaway torque, as the order states it; 0.5 N·m to 5000 N·m. */
+  torque_nm?: Typed | null;
+  /** Drive ramp angle; 5 ° to 90 °. */
+  drive_deg?: Typed | null;
+  /** Coast ramp angle; 5 ° to 90 °. */
+  coast_deg?: Typed | null;
+  /** Sliding faces of both packs together; 2 to 200. */
+  faces?: Typed | null;
+  /** What the driver felt. */
+  complaint?: {
+    /** What the driver felt. */
+    what: "bangs" | "hops" | "judders" | "loose" | "pulls" | "pushes" | "snaps" | "spins" | "whines";
+    /** When it shows; at any time if empty. */
+    when?: "braking" | "entry" | "lift" | "power" | "straight" | "" | null;
+    /** Where it shows; everywhere if empty. */
+    corners?: "fast" | "slow" | "" | null;
+  } | null;
+  /** Id of the outing at which it was felt. */
+  outing?: string | null;
+  /** Why this change. */
+  reason: string;
+}
+
 /** Two torque checks of one unit. */
 export interface ChangeRequest {
   /** All entries of one unit, in any order. */
@@ -1466,6 +1495,13 @@ export interface OutingRequest {
   }[] | null;
   /** Anything else about it, in the driver's own words. */
   note?: string | null;
+  /** Whether changes that were made helped. */
+  helped?: {
+    /** Id of the change that was tried. */
+    trial: string;
+    /** Whether it helped. */
+    answer: "better" | "gone" | "same" | "unclear" | "worse";
+  }[] | null;
   /** Hottest that the unit's oil became, degrees Celsius; -40 to 300. */
   oil_c?: Typed | null;
 }
@@ -1960,6 +1996,8 @@ export interface RebuildRequest {
   }[] | null;
   /** What it means for the shelf; nothing, if empty. */
   shelf?: "counted" | "moves" | "" | null;
+  /** Changes to try that were made with it. */
+  trials?: string[] | null;
   /** What was done about the spring. */
   spring?: string | null;
   /** Whether another spring was fitted; if empty, any text on the spring counts as yes. */
@@ -1990,6 +2028,8 @@ export interface ServiceRequest {
   run_in?: boolean | null;
   /** Whether it was washed out. */
   washed?: boolean | null;
+  /** Changes to try that were made with it. */
+  trials?: string[] | null;
   /** Anything else that was done. */
   note?: string | null;
 }
@@ -2388,6 +2428,54 @@ export interface BreakawayRequest {
     /** Outings since the rebuild; 0 to 1000. */
     outings?: Typed | null;
   } | null;
+}
+
+/** What a driver felt of a unit. */
+export interface ComplaintRequest {
+  /** The unit as it is built now, whole, as `standing` answers it. */
+  built?: {
+    /** The unit's definition, as it stands in the log. */
+    unit: UnitRequest;
+    /** Every place but the spring's. */
+    places?: {
+      /** How far off its thickness may be, either way; 0 mm to 50 mm. */
+      within_mm: Typed;
+    }[] | null;
+    /** How far off the free height may be; a new spring's tolerance if empty; 0 mm to 50 mm. */
+    spring_within_mm?: Typed | null;
+    /** The torque measured with this build. */
+    measured?: {
+      /** Breakaway torque, as the order states it; 0.5 N·m to 5000 N·m. */
+      torque_nm: Typed;
+      /** Its expanded uncertainty, 95 %; 0 N·m to 5000 N·m. */
+      expanded_nm?: Typed | null;
+    } | null;
+  } | null;
+  /** The car, as it is kept; a usual one if empty. */
+  car?: CarRequest | null;
+  /** What the driver felt. */
+  felt: {
+    /** What the driver felt. */
+    what: "bangs" | "hops" | "judders" | "loose" | "pulls" | "pushes" | "snaps" | "spins" | "whines";
+    /** When it shows; at any time if empty. */
+    when?: "braking" | "entry" | "lift" | "power" | "straight" | "" | null;
+    /** Where it shows; everywhere if empty. */
+    corners?: "fast" | "slow" | "" | null;
+  }[];
+  /** What it ran on; as the car's tyres have it if dry or empty. */
+  conditions?: "damp" | "dry" | "loose" | "snow" | "wet" | "" | null;
+  /** Radius of the slow corners; 4 m to 1000 m. */
+  slow_m?: Typed | null;
+  /** Radius of the fast corners; 4 m to 1000 m. */
+  fast_m?: Typed | null;
+  /** Gear in slow corners; 1 to 12. */
+  slow_gear?: Typed | null;
+  /** Gear in fast corners; 1 to 12. */
+  fast_gear?: Typed | null;
+  /** Unit of torque that sentences are written in. */
+  write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
+  /** Unit of force that sentences are written in. */
+  write_forces_in?: "kgf" | "lbf" | "n" | "" | null;
 }
 
 /** A corner for each way to build a unit. */
@@ -3921,6 +4009,7 @@ export interface AboutResult {
       | "shelf"
       | "spring_check"
       | "strip"
+      | "trial"
       | "unit";
     /** What several are called in a sentence. */
     nouns: string;
@@ -5540,6 +5629,132 @@ export interface CornerMapResult {
   text: string;
 }
 
+/** From complaint to change. */
+export interface ComplaintResult {
+  /** Each complaint that was given. */
+  complaints: {
+    /** What was felt. */
+    what: "bangs" | "hops" | "judders" | "loose" | "pulls" | "pushes" | "snaps" | "spins" | "whines";
+    /**
+     * When; empty for at any time; braking: under braking; entry: turning in; lift: on lift-off; power: on power;
+     * straight: in a straight line.
+     */
+    when: "braking" | "entry" | "lift" | "power" | "straight" | null;
+    /** Where; empty for everywhere; fast: fast corners; slow: slow corners. */
+    corners: "fast" | "slow" | null;
+    /** The same in words. */
+    felt: string;
+    /** Whether something computed answers to it. */
+    match: "matches" | "may" | "none" | "not" | "unknown";
+    /** The same in words. */
+    text: string;
+    /** Every figure that was looked at. */
+    figures: {
+      /** Which figure. */
+      figure: "gap" | "most" | "push" | "round" | "scrub" | "slip" | "steady";
+      /** Where. */
+      place: "fast" | "slow" | "straight" | "tight";
+      /** Radius of the corner; m. */
+      radius_m: number;
+      /** The figure in its own unit, N, N·m or a share, most likely. */
+      value: number;
+      /** The least that it may be. */
+      low: number;
+      /** The most that it may be. */
+      high: number;
+      /** What it is held against; empty where that is not known. */
+      limit: number | null;
+      /** What it should come to; empty where it is not there. */
+      target: number | null;
+      /** Whether it is there. */
+      match: "matches" | "may" | "none" | "not" | "unknown";
+      /** The same in words. */
+      text: string;
+    }[];
+    /** Number of the figure that answers, from 0; empty where none does. */
+    best: number | null;
+    /** Ways to change it, those that go far enough first. */
+    ways: {
+      /** What is changed. */
+      lever: "coast_ramp" | "drive_ramp" | "faces" | "oil" | "pair" | "preload" | "turned_over";
+      /** The change in a few words. */
+      name: string;
+      /** The other pair of ramps; blank for none. */
+      pair: string;
+      /** How the rings are fitted. */
+      fitted: "as_is" | "turned_over";
+      /** Drive ramp; empty where it stays; °. */
+      drive_deg: number | null;
+      /** Coast ramp; empty where it stays; °. */
+      coast_deg: number | null;
+      /** Sliding faces; empty where they stay. */
+      faces: number | null;
+      /** Breakaway torque to order; empty where it stays; N·m. */
+      torque_nm: number | null;
+      /** Breakaway torque that it comes to; empty where nothing is computed; N·m. */
+      breakaway_nm: number | null;
+      /** The figure with it, most likely. */
+      value: number | null;
+      /** The least that it may be. */
+      low: number | null;
+      /** The most that it may be. */
+      high: number | null;
+      /** Whether it is as far as the target. */
+      reaches: boolean;
+      /** The figure before and after. */
+      text: string;
+      /** What it costs elsewhere. */
+      elsewhere: {
+        /** Which figure. */
+        figure: "gap" | "most" | "push" | "round" | "scrub" | "slip" | "steady";
+        /** Where. */
+        place: "fast" | "slow" | "straight" | "tight";
+        /** In its own unit. */
+        before: number;
+        /** In its own unit. */
+        after: number;
+        /** Whether that is worse. */
+        worse: boolean;
+        /** The same in words. */
+        text: string;
+      }[];
+      /** Corners where both wheels let go together now, or no longer. */
+      together: string[];
+      /** Other complaints that it changes. */
+      others: {
+        /** The complaint. */
+        felt: string;
+        /** What it does to it. */
+        effect: "helps" | "worsens";
+        /** The same in words. */
+        text: string;
+      }[];
+      /** What to mind. */
+      warnings: string[];
+    }[];
+  }[];
+  /** Complaints that want the opposite of one lock. */
+  conflicts: string[];
+  /** Why nothing of the unit is worked out; blank where it is. */
+  lacks: string;
+  /** What it rests on. */
+  rests_on: string;
+  /** What to mind. */
+  caution: string;
+}
+
+/** A change to try. */
+export interface TrialResult {
+  /** Always empty: nothing is judged here. */
+  verdict: null;
+  /** What is changed. */
+  change: string;
+  /** What it is for; blank for no complaint. */
+  felt: string;
+  /** Breakaway torque that is to be ordered; empty for another change; N·m. */
+  torque_nm: number | null;
+}
+
 /** Where the preload went. */
 export interface LossResult {
   /** Change of the torque; %. */
@@ -5942,6 +6157,8 @@ export interface RebuildResult {
     /** Plate family: rubbing ring, lugs or splines, material; only where it was given. */
     family?: string;
   }[];
+  /** Changes to try that were made with it; only where it says so. */
+  trials?: string[];
   /**
    * What it means for the shelf; nothing, if empty; counted: a count that was made since has all of it already; moves:
    * what was fitted comes off it, and what is kept goes onto it; only where it was said.
@@ -6030,6 +6247,13 @@ export interface OutingResult {
   hours: number | null;
   /** Kilometres that it ran. */
   km: number | null;
+  /** Whether changes that were made helped; only where it was answered. */
+  helped?: {
+    /** Id of the change. */
+    trial: string;
+    /** Whether it helped. */
+    answer: "better" | "gone" | "same" | "unclear" | "worse";
+  }[];
 }
 
 /** Service done. */
@@ -6038,6 +6262,8 @@ export interface ServiceResult {
   verdict: null;
   /** What was done, in one line. */
   text: string;
+  /** Changes to try that were made with it; only where it says so. */
+  trials?: string[];
 }
 
 /** The shelf as it was counted, in SI. */
@@ -7358,6 +7584,92 @@ export interface StandingResult {
       conditions?: "damp" | "dry" | "loose" | "snow" | "wet" | "" | null;
     };
   } | null;
+  /** Changes to try, the newest first. */
+  trials: {
+    /** The entry's own id. */
+    id: string;
+    /** When it was entered, by the device's clock. */
+    at: string;
+    /** Who chose it. */
+    who: string;
+    /** What is changed. */
+    lever: "coast_ramp" | "drive_ramp" | "faces" | "oil" | "pair" | "preload" | "turned_over";
+    /** Name of the pair of ramps; blank for another change. */
+    pair: string;
+    /** Breakaway torque to order; empty for another change; N·m. */
+    torque_nm: number | null;
+    /** Drive ramp; empty for another change; °. */
+    drive_deg: number | null;
+    /** Coast ramp; empty for another change; °. */
+    coast_deg: number | null;
+    /** Sliding faces; empty for another change. */
+    faces: number | null;
+    /** The same in words. */
+    change: string;
+    /** The complaint that it is for; blank for none. */
+    felt: string;
+    /** Id of the outing at which that was felt; blank for none. */
+    outing: string;
+    /** Why. */
+    reason: string;
+    /** How it is about it. */
+    state: "answered" | "chosen" | "made" | "run";
+    /** Whether the next outing asks if it helped. */
+    asks: boolean;
+    /** The rebuild or service with which it was made; empty until then. */
+    made: {
+      /** The entry's own id. */
+      id: string;
+      /** When it was entered, by the device's clock. */
+      at: string;
+    } | null;
+    /** Outings since it was made. */
+    outings: number;
+    /** What was said of it, by outing. */
+    answers: {
+      /** The entry's own id. */
+      id: string;
+      /** When it was entered, by the device's clock. */
+      at: string;
+      /** Whether it helped. */
+      answer: "better" | "gone" | "same" | "unclear" | "worse";
+      /** The same in words. */
+      text: string;
+    }[];
+    /** Whether it belongs on the unit's page. */
+    stays: boolean;
+    /** Whether the unit's definition has it too. */
+    defined: boolean;
+    /** The same in words. */
+    text: string;
+    /** What to know of it. */
+    notes: string[];
+  }[];
+  /** What was felt, the newest outing first. */
+  felt: {
+    /** The entry's own id. */
+    id: string;
+    /** When it was entered, by the device's clock. */
+    at: string;
+    /** What was felt. */
+    felt: {
+      /** What was felt. */
+      what?: string;
+      /** When; empty for at any time. */
+      when?: string | null;
+      /** Where; empty for everywhere. */
+      corners?: string | null;
+      /** The same in words. */
+      text?: string;
+    }[];
+    /**
+     * What it ran on; empty where that is not known; damp: damp; dry: dry; loose: loose: gravel, dust or grass; snow:
+     * snow or ice; wet: wet.
+     */
+    conditions: "damp" | "dry" | "loose" | "snow" | "wet" | null;
+    /** When the unit was rebuilt since; empty where it was not. */
+    rebuilt: string | null;
+  }[];
   /** Outings from now on until a limit may be met at the earliest; empty where none is in sight. */
   outings_left: number | null;
 }
@@ -8135,6 +8447,18 @@ export interface StoredPlatesResult {
   plates: StoredMeasuredPlate[];
 }
 
+/** A change to try. */
+export interface StoredTrialResult {
+  /** Always empty: nothing is judged here. */
+  verdict?: null;
+  /** What is changed. */
+  change?: string;
+  /** What it is for; blank for no complaint. */
+  felt?: string;
+  /** Breakaway torque that is to be ordered; empty for another change; N·m. */
+  torque_nm?: number | null;
+}
+
 /** Disc springs as they were judged. */
 export interface StoredSpringCheckResult {
   /** The verdict. */
@@ -8286,6 +8610,8 @@ export interface StoredRebuildResult {
     /** Plate family: rubbing ring, lugs or splines, material. */
     family?: string;
   }[];
+  /** Changes to try that were made with it. */
+  trials?: string[];
   /** What it means for the shelf; nothing, if empty. */
   shelf?: string;
 }
@@ -8336,6 +8662,13 @@ export interface StoredOutingResult {
   hours: number | null;
   /** Kilometres that it ran. */
   km?: number | null;
+  /** Whether changes that were made helped. */
+  helped?: {
+    /** Id of the change. */
+    trial?: string;
+    /** Whether it helped. */
+    answer?: string;
+  }[];
 }
 
 /** Service done. */
@@ -8344,6 +8677,8 @@ export interface StoredServiceResult {
   verdict?: null;
   /** What was done, in one line. */
   text?: string;
+  /** Changes to try that were made with it. */
+  trials?: string[];
 }
 
 /** The shelf as it was counted, in SI. */
@@ -8742,6 +9077,8 @@ export interface Calculations {
   closing: { request: ClosingRequest; result: ClosingResult };
   /** Compare two torque checks, like with like. */
   compare: { request: CompareRequest; result: CompareResult };
+  /** What is behind what a driver felt, and what to change. */
+  complaint: { request: ComplaintRequest; result: ComplaintResult };
   /** A driven axle in a steady corner. */
   corner: { request: CornerRequest; result: CornerResult };
   /** A corner for each way to build a unit. */
@@ -8824,6 +9161,8 @@ export interface Calculations {
   strip: { request: StripRequest; result: StripResult };
   /** Torque that an axle puts down with a unit. */
   traction: { request: TractionRequest; result: TractionResult };
+  /** Check a change to try. */
+  trial: { request: TrialRequest; result: TrialResult };
   /** Check a unit's definition and work out its preload and torque. */
   unit: { request: UnitRequest; result: UnitResult };
   /** Units that may be typed, with their sizes in SI. */
@@ -8878,6 +9217,8 @@ export interface Kinds {
   strip: { body: StripRequest; shown: StoredStripResult };
   /** Breakaway torque checked. */
   torque_check: { body: BreakawayRequest; shown: StoredBreakawayResult };
+  /** Change chosen to try. */
+  trial: { body: TrialRequest; shown: StoredTrialResult };
   /** Unit added or changed. */
   unit: { body: UnitRequest; shown: StoredUnitResult };
 }

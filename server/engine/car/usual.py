@@ -45,11 +45,16 @@ GRIPS = {
     "racing_treaded": ("treaded racing or semi-slick tyres, warm, in the dry", Range(1.15, 1.0, 1.3)),
     "historic": ("historic cross-ply racing tyres, in the dry", Range(1.0, 0.85, 1.15)),
     "road": ("road tyres, in the dry", Range(0.95, 0.8, 1.05)),
+    "damp": ("a damp road", Range(0.8, 0.6, 0.95)),
     "wet": ("a wet road", Range(0.65, 0.45, 0.8)),
     "loose": ("gravel or wet grass", Range(0.45, 0.3, 0.6)),
+    "snow": ("snow or ice", Range(0.2, 0.1, 0.35)),
 }
 USUAL_GRIP = "road"
 
 # Share of the engine's torque that gears and joints let through, and engine braking as a share of the greatest torque.
 THROUGH = Range(0.92, 0.87, 0.97)
 BRAKING = Range(0.25, 0.15, 0.35)
+
+# Deceleration by engine braking as a share of that of free fall, where the engine is not known.
+BRAKING_DECELERATION = Range(0.08, 0.05, 0.12)

@@ -83,6 +83,18 @@ def corner_with(rear: bool, values: dict[str, float], lateral: float, radius: fl
     return Corner(axle, lateral, values["track_mm"] / 2000.0 / radius)
 
 
+def limit_of(axle: Axle) -> float:
+    """Lateral acceleration from which an axle slides, m/s2."""
+    low, high = 0.0, 60.0
+    for _ in range(30):
+        middle = (low + high) / 2.0
+        if wheels_at(axle, middle).use < 1.0:
+            low = middle
+        else:
+            high = middle
+    return low
+
+
 def read_car(car: dict[str, Any]) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
     """Figures and torques by gear of a car inside a request; refusals name the path in that."""
     try:
@@ -129,14 +141,7 @@ class Setting:
 
     def limit(self) -> float:
         """Lateral acceleration from which the axle slides, m/s2."""
-        low, high = 0.0, 60.0
-        for _ in range(30):
-            middle = (low + high) / 2.0
-            if wheels_at(self.at(middle).axle, middle).use < 1.0:
-                low = middle
-            else:
-                high = middle
-        return low
+        return limit_of(self.at(0.0).axle)
 
 
 def column(setting: Setting, lateral: float, locks: Locks) -> tuple[Corner, Any, list[Band]]:

@@ -33,6 +33,7 @@ from .since_rebuild import outings_left
 from .spring_findings import builds_disagree
 from .stale import oldest_of, plates_due, stale_plates
 from .timeline import by_arrival, by_device_time, corrected_time, live_entries, of_kind, replaced_by
+from .trials import felt_now, trials_now
 from .upkeep import upkeep_of
 from .used import used_lives
 from .used_now import last_outing, run_since, taken_in, used_now
@@ -249,7 +250,8 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         (where an older engine judged the last torque check, and this one differs: see `judge_again`); job (what comes
         next and what is done, see `job_of`); start (what the next torque check starts with, see `check_start`);
         shelf (what its rebuilds and the plan that was taken for it mean for the shelf, see `shelf_moves`); used (see
-        `used_now`), upkeep (see `upkeep_of`), plates_by (see `plates_due`), last_outing and outings_left.
+        `used_now`), upkeep (see `upkeep_of`), plates_by (see `plates_due`), last_outing, outings_left, trials (changes
+        to try, see `trials_now`) and felt (see `felt_now`).
     """
     entries = placed(request["entries"])
     live = live_entries(entries)
@@ -316,6 +318,8 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         "last_outing": last_outing(live),
         "shelf": shelf_moves(entries, live, None if defined is None else defined["chain"]),
         "outings_left": outings_left(seen, limits["running"] if limits else None, lives[-1]),
+        "trials": trials_now(live, defined, nm),
+        "felt": felt_now(live),
     }
     answer.update(definition_shown(unit, defined, limits, built))
     answer.update(of_the_log(entries, live, definitions))

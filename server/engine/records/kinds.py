@@ -9,7 +9,7 @@ from ..doubt.verdict import ORDER
 from ..torque_check.wrench import PERMITTED_PERCENT
 
 # Raised whenever a result can change for the same request.
-ENGINE_VERSION = "1.46"
+ENGINE_VERSION = "1.47"
 
 # What an entry is about.
 UNIT = "unit"
@@ -123,6 +123,7 @@ KINDS = {
     "close": Kind("unit closed", "closings", "close", writers=(BENCH,), is_look=True, corrected_on="close"),
     "rebuild": Kind("unit rebuilt", "rebuilds", "rebuild", writers=(BENCH,), is_look=True, corrected_on="rebuild"),
     "planned": Kind("rebuild planned", "plans of rebuilds", "planned", writers=(BENCH,), can_undo=True),
+    "trial": Kind("change chosen to try", "changes to try", "trial", can_undo=True),
     "outing": Kind("outing", "outings", "outing", corrected_on="outing", can_undo=True, is_dated=True),
     "service": Kind("service done", "services", "service", corrected_on="service", can_undo=True, is_dated=True),
     "photo": Kind("photo", "photos", "photo", can_undo=True),

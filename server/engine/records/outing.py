@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from ..request.errors import BadInput, inside
+from ..request.errors import BadInput, inside, once_each
 from ..request.fields import Choice, Day, Group, Listing, Number, Text, YesNo
 
 CONDITIONS = {
@@ -46,6 +46,24 @@ COMPLAINT = Group(
     "a complaint",
 )
 
+# What became of a change that was tried.
+GONE, BETTER, SAME, WORSE, UNCLEAR = "gone", "better", "same", "worse", "unclear"
+HELPED = {
+    GONE: "it is gone",
+    BETTER: "it is better",
+    SAME: "no change",
+    WORSE: "it is worse",
+    UNCLEAR: "cannot tell",
+}
+
+ANSWER = Group(
+    {
+        "trial": Text(40, "id of the change that was tried"),
+        "answer": Choice(HELPED, "whether it helped"),
+    },
+    "whether a change helped",
+)
+
 FORM = Group(
     {
         "day": Day("day of the outing; that on which it is written if empty", default=None),
@@ -58,6 +76,7 @@ FORM = Group(
         "nothing_felt": YesNo("whether the driver says that nothing was wrong", default=False),
         "felt": Listing(COMPLAINT, 0, 12, "what the driver felt", default=None, nouns="complaints"),
         "note": Text(2000, "anything else about it, in the driver's own words", default=""),
+        "helped": Listing(ANSWER, 0, 12, "whether changes that were made helped", default=None, nouns="answers"),
         "oil_c": Number(-40, 300, "", "hottest that the unit's oil became, degrees Celsius", default=None),
     },
     "an outing",
@@ -100,12 +119,12 @@ def outing(request: dict[str, Any]) -> dict[str, Any]:
     dict
         verdict, always None; text, the outing in one line, empty where nothing of it is known; felt, a row for each
         complaint: what, when and corners as they were chosen, and text; hours that it ran, and km, each None where it
-        is not known.
+        is not known; helped, where it was asked: for each change that was tried its trial and the answer.
 
     Raises
     ------
     BadInput
-        A day that is still to come, one complaint twice, or complaints although nothing was wrong.
+        A day that is still to come, one complaint or one answer twice, or complaints although nothing was wrong.
 
     Examples
     --------
@@ -125,11 +144,16 @@ def outing(request: dict[str, Any]) -> dict[str, Any]:
         {"what": row["what"], "when": row["when"], "corners": row["corners"], "text": text}
         for row, text in zip(rows, complaints)
     ]
+    answers = request["helped"] or []
+    once_each(answers, "helped", "trial", "is answered twice here: keep one of the answers.")
     minutes = request["minutes"]
-    return {
+    answer = {
         "verdict": None,
         "text": outing_in_words(request, complaints),
         "felt": felt,
         "hours": None if minutes is None else minutes / 60.0,
         "km": request["km"],
     }
+    if answers:
+        answer["helped"] = answers
+    return answer

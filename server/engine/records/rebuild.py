@@ -8,6 +8,7 @@ from ..request.fields import Choice, Group, Listing, Number, Text, YesNo
 from ..request.units import say
 from .came_out import CAME_OUT, refuse_unkept
 from .pieces import as_given
+from .trial import MADE
 
 FITTED = Listing(
     Group(
@@ -47,6 +48,7 @@ REBUILD_FORM = Group(
             "what it means for the shelf; nothing, if empty",
             default=None,
         ),
+        "trials": MADE,
         "spring": Text(200, "what was done about the spring", default=""),
         "other_spring": YesNo(
             "whether another spring was fitted; if empty, any text on the spring counts as yes", default=None
@@ -71,8 +73,8 @@ def rebuild(request: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        fitted, in SI, without what was left blank of a part's limit and doubt; came_out and shelf, where they were
-        given; verdict, always None: a rebuild is judged by the check that follows it.
+        fitted, in SI, without what was left blank of a part's limit and doubt; came_out, shelf and trials, where they
+        were given; verdict, always None: a rebuild is judged by the check that follows it.
 
     Raises
     ------
@@ -93,4 +95,6 @@ def rebuild(request: dict[str, Any]) -> dict[str, Any]:
         answer["came_out"] = as_given(request["came_out"])
     if request["shelf"] is not None:
         answer["shelf"] = request["shelf"]
+    if request["trials"]:
+        answer["trials"] = request["trials"]
     return answer

@@ -4,6 +4,7 @@ from typing import Any
 
 from ..request.errors import BadInput
 from ..request.fields import Day, Group, Number, Text, YesNo
+from .trial import MADE
 
 FORM = Group(
     {
@@ -14,6 +15,7 @@ FORM = Group(
         "litres": Number(0.02, 50, "", "how much of it, litres", default=None),
         "run_in": YesNo("whether it was run in", default=False),
         "washed": YesNo("whether it was washed out", default=False),
+        "trials": MADE,
         "note": Text(2000, "anything else that was done", default=""),
     },
     "service done",
@@ -31,7 +33,7 @@ def service(request: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        verdict, always None; text, what was done in one line.
+        verdict, always None; text, what was done in one line; trials, where it says that changes to try were made.
 
     Raises
     ------
@@ -59,4 +61,7 @@ def service(request: dict[str, Any]) -> dict[str, Any]:
         done[0] += ": " + " ".join(parts)
     line = ", ".join(done)
     sentences = [line, request["note"].strip()]
-    return {"verdict": None, "text": ". ".join(text[0].upper() + text[1:] for text in sentences if text)}
+    answer = {"verdict": None, "text": ". ".join(text[0].upper() + text[1:] for text in sentences if text)}
+    if request["trials"]:
+        answer["trials"] = request["trials"]
+    return answer

@@ -7,6 +7,7 @@ shown.
 
 from ..request.fields import Field
 from .car import CAR
+from .complaint import COMPLAINT, TRIAL
 from .corner import CORNER, CORNER_MAP, TRACTION
 from .customers import OWNERS
 from .drive import CANDIDATES, LOCK, RAMPS
@@ -66,6 +67,8 @@ RESULTS: dict[str, Field] = {
     "traction": TRACTION,
     "corner": CORNER,
     "corner_map": CORNER_MAP,
+    "complaint": COMPLAINT,
+    "trial": TRIAL,
     "loss": LOSS,
     "life": LIFE,
     "compare": COMPARE,

@@ -7,6 +7,7 @@ from ..history.due import TITLES
 from ..history.job import STEPS
 from ..history.order import MOST_KNOWN
 from ..history.since_rebuild import USES
+from ..history.trials import MOST_FELT
 from ..records.kit import KIT_FORM, TOOLS
 from ..records.letterhead import LETTERHEAD_FORM
 from ..request.fields import Choice, Group, Listing, YesNo
@@ -22,6 +23,7 @@ from .records import COUNTED_PIECES
 from .shared import FINDING, LOST_IN_BEDDING, REASON, TEXT, VERDICT, concerns
 from .shelf import COUNT, FOR_SHELF
 from .torque_check import COMPARE
+from .trials import FELT_NOW, TRIAL_NOW
 from .unit import LACKS, NEW_UNIT, OPENS, UNIT, WORKED_OUT
 from .used import LAST_OUTING, UPKEEP, USED
 from .wear import LIFE, LOSS
@@ -257,6 +259,8 @@ STANDING = Result(
         "upkeep": UPKEEP,
         "plates_by": Maybe(Words("last day on which its plates may be gone by; empty where nothing is known of them")),
         "last_outing": Maybe(LAST_OUTING),
+        "trials": Listing(TRIAL_NOW, 0, 100000, "changes to try, the newest first"),
+        "felt": Listing(FELT_NOW, 0, MOST_FELT, "what was felt, the newest outing first"),
         "outings_left": Maybe(
             Figure(
                 "",

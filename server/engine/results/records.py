@@ -14,6 +14,7 @@ from ..request.fields import Choice, Field, Listing, YesNo
 from .fields import Count, Figure, Mapping, Maybe, Result, Sometimes, Words
 from .from_forms import in_si
 from .shared import NOT_JUDGED, VERDICT
+from .used import MADE
 
 ABOUT = Result(
     {
@@ -155,6 +156,7 @@ REBUILD = Result(
         "verdict": NOT_JUDGED,
         "fitted": FITTED,
         "came_out": Sometimes(OUT, "something came out"),
+        "trials": MADE,
         "shelf": Sometimes(Choice(FOR_SHELF.options, FOR_SHELF.meaning), "it was said"),
     },
     "what a rebuild fitted and what came out, in SI",

@@ -1,9 +1,9 @@
 """Results of what a unit was used: outings, service, and what is due by them."""
 
 from ..history.upkeep import DAYS, HOURS, OUTINGS, TASKS
-from ..records.outing import CORNERS, FELT, FORM, WHEN
+from ..records.outing import CORNERS, FELT, FORM, HELPED, WHEN
 from ..request.fields import Choice, Group, Listing, YesNo
-from .fields import Count, Figure, Maybe, Result, Typed, Words
+from .fields import Count, Figure, Maybe, Result, Sometimes, Typed, Words
 from .shared import NOT_JUDGED, TEXT
 
 COMPLAINT = Result(
@@ -23,12 +23,25 @@ OUTING = Result(
         "felt": Listing(COMPLAINT, 0, 12, "what the driver felt"),
         "hours": Maybe(Figure("", "hours that it ran", 0)),
         "km": Maybe(Figure("", "kilometres that it ran", 0)),
+        "helped": Sometimes(
+            Listing(
+                Result(
+                    {"trial": Words("id of the change"), "answer": Choice(HELPED, "whether it helped")}, "an answer"
+                ),
+                1,
+                12,
+                "whether changes that were made helped",
+            ),
+            "it was answered",
+        ),
     },
     "an outing",
     needed=("hours",),
 )
 
-SERVICE = Result({"verdict": NOT_JUDGED, "text": Words("what was done, in one line")}, "service done")
+MADE = Sometimes(Listing(Words("id of a change"), 1, 12, "changes to try that were made with it"), "it says so")
+
+SERVICE = Result({"verdict": NOT_JUDGED, "text": Words("what was done, in one line"), "trials": MADE}, "service done")
 
 USED = Result(
     {

@@ -15,8 +15,10 @@ const TYRES = [
   ["racing_treaded", "Treaded racing or semi-slick tyres, warm, in the dry"],
   ["historic", "Historic cross-ply racing tyres, in the dry"],
   ["road", "Road tyres, in the dry"],
+  ["damp", "A damp road"],
   ["wet", "A wet road"],
   ["loose", "Gravel or wet grass"],
+  ["snow", "Snow or ice"],
 ];
 
 /** @typedef {{name: keyof CarDraft, path: string, label: string, hint?: string}} Asked */

@@ -1,0 +1,210 @@
+"""Changes to try: which were made and when, what ran since, and whether they helped; and what was felt of a unit."""
+
+from typing import Any
+
+from ..records.outing import HELPED, complaint_in_words
+from ..records.trial import COAST_RAMP, DRIVE_RAMP, FIGURES, FORM, PAIR, PRELOAD, change_in_words
+from ..request.errors import BadInput
+from ..request.units import say
+from .timeline import of_kind
+from .used import place_of
+
+CHOSEN, MADE, RUN, ANSWERED = "chosen", "made", "run", "answered"
+STATES = {
+    CHOSEN: "chosen, and not made yet",
+    MADE: "made, and not run since",
+    RUN: "made and run, and nobody said whether it helped",
+    ANSWERED: "made, and answered",
+}
+
+# So many outings with complaints are told of, the newest first.
+MOST_FELT = 5
+
+
+def is_before(first: dict[str, Any], second: dict[str, Any]) -> bool:
+    """Whether something was done before something else."""
+    return place_of(first) < place_of(second)
+
+
+def made_with(live: list[dict[str, Any]], trial: str) -> dict[str, Any] | None:
+    """The entry that says that a change was made, the first where several do."""
+    rows = [entry for entry in live if trial in (entry["body"].get("trials") or [])]
+    return sorted(rows, key=place_of)[0] if rows else None
+
+
+def answers_to(outings: list[dict[str, Any]], trial: str) -> list[dict[str, Any]]:
+    """What was said of a change, in the order of the outings."""
+    rows = []
+    for outing in outings:
+        for row in outing["shown"].get("helped") or []:
+            if row["trial"] == trial and row["answer"] in HELPED:
+                rows.append(
+                    {"id": outing["id"], "at": outing["at"], "answer": row["answer"], "text": HELPED[row["answer"]]}
+                )
+    return rows
+
+
+def count_in_words(count: int) -> str:
+    """So many outings."""
+    return "1 outing" if count == 1 else f"{count} outings"
+
+
+def in_use(definition: dict[str, Any] | None, before: dict[str, Any], lever: str) -> bool:
+    """Whether the unit's definition has a change: `before` is the change in SI."""
+    if definition is None:
+        return True
+    ramps, order = definition.get("ramps"), definition.get("order")
+    if lever == PRELOAD:
+        return order is not None and abs(order["torque_nm"] - before["torque_nm"]) < 0.05
+    if ramps is None or lever not in (DRIVE_RAMP, COAST_RAMP, PAIR):
+        return True
+    if lever == PAIR:
+        # The pair that is in use now is none of the others any more.
+        return before["pair"] not in [pair["name"] for pair in definition.get("other_ramps") or []]
+    name = "drive_deg" if lever == DRIVE_RAMP else "coast_deg"
+    return bool(abs(ramps[name] - before[name]) < 0.05)
+
+
+def text_of(state: str, made: dict[str, Any] | None, ran: int, answers: list[dict[str, Any]]) -> str:
+    """How it is about a change, in one sentence."""
+    if made is None:
+        return "Chosen, not made yet."
+    done = f"Made with the {made['kind']} of {made['at'][:10]}"
+    if state == MADE:
+        return f"{done}, not run since. The next outing asks whether it helped."
+    if state == RUN:
+        return f"{done}, {count_in_words(ran)} since: did it help?"
+    return f"{done}. Did it help: {answers[-1]['text']}."
+
+
+def notes_on(
+    live: list[dict[str, Any]], trial: dict[str, Any], made: dict[str, Any] | None, together: list[str]
+) -> list[str]:
+    """What to know of a change: what else was changed with it, or that a rebuild went by without it."""
+    rebuilds = [entry for entry in of_kind(live, "rebuild") if is_before(trial, entry)]
+    if made is None:
+        if not rebuilds:
+            return []
+        return [
+            f"The unit was rebuilt on {rebuilds[-1]['at'][:10]}, and that rebuild does not say that this was made. "
+            "Correct it if it was; else look whether the complaint is still there."
+        ]
+    rows = []
+    if together:
+        rows.append(
+            f"Made together with: {', '.join(together)}. Nobody can tell which of them did what, so the answer is one "
+            "for all."
+        )
+    parts, lever = made["body"].get("fitted") or [], trial["body"]["lever"]
+    if parts and lever != PRELOAD:
+        rows.append("Plates were exchanged with it, so preload may be other as well: check the torque.")
+    return rows
+
+
+def read_again(body: dict[str, Any]) -> dict[str, Any] | None:
+    """A change in SI; None where an entry cannot be read."""
+    try:
+        checked: dict[str, Any] = FORM.read(body, "")
+    except BadInput:
+        return None
+    return checked
+
+
+def words_of(change: dict[str, Any], torque_unit: str) -> str:
+    """A change in words, with the torque of a preload."""
+    if change["lever"] == PRELOAD:
+        return f"breakaway torque {say(change['torque_nm'], 'nm', torque_unit)}"
+    return change_in_words(change)
+
+
+def trial_row(
+    live: list[dict[str, Any]],
+    trial: dict[str, Any],
+    change: dict[str, Any],
+    changes: dict[str, str],
+    definition: dict[str, Any] | None,
+) -> dict[str, Any]:
+    """One change to try as `standing` answers it; `changes` are all of them in words, by id."""
+    outings = sorted(of_kind(live, "outing"), key=place_of)
+    made, answers = made_with(live, trial["id"]), answers_to(outings, trial["id"])
+    ran = 0 if made is None else len([outing for outing in outings if is_before(made, outing)])
+    state = CHOSEN if made is None else ANSWERED if answers else RUN if ran else MADE
+    named = [] if made is None else made["body"].get("trials") or []
+    together = [changes[other] for other in sorted(changes) if other in named and other != trial["id"]]
+    rebuilds = sorted(of_kind(live, "rebuild"), key=place_of)
+    is_of_now = made is not None and not [entry for entry in rebuilds if is_before(made, entry)]
+    row = {
+        "id": trial["id"],
+        "at": trial["at"],
+        "who": trial.get("who", ""),
+        "lever": change["lever"],
+        "change": changes[trial["id"]],
+        "felt": "" if change["complaint"] is None else complaint_in_words(change["complaint"]),
+        "outing": change["outing"],
+        "reason": change["reason"],
+        "state": state,
+        "asks": made is not None and not answers,
+        "made": None if made is None else {"id": made["id"], "at": made["at"]},
+        "outings": ran,
+        "answers": answers,
+        "stays": state != ANSWERED or is_of_now,
+        "defined": not is_of_now or in_use(definition, change, change["lever"]),
+        "text": text_of(state, made, ran, answers),
+        "notes": notes_on(live, trial, made, together),
+    }
+    for name in FIGURES:
+        row[name] = change[name]
+    return row
+
+
+def trials_now(live: list[dict[str, Any]], definition: dict[str, Any] | None, torque_unit: str) -> list[dict[str, Any]]:
+    """Changes to try that stand for a unit, the newest first.
+
+    Parameters
+    ----------
+    live : list of dict
+        The unit's entries that stand, by time.
+    definition : dict or None
+        Its definition in SI.
+    torque_unit : str
+        Unit of torque of sentences.
+
+    Returns
+    -------
+    list of dict
+        id, at, who; lever, pair, torque_nm, drive_deg, coast_deg and faces as they were chosen, in SI; change, felt,
+        outing and reason; state, a key of `STATES`; asks, whether the next outing asks about it: it was made and nobody
+        said whether it helped; made, the rebuild or service that says so (id, at); outings since; answers, by outing:
+        id, at, answer and text; stays, whether it belongs on the unit's page: all but those that were answered before
+        the last rebuild; defined, whether the definition has it too; text; notes.
+    """
+    known = []
+    for trial in of_kind(live, "trial"):
+        change = read_again(trial["body"])
+        if change is not None:
+            known.append((trial, change))
+    changes = {trial["id"]: words_of(change, torque_unit) for trial, change in known}
+    rows = [trial_row(live, trial, change, changes, definition) for trial, change in known]
+    rows.reverse()
+    return rows
+
+
+def felt_now(live: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """What was felt of a unit, the newest outing first: id, at, felt, conditions, and whether it was rebuilt since."""
+    rows = []
+    rebuilds = of_kind(live, "rebuild")
+    for outing in sorted(of_kind(live, "outing"), key=place_of):
+        felt = outing["shown"].get("felt") or []
+        if felt:
+            rebuilt = [entry["at"] for entry in rebuilds if is_before(outing, entry)]
+            rows.append(
+                {
+                    "id": outing["id"],
+                    "at": outing["at"],
+                    "felt": felt,
+                    "conditions": outing["body"].get("conditions") or None,
+                    "rebuilt": rebuilt[-1] if rebuilt else None,
+                }
+            )
+    rows.reverse()
+    return rows[:MOST_FELT]
