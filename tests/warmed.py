@@ -1,19 +1,23 @@
-"""What servers that split off a warm process need not do again: it is done once as this is imported."""
+"""What servers that split off a warm process need not do again: it is done once as this is imported.
+
+They serve the web files as people get them, built. What every module of the checkout is like is another test's affair.
+"""
 
 import tempfile
-from pathlib import Path
 
+from server import app
 from server import cli as cli
-from server.app import close_app, create_app
 from server.web import ENGINE, PACK, WebFiles
 
-WEB = Path(__file__).resolve().parent.parent / "webui"
+from .built import built_web
+
+app.WEB = built_web()
 
 with tempfile.TemporaryDirectory() as folder:
     # Some modules are imported only when there is an application.
-    close_app(create_app(folder))
+    app.close_app(app.create_app(folder))
 
-files = WebFiles(WEB, WEB.parent / "server" / "engine")
+files = WebFiles(app.WEB, app.HERE / "engine")
 for address in (PACK, ENGINE, "/precache.js", *files.addresses()):
     if (file := files.get(address)) is not None:
         files.compress(file)

@@ -49,8 +49,8 @@ globalThis.drawings = (() => {
   return {
     /** Draw all of them, one below the other, as wide as a card's inside. @param {number} width */
     async draw(width) {
-      const { html, render } = await import("/vendor/lit-html/lit-html.js");
-      const made = await Promise.all(CASES.map(async ([file, name, shown]) => (await import(`/draw/${file}.js`))[name](shown)));
+      const { html, render } = await slipbook.part("vendor/lit-html/lit-html.js");
+      const made = await Promise.all(CASES.map(async ([file, name, shown]) => (await slipbook.part(`draw/${file}.js`))[name](shown)));
       await new Promise((resolve) => document.head.append(Object.assign(document.createElement("link"), { rel: "stylesheet", href: "/style/help.css", onload: resolve })));
       const place = Object.assign(document.createElement("div"), { id: "drawings" });
       document.querySelector("main").replaceChildren(place);

@@ -87,7 +87,7 @@ globalThis.inPage = (() => {
       const watcher = new MutationObserver(() => (changed = performance.now()));
       watcher.observe(main, { subtree: true, childList: true, attributes: true, characterData: true });
       const there = () => main.firstElementChild !== before && main.querySelector("h1") && performance.now() - changed > 150 && !/^(Looking|Working|Delivering|Opening)[^\n]*…/m.test(main.innerText);
-      const { calc } = await import("/engine/door.js");
+      const { calc } = await slipbook.part("engine/door.js");
       for (let answered = false; !(there() && answered); ) {
         if (performance.now() - start > 60000) throw new Error(`${path} does not come to rest`);
         await new Promise((resolve) => setTimeout(resolve, 30));

@@ -17,9 +17,9 @@ from .conftest import free_port, open_phone, until
 
 ROLES = ("trackside", "trackside", "bench")
 WRITE = """async ([text, photo]) => {
-    const { write } = await import("/log/outbox.js");
-    const { addPhoto } = await import("/log/photos.js");
-    const { database, remember } = await import("/log/store.js");
+    const { write } = await slipbook.part("log/outbox.js");
+    const { addPhoto } = await slipbook.part("log/photos.js");
+    const { database, remember } = await slipbook.part("log/store.js");
     await remember("who", "Jo");
     const { unit } = (await (await database()).getAll("entries")).find((one) => one.kind === "unit");
     if (!photo) return write({ unit, kind: "note", body: { text }, shown: { verdict: null } });
@@ -33,8 +33,8 @@ WRITE = """async ([text, photo]) => {
     return addPhoto(await new Promise((resolve) => canvas.toBlob(resolve, "image/png")), { unit, text });
 }"""
 DELIVER = """async () => {
-    const { deliver } = await import("/log/delivery.js");
-    const { outbox, database } = await import("/log/store.js");
+    const { deliver } = await slipbook.part("log/delivery.js");
+    const { outbox, database } = await slipbook.part("log/store.js");
     await deliver();
     const photos = (await (await database()).getAll("photos")).filter(({ home }) => !home);
     return !(await outbox()).length && !photos.length && document.querySelector("#bar .state.idle") !== null;
@@ -43,11 +43,11 @@ DELIVER = """async () => {
 SMALL = {"width": 320, "height": 240}
 LARGE = {"width": 900, "height": 700}
 PAIR = """async ([code, name]) => {
-    const { pair } = await import("/log/access.js");
+    const { pair } = await slipbook.part("log/access.js");
     await pair(code, name);
 }"""
 ENTRIES = """async () => {
-    const { database } = await import("/log/store.js");
+    const { database } = await slipbook.part("log/store.js");
     return (await (await database()).getAll("entries")).map(({ id, seq, receipt }) => [id, seq, receipt]);
 }"""
 # What the log adds to an entry that a phone has to deliver again.

@@ -27,7 +27,7 @@ MEANWHILE = (0, 3, 6, 20)
 # More than go home at once after so many failures.
 MANY = 16
 BREAK_OFF = """async () => {
-    const { deliver } = await import("/log/delivery.js");
+    const { deliver } = await slipbook.part("log/delivery.js");
     for (let time = 0; time < 5; time += 1) if (await deliver()) throw new Error("it was delivered");
 }"""
 

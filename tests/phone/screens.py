@@ -180,8 +180,8 @@ def refused(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
         ready_offline(page)
         page.evaluate(
             """async (unit) => {
-                const { write } = await import("/log/outbox.js");
-                const { remember } = await import("/log/store.js");
+                const { write } = await slipbook.part("log/outbox.js");
+                const { remember } = await slipbook.part("log/store.js");
                 await remember("who", "Jo");
                 await write({ unit, kind: "note", body: { text: "" }, shown: { verdict: null } });
                 const body = { held: "bench_output_held", steady_nm: { forward: ["a", "2"] }, day: "2026-11-25" };
@@ -227,8 +227,8 @@ def shut_out(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
             # Asked from its own PC without a token the workshop lets everybody in.
             page.evaluate(
                 """async () => {
-                    const { remember } = await import("/log/store.js");
-                    const { deliver } = await import("/log/delivery.js");
+                    const { remember } = await slipbook.part("log/store.js");
+                    const { deliver } = await slipbook.part("log/delivery.js");
                     await remember("token", "0".repeat(43));
                     await deliver();
                 }"""

@@ -33,22 +33,25 @@ def moved(name):
 clock.PcClock.__init__.__defaults__ = (
     lambda: wall() + timedelta(seconds=moved("passed") + moved("set")), lambda: ticks() + moved("passed"), True
 )
+from server import app
 from server.cli import main
+from tests.built import built_web
+app.WEB = built_web()
 sys.exit(main())
 """
 
 WRITE = """async ({unit, kind, body, who}) => {
-    const { calc, engine } = await import("/engine/door.js");
-    const { write } = await import("/log/outbox.js");
-    const { remember } = await import("/log/store.js");
+    const { calc, engine } = await slipbook.part("engine/door.js");
+    const { write } = await slipbook.part("log/outbox.js");
+    const { remember } = await slipbook.part("log/store.js");
     await remember("who", who);
     const { kinds } = await engine();
     return write({ unit, kind, body, shown: await calc(kinds[kind].calculation, body) });
 }"""
 # What was written while a delivery is under way goes with the next one.
 DELIVER = """async () => {
-    const { deliver } = await import("/log/delivery.js");
-    const { outbox } = await import("/log/store.js");
+    const { deliver } = await slipbook.part("log/delivery.js");
+    const { outbox } = await slipbook.part("log/store.js");
     for (let tries = 0; tries < 20; tries += 1)
         if ((await deliver()) && !(await outbox()).length) return deliver();
     return false;
@@ -275,7 +278,7 @@ def test_a_phone_without_power_and_a_pc_in_the_year_2000_keep_what_was_done_in_o
     expect(page.get_by_role("region", name="Clocks")).to_contain_text("The PC's clock shows 2000-01-0")
 
 
-CLOCK = """async () => (await import("/log/clock.js")).lookAtClock()"""
+CLOCK = """async () => (await slipbook.part("log/clock.js")).lookAtClock()"""
 
 
 def test_a_fall_is_seen_across_a_restart_and_sleep_is_none(workshop: Workshop) -> None:

@@ -11,7 +11,7 @@ import pytest
 from playwright.sync_api import Page
 
 from server.engine import CALCULATIONS
-from tests.installed import Installed
+from tests.installed import ROOT, Installed
 
 from ..engine.samples import differences, recorded, samples
 from .conftest import RunningServer
@@ -32,7 +32,8 @@ def all_recorded() -> list[dict[str, Any]]:
 @pytest.mark.in_reach
 def test_every_sample_is_answered_alike(form: str, tmp_path: Path, request: pytest.FixtureRequest, phone: Page) -> None:
     built: Installed | None = request.getfixturevalue("installed") if form == "as it is installed" else None
-    with RunningServer(tmp_path / "log", "demo", program=built and built.command) as server:
+    server_of = {"program": built.command} if built else {"tree": ROOT}
+    with RunningServer(tmp_path / "log", "demo", **server_of) as server:
         phone.goto(server.address)
         asked = all_samples()
         answers = asked_on(phone, asked)
@@ -48,8 +49,8 @@ def asked_on(phone: Page, asked: list[tuple[str, dict[str, Any]]]) -> list[dict[
     """What the phone's engine answers to each of some samples."""
     answers: list[dict[str, Any]] = phone.evaluate(
         """async (asked) => {
-            const bundled = globalThis.slipbook?.part("engine/door.js");
-            const { calc } = await (bundled ?? import("/engine/door.js"));
+            const built = globalThis.slipbook?.part("engine/door.js");
+            const { calc } = await (built ?? import("/engine/door.js"));
             const answers = [];
             for (const [name, request] of asked) {
                 try { answers.push({ ok: await calc(name, request) }); }

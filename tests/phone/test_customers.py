@@ -79,7 +79,7 @@ def test_typed_names_become_a_customer_whom_forms_and_sheets_know(demo: RunningS
 
 
 NOBODY = """async (name) => {
-    const { database } = await import("/log/store.js");
+    const { database } = await slipbook.part("log/store.js");
     const db = await database();
     const all = await Promise.all([...db.objectStoreNames].map((store) => db.getAll(store)));
     return !JSON.stringify(all).toLowerCase().includes(name.toLowerCase());

@@ -50,7 +50,7 @@ def known(empty: RunningServer, hands: Hands) -> Hands:
     """Somebody whose name the phone knows, at the form of a new unit."""
     page = hands.page
     page.goto(empty.address)
-    page.evaluate("import('/log/store.js').then(({ remember }) => remember('who', 'Ilse Marrow'))")
+    page.evaluate("slipbook.part('log/store.js').then(({ remember }) => remember('who', 'Ilse Marrow'))")
     page.goto(f"{empty.address}/#/unit/new")
     return hands
 
@@ -110,7 +110,7 @@ def test_enter_alone_goes_through_all_sections_to_the_key_that_saves(
 ) -> None:
     phone.set_viewport_size({"width": size[0], "height": size[1]})
     phone.goto(empty.address)
-    phone.evaluate("import('/log/store.js').then(({ remember }) => remember('who', 'Ilse Marrow'))")
+    phone.evaluate("slipbook.part('log/store.js').then(({ remember }) => remember('who', 'Ilse Marrow'))")
     phone.goto(f"{empty.address}/#/unit/new")
     phone.get_by_label("Name of the unit", exact=True).focus()
     for figure in WITH_ENTER:
@@ -156,7 +156,7 @@ MIXED = {
     "stated_for": "case_held",
     "hub_ratio": "1",
 }
-AGAIN = """(body) => import("/screens/unit/define-draft.js").then(({ draftAgain, unitDraft, unitRequest }) => {
+AGAIN = """(body) => slipbook.part("screens/unit/define-draft.js").then(({ draftAgain, unitDraft, unitRequest }) => {
     const draft = unitDraft(body);
     return [unitRequest(draft), unitRequest(draftAgain(JSON.parse(JSON.stringify(draft))))].map(JSON.stringify);
 })"""

@@ -82,8 +82,8 @@ def test_gears_that_bear_on_the_rings_are_typed_once_and_counted(demo: RunningSe
 
 
 OLD_DRAFT = """async (key) => {
-    const { newUnit } = await import("/screens/unit/define-draft.js");
-    const { keepDraft } = await import("/log/drafts.js");
+    const { newUnit } = await slipbook.part("screens/unit/define-draft.js");
+    const { keepDraft } = await slipbook.part("log/drafts.js");
     const { warming, ...draft } = newUnit();
     const { pin_radius_mm, drive_deg, coast_deg, mu } = draft.ramps;
     await keepDraft(key, { ...draft, name: "Begun before", ramps: { pin_radius_mm, drive_deg, coast_deg, mu } });

@@ -36,7 +36,7 @@ def begun(page: Page, server: RunningServer) -> Thumbs:
     page.add_init_script(f"({STAND_INS})()")
     page.goto(server.address)
     ready(page)
-    page.evaluate("import('/log/store.js').then(({ remember }) => remember('who', 'Joss Tarn'))")
+    page.evaluate("slipbook.part('log/store.js').then(({ remember }) => remember('who', 'Joss Tarn'))")
     return Thumbs(page)
 
 

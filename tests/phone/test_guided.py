@@ -54,7 +54,7 @@ def test_what_to_heed_is_on_the_screen_beside_the_key(
 
 def test_a_spring_in_a_vice_is_not_left_without_a_question(demo: RunningServer, phone: Page) -> None:
     phone.goto(demo.address)
-    phone.evaluate("import('/log/store.js').then(({ remember }) => remember('who', 'Mara Quill'))")
+    phone.evaluate("slipbook.part('log/store.js').then(({ remember }) => remember('who', 'Mara Quill'))")
     open_guide(phone, demo, "Strip it", SIZES[0])
     until_step(phone, "strip", "relieved")
     expect(phone.get_by_text("A vice alone holds the spring.").first).to_be_visible()

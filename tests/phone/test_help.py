@@ -24,7 +24,7 @@ AXE = Path(__file__).resolve().parents[2] / "webui" / "node_modules" / "axe-core
 SPOILT = re.compile(r"undefined|NaN|\bnull\b|\[object|Infinity")
 
 OPEN_ALL = "() => document.querySelectorAll('main details').forEach((one) => (one.open = true))"
-TOPICS = """async () => (await import("/screens/help/topics.js")).GROUPS
+TOPICS = """async () => (await slipbook.part("screens/help/topics.js")).GROUPS
     .flatMap((group) => group.topics).map(({ name, title }) => ({ name, title }))"""
 ANATOMY = """() => {
     const main = document.querySelector("main");
@@ -157,7 +157,7 @@ def test_formulas_are_drawn_as_such(page: Page) -> None:
 
 
 def test_figures_are_the_engines(page: Page) -> None:
-    unit: dict[str, Any] = page.evaluate("import('/screens/help/example.js').then(({ UNIT }) => UNIT)")
+    unit: dict[str, Any] = page.evaluate("slipbook.part('screens/help/example.js').then(({ UNIT }) => UNIT)")
     new, closed, ramps = calc("unit", unit), calc("closing", {"unit": unit}), calc("ramps", {"unit": unit})
     teeth = {"points_mm": [0.12, 0.13, 0.16, 0.18], "low_mm": 0.1, "high_mm": 0.2, "gauge": {}}
     uneven = calc("refit", {"backlash": teeth})
@@ -284,7 +284,7 @@ def test_too_few_checks_say_so(page: Page, running: RunningServer, count: int, w
         ],
     )
     page.reload()
-    page.evaluate("import('/log/delivery.js').then(({ deliver }) => deliver())")
+    page.evaluate("slipbook.part('log/delivery.js').then(({ deliver }) => deliver())")
     go(page, f"/unit/{fresh}")
     expect(
         page.get_by_text(

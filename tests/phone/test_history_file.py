@@ -38,7 +38,7 @@ def test_a_history_is_seen_before_it_is_imported_and_says_where_it_is_from(
     expect(phone.get_by_text("1 entry was imported; 0 were in the log already.")).to_be_visible()
     # The book brings it like any other entry.
     entry = """async () => {
-        const { deliver } = await import("/log/delivery.js");
+        const { deliver } = await slipbook.part("log/delivery.js");
         await deliver();
         const { entries } = await (await fetch("/api/log?after=60&most=50")).json();
         const found = entries.find(({ imported }) => imported);

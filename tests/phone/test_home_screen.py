@@ -19,8 +19,8 @@ PROMPT = """() => {
 }"""
 # By then an offer would be there: it waits for its own file, and for what the phone knows of itself.
 LOOKED_AT = """async () => {
-    const { fact } = await import("/log/store.js");
-    await import("/screens/shop/install.js");
+    const { fact } = await slipbook.part("log/store.js");
+    await slipbook.part("screens/shop/install.js");
     for (const name of ["installTold", "who", "installTold"]) await fact(name);
     await new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
 }"""
@@ -34,7 +34,7 @@ SHARE = """() => {
 
 
 HIGH_KEY = "(one) => one.getBoundingClientRect().height >= 64"
-KEPT_FOR = """([name, chosen]) => import("/log/store.js").then(({ fact }) => fact("people", {})).then((people) =>
+KEPT_FOR = """([name, chosen]) => slipbook.part("log/store.js").then(({ fact }) => fact("people", {})).then((people) =>
     Object.entries(chosen).every(([choice, value]) => people[name]?.[choice] === value))"""
 
 
@@ -52,7 +52,7 @@ def test_installing_is_offered_once_and_stays_in_the_settings(demo: RunningServe
     assert phone.evaluate(PROMPT) is True
     phone.evaluate(LOOKED_AT)
     expect(phone.locator("#notice")).to_be_empty()
-    phone.evaluate("""async () => (await import("/log/store.js")).remember("who", "Joss Tarn")""")
+    phone.evaluate("""async () => (await slipbook.part("log/store.js")).remember("who", "Joss Tarn")""")
     phone.evaluate(PROMPT)
     expect(phone.locator("#notice")).to_contain_text("Slipbook can be put on the home screen")
     phone.get_by_role("button", name="Put it there").click()

@@ -195,7 +195,7 @@ FIRST_FORM = {
     "cover": {"screws": "", "screw_mm": "", "torque_nm": "", "start_mm": "2"},
     "limits": {"taper_mm": "0.03", "flatness_mm": "0.10"},
 }
-KEEP = 'draft => import("/log/drafts.js").then(({ keepDraft }) => keepDraft("unit/new", draft))'
+KEEP = 'draft => slipbook.part("log/drafts.js").then(({ keepDraft }) => keepDraft("unit/new", draft))'
 
 
 @pytest.mark.in_reach

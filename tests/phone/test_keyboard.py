@@ -19,7 +19,7 @@ def keyboard(demo: RunningServer, chromium: Browser) -> Iterator[Keyboard]:
     assert isinstance(hands, Keyboard)
     hands.page.goto(demo.address)
     expect(hands.page.get_by_role("link", name=UNIT)).to_be_visible()
-    hands.page.evaluate("import('/log/store.js').then(({ remember }) => remember('who', 'Ilse Marrow'))")
+    hands.page.evaluate("slipbook.part('log/store.js').then(({ remember }) => remember('who', 'Ilse Marrow'))")
     yield hands
     context.close()
 

@@ -45,7 +45,7 @@ def known(page: Page, server: RunningServer, name: str = "Joss Tarn") -> None:
     """A phone that has the log, and whose user is known."""
     page.goto(server.address)
     ready_offline(page)
-    page.evaluate("name => import('/log/store.js').then(({ remember }) => remember('who', name))", name)
+    page.evaluate("name => slipbook.part('log/store.js').then(({ remember }) => remember('who', name))", name)
     page.goto("about:blank")
     page.goto(server.address)
     expect(page.get_by_role("link", name=UNIT)).to_be_visible()
@@ -245,7 +245,8 @@ def test_a_units_page_speaks_in_the_unit_of_settings(demo: RunningServer, phone:
     hands.link("Settings")
     phone.get_by_label("lbf·ft").check()
     until(
-        phone, "() => import('/log/store.js').then(({ fact }) => fact('torqueUnit')).then((unit) => unit === 'lbf_ft')"
+        phone,
+        "() => slipbook.part('log/store.js').then(({ fact }) => fact('torqueUnit')).then((unit) => unit === 'lbf_ft')",
     )
     hands.link("Units")
     hands.link(UNIT)

@@ -13,8 +13,8 @@ from .test_story import UNIT, entries_on_disk, ready_offline
 
 # A tool needs no unit, so that it can be written into any log.
 WRITE_TOOL = """async (name) => {
-    const { write } = await import("/log/outbox.js");
-    const { remember } = await import("/log/store.js");
+    const { write } = await slipbook.part("log/outbox.js");
+    const { remember } = await slipbook.part("log/store.js");
     await remember("who", "Alda Quern");
     const wrench = { name, kind: "beam", division_nm: "1", high_nm: "200" };
     return write({ unit: "", kind: "kit", body: { tool: "wrench", wrench }, shown: { verdict: null } });
@@ -137,9 +137,9 @@ def test_a_log_that_is_forgotten_while_it_is_looked_at_fails_nobody(demo: Runnin
     phone.goto(demo.address)
     expect(phone.get_by_role("link", name=UNIT)).to_be_visible()
     lacking = """async () => {
-        const { forget, heldElsewhere } = await import("/log/other-logs.js");
-        const { meet, otherLogs } = await import("/log/logs.js");
-        const { open } = await import("/log/store.js");
+        const { forget, heldElsewhere } = await slipbook.part("log/other-logs.js");
+        const { meet, otherLogs } = await slipbook.part("log/logs.js");
+        const { open } = await slipbook.part("log/store.js");
         const faults = [];
         for (let round = 0; round < 20; round += 1) {
             const met = await meet({ id: "019b0000-0000-7000-8000-00000000abcd", name: "Fernhill", demo: true });
@@ -212,7 +212,7 @@ def test_what_an_older_version_kept_becomes_the_first_logs(
     phone.goto(f"{real.address}/#/outbox")
     expect(phone.get_by_text("All is delivered.")).to_be_visible()
     arrive(phone, real, ["Old beam"])
-    kept = """async () => { const { draftText } = await import("/log/drafts.js"); return draftText("kept"); }"""
+    kept = """async () => { const { draftText } = await slipbook.part("log/drafts.js"); return draftText("kept"); }"""
     assert phone.evaluate(kept) == "typed long ago"
     here = "names => indexedDB.databases().then((all) => all.map(({ name }) => name).sort().join() === names)"
     until(phone, here, "slipbook,slipbook-logs,slipbook-shared")

@@ -19,7 +19,7 @@ def test_an_outing_takes_two_taps_and_counts_at_once_offline(demo: RunningServer
     before = ids_on_disk(demo)
     phone.goto(demo.address)
     ready_offline(phone)
-    phone.evaluate("import('/log/store.js').then(({ remember }) => remember('who', 'Joss Tarn'))")
+    phone.evaluate("slipbook.part('log/store.js').then(({ remember }) => remember('who', 'Joss Tarn'))")
     demo.stop()
     phone.get_by_role("link", name=UNIT).first.click()
     use(phone, "11 outings since the rebuild")

@@ -95,8 +95,8 @@ def write_note(page: Page, text: str) -> None:
     """An entry from the page itself, as its screens make it."""
     page.evaluate(
         """async (text) => {
-          const { write } = await import("/log/outbox.js");
-          const { database, remember } = await import("/log/store.js");
+          const { write } = await slipbook.part("log/outbox.js");
+          const { database, remember } = await slipbook.part("log/store.js");
           await remember("who", "Jo");
           const [unit] = (await (await database()).getAll("entries")).filter((one) => one.kind === "unit");
           await write({ unit: unit.unit, kind: "note", body: { text }, shown: { verdict: null } });
@@ -128,7 +128,7 @@ def test_a_phone_is_paired_shut_out_and_paired_again_and_loses_nothing(
     expect(page.locator("#bar .state")).to_have_text("up to date")
     expect(page.locator("#tabs .count")).to_have_count(0)
     come_home(page, workshop, ["before"])
-    stored = page.evaluate("import('/log/store.js').then(({ fact }) => fact('token'))")
+    stored = page.evaluate("slipbook.part('log/store.js').then(({ fact }) => fact('token'))")
     assert len(stored) == 43
 
     (device,) = workshop.ask("GET", "/api/devices")["devices"]

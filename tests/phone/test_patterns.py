@@ -198,14 +198,14 @@ def test_a_pattern_with_enter_alone_and_away_in_a_file(tmp_path: Path, other: Ru
 
         # No calculation takes more of the others than its form does.
         asked = """async ([id]) => {
-            const { othersOfPattern } = await import("/log/pattern.js");
-            const { standing } = await import("/log/stands.js");
+            const { othersOfPattern } = await slipbook.part("log/pattern.js");
+            const { standing } = await slipbook.part("log/stands.js");
             const { unit } = await standing(id);
             const others = await othersOfPattern(id, unit);
-            const { calc } = await import("/engine/door.js");
-            const { entriesOf } = await import("/log/store.js");
+            const { calc } = await slipbook.part("engine/door.js");
+            const { entriesOf } = await slipbook.part("log/store.js");
             await calc("outlook", { entries: await entriesOf(id), others });
-            const { unitDraft, unitRequest } = await import("/screens/unit/define-draft.js");
+            const { unitDraft, unitRequest } = await slipbook.part("screens/unit/define-draft.js");
             return [others.length, unitRequest(unitDraft(unit)).pattern, unit.pattern];
         }"""
         count, through_the_form, link = page.evaluate(asked, [units[0]["unit"]])
@@ -213,7 +213,8 @@ def test_a_pattern_with_enter_alone_and_away_in_a_file(tmp_path: Path, other: Ru
         assert through_the_form == link == {"id": first["id"], "name": "Hill axle", "seen": changed["id"]}
 
         saved = page.evaluate(
-            "async (id) => (await (await import('/log/unit-file.js')).unitFile(id, 'Larch 0')).text", units[0]["unit"]
+            "async (id) => (await (await slipbook.part('log/unit-file.js')).unitFile(id, 'Larch 0')).text",
+            units[0]["unit"],
         )
         context.close()
     kinds = [sorted(entry["kind"] for entry in unit["entries"]) for unit in json.loads(saved)["units"]]

@@ -107,9 +107,9 @@ def test_it_says_how_far_it_aims_above_for_bedding_in_and_can_be_told_not_to(dem
 
 
 FAMILY = """async () => {
-    const { write } = await import("/log/outbox.js");
-    const { calc } = await import("/engine/door.js");
-    const { remember } = await import("/log/store.js");
+    const { write } = await slipbook.part("log/outbox.js");
+    const { calc } = await slipbook.part("engine/door.js");
+    const { remember } = await slipbook.part("log/store.js");
     await remember("who", "Ilse Marrow");
     const piece = (name, family) => ({ name, part: "friction", mm: "2,5", count: "2", family });
     const body = { pieces: [piece("F bronze", "71/98 lugs, bronze"), piece("F steel", "71/98 lugs, steel")] };
@@ -149,10 +149,10 @@ def test_a_plate_family_goes_from_the_shelf_or_the_hand_into_the_rebuild(
 
 
 TWIN = """async ([unit, name]) => {
-    const { entriesOf } = await import("/log/store.js");
-    const { write } = await import("/log/outbox.js");
-    const { calc } = await import("/engine/door.js");
-    const { remember } = await import("/log/store.js");
+    const { entriesOf } = await slipbook.part("log/store.js");
+    const { write } = await slipbook.part("log/outbox.js");
+    const { calc } = await slipbook.part("engine/door.js");
+    const { remember } = await slipbook.part("log/store.js");
     await remember("who", "Ilse Marrow");
     const own = (await entriesOf(unit)).find(({ kind }) => kind === "unit");
     const body = { ...own.body, name };

@@ -60,7 +60,7 @@ def to_the_plates(page: Page, server: RunningServer) -> Thumbs:
     """The list of units, with a user who is known; taps are counted from here."""
     page.goto(server.address)
     expect(page.get_by_role("link", name=NAME)).to_be_visible()
-    page.evaluate("import('/log/store.js').then(({ remember }) => remember('who', 'Joss Tarn'))")
+    page.evaluate("slipbook.part('log/store.js').then(({ remember }) => remember('who', 'Joss Tarn'))")
     page.evaluate(COUNTING)
     hands = Thumbs(page)
     open_again(page, hands)

@@ -92,8 +92,8 @@ def test_a_photo_is_on_the_disk_before_its_entry(demo: RunningServer, phone: Pag
         """async () => {
             const canvas = Object.assign(document.createElement("canvas"), { width: 40, height: 30 });
             const blob = await new Promise((resolve) => canvas.toBlob(resolve));
-            const { addPhoto } = await import("/log/photos.js");
-            const { database, remember } = await import("/log/store.js");
+            const { addPhoto } = await slipbook.part("log/photos.js");
+            const { database, remember } = await slipbook.part("log/store.js");
             await remember("who", "Jo");
             const [unit] = (await (await database()).getAll("entries")).filter((one) => one.kind === "unit");
             await addPhoto(blob, { unit: unit.unit, text: "A plate" });

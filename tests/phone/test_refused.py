@@ -11,8 +11,8 @@ from .test_pairing import Workshop, visitors, workshop  # noqa: F401
 from .test_story import UNIT, delivered, entries_on_disk, ids_on_disk, new_on_disk, ready, ready_offline
 
 WRITE = """async (told) => {
-    const { write } = await import("/log/outbox.js");
-    const { remember } = await import("/log/store.js");
+    const { write } = await slipbook.part("log/outbox.js");
+    const { remember } = await slipbook.part("log/store.js");
     await remember("who", "Ilse Marrow");
     return write(told);
 }"""
@@ -147,9 +147,9 @@ def test_what_only_the_bench_may_write_is_told_apart_and_goes_home_once_it_may(
     # Written at the bench, before the phone became a trackside one.
     page.evaluate(
         """async () => {
-            const { write } = await import("/log/outbox.js");
-            const { calc } = await import("/engine/door.js");
-            const { database, remember } = await import("/log/store.js");
+            const { write } = await slipbook.part("log/outbox.js");
+            const { calc } = await slipbook.part("engine/door.js");
+            const { database, remember } = await slipbook.part("log/store.js");
             await remember("who", "Ilse Marrow");
             const all = await (await database()).getAll("entries");
             const one = all.find((entry) => entry.kind === "unit");
@@ -202,7 +202,7 @@ def test_damage_in_the_workshops_log_is_told_to_the_bench_alone(demo: RunningSer
     phone.reload()
     expect(banner).to_be_visible()
     phone.evaluate(
-        """async () => (await import("/log/store.js")).remember("paired", { name: "P", role: "trackside" })"""
+        """async () => (await slipbook.part("log/store.js")).remember("paired", { name: "P", role: "trackside" })"""
     )
     phone.reload()
     expect(phone.get_by_role("heading", name="Settings")).to_be_visible()
@@ -216,7 +216,7 @@ def test_what_an_older_version_kept_of_the_kinds_of_entry_is_not_gone_by(demo: R
     phone.evaluate(WRITE, {"unit": "", "kind": "kit", "body": {"tool": "wrench"}, "shown": {"verdict": None}})
     phone.evaluate(
         """async () => {
-            const { remember } = await import("/log/store.js");
+            const { remember } = await slipbook.part("log/store.js");
             const kit = { version: 1, meaning: "wrench or gauge added or changed", calculation: "kit" };
             await remember("engine about", { version: "1.1", kinds: { kit }, permitted_percent: {} });
         }"""

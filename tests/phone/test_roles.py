@@ -90,7 +90,7 @@ def test_a_phone_that_was_never_paired_is_told_where_its_work_waits(
     page = visitors()
     page.goto(workshop.address)
     # Whoever comes from the PC itself needs no code: this one shows that it is none of those.
-    page.evaluate("import('/log/store.js').then(({ remember }) => remember('token', '0'.repeat(43)))")
+    page.evaluate("slipbook.part('log/store.js').then(({ remember }) => remember('token', '0'.repeat(43)))")
     page.reload()
     expect(page.locator("#bar .state")).to_have_text("not paired")
     page.goto(f"{workshop.address}/#/unit/new")

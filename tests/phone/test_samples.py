@@ -20,7 +20,7 @@ MARK = "nothing here reaches your log"
 BACK = "Back to your log"
 
 KEPT = """async () => {
-    const { database } = await import("/log/store.js");
+    const { database } = await slipbook.part("log/store.js");
     const db = await database();
     const [entries, outbox, photos] = await Promise.all(["entries", "outbox", "photos"].map((name) => db.getAll(name)));
     return { name: db.name, entries: entries.map(({ id }) => id), waiting: outbox.length, photos: photos.length };
@@ -87,7 +87,7 @@ def test_sample_units_are_tried_without_a_network_and_nothing_reaches_the_log(tm
         phone.get_by_role("link", name="Outbox").click()
         expect(phone.get_by_text("nothing waits here, and nothing is sent")).to_be_visible()
         phone.context.set_offline(False)
-        phone.evaluate("import('/log/delivery.js').then(({ deliver }) => deliver())")
+        phone.evaluate("slipbook.part('log/delivery.js').then(({ deliver }) => deliver())")
         after = kept(phone)
         assert (len(after["entries"]), after["waiting"]) == (samples + 1, 0)
         for path in ("settings", "kit", "help", "devices"):

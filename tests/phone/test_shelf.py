@@ -12,9 +12,9 @@ from .test_story import ids_on_disk, new_on_disk, ready
 pytestmark = pytest.mark.in_reach
 
 SETTLE = """async (pieces) => {
-    const { write } = await import("/log/outbox.js");
-    const { calc } = await import("/engine/door.js");
-    const { remember } = await import("/log/store.js");
+    const { write } = await slipbook.part("log/outbox.js");
+    const { calc } = await slipbook.part("engine/door.js");
+    const { remember } = await slipbook.part("log/store.js");
     await remember("who", "Ilse Marrow");
     await remember("lengthUnit", "inch");
     const body = { pieces };
@@ -48,7 +48,7 @@ def test_a_plan_reserves_a_rebuild_moves_and_a_count_of_one_row_leaves_the_other
     before = ids_on_disk(demo)
     phone.goto(demo.address)
     ready(phone)
-    phone.evaluate("async () => (await import('/log/store.js')).remember('who', 'Ilse Marrow')")
+    phone.evaluate("async () => (await slipbook.part('log/store.js')).remember('who', 'Ilse Marrow')")
     unit = phone.get_by_role("link", name=UNIT).get_attribute("href")
     phone.goto(f"{demo.address}/{unit}/plan")
     phone.get_by_role("button", name="Take it for later").click(timeout=30000)

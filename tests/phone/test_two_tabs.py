@@ -53,7 +53,7 @@ def kept(page: Page) -> str:
     """All that the phone keeps of what is being typed."""
     drafts: Any = page.evaluate(
         """async () => JSON.stringify(
-            await (await (await import("/log/store.js")).database()).getAll("drafts"))"""
+            await (await (await slipbook.part("log/store.js")).database()).getAll("drafts"))"""
     )
     return str(drafts)
 
@@ -178,8 +178,8 @@ ASLEEP = """() => new Promise((held) => {
 })"""
 
 SAID_AT_ONCE = """async () => {
-    const { write } = await import("/log/outbox.js");
-    const { remember } = await import("/log/store.js");
+    const { write } = await slipbook.part("log/outbox.js");
+    const { remember } = await slipbook.part("log/store.js");
     await remember("who", "Joss Tarn");
     const wrench = { name: "Long bar", kind: "beam", division_nm: "1", high_nm: "200" };
     await write({ unit: "", kind: "kit", body: { tool: "wrench", wrench }, shown: { verdict: null } });

@@ -16,7 +16,7 @@ FORMS = ["check", "plates", "springs", "rings", "plan", "rebuild", "refit", "ram
 # One field after the other takes a comma, while the engine answers as it does to somebody who types. It answers in
 # order: what is asked after the screen has asked is answered after the screen knows.
 COMMAS = """async () => {
-    const { calc } = await import("/engine/door.js");
+    const { calc } = await slipbook.part("engine/door.js");
     const fields = () => document.querySelectorAll("main input[inputmode=decimal]");
     const type = (field, text) => {
         field.value = text;
@@ -42,7 +42,7 @@ COMMAS = """async () => {
 
 # Once both choices are kept: they are written one after the other.
 CHOSEN = """async () => {
-    const { fact } = await import("/log/store.js");
+    const { fact } = await slipbook.part("log/store.js");
     return [await fact("torqueUnit"), await fact("lengthUnit")].join() === "lbf_ft,inch";
 }"""
 
@@ -165,7 +165,7 @@ def test_a_note_that_was_begun_is_there_again(demo: RunningServer, phone: Page) 
 
 def shelf_and_rebuild_take_inches(phone: Page, address: str, unit: str) -> None:
     """Beside the millimetres that are there; the phone keeps what was typed, the engine converts."""
-    phone.evaluate("import('/log/store.js').then(({ remember }) => remember('who', 'Ilse Marrow'))")
+    phone.evaluate("slipbook.part('log/store.js').then(({ remember }) => remember('who', 'Ilse Marrow'))")
     go(phone, address, "/shelf")
     expect(phone.get_by_label("Name", exact=True)).not_to_have_count(0)
     there = phone.get_by_label("Name", exact=True).count()
@@ -190,7 +190,7 @@ def shelf_and_rebuild_take_inches(phone: Page, address: str, unit: str) -> None:
     phone.get_by_role("button", name="Save, and close it up").click()
     expect(phone.get_by_role("heading", name="Close it up")).to_be_visible()
     entries = phone.evaluate(
-        "import('/log/store.js').then(async ({ database }) => (await database()).getAll('entries'))"
+        "slipbook.part('log/store.js').then(async ({ database }) => (await database()).getAll('entries'))"
     )
     mine = {entry["kind"]: entry for entry in entries if entry["who"] == "Ilse Marrow"}
     # What was counted now, and no other piece.

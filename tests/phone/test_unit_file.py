@@ -194,7 +194,7 @@ def test_a_wrong_file_gets_one_clear_sentence(
 
     # A trackside phone is told beforehand what the workshop would refuse.
     page.evaluate(
-        """async () => (await import("/log/store.js")).remember("paired", { name: "P", role: "trackside" })"""
+        """async () => (await slipbook.part("log/store.js")).remember("paired", { name: "P", role: "trackside" })"""
     )
     choose(page, tmp_path / "partly.json")
     expect(page.get_by_role("alert")).to_contain_text("strips and units come from the bench alone")

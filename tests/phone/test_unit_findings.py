@@ -17,8 +17,8 @@ SIZES = [(360, 640), (1280, 800)]
 ID = "11111111-2222-4333-8444-555555555555"
 
 WRITE = """async ([unit, entries]) => {
-  const { write } = await import("/log/outbox.js");
-  const { calc } = await import("/engine/door.js");
+  const { write } = await slipbook.part("log/outbox.js");
+  const { calc } = await slipbook.part("engine/door.js");
   for (const { kind, calculation, body } of entries)
     await write({ unit, kind, body, shown: await calc(calculation, body) });
 }"""
@@ -26,7 +26,7 @@ WRITE = """async ([unit, entries]) => {
 
 def written(page: Page, *entries: tuple[str, str, dict[str, Any]]) -> None:
     """Entries of a unit of its own, written on the phone."""
-    page.evaluate("import('/log/store.js').then(({ remember }) => remember('who', 'Ilse Marrow'))")
+    page.evaluate("slipbook.part('log/store.js').then(({ remember }) => remember('who', 'Ilse Marrow'))")
     rows = [{"kind": kind, "calculation": calculation, "body": body} for kind, calculation, body in entries]
     page.evaluate(WRITE, [ID, rows])
 

@@ -13,7 +13,7 @@ from . import crowd
 from .conftest import RunningServer, until
 
 UNITS = 24
-KEEP = """([key, content]) => import("/log/drafts.js").then(({ keepDraft }) => keepDraft(key, content))"""
+KEEP = """([key, content]) => slipbook.part("log/drafts.js").then(({ keepDraft }) => keepDraft(key, content))"""
 
 
 @pytest.fixture
@@ -181,7 +181,7 @@ def test_an_empty_book_is_a_welcome(tmp_path: Path, phone: Page) -> None:
         # What was answered counts on every screen, and is not forgotten.
         until(
             phone,
-            "() => import('/log/store.js').then(({ fact }) => fact('torqueUnit')).then((unit) => unit === 'lbf_ft')",
+            """async () => (await (await slipbook.part("log/store.js")).fact("torqueUnit")) === "lbf_ft\"""",
         )
         phone.reload()
         phone.get_by_role("link", name="Settings").click()

@@ -17,7 +17,7 @@ from .test_webkit import patience
 from .test_webkit import screen as screen
 from .test_webkit import webkit as webkit
 
-WHO = "import('/log/store.js').then(({ remember }) => remember('who', 'Ilse Marrow')).then(arguments[0]);"
+WHO = "slipbook.part('log/store.js').then(({ remember }) => remember('who', 'Ilse Marrow')).then(arguments[0]);"
 STRONG = "return document.querySelectorAll('.dimension.typed').length"
 SEEN = f"return ({IN_SIGHT})(arguments[0])"
 
