@@ -25,6 +25,7 @@ MAY_LIST = {
     "webui/screens/unit/list-notes.js": "forms that are half typed go by their addresses, some named like kinds",
     "webui/screens/bench/guided.js": "one screen guides through two procedures, and has a heading for each",
     "server/engine/__init__.py": "calculations by the group that reads them, some of which are named like kinds",
+    "server/engine/history/sheet.py": "sheets by whom they are for, two of which are named like kinds",
     "server/engine/history/change.py": "a torque check or a rebuild parts what was measured before from what after",
     "server/engine/records/guided_steps.py": "two procedures, told apart by the kinds that sign them off",
     "server/engine/results/records.py": "the steps of two procedures are one result",

@@ -41,7 +41,7 @@ def of_every_screen() -> list[Calculation]:
 
 def of_a_unit() -> list[Calculation]:
     """A unit by itself."""
-    from .unit import closing, definition, offer, pattern, spring_curve
+    from .unit import closing, definition, offer, pattern, spring_curve, usual_features
 
     return [
         Calculation(
@@ -59,6 +59,12 @@ def of_a_unit() -> list[Calculation]:
         Calculation(
             "pattern_offer", "What a pattern that changed offers to a unit of it.", offer.FORM, offer.pattern_offer
         ),
+        Calculation(
+            "usual_features",
+            "What is usually inspected on each part.",
+            usual_features.FORM,
+            usual_features.usual_features,
+        ),
     ]
 
 
@@ -74,7 +80,7 @@ def of_torque() -> list[Calculation]:
 
 def of_parts() -> list[Calculation]:
     """Parts that are measured."""
-    from .part_checks import plates, refit, rings, springs, which_plate
+    from .part_checks import inspection, plates, refit, rings, springs, which_plate
 
     return [
         Calculation("plates", "Judge measured plates.", plates.FORM, plates.plates),
@@ -86,6 +92,7 @@ def of_parts() -> list[Calculation]:
         ),
         Calculation("spring_check", "Judge measured disc springs.", springs.FORM, springs.spring_check),
         Calculation("ring_check", "Judge ramp rings and cross pins.", rings.FORM, rings.ring_check),
+        Calculation("inspection", "Judge what was found on other parts.", inspection.FORM, inspection.inspection),
         Calculation("refit", "Judge backlash, bearings and screws when a unit goes back.", refit.FORM, refit.refit),
     ]
 
@@ -270,10 +277,10 @@ CALCULATIONS = Calculations(
         (("breakaway", "compare"), of_torque),
         (("standing", "kit_standing", "shelf_now", "last_looked"), standing_now),
         (("outlook", "loss", "life", "change", "judged_again", "experience", "so_far", "built_to"), of_the_log),
-        (("plates", "which_plate", "spring_check", "ring_check", "refit"), of_parts),
+        (("plates", "which_plate", "spring_check", "ring_check", "inspection", "refit"), of_parts),
         (BENCH, of_the_bench),
         (("customer", "sheet_sent", "erasure", "owners"), of_customers),
-        (("unit", "spring", "closing", "pattern", "another", "pattern_offer"), of_a_unit),
+        (("unit", "spring", "closing", "pattern", "another", "pattern_offer", "usual_features"), of_a_unit),
         (("plan",), of_a_plan),
         (("ramps", "candidates", "traction", "corner", "corner_map", "car"), of_the_car),
         (("complaint",), of_complaints),

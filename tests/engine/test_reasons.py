@@ -226,6 +226,33 @@ def test_of_rings_and_pins(request: dict[str, Any]) -> None:
 
 
 @st.composite
+def inspections(draw: st.DrawFn) -> dict[str, Any]:
+    """Features of other parts about their limits, with the gauges that they are measured with, and a crack test."""
+    values = st.lists(st.floats(0.05, 0.35), min_size=1, max_size=3)
+    rows = [
+        {
+            "name": f"play by {gauge}",
+            "part": "splines",
+            "measure": "play",
+            "gauge": gauge,
+            "low_mm": low,
+            "high_mm": high,
+            "usual_limits": draw(st.booleans()),
+            "tool": {"calibration_due": draw(DUE)},
+            "points_mm": draw(values),
+        }
+        for gauge, low, high in (("dial_gauge", 0.1, 0.3), ("feeler", None, 0.25), ("micrometer", 0.12, None))
+    ]
+    return {"day": DAY, "write_in": draw(LENGTHS), "features": rows}
+
+
+@settings(max_examples=60, derandomize=True)
+@given(inspections())
+def test_of_an_inspection(request: dict[str, Any]) -> None:
+    parts_hold_together("inspection", request, "features")
+
+
+@st.composite
 def refits(draw: st.DrawFn) -> dict[str, Any]:
     """What is checked when a unit goes back, about its limits."""
     request = changed(sample("refit", "all three"), day=DAY)
@@ -256,6 +283,7 @@ def histories(draw: st.DrawFn) -> list[dict[str, Any]]:
         "plate_check": plate_checks(),
         "spring_check": spring_checks(),
         "ring_check": ring_checks(),
+        "inspection": inspections(),
         "refit": refits(),
     }
     bodies = [("unit", UNIT)] if draw(st.booleans()) else []
@@ -291,7 +319,7 @@ def test_of_what_stands(entries: list[dict[str, Any]]) -> None:
 
 def test_every_calculation_that_judges_is_asked_here() -> None:
     judging = {name for name in CALCULATIONS if any(row.get("ok", {}).get("verdict") for row in recorded(name))}
-    assert judging == {"breakaway", "plates", "spring_check", "ring_check", "refit", "standing"}
+    assert judging == {"breakaway", "plates", "spring_check", "ring_check", "inspection", "refit", "standing"}
 
 
 @pytest.mark.parametrize(

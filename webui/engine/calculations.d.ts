@@ -71,6 +71,8 @@ export interface Micrometer {
   certificate_mm?: Typed | null;
   /** Last day on which its calibration holds. */
   calibration_due?: string | null;
+  /** How far from zero it stood when zero was last checked, either way; 0 mm to 5 mm. */
+  zero_mm?: Typed | null;
 }
 
 /** The unit's definition as far as it is typed. */
@@ -237,6 +239,43 @@ export interface NamelessUnit {
     /** Expansion of plates, rings and spring, the same way; 1 to 40. */
     stack_ppm?: Typed | null;
   } | null;
+  /** What is inspected on other parts. */
+  features?: {
+    /** What the feature is called. */
+    name: string;
+    /** Part that it is on. */
+    part:
+      | "bevel_gears"
+      | "case"
+      | "cover"
+      | "cross_pins"
+      | "journals"
+      | "other"
+      | "rings"
+      | "screws"
+      | "splines"
+      | "thrust_washers";
+    /** What is measured. */
+    measure: "backlash" | "crack" | "end_float" | "flatness" | "play" | "run_out" | "size" | "surface" | "used";
+    /** Kind of gauge; the usual one for what is measured if empty. */
+    gauge?: "bore_gauge" | "depth_gauge" | "dial_gauge" | "feeler" | "micrometer" | "" | null;
+    /** In how many places it is measured; 1 to 24. */
+    places?: Typed | null;
+    /** Figure when new; 0 mm to 500 mm. */
+    new_mm?: Typed | null;
+    /** Lowest allowed; 0 mm to 500 mm. */
+    low_mm?: Typed | null;
+    /** Highest allowed; 0 mm to 500 mm. */
+    high_mm?: Typed | null;
+    /** Largest change against new, either way; 0.001 mm to 50 mm. */
+    change_mm?: Typed | null;
+    /** How often it may be used in all; 1 to 1000. */
+    most_uses?: Typed | null;
+    /** Whether its limits are only common practice. */
+    usual_limits?: boolean | null;
+    /** What is done where it is outside; if empty, rework for backlash and end float, replace for all else. */
+    outside?: "replace" | "rework" | "" | null;
+  }[] | null;
   /** Which of these figures were worked out, not measured. */
   worked_out?: {
     /** The depth, where it was worked out. */
@@ -422,6 +461,43 @@ export interface NewUnit {
     /** Expansion of plates, rings and spring, the same way; 1 to 40. */
     stack_ppm?: Typed | null;
   } | null;
+  /** What is inspected on other parts. */
+  features?: {
+    /** What the feature is called. */
+    name: string;
+    /** Part that it is on. */
+    part:
+      | "bevel_gears"
+      | "case"
+      | "cover"
+      | "cross_pins"
+      | "journals"
+      | "other"
+      | "rings"
+      | "screws"
+      | "splines"
+      | "thrust_washers";
+    /** What is measured. */
+    measure: "backlash" | "crack" | "end_float" | "flatness" | "play" | "run_out" | "size" | "surface" | "used";
+    /** Kind of gauge; the usual one for what is measured if empty. */
+    gauge?: "bore_gauge" | "depth_gauge" | "dial_gauge" | "feeler" | "micrometer" | "" | null;
+    /** In how many places it is measured; 1 to 24. */
+    places?: Typed | null;
+    /** Figure when new; 0 mm to 500 mm. */
+    new_mm?: Typed | null;
+    /** Lowest allowed; 0 mm to 500 mm. */
+    low_mm?: Typed | null;
+    /** Highest allowed; 0 mm to 500 mm. */
+    high_mm?: Typed | null;
+    /** Largest change against new, either way; 0.001 mm to 50 mm. */
+    change_mm?: Typed | null;
+    /** How often it may be used in all; 1 to 1000. */
+    most_uses?: Typed | null;
+    /** Whether its limits are only common practice. */
+    usual_limits?: boolean | null;
+    /** What is done where it is outside; if empty, rework for backlash and end float, replace for all else. */
+    outside?: "replace" | "rework" | "" | null;
+  }[] | null;
   /** Which of these figures were worked out, not measured. */
   worked_out?: {
     /** The depth, where it was worked out. */
@@ -601,13 +677,73 @@ export interface CarRequest {
 /** A tool of the kit. */
 export interface KitRequest {
   /** What kind of tool. */
-  tool: "micrometer" | "scale" | "wrench";
+  tool: "bore_gauge" | "depth_gauge" | "dial_gauge" | "feeler" | "micrometer" | "scale" | "wrench";
   /** A torque wrench. */
   wrench?: Wrench | null;
   /** A pull scale or weight, used on a bar. */
   scale?: Scale | null;
   /** The micrometer. */
   micrometer?: Micrometer | null;
+  /** The dial gauge. */
+  dial_gauge?: {
+    /** What the gauge is called. */
+    name?: string | null;
+    /** One division of its scale; 0.0001 mm to 1 mm. */
+    division_mm?: Typed | null;
+    /** Largest permitted error; 0 mm to 1 mm. */
+    deviation_mm?: Typed | null;
+    /** Expanded uncertainty (k = 2) from its certificate; 0 mm to 1 mm. */
+    certificate_mm?: Typed | null;
+    /** Last day on which its calibration holds. */
+    calibration_due?: string | null;
+    /** How far from zero it stood when zero was last checked, either way; 0 mm to 5 mm. */
+    zero_mm?: Typed | null;
+  } | null;
+  /** The feeler gauge. */
+  feeler?: {
+    /** What the gauge is called. */
+    name?: string | null;
+    /** One division of its scale; 0.0001 mm to 1 mm. */
+    division_mm?: Typed | null;
+    /** Largest permitted error; 0 mm to 1 mm. */
+    deviation_mm?: Typed | null;
+    /** Expanded uncertainty (k = 2) from its certificate; 0 mm to 1 mm. */
+    certificate_mm?: Typed | null;
+    /** Last day on which its calibration holds. */
+    calibration_due?: string | null;
+    /** How far from zero it stood when zero was last checked, either way; 0 mm to 5 mm. */
+    zero_mm?: Typed | null;
+  } | null;
+  /** The bore gauge. */
+  bore_gauge?: {
+    /** What the gauge is called. */
+    name?: string | null;
+    /** One division of its scale; 0.0001 mm to 1 mm. */
+    division_mm?: Typed | null;
+    /** Largest permitted error; 0 mm to 1 mm. */
+    deviation_mm?: Typed | null;
+    /** Expanded uncertainty (k = 2) from its certificate; 0 mm to 1 mm. */
+    certificate_mm?: Typed | null;
+    /** Last day on which its calibration holds. */
+    calibration_due?: string | null;
+    /** How far from zero it stood when zero was last checked, either way; 0 mm to 5 mm. */
+    zero_mm?: Typed | null;
+  } | null;
+  /** The depth gauge. */
+  depth_gauge?: {
+    /** What the gauge is called. */
+    name?: string | null;
+    /** One division of its scale; 0.0001 mm to 1 mm. */
+    division_mm?: Typed | null;
+    /** Largest permitted error; 0 mm to 1 mm. */
+    deviation_mm?: Typed | null;
+    /** Expanded uncertainty (k = 2) from its certificate; 0 mm to 1 mm. */
+    certificate_mm?: Typed | null;
+    /** Last day on which its calibration holds. */
+    calibration_due?: string | null;
+    /** How far from zero it stood when zero was last checked, either way; 0 mm to 5 mm. */
+    zero_mm?: Typed | null;
+  } | null;
   /** The tool that this entry changes. */
   id?: string | null;
   /** Whether it is still used. */
@@ -1024,6 +1160,43 @@ export interface UnitRequest {
     /** Expansion of plates, rings and spring, the same way; 1 to 40. */
     stack_ppm?: Typed | null;
   } | null;
+  /** What is inspected on other parts. */
+  features?: {
+    /** What the feature is called. */
+    name: string;
+    /** Part that it is on. */
+    part:
+      | "bevel_gears"
+      | "case"
+      | "cover"
+      | "cross_pins"
+      | "journals"
+      | "other"
+      | "rings"
+      | "screws"
+      | "splines"
+      | "thrust_washers";
+    /** What is measured. */
+    measure: "backlash" | "crack" | "end_float" | "flatness" | "play" | "run_out" | "size" | "surface" | "used";
+    /** Kind of gauge; the usual one for what is measured if empty. */
+    gauge?: "bore_gauge" | "depth_gauge" | "dial_gauge" | "feeler" | "micrometer" | "" | null;
+    /** In how many places it is measured; 1 to 24. */
+    places?: Typed | null;
+    /** Figure when new; 0 mm to 500 mm. */
+    new_mm?: Typed | null;
+    /** Lowest allowed; 0 mm to 500 mm. */
+    low_mm?: Typed | null;
+    /** Highest allowed; 0 mm to 500 mm. */
+    high_mm?: Typed | null;
+    /** Largest change against new, either way; 0.001 mm to 50 mm. */
+    change_mm?: Typed | null;
+    /** How often it may be used in all; 1 to 1000. */
+    most_uses?: Typed | null;
+    /** Whether its limits are only common practice. */
+    usual_limits?: boolean | null;
+    /** What is done where it is outside; if empty, rework for backlash and end float, replace for all else. */
+    outside?: "replace" | "rework" | "" | null;
+  }[] | null;
   /** Which of these figures were worked out, not measured. */
   worked_out?: {
     /** The depth, where it was worked out. */
@@ -1196,6 +1369,8 @@ export interface RefitRequest {
       certificate_mm?: Typed | null;
       /** Last day on which its calibration holds. */
       calibration_due?: string | null;
+      /** How far from zero it stood when zero was last checked, either way; 0 mm to 5 mm. */
+      zero_mm?: Typed | null;
     };
   } | null;
   /** Turning torque of the carrier bearings, repeated. */
@@ -1889,6 +2064,43 @@ export interface PatternRequest {
     /** Expansion of plates, rings and spring, the same way; 1 to 40. */
     stack_ppm?: Typed | null;
   } | null;
+  /** What is inspected on other parts. */
+  features?: {
+    /** What the feature is called. */
+    name: string;
+    /** Part that it is on. */
+    part:
+      | "bevel_gears"
+      | "case"
+      | "cover"
+      | "cross_pins"
+      | "journals"
+      | "other"
+      | "rings"
+      | "screws"
+      | "splines"
+      | "thrust_washers";
+    /** What is measured. */
+    measure: "backlash" | "crack" | "end_float" | "flatness" | "play" | "run_out" | "size" | "surface" | "used";
+    /** Kind of gauge; the usual one for what is measured if empty. */
+    gauge?: "bore_gauge" | "depth_gauge" | "dial_gauge" | "feeler" | "micrometer" | "" | null;
+    /** In how many places it is measured; 1 to 24. */
+    places?: Typed | null;
+    /** Figure when new; 0 mm to 500 mm. */
+    new_mm?: Typed | null;
+    /** Lowest allowed; 0 mm to 500 mm. */
+    low_mm?: Typed | null;
+    /** Highest allowed; 0 mm to 500 mm. */
+    high_mm?: Typed | null;
+    /** Largest change against new, either way; 0.001 mm to 50 mm. */
+    change_mm?: Typed | null;
+    /** How often it may be used in all; 1 to 1000. */
+    most_uses?: Typed | null;
+    /** Whether its limits are only common practice. */
+    usual_limits?: boolean | null;
+    /** What is done where it is outside; if empty, rework for backlash and end float, replace for all else. */
+    outside?: "replace" | "rework" | "" | null;
+  }[] | null;
   /** Which of these figures were worked out, not measured. */
   worked_out?: {
     /** The depth, where it was worked out. */
@@ -2002,6 +2214,8 @@ export interface RebuildRequest {
   spring?: string | null;
   /** Whether another spring was fitted; if empty, any text on the spring counts as yes. */
   other_spring?: boolean | null;
+  /** Inspected features whose part was replaced: what was found of it no longer counts. */
+  replaced?: string[] | null;
   /** Oil that was filled. */
   oil?: string | null;
   /** What was done and why. */
@@ -2549,6 +2763,8 @@ export interface RingCheckRequest {
     certificate_mm?: Typed | null;
     /** Last day on which its calibration holds. */
     calibration_due?: string | null;
+    /** How far from zero it stood when zero was last checked, either way; 0 mm to 5 mm. */
+    zero_mm?: Typed | null;
   };
   /** Day of the measurement. */
   day?: string | null;
@@ -2661,6 +2877,74 @@ export interface ExperienceRequest {
   write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
 }
 
+/** An inspection of other parts. */
+export interface InspectionRequest {
+  /** Day of the inspection. */
+  day?: string | null;
+  /** Unit of length that sentences are written in. */
+  write_in?: "inch" | "mm" | "thou" | "" | null;
+  /** What was inspected. */
+  features: {
+    /** What the feature is called. */
+    name: string;
+    /** Part that it is on. */
+    part:
+      | "bevel_gears"
+      | "case"
+      | "cover"
+      | "cross_pins"
+      | "journals"
+      | "other"
+      | "rings"
+      | "screws"
+      | "splines"
+      | "thrust_washers";
+    /** What is measured. */
+    measure: "backlash" | "crack" | "end_float" | "flatness" | "play" | "run_out" | "size" | "surface" | "used";
+    /** Kind of gauge; the usual one for what is measured if empty. */
+    gauge?: "bore_gauge" | "depth_gauge" | "dial_gauge" | "feeler" | "micrometer" | "" | null;
+    /** In how many places it is measured; 1 to 24. */
+    places?: Typed | null;
+    /** Figure when new; 0 mm to 500 mm. */
+    new_mm?: Typed | null;
+    /** Lowest allowed; 0 mm to 500 mm. */
+    low_mm?: Typed | null;
+    /** Highest allowed; 0 mm to 500 mm. */
+    high_mm?: Typed | null;
+    /** Largest change against new, either way; 0.001 mm to 50 mm. */
+    change_mm?: Typed | null;
+    /** How often it may be used in all; 1 to 1000. */
+    most_uses?: Typed | null;
+    /** Whether its limits are only common practice. */
+    usual_limits?: boolean | null;
+    /** What is done where it is outside; if empty, rework for backlash and end float, replace for all else. */
+    outside?: "replace" | "rework" | "" | null;
+    /** The gauge that it was measured with; the usual one of its kind if empty. */
+    tool?: {
+      /** What the gauge is called. */
+      name?: string | null;
+      /** One division of its scale, or the step from leaf to leaf; 0.0001 mm to 1 mm. */
+      division_mm?: Typed | null;
+      /** Largest permitted error; 0 mm to 1 mm. */
+      deviation_mm?: Typed | null;
+      /** Expanded uncertainty (k = 2) from its certificate; 0 mm to 1 mm. */
+      certificate_mm?: Typed | null;
+      /** Last day on which its calibration holds. */
+      calibration_due?: string | null;
+      /** How far from zero it stood when zero was last checked, either way; 0 mm to 5 mm. */
+      zero_mm?: Typed | null;
+    } | null;
+    /** What was measured in each place; with a feeler gauge the thickest leaf that passes. */
+    points_mm?: Typed[] | null;
+    /** What the surface looks like. */
+    marks?: "heavy" | "none" | "slight" | "" | null;
+    /** What the crack test found. */
+    crack?: "crack" | "none" | "unclear" | "" | null;
+    /** How often it has been used; 0 to 1000. */
+    uses?: Typed | null;
+  }[];
+}
+
 /** Units with the time of their last look. */
 export interface LastLookedRequest {
   /** Units, in the order to keep where two were never looked at, or at the same time. */
@@ -2723,6 +3007,8 @@ export interface SpringCheckRequest {
     certificate_mm?: Typed | null;
     /** Last day on which its calibration holds. */
     calibration_due?: string | null;
+    /** How far from zero it stood when zero was last checked, either way; 0 mm to 5 mm. */
+    zero_mm?: Typed | null;
   };
   /** Day of the measurement. */
   day?: string | null;
@@ -2877,6 +3163,109 @@ export interface WornPart {
   high_mm: number | null;
   /** What was found. */
   findings: Finding[];
+}
+
+/** A feature as it was judged; without a verdict where nothing limits it. */
+export interface InspectedFeature {
+  /** What the feature is called. */
+  name: string;
+  /** Part that it is on. */
+  part:
+    | "bevel_gears"
+    | "case"
+    | "cover"
+    | "cross_pins"
+    | "journals"
+    | "other"
+    | "rings"
+    | "screws"
+    | "splines"
+    | "thrust_washers";
+  /** What was measured. */
+  measure: "backlash" | "crack" | "end_float" | "flatness" | "play" | "run_out" | "size" | "surface" | "used";
+  /** The verdict; go: go; measure_again: measure again; replace: replace; rework: rework. */
+  verdict: Verdict | null;
+  /** Why, in one sentence. */
+  reason: string;
+  /** Lowest of what was measured; empty where it has no length; mm. */
+  lowest_mm: number | null;
+  /** Highest of what was measured; mm. */
+  highest_mm: number | null;
+  /** Guard band of one value, one-sided 95 %; mm. */
+  guard_mm: number | null;
+  /** Lowest allowed; mm. */
+  low_mm: number | null;
+  /** Highest allowed; mm. */
+  high_mm: number | null;
+  /** Figure when new; mm. */
+  new_mm: number | null;
+  /** Largest change against new, with its sign; mm. */
+  change_mm: number | null;
+  /** How often it has been used. */
+  uses: number | null;
+  /** How often it may be used in all. */
+  most_uses: number | null;
+  /** What was found. */
+  findings: Finding[];
+}
+
+/** A feature of another part by its last inspection. */
+export interface StandingFeature {
+  /** What the feature is called. */
+  name: string;
+  /** Part that it is on. */
+  part:
+    | "bevel_gears"
+    | "case"
+    | "cover"
+    | "cross_pins"
+    | "journals"
+    | "other"
+    | "rings"
+    | "screws"
+    | "splines"
+    | "thrust_washers";
+  /** What was measured. */
+  measure: "backlash" | "crack" | "end_float" | "flatness" | "play" | "run_out" | "size" | "surface" | "used";
+  /** The verdict; go: go; measure_again: measure again; replace: replace; rework: rework. */
+  verdict: Verdict | null;
+  /** Why, in one sentence. */
+  reason: string;
+  /** Lowest of what was measured; empty where it has no length; mm. */
+  lowest_mm: number | null;
+  /** Highest of what was measured; mm. */
+  highest_mm: number | null;
+  /** Guard band of one value, one-sided 95 %; mm. */
+  guard_mm: number | null;
+  /** Lowest allowed; mm. */
+  low_mm: number | null;
+  /** Highest allowed; mm. */
+  high_mm: number | null;
+  /** Largest change against new, with its sign; mm. */
+  change_mm: number | null;
+  /** How often it has been used. */
+  uses: number | null;
+  /** When it was entered, by the device's clock. */
+  at: string | null;
+  /** The entry's own id. */
+  id: string | null;
+  /** What was found since its part was replaced, by time. */
+  trend: {
+    /** The entry's own id. */
+    id: string;
+    /** When it was entered, by the device's clock. */
+    at: string;
+    /** Lowest of what was measured; empty where it has no length; mm. */
+    lowest_mm: number | null;
+    /** Highest of what was measured; mm. */
+    highest_mm: number | null;
+    /** Guard band of one value, one-sided 95 %; mm. */
+    guard_mm: number | null;
+    /** How often it has been used. */
+    uses: number | null;
+    /** The verdict; go: go; measure_again: measure again; replace: replace; rework: rework. */
+    verdict: Verdict | null;
+  }[];
 }
 
 /** One direction of torque. */
@@ -3401,6 +3790,49 @@ export interface BuiltUnit {
       /** Expansion of plates, rings and spring, the same way. */
       stack_ppm: number;
     } | null;
+    /** What is inspected on other parts. */
+    features: {
+      /** What the feature is called. */
+      name: string;
+      /** Part that it is on. */
+      part:
+        | "bevel_gears"
+        | "case"
+        | "cover"
+        | "cross_pins"
+        | "journals"
+        | "other"
+        | "rings"
+        | "screws"
+        | "splines"
+        | "thrust_washers";
+      /** What is measured. */
+      measure: "backlash" | "crack" | "end_float" | "flatness" | "play" | "run_out" | "size" | "surface" | "used";
+      /**
+       * Kind of gauge; the usual one for what is measured if empty; bore_gauge: bore gauge; depth_gauge: depth gauge;
+       * dial_gauge: dial gauge; feeler: feeler gauge; micrometer: micrometer.
+       */
+      gauge: "bore_gauge" | "depth_gauge" | "dial_gauge" | "feeler" | "micrometer" | null;
+      /** In how many places it is measured. */
+      places: number;
+      /** Figure when new; mm. */
+      new_mm: number | null;
+      /** Lowest allowed; mm. */
+      low_mm: number | null;
+      /** Highest allowed; mm. */
+      high_mm: number | null;
+      /** Largest change against new, either way; mm. */
+      change_mm: number | null;
+      /** How often it may be used in all. */
+      most_uses: number | null;
+      /** Whether its limits are only common practice. */
+      usual_limits: boolean;
+      /**
+       * What is done where it is outside; if empty, rework for backlash and end float, replace for all else; replace:
+       * replace it; rework: rework or shim it.
+       */
+      outside: "replace" | "rework" | null;
+    }[];
     /** Which of these figures were worked out, not measured. */
     worked_out: {
       /** The depth, where it was worked out. */
@@ -3631,6 +4063,49 @@ export interface BuiltUnit {
       /** Expansion of plates, rings and spring, the same way. */
       stack_ppm: number;
     } | null;
+    /** What is inspected on other parts. */
+    features: {
+      /** What the feature is called. */
+      name: string;
+      /** Part that it is on. */
+      part:
+        | "bevel_gears"
+        | "case"
+        | "cover"
+        | "cross_pins"
+        | "journals"
+        | "other"
+        | "rings"
+        | "screws"
+        | "splines"
+        | "thrust_washers";
+      /** What is measured. */
+      measure: "backlash" | "crack" | "end_float" | "flatness" | "play" | "run_out" | "size" | "surface" | "used";
+      /**
+       * Kind of gauge; the usual one for what is measured if empty; bore_gauge: bore gauge; depth_gauge: depth gauge;
+       * dial_gauge: dial gauge; feeler: feeler gauge; micrometer: micrometer.
+       */
+      gauge: "bore_gauge" | "depth_gauge" | "dial_gauge" | "feeler" | "micrometer" | null;
+      /** In how many places it is measured. */
+      places: number;
+      /** Figure when new; mm. */
+      new_mm: number | null;
+      /** Lowest allowed; mm. */
+      low_mm: number | null;
+      /** Highest allowed; mm. */
+      high_mm: number | null;
+      /** Largest change against new, either way; mm. */
+      change_mm: number | null;
+      /** How often it may be used in all. */
+      most_uses: number | null;
+      /** Whether its limits are only common practice. */
+      usual_limits: boolean;
+      /**
+       * What is done where it is outside; if empty, rework for backlash and end float, replace for all else; replace:
+       * replace it; rework: rework or shim it.
+       */
+      outside: "replace" | "rework" | null;
+    }[];
     /** Which of these figures were worked out, not measured. */
     worked_out: {
       /** The depth, where it was worked out. */
@@ -3993,6 +4468,7 @@ export interface AboutResult {
       | "close"
       | "customer"
       | "erasure"
+      | "inspection"
       | "kit"
       | "letterhead"
       | "note"
@@ -4303,6 +4779,49 @@ export interface UnitResult {
       /** Expansion of plates, rings and spring, the same way. */
       stack_ppm: number;
     } | null;
+    /** What is inspected on other parts. */
+    features: {
+      /** What the feature is called. */
+      name: string;
+      /** Part that it is on. */
+      part:
+        | "bevel_gears"
+        | "case"
+        | "cover"
+        | "cross_pins"
+        | "journals"
+        | "other"
+        | "rings"
+        | "screws"
+        | "splines"
+        | "thrust_washers";
+      /** What is measured. */
+      measure: "backlash" | "crack" | "end_float" | "flatness" | "play" | "run_out" | "size" | "surface" | "used";
+      /**
+       * Kind of gauge; the usual one for what is measured if empty; bore_gauge: bore gauge; depth_gauge: depth gauge;
+       * dial_gauge: dial gauge; feeler: feeler gauge; micrometer: micrometer.
+       */
+      gauge: "bore_gauge" | "depth_gauge" | "dial_gauge" | "feeler" | "micrometer" | null;
+      /** In how many places it is measured. */
+      places: number;
+      /** Figure when new; mm. */
+      new_mm: number | null;
+      /** Lowest allowed; mm. */
+      low_mm: number | null;
+      /** Highest allowed; mm. */
+      high_mm: number | null;
+      /** Largest change against new, either way; mm. */
+      change_mm: number | null;
+      /** How often it may be used in all. */
+      most_uses: number | null;
+      /** Whether its limits are only common practice. */
+      usual_limits: boolean;
+      /**
+       * What is done where it is outside; if empty, rework for backlash and end float, replace for all else; replace:
+       * replace it; rework: rework or shim it.
+       */
+      outside: "replace" | "rework" | null;
+    }[];
     /** Which of these figures were worked out, not measured. */
     worked_out: {
       /** The depth, where it was worked out. */
@@ -5938,6 +6457,16 @@ export interface RingCheckResult {
   pins: WornPart[];
 }
 
+/** Other parts as they were judged; without a verdict where nothing has a limit. */
+export interface InspectionResult {
+  /** The verdict; go: go; measure_again: measure again; replace: replace; rework: rework. */
+  verdict: Verdict | null;
+  /** Why, in one sentence. */
+  reason: string;
+  /** Every inspected feature. */
+  features: InspectedFeature[];
+}
+
 /** A unit back in its axle, as it was judged. */
 export interface RefitResult {
   /** The verdict. */
@@ -6586,6 +7115,49 @@ export interface PatternResult {
       /** Expansion of plates, rings and spring, the same way. */
       stack_ppm: number;
     } | null;
+    /** What is inspected on other parts. */
+    features: {
+      /** What the feature is called. */
+      name: string;
+      /** Part that it is on. */
+      part:
+        | "bevel_gears"
+        | "case"
+        | "cover"
+        | "cross_pins"
+        | "journals"
+        | "other"
+        | "rings"
+        | "screws"
+        | "splines"
+        | "thrust_washers";
+      /** What is measured. */
+      measure: "backlash" | "crack" | "end_float" | "flatness" | "play" | "run_out" | "size" | "surface" | "used";
+      /**
+       * Kind of gauge; the usual one for what is measured if empty; bore_gauge: bore gauge; depth_gauge: depth gauge;
+       * dial_gauge: dial gauge; feeler: feeler gauge; micrometer: micrometer.
+       */
+      gauge: "bore_gauge" | "depth_gauge" | "dial_gauge" | "feeler" | "micrometer" | null;
+      /** In how many places it is measured. */
+      places: number;
+      /** Figure when new; mm. */
+      new_mm: number | null;
+      /** Lowest allowed; mm. */
+      low_mm: number | null;
+      /** Highest allowed; mm. */
+      high_mm: number | null;
+      /** Largest change against new, either way; mm. */
+      change_mm: number | null;
+      /** How often it may be used in all. */
+      most_uses: number | null;
+      /** Whether its limits are only common practice. */
+      usual_limits: boolean;
+      /**
+       * What is done where it is outside; if empty, rework for backlash and end float, replace for all else; replace:
+       * replace it; rework: rework or shim it.
+       */
+      outside: "replace" | "rework" | null;
+    }[];
     /** Which of these figures were worked out, not measured. */
     worked_out: {
       /** The depth, where it was worked out. */
@@ -6774,6 +7346,43 @@ export interface AnotherResult {
       /** Expansion of plates, rings and spring, the same way; 1 to 40. */
       stack_ppm?: Typed | null;
     } | null;
+    /** What is inspected on other parts. */
+    features?: {
+      /** What the feature is called. */
+      name: string;
+      /** Part that it is on. */
+      part:
+        | "bevel_gears"
+        | "case"
+        | "cover"
+        | "cross_pins"
+        | "journals"
+        | "other"
+        | "rings"
+        | "screws"
+        | "splines"
+        | "thrust_washers";
+      /** What is measured. */
+      measure: "backlash" | "crack" | "end_float" | "flatness" | "play" | "run_out" | "size" | "surface" | "used";
+      /** Kind of gauge; the usual one for what is measured if empty. */
+      gauge?: "bore_gauge" | "depth_gauge" | "dial_gauge" | "feeler" | "micrometer" | "" | null;
+      /** In how many places it is measured; 1 to 24. */
+      places?: Typed | null;
+      /** Figure when new; 0 mm to 500 mm. */
+      new_mm?: Typed | null;
+      /** Lowest allowed; 0 mm to 500 mm. */
+      low_mm?: Typed | null;
+      /** Highest allowed; 0 mm to 500 mm. */
+      high_mm?: Typed | null;
+      /** Largest change against new, either way; 0.001 mm to 50 mm. */
+      change_mm?: Typed | null;
+      /** How often it may be used in all; 1 to 1000. */
+      most_uses?: Typed | null;
+      /** Whether its limits are only common practice. */
+      usual_limits?: boolean | null;
+      /** What is done where it is outside; if empty, rework for backlash and end float, replace for all else. */
+      outside?: "replace" | "rework" | "" | null;
+    }[] | null;
     /** Which of these figures were worked out, not measured. */
     worked_out?: {
       /** The depth, where it was worked out. */
@@ -6989,6 +7598,43 @@ export interface PatternOfferResult {
       /** Expansion of plates, rings and spring, the same way; 1 to 40. */
       stack_ppm?: Typed | null;
     } | null;
+    /** What is inspected on other parts. */
+    features?: {
+      /** What the feature is called. */
+      name: string;
+      /** Part that it is on. */
+      part:
+        | "bevel_gears"
+        | "case"
+        | "cover"
+        | "cross_pins"
+        | "journals"
+        | "other"
+        | "rings"
+        | "screws"
+        | "splines"
+        | "thrust_washers";
+      /** What is measured. */
+      measure: "backlash" | "crack" | "end_float" | "flatness" | "play" | "run_out" | "size" | "surface" | "used";
+      /** Kind of gauge; the usual one for what is measured if empty. */
+      gauge?: "bore_gauge" | "depth_gauge" | "dial_gauge" | "feeler" | "micrometer" | "" | null;
+      /** In how many places it is measured; 1 to 24. */
+      places?: Typed | null;
+      /** Figure when new; 0 mm to 500 mm. */
+      new_mm?: Typed | null;
+      /** Lowest allowed; 0 mm to 500 mm. */
+      low_mm?: Typed | null;
+      /** Highest allowed; 0 mm to 500 mm. */
+      high_mm?: Typed | null;
+      /** Largest change against new, either way; 0.001 mm to 50 mm. */
+      change_mm?: Typed | null;
+      /** How often it may be used in all; 1 to 1000. */
+      most_uses?: Typed | null;
+      /** Whether its limits are only common practice. */
+      usual_limits?: boolean | null;
+      /** What is done where it is outside; if empty, rework for backlash and end float, replace for all else. */
+      outside?: "replace" | "rework" | "" | null;
+    }[] | null;
     /** Which of these figures were worked out, not measured. */
     worked_out?: {
       /** The depth, where it was worked out. */
@@ -7035,6 +7681,70 @@ export interface PatternOfferResult {
       seen?: string | null;
     } | null;
   };
+}
+
+/** Ready-made lists of features. */
+export interface UsualFeaturesResult {
+  /** Parts, in the order in which a unit comes apart. */
+  parts: {
+    /** The part. */
+    part:
+      | "bevel_gears"
+      | "case"
+      | "cover"
+      | "cross_pins"
+      | "journals"
+      | "other"
+      | "rings"
+      | "screws"
+      | "splines"
+      | "thrust_washers";
+    /** What it is called. */
+    title: string;
+    /** Its features, as a definition holds them. */
+    features: {
+      /** What the feature is called. */
+      name: string;
+      /** Part that it is on. */
+      part:
+        | "bevel_gears"
+        | "case"
+        | "cover"
+        | "cross_pins"
+        | "journals"
+        | "other"
+        | "rings"
+        | "screws"
+        | "splines"
+        | "thrust_washers";
+      /** What is measured. */
+      measure: "backlash" | "crack" | "end_float" | "flatness" | "play" | "run_out" | "size" | "surface" | "used";
+      /**
+       * Kind of gauge; the usual one for what is measured if empty; bore_gauge: bore gauge; depth_gauge: depth gauge;
+       * dial_gauge: dial gauge; feeler: feeler gauge; micrometer: micrometer.
+       */
+      gauge: "bore_gauge" | "depth_gauge" | "dial_gauge" | "feeler" | "micrometer" | null;
+      /** In how many places it is measured. */
+      places: number;
+      /** Figure when new; mm. */
+      new_mm: number | null;
+      /** Lowest allowed; mm. */
+      low_mm: number | null;
+      /** Highest allowed; mm. */
+      high_mm: number | null;
+      /** Largest change against new, either way; mm. */
+      change_mm: number | null;
+      /** How often it may be used in all. */
+      most_uses: number | null;
+      /** Whether its limits are only common practice. */
+      usual_limits: boolean;
+      /**
+       * What is done where it is outside; if empty, rework for backlash and end float, replace for all else; replace:
+       * replace it; rework: rework or shim it.
+       */
+      outside: "replace" | "rework" | null;
+    }[];
+  }[];
 }
 
 /** A car as far as it is known. */
@@ -7105,7 +7815,7 @@ export interface KitStandingResult {
     /** The entry that brought it in. */
     id: string;
     /** What kind of tool. */
-    tool: "micrometer" | "scale" | "wrench";
+    tool: "bore_gauge" | "depth_gauge" | "dial_gauge" | "feeler" | "micrometer" | "scale" | "wrench";
     /** What it is called. */
     name: string;
     /** The tool as it was typed. */
@@ -7374,6 +8084,8 @@ export interface StandingResult {
   by_slot: Record<string, LastMeasurement>;
   /** Springs, rings and pins, then the refit. */
   parts: (LastMeasurement | JudgedEntry)[];
+  /** Features of other parts, in the definition's order. */
+  features: StandingFeature[];
   /** Plates; by place in the stack. */
   fitted: Record<string, number>;
   /** The last rebuild. */
@@ -7485,13 +8197,13 @@ export interface StandingResult {
   /** The job at hand. */
   job: {
     /** A step of the job. */
-    next: "check" | "close" | "plan" | "plates" | "rebuild" | "refit" | "rings" | "springs" | "strip";
+    next: "check" | "close" | "inspect" | "plan" | "plates" | "rebuild" | "refit" | "rings" | "springs" | "strip";
     /** What comes next, as a key says it. */
     text: string;
     /** The steps in the order of the job. */
     steps: {
       /** A step of the job. */
-      name: "check" | "close" | "plan" | "plates" | "rebuild" | "refit" | "rings" | "springs" | "strip";
+      name: "check" | "close" | "inspect" | "plan" | "plates" | "rebuild" | "refit" | "rings" | "springs" | "strip";
       /** The same in words. */
       text: string;
       /** Whether it is done. */
@@ -8050,6 +8762,40 @@ export interface StoredWornPart {
   findings?: StoredFinding[];
 }
 
+/** A feature as it was judged; without a verdict where nothing limits it. */
+export interface StoredInspectedFeature {
+  /** What the feature is called. */
+  name: string;
+  /** Part that it is on. */
+  part?: string;
+  /** What was measured. */
+  measure?: string;
+  /** The verdict; go: go; measure_again: measure again; replace: replace; rework: rework. */
+  verdict: Verdict | null;
+  /** Why, in one sentence. */
+  reason: string;
+  /** Lowest of what was measured; empty where it has no length; mm. */
+  lowest_mm?: number | null;
+  /** Highest of what was measured; mm. */
+  highest_mm?: number | null;
+  /** Guard band of one value, one-sided 95 %; mm. */
+  guard_mm?: number | null;
+  /** Lowest allowed; mm. */
+  low_mm?: number | null;
+  /** Highest allowed; mm. */
+  high_mm?: number | null;
+  /** Figure when new; mm. */
+  new_mm?: number | null;
+  /** Largest change against new, with its sign; mm. */
+  change_mm?: number | null;
+  /** How often it has been used. */
+  uses?: number | null;
+  /** How often it may be used in all. */
+  most_uses?: number | null;
+  /** What was found. */
+  findings?: StoredFinding[];
+}
+
 /** Nothing beyond the request itself. */
 export interface StoredJustChecked {
   /** Always empty: nothing is judged here. */
@@ -8301,6 +9047,43 @@ export interface StoredUnitResult {
       /** Expansion of plates, rings and spring, the same way. */
       stack_ppm?: number;
     } | null;
+    /** What is inspected on other parts. */
+    features?: {
+      /** What the feature is called. */
+      name: string;
+      /** Part that it is on. */
+      part:
+        | "bevel_gears"
+        | "case"
+        | "cover"
+        | "cross_pins"
+        | "journals"
+        | "other"
+        | "rings"
+        | "screws"
+        | "splines"
+        | "thrust_washers";
+      /** What is measured. */
+      measure: "backlash" | "crack" | "end_float" | "flatness" | "play" | "run_out" | "size" | "surface" | "used";
+      /** Kind of gauge; the usual one for what is measured if empty. */
+      gauge?: string | null;
+      /** In how many places it is measured. */
+      places?: number;
+      /** Figure when new; mm. */
+      new_mm?: number | null;
+      /** Lowest allowed; mm. */
+      low_mm?: number | null;
+      /** Highest allowed; mm. */
+      high_mm?: number | null;
+      /** Largest change against new, either way; mm. */
+      change_mm?: number | null;
+      /** How often it may be used in all. */
+      most_uses?: number | null;
+      /** Whether its limits are only common practice. */
+      usual_limits?: boolean;
+      /** What is done where it is outside; if empty, rework for backlash and end float, replace for all else. */
+      outside?: string | null;
+    }[];
     /** Which of these figures were worked out, not measured. */
     worked_out?: {
       /** The depth, where it was worked out. */
@@ -8483,6 +9266,16 @@ export interface StoredRingCheckResult {
   rings: StoredWornPart[];
   /** The cross pins. */
   pins?: StoredWornPart[];
+}
+
+/** Other parts as they were judged; without a verdict where nothing has a limit. */
+export interface StoredInspectionResult {
+  /** The verdict; go: go; measure_again: measure again; replace: replace; rework: rework. */
+  verdict: Verdict | null;
+  /** Why, in one sentence. */
+  reason?: string;
+  /** Every inspected feature. */
+  features: StoredInspectedFeature[];
 }
 
 /** A unit back in its axle, as it was judged. */
@@ -8959,6 +9752,43 @@ export interface StoredPatternResult {
       /** Expansion of plates, rings and spring, the same way. */
       stack_ppm?: number;
     } | null;
+    /** What is inspected on other parts. */
+    features?: {
+      /** What the feature is called. */
+      name: string;
+      /** Part that it is on. */
+      part:
+        | "bevel_gears"
+        | "case"
+        | "cover"
+        | "cross_pins"
+        | "journals"
+        | "other"
+        | "rings"
+        | "screws"
+        | "splines"
+        | "thrust_washers";
+      /** What is measured. */
+      measure: "backlash" | "crack" | "end_float" | "flatness" | "play" | "run_out" | "size" | "surface" | "used";
+      /** Kind of gauge; the usual one for what is measured if empty. */
+      gauge?: string | null;
+      /** In how many places it is measured. */
+      places?: number;
+      /** Figure when new; mm. */
+      new_mm?: number | null;
+      /** Lowest allowed; mm. */
+      low_mm?: number | null;
+      /** Highest allowed; mm. */
+      high_mm?: number | null;
+      /** Largest change against new, either way; mm. */
+      change_mm?: number | null;
+      /** How often it may be used in all. */
+      most_uses?: number | null;
+      /** Whether its limits are only common practice. */
+      usual_limits?: boolean;
+      /** What is done where it is outside; if empty, rework for backlash and end float, replace for all else. */
+      outside?: string | null;
+    }[];
     /** Which of these figures were worked out, not measured. */
     worked_out?: {
       /** The depth, where it was worked out. */
@@ -9093,6 +9923,8 @@ export interface Calculations {
   from_log: { request: FromLogRequest; result: FromLogResult };
   /** A typed figure in the reader's unit. */
   in_words: { request: InWordsRequest; result: InWordsResult };
+  /** Judge what was found on other parts. */
+  inspection: { request: InspectionRequest; result: InspectionResult };
   /** What is found otherwise in a torque check that an older engine judged. */
   judged_again: { request: JudgedAgainRequest; result: JudgedAgainResult };
   /** Check a tool of the kit. */
@@ -9167,6 +9999,8 @@ export interface Calculations {
   unit: { request: UnitRequest; result: UnitResult };
   /** Units that may be typed, with their sizes in SI. */
   units: { request: Record<string, never>; result: UnitsResult };
+  /** What is usually inspected on each part. */
+  usual_features: { request: Record<string, never>; result: UsualFeaturesResult };
   /** Ask about figures that fit a plate of another class. */
   which_plate: { request: WhichPlateRequest; result: WhichPlateResult };
   /** Work out a depth, a free height or a friction that cannot be measured. */
@@ -9183,6 +10017,8 @@ export interface Kinds {
   customer: { body: CustomerRequest; shown: StoredJustChecked };
   /** Personal data erased. */
   erasure: { body: ErasureRequest; shown: StoredJustChecked };
+  /** Other parts inspected. */
+  inspection: { body: InspectionRequest; shown: StoredInspectionResult };
   /** Wrench or gauge added or changed. */
   kit: { body: KitRequest; shown: StoredJustChecked };
   /** Letterhead changed. */

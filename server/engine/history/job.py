@@ -18,6 +18,7 @@ STRIP = "strip"
 PLATES = "plates"
 SPRINGS = "springs"
 RINGS = "rings"
+INSPECT = "inspect"
 PLAN = "plan"
 REBUILD = "rebuild"
 CLOSE = "close"
@@ -30,12 +31,13 @@ STEPS = {
     PLATES: "Measure plates",
     SPRINGS: "Measure the spring",
     RINGS: "Measure the rings",
+    INSPECT: "Inspect other parts",
     PLAN: "Plan the rebuild",
     REBUILD: "Rebuild",
     CLOSE: "Close it",
     REFIT: "Back into the axle",
 }
-STEPS_IN_ORDER = (CHECK, STRIP, PLATES, SPRINGS, RINGS, PLAN, REBUILD, CLOSE, REFIT)
+STEPS_IN_ORDER = (CHECK, STRIP, PLATES, SPRINGS, RINGS, INSPECT, PLAN, REBUILD, CLOSE, REFIT)
 
 # The kind of entry that does each step; planning writes none, and is done once the rebuild is.
 KIND_OF_STEP = {
@@ -44,6 +46,7 @@ KIND_OF_STEP = {
     PLATES: "plate_check",
     SPRINGS: "spring_check",
     RINGS: "ring_check",
+    INSPECT: "inspection",
     PLAN: "rebuild",
     REBUILD: "rebuild",
     CLOSE: "close",
@@ -106,7 +109,8 @@ def after_verdict(judged: list[tuple[str, str, str]], lead: str) -> tuple[str, s
     alike = [row for row in worst_first if row[2] == verdict and row[0] == step]
     names = [name for _, name, _ in alike if name]
     if verdict == MEASURE_AGAIN:
-        return step, f"Measure {in_a_row(names)} again" if names else AGAIN[lead]
+        look = "Inspect" if step == INSPECT else "Measure"
+        return step, f"{look} {in_a_row(names)} again" if names else AGAIN[lead]
     if step == REFIT:
         return step, "Put right what the refit found"
     if verdict == REPLACE:
@@ -130,6 +134,7 @@ def job_of(
     stripped: dict[str, Any] | None,
     judged: list[tuple[str, str, str]],
     due: list[dict[str, Any]],
+    inspects: bool = False,
 ) -> dict[str, Any]:
     """What comes next for a unit, and the steps of the job with what is done.
 
@@ -143,6 +148,8 @@ def job_of(
         As `after_verdict` has them, of this build.
     due : list of dict
         What is due, as `due_list` gives it.
+    inspects : bool
+        Whether its definition lists features of other parts: without any that is no step of its job.
 
     Returns
     -------
@@ -170,6 +177,7 @@ def job_of(
         "steps": [
             {"name": name, "text": STEPS[name], "done": KIND_OF_STEP[name] in done and name not in unfinished}
             for name in STEPS_IN_ORDER
+            if name != INSPECT or inspects
         ],
     }
 

@@ -19,8 +19,9 @@ from .clocks import is_old
 from .customers import customers_of
 from .due import due_list, held_by_vice, left_open
 from .gauged import gauged_of, parts_now, spring_checks_of, springs_now
+from .inspected import inspected_now, judged_of, judged_parts
 from .job import CHECK as CHECK_STEP
-from .job import PLAN, PLATES, REFIT, RINGS, SPRINGS, check_start, job_of
+from .job import INSPECT, PLAN, PLATES, REFIT, RINGS, SPRINGS, check_start, job_of
 from .judged_again import build_of, in_hindsight, judge_again
 from .later import looks_of, stands
 from .order import heads_of, placed
@@ -121,6 +122,8 @@ Parts = NamedTuple(
         ("fitted", "dict[str, dict[str, Any]]"),
         # What was gauged of the spring.
         ("spring", "dict[str, Any] | None"),
+        # Features of other parts: see `inspected_now`.
+        ("features", "list[dict[str, Any]]"),
     ],
 )
 
@@ -157,6 +160,7 @@ def parts_measured(
         [row_of(refit)] if refit else [],
         fitted,
         gauged_of(chain, spring_checks_of(live)) if unit else None,
+        inspected_now(live, definition_of(unit), whys),
     )
 
 
@@ -215,6 +219,7 @@ def judged_steps(
     rows += [(PLATES, row["slot"], row) for row in parts.plates]
     rows += [(SPRINGS, row["slot"], row) for row in parts.springs]
     rows += [(RINGS, row["slot"], row) for row in parts.rings]
+    rows += [(INSPECT, name, {"verdict": verdict}) for name, verdict in judged_parts(parts.features)]
     rows += [(REFIT, "", row) for row in parts.refit]
     rows += [(PLAN, "", row) for row in solid]
     return [(step, name, row["verdict"]) for step, name, row in rows if row["verdict"] is not None]
@@ -233,25 +238,26 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     dict
         unit_id; unit (its definition that stands), derived (its figures) and limits (the pairs that a torque check may
         be judged against: order and service; None where there is no definition in SI); verdict and reason, the worst of
-        the last torque check, of every plate's, spring's and ring's last measurement and of the refit, each since the
-        rebuild that concerns it, and of ramps that lock solid on drive, but None instead of go while it is in parts,
-        before its torque was read, where the limits are others now, or its definition contradicts itself; looked_at and
-        looked_by; torque; by_slot (every measured plate); parts (springs, rings, refit); fitted (slot -> thickness as
-        the last rebuilds fitted it); rebuilt (when, and by which entry); rebuilds (when each was done); due; trend (all
-        torque checks that stand, by time, each with its outings and whether it was fresh); unsure (sentences why
-        something stands although nobody can tell what was done last); order (ids of all entries, newest first); knows
-        (what an entry that is written now knows: see `order`); clocks (id -> what was wrong with the clock that dated
-        an entry, and what was done about it); newest (by kind, id of the newest that stands); findings of the unit
-        itself (see `ramp_findings` and `builds_disagree`); contradiction (field and text where the definition
-        contradicts itself, or None); opens and lacks (what each section that is not known would open, and what cannot
-        be done yet); built (see `built_now`, with stale_text, bedding and alike besides; None where there is no
-        definition to build by); replaced (id -> id of its correction); contested (definitions that another device
-        overwrote without having seen them); disagrees (entries on which the workshop's verdict differs); judged_again
-        (where an older engine judged the last torque check, and this one differs: see `judge_again`); job (what comes
-        next and what is done, see `job_of`); start (what the next torque check starts with, see `check_start`);
-        shelf (what its rebuilds and the plan that was taken for it mean for the shelf, see `shelf_moves`); used (see
-        `used_now`), upkeep (see `upkeep_of`), plates_by (see `plates_due`), last_outing, outings_left, trials (changes
-        to try, see `trials_now`) and felt (see `felt_now`).
+        the last torque check, of every plate's, spring's and ring's last measurement, of every feature's last
+        inspection and of the refit, each since the rebuild that concerns it, and of ramps that lock solid on drive, but
+        None instead of go while it is in parts, before its torque was read, where the limits are others now, or its
+        definition contradicts itself; looked_at and looked_by; torque; by_slot (every measured plate); parts (springs,
+        rings, refit); features (of other parts, see `inspected_now`); fitted (slot -> thickness as the last rebuilds
+        fitted it); rebuilt (when, and by which entry); rebuilds (when each was done); due; trend (all torque checks
+        that stand, by time, each with its outings and whether it was fresh); unsure (sentences why something stands
+        although nobody can tell what was done last); order (ids of all entries, newest first); knows (what an entry
+        that is written now knows: see `order`); clocks (id -> what was wrong with the clock that dated an entry, and
+        what was done about it); newest (by kind, id of the newest that stands); findings of the unit itself (see
+        `ramp_findings` and `builds_disagree`); contradiction (field and text where the definition contradicts itself,
+        or None); opens and lacks (what each section that is not known would open, and what cannot be done yet); built
+        (see `built_now`, with stale_text, bedding and alike besides; None where there is no definition to build by);
+        replaced (id -> id of its correction); contested (definitions that another device overwrote without having seen
+        them); disagrees (entries on which the workshop's verdict differs); judged_again (where an older engine judged
+        the last torque check, and this one differs: see `judge_again`); job (what comes next and what is done, see
+        `job_of`); start (what the next torque check starts with, see `check_start`); shelf (what its rebuilds and the
+        plan that was taken for it mean for the shelf, see `shelf_moves`); used (see `used_now`), upkeep (see
+        `upkeep_of`), plates_by (see `plates_due`), last_outing, outings_left, trials (changes to
+        try, see `trials_now`) and felt (see `felt_now`).
     """
     entries = placed(request["entries"])
     live = live_entries(entries)
@@ -277,7 +283,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     solid = ramp_findings(built)
     apart = builds_disagree(built, request["entries"], WrittenIn(nm, "mm", "n"))
     others = parts.springs + parts.rings + parts.refit
-    judged = ([torque] if torque else []) + parts.plates + others
+    judged = ([torque] if torque else []) + parts.plates + others + judged_of(parts.features)
     judged += [{"verdict": row["verdict"], "reason": row["text"]} for row in solid if row["verdict"] is not None]
     stripped = left_open(live)
     fault = None if defined is None else contradiction(defined, nm)
@@ -310,7 +316,8 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         "findings": solid + apart,
         "contradiction": fault,
         "judged_again": again,
-        "job": job_of(live, held, stripped, judged_steps(torque, parts, solid), due),
+        "features": parts.features,
+        "job": job_of(live, held, stripped, judged_steps(torque, parts, solid), due, bool(parts.features)),
         "start": check_start(seen, rebuilt, limits or {}, lives[-1]),
         "used": used_now(lives[-1], rebuilt),
         "upkeep": upkeep,

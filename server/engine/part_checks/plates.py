@@ -167,7 +167,7 @@ def plates(request: dict[str, Any]) -> dict[str, Any]:
         for place, plate in enumerate(request["plates"])
     ]
     for row in rows:
-        unfit_tool(row, micrometer, request["day"], "micrometer")
+        unfit_tool(row, micrometer, request["day"], "micrometer", unit)
     verdict = worst([row["verdict"] for row in rows])
     bad = [row for row in rows if row["verdict"] == verdict]
     if verdict == GO:

@@ -124,7 +124,7 @@ def refit(request: dict[str, Any]) -> dict[str, Any]:
         given = request[name]
         if given is not None:
             row = judge(given, request[unit])
-            unfit_tool(row, given[tool], day, "gauge" if tool == "gauge" else "wrench")
+            unfit_tool(row, given[tool], day, "gauge" if tool == "gauge" else "wrench", request["write_lengths_in"])
             rows.append(row)
     if not rows:
         raise BadInput("backlash", "Give backlash, turning torque of the bearings or torque of the screws.")

@@ -95,7 +95,7 @@ def ring_check(request: dict[str, Any]) -> dict[str, Any]:
         seen.add(part["slot"])
         row = band_row(part["slot"], subject, depths, guard, None, part["limit_mm"], "mm", unit, REPLACE)
         with_marks(row, part["slot"], part["marks"], REPLACE)
-        unfit_tool(row, tool, day)
+        unfit_tool(row, tool, day, "gauge", unit)
         return row
 
     rings = [

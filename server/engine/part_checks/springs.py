@@ -122,7 +122,7 @@ def spring_check(request: dict[str, Any]) -> dict[str, Any]:
     rows: list[dict[str, Any]] = []
     for place, given in enumerate(request["springs"]):
         row = spring_row(given, request["uneven_mm"], guard, inside("springs", place), request["write_in"])
-        unfit_tool(row, request["gauge"], request["day"])
+        unfit_tool(row, request["gauge"], request["day"], "gauge", request["write_in"])
         rows.append(row)
     answer = summed_up(rows, f"All {len(rows)} measured springs are above their limits.")
     answer.update({"guard_mm": guard, "springs": rows})

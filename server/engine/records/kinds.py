@@ -9,7 +9,7 @@ from ..doubt.verdict import ORDER
 from ..torque_check.wrench import PERMITTED_PERCENT
 
 # Raised whenever a result can change for the same request.
-ENGINE_VERSION = "1.47"
+ENGINE_VERSION = "1.48"
 
 # What an entry is about.
 UNIT = "unit"
@@ -107,6 +107,14 @@ KINDS = {
         is_look=True,
         tables=(("rings", "Ramp rings"), ("pins", "Cross pins")),
         corrected_on="rings",
+        can_undo=True,
+    ),
+    "inspection": Kind(
+        "other parts inspected",
+        "inspections",
+        "inspection",
+        is_look=True,
+        tables=(("features", "Other parts"),),
         can_undo=True,
     ),
     "refit": Kind(

@@ -1,13 +1,22 @@
-"""A tool of the kit: a wrench, a scale or a micrometer."""
+"""A tool of the kit: a wrench, a scale, a micrometer or another gauge."""
 
 from typing import Any
 
+from ..part_checks.gauges import gauge
+from ..part_checks.inspection import GAUGE_WORDS, USUAL_GAUGES
 from ..part_checks.plates import MICROMETER
 from ..request.errors import BadInput
 from ..request.fields import Choice, Group, Text
 from ..torque_check.wrench import SCALE, WRENCH, quality_faults
 
-TOOLS = {"wrench": "torque wrench", "scale": "pull scale or weight", "micrometer": "micrometer"}
+TOOLS = {"wrench": "torque wrench", "scale": "pull scale or weight"}
+TOOLS.update(GAUGE_WORDS)
+
+
+def of_kit(kind: str) -> Group:
+    """The fields of a gauge of the kit, with what is usual for its kind; None where the tool is another."""
+    made = gauge(f"the {GAUGE_WORDS[kind]}", *USUAL_GAUGES[kind])
+    return Group(made.fields, made.meaning, default=None)
 
 
 KIT_FORM = Group(
@@ -16,6 +25,10 @@ KIT_FORM = Group(
         "wrench": WRENCH,
         "scale": SCALE,
         "micrometer": Group(MICROMETER.fields, MICROMETER.meaning, default=None),
+        "dial_gauge": of_kit("dial_gauge"),
+        "feeler": of_kit("feeler"),
+        "bore_gauge": of_kit("bore_gauge"),
+        "depth_gauge": of_kit("depth_gauge"),
         "id": Text(40, "the tool that this entry changes", default=""),
         "gone": Choice({"no": "in use", "yes": "no longer in use"}, "whether it is still used", default="no"),
     },
@@ -40,6 +53,10 @@ def kit(request: dict[str, Any]) -> dict[str, Any]:
     ------
     BadInput
         Figures for another tool than the one named, no name, or figures that contradict each other.
+
+    References
+    ----------
+    Permitted errors of gauges where none are given: see `USUAL_GAUGES`.
     """
     chosen = request["tool"]
     for other in sorted(TOOLS):
@@ -50,6 +67,6 @@ def kit(request: dict[str, Any]) -> dict[str, Any]:
         raise BadInput(chosen, f"Give the figures of the {TOOLS[chosen]}.")
     if not tool["name"].strip():
         raise BadInput(chosen + ".name", "Give the tool a name, so that it can be told from the others.")
-    if chosen != "micrometer":
+    if chosen not in GAUGE_WORDS:
         quality_faults(tool, "nm" if chosen == "wrench" else "n", chosen)
     return {"verdict": None}

@@ -53,6 +53,14 @@ REBUILD_FORM = Group(
         "other_spring": YesNo(
             "whether another spring was fitted; if empty, any text on the spring counts as yes", default=None
         ),
+        "replaced": Listing(
+            Text(60, "name of an inspected feature"),
+            0,
+            60,
+            "inspected features whose part was replaced: what was found of it no longer counts",
+            default=[],
+            nouns="features",
+        ),
         "oil": Text(60, "oil that was filled", default=""),
         "note": Text(2000, "what was done and why"),
         "hours": Number(0, 1000, "", "hours of work", default=None),

@@ -25,7 +25,8 @@ from .history import (
     PLACE,
     STANDING,
 )
-from .part_checks import PLATE, PLATES, REFIT, RINGS, SPRING, SPRINGS, WHICH_PLATE, WORN
+from .inspected import INSPECTED_NOW
+from .part_checks import INSPECTED, INSPECTION, PLATE, PLATES, REFIT, RINGS, SPRING, SPRINGS, WHICH_PLATE, WORN
 from .plan import ALTERNATIVE, CHOICE, PLAN, PLANNED
 from .records import (
     ABOUT,
@@ -45,7 +46,7 @@ from .shared import CONCERN, FINDING, VERDICT
 from .sheet import SHEET
 from .shelf import COUNT, MOVE, PLAN_TAKEN, ROW, SHELF_NOW
 from .torque_check import BREAKAWAY, COMPARE
-from .unit import ANOTHER, CLOSING, FROM_LOG, OFFER, PATTERN, SO_FAR, SPRING_ALONE, UNIT, WORK_OUT
+from .unit import ANOTHER, CLOSING, FROM_LOG, OFFER, PATTERN, SO_FAR, SPRING_ALONE, UNIT, USUAL_FEATURES, WORK_OUT
 from .used import OUTING, SERVICE
 from .wear import LIFE, LOSS
 
@@ -74,6 +75,7 @@ RESULTS: dict[str, Field] = {
     "compare": COMPARE,
     "spring_check": SPRINGS,
     "ring_check": RINGS,
+    "inspection": INSPECTION,
     "refit": REFIT,
     "steps": STEPS,
     "strip": STRIPPED,
@@ -95,6 +97,7 @@ RESULTS: dict[str, Field] = {
     "pattern": PATTERN,
     "another": ANOTHER,
     "pattern_offer": OFFER,
+    "usual_features": USUAL_FEATURES,
     "car": CAR,
     "built_to": BUILT_TO,
     "note": JUST_CHECKED,
@@ -118,6 +121,8 @@ SHAPES: dict[str, Field] = {
     "MeasuredPlate": PLATE,
     "MeasuredSpring": SPRING,
     "WornPart": WORN,
+    "InspectedFeature": INSPECTED,
+    "StandingFeature": INSPECTED_NOW,
     "Lock": LOCK,
     "PlannedPart": PLANNED,
     "Alternative": ALTERNATIVE,

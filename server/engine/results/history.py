@@ -19,6 +19,7 @@ from .customers import CUSTOMER, SIGNED
 from .experience import WEAR
 from .fields import Count, Either, Figure, Mapping, Maybe, Result, Typed, Words
 from .from_forms import as_stored, in_si
+from .inspected import INSPECTED_NOW
 from .records import COUNTED_PIECES
 from .shared import FINDING, LOST_IN_BEDDING, REASON, TEXT, VERDICT, concerns
 from .shelf import COUNT, FOR_SHELF
@@ -231,6 +232,7 @@ STANDING = Result(
             200,
             "springs, rings and pins, then the refit",
         ),
+        "features": Listing(INSPECTED_NOW, 0, 60, "features of other parts, in the definition's order"),
         "fitted": Mapping(Figure("", "thickness as the last rebuild fitted it, mm", 0), "place in the stack", "plates"),
         "rebuilt": Maybe(Result({"at": AT, "id": ID}, "the last rebuild")),
         "rebuilds": Listing(AT, 0, 100000, "when each rebuild was done"),

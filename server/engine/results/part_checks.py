@@ -2,6 +2,7 @@
 
 from ..part_checks.plates import PLATES as KINDS
 from ..request.fields import Choice, Field, Listing, Text, YesNo
+from ..unit.features import FEATURE_PARTS, MEASURES
 from .fields import Cases, Count, Figure, Maybe, Result, Sometimes, Words
 from .shared import FINDINGS, REASON, VERDICT
 
@@ -123,6 +124,38 @@ RINGS = Result(
     },
     "ramp rings and cross pins as they were judged",
     needed=("verdict", "rings"),
+)
+
+INSPECTED = Result(
+    {
+        "name": Words("what the feature is called", 60),
+        "part": Choice(FEATURE_PARTS, "part that it is on"),
+        "measure": Choice(MEASURES, "what was measured"),
+        "verdict": Maybe(VERDICT),
+        "reason": REASON,
+        "lowest_mm": Maybe(Figure("mm", "lowest of what was measured; empty where it has no length", 0)),
+        "highest_mm": Maybe(Figure("mm", "highest of what was measured", 0)),
+        "guard_mm": Maybe(Figure("mm", "guard band of one value, one-sided 95 %", 0)),
+        "low_mm": Maybe(Figure("mm", "lowest allowed", 0)),
+        "high_mm": Maybe(Figure("mm", "highest allowed", 0)),
+        "new_mm": Maybe(Figure("mm", "figure when new", 0)),
+        "change_mm": Maybe(Figure("mm", "largest change against new, with its sign")),
+        "uses": Maybe(Count("how often it has been used")),
+        "most_uses": Maybe(Count("how often it may be used in all")),
+        "findings": FINDINGS,
+    },
+    "a feature as it was judged; without a verdict where nothing limits it",
+    needed=("name", "verdict", "reason"),
+)
+
+INSPECTION = Result(
+    {
+        "verdict": Maybe(VERDICT),
+        "reason": REASON,
+        "features": Listing(INSPECTED, 1, 60, "every inspected feature"),
+    },
+    "other parts as they were judged; without a verdict where nothing has a limit",
+    needed=("verdict", "features"),
 )
 
 REFITTED = Cases(

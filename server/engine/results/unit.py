@@ -2,6 +2,7 @@
 
 from ..request.fields import Choice, Field, Group, Listing, Text, YesNo
 from ..unit.definition import FORM
+from ..unit.features import FEATURE_PARTS, features_field
 from ..unit.pattern import FORM as PATTERN_FORM
 from ..unit.pattern import SHARED
 from ..worked_out.form import FORM as WORK_OUT_FORM
@@ -384,4 +385,23 @@ SPRING_ALONE = Result(
         "warnings": concerns("what to know about the spring"),
     },
     "a disc spring, or a column of equal ones, on its own",
+)
+
+USUAL_FEATURES = Result(
+    {
+        "parts": Listing(
+            Result(
+                {
+                    "part": Choice(FEATURE_PARTS, "the part"),
+                    "title": Words("what it is called"),
+                    "features": in_si(features_field(), "its features, as a definition holds them"),
+                },
+                "what is usually inspected on a part",
+            ),
+            1,
+            20,
+            "parts, in the order in which a unit comes apart",
+        )
+    },
+    "ready-made lists of features",
 )

@@ -5,6 +5,7 @@ from typing import Any
 from ..request.errors import BadInput, inside, once_each
 from ..request.fields import Choice, Group, Listing, Number, Text, Whole, YesNo
 from ..request.units import say
+from .features import check_features, features_field
 from .friction import pack_torque, uniform_pressure_radius, uniform_wear_radius
 from .held import JUDGED_ON, STATED_FOR, packs_in_torque
 from .marks import MARKS, marked_concerns, marked_figures, marks_that_hold
@@ -135,6 +136,7 @@ FORM = Group(
         ),
         "limits": plate_limits(),
         "warming": Group(WARMING.fields, WARMING.meaning, default=None),
+        "features": features_field(),
         "worked_out": Group(MARKS, "which of these figures were worked out, not measured", default=None),
     },
     "what is known of a unit",
@@ -295,6 +297,8 @@ def worked_out(request: dict[str, Any], nm: str = "nm") -> dict[str, Any]:
     if ring is not None:
         check_ring(ring)
     once_each(request["other_ramps"], "other_ramps", "name", "is there twice: give each pair a name of its own.")
+    # Entries of engines before 1.48 have none.
+    check_features(request.get("features") or [])
     if request["ramps"] is not None:
         # Refuses gears whose cone angle cannot be known.
         pressing_of(request["ramps"], request["ramps"]["drive_deg"])

@@ -7,7 +7,17 @@ import pytest
 from server.engine import KINDS, calc
 from tests.engine.samples import samples
 
-LOOKS = {"torque_check", "plate_check", "spring_check", "ring_check", "refit", "strip", "close", "rebuild"}
+LOOKS = {
+    "torque_check",
+    "plate_check",
+    "spring_check",
+    "ring_check",
+    "inspection",
+    "refit",
+    "strip",
+    "close",
+    "rebuild",
+}
 
 
 def entry(kind: str) -> dict[str, Any]:
