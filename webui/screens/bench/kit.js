@@ -1,5 +1,5 @@
 // @ts-check
-// The kit: wrenches, scales and micrometers, with what is known of how good they are.
+// The kit: wrenches, scales and gauges, with what is known of how good they are.
 
 import { BadInput, calc } from "../../engine/door.js";
 import { DEVICE } from "../../log/device.js";
@@ -35,7 +35,7 @@ async function opened(place, [corrected]) {
   const state = /** @type {State} */ ({ place, corrected, unitLabels, tools, sign, message: "" });
   state.form = await toolForm({
     key: corrected ? `kit/${corrected}` : "kit",
-    tools: ["wrench", "scale", "micrometer"],
+    tools: ["wrench", "scale", "micrometer", "dial_gauge", "feeler", "bore_gauge", "depth_gauge"],
     read,
     sign,
     draw: () => draw(state),
@@ -85,10 +85,11 @@ function change(state, tool) {
 }
 
 /** What was typed of a tool, whatever its kind; `si` is what a figure without a unit is in. @param {Tool} tool */
-function typedOfTool({ body: { wrench, scale, micrometer } }) {
+function typedOfTool({ tool, body: { wrench, scale, ...gauges } }) {
   if (wrench) return { ...wrench, high: wrench.high_nm, division: wrench.division_nm, si: "nm" };
   if (scale) return { ...scale, high: scale.high_n, division: scale.division_n, si: "n" };
-  return { ...micrometer, kind: "micrometer", high: undefined, division: micrometer?.division_mm, si: "mm" };
+  const gauge = tool === "wrench" || tool === "scale" ? undefined : gauges[tool];
+  return { ...gauge, kind: tool, high: undefined, division: gauge?.division_mm, si: "mm" };
 }
 
 /** What is known of a tool, in words. @param {State} state @param {Tool} tool */

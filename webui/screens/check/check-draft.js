@@ -166,7 +166,7 @@ export function scaleUnit(figures) {
 }
 
 /** Tools that a torque can be read on. @param {Tool[]} tools */
-export const torqueTools = (tools) => tools.filter(({ tool }) => tool !== "micrometer");
+export const torqueTools = (tools) => tools.filter(({ tool }) => tool === "wrench" || tool === "scale");
 
 /**
  * An empty check with the tool that the last one was taken with.

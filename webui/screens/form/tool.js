@@ -1,5 +1,5 @@
 // @ts-check
-// A wrench, scale or micrometer as it is typed: on the kit's screen, and where one is missing.
+// A wrench, scale or gauge as it is typed: on the kit's screen, and where one is missing.
 
 import { draft as kept } from "../../log/drafts.js";
 import { known } from "../../log/known.js";
@@ -40,7 +40,40 @@ const KINDS = /** @type {Record<string, [string, string][]>} */ ({
  * @typedef {ReturnType<typeof blank>} Typed
  */
 
-/** @typedef {"low" | "high" | "division" | "deviation" | "certificate" | "unit" | "kind"} Figure */
+/**
+ * Gauges of lengths: what is usual for one division and for the largest permitted error, and where that comes from.
+ * @type {Record<string, {words: string, division: string, step: string, deviation: string, source: string}>}
+ */
+const GAUGES = {
+  micrometer: { words: "micrometer", division: "0.01", step: "", deviation: "0.004", source: "ISO 3611, from memory" },
+  dial_gauge: { words: "dial gauge", division: "0.01", step: "", deviation: "0.02", source: "ISO 463, from memory" },
+  feeler: {
+    words: "feeler gauge",
+    division: "0.05",
+    step: "Step from leaf to leaf",
+    deviation: "0.005",
+    source: "DIN 2275, from memory",
+  },
+  bore_gauge: {
+    words: "bore gauge",
+    division: "0.01",
+    step: "",
+    deviation: "0.015",
+    source: "common practice, set with a micrometer",
+  },
+  depth_gauge: {
+    words: "depth gauge",
+    division: "0.01",
+    step: "",
+    deviation: "0.03",
+    source: "ISO 13385-2, from memory",
+  },
+};
+
+/** Whether a kind of tool measures lengths. @param {ToolKind} tool */
+const isGauge = (tool) => tool in GAUGES;
+
+/** @typedef {"low" | "high" | "division" | "deviation" | "certificate" | "zero" | "unit" | "kind"} Figure */
 /** What means something else for another kind of tool. @typedef {Record<Figure, string>} Figures */
 
 const blank = () => ({
@@ -54,35 +87,36 @@ const blank = () => ({
   division: "",
   deviation: "",
   certificate: "",
+  zero: "",
   due: "",
   /** What was typed for the other kinds of tool. @type {{[Kind in ToolKind]?: Figures}} */ others: {},
 });
 
 /** The SI unit of what a kind of tool measures. @param {ToolKind} tool @returns {"nm" | "n" | "mm"} */
 function siOf(tool) {
-  return tool === "micrometer" ? "mm" : tool === "scale" ? "n" : "nm";
+  return isGauge(tool) ? "mm" : tool === "scale" ? "n" : "nm";
 }
 
 /** @param {Typed} typed @returns {import("../../engine/calculations.js").AsTyped<Body>} */
 function bodyOf(typed) {
   const si = siOf(typed.tool);
-  const figures =
-    typed.tool === "micrometer"
-      ? {
-          name: typed.name,
-          division_mm: quantity(typed.division, typed.unit),
-          deviation_mm: quantity(typed.deviation, typed.unit),
-          certificate_mm: quantity(typed.certificate, typed.unit),
-        }
-      : {
-          name: typed.name,
-          kind: typed.kind,
-          [`low_${si}`]: quantity(typed.low, typed.unit),
-          [`high_${si}`]: quantity(typed.high, typed.unit),
-          [`division_${si}`]: quantity(typed.division, typed.unit),
-          deviation_percent: typed.deviation || undefined,
-          certificate_percent: typed.certificate || undefined,
-        };
+  const figures = isGauge(typed.tool)
+    ? {
+        name: typed.name,
+        division_mm: quantity(typed.division, typed.unit),
+        deviation_mm: quantity(typed.deviation, typed.unit),
+        certificate_mm: quantity(typed.certificate, typed.unit),
+        zero_mm: quantity(typed.zero, typed.unit),
+      }
+    : {
+        name: typed.name,
+        kind: typed.kind,
+        [`low_${si}`]: quantity(typed.low, typed.unit),
+        [`high_${si}`]: quantity(typed.high, typed.unit),
+        [`division_${si}`]: quantity(typed.division, typed.unit),
+        deviation_percent: typed.deviation || undefined,
+        certificate_percent: typed.certificate || undefined,
+      };
   const due = typed.due ? { calibration_due: typed.due } : {};
   return JSON.parse(
     JSON.stringify({ tool: typed.tool, [typed.tool]: { ...figures, ...due }, ...(typed.id ? { id: typed.id } : {}) }),
@@ -104,14 +138,16 @@ function typedAgain({ id, tool, body }) {
     low: text(`low_${si}`),
     high: text(`high_${si}`),
     division: text(`division_${si}`),
-    deviation: text(tool === "micrometer" ? "deviation_mm" : "deviation_percent"),
-    certificate: text(tool === "micrometer" ? "certificate_mm" : "certificate_percent"),
+    deviation: text(isGauge(tool) ? "deviation_mm" : "deviation_percent"),
+    certificate: text(isGauge(tool) ? "certificate_mm" : "certificate_percent"),
+    zero: text("zero_mm"),
     due: text("calibration_due"),
     others: {},
   };
 }
 
-const WORDS = { wrench: "wrench", scale: "pull scale, weight", micrometer: "micrometer" };
+/** What a kind of tool is called on its key. @param {ToolKind} tool */
+const wordsOf = (tool) => GAUGES[tool]?.words ?? (tool === "wrench" ? "wrench" : "pull scale, weight");
 
 /**
  * @typedef {object} Options
@@ -159,9 +195,9 @@ function set(state, change) {
  * @param {State} state @param {ToolKind} tool
  */
 function changeTool(state, tool) {
-  const { low, high, division, deviation, certificate, unit, kind, ...typed } = state.typed;
-  const others = { ...typed.others, [typed.tool]: { low, high, division, deviation, certificate, unit, kind } };
-  const empty = { low: "", high: "", division: "", deviation: "", certificate: "" };
+  const { low, high, division, deviation, certificate, zero, unit, kind, ...typed } = state.typed;
+  const others = { ...typed.others, [typed.tool]: { low, high, division, deviation, certificate, zero, unit, kind } };
+  const empty = { low: "", high: "", division: "", deviation: "", certificate: "", zero: "" };
   const figures = others[tool] ?? { ...empty, unit: usualUnit(state.options, tool), kind: KINDS[tool]?.[0][0] ?? "" };
   set(state, { tool, ...figures, others });
 }
@@ -191,7 +227,7 @@ function toolKeys(state) {
     label: "What is it?",
     short: true,
     value: state.typed.tool,
-    options: tools.map((value) => ({ value, words: WORDS[value] })),
+    options: tools.map((value) => ({ value, words: wordsOf(value) })),
     choose: (chosen) => {
       const tool = tools.find((value) => value === chosen);
       if (tool) changeTool(state, tool);
@@ -205,8 +241,9 @@ function scaleFields(state) {
   const si = siOf(typed.tool);
   const units = options.read.units[si];
   const unit = units.some((choice) => choice.unit === typed.unit) ? typed.unit : units[0].unit;
-  const gauge = typed.tool === "micrometer";
-  const inThisUnit = [typed.low, typed.high, typed.division, ...(gauge ? [typed.deviation, typed.certificate] : [])];
+  const gauge = GAUGES[typed.tool];
+  const figures = [typed.deviation, typed.certificate, typed.zero];
+  const inThisUnit = [typed.low, typed.high, typed.division, ...(gauge ? figures : [])];
   /** @param {"low" | "high" | "division"} name @param {string} label @param {string} hint */
   const amount = (name, label, hint) =>
     numberField({
@@ -223,7 +260,11 @@ function scaleFields(state) {
   const range = () => html`${kindField(state)} ${amount("low", "Scale starts at", "0 if left empty")}
     ${amount("high", "Scale ends at", "")}`;
   return html`${gauge ? nothing : range()}
-    ${amount("division", "One division", gauge ? "0.01 mm if left empty" : "the smallest step you read")}
+    ${amount(
+      "division",
+      gauge?.step || "One division",
+      gauge ? `${gauge.division} mm if left empty` : "the smallest step you read",
+    )}
     ${switching.question("unit", units)}`;
 }
 
@@ -239,7 +280,8 @@ const kindField = (state) =>
 
 /** What a tool may be off by where nothing is typed. @param {State} state */
 function usualDeviation({ typed, permitted }) {
-  if (typed.tool === "micrometer") return "0.004 mm if left empty (ISO 3611)";
+  const gauge = GAUGES[typed.tool];
+  if (gauge) return `${gauge.deviation} mm if left empty (${gauge.source})`;
   const source = typed.tool === "wrench" ? "ISO 6789-1" : "common practice, no source";
   return `${permitted[typed.kind]} % if left empty (${source})`;
 }
@@ -247,8 +289,9 @@ function usualDeviation({ typed, permitted }) {
 /** @param {State} state */
 function accuracy(state) {
   const { typed, options } = state;
-  const gauge = typed.tool === "micrometer";
-  return html`<details ?open=${!options.signed || Boolean(typed.deviation || typed.certificate || typed.due)}>
+  const gauge = isGauge(typed.tool);
+  const filled = Boolean(typed.deviation || typed.certificate || typed.zero || typed.due);
+  return html`<details ?open=${!options.signed || filled}>
     <summary>How good it is</summary>
     <div class="inside fields">
       ${numberField({
@@ -267,6 +310,18 @@ function accuracy(state) {
         error: errorOf(state, gauge ? "certificate_mm" : "certificate_percent"),
         type: (certificate) => set(state, { certificate }),
       })}
+      ${
+        gauge
+          ? numberField({
+              name: "tool.zero",
+              label: "Off zero at its last check",
+              hint: "0 if it came back to zero; empty if nobody looked",
+              value: typed.zero,
+              error: errorOf(state, "zero_mm"),
+              type: (zero) => set(state, { zero }),
+            })
+          : nothing
+      }
       ${textField({
         name: "tool.due",
         label: "Calibrated until",
@@ -282,7 +337,7 @@ function accuracy(state) {
 /** What keeps the tool from being saved. @param {State} state */
 function hindrance({ form, typed }) {
   const { bad, result, failed } = form;
-  const needed = typed.tool === "micrometer" ? "its name" : "its name, where the scale ends and one division";
+  const needed = isGauge(typed.tool) ? "its name" : "its name, where the scale ends and one division";
   return html`${bad && !bad.field.includes(".") ? errorLine(bad.reason) : nothing}${errorLine(failed)}
     ${result || bad ? nothing : html`<p class="quiet">Type ${needed}; then it can be saved.</p>`}`;
 }

@@ -138,7 +138,10 @@ const LISTED = [
   },
   { term: "hub ratio", meaning: "Turns of the output for one turn of the wheel, where the hub has gears." },
   { term: "judged on", meaning: "Which reading order and limits are for: steady turning or the first move." },
-  { term: "kit", meaning: "The shop's wrenches, scales and micrometers, with what is known of how good they are." },
+  {
+    term: "kit",
+    meaning: "The shop's wrenches, scales, micrometers and other gauges, with what is known of how good they are.",
+  },
   {
     term: "lock",
     meaning: "The difference of torque that the packs can hold between the two outputs.",
