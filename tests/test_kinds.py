@@ -21,6 +21,8 @@ VIEWS = "webui/screens/unit/entry-views.js"
 # Files that may list kinds, and why.
 MAY_LIST = {
     RECORDS: "the records",
+    "server/api/client_labels.py": "calculations whose forms screens show, most of which are named like kinds",
+    "webui/log/labels.js": "made by it: labels by calculation",
     VIEWS: "the views of those kinds that show more than tables",
     "webui/screens/unit/list-notes.js": "forms that are half typed go by their addresses, some named like kinds",
     "webui/screens/bench/guided.js": "one screen guides through two procedures, and has a heading for each",

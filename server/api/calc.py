@@ -5,6 +5,7 @@ from typing import Any
 from flask import Response, jsonify
 
 from ..engine import CALCULATIONS, Calculation, calc
+from ..engine.request.calculation import NO_CALCULATION
 from ..engine.request.fields import Checked, Listing
 from .forms import camel, schema_of
 from .problems import problem
@@ -44,7 +45,6 @@ for offered in OFFERED:
 
 @subject.route("/<name>", methods=["POST"])
 @subject.doc(deprecated=True, summary="Answers 404 for every other name")
-def unknown(name: str) -> Response:
-    """Say which calculations there are."""
-    names = ", ".join(calculation.name for calculation in OFFERED)
-    return problem(404, f"There is no calculation {name!r}. Choose one of: {names}.")
+def unknown(**_: str) -> Response:
+    """Say where to find which calculations there are."""
+    return problem(404, NO_CALCULATION)

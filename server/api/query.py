@@ -10,7 +10,7 @@ def one_of(names: Iterable[str], first: str, description: str) -> fields.String:
     known = list(names)
     return fields.String(
         load_default=first,
-        validate=validate.OneOf(known, error=f"Choose one of: {', '.join(known)}."),
+        validate=validate.OneOf(known, error=f"Choose one of: {', '.join(map(repr, known))}."),
         metadata={"description": description},
     )
 

@@ -7,7 +7,7 @@ the trackside is the workshop's by construction. `calc` is the one door.
 from typing import Any
 
 from .records.kinds import ENGINE_VERSION, KINDS
-from .request.calculation import Calculation, Calculations, answer, answer_text
+from .request.calculation import NO_CALCULATION, Calculation, Calculations, answer, answer_text
 from .request.errors import BadInput
 from .request.fields import Field, Group
 
@@ -29,23 +29,24 @@ __all__ = [
 def of_every_screen() -> list[Calculation]:
     """What screens want before anything is judged."""
     from .records import kinds, note
-    from .request import in_words, units
+    from .request import field_names, in_words, units
 
     return [
         Calculation("about", "The engine's version and the kinds of entry that it judges.", Group({}), kinds.about),
         Calculation("units", "Units that may be typed, with their sizes in SI.", Group({}), units.units),
         Calculation("in_words", "A typed figure in the reader's unit.", in_words.FORM, in_words.in_words),
         Calculation("note", "Check a note.", note.NOTE_FORM, note.note),
+        Calculation("field_name", "What a field is called on the screens.", field_names.FORM, name_of_field),
     ]
 
 
 def of_a_unit() -> list[Calculation]:
     """A unit by itself."""
-    from .unit import closing, definition, offer, pattern, spring_curve, usual_features
+    from .unit import closing, definition, form, offer, pattern, spring_curve, usual_features
 
     return [
         Calculation(
-            "unit", "Check a unit's definition and work out its preload and torque.", definition.FORM, definition.unit
+            "unit", "Check a unit's definition and work out its preload and torque.", form.FORM, definition.unit
         ),
         Calculation("spring", "Curve and figures of a disc spring.", spring_curve.FORM, spring_curve.spring),
         Calculation("closing", "Forces while a unit is closed or opened.", closing.FORM, closing.closing),
@@ -273,7 +274,7 @@ BENCH = (
 # first stands first: the worker reads on in this order while nobody asks.
 CALCULATIONS = Calculations(
     [
-        (("about", "units", "in_words", "note"), of_every_screen),
+        (("about", "units", "in_words", "note", "field_name"), of_every_screen),
         (("breakaway", "compare"), of_torque),
         (("standing", "kit_standing", "shelf_now", "last_looked"), standing_now),
         (("outlook", "loss", "life", "change", "judged_again", "experience", "so_far", "built_to"), of_the_log),
@@ -288,6 +289,16 @@ CALCULATIONS = Calculations(
         (("sheet",), on_paper),
     ]
 )
+
+
+def name_of_field(request: dict[str, Any]) -> dict[str, Any]:
+    """See `field_names.field_name`, here over every form that the engine has."""
+    from .request import field_names
+
+    asked = request["calculation"]
+    if asked not in CALCULATIONS:
+        raise BadInput("calculation", NO_CALCULATION)
+    return field_names.field_name(CALCULATIONS[asked].form, request["field"], request["body"])
 
 
 def calc(name: str, request: dict[str, Any]) -> dict[str, Any]:
@@ -313,10 +324,10 @@ def read_more() -> bool:
 def calc_stored(name: str, request: dict[str, Any], version: str) -> dict[str, Any]:
     """Calculate for an entry that the engine of a `version` accepted: a rule that came later does not refuse it."""
     from .history import judged_again
-    from .unit import definition
+    from .unit import definition, form
 
     if name == "unit" and judged_again.is_older(version):
-        checked: dict[str, Any] = definition.FORM.read(request, "")
+        checked: dict[str, Any] = form.FORM.read(request, "")
         return definition.worked_out(checked)
     return calc(name, request)
 

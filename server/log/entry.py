@@ -23,6 +23,9 @@ DEEPEST = 12
 LARGEST = 1e15
 
 
+NEWER = "This entry comes from a newer Slipbook: update the server, then send it again."
+
+
 class Id(Field):
     """A UUID in lower case; of version 7 if `version` says so."""
 
@@ -49,6 +52,15 @@ class Instant(Field):
             except ValueError:
                 pass
         raise BadInput(path, "Give the time with its offset, for example 2026-11-25T10:30:00+01:00.")
+
+
+class KindOfEntry(Choice):
+    """One of the kinds of entry."""
+
+    def read(self, value: object, path: str) -> str:  # noqa: D102
+        if isinstance(value, str) and value and value not in self.options:
+            raise BadInput(path, NEWER)
+        return super().read(value, path)
 
 
 class Version(Field):
@@ -124,7 +136,7 @@ FORM = Group(
         "who": Text(60, "who entered it"),
         "device": Id("the device on which it was entered"),
         "unit": Id("the unit that it is about; empty if it belongs to the shop", default=""),
-        "kind": Choice({name: kind.meaning for name, kind in KINDS.items()}, "what was entered"),
+        "kind": KindOfEntry({name: kind.meaning for name, kind in KINDS.items()}, "what was entered"),
         "version": Version("version of the body's form"),
         "engine": Text(20, "version of the engine that judged it on the device"),
         "body": Plain("the request exactly as it was typed"),
@@ -180,7 +192,7 @@ def check(entry: dict[str, Any]) -> None:
     if kind.about == UNIT and not unit:
         raise BadInput("unit", "Say which unit this is about.")
     if entry["version"] > kind.version:
-        raise BadInput("version", "This entry comes from a newer Slipbook: update the server, then send it again.")
+        raise BadInput("version", NEWER)
     if entry.get("replaces") == entry["id"]:
         raise BadInput("replaces", "An entry cannot correct itself: name the entry that it replaces.")
     STORED[entry["kind"]].read(entry["shown"], "shown")
@@ -191,7 +203,7 @@ def find_refusals(form: Group, data: Any) -> list[BadInput]:
 
     >>> from server.engine.records.note import NOTE_FORM
     >>> [str(refusal) for refusal in find_refusals(NOTE_FORM, {"text": "", "colour": 1})]
-    ["colour: There is no field 'colour' here: leave it out.", 'text: Fill this in.']
+    ['colour: This is not asked for here: leave it out.', 'text: Fill this in.']
     """
     refusals: list[BadInput] = []
     while True:

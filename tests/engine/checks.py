@@ -1,6 +1,7 @@
 """Requests that the engine's tests start from and change."""
 
 import copy
+import re
 from typing import Any
 
 BREAKAWAY: dict[str, Any] = {
@@ -79,3 +80,14 @@ def changed(request: dict[str, Any], **changes: Any) -> dict[str, Any]:
         else:
             place[int(last) if isinstance(place, list) else last] = value
     return answer
+
+
+# "steady_nm", "readings.0.steady": names with an underscore, and the way to a field.
+KEY = re.compile(r"[A-Za-z0-9]+_[A-Za-z0-9_]+|\b[a-z][a-z0-9]*\.[a-z0-9]+\b")
+# What was typed is quoted as it was typed, and a command by its name; files are called what they are called.
+QUOTED = re.compile(r"'[^']*'|\"[^\"]*\"|“[^”]*”|`[^`]*`|[\w-]+\.(lock|json|csv|xlsx)\b")
+
+
+def keys_in(sentence: str) -> list[str]:
+    """Names of the interface in a sentence, which is for people."""
+    return KEY.findall(QUOTED.sub("", sentence))

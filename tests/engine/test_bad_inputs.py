@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from server.engine import BadInput, calc, calc_text
+from server.engine.request.calculation import NO_CALCULATION
 
 from .checks import BREAKAWAY, PLATES, UNIT, changed
 
@@ -37,7 +38,7 @@ def refusal(name: str, request: dict[str, Any]) -> BadInput:
         ({FIRST: 1e9}, AT_FIRST, "at most 5000 N·m"),
         ({FIRST: "9" * 30}, AT_FIRST, "at most 20 digits"),
         ({FIRST: 151}, AT_FIRST, "The tool ends at 150 N·m; got 151 N·m"),
-        ({FIRST: {"typed": "72,5", "unit": "furlong"}}, AT_FIRST, "Use one of: nm, lbf_ft, lbf_in, kgf_m"),
+        ({FIRST: {"typed": "72,5", "unit": "furlong"}}, AT_FIRST, "Use one of these: N·m, lbf·ft, lbf·in, kgf·m"),
         ({FIRST: {"typed": "72,5", "unit": "mm"}}, AT_FIRST, "not a unit"),
         ({FIRST: {"typed": "72,5", "unit": "nm", "more": 1}}, AT_FIRST + ".more", "typed"),
         ({"steady_nm__forward": [100]}, "steady_nm.forward", "at least 2 readings"),
@@ -45,20 +46,20 @@ def refusal(name: str, request: dict[str, Any]) -> BadInput:
         ({"steady_nm__forward": "100"}, "steady_nm.forward", "list"),
         ({"steady_nm__forward": [100] * 51}, "steady_nm.forward", "at most 50 readings"),
         ({"steady_nm": None}, "steady_nm.forward", "steady turning"),
-        ({"colour": "red"}, "colour", "no field 'colour'"),
-        ({"wrench__colour": "red"}, "wrench.colour", "no field"),
+        ({"colour": "red"}, "colour", "not asked for"),
+        ({"wrench__colour": "red"}, "wrench.colour", "not asked for"),
         ({"held": "upside_down"}, "held", "Choose one of"),
         ({"held": None}, "held", "Fill this in"),
         ({"wrench": None}, "wrench", "Choose one tool"),
         ({"wrench__high_nm": None}, "wrench.high_nm", "Fill this in"),
-        ({"wrench__low_nm": 150}, "wrench.high_nm", "must end above"),
+        ({"wrench__low_nm": 150}, "wrench.high_nm", "above “Scale starts at”"),
         ({"wrench__division_nm": 100}, "wrench.division_nm", "quarter"),
         ({"limits": {}}, "limits.low_nm", "at least one limit"),
         ({"limits__low_nm": 140}, "limits.high_nm", "above the lowest"),
         ({"day": "09.05.2026"}, "day", "year-month-day"),
         ({"day": "2026-02-29"}, "day", "year-month-day"),
         ({"bar": {"length_mm": 500}}, "bar", "leave it out"),
-        ({"steady_n": {"forward": [1, 2]}}, "steady_n", "steady_nm"),
+        ({"steady_n": {"forward": [1, 2]}}, "steady_n", "give them as torques"),
         ({"adapter": {"wrench_mm": 300, "adapter_mm": 290, "angle_deg": 180}}, "adapter.adapter_mm", "leverage"),
         ({"drag": {"wheel_nm": 200}}, "drag", "drag"),
         ({"circumstances": {"outings": 1.5}}, "circumstances.outings", "whole number"),
@@ -97,7 +98,7 @@ def test_of_plates(changes: dict[str, Any], field: str, words: str) -> None:
 
 
 def test_of_an_unknown_calculation() -> None:
-    assert "breakaway" in refusal("horoscope", {}).reason
+    assert refusal("horoscope", {}).reason == NO_CALCULATION
 
 
 @pytest.mark.parametrize("text", ["", "{", "[]", "3", '{"calc": "note"}', '{"calc": "note", "request": 3}'])
@@ -113,5 +114,5 @@ def test_a_lowest_torque_of_nothing_judges_nothing(limits: dict[str, Any]) -> No
 
 def test_a_unit_may_run_again_at_the_torque_that_was_ordered() -> None:
     caught = refusal("unit", changed(UNIT, service__low_nm=101))
-    assert (caught.field, caught.reason) == ("service.low_nm", "This must not be above the torque ordered, 100.0 N·m.")
+    assert (caught.field, caught.reason) == ("service.low_nm", "This must not be above “Breakaway ordered”, 100.0 N·m.")
     assert calc("unit", changed(UNIT, service__low_nm=100))["breakaway_nm"] > 0

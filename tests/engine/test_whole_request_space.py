@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from server.engine import CALCULATIONS, BadInput, calc, calc_text, result_form
 from server.engine.request.fields import Checked, Group, Listing, Number
 
+from .checks import keys_in
 from .samples import FOLDER, samples
 from .strategies import groups, near_samples
 
@@ -37,6 +38,7 @@ def answers_or_refuses(name: str, request: Any) -> bool:
 def is_proper(refusal: BadInput, name: str, request: Any) -> None:
     """A refusal says something, at a place that the request or its form has."""
     assert len(refusal.reason) > 10
+    assert not keys_in(refusal.reason), refusal.reason
     assert named(request, refusal.field, CALCULATIONS[name].form), f"{refusal.field} is no field of {name}"
 
 
@@ -50,7 +52,7 @@ def named(request: Any, path: str, form: Any) -> bool:
             field = field.of
         else:
             # A stray name: refused where it is. It may hold dots itself.
-            return "no field" in refusal_of(request, form) or "holds only" in refusal_of(request, form)
+            return "not asked for" in refusal_of(request, form) or "holds only" in refusal_of(request, form)
     return True
 
 

@@ -74,7 +74,7 @@ def test_a_definition_without_a_pattern_is_stored_as_it_came(client: FlaskClient
 def test_a_pattern_belongs_to_the_shop_and_an_owner_to_a_unit(client: FlaskClient) -> None:
     wrong = [
         (pattern() | {"unit": UNIT_ID}, "unit", "Patterns belong to the shop: leave the unit empty."),
-        (pattern() | {"body": {"name": "A", "owner": "Ilse"}}, "body.owner", "There is no field 'owner' here"),
+        (pattern() | {"body": {"name": "A", "owner": "Ilse"}}, "body.owner", "This is not asked for here"),
     ]
     for sent, field, reason in wrong:
         answers = client.post("/api/log", json={"entries": [sent]}).json

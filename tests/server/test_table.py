@@ -268,7 +268,7 @@ def test_the_interface_gives_the_same_table_in_the_same_units(folder: Path) -> N
         assert refused.status_code == 422
         [fault] = refused.get_json()["errors"]
         assert fault["field"] == "torque"
-        assert "Choose one of: nm, lbf_ft" in fault["reason"]
+        assert "Choose one of: 'nm', 'lbf_ft'" in fault["reason"]
         assert client.get(f"/api/table?unit={OTHER_UNIT}").status_code == 404
     finally:
         close_app(app)

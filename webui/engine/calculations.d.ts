@@ -2749,6 +2749,16 @@ export interface CornerMapRequest {
   write_in?: "kgf_m" | "lbf_ft" | "lbf_in" | "nm" | "" | null;
 }
 
+/** A field of a request. */
+export interface FieldNameRequest {
+  /** The calculation whose request the field is in. */
+  calculation: string;
+  /** Dotted path of the field. */
+  field?: string | null;
+  /** The request as it was typed, by which its rows are named. */
+  body?: object | null;
+}
+
 /** A check of ramp rings and cross pins. */
 export interface RingCheckRequest {
   /** The gauge for steps and pins. */
@@ -4526,6 +4536,12 @@ export type UnitsResult = Record<string, {
 export interface InWordsResult {
   /** The figure with its unit. */
   text: string;
+}
+
+/** A field as people call it. */
+export interface FieldNameResult {
+  /** What stands beside it on the screens, with its row and its section. */
+  name: string;
 }
 
 /** What a unit's definition comes to with every part new, as far as it is known. */
@@ -9919,6 +9935,8 @@ export interface Calculations {
   erasure: { request: ErasureRequest; result: JustChecked };
   /** What builds in the log have shown of torque over thickness. */
   experience: { request: ExperienceRequest; result: ExperienceResult };
+  /** What a field is called on the screens. */
+  field_name: { request: FieldNameRequest; result: FieldNameResult };
   /** What the log can say of figures that nobody measured. */
   from_log: { request: FromLogRequest; result: FromLogResult };
   /** A typed figure in the reader's unit. */

@@ -4,6 +4,7 @@ import math
 from typing import Any
 
 from ..request.errors import BadInput, inside
+from ..request.field_names import quoted
 from ..request.fields import Choice, Field, Group, Listing, Number, Text, Whole
 from ..request.units import INCH_MM, say, unit_labels
 from ..request.written_in import with_written_in
@@ -54,42 +55,72 @@ MEANINGS = {
 }
 
 FIELDS: dict[str, Field] = {
-    "name": Text(60, "what the car is called"),
-    "note": Text(2000, "anything worth knowing about it", default=""),
-    "axle": Choice(AXLES, "which axle is driven", default="rear"),
-    "mass_kg": Number(100, 10000, "kg", "mass of the whole car with its driver", default=None),
+    "name": Text(60, "what the car is called", label="Name of the car"),
+    "note": Text(2000, "anything worth knowing about it", default="", label="Anything to know about it"),
+    "axle": Choice(AXLES, "which axle is driven", default="rear", label="Driven axle"),
+    "mass_kg": Number(100, 10000, "kg", "mass of the whole car with its driver", default=None, label="Whole car"),
     "corners": Group(
         {
-            "front_left_kg": Number(1, 3000, "kg", "weight on the front left wheel, by scales"),
-            "front_right_kg": Number(1, 3000, "kg", "weight on the front right wheel, by scales"),
-            "rear_left_kg": Number(1, 3000, "kg", "weight on the rear left wheel, by scales"),
-            "rear_right_kg": Number(1, 3000, "kg", "weight on the rear right wheel, by scales"),
+            "front_left_kg": Number(1, 3000, "kg", "weight on the front left wheel, by scales", label="Front left"),
+            "front_right_kg": Number(1, 3000, "kg", "weight on the front right wheel, by scales", label="Front right"),
+            "rear_left_kg": Number(1, 3000, "kg", "weight on the rear left wheel, by scales", label="Rear left"),
+            "rear_right_kg": Number(1, 3000, "kg", "weight on the rear right wheel, by scales", label="Rear right"),
         },
         "weights by scales, with the driver in the seat",
         default=None,
+        label="Weight",
     ),
-    "cg_mm": Number(50, 2000, "mm", "height of the centre of gravity", default=None),
+    "cg_mm": Number(50, 2000, "mm", "height of the centre of gravity", default=None, label="Height, where it is known"),
     "lifted": LIFTED,
-    "track_mm": Number(500, 3000, "mm", "from wheel to wheel on the driven axle", default=None),
-    "wheelbase_mm": Number(1000, 6000, "mm", "from axle to axle", default=None),
-    "tyre_mm": Number(100, 1500, "mm", "rolling radius of the driven tyres", default=None),
+    "track_mm": Number(
+        500, 3000, "mm", "from wheel to wheel on the driven axle", default=None, label="Track of the driven axle"
+    ),
+    "wheelbase_mm": Number(1000, 6000, "mm", "from axle to axle", default=None, label="Wheelbase"),
+    "tyre_mm": Number(
+        100, 1500, "mm", "rolling radius of the driven tyres", default=None, label="Or the rolling radius itself"
+    ),
     "rolled": Group(
         {
-            "turns": Whole(1, 50, "turns of the wheel"),
-            "distance_mm": Number(200, 200000, "mm", "how far the car rolled meanwhile, with its driver in the seat"),
+            "turns": Whole(1, 50, "turns of the wheel", label="Turns of the tyre"),
+            "distance_mm": Number(
+                200,
+                200000,
+                "mm",
+                "how far the car rolled meanwhile, with its driver in the seat",
+                label="How far it rolled",
+            ),
         },
         "the tyres as they were rolled",
         default=None,
     ),
-    "transfer_share": Number(0, 1, "", "share of the load transfer across that the driven axle carries", default=None),
-    "tyres": Choice(
-        {name: words for name, (words, _) in GRIPS.items()}, "tyres and ground, in words", default=USUAL_GRIP
+    "transfer_share": Number(
+        0,
+        1,
+        "",
+        "share of the load transfer across that the driven axle carries",
+        default=None,
+        label="Driven axle's share of the load transfer",
     ),
-    "grip": Number(0.02, 3, "", "grip sideways, where it is known better than in words", default=None),
-    "engine_nm": Number(1, 5000, "nm", "greatest torque of the engine", default=None),
-    "final_drive": Number(0.5, 20, "", "ratio of the final drive", default=None),
+    "tyres": Choice(
+        {name: words for name, (words, _) in GRIPS.items()},
+        "tyres and ground, in words",
+        default=USUAL_GRIP,
+        label="Tyres and ground",
+    ),
+    "grip": Number(
+        0.02, 3, "", "grip sideways, where it is known better than in words", default=None, label="Grip sideways"
+    ),
+    "engine_nm": Number(
+        1, 5000, "nm", "greatest torque of the engine", default=None, label="Greatest torque of the engine"
+    ),
+    "final_drive": Number(0.5, 20, "", "ratio of the final drive", default=None, label="Final drive"),
     "gears": Listing(
-        Number(0.2, 20, "", "ratio of a gear"), 1, 12, "ratios of the gearbox, from the lowest gear up", default=None
+        Number(0.2, 20, "", "ratio of a gear"),
+        1,
+        12,
+        "ratios of the gearbox, from the lowest gear up",
+        default=None,
+        label="Gear ratios, lowest gear first",
     ),
     "id": Text(40, "the car that this entry changes", default=""),
     "gone": Choice({"no": "in use", "yes": "no longer in use"}, "whether it is still kept", default="no"),
@@ -173,7 +204,9 @@ def rolling_figure(request: dict[str, Any]) -> tuple[Range, str]:
     radius = rolled["distance_mm"] / rolled["turns"] / (2.0 * math.pi)
     if not 100.0 <= radius <= 1500.0:
         shown = say(radius, "mm", request["write_lengths_in"])
-        raise BadInput("rolled.distance_mm", f"That makes a radius of {shown}: check the distance and the turns.")
+        raise BadInput(
+            "rolled.distance_mm", f"That makes a radius of {shown}: check this and {quoted(FORM, 'rolled.turns')}."
+        )
     return Range(radius, 0.99 * radius, 1.01 * radius), WORKED_OUT
 
 

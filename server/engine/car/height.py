@@ -9,6 +9,7 @@ import math
 from typing import Any
 
 from ..request.errors import BadInput
+from ..request.field_names import quoted
 from ..request.fields import Choice, Group, Number
 
 # How far off one reading of the scales may be, as a share of the car's weight: common practice, no source.
@@ -18,13 +19,28 @@ TAPE_WITHIN_MM = 5.0
 
 LIFTED = Group(
     {
-        "axle": Choice({"front": "the front axle", "rear": "the rear axle"}, "the axle that was lifted"),
-        "lift_mm": Number(50, 1500, "mm", "how far its hubs were lifted above their height on level ground"),
-        "gained_kg": Number(0.1, 1000, "kg", "weight that the scales under the other axle then gained"),
-        "hub_mm": Number(100, 1000, "mm", "height of the hubs on level ground"),
+        "axle": Choice(
+            {"front": "the front axle", "rear": "the rear axle"},
+            "the axle that was lifted",
+            label="Axle that was lifted",
+        ),
+        "lift_mm": Number(
+            50, 1500, "mm", "how far its hubs were lifted above their height on level ground", label="Hubs lifted by"
+        ),
+        "gained_kg": Number(
+            0.1,
+            1000,
+            "kg",
+            "weight that the scales under the other axle then gained",
+            label="Weight that the other axle gained",
+        ),
+        "hub_mm": Number(
+            100, 1000, "mm", "height of the hubs on level ground", label="Height of the hubs on level ground"
+        ),
     },
     "the height of the centre of gravity as it was measured by lifting an axle",
     default=None,
+    label="Height of the centre of gravity",
 )
 
 CAUTION = (
@@ -60,11 +76,14 @@ def height_of(lifted: dict[str, Any], mass: float, wheelbase: float, path: str) 
     467.3
     """
     if lifted["lift_mm"] >= 0.6 * wheelbase:
-        raise BadInput(path + ".lift_mm", "The lift must be well below the wheelbase: check both figures.")
+        raise BadInput(path + ".lift_mm", "This must be well below the wheelbase: check both figures.")
     tilt = math.asin(lifted["lift_mm"] / wheelbase)
     height: float = lifted["hub_mm"] + lifted["gained_kg"] * wheelbase / (mass * math.tan(tilt))
     if height > 0.6 * wheelbase:
-        raise BadInput(path + ".gained_kg", "That puts the centre of gravity far too high: check weight and lift.")
+        raise BadInput(
+            path + ".gained_kg",
+            f"That puts the centre of gravity far too high: check this and {quoted(LIFTED, 'lift_mm')}.",
+        )
     return height
 
 

@@ -7,7 +7,8 @@ from ..part_checks.plates import PLATES
 from ..part_checks.springs import HEIGHT_GAUGE_MM
 from ..request.errors import BadInput
 from ..request.fields import is_empty
-from ..unit.definition import FORM, worked_out
+from ..unit.definition import worked_out
+from ..unit.form import FORM
 from ..unit.marks import marked_figures
 from ..unit.ramp_lock import build_of_unit
 from ..unit.stack import SPRING

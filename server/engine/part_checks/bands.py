@@ -17,12 +17,17 @@ MARKS = {
 }
 
 
+# What stands beside both ends of a band on the screens.
+AT_LEAST = "At least"
+AT_MOST = "At most"
+
+
 def check_band(low: float | None, high: float | None, path: str, ending: str) -> None:
     """Refuse a band that is missing or upside down; `ending` is the unit at the end of its fields' names."""
     if not low and high is None:
         raise BadInput(inside(path, "low" + ending), "Give at least one limit: without it there is nothing to judge.")
     if low is not None and high is not None and low >= high:
-        raise BadInput(inside(path, "high" + ending), "The upper limit must be above the lower one.")
+        raise BadInput(inside(path, "high" + ending), f"This must be above “{AT_LEAST}”.")
 
 
 def band_row(

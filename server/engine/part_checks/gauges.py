@@ -16,11 +16,22 @@ def gauge(meaning: str, division: float, deviation: float, coarsest: float = 1.0
     """The fields of a gauge that measures lengths, with what is usual for its kind, mm."""
     return Group(
         {
-            "name": Text(60, "what the gauge is called", default=""),
-            "division_mm": Number(0.0001, coarsest, "mm", "one division of its scale", default=division),
-            "deviation_mm": Number(0, 1, "mm", "largest permitted error", default=deviation),
-            "certificate_mm": Number(0, 1, "mm", "expanded uncertainty (k = 2) from its certificate", default=None),
-            "calibration_due": Day("last day on which its calibration holds", default=None),
+            "name": Text(60, "what the gauge is called", default="", label="Name"),
+            "division_mm": Number(
+                0.0001, coarsest, "mm", "one division of its scale", default=division, label="One division"
+            ),
+            "deviation_mm": Number(
+                0, 1, "mm", "largest permitted error", default=deviation, label="Largest permitted error"
+            ),
+            "certificate_mm": Number(
+                0,
+                1,
+                "mm",
+                "expanded uncertainty (k = 2) from its certificate",
+                default=None,
+                label="From its certificate, U",
+            ),
+            "calibration_due": Day("last day on which its calibration holds", default=None, label="Calibrated until"),
             "zero_mm": zero_field(),
         },
         meaning,
@@ -54,16 +65,26 @@ def torque_tool(meaning: str) -> Group:
     """The fields of a torque wrench that a small torque or a screw is checked with."""
     return Group(
         {
-            "name": Text(60, "what the wrench is called", default=""),
-            "division_nm": Number(0.0001, 50, "nm", "one division of its scale"),
+            "name": Text(60, "what the wrench is called", default="", label="Name"),
+            "division_nm": Number(0.0001, 50, "nm", "one division of its scale", label="One division"),
             # ISO 6789-1:2017, from memory: indicating tools with a bending or torsion bar.
             "deviation_percent": Number(
-                0, 50, "percent", "largest permitted deviation, in percent of the reading", default=6.0
+                0,
+                50,
+                "percent",
+                "largest permitted deviation, in percent of the reading",
+                default=6.0,
+                label="Permitted deviation, %",
             ),
             "certificate_percent": Number(
-                0, 50, "percent", "expanded uncertainty (k = 2) from its certificate, in percent", default=None
+                0,
+                50,
+                "percent",
+                "expanded uncertainty (k = 2) from its certificate, in percent",
+                default=None,
+                label="From its certificate, U in %",
             ),
-            "calibration_due": Day("last day on which its calibration holds", default=None),
+            "calibration_due": Day("last day on which its calibration holds", default=None, label="Calibrated until"),
         },
         meaning,
     )

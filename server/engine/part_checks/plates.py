@@ -30,10 +30,10 @@ PLATE = Group(
         "slot": Text(20, "place of the plate in the stack"),
         "part": Choice(PLATES, "what kind of plate"),
         "new_mm": Number(0.05, 50, "mm", "thickness when new"),
-        "minimum_mm": Number(0.02, 50, "mm", "thickness at which it has to be replaced"),
+        "minimum_mm": Number(0.02, 50, "mm", "thickness at which it has to be replaced", label="Limit"),
         "usual_minimum": YesNo("whether that limit is only common practice", default=False),
         "points_mm": Listing(
-            Number(0.01, 60, "mm", "thickness at one clock point"),
+            Number(0.01, 60, "mm", "thickness at one clock point", label="point"),
             3,
             24,
             "thickness round the plate",
@@ -46,8 +46,9 @@ PLATE = Group(
             "mm",
             "thickest feeler that passes under its rim on a surface plate, the larger of both sides",
             default=None,
+            label="Thickest feeler that passes under its rim",
         ),
-        "marks": Choice(MARKS, "signs of heat or scoring", default="none"),
+        "marks": Choice(MARKS, "signs of heat or scoring", default="none", label="Heat or scoring"),
     },
     "a measured plate",
 )

@@ -8,7 +8,7 @@ from ..doubt.verdict import REWORK
 from ..request.errors import BadInput
 from ..request.fields import Choice, Day, Group, Listing, Number
 from ..request.units import say, unit_labels
-from .bands import band_row, check_band, summed_up, with_uneven
+from .bands import AT_LEAST, AT_MOST, band_row, check_band, summed_up, with_uneven
 from .gauges import GAUGE_MM, gauge, gauge_guard, torque_parts, torque_tool, unfit_tool
 
 # Difference from tooth to tooth where the user gives no limit: common practice, no source.
@@ -18,17 +18,17 @@ USUAL_UNEVEN_MM = 0.05
 def torque_band(most: float, meaning: str) -> dict[str, Any]:
     """A band of torque, of which at least one end has to be given."""
     return {
-        "low_nm": Number(0, most, "nm", f"lowest {meaning} allowed", default=None),
-        "high_nm": Number(0, most, "nm", f"highest {meaning} allowed", default=None),
+        "low_nm": Number(0, most, "nm", f"lowest {meaning} allowed", default=None, label=AT_LEAST),
+        "high_nm": Number(0, most, "nm", f"highest {meaning} allowed", default=None, label=AT_MOST),
     }
 
 
-def torque_group(most: float, least: int, reading: str, meaning: str) -> Group:
+def torque_group(most: float, least: int, reading: str, meaning: str, label: str, one: str) -> Group:
     """Readings of a torque, their band and the tool."""
     fields = torque_band(most, reading)
-    fields["readings_nm"] = Listing(Number(0, most, "nm", reading), least, 60, meaning, nouns="readings")
+    fields["readings_nm"] = Listing(Number(0, most, "nm", reading, label=one), least, 60, meaning, nouns="readings")
     fields["tool"] = torque_tool("the wrench it is read on")
-    return Group(fields, meaning, default=None)
+    return Group(fields, meaning, default=None, label=label)
 
 
 FORM = Group(
@@ -36,18 +36,39 @@ FORM = Group(
         "backlash": Group(
             {
                 "points_mm": Listing(
-                    Number(0, 5, "mm", "backlash at one tooth"), 3, 60, "backlash at several teeth", nouns="teeth"
+                    Number(0, 5, "mm", "backlash at one tooth", label="tooth"),
+                    3,
+                    60,
+                    "backlash at several teeth",
+                    nouns="teeth",
                 ),
-                "low_mm": Number(0, 5, "mm", "lowest backlash allowed", default=None),
-                "high_mm": Number(0, 5, "mm", "highest backlash allowed", default=None),
-                "uneven_mm": Number(0.001, 5, "mm", "largest difference from tooth to tooth", default=USUAL_UNEVEN_MM),
+                "low_mm": Number(0, 5, "mm", "lowest backlash allowed", default=None, label=AT_LEAST),
+                "high_mm": Number(0, 5, "mm", "highest backlash allowed", default=None, label=AT_MOST),
+                "uneven_mm": Number(
+                    0.001,
+                    5,
+                    "mm",
+                    "largest difference from tooth to tooth",
+                    default=USUAL_UNEVEN_MM,
+                    label="From tooth to tooth at most",
+                ),
                 "gauge": gauge("the dial gauge on the crown wheel", 0.01, GAUGE_MM),
             },
             "backlash of crown wheel and pinion",
             default=None,
+            label="Backlash",
         ),
-        "bearings": torque_group(100, 2, "turning torque", "turning torque of the carrier bearings, repeated"),
-        "screws": torque_group(1000, 1, "screw torque", "torque of each crown-wheel screw"),
+        "bearings": torque_group(
+            100,
+            2,
+            "turning torque",
+            "turning torque of the carrier bearings, repeated",
+            "Turning torque of the bearings",
+            "reading",
+        ),
+        "screws": torque_group(
+            1000, 1, "screw torque", "torque of each crown-wheel screw", "Crown-wheel screws", "screw"
+        ),
         "day": Day("day of the check", default=None),
         "write_in": Choice(unit_labels("nm"), "unit of torque that sentences are written in", default="nm"),
         "write_lengths_in": Choice(unit_labels("mm"), "unit of length that sentences are written in", default="mm"),

@@ -17,14 +17,15 @@ RING = Group(
     {
         "slot": Text(20, "place of the ring in the stack"),
         "steps_mm": Listing(
-            Number(0, 5, "mm", "depth of the step that the pin has worn into one ramp"),
+            Number(0, 5, "mm", "depth of the step that the pin has worn into one ramp", label="point"),
             1,
             24,
             "depth worn into each ramp",
             nouns="ramps",
+            label="Step worn into a ramp",
         ),
         "limit_mm": Number(0.001, 5, "mm", "deepest step allowed", default=USUAL_STEP_MM),
-        "marks": Choice(MARKS, "signs of heat or scoring", default="none"),
+        "marks": Choice(MARKS, "signs of heat or scoring", default="none", label="Heat, scoring or cracks"),
     },
     "a ramp ring",
 )
@@ -37,7 +38,7 @@ PIN = Group(
             Number(1, 90, "mm", "thickness across the bearing faces at one end"), 1, 16, "each end", nouns="ends"
         ),
         "limit_mm": Number(0.001, 5, "mm", "deepest flat allowed", default=USUAL_FLAT_MM),
-        "marks": Choice(MARKS, "signs of heat or scoring", default="none"),
+        "marks": Choice(MARKS, "signs of heat or scoring", default="none", label="Heat, scoring or cracks"),
     },
     "a cross pin",
 )

@@ -25,13 +25,18 @@ SPRING = Group(
         "slot": Text(20, "place of the disc in the stack"),
         "spring": Group(FIELDS.fields, "the disc when new"),
         "points_mm": Listing(
-            Number(0.1, 60, "mm", "free height at one clock point"), 3, 24, "free height round the disc", nouns="points"
+            Number(0.1, 60, "mm", "free height at one clock point", label="point"),
+            3,
+            24,
+            "free height round the disc",
+            nouns="points",
+            label="Free height",
         ),
         "minimum_mm": Number(
             0.1, 60, "mm", "free height below which it has to be replaced; a new one's tolerance if empty", default=None
         ),
         "fitted_mm": Number(0.1, 60, "mm", "height of this disc in the closed unit", default=None),
-        "marks": Choice(MARKS, "signs of heat, scoring or cracks", default="none"),
+        "marks": Choice(MARKS, "signs of heat, scoring or cracks", default="none", label="Heat, scoring or cracks"),
     },
     "a measured disc spring",
 )

@@ -31,7 +31,10 @@ FITTED = Listing(
     nouns="plates",
 )
 
-FAMILY = Text(80, "plate family: rubbing ring, lugs or splines, material", default=None)
+FAMILY = Text(80, "plate family: rubbing ring, lugs or splines, material", default=None, label="Plate family")
+
+# What stands beside the number of equal plates on the screens.
+HOW_MANY = "How many"
 
 # A plan looks at so many rows of a shelf; a phone takes some seconds for a full one.
 MOST_PIECES = 60
@@ -39,15 +42,24 @@ MOST_PIECES = 60
 SHELF = Listing(
     Group(
         {
-            "name": Text(40, "what the piece or the class is called"),
-            "part": Choice(PLATES, "what kind of plate"),
-            "mm": Number(0.02, 50, "mm", "thickness"),
-            "count": Whole(1, 99, "how many there are", default=1),
-            "within_mm": Number(0, 1, "mm", "how far off one may be", default=CLASS_WITHIN_MM),
-            "minimum_mm": Number(0.01, 50, "mm", "limit: thickness at which one has to be replaced", default=None),
-            "new_mm": Number(0.02, 50, "mm", "thickness when new, of a piece that has run", default=None),
+            "name": Text(40, "what the piece or the class is called", label="Name"),
+            "part": Choice(PLATES, "what kind of plate", label="Part"),
+            "mm": Number(0.02, 50, "mm", "thickness", label="Thickness"),
+            "count": Whole(1, 99, "how many there are", default=1, label=HOW_MANY),
+            "within_mm": Number(0, 1, "mm", "how far off one may be", default=CLASS_WITHIN_MM, label="May be off by"),
+            "minimum_mm": Number(
+                0.01, 50, "mm", "limit: thickness at which one has to be replaced", default=None, label="Limit"
+            ),
+            "new_mm": Number(
+                0.02, 50, "mm", "thickness when new, of a piece that has run", default=None, label="When new"
+            ),
             "lowest_mm": Number(
-                0.01, 50, "mm", "its lowest point, which its limit judges, of a piece that has run", default=None
+                0.01,
+                50,
+                "mm",
+                "its lowest point, which its limit judges, of a piece that has run",
+                default=None,
+                label="Lowest point",
             ),
             "family": FAMILY,
         },

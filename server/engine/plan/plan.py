@@ -45,11 +45,14 @@ FORM = Group(
             ),
             "wanted": Group(
                 {
-                    "torque_nm": Number(0.5, 5000, "nm", "breakaway torque, as the unit's order states it"),
-                    "tolerance_nm": Number(0.05, 1000, "nm", "how far off it may be, either way"),
+                    "torque_nm": Number(
+                        0.5, 5000, "nm", "breakaway torque, as the unit's order states it", label="Breakaway torque"
+                    ),
+                    "tolerance_nm": Number(0.05, 1000, "nm", "how far off it may be, either way", label="Give or take"),
                 },
                 "what is wanted, where it is not what was ordered",
                 default=None,
+                label="Wanted",
             ),
             "bedding": BEDDING,
             "shelf": SHELF,
@@ -69,7 +72,12 @@ FORM = Group(
                 default=None,
             ),
             "most_apart_mm": Number(
-                0, 20, "mm", "how far the packs may be off that, either way", default=MOST_APART_MM
+                0,
+                20,
+                "mm",
+                "how far the packs may be off that, either way",
+                default=MOST_APART_MM,
+                label="Packs may differ by",
             ),
             "most_change_mm": Number(
                 0,
@@ -77,6 +85,7 @@ FORM = Group(
                 "mm",
                 "how much one place may change; a worn plate may always get back to its thickness when new",
                 default=MOST_CHANGE_MM,
+                label="A place may change by",
             ),
             "spring_within_mm": Number(
                 0,

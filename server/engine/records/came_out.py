@@ -31,8 +31,10 @@ CAME_OUT = Listing(
             "slot": Text(20, "place that it came out of"),
             "part": Choice(PLATES, "what kind of plate"),
             "where": Choice(WHERE, "where it went"),
-            "name": Text(LONGEST_NAME, "what it is called on the shelf, where it is kept", default=""),
-            "mm": Number(0.02, 50, "mm", "its mean thickness as measured", default=None),
+            "name": Text(
+                LONGEST_NAME, "what it is called on the shelf, where it is kept", default="", label="Name on its bag"
+            ),
+            "mm": Number(0.02, 50, "mm", "its mean thickness as measured", default=None, label="Mean thickness"),
             "lowest_mm": Number(0.01, 50, "mm", "its lowest point, which its limit judges", default=None),
             "within_mm": Number(0, 1, "mm", "how far off its thickness may be", default=None),
             "minimum_mm": Number(0.01, 50, "mm", "its own limit; that of its class, if empty", default=None),

@@ -10,11 +10,11 @@ MOST_TAKEN_IN = 50
 
 CUSTOMER_FORM = Group(
     {
-        "name": Text(80, "what the customer is called"),
-        "phone": Text(60, "telephone", default=""),
-        "mail": Text(120, "mail address", default=""),
-        "address": Text(300, "postal address", default=""),
-        "note": Text(2000, "anything worth knowing", default=""),
+        "name": Text(80, "what the customer is called", label="Name of the customer"),
+        "phone": Text(60, "telephone", default="", label="Telephone"),
+        "mail": Text(120, "mail address", default="", label="Mail address"),
+        "address": Text(300, "postal address", default="", label="Postal address"),
+        "note": Text(2000, "anything worth knowing", default="", label="Anything to know"),
         "id": Text(40, "the customer that this entry changes: the id of its first entry", default=""),
         "gone": Choice(
             {"no": "a customer", "yes": "one no more"}, "whether units are still taken in for it", default="no"
@@ -25,6 +25,7 @@ CUSTOMER_FORM = Group(
             MOST_TAKEN_IN,
             "other records that turned out to be the same customer",
             default=None,
+            label="The same customer as",
         ),
     },
     "a customer",
@@ -40,10 +41,10 @@ HOW = {"mail": "by mail", "message": "by message", "paper": "on paper", "other":
 
 SENT_FORM = Group(
     {
-        "day": Day("when it was sent"),
-        "how": Choice(HOW, "how it was sent"),
+        "day": Day("when it was sent", label="When, year-month-day"),
+        "how": Choice(HOW, "how it was sent", label="How it was sent"),
         "customer_id": Text(40, "the customer whom it was sent to: the id of that record's first entry", default=""),
-        "note": Text(500, "anything worth knowing about it", default=""),
+        "note": Text(500, "anything worth knowing about it", default="", label="Anything to know about it"),
     },
     "a sheet that was sent",
 )

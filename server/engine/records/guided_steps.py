@@ -175,7 +175,7 @@ def form(steps: list[Step], meaning: str) -> Group:
             "guide": Whole(1, GUIDE, "list of steps that was followed: 1 is the shorter, older one", default=1),
             "vice_n": Number(0, 200000, "n", "force that the vice has to hold, as it was shown", default=None),
             "signed": Text(60, "who did it and signs for it"),
-            "note": Text(2000, "anything that was seen", default=""),
+            "note": Text(2000, "anything that was seen", default="", label="Anything you noticed"),
         },
         meaning,
     )

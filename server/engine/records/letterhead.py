@@ -13,9 +13,14 @@ BEGINNINGS = ("/9j/", "iVBORw0KGgo")
 
 LETTERHEAD_FORM = Group(
     {
-        "name": Text(80, "the workshop's name"),
-        "lines": Text(300, "what stands below it: address, telephone, a line each", default=""),
-        "mark": Text(MOST_LETTERS, "its mark: a JPEG or PNG picture in base64", default=""),
+        "name": Text(80, "the workshop's name", label="The workshop's name"),
+        "lines": Text(
+            300,
+            "what stands below it: address, telephone, a line each",
+            default="",
+            label="Address and telephone, a line each",
+        ),
+        "mark": Text(MOST_LETTERS, "its mark: a JPEG or PNG picture in base64", default="", label="Mark"),
     },
     "a letterhead",
 )

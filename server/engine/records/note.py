@@ -4,7 +4,7 @@ from typing import Any
 
 from ..request.fields import Group, Text
 
-NOTE_FORM = Group({"text": Text(4000, "the note")}, "a note")
+NOTE_FORM = Group({"text": Text(4000, "the note", label="Note")}, "a note")
 
 
 def note(_: dict[str, Any]) -> dict[str, Any]:

@@ -66,18 +66,24 @@ ANSWER = Group(
 
 FORM = Group(
     {
-        "day": Day("day of the outing; that on which it is written if empty", default=None),
+        "day": Day("day of the outing; that on which it is written if empty", default=None, label="Day"),
         "today": Day("day on which it is written: an outing cannot be later", default=None),
-        "where": Text(80, "where it was", default=""),
-        "session": Text(60, "which session, such as practice or race 2", default=""),
-        "minutes": Number(0.5, DAY_MINUTES, "", "minutes that it ran", default=None),
-        "km": Number(0.1, 5000, "", "kilometres that it ran", default=None),
-        "conditions": Choice(CONDITIONS, "what it ran on", default=None),
-        "nothing_felt": YesNo("whether the driver says that nothing was wrong", default=False),
-        "felt": Listing(COMPLAINT, 0, 12, "what the driver felt", default=None, nouns="complaints"),
-        "note": Text(2000, "anything else about it, in the driver's own words", default=""),
+        "where": Text(80, "where it was", default="", label="Where"),
+        "session": Text(60, "which session, such as practice or race 2", default="", label="Session"),
+        "minutes": Number(0.5, DAY_MINUTES, "", "minutes that it ran", default=None, label="Minutes"),
+        "km": Number(0.1, 5000, "", "kilometres that it ran", default=None, label="Kilometres"),
+        "conditions": Choice(CONDITIONS, "what it ran on", default=None, label="Conditions"),
+        "nothing_felt": YesNo("whether the driver says that nothing was wrong", default=False, label="Nothing wrong"),
+        "felt": Listing(
+            COMPLAINT, 0, 12, "what the driver felt", default=None, nouns="complaints", label="What the driver felt"
+        ),
+        "note": Text(
+            2000, "anything else about it, in the driver's own words", default="", label="In the driver's own words"
+        ),
         "helped": Listing(ANSWER, 0, 12, "whether changes that were made helped", default=None, nouns="answers"),
-        "oil_c": Number(-40, 300, "", "hottest that the unit's oil became, degrees Celsius", default=None),
+        "oil_c": Number(
+            -40, 300, "", "hottest that the unit's oil became, degrees Celsius", default=None, label="Hottest oil, °C"
+        ),
     },
     "an outing",
 )

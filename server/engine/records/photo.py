@@ -11,8 +11,8 @@ FORM = Group(
         "bytes": Whole(1, 4_000_000, "size of the picture"),
         "wide": Whole(1, 1600, "width in pixels"),
         "tall": Whole(1, 1600, "height in pixels"),
-        "slot": Text(20, "place in the stack that it shows", default=""),
-        "text": Text(500, "what it shows", default=""),
+        "slot": Text(20, "place in the stack that it shows", default="", label="Which part?"),
+        "text": Text(500, "what it shows", default="", label="What the photo shows"),
     },
     "a photo",
 )

@@ -13,15 +13,24 @@ from .trial import MADE
 FITTED = Listing(
     Group(
         {
-            "slot": Text(20, "place in the stack"),
-            "mm": Number(0.05, 80, "mm", "thickness of the part that was fitted"),
-            "piece": Text(40, "what the piece was called on the shelf", default=""),
+            "slot": Text(20, "place in the stack", label="Place"),
+            "mm": Number(0.05, 80, "mm", "thickness of the part that was fitted", label="Thickness"),
+            "piece": Text(40, "what the piece was called on the shelf", default="", label="Name on the shelf"),
             "minimum_mm": Number(
-                0.02, 80, "mm", "its limit, where it is known: thickness at which it is replaced", default=None
+                0.02,
+                80,
+                "mm",
+                "its limit, where it is known: thickness at which it is replaced",
+                default=None,
+                label="Limit of this piece",
             ),
             "within_mm": Number(0, 1, "mm", "how far off its thickness may be", default=None),
             "family": FAMILY,
-            "bought": YesNo("whether it was bought for this rebuild and never lay on the shelf", default=None),
+            "bought": YesNo(
+                "whether it was bought for this rebuild and never lay on the shelf",
+                default=None,
+                label="Bought for this, never on the shelf",
+            ),
         },
         "a part that was fitted",
     ),
@@ -47,11 +56,14 @@ REBUILD_FORM = Group(
             },
             "what it means for the shelf; nothing, if empty",
             default=None,
+            label="The shelf's count",
         ),
         "trials": MADE,
-        "spring": Text(200, "what was done about the spring", default=""),
+        "spring": Text(200, "what was done about the spring", default="", label="What was done about the spring"),
         "other_spring": YesNo(
-            "whether another spring was fitted; if empty, any text on the spring counts as yes", default=None
+            "whether another spring was fitted; if empty, any text on the spring counts as yes",
+            default=None,
+            label="The spring",
         ),
         "replaced": Listing(
             Text(60, "name of an inspected feature"),
@@ -61,10 +73,12 @@ REBUILD_FORM = Group(
             default=[],
             nouns="features",
         ),
-        "oil": Text(60, "oil that was filled", default=""),
-        "note": Text(2000, "what was done and why"),
-        "hours": Number(0, 1000, "", "hours of work", default=None),
-        "parts_cost": Number(0, 1000000, "", "cost of the parts, in the workshop's own money", default=None),
+        "oil": Text(60, "oil that was filled", default="", label="Oil filled"),
+        "note": Text(2000, "what was done and why", label="What was done and why"),
+        "hours": Number(0, 1000, "", "hours of work", default=None, label="Hours of work"),
+        "parts_cost": Number(
+            0, 1000000, "", "cost of the parts, in the workshop's own money", default=None, label="Cost of the parts"
+        ),
     },
     "a rebuild",
 )

@@ -3,20 +3,21 @@
 from typing import Any
 
 from ..request.errors import BadInput
+from ..request.field_names import quoted
 from ..request.fields import Day, Group, Number, Text, YesNo
 from .trial import MADE
 
 FORM = Group(
     {
-        "day": Day("day on which it was done; that on which it is written if empty", default=None),
+        "day": Day("day on which it was done; that on which it is written if empty", default=None, label="Day"),
         "today": Day("day on which it is written: nothing was done later", default=None),
-        "oil_changed": YesNo("whether the oil was changed", default=False),
-        "oil": Text(60, "which oil was filled in", default=""),
-        "litres": Number(0.02, 50, "", "how much of it, litres", default=None),
-        "run_in": YesNo("whether it was run in", default=False),
-        "washed": YesNo("whether it was washed out", default=False),
+        "oil_changed": YesNo("whether the oil was changed", default=False, label="Oil changed"),
+        "oil": Text(60, "which oil was filled in", default="", label="Which oil"),
+        "litres": Number(0.02, 50, "", "how much of it, litres", default=None, label="How much, litres"),
+        "run_in": YesNo("whether it was run in", default=False, label="Run in"),
+        "washed": YesNo("whether it was washed out", default=False, label="Washed out"),
         "trials": MADE,
-        "note": Text(2000, "anything else that was done", default=""),
+        "note": Text(2000, "anything else that was done", default="", label="Anything else that was done"),
     },
     "service done",
 )
@@ -49,13 +50,16 @@ def service(request: dict[str, Any]) -> dict[str, Any]:
     if day is not None and today is not None and day > today:
         raise BadInput("day", "This day is still to come: write the day on which it was done.")
     if (oil or litres is not None) and not request["oil_changed"]:
-        raise BadInput("oil_changed", "Mark the oil as changed, or leave its name and amount empty.")
+        raise BadInput(
+            "oil_changed",
+            f"Mark {quoted(FORM, 'oil_changed')}, or leave {quoted(FORM, 'oil')} and {quoted(FORM, 'litres')} empty.",
+        )
     parts = [oil] if oil else []
     parts += [f"{litres:g} l"] if litres is not None else []
     done = ["oil changed"] if request["oil_changed"] else []
     done += [words for name, words in (("run_in", "run in"), ("washed", "washed out")) if request[name]]
     if not done and not request["note"].strip():
-        raise BadInput("oil_changed", "Mark what was done, or write it in the note.")
+        raise BadInput("oil_changed", f"Mark what was done, or write it under {quoted(FORM, 'note')}.")
     if parts:
         # The oil stands beside the words that it belongs to.
         done[0] += ": " + " ".join(parts)

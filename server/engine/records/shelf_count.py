@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from ..plan.pieces import SHELF, lowest_of, with_limits
+from ..plan.pieces import HOW_MANY, SHELF, lowest_of, with_limits
 from ..request.errors import BadInput, inside, once_each
 from ..request.fields import Field, Group, Listing, Text, Whole, YesNo
 from ..request.units import say
@@ -17,9 +17,13 @@ def counted_fields() -> dict[str, Field]:
     fields: dict[str, Field] = {}
     assert isinstance(SHELF.of, Group)
     for name, field in SHELF.of.in_order:
-        fields[name] = field if name != "count" else Whole(0, 99, "how many there are", default=1)
+        fields[name] = field if name != "count" else Whole(0, 99, "how many there are", default=1, label=HOW_MANY)
     fields["lowest_stock"] = Whole(
-        0, 99, "lowest stock of the class: with fewer than this, more are to be bought", default=None
+        0,
+        99,
+        "lowest stock of the class: with fewer than this, more are to be bought",
+        default=None,
+        label="Lowest stock",
     )
     return fields
 

@@ -6,6 +6,8 @@ from typing import Any, NamedTuple
 from .errors import BadInput
 from .fields import Group
 
+NO_CALCULATION = "There is no calculation of this name: the document of the interface lists them."
+
 Calculation = NamedTuple(
     "Calculation",
     [
@@ -91,7 +93,7 @@ def answer(calculations: Calculations, name: str, request: dict[str, Any]) -> di
         At the first field that cannot be used, with what to do about it.
     """
     if name not in calculations:
-        raise BadInput("", f"There is no calculation {name!r}. Choose one of: {', '.join(sorted(calculations))}.")
+        raise BadInput("", NO_CALCULATION)
     chosen = calculations[name]
     result: dict[str, Any] = chosen.run(chosen.form.read(request, ""))
     return result

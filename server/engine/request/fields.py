@@ -9,6 +9,8 @@ from .units import UNITS, factor
 
 TYPE_A_NUMBER = "Type a number, for example 72.5."
 FILL_THIS_IN = "Fill this in."
+NO_CHOICE = "This cannot be chosen here: choose another."
+NOT_ASKED = "This is not asked for here: leave it out."
 # Characters of a text that stands in one line.
 LINE = 200
 
@@ -29,13 +31,16 @@ class Field:
         What it holds, in the trade's words.
     default : object
         The value where none is given; `REQUIRED` if there is none, None if the field may stay empty.
+    label : str
+        What stands beside it on the screens; empty where no screen has it.
     """
 
     made = 0
 
-    def __init__(self, meaning: str, default: object = REQUIRED) -> None:
+    def __init__(self, meaning: str, default: object = REQUIRED, label: str = "") -> None:
         self.meaning = meaning
         self.default = default
+        self.label = label
         # MicroPython's dictionaries keep no order, so each field notes its place in the source.
         Field.made += 1
         self.place = Field.made
@@ -58,8 +63,9 @@ class Number(Field):
         unit: str,
         meaning: str,
         default: object = REQUIRED,
+        label: str = "",
     ) -> None:
-        super().__init__(meaning, default)
+        super().__init__(meaning, default, label)
         self.low = low
         self.high = high
         self.unit = unit
@@ -86,8 +92,8 @@ class Number(Field):
 class Whole(Number):
     """A whole number without a unit, such as a count."""
 
-    def __init__(self, low: int, high: int, meaning: str, default: object = REQUIRED) -> None:
-        super().__init__(low, high, "", meaning, default)
+    def __init__(self, low: int, high: int, meaning: str, default: object = REQUIRED, label: str = "") -> None:
+        super().__init__(low, high, "", meaning, default, label)
 
     def read(self, value: object, path: str) -> int:
         return as_whole(super().read(value, path), path)
@@ -96,21 +102,21 @@ class Whole(Number):
 class Choice(Field):
     """One word out of a few; `options` gives each word's meaning."""
 
-    def __init__(self, options: dict[str, str], meaning: str, default: object = REQUIRED) -> None:
-        super().__init__(meaning, default)
+    def __init__(self, options: dict[str, str], meaning: str, default: object = REQUIRED, label: str = "") -> None:
+        super().__init__(meaning, default, label)
         self.options = options
 
     def read(self, value: object, path: str) -> str:
         if isinstance(value, str) and value in self.options:
             return value
-        raise BadInput(path, f"Choose one of: {', '.join(sorted(self.options))}.")
+        raise BadInput(path, choose_one([self.options[word] for word in sorted(self.options)]))
 
 
 class Text(Field):
     """Text of at most `most` characters; where it may be longer than `LINE`, in several lines."""
 
-    def __init__(self, most: int, meaning: str, default: object = REQUIRED) -> None:
-        super().__init__(meaning, default)
+    def __init__(self, most: int, meaning: str, default: object = REQUIRED, label: str = "") -> None:
+        super().__init__(meaning, default, label)
         self.most = most
 
     def read(self, value: object, path: str) -> str:
@@ -152,9 +158,16 @@ class Listing(Field):
     """`least` to `most` values of one field; `nouns` names them in errors."""
 
     def __init__(
-        self, of: Field, least: int, most: int, meaning: str, default: object = REQUIRED, nouns: str = "entries"
+        self,
+        of: Field,
+        least: int,
+        most: int,
+        meaning: str,
+        default: object = REQUIRED,
+        nouns: str = "entries",
+        label: str = "",
     ) -> None:
-        super().__init__(meaning, default)
+        super().__init__(meaning, default, label)
         self.of = of
         self.least = least
         self.most = most
@@ -183,8 +196,10 @@ class Checked(Field):
 class Group(Field):
     """Named fields that belong together; anything else beside them is refused."""
 
-    def __init__(self, fields: dict[str, Field], meaning: str = "", default: object = REQUIRED) -> None:
-        super().__init__(meaning, default)
+    def __init__(
+        self, fields: dict[str, Field], meaning: str = "", default: object = REQUIRED, label: str = ""
+    ) -> None:
+        super().__init__(meaning, default, label)
         self.fields = fields
         self.in_order = sorted(fields.items(), key=lambda item: item[1].place)
 
@@ -193,7 +208,7 @@ class Group(Field):
             raise BadInput(path, "Give named fields here.")
         for name in sorted(value):
             if name not in self.fields:
-                raise BadInput(inside(path, name), f"There is no field {name!r} here: leave it out.")
+                raise BadInput(inside(path, name), NOT_ASKED)
         answer = {}
         for name, field in self.in_order:
             given = value.get(name)
@@ -213,6 +228,16 @@ class Answered(Group):
         if not isinstance(value, dict):
             raise BadInput(path, "Give named fields here.")
         return super().read({name: value[name] for name in self.fields if name in value}, path)
+
+
+def choose_one(words: list[str]) -> str:
+    """A sentence that asks for one out of a few, and tells them as long as that is short.
+
+    >>> choose_one(["cold", "warm"])
+    'Choose one of these: cold; warm.'
+    """
+    told = "; ".join(words)
+    return f"Choose one of these: {told}." if len(told) <= LINE else NO_CHOICE
 
 
 def is_control(letter: str) -> bool:

@@ -73,10 +73,10 @@ def factor(unit: str, si: str, field: str = "") -> float:
     for name, _, size in UNITS[si]:
         if name == unit:
             return size
-    known = ", ".join(name for name, _, _ in UNITS[si] if name)
+    known = ", ".join(sign for _, sign, _ in UNITS[si] if sign)
     if not known:
-        raise BadInput(field, f"This is a plain number: leave the unit out (got {unit!r}).")
-    raise BadInput(field, f"{unit!r} is not a unit for this. Use one of: {known}.")
+        raise BadInput(field, "This is a plain number: leave its unit out.")
+    raise BadInput(field, f"That is not a unit for this. Use one of these: {known}.")
 
 
 def units(_: dict[str, object]) -> dict[str, object]:
@@ -134,4 +134,4 @@ def say(value: float, si: str, unit: str = "") -> str:
         if name == chosen:
             places = DECIMALS.get(name, 2)
             return f"{value / size:.{places}f} {sign}"
-    raise BadInput("", f"{unit!r} is not a unit for this.")
+    raise BadInput("", "That is not a unit for this.")

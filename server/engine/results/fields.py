@@ -9,7 +9,7 @@ import math
 from typing import Any
 
 from ..request.errors import BadInput, inside
-from ..request.fields import FILL_THIS_IN, TYPE_A_NUMBER, Field, Group, Text, as_whole, show
+from ..request.fields import FILL_THIS_IN, NO_CHOICE, NOT_ASKED, TYPE_A_NUMBER, Field, Group, Text, as_whole, show
 
 # How units are written that only results have; those that may be typed stand in `UNITS`.
 WRITTEN = {
@@ -153,7 +153,7 @@ class Result(Group):
             raise BadInput(path, "Give named fields here.")
         for name in sorted(value):
             if name not in self.fields:
-                raise BadInput(inside(path, name), f"There is no field {name!r} here: leave it out.")
+                raise BadInput(inside(path, name), NOT_ASKED)
         answer = {}
         for name, field in self.in_order:
             if name in value:
@@ -187,7 +187,7 @@ class Cases(Field):
             raise BadInput(path, "Give named fields here.")
         case = value.get(self.by)
         if not isinstance(case, (bool, str)) or case not in self.cases:
-            raise BadInput(inside(path, self.by), f"Choose one of: {', '.join(sorted(map(str, self.cases)))}.")
+            raise BadInput(inside(path, self.by), NO_CHOICE)
         rest = {name: value[name] for name in value if name != self.by}
         return {self.by: case, **self.cases[case].read(rest, path)}
 

@@ -11,7 +11,7 @@ from ..history.trials import MOST_FELT
 from ..records.kit import KIT_FORM, TOOLS
 from ..records.letterhead import LETTERHEAD_FORM
 from ..request.fields import Choice, Group, Listing, YesNo
-from ..unit.definition import FORM
+from ..unit.form import FORM
 from ..unit.pattern import FORM as PATTERN_FORM
 from ..unit.ramp_lock import build_form
 from ..unit.stack import PARTS

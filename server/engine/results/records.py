@@ -81,6 +81,10 @@ UNITS = Mapping(
 )
 
 
+FIELD_NAME = Result(
+    {"name": Words("what stands beside it on the screens, with its row and its section")}, "a field as people call it"
+)
+
 IN_WORDS = Result({"text": Words("the figure with its unit")}, "a figure in the reader's unit")
 
 

@@ -1,8 +1,8 @@
 """Results about a unit's definition: what it comes to, closing it, and its spring on its own."""
 
 from ..request.fields import Choice, Field, Group, Listing, Text, YesNo
-from ..unit.definition import FORM
 from ..unit.features import FEATURE_PARTS, features_field
+from ..unit.form import FORM
 from ..unit.pattern import FORM as PATTERN_FORM
 from ..unit.pattern import SHARED
 from ..worked_out.form import FORM as WORK_OUT_FORM

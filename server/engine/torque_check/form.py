@@ -3,9 +3,10 @@
 from typing import Any
 
 from ..request.errors import BadInput, inside
+from ..request.field_names import quoted
 from ..request.fields import Choice, Day, Group, Listing, Number, Text, Whole, YesNo, amount
 from ..request.units import factor, unit_labels
-from ..unit.definition import FORM as UNIT_FORM
+from ..unit.form import FORM as UNIT_FORM
 from ..unit.held import HELD, JUDGED_ON, STATED_FOR
 from ..unit.ramp_lock import build_form
 from .wrench import ADAPTER, BAR, FIRST_MOVE_ONLY, SCALE, WRENCH, quality_faults
@@ -18,14 +19,27 @@ DIRECTIONS = (FORWARD, REVERSE)
 TEMPERATURES = {"cold": "cold", "warm": "warm", "hot": "hot, straight after a run"}
 
 
-def both_ways(unit: str, high: float, meaning: str) -> Group:
+# What stands above the readings on the screens.
+STEADY = "Turning steadily"
+FIRST_MOVE = "Peak at the first move"
+
+
+def both_ways(unit: str, high: float, meaning: str, label: str) -> Group:
     """Repeated readings forward and, if taken, reverse."""
-    reading = Number(0, high, unit, "one reading")
-    few = Listing(reading, 2, 50, f"{meaning}, turned forward", nouns="readings")
+    reading = Number(0, high, unit, "one reading", label="reading")
+    few = Listing(reading, 2, 50, f"{meaning}, turned forward", nouns="readings", label=f"{label}, forward")
     return Group(
         {
             FORWARD: few,
-            REVERSE: Listing(reading, 2, 50, f"{meaning}, turned in reverse", default=None, nouns="readings"),
+            REVERSE: Listing(
+                reading,
+                2,
+                50,
+                f"{meaning}, turned in reverse",
+                default=None,
+                nouns="readings",
+                label=f"{label}, reverse",
+            ),
         },
         meaning,
         default=None,
@@ -34,27 +48,32 @@ def both_ways(unit: str, high: float, meaning: str) -> Group:
 
 FORM = Group(
     {
-        "held": Choice({held: meaning for held, (_, meaning) in HELD.items()}, "how the unit is held"),
+        "held": Choice(
+            {held: meaning for held, (_, meaning) in HELD.items()}, "how the unit is held", label="How is it held?"
+        ),
         "wrench": WRENCH,
         "scale": SCALE,
         "adapter": ADAPTER,
         "bar": BAR,
-        "steady_nm": both_ways("nm", 5000, "steady turning, read on a wrench"),
-        "first_nm": both_ways("nm", 5000, "peak at the first move, read on a wrench"),
-        "steady_n": both_ways("n", 20000, "steady turning, read on a scale"),
-        "first_n": both_ways("n", 20000, "peak at the first move, read on a scale"),
+        "steady_nm": both_ways("nm", 5000, "steady turning, read on a wrench", STEADY),
+        "first_nm": both_ways("nm", 5000, "peak at the first move, read on a wrench", FIRST_MOVE),
+        "steady_n": both_ways("n", 20000, "steady turning, read on a scale", STEADY),
+        "first_n": both_ways("n", 20000, "peak at the first move, read on a scale", FIRST_MOVE),
         "judged_on": Choice(JUDGED_ON, "which of the two the limits are for", default="steady"),
         "stated_for": Choice(STATED_FOR, "way of holding that the limits are stated for", default="one_output_held"),
         "hub_ratio": Number(0.2, 10, "", "turns of the output for one turn of the wheel", default=1.0),
         "drag": Group(
             {
-                "case_nm": Number(0, 500, "nm", "drag on the case: crown wheel, pinion, shaft", default=0.0),
+                "case_nm": Number(
+                    0, 500, "nm", "drag on the case: crown wheel, pinion, shaft", default=0.0, label="On the case"
+                ),
                 "wheel_nm": Number(
                     0,
                     500,
                     "nm",
                     "drag on the turned wheel: bearing, brake, seal; with both wheels up, on each where one is given",
                     default=None,
+                    label="On the turned wheel",
                 ),
                 "other_wheel_nm": Number(
                     0,
@@ -62,11 +81,20 @@ FORM = Group(
                     "nm",
                     "drag on the other wheel, which turns backwards with both wheels up",
                     default=None,
+                    label="On the other wheel",
                 ),
-                "doubt_nm": Number(0, 500, "nm", "how far off each may be; a quarter of it if empty", default=None),
+                "doubt_nm": Number(
+                    0,
+                    500,
+                    "nm",
+                    "how far off each may be; a quarter of it if empty",
+                    default=None,
+                    label="May be off by",
+                ),
             },
             "drag that the wrench feels beside the packs",
             default=None,
+            label="Drag of other parts",
         ),
         "build": build_form(UNIT_FORM.fields["ramps"]),
         "limits": Group(
@@ -83,9 +111,11 @@ FORM = Group(
         "write_forces_in": Choice(unit_labels("n"), "unit of force that sentences are written in", default="n"),
         "circumstances": Group(
             {
-                "oil": Text(60, "oil in the unit", default=""),
-                "temperature": Choice(TEMPERATURES, "how warm the unit is", default="cold"),
-                "outings": Whole(0, 1000, "outings since the rebuild", default=None),
+                "oil": Text(60, "oil in the unit", default="", label="Oil"),
+                "temperature": Choice(
+                    TEMPERATURES, "how warm the unit is", default="cold", label="How warm is the unit?"
+                ),
+                "outings": Whole(0, 1000, "outings since the rebuild", default=None, label="Outings since rebuild"),
             },
             "what the reading was taken in",
             default=None,
@@ -93,6 +123,12 @@ FORM = Group(
     },
     "a breakaway torque check",
 )
+
+
+OTHERS_READINGS = {
+    "wrench": "These readings are forces, and a wrench reads torques: give them as torques.",
+    "scale": "These readings are torques, and a scale or weight reads forces: give them as forces.",
+}
 
 
 def tool_of(request: dict[str, Any]) -> tuple[dict[str, Any], str, str]:
@@ -114,13 +150,13 @@ def tool_of(request: dict[str, Any]) -> tuple[dict[str, Any], str, str]:
     name, unit, other = ("wrench", "nm", "n") if scale is None else ("scale", "n", "nm")
     for left in ("steady_", "first_"):
         if request[left + other] is not None:
-            raise BadInput(left + other, f"With a {name}, put the readings in {left}{unit}.")
+            raise BadInput(left + other, OTHERS_READINGS[name])
     if unit == "nm" and request["bar"] is not None:
         raise BadInput("bar", "A bar goes with a scale or weight: with a wrench, leave it out.")
     if unit == "n" and request["bar"] is None:
-        raise BadInput("bar", "Give the bar's length: a pull or a weight has no torque without it.")
+        raise BadInput("bar", f"Give {quoted(BAR, 'length_mm')}: a pull or a weight has no torque without it.")
     if unit == "n" and request["adapter"] is not None:
-        raise BadInput("adapter", "An adapter goes with a wrench: with a scale, give the bar's length.")
+        raise BadInput("adapter", f"An adapter goes with a wrench: with a scale, give {quoted(BAR, 'length_mm')}.")
     tool = wrench if scale is None else scale
     quality_faults(tool, unit, name)
     return tool, unit, name

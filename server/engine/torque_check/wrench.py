@@ -10,7 +10,8 @@ import math
 from typing import Any
 
 from ..request.errors import BadInput, inside
-from ..request.fields import Choice, Day, Field, Group, Number, Text, show
+from ..request.field_names import quoted
+from ..request.fields import Choice, Day, Field, Group, Number, Text, amount
 
 WRENCH_KINDS = {
     "beam": "beam wrench",
@@ -40,23 +41,33 @@ SCALE_KINDS = {"pull_scale": "pull scale", "weight": "known weight hung on the b
 def with_quality(fields: dict[str, Field]) -> dict[str, Field]:
     """A tool's own fields, followed by those that say how good it is."""
     fields["deviation_percent"] = Number(
-        0, 50, "percent", "largest permitted deviation, in percent of the reading", default=None
+        0,
+        50,
+        "percent",
+        "largest permitted deviation, in percent of the reading",
+        default=None,
+        label="Permitted deviation, %",
     )
     fields["certificate_percent"] = Number(
-        0, 50, "percent", "expanded uncertainty (k = 2) from its certificate, in percent of the reading", default=None
+        0,
+        50,
+        "percent",
+        "expanded uncertainty (k = 2) from its certificate, in percent of the reading",
+        default=None,
+        label="From its certificate, U in %",
     )
-    fields["calibration_due"] = Day("last day on which its calibration holds", default=None)
+    fields["calibration_due"] = Day("last day on which its calibration holds", default=None, label="Calibrated until")
     return fields
 
 
 WRENCH = Group(
     with_quality(
         {
-            "name": Text(60, "what the wrench is called", default=""),
-            "kind": Choice(WRENCH_KINDS, "how the wrench works"),
-            "low_nm": Number(0, 5000, "nm", "lowest torque on its scale", default=0.0),
-            "high_nm": Number(1, 5000, "nm", "highest torque on its scale"),
-            "division_nm": Number(0.001, 500, "nm", "one division of its scale"),
+            "name": Text(60, "what the wrench is called", default="", label="Name"),
+            "kind": Choice(WRENCH_KINDS, "how the wrench works", label="Kind"),
+            "low_nm": Number(0, 5000, "nm", "lowest torque on its scale", default=0.0, label="Scale starts at"),
+            "high_nm": Number(1, 5000, "nm", "highest torque on its scale", label="Scale ends at"),
+            "division_nm": Number(0.001, 500, "nm", "one division of its scale", label="One division"),
         }
     ),
     "a torque wrench",
@@ -66,11 +77,11 @@ WRENCH = Group(
 SCALE = Group(
     with_quality(
         {
-            "name": Text(60, "what the scale is called", default=""),
-            "kind": Choice(SCALE_KINDS, "how the force is known"),
-            "low_n": Number(0, 20000, "n", "lowest force on its scale", default=0.0),
-            "high_n": Number(1, 20000, "n", "highest force on its scale"),
-            "division_n": Number(0.001, 2000, "n", "one division of its scale"),
+            "name": Text(60, "what the scale is called", default="", label="Name"),
+            "kind": Choice(SCALE_KINDS, "how the force is known", label="Kind"),
+            "low_n": Number(0, 20000, "n", "lowest force on its scale", default=0.0, label="Scale starts at"),
+            "high_n": Number(1, 20000, "n", "highest force on its scale", label="Scale ends at"),
+            "division_n": Number(0.001, 2000, "n", "one division of its scale", label="One division"),
         }
     ),
     "a pull scale or weight, used on a bar",
@@ -79,26 +90,45 @@ SCALE = Group(
 
 ADAPTER = Group(
     {
-        "wrench_mm": Number(50, 3000, "mm", "from the middle of the grip to the drive of the wrench"),
-        "adapter_mm": Number(0, 1000, "mm", "from the drive of the wrench to the middle of the nut or shaft"),
-        "angle_deg": Number(
-            0, 180, "deg", "angle of the adapter to the line of the wrench, 0 straight on", default=0.0
+        "wrench_mm": Number(
+            50, 3000, "mm", "from the middle of the grip to the drive of the wrench", label="Grip to drive"
         ),
-        "doubt_mm": Number(0, 50, "mm", "how far off either length may be", default=2.0),
+        "adapter_mm": Number(
+            0, 1000, "mm", "from the drive of the wrench to the middle of the nut or shaft", label="Drive to shaft"
+        ),
+        "angle_deg": Number(
+            0,
+            180,
+            "deg",
+            "angle of the adapter to the line of the wrench, 0 straight on",
+            default=0.0,
+            label="Angle, degrees",
+        ),
+        "doubt_mm": Number(0, 50, "mm", "how far off either length may be", default=2.0, label="Lengths may be off by"),
         # Set by eye against the line of the wrench: common practice, no source.
-        "doubt_deg": Number(0, 45, "deg", "how far off the angle may be", default=3.0),
+        "doubt_deg": Number(
+            0, 45, "deg", "how far off the angle may be", default=3.0, label="Angle may be off by, degrees"
+        ),
     },
     "an adapter between wrench and shaft",
     default=None,
+    label="Adapter on the wrench",
 )
 
 BAR = Group(
     {
-        "length_mm": Number(50, 5000, "mm", "from the shaft's middle to where the force pulls, square to the bar"),
-        "moment_nm": Number(
-            -200, 200, "nm", "torque of the bar's own weight, in the direction of the pull", default=0.0
+        "length_mm": Number(
+            50, 5000, "mm", "from the shaft's middle to where the force pulls, square to the bar", label="Shaft to pull"
         ),
-        "doubt_mm": Number(0, 50, "mm", "how far off the length may be", default=2.0),
+        "moment_nm": Number(
+            -200,
+            200,
+            "nm",
+            "torque of the bar's own weight, in the direction of the pull",
+            default=0.0,
+            label="The bar's own torque",
+        ),
+        "doubt_mm": Number(0, 50, "mm", "how far off the length may be", default=2.0, label="Length may be off by"),
     },
     "a bar that is pulled or loaded",
     default=None,
@@ -118,8 +148,12 @@ def quality_faults(tool: dict[str, Any], unit: str, field: str) -> None:
         Path of the tool in the request.
     """
     low, high, division = tool["low_" + unit], tool["high_" + unit], tool["division_" + unit]
+    form = WRENCH if unit == "nm" else SCALE
     if low >= high:
-        raise BadInput(inside(field, "high_" + unit), f"The scale must end above where it starts, {show(low)}.")
+        raise BadInput(
+            inside(field, "high_" + unit),
+            f"This must be above {quoted(form, 'low_' + unit)}, {amount(low, unit, unit)}.",
+        )
     if division > high / 4:
         raise BadInput(inside(field, "division_" + unit), "One division must be less than a quarter of the scale.")
 

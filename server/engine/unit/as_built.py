@@ -5,7 +5,8 @@ from typing import Any, NamedTuple
 from ..request.errors import BadInput, inside
 from ..request.fields import Answered, Field, Group, Listing, Number, Text
 from ..request.units import say
-from .definition import FORM, worked_out
+from .definition import worked_out
+from .form import FORM
 from .friction import apparent_friction, pack_torque
 from .held import packs_in_torque
 from .known import PACKS, PRELOAD, TORQUE, require

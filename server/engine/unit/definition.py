@@ -3,144 +3,21 @@
 from typing import Any
 
 from ..request.errors import BadInput, inside, once_each
-from ..request.fields import Choice, Group, Listing, Number, Text, Whole, YesNo
+from ..request.field_names import quoted
 from ..request.units import say
-from .features import check_features, features_field
+from .features import check_features
+from .form import FORM
 from .friction import pack_torque, uniform_pressure_radius, uniform_wear_radius
-from .held import JUDGED_ON, STATED_FOR, packs_in_torque
-from .marks import MARKS, marked_concerns, marked_figures, marks_that_hold
-from .pressing import OTHER_RAMPS, RAMPS, pressing_of
-from .spring import FIELDS, Column, disc_of, flat_at, free_height, load
+from .held import packs_in_torque
+from .marks import marked_concerns, marked_figures, marks_that_hold
+from .pressing import pressing_of
+from .spring import Column, disc_of, flat_at, free_height, load
 from .spring_warnings import concern, warnings_for
-from .stack import LAYOUTS, PARTS, SPRING, check_springs, crush, packs, sliding_faces
-from .usual_limits import plate_limits
-from .warming import WARMING, warm_figures
+from .stack import SPRING, check_springs, crush, packs, sliding_faces
+from .warming import warm_figures
 
 # Figures of the stack, None as long as what they rest on is not known.
 STACK_FIGURES = ("faces", "free_mm", "crush_mm", "deflection_mm", "travel", "preload_n", "warm")
-
-# The narrow end of the first disc's cone.
-CONES = {"cover": "its point faces the cover", "floor": "its point faces the floor"}
-
-FORM = Group(
-    {
-        "name": Text(60, "name of the unit"),
-        "owner": Text(80, "whose it is", default=""),
-        "note": Text(2000, "anything worth knowing about it", default=""),
-        "car_id": Text(40, "the car that it is fitted to, by the entry that brought that in", default=""),
-        "customer_id": Text(
-            40, "the customer whose it is, by the entry that brought that in; owner then says the name", default=""
-        ),
-        "plate_family": Text(80, "plates that fit it: rubbing ring, lugs or splines, material", default=""),
-        "pattern": Group(
-            {
-                "id": Text(40, "the pattern's own id: that of its first entry"),
-                "name": Text(60, "what it was called when this was written"),
-                "seen": Text(
-                    40,
-                    "entry of the pattern as it was when its changes were last decided on; every difference is offered "
-                    "if empty",
-                    default="",
-                ),
-            },
-            "the pattern that it is built to",
-            default=None,
-        ),
-        "order": Group(
-            {
-                "torque_nm": Number(1, 2000, "nm", "breakaway torque ordered"),
-                "tolerance_nm": Number(0.1, 500, "nm", "how far off it may be, either way"),
-            },
-            "what the customer ordered",
-            default=None,
-        ),
-        "judged_on": Choice(JUDGED_ON, "reading that order and limits are for", default="steady"),
-        "stated_for": Choice(
-            STATED_FOR, "way of holding that order and limits are stated for", default="one_output_held"
-        ),
-        "service": Group(
-            {
-                "low_nm": Number(0, 2000, "nm", "lowest torque at which it may run again", default=None),
-                "high_nm": Number(0, 4000, "nm", "highest torque at which it may run again", default=None),
-                "plates_every_days": Whole(
-                    7, 3650, "days after which its plates are measured again; 365 if empty", default=None
-                ),
-                "plates_every_outings": Whole(
-                    1, 500, "outings after which its plates are measured again", default=None
-                ),
-                "plates_every_hours": Number(
-                    0.5, 1000, "", "hours of running after which its plates are measured again", default=None
-                ),
-                "check_every_outings": Whole(1, 500, "outings after which its torque is checked again", default=None),
-                "check_every_hours": Number(
-                    0.5, 1000, "", "hours of running after which its torque is checked again", default=None
-                ),
-                "check_every_days": Whole(1, 3650, "days after which its torque is checked again", default=None),
-                "oil_every_outings": Whole(1, 500, "outings after which its oil is changed", default=None),
-                "oil_every_hours": Number(
-                    0.5, 1000, "", "hours of running after which its oil is changed", default=None
-                ),
-                "oil_every_days": Whole(1, 3650, "days after which its oil is changed", default=None),
-            },
-            "limits between rebuilds",
-            default=None,
-        ),
-        "hub_ratio": Number(0.2, 10, "", "turns of the output for one turn of the wheel", default=1.0),
-        "layout": Choice(LAYOUTS, "where the spring sits; as the stack has it if empty", default=None),
-        # Groups of other modules are made anew, so that they come in this order on the form.
-        "spring": Group(FIELDS.fields, FIELDS.meaning, default=None),
-        "cavity_mm": Number(5, 500, "mm", "depth from the cover's face to the floor", default=None),
-        "chain": Listing(
-            Group(
-                {
-                    "slot": Text(20, "place in the stack"),
-                    "part": Choice(PARTS, "what sits there"),
-                    "new_mm": Number(0.05, 80, "mm", "thickness when new or as fitted", default=None),
-                    "minimum_mm": Number(0.02, 80, "mm", "thickness at which it has to be replaced", default=None),
-                    "cone_to": Choice(CONES, "side that the point of a disc spring's cone faces", default=None),
-                },
-                "one part of the stack",
-            ),
-            5,
-            80,
-            "the stack from cover to floor",
-            default=None,
-            nouns="parts",
-        ),
-        "friction": Group(
-            {
-                "inner_mm": Number(10, 390, "mm", "inside diameter of the rubbing ring"),
-                "outer_mm": Number(15, 400, "mm", "outside diameter of the rubbing ring"),
-                "mu": Number(0.02, 0.5, "", "coefficient of friction, plates in oil", default=0.1),
-                "run_in": YesNo("whether the plates are run in", default=True),
-            },
-            "the rubbing ring of the plates",
-            default=None,
-        ),
-        "ramps": Group(RAMPS.fields, RAMPS.meaning, default=None),
-        "other_ramps": OTHER_RAMPS,
-        "cover": Group(
-            {
-                "screws": Whole(2, 24, "how many screws hold the cover"),
-                "screw_mm": Number(3, 20, "mm", "thread diameter"),
-                "torque_nm": Number(1, 300, "nm", "torque of a screw"),
-                "start_mm": Number(
-                    0, 20, "mm", "gap under the cover when the screws first catch; assumed if empty", default=None
-                ),
-                "case_nm": Number(
-                    1, 50000, "nm", "greatest torque into the case, which the ramps turn into push", default=None
-                ),
-            },
-            "the cover and its screws",
-            default=None,
-        ),
-        "limits": plate_limits(),
-        "warming": Group(WARMING.fields, WARMING.meaning, default=None),
-        "features": features_field(),
-        "worked_out": Group(MARKS, "which of these figures were worked out, not measured", default=None),
-    },
-    "what is known of a unit",
-)
 
 
 def check_chain(chain: list[dict[str, Any]]) -> None:
@@ -167,15 +44,15 @@ def check_chain(chain: list[dict[str, Any]]) -> None:
 def check_order(order: dict[str, Any] | None, service: dict[str, Any] | None, nm: str) -> None:
     """Refuse a tolerance or limits for running that cannot belong to the torque ordered; `nm` is what it writes in."""
     if order is not None and order["tolerance_nm"] >= order["torque_nm"]:
-        raise BadInput("order.tolerance_nm", "The tolerance must be smaller than the torque itself.")
+        raise BadInput("order.tolerance_nm", f"This must be smaller than {quoted(FORM, 'order.torque_nm')}.")
     if service is None:
         return
     low, high = service["low_nm"], service["high_nm"]
     if low is not None and high is not None and high <= low:
-        raise BadInput("service.high_nm", f"The highest torque must be above the lowest, {say(low, 'nm', nm)}.")
+        raise BadInput("service.high_nm", f"This must be above {quoted(FORM, 'service.low_nm')}, {say(low, 'nm', nm)}.")
     if order is not None and low is not None and low > order["torque_nm"]:
         ordered = say(order["torque_nm"], "nm", nm)
-        raise BadInput("service.low_nm", f"This must not be above the torque ordered, {ordered}.")
+        raise BadInput("service.low_nm", f"This must not be above {quoted(FORM, 'order.torque_nm')}, {ordered}.")
 
 
 def check_depth(squeeze: float, cavity: float) -> None:
@@ -240,7 +117,7 @@ def order_concerns(
 def check_ring(ring: dict[str, Any]) -> None:
     """Refuse a rubbing ring that is inside out."""
     if ring["outer_mm"] <= ring["inner_mm"]:
-        raise BadInput("friction.outer_mm", "The outside diameter must be above the inside diameter.")
+        raise BadInput("friction.outer_mm", f"This must be above {quoted(FORM, 'friction.inner_mm')}.")
 
 
 def radius_of(ring: dict[str, Any]) -> float:

@@ -10,7 +10,7 @@ from ..request.errors import BadInput
 from ..request.fields import Checked, Choice, Field, Group, Listing, Number, Text, amount, is_empty, show
 from ..request.units import UNITS, say
 from ..request.written_in import WrittenIn, with_written_in, written_in_by
-from .definition import FORM as DEFINITION
+from .form import FORM as DEFINITION
 from .marks import FIGURES, mark_of
 from .pattern import FORM as PATTERN
 from .pattern import SHARED, shared
@@ -62,7 +62,7 @@ def refuse_unknown(body: dict[str, Any]) -> None:
     """Refuse a definition or a pattern with fields of a newer Slipbook: a copy of it would lose them or be refused."""
     for name in sorted(body):
         if name not in DEFINITION.fields and name not in PATTERN.fields:
-            raise BadInput("own", f"There is no field {name!r} here: bring this Slipbook up to date first.")
+            raise BadInput("own", "This Slipbook does not know all of this: bring it up to date first.")
 
 
 def is_same(value: Any, other: Any) -> bool:

@@ -3,8 +3,8 @@
 from typing import Any
 
 from ..request.fields import Checked, Choice, Field, Group, Text
-from .definition import FORM as DEFINITION
 from .definition import refuse_flat, worked_out
+from .form import FORM as DEFINITION
 
 # What belongs to one unit alone: no pattern has it, and another unit like it does not take it over.
 ITS_OWN = ("name", "owner", "customer_id", "car_id", "pattern")
@@ -19,7 +19,7 @@ SHARED: dict[str, Field] = {name: field for name, field in DEFINITION.fields.ite
 def pattern_form() -> Group:
     """The form of a pattern: that of a unit without what is the unit's own."""
     fields: dict[str, Field] = {
-        "name": Text(60, "name of the pattern"),
+        "name": Text(60, "name of the pattern", label="Name of the pattern"),
         "id": Text(40, "the pattern that this entry changes: the id of its first entry", default=""),
         "gone": Choice({"no": "in use", "yes": "withdrawn"}, "whether new units are still built to it", default="no"),
     }

@@ -28,8 +28,12 @@ GEARS_WITHIN = 0.1
 
 EARS = Group(
     {
-        "radius_mm": Number(5, 300, "mm", "radius at which the rings' ears bear in the case's slots"),
-        "mu": Number(0, 0.4, "", "coefficient of friction of ear in slot", default=0.1),
+        "radius_mm": Number(
+            5, 300, "mm", "radius at which the rings' ears bear in the case's slots", label="Ears bear at radius"
+        ),
+        "mu": Number(
+            0, 0.4, "", "coefficient of friction of ear in slot", default=0.1, label="Friction of ear in slot"
+        ),
     },
     "the ramp rings' ears",
     default=None,
@@ -37,12 +41,30 @@ EARS = Group(
 
 GEARS = Group(
     {
-        "on_packs": YesNo("whether the side gears bear on the ramp rings or packs, and not on the case"),
-        "pressure_deg": Number(10, 35, "deg", "pressure angle of the teeth"),
-        "pitch_radius_mm": Number(5, 200, "mm", "radius of a side gear at the middle of its teeth"),
-        "cone_deg": Number(10, 85, "deg", "pitch cone angle of a side gear, from its own shaft", default=None),
-        "side_teeth": Whole(5, 60, "teeth of a side gear, where its cone angle is not known", default=None),
-        "pinion_teeth": Whole(5, 60, "teeth of a pinion, where the cone angle is not known", default=None),
+        "on_packs": YesNo(
+            "whether the side gears bear on the ramp rings or packs, and not on the case",
+            label="What do the side gears bear on?",
+        ),
+        "pressure_deg": Number(
+            10, 35, "deg", "pressure angle of the teeth", label="Pressure angle of the teeth, degrees"
+        ),
+        "pitch_radius_mm": Number(
+            5, 200, "mm", "radius of a side gear at the middle of its teeth", label="Side gear, radius at mid tooth"
+        ),
+        "cone_deg": Number(
+            10,
+            85,
+            "deg",
+            "pitch cone angle of a side gear, from its own shaft",
+            default=None,
+            label="Cone angle of a side gear, degrees",
+        ),
+        "side_teeth": Whole(
+            5, 60, "teeth of a side gear, where its cone angle is not known", default=None, label="Teeth of a side gear"
+        ),
+        "pinion_teeth": Whole(
+            5, 60, "teeth of a pinion, where the cone angle is not known", default=None, label="Teeth of a pinion"
+        ),
     },
     "the bevel gears",
     default=None,
@@ -50,10 +72,12 @@ GEARS = Group(
 
 RAMPS = Group(
     {
-        "pin_radius_mm": Number(5, 200, "mm", "radius at which the cross pins bear on the ramps"),
-        "drive_deg": Number(5, 90, "deg", "drive ramp angle from the plane of rotation"),
-        "coast_deg": Number(5, 90, "deg", "coast ramp angle from the plane of rotation"),
-        "mu": Number(0, 0.4, "", "coefficient of friction of pin on ramp", default=0.1),
+        "pin_radius_mm": Number(5, 200, "mm", "radius at which the cross pins bear on the ramps", label="Pin radius"),
+        "drive_deg": Number(5, 90, "deg", "drive ramp angle from the plane of rotation", label="Drive ramp, degrees"),
+        "coast_deg": Number(5, 90, "deg", "coast ramp angle from the plane of rotation", label="Coast ramp, degrees"),
+        "mu": Number(
+            0, 0.4, "", "coefficient of friction of pin on ramp", default=0.1, label="Friction of pin on ramp"
+        ),
         "ears": EARS,
         "gears": GEARS,
     },
@@ -65,15 +89,16 @@ RAMPS = Group(
 OTHER_RAMPS = Listing(
     Group(
         {
-            "name": Text(40, "what this pair is called"),
-            "drive_deg": Number(5, 90, "deg", "drive ramp angle from the plane of rotation"),
-            "coast_deg": Number(5, 90, "deg", "coast ramp angle from the plane of rotation"),
+            "name": Text(40, "what this pair is called", label="Name"),
+            "drive_deg": Number(5, 90, "deg", "drive ramp angle from the plane of rotation", label="drive, degrees"),
+            "coast_deg": Number(5, 90, "deg", "coast ramp angle from the plane of rotation", label="coast, degrees"),
             "pin_radius_mm": Number(
                 5,
                 200,
                 "mm",
                 "radius at which the cross pins bear on them; as on the ramps in use if empty",
                 default=None,
+                label="pin radius",
             ),
         },
         "a pair of ramps",

@@ -11,6 +11,7 @@ import math
 from typing import Any, NamedTuple
 
 from ..request.errors import BadInput, inside
+from ..request.field_names import quoted
 from ..request.fields import Group, Number, Whole
 from ..request.units import say
 
@@ -20,18 +21,32 @@ STEEL_POISSON = 0.3
 
 FIELDS = Group(
     {
-        "de_mm": Number(5, 400, "mm", "outside diameter"),
-        "di_mm": Number(2, 390, "mm", "inside diameter"),
-        "t_mm": Number(0.1, 20, "mm", "thickness of the disc"),
-        "l0_mm": Number(0.15, 40, "mm", "free height of one disc"),
-        "flats_t_mm": Number(0.1, 20, "mm", "reduced thickness of a disc with contact flats", default=None),
-        "parallel": Whole(1, 8, "discs nested the same way, which add their loads", default=1),
-        "series": Whole(1, 8, "nests turned against each other, which share the travel", default=1),
+        "de_mm": Number(5, 400, "mm", "outside diameter", label="Outside diameter De"),
+        "di_mm": Number(2, 390, "mm", "inside diameter", label="Inside diameter Di"),
+        "t_mm": Number(0.1, 20, "mm", "thickness of the disc", label="Thickness t"),
+        "l0_mm": Number(0.15, 40, "mm", "free height of one disc", label="Free height l0"),
+        "flats_t_mm": Number(
+            0.1, 20, "mm", "reduced thickness of a disc with contact flats", default=None, label="Reduced thickness t'"
+        ),
+        "parallel": Whole(1, 8, "discs nested the same way, which add their loads", default=1, label="Discs nested"),
+        "series": Whole(
+            1, 8, "nests turned against each other, which share the travel", default=1, label="Stacked in series"
+        ),
         "surface_friction": Number(
-            0, 0.05, "", "friction between nested discs, w_M of DIN EN 16984; left out if empty", default=None
+            0,
+            0.05,
+            "",
+            "friction between nested discs, w_M of DIN EN 16984; left out if empty",
+            default=None,
+            label="Friction between nested discs",
         ),
         "edge_friction": Number(
-            0, 0.05, "", "friction at a column's edges, w_R of DIN EN 16984; left out if empty", default=None
+            0,
+            0.05,
+            "",
+            "friction at a column's edges, w_R of DIN EN 16984; left out if empty",
+            default=None,
+            label="Friction at their edges",
         ),
         "elastic_nmm2": Number(10000, 400000, "nmm2", "modulus of elasticity", default=STEEL_NMM2),
         "poisson": Number(0.0, 0.49, "", "Poisson's ratio", default=STEEL_POISSON),
@@ -80,7 +95,7 @@ def disc_of(spring: dict[str, Any], path: str = "spring") -> Disc:
         spring["t_mm"] if flats is None else flats,
     )
     if disc.di > 0.95 * disc.de:
-        raise BadInput(inside(path, "di_mm"), "The inside diameter must be well below the outside diameter.")
+        raise BadInput(inside(path, "di_mm"), f"This must be well below {quoted(FIELDS, 'de_mm')}.")
     if disc.t > (disc.de - disc.di) / 4:
         raise BadInput(inside(path, "t_mm"), "This disc is too thick for its width: check thickness and diameters.")
     if disc.l0 <= disc.t:

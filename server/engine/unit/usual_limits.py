@@ -23,8 +23,12 @@ def plate_limits() -> Group:
     """The fields of the limits that all plates of a unit share, made anew so that they keep their place on a form."""
     return Group(
         {
-            "taper_mm": Number(0.001, 5, "mm", "largest difference round a plate", default=USUAL_TAPER_MM),
-            "flatness_mm": Number(0.001, 5, "mm", "largest gap under a plate", default=USUAL_FLATNESS_MM),
+            "taper_mm": Number(
+                0.001, 5, "mm", "largest difference round a plate", default=USUAL_TAPER_MM, label="Taper"
+            ),
+            "flatness_mm": Number(
+                0.001, 5, "mm", "largest gap under a plate", default=USUAL_FLATNESS_MM, label="Out of flat"
+            ),
         },
         "limits common to all plates",
         default={"taper_mm": USUAL_TAPER_MM, "flatness_mm": USUAL_FLATNESS_MM},

@@ -16,11 +16,25 @@ STEEL_PPM = 11.5
 
 WARMING = Group(
     {
-        "warmer_k": Number(1, 200, "k", "how much warmer the unit runs than it was built"),
-        "case_ppm": Number(
-            1, 40, "", "expansion of the case, millionths of its length for each kelvin", default=ALUMINIUM_PPM
+        "warmer_k": Number(
+            1, 200, "k", "how much warmer the unit runs than it was built", label="Runs warmer than it was built by, K"
         ),
-        "stack_ppm": Number(1, 40, "", "expansion of plates, rings and spring, the same way", default=STEEL_PPM),
+        "case_ppm": Number(
+            1,
+            40,
+            "",
+            "expansion of the case, millionths of its length for each kelvin",
+            default=ALUMINIUM_PPM,
+            label="Case grows by, millionths for each K",
+        ),
+        "stack_ppm": Number(
+            1,
+            40,
+            "",
+            "expansion of plates, rings and spring, the same way",
+            default=STEEL_PPM,
+            label="Stack grows by, millionths for each K",
+        ),
     },
     "a case that expands otherwise than what is in it",
     default=None,

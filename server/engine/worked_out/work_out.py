@@ -4,7 +4,7 @@ from typing import Any
 
 from ..request.units import DECIMALS, say
 from ..request.written_in import WrittenIn, written_in_by
-from ..unit.definition import FORM as DEFINITION_FORM
+from ..unit.form import FORM as DEFINITION_FORM
 from ..unit.marks import DEPTH_FROM, FRICTION_FROM
 from .depth import depth_from_builds, depth_from_gap, depth_from_torque
 from .friction import friction_from_torque

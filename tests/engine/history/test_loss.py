@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from server.engine import BadInput, calc
 from server.engine.history.loss import CAUSES, State, force_at, log_shares, shapley
 from server.engine.unit.as_built import built_of
-from server.engine.unit.definition import FORM
+from server.engine.unit.form import FORM
 
 from ..samples import sample
 

@@ -93,8 +93,8 @@ def test_several_that_are_as_bad_are_counted_and_named() -> None:
         ("backlash", {"low_mm": None, "high_mm": None}, "backlash.low_mm", "Give at least one limit"),
         ("backlash", {"low_mm": 0, "high_mm": None}, "backlash.low_mm", "Give at least one limit"),
         ("bearings", {"low_nm": None, "high_nm": None}, "bearings.low_nm", "Give at least one limit"),
-        ("bearings", {"low_nm": 2, "high_nm": 2}, "bearings.high_nm", "The upper limit must be above the lower one."),
-        ("screws", {"low_nm": 90, "high_nm": 80}, "screws.high_nm", "The upper limit must be above the lower one."),
+        ("bearings", {"low_nm": 2, "high_nm": 2}, "bearings.high_nm", "This must be above “At least”."),
+        ("screws", {"low_nm": 90, "high_nm": 80}, "screws.high_nm", "This must be above “At least”."),
         ("screws", {"low_nm": None, "high_nm": None}, "screws.low_nm", "Give at least one limit"),
     ],
 )

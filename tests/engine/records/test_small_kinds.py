@@ -38,7 +38,7 @@ def test_a_tools_figures_may_not_contradict_each_other() -> None:
     assert calc("kit", {"tool": "wrench", "wrench": wrench}) == {"verdict": None}
     field, reason = refused("kit", {"tool": "wrench", "wrench": {**wrench, "low_nm": 150}})
     assert field == "wrench.high_nm"
-    assert "must end above" in reason
+    assert "above “Scale starts at”" in reason
     scale = {"name": "Scale", "kind": "pull_scale", "high_n": 500, "division_n": 2}
     assert calc("kit", {"tool": "scale", "scale": scale}) == {"verdict": None}
     field, reason = refused("kit", {"tool": "scale", "scale": {**scale, "division_n": 400}})

@@ -2,6 +2,7 @@
 // What comes out of a unit as it is rebuilt, and where each plate goes: kept for the shelf, scrapped, or fitted again.
 
 import { calc } from "../../engine/door.js";
+import { LABELS } from "../../log/labels.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { choiceKeys, textField, typedOf } from "../form/fields.js";
 
@@ -97,14 +98,14 @@ export function cameOutSection({ outs, said, say, error, quantity }) {
             where === "keep"
               ? html`${textField({
                   name: `out.${slot}.name`,
-                  label: "Name on its bag",
+                  label: LABELS.rebuild["came_out..name"],
                   value: said[slot]?.name ?? name,
                   error: error(slot, "name"),
                   type: (typed) => say(slot, { name: typed }),
                 })}
                   ${quantity({
                     name: `out.${slot}.mm`,
-                    label: "Mean thickness",
+                    label: LABELS.rebuild["came_out..mm"],
                     si: "mm",
                     value: said[slot]?.mm ?? mm ?? "",
                     error: error(slot, "mm"),
@@ -130,7 +131,7 @@ export function shelfKeys({ taken, outs, draft, meant }, choose) {
   return html`<section class="card">
     ${choiceKeys({
       name: "count",
-      label: "The shelf's count",
+      label: LABELS.rebuild.shelf,
       short: true,
       value: draft.shelf ?? meant,
       choose,

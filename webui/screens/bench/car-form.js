@@ -1,6 +1,7 @@
 // @ts-check
 // The fields of a car, and what the engine makes of them.
 
+import { LABELS } from "../../log/labels.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { caution, choiceField, choiceKeys, errorLine, numberField, textField, unitSwitch } from "../form/fields.js";
 
@@ -21,23 +22,23 @@ const TYRES = [
   ["snow", "Snow or ice"],
 ];
 
-/** @typedef {{name: keyof CarDraft, path: string, label: string, hint?: string}} Asked */
+/** @typedef {{name: keyof CarDraft, path: keyof typeof LABELS.car, hint?: string}} Asked */
 
 /** @type {Record<string, Asked[]>} */
 const FIGURES = {
   weights: [
-    { name: "front_left", path: "corners.front_left_kg", label: "Front left" },
-    { name: "front_right", path: "corners.front_right_kg", label: "Front right" },
-    { name: "rear_left", path: "corners.rear_left_kg", label: "Rear left" },
-    { name: "rear_right", path: "corners.rear_right_kg", label: "Rear right" },
+    { name: "front_left", path: "corners.front_left_kg" },
+    { name: "front_right", path: "corners.front_right_kg" },
+    { name: "rear_left", path: "corners.rear_left_kg" },
+    { name: "rear_right", path: "corners.rear_right_kg" },
   ],
   sizes: [
-    { name: "track", path: "track_mm", label: "Track of the driven axle", hint: "middle of tread to middle of tread" },
-    { name: "wheelbase", path: "wheelbase_mm", label: "Wheelbase" },
+    { name: "track", path: "track_mm", hint: "middle of tread to middle of tread" },
+    { name: "wheelbase", path: "wheelbase_mm" },
   ],
   lifting: [
-    { name: "lift", path: "lifted.lift_mm", label: "Hubs lifted by" },
-    { name: "hub", path: "lifted.hub_mm", label: "Height of the hubs on level ground" },
+    { name: "lift", path: "lifted.lift_mm" },
+    { name: "hub", path: "lifted.hub_mm" },
   ],
 };
 
@@ -64,11 +65,11 @@ const UNITS = {
 };
 
 /** @param {CarForm} form @param {Reading} read @param {Asked} asked @param {string} [si] of a figure with a unit */
-function figure(form, read, { name, path, label, hint }, si) {
+function figure(form, read, { name, path, hint }, si) {
   const { draft, answer } = form;
   const value = draft[name];
   const type = (/** @type {string} */ typed) => form.put({ [name]: typed });
-  const plain = { name: `car.${name}`, label, hint, value, type, error: answer.error(path) };
+  const plain = { name: `car.${name}`, label: LABELS.car[path], hint, value, type, error: answer.error(path) };
   if (!si) return numberField(plain);
   const { of, all } = UNITS[si];
   const choose = (/** @type {string} */ unit) =>
@@ -93,7 +94,7 @@ const weights = (form, read) =>
       <p class="quiet">With the driver in the seat. Weights by scales under each wheel are best; else the whole car.</p>
       <div class="pair">${FIGURES.weights.map((asked) => figure(form, read, asked, "kg"))}</div>
       ${errorLine(form.answer.error("corners"))}
-      ${figure(form, read, { name: "mass", path: "mass_kg", label: "Whole car" }, "kg")} ${question(form, read, "kg")}
+      ${figure(form, read, { name: "mass", path: "mass_kg" }, "kg")} ${question(form, read, "kg")}
     </div>
   </details>`;
 
@@ -110,15 +111,15 @@ const sizes = (form, read) =>
       <div class="pair">
         ${numberField({
           name: "car.turns",
-          label: "Turns of the tyre",
+          label: LABELS.car["rolled.turns"],
           whole: true,
           value: form.draft.turns,
           error: form.answer.error("rolled.turns"),
           type: (turns) => form.put({ turns }),
         })}
-        ${figure(form, read, { name: "distance", path: "rolled.distance_mm", label: "How far it rolled" }, "mm")}
+        ${figure(form, read, { name: "distance", path: "rolled.distance_mm" }, "mm")}
       </div>
-      ${figure(form, read, { name: "tyre", path: "tyre_mm", label: "Or the rolling radius itself" }, "mm")}
+      ${figure(form, read, { name: "tyre", path: "tyre_mm" }, "mm")}
       ${question(form, read, "mm")}
     </div>
   </details>`;
@@ -128,7 +129,7 @@ const height = (form, read, words) =>
   html`<details ?open=${Boolean(form.draft.cg || form.draft.lift)}>
     <summary>Height of the centre of gravity</summary>
     <div class="inside">
-      ${figure(form, read, { name: "cg", path: "cg_mm", label: "Height, where it is known" }, "mm")}
+      ${figure(form, read, { name: "cg", path: "cg_mm" }, "mm")}
       <p>
         Or measure it: read the scales under one axle, lift the other axle by its hubs, and read again. It needs the
         weight of the car and the wheelbase as well.
@@ -136,7 +137,7 @@ const height = (form, read, words) =>
       ${words ? caution(words) : nothing}
       ${choiceKeys({
         name: "car.lifted",
-        label: "Axle that was lifted",
+        label: LABELS.car["lifted.axle"],
         short: true,
         value: form.draft.lifted,
         options: [
@@ -146,12 +147,7 @@ const height = (form, read, words) =>
         choose: (lifted) => form.put({ lifted }),
       })}
       <div class="pair">${FIGURES.lifting.map((asked) => figure(form, read, asked, "mm"))}</div>
-      ${figure(
-        form,
-        read,
-        { name: "gained", path: "lifted.gained_kg", label: "Weight that the other axle gained" },
-        "kg",
-      )}
+      ${figure(form, read, { name: "gained", path: "lifted.gained_kg" }, "kg")}
     </div>
   </details>`;
 
@@ -160,17 +156,17 @@ const engine = (form, read) =>
   html`<details ?open=${Boolean(form.draft.engine || form.draft.gears)}>
     <summary>Engine and gears</summary>
     <div class="inside">
-      ${figure(form, read, { name: "engine", path: "engine_nm", label: "Greatest torque of the engine" }, "nm")}
+      ${figure(form, read, { name: "engine", path: "engine_nm" }, "nm")}
       ${question(form, read, "nm")}
       ${textField({
         name: "car.gears",
-        label: "Gear ratios, lowest gear first",
+        label: LABELS.car.gears,
         hint: "with spaces between, for example 3.1 2.05 1.45 1.1",
         value: form.draft.gears,
         error: gearsError(form),
         type: (gears) => form.put({ gears }),
       })}
-      ${figure(form, read, { name: "final_drive", path: "final_drive", label: "Final drive" })}
+      ${figure(form, read, { name: "final_drive", path: "final_drive" })}
     </div>
   </details>`;
 
@@ -184,11 +180,10 @@ const tyres = (form, read) =>
   html`<details ?open=${Boolean(form.draft.grip || form.draft.transfer)}>
     <summary>Grip, where it is known better than in words</summary>
     <div class="inside pair">
-      ${figure(form, read, { name: "grip", path: "grip", label: "Grip sideways", hint: "1 holds its own weight" })}
+      ${figure(form, read, { name: "grip", path: "grip", hint: "1 holds its own weight" })}
       ${figure(form, read, {
         name: "transfer",
         path: "transfer_share",
-        label: "Driven axle's share of the load transfer",
         hint: "0.5 if left empty; more with a stiff bar there",
       })}
     </div>
@@ -199,14 +194,14 @@ export function carFields(form, read) {
   const { draft, answer } = form;
   return html`${textField({
     name: "car.name",
-    label: "Name of the car",
+    label: LABELS.car.name,
     value: draft.name,
     error: answer.error("name"),
     type: (name) => form.put({ name }),
   })}
   ${choiceKeys({
     name: "car.axle",
-    label: "Driven axle",
+    label: LABELS.car.axle,
     short: true,
     value: draft.axle,
     options: [
@@ -217,7 +212,7 @@ export function carFields(form, read) {
   })}
   ${choiceField({
     name: "car.tyres",
-    label: "Tyres and ground",
+    label: LABELS.car.tyres,
     value: draft.tyres,
     options: TYRES,
     choose: (chosen) => form.put({ tyres: chosen }),
@@ -226,7 +221,7 @@ export function carFields(form, read) {
   ${tyres(form, read)}
   ${textField({
     name: "car.note",
-    label: "Anything to know about it",
+    label: LABELS.car.note,
     kind: "long",
     value: draft.note,
     type: (note) => form.put({ note }),

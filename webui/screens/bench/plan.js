@@ -3,6 +3,7 @@
 
 import { calc } from "../../engine/door.js";
 import { draft as kept } from "../../log/drafts.js";
+import { LABELS } from "../../log/labels.js";
 import { beddingOfOthers, isBuilt, kit, shelfNow, standing } from "../../log/stands.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import {
@@ -258,10 +259,10 @@ function taken(state) {
 /** @param {State} state */
 function wantedSection(state) {
   const { draft, form, read, found } = state;
-  const field = (/** @type {"torque" | "tolerance"} */ name, /** @type {string} */ label) =>
+  const field = (/** @type {"torque" | "tolerance"} */ name) =>
     numberField({
       name: `wanted.${name}_nm`,
-      label,
+      label: LABELS.plan[`wanted.${name}_nm`],
       value: draft[name],
       error: form.error(`wanted.${name}_nm`),
       type: (typed) => set(state, { [name]: typed }),
@@ -275,7 +276,7 @@ function wantedSection(state) {
       : "There is no torque check of this stack.";
   return html`<section class="card">
     <h2>Wanted</h2>
-    <div class="pair">${field("torque", "Breakaway torque")} ${field("tolerance", "Give or take")}</div>
+    <div class="pair">${field("torque")} ${field("tolerance")}</div>
     ${choiceField({
       name: "unit",
       label: "Unit",
@@ -304,10 +305,10 @@ function bedding(state) {
 /** How even the packs have to be, and how much a place may change, folded away. @param {State} state */
 function bounds(state) {
   const { draft, form, quantity } = state;
-  const field = (/** @type {"apart" | "change"} */ name, /** @type {string} */ label, /** @type {string} */ hint) =>
+  const field = (/** @type {"apart" | "change"} */ name, /** @type {string} */ hint) =>
     quantity({
       name: `most_${name}_mm`,
-      label,
+      label: LABELS.plan[`most_${name}_mm`],
       si: "mm",
       value: draft[name],
       error: form.error(`most_${name}_mm`),
@@ -317,7 +318,7 @@ function bounds(state) {
   return html`<details>
     <summary>How even, and how much a place may change</summary>
     <div class="inside">
-      ${field("apart", "Packs may differ by", "0.10 mm")} ${field("change", "A place may change by", "0.30 mm")}
+      ${field("apart", "0.10 mm")} ${field("change", "0.30 mm")}
     </div>
   </details>`;
 }

@@ -4,6 +4,7 @@
 import { calc } from "../../engine/door.js";
 import { draft as kept } from "../../log/drafts.js";
 import { isOf } from "../../log/entries.js";
+import { LABELS } from "../../log/labels.js";
 import { write } from "../../log/outbox.js";
 import { isBuilt, shelfNow, standing } from "../../log/stands.js";
 import { entry } from "../../log/store.js";
@@ -230,7 +231,7 @@ function fittedCard(state, part, number) {
     <div class="pair">
       ${choiceField({
         name: `${number}.slot`,
-        label: "Place",
+        label: LABELS.rebuild["fitted..slot"],
         value: part.slot,
         error: error("slot"),
         options: slots.map((slot) => [slot, slot]),
@@ -238,7 +239,7 @@ function fittedCard(state, part, number) {
       })}
       ${textField({
         name: `${number}.piece`,
-        label: "Name on the shelf",
+        label: LABELS.rebuild["fitted..piece"],
         value: part.piece,
         hint: nameHint(state, part, number),
         error: error("piece"),
@@ -248,7 +249,7 @@ function fittedCard(state, part, number) {
     <div class="fields">
       ${quantity({
         name: `${number}.mm`,
-        label: "Thickness",
+        label: LABELS.rebuild["fitted..mm"],
         si: "mm",
         value: part.mm,
         error: error("mm"),
@@ -256,7 +257,7 @@ function fittedCard(state, part, number) {
       })}
       ${quantity({
         name: `${number}.minimum_mm`,
-        label: "Limit of this piece",
+        label: LABELS.rebuild["fitted..minimum_mm"],
         si: "mm",
         value: part.minimum_mm,
         error: error("minimum_mm"),
@@ -266,7 +267,7 @@ function fittedCard(state, part, number) {
     </div>
     ${textField({
       name: `${number}.family`,
-      label: "Plate family",
+      label: LABELS.rebuild["fitted..family"],
       value: part.family ?? state.onShelf[number]?.family ?? "",
       hint: "by the shelf, if it knows; may stay empty",
       error: error("family"),
@@ -275,10 +276,10 @@ function fittedCard(state, part, number) {
     <button
       class="small"
       aria-pressed=${Boolean(part.bought)}
-      aria-label=${`Bought for this, never on the shelf: ${part.slot}`}
+      aria-label=${`${LABELS.rebuild["fitted..bought"]}: ${part.slot}`}
       @click=${() => put({ bought: !part.bought })}
     >
-      ${part.bought ? "✓ " : ""}Bought for this, never on the shelf
+      ${part.bought ? "✓ " : ""}${LABELS.rebuild["fitted..bought"]}
     </button>
     <button class="plain" aria-label=${`Remove this line: ${part.slot}`} @click=${() => remove(state, number)}>
       Remove this line
@@ -320,7 +321,7 @@ const exchanged = (state) =>
 const springFields = (state) =>
   html`${choiceKeys({
     name: "other_spring",
-    label: "The spring",
+    label: LABELS.rebuild.other_spring,
     short: true,
     value: otherSpring(state) ? "other" : "same",
     choose: (value) => set(state, { other_spring: value === "other" }),
@@ -331,7 +332,7 @@ const springFields = (state) =>
   })}
   ${textField({
     name: "spring",
-    label: "What was done about the spring",
+    label: LABELS.rebuild.spring,
     value: state.draft.spring,
     type: (spring) => set(state, { spring }),
   })}`;
@@ -344,11 +345,11 @@ function otherFaults({ form }) {
   return html`${bad && !atAField ? errorLine(bad.reason) : nothing}${errorLine(failed)}`;
 }
 
-/** @param {State} state @param {"hours" | "parts_cost"} name @param {string} label */
-const costField = (state, name, label) =>
+/** @param {State} state @param {"hours" | "parts_cost"} name */
+const costField = (state, name) =>
   numberField({
     name,
-    label,
+    label: LABELS.rebuild[name],
     hint: "may stay empty",
     value: typedOf(state.draft[name]),
     error: state.form.error(name),
@@ -358,18 +359,18 @@ const costField = (state, name, label) =>
 /** @param {State} state */
 const work = (state) =>
   html`<section class="card">
-    ${textField({ name: "oil", label: "Oil filled", value: state.draft.oil, type: (oil) => set(state, { oil }) })}
+    ${textField({ name: "oil", label: LABELS.rebuild.oil, value: state.draft.oil, type: (oil) => set(state, { oil }) })}
     ${springFields(state)}
     ${textField({
       name: "note",
       kind: "long",
-      label: "What was done and why",
+      label: LABELS.rebuild.note,
       value: state.draft.note,
       error: state.form.error("note"),
       type: (note) => set(state, { note }),
     })}
     <div class="fields">
-      ${costField(state, "hours", "Hours of work")} ${costField(state, "parts_cost", "Cost of the parts")}
+      ${costField(state, "hours")} ${costField(state, "parts_cost")}
     </div>
     ${state.sign.field("Rebuilt by")} ${otherFaults(state)}
     ${

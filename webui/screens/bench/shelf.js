@@ -4,6 +4,7 @@
 import { calc } from "../../engine/door.js";
 import { draft as kept } from "../../log/drafts.js";
 import { isOf } from "../../log/entries.js";
+import { LABELS } from "../../log/labels.js";
 import { write } from "../../log/outbox.js";
 import { shelfNow } from "../../log/stands.js";
 import { entry } from "../../log/store.js";
@@ -196,7 +197,7 @@ async function asTyped({ rows }) {
 
 /**
  * How exact a thickness is, what it was when new, and the plate family, folded away.
- * @param {(name: Exactly, label: string, hint: string) => import("../form/fields.js").Template} field
+ * @param {(name: Exactly, hint: string) => import("../form/fields.js").Template} field
  * @param {import("../form/fields.js").Template} lowest
  * @param {import("../form/fields.js").Template} family
  */
@@ -205,9 +206,9 @@ const exactness = (field, lowest, family) =>
     <summary>Lowest stock, how exact, plate family</summary>
     <div class="inside">
       ${lowest}
-      ${field("within_mm", "May be off by", "0.02 mm for a class: common practice, no source")}
-      ${field("new_mm", "When new", "of a piece that has run: the limit of its class counts")}
-      ${field("lowest_mm", "Lowest point", "of a piece that has run: its limit judges this")} ${family}
+      ${field("within_mm", "0.02 mm for a class: common practice, no source")}
+      ${field("new_mm", "of a piece that has run: the limit of its class counts")}
+      ${field("lowest_mm", "of a piece that has run: its limit judges this")} ${family}
     </div>
   </details>`;
 
@@ -222,12 +223,11 @@ function pieceCard(state, piece, number) {
   const error = (/** @type {keyof Piece} */ field) => form.error(`pieces.${number}.${field}`);
   const length = (
     /** @type {"mm" | "minimum_mm" | "within_mm" | "new_mm" | "lowest_mm"} */ name,
-    /** @type {string} */ label,
     /** @type {string | undefined} */ hint = undefined,
   ) =>
     quantity({
       name: `${number}.${name}`,
-      label,
+      label: LABELS.shelf[`pieces..${name}`],
       si: "mm",
       hint,
       value: piece[name],
@@ -239,14 +239,14 @@ function pieceCard(state, piece, number) {
     <div class="pair">
       ${textField({
         name: `${number}.name`,
-        label: "Name",
+        label: LABELS.shelf["pieces..name"],
         value: piece.name,
         error: error("name"),
         type: (name) => put({ name }),
       })}
       ${choiceField({
         name: `${number}.part`,
-        label: "Part",
+        label: LABELS.shelf["pieces..part"],
         value: piece.part,
         options: PARTS,
         error: error("part"),
@@ -254,11 +254,11 @@ function pieceCard(state, piece, number) {
       })}
     </div>
     <div class="pair uneven">
-      <div>${length("mm", "Thickness")}</div>
+      <div>${length("mm")}</div>
       <div>
         ${numberField({
           name: `${number}.count`,
-          label: "How many",
+          label: LABELS.shelf["pieces..count"],
           whole: true,
           value: typedOf(piece.count),
           error: error("count"),
@@ -267,7 +267,7 @@ function pieceCard(state, piece, number) {
       </div>
     </div>
     <div class="pair uneven">
-      <div>${length("minimum_mm", "Limit", "when worn to this, it is replaced; the maker's")}</div>
+      <div>${length("minimum_mm", "when worn to this, it is replaced; the maker's")}</div>
       <button
         class="plain"
         aria-label=${`Remove ${piece.name || `piece ${number + 1}`}`}
@@ -280,7 +280,7 @@ function pieceCard(state, piece, number) {
       length,
       numberField({
         name: `${number}.lowest_stock`,
-        label: "Lowest stock",
+        label: LABELS.shelf["pieces..lowest_stock"],
         whole: true,
         value: typedOf(piece.lowest_stock),
         error: error("lowest_stock"),
@@ -289,7 +289,7 @@ function pieceCard(state, piece, number) {
       }),
       textField({
         name: `${number}.family`,
-        label: "Plate family",
+        label: LABELS.shelf["pieces..family"],
         value: typedOf(piece.family),
         hint: "rubbing ring, lugs or splines, material; may stay empty",
         error: error("family"),

@@ -2,6 +2,7 @@
 // The sections of a torque check: how it is held, with what, what was read, and under what circumstances.
 
 import { heldDrawing } from "../../draw/held.js";
+import { LABELS } from "../../log/labels.js";
 import { READINGS } from "../../log/limits.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import {
@@ -24,7 +25,8 @@ import { heldCautions, WEIGHT } from "./held-cautions.js";
 
 /** @typedef {import("./check-form.js").CheckForm} CheckForm */
 /** @typedef {Awaited<ReturnType<typeof import("../form/tool.js").toolForm>>} ToolForm */
-/** @typedef {{group: "adapter" | "bar" | "drag", field: string, label: string, hint?: string}} FigureField */
+/** @typedef {"adapter" | "bar" | "drag"} Group */
+/** @typedef {{group: Group, field: string, hint?: string}} FigureField */
 
 const HELD = [
   { value: "bench_output_held", short: "output held", full: "Bench: one output held, case free" },
@@ -45,39 +47,41 @@ const DIRECTIONS = /** @type {const} */ (["forward", "reverse"]);
 /** @type {Record<"adapter" | "bar" | "drag", FigureField[]>} */
 const FIELDS = {
   adapter: [
-    { group: "adapter", field: "wrench_mm", label: "Grip to drive, mm" },
-    { group: "adapter", field: "adapter_mm", label: "Drive to shaft, mm" },
-    { group: "adapter", field: "angle_deg", label: "Angle, degrees", hint: "0 straight on, 90 square" },
-    { group: "adapter", field: "doubt_mm", label: "Lengths may be off by, mm" },
-    { group: "adapter", field: "doubt_deg", label: "Angle may be off by, degrees", hint: "3 if left empty" },
+    { group: "adapter", field: "wrench_mm" },
+    { group: "adapter", field: "adapter_mm" },
+    { group: "adapter", field: "angle_deg", hint: "0 straight on, 90 square" },
+    { group: "adapter", field: "doubt_mm" },
+    { group: "adapter", field: "doubt_deg", hint: "3 if left empty" },
   ],
   bar: [
-    { group: "bar", field: "length_mm", label: "Shaft to pull, mm", hint: "square to the bar" },
-    { group: "bar", field: "moment_nm", label: "The bar's own torque", hint: "its weight, if it helps the pull" },
-    { group: "bar", field: "doubt_mm", label: "Length may be off by, mm" },
+    { group: "bar", field: "length_mm", hint: "square to the bar" },
+    { group: "bar", field: "moment_nm", hint: "its weight, if it helps the pull" },
+    { group: "bar", field: "doubt_mm" },
   ],
   drag: [
-    { group: "drag", field: "case_nm", label: "On the case", hint: "crown wheel, pinion, shaft" },
-    { group: "drag", field: "wheel_nm", label: "On the turned wheel", hint: "bearing, brake, seal" },
+    { group: "drag", field: "case_nm", hint: "crown wheel, pinion, shaft" },
+    { group: "drag", field: "wheel_nm", hint: "bearing, brake, seal" },
     {
       group: "drag",
       field: "other_wheel_nm",
-      label: "On the other wheel",
       hint: "as the turned one if left empty",
     },
-    { group: "drag", field: "doubt_nm", label: "May be off by", hint: "a quarter if left empty" },
+    { group: "drag", field: "doubt_nm", hint: "a quarter if left empty" },
   ],
 };
 
-/** The unit of torques beside the readings. @param {CheckForm} form */
-const torqueLabel = ({ draft, read }) => read.units.nm.find(({ unit }) => unit === draft.partUnit)?.label ?? "N·m";
+/** Its unit behind the label of a figure; angles have theirs in it. @param {CheckForm} form @param {string} field */
+function inUnit({ draft, read }, field) {
+  if (field.endsWith("_mm")) return ", mm";
+  return field.endsWith("_nm") ? `, ${read.units.nm.find(({ unit }) => unit === draft.partUnit)?.label ?? "N·m"}` : "";
+}
 
 /** @param {CheckForm} form @param {FigureField} figure */
-function figureField(form, { group, field, label, hint }) {
+function figureField(form, { group, field, hint }) {
   const typed = /** @type {Record<string, string>} */ (form.draft[group]);
   return numberField({
     name: `${group}.${field}`,
-    label: field.endsWith("_nm") ? `${label}, ${torqueLabel(form)}` : label,
+    label: `${/** @type {Record<string, string>} */ (LABELS.breakaway)[`${group}.${field}`]}${inUnit(form, field)}`,
     // A draft of an older version may know less.
     value: typed[field] ?? "",
     hint,
@@ -101,7 +105,7 @@ export function howHeld(form) {
   const way = HELD.find(({ value }) => value === held);
   const keys = choiceKeys({
     name: "held",
-    label: html`<span class=${held ? "unseen" : ""}>How is it held?</span> ${way?.full ?? nothing}`,
+    label: html`<span class=${held ? "unseen" : ""}>${LABELS.breakaway.held}</span> ${way?.full ?? nothing}`,
     value: held,
     options: HELD,
     choose: (chosen) => {
@@ -142,7 +146,7 @@ function toolChoice(form) {
 /** What lies between a wrench and the shaft. @param {CheckForm} form */
 const adapter = (form) =>
   html`<details ?open=${begun(form.draft.adapter)}>
-    <summary>Adapter on the wrench</summary>
+    <summary>${LABELS.breakaway.adapter}</summary>
     <div class="inside fields">${figureFields(form, "adapter")}</div>
     ${worked("adapter")}
   </details>`;
@@ -205,7 +209,7 @@ function series(form, which, direction) {
     type: (typed) => form.put({ [which]: { ...form.draft[which], [direction]: typed } }),
   });
   return html`<fieldset>
-    <legend>${which === "first" ? "Peak at the first move, " : "Turning steadily, "}${direction}</legend>
+    <legend>${LABELS.breakaway[`${which}_nm.${direction}`]}</legend>
     ${row}
   </fieldset>`;
 }
@@ -255,7 +259,7 @@ function warmthOutingsOil(form) {
   const { draft, answer } = form;
   const temperature = choiceKeys({
     name: "temperature",
-    label: "How warm is the unit?",
+    label: LABELS.breakaway["circumstances.temperature"],
     short: true,
     value: draft.temperature,
     choose: (chosen) => form.put({ temperature: chosen }),
@@ -263,7 +267,7 @@ function warmthOutingsOil(form) {
   });
   const outings = numberField({
     name: "circumstances.outings",
-    label: "Outings since rebuild",
+    label: LABELS.breakaway["circumstances.outings"],
     value: draft.outings,
     whole: true,
     error: answer.error("circumstances.outings"),
@@ -271,7 +275,7 @@ function warmthOutingsOil(form) {
   });
   const oil = textField({
     name: "circumstances.oil",
-    label: "Oil",
+    label: LABELS.breakaway["circumstances.oil"],
     value: draft.oil,
     type: (typed) => form.put({ oil: typed }),
   });
@@ -325,7 +329,7 @@ export function circumstances(form, newTool) {
     ${errorLine(answer.error("limits.low_nm") ?? answer.error("limits.high_nm"))}
     ${draft.toolKind === "wrench" ? adapter(form) : nothing}
     <details ?open=${begun(draft.drag)}>
-      <summary>Drag of other parts</summary>
+      <summary>${LABELS.breakaway.drag}</summary>
       <div class="inside fields">${figureFields(form, "drag")} ${errorLine(answer.error("drag"))}</div>
     </details>
     ${torqueTools(form.tools).length ? newToolFold(newTool, false) : nothing}

@@ -4,7 +4,7 @@
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, caution, choiceField, choiceKeys, errorLine, verdictMark } from "../form/fields.js";
 import { lackCard } from "../form/lack.js";
-import { readingRow } from "../form/readings.js";
+import { placeOf, readingRow } from "../form/readings.js";
 import { worked } from "../form/worked.js";
 import { rowVerdict } from "./row-verdict.js";
 import { MEASURED } from "./springs-and-rings-draft.js";
@@ -69,13 +69,16 @@ function units(form) {
 function series(form, slot) {
   const { draft, read, what, answer } = form;
   const path = `${what}.${sentParts(form).indexOf(slot)}.`;
-  const error = answer.bad?.field.startsWith(path) ? answer.bad.reason : undefined;
+  const bad = answer.bad?.field.startsWith(path) ? answer.bad : undefined;
+  const { points } = draft.typed[slot];
+  // A fault of the whole part is one of all its points.
+  const at = bad && placeOf(points, Number(bad.field.split(".")[3]));
   const row = readingRow({
-    readings: draft.typed[slot].points,
+    readings: points,
     limits: MEASURED[what].limits,
     label: (number) => `${slot} point ${number}`,
-    wrong: () => Boolean(error),
-    error,
+    wrong: (place) => Boolean(bad) && (at === undefined || place === at),
+    error: bad?.reason,
     type: (points) => putPart(form, slot, { points }),
   });
   return html`<fieldset>

@@ -3,6 +3,7 @@
 
 import { saveCustomer } from "../../log/customers.js";
 import { draft as kept } from "../../log/drafts.js";
+import { LABELS } from "../../log/labels.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { errorLine, textField } from "../form/fields.js";
 import { formState } from "../form/form-state.js";
@@ -15,13 +16,13 @@ import { signing } from "../form/signing.js";
 /** @type {Draft} */
 const EMPTY = { name: "", phone: "", mail: "", address: "", note: "" };
 
-/** @type {{name: keyof Draft, label: string, kind?: string, hint?: string}[]} */
+/** @type {{name: keyof Draft, kind?: string, hint?: string}[]} */
 const FIELDS = [
-  { name: "name", label: "Name of the customer" },
-  { name: "phone", label: "Telephone" },
-  { name: "mail", label: "Mail address" },
-  { name: "address", label: "Postal address", kind: "long" },
-  { name: "note", label: "Anything to know", kind: "long" },
+  { name: "name" },
+  { name: "phone" },
+  { name: "mail" },
+  { name: "address", kind: "long" },
+  { name: "note", kind: "long" },
 ];
 
 // Enter goes from one short field to the next; in a long one it begins a line.
@@ -74,10 +75,10 @@ export async function customerForm({ key, body, id, replaces, draw, saved }) {
   const press = () => (form.touched || id ? save() : form.put({}));
 
   /** @param {typeof FIELDS[number]} asked */
-  const field = ({ name, label, kind, hint }) =>
+  const field = ({ name, kind, hint }) =>
     textField({
       name: `customer.${name}`,
-      label,
+      label: LABELS.customer[name],
       kind,
       hint,
       value: form.draft[name],

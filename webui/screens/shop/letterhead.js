@@ -3,6 +3,7 @@
 
 import { draft as kept } from "../../log/drafts.js";
 import { isOf } from "../../log/entries.js";
+import { LABELS } from "../../log/labels.js";
 import { write } from "../../log/outbox.js";
 import { letterhead } from "../../log/stands.js";
 import { entry } from "../../log/store.js";
@@ -100,7 +101,7 @@ function draw(state) {
         <p class="quiet">It stands at the top of the sheets that the workshop hands out.</p>
         ${textField({
           name: "name",
-          label: "The workshop's name",
+          label: LABELS.letterhead.name,
           value: draft.name,
           error: form.error("name"),
           type: (name) => set(state, { name }),
@@ -108,7 +109,7 @@ function draw(state) {
         ${textField({
           name: "lines",
           kind: "long",
-          label: "Address and telephone, a line each",
+          label: LABELS.letterhead.lines,
           value: draft.lines,
           error: form.error("lines"),
           type: (lines) => set(state, { lines }),

@@ -21,6 +21,7 @@ import { canShare, download, share } from "../form/share.js";
 import { correctionOf } from "../unit/entry-views.js";
 import { ofAnotherLog } from "./another-log.js";
 import { cameBack } from "./came-back.js";
+import { faultsOf } from "./faults.js";
 import { problemsBanner } from "./problems.js";
 
 // More than anybody reads; all of them are delivered.
@@ -28,7 +29,10 @@ const LISTED = 100;
 
 /** @typedef {Record<string, import("../../log/kinds.js").Kind>} Kinds */
 /** @typedef {Awaited<ReturnType<typeof waiting>>[number]} Waiting */
-/** What waits, with the name of its unit. @typedef {Waiting & {unitName: string, done: boolean}} Row */
+/**
+ * What waits, with the name of its unit, and why it was refused.
+ * @typedef {Waiting & {unitName: string, done: boolean, faults: import("./faults.js").Fault[]}} Row
+ */
 
 /**
  * What the phone holds, read anew at every change.
@@ -100,7 +104,7 @@ async function contentNow(kinds) {
   const listed = [...refused, ...open.filter((row) => !row.refused), ...all.filter(({ id }) => done.has(id))];
   const rows = listed.slice(0, LISTED).map(async (row) => {
     const unitName = row.entry.unit ? ((await standing(row.entry.unit)).unit?.name ?? "a unit") : "the kit";
-    return { ...row, unitName, done: done.has(row.id) };
+    return { ...row, unitName, done: done.has(row.id), faults: await faultsOf(row, kinds) };
   });
   return {
     all,
@@ -190,24 +194,12 @@ async function askToKeep(state) {
   draw(state);
 }
 
-/** A field's path as people read it. @param {string} path */
-function inWords(path) {
-  const names = path.replace(/^body\./, "").split(".");
-  return names
-    .map((name) =>
-      /^\d+$/.test(name) ? `no. ${Number(name) + 1}` : name.replace(/_(nm|mm|n|deg|kg|nmm2)$/, "").replaceAll("_", " "),
-    )
-    .join(", ");
-}
-
 /** Why an entry was refused, and what can be done. @param {Row} row @param {Kinds} kinds */
-function refusal({ id, entry, refused, done }, kinds) {
+function refusal({ id, entry, faults, done }, kinds) {
   const correction = correctionOf(entry, kinds);
   return html`<p class="error">The workshop refused this entry; it stays here.</p>
     <ul class="steps">
-      ${refused?.map(
-        ({ field, reason }) => html`<li>${field ? html`<b>${inWords(field)}</b>: ` : nothing}${reason}</li>`,
-      )}
+      ${faults.map(({ name, reason }) => html`<li>${name ? html`<b>${name}</b>: ` : nothing}${reason}</li>`)}
     </ul>
     ${
       done

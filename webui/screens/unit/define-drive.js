@@ -2,6 +2,7 @@
 // More about the drive, in a unit's definition: what is left out unless somebody gives it. Each with a word of help.
 
 import { bevelDrawing } from "../../draw/bevel.js";
+import { LABELS } from "../../log/labels.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
 import { choiceKeys } from "../form/fields.js";
 import { worked } from "../form/worked.js";
@@ -13,38 +14,37 @@ import { setValue } from "./define-form.js";
 
 /** @type {FigureField[]} */
 const GEARS = [
-  { path: "ramps.gears.pressure_deg", label: "Pressure angle of the teeth, degrees", hint: "often 20 to 25" },
-  { path: "ramps.gears.pitch_radius_mm", label: "Side gear, radius at mid tooth", si: "mm" },
-  { path: "ramps.gears.side_teeth", label: "Teeth of a side gear" },
-  { path: "ramps.gears.pinion_teeth", label: "Teeth of a pinion" },
+  { path: "ramps.gears.pressure_deg", hint: "often 20 to 25" },
+  { path: "ramps.gears.pitch_radius_mm", si: "mm" },
+  { path: "ramps.gears.side_teeth" },
+  { path: "ramps.gears.pinion_teeth" },
   {
     path: "ramps.gears.cone_deg",
-    label: "Cone angle of a side gear, degrees",
     hint: "where it is known, instead of the teeth",
   },
 ];
 
 /** @type {FigureField[]} */
 const EARS = [
-  { path: "ramps.ears.radius_mm", label: "Ears bear at radius", si: "mm", hint: "from the middle of the case" },
-  { path: "ramps.ears.mu", label: "Friction of ear in slot", hint: "0.1 is common practice, no source" },
+  { path: "ramps.ears.radius_mm", si: "mm", hint: "from the middle of the case" },
+  { path: "ramps.ears.mu", hint: "0.1 is common practice, no source" },
 ];
 
 /** @type {FigureField[]} */
-const PINS = [{ path: "ramps.mu", label: "Friction of pin on ramp", hint: "0.1 is common practice, no source" }];
+const PINS = [{ path: "ramps.mu", hint: "0.1 is common practice, no source" }];
 
 /** @type {FigureField[]} */
 const DISCS = [
-  { path: "spring.flats_t_mm", label: "Reduced thickness t'", si: "mm", hint: "only for a disc with contact flats" },
-  { path: "spring.surface_friction", label: "Friction between nested discs", hint: "about 0.005 to 0.03" },
-  { path: "spring.edge_friction", label: "Friction at their edges", hint: "about 0.01 to 0.05" },
+  { path: "spring.flats_t_mm", si: "mm", hint: "only for a disc with contact flats" },
+  { path: "spring.surface_friction", hint: "about 0.005 to 0.03" },
+  { path: "spring.edge_friction", hint: "about 0.01 to 0.05" },
 ];
 
 /** @type {FigureField[]} */
 const WARMING = [
-  { path: "warming.warmer_k", label: "Runs warmer than it was built by, K", hint: "a step of 1 K is one of 1 °C" },
-  { path: "warming.case_ppm", label: "Case grows by, millionths for each K", hint: "aluminium 23, steel 11.5" },
-  { path: "warming.stack_ppm", label: "Stack grows by, millionths for each K", hint: "steel 11.5" },
+  { path: "warming.warmer_k", hint: "a step of 1 K is one of 1 °C" },
+  { path: "warming.case_ppm", hint: "aluminium 23, steel 11.5" },
+  { path: "warming.stack_ppm", hint: "steel 11.5" },
 ];
 
 /** @param {DefineForm} form @param {FigureField[]} fields */
@@ -55,7 +55,7 @@ function bearing(form) {
   const { on_packs: onPacks } = form.draft.ramps.gears;
   return choiceKeys({
     name: "ramps.gears.on_packs",
-    label: "What do the side gears bear on?",
+    label: LABELS.unit["ramps.gears.on_packs"],
     short: true,
     value: onPacks === "" ? "" : onPacks ? "packs" : "case",
     error: form.answer.error("ramps.gears.on_packs"),

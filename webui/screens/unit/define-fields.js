@@ -1,6 +1,7 @@
 // @ts-check
 // The fields of a unit's definition, by the section in which they stand.
 
+import { LABELS } from "../../log/labels.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { choiceKeys, numberField, textField, typedOf } from "../form/fields.js";
 import { valueAt } from "./define-draft.js";
@@ -10,7 +11,7 @@ import { setValue } from "./define-form.js";
 
 /**
  * A figure to type: with its unit beside it where it has one, and with keys for what it often is.
- * @typedef {{path: string, label: string, si?: "nm" | "mm", hint?: string, usual?: string[]}} FigureField
+ * @typedef {{path: keyof typeof LABELS.unit, si?: "nm" | "mm", hint?: string, usual?: string[]}} FigureField
  */
 
 /** Angles that rings are often cut with: common practice, no source. */
@@ -23,67 +24,64 @@ const ANGLES = ["30", "45", "60", "80", "90"];
 /** @type {Record<FieldGroup, FigureField[]>} */
 const FIELDS = {
   limits: [
-    { path: "order.torque_nm", label: "Breakaway ordered", si: "nm" },
-    { path: "order.tolerance_nm", label: "Give or take", si: "nm" },
-    { path: "service.low_nm", label: "Limits for running: from", si: "nm", hint: "the lowest torque between rebuilds" },
-    { path: "service.high_nm", label: "Limits for running: up to", si: "nm", hint: "may stay empty" },
+    { path: "order.torque_nm", si: "nm" },
+    { path: "order.tolerance_nm", si: "nm" },
+    { path: "service.low_nm", si: "nm", hint: "the lowest torque between rebuilds" },
+    { path: "service.high_nm", si: "nm", hint: "may stay empty" },
     {
       path: "service.plates_every_days",
-      label: "Measure the plates every, days",
       hint: "365 if empty: common practice",
     },
   ],
   intervals: [
-    { path: "service.oil_every_outings", label: "Oil changed every, outings" },
-    { path: "service.oil_every_hours", label: "Oil changed every, hours" },
-    { path: "service.oil_every_days", label: "Oil changed every, days" },
-    { path: "service.check_every_outings", label: "Torque checked every, outings" },
-    { path: "service.check_every_hours", label: "Torque checked every, hours" },
-    { path: "service.check_every_days", label: "Torque checked every, days" },
-    { path: "service.plates_every_outings", label: "Plates measured every, outings" },
-    { path: "service.plates_every_hours", label: "Plates measured every, hours" },
+    { path: "service.oil_every_outings" },
+    { path: "service.oil_every_hours" },
+    { path: "service.oil_every_days" },
+    { path: "service.check_every_outings" },
+    { path: "service.check_every_hours" },
+    { path: "service.check_every_days" },
+    { path: "service.plates_every_outings" },
+    { path: "service.plates_every_hours" },
   ],
   hub: [
     {
       path: "hub_ratio",
-      label: "Hub reduction",
       hint: "turns of the output for one turn of the wheel; 1 if there is none",
     },
   ],
   spring: [
-    { path: "spring.de_mm", label: "Outside diameter De", si: "mm" },
-    { path: "spring.di_mm", label: "Inside diameter Di", si: "mm" },
-    { path: "spring.t_mm", label: "Thickness t", si: "mm" },
-    { path: "spring.l0_mm", label: "Free height l0", si: "mm", hint: "of one disc" },
-    { path: "spring.parallel", label: "Discs nested", hint: "in parallel" },
-    { path: "spring.series", label: "Stacked in series", hint: "at one place" },
+    { path: "spring.de_mm", si: "mm" },
+    { path: "spring.di_mm", si: "mm" },
+    { path: "spring.t_mm", si: "mm" },
+    { path: "spring.l0_mm", si: "mm", hint: "of one disc" },
+    { path: "spring.parallel", hint: "in parallel" },
+    { path: "spring.series", hint: "at one place" },
   ],
-  depth: [{ path: "cavity_mm", label: "Depth, cover face to floor", si: "mm" }],
+  depth: [{ path: "cavity_mm", si: "mm" }],
   friction: [
-    { path: "friction.inner_mm", label: "Rubbing ring, inside", si: "mm", hint: "diameter" },
-    { path: "friction.outer_mm", label: "Rubbing ring, outside", si: "mm", hint: "diameter" },
-    { path: "friction.mu", label: "Friction coefficient of the plates", hint: "0.1 is common practice, no source" },
+    { path: "friction.inner_mm", si: "mm", hint: "diameter" },
+    { path: "friction.outer_mm", si: "mm", hint: "diameter" },
+    { path: "friction.mu", hint: "0.1 is common practice, no source" },
   ],
   ramps: [
-    { path: "ramps.pin_radius_mm", label: "Pin radius", si: "mm" },
-    { path: "ramps.drive_deg", label: "Drive ramp, degrees", hint: "from the plane of rotation", usual: ANGLES },
-    { path: "ramps.coast_deg", label: "Coast ramp, degrees", hint: "90 adds no lock", usual: ANGLES },
+    { path: "ramps.pin_radius_mm", si: "mm" },
+    { path: "ramps.drive_deg", hint: "from the plane of rotation", usual: ANGLES },
+    { path: "ramps.coast_deg", hint: "90 adds no lock", usual: ANGLES },
   ],
   cover: [
-    { path: "cover.screws", label: "How many", usual: ["6", "8", "10", "12"] },
-    { path: "cover.screw_mm", label: "Thread", si: "mm", usual: ["6", "8", "10"] },
-    { path: "cover.torque_nm", label: "Screw torque", si: "nm" },
-    { path: "cover.start_mm", label: "Gap at first thread", si: "mm", hint: "left empty, it is assumed, and said so" },
+    { path: "cover.screws", usual: ["6", "8", "10", "12"] },
+    { path: "cover.screw_mm", si: "mm", usual: ["6", "8", "10"] },
+    { path: "cover.torque_nm", si: "nm" },
+    { path: "cover.start_mm", si: "mm", hint: "left empty, it is assumed, and said so" },
     {
       path: "cover.case_nm",
-      label: "Greatest torque at the case",
       si: "nm",
       hint: "engine times gears, or what the tyres hold; left empty, the clamp counts the spring alone",
     },
   ],
   plates: [
-    { path: "limits.taper_mm", label: "Taper", si: "mm", hint: "common practice, no source" },
-    { path: "limits.flatness_mm", label: "Out of flat", si: "mm", hint: "common practice, no source" },
+    { path: "limits.taper_mm", si: "mm", hint: "common practice, no source" },
+    { path: "limits.flatness_mm", si: "mm", hint: "common practice, no source" },
   ],
 };
 
@@ -100,19 +98,22 @@ export const quantityOf = (form, field) =>
   });
 
 /** Keys for what a figure often is. @param {FigureField} field @param {(typed: string) => void} put */
-const usualKeys = ({ label, usual = [] }, put) =>
+const usualKeys = ({ path, usual = [] }, put) =>
   usual.length
-    ? html`<div class="row usual" role="group" aria-label="${label}, often">
+    ? html`<div class="row usual" role="group" aria-label="${LABELS.unit[path]}, often">
         ${usual.map(
           (figure) =>
-            html`<button class="small" aria-label="${label}: ${figure}" @click=${() => put(figure)}>${figure}</button>`,
+            html`<button class="small" aria-label="${LABELS.unit[path]}: ${figure}" @click=${() => put(figure)}>
+              ${figure}
+            </button>`,
         )}
       </div>`
     : nothing;
 
 /** @param {DefineForm} form @param {FigureField} field */
 export function figureField(form, field) {
-  const { path, label, si, hint } = field;
+  const { path, si, hint } = field;
+  const label = LABELS.unit[path];
   const value = valueAt(form.draft, path);
   // What contradicts something else is taken all the same, and said at its field.
   const said = form.answer.result?.warnings.find(({ name }) => name === path)?.text;
@@ -143,7 +144,7 @@ export function wordsField(form, path, label, kind, hint) {
 export const statedForKeys = (form) =>
   choiceKeys({
     name: "stated_for",
-    label: "These are stated for",
+    label: LABELS.unit.stated_for,
     short: true,
     value: form.draft.stated_for,
     choose: (chosen) => setValue(form, "stated_for", chosen),

@@ -3,6 +3,7 @@
 
 import { draft as kept } from "../../log/drafts.js";
 import { isOf } from "../../log/entries.js";
+import { LABELS } from "../../log/labels.js";
 import { write } from "../../log/outbox.js";
 import { isHere, standing } from "../../log/stands.js";
 import { entry } from "../../log/store.js";
@@ -84,24 +85,24 @@ async function opened(id, corrected, draw) {
 
 /** @typedef {keyof import("./outing-draft.js").Fields} Field */
 
-/** @param {OutingForm} form @param {string} path @param {Field} name @param {string} label */
-const figure = (form, path, name, label) =>
+/** @param {OutingForm} form @param {keyof typeof LABELS.outing} path @param {Field} name */
+const figure = (form, path, name) =>
   numberField({
     name: `outing.${name}`,
-    label,
+    label: LABELS.outing[path],
     value: form.draft[name],
     error: form.answer.error(path),
     type: (typed) => form.put({ [name]: typed }),
   });
 
 /**
- * @param {OutingForm} form @param {Field} name @param {string} label
+ * @param {OutingForm} form @param {Field & keyof typeof LABELS.outing} name
  * @param {{kind?: string, hint?: string}} [more]
  */
-const words = (form, name, label, more = {}) =>
+const words = (form, name, more = {}) =>
   textField({
     name: `outing.${name}`,
-    label,
+    label: LABELS.outing[name],
     value: form.draft[name],
     error: form.answer.error(name),
     type: (typed) => form.put({ [name]: typed }),
@@ -112,11 +113,11 @@ const words = (form, name, label, more = {}) =>
 const whereItRan = (form) =>
   html`<section class="card">
     ${form.isLike ? html`<p class="quiet">Filled in like the last outing: change what was different.</p>` : nothing}
-    ${words(form, "where", "Where")}
-    <div class="pair">${figure(form, "minutes", "minutes", "Minutes")} ${figure(form, "km", "km", "Kilometres")}</div>
+    ${words(form, "where")}
+    <div class="pair">${figure(form, "minutes", "minutes")} ${figure(form, "km", "km")}</div>
     ${choiceKeys({
       name: "outing.conditions",
-      label: "Conditions",
+      label: LABELS.outing.conditions,
       short: true,
       value: form.draft.conditions,
       options: CONDITIONS,
@@ -158,13 +159,13 @@ function whatWasFelt(form) {
   };
   const names = /** @type {Felt[]} */ (Object.keys(FELT));
   return html`<section class="card" aria-labelledby="felt">
-    <h2 id="felt">What the driver felt</h2>
+    <h2 id="felt">${LABELS.outing.felt}</h2>
     <button
       class="felt"
       aria-pressed=${draft.nothing ? "true" : "false"}
       @click=${() => form.put({ nothing: !draft.nothing, felt: [] })}
     >
-      ${draft.nothing ? "✓ " : ""}Nothing wrong
+      ${draft.nothing ? "✓ " : ""}${LABELS.outing.nothing_felt}
     </button>
     ${names.map((what) => {
       const complaint = draft.felt.find((felt) => felt.what === what);
@@ -173,7 +174,7 @@ function whatWasFelt(form) {
         </button>
         ${complaint ? whenFelt(form, complaint) : nothing}`;
     })}
-    ${words(form, "note", "In the driver's own words", { kind: "long" })}
+    ${words(form, "note", { kind: "long" })}
   </section>`;
 }
 
@@ -182,9 +183,9 @@ const more = (form) =>
   html`<details class="card" ?open=${Boolean(form.corrected || form.answer.error("day"))}>
     <summary>Day, session, oil temperature</summary>
     <div class="inside">
-      ${words(form, "day", "Day", { kind: "date" })}
-      ${words(form, "session", "Session", { hint: "such as practice or race 2" })}
-      ${figure(form, "oil_c", "oil", "Hottest oil, °C")}
+      ${words(form, "day", { kind: "date" })}
+      ${words(form, "session", { hint: "such as practice or race 2" })}
+      ${figure(form, "oil_c", "oil")}
     </div>
   </details>`;
 

@@ -3,6 +3,7 @@
 
 import { draft as kept } from "../../log/drafts.js";
 import { isOf } from "../../log/entries.js";
+import { LABELS } from "../../log/labels.js";
 import { write } from "../../log/outbox.js";
 import { isHere, standing } from "../../log/stands.js";
 import { entry, today } from "../../log/store.js";
@@ -82,14 +83,14 @@ async function opened(id, corrected, draw) {
   return Object.assign(form, { id, corrected, name: found.unit.name, upkeep: found.upkeep, sign });
 }
 
-/** @param {ServiceForm} form @param {Done} name @param {string} label */
-const doneKey = (form, name, label) =>
+/** @param {ServiceForm} form @param {Done} name */
+const doneKey = (form, name) =>
   html`<button
     class="felt"
     aria-pressed=${form.draft[name] ? "true" : "false"}
     @click=${() => form.put({ [name]: !form.draft[name] })}
   >
-    ${form.draft[name] ? "✓ " : ""}${label}
+    ${form.draft[name] ? "✓ " : ""}${LABELS.service[name]}
   </button>`;
 
 /** @param {ServiceForm} form */
@@ -98,14 +99,14 @@ const oil = (form) =>
     ? html`<div class="pair">
         ${textField({
           name: "service.oil",
-          label: "Which oil",
+          label: LABELS.service.oil,
           value: form.draft.oil,
           error: form.answer.error("oil"),
           type: (typed) => form.put({ oil: typed }),
         })}
         ${numberField({
           name: "service.litres",
-          label: "How much, litres",
+          label: LABELS.service.litres,
           value: form.draft.litres,
           error: form.answer.error("litres"),
           type: (litres) => form.put({ litres }),
@@ -116,11 +117,11 @@ const oil = (form) =>
 /** @param {ServiceForm} form */
 const fields = (form) =>
   html`<section class="card">
-    ${doneKey(form, "oil_changed", "Oil changed")} ${oil(form)} ${doneKey(form, "run_in", "Run in")}
-    ${doneKey(form, "washed", "Washed out")} ${errorLine(form.answer.error("oil_changed"))}
+    ${doneKey(form, "oil_changed")} ${oil(form)} ${doneKey(form, "run_in")}
+    ${doneKey(form, "washed")} ${errorLine(form.answer.error("oil_changed"))}
     ${textField({
       name: "service.note",
-      label: "Anything else that was done",
+      label: LABELS.service.note,
       kind: "long",
       value: form.draft.note,
       error: form.answer.error("note"),
@@ -128,7 +129,7 @@ const fields = (form) =>
     })}
     ${textField({
       name: "service.day",
-      label: "Day",
+      label: LABELS.service.day,
       kind: "date",
       value: form.draft.day,
       error: form.answer.error("day"),

@@ -10,13 +10,13 @@ import { defineForm, save, setValue } from "./define-form.js";
 /** @typedef {import("./define-fields.js").FigureField} FigureField */
 
 /** @type {FigureField} */
-const LOWEST = { path: "service.low_nm", label: "Lowest torque it may run with", si: "nm" };
+const LOWEST = { path: "service.low_nm", si: "nm" };
 
 /** @type {FigureField[]} */
 const MORE = [
-  { path: "service.high_nm", label: "Highest torque it may run with", si: "nm" },
-  { path: "order.torque_nm", label: "Breakaway ordered", si: "nm" },
-  { path: "order.tolerance_nm", label: "Give or take", si: "nm" },
+  { path: "service.high_nm", si: "nm" },
+  { path: "order.torque_nm", si: "nm" },
+  { path: "order.tolerance_nm", si: "nm" },
 ];
 
 /** Where the spring sits tells what a wrench feels while the case is held. @param {DefineForm} form */
