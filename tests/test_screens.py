@@ -16,6 +16,7 @@ Drawings may scale: this looks at screens alone.
 """
 
 import json
+import re
 import subprocess
 import sys
 from functools import cache
@@ -97,6 +98,17 @@ def test_screens_leave_the_engines_work_to_the_engine() -> None:
 def test_no_exception_has_outlived_its_use() -> None:
     used = {exception for work in in_screens() for exception in excused(work)}
     assert set(EXCEPTIONS) - used == set()
+
+
+def test_no_key_or_field_is_ever_disabled() -> None:
+    """It would drop the focus that it has: `actKey` and `saveKey` say that they cannot act, and lead on."""
+    disabled = re.compile(r"(?<!aria-)(?<!\w)\??disabled=|<(?:button|input|select|textarea)[^>]*\sdisabled[\s>]")
+    found = {
+        file.name
+        for file in WEBUI.rglob("*.js")
+        if not {"node_modules", "vendor"} & set(file.parts) and disabled.search(file.read_text(encoding="utf-8"))
+    }
+    assert found == set()
 
 
 # A line of a script with the kind of work in it; none where there is none.

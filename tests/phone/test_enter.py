@@ -1,13 +1,19 @@
 """Enter goes on: a gauge that types a figure and Enter fills one reading after the other."""
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Browser, Page, expect
 
 from .conftest import RunningServer
 from .hands import CHECK_TORQUE
-from .test_story import UNIT
+from .screens import go, opened, unit_path
+from .test_story import UNIT, delivered, ids_on_disk, new_on_disk, ready
 
 pytestmark = pytest.mark.in_reach
+
+
+def remember_name(page: Page) -> None:
+    """Whoever writes is known."""
+    page.evaluate("import('/log/store.js').then(({ remember }) => remember('who', 'Joss Tarn'))")
 
 
 @pytest.mark.parametrize("size", [(360, 640), (1280, 800)])
@@ -40,3 +46,93 @@ def test_a_gauge_that_types_enter_fills_one_reading_after_the_other(
     phone.keyboard.press("Enter")
     expect(phone.get_by_role("heading", name=UNIT)).to_be_visible()
     expect(phone.get_by_role("button", name="Undo")).to_be_visible()
+
+
+# What is asked of the engine from now on arrives late, in its order.
+SLOW_ENGINE = """(() => {
+    const { postMessage } = Worker.prototype;
+    Worker.prototype.postMessage = function (...all) {
+        if (globalThis.late) setTimeout(() => postMessage.apply(this, all), globalThis.late);
+        else postMessage.apply(this, all);
+    };
+})()"""
+LATE_MS = 1500
+
+
+def test_what_is_pressed_before_the_first_answer_counts(demo: RunningServer, phone: Page) -> None:
+    phone.add_init_script(SLOW_ENGINE)
+    phone.goto(demo.address)
+    ready(phone)
+    remember_name(phone)
+    unit = unit_path(demo.address)
+    phone.evaluate("late => { globalThis.late = late; }", LATE_MS)
+    phone.evaluate("path => { location.hash = path; }", f"{unit}/outing")
+    expect(phone.get_by_role("heading", name="Log an outing")).to_be_visible()
+    save = phone.get_by_role("button", name="Save the outing")
+    # Nothing is answered yet, and the key has the focus all the same.
+    save.focus()
+    expect(save).to_be_focused()
+    expect(save).to_have_attribute("aria-disabled", "true")
+    phone.keyboard.press("Enter")
+    expect(phone.get_by_role("button", name="Undo")).to_be_visible()
+
+
+def test_the_enter_after_the_last_field_is_not_lost_while_the_engine_thinks(demo: RunningServer, phone: Page) -> None:
+    phone.add_init_script(SLOW_ENGINE)
+    phone.goto(demo.address)
+    ready(phone)
+    remember_name(phone)
+    before = ids_on_disk(demo)
+    unit = unit_path(demo.address)
+    for path, first in (("springs", "S1 point 1"), ("outing", "Where")):
+        phone.evaluate("globalThis.late = 0")
+        phone.evaluate("path => { location.hash = path; }", f"{unit}/{path}")
+        field = phone.get_by_label(first, exact=True)
+        field.focus()
+        phone.evaluate("late => { globalThis.late = late; }", LATE_MS)
+        main = phone.locator("main button.main")
+        for number in range(12):
+            if field.evaluate("() => document.activeElement.matches('button.main')"):
+                break
+            # A place that is left empty ends a row of readings.
+            if number < 3:
+                phone.keyboard.type("5.95" if path == "springs" else "30")
+            phone.keyboard.press("Enter")
+        expect(main.last).to_be_focused()
+        phone.keyboard.press("Enter")
+        expect(phone.get_by_role("button", name="Undo")).to_be_visible()
+    phone.evaluate("globalThis.late = 0")
+    delivered(phone)
+    assert {entry["kind"] for entry in new_on_disk(demo, before)} == {"spring_check", "outing"}
+
+
+# A form with nothing typed, its key, and where that leads; {unit} is the demonstration's.
+LEADS = {
+    "{unit}/service": ("Save the service", "Anything else that was done"),
+    "{unit}/springs": ("Save", "S1 point 1"),
+    "{unit}/rings": ("Save", "R1 point 1"),
+    "{unit}/refit": ("Save the refit", "Crown-wheel screws, screw 1"),
+    "{unit}/another": ("Add the unit", "Name of the unit"),
+    "{unit}/pattern": ("Make the pattern", "Name of the pattern"),
+    "/unit/new": ("Add the unit", "Name of the unit"),
+    "/unit/start": ("Go on to the check", "Name of the unit"),
+    "/car": ("Save the car", "Name"),
+    "/kit": ("Save the tool", "Name"),
+    "/letterhead": ("Save the letterhead", "The workshop's name"),
+}
+
+
+def test_a_key_that_cannot_act_yet_keeps_the_focus_and_leads_to_what_is_missing(
+    demo: RunningServer, chromium: Browser
+) -> None:
+    with opened(chromium, demo.address, in_reach=True) as page:
+        ready(page)
+        remember_name(page)
+        unit = unit_path(demo.address)
+        for path, (key, field) in LEADS.items():
+            go(page, path.format(unit=unit))
+            save = page.get_by_role("button", name=key, exact=True)
+            save.focus()
+            expect(save).to_be_focused()
+            page.keyboard.press("Enter")
+            expect(page.get_by_label(field, exact=True).first, path).to_be_focused()

@@ -9,6 +9,7 @@ import { cars } from "../../log/stands.js";
 import { reasonOf } from "../../log/storage-fault.js";
 import { entry, onChange } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { saveKey } from "../form/act-key.js";
 import { backTo, errorLine, reading } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
 import { formState } from "../form/form-state.js";
@@ -121,7 +122,7 @@ function formCard(state) {
       <h2>${draft.id && !state.corrected ? `Change ${draft.name}` : state.corrected ? "The car" : "Add a car"}</h2>
       <p class="quiet">Only a name is needed. What is left empty goes by usual figures, and the answer is less sure.</p>
       ${carFields(form, state.read)} ${errorLine(answer.failed)} ${sign.fieldIfUnknown()}
-      <button class="main" ?disabled=${!answer.ready} @click=${() => save(state)}>Save the car</button>
+      ${saveKey({ answer, words: "Save the car", save: () => save(state), look: "main" })}
       ${
         draft.id && !state.corrected
           ? html`<button class="plain" @click=${() => form.clear()}>Cancel the change</button>`

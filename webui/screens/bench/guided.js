@@ -8,6 +8,7 @@ import { write } from "../../log/outbox.js";
 import { isBuilt, standing } from "../../log/stands.js";
 import { entry } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { saveKey } from "../form/act-key.js";
 import { keepAwake } from "../form/awake.js";
 import { backTo, errorLine, reading, textField } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
@@ -195,9 +196,13 @@ function signSection(state, next) {
     ${sign.field("Done and signed by")}
     ${form.bad && form.bad.field !== "note" ? errorLine(form.bad.reason) : nothing}${errorLine(form.failed)}
     ${next && draft.done.length ? pause(state, left) : nothing}
-    <button class="main big" ?disabled=${!draft.done.length || Boolean(form.bad)} @click=${() => save(state)}>
-      ${next ? "Sign what is done so far" : "Sign it off"}
-    </button>
+    ${saveKey({
+      answer: form,
+      words: next ? "Sign what is done so far" : "Sign it off",
+      ready: Boolean(draft.done.length) && !form.bad,
+      save: () => save(state),
+      first: ".guided .now button.main",
+    })}
     ${
       procedure === "close" && !next
         ? html`<p class="quiet">

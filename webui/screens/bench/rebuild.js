@@ -9,6 +9,7 @@ import { write } from "../../log/outbox.js";
 import { isBuilt, shelfNow, standing } from "../../log/stands.js";
 import { entry } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { saveKey } from "../form/act-key.js";
 import {
   backTo,
   caution,
@@ -378,9 +379,12 @@ const work = (state) =>
         ? html`<p>Type the thickness of each part that was fitted; then it can be saved.</p>`
         : nothing
     }
-    <button class="main big" ?disabled=${!state.form.ready} @click=${() => save(state)}>
-      ${state.corrected ? "Save the correction" : "Save, and close it up"}
-    </button>
+    ${saveKey({
+      answer: state.form,
+      words: state.corrected ? "Save the correction" : "Save, and close it up",
+      save: () => save(state),
+      first: `${state.draft.fitted.some(isNew) ? "[data-field^=fitted][data-field$=mm]" : "#add"}`,
+    })}
     <p class="quiet">
       Earlier torque checks, and measurements of the exchanged plates, then no longer count; they stay in the log.
     </p>

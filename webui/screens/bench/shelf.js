@@ -9,6 +9,7 @@ import { write } from "../../log/outbox.js";
 import { shelfNow } from "../../log/stands.js";
 import { entry } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { saveKey } from "../form/act-key.js";
 import {
   backTo,
   choiceField,
@@ -325,7 +326,7 @@ const saveSection = (state) =>
     <button id="add" @click=${() => add(state)}>Add a class or a piece</button>
     ${state.form.bad && !state.form.bad.field.includes(".") ? errorLine(state.form.bad.reason) : nothing}
     ${errorLine(state.form.failed)} ${wholeKeys(state)} ${state.sign.fieldIfUnknown("Counted by")}
-    <button class="main" ?disabled=${!state.form.result} @click=${() => save(state)}>Save the count</button>
+    ${saveKey({ answer: state.form, words: "Save the count", save: () => save(state), look: "main" })}
     ${clearKey(
       Boolean(state.cleared),
       () => clear(state),

@@ -10,7 +10,7 @@ export function focusOn(place, ...selectors) {
   for (const selector of selectors) {
     /** @type {HTMLElement | null} */
     const found = place.querySelector(selector);
-    if (!found || found.matches(":disabled")) continue;
+    if (!found || found.matches('[aria-disabled="true"]')) continue;
     found.focus();
     return;
   }

@@ -75,5 +75,11 @@ export function formState({ key, calculation, draft, empty, request, draw }) {
       if (form.cleared) form.put(form.cleared);
     },
   };
+  const { save } = form.answer;
+  // Whoever saves means what stands there: what is missing is asked for.
+  form.answer.save = (written) => {
+    form.touched = true;
+    return save(written);
+  };
   return form;
 }

@@ -111,22 +111,26 @@ export function judging({ key, calculation, request, draft, draw }) {
     },
 
     /**
-     * Save, once however often it is tapped; what was typed last is judged first.
+     * Save, once however often it is tapped; what was typed last is judged first, and what is typed meanwhile too.
      * @param {(body: Calculations[Name]["request"], shown: Calculations[Name]["result"]) => Promise<void>} save
+     * @returns {Promise<boolean>} whether there was something to save
      */
     async save(save) {
-      if (saving) return;
+      if (saving) return true;
       saving = true;
       try {
-        await state.judge();
-        if (state.judged && state.result) await save(state.judged, state.result);
+        do await state.judge();
+        while (state.asking);
+        if (!state.judged || !state.result) return Boolean(fault);
+        await save(state.judged, state.result);
       } catch (error) {
-        if (error instanceof BadInput) return;
+        if (error instanceof BadInput) return true;
         fault = `This could not be saved, and what you typed is kept: ${reasonOf(error)}`;
         draw();
       } finally {
         saving = false;
       }
+      return true;
     },
 
     /** The engine's sentence for a field, if it is the one at fault. @param {string} field */

@@ -5,6 +5,7 @@ import { draft as kept } from "../../log/drafts.js";
 import { known } from "../../log/known.js";
 import { write } from "../../log/outbox.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
+import { saveKey } from "./act-key.js";
 import {
   choiceField,
   choiceKeys,
@@ -358,7 +359,7 @@ function fields(state) {
       ${scaleFields(state)}
     </div>
     ${accuracy(state)} ${hindrance(state)} ${options.signed ? nothing : options.sign.fieldIfUnknown()}
-    <button class="main" ?disabled=${!form.ready} @click=${() => save(state)}>Save the tool</button>
+    ${saveKey({ answer: form, words: "Save the tool", save: () => save(state), look: "main" })}
     ${
       typed.id && !options.replaces ? html`<button class="plain" @click=${cancel}>Cancel the change</button>` : nothing
     }`;

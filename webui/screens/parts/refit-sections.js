@@ -2,6 +2,7 @@
 // The sections of a refit: units, the three checks, the verdict.
 
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
+import { saveKey } from "../form/act-key.js";
 import { caution, choiceField, clearKey, errorLine, numberField, verdictMark } from "../form/fields.js";
 import { placeOf, readingRow } from "../form/readings.js";
 import { worked } from "../form/worked.js";
@@ -194,9 +195,13 @@ export function saving(form) {
   return html`<section class="card">
     ${form.sign.field("Refitted by")}
     ${begun.length && result ? html`<p class="quiet">To finish first: ${titles}.</p>` : nothing}
-    <button class="main big" ?disabled=${!result || begun.length > 0} @click=${() => save(form)}>
-      ${form.corrected ? "Save the correction" : "Save the refit"}
-    </button>
+    ${saveKey({
+      answer: form.answer,
+      words: form.corrected ? "Save the correction" : "Save the refit",
+      ready: form.answer.ready && !begun.length,
+      save: () => save(form),
+      first: ".readings input",
+    })}
     ${clearKey(Boolean(form.cleared), form.clear, form.putBack)}
   </section>`;
 }

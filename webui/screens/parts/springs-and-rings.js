@@ -2,6 +2,7 @@
 // Springs and ramp rings, measured part by part, with a verdict for each as it is typed.
 
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { saveKey } from "../form/act-key.js";
 import { backTo, caution, choiceField, choiceKeys, errorLine, verdictMark } from "../form/fields.js";
 import { lackCard } from "../form/lack.js";
 import { placeOf, readingRow } from "../form/readings.js";
@@ -129,7 +130,7 @@ function verdict({ what, answer }) {
 const saving = (form) =>
   html`<section class="card">
     ${form.sign.field("Measured by")}
-    <button class="main big" ?disabled=${!form.answer.ready} @click=${() => save(form)}>Save</button>
+    ${saveKey({ answer: form.answer, words: "Save", save: () => save(form), first: ".readings input" })}
   </section>`;
 
 /** @param {PartsForm} form */

@@ -6,6 +6,7 @@ import { listing } from "../../log/stands.js";
 import { fact, onChange } from "../../log/store.js";
 import { bringBack, lookAt, size, wholeBackup, wholeTable } from "../../log/transfer.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { actKey } from "../form/act-key.js";
 import { backTo, choiceField, errorLine, textField, whenDay } from "../form/fields.js";
 import { download } from "../form/share.js";
 import { saveUnit } from "../unit/export.js";
@@ -114,7 +115,7 @@ function backupSection(state) {
     <h2>Take a backup</h2>
     <p class="quiet">All entries and photos in one file. Whoever has it can read them all.</p>
     <p class="quiet">${last}</p>
-    <button class="main" ?disabled=${Boolean(state.busy)} @click=${() => save(state)}>Save a backup</button>
+    ${actKey({ words: "Save a backup", ready: !state.busy, act: () => save(state), look: "main" })}
     ${told(state, "backup", "The PC writes it…")}
   </section>`;
 }
@@ -185,7 +186,8 @@ const backSection = (state) =>
       >Choose a backup<input
         type="file"
         accept=".zip,application/zip"
-        ?disabled=${Boolean(state.busy)}
+        aria-disabled=${state.busy ? "true" : "false"}
+        @click=${(/** @type {Event} */ event) => state.busy && event.preventDefault()}
         @change=${(/** @type {{target: HTMLInputElement}} */ event) => choose(state, event.target)}
     /></label>
     ${looked(state)} ${told(state, "back", state.look ? "It comes back…" : "The PC checks it…")}
@@ -204,13 +206,13 @@ const backSection = (state) =>
 
 /** @param {State} state */
 function exportSection(state) {
-  const busy = Boolean(state.busy);
+  const ready = !state.busy;
   return html`<section class="card">
     <h2>For other programs</h2>
     <p class="quiet">Every entry of every unit, a row for each thing measured; each unit's page has its own.</p>
     <div class="row">
-      <button ?disabled=${busy} @click=${() => table(state, "csv")}>Save as CSV</button
-      ><button ?disabled=${busy} @click=${() => table(state, "xlsx")}>Save as a workbook, XLSX</button>
+      ${actKey({ words: "Save as CSV", ready, act: () => table(state, "csv") })}
+      ${actKey({ words: "Save as a workbook, XLSX", ready, act: () => table(state, "xlsx") })}
     </div>
     ${told(state, "table", "The PC writes it…")}
     ${
@@ -223,7 +225,7 @@ function exportSection(state) {
             choose: (unit) => {
               state.unit = unit;
             },
-          })}<button ?disabled=${busy} @click=${() => unitFile(state)}>Save the unit's file</button>`
+          })}${actKey({ words: "Save the unit's file", ready, act: () => unitFile(state) })}`
         : nothing
     }
     ${told(state, "unit", "It is put together…")}

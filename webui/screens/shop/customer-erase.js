@@ -9,6 +9,7 @@ import { write } from "../../log/outbox.js";
 import { anything, group, list, number, text } from "../../log/shape.js";
 import { reasonOf } from "../../log/storage-fault.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { actKey } from "../form/act-key.js";
 import { backTo, caution, errorLine, whenDay } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
 import { download } from "../form/share.js";
@@ -124,9 +125,11 @@ function keys(state) {
         asked
           ? html`<button class="main" @click=${() => erase(state)}>Erase for good</button>
               <button @click=${() => ask(state, false)}>Leave it</button>`
-          : html`<button ?disabled=${!state.held && !state.absent} @click=${() => ask(state, true)}>
-              Erase ${state.customer.name}
-            </button>`
+          : actKey({
+              words: `Erase ${state.customer.name}`,
+              ready: Boolean(state.held || state.absent),
+              act: () => ask(state, true),
+            })
       }
     </div>`;
 }

@@ -5,6 +5,7 @@ import { saveCustomer } from "../../log/customers.js";
 import { draft as kept } from "../../log/drafts.js";
 import { LABELS } from "../../log/labels.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
+import { saveKey } from "../form/act-key.js";
 import { errorLine, textField } from "../form/fields.js";
 import { formState } from "../form/form-state.js";
 import { signing } from "../form/signing.js";
@@ -71,9 +72,6 @@ export async function customerForm({ key, body, id, replaces, draw, saved }) {
       await saved(request.name, id ?? written);
     });
 
-  // Nothing was typed: the name is asked for.
-  const press = () => (form.touched || id ? save() : form.put({}));
-
   /** @param {typeof FIELDS[number]} asked */
   const field = ({ name, kind, hint }) =>
     textField({
@@ -98,6 +96,6 @@ export async function customerForm({ key, body, id, replaces, draw, saved }) {
         <div class="inside">${LONG.map(field)}</div>
       </details>
       ${errorLine(form.answer.failed)} ${sign.fieldIfUnknown("Entered by") ?? nothing}
-        <button class="main" ?disabled=${form.touched && !form.answer.ready} @click=${press}>${words}</button>`,
+        ${saveKey({ answer: form.answer, words, save, look: "main" })}`,
   };
 }

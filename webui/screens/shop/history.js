@@ -4,6 +4,7 @@
 import { kit } from "../../log/stands.js";
 import { fact, onChange } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { actKey } from "../form/act-key.js";
 import { backTo, choiceField, errorLine, textField } from "../form/fields.js";
 import { choicesOf, importHistory, lookInto, packed, unitsThere } from "./history-file.js";
 
@@ -298,9 +299,12 @@ function screen(state) {
           ${rowsSection(counted(look.left_out.length, "row is left out", "rows are left out"), look.left_out)}
           ${
             look.new
-              ? html`<button class="main big" ?disabled=${Boolean(state.busy)} @click=${() => accept(state)}>
-                  Import ${counted(look.new, "entry", "entries")}
-                </button>`
+              ? html`${actKey({
+                  words: `Import ${counted(look.new, "entry", "entries")}`,
+                  ready: !state.busy,
+                  act: () => accept(state),
+                  look: "main big",
+                })}`
               : nothing
           }`
         : nothing

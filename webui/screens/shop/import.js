@@ -5,6 +5,7 @@ import { DEVICE } from "../../log/device.js";
 import { reasonOf } from "../../log/storage-fault.js";
 import { barred, lookInto, takeIn } from "../../log/unit-file.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { actKey } from "../form/act-key.js";
 import { backTo, errorLine } from "../form/fields.js";
 
 // More than anybody reads.
@@ -123,9 +124,12 @@ function importKey(state) {
       It is in the book, and is delivered to the workshop through the <a href="#/outbox">outbox</a>.
     </p>`;
   if (!fresh) return nothing;
-  return html`<button class="main big" ?disabled=${Boolean(state.busy)} @click=${() => importFound(state)}>
-    Import ${counted(fresh, "entry", "entries")}
-  </button>`;
+  return html`${actKey({
+    words: `Import ${counted(fresh, "entry", "entries")}`,
+    ready: !state.busy,
+    act: () => importFound(state),
+    look: "main big",
+  })}`;
 }
 
 /** @param {State} state */

@@ -6,6 +6,7 @@ import { group, list, text } from "../../log/shape.js";
 import { fact, remember } from "../../log/store.js";
 import { live } from "../../vendor/lit-html/directives/live.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { actKey } from "../form/act-key.js";
 import { backTo, choiceKeys, errorLine, idOf, numberField } from "../form/fields.js";
 import { download } from "../form/share.js";
 import { style } from "../form/style.js";
@@ -315,9 +316,12 @@ function screen(state) {
     ${asking ? html`<p role="status">Asking the workshop's PC… <progress></progress></p>` : nothing}
     ${
       there
-        ? html`${wrongChoice(state)}<button class="main big" ?disabled=${asking} @click=${() => print(state)}>
-              Make the labels
-            </button>
+        ? html`${wrongChoice(state)}${actKey({
+            words: "Make the labels",
+            ready: !asking,
+            act: () => print(state),
+            look: "main big",
+          })}
             <p role="status">${done}</p>`
         : nothing
     }`;

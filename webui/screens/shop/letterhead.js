@@ -8,6 +8,7 @@ import { write } from "../../log/outbox.js";
 import { letterhead } from "../../log/stands.js";
 import { entry } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { saveKey } from "../form/act-key.js";
 import { backTo, errorLine, textField } from "../form/fields.js";
 import { judging } from "../form/judging.js";
 import { signing } from "../form/signing.js";
@@ -115,7 +116,7 @@ function draw(state) {
           type: (lines) => set(state, { lines }),
         })}
         ${markFields(state)} ${sign.field("Saved by")} ${errorLine(form.failed)}
-        <button class="main big" ?disabled=${!form.ready} @click=${() => save(state)}>Save the letterhead</button>
+        ${saveKey({ answer: form, words: "Save the letterhead", save: () => save(state) })}
         ${state.saved ? html`<p role="status">It is saved.</p>` : nothing}
       </section>`,
     state.place,

@@ -16,6 +16,7 @@ import { standing } from "../../log/stands.js";
 import { reasonOf } from "../../log/storage-fault.js";
 import { fact, offerAgain, onChange, today } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { actKey } from "../form/act-key.js";
 import { reading, verdictMark, when } from "../form/fields.js";
 import { canShare, download, share } from "../form/share.js";
 import { correctionOf } from "../unit/entry-views.js";
@@ -336,11 +337,15 @@ function deliverySection(state) {
     <p class="quiet">${fetchedLine(state)}</p>
     ${backupLines(state)}
     <div class="actions">
-      <button class="main" aria-disabled=${state.report.state === "busy" ? "true" : "false"} @click=${() => deliver()}>
-        Deliver now
-      </button>
+      ${actKey({
+        words: "Deliver now",
+        ready: state.report.state !== "busy",
+        act: () => deliver(),
+        instead: () => deliver(),
+        look: "main",
+      })}
       ${all.length && canShare(fileKinds()) ? shareKey(state) : nothing}
-      <button ?disabled=${!all.length} @click=${() => saveFile(state)}>Save the outbox to a file</button>
+      ${actKey({ words: "Save the outbox to a file", ready: Boolean(all.length), act: () => saveFile(state) })}
       <label class="button photo"
         >Import another phone's outbox<input
           type="file"

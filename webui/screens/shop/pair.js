@@ -8,6 +8,7 @@ import { keptFrom } from "../../log/kinds.js";
 import { known } from "../../log/known.js";
 import { fact } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { actKey } from "../form/act-key.js";
 import { backTo, textField } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
 
@@ -110,7 +111,7 @@ function codeScreen(state) {
       <p>Have a code made at the workshop's PC, under Settings, Devices. It is good for ten minutes and one phone.</p>
       ${earlierPairing(state)} ${field("code", "Code")} ${field("name", `What the workshop calls this ${DEVICE}`)}
       <p class="error" role="alert" ?hidden=${!fault}>${fault}</p>
-      <button class="main" aria-disabled=${busy ? "true" : "false"} @click=${() => send(state)}>Pair</button>
+      ${actKey({ words: "Pair", ready: !busy, act: () => send(state), look: "main" })}
       <p class="quiet">
         Entries that wait in the outbox stay there and are delivered afterwards. Where Slipbook is on the home screen,
         pair it there: some phones keep the two apart.

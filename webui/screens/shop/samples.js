@@ -4,6 +4,7 @@
 import { leaveSamples } from "../../log/book.js";
 import { reasonOf } from "../../log/storage-fault.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { actKey } from "../form/act-key.js";
 
 /** Takes the place of the bar that says how the log stands: there is none. @param {HTMLElement} place */
 export function samplesBar(place) {
@@ -32,8 +33,10 @@ export function samplesKey(draw) {
       draw();
     }
   };
-  return () => html`<button ?disabled=${busy} @click=${show}>
-      ${busy ? "Laying out the sample units…" : "Look at sample units"}
-    </button>
+  return () => html`${actKey({
+    words: busy ? "Laying out the sample units…" : "Look at sample units",
+    ready: !busy,
+    act: show,
+  })}
     ${fault ? html`<p class="error" role="alert">${fault}</p>` : nothing}`;
 }

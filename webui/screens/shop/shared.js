@@ -9,6 +9,7 @@ import { standing } from "../../log/stands.js";
 import { reasonOf } from "../../log/storage-fault.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { unitChoice } from "../check/choose.js";
+import { actKey } from "../form/act-key.js";
 import { backTo, choiceField, errorLine, textField } from "../form/fields.js";
 import { signing } from "../form/signing.js";
 
@@ -143,9 +144,12 @@ const aboutSection = (state, { unit, chain }) =>
       type: (text) => set(state, { text }),
     })}
     ${state.sign.fieldIfUnknown("Taken by")}${errorLine(state.fault)}
-    <button class="main big" ?disabled=${state.busy} @click=${() => keep(state)}>
-      ${state.busy ? "Shrinking…" : "Keep it with this unit"}
-    </button>
+    ${actKey({
+      words: state.busy ? "Shrinking…" : "Keep it with this unit",
+      ready: !state.busy,
+      act: () => keep(state),
+      look: "main big",
+    })}
   </section>`;
 
 /** @param {State} state @param {Shared} photo */

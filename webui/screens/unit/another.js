@@ -8,6 +8,7 @@ import { patternOf } from "../../log/pattern.js";
 import { standing } from "../../log/stands.js";
 import { newId } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { saveKey } from "../form/act-key.js";
 import { backTo, clearKey, errorLine, reading, textField } from "../form/fields.js";
 import { formState } from "../form/form-state.js";
 import { signing } from "../form/signing.js";
@@ -75,8 +76,6 @@ async function opened(id, model, draw) {
 
 /** @param {Form} form */
 function save(form) {
-  // Nothing was typed: the name is asked for.
-  if (!form.touched) return form.put({});
   return form.answer.save(async (body, shown) => {
     form.sign.check();
     const unit = await newId();
@@ -116,7 +115,7 @@ function view(form) {
       ${takenOver(form)} ${nameField(form)} ${form.owner.field()}
       ${sign.fieldIfUnknown("Entered by") ?? nothing}
       ${elsewhere ? errorLine(bad.reason) : nothing} ${errorLine(answer.failed)}
-      <button class="main big" ?disabled=${Boolean(elsewhere)} @click=${() => save(form)}>Add the unit</button>
+      ${saveKey({ answer, words: "Add the unit", save: () => save(form) })}
       ${clearKey(Boolean(form.cleared), form.clear, form.putBack)}
     </section>`;
 }

@@ -3,6 +3,7 @@
 
 import { stackDrawing } from "../../draw/stack.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
+import { saveKey } from "../form/act-key.js";
 import { clearKey, warningLines } from "../form/fields.js";
 import { save } from "./define-form.js";
 import { otherFaults, sectionOf } from "./define-sections.js";
@@ -55,9 +56,11 @@ export function saving(form) {
   const shown = (form.soFar.result?.figures ?? []).filter(({ name }) => IN_THE_BAR.includes(name));
   return html`<section class="save-bar">
     <p class="live">${shown.map(({ title, text }) => html`<span>${title} <b>${text}</b></span>`)}</p>
-    <button class="main big" ?disabled=${!form.answer.ready} @click=${() => save(form)}>
-      ${form.id || form.pattern ? "Save the change" : "Add the unit"}
-    </button>
+    ${saveKey({
+      answer: form.answer,
+      words: form.id || form.pattern ? "Save the change" : "Add the unit",
+      save: () => save(form),
+    })}
   </section>`;
 }
 

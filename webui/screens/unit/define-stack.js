@@ -142,7 +142,7 @@ function sizes(form, { slot, part }, number) {
  * @property {string} label what it does to this part
  * @property {number} to where the part that it is about is then
  * @property {(chain: Part[]) => void} change
- * @property {boolean} [disabled]
+ * @property {boolean} [stays] where it can do nothing
  */
 
 /**
@@ -165,20 +165,20 @@ function keysOf(form, item, number) {
   const down = { name: "down", sign: "↓", words: "Down", label: `Move ${slot} down` };
   const out = { name: "out", sign: "×", words: "Take out", label: `Take out ${slot}` };
   return [
-    { ...up, to: before, change: moveTo(before), disabled: number === 0 },
-    { ...down, to: after, change: moveTo(after), disabled: number === last },
+    { ...up, to: before, change: moveTo(before), stays: number === 0 },
+    { ...down, to: after, change: moveTo(after), stays: number === last },
     { name: "copy", sign: "+", words: "Copy", label: `Copy ${slot}`, to: after, change: copy },
     { ...out, to: Math.min(number, last - 1), change: takeOut },
   ];
 }
 
 /** @param {DefineForm} form @param {PartKey} key */
-const partKey = (form, { name, sign, words, label, to, change, disabled }) =>
+const partKey = (form, { name, sign, words, label, to, change, stays }) =>
   html`<button
     data-key=${name}
-    ?disabled=${disabled}
+    aria-disabled=${stays ? "true" : "false"}
     aria-label=${label}
-    @click=${() => alter(form, name, to, change)}
+    @click=${() => stays || alter(form, name, to, change)}
   >
     ${sign}<span>${words}</span>
   </button>`;

@@ -10,6 +10,7 @@ import { patterns, standing } from "../../log/stands.js";
 import { reasonOf } from "../../log/storage-fault.js";
 import { onChange } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { actKey, toWhatIsMissing } from "../form/act-key.js";
 import { backTo, choiceField, errorLine, reading, textField, verdictMark } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
 import { signing } from "../form/signing.js";
@@ -138,7 +139,13 @@ function unitWithout(state) {
         type: (typed) => typeName(state, typed),
       })}
       ${sign.fieldIfUnknown("Entered by") ?? nothing} ${errorLine(state.fault)}
-      <button class="main big" ?disabled=${!state.name.trim()} @click=${() => make(state)}>Make the pattern</button>
+      ${actKey({
+        words: "Make the pattern",
+        ready: Boolean(state.name.trim()),
+        act: () => make(state),
+        instead: ({ currentTarget }) => toWhatIsMissing(/** @type {Element} */ (currentTarget)),
+        look: "main big",
+      })}
     </section>
     <section class="card">
       <h2>Another like ${unit.name}</h2>

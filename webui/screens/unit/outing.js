@@ -1,18 +1,11 @@
 // @ts-check
 // An outing of a unit: where it ran, for how long, and what the driver felt. The next begins like the last.
 
-import { draft as kept } from "../../log/drafts.js";
-import { isOf } from "../../log/entries.js";
 import { LABELS } from "../../log/labels.js";
-import { write } from "../../log/outbox.js";
-import { isHere, standing } from "../../log/stands.js";
-import { entry } from "../../log/store.js";
-import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
-import { backTo, choiceKeys, clearKey, errorLine, numberField, textField } from "../form/fields.js";
-import { formState } from "../form/form-state.js";
-import { signing } from "../form/signing.js";
-import { style } from "../form/style.js";
+import { html, nothing } from "../../vendor/lit-html/lit-html.js";
+import { choiceKeys, numberField, textField } from "../form/fields.js";
 import { worked } from "../form/worked.js";
+import { loggedForm, nameAndClear, showLogged } from "./logged.js";
 import { emptyOuting, likeTheLast, outingAgain, outingRequest } from "./outing-draft.js";
 
 /** @typedef {import("./outing-draft.js").OutingDraft} OutingDraft */
@@ -55,33 +48,16 @@ const CONDITIONS = [
   { value: "snow", words: "snow" },
 ];
 
-/**
- * @param {string} id the unit
- * @param {string | undefined} corrected the entry to correct
- * @param {() => void} draw
- * @returns the form; nothing where the unit is not on this phone
- */
-async function opened(id, corrected, draw) {
-  const key = corrected ? `outing/${id}/${corrected}` : `outing/${id}`;
-  const [found, old, typed, sign] = await Promise.all([
-    standing(id),
-    corrected ? entry(corrected) : undefined,
-    kept(key),
-    signing(draw),
-  ]);
-  if (!isHere(found)) return undefined;
-  const last = found.last_outing;
-  const fresh = isOf(old, "outing") ? outingAgain(old.body, old.at) : last ? likeTheLast(last.like) : emptyOuting();
-  const form = formState({
-    key,
-    calculation: "outing",
-    /** @type {OutingDraft} */ draft: { ...fresh, ...typed },
+/** @param {string} id the unit @param {string | undefined} corrected @param {() => void} draw */
+const opened = (id, corrected, draw) =>
+  loggedForm(id, corrected, draw, {
+    kind: "outing",
+    /** @returns {OutingDraft} */
+    start: ({ last_outing: last }, old) =>
+      old ? outingAgain(old.body, old.at) : last ? likeTheLast(last.like) : emptyOuting(),
     empty: emptyOuting,
     request: outingRequest,
-    draw,
   });
-  return Object.assign(form, { id, corrected, name: found.unit.name, isLike: Boolean(last) && !corrected, sign });
-}
 
 /** @typedef {keyof import("./outing-draft.js").Fields} Field */
 
@@ -112,7 +88,7 @@ const words = (form, name, more = {}) =>
 /** @param {OutingForm} form */
 const whereItRan = (form) =>
   html`<section class="card">
-    ${form.isLike ? html`<p class="quiet">Filled in like the last outing: change what was different.</p>` : nothing}
+    ${form.found.last_outing && !form.corrected ? html`<p class="quiet">Filled in like the last outing: change what was different.</p>` : nothing}
     ${words(form, "where")}
     <div class="pair">${figure(form, "minutes", "minutes")} ${figure(form, "km", "km")}</div>
     ${choiceKeys({
@@ -189,50 +165,12 @@ const more = (form) =>
     </div>
   </details>`;
 
-/** @param {OutingForm} form */
-function save(form) {
-  return form.answer.save(async (body, shown) => {
-    form.sign.check();
-    const { id, corrected, key } = form;
-    await write({ unit: id, kind: "outing", body, shown, replaces: corrected, draft: key });
-    location.hash = `#/unit/${id}`;
-  });
-}
-
-/** @param {OutingForm} form */
-const saving = (form) =>
-  html`<section class="keep-bar">
-    <button class="main big" ?disabled=${!form.answer.ready} @click=${() => save(form)}>
-      ${form.corrected ? "Save the correction" : "Save the outing"}
-    </button>
-    ${errorLine(form.answer.failed)}
-  </section>`;
+const FRAME = { title: "Log an outing", correction: "Correct an outing", words: "Save the outing" };
 
 /** @type {import("../../app.js").Show} */
-export async function show(place, [id, corrected]) {
-  const [form] = await Promise.all([opened(id, corrected, () => draw()), style("outing")]);
-  if (!form) {
-    location.hash = `#/unit/${id}`;
-    return;
-  }
-  const draw = () =>
-    render(
-      html`<div class="full">
-          ${backTo(`#/unit/${id}`, form.name)}
-          <h1>${corrected ? "Correct an outing" : "Log an outing"}</h1>
-        </div>
-        <div class="screen">
-          ${whereItRan(form)} ${more(form)}
-          <section class="card">
-            ${form.sign.fieldIfUnknown() ?? nothing} ${clearKey(Boolean(form.cleared), form.clear, form.putBack)}
-            ${worked("outings")}
-          </section>
-          ${saving(form)}
-        </div>
-        ${whatWasFelt(form)}`,
-      place,
-    );
-  place.classList.add("wide", "outing");
-  draw();
-  await form.answer.judge();
-}
+export const show = (place, params) =>
+  showLogged(place, params, FRAME, opened, (form) => ({
+    typed: html`${whereItRan(form)} ${more(form)}
+      <section class="card">${nameAndClear(form)} ${worked("outings")}</section>`,
+    beside: whatWasFelt(form),
+  }));

@@ -1,18 +1,12 @@
 // @ts-check
 // Service of a unit between rebuilds: oil changed, run in, washed out.
 
-import { draft as kept } from "../../log/drafts.js";
-import { isOf } from "../../log/entries.js";
 import { LABELS } from "../../log/labels.js";
-import { write } from "../../log/outbox.js";
-import { isHere, standing } from "../../log/stands.js";
-import { entry, today } from "../../log/store.js";
-import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
-import { backTo, clearKey, errorLine, numberField, textField, typedOf } from "../form/fields.js";
-import { formState } from "../form/form-state.js";
-import { signing } from "../form/signing.js";
-import { style } from "../form/style.js";
+import { today } from "../../log/store.js";
+import { html, nothing } from "../../vendor/lit-html/lit-html.js";
+import { errorLine, numberField, textField, typedOf } from "../form/fields.js";
 import { worked } from "../form/worked.js";
+import { loggedForm, nameAndClear, showLogged } from "./logged.js";
 
 /** @typedef {import("../../engine/calculations.js").BodyOf<"service">} ServiceBody */
 /** @typedef {"oil_changed" | "run_in" | "washed"} Done */
@@ -54,34 +48,14 @@ function serviceRequest({ oil, litres, ...typed }) {
   return { ...Object.fromEntries(Object.entries(given).filter(([, value]) => value)), today: today() };
 }
 
-/**
- * @param {string} id the unit
- * @param {string | undefined} corrected the entry to correct
- * @param {() => void} draw
- * @returns the form; nothing where the unit is not on this phone
- */
-async function opened(id, corrected, draw) {
-  const key = corrected ? `service/${id}/${corrected}` : `service/${id}`;
-  const [found, old, typed, sign] = await Promise.all([
-    standing(id),
-    corrected ? entry(corrected) : undefined,
-    kept(key),
-    signing(draw),
-  ]);
-  if (!isHere(found)) return undefined;
-  const form = formState({
-    key,
-    calculation: "service",
-    /** @type {ServiceDraft} */ draft: {
-      ...(isOf(old, "service") ? serviceAgain(old.body, old.at) : emptyService()),
-      ...typed,
-    },
+/** @param {string} id the unit @param {string | undefined} corrected @param {() => void} draw */
+const opened = (id, corrected, draw) =>
+  loggedForm(id, corrected, draw, {
+    kind: "service",
+    start: (_found, old) => (old ? serviceAgain(old.body, old.at) : emptyService()),
     empty: emptyService,
-    request: (draft, touched) => (touched || corrected || typed ? serviceRequest(draft) : undefined),
-    draw,
+    request: (draft, begun) => (begun ? serviceRequest(draft) : undefined),
   });
-  return Object.assign(form, { id, corrected, name: found.unit.name, upkeep: found.upkeep, sign });
-}
 
 /** @param {ServiceForm} form @param {Done} name */
 const doneKey = (form, name) =>
@@ -135,7 +109,7 @@ const fields = (form) =>
       error: form.answer.error("day"),
       type: (day) => form.put({ day }),
     })}
-    ${form.sign.fieldIfUnknown() ?? nothing} ${clearKey(Boolean(form.cleared), form.clear, form.putBack)}
+    ${nameAndClear(form)}
   </section>`;
 
 /** What is due, beside what is done about it. @param {ServiceForm} form */
@@ -143,8 +117,8 @@ const due = (form) =>
   html`<section class="card" aria-labelledby="due">
     <h2 id="due">What is due</h2>
     ${
-      form.upkeep.length
-        ? form.upkeep.map((row) => html`<p class=${row.due ? "finding doubt" : ""}>${row.text}</p>`)
+      form.found.upkeep.length
+        ? form.found.upkeep.map((row) => html`<p class=${row.due ? "finding doubt" : ""}>${row.text}</p>`)
         : html`<p class="quiet">
             This unit has no intervals yet. Give them under Torque and limits when you
             <a href="#/unit/${form.id}/change/at/service.oil_every_outings">change the unit</a>, by outings, hours or
@@ -154,42 +128,8 @@ const due = (form) =>
     ${worked("outings")}
   </section>`;
 
-/** @param {ServiceForm} form */
-function save(form) {
-  return form.answer.save(async (body, shown) => {
-    form.sign.check();
-    const { id, corrected, key } = form;
-    await write({ unit: id, kind: "service", body, shown, replaces: corrected, draft: key });
-    location.hash = `#/unit/${id}`;
-  });
-}
+const FRAME = { title: "Log service", correction: "Correct a service", words: "Save the service" };
 
 /** @type {import("../../app.js").Show} */
-export async function show(place, [id, corrected]) {
-  const [form] = await Promise.all([opened(id, corrected, () => draw()), style("outing")]);
-  if (!form) {
-    location.hash = `#/unit/${id}`;
-    return;
-  }
-  const draw = () =>
-    render(
-      html`<div class="full">
-          ${backTo(`#/unit/${id}`, form.name)}
-          <h1>${corrected ? "Correct a service" : "Log service"}</h1>
-        </div>
-        <div class="screen">
-          ${fields(form)}
-          <section class="keep-bar">
-            <button class="main big" ?disabled=${!form.answer.ready} @click=${() => save(form)}>
-              ${corrected ? "Save the correction" : "Save the service"}
-            </button>
-            ${errorLine(form.answer.failed)}
-          </section>
-        </div>
-        ${due(form)}`,
-      place,
-    );
-  place.classList.add("wide", "outing");
-  draw();
-  await form.answer.judge();
-}
+export const show = (place, params) =>
+  showLogged(place, params, FRAME, opened, (form) => ({ typed: fields(form), beside: due(form) }));

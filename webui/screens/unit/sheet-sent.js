@@ -5,6 +5,7 @@ import { isOf } from "../../log/entries.js";
 import { write } from "../../log/outbox.js";
 import { entriesOf, today } from "../../log/store.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
+import { saveKey } from "../form/act-key.js";
 import { choiceKeys, errorLine, textField, whenDay } from "../form/fields.js";
 import { formState } from "../form/form-state.js";
 import { signing } from "../form/signing.js";
@@ -95,9 +96,7 @@ export async function sheetSent(unit, customer, draw) {
           type: (note) => form.put({ note }),
         })}
         ${errorLine(form.answer.failed)} ${sign.fieldIfUnknown("Sent by") ?? nothing}
-        <button aria-disabled=${form.answer.ready ? "false" : "true"} @click=${() => form.answer.ready && save()}>
-          Log that it was sent
-        </button>
+        ${saveKey({ answer: form.answer, words: "Log that it was sent", save, look: "" })}
         <p role="status">${message}</p>
       </div>
     </details>`;

@@ -8,6 +8,7 @@ import { calc } from "../../engine/door.js";
 import { isBuilt, letterhead, standing } from "../../log/stands.js";
 import { entriesOf, fact, remember, today } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { actKey } from "../form/act-key.js";
 import { backTo, choiceKeys, errorLine, reading, verdictMark } from "../form/fields.js";
 import { download } from "../form/share.js";
 import { style } from "../form/style.js";
@@ -104,9 +105,11 @@ function aboveThePaper(state) {
     </div>
     <div class="row">
       <button class="main" @click=${() => print()}>Print</button
-      ><button ?disabled=${state.asking} @click=${() => fetchSheet(state)}>
-        ${state.asking ? "Drawing…" : "As PDF"}</button
-      ><button @click=${() => shareSheet(state)}>${sheetIsShared(state) ? "Share the sheet" : "Save the sheet"}</button>
+      >${actKey({
+        words: state.asking ? "Drawing…" : "As PDF",
+        ready: !state.asking,
+        act: () => fetchSheet(state),
+      })}<button @click=${() => shareSheet(state)}>${sheetIsShared(state) ? "Share the sheet" : "Save the sheet"}</button>
     </div>
     ${errorLine(state.fault)}
     ${

@@ -2,6 +2,7 @@
 // A unit from next to nothing: a name and a torque that it may not fall below, and on to its first check.
 
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { saveKey } from "../form/act-key.js";
 import { backTo, choiceKeys, errorLine } from "../form/fields.js";
 import { figureField, statedForKeys, wordsField } from "./define-fields.js";
 import { defineForm, save, setValue } from "./define-form.js";
@@ -52,6 +53,15 @@ function hindrance({ answer: { bad, failed }, soFar: { result } }) {
 const canCheck = ({ answer, soFar: { result } }) =>
   Boolean(answer.ready && result && !result.lacks.some(({ name }) => name === "check"));
 
+/** What was typed last is known first; where that is too little, nothing is saved. @param {DefineForm} form */
+async function goOn(form) {
+  await form.soFar.ask();
+  if (canCheck(form)) return save(form, (unit) => `#/unit/${unit}/check`);
+  form.touched = true;
+  await form.answer.judge();
+  return false;
+}
+
 /** @param {DefineForm} form */
 function fields(form) {
   const more = MORE.some(({ path }) => form.answer.error(path));
@@ -65,13 +75,12 @@ function fields(form) {
       </div>
     </details>
     ${form.sign.fieldIfUnknown("Your name") ?? nothing} ${hindrance(form)}
-    <button
-      class="main big"
-      ?disabled=${!canCheck(form)}
-      @click=${() => save(form, (unit) => `#/unit/${unit}/check`)}
-    >
-      Go on to the check
-    </button>
+    ${saveKey({
+      answer: form.answer,
+      words: "Go on to the check",
+      ready: canCheck(form),
+      save: () => goOn(form),
+    })}
     <p class="quiet"><a class="back" href="#/unit/new">More is known: add the whole unit</a></p>
   </section>`;
 }

@@ -4,6 +4,7 @@
 
 import { dimensionDrawing } from "../../draw/dimensions.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
+import { saveKey } from "../form/act-key.js";
 import {
   choiceKeys,
   errorLine,
@@ -33,16 +34,18 @@ const KEY = "Cannot be measured? Work it out";
 /** @param {DefineForm} form @param {Partial<UnitDraft["working"]>} change */
 const work = (form, change) => form.turnTo({ working: { ...form.draft.working, ...change } });
 
-/** Put what came of it into its field, with its mark. @param {DefineForm} form */
-function take(form) {
+/** Put what came of it into its field, with its mark, if anything did. @param {DefineForm} form */
+async function take(form) {
+  await form.working.judge();
   const { result } = form.working;
-  if (!result) return;
+  if (!result) return false;
   const { field, fill, mark } = result;
   const filled = withValue(form.draft, field, fill.unit ? fill : fill.typed);
   const marks = { ...filled.worked_out, [MARKS[field]]: mark };
   form.put({ ...filled, worked_out: marks, working: { ...filled.working, from: "" } });
   form.draw();
   focusOn(form.place, `[data-field="${field}"]`);
+  return true;
 }
 
 /** @param {DefineForm} form @param {WayField} field */
@@ -85,7 +88,13 @@ function answerOf(form, { fields }) {
       ${bad && !atField ? errorLine(bad.reason) : nothing} ${errorLine(failed)}
     </div>
     <div class="row">
-      <button class="main" ?disabled=${!result} @click=${() => take(form)}>Use this</button>
+      ${saveKey({
+        answer: form.working,
+        words: "Use this",
+        ready: Boolean(result),
+        save: () => take(form),
+        look: "main",
+      })}
       <button class="plain" @click=${() => work(form, { from: "" })}>Close</button>
     </div>`;
 }
