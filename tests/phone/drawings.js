@@ -51,7 +51,7 @@ globalThis.drawings = (() => {
     async draw(width) {
       const { html, render } = await slipbook.part("vendor/lit-html/lit-html.js");
       const made = await Promise.all(CASES.map(async ([file, name, shown]) => (await slipbook.part(`draw/${file}.js`))[name](shown)));
-      await new Promise((resolve) => document.head.append(Object.assign(document.createElement("link"), { rel: "stylesheet", href: "/style/help.css", onload: resolve })));
+      for (const name of ["help", "lessons"]) await new Promise((resolve) => document.head.append(Object.assign(document.createElement("link"), { rel: "stylesheet", href: `/style/${name}.css`, onload: resolve })));
       const place = Object.assign(document.createElement("div"), { id: "drawings" });
       document.querySelector("main").replaceChildren(place);
       const half = (number) => CASES[number][2].half || CASES[number][0] === "wedge";

@@ -38,7 +38,7 @@ globalThis.inPage = (() => {
   const seen = (element) => element.checkVisibility({ visibilityProperty: true }) && element.getClientRects().length > 0;
 
   /** What shows that something has the focus. @param {Element} at */
-  const marked = (at) => (at.matches(".choices input, label.photo input") ? at.closest("label") : at);
+  const marked = (at) => (at.matches(".choices input, .planned input, label.photo input") ? at.closest("label") : at);
 
   const fault = (at) => {
     if (at === document.body || at.matches("main, h1")) return "";
@@ -54,6 +54,16 @@ globalThis.inPage = (() => {
       if (over || !top) return `The focus is covered by ${over ? words(over) : "the edge of the window"}: ${words(at)}`;
     }
     return "";
+  };
+
+  // What Tab came to on this screen, and whatever listens to a mouse.
+  let reached = new Set();
+  let last;
+  const pressed = new Set();
+  const { addEventListener } = EventTarget.prototype;
+  EventTarget.prototype.addEventListener = function (kind, ...rest) {
+    if (this instanceof Element && /^(click|dblclick|mousedown|pointerdown)$/.test(kind)) pressed.add(this);
+    return addEventListener.call(this, kind, ...rest);
   };
 
   return {
@@ -74,6 +84,38 @@ globalThis.inPage = (() => {
       const at = document.activeElement;
       if (!at || at === document.body) return false;
       return location.href === before || at.matches("main h1") || (at.closest("main") && at.matches("input"));
+    },
+
+    /** Get ready to go through a screen by Tab: all that is folded is opened, and the focus is where the screen begins. */
+    begin() {
+      for (const fold of document.querySelectorAll("#main details")) fold.open = true;
+      reached = new Set();
+      last = undefined;
+      document.querySelector("#main").focus({ preventScroll: true });
+    },
+
+    /** What is wrong with the stop that Tab came to; nothing more where the screen is left. */
+    next() {
+      const at = document.activeElement ?? document.body;
+      // A field for a date has a stop for each of its parts.
+      if (at === last) return { ended: false, fault: "" };
+      last = at;
+      if (!at.closest("#main") || at.id === "main" || reached.has(at)) return { ended: true, fault: "" };
+      reached.add(at);
+      return { ended: false, fault: fault(at) };
+    },
+
+    /**
+     * Whatever a mouse could press on the screen that the keyboard did not come to. The library of the charts listens
+     * everywhere, and does nothing: its cursor is turned off.
+     */
+    missed() {
+      const native = "a[href], button, input, select, textarea, summary, [role=button]";
+      const can = (one) => [...reached].some((at) => at === one || one.contains(at) || at.contains(one));
+      const grouped = (one) => one.type === "radio" && [...reached].some((at) => at.type === "radio" && at.name === one.name);
+      const labels = (one) => one.matches("label") && one.control && (can(one.control) || grouped(one.control));
+      const all = new Set([...document.querySelectorAll(native.split(", ").map((one) => `#main ${one}`).join(", ")), ...[...pressed].filter((one) => one.closest("#main") && one.id !== "main" && !one.closest(".uplot"))]);
+      return [...all].filter((one) => one.isConnected && seen(one) && !can(one) && !grouped(one) && !labels(one)).map(words);
     },
 
     /** Open a screen of the app and wait until it is at rest. @param {string} path */

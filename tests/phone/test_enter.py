@@ -1,5 +1,7 @@
 """Enter goes on: a gauge that types a figure and Enter fills one reading after the other."""
 
+from collections.abc import Iterator
+
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
@@ -9,6 +11,13 @@ from .screens import go, opened, unit_path
 from .test_story import UNIT, delivered, ids_on_disk, new_on_disk, ready
 
 pytestmark = pytest.mark.in_reach
+
+
+@pytest.fixture(scope="module")
+def running(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The address of one demo for all forms: each writes what no other reads."""
+    with RunningServer(tmp_path_factory.mktemp("forms") / "log", "demo") as server:
+        yield server.address
 
 
 def remember_name(page: Page) -> None:
@@ -116,7 +125,7 @@ LEADS = {
     "{unit}/pattern": ("Make the pattern", "Name of the pattern"),
     "/unit/new": ("Add the unit", "Name of the unit"),
     "/unit/start": ("Go on to the check", "Name of the unit"),
-    "/car": ("Save the car", "Name"),
+    "/car": ("Save the car", "Name of the car"),
     "/kit": ("Save the tool", "Name"),
     "/letterhead": ("Save the letterhead", "The workshop's name"),
 }
@@ -136,3 +145,127 @@ def test_a_key_that_cannot_act_yet_keeps_the_focus_and_leads_to_what_is_missing(
             expect(save).to_be_focused()
             page.keyboard.press("Enter")
             expect(page.get_by_label(field, exact=True).first, path).to_be_focused()
+
+
+# What the field that has the focus is called, and whether Enter begins a line in it.
+HERE = """() => {
+    const at = document.activeElement;
+    const name = at.getAttribute("aria-label") ?? at.labels?.[0]?.innerText ?? at.textContent;
+    return [name.trim(), at.localName];
+}"""
+MOST_FIELDS = 300
+
+# A form by its address: where it begins, what is typed at which field, its key, and what says that it is saved.
+FORMS: dict[str, tuple[str, dict[str, str], str, str]] = {
+    "/kit": ("Name", {"Name": "Short click", "Scale ends at": "60", "One division": "0.5"}, "Save the tool", "saved"),
+    "/shelf": ("Name", {}, "Save the count", "The count is saved."),
+    "/customers": ("Name of the customer", {"Name of the customer": "Odo Fenn"}, "Save the customer", "is saved."),
+    "/letterhead": (
+        "The workshop's name",
+        {"The workshop's name": "Fenn Drivelines", "Address and telephone, a line each": "4 Mill Lane"},
+        "Save the letterhead",
+        "It is saved.",
+    ),
+    "/car": ("Name of the car", {"Name of the car": "Fenland special"}, "Save the car", "is saved."),
+    "{unit}/outing": ("Where", {"Where": "Hill road"}, "Save the outing", "Undo"),
+    "{unit}/service": (
+        "Anything else that was done",
+        {"Anything else that was done": "Seal"},
+        "Save the service",
+        "Undo",
+    ),
+    "{unit}/springs": (
+        "S1 point 1",
+        {f"S1 point {number}": figure for number, figure in enumerate(("5.95", "5.96", "5.94"), 1)},
+        "Save",
+        "Undo",
+    ),
+    "{unit}/rings": (
+        "R1 point 1",
+        {f"R1 point {number}": figure for number, figure in enumerate(("0.01", "0.02", "0.01"), 1)},
+        "Save",
+        "Undo",
+    ),
+    "{unit}/plan": (
+        "Breakaway torque",
+        {"Breakaway torque": "95"},
+        "Rebuild it like this",
+        "Add a part that was fitted",
+    ),
+    "{unit}/rebuild": (
+        "Oil filled",
+        {"Oil filled": "75W-90", "What was done and why": "Washed and looked at"},
+        "Save, and close it up",
+        "Done: step 1",
+    ),
+    "/labels": ("Start at label", {"Start at label": "2"}, "Make the labels", "labels.pdf is with"),
+}
+
+
+def go_through(page: Page, first: str, figures: dict[str, str], key: str) -> list[str]:
+    """From the first field to the key that saves with Enter alone; the fields on the way."""
+    page.get_by_label(first, exact=True).last.focus()
+    passed = []
+    for _ in range(MOST_FIELDS):
+        name, kind = page.evaluate(HERE)
+        if kind == "button":
+            assert name == key, f"Enter leads to {name}, after {passed}"
+            return passed
+        assert [name, kind] not in passed[-2:], f"Enter stays at {name}"
+        passed.append([name, kind])
+        if name in figures:
+            page.keyboard.press("Control+A")
+            page.keyboard.type(figures[name])
+        page.keyboard.press("Enter")
+        # In a long text it begins a line first.
+        if kind == "textarea" and page.evaluate(HERE) == [name, kind]:
+            page.keyboard.press("Enter")
+    raise AssertionError(f"Enter never leads to {key}: {passed[-10:]}")
+
+
+@pytest.mark.parametrize("path", FORMS)
+def test_enter_alone_leads_from_the_first_field_of_a_form_to_its_receipt(
+    path: str, running: str, chromium: Browser
+) -> None:
+    first, figures, key, receipt = FORMS[path]
+    with opened(chromium, running, in_reach=True) as page:
+        ready(page)
+        remember_name(page)
+        go(page, path.format(unit=unit_path(running)))
+        go_through(page, first, figures, key)
+        page.keyboard.press("Enter")
+        expect(
+            page.get_by_text(receipt).or_(page.get_by_role("button", name=receipt, exact=True)).first
+        ).to_be_visible()
+
+
+def test_a_sheet_that_was_sent_and_a_service_are_logged_without_a_mouse(running: str, chromium: Browser) -> None:
+    with opened(chromium, running, in_reach=True) as page:
+        ready(page)
+        remember_name(page)
+        unit = unit_path(running)
+        go(page, f"{unit}/sheet")
+        page.locator("summary", has_text="Sent to").focus()
+        page.keyboard.press("Enter")
+        page.keyboard.press("Tab")
+        # Enter takes the choice that has the focus, and goes on.
+        page.keyboard.press("Enter")
+        expect(page.get_by_label("When, year-month-day")).to_be_focused()
+        page.keyboard.press("Enter")
+        page.keyboard.press("Enter")
+        expect(page.get_by_role("button", name="Log that it was sent")).to_be_focused()
+        page.keyboard.press("Enter")
+        expect(page.get_by_text("It is in the log.")).to_be_visible()
+        go(page, f"{unit}/service")
+        page.get_by_role("button", name="Oil changed").focus()
+        page.keyboard.press("Enter")
+        page.keyboard.press("Tab")
+        expect(page.get_by_label("Which oil")).to_be_focused()
+        go_through(page, "Which oil", {"Which oil": "75W-140", "How much, litres": "1.2"}, "Save the service")
+        page.keyboard.press("Enter")
+        expect(page.get_by_role("button", name="Undo")).to_be_visible()
+        go(page, "/backup")
+        page.get_by_role("button", name="Save a backup").focus()
+        with page.expect_download():
+            page.keyboard.press("Enter")
+        expect(page.get_by_role("button", name="Save a backup")).to_be_focused()

@@ -1,13 +1,14 @@
 """With a keyboard alone the focus is never lost: what goes away hands it on."""
 
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import Browser, Page, expect
 
 from .conftest import NEVER_KEPT, RunningServer
-from .hands import PHONE, Keyboard, hands_in
-from .screens import go, unit_path
+from .hands import BENCH, MOST_STOPS, PHONE, Keyboard, hands_in
+from .screens import form, go, in_use, unit_path
 from .test_story import UNIT, delivered, ids_on_disk, new_on_disk
 
 
@@ -186,3 +187,36 @@ def test_the_skip_link_passes_by_the_bar(keyboard: Keyboard) -> None:
     page.keyboard.press("Enter")
     page.keyboard.press("Tab")
     expect(page.locator("#main a").first).to_be_focused()
+
+
+def by_tab(page: Page) -> list[str]:
+    """What is wrong where Tab goes through the screen that is open, and what it does not come to."""
+    found = []
+    page.evaluate("inPage.begin()")
+    for _ in range(3 * MOST_STOPS):
+        page.keyboard.press("Tab")
+        stop = page.evaluate("inPage.next()")
+        if stop["ended"]:
+            break
+        if stop["fault"]:
+            found.append(stop["fault"])
+    else:
+        found.append(f"more than {3 * MOST_STOPS} stops")
+    return found + [f"a mouse alone presses {one}" for one in page.evaluate("inPage.missed()")]
+
+
+def test_whatever_a_mouse_presses_the_keyboard_reaches(demo: RunningServer, chromium: Browser, tmp_path: Path) -> None:
+    wrong: list[str] = []
+    seen: set[str] = set()
+    for stop in in_use(chromium, demo.address, tmp_path, lessons=False):
+        name = form(stop.path)
+        if name in seen:
+            continue
+        seen.add(name)
+        if not wrong and len(seen) == 1:
+            # The walk goes on at the bench from here.
+            stop.page.set_viewport_size(BENCH)  # type: ignore[arg-type]
+            go(stop.page, stop.path)
+        wrong += [f"{name}: {fault}" for fault in by_tab(stop.page)]
+    assert {"/", "/unit/*/plan", "/unit/*/check", "/settings", "/labels"} <= seen
+    assert not wrong, "\n".join(wrong)

@@ -30,3 +30,23 @@ const DRAWINGS = {
 export function heldDrawing(held) {
   return html`<svg class="held" viewBox="0 0 120 84" aria-hidden="true">${DRAWINGS[held]}</svg>`;
 }
+
+/** What stands where in each drawing: at the left, in the middle, at the right. @type {Record<string, string[]>} */
+const NAMED = {
+  bench_output_held: ["held", "case free", "wrench here"],
+  bench_case_held: ["free", "case held", "wrench here"],
+  car_one_wheel_down: ["stays down", "neutral", "wrench here"],
+  car_both_wheels_up: ["turns back", "in gear", "wrench here"],
+};
+
+/** The same drawing large, with its parts named: where there is room beside what is typed. @param {string} held */
+export function heldNamed(held) {
+  const [left, middle, right] = NAMED[held];
+  const words = `From the left: ${NAMED[held].join(", ")}.`;
+  return html`<svg class="drawing held named" viewBox="-8 0 138 98" role="img" aria-label=${words}>
+    ${DRAWINGS[held]}
+    <text x="18" y="94" text-anchor="middle">${left}</text>
+    <text x="60" y="94" text-anchor="middle">${middle}</text>
+    <text x="103" y="94" text-anchor="middle">${right}</text>
+  </svg>`;
+}

@@ -1,7 +1,7 @@
 // @ts-check
 // Levers to scale: a wrench with an adapter at its angle, and a bar that a force pulls.
 
-import { html, svg } from "../vendor/lit-html/lit-html.js";
+import { html, nothing, svg } from "../vendor/lit-html/lit-html.js";
 
 const WIDTH = 340;
 
@@ -46,20 +46,32 @@ export function adapterDrawing({ wrench, adapter, angle, say }) {
   </svg>`;
 }
 
+/** A figure as it was typed; none where it cannot be drawn. @param {string} text */
+const figure = (text) => (text.trim() ? Number(text.replace(",", ".")) : Number.NaN);
+
+/**
+ * The same of what is being typed, in millimetres and degrees; nothing until there is enough to draw.
+ * @param {{wrench_mm?: string, adapter_mm?: string, angle_deg?: string}} typed
+ */
+export function adapterAsTyped({ wrench_mm = "", adapter_mm = "", angle_deg = "" }) {
+  const [wrench, adapter, angle] = [figure(wrench_mm), figure(adapter_mm), figure(angle_deg || "0")];
+  if (!(wrench > 0 && adapter >= 0 && angle >= 0 && angle <= 180 && adapter <= wrench)) return nothing;
+  return adapterDrawing({ wrench, adapter, angle, say: (mm) => `${Math.round(mm)} mm` });
+}
+
 /**
  * @param {object} shown
- * @param {number} shown.length shaft to pull, mm
+ * @param {string} shown.length shaft to pull, as written
  * @param {string} shown.force as written
  * @param {string} shown.own the bar's own torque, as written
- * @param {(mm: number) => string} shown.say
  */
-export function barDrawing({ length, force, own, say }) {
+export function barDrawing({ length, force, own }) {
   const [shaft, end, y] = [40, 290, 60];
   return html`<svg
     class="drawing lesson"
     viewBox="0 0 ${WIDTH} 150"
     role="img"
-    aria-label=${`A bar of ${say(length)} from the shaft to where ${force} pull, square to it.`}
+    aria-label=${`A bar of ${length} from the shaft to where ${force} pull, square to it.`}
   >
     <path class="ghost" d=${`M${shaft} ${y}V118M${end} ${y}V118`} />
     <path class="arm" d=${`M${shaft} ${y}H${end}`} />
@@ -70,6 +82,6 @@ export function barDrawing({ length, force, own, say }) {
     <path class="measure" d=${`M${shaft} 114H${end}`} />
     <text x="150" y="108" text-anchor="end">${own}</text>
     <text class="strong" x="336" y="44" text-anchor="end">pull ${force}</text>
-    <text x=${(shaft + end) / 2} y="132" text-anchor="middle">l = ${say(length)}, square to the pull</text>
+    <text x=${(shaft + end) / 2} y="132" text-anchor="middle">l = ${length}, square to the pull</text>
   </svg>`;
 }

@@ -65,7 +65,7 @@ function possible(of) {
   const choice = of.result.choices[of.looked];
   return html`${choices(of)}
     <section class="card" aria-live="polite">${chosen(of, choice)}</section>
-    <section class="card">
+    <section class="card pictures">
       <h2>Before and after</h2>
       ${pictures(of, choice)}${curve(of, choice)}
     </section>
@@ -210,6 +210,10 @@ function stackPicture({ unit, read, result }, choice, crush, shown) {
   return stackDrawing({ parts, springHeight, crush, workedOut, say: read.length, half: true });
 }
 
+/** The torque of a stack, where it stands beside what is typed. @param {import("../form/fields.js").Reading} read */
+const torqueBeside = (read, /** @type {number | null} */ torque_nm) =>
+  torque_nm === null ? nothing : html`<b class="figure">${read.torque(torque_nm)}</b>`;
+
 /** @param {AnswerOf<Possible>} of @param {Choice} choice */
 function pictures(of, choice) {
   const { result, read } = of;
@@ -217,11 +221,11 @@ function pictures(of, choice) {
     action === "keep" ? { thickness: mm } : { thickness: mm, told: read.length(mm), verdict: "rework" };
   return html`<div class="pair">
     <div>
-      <h3>Before</h3>
+      <h3>Before${torqueBeside(read, result.now.torque_nm)}</h3>
       ${stackPicture(of, choice, result.now.crush_mm, ({ was_mm, mm }) => ({ thickness: was_mm ?? mm }))}
     </div>
     <div>
-      <h3>After</h3>
+      <h3>After${torqueBeside(read, choice.torque_nm)}</h3>
       ${stackPicture(of, choice, choice.crush_mm, planned)}
     </div>
   </div>`;

@@ -25,6 +25,7 @@ import { style } from "../form/style.js";
 import { buildsSection, experienceOf } from "./builds.js";
 import { openOfUnit } from "./of-unit.js";
 import { answer } from "./plan-answer.js";
+import { stackNow } from "./plan-now.js";
 import { beginFrom, beginRebuild, takenSection, takePlan, withdrawPlan } from "./plan-taken.js";
 
 /** @typedef {import("../form/fields.js").Typed} Typed */
@@ -378,7 +379,7 @@ function answerSections(state) {
       beginRebuild: (possible, choice) => beginFrom(id, read, possible, choice),
       take: (body) => take(state, body),
     });
-  return html`${form.result ? found(form.result) : nothing}
+  return html`${form.result ? found(form.result) : stackNow(state)}
   ${form.bad ? html`<section class="card">${errorLine(form.bad.reason)}</section>` : nothing}${errorLine(form.failed)}`;
 }
 
@@ -403,7 +404,7 @@ function screen(state) {
       })}
       ${keepSection(state)} ${shelfSection(state)}
     </div>
-    <div class="screen">${blocked ? nothing : answerSections(state)}</div>`;
+    <div class="screen answer">${blocked ? nothing : answerSections(state)}</div>`;
 }
 
 /** @param {State} state */
@@ -414,5 +415,6 @@ function draw(state) {
 /** @type {import("../../app.js").Show} */
 export async function show(place, params) {
   const state = await openOfUnit(place, params, opened, draw);
+  place.classList.add("plan");
   await state?.form.judge();
 }

@@ -9,9 +9,13 @@ import { backTo } from "../form/fields.js";
 import { lackLine } from "../form/lack.js";
 import { style } from "../form/style.js";
 import { enough } from "./check-draft.js";
+import { drawnLarge } from "./check-drawing.js";
 import { checkForm, newToolForm, reloadKit } from "./check-form.js";
 import { circumstances, howHeld, readings, tool } from "./check-sections.js";
 import { verdict } from "./check-verdict.js";
+
+/** Room for a large drawing beside what is typed. */
+const beside = matchMedia("(min-width: 760px)");
 
 /** The first reading takes what is typed; the cautions above it stay in sight. @param {HTMLElement} place */
 const beginReading = (place) =>
@@ -19,7 +23,7 @@ const beginReading = (place) =>
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, [id, corrected]) {
-  const styled = style("check");
+  const styled = Promise.all([style("check"), beside.matches ? style("lessons") : undefined]);
   const form = await checkForm(id, corrected, () => draw());
   if (!form) {
     location.hash = `#/unit/${id}`;
@@ -35,7 +39,8 @@ export async function show(place, [id, corrected]) {
           ${lackLine(id, form.lack)}
         </div>
         <div class="screen">${howHeld(form)} ${tool(form, newTool)} ${readings(form, place)}</div>
-        <div class="screen beside">${verdict(form, place)} ${circumstances(form, newTool)}</div>`,
+        <div class="screen beside">${drawnLarge(form)} ${verdict(form, place)}</div>
+        <div class="screen">${circumstances(form, newTool)}</div>`,
       place,
     );
     // A question that came up just now is brought out from behind the bar.

@@ -73,16 +73,24 @@ const PRESSED =
   "One output held tells the preload better.";
 
 /**
+ * What the wrench feels.
+ * @param {string} held a way of holding it
+ * @param {string} layout where the unit's spring sits
+ */
+export const feltWith = (held, layout) =>
+  CAUTIONS[held].presses && layout === "between_rings" ? PRESSED : CAUTIONS[held].feels;
+
+/**
  * @param {string} held a way of holding it
  * @param {string} layout where the unit's spring sits
  * @param {boolean} whole whether all of them are open to read at once
  */
 export function heldCautions(held, layout, whole) {
-  const { feels, presses, first, also } = CAUTIONS[held];
+  const { first, also } = CAUTIONS[held];
   return html`<b>${first}</b>
     <details class="more" ?open=${whole}>
       <summary>Before you pull</summary>
-      <p>${presses && layout === "between_rings" ? PRESSED : feels}</p>
+      <p>${feltWith(held, layout)}</p>
       <ul>
         ${also.map((sentence) => html`<li>${sentence}</li>`)}
       </ul>

@@ -13,10 +13,12 @@ import { html, nothing } from "../../vendor/lit-html/lit-html.js";
  * @param {Act} key.act
  * @param {Act} [key.instead] where it cannot
  * @param {string} [key.look] its classes
+ * @param {boolean} [key.saves] whether Enter goes on to it from the last field
  */
-export const actKey = ({ words, ready, act, instead, look = "" }) =>
+export const actKey = ({ words, ready, act, instead, look = "", saves = false }) =>
   html`<button
     class=${look || nothing}
+    ?data-saves=${saves}
     aria-disabled=${ready ? "false" : "true"}
     @click=${(/** @type {Event} */ event) => (ready ? act(event) : instead?.(event))}
   >
@@ -76,5 +78,5 @@ export function saveKey({ answer, words, save, ready = answer.ready, first, look
     const key = /** @type {Element} */ (currentTarget);
     if (!(await save()) && key.isConnected) toWhatIsMissing(key, first);
   };
-  return actKey({ words, ready, act: press, instead: press, look });
+  return actKey({ words, ready, act: press, instead: press, look, saves: true });
 }

@@ -3,7 +3,9 @@
 
 const LINES = "input:not([type=radio], [type=checkbox], [type=file], [type=search])";
 /** What Enter goes through; the unit of a figure is left as it is. */
-const STOPS = `${LINES}, select:not(.with-unit *), textarea, button.main`;
+const STOPS = `${LINES}, select:not(.with-unit *), textarea, button:is(.main, [data-saves])`;
+/** Where Enter goes on from. */
+const FROM = `${LINES}, select, input:is([type=radio], [type=checkbox]), textarea`;
 
 /** WebKit takes a card in a closed fold for one that can be seen. @param {Element} field */
 const canBeReached = (field) =>
@@ -30,13 +32,34 @@ export function goTo(stop) {
   if (stop && !isInSight(stop)) stop.scrollIntoView({ block: "nearest" });
 }
 
+/**
+ * Whether Enter begins a line where it is pressed: in a long text, until it is pressed twice at the end, or where there
+ * is nothing yet.
+ * @param {HTMLElement} target
+ */
+function beginsLine(target) {
+  if (!(target instanceof HTMLTextAreaElement) || !target.value) return false;
+  return !target.value.endsWith("\n") || target.selectionEnd < target.value.length;
+}
+
+/** What Enter does to a field that it leaves. @param {HTMLElement} field */
+function leave(field) {
+  if (field instanceof HTMLTextAreaElement && field.value.endsWith("\n")) {
+    field.value = field.value.trimEnd();
+    field.dispatchEvent(new Event("input", { bubbles: true }));
+  }
+  // Of choices of which none is made, it takes the one that has the focus.
+  if (field instanceof HTMLInputElement && field.type === "radio" && !field.checked) field.click();
+}
+
 /** Whether a key means to go on from where it was pressed. @param {KeyboardEvent} event */
 export const goesOn = ({ key, isComposing, defaultPrevented, target }) =>
   key === "Enter" &&
   !isComposing &&
   !defaultPrevented &&
   target instanceof HTMLElement &&
-  target.matches(`${LINES}, select`);
+  target.matches(FROM) &&
+  !beginsLine(target);
 
 /**
  * The stop that follows: after a reading that was left empty, or that ends a turn, what is still to be read in the
@@ -47,7 +70,9 @@ export const goesOn = ({ key, isComposing, defaultPrevented, target }) =>
 function following(field, stops) {
   const row = field.closest(".readings");
   const ends = row && (!field.value.trim() || field.hasAttribute("data-turn"));
-  const rest = stops.slice(stops.indexOf(field) + 1);
+  const isLater = (/** @type {Element} */ stop) =>
+    Boolean(field.compareDocumentPosition(stop) & Node.DOCUMENT_POSITION_FOLLOWING);
+  const rest = stops.filter(isLater);
   return ends ? rest.find((other) => !row.contains(other) && !isRead(other)) : rest[0];
 }
 
@@ -55,6 +80,7 @@ function following(field, stops) {
 export function goOn(event) {
   if (!goesOn(event)) return;
   const field = /** @type {HTMLInputElement | HTMLSelectElement} */ (event.target);
+  leave(field);
   const next = following(field, stopsIn(field.closest("main") ?? document.body));
   event.preventDefault();
   goTo(next);

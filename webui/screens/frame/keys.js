@@ -56,6 +56,9 @@ function here(main) {
     ...(neighbour(1) ? [/** @type {Line} */ ([["N"], "Next unit of the list"])] : []),
     ...(neighbour(-1) ? [/** @type {Line} */ ([["P"], "Previous unit of the list"])] : []),
     [["Enter"], "In a field: on to the next one, and at last to the key that saves"],
+    ...(main.querySelector("textarea")
+      ? [/** @type {Line} */ ([["Enter", "Enter"], "In a long text: on to the next field"])]
+      : []),
     ...(main.querySelector("table input")
       ? [/** @type {Line} */ ([["↑", "↓", "←", "→"], "In a table: to the cell beside"])]
       : []),

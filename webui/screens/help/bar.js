@@ -60,7 +60,7 @@ export async function page({ calc, read }) {
     purpose: html`No torque wrench at hand? A bar, a tape measure and a ${word("pull scale")} or a known weight measure
     torque as well.`,
     figures: html`<figure>
-      ${barDrawing({ length: BAR.length_mm, force: force(170), own: "its own weight", say: (mm) => rough(read, mm) })}
+      ${barDrawing({ length: rough(read, BAR.length_mm), force: force(170), own: "its own weight" })}
       <figcaption>
         The pull is square to the bar while you read. With the bar level and the pull straight down, the bar's own
         weight helps.

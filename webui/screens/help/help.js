@@ -195,7 +195,7 @@ const method = (topic, page) =>
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, [name, term]) {
-  await style("help");
+  await Promise.all([style("help"), style("lessons")]);
   place.classList.add("help");
   if (name === "words") {
     const look = (/** @type {string} */ typed) => render(glossary(typed, look), place);
