@@ -113,9 +113,11 @@ globalThis.inPage = (() => {
       const native = "a[href], button, input, select, textarea, summary, [role=button]";
       const can = (one) => [...reached].some((at) => at === one || one.contains(at) || at.contains(one));
       const grouped = (one) => one.type === "radio" && [...reached].some((at) => at.type === "radio" && at.name === one.name);
+      // A spot in a picture is moved by the sliders below it as well.
+      const slid = (one) => one.matches("svg.corner") && [...reached].some((at) => at.type === "range");
       const labels = (one) => one.matches("label") && one.control && (can(one.control) || grouped(one.control));
       const all = new Set([...document.querySelectorAll(native.split(", ").map((one) => `#main ${one}`).join(", ")), ...[...pressed].filter((one) => one.closest("#main") && one.id !== "main" && !one.closest(".uplot"))]);
-      return [...all].filter((one) => one.isConnected && seen(one) && !can(one) && !grouped(one) && !labels(one)).map(words);
+      return [...all].filter((one) => one.isConnected && seen(one) && !can(one) && !grouped(one) && !labels(one) && !slid(one)).map(words);
     },
 
     /** Open a screen of the app and wait until it is at rest. @param {string} path */
