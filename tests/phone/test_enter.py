@@ -22,7 +22,7 @@ def running(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
 
 def remember_name(page: Page) -> None:
     """Whoever writes is known."""
-    page.evaluate("import('/log/store.js').then(({ remember }) => remember('who', 'Joss Tarn'))")
+    page.evaluate("slipbook.part('log/store.js').then(({ remember }) => remember('who', 'Joss Tarn'))")
 
 
 @pytest.mark.parametrize("size", [(360, 640), (1280, 800)])
