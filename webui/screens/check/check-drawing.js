@@ -6,7 +6,7 @@ import { adapterAsTyped, barDrawing } from "../../draw/levers.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { feltWith } from "./held-cautions.js";
 
-/** What lies between the hand and the shaft, as far as it is typed. @param {import("./check-form.js").CheckForm} form */
+/** What lies between hand and shaft, as far as it is typed. @param {import("./check-form.js").CheckForm} form */
 function lever({ draft: { toolKind, adapter, bar } }) {
   if (toolKind === "wrench") return adapterAsTyped(adapter);
   const length = bar.length_mm.trim();

@@ -55,7 +55,7 @@ function missing(key, first) {
   return undefined;
 }
 
-/** Go from a key that cannot act to what is missing. @param {Element} key @param {string} [first] where to look first */
+/** Go from a key that cannot act to what is missing. @param {Element} key @param {string} [first] looked at first */
 export function toWhatIsMissing(key, first) {
   const field = missing(key, first);
   for (let fold = field?.closest("details"); fold; fold = fold.parentElement?.closest("details")) fold.open = true;
@@ -63,7 +63,7 @@ export function toWhatIsMissing(key, first) {
 }
 
 /**
- * The key that saves a form. Pressed while an answer is awaited, it saves as soon as the answer is there; where there is
+ * The key that saves a form. Pressed while an answer is awaited, it saves as soon as that is there; where there is
  * nothing to save yet, it leads to what is missing.
  * @param {object} key
  * @param {{ready: boolean}} key.answer what the engine says to the form

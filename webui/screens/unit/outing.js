@@ -88,7 +88,11 @@ const words = (form, name, more = {}) =>
 /** @param {OutingForm} form */
 const whereItRan = (form) =>
   html`<section class="card">
-    ${form.found.last_outing && !form.corrected ? html`<p class="quiet">Filled in like the last outing: change what was different.</p>` : nothing}
+    ${
+      form.found.last_outing && !form.corrected
+        ? html`<p class="quiet">Filled in like the last outing: change what was different.</p>`
+        : nothing
+    }
     ${words(form, "where")}
     <div class="pair">${figure(form, "minutes", "minutes")} ${figure(form, "km", "km")}</div>
     ${choiceKeys({

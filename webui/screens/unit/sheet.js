@@ -109,7 +109,9 @@ function aboveThePaper(state) {
         words: state.asking ? "Drawing…" : "As PDF",
         ready: !state.asking,
         act: () => fetchSheet(state),
-      })}<button @click=${() => shareSheet(state)}>${sheetIsShared(state) ? "Share the sheet" : "Save the sheet"}</button>
+      })}<button @click=${() => shareSheet(state)}>
+        ${sheetIsShared(state) ? "Share the sheet" : "Save the sheet"}
+      </button>
     </div>
     ${errorLine(state.fault)}
     ${
