@@ -52,6 +52,7 @@ const ROUTES = [
   [/^\/unit\/([\w-]+)\/changed$/, () => import("./screens/unit/changed.js")],
   [/^\/unit\/([\w-]+)\/sheet$/, () => import("./screens/unit/sheet.js")],
   [/^\/unit\/([\w-]+)\/(springs|rings)(?:\/([\w-]+))?$/, () => import("./screens/parts/springs-and-rings.js")],
+  [/^\/unit\/([\w-]+)\/inspect(?:\/([\w-]+))?$/, () => import("./screens/parts/inspect.js")],
   [/^\/check$/, () => import("./screens/check/choose.js")],
   [/^\/shared(?:\/(failed))?$/, () => import("./screens/shop/shared.js")],
   [/^\/import$/, () => import("./screens/shop/import.js")],

@@ -16,7 +16,8 @@ import { fact, remember } from "./store.js";
 const MOST_USED = 3;
 
 /** Forms that end in an entry; a plan is only looked at, and nobody finishes it. */
-const FORM = /^(check|plates|refit|rebuild|strip|close|note|springs|rings|outing|service|unit)\/([\w-]+)(?:\/|$)/;
+const FORM =
+  /^(check|plates|refit|rebuild|strip|close|note|springs|rings|inspect|outing|service|unit)\/([\w-]+)(?:\/|$)/;
 const UNIT = /^\/unit\/(?!new$|start$)([\w-]+)/;
 
 /** Note that a screen was opened, where it is one of a unit. @param {string} path */

@@ -2,9 +2,11 @@
 
 from typing import Any, NamedTuple
 
+from ..doubt.verdict import WORDS
 from ..request.fields import Checked, Choice, Day, Group, Listing
 from ..request.units import say, unit_labels
 from ..request.written_in import with_written_in
+from ..unit.features import FEATURE_PARTS
 from .customers import names_of, owner_of
 from .standing import kit_standing, standing
 
@@ -33,6 +35,8 @@ ON_A_LIST = ("Torque", "Checked", "Cover", "Next")
 # A longer text goes on in the log; a sheet is one page.
 MOST_LETTERS = 600
 POINTS = 3
+# More features of other parts than this have no room each for itself.
+MOST_FEATURES = 12
 
 FORM = Group(
     with_written_in(
@@ -90,7 +94,7 @@ def sheet(request: dict[str, Any]) -> dict[str, Any]:
     newest = {kind: by_id[entry] for kind, entry in found["newest"].items() if entry in by_id}
     shop = kit_standing({"entries": request["shop"], "today": request["today"], "write_in": None})
     rows = check_rows(found, by_id, shop["tools"], reader) + work_rows(found, newest, reader, template)
-    rows += build_rows(found, reader) + [next_row(found)]
+    rows += build_rows(found, reader) + [("Other parts", other_parts(found)), next_row(found)]
     inspection = template == INSPECTION
     if inspection:
         rows = [row for row in rows if row[0] in ON_A_LIST]
@@ -109,11 +113,33 @@ def sheet(request: dict[str, Any]) -> dict[str, Any]:
         "headings": headings,
         "parts": [{"cells": cells} for cells in parts],
         "stack": stack_of(found),
-        "by_hand": BY_HAND if inspection else [],
+        "by_hand": by_hand(found["features"]) if inspection else [],
         "caution": CAUTION,
     }
     answer.update(why(found, template))
     return {"sheet": answer}
+
+
+def by_hand(features: list[dict[str, Any]]) -> list[str]:
+    """What is filled in by hand: a unit that lists features of other parts has each of them, if the page has room."""
+    if not features:
+        return BY_HAND
+    names = [row["name"] for row in features]
+    if len(names) > MOST_FEATURES:
+        parts = [FEATURE_PARTS[row["part"]] for row in features]
+        names = [part[:1].upper() + part[1:] for place, part in enumerate(parts) if part not in parts[:place]]
+    return BY_HAND[:-1] + names
+
+
+def other_parts(found: dict[str, Any]) -> str:
+    """What stands of the features of other parts, those that were inspected by their verdict."""
+    said = []
+    for row in found["features"]:
+        if row["at"] is None:
+            said.append(f"{row['name']}: {row['reason'][:1].lower()}{row['reason'][1:-1]}")
+        else:
+            said.append(f"{row['name']}: {WORDS.get(row['verdict'] or '', 'not judged')}, {row['at'][:10]}")
+    return "; ".join(said)
 
 
 def why(found: dict[str, Any], template: str) -> dict[str, Any]:
@@ -230,6 +256,7 @@ def exchanged(found: dict[str, Any], rebuild: dict[str, Any], reader: Reader) ->
         limit = part.get("minimum_mm") or limits.get(part["slot"])
         bound = f" (limit {say(limit, 'mm', reader.mm)})" if limit else ""
         said.append(f"{part['slot']} {say(part['mm'], 'mm', reader.mm)}{bound}")
+    said += [f"{name} replaced" for name in rebuild["body"].get("replaced") or []]
     return ", ".join(said)
 
 

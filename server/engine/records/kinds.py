@@ -9,7 +9,7 @@ from ..doubt.verdict import ORDER
 from ..torque_check.wrench import PERMITTED_PERCENT
 
 # Raised whenever a result can change for the same request.
-ENGINE_VERSION = "1.49"
+ENGINE_VERSION = "1.50"
 
 # What an entry is about.
 UNIT = "unit"
@@ -115,6 +115,7 @@ KINDS = {
         "inspection",
         is_look=True,
         tables=(("features", "Other parts"),),
+        corrected_on="inspect",
         can_undo=True,
     ),
     "refit": Kind(

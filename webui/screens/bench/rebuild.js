@@ -29,6 +29,8 @@ import { signing } from "../form/signing.js";
 import { cameOut, cameOutSection, comesOut, saidToComeOut, shelfKeys } from "./came-out.js";
 import { limitHint, nameHint } from "./fitted-hints.js";
 import { openOfUnit } from "./of-unit.js";
+import { draftOf, isBegun } from "./rebuild-draft.js";
+import { replacedSection } from "./replaced.js";
 
 /** @typedef {import("../form/fields.js").Typed} Typed */
 /**
@@ -37,7 +39,7 @@ import { openOfUnit } from "./of-unit.js";
  */
 /** @typedef {{fitted: Fitted[], oil: string, spring: string, other_spring?: boolean, note: string}} Work */
 /** @typedef {{out?: Record<string, import("./came-out.js").Said>, shelf?: string}} ForShelf */
-/** @typedef {Work & ForShelf & {hours?: Typed, parts_cost?: Typed}} Draft */
+/** @typedef {Work & ForShelf & {replaced?: string[], hours?: Typed, parts_cost?: Typed}} Draft */
 
 /**
  * @typedef {object} State
@@ -103,39 +105,12 @@ async function opened(place, [id, corrected]) {
   return state;
 }
 
-/**
- * What is typed at first.
- * @param {import("../../engine/calculations.js").BodyOf<"rebuild">} [old] the entry that is corrected
- * @returns {Draft}
- */
-function draftOf(old) {
-  const { fitted, oil, spring, other_spring, note, hours, parts_cost } = old ?? {};
-  return {
-    fitted: (fitted ?? []).map(({ bought, ...part }) => ({
-      minimum_mm: "",
-      ...part,
-      piece: part.piece ?? "",
-      ...(bought === true ? { bought } : {}),
-    })),
-    oil: oil ?? "",
-    spring: spring ?? "",
-    ...(typeof other_spring === "boolean" ? { other_spring } : {}),
-    note: note ?? "",
-    hours: typedOf(hours),
-    parts_cost: typedOf(parts_cost),
-  };
-}
-
-/** Whether there is anything to judge. @param {Draft} draft */
-const isBegun = ({ fitted, note, hours, parts_cost }) =>
-  Boolean(fitted.length || note || typedOf(hours) || typedOf(parts_cost));
-
 /** @param {State} state */
 const otherSpring = ({ draft, springWasNoted }) => draft.other_spring ?? springWasNoted;
 
 /** @param {State} state */
 function requestOf(state) {
-  const { fitted, oil, spring, note, hours = "", parts_cost = "" } = state.draft;
+  const { fitted, replaced = [], oil, spring, note, hours = "", parts_cost = "" } = state.draft;
   // What the shelf tells of a piece goes with it into its place, unless something else was typed.
   const filled = (/** @type {Fitted} */ { bought, ...part }, /** @type {number} */ number) => ({
     ...filledIn(state.onShelf[number] ?? {}),
@@ -148,6 +123,7 @@ function requestOf(state) {
     ...(fitted.length ? { fitted: fitted.map(filled) } : {}),
     ...(came_out.length ? { came_out } : {}),
     ...(shelf ? { shelf: /** @type {"moves" | "counted"} */ (shelf) } : {}),
+    ...(replaced.length ? { replaced } : {}),
     ...(oil.trim() ? { oil } : {}),
     ...(spring.trim() ? { spring } : {}),
     other_spring: otherSpring(state),
@@ -403,6 +379,7 @@ const screen = (state) =>
       )}
     </div>
     ${exchanged(state)} ${comesOutSection(state)}
+    ${replacedSection(state.found.features, state.draft.replaced ?? [], (replaced) => set(state, { replaced }))}
     ${shelfKeys(state, (shelf) => set(state, { shelf }))} ${work(state)}`;
 
 /** @param {State} state */

@@ -107,6 +107,12 @@ export const GROUPS = [
         about: "how deep a step may be worn",
         load: () => import("./rings.js"),
       },
+      {
+        name: "inspection",
+        title: "Inspecting other parts",
+        about: "gears, pins, washers, case and screws, and what a gauge may be off by",
+        load: () => import("./inspection.js"),
+      },
     ],
   },
   {

@@ -13,6 +13,14 @@ import { chainFor, withAlike } from "./define-chain.js";
  * @typedef {{name: string} & Record<"drive_deg" | "coast_deg" | "pin_radius_mm", Figure>} Pair
  */
 
+/**
+ * What is inspected on another part, as it is typed.
+ * @typedef {Record<"name" | "part" | "measure" | "gauge" | "outside", string> &
+ *   Record<"places" | "new_mm" | "low_mm" | "high_mm" | "change_mm" | "most_uses", Figure> &
+ *   {usual_limits: boolean | null}} Feature
+ */
+/** A ready-made list of features of a part. @typedef {{title: string, features: Feature[]}} FeatureList */
+
 /** @typedef {import("../../engine/calculations.js").UnitRequest} Body */
 
 /** Intervals that few units have. */
@@ -47,7 +55,7 @@ export const hasIntervals = ({ service }) => INTERVALS.some((name) => !empty(ser
  * @typedef {Record<"name" | "owner" | "customer_id" | "car_id" | "note" | "plate_family" | "judged_on" | "stated_for" |
  *   "layout", string> &
  *   Record<"hub_ratio" | "cavity_mm", Figure> & Record<Group, Record<string, Figure>> &
- *   {friction: Record<string, Figure | boolean>, ramps: Ramps, other_ramps: Pair[], chain: Part[],
+ *   {friction: Record<string, Figure | boolean>, ramps: Ramps, other_ramps: Pair[], chain: Part[], features: Feature[],
  *   worked_out: Record<string, object>, working: {from: string, typed: Record<string, Figure>, fromLog: string},
  *   form: number}} UnitDraft
  */
@@ -104,7 +112,30 @@ export function newUnit() {
     cover: { screws: "", screw_mm: "", torque_nm: "", start_mm: "", case_nm: "" },
     limits: { taper_mm: "0.03", flatness_mm: "0.10" },
     warming: { warmer_k: "", case_ppm: "23", stack_ppm: "11.5" },
+    features: [],
   };
+}
+
+/** A feature of which nothing is known yet. @returns {Feature} */
+export const blankFeature = () => ({
+  name: "",
+  part: "other",
+  measure: "size",
+  gauge: "",
+  outside: "",
+  places: "1",
+  new_mm: "",
+  low_mm: "",
+  high_mm: "",
+  change_mm: "",
+  most_uses: "",
+  usual_limits: null,
+});
+
+/** A feature of the log or of a ready-made list, as it is typed. @param {object} known @returns {Feature} */
+export function featureDraft(known) {
+  const given = Object.entries(known).filter(([, value]) => value !== null && value !== undefined);
+  return { ...blankFeature(), ...Object.fromEntries(given) };
 }
 
 /** What a group or a list holds under a name. @param {unknown} group @param {string} name @returns {unknown} */
@@ -191,7 +222,7 @@ export function hasMore({ ramps, warming, spring }) {
  */
 export function unitRequest(draft) {
   const { order, service, spring, friction, ramps, other_ramps, cover, warming, chain, worked_out, ...rest } = draft;
-  const { form: _form, working: _working, ...always } = rest;
+  const { form: _form, working: _working, features, ...always } = rest;
   return {
     ...whole(always),
     limits: whole(draft.limits),
@@ -203,6 +234,7 @@ export function unitRequest(draft) {
     ...(other_ramps.length ? { other_ramps: other_ramps.map(whole) } : {}),
     ...optional("cover", cover),
     ...optional("warming", warming),
+    ...(features.length ? { features: features.map(whole) } : {}),
     ...(Object.keys(whole(worked_out)).length ? { worked_out: whole(worked_out) } : {}),
     ...(isBegun(chain) ? { chain: chain.map(({ alike: _alike, ...item }) => whole(item)) } : {}),
   };
@@ -229,7 +261,7 @@ function filledIn(blank, typed) {
 export function unitDraft(body) {
   const draft = /** @type {UnitDraft} */ (filledIn(newUnit(), structuredClone(body)));
   const chain = draft.chain.map((item) => ({ ...{ new_mm: "", minimum_mm: "" }, ...item }));
-  return { ...draft, chain: withAlike(chain) };
+  return { ...draft, chain: withAlike(chain), features: draft.features.map(featureDraft) };
 }
 
 /**

@@ -1,6 +1,7 @@
 // @ts-check
 // A unit's definition in a form: its state, and what can be done with it.
 
+import { calc } from "../../engine/door.js";
 import { draft as keptDraft } from "../../log/drafts.js";
 import { isOf } from "../../log/entries.js";
 import { write } from "../../log/outbox.js";
@@ -13,7 +14,7 @@ import { quantityFields } from "../form/quantity.js";
 import { signing } from "../form/signing.js";
 import { ownerChoice } from "../shop/owner-choice.js";
 import { chainFor, withAlike } from "./define-chain.js";
-import { draftAgain, hasIntervals, newUnit, unitDraft, unitRequest, withValue } from "./define-draft.js";
+import { draftAgain, featureDraft, hasIntervals, newUnit, unitDraft, unitRequest, withValue } from "./define-draft.js";
 import { withoutMark, workingOut } from "./work-out-draft.js";
 
 /** @typedef {import("./define-draft.js").UnitDraft} UnitDraft */
@@ -68,6 +69,12 @@ function knownSoFar(key, draft, read, draw) {
       return last;
     },
   };
+}
+
+/** What is usually inspected, by part. @returns {Promise<import("./define-draft.js").FeatureList[]>} */
+async function usualFeatures() {
+  const { parts } = await calc("usual_features", {});
+  return parts.map(({ title, features }) => ({ title, features: features.map(featureDraft) }));
 }
 
 /**
@@ -135,6 +142,7 @@ export async function defineForm(place, id, corrected, draw, pattern) {
     /** Whose it is: one of the customers, or a name that is typed. */
     owner: await ownerChoice({ form: () => state, sign, draw }),
     quantityField: quantityFields(read, switching, draw),
+    usualFeatures: await usualFeatures(),
     /** The unit that thicknesses of the stack are typed in. */
     lengthUnit: unitOf(thicknessUnit, known ? "mm" : read.lengthUnit),
     /** The part whose place, kind and keys a phone shows; a bench screen shows them all. */ open: -1,

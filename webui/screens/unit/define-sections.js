@@ -7,6 +7,7 @@ import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { goesOn, goTo, stopsIn } from "../form/enter.js";
 import { choiceField, choiceKeys, errorLine, numberField, textField, typedOf } from "../form/fields.js";
 import { aboutTheDrive } from "./define-drive.js";
+import { otherParts } from "./define-features.js";
 import { figureFields, quantityOf, statedForKeys, wordsField } from "./define-fields.js";
 import { setValue } from "./define-form.js";
 import { plates } from "./define-plates.js";
@@ -21,6 +22,7 @@ import { workOut } from "./work-out.js";
  * @property {RegExp} paths of its fields
  * @property {import("../../draw/dimensions.js").SketchName} [sketch]
  * @property {string} [gives] where the engine has no section of that name
+ * @property {(form: DefineForm) => boolean} [filled] whether anything is typed, where the engine has no such section
  * @property {(form: DefineForm) => unknown} fields
  */
 
@@ -163,6 +165,7 @@ export const SECTIONS = [
     title: "What it is",
     paths: /^(name|owner|customer_id|car_id|note|plate_family)$/,
     gives: "A name is enough to begin with.",
+    filled: (form) => Boolean(form.draft.name.trim()),
     fields: whatItIs,
   },
   {
@@ -208,6 +211,14 @@ export const SECTIONS = [
     gives: "Limits for taper and flatness, bevel gears, friction of ramps and springs, a case of another metal.",
     fields: more,
   },
+  {
+    name: "features",
+    title: "Other parts to inspect",
+    paths: /^features/,
+    gives: "Gears, pins, washers, case, screws: each with its limits, judged at an inspection.",
+    filled: (form) => form.draft.features.length > 0,
+    fields: otherParts,
+  },
 ];
 
 /** The section of a field; nothing for a unit as a whole. @param {string} path */
@@ -220,11 +231,11 @@ function dimensionOf(path) {
 }
 
 /** @param {DefineForm} form @param {Section} section */
-function headOf(form, { name, title, gives }) {
+function headOf(form, { name, title, gives, filled }) {
   const { bad } = form.answer;
   const wrong = form.touched && bad && sectionOf(bad.field)?.name === name ? bad.reason : "";
   const known = form.soFar.result?.sections.find((section) => section.name === name);
-  const done = known ? known.known : name === "what" && Boolean(form.draft.name.trim());
+  const done = known ? known.known : Boolean(filled?.(form));
   const sign = wrong ? "caution" : done ? "idle" : form.unfolded.has(name) ? "minus" : "plus";
   return html`<summary>
     <span class="state ${wrong ? "wrong" : done ? "done" : ""}">

@@ -24,6 +24,7 @@ const FORMS = {
   note: "note",
   springs: "springs",
   rings: "ramp rings",
+  inspect: "other parts",
   outing: "outing",
   service: "service",
   unit: "how it is built",

@@ -15,6 +15,7 @@ import { html, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, reading } from "../form/fields.js";
 import { bench } from "../frame/places.js";
 import { noteForm } from "./note.js";
+import { otherPartsNow } from "./page-features.js";
 import { history } from "./page-history.js";
 import { job, notHere, opens, stack, torque, use, verdict } from "./page-sections.js";
 import { photoForm } from "./photo.js";
@@ -131,7 +132,7 @@ export async function show(place, [id]) {
             ${saved.view((kind) => !adding.shows(kind))} ${verdict(page)}
             ${job(page, saveToFile, progress)}
             <div class="screen torque-now">${torque(page, trend)} ${use(page)}</div>
-            ${stack(page)} ${saidByLog(id, page.said)} ${opens(page)}
+            ${stack(page)} ${otherPartsNow(page)} ${saidByLog(id, page.said)} ${opens(page)}
             ${history(page)} ${adding.view()}`
         : notHere,
       place,
