@@ -57,6 +57,7 @@ const ROUTES = [
   [/^\/shared(?:\/(failed))?$/, () => import("./screens/shop/shared.js")],
   [/^\/import$/, () => import("./screens/shop/import.js")],
   [/^\/import\/history$/, () => import("./screens/shop/history.js")],
+  [/^\/(shelf)\/paste$/, () => import("./screens/bench/paste.js")],
   [/^\/shelf(?:\/([\w-]+))?$/, () => import("./screens/bench/shelf.js")],
   [/^\/shelf\/bag\/(.+)$/, () => import("./screens/bench/bag.js")],
   [/^\/kit\/(tool)\/([\w-]+)$/, () => import("./screens/bench/kit.js")],

@@ -27,6 +27,7 @@ COMPRESSED_ABOVE = 50_000
 # The files that the phone needs of each package.
 WANTED = {
     "@micropython/micropython-webassembly-pyscript": ["micropython.mjs", "micropython.wasm"],
+    "d3-dsv": ["src/dsv.js"],
     "idb": ["build/index.js", "build/umd.js"],
     "lit-html": [
         "lit-html.js",

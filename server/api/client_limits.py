@@ -1,20 +1,34 @@
-"""Writes limits of the forms for screens that must know them before they ask; `npm run types` in webui runs it.
+"""Writes what screens must know before they ask, limits of forms and signs of units; `npm run types` in webui runs it.
 
 python -m server.api.client_limits
 """
 
+import json
 from pathlib import Path
 
 from ..engine import CALCULATIONS
 from ..engine.request.fields import Field, Group, Listing, Text
 from ..log.entry import FORM as ENTRY
+from ..office.cell_words import SPELLINGS
 
 FILE = Path(__file__).resolve().parents[2] / "webui" / "log" / "limits.js"
+SIGNS_FILE = FILE.with_name("unit-signs.js")
 
 HEAD = """\
 // @ts-check
 // Made by `npm run types` from the forms of server/engine and server/log: change those, and run it again.
 // How few and how many they take, as far as a screen has to know before it asks.
+"""
+
+SIGNS_HEAD = """\
+// @ts-check
+// Made by `npm run types` from server/office/cell_words.py: change that, and run it again.
+
+/**
+ * Signs of units as people write them into spreadsheets, without blanks, points and case, by the SI unit.
+ * @type {Record<"nm" | "mm" | "n", Record<string, string>>}
+ */
+export const UNIT_SIGNS = {
 """
 
 # Lists whose limits screens need, by the name on the web side: (calculation, path). An empty step leads into a list.
@@ -27,6 +41,7 @@ WANTED = {
     "BEARING_READINGS": ("refit", "bearings.readings_nm"),
     "SCREW_READINGS": ("refit", "screws.readings_nm"),
     "OTHERS": ("experience", "others"),
+    "COUNTED": ("shelf", "pieces"),
 }
 
 
@@ -60,6 +75,20 @@ def text() -> str:
     return "\n".join([HEAD, *lines])
 
 
+def signs_text() -> str:
+    """The whole file of signs."""
+    lines = []
+    for si, signs in SPELLINGS.items():
+        lines.append(f"  {si}: {{\n")
+        for sign, unit in signs.items():
+            name = sign if sign.isidentifier() else json.dumps(sign, ensure_ascii=False)
+            # As biome has it: no quotation mark is written with a stroke before it.
+            written = "'\"'" if sign == '"' else name
+            lines.append(f'    {written}: "{unit}",\n')
+        lines.append("  },\n")
+    return "".join([SIGNS_HEAD, *lines, "};\n"])
+
+
 def declare(name: str, meaning: str, value: str) -> str:
     """A constant below its meaning."""
     return f"/** {meaning[:1].upper()}{meaning[1:]}. */\nexport const {name} = {value};\n"
@@ -67,3 +96,4 @@ def declare(name: str, meaning: str, value: str) -> str:
 
 if __name__ == "__main__":
     FILE.write_text(text(), encoding="utf-8", newline="\n")
+    SIGNS_FILE.write_text(signs_text(), encoding="utf-8", newline="\n")

@@ -47,6 +47,18 @@ SPELLINGS = {
         "mil": "thou",
         "mils": "thou",
     },
+    # What stands on a pull scale or a weight is what it weighs.
+    "n": {
+        "n": "n",
+        "newton": "n",
+        "newtons": "n",
+        "kgf": "kgf",
+        "kg": "kgf",
+        "kp": "kgf",
+        "lbf": "lbf",
+        "lb": "lbf",
+        "lbs": "lbf",
+    },
 }
 # What people write where nothing was measured.
 NOTHING = ("-", "–", "—", "n/a", "n.a.", "none")

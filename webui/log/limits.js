@@ -26,5 +26,8 @@ export const SCREW_READINGS = { least: 1, most: 60 };
 /** Other units of the same pattern. */
 export const OTHERS = { least: 0, most: 60 };
 
+/** Plates in stock. */
+export const COUNTED = { least: 0, most: 300 };
+
 /** Who entered it: so many characters. */
 export const LONGEST_NAME = 60;

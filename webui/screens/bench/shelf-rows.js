@@ -6,20 +6,28 @@ import { whenDay } from "../form/fields.js";
 
 /** @typedef {import("../../log/stands.js").ShelfNow} ShelfNow */
 
-/** The sum of it all, what disagrees, and the buying list. @param {ShelfNow} now */
-export function buyingList({ rows, count, reserved, to_buy, says }) {
+/** @param {ShelfNow["to_buy"]} to_buy */
+const lines = (to_buy) => html`<ul class="steps">
+  ${to_buy.map(({ text }) => html`<li>${text}</li>`)}
+</ul>`;
+
+/** @param {ShelfNow["to_buy"]} to_buy */
+const foldedList = (to_buy) => html`<details>
+  <summary>To buy: ${to_buy.length === 1 ? "1 class" : `${to_buy.length} classes`}</summary>
+  ${lines(to_buy)}
+</details>`;
+
+/**
+ * The sum of it all, what disagrees, and the buying list.
+ * @param {ShelfNow} now
+ * @param {boolean} [folded] whether the list is folded away, since the grid says it row by row
+ */
+export function buyingList({ rows, count, reserved, to_buy, says }, folded = false) {
   if (!rows.length && !to_buy.length && !says.length) return nothing;
   return html`<section class="card">
     <p><b>${count} plates</b>${reserved ? `, ${reserved} of them planned` : nothing}.</p>
     ${says.map((text) => html`<p class="finding doubt">${text}</p>`)}
-    ${
-      to_buy.length
-        ? html`<h2>To buy</h2>
-            <ul class="steps">
-              ${to_buy.map(({ text }) => html`<li>${text}</li>`)}
-            </ul>`
-        : nothing
-    }
+    ${to_buy.length ? (folded ? foldedList(to_buy) : html`<h2>To buy</h2>${lines(to_buy)}`) : nothing}
   </section>`;
 }
 

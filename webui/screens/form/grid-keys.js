@@ -13,13 +13,25 @@ function isAtEdge({ selectionStart, selectionEnd, value }, by) {
 }
 
 /** @param {Element} row */
-const cellsOf = (row) => /** @type {HTMLInputElement[]} */ ([...row.querySelectorAll(CELLS)]);
+const cellsOf = (row) => /** @type {(HTMLInputElement | HTMLSelectElement)[]} */ ([...row.querySelectorAll(CELLS)]);
+
+/**
+ * The next row with cells, on one side; lines that only say something are passed over.
+ * @param {Element} row @param {"nextElementSibling" | "previousElementSibling"} side
+ */
+function beside(row, side) {
+  let other = row[side];
+  while (other && !other.querySelector(CELLS)) other = other[side];
+  return other;
+}
 
 /** The same column in another row: the cell of that name, and of several in it the one at the same place. */
 function inColumn(/** @type {Element} */ field, /** @type {Element} */ row) {
   const name = /** @type {HTMLElement | null} */ (field.closest("[data-cell]"))?.dataset.cell;
   const of = (/** @type {Element} */ part) => cellsOf(part.querySelector(`[data-cell="${name}"]`) ?? part);
-  const here = of(/** @type {Element} */ (field.closest("tr"))).indexOf(/** @type {HTMLInputElement} */ (field));
+  const here = of(/** @type {Element} */ (field.closest("tr"))).indexOf(
+    /** @type {HTMLInputElement | HTMLSelectElement} */ (field),
+  );
   const there = of(row);
   return there[here] ?? there.at(-1);
 }
@@ -30,19 +42,23 @@ function inColumn(/** @type {Element} */ field, /** @type {Element} */ row) {
  */
 export function alongGrid(event) {
   const field = event.target;
-  if (!(field instanceof HTMLInputElement) || event.isComposing || event.altKey || event.ctrlKey || event.metaKey)
-    return;
+  if (!(field instanceof HTMLInputElement || field instanceof HTMLSelectElement)) return;
+  if (event.isComposing || event.altKey || event.ctrlKey || event.metaKey) return;
+  // Up and down a list of choices is the list's own.
+  if (field instanceof HTMLSelectElement && (event.key === "ArrowUp" || event.key === "ArrowDown")) return;
   const row = field.closest("tr");
   if (!row) return;
   /** @type {Record<string, Element | null | undefined>} */
   const rows = {
-    ArrowDown: row.nextElementSibling,
-    ArrowUp: row.previousElementSibling,
-    Enter: event.shiftKey ? row.previousElementSibling : row.nextElementSibling,
+    ArrowDown: beside(row, "nextElementSibling"),
+    ArrowUp: beside(row, "previousElementSibling"),
+    Enter: beside(row, event.shiftKey ? "previousElementSibling" : "nextElementSibling"),
   };
   const by = event.key === "ArrowRight" ? 1 : event.key === "ArrowLeft" ? -1 : 0;
   const along =
-    by && !event.shiftKey && isAtEdge(field, by) ? cellsOf(row)[cellsOf(row).indexOf(field) + by] : undefined;
+    by && !event.shiftKey && (!(field instanceof HTMLInputElement) || isAtEdge(field, by))
+      ? cellsOf(row)[cellsOf(row).indexOf(field) + by]
+      : undefined;
   const other = rows[event.key];
   const next = other ? inColumn(field, other) : along;
   if (!next) return;
