@@ -93,7 +93,11 @@ const FIELDS = [
     figure: true,
     heads: ["lowest point", "lowest", "thinnest", "lowest thickness", "min measured"],
   },
-  { name: "family", label: LABELS.shelf["pieces..family"], heads: ["plate family", "family", "lugs", "splines", "lugs or splines"] },
+  {
+    name: "family",
+    label: LABELS.shelf["pieces..family"],
+    heads: ["plate family", "family", "lugs", "splines", "lugs or splines"],
+  },
 ];
 
 const LENGTHS = FIELDS.filter(({ figure }) => figure).map(({ name }) => name);
