@@ -81,7 +81,7 @@ def of_torque() -> list[Calculation]:
 
 def of_parts() -> list[Calculation]:
     """Parts that are measured."""
-    from .part_checks import inspection, plates, refit, rings, springs, which_plate
+    from .part_checks import inspection, plates, refit, rings, since_last, springs, which_plate
 
     return [
         Calculation("plates", "Judge measured plates.", plates.FORM, plates.plates),
@@ -90,6 +90,12 @@ def of_parts() -> list[Calculation]:
             "Ask about figures that fit a plate of another class.",
             which_plate.FORM,
             which_plate.which_plate,
+        ),
+        Calculation(
+            "since_last",
+            "How much plates have changed since they were measured last.",
+            since_last.FORM,
+            since_last.since_last,
         ),
         Calculation("spring_check", "Judge measured disc springs.", springs.FORM, springs.spring_check),
         Calculation("ring_check", "Judge ramp rings and cross pins.", rings.FORM, rings.ring_check),
@@ -278,7 +284,7 @@ CALCULATIONS = Calculations(
         (("breakaway", "compare"), of_torque),
         (("standing", "kit_standing", "shelf_now", "last_looked"), standing_now),
         (("outlook", "loss", "life", "change", "judged_again", "experience", "so_far", "built_to"), of_the_log),
-        (("plates", "which_plate", "spring_check", "ring_check", "inspection", "refit"), of_parts),
+        (("plates", "which_plate", "since_last", "spring_check", "ring_check", "inspection", "refit"), of_parts),
         (BENCH, of_the_bench),
         (("customer", "sheet_sent", "erasure", "owners"), of_customers),
         (("unit", "spring", "closing", "pattern", "another", "pattern_offer", "usual_features"), of_a_unit),

@@ -2826,6 +2826,25 @@ export interface ShelfLessRequest {
   fitted?: string[] | null;
 }
 
+/** Plates now and when they were measured last. */
+export interface SinceLastRequest {
+  /** Unit of length that sentences are written in. */
+  write_in?: "inch" | "mm" | "thou" | "" | null;
+  /** Plates that were measured twice. */
+  plates: {
+    /** Place of the plate in the stack. */
+    slot: string;
+    /** Its lowest point now; 0.01 mm to 60 mm. */
+    now_mm: Typed;
+    /** Guard band of that measurement, one-sided 95 %; 0 mm to 5 mm. */
+    now_guard_mm: Typed;
+    /** Its lowest point when it was measured last; 0.01 mm to 60 mm. */
+    last_mm: Typed;
+    /** Guard band of that measurement; as large as the one now if empty; 0 mm to 5 mm. */
+    last_guard_mm?: Typed | null;
+  }[];
+}
+
 /** Ways to build a unit, side by side. */
 export interface CandidatesRequest {
   /** The unit as it is built now, whole, as `standing` answers it. */
@@ -5000,6 +5019,23 @@ export interface WhichPlateResult {
     /** Those that all its figures fit. */
     fits_whole: string[];
     /** The question. */
+    text: string;
+  }[];
+}
+
+/** Plates now and when they were measured last. */
+export interface SinceLastResult {
+  /** What became of each. */
+  plates: {
+    /** Place in the stack. */
+    slot: string;
+    /** Lowest point now less that of the last time; below 0 for wear; mm. */
+    change_mm: number;
+    /** Expanded uncertainty of that difference, two-sided 95 %; mm. */
+    expanded_mm: number;
+    /** What became of it. */
+    found: "thicker" | "thinner" | "unsure";
+    /** The same in words. */
     text: string;
   }[];
 }
@@ -9997,6 +10033,8 @@ export interface Calculations {
   shelf_less: { request: ShelfLessRequest; result: ShelfLessResult };
   /** The shelf that stands, from counts and units. */
   shelf_now: { request: ShelfNowRequest; result: ShelfNowResult };
+  /** How much plates have changed since they were measured last. */
+  since_last: { request: SinceLastRequest; result: SinceLastResult };
   /** What is known of a unit so far, and what it comes to. */
   so_far: { request: SoFarRequest; result: SoFarResult };
   /** Curve and figures of a disc spring. */

@@ -26,7 +26,19 @@ from .history import (
     STANDING,
 )
 from .inspected import INSPECTED_NOW
-from .part_checks import INSPECTED, INSPECTION, PLATE, PLATES, REFIT, RINGS, SPRING, SPRINGS, WHICH_PLATE, WORN
+from .part_checks import (
+    INSPECTED,
+    INSPECTION,
+    PLATE,
+    PLATES,
+    REFIT,
+    RINGS,
+    SINCE_LAST,
+    SPRING,
+    SPRINGS,
+    WHICH_PLATE,
+    WORN,
+)
 from .plan import ALTERNATIVE, CHOICE, PLAN, PLANNED
 from .records import (
     ABOUT,
@@ -60,6 +72,7 @@ RESULTS: dict[str, Field] = {
     "breakaway": BREAKAWAY,
     "plates": PLATES,
     "which_plate": WHICH_PLATE,
+    "since_last": SINCE_LAST,
     "spring": SPRING_ALONE,
     "work_out": WORK_OUT,
     "from_log": FROM_LOG,

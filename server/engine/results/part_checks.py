@@ -1,6 +1,7 @@
 """Results of part checks: plates, springs, ramp rings, and the unit back in its axle."""
 
 from ..part_checks.plates import PLATES as KINDS
+from ..part_checks.since_last import CHANGES
 from ..request.fields import Choice, Field, Listing, Text, YesNo
 from ..unit.features import FEATURE_PARTS, MEASURES
 from .fields import Cases, Count, Figure, Maybe, Result, Sometimes, Words
@@ -37,6 +38,27 @@ PLATES = Result(
     },
     "plates as they were judged",
     needed=("verdict", "plates"),
+)
+
+SINCE_LAST = Result(
+    {
+        "plates": Listing(
+            Result(
+                {
+                    "slot": Text(20, "place in the stack"),
+                    "change_mm": Figure("mm", "lowest point now less that of the last time; below 0 for wear"),
+                    "expanded_mm": Figure("mm", "expanded uncertainty of that difference, two-sided 95 %", 0),
+                    "found": Choice(CHANGES, "what became of it"),
+                    "text": Words("the same in words"),
+                },
+                "a plate that was measured before",
+            ),
+            0,
+            80,
+            "what became of each",
+        )
+    },
+    "plates now and when they were measured last",
 )
 
 WHICH_PLATE = Result(

@@ -18,6 +18,7 @@ import {
   usualLimit,
 } from "./plates-sections.js";
 import { rowVerdict } from "./row-verdict.js";
+import { changeLine, changeOf } from "./since-last.js";
 
 /** @typedef {import("./plates-form.js").PlatesForm} PlatesForm */
 /** @typedef {import("./plates-draft.js").Part} Part */
@@ -65,7 +66,9 @@ function plateRow(form, plate) {
   >
     <th scope="row"><b>${slot}</b> <small>${part}</small></th>
     <td class="number">${say(minimum_mm)}</td>
-    <td class="number">${say(lowest_mm)}<small>${at ? whenDay(at) : nothing}</small></td>
+    <td class="number" data-cell="last">
+      ${say(lowest_mm)}<small>${changeOf(form, slot) ?? (at ? whenDay(at) : nothing)}</small>
+    </td>
     <td data-cell="points">${thicknessRow(form, plate)}</td>
     <td data-cell="gap">${gapField(form, slot)}</td>
     <td data-cell="marks">${marksField(form, slot)}</td>
@@ -126,7 +129,8 @@ export function inHand(form, photo) {
       </div>
       ${platesKeys(form, photo)}
     </div>
-    ${unitQuestion(form)} ${rowVerdict(rowOf(form, plate.slot))} ${plate.usual_minimum ? usualLimit : nothing}
+    ${unitQuestion(form)} ${rowVerdict(rowOf(form, plate.slot))} ${changeLine(form, plate.slot)}
+    ${plate.usual_minimum ? usualLimit : nothing}
     <p class="quiet">
       The feeler is the thickest that passes under the rim on a surface plate, hollow side up; then turned over: the
       larger counts. Some plates are dished on purpose: then the maker's figure is the limit.

@@ -41,6 +41,7 @@ import {
   turnSame,
 } from "./plates-form.js";
 import { rowVerdict } from "./row-verdict.js";
+import { changeLine } from "./since-last.js";
 
 /** @typedef {import("./plates-form.js").PlatesForm} PlatesForm */
 /** @typedef {import("./plates-draft.js").Part} Part */
@@ -209,7 +210,7 @@ export function how(form, photo) {
   const next = nextPlate(form);
   return html`<section class="stage how">
     ${platesKeys(form, html`${next ? nextKey(form, next.slot) : nothing} ${photo}`)}
-    ${unitQuestion(form)} ${rowVerdict(rowOf(form, plate.slot))}
+    ${unitQuestion(form)} ${rowVerdict(rowOf(form, plate.slot))} ${changeLine(form, plate.slot)}
     ${gapAndMarks(form, plate)}
     ${plate.usual_minimum ? usualLimit : nothing}
     ${form.sign.known ? nothing : form.sign.field("Measured by")}

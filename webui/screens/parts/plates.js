@@ -16,6 +16,7 @@ import { receipt } from "../unit/receipt.js";
 import { askWhichPlate, beginTyping, chosenOf, platesForm } from "./plates-form.js";
 import { grid, inHand } from "./plates-grid.js";
 import { how, now, rest, springCaution, stack, verdict } from "./plates-sections.js";
+import { lookBack } from "./since-last.js";
 
 /**
  * A photo of the plate in hand, and what was saved of it beside its key.
@@ -65,7 +66,8 @@ export async function show(place, [id, corrected]) {
     bench.matches
       ? html`${springCaution} ${grid(form)} ${inHand(form, photo.view())}`
       : html`${springCaution} ${now(form)} ${how(form, photo.view())}`;
-  const draw = () =>
+  const draw = () => {
+    lookBack(form);
     render(
       form.lack
         ? html`${head()} ${lackCard(id, form.lack)}`
@@ -74,6 +76,7 @@ export async function show(place, [id, corrected]) {
             ${stack(form)}`,
       place,
     );
+  };
   const turned = () => {
     const typed = document.activeElement?.matches(".readings input");
     draw();
