@@ -49,6 +49,7 @@ const ROUTES = [
   [/^\/unit\/([\w-]+)\/service(?:\/([\w-]+))?$/, () => import("./screens/unit/service.js")],
   [/^\/unit\/([\w-]+)\/ramps$/, () => import("./screens/bench/ramps.js")],
   [/^\/unit\/([\w-]+)\/corner$/, () => import("./screens/bench/corner.js")],
+  [/^\/unit\/([\w-]+)\/complaint(?:\/([\w-]+))?$/, () => import("./screens/bench/complaint.js")],
   [/^\/unit\/([\w-]+)\/changed$/, () => import("./screens/unit/changed.js")],
   [/^\/unit\/([\w-]+)\/sheet$/, () => import("./screens/unit/sheet.js")],
   [/^\/unit\/([\w-]+)\/(springs|rings)(?:\/([\w-]+))?$/, () => import("./screens/parts/springs-and-rings.js")],

@@ -12,6 +12,7 @@ from pathlib import Path
 
 from . import (
     audit_rows,
+    corner_rows,
     delivery_rows,
     fault_rows,
     lan_rows,
@@ -31,6 +32,7 @@ TABLE = Path(__file__).with_name("latest.md")
 ROWS: dict[str, Callable[[Sizes], Iterator[Figure]]] = {
     "cold": phone_rows.cold_start,
     "keys": phone_rows.key_press,
+    "corner": corner_rows.first_frame,
     "list": list_rows.long_list,
     "power": power_rows.power,
     "bytes": delivery_rows.first_visit,

@@ -1,6 +1,7 @@
 """A unit in a corner: a car is kept, its unit is drawn with it, something is tried, and the dot goes by keys."""
 
 import re
+from typing import Any
 
 import pytest
 from playwright.sync_api import Page, expect
@@ -61,3 +62,10 @@ def test_ramps_are_chosen_for_a_car(demo: RunningServer, phone: Page) -> None:
     phone.get_by_role("link", name="In a corner").click()
     expect(drawn).to_have_count(5)
     expect(throttle).to_have_value("0")
+
+    # At the PC the key that is down and the radius beside it stand on one line.
+    phone.set_viewport_size({"width": 1280, "height": 800})
+    key = phone.get_by_role("group", name="Corner").locator("label").first
+    field = phone.get_by_label("Its radius, m")
+    tops: list[Any] = [place.bounding_box() for place in (key, field)]
+    assert abs(tops[0]["y"] - tops[1]["y"]) <= 3, tops

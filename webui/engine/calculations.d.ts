@@ -8418,13 +8418,16 @@ export interface StandingResult {
     /** What was felt. */
     felt: {
       /** What was felt. */
-      what?: string;
-      /** When; empty for at any time. */
-      when?: string | null;
-      /** Where; empty for everywhere. */
-      corners?: string | null;
+      what: "bangs" | "hops" | "judders" | "loose" | "pulls" | "pushes" | "snaps" | "spins" | "whines";
+      /**
+       * When; empty for at any time; braking: under braking; entry: turning in; lift: on lift-off; power: on power;
+       * straight: in a straight line.
+       */
+      when: "braking" | "entry" | "lift" | "power" | "straight" | null;
+      /** Where; empty for everywhere; fast: fast corners; slow: slow corners. */
+      corners: "fast" | "slow" | null;
       /** The same in words. */
-      text?: string;
+      text: string;
     }[];
     /**
      * What it ran on; empty where that is not known; damp: damp; dry: dry; loose: loose: gravel, dust or grass; snow:

@@ -260,10 +260,11 @@ def complaint(request: dict[str, Any]) -> dict[str, Any]:
     - hops, whenever: scrub, at tight.
 
     *Match.* Of push, round, steady and slip against E = 1 % of the weight on the axle: matches where low >= E, may
-    where high >= E, else not. most: not where gap <= 0.02, may where F is not known, matches where high < the low end
-    of F, may where low < its high end, else not. gap: matches where high <= 0.02, may where low is, else not. scrub:
-    matches where low >= 1 (tyres scrub) or high < 1 (plates slip), else may. A complaint has the first figure that
-    matches, or else the first that may; without one it is not there, and with nothing to look at it is none.
+    where high >= E, else not. most: not where the high end of gap is <= 0.02, or low >= the high end of F; may where F
+    is not known or gap <= 0.02; matches where high < the low end of F, else may. gap: matches where high <= 0.02, may
+    where low is, else not. scrub: matches where low >= 1 (tyres scrub) or high < 1 (plates slip), else may. A complaint
+    has the first figure that matches, or else the first that may; without one it is not there, and with nothing to look
+    at it is none.
 
     *Target.* push, round and steady: half of what they are. slip: less by max(E, steady), at least 0. most: half way to
     cap_i + cap_o, but no further than max(F, 1.05 most). gap: max(0.05, gap + 0.05). scrub: 0.9 min(1, scrub); where

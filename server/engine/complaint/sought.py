@@ -106,13 +106,12 @@ def by_limit(figure: Figure, limit: float) -> str:
 
 def spins_there(place: Place, unit: UnitLocks, most: Figure) -> str:
     """Whether the inner wheel spins before the outer one lets go too."""
-    if figure_of(GAP, place, unit).value <= TOGETHER:
+    gap, powers = figure_of(GAP, place, unit), place.powers
+    if gap.high <= TOGETHER or (powers is not None and most.low >= powers.high):
         return NOT
-    if place.powers is None:
+    if powers is None or gap.value <= TOGETHER:
         return MAY
-    if most.high < place.powers.low:
-        return MATCHES
-    return MAY if most.low < place.powers.high else NOT
+    return MATCHES if most.high < powers.low else MAY
 
 
 def target_of(sought: Sought, figure: Figure, unit: UnitLocks) -> float:

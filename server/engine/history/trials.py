@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from ..records.outing import HELPED, complaint_in_words
+from ..records.outing import CORNERS, FELT, HELPED, WHEN, complaint_in_words
 from ..records.trial import COAST_RAMP, DRIVE_RAMP, FIGURES, FORM, PAIR, PRELOAD, change_in_words
 from ..request.errors import BadInput
 from ..request.units import say
@@ -19,6 +19,9 @@ STATES = {
 
 # So many outings with complaints are told of, the newest first.
 MOST_FELT = 5
+
+# What a complaint may say of when and where; None is at any time, and everywhere.
+ANY_TIME, EVERYWHERE = [None] + list(WHEN), [None] + list(CORNERS)
 
 
 def is_before(first: dict[str, Any], second: dict[str, Any]) -> bool:
@@ -189,12 +192,23 @@ def trials_now(live: list[dict[str, Any]], definition: dict[str, Any] | None, to
     return rows
 
 
+def complaints_of(outing: dict[str, Any]) -> list[dict[str, Any]]:
+    """What was felt at an outing; a complaint that only a newer engine knows is left out."""
+    rows = []
+    for row in outing["shown"].get("felt") or []:
+        kept = {"what": row.get("what"), "when": row.get("when"), "corners": row.get("corners")}
+        if kept["what"] in FELT and kept["when"] in ANY_TIME and kept["corners"] in EVERYWHERE:
+            kept["text"] = complaint_in_words(kept)
+            rows.append(kept)
+    return rows
+
+
 def felt_now(live: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """What was felt of a unit, the newest outing first: id, at, felt, conditions, and whether it was rebuilt since."""
     rows = []
     rebuilds = of_kind(live, "rebuild")
     for outing in sorted(of_kind(live, "outing"), key=place_of):
-        felt = outing["shown"].get("felt") or []
+        felt = complaints_of(outing)
         if felt:
             rebuilt = [entry["at"] for entry in rebuilds if is_before(outing, entry)]
             rows.append(

@@ -5,7 +5,6 @@ from ..records.outing import CONDITIONS, HELPED
 from ..records.trial import LEVERS
 from ..request.fields import Choice, Listing, YesNo
 from .fields import Count, Figure, Maybe, Result, Words
-from .from_forms import as_stored
 from .shared import TEXT
 from .used import COMPLAINT
 
@@ -49,7 +48,7 @@ FELT_NOW = Result(
     {
         "id": ID,
         "at": AT,
-        "felt": Listing(as_stored(COMPLAINT), 1, 12, "what was felt"),
+        "felt": Listing(COMPLAINT, 1, 12, "what was felt"),
         "conditions": Maybe(Choice(CONDITIONS, "what it ran on; empty where that is not known")),
         "rebuilt": Maybe(Words("when the unit was rebuilt since; empty where it was not")),
     },

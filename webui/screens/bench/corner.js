@@ -191,6 +191,10 @@ const screen = (state) =>
       ${backTo(`#/unit/${state.id}/ramps`, "Ramps")}
       <h1>In a corner</h1>
       <p>${state.unitName}: ways to build it side by side, and what each does to the car.</p>
+      <p>
+        <a href="#/unit/${state.id}/complaint">From complaint to change</a>: what a driver felt, and what may be behind
+        it.
+      </p>
     </div>
     ${state.lack ? lackCard(state.id, state.lack) : whole(state)}`;
 

@@ -10,6 +10,7 @@ import { whenDay } from "../form/fields.js";
 
 /** @typedef {NonNullable<import("../../log/stands.js").BuiltStanding["shelf"]["plan"]>} Taken */
 /** @typedef {import("../../engine/calculations.js").BodyOf<"planned">} Body */
+/** @typedef {import("../unit/trials.js").Trial} Trial */
 /** @typedef {{slot: string, piece: string, mm: number, bought?: boolean}} ToFit */
 
 /**
@@ -35,8 +36,9 @@ export const withdrawPlan = (unit, { id }) =>
 /**
  * Begin the entry of a rebuild with what is to be fitted.
  * @param {string} unit @param {ToFit[]} parts @param {string} note
+ * @param {Trial} [trial] the change that it makes
  */
-export async function beginRebuild(unit, parts, note) {
+export async function beginRebuild(unit, parts, note, trial) {
   const fitted = parts.map(({ slot, mm, piece, bought }) => ({
     slot,
     mm: String(mm),
@@ -44,20 +46,22 @@ export async function beginRebuild(unit, parts, note) {
     minimum_mm: "",
     ...(bought ? { bought } : {}),
   }));
-  await keepDraft(`rebuild/${unit}`, { fitted, oil: "", spring: "", note, out: {} });
+  const why = trial ? `${note} To try: ${trial.change}. ${trial.reason}` : note;
+  const trials = trial ? [trial.id] : [];
+  await keepDraft(`rebuild/${unit}`, { fitted, oil: "", spring: "", note: why, out: {}, trials });
   location.hash = `#/unit/${unit}/rebuild`;
 }
 
 /**
  * Begin it with a choice of a plan.
  * @param {string} unit @param {import("../form/fields.js").Reading} read
- * @param {import("./plan.js").Possible} result @param {import("./plan.js").Choice} choice
+ * @param {import("./plan.js").Possible} result @param {import("./plan.js").Choice} choice @param {Trial} [trial]
  */
-export function beginFrom(unit, read, { bedding, wanted_nm }, { stack, torque_nm }) {
+export function beginFrom(unit, read, { bedding, wanted_nm }, { stack, torque_nm }, trial) {
   const aimed = bedding?.aimed ? ` Aimed ${read.torque(bedding.above_nm)} above it for bedding in.` : "";
   const note = `To ${read.torque(wanted_nm.torque_nm)}: planned ${read.torque(torque_nm)}.${aimed}`;
   const parts = stack.filter(({ action }) => action !== "keep");
-  return beginRebuild(unit, parts, note);
+  return beginRebuild(unit, parts, note, trial);
 }
 
 /**

@@ -27,6 +27,7 @@ import { openOfUnit } from "./of-unit.js";
 import { answer } from "./plan-answer.js";
 import { stackNow } from "./plan-now.js";
 import { beginFrom, beginRebuild, takenSection, takePlan, withdrawPlan } from "./plan-taken.js";
+import { aimOf, toTry, tried, triedWith } from "./plan-tried.js";
 
 /** @typedef {import("../form/fields.js").Typed} Typed */
 /**
@@ -100,6 +101,7 @@ async function opened(place, [id]) {
   /** @type {Draft} */
   const draft = {
     ...ordered(unit, read, read.torqueUnit),
+    ...aimOf(found, read, read.torqueUnit),
     keep: [],
     apart: "",
     change: "",
@@ -108,8 +110,7 @@ async function opened(place, [id]) {
     ...(await kept(key)),
   };
   const state = /** @type {State} */ ({ place, id, found, unit, shelf, tools, bedded, known, draft, read });
-  state.pieces = shelf.pieces;
-  state.others = { asked: undefined };
+  Object.assign(state, { pieces: shelf.pieces, others: { asked: undefined } });
   state.looked = { asked: undefined, number: 0 };
   const redraw = () => draw(state);
   state.switching = unitSwitch(redraw);
@@ -135,9 +136,6 @@ function ordered({ order }, read, unitOfTorque) {
     nm === undefined ? "" : figureIn(read.units, "nm", unitOfTorque, nm, 1);
   return { torque: typed(order?.torque_nm), tolerance: typed(order?.tolerance_nm), unit: unitOfTorque };
 }
-
-/** The parts that a plan may exchange. @param {State} state */
-const plates = ({ found }) => found.built.places.filter(({ part }) => part !== "ring");
 
 /** The tools that a torque can be read with. @param {State} state */
 const torqueTools = ({ tools }) =>
@@ -249,7 +247,7 @@ function taken(state) {
   return takenSection(
     plan,
     read,
-    () => beginRebuild(id, plan.fitted, `As planned on ${whenDay(plan.at)}.`),
+    () => beginRebuild(id, plan.fitted, `As planned on ${whenDay(plan.at)}.`, toTry(found)),
     async () => {
       await withdrawPlan(id, plan);
       await openAnew(state);
@@ -277,6 +275,7 @@ function wantedSection(state) {
       : "There is no torque check of this stack.";
   return html`<section class="card">
     <h2>Wanted</h2>
+    ${tried(found, read, draft, (aim) => set(state, aim))}
     <div class="pair">${field("torque")} ${field("tolerance")}</div>
     ${choiceField({
       name: "unit",
@@ -326,7 +325,7 @@ function bounds(state) {
 
 /** @param {State} state */
 function keepSection(state) {
-  const all = plates(state);
+  const all = state.found.built.places.filter(({ part }) => part !== "ring");
   if (!all.length) return nothing;
   return html`<section class="card">
     <h2>Plates that must stay</h2>
@@ -376,7 +375,8 @@ function answerSections(state) {
       },
       others: others.asked === asked ? others : undefined,
       findOtherWays: () => findOtherWays(state),
-      beginRebuild: (possible, choice) => beginFrom(id, read, possible, choice),
+      beginRebuild: (possible, choice) =>
+        beginFrom(id, read, possible, choice, triedWith(state.found, read, state.draft)),
       take: (body) => take(state, body),
     });
   return html`${form.result ? found(form.result) : stackNow(state)}

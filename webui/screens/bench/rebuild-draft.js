@@ -1,9 +1,16 @@
 // @ts-check
-// A rebuild as it is typed at first.
+// A rebuild as it is typed.
 
 import { typedOf } from "../form/fields.js";
 
-/** @typedef {import("./rebuild.js").Draft} Draft */
+/** @typedef {import("../form/fields.js").Typed} Typed */
+/**
+ * @typedef {{slot: string, mm: Typed, piece: string, minimum_mm: Typed, family?: string | null, bought?: boolean}}
+ * Fitted
+ */
+/** @typedef {{fitted: Fitted[], oil: string, spring: string, other_spring?: boolean, note: string}} Work */
+/** @typedef {{out?: Record<string, import("./came-out.js").Said>, shelf?: string}} ForShelf */
+/** @typedef {Work & ForShelf & {hours?: Typed, parts_cost?: Typed, replaced?: string[], trials?: string[]}} Draft */
 
 /**
  * What is typed at first.
@@ -11,7 +18,7 @@ import { typedOf } from "../form/fields.js";
  * @returns {Draft}
  */
 export function draftOf(old) {
-  const { fitted, oil, spring, other_spring, note, hours, parts_cost } = old ?? {};
+  const { fitted, oil, spring, other_spring, note, hours, parts_cost, trials } = old ?? {};
   return {
     fitted: (fitted ?? []).map(({ bought, ...part }) => ({
       minimum_mm: "",
@@ -26,9 +33,10 @@ export function draftOf(old) {
     replaced: old?.replaced ?? [],
     hours: typedOf(hours),
     parts_cost: typedOf(parts_cost),
+    trials: trials ?? [],
   };
 }
 
 /** Whether there is anything to judge. @param {Draft} draft */
-export const isBegun = ({ fitted, replaced, note, hours, parts_cost }) =>
-  Boolean(fitted.length || replaced?.length || note || typedOf(hours) || typedOf(parts_cost));
+export const isBegun = ({ fitted, replaced, note, hours, parts_cost, trials }) =>
+  [fitted, replaced, trials].some((rows) => rows?.length) || Boolean(note || typedOf(hours) || typedOf(parts_cost));

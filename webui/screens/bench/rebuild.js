@@ -26,6 +26,8 @@ import { focusOn } from "../form/focus.js";
 import { judging } from "../form/judging.js";
 import { quantityFields } from "../form/quantity.js";
 import { signing } from "../form/signing.js";
+import { style } from "../form/style.js";
+import { canBeMade, followDefinition, madeSection } from "../unit/trials.js";
 import { cameOut, cameOutSection, comesOut, saidToComeOut, shelfKeys } from "./came-out.js";
 import { limitHint, nameHint } from "./fitted-hints.js";
 import { openOfUnit } from "./of-unit.js";
@@ -33,13 +35,8 @@ import { draftOf, isBegun } from "./rebuild-draft.js";
 import { replacedSection } from "./replaced.js";
 
 /** @typedef {import("../form/fields.js").Typed} Typed */
-/**
- * @typedef {{slot: string, mm: Typed, piece: string, minimum_mm: Typed, family?: string | null, bought?: boolean}}
- * Fitted
- */
-/** @typedef {{fitted: Fitted[], oil: string, spring: string, other_spring?: boolean, note: string}} Work */
-/** @typedef {{out?: Record<string, import("./came-out.js").Said>, shelf?: string}} ForShelf */
-/** @typedef {Work & ForShelf & {replaced?: string[], hours?: Typed, parts_cost?: Typed}} Draft */
+/** @typedef {import("./rebuild-draft.js").Fitted} Fitted */
+/** @typedef {import("./rebuild-draft.js").Draft} Draft */
 
 /**
  * @typedef {object} State
@@ -75,6 +72,7 @@ async function opened(place, [id, corrected]) {
     standing(id),
     signing(() => draw(state)),
     shelfNow(id),
+    style("outing"),
   ]);
   if (!isBuilt(found)) return undefined;
   const key = corrected ? `rebuild/${id}/${corrected}` : `rebuild/${id}`;
@@ -110,7 +108,7 @@ const otherSpring = ({ draft, springWasNoted }) => draft.other_spring ?? springW
 
 /** @param {State} state */
 function requestOf(state) {
-  const { fitted, replaced = [], oil, spring, note, hours = "", parts_cost = "" } = state.draft;
+  const { fitted, replaced = [], trials = [], oil, spring, note, hours = "", parts_cost = "" } = state.draft;
   // What the shelf tells of a piece goes with it into its place, unless something else was typed.
   const filled = (/** @type {Fitted} */ { bought, ...part }, /** @type {number} */ number) => ({
     ...filledIn(state.onShelf[number] ?? {}),
@@ -124,6 +122,7 @@ function requestOf(state) {
     ...(came_out.length ? { came_out } : {}),
     ...(shelf ? { shelf: /** @type {"moves" | "counted"} */ (shelf) } : {}),
     ...(replaced.length ? { replaced } : {}),
+    ...(trials.length ? { trials } : {}),
     ...(oil.trim() ? { oil } : {}),
     ...(spring.trim() ? { spring } : {}),
     other_spring: otherSpring(state),
@@ -190,6 +189,7 @@ async function save(state) {
     sign.check();
     const alsoKnows = stock.knows.counts;
     await write({ unit: id, kind: "rebuild", body, shown, replaces: corrected, draft: key, alsoKnows });
+    await followDefinition(id, state.found, body.trials ?? []);
     location.hash = corrected ? `#/unit/${id}` : `#/unit/${id}/close`;
   });
 }
@@ -366,6 +366,16 @@ const work = (state) =>
     </p>
   </section>`;
 
+/** What was chosen to be tried: whether it was made. @param {State} state */
+function changesSection(state) {
+  const made = state.draft.trials ?? [];
+  return madeSection(
+    canBeMade(state.found, made, () => true),
+    made,
+    (trials) => set(state, { trials }),
+  );
+}
+
 /** @param {State} state */
 const screen = (state) =>
   html`<div class="full">
@@ -378,7 +388,7 @@ const screen = (state) =>
           <b>dirt between the plates scores them and makes the torque check read false.</b>`,
       )}
     </div>
-    ${exchanged(state)} ${comesOutSection(state)}
+    ${changesSection(state)} ${exchanged(state)} ${comesOutSection(state)}
     ${replacedSection(state.found.features, state.draft.replaced ?? [], (replaced) => set(state, { replaced }))}
     ${shelfKeys(state, (shelf) => set(state, { shelf }))} ${work(state)}`;
 

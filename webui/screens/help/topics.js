@@ -179,6 +179,12 @@ export const GROUPS = [
         about: "nose out, tail out, and which wheel slides",
         load: () => import("./corner.js"),
       },
+      {
+        name: "complaint",
+        title: "From complaint to change",
+        about: "the figure behind what a driver felt, and what to change",
+        load: () => import("./complaint.js"),
+      },
     ],
   },
   {

@@ -212,6 +212,15 @@ const inOneLine = ({ body, shown, at }) =>
     <p class="quiet">On ${whenDay(body.day || at)}.</p>
   </section>`;
 
+/** @param {EntryOf<"trial">} entry @param {Read} read */
+const trial = ({ body, shown }, read) =>
+  html`<section class="card">
+    <h2>${shown.change}${number(shown.torque_nm) ? `: ${read.torque(shown.torque_nm)}` : nothing}</h2>
+    ${shown.felt ? html`<p>Against “${shown.felt}”.</p>` : nothing}
+    <p>${body.reason}</p>
+    ${body.outing ? html`<p class="quiet">As logged at an outing; it stands in the history.</p>` : nothing}
+  </section>`;
+
 /** @param {EntryOf<"unit"> | EntryOf<"pattern">} entry @param {Read} read */
 function definition({ shown }, read) {
   const { checked, breakaway_nm, crush_mm, preload_n, faces, worked_out } = shown;
@@ -282,6 +291,7 @@ const VIEWS = {
   customer,
   sheet_sent: sheetSent,
   planned,
+  trial,
   erasure,
   outing: inOneLine,
   service: inOneLine,

@@ -140,6 +140,12 @@ function record(shown) {
   </section>`;
 }
 
+/** From what was felt at an outing to what to change. @param {Shown} shown */
+const toChange = ({ home, entry, correction }) =>
+  isOf(entry, "outing") && !correction && entry.shown.felt?.length
+    ? html`<a class="button" href="${home}/complaint/${entry.id}">From complaint to change</a>`
+    : nothing;
+
 /** @param {Shown} shown @param {Record<string, import("../../log/kinds.js").Kind>} kinds */
 function correctKey({ entry, correction }, kinds) {
   const address = correction ? "" : correctionOf(entry, kinds);
@@ -159,7 +165,7 @@ export async function show(place, [unitId, id]) {
     render(
       html`${backTo(home, name)} ${summary(shown, kinds[entry.kind]?.meaning ?? entry.kind)}
         ${entryView(entry, kinds[entry.kind], read, steps)}
-        ${record(shown)} ${correctKey(shown, kinds)}`,
+        ${toChange(shown)} ${record(shown)} ${correctKey(shown, kinds)}`,
       place,
     );
   };

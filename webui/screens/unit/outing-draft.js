@@ -3,13 +3,16 @@
 
 import { today } from "../../log/store.js";
 import { typedOf } from "../form/fields.js";
+import { complaintOf, markedOf } from "./felt.js";
 
 /** @typedef {import("../../engine/calculations.js").BodyOf<"outing">} OutingBody */
 /** @typedef {import("../../engine/calculations.js").AsTyped<OutingBody>} OutingRequest */
-/** @typedef {NonNullable<OutingBody["felt"]>[number]} Complaint */
-/** @typedef {Complaint["what"]} Felt */
 /** @typedef {Record<"day" | "where" | "session" | "minutes" | "km" | "conditions" | "note" | "oil", string>} Fields */
-/** @typedef {Fields & {nothing: boolean, felt: {what: Felt, when: string, corners: string}[]}} OutingDraft */
+/**
+ * @typedef {Fields &
+ *   {nothing: boolean, felt: import("./felt.js").Marked[], helped: Record<string, string>}} OutingDraft
+ */
+/** @typedef {NonNullable<OutingBody["helped"]>[number]} Helped */
 
 /** @returns {OutingDraft} */
 export const emptyOuting = () => ({
@@ -23,6 +26,7 @@ export const emptyOuting = () => ({
   oil: "",
   nothing: false,
   felt: [],
+  helped: {},
 });
 
 /**
@@ -49,27 +53,20 @@ export const outingAgain = (body, at) => ({
   note: body.note ?? "",
   oil: typedOf(body.oil_c),
   nothing: body.nothing_felt === true,
-  felt: (body.felt ?? []).map(({ what, when, corners }) => ({ what, when: when ?? "", corners: corners ?? "" })),
+  felt: markedOf(body.felt ?? []),
+  helped: Object.fromEntries((body.helped ?? []).map(({ trial, answer }) => [trial, answer])),
 });
 
 /** The request: what was left empty is left out. @param {OutingDraft} draft @returns {OutingRequest} */
-export function outingRequest({ nothing, felt, oil, ...typed }) {
+export function outingRequest({ nothing, felt, helped, oil, ...typed }) {
+  const answers = Object.entries(helped).map(([trial, answer]) => /** @type {Helped} */ ({ trial, answer }));
   const given = Object.fromEntries(Object.entries(typed).filter(([, value]) => value.trim()));
   return {
     ...given,
     today: today(),
     ...(oil.trim() ? { oil_c: oil } : {}),
     ...(nothing ? { nothing_felt: true } : {}),
-    ...(felt.length ? { felt: felt.map(withoutEmpty) } : {}),
+    ...(felt.length ? { felt: felt.map(complaintOf) } : {}),
+    ...(answers.length ? { helped: answers } : {}),
   };
 }
-
-/**
- * @param {OutingDraft["felt"][number]} complaint
- * @returns {import("../../engine/calculations.js").AsTyped<Complaint>}
- */
-const withoutEmpty = ({ what, when, corners }) => ({
-  what,
-  ...(when ? { when } : {}),
-  ...(corners ? { corners } : {}),
-});

@@ -5,40 +5,13 @@ import { LABELS } from "../../log/labels.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { choiceKeys, numberField, textField } from "../form/fields.js";
 import { worked } from "../form/worked.js";
+import { feltKeys } from "./felt.js";
 import { loggedForm, nameAndClear, showLogged } from "./logged.js";
 import { emptyOuting, likeTheLast, outingAgain, outingRequest } from "./outing-draft.js";
+import { helpedSection } from "./trials.js";
 
 /** @typedef {import("./outing-draft.js").OutingDraft} OutingDraft */
-/** @typedef {import("./outing-draft.js").Felt} Felt */
 /** @typedef {NonNullable<Awaited<ReturnType<typeof opened>>>} OutingForm */
-
-/** Plain complaints, in the engine's words. @type {Record<Felt, string>} */
-const FELT = {
-  pushes: "Pushes wide at the front",
-  loose: "Rear steps out",
-  spins: "Inside wheel spins",
-  snaps: "Lets go all at once",
-  hops: "Clicks or hops in tight turns",
-  judders: "Judders or chatters",
-  bangs: "Bangs or clunks",
-  whines: "Whines or rumbles",
-  pulls: "Pulls to one side",
-};
-
-const WHEN = [
-  { value: "", words: "any time" },
-  { value: "power", words: "on power" },
-  { value: "lift", words: "on lift-off" },
-  { value: "braking", words: "braking" },
-  { value: "entry", words: "turning in" },
-  { value: "straight", words: "straight on" },
-];
-
-const CORNERS = [
-  { value: "", words: "everywhere" },
-  { value: "slow", words: "slow corners" },
-  { value: "fast", words: "fast corners" },
-];
 
 const CONDITIONS = [
   { value: "dry", words: "dry" },
@@ -105,39 +78,9 @@ const whereItRan = (form) =>
     })}
   </section>`;
 
-/** When and where a complaint shows. @param {OutingForm} form @param {OutingDraft["felt"][number]} complaint */
-function whenFelt(form, { what, when, corners }) {
-  const put = (/** @type {Partial<OutingDraft["felt"][number]>} */ change) =>
-    form.put({ felt: form.draft.felt.map((other) => (other.what === what ? { ...other, ...change } : other)) });
-  return html`<div class="felt-when">
-    ${choiceKeys({
-      name: `outing.when.${what}`,
-      label: `${FELT[what]}: when`,
-      short: true,
-      value: when,
-      options: WHEN,
-      choose: (chosen) => put({ when: chosen }),
-    })}
-    ${choiceKeys({
-      name: `outing.corners.${what}`,
-      label: `${FELT[what]}: where`,
-      short: true,
-      value: corners,
-      options: CORNERS,
-      choose: (chosen) => put({ corners: chosen }),
-    })}
-  </div>`;
-}
-
 /** @param {OutingForm} form */
 function whatWasFelt(form) {
   const { draft } = form;
-  const turn = (/** @type {Felt} */ what) => {
-    const others = draft.felt.filter((complaint) => complaint.what !== what);
-    const isOn = others.length < draft.felt.length;
-    form.put({ nothing: false, felt: isOn ? others : [...draft.felt, { what, when: "", corners: "" }] });
-  };
-  const names = /** @type {Felt[]} */ (Object.keys(FELT));
   return html`<section class="card" aria-labelledby="felt">
     <h2 id="felt">${LABELS.outing.felt}</h2>
     <button
@@ -147,13 +90,7 @@ function whatWasFelt(form) {
     >
       ${draft.nothing ? "✓ " : ""}${LABELS.outing.nothing_felt}
     </button>
-    ${names.map((what) => {
-      const complaint = draft.felt.find((felt) => felt.what === what);
-      return html`<button class="felt" aria-pressed=${complaint ? "true" : "false"} @click=${() => turn(what)}>
-          ${complaint ? "✓ " : ""}${FELT[what]}
-        </button>
-        ${complaint ? whenFelt(form, complaint) : nothing}`;
-    })}
+    ${feltKeys(draft.felt, (felt) => form.put({ nothing: false, felt }))}
     ${words(form, "note", { kind: "long" })}
   </section>`;
 }
@@ -169,12 +106,23 @@ const more = (form) =>
     </div>
   </details>`;
 
+/**
+ * Whether changes that were made helped: asked at the last outing, and where it was answered before; an outing of
+ * before the change cannot tell.
+ * @param {OutingForm} form
+ */
+function helped({ found, corrected, draft, put }) {
+  const isLast = !corrected || corrected === found.last_outing?.id;
+  const trials = found.trials.filter(({ asks, id }) => (isLast && asks) || id in draft.helped);
+  return helpedSection(trials, draft.helped, (answers) => put({ helped: answers }));
+}
+
 const FRAME = { title: "Log an outing", correction: "Correct an outing", words: "Save the outing" };
 
 /** @type {import("../../app.js").Show} */
 export const show = (place, params) =>
   showLogged(place, params, FRAME, opened, (form) => ({
-    typed: html`${whereItRan(form)} ${more(form)}
+    typed: html`${whereItRan(form)} ${helped(form)} ${more(form)}
       <section class="card">${nameAndClear(form)} ${worked("outings")}</section>`,
     beside: whatWasFelt(form),
   }));

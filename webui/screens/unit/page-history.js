@@ -4,6 +4,7 @@
 import { isOf, judgement } from "../../log/entries.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { verdictMark, when } from "../form/fields.js";
+import { saidBy } from "./trials.js";
 
 /** @typedef {import("../../log/entries.js").Entry} Entry */
 /** @typedef {import("./page.js").UnitPage} UnitPage */
@@ -26,14 +27,22 @@ function fate({ found, waiting }, entry) {
   return marks.filter(Boolean).map((mark) => html`<span>${mark}</span>`);
 }
 
+/** What an entry says in a line. @param {UnitPage} page @param {Entry} entry */
+function wordsOf({ found }, entry) {
+  if (isOf(entry, "trial")) return found.trials.find(({ id }) => id === entry.id)?.change ?? entry.shown.change;
+  if (isOf(entry, "outing")) return [entry.shown.text, ...saidBy(found, entry.id)].filter(Boolean).join(". ");
+  if (isOf(entry, "service")) return entry.shown.text;
+  return "text" in entry.body ? entry.body.text : "";
+}
+
 /** @param {UnitPage} page @param {Entry} entry */
 function entryRow(page, entry) {
-  const { kind, body, at, who } = entry;
+  const { kind, at, who } = entry;
   const { found, read, kinds } = page;
   const { value_nm, verdict } = judgement(entry);
   const figure = value_nm ? read.torque(value_nm) : "";
   const picture = isOf(entry, "photo") ? page.photos.get(entry.body.sha256) : undefined;
-  const said = isOf(entry, "outing") || isOf(entry, "service") ? entry.shown.text : "text" in body ? body.text : "";
+  const said = wordsOf(page, entry);
   const text = said ? html`<span class="said">${said}</span>` : nothing;
   return html`<li>
     <a href="#/unit/${page.id}/entry/${entry.id}">

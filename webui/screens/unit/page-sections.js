@@ -195,6 +195,7 @@ const LEDGER = [
   ["sheet", "Build sheet"],
   ["ramps", "Ramps"],
   ["corner", "In a corner"],
+  ["complaint", "From complaint to change"],
   ["pattern", "Pattern, and another like it"],
 ];
 

@@ -21,6 +21,7 @@ import { job, notHere, opens, stack, torque, use, verdict } from "./page-section
 import { photoForm } from "./photo.js";
 import { receipt } from "./receipt.js";
 import { unitTrend } from "./trend.js";
+import { trialsSection } from "./trials.js";
 import { ofUnknownDepth, saidByLog } from "./work-out-log.js";
 
 /**
@@ -131,7 +132,7 @@ export async function show(place, [id]) {
         ? html`<div class="full">${backTo("#/", "Units")}</div>
             ${saved.view((kind) => !adding.shows(kind))} ${verdict(page)}
             ${job(page, saveToFile, progress)}
-            <div class="screen torque-now">${torque(page, trend)} ${use(page)}</div>
+            <div class="screen torque-now">${torque(page, trend)} ${use(page)} ${trialsSection(page)}</div>
             ${stack(page)} ${otherPartsNow(page)} ${saidByLog(id, page.said)} ${opens(page)}
             ${history(page)} ${adding.view()}`
         : notHere,

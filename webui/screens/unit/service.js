@@ -7,10 +7,12 @@ import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { errorLine, numberField, textField, typedOf } from "../form/fields.js";
 import { worked } from "../form/worked.js";
 import { loggedForm, nameAndClear, showLogged } from "./logged.js";
+import { canBeMade, madeSection } from "./trials.js";
 
 /** @typedef {import("../../engine/calculations.js").BodyOf<"service">} ServiceBody */
 /** @typedef {"oil_changed" | "run_in" | "washed"} Done */
-/** @typedef {Record<"day" | "oil" | "litres" | "note", string> & Record<Done, boolean>} ServiceDraft */
+/** @typedef {Record<"day" | "oil" | "litres" | "note", string>} Typed */
+/** @typedef {Typed & Record<Done, boolean> & {trials: string[]}} ServiceDraft */
 /** @typedef {NonNullable<Awaited<ReturnType<typeof opened>>>} ServiceForm */
 
 /** @returns {ServiceDraft} */
@@ -22,6 +24,7 @@ const emptyService = () => ({
   run_in: false,
   washed: false,
   note: "",
+  trials: [],
 });
 
 /**
@@ -36,6 +39,7 @@ const serviceAgain = (body, at) => ({
   run_in: body.run_in === true,
   washed: body.washed === true,
   note: body.note ?? "",
+  trials: body.trials ?? [],
 });
 
 /**
@@ -43,9 +47,13 @@ const serviceAgain = (body, at) => ({
  * @param {ServiceDraft} draft
  * @returns {import("../../engine/calculations.js").AsTyped<ServiceBody>}
  */
-function serviceRequest({ oil, litres, ...typed }) {
+function serviceRequest({ oil, litres, trials, ...typed }) {
   const given = typed.oil_changed ? { ...typed, oil, litres } : typed;
-  return { ...Object.fromEntries(Object.entries(given).filter(([, value]) => value)), today: today() };
+  return {
+    ...Object.fromEntries(Object.entries(given).filter(([, value]) => value)),
+    ...(trials.length ? { trials } : {}),
+    today: today(),
+  };
 }
 
 /** @param {string} id the unit @param {string | undefined} corrected @param {() => void} draw */
@@ -128,8 +136,19 @@ const due = (form) =>
     ${worked("outings")}
   </section>`;
 
+/** Other oil or plates that were chosen to be tried: whether they are in. @param {ServiceForm} form */
+const made = ({ found, draft, put }) =>
+  madeSection(
+    canBeMade(found, draft.trials, ({ lever }) => lever === "oil"),
+    draft.trials,
+    (trials) => put({ trials }),
+  );
+
 const FRAME = { title: "Log service", correction: "Correct a service", words: "Save the service" };
 
 /** @type {import("../../app.js").Show} */
 export const show = (place, params) =>
-  showLogged(place, params, FRAME, opened, (form) => ({ typed: fields(form), beside: due(form) }));
+  showLogged(place, params, FRAME, opened, (form) => ({
+    typed: html`${fields(form)} ${made(form)}`,
+    beside: due(form),
+  }));
