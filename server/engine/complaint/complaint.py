@@ -230,7 +230,7 @@ def complaint(request: dict[str, Any]) -> dict[str, Any]:
     *Places.* slow and fast: radius `slow_m` and `fast_m`, lateral acceleration 0.8 of that from which the axle slides.
     straight: radius 1e6 m, tight: 6 m, both at no lateral acceleration. Full throttle F is torque_nm of `car` in gear
     `slow_gear`, `fast_gear` or 1 (the highest gear where there are fewer), unbounded where the engine is not known;
-    engine braking B is braking_nm of that gear, or 0.08 m g r.
+    engine braking B is braking_nm of that gear, or 0.08 m g r of that mass and tyre.
 
     *Figures.* D t / (2 r L) turns a difference into a side force at the other axle, N. most is that of `corner`,
     coast_most likewise.
@@ -273,10 +273,12 @@ def complaint(request: dict[str, Any]) -> dict[str, Any]:
     *Ways*, those that reach the target first, in the order of `ORDER`: rings turned over (where both ramps differ) and
     each other pair of the unit; the smallest change of preload within 0.4 and 2 times what it is, to a whole N·m of
     breakaway torque away from it; on the flank that the figure goes by the nearest of 30, 35 ... 80° that reaches it;
-    2, 4 or 6 faces more or fewer, at least 4, the fewest that reach it. Where none reaches it the last one that moves
-    the figure stands. A way has to move it by a tenth of what is wanted at least. Each is worked out as `candidates`
-    does. Elsewhere are push, round, most and steady in both corners and scrub, where they change by more than 5 %, and
-    forces where one is more than E; both let go together where gap <= 0.02.
+    2, 4 or 6 faces more or fewer, at least 4, the fewest that reach it. Where none reaches it the smallest change that
+    goes as far as any of them stands. A way has to move it by a tenth of what is wanted at least. Each is worked out as
+    `candidates` does. Elsewhere are push, round, most and steady in both corners and scrub, where they change by more
+    than 5 % of the larger, and forces where one is more than E; more push or scrub is worse, and less of most. Both let
+    go together where gap <= 0.02. Another complaint is helped or made worse where its figure changes by more than 2 %
+    of the larger. Limits for running are minded where preload or faces change.
     """
     case = Case(request)
     felt = request["felt"]

@@ -92,24 +92,27 @@ class Ground:
         row = self.gears[min(gear, len(self.gears)) - 1]
         return Range(row["torque_nm"], row["low_nm"], row["high_nm"])
 
-    def braking(self, gear: int) -> Range:
-        """Torque of engine braking at the axle, N·m, by the engine or else by the car's weight."""
+    def braking(self, gear: int, values: dict[str, float]) -> Range:
+        """Torque of engine braking at the axle, N·m, by the engine or else by the weight and tyres of `values`."""
         if self.gears:
             torque = self.gears[min(gear, len(self.gears)) - 1]["braking_nm"]
             return Range(torque, torque * BRAKING.low / BRAKING.value, torque * BRAKING.high / BRAKING.value)
-        each = self.ranges["mass_kg"].value * GRAVITY * self.ranges["tyre_mm"].value / 1000.0
+        each = values["mass_kg"] * GRAVITY * values["tyre_mm"] / 1000.0
         return Range(*[share * each for share in BRAKING_DECELERATION])
 
     def place(self, name: str, radius: float, gear: int) -> Place:
         """A place with all that may be off of it."""
-        hard, power, braking = hard_of(name), self.power(gear), self.braking(gear)
+        hard, power, braking = hard_of(name), self.power(gear), self.braking(gear, self.figures())
         full = None if power is None else power.value
-        likely = Spot(self.corner(self.figures(), hard.value, radius), full, braking.value)
+
+        def with_figures(values: dict[str, float]) -> Spot:
+            return Spot(self.corner(values, hard.value, radius), full, self.braking(gear, values).value)
+
+        likely = with_figures(self.figures())
         others = []
         for figure in FOLLOWED:
             ends = [
-                Spot(self.corner(self.figures(figure, end), hard.value, radius), full, braking.value)
-                for end in (self.ranges[figure].low, self.ranges[figure].high)
+                with_figures(self.figures(figure, end)) for end in (self.ranges[figure].low, self.ranges[figure].high)
             ]
             others.append((ends[0], ends[1]))
         if hard.value > 0.0:

@@ -76,7 +76,7 @@ def name_of(way: Way, written: WrittenIn) -> str:
 def cautions_of(way: Way, service: Any) -> list[str]:
     """What to mind about a way."""
     rows = []
-    if way.tried["torque_nm"] is not None and service is not None:
+    if (way.tried["torque_nm"] is not None or way.tried["faces"] is not None) and service is not None:
         low, high = service["low_nm"], service["high_nm"]
         if way.breakaway < low or (high is not None and way.breakaway > high):
             rows.append("That is outside the limits for running: change these as well, if the car's maker allows it.")

@@ -1,5 +1,6 @@
 """Ways to change what a complaint is about: what to change, by how much, and what it does elsewhere."""
 
+import math
 from typing import Any, NamedTuple
 
 from ..corner.difference import Locks
@@ -10,7 +11,7 @@ from ..drive.lock import Lock
 from ..records.trial import COAST_RAMP, DRIVE_RAMP, FACES, OIL, PAIR, PRELOAD, TURNED_OVER
 from .figures import GAP, MOST, PUSH, ROUND, SCRUB, STEADY, figure_at
 from .places import FAST, SLOW, TIGHT, Place
-from .sought import COAST, DRIVE, MORE, SIDES, TOGETHER, Found, Sought
+from .sought import COAST, DRIVE, MORE, SIDES, TOGETHER, Found, Sought, asks
 
 # Ramps that rings are made with, degrees, and by how many sliding faces a unit may change: common practice, no source.
 ANGLES = (30, 35, 40, 45, 50, 55, 60, 65, 70, 75, 80)
@@ -21,6 +22,8 @@ LEAST_PRELOAD, MOST_PRELOAD = 0.4, 2.0
 # A way that goes less than this share of what is wanted is none.
 TOO_LITTLE = 0.1
 ROUNDS = 30
+# A share of what is wanted, and a torque in N·m, that are no difference.
+NO_MORE, WHOLE_WITHIN = 1e-6, 1e-6
 
 ORDER = (TURNED_OVER, PAIR, PRELOAD, DRIVE_RAMP, COAST_RAMP, FACES, OIL)
 
@@ -48,19 +51,28 @@ class Search:
         self.sought: Sought = wanted.sought
         self.now = wanted.figure.value
         self.target: float = wanted.target
+        # Every figure only rises or only falls with the lock.
+        self.more = asks(wanted)[1] == MORE
         self.ways: list[Way] = []
         row = candidate(known, AS_IT_IS, AS_BUILT, known.path)
         self.breakaway, self.as_built = row.breakaway, Locks(row.drive, row.coast)
 
+    def as_far_as(self, value: float, goal: float) -> bool:
+        """Whether a figure is as far as another, in the direction that is wanted."""
+        slack = 1e-6 * max(1e-3, abs(goal))
+        return value >= goal - slack if self.sought.want == MORE else value <= goal + slack
+
     def reaches(self, value: float) -> bool:
         """Whether a figure is as far as was wanted."""
-        slack = 1e-6 * max(1e-3, abs(self.target))
-        return value >= self.target - slack if self.sought.want == MORE else value <= self.target + slack
+        return self.as_far_as(value, self.target)
+
+    def gained(self, value: float) -> float:
+        """How far a figure has come, as a share of what is wanted."""
+        return (value - self.now) / (self.target - self.now) if self.target != self.now else 0.0
 
     def moves(self, value: float) -> bool:
         """Whether it goes the right way, and far enough to be worth it."""
-        step = value - self.now if self.sought.want == MORE else self.now - value
-        return step > 0.0 and step >= TOO_LITTLE * abs(self.target - self.now)
+        return self.gained(value) >= TOO_LITTLE
 
     def way(self, lever: str, changes: dict[str, Any]) -> Way:
         """A change worked out."""
@@ -72,16 +84,16 @@ class Search:
         return Way(lever, tried, row.name, row.breakaway, unit, value, self.reaches(value))
 
     def first_of(self, lever: str, changes: list[dict[str, Any]]) -> None:
-        """Keep the first change that reaches the target, or else the last that moves far enough at all."""
+        """Keep the first change that reaches the target, or else the first that goes as far as any of them."""
         kept = None
         for change in changes:
             row = self.way(lever, change)
-            if self.moves(row.value):
+            # A step may do nothing where something else holds, and the next one take over from that.
+            if kept is None or row.reaches or self.gained(row.value) > self.gained(kept.value) + NO_MORE:
                 kept = row
-            if row.reaches or row.value == self.now:
-                # Further on nothing but more of the same.
+            if row.reaches:
                 break
-        if kept is not None:
+        if kept is not None and self.moves(kept.value):
             self.ways.append(kept)
 
     def at_hand(self) -> None:
@@ -102,39 +114,37 @@ class Search:
         return figure_at(self.sought.name, self.sought.place.likely, locks)
 
     def preload(self) -> None:
-        """Another preload: the smallest change that reaches the target, to a whole N·m away from what it is."""
-        for far in (LEAST_PRELOAD, MOST_PRELOAD):
-            if not self.moves(self.with_preload(far)):
-                continue
-            near = 1.0
-            if self.reaches(self.with_preload(far)):
-                for _ in range(ROUNDS):
-                    middle = (near + far) / 2.0
-                    if self.reaches(self.with_preload(middle)):
-                        far = middle
-                    else:
-                        near = middle
-            torque = far * self.breakaway
-            whole = float(int(torque)) if far < 1.0 else float(int(torque) + 1)
-            self.first_of(PRELOAD, [{"torque_nm": max(1.0, whole)}])
+        """Another preload: the smallest change that reaches the target or goes as far as any, to a whole N·m away."""
+        far, near = MOST_PRELOAD if self.more else LEAST_PRELOAD, 1.0
+        goal = self.with_preload(far)
+        if self.gained(goal) <= NO_MORE:
             return
+        if self.reaches(goal):
+            goal = self.target
+        for _ in range(ROUNDS):
+            middle = (near + far) / 2.0
+            if self.as_far_as(self.with_preload(middle), goal):
+                far = middle
+            else:
+                near = middle
+        torque = far * self.breakaway
+        whole = math.ceil(torque - WHOLE_WITHIN) if self.more else math.floor(torque + WHOLE_WITHIN)
+        self.first_of(PRELOAD, [{"torque_nm": max(1.0, float(whole))}])
 
     def ramp(self, side: str) -> None:
-        """Another angle on the flank that the figure goes by, the nearest first, steeper as well as shallower."""
+        """Another angle on the flank that the figure goes by, the nearest first: shallower ramps lock more."""
         name = side + "_deg"
         lever, now = (DRIVE_RAMP if side == DRIVE else COAST_RAMP), self.known.definition["ramps"][name]
-        steeper = [float(angle) for angle in ANGLES if angle > now]
-        shallower = [float(angle) for angle in ANGLES if angle < now]
-        shallower.reverse()
-        for angles in (steeper, shallower):
-            self.first_of(lever, [{name: angle} for angle in angles])
+        angles = [float(angle) for angle in ANGLES if (angle < now if self.more else angle > now)]
+        if self.more:
+            angles.reverse()
+        self.first_of(lever, [{name: angle} for angle in angles])
 
     def faces(self) -> None:
         """More or fewer sliding faces, both packs alike."""
-        now = self.known.built.faces
-        for sign in (-1, 1):
-            counts = [now + sign * step for step in FACE_STEPS]
-            self.first_of(FACES, [{"faces": count} for count in counts if count >= LEAST_FACES])
+        sign = 1 if self.more else -1
+        counts = [self.known.built.faces + sign * step for step in FACE_STEPS]
+        self.first_of(FACES, [{"faces": count} for count in counts if count >= LEAST_FACES])
 
     def all(self) -> list[Way]:
         """Every way, those that reach the target first."""

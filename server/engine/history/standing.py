@@ -325,7 +325,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         "last_outing": last_outing(live),
         "shelf": shelf_moves(entries, live, None if defined is None else defined["chain"]),
         "outings_left": outings_left(seen, limits["running"] if limits else None, lives[-1]),
-        "trials": trials_now(live, defined, nm),
+        "trials": trials_now(entries, live, defined, nm),
         "felt": felt_now(live),
     }
     answer.update(definition_shown(unit, defined, limits, built))

@@ -3,10 +3,12 @@
 from typing import Any
 
 from ..records.outing import CORNERS, FELT, HELPED, WHEN, complaint_in_words
-from ..records.trial import COAST_RAMP, DRIVE_RAMP, FIGURES, FORM, PAIR, PRELOAD, change_in_words
+from ..records.trial import COAST_RAMP, DRIVE_RAMP, FACES, FIGURES, FORM, PAIR, PRELOAD, TURNED_OVER, change_in_words
 from ..request.errors import BadInput
 from ..request.units import say
-from .timeline import of_kind
+from ..unit.stack import SPRING, packs, sliding_faces
+from .built_now import definition_of
+from .timeline import by_arrival, first_of, of_kind
 from .used import place_of
 
 CHOSEN, MADE, RUN, ANSWERED = "chosen", "made", "run", "answered"
@@ -29,18 +31,45 @@ def is_before(first: dict[str, Any], second: dict[str, Any]) -> bool:
     return place_of(first) < place_of(second)
 
 
-def made_with(live: list[dict[str, Any]], trial: str) -> dict[str, Any] | None:
+class Named:
+    """Entries by the ids that others name them by: each keeps those of what it corrected.
+
+    Parameters
+    ----------
+    entries : list of dict
+        All of the unit's.
+    """
+
+    def __init__(self, entries: list[dict[str, Any]]) -> None:
+        by_id = {entry["id"]: entry for entry in entries}
+        self.firsts = {entry["id"]: first_of(entry, by_id)["id"] for entry in entries}
+
+    def same(self, name: str, other: str) -> bool:
+        """Whether two ids are of one entry and its corrections."""
+        return bool(self.firsts.get(name, name) == self.firsts.get(other, other))
+
+    def is_among(self, name: str, others: list[str] | None) -> bool:
+        """Whether one of them names an entry."""
+        return any(self.same(name, other) for other in others or [])
+
+    def now(self, live: list[dict[str, Any]], name: str) -> str:
+        """The id of what stands now of an entry; the same where nothing does."""
+        ids = [entry["id"] for entry in live if self.same(entry["id"], name)]
+        return ids[0] if ids else name
+
+
+def made_with(live: list[dict[str, Any]], trial: str, named: Named) -> dict[str, Any] | None:
     """The entry that says that a change was made, the first where several do."""
-    rows = [entry for entry in live if trial in (entry["body"].get("trials") or [])]
+    rows = [entry for entry in live if named.is_among(trial, entry["body"].get("trials"))]
     return sorted(rows, key=place_of)[0] if rows else None
 
 
-def answers_to(outings: list[dict[str, Any]], trial: str) -> list[dict[str, Any]]:
+def answers_to(outings: list[dict[str, Any]], trial: str, named: Named) -> list[dict[str, Any]]:
     """What was said of a change, in the order of the outings."""
     rows = []
     for outing in outings:
         for row in outing["shown"].get("helped") or []:
-            if row["trial"] == trial and row["answer"] in HELPED:
+            if named.same(row["trial"], trial) and row["answer"] in HELPED:
                 rows.append(
                     {"id": outing["id"], "at": outing["at"], "answer": row["answer"], "text": HELPED[row["answer"]]}
                 )
@@ -52,20 +81,43 @@ def count_in_words(count: int) -> str:
     return "1 outing" if count == 1 else f"{count} outings"
 
 
-def in_use(definition: dict[str, Any] | None, before: dict[str, Any], lever: str) -> bool:
-    """Whether the unit's definition has a change: `before` is the change in SI."""
+def faces_in(definition: dict[str, Any]) -> int | None:
+    """Sliding faces of both packs of a definition; None where it does not tell them."""
+    try:
+        both = packs(definition["chain"] or [])
+        return sum(sliding_faces([item["part"] for item in pack if item["part"] != SPRING]) for pack in both)
+    except BadInput:
+        return None
+
+
+def in_use(definition: dict[str, Any] | None, then: dict[str, Any] | None, change: dict[str, Any]) -> bool:
+    """Whether the unit's definition has a change, as far as it tells; `then` is that by which the change was chosen."""
     if definition is None:
         return True
-    ramps, order = definition.get("ramps"), definition.get("order")
+    ramps, order, lever = definition.get("ramps"), definition.get("order"), change["lever"]
     if lever == PRELOAD:
-        return order is not None and abs(order["torque_nm"] - before["torque_nm"]) < 0.05
-    if ramps is None or lever not in (DRIVE_RAMP, COAST_RAMP, PAIR):
+        return order is not None and abs(order["torque_nm"] - change["torque_nm"]) < 0.05
+    if lever == FACES:
+        return faces_in(definition) in (None, change["faces"])
+    if ramps is None:
         return True
     if lever == PAIR:
         # The pair that is in use now is none of the others any more.
-        return before["pair"] not in [pair["name"] for pair in definition.get("other_ramps") or []]
-    name = "drive_deg" if lever == DRIVE_RAMP else "coast_deg"
-    return bool(abs(ramps[name] - before[name]) < 0.05)
+        return change["pair"] not in [pair["name"] for pair in definition.get("other_ramps") or []]
+    if lever == TURNED_OVER:
+        before = None if then is None else then.get("ramps")
+        drive, coast = ramps["drive_deg"], ramps["coast_deg"]
+        return before is None or drive == coast or (drive, coast) != (before["drive_deg"], before["coast_deg"])
+    if lever in (DRIVE_RAMP, COAST_RAMP):
+        name = "drive_deg" if lever == DRIVE_RAMP else "coast_deg"
+        return bool(abs(ramps[name] - change[name]) < 0.05)
+    return True
+
+
+def definition_at(live: list[dict[str, Any]], trial: dict[str, Any]) -> dict[str, Any] | None:
+    """The definition in SI by which a change was chosen; None where there was none."""
+    units = [entry for entry in of_kind(live, "unit") if is_before(entry, trial)]
+    return definition_of(sorted(units, key=by_arrival)[-1]) if units else None
 
 
 def text_of(state: str, made: dict[str, Any] | None, ran: int, answers: list[dict[str, Any]]) -> str:
@@ -126,14 +178,16 @@ def trial_row(
     change: dict[str, Any],
     changes: dict[str, str],
     definition: dict[str, Any] | None,
+    named: Named,
 ) -> dict[str, Any]:
     """One change to try as `standing` answers it; `changes` are all of them in words, by id."""
     outings = sorted(of_kind(live, "outing"), key=place_of)
-    made, answers = made_with(live, trial["id"]), answers_to(outings, trial["id"])
+    made, answers = made_with(live, trial["id"], named), answers_to(outings, trial["id"], named)
     ran = 0 if made is None else len([outing for outing in outings if is_before(made, outing)])
     state = CHOSEN if made is None else ANSWERED if answers else RUN if ran else MADE
-    named = [] if made is None else made["body"].get("trials") or []
-    together = [changes[other] for other in sorted(changes) if other in named and other != trial["id"]]
+    with_it = [] if made is None else made["body"].get("trials") or []
+    others = [other for other in sorted(changes) if other != trial["id"]]
+    together = [changes[other] for other in others if named.is_among(other, with_it)]
     rebuilds = sorted(of_kind(live, "rebuild"), key=place_of)
     is_of_now = made is not None and not [entry for entry in rebuilds if is_before(made, entry)]
     row = {
@@ -143,7 +197,7 @@ def trial_row(
         "lever": change["lever"],
         "change": changes[trial["id"]],
         "felt": "" if change["complaint"] is None else complaint_in_words(change["complaint"]),
-        "outing": change["outing"],
+        "outing": named.now(outings, change["outing"]),
         "reason": change["reason"],
         "state": state,
         "asks": made is not None and not answers,
@@ -151,7 +205,7 @@ def trial_row(
         "outings": ran,
         "answers": answers,
         "stays": state != ANSWERED or is_of_now,
-        "defined": not is_of_now or in_use(definition, change, change["lever"]),
+        "defined": not is_of_now or in_use(definition, definition_at(live, trial), change),
         "text": text_of(state, made, ran, answers),
         "notes": notes_on(live, trial, made, together),
     }
@@ -160,11 +214,15 @@ def trial_row(
     return row
 
 
-def trials_now(live: list[dict[str, Any]], definition: dict[str, Any] | None, torque_unit: str) -> list[dict[str, Any]]:
+def trials_now(
+    entries: list[dict[str, Any]], live: list[dict[str, Any]], definition: dict[str, Any] | None, torque_unit: str
+) -> list[dict[str, Any]]:
     """Changes to try that stand for a unit, the newest first.
 
     Parameters
     ----------
+    entries : list of dict
+        All of the unit's entries.
     live : list of dict
         The unit's entries that stand, by time.
     definition : dict or None
@@ -178,16 +236,17 @@ def trials_now(live: list[dict[str, Any]], definition: dict[str, Any] | None, to
         id, at, who; lever, pair, torque_nm, drive_deg, coast_deg and faces as they were chosen, in SI; change, felt,
         outing and reason; state, a key of `STATES`; asks, whether the next outing asks about it: it was made and nobody
         said whether it helped; made, the rebuild or service that says so (id, at); outings since; answers, by outing:
-        id, at, answer and text; stays, whether it belongs on the unit's page: all but those that were answered before
-        the last rebuild; defined, whether the definition has it too; text; notes.
+        id, at, answer and text; stays, whether it belongs on the unit's page: all but those that were answered and that
+        another rebuild has followed; defined, False where it is in the unit as built now and the definition tells
+        otherwise; text; notes. Entries that name one that was corrected mean the correction.
     """
-    known = []
+    known, named = [], Named(entries)
     for trial in of_kind(live, "trial"):
         change = read_again(trial["body"])
         if change is not None:
             known.append((trial, change))
     changes = {trial["id"]: words_of(change, torque_unit) for trial, change in known}
-    rows = [trial_row(live, trial, change, changes, definition) for trial, change in known]
+    rows = [trial_row(live, trial, change, changes, definition, named) for trial, change in known]
     rows.reverse()
     return rows
 

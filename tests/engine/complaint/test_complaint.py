@@ -6,6 +6,7 @@ import pytest
 
 from server.engine import BadInput, calc
 
+from ..checks import changed
 from ..samples import sample
 
 USUAL = sample("complaint", "pushes on power in slow corners, a usual car")
@@ -183,6 +184,23 @@ def test_usual_figures_leave_wider_bands_than_measured_ones() -> None:
     assert "common practice, no source" in asked(felt)["rests_on"]
 
 
+def test_a_heavier_car_whose_engine_nobody_knows_is_braked_with_more_torque() -> None:
+    """Engine braking is then a share of the weight, at either end of the mass of a car which has that mass."""
+    felt = {"what": "pushes", "when": "entry", "corners": "slow"}
+    # With hardly any preload the ramps hold in proportion to the torque, and with it to the mass.
+    unit = changed(BUILT["unit"], spring=None, cavity_mm=None, ramps__coast_deg=40)
+    built = {"unit": unit, "places": [], "measured": {"torque_nm": 5, "expanded_nm": 0}}
+    measured, usual = (
+        only(felt, car={"name": "Hare", **mass}, built=built)["figures"][0] for mass in ({"mass_kg": 1050}, {})
+    )
+    value = measured["value"]
+    assert usual["value"] == value
+    # Usually 750 to 1400 kg, and within 2 % where it was typed.
+    for end, share, off in (("low", 1 - 750 / 1050, 0.02), ("high", 1400 / 1050 - 1, 0.02)):
+        more = (usual[end] - value) ** 2 - (measured[end] - value) ** 2
+        assert more == pytest.approx(value**2 * (share**2 - off**2), rel=1e-6)
+
+
 def test_wet_ground_has_its_own_grip() -> None:
     felt = {"what": "spins", "when": "power", "corners": "slow"}
     wet, given = (only(felt, **more) for more in ({"car": CAR, "conditions": "wet"}, {"car": {**CAR, "tyres": "wet"}}))
@@ -194,3 +212,58 @@ def test_one_complaint_twice_is_refused_at_its_place() -> None:
     with pytest.raises(BadInput) as refusal:
         asked({"what": "loose"}, {"what": "spins"}, {"what": "loose"})
     assert refusal.value.field == "felt.2"
+
+
+STRONG = {**CAR, "engine_nm": 500}
+LIFTED = {"what": "loose", "when": "lift", "corners": "slow"}
+PUSHED = {"what": "pushes", "when": "power", "corners": "slow"}
+
+
+def made_of(torque_nm: float, **changes: Any) -> dict[str, Any]:
+    """A unit whose spring nobody measured: a torque and what the ramps press are all that is known."""
+    unit = changed(BUILT["unit"], spring=None, cavity_mm=None, order=None, service=None, **changes)
+    return {"unit": unit, "places": [], "measured": {"torque_nm": torque_nm, "expanded_nm": 0}}
+
+
+def way_by(lever: str, answer: dict[str, Any]) -> Any:
+    return next((way for way in answer["ways"] if way["lever"] == lever), None)
+
+
+def value_of(felt: dict[str, Any], torque_nm: float, **changes: Any) -> float:
+    value: float = only(felt, car=STRONG, built=made_of(torque_nm, **changes))["figures"][0]["value"]
+    return value
+
+
+def test_a_step_that_does_nothing_does_not_end_the_search() -> None:
+    """Where the preload holds more than a coast ramp, a little shallower does nothing, and much shallower a lot."""
+    answer = only(LIFTED, car=STRONG, built=made_of(25, ramps__coast_deg=85))
+    now, way = answer["figures"][0]["value"], way_by("coast_ramp", answer)
+    assert way is not None
+    assert way["reaches"]
+    assert value_of(LIFTED, 25, ramps__coast_deg=80) == now
+    assert value_of(LIFTED, 25, ramps__coast_deg=way["coast_deg"]) == pytest.approx(way["value"])
+
+
+def test_no_change_goes_further_than_it_does_anything() -> None:
+    """Where the preload holds what is left, or the ramps do, more of the same only costs elsewhere."""
+    way = way_by("drive_ramp", only(PUSHED, car=STRONG, built=made_of(60)))
+    assert (way["drive_deg"], way["reaches"]) == (50, False)
+    assert value_of(PUSHED, 60, ramps__drive_deg=80) == pytest.approx(way["value"])
+    way = way_by("preload", only(PUSHED, car=STRONG, built=made_of(100)))
+    assert not way["reaches"]
+    assert value_of(PUSHED, way["torque_nm"] + 1) > way["value"] * 1.001
+    assert value_of(PUSHED, 40) == pytest.approx(way["value"])
+
+
+def test_twice_a_whole_preload_is_a_whole_one() -> None:
+    way = way_by("preload", only(LIFTED, car=STRONG, built=made_of(60)))
+    assert (way["torque_nm"], way["reaches"]) == (120, False)
+
+
+def test_faces_that_leave_the_limits_for_running_say_so() -> None:
+    """Fewer faces turn at a lower torque as less preload does."""
+    built = made_of(100)
+    built["unit"]["service"] = {"low_nm": 70, "high_nm": 130}
+    way = way_by("faces", only(PUSHED, car=CAR, built=built))
+    assert way["breakaway_nm"] < 70
+    assert any("outside the limits for running" in text for text in way["warnings"])

@@ -117,3 +117,26 @@ def test_what_was_felt_says_whether_it_was_of_another_build() -> None:
 
 def test_the_torque_is_said_in_the_readers_unit() -> None:
     assert standing(*BEGUN, write_in="lbf_ft")["trials"][0]["change"] == "breakaway torque 59.0 lbf·ft"
+
+
+def test_a_change_that_was_corrected_keeps_what_refers_to_it() -> None:
+    log = [*BEGUN, rebuild(4, trials=["id-3"]), outing(5, helped=[{"trial": "id-3", "answer": "better"}])]
+    again = chosen(6, reason="It pushes, in the wet.") | {"replaces": "id-3"}
+    felt = outing(7, felt=[FELT], conditions="damp") | {"replaces": "id-2"}
+    [row] = standing(*log, again, felt)["trials"]
+    assert (row["id"], row["state"], row["asks"]) == ("id-6", "answered", False)
+    assert row["made"] == {"id": "id-4", "at": at(4)}
+    assert [answer["answer"] for answer in row["answers"]] == ["better"]
+    # So does it name the outing as that stands now.
+    assert row["outing"] == "id-7"
+
+
+def test_other_faces_and_rings_turned_over_are_to_be_defined_too() -> None:
+    fewer = [row for row in UNIT["chain"] if row["slot"] not in ("B4", "B5")]
+    faces = [unit(), chosen(3, lever="faces", torque_nm=None, faces=6), rebuild(4, trials=["id-3"])]
+    assert not standing(*faces)["trials"][0]["defined"]
+    assert standing(*faces, unit(5, chain=fewer))["trials"][0]["defined"]
+    over = [unit(), chosen(3, lever="turned_over", torque_nm=None), rebuild(4, trials=["id-3"])]
+    assert not standing(*over)["trials"][0]["defined"]
+    redefined = entry(105, "unit", changed(UNIT, ramps=RAMPS | {"drive_deg": 60, "coast_deg": 45}), at(5), seq=5)
+    assert standing(*over, redefined)["trials"][0]["defined"]
