@@ -11,7 +11,7 @@ from typing import Any
 
 from ..request.errors import BadInput, inside
 from ..request.field_names import quoted
-from ..request.fields import Choice, Day, Field, Group, Number, Text, amount
+from ..request.fields import Choice, Day, Field, Group, Number, Text
 
 WRENCH_KINDS = {
     "beam": "beam wrench",
@@ -152,7 +152,7 @@ def quality_faults(tool: dict[str, Any], unit: str, field: str) -> None:
     if low >= high:
         raise BadInput(
             inside(field, "high_" + unit),
-            f"This must be above {quoted(form, 'low_' + unit)}, {amount(low, unit, unit)}.",
+            f"This must be above {quoted(form, 'low_' + unit)}.",
         )
     if division > high / 4:
         raise BadInput(inside(field, "division_" + unit), "One division must be less than a quarter of the scale.")
