@@ -45,7 +45,7 @@ const SYMBOLS = [
 ];
 
 const LIMITS = [
-  "A gauge that stands askew reads too little of a movement: at 10° already 1.5 % too little. Set it square.",
+  "A gauge that stands askew reads a movement too large: at 10° by 1.5 % (1 / cos 10°). Set it square.",
   "A needle that does not come back to zero was knocked, or its stand gave way: measure again.",
   "A look by eye finds no fine crack. Only dye or magnetic particles do, and only on a clean part.",
   "A verdict counts until the part is replaced or looked at again: say in the rebuild what was replaced.",

@@ -132,8 +132,9 @@ export async function show(place, [id]) {
         ? html`<div class="full">${backTo("#/", "Units")}</div>
             ${saved.view((kind) => !adding.shows(kind))} ${verdict(page)}
             ${job(page, saveToFile, progress)}
-            <div class="screen torque-now">${torque(page, trend)} ${use(page)} ${trialsSection(page)}</div>
-            ${stack(page)} ${otherPartsNow(page)} ${saidByLog(id, page.said)} ${opens(page)}
+            <div class="screen torque-now">${torque(page, trend)} ${use(page)} ${trialsSection(page)}
+              ${otherPartsNow(page)}</div>
+            ${stack(page)} ${saidByLog(id, page.said)} ${opens(page)}
             ${history(page)} ${adding.view()}`
         : notHere,
       place,
