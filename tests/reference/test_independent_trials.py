@@ -130,6 +130,9 @@ class Notebook:
                 if date != self.done().date():
                     midnight = datetime.datetime.combine(date, datetime.time(), datetime.UTC)
                     when = (midnight + datetime.timedelta(days=1) - START).total_seconds() / 3600 - 1e-3
+                if when in [page["when"] for page in self.pages]:
+                    # Which of two outings of such a day was the last nobody can tell.
+                    return
             ids = [self.add(kind, body)]
             self.pages.append(
                 {
