@@ -14,9 +14,10 @@ const WORKING = html`<p>
     and what it stood from zero afterwards, ${inline("z")}:
   </p>
   ${formula(
-    "g = 1.645 ·",
+    "u =",
     root(row(squared("a", root("3")), "+ n ·", squared("d / 2", root("3")), "+", squared("z", root("3")))),
   )}
+  ${formula("g = 1.645 · u")}
   <p>
     A play, a backlash, an end float and a run-out are differences, so that a dial gauge is read twice. A bore gauge is
     set first and then read: twice as well. All others are read once.
@@ -41,6 +42,7 @@ const SYMBOLS = [
   ["n", "how often it is read for one value", ""],
   ["z", "what it stood from zero afterwards", "mm"],
   ["c", "change allowed", "mm"],
+  ["u", "standard doubt of a value", "mm"],
   ["g", "guard band", "mm"],
 ];
 
