@@ -91,6 +91,10 @@ def by_hand(feature: dict[str, Any], day: str | None) -> dict[str, Any]:
     rooms = [min(values) - low] if low is not None else []
     rooms += [high - max(values)] if high is not None else []
     worst = min((decided(room, doubt) for room in rooms), default=1)
+    # The least doubtful of all values lies midway between the limits, or as low as it can be read.
+    best = max(half_step, Fraction(low + high, 2) if low is not None and high is not None else 0)
+    best_rooms = ([best - low] if low is not None else []) + ([high - best] if high is not None else [])
+    never = high is not None and min(decided(room, doubt) for room in best_rooms) < 1
     usual = "rework" if feature["measure"] in ("backlash", "end_float") else "replace"
     verdict = {1: "go", 0: "measure_again", -1: feature.get("outside", usual)}[worst]
     expired = day is not None and tool.get("due", day) < day
@@ -102,6 +106,7 @@ def by_hand(feature: dict[str, Any], day: str | None) -> dict[str, Any]:
         "verdict": None if low is None and high is None else verdict,
         "lowest": min(values),
         "highest": max(values),
+        "finer": never and worst == 0,
         "guard": K * float(doubt) ** 0.5,
         "low": low,
         "high": high,
@@ -185,7 +190,9 @@ def mm(tenths: Any) -> float:
 
 def asked(feature: dict[str, Any]) -> dict[str, Any]:
     """A feature that has a length, as a request has it."""
-    request = {key: feature[key] for key in ("name", "part", "measure", "gauge", "outside", "places") if key in feature}
+    request: dict[str, Any] = {
+        key: feature[key] for key in ("name", "part", "measure", "gauge", "outside", "places") if key in feature
+    }
     request.update({f"{key}_mm": mm(feature[key]) for key in ("new", "low", "high", "change") if key in feature})
     request["points_mm"] = [mm(point) for point in feature["points"]]
     if "tool" in feature:
@@ -202,6 +209,7 @@ def same(given: float | None, expected: Any) -> None:
 
 def compared(row: dict[str, Any], hand: dict[str, Any]) -> None:
     assert row["verdict"] == hand["verdict"]
+    assert (" use a finer one." in row["reason"]) == hand["finer"]
     for name in ("lowest", "highest", "guard", "low", "high"):
         same(row[f"{name}_mm"], hand[name])
     if hand["changes"]:

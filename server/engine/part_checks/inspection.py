@@ -149,6 +149,22 @@ def not_judged(name: str, least: float, most: float, guard: float, unit: str, wh
     }
 
 
+def too_coarse(guard: float, least: float, low: float | None, high: float | None) -> bool:
+    """Whether nothing that a gauge can read, from `least` on, is inside both limits by its guard band."""
+    if high is None:
+        return False
+    # A band of just twice the guard band is wide enough, whatever rounding leaves of it.
+    return max(least, 0.0 if low is None else low + guard) > high - guard + 1e-9
+
+
+def add_notes(row: dict[str, Any], feature: dict[str, Any]) -> None:
+    """Say on which limits a feature was judged, where these are not all that it should have, or nobody's own."""
+    if feature["usual_limits"]:
+        row["reason"] += " These limits are only common practice: use the maker's."
+    if feature["change_mm"] is not None and feature["new_mm"] is None:
+        row["reason"] += " Its change against new is not judged: its figure when new is not known."
+
+
 def leaf_finding(name: str, leaf: float, value: float, unit: str) -> dict[str, Any]:
     """What the thickest leaf that passes is taken as."""
     text = f"{name}: the gap lies between the leaf that passes and the next, so {say(leaf, 'mm', unit)} counts as "
@@ -170,8 +186,10 @@ def measured_row(feature: dict[str, Any], day: str | None, path: str, unit: str)
         row = not_judged(name, min(values), max(values), guard, unit, why)
     else:
         row = band_row(name, name, values, guard, low, high, "mm", unit, outside_of(feature))
-        if feature["usual_limits"]:
-            row["reason"] += " These limits are only common practice: use the maker's."
+        least = tool["division_mm"] / 2 if kind == FEELER else 0.0
+        if row["verdict"] == MEASURE_AGAIN and too_coarse(guard, least, low, high):
+            row["reason"] += f" With this {GAUGES[kind]} no value can be far enough inside: use a finer one."
+        add_notes(row, feature)
         unfit_tool(row, tool, day, GAUGES[kind], unit)
     if kind == FEELER:
         row["findings"].append(leaf_finding(name, max(feature["points_mm"]), max(values), unit))
@@ -299,7 +317,9 @@ def inspection(request: dict[str, Any]) -> dict[str, Any]:
     *Verdict* [2]_: the lowest value against the lower limit, the highest against the upper one. Inside both by g or
     more: go. Outside one by g or more: `outside` of the feature. Else measure again. A go becomes measure again where
     the calibration ended before `day`, where zero was off by more than the permitted error, and where fewer places
-    were measured than the feature has. The figure when new counts as exact.
+    were measured than the feature has. The figure when new counts as exact. A lower limit of 0 limits nothing. Where
+    the band is so narrow that no value can be inside by g, the reason says so; a change is not judged, and the reason
+    says so, as long as the figure when new is not known.
 
     Surface: no marks go, slight marks go with a finding, heavy marks `outside`. Crack test: none found go, not clear
     measure again, a crack replace. Times used: go below most_uses, else `outside`.

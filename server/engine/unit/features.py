@@ -65,6 +65,9 @@ USUAL_GAUGE = {
 # What shims put right is reworked; what is worn is replaced.
 REWORKED = (BACKLASH, END_FLOAT)
 
+# What rounding may leave of a band of no width, mm.
+NO_WIDTH = 1e-6
+
 FIELDS = Group(
     {
         "name": Text(60, "what the feature is called"),
@@ -99,7 +102,8 @@ def band_of(feature: dict[str, Any]) -> tuple[float | None, float | None]:
     """The lowest and the highest value allowed, mm, each None where it is not limited.
 
     A change against new allows new - change to new + change; with limits besides, the narrower of the two counts. A
-    change alone limits nothing as long as the figure when new is not known.
+    change limits nothing as long as the figure when new is not known, and a lower limit of 0 limits nothing at all,
+    since nothing measures less.
 
     >>> band_of({"new_mm": 20.0, "change_mm": 0.5, "low_mm": 19.0, "high_mm": 20.25})
     (19.5, 20.25)
@@ -108,8 +112,7 @@ def band_of(feature: dict[str, Any]) -> tuple[float | None, float | None]:
     if new is not None and change is not None:
         low = max(0.0, new - change) if low is None else max(low, new - change)
         high = new + change if high is None else min(high, new + change)
-    # Nothing measures below 0, so that 0 limits nothing.
-    return low or None, high
+    return low if low is not None and low > NO_WIDTH else None, high
 
 
 def refuse_limits(feature: dict[str, Any], path: str) -> None:
@@ -133,10 +136,10 @@ def check_feature(feature: dict[str, Any], path: str) -> None:
     """
     refuse_limits(feature, path)
     low, high = feature["low_mm"], feature["high_mm"]
-    if low is not None and high is not None and low >= high:
+    if low is not None and high is not None and low >= high - NO_WIDTH:
         raise BadInput(inside(path, "high_mm"), "The upper limit must be above the lower one.")
     low, high = band_of(feature)
-    if low is not None and high is not None and low >= high:
+    if low is not None and high is not None and low >= high - NO_WIDTH:
         raise BadInput(
             inside(path, "change_mm"),
             f"With this change against new nothing from {say(low, 'mm')} to {say(high, 'mm')} is left: check the "

@@ -34,6 +34,9 @@ FLOAT = {
     "tool": {"division_mm": 0.01, "deviation_mm": 0.02},
 }
 
+# 0.0762 mm, of which the computer makes a little less.
+THREE_THOU = {"typed": "3", "unit": "thou"}
+
 
 def judged(feature: dict[str, Any], **change: Any) -> dict[str, Any]:
     row: dict[str, Any] = calc("inspection", {"day": "2026-05-09", "features": [{**feature, **change}]})["features"][0]
@@ -104,7 +107,7 @@ def test_the_worst_place_decides_and_every_place_is_wanted() -> None:
         ({"zero_mm": 0.021}, "stood 0.021 mm from zero"),
     ],
 )
-def test_an_unfit_gauge_lets_nothing_go_and_condemns_nothing_either(tool: dict[str, Any], words: str) -> None:
+def test_an_unfit_gauge_lets_nothing_go_and_what_is_outside_stays_outside(tool: dict[str, Any], words: str) -> None:
     row = judged(FLOAT, points_mm=[0.2], tool=tool)
     assert row["verdict"] == "measure_again"
     assert words in row["reason"]
@@ -124,6 +127,64 @@ def test_a_change_against_new_is_a_band_about_it() -> None:
     unknown = judged({**pin, "new_mm": None}, points_mm=[15.97])
     assert (unknown["verdict"], unknown["change_mm"]) == (None, None)
     assert "its figure when new is not known" in unknown["reason"]
+
+
+def test_a_change_that_cannot_be_judged_is_told_beside_the_limits_that_were() -> None:
+    pin = {"name": "Pin", "part": "cross_pins", "measure": "size", "high_mm": 16.1, "change_mm": 0.05}
+    row = judged(pin, points_mm=[15.9])
+    assert (row["verdict"], row["low_mm"], row["high_mm"]) == ("go", None, 16.1)
+    assert row["reason"].endswith(" Its change against new is not judged: its figure when new is not known.")
+    assert "change against new" not in judged(pin, points_mm=[15.99], new_mm=16)["reason"]
+
+
+@pytest.mark.parametrize("limits", [{"low_mm": 0.3}, {"low_mm": 0.25, "change_mm": 0.05}])
+def test_a_band_of_no_width_is_refused_whatever_rounding_leaves_of_it(limits: dict[str, float]) -> None:
+    # 0.2 + 0.1 is a little more than 0.3 in the computer, and no band for that.
+    play = {"name": "Play", "part": "splines", "measure": "play", "new_mm": 0.2, "change_mm": 0.1, **limits}
+    with pytest.raises(BadInput) as refusal:
+        judged(play, points_mm=[0.2])
+    assert refusal.value.field == "features.0.change_mm"
+
+
+def test_limits_of_no_width_are_refused_whichever_unit_each_was_typed_in() -> None:
+    with pytest.raises(BadInput) as refusal:
+        judged({**FLOAT, "low_mm": THREE_THOU, "high_mm": 0.0762}, points_mm=[0.07])
+    assert refusal.value.field == "features.0.high_mm"
+
+
+def test_a_lower_limit_that_only_rounding_keeps_from_0_limits_nothing() -> None:
+    play = {"name": "Play", "part": "splines", "measure": "play", "new_mm": 0.0762, "change_mm": THREE_THOU}
+    row = judged(play, points_mm=[0.01])
+    assert (row["verdict"], row["low_mm"]) == ("go", None)
+
+
+# The guard band is 20.145 um: of limits 0.040 mm apart nothing is inside both by as much, of 0.041 mm something is. A
+# play of 0 is 0.020 mm below its limit and no more; a feeler gauge of 0.05 mm reads no less than half a step, 0.025 mm,
+# with a guard band of 24.212 um, so that 0.049 mm can never be shown and 0.050 mm can.
+@pytest.mark.parametrize(
+    ("feature", "finer"),
+    [
+        ({"low_mm": 0.26, "points_mm": [0.28]}, True),
+        ({"low_mm": 0.259, "points_mm": [0.28]}, False),
+        ({"low_mm": 0.259, "points_mm": [0.29]}, False),
+        ({"low_mm": None, "high_mm": 0.02, "points_mm": [0]}, True),
+        ({"low_mm": 0, "high_mm": 0.02, "points_mm": [0.01]}, True),
+        ({"low_mm": None, "high_mm": 0.021, "points_mm": [0.01]}, False),
+        (
+            {"measure": "flatness", "gauge": None, "tool": None, "low_mm": None, "high_mm": 0.049, "points_mm": [0]},
+            True,
+        ),
+        (
+            {"measure": "flatness", "gauge": None, "tool": None, "low_mm": None, "high_mm": 0.05, "points_mm": [0.05]},
+            False,
+        ),
+        ({"low_mm": 0.26, "points_mm": [0.4]}, False),
+    ],
+)
+def test_a_gauge_that_can_never_show_a_part_inside_is_told(feature: dict[str, Any], finer: bool) -> None:
+    row = judged({**FLOAT, **feature})
+    assert row["reason"].endswith(" no value can be far enough inside: use a finer one.") == finer
+    assert not finer or row["verdict"] == "measure_again"
 
 
 @pytest.mark.parametrize(
