@@ -102,3 +102,29 @@ def test_a_plate_named_twice_is_refused_at_its_second_name(rounds: int) -> None:
         with pytest.raises(BadInput) as refused:
             calc("since_last", {"plates": plates})
         assert refused.value.field == f"plates.{second}.slot"
+
+
+def test_one_gauge_both_times_calls_no_more_plates_changed(rounds: int) -> None:
+    """JCGM 100:2008, 5.2.2: the constant error of the same gauge drops out, and what is left is two readings."""
+    chance = random.Random(20260530)
+    called = {"thinner": 0, "thicker": 0, "unsure": 0}
+    permitted, division = 0.004, 0.01
+    guard = float(ONE_SIDED) * ((2 * permitted) ** 2 / 12 + division**2 / 12) ** 0.5
+    for _ in range(25 * rounds):
+        plates = []
+        for number in range(80):
+            gauge = 2.0 + chance.uniform(-permitted, permitted)
+            reads = [gauge + chance.uniform(-division / 2, division / 2) for _ in range(2)]
+            row = {"now_mm": reads[0], "now_guard_mm": guard, "last_mm": reads[1]}
+            plates.append({"slot": f"P{number}", **row})
+        for row in calc("since_last", {"plates": plates})["plates"]:
+            called[row["found"]] += 1
+    assert (called["thinner"] + called["thicker"]) / sum(called.values()) < 0.05
+    # A plate that wore by twice a division is still found in nearly every case.
+    worn = [
+        {"slot": f"P{number}", "now_mm": 1.98 + chance.uniform(-0.005, 0.005), "now_guard_mm": guard, "last_mm": 2.0}
+        for number in range(80)
+    ]
+    found = [row["found"] for row in calc("since_last", {"plates": worn})["plates"]]
+    assert found.count("thinner") > 70
+    print(called)
