@@ -8,7 +8,6 @@ from typing import Any
 from ..doubt.verdict import REPLACE, REWORK
 from ..request.errors import BadInput, inside, once_each
 from ..request.fields import Choice, Group, Listing, Number, Text, Whole, YesNo
-from ..request.units import say
 
 FEATURE_PARTS = {
     "bevel_gears": "bevel gears",
@@ -142,8 +141,7 @@ def check_feature(feature: dict[str, Any], path: str) -> None:
     if low is not None and high is not None and low >= high - NO_WIDTH:
         raise BadInput(
             inside(path, "change_mm"),
-            f"With this change against new nothing from {say(low, 'mm')} to {say(high, 'mm')} is left: check the "
-            "limits and the figure when new.",
+            "With this change against new nothing is left between the limits: check them and the figure when new.",
         )
 
 
