@@ -2,6 +2,7 @@
 // Other parts, inspected feature by feature, each judged as it is typed.
 
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { saveKey } from "../form/act-key.js";
 import {
   backTo,
   choiceField,
@@ -261,7 +262,7 @@ function verdict({ answer, features }) {
 const saving = (form) =>
   html`<section class="card">
     ${form.sign.field("Inspected by")}
-    <button class="main big" ?disabled=${!form.answer.ready} @click=${() => save(form)}>Save</button>
+    ${saveKey({ answer: form.answer, words: "Save", save: () => save(form), first: ".readings input" })}
     ${form.touched || form.cleared ? clearKey(Boolean(form.cleared), form.clear, form.putBack) : nothing}
   </section>`;
 
