@@ -4,6 +4,7 @@ import contextlib
 import os
 import shutil
 import subprocess
+import tempfile
 from pathlib import Path
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
@@ -48,11 +49,15 @@ def find_installed() -> Path | None:
 
 
 def apt_install(*packages: str) -> None:
-    """Install Debian packages, as root."""
+    """Install Debian packages, as root; other processes of ours wait for their turn."""
+    import fcntl  # This system has it if it has apt.
+
     environment = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
     install = ["apt-get", "install", "-y", "-qq", *packages]
-    subprocess.run(["apt-get", "update", "-qq"], check=True, env=environment)
-    subprocess.run(install, check=True, env=environment, stdout=subprocess.DEVNULL)
+    with open(Path(tempfile.gettempdir(), "slipbook-tests-apt.lock"), "w") as turn:
+        fcntl.flock(turn, fcntl.LOCK_EX)
+        subprocess.run(["apt-get", "update", "-qq"], check=True, env=environment)
+        subprocess.run(install, check=True, env=environment, stdout=subprocess.DEVNULL)
 
 
 def may_install() -> bool:

@@ -189,9 +189,10 @@ async function keepShared(request) {
         void fresh.createObjectStore("photos", { keyPath: "id", autoIncrement: true }),
     });
     const transaction = db.transaction("photos", "readwrite");
-    for (const blob of form.getAll("photo"))
-      if (blob instanceof Blob && blob.size) transaction.store.add({ blob, text, at: Date.now() });
-    await transaction.done;
+    const added = form
+      .getAll("photo")
+      .map((blob) => blob instanceof Blob && blob.size && transaction.store.add({ blob, text, at: Date.now() }));
+    await Promise.all([...added, transaction.done]);
     db.close();
   } catch {
     kept = "/failed";

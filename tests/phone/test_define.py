@@ -21,8 +21,8 @@ UNIT = "Rowan 3"
 FIGURES = {
     "Breakaway ordered": "65",
     "Give or take": "5",
-    "Limits for running: from": "45",
-    "Limits for running: up to": "90",
+    "Lowest torque it may run with": "45",
+    "Highest torque it may run with": "90",
     "Friction plate thickness": "2.0",
     "Friction plate limit": "1.8",
     "Separator thickness": "2.5",

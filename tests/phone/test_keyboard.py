@@ -1,5 +1,6 @@
 """With a keyboard alone the focus is never lost: what goes away hands it on."""
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -37,6 +38,8 @@ def test_what_goes_away_hands_the_focus_on(keyboard: Keyboard, demo: RunningServ
     expect(page.locator("#tool input").first).to_be_focused()
 
     go(page, "/shelf")
+    # Enter goes down the grid; Tab goes through each of its cells.
+    page.get_by_label(re.compile("^S .*, Name$")).last.focus()
     keyboard.button("Add a class or a piece")
     fresh = page.get_by_label("New row, Name")
     expect(fresh).to_be_focused()

@@ -16,7 +16,7 @@ def test_an_order_that_its_limits_turn_down_is_said_at_the_limit(demo: RunningSe
     [unit] = [row["unit"] for row in entries_on_disk(demo) if row["kind"] == "unit" and row["body"]["name"] == UNIT]
     phone.goto(f"{demo.address}/#/unit/{unit}/change")
     phone.locator("[data-section=limits] > summary").click()
-    highest = phone.get_by_label("Limits for running: up to", exact=True)
+    highest = phone.get_by_label("Highest torque it may run with", exact=True)
     for typed, words in (("95", "The torque ordered, 100.0 N·m, is above"), ("105", "The order reaches to 110.0 N·m")):
         highest.fill(typed)
         field = phone.locator(".field", has=highest)

@@ -67,7 +67,7 @@ def test_a_pattern_is_made_used_changed_and_taken_or_left(demo: RunningServer, h
     # The pattern changes in two figures.
     page.evaluate("location.hash = '#/patterns'")
     hands.link("Change it")
-    hands.type("Limits for running: from", "65")
+    hands.type("Lowest torque it may run with", "65")
     hands.type("Breakaway ordered", "95")
     hands.button("Save the change")
     expect(page.get_by_text("2 changes to decide on")).to_have_count(2)

@@ -16,6 +16,7 @@ from .test_story import UNIT, ready_offline
 
 # Every screen on which a kind of entry is written, and whether a trackside phone may do so.
 SCREENS = {kind.corrected_on: TRACKSIDE in kind.writers for kind in KINDS.values() if kind.corrected_on}
+OPEN = sorted(kind.nouns for kind in KINDS.values() if TRACKSIDE in kind.writers)
 OF_SHOP = {kind.corrected_on for kind in KINDS.values() if kind.corrected_on and kind.about == SHOP}
 
 
@@ -61,7 +62,7 @@ def test_trackside_is_told_before_it_types_what_is_the_benchs(
             expect(said(page)).to_have_count(0)
             continue
         [kind] = [kind for kind in KINDS.values() if kind.corrected_on == screen]
-        expect(said(page)).to_contain_text("paired for trackside: it may write notes, outings, photos, plate checks")
+        expect(said(page)).to_contain_text(f"paired for trackside: it may write {', '.join(OPEN[:-1])} and {OPEN[-1]};")
         expect(said(page)).to_contain_text(f"have {kind.nouns} written at the bench")
     page.goto(f"{workshop.address}/#/unit/new")
     expect(said(page)).to_contain_text("have units written at the bench")

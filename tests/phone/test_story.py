@@ -218,7 +218,7 @@ def test_a_unit_is_taken_in_from_nothing(demo: RunningServer, hands: Hands) -> N
     for label, value in {
         "Breakaway ordered": "100",
         "Give or take": "10",
-        "Limits for running: from": "70",
+        "Lowest torque it may run with": "70",
         **DISC_SPRING,
         "Depth, cover face to floor": "62.9",
         "Separator thickness": "2",

@@ -4,7 +4,7 @@
 
 import { ask } from "./access.js";
 import { group, list, number, text } from "./shape.js";
-import { changed, database, entriesOf, fact, outbox } from "./store.js";
+import { changed, database, entriesOf, fact, outbox, rows } from "./store.js";
 
 /** @typedef {import("./entries.js").Entry} Entry */
 
@@ -28,8 +28,8 @@ export async function compareOnce(generation, cameBack) {
   if (before === generation && count === cameBack) return;
   await compare();
   const transaction = (await database()).transaction("facts", "readwrite");
-  transaction.store.put(generation, "generation");
-  transaction.store.put(cameBack, "cameBack");
+  rows(transaction, "facts").put(generation, "generation");
+  rows(transaction, "facts").put(cameBack, "cameBack");
   await transaction.done;
 }
 
@@ -40,12 +40,12 @@ export async function compare() {
   if (!(await db.count("entries"))) return;
   const { back, upTo } = await differences();
   const transaction = db.transaction(["outbox", "photos", "facts"], "readwrite");
-  for (const { id } of back) transaction.objectStore("outbox").put({ id, tries: 0, back: true });
+  for (const { id } of back) rows(transaction, "outbox").put({ id, tries: 0, back: true });
   // Whether the log has a picture still, it says when that is offered.
   for (const photo of await transaction.objectStore("photos").getAll())
-    if (photo.home) transaction.objectStore("photos").put({ ...photo, home: false, back: true });
-  transaction.objectStore("facts").put(upTo, "after");
-  transaction.objectStore("facts").put("", "mark");
+    if (photo.home) rows(transaction, "photos").put({ ...photo, home: false, back: true });
+  rows(transaction, "facts").put(upTo, "after");
+  rows(transaction, "facts").put("", "mark");
   await transaction.done;
   changed();
 }

@@ -5,7 +5,7 @@
 import { deleteDB } from "../vendor/idb/build/index.js";
 import { bare } from "./entries.js";
 import { meet, otherLogs, ownLog, strike } from "./logs.js";
-import { adopt, changed, database, open } from "./store.js";
+import { adopt, changed, database, open, rows } from "./store.js";
 
 /** @typedef {import("./logs.js").Met} Met */
 /** @typedef {import("./store.js").Database} Database */
@@ -109,7 +109,7 @@ export async function bringOver(log, what) {
     }
     const fresh = await adopt(entries.map(bare));
     const transaction = db.transaction("outbox", "readwrite");
-    for (const id of ids) transaction.store.delete(id);
+    for (const id of ids) rows(transaction, "outbox").delete(id);
     await transaction.done;
     changed();
     return fresh;

@@ -3,7 +3,7 @@
 
 import { calc } from "../engine/door.js";
 import { known } from "./known.js";
-import { database, entriesOf, fact, today } from "./store.js";
+import { database, entriesOf, fact, rows, today } from "./store.js";
 
 /** @typedef {import("../engine/door.js").ResultOf<"standing">} Standing */
 /** @typedef {NonNullable<Standing["derived"]>} Derived */
@@ -89,9 +89,9 @@ async function keep(row, entries) {
     );
   const { id, day, engine } = row;
   if (same) {
-    transaction.objectStore("standings").put(row);
+    rows(transaction, "standings").put(row);
     const short = inShort(/** @type {Standing} */ (row.standing));
-    if (id) transaction.objectStore("listed").put({ id, day, engine, short });
+    if (id) rows(transaction, "listed").put({ id, day, engine, short });
   }
   await transaction.done;
 }

@@ -288,7 +288,7 @@ export async function adopt(brought) {
  * @param {Names[number]} name
  * @returns {IDBObjectStore}
  */
-const rows = (transaction, name) => unwrap(transaction.objectStore(name));
+export const rows = (transaction, name) => unwrap(transaction.objectStore(name));
 
 /**
  * What stands for a unit, or for the kit under a blank id, is to be worked out anew.

@@ -72,7 +72,7 @@ FORM = Group(
                     "nm",
                     "lowest torque at which it may run again",
                     default=None,
-                    label="Limits for running: from",
+                    label="Lowest torque it may run with",
                 ),
                 "high_nm": Number(
                     0,
@@ -80,7 +80,7 @@ FORM = Group(
                     "nm",
                     "highest torque at which it may run again",
                     default=None,
-                    label="Limits for running: up to",
+                    label="Highest torque it may run with",
                 ),
                 "plates_every_days": Whole(
                     7,

@@ -29,6 +29,9 @@ const LISTED = 100;
  * @property {string} done what was imported
  */
 
+/** No answer is shown any more: the screen was left. */
+const LEFT = Number.POSITIVE_INFINITY;
+
 /** @param {string} who @returns {Settings} */
 const nothingChosen = (who) => ({
   file: "",
@@ -316,6 +319,16 @@ function draw(state) {
   render(screen(state), state.place);
 }
 
+/** What may be chosen is shown once it is known, whatever was asked meanwhile. @param {State} state */
+async function learn(state) {
+  try {
+    [state.choices, state.units] = await Promise.all([choicesOf(), unitsThere()]);
+  } catch (error) {
+    state.fault ||= /** @type {Error} */ (error).message;
+  }
+  if (state.turn !== LEFT) draw(state);
+}
+
 /** @type {import("../../app.js").Show} */
 export async function show(place) {
   const [tools, who] = await Promise.all([kit(), fact("who", "")]);
@@ -333,15 +346,13 @@ export async function show(place) {
     done: "",
   };
   draw(state);
-  attempt(state, "", async () => {
-    [state.choices, state.units] = await Promise.all([choicesOf(), unitsThere()]);
-  });
+  learn(state);
   const stop = onChange(async () => {
     state.tools = await kit();
     draw(state);
   });
   return () => {
     stop();
-    state.turn += 1;
+    state.turn = LEFT;
   };
 }
