@@ -50,7 +50,7 @@ def test_what_goes_away_hands_the_focus_on(keyboard: Keyboard, demo: RunningServ
 
     go(page, f"{unit}/rebuild")
     keyboard.button("Add a part that was fitted")
-    expect(page.get_by_label("Place")).to_be_focused()
+    expect(page.get_by_label("Place", exact=True)).to_be_focused()
     keyboard.button("Remove this line: A1")
     expect(page.get_by_role("button", name="Add a part that was fitted")).to_be_focused()
 

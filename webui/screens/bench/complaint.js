@@ -57,6 +57,8 @@ const CONDITIONS = [
   { value: "snow", words: "snow" },
 ];
 
+const CORNERS = ["slow_m", "slow_gear", "fast_m", "fast_gear"];
+
 /**
  * What is typed at first: what was felt at an outing, the last one where none is named.
  * @param {import("../../log/stands.js").BuiltStanding} found @param {string | undefined} outing @returns {Draft}
@@ -216,7 +218,7 @@ function carAndCorners(state) {
       options: CONDITIONS,
       choose: (conditions) => set(state, { conditions }),
     })}
-    <details>
+    <details ?open=${CORNERS.some((path) => answer.error(path))}>
       <summary>Corners and gears</summary>
       <div class="inside pair">
         ${figure("slow", "slow_m", "Slow corners, radius in m")} ${figure("slow_gear", "slow_gear", "Gear there")}
