@@ -61,6 +61,15 @@ def test_a_plan_reserves_a_rebuild_moves_and_a_count_of_one_row_leaves_the_other
     expect(planned.first).to_be_visible(timeout=20000)
     assert phone.evaluate("document.documentElement.scrollWidth") <= 360
 
+    # The step is ticked, and the rebuild can be filled in with it.
+    phone.goto(f"{demo.address}/{unit}")
+    phone.get_by_text("At the bench: measure, plan, rebuild, hand over").click(timeout=20000)
+    step = phone.get_by_role("link", name="Plan the rebuild", exact=True)
+    expect(step).to_have_attribute("aria-description", "done")
+    phone.get_by_role("link", name="Rebuild", exact=True).click()
+    phone.get_by_role("button", name="Fill in the plan of").click(timeout=20000)
+    expect(phone.get_by_label("Thickness", exact=True)).to_have_count(5)
+
     phone.goto(f"{demo.address}/{unit}/plan")
     phone.get_by_role("button", name="Rebuild it as planned").click(timeout=30000)
     expect(phone.get_by_role("heading", name="What came out")).to_be_visible(timeout=20000)

@@ -20,7 +20,8 @@ START = datetime.datetime(2026, 3, 1, 9, tzinfo=datetime.UTC)
 STRIP = ["drained", "lifted", "caps", "out", "marked", "held", "screws", "relieved", "laid", "cleaned"]
 CLOSE = ["clean", "inside", "oiled", "order", "cone", "cover", "held", "flush", "started", "screws", "opened", "turned"]
 WORST = ["go", "measure_again", "rework", "replace"]
-KINDS = ["torque_check"] * 4 + ["strip"] * 3 + ["close"] * 3 + ["plate_check"] * 3 + ["rebuild"] * 2 + ["note", "undo"]
+KINDS = ["torque_check"] * 4 + ["strip"] * 3 + ["close"] * 3 + ["plate_check"] * 3 + ["rebuild"] * 2 + ["planned"] * 2
+KINDS += ["note", "undo"]
 
 
 def in_doubt(check: dict[str, Any]) -> bool:
@@ -71,6 +72,8 @@ class Story:
             new = [("A2", 2.5), ("A3", 2.0), ("A4", 2.5)]
             body = {"fitted": [{"slot": slot, "mm": mm} for slot, mm in chance.sample(new, chance.randrange(4))]}
             body["note"] = "Set up."
+        elif kind == "planned":
+            body = {"fitted": [{"slot": "A2", "part": "friction", "piece": "F1", "mm": 2.5}]}
         row = entry(number, kind, body, at, **more)
         self.entries.append(row)
         if "replaces" not in more:
@@ -132,6 +135,16 @@ class Story:
         shown: dict[str, Any] | None = since[-1]["shown"] if since else None
         return shown
 
+    def has_plan(self) -> bool:
+        """Whether a plan was taken that knows all that was measured, and that no parts were fitted after."""
+        state = False
+        for row in self.kept:
+            if row["kind"] in ("torque_check", "plate_check") or (row["kind"] == "rebuild" and row["body"]["fitted"]):
+                state = False
+            elif row["kind"] == "planned":
+                state = True
+        return state
+
     def next_step(self) -> str:
         """What somebody at the bench does next."""
         if self.in_vice():
@@ -141,7 +154,7 @@ class Story:
             return "plates"
         torque = self.torque()
         if self.worn() or (torque is not None and torque["verdict"] == "rework"):
-            return "plan"
+            return "plan" if not self.has_plan() else "rebuild" if self.in_parts() else "strip"
         return "close" if self.in_parts() else "check"
 
     def text(self) -> str:
@@ -149,6 +162,8 @@ class Story:
         worn, torque, step = self.worn(), self.torque(), self.next_step()
         if self.in_vice():
             return "Finish it: a vice alone holds the spring"
+        if step == "rebuild":
+            return "Rebuild as planned"
         if step == "plan":
             return f"Replace {' and '.join(worn)}: plan the rebuild" if worn else "Rework: plan the rebuild"
         if step == "check" and torque is not None and torque["verdict"] == "go" and self.newest_is_fresh():
@@ -166,6 +181,7 @@ class Story:
         steps = {"check"} if self.checks(self.kept) else set()
         steps |= {"plates"} if "plate_check" in begun else set()
         steps |= {"plan", "rebuild"} if "rebuild" in begun else set()
+        steps |= {"plan"} if self.has_plan() else set()
         steps |= {"strip"} if "strip" in begun and self.in_vice() != "strip" else set()
         return steps | ({"close"} if "close" in begun and self.in_vice() != "close" and not self.in_parts() else set())
 

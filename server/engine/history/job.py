@@ -39,7 +39,7 @@ STEPS = {
 }
 STEPS_IN_ORDER = (CHECK, STRIP, PLATES, SPRINGS, RINGS, INSPECT, PLAN, REBUILD, CLOSE, REFIT)
 
-# The kind of entry that does each step; planning writes none, and is done once the rebuild is.
+# The kind of entry that does each step; planning is done once the rebuild is, and by a plan that was taken before.
 KIND_OF_STEP = {
     CHECK: "torque_check",
     STRIP: "strip",
@@ -63,6 +63,9 @@ AGAIN = {
     AFRESH: "Measure again from the start",
 }
 
+# What is measured is in no plan that was taken before it.
+MEASURED = ("torque_check", "plate_check", "spring_check", "ring_check", "inspection")
+
 # More names than this are counted instead.
 MOST_NAMED = 3
 
@@ -83,6 +86,17 @@ def done_since(live: list[dict[str, Any]]) -> list[str]:
     kinds = [entry["kind"] for entry in live]
     places = [place for place, kind in enumerate(kinds) if kind == "torque_check"]
     return kinds[places[-1] :] if places else kinds
+
+
+def has_plan(live: list[dict[str, Any]]) -> bool:
+    """Whether a plan was taken after all that was measured, and no part was fitted since."""
+    for entry in reversed(live):
+        if entry["kind"] == "planned":
+            return True
+        # Oil alone leaves the plates to be fitted another day.
+        if entry["kind"] in MEASURED or (entry["kind"] == "rebuild" and entry["shown"]["fitted"]):
+            return False
+    return False
 
 
 def lead_of(live: list[dict[str, Any]]) -> str:
@@ -123,7 +137,7 @@ def in_parts(done: list[str], bad: tuple[str, str] | None) -> tuple[str, str]:
     """The step that comes next while the unit lies in parts, where no torque is read and nothing bad is closed in."""
     if "rebuild" not in done and "plate_check" not in done:
         return PLATES, STEPS[PLATES]
-    if bad is None or bad[0] in (CHECK, REFIT) or ("rebuild" in done and bad[0] != PLAN):
+    if bad is None or bad[0] in (CHECK, REFIT) or ("rebuild" in done and bad[0] not in (PLAN, REBUILD)):
         return CLOSE, STEPS[CLOSE]
     return bad
 
@@ -155,9 +169,13 @@ def job_of(
     -------
     dict
         next, name of the step that comes first; text, what to do; steps, in the order of the job: name, text and
-        whether it is done since the newest torque check, and was not left half done or opened again since.
+        whether it is done since the newest torque check, and was not left half done or opened again since. A plan that
+        was taken does the planning, as long as nothing was measured or fitted since.
     """
-    done, bad = done_since(live), after_verdict(judged, lead_of(live))
+    done, bad, plan = done_since(live), after_verdict(judged, lead_of(live)), has_plan(live)
+    if plan and bad is not None and bad[0] == PLAN:
+        bad = (STRIP, STEPS[STRIP]) if stripped is None else (REBUILD, "Rebuild as planned")
+    steps_done = [name for name in STEPS_IN_ORDER if KIND_OF_STEP[name] in done or (name == PLAN and plan)]
     # What was left half done, or was opened again, is not done.
     unfinished = ([held["kind"]] if held is not None else []) + ([CLOSE] if stripped is not None else [])
     if stripped is not None:
@@ -175,7 +193,7 @@ def job_of(
         "next": step,
         "text": text,
         "steps": [
-            {"name": name, "text": STEPS[name], "done": KIND_OF_STEP[name] in done and name not in unfinished}
+            {"name": name, "text": STEPS[name], "done": name in steps_done and name not in unfinished}
             for name in STEPS_IN_ORDER
             if name != INSPECT or inspects
         ],

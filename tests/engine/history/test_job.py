@@ -14,6 +14,7 @@ STRIPPED = ["drained", "lifted", "caps", "out", "marked", "held", "screws", "rel
 WORN = changed(PLATES)
 WORN["plates"][0]["points_mm"] = [2.2, 2.19, 2.2]
 SCATTERED = {"forward": [88, 101, 95], "reverse": [92, 104, 90]}
+PLANNED = {"fitted": [{"slot": "A2", "part": "friction", "piece": "F1", "mm": 2.5}], "torque_nm": 100}
 FITTED = {"fitted": [{"slot": "A2", "piece": "F1", "mm": 2.5}], "note": "One new plate."}
 
 
@@ -67,6 +68,33 @@ def test_what_is_done_is_ticked_since_the_last_check() -> None:
     assert done(check(2, 50), strip(3), good) == ["check", "strip", "plates"]
     assert done(check(2, 50), strip(3), good, built) == ["check", "strip", "plates", "plan", "rebuild"]
     assert done(check(2, 50), strip(3), good, built, check(6, 100, "2026-04-04T09:00:00+02:00")) == ["check"]
+
+
+def test_a_plan_that_was_taken_is_ticked_and_the_job_goes_on_from_it() -> None:
+    def after(*entries: dict[str, Any]) -> tuple[str, str, bool]:
+        state = stands(*entries)["job"]
+        return state["next"], state["text"], {row["name"]: row["done"] for row in state["steps"]}["plan"]
+
+    plan = entry(5, "planned", PLANNED, "2026-04-03T12:00:00+02:00")
+    worn = entry(3, "plate_check", WORN, "2026-04-02T10:00:00+02:00")
+    assert after(check(2, 50)) == ("plan", "Rework: plan the rebuild", False)
+    assert after(check(2, 50), worn, plan) == ("strip", "Strip it", True)
+    assert after(check(2, 50), strip(3), plan) == ("plates", "Measure plates", True)
+    good = entry(4, "plate_check", PLATES, "2026-04-03T11:00:00+02:00")
+    assert after(check(2, 50), strip(3), good, plan) == ("rebuild", "Rebuild as planned", True)
+
+    # What was measured since is not in the plan, one that was withdrawn is none, and one that was built is used up.
+    later = entry(6, "plate_check", WORN, "2026-04-03T13:00:00+02:00")
+    assert after(check(2, 50), strip(3), plan, later) == ("plan", "Replace A2: plan the rebuild", False)
+    withdrawn = entry(6, "note", {"text": "Withdrawn."}, "2026-04-03T13:00:00+02:00", replaces="id-5")
+    assert after(check(2, 50), strip(3), good, plan, withdrawn) == ("plan", "Rework: plan the rebuild", False)
+    other = {"fitted": [{"slot": "A4", "piece": "F1", "mm": 2.5}], "note": "Another plate."}
+    in_parts = [check(2, 50), strip(3), entry(4, "plate_check", WORN, "2026-04-03T11:00:00+02:00"), plan]
+    elsewhere = entry(6, "rebuild", other, "2026-04-03T13:00:00+02:00")
+    assert after(*in_parts, elsewhere)[:2] == ("plan", "Replace A2: plan the rebuild")
+    oil = entry(6, "rebuild", {"note": "New oil.", "oil": "75W-90"}, "2026-04-03T13:00:00+02:00")
+    assert after(*in_parts, oil) == ("rebuild", "Rebuild as planned", True)
+    assert after(plan, check(6, 50, "2026-04-04T09:00:00+02:00")) == ("plan", "Rework: plan the rebuild", False)
 
 
 def test_a_spring_in_a_vice_comes_first() -> None:

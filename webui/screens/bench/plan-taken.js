@@ -33,22 +33,28 @@ export const withdrawPlan = (unit, { id }) =>
     replaces: id,
   });
 
-/**
- * Begin the entry of a rebuild with what is to be fitted.
- * @param {string} unit @param {ToFit[]} parts @param {string} note
- * @param {Trial} [trial] the change that it makes
- */
-export async function beginRebuild(unit, parts, note, trial) {
-  const fitted = parts.map(({ slot, mm, piece, bought }) => ({
+/** What a plan means to fit, as a rebuild is typed. @param {ToFit[]} parts */
+export const toFit = (parts) =>
+  parts.map(({ slot, mm, piece, bought }) => ({
     slot,
     mm: String(mm),
     piece,
     minimum_mm: "",
     ...(bought ? { bought } : {}),
   }));
+
+/** Why a rebuild goes by a plan. @param {{at: string}} plan */
+export const plannedNote = ({ at }) => `As planned on ${whenDay(at)}.`;
+
+/**
+ * Begin the entry of a rebuild with what is to be fitted.
+ * @param {string} unit @param {ToFit[]} parts @param {string} note
+ * @param {Trial} [trial] the change that it makes
+ */
+export async function beginRebuild(unit, parts, note, trial) {
   const why = trial ? `${note} To try: ${trial.change}. ${trial.reason}` : note;
   const trials = trial ? [trial.id] : [];
-  await keepDraft(`rebuild/${unit}`, { fitted, oil: "", spring: "", note: why, out: {}, trials });
+  await keepDraft(`rebuild/${unit}`, { fitted: toFit(parts), oil: "", spring: "", note: why, out: {}, trials });
   location.hash = `#/unit/${unit}/rebuild`;
 }
 

@@ -15,7 +15,6 @@ import {
   quantity,
   reading,
   unitSwitch,
-  whenDay,
 } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
 import { judging } from "../form/judging.js";
@@ -26,7 +25,7 @@ import { buildsSection, experienceOf } from "./builds.js";
 import { openOfUnit } from "./of-unit.js";
 import { answer } from "./plan-answer.js";
 import { stackNow } from "./plan-now.js";
-import { beginFrom, beginRebuild, takenSection, takePlan, withdrawPlan } from "./plan-taken.js";
+import { beginFrom, beginRebuild, plannedNote, takenSection, takePlan, withdrawPlan } from "./plan-taken.js";
 import { aimOf, toTry, tried, triedWith } from "./plan-tried.js";
 
 /** @typedef {import("../form/fields.js").Typed} Typed */
@@ -247,7 +246,7 @@ function taken(state) {
   return takenSection(
     plan,
     read,
-    () => beginRebuild(id, plan.fitted, `As planned on ${whenDay(plan.at)}.`, toTry(found)),
+    () => beginRebuild(id, plan.fitted, plannedNote(plan), toTry(found)),
     async () => {
       await withdrawPlan(id, plan);
       await openAnew(state);

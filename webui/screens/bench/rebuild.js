@@ -21,6 +21,7 @@ import {
   textField,
   typedOf,
   unitSwitch,
+  whenDay,
 } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
 import { judging } from "../form/judging.js";
@@ -31,6 +32,7 @@ import { canBeMade, followDefinition, madeSection } from "../unit/trials.js";
 import { cameOut, cameOutSection, comesOut, saidToComeOut, shelfKeys } from "./came-out.js";
 import { limitHint, nameHint } from "./fitted-hints.js";
 import { openOfUnit } from "./of-unit.js";
+import { plannedNote, toFit } from "./plan-taken.js";
 import { draftOf, isBegun } from "./rebuild-draft.js";
 import { replacedSection } from "./replaced.js";
 
@@ -278,6 +280,14 @@ function comesOutSection(state) {
   });
 }
 
+/** Fills in the plan that was taken. @param {State} state */
+function asPlanned(state) {
+  const { plan } = state.found.shelf;
+  if (!plan || state.corrected) return nothing;
+  const fill = () => set(state, { fitted: toFit(plan.fitted), note: state.draft.note || plannedNote(plan) });
+  return html`<button @click=${fill}>Fill in the plan of ${whenDay(plan.at)}</button>`;
+}
+
 /** @param {State} state */
 const exchanged = (state) =>
   html`<section class="card">
@@ -288,8 +298,9 @@ const exchanged = (state) =>
             ${state.draft.fitted.map((part, number) => fittedCard(state, part, number))}
           </ul>`
         : html`<p class="quiet">
-            Nothing yet. <a href="#/unit/${state.id}/plan">Plan the rebuild</a>, or add what you fitted.
-          </p>`
+              Nothing yet. <a href="#/unit/${state.id}/plan">Plan the rebuild</a>, or add what you fitted.
+            </p>
+            ${asPlanned(state)}`
     }
     <button id="add" @click=${() => add(state)}>Add a part that was fitted</button>
   </section>`;
