@@ -64,7 +64,7 @@ AGAIN = {
 }
 
 # What is measured is in no plan that was taken before it.
-MEASURED = ("torque_check", "plate_check", "spring_check", "ring_check", "inspection")
+MEASURED = [KIND_OF_STEP[step] for step in (CHECK, PLATES, SPRINGS, RINGS, INSPECT)]
 
 # More names than this are counted instead.
 MOST_NAMED = 3
