@@ -23,12 +23,12 @@ WORSE = {"push": 1, "most": -1, "scrub": 1, "round": 0, "steady": 0}
 
 
 def near(value: float, scale: float = 1.0) -> Any:
-    """Within a millionth; the end of a range within one of the figure itself, from which it is taken."""
+    """Within a millionth, of what it is a difference of where that is more: its `scale`."""
     return pytest.approx(value, rel=1e-6, abs=1e-6 * max(1.0, scale))
 
 
 def scale_of(case: Case, figure: str, place: str, value: float) -> float:
-    """By what an end of a range is near: forces are differences of some that are as large as what is felt, and more."""
+    """By what a figure and its range are near: forces are differences of some that are as large as what is felt."""
     return max(value, case.axle(place).felt_from) if figure in FORCES else value
 
 
@@ -41,13 +41,13 @@ def looked_over(case: Case, row: dict[str, Any], found: dict[str, Any]) -> Any:
         low, high = case.range(figure, place, locks)
         scale = scale_of(case, figure, place, each["value"])
         assert (each["value"], each["low"], each["high"]) == (
-            near(case.value(figure, place, case.now)),
+            near(case.value(figure, place, case.now), scale),
             near(low, scale),
             near(high, scale),
         )
         match = case.match(figure, place, low, high)
         assert each["match"] == match
-        assert each["target"] == (None if match == "not" else near(case.target(figure, place)))
+        assert each["target"] == (None if match == "not" else near(case.target(figure, place), scale))
         rows.append(match)
     best = next((rows.index(match) for match in ("matches", "may") if match in rows), None)
     assert (found["best"], found["match"]) == (best, ("not" if rows else "none") if best is None else rows[best])
@@ -80,7 +80,8 @@ def costs(case: Case, way: dict[str, Any], locks: Locks, figure: str, place: str
         if abs(share - 0.05) > 1e-6:
             assert (row is not None) == (share > 0.05 and not small and (name, where) != (figure, place))
         if row is not None:
-            assert (row["before"], row["after"]) == (near(before), near(after))
+            scale = scale_of(case, name, where, most)
+            assert (row["before"], row["after"]) == (near(before, scale), near(after, scale))
             assert row["worse"] == ((after - before) * WORSE[name] > 0)
     assert not told
     now, then = ({where: case.value("gap", where, each) <= 0.02 for where in CORNER} for each in (case.now, locks))
@@ -113,8 +114,8 @@ def ways_over(case: Case, found: dict[str, Any], best: dict[str, Any], others: d
     for at, (way, (_, tried)) in enumerate(zip(ways, rows)):
         locks = case.unit.locks(**tried)
         assert way["reaches"] == reach[places[at]]
-        assert way["value"] == near(case.value(figure, place, locks[0]))
         scale = scale_of(case, figure, place, way["value"])
+        assert way["value"] == near(case.value(figure, place, locks[0]), scale)
         assert (way["low"], way["high"]) == tuple(near(end, scale) for end in case.range(figure, place, locks))
         share = 1 if tried.get("faces") is None else tried["faces"] / case.unit.faces
         torque = tried.get("torque", case.unit.torque * share)

@@ -1,8 +1,9 @@
 """Changes to try beside the bookkeeping of somebody with a notebook: seasons at random.
 
 Source: first principles. A change is made when a rebuild or service says so, the first that does; what was run since
-is what stands after that page; an answer counts where its outing stands; a correction stands where the page stood that
-it corrects, and a note in place of a page takes it away. A page that names another means what stands there now.
+is what stands after that page; an answer counts where its outing stands, unless its day is before that on which it was
+made; a correction stands where the page stood that it corrects, and a note in place of a page takes it away. A page
+that names another means what stands there now.
 """
 
 import collections
@@ -171,6 +172,11 @@ def is_defined(change: dict[str, Any], now: dict[str, Any], then: dict[str, Any]
     return lever == "oil" or all(ramps[way] == change[way] for way in ("drive_deg", "coast_deg") if way in change)
 
 
+def date_of(page: dict[str, Any]) -> str:
+    """The day that a page is about."""
+    return page["day"] or (START + datetime.timedelta(hours=page["when"])).date().isoformat()
+
+
 def names(page: dict[str, Any], ids: list[str]) -> bool:
     return bool(set(page["ids"]) & set(ids))
 
@@ -178,8 +184,9 @@ def names(page: dict[str, Any], ids: list[str]) -> bool:
 def expected_of(book: Notebook, pages: list[dict[str, Any]], trial: dict[str, Any]) -> dict[str, Any]:
     """What stands of a change."""
     makers = [page for page in pages if names(trial, page["body"].get("trials", []))]
-    said = [(page, row) for page in pages for row in page["body"].get("helped", []) if names(trial, [row["trial"]])]
     made = makers[0] if makers else None
+    told = [(page, row) for page in pages for row in page["body"].get("helped", []) if names(trial, [row["trial"]])]
+    said = [(page, row) for page, row in told if made and date_of(page) >= date_of(made)]
     since = pages[pages.index(made) + 1 :] if made else []
     run = sum(page["kind"] == "outing" for page in since)
     state = "chosen" if made is None else "answered" if said else "run" if run else "made"
@@ -200,7 +207,7 @@ def expected_of(book: Notebook, pages: list[dict[str, Any]], trial: dict[str, An
         # It is history once it was answered and the unit rebuilt again.
         "stays": state != "answered" or not over,
         "defined": made is None or over or is_defined(trial["body"], book.unit, then),
-        "notes": len(with_it[:1]) if made else len(passed[:1]),
+        "notes": len(with_it[:1] if made else passed[:1]) + (len(said) < len(told)),
         "outing": book.now(trial["body"].get("outing", "")),
     }
 

@@ -9,7 +9,7 @@ from ..request.units import say
 from ..unit.stack import SPRING, packs, sliding_faces
 from .built_now import definition_of
 from .timeline import by_arrival, first_of, of_kind
-from .used import place_of
+from .used import day_of, place_of
 
 CHOSEN, MADE, RUN, ANSWERED = "chosen", "made", "run", "answered"
 STATES = {
@@ -64,16 +64,25 @@ def made_with(live: list[dict[str, Any]], trial: str, named: Named) -> dict[str,
     return sorted(rows, key=place_of)[0] if rows else None
 
 
-def answers_to(outings: list[dict[str, Any]], trial: str, named: Named) -> list[dict[str, Any]]:
-    """What was said of a change, in the order of the outings."""
-    rows = []
+def answers_to(
+    outings: list[dict[str, Any]], trial: str, made: dict[str, Any] | None, named: Named
+) -> tuple[list[dict[str, Any]], list[str]]:
+    """What was said of a change since it was made, by outing, and the days on which it was said before.
+
+    An outing of the very day on which it was made may have been run after that, so its answer counts.
+    """
+    rows, early = [], []
     for outing in outings:
         for row in outing["shown"].get("helped") or []:
-            if named.same(row["trial"], trial) and row["answer"] in HELPED:
-                rows.append(
-                    {"id": outing["id"], "at": outing["at"], "answer": row["answer"], "text": HELPED[row["answer"]]}
-                )
-    return rows
+            if not (named.same(row["trial"], trial) and row["answer"] in HELPED):
+                continue
+            if made is None or day_of(outing) < day_of(made):
+                early.append(day_of(outing))
+                continue
+            rows.append(
+                {"id": outing["id"], "at": outing["at"], "answer": row["answer"], "text": HELPED[row["answer"]]}
+            )
+    return rows, early
 
 
 def count_in_words(count: int) -> str:
@@ -132,19 +141,33 @@ def text_of(state: str, made: dict[str, Any] | None, ran: int, answers: list[dic
     return f"{done}. Did it help: {answers[-1]['text']}."
 
 
+def too_soon(early: list[str], is_made: bool) -> list[str]:
+    """What to know of answers from days before a change was made."""
+    if not early:
+        return []
+    said = f"The outing of {early[-1]} says whether it helped"
+    if is_made:
+        return [f"{said}, before it was made: that answer is not counted."]
+    return [f"{said}, and nothing says that it was made: correct the rebuild or the service that made it."]
+
+
 def notes_on(
-    live: list[dict[str, Any]], trial: dict[str, Any], made: dict[str, Any] | None, together: list[str]
+    live: list[dict[str, Any]],
+    trial: dict[str, Any],
+    made: dict[str, Any] | None,
+    together: list[str],
+    early: list[str],
 ) -> list[str]:
-    """What to know of a change: what else was changed with it, or that a rebuild went by without it."""
+    """What to know of a change: what else was changed with it, that a rebuild went by without it, early answers."""
+    rows = too_soon(early, made is not None)
     rebuilds = [entry for entry in of_kind(live, "rebuild") if is_before(trial, entry)]
     if made is None:
         if not rebuilds:
-            return []
-        return [
+            return rows
+        return rows + [
             f"The unit was rebuilt on {rebuilds[-1]['at'][:10]}, and that rebuild does not say that this was made. "
             "Correct it if it was; else look whether the complaint is still there."
         ]
-    rows = []
     if together:
         rows.append(
             f"Made together with: {', '.join(together)}. Nobody can tell which of them did what, so the answer is one "
@@ -182,7 +205,8 @@ def trial_row(
 ) -> dict[str, Any]:
     """One change to try as `standing` answers it; `changes` are all of them in words, by id."""
     outings = sorted(of_kind(live, "outing"), key=place_of)
-    made, answers = made_with(live, trial["id"], named), answers_to(outings, trial["id"], named)
+    made = made_with(live, trial["id"], named)
+    answers, early = answers_to(outings, trial["id"], made, named)
     ran = 0 if made is None else len([outing for outing in outings if is_before(made, outing)])
     state = CHOSEN if made is None else ANSWERED if answers else RUN if ran else MADE
     with_it = [] if made is None else made["body"].get("trials") or []
@@ -207,7 +231,7 @@ def trial_row(
         "stays": state != ANSWERED or is_of_now,
         "defined": not is_of_now or in_use(definition, definition_at(live, trial), change),
         "text": text_of(state, made, ran, answers),
-        "notes": notes_on(live, trial, made, together),
+        "notes": notes_on(live, trial, made, together, early),
     }
     for name in FIGURES:
         row[name] = change[name]
@@ -235,10 +259,10 @@ def trials_now(
     list of dict
         id, at, who; lever, pair, torque_nm, drive_deg, coast_deg and faces as they were chosen, in SI; change, felt,
         outing and reason; state, a key of `STATES`; asks, whether the next outing asks about it: it was made and nobody
-        said whether it helped; made, the rebuild or service that says so (id, at); outings since; answers, by outing:
-        id, at, answer and text; stays, whether it belongs on the unit's page: all but those that were answered and that
-        another rebuild has followed; defined, False where it is in the unit as built now and the definition tells
-        otherwise; text; notes. Entries that name one that was corrected mean the correction.
+        said whether it helped; made, the rebuild or service that says so (id, at); outings since; answers since then,
+        by outing: id, at, answer and text; stays, whether it belongs on the unit's page: all but those that were
+        answered and that another rebuild has followed; defined, False where it is in the unit as built now and the
+        definition tells otherwise; text; notes. Entries that name one that was corrected mean the correction.
     """
     known, named = [], Named(entries)
     for trial in of_kind(live, "trial"):
