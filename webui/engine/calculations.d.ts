@@ -1355,6 +1355,8 @@ export interface RefitRequest {
     low_mm?: Typed | null;
     /** Highest backlash allowed; 0 mm to 5 mm. */
     high_mm?: Typed | null;
+    /** Backlash that is wanted; the middle of the limits if empty; 0.01 mm to 5 mm. */
+    wanted_mm?: Typed | null;
     /** Largest difference from tooth to tooth; 0.001 mm to 5 mm. */
     uneven_mm?: Typed | null;
     /** The dial gauge on the crown wheel. */
@@ -1394,6 +1396,12 @@ export interface RefitRequest {
       /** Last day on which its calibration holds. */
       calibration_due?: string | null;
     };
+    /** Turning torque that is wanted; the middle of the limits if empty; 0.01 N·m to 100 N·m. */
+    wanted_nm?: Typed | null;
+    /** How much turning torque rises for a shim, as the maker states it; 0.001 N·m to 100 N·m. */
+    rise_nm?: Typed | null;
+    /** The shim, both sides together, for which it rises so much; 0.001 mm to 5 mm. */
+    for_mm?: Typed | null;
   } | null;
   /** Torque of each crown-wheel screw. */
   screws?: {
@@ -1417,6 +1425,60 @@ export interface RefitRequest {
       calibration_due?: string | null;
     };
   } | null;
+  /** Contact pattern by marking paste. */
+  contact?: {
+    /** Where the paste is wiped off, drive side. */
+    drive: "face" | "flank" | "good" | "heel" | "toe";
+  } | null;
+  /** Shims that are in now. */
+  shims?: {
+    /** Shims at the bearing behind the crown wheel, on the side of its back, in all; 0 mm to 30 mm. */
+    behind_mm?: Typed | null;
+    /** Shims at the other bearing, on the side that the teeth face, in all; 0 mm to 30 mm. */
+    tooth_mm?: Typed | null;
+    /** Shims that set the pinion's depth, in all; 0 mm to 30 mm. */
+    pinion_mm?: Typed | null;
+    /** What a thicker pinion shim does. */
+    thicker?: "deeper" | "shallower" | "" | null;
+    /** Steps in which shims are at hand; 0.001 mm to 1 mm. */
+    step_mm?: Typed | null;
+  } | null;
+  /** Crown wheel and pinion as the maker's drawing has them. */
+  gears?: {
+    /** Normal pressure angle of the flank that the gauge touches; 5 ° to 35 °. */
+    pressure_deg?: Typed | null;
+    /** Normal pressure angle of the other flank, where it differs; 5 ° to 35 °. */
+    other_pressure_deg?: Typed | null;
+    /** Spiral angle of the crown wheel at the middle of the tooth; 0 ° to 60 °. */
+    spiral_deg?: Typed | null;
+    /** Pitch cone angle of the crown wheel; 30 ° to 89 °. */
+    cone_deg?: Typed | null;
+    /** Teeth of the crown wheel; 5 to 200. */
+    crown_teeth?: Typed | null;
+    /** Teeth of the pinion; 3 to 100. */
+    pinion_teeth?: Typed | null;
+    /** Pitch radius of the crown wheel at the middle of the tooth; 5 mm to 500 mm. */
+    mean_radius_mm?: Typed | null;
+    /** Radius at which the gauge touches; 5 mm to 500 mm. */
+    gauge_radius_mm?: Typed | null;
+    /** Which way the gauge stands. */
+    along?: "round" | "tooth" | "" | null;
+  } | null;
+  /** What was tried before, the oldest first. */
+  tries?: {
+    /** Shims at the bearing behind the crown wheel, on the side of its back, in all; 0 mm to 30 mm. */
+    behind_mm?: Typed | null;
+    /** Shims at the other bearing, on the side that the teeth face, in all; 0 mm to 30 mm. */
+    tooth_mm?: Typed | null;
+    /** Shims that set the pinion's depth, in all; 0 mm to 30 mm. */
+    pinion_mm?: Typed | null;
+    /** Backlash that this try had. */
+    points_mm?: Typed[] | null;
+    /** Turning torque of the carrier bearings, mean; 0 N·m to 100 N·m. */
+    torque_nm?: Typed | null;
+    /** Contact pattern, drive side. */
+    contact?: "face" | "flank" | "good" | "heel" | "toe" | "" | null;
+  }[] | null;
   /** Day of the check. */
   day?: string | null;
   /** Unit of torque that sentences are written in. */
@@ -6585,7 +6647,90 @@ export interface RefitResult {
     high_nm: number | null;
     /** What was found. */
     findings: Finding[];
+  } | {
+    /** What was checked. */
+    name: "contact";
+    /** The verdict. */
+    verdict: Verdict;
+    /** Why, in one sentence. */
+    reason: string;
+    /** Where the marking paste is wiped off. */
+    contact: "face" | "flank" | "good" | "heel" | "toe";
+    /** What was found. */
+    findings: Finding[];
   })[];
+  /** What to move. */
+  setting: {
+    /** How far the crown wheel moves away from the pinion; below 0 towards it; mm. */
+    move_mm: number;
+    /** Least that this may really have to be; mm. */
+    move_low_mm: number;
+    /** Most that this may really have to be; mm. */
+    move_high_mm: number;
+    /** How far away it moves beside that, so that the pinion leaves backlash alone; mm. */
+    with_pinion_mm: number;
+    /** Shims to add behind the crown wheel; below 0 to take out; mm. */
+    behind_change_mm: number;
+    /** Shims to add on the tooth side; mm. */
+    tooth_change_mm: number;
+    /** Shims to add at the pinion; mm. */
+    pinion_change_mm: number;
+    /** Turning torque for each 0.1 mm of shims; empty where nobody knows; N·m. */
+    rises_nm: number | null;
+    /** What stands of backlash. */
+    backlash: {
+      /** Middle between the tightest and the loosest tooth; mm. */
+      found_mm: number;
+      /** Expanded uncertainty of that, 95 %; mm. */
+      found_within_mm: number;
+      /** What it is set to; empty where nobody says; mm. */
+      aim_mm: number | null;
+      /** Backlash for each mm that the crown wheel moves sideways. */
+      ratio: number;
+      /** Lowest that the ratio may be. */
+      ratio_low: number;
+      /** Highest that the ratio may be. */
+      ratio_high: number;
+      /** Where the ratio is from. */
+      ratio_from: "geometry" | "tries" | "usual";
+      /** Backlash to expect once the shims are moved; mm. */
+      expected_mm: number;
+      /** How far off that may be; mm. */
+      expected_within_mm: number;
+    } | null;
+    /** Shims behind the crown wheel afterwards; mm. */
+    behind_mm: number | null;
+    /** Shims on the tooth side afterwards; mm. */
+    tooth_mm: number | null;
+    /** Shims of the pinion afterwards; mm. */
+    pinion_mm: number | null;
+    /** What to do, in the order of the work. */
+    advice: {
+      /** What it is about. */
+      about: "backlash" | "bearings" | "contact" | "shims";
+      /** What to do, or why nothing can be said. */
+      text: string;
+    }[];
+    /** What was tried, the present try last. */
+    tries: {
+      /** Shims behind the crown wheel; mm. */
+      behind_mm: number | null;
+      /** Shims on the tooth side; mm. */
+      tooth_mm: number | null;
+      /** Shims of the pinion; mm. */
+      pinion_mm: number | null;
+      /** Middle between the tightest and the loosest tooth; mm. */
+      backlash_mm: number | null;
+      /** Turning torque of the bearings; N·m. */
+      torque_nm: number | null;
+      /**
+       * Contact pattern, drive side; face: high, along the tip of the tooth; flank: low, along the root of the tooth;
+       * good: in the middle, or a little towards the toe; heel: at the heel, the outer end of the tooth; toe: at the
+       * toe, the inner end of the tooth.
+       */
+      contact: "face" | "flank" | "good" | "heel" | "toe" | null;
+    }[];
+  } | null;
 }
 
 /** The steps of both procedures, in order. */
@@ -9371,7 +9516,77 @@ export interface StoredRefitResult {
     low_nm?: number | null;
     /** Highest allowed; N·m. */
     high_nm?: number | null;
+    /** Where the marking paste is wiped off. */
+    contact?: string;
   }[];
+  /** What to move. */
+  setting?: {
+    /** How far the crown wheel moves away from the pinion; below 0 towards it; mm. */
+    move_mm?: number;
+    /** Least that this may really have to be; mm. */
+    move_low_mm?: number;
+    /** Most that this may really have to be; mm. */
+    move_high_mm?: number;
+    /** How far away it moves beside that, so that the pinion leaves backlash alone; mm. */
+    with_pinion_mm?: number;
+    /** Shims to add behind the crown wheel; below 0 to take out; mm. */
+    behind_change_mm?: number;
+    /** Shims to add on the tooth side; mm. */
+    tooth_change_mm?: number;
+    /** Shims to add at the pinion; mm. */
+    pinion_change_mm?: number;
+    /** Turning torque for each 0.1 mm of shims; empty where nobody knows; N·m. */
+    rises_nm?: number | null;
+    /** What stands of backlash. */
+    backlash?: {
+      /** Middle between the tightest and the loosest tooth; mm. */
+      found_mm?: number;
+      /** Expanded uncertainty of that, 95 %; mm. */
+      found_within_mm?: number;
+      /** What it is set to; empty where nobody says; mm. */
+      aim_mm?: number | null;
+      /** Backlash for each mm that the crown wheel moves sideways. */
+      ratio?: number;
+      /** Lowest that the ratio may be. */
+      ratio_low?: number;
+      /** Highest that the ratio may be. */
+      ratio_high?: number;
+      /** Where the ratio is from. */
+      ratio_from?: string;
+      /** Backlash to expect once the shims are moved; mm. */
+      expected_mm?: number;
+      /** How far off that may be; mm. */
+      expected_within_mm?: number;
+    } | null;
+    /** Shims behind the crown wheel afterwards; mm. */
+    behind_mm?: number | null;
+    /** Shims on the tooth side afterwards; mm. */
+    tooth_mm?: number | null;
+    /** Shims of the pinion afterwards; mm. */
+    pinion_mm?: number | null;
+    /** What to do, in the order of the work. */
+    advice?: {
+      /** What it is about. */
+      about?: string;
+      /** What to do, or why nothing can be said. */
+      text?: string;
+    }[];
+    /** What was tried, the present try last. */
+    tries?: {
+      /** Shims behind the crown wheel; mm. */
+      behind_mm?: number | null;
+      /** Shims on the tooth side; mm. */
+      tooth_mm?: number | null;
+      /** Shims of the pinion; mm. */
+      pinion_mm?: number | null;
+      /** Middle between the tightest and the loosest tooth; mm. */
+      backlash_mm?: number | null;
+      /** Turning torque of the bearings; N·m. */
+      torque_nm?: number | null;
+      /** Contact pattern, drive side. */
+      contact?: string | null;
+    }[];
+  } | null;
 }
 
 /** A unit stripped. */

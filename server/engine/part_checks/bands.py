@@ -6,7 +6,7 @@ The verdict goes by the lowest and the highest value, since that is where a part
 from typing import Any
 
 from ..doubt.finding import DOUBT, NOTE, finding
-from ..doubt.verdict import GO, MEASURE_AGAIN, judge_limit, worst, written_band
+from ..doubt.verdict import GO, MEASURE_AGAIN, REWORK, judge_limit, worst, written_band
 from ..request.errors import BadInput, inside
 from ..request.units import say
 
@@ -28,6 +28,26 @@ def check_band(low: float | None, high: float | None, path: str, ending: str) ->
         raise BadInput(inside(path, "low" + ending), "Give at least one limit: without it there is nothing to judge.")
     if low is not None and high is not None and low >= high:
         raise BadInput(inside(path, "high" + ending), f"This must be above “{AT_LEAST}”.")
+
+
+def aim_of(given: dict[str, Any], ending: str, path: str) -> float | None:
+    """What a figure is set to: as wanted, else the middle of its limits, else nothing; refuses one beyond them.
+
+    `ending` is the unit at the end of its fields' names, `path` where they stand.
+    """
+    aim: float | None = given["wanted" + ending]
+    low, high = given["low" + ending], given["high" + ending]
+    if aim is None:
+        return (low + high) / 2 if low and high is not None else None
+    if (low is not None and aim < low) or (high is not None and aim > high):
+        raise BadInput(inside(path, "wanted" + ending), f"This must lie within “{AT_LEAST}” and “{AT_MOST}”.")
+    return aim
+
+
+def is_inside(low: float | None, high: float | None, least: float, most: float, guard: float) -> bool:
+    """Whether both ends of what was measured are inside the limits by the guard band, whatever else is wrong."""
+    below = low is not None and judge_limit(least, guard, low, True, REWORK) != GO
+    return not below and (high is None or judge_limit(most, guard, high, False, REWORK) == GO)
 
 
 def band_row(

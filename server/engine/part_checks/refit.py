@@ -1,4 +1,4 @@
-"""Putting the unit back into its axle: crown-wheel backlash, turning torque of the carrier bearings, screw torque."""
+"""Putting the unit back into its axle: backlash, turning torque of the bearings, screws, contact, and what to move."""
 
 import math
 from typing import Any
@@ -9,8 +9,12 @@ from ..request.errors import BadInput
 from ..request.fields import Choice, Day, Group, Listing, Number
 from ..request.units import say, unit_labels
 from .bands import AT_LEAST, AT_MOST, band_row, check_band, summed_up, with_uneven
+from .contact_pattern import contact_row
 from .gauges import GAUGE_MM, gauge, gauge_guard, torque_parts, torque_tool, unfit_tool
+from .setting import setting
+from .setting_form import contact, gears, shims, tries
 
+NOTHING = "Give backlash, turning torque of the bearings, torque of the screws or the contact pattern."
 # Difference from tooth to tooth where the user gives no limit: common practice, no source.
 USUAL_UNEVEN_MM = 0.05
 
@@ -31,6 +35,33 @@ def torque_group(most: float, least: int, reading: str, meaning: str, label: str
     return Group(fields, meaning, default=None, label=label)
 
 
+def bearing_group() -> Group:
+    """Turning torque of the carrier bearings, and what a shim does to it."""
+    label = "Turning torque of the bearings"
+    group = torque_group(100, 2, "turning torque", "turning torque of the carrier bearings, repeated", label, "reading")
+    fields = dict(group.fields)
+    fields["wanted_nm"] = Number(
+        0.01,
+        100,
+        "nm",
+        "turning torque that is wanted; the middle of the limits if empty",
+        default=None,
+        label="Wanted",
+    )
+    fields["rise_nm"] = Number(
+        0.001,
+        100,
+        "nm",
+        "how much turning torque rises for a shim, as the maker states it",
+        default=None,
+        label="Torque rises by",
+    )
+    fields["for_mm"] = Number(
+        0.001, 5, "mm", "the shim, both sides together, for which it rises so much", default=None, label="for a shim of"
+    )
+    return Group(fields, group.meaning, default=None, label=label)
+
+
 FORM = Group(
     {
         "backlash": Group(
@@ -44,6 +75,14 @@ FORM = Group(
                 ),
                 "low_mm": Number(0, 5, "mm", "lowest backlash allowed", default=None, label=AT_LEAST),
                 "high_mm": Number(0, 5, "mm", "highest backlash allowed", default=None, label=AT_MOST),
+                "wanted_mm": Number(
+                    0.01,
+                    5,
+                    "mm",
+                    "backlash that is wanted; the middle of the limits if empty",
+                    default=None,
+                    label="Wanted",
+                ),
                 "uneven_mm": Number(
                     0.001,
                     5,
@@ -58,17 +97,14 @@ FORM = Group(
             default=None,
             label="Backlash",
         ),
-        "bearings": torque_group(
-            100,
-            2,
-            "turning torque",
-            "turning torque of the carrier bearings, repeated",
-            "Turning torque of the bearings",
-            "reading",
-        ),
+        "bearings": bearing_group(),
         "screws": torque_group(
             1000, 1, "screw torque", "torque of each crown-wheel screw", "Crown-wheel screws", "screw"
         ),
+        "contact": contact(),
+        "shims": shims(),
+        "gears": gears(),
+        "tries": tries(),
         "day": Day("day of the check", default=None),
         "write_in": Choice(unit_labels("nm"), "unit of torque that sentences are written in", default="nm"),
         "write_lengths_in": Choice(unit_labels("mm"), "unit of length that sentences are written in", default="mm"),
@@ -118,13 +154,13 @@ def refit(request: dict[str, Any]) -> dict[str, Any]:
     Parameters
     ----------
     request : dict
-        Checked by `FORM`; at least one of backlash, bearings and screws.
+        Checked by `FORM`; at least one of backlash, bearings, screws and contact.
 
     Returns
     -------
     dict
         verdict and reason for all; checks, a row each with verdict, reason, lowest, highest, guard, low and high (names
-        end in the unit) and findings.
+        end in the unit) and findings; setting, what to move, see `setting`, None for screws alone.
 
     Raises
     ------
@@ -147,8 +183,12 @@ def refit(request: dict[str, Any]) -> dict[str, Any]:
             row = judge(given, request[unit])
             unfit_tool(row, given[tool], day, "gauge" if tool == "gauge" else "wrench", request["write_lengths_in"])
             rows.append(row)
+    if request["contact"] is not None:
+        rows.append(contact_row(request["contact"]))
     if not rows:
-        raise BadInput("backlash", "Give backlash, turning torque of the bearings or torque of the screws.")
-    answer = summed_up(rows, "Backlash, bearings and screws are inside their limits, as far as they were checked.")
+        raise BadInput("backlash", NOTHING)
+    good = "Backlash, bearings and screws are inside their limits, as far as they were checked."
+    answer = summed_up(rows, good if request["contact"] is None else good + " The contact pattern is good.")
     answer["checks"] = rows
+    answer["setting"] = setting(request)
     return answer

@@ -1,6 +1,8 @@
 """Results of part checks: plates, springs, ramp rings, and the unit back in its axle."""
 
+from ..part_checks.crown_wheel import RATIOS
 from ..part_checks.plates import PLATES as KINDS
+from ..part_checks.setting_form import CONTACTS
 from ..part_checks.since_last import CHANGES
 from ..request.fields import Choice, Field, Listing, Text, YesNo
 from ..unit.features import FEATURE_PARTS, MEASURES
@@ -187,12 +189,88 @@ REFITTED = Cases(
         "backlash": Result(row("mm", {"uneven_mm": UNEVEN}), "backlash of crown wheel and pinion", NEEDED),
         "bearings": Result(row("nm"), "turning torque of the carrier bearings", NEEDED),
         "screws": Result(row("nm"), "torque of the crown-wheel screws", NEEDED),
+        "contact": Result(
+            {
+                "verdict": VERDICT,
+                "reason": REASON,
+                "contact": Choice(CONTACTS, "where the marking paste is wiped off"),
+                "findings": FINDINGS,
+            },
+            "contact pattern of crown wheel and pinion",
+            NEEDED,
+        ),
     },
     "one thing that was checked",
 )
 
+SET_BACKLASH = Result(
+    {
+        "found_mm": Figure("mm", "middle between the tightest and the loosest tooth", 0),
+        "found_within_mm": Figure("mm", "expanded uncertainty of that, 95 %", 0),
+        "aim_mm": Maybe(Figure("mm", "what it is set to; empty where nobody says", 0)),
+        "ratio": Figure("", "backlash for each mm that the crown wheel moves sideways", 0),
+        "ratio_low": Figure("", "lowest that the ratio may be", 0),
+        "ratio_high": Figure("", "highest that the ratio may be", 0),
+        "ratio_from": Choice(RATIOS, "where the ratio is from"),
+        "expected_mm": Figure("mm", "backlash to expect once the shims are moved", 0),
+        "expected_within_mm": Figure("mm", "how far off that may be", 0),
+    },
+    "what stands of backlash",
+)
+
+TRIED = Result(
+    {
+        "behind_mm": Maybe(Figure("mm", "shims behind the crown wheel", 0)),
+        "tooth_mm": Maybe(Figure("mm", "shims on the tooth side", 0)),
+        "pinion_mm": Maybe(Figure("mm", "shims of the pinion", 0)),
+        "backlash_mm": Maybe(Figure("mm", "middle between the tightest and the loosest tooth", 0)),
+        "torque_nm": Maybe(Figure("nm", "turning torque of the bearings", 0)),
+        "contact": Maybe(Choice(CONTACTS, "contact pattern, drive side")),
+    },
+    "one try",
+)
+
+SETTING = Result(
+    {
+        "move_mm": Figure("mm", "how far the crown wheel moves away from the pinion; below 0 towards it"),
+        "move_low_mm": Figure("mm", "least that this may really have to be"),
+        "move_high_mm": Figure("mm", "most that this may really have to be"),
+        "with_pinion_mm": Figure("mm", "how far away it moves beside that, so that the pinion leaves backlash alone"),
+        "behind_change_mm": Figure("mm", "shims to add behind the crown wheel; below 0 to take out"),
+        "tooth_change_mm": Figure("mm", "shims to add on the tooth side"),
+        "pinion_change_mm": Figure("mm", "shims to add at the pinion"),
+        "rises_nm": Maybe(Figure("nm", "turning torque for each 0.1 mm of shims; empty where nobody knows", 0)),
+        "backlash": Maybe(SET_BACKLASH),
+        "behind_mm": Maybe(Figure("mm", "shims behind the crown wheel afterwards", 0)),
+        "tooth_mm": Maybe(Figure("mm", "shims on the tooth side afterwards", 0)),
+        "pinion_mm": Maybe(Figure("mm", "shims of the pinion afterwards", 0)),
+        "advice": Listing(
+            Result(
+                {
+                    "about": Choice(
+                        {"contact": "contact", "bearings": "bearings", "backlash": "backlash", "shims": "shims"},
+                        "what it is about",
+                    ),
+                    "text": Words("what to do, or why nothing can be said"),
+                },
+                "a piece of advice",
+            ),
+            0,
+            40,
+            "what to do, in the order of the work",
+        ),
+        "tries": Listing(TRIED, 1, 21, "what was tried, the present try last"),
+    },
+    "what to move",
+)
+
 REFIT = Result(
-    {"verdict": VERDICT, "reason": REASON, "checks": Listing(REFITTED, 1, 3, "what was checked")},
+    {
+        "verdict": VERDICT,
+        "reason": REASON,
+        "checks": Listing(REFITTED, 1, 4, "what was checked"),
+        "setting": Maybe(SETTING),
+    },
     "a unit back in its axle, as it was judged",
     needed=("verdict",),
 )

@@ -110,7 +110,7 @@ def test_nothing_checked_is_refused() -> None:
         calc("refit", {"day": "2026-05-09"})
     assert (refusal.value.field, refusal.value.reason) == (
         "backlash",
-        "Give backlash, turning torque of the bearings or torque of the screws.",
+        "Give backlash, turning torque of the bearings, torque of the screws or the contact pattern.",
     )
 
 
