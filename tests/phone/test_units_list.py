@@ -13,7 +13,36 @@ from . import crowd
 from .conftest import RunningServer, until
 
 UNITS = 24
+# As list.js has it.
+AT_ONCE = 12
 KEEP = """([key, content]) => slipbook.part("log/drafts.js").then(({ keepDraft }) => keepDraft(key, content))"""
+
+
+# The rows between a heading and the next one.
+UNDER = """(list, heading) => {
+    const rows = [];
+    let under = false;
+    for (const row of list.children)
+        if (row.matches(".group")) under = row.textContent.trim() === heading;
+        else if (under) rows.push(row.querySelector("strong").textContent);
+    return rows;
+}"""
+MARK = """() => {
+    const rows = [...document.querySelectorAll(".units li:has(a)")];
+    for (const row of rows) row.marked = row.querySelector("a").getAttribute("href");
+    return rows.length;
+}"""
+# Rows that are there, how many of them were before, and whether each still shows its unit.
+SAME = """() => {
+    const rows = [...document.querySelectorAll(".units li:has(a)")];
+    const same = rows.filter((row) => row.marked);
+    return [rows.length, same.length, same.every((row) => row.marked === row.querySelector("a").getAttribute("href"))];
+}"""
+NOTE = """async ([unit, text]) => {
+    const [{ write }, { remember }] = await Promise.all(["log/outbox.js", "log/store.js"].map(slipbook.part));
+    await remember("who", "Ilse Marrow");
+    await write({ unit, kind: "note", body: { text }, shown: { verdict: null } });
+}"""
 
 
 @pytest.fixture
@@ -41,7 +70,8 @@ def names(page: Page) -> list[str]:
 
 def group(page: Page, heading: str) -> list[str]:
     """The names under a heading."""
-    return page.locator(f"h2:text-is('{heading}') + ul strong").all_inner_texts()
+    rows: list[str] = page.locator(".units").evaluate(UNDER, heading)
+    return rows
 
 
 @pytest.mark.in_reach
@@ -63,9 +93,42 @@ def test_what_is_in_hand_comes_first(shelf_full: RunningServer, phone: Page) -> 
     expect(phone.get_by_text("Half typed: torque check")).to_be_visible()
     assert sorted(names(phone)) == sorted(by_name)
     # What is due comes before the rest, and nothing else does.
-    due = phone.locator("h2:text-is('Due') + ul > li")
-    assert due.count() == due.filter(has_text="Due: ").count() > 0
-    expect(phone.locator("h2:text-is('Other units') + ul > li", has_text="Due: ")).to_have_count(0)
+    due = phone.locator(".units li:has(a)", has_text="Due: ").locator("strong").all_inner_texts()
+    assert group(phone, "Due") == [name for name in due if name not in (begun, opened)] != []
+    assert not set(group(phone, "Other units")) & set(due)
+
+
+@pytest.mark.in_reach
+def test_rows_stay_the_same_rows_when_headings_come_and_go(shelf_full: RunningServer, phone: Page) -> None:
+    open_list(phone, shelf_full)
+    by_name = names(phone)
+    assert group(phone, "Due")
+    all_rows = phone.evaluate(MARK)
+    # Of one group alone nobody needs the heading.
+    phone.get_by_label("Show", exact=True).select_option("due")
+    expect(phone.locator(".units .group")).to_have_count(0)
+    names(phone)
+    # So many rows come with the first frame, the others with the next ones.
+    due, *same = phone.evaluate(SAME)
+    assert AT_ONCE < due < all_rows
+    assert same == [AT_ONCE, True]
+
+    phone.get_by_label("Show", exact=True).select_option("")
+    expect(phone.locator(".units .group")).not_to_have_count(0)
+    assert names(phone) == by_name
+    assert phone.evaluate(SAME) == [all_rows, AT_ONCE, True]
+
+    # A row that goes into another group takes the focus along.
+    row = phone.locator(".units a").last
+    path = row.get_attribute("href") or ""
+    unit = path.rpartition("/")[2]
+    row.focus()
+    phone.evaluate(MARK)
+    phone.evaluate(KEEP, [f"check/{unit}", {"held": "bench_output_held"}])
+    phone.evaluate(NOTE, [unit, "Washed."])
+    expect(phone.get_by_text("Half typed: torque check")).to_be_visible()
+    assert phone.evaluate(SAME) == [all_rows, all_rows, True]
+    assert phone.evaluate("document.activeElement.getAttribute('href')") == path
 
 
 @pytest.mark.in_reach
@@ -83,7 +146,7 @@ def test_place_and_search_are_kept_on_going_back(shelf_full: RunningServer, phon
         expect(phone.locator(".units strong").first).to_be_visible()
 
     order = names(phone)
-    row = phone.locator(".units li").nth(15)
+    row = phone.locator(".units li:has(a)").nth(15)
     row.scroll_into_view_if_needed()
     phone.evaluate("scrollBy(0, 60)")
     place = row.bounding_box()
@@ -92,7 +155,7 @@ def test_place_and_search_are_kept_on_going_back(shelf_full: RunningServer, phon
     assert names(phone) == order
     assert place
     assert place["y"] > 0
-    at = "top => Math.abs(document.querySelectorAll('.units li')[15].getBoundingClientRect().top - top) <= 2"
+    at = "top => Math.abs(document.querySelectorAll('.units li:has(a)')[15].getBoundingClientRect().top - top) <= 2"
     until(phone, at, place["y"])
 
     sought = " ".join(word[:4] for word in reversed(order[5].lower().split()))

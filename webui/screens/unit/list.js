@@ -57,7 +57,7 @@ const WIDE = "(min-width: 800px)";
  */
 
 /** Units, and out of what they were chosen and sought. @typedef {{of: unknown[], found: Standing[]}} Found */
-/** @typedef {{group: import("../../log/in-hand.js").Group, shown: Standing[]}} Part */
+/** A heading of the list, or a unit. @typedef {{group: import("../../log/in-hand.js").Group} | Standing} Line */
 
 /** The list as it was left, for whoever comes back to it. */
 const before = {
@@ -194,7 +194,7 @@ function middle(list) {
   const { left, problems, failed, table } = list;
   const units = () => {
     const found = matching(list);
-    return html`${findFields(list)} ${found.length ? groups(found, list) : empty(list)} ${moreKey(list, found.length)}`;
+    return html`${findFields(list)} ${found.length ? rows(found, list) : empty(list)} ${moreKey(list, found.length)}`;
   };
   return html`${left ? html`<p role="status">Working out the verdicts: ${left} more to come…</p>` : nothing}
     ${problems} ${errorLine(failed)} ${begunUnit(list)} ${table ? table.draw(list, () => empty(list)) : units()}`;
@@ -203,7 +203,11 @@ function middle(list) {
 /** Draw the list, and with each frame some more of it. @param {UnitList} list */
 function drawList(list) {
   list.place.classList.toggle("broad", Boolean(list.table));
+  const held = document.activeElement;
   render(view(list), list.place);
+  // A row that was moved lost the focus by that.
+  if (held instanceof HTMLElement && held !== document.activeElement && held.isConnected)
+    held.focus({ preventScroll: true });
   if (list.growing || !grows(list)) return;
   list.growing = requestAnimationFrame(() => {
     list.growing = undefined;
@@ -213,38 +217,34 @@ function drawList(list) {
 }
 
 /**
- * What is in hand first, as far as it is drawn; what was sought, by name.
+ * What is in hand first, as far as it is drawn, each group after its heading; what was sought, by name.
  * @param {Standing[]} found
  * @param {UnitList} list
+ * @returns {Line[]}
  */
-function groups(found, list) {
+function lines(found, list) {
   const all = list.sought.trim() ? [] : [...grouped(found, list.hand, list.stay)];
   const told = (list.units ?? []).length > FEW && all.length > 1;
-  const inOrder = all.length ? all.flatMap(([, units]) => units) : found;
-  if (!told) return rows(inOrder.slice(0, roomOf(list)), list);
   let room = roomOf(list);
-  const parts = all.flatMap(([group, units]) => {
+  if (!all.length) return found.slice(0, room);
+  return all.flatMap(([group, units]) => {
     const shown = units.slice(0, room);
     room -= shown.length;
-    return shown.length ? [{ group, shown }] : [];
+    return told && shown.length ? [{ group }, ...shown] : shown;
   });
-  return repeat(
-    parts,
-    (/** @type {Part} */ { group }) => group,
-    (/** @type {Part} */ { group, shown }) => html`<h2 class="group">${GROUPS[group]}</h2>
-      ${rows(shown, list)}`,
-  );
 }
 
-/** @param {Standing[]} units @param {UnitList} list */
-const rows = (units, list) =>
+/** @param {Standing[]} found @param {UnitList} list */
+const rows = (found, list) =>
   html`<ul class="list cards units" aria-busy=${grows(list) ? "true" : "false"}>
     ${
-      // A list that fills meanwhile moves a row and never puts another unit under a finger that is down.
+      // One list for all groups: what comes meanwhile, a heading too, moves a row and never puts another unit under a
+      // finger that is down.
       repeat(
-        units,
-        (/** @type {Standing} */ { unit_id }) => unit_id,
-        (/** @type {Standing} */ standing) => row(standing, list),
+        lines(found, list),
+        (/** @type {Line} */ line) => ("group" in line ? line.group : line.unit_id),
+        (/** @type {Line} */ line) =>
+          "group" in line ? html`<li class="group"><h2>${GROUPS[line.group]}</h2></li>` : row(line, list),
       )
     }
   </ul>`;
