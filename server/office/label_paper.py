@@ -82,13 +82,13 @@ class LabelPaper(NamedTuple):
 
 
 def in_words(name: str) -> str:
-    """The measures of a known sheet.
+    """The measures of a known sheet: its page, how many labels across and down, and the size of each.
 
     >>> in_words("a4_3x8")
-    'A4, 3 across and 8 down, 70 × 37 mm each'
+    'A4, 3 × 8 labels, 70 × 37 mm'
     """
     page, across, down, width, height, *_ = SHEETS[name]
-    return f"{PAGE_NAMES[page]}, {across} across and {down} down, {width:g} × {height:g} mm each"
+    return f"{PAGE_NAMES[page]}, {across} × {down} labels, {width:g} × {height:g} mm"
 
 
 def paper_of(sheet: str, custom: dict[str, Any] | None) -> LabelPaper:

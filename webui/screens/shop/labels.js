@@ -255,18 +255,23 @@ function measures(state) {
 function sheetSection(state) {
   const { there, paper, errors } = state;
   // As keys and not as a list: the words of a sheet need more than one line where the text is large.
-  const known = there?.sheets.map(({ name, words }) => ({ value: name, words })) ?? [];
+  // A size stays on one line.
+  const inKey = (/** @type {string} */ words) =>
+    words.replace(/(\S+) × (\S+) (mm|labels)/g, "$1\u00a0×\u00a0$2\u00a0$3");
+  const known = there?.sheets.map(({ name, words }) => ({ value: name, words: inKey(words) })) ?? [];
   return html`<section class="card" aria-labelledby="sheet-of-labels">
     <h2 id="sheet-of-labels">The sheet of labels</h2>
-    ${choiceKeys({
-      name: "sheet",
-      label: "Measures",
-      short: true,
-      value: paper.sheet,
-      options: [...known, { value: CUSTOM, words: "other measures" }],
-      error: errors.sheet,
-      choose: (sheet) => setPaper(state, { sheet }),
-    })}
+    <div class="sheets">
+      ${choiceKeys({
+        name: "sheet",
+        label: "Measures",
+        short: true,
+        value: paper.sheet,
+        options: [...known, { value: CUSTOM, words: "other measures" }],
+        error: errors.sheet,
+        choose: (sheet) => setPaper(state, { sheet }),
+      })}
+    </div>
     ${measures(state)}
     ${numberField({
       name: "start",
