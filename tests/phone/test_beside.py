@@ -98,6 +98,30 @@ def test_a_plan_keeps_its_stacks_and_its_torque_beside_what_is_typed(
         in_sight(page, page.get_by_role("link", name="Look at the shelf"), stacks.nth(1), torques.nth(1))
 
 
+def test_a_unit_on_a_tablet_shows_its_verdict_torque_and_stack_before_the_steps_of_the_job(
+    demo: RunningServer, chromium: Browser
+) -> None:
+    with shown(chromium, demo.address, "tablet") as page:
+        go(page, unit_path(demo.address))
+        torque = page.locator(".torque-now .figure").first
+        stack, step = page.locator(".beside .stack"), page.locator(".job-steps").get_by_role("link", name="Strip it")
+        in_sight(page, page.locator(".judged .verdict"), torque, stack)
+        tops = [part.evaluate("part => part.getBoundingClientRect().top") for part in (torque, step)]
+        assert tops == sorted(tops)
+        # What is read first comes first at a keyboard too.
+        place = "(one, other) => one.compareDocumentPosition(other) & Node.DOCUMENT_POSITION_FOLLOWING"
+        assert page.evaluate(
+            f"([one, other]) => ({place})(one, other)", [torque.element_handle(), step.element_handle()]
+        )
+        expect(page.locator(".job-steps > li.done").first).to_contain_text("Check torque")
+        for name in ("Measure plates", "Log an outing", "Log service", "Change the unit"):
+            expect(page.locator(".next").get_by_role("link", name=name)).to_be_visible()
+        # Turned, it has the layout of a bench.
+        page.set_viewport_size({"width": 1180, "height": 820})
+        expect(page.locator(".job > details .job-steps")).to_be_visible()
+        expect(page.locator(".next")).to_have_count(0)
+
+
 def test_a_phone_has_them_as_before(demo: RunningServer, chromium: Browser) -> None:
     with opened(chromium, demo.address, in_reach=True) as page:
         ready(page)

@@ -47,6 +47,9 @@ export const ALL = PLACES.flat();
 /** As wide as a bench: places stand at the side. */
 export const bench = matchMedia("(min-width: 1000px)");
 
+/** As wide as a tablet that is held upright: two columns. */
+export const tablet = matchMedia("(min-width: 760px)");
+
 /** The place that an address belongs to. @param {string} path */
 function placeOf(path) {
   const first = path.split("/")[1] ?? "";

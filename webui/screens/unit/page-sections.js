@@ -10,7 +10,7 @@ import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { backTo, newtons, verdictMark, warningLines, when } from "../form/fields.js";
 import { lackLine, lackOf, toField } from "../form/lack.js";
 import { worked } from "../form/worked.js";
-import { bench } from "../frame/places.js";
+import { bench, tablet } from "../frame/places.js";
 import { limitsInWords } from "./limits-in-words.js";
 import { stackOf } from "./stack-of.js";
 
@@ -218,25 +218,50 @@ const inOrder = (page) =>
     )}
   </ol>`;
 
-/** What can be done with a unit. @param {UnitPage} page @param {() => void} saveToFile @param {string} progress */
+/** The steps of the job and what else there is, as lists. @param {UnitPage} page @param {() => void} saveToFile */
+const asLists = (page, saveToFile) =>
+  html`${inOrder(page)}
+    <div class="also">
+      ${bench.matches ? inUse(page, "") : nothing}${ledger(page, "", saveToFile)}${
+        bench.matches ? changeKey(page) : nothing
+      }
+    </div>`;
+
+/**
+ * What can be done with a unit: what comes first, and what comes after its torque and its stack.
+ * @param {UnitPage} page @param {() => void} saveToFile @param {string} progress
+ * @returns {{first: unknown, after: unknown}}
+ */
 export function job(page, saveToFile, progress) {
   const said = html`<p role="status" class="quiet">${progress}</p>`;
   if (bench.matches)
-    return html`<section class="card job" aria-label="What comes next">
-      ${nextKey(page)}
-      <details open>
-        <summary>At the bench</summary>
-        ${inOrder(page)}
-        <div class="also">${inUse(page, "")}${ledger(page, "", saveToFile)}${changeKey(page)}</div>
+    return {
+      first: html`<section class="card job" aria-label="What comes next">
+        ${nextKey(page)}
+        <details open>
+          <summary>At the bench</summary>
+          ${asLists(page, saveToFile)} ${said}
+        </details>
+      </section>`,
+      after: nothing,
+    };
+  if (tablet.matches)
+    return {
+      first: inOneHand(page),
+      after: html`<section class="card job" aria-labelledby="job">
+        <h2 id="job">At the bench</h2>
+        ${asLists(page, saveToFile)} ${said}
+      </section>`,
+    };
+  return {
+    first: html`${inOneHand(page)}
+      <details class="full">
+        <summary>At the bench: measure, plan, rebuild, hand over</summary>
+        <div class="actions inside">${benchSteps(page)} ${ledger(page, "button", saveToFile)}</div>
         ${said}
-      </details>
-    </section>`;
-  return html`${inOneHand(page)}
-    <details class="full" ?open=${matchMedia("(min-width: 760px)").matches}>
-      <summary>At the bench: measure, plan, rebuild, hand over</summary>
-      <div class="actions inside">${benchSteps(page)} ${ledger(page, "button", saveToFile)}</div>
-      ${said}
-    </details>`;
+      </details>`,
+    after: nothing,
+  };
 }
 
 /** @param {UnitPage} page @param {ReturnType<typeof import("./trend.js").unitTrend>} trend */

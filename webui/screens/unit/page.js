@@ -11,9 +11,9 @@ import { nameOfPattern, offerTo, writtenIn } from "../../log/pattern.js";
 import { photoAddress } from "../../log/photos.js";
 import { isBuilt, patterns, standing } from "../../log/stands.js";
 import { entriesOf, onChange, outbox } from "../../log/store.js";
-import { html, render } from "../../vendor/lit-html/lit-html.js";
+import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, reading } from "../form/fields.js";
-import { bench } from "../frame/places.js";
+import { bench, tablet } from "../frame/places.js";
 import { noteForm } from "./note.js";
 import { otherPartsNow } from "./page-features.js";
 import { history } from "./page-history.js";
@@ -126,19 +126,17 @@ export async function show(place, [id]) {
     draw();
   };
 
-  const draw = () =>
-    render(
-      page
-        ? html`<div class="full">${backTo("#/", "Units")}</div>
-            ${saved.view((kind) => !adding.shows(kind))} ${verdict(page)}
-            ${job(page, saveToFile, progress)}
-            <div class="screen torque-now">${torque(page, trend)} ${use(page)} ${trialsSection(page)}
-              ${otherPartsNow(page)}</div>
-            ${stack(page)} ${saidByLog(id, page.said)} ${opens(page)}
-            ${history(page)} ${adding.view()}`
-        : notHere,
-      place,
-    );
+  const view = (/** @type {UnitPage} */ page) => {
+    const { first, after } = job(page, saveToFile, progress);
+    const drawn = stack(page);
+    return html`<div class="full">${backTo("#/", "Units")}</div>
+      ${saved.view((kind) => !adding.shows(kind))} ${verdict(page)} ${first}
+      <div class="screen torque-now">${torque(page, trend)} ${use(page)} ${trialsSection(page)}
+        ${otherPartsNow(page)}</div>
+      ${after === nothing ? drawn : html`<div class="screen">${drawn} ${after}</div>`}
+      ${saidByLog(id, page.said)} ${opens(page)} ${history(page)} ${adding.view()}`;
+  };
+  const draw = () => render(page ? view(page) : notHere, place);
 
   const load = async () => {
     const [{ found, ...rest }] = await Promise.all([loadUnit(id, read), saved.load()]);
@@ -156,10 +154,10 @@ export async function show(place, [id]) {
   };
   await load();
   const stop = onChange(load);
-  bench.addEventListener("change", redraw);
+  for (const width of [bench, tablet]) width.addEventListener("change", redraw);
   return () => {
     stop();
-    bench.removeEventListener("change", redraw);
+    for (const width of [bench, tablet]) width.removeEventListener("change", redraw);
     saved.leave();
     for (const address of photos.values()) if (address.startsWith("blob:")) URL.revokeObjectURL(address);
   };
