@@ -40,7 +40,14 @@ def gauge(meaning: str, division: float, deviation: float, coarsest: float = 1.0
 
 def zero_field() -> Number:
     """What the last check of zero found, either way; not checked if empty."""
-    return Number(0, 5, "mm", "how far from zero it stood when zero was last checked, either way", default=None)
+    return Number(
+        0,
+        5,
+        "mm",
+        "how far from zero it stood when zero was last checked, either way",
+        default=None,
+        label="Off zero at its last check",
+    )
 
 
 def any_gauge(meaning: str) -> Group:

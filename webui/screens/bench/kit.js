@@ -1,44 +1,42 @@
 // @ts-check
 // The kit: wrenches, scales and gauges, with what is known of how good they are.
 
-import { BadInput, calc } from "../../engine/door.js";
 import { DEVICE } from "../../log/device.js";
-import { write } from "../../log/outbox.js";
+import { known } from "../../log/known.js";
 import { kit } from "../../log/stands.js";
-import { reasonOf } from "../../log/storage-fault.js";
 import { entry, onChange } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, reading, typedOf, unitOf } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
 import { signing } from "../form/signing.js";
+import { style } from "../form/style.js";
 import { toolForm } from "../form/tool.js";
+import { bench } from "../frame/places.js";
+import { foot, grid } from "./kit-grid.js";
+import { FAMILIES, setGone, takeUp, toolsOf } from "./kit-rows.js";
 
 /** @typedef {import("../../log/stands.js").Tool} Tool */
-
-/**
- * @typedef {object} State
- * @property {HTMLElement} place
- * @property {string} [corrected] the entry that is corrected
- * @property {Record<string, string>} unitLabels
- * @property {Tool[]} tools
- * @property {string} message what came of the last tap
- * @property {Tool} [removed] the tool that was removed last, for a thumb that slipped
- * @property {import("../form/signing.js").Signing} sign
- * @property {Awaited<ReturnType<typeof toolForm>>} form
- */
+/** @typedef {import("./kit-rows.js").State} State */
 
 /** @param {HTMLElement} place @param {string[]} params @returns {Promise<State>} */
 async function opened(place, [corrected]) {
-  const [read, tools, sign] = await Promise.all([reading(), kit(), signing(() => draw(state))]);
+  const redraw = () => draw(state);
+  const [read, tools, sign, { permitted_percent: permitted }] = await Promise.all([
+    reading(),
+    kit(),
+    signing(redraw),
+    known("about"),
+  ]);
   const units = Object.values(read.units).flat();
   const unitLabels = Object.fromEntries(units.map(({ unit, label }) => [unit, label]));
-  const state = /** @type {State} */ ({ place, corrected, unitLabels, tools, sign, message: "" });
+  const state = /** @type {State} */ ({ place, corrected, unitLabels, read, permitted, tools, sign, redraw });
+  Object.assign(state, { message: "", begun: new Map(), next: {}, inHand: "", fresh: "", busy: "" });
   state.form = await toolForm({
     key: corrected ? `kit/${corrected}` : "kit",
-    tools: ["wrench", "scale", "micrometer", "dial_gauge", "feeler", "bore_gauge", "depth_gauge"],
+    tools: FAMILIES.flatMap((family) => family.tools),
     read,
     sign,
-    draw: () => draw(state),
+    draw: redraw,
     replaces: corrected,
     done: (_, body) => saved(state, body),
   });
@@ -55,25 +53,6 @@ function saved(state, body) {
   draw(state);
   // The form is longer than a screen: the message would be out of sight.
   state.place.querySelector("[role=status]")?.scrollIntoView({ block: "center" });
-}
-
-/** Remove a tool from the kit, or put it back. @param {State} state @param {Tool} tool @param {"yes" | "no"} gone */
-async function setGone(state, tool, gone) {
-  try {
-    state.sign.check();
-    const body = { ...tool.body, id: tool.id, gone };
-    await write({ unit: "", kind: "kit", body, shown: await calc("kit", body) });
-    state.removed = gone === "yes" ? tool : undefined;
-    state.message = state.removed
-      ? `${tool.name} is no longer in use; its checks stay in the log.`
-      : `${tool.name} is in use again.`;
-  } catch (error) {
-    if (error instanceof BadInput) return draw(state);
-    state.message = `This could not be saved: ${reasonOf(error)}`;
-  }
-  state.tools = await kit();
-  draw(state);
-  focusOn(state.place, "#put-back", `[data-tool="${tool.id}"]`);
 }
 
 /** @param {State} state @param {Tool} tool */
@@ -134,22 +113,49 @@ const correction = ({ form }) =>
     </div>
     <section class="card">${form.fields()}</section>`;
 
+/** What was typed in the tables and waits there while the window is too narrow for them. @param {State} state */
+function waiting({ begun }) {
+  if (!begun.size) return nothing;
+  const names = [...begun.values()].map(({ cells, base }) => (cells.name ?? base.name).trim() || "a new tool");
+  return html`<p class="finding note">
+    ${toolsOf(begun.size)} that you typed in the wide tables ${begun.size === 1 ? "is" : "are"} not saved yet:
+    ${names.join(", ")}. Widen the window, or turn the screen, to go on there.
+  </p>`;
+}
+
 /** @param {State} state */
-function wholeKit(state) {
-  const { tools, message, removed, form } = state;
-  return html`<div class="full row apart">
+const heading = ({ tools }) =>
+  html`<div class="full row apart">
       <h1>Kit</h1>
       <span class="row"
         ><a class="button" href="#/shelf">Plates on the shelf</a> <a class="button" href="#/car">Cars</a></span
       >
     </div>
+    ${
+      tools.length
+        ? nothing
+        : html`<p>The kit is empty. How good a reading is depends on the tool that it was read with.</p>`
+    }`;
+
+/** The form of one tool. @param {State} state */
+const oneTool = ({ form }) =>
+  html`<section class="card" id="tool">
+    <h2>${form.changing() ? `Change ${form.changing()}` : "Add a tool"}</h2>
+    ${form.fields()}
+  </section>`;
+
+/** @param {State} state */
+function cards(state) {
+  const { tools, message, removed } = state;
+  return html`${heading(state)}
     <div class="screen">
+      ${waiting(state)}
       ${
         tools.length
           ? html`<ul class="list">
               ${tools.map((tool) => toolCard(state, tool))}
             </ul>`
-          : html`<p>The kit is empty. How good a reading is depends on the tool that it was read with.</p>`
+          : nothing
       }
       <p role="status">${message}</p>
       ${
@@ -158,15 +164,19 @@ function wholeKit(state) {
           : nothing
       }
     </div>
-    <section class="card" id="tool">
-      <h2>${form.changing() ? `Change ${form.changing()}` : "Add a tool"}</h2>
-      ${form.fields()}
-    </section>`;
+    ${oneTool(state)}`;
 }
+
+/** What was begun in the form of a narrow window is shown until it is saved. @param {State} state */
+const tables = (state) =>
+  html`${heading(state)} ${grid(state)} ${state.form.begun() ? oneTool(state) : nothing} ${foot(state)}`;
 
 /** @param {State} state */
 function draw(state) {
-  render(state.corrected ? correction(state) : wholeKit(state), state.place);
+  const wide = bench.matches && !state.corrected;
+  state.place.classList.toggle("broad", wide);
+  state.place.classList.toggle("wide", !wide);
+  render(state.corrected ? correction(state) : wide ? tables(state) : cards(state), state.place);
 }
 
 /** Show a tool whose label was read. @param {State} state @param {string} id */
@@ -176,8 +186,9 @@ function point(state, id) {
     state.message = `This tool is not in the kit that this ${DEVICE} knows: it was removed, or has not come yet.`;
   draw(state);
   if (!tool) return;
-  const key = /** @type {HTMLElement} */ (state.place.querySelector(`[data-tool="${id}"]`));
-  key.closest("li")?.classList.add("pointed");
+  const found = /** @type {HTMLElement} */ (state.place.querySelector(`[data-tool="${id}"]`));
+  const key = found.querySelector("input") ?? found;
+  found.closest("li, tr")?.classList.add("pointed");
   key.scrollIntoView({ block: "center" });
   state.place.dataset.top = String(scrollY);
   key.focus({ preventScroll: true });
@@ -185,18 +196,27 @@ function point(state, id) {
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, [first, pointed]) {
+  const styled = style("grid");
   const state = await opened(place, pointed ? [] : [first]);
   const corrected = state.corrected ? await entry(state.corrected) : undefined;
   const old = corrected?.kind === "kit" ? corrected.body : undefined;
   // An address of no entry shows the kit.
   if (!old) state.corrected = undefined;
-  place.classList.add("wide");
+  if (!state.corrected) await takeUp(state);
+  await styled;
   // A correction that was begun goes on with what is typed.
   if (old && !state.form.begun()) state.form.change({ id: old.id ?? "", tool: old.tool, body: old });
   if (pointed) point(state, pointed);
   else draw(state);
-  return onChange(async () => {
+  bench.addEventListener("change", state.redraw);
+  const stop = onChange(async () => {
+    // What is being saved is drawn when all of it is.
+    if (state.busy) return;
     state.tools = await kit();
     draw(state);
   });
+  return () => {
+    bench.removeEventListener("change", state.redraw);
+    stop();
+  };
 }

@@ -21,8 +21,8 @@ const state = ({ wrong }) => (wrong ? "true" : "false");
 const described = ({ wrong, said }) => (wrong && said ? said : nothing);
 
 /**
- * @param {Cell & {mode?: "decimal" | "numeric" | "text", behind?: string, type: (typed: string) => void}} cell
- *   `behind` is a unit that is not the column's
+ * @param {Cell & {mode?: "decimal" | "numeric" | "text", behind?: string, hint?: string, type: (typed: string) => void}} cell
+ *   `behind` is a unit that is not the column's, `hint` what counts where nothing is typed
  */
 export const typedCell = (cell) =>
   html`<td data-cell=${cell.cell} class=${cell.mode && cell.mode !== "text" ? "number" : ""}>
@@ -32,6 +32,7 @@ export const typedCell = (cell) =>
       autocomplete="off"
       spellcheck="false"
       enterkeyhint="next"
+      placeholder=${cell.hint || nothing}
       aria-label=${cell.label}
       .value=${live(cell.value)}
       aria-invalid=${state(cell)}

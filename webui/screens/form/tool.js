@@ -18,64 +18,34 @@ import {
   unitSwitch,
 } from "./fields.js";
 import { judging } from "./judging.js";
+import {
+  bodyOf as bodyOfTool,
+  FIGURES,
+  fieldOf,
+  GAUGES,
+  isGauge,
+  KINDS,
+  siOf,
+  typedTool,
+  usualDeviation,
+  usualUnit,
+} from "./tool-typed.js";
 
 /** @typedef {import("../../log/stands.js").Tool} Tool */
 /** @typedef {Tool["tool"]} ToolKind */
+/** @typedef {import("./tool-typed.js").Figure} Figure */
 /** @typedef {import("../../engine/door.js").RequestOf<"kit">} Body */
-
-const KINDS = /** @type {Record<string, [string, string][]>} */ ({
-  wrench: [
-    ["beam", "beam"],
-    ["dial", "dial"],
-    ["electronic", "electronic"],
-    ["click", "click"],
-  ],
-  scale: [
-    ["pull_scale", "pull scale"],
-    ["weight", "known weight"],
-  ],
-});
 
 /**
  * A tool as it is typed.
  * @typedef {ReturnType<typeof blank>} Typed
  */
 
+/** Figures that have another unit than the tool's. @typedef {Partial<Record<Figure, string>>} Own */
 /**
- * Gauges of lengths: what is usual for one division and for the largest permitted error, and where that comes from.
- * @type {Record<string, {words: string, division: string, step: string, deviation: string, source: string}>}
+ * What means something else for another kind of tool.
+ * @typedef {Record<Figure | "unit" | "kind", string> & {own?: Own}} Figures
  */
-const GAUGES = {
-  micrometer: { words: "micrometer", division: "0.01", step: "", deviation: "0.004", source: "ISO 3611, from memory" },
-  dial_gauge: { words: "dial gauge", division: "0.01", step: "", deviation: "0.02", source: "ISO 463, from memory" },
-  feeler: {
-    words: "feeler gauge",
-    division: "0.05",
-    step: "Step from leaf to leaf",
-    deviation: "0.005",
-    source: "DIN 2275, from memory",
-  },
-  bore_gauge: {
-    words: "bore gauge",
-    division: "0.01",
-    step: "",
-    deviation: "0.015",
-    source: "common practice, set with a micrometer",
-  },
-  depth_gauge: {
-    words: "depth gauge",
-    division: "0.01",
-    step: "",
-    deviation: "0.03",
-    source: "ISO 13385-2, from memory",
-  },
-};
-
-/** Whether a kind of tool measures lengths. @param {ToolKind} tool */
-const isGauge = (tool) => tool in GAUGES;
-
-/** @typedef {"low" | "high" | "division" | "deviation" | "certificate" | "zero" | "unit" | "kind"} Figure */
-/** What means something else for another kind of tool. @typedef {Record<Figure, string>} Figures */
 
 const blank = () => ({
   id: "",
@@ -90,59 +60,36 @@ const blank = () => ({
   certificate: "",
   zero: "",
   due: "",
+  own: /** @type {Own} */ ({}),
   /** What was typed for the other kinds of tool. @type {{[Kind in ToolKind]?: Figures}} */ others: {},
 });
 
-/** The SI unit of what a kind of tool measures. @param {ToolKind} tool @returns {"nm" | "n" | "mm"} */
-function siOf(tool) {
-  return isGauge(tool) ? "mm" : tool === "scale" ? "n" : "nm";
-}
-
-/** @param {Typed} typed @returns {import("../../engine/calculations.js").AsTyped<Body>} */
+/** @param {Typed} typed */
 function bodyOf(typed) {
-  const si = siOf(typed.tool);
-  const figures = isGauge(typed.tool)
-    ? {
-        name: typed.name,
-        division_mm: quantity(typed.division, typed.unit),
-        deviation_mm: quantity(typed.deviation, typed.unit),
-        certificate_mm: quantity(typed.certificate, typed.unit),
-        zero_mm: quantity(typed.zero, typed.unit),
-      }
-    : {
-        name: typed.name,
-        kind: typed.kind,
-        [`low_${si}`]: quantity(typed.low, typed.unit),
-        [`high_${si}`]: quantity(typed.high, typed.unit),
-        [`division_${si}`]: quantity(typed.division, typed.unit),
-        deviation_percent: typed.deviation || undefined,
-        certificate_percent: typed.certificate || undefined,
-      };
-  const due = typed.due ? { calibration_due: typed.due } : {};
-  return JSON.parse(
-    JSON.stringify({ tool: typed.tool, [typed.tool]: { ...figures, ...due }, ...(typed.id ? { id: typed.id } : {}) }),
-  );
+  const { id, tool, name, kind, due, unit, own } = typed;
+  const figures = FIGURES.map((figure) => {
+    const isPercent = fieldOf(tool, figure)?.endsWith("_percent");
+    return [figure, isPercent ? typed[figure] : quantity(typed[figure], own[figure] ?? unit)];
+  });
+  return bodyOfTool({ tool, name, kind, due, ...Object.fromEntries(figures) }, id);
 }
 
 /** What was typed when a tool was last changed. @param {Pick<Tool, "id" | "tool" | "body">} changed */
 function typedAgain({ id, tool, body }) {
-  /** @type {Record<string, import("./fields.js").Typed>} */
-  const figures = { ...body[tool] };
-  const si = siOf(tool);
-  const text = (/** @type {string} */ field) => typedOf(figures[field]);
+  const { name, kind, due, ...figures } = typedTool({ tool, body });
+  const texts = FIGURES.map((figure) => [figure, typedOf(figures[figure])]);
+  // Each is in the unit of the first, or says which it is in.
+  const units = FIGURES.map((figure) => [figure, unitOf(figures[figure], "")]).filter(([, unit]) => unit);
+  const unit = units[0]?.[1] ?? siOf(tool);
   return {
     id,
     tool,
-    name: text("name"),
-    kind: text("kind") || "beam",
-    unit: unitOf(figures[`division_${si}`], si),
-    low: text(`low_${si}`),
-    high: text(`high_${si}`),
-    division: text(`division_${si}`),
-    deviation: text(isGauge(tool) ? "deviation_mm" : "deviation_percent"),
-    certificate: text(isGauge(tool) ? "certificate_mm" : "certificate_percent"),
-    zero: text("zero_mm"),
-    due: text("calibration_due"),
+    name,
+    kind: kind || "beam",
+    due,
+    unit,
+    .../** @type {Record<Figure, string>} */ (Object.fromEntries(texts)),
+    own: /** @type {Own} */ (Object.fromEntries(units.filter(([, own]) => own !== unit))),
     others: {},
   };
 }
@@ -171,15 +118,10 @@ const wordsOf = (tool) => GAUGES[tool]?.words ?? (tool === "wrench" ? "wrench" :
  * @property {import("./fields.js").UnitSwitch} switching
  */
 
-/** The unit that somebody most likely reads a kind of tool in. @param {Options} options @param {ToolKind} tool */
-function usualUnit({ read }, tool) {
-  return tool === "wrench" ? read.torqueUnit : tool === "scale" ? "kgf" : read.lengthUnit;
-}
-
 /** A tool of which nothing is typed. @param {Options} options @returns {Typed} */
 function fresh(options) {
   const [tool] = options.tools;
-  return { ...blank(), tool, kind: KINDS[tool]?.[0][0] ?? "", unit: usualUnit(options, tool) };
+  return { ...blank(), tool, kind: KINDS[tool]?.[0][0] ?? "", unit: usualUnit(options.read, tool) };
 }
 
 /** Whether something was begun and not saved. @param {State} state */
@@ -196,11 +138,16 @@ function set(state, change) {
  * @param {State} state @param {ToolKind} tool
  */
 function changeTool(state, tool) {
-  const { low, high, division, deviation, certificate, zero, unit, kind, ...typed } = state.typed;
-  const others = { ...typed.others, [typed.tool]: { low, high, division, deviation, certificate, zero, unit, kind } };
+  const { low, high, division, deviation, certificate, zero, unit, kind, own, ...typed } = state.typed;
+  const figured = { low, high, division, deviation, certificate, zero, unit, kind, own };
+  const others = { ...typed.others, [typed.tool]: figured };
   const empty = { low: "", high: "", division: "", deviation: "", certificate: "", zero: "" };
-  const figures = others[tool] ?? { ...empty, unit: usualUnit(state.options, tool), kind: KINDS[tool]?.[0][0] ?? "" };
-  set(state, { tool, ...figures, others });
+  const figures = others[tool] ?? {
+    ...empty,
+    unit: usualUnit(state.options.read, tool),
+    kind: KINDS[tool]?.[0][0] ?? "",
+  };
+  set(state, { tool, own: {}, ...figures, others });
 }
 
 /** @param {State} state */
@@ -243,21 +190,28 @@ function scaleFields(state) {
   const units = options.read.units[si];
   const unit = units.some((choice) => choice.unit === typed.unit) ? typed.unit : units[0].unit;
   const gauge = GAUGES[typed.tool];
-  const figures = [typed.deviation, typed.certificate, typed.zero];
-  const inThisUnit = [typed.low, typed.high, typed.division, ...(gauge ? figures : [])];
+  const asked = gauge ? FIGURES : /** @type {const} */ (["low", "high", "division"]);
+  const inThisUnit = asked.filter((name) => !typed.own[name]).map((name) => typed[name]);
   /** @param {"low" | "high" | "division"} name @param {string} label @param {string} hint */
-  const amount = (name, label, hint) =>
-    numberField({
+  const amount = (name, label, hint) => {
+    const own = typed.own[name];
+    return html`${numberField({
       name: `tool.${name}`,
       label,
       hint,
       value: typed[name],
       units,
-      unit,
-      choose: (chosen) => switching.choose("unit", inThisUnit, unit, chosen, (to) => set(state, { unit: to })),
+      unit: own ?? unit,
+      choose: (chosen) =>
+        own
+          ? switching.choose(name, [typed[name]], own, chosen, (to) =>
+              set(state, { own: { ...typed.own, [name]: to } }),
+            )
+          : switching.choose("unit", inThisUnit, unit, chosen, (to) => set(state, { unit: to })),
       error: errorOf(state, `${name}_${si}`),
       type: (value) => set(state, { [name]: value, unit }),
-    });
+    })}${switching.question(name, units)}`;
+  };
   const range = () => html`${kindField(state)} ${amount("low", "Scale starts at", "0 if left empty")}
     ${amount("high", "Scale ends at", "")}`;
   return html`${gauge ? nothing : range()}
@@ -279,18 +233,15 @@ const kindField = (state) =>
     choose: (kind) => set(state, { kind }),
   });
 
-/** What a tool may be off by where nothing is typed. @param {State} state */
-function usualDeviation({ typed, permitted }) {
-  const gauge = GAUGES[typed.tool];
-  if (gauge) return `${gauge.deviation} mm if left empty (${gauge.source})`;
-  const source = typed.tool === "wrench" ? "ISO 6789-1" : "common practice, no source";
-  return `${permitted[typed.kind]} % if left empty (${source})`;
-}
-
 /** @param {State} state */
 function accuracy(state) {
   const { typed, options } = state;
   const gauge = isGauge(typed.tool);
+  // These have no unit of their own beside them.
+  const inUnit = (/** @type {Figure} */ name, /** @type {string} */ hint) => {
+    const own = options.read.units.mm.find(({ unit }) => unit === typed.own[name]);
+    return own ? `in ${own.label}; ${hint}` : hint;
+  };
   const filled = Boolean(typed.deviation || typed.certificate || typed.zero || typed.due);
   return html`<details ?open=${!options.signed || filled}>
     <summary>How good it is</summary>
@@ -298,7 +249,7 @@ function accuracy(state) {
       ${numberField({
         name: "tool.deviation",
         label: gauge ? "Largest permitted error" : "Permitted deviation, %",
-        hint: usualDeviation(state),
+        hint: inUnit("deviation", usualDeviation(typed, state.permitted)),
         value: typed.deviation,
         error: errorOf(state, gauge ? "deviation_mm" : "deviation_percent"),
         type: (deviation) => set(state, { deviation }),
@@ -306,7 +257,7 @@ function accuracy(state) {
       ${numberField({
         name: "tool.certificate",
         label: gauge ? "From its certificate, U" : "From its certificate, U in %",
-        hint: "expanded, k = 2; replaces the figure above",
+        hint: inUnit("certificate", "expanded, k = 2; replaces the figure above"),
         value: typed.certificate,
         error: errorOf(state, gauge ? "certificate_mm" : "certificate_percent"),
         type: (certificate) => set(state, { certificate }),
@@ -316,7 +267,7 @@ function accuracy(state) {
           ? numberField({
               name: "tool.zero",
               label: "Off zero at its last check",
-              hint: "0 if it came back to zero; empty if nobody looked",
+              hint: inUnit("zero", "0 if it came back to zero; empty if nobody looked"),
               value: typed.zero,
               error: errorOf(state, "zero_mm"),
               type: (zero) => set(state, { zero }),
