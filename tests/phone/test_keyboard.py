@@ -33,9 +33,9 @@ def test_what_goes_away_hands_the_focus_on(keyboard: Keyboard, demo: RunningServ
     keyboard.button("Remove Long beam")
     expect(page.get_by_role("button", name="Put Long beam back")).to_be_focused()
     keyboard.button("Put Long beam back")
-    expect(page.get_by_role("button", name="Change Long beam")).to_be_focused()
-    keyboard.button("Change Long beam")
-    expect(page.locator("#tool input").first).to_be_focused()
+    expect(page.get_by_label("Long beam, Name")).to_be_focused()
+    keyboard.button("Add a gauge")
+    expect(page.get_by_label("New gauge, Name")).to_be_focused()
 
     go(page, "/shelf")
     # Enter goes down the grid; Tab goes through each of its cells.

@@ -90,7 +90,10 @@ function cell(state, row, name) {
   });
 }
 
-/** What every cell of a row says of itself. @param {State} state @param {Row} row @param {Figure | "name" | "kind" | "due"} name */
+/**
+ * What every cell of a row says of itself.
+ * @param {State} state @param {Row} row @param {Figure | "name" | "kind" | "due"} name
+ */
 function shared(state, row, name) {
   const wrong = wrongIn(state, row);
   return {
@@ -134,7 +137,9 @@ function tableRow(state, family, row) {
       <td>
         ${
           tool || begun
-            ? html`<button class="plain" aria-label=${`Remove ${name}`} @click=${() => takeAway(state, row)}>✕</button>`
+            ? html`<button class="plain" aria-label=${`Remove ${name}`} @click=${() => takeAway(state, row)}>
+                ✕
+              </button>`
             : nothing
         }
       </td>
@@ -158,9 +163,10 @@ function keyOf(target) {
 function onKey(event) {
   alongGrid(event);
   const { key, shiftKey, target, defaultPrevented } = event;
-  if (defaultPrevented || !(target instanceof Element) || event.isComposing) return;
+  const isList = target instanceof HTMLSelectElement;
+  if (defaultPrevented || event.isComposing || !(isList || target instanceof HTMLInputElement)) return;
   const isEnter = key === "Enter";
-  if (!isEnter && (target instanceof HTMLSelectElement || (key !== "ArrowDown" && key !== "ArrowUp"))) return;
+  if (!isEnter && (isList || (key !== "ArrowDown" && key !== "ArrowUp"))) return;
   const isBack = key === "ArrowUp" || (isEnter && shiftKey);
   const tables = [...document.querySelectorAll(".of-kit")];
   const table = tables[tables.indexOf(/** @type {Element} */ (target.closest("table"))) + (isBack ? -1 : 1)];

@@ -21,7 +21,9 @@ const state = ({ wrong }) => (wrong ? "true" : "false");
 const described = ({ wrong, said }) => (wrong && said ? said : nothing);
 
 /**
- * @param {Cell & {mode?: "decimal" | "numeric" | "text", behind?: string, hint?: string, type: (typed: string) => void}} cell
+ * @param {Cell & {
+ *   mode?: "decimal" | "numeric" | "text", behind?: string, hint?: string, type: (typed: string) => void,
+ * }} cell
  *   `behind` is a unit that is not the column's, `hint` what counts where nothing is typed
  */
 export const typedCell = (cell) =>

@@ -97,7 +97,10 @@ export function fieldOf(tool, figure) {
   return isRange || figure === "division" ? `${figure}_${siOf(tool)}` : `${figure}_percent`;
 }
 
-/** What a field of a request is among what is typed. @param {string} path such as "wrench.calibration_due", or "tool" */
+/**
+ * What a field of a request is among what is typed.
+ * @param {string} path such as "wrench.calibration_due", or "tool"
+ */
 export function columnOf(path) {
   const field = path.split(".")[1] ?? "kind";
   return field === "calibration_due" ? "due" : field.replace(/_(nm|n|mm|percent)$/, "");
@@ -141,20 +144,22 @@ export function typedTool({ tool, body }) {
   };
 }
 
+/** All signs: what is written in a unit of something else is refused as that, and not for being no number. */
+export const SIGNS = { ...UNIT_SIGNS.n, ...UNIT_SIGNS.mm, ...UNIT_SIGNS.nm };
+
 /**
  * What is typed into a cell says more than a field of its own takes: a unit behind its figure, a sign for percent, ±
  * before it, a day in the order of some country.
  * @param {TypedTool} typed @returns {TypedTool}
  */
 export function asMeant(typed) {
-  const signs = UNIT_SIGNS[siOf(typed.tool)];
   const figures = FIGURES.map((figure) => {
     const value = typed[figure];
     const text = typedOf(value).replace(/^\s*(±|\+\/-|\+-)\s*/, "");
     if (fieldOf(typed.tool, figure)?.endsWith("_percent")) return [figure, text.replace(/\s*%\s*$/, "")];
     return [
       figure,
-      figureWithUnit(text, signs) ?? (text ? { typed: text, unit: unitOf(value, siOf(typed.tool)) } : ""),
+      figureWithUnit(text, SIGNS) ?? (text ? { typed: text, unit: unitOf(value, siOf(typed.tool)) } : ""),
     ];
   });
   return {
