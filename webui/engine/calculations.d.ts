@@ -827,6 +827,10 @@ export interface LossRequest {
     l0_mm?: Typed | null;
     /** Standard uncertainty of the free height; 0 mm to 1 mm. */
     l0_u_mm?: Typed | null;
+    /** Oil in the unit; not known if empty. */
+    oil?: string | null;
+    /** How warm the unit was; not known if empty. */
+    temperature?: "cold" | "hot" | "warm" | "" | null;
     /** How far off it may be besides, such as where it may have set since; 0 mm to 5 mm. */
     l0_within_mm?: Typed | null;
   };
@@ -861,6 +865,10 @@ export interface LossRequest {
     l0_mm?: Typed | null;
     /** Standard uncertainty of the free height; 0 mm to 1 mm. */
     l0_u_mm?: Typed | null;
+    /** Oil in the unit; not known if empty. */
+    oil?: string | null;
+    /** How warm the unit was; not known if empty. */
+    temperature?: "cold" | "hot" | "warm" | "" | null;
     /** How far off it may be besides, such as where it may have set since; 0 mm to 5 mm. */
     l0_within_mm?: Typed | null;
   };
@@ -8335,7 +8343,19 @@ export interface StandingResult {
   /** What is to know of the unit itself whatever was read. */
   findings: {
     /** Short name. */
-    name: "builds_disagree" | "solid_coast" | "solid_drive";
+    name:
+      | "builds_disagree"
+      | "felt_bangs"
+      | "felt_hops"
+      | "felt_judders"
+      | "felt_loose"
+      | "felt_pulls"
+      | "felt_pushes"
+      | "felt_snaps"
+      | "felt_spins"
+      | "felt_whines"
+      | "solid_coast"
+      | "solid_drive";
     /** The same in a few words. */
     title: string;
     /** What was found and what to do about it. */
@@ -8670,6 +8690,13 @@ export interface ChangeResult {
   now: string | null;
   /** What was not measured between the two. */
   unmeasured: ("plates" | "spring")[];
+  /** What changes friction and was logged between the two. */
+  logged: {
+    /** What it is about. */
+    name: "heat" | "oil";
+    /** The same in words. */
+    text: string;
+  }[];
   /** Where the preload went. */
   loss: LossResult | null;
   /** Two torque checks side by side. */

@@ -33,7 +33,7 @@ def stated_as(check: dict[str, Any]) -> tuple[Any, Any]:
     return first, second
 
 
-def drop(first: dict[str, Any], later: dict[str, Any]) -> tuple[float, float] | None:
+def drop(first: dict[str, Any], later: dict[str, Any], live: list[dict[str, Any]]) -> tuple[float, float] | None:
     """What was lost from one check to a later one and its standard doubt, N·m; None where they are not like with like.
 
     Like with like are two checks of one oil and one warmth, stated alike; what they share cancels in their difference.
@@ -42,7 +42,7 @@ def drop(first: dict[str, Any], later: dict[str, Any]) -> tuple[float, float] | 
         return None
     try:
         pair: dict[str, Any] = COMPARE_FORM.read(
-            {"before": circumstances_of(first), "now": circumstances_of(later)}, ""
+            {"before": circumstances_of(first, live), "now": circumstances_of(later, live)}, ""
         )
     except BadInput:
         # Entries of older versions may hold what is refused today.
@@ -76,7 +76,7 @@ def loss_after(
     for check in checks:
         outings = outings_of(check)
         if outings is not None and 0 < outings <= BEDDED_BY:
-            drops.append(drop(fresh[0], check))
+            drops.append(drop(fresh[0], check, [rebuild, *between]))
     known = [row for row in drops if row is not None]
     if not known:
         return None

@@ -9,6 +9,7 @@ from ..request.fields import Group, Text
 from ..request.written_in import with_written_in
 from ..torque_check.compare import FORM as COMPARE_FORM
 from ..torque_check.compare import compare
+from ..torque_check.form import TEMPERATURES
 from ..unit.known import PRELOAD, require
 from ..unit.spring_tolerance import height_tolerance
 from ..unit.usual_limits import UNMEASURED_WITHIN_MM
@@ -17,6 +18,7 @@ from .check_sides import circumstances_of
 from .check_sides import side_of as check_side
 from .gauged import gauged_of, spring_checks_of
 from .judged_again import in_hindsight
+from .logged import between, oil_at
 from .loss import FORM as LOSS_FORM
 from .loss import loss
 from .standing import FORM as ENTRIES_FORM
@@ -119,6 +121,10 @@ def side_of(live: list[dict[str, Any]], check: dict[str, Any], defined: dict[str
         "parts": doubt["parts"],
         "plates": plates_of(entries, fresh),
     }
+    side["oil"] = oil_at(live, check)
+    warmth = (check["body"].get("circumstances") or {}).get("temperature")
+    if warmth in TEMPERATURES:
+        side["temperature"] = warmth
     side.update(micrometer_of(entries))
     side.update(height_of(entries, fresh, defined))
     return side
@@ -167,8 +173,9 @@ def change(request: dict[str, Any]) -> dict[str, Any]:
     dict
         checks, all that stand, by time: id, at, value_nm; comparable, whether they are two or more; before and now, ids
         of the two that are compared, None where there are none; unmeasured, which of plates and spring nobody measured
-        between the two; loss and compared, what `loss` and `compare` answer, or None; fault, why there is no loss, else
-        empty, and fault_field, the field at fault, such as "unit.spring.de_mm".
+        between the two; logged, what changes friction and was logged between them (see `between`); loss and compared,
+        what `loss` and `compare` answer, or None; fault, why there is no loss, else empty, and fault_field, the field
+        at fault, such as "unit.spring.de_mm".
     """
     live = in_hindsight(live_entries(request["entries"]))
     checks = [check for check in of_kind(live, "torque_check") if check["shown"].get("value_nm") is not None]
@@ -182,6 +189,7 @@ def change(request: dict[str, Any]) -> dict[str, Any]:
         "before": before["id"] if before else None,
         "now": now["id"] if now else None,
         "unmeasured": [],
+        "logged": [],
         "loss": None,
         "compared": None,
         "fault": "",
@@ -190,12 +198,14 @@ def change(request: dict[str, Any]) -> dict[str, Any]:
     if before is None or now is None or before is now or definition is None:
         return result
     result["unmeasured"] = unmeasured_between(live, before, now)
+    result["logged"] = between(live, before, now)
     try:
         result["loss"] = loss_between(live, before, now, definition, request)
     except BadInput as refusal:
         result["fault"], result["fault_field"] = refusal.reason, refusal.field
     try:
-        sides = {"before": circumstances_of(before), "now": circumstances_of(now), "write_in": request["write_in"]}
+        sides = {"before": circumstances_of(before, live), "now": circumstances_of(now, live)}
+        sides["write_in"] = request["write_in"]
         result["compared"] = compare(COMPARE_FORM.read(sides, ""))
     except BadInput as refusal:
         result["fault"] = result["fault"] or refusal.reason

@@ -6,6 +6,7 @@ from typing import Any
 from ..request.fields import is_empty
 from ..torque_check.form import DIRECTIONS
 from ..torque_check.shared_doubt import rounding_left
+from .logged import oil_at
 from .outings import outings_of
 
 
@@ -83,12 +84,13 @@ def side_of(check: dict[str, Any]) -> dict[str, Any]:
     }
 
 
-def circumstances_of(check: dict[str, Any]) -> dict[str, Any]:
-    """One side of `compare`: a check's torque with its oil, its warmth and its outings."""
+def circumstances_of(check: dict[str, Any], live: list[dict[str, Any]]) -> dict[str, Any]:
+    """One side of `compare`: a check's torque with its oil, as logged among what stands, its warmth and its outings."""
     given = check["body"].get("circumstances") or {}
     side = {"value_nm": check["shown"]["value_nm"]}
     side.update(side_of(check))
-    side.update({name: given[name] for name in ("oil", "temperature", "outings") if not is_empty(given.get(name))})
+    side.update({name: given[name] for name in ("temperature", "outings") if not is_empty(given.get(name))})
+    side["oil"] = oil_at(live, check)
     if "counted" in check:
         side["outings"] = outings_of(check)
     return side

@@ -17,9 +17,11 @@ from typing import Any, NamedTuple
 from ..plan.pieces import FITTED
 from ..plan.places import places_of
 from ..request.errors import BadInput, inside
-from ..request.fields import Group, Number, Text
+from ..request.fields import Choice, Group, Number, Text
 from ..request.units import say
 from ..request.written_in import with_written_in
+from ..torque_check.compare import plain
+from ..torque_check.form import TEMPERATURES
 from ..torque_check.shared_doubt import PARTS
 from ..unit.as_built import DEFINITION, Built, built_of, crush_of, friction_of, needs_preload, with_springs
 from ..unit.friction import friction_warning
@@ -58,6 +60,8 @@ def state(meaning: str) -> Group:
                 0.15, 40, "mm", "free height of one disc; the definition's where it was not measured", default=None
             ),
             "l0_u_mm": Number(0, 1, "mm", "standard uncertainty of the free height", default=HEIGHT_U_MM),
+            "oil": Text(60, "oil in the unit; not known if empty", default=""),
+            "temperature": Choice(TEMPERATURES, "how warm the unit was; not known if empty", default=None),
             "l0_within_mm": Number(
                 0, 5, "mm", "how far off it may be besides, such as where it may have set since", default=None
             ),
@@ -197,7 +201,9 @@ def percent(share: float) -> float:
     return 100.0 * (math.exp(share) - 1.0)
 
 
-def explain_share(cause: str, share: float, before: State, now: State, unit: str, certain: bool) -> str:
+def explain_share(
+    cause: str, share: float, before: State, now: State, unit: str, certain: bool, alike: tuple[str, str, bool]
+) -> str:
     """A cause in plain words, with what to do about it; within its doubt, first measure again."""
     size = f"{abs(percent(share)):.0f} %"
     if cause == PLATES:
@@ -213,9 +219,34 @@ def explain_share(cause: str, share: float, before: State, now: State, unit: str
         if not certain:
             end = "that is within the doubt, so gauge it before you fit another."
         return f"Each disc is {say(abs(gone), 'mm', unit)} {word} than before: {end}"
-    if share < 0:
-        return f"Friction down {size}: glazed plates or the wrong oil. Look at the plates' faces and change the oil."
-    return f"Friction up {size}: dry, dirty or scored plates. Clean them and look at their faces before it runs."
+    return f"Friction {'down' if share < 0 else 'up'} {size}: {friction_in_words(share < 0, alike)}"
+
+
+def alike_of(before: dict[str, Any], now: dict[str, Any]) -> tuple[str, str, bool]:
+    """What may have changed friction without the plates: another oil, another warmth; and whether both are alike.
+
+    Each is a clause, empty where nobody says that it differs.
+    """
+    was, is_ = before["oil"].strip(), now["oil"].strip()
+    oils, warmths = (was, is_), (before["temperature"], now["temperature"])
+    oil = f"another oil is in it (then {was}, now {is_})" if all(oils) and plain(was) != plain(is_) else ""
+    warmth = f"it was {warmths[0]} then and {warmths[1]} now" if all(warmths) and warmths[0] != warmths[1] else ""
+    return oil, warmth, all(oils) and all(warmths) and not oil and not warmth
+
+
+def friction_in_words(is_down: bool, alike: tuple[str, str, bool]) -> str:
+    """What changed friction may come from and what to do: what differs in the log comes before the plates."""
+    oil, warmth, same = alike
+    if warmth:
+        both = f"{oil}, and " if oil else ""
+        return f"{both}{warmth}, which alone changes friction. Check it again as warm as then before you open it."
+    if oil:
+        return f"{oil}, and friction goes by the oil. Check it in one oil before you blame the plates."
+    where = "in the same oil and as warm as then, so " if same else ""
+    if is_down:
+        what = "glazed plates or oil that has aged" if same else "glazed plates or the wrong oil"
+        return f"{where}{what}. Look at the plates' faces and change the oil."
+    return f"{where}dry, dirty or scored plates. Clean them and look at their faces before it runs."
 
 
 def loss(request: dict[str, Any]) -> dict[str, Any]:
@@ -252,11 +283,13 @@ def loss(request: dict[str, Any]) -> dict[str, Any]:
     now = read_state(built, definition, request["now"], "now")
     shares = log_shares(built, before, now)
     doubt = doubts(built, definition, (request["before"], request["now"]), (before, now))
+    alike = alike_of(request["before"], request["now"])
     change = math.log(now.torque / before.torque)
     rows = []
     for cause in CAUSES:
         row = share_row(cause, shares[cause], doubt[cause], change)
-        row["text"] = explain_share(cause, shares[cause], before, now, request["write_lengths_in"], row["certain"])
+        written, is_certain_ = request["write_lengths_in"], row["certain"]
+        row["text"] = explain_share(cause, shares[cause], before, now, written, is_certain_, alike)
         rows.append(row)
     certain = is_certain(change, doubt[WHOLE])
     leading, text = explain_change(rows, change, certain)

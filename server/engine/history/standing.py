@@ -18,6 +18,7 @@ from .clock_words import clock_notes
 from .clocks import is_old
 from .customers import customers_of
 from .due import due_list, held_by_vice, left_open
+from .felt_findings import felt_findings
 from .gauged import gauged_of, parts_now, spring_checks_of, springs_now
 from .inspected import inspected_now, judged_of, judged_parts
 from .job import CHECK as CHECK_STEP
@@ -248,16 +249,16 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         although nobody can tell what was done last); order (ids of all entries, newest first); knows (what an entry
         that is written now knows: see `order`); clocks (id -> what was wrong with the clock that dated an entry, and
         what was done about it); newest (by kind, id of the newest that stands); findings of the unit itself (see
-        `ramp_findings` and `builds_disagree`); contradiction (field and text where the definition contradicts itself,
-        or None); opens and lacks (what each section that is not known would open, and what cannot be done yet); built
-        (see `built_now`, with stale_text, bedding and alike besides; None where there is no definition to build by);
-        replaced (id -> id of its correction); contested (definitions that another device overwrote without having seen
-        them); disagrees (entries on which the workshop's verdict differs); judged_again (where an older engine judged
-        the last torque check, and this one differs: see `judge_again`); job (what comes next and what is done, see
-        `job_of`); start (what the next torque check starts with, see `check_start`); shelf (what its rebuilds and the
-        plan that was taken for it mean for the shelf, see `shelf_moves`); used (see `used_now`), upkeep (see
-        `upkeep_of`), plates_by (see `plates_due`), last_outing, outings_left, trials (changes to
-        try, see `trials_now`) and felt (see `felt_now`).
+        `ramp_findings`, `builds_disagree` and `felt_findings`); contradiction (field and text where the definition
+        contradicts itself, or None); opens and lacks (what each section that is not known would open, and what cannot
+        be done yet); built (see `built_now`, with stale_text, bedding and alike besides; None where there is no
+        definition to build by); replaced (id -> id of its correction); contested (definitions that another device
+        overwrote without having seen them); disagrees (entries on which the workshop's verdict differs); judged_again
+        (where an older engine judged the last torque check, and this one differs: see `judge_again`); job (what comes
+        next and what is done, see `job_of`); start (what the next torque check starts with, see `check_start`); shelf
+        (what its rebuilds and the plan that was taken for it mean for the shelf, see `shelf_moves`); used (see
+        `used_now`), upkeep (see `upkeep_of`), plates_by (see `plates_due`), last_outing, outings_left, trials (changes
+        to try, see `trials_now`) and felt (see `felt_now`).
     """
     entries = placed(request["entries"])
     live = live_entries(entries)
@@ -300,6 +301,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     lives = used_lives(live)
     upkeep = upkeep_of(live, lives, defined, plates, taken_in(entries), request["today"])
     due = due_list(held, torque, parts.plates, rebuilt, stripped, stale, fault, upkeep, run_since(live, lives))
+    told = felt_findings(live, rebuilt, torque, limits, parts.plates, parts.refit, upkeep, nm)
     answer = {
         "verdict": verdict,
         "reason": reason,
@@ -313,7 +315,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         "trend": trend_of(seen),
         "unsure": whys,
         "built": built,
-        "findings": solid + apart,
+        "findings": solid + apart + told,
         "contradiction": fault,
         "judged_again": again,
         "features": parts.features,

@@ -7,6 +7,7 @@ shown.
 
 from ..request.fields import Field
 from .car import CAR
+from .change import CHANGE, OUTLOOK
 from .complaint import COMPLAINT, TRIAL
 from .corner import CORNER, CORNER_MAP, TRACTION
 from .customers import OWNERS
@@ -15,13 +16,11 @@ from .experience import FOUND
 from .history import (
     BUILT,
     BUILT_TO,
-    CHANGE,
     JUDGED,
     JUDGED_AGAIN,
     KIT_STANDING,
     LAST_LOOKED,
     MEASURED,
-    OUTLOOK,
     PLACE,
     STANDING,
 )

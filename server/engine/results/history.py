@@ -6,28 +6,25 @@ from ..history.built_now import MEASURED as MEASURED_PLATE
 from ..history.due import TITLES
 from ..history.job import STEPS
 from ..history.order import MOST_KNOWN
-from ..history.since_rebuild import USES
 from ..history.trials import MOST_FELT
 from ..records.kit import KIT_FORM, TOOLS
 from ..records.letterhead import LETTERHEAD_FORM
+from ..records.outing import FELT
 from ..request.fields import Choice, Group, Listing, YesNo
 from ..unit.form import FORM
 from ..unit.pattern import FORM as PATTERN_FORM
 from ..unit.ramp_lock import build_form
 from ..unit.stack import PARTS
 from .customers import CUSTOMER, SIGNED
-from .experience import WEAR
 from .fields import Count, Either, Figure, Mapping, Maybe, Result, Typed, Words
 from .from_forms import as_stored, in_si
 from .inspected import INSPECTED_NOW
 from .records import COUNTED_PIECES
 from .shared import FINDING, LOST_IN_BEDDING, REASON, TEXT, VERDICT, concerns
 from .shelf import COUNT, FOR_SHELF
-from .torque_check import COMPARE
 from .trials import FELT_NOW, TRIAL_NOW
 from .unit import LACKS, NEW_UNIT, OPENS, UNIT, WORKED_OUT
 from .used import LAST_OUTING, UPKEEP, USED
-from .wear import LIFE, LOSS
 
 # A unit always has these fields, a check only where its unit was known.
 CHECK_BUILD = Group(build_form(FORM.fields["ramps"]).fields)
@@ -162,6 +159,7 @@ UNIT_FINDING = Result(
                 "solid_drive": "locks solid on drive",
                 "solid_coast": "locks solid on coast",
                 "builds_disagree": "builds in the log and the spring's curve disagree",
+                **{f"felt_{what}": f"felt, and measured: {words}" for what, words in FELT.items()},
             },
             "short name",
         ),
@@ -244,7 +242,7 @@ STANDING = Result(
         "clocks": Mapping(Words("what was wrong and what was done"), "id of an entry", "clocks that were wrong"),
         "newest": Mapping(ID, "kind of entry", "the newest that stands, by kind"),
         "built": Maybe(BUILT),
-        "findings": Listing(UNIT_FINDING, 0, 3, "what is to know of the unit itself whatever was read"),
+        "findings": Listing(UNIT_FINDING, 0, 3 + len(FELT), "what is to know of the unit itself whatever was read"),
         "contradiction": Maybe(
             Result({"field": Words("field of the definition"), "text": TEXT}, "where its definition contradicts itself")
         ),
@@ -347,57 +345,4 @@ BUILT_TO = Result({"ids": Listing(ID, 0, 100000, "entries that travel with the u
 LAST_LOOKED = Result(
     {"order": Listing(Words("the unit's own id"), 0, 100000, "units, the last one looked at first")},
     "units in the order in which they were last looked at",
-)
-
-CHANGE = Result(
-    {
-        "checks": Listing(
-            Result(
-                {"id": ID, "at": AT, "value_nm": Figure("nm", "the torque that was shown")},
-                "a torque check",
-            ),
-            0,
-            100000,
-            "every torque check that stands, by time",
-        ),
-        "comparable": YesNo("whether there are two checks or more"),
-        "before": Maybe(Words("id of the earlier check that is compared")),
-        "now": Maybe(Words("id of the later one")),
-        "unmeasured": Listing(
-            Choice({"plates": "the plates", "spring": "the spring"}, "a part"),
-            0,
-            2,
-            "what was not measured between the two",
-        ),
-        "loss": Maybe(LOSS),
-        "compared": Maybe(COMPARE),
-        "fault": Words("why nothing is shared out; blank where it is"),
-        "fault_field": Words("the field at fault; blank where there is none"),
-    },
-    "what changed between two torque checks",
-)
-
-OUTLOOK = Result(
-    {
-        "life": Maybe(LIFE),
-        "wear": WEAR,
-        "why": Words("why there is no prediction; blank where there is"),
-        "uses": Listing(Choice(USES, "what use is counted in"), 0, 2, "those that checks enough say"),
-        "checks": Listing(
-            Result(
-                {
-                    "use": Figure("", "outings or hours since the rebuild, as they were asked for", 0),
-                    "value_nm": Figure("nm", "the torque that was shown"),
-                    "guard_nm": Maybe(Figure("nm", "the guard band that was shown")),
-                    "fresh": FRESH,
-                    "counts": YesNo("whether the line goes by it"),
-                },
-                "a torque check",
-            ),
-            0,
-            500,
-            "the checks, by use; none where there is no prediction",
-        ),
-    },
-    "when the torque will meet a limit",
 )

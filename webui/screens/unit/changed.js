@@ -87,7 +87,8 @@ function causes(state) {
         ? doubtLine({ text: `${lost} lost shows as friction. Measure ${them} before you act on it.` })
         : nothing
     }
-    ${loss.certain ? loss.shares.map(shareBar) : nothing} ${warningLines(loss.warnings)}
+    ${loss.certain ? loss.shares.map(shareBar) : nothing}
+    ${state.comparison.logged.map(({ text }) => html`<p class="finding">${text}</p>`)} ${warningLines(loss.warnings)}
     ${
       loss.certain
         ? html`<p class="quiet">
