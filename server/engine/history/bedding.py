@@ -76,7 +76,7 @@ def loss_after(
     for check in checks:
         outings = outings_of(check)
         if outings is not None and 0 < outings <= BEDDED_BY:
-            drops.append(drop(fresh[0], check, [rebuild, *between]))
+            drops.append(drop(fresh[0], check, [rebuild] + between))
     known = [row for row in drops if row is not None]
     if not known:
         return None

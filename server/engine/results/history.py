@@ -152,15 +152,17 @@ AGAIN = Result(
     "a torque check that an older engine judged, where this one differs",
 )
 
+UNIT_FINDINGS = {
+    "solid_drive": "locks solid on drive",
+    "solid_coast": "locks solid on coast",
+    "builds_disagree": "builds in the log and the spring's curve disagree",
+}
+UNIT_FINDINGS.update({f"felt_{what}": f"felt, and measured: {words}" for what, words in FELT.items()})
+
 UNIT_FINDING = Result(
     {
         "name": Choice(
-            {
-                "solid_drive": "locks solid on drive",
-                "solid_coast": "locks solid on coast",
-                "builds_disagree": "builds in the log and the spring's curve disagree",
-                **{f"felt_{what}": f"felt, and measured: {words}" for what, words in FELT.items()},
-            },
+            UNIT_FINDINGS,
             "short name",
         ),
         "title": Words("the same in a few words"),
