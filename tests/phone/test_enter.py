@@ -186,6 +186,18 @@ FORMS: dict[str, tuple[str, dict[str, str], str, str]] = {
         "Save",
         "Undo",
     ),
+    "{unit}/refit": (
+        "Lengths in",
+        {
+            **{f"Crown-wheel screws, screw {number}": "95" for number in range(1, 5)},
+            **{f"Turning torque of the bearings, reading {number}": "2.1" for number in range(1, 3)},
+            **{f"Backlash, tooth {number}": figure for number, figure in enumerate(("0.15", "0.16", "0.14"), 1)},
+            "At least, mm": "0.1",
+            "At most, mm": "0.2",
+        },
+        "Save the refit",
+        "Undo",
+    ),
     "{unit}/plan": (
         "Breakaway torque",
         {"Breakaway torque": "95"},
