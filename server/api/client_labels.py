@@ -27,10 +27,13 @@ WANTED: dict[str, tuple[str, ...]] = {
     "letterhead": (),
     "outing": (),
     "plan": ("unit", "springs", "experience", "shelf", "fitted", "tools", "bedding"),
+    "plates": ("micrometer", "limits"),
     "rebuild": (),
     "refit": (),
+    "ring_check": ("gauge", "pins"),
     "service": (),
     "shelf": (),
+    "spring_check": ("gauge", "springs..spring"),
     "unit": (),
 }
 
@@ -59,7 +62,7 @@ def text() -> str:
     for name, left_out in WANTED.items():
         lines.append(f"  {name}: {{")
         for path, label in labels_of(CALCULATIONS[name].form):
-            if path.split(".")[0] in left_out:
+            if any(f"{path}.".startswith(f"{way}.") for way in left_out):
                 continue
             key = path if path.isidentifier() else json.dumps(path)
             lines.append(f"    {key}: {json.dumps(label, ensure_ascii=False)},")

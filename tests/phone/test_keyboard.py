@@ -7,6 +7,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from server.engine.part_checks.plates import PLATE
+
 from .conftest import NEVER_KEPT, RunningServer
 from .hands import BENCH, MOST_STOPS, PHONE, Keyboard, hands_in
 from .screens import form, go, in_use, unit_path
@@ -129,9 +131,14 @@ def test_plates_are_a_grid_at_the_bench(keyboard: Keyboard, demo: RunningServer)
     expect(page.get_by_label("A3 point 1", exact=True)).to_be_focused()
     page.keyboard.press("ArrowRight")
     page.keyboard.type("9\n1.39\n1.39\n")
-    keyboard.type("A3 thickest feeler", "0.05")
+    feeler = (PLATE.fields["gap_mm"].label or "").lower()
+    keyboard.type(f"A3 {feeler}", "thick")
+    # Said in its own cell, and not at the points.
+    expect(page.get_by_label(f"A3 {feeler}", exact=True)).to_have_accessible_description(re.compile("Type a number"))
+    expect(page.locator("td[data-cell=points] .error")).to_have_count(0)
+    keyboard.type(f"A3 {feeler}", "0.05")
     page.keyboard.press("Enter")
-    expect(page.get_by_label("A4 thickest feeler", exact=True)).to_be_focused()
+    expect(page.get_by_label(f"A4 {feeler}", exact=True)).to_be_focused()
     expect(page.get_by_role("row", name="A3")).to_contain_text("replace")
     keyboard.button("Save the plates")
     expect(page.get_by_role("status").filter(has_text="Saved")).to_be_visible()

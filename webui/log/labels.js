@@ -163,6 +163,12 @@ export const LABELS = {
     most_apart_mm: "Packs may differ by",
     most_change_mm: "A place may change by",
   },
+  plates: {
+    "plates..minimum_mm": "Limit",
+    "plates..points_mm.": "point",
+    "plates..gap_mm": "Thickest feeler that passes under its rim",
+    "plates..marks": "Heat or scoring",
+  },
   rebuild: {
     "came_out..family": "Plate family",
     "came_out..name": "Name on its bag",
@@ -240,6 +246,11 @@ export const LABELS = {
     "tries..torque_nm": "Turning torque",
     "tries..contact": "Contact pattern",
   },
+  ring_check: {
+    "rings..steps_mm": "Step worn into a ramp",
+    "rings..steps_mm.": "point",
+    "rings..marks": "Heat, scoring or cracks",
+  },
   service: {
     day: "Day",
     oil_changed: "Oil changed",
@@ -260,6 +271,11 @@ export const LABELS = {
     "pieces..lowest_mm": "Lowest point",
     "pieces..count": "How many",
     "pieces..lowest_stock": "Lowest stock",
+  },
+  spring_check: {
+    "springs..points_mm": "Free height",
+    "springs..points_mm.": "point",
+    "springs..marks": "Heat, scoring or cracks",
   },
   unit: {
     "other_ramps..name": "Name",

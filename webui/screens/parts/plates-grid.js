@@ -2,12 +2,14 @@
 // Measured plates at the bench: a row a plate, moved through with Enter and the arrows; beside its figures what it was
 // last time, its limit and its verdict.
 
+import { LABELS } from "../../log/labels.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
-import { figureIn, verdictMark, whenDay } from "../form/fields.js";
+import { errorLine, figureIn, idOf, verdictMark, whenDay } from "../form/fields.js";
 import { alongGrid } from "../form/grid-keys.js";
 import { typedPlate } from "./plates-draft.js";
 import { chosenOf, goOn, letGo, putAt, takeInHand } from "./plates-form.js";
 import {
+  gapError,
   inItsStack,
   known,
   MARKS,
@@ -29,22 +31,28 @@ const figureOf =
   (/** @type {number | null} */ mm) =>
     mm === null ? "–" : figureIn(read.units, "mm", draft.lengthUnit, mm);
 
-/** The gap under a plate. @param {PlatesForm} form @param {string} slot */
-const gapField = (form, slot) =>
-  html`<input
-    type="text"
-    inputmode="decimal"
-    autocomplete="off"
-    spellcheck="false"
-    aria-label="${slot} thickest feeler"
-    .value=${typedPlate(form.draft, slot).gap}
-    @input=${(/** @type {{target: HTMLInputElement}} */ event) => putAt(form, slot, { gap: event.target.value })}
-  />`;
+/** The gap under a plate. @param {PlatesForm} form @param {Part} plate */
+function gapField(form, plate) {
+  const { slot } = plate;
+  const [error, id] = [gapError(form, plate), idOf(`gap ${slot}`)];
+  return html`<input
+      type="text"
+      inputmode="decimal"
+      autocomplete="off"
+      spellcheck="false"
+      aria-label=${`${slot} ${LABELS.plates["plates..gap_mm"].toLowerCase()}`}
+      aria-invalid=${error ? "true" : "false"}
+      aria-describedby=${error ? id : nothing}
+      .value=${typedPlate(form.draft, slot).gap}
+      @input=${(/** @type {{target: HTMLInputElement}} */ event) => putAt(form, slot, { gap: event.target.value })}
+    />
+    ${errorLine(error, id)}`;
+}
 
 /** @param {PlatesForm} form @param {string} slot */
 const marksField = (form, slot) =>
   html`<select
-    aria-label="${slot} heat or scoring"
+    aria-label=${`${slot} ${LABELS.plates["plates..marks"].toLowerCase()}`}
     @change=${(/** @type {{target: HTMLSelectElement}} */ event) => putAt(form, slot, { marks: event.target.value })}
   >
     ${MARKS.map(
@@ -70,7 +78,7 @@ function plateRow(form, plate) {
       ${say(lowest_mm)}<small>${changeOf(form, slot) ?? (at ? whenDay(at) : nothing)}</small>
     </td>
     <td data-cell="points">${thicknessRow(form, plate)}</td>
-    <td data-cell="gap">${gapField(form, slot)}</td>
+    <td data-cell="gap">${gapField(form, plate)}</td>
     <td data-cell="marks">${marksField(form, slot)}</td>
     <td data-cell="verdict">
       ${row ? html`${verdictMark(row.verdict)}<small>lowest ${say(row.lowest_mm)}</small>` : nothing}
@@ -98,7 +106,7 @@ export function grid(form) {
         <thead>
           <tr>
             <th scope="col">Plate</th>
-            <th scope="col" class="number">Limit</th>
+            <th scope="col" class="number">${LABELS.plates["plates..minimum_mm"]}</th>
             <th scope="col" class="number">Last</th>
             <th scope="col">Points, ${label}</th>
             <th scope="col">Feeler</th>

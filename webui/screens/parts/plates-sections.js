@@ -4,6 +4,7 @@
 import { icon } from "../../draw/icons.js";
 import { plateNow } from "../../draw/plate-now.js";
 import { stackDrawing } from "../../draw/stack.js";
+import { LABELS } from "../../log/labels.js";
 import { PLATE_POINTS } from "../../log/limits.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import {
@@ -96,21 +97,31 @@ export function stack(form) {
   </section>`;
 }
 
+/** What the engine refuses of a plate. @param {PlatesForm} form @param {Part} plate */
+function faultOf(form, plate) {
+  const { bad } = form.answer;
+  const sent = sentPlates(form).indexOf(plate);
+  return sent >= 0 && bad?.field.startsWith(`plates.${sent}.`) ? bad : undefined;
+}
+
+/** What is wrong with the feeler of a plate. @param {PlatesForm} form @param {Part} plate */
+export function gapError(form, plate) {
+  const bad = faultOf(form, plate);
+  return bad?.field.endsWith(".gap_mm") ? bad.reason : undefined;
+}
+
 /** The points of a plate, or the one figure that stands for all. @param {PlatesForm} form @param {Part} plate */
 export function thicknessRow(form, plate) {
   const { points, same } = typedPlate(form.draft, plate.slot);
-  const { bad } = form.answer;
-  const sent = sentPlates(form).indexOf(plate);
-  const mine = sent >= 0 && bad?.field.startsWith(`plates.${sent}.`) ? bad : undefined;
-  const at = mine?.field.startsWith(`plates.${sent}.points_mm.`)
-    ? placeOf(points, Number(mine.field.split(".")[3]))
-    : undefined;
+  const mine = gapError(form, plate) ? undefined : faultOf(form, plate);
+  const at = mine?.field.includes(".points_mm.") ? placeOf(points, Number(mine.field.split(".")[3])) : undefined;
   const asked = form.questions.find(({ slot }) => slot === plate.slot)?.place;
   return readingRow({
     readings: same ? points.slice(0, 1) : points,
     limits: PLATE_POINTS,
     turn: same ? 1 : Math.max(OFFERED, points.length),
-    label: (number) => (same ? `${plate.slot} all round` : `${plate.slot} point ${number}`),
+    label: (number) =>
+      same ? `${plate.slot} all round` : `${plate.slot} ${LABELS.plates["plates..points_mm."]} ${number}`,
     wrong: (place) => place === at || place === asked,
     error: mine?.reason,
     type: (typed) => putPoints(form, plate.slot, same ? [...typed, ...points.slice(1)] : typed),
@@ -133,14 +144,15 @@ function gapAndMarks(form, plate) {
   const unitLabel = form.read.units.mm.find(({ unit }) => unit === form.draft.lengthUnit)?.label;
   const gapField = numberField({
     name: "gap",
-    label: "Thickest feeler that passes under its rim",
+    label: LABELS.plates["plates..gap_mm"],
     value: gap,
+    error: gapError(form, plate),
     hint: `in ${unitLabel}. On a surface plate, hollow side up; then turned over: the larger counts`,
     type: (typed) => putPlate(form, { gap: typed }),
   });
   const marksKeys = choiceKeys({
     name: "marks",
-    label: "Heat or scoring",
+    label: LABELS.plates["plates..marks"],
     short: true,
     value: marks,
     options: MARKS,

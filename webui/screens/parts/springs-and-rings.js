@@ -1,6 +1,7 @@
 // @ts-check
 // Springs and ramp rings, measured part by part, with a verdict for each as it is typed.
 
+import { LABELS } from "../../log/labels.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { saveKey } from "../form/act-key.js";
 import { backTo, caution, choiceField, choiceKeys, errorLine, verdictMark } from "../form/fields.js";
@@ -22,7 +23,9 @@ const MARKS = [
 const WORDS = {
   springs: {
     title: "Measure the spring",
-    label: "Free height",
+    label: LABELS.spring_check["springs..points_mm"],
+    point: LABELS.spring_check["springs..points_mm."],
+    marks: LABELS.spring_check["springs..marks"],
     how: `Each disc free on a surface plate, three clock points or more. With several discs at a place, measure the
       lowest of them.`,
     help: "spring",
@@ -34,7 +37,9 @@ const WORDS = {
   },
   rings: {
     title: "Measure the ramp rings",
-    label: "Step worn into a ramp",
+    label: LABELS.ring_check["rings..steps_mm"],
+    point: LABELS.ring_check["rings..steps_mm."],
+    marks: LABELS.ring_check["rings..marks"],
     how: `The depth of the step that the pin has worn into each ramp. 0.05 mm is the usual limit: common practice, no
       source.`,
     help: "rings",
@@ -77,7 +82,7 @@ function series(form, slot) {
   const row = readingRow({
     readings: points,
     limits: MEASURED[what].limits,
-    label: (number) => `${slot} point ${number}`,
+    label: (number) => `${slot} ${WORDS[what].point} ${number}`,
     wrong: (place) => Boolean(bad) && (at === undefined || place === at),
     error: bad?.reason,
     type: (points) => putPart(form, slot, { points }),
@@ -99,7 +104,7 @@ function part(form, slot) {
   const row = rows.find((judged) => judged.name === slot);
   const marks = choiceKeys({
     name: `marks ${slot}`,
-    label: "Heat, scoring or cracks",
+    label: WORDS[form.what].marks,
     short: true,
     value: form.draft.typed[slot].marks,
     options: MARKS,
