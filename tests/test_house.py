@@ -40,7 +40,8 @@ ROOMS: dict[str, set[str]] = {
     "worked_out": {"request", "doubt", "unit"},
     # Whether a tool of the kit could prove an order is asked of the check itself.
     "plan": {"request", "doubt", "unit", "torque_check", "part_checks", "experience"},
-    "records": {"request", "doubt", "torque_check", "part_checks", "plan"},
+    # A rebuild names marked parts as the definition does.
+    "records": {"request", "doubt", "unit", "torque_check", "part_checks", "plan"},
     # What stands asks the record of a kind of entry what an entry of it means for the unit.
     "history": {
         "request",

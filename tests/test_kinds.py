@@ -29,6 +29,7 @@ MAY_LIST = {
     "server/engine/__init__.py": "calculations by the group that reads them, some of which are named like kinds",
     "server/engine/history/sheet.py": "sheets by whom they are for, two of which are named like kinds",
     "server/engine/history/change.py": "a torque check or a rebuild parts what was measured before from what after",
+    "server/engine/history/tightened.py": "a unit that ran, was checked or put back had been closed",
     "server/engine/records/guided_steps.py": "two procedures, told apart by the kinds that sign them off",
     "server/engine/results/records.py": "the steps of two procedures are one result",
     "server/engine/results/unit.py": "a unit's figures are shown at the steps of two procedures",

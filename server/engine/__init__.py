@@ -209,12 +209,18 @@ def of_complaints() -> list[Calculation]:
 
 def standing_now() -> list[Calculation]:
     """What stands."""
-    from .history import last_looked, shelf_now, standing
+    from .history import last_looked, marked_parts, shelf_now, standing
 
     return [
         Calculation("standing", "What stands for a unit, from its entries.", standing.FORM, standing.standing),
         Calculation("kit_standing", "The kit that stands, from its entries.", standing.FORM, standing.kit_standing),
         Calculation("shelf_now", "The shelf that stands, from counts and units.", shelf_now.FORM, shelf_now.shelf_now),
+        Calculation(
+            "marked_parts",
+            "Where every marked part is, and what is known of its life.",
+            marked_parts.FORM,
+            marked_parts.marked_parts,
+        ),
         Calculation(
             "last_looked", "Units by when somebody looked at them last.", last_looked.FORM, last_looked.last_looked
         ),
@@ -282,7 +288,7 @@ CALCULATIONS = Calculations(
     [
         (("about", "units", "in_words", "note", "field_name"), of_every_screen),
         (("breakaway", "compare"), of_torque),
-        (("standing", "kit_standing", "shelf_now", "last_looked"), standing_now),
+        (("standing", "kit_standing", "shelf_now", "marked_parts", "last_looked"), standing_now),
         (("outlook", "loss", "life", "change", "judged_again", "experience", "so_far", "built_to"), of_the_log),
         (("plates", "which_plate", "since_last", "spring_check", "ring_check", "inspection", "refit"), of_parts),
         (BENCH, of_the_bench),

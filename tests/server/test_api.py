@@ -53,6 +53,7 @@ def test_every_calculation_from_a_form_has_its_address(client: FlaskClient) -> N
         "from_log",
         "judged_again",
         "kit_standing",
+        "marked_parts",
         "outlook",
         "owners",
         "sheet",

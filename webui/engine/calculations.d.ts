@@ -271,10 +271,34 @@ export interface NamelessUnit {
     change_mm?: Typed | null;
     /** How often it may be used in all; 1 to 1000. */
     most_uses?: Typed | null;
+    /** What uses it once more, as the log tells; only what inspections say if empty. */
+    counted?: "closing" | "refit" | "" | null;
     /** Whether its limits are only common practice. */
     usual_limits?: boolean | null;
     /** What is done where it is outside; if empty, rework for backlash and end float, replace for all else. */
     outside?: "replace" | "rework" | "" | null;
+  }[] | null;
+  /** Marked parts that were in it when it was added; rebuilds say what changed since. */
+  marked_parts?: {
+    /** What the part is. */
+    part:
+      | "bevel_gears"
+      | "case"
+      | "cover"
+      | "cross_pins"
+      | "friction"
+      | "journals"
+      | "other"
+      | "ring"
+      | "screws"
+      | "separator"
+      | "splines"
+      | "spring"
+      | "thrust_washers";
+    /** Its place in the stack, or which of several; may stay empty where the unit has one. */
+    place?: string | null;
+    /** Number or mark on it. */
+    mark: string;
   }[] | null;
   /** Which of these figures were worked out, not measured. */
   worked_out?: {
@@ -493,6 +517,8 @@ export interface NewUnit {
     change_mm?: Typed | null;
     /** How often it may be used in all; 1 to 1000. */
     most_uses?: Typed | null;
+    /** What uses it once more, as the log tells; only what inspections say if empty. */
+    counted?: "closing" | "refit" | "" | null;
     /** Whether its limits are only common practice. */
     usual_limits?: boolean | null;
     /** What is done where it is outside; if empty, rework for backlash and end float, replace for all else. */
@@ -1200,10 +1226,34 @@ export interface UnitRequest {
     change_mm?: Typed | null;
     /** How often it may be used in all; 1 to 1000. */
     most_uses?: Typed | null;
+    /** What uses it once more, as the log tells; only what inspections say if empty. */
+    counted?: "closing" | "refit" | "" | null;
     /** Whether its limits are only common practice. */
     usual_limits?: boolean | null;
     /** What is done where it is outside; if empty, rework for backlash and end float, replace for all else. */
     outside?: "replace" | "rework" | "" | null;
+  }[] | null;
+  /** Marked parts that were in it when it was added; rebuilds say what changed since. */
+  marked_parts?: {
+    /** What the part is. */
+    part:
+      | "bevel_gears"
+      | "case"
+      | "cover"
+      | "cross_pins"
+      | "friction"
+      | "journals"
+      | "other"
+      | "ring"
+      | "screws"
+      | "separator"
+      | "splines"
+      | "spring"
+      | "thrust_washers";
+    /** Its place in the stack, or which of several; may stay empty where the unit has one. */
+    place?: string | null;
+    /** Number or mark on it. */
+    mark: string;
   }[] | null;
   /** Which of these figures were worked out, not measured. */
   worked_out?: {
@@ -2166,6 +2216,8 @@ export interface PatternRequest {
     change_mm?: Typed | null;
     /** How often it may be used in all; 1 to 1000. */
     most_uses?: Typed | null;
+    /** What uses it once more, as the log tells; only what inspections say if empty. */
+    counted?: "closing" | "refit" | "" | null;
     /** Whether its limits are only common practice. */
     usual_limits?: boolean | null;
     /** What is done where it is outside; if empty, rework for backlash and end float, replace for all else. */
@@ -2286,6 +2338,47 @@ export interface RebuildRequest {
   other_spring?: boolean | null;
   /** Inspected features whose part was replaced: what was found of it no longer counts. */
   replaced?: string[] | null;
+  /** Marked parts that came out or went in. */
+  marked_parts?: {
+    /** What the part is. */
+    part:
+      | "bevel_gears"
+      | "case"
+      | "cover"
+      | "cross_pins"
+      | "friction"
+      | "journals"
+      | "other"
+      | "ring"
+      | "screws"
+      | "separator"
+      | "splines"
+      | "spring"
+      | "thrust_washers";
+    /** Its place in the stack, or which of several; may stay empty where the unit has one. */
+    place?: string | null;
+    /** Mark of what came out. */
+    out_mark?: string | null;
+    /** Where that went. */
+    out_to?: "away" | "scrap" | "stock" | "" | null;
+    /** Mark of what went in; blank where that has none. */
+    mark?: string | null;
+    /** How often it was tightened before, for screws; 0 to 1000. */
+    uses?: Typed | null;
+    /** What was found of what went in, where that was no go. */
+    found?: {
+      /** Feature that was inspected; blank for a part of the stack. */
+      feature?: string | null;
+      /** How it was judged. */
+      verdict: "measure_again" | "replace" | "rework";
+      /** Why, as it was said then. */
+      reason?: string | null;
+      /** Day on which it was found. */
+      day?: string | null;
+      /** Unit in which it was found. */
+      unit_name?: string | null;
+    }[] | null;
+  }[] | null;
   /** Oil that was filled. */
   oil?: string | null;
   /** What was done and why. */
@@ -3014,6 +3107,8 @@ export interface InspectionRequest {
     change_mm?: Typed | null;
     /** How often it may be used in all; 1 to 1000. */
     most_uses?: Typed | null;
+    /** What uses it once more, as the log tells; only what inspections say if empty. */
+    counted?: "closing" | "refit" | "" | null;
     /** Whether its limits are only common practice. */
     usual_limits?: boolean | null;
     /** What is done where it is outside; if empty, rework for backlash and end float, replace for all else. */
@@ -3090,6 +3185,12 @@ export interface JudgedAgainRequest {
   entries: object[];
   /** Id of the torque check. */
   id: string;
+}
+
+/** The marked parts of all units. */
+export interface MarkedPartsRequest {
+  /** Every stay of a marked part in any unit. */
+  stays: object[];
 }
 
 /** A measurement of disc springs. */
@@ -3348,6 +3449,8 @@ export interface StandingFeature {
   at: string | null;
   /** The entry's own id. */
   id: string | null;
+  /** What whoever closes the unit has to know of screws; blank for nothing. */
+  at_closing: string;
   /** What was found since its part was replaced, by time. */
   trend: {
     /** The entry's own id. */
@@ -3924,6 +4027,11 @@ export interface BuiltUnit {
       change_mm: number | null;
       /** How often it may be used in all. */
       most_uses: number | null;
+      /**
+       * What uses it once more, as the log tells; only what inspections say if empty; closing: each time that the cover
+       * is closed; refit: each time that the unit goes back into its axle.
+       */
+      counted: "closing" | "refit" | null;
       /** Whether its limits are only common practice. */
       usual_limits: boolean;
       /**
@@ -3931,6 +4039,28 @@ export interface BuiltUnit {
        * replace it; rework: rework or shim it.
        */
       outside: "replace" | "rework" | null;
+    }[];
+    /** Marked parts that were in it when it was added; rebuilds say what changed since. */
+    marked_parts: {
+      /** What the part is. */
+      part:
+        | "bevel_gears"
+        | "case"
+        | "cover"
+        | "cross_pins"
+        | "friction"
+        | "journals"
+        | "other"
+        | "ring"
+        | "screws"
+        | "separator"
+        | "splines"
+        | "spring"
+        | "thrust_washers";
+      /** Its place in the stack, or which of several; may stay empty where the unit has one. */
+      place: string;
+      /** Number or mark on it. */
+      mark: string;
     }[];
     /** Which of these figures were worked out, not measured. */
     worked_out: {
@@ -4197,6 +4327,11 @@ export interface BuiltUnit {
       change_mm: number | null;
       /** How often it may be used in all. */
       most_uses: number | null;
+      /**
+       * What uses it once more, as the log tells; only what inspections say if empty; closing: each time that the cover
+       * is closed; refit: each time that the unit goes back into its axle.
+       */
+      counted: "closing" | "refit" | null;
       /** Whether its limits are only common practice. */
       usual_limits: boolean;
       /**
@@ -4204,6 +4339,28 @@ export interface BuiltUnit {
        * replace it; rework: rework or shim it.
        */
       outside: "replace" | "rework" | null;
+    }[];
+    /** Marked parts that were in it when it was added; rebuilds say what changed since. */
+    marked_parts: {
+      /** What the part is. */
+      part:
+        | "bevel_gears"
+        | "case"
+        | "cover"
+        | "cross_pins"
+        | "friction"
+        | "journals"
+        | "other"
+        | "ring"
+        | "screws"
+        | "separator"
+        | "splines"
+        | "spring"
+        | "thrust_washers";
+      /** Its place in the stack, or which of several; may stay empty where the unit has one. */
+      place: string;
+      /** Number or mark on it. */
+      mark: string;
     }[];
     /** Which of these figures were worked out, not measured. */
     worked_out: {
@@ -4541,6 +4698,90 @@ export interface PlanTaken {
     minimum_mm?: number;
     /** Whether it has to be bought first. */
     bought?: boolean;
+  }[];
+}
+
+/** A marked part in a unit, from when to when. */
+export interface MarkedStay {
+  /** What it is. */
+  part:
+    | "bevel_gears"
+    | "case"
+    | "cover"
+    | "cross_pins"
+    | "friction"
+    | "journals"
+    | "other"
+    | "ring"
+    | "screws"
+    | "separator"
+    | "splines"
+    | "spring"
+    | "thrust_washers";
+  /** Its place in the unit; blank where it has no name. */
+  place: string;
+  /** The mark on it. */
+  mark: string;
+  /** The mark as it is compared. */
+  key: string;
+  /** When it went in; empty where it was there when the unit was added. */
+  from_at: string | null;
+  /** The same in seconds since 1970. */
+  from_s: number | null;
+  /** The entry's own id. */
+  from_id: string | null;
+  /** When it came out; empty while it is in the unit. */
+  to_at: string | null;
+  /** The same in seconds since 1970. */
+  to_s: number | null;
+  /** The entry's own id. */
+  to_id: string | null;
+  /**
+   * Where it went; empty where that was not said; away: left for another workshop; scrap: scrapped; stock: kept in
+   * stock.
+   */
+  to: "away" | "scrap" | "stock" | null;
+  /** That the log contradicts itself here; blank where it does not. */
+  says: string;
+  /** Outings; empty where nothing tells of any. */
+  outings: number | null;
+  /** Hours that were logged. */
+  hours: number;
+  /** Outings that are counted without their hours. */
+  untimed: number;
+  /** Builds that say nothing of outings. */
+  untold: number;
+  /** How often screws were tightened; empty where that is not counted. */
+  uses: number | null;
+  /** What was found of it here, by time. */
+  found: {
+    /** Feature that was inspected; blank for a part of the stack. */
+    name: string;
+    /** The verdict; go: go; measure_again: measure again; replace: replace; rework: rework. */
+    verdict: Verdict | null;
+    /** Why, in one sentence. */
+    reason: string;
+    /** When it was entered, by the device's clock. */
+    at: string;
+    /** The entry's own id. */
+    id: string;
+    /** The same in seconds since 1970. */
+    at_s: number;
+    /** Whether it is what was found last. */
+    stands: boolean;
+  }[];
+  /** What was found of it elsewhere. */
+  brought: {
+    /** Feature that was inspected; blank for a part of the stack. */
+    feature?: string | null;
+    /** How it was judged. */
+    verdict: "measure_again" | "replace" | "rework";
+    /** Why, as it was said then. */
+    reason?: string | null;
+    /** Day on which it was found. */
+    day?: string | null;
+    /** Unit in which it was found. */
+    unit_name?: string | null;
   }[];
 }
 
@@ -4919,6 +5160,11 @@ export interface UnitResult {
       change_mm: number | null;
       /** How often it may be used in all. */
       most_uses: number | null;
+      /**
+       * What uses it once more, as the log tells; only what inspections say if empty; closing: each time that the cover
+       * is closed; refit: each time that the unit goes back into its axle.
+       */
+      counted: "closing" | "refit" | null;
       /** Whether its limits are only common practice. */
       usual_limits: boolean;
       /**
@@ -4926,6 +5172,28 @@ export interface UnitResult {
        * replace it; rework: rework or shim it.
        */
       outside: "replace" | "rework" | null;
+    }[];
+    /** Marked parts that were in it when it was added; rebuilds say what changed since. */
+    marked_parts: {
+      /** What the part is. */
+      part:
+        | "bevel_gears"
+        | "case"
+        | "cover"
+        | "cross_pins"
+        | "friction"
+        | "journals"
+        | "other"
+        | "ring"
+        | "screws"
+        | "separator"
+        | "splines"
+        | "spring"
+        | "thrust_washers";
+      /** Its place in the stack, or which of several; may stay empty where the unit has one. */
+      place: string;
+      /** Number or mark on it. */
+      mark: string;
     }[];
     /** Which of these figures were worked out, not measured. */
     worked_out: {
@@ -7355,6 +7623,11 @@ export interface PatternResult {
       change_mm: number | null;
       /** How often it may be used in all. */
       most_uses: number | null;
+      /**
+       * What uses it once more, as the log tells; only what inspections say if empty; closing: each time that the cover
+       * is closed; refit: each time that the unit goes back into its axle.
+       */
+      counted: "closing" | "refit" | null;
       /** Whether its limits are only common practice. */
       usual_limits: boolean;
       /**
@@ -7362,6 +7635,28 @@ export interface PatternResult {
        * replace it; rework: rework or shim it.
        */
       outside: "replace" | "rework" | null;
+    }[];
+    /** Marked parts that were in it when it was added; rebuilds say what changed since. */
+    marked_parts: {
+      /** What the part is. */
+      part:
+        | "bevel_gears"
+        | "case"
+        | "cover"
+        | "cross_pins"
+        | "friction"
+        | "journals"
+        | "other"
+        | "ring"
+        | "screws"
+        | "separator"
+        | "splines"
+        | "spring"
+        | "thrust_washers";
+      /** Its place in the stack, or which of several; may stay empty where the unit has one. */
+      place: string;
+      /** Number or mark on it. */
+      mark: string;
     }[];
     /** Which of these figures were worked out, not measured. */
     worked_out: {
@@ -7583,6 +7878,8 @@ export interface AnotherResult {
       change_mm?: Typed | null;
       /** How often it may be used in all; 1 to 1000. */
       most_uses?: Typed | null;
+      /** What uses it once more, as the log tells; only what inspections say if empty. */
+      counted?: "closing" | "refit" | "" | null;
       /** Whether its limits are only common practice. */
       usual_limits?: boolean | null;
       /** What is done where it is outside; if empty, rework for backlash and end float, replace for all else. */
@@ -7835,6 +8132,8 @@ export interface PatternOfferResult {
       change_mm?: Typed | null;
       /** How often it may be used in all; 1 to 1000. */
       most_uses?: Typed | null;
+      /** What uses it once more, as the log tells; only what inspections say if empty. */
+      counted?: "closing" | "refit" | "" | null;
       /** Whether its limits are only common practice. */
       usual_limits?: boolean | null;
       /** What is done where it is outside; if empty, rework for backlash and end float, replace for all else. */
@@ -7941,6 +8240,11 @@ export interface UsualFeaturesResult {
       change_mm: number | null;
       /** How often it may be used in all. */
       most_uses: number | null;
+      /**
+       * What uses it once more, as the log tells; only what inspections say if empty; closing: each time that the cover
+       * is closed; refit: each time that the unit goes back into its axle.
+       */
+      counted: "closing" | "refit" | null;
       /** Whether its limits are only common practice. */
       usual_limits: boolean;
       /**
@@ -8602,6 +8906,43 @@ export interface StandingResult {
     /** When the unit was rebuilt since; empty where it was not. */
     rebuilt: string | null;
   }[];
+  /** Marked parts that are or were in the unit. */
+  marked_parts: {
+    /** Every stay of a marked part. */
+    stays: MarkedStay[];
+    /** What was found elsewhere of parts that are in it, and not looked at here since. */
+    brought: {
+      /** What it is. */
+      part:
+        | "bevel_gears"
+        | "case"
+        | "cover"
+        | "cross_pins"
+        | "friction"
+        | "journals"
+        | "other"
+        | "ring"
+        | "screws"
+        | "separator"
+        | "splines"
+        | "spring"
+        | "thrust_washers";
+      /** Its place in the unit; blank where it has no name. */
+      place: string;
+      /** The mark on it. */
+      mark: string;
+      /** Feature that was inspected; blank for a part of the stack. */
+      name: string;
+      /** The verdict. */
+      verdict: Verdict;
+      /** Why, in one sentence. */
+      reason: string;
+      /** When it was entered, by the device's clock. */
+      at: string | null;
+      /** The entry's own id. */
+      id: string | null;
+    }[];
+  };
   /** Outings from now on until a limit may be met at the earliest; empty where none is in sight. */
   outings_left: number | null;
 }
@@ -8663,6 +9004,123 @@ export interface ShelfNowResult {
     /** Rebuilds that a count names as known. */
     moves: string[];
   };
+}
+
+/** The marked parts of all units. */
+export interface MarkedPartsResult {
+  /** Every marked part. */
+  parts: {
+    /** What it is. */
+    part:
+      | "bevel_gears"
+      | "case"
+      | "cover"
+      | "cross_pins"
+      | "friction"
+      | "journals"
+      | "other"
+      | "ring"
+      | "screws"
+      | "separator"
+      | "splines"
+      | "spring"
+      | "thrust_washers";
+    /** The mark on it. */
+    mark: string;
+    /** The mark as it is compared. */
+    key: string;
+    /** What it is called. */
+    name: string;
+    /** Where it is. */
+    where: "away" | "scrap" | "stock" | "unit" | "unknown";
+    /** Id of the unit that it is in; empty outside one. */
+    unit: string | null;
+    /** What that is called. */
+    unit_name: string;
+    /** Its place in the unit; blank where it has no name. */
+    place: string;
+    /** Since when; empty where that is not known. */
+    since: string | null;
+    /** The same in words. */
+    text: string;
+    /** Outings; empty where nothing tells of any. */
+    outings: number | null;
+    /** Hours that were logged. */
+    hours: number;
+    /** Whether nothing of these is missing. */
+    exact: boolean;
+    /** How often screws were tightened; empty where that is not counted. */
+    uses: number | null;
+    /** The same in words. */
+    used: string;
+    /** The verdict; go: go; measure_again: measure again; replace: replace; rework: rework. */
+    verdict: Verdict | null;
+    /** Why, in one sentence. */
+    reason: string;
+    /** Unit in which that was found; blank where nothing was judged. */
+    found_in: string;
+    /** When it was entered, by the device's clock. */
+    found_at: string | null;
+    /** Where the log contradicts itself. */
+    says: string[];
+    /** What a rebuild that puts it in takes along. */
+    for_rebuild: {
+      /** How often screws were tightened; empty where that is not counted. */
+      uses: number | null;
+      /** What was found of it elsewhere. */
+      found: {
+        /** Feature that was inspected; blank for a part of the stack. */
+        feature?: string | null;
+        /** How it was judged. */
+        verdict: "measure_again" | "replace" | "rework";
+        /** Why, as it was said then. */
+        reason?: string | null;
+        /** Day on which it was found. */
+        day?: string | null;
+        /** Unit in which it was found. */
+        unit_name?: string | null;
+      }[];
+    };
+    /** Where it was, the newest first. */
+    stays: {
+      /** The unit's own id. */
+      unit: string;
+      /** What it is called. */
+      unit_name: string;
+      /** Its place in the unit; blank where it has no name. */
+      place: string;
+      /** When it went in; empty where it was there when the unit was added. */
+      from_at: string | null;
+      /** The entry's own id. */
+      from_id: string | null;
+      /** When it came out; empty while it is in the unit. */
+      to_at: string | null;
+      /** The entry's own id. */
+      to_id: string | null;
+      /**
+       * Where it went; empty where that was not said; away: left for another workshop; scrap: scrapped; stock: kept in
+       * stock.
+       */
+      to: "away" | "scrap" | "stock" | null;
+      /** The same in words. */
+      text: string;
+      /** What it ran there, in words. */
+      used: string;
+      /** What was found of it there, the newest first. */
+      found: {
+        /** Feature that was inspected; blank for a part of the stack. */
+        name: string;
+        /** The verdict; go: go; measure_again: measure again; replace: replace; rework: rework. */
+        verdict: Verdict | null;
+        /** Why, in one sentence. */
+        reason: string;
+        /** When it was entered, by the device's clock. */
+        at: string;
+        /** The entry's own id. */
+        id: string;
+      }[];
+    }[];
+  }[];
 }
 
 /** Units in the order in which they were last looked at. */
@@ -9306,10 +9764,34 @@ export interface StoredUnitResult {
       change_mm?: number | null;
       /** How often it may be used in all. */
       most_uses?: number | null;
+      /** What uses it once more, as the log tells; only what inspections say if empty. */
+      counted?: string | null;
       /** Whether its limits are only common practice. */
       usual_limits?: boolean;
       /** What is done where it is outside; if empty, rework for backlash and end float, replace for all else. */
       outside?: string | null;
+    }[];
+    /** Marked parts that were in it when it was added; rebuilds say what changed since. */
+    marked_parts?: {
+      /** What the part is. */
+      part:
+        | "bevel_gears"
+        | "case"
+        | "cover"
+        | "cross_pins"
+        | "friction"
+        | "journals"
+        | "other"
+        | "ring"
+        | "screws"
+        | "separator"
+        | "splines"
+        | "spring"
+        | "thrust_washers";
+      /** Its place in the stack, or which of several; may stay empty where the unit has one. */
+      place?: string;
+      /** Number or mark on it. */
+      mark: string;
     }[];
     /** Which of these figures were worked out, not measured. */
     worked_out?: {
@@ -10081,10 +10563,34 @@ export interface StoredPatternResult {
       change_mm?: number | null;
       /** How often it may be used in all. */
       most_uses?: number | null;
+      /** What uses it once more, as the log tells; only what inspections say if empty. */
+      counted?: string | null;
       /** Whether its limits are only common practice. */
       usual_limits?: boolean;
       /** What is done where it is outside; if empty, rework for backlash and end float, replace for all else. */
       outside?: string | null;
+    }[];
+    /** Marked parts that were in it when it was added; rebuilds say what changed since. */
+    marked_parts?: {
+      /** What the part is. */
+      part:
+        | "bevel_gears"
+        | "case"
+        | "cover"
+        | "cross_pins"
+        | "friction"
+        | "journals"
+        | "other"
+        | "ring"
+        | "screws"
+        | "separator"
+        | "splines"
+        | "spring"
+        | "thrust_washers";
+      /** Its place in the stack, or which of several; may stay empty where the unit has one. */
+      place?: string;
+      /** Number or mark on it. */
+      mark: string;
     }[];
     /** Which of these figures were worked out, not measured. */
     worked_out?: {
@@ -10238,6 +10744,8 @@ export interface Calculations {
   life: { request: LifeRequest; result: LifeResult };
   /** Share a change of torque between plates, spring and friction. */
   loss: { request: LossRequest; result: LossResult };
+  /** Where every marked part is, and what is known of its life. */
+  marked_parts: { request: MarkedPartsRequest; result: MarkedPartsResult };
   /** Check a note. */
   note: { request: NoteRequest; result: JustChecked };
   /** Check an outing. */

@@ -170,6 +170,12 @@ export const LABELS = {
     "plates..marks": "Heat or scoring",
   },
   rebuild: {
+    "marked_parts..uses": "Times used before",
+    "marked_parts..part": "Part",
+    "marked_parts..place": "Its place",
+    "marked_parts..out_mark": "Mark of what came out",
+    "marked_parts..out_to": "It is",
+    "marked_parts..mark": "Mark of what went in",
     "came_out..family": "Plate family",
     "came_out..name": "Name on its bag",
     "came_out..mm": "Mean thickness",
@@ -347,5 +353,8 @@ export const LABELS = {
     "warming.warmer_k": "Runs warmer than it was built by, K",
     "warming.case_ppm": "Case grows by, millionths for each K",
     "warming.stack_ppm": "Stack grows by, millionths for each K",
+    "marked_parts..part": "Part",
+    "marked_parts..place": "Its place",
+    "marked_parts..mark": "Mark",
   },
 };

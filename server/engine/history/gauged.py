@@ -2,7 +2,8 @@
 
 from typing import Any
 
-from ..unit.stack import SPRING
+from ..records.marked_exchange import are_exchanged, is_exchanged
+from ..unit.stack import RING, SPRING
 from .later import Look, stands
 from .timeline import corrected_time, of_kind, since
 
@@ -77,15 +78,46 @@ def parts_now(
         for part in entry["shown"]["fitted"]:
             fitted[part["slot"]] = part
             renewed.setdefault(part["slot"], []).append(entry)
-    rows = newest_rows(of_kind(live, "plate_check"), "plates", "slot", renewed, whys)
+    checks = of_kind(live, "plate_check")
+    named = {row["slot"]: row.get("part") for check in checks for row in check["shown"].get("plates", [])}
+    rows = newest_rows(checks, "plates", "slot", with_marked(renewed, rebuilds, named), whys)
     rings: dict[str, Any] = {}
-    for table in ("rings", "pins"):
-        rings.update(newest_rows(of_kind(live, "ring_check"), table, "name", renewed, whys))
+    checks = of_kind(live, "ring_check")
+    for table, part in (("rings", RING), ("pins", "cross_pins")):
+        named = {row["name"]: part for check in checks for row in check["shown"].get(table, [])}
+        rings.update(newest_rows(checks, table, "name", with_marked(renewed, rebuilds, named), whys))
     return rows, rings, fitted
+
+
+def with_marked(
+    renewed: dict[str, list[dict[str, Any]]], rebuilds: list[dict[str, Any]], named: dict[str, str]
+) -> dict[str, list[dict[str, Any]]]:
+    """The rebuilds that fitted another part, by its name, with those that say so of a marked one.
+
+    Parameters
+    ----------
+    renewed : dict
+        As for `newest_rows`.
+    rebuilds : list of dict
+        In order of time.
+    named : dict
+        What each measured name is: a key of `MARKED`.
+    """
+    both = renewed.copy()
+    for name in named:
+        part = named[name]
+        alone = len([other for other in named if named[other] == part]) == 1
+        others = [entry["id"] for entry in renewed.get(name, [])]
+        both[name] = [
+            entry for entry in rebuilds if entry["id"] in others or is_exchanged(entry["body"], part, name, alone)
+        ]
+    return both
 
 
 def has_other_spring(body: dict[str, Any]) -> bool:
     """Whether a rebuild fitted another spring, as far as it says."""
+    if are_exchanged(body, SPRING):
+        return True
     answer = body.get("other_spring")
     return bool(body.get("spring")) if answer is None else bool(answer)
 
@@ -105,7 +137,16 @@ def springs_now(live: list[dict[str, Any]], whys: list[str]) -> dict[str, Any]:
     """The row of every disc that stands: new plates do not mend a worn spring; it counts until it is replaced."""
     checks, sprung = of_kind(live, "spring_check"), sprung_in(live)
     names = {row["name"] for check in checks for row in check["shown"].get("springs", [])}
-    return newest_rows(checks, "springs", "name", dict.fromkeys(names, sprung), whys)
+    # A rebuild that names marked springs exchanged those alone.
+    renewed = {
+        name: [
+            entry
+            for entry in sprung
+            if not are_exchanged(entry["body"], SPRING) or is_exchanged(entry["body"], SPRING, name, len(names) == 1)
+        ]
+        for name in names
+    }
+    return newest_rows(checks, "springs", "name", renewed, whys)
 
 
 def gauged_of(chain: list[dict[str, Any]], checks: list[dict[str, Any]]) -> dict[str, Any] | None:

@@ -6,8 +6,11 @@ A rebuild replaces only what it names: whatever else was found of a part counts 
 from typing import Any
 
 from ..doubt.verdict import ORDER
+from ..records.marked_exchange import rows_in
 from ..unit.features import FEATURE_PARTS
+from ..unit.marked_parts import IN_STACK, key_of
 from .gauged import newest_rows
+from .tightened import Tightened, counted_row, is_counted
 from .timeline import of_kind, since
 
 FIGURES = ("lowest_mm", "highest_mm", "guard_mm", "low_mm", "high_mm", "change_mm", "uses")
@@ -16,11 +19,29 @@ NEVER = "Not inspected yet."
 REPLACED = "Replaced, and not inspected since."
 
 
-def replaced_in(live: list[dict[str, Any]]) -> dict[str, list[dict[str, Any]]]:
+def exchanged_in(rebuild: dict[str, Any], features: list[dict[str, Any]]) -> dict[str, dict[str, Any]]:
+    """The features whose part a rebuild exchanged for a marked one, each with its row.
+
+    A row that names a feature of its part as its place is about that feature alone. A ring that came or went says
+    nothing of what is inspected of both rings.
+    """
+    found: dict[str, dict[str, Any]] = {}
+    for row in rows_in(rebuild["body"]):
+        if row["part"] not in IN_STACK:
+            names = [feature["name"] for feature in features if feature["part"] == row["part"]]
+            alone = [name for name in names if key_of(name) == key_of(row["place"])]
+            for name in alone or ([] if row["part"] == "other" else names):
+                found[name] = row
+    return found
+
+
+def replaced_in(live: list[dict[str, Any]], features: list[dict[str, Any]]) -> dict[str, list[dict[str, Any]]]:
     """For each feature the rebuilds that say that its part was replaced, in order of time."""
     renewed: dict[str, list[dict[str, Any]]] = {}
     for entry in of_kind(live, "rebuild"):
-        for name in entry["body"].get("replaced") or []:
+        replaced = entry["body"].get("replaced") or []
+        exchanged = exchanged_in(entry, features)
+        for name in replaced + [each for each in sorted(exchanged) if each not in replaced]:
             renewed.setdefault(name, []).append(entry)
     return renewed
 
@@ -59,13 +80,14 @@ def inspected_now(
     -------
     list of dict
         name, part, measure; verdict and reason, verdict None where it has no limit, was never inspected or not since
-        its part was replaced; the figures of `FIGURES`; at and id of the inspection, None without; trend, since its
-        part was replaced.
+        its part was replaced; the figures of `FIGURES`; at and id of the inspection, None without; at_closing, what
+        whoever closes the unit has to know of screws, blank for nothing; trend, since its part was replaced. Screws
+        that the log counts are judged by it, whether or not somebody inspected them: see `counted_row`.
     """
     features = (defined or {}).get("features") or []
     if not features:
         return []
-    checks, renewed = of_kind(live, "inspection"), replaced_in(live)
+    checks, renewed = of_kind(live, "inspection"), replaced_in(live, features)
     newest = newest_rows(checks, "features", "name", renewed, whys)
     by_id = {entry["id"]: entry for entry in checks}
     answer = []
@@ -76,14 +98,32 @@ def inspected_now(
         row.update({"name": name, "part": feature["part"], "measure": feature["measure"], "at": None, "id": None})
         row.update({"verdict": None, "reason": REPLACED if rebuilds else NEVER})
         if name in newest:
-            stands = newest[name]
-            found = [each for _, each in rows_named([by_id[stands["id"]]], name)][-1]
-            row.update({"verdict": stands["verdict"], "reason": stands["reason"]})
-            row.update({"at": stands["at"], "id": stands["id"]})
+            last = newest[name]
+            found = [each for _, each in rows_named([by_id[last["id"]]], name)][-1]
+            row.update({"verdict": last["verdict"], "reason": last["reason"]})
+            row.update({"at": last["at"], "id": last["id"]})
             row.update({figure: found.get(figure) for figure in FIGURES})
+        row["at_closing"] = ""
+        if is_counted(feature):
+            stands = by_id.get(row["id"])
+            row.update(counted_now(live, features, feature, rebuilds[-1] if rebuilds else None, stands, row["uses"]))
         row["trend"] = trend_of_feature(since(checks, rebuilds[-1] if rebuilds else None), name)
         answer.append(row)
     return answer
+
+
+def counted_now(
+    live: list[dict[str, Any]],
+    features: list[dict[str, Any]],
+    feature: dict[str, Any],
+    fitted: dict[str, Any] | None,
+    inspected: dict[str, Any] | None,
+    typed: int | None,
+) -> dict[str, Any]:
+    """What stands of screws that the log counts, since the rebuild that fitted them: see `counted_row`."""
+    marked = None if fitted is None else exchanged_in(fitted, features).get(feature["name"])
+    before = 0 if marked is None else marked["uses"]
+    return counted_row(feature, Tightened(live, feature["counted"]), fitted, before, inspected, typed)
 
 
 def judged_of(features: list[dict[str, Any]]) -> list[dict[str, Any]]:

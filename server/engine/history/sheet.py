@@ -3,10 +3,12 @@
 from typing import Any, NamedTuple
 
 from ..doubt.verdict import WORDS
+from ..records.marked_exchange import rows_in
 from ..request.fields import Checked, Choice, Day, Group, Listing
 from ..request.units import say, unit_labels
 from ..request.written_in import with_written_in
-from ..unit.features import FEATURE_PARTS
+from ..unit.features import FEATURE_PARTS, USED
+from ..unit.marked_parts import key_of, name_of
 from .customers import names_of, owner_of
 from .standing import kit_standing, standing
 
@@ -94,7 +96,8 @@ def sheet(request: dict[str, Any]) -> dict[str, Any]:
     newest = {kind: by_id[entry] for kind, entry in found["newest"].items() if entry in by_id}
     shop = kit_standing({"entries": request["shop"], "today": request["today"], "write_in": None})
     rows = check_rows(found, by_id, shop["tools"], reader) + work_rows(found, newest, reader, template)
-    rows += build_rows(found, reader) + [("Other parts", other_parts(found)), next_row(found)]
+    rows += build_rows(found, reader) + [("Marked parts", marked_in(found)), ("Other parts", other_parts(found))]
+    rows.append(next_row(found))
     inspection = template == INSPECTION
     if inspection:
         rows = [row for row in rows if row[0] in ON_A_LIST]
@@ -135,8 +138,9 @@ def other_parts(found: dict[str, Any]) -> str:
     """What stands of the features of other parts, those that were inspected by their verdict."""
     said = []
     for row in found["features"]:
-        if row["at"] is None:
-            said.append(f"{row['name']}: {row['reason'][:1].lower()}{row['reason'][1:-1]}")
+        if row["at"] is None or row["measure"] == USED:
+            reason = row["reason"].replace(f"{row['name']}: ", "")
+            said.append(f"{row['name']}: {reason[:1].lower()}{reason[1:-1]}")
         else:
             said.append(f"{row['name']}: {WORDS.get(row['verdict'] or '', 'not judged')}, {row['at'][:10]}")
     return "; ".join(said)
@@ -257,6 +261,19 @@ def exchanged(found: dict[str, Any], rebuild: dict[str, Any], reader: Reader) ->
         bound = f" (limit {say(limit, 'mm', reader.mm)})" if limit else ""
         said.append(f"{part['slot']} {say(part['mm'], 'mm', reader.mm)}{bound}")
     said += [f"{name} replaced" for name in rebuild["body"].get("replaced") or []]
+    for row in rows_in(rebuild["body"]):
+        went = name_of(row["part"], row["mark"] if key_of(row["mark"]) else "without a mark")
+        said.append(f"{went} for {row['out_mark'].strip()}" if key_of(row["out_mark"]) else went)
+    return ", ".join(said)
+
+
+def marked_in(found: dict[str, Any]) -> str:
+    """The marked parts that are in a unit, each with its place."""
+    said = []
+    for stay in found["marked_parts"]["stays"]:
+        if stay["to_at"] is None:
+            place = f" ({stay['place']})" if stay["place"] else ""
+            said.append(name_of(stay["part"], stay["mark"]) + place)
     return ", ".join(said)
 
 

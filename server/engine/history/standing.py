@@ -12,6 +12,7 @@ from ..request.units import unit_labels
 from ..request.written_in import WrittenIn
 from ..unit.definition import contradiction
 from ..unit.known import lacks_of, opens_of
+from ..unit.marked_parts import name_of
 from .bedding import alike, losses_of
 from .built_now import built_now, definition_of
 from .clock_words import clock_notes
@@ -25,6 +26,7 @@ from .job import CHECK as CHECK_STEP
 from .job import INSPECT, PLAN, PLATES, REFIT, RINGS, SPRINGS, check_start, job_of
 from .judged_again import build_of, in_hindsight, judge_again
 from .later import looks_of, stands
+from .marked_stays import brought_now, stays_of
 from .order import heads_of, placed
 from .outings import is_fresh, outings_of
 from .patterns import patterns_of
@@ -44,6 +46,8 @@ from .verdict_now import limits_of, said_in, verdict_now
 # Kinds of entry for which somebody looked at the unit itself.
 LOOKS = [name for name, kind in KINDS.items() if kind.is_look]
 
+# The step that measures a marked part anew; that of other parts is their inspection.
+STEP_OF_PART = {"spring": SPRINGS, "ring": RINGS, "friction": PLATES, "separator": PLATES}
 
 FORM = Group(
     {
@@ -213,7 +217,7 @@ def of_the_log(
 
 
 def judged_steps(
-    torque: dict[str, Any] | None, parts: Parts, solid: list[dict[str, Any]]
+    torque: dict[str, Any] | None, parts: Parts, solid: list[dict[str, Any]], brought: list[dict[str, Any]]
 ) -> list[tuple[str, str, str]]:
     """Every verdict of this build with the step of the job that it came from and the part's name."""
     rows = [(CHECK_STEP, "", torque)] if torque else []
@@ -223,6 +227,7 @@ def judged_steps(
     rows += [(INSPECT, name, {"verdict": verdict}) for name, verdict in judged_parts(parts.features)]
     rows += [(REFIT, "", row) for row in parts.refit]
     rows += [(PLAN, "", row) for row in solid]
+    rows += [(STEP_OF_PART.get(row["part"], INSPECT), name_of(row["part"], row["mark"]), row) for row in brought]
     return [(step, name, row["verdict"]) for step, name, row in rows if row["verdict"] is not None]
 
 
@@ -258,7 +263,8 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         next and what is done, see `job_of`); start (what the next torque check starts with, see `check_start`); shelf
         (what its rebuilds and the plan that was taken for it mean for the shelf, see `shelf_moves`); used (see
         `used_now`), upkeep (see `upkeep_of`), plates_by (see `plates_due`), last_outing, outings_left, trials (changes
-        to try, see `trials_now`) and felt (see `felt_now`).
+        to try, see `trials_now`), felt (see `felt_now`) and marked_parts (stays, see `stays_of`, and brought, see
+        `brought_now`, which counts in the verdict too).
     """
     entries = placed(request["entries"])
     live = live_entries(entries)
@@ -286,6 +292,9 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     others = parts.springs + parts.rings + parts.refit
     judged = ([torque] if torque else []) + parts.plates + others + judged_of(parts.features)
     judged += [{"verdict": row["verdict"], "reason": row["text"]} for row in solid if row["verdict"] is not None]
+    stays = stays_of(live, defined)
+    brought = brought_now(stays)
+    judged += brought
     stripped = left_open(live)
     fault = None if defined is None else contradiction(defined, nm)
     limits = None if defined is None else limits_of(defined)
@@ -319,7 +328,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         "contradiction": fault,
         "judged_again": again,
         "features": parts.features,
-        "job": job_of(live, held, stripped, judged_steps(torque, parts, solid), due, bool(parts.features)),
+        "job": job_of(live, held, stripped, judged_steps(torque, parts, solid, brought), due, bool(parts.features)),
         "start": check_start(seen, rebuilt, limits or {}, lives[-1]),
         "used": used_now(lives[-1], rebuilt),
         "upkeep": upkeep,
@@ -329,6 +338,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         "outings_left": outings_left(seen, limits["running"] if limits else None, lives[-1]),
         "trials": trials_now(entries, live, defined, nm),
         "felt": felt_now(live),
+        "marked_parts": {"stays": stays, "brought": brought},
     }
     answer.update(definition_shown(unit, defined, limits, built))
     answer.update(of_the_log(entries, live, definitions))

@@ -6,7 +6,9 @@ from ..plan.pieces import FAMILY
 from ..request.errors import BadInput, inside, once_each
 from ..request.fields import Choice, Group, Listing, Number, Text, YesNo
 from ..request.units import say
+from ..unit.stack import SPRING
 from .came_out import CAME_OUT, refuse_unkept
+from .marked_exchange import EXCHANGED, refuse_unmarked
 from .pieces import as_given
 from .trial import MADE
 
@@ -73,6 +75,7 @@ REBUILD_FORM = Group(
             default=[],
             nouns="features",
         ),
+        "marked_parts": EXCHANGED,
         "oil": Text(60, "oil that was filled", default="", label="Oil filled"),
         "note": Text(2000, "what was done and why", label="What was done and why"),
         "hours": Number(0, 1000, "", "hours of work", default=None, label="Hours of work"),
@@ -101,8 +104,8 @@ def rebuild(request: dict[str, Any]) -> dict[str, Any]:
     Raises
     ------
     BadInput
-        A slot named twice, a part that is worn out as it is fitted, or a plate that is to be kept and cannot be: see
-        `refuse_unkept`.
+        A slot named twice, a part that is worn out as it is fitted, a plate that is to be kept and cannot be (see
+        `refuse_unkept`), or marked parts that contradict themselves (see `refuse_unmarked`).
     """
     once_each(request["fitted"], "fitted", "slot", "is fitted twice here: keep one of them.")
     for row, part in enumerate(request["fitted"]):
@@ -112,6 +115,8 @@ def rebuild(request: dict[str, Any]) -> dict[str, Any]:
                 f"The limit must be below the thickness that is fitted, {say(part['mm'], 'mm')}.",
             )
     refuse_unkept(request["came_out"])
+    refuse_unmarked(request["marked_parts"], "marked_parts")
+    refuse_same_spring(request)
     answer: dict[str, Any] = {"verdict": None, "fitted": as_given(request["fitted"])}
     if request["came_out"]:
         answer["came_out"] = as_given(request["came_out"])
@@ -120,3 +125,13 @@ def rebuild(request: dict[str, Any]) -> dict[str, Any]:
     if request["trials"]:
         answer["trials"] = request["trials"]
     return answer
+
+
+def refuse_same_spring(request: dict[str, Any]) -> None:
+    """Refuse a marked spring that went in or came out where the spring is said to be the same."""
+    for row, part in enumerate(request["marked_parts"]):
+        if part["part"] == SPRING and request["other_spring"] is False:
+            raise BadInput(
+                inside(inside("marked_parts", row), "part"),
+                "A spring that came out or went in is another one: say that another was fitted, or remove this line.",
+            )

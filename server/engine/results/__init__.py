@@ -25,6 +25,7 @@ from .history import (
     STANDING,
 )
 from .inspected import INSPECTED_NOW
+from .marked_parts import MARKED_PARTS, STAY
 from .part_checks import (
     INSPECTED,
     INSPECTION,
@@ -119,6 +120,7 @@ RESULTS: dict[str, Field] = {
     "experience": FOUND,
     "standing": STANDING,
     "shelf_now": SHELF_NOW,
+    "marked_parts": MARKED_PARTS,
     "last_looked": LAST_LOOKED,
     "change": CHANGE,
     "judged_again": JUDGED_AGAIN,
@@ -149,5 +151,6 @@ SHAPES: dict[str, Field] = {
     "ShelfMove": MOVE,
     "ShelfCount": COUNT,
     "PlanTaken": PLAN_TAKEN,
+    "MarkedStay": STAY,
     "JustChecked": JUST_CHECKED,
 }

@@ -19,6 +19,7 @@ from .customers import CUSTOMER, SIGNED
 from .fields import Count, Either, Figure, Mapping, Maybe, Result, Typed, Words
 from .from_forms import as_stored, in_si
 from .inspected import INSPECTED_NOW
+from .marked_parts import MARKED_NOW
 from .records import COUNTED_PIECES
 from .shared import FINDING, LOST_IN_BEDDING, REASON, TEXT, VERDICT, concerns
 from .shelf import COUNT, FOR_SHELF
@@ -263,6 +264,7 @@ STANDING = Result(
         "last_outing": Maybe(LAST_OUTING),
         "trials": Listing(TRIAL_NOW, 0, 100000, "changes to try, the newest first"),
         "felt": Listing(FELT_NOW, 0, MOST_FELT, "what was felt, the newest outing first"),
+        "marked_parts": MARKED_NOW,
         "outings_left": Maybe(
             Figure(
                 "",

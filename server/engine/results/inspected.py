@@ -24,6 +24,7 @@ INSPECTED_NOW = Result(
         "uses": INSPECTED.fields["uses"],
         "at": Maybe(AT),
         "id": Maybe(ID),
+        "at_closing": Words("what whoever closes the unit has to know of screws; blank for nothing"),
         "trend": Listing(
             Result(
                 {

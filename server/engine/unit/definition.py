@@ -9,6 +9,7 @@ from .features import check_features
 from .form import FORM
 from .friction import pack_torque, uniform_pressure_radius, uniform_wear_radius
 from .held import packs_in_torque
+from .marked_parts import check_marked
 from .marks import marked_concerns, marked_figures, marks_that_hold
 from .pressing import pressing_of
 from .spring import Column, disc_of, flat_at, free_height, load
@@ -176,6 +177,8 @@ def worked_out(request: dict[str, Any], nm: str = "nm") -> dict[str, Any]:
     once_each(request["other_ramps"], "other_ramps", "name", "is there twice: give each pair a name of its own.")
     # Entries of engines before 1.48 have none.
     check_features(request.get("features") or [])
+    # Entries of engines before 1.59 have none.
+    check_marked(request.get("marked_parts") or [], "marked_parts")
     if request["ramps"] is not None:
         # Refuses gears whose cone angle cannot be known.
         pressing_of(request["ramps"], request["ramps"]["drive_deg"])

@@ -61,6 +61,13 @@ USUAL_GAUGE = {
     FLATNESS: FEELER,
 }
 
+# What tightens screws again, as the log tells: then nobody has to count.
+CLOSING, REFIT = "closing", "refit"
+COUNTED = {
+    CLOSING: "each time that the cover is closed",
+    REFIT: "each time that the unit goes back into its axle",
+}
+
 # What shims put right is reworked; what is worn is replaced.
 REWORKED = (BACKLASH, END_FLOAT)
 
@@ -79,6 +86,9 @@ FIELDS = Group(
         "high_mm": Number(0, 500, "mm", "highest allowed", default=None),
         "change_mm": Number(0.001, 50, "mm", "largest change against new, either way", default=None),
         "most_uses": Whole(1, 1000, "how often it may be used in all", default=None),
+        "counted": Choice(
+            COUNTED, "what uses it once more, as the log tells; only what inspections say if empty", default=None
+        ),
         "usual_limits": YesNo("whether its limits are only common practice", default=False),
         "outside": Choice(
             {REPLACE: "replace it", REWORK: "rework or shim it"},
@@ -123,6 +133,9 @@ def refuse_limits(feature: dict[str, Any], path: str) -> None:
                 raise BadInput(inside(path, name), f"This has no length ({MEASURES[measure]}): leave it empty.")
     if measure != USED and feature["most_uses"] is not None:
         raise BadInput(inside(path, "most_uses"), "Only times used have this limit: leave it empty.")
+    # Definitions of engines before 1.59 have none.
+    if measure != USED and feature.get("counted") is not None:
+        raise BadInput(inside(path, "counted"), "Only times used are counted: leave it empty.")
 
 
 def check_feature(feature: dict[str, Any], path: str) -> None:

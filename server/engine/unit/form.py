@@ -3,6 +3,7 @@
 from ..request.fields import Choice, Group, Listing, Number, Text, Whole, YesNo
 from .features import features_field
 from .held import JUDGED_ON, STATED_FOR
+from .marked_parts import marked_field
 from .marks import MARKS
 from .pressing import OTHER_RAMPS, RAMPS
 from .spring import FIELDS
@@ -234,6 +235,7 @@ FORM = Group(
         "limits": plate_limits(),
         "warming": Group(WARMING.fields, WARMING.meaning, default=None),
         "features": features_field(),
+        "marked_parts": marked_field(),
         "worked_out": Group(MARKS, "which of these figures were worked out, not measured", default=None),
     },
     "what is known of a unit",

@@ -7,7 +7,7 @@ from .definition import refuse_flat, worked_out
 from .form import FORM as DEFINITION
 
 # What belongs to one unit alone: no pattern has it, and another unit like it does not take it over.
-ITS_OWN = ("name", "owner", "customer_id", "car_id", "pattern")
+ITS_OWN = ("name", "owner", "customer_id", "car_id", "pattern", "marked_parts")
 
 # Characters of what a mark says that was measured.
 LONGEST_BASIS = 200
@@ -52,6 +52,7 @@ def pattern(request: dict[str, Any]) -> dict[str, Any]:
     """
     definition = {name: request[name] for name in SHARED}
     definition.update({"name": request["name"], "owner": "", "customer_id": "", "car_id": "", "pattern": None})
+    definition["marked_parts"] = []
     figures = worked_out(definition)
     if request["gone"] == "no":
         refuse_flat(definition, figures)

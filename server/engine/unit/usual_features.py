@@ -9,6 +9,7 @@ from ..request.fields import Group
 from .features import (
     BACKLASH,
     BORE_GAUGE,
+    CLOSING,
     CRACK,
     DEPTH_GAUGE,
     END_FLOAT,
@@ -16,6 +17,7 @@ from .features import (
     FEELER,
     FLATNESS,
     PLAY,
+    REFIT,
     RUN_OUT,
     SIZE,
     SURFACE,
@@ -49,8 +51,8 @@ USUAL: list[tuple[str, str, str, dict[str, Any]]] = [
     ("journals", "Journal diameter", SIZE, {"places": 4}),
     ("journals", "Case run-out", RUN_OUT, {}),
     # A screw that was tightened into its yield is used once: the maker says which.
-    ("screws", "Cover screws", USED, {}),
-    ("screws", "Crown-wheel screws", USED, {}),
+    ("screws", "Cover screws", USED, {"counted": CLOSING}),
+    ("screws", "Crown-wheel screws", USED, {"counted": REFIT}),
 ]
 
 # The order of the bench: common practice, no source.
