@@ -202,6 +202,59 @@ def test_rows_meet_what_is_there_by_name_whatever_its_case_and_blanks(stock: Ask
     assert (one, other) == (True, False)
 
 
+def test_a_day_is_told_from_other_text_where_no_head_says_it(pasted: Ask) -> None:
+    fields = [
+        {"name": "name", "heads": []},
+        {"name": "due", "heads": [], "day": True},
+        {"name": "range", "heads": []},
+        {"name": "step", "heads": [], "figure": True},
+    ]
+    rows = [["Beam", "20-200 Nm", "0,5", "31.3.2027"], ["Dial", "0-250", "1.5 Nm", "2027-05-01"]]
+    with_range, without = pasted(
+        ("columnsByCells", [rows, fields]), ("columnsByCells", [[[row[0], row[3]] for row in rows], fields])
+    )
+    assert with_range == ["name", "range", "step", "due"]
+    assert without == ["name", "due"]
+
+
+def test_ranges_are_read_however_they_are_written(node: subprocess.Popen[str]) -> None:
+    cases = {
+        "20-200 Nm": {"low": "20 Nm", "high": "200 Nm"},
+        "0,5 – 5 kgf": {"low": "0,5 kgf", "high": "5 kgf"},
+        "20...200": {"low": "20", "high": "200"},
+        "0 to 25.4 mm": {"low": "0 mm", "high": "25.4 mm"},
+        "10 lbf·ft - 80 lbf·ft": {"low": "10 lbf·ft", "high": "80 lbf·ft"},
+        "150 Nm": {"low": "", "high": "150 Nm"},
+        "up to 50 kg": {"low": "", "high": "50 kg"},
+        "": None,
+        "large": None,
+        "1-2-3": None,
+        "2027-03-31": None,
+    }
+    found = returned(node, "tools.js", *(("rangeOf", [cell]) for cell in cases))
+    assert found == list(cases.values())
+
+
+def test_figures_are_the_same_however_they_are_written(node: subprocess.Popen[str]) -> None:
+    def mm(typed: str) -> dict[str, str]:
+        return {"typed": typed, "unit": "mm"}
+
+    inch = {"typed": "0.01", "unit": "inch"}
+    cases = [
+        (mm("0,010"), mm("0.01"), True),
+        (mm("0.01"), mm("0.02"), False),
+        (mm("0.01"), inch, False),
+        ({"typed": "0", "unit": "n"}, {"typed": "0.0", "unit": "kgf"}, True),
+        ("4", "4.0", True),
+        ("", "", True),
+        ("", "0", False),
+        ("abc", "abc", True),
+        ("abc", "4", False),
+    ]
+    found = returned(node, "tools.js", *(("isSameFigure", [one, other]) for one, other, _ in cases))
+    assert found == [same for _, _, same in cases]
+
+
 def test_ten_thousand_rows_are_read_at_once(pasted: Ask) -> None:
     text = "name\tmm\n" + "".join(f"F {number}\t2.5\n" for number in range(10000))
     [table] = pasted(("readTable", [text]))

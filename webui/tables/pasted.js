@@ -11,6 +11,7 @@ import dsv from "../vendor/d3-dsv/src/dsv.js";
  * @property {string[]} heads as people write above such a column, in small letters
  * @property {boolean} [figure] whether it is a quantity with a unit
  * @property {boolean} [whole] whether it is a whole number
+ * @property {boolean} [day] whether it is a day
  * @property {Record<string, string[]>} [options] each with words that mean it
  */
 
@@ -151,9 +152,10 @@ export function columnsByCells(rows, fields) {
         (cell) =>
           options[choiceOf(cell, options)] !== undefined,
     ],
+    [({ day }) => Boolean(day), () => (cell) => /^\d{4}-\d\d-\d\d$/.test(dayOf(cell))],
     [({ figure }) => Boolean(figure), () => (cell) => isFigure(cell) && !/^\d+$/.test(cell)],
     [({ whole }) => Boolean(whole), () => (cell) => /^\d+$/.test(cell)],
-    [({ options, figure, whole }) => !options && !figure && !whole, () => (cell) => !isFigure(cell)],
+    [({ options, figure, whole, day }) => !options && !figure && !whole && !day, () => (cell) => !isFigure(cell)],
   ];
   for (const [isOfKind, looksLike] of kinds)
     for (const field of fields.filter(isOfKind)) {

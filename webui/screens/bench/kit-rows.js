@@ -66,8 +66,8 @@ export const FAMILIES = [
 
 const AT = "kit/row/";
 
-/** @param {ToolKind} tool @returns {TypedTool} */
-const blank = (tool) => ({
+/** A tool of which nothing is typed. @param {ToolKind} tool @returns {TypedTool} */
+export const blank = (tool) => ({
   tool,
   name: "",
   kind: "",

@@ -14,6 +14,7 @@ import { toolForm } from "../form/tool.js";
 import { bench } from "../frame/places.js";
 import { foot, grid } from "./kit-grid.js";
 import { FAMILIES, setGone, takeUp, toolsOf } from "./kit-rows.js";
+import { watchPaste } from "./paste-save.js";
 
 /** @typedef {import("../../log/stands.js").Tool} Tool */
 /** @typedef {import("./kit-rows.js").State} State */
@@ -128,7 +129,8 @@ const heading = ({ tools }) =>
   html`<div class="full row apart">
       <h1>Kit</h1>
       <span class="row"
-        ><a class="button" href="#/shelf">Plates on the shelf</a> <a class="button" href="#/car">Cars</a></span
+        ><a class="button" href="#/kit/paste">Paste a table</a>
+        <a class="button" href="#/shelf">Plates on the shelf</a> <a class="button" href="#/car">Cars</a></span
       >
     </div>
     ${
@@ -209,6 +211,7 @@ export async function show(place, [first, pointed]) {
   if (pointed) point(state, pointed);
   else draw(state);
   bench.addEventListener("change", state.redraw);
+  const noPaste = state.corrected ? undefined : watchPaste("kit");
   const stop = onChange(async () => {
     // What is being saved is drawn when all of it is.
     if (state.busy) return;
@@ -217,6 +220,7 @@ export async function show(place, [first, pointed]) {
   });
   return () => {
     bench.removeEventListener("change", state.redraw);
+    noPaste?.();
     stop();
   };
 }

@@ -24,9 +24,10 @@ import { signing } from "../form/signing.js";
  * What a column may hold.
  * @typedef {import("../../tables/pasted.js").Field & {
  *   label: string, unit?: string, signs?: Record<string, string>, units?: {unit: string, label: string}[],
- *   needed?: boolean, fromAbove?: boolean, hint?: string,
+ *   needed?: boolean, fromAbove?: boolean, source?: boolean, words?: Record<string, string>,
  * }} Field `unit` is that of a figure where neither head nor cell names one; `fromAbove` says that a blank cell takes
- *   what stands above it, as merged cells are pasted
+ *   what stands above it, as merged cells are pasted; a `source` is read into other fields, and not shown; `words` are
+ *   those of its options
  */
 
 /**
@@ -46,7 +47,11 @@ import { signing } from "../form/signing.js";
  * @property {number} most rows
  * @property {Field[]} fields
  * @property {"shelf" | "kit"} calculation
- * @property {(lines: Line[]) => string[]} complete fills what no column has into the cells, and says so
+ * @property {boolean} [onlyAdds] whether what no row names stays as it is in any case
+ * @property {(name: string, cells: Cells) => string | undefined} [unitFor] the unit of a figure of this row, where rows
+ *   differ; empty where it is not known yet, nothing where such a row has no such figure
+ * @property {(lines: Line[], units: Record<string, string>) => string[]} complete fills what no column has into the
+ *   cells, and says so
  * @property {(cells: Cells, units: Record<string, string>) => object} request a row alone, for the engine
  * @property {(path: string) => string} fieldOf the field that a path of the request is about
  * @property {(request: object, field: string) => object | undefined} without the request without an optional field
@@ -56,7 +61,7 @@ import { signing } from "../form/signing.js";
  * @property {(judged: Judged[], mode: Mode, tell: (done: number, all: number) => void) => Promise<string>} save
  */
 
-/** @typedef {{what: "new" | "changed" | "gone" | "same", name: string, words: string}} Change */
+/** @typedef {{what: "new" | "changed" | "gone" | "same" | "stays", name: string, words: string}} Change */
 /** @typedef {(request: object) => Promise<{result?: object, fault?: BadInput}>} Ask */
 /**
  * A row as the engine has it.
@@ -199,7 +204,7 @@ function lookInto(state) {
       state.units[name] = draft.units[name] ?? unitOfHead(head, signs) ?? unit ?? "";
     }
   const lines = rows.map((row, place) => lineOf(state, row, numbers[state.heads + 1 + place]));
-  state.notes = [...fromAbove(state, lines), ...kind.complete(lines)];
+  state.notes = [...fromAbove(state, lines), ...kind.complete(lines, state.units)];
   for (const line of lines)
     for (const { name } of fields) {
       const mended = draft.mended[`${line.number}.${name}`];

@@ -21,7 +21,7 @@ const numberOf = ({ number }) => number;
 
 /** The fields that are shown, in the order of the table, those that it lacks at the end. @param {State} state */
 function shownFields({ kind, columns, rows }) {
-  const used = columns.flatMap((column) => kind.fields.filter(({ name }) => name === column));
+  const used = columns.flatMap((column) => kind.fields.filter(({ name, source }) => name === column && !source));
   // What the table lacks and the engine asks for, or what was filled in.
   const lacking = kind.fields.filter(
     ({ name, needed }) =>
@@ -32,20 +32,27 @@ function shownFields({ kind, columns, rows }) {
 }
 
 /** @param {Field} field @returns {[string, string][]} */
-const optionsOf = ({ options = {} }) => Object.keys(options).map((option) => [option, option.replace("_", " ")]);
+const optionsOf = ({ options = {}, words = {} }) =>
+  Object.keys(options).map((option) => [option, words[option] ?? option.replace("_", " ")]);
 
 /** @param {Judged} row @param {string} field */
 const faultAt = ({ faults }, field) => faults.find((fault) => fault.field === field)?.reason;
 
-/** @param {State} state @param {Field} field */
-function unitLabel({ units }, { name, units: choices }) {
-  const unit = units[name];
+/** The unit of a column, or of its cell in one row. @param {State} state @param {Field} field @param {Judged} [row] */
+function unitLabel({ units, kind }, { name, units: choices }, row) {
+  const unit = units[name] || (row && kind.unitFor?.(name, row.cells)) || "";
+  if (row && !unit) return undefined;
   return unit === "um" ? "µm" : choices?.find((choice) => choice.unit === unit)?.label;
 }
+
+/** Whether a row has such a figure at all. @param {State} state @param {Judged} row @param {Field} field */
+const isAsked = ({ kind }, { cells }, { name, figure }) =>
+  !figure || !kind.unitFor || kind.unitFor(name, cells) !== undefined;
 
 /** @param {State} state @param {Judged} row @param {Field} field */
 function cell(state, row, field) {
   const { name, label, options, figure, whole } = field;
+  if (!isAsked(state, row, field)) return html`<td class="none"></td>`;
   const shared = {
     cell: name,
     label: `Row ${row.number}, ${label}`,
@@ -120,23 +127,25 @@ export function rowsGrid(state) {
 }
 
 /** A row in words. @param {State} state @param {Judged} row @param {Field[]} fields */
-const inWords = (state, { cells }, fields) =>
+const inWords = (state, row, fields) =>
   fields
-    .filter(({ name }) => cells[name])
-    .map(
-      (field) =>
-        `${cells[field.name]}${field.figure && /\d$/.test(cells[field.name]) ? ` ${unitLabel(state, field)}` : ""}`,
-    )
+    .filter((field) => row.cells[field.name] && isAsked(state, row, field))
+    .map((field) => {
+      const cell = row.cells[field.name];
+      if (field.words) return field.words[cell] ?? cell;
+      return field.figure && /\d$/.test(cell) ? `${cell} ${unitLabel(state, field, row) ?? ""}` : cell;
+    })
     .join(" · ");
 
 /** @param {State} state @param {Judged} row @param {Field[]} fields */
-const card = (state, row, fields) =>
-  html`<li class="card">
+function card(state, row, fields) {
+  const asked = fields.filter((field) => isAsked(state, row, field));
+  return html`<li class="card">
     <p><b>Row ${row.number}</b></p>
     <div class="fields">
-      ${fields.map((field) => {
+      ${asked.map((field) => {
         const { name, label } = field;
-        const unit = field.figure ? unitLabel(state, field) : undefined;
+        const unit = field.figure ? unitLabel(state, field, row) : undefined;
         const shared = {
           name: `${row.number}.${name}`,
           label: unit ? `${label}, ${unit}` : label,
@@ -154,6 +163,7 @@ const card = (state, row, fields) =>
     </div>
     <button class="plain" @click=${() => leaveOut(state, [row])}>Leave out row ${row.number}</button>
   </li>`;
+}
 
 /** @param {State} state */
 export function rowsList(state) {

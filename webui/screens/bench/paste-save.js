@@ -5,6 +5,7 @@ import { BadInput } from "../../engine/door.js";
 import { dropDraft, keepDraft } from "../../log/drafts.js";
 import { reasonOf } from "../../log/storage-fault.js";
 import { focusOn } from "../form/focus.js";
+import { change } from "./paste-form.js";
 
 /** @typedef {import("./paste-form.js").State} State */
 
@@ -12,6 +13,7 @@ import { focusOn } from "../form/focus.js";
 export async function saveRows(state) {
   const { kind, draft, rows, sign } = state;
   if (state.busy) return;
+  let progress = "";
   try {
     sign.check();
     state.busy = "Saving…";
@@ -19,6 +21,7 @@ export async function saveRows(state) {
     state.redraw();
     const said = await kind.save(rows, draft.mode, (done, all) => {
       state.busy = `Saving ${done} of ${all}…`;
+      progress = done ? `${done} of ${all} are saved. ` : "";
       state.redraw();
     });
     await dropDraft(kind.key);
@@ -35,7 +38,9 @@ export async function saveRows(state) {
     state.rows = [];
     state.done = said;
   } catch (error) {
-    if (!(error instanceof BadInput)) state.fault = `This could not be saved: ${reasonOf(error)}`;
+    // What was written before it broke off is there now.
+    if (progress || (error instanceof BadInput && !error.field)) change(state, {});
+    if (!(error instanceof BadInput)) state.fault = `${progress}This could not be saved: ${reasonOf(error)}`;
     else if (error.field !== "who") state.fault = error.reason;
   }
   state.busy = "";

@@ -9,6 +9,7 @@ import { focusOn } from "../form/focus.js";
 import { style } from "../form/style.js";
 import { bench } from "../frame/places.js";
 import { change, leaveOut, pasteForm, setColumn, showOnly, take, wrongRows } from "./paste-form.js";
+import { kitKind } from "./paste-kit.js";
 import { rowsGrid, rowsList } from "./paste-rows.js";
 import { saveRows } from "./paste-save.js";
 import { shelfKind } from "./paste-shelf.js";
@@ -241,7 +242,7 @@ function whatChanges(state) {
   const { kind, draft, rows } = state;
   const changes = isReady(state) ? kind.changes(rows, draft.mode) : [];
   const of = (/** @type {string} */ what) => changes.filter((one) => one.what === what);
-  return html`${choiceKeys({
+  const mode = choiceKeys({
     name: "mode",
     label: "What happens with what is there",
     short: true,
@@ -251,12 +252,13 @@ function whatChanges(state) {
       { value: "replace", words: "Replace what is there" },
     ],
     choose: (mode) => change(state, { mode: mode === "replace" ? "replace" : "add" }),
-  })}
+  });
+  return html`${kind.onlyAdds ? nothing : mode}
   ${
     changes.length
       ? html`<ul class="steps" id="changes">
           ${changeLine("New", of("new"))} ${changeLine("Changed", of("changed"))} ${changeLine("Gone", of("gone"))}
-          ${changeLine("As it is", of("same"))}
+          ${changeLine("As it is", of("same"))} ${changeLine("Not named, and kept", of("stays"))}
         </ul>`
       : nothing
   }`;
@@ -267,7 +269,9 @@ function takeSection(state) {
   const { kind, draft, rows, busy, fault, sign } = state;
   const wrong = wrongRows(state);
   const ready = isReady(state);
-  const verb = draft.mode === "add" ? `Add ${rowsOf(rows.length)} to ${kind.place}` : "Replace what is there";
+  const some = rowsOf(rows.length);
+  const adds = kind.onlyAdds ? `Take ${some} into ${kind.place}` : `Add ${some} to ${kind.place}`;
+  const verb = draft.mode === "add" ? adds : "Replace what is there";
   return html`<section class="card grid-foot" aria-label="Take the rows">
     ${errorLine(fault)}
     <div class="row">
@@ -300,10 +304,10 @@ const screen = (state) =>
     }`;
 
 /** @type {import("../../app.js").Show} */
-export async function show(place) {
+export async function show(place, [where]) {
   const styled = style("grid");
   const draw = () => render(screen(state), place);
-  const state = await pasteForm(place, shelfKind, draw);
+  const state = await pasteForm(place, where === "kit" ? kitKind : shelfKind, draw);
   await styled;
   place.classList.add("broad");
   draw();

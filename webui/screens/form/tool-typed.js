@@ -2,7 +2,7 @@
 // A tool of the kit as it is typed: what is asked of each kind, and the request that it makes.
 
 import { UNIT_SIGNS } from "../../log/unit-signs.js";
-import { dayOf, figureWithUnit } from "../../tables/pasted.js";
+import { dayOf, quantityOf } from "../../tables/pasted.js";
 import { typedOf, unitOf } from "./fields.js";
 
 /** @typedef {import("../../log/stands.js").Tool} Tool */
@@ -146,21 +146,30 @@ export function typedTool({ tool, body }) {
 
 /** All signs: what is written in a unit of something else is refused as that, and not for being no number. */
 export const SIGNS = { ...UNIT_SIGNS.n, ...UNIT_SIGNS.mm, ...UNIT_SIGNS.nm };
+const SIGNS_AND_PERCENT = { ...SIGNS, "%": "percent" };
 
 /**
- * What is typed into a cell says more than a field of its own takes: a unit behind its figure, a sign for percent, ±
- * before it, a day in the order of some country.
+ * A figure as it is meant where more is written than a field of its own takes: a unit behind it, a sign for percent,
+ * or ± before it.
+ * @param {ToolKind} tool @param {Figure} figure @param {string} written
+ * @param {string} unit of its column; empty where that is not known
+ * @returns {Typed} nothing where nothing is written
+ */
+export function meant(tool, figure, written, unit) {
+  const text = written.trim().replace(/^(±|\+\/-|\+-)\s*/, "");
+  const isPercent = fieldOf(tool, figure)?.endsWith("_percent");
+  const said = quantityOf(text, unit || (isPercent ? "percent" : siOf(tool)), SIGNS_AND_PERCENT);
+  return isPercent && said?.unit === "percent" ? said.typed : said;
+}
+
+/**
+ * A tool as it is meant by what is typed into cells; a day may be in the order of some country.
  * @param {TypedTool} typed @returns {TypedTool}
  */
 export function asMeant(typed) {
   const figures = FIGURES.map((figure) => {
     const value = typed[figure];
-    const text = typedOf(value).replace(/^\s*(±|\+\/-|\+-)\s*/, "");
-    if (fieldOf(typed.tool, figure)?.endsWith("_percent")) return [figure, text.replace(/\s*%\s*$/, "")];
-    return [
-      figure,
-      figureWithUnit(text, SIGNS) ?? (text ? { typed: text, unit: unitOf(value, siOf(typed.tool)) } : ""),
-    ];
+    return [figure, meant(typed.tool, figure, typedOf(value), unitOf(value, ""))];
   });
   return {
     ...typed,
