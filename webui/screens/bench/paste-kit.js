@@ -8,7 +8,7 @@ import { dayOf, textOf } from "../../tables/pasted.js";
 import { firstOfName, paired, unnamed } from "../../tables/stock.js";
 import { isSameFigure, MOST_TOOLS, rangeOf } from "../../tables/tools.js";
 import { typedOf } from "../form/fields.js";
-import { bodyOf, columnOf, FIGURES, fieldOf, isGauge, meant, typedTool, usualUnit } from "../form/tool-typed.js";
+import { bodyOf, columnOf, FIGURES, fieldOf, meant, typedTool, usualUnit } from "../form/tool-typed.js";
 import { blank, labelOf, toolsOf } from "./kit-rows.js";
 import { FIELDS, PERCENT_TOO, toolOf, WORDS, whatOf, without, wordsOf } from "./paste-kit-fields.js";
 
@@ -58,7 +58,7 @@ export async function kitKind(read) {
     const twin = twinOf(cells.name);
     const base = twin?.tool === known.tool ? typedTool(twin) : blank(known.tool);
     const figures = FIGURES.map((figure) => {
-      const said = meant(known.tool, figure, cells[figure] ?? "", units[figure] || unitFor(figure, cells));
+      const said = meant(known.tool, figure, cells[figure] ?? "", units[figure] || (unitFor(figure, cells) ?? ""));
       return [figure, said === undefined || isSameFigure(said, base[figure]) ? base[figure] : said];
     });
     return {
