@@ -40,6 +40,7 @@ WANTED = {
     "BACKLASH_POINTS": ("refit", "backlash.points_mm"),
     "BEARING_READINGS": ("refit", "bearings.readings_nm"),
     "SCREW_READINGS": ("refit", "screws.readings_nm"),
+    "TRIES": ("refit", "tries"),
     "OTHERS": ("experience", "others"),
     "COUNTED": ("shelf", "pieces"),
 }

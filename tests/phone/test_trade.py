@@ -50,7 +50,16 @@ def test_a_refit_asks_in_the_order_of_the_work(demo: RunningServer, phone: Page)
     expect(phone.get_by_role("heading", name=UNIT)).to_be_visible()
     phone.goto(f"{phone.url}/refit")
     expect(phone.get_by_role("region").get_by_role("heading")).to_have_text(
-        ["Crown-wheel screws", "Turning torque of the bearings", "Backlash", "Verdict"]
+        [
+            "Crown-wheel screws",
+            "Turning torque of the bearings",
+            "Backlash",
+            "Contact pattern",
+            "Shims",
+            "What was tried",
+            "What to move",
+            "Verdict",
+        ]
     )
 
 

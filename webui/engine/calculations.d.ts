@@ -6951,6 +6951,14 @@ export interface RefitResult {
     tooth_change_mm: number;
     /** Shims to add at the pinion; mm. */
     pinion_change_mm: number;
+    /** Where the crown wheel goes. */
+    way: "away" | "still" | "towards";
+    /** Change behind the crown wheel, with its sign; empty for none. */
+    behind_text: string;
+    /** Change on the tooth side, with its sign; empty for none. */
+    tooth_text: string;
+    /** Change at the pinion, with its sign; empty for none. */
+    pinion_text: string;
     /** Turning torque for each 0.1 mm of shims; empty where nobody knows; N·m. */
     rises_nm: number | null;
     /** What stands of backlash. */
@@ -10044,6 +10052,14 @@ export interface StoredRefitResult {
     tooth_change_mm?: number;
     /** Shims to add at the pinion; mm. */
     pinion_change_mm?: number;
+    /** Where the crown wheel goes. */
+    way?: string;
+    /** Change behind the crown wheel, with its sign; empty for none. */
+    behind_text?: string;
+    /** Change on the tooth side, with its sign; empty for none. */
+    tooth_text?: string;
+    /** Change at the pinion, with its sign; empty for none. */
+    pinion_text?: string;
     /** Turning torque for each 0.1 mm of shims; empty where nobody knows; N·m. */
     rises_nm?: number | null;
     /** What stands of backlash. */

@@ -23,6 +23,9 @@ export const BEARING_READINGS = { least: 2, most: 60 };
 /** Torque of each crown-wheel screw. */
 export const SCREW_READINGS = { least: 1, most: 60 };
 
+/** What was tried before, the oldest first. */
+export const TRIES = { least: 0, most: 20 };
+
 /** Other units of the same pattern. */
 export const OTHERS = { least: 0, most: 60 };
 

@@ -57,7 +57,7 @@ def bearing_group() -> Group:
         label="Torque rises by",
     )
     fields["for_mm"] = Number(
-        0.001, 5, "mm", "the shim, both sides together, for which it rises so much", default=None, label="for a shim of"
+        0.001, 5, "mm", "the shim, both sides together, for which it rises so much", default=None, label="For a shim of"
     )
     return Group(fields, group.meaning, default=None, label=label)
 

@@ -26,11 +26,13 @@ from .setting_words import (
     Backlash,
     after_words,
     backlash_words,
+    change_words,
     coarse_words,
     differs,
     pinion_words,
     shim_words,
     spread_words,
+    way_of,
 )
 
 Sideways = NamedTuple(
@@ -284,6 +286,9 @@ def setting(request: dict[str, Any]) -> dict[str, Any] | None:
             texts.append(coarse_words(moves.move, None if shims is None else shims["step_mm"], unit))
         advice += [("backlash", text) for text in texts]
     changes = {"behind_mm": moves.behind, "tooth_mm": moves.tooth, "pinion_mm": moves.pinion}
+    answer["way"] = way_of((moves.tooth - moves.behind) / 2)
+    for place, change in (("behind", moves.behind), ("tooth", moves.tooth), ("pinion", moves.pinion)):
+        answer[place + "_text"] = change_words(change, unit)
     for field in sorted(changes):
         now = None if shims is None else shims[field]
         answer[field] = None if now is None else max(0.0, now + changes[field])

@@ -45,7 +45,7 @@ def shim_fields() -> dict[str, Field]:
             label="Shims on the tooth side",
         ),
         "pinion_mm": Number(
-            0, THICKEST_MM, "mm", "shims that set the pinion's depth, in all", default=None, label="Shims of the pinion"
+            0, THICKEST_MM, "mm", "shims that set the pinion's depth, in all", default=None, label="Shims at the pinion"
         ),
     }
 
@@ -54,7 +54,7 @@ def shims() -> Group:
     """The shims that are in now, and which are at hand."""
     fields = shim_fields()
     fields["thicker"] = Choice(
-        DEPTHS, "what a thicker pinion shim does", default="deeper", label="A thicker shim of the pinion"
+        DEPTHS, "what a thicker pinion shim does", default="deeper", label="A thicker shim at the pinion"
     )
     fields["step_mm"] = Number(
         0.001, 1, "mm", "steps in which shims are at hand", default=None, label="Shims are at hand in steps of"
@@ -80,7 +80,7 @@ def gears() -> Group:
                 "deg",
                 "normal pressure angle of the other flank, where it differs",
                 default=None,
-                label="Of the other flank",
+                label="Pressure angle, other flank",
             ),
             "spiral_deg": Number(
                 0,

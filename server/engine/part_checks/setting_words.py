@@ -30,6 +30,31 @@ Backlash = NamedTuple(
 )
 
 
+WAYS = {"away": "away from the pinion", "towards": "towards the pinion", "still": "nowhere"}
+
+
+def way_of(move: float) -> str:
+    """A word of `WAYS` for a move, mm away from the pinion.
+
+    >>> way_of(-0.1), way_of(0.0)
+    ('towards', 'still')
+    """
+    if abs(move) < TINY_MM:
+        return "still"
+    return "away" if move > 0 else "towards"
+
+
+def change_words(change: float, unit: str) -> str:
+    """A change with its sign; empty where nothing changes.
+
+    >>> change_words(-0.1, "mm"), change_words(0.05, "mm"), change_words(0.0, "mm")
+    ('−0.100 mm', '+0.050 mm', '')
+    """
+    if abs(change) < TINY_MM:
+        return ""
+    return ("+" if change > 0 else "−") + say(abs(change), "mm", unit)
+
+
 def crown_words(move: float, least: float, most: float, unit: str) -> str:
     """How far to move the crown wheel, in a sentence."""
     way = "away from the pinion" if move > 0 else "towards the pinion"

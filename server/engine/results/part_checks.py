@@ -3,6 +3,7 @@
 from ..part_checks.crown_wheel import RATIOS
 from ..part_checks.plates import PLATES as KINDS
 from ..part_checks.setting_form import CONTACTS
+from ..part_checks.setting_words import WAYS
 from ..part_checks.since_last import CHANGES
 from ..request.fields import Choice, Field, Listing, Text, YesNo
 from ..unit.features import FEATURE_PARTS, MEASURES
@@ -239,6 +240,10 @@ SETTING = Result(
         "behind_change_mm": Figure("mm", "shims to add behind the crown wheel; below 0 to take out"),
         "tooth_change_mm": Figure("mm", "shims to add on the tooth side"),
         "pinion_change_mm": Figure("mm", "shims to add at the pinion"),
+        "way": Choice(WAYS, "where the crown wheel goes"),
+        "behind_text": Words("change behind the crown wheel, with its sign; empty for none"),
+        "tooth_text": Words("change on the tooth side, with its sign; empty for none"),
+        "pinion_text": Words("change at the pinion, with its sign; empty for none"),
         "rises_nm": Maybe(Figure("nm", "turning torque for each 0.1 mm of shims; empty where nobody knows", 0)),
         "backlash": Maybe(SET_BACKLASH),
         "behind_mm": Maybe(Figure("mm", "shims behind the crown wheel afterwards", 0)),

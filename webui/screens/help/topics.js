@@ -166,6 +166,12 @@ export const GROUPS = [
         about: "backlash, bearings, screws",
         load: () => import("./refit.js"),
       },
+      {
+        name: "setting",
+        title: "Setting a crown wheel",
+        about: "which shims to move, and what tries teach",
+        load: () => import("./setting.js"),
+      },
     ],
   },
   {

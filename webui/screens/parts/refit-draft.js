@@ -5,6 +5,7 @@ import { BACKLASH_POINTS, BEARING_READINGS, SCREW_READINGS } from "../../log/lim
 import { today } from "../../log/store.js";
 import { quantity, typedOf, unitOf } from "../form/fields.js";
 import { filled } from "../form/readings.js";
+import { emptySetting, figuresOfSetting, settingDraft, settingRequest } from "./setting-draft.js";
 
 /** @typedef {import("../../engine/calculations.js").BodyOf<"refit">} Body */
 /** @typedef {import("../../engine/calculations.js").AsTyped<Body>} Request */
@@ -18,6 +19,9 @@ import { filled } from "../form/readings.js";
  * @property {string} low
  * @property {string} high
  * @property {string} uneven of backlash only
+ * @property {string} [wanted] of backlash and bearings; drafts of older versions have none
+ * @property {string} [rise] of bearings only: how much torque a shim adds
+ * @property {string} [shim] of bearings only: that shim
  * @property {string} toolId of the kit; empty for one that is typed
  * @property {RefitTool | null} tool the tool's figures, where it came from the kit or from the entry that is corrected
  * @property {string} division of a tool that is typed
@@ -25,7 +29,10 @@ import { filled } from "../form/readings.js";
 
 /** @typedef {"backlash" | "bearings" | "screws"} Name */
 
-/** @typedef {{torqueUnit: string, lengthUnit: string} & Record<Name, Part>} RefitDraft */
+/**
+ * @typedef {{torqueUnit: string, lengthUnit: string} & Record<Name, Part> &
+ *   import("./setting-draft.js").SettingDraft} RefitDraft
+ */
 
 /**
  * The three in the order of the work, and what differs between them: how many readings the engine takes, their
@@ -46,6 +53,9 @@ const blank = (offered) => ({
   low: "",
   high: "",
   uneven: "",
+  wanted: "",
+  rise: "",
+  shim: "",
   toolId: "",
   tool: null,
   division: "",
@@ -53,7 +63,7 @@ const blank = (offered) => ({
 
 /** @param {string} torqueUnit @param {string} lengthUnit @returns {RefitDraft} */
 export function emptyRefit(torqueUnit, lengthUnit) {
-  return { torqueUnit, lengthUnit, backlash: blank(4), bearings: blank(3), screws: blank(3) };
+  return { torqueUnit, lengthUnit, backlash: blank(4), bearings: blank(3), screws: blank(3), ...emptySetting() };
 }
 
 /** The unit that a part is typed in. @param {RefitDraft} draft @param {Name} name */
@@ -65,14 +75,21 @@ export function unitFor(draft, name) {
  * What an entry holds of one of the three.
  * @param {Body} body its request
  * @param {Name} name
- * @returns {{readings: Figure[], low: Figure, high: Figure, uneven?: Figure, tool: RefitTool} | undefined}
+ * @returns {{readings: Figure[], low: Figure, high: Figure, uneven?: Figure, wanted?: Figure, rise?: Figure, shim?: Figure,
+ *   tool: RefitTool} | undefined}
  */
 function groupIn(body, name) {
   if (name === "backlash") {
     const { backlash: read } = body;
     if (!read) return undefined;
-    const { points_mm: readings, low_mm: low, high_mm: high, uneven_mm: uneven, gauge: tool } = read;
-    return { readings, low, high, uneven, tool };
+    const { points_mm: readings, low_mm: low, high_mm: high, uneven_mm: uneven, wanted_mm: wanted, gauge: tool } = read;
+    return { readings, low, high, uneven, wanted, tool };
+  }
+  if (name === "bearings") {
+    const { bearings: read } = body;
+    if (!read) return undefined;
+    const { readings_nm: readings, low_nm: low, high_nm: high, wanted_nm: wanted, tool } = read;
+    return { readings, low, high, wanted, rise: read.rise_nm, shim: read.for_mm, tool };
   }
   const { [name]: read } = body;
   return read ? { readings: read.readings_nm, low: read.low_nm, high: read.high_nm, tool: read.tool } : undefined;
@@ -86,7 +103,10 @@ function groupIn(body, name) {
  */
 function unitAgain(body, si, otherwise) {
   const typed = NAMES.filter((part) => PARTS[part].si === si).flatMap((part) => groupIn(body, part) ?? []);
-  return typed.length ? unitOf(typed[0].readings[0], si) : otherwise;
+  if (typed.length) return unitOf(typed[0].readings[0], si);
+  const { behind_mm, tooth_mm, pinion_mm, step_mm } = body.shims ?? {};
+  const shim = [behind_mm, tooth_mm, pinion_mm, step_mm].find((pack) => pack !== undefined && pack !== null);
+  return si === "mm" && shim !== undefined ? unitOf(shim, si) : otherwise;
 }
 
 /**
@@ -108,12 +128,15 @@ export function refitDraft(body, empty, whole) {
       low: typedOf(group.low),
       high: typedOf(group.high),
       uneven: typedOf(group.uneven),
+      wanted: typedOf(group.wanted),
+      rise: typedOf(group.rise),
+      shim: typedOf(group.shim),
       toolId: "",
       tool: group.tool ?? null,
       division: "",
     };
   }
-  return draft;
+  return { ...draft, ...settingDraft(body, whole) };
 }
 
 /**
@@ -145,20 +168,23 @@ export function unfinished(draft) {
 
 /** Everything that is typed in one kind of unit. @param {RefitDraft} draft @param {"mm" | "nm"} si */
 export const figuresOf = (draft, si) =>
-  NAMES.filter((name) => PARTS[name].si === si).flatMap((name) => {
-    const { readings, low, high, uneven, division } = draft[name];
-    return [...readings, low, high, uneven, division];
-  });
+  NAMES.filter((name) => PARTS[name].si === si)
+    .flatMap((name) => {
+      const { readings, low, high, uneven, wanted, rise, division } = draft[name];
+      return [...readings, low, high, uneven, wanted, rise, division];
+    })
+    .concat(si === "mm" ? draft.bearings.shim : undefined, figuresOfSetting(draft, si));
 
 /**
  * What is sent of one of the three.
  * @param {Name} name
  * @param {Part} typed
  * @param {string} unit that it is typed in
+ * @param {string} lengthUnit
  * @returns {Partial<Request>}
  */
-function groupOf(name, { readings, low, high, uneven, tool, division }, unit) {
-  const figure = (/** @type {string} */ typed) => quantity(typed, unit);
+function groupOf(name, { readings, low, high, uneven, wanted, rise, shim, tool, division }, unit, lengthUnit) {
+  const figure = (/** @type {string | undefined} */ typed) => quantity(typed, unit);
   const read = filled(readings).map(figure);
   const own = figure(division);
   if (name === "backlash") {
@@ -169,20 +195,25 @@ function groupOf(name, { readings, low, high, uneven, tool, division }, unit) {
         low_mm: figure(low),
         high_mm: figure(high),
         uneven_mm: figure(uneven),
+        wanted_mm: figure(wanted),
         gauge,
       },
     };
   }
   const wrench = { ...tool, ...(own ? { division_nm: own } : {}) };
-  return { [name]: { readings_nm: read, low_nm: figure(low), high_nm: figure(high), tool: wrench } };
+  const judged = { readings_nm: read, low_nm: figure(low), high_nm: figure(high), tool: wrench };
+  if (name === "screws") return { screws: judged };
+  const set = { wanted_nm: figure(wanted), rise_nm: figure(rise), for_mm: quantity(shim, lengthUnit) };
+  return { bearings: { ...judged, ...set } };
 }
 
 /** The request; nothing while too little was read. @param {RefitDraft} draft @returns {Request | undefined} */
 export function refitRequest(draft) {
   const read = NAMES.filter((name) => filled(draft[name].readings).length >= PARTS[name].limits.least);
-  if (!read.length) return undefined;
+  if (!read.length && !draft.contact) return undefined;
   /** @type {Request} */
   const request = { day: today(), write_in: draft.torqueUnit, write_lengths_in: draft.lengthUnit };
-  for (const name of read) Object.assign(request, groupOf(name, draft[name], unitFor(draft, name)));
+  for (const name of read) Object.assign(request, groupOf(name, draft[name], unitFor(draft, name), draft.lengthUnit));
+  Object.assign(request, settingRequest(draft));
   return JSON.parse(JSON.stringify(request));
 }

@@ -7,10 +7,15 @@ import { known } from "../../log/known.js";
 import { write } from "../../log/outbox.js";
 import { isHere, kit, standing } from "../../log/stands.js";
 import { entry } from "../../log/store.js";
-import { reading, unitSwitch } from "../form/fields.js";
+import { figureIn, reading, unitSwitch } from "../form/fields.js";
 import { formState } from "../form/form-state.js";
+import { filled } from "../form/readings.js";
 import { signing } from "../form/signing.js";
 import { emptyRefit, figuresOf, refitDraft, refitRequest, unfinished, wrenchFor } from "./refit-draft.js";
+import { emptyTry } from "./setting-draft.js";
+
+/** Places after the point of a mean of turning torques, which are small. */
+const FINER = 2;
 
 /** @typedef {import("./refit-draft.js").Name} Name */
 /** @typedef {import("./refit-draft.js").RefitDraft} RefitDraft */
@@ -48,6 +53,7 @@ export async function refitForm(id, corrected, draw) {
     name: found.unit.name,
     /** Whether limits and tools came from the last refit. */ fromLast: Boolean(before) && !corrected,
     wrenches,
+    /** Folds that were opened for a reason, and stay open when it is gone. @type {Set<string>} */ opened: new Set(),
     /** Permitted deviation of a wrench, percent by kind. */ permitted: about.permitted_percent,
     read,
     sign,
@@ -72,6 +78,80 @@ export function chooseWrench(form, name, toolId) {
 export function chooseUnit(form, si, field, chosen) {
   const { draft } = form;
   form.switching.choose(field, figuresOf(draft, si), draft[field], chosen, (unit) => form.put({ [field]: unit }));
+}
+
+/**
+ * Whether a fold is open for a reason, now or since then: nobody's field is folded away while it is typed in.
+ * @param {RefitForm} form @param {string} name of the fold @param {boolean} reason
+ */
+export function isOpen({ opened }, name, reason) {
+  if (reason) opened.add(name);
+  return opened.has(name);
+}
+
+/** @param {RefitForm} form @param {Partial<import("./setting-draft.js").Shims>} change */
+export const putShims = (form, change) => form.put({ shims: { ...form.draft.shims, ...change } });
+
+/** @param {RefitForm} form @param {Partial<import("./setting-draft.js").Gears>} change */
+export const putGears = (form, change) => form.put({ gears: { ...form.draft.gears, ...change } });
+
+/** @param {RefitForm} form @param {number} at @param {Partial<import("./setting-draft.js").Try>} change */
+export function putTry(form, at, change) {
+  form.put({ tries: form.draft.tries.map((tried, place) => (place === at ? { ...tried, ...change } : tried)) });
+}
+
+/** @param {RefitForm} form */
+export const addTry = (form) => form.put({ tries: [...form.draft.tries, emptyTry()] });
+
+/** @param {RefitForm} form @param {number} at */
+export function dropTry(form, at) {
+  const before = form.draft;
+  form.put({ tries: before.tries.filter((_, place) => place !== at) });
+  form.cleared = before;
+  form.draw();
+}
+
+/**
+ * What was read becomes a try, the shims become those that the engine proposes, and the places to read are empty again.
+ * @param {RefitForm} form
+ */
+export function keepTry(form) {
+  const { draft: before, read, answer } = form;
+  const setting = answer.result?.setting;
+  if (!setting) return;
+  const { lengthUnit, torqueUnit, shims, contact } = before;
+  const mm = (/** @type {number | null} */ value, /** @type {string} */ typed) =>
+    value === null ? typed : figureIn(read.units, "mm", lengthUnit, value);
+  const torque = setting.tries.at(-1)?.torque_nm ?? null;
+  const { behind, tooth, pinion } = shims;
+  const points = filled(before.backlash.readings);
+  /** @type {import("./setting-draft.js").Try} */
+  const tried = {
+    behind,
+    tooth,
+    pinion,
+    points: points.length ? points : [""],
+    torque: torque === null ? "" : figureIn(read.units, "nm", torqueUnit, torque, FINER),
+    contact,
+  };
+  const emptied = (/** @type {import("./refit-draft.js").Part} */ part) => ({
+    ...part,
+    readings: part.readings.map(() => ""),
+  });
+  form.put({
+    tries: [...before.tries, tried],
+    shims: {
+      ...shims,
+      behind: mm(setting.behind_mm, behind),
+      tooth: mm(setting.tooth_mm, tooth),
+      pinion: mm(setting.pinion_mm, pinion),
+    },
+    backlash: emptied(before.backlash),
+    bearings: emptied(before.bearings),
+    contact: "",
+  });
+  form.cleared = before;
+  form.draw();
 }
 
 /** @param {RefitForm} form */

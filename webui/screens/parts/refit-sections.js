@@ -1,13 +1,14 @@
 // @ts-check
 // The sections of a refit: units, the three checks, the verdict.
 
+import { LABELS } from "../../log/labels.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { saveKey } from "../form/act-key.js";
 import { caution, choiceField, clearKey, errorLine, numberField, verdictMark } from "../form/fields.js";
 import { placeOf, readingRow } from "../form/readings.js";
 import { worked } from "../form/worked.js";
 import { PARTS, unfinished, unitFor } from "./refit-draft.js";
-import { chooseUnit, chooseWrench, putPart, save } from "./refit-form.js";
+import { chooseUnit, chooseWrench, isOpen, putPart, save } from "./refit-form.js";
 import { rowVerdict } from "./row-verdict.js";
 
 /** @typedef {import("./refit-form.js").RefitForm} RefitForm */
@@ -128,7 +129,7 @@ function series(form, name) {
 /**
  * @param {RefitForm} form
  * @param {Name} name
- * @param {"low" | "high" | "uneven"} which
+ * @param {"low" | "high" | "uneven" | "wanted"} which
  * @param {string} words
  * @param {string} [hint]
  */
@@ -141,6 +142,24 @@ const limitField = (form, name, which, words, hint = "") =>
     error: form.answer.error(`${name}.${which}_${PARTS[name].si}`),
     type: (typed) => putPart(form, name, { [which]: typed }),
   });
+
+/** How much torque a shim adds, where the maker states it. @param {RefitForm} form */
+function stiffness(form) {
+  const { draft, answer } = form;
+  const wrong = ["rise_nm", "for_mm"].some((field) => answer.error(`bearings.${field}`));
+  const field = (/** @type {"rise" | "shim"} */ which, /** @type {"rise_nm" | "for_mm"} */ path) =>
+    numberField({
+      name: `bearings.${which}`,
+      label: `${LABELS.refit[`bearings.${path}`]}, ${which === "rise" ? unitLabel(form, "bearings") : unitLabel(form, "backlash")}`,
+      value: draft.bearings[which],
+      error: answer.error(`bearings.${path}`),
+      type: (typed) => putPart(form, "bearings", { [which]: typed }),
+    });
+  return html`<details ?open=${isOpen(form, "stiffness", wrong)}>
+    <summary>What a shim does, if the maker states it</summary>
+    <div class="inside pair">${field("rise", "rise_nm")} ${field("shim", "for_mm")}</div>
+  </details>`;
+}
 
 /** One of the three checks. @param {RefitForm} form @param {Name} name */
 export function part(form, name) {
@@ -164,7 +183,9 @@ export function part(form, name) {
     ${series(form, name)}
     ${begun ? html`<p class="quiet" role="status">Type ${least}, or empty this part.</p>` : nothing} ${rowVerdict(row)}
     <div class="pair">${limitField(form, name, "low", "At least")} ${limitField(form, name, "high", "At most")}</div>
+    ${name === "screws" ? nothing : limitField(form, name, "wanted", "Wanted", "the middle of the limits if left empty")}
     ${name === "backlash" ? html`${uneven()} ${divisionField(form, name)}` : wrench(form, name)}
+    ${name === "bearings" ? stiffness(form) : nothing}
   </section>`;
 }
 

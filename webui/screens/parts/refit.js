@@ -4,13 +4,15 @@
 import { html, render } from "../../vendor/lit-html/lit-html.js";
 import { keepAwake } from "../form/awake.js";
 import { backTo } from "../form/fields.js";
+import { style } from "../form/style.js";
 import { NAMES } from "./refit-draft.js";
 import { refitForm } from "./refit-form.js";
 import { carCaution, inOrder, part, saving, units, verdict } from "./refit-sections.js";
+import { contactPart, movesPart, shimsPart } from "./setting-sections.js";
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, [id, corrected]) {
-  const form = await refitForm(id, corrected, () => draw());
+  const [form] = await Promise.all([refitForm(id, corrected, () => draw()), style("refit")]);
   if (!form) {
     location.hash = `#/unit/${id}`;
     return;
@@ -26,8 +28,8 @@ export async function show(place, [id, corrected]) {
           </p>
         </div>
         <div class="full">${carCaution} ${inOrder}</div>
-        ${units(form)} ${NAMES.map((name) => part(form, name))}
-        <div class="screen beside">${verdict(form)} ${saving(form)}</div>`,
+        ${units(form)} ${NAMES.map((name) => part(form, name))} ${contactPart(form)} ${shimsPart(form)}
+        <div class="screen beside">${movesPart(form)} ${verdict(form)} ${saving(form)}</div>`,
       place,
     );
   place.classList.add("wide");

@@ -32,7 +32,12 @@ export function correctionOf({ id, kind, unit, body }, kinds) {
 }
 
 /** Checks that the engine names for itself. @type {Record<string, string>} */
-const CHECKS = { backlash: "Backlash", bearings: "Turning torque of the bearings", screws: "Crown-wheel screws" };
+const CHECKS = {
+  backlash: "Backlash",
+  bearings: "Turning torque of the bearings",
+  screws: "Crown-wheel screws",
+  contact: "Contact pattern",
+};
 
 /**
  * A judged part, whatever it is.
