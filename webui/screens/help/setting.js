@@ -27,12 +27,12 @@ const SYMBOLS = [
 ];
 
 const LIMITS = [
-  "The angles hold at the middle of the tooth; the contact lies somewhere near it. So 10 % is added to the doubt of the " +
-    "ratio, common practice, no source.",
+  "The angles hold at the middle of the tooth; the contact lies somewhere near it. So 10 % is added to the doubt " +
+    "of the ratio, common practice, no source.",
   "With a hypoid pinion, whose shaft passes beside the middle, the numbers of teeth give the cone angle to a few " +
     "degrees only. Take it from the drawing where you can.",
-  "Torque of tapered bearings rises ever more steeply with the shims. A line through two tries holds between them, and " +
-    "hardly beyond.",
+  "Torque of tapered bearings rises ever more steeply with the shims. A line through two tries holds between them, " +
+    "and hardly beyond.",
   "The contact pattern answers as told here with most spiral bevel and hypoid gears. Gears that were cut by another " +
     "method answer a little otherwise: the maker's own pictures come first.",
   "Some axles set the carrier by threaded rings, or spread the case: the movement counts there too, the shims do not.",
@@ -69,11 +69,13 @@ export async function page({ calc, read }) {
       <figure>
         <div class="pair">${contactDrawing("heel")} ${contactDrawing("face")}</div>
         <figcaption>
-          Drive side of a tooth. Left: wiped off at the heel; the crown wheel belongs towards the pinion. Right: high, at
-          the tip; the pinion belongs deeper.
+          Drive side of a tooth. Left: wiped off at the heel; the crown wheel belongs towards the pinion. Right: high,
+          at the tip; the pinion belongs deeper.
         </figcaption>
       </figure>`,
-    working: html`<p>Moving the crown wheel sideways by ${inline("s")} changes backlash by ${inline("k")} times that:</p>
+    working: html`<p>
+        Moving the crown wheel sideways by ${inline("s")} changes backlash by ${inline("k")} times that:
+      </p>
       ${formula("s =", over("w − j", "k"))}
       <p>
         Each flank leans by the pressure angle, and its normal has a part along the crown wheel's axis. Both flanks
@@ -82,8 +84,9 @@ export async function page({ calc, read }) {
       ${formula("k =", over("2 tan φ · sin Γ", "cos ψ"), "·", over("R", "r"))}
       <p>
         measured along the circle; square to the flank it is ${inline("cos φ · cos ψ")} times as much. What the spiral
-        adds to one flank it takes from the other. Where both flanks differ, 2 tan φ is the sum of both tangents. Without
-        the radii ${inline("R / r")} is 1.1, from 1.0 to 1.2; without angles ${inline("k")} is 0.7, from 0.5 to 0.9.
+        adds to one flank it takes from the other. Where both flanks differ, 2 tan φ is the sum of both tangents.
+        Without the radii ${inline("R / r")} is 1.1, from 1.0 to 1.2; without angles ${inline("k")} is 0.7, from 0.5 to
+        0.9.
       </p>
       <p>
         Where the pinion goes deeper, the crown wheel goes away by ${inline("cot Γ")} times as much, and backlash stays.
@@ -106,11 +109,11 @@ export async function page({ calc, read }) {
       ${said(second)}`,
     limits: LIMITS,
     sources: [
-      "Change of backlash by the gears' angles: makers' handbooks for setting bevel gears, from memory; checked against " +
-        "flanks turned in three dimensions. Cone angle by the teeth: ISO 23509:2016, from memory.",
+      "Change of backlash by the gears' angles: makers' handbooks for setting bevel gears, from memory; checked " +
+        "against flanks turned in three dimensions. Cone angle by the teeth: ISO 23509:2016, from memory.",
       "Doubt of a reading and of a line: JCGM 100:2008 (GUM), 4.3.7, 5.1.2, H.3.",
-      "Ratio 0.7, its range, the radii, what to move for which contact pattern and how far for a start: common practice, " +
-        "no source. The maker's figures and pictures come first.",
+      "Ratio 0.7, its range, the radii, what to move for which contact pattern and how far for a start: common " +
+        "practice, no source. The maker's figures and pictures come first.",
     ],
     words: ["backlash", "scatter"],
   };

@@ -75,7 +75,8 @@ export function unitFor(draft, name) {
  * What an entry holds of one of the three.
  * @param {Body} body its request
  * @param {Name} name
- * @returns {{readings: Figure[], low: Figure, high: Figure, uneven?: Figure, wanted?: Figure, rise?: Figure, shim?: Figure,
+ * @returns {{readings: Figure[], low: Figure, high: Figure, uneven?: Figure, wanted?: Figure, rise?: Figure,
+ *   shim?: Figure,
  *   tool: RefitTool} | undefined}
  */
 function groupIn(body, name) {

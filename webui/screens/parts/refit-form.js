@@ -95,18 +95,18 @@ export const putShims = (form, change) => form.put({ shims: { ...form.draft.shim
 /** @param {RefitForm} form @param {Partial<import("./setting-draft.js").Gears>} change */
 export const putGears = (form, change) => form.put({ gears: { ...form.draft.gears, ...change } });
 
-/** @param {RefitForm} form @param {number} at @param {Partial<import("./setting-draft.js").Try>} change */
-export function putTry(form, at, change) {
-  form.put({ tries: form.draft.tries.map((tried, place) => (place === at ? { ...tried, ...change } : tried)) });
+/** @param {RefitForm} form @param {number} place @param {Partial<import("./setting-draft.js").Try>} change */
+export function putTry(form, place, change) {
+  form.put({ tries: form.draft.tries.map((tried, number) => (number === place ? { ...tried, ...change } : tried)) });
 }
 
 /** @param {RefitForm} form */
 export const addTry = (form) => form.put({ tries: [...form.draft.tries, emptyTry()] });
 
-/** @param {RefitForm} form @param {number} at */
-export function dropTry(form, at) {
+/** @param {RefitForm} form @param {number} place */
+export function dropTry(form, place) {
   const before = form.draft;
-  form.put({ tries: before.tries.filter((_, place) => place !== at) });
+  form.put({ tries: before.tries.filter((_, number) => number !== place) });
   form.cleared = before;
   form.draw();
 }

@@ -143,6 +143,8 @@ const limitField = (form, name, which, words, hint = "") =>
     type: (typed) => putPart(form, name, { [which]: typed }),
   });
 
+const MIDDLE = "the middle of the limits if left empty";
+
 /** How much torque a shim adds, where the maker states it. @param {RefitForm} form */
 function stiffness(form) {
   const { draft, answer } = form;
@@ -150,7 +152,7 @@ function stiffness(form) {
   const field = (/** @type {"rise" | "shim"} */ which, /** @type {"rise_nm" | "for_mm"} */ path) =>
     numberField({
       name: `bearings.${which}`,
-      label: `${LABELS.refit[`bearings.${path}`]}, ${which === "rise" ? unitLabel(form, "bearings") : unitLabel(form, "backlash")}`,
+      label: `${LABELS.refit[`bearings.${path}`]}, ${unitLabel(form, which === "rise" ? "bearings" : "backlash")}`,
       value: draft.bearings[which],
       error: answer.error(`bearings.${path}`),
       type: (typed) => putPart(form, "bearings", { [which]: typed }),
@@ -183,7 +185,7 @@ export function part(form, name) {
     ${series(form, name)}
     ${begun ? html`<p class="quiet" role="status">Type ${least}, or empty this part.</p>` : nothing} ${rowVerdict(row)}
     <div class="pair">${limitField(form, name, "low", "At least")} ${limitField(form, name, "high", "At most")}</div>
-    ${name === "screws" ? nothing : limitField(form, name, "wanted", "Wanted", "the middle of the limits if left empty")}
+    ${name === "screws" ? nothing : limitField(form, name, "wanted", "Wanted", MIDDLE)}
     ${name === "backlash" ? html`${uneven()} ${divisionField(form, name)}` : wrench(form, name)}
     ${name === "bearings" ? stiffness(form) : nothing}
   </section>`;

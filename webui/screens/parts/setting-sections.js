@@ -76,7 +76,10 @@ const shimField = (form, which, hint) =>
     type: (typed) => putShims(form, { [which]: typed }),
   });
 
-/** A figure of the gears: its place in the draft, and its field. @type {[keyof typeof GEAR_HINTS, keyof typeof LABELS.refit][]} */
+/**
+ * A figure of the gears: its place in the draft, and its field.
+ * @type {[keyof typeof GEAR_HINTS, keyof typeof LABELS.refit][]}
+ */
 const GEAR_FIELDS = [
   ["pressure", "gears.pressure_deg"],
   ["other", "gears.other_pressure_deg"],
@@ -167,6 +170,10 @@ export function shimsPart(form) {
 /** @param {RefitForm} form @param {number | null} value */
 const length = ({ read, draft }, value) => (value === null ? "–" : figureIn(read.units, "mm", draft.lengthUnit, value));
 
+/** @param {RefitForm} form @param {number | null} value */
+const torque = ({ read, draft }, value) =>
+  value === null ? "–" : figureIn(read.units, "nm", draft.torqueUnit, value, FINER);
+
 /** Each try and the present one, in a row. @param {RefitForm} form @param {Setting["tries"]} rows */
 const table = (form, rows) =>
   html`<p class="quiet">Shims and backlash in ${mm(form)}, torque in ${nm(form)}.</p>
@@ -182,9 +189,9 @@ const table = (form, rows) =>
     </thead>
     <tbody>
       ${rows.map(
-        (row, at) =>
+        (row, number) =>
           html`<tr>
-            <th scope="row">${at === rows.length - 1 ? "now" : at + 1}</th>
+            <th scope="row">${number === rows.length - 1 ? "now" : number + 1}</th>
             <td>
               <small>behind ${length(form, row.behind_mm)}</small>
               <small>tooth side ${length(form, row.tooth_mm)}</small>
@@ -192,64 +199,65 @@ const table = (form, rows) =>
             </td>
             <td>${length(form, row.backlash_mm)}</td>
             <td>
-              ${row.torque_nm === null ? "–" : figureIn(form.read.units, "nm", form.draft.torqueUnit, row.torque_nm, FINER)}</td>
+              ${torque(form, row.torque_nm)}
+            </td>
             <td>${row.contact ? CONTACTS[row.contact] : "–"}</td>
           </tr>`,
       )}
     </tbody>
   </table>`;
 
-/** @param {RefitForm} form @param {number} at */
-function oneTry(form, at) {
+/** @param {RefitForm} form @param {number} place */
+function oneTry(form, place) {
   const { draft, answer } = form;
-  const row = draft.tries[at];
-  const sent = typedTries(draft.tries.slice(0, at)).length;
+  const row = draft.tries[place];
+  const sent = typedTries(draft.tries.slice(0, place)).length;
   const path = `tries.${sent}.`;
   const error = (/** @type {string} */ field) => (typedTries([row]).length ? answer.error(path + field) : undefined);
   const wrong = typedTries([row]).length > 0 && (answer.bad?.field.startsWith(path) ?? false);
   const pack = (/** @type {"behind" | "tooth" | "pinion"} */ which) =>
     numberField({
-      name: `tries.${at}.${which}`,
+      name: `tries.${place}.${which}`,
       label: `${LABELS.refit[`tries..${which}_mm`]}, ${mm(form)}`,
       value: row[which],
       error: error(`${which}_mm`),
-      type: (typed) => putTry(form, at, { [which]: typed }),
+      type: (typed) => putTry(form, place, { [which]: typed }),
     });
-  const points = row.points.map((point, place) => {
+  const points = row.points.map((point, tooth) => {
     const bad = answer.bad?.field.startsWith(`${path}points_mm.`) ? answer.bad : undefined;
-    const here = bad && typedTries([row]).length && placeOf(row.points, Number(bad.field.split(".")[3])) === place;
+    const here = bad && typedTries([row]).length && placeOf(row.points, Number(bad.field.split(".")[3])) === tooth;
     return numberField({
-      name: `tries.${at}.points.${place}`,
-      label: row.points.length > 1 ? `Backlash, tooth ${place + 1}, ${mm(form)}` : `Backlash, ${mm(form)}`,
+      name: `tries.${place}.points.${tooth}`,
+      label: row.points.length > 1 ? `Backlash, tooth ${tooth + 1}, ${mm(form)}` : `Backlash, ${mm(form)}`,
       value: point,
       error: here ? bad?.reason : undefined,
       type: (typed) =>
-        putTry(form, at, { points: row.points.map((other, number) => (number === place ? typed : other)) }),
+        putTry(form, place, { points: row.points.map((other, number) => (number === tooth ? typed : other)) }),
     });
   });
-  return html`<details ?open=${isOpen(form, `try ${at}`, wrong || !typedTries([row]).length)}>
-    <summary>Try ${at + 1}</summary>
+  return html`<details ?open=${isOpen(form, `try ${place}`, wrong || !typedTries([row]).length)}>
+    <summary>Try ${place + 1}</summary>
     <div class="inside">
       <div class="pair">${pack("behind")} ${pack("tooth")}</div>
       <div class="pair">
         ${pack("pinion")}
         ${numberField({
-          name: `tries.${at}.torque`,
+          name: `tries.${place}.torque`,
           label: `${LABELS.refit["tries..torque_nm"]}, ${nm(form)}`,
           value: row.torque,
           error: error("torque_nm"),
-          type: (torque) => putTry(form, at, { torque }),
+          type: (torque) => putTry(form, place, { torque }),
         })}
       </div>
       <div class="pair">${points}</div>
       ${choiceField({
-        name: `tries.${at}.contact`,
+        name: `tries.${place}.contact`,
         label: LABELS.refit["tries..contact"],
         value: row.contact,
-        options: [["", "not looked at"], ...Object.entries(CONTACTS)],
-        choose: (contact) => putTry(form, at, { contact: /** @type {Contact} */ (contact) }),
+        options: [["", "not looked place"], ...Object.entries(CONTACTS)],
+        choose: (contact) => putTry(form, place, { contact: /** @type {Contact} */ (contact) }),
       })}
-      <button class="plain" @click=${() => dropTry(form, at)}>Remove try ${at + 1}</button>
+      <button class="plain" @click=${() => dropTry(form, place)}>Remove try ${place + 1}</button>
     </div>
   </details>`;
 }
@@ -264,7 +272,7 @@ function tried(form) {
       Two tries with different shims show how much a shim does in this axle; the next move goes by that.
     </p>
     ${rows.length > 1 ? html`${table(form, rows)}` : nothing}
-    ${draft.tries.map((_, at) => oneTry(form, at))}
+    ${draft.tries.map((_, place) => oneTry(form, place))}
     ${full ? nothing : html`<button class="plain" @click=${() => addTry(form)}>Type an earlier try</button>`}`;
 }
 
@@ -294,14 +302,19 @@ export function movesPart(form) {
     return html`<section class="card" aria-label="What to move" aria-live="polite">
       <h2>What to move</h2>
       <p class="quiet">
-        ${kept && !answer.result ? `${kept === 1 ? "1 try is" : `${kept} tries are`} kept: fit the shims, tighten the caps and read again.` : "Type backlash, turning torque or the contact pattern."}
+        ${
+          kept && !answer.result
+            ? `${kept === 1 ? "1 try is" : `${kept} tries are`} kept: fit the shims, tighten the caps and read again.`
+            : "Type backlash, turning torque or the contact pattern."
+        }
       </p>
     </section>`;
   const todo = setting.advice.filter(({ about }) => about === "shims");
+  const moves = setting.behind_text || setting.tooth_text || setting.pinion_text;
   const why = setting.advice.filter(({ about }) => about !== "shims");
   return html`<section class="card" aria-label="What to move" aria-live="polite">
     <h2>What to move</h2>
-    ${setting.behind_text || setting.tooth_text || setting.pinion_text ? html`${drawing(setting)} ${setCaution}` : nothing}
+    ${moves ? html`${drawing(setting)} ${setCaution}` : nothing}
     ${todo.map(({ text }) => html`<p><b>${text}</b></p>`)}
     <ul class="to-do">
       ${why.map(({ text }) => html`<li>${text}</li>`)}
