@@ -215,6 +215,26 @@ def test_what_others_change_meanwhile_is_said_and_what_is_removed_comes_back(dem
     assert [entry["body"].get("gone") for entry in new_on_disk(demo, before)] == [None, "yes", "no", None]
 
 
+def test_two_tabs_see_what_each_has_typed_in_a_row(demo: RunningServer, bench: Page) -> None:
+    open_kit(bench, demo)
+    before = ids_on_disk(demo)
+    bench.get_by_label("Long beam, One division").fill("1")
+    draft_is_kept(bench, '"typed":"1"')
+    other = bench.context.new_page()
+    other.goto(f"{demo.address}/#/kit")
+    expect(other.get_by_label("Long beam, One division")).to_have_value("1")
+    bench.get_by_label("Bench dial, One division").fill("3")
+    draft_is_kept(bench, '"typed":"3"')
+    other.get_by_label("Bench dial, One division").focus()
+    expect(other.get_by_label("Bench dial, One division")).to_have_value("3")
+    expect(other.get_by_role("button", name="Save 2 tools")).to_be_visible()
+    bench.get_by_role("button", name="Save 2 tools").click()
+    expect(bench.get_by_text("2 tools saved.")).to_be_visible()
+    # What one tab has saved is nothing to be saved in the other.
+    expect(other.get_by_role("button", name="Save", exact=True)).to_be_visible()
+    assert becomes(bench, lambda: len(new_on_disk(demo, before)) == 2)
+
+
 def test_the_tables_fit_and_a_narrow_window_has_cards_that_say_what_waits(demo: RunningServer, bench: Page) -> None:
     open_kit(bench, demo)
     bench.get_by_label("Long beam, One division").fill("x")

@@ -9,6 +9,7 @@ from .conftest import RunningServer, becomes, draft_is_kept
 from .hands import BENCH, PHONE
 from .test_kit_grid import FAILS, open_kit, tools_of
 from .test_paste import PASTE, paste
+from .test_refused import WRITE
 from .test_shelf_grid import bench as bench
 from .test_shelf_grid import here
 from .test_story import ids_on_disk, new_on_disk
@@ -179,6 +180,22 @@ def test_what_could_not_be_written_is_written_the_next_time_and_nothing_twice(de
     expect(bench.get_by_text("2 tools are saved.")).to_be_visible()
     assert becomes(bench, lambda: len(new_on_disk(demo, before)) == 3)
     assert tools_of(new_on_disk(demo, before)).keys() == {"Leaves A", "Leaves B", "Leaves C"}
+    # A tool that came into the kit after the table was looked at is not written a second time.
+    bench.get_by_role("link", name="Kit", exact=True).last.click()
+    expect(bench.get_by_label("Leaves C, Name")).to_be_visible()
+    paste(bench, "Name\tType\tRange\nLeaves D\tfeeler\t\nBar\tbeam wrench\tsee below\n")
+    high = bench.get_by_label("Row 3, Scale ends at")
+    expect(high).to_have_accessible_description(re.compile("Type a number, for example 72.5; got 'see below'"))
+    high.fill("90")
+    bench.get_by_label("Row 3, One division").fill("1")
+    expect(bench.locator("#changes")).to_contain_text("New 2:")
+    leaves = {"tool": "feeler", "feeler": {"name": "Leaves D"}}
+    bench.evaluate(WRITE, {"unit": "", "kind": "kit", "body": leaves, "shown": {"verdict": None}})
+    bench.locator("#take").click()
+    expect(bench.get_by_text("The kit was changed meanwhile: look at the rows again, then take them.")).to_be_visible()
+    expect(bench.locator("#changes")).to_contain_text("As it is 1: Leaves D")
+    bench.locator("#take").click()
+    expect(bench.get_by_text("1 tool is saved.")).to_be_visible()
     # What was begun in the kit's table is still there.
     bench.get_by_role("link", name="Kit", exact=True).last.click()
     expect(bench.get_by_label("Leaves C, One division")).to_have_value("0,02")

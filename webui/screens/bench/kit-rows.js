@@ -152,6 +152,12 @@ function forget(state, { key }) {
   dropDraft(AT + key).catch(() => {});
 }
 
+/** The kit as it stands now; a row that says nothing else any more, as another tab saved it, is done with. */
+export async function refresh(/** @type {State} */ state) {
+  state.tools = await kit();
+  for (const begun of [...state.begun.values()]) if (!isChanged(state, begun)) forget(state, begun);
+}
+
 /** The rows of a family, the empty one at last. @param {State} state @param {typeof FAMILIES[number]} family */
 export function rowsOf(state, { name, one, tools }) {
   const { begun, next } = state;
@@ -167,7 +173,8 @@ export function rowsOf(state, { name, one, tools }) {
   ];
   return rows.map((row) => {
     const typed = row.begun ? typedIn(state, row.begun) : row.typed;
-    return { ...row, typed, name: typed.name.trim() || `New ${one}` };
+    const unnamed = row.begun ? `Unnamed ${one}` : `New ${one}`;
+    return { ...row, typed, name: typed.name.trim() || (row.tool?.name ?? unnamed) };
   });
 }
 
@@ -325,7 +332,7 @@ export async function save(state) {
     else failed ||= Boolean(begun.form.failed);
   }
   state.busy = "";
-  state.tools = await kit();
+  await refresh(state);
   const left = state.begun.size;
   state.message = [
     count ? `${toolsOf(count)} saved.` : "",

@@ -13,7 +13,7 @@ import { style } from "../form/style.js";
 import { toolForm } from "../form/tool.js";
 import { bench } from "../frame/places.js";
 import { foot, grid } from "./kit-grid.js";
-import { FAMILIES, setGone, takeUp, toolsOf } from "./kit-rows.js";
+import { FAMILIES, refresh, setGone, takeUp, toolsOf } from "./kit-rows.js";
 import { watchPaste } from "./paste-save.js";
 
 /** @typedef {import("../../log/stands.js").Tool} Tool */
@@ -215,7 +215,7 @@ export async function show(place, [first, pointed]) {
   const stop = onChange(async () => {
     // What is being saved is drawn when all of it is.
     if (state.busy) return;
-    state.tools = await kit();
+    await refresh(state);
     draw(state);
   });
   return () => {

@@ -50,8 +50,8 @@ import { signing } from "../form/signing.js";
  * @property {boolean} [onlyAdds] whether what no row names stays as it is in any case
  * @property {(name: string, cells: Cells) => string | undefined} [unitFor] the unit of a figure of this row, where rows
  *   differ; empty where it is not known yet, nothing where such a row has no such figure
- * @property {(lines: Line[], units: Record<string, string>) => string[]} complete fills what no column has into the
- *   cells, and says so
+ * @property {(lines: Line[], units: Record<string, string>, mended: Draft["mended"]) => string[]} complete fills what
+ *   no column has into the cells, and says so
  * @property {(cells: Cells, units: Record<string, string>) => object} request a row alone, for the engine
  * @property {(path: string) => string} fieldOf the field that a path of the request is about
  * @property {(request: object, field: string) => object | undefined} without the request without an optional field
@@ -204,7 +204,7 @@ function lookInto(state) {
       state.units[name] = draft.units[name] ?? unitOfHead(head, signs) ?? unit ?? "";
     }
   const lines = rows.map((row, place) => lineOf(state, row, numbers[state.heads + 1 + place]));
-  state.notes = [...fromAbove(state, lines), ...kind.complete(lines, state.units)];
+  state.notes = [...fromAbove(state, lines), ...kind.complete(lines, state.units, draft.mended)];
   for (const line of lines)
     for (const { name } of fields) {
       const mended = draft.mended[`${line.number}.${name}`];

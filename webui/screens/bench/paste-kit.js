@@ -78,21 +78,24 @@ export async function kitKind(read) {
   };
 
   /** @type {Kind["complete"]} */
-  function complete(lines, units) {
+  function complete(lines, units, mended) {
     let known = 0;
     let left = 0;
-    for (const { cells } of lines) {
+    for (const { number, cells } of lines) {
       const twin = twinOf(cells.name);
       if (twin) known += 1;
       if (twin && !cells.tool) cells.tool = whatOf(typedTool(twin));
-      const range = cells.range ? rangeOf(cells.range) : undefined;
+      // What kind of tool it is may be said only here.
+      const said = { ...cells, tool: mended[`${number}.tool`] ?? cells.tool };
+      // What is no range is left for the engine to refuse.
+      const range = cells.range ? (rangeOf(cells.range) ?? { low: "", high: cells.range }) : undefined;
       const unit = units.range && labels[units.range];
       const within = (/** @type {string} */ figure) => (/\d$/.test(figure) && unit ? `${figure} ${unit}` : figure);
-      if (range && unitFor("high", cells) !== undefined) {
+      if (range && unitFor("high", said) !== undefined) {
         cells.low ||= within(range.low);
         cells.high ||= within(range.high);
       } else if (range) left += 1;
-      left += FIGURES.filter((figure) => cells[figure] && unitFor(figure, cells) === undefined).length;
+      left += FIGURES.filter((figure) => cells[figure] && unitFor(figure, said) === undefined).length;
     }
     return [
       known ? `${toolsOf(known)} of it ${known === 1 ? "is" : "are"} in the kit: what a row leaves blank stays.` : "",
