@@ -244,6 +244,15 @@ def test_the_tables_fit_and_a_narrow_window_has_cards_that_say_what_waits(demo: 
     bench.set_viewport_size(PHONE)  # type: ignore[arg-type]
     expect(bench.locator("table")).to_have_count(0)
     expect(bench.get_by_text("1 tool that you typed in the wide tables is not saved yet: Long beam.")).to_be_visible()
+    # Whose label was read has the focus.
+    tool = bench.locator("li:has-text('Bench dial') [data-tool]").get_attribute("data-tool")
+    bench.goto(f"{demo.address}/#/kit/tool/{tool}")
+    bench.set_viewport_size({"width": 1280, "height": 800})
+    expect(bench.get_by_label("Long beam, One division")).to_have_value("x")
+    bench.reload()
+    expect(bench.get_by_label("Bench dial, Name")).to_be_focused()
+    expect(bench.locator("tr.pointed")).to_have_count(1)
+    bench.set_viewport_size(PHONE)  # type: ignore[arg-type]
     # What is begun in the form of a narrow window is there at the bench as well.
     bench.get_by_role("button", name="Change Bench dial").click()
     bench.get_by_label("Scale ends at", exact=True).fill("240")

@@ -108,7 +108,8 @@ def test_a_list_of_tools_is_mended_and_taken_by_keyboard(demo: RunningServer, be
     # The same once more changes nothing.
     keys.press("Enter")
     expect(bench.get_by_label("Click 60, Name")).to_be_visible()
-    paste(bench, LIST.replace("3/4/2027", "3.4.2027").replace("Torque wrench", "dial wrench"))
+    again = LIST.replace("3/4/2027", "3.4.2027").replace("long  beam\t", "LONG BEAM\tTorque wrench")
+    paste(bench, again)
     expect(bench.locator("#changes")).to_contain_text("As it is 7:")
     bench.locator("#take").click()
     expect(bench.get_by_text("All of it stood there already.")).to_be_visible()

@@ -350,5 +350,7 @@ async function saveRow(state, begun) {
     state.begun.delete(begun.key);
     isWritten = true;
   });
+  // It is a tool of the kit from now on, while others are still written.
+  if (isWritten) state.tools = await kit();
   return isWritten;
 }

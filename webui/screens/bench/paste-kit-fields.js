@@ -80,14 +80,14 @@ export const FIELDS = [
     name: "low",
     label: LABEL["wrench.low_nm"],
     figure: true,
-    heads: ["scale starts at", "starts", "from", "min", "minimum", "lowest", "range from", "range min"],
+    heads: ["scale starts at", "starts", "min", "minimum", "lowest", "range from", "range min"],
     signs: SIGNS,
   },
   {
     name: "high",
     label: LABEL["wrench.high_nm"],
     figure: true,
-    heads: ["scale ends at", "ends", "to", "max", "maximum", "highest", "range to", "range max", "full scale"],
+    heads: ["scale ends at", "ends", "max", "maximum", "highest", "range to", "range max", "full scale"],
     signs: SIGNS,
   },
   {

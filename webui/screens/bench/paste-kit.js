@@ -84,7 +84,10 @@ export async function kitKind(read) {
     for (const { number, cells } of lines) {
       const twin = twinOf(cells.name);
       if (twin) known += 1;
-      if (twin && !cells.tool) cells.tool = whatOf(typedTool(twin));
+      // Of a tool that is there, "torque wrench" is enough.
+      const isWhole = Object.hasOwn(WORDS, cells.tool);
+      if (twin && (!cells.tool || (!isWhole && toolOf(cells.tool)?.tool === twin.tool)))
+        cells.tool = whatOf(typedTool(twin));
       // What kind of tool it is may be said only here.
       const said = { ...cells, tool: mended[`${number}.tool`] ?? cells.tool };
       // What is no range is left for the engine to refuse.
