@@ -41,6 +41,7 @@ const ROUTES = [
   [/^\/unit\/([\w-]+)\/plates\/([\w-]+)$/, () => import("./screens/parts/plates.js")],
   [/^\/unit\/([\w-]+)\/note\/([\w-]+)$/, () => import("./screens/unit/note.js")],
   [/^\/unit\/([\w-]+)\/entry\/([\w-]+)$/, () => import("./screens/unit/entry.js")],
+  [/^\/unit\/([\w-]+)\/found$/, () => import("./screens/bench/found.js")],
   [/^\/unit\/([\w-]+)\/(strip|close)(?:\/([\w-]+))?$/, () => import("./screens/bench/guided.js")],
   [/^\/unit\/([\w-]+)\/plan$/, () => import("./screens/bench/plan.js")],
   [/^\/unit\/([\w-]+)\/rebuild(?:\/([\w-]+))?$/, () => import("./screens/bench/rebuild.js")],

@@ -22,6 +22,7 @@ HEAD = """\
 WANTED: dict[str, tuple[str, ...]] = {
     "breakaway": ("build",),
     "car": (),
+    "close": (),
     "customer": (),
     "kit": (),
     "letterhead": (),

@@ -229,7 +229,7 @@ def standing_now() -> list[Calculation]:
 
 def of_the_log() -> list[Calculation]:
     """What the log tells beyond that."""
-    from .history import change, experience, judged_again, life, loss, outlook, patterns, so_far
+    from .history import change, experience, judged_again, life, loss, outlook, patterns, so_far, strip_found
 
     return [
         Calculation("outlook", "When a unit's torque will meet a limit.", outlook.FORM, outlook.outlook),
@@ -248,6 +248,7 @@ def of_the_log() -> list[Calculation]:
             experience.FORM,
             experience.experience,
         ),
+        Calculation("strip_found", "What the last strip of a unit found.", strip_found.FORM, strip_found.strip_found),
         Calculation("so_far", "What is known of a unit so far, and what it comes to.", so_far.FORM, so_far.so_far),
         Calculation(
             "built_to",
@@ -264,6 +265,18 @@ def on_paper() -> list[Calculation]:
 
     return [Calculation("sheet", "What stands on a unit's sheet, from its entries.", sheet.FORM, sheet.sheet)]
 
+
+OF_THE_LOG = (
+    "outlook",
+    "loss",
+    "life",
+    "change",
+    "judged_again",
+    "experience",
+    "so_far",
+    "built_to",
+    "strip_found",
+)
 
 BENCH = (
     "steps",
@@ -289,7 +302,7 @@ CALCULATIONS = Calculations(
         (("about", "units", "in_words", "note", "field_name"), of_every_screen),
         (("breakaway", "compare"), of_torque),
         (("standing", "kit_standing", "shelf_now", "marked_parts", "last_looked"), standing_now),
-        (("outlook", "loss", "life", "change", "judged_again", "experience", "so_far", "built_to"), of_the_log),
+        (OF_THE_LOG, of_the_log),
         (("plates", "which_plate", "since_last", "spring_check", "ring_check", "inspection", "refit"), of_parts),
         (BENCH, of_the_bench),
         (("customer", "sheet_sent", "erasure", "owners"), of_customers),

@@ -48,6 +48,8 @@ def test_a_unit_is_rebuilt_from_strip_to_sheet(demo: RunningServer, hands: Hands
     expect(phone.get_by_text("done", exact=True)).to_have_count(1)
     hands.button("Undo")
     sign(hands, 10)
+    expect(phone.get_by_role("heading", name="What the strip found")).to_be_visible()
+    hands.link(UNIT)
 
     at_the_bench(hands, "Plan the rebuild")
     expect(phone.get_by_role("heading", name="Choices")).to_be_visible()

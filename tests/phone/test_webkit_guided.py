@@ -64,7 +64,7 @@ def test_strip_and_close_are_gone_through_step_by_step_in_webkit(
         done(later, step["text"])
     sign(webkit, "Done and signed by")
     press("//button[contains(., 'Sign it off')]")
-    wait.until(lambda _: "History" in words())
+    wait.until(lambda _: "What the strip found" in words())
 
     webkit.get(f"{unit}/close")
     for number, step in enumerate(steps["close"], 1):

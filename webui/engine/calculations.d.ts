@@ -1295,6 +1295,15 @@ export interface UnitRequest {
 
 /** A unit closed. */
 export interface CloseRequest {
+  /** Answers to what the strip found bad. */
+  answers?: {
+    /** Part that was found bad. */
+    name: string;
+    /** What became of it. */
+    answer: "left" | "put_right";
+    /** What was done, or why it stays. */
+    why?: string | null;
+  }[] | null;
   /** Steps that were done, in order. */
   done:
     | ("clean"
@@ -3158,6 +3167,14 @@ export interface LetterheadRequest {
   lines?: string | null;
   /** Its mark: a JPEG or PNG picture in base64. */
   mark?: string | null;
+}
+
+/** What a strip of one unit found. */
+export interface StripFoundRequest {
+  /** All entries of one unit, in any order. */
+  entries: object[];
+  /** Unit of length that sentences are written in. */
+  write_lengths_in?: "inch" | "mm" | "thou" | "" | null;
 }
 
 /** Figures that are typed for plates. */
@@ -9173,6 +9190,48 @@ export interface ChangeResult {
   fault_field: string;
 }
 
+/** What a strip found. */
+export interface StripFoundResult {
+  /** When the last strip was signed. */
+  stripped: string | null;
+  /** Whether the unit is still in parts. */
+  open: boolean;
+  /** Every place and every other part, in the order in which they come out. */
+  parts: {
+    /** Place in the stack, or name of the part. */
+    name: string;
+    /** What it is. */
+    what: string;
+    /** The step that measures it. */
+    step: "check" | "close" | "inspect" | "plan" | "plates" | "rebuild" | "refit" | "rings" | "springs" | "strip";
+    /** How it was found. */
+    state: "go" | "measure_again" | "noted" | "replace" | "rework" | "unseen";
+    /** The same in words. */
+    text: string;
+    /** Lowest of what was measured; mm. */
+    lowest_mm: number | null;
+    /** The entry's own id. */
+    id: string | null;
+    /** What was done about it; blank where nothing was. */
+    answer: string;
+    /** Whether it is bad and nobody said what becomes of it. */
+    asks: boolean;
+  }[];
+  /** Worn parts that were not exchanged yet. */
+  order: {
+    /** The part. */
+    what: string;
+    /** How many. */
+    count: number;
+    /** Places. */
+    names: string[];
+  }[];
+  /** The verdict; go: go; measure_again: measure again; replace: replace; rework: rework. */
+  verdict: Verdict | null;
+  /** The same in words. */
+  text: string;
+}
+
 /** A torque check, judged again by the engine of now. */
 export interface JudgedAgainResult {
   /** A torque check that an older engine judged, where this one differs. */
@@ -10816,6 +10875,8 @@ export interface Calculations {
   steps: { request: Record<string, never>; result: StepsResult };
   /** Check the sign-off of a strip. */
   strip: { request: StripRequest; result: StripResult };
+  /** What the last strip of a unit found. */
+  strip_found: { request: StripFoundRequest; result: StripFoundResult };
   /** Torque that an axle puts down with a unit. */
   traction: { request: TractionRequest; result: TractionResult };
   /** Check a change to try. */

@@ -83,6 +83,11 @@ export const LABELS = {
     final_drive: "Final drive",
     gears: "Gear ratios, lowest gear first",
   },
+  close: {
+    "answers..answer": "What becomes of it?",
+    "answers..why": "What was done, or why it stays",
+    note: "Anything you noticed",
+  },
   customer: {
     name: "Name of the customer",
     phone: "Telephone",

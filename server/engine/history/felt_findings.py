@@ -137,8 +137,8 @@ def felt_findings(
             rows[what] = {
                 "name": f"felt_{what}",
                 "title": f"{FELT[what][0].upper()}{FELT[what][1:]}: {short}",
-                "text": f"Felt on {day}: {complaint_in_words(complaint)}. A measured cause may be that {clause} "
-                "(common practice, no source). Put that right first.",
+                "text": f"Felt on {day}: {complaint_in_words(complaint)}. Measured: {clause}, which is a "
+                "usual cause of it (common practice, no source). Look at that first.",
                 "verdict": None,
             }
     return list(rows.values())

@@ -7,7 +7,7 @@ way, and nobody walks away while a vice alone holds it. Common practice, no sour
 from typing import Any, NamedTuple
 
 from ..request.errors import BadInput, inside
-from ..request.fields import Choice, Group, Listing, Number, Text, Whole
+from ..request.fields import Choice, Field, Group, Listing, Number, Text, Whole
 
 Step = NamedTuple(
     "Step",
@@ -166,23 +166,41 @@ FIRST_GUIDE = {
 ENDS_HOLDING = {"strip": "relieved", "close": "screws"}
 
 
-def form(steps: list[Step], meaning: str) -> Group:
-    """The form of a guided procedure."""
+def form(steps: list[Step], meaning: str, more: "dict[str, Field] | None" = None) -> Group:
+    """The form of a guided procedure, with `more` fields of its own."""
     names = {step.name: step.text for step in steps}
-    return Group(
+    fields: dict[str, Field] = dict(more or {})
+    fields.update(
         {
             "done": Listing(Choice(names, "a step"), 1, len(steps), "steps that were done, in order", nouns="steps"),
             "guide": Whole(1, GUIDE, "list of steps that was followed: 1 is the shorter, older one", default=1),
             "vice_n": Number(0, 200000, "n", "force that the vice has to hold, as it was shown", default=None),
             "signed": Text(60, "who did it and signs for it"),
             "note": Text(2000, "anything that was seen", default="", label="Anything you noticed"),
-        },
-        meaning,
+        }
     )
+    return Group(fields, meaning)
 
+
+# What becomes of a part that was found bad and is not exchanged.
+PUT_RIGHT, LEFT = "put_right", "left"
+ANSWERS = {PUT_RIGHT: "put right", LEFT: "left as it is"}
+
+ANSWER = Group(
+    {
+        "name": Text(60, "part that was found bad"),
+        "answer": Choice(ANSWERS, "what became of it", label="What becomes of it?"),
+        "why": Text(200, "what was done, or why it stays", default="", label="What was done, or why it stays"),
+    },
+    "an answer to what was found",
+)
 
 STRIP_FORM = form(STRIP, "a unit stripped")
-CLOSE_FORM = form(CLOSE, "a unit closed")
+CLOSE_FORM = form(
+    CLOSE,
+    "a unit closed",
+    {"answers": Listing(ANSWER, 0, 100, "answers to what the strip found bad", default=None, nouns="answers")},
+)
 
 
 def held_by_vice(procedure: str, done: list[str]) -> bool:
@@ -250,7 +268,10 @@ def strip(request: dict[str, Any]) -> dict[str, Any]:
 
 
 def close(request: dict[str, Any]) -> dict[str, Any]:
-    """Check a close's sign-off: as `strip`, for the steps of `CLOSE`."""
+    """Check a close's sign-off: as `strip`, for the steps of `CLOSE`; a part that stays bad needs a reason."""
+    for place, row in enumerate(request["answers"] or []):
+        if row["answer"] == LEFT and not row["why"].strip():
+            raise BadInput(inside(inside("answers", place), "why"), f"Say why {row['name']} stays as it is.")
     return check_sign_off(request, "close", CLOSE)
 
 

@@ -7,7 +7,7 @@ shown.
 
 from ..request.fields import Field
 from .car import CAR
-from .change import CHANGE, OUTLOOK
+from .change import CHANGE, OUTLOOK, STRIP_FOUND
 from .complaint import COMPLAINT, TRIAL
 from .corner import CORNER, CORNER_MAP, TRACTION
 from .customers import OWNERS
@@ -123,6 +123,7 @@ RESULTS: dict[str, Field] = {
     "marked_parts": MARKED_PARTS,
     "last_looked": LAST_LOOKED,
     "change": CHANGE,
+    "strip_found": STRIP_FOUND,
     "judged_again": JUDGED_AGAIN,
     "outlook": OUTLOOK,
     "so_far": SO_FAR,

@@ -1,11 +1,13 @@
-"""Results about two torque checks and those to come: what changed, and when a limit will be met."""
+"""Results about two torque checks, those to come and a strip: what changed, will be met, and was found."""
 
+from ..history.job import STEPS
 from ..history.since_rebuild import USES
+from ..history.strip_found import STATES
 from ..request.fields import Choice, Listing, YesNo
 from .experience import WEAR
-from .fields import Figure, Maybe, Result, Words
+from .fields import Count, Figure, Maybe, Result, Words
 from .history import AT, FRESH, ID
-from .shared import TEXT
+from .shared import TEXT, VERDICT
 from .torque_check import COMPARE
 from .wear import LIFE, LOSS
 
@@ -44,6 +46,48 @@ CHANGE = Result(
         "fault_field": Words("the field at fault; blank where there is none"),
     },
     "what changed between two torque checks",
+)
+
+STRIP_FOUND = Result(
+    {
+        "stripped": Maybe(Words("when the last strip was signed")),
+        "open": YesNo("whether the unit is still in parts"),
+        "parts": Listing(
+            Result(
+                {
+                    "name": Words("place in the stack, or name of the part"),
+                    "what": Words("what it is"),
+                    "step": Choice(STEPS, "the step that measures it"),
+                    "state": Choice(STATES, "how it was found"),
+                    "text": TEXT,
+                    "lowest_mm": Maybe(Figure("mm", "lowest of what was measured")),
+                    "id": Maybe(ID),
+                    "answer": Words("what was done about it; blank where nothing was"),
+                    "asks": YesNo("whether it is bad and nobody said what becomes of it"),
+                },
+                "a part",
+            ),
+            0,
+            1000,
+            "every place and every other part, in the order in which they come out",
+        ),
+        "order": Listing(
+            Result(
+                {
+                    "what": Words("the part"),
+                    "count": Count("how many"),
+                    "names": Listing(Words("where it sits"), 1, 1000, "places"),
+                },
+                "a part to order",
+            ),
+            0,
+            1000,
+            "worn parts that were not exchanged yet",
+        ),
+        "verdict": Maybe(VERDICT),
+        "text": TEXT,
+    },
+    "what a strip found",
 )
 
 OUTLOOK = Result(

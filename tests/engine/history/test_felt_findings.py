@@ -40,7 +40,7 @@ LOW, HIGH = ORDER["torque_nm"] * 0.6, ORDER["torque_nm"] * 1.3
 def test_a_wheel_that_spins_goes_with_a_torque_below_the_order() -> None:
     [row] = findings(check(2, LOW), felt(3, "spins")).values()
     assert row["title"] == "Inside wheel spins: torque is below what was ordered"
-    assert row["text"].startswith("Felt on 2026-05-03: inside wheel spins, on power. A measured cause may be that the ")
+    assert row["text"].startswith("Felt on 2026-05-03: inside wheel spins, on power. Measured: the torque is below ")
     assert "common practice, no source" in row["text"]
     assert row["verdict"] is None
     assert findings(check(2, ORDER["torque_nm"]), felt(3, "spins")) == {}

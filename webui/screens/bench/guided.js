@@ -16,6 +16,7 @@ import { judging } from "../form/judging.js";
 import { signing } from "../form/signing.js";
 import { askBeforeLeaving } from "../form/stay.js";
 import { style } from "../form/style.js";
+import { answersGiven, answersSection, partsToAnswer, unanswered } from "./found-answers.js";
 import { FINISH, stepCard, viceSection } from "./guided-steps.js";
 import { openOfUnit } from "./of-unit.js";
 
@@ -26,7 +27,8 @@ import { openOfUnit } from "./of-unit.js";
 /**
  * What is kept of it. While a vice alone holds the spring, also since when, who did it and whether the screws are out,
  * for the pages that say so.
- * @typedef {{done: string[], note: string, heldSince?: string, heldBy?: string, screwsOut?: boolean}} Draft
+ * @typedef {{done: string[], note: string, answers?: import("./found-answers.js").Answer[], heldSince?: string,
+ *   heldBy?: string, screwsOut?: boolean}} Draft
  */
 
 /**
@@ -41,6 +43,7 @@ import { openOfUnit } from "./of-unit.js";
  * @property {Step[]} steps
  * @property {Force} force what the vice has to hold, as far as it is known
  * @property {boolean} stepsLeftOut whether the entry that is corrected names steps twice, or such as there are none of
+ * @property {import("./found-answers.js").Part[]} parts that the strip found bad, to be answered before it is closed
  * @property {Draft} draft
  * @property {import("../form/signing.js").Signing} sign
  * @property {import("../form/judging.js").Judging<Procedure>} form
@@ -86,7 +89,9 @@ async function opened(place, [id, named, corrected]) {
     write_in: read.torqueUnit,
     write_lengths_in: read.lengthUnit,
   });
-  const draft = { done: before, note: old?.note ?? "", ...(await kept(key)) };
+  const answers = replaced && isOf(replaced, "close") ? (replaced.body.answers ?? []) : [];
+  const draft = { done: before, note: old?.note ?? "", answers, ...(await kept(key)) };
+  const parts = procedure === "close" ? await partsToAnswer(id) : [];
   const stepsLeftOut = before.length < noted.length;
   const state = /** @type {State} */ ({
     place,
@@ -98,6 +103,7 @@ async function opened(place, [id, named, corrected]) {
     steps,
     force,
     stepsLeftOut,
+    parts,
     draft,
     sign,
   });
@@ -120,6 +126,7 @@ function requestOf({ draft, sign, force, guide }) {
     signed: sign.name() || "no name yet",
     ...(force.known ? { vice_n: force.vice_most_n } : {}),
     ...(draft.note.trim() ? { note: draft.note } : {}),
+    ...(draft.answers?.length ? { answers: answersGiven(draft.answers) } : {}),
   };
 }
 
@@ -145,30 +152,37 @@ function setDone(state, done) {
     heldBy: held ? state.sign.name() : undefined,
     screwsOut: held ? done.includes("screws") : undefined,
   });
-  showNext(state.place);
+  showNext(state);
 }
+
+// What was found bad and has no answer yet.
+const OPEN_ANSWER = ".answers fieldset:not(:has(:checked)) input";
 
 /**
  * The step that is next, from its name on where it has room, else down to what to heed and its key.
- * @param {HTMLElement} place
+ * @param {State} state
  */
-function showNext(place) {
+function showNext({ place, parts, draft }) {
   const key = /** @type {HTMLElement | null} */ (place.querySelector(".guided .now button.main"));
-  if (!key) return focusOn(place, "button.main");
+  if (!key) return focusOn(place, unanswered(parts, draft.answers ?? []).length ? OPEN_ANSWER : "button.main");
   key.focus({ preventScroll: true });
   key.closest(".now")?.scrollIntoView({ block: "start" });
   key.scrollIntoView({ block: "nearest" });
 }
 
 /** @param {State} state */
-function save(state) {
-  const { form, sign, id, procedure, corrected, key } = state;
+async function save(state) {
+  const { form, sign, id, procedure, corrected, key, parts, steps, draft } = state;
+  // The unit is not signed as closed on something bad that nobody answered for.
+  const isWhole = steps.every(({ name }) => draft.done.includes(name));
+  if (isWhole && unanswered(parts, draft.answers ?? []).length) return false;
   return form.save(async (body, shown) => {
     sign.check();
     await write({ unit: id, kind: procedure, body, shown, replaces: corrected, draft: key });
     // Signed for: the log says from here on that a vice holds it.
     state.draft = { done: [], note: "" };
-    location.hash = `#/unit/${id}`;
+    // A strip is an inspection: its page leads through what there is to look at.
+    location.hash = procedure === "strip" && shown.complete ? `#/unit/${id}/found` : `#/unit/${id}`;
   });
 }
 
@@ -184,6 +198,7 @@ const pause = (state, left) =>
 function signSection(state, next) {
   const { draft, form, sign, steps, procedure } = state;
   const left = steps.length - draft.done.length;
+  const asked = unanswered(state.parts, draft.answers ?? []);
   return html`<section class="card">
     ${textField({
       name: "note",
@@ -199,9 +214,9 @@ function signSection(state, next) {
     ${saveKey({
       answer: form,
       words: next ? "Sign what is done so far" : "Sign it off",
-      ready: Boolean(draft.done.length) && !form.bad,
+      ready: Boolean(draft.done.length) && !form.bad && (Boolean(next) || !asked.length),
       save: () => save(state),
-      first: ".guided .now button.main",
+      first: next ? ".guided .now button.main" : OPEN_ANSWER,
     })}
     ${
       procedure === "close" && !next
@@ -231,6 +246,13 @@ function screen(state) {
             </p>`
           : nothing
       }
+      ${answersSection(
+        state.id,
+        state.parts,
+        state.draft.answers ?? [],
+        (path) => state.form.error(path),
+        (answers) => set(state, { answers }),
+      )}
       <ol class="list guided">
         ${state.steps.map((step, number) => stepCard(state, step, number, { next, held: holding(state), setDone }))}
       </ol>

@@ -152,6 +152,16 @@ function signOff({ kind, body, shown }, _, steps) {
     <ul class="steps">
       ${steps[kind].map(({ name, text }) => html`<li>${done.includes(name) ? "✓" : "– not done:"} ${text}</li>`)}
     </ul>
+    ${
+      "answers" in body && body.answers
+        ? html`<ul class="steps">
+            ${body.answers.map(
+              ({ name, answer, why }) =>
+                html`<li>${name}: ${answer === "left" ? "left as it is" : "put right"}${why ? `, ${why}` : ""}</li>`,
+            )}
+          </ul>`
+        : nothing
+    }
     ${body.note ? html`<p>${body.note}</p>` : nothing}
   </section>`;
 }

@@ -191,6 +191,7 @@ const benchSteps = (page) =>
     .map((step) => stepLink(page)(step, "button", step.done ? icon("idle") : nothing));
 
 const LEDGER = [
+  ["found", "What the strip found"],
   ["changed", "What changed"],
   ["sheet", "Build sheet"],
   ["ramps", "Ramps"],
