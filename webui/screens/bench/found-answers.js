@@ -16,6 +16,9 @@ export async function partsToAnswer(id) {
   return parts.filter(({ asks }) => asks);
 }
 
+/** @param {Part} part */
+export const verdictOf = ({ state }) => (state === "noted" || state === "unseen" ? null : state);
+
 /** What is answered of a part so far. @param {Answer[]} answers @param {string} name @returns {Answer} */
 const answerOf = (answers, name) => answers.find((row) => row.name === name) ?? { name, answer: "", why: "" };
 
@@ -47,7 +50,7 @@ export function answersSection(id, parts, answers, error, put) {
       const row = answerOf(answers, part.name);
       const path = `answers.${given.findIndex(({ name }) => name === part.name)}.why`;
       return html`<div>
-        <div class="row apart"><b>${part.name}, ${part.what}</b> ${verdictMark(part.state === "noted" || part.state === "unseen" ? null : part.state)}</div>
+        <div class="row apart"><b>${part.name}, ${part.what}</b> ${verdictMark(verdictOf(part))}</div>
         <p class="quiet">${part.text}</p>
         ${choiceKeys({
           name: `answer.${part.name}`,

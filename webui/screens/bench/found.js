@@ -10,6 +10,7 @@ import { lackLine } from "../form/lack.js";
 import { signing } from "../form/signing.js";
 import { style } from "../form/style.js";
 import { camera } from "../unit/photo.js";
+import { verdictOf } from "./found-answers.js";
 import { openOfUnit } from "./of-unit.js";
 
 /** @typedef {import("../../engine/door.js").ResultOf<"strip_found">} Found */
@@ -90,7 +91,7 @@ const partRow = (state, part) =>
     <div class="row apart found-part">
       ${nameOf(part)}
       <span class="row"
-        >${part.state === "unseen" ? nothing : verdictMark(part.state === "noted" ? null : part.state)}
+        >${part.state === "unseen" ? nothing : verdictMark(verdictOf(part))}
         ${cameraOf(state, part.name)(state.taken === part.name ? "Photo ✓" : "Photo")}</span
       >
     </div>
@@ -108,7 +109,10 @@ function inRuns(parts) {
   return runs;
 }
 
-/** Some parts, and the way to where they are measured as long as any is to be. @param {State} state @param {Part[]} run */
+/**
+ * Some parts, and the way to where they are measured as long as any is to be.
+ * @param {State} state @param {Part[]} run
+ */
 const runOf = (state, run) =>
   html`<ul class="list">
       ${run.map((part) => partRow(state, part))}
@@ -148,6 +152,10 @@ function nextOf({ parts, stripped, open }) {
 }
 
 /** @param {State} state */
+const whoTakesPhotos = ({ sign }) =>
+  sign.name() ? nothing : html`<section class="card">${sign.fieldIfUnknown("Photos taken by")}</section>`;
+
+/** @param {State} state */
 function screen(state) {
   const { id, found, stands } = state;
   const [step, words] = nextOf(found);
@@ -171,7 +179,7 @@ function screen(state) {
         <a class="button main" href="#/unit/${id}/${step}">${words}</a>
       </section>
       ${orderSection(state)}
-      ${state.sign.name() ? nothing : html`<section class="card">${state.sign.fieldIfUnknown("Photos taken by")}</section>`}
+      ${whoTakesPhotos(state)}
     </div>
     <div class="screen">
       ${
