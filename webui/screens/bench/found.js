@@ -60,13 +60,13 @@ async function opened(place, [id]) {
   return state;
 }
 
-/** Takes a photo of one part. @param {State} state @param {string} name */
-function cameraOf(state, name) {
+/** Takes a photo of one part. @param {State} state @param {Part} part */
+function cameraOf(state, { name, step }) {
   const known = state.cameras.get(name);
   if (known) return known;
   const fresh = camera({
     unit: state.id,
-    about: () => ({ slot: name.slice(0, 20), text: name }),
+    about: () => (step === "inspect" ? { text: name } : { slot: name, text: name }),
     sign: state.sign,
     draw: () => draw(state),
     done: () => {
@@ -92,7 +92,7 @@ const partRow = (state, part) =>
       ${nameOf(part)}
       <span class="row"
         >${part.state === "unseen" ? nothing : verdictMark(verdictOf(part))}
-        ${cameraOf(state, part.name)(state.taken === part.name ? "Photo ✓" : "Photo")}</span
+        ${cameraOf(state, part)(state.taken === part.name ? "Photo ✓" : "Photo")}</span
       >
     </div>
     ${part.state === "go" || part.state === "unseen" ? nothing : html`<p class="quiet">${part.text}</p>`}
