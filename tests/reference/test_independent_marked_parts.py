@@ -304,9 +304,8 @@ def tightened(pages: list[dict[str, Any]]) -> tuple[int, bool, bool]:
 def screws_of(pages: list[dict[str, Any]]) -> tuple[int, str | None, bool]:
     """Uses, verdict, and whether whoever closes it is told."""
     count, least, loose = tightened(pages)
-    if count > 3 or (loose and count == 3):
-        return count, "replace", loose
-    return count, None if least else "go", False
+    worn = count > 3 or (loose and count == 3)
+    return count, "replace" if worn else None if least else "go", count >= 3
 
 
 def test_marked_parts_are_followed_as_on_cards(rounds: int) -> None:

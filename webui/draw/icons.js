@@ -15,6 +15,7 @@ const SHAPES = {
   customers: svg`<circle cx="12" cy="8" r="4"/><path d="M4 21c0-5 3.5-7 8-7s8 2 8 7"/>`,
   history: svg`<path d="M8 6h13M8 12h13M8 18h13M3 6h1M3 12h1M3 18h1"/>`,
   shelf: svg`<path d="M3 3v18M21 3v18M3 11h18M3 19h18M7 11V6h4v5M13 19v-5h4v5"/>`,
+  marked: svg`<path d="M3 12V4h8l10 10-7 7zM7.5 8v.2"/>`,
   car: svg`<path d="M5 16H3v-4l3-5h9l4 5 2 1v3h-2M9 16h6M7 14a2 2 0 1 0 .1 0zM17 14a2 2 0 1 0 .1 0z"/>`,
   costs: svg`<circle cx="12" cy="12" r="9"/><path d="M12 7v5l4 2"/>`,
   calendar: svg`<path d="M4 6h16v14H4zM4 10h16M8 3v5M16 3v5"/>`,

@@ -3208,6 +3208,26 @@ export interface JudgedAgainRequest {
 export interface MarkedPartsRequest {
   /** Every stay of a marked part in any unit. */
   stays: object[];
+  /** Marks that are looked up, as a rebuild has them. */
+  asked?: {
+    /** What the part is. */
+    part:
+      | "bevel_gears"
+      | "case"
+      | "cover"
+      | "cross_pins"
+      | "friction"
+      | "journals"
+      | "other"
+      | "ring"
+      | "screws"
+      | "separator"
+      | "splines"
+      | "spring"
+      | "thrust_washers";
+    /** Its mark, as somebody wrote it. */
+    mark?: string | null;
+  }[] | null;
 }
 
 /** A measurement of disc springs. */
@@ -9145,6 +9165,11 @@ export interface MarkedPartsResult {
         id: string;
       }[];
     }[];
+  }[];
+  /** The part of each mark that was looked up, in order; empty where nobody has heard of it. */
+  asked: {
+    /** The mark as it is compared. */
+    key: string | null;
   }[];
 }
 

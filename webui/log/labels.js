@@ -176,7 +176,7 @@ export const LABELS = {
   },
   rebuild: {
     "marked_parts..uses": "Times used before",
-    "marked_parts..part": "Part",
+    "marked_parts..part": "Kind of part",
     "marked_parts..place": "Its place",
     "marked_parts..out_mark": "Mark of what came out",
     "marked_parts..out_to": "It is",
@@ -358,7 +358,7 @@ export const LABELS = {
     "warming.warmer_k": "Runs warmer than it was built by, K",
     "warming.case_ppm": "Case grows by, millionths for each K",
     "warming.stack_ppm": "Stack grows by, millionths for each K",
-    "marked_parts..part": "Part",
+    "marked_parts..part": "Kind of part",
     "marked_parts..place": "Its place",
     "marked_parts..mark": "Mark",
   },

@@ -22,7 +22,7 @@ import { database, entriesOf, fact, rows, today } from "./store.js";
 /**
  * What a list shows of a unit: a standing holds a hundred times as much.
  * @typedef {Pick<UnitStanding,
- *   "unit_id" | "verdict" | "looked_at" | "looked_by" | "outings_left" | "replaced" | "shelf"> & {
+ *   "unit_id" | "verdict" | "looked_at" | "looked_by" | "outings_left" | "replaced" | "shelf" | "marked_parts"> & {
  *   unit: Pick<UnitStanding["unit"], "name" | "owner" | "customer_id" | "pattern">,
  *   due: Pick<UnitStanding["due"][number], "title" | "text">[],
  *   findings: Pick<UnitStanding["findings"][number], "title">[],
@@ -34,6 +34,10 @@ import { database, entriesOf, fact, rows, today } from "./store.js";
 /** A car that is kept. @typedef {KitStanding["cars"][number]} Car */
 /** The shelf that stands. @typedef {import("../engine/door.js").ResultOf<"shelf_now">} ShelfNow */
 /** A piece or a class of pieces on the shelf. @typedef {ShelfNow["pieces"][number]} Piece */
+/**
+ * A part with a mark of its own.
+ * @typedef {import("../engine/door.js").ResultOf<"marked_parts">["parts"][number]} MarkedPart
+ */
 /** A customer. @typedef {KitStanding["customers"][number]} Customer */
 /** A pattern, to which units are built. @typedef {KitStanding["patterns"][number]} Pattern */
 
@@ -118,7 +122,8 @@ export const isBuilt = (found) => isHere(found) && Boolean(found.derived.checked
 /** @param {Standing} found @returns {Listed | undefined} nothing where the unit's definition is not here */
 function inShort(found) {
   if (!isHere(found)) return undefined;
-  const { unit_id, unit, verdict, looked_at, looked_by, outings_left, due, findings, replaced, shelf } = found;
+  const { unit_id, unit, verdict, looked_at, looked_by, outings_left, due, findings, replaced } = found;
+  const { shelf, marked_parts } = found;
   return {
     unit_id,
     unit: { name: unit.name, owner: unit.owner, customer_id: unit.customer_id, pattern: unit.pattern },
@@ -131,6 +136,7 @@ function inShort(found) {
     outings: found.start.outings,
     replaced,
     shelf,
+    marked_parts,
     due: due.map(({ title, text }) => ({ title, text })),
     findings: findings.map(({ title }) => ({ title })),
   };
@@ -213,6 +219,18 @@ export async function shelfNow(forUnit = "") {
     for_unit: forUnit,
     write_lengths_in: lengths,
   });
+}
+
+/**
+ * Every marked part, from every unit here.
+ * @param {{part: MarkedPart["part"], mark: string}[]} [asked] marks that are looked up, as somebody wrote them
+ */
+export async function markedParts(asked = []) {
+  const units = await listing();
+  const stays = units.flatMap(({ unit_id, unit, marked_parts }) =>
+    marked_parts.stays.map((stay) => ({ ...stay, unit: unit_id, unit_name: unit.name })),
+  );
+  return calc("marked_parts", { stays, asked });
 }
 
 /** The workshop's letterhead as it was typed; nothing where there is none. */

@@ -4,8 +4,8 @@ from typing import Any
 
 from ..doubt.verdict import ORDER
 from ..records.marked_exchange import AWAY, BROUGHT, LONGEST_REASON, MOST_FOUND, OUT_TO, SCRAP, STOCK
-from ..request.fields import Checked, Group, Listing
-from ..unit.marked_parts import MARKED, capital, name_of
+from ..request.fields import Checked, Group, Listing, Text
+from ..unit.marked_parts import LONGEST_MARK, MARKED, MOST_MARKED, capital, key_of, name_of, part_field
 from .later import badness
 from .tightened import times
 from .used_now import outings_in_words
@@ -19,6 +19,20 @@ FORM = Group(
             0,
             100000,
             "every stay of a marked part in any unit",
+        ),
+        "asked": Listing(
+            Group(
+                {
+                    "part": part_field(),
+                    "mark": Text(LONGEST_MARK, "its mark, as somebody wrote it", default=""),
+                },
+                "a mark that is looked up",
+            ),
+            0,
+            MOST_MARKED,
+            "marks that are looked up, as a rebuild has them",
+            default=[],
+            nouns="marks",
         ),
     },
     "the marked parts of all units",
@@ -53,7 +67,8 @@ def marked_parts(request: dict[str, Any]) -> dict[str, Any]:
         missing, and used, the same in words; uses, how often screws were tightened, or None; verdict and reason of what
         was found of it last (None and blank where nothing was judged), and found_in, the unit; says, where the log
         contradicts itself; for_rebuild, what a rebuild that puts it in takes along (uses, found); stays, the newest
-        first: unit, unit_name, place, from_at, to_at, to, text, used and found, the newest first.
+        first: unit, unit_name, place, from_at, to_at, to, text, used and found, the newest first. asked, for each mark
+        that was looked up, in order: key of its part, None where nobody has heard of it.
 
     Notes
     -----
@@ -66,7 +81,11 @@ def marked_parts(request: dict[str, Any]) -> dict[str, Any]:
         row = stay.copy()
         row["unit_name"] = row["unit_name"] or "a unit"
         stays.setdefault((row["part"], row["key"]), []).append(row)
-    return {"parts": [part_of(stays[key]) for key in sorted(stays, key=by_mark)]}
+    keys = [(row["part"], key_of(row["mark"])) for row in request["asked"]]
+    return {
+        "parts": [part_of(stays[key]) for key in sorted(stays, key=by_mark)],
+        "asked": [{"key": key[1] if key in stays else None} for key in keys],
+    }
 
 
 def by_mark(key: tuple[str, str]) -> tuple[int, str]:

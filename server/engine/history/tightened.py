@@ -6,11 +6,14 @@ opened after a rebuild. It is the least number that explains what is known.
 
 from typing import Any
 
-from ..unit.features import COUNTED, REFIT, outside_of
+from ..unit.features import CLOSING, COUNTED, REFIT, outside_of
 from .used import place_of
 
 # Side of an entry on which something happened: before it, or with it.
 BEFORE, WITH = 0, 1
+
+# What uses loose screws once more.
+NEXT_USE = {CLOSING: " before it is closed", REFIT: " before the unit goes back"}
 
 # What shows that a unit is closed.
 SHOWS_CLOSED = ("torque_check", "outing", "refit")
@@ -132,7 +135,7 @@ def counted_row(
     Returns
     -------
     dict
-        verdict, reason, uses; at_closing, a sentence for whoever closes it, blank where there is nothing to say.
+        verdict, reason, uses; at_closing, a sentence for whoever closes it, blank as long as they may be used again.
     """
     name, most, is_open = feature["name"], feature["most_uses"], tightened.is_open
     count = before + tightened.between(fitted, None)
@@ -151,9 +154,8 @@ def counted_row(
         row["reason"] = f"{used}. Not judged: it has no limit."
     elif count > most or (is_open and count == most):
         row["verdict"] = outside_of(feature)
-        when = " before it is closed" if is_open else ""
+        when = NEXT_USE[feature["counted"]] if is_open else ""
         row["reason"] = f"{used}, and may be used {times(most)} in all: fit new ones{when}."
-        row["at_closing"] = row["reason"] if is_open else ""
     elif count == most:
         row["verdict"] = None if is_least else "go"
         row["reason"] = f"{used}, the last time that is allowed: fit new ones when it is next opened."
@@ -163,6 +165,8 @@ def counted_row(
     if is_least:
         row["reason"] += " How often before it was added is not known: an inspection can say."
     row["reason"] += said
+    if most is not None and count >= most:
+        row["at_closing"] = row["reason"]
     return row
 
 

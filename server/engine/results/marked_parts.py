@@ -3,7 +3,7 @@
 from ..history.marked_parts import WHERE
 from ..records.marked_exchange import EXCHANGED, OUT_TO
 from ..request.fields import Choice, Group, Listing, YesNo
-from ..unit.marked_parts import MARKED
+from ..unit.marked_parts import MARKED, MOST_MARKED
 from .fields import Count, Figure, Maybe, Result, Typed, Words
 from .shared import REASON, TEXT, VERDICT
 
@@ -150,4 +150,15 @@ MARKED_PART = Result(
     "a marked part",
 )
 
-MARKED_PARTS = Result({"parts": Listing(MARKED_PART, 0, 100000, "every marked part")}, "the marked parts of all units")
+MARKED_PARTS = Result(
+    {
+        "parts": Listing(MARKED_PART, 0, 100000, "every marked part"),
+        "asked": Listing(
+            Result({"key": Maybe(KEY)}, "a mark that was looked up"),
+            0,
+            MOST_MARKED,
+            "the part of each mark that was looked up, in order; empty where nobody has heard of it",
+        ),
+    },
+    "the marked parts of all units",
+)

@@ -41,7 +41,7 @@ assert all(name in FEATURE_PARTS for name in MARKED if name not in IN_STACK)
 
 def part_field() -> Choice:
     """What a marked part is, made anew so that it keeps its place on a form."""
-    return Choice(MARKED, "what the part is", label="Part")
+    return Choice(MARKED, "what the part is", label="Kind of part")
 
 
 def place_field() -> Text:

@@ -158,6 +158,13 @@ def test_another_spring_without_a_mark_ends_the_stay_of_a_marked_one() -> None:
     assert found["text"].startswith("Nobody said where spring 14 is.")
 
 
+def test_a_mark_is_looked_up_however_it_is_written() -> None:
+    stays = [stay | {"unit": "u", "unit_name": ""} for stay in stands(*log(WITH_14))["marked_parts"]["stays"]]
+    asked = [{"part": "spring", "mark": " 14 "}, {"part": "case", "mark": "14"}, {"part": "spring"}]
+    answer = calc("marked_parts", {"stays": stays, "asked": asked})
+    assert [row["key"] for row in answer["asked"]] == ["14", None, None]
+
+
 def test_numbers_in_marks_are_put_in_order_by_size() -> None:
     marks = ["S10", "S2", "10", "9", "A"]
     units = {f"Unit {mark}": log(changed(UNIT, marked_parts=[{"part": "case", "mark": mark}])) for mark in marks}
@@ -207,14 +214,14 @@ NEW = ("rebuild", {"note": "x", "replaced": ["Cover screws"]})
 
 def test_single_use_screws_warn_from_when_they_are_loose_again() -> None:
     closed = screws(NEW, ("close", CLOSED))
-    assert (closed["uses"], closed["verdict"], closed["at_closing"]) == (1, "go", "")
+    assert (closed["uses"], closed["verdict"], closed["at_closing"]) == (1, "go", closed["reason"])
     opened = screws(NEW, ("close", CLOSED), ("strip", STRIPPED))
     assert (opened["uses"], opened["verdict"]) == (1, "replace")
     assert opened["at_closing"] == (
         "Cover screws: used once, and may be used once in all: fit new ones before it is closed."
     )
     again = screws(NEW, ("close", CLOSED), ("strip", STRIPPED), ("close", CLOSED))
-    assert (again["uses"], again["verdict"], again["at_closing"]) == (2, "replace", "")
+    assert (again["uses"], again["verdict"], again["at_closing"]) == (2, "replace", again["reason"])
     mended = screws(NEW, ("close", CLOSED), ("strip", STRIPPED), NEW, ("close", CLOSED))
     assert (mended["uses"], mended["verdict"]) == (1, "go")
 

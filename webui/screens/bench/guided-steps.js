@@ -52,9 +52,14 @@ const doneLine = (state, step, setDone) =>
     }
   </div>`;
 
-/** The unit's own figures at a step. @param {State} state @param {Step} step */
-const figuresAt = ({ force, procedure }, step) =>
-  force.at_steps[procedure].filter((row) => row.step === step.name).map(({ text }) => text);
+/** Where screws come out in a strip, and where they go in in a close. */
+const SCREWS_AT = ["strip screws", "close started"];
+
+/** The unit's own figures at a step, and screws that are used up. @param {State} state @param {Step} step */
+const figuresAt = ({ force, procedure, screws }, step) => [
+  ...force.at_steps[procedure].filter((row) => row.step === step.name).map(({ text }) => text),
+  ...(SCREWS_AT.includes(`${procedure} ${step.name}`) ? screws : []),
+];
 
 /** @param {string[]} sentences */
 const sentenceList = (sentences) =>

@@ -41,6 +41,7 @@ import { openOfUnit } from "./of-unit.js";
  * @property {string} key of the draft
  * @property {number} guide the list of steps that is followed
  * @property {Step[]} steps
+ * @property {string[]} screws what to know of screws that are used up
  * @property {Force} force what the vice has to hold, as far as it is known
  * @property {boolean} stepsLeftOut whether the entry that is corrected names steps twice, or such as there are none of
  * @property {import("./found-answers.js").Part[]} parts that the strip found bad, to be answered before it is closed
@@ -102,6 +103,7 @@ async function opened(place, [id, named, corrected]) {
     guide: procedures.guide,
     steps,
     force,
+    screws: found.features.map(({ at_closing }) => at_closing).filter(Boolean),
     stepsLeftOut,
     parts,
     draft,

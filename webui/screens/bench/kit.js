@@ -130,7 +130,8 @@ const heading = ({ tools }) =>
       <h1>Kit</h1>
       <span class="row"
         ><a class="button" href="#/kit/paste">Paste a table</a>
-        <a class="button" href="#/shelf">Plates on the shelf</a> <a class="button" href="#/car">Cars</a></span
+        <a class="button" href="#/shelf">Plates on the shelf</a> <a class="button" href="#/marked">Marked parts</a>
+        <a class="button" href="#/car">Cars</a></span
       >
     </div>
     ${

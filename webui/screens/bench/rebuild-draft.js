@@ -2,6 +2,7 @@
 // A rebuild as it is typed.
 
 import { typedOf } from "../form/fields.js";
+import { rowsOf } from "./rebuild-marked.js";
 
 /** @typedef {import("../form/fields.js").Typed} Typed */
 /**
@@ -10,7 +11,8 @@ import { typedOf } from "../form/fields.js";
  */
 /** @typedef {{fitted: Fitted[], oil: string, spring: string, other_spring?: boolean, note: string}} Work */
 /** @typedef {{out?: Record<string, import("./came-out.js").Said>, shelf?: string}} ForShelf */
-/** @typedef {Work & ForShelf & {hours?: Typed, parts_cost?: Typed, replaced?: string[], trials?: string[]}} Draft */
+/** @typedef {{replaced?: string[], marked?: import("./rebuild-marked.js").Row[]}} OtherParts */
+/** @typedef {Work & ForShelf & OtherParts & {hours?: Typed, parts_cost?: Typed, trials?: string[]}} Draft */
 
 /**
  * What is typed at first.
@@ -31,6 +33,7 @@ export function draftOf(old) {
     ...(typeof other_spring === "boolean" ? { other_spring } : {}),
     note: note ?? "",
     replaced: old?.replaced ?? [],
+    marked: rowsOf(old?.marked_parts),
     hours: typedOf(hours),
     parts_cost: typedOf(parts_cost),
     trials: trials ?? [],
@@ -38,5 +41,6 @@ export function draftOf(old) {
 }
 
 /** Whether there is anything to judge. @param {Draft} draft */
-export const isBegun = ({ fitted, replaced, note, hours, parts_cost, trials }) =>
-  [fitted, replaced, trials].some((rows) => rows?.length) || Boolean(note || typedOf(hours) || typedOf(parts_cost));
+export const isBegun = ({ fitted, replaced, marked, note, hours, parts_cost, trials }) =>
+  [fitted, replaced, marked, trials].some((rows) => rows?.length) ||
+  Boolean(note || typedOf(hours) || typedOf(parts_cost));

@@ -13,7 +13,6 @@ import { saveKey } from "../form/act-key.js";
 import {
   backTo,
   caution,
-  choiceField,
   choiceKeys,
   errorLine,
   numberField,
@@ -30,10 +29,11 @@ import { signing } from "../form/signing.js";
 import { style } from "../form/style.js";
 import { canBeMade, followDefinition, madeSection } from "../unit/trials.js";
 import { cameOut, cameOutSection, comesOut, saidToComeOut, shelfKeys } from "./came-out.js";
-import { limitHint, nameHint } from "./fitted-hints.js";
+import { fittedCard, isNew } from "./fitted-card.js";
 import { openOfUnit } from "./of-unit.js";
 import { plannedNote, toFit } from "./plan-taken.js";
 import { draftOf, isBegun } from "./rebuild-draft.js";
+import { lookUp, markedRequest, markedSection, NOT_KNOWN_YET } from "./rebuild-marked.js";
 import { replacedSection } from "./replaced.js";
 
 /** @typedef {import("../form/fields.js").Typed} Typed */
@@ -54,6 +54,7 @@ import { replacedSection } from "./replaced.js";
  * @property {ReturnType<typeof saidToComeOut>} [saidBefore] what an entry that is corrected says of that
  * @property {number} taken how many of what was fitted came off the shelf
  * @property {import("../../engine/door.js").ResultOf<"shelf_less">["known"]} onShelf what the shelf tells of each part
+ * @property {import("./rebuild-marked.js").Known} marked what is known of the marked parts
  * @property {string} meant what the entry says about the shelf; blank for one that never said anything about it
  * @property {boolean} springWasNoted whether the entry that is corrected says something of the spring
  * @property {Draft} draft
@@ -84,6 +85,7 @@ async function opened(place, [id, corrected]) {
   const draft = { ...draftOf(old), ...(await kept(key)) };
   const state = /** @type {State} */ ({ place, id, corrected, key, found, stock, draft, sign, taken: 0 });
   state.onShelf = [];
+  state.marked = NOT_KNOWN_YET;
   state.read = read;
   state.unitName = found.unit.name;
   state.slots = (found.derived.checked.chain ?? []).filter(({ part }) => part !== "spring").map(({ slot }) => slot);
@@ -106,11 +108,22 @@ async function opened(place, [id, corrected]) {
 }
 
 /** @param {State} state */
-const otherSpring = ({ draft, springWasNoted }) => draft.other_spring ?? springWasNoted;
+const otherSpring = ({ draft, springWasNoted }) =>
+  draft.other_spring ?? (springWasNoted || (draft.marked ?? []).some(({ part }) => part === "spring"));
 
 /** @param {State} state */
 function requestOf(state) {
-  const { fitted, replaced = [], trials = [], oil, spring, note, hours = "", parts_cost = "" } = state.draft;
+  const {
+    fitted,
+    replaced = [],
+    marked = [],
+    trials = [],
+    oil,
+    spring,
+    note,
+    hours = "",
+    parts_cost = "",
+  } = state.draft;
   // What the shelf tells of a piece goes with it into its place, unless something else was typed.
   const filled = (/** @type {Fitted} */ { bought, ...part }, /** @type {number} */ number) => ({
     ...filledIn(state.onShelf[number] ?? {}),
@@ -124,6 +137,7 @@ function requestOf(state) {
     ...(came_out.length ? { came_out } : {}),
     ...(shelf ? { shelf: /** @type {"moves" | "counted"} */ (shelf) } : {}),
     ...(replaced.length ? { replaced } : {}),
+    ...(marked.length ? { marked_parts: markedRequest(marked, state.marked) } : {}),
     ...(trials.length ? { trials } : {}),
     ...(oil.trim() ? { oil } : {}),
     ...(spring.trim() ? { spring } : {}),
@@ -158,6 +172,7 @@ async function countTaken(state) {
   state.onShelf = told;
   const slots = state.draft.fitted.map(({ slot }) => slot);
   const names = state.stock.rows.map(({ name }) => name);
+  state.marked = await lookUp(state.draft.marked ?? []).catch(() => NOT_KNOWN_YET);
   state.outs = state.saidBefore ?? (await comesOut(state.found, slots, names));
   await state?.form.judge();
 }
@@ -177,6 +192,12 @@ function add(state) {
   focusOn(state.place, ".list > li:last-child select");
 }
 
+/** @param {State} state @param {number} number @param {Partial<Fitted>} change */
+const put = (state, number, change) =>
+  set(state, {
+    fitted: state.draft.fitted.map((other, place) => (place === number ? { ...other, ...change } : other)),
+  });
+
 /** @param {State} state @param {number} number */
 function remove(state, number) {
   set(state, { fitted: state.draft.fitted.filter((_, place) => place !== number) });
@@ -194,76 +215,6 @@ async function save(state) {
     await followDefinition(id, state.found, body.trials ?? []);
     location.hash = corrected ? `#/unit/${id}` : `#/unit/${id}/close`;
   });
-}
-
-/** Whether nothing is typed into a row yet: it lacks something, and nothing in it is wrong. @param {Fitted} part */
-const isNew = ({ mm, piece, minimum_mm, family }) => ![typedOf(mm), piece, typedOf(minimum_mm), family].some(Boolean);
-
-/** @param {State} state @param {Fitted} part @param {number} number */
-function fittedCard(state, part, number) {
-  const { form, slots, quantity, draft } = state;
-  const put = (/** @type {Partial<Fitted>} */ change) =>
-    set(state, { fitted: draft.fitted.map((other, place) => (place === number ? { ...other, ...change } : other)) });
-  const error = (/** @type {keyof Fitted} */ field) =>
-    field === "mm" && isNew(part) ? undefined : form.error(`fitted.${number}.${field}`);
-  return html`<li class="card">
-    <div class="pair">
-      ${choiceField({
-        name: `${number}.slot`,
-        label: LABELS.rebuild["fitted..slot"],
-        value: part.slot,
-        error: error("slot"),
-        options: slots.map((slot) => [slot, slot]),
-        choose: (slot) => put({ slot }),
-      })}
-      ${textField({
-        name: `${number}.piece`,
-        label: LABELS.rebuild["fitted..piece"],
-        value: part.piece,
-        hint: nameHint(state, part, number),
-        error: error("piece"),
-        type: (piece) => put({ piece }),
-      })}
-    </div>
-    <div class="fields">
-      ${quantity({
-        name: `${number}.mm`,
-        label: LABELS.rebuild["fitted..mm"],
-        si: "mm",
-        value: part.mm,
-        error: error("mm"),
-        put: (mm) => put({ mm }),
-      })}
-      ${quantity({
-        name: `${number}.minimum_mm`,
-        label: LABELS.rebuild["fitted..minimum_mm"],
-        si: "mm",
-        value: part.minimum_mm,
-        error: error("minimum_mm"),
-        hint: limitHint(state, number),
-        put: (minimum_mm) => put({ minimum_mm }),
-      })}
-    </div>
-    ${textField({
-      name: `${number}.family`,
-      label: LABELS.rebuild["fitted..family"],
-      value: part.family ?? state.onShelf[number]?.family ?? "",
-      hint: "by the shelf, if it knows; may stay empty",
-      error: error("family"),
-      type: (family) => put({ family }),
-    })}
-    <button
-      class="small"
-      aria-pressed=${Boolean(part.bought)}
-      aria-label=${`${LABELS.rebuild["fitted..bought"]}: ${part.slot}`}
-      @click=${() => put({ bought: !part.bought })}
-    >
-      ${part.bought ? "✓ " : ""}${LABELS.rebuild["fitted..bought"]}
-    </button>
-    <button class="plain" aria-label=${`Remove this line: ${part.slot}`} @click=${() => remove(state, number)}>
-      Remove this line
-    </button>
-  </li>`;
 }
 
 /** @param {State} state */
@@ -295,7 +246,12 @@ const exchanged = (state) =>
     ${
       state.draft.fitted.length
         ? html`<ul class="list">
-            ${state.draft.fitted.map((part, number) => fittedCard(state, part, number))}
+            ${state.draft.fitted.map((part, number) =>
+              fittedCard(state, part, number, {
+                put: (change) => put(state, number, change),
+                remove: () => remove(state, number),
+              }),
+            )}
           </ul>`
         : html`<p class="quiet">
               Nothing yet. <a href="#/unit/${state.id}/plan">Plan the rebuild</a>, or add what you fitted.
@@ -329,7 +285,7 @@ const springFields = (state) =>
 function otherFaults({ form }) {
   const { bad, failed } = form;
   const atAField =
-    bad && (["note", "hours", "parts_cost"].includes(bad.field) || /^(fitted|came_out)\./.test(bad.field));
+    bad && (["note", "hours", "parts_cost"].includes(bad.field) || /^(fitted|came_out|marked_parts)\./.test(bad.field));
   return html`${bad && !atAField ? errorLine(bad.reason) : nothing}${errorLine(failed)}`;
 }
 
@@ -401,6 +357,7 @@ const screen = (state) =>
     </div>
     ${changesSection(state)} ${exchanged(state)} ${comesOutSection(state)}
     ${replacedSection(state.found.features, state.draft.replaced ?? [], (replaced) => set(state, { replaced }))}
+    ${markedSection(state, (marked) => set(state, { marked }))}
     ${shelfKeys(state, (shelf) => set(state, { shelf }))} ${work(state)}`;
 
 /** @param {State} state */

@@ -23,6 +23,7 @@ const PLACES = [
     { path: "/history", name: "History", key: "y", picture: "history", of: "/" },
     { path: "/kit", name: "Kit", key: "k", picture: "kit" },
     { path: "/shelf", name: "Shelf", key: "s", picture: "shelf", of: "/kit" },
+    { path: "/marked", name: "Marked parts", key: "p", picture: "marked", of: "/kit" },
     { path: "/car", name: "Cars", key: "c", picture: "car", of: "/kit" },
   ],
   [

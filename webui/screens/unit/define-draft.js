@@ -17,8 +17,9 @@ import { chainFor, withAlike } from "./define-chain.js";
  * What is inspected on another part, as it is typed.
  * @typedef {Record<"name" | "part" | "measure" | "gauge" | "outside", string> &
  *   Record<"places" | "new_mm" | "low_mm" | "high_mm" | "change_mm" | "most_uses", Figure> &
- *   {usual_limits: boolean | null}} Feature
+ *   {usual_limits: boolean | null, counted: string}} Feature
  */
+/** A part with a mark of its own. @typedef {Record<"part" | "place" | "mark", string>} MarkedPart */
 /** A ready-made list of features of a part. @typedef {{title: string, features: Feature[]}} FeatureList */
 
 /** @typedef {import("../../engine/calculations.js").UnitRequest} Body */
@@ -56,7 +57,8 @@ export const hasIntervals = ({ service }) => INTERVALS.some((name) => !empty(ser
  *   "layout", string> &
  *   Record<"hub_ratio" | "cavity_mm", Figure> & Record<Group, Record<string, Figure>> &
  *   {friction: Record<string, Figure | boolean>, ramps: Ramps, other_ramps: Pair[], chain: Part[], features: Feature[],
- *   worked_out: Record<string, object>, working: {from: string, typed: Record<string, Figure>, fromLog: string},
+ *   marked_parts: MarkedPart[], worked_out: Record<string, object>,
+ *   working: {from: string, typed: Record<string, Figure>, fromLog: string},
  *   form: number}} UnitDraft
  */
 
@@ -113,6 +115,7 @@ export function newUnit() {
     limits: { taper_mm: "0.03", flatness_mm: "0.10" },
     warming: { warmer_k: "", case_ppm: "23", stack_ppm: "11.5" },
     features: [],
+    marked_parts: [],
   };
 }
 
@@ -129,6 +132,7 @@ export const blankFeature = () => ({
   high_mm: "",
   change_mm: "",
   most_uses: "",
+  counted: "",
   usual_limits: null,
 });
 
@@ -222,7 +226,7 @@ export function hasMore({ ramps, warming, spring }) {
  */
 export function unitRequest(draft) {
   const { order, service, spring, friction, ramps, other_ramps, cover, warming, chain, worked_out, ...rest } = draft;
-  const { form: _form, working: _working, features, ...always } = rest;
+  const { form: _form, working: _working, features, marked_parts, ...always } = rest;
   return {
     ...whole(always),
     limits: whole(draft.limits),
@@ -235,6 +239,7 @@ export function unitRequest(draft) {
     ...optional("cover", cover),
     ...optional("warming", warming),
     ...(features.length ? { features: features.map(whole) } : {}),
+    ...(marked_parts.length ? { marked_parts: marked_parts.map(whole) } : {}),
     ...(Object.keys(whole(worked_out)).length ? { worked_out: whole(worked_out) } : {}),
     ...(isBegun(chain) ? { chain: chain.map(({ alike: _alike, ...item }) => whole(item)) } : {}),
   };

@@ -56,6 +56,13 @@ const OUTSIDE = [
   ["rework", "rework or shim it"],
 ];
 
+/** What uses screws once more, as the log tells. @type {[string, string][]} */
+const COUNTED = [
+  ["", "only as inspections say"],
+  ["closing", "each time that the cover is closed"],
+  ["refit", "each time that the unit goes back into its axle"],
+];
+
 /** What has no limits in mm. @type {Record<string, string>} */
 const WITHOUT_LENGTH = {
   surface: "No limit: it passes without deep scoring, blue or cracks.",
@@ -97,6 +104,14 @@ function limits(form, place) {
         whole: true,
         type: (typed) => put(form, place, { most_uses: typed, ...OWN }),
       })}
+      ${choiceField({
+        name: `features.${place}.counted`,
+        label: `${label}: used once more`,
+        value: feature.counted,
+        options: COUNTED,
+        error: error("counted"),
+        choose: (counted) => put(form, place, { counted }),
+      })}
     </div>`;
   return html`<div class="fields">
       ${LIMITS.map(([name, words, hint]) =>
@@ -118,7 +133,7 @@ function limits(form, place) {
 const measuredAs = (measure) => ({
   measure,
   gauge: "",
-  ...(measure === "used" ? {} : { most_uses: "" }),
+  ...(measure === "used" ? {} : { most_uses: "", counted: "" }),
   ...(measure === "used" || WITHOUT_LENGTH[measure] ? { new_mm: "", low_mm: "", high_mm: "", change_mm: "" } : {}),
 });
 

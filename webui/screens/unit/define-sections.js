@@ -10,6 +10,7 @@ import { aboutTheDrive } from "./define-drive.js";
 import { otherParts } from "./define-features.js";
 import { figureFields, quantityOf, statedForKeys, wordsField } from "./define-fields.js";
 import { setValue } from "./define-form.js";
+import { markedParts } from "./define-marked.js";
 import { plates } from "./define-plates.js";
 import { workOut } from "./work-out.js";
 
@@ -218,6 +219,14 @@ export const SECTIONS = [
     gives: "Gears, pins, washers, case, screws: each with its limits, judged at an inspection.",
     filled: (form) => form.draft.features.length > 0,
     fields: otherParts,
+  },
+  {
+    name: "marked_parts",
+    title: "Marked parts",
+    paths: /^marked_parts/,
+    gives: "Springs, rings, gears, cases with a number of their own: their history goes with them to another unit.",
+    filled: (form) => form.draft.marked_parts.length > 0,
+    fields: markedParts,
   },
 ];
 

@@ -4,6 +4,7 @@
 import { named, number } from "../../log/shape.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { newtons, typedOf, unitOf, verdictMark, whenDay, workedOutLine } from "../form/fields.js";
+import { OUT_TO, partWords } from "../form/marked.js";
 import { limitsInWords } from "./limits-in-words.js";
 
 /** @typedef {Awaited<ReturnType<typeof import("../form/fields.js").reading>>} Read */
@@ -191,8 +192,18 @@ function rebuilt({ body, shown }, read) {
               )}
             </tbody>
           </table>`
-        : html`<p>No part was exchanged.</p>`
+        : body.marked_parts?.length
+          ? nothing
+          : html`<p>No part was exchanged.</p>`
     }
+    ${(body.marked_parts ?? []).map(
+      ({ part, place, mark, out_mark, out_to }) =>
+        html`<p>
+          ${partWords(part)}${place ? ` (${place})` : ""}: ${mark ? `${mark} went in` : "one without a mark went in"}${
+            out_mark ? `, ${out_mark} came out, ${OUT_TO[out_to || "stock"]}` : ""
+          }.
+        </p>`,
+    )}
     ${(shown.came_out ?? []).map(
       ({ slot, where, name, mm }) =>
         html`<p>

@@ -17,6 +17,7 @@ import { bench, tablet } from "../frame/places.js";
 import { noteForm } from "./note.js";
 import { otherPartsNow } from "./page-features.js";
 import { history } from "./page-history.js";
+import { lifeOfMarked, markedNow } from "./page-marked.js";
 import { job, notHere, opens, stack, torque, use, verdict } from "./page-sections.js";
 import { photoForm } from "./photo.js";
 import { receipt } from "./receipt.js";
@@ -40,6 +41,7 @@ import { ofUnknownDepth, saidByLog } from "./work-out-log.js";
  * @property {import("../../log/pattern.js").Offer} [offer] what its pattern offers since it changed
  * @property {string} pattern what the pattern that it is built to is called; empty where there is none
  * @property {import("./work-out-log.js").FromLog[]} said what the log can say of its depth
+ * @property {import("../../log/stands.js").MarkedPart[]} lives what all units say of its marked parts
  * @property {import("../../log/in-vice.js").InVice} [inVice] what was left in a vice by the guide on this phone
  */
 
@@ -132,7 +134,7 @@ export async function show(place, [id]) {
     return html`<div class="full">${backTo("#/", "Units")}</div>
       ${saved.view((kind) => !adding.shows(kind))} ${verdict(page)} ${first}
       <div class="screen torque-now">${torque(page, trend)} ${use(page)} ${trialsSection(page)}
-        ${otherPartsNow(page)}</div>
+        ${markedNow(page)} ${otherPartsNow(page)}</div>
       ${after === nothing ? drawn : html`<div class="screen">${drawn} ${after}</div>`}
       ${saidByLog(id, page.said)} ${opens(page)} ${history(page)} ${adding.view()}`;
   };
@@ -142,7 +144,18 @@ export async function show(place, [id]) {
     const [{ found, ...rest }] = await Promise.all([loadUnit(id, read), saved.load()]);
     // A unit whose definition has not arrived yet is not on this phone.
     if (isBuilt(found)) {
-      page = { id, read, kinds, whole: page?.whole ?? false, draw, found, photos, said: page?.said ?? [], ...rest };
+      page = {
+        id,
+        read,
+        kinds,
+        whole: page?.whole ?? false,
+        draw,
+        found,
+        photos,
+        said: page?.said ?? [],
+        lives: page?.lives ?? [],
+        ...rest,
+      };
       place.classList.add("wide", "of-unit");
       trend.give(page.found, page.entries);
     }
@@ -150,7 +163,8 @@ export async function show(place, [id]) {
     // The page is there before its pictures are, and before what its log can say of an unknown depth.
     await findPhotos(photos, rest.entries);
     if (page) page.said = await ofUnknownDepth(page.found, page.entries, read);
-    if (photos.size || page?.said.length) draw();
+    if (page) page.lives = await lifeOfMarked(page.found);
+    if (photos.size || page?.said.length || page?.lives.length) draw();
   };
   await load();
   const stop = onChange(load);
