@@ -190,7 +190,7 @@ def random_refit(chance: random.Random) -> dict[str, Any]:
     shims = {"behind_mm": behind, "tooth_mm": tooth}
     if chance.random() < 0.6:
         shims["step_mm"] = chance.choice([0.02, 0.025, 0.05])
-    request = {
+    request: dict[str, Any] = {
         "backlash": {
             "points_mm": [lash, lash + spread, lash + spread / 2],
             "low_mm": round(chance.uniform(0.05, 0.12), 3),
@@ -309,7 +309,7 @@ def shims_to_add(request: dict[str, Any], rises: float | None) -> float:
     change = (aim - torque) / per_mm
     seen = [y for _, y in points] + [torque]
     beyond = abs(change) > 0.05 and not min(seen) <= aim <= max(seen)
-    return change / 2 if beyond else change
+    return float(change / 2 if beyond else change)
 
 
 def guard_of_bearings(request: dict[str, Any]) -> float:

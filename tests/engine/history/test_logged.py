@@ -81,7 +81,7 @@ def test_fillings_and_the_hottest_outing_between_two_checks_are_told() -> None:
 )
 def test_what_differs_in_the_log_comes_before_the_plates(before: Any, now: Any, words: str) -> None:
     sides = {"before": {"torque_nm": 100, **before}, "now": {"torque_nm": 70, **now}}
-    same = {"plates": [], "l0_mm": None}
+    same: dict[str, Any] = {"plates": [], "l0_mm": None}
     answer = calc("loss", {"unit": UNIT, **{name: {**same, **side} for name, side in sides.items()}})
     [friction] = [row for row in answer["shares"] if row["cause"] == "friction"]
     assert friction["text"].startswith("Friction down 30 %: ")
