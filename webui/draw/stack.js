@@ -8,7 +8,7 @@ import { html, nothing, svg } from "../vendor/lit-html/lit-html.js";
  * two side by side.
  */
 const WHOLE = { left: 62, right: 212, width: 340, most: 14 };
-const HALF = { left: 44, right: 100, width: 190, most: 6 };
+const HALF = { left: 52, right: 108, width: 198, most: 6 };
 const LETTER = 8;
 const HATCH = 9;
 /** What is not good shows beside its figure as well. @type {Record<string, string>} */

@@ -61,7 +61,7 @@ function pieceCard(state, piece, number) {
       error: error(name),
       put: (typed) => put({ [name]: typed }),
     });
-  return html`<li class="card">
+  return html`<li class="card piece">
     ${corrected ? nothing : rowState(now, piece.name)}
     <div class="pair">
       ${textField({

@@ -168,7 +168,7 @@ function labelRow(state, { key, title, lines }) {
         .checked=${live(many !== undefined)}
         @change=${(/** @type {{target: HTMLInputElement}} */ event) =>
           choose(state, { [key]: event.target.checked ? "1" : undefined })}
-      /><span><b>${title}</b><br /><span class="quiet">${lines.join(" · ")}</span></span></label
+      /><span><b>${title}</b><br /><span class="quiet said">${lines.map((line, number) => html`<span>${line}${number < lines.length - 1 ? " ·" : ""}</span> `)}</span></span></label
     >
     ${
       many === undefined
