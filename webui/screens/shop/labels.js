@@ -156,6 +156,10 @@ async function print(state) {
   state.place.querySelector("[aria-invalid=true], [role=alert]")?.scrollIntoView({ block: "center" });
 }
 
+/** What is on a label, in a row that breaks between its lines alone. @param {string[]} lines */
+const piecesOf = (lines) =>
+  lines.map((line, number) => html`<span>${line}${number < lines.length - 1 ? " ·" : ""}</span> `);
+
 /** @param {State} state @param {{key: string, title: string, lines: string[]}} label */
 function labelRow(state, { key, title, lines }) {
   const many = state.copies[key];
@@ -168,7 +172,7 @@ function labelRow(state, { key, title, lines }) {
         .checked=${live(many !== undefined)}
         @change=${(/** @type {{target: HTMLInputElement}} */ event) =>
           choose(state, { [key]: event.target.checked ? "1" : undefined })}
-      /><span><b>${title}</b><br /><span class="quiet said">${lines.map((line, number) => html`<span>${line}${number < lines.length - 1 ? " ·" : ""}</span> `)}</span></span></label
+      /><span><b>${title}</b><br /><span class="quiet said">${piecesOf(lines)}</span></span></label
     >
     ${
       many === undefined
