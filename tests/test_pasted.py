@@ -206,15 +206,22 @@ def test_a_day_is_told_from_other_text_where_no_head_says_it(pasted: Ask) -> Non
     fields = [
         {"name": "name", "heads": []},
         {"name": "due", "heads": [], "day": True},
-        {"name": "range", "heads": []},
+        {"name": "range", "heads": [], "like": r"^\d+-\d+\D*$"},
         {"name": "step", "heads": [], "figure": True},
     ]
     rows = [["Beam", "20-200 Nm", "0,5", "31.3.2027"], ["Dial", "0-250", "1.5 Nm", "2027-05-01"]]
     with_range, without = pasted(
-        ("columnsByCells", [rows, fields]), ("columnsByCells", [[[row[0], row[3]] for row in rows], fields])
+        ("columnsByCells", [rows, fields]), ("columnsByCells", [[[row[0], row[3], "red"] for row in rows], fields])
     )
     assert with_range == ["name", "range", "step", "due"]
-    assert without == ["name", "due"]
+    # A remark is no range.
+    assert without == ["name", "due", ""]
+
+
+def test_words_of_an_option_in_names_do_not_make_them_options(pasted: Ask) -> None:
+    rows = [["Friction A", "friction"], ["Shim B", "friction"], ["Shim C", "shim"]]
+    columns, single = pasted(("columnsByCells", [rows, FIELDS]), ("columnsByCells", [rows[:1], FIELDS]))
+    assert columns == single == ["name", "part"]
 
 
 def test_ranges_are_read_however_they_are_written(node: subprocess.Popen[str]) -> None:

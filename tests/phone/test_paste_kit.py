@@ -184,7 +184,8 @@ def test_what_could_not_be_written_is_written_the_next_time_and_nothing_twice(de
     # A tool that came into the kit after the table was looked at is not written a second time.
     bench.get_by_role("link", name="Kit", exact=True).last.click()
     expect(bench.get_by_label("Leaves C, Name")).to_be_visible()
-    paste(bench, "Name\tType\tRange\nLeaves D\tfeeler\t\nBar\tbeam wrench\tsee below\n")
+    paste(bench, "Name\tKind\tType\tRange\nLeaves D\tfeeler\t\t\nBar\tTorque wrench\tdial\tsee below\n")
+    expect(bench.get_by_label("Row 3, What it is")).to_have_value("wrench dial")
     high = bench.get_by_label("Row 3, Scale ends at")
     expect(high).to_have_accessible_description(re.compile("Type a number, for example 72.5; got 'see below'"))
     high.fill("90")
@@ -209,6 +210,13 @@ def test_a_csv_of_tools_is_taken_on_a_phone(demo: RunningServer, phone: Page) ->
     open_kit(phone, demo)
     before = ids_on_disk(demo)
     phone.get_by_role("link", name="Paste a table").tap()
+    # Without heads its cells say what they are.
+    phone.get_by_label("Table", exact=True).fill("Beam 9\tbeam wrench\t20-200 Nm\t0,5\t31.3.2027\tred\n")
+    phone.get_by_role("button", name="Show the rows").tap()
+    expect(phone.get_by_text("1 row can be taken.")).to_be_visible()
+    phone.get_by_text("1 row that can be taken").tap()
+    expect(phone.get_by_text("Beam 9 · beam wrench · 0,5 N·m · 31.3.2027 · 20 Nm · 200 Nm")).to_be_visible()
+    phone.get_by_role("button", name="Paste another table").tap()
     csv = "Name,Kind,Accuracy,Due\nMic 25-50,micrometer,0.004,2027-01-31\nMüller gauge,gauge,0.02,\n"
     phone.get_by_label("Choose a CSV").set_input_files(
         {"name": "tools.csv", "mimeType": "text/csv", "buffer": csv.encode("cp1252")}

@@ -12,6 +12,7 @@ import dsv from "../vendor/d3-dsv/src/dsv.js";
  * @property {boolean} [figure] whether it is a quantity with a unit
  * @property {boolean} [whole] whether it is a whole number
  * @property {boolean} [day] whether it is a day
+ * @property {string} [like] what its cells are like where no head says it, as a regular expression
  * @property {Record<string, string[]>} [options] each with words that mean it
  */
 
@@ -144,6 +145,7 @@ export function columnsByCells(rows, fields) {
     const cells = rows.map((row) => row[column]).filter(Boolean);
     return cells.length > 0 && cells.filter(is).length > cells.length / 2;
   };
+  const distinct = (/** @type {number} */ column) => new Set(rows.map((row) => row[column])).size;
   /** @type {[(field: Field) => boolean, (field: Field) => (cell: string) => boolean][]} */
   const kinds = [
     [
@@ -153,14 +155,25 @@ export function columnsByCells(rows, fields) {
           options[choiceOf(cell, options)] !== undefined,
     ],
     [({ day }) => Boolean(day), () => (cell) => /^\d{4}-\d\d-\d\d$/.test(dayOf(cell))],
-    [({ figure }) => Boolean(figure), () => (cell) => isFigure(cell) && !/^\d+$/.test(cell)],
+    [
+      ({ like }) => Boolean(like),
+      ({ like = "" }) =>
+        (cell) =>
+          new RegExp(like, "i").test(cell),
+    ],
+    [({ figure, like }) => Boolean(figure && !like), () => (cell) => isFigure(cell) && !/^\d+$/.test(cell)],
     [({ whole }) => Boolean(whole), () => (cell) => /^\d+$/.test(cell)],
-    [({ options, figure, whole, day }) => !options && !figure && !whole && !day, () => (cell) => !isFigure(cell)],
+    [
+      ({ options, figure, whole, day, like }) => !(options || figure || whole || day || like),
+      () => (cell) => !isFigure(cell),
+    ],
   ];
   for (const [isOfKind, looksLike] of kinds)
     for (const field of fields.filter(isOfKind)) {
-      const column = columns.findIndex((taken, place) => !taken && share(place, looksLike(field)));
-      if (column >= 0) columns[column] = field.name;
+      const fit = [...columns.keys()].filter((place) => !columns[place] && share(place, looksLike(field)));
+      // Names may hold the words of an option as well, but differ from row to row, and stand first.
+      const column = field.options ? fit.sort((a, b) => distinct(a) - distinct(b) || b - a)[0] : fit[0];
+      if (column !== undefined) columns[column] = field.name;
     }
   return columns;
 }

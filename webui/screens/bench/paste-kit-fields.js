@@ -2,6 +2,7 @@
 // What a pasted table may say of tools, and how its heads and cells call it.
 
 import { LABELS } from "../../log/labels.js";
+import { choiceOf } from "../../tables/pasted.js";
 import { fieldOf, GAUGES, isGauge, KINDS, SIGNS } from "../form/tool-typed.js";
 
 /** @typedef {import("../form/tool-typed.js").ToolKind} ToolKind */
@@ -37,6 +38,9 @@ export function wordsOf(what) {
 const LABEL = /** @type {Record<string, string>} */ (LABELS.kit);
 export const PERCENT_TOO = { ...SIGNS, "%": "percent", percent: "percent" };
 
+/** Like no cell: of several figures only a head says which is which. */
+const BY_HEAD = "^$";
+
 /** @type {(Omit<Field, "units"> & {name: string})[]} */
 export const FIELDS = [
   {
@@ -52,6 +56,14 @@ export const FIELDS = [
     heads: ["what it is", "kind", "type", "tool type", "instrument type", "kind of tool", "category", "sort"],
     options: WHAT,
     words: WORDS,
+  },
+  {
+    // Some lists have two columns for what a tool is: torque wrench, and beam.
+    name: "how",
+    label: "How it works",
+    source: true,
+    heads: ["how it works", "kind", "type", "mechanism"],
+    like: "^(beam|dial|electronic|digital|click|setting)$",
   },
   {
     name: "due",
@@ -74,12 +86,14 @@ export const FIELDS = [
     label: "Scale, from – to",
     source: true,
     heads: ["range", "measuring range", "scale", "capacity"],
+    like: "^\\d[\\d.,]*\\D*(-|–|—|…|\\.\\.|to)\\s*\\d[\\d.,]*\\D*$",
     signs: SIGNS,
   },
   {
     name: "low",
     label: LABEL["wrench.low_nm"],
     figure: true,
+    like: BY_HEAD,
     heads: ["scale starts at", "starts", "min", "minimum", "lowest", "range from", "range min"],
     signs: SIGNS,
   },
@@ -87,6 +101,7 @@ export const FIELDS = [
     name: "high",
     label: LABEL["wrench.high_nm"],
     figure: true,
+    like: BY_HEAD,
     heads: ["scale ends at", "ends", "max", "maximum", "highest", "range to", "range max", "full scale"],
     signs: SIGNS,
   },
@@ -101,6 +116,7 @@ export const FIELDS = [
     name: "deviation",
     label: "Permitted deviation or error",
     figure: true,
+    like: BY_HEAD,
     heads: [
       "permitted deviation",
       "permitted error",
@@ -119,6 +135,7 @@ export const FIELDS = [
     name: "certificate",
     label: "From its certificate, U",
     figure: true,
+    like: BY_HEAD,
     heads: ["from its certificate", "expanded uncertainty", "uncertainty", "u"],
     signs: PERCENT_TOO,
   },
@@ -126,6 +143,7 @@ export const FIELDS = [
     name: "zero",
     label: "Off zero at its last check",
     figure: true,
+    like: BY_HEAD,
     heads: ["off zero", "off zero at its last check", "zero", "zero error"],
     signs: SIGNS,
   },
@@ -136,6 +154,15 @@ export function toolOf(what = "") {
   // How a wrench works has to be said too, and is asked for as that.
   const [tool, kind = ""] = Object.hasOwn(WHAT, what) ? what.split(" ") : /wrench/i.test(what) ? ["wrench", what] : [];
   return tool ? { tool: /** @type {ToolKind} */ (tool), kind } : undefined;
+}
+
+/**
+ * What a tool is by two cells, where the first alone does not say it.
+ * @param {string} what @param {string} how
+ */
+export function joined(what, how) {
+  const both = [`${how} ${what}`, `${what} ${how}`].map((words) => choiceOf(words, WHAT));
+  return both.find((known) => Object.hasOwn(WHAT, known)) ?? what;
 }
 
 /** What kind of tool a cell would say. @param {{tool: ToolKind, kind: string}} typed */

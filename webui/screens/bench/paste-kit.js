@@ -10,7 +10,7 @@ import { isSameFigure, MOST_TOOLS, rangeOf } from "../../tables/tools.js";
 import { typedOf } from "../form/fields.js";
 import { bodyOf, columnOf, FIGURES, fieldOf, meant, typedTool, usualUnit } from "../form/tool-typed.js";
 import { blank, labelOf, toolsOf } from "./kit-rows.js";
-import { FIELDS, PERCENT_TOO, toolOf, WORDS, whatOf, without, wordsOf } from "./paste-kit-fields.js";
+import { FIELDS, joined, PERCENT_TOO, toolOf, WORDS, whatOf, without, wordsOf } from "./paste-kit-fields.js";
 
 /** @typedef {import("../../log/stands.js").Tool} Tool */
 /** @typedef {import("../form/tool-typed.js").TypedTool} TypedTool */
@@ -88,6 +88,7 @@ export async function kitKind(read) {
       const isWhole = Object.hasOwn(WORDS, cells.tool);
       if (twin && (!cells.tool || (!isWhole && toolOf(cells.tool)?.tool === twin.tool)))
         cells.tool = whatOf(typedTool(twin));
+      if (!Object.hasOwn(WORDS, cells.tool) && cells.how) cells.tool = joined(cells.tool, cells.how);
       // What kind of tool it is may be said only here.
       const said = { ...cells, tool: mended[`${number}.tool`] ?? cells.tool };
       // What is no range is left for the engine to refuse.
