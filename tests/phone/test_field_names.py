@@ -34,6 +34,7 @@ WRONG: list[tuple[str, dict[str, Any], str]] = [
     ("refit", {"backlash.high_mm": 0.01}, "backlash.high_mm"),
     ("refit", {"backlash.points_mm.1": "?"}, "backlash.points_mm.1"),
     ("refit", {"backlash.uneven_mm": "?"}, "backlash.uneven_mm"),
+    ("refit", {"backlash.gauge": {"division_mm": "fine"}}, "backlash.gauge.division_mm"),
     ("refit", {"screws.low_nm": "?"}, "screws.low_nm"),
     ("outing", {"minutes": "many"}, "minutes"),
     ("service", {"litres": "some"}, "litres"),

@@ -12,14 +12,12 @@ from ..request.units import say
 GAUGE_MM = 0.02
 
 
-def gauge(meaning: str, division: float, deviation: float, coarsest: float = 1.0) -> Group:
-    """The fields of a gauge that measures lengths, with what is usual for its kind, mm."""
+def gauge(meaning: str, division: float, deviation: float, coarsest: float = 1.0, label: str = "One division") -> Group:
+    """The fields of a gauge that measures lengths, with what is usual for its kind, mm, and its division's label."""
     return Group(
         {
             "name": Text(60, "what the gauge is called", default="", label="Name"),
-            "division_mm": Number(
-                0.0001, coarsest, "mm", "one division of its scale", default=division, label="One division"
-            ),
+            "division_mm": Number(0.0001, coarsest, "mm", "one division of its scale", default=division, label=label),
             "deviation_mm": Number(
                 0, 1, "mm", "largest permitted error", default=deviation, label="Largest permitted error"
             ),
@@ -73,7 +71,7 @@ def torque_tool(meaning: str) -> Group:
     return Group(
         {
             "name": Text(60, "what the wrench is called", default="", label="Name"),
-            "division_nm": Number(0.0001, 50, "nm", "one division of its scale", label="One division"),
+            "division_nm": Number(0.0001, 50, "nm", "one division of its scale", label="One division of the wrench"),
             # ISO 6789-1:2017, from memory: indicating tools with a bending or torsion bar.
             "deviation_percent": Number(
                 0,

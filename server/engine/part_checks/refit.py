@@ -91,7 +91,9 @@ FORM = Group(
                     default=USUAL_UNEVEN_MM,
                     label="From tooth to tooth at most",
                 ),
-                "gauge": gauge("the dial gauge on the crown wheel", 0.01, GAUGE_MM),
+                "gauge": gauge(
+                    "the dial gauge on the crown wheel", 0.01, GAUGE_MM, label="One division of the dial gauge"
+                ),
             },
             "backlash of crown wheel and pinion",
             default=None,

@@ -14,26 +14,29 @@ import { rowVerdict } from "./row-verdict.js";
 /** @typedef {import("./refit-form.js").RefitForm} RefitForm */
 /** @typedef {import("./refit-draft.js").Name} Name */
 
+/** What stands beside a field, by its path. @type {Record<string, string>} */
+const NAMED = LABELS.refit;
+
 /** @type {Record<Name, {title: string, how: string, reading: string, least: string}>} */
 const WORDS = {
   backlash: {
-    title: "Backlash",
+    title: NAMED.backlash,
     how: `Crown wheel against pinion, dial gauge square to a tooth at its heel, pinion held. Four teeth, a quarter turn
       apart.`,
-    reading: "tooth",
+    reading: NAMED["backlash.points_mm."],
     least: "three teeth or more",
   },
   bearings: {
-    title: "Turning torque of the bearings",
+    title: NAMED.bearings,
     how: "Carrier alone, pinion not meshing, turned slowly and steadily after a few turns to settle the bearings.",
-    reading: "reading",
+    reading: NAMED["bearings.readings_nm."],
     least: "two readings or more",
   },
   screws: {
-    title: "Crown-wheel screws",
+    title: NAMED.screws,
     how: `Tightened crosswise in steps, clean threads, then each screw checked once. Not those set in compound that has
       cured, or tightened by angle: they are not clicked again; mark them with paint and look at the marks.`,
-    reading: "screw",
+    reading: NAMED["screws.readings_nm."],
     least: "one screw or more",
   },
 };
@@ -83,7 +86,7 @@ const toolError = ({ answer }, name) => answer.error(`${name}.${PARTS[name].tool
 const divisionField = (form, name) =>
   numberField({
     name: `${name}.division`,
-    label: `One division of the ${name === "backlash" ? "dial gauge" : "wrench"}, ${unitLabel(form, name)}`,
+    label: `${NAMED[`${name}.${PARTS[name].tool}.division_${PARTS[name].si}`]}, ${unitLabel(form, name)}`,
     hint: name === "backlash" ? "0.01 mm if left empty" : "the smallest step you read",
     value: form.draft[name].division,
     error: toolError(form, name),
@@ -130,13 +133,12 @@ function series(form, name) {
  * @param {RefitForm} form
  * @param {Name} name
  * @param {"low" | "high" | "uneven" | "wanted"} which
- * @param {string} words
  * @param {string} [hint]
  */
-const limitField = (form, name, which, words, hint = "") =>
+const limitField = (form, name, which, hint = "") =>
   numberField({
     name: `${name}.${which}`,
-    label: `${words}, ${unitLabel(form, name)}`,
+    label: `${NAMED[`${name}.${which}_${PARTS[name].si}`]}, ${unitLabel(form, name)}`,
     hint,
     value: form.draft[name][which],
     error: form.answer.error(`${name}.${which}_${PARTS[name].si}`),
@@ -152,7 +154,7 @@ function stiffness(form) {
   const field = (/** @type {"rise" | "shim"} */ which, /** @type {"rise_nm" | "for_mm"} */ path) =>
     numberField({
       name: `bearings.${which}`,
-      label: `${LABELS.refit[`bearings.${path}`]}, ${unitLabel(form, which === "rise" ? "bearings" : "backlash")}`,
+      label: `${NAMED[`bearings.${path}`]}, ${unitLabel(form, which === "rise" ? "bearings" : "backlash")}`,
       value: draft.bearings[which],
       error: answer.error(`bearings.${path}`),
       type: (typed) => putPart(form, "bearings", { [which]: typed }),
@@ -167,14 +169,7 @@ function stiffness(form) {
 export function part(form, name) {
   const { title, how, least } = WORDS[name];
   const row = form.answer.result?.checks.find((/** @type {{name: string}} */ check) => check.name === name);
-  const uneven = () =>
-    limitField(
-      form,
-      name,
-      "uneven",
-      "From tooth to tooth at most",
-      "0.05 mm if left empty: common practice, no source",
-    );
+  const uneven = () => limitField(form, name, "uneven", "0.05 mm if left empty: common practice, no source");
   const begun = unfinished(form.draft).includes(name);
   return html`<section class="card judged ${row?.verdict ?? ""}" aria-label=${title}>
     <div class="row apart">
@@ -184,8 +179,8 @@ export function part(form, name) {
     <p class="quiet">${how}</p>
     ${series(form, name)}
     ${begun ? html`<p class="quiet" role="status">Type ${least}, or empty this part.</p>` : nothing} ${rowVerdict(row)}
-    <div class="pair">${limitField(form, name, "low", "At least")} ${limitField(form, name, "high", "At most")}</div>
-    ${name === "screws" ? nothing : limitField(form, name, "wanted", "Wanted", MIDDLE)}
+    <div class="pair">${limitField(form, name, "low")} ${limitField(form, name, "high")}</div>
+    ${name === "screws" ? nothing : limitField(form, name, "wanted", MIDDLE)}
     ${name === "backlash" ? html`${uneven()} ${divisionField(form, name)}` : wrench(form, name)}
     ${name === "bearings" ? stiffness(form) : nothing}
   </section>`;
