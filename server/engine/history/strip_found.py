@@ -7,14 +7,17 @@ from typing import Any
 
 from ..doubt.verdict import GO, MEASURE_AGAIN, REPLACE, REWORK, worst
 from ..records.guided_steps import ANSWERS
+from ..records.marked_exchange import are_exchanged, rows_in
 from ..request.fields import Group
 from ..request.units import say
 from ..request.written_in import with_written_in
 from ..unit.features import FEATURE_PARTS
+from ..unit.marked_parts import key_of, name_of
 from ..unit.stack import FRICTION, RING, SEPARATOR, SHIM, SPRING
 from .built_now import definition_of
 from .due import left_open
 from .gauged import has_other_spring, newest_rows
+from .inspected import exchanged_in
 from .job import INSPECT, PLATES, RINGS, SPRINGS
 from .standing import FORM as ENTRIES_FORM
 from .timeline import by_device_time, live_entries, newest_of, of_kind, since
@@ -56,7 +59,7 @@ def expected(defined: dict[str, Any] | None) -> list[dict[str, Any]]:
 
     def of_parts(parts: tuple[str, ...]) -> list[dict[str, Any]]:
         return [
-            {"name": item["name"], "what": FEATURE_PARTS[part], "step": INSPECT, "new_mm": None}
+            {"name": item["name"], "part": part, "what": FEATURE_PARTS[part], "step": INSPECT, "new_mm": None}
             for part in parts
             for item in features
             if item["part"] == part
@@ -66,7 +69,9 @@ def expected(defined: dict[str, Any] | None) -> list[dict[str, Any]]:
     for item in chain:
         step, what = PLACES[item["part"]]
         if step:
-            places.append({"name": item["slot"], "what": what, "step": step, "new_mm": item.get("new_mm")})
+            row = {"name": item["slot"], "part": item["part"], "what": what, "step": step}
+            row["new_mm"] = item.get("new_mm")
+            places.append(row)
     return of_parts(BEFORE_PACKS) + places + of_parts(AFTER_PACKS)
 
 
@@ -86,14 +91,31 @@ def looked_at(rows: list[dict[str, Any]]) -> dict[tuple[str, str], dict[str, Any
     return found
 
 
-def exchanged(rows: list[dict[str, Any]], item: dict[str, Any], unit: str) -> str:
-    """What a rebuild since did about a part; empty where none did."""
+def by_mark(entry: dict[str, Any], item: dict[str, Any], items: list[dict[str, Any]]) -> dict[str, Any] | None:
+    """The row of a rebuild's marked parts that exchanged a part; None where none did."""
+    if item["step"] == INSPECT:
+        features = [{"name": other["name"], "part": other["part"]} for other in items if other["step"] == INSPECT]
+        return exchanged_in(entry, features).get(item["name"])
+    alone = len([other for other in items if other["part"] == item["part"]]) == 1
+    for row in rows_in(entry["body"]):
+        place = key_of(row["place"])
+        if row["part"] == item["part"] and (place == key_of(item["name"]) or (alone and not place)):
+            return row
+    return None
+
+
+def exchanged(rows: list[dict[str, Any]], item: dict[str, Any], items: list[dict[str, Any]], unit: str) -> str:
+    """What a rebuild since did about a part, one of the unit's; empty where none did."""
     for entry in reversed(of_kind(rows, "rebuild")):
         day = entry["at"][:10]
+        marked = by_mark(entry, item, items)
+        if marked is not None:
+            went = name_of(marked["part"], marked["mark"]) if key_of(marked["mark"]) else "another one"
+            return f"{went} fitted on {day}"
         for part in entry["shown"].get("fitted") or []:
             if part["slot"] == item["name"] and item["step"] != INSPECT:
                 return f"exchanged on {day}, {say(part['mm'], 'mm', unit)} fitted"
-        if item["step"] == SPRINGS and has_other_spring(entry["body"]):
+        if item["step"] == SPRINGS and has_other_spring(entry["body"]) and not are_exchanged(entry["body"], SPRING):
             return f"another spring fitted on {day}"
         if item["step"] == INSPECT and item["name"] in (entry["body"].get("replaced") or []):
             return f"replaced on {day}"
@@ -111,12 +133,16 @@ def said(rows: list[dict[str, Any]], name: str) -> str:
 
 
 def row_of(
-    item: dict[str, Any], rows: list[dict[str, Any]], found: dict[tuple[str, str], dict[str, Any]], unit: str
+    item: dict[str, Any],
+    items: list[dict[str, Any]],
+    rows: list[dict[str, Any]],
+    found: dict[tuple[str, str], dict[str, Any]],
+    unit: str,
 ) -> dict[str, Any]:
-    """A part as the page of a strip shows it."""
+    """A part, one of the unit's, as the page of a strip shows it."""
     seen = found.get((item["step"], item["name"]))
     state = UNSEEN if seen is None else seen["verdict"] or NOTED
-    answer = exchanged(rows, item, unit) or said(rows, item["name"]) if state in BAD else ""
+    answer = exchanged(rows, item, items, unit) or said(rows, item["name"]) if state in BAD else ""
     return {
         "name": item["name"],
         "what": item["what"],
@@ -181,8 +207,9 @@ def strip_found(request: dict[str, Any]) -> dict[str, Any]:
     # What was measured without being in the definition comes last: pins of a cross, or a place that it no longer has.
     for step, name in sorted(key for key in found if key not in named):
         what = "cross pin" if step == RINGS else "also measured"
-        items.append({"name": name, "what": what, "step": step, "new_mm": None})
-    rows = [row_of(item, later, found, unit) for item in items]
+        part = "cross_pins" if step == RINGS else ""
+        items.append({"name": name, "part": part, "what": what, "step": step, "new_mm": None})
+    rows = [row_of(item, items, later, found, unit) for item in items]
     bad = [row["state"] for row in rows if row["state"] in BAD]
     seen = [row["state"] for row in rows if row["state"] in STATES and row["state"] not in (UNSEEN, NOTED)]
     whole = all(row["state"] != UNSEEN for row in rows)

@@ -151,6 +151,16 @@ def test_a_rebuild_that_is_taken_back_moved_nothing() -> None:
     assert found["spring 14"]["where"] == "unit"
 
 
+@pytest.mark.parametrize(("off_s", "outings"), [(0, 0), (-6 * 86400, 1)])
+def test_a_clock_that_was_found_wrong_is_put_right_before_anything_is_counted(off_s: float, outings: int) -> None:
+    entries = log(WITH_14)
+    clock = {"clock_off_s": off_s}
+    entries.append(entry(2, "rebuild", rebuild(marked("15", "14"))[1], "2026-03-10T08:00:00Z", **clock))
+    entries.append(entry(3, "outing", {}, "2026-03-05T08:00:00Z"))
+    found = parts(Bramble=entries)
+    assert (found["spring 15"]["outings"] or 0, found["spring 14"]["outings"] or 0) == (outings, 1 - outings)
+
+
 def test_another_spring_without_a_mark_ends_the_stay_of_a_marked_one() -> None:
     entries = log(WITH_14, ("rebuild", {"note": "x", "spring": "A new one."}))
     found = parts(Bramble=entries)["spring 14"]

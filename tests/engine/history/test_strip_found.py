@@ -96,6 +96,24 @@ def test_other_parts_count_as_well() -> None:
     assert part(found(stripped(), cracked(4, "none")), "Case cracks")["state"] == "go"
 
 
+def test_marked_parts_that_were_exchanged_answer_for_their_own_places() -> None:
+    two = {
+        **DEFINED,
+        "layout": "two_springs",
+        "cavity_mm": None,
+        "chain": [*UNIT["chain"], {"slot": "S2", "part": "spring"}],
+    }
+    springs = [{"slot": slot, "spring": UNIT["spring"], "points_mm": [5.9, 5.9, 5.9]} for slot in ("S1", "S2")]
+    worn = entry(3, "spring_check", {"gauge": {"division_mm": 0.01}, "springs": springs}, at(2, 11), seq=3)
+    marked = [{"part": "spring", "place": "s2", "mark": "15"}, {"part": "case", "out_mark": "C1"}]
+    rebuilt = entry(6, "rebuild", {"note": "Set up.", "marked_parts": marked}, at(3), seq=6)
+    taken_in = entry(1, "unit", two, at(1), seq=1)
+    answer = calc("strip_found", {"entries": [taken_in, stripped(), worn, cracked(4, "crack"), rebuilt]})
+    assert part(answer, "S2")["answer"] == "spring 15 fitted on 2026-06-03"
+    assert part(answer, "S1")["asks"]
+    assert part(answer, "Case cracks")["answer"] == "another one fitted on 2026-06-03"
+
+
 def test_nothing_known_is_said() -> None:
     answer = calc("strip_found", {"entries": []})
     assert answer["text"] == "Nothing is known of its parts yet: add what the unit has in it."

@@ -38,7 +38,7 @@ const nowCard = (part) =>
 /** @param {Part["stays"][number]} stay */
 const stayItem = (stay) =>
   html`<li>
-    <p><a href="#/unit/${stay.unit}">${stay.text}</a></p>
+    <p><a class="back" href="#/unit/${stay.unit}">${stay.text}</a></p>
     <p class="quiet">${stay.used}</p>
     ${
       stay.found.length
@@ -47,7 +47,7 @@ const stayItem = (stay) =>
               ({ id, at, verdict, reason }) =>
                 html`<li>
                   <div class="row apart">
-                    <a href="#/unit/${stay.unit}/entry/${id}">${whenDay(at)}</a>
+                    <a class="back" href="#/unit/${stay.unit}/entry/${id}">${whenDay(at)}</a>
                     ${verdict ? verdictMark(verdict) : nothing}
                   </div>
                   <p>${reason}</p>

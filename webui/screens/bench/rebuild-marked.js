@@ -72,14 +72,24 @@ export const markedRequest = (rows, known) =>
     };
   });
 
-/** What is known of the part that goes in. @param {MarkedPart | undefined} own @param {Row} row */
-function aboutIt(own, { mark }) {
+/**
+ * What is known of the part that goes in.
+ * @param {MarkedPart | undefined} own @param {Row} row @param {string} id of the unit
+ */
+function aboutIt(own, { mark }, id) {
   if (!mark.trim()) return nothing;
   if (!own) return html`<p class="quiet">A new mark: its life begins here.</p>`;
   return html`<div class="row apart">
       <p>${own.text} In all: ${own.used}</p>
       ${own.verdict ? verdictMark(own.verdict) : nothing}
     </div>
+    ${
+      own.unit && own.unit !== id
+        ? html`<p class="finding doubt">
+            By the log it is still in ${own.unit_name}. Say in a rebuild there that it came out, or correct the mark.
+          </p>`
+        : nothing
+    }
     ${
       own.for_rebuild.found.length
         ? html`<p class="finding doubt">${own.reason} This comes along, and counts until it is measured here.</p>`
@@ -106,6 +116,7 @@ function inStock({ parts }, { part, mark }, take) {
 
 /**
  * @typedef {object} Section
+ * @property {string} id of the unit
  * @property {Row[]} rows
  * @property {Known} known
  * @property {(rows: Row[]) => void} put
@@ -115,7 +126,7 @@ function inStock({ parts }, { part, mark }, take) {
  */
 
 /** @param {Section} section @param {Row} row @param {number} number */
-function card({ rows, known, put, error, remove, toMark }, row, number) {
+function card({ id, rows, known, put, error, remove, toMark }, row, number) {
   const set = (/** @type {Partial<Row>} */ change) =>
     put(rows.map((other, place) => (place === number ? { ...other, ...change } : other)));
   const labels = LABELS.rebuild;
@@ -151,7 +162,7 @@ function card({ rows, known, put, error, remove, toMark }, row, number) {
         choose: (to) => set({ out_to: /** @type {Row["out_to"]} */ (to) }),
       })}
     </div>
-    ${field("mark", "may stay empty where that has none")} ${aboutIt(known.rows[number], row)}
+    ${field("mark", "may stay empty where that has none")} ${aboutIt(known.rows[number], row, id)}
     ${inStock(known, row, (mark) => {
       set({ mark });
       toMark(number);
@@ -180,7 +191,7 @@ function card({ rows, known, put, error, remove, toMark }, row, number) {
 }
 
 /** @param {import("./rebuild.js").State} state @param {(rows: Row[]) => void} put */
-export function markedSection({ place: screen, draft, marked: known, found, form }, put) {
+export function markedSection({ place: screen, id, draft, marked: known, found, form }, put) {
   const rows = draft.marked ?? [];
   const error = (/** @type {number} */ number, /** @type {string} */ field) =>
     form.error(`marked_parts.${number}.${field}`);
@@ -198,13 +209,13 @@ export function markedSection({ place: screen, draft, marked: known, found, form
     put(rows.filter((_, at) => at !== number));
     focusOn(screen, "#add-marked");
   };
-  return html`<section class="card" aria-label="Marked parts">
+  return html`<section class="card full" aria-label="Marked parts">
     <h2>Marked parts</h2>
     <p class="quiet">Parts with a number or mark of their own. What each ran and what was found goes with it.</p>
     ${
       rows.length
         ? html`<ul class="list">
-            ${rows.map((row, number) => card({ rows, known, put, error, remove, toMark }, row, number))}
+            ${rows.map((row, number) => card({ id, rows, known, put, error, remove, toMark }, row, number))}
           </ul>`
         : nothing
     }

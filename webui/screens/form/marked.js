@@ -16,7 +16,7 @@ export const MARKED = [
   ["case", "Case"],
   ["cover", "Cover"],
   ["journals", "Bearing journal"],
-  ["screws", "Screws, as a set"],
+  ["screws", "Screw set"],
   ["other", "Another part"],
 ];
 

@@ -28,7 +28,7 @@ const stayRow =
     const life = lives.find((row) => row.part === part && row.key === key);
     return html`<li>
       <div class="row apart">
-        <a href=${toMarked(stay)}>${partWords(part)} ${mark}${place ? ` (${place})` : ""}</a>
+        <a class="back" href=${toMarked(stay)}>${partWords(part)} ${mark}${place ? ` (${place})` : ""}</a>
         ${life?.verdict ? verdictMark(life.verdict) : nothing}
       </div>
       <p class="quiet">
