@@ -34,7 +34,7 @@ ROOMS: dict[str, set[str]] = {
     "car": {"request"},
     "corner": {"request", "doubt", "unit", "drive", "car"},
     # An outing's record says what can be felt, and that of a trial what can be changed.
-    "complaint": {"request", "drive", "car", "corner", "records"},
+    "complaint": {"request", "unit", "drive", "car", "corner", "records"},
     # Lines through what the log has shown: for plans and for the history alike.
     "experience": {"request", "doubt", "unit"},
     "worked_out": {"request", "doubt", "unit"},

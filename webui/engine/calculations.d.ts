@@ -85,6 +85,8 @@ export interface NamelessUnit {
   note?: string | null;
   /** The car that it is fitted to, by the entry that brought that in. */
   car_id?: string | null;
+  /** Where in the car it sits. */
+  sits?: "centre" | "front" | "rear" | "" | null;
   /** The customer whose it is, by the entry that brought that in; owner then says the name. */
   customer_id?: string | null;
   /** Plates that fit it: rubbing ring, lugs or splines, material. */
@@ -342,6 +344,8 @@ export interface NamelessUnit {
 export interface NewUnit {
   /** Anything worth knowing about it. */
   note?: string | null;
+  /** Where in the car it sits. */
+  sits?: "centre" | "front" | "rear" | "" | null;
   /** Plates that fit it: rubbing ring, lugs or splines, material. */
   plate_family?: string | null;
   /** What the customer ordered. */
@@ -1040,6 +1044,8 @@ export interface UnitRequest {
   note?: string | null;
   /** The car that it is fitted to, by the entry that brought that in. */
   car_id?: string | null;
+  /** Where in the car it sits. */
+  sits?: "centre" | "front" | "rear" | "" | null;
   /** The customer whose it is, by the entry that brought that in; owner then says the name. */
   customer_id?: string | null;
   /** Plates that fit it: rubbing ring, lugs or splines, material. */
@@ -2050,6 +2056,8 @@ export interface PatternRequest {
   gone?: "no" | "yes" | "" | null;
   /** Anything worth knowing about it. */
   note?: string | null;
+  /** Where in the car it sits. */
+  sits?: "centre" | "front" | "rear" | "" | null;
   /** Plates that fit it: rubbing ring, lugs or splines, material. */
   plate_family?: string | null;
   /** What the customer ordered. */
@@ -3846,6 +3854,8 @@ export interface BuiltUnit {
     note: string;
     /** The car that it is fitted to, by the entry that brought that in. */
     car_id: string;
+    /** Where in the car it sits; centre: centre, between the axles; front: front axle; rear: rear axle. */
+    sits: "centre" | "front" | "rear" | null;
     /** The customer whose it is, by the entry that brought that in; owner then says the name. */
     customer_id: string;
     /** Plates that fit it: rubbing ring, lugs or splines, material. */
@@ -4146,6 +4156,8 @@ export interface BuiltUnit {
     note: string;
     /** The car that it is fitted to, by the entry that brought that in. */
     car_id: string;
+    /** Where in the car it sits; centre: centre, between the axles; front: front axle; rear: rear axle. */
+    sits: "centre" | "front" | "rear" | null;
     /** The customer whose it is, by the entry that brought that in; owner then says the name. */
     customer_id: string;
     /** Plates that fit it: rubbing ring, lugs or splines, material. */
@@ -4979,6 +4991,8 @@ export interface UnitResult {
     note: string;
     /** The car that it is fitted to, by the entry that brought that in. */
     car_id: string;
+    /** Where in the car it sits; centre: centre, between the axles; front: front axle; rear: rear axle. */
+    sits: "centre" | "front" | "rear" | null;
     /** The customer whose it is, by the entry that brought that in; owner then says the name. */
     customer_id: string;
     /** Plates that fit it: rubbing ring, lugs or splines, material. */
@@ -7450,6 +7464,8 @@ export interface PatternResult {
     note: string;
     /** The car that it is fitted to, by the entry that brought that in. */
     car_id: string;
+    /** Where in the car it sits; centre: centre, between the axles; front: front axle; rear: rear axle. */
+    sits: "centre" | "front" | "rear" | null;
     /** The customer whose it is, by the entry that brought that in; owner then says the name. */
     customer_id: string;
     /** Plates that fit it: rubbing ring, lugs or splines, material. */
@@ -7748,6 +7764,8 @@ export interface AnotherResult {
   for_pattern: {
     /** Anything worth knowing about it. */
     note?: string | null;
+    /** Where in the car it sits. */
+    sits?: "centre" | "front" | "rear" | "" | null;
     /** Plates that fit it: rubbing ring, lugs or splines, material. */
     plate_family?: string | null;
     /** What the customer ordered. */
@@ -8002,6 +8020,8 @@ export interface PatternOfferResult {
     car_id?: string | null;
     /** Anything worth knowing about it. */
     note?: string | null;
+    /** Where in the car it sits. */
+    sits?: "centre" | "front" | "rear" | "" | null;
     /** Plates that fit it: rubbing ring, lugs or splines, material. */
     plate_family?: string | null;
     /** What the customer ordered. */
@@ -8988,6 +9008,22 @@ export interface StandingResult {
       id: string | null;
     }[];
   };
+  /** Where in the car it sits. */
+  sits: {
+    /**
+     * Where in the car it sits; empty where nobody said; centre: centre, between the axles; front: front axle; rear:
+     * rear axle.
+     */
+    where: "centre" | "front" | "rear" | null;
+    /** The same in words; blank where nobody said. */
+    text: string;
+    /** Why nothing is said of corners and wheels; blank where it is. */
+    corner: string;
+    /** Why it is not checked on the car; blank where it is. */
+    car: string;
+    /** What the step is called in which it goes back. */
+    goes_back: string;
+  };
   /** Outings from now on until a limit may be met at the earliest; empty where none is in sight. */
   outings_left: number | null;
 }
@@ -9647,6 +9683,8 @@ export interface StoredUnitResult {
     note?: string;
     /** The car that it is fitted to, by the entry that brought that in. */
     car_id?: string;
+    /** Where in the car it sits. */
+    sits?: string | null;
     /** The customer whose it is, by the entry that brought that in; owner then says the name. */
     customer_id?: string;
     /** Plates that fit it: rubbing ring, lugs or splines, material. */
@@ -10454,6 +10492,8 @@ export interface StoredPatternResult {
     note?: string;
     /** The car that it is fitted to, by the entry that brought that in. */
     car_id?: string;
+    /** Where in the car it sits. */
+    sits?: string | null;
     /** The customer whose it is, by the entry that brought that in; owner then says the name. */
     customer_id?: string;
     /** Plates that fit it: rubbing ring, lugs or splines, material. */

@@ -297,6 +297,7 @@ export const LABELS = {
     owner: "Owner",
     note: "Anything to know about it",
     car_id: "Car that it is fitted to",
+    sits: "Where in the car it sits",
     plate_family: "Plate family, if you keep several",
     "order.torque_nm": "Breakaway ordered",
     "order.tolerance_nm": "Give or take",

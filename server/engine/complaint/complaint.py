@@ -10,6 +10,7 @@ from ..records.outing import COMPLAINT, CONDITIONS, WHEN, complaint_in_words
 from ..request.errors import BadInput, inside
 from ..request.fields import Choice, Group, Listing, Number, Whole
 from ..request.written_in import WrittenIn, with_written_in, written_in_by
+from ..unit.sits import refuse_centre
 from .figures import BY_PRELOAD, SCRUB, held_by
 from .places import FAST, SLOW, STRAIGHT, STRAIGHT_M, TIGHT, TIGHT_M, Ground, Place
 from .said import CAUTION, ELSE, NOT_COMPUTED, conflict_text, found_text
@@ -61,6 +62,7 @@ class Case:
     """Everything that a complaint is looked at with."""
 
     def __init__(self, request: dict[str, Any]) -> None:
+        refuse_centre(request["built"])
         self.ground = Ground(request["car"], request["conditions"])
         self.written: WrittenIn = written_in_by(request)
         self.known: Known | None = None

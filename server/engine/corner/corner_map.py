@@ -11,6 +11,7 @@ from ..request.errors import BadInput, inside
 from ..request.fields import Group, Number, Whole, YesNo
 from ..request.units import GRAVITY, say
 from ..request.written_in import with_written_in
+from ..unit.sits import refuse_centre
 from .axle import Axle, wheels_at, yaw_moment
 from .balanced import Corner, most_at, shared_at
 from .corner import text_of
@@ -198,6 +199,7 @@ def point_row(setting: Setting, point: dict[str, Any], locks: Locks, unit: str) 
 
 def shown_of(request: dict[str, Any]) -> list[tuple[str, str, UnitLocks]]:
     """Kind, name and locks of everything that is drawn: open, each way to build the unit, solid."""
+    refuse_centre(request["built"])
     rows = [("open", "open axle", UnitLocks(OPEN, [], [], []))]
     rows += [
         (row.kind, row.name, locks_of(row)) for row in all_candidates(known_of(request["built"]), request["tries"])

@@ -13,6 +13,7 @@ from ..request.fields import Choice, Field, Group, Number, YesNo
 from ..request.units import GRAVITY, say
 from ..request.written_in import with_written_in
 from ..unit.pressing import RAMPS
+from ..unit.sits import refuse_centre
 from .axle import StandingWheel, standing_wheel, without_side_force
 from .difference import Locks, clipped, held_at, solid_difference
 from .limits import put_down
@@ -61,6 +62,7 @@ FORM = Group(
 
 def lock_in_use(request: dict[str, Any]) -> UnitLocks:
     """The lock of the unit as built, with what may be off of it; or the one that was given, as it is."""
+    refuse_centre(request["built"])
     if request["built"] is None:
         value = request["locking_value"]
         if value is None:

@@ -9,6 +9,7 @@ from typing import Any
 from ..doubt.finding import DOUBT
 from ..doubt.verdict import MEASURE_AGAIN, ORDER, REPLACE
 from ..unit.known import listed
+from ..unit.sits import BACK_INTO_AXLE, where_it_sits
 from .outings import is_fresh
 from .timeline import of_kind, since
 from .used import Life
@@ -35,7 +36,7 @@ STEPS = {
     PLAN: "Plan the rebuild",
     REBUILD: "Rebuild",
     CLOSE: "Close it",
-    REFIT: "Back into the axle",
+    REFIT: BACK_INTO_AXLE,
 }
 STEPS_IN_ORDER = (CHECK, STRIP, PLATES, SPRINGS, RINGS, INSPECT, PLAN, REBUILD, CLOSE, REFIT)
 
@@ -142,6 +143,15 @@ def in_parts(done: list[str], bad: tuple[str, str] | None) -> tuple[str, str]:
     return bad
 
 
+def step_text(name: str, defined: dict[str, Any] | None) -> str:
+    """What a step is called for a unit.
+
+    >>> step_text("refit", None), step_text("refit", {"sits": "centre"})
+    ('Back into the axle', 'Back into its housing')
+    """
+    return str(where_it_sits(defined)["goes_back"]) if name == REFIT else STEPS[name]
+
+
 def job_of(
     live: list[dict[str, Any]],
     held: dict[str, Any] | None,
@@ -149,6 +159,7 @@ def job_of(
     judged: list[tuple[str, str, str]],
     due: list[dict[str, Any]],
     inspects: bool = False,
+    defined: dict[str, Any] | None = None,
 ) -> dict[str, Any]:
     """What comes next for a unit, and the steps of the job with what is done.
 
@@ -164,6 +175,8 @@ def job_of(
         What is due, as `due_list` gives it.
     inspects : bool
         Whether its definition lists features of other parts: without any that is no step of its job.
+    defined : dict or None
+        Its definition: a unit that sits between the axles goes back into another housing.
 
     Returns
     -------
@@ -193,7 +206,7 @@ def job_of(
         "next": step,
         "text": text,
         "steps": [
-            {"name": name, "text": STEPS[name], "done": name in steps_done and name not in unfinished}
+            {"name": name, "text": step_text(name, defined), "done": name in steps_done and name not in unfinished}
             for name in STEPS_IN_ORDER
             if name != INSPECT or inspects
         ],

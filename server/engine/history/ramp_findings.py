@@ -14,6 +14,7 @@ from ..unit.friction import friction_warning
 from ..unit.known import PRELOAD, missing
 from ..unit.ramp_lock import knows_lock
 from ..unit.ramp_lock import lock_of as lock_by_plates
+from ..unit.sits import outputs_of
 
 REMEDY = "fit ramps with a larger angle, which press less, or fewer sliding faces"
 
@@ -90,7 +91,8 @@ def ramp_findings(built: dict[str, Any] | None) -> list[dict[str, Any]]:
             f"{high:.2f} is possible. "
         )
         if way == "drive":
-            text += f"Under power both wheels turn as one. Check angle, faces and friction first; then {REMEDY}."
+            outputs = outputs_of(built["unit"])
+            text += f"Under power {outputs} turn as one. Check angle, faces and friction first; then {REMEDY}."
         else:
             text += f"Some are built so on purpose. If this one was not, {REMEDY}."
         findings.append(

@@ -9,6 +9,7 @@ from ..request.units import say, unit_labels
 from ..request.written_in import with_written_in
 from ..unit.features import FEATURE_PARTS, USED
 from ..unit.marked_parts import key_of, name_of
+from ..unit.sits import CENTRE, sits_in, where_it_sits
 from .customers import names_of, owner_of
 from .standing import kit_standing, standing
 
@@ -21,6 +22,11 @@ TEMPLATES = {
 TITLES = {CUSTOMER: "Build sheet", WORKSHOP: "Workshop sheet", INSPECTION: "Inspection list"}
 VERDICTS = {"go": "GO", "rework": "REWORK", "replace": "REPLACE", "measure_again": "MEASURE AGAIN"}
 USUAL_NEXT = "Check torque at each meeting; open it once a season (common practice)."
+# A unit between the axles has its own maker's order.
+INTO_HOUSING = (
+    "Front and rear output shafts each to its own side, end float and screws as its maker says; then turn both shafts "
+    "by hand. Screws in cured compound or tightened by angle are not clicked again."
+)
 INTO_AXLE = (
     "Crown-wheel screws, carrier bearings, backlash, tooth contact; then recheck. Screws in cured compound or "
     "tightened by angle are not clicked again."
@@ -291,9 +297,7 @@ def build_rows(found: dict[str, Any], reader: Reader) -> list[tuple[str, str]]:
     if built["crush_mm"] is not None:
         rows.append((f"Crush, preload{marked(worked_out, 'cavity_mm')}", crush_in_words(built, derived, reader)))
     if ramps:
-        rows.append(
-            ("Ramps", f"coast {ramps['coast_deg']:g}° (into a corner), drive {ramps['drive_deg']:g}° (out of it)")
-        )
+        rows.append(("Ramps", ramps_in_words(ramps, checked)))
     faces = derived.get("faces")
     if faces:
         rows.append(("Sliding faces", f"{faces['first']} and {faces['second']}"))
@@ -301,7 +305,18 @@ def build_rows(found: dict[str, Any], reader: Reader) -> list[tuple[str, str]]:
     if cover:
         screws = f"{cover['screws']:g} × M{cover['screw_mm']:g}"
         rows.append(("Cover", f"{screws} at {say(cover['torque_nm'], 'nm', reader.nm)}"))
+    sits = where_it_sits(checked)
+    if sits["text"]:
+        rows = [("Sits", sits["text"])] + rows
+    if sits["where"] == CENTRE:
+        return rows + [("Into its housing", INTO_HOUSING)]
     return rows + [("Into the axle", INTO_AXLE)]
+
+
+def ramps_in_words(ramps: dict[str, Any], unit: dict[str, Any]) -> str:
+    """Both ramp angles, with when each presses."""
+    off, on = ("off the throttle", "under power") if sits_in(unit) == CENTRE else ("into a corner", "out of it")
+    return f"coast {ramps['coast_deg']:g}° ({off}), drive {ramps['drive_deg']:g}° ({on})"
 
 
 def with_basis(row: dict[str, Any]) -> str:

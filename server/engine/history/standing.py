@@ -13,6 +13,7 @@ from ..request.written_in import WrittenIn
 from ..unit.definition import contradiction
 from ..unit.known import lacks_of, opens_of
 from ..unit.marked_parts import name_of
+from ..unit.sits import where_it_sits
 from .bedding import alike, losses_of
 from .built_now import built_now, definition_of
 from .clock_words import clock_notes
@@ -328,7 +329,9 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         "contradiction": fault,
         "judged_again": again,
         "features": parts.features,
-        "job": job_of(live, held, stripped, judged_steps(torque, parts, solid, brought), due, bool(parts.features)),
+        "job": job_of(
+            live, held, stripped, judged_steps(torque, parts, solid, brought), due, bool(parts.features), defined
+        ),
         "start": check_start(seen, rebuilt, limits or {}, lives[-1]),
         "used": used_now(lives[-1], rebuilt),
         "upkeep": upkeep,
@@ -339,6 +342,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         "trials": trials_now(entries, live, defined, nm),
         "felt": felt_now(live),
         "marked_parts": {"stays": stays, "brought": brought},
+        "sits": where_it_sits(defined),
     }
     answer.update(definition_shown(unit, defined, limits, built))
     answer.update(of_the_log(entries, live, definitions))

@@ -14,6 +14,7 @@ from ..request.fields import Choice, Group, Listing, YesNo
 from ..unit.form import FORM
 from ..unit.pattern import FORM as PATTERN_FORM
 from ..unit.ramp_lock import build_form
+from ..unit.sits import SITS
 from ..unit.stack import PARTS
 from .customers import CUSTOMER, SIGNED
 from .fields import Count, Either, Figure, Mapping, Maybe, Result, Typed, Words
@@ -210,6 +211,17 @@ DUE = Result(
     "something that is due",
 )
 
+SITS_NOW = Result(
+    {
+        "where": Maybe(Choice(SITS, "where in the car it sits; empty where nobody said")),
+        "text": Words("the same in words; blank where nobody said"),
+        "corner": Words("why nothing is said of corners and wheels; blank where it is"),
+        "car": Words("why it is not checked on the car; blank where it is"),
+        "goes_back": Words("what the step is called in which it goes back"),
+    },
+    "where in the car it sits",
+)
+
 STANDING = Result(
     {
         "unit_id": Maybe(Words("the unit's own id; empty without an entry")),
@@ -265,6 +277,7 @@ STANDING = Result(
         "trials": Listing(TRIAL_NOW, 0, 100000, "changes to try, the newest first"),
         "felt": Listing(FELT_NOW, 0, MOST_FELT, "what was felt, the newest outing first"),
         "marked_parts": MARKED_NOW,
+        "sits": SITS_NOW,
         "outings_left": Maybe(
             Figure(
                 "",

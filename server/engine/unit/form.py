@@ -6,6 +6,7 @@ from .held import JUDGED_ON, STATED_FOR
 from .marked_parts import marked_field
 from .marks import MARKS
 from .pressing import OTHER_RAMPS, RAMPS
+from .sits import SITS
 from .spring import FIELDS
 from .stack import LAYOUTS, PARTS
 from .usual_limits import plate_limits
@@ -25,6 +26,7 @@ FORM = Group(
             default="",
             label="Car that it is fitted to",
         ),
+        "sits": Choice(SITS, "where in the car it sits", default=None, label="Where in the car it sits"),
         "customer_id": Text(
             40, "the customer whose it is, by the entry that brought that in; owner then says the name", default=""
         ),

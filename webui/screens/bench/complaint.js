@@ -13,6 +13,7 @@ import { signing } from "../form/signing.js";
 import { style } from "../form/style.js";
 import { worked } from "../form/worked.js";
 import { complaintOf, feltInWords, feltKeys, markedOf } from "../unit/felt.js";
+import { carWith, notInACorner, otherAxle } from "../unit/sits.js";
 import { answerSections } from "./complaint-answer.js";
 import { chosenSection, trialRequest } from "./complaint-choice.js";
 import { openOfUnit } from "./of-unit.js";
@@ -114,10 +115,10 @@ async function opened(place, [id, outing]) {
 
 /** @param {State} state */
 function requestOf({ draft, found, cars: all, read }) {
-  if (!draft.felt.length) return undefined;
+  if (!draft.felt.length || found.sits.corner) return undefined;
   return {
     built: found.built,
-    car: all.find(({ id }) => id === draft.car)?.body,
+    car: carWith(all.find(({ id }) => id === draft.car)?.body, found.sits),
     felt: draft.felt.map(complaintOf),
     ...(draft.conditions
       ? { conditions: /** @type {"dry" | "damp" | "wet" | "loose" | "snow"} */ (draft.conditions) }
@@ -209,6 +210,7 @@ function carAndCorners(state) {
       ],
       choose: (car) => set(state, { car }),
     })}
+    ${otherAxle(all.find(({ id }) => id === draft.car)?.body, state.found.sits)}
     <p class="quiet"><a href="#/car">Cars</a>: what is known of one makes the answer surer.</p>
     ${choiceKeys({
       name: "complaint.conditions",
@@ -228,6 +230,14 @@ function carAndCorners(state) {
     ${answer.bad?.field.startsWith("car") ? errorLine(answer.bad.reason) : nothing} ${errorLine(answer.failed)}
   </section>`;
 }
+
+/** A unit between the axles. @param {State} state */
+const ofNoWheels = ({ id, found }) =>
+  html`<div class="full">
+      ${backTo(`#/unit/${id}`, found.unit.name)}
+      <h1>From complaint to change</h1>
+    </div>
+    ${notInACorner(id, found.sits)}`;
 
 /** @param {State} state */
 const screen = (state) =>
@@ -256,7 +266,7 @@ const screen = (state) =>
 
 /** @param {State} state */
 function draw(state) {
-  render(screen(state), state.place);
+  render(state.found.sits.corner ? ofNoWheels(state) : screen(state), state.place);
 }
 
 /** @type {import("../../app.js").Show} */

@@ -5,6 +5,7 @@ import { cornerDrawing, pointOf, zonePatterns, zoneSample } from "../../draw/cor
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { choiceField, choiceKeys, errorLine, newtons, numberField } from "../form/fields.js";
 import { worked } from "../form/worked.js";
+import { otherAxle } from "../unit/sits.js";
 
 /** @typedef {import("./corner.js").State} State */
 /** @typedef {import("./corner.js").Draft} Draft */
@@ -24,7 +25,7 @@ const ZONES = [
 ];
 
 /** @param {State} state @param {Set} set */
-function cornerFields({ cars, draft, map }, set) {
+function cornerFields({ cars, draft, map, sits }, set) {
   const radius = draft.corner;
   return html`${choiceField({
     name: "corner.car",
@@ -36,6 +37,7 @@ function cornerFields({ cars, draft, map }, set) {
     ],
     choose: (car) => set({ car }),
   })}
+  ${otherAxle(cars.find(({ id }) => id === draft.car)?.body, sits)}
   <p class="quiet"><a href="#/car">Cars</a>: what is known of one makes the picture surer.</p>
   <div class="pair">
     ${choiceKeys({

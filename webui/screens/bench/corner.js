@@ -10,6 +10,7 @@ import { backTo, errorLine, quantity, reading } from "../form/fields.js";
 import { judging } from "../form/judging.js";
 import { lackCard, lackOf } from "../form/lack.js";
 import { style } from "../form/style.js";
+import { carWith, notInACorner } from "../unit/sits.js";
 import { candidateList, tryForm } from "./corner-candidates.js";
 import { pictures } from "./corner-picture.js";
 import { openOfUnit } from "./of-unit.js";
@@ -37,6 +38,7 @@ import { openOfUnit } from "./of-unit.js";
  * @typedef {object} State
  * @property {HTMLElement} place
  * @property {import("../form/lack.js").Lack} [lack] what the unit lacks for a lock
+ * @property {import("../unit/sits.js").Sits} sits where in the car the unit sits
  * @property {string} id of the unit
  * @property {string} unitName
  * @property {import("../../log/stands.js").BuiltStanding["built"]} built the unit as it is built now
@@ -85,6 +87,7 @@ async function opened(place, [id]) {
   state.points = [];
   state.unitName = found.unit.name;
   state.lack = lackOf(found, "lock");
+  state.sits = found.sits;
   const alike = { key, draft: () => state.draft, draw: () => draw(state) };
   state.bench = judging({ ...alike, calculation: "candidates", request: () => benchRequest(state) });
   state.map = judging({
@@ -109,12 +112,12 @@ const triesOf = ({ draft, read }) =>
 
 /** @param {State} state */
 function benchRequest(state) {
-  if (state.lack) return undefined;
+  if (state.lack || state.sits.corner) return undefined;
   return { built: state.built, tries: triesOf(state), write_in: state.read.torqueUnit };
 }
 
 /** The car that is chosen, as it was typed; nothing for a usual one. @param {State} state */
-const carOf = ({ cars: all, draft }) => all.find(({ id }) => id === draft.car)?.body;
+const carOf = ({ cars: all, draft, sits }) => carWith(all.find(({ id }) => id === draft.car)?.body, sits);
 
 /** @param {State} state */
 function cornerRequest(state) {
@@ -124,7 +127,7 @@ function cornerRequest(state) {
 
 /** @param {State} state */
 function mapRequest(state) {
-  if (state.lack) return undefined;
+  if (state.lack || state.sits.corner) return undefined;
   return { ...cornerRequest(state), points: state.fine ? FINE : COARSE, blur: state.fine };
 }
 
@@ -185,6 +188,14 @@ function setSpot(state, spot) {
   moved(state);
 }
 
+/** A unit between the axles. @param {State} state */
+const ofNoWheels = ({ id, sits }) =>
+  html`<div class="full">
+      ${backTo(`#/unit/${id}/ramps`, "Ramps")}
+      <h1>In a corner</h1>
+    </div>
+    ${notInACorner(id, sits)}`;
+
 /** @param {State} state */
 const screen = (state) =>
   html`<div class="full">
@@ -214,7 +225,7 @@ const whole = (state) =>
 
 /** @param {State} state */
 function draw(state) {
-  render(screen(state), state.place);
+  render(state.sits.corner ? ofNoWheels(state) : screen(state), state.place);
 }
 
 /** @type {import("../../app.js").Show} */

@@ -19,6 +19,7 @@ import { openOfUnit } from "./of-unit.js";
  * @typedef {object} State
  * @property {HTMLElement} place
  * @property {import("../form/lack.js").Lack} [lack] what the unit lacks for a lock
+ * @property {import("../unit/sits.js").Sits} sits where in the car the unit sits
  * @property {string} id of the unit
  * @property {string} unitName
  * @property {import("../../log/stands.js").BuiltStanding["built"]} built the unit as it is built now
@@ -34,9 +35,19 @@ import { openOfUnit } from "./of-unit.js";
 const FITTINGS = /** @type {Record<string, string>} */ ({ as_is: "As fitted", turned_over: "Rings turned over" });
 const WAYS = /** @type {const} */ (["drive", "coast"]);
 
-const PUSHES = `Coast ramps press on the way into a corner, off the throttle; drive ramps on the way out, under power.
-  With rear-wheel drive coast lock pushes the nose wide on the way in, drive lock on the way out. With front-wheel drive
-  it is otherwise: under power the lock pulls the nose in, and at the steering. Common practice, no source.`;
+const PRESS = "Coast ramps press on the way into a corner, off the throttle; drive ramps on the way out, under power.";
+const REAR = "coast lock pushes the nose wide on the way in, drive lock on the way out.";
+const FRONT = "under power the lock pulls the nose in, and at the steering.";
+const NO_SOURCE = "Common practice, no source.";
+
+/** What ramps do to a car, by where the unit sits; of both axles where nobody said. @type {Record<string, string>} */
+const PUSHES = {
+  "": `${PRESS} With rear-wheel drive ${REAR} With front-wheel drive it is otherwise: ${FRONT} ${NO_SOURCE}`,
+  rear: `${PRESS} At the rear axle ${REAR} ${NO_SOURCE}`,
+  front: `${PRESS} At the front axle ${FRONT} ${NO_SOURCE}`,
+  centre: `Coast ramps press off the throttle, drive ramps under power: then the shafts to front and rear turn as one,
+    the more the steeper the lock. That steadies the car and makes it turn in less willingly. ${NO_SOURCE}`,
+};
 
 // Enough for a smooth line.
 const POINTS = 61;
@@ -55,6 +66,7 @@ async function opened(place, [id]) {
   const state = /** @type {State} */ ({ place, id, built: found.built, read, draft });
   state.unitName = found.unit.name;
   state.lack = lackOf(found, "lock");
+  state.sits = found.sits;
   const alike = { key, draft: () => state.draft, draw: () => draw(state) };
   state.ramps = judging({ ...alike, calculation: "ramps", request: () => rampsRequest(state) });
   state.axle = judging({ ...alike, calculation: "traction", request: () => axleRequest(state) });
@@ -213,7 +225,7 @@ const lockSections = (state, result) =>
         sum; a shallower ramp locks harder, and a ramp of 90° adds none. Friction is never known exactly: the range
         beside each figure holds 19 times in 20.
       </p>
-      <p class="quiet">${PUSHES}</p>
+      <p class="quiet">${PUSHES[state.sits.where ?? ""]}</p>
       ${
         result.warm
           ? html`<p class="quiet">
@@ -278,14 +290,19 @@ function tractionSection(state) {
 const withRamps = (state) =>
   html`${state.ramps.result ? lockSections(state, state.ramps.result) : nothing}
     ${state.ramps.bad ? html`<section class="card">${errorLine(state.ramps.bad.reason)}</section>` : nothing}
-    ${errorLine(state.ramps.failed)} ${tractionSection(state)}`;
+    ${errorLine(state.ramps.failed)}
+    ${state.sits.corner ? html`<section class="card"><p>${state.sits.corner}</p></section>` : tractionSection(state)}`;
 
 /** @param {State} state */
 const screen = (state) =>
   html`<div class="full">
       ${backTo(`#/unit/${state.id}`, state.unitName)}
       <h1>Ramps and drive</h1>
-      ${state.lack ? nothing : html`<p><a class="button" href="#/unit/${state.id}/corner">In a corner</a></p>`}
+      ${
+        state.lack || state.sits.corner
+          ? nothing
+          : html`<p><a class="button" href="#/unit/${state.id}/corner">In a corner</a></p>`
+      }
     </div>
     ${state.lack ? lackCard(state.id, state.lack) : withRamps(state)}`;
 

@@ -215,7 +215,9 @@ function asLastTime(empty, tools, last) {
 export function withWhatIsKnown(empty, tools, found, last, lastTool) {
   const { outings, against } = found.start;
   const known = { ...empty, outings: outings === null ? "" : String(outings), against };
-  return (last && asLastTime(known, tools, last)) ?? withUsualTool(known, tools, lastTool);
+  const draft = (last && asLastTime(known, tools, last)) ?? withUsualTool(known, tools, lastTool);
+  // A unit between the axles may have been checked on the car before anybody said where it sits.
+  return found.sits.car && draft.held.startsWith("car") ? { ...draft, held: "" } : draft;
 }
 
 /** Three more places each way, as far as a check takes them. @param {Readings} readings @returns {Readings} */

@@ -71,6 +71,7 @@ export async function checkForm(id, corrected, draw) {
     id,
     corrected,
     name: found.unit.name,
+    /** Where in the car it sits. */ sits: found.sits,
     /** The unit's definition in SI. */ unit: found.derived.checked,
     /** Whether the way of holding was chosen just now. */ heldChosen: false,
     /** Pairs that it may be judged against. */ limits: found.limits,

@@ -76,12 +76,18 @@ function inUnit({ draft, read }, field) {
   return field.endsWith("_nm") ? `, ${read.units.nm.find(({ unit }) => unit === draft.partUnit)?.label ?? "N·m"}` : "";
 }
 
+/** Of a unit between the axles a shaft is turned, no wheel. @param {CheckForm} form @param {string} path */
+const labelOf = ({ sits }, path) =>
+  sits.car && path === "drag.wheel_nm"
+    ? "On the turned shaft"
+    : /** @type {Record<string, string>} */ (LABELS.breakaway)[path];
+
 /** @param {CheckForm} form @param {FigureField} figure */
 function figureField(form, { group, field, hint }) {
   const typed = /** @type {Record<string, string>} */ (form.draft[group]);
   return numberField({
     name: `${group}.${field}`,
-    label: `${/** @type {Record<string, string>} */ (LABELS.breakaway)[`${group}.${field}`]}${inUnit(form, field)}`,
+    label: `${labelOf(form, `${group}.${field}`)}${inUnit(form, field)}`,
     // A draft of an older version may know less.
     value: typed[field] ?? "",
     hint,
@@ -103,11 +109,13 @@ const begun = (group) => Object.values(group).some(Boolean);
 export function howHeld(form) {
   const { held } = form.draft;
   const way = HELD.find(({ value }) => value === held);
+  // A unit between the axles is checked on the bench; what was read on the car before stays readable.
+  const onBench = form.sits.car && !held.startsWith("car");
   const keys = choiceKeys({
     name: "held",
     label: html`<span class=${held ? "unseen" : ""}>${LABELS.breakaway.held}</span> ${way?.full ?? nothing}`,
     value: held,
-    options: HELD,
+    options: onBench ? HELD.filter(({ value }) => !value.startsWith("car")) : HELD,
     choose: (chosen) => {
       form.heldChosen = true;
       form.put({ held: chosen });
@@ -115,13 +123,17 @@ export function howHeld(form) {
     error: form.answer.error("held"),
   });
   return html`<section class="stage way">
-    ${keys}
+    ${keys} ${form.sits.car ? html`<p class="quiet">${form.sits.car}</p>` : nothing}
     ${
       form.answer.error("held") && form.layout === "not_known"
         ? html`<a href=${toField(form.id, "layout")}>Say where it sits</a>`
         : nothing
     }
-    ${way ? caution(heldCautions(held, form.layout, form.heldChosen)) : worked("held", "Why it matters how it is held")}
+    ${
+      way
+        ? caution(heldCautions(held, form.layout, form.heldChosen, form.sits.where))
+        : worked("held", "Why it matters how it is held")
+    }
   </section>`;
 }
 

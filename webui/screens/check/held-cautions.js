@@ -23,6 +23,13 @@ const WHERE =
   "turned in reverse they come undone. Socket home, no pipe; pull, don't push.";
 const PLUG = "Wrench on a plug in the splines, fully home, never on a cover screw. Pull, don't push.";
 
+/** What is said beside that of a unit at one of the axles, on the car. @type {Record<string, string>} */
+const AT_AXLE = {
+  front:
+    "At the front axle: steering straight ahead and free. Where the handbrake works on the rear axle, it stays on.",
+  rear: "At the rear axle: where the handbrake works on it, the chocks at the front wheels alone hold the car.",
+};
+
 /** @type {Record<string, Cautions>} */
 const CAUTIONS = {
   bench_output_held: {
@@ -84,15 +91,17 @@ export const feltWith = (held, layout) =>
  * @param {string} held a way of holding it
  * @param {string} layout where the unit's spring sits
  * @param {boolean} whole whether all of them are open to read at once
+ * @param {string | null} where it sits in the car
  */
-export function heldCautions(held, layout, whole) {
+export function heldCautions(held, layout, whole, where) {
   const { first, also } = CAUTIONS[held];
+  const beside = held.startsWith("car") && where && where in AT_AXLE ? [AT_AXLE[where]] : [];
   return html`<b>${first}</b>
     <details class="more" ?open=${whole}>
       <summary>Before you pull</summary>
       <p>${feltWith(held, layout)}</p>
       <ul>
-        ${also.map((sentence) => html`<li>${sentence}</li>`)}
+        ${[...beside, ...also].map((sentence) => html`<li>${sentence}</li>`)}
       </ul>
       ${worked("held", "Why it matters how it is held")}
     </details>`;

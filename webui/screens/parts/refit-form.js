@@ -51,6 +51,7 @@ export async function refitForm(id, corrected, draw) {
     id,
     corrected,
     name: found.unit.name,
+    /** Where in the car it sits. */ sits: found.sits,
     /** Whether limits and tools came from the last refit. */ fromLast: Boolean(before) && !corrected,
     wrenches,
     /** Folds that were opened for a reason, and stay open when it is gone. @type {Set<string>} */ opened: new Set(),

@@ -10,6 +10,9 @@ import { refitForm } from "./refit-form.js";
 import { carCaution, inOrder, part, saving, units, verdict } from "./refit-sections.js";
 import { contactPart, movesPart, shimsPart } from "./setting-sections.js";
 
+const OF_A_CENTRE = `A unit between the axles turns shafts to the front and to the rear. Where its housing has no crown
+  wheel, leave backlash, contact pattern and crown-wheel screws empty, and go by its maker's order.`;
+
 /** @type {import("../../app.js").Show} */
 export async function show(place, [id, corrected]) {
   const [form] = await Promise.all([refitForm(id, corrected, () => draw()), style("refit")]);
@@ -21,10 +24,11 @@ export async function show(place, [id, corrected]) {
     render(
       html`<div class="full">
           ${backTo(`#/unit/${id}`, form.name)}
-          <h1>${corrected ? "Correct a refit" : "Back into the axle"}</h1>
+          <h1>${corrected ? "Correct a refit" : form.sits.goes_back}</h1>
           <p class="quiet">
             ${form.fromLast ? "Limits and tools are those of last time. " : ""}Limits are the axle maker's. What you
             leave empty is not judged.
+            ${form.sits.where === "centre" ? OF_A_CENTRE : ""}
           </p>
         </div>
         <div class="full">${carCaution} ${inOrder}</div>

@@ -53,8 +53,8 @@ export const hasIntervals = ({ service }) => INTERVALS.some((name) => !empty(ser
  */
 
 /**
- * @typedef {Record<"name" | "owner" | "customer_id" | "car_id" | "note" | "plate_family" | "judged_on" | "stated_for" |
- *   "layout", string> &
+ * @typedef {Record<"name" | "owner" | "customer_id" | "car_id" | "note" | "plate_family" | "sits" | "judged_on" |
+ *   "stated_for" | "layout", string> &
  *   Record<"hub_ratio" | "cavity_mm", Figure> & Record<Group, Record<string, Figure>> &
  *   {friction: Record<string, Figure | boolean>, ramps: Ramps, other_ramps: Pair[], chain: Part[], features: Feature[],
  *   marked_parts: MarkedPart[], worked_out: Record<string, object>,
@@ -79,6 +79,7 @@ export function newUnit() {
     car_id: "",
     note: "",
     plate_family: "",
+    sits: "",
     order: { torque_nm: "", tolerance_nm: "" },
     judged_on: "steady",
     stated_for: "one_output_held",

@@ -3,6 +3,7 @@
 
 import { dimensionDrawing } from "../../draw/dimensions.js";
 import { icon } from "../../draw/icons.js";
+import { LABELS } from "../../log/labels.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { goesOn, goTo, stopsIn } from "../form/enter.js";
 import { choiceField, choiceKeys, errorLine, numberField, textField, typedOf } from "../form/fields.js";
@@ -47,6 +48,20 @@ const whatItIs = (form) =>
       ${wordsField(form, "name", form.pattern ? "Name of the pattern" : "Name of the unit")}
       ${form.pattern ? nothing : form.owner.field()}
     </div>
+    ${choiceKeys({
+      name: "sits",
+      label: LABELS.unit.sits,
+      short: true,
+      value: form.draft.sits ?? "",
+      error: form.answer.error("sits"),
+      choose: (chosen) => setValue(form, "sits", chosen),
+      options: [
+        { value: "front", words: "front axle" },
+        { value: "rear", words: "rear axle" },
+        { value: "centre", words: "centre, between the axles" },
+        { value: "", words: "not said" },
+      ],
+    })}
     <details ?open=${form.noted}>
       <summary>Plate family, and a note</summary>
       <div class="inside">
@@ -164,7 +179,7 @@ export const SECTIONS = [
   {
     name: "what",
     title: "What it is",
-    paths: /^(name|owner|customer_id|car_id|note|plate_family)$/,
+    paths: /^(name|owner|customer_id|car_id|note|plate_family|sits)$/,
     gives: "A name is enough to begin with.",
     filled: (form) => Boolean(form.draft.name.trim()),
     fields: whatItIs,

@@ -86,13 +86,13 @@ const patternLine = ({ id, pattern, offer }) =>
 
 /** What stands and why. @param {UnitPage} page */
 export function verdict(page) {
-  const { unit, verdict: standing, reason, due } = page.found;
+  const { unit, verdict: standing, reason, due, sits } = page.found;
   return html`<section class="card judged ${standing ?? ""} full">
     <div class="row apart">
       <h1>${unit.name}</h1>
       ${verdictMark(standing, true)}
     </div>
-    ${leftInVice(page.inVice)}
+    ${sits.text ? html`<p class="quiet">Sits: ${sits.text}</p>` : nothing} ${leftInVice(page.inVice)}
     <p>${reason}</p>
     ${findings(page.found)} ${warnings(page)} ${patternLine(page)}
     ${
