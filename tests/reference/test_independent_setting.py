@@ -237,6 +237,10 @@ def gauge_u(gauge: dict[str, float]) -> float:
 def expected_ratio(request: dict[str, Any]) -> tuple[float, float, float]:
     shims, backlash = request["shims"], request["backlash"]
     rows = [*request["tries"], {**shims, "points_mm": backlash["points_mm"]}]
+    if min(backlash["points_mm"]) == 0:
+        rows = []
+    # A tooth without backlash says nothing of how far the wheel is in.
+    rows = [row for row in rows if min(row["points_mm"]) > 0]
     points = [((row["tooth_mm"] - row["behind_mm"]) / 2, middle(row["points_mm"])) for row in rows]
     learnt = line(points, math.sqrt(2) * 0.005 * EVEN / 2, gauge_u(backlash["gauge"]))
     if learnt is None or learnt[0] <= 0 or learnt[1] > learnt[0] / 2:

@@ -125,13 +125,17 @@ def crown_move(request: dict[str, Any], where: str, given: dict[str, Any] | None
     shims = request["shims"]
     half = between(request, None if shims is None else position(shims), position, "heel" if where == "toe" else "toe")
     learnt = half is not None and half * way > 0
-    most = START_HIGH if room is None else min(START_HIGH, room)
+    # It belongs somewhere between here and the try that went too far.
+    most = 2 * abs(half) if learnt and half is not None else START_HIGH
     move = abs(half) if learnt and half is not None else START_LOW
-    move = move if room is None else min(move, room)
+    ends = [0.0 if learnt else START_LOW, most]
+    if room is not None:
+        move, ends = min(move, room), [min(end, room) for end in ends]
+    ends = sorted(way * end or 0.0 for end in ends)
     start = "halfway to the try with the opposite pattern," if learnt else "for a start"
     mark = "" if learnt else " (common practice, no source)"
     text = f"Move the crown wheel {side}: {start} {say(move, 'mm', unit)}{mark}. Then ink again."
-    return Moves(way * move, way * min(move, START_LOW), way * max(move, most), 0.0, [text])
+    return Moves(way * move, ends[0], ends[1], 0.0, [text])
 
 
 def pattern_moves(request: dict[str, Any], given: dict[str, Any] | None, backlash: Any, ratio: Any) -> Moves:

@@ -77,14 +77,22 @@ def same_pinion(tried: dict[str, Any], now: dict[str, Any] | None) -> bool:
 
 
 def learnt_backlash(request: dict[str, Any], backlash: Backlash) -> Slope | None:
-    """Backlash for each mm sideways, by the tries at this depth of the pinion and by what is read now."""
+    """Backlash for each mm sideways, by the tries at this depth of the pinion and by what is read now.
+
+    Where a tooth has no backlash the wheel may be further in than that by any way: nothing is learnt of it.
+    """
     points = []
     for tried in request["tries"]:
         at = position(tried)
-        if at is not None and tried["points_mm"] and same_pinion(tried, request["shims"]):
+        if (
+            at is not None
+            and tried["points_mm"]
+            and min(tried["points_mm"]) > 0
+            and same_pinion(tried, request["shims"])
+        ):
             points.append((at, middle_of(tried["points_mm"])))
     now = None if request["shims"] is None else position(request["shims"])
-    if not points or now is None:
+    if not points or now is None or backlash.least <= 0:
         return None
     points.append((now, backlash.found))
     u = backlash.within / TWO_SIDED_95
@@ -143,7 +151,9 @@ def in_steps(sideways: float, more: float, step: float | None) -> tuple[float, f
     if step is None:
         return more / 2 - sideways, more / 2 + sideways
     whole = nearest(more / step)
-    apart = 2 * nearest((2 * sideways / step - whole) / 2) + whole
+    # Of two places that are equally near that which goes less far: nobody asked whether there is room beyond.
+    less = math.copysign(1e-6, sideways) if sideways else 0.0
+    apart = 2 * nearest((2 * sideways / step - whole) / 2 - less) + whole
     return (whole - apart) / 2 * step, (whole + apart) / 2 * step
 
 
@@ -179,7 +189,10 @@ def contact_steps(pattern: Moves, step: float | None) -> float:
     """How far the crown wheel goes for the contact pattern, in whole steps, and no further than backlash has room."""
     if step is None:
         return pattern.crown
-    count = min(nearest(abs(pattern.crown) / step), int(abs(pattern.crown_most) / step + 1e-9))
+    ends = sorted((abs(pattern.crown_least), abs(pattern.crown_most)))
+    # Half a step from a try of the opposite pattern, a whole one would end there.
+    less = 0.0 if ends[0] else 1e-6
+    count = min(nearest(abs(pattern.crown) / step - less), int(ends[1] / step + 1e-9))
     return math.copysign(count * step, pattern.crown)
 
 
