@@ -1,0 +1,268 @@
+"""What was felt beside what was measured, as somebody with a notebook links the two: seasons at random.
+
+Source: the table below, common practice, no source, read off by hand: the notebook is read backwards to the first page
+on which the driver said anything; each complaint gets the first cause on its line that was measured. Torques, guard
+bands and verdicts of single measurements are taken as their entries show them.
+"""
+
+import collections
+import datetime
+import random
+import re
+from typing import Any
+
+from server.engine import calc
+from tests.engine.checks import UNIT, changed
+from tests.engine.history.made import entry, tight
+
+START = datetime.datetime(2026, 3, 2, 8, tzinfo=datetime.UTC)
+# Complaint: its causes, the likeliest first.
+TABLE = {
+    "spins": ["low"],
+    "loose": ["low"],
+    "pushes": ["high"],
+    "snaps": ["high"],
+    "hops": ["high", "oil"],
+    "judders": ["oil", "plates"],
+    "bangs": ["refit"],
+    "whines": ["refit"],
+    "pulls": [],
+}
+WHEN = [None, None, "power", "lift", "braking", "entry", "straight"]
+KINDS = ["torque_check"] * 3 + ["plate_check"] * 2 + ["refit"] * 2 + ["outing"] * 7 + ["rebuild"] * 2
+KINDS += ["service"] * 2 + ["again"] * 3 + ["away", "unit"]
+POINTS = {"friction": [2.46, 2.46, 2.301, 2.1], "separator": [1.98, 1.98, 1.901, 1.8]}
+BACKLASH = [[0.15] * 3, [0.15] * 3, [0.195] * 3, [0.05] * 3]
+BEARINGS = [[2.2, 2.3, 2.2], [1.6, 1.7, 1.5], [0.7, 0.8, 0.75]]
+
+
+class Notebook:
+    """Pages in the order of writing, each with what stands there now."""
+
+    def __init__(self, seed: int) -> None:
+        self.chance = random.Random(f"felt {seed}")
+        self.entries: list[dict[str, Any]] = []
+        self.pages: list[dict[str, Any]] = []
+        self.unit: dict[str, Any] = {}
+        self.hour = 0.0
+        self.write("unit")
+        for _ in range(self.chance.randrange(2, 20)):
+            self.hour += self.chance.choice([0.5, 2.0, 6.0, 20.0, 80.0])
+            self.write(self.chance.choice(KINDS))
+
+    def done(self) -> datetime.datetime:
+        return START + datetime.timedelta(hours=self.hour)
+
+    def add(self, kind: str, body: dict[str, Any], **more: Any) -> dict[str, Any]:
+        number = len(self.entries) + 1
+        self.entries.append(entry(number, kind, body, self.done().isoformat(), seq=number, **more))
+        return self.entries[-1]
+
+    def defined(self) -> dict[str, Any]:
+        chance = self.chance
+        service = chance.choice([{"low_nm": 70, "high_nm": 130}, {"low_nm": 80}, {"high_nm": 120}, {}])
+        if chance.random() < 0.6:
+            service = service | {"oil_every_outings": chance.randrange(1, 5)}
+        order = chance.choice([{"torque_nm": 100, "tolerance_nm": 10}, {"torque_nm": 85, "tolerance_nm": 5}, None])
+        if order is None and not set(service) & {"low_nm", "high_nm"}:
+            service = {"low_nm": 70, "high_nm": 130} | service
+        return changed(UNIT, order=order, service=service or None)
+
+    def felt(self) -> dict[str, Any]:
+        chance, rows = self.chance, {}
+        if chance.random() < 0.3:
+            return {}
+        if chance.random() < 0.2:
+            return {"nothing_felt": True}
+        for _ in range(chance.randrange(1, 6)):
+            row = {"what": chance.choice(list(TABLE)), "when": chance.choice(WHEN)}
+            rows[row["what"]] = {name: value for name, value in row.items() if value}
+        return {"felt": list(rows.values())}
+
+    def body_of(self, kind: str) -> dict[str, Any]:
+        chance = self.chance
+        plates = [row for row in UNIT["chain"] if row["part"] in POINTS]
+        if kind == "unit":
+            return self.defined()
+        if kind == "torque_check":
+            body = tight(chance.choice([60.0, 75.0, 80.0, 88.0, 92.0, 100.0, 108.0, 112.0, 130.0, 145.0]))
+            del body["day"]
+            return body
+        if kind == "plate_check":
+            seen = chance.sample(plates, chance.randrange(1, 4))
+            lines = [row | {"points_mm": [chance.choice(POINTS[row["part"]])] * 3} for row in seen]
+            return {"micrometer": {"division_mm": 0.01}, "plates": lines}
+        if kind == "refit":
+            backlash = {"points_mm": chance.choice(BACKLASH), "low_mm": 0.1, "high_mm": 0.2, "gauge": {}}
+            tool = {"division_nm": 0.1}
+            bearings = {"readings_nm": chance.choice(BEARINGS), "low_nm": 1.5, "high_nm": 3, "tool": tool}
+            both = {"backlash": backlash, "bearings": bearings}
+            return chance.choice([both, {"backlash": backlash}, {"bearings": bearings}])
+        if kind == "service":
+            return {"oil_changed": True} if chance.random() < 0.7 else {"washed": True}
+        if kind == "rebuild":
+            new = chance.sample(plates, chance.randrange(4))
+            return {"note": "Set up.", "fitted": [{"slot": row["slot"], "mm": row["new_mm"]} for row in new]}
+        return {"where": "Old airfield"} | self.felt()
+
+    def write(self, kind: str) -> None:
+        if kind in ("again", "away"):
+            pages = [page for page in self.pages if page["stands"]]
+            if not pages:
+                return
+            page = self.chance.choice(pages)
+            if kind == "away":
+                page["stands"] = False
+                self.add("note", {"text": "Withdrawn."}, replaces=page["entry"]["id"])
+                return
+            body = self.body_of(page["kind"]) | ({"day": page["day"]} if page["day"] else {})
+            page["entry"] = self.add(page["kind"], body, replaces=page["entry"]["id"])
+            return
+        if kind == "unit":
+            self.unit = self.body_of(kind)
+            self.add(kind, self.unit)
+            return
+        body, day, when = self.body_of(kind), None, self.hour
+        if kind == "outing" and self.chance.random() < 0.3:
+            # Written down on a later day: it was the last of its own.
+            date = self.done().date() - datetime.timedelta(days=self.chance.choice([0, 1, 2]))
+            day = body["day"] = date.isoformat()
+            if date != self.done().date():
+                midnight = datetime.datetime.combine(date, datetime.time(), datetime.UTC)
+                when = (midnight + datetime.timedelta(days=1) - START).total_seconds() / 3600 - 1e-3
+            if when in [page["when"] for page in self.pages]:
+                # Which of two outings of such a day was the last nobody can tell.
+                return
+        page = {"kind": kind, "entry": self.add(kind, body), "when": when, "day": day, "stands": True}
+        self.pages.append(page)
+
+    def in_order(self) -> list[dict[str, Any]]:
+        """The pages that stand, in the order of what was done."""
+        return sorted((page for page in self.pages if page["stands"]), key=lambda page: float(page["when"]))
+
+
+def date_of(page: dict[str, Any]) -> str:
+    return page["day"] or (START + datetime.timedelta(hours=page["when"])).date().isoformat()
+
+
+def said_last(pages: list[dict[str, Any]]) -> tuple[str, list[dict[str, Any]]]:
+    """The day of the newest outing since the rebuild of which anything was said, and the complaints."""
+    for page in reversed(pages):
+        body = page["entry"]["body"]
+        if page["kind"] == "rebuild":
+            break
+        if page["kind"] == "outing" and (body.get("felt") or body.get("nothing_felt")):
+            return date_of(page), body.get("felt", [])
+    return "", []
+
+
+def since(pages: list[dict[str, Any]], kind: str) -> dict[str, Any] | None:
+    """The newest page of a kind since the last rebuild."""
+    for page in reversed(pages):
+        if page["kind"] in (kind, "rebuild"):
+            return page if page["kind"] == kind else None
+    return None
+
+
+def off_limits(pages: list[dict[str, Any]], unit: dict[str, Any]) -> dict[str, str]:
+    """How surely the torque is below or above: "is" or "may be"."""
+    check = since(pages, "torque_check")
+    if check is None:
+        return {}
+    value, guard = check["entry"]["shown"]["value_nm"], check["entry"]["shown"]["guard_nm"]
+    order, service = unit.get("order"), unit.get("service") or {}
+    low, high = service.get("low_nm"), service.get("high_nm")
+    if order:
+        low, high = order["torque_nm"] - order["tolerance_nm"], order["torque_nm"] + order["tolerance_nm"]
+    off = {}
+    if low is not None and value < low + guard:
+        off["low"] = "is" if value < low - guard else "may be"
+    if high is not None and value > high - guard:
+        off["high"] = "is" if value > high + guard else "may be"
+    return off
+
+
+def oil_is_due(pages: list[dict[str, Any]], unit: dict[str, Any]) -> bool:
+    every = (unit.get("service") or {}).get("oil_every_outings")
+    run = 0
+    for page in pages:
+        if page["kind"] == "rebuild" or page["entry"]["body"].get("oil_changed"):
+            run = 0
+        run += page["kind"] == "outing"
+    return every is not None and run >= every
+
+
+def bad_plates(pages: list[dict[str, Any]]) -> set[str]:
+    """Places whose plate was last found to be anything but good, and is still in."""
+    bad: dict[str, bool] = {}
+    for page in pages:
+        if page["kind"] == "plate_check":
+            bad.update({row["slot"]: row["verdict"] != "go" for row in page["entry"]["shown"]["plates"]})
+        elif page["kind"] == "rebuild":
+            bad.update({row["slot"]: False for row in page["entry"]["body"]["fitted"]})
+    return {slot for slot, is_bad in bad.items() if is_bad}
+
+
+def refit_is_bad(pages: list[dict[str, Any]]) -> bool:
+    page = since(pages, "refit")
+    return page is not None and page["entry"]["shown"]["verdict"] != "go"
+
+
+def expected_of(book: Notebook) -> list[tuple[str, str, str]]:
+    """Complaint, day and cause, as far as one was measured."""
+    pages = book.in_order()
+    day, complaints = said_last(pages)
+    causes = off_limits(pages, book.unit)
+    causes |= {"oil": "is"} if oil_is_due(pages, book.unit) else {}
+    causes |= {"plates": "is"} if bad_plates(pages) else {}
+    causes |= {"refit": "is"} if refit_is_bad(pages) else {}
+    rows = []
+    for complaint in complaints:
+        what = complaint["what"]
+        fitting = [cause for cause in TABLE[what] if cause in causes]
+        if fitting and not (what == "loose" and complaint.get("when") == "power"):
+            rows.append((what, day, f"{causes[fitting[0]]} {fitting[0]}"))
+    return rows
+
+
+SAID = [
+    (r"the torque (is|may be) (below|above) what (was ordered|its limits allow) \(", None),
+    (r"its oil is due to be changed", "is oil"),
+    (r"of its plates .* (?:is|are) not good", "is plates"),
+    (r"measured as it was put back into the axle is not good", "is refit"),
+]
+
+
+def cause_in(text: str) -> str:
+    """The cause that a sentence names; exactly one."""
+    found = [(re.search(pattern, text), cause) for pattern, cause in SAID]
+    [(match, cause)] = [(match, cause) for match, cause in found if match]
+    if cause:
+        return cause
+    return f"{match[1]} {'low' if match[2] == 'below' else 'high'}"
+
+
+def test_complaints_are_linked_as_the_table_says(rounds: int) -> None:
+    seen: collections.Counter[str] = collections.Counter()
+    for seed in range(50 * rounds):
+        book = Notebook(seed)
+        entries = book.entries.copy()
+        book.chance.shuffle(entries)
+        today = (book.done() + datetime.timedelta(days=2)).date().isoformat()
+        answer = calc("standing", {"entries": entries, "today": today})
+        felt = [row for row in answer["findings"] if row["name"].startswith("felt_")]
+        found = [
+            (row["name"][5:], re.search(r"\d{4}-\d\d-\d\d", row["text"])[0], cause_in(row["text"])) for row in felt
+        ]
+        expected = expected_of(book)
+        assert found == expected, seed
+        assert all(row["verdict"] is None for row in felt)
+        ordered = ["what was ordered" in row["text"] for row in felt if "the torque" in row["text"]]
+        assert all(said == bool(book.unit.get("order")) for said in ordered)
+        plates = bad_plates(book.in_order())
+        assert all(slot in row["text"] for row in felt if "of its plates" in row["text"] for slot in plates)
+        seen.update(cause for _, _, cause in expected)
+        seen["none"] += not expected
+    print(dict(seen))
+    wanted = ["is low", "may be low", "is high", "may be high", "is oil", "is plates", "is refit", "none"]
+    assert all(seen[name] for name in wanted), seen

@@ -1,0 +1,184 @@
+"""Which oil was in at a check, and what was logged between two, beside a notebook: seasons at random.
+
+Source: first principles. The notebook is read backwards from a check: what the check says of its oil counts; else the
+first filling that comes up, whatever was filled before it, since that was drained. Between two checks every filling is
+read out, and of the outings that became too hot the hottest.
+"""
+
+import collections
+import datetime
+import random
+import re
+from typing import Any
+
+from server.engine import calc
+from tests.engine.checks import UNIT
+from tests.engine.history.made import entry, tight
+
+START = datetime.datetime(2026, 3, 2, 8, tzinfo=datetime.UTC)
+# Hotter oil than this is told.
+TOO_HOT = 130
+OILS = ["LS 90", "LS 140", "ls  90", " LS 140 ", "", "   "]
+KINDS = ["torque_check"] * 5 + ["service"] * 5 + ["rebuild"] * 2 + ["outing"] * 5 + ["again"] * 4 + ["away"]
+DATED = ("outing", "service")
+
+
+class Notebook:
+    """Pages in the order of writing, each with what stands there now."""
+
+    def __init__(self, seed: int) -> None:
+        self.chance = random.Random(f"logged {seed}")
+        self.entries = [entry(1, "unit", UNIT, START.isoformat(), seq=1)]
+        self.pages: list[dict[str, Any]] = []
+        self.hour = 0.0
+        for _ in range(self.chance.randrange(4, 24)):
+            self.hour += self.chance.choice([0.5, 2.0, 6.0, 20.0, 80.0])
+            self.write(self.chance.choice(KINDS))
+
+    def done(self) -> datetime.datetime:
+        return START + datetime.timedelta(hours=self.hour)
+
+    def add(self, kind: str, body: dict[str, Any], **more: Any) -> dict[str, Any]:
+        number = len(self.entries) + 1
+        self.entries.append(entry(number, kind, body, self.done().isoformat(), seq=number, **more))
+        return self.entries[-1]
+
+    def body_of(self, kind: str) -> dict[str, Any]:
+        chance = self.chance
+        if kind == "torque_check":
+            body = tight(float(chance.randrange(80, 120)))
+            del body["day"]
+            if chance.random() < 0.7:
+                body["circumstances"] = {"oil": chance.choice([*OILS, "", ""]), "temperature": "warm"}
+            return body
+        if kind == "service":
+            if chance.random() < 0.3:
+                return {"washed": True}
+            return {"oil_changed": True} | chance.choice([{}, {"oil": chance.choice(OILS)}])
+        if kind == "rebuild":
+            return {"note": "Set up."} | chance.choice([{}, {"oil": chance.choice(OILS)}])
+        return {"where": "Old airfield"} | (
+            {"oil_c": chance.choice([90, 130, 131, 141, 146])} if chance.random() < 0.7 else {}
+        )
+
+    def write(self, kind: str) -> None:
+        if kind in ("again", "away"):
+            pages = [page for page in self.pages if page["stands"]]
+            if not pages:
+                return
+            page = self.chance.choice(pages)
+            if kind == "away":
+                page["stands"] = False
+                self.add("note", {"text": "Withdrawn."}, replaces=page["entry"]["id"])
+                return
+            body = self.body_of(page["kind"]) | ({"day": page["day"]} if page["day"] else {})
+            page["entry"] = self.add(page["kind"], body, replaces=page["entry"]["id"])
+            return
+        body, day, when = self.body_of(kind), None, self.hour
+        if kind in DATED and self.chance.random() < 0.3:
+            # Written down on a later day: it was the last of its own.
+            date = self.done().date() - datetime.timedelta(days=self.chance.choice([0, 1, 2]))
+            day = body["day"] = date.isoformat()
+            if date != self.done().date():
+                midnight = datetime.datetime.combine(date, datetime.time(), datetime.UTC)
+                when = (midnight + datetime.timedelta(days=1) - START).total_seconds() / 3600 - 1e-3
+            if when in [page["when"] for page in self.pages]:
+                # Which of two of such a day was the last nobody can tell.
+                return
+        page = {"kind": kind, "entry": self.add(kind, body), "when": when, "day": day, "stands": True}
+        self.pages.append(page)
+
+    def in_order(self) -> list[dict[str, Any]]:
+        """The pages that stand, in the order of what was done."""
+        return sorted((page for page in self.pages if page["stands"]), key=lambda page: float(page["when"]))
+
+
+def filled(page: dict[str, Any]) -> bool:
+    return bool(page["kind"] == "rebuild" or page["entry"]["body"].get("oil_changed"))
+
+
+def oil_of(pages: list[dict[str, Any]], number: int) -> str:
+    """The oil at the check of this number; blank where nobody can say."""
+    typed = pages[number]["entry"]["body"].get("circumstances", {}).get("oil", "")
+    if typed.strip():
+        return str(typed)
+    for page in reversed(pages[:number]):
+        if filled(page):
+            return str(page["entry"]["body"].get("oil", ""))
+    return ""
+
+
+def same_oil(first: str, two: str) -> bool:
+    """Whether two names mean one oil, however they were typed."""
+    return first.lower().split() == two.lower().split()
+
+
+def date_of(page: dict[str, Any]) -> str:
+    return page["day"] or (START + datetime.timedelta(hours=page["when"])).date().isoformat()
+
+
+def expected_of(pages: list[dict[str, Any]], first: int, last: int) -> dict[str, Any]:
+    between = pages[first + 1 : last]
+    fillings = [
+        (page["kind"], date_of(page), " ".join(page["entry"]["body"].get("oil", "").split()))
+        for page in between
+        if filled(page)
+    ]
+    hot = [(page["entry"]["body"].get("oil_c", 0), date_of(page)) for page in between if page["kind"] == "outing"]
+    hottest = max([row[0] for row in hot], default=0)
+    return {
+        "mark": not same_oil(oil_of(pages, first), oil_of(pages, last)),
+        "fillings": fillings,
+        "hottest": f"{hottest:g}" if hottest > TOO_HOT else None,
+        "days": {day for degrees, day in hot if degrees == hottest} if hottest > TOO_HOT else set(),
+    }
+
+
+def found_of(answer: dict[str, Any], days: set[str]) -> dict[str, Any]:
+    """The same of an answer."""
+    oils = [row["text"] for row in answer["logged"] if row["name"] == "oil"]
+    heats = [row["text"] for row in answer["logged"] if row["name"] == "heat"]
+    assert len(heats) <= 1
+    assert len(oils) + len(heats) == len(answer["logged"])
+    fillings = []
+    for text in oils:
+        told = re.fullmatch(
+            r"(.*) was filled in on ([\d-]{10}), with the (rebuild|service)(; nobody wrote which)?\.", text
+        )
+        assert told, text
+        fillings.append((told[3], told[2], "" if told[4] else " ".join(told[1].split())))
+    told = re.search(r"reached ([\d.]+) °C on (\d{4}-\d\d-\d\d)", heats[0]) if heats else None
+    assert bool(told) == bool(heats)
+    return {
+        "mark": "oil" in [mark["name"] for mark in answer["compared"]["marks"]],
+        "fillings": fillings,
+        "hottest": told[1] if told else None,
+        # Of outings that were equally hot either may be told.
+        "days": days if told and told[2] in days else {told[2]} if told else set(),
+    }
+
+
+def test_oil_and_heat_are_those_of_the_notebook(rounds: int) -> None:
+    seen: collections.Counter[str] = collections.Counter()
+    for seed in range(50 * rounds):
+        book = Notebook(seed)
+        pages = book.in_order()
+        checks = [number for number, page in enumerate(pages) if page["kind"] == "torque_check"]
+        if len(checks) < 2:
+            continue
+        first, last = sorted(book.chance.sample(checks, 2))
+        entries = book.entries.copy()
+        book.chance.shuffle(entries)
+        names = {"before": pages[first]["entry"]["id"], "now": pages[last]["entry"]["id"]}
+        answer = calc("change", {"entries": entries, **names})
+        assert [row["id"] for row in answer["checks"]] == [pages[number]["entry"]["id"] for number in checks]
+        expected = expected_of(pages, first, last)
+        assert found_of(answer, expected["days"]) == expected, seed
+        seen.update([f"mark {expected['mark']}", f"hot {bool(expected['hottest'])}"])
+        seen["fillings"] += len(expected["fillings"])
+        seen["nameless"] += sum(not oil for _, _, oil in expected["fillings"])
+        seen["cases"] += 1
+    print(dict(seen))
+    assert all(seen[name] for name in ("mark True", "mark False", "hot True", "hot False", "fillings", "nameless")), (
+        seen
+    )
