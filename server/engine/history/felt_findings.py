@@ -42,12 +42,16 @@ def felt_since(live: list[dict[str, Any]], rebuilt: dict[str, Any] | None) -> tu
     return "", []
 
 
-def torque_cause(torque: dict[str, Any], limits: dict[str, Any], written: str) -> tuple[str, str, str] | None:
-    """A torque that is off what was ordered, or off its limits where nothing was: cause, in short, and a clause."""
+def torque_causes(torque: dict[str, Any], limits: dict[str, Any], written: str) -> dict[str, tuple[str, str]]:
+    """A torque off what was ordered, or off its limits where nothing was: by cause, in short and as a clause.
+
+    Where the guard band reaches over both limits it may be either.
+    """
+    found: dict[str, tuple[str, str]] = {}
     band = limits["order"] or limits["service"]
     value, guard = torque["value_nm"], torque["guard_nm"] or 0.0
     if band is None or value is None:
-        return None
+        return found
     low, high = band["low_nm"], band["high_nm"]
     what = "was ordered" if limits["order"] else "its limits allow"
     for cause, word, over, end in (
@@ -59,8 +63,8 @@ def torque_cause(torque: dict[str, Any], limits: dict[str, Any], written: str) -
             text = (
                 f"the torque {sure} {word} what {what} ({say(value, 'nm', written)}, limit {say(end, 'nm', written)})"
             )
-            return cause, f"torque {sure} {word} what {what}", text
-    return None
+            found[cause] = (f"torque {sure} {word} what {what}", text)
+    return found
 
 
 def measured_causes(
@@ -72,10 +76,7 @@ def measured_causes(
     written: str,
 ) -> dict[str, tuple[str, str]]:
     """What was measured or is due that can be felt: by cause, in short and as a clause."""
-    found = {}
-    off = None if torque is None or limits is None else torque_cause(torque, limits, written)
-    if off is not None:
-        found[off[0]] = off[1:]
+    found = {} if torque is None or limits is None else torque_causes(torque, limits, written)
     if any(row["name"] == OIL and row["due"] for row in upkeep):
         found[OLD_OIL] = ("oil overdue", "its oil is due to be changed")
     bad = [row["slot"] for row in plates if row["verdict"] not in (None, GO)]

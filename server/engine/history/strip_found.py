@@ -105,7 +105,7 @@ def by_mark(entry: dict[str, Any], item: dict[str, Any], items: list[dict[str, A
 
 
 def exchanged(rows: list[dict[str, Any]], item: dict[str, Any], items: list[dict[str, Any]], unit: str) -> str:
-    """What a rebuild since did about a part, one of the unit's; empty where none did."""
+    """What a rebuild among some entries did about a part, one of the unit's; empty where none did."""
     for entry in reversed(of_kind(rows, "rebuild")):
         day = entry["at"][:10]
         marked = by_mark(entry, item, items)
@@ -123,13 +123,21 @@ def exchanged(rows: list[dict[str, Any]], item: dict[str, Any], items: list[dict
 
 
 def said(rows: list[dict[str, Any]], name: str) -> str:
-    """What a closing since says of a part; empty where none does."""
+    """What a closing among some entries says of a part; empty where none does."""
     for entry in reversed(of_kind(rows, "close")):
         for row in entry["body"].get("answers") or []:
             if row["name"] == name and row["answer"] in ANSWERS:
                 why = str(row.get("why") or "").strip()
                 return ANSWERS[row["answer"]] + (f": {why}" if why else "")
     return ""
+
+
+def answer_to(
+    seen: dict[str, Any], item: dict[str, Any], items: list[dict[str, Any]], rows: list[dict[str, Any]], unit: str
+) -> str:
+    """What was done about a part after it was found so: what was done before says nothing of what was found then."""
+    done = since(rows, next(entry for entry in rows if entry["id"] == seen["id"]))
+    return exchanged(done, item, items, unit) or said(done, item["name"])
 
 
 def row_of(
@@ -142,7 +150,7 @@ def row_of(
     """A part, one of the unit's, as the page of a strip shows it."""
     seen = found.get((item["step"], item["name"]))
     state = UNSEEN if seen is None else seen["verdict"] or NOTED
-    answer = exchanged(rows, item, items, unit) or said(rows, item["name"]) if state in BAD else ""
+    answer = answer_to(seen, item, items, rows, unit) if seen is not None and state in BAD else ""
     return {
         "name": item["name"],
         "what": item["what"],
@@ -192,9 +200,9 @@ def strip_found(request: dict[str, Any]) -> dict[str, Any]:
     dict
         stripped, when the last strip was signed, or None; open, whether the unit is still in parts; parts, in the order
         in which they come out: name, what, step (the screen that measures it), state (a key of `STATES`), text,
-        lowest_mm, id of the entry, answer (what was done about it) and asks (whether it is bad and nobody answered);
-        order, what to order: what, count, names; verdict, the worst of what was found, None as long as anything was not
-        looked at and nothing is bad; text.
+        lowest_mm, id of the entry, answer (what was done about it since it was found) and asks (whether it is bad and
+        nobody answered); order, what to order: what, count, names; verdict, the worst of what was found, None as long
+        as anything was not looked at and nothing is bad; text.
     """
     live = live_entries(request["entries"])
     opened = left_open(live)

@@ -75,3 +75,10 @@ def test_oil_that_is_due_goes_with_judder() -> None:
     assert findings(oiled, felt(3, "judders")) == {}
     [row] = findings(oiled, felt(3), felt(4), felt(5, "judders")).values()
     assert row["title"] == "Judders or chatters: oil overdue"
+
+
+def test_a_torque_in_doubt_at_both_ends_may_be_either_cause() -> None:
+    narrow = entry(2, "unit", changed(UNIT, order={"torque_nm": 90, "tolerance_nm": 2}), at(2), seq=2)
+    rows = findings(narrow, check(3, 90.0), felt(4, "spins", "pushes"))
+    assert rows["felt_spins"]["title"].endswith(": torque may be below what was ordered")
+    assert rows["felt_pushes"]["title"].endswith(": torque may be above what was ordered")

@@ -114,6 +114,19 @@ def test_marked_parts_that_were_exchanged_answer_for_their_own_places() -> None:
     assert part(answer, "Case cracks")["answer"] == "another one fitted on 2026-06-03"
 
 
+def test_nobody_answers_what_was_not_found_yet() -> None:
+    body = {"done": ["held", "started", "screws"], "guide": 2, "signed": "Ilse"}
+    fitted = entry(4, "rebuild", {"note": "Set up.", "fitted": [{"slot": "A2", "mm": 2.5}]}, at(3), seq=4)
+    closed = entry(5, "close", {**body, "answers": [{"name": "A2", "answer": "put_right"}]}, at(4), seq=5)
+    # What was fitted is measured, and it is worn too.
+    again = entry(6, "plate_check", WORN, at(5), seq=6)
+    for done in ([fitted], [closed], [MEASURED, fitted], [MEASURED, fitted, closed]):
+        answer = found(stripped(), *done, again)
+        assert part(answer, "A2")["asks"]
+        assert part(answer, "A2")["answer"] == ""
+        assert answer["order"][0]["names"] == ["A2"]
+
+
 def test_nothing_known_is_said() -> None:
     answer = calc("strip_found", {"entries": []})
     assert answer["text"] == "Nothing is known of its parts yet: add what the unit has in it."
