@@ -140,6 +140,15 @@ export async function show(place, [id]) {
   };
   const draw = () => render(page ? view(page) : notHere, place);
 
+  /** What other units say of its marked parts; nobody waits for it, least of all who leaves this screen. */
+  const tellLives = async () => {
+    const now = page;
+    const lives = now && (await lifeOfMarked(now.found).catch(() => []));
+    if (!now || now !== page || !lives?.length) return;
+    now.lives = lives;
+    draw();
+  };
+
   const load = async () => {
     const [{ found, ...rest }] = await Promise.all([loadUnit(id, read), saved.load()]);
     // A unit whose definition has not arrived yet is not on this phone.
@@ -163,8 +172,8 @@ export async function show(place, [id]) {
     // The page is there before its pictures are, and before what its log can say of an unknown depth.
     await findPhotos(photos, rest.entries);
     if (page) page.said = await ofUnknownDepth(page.found, page.entries, read);
-    if (page) page.lives = await lifeOfMarked(page.found);
-    if (photos.size || page?.said.length || page?.lives.length) draw();
+    if (photos.size || page?.said.length) draw();
+    tellLives();
   };
   await load();
   const stop = onChange(load);
