@@ -4802,6 +4802,8 @@ export interface MarkedStay {
   untold: number;
   /** How often screws were tightened; empty where that is not counted. */
   uses: number | null;
+  /** How many of these were before it went in, as was typed. */
+  uses_before: number;
   /** What was found of it here, by time. */
   found: {
     /** Feature that was inspected; blank for a part of the stack. */

@@ -192,14 +192,25 @@ def total_of(stays: list[dict[str, Any]]) -> dict[str, Any]:
     outings = sum(stay["outings"] for stay in told) if told else None
     hours = sum(stay["hours"] for stay in stays)
     untold, untimed = sum(stay["untold"] for stay in stays), sum(stay["untimed"] for stay in stays)
-    counted = [stay["uses"] for stay in stays if stay["uses"] is not None]
-    # Nothing is used less often later on.
-    uses = max(counted) if counted else None
+    uses = uses_of(stays)
     used = used_in_words(outings, hours, untold, untimed)
     if uses is not None:
         used += f"; used {times(uses)}"
     exact = not untold and not untimed
     return {"outings": outings, "hours": hours, "exact": exact, "uses": uses, "used": capital(used) + "."}
+
+
+def uses_of(stays: list[dict[str, Any]]) -> int | None:
+    """How often screws were tightened, from stay to stay; None where nothing counts them.
+
+    What a rebuild says of before counts where it is more than the log has: rather too many than too few.
+    """
+    uses = None
+    for stay in sorted(stays, key=in_time):
+        if stay["uses"] is not None:
+            before = stay.get("uses_before") or 0
+            uses = max(uses or 0, before) + stay["uses"] - before
+    return uses
 
 
 def by_time(row: dict[str, Any]) -> tuple[float, int, str]:

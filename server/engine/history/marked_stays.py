@@ -236,9 +236,11 @@ def stays_at(book: Book, part: str, place: str) -> list[dict[str, Any]]:
             stay["to"] = went["out_to"] if went and key_of(mark) == key_of(ended or mark) else None
             stay["says"] = says
             stay.update(used_in(book.lives_between(start, end)))
-            stay["uses"] = uses_in_stay(book, place, start, end, came) if part == "screws" else None
+            row = came if came and key_of(came["mark"]) == key_of(mark) else None
+            stay["uses"] = uses_in_stay(book, place, start, end, row) if part == "screws" else None
+            stay["uses_before"] = row["uses"] if row and stay["uses"] is not None else 0
             stay["found"] = found_in(book.between(start, end), part, place)
-            stay["brought"] = came["found"] if came and key_of(came["mark"]) == key_of(mark) else []
+            stay["brought"] = row["found"] if row else []
             rows.append(stay)
     return rows
 
@@ -261,7 +263,8 @@ def stays_of(live: list[dict[str, Any]], defined: dict[str, Any] | None) -> list
         None while it is there; to, where it went, None where that is not said; says, that the log contradicts itself
         here, else blank; outings (None where nothing tells), hours as logged, untimed (outings without their hours) and
         untold (how many builds say nothing of outings); uses, how often screws were tightened, None where that is not
-        counted; found, see `found_in`; brought, what the rebuild says was found of it elsewhere.
+        counted, and uses_before, how many of these the rebuild says were before; found, see `found_in`; brought, what
+        the rebuild says was found of it elsewhere.
     """
     book = Book(live, defined)
     return [stay for part, place in book.places() for stay in stays_at(book, part, place)]

@@ -54,6 +54,7 @@ STAY = Result(
         "untimed": Count("outings that are counted without their hours"),
         "untold": Count("builds that say nothing of outings"),
         "uses": USES,
+        "uses_before": Count("how many of these were before it went in, as was typed"),
         "found": Listing(
             Result(
                 {
