@@ -317,9 +317,28 @@ def test_of_what_stands(entries: list[dict[str, Any]]) -> None:
     assert result["reason"] in [row["reason"] for row in rows if row["verdict"] == result["verdict"]]
 
 
+@settings(max_examples=60, derandomize=True)
+@given(histories())
+def test_of_what_a_strip_found(entries: list[dict[str, Any]]) -> None:
+    strip: dict[str, Any] = {"id": "id-0", "unit": "u", "kind": "strip", "at": "2026-04-30T09:00:00Z"}
+    strip["body"] = {"done": ["held", "screws", "relieved"], "guide": 2, "signed": "Jo"}
+    strip["shown"] = calc("strip", strip["body"])
+    result = calc("strip_found", {"entries": [strip, *entries]})
+    states = {row["state"] for row in result["parts"]}
+    judged_states = states & {GO, CANNOT_SAY, *OUTSIDE}
+    whole = [GO, CANNOT_SAY, *OUTSIDE]
+    worst = max(judged_states, key=whole.index) if judged_states else None
+    assert result["verdict"] == (None if worst == GO and "unseen" in states else worst)
+    for row in result["parts"]:
+        if row["state"] in CLAIM_OF and claims(row["text"]):
+            assert claims(row["text"]) == {CLAIM_OF[row["state"]]}
+        assert row["asks"] == (row["state"] in (CANNOT_SAY, *OUTSIDE) and not row["answer"])
+
+
 def test_every_calculation_that_judges_is_asked_here() -> None:
     judging = {name for name in CALCULATIONS if any(row.get("ok", {}).get("verdict") for row in recorded(name))}
-    assert judging == {"breakaway", "plates", "spring_check", "ring_check", "inspection", "refit", "standing"}
+    parts = {"plates", "spring_check", "ring_check", "inspection", "refit"}
+    assert judging == parts | {"breakaway", "standing", "strip_found"}
 
 
 @pytest.mark.parametrize(
