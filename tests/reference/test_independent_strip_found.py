@@ -13,7 +13,7 @@ from typing import Any
 
 from server.engine import calc
 from tests.engine.checks import UNIT, chain, changed
-from tests.engine.history.made import entry
+from tests.engine.history.made import entry, tight
 
 START = datetime.datetime(2026, 3, 2, 8, tzinfo=datetime.UTC)
 DISC = {"de_mm": 100, "di_mm": 51, "t_mm": 2.7, "l0_mm": 4.8}
@@ -23,8 +23,8 @@ COMES_OUT += ["case", "other"]
 WORST = ["replace", "rework", "measure_again", "go"]
 STRIPPED = {"done": ["drained", "out", "held", "screws", "relieved"], "guide": 2, "signed": "Ilse"}
 CLOSED = {"done": ["clean", "oiled", "order", "held", "flush", "screws", "opened", "turned"], "signed": "Ilse"}
-KINDS = ["strip"] + ["plate_check"] * 6 + ["spring_check"] * 2 + ["ring_check"] * 2 + ["inspection"] * 8
-KINDS += ["rebuild"] * 3 + ["close"] * 2 + ["again"] * 3 + ["away", "unit", "outing"]
+KINDS = ["strip"] + ["plate_check"] * 6 + ["spring_check"] * 4 + ["ring_check"] * 2 + ["inspection"] * 8
+KINDS += ["rebuild"] * 5 + ["close"] * 2 + ["again"] * 3 + ["away", "unit", "outing", "torque_check"]
 # Marked parts that an inspection knows, each of which there is once.
 MARKED = ["case", "cover", "screws", "journals"]
 LEVELS = {"friction": [2.46, 2.46, 2.301, 2.1], "separator": [1.98, 1.98, 1.901, 1.8]}
@@ -40,7 +40,7 @@ class Bench:
         self.hour = 0.0
         self.unit: dict[str, Any] = {}
         # Some units are as good as new, and whoever measures them leaves nothing out.
-        self.is_good = self.chance.random() < 0.25
+        self.is_good = self.chance.random() < 0.4
         self.write("unit")
         if self.chance.random() < 0.6:
             self.write("strip")
@@ -50,7 +50,7 @@ class Bench:
 
     def defined(self) -> dict[str, Any]:
         chance = self.chance
-        rows = chain(layout := chance.choice(["in_line", "between_rings", "two_springs"]))
+        rows = chain(layout := chance.choice(["in_line", "between_rings", "two_springs", "two_springs"]))
         for row in rows:
             if row["part"] == "friction" and chance.random() < 0.4:
                 row["new_mm"] = 2.6
@@ -139,6 +139,8 @@ class Bench:
         if kind == "inspection":
             features = self.some(self.unit["features"])
             return {"features": [self.look(row) for row in features]} if features else None
+        if kind == "torque_check":
+            return tight(100.0)
         if kind == "outing":
             return {"where": "Old airfield"}
         names = [row["slot"] for row in rows] + [row["name"] for row in self.unit["features"]]
@@ -158,8 +160,8 @@ class Bench:
             body["other_spring"] = chance.choice([True, False])
         if chance.random() < 0.5 and self.unit["features"]:
             body["replaced"] = [row["name"] for row in self.some(self.unit["features"])]
-        if chance.random() < 0.3 and body.get("other_spring") is not False:
-            of_stack = of["spring"] + of["ring"] + of["friction"]
+        if chance.random() < 0.5 and body.get("other_spring") is not False:
+            of_stack = chance.choice([of["spring"] + of["ring"] + of["friction"], of["spring"]])
             marked = [{"part": row["part"], "place": row["slot"], "mark": row["slot"]} for row in self.some(of_stack)]
             body["marked_parts"] = marked + [{"part": part, "mark": "15"} for part in chance.sample(MARKED, 2)]
         return body
@@ -260,8 +262,8 @@ def expected_of(bench: Bench) -> dict[str, Any]:
     whole = strips and "unseen" not in states and "go" in states
     return {
         "stripped": pages[strips[-1]]["signed"] if strips else None,
-        # Every strip of these stories undid the screws, and every closing tightened them.
-        "open": bool(strips) and all(page["kind"] != "close" for page in since),
+        # Every strip of these stories undid the screws; a closing tightened them, and so must who reads a torque.
+        "open": bool(strips) and not {page["kind"] for page in since} & {"close", "torque_check"},
         "lines": lines[: len(ruled)],
         "foot": sorted(lines[len(ruled) :], key=lambda line: line["name"]),
         "order": sorted(sorted(names) for names in order.values()),
@@ -295,7 +297,10 @@ def test_what_a_strip_found_is_what_the_bench_sheet_says(rounds: int) -> None:
         for line in expected["lines"]:
             seen.update([line["state"], f"answered {line['answered']}"])
         seen["alike together"] += any(len(names) > 1 for names in expected["order"])
+        seen[f"open {answer['open']}"] += 1
         seen["stripped twice"] += sum(page["kind"] == "strip" and page["stands"] for page in bench.pages) > 1
     print(dict(seen))
     wanted = ["go", "rework", "replace", "measure_again", "noted", "unseen", "answered True", "alike together"]
-    assert all(seen[name] for name in [*wanted, "stripped twice", "verdict None", "verdict go"]), seen
+    assert all(
+        seen[name] for name in [*wanted, "stripped twice", "verdict None", "verdict go", "open True", "open False"]
+    ), seen
