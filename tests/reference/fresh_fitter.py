@@ -181,7 +181,7 @@ class Fitter:
         far = min(ahead) / 2 if ahead else 0.05
         ends = (0.0, 2 * far) if ahead else (0.05, 0.1)
         far = min(far, room)
-        self.span = tuple(sorted(way * min(end, room) for end in ends))  # type: ignore[assignment]
+        self.span = tuple(sorted(way * min(end, room) for end in ends))
         if self.step is not None:
             top = math.floor(min(max(ends), room) / self.step + 1e-9)
             # Never onto the try whose pattern was the opposite.
@@ -252,7 +252,7 @@ class Fitter:
         # Student's factor of a few readings lies in between.
         if 1.5 < apart < (15 if count == 2 else 6):
             raise OnTheEdgeError
-        return apart > 3
+        return bool(apart > 3)
 
     def in_steps(self, along: float, more: float) -> tuple[float, float]:
         """Changes behind and on the tooth side: of all pairs of whole steps that with the best total, then place."""
@@ -263,7 +263,7 @@ class Fitter:
         total = min(range(2 * reach[0], 2 * reach[-1] + 1), key=lambda n: abs(n * self.step - more))
 
         def off(behind: int) -> float:
-            return abs((total - 2 * behind) * self.step / 2 - along)
+            return float(abs((total - 2 * behind) * self.step / 2 - along))
 
         behind, other = sorted(reach, key=off)[:2]
         if abs(off(behind) - off(other)) < 1e-6:
