@@ -2,14 +2,17 @@
 // What a strip found: every part in the order in which it comes out, the way to measure it, and what is to be ordered.
 
 import { calc } from "../../engine/door.js";
+import { known } from "../../log/known.js";
 import { isBuilt, standing } from "../../log/stands.js";
 import { entriesOf, onChange } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
+import { goesToMeasure } from "../form/came-from.js";
 import { backTo, reading, verdictMark, whenDay } from "../form/fields.js";
 import { lackLine } from "../form/lack.js";
 import { signing } from "../form/signing.js";
 import { style } from "../form/style.js";
 import { camera } from "../unit/photo.js";
+import { receipt } from "../unit/receipt.js";
 import { verdictOf } from "./found-answers.js";
 import { openOfUnit } from "./of-unit.js";
 
@@ -24,6 +27,7 @@ import { openOfUnit } from "./of-unit.js";
  * @property {import("../../log/stands.js").BuiltStanding} stands
  * @property {Found} found
  * @property {import("../form/signing.js").Signing} sign
+ * @property {ReturnType<typeof receipt>} saved what was saved just now
  * @property {Map<string, (words: string) => unknown>} cameras by part
  * @property {string} taken the part of which a photo was just taken
  */
@@ -48,15 +52,19 @@ async function foundIn(id) {
  * @returns {Promise<State | undefined>} nothing where the unit is not on this phone
  */
 async function opened(place, [id]) {
-  const [stands, found, sign] = await Promise.all([
+  const redraw = () => draw(state);
+  const [stands, found, sign, { kinds }] = await Promise.all([
     standing(id),
     foundIn(id),
-    signing(() => draw(state), "photo.who"),
+    signing(redraw, "photo.who"),
+    known("about"),
     style("guided"),
   ]);
   if (!isBuilt(stands)) return undefined;
+  const saved = receipt(id, kinds, redraw);
+  await saved.load();
   /** @type {State} */
-  const state = { place, id, unitName: stands.unit.name, stands, found, sign, cameras: new Map(), taken: "" };
+  const state = { place, id, unitName: stands.unit.name, stands, found, sign, saved, cameras: new Map(), taken: "" };
   return state;
 }
 
@@ -119,9 +127,17 @@ const runOf = (state, run) =>
     </ul>
     ${
       run.some(isToMeasure)
-        ? html`<p><a class="button small" href="#/unit/${state.id}/${run[0].step}">${MEASURE[run[0].step]}</a></p>`
+        ? html`<p>${wayTo(state.id, run[0].step, MEASURE[run[0].step], "button small")}</p>`
         : nothing
     }`;
+
+/** The way to a screen, which leads back here once something is saved. */
+const wayTo = (
+  /** @type {string} */ id,
+  /** @type {string} */ step,
+  /** @type {string} */ words,
+  /** @type {string} */ look,
+) => html`<a class=${look} href="#/unit/${id}/${step}" @click=${() => goesToMeasure(id)}>${words}</a>`;
 
 /** @param {Part} part */
 const isToMeasure = ({ state }) => state === "unseen" || state === "measure_again";
@@ -168,6 +184,7 @@ function screen(state) {
           : html`<p>It was not stripped yet, so nothing counts here: what was measured before stands on its page.</p>`
       }
     </div>
+    ${state.saved.view(() => true)}
     <div class="screen">
       <section class="card" aria-label="Verdict">
         ${found.verdict ? verdictMark(found.verdict, true) : nothing}
@@ -176,7 +193,7 @@ function screen(state) {
           id,
           stands.lacks.find(({ name }) => name === "chain"),
         )}
-        <a class="button main" href="#/unit/${id}/${step}">${words}</a>
+        ${wayTo(id, step, words, "button main")}
       </section>
       ${orderSection(state)}
       ${whoTakesPhotos(state)}
@@ -202,8 +219,12 @@ function draw(state) {
 export async function show(place, params) {
   const state = await openOfUnit(place, params, opened, draw);
   if (!state) return undefined;
-  return onChange(async () => {
-    state.found = await foundIn(state.id);
+  const stop = onChange(async () => {
+    [state.found] = await Promise.all([foundIn(state.id), state.saved.load()]);
     draw(state);
   });
+  return () => {
+    stop();
+    state.saved.leave();
+  };
 }

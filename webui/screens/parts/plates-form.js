@@ -8,6 +8,7 @@ import { write } from "../../log/outbox.js";
 import { isBuilt, kit, standing } from "../../log/stands.js";
 import { entry, fact, remember } from "../../log/store.js";
 import { buzz } from "../form/buzz.js";
+import { afterMeasuring } from "../form/came-from.js";
 import { reading, unitSwitch } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
 import { formState } from "../form/form-state.js";
@@ -265,7 +266,7 @@ export async function save(form) {
     const { id, corrected, key } = form;
     await write({ unit: id, kind: "plate_check", body, shown, replaces: corrected, draft: key });
     buzz();
-    location.hash = `#/unit/${id}`;
+    location.hash = afterMeasuring(id);
   });
   if (!form.answer.result) focusOn(form.place, ".in-hand [aria-invalid=true]", ".in-hand .readings input");
 }

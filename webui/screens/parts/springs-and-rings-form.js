@@ -6,6 +6,7 @@ import { isOf } from "../../log/entries.js";
 import { write } from "../../log/outbox.js";
 import { isBuilt, standing } from "../../log/stands.js";
 import { entry } from "../../log/store.js";
+import { afterMeasuring } from "../form/came-from.js";
 import { reading, unitSwitch } from "../form/fields.js";
 import { formState } from "../form/form-state.js";
 import { lackOf } from "../form/lack.js";
@@ -85,6 +86,6 @@ export function save(form) {
     form.sign.check();
     const { id, what, corrected, key } = form;
     await write({ unit: id, kind: MEASURED[what].kind, body, shown, replaces: corrected, draft: key });
-    location.hash = `#/unit/${id}`;
+    location.hash = afterMeasuring(id);
   });
 }
