@@ -60,8 +60,8 @@ def test_a_pattern_is_made_used_changed_and_taken_or_left(demo: RunningServer, h
     first = definition(demo, UNIT)
     second = definition(demo, SECOND)
     own = {"name": SECOND, "owner": "Wren Aldous"}
-    # Whose the first one is, is its own as well.
-    del first["customer_id"]
+    # Whose the first one is, and which marked parts it was added with, is its own as well.
+    del first["customer_id"], first["marked_parts"]
     assert second == first | own
 
     # The pattern changes in two figures.
@@ -93,7 +93,8 @@ def test_a_pattern_is_made_used_changed_and_taken_or_left(demo: RunningServer, h
     assert taken["pattern"] == kept["pattern"] != first["pattern"]
     assert taken["service"] == first["service"] | {"low_nm": taken["service"]["low_nm"]}
     assert float(str(taken["service"]["low_nm"])) == 65
-    assert kept == first | {"pattern": kept["pattern"], "customer_id": kept["customer_id"]}
+    own = ("pattern", "customer_id", "marked_parts")
+    assert kept == first | {name: kept[name] for name in own}
     assert (taken["order"], taken["owner"]) == (first["order"], "Wren Aldous")
 
 

@@ -59,6 +59,7 @@ def test_every_calculation_from_a_form_has_its_address(client: FlaskClient) -> N
         "sheet",
         "shelf_now",
         "standing",
+        "strip_found",
     }
 
 

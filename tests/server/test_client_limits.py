@@ -24,7 +24,11 @@ def test_the_engine_takes_as_many_and_no_more(name: str) -> None:
     form = field_at(CALCULATIONS[calculation].form, path)
     [line] = [row for row in text().splitlines() if row.startswith(f"export const {name} ")]
     least, most = (int(part.split(":")[1].strip(" };")) for part in line.partition("= {")[2].split(","))
-    items = {"OTHERS": {"name": "Its twin", "entries": []}, "COUNTED": {"name": "F", "part": "friction", "mm": 2.5}}
+    items: dict[str, object] = {
+        "OTHERS": {"name": "Its twin", "entries": []},
+        "COUNTED": {"name": "F", "part": "friction", "mm": 2.5},
+    }
+    items["TRIES"] = {"behind_mm": 1}
     item: object = items.get(name, 1)
     assert len(form.read([item] * least, "")) == least  # type: ignore[arg-type]
     assert len(form.read([item] * most, "")) == most  # type: ignore[arg-type]

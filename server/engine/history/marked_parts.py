@@ -46,6 +46,9 @@ WHERE[UNKNOWN] = "not known"
 # A part that is moved is often written down later on the same day, or by a clock that is off: seconds.
 A_DAY = 86400.0
 
+# Of so many contradictions each is told; a mark that hundreds of units have was copied.
+MOST_SAID = 30
+
 # So many figures of a number in a mark are put in order by their size.
 LONGEST_NUMBER = 12
 
@@ -274,6 +277,8 @@ def said_of(stays: list[dict[str, Any]], name: str) -> list[str]:
                 text = f"{name} is in two places at once: {in_place(stay)} and {in_place(later)}"
                 if later["from_at"] is not None:
                     text += f", from {later['from_at'][:10]} on"
+                if len(says) >= MOST_SAID:
+                    return says + [f"{name} is in more places at once: one mark was given to more than one part."]
                 says.append(
                     f"{text}. Say in a rebuild that it came out of one of them, or correct the mark; until then what "
                     "it ran counts in both."

@@ -316,3 +316,10 @@ def test_the_sheet_says_what_is_in_it_and_how_often_its_screws_were_used() -> No
     assert said["Marked parts"] == "case C2, spring 15 (S1)"
     assert said["Exchanged"] == "spring 15 for 14, case C2"
     assert said["Other parts"].startswith("Cover screws: used at least 2 times, and may be used 3 times in all.")
+
+
+def test_a_mark_that_was_copied_into_many_units_is_told_in_a_few_sentences() -> None:
+    units = {f"unit {number}": log(WITH_14) for number in range(40)}
+    [spring] = [row for name, row in parts(**units).items() if name == "spring 14"]
+    assert len(spring["says"]) == 31
+    assert spring["says"][-1] == "Spring 14 is in more places at once: one mark was given to more than one part."
