@@ -290,12 +290,12 @@ def test_a_fall_is_seen_across_a_restart_and_sleep_is_none(workshop: Workshop) -
     page.wait_for_function("() => navigator.serviceWorker.controller !== null")
     assert page.evaluate(DELIVER)
     workshop.away("Joss")
-    met = page.evaluate(CLOCK)["met"]
     # Asleep for a night: the page's ticks may stand still, and the clock goes on.
     workshop.set_clock("Joss", hours=9)
     assert page.evaluate(CLOCK)["fell_s"] == 0
     page.reload()
-    assert page.evaluate(CLOCK)["fell_s"] == 0
+    slept = page.evaluate(CLOCK)
+    assert slept["fell_s"] == 0
     # It falls while the page is open, by less than it has gone on since the last look.
     workshop.pass_by(hours=3)
     workshop.set_clock("Joss", hours=-2)
@@ -307,12 +307,13 @@ def test_a_fall_is_seen_across_a_restart_and_sleep_is_none(workshop: Workshop) -
     page.goto(workshop.server.address)
     fallen = page.evaluate(CLOCK)
     assert fallen["fell_s"] == pytest.approx(7200 + 40 * 86400, abs=120)
-    assert fallen["met"] == met
+    # A delivery that was under way when it left may have met the workshop once more, so this is read after it.
+    assert fallen["met"] == slept["met"]
     assert page.evaluate(CLOCK)["fell_s"] == fallen["fell_s"], "once"
     entry = workshop.write("Joss", "note", {"text": "Dry."})
     workshop.away("Joss", False)
     stored = workshop.stored(entry)
-    assert stored["clock"]["met"] == met
+    assert stored["clock"]["met"] == slept["met"]
     assert stored["clock"]["met_fell_s"] == 0
     assert stored["clock"]["fell_s"] == fallen["fell_s"]
     assert page.evaluate(CLOCK)["met_fell_s"] == fallen["fell_s"]

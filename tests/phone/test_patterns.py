@@ -93,8 +93,8 @@ def test_a_pattern_is_made_used_changed_and_taken_or_left(demo: RunningServer, h
     assert taken["pattern"] == kept["pattern"] != first["pattern"]
     assert taken["service"] == first["service"] | {"low_nm": taken["service"]["low_nm"]}
     assert float(str(taken["service"]["low_nm"])) == 65
-    own = ("pattern", "customer_id", "marked_parts")
-    assert kept == first | {name: kept[name] for name in own}
+    its = ("pattern", "customer_id", "marked_parts")
+    assert kept == first | {name: kept[name] for name in its}
     assert (taken["order"], taken["owner"]) == (first["order"], "Wren Aldous")
 
 

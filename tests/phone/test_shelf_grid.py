@@ -86,6 +86,7 @@ def test_the_shelf_is_typed_with_enter_and_arrows_and_saved_by_enter(demo: Runni
     keys.press("ArrowRight")
     keys.type("0.1")
     expect(bench.get_by_label("Shim 0.10, Part")).to_have_value("shim")
+    draft_is_kept(bench, '0.1"')
     bench.reload()
     expect(bench.get_by_label("Shim 0.10, Thickness")).to_have_value("0.1")
     bench.get_by_role("button", name="Save the count").focus()
