@@ -90,3 +90,27 @@ def test_a_strip_that_is_signed_leads_on_to_what_there_is_to_look_at(demo: Runni
     phone.get_by_role("button", name="Sign it off").click()
     expect(phone.get_by_role("heading", name="What the strip found")).to_be_visible()
     expect(phone.get_by_text("0 of")).to_be_visible()
+
+
+def test_a_closing_with_an_answer_is_corrected(demo: RunningServer, phone: Page) -> None:
+    before = ids_on_disk(demo)
+    slot = begun(phone, demo)
+    unit = phone.url
+    closed = """async ([unit, slot, done]) => {
+        const { write } = await slipbook.part("log/outbox.js");
+        const { calc } = await slipbook.part("engine/door.js");
+        const body = { done, guide: 2, signed: "Ilse", answers: [{ name: slot, answer: "put_right" }] };
+        await write({ unit, kind: "close", body, shown: await calc("close", body) });
+        const { entriesOf } = await slipbook.part("log/store.js");
+        return (await entriesOf(unit)).find((entry) => entry.body.answers).id;
+    }"""
+    done = [step["name"] for step in calc("steps", {})["close"]]
+    name = phone.evaluate(closed, [unit.rpartition("/")[2], slot, done])
+    phone.goto(f"{unit}/close/{name}")
+    phone.get_by_label("Anything you noticed").fill("Edges dressed.")
+    phone.get_by_role("button", name="Sign it off").click()
+    expect(phone.get_by_role("heading", name=UNIT)).to_be_visible()
+    delivered(phone)
+    corrected = [entry for entry in new_on_disk(demo, before, "close") if entry.get("replaces")]
+    assert corrected[0]["body"]["answers"] == [{"name": slot, "answer": "put_right"}]
+    assert corrected[0]["body"]["note"] == "Edges dressed."

@@ -8,7 +8,7 @@ import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { choiceKeys, textField, verdictMark } from "../form/fields.js";
 
 /** @typedef {import("../../engine/door.js").ResultOf<"strip_found">["parts"][number]} Part */
-/** @typedef {{name: string, answer: "" | "put_right" | "left", why: string}} Answer */
+/** @typedef {{name: string, answer: "" | "put_right" | "left", why?: string}} Answer */
 
 /** The parts that the last strip found bad and nobody answered for. @param {string} id of the unit */
 export async function partsToAnswer(id) {
@@ -27,7 +27,7 @@ export const unanswered = (parts, answers) => parts.filter(({ name }) => !answer
 
 /** What was answered, as the engine takes it. @param {Answer[]} answers */
 export const answersGiven = (answers) =>
-  answers.flatMap(({ name, answer, why }) => (answer ? [{ name, answer, ...(why.trim() ? { why } : {}) }] : []));
+  answers.flatMap(({ name, answer, why }) => (answer ? [{ name, answer, ...(why?.trim() ? { why } : {}) }] : []));
 
 /**
  * @param {string} id of the unit
@@ -68,7 +68,7 @@ export function answersSection(id, parts, answers, error, put) {
             ? textField({
                 name: `why.${part.name}`,
                 label: `${part.name}: ${LABELS.close["answers..why"].toLowerCase()}`,
-                value: row.why,
+                value: row.why ?? "",
                 error: error(path),
                 type: (why) => set({ ...row, why }),
               })
