@@ -7,15 +7,15 @@ bands and verdicts of single measurements are taken as their entries show them.
 
 import collections
 import datetime
-import random
 import re
 from typing import Any
 
 from server.engine import calc
 from tests.engine.checks import UNIT, changed
-from tests.engine.history.made import entry, tight
+from tests.engine.history.made import tight
 
-START = datetime.datetime(2026, 3, 2, 8, tzinfo=datetime.UTC)
+from .notebook import Notebook, date_of
+
 # Complaint: its causes, the likeliest first.
 TABLE = {
     "spins": ["low"],
@@ -36,27 +36,16 @@ BACKLASH = [[0.15] * 3, [0.15] * 3, [0.195] * 3, [0.05] * 3]
 BEARINGS = [[2.2, 2.3, 2.2], [1.6, 1.7, 1.5], [0.7, 0.8, 0.75]]
 
 
-class Notebook:
-    """Pages in the order of writing, each with what stands there now."""
+class Felt(Notebook):
+    """What was measured, done and felt."""
 
     def __init__(self, seed: int) -> None:
-        self.chance = random.Random(f"felt {seed}")
-        self.entries: list[dict[str, Any]] = []
-        self.pages: list[dict[str, Any]] = []
+        super().__init__(f"felt {seed}", ("outing",))
         self.unit: dict[str, Any] = {}
-        self.hour = 0.0
         self.write("unit")
         for _ in range(self.chance.randrange(2, 20)):
             self.hour += self.chance.choice([0.5, 2.0, 6.0, 20.0, 80.0])
             self.write(self.chance.choice(KINDS))
-
-    def done(self) -> datetime.datetime:
-        return START + datetime.timedelta(hours=self.hour)
-
-    def add(self, kind: str, body: dict[str, Any], **more: Any) -> dict[str, Any]:
-        number = len(self.entries) + 1
-        self.entries.append(entry(number, kind, body, self.done().isoformat(), seq=number, **more))
-        return self.entries[-1]
 
     def defined(self) -> dict[str, Any]:
         chance = self.chance
@@ -108,43 +97,11 @@ class Notebook:
         return {"where": "Old airfield"} | self.felt()
 
     def write(self, kind: str) -> None:
-        if kind in ("again", "away"):
-            pages = [page for page in self.pages if page["stands"]]
-            if not pages:
-                return
-            page = self.chance.choice(pages)
-            if kind == "away":
-                page["stands"] = False
-                self.add("note", {"text": "Withdrawn."}, replaces=page["entry"]["id"])
-                return
-            body = self.body_of(page["kind"]) | ({"day": page["day"]} if page["day"] else {})
-            page["entry"] = self.add(page["kind"], body, replaces=page["entry"]["id"])
-            return
         if kind == "unit":
             self.unit = self.body_of(kind)
             self.add(kind, self.unit)
             return
-        body, day, when = self.body_of(kind), None, self.hour
-        if kind == "outing" and self.chance.random() < 0.3:
-            # Written down on a later day: it was the last of its own.
-            date = self.done().date() - datetime.timedelta(days=self.chance.choice([0, 1, 2]))
-            day = body["day"] = date.isoformat()
-            if date != self.done().date():
-                midnight = datetime.datetime.combine(date, datetime.time(), datetime.UTC)
-                when = (midnight + datetime.timedelta(days=1) - START).total_seconds() / 3600 - 1e-3
-            if when in [page["when"] for page in self.pages]:
-                # Which of two outings of such a day was the last nobody can tell.
-                return
-        page = {"kind": kind, "entry": self.add(kind, body), "when": when, "day": day, "stands": True}
-        self.pages.append(page)
-
-    def in_order(self) -> list[dict[str, Any]]:
-        """The pages that stand, in the order of what was done."""
-        return sorted((page for page in self.pages if page["stands"]), key=lambda page: float(page["when"]))
-
-
-def date_of(page: dict[str, Any]) -> str:
-    return page["day"] or (START + datetime.timedelta(hours=page["when"])).date().isoformat()
+        super().write(kind)
 
 
 def said_last(pages: list[dict[str, Any]]) -> tuple[str, list[dict[str, Any]]]:
@@ -210,7 +167,7 @@ def refit_is_bad(pages: list[dict[str, Any]]) -> bool:
     return page is not None and page["entry"]["shown"]["verdict"] != "go"
 
 
-def expected_of(book: Notebook) -> list[tuple[str, str, str]]:
+def expected_of(book: Felt) -> list[tuple[str, str, str]]:
     """Complaint, day and cause, as far as one was measured."""
     pages = book.in_order()
     day, complaints = said_last(pages)
@@ -253,7 +210,7 @@ def cause_in(text: str) -> str:
 def test_complaints_are_linked_as_the_table_says(rounds: int) -> None:
     seen: collections.Counter[str] = collections.Counter()
     for seed in range(50 * rounds):
-        book = Notebook(seed)
+        book = Felt(seed)
         entries = book.entries.copy()
         book.chance.shuffle(entries)
         today = (book.done() + datetime.timedelta(days=2)).date().isoformat()

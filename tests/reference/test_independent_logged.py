@@ -6,16 +6,15 @@ read out, and of the outings that became too hot the hottest.
 """
 
 import collections
-import datetime
-import random
 import re
 from typing import Any
 
 from server.engine import calc
 from tests.engine.checks import UNIT
-from tests.engine.history.made import entry, tight
+from tests.engine.history.made import tight
 
-START = datetime.datetime(2026, 3, 2, 8, tzinfo=datetime.UTC)
+from .notebook import Notebook, date_of
+
 # Hotter oil than this is told.
 TOO_HOT = 130
 OILS = ["LS 90", "LS 140", "ls  90", " LS 140 ", "", "   "]
@@ -23,28 +22,18 @@ KINDS = ["torque_check"] * 5 + ["service"] * 5 + ["rebuild"] * 2 + ["outing"] * 
 DATED = ("outing", "service")
 
 
-class Notebook:
-    """Pages in the order of writing, each with what stands there now."""
+class Logged(Notebook):
+    """Checks, oil and outings."""
 
     def __init__(self, seed: int) -> None:
-        self.chance = random.Random(f"logged {seed}")
-        self.entries = [entry(1, "unit", UNIT, START.isoformat(), seq=1)]
-        self.pages: list[dict[str, Any]] = []
-        self.hour = 0.0
+        super().__init__(f"logged {seed}", DATED)
+        self.add("unit", UNIT)
         for _ in range(self.chance.randrange(4, 24)):
             self.hour += self.chance.choice([0.5, 2.0, 6.0, 20.0, 80.0])
             self.write(self.chance.choice(KINDS))
         while sum(page["kind"] == "torque_check" and page["stands"] for page in self.pages) < 2:
             self.hour += 2.0
             self.write("torque_check")
-
-    def done(self) -> datetime.datetime:
-        return START + datetime.timedelta(hours=self.hour)
-
-    def add(self, kind: str, body: dict[str, Any], **more: Any) -> dict[str, Any]:
-        number = len(self.entries) + 1
-        self.entries.append(entry(number, kind, body, self.done().isoformat(), seq=number, **more))
-        return self.entries[-1]
 
     def body_of(self, kind: str) -> dict[str, Any]:
         chance = self.chance
@@ -63,37 +52,6 @@ class Notebook:
         return {"where": "Old airfield"} | (
             {"oil_c": chance.choice([90, 130, 131, 141, 146])} if chance.random() < 0.7 else {}
         )
-
-    def write(self, kind: str) -> None:
-        if kind in ("again", "away"):
-            pages = [page for page in self.pages if page["stands"]]
-            if not pages:
-                return
-            page = self.chance.choice(pages)
-            if kind == "away":
-                page["stands"] = False
-                self.add("note", {"text": "Withdrawn."}, replaces=page["entry"]["id"])
-                return
-            body = self.body_of(page["kind"]) | ({"day": page["day"]} if page["day"] else {})
-            page["entry"] = self.add(page["kind"], body, replaces=page["entry"]["id"])
-            return
-        body, day, when = self.body_of(kind), None, self.hour
-        if kind in DATED and self.chance.random() < 0.3:
-            # Written down on a later day: it was the last of its own.
-            date = self.done().date() - datetime.timedelta(days=self.chance.choice([0, 1, 2]))
-            day = body["day"] = date.isoformat()
-            if date != self.done().date():
-                midnight = datetime.datetime.combine(date, datetime.time(), datetime.UTC)
-                when = (midnight + datetime.timedelta(days=1) - START).total_seconds() / 3600 - 1e-3
-            if when in [page["when"] for page in self.pages]:
-                # Which of two of such a day was the last nobody can tell.
-                return
-        page = {"kind": kind, "entry": self.add(kind, body), "when": when, "day": day, "stands": True}
-        self.pages.append(page)
-
-    def in_order(self) -> list[dict[str, Any]]:
-        """The pages that stand, in the order of what was done."""
-        return sorted((page for page in self.pages if page["stands"]), key=lambda page: float(page["when"]))
 
 
 def filled(page: dict[str, Any]) -> bool:
@@ -114,10 +72,6 @@ def oil_of(pages: list[dict[str, Any]], number: int) -> str:
 def same_oil(first: str, two: str) -> bool:
     """Whether two names mean one oil, however they were typed."""
     return first.lower().split() == two.lower().split()
-
-
-def date_of(page: dict[str, Any]) -> str:
-    return page["day"] or (START + datetime.timedelta(hours=page["when"])).date().isoformat()
 
 
 def expected_of(pages: list[dict[str, Any]], first: int, last: int) -> dict[str, Any]:
@@ -164,7 +118,7 @@ def found_of(answer: dict[str, Any], days: set[str]) -> dict[str, Any]:
 def test_oil_and_heat_are_those_of_the_notebook(rounds: int) -> None:
     seen: collections.Counter[str] = collections.Counter()
     for seed in range(50 * rounds):
-        book = Notebook(seed)
+        book = Logged(seed)
         pages = book.in_order()
         checks = [number for number, page in enumerate(pages) if page["kind"] == "torque_check"]
         first, last = sorted(book.chance.sample(checks, 2))

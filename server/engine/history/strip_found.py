@@ -219,7 +219,7 @@ def strip_found(request: dict[str, Any]) -> dict[str, Any]:
         items.append({"name": name, "part": part, "what": what, "step": step, "new_mm": None})
     rows = [row_of(item, items, later, found, unit) for item in items]
     bad = [row["state"] for row in rows if row["state"] in BAD]
-    seen = [row["state"] for row in rows if row["state"] in STATES and row["state"] not in (UNSEEN, NOTED)]
+    seen = [row["state"] for row in rows if row["state"] not in (UNSEEN, NOTED)]
     whole = all(row["state"] != UNSEEN for row in rows)
     return {
         "stripped": None if strip is None else strip["at"],
