@@ -1,6 +1,8 @@
 """Options of the whole test run, and the fixture that is made once for all of it."""
 
+import itertools
 import os
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -9,6 +11,7 @@ from hypothesis import settings
 from xdist.remote import Producer
 
 from .installed import Installed, install
+from .postgres import Postgres, new_server
 from .sharing_out import LongestFirst, seconds, share_of
 
 # No test depends on how busy the machine is.
@@ -55,3 +58,21 @@ def installed(tmp_path_factory: pytest.TempPathFactory) -> Installed:
             paths.write_text("\n".join(map(str, install(shared))))
         wheel, command, package = map(Path, paths.read_text().splitlines())
         return Installed(wheel, command, package)
+
+
+@pytest.fixture(scope="session")
+def postgres() -> Iterator[Postgres]:
+    """A PostgreSQL server that runs as long as the tests of this process."""
+    with new_server() as server:
+        yield server
+
+
+DATABASES = itertools.count(1)
+
+
+@pytest.fixture
+def pg(postgres: Postgres) -> Iterator[str]:
+    """The address of an empty database."""
+    name = f"test_{next(DATABASES)}"
+    yield postgres.make_database(name)
+    postgres.drop_database(name)
