@@ -80,14 +80,14 @@ def choose_headers(path: str, media_type: str) -> dict[str, str]:
     return PART_HEADERS if media_type in PARTS and path not in WORKERS else HEADERS
 
 
-def find_host(named: str) -> str:
+def find_host(address: str) -> str:
     """The host that a request names, without its port and brackets; empty if it names none.
 
     >>> find_host("pit-pc.local:8127"), find_host("[fd00::2]:8127"), find_host("[fd00::")
     ('pit-pc.local', 'fd00::2', '')
     """
     try:
-        return urlsplit(f"//{named}").hostname or ""
+        return urlsplit(f"//{address}").hostname or ""
     except ValueError:
         return ""
 

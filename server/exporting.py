@@ -65,9 +65,9 @@ def run_sheet(options: argparse.Namespace) -> int:
     contents = survey(options.folder)
     unit = find_unit(contents, options.unit)
     entries = {name: [read_entry(line) for line in contents.lines.get(name, [])] for name in (unit, "")}
-    asked = {"today": date.today().isoformat(), "template": options.template}
-    asked |= {"write_in": options.torque, "write_lengths_in": options.lengths}
-    sheet = calc("sheet", {"entries": entries[unit], "shop": entries[""], **asked})["sheet"]
+    settings = {"today": date.today().isoformat(), "template": options.template}
+    settings |= {"write_in": options.torque, "write_lengths_in": options.lengths}
+    sheet = calc("sheet", {"entries": entries[unit], "shop": entries[""], **settings})["sheet"]
     if sheet is None:
         raise LogFault("The definition of this unit has not arrived yet: there is nothing to put on a sheet.")
     try:

@@ -77,20 +77,20 @@ def run(options: argparse.Namespace) -> int:
 def settings(options: argparse.Namespace, log: Log) -> dict[str, Any]:
     """The options as a checked request."""
     called = [text.rpartition("=") for text in options.called or []]
-    asked: dict[str, Any] = {
+    typed: dict[str, Any] = {
         name: getattr(options, name)
         for name in ("sheet", "torque_unit", "length_unit", "decimal", "days", "held", "hidden", "who", "heading_row")
         if getattr(options, name) is not None
     }
-    asked["names"] = [{"called": name, "unit": find_unit(log, unit)} for name, _, unit in called]
+    typed["names"] = [{"called": name, "unit": find_unit(log, unit)} for name, _, unit in called]
     if options.unit:
-        asked["unit"] = find_unit(log, options.unit)
+        typed["unit"] = find_unit(log, options.unit)
     if options.column:
-        asked["columns"] = [read_column(text) for text in options.column]
+        typed["columns"] = [read_column(text) for text in options.column]
     for tool in ("wrench", "micrometer"):
         if name := getattr(options, tool):
-            asked[tool] = find_tool(log, tool, name)
-    return {**read_request(Group(SETTINGS), asked), "file": options.file.name[:200]}
+            typed[tool] = find_tool(log, tool, name)
+    return {**read_request(Group(SETTINGS), typed), "file": options.file.name[:200]}
 
 
 def read_column(text: str) -> dict[str, Any]:

@@ -50,13 +50,13 @@ def run(options: argparse.Namespace) -> int:
     shop = entries.pop("", [])
     labels = labels_of(entries, shop, date.today().isoformat(), options.lengths)
     found = wanted(labels, options.what)
-    asked = {
+    settings = {
         "labels": [{"key": label.key, "copies": options.copies} for label in found],
         "sheet": options.sheet,
         "start": options.start,
     }
     try:
-        request: dict[str, Any] = FORM.read({**asked, **read_measures(options.measures)}, "")
+        request: dict[str, Any] = FORM.read({**settings, **read_measures(options.measures)}, "")
         paper = paper_of(request["sheet"], request["custom"])
         drawn = chosen(labels, request["labels"])
         data = write_labels(drawn, paper, request["start"], options.address, options.outline)

@@ -93,14 +93,14 @@ class WebFiles:
     ----------
     web, engine : Path
         The folder of the web files, and of the engine's source.
-    made : dict of callables, optional
+    makers : dict of callables, optional
         Further files in JSON that a phone needs offline, by address: what makes each, which is always the same.
     """
 
-    def __init__(self, web: Path, engine: Path, made: dict[str, Callable[[], bytes]] | None = None) -> None:
+    def __init__(self, web: Path, engine: Path, makers: dict[str, Callable[[], bytes]] | None = None) -> None:
         self.web = web
         self.engine = engine
-        self.makers = made or {}
+        self.makers = makers or {}
         self.made_files: dict[str, File] = {}
         # Each file as it was read, with its time of change and size.
         self.read_files: dict[Path, tuple[tuple[int, int], File]] = {}
@@ -143,11 +143,11 @@ class WebFiles:
         if address == "/precache.js":
             return make_file(f"self.__precache = {json.dumps(self.precache(), indent=1)};\n".encode(), ".js")
         if address in self.makers:
-            return self.made(address)
+            return self.make(address)
         path = self.at(address)
         return self.read(path) if path else None
 
-    def made(self, address: str) -> File:
+    def make(self, address: str) -> File:
         """A file that is on no disk; made when it is first asked for."""
         if address not in self.made_files:
             self.made_files[address] = make_file(self.makers[address](), ".json")
@@ -203,7 +203,7 @@ class WebFiles:
         # The page is kept under the address under which it is opened.
         revisions["/"] = revisions.pop("/index.html", "")
         revisions[ENGINE] = self.engine_files().revision
-        revisions.update({address: self.made(address).revision for address in self.makers})
+        revisions.update({address: self.make(address).revision for address in self.makers})
         return [{"url": address, "revision": revisions[address]} for address in sorted(revisions)]
 
     def pack(self) -> bytes:
@@ -255,9 +255,9 @@ def is_for_phones(address: str) -> bool:
     return address not in NOT_OFFLINE and not name.endswith((".MAP", ".MD", ".TXT")) and "LICEN" not in name
 
 
-def register(app: Flask, web: Path, engine: Path, made: dict[str, Callable[[], bytes]] | None = None) -> None:
+def register(app: Flask, web: Path, engine: Path, makers: dict[str, Callable[[], bytes]] | None = None) -> None:
     """Serve the web files, and those that are made, at every address outside the interface."""
-    files = WebFiles(web, engine, made)
+    files = WebFiles(web, engine, makers)
     app.url_map.converters["web"] = WebPath
     site = Blueprint("web", __name__)
 

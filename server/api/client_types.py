@@ -124,8 +124,8 @@ class Types:
 
     def of(self, form: Field, indent: str = "") -> str:
         """A form's type, by its name if it has one."""
-        named = form.fields if isinstance(form, Group) and id(form) not in self.names else form
-        return self.names.get(id(named)) or self.whole(form, indent)
+        own_form = form.fields if isinstance(form, Group) and id(form) not in self.names else form
+        return self.names.get(id(own_form)) or self.whole(form, indent)
 
     def whole(self, form: Field, indent: str = "") -> str:
         """A form's type in full."""
@@ -162,9 +162,9 @@ class Types:
         )
 
 
-def by_length(named: tuple[str, Field]) -> tuple[int, str]:
+def by_length(named_field: tuple[str, Field]) -> tuple[int, str]:
     """Sort key: the shortest name first, which is the plainer where two calculations share a form."""
-    return len(named[0]), named[0]
+    return len(named_field[0]), named_field[0]
 
 
 def may_be_missing(form: Group, name: str) -> bool:

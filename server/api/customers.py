@@ -68,7 +68,7 @@ class HeldSchema(Schema):
 
 def find_customer(log: Log, record: UUID) -> dict[str, Any] | None:
     """The customer that one of whose records has this id."""
-    return next((one for one in customers_of(log.of_unit("")) if str(record) in one["ids"]), None)
+    return next((customer for customer in customers_of(log.of_unit("")) if str(record) in customer["ids"]), None)
 
 
 def unit_ids_of(log: Log, customer: dict[str, Any]) -> list[str]:

@@ -104,8 +104,8 @@ def choices() -> Response:
     wrench = FORM.fields["wrench"]
     assert isinstance(wrench, Group)
     fields["wrench_kind"] = wrench.fields["kind"]
-    named = {name: dict(field.options) for name, field in fields.items() if isinstance(field, Choice)}
-    return jsonify({"choices": named})
+    options_of = {name: dict(field.options) for name, field in fields.items() if isinstance(field, Choice)}
+    return jsonify({"choices": options_of})
 
 
 @subject.route("/look", methods=["POST"])

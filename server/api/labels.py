@@ -68,14 +68,14 @@ def all_labels(lengths: str) -> list[Label]:
 @subject.response(200, LabelsSchema, description="Units by name, bags in the order of the shelf, tools by name.")
 def labels(query: dict[str, Any]) -> Response:
     """What there is to label."""
-    made = all_labels(query["lengths"])
+    found = all_labels(query["lengths"])
     groups = [
         {
             "name": name,
             "words": words,
             "labels": [
                 {"key": label.key, "title": label.title, "lines": [line for line in label.lines if line]}
-                for label in made
+                for label in found
                 if label.group == name
             ],
         }
@@ -91,13 +91,13 @@ def labels(query: dict[str, Any]) -> Response:
 )
 def print_labels(body: dict[str, Any]) -> Response:
     """Labels as a PDF."""
-    asked: dict[str, Any] = FORM.read(body, "")
-    paper = paper_of(asked["sheet"], asked["custom"])
-    found = chosen(all_labels(asked["lengths"]), asked["labels"])
+    settings: dict[str, Any] = FORM.read(body, "")
+    paper = paper_of(settings["sheet"], settings["custom"])
+    found = chosen(all_labels(settings["lengths"]), settings["labels"])
     door = current_door()
     address = (door.urls()[0] if door else request.host_url).rstrip("/")
     try:
-        data = write_labels(found, paper, asked["start"], address, asked["outline"] == "yes")
+        data = write_labels(found, paper, settings["start"], address, settings["outline"] == "yes")
     except NoLibrary as lacking:
         return problem(501, str(lacking))
     answer = Response(data, content_type=MEDIA_TYPE)
@@ -110,6 +110,6 @@ def print_labels(body: dict[str, Any]) -> Response:
 @subject.response(204, None, description="Labels could be printed so.")
 def look(body: dict[str, Any]) -> Response:
     """Whether labels could be printed so: what is wrong is said before anything is drawn."""
-    asked: dict[str, Any] = FORM.read(body, "")
-    paper_of(asked["sheet"], asked["custom"])
+    settings: dict[str, Any] = FORM.read(body, "")
+    paper_of(settings["sheet"], settings["custom"])
     return Response(status=204)

@@ -43,15 +43,15 @@ def sheet(query: dict[str, Any], unit: UUID) -> Response:
     if not entries:
         return problem(404, f"There is no unit {unit} in this log. Choose one from the list of units.")
     shop = log.of_unit("")
-    asked = {"today": date.today().isoformat(), "template": query["template"]}
-    asked |= {"write_in": query["torque"], "write_lengths_in": query["lengths"]}
-    made = calc("sheet", {"entries": entries, "shop": shop, **asked})["sheet"]
-    if made is None:
+    settings = {"today": date.today().isoformat(), "template": query["template"]}
+    settings |= {"write_in": query["torque"], "write_lengths_in": query["lengths"]}
+    contents = calc("sheet", {"entries": entries, "shop": shop, **settings})["sheet"]
+    if contents is None:
         return problem(404, "The definition of this unit has not arrived yet: there is nothing to put on a sheet.")
     door = current_door()
     address = (door.urls()[0] if door else request.host_url).rstrip("/")
     try:
-        data = write_sheet(made, query["paper"], f"{address}/#/unit/{unit}", letterhead_of(shop))
+        data = write_sheet(contents, query["paper"], f"{address}/#/unit/{unit}", letterhead_of(shop))
     except NoLibrary as lacking:
         return problem(501, str(lacking))
     answer = Response(data, content_type=MEDIA_TYPE)

@@ -63,10 +63,10 @@ def answer_table(
     query: dict[str, Any], write: Callable[[Table], str | bytes], media_type: str, ending: str
 ) -> Response:
     """A table as a file with this ending."""
-    made = make(query)
-    if made is None:
+    rows = make(query)
+    if rows is None:
         return problem(404, f"There is no unit {query['unit']} in this log. Choose one from the list of units.")
-    answer = Response(write(made), content_type=media_type)
+    answer = Response(write(rows), content_type=media_type)
     answer.headers["Content-Disposition"] = f'attachment; filename="slipbook.{ending}"'
     return answer
 

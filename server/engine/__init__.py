@@ -320,10 +320,10 @@ def name_of_field(request: dict[str, Any]) -> dict[str, Any]:
     """See `field_names.field_name`, here over every form that the engine has."""
     from .request import field_names
 
-    asked = request["calculation"]
-    if asked not in CALCULATIONS:
+    calculation = request["calculation"]
+    if calculation not in CALCULATIONS:
         raise BadInput("calculation", NO_CALCULATION)
-    return field_names.field_name(CALCULATIONS[asked].form, request["field"], request["body"])
+    return field_names.field_name(CALCULATIONS[calculation].form, request["field"], request["body"])
 
 
 def calc(name: str, request: dict[str, Any]) -> dict[str, Any]:

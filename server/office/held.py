@@ -72,8 +72,8 @@ def places_in(entry: dict[str, Any], wanted: re.Pattern[str], ids: set[str]) -> 
             shown += [around] if around not in shown else []
     if not cuts:
         return None
-    named = {name: entry[name] for name in ("unit", "kind", "at", "who")}
-    return {"entry": entry["id"], **named, "texts": shown, "cuts": cuts}
+    heading = {name: entry[name] for name in ("unit", "kind", "at", "who")}
+    return {"entry": entry["id"], **heading, "texts": shown, "cuts": cuts}
 
 
 def held_of(

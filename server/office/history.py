@@ -73,8 +73,8 @@ class Look(NamedTuple):
     @property
     def preview(self) -> str:
         """By this an import knows that it writes what somebody looked at."""
-        said = [[entry["id"], entry["who"], entry["body"]] for entry in self.new]
-        return hashlib.sha256(json.dumps(said, sort_keys=True).encode()).hexdigest()
+        to_save = [[entry["id"], entry["who"], entry["body"]] for entry in self.new]
+        return hashlib.sha256(json.dumps(to_save, sort_keys=True).encode()).hexdigest()
 
 
 def unpack(data: str) -> bytes:

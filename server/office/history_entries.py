@@ -298,8 +298,8 @@ def torque_key(done: Done) -> list[Any]:
 
 def make_id(done: Done, kind: str, key: list[Any]) -> str:
     """A UUID of version 7 that is the same for the same thing done on the same day."""
-    moment = int(datetime.combine(done.day, time(12), UTC).timestamp() * 1000)
+    noon_ms = int(datetime.combine(done.day, time(12), UTC).timestamp() * 1000)
     text = json.dumps([done.unit, kind, done.day.isoformat(), key], sort_keys=True)
-    number = moment << 80 | int.from_bytes(hashlib.sha256(text.encode()).digest()[:10], "big")
+    number = noon_ms << 80 | int.from_bytes(hashlib.sha256(text.encode()).digest()[:10], "big")
     number = number & ~(0xF << 76) | 7 << 76
     return str(UUID(int=number & ~(0x3 << 62) | 2 << 62))

@@ -84,12 +84,17 @@ def labels_of(
     found = [(unit, calc("standing", {"entries": entries})) for unit, entries in units.items()]
     kit = calc("kit_standing", {"entries": shop, "today": today})
     names = names_of(kit["customers"])
-    made = [label_of_unit(unit, standing["unit"], names) for unit, standing in found if standing["unit"]]
-    made.sort(key=lambda label: (label.title.casefold(), label.key))
+    all_labels = [label_of_unit(unit, standing["unit"], names) for unit, standing in found if standing["unit"]]
+    all_labels.sort(key=lambda label: (label.title.casefold(), label.key))
     for_shelf = [{"unit": unit, "name": name_of(standing), **standing["shelf"]} for unit, standing in found]
-    asked = {"counts": kit["counts"], "count_ids": kit["count_ids"], "units": for_shelf, "write_lengths_in": lengths}
-    made += [label_of_bag(row, lengths) for row in calc("shelf_now", asked)["rows"]]
-    return made + [label_of_tool(tool) for tool in kit["tools"]]
+    shelf_request = {
+        "counts": kit["counts"],
+        "count_ids": kit["count_ids"],
+        "units": for_shelf,
+        "write_lengths_in": lengths,
+    }
+    all_labels += [label_of_bag(row, lengths) for row in calc("shelf_now", shelf_request)["rows"]]
+    return all_labels + [label_of_tool(tool) for tool in kit["tools"]]
 
 
 def name_of(standing: dict[str, Any]) -> str:

@@ -226,8 +226,8 @@ def boxed(table: Any) -> Any:
     return table
 
 
-def blank_lines(asked: list[str], wide: float) -> Any:
+def blank_lines(lines: list[str], wide: float) -> Any:
     """What is filled in by hand besides the plates."""
-    titles = [words(text, 8, bold=True, gap=0) for text in asked]
+    titles = [words(text, 8, bold=True, gap=0) for text in lines]
     cells = [[left, "", right, ""] for left, right in zip(titles[::2], titles[1::2], strict=True)]
     return boxed(grid(cells, [0.16 * wide, 0.34 * wide] * 2, pad=5))

@@ -129,16 +129,15 @@ def speed_difference(corner: Corner, shared: Shared, sliding: bool) -> float | N
     return 100.0 * (speeds[1] - speeds[0])
 
 
-def text_of(answer: dict[str, Any], asked: float, unit: str) -> str:
+def text_of(answer: dict[str, Any], wanted_nm: float, unit: str) -> str:
     """What happens there, in a sentence or two."""
     if answer["state"] == SLIDES:
         return "The axle slides sideways whatever the differential does: the corner asks for more than the tyres have."
-    spare = abs(asked) - abs(answer["put_down_nm"])
-    if spare > 1e-6 * abs(asked):
+    spare = abs(wanted_nm) - abs(answer["put_down_nm"])
+    if spare > 1e-6 * abs(wanted_nm):
         which = "Both wheels slide" if answer["outer_at_limit"] else "The inner wheel slides"
-        return (
-            f"{which}: {say(abs(answer['put_down_nm']), 'nm', unit)} of {say(abs(asked), 'nm', unit)} reach the ground."
-        )
+        put_down, wanted = (say(abs(torque), "nm", unit) for torque in (answer["put_down_nm"], wanted_nm))
+        return f"{which}: {put_down} of {wanted} reach the ground."
     lead = {
         LOCKED: "Both wheels turn at one speed",
         OUTER_FASTER: "The outer wheel turns faster",
@@ -187,13 +186,13 @@ def corner(request: dict[str, Any]) -> dict[str, Any]:
     A torque that the wheels cannot put down spins or drags one: then everything is given for as much as they do.
     """
     unit, here = locks_in_use(request), corner_of(request)
-    locks, asked = unit.locks, request["torque_nm"]
+    locks, wanted_nm = unit.locks, request["torque_nm"]
     most, coast_most = most_at(here, locks), most_at(here, locks, -1.0)
-    shared = shared_at(here, locks, max(-coast_most, min(most, asked)))
+    shared = shared_at(here, locks, max(-coast_most, min(most, wanted_nm)))
     wheels, difference = shared.wheels, shared.difference
     inner, outer = (shared.torque + difference) / 2.0, (shared.torque - difference) / 2.0
     limits = [abs(torque) >= left * (1 - 1e-6) for torque, left in ((inner, wheels.left_in), (outer, wheels.left_out))]
-    moment = yaw_moment(here.axle, difference)
+    yaw_nm = yaw_moment(here.axle, difference)
     low, high = range_on_drive(lambda lock: most_at(here, Locks(lock, locks.coast)), unit)
     changes = turning_band(request)
     answer = {
@@ -228,12 +227,12 @@ def corner(request: dict[str, Any]) -> dict[str, Any]:
         "changes_low_nm": changes[0],
         "changes_high_nm": changes[1],
         "even_lock": even_lock(wheels),
-        "yaw_nm": moment,
-        "yaw_side_n": moment / here.axle.base,
+        "yaw_nm": yaw_nm,
+        "yaw_side_n": yaw_nm / here.axle.base,
         "side_spare_n": side_left(wheels, inner, outer),
         "spun_side_spare_n": spun_spare(locks.drive, wheels),
         "speed_ms": math.sqrt(request["lateral_ms2"] * request["radius_m"]),
         "warnings": unit.concerns,
     }
-    answer["text"] = text_of(answer, asked, request["write_in"])
+    answer["text"] = text_of(answer, wanted_nm, request["write_in"])
     return answer

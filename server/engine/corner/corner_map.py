@@ -177,7 +177,7 @@ def point_row(setting: Setting, point: dict[str, Any], locks: Locks, unit: str) 
     most, coast = most_at(corner, locks), most_at(corner, locks, -1.0)
     shared = shared_at(corner, locks, max(-coast, min(most, point["torque_nm"])))
     outer = (shared.torque - shared.difference) / 2.0
-    moment = yaw_moment(corner.axle, shared.difference)
+    yaw_nm = yaw_moment(corner.axle, shared.difference)
     zone = zone_at(bands, point["torque_nm"])
     row = {
         "zone": zone,
@@ -188,8 +188,8 @@ def point_row(setting: Setting, point: dict[str, Any], locks: Locks, unit: str) 
         "left_outer_nm": wheels.left_out,
         "put_down_nm": shared.torque,
         "most_nm": most,
-        "yaw_nm": moment,
-        "yaw_side_n": moment / corner.axle.base,
+        "yaw_nm": yaw_nm,
+        "yaw_side_n": yaw_nm / corner.axle.base,
         "outer_at_limit": outer >= wheels.left_out * (1.0 - 1e-6),
         "state": SLIDES if wheels.use >= 1.0 else state_of(shared.demand, shared.held),
     }

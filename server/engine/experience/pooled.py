@@ -97,8 +97,8 @@ class Pooled:
 
     def __init__(self, units: list[list[tuple[float, float]]], levels: str = POOLED) -> None:
         through = self.through = levels == NONE
-        told = len([unit for unit in units if unit])
-        self.fixed = 1 if through else 1 + told if levels == FREE else 2
+        with_readings = len([unit for unit in units if unit])
+        self.fixed = 1 if through else 1 + with_readings if levels == FREE else 2
         points = [point for unit in units for point in unit]
         self.count = len(points)
         self.middle = 0.0 if through else sum(x for x, _ in points) / self.count

@@ -137,9 +137,9 @@ class TorqueLine:
                 "experience.own",
                 "Thicker stacks gave no more torque so far: check thickness and torque of these builds.",
             )
-        self.text = self.said()
+        self.text = self.in_words()
 
-    def said(self) -> str:
+    def in_words(self) -> str:
         """What it rests on, in words."""
         text = "From " + in_count(self.own, "build")
         if not self.elsewhere:

@@ -86,7 +86,7 @@ def roots_of(bodies: dict[str, dict[str, Any]], order: list[str]) -> dict[str, s
                     if group[member] == old:
                         group[member] = new
     best: dict[str, str] = {}
-    for name in sorted(bodies, key=lambda one: (one not in taken, order.index(one))):
+    for name in sorted(bodies, key=lambda record: (record not in taken, order.index(record))):
         best[group[name]] = name
     return {name: best[group[name]] for name in bodies}
 
@@ -114,7 +114,7 @@ def customers_of(every: list[dict[str, Any]], live: list[dict[str, Any]]) -> lis
     for entry in of_kind(every, "erasure"):
         erased.update(entry["body"].get("ids") or [])
     bodies = {name: entries[name][-1]["body"] for name in entries}
-    for name in [one for one in sorted(erased) if one in bodies]:
+    for name in [record for record in sorted(erased) if record in bodies]:
         # On a device that has erased it and not delivered that yet, the record still holds all.
         bodies[name] = {"name": BLANK, "takes_in": bodies[name].get("takes_in")}
     order = sorted(entries, key=lambda name: by_arrival(entries[name][-1]))
@@ -169,8 +169,8 @@ def owner_of(definition: dict[str, Any], names: dict[str, str]) -> str:
     >>> owner_of({"owner": "T. Ode", "customer_id": "a"}, {"a": "Tarn Ode"}), owner_of({"owner": "T. Ode"}, {})
     ('Tarn Ode', 'T. Ode')
     """
-    named = names.get(definition.get("customer_id") or "")
-    return named or definition.get("owner") or ""
+    customer_name = names.get(definition.get("customer_id") or "")
+    return customer_name or definition.get("owner") or ""
 
 
 def owners(request: dict[str, Any]) -> dict[str, Any]:

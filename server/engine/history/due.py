@@ -105,9 +105,9 @@ def due_list(
         due("plates", "Plates never measured: open it once a season and measure them.")
     elif stale is not None:
         due("plates", stale.due)
-    named = {row["name"] for row in dues}
+    names = {row["name"] for row in dues}
     for row in upkeep:
-        said = named & ({"torque", "recheck"} if row["name"] == "check" else {row["name"]})
-        if row["due"] and not said:
+        repeated = names & ({"torque", "recheck"} if row["name"] == "check" else {row["name"]})
+        if row["due"] and not repeated:
             due(row["name"], row["text"])
     return dues

@@ -61,23 +61,23 @@ def questions(
     apart : dict or None
         Two builds, as `builds_apart` has them.
     """
-    definition, asked = built["unit"], []
+    definition, requests = built["unit"], []
     known = {
         "unit": definition,
         "places": [{"within_mm": place["within_mm"]} for place in built["places"]],
         "spring_within_mm": built["spring_within_mm"],
     }
     if definition["cavity_mm"] is None and apart is not None:
-        asked.append({"from": "depth_from_builds", "built": known, "builds": apart})
+        requests.append({"from": "depth_from_builds", "built": known, "builds": apart})
     measured = built["measured"]
     if measured is not None and torque is not None:
         reading = {"torque_nm": measured["torque_nm"], "expanded_nm": measured["expanded_nm"] or None}
         question = {"built": known, "torque": reading, "day": torque["at"][:10]}
         if definition["cavity_mm"] is None:
-            asked.append(with_way(question, "depth_from_torque"))
+            requests.append(with_way(question, "depth_from_torque"))
         elif mark_of(definition, "mu") is None:
-            asked.append(with_way(question, "friction_from_torque"))
-    return asked
+            requests.append(with_way(question, "friction_from_torque"))
+    return requests
 
 
 def with_way(question: dict[str, Any], way: str) -> dict[str, Any]:

@@ -79,18 +79,18 @@ def parts_now(
             fitted[part["slot"]] = part
             renewed.setdefault(part["slot"], []).append(entry)
     checks = of_kind(live, "plate_check")
-    named = {row["slot"]: row.get("part") for check in checks for row in check["shown"].get("plates", [])}
-    rows = newest_rows(checks, "plates", "slot", with_marked(renewed, rebuilds, named), whys)
+    part_by_slot = {row["slot"]: row.get("part") for check in checks for row in check["shown"].get("plates", [])}
+    rows = newest_rows(checks, "plates", "slot", with_marked(renewed, rebuilds, part_by_slot), whys)
     rings: dict[str, Any] = {}
     checks = of_kind(live, "ring_check")
     for table, part in (("rings", RING), ("pins", "cross_pins")):
-        named = {row["name"]: part for check in checks for row in check["shown"].get(table, [])}
-        rings.update(newest_rows(checks, table, "name", with_marked(renewed, rebuilds, named), whys))
+        part_by_name = {row["name"]: part for check in checks for row in check["shown"].get(table, [])}
+        rings.update(newest_rows(checks, table, "name", with_marked(renewed, rebuilds, part_by_name), whys))
     return rows, rings, fitted
 
 
 def with_marked(
-    renewed: dict[str, list[dict[str, Any]]], rebuilds: list[dict[str, Any]], named: dict[str, str]
+    renewed: dict[str, list[dict[str, Any]]], rebuilds: list[dict[str, Any]], part_of: dict[str, str]
 ) -> dict[str, list[dict[str, Any]]]:
     """The rebuilds that fitted another part, by its name, with those that say so of a marked one.
 
@@ -100,13 +100,13 @@ def with_marked(
         As for `newest_rows`.
     rebuilds : list of dict
         In order of time.
-    named : dict
+    part_of : dict
         What each measured name is: a key of `MARKED`.
     """
     both = renewed.copy()
-    for name in named:
-        part = named[name]
-        alone = len([other for other in named if named[other] == part]) == 1
+    for name in part_of:
+        part = part_of[name]
+        alone = len([other for other in part_of if part_of[other] == part]) == 1
         others = [entry["id"] for entry in renewed.get(name, [])]
         both[name] = [
             entry for entry in rebuilds if entry["id"] in others or is_exchanged(entry["body"], part, name, alone)

@@ -191,8 +191,8 @@ def used_in_words(outings: int | None, hours: float, untold: int, untimed: int) 
 
 def total_of(stays: list[dict[str, Any]]) -> dict[str, Any]:
     """What a part ran in all, and how often screws were tightened."""
-    told = [stay for stay in stays if stay["outings"] is not None]
-    outings = sum(stay["outings"] for stay in told) if told else None
+    counted = [stay for stay in stays if stay["outings"] is not None]
+    outings = sum(stay["outings"] for stay in counted) if counted else None
     hours = sum(stay["hours"] for stay in stays)
     untold, untimed = sum(stay["untold"] for stay in stays), sum(stay["untimed"] for stay in stays)
     uses = uses_of(stays)

@@ -191,8 +191,8 @@ def uses_in_stay(book: Book, place: str, start: int, end: int, row: dict[str, An
         for feature in book.features
         if feature["part"] == "screws" and feature["measure"] == USED and is_counted(feature)
     ]
-    named = [feature for feature in counted if key_of(feature["name"]) == place]
-    counted = named or counted
+    of_place = [feature for feature in counted if key_of(feature["name"]) == place]
+    counted = of_place or counted
     if len(counted) != 1:
         return None
     first = book.rebuilds[start] if start >= 0 else None
@@ -200,7 +200,7 @@ def uses_in_stay(book: Book, place: str, start: int, end: int, row: dict[str, An
     return (row["uses"] if row else 0) + book.tightened(counted[0]["counted"]).between(first, last)
 
 
-def moment(entry: dict[str, Any] | None) -> tuple[str | None, float | None, str | None]:
+def time_and_id(entry: dict[str, Any] | None) -> tuple[str | None, float | None, str | None]:
     """When a rebuild was, in words and seconds since 1970, and its id; None where there is none."""
     return (None, None, None) if entry is None else (entry["at"], entry["when"].at, entry["id"])
 
@@ -231,8 +231,8 @@ def stays_at(book: Book, part: str, place: str) -> list[dict[str, Any]]:
             )
         for mark in marks if differ else marks[:1]:
             stay: dict[str, Any] = {"part": part, "place": place, "mark": mark.strip(), "key": key_of(mark)}
-            stay["from_at"], stay["from_s"], stay["from_id"] = moment(first)
-            stay["to_at"], stay["to_s"], stay["to_id"] = moment(last)
+            stay["from_at"], stay["from_s"], stay["from_id"] = time_and_id(first)
+            stay["to_at"], stay["to_s"], stay["to_id"] = time_and_id(last)
             stay["to"] = went["out_to"] if went and key_of(mark) == key_of(ended or mark) else None
             stay["says"] = says
             stay.update(used_in(book.lives_between(start, end)))

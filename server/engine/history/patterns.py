@@ -111,17 +111,17 @@ def built_to(request: dict[str, Any]) -> dict[str, Any]:
     dict
         ids, of every entry of a pattern that one of the units has ever been of, in the order in which they came.
     """
-    named = []
+    pattern_ids = []
     by_id = {}
     for entry in request["entries"]:
         if entry["kind"] == "pattern":
             by_id[entry["id"]] = entry
         elif entry["kind"] == "unit" and isinstance(entry["body"].get("pattern"), dict):
-            named.append(entry["body"]["pattern"].get("id"))
+            pattern_ids.append(entry["body"]["pattern"].get("id"))
     return {
         "ids": [
             entry["id"]
             for entry in request["entries"]
-            if entry["kind"] == "pattern" and pattern_id(entry, by_id) in named
+            if entry["kind"] == "pattern" and pattern_id(entry, by_id) in pattern_ids
         ]
     }

@@ -142,14 +142,14 @@ def by_hand(features: list[dict[str, Any]]) -> list[str]:
 
 def other_parts(found: dict[str, Any]) -> str:
     """What stands of the features of other parts, those that were inspected by their verdict."""
-    said = []
+    phrases = []
     for row in found["features"]:
         if row["at"] is None or row["measure"] == USED:
             reason = row["reason"].replace(f"{row['name']}: ", "")
-            said.append(f"{row['name']}: {reason[:1].lower()}{reason[1:-1]}")
+            phrases.append(f"{row['name']}: {reason[:1].lower()}{reason[1:-1]}")
         else:
-            said.append(f"{row['name']}: {WORDS.get(row['verdict'] or '', 'not judged')}, {row['at'][:10]}")
-    return "; ".join(said)
+            phrases.append(f"{row['name']}: {WORDS.get(row['verdict'] or '', 'not judged')}, {row['at'][:10]}")
+    return "; ".join(phrases)
 
 
 def why(found: dict[str, Any], template: str) -> dict[str, Any]:
@@ -187,17 +187,17 @@ def stack_of(found: dict[str, Any]) -> list[dict[str, Any]]:
 def limits_in_words(checked: dict[str, Any], reader: Reader) -> str:
     """The torque that a unit was ordered with and its limits for running, in sentences."""
     order, service = checked["order"], checked["service"] or {}
-    said = []
+    sentences = []
     if order:
-        said.append(
+        sentences.append(
             f"Ordered {say(order['torque_nm'], 'nm', reader.nm)} ± {say(order['tolerance_nm'], 'nm', reader.nm)}."
         )
     ends = [say(service[name], "nm", reader.nm) if service.get(name) else "" for name in ("low_nm", "high_nm")]
     low, high = ends
     span = f"from {low} to {high}" if low and high else f"from {low}" if low else f"up to {high}" if high else ""
     if span:
-        said.append(f"It may run {span}.")
-    return " ".join(said) or "No torque ordered, no limit given."
+        sentences.append(f"It may run {span}.")
+    return " ".join(sentences) or "No torque ordered, no limit given."
 
 
 def check_rows(
@@ -261,26 +261,26 @@ def limits_of_places(found: dict[str, Any]) -> dict[str, float | None]:
 def exchanged(found: dict[str, Any], rebuild: dict[str, Any], reader: Reader) -> str:
     """The parts that the last rebuild fitted, each with its thickness and its limit."""
     limits = limits_of_places(found)
-    said = []
+    phrases = []
     for part in rebuild["shown"]["fitted"]:
         limit = part.get("minimum_mm") or limits.get(part["slot"])
         bound = f" (limit {say(limit, 'mm', reader.mm)})" if limit else ""
-        said.append(f"{part['slot']} {say(part['mm'], 'mm', reader.mm)}{bound}")
-    said += [f"{name} replaced" for name in rebuild["body"].get("replaced") or []]
+        phrases.append(f"{part['slot']} {say(part['mm'], 'mm', reader.mm)}{bound}")
+    phrases += [f"{name} replaced" for name in rebuild["body"].get("replaced") or []]
     for row in rows_in(rebuild["body"]):
         went = name_of(row["part"], row["mark"] if key_of(row["mark"]) else "without a mark")
-        said.append(f"{went} for {row['out_mark'].strip()}" if key_of(row["out_mark"]) else went)
-    return ", ".join(said)
+        phrases.append(f"{went} for {row['out_mark'].strip()}" if key_of(row["out_mark"]) else went)
+    return ", ".join(phrases)
 
 
 def marked_in(found: dict[str, Any]) -> str:
     """The marked parts that are in a unit, each with its place."""
-    said = []
+    phrases = []
     for stay in found["marked_parts"]["stays"]:
         if stay["to_at"] is None:
             place = f" ({stay['place']})" if stay["place"] else ""
-            said.append(name_of(stay["part"], stay["mark"]) + place)
-    return ", ".join(said)
+            phrases.append(name_of(stay["part"], stay["mark"]) + place)
+    return ", ".join(phrases)
 
 
 def build_rows(found: dict[str, Any], reader: Reader) -> list[tuple[str, str]]:
@@ -339,10 +339,10 @@ def spring_in_words(spring: dict[str, Any], chain: list[dict[str, Any]], mark: s
     *sizes, height = [spring[name] for name in ("de_mm", "di_mm", "t_mm", "l0_mm")]
     # In millimetres a disc goes by its round figures.
     if reader.mm == "mm":
-        said, high = [f"{size:g}" for size in sizes], f"{height:g} mm"
+        written_sizes, high = [f"{size:g}" for size in sizes], f"{height:g} mm"
     else:
-        said, high = [bare(size, reader) for size in sizes], say(height, "mm", reader.mm)
-    return f"{' × '.join(said)}, free height {high}{nested}{mark}{facing}"
+        written_sizes, high = [bare(size, reader) for size in sizes], say(height, "mm", reader.mm)
+    return f"{' × '.join(written_sizes)}, free height {high}{nested}{mark}{facing}"
 
 
 def crush_in_words(built: dict[str, Any], derived: dict[str, Any], reader: Reader) -> str:

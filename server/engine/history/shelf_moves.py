@@ -29,8 +29,8 @@ def moment_of(entry: dict[str, Any], by_id: dict[str, dict[str, Any]]) -> dict[s
     order, known = when.order, when.order.known[when.index]
     before = [other for place, other in enumerate(order.entries) if known >> place & 1 == 1]
     # An entry of another book is known to whatever knew the one that names it.
-    named = {name for other in before + [first] for name in other.get("knows") or []}
-    foreign = sorted(name for name in named if name not in by_id)
+    known_ids = {name for other in before + [first] for name in other.get("knows") or []}
+    foreign = sorted(name for name in known_ids if name not in by_id)
     # A unit that was in another shop keeps entries that knew that one's counts: what was written since names its own.
     itself = sorted(name for name in first.get("knows") or [] if name not in by_id)
     own = sorted(other["id"] for other in before if other["kind"] == first["kind"])

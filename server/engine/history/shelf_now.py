@@ -118,9 +118,9 @@ def own_moves(unit: dict[str, Any], count_ids: list[str]) -> dict[str, Any]:
 
 def moved_in(move: dict[str, Any], unit: dict[str, Any]) -> dict[str, Any]:
     """A move with the unit that it was made in."""
-    named = move.copy()
-    named["unit"], named["unit_name"] = unit["unit"], unit["name"]
-    return named
+    row = move.copy()
+    row["unit"], row["unit_name"] = unit["unit"], unit["name"]
+    return row
 
 
 def heads(entries: list[dict[str, Any]]) -> list[dict[str, Any]]:

@@ -47,9 +47,9 @@ def builds_disagree(
         # Too few builds for a line, or a definition that contradicts itself, which is said elsewhere.
         return []
     for thickness in (line.low, line.high):
-        said = at_odds(built, unit, line, thickness)
-        if said is not None:
-            return [finding(line, thickness, said, written_in)]
+        torque_nm = at_odds(built, unit, line, thickness)
+        if torque_nm is not None:
+            return [finding(line, thickness, torque_nm, written_in)]
     return []
 
 
@@ -68,18 +68,18 @@ def at_odds(built: dict[str, Any], unit: Built, line: TorqueLine, thickness: flo
     # The depth stays; how thick stack and build were is known about as well as that of two plates.
     doubts = Doubts(UNMEASURED_WITHIN_MM**2 / 3, 0.0, UNMEASURED_WITHIN_MM**2 / 3, 0.0, UNMEASURED_WITHIN_MM)
     low, high = outcome.interval(micrometres(thickness), doubts)
-    said, half = each * preload(unit, then), line.half(thickness)
-    apart = said - line.torque(thickness)
-    return said if apart**2 > half**2 + ((high - low) / 2) ** 2 else None
+    torque_nm, half = each * preload(unit, then), line.half(thickness)
+    apart = torque_nm - line.torque(thickness)
+    return torque_nm if apart**2 > half**2 + ((high - low) / 2) ** 2 else None
 
 
-def finding(line: TorqueLine, thickness: float, said: float, written_in: WrittenIn) -> dict[str, Any]:
+def finding(line: TorqueLine, thickness: float, torque_nm: float, written_in: WrittenIn) -> dict[str, Any]:
     """The same as a finding."""
     seen, half = line.torque(thickness), line.half(thickness)
     text = (
         f"{line.text}, {say(thickness, 'mm', written_in.mm)} of plates and rings gave "
         f"{say(seen, 'nm', written_in.nm)}, give or take {say(half, 'nm', written_in.nm)}; the spring's curve says "
-        f"{say(said, 'nm', written_in.nm)}. Measure the spring's free height and the depth before you trust a plan or "
-        "the force at the vice."
+        f"{say(torque_nm, 'nm', written_in.nm)}. Measure the spring's free height and the depth before you trust a "
+        "plan or the force at the vice."
     )
     return {"name": "builds_disagree", "title": "Spring and builds disagree", "text": text, "verdict": None}

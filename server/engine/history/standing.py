@@ -311,7 +311,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     lives = used_lives(live)
     upkeep = upkeep_of(live, lives, defined, plates, taken_in(entries), request["today"])
     due = due_list(held, torque, parts.plates, rebuilt, stripped, stale, fault, upkeep, run_since(live, lives))
-    told = felt_findings(live, rebuilt, torque, limits, parts.plates, parts.refit, upkeep, nm)
+    felt = felt_findings(live, rebuilt, torque, limits, parts.plates, parts.refit, upkeep, nm)
     answer = {
         "verdict": verdict,
         "reason": reason,
@@ -325,7 +325,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         "trend": trend_of(seen),
         "unsure": whys,
         "built": built,
-        "findings": solid + apart + told,
+        "findings": solid + apart + felt,
         "contradiction": fault,
         "judged_again": again,
         "features": parts.features,

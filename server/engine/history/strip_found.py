@@ -122,7 +122,7 @@ def exchanged(rows: list[dict[str, Any]], item: dict[str, Any], items: list[dict
     return ""
 
 
-def said(rows: list[dict[str, Any]], name: str) -> str:
+def closing_answer(rows: list[dict[str, Any]], name: str) -> str:
     """What a closing among some entries says of a part; empty where none does."""
     for entry in reversed(of_kind(rows, "close")):
         for row in entry["body"].get("answers") or []:
@@ -137,7 +137,7 @@ def answer_to(
 ) -> str:
     """What was done about a part after it was found so: what was done before says nothing of what was found then."""
     done = since(rows, next(entry for entry in rows if entry["id"] == seen["id"]))
-    return exchanged(done, item, items, unit) or said(done, item["name"])
+    return exchanged(done, item, items, unit) or closing_answer(done, item["name"])
 
 
 def row_of(
@@ -211,9 +211,9 @@ def strip_found(request: dict[str, Any]) -> dict[str, Any]:
     items = expected(definition_of(newest_of(live, "unit")))
     later = [] if strip is None else since(sorted(live, key=by_device_time), strip)
     found = looked_at(later)
-    named = {(item["step"], item["name"]) for item in items}
+    listed = {(item["step"], item["name"]) for item in items}
     # What was measured without being in the definition comes last: pins of a cross, or a place that it no longer has.
-    for step, name in sorted(key for key in found if key not in named):
+    for step, name in sorted(key for key in found if key not in listed):
         what = "cross pin" if step == RINGS else "also measured"
         part = "cross_pins" if step == RINGS else ""
         items.append({"name": name, "part": part, "what": what, "step": step, "new_mm": None})

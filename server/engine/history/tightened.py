@@ -141,12 +141,12 @@ def counted_row(
     count = before + tightened.between(fitted, None)
     # Whether nobody knows how often they were used before the log.
     is_least = fitted is None and tightened.began_closed and typed is None
-    said = ""
+    differs = ""
     if inspected is not None and typed is not None:
         since = tightened.between(inspected, None)
         by_then = count - since
         if typed < by_then:
-            said = f" The inspection of {inspected['at'][:10]} says {typed}, and the log counts {by_then} by then."
+            differs = f" The inspection of {inspected['at'][:10]} says {typed}, and the log counts {by_then} by then."
         count = max(count, typed + since)
     used = f"{name}: used {'at least ' if is_least else ''}{times(count)}"
     row: dict[str, Any] = {"uses": count, "verdict": None, "at_closing": ""}
@@ -164,7 +164,7 @@ def counted_row(
         row["reason"] = f"{used}, and may be used {times(most)} in all."
     if is_least:
         row["reason"] += " How often before it was added is not known: an inspection can say."
-    row["reason"] += said
+    row["reason"] += differs
     if most is not None and count >= most:
         row["at_closing"] = row["reason"]
     return row

@@ -31,7 +31,7 @@ def is_before(first: dict[str, Any], second: dict[str, Any]) -> bool:
     return place_of(first) < place_of(second)
 
 
-class Named:
+class EntryIds:
     """Entries by the ids that others name them by: each keeps those of what it corrected.
 
     Parameters
@@ -58,14 +58,14 @@ class Named:
         return ids[0] if ids else name
 
 
-def made_with(live: list[dict[str, Any]], trial: str, named: Named) -> dict[str, Any] | None:
+def made_with(live: list[dict[str, Any]], trial: str, ids: EntryIds) -> dict[str, Any] | None:
     """The entry that says that a change was made, the first where several do."""
-    rows = [entry for entry in live if named.is_among(trial, entry["body"].get("trials"))]
+    rows = [entry for entry in live if ids.is_among(trial, entry["body"].get("trials"))]
     return sorted(rows, key=place_of)[0] if rows else None
 
 
 def answers_to(
-    outings: list[dict[str, Any]], trial: str, made: dict[str, Any] | None, named: Named
+    outings: list[dict[str, Any]], trial: str, making: dict[str, Any] | None, ids: EntryIds
 ) -> tuple[list[dict[str, Any]], list[str]]:
     """What was said of a change since it was made, by outing, and the days on which it was said before.
 
@@ -74,9 +74,9 @@ def answers_to(
     rows, early = [], []
     for outing in outings:
         for row in outing["shown"].get("helped") or []:
-            if not (named.same(row["trial"], trial) and row["answer"] in HELPED):
+            if not (ids.same(row["trial"], trial) and row["answer"] in HELPED):
                 continue
-            if made is None or day_of(outing) < day_of(made):
+            if making is None or day_of(outing) < day_of(making):
                 early.append(day_of(outing))
                 continue
             rows.append(
@@ -129,11 +129,11 @@ def definition_at(live: list[dict[str, Any]], trial: dict[str, Any]) -> dict[str
     return definition_of(sorted(units, key=by_arrival)[-1]) if units else None
 
 
-def text_of(state: str, made: dict[str, Any] | None, ran: int, answers: list[dict[str, Any]]) -> str:
+def text_of(state: str, making: dict[str, Any] | None, ran: int, answers: list[dict[str, Any]]) -> str:
     """How it is about a change, in one sentence."""
-    if made is None:
+    if making is None:
         return "Chosen, not made yet."
-    done = f"Made with the {made['kind']} of {made['at'][:10]}"
+    done = f"Made with the {making['kind']} of {making['at'][:10]}"
     if state == MADE:
         return f"{done}, not run since. The next outing asks whether it helped."
     if state == RUN:
@@ -145,23 +145,23 @@ def too_soon(early: list[str], is_made: bool) -> list[str]:
     """What to know of answers from days before a change was made."""
     if not early:
         return []
-    said = f"The outing of {early[-1]} says whether it helped"
+    sentence = f"The outing of {early[-1]} says whether it helped"
     if is_made:
-        return [f"{said}, before it was made: that answer is not counted."]
-    return [f"{said}, and nothing says that it was made: correct the rebuild or the service that made it."]
+        return [f"{sentence}, before it was made: that answer is not counted."]
+    return [f"{sentence}, and nothing says that it was made: correct the rebuild or the service that made it."]
 
 
 def notes_on(
     live: list[dict[str, Any]],
     trial: dict[str, Any],
-    made: dict[str, Any] | None,
+    making: dict[str, Any] | None,
     together: list[str],
     early: list[str],
 ) -> list[str]:
     """What to know of a change: what else was changed with it, that a rebuild went by without it, early answers."""
-    rows = too_soon(early, made is not None)
+    rows = too_soon(early, making is not None)
     rebuilds = [entry for entry in of_kind(live, "rebuild") if is_before(trial, entry)]
-    if made is None:
+    if making is None:
         if not rebuilds:
             return rows
         return rows + [
@@ -173,7 +173,7 @@ def notes_on(
             f"Made together with: {', '.join(together)}. Nobody can tell which of them did what, so the answer is one "
             "for all."
         )
-    parts, lever = made["body"].get("fitted") or [], trial["body"]["lever"]
+    parts, lever = making["body"].get("fitted") or [], trial["body"]["lever"]
     if parts and lever != PRELOAD:
         rows.append("Plates were exchanged with it, so preload may be other as well: check the torque.")
     return rows
@@ -201,19 +201,19 @@ def trial_row(
     change: dict[str, Any],
     changes: dict[str, str],
     definition: dict[str, Any] | None,
-    named: Named,
+    ids: EntryIds,
 ) -> dict[str, Any]:
     """One change to try as `standing` answers it; `changes` are all of them in words, by id."""
     outings = sorted(of_kind(live, "outing"), key=place_of)
-    made = made_with(live, trial["id"], named)
-    answers, early = answers_to(outings, trial["id"], made, named)
-    ran = 0 if made is None else len([outing for outing in outings if is_before(made, outing)])
-    state = CHOSEN if made is None else ANSWERED if answers else RUN if ran else MADE
-    with_it = [] if made is None else made["body"].get("trials") or []
+    making = made_with(live, trial["id"], ids)
+    answers, early = answers_to(outings, trial["id"], making, ids)
+    ran = 0 if making is None else len([outing for outing in outings if is_before(making, outing)])
+    state = CHOSEN if making is None else ANSWERED if answers else RUN if ran else MADE
+    with_it = [] if making is None else making["body"].get("trials") or []
     others = [other for other in sorted(changes) if other != trial["id"]]
-    together = [changes[other] for other in others if named.is_among(other, with_it)]
+    together = [changes[other] for other in others if ids.is_among(other, with_it)]
     rebuilds = sorted(of_kind(live, "rebuild"), key=place_of)
-    is_of_now = made is not None and not [entry for entry in rebuilds if is_before(made, entry)]
+    is_of_now = making is not None and not [entry for entry in rebuilds if is_before(making, entry)]
     row = {
         "id": trial["id"],
         "at": trial["at"],
@@ -221,17 +221,17 @@ def trial_row(
         "lever": change["lever"],
         "change": changes[trial["id"]],
         "felt": "" if change["complaint"] is None else complaint_in_words(change["complaint"]),
-        "outing": named.now(outings, change["outing"]),
+        "outing": ids.now(outings, change["outing"]),
         "reason": change["reason"],
         "state": state,
-        "asks": made is not None and not answers,
-        "made": None if made is None else {"id": made["id"], "at": made["at"]},
+        "asks": making is not None and not answers,
+        "made": None if making is None else {"id": making["id"], "at": making["at"]},
         "outings": ran,
         "answers": answers,
         "stays": state != ANSWERED or is_of_now,
         "defined": not is_of_now or in_use(definition, definition_at(live, trial), change),
-        "text": text_of(state, made, ran, answers),
-        "notes": notes_on(live, trial, made, together, early),
+        "text": text_of(state, making, ran, answers),
+        "notes": notes_on(live, trial, making, together, early),
     }
     for name in FIGURES:
         row[name] = change[name]
@@ -264,13 +264,13 @@ def trials_now(
         answered and that another rebuild has followed; defined, False where it is in the unit as built now and the
         definition tells otherwise; text; notes. Entries that name one that was corrected mean the correction.
     """
-    known, named = [], Named(entries)
+    known, ids = [], EntryIds(entries)
     for trial in of_kind(live, "trial"):
         change = read_again(trial["body"])
         if change is not None:
             known.append((trial, change))
     changes = {trial["id"]: words_of(change, torque_unit) for trial, change in known}
-    rows = [trial_row(live, trial, change, changes, definition, named) for trial, change in known]
+    rows = [trial_row(live, trial, change, changes, definition, ids) for trial, change in known]
     rows.reverse()
     return rows
 

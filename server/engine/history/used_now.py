@@ -30,8 +30,8 @@ def contradiction_of(check: dict[str, Any], typed: int, count: int, more: list[A
     if before:
         logged = f"an earlier check and the log make it {count}"
         advice = "correct the one that is wrong."
-    said = f"The check of {check['at'][:10]} says {outings_in_words(typed)} since the rebuild, but {logged}"
-    return f"{said}: {count} {verb(count, 'is', 'are')} counted until you {advice}"
+    claim = f"The check of {check['at'][:10]} says {outings_in_words(typed)} since the rebuild, but {logged}"
+    return f"{claim}: {count} {verb(count, 'is', 'are')} counted until you {advice}"
 
 
 def used_text(life: Life, rebuilt: dict[str, Any] | None) -> str:

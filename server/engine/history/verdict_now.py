@@ -65,10 +65,10 @@ def said_in(torque: dict[str, Any], unit: str | None) -> str:
     if unit is None or torque["value_nm"] is None or (low is None and high is None):
         return reason
 
-    def said(written: str) -> str:
+    def sentence_in(written: str) -> str:
         return explain(torque["verdict"], torque["value_nm"], low, high, [], written)
 
-    return said(unit) if any(said(written) == reason for written in unit_labels("nm")) else reason
+    return sentence_in(unit) if any(sentence_in(written) == reason for written in unit_labels("nm")) else reason
 
 
 def verdict_now(

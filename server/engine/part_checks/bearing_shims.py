@@ -77,8 +77,8 @@ def bearing_shims(request: dict[str, Any]) -> Bearings:
     slope = learnt(request, torque, doubt.u)
     rises = slope.value if slope is not None and is_sure(slope) else says
     shown = None if rises is None else rises * EACH_MM
-    asked = given["wanted_nm"] is not None and abs(torque - given["wanted_nm"]) > doubt.expanded
-    if is_inside(given["low_nm"], given["high_nm"], torque, torque, doubt.guard) and not asked:
+    off_target = given["wanted_nm"] is not None and abs(torque - given["wanted_nm"]) > doubt.expanded
+    if is_inside(given["low_nm"], given["high_nm"], torque, torque, doubt.guard) and not off_target:
         return Bearings(0.0, shown, ["Turning torque is inside its limits: keep the shims' total."])
     way = direction(given, torque, aim)
     if not way:

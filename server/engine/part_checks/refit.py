@@ -27,10 +27,12 @@ def torque_band(most: float, meaning: str) -> dict[str, Any]:
     }
 
 
-def torque_group(most: float, least: int, reading: str, meaning: str, label: str, one: str) -> Group:
+def torque_group(most: float, least: int, reading: str, meaning: str, label: str, reading_label: str) -> Group:
     """Readings of a torque, their band and the tool."""
     fields = torque_band(most, reading)
-    fields["readings_nm"] = Listing(Number(0, most, "nm", reading, label=one), least, 60, meaning, nouns="readings")
+    fields["readings_nm"] = Listing(
+        Number(0, most, "nm", reading, label=reading_label), least, 60, meaning, nouns="readings"
+    )
     fields["tool"] = torque_tool("the wrench it is read on")
     return Group(fields, meaning, default=None, label=label)
 

@@ -67,8 +67,8 @@ def backlash_of(given: dict[str, Any]) -> Backlash:
     # Backlash is the difference of two readings of the gauge.
     within = combine(gauge_parts(given["gauge"], 2)).expanded
     aim = aim_of(given, "_mm", "backlash")
-    asked = given["wanted_mm"] is not None and abs(found - given["wanted_mm"]) > within
-    return Backlash(found, within, min(points), max(points), aim, asked or not good)
+    off_target = given["wanted_mm"] is not None and abs(found - given["wanted_mm"]) > within
+    return Backlash(found, within, min(points), max(points), aim, off_target or not good)
 
 
 def same_pinion(tried: dict[str, Any], now: dict[str, Any] | None) -> bool:
@@ -240,12 +240,12 @@ def set_backlash(backlash: Backlash, ratio: Ratio, moves: Sideways) -> dict[str,
 
 def contact_advice(request: dict[str, Any], pattern: Moves, moves: Sideways) -> list[str]:
     """What to do about the contact pattern."""
-    said: list[str] = list(pattern.texts)
+    sentences: list[str] = list(pattern.texts)
     if pattern.crown and not moves.move:
-        said.append("The shims at hand are too thick for that: a thinner one is needed.")
+        sentences.append("The shims at hand are too thick for that: a thinner one is needed.")
     if moves.pinion:
-        said.append(pinion_words(request, moves.along, request["write_lengths_in"]))
-    return said
+        sentences.append(pinion_words(request, moves.along, request["write_lengths_in"]))
+    return sentences
 
 
 def setting(request: dict[str, Any]) -> dict[str, Any] | None:

@@ -71,8 +71,8 @@ def backlash_words(backlash: Backlash, ratio: Ratio, moves: tuple[float, float, 
     if backlash.needed and backlash.aim is None:
         return ["Type both limits, or what backlash you want: else nothing says where to move."]
     if not backlash.needed:
-        said = ["Backlash is inside its limits: nothing to move for it."]
-        return said + [ratio_words(ratio)] if move else said
+        sentences = ["Backlash is inside its limits: nothing to move for it."]
+        return sentences + [ratio_words(ratio)] if move else sentences
     if abs(move) < PLACED_MM:
         return ["The crown wheel is where backlash belongs, to less than a shim can change."]
     return [crown_words(move, least, most, unit), ratio_words(ratio)]
@@ -81,7 +81,7 @@ def backlash_words(backlash: Backlash, ratio: Ratio, moves: tuple[float, float, 
 def shim_words(request: dict[str, Any], changes: dict[str, float], unit: str) -> str:
     """What to do with each pack of shims, in a sentence; empty where none changes."""
     names = (("behind_mm", "behind the crown wheel"), ("tooth_mm", "on the tooth side"), ("pinion_mm", "at the pinion"))
-    said = []
+    moves = []
     for field, where in names:
         change = changes.get(field, 0.0)
         if abs(change) < TINY_MM:
@@ -92,8 +92,8 @@ def shim_words(request: dict[str, Any], changes: dict[str, float], unit: str) ->
             if now is None or now + change < -TINY_MM
             else f" (from {say(now, 'mm', unit)} to {say(now + change, 'mm', unit)})"
         )
-        said.append(f"{'add' if change > 0 else 'take out'} {say(abs(change), 'mm', unit)} {where}{becomes}")
-    text = "; ".join(said)
+        moves.append(f"{'add' if change > 0 else 'take out'} {say(abs(change), 'mm', unit)} {where}{becomes}")
+    text = "; ".join(moves)
     return f"Shims: {text}." if text else ""
 
 
@@ -121,16 +121,16 @@ def after_words(backlash: Backlash, expected: float, within: float, band: dict[s
     """What to expect of backlash, and whether that will do at every tooth."""
     half = (backlash.most - backlash.least) / 2
     low, high = band["low_mm"], band["high_mm"]
-    said = [f"Then expect backlash of {say(expected, 'mm', unit)}, give or take {say(within, 'mm', unit)}."]
+    sentences = [f"Then expect backlash of {say(expected, 'mm', unit)}, give or take {say(within, 'mm', unit)}."]
     if expected - half - within < LEAST_MM:
-        said.append(
+        sentences.append(
             "The tightest tooth might be left without backlash: turn it by hand all round before the caps are "
             "tight, and never run it without backlash."
         )
     outside = (low and expected - half < low) or (high is not None and expected + half > high)
     if outside and not spread_words(backlash, band):
-        said.append("With these shims a tooth stays outside the limits: one in between is needed.")
-    return said
+        sentences.append("With these shims a tooth stays outside the limits: one in between is needed.")
+    return sentences
 
 
 def coarse_words(move: float, step: float | None, unit: str) -> str:

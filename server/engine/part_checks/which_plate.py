@@ -55,9 +55,9 @@ def fits(plate: dict[str, Any], point: float) -> bool:
     return bool(thinnest <= point <= plate["new_mm"] + ABOVE_NEW_MM)
 
 
-def same_class(one: dict[str, Any], other: dict[str, Any]) -> bool:
+def same_class(plate: dict[str, Any], other: dict[str, Any]) -> bool:
     """Whether two plates could change places: of one kind, and as thick when new."""
-    return bool(one["part"] == other["part"] and abs(one["new_mm"] - other["new_mm"]) < 1e-9)
+    return bool(plate["part"] == other["part"] and abs(plate["new_mm"] - other["new_mm"]) < 1e-9)
 
 
 def question(plates: list[dict[str, Any]], place: int, unit: str) -> dict[str, Any] | None:
@@ -113,4 +113,4 @@ def which_plate(request: dict[str, Any]) -> dict[str, Any]:
     """
     plates = request["plates"]
     found = [question(plates, place, request["write_in"]) for place in range(len(plates))]
-    return {"asked": [asked for asked in found if asked is not None]}
+    return {"asked": [row for row in found if row is not None]}

@@ -15,8 +15,8 @@ TOOLS.update(GAUGE_WORDS)
 
 def of_kit(kind: str) -> Group:
     """The fields of a gauge of the kit, with what is usual for its kind; None where the tool is another."""
-    made = gauge(f"the {GAUGE_WORDS[kind]}", *USUAL_GAUGES[kind])
-    return Group(made.fields, made.meaning, default=None)
+    group = gauge(f"the {GAUGE_WORDS[kind]}", *USUAL_GAUGES[kind])
+    return Group(group.fields, group.meaning, default=None)
 
 
 KIT_FORM = Group(

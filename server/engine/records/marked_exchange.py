@@ -86,8 +86,10 @@ def refuse_unmarked(rows: list[dict[str, Any]], path: str) -> None:
         if not out and not into:
             raise BadInput(inside(at, "mark"), "Type the mark of what went in, or of what came out.")
         if out == into:
-            said = capital(name_of(row["part"], row["mark"]))
-            raise BadInput(inside(at, "mark"), f"{said} came out and went in: correct a mark, or remove this line.")
+            marked_part = capital(name_of(row["part"], row["mark"]))
+            raise BadInput(
+                inside(at, "mark"), f"{marked_part} came out and went in: correct a mark, or remove this line."
+            )
         if row["part"] != "screws" and row["uses"] is not None:
             raise BadInput(inside(at, "uses"), "Only screws are counted: leave this empty.")
     check_marked(rows, path, ("out_mark", "mark"))

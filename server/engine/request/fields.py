@@ -35,15 +35,15 @@ class Field:
         What stands beside it on the screens; empty where no screen has it.
     """
 
-    made = 0
+    count = 0
 
     def __init__(self, meaning: str, default: object = REQUIRED, label: str = "") -> None:
         self.meaning = meaning
         self.default = default
         self.label = label
         # MicroPython's dictionaries keep no order, so each field notes its place in the source.
-        Field.made += 1
-        self.place = Field.made
+        Field.count += 1
+        self.place = Field.count
 
     def read(self, value: object, path: str) -> object:
         """`value` checked, in SI; raises `BadInput` at `path`."""
@@ -236,8 +236,8 @@ def choose_one(words: list[str]) -> str:
     >>> choose_one(["cold", "warm"])
     'Choose one of these: cold; warm.'
     """
-    told = "; ".join(words)
-    return f"Choose one of these: {told}." if len(told) <= LINE else NO_CHOICE
+    choices = "; ".join(words)
+    return f"Choose one of these: {choices}." if len(choices) <= LINE else NO_CHOICE
 
 
 def is_control(letter: str) -> bool:

@@ -256,8 +256,10 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
     torques = stated_series(request, readings)
     slipped = slips(readings, torques, unit, shown if unit == "nm" else request["write_forces_in"])
     means = {way: mean(readings[way]) for way in taken}
-    perhaps_in, asked = perhaps_read_in(request, tool, unit, {way: readings[way] for way in taken}, value, (low, high))
-    findings = slipped.findings + asked + all_findings(request, check, means, torques, name)
+    perhaps_in, unit_doubted = perhaps_read_in(
+        request, tool, unit, {way: readings[way] for way in taken}, value, (low, high)
+    )
+    findings = slipped.findings + unit_doubted + all_findings(request, check, means, torques, name)
     doubts = [row["text"] for row in findings if row["weight"] == DOUBT]
     verdict = MEASURE_AGAIN if doubts else by_limits
     # A doubt says itself what to do about it; a smaller guard band would not lift it.

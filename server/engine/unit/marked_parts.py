@@ -132,8 +132,8 @@ def check_marked(rows: list[dict[str, Any]], path: str, marks: tuple[str, ...] =
         for number, row in enumerate(rows):
             mark = (row["part"], key_of(row[name]))
             if mark[1] and mark in seen:
-                said = capital(name_of(row["part"], row[name]))
+                marked_part = capital(name_of(row["part"], row[name]))
                 raise BadInput(
-                    inside(inside(path, number), name), f"{said} is there twice: give each a mark of its own."
+                    inside(inside(path, number), name), f"{marked_part} is there twice: give each a mark of its own."
                 )
             seen.append(mark)

@@ -74,7 +74,7 @@ def is_same(value: Any, other: Any) -> bool:
     if isinstance(value, dict) and isinstance(other, dict):
         return sorted(value) == sorted(other) and all(is_same(value[name], other[name]) for name in value)
     if isinstance(value, list) and isinstance(other, list):
-        return len(value) == len(other) and all(is_same(one, two) for one, two in zip(value, other))
+        return len(value) == len(other) and all(is_same(mine, theirs) for mine, theirs in zip(value, other))
     if is_figure(value) and is_figure(other):
         return bool(abs(value - other) <= SAME * max(abs(value), abs(other)))
     return type(value) is type(other) and bool(value == other)
@@ -131,12 +131,12 @@ def differences(before: Any, after: Any, path: tuple[str, ...] = ()) -> list[tup
     if isinstance(before, list):
         steps = [item["slot"] for item in before]
     for step in steps:
-        one, two = inner(before, step), inner(after, step)
-        if step == MARKS or is_same(one, two):
+        old, new = inner(before, step), inner(after, step)
+        if step == MARKS or is_same(old, new):
             continue
-        both_groups = isinstance(one, dict) and isinstance(two, dict)
-        same_places = places(one) is not None and places(one) == places(two)
-        found += differences(one, two, path + (step,)) if both_groups or same_places else [path + (step,)]
+        both_groups = isinstance(old, dict) and isinstance(new, dict)
+        same_places = places(old) is not None and places(old) == places(new)
+        found += differences(old, new, path + (step,)) if both_groups or same_places else [path + (step,)]
     return found
 
 
