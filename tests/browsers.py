@@ -32,11 +32,11 @@ class NoBrowserError(RuntimeError):
 
 def find_installed() -> Path | None:
     """An installed Chromium: the one named in the environment, one on PATH, or Playwright's."""
-    named = os.environ.get(VARIABLE)
-    if named:
-        if not Path(named).is_file():
-            raise NoBrowserError(f"{VARIABLE} names {named}, and there is no such file.")
-        return Path(named)
+    named_browser = os.environ.get(VARIABLE)
+    if named_browser:
+        if not Path(named_browser).is_file():
+            raise NoBrowserError(f"{VARIABLE} names {named_browser}, and there is no such file.")
+        return Path(named_browser)
     for name in NAMES:
         program = shutil.which(name)
         if program:
@@ -99,10 +99,10 @@ def find_light(install: bool = False) -> Path:
         There is none of either kind, and none can be installed.
     """
     for variable in (LIGHT_VARIABLE, VARIABLE):
-        if named := os.environ.get(variable):
-            if not Path(named).is_file():
-                raise NoBrowserError(f"{variable} names {named}, and there is no such file.")
-            return Path(named)
+        if browser := os.environ.get(variable):
+            if not Path(browser).is_file():
+                raise NoBrowserError(f"{variable} names {browser}, and there is no such file.")
+            return Path(browser)
     program = next(filter(None, map(shutil.which, LIGHT_NAMES)), None)
     if program is None and install and may_install():
         # Not every system has a package of this name, and tests do without.

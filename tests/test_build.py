@@ -166,12 +166,12 @@ def test_the_page_asks_for_one_script_and_one_style_sheet(built: Path) -> None:
 
 def test_each_module_that_is_asked_for_is_in_one_of_the_scripts(built: Path) -> None:
     first, later = ((built / name).read_text("utf-8") for name in ("app.js", "later.js"))
-    asked = set(re.findall(r'slipbook\.part\("([^"]+)"\)', first + later))
+    wanted = set(re.findall(r'slipbook\.part\("([^"]+)"\)', first + later))
     in_first = set(re.findall(r'slipbook\.shared\["([^"]+)"\]=', first))
     in_later = set(re.findall(r'slipbook\.parts\["([^"]+)"\]=', later))
     routes = set(re.findall(r'import\("\./([^"]+)"\)', (WEBUI / "app.js").read_text("utf-8")))
     assert len(routes) > 30
-    assert routes <= asked <= in_first | in_later
+    assert routes <= wanted <= in_first | in_later
     assert in_first & in_later == set()
 
 

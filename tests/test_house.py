@@ -263,11 +263,11 @@ def test_tests_wait_for_the_thing_itself() -> None:
 
 def test_no_test_takes_the_promise_of_an_answer_for_a_yes() -> None:
     """Playwright's `wait_for_function` is content with a promise, whatever comes of it; `until` waits for that."""
-    promises, asked = re.compile(r"\basync\b|\bawait\b|import\(|fetch\(|\.then\("), 0
+    promises, calls = re.compile(r"\basync\b|\bawait\b|import\(|fetch\(|\.then\("), 0
     found = []
     for file in (ROOT / "tests").rglob("*.py"):
         tree = ast.parse(file.read_text("utf-8"))
-        named = {
+        assigned = {
             target.id: node.value
             for node in tree.body
             if isinstance(node, ast.Assign)
@@ -276,11 +276,11 @@ def test_no_test_takes_the_promise_of_an_answer_for_a_yes() -> None:
         }
         for node in ast.walk(tree):
             if isinstance(node, ast.Call) and getattr(node.func, "attr", "") == "wait_for_function":
-                asked += 1
+                calls += 1
                 [given, *_] = node.args
-                if promises.search(ast.unparse(named.get(getattr(given, "id", ""), given))):
+                if promises.search(ast.unparse(assigned.get(getattr(given, "id", ""), given))):
                     found.append(f"{file.name}, line {node.lineno}")
-    assert asked > 3
+    assert calls > 3
     assert found == []
 
 

@@ -189,7 +189,7 @@ def test_blank_cells_take_what_stands_above_them_and_never_what_stands_below(pas
 def test_rows_meet_what_is_there_by_name_whatever_its_case_and_blanks(stock: Ask) -> None:
     there = [{"name": "F 2.50", "id": 1}, {"name": "S 1", "id": 2}]
     rows = [{"name": " f  2.50"}, {"name": "new"}]
-    pairs, gone, first, one, other = stock(
+    pairs, gone, first, same_shim, shim_and_plate = stock(
         ("paired", [rows, there]),
         ("unnamed", [rows, there]),
         ("firstOfName", [["A", "b", " a", "B ", "", ""]]),
@@ -199,7 +199,7 @@ def test_rows_meet_what_is_there_by_name_whatever_its_case_and_blanks(stock: Ask
     assert [pair.get("twin") for pair in pairs] == [there[0], None]
     assert gone == [there[1]]
     assert first == [None, None, 0, 1, None, None]
-    assert (one, other) == (True, False)
+    assert (same_shim, shim_and_plate) == (True, False)
 
 
 def test_a_day_is_told_from_other_text_where_no_head_says_it(pasted: Ask) -> None:
@@ -258,7 +258,7 @@ def test_figures_are_the_same_however_they_are_written(node: subprocess.Popen[st
         ("abc", "abc", True),
         ("abc", "4", False),
     ]
-    found = returned(node, "tools.js", *(("isSameFigure", [one, other]) for one, other, _ in cases))
+    found = returned(node, "tools.js", *(("isSameFigure", [figure, written]) for figure, written, _ in cases))
     assert found == [same for _, _, same in cases]
 
 

@@ -32,11 +32,11 @@ def node() -> Iterator[subprocess.Popen[str]]:
         program.stdin.close()
 
 
-def returned(node: subprocess.Popen[str], file: str, *asked: tuple[str, list[Any]]) -> list[Any]:
+def returned(node: subprocess.Popen[str], file: str, *calls: tuple[str, list[Any]]) -> list[Any]:
     """What functions of a file return, by name and arguments."""
     assert node.stdin
     assert node.stdout
-    node.stdin.write(json.dumps([(file, name, given) for name, given in asked]) + "\n")
+    node.stdin.write(json.dumps([(file, name, given) for name, given in calls]) + "\n")
     node.stdin.flush()
     line = node.stdout.readline()
     assert line, "the program ended: what it says is above"
@@ -142,8 +142,8 @@ def test_an_address_keeps_what_a_table_shows_whatever_it_is_called(arranged: Ask
 
 
 def test_whatever_an_address_says_is_read_as_a_choice(arranged: Ask) -> None:
-    asked = ["", "&&==", "sort=", "sort=-", "sort=-left&sort=x&q=a&q=b", "%zz=%", "__proto__=x&q=1"]
-    blank, amp, no_sort, minus, twice, percent, proto = arranged(*(("readView", [query]) for query in asked))
+    queries = ["", "&&==", "sort=", "sort=-", "sort=-left&sort=x&q=a&q=b", "%zz=%", "__proto__=x&q=1"]
+    blank, amp, no_sort, minus, twice, percent, proto = arranged(*(("readView", [query]) for query in queries))
     assert blank == no_sort == minus == {"group": "", "filters": {}}
     assert amp["filters"] == {"": "="}
     assert twice == {"sort": {"by": "left", "down": True}, "group": "", "filters": {"q": "a"}}
@@ -173,6 +173,6 @@ def test_entries_are_chosen_by_days_that_belong_to_them(node: subprocess.Popen[s
         ({"unit": "", "who": ""}, [0, 1, 2, 3]),
         ({"kind": "unit"}, []),
     ]
-    asked = [("chosenEntries", [rows, filters, {"field": "ok"}]) for filters, _ in cases]
-    found = returned(node, "history.js", *asked)
+    calls = [("chosenEntries", [rows, filters, {"field": "ok"}]) for filters, _ in cases]
+    found = returned(node, "history.js", *calls)
     assert [[row["id"] for row in chosen] for chosen in found] == [ids for _, ids in cases]

@@ -87,17 +87,17 @@ def main(arguments: list[str]) -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
     parser.add_argument("--only", action="append", choices=list(ROWS), help="this measure alone; may be given again")
     parser.add_argument("--quick", action="store_true", help="a tenth of it, to see that it runs; nothing is kept")
-    asked = parser.parse_args(arguments)
-    names = asked.only or list(ROWS)
+    options = parser.parse_args(arguments)
+    names = options.only or list(ROWS)
     rows: list[Figure] = []
     with tempfile.TemporaryDirectory(prefix="slipbook-bench-") as folder:
-        sizes = Sizes(Path(folder), asked.quick)
+        sizes = Sizes(Path(folder), options.quick)
         for name in names:
             rows += take(name, sizes)
-            if not asked.quick and not asked.only:
+            if not options.quick and not options.only:
                 keep(rows)
     print(table(rows))
-    if not asked.quick and not asked.only:
+    if not options.quick and not options.only:
         write_table()
     return 0 if all(row.kept for row in rows) else 1
 

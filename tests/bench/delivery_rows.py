@@ -163,7 +163,7 @@ def delivery(sizes: Sizes) -> Iterator[Figure]:
             there = log.last
     if there != 200 + turns * QUEUED:
         raise RuntimeError(f"{there} entries are in the log")
-    ratio = median([one / mine for one, mine in zip(theirs, ours, strict=True)])
+    ratio = median([their_time / our_time for their_time, our_time in zip(theirs, ours, strict=True)])
     yield Figure(
         f"{QUEUED} queued entries of {UNITS} units, phone to durable",
         f"{median(ours):.2f} s",

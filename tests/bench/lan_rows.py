@@ -65,7 +65,7 @@ def guessing(sizes: Sizes) -> Iterator[Figure]:
             for _ in range(sizes.rounds // 4):
                 without.append(median([seconds(phone.ask) for _ in range(200)]))
                 during.append(median(while_guessing(server, phone, what, count)))
-            ratio = median([one / other for one, other in zip(during, without, strict=True)])
+            ratio = median([loaded / quiet for loaded, quiet in zip(during, without, strict=True)])
             yield Figure(
                 f"a paired phone's request while {GUESSERS} others guess {what}s",
                 ms(median(during)),

@@ -128,4 +128,4 @@ def engine_times(page: Page, name: str, request: dict[str, Any], count: int) -> 
         [name, request, count],
     )
     measured = json.loads(answered)
-    return [one / 1000 for one in measured["times"]], measured["result"]
+    return [milliseconds / 1000 for milliseconds in measured["times"]], measured["result"]

@@ -64,11 +64,11 @@ def cold_start(sizes: Sizes) -> Iterator[Figure]:
         server.stop()
         screen, empty = [], []
         for turn in range(sizes.rounds):
-            one, other = arrival(profile, server.address + check), arrival(profile, server.address + EMPTY)
+            check_time, empty_time = arrival(profile, server.address + check), arrival(profile, server.address + EMPTY)
             # The first turn fills the browser's own caches, as the first day of use does.
             if turn:
-                screen.append(one)
-                empty.append(other)
+                screen.append(check_time)
+                empty.append(empty_time)
     ratio = median(screen) / median(empty)
     yield Figure(
         f"cold start offline to a usable Check screen, CPU slowed {SLOWED}x",
@@ -113,7 +113,7 @@ def key_press(sizes: Sizes) -> Iterator[Figure]:
             page.keyboard.press("Backspace" if press % 2 == 0 else str(press // 2 % 10))
             # A plain wait: whoever asks the page whether it is done takes its time.
             page.wait_for_timeout(PAUSE_MS)
-        times = [float(one) / 1000 for one in page.evaluate("() => window.times")]
+        times = [float(milliseconds) / 1000 for milliseconds in page.evaluate("() => window.times")]
     if len(times) < presses:
         raise RuntimeError(f"only {len(times)} of {presses} presses led to a verdict within {PAUSE_MS} ms")
     worst = percentile(times, 95)
@@ -177,7 +177,7 @@ def engine(sizes: Sizes) -> Iterator[Figure]:
                 ("32 thicknesses on the shelf", {**full_shelf(), "alternatives": False}),
             )
         }
-    ratio = median([one / other for one, other in zip(phone, there, strict=True)])
+    ratio = median([on_phone / on_server for on_phone, on_server in zip(phone, there, strict=True)])
     middle = median(phone)
     for bar, kept in (("<= 20x", ratio <= 20), ("<= 5 ms", middle <= 0.005)):
         yield Figure(

@@ -20,7 +20,7 @@ def bare() -> Flask:
     return app
 
 
-def said(address: str) -> None:
+def print_address(address: str) -> None:
     """Tell where it is, as Slipbook does."""
     print(address, flush=True)
 
@@ -28,8 +28,8 @@ def said(address: str) -> None:
 if __name__ == "__main__":
     match sys.argv[1:]:
         case ["echo"]:
-            serve(bare(), 0, said)
+            serve(bare(), 0, print_address)
         case ["app", data, web, port]:
-            serve(create_app(Path(data), web_folder=Path(web)), int(port), said)
+            serve(create_app(Path(data), web_folder=Path(web)), int(port), print_address)
         case _:
             sys.exit(__doc__)

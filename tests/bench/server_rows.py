@@ -52,7 +52,7 @@ def answering(sizes: Sizes) -> Iterator[Figure]:
             ours.append(rate(server.port or 0, "/api/calc/breakaway", length))
             theirs.append(rate(bare, "/echo", length))
     # Each pair was measured within seconds, so what else the machine did weighs on both alike.
-    ratio = median([one / other for one, other in zip(ours, theirs, strict=True)])
+    ratio = median([our_time / their_time for our_time, their_time in zip(ours, theirs, strict=True)])
     yield Figure(
         "POST /api/calc/breakaway",
         f"{median(ours):.0f} a second",

@@ -49,7 +49,7 @@ def vary(kind: str, body: dict[str, Any], chance: random.Random, day: date) -> d
         if name in body:
             drift = chance.uniform(0.85, 1.02)
             body[name] = {
-                way: [varied(one, drift * chance.uniform(0.99, 1.01)) for one in values]
+                way: [varied(reading, drift * chance.uniform(0.99, 1.01)) for reading in values]
                 for way, values in body[name].items()
             }
     if kind == "plate_check":
@@ -91,11 +91,11 @@ class Workshop:
         self.definitions = [body for kind, body in bodies_by_kind if kind == "unit"]
         self.kit = [judged(kind, body) for kind, body in bodies_by_kind if kind in ("kit", "shelf")]
         self.kinds: dict[str, list[dict[str, Any]]] = {kind: [] for kind in SHARES}
-        for kind, made in self.kinds.items():
-            bodies = [body for one, body in bodies_by_kind if one == kind]
+        for kind, judged_checks in self.kinds.items():
+            bodies = [body for season_kind, body in bodies_by_kind if season_kind == kind]
             for _ in range(VARIANTS if kind != "note" else 0):
                 day = (FIRST + timedelta(days=self.chance.randrange(DAYS))).date()
-                made.append(judged(kind, vary(kind, self.chance.choice(bodies), self.chance, day)))
+                judged_checks.append(judged(kind, vary(kind, self.chance.choice(bodies), self.chance, day)))
         self.kinds["note"] = [judged("note", {"text": text}) for text in NOTES]
 
     def definition(self, number: int) -> dict[str, Any]:
@@ -144,7 +144,7 @@ class Workshop:
         folder = Folder(root)
         root.mkdir(parents=True, exist_ok=True)
         folder.make()
-        repeated = {id(one): inner(one) for made in self.kinds.values() for one in made}
+        repeated = {id(check): inner(check) for judged_checks in self.kinds.values() for check in judged_checks}
         lines: dict[str, list[bytes | memoryview]] = defaultdict(list)
         step = timedelta(days=DAYS) / entries
         for seq, (unit, content) in enumerate(self.contents(entries), 1):

@@ -187,9 +187,9 @@ def test_every_calibration_ends_within_a_year_of_its_use(name: str) -> None:
 @of_each_unit
 def test_oil_and_outings_go_with_the_rebuild(name: str) -> None:
     [rebuild] = rows(name, "rebuild")
-    told = [row["body"]["circumstances"] for row in rows(name, "torque_check")]
-    assert {circumstances["oil"] for circumstances in told} == {rebuild["body"]["oil"]}
-    outings = [circumstances["outings"] for circumstances in told]
+    all_circumstances = [row["body"]["circumstances"] for row in rows(name, "torque_check")]
+    assert {circumstances["oil"] for circumstances in all_circumstances} == {rebuild["body"]["oil"]}
+    outings = [circumstances["outings"] for circumstances in all_circumstances]
     assert outings[0] == 0
     assert outings == sorted(outings)
 
@@ -211,5 +211,5 @@ def test_the_slip_is_the_same_figures_read_in_another_unit() -> None:
 def test_ramps_lock_solid_only_where_the_story_is_about_it(name: str) -> None:
     [as_fitted, _] = calc("ramps", {"unit": definition(name)})["fittings"]
     solid = as_fitted["drive"]["locking_high"] >= 1 or as_fitted["coast"]["locking_high"] >= 1
-    told = any("lock this unit solid" in row["body"]["text"] for row in rows(name, "note"))
-    assert (solid, told) == (name == "thistle_4", name == "thistle_4")
+    noted = any("lock this unit solid" in row["body"]["text"] for row in rows(name, "note"))
+    assert (solid, noted) == (name == "thistle_4", name == "thistle_4")

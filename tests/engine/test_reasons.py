@@ -54,16 +54,16 @@ def holds_together(row: dict[str, Any], by_figures: str, deciding: list[float], 
 
     by_figures: what its figures claim; deciding: the values that may have decided; unit: SI, and the one written in.
     """
-    verdict, reason, said = row["verdict"], row["reason"], claims(row["reason"])
-    if not said:
+    verdict, reason, claimed = row["verdict"], row["reason"], claims(row["reason"])
+    if not claimed:
         assert reason in weighty(row)
         assert verdict != GO
         return
-    assert said == {CLAIM_OF[verdict]}, reason
+    assert claimed == {CLAIM_OF[verdict]}, reason
     if "ran out on" in reason:
         assert by_figures == "inside" or reason in weighty(row)
     else:
-        assert said == {by_figures}, reason
+        assert claimed == {by_figures}, reason
         assert any(say(value, *unit) in reason for value in deciding), reason
 
 

@@ -32,7 +32,7 @@ def inner_forms(form: Field) -> list[tuple[str, Field]]:
         return [("", form.of)]
     if isinstance(form, Cases):
         return [("", case) for case in form.cases.values()]
-    return [("", one) for one in form.forms] if isinstance(form, Either) else []
+    return [("", form_inside) for form_inside in form.forms] if isinstance(form, Either) else []
 
 
 def test_every_calculation_says_what_its_result_holds() -> None:
@@ -78,18 +78,20 @@ def broken(form: Field, value: Any) -> Iterator[tuple[str, Any]]:
     if isinstance(form, (Either, Typed)):
         return
     if isinstance(form, Cases):
-        rest = {name: one for name, one in value.items() if name != form.by}
+        rest = {name: changed for name, changed in value.items() if name != form.by}
         yield form.by, rest
-        yield from ((where, {form.by: value[form.by], **one}) for where, one in broken_group(form, value, rest))
+        yield from ((where, {form.by: value[form.by], **changed}) for where, changed in broken_group(form, value, rest))
     elif isinstance(form, Result):
         yield from broken_group(form, value, value)
     elif isinstance(form, Listing):
         for place, item in enumerate(value[:2]):
-            for where, one in broken(form.of, item):
-                yield f"{place}.{where}", [*value[:place], one, *value[place + 1 :]]
+            for where, changed in broken(form.of, item):
+                yield f"{place}.{where}", [*value[:place], changed, *value[place + 1 :]]
     elif isinstance(form, Mapping):
         for name in list(value)[:2]:
-            yield from ((f"{name}.{where}", {**value, name: one}) for where, one in broken(form.of, value[name]))
+            yield from (
+                (f"{name}.{where}", {**value, name: changed}) for where, changed in broken(form.of, value[name])
+            )
 
 
 def broken_group(form: Any, value: Any, fields: dict[str, Any]) -> Iterator[tuple[str, Any]]:
@@ -100,8 +102,8 @@ def broken_group(form: Any, value: Any, fields: dict[str, Any]) -> Iterator[tupl
         if name not in fields:
             continue
         if not isinstance(field, Sometimes):
-            yield name, {other: one for other, one in fields.items() if other != name}
-        yield from ((f"{name}.{where}", {**fields, name: one}) for where, one in broken(field, fields[name]))
+            yield name, {other: changed for other, changed in fields.items() if other != name}
+        yield from ((f"{name}.{where}", {**fields, name: changed}) for where, changed in broken(field, fields[name]))
 
 
 @pytest.mark.parametrize("name", sorted(CALCULATIONS))
@@ -121,11 +123,11 @@ def seasons() -> list[dict[str, Any]]:
     found = []
     for season in read_seasons(UNITS, datetime(2026, 6, 1, 12, tzinfo=UTC)):
         entries = []
-        for place, told in enumerate(season["entries"]):
+        for place, row in enumerate(season["entries"]):
             at = f"2026-{1 + place // 28:02d}-{1 + place % 28:02d}T08:00:00+01:00"
-            shown = json.loads(json.dumps(calc(KINDS[told["kind"]].calculation, told["body"])))
-            made = {"id": f"entry {place}", "at": at, "who": told["who"], "device": "phone", "unit": season["unit"]}
-            entries.append({**made, "kind": told["kind"], "body": told["body"], "shown": shown, "agrees": True})
+            shown = json.loads(json.dumps(calc(KINDS[row["kind"]].calculation, row["body"])))
+            heading = {"id": f"entry {place}", "at": at, "who": row["who"], "device": "phone", "unit": season["unit"]}
+            entries.append({**heading, "kind": row["kind"], "body": row["body"], "shown": shown, "agrees": True})
         found.append({"unit": season["unit"], "entries": entries})
     return found
 
@@ -139,7 +141,7 @@ def test_what_stands_after_a_season_fits_its_form(season: dict[str, Any]) -> Non
         assert result_form(name).read(answer, "") == answer
 
 
-STORED = {kind: as_stored(result_form(one.calculation)) for kind, one in KINDS.items()}
+STORED = {kind: as_stored(result_form(record.calculation)) for kind, record in KINDS.items()}
 
 
 def without_what_is_not_needed(form: Any, value: Any) -> Any:

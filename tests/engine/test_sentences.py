@@ -127,5 +127,5 @@ def test_a_row_is_called_by_its_name_and_a_reading_by_its_number() -> None:
         ("hours", "Hours of work"),
         ("", ""),
     ):
-        asked = {"calculation": "rebuild", "field": field, "body": {"fitted": fitted}}
-        assert calc("field_name", asked)["name"] == name
+        request = {"calculation": "rebuild", "field": field, "body": {"fitted": fitted}}
+        assert calc("field_name", request)["name"] == name

@@ -39,10 +39,10 @@ def is_proper(refusal: BadInput, name: str, request: Any) -> None:
     """A refusal says something, at a place that the request or its form has."""
     assert len(refusal.reason) > 10
     assert not keys_in(refusal.reason), refusal.reason
-    assert named(request, refusal.field, CALCULATIONS[name].form), f"{refusal.field} is no field of {name}"
+    assert has_field(request, refusal.field, CALCULATIONS[name].form), f"{refusal.field} is no field of {name}"
 
 
-def named(request: Any, path: str, form: Any) -> bool:
+def has_field(request: Any, path: str, form: Any) -> bool:
     """Whether a path leads through the form, or to something in the request that the form does not know."""
     field = form
     for step in path.split(".") if path else []:

@@ -46,8 +46,8 @@ def test_a_lifted_axle_gives_the_height_back(
     # Below the hubs nothing is gained.
     if gained < 0.1:
         return
-    asked = {"axle": lifted, "lift_mm": lift * base, "gained_kg": gained, "hub_mm": hub}
-    result = calc("car", {"name": "Car", "mass_kg": mass, "wheelbase_mm": base, "lifted": asked})
+    weighing = {"axle": lifted, "lift_mm": lift * base, "gained_kg": gained, "hub_mm": hub}
+    result = calc("car", {"name": "Car", "mass_kg": mass, "wheelbase_mm": base, "lifted": weighing})
     row = figure(result, "cg_mm")
     assert row["value"] == pytest.approx(height, rel=1e-6)
     assert row["low"] < height < row["high"]

@@ -14,13 +14,13 @@ BUILT = USUAL["built"]
 CAR = sample("complaint", "contradictions")["car"]
 
 
-def asked(*felt: dict[str, Any], **more: Any) -> Any:
+def complaint_answer(*felt: dict[str, Any], **more: Any) -> Any:
     return calc("complaint", {"built": BUILT, "felt": list(felt), **more})
 
 
 def only(*felt: dict[str, Any], **more: Any) -> Any:
     """The answer to the first complaint."""
-    return asked(*felt, **more)["complaints"][0]
+    return complaint_answer(*felt, **more)["complaints"][0]
 
 
 def figures(car: dict[str, Any]) -> dict[str, float]:
@@ -48,7 +48,7 @@ def test_figures_are_those_of_the_corner(place: str, radius: float, gear: int) -
     at_rest = corner_at(CAR, radius, lateral, 0.0)
     end = min(at_rest["most_nm"], gears["torque_nm"])
     scan = [corner_at(CAR, radius, lateral, end * step / 400)["yaw_side_n"] for step in range(401)]
-    rows = asked(
+    rows = complaint_answer(
         {"what": "pushes", "when": "power", "corners": place},
         {"what": "loose", "when": "power", "corners": place},
         {"what": "pushes", "when": "entry", "corners": place},
@@ -135,10 +135,10 @@ def test_what_a_change_costs_elsewhere_is_told() -> None:
 
 def test_complaints_that_want_the_opposite_are_told() -> None:
     both = [{"what": "pushes", "when": "power", "corners": "slow"}, {"what": "spins", "when": "power"}]
-    [text] = asked(*both, car=CAR)["conflicts"]
+    [text] = complaint_answer(*both, car=CAR)["conflicts"]
     assert "asks for less lock on drive" in text
     assert "for more" in text
-    assert asked(both[0], {"what": "judders"}, car=CAR)["conflicts"] == []
+    assert complaint_answer(both[0], {"what": "judders"}, car=CAR)["conflicts"] == []
 
 
 def test_a_front_axle_that_spins_its_inner_wheel_pushes_for_want_of_lock() -> None:
@@ -181,7 +181,7 @@ def test_usual_figures_leave_wider_bands_than_measured_ones() -> None:
     felt = {"what": "spins", "when": "power", "corners": "slow"}
     usual, measured = (only(felt, **more)["figures"][0] for more in ({}, {"car": CAR}))
     assert usual["high"] - usual["low"] > measured["high"] - measured["low"]
-    assert "common practice, no source" in asked(felt)["rests_on"]
+    assert "common practice, no source" in complaint_answer(felt)["rests_on"]
 
 
 def test_a_heavier_car_whose_engine_nobody_knows_is_braked_with_more_torque() -> None:
@@ -210,7 +210,7 @@ def test_wet_ground_has_its_own_grip() -> None:
 
 def test_one_complaint_twice_is_refused_at_its_place() -> None:
     with pytest.raises(BadInput) as refusal:
-        asked({"what": "loose"}, {"what": "spins"}, {"what": "loose"})
+        complaint_answer({"what": "loose"}, {"what": "spins"}, {"what": "loose"})
     assert refusal.value.field == "felt.2"
 
 

@@ -37,13 +37,13 @@ CARS = st.fixed_dictionaries(
 )
 
 
-def asked(car: dict[str, Any], **changes: Any) -> dict[str, Any]:
+def corner(car: dict[str, Any], **changes: Any) -> dict[str, Any]:
     return calc("corner", car | changes)
 
 
 @given(CARS)
 def test_an_open_axle_shares_evenly(car: dict[str, Any]) -> None:
-    result = asked(car, preload_nm=0, s_drive=0, s_coast=0)
+    result = corner(car, preload_nm=0, s_drive=0, s_coast=0)
     assert result["inner_nm"] == pytest.approx(result["outer_nm"])
     assert result["most_nm"] == pytest.approx(result["open_nm"]) == pytest.approx(2 * result["left_inner_nm"])
     assert result["yaw_nm"] == 0
@@ -51,7 +51,7 @@ def test_an_open_axle_shares_evenly(car: dict[str, Any]) -> None:
 
 @given(CARS)
 def test_a_solid_axle_is_what_it_is_asked_for(car: dict[str, Any]) -> None:
-    result = asked(car, preload_nm=10000, s_drive=5, s_coast=5)
+    result = corner(car, preload_nm=10000, s_drive=5, s_coast=5)
     assert result["difference_nm"] == pytest.approx(result["demand_nm"])
     assert result["most_nm"] == pytest.approx(result["solid_nm"])
     assert result["state"] in ("locked", "slides")
@@ -60,7 +60,7 @@ def test_a_solid_axle_is_what_it_is_asked_for(car: dict[str, Any]) -> None:
 
 @given(CARS)
 def test_nothing_is_below_open_or_above_solid(car: dict[str, Any]) -> None:
-    result = asked(car)
+    result = corner(car)
     slack = 1e-6 * (1 + result["solid_nm"])
     assert result["open_nm"] - slack <= result["most_nm"] <= result["solid_nm"] + slack
     assert result["most_nm"] <= result["gone_nm"] + slack
@@ -74,7 +74,7 @@ def test_nothing_is_below_open_or_above_solid(car: dict[str, Any]) -> None:
 
 @given(CARS)
 def test_straight_ahead_is_the_old_traction(car: dict[str, Any]) -> None:
-    result = asked(car, lateral_ms2=0, radius_m=1e6, torque_nm=1e-3)
+    result = corner(car, lateral_ms2=0, radius_m=1e6, torque_nm=1e-3)
     wheel = {"load_kg": result["load_inner_n"] / 9.80665, "grip": result["grip_inner"] * car["along"]}
     old = calc(
         "traction",
@@ -94,7 +94,7 @@ def test_straight_ahead_is_the_old_traction(car: dict[str, Any]) -> None:
 
 @given(CARS)
 def test_the_grip_that_a_corner_leaves_is_put_down_as_straight_ahead(car: dict[str, Any]) -> None:
-    result = asked(car)
+    result = corner(car)
     # Traction wants a kilogram at least on a wheel.
     assume(result["load_inner_n"] > 10)
     wheels = [
@@ -111,8 +111,8 @@ def test_the_grip_that_a_corner_leaves_is_put_down_as_straight_ahead(car: dict[s
 
 def test_a_wheel_in_the_air_leaves_preload_and_what_the_ramps_add() -> None:
     lifted = {"cg_mm": 700, "grip": 1.5, "lateral_ms2": 11, "transfer_share": 0.75, "torque_nm": 30}
-    in_line = asked(FAST, **lifted, preload_nm=60, s_drive=0.4)
-    between = asked(FAST, **lifted, preload_nm=60, s_drive=0.4, adds=True)
+    in_line = corner(FAST, **lifted, preload_nm=60, s_drive=0.4)
+    between = corner(FAST, **lifted, preload_nm=60, s_drive=0.4, adds=True)
     assert in_line["lifted"]
     assert in_line["load_inner_n"] == 0
     assert (in_line["most_nm"], between["most_nm"]) == pytest.approx((60, 100))
@@ -123,7 +123,7 @@ def test_a_wheel_in_the_air_leaves_preload_and_what_the_ramps_add() -> None:
 
 @given(CARS)
 def test_plates_that_slip_only_take_energy(car: dict[str, Any]) -> None:
-    result = asked(car)
+    result = corner(car)
     slip = result["speed_difference_percent"]
     if slip is None:
         assert result["inner_at_limit"] or result["outer_at_limit"]
@@ -136,9 +136,9 @@ def test_plates_that_slip_only_take_energy(car: dict[str, Any]) -> None:
 
 @given(CARS, st.floats(0, 0.5), st.floats(0, 200))
 def test_more_lock_puts_more_down(car: dict[str, Any], more: float, preload: float) -> None:
-    result = asked(car)
-    slope = asked(car, s_drive=car["s_drive"] + more)
-    spring = asked(car, preload_nm=car["preload_nm"] + preload)
+    result = corner(car)
+    slope = corner(car, s_drive=car["s_drive"] + more)
+    spring = corner(car, preload_nm=car["preload_nm"] + preload)
     assert min(slope["most_nm"], spring["most_nm"]) >= result["most_nm"] - 1e-9 * (1 + result["most_nm"])
     # Where it turns from nose to tail is the same for every lock.
     assert slope["changes_at_nm"] == spring["changes_at_nm"] == result["changes_at_nm"]
@@ -146,14 +146,14 @@ def test_more_lock_puts_more_down(car: dict[str, Any], more: float, preload: flo
 
 @given(CARS, st.floats(0, 5))
 def test_a_faster_corner_leaves_less(car: dict[str, Any], faster: float) -> None:
-    result, other = asked(car), asked(car, lateral_ms2=car["lateral_ms2"] + faster)
+    result, other = corner(car), corner(car, lateral_ms2=car["lateral_ms2"] + faster)
     assert other["most_nm"] <= result["most_nm"] + 1e-9 * (1 + result["most_nm"])
     assert other["even_lock"] >= result["even_lock"] - 1e-12
 
 
 @given(CARS, st.floats(10, 1500))
 def test_on_engine_braking_it_only_steadies(car: dict[str, Any], braking: float) -> None:
-    result = asked(car, torque_nm=-braking)
+    result = corner(car, torque_nm=-braking)
     assert result["difference_nm"] >= -1e-9
     assert result["yaw_nm"] <= 1e-6
 
@@ -161,11 +161,11 @@ def test_on_engine_braking_it_only_steadies(car: dict[str, Any], braking: float)
 @given(CARS)
 def test_from_the_even_lock_on_both_wheels_let_go_together(car: dict[str, Any]) -> None:
     ramps_alone = {"preload_nm": 0, "adds": False}
-    result = asked(car)
+    result = corner(car)
     share = result["even_lock"]
     # With a wheel that carries nothing the ramps have no torque to press with.
     assume(result["left_inner_nm"] > 1)
-    below, above = (asked(car, **ramps_alone, s_drive=max(0.0, share + off)) for off in (-1e-3, 1e-3))
+    below, above = (corner(car, **ramps_alone, s_drive=max(0.0, share + off)) for off in (-1e-3, 1e-3))
     assert above["most_nm"] == pytest.approx(above["solid_nm"])
     if share > 2e-3:
         assert below["most_nm"] < below["solid_nm"]
@@ -173,9 +173,9 @@ def test_from_the_even_lock_on_both_wheels_let_go_together(car: dict[str, Any]) 
 
 @given(CARS)
 def test_below_the_turn_it_pushes_out_and_above_it_helps_round(car: dict[str, Any]) -> None:
-    there = asked(car)["changes_at_nm"]
+    there = corner(car)["changes_at_nm"]
     for torque, sign in ((0.9 * there, -1), (1.1 * there, 1)):
-        result = asked(car, torque_nm=torque)
+        result = corner(car, torque_nm=torque)
         if result["put_down_nm"] == pytest.approx(torque) and there > 1:
             assert sign * result["yaw_nm"] >= -1e-6
 

@@ -50,13 +50,13 @@ LOCKS = locks()
 @given(st.floats(0, 1.05), st.floats(-0.9, 1), st.sampled_from([12.0, 40.0, 150.0]), st.sampled_from(["rear", "front"]))
 def test_a_zone_is_what_the_corner_does_there(share: float, throttle: float, radius: float, axle: str) -> None:
     car = MEASURED | {"axle": axle}
-    asked = {"built": BUILT, "car": car, "tries": TRIES, "radius_m": radius, "points": 0}
-    drawn = calc("corner_map", asked)
+    request = {"built": BUILT, "car": car, "tries": TRIES, "radius_m": radius, "points": 0}
+    drawn = calc("corner_map", request)
     lateral = share * drawn["limit_ms2"]
     torque = throttle * (drawn["top_nm"] if throttle > 0 else -drawn["foot_nm"])
     figures = values(car)
     even = 0.01 * figures["weight_share"] * figures["mass_kg"] * 9.80665
-    result = calc("corner_map", asked | {"point": {"lateral_ms2": lateral, "torque_nm": torque}})
+    result = calc("corner_map", request | {"point": {"lateral_ms2": lateral, "torque_nm": torque}})
     assert {panel["name"] for panel in result["panels"]} == set(LOCKS)
     for panel in result["panels"]:
         here = corner_at(car, radius, lateral, torque, LOCKS[panel["name"]])
@@ -98,8 +98,8 @@ def test_columns_have_no_gap_and_no_overlap() -> None:
 
 
 def test_the_doubt_of_the_most_holds_cars_as_they_may_be() -> None:
-    asked = {"built": BUILT, "car": {"name": "Blue car"}, "radius_m": 30, "points": 5, "blur": True}
-    result = calc("corner_map", asked)
+    request = {"built": BUILT, "car": {"name": "Blue car"}, "radius_m": 30, "points": 5, "blur": True}
+    result = calc("corner_map", request)
     figures = {row["name"]: row for row in calc("car", {"name": "Blue car"})["figures"]}
     chance, inside, rounds = random.Random(7), 0, 400
     lateral = result["lateral_ms2"][2]

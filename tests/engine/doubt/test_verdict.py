@@ -98,7 +98,7 @@ def test_a_guard_is_one_sided_and_never_less_than_the_normal_one(parts: list[Par
     ],
 )
 def test_a_calibration_holds_through_its_last_day(due: str | None, day: str | None, holds: bool) -> None:
-    said = expired({"calibration_due": due}, day, "gauge")
-    assert said == (
+    sentence = expired({"calibration_due": due}, day, "gauge")
+    assert sentence == (
         "" if holds else "The calibration of this gauge ran out on 2026-05-09: use another, or have it checked first."
     )

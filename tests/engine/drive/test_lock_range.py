@@ -84,7 +84,7 @@ def test_the_range_covers_as_often_as_it_says(seed: int) -> None:
         (slopes, drive["locking_low"], drive["locking_high"]),
         (preloads, result["preload_lock_low_nm"], result["preload_lock_high_nm"]),
     ):
-        covered = numpy.mean([least <= one <= most for one in drawn])
+        covered = numpy.mean([least <= drawn_value <= most for drawn_value in drawn])
         assert 0.93 <= covered <= 0.97, covered
 
 
@@ -126,7 +126,7 @@ def test_what_is_not_given_has_no_share_and_what_is_given_has_one() -> None:
 
 
 def test_a_measured_torque_says_more_of_the_preload_than_the_spring_s_table() -> None:
-    measured, guessed = (calc("ramps", {"built": one, "points": 3}) for one in (BUILT, {**BUILT, "measured": None}))
+    measured, guessed = (calc("ramps", {"built": built, "points": 3}) for built in (BUILT, {**BUILT, "measured": None}))
     assert measured["preload_lock_nm"] == pytest.approx(2 * 184)
     # 184 with an expanded uncertainty of 9: the range is that of the reading.
     assert measured["preload_lock_low_nm"] == pytest.approx(2 * (184 - 9))

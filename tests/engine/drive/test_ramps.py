@@ -41,15 +41,15 @@ def test_the_wedge_with_friction_equals_the_cotangent(angle: float, mu: float, r
 
 
 @given(ANGLES, ANGLES, FRICTIONS)
-def test_a_shallower_ramp_locks_harder(one: float, other: float, mu: float) -> None:
+def test_a_shallower_ramp_locks_harder(angle: float, other_angle: float, mu: float) -> None:
     # Common practice, no source.
-    low, high = sorted((one, other))
+    low, high = sorted((angle, other_angle))
     assert axial_per_torque(low, mu, 30) >= axial_per_torque(high, mu, 30) >= 0
 
 
 @given(ANGLES, FRICTIONS, FRICTIONS)
-def test_friction_on_the_ramp_takes_force_away(angle: float, one: float, other: float) -> None:
-    low, high = sorted((one, other))
+def test_friction_on_the_ramp_takes_force_away(angle: float, friction: float, other_friction: float) -> None:
+    low, high = sorted((friction, other_friction))
     assert axial_per_torque(angle, low, 30) >= axial_per_torque(angle, high, 30)
 
 
@@ -90,8 +90,8 @@ def test_up_to_where_it_holds_lock_is_no_less_than_torque(lock: Lock, torque: fl
 
 
 @given(LOCKS, TORQUES, TORQUES)
-def test_lock_never_falls_with_torque(lock: Lock, one: float, other: float) -> None:
-    low, high = sorted((one, other))
+def test_lock_never_falls_with_torque(lock: Lock, torque: float, other_torque: float) -> None:
+    low, high = sorted((torque, other_torque))
     assert lock_at(lock, low) <= lock_at(lock, high)
 
 
@@ -116,7 +116,7 @@ def test_a_spring_between_the_rings_adds_where_one_in_line_is_relieved() -> None
 
 
 def test_where_the_ramps_add_from_the_start_nobody_reads_never() -> None:
-    between, line = (calc("ramps", asked)["fittings"][0]["drive"] for asked in (BETWEEN, IN_LINE))
+    between, line = (calc("ramps", request)["fittings"][0]["drive"] for request in (BETWEEN, IN_LINE))
     assert between["takes_over"] == "they add from the start"
     assert line["takes_over"] == f"{line['takes_over_nm']:.1f} N·m"
     steep = {"pin_radius_mm": 34, "drive_deg": 90, "coast_deg": 90}
@@ -140,7 +140,7 @@ def test_a_measured_torque_sets_the_lock() -> None:
 
 def test_gears_add_what_the_ears_take_away_from_the_ramps() -> None:
     full = sample("ramps", "gears, ears, friction of the disc and a warm case")
-    plain, drive = (calc("ramps", asked)["fittings"][0]["drive"] for asked in (IN_LINE, full))
+    plain, drive = (calc("ramps", request)["fittings"][0]["drive"] for request in (IN_LINE, full))
     assert drive["from_ramps"] == pytest.approx(plain["locking_value"])
     assert drive["from_gears"] > 0 > drive["from_ears"]
     together = drive["from_ramps"] + drive["from_gears"] + drive["from_ears"]
@@ -191,29 +191,29 @@ GRIPS = st.floats(1, 1000)
 
 
 @given(GRIPS, GRIPS)
-def test_without_lock_it_is_an_open_axle(one: float, other: float) -> None:
-    weak, strong = sorted((one, other))
+def test_without_lock_it_is_an_open_axle(left: float, right: float) -> None:
+    weak, strong = sorted((left, right))
     assert put_down(Lock(0.0, 0.0, False), weak, strong) == pytest.approx(2 * weak)
 
 
 @given(GRIPS, GRIPS, st.booleans())
-def test_towards_a_locking_value_of_one_it_is_a_solid_axle(one: float, other: float, adds: bool) -> None:
-    weak, strong = sorted((one, other))
+def test_towards_a_locking_value_of_one_it_is_a_solid_axle(left: float, right: float, adds: bool) -> None:
+    weak, strong = sorted((left, right))
     assert put_down(Lock(0.0, 1 - 1e-9, adds), weak, strong) == pytest.approx(weak + strong)
     assert put_down(Lock(0.0, 1.0, adds), weak, strong) == weak + strong
 
 
 @given(GRIPS, GRIPS, LOCKS)
-def test_no_unit_is_worse_than_open_or_better_than_solid(one: float, other: float, lock: Lock) -> None:
-    weak, strong = sorted((one, other))
+def test_no_unit_is_worse_than_open_or_better_than_solid(left: float, right: float, lock: Lock) -> None:
+    weak, strong = sorted((left, right))
     assert 2 * weak - 1e-9 <= put_down(lock, weak, strong) <= weak + strong
 
 
 @given(GRIPS, GRIPS, st.builds(Lock, st.floats(0, 500), st.floats(0, 0.95), st.booleans()))
 def test_at_the_limit_the_weak_wheel_slips_and_the_packs_carry_the_difference(
-    one: float, other: float, lock: Lock
+    left: float, right: float, lock: Lock
 ) -> None:
-    weak, strong = sorted((one, other))
+    weak, strong = sorted((left, right))
     torque = put_down(lock, weak, strong)
     if torque < weak + strong:
         assert torque - 2 * weak == pytest.approx(lock_at(lock, torque), abs=1e-6 * torque)

@@ -250,8 +250,8 @@ def test_how_far_off_a_thickness_may_be_follows_from_how_it_is_known() -> None:
 def test_a_plan_takes_the_places_as_they_stand() -> None:
     build = built(TAKEN_IN, MEASURED)
     shelf = [{"name": "F 2.55", "part": "friction", "mm": 2.55, "count": 2}]
-    asked = ("slot", "mm", "lowest_mm", "new_mm", "minimum_mm", "within_mm", "replace")
-    fitted = [{name: row[name] for name in asked} for row in build["places"]]
+    fields = ("slot", "mm", "lowest_mm", "new_mm", "minimum_mm", "within_mm", "replace")
+    fitted = [{name: row[name] for name in fields} for row in build["places"]]
     result = calc("plan", {"unit": build["unit"], "fitted": fitted, "shelf": shelf})
     assert result["now"]["crush_mm"] == pytest.approx(build["crush_mm"], abs=1e-3), "in whole micrometres"
 

@@ -22,9 +22,9 @@ WORN_PLATES = entry(
 LOG = [TAKEN_IN, FIRST, NEW_PLATES, SECOND, WORN_PLATES]
 
 
-def found(entries: list[dict[str, Any]], **asked: Any) -> Any:
+def found(entries: list[dict[str, Any]], **checks: Any) -> Any:
     """What changed."""
-    return calc("change", {"entries": entries, **asked})
+    return calc("change", {"entries": entries, **checks})
 
 
 def test_a_check_is_compared_with_the_parts_as_they_were_measured_after_it() -> None:
@@ -120,8 +120,8 @@ def test_the_earlier_check_is_the_first_since_the_rebuild_unless_another_is_aske
     third = entry(7, "torque_check", tight(105), "2026-05-04T09:00:00+01:00", seq=7)
     fourth = entry(8, "torque_check", tight(101), "2026-06-04T09:00:00+01:00", seq=8)
     assert found([*LOG, rebuilt, third, fourth])["before"] == "id-7"
-    asked = found([*LOG, rebuilt, third, fourth], before="id-2", now="id-4")
-    assert (asked["before"], asked["now"], asked["fault"]) == ("id-2", "id-4", "")
+    chosen = found([*LOG, rebuilt, third, fourth], before="id-2", now="id-4")
+    assert (chosen["before"], chosen["now"], chosen["fault"]) == ("id-2", "id-4", "")
     assert found([*LOG, rebuilt])["before"] == "id-2", "no check since"
 
 
@@ -171,8 +171,8 @@ def test_a_spring_that_was_exchanged_does_not_stand_as_low_as_the_one_before_it(
     other = entry(4, "rebuild", body, "2026-03-04T09:00:00+01:00", seq=4)
     last = entry(5, "torque_check", tight(110), "2026-03-05T09:00:00+01:00", seq=5)
     # The crush of a disc that was 0.2 mm low, and of one that stands as the definition says.
-    asked = found([TAKEN_IN, first, low, other, last], before="id-2")
-    share = next(row for row in asked["loss"]["shares"] if row["cause"] == "spring")["share_log"]
+    change = found([TAKEN_IN, first, low, other, last], before="id-2")
+    share = next(row for row in change["loss"]["shares"] if row["cause"] == "spring")["share_log"]
     by_hand = calc(
         "loss",
         {"unit": UNIT, "before": {"torque_nm": 100, "l0_mm": 6.1}, "now": {"torque_nm": 110, "l0_mm": 6.3}},

@@ -72,7 +72,7 @@ def test_of_two_corrections_that_did_not_know_each_other_the_later_received_stan
 
 
 def test_entries_that_replace_each_other_in_a_ring_end() -> None:
-    one = entry(4, "torque_check", tight(80), "2026-03-09T10:00:00+01:00", seq=4, replaces="id-5")
+    replaces_5 = entry(4, "torque_check", tight(80), "2026-03-09T10:00:00+01:00", seq=4, replaces="id-5")
     other = entry(5, "torque_check", tight(80), "2026-03-09T10:00:00+01:00", seq=5, replaces="id-4")
     itself = entry(6, "torque_check", tight(80), "2026-03-09T10:00:00+01:00", seq=6, replaces="id-6")
-    assert standing(TAKEN_IN, one, other, itself)["trend"] == []
+    assert standing(TAKEN_IN, replaces_5, other, itself)["trend"] == []

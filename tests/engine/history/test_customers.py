@@ -11,9 +11,14 @@ from server.engine.history.customers import CAPITALS, folded, owner_of
 
 def entry(number: int, body: dict[str, Any], knows: list[int]) -> dict[str, Any]:
     """A customer's entry, written knowing others, as the log holds it."""
-    made: dict[str, Any] = {"id": f"c{number}", "unit": "", "kind": "customer", "at": f"2026-03-{number:02d}T09:00:00Z"}
-    made |= {"who": "Mara", "device": "d", "knows": [f"c{other}" for other in knows], "clock": {"fell_s": 0}}
-    return {**made, "seq": number, "body": body, "shown": {"verdict": None}}
+    heading: dict[str, Any] = {
+        "id": f"c{number}",
+        "unit": "",
+        "kind": "customer",
+        "at": f"2026-03-{number:02d}T09:00:00Z",
+    }
+    heading |= {"who": "Mara", "device": "d", "knows": [f"c{other}" for other in knows], "clock": {"fell_s": 0}}
+    return {**heading, "seq": number, "body": body, "shown": {"verdict": None}}
 
 
 def stand(*entries: dict[str, Any]) -> list[dict[str, Any]]:
@@ -50,16 +55,16 @@ def test_joined_records_are_one_customer_and_keep_all_that_either_said() -> None
     assert row["others"] == [{"id": "c2", "body": SAME["body"]}]
     # Taken apart again, both stand.
     apart = entry(4, {"name": "Tarn Ode", "id": "c1"}, [3])
-    assert [one["id"] for one in stand(ODE, SAME, joined, apart)] == ["c1", "c2"]
+    assert [customer["id"] for customer in stand(ODE, SAME, joined, apart)] == ["c1", "c2"]
 
 
 def test_two_phones_that_join_them_either_way_round_make_one_customer_of_them() -> None:
-    one = entry(3, {"name": "Tarn Ode", "id": "c1", "takes_in": ["c2"]}, [1, 2])
+    ode_takes_same = entry(3, {"name": "Tarn Ode", "id": "c1", "takes_in": ["c2"]}, [1, 2])
     other = entry(4, {"name": "tarn ODE", "id": "c2", "takes_in": ["c1"]}, [1, 2])
-    [row] = stand(ODE, SAME, one, other)
+    [row] = stand(ODE, SAME, ode_takes_same, other)
     assert (row["id"], row["ids"]) == ("c2", ["c1", "c2"]), "the one that was written last stands"
     chain = entry(5, {"name": "Ilse Vale", "takes_in": ["c1"]}, [])
-    [row] = stand(ODE, SAME, one, chain)
+    [row] = stand(ODE, SAME, ode_takes_same, chain)
     assert (row["id"], row["ids"]) == ("c5", ["c1", "c2", "c5"])
 
 

@@ -211,7 +211,7 @@ def test_a_unit_without_an_order_is_judged_by_its_limits() -> None:
     ],
 )
 def test_the_reason_stands_in_the_readers_unit(unit: str | None, reason: str) -> None:
-    asked = {"entries": [DEFINED, check(2, 100)], "today": "2026-05-01"} | ({"write_in": unit} if unit else {})
-    found = calc("standing", asked)
+    request = {"entries": [DEFINED, check(2, 100)], "today": "2026-05-01"} | ({"write_in": unit} if unit else {})
+    found = calc("standing", request)
     assert found["reason"] == reason
     assert found["torque"]["reason"] == reason

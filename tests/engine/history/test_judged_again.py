@@ -19,8 +19,8 @@ HELD = changed(BREAKAWAY, held="bench_case_held", steady_nm=READ, wrench__high_n
 def standing(unit: dict[str, Any], check: dict[str, Any], **more: Any) -> Any:
     """What stands with this check, judged by an older engine unless it says otherwise."""
     taken_in = entry(1, "unit", unit, "2026-03-01T09:00:00+01:00", seq=1)
-    made = entry(2, "torque_check", check, "2026-03-02T09:00:00+01:00", seq=2) | {"engine": OLD} | more
-    return calc("standing", {"entries": [taken_in, made]})
+    judged = entry(2, "torque_check", check, "2026-03-02T09:00:00+01:00", seq=2) | {"engine": OLD} | more
+    return calc("standing", {"entries": [taken_in, judged]})
 
 
 def test_a_check_of_a_spring_between_the_rings_with_the_case_held_is_put_right() -> None:

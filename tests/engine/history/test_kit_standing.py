@@ -15,8 +15,8 @@ SPRING_SCALE = {"name": "Spring scale", "kind": "pull_scale", "high_n": 500, "di
 def entry(number: int, kind: str, body: dict[str, Any], **more: Any) -> dict[str, Any]:
     """An entry of no unit, as the log holds it."""
     shown = calc(KINDS[kind].calculation, body)
-    made = {"id": f"id-{number}", "unit": "", "kind": kind, "at": f"2026-03-{number:02d}T09:00:00Z", "seq": number}
-    return {**made, "body": body, "shown": shown, **more}
+    heading = {"id": f"id-{number}", "unit": "", "kind": kind, "at": f"2026-03-{number:02d}T09:00:00Z", "seq": number}
+    return {**heading, "body": body, "shown": shown, **more}
 
 
 def wrench(number: int, name: str = "Long beam", **more: Any) -> dict[str, Any]:

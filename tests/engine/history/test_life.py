@@ -100,7 +100,7 @@ def test_a_stacks_thickness_is_carried_to_torque_through_the_spring() -> None:
 
 def test_through_a_curved_spring_torque_does_not_fall_evenly() -> None:
     curve = calc("life", sample("life", "a stack carried to torque"))["curve"]
-    steps = [one["torque_nm"] - other["torque_nm"] for one, other in zip(curve, curve[1:])]
+    steps = [earlier["torque_nm"] - later["torque_nm"] for earlier, later in zip(curve, curve[1:])]
     assert steps[-1] > 1.1 * steps[0] > 0
 
 

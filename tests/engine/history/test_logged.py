@@ -54,14 +54,14 @@ def test_fillings_and_the_hottest_outing_between_two_checks_are_told() -> None:
         for day, heat in ((3, 128), (4, "141"), (5, 135), (6, None), (21, 180))
     ]
     rows = placed([first, last, *runs, service(13, 10, oil="LS 90"), service(14, 12)])
-    one, two = (next(row for row in rows if row["id"] == name) for name in ("id-11", "id-12"))
-    told = between(rows, one, two)
-    assert [row["name"] for row in told] == ["oil", "oil", "heat"]
-    assert told[0]["text"] == "LS 90 was filled in on 2026-04-10, with the service."
-    assert told[1]["text"] == "Oil was filled in on 2026-04-12, with the service; nobody wrote which."
-    assert "141 °C on 2026-04-04" in told[2]["text"]
-    assert between(rows, two, one) == told
-    assert between(placed([first, last, runs[0]]), one, two) == []
+    earlier, later = (next(row for row in rows if row["id"] == name) for name in ("id-11", "id-12"))
+    noted = between(rows, earlier, later)
+    assert [row["name"] for row in noted] == ["oil", "oil", "heat"]
+    assert noted[0]["text"] == "LS 90 was filled in on 2026-04-10, with the service."
+    assert noted[1]["text"] == "Oil was filled in on 2026-04-12, with the service; nobody wrote which."
+    assert "141 °C on 2026-04-04" in noted[2]["text"]
+    assert between(rows, later, earlier) == noted
+    assert between(placed([first, last, runs[0]]), earlier, later) == []
 
 
 @pytest.mark.parametrize(

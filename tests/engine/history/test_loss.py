@@ -144,8 +144,8 @@ def test_a_cause_pulls_the_way_the_torque_went_and_is_certain(
         return
     first = max(pulling, key=lambda row: abs(row["share_log"]))
     assert cause == first["cause"]
-    told = [row["cause"] for row in result["shares"] if row["text"] in result["text"]]
-    assert set(told) == {cause, *([against[0]["cause"]] if against else [])}
+    named_causes = [row["cause"] for row in result["shares"] if row["text"] in result["text"]]
+    assert set(named_causes) == {cause, *([against[0]["cause"]] if against else [])}
 
 
 def test_what_a_share_says_goes_the_way_that_it_pulls() -> None:

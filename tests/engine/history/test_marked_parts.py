@@ -170,8 +170,8 @@ def test_another_spring_without_a_mark_ends_the_stay_of_a_marked_one() -> None:
 
 def test_a_mark_is_looked_up_however_it_is_written() -> None:
     stays = [stay | {"unit": "u", "unit_name": ""} for stay in stands(*log(WITH_14))["marked_parts"]["stays"]]
-    asked = [{"part": "spring", "mark": " 14 "}, {"part": "case", "mark": "14"}, {"part": "spring"}]
-    answer = calc("marked_parts", {"stays": stays, "asked": asked})
+    wanted = [{"part": "spring", "mark": " 14 "}, {"part": "case", "mark": "14"}, {"part": "spring"}]
+    answer = calc("marked_parts", {"stays": stays, "asked": wanted})
     assert [row["key"] for row in answer["asked"]] == ["14", None, None]
 
 
@@ -312,10 +312,12 @@ def test_the_sheet_says_what_is_in_it_and_how_often_its_screws_were_used() -> No
     unit = changed(WITH_14, features=[COVER | {"most_uses": 3}])
     entries = log(unit, rebuild(marked("15", "14"), {"part": "case", "mark": "C2"}), ("close", CLOSED))
     rows = calc("sheet", {"entries": entries, "today": "2026-04-01"})["sheet"]["rows"]
-    said = {row["title"]: row["text"] for row in rows}
-    assert said["Marked parts"] == "case C2, spring 15 (S1)"
-    assert said["Exchanged"] == "spring 15 for 14, case C2"
-    assert said["Other parts"].startswith("Cover screws: used at least 2 times, and may be used 3 times in all.")
+    text_by_title = {row["title"]: row["text"] for row in rows}
+    assert text_by_title["Marked parts"] == "case C2, spring 15 (S1)"
+    assert text_by_title["Exchanged"] == "spring 15 for 14, case C2"
+    assert text_by_title["Other parts"].startswith(
+        "Cover screws: used at least 2 times, and may be used 3 times in all."
+    )
 
 
 def test_a_mark_that_was_copied_into_many_units_is_told_in_a_few_sentences() -> None:

@@ -34,8 +34,10 @@ def test_three_checks_with_their_outings_say_when_it_may_meet_its_limit() -> Non
     ahead = outlook(TAKEN_IN, *SEASON)
     assert ahead["why"] == ""
     assert [row["use"] for row in ahead["checks"]] == [1.0, 4.0, 9.0]
-    asked = [{"use": use, "torque_nm": one["shown"]["value_nm"]} for use, one in zip((1, 4, 9), SEASON)]
-    assert ahead["life"] == calc("life", {"torque": asked, "limits": {"low_nm": 70, "high_nm": 130}})
+    readings = [
+        {"use": use, "torque_nm": season_check["shown"]["value_nm"]} for use, season_check in zip((1, 4, 9), SEASON)
+    ]
+    assert ahead["life"] == calc("life", {"torque": readings, "limits": {"low_nm": 70, "high_nm": 130}})
 
 
 def left(*entries: dict[str, Any]) -> Any:

@@ -10,14 +10,14 @@ LOW = {"service": {"low_nm": 45}}
 
 def entry(number: int, body: dict[str, Any], knows: list[int], **more: Any) -> dict[str, Any]:
     """An entry of a pattern, written knowing others, as the log holds it; on its way without `seq`."""
-    made: dict[str, Any] = {
+    heading: dict[str, Any] = {
         "id": f"id-{number}",
         "unit": "",
         "kind": "pattern",
         "at": f"2026-03-{number:02d}T09:00:00Z",
     }
-    made |= {"who": "Mara", "device": "d", "knows": [f"id-{other}" for other in knows], "clock": {"fell_s": 0}}
-    return {**made, "seq": number, "body": body, "shown": {"verdict": None}, **more}
+    heading |= {"who": "Mara", "device": "d", "knows": [f"id-{other}" for other in knows], "clock": {"fell_s": 0}}
+    return {**heading, "seq": number, "body": body, "shown": {"verdict": None}, **more}
 
 
 def stand(*entries: dict[str, Any]) -> list[dict[str, Any]]:
@@ -73,9 +73,9 @@ def test_two_changes_at_once_the_later_one_counts_and_the_other_is_pointed_out_u
 
 
 def test_of_several_changes_in_a_row_on_one_phone_the_last_is_pointed_out() -> None:
-    one = entry(2, {"name": "A", "id": "id-1"}, [1])
+    renamed = entry(2, {"name": "A", "id": "id-1"}, [1])
     two = entry(3, {"name": "B", "id": "id-1"}, [2])
-    [pattern] = stand(FIRST, one, two, entry(4, {"name": "C", "id": "id-1"}, [1]))
+    [pattern] = stand(FIRST, renamed, two, entry(4, {"name": "C", "id": "id-1"}, [1]))
     assert [row["entry"] for row in pattern["overwritten"]] == ["id-3"]
 
 

@@ -13,8 +13,8 @@ KEPT = {"slot": "A2", "part": "friction", "where": "keep", "name": "Bramble A2 2
 def entry(number: int, kind: str, body: dict[str, Any], unit: str = "", **more: Any) -> dict[str, Any]:
     """An entry of the day of that number, as a phone that knows nothing else writes it."""
     shown = calc(KINDS[kind].calculation, body)
-    made = {"id": f"id-{number}", "unit": unit, "kind": kind, "at": f"2026-03-{number:02d}T09:00:00Z", "seq": number}
-    return {**made, "who": "Ada", "body": body, "shown": shown, **more}
+    heading = {"id": f"id-{number}", "unit": unit, "kind": kind, "at": f"2026-03-{number:02d}T09:00:00Z", "seq": number}
+    return {**heading, "who": "Ada", "body": body, "shown": shown, **more}
 
 
 def count(number: int, *pieces: dict[str, Any], **more: Any) -> dict[str, Any]:
@@ -170,8 +170,8 @@ def test_what_plans_buy_of_a_class_that_was_never_counted_names_the_kind_of_plat
 
 def test_a_ring_that_was_fitted_by_a_name_is_no_kind_of_plate() -> None:
     ring = {"name": "Ring", "slot": "R1", "part": "ring", "mm": 20.0}
-    moment = {"at": "2026-03-01T09:00:00Z", "who": "", "at_s": 0.0, "first_s": 0.0, "last_s": 0.0, "old": False}
-    move = {**moment, "id": "id-1", "first": "id-1", "knew": [], "elsewhere": [], "taken": [ring], "kept": []}
+    when = {"at": "2026-03-01T09:00:00Z", "who": "", "at_s": 0.0, "first_s": 0.0, "last_s": 0.0, "old": False}
+    move = {**when, "id": "id-1", "first": "id-1", "knew": [], "elsewhere": [], "taken": [ring], "kept": []}
     shelf = calc("shelf_now", {"counts": [], "units": [{"unit": "Bramble", "moves": [move]}]})
     assert [(found["part"], found["short"]) for found in shelf["rows"]] == [(None, 1)]
 

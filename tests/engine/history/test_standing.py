@@ -88,10 +88,10 @@ def test_the_order_of_arrival_in_the_request_does_not_matter(chance: random.Rand
 
 
 @given(st.datetimes(datetime(1900, 1, 1), datetime(2200, 1, 1), timezones=st.timezones()))
-def test_instants_equal_pythons(moment: datetime) -> None:
-    text = moment.isoformat(timespec="milliseconds")
+def test_instants_equal_pythons(written: datetime) -> None:
+    text = written.isoformat(timespec="milliseconds")
     if len(text) == 29:  # whole minutes of offset, as RFC 3339 has them
-        utc = moment.astimezone(UTC)
+        utc = written.astimezone(UTC)
         assert instant(text) == utc.isoformat(timespec="milliseconds")[:-6]
 
 
@@ -216,9 +216,9 @@ def test_new_plates_make_no_spent_spring_and_no_worn_ring_good() -> None:
     other = {"fitted": [], "spring": "a new one", "note": "x"}
     sprung = entry(7, "rebuild", other, "2026-04-11T09:00:00Z", seq=7)
     assert stands([*SEASON, spent, sprung, again])["verdict"] == "go"
-    for said, verdict in ((False, "replace"), (True, "go")):
-        told = {**sprung, "body": {**other, "spring": "cleaned", "other_spring": said}}
-        assert stands([*SEASON, spent, told, again])["verdict"] == verdict
+    for exchanged, verdict in ((False, "replace"), (True, "go")):
+        rebuilt = {**sprung, "body": {**other, "spring": "cleaned", "other_spring": exchanged}}
+        assert stands([*SEASON, spent, rebuilt, again])["verdict"] == verdict
     assert stands([*SEASON, worn, rebuild(7, "2026-04-11T09:00:00Z", "R1"), again])["verdict"] == "go"
 
 
@@ -247,8 +247,8 @@ def test_plates_measured_too_long_ago_are_a_finding_with_days_and_outings() -> N
     later = entry(5, "torque_check", tight(88, outings=9), "2026-12-02T09:00:00Z", seq=5)
     log = [*SEASON[:3], entry(4, "torque_check", tight(90, outings=2), "2026-03-02T06:30:00Z", seq=4), later]
     state = stands(log, "2027-04-01")
-    said = "Plates last measured on 2026-03-02, 395 days and 7 outings ago, and 365 days are allowed"
-    assert state["built"]["stale_text"].startswith(said)
+    text = "Plates last measured on 2026-03-02, 395 days and 7 outings ago, and 365 days are allowed"
+    assert state["built"]["stale_text"].startswith(text)
     short = "Measure the plates: last done 395 days and 7 outings ago, 365 days are allowed."
     assert [row["text"] for row in state["due"]] == [short]
     assert stands(log, "2027-02-01")["built"]["stale_text"] == ""

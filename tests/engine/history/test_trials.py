@@ -64,20 +64,20 @@ def test_a_change_goes_from_chosen_to_answered() -> None:
 
 
 def test_an_answer_from_before_it_was_made_is_told_and_not_counted() -> None:
-    said = [{"trial": "id-3", "answer": "better"}]
-    [row] = standing(*BEGUN, outing(4, helped=said))["trials"]
+    answered = [{"trial": "id-3", "answer": "better"}]
+    [row] = standing(*BEGUN, outing(4, helped=answered))["trials"]
     assert (row["state"], row["answers"]) == ("chosen", [])
     assert row["notes"] == [
         "The outing of 2026-05-04 says whether it helped, and nothing says that it was made: correct the rebuild or "
         "the service that made it."
     ]
-    [row] = standing(*BEGUN, outing(4, helped=said), rebuild(5, trials=["id-3"]), outing(6))["trials"]
+    [row] = standing(*BEGUN, outing(4, helped=answered), rebuild(5, trials=["id-3"]), outing(6))["trials"]
     assert (row["state"], row["asks"], row["answers"]) == ("run", True, [])
     assert row["notes"] == [
         "The outing of 2026-05-04 says whether it helped, before it was made: that answer is not counted."
     ]
     # Of two things of one day nobody may have said which came first.
-    early = outing(5, helped=said) | {"id": "id-8", "at": at(5, 8)}
+    early = outing(5, helped=answered) | {"id": "id-8", "at": at(5, 8)}
     [row] = standing(*BEGUN, early, rebuild(5, trials=["id-3"]))["trials"]
     assert (row["state"], row["notes"]) == ("answered", [])
 

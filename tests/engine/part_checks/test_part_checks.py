@@ -66,7 +66,7 @@ def test_a_new_springs_tolerance_is_the_limit_where_none_is_given() -> None:
 @settings(max_examples=60)
 @given(st.floats(4.4, 4.9), st.floats(0, 0.05))
 def test_a_higher_spring_is_never_judged_worse(height: float, more: float) -> None:
-    verdicts = [calc("spring_check", spring(points_mm=[one] * 3))["verdict"] for one in (height, height + more)]
+    verdicts = [calc("spring_check", spring(points_mm=[mm] * 3))["verdict"] for mm in (height, height + more)]
     assert ORDER.index(verdicts[1]) <= ORDER.index(verdicts[0])
 
 

@@ -90,10 +90,10 @@ def test_a_thicker_plate_is_never_judged_worse(thickness: float, more: float) ->
 
 def test_a_go_on_a_rule_of_thumb_says_so() -> None:
     rule = "only 0.92 of new, by common practice: use the maker's figure"
-    one = {"slot": "A2", "part": "friction", "new_mm": 2.5, "minimum_mm": 2.3, "points_mm": [2.45, 2.46, 2.45]}
-    other = {**one, "slot": "A4"}
-    assert rule not in calc("plates", {"plates": [one, other], "micrometer": {}})["reason"]
-    thumb = {**one, "usual_minimum": True}
+    plate = {"slot": "A2", "part": "friction", "new_mm": 2.5, "minimum_mm": 2.3, "points_mm": [2.45, 2.46, 2.45]}
+    other = {**plate, "slot": "A4"}
+    assert rule not in calc("plates", {"plates": [plate, other], "micrometer": {}})["reason"]
+    thumb = {**plate, "usual_minimum": True}
     result = calc("plates", {"plates": [thumb], "micrometer": {}})
     assert result["verdict"] == "go"
     assert result["reason"] == f"The lowest point, 2.450 mm, is above its limit of 2.300 mm, which is {rule}."
@@ -112,7 +112,7 @@ def test_one_figure_for_all_round_is_marked_and_differing_ones_are_not_one() -> 
     assert checked["verdict"] == "go"
     assert checked["reason"] == "The one figure, 2.460 mm, is above its limit of 2.300 mm."
     assert isinstance(checked["findings"], list)
-    assert [one["text"] for one in checked["findings"]] == [
+    assert [finding["text"] for finding in checked["findings"]] == [
         "A2: one figure for all round, so its taper was not measured."
     ]
     with pytest.raises(BadInput) as refusal:

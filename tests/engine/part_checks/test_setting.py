@@ -56,13 +56,13 @@ def test_a_try_at_another_depth_of_the_pinion_teaches_nothing_of_backlash() -> N
 
 
 def test_tries_that_contradict_or_lie_too_close_are_not_used_and_it_is_said() -> None:
-    for about, said in (
+    for about, sentence in (
         ("tries that contradict the gears", "The tries contradict the gears"),
         ("tries that lie too close together", "too close together for this gauge"),
     ):
         request = sample("refit", about)
         assert calc("refit", request)["setting"]["backlash"]["ratio_from"] == "usual"
-        assert said in advice(request, "backlash")
+        assert sentence in advice(request, "backlash")
     beside = sample("refit", "tries beside the geometry")
     assert calc("refit", beside)["setting"]["backlash"]["ratio_from"] == "tries"
     assert "nothing else was changed" in advice(beside, "backlash")
@@ -99,12 +99,12 @@ def test_contact_never_takes_backlash_out_of_its_limits() -> None:
 
 
 def test_of_one_try_only_the_direction_is_known_for_the_bearings() -> None:
-    one = sample("refit", "bearings: only the direction is known")
-    found = calc("refit", one)["setting"]
+    one_try = sample("refit", "bearings: only the direction is known")
+    found = calc("refit", one_try)["setting"]
     assert (found["rises_nm"], found["behind_change_mm"], found["tooth_change_mm"]) == (None, 0, 0)
-    assert "not known from one try" in advice(one, "bearings")
-    assert advice(one, "bearings").startswith("Add shims on both sides alike")
-    free = changed(one, bearings__readings_nm=[3.0, 3.1])
+    assert "not known from one try" in advice(one_try, "bearings")
+    assert advice(one_try, "bearings").startswith("Add shims on both sides alike")
+    free = changed(one_try, bearings__readings_nm=[3.0, 3.1])
     assert advice(free, "bearings").startswith("Take out shims")
 
 
@@ -116,8 +116,8 @@ def test_a_good_refit_moves_nothing() -> None:
 
 
 def test_a_wanted_backlash_inside_the_limits_is_gone_for() -> None:
-    asked = changed(HEEL, contact__drive="good", backlash__wanted_mm=0.18)
-    assert calc("refit", asked)["setting"]["move_mm"] == pytest.approx(0.03 / 0.7)
+    request = changed(HEEL, contact__drive="good", backlash__wanted_mm=0.18)
+    assert calc("refit", request)["setting"]["move_mm"] == pytest.approx(0.03 / 0.7)
 
 
 def test_an_expired_gauge_and_uneven_teeth_move_nothing_by_themselves() -> None:

@@ -180,10 +180,12 @@ def best_of_many(request: dict[str, Any], seed: int, low_um: int, high_um: int) 
     middle = sum(um(row["mm"]) for row in rows if row["side"] is None)
     first, second = packed(request, 0), packed(request, 1)
     examples: dict[tuple[int, int], tuple[Pick, ...]] = {}
-    for (one, size), picks in first.items():
-        for (other, more), others in second.items():
-            if abs(size - more) <= 100 and low_um <= size + more + middle <= high_um:
-                examples.setdefault((one + other, size + more), (*picks, *rings, *others))
+    for (left_changes, left_size), picks in first.items():
+        for (right_changes, right_size), right_picks in second.items():
+            if abs(left_size - right_size) <= 100 and low_um <= left_size + right_size + middle <= high_um:
+                examples.setdefault(
+                    (left_changes + right_changes, left_size + right_size), (*picks, *rings, *right_picks)
+                )
     few, many = Draws(request, seed, FEW // 2), Draws(request, seed + 1, MANY)
     best: dict[int, list[tuple[float, tuple[Pick, ...]]]] = {}
     for (changes, _), picks in examples.items():

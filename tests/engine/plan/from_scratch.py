@@ -77,7 +77,7 @@ def faces(unit: dict[str, Any]) -> int:
     """Faces at which a friction plate rubs on something else, over both packs."""
     kinds = [item["part"] for item in unit["chain"] if item["part"] != "spring"]
     rubs = ["friction" if kind == "friction" else "other" for kind in ["end", *kinds, "end"]]
-    return sum(one != other for one, other in zip(rubs, rubs[1:], strict=False))
+    return sum(left != right for left, right in zip(rubs, rubs[1:], strict=False))
 
 
 def torque_for_each_newton(unit: dict[str, Any], mu: float) -> float:

@@ -23,9 +23,9 @@ def test_no_piece_of_another_plate_family_is_offered() -> None:
     names = [piece["name"] for piece in PLAN["shelf"]]
     result = calc("plan", with_family("71/98 lugs, bronze", *["splines"] * len(names)))
     assert [row for row in result.get("stack", []) if row["piece"] in names] == []
-    said = {row["name"]: row["text"] for row in result["warnings"]}
-    assert said["other_family"].endswith(f"another plate family: {', '.join(names)}.")
-    assert "unsure_family" not in said
+    warnings = {row["name"]: row["text"] for row in result["warnings"]}
+    assert warnings["other_family"].endswith(f"another plate family: {', '.join(names)}.")
+    assert "unsure_family" not in warnings
 
 
 def test_a_family_that_is_blank_on_one_side_fits_and_is_said_once() -> None:
@@ -38,6 +38,6 @@ def test_a_family_that_is_blank_on_one_side_fits_and_is_said_once() -> None:
     ):
         result = calc("plan", request)
         assert result["stack"] == plain["stack"]
-        [said] = [row["text"] for row in result["warnings"] if row["name"] == "unsure_family"]
-        assert f": {', '.join(unsure)}. Taken to fit; check" in said
+        [warning] = [row["text"] for row in result["warnings"] if row["name"] == "unsure_family"]
+        assert f": {', '.join(unsure)}. Taken to fit; check" in warning
     assert not [row for row in plain["warnings"] if "family" in row["name"]]

@@ -28,11 +28,11 @@ class Case(NamedTuple):
 @pytest.fixture(scope="module")
 def cases() -> list[Case]:
     """Two hundred units with a plan from scratch beside the engine's."""
-    made = []
+    cases_drawn = []
     for seed in range(UNITS):
         request = made_units.small_request(seed)
-        made.append(Case(seed, request, calc("plan", request), *brute.of_all(request, seed)))
-    return made
+        cases_drawn.append(Case(seed, request, calc("plan", request), *brute.of_all(request, seed)))
+    return cases_drawn
 
 
 def test_every_arrangement_of_two_hundred_units_is_covered_and_what_can_be_had_is_found(cases: list[Case]) -> None:

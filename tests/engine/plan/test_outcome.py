@@ -96,7 +96,7 @@ def test_nineteen_of_twenty_rebuilds_come_out_as_the_plan_says() -> None:
 @pytest.mark.parametrize("seed", range(6))
 def test_a_finer_reading_and_a_gauged_spring_narrow_what_may_come_out(seed: int) -> None:
     found = next(
-        made for made in (planned(20000 + 50 * seed + more) for more in range(50)) if made and made[1]["changes"]
+        case for case in (planned(20000 + 50 * seed + more) for more in range(50)) if case and case[1]["changes"]
     )
     request = dict(found[0])
     request.pop("spring_within_mm", None)
@@ -113,7 +113,7 @@ def test_a_finer_reading_and_a_gauged_spring_narrow_what_may_come_out(seed: int)
 
 
 def test_without_a_measured_torque_the_range_of_friction_counts() -> None:
-    found = next(made for made in (planned(seed) for seed in range(500)) if made and "measured" not in made[0])
+    found = next(case for case in (planned(seed) for seed in range(500)) if case and "measured" not in case[0])
     spread = found[1]["spread_nm"]
     torque = found[1]["torque_nm"]
     # Plates in oil lie from 0.04 to 0.25: a factor of 2.5 either way of 0.1. Common practice, no source.

@@ -352,8 +352,8 @@ def test_what_the_kit_cannot_prove_is_said_before_the_unit_is_built() -> None:
     result = calc("plan", changed(PLAN, tools=[coarse, short], wanted=wanted))
     assert result["provable"]["can_prove"] is False
     assert result["provable"]["tool"] == "Beam"
-    said = next(warning["text"] for warning in result["warnings"] if warning["name"] == "unprovable")
-    assert f"{result['provable']['guard_low_nm']:.1f} N·m" in said
+    text = next(warning["text"] for warning in result["warnings"] if warning["name"] == "unprovable")
+    assert f"{result['provable']['guard_low_nm']:.1f} N·m" in text
     # No check with it says go, whatever it reads.
     for reading in range(95, 106):
         steady = {"forward": [reading] * 3, "reverse": [reading] * 3}
@@ -400,9 +400,9 @@ def test_limits_go_along_with_the_pieces_and_what_is_only_common_practice_is_sai
             assert row["minimum_mm"] == pytest.approx(0.92 * row["mm"], abs=0.001)
             assert row["usual_minimum"]
     usual = [row["piece"] for row in fitted_pieces(result) if row["usual_minimum"]]
-    said = [warning["text"] for warning in result["warnings"] if warning["name"] == "usual_limit"]
-    assert bool(said) == bool(usual)
-    assert all(piece in said[0] for piece in usual)
+    texts = [warning["text"] for warning in result["warnings"] if warning["name"] == "usual_limit"]
+    assert bool(texts) == bool(usual)
+    assert all(piece in texts[0] for piece in usual)
 
 
 def test_an_order_that_the_limits_for_running_turn_down_is_said() -> None:

@@ -12,8 +12,8 @@ PLACE = {
 
 def out(looked: dict[str, Any], **place: Any) -> dict[str, Any]:
     """The plate from A2, by its last measurement."""
-    asked = {"unit_name": "Bramble", "places": [{**PLACE, **place}], "by_slot": {"A2": looked}, "slots": ["A2"]}
-    [plate] = calc("came_out", asked)["plates"]
+    request = {"unit_name": "Bramble", "places": [{**PLACE, **place}], "by_slot": {"A2": looked}, "slots": ["A2"]}
+    [plate] = calc("came_out", request)["plates"]
     return dict(plate)
 
 

@@ -29,8 +29,8 @@ def test_a_tools_figures_are_its_own() -> None:
     assert refused("kit", both) == ("scale", "This is a micrometer: leave the figures of a pull scale or weight out.")
     assert refused("kit", {"tool": "wrench"}) == ("wrench", "Give the figures of the torque wrench.")
     assert refused("kit", {"tool": "scale"}) == ("scale", "Give the figures of the pull scale or weight.")
-    named = "Give the tool a name, so that it can be told from the others."
-    assert refused("kit", {"tool": "micrometer", "micrometer": {"division_mm": 0.01}}) == ("micrometer.name", named)
+    reason = "Give the tool a name, so that it can be told from the others."
+    assert refused("kit", {"tool": "micrometer", "micrometer": {"division_mm": 0.01}}) == ("micrometer.name", reason)
 
 
 def test_a_tools_figures_may_not_contradict_each_other() -> None:
@@ -73,8 +73,8 @@ def test_a_worn_out_piece_is_neither_fitted_nor_counted() -> None:
 
 
 def test_a_shelf_loses_what_was_fitted_and_no_more() -> None:
-    asked = {"pieces": [piece("p1"), piece("p2"), piece("p3")], "fitted": ["p2", " p1 ", "p2", "p2", "", "elsewhere"]}
-    result = calc("shelf_less", asked)
+    request = {"pieces": [piece("p1"), piece("p2"), piece("p3")], "fitted": ["p2", " p1 ", "p2", "p2", "", "elsewhere"]}
+    result = calc("shelf_less", request)
     assert result["taken"] == 3
     assert [(row["name"], row["count"]) for row in result["pieces"]] == [("p1", 1), ("p3", 2)]
 

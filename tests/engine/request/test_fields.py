@@ -178,10 +178,10 @@ def test_no_figure_or_two_are_refused(request_: dict[str, Any]) -> None:
 
 
 def test_the_text_door_says_what_the_plain_one_says() -> None:
-    asked = {"calc": "in_words", "request": {"torque_nm": 1}}
-    assert json.loads(calc_text(json.dumps(asked))) == {"ok": {"text": "1.0 N·m"}}
+    request = {"calc": "in_words", "request": {"torque_nm": 1}}
+    assert json.loads(calc_text(json.dumps(request))) == {"ok": {"text": "1.0 N·m"}}
     refusal = {"field": "torque_nm", "reason": "Type a number, for example 72.5; got 'x'."}
-    assert json.loads(calc_text(json.dumps({**asked, "request": {"torque_nm": "x"}}))) == {"bad": refusal}
+    assert json.loads(calc_text(json.dumps({**request, "request": {"torque_nm": "x"}}))) == {"bad": refusal}
     for text in ("{", "[]", '{"calc": "note"}'):
         bad = json.loads(calc_text(text))["bad"]
         assert bad["field"] == ""

@@ -72,11 +72,11 @@ def test_no_sentence_and_no_refusal_falls_back_on_si(name: str) -> None:
         except BadInput:
             continue
         try:
-            said = sentences(CALCULATIONS[name].run(checked))
+            texts = sentences(CALCULATIONS[name].run(checked))
         except BadInput as refusal:
-            said = [] if name in REFUSE_IN_SI else [refusal.reason]
+            texts = [] if name in REFUSE_IN_SI else [refusal.reason]
         stored = sentences(entry["request"])
-        for text in said:
+        for text in texts:
             seen += 1
             if text in stored:
                 continue

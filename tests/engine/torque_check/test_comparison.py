@@ -40,10 +40,10 @@ def compared(first: dict[str, Any], second: dict[str, Any], fall: float) -> tupl
     before = generator.uniform(95.0, 105.0, TRIALS)
     now = before * (1 - fall)
     held = found = 0
-    for one, other, change in zip(
+    for earlier, later, change in zip(
         checks(before, first, gains[0], 1), checks(now, second, gains[1], 2), now - before, strict=True
     ):
-        result = calc("compare", {"before": one, "now": other})
+        result = calc("compare", {"before": earlier, "now": later})
         held += abs(result["change_nm"] - change) <= result["expanded_nm"]
         found += result["certain"]
     return held / TRIALS, found / TRIALS

@@ -26,7 +26,7 @@ def checked(figure: float, unit: str = "nm", **more: Any) -> dict[str, Any]:
     return calc("breakaway", changed(BREAKAWAY, steady_nm=steady, write_in=unit, **more))
 
 
-def asked(result: dict[str, Any]) -> list[dict[str, Any]]:
+def unit_questions(result: dict[str, Any]) -> list[dict[str, Any]]:
     """What is asked about the unit."""
     return [row for row in result["findings"] if row["name"] == "unit"]
 
@@ -35,43 +35,43 @@ def test_pound_feet_typed_as_newton_metres_are_asked_about() -> None:
     # Limits of 48 to 96 lbf·ft; the wrench was read in lbf·ft and typed as N·m.
     limits = {"low_nm": {"typed": "48", "unit": "lbf_ft"}, "high_nm": {"typed": "96", "unit": "lbf_ft"}}
     result = checked(60.0, limits=limits)
-    [row] = asked(result)
+    [row] = unit_questions(result)
     assert result["perhaps_in"] == "lbf_ft"
     assert row["number"] == pytest.approx(POUND_FOOT, rel=1e-6)
     assert "read in lbf·ft? Then it is 81.3 N·m" in row["text"]
     assert result["verdict"] == "rework"
-    told = checked(60.0, limits=limits, sure_of_unit=True)
-    assert asked(told) == []
-    assert told["perhaps_in"] is None
+    checked_again = checked(60.0, limits=limits, sure_of_unit=True)
+    assert unit_questions(checked_again) == []
+    assert checked_again["perhaps_in"] is None
 
 
 def test_newton_metres_typed_as_pound_feet_are_asked_about() -> None:
     result = checked(105.0, "lbf_ft", limits={"low_nm": 70, "high_nm": 130})
     assert result["perhaps_in"] == "nm"
-    assert "read in N·m? Then it is 77.4 lbf·ft" in asked(result)[0]["text"]
+    assert "read in N·m? Then it is 77.4 lbf·ft" in unit_questions(result)[0]["text"]
 
 
 def test_kilogram_force_metres_are_asked_about() -> None:
     result = checked(10.0, wrench={"name": "Old dial", "kind": "dial", "high_nm": 150, "division_nm": 0.1})
     assert result["perhaps_in"] == "kgf_m"
-    assert asked(result)[0]["number"] == pytest.approx(KILOGRAM_METRE)
+    assert unit_questions(result)[0]["number"] == pytest.approx(KILOGRAM_METRE)
 
 
 def test_what_no_scale_of_the_tool_has_is_not_asked_about() -> None:
     # 115 lbf·ft are 156 N·m, and the wrench ends at 150.
     limits = {"low_nm": 150, "high_nm": 170}
-    assert asked(checked(115.0, limits=limits)) == []
+    assert unit_questions(checked(115.0, limits=limits)) == []
     longer = {"name": "Long beam", "kind": "beam", "high_nm": 200, "division_nm": 2}
-    assert asked(checked(115.0, limits=limits, wrench=longer))
+    assert unit_questions(checked(115.0, limits=limits, wrench=longer))
 
 
 def test_a_scale_that_one_of_the_readings_would_leave_is_not_asked_about() -> None:
     # 110 lbf·ft are 149.1 N·m on a wrench that ends at 150; 111 lbf·ft are 150.5 N·m.
     readings = {"forward": [109, 110, 111], "reverse": [109, 110, 111]}
     limits = {"low_nm": 140, "high_nm": 170}
-    assert asked(calc("breakaway", changed(BREAKAWAY, steady_nm=readings, limits=limits))) == []
+    assert unit_questions(calc("breakaway", changed(BREAKAWAY, steady_nm=readings, limits=limits))) == []
     readings = {"forward": [109, 110, 110], "reverse": [109, 110, 110]}
-    assert asked(calc("breakaway", changed(BREAKAWAY, steady_nm=readings, limits=limits)))
+    assert unit_questions(calc("breakaway", changed(BREAKAWAY, steady_nm=readings, limits=limits)))
 
 
 def test_a_go_that_the_last_check_speaks_against_is_in_doubt() -> None:
@@ -83,8 +83,8 @@ def test_a_go_that_the_last_check_speaks_against_is_in_doubt() -> None:
     assert "what the last check found, 125.0 N·m" in result["reason"]
     assert checked(92.0, last_nm=125.0, sure_of_unit=True)["verdict"] == "go"
     # A torque that wore, or that stayed, is no other unit.
-    assert asked(checked(92.0, last_nm=100.0)) == []
-    assert asked(checked(92.0, last_nm=150.0)) == []
+    assert unit_questions(checked(92.0, last_nm=100.0)) == []
+    assert unit_questions(checked(92.0, last_nm=150.0)) == []
 
 
 def test_a_pull_in_another_unit_is_asked_about() -> None:
@@ -98,7 +98,7 @@ def test_a_pull_in_another_unit_is_asked_about() -> None:
     result = calc("breakaway", changed(BREAKAWAY, **pull))
     # 45 lbf on half a metre: 45 x 4.448 N x 0.5 m.
     assert result["perhaps_in"] == "lbf"
-    assert "read in lbf? Then it is 100.2 N·m" in asked(result)[0]["text"]
+    assert "read in lbf? Then it is 100.2 N·m" in unit_questions(result)[0]["text"]
 
 
 def test_any_other_scale_is_found_again_whatever_the_figures() -> None:
@@ -113,7 +113,7 @@ def test_any_other_scale_is_found_again_whatever_the_figures() -> None:
             continue
         result = checked(torque / sizes[read], typed, limits=limits, wrench=wrench)
         assert result["perhaps_in"] == read, (read, typed, torque)
-        assert asked(result)[0]["number"] == pytest.approx(sizes[read] / sizes[typed])
+        assert unit_questions(result)[0]["number"] == pytest.approx(sizes[read] / sizes[typed])
 
 
 @pytest.mark.parametrize(

@@ -123,13 +123,13 @@ def test_without_torque_or_ramps_the_clamp_is_that_above_the_spring_alone(
 def test_a_cover_that_the_ramps_push_harder_than_its_screws_clamp_is_named() -> None:
     unit = CLOSING["unit"] | {"ramps": RAMPS}
 
-    def named(case: float) -> set[str]:
+    def warnings_of(case: float) -> set[str]:
         request = CLOSING | {"unit": unit | {"cover": unit["cover"] | {"case_nm": case}}}
         return {row["name"] for row in calc("closing", request)["warnings"]}
 
-    assert "no_clamp_on_drive" in named(9000)
-    assert named(7500) & {"no_clamp_on_drive", "little_clamp_on_drive"} == {"little_clamp_on_drive"}
-    assert not named(2500) & {"no_clamp_on_drive", "little_clamp_on_drive"}
+    assert "no_clamp_on_drive" in warnings_of(9000)
+    assert warnings_of(7500) & {"no_clamp_on_drive", "little_clamp_on_drive"} == {"little_clamp_on_drive"}
+    assert not warnings_of(2500) & {"no_clamp_on_drive", "little_clamp_on_drive"}
 
 
 def test_dangers_are_named() -> None:
@@ -145,8 +145,8 @@ def test_two_springs_share_the_crush() -> None:
     two = sample("closing", "two springs")
     result, unit = calc("closing", two), calc("unit", two["unit"])
     assert result["flush_n"] == pytest.approx(unit["preload_n"])
-    one = calc("spring", {"spring": two["unit"]["spring"], "deflection_mm": unit["deflection_mm"]})["at"]
-    assert result["energy_j"] == pytest.approx(2 * one["energy_j"])
+    one_spring = calc("spring", {"spring": two["unit"]["spring"], "deflection_mm": unit["deflection_mm"]})["at"]
+    assert result["energy_j"] == pytest.approx(2 * one_spring["energy_j"])
 
 
 def test_the_caution_names_the_force_and_comes_first() -> None:
@@ -217,15 +217,15 @@ def test_a_units_own_figures_stand_at_their_steps() -> None:
     for procedure in ("strip", "close"):
         names = [step["name"] for step in steps[procedure]]
         assert [row["step"] for row in result["at_steps"][procedure] if row["step"] not in names] == []
-    said = {
+    sentences = {
         (procedure, row["step"]): row["text"]
         for procedure in result["at_steps"]
         for row in result["at_steps"][procedure]
     }
     assert f"{result['rated_n'] / 9.80665:.1f} kgf" in result["at_steps"]["strip"][0]["text"]
-    assert f"{result['open_to_mm']:.1f} mm" in said["strip", "relieved"]
-    assert f"{25 / 1.3558179483:.1f} lbf·ft" in said["close", "screws"]
-    assert f"{25 / 1.3558179483:.1f} lbf·ft" in said["close", "opened"]
+    assert f"{result['open_to_mm']:.1f} mm" in sentences["strip", "relieved"]
+    assert f"{25 / 1.3558179483:.1f} lbf·ft" in sentences["close", "screws"]
+    assert f"{25 / 1.3558179483:.1f} lbf·ft" in sentences["close", "opened"]
 
 
 def test_which_way_the_spring_faces_is_said_where_it_is_put_in() -> None:
@@ -234,6 +234,6 @@ def test_which_way_the_spring_faces_is_said_where_it_is_put_in() -> None:
         if item["part"] == "spring":
             item["cone_to"] = "cover"
             slot = item["slot"]
-    said = [row["text"] for row in calc("closing", known)["at_steps"]["close"] if row["step"] == "cone"]
-    assert said == [f"{slot}: the point of its cone faces the cover."]
+    sentences = [row["text"] for row in calc("closing", known)["at_steps"]["close"] if row["step"] == "cone"]
+    assert sentences == [f"{slot}: the point of its cone faces the cover."]
     assert "cone" not in [row["step"] for row in calc("closing", CLOSING)["at_steps"]["close"]]

@@ -214,10 +214,10 @@ def test_laws_of_taking_and_declining(
     assert all(row["now"] != row["offered"] and row["label"] for row in found["offers"])
     ours, theirs, old = known(own), known({"name": "U", **wanted}), known({"name": "U", **seen})
     # Whatever the pattern has changed and knows now, and the unit has otherwise, is offered; and nothing else.
-    asked = {path for path in theirs if theirs[path] != old.get(path) and theirs[path] != ours.get(path)}
-    assert bool(names) == bool(asked)
+    offered = {path for path in theirs if theirs[path] != old.get(path) and theirs[path] != ours.get(path)}
+    assert bool(names) == bool(offered)
     covered = {path for path in theirs if any(path == f".{name}" or path.startswith(f".{name}.") for name in names)}
-    assert asked <= covered
+    assert offered <= covered
     # What is declined stays as it is; what is taken is the pattern's; nothing else moves.
     taken = data.draw(st.sets(st.sampled_from(names))) if names else set()
     after = known(offer(own, seen, wanted, *taken)["body"])

@@ -16,9 +16,9 @@ CENTRE = sample("standing", "a unit between the axles")
 
 
 def sitting(request: dict[str, Any], where: str) -> dict[str, Any]:
-    made = copy.deepcopy(request)
-    made["built"]["unit"]["sits"] = where
-    return made
+    request_there = copy.deepcopy(request)
+    request_there["built"]["unit"]["sits"] = where
+    return request_there
 
 
 @pytest.mark.parametrize(

@@ -94,7 +94,7 @@ def subset(whole: dict[str, Any], hidden: tuple[str, ...]) -> dict[str, Any]:
     return {name: value for name, value in whole.items() if name not in hidden}
 
 
-def asked(calculation: str, definition: dict[str, Any]) -> dict[str, Any] | BadInput:
+def answer_of(calculation: str, definition: dict[str, Any]) -> dict[str, Any] | BadInput:
     """The answer, or the refusal."""
     try:
         return calc(calculation, QUESTIONS[calculation](definition))
@@ -122,7 +122,7 @@ def subsets() -> list[tuple[str, ...]]:
 @pytest.mark.parametrize("calculation", QUESTIONS)
 def test_every_subset_is_answered_or_refused_in_one_sentence(calculation: str) -> None:
     for hidden in subsets():
-        answer = asked(calculation, subset(WHOLE, hidden))
+        answer = answer_of(calculation, subset(WHOLE, hidden))
         if isinstance(answer, BadInput):
             assert hidden, f"{calculation} of the whole: {answer}"
             assert answer.field, hidden
@@ -136,13 +136,13 @@ def test_no_number_rests_on_a_section_that_nobody_gave(calculation: str) -> None
         # Where one pair of limits is not given, the other counts, which is known.
         if ("order" in hidden) != ("service" in hidden):
             continue
-        answer = asked(calculation, subset(WHOLE, hidden))
+        answer = answer_of(calculation, subset(WHOLE, hidden))
         if isinstance(answer, BadInput):
             continue
         kept = numbers(answer)
         # Each hidden section with other figures, and all of them at once.
         for other in [(name,) for name in hidden] + ([hidden] if len(hidden) > 1 else []):
-            whole = asked(calculation, WHOLE | {name: OTHERWISE[name] for name in other})
+            whole = answer_of(calculation, WHOLE | {name: OTHERWISE[name] for name in other})
             assert isinstance(whole, dict), (hidden, other, whole)
             given = numbers(whole)
             for path, value in kept.items():
@@ -157,7 +157,7 @@ def test_what_is_missing_names_its_field_whichever_path_the_definition_has() -> 
         ("ramps", "built.unit.spring.de_mm"),
         ("loss", "unit.spring.de_mm"),
     ):
-        refusal = asked(calculation, bare)
+        refusal = answer_of(calculation, bare)
         assert isinstance(refusal, BadInput)
         assert refusal.field == field
         assert refusal.reason.endswith(
