@@ -73,12 +73,12 @@ class RunningServer:
         else:
             self.process = WarmProcess(arguments)
         assert self.process.stdout is not None
-        said = []
+        lines = []
         for line in self.process.stdout:
-            said.append(line)
+            lines.append(line)
             if self.address in line:
                 return
-        raise AssertionError(f"the server did not start: {''.join(said)}")
+        raise AssertionError(f"the server did not start: {''.join(lines)}")
 
     def stop(self) -> None:
         """Stop it for good; nothing listens on its port afterwards."""
@@ -160,11 +160,11 @@ def phone(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[Page]:
 @pytest.fixture(params=["thumbs", "keyboard"])
 def hands(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[Hands]:
     """Thumbs on a phone, then a keyboard at the bench; an error in the page fails the test."""
-    context, made = hands_in(chromium, request.param)
+    context, opened = hands_in(chromium, request.param)
     keep_or_not(context, request)
     errors: list[str] = []
-    made.page.on("pageerror", lambda error: errors.append(str(error)))
-    yield made
+    opened.page.on("pageerror", lambda error: errors.append(str(error)))
+    yield opened
     context.close()
     assert errors == []
 
@@ -178,21 +178,21 @@ DRAFTS = """text => new Promise((resolve) => {
 })"""
 
 
-def until(page: Page, asked: str, argument: object = None) -> None:
+def until(page: Page, condition: str, argument: object = None) -> None:
     """Wait until the page answers yes, where it has to wait for the answer itself.
 
     Playwright's own `wait_for_function` takes the promise of an answer for a yes.
     """
     for _ in range(PATIENCE_MS // 50):
         try:
-            if page.evaluate(asked, argument):
+            if page.evaluate(condition, argument):
                 return
         except PlaywrightError as failure:
             # A page that opens another log's book starts anew, perhaps while it is being asked.
             if "context was destroyed" not in str(failure):
                 raise
         page.wait_for_timeout(50)
-    raise AssertionError(f"never true, with {argument!r}: {asked}")
+    raise AssertionError(f"never true, with {argument!r}: {condition}")
 
 
 def becomes(page: Page, is_so: Callable[[], bool]) -> bool:

@@ -90,7 +90,7 @@ def main() -> None:
     reader.add_argument("--state", choices=list(STATES), action="append", help="only this one; may be given again")
     reader.add_argument("--desktop", action="store_true", help="also as wide as at the bench")
     reader.add_argument("--each", type=int, default=240, help="how wide one of them is put in, px")
-    asked = reader.parse_args()
+    options = reader.parse_args()
     with tempfile.TemporaryDirectory() as name, sync_playwright() as playwright:
         folder = Path(name)
         server = RunningServer(folder / "log", "demo")
@@ -99,15 +99,15 @@ def main() -> None:
         try:
             shots = [
                 shot
-                for state in asked.state or STATES
+                for state in options.state or STATES
                 for stop in STATES[state](browser, server.address, folder)
-                for shot in photographed(stop, asked.desktop)
+                for shot in photographed(stop, options.desktop)
             ]
-            sheet(browser, shots, asked.to, asked.each)
+            sheet(browser, shots, options.to, options.each)
         finally:
             browser.close()
             server.stop()
-    print(f"{len(shots)} pictures in {asked.to}")
+    print(f"{len(shots)} pictures in {options.to}")
 
 
 if __name__ == "__main__":

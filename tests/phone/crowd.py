@@ -44,26 +44,29 @@ def plates_of(unit: dict[str, Any], chance: random.Random, day: str) -> dict[str
     return {"micrometer": {}, "day": day, "limits": unit["limits"], "plates": rows}
 
 
-def two_years(made: Workshop, unit: str, now: datetime) -> Iterator[dict[str, Any]]:
+def two_years(workshop: Workshop, unit: str, now: datetime) -> Iterator[dict[str, Any]]:
     """A check every week and the plates every quarter, for two years."""
     chance = random.Random(7)
-    bodies = {kind: [body for one, body in season() if one == kind] for kind in ("torque_check", "plate_check")}
+    bodies = {
+        kind: [body for season_kind, body in season() if season_kind == kind]
+        for kind in ("torque_check", "plate_check")
+    }
     for week in range(104, 0, -1):
         at = now - timedelta(weeks=week)
         for kind in ("torque_check", "plate_check") if week % 13 == 0 else ("torque_check",):
             body = vary(kind, chance.choice(bodies[kind]), chance, at.date())
-            yield made.entry(week, unit, judged(kind, body), at + timedelta(minutes=len(kind)))
+            yield workshop.entry(week, unit, judged(kind, body), at + timedelta(minutes=len(kind)))
 
 
 def crowd(units: int, seed: int = 3) -> list[dict[str, Any]]:
     """Entries of `units` units with a short history each, of two special ones, and one with two years of checks."""
-    made = Workshop(units, seed)
+    workshop = Workshop(units, seed)
     now = datetime(2026, 11, 20, 9, tzinfo=UTC)
     entries = []
-    for number, unit in enumerate(made.units):
+    for number, unit in enumerate(workshop.units):
         at = now - timedelta(days=300 - number % 250, seconds=number)
-        entries.append(made.entry(number, unit, made.definition(number), at))
-        entries += [made.entry(number, unit, made.drawn(), at + timedelta(days=day)) for day in range(3, 15, 4)]
+        entries.append(workshop.entry(number, unit, workshop.definition(number), at))
+        entries += [workshop.entry(number, unit, workshop.drawn(), at + timedelta(days=day)) for day in range(3, 15, 4)]
     special = Workshop(len(SPECIAL), seed + 1)
     for unit, (name, side) in zip(special.units, SPECIAL.items(), strict=True):
         body = definition(name, side)
@@ -71,7 +74,7 @@ def crowd(units: int, seed: int = 3) -> list[dict[str, Any]]:
         plates = plates_of(body, special.chance, at.date().isoformat())
         entries.append(special.entry(0, unit, judged("unit", body), at))
         entries.append(special.entry(1, unit, judged("plate_check", plates), at + timedelta(hours=1)))
-    entries += two_years(made, made.units[0], now)
+    entries += two_years(workshop, workshop.units[0], now)
     return entries
 
 
@@ -79,8 +82,8 @@ def send(address: str, entries: list[dict[str, Any]]) -> None:
     """Write entries into a log by its interface; each has to be stored."""
     for start in range(0, len(entries), BATCH):
         body = json.dumps({"entries": entries[start : start + BATCH]}).encode()
-        asked = urllib.request.Request(f"{address}/api/log", body, {"Content-Type": "application/json"})
-        with urllib.request.urlopen(asked, timeout=60) as answer:
+        post = urllib.request.Request(f"{address}/api/log", body, {"Content-Type": "application/json"})
+        with urllib.request.urlopen(post, timeout=60) as answer:
             answers = json.load(answer)["answers"]
         refused = [answer for answer in answers if answer["answer"] != "stored"]
         assert not refused, refused[:3]

@@ -113,8 +113,8 @@ class Story:
 
     def note_acknowledged(self) -> None:
         """Remember what the log has now: none of it may ever be missing again."""
-        for entry_id, one in self.entries().items():
-            self.acknowledged.setdefault(entry_id, one)
+        for entry_id, log_entry in self.entries().items():
+            self.acknowledged.setdefault(entry_id, log_entry)
 
     def pair(self, number: int) -> None:
         """Let a phone in with a code."""
@@ -196,7 +196,7 @@ class Story:
         for page in self.pages:
             until(page, DELIVER)
 
-    def told(self) -> list[str]:
+    def outbox_report(self) -> list[str]:
         """What the Outbox page says came back, and from where."""
         page = self.pages[0]
         page.goto("about:blank")
@@ -211,8 +211,9 @@ class Story:
         now = self.entries()
         lost = [
             entry_id
-            for entry_id, one in self.acknowledged.items()
-            if entry_id not in now or any(now[entry_id].get(name) != one[name] for name in one.keys() - apart)
+            for entry_id, log_entry in self.acknowledged.items()
+            if entry_id not in now
+            or any(now[entry_id].get(name) != log_entry[name] for name in log_entry.keys() - apart)
         ]
         here = {(entry_id, stored["seq"], stored["receipt"]) for entry_id, stored in now.items()}
         on_phones = sum(len(here ^ {tuple(kept) for kept in page.evaluate(ENTRIES)}) for page in self.pages)

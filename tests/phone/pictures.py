@@ -132,14 +132,14 @@ def main() -> None:
     reader = argparse.ArgumentParser(description=__doc__)
     reader.add_argument("--only", choices=list(PICTURES), action="append", help="only this one; may be given again")
     reader.add_argument("--to", type=Path, default=FOLDER, help="the folder to write them to")
-    asked = reader.parse_args()
+    options = reader.parse_args()
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
         server = RunningServer(Path(folder) / "log", "demo")
         server.start()
         browser = playwright.chromium.launch(executable_path=browsers.find(), args=browsers.ARGUMENTS)
         try:
-            for name in asked.only or PICTURES:
-                file = asked.to / f"{name}.webp"
+            for name in options.only or PICTURES:
+                file = options.to / f"{name}.webp"
                 file.write_bytes(taken(browser, server.address, name))
                 print(f"{file.name}: {file.stat().st_size / 1000:.0f} KB")
         finally:

@@ -45,8 +45,8 @@ def plainly(story: Story, meanwhile: int, order: tuple[int, ...], anew: bool) ->
     story.bench_writes(meanwhile)
     story.note_acknowledged()
     story.come_back(order, anew)
-    told = story.told()
-    assert all(any(f"Phone {number + 1}" in line for line in told) for number in order), told
+    came_back = story.outbox_report()
+    assert all(any(f"Phone {number + 1}" in line for line in came_back) for number in order), came_back
     now = story.entries().values()
     assert sum(entry["body"].get("text") == "while the PC was dead" for entry in now) == len(order)
     return story.missing()
@@ -238,13 +238,13 @@ def main(arguments: list[str] | None = None) -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.phone.restore_story")
     parser.add_argument("--only", default="", help="tell the stories alone whose names have these words in them")
     only = parser.parse_args(arguments).only
-    missing, failed, told = 0, 0, 0
+    missing, failed, stories = 0, 0, 0
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=browsers.find(), args=browsers.ARGUMENTS)
         for name, phones, story in all_stories():
             if only not in name:
                 continue
-            start, told = time.monotonic(), told + 1
+            start, stories = time.monotonic(), stories + 1
             try:
                 found = tell(browser, phones, story)
             except Exception as failure:
@@ -259,8 +259,8 @@ def main(arguments: list[str] | None = None) -> int:
                 flush=True,
             )
         browser.close()
-    print(f"{told} stories; missing anywhere: {missing}; not told to the end: {failed}")
-    return 1 if missing or failed or not told else 0
+    print(f"{stories} stories; missing anywhere: {missing}; not told to the end: {failed}")
+    return 1 if missing or failed or not stories else 0
 
 
 if __name__ == "__main__":

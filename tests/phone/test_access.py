@@ -84,7 +84,7 @@ def test_no_screen_has_a_fault(state: str, running: str, chromium: Browser, tmp_
             unsaid.append(stop.path)
         if found := faults(stop.page):
             wrong[f"{stop.state} {stop.path}"] = found
-    assert not wrong, "\n".join(f"{where}: {fault}" for where, said in wrong.items() for fault in said)
+    assert not wrong, "\n".join(f"{where}: {fault}" for where, texts in wrong.items() for fault in texts)
     assert seen
     if state == "wrong":
         assert not unsaid, f"nothing is said about the nonsense on {unsaid}"

@@ -18,8 +18,8 @@ BUSY = "() => !document.querySelector('progress')"
 
 def health(address: str) -> dict[str, object]:
     with urllib.request.urlopen(f"{address}/api/health") as answer:
-        told: dict[str, object] = json.load(answer)
-    return told
+        report: dict[str, object] = json.load(answer)
+    return report
 
 
 def test_a_log_is_taken_to_a_new_pc_from_the_screen(demo: RunningServer, phone: Page, tmp_path: Path) -> None:

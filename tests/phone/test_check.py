@@ -58,12 +58,12 @@ def test_a_flank_that_locks_is_refused_at_its_readings(demo: RunningServer, phon
     verdict = phone.get_by_role("region", name="Verdict")
     expect(verdict).to_contain_text("turned forward, they make each pack")
     fill_readings(phone, [], ["180", "181"])
-    told = phone.get_by_role("group", name=re.compile("^Turning steadily, reverse$")).get_by_role("alert")
-    expect(told).to_contain_text("That flank cannot be turned")
-    expect(told).to_contain_text("Hold one output instead")
+    refusal = phone.get_by_role("group", name=re.compile("^Turning steadily, reverse$")).get_by_role("alert")
+    expect(refusal).to_contain_text("That flank cannot be turned")
+    expect(refusal).to_contain_text("Hold one output instead")
     expect(phone.get_by_role("button", name="Save the check")).to_be_disabled()
     phone.get_by_label("Bench: one output held").check()
-    expect(told).to_have_count(0)
+    expect(refusal).to_have_count(0)
 
 
 def test_two_readings_a_third_apart_are_both_marked(demo: RunningServer, phone: Page) -> None:
@@ -106,11 +106,11 @@ def test_a_check_that_an_older_engine_judged_says_what_is_found_now(tmp_path: Pa
         put(server.address, [entry("unit", unit=UNIT_ID, body=INSIDE, at=at), check])
         phone.goto(server.address)
         phone.get_by_role("link", name="Test unit").click()
-        told = phone.get_by_text("Judged go by Slipbook's engine 1.3; today's engine says")
-        expect(told).to_be_visible()
+        judged_again = phone.get_by_text("Judged go by Slipbook's engine 1.3; today's engine says")
+        expect(judged_again).to_be_visible()
         expect(phone.locator(".card.judged").first).not_to_contain_text("Good to run")
         phone.get_by_role("link", name="The last torque check").click()
         expect(phone.get_by_role("heading", name="breakaway torque checked")).to_be_visible()
-        expect(told).to_be_visible()
+        expect(judged_again).to_be_visible()
     finally:
         server.stop()

@@ -163,14 +163,14 @@ class Workshop:
 @pytest.fixture
 def workshop(tmp_path: Path, chromium: Browser) -> Iterator[Workshop]:
     """A PC, and the phones of Ilse and Joss, who both have the unit."""
-    made = Workshop(tmp_path, chromium)
-    with made.server:
-        made.phone("Ilse")
-        made.write("Ilse", "unit", UNIT)
-        assert made.phones["Ilse"].evaluate(DELIVER)
-        made.phone("Joss")
-        yield made
-        for page in made.phones.values():
+    opened = Workshop(tmp_path, chromium)
+    with opened.server:
+        opened.phone("Ilse")
+        opened.write("Ilse", "unit", UNIT)
+        assert opened.phones["Ilse"].evaluate(DELIVER)
+        opened.phone("Joss")
+        yield opened
+        for page in opened.phones.values():
             page.context.close()
 
 
@@ -224,8 +224,8 @@ def test_a_phone_that_fell_during_the_day_does_not_move_what_it_wrote_before(wor
         ids = [str(row.get_attribute("href")).rpartition("/")[2] for row in rows.all()]
         assert ids[:3] == [note, middle, before]
         page.goto(f"{workshop.server.address}/#/unit/{UNIT_ID}/entry/{note}")
-        said = re.compile("The clock of Ilse.s device was (1 day|24 hours) slow against the workshop.s PC\\.")
-        expect(page.get_by_text(said)).to_be_visible()
+        sentence = re.compile("The clock of Ilse.s device was (1 day|24 hours) slow against the workshop.s PC\\.")
+        expect(page.get_by_text(sentence)).to_be_visible()
         page.goto(f"{workshop.server.address}/#/unit/{UNIT_ID}/entry/{before}")
         expect(page.get_by_text("by this device's clock")).to_be_visible()
         expect(page.get_by_text("The clock of")).to_have_count(0)

@@ -35,11 +35,11 @@ def test_every_sample_is_answered_alike(form: str, tmp_path: Path, request: pyte
     server_of = {"program": built.command} if built else {"tree": ROOT}
     with RunningServer(tmp_path / "log", "demo", **server_of) as server:
         phone.goto(server.address)
-        asked = all_samples()
-        answers = asked_on(phone, asked)
+        all_requests = all_samples()
+        answers = asked_on(phone, all_requests)
     wrong = {
         f"{name}: {sample['about']}": found
-        for (name, sample), known, answer in zip(asked, all_recorded(), answers, strict=True)
+        for (name, sample), known, answer in zip(all_requests, all_recorded(), answers, strict=True)
         if (found := differences(known, answer))
     }
     assert wrong == {}

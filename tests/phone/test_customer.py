@@ -63,10 +63,10 @@ def crowded(unit: dict[str, Any]) -> dict[str, Any]:
     plates = [{"slot": f"A{number}x", "part": "separator", "new_mm": 2.0, "minimum_mm": 1.9} for number in range(60)]
     chain = [*body["chain"][:1], *plates, *body["chain"][1:]]
     known = {name: value for name, value in body.items() if name not in ("cavity_mm", "worked_out")}
-    made = {name: value for name, value in unit.items() if name not in OF_THE_SERVER}
+    own = {name: value for name, value in unit.items() if name not in OF_THE_SERVER}
     new = known | {"chain": chain, "name": "Crowded " + "W" * 50}
     ids = {"id": "0190c5de-0000-7000-8000-0000000000c1", "unit": "0190c5de-0000-7000-8000-0000000000c2"}
-    return made | ids | {"body": new, "shown": calc("unit", new), "knows": []}
+    return own | ids | {"body": new, "shown": calc("unit", new), "knows": []}
 
 
 def test_each_sheet_is_one_page_of_the_paper_that_was_chosen(demo: RunningServer, phone: Page) -> None:

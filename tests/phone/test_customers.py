@@ -41,9 +41,9 @@ def test_typed_names_become_a_customer_whom_forms_and_sheets_know(demo: RunningS
     hands.button("Make the customer, link 2 units")
     expect(page.locator("main [role=status]")).to_have_text(f"2 units of {OWNER} say so now.")
     expect(page.get_by_role("link", name="up to date")).to_be_visible()
-    made = newest(demo, "customer")
+    customer = newest(demo, "customer")
     linked = newest(demo, "unit", "Finch 1")
-    assert linked["body"]["customer_id"] == made["id"]
+    assert linked["body"]["customer_id"] == customer["id"]
     assert [row["body"]["owner"] for row in entries_on_disk(demo) if row["id"] == units[1]["id"]] == [
         units[1]["body"]["owner"]
     ]
@@ -74,8 +74,8 @@ def test_typed_names_become_a_customer_whom_forms_and_sheets_know(demo: RunningS
     hands.button("Log that it was sent")
     expect(page.get_by_role("status").filter(has_text="It is in the log.")).to_be_visible()
     expect(page.get_by_role("link", name="up to date")).to_be_visible()
-    assert newest(demo, "unit", SORREL)["body"]["customer_id"] == made["id"]
-    assert newest(demo, "sheet_sent")["body"]["customer_id"] == made["id"]
+    assert newest(demo, "unit", SORREL)["body"]["customer_id"] == customer["id"]
+    assert newest(demo, "sheet_sent")["body"]["customer_id"] == customer["id"]
 
 
 NOBODY = """async (name) => {

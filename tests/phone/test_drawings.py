@@ -31,7 +31,7 @@ COLOURS = """() => {
 }"""
 
 
-def contrast(one: str, other: str) -> float:
+def contrast(first: str, second: str) -> float:
     """Contrast ratio of two colours as #rrggbb (WCAG 2.2, relative luminance and contrast ratio)."""
 
     def luminance(colour: str) -> float:
@@ -39,7 +39,7 @@ def contrast(one: str, other: str) -> float:
         linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
         return sum(weight * part for weight, part in zip((0.2126, 0.7152, 0.0722), linear, strict=True))
 
-    low, high = sorted((luminance(one), luminance(other)))
+    low, high = sorted((luminance(first), luminance(second)))
     return (high + 0.05) / (low + 0.05)
 
 
@@ -87,8 +87,8 @@ def the_others_at_their_limits(page: Page) -> None:
         assert page.evaluate("inPage.faint()") == [], scheme
     # Words on words, and on a line, are seen where there are some.
     page.evaluate("drawings.spoil()")
-    said = " ".join(page.evaluate("drawings.faults()"))
-    assert all(fault in said for fault in ("is cut off", "meets", "is crossed by a line"))
+    faults = " ".join(page.evaluate("drawings.faults()"))
+    assert all(fault in faults for fault in ("is cut off", "meets", "is crossed by a line"))
 
 
 def test_every_drawing_can_be_read(demo: RunningServer, chromium: Browser) -> None:

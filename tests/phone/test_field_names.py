@@ -70,17 +70,17 @@ def to(page: Page, address: str) -> None:
 
 def spoiled(body: dict[str, Any], changes: dict[str, Any]) -> dict[str, Any]:
     """A body in which something else was typed."""
-    made = copy.deepcopy(body)
+    wrong_body = copy.deepcopy(body)
     for path, value in changes.items():
         *way, last = path.split(".")
-        at: Any = made
+        at: Any = wrong_body
         for step in way:
             at = at[int(step)] if isinstance(at, list) else at.setdefault(step, {})
         if isinstance(at, list):
             at[int(last)] = value
         else:
             at[last] = value
-    return made
+    return wrong_body
 
 
 def words_of(text: str) -> set[str]:
@@ -108,8 +108,8 @@ def test_the_outbox_calls_a_field_what_stands_beside_it(demo: RunningServer, pho
     for kind, changes, field in WRONG[part::4]:
         old = written(demo, kind)
         body = spoiled(old["body"], changes)
-        told = {"unit": old["unit"], "kind": kind, "body": body, "shown": old["shown"]}
-        entry = phone.evaluate(WRITE, told)
+        draft = {"unit": old["unit"], "kind": kind, "body": body, "shown": old["shown"]}
+        entry = phone.evaluate(WRITE, draft)
         to(phone, "outbox")
         row = phone.get_by_role("listitem").filter(has=phone.locator(f"a[href*='{entry}']")).first
         expect(row.locator("li b").first).to_be_visible()

@@ -144,7 +144,7 @@ def test_nothing_is_wrong_with_a_page_unfolded_in_light_and_dark_on_the_narrowes
         found += page.evaluate(WIDE)
         if found:
             wrong[name] = found
-    assert not wrong, "\n".join(f"{name}: {fault}" for name, said in wrong.items() for fault in said)
+    assert not wrong, "\n".join(f"{name}: {fault}" for name, faults in wrong.items() for fault in faults)
 
 
 def test_formulas_are_drawn_as_such(page: Page) -> None:
@@ -193,12 +193,12 @@ def test_help_works_offline_and_nothing_waits_for_it(
     # Without a service worker only what the page itself needs is fetched.
     context = chromium.new_context(service_workers="block")
     other = context.new_page()
-    asked: list[str] = []
-    other.on("request", lambda request: asked.append(request.url))
+    addresses: list[str] = []
+    other.on("request", lambda request: addresses.append(request.url))
     other.goto(running.address)
     expect(other.get_by_role("link", name=UNIT)).to_be_visible()
-    assert asked
-    assert [url for url in asked if re.search("/help[./]", url)] == []
+    assert addresses
+    assert [url for url in addresses if re.search("/help[./]", url)] == []
     context.close()
 
 

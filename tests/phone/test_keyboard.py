@@ -214,7 +214,7 @@ def by_tab(page: Page) -> list[str]:
             found.append(stop["fault"])
     else:
         found.append(f"more than {3 * MOST_STOPS} stops")
-    return found + [f"a mouse alone presses {one}" for one in page.evaluate("inPage.missed()")]
+    return found + [f"a mouse alone presses {key}" for key in page.evaluate("inPage.missed()")]
 
 
 def test_whatever_a_mouse_presses_the_keyboard_reaches(demo: RunningServer, chromium: Browser, tmp_path: Path) -> None:

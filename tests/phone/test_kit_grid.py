@@ -94,15 +94,15 @@ def test_the_kit_is_typed_with_enter_and_arrows_and_each_row_is_an_entry(demo: R
     keys.press("Enter")
     expect(bench.get_by_text("3 tools saved.")).to_be_visible()
     assert becomes(bench, lambda: len(new_on_disk(demo, before)) == 3)
-    made = tools_of(new_on_disk(demo, before, "kit"))
-    beam, micrometer, leaves = (made[name]["body"] for name in ("Long beam", "Micrometer 0-25", "Leaves"))
+    tools = tools_of(new_on_disk(demo, before, "kit"))
+    beam, micrometer, leaves = (tools[name]["body"] for name in ("Long beam", "Micrometer 0-25", "Leaves"))
     assert beam["wrench"]["high_nm"] == {"typed": "150", "unit": "lbf_ft"}
     assert beam["wrench"]["division_nm"] == {"typed": "1,5", "unit": "nm"}
     assert beam["id"] in before
     assert micrometer["micrometer"]["calibration_due"] == "2027-03-31"
     assert micrometer["micrometer"]["deviation_mm"] == {"typed": "0.004", "unit": "mm"}
     assert leaves == {"tool": "feeler", "feeler": {"name": "Leaves", "division_mm": {"typed": "0.05", "unit": "mm"}}}
-    assert all(entry["agrees"] for entry in made.values())
+    assert all(entry["agrees"] for entry in tools.values())
     # What was saved is read in its unit, and nothing is left to be saved.
     expect(bench.get_by_label("Long beam, Scale ends at")).to_have_value("150")
     expect(bench.locator('td:has([aria-label="Long beam, Scale ends at"]) small')).to_have_text("lbf·ft")

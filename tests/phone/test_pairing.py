@@ -70,10 +70,12 @@ def visitors(workshop: Workshop, chromium: Browser, tmp_path: Path) -> Iterator[
     """Makes phones, each with storage of its own; an error in a page fails the test."""
     errors: list[str] = []
     with contextlib.ExitStack() as opened:
-        made = itertools.count()
+        numbers = itertools.count()
 
         def make() -> Page:
-            context = opened.enter_context(trusting(chromium.browser_type, workshop, tmp_path / f"phone {next(made)}"))
+            context = opened.enter_context(
+                trusting(chromium.browser_type, workshop, tmp_path / f"phone {next(numbers)}")
+            )
             page = context.pages[0]
             page.on("pageerror", lambda error: errors.append(str(error)))
             return page

@@ -79,10 +79,10 @@ def test_a_list_of_tools_is_mended_and_taken_by_keyboard(demo: RunningServer, be
     expect(bench.get_by_text("6 tools are saved.")).to_be_visible()
     assert here(bench) == "Kit"
     assert becomes(bench, lambda: len(new_on_disk(demo, before)) == 6)
-    made = tools_of(new_on_disk(demo, before, "kit"))
-    assert all(entry["agrees"] for entry in made.values())
+    tools = tools_of(new_on_disk(demo, before, "kit"))
+    assert all(entry["agrees"] for entry in tools.values())
     beam, click, foot, dial, bore, bar = (
-        made[name]["body"] for name in ("Long beam", "Click 60", "Foot click", "Dial 10", "Bore", "Torque bar")
+        tools[name]["body"] for name in ("Long beam", "Click 60", "Foot click", "Dial 10", "Bore", "Torque bar")
     )
     # What the table left blank stays as it was typed.
     assert beam["id"] in before
@@ -152,10 +152,10 @@ def test_rows_that_clash_say_so_and_units_of_heads_count(demo: RunningServer, be
     bench.locator("#take").click()
     expect(bench.get_by_text("5 tools are saved.")).to_be_visible()
     assert becomes(bench, lambda: len(new_on_disk(demo, before)) == 5)
-    made = tools_of(new_on_disk(demo, before))
-    assert made["Mic A"]["body"]["micrometer"]["zero_mm"] == {"typed": "0.002", "unit": "mm"}
-    assert made["Mic B"]["body"]["micrometer"]["deviation_mm"] == {"typed": "0.004", "unit": "mm"}
-    assert made["Pull"]["body"]["scale"] == {
+    tools = tools_of(new_on_disk(demo, before))
+    assert tools["Mic A"]["body"]["micrometer"]["zero_mm"] == {"typed": "0.002", "unit": "mm"}
+    assert tools["Mic B"]["body"]["micrometer"]["deviation_mm"] == {"typed": "0.004", "unit": "mm"}
+    assert tools["Pull"]["body"]["scale"] == {
         "name": "Pull",
         "kind": "pull_scale",
         "high_n": {"typed": "20", "unit": "kgf"},

@@ -198,7 +198,7 @@ def test_a_pattern_with_enter_alone_and_away_in_a_file(tmp_path: Path, other: Ru
         expect(page.get_by_text("Nothing of it has changed since")).to_be_visible()
 
         # No calculation takes more of the others than its form does.
-        asked = """async ([id]) => {
+        script = """async ([id]) => {
             const { othersOfPattern } = await slipbook.part("log/pattern.js");
             const { standing } = await slipbook.part("log/stands.js");
             const { unit } = await standing(id);
@@ -209,7 +209,7 @@ def test_a_pattern_with_enter_alone_and_away_in_a_file(tmp_path: Path, other: Ru
             const { unitDraft, unitRequest } = await slipbook.part("screens/unit/define-draft.js");
             return [others.length, unitRequest(unitDraft(unit)).pattern, unit.pattern];
         }"""
-        count, through_the_form, link = page.evaluate(asked, [units[0]["unit"]])
+        count, through_the_form, link = page.evaluate(script, [units[0]["unit"]])
         assert count == 60
         assert through_the_form == link == {"id": first["id"], "name": "Hill axle", "seen": changed["id"]}
 

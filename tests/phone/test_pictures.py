@@ -53,9 +53,9 @@ def assert_is_a_picture(browser: Browser, data: bytes, name: str) -> None:
 
 
 def test_readme_names_the_pictures_that_are_made_and_no_other() -> None:
-    named = re.findall(r'(?:src="|!\[[^]]*\]\()([^")]+)', readme())
+    files = re.findall(r'(?:src="|!\[[^]]*\]\()([^")]+)', readme())
     folder = FOLDER.relative_to(ROOT).as_posix()
-    assert sorted(named) == sorted(f"{folder}/{name}.webp" for name in PICTURES)
+    assert sorted(files) == sorted(f"{folder}/{name}.webp" for name in PICTURES)
     assert {file.name for file in FOLDER.iterdir()} == {f"{name}.webp" for name in PICTURES}
 
 

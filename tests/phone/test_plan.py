@@ -91,8 +91,10 @@ def test_a_limit_goes_from_the_shelf_or_the_hand_into_the_rebuild(demo: RunningS
 
 def test_it_says_how_far_it_aims_above_for_bedding_in_and_can_be_told_not_to(demo: RunningServer, phone: Page) -> None:
     thumbs = planned(demo, phone)
-    said = phone.get_by_text(re.compile(r"^\s*Aimed \d\.\d N·m above the order: after the last rebuild this unit lost"))
-    expect(said).to_be_visible()
+    sentence = phone.get_by_text(
+        re.compile(r"^\s*Aimed \d\.\d N·m above the order: after the last rebuild this unit lost")
+    )
+    expect(sentence).to_be_visible()
     expect(phone.locator(".planned .one").first).to_contain_text("of 100 meet the order once bedded in")
     key = phone.get_by_role("button", name="Aim above the order for bedding in")
     expect(key).to_have_attribute("aria-pressed", "true")
@@ -168,5 +170,7 @@ def test_a_unit_without_a_season_goes_by_those_that_are_built_alike(demo: Runnin
     phone.goto(demo.address)
     expect(phone.get_by_role("link", name="Bramble 2")).to_be_visible()
     phone.goto(f"{demo.address}/#/unit/22222222-2222-4333-8444-555555555555/plan")
-    said = re.compile(rf"above the order: after the last rebuild units built alike \({UNIT}\) lost \d\.\d N·m in their")
-    expect(phone.get_by_text(said)).to_be_visible()
+    sentence = re.compile(
+        rf"above the order: after the last rebuild units built alike \({UNIT}\) lost \d\.\d N·m in their"
+    )
+    expect(phone.get_by_text(sentence)).to_be_visible()

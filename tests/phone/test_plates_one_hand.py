@@ -46,13 +46,15 @@ IN_SIGHT = """slot => {
 def twelve(tmp_path: Path) -> Iterator[RunningServer]:
     """A workshop with a unit of twelve plates, which were measured before."""
     with RunningServer(tmp_path / "log") as server:
-        made = Workshop(1, 5)
+        workshop = Workshop(1, 5)
         at = datetime(2026, 11, 1, 9, tzinfo=UTC)
         body = crowd.definition(NAME, SIX)
         plates = crowd.plates_of(body, random.Random(3), "2026-11-01")
-        unit = made.units[0]
+        unit = workshop.units[0]
         entries = [(0, "unit", body, at), (1, "plate_check", plates, at.replace(hour=10))]
-        crowd.send(server.address, [made.entry(turn, unit, judged(kind, of), when) for turn, kind, of, when in entries])
+        crowd.send(
+            server.address, [workshop.entry(turn, unit, judged(kind, of), when) for turn, kind, of, when in entries]
+        )
         yield server
 
 

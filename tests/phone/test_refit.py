@@ -19,8 +19,8 @@ def take_in(address: str) -> None:
     """Put the unit into the log."""
     [unit] = [entry for entry in of_log(address) if entry["kind"] == "unit" and entry["body"]["name"] == UNIT]
     body = {**unit["body"], "name": FRESH}
-    made = {name: value for name, value in unit.items() if name not in OF_THE_SERVER}
-    put(address, [{**made, "id": new_id(), "unit": new_id(), "body": body, "shown": calc("unit", body)}])
+    own = {name: value for name, value in unit.items() if name not in OF_THE_SERVER}
+    put(address, [{**own, "id": new_id(), "unit": new_id(), "body": body, "shown": calc("unit", body)}])
 
 
 def at_the_bench(page: Page, work: str) -> None:

@@ -20,7 +20,7 @@ OPEN = sorted(kind.nouns for kind in KINDS.values() if TRACKSIDE in kind.writers
 OF_SHOP = {kind.corrected_on for kind in KINDS.values() if kind.corrected_on and kind.about == SHOP}
 
 
-def said(page: Page) -> Locator:
+def note_on_rights(page: Page) -> Locator:
     return page.get_by_role("note", name="What this phone may write")
 
 
@@ -46,10 +46,10 @@ def test_trackside_is_told_before_it_types_what_is_the_benchs(
     expect(page.locator("#bar .state")).to_have_text("up to date")
     unit = unit_of(page)
     # Nothing is written on the list, nor on the page of a unit what only the bench may write.
-    expect(said(page)).to_have_count(0)
+    expect(note_on_rights(page)).to_have_count(0)
     open_screen(page, unit, "")
     expect(page.get_by_role("heading", name=UNIT)).to_be_visible()
-    expect(said(page)).to_have_count(0)
+    expect(note_on_rights(page)).to_have_count(0)
     page.locator("summary", has_text="At the bench").click()
     for screen in SCREENS.keys() - {*OF_SHOP, "note"}:
         link = page.locator(f"a.button[href='#{unit}/{screen}']").first
@@ -59,19 +59,21 @@ def test_trackside_is_told_before_it_types_what_is_the_benchs(
     for screen in sorted(set(SCREENS) - {"note"}, key=lambda screen: SCREENS[screen]):
         open_screen(page, unit, screen)
         if SCREENS[screen]:
-            expect(said(page)).to_have_count(0)
+            expect(note_on_rights(page)).to_have_count(0)
             continue
         [kind] = [kind for kind in KINDS.values() if kind.corrected_on == screen]
-        expect(said(page)).to_contain_text(f"paired for trackside: it may write {', '.join(OPEN[:-1])} and {OPEN[-1]};")
-        expect(said(page)).to_contain_text(f"have {kind.nouns} written at the bench")
+        expect(note_on_rights(page)).to_contain_text(
+            f"paired for trackside: it may write {', '.join(OPEN[:-1])} and {OPEN[-1]};"
+        )
+        expect(note_on_rights(page)).to_contain_text(f"have {kind.nouns} written at the bench")
     page.goto(f"{workshop.address}/#/unit/new")
-    expect(said(page)).to_contain_text("have units written at the bench")
+    expect(note_on_rights(page)).to_contain_text("have units written at the bench")
     # Without a connection it knows as well.
     page.evaluate("navigator.serviceWorker.ready")
     workshop.stop()
     page.goto(f"{workshop.address}/#{unit}/rebuild")
     page.reload()
-    expect(said(page)).to_contain_text("have rebuilds written at the bench")
+    expect(note_on_rights(page)).to_contain_text("have rebuilds written at the bench")
 
 
 def test_the_bench_is_told_nothing(demo: RunningServer, phone: Page) -> None:
@@ -80,7 +82,7 @@ def test_the_bench_is_told_nothing(demo: RunningServer, phone: Page) -> None:
     unit = unit_of(phone)
     for screen in ("", "rebuild", "kit"):
         open_screen(phone, unit, screen)
-        expect(said(phone)).to_have_count(0)
+        expect(note_on_rights(phone)).to_have_count(0)
         expect(phone.get_by_text("bench only")).to_have_count(0)
 
 
@@ -95,11 +97,11 @@ def test_a_phone_that_was_never_paired_is_told_where_its_work_waits(
     page.reload()
     expect(page.locator("#bar .state")).to_have_text("not paired")
     page.goto(f"{workshop.address}/#/unit/new")
-    expect(said(page)).to_contain_text("This phone is not paired: what you write waits here until it is")
-    expect(said(page)).to_contain_text("takes units only from one that is paired for the bench")
-    said(page).get_by_role("link", name="Pair it").click()
+    expect(note_on_rights(page)).to_contain_text("This phone is not paired: what you write waits here until it is")
+    expect(note_on_rights(page)).to_contain_text("takes units only from one that is paired for the bench")
+    note_on_rights(page).get_by_role("link", name="Pair it").click()
     expect(page.get_by_role("heading", name="Pair this phone")).to_be_visible()
-    expect(said(page)).to_have_count(0)
+    expect(note_on_rights(page)).to_have_count(0)
 
 
 @pytest.mark.parametrize(("before", "after"), [("trackside", "bench"), ("bench", "trackside")])
@@ -121,7 +123,7 @@ def test_a_role_that_changed_while_the_phone_was_away_is_said_where_it_is(
     role[0] = after
     phone.evaluate("path => { location.hash = path; }", go_to)
     expect(phone.get_by_role("heading", name="Rebuild")).to_be_visible()
-    expect(said(phone)).to_have_count(1 if before == "trackside" else 0)
+    expect(note_on_rights(phone)).to_have_count(1 if before == "trackside" else 0)
     phone.context.set_offline(False)
-    expect(said(phone)).to_have_count(1 if after == "trackside" else 0)
+    expect(note_on_rights(phone)).to_have_count(1 if after == "trackside" else 0)
     phone.context.unroute_all(behavior="ignoreErrors")

@@ -15,7 +15,7 @@ from .test_story import UNIT, delivered, new_on_disk
 pytestmark = pytest.mark.in_reach
 
 
-def made(address: str, name: str, **changes: Any) -> str:
+def new_unit(address: str, name: str, **changes: Any) -> str:
     """A unit like the demonstration's, put into the log; its id."""
     [unit] = [entry for entry in of_log(address) if entry["kind"] == "unit" and entry["body"]["name"] == UNIT]
     body = {**unit["body"], "name": name, **changes}
@@ -32,7 +32,7 @@ def go(page: Page, address: str, path: str) -> None:
 
 
 def test_a_centre_unit_has_no_wheels(demo: RunningServer, phone: Page) -> None:
-    unit = made(demo.address, "Transfer 3", sits="centre")
+    unit = new_unit(demo.address, "Transfer 3", sits="centre")
     go(phone, demo.address, f"/unit/{unit}")
     expect(phone.get_by_role("heading", name="Transfer 3")).to_be_visible()
     expect(phone.locator("main")).to_contain_text("centre, between the axles")
@@ -52,13 +52,13 @@ def test_a_centre_unit_has_no_wheels(demo: RunningServer, phone: Page) -> None:
 
 
 def test_words_fit_the_axle(demo: RunningServer, phone: Page) -> None:
-    front, rear = (made(demo.address, f"Fenn {where}", sits=where) for where in ("front", "rear"))
-    for unit, said, other in (
+    front, rear = (new_unit(demo.address, f"Fenn {where}", sits=where) for where in ("front", "rear"))
+    for unit, words, other in (
         (front, "At the front axle under power the lock pulls the nose in", "At the rear axle"),
         (rear, "At the rear axle coast lock pushes the nose wide", "At the front axle"),
     ):
         go(phone, demo.address, f"/unit/{unit}/ramps")
-        expect(phone.locator("main")).to_contain_text(said)
+        expect(phone.locator("main")).to_contain_text(words)
         expect(phone.locator("main")).not_to_contain_text(other)
     go(phone, demo.address, f"/unit/{front}/check")
     expect(phone.locator("input[name=held]")).to_have_count(4)
@@ -69,7 +69,7 @@ def test_words_fit_the_axle(demo: RunningServer, phone: Page) -> None:
 
 
 def test_it_is_said_in_the_definition_and_kept(demo: RunningServer, phone: Page) -> None:
-    unit = made(demo.address, "Fenn old")
+    unit = new_unit(demo.address, "Fenn old")
     before = {entry["id"] for entry in of_log(demo.address)}
     go(phone, demo.address, f"/unit/{unit}/change")
     expect(phone.locator("input[name=sits]:checked")).to_have_value("")
@@ -83,7 +83,7 @@ def test_it_is_said_in_the_definition_and_kept(demo: RunningServer, phone: Page)
 
 
 def test_an_old_check_on_the_car_stays_readable(demo: RunningServer, phone: Page) -> None:
-    unit = made(demo.address, "Transfer 4", sits="centre")
+    unit = new_unit(demo.address, "Transfer 4", sits="centre")
     [check] = [
         entry
         for entry in of_log(demo.address)
@@ -101,7 +101,7 @@ def test_an_old_check_on_the_car_stays_readable(demo: RunningServer, phone: Page
 
 
 def test_the_usual_car_of_a_front_unit_is_driven_in_front(demo: RunningServer, phone: Page) -> None:
-    unit = made(demo.address, "Fenn front", sits="front")
+    unit = new_unit(demo.address, "Fenn front", sits="front")
     car = {"name": "Hill saloon", "axle": "rear"}
     entries = of_log(demo.address)
     own = {field: value for field, value in entries[0].items() if field not in (*OF_THE_SERVER, "unit", "replaces")}
@@ -112,10 +112,10 @@ def test_the_usual_car_of_a_front_unit_is_driven_in_front(demo: RunningServer, p
     expect(phone.locator("main")).to_contain_text("this car is entered as driven at the rear axle")
     phone.get_by_label("Car", exact=True).select_option("")
     expect(phone.locator("main")).not_to_contain_text("driven at the rear axle")
-    asked = phone.evaluate(
+    shown = phone.evaluate(
         """async () => {
             const { carWith } = await slipbook.part("screens/unit/sits.js");
             return ["front", "rear", null].map((where) => carWith(undefined, { where })?.axle ?? "");
         }"""
     )
-    assert asked == ["front", "", ""]
+    assert shown == ["front", "", ""]

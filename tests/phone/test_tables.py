@@ -186,8 +186,8 @@ def test_the_history_of_all_units_is_chosen_from_and_leads_to_its_entries(demo: 
 
     bench.get_by_role("button", name="Show all entries").click()
     bench.get_by_label("Find").fill("magnet")
-    said = [entry for entry in log if "magnet" in str(entry["body"].get("text", "")).lower()]
-    expect(count).to_have_text(f"{len(said)} of {len(log)} entries")
+    expected = [entry for entry in log if "magnet" in str(entry["body"].get("text", "")).lower()]
+    expect(count).to_have_text(f"{len(expected)} of {len(log)} entries")
     bench.goto(f"{demo.address}/#/history?{HOSTILE}&from=x&kind=%3Cb%3E")
     expect(bench.get_by_text("No entry is among these.")).to_be_visible()
 

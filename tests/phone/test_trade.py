@@ -39,8 +39,8 @@ def test_what_the_trade_knows_stands_where_it_is_needed(
     unit = phone.url
     for screen, words in SAID.items():
         phone.goto(f"{unit}/{screen}")
-        for said in words:
-            expect(phone.locator("main")).to_contain_text(said)
+        for sentence in words:
+            expect(phone.locator("main")).to_contain_text(sentence)
         assert phone.evaluate("document.documentElement.scrollWidth") <= size[0], screen
 
 
@@ -78,5 +78,5 @@ def test_a_refit_asks_in_the_order_of_the_work(demo: RunningServer, phone: Page)
 )
 def test_help_says_it_as_well(demo: RunningServer, phone: Page, topic: str, words: tuple[str, ...]) -> None:
     phone.goto(f"{demo.address}/#/help/{topic}")
-    for said in words:
-        expect(phone.locator("main")).to_contain_text(said)
+    for sentence in words:
+        expect(phone.locator("main")).to_contain_text(sentence)

@@ -32,7 +32,7 @@ def tabs(demo: RunningServer, chromium: Browser) -> Iterator[tuple[Page, Page]]:
     assert errors == []
 
 
-def said(page: Page) -> Locator:
+def two_tabs_alert(page: Page) -> Locator:
     return page.get_by_role("alert", name="Two tabs")
 
 
@@ -59,66 +59,66 @@ def kept(page: Page) -> str:
 
 
 def test_the_second_tab_is_told_and_both_are_kept(tabs: tuple[Page, Page]) -> None:
-    one, other = tabs
-    begin(one, "91.5")
-    expect(said(other)).to_contain_text("Another tab has typed into this form since it was opened here")
+    first, second = tabs
+    begin(first, "91.5")
+    expect(two_tabs_alert(second)).to_contain_text("Another tab has typed into this form since it was opened here")
     # Told at the first thing that is done, and in sight, wherever the page was scrolled to.
-    other.bring_to_front()
-    other.evaluate("scrollTo(0, document.body.scrollHeight)")
-    other.get_by_label("Bench: one output held").dispatch_event("click")
-    expect(said(other)).to_contain_text("Both are kept")
-    expect(said(other)).to_be_in_viewport()
-    begin(other, "97.5")
-    assert '"91.5"' in kept(one)
-    assert '"97.5"' in kept(one)
+    second.bring_to_front()
+    second.evaluate("scrollTo(0, document.body.scrollHeight)")
+    second.get_by_label("Bench: one output held").dispatch_event("click")
+    expect(two_tabs_alert(second)).to_contain_text("Both are kept")
+    expect(two_tabs_alert(second)).to_be_in_viewport()
+    begin(second, "97.5")
+    assert '"91.5"' in kept(first)
+    assert '"97.5"' in kept(first)
     # Whoever came first types on, and nothing changes for it.
-    one.get_by_label("forward reading 2", exact=True).fill("92.5")
-    draft_is_kept(one, '"92.5"')
-    expect(said(one)).to_have_count(0)
-    first_reading(other, "97.5")
+    first.get_by_label("forward reading 2", exact=True).fill("92.5")
+    draft_is_kept(first, '"92.5"')
+    expect(two_tabs_alert(first)).to_have_count(0)
+    first_reading(second, "97.5")
 
 
 def test_after_a_reload_both_are_to_be_had(tabs: tuple[Page, Page]) -> None:
-    one, other = tabs
-    begin(one, "91.5")
-    begin(other, "97.5")
-    expect(said(other)).to_contain_text("Both are kept")
+    first, second = tabs
+    begin(first, "91.5")
+    begin(second, "97.5")
+    expect(two_tabs_alert(second)).to_contain_text("Both are kept")
     for page in tabs:
         page.reload()
         first_reading(page, "91.5")
-        expect(said(page)).to_contain_text("Something else was typed into this form in another tab, on")
-    said(one).get_by_role("button", name="Show that instead").click()
-    first_reading(one, "97.5")
-    expect(said(one)).to_contain_text("Something else was typed into this form")
-    said(one).get_by_role("button", name="Show that instead").click()
-    first_reading(one, "91.5")
-    said(one).get_by_role("button", name="Throw it away").click()
-    expect(said(one)).to_have_count(0)
-    one.reload()
-    first_reading(one, "91.5")
-    expect(said(one)).to_have_count(0)
-    assert '"97.5"' not in kept(one)
+        expect(two_tabs_alert(page)).to_contain_text("Something else was typed into this form in another tab, on")
+    two_tabs_alert(first).get_by_role("button", name="Show that instead").click()
+    first_reading(first, "97.5")
+    expect(two_tabs_alert(first)).to_contain_text("Something else was typed into this form")
+    two_tabs_alert(first).get_by_role("button", name="Show that instead").click()
+    first_reading(first, "91.5")
+    two_tabs_alert(first).get_by_role("button", name="Throw it away").click()
+    expect(two_tabs_alert(first)).to_have_count(0)
+    first.reload()
+    first_reading(first, "91.5")
+    expect(two_tabs_alert(first)).to_have_count(0)
+    assert '"97.5"' not in kept(first)
 
 
 def test_going_on_with_the_second_puts_the_first_aside_and_tells_it(tabs: tuple[Page, Page]) -> None:
-    one, other = tabs
-    begin(one, "91.5")
-    begin(other, "97.5")
-    other.clock.install()
-    said(other).get_by_role("button", name="Go on with what is here").click()
-    expect(said(other)).to_have_count(0)
+    first, second = tabs
+    begin(first, "91.5")
+    begin(second, "97.5")
+    second.clock.install()
+    two_tabs_alert(second).get_by_role("button", name="Go on with what is here").click()
+    expect(two_tabs_alert(second)).to_have_count(0)
     # Past the pause after which what was typed last is written once more.
-    other.clock.run_for(3000)
-    assert kept(other).count('"97.5"') == 1
-    expect(said(one)).to_contain_text("Another tab has typed into this form")
-    one.bring_to_front()
-    one.get_by_label("forward reading 2", exact=True).fill("92.5")
-    expect(said(one)).to_contain_text("Both are kept")
-    said(one).get_by_role("button", name="Show the other").click()
-    first_reading(one, "97.5")
-    said(one).get_by_role("button", name="Show that instead").click()
-    first_reading(one, "91.5")
-    expect(one.get_by_label("forward reading 2", exact=True)).to_have_value("92.5")
+    second.clock.run_for(3000)
+    assert kept(second).count('"97.5"') == 1
+    expect(two_tabs_alert(first)).to_contain_text("Another tab has typed into this form")
+    first.bring_to_front()
+    first.get_by_label("forward reading 2", exact=True).fill("92.5")
+    expect(two_tabs_alert(first)).to_contain_text("Both are kept")
+    two_tabs_alert(first).get_by_role("button", name="Show the other").click()
+    first_reading(first, "97.5")
+    two_tabs_alert(first).get_by_role("button", name="Show that instead").click()
+    first_reading(first, "91.5")
+    expect(first.get_by_label("forward reading 2", exact=True)).to_have_value("92.5")
 
 
 def test_both_tabs_save_and_both_entries_are_there(demo: RunningServer, tabs: tuple[Page, Page]) -> None:
@@ -139,18 +139,18 @@ def test_both_tabs_save_and_both_entries_are_there(demo: RunningServer, tabs: tu
 
 
 def test_a_tab_is_told_that_the_other_has_saved(tabs: tuple[Page, Page]) -> None:
-    one, other = tabs
-    begin(one, "91.5")
-    fill_readings(one, ["91.5", "95", "96"], ["95", "94", "96"])
-    one.get_by_label("Checked by").fill("Joss Tarn")
-    other.bring_to_front()
-    said(other).get_by_role("button", name="Show what stands there").click()
-    first_reading(other, "91.5")
-    one.bring_to_front()
-    one.get_by_role("button", name="Save the check").click()
-    expect(one.get_by_role("heading", name=UNIT)).to_be_visible()
-    expect(said(other)).to_contain_text("In another tab this was saved or cleared")
-    first_reading(other, "91.5")
+    first, second = tabs
+    begin(first, "91.5")
+    fill_readings(first, ["91.5", "95", "96"], ["95", "94", "96"])
+    first.get_by_label("Checked by").fill("Joss Tarn")
+    second.bring_to_front()
+    two_tabs_alert(second).get_by_role("button", name="Show what stands there").click()
+    first_reading(second, "91.5")
+    first.bring_to_front()
+    first.get_by_role("button", name="Save the check").click()
+    expect(first.get_by_role("heading", name=UNIT)).to_be_visible()
+    expect(two_tabs_alert(second)).to_contain_text("In another tab this was saved or cleared")
+    first_reading(second, "91.5")
 
 
 def test_one_tab_alone_is_told_nothing(demo: RunningServer, phone: Page) -> None:
@@ -169,7 +169,7 @@ def test_one_tab_alone_is_told_nothing(demo: RunningServer, phone: Page) -> None
     first_reading(phone, "92.5")
     phone.get_by_label(FIRST, exact=True).fill("93.5")
     draft_is_kept(phone, '"93.5"')
-    expect(said(phone)).to_have_count(0)
+    expect(two_tabs_alert(phone)).to_have_count(0)
 
 
 # A tab that the browser put to sleep in the middle of a delivery: it holds the lock, and nothing comes of it.

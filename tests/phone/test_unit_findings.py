@@ -44,13 +44,13 @@ def test_ramps_that_lock_solid_are_said_in_the_list_on_the_page_and_on_the_sheet
     row = phone.locator(".units li, table tr").filter(has=opens)
     expect(row).to_contain_text(f"Ramps lock solid on {way}")
     opens.click()
-    said = phone.get_by_text(f"On {way} its ramps lock it solid")
-    expect(said).to_have_count(1)
+    warning = phone.get_by_text(f"On {way} its ramps lock it solid")
+    expect(warning).to_have_count(1)
     verdict = "rework" if way == "drive" else "not judged"
     expect(phone.locator(".judged .verdict").first).to_have_text(verdict)
     phone.goto(f"{demo.address}/#/unit/{ID}/sheet")
     expect(phone.locator(".sheet")).to_contain_text(f"On {way} its ramps lock it solid")
-    expect(said).to_have_count(1)
+    expect(warning).to_have_count(1)
 
 
 @pytest.mark.parametrize("size", SIZES)

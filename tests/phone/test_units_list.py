@@ -188,8 +188,8 @@ def test_parts_of_words_find_in_any_order() -> None:
         ("bra fa 2", "Bramble 1 Odette Farrow", False),
         ("thistel", "Thistle 4", False),
     ]
-    asked = json.dumps([search[:2] for search in searches])
-    assert run_node(FOUND, str(WEBUI / "log" / "find.js"), asked) == [search[2] for search in searches]
+    queries = json.dumps([search[:2] for search in searches])
+    assert run_node(FOUND, str(WEBUI / "log" / "find.js"), queries) == [search[2] for search in searches]
 
 
 @pytest.mark.in_reach

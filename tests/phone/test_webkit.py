@@ -77,8 +77,8 @@ def screen() -> Iterator[str]:
         stderr=subprocess.DEVNULL,
     )
     os.close(writing)
-    with os.fdopen(reading) as said:
-        number = said.readline().strip()
+    with os.fdopen(reading) as pipe:
+        number = pipe.readline().strip()
     yield f":{number}"
     process.terminate()
     process.wait(timeout=20)
@@ -184,7 +184,7 @@ def test_the_paddocks_story_in_webkit(demo: RunningServer, webkit: webdriver.Web
         type_into(webkit, f'//*[@aria-label="{name}"]', text)
 
     def sign(label: str) -> None:
-        [field] = [one for one in webkit.find_elements(By.CSS_SELECTOR, "div.field") if label in one.text]
+        [field] = [div for div in webkit.find_elements(By.CSS_SELECTOR, "div.field") if label in div.text]
         typed = field.find_element(By.TAG_NAME, "input")
         if not typed.get_attribute("value"):
             typed.send_keys("Joss Tarn")

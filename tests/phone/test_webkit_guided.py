@@ -81,7 +81,7 @@ def test_strip_and_close_are_gone_through_step_by_step_in_webkit(
 
 def sign(webkit: webdriver.WebKitGTK, label: str) -> None:
     """Write a name where it is asked for, over what stands there."""
-    [field] = [one for one in webkit.find_elements(By.CSS_SELECTOR, "div.field") if label in one.text]
+    [field] = [div for div in webkit.find_elements(By.CSS_SELECTOR, "div.field") if label in div.text]
     typed = field.find_element(By.TAG_NAME, "input")
     typed.clear()
     typed.send_keys("Joss Tarn")

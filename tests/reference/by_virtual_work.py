@@ -95,7 +95,7 @@ def crush_of(unit: dict[str, Any], kelvin: float = 0.0, case: float = 0.0, stack
 def sliding_faces(unit: dict[str, Any]) -> int:
     """Pairs of neighbours of which one turns with an output and the other with the case, cover and floor included."""
     turns = [False, *(part["part"] == "friction" for part in unit["chain"] if part["part"] != "spring"), False]
-    return sum(one != other for one, other in zip(turns, turns[1:], strict=False))
+    return sum(turn != neighbour for turn, neighbour in zip(turns, turns[1:], strict=False))
 
 
 def put_down(preload: float, slope: float, adds: bool, weak: float, strong: float) -> float:

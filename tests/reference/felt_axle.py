@@ -168,7 +168,7 @@ class Unit:
         self.limits = (round(self.torque * chance.uniform(0.3, 0.9)), round(self.torque * chance.uniform(1.1, 2)) + 1)
         self.off = round(self.torque * chance.choice([0.0, 0.05, chance.uniform(0, 0.2)]), 1)
 
-    def asked(self) -> dict[str, Any]:
+    def as_built(self) -> dict[str, Any]:
         """The unit as it is built now."""
         chain = []
         for side, plates in zip("AB", self.plates):
@@ -215,8 +215,8 @@ class Unit:
         """Locking value of a ramp, most likely and its range of 95 %, all causes between ends hardly likely [3]."""
         power = 1 if self.friction["run_in"] else 2
         inner, outer = self.friction["inner_mm"] / 2, self.friction["outer_mm"] / 2
-        area, moment = ((outer**n - inner**n) / n for n in (power, power + 1))
-        each = more * self.faces * self.friction["mu"] * moment / area / 1000
+        area, first_moment = ((outer**n - inner**n) / n for n in (power, power + 1))
+        each = more * self.faces * self.friction["mu"] * first_moment / area / 1000
         likely = each * pressed(ramps, angle)
         ends = [(0.8 * likely, 1.2 * likely)]
         ends.append((each * pressed(ramps, angle, pins=0.03), each * pressed(ramps, angle, pins=-0.03)))

@@ -25,7 +25,7 @@ class Case:
     def __init__(self, seed: int) -> None:
         chance = self.chance = random.Random(f"complaint {seed}")
         self.unit, self.car = Unit(chance), random_car(chance)
-        self.request: dict[str, Any] = {"built": self.unit.asked(), "car": self.car, "felt": self.felt()}
+        self.request: dict[str, Any] = {"built": self.unit.as_built(), "car": self.car, "felt": self.felt()}
         self.conditions = chance.choice([None, None, "dry", "damp", "wet", "loose", "snow"])
         if self.conditions:
             self.request["conditions"] = self.conditions
@@ -36,10 +36,10 @@ class Case:
             self.gear |= {"slow": chance.randrange(1, 4), "fast": chance.randrange(1, 7)}
             for place in CORNER:
                 self.request |= {place + "_m": self.radius[place], place + "_gear": self.gear[place]}
-        asked = self.car
+        request = self.car
         if self.conditions not in (None, "dry"):
-            asked = {name: value for name, value in asked.items() if name != "grip"} | {"tyres": self.conditions}
-        known = calc("car", asked)
+            request = {name: value for name, value in request.items() if name != "grip"} | {"tyres": self.conditions}
+        known = calc("car", request)
         self.figures = {row["name"]: (row["value"], row["low"], row["high"]) for row in known["figures"]}
         self.gears = known["gears"]
         self.axles: dict[Any, Axle] = {}

@@ -29,8 +29,8 @@ def surely(number: float, limit: float, margin: float = 1e-7) -> bool:
     return number > limit
 
 
-def dot(one: Vector, other: Vector) -> float:
-    return sum(a * b for a, b in zip(one, other))
+def dot(left: Vector, right: Vector) -> float:
+    return sum(a * b for a, b in zip(left, right))
 
 
 def mix(*parts: tuple[float, Vector]) -> Vector:

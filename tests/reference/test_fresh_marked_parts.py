@@ -157,9 +157,9 @@ class Notebook:
                 continue
             body = page["body"]
             rows = [row for row in body.get("marked_parts", []) if (row["part"], row["place"]) == spot]
-            named = any(row["part"] == part for row in body.get("marked_parts", []))
+            marked = any(row["part"] == part for row in body.get("marked_parts", []))
             other = (part == "spring" and body.get("other_spring")) or (part == "case" and "replaced" in body)
-            if rows or (other and not named):
+            if rows or (other and not marked):
                 found.append((page, rows[0] if rows else {}))
         return found
 
@@ -274,17 +274,17 @@ def whole_life(stays: list[dict[str, Any]]) -> dict[str, Any]:
         "uses": times_tightened(stays) if stays[0]["part"] == "screws" else None,
         "bad": sorted((row[0], row[1]) for row in last.values() if row[1] != "go"),
         "said": sum(stay["says"] for stay in stays),
-        "twice": any(overlap(one, other) for n, one in enumerate(stays) for other in stays[:n]),
+        "twice": any(overlap(later, earlier) for n, later in enumerate(stays) for earlier in stays[:n]),
         "stays": sorted((f"u{s['unit']}", s["place"], s["from_id"] or "", s["to_id"] or "", s["went"]) for s in stays),
         "looked": sorted((row[3], row[0], row[1]) for stay in stays for row in stay["found"]),
     }
 
 
-def overlap(one: dict[str, Any], other: dict[str, Any]) -> bool:
+def overlap(first: dict[str, Any], second: dict[str, Any]) -> bool:
     """Whether two stays have some time in common."""
-    begin = max(began(one), began(other))
+    begin = max(began(first), began(second))
     # Two rebuilds of one day may be written down in either order.
-    return bool(begin + 24 < min(stay["to"] or math.inf for stay in (one, other)))
+    return bool(begin + 24 < min(stay["to"] or math.inf for stay in (first, second)))
 
 
 def life_in(row: dict[str, Any]) -> dict[str, Any]:
@@ -300,7 +300,7 @@ def life_in(row: dict[str, Any]) -> dict[str, Any]:
     }
 
 
-def asked(book: Notebook) -> list[dict[str, Any]]:
+def marked_parts(book: Notebook) -> list[dict[str, Any]]:
     """Every marked part, as the engine has it."""
     stays = []
     for unit, entries in book.entries.items():
@@ -327,7 +327,7 @@ def test_every_part_has_the_life_of_its_page_in_the_notebook(rounds: int) -> Non
     seen: collections.Counter[str] = collections.Counter()
     for seed in range(50 * rounds):
         book = Notebook(seed)
-        found = {(row["part"], folded(row["key"])): row for row in asked(book)}
+        found = {(row["part"], folded(row["key"])): row for row in marked_parts(book)}
         expected = expected_of(book)
         assert set(found) == set(expected), seed
         for key, stays in expected.items():

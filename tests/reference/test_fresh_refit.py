@@ -103,7 +103,7 @@ def some_tries(chance: random.Random, request: dict[str, Any]) -> list[dict[str,
     return tries
 
 
-def made(chance: random.Random) -> dict[str, Any]:
+def random_refit(chance: random.Random) -> dict[str, Any]:
     request: dict[str, Any] = {}
     if chance.random() < 0.85:
         request["backlash"] = some_backlash(chance)
@@ -140,11 +140,11 @@ def same(found: float | None, expected: float | None) -> bool:
 def wrong_in(found: dict[str, Any], expected: dict[str, Any]) -> list[str]:
     """Names of what differs, with both."""
     pairs = [(name, found[name], expected[name]) for name in FIGURES]
-    one, other = found["backlash"], expected["backlash"]
-    if one and other:
-        pairs += [(name, one[name], other[name]) for name in OF_BACKLASH]
-        if one["ratio_from"] != other["ratio_from"]:
-            return [f"ratio from {one['ratio_from']}, not {other['ratio_from']}"]
+    backlash, by_hand = found["backlash"], expected["backlash"]
+    if backlash and by_hand:
+        pairs += [(name, backlash[name], by_hand[name]) for name in OF_BACKLASH]
+        if backlash["ratio_from"] != by_hand["ratio_from"]:
+            return [f"ratio from {backlash['ratio_from']}, not {by_hand['ratio_from']}"]
     wrong = [f"{name}: {a}, not {b}" for name, a, b in pairs if not same(a, b)]
     if found["way"] != expected["way"]:
         wrong.append(f"way: {found['way']}, not {expected['way']}")
@@ -154,7 +154,7 @@ def wrong_in(found: dict[str, Any], expected: dict[str, Any]) -> list[str]:
 def test_what_to_move_is_what_flanks_and_a_bag_of_shims_say(rounds: int) -> None:
     seen: collections.Counter[str] = collections.Counter()
     for seed in range(50 * rounds):
-        request = made(random.Random(f"refit {seed}"))
+        request = random_refit(random.Random(f"refit {seed}"))
         found = calc("refit", request)
         torque = [row["verdict"] for row in found["checks"] if row["name"] == "bearings"]
         try:

@@ -45,12 +45,12 @@ def force_on_packs(build: dict[str, Any], spring: float, flank: str, pins: Any) 
     """Axial force on the packs, N, at which spring, ramps and what the pins carry agree."""
     ramps = build["ramps"]
 
-    def asked(force: float) -> float:
+    def force_with_pins(force: float) -> float:
         # Half of the pins' torque goes through each ring.
         push = pins(force) / 2 / (ramps["pin_radius_mm"] / 1000) * wedge(ramps[flank + "_deg"], ramps["mu"])
         return float(spring + push if build["layout"] == "between_rings" else max(spring, push))
 
-    return float(scipy.optimize.brentq(lambda force: asked(force) - force, spring, 1e9, xtol=1e-9))
+    return float(scipy.optimize.brentq(lambda force: force_with_pins(force) - force, spring, 1e9, xtol=1e-9))
 
 
 def wrench_with_case_held(build: dict[str, Any], spring: float, flank: str, turned: float, other: float) -> float:
@@ -69,7 +69,7 @@ def wrench_with_case_free(build: dict[str, Any], spring: float, flank: str, turn
     return lost / TURN
 
 
-def asked(held: str, forward: float, reverse: float, **more: Any) -> dict[str, Any]:
+def checked(held: str, forward: float, reverse: float, **more: Any) -> dict[str, Any]:
     """What the engine says of two true readings each way."""
     request = {
         "held": held,
@@ -110,13 +110,13 @@ def test_the_preload_is_found_behind_the_ramps_whichever_way_it_is_held(
     # Turned forward the pins are pushed forward against the case, which is how they lie on coast.
     forward, reverse = (wrench_with_case_held(build, spring, flank, turned, other) for flank in ("coast", "drive"))
     drag = {"wheel_nm": turned, "other_wheel_nm": other}
-    both = asked("car_both_wheels_up", forward, reverse, build=build, drag=drag)
+    both = checked("car_both_wheels_up", forward, reverse, build=build, drag=drag)
     assert both["value_nm"] == pytest.approx(truth, rel=1e-6)
     free = [wrench_with_case_free(build, spring, flank, turned, case=other) for flank in ("coast", "drive")]
     if layout == "between_rings" or max(free) * 0.9 < truth + turned + other / 2:
         drag = {"wheel_nm": turned, "case_nm": other}
-        one = asked("car_one_wheel_down", *free, build=build, drag=drag)
-        assert one["value_nm"] == pytest.approx(truth, rel=1e-6)
+        one_wheel = checked("car_one_wheel_down", *free, build=build, drag=drag)
+        assert one_wheel["value_nm"] == pytest.approx(truth, rel=1e-6)
 
 
 def test_a_true_60_that_reads_208_with_the_case_held_is_60_and_no_go() -> None:
@@ -126,7 +126,7 @@ def test_a_true_60_that_reads_208_with_the_case_held_is_60_and_no_go() -> None:
     spring = 60.0 / (6 * 0.1 * 0.042)
     read = wrench_with_case_held(build, spring, "drive", 0.0, 0.0)
     assert read == pytest.approx(120 / (1 - 0.42))
-    result = asked("bench_case_held", read, read, build=build, limits={"low_nm": 70, "high_nm": 130})
+    result = checked("bench_case_held", read, read, build=build, limits={"low_nm": 70, "high_nm": 130})
     assert result["value_nm"] == pytest.approx(60.0)
     assert result["verdict"] != "go"
     assert result["felt"]["case_held_nm"] == pytest.approx(read)
@@ -138,5 +138,5 @@ def test_packs_with_different_faces_are_within_the_doubt_whichever_output_is_tur
         build = {**BUILD, "first_faces": first, "second_faces": second}
         flanks = ("coast", "drive")
         read = [wrench_with_case_held(build, 2500.0, flank, 0.0, 0.0) for flank in flanks]
-        result = asked("bench_case_held", *read, build=build)
+        result = checked("bench_case_held", *read, build=build)
         assert abs(result["value_nm"] - preload_torque(build, 2500.0)) < result["expanded_nm"]

@@ -67,14 +67,14 @@ class Dense:
         self.weight, self.scatter = weight / weight.sum(), np.sqrt(left / self.dof)
         self.mine, self.mine_x = (who == own).astype(float), (who == own) * x
 
-    def ahead(self, one: float, z: float) -> tuple[Any, Any]:
+    def ahead(self, weight: float, z: float) -> tuple[Any, Any]:
         """Level times `one` plus rise times `z` of the unit's own line, and its squared doubt for a scatter of 1."""
-        free = [one * (place == self.own) for place in range(self.count)]
-        wanted = np.array({POOLED: [one, z], FREE: [*free, z], NONE: [z]}[self.levels])
-        shared = np.outer(self.a * one, self.mine) + np.outer(self.b * z, self.mine_x)
+        free = [weight * (place == self.own) for place in range(self.count)]
+        wanted = np.array({POOLED: [weight, z], FREE: [*free, z], NONE: [z]}[self.levels])
+        shared = np.outer(self.a * weight, self.mine) + np.outer(self.b * z, self.mine_x)
         drawn = np.einsum("gi,gij->gj", shared, self.inverse)
         off = wanted - drawn @ self.design
-        doubt = self.a * one**2 + self.b * z**2 - (drawn * shared).sum(1)
+        doubt = self.a * weight**2 + self.b * z**2 - (drawn * shared).sum(1)
         doubt += np.einsum("gp,gpq,gq->g", off, self.doubt, off)
         return self.fixed @ wanted + (drawn * self.rest).sum(1), doubt.clip(0)
 

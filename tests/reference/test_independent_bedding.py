@@ -19,7 +19,7 @@ from server.engine import calc
 from tests.engine.checks import UNIT, changed
 from tests.engine.history.made import entry, tight
 
-from .test_independent_plan import DRAWS, Drawn, asked
+from .test_independent_plan import DRAWS, Drawn, random_request
 
 LOGS = 60
 POOLS = 400
@@ -81,14 +81,14 @@ def a_pool(chance: random.Random, near: float) -> tuple[dict[str, Any], list[dic
 def pools(seed: int) -> Iterator[None]:
     """A plan's figures beside those of the library, as often as it is asked."""
     chance = random.Random(seed)
-    request = asked(random.Random(3))
+    request = random_request(random.Random(3))
     request["shelf"] = request["shelf"][:1]
     order = request["unit"]["order"]
     while True:
-        told, counting = a_pool(chance, order["torque_nm"])
-        result = calc("plan", request | {"bedding": told})["bedding"]
+        pool, counting = a_pool(chance, order["torque_nm"])
+        result = calc("plan", request | {"bedding": pool})["bedding"]
         expected = pooled(counting)
-        assert (result is None) == (expected is None), (told, expected)
+        assert (result is None) == (expected is None), (pool, expected)
         if expected is not None:
             assert result["loss_nm"] == pytest.approx(expected[0], rel=1e-9)
             assert result["expanded_nm"] == pytest.approx(expected[1], rel=1e-6)
@@ -98,9 +98,9 @@ def pools(seed: int) -> Iterator[None]:
 
 
 def test_losses_are_pooled_as_the_library_pools_them() -> None:
-    made = pools(1)
+    compared = pools(1)
     for _ in range(POOLS):
-        next(made)
+        next(compared)
 
 
 def a_season(chance: random.Random) -> tuple[list[dict[str, Any]], list[dict[str, float]]]:
@@ -128,14 +128,14 @@ def a_season(chance: random.Random) -> tuple[list[dict[str, Any]], list[dict[str
             outings += chance.choice([0, 0, 1, 1, 2])
             level -= chance.randrange(0, 3)
             oil, warm = chance.choice(["75W-140", "75W-140", "80W-90"]), chance.choice(["cold", "cold", "warm"])
-            told = chance.random() < 0.9
-            around: dict[str, Any] = {"oil": oil, "temperature": warm} | ({"outings": outings} if told else {})
+            outings_noted = chance.random() < 0.9
+            around: dict[str, Any] = {"oil": oil, "temperature": warm} | ({"outings": outings} if outings_noted else {})
             body = tight(level, **around)
             if chance.random() < 0.1:
                 body["stated_for"] = "case_held"
-            row = add("torque_check", body) | {"told": told, "outings": outings, "as": body.get("stated_for")}
+            row = add("torque_check", body) | {"told": outings_noted, "outings": outings, "as": body.get("stated_for")}
             row["around"] = (oil, warm)
-            if opened or not told:
+            if opened or not outings_noted:
                 pass
             elif outings == 0 and fresh is None and row["as"] is None:
                 fresh = row
@@ -163,7 +163,7 @@ def test_a_log_shows_what_was_drawn_into_it(seed: int) -> None:
 
 @pytest.mark.parametrize("seed", range(30))
 def test_the_chance_once_bedded_in_is_that_of_draws(seed: int) -> None:
-    request = asked(random.Random(seed))
+    request = random_request(random.Random(seed))
     order = request["unit"]["order"]
     wanted, off = order["torque_nm"], order["tolerance_nm"]
     rows = [
@@ -194,4 +194,4 @@ def test_the_same_torque_stated_otherwise_is_another_figure() -> None:
     body = changed(UNIT, stated_for="case_held")
     later = entry(len(entries) + 1, "unit", body, "2027-01-01T09:00:00+00:00", seq=len(entries) + 1)
     result = calc("standing", {"entries": [*entries, later]})["built"]["bedding"]
-    assert all(row["first_nm"] not in [one["first_nm"] for one in expected] for row in result)
+    assert all(row["first_nm"] not in [pooled_check["first_nm"] for pooled_check in expected] for row in result)

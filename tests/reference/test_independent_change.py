@@ -61,7 +61,7 @@ def test_a_loss_is_shared_out_as_by_both_orders(seed: int) -> None:
         height = round(unit["spring"]["l0_mm"] - chance.choice([0, 0.05]) * cone, 3)
         sides.append((round(chance.uniform(20, 200), 1), plates, height))
     expected = shares(unit, *sides)
-    asked = {
+    change = {
         name: {
             "torque_nm": torque,
             "plates": [{"slot": slot, "mm": mm} for slot, mm in plates.items()],
@@ -71,9 +71,9 @@ def test_a_loss_is_shared_out_as_by_both_orders(seed: int) -> None:
     }
     if expected is None:
         with pytest.raises(BadInput):
-            calc("loss", {"unit": unit, **asked})
+            calc("loss", {"unit": unit, **change})
         return
-    result = calc("loss", {"unit": unit, **asked})
+    result = calc("loss", {"unit": unit, **change})
     assert {row["cause"]: row["share_log"] for row in result["shares"]} == pytest.approx(expected, abs=1e-9)
     for name, (torque, plates, height) in zip(("before", "now"), sides):
         force = force_of(unit, plates, height)
@@ -116,9 +116,9 @@ def test_what_changed_is_found_in_the_log(seed: int) -> None:
     chance = random.Random(seed)
     unit, entries = random_log(chance)
     rows = live(entries := corrected(chance, unit, entries))
-    asked = without_truth(entries)
-    chance.shuffle(asked)
-    result = calc("change", {"entries": asked})
+    shuffled = without_truth(entries)
+    chance.shuffle(shuffled)
+    result = calc("change", {"entries": shuffled})
     checks = [row for row in rows if row["kind"] == "torque_check"]
     assert [row["id"] for row in result["checks"]] == [row["id"] for row in checks]
     if len(checks) < 2:

@@ -126,9 +126,9 @@ def clamp_of_a_random_unit(seed: int) -> None:
     for name, factor in (("left_n", nut), ("left_low_n", 1.25 * nut), ("left_high_n", 0.75 * nut)):
         clamp = screws * torque / (factor * diameter / 1000)
         assert result[name] == pytest.approx(clamp - pushed, rel=1e-9, abs=1e-6)
-    named = {row["name"] for row in result["warnings"]} & {"no_clamp_on_drive", "little_clamp_on_drive"}
+    warned = {row["name"] for row in result["warnings"]} & {"no_clamp_on_drive", "little_clamp_on_drive"}
     little = {"little_clamp_on_drive"} if result["left_low_n"] <= 0 else set()
-    assert named == ({"no_clamp_on_drive"} if result["left_n"] <= 0 else little)
+    assert warned == ({"no_clamp_on_drive"} if result["left_n"] <= 0 else little)
 
 
 @pytest.mark.parametrize("seed", range(80))

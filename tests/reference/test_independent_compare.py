@@ -35,8 +35,8 @@ def test_what_two_checks_share_cancels_as_often_as_it_says(seed: int) -> None:
     even, tool, lever = (chance.random() < 0.6 for _ in range(3))
     sides = [parts(chance, f"tool {side * (not tool)}", even, f"lever {side * (not lever)}") for side in (0, 1)]
     values = [round(chance.uniform(60, 120), 1) for _ in sides]
-    asked = {name: {"value_nm": value, "parts": side} for name, value, side in zip(("before", "now"), values, sides)}
-    result = calc("compare", asked)
+    checks = {name: {"value_nm": value, "parts": side} for name, value, side in zip(("before", "now"), values, sides)}
+    result = calc("compare", checks)
     assert result["change_nm"] == pytest.approx(values[1] - values[0])
     assert result["change_percent"] == pytest.approx(100 * (values[1] / values[0] - 1))
     assert result["certain"] == (abs(result["change_nm"]) > result["expanded_nm"])

@@ -71,10 +71,10 @@ def as_tried(case: Case, way: dict[str, Any]) -> tuple[str, dict[str, Any]]:
 
 def costs(case: Case, way: dict[str, Any], locks: Locks, figure: str, place: str) -> None:
     """What a way changes besides."""
-    told = {(row["figure"], row["place"]): row for row in way["elsewhere"]}
+    stated = {(row["figure"], row["place"]): row for row in way["elsewhere"]}
     for name, where in TOLD:
         before, after = case.value(name, where, case.now), case.value(name, where, locks)
-        most, row = max(before, after), told.pop((name, where), None)
+        most, row = max(before, after), stated.pop((name, where), None)
         share = abs(after - before) / most if most else 0.0
         small = name in FORCES and most <= case.axle(where).felt_from
         if abs(share - 0.05) > 1e-6:
@@ -83,7 +83,7 @@ def costs(case: Case, way: dict[str, Any], locks: Locks, figure: str, place: str
             scale = scale_of(case, name, where, most)
             assert (row["before"], row["after"]) == (near(before, scale), near(after, scale))
             assert row["worse"] == ((after - before) * WORSE[name] > 0)
-    assert not told
+    assert not stated
     now, then = ({where: case.value("gap", where, each) <= 0.02 for where in CORNER} for each in (case.now, locks))
     assert len(way["together"]) == sum(now[where] != then[where] for where in CORNER)
 

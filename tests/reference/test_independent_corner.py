@@ -42,7 +42,7 @@ def test_a_case_that_was_solved_elsewhere(case: dict[str, str]) -> None:
 
 def random_axle(chance: random.Random) -> dict[str, Any]:
     """A car in a corner with a torque that its wheels put down, or a little more."""
-    asked: dict[str, Any] = {
+    request: dict[str, Any] = {
         "axle": chance.choice(["rear", "front"]),
         "mass_kg": chance.uniform(500, 1900),
         "cg_mm": chance.uniform(300, 650),
@@ -63,10 +63,10 @@ def random_axle(chance: random.Random) -> dict[str, Any]:
         "pitch": chance.random() < 0.25,
         "yaw_balance": chance.random() < 0.25,
     }
-    asked["lateral_ms2"] = asked["grip"] * 9.80665 * chance.uniform(0.1, 0.75)
-    grip = asked["grip"] * asked["weight_share"] * asked["mass_kg"] * 9.80665 * asked["tyre_mm"] / 1e3
-    asked["torque_nm"] = grip * chance.uniform(-0.3, 0.8)
-    return asked
+    request["lateral_ms2"] = request["grip"] * 9.80665 * chance.uniform(0.1, 0.75)
+    grip = request["grip"] * request["weight_share"] * request["mass_kg"] * 9.80665 * request["tyre_mm"] / 1e3
+    request["torque_nm"] = grip * chance.uniform(-0.3, 0.8)
+    return request
 
 
 def rolled(requests: list[dict[str, Any]], seconds: float = 4.0) -> list[tuple[float, float, bool]]:
@@ -101,9 +101,9 @@ def test_both_wheels_carry_what_a_rolling_axle_settles_at(rounds: int) -> None:
 @pytest.mark.parametrize("sign", [1, -1])
 def test_the_most_is_where_a_rolling_axle_begins_to_run_away(rounds: int, sign: int) -> None:
     requests = [random_axle(random.Random(1000 + seed)) for seed in range(10 * rounds)]
-    asked = [request | {"torque_nm": sign * 10.0} for request in requests]
+    small = [request | {"torque_nm": sign * 10.0} for request in requests]
     name = "most_nm" if sign > 0 else "coast_most_nm"
-    most = [calc("corner", request)[name] for request in asked]
+    most = [calc("corner", request)[name] for request in small]
     # An axle that slides sideways anyhow has none.
     axles = [(request, torque) for request, torque in zip(requests, most, strict=True) if torque > 20]
     assert len(axles) > 0.7 * len(requests)

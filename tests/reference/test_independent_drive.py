@@ -135,9 +135,9 @@ def test_an_axle_puts_down_the_most_for_which_the_wheels_add_up(seed: int) -> No
     unit = random_unit(chance) | {"ramps": random_ramps(chance)}
     built, mu = built_of(chance, unit)
     wheels = [{"load_kg": chance.uniform(20, 600), "grip": chance.uniform(0.05, 1.6)} for _ in range(2)]
-    asked = {"left": wheels[0], "right": wheels[1], "tyre_radius_mm": 300, "built": built}
+    request = {"left": wheels[0], "right": wheels[1], "tyre_radius_mm": 300, "built": built}
     torque = chance.uniform(100, 4000)
-    result = calc("traction", asked | {"input_nm": torque, "turn": {"radius_mm": 9000, "track_mm": 1400}})
+    result = calc("traction", request | {"input_nm": torque, "turn": {"radius_mm": 9000, "track_mm": 1400}})
     adds, each = unit["layout"] == "between_rings", lock_per_newton(unit, mu)
     held = preload_at(unit, crush_of(unit)) * each
     locking = float(pushes(unit["ramps"], unit["ramps"]["drive_deg"])) * each

@@ -221,7 +221,7 @@ def test_complaints_are_linked_as_the_table_says(rounds: int) -> None:
         assert found == expected, seed
         assert all(row["verdict"] is None for row in felt)
         ordered = ["what was ordered" in row["text"] for row in felt if "the torque" in row["text"]]
-        assert all(said == bool(book.unit.get("order")) for said in ordered)
+        assert all(by_order == bool(book.unit.get("order")) for by_order in ordered)
         plates = bad_plates(book.in_order())
         assert all(slot in row["text"] for row in felt if "of its plates" in row["text"] for slot in plates)
         seen.update(cause for _, _, cause in expected)

@@ -188,7 +188,7 @@ def mm(tenths: Any) -> float:
     return float(tenths) / 10_000
 
 
-def asked(feature: dict[str, Any]) -> dict[str, Any]:
+def typed_feature(feature: dict[str, Any]) -> dict[str, Any]:
     """A feature that has a length, as a request has it."""
     request: dict[str, Any] = {
         key: feature[key] for key in ("name", "part", "measure", "gauge", "outside", "places") if key in feature
@@ -231,7 +231,7 @@ def test_an_inspection_is_judged_as_by_hand(rounds: int) -> None:
         for number in range(chance.randint(1, 6)):
             if chance.random() < 0.75:
                 length = random_length(chance, number)
-                request["features"].append(asked(length))
+                request["features"].append(typed_feature(length))
                 expected.append(by_hand(length, day))
             else:
                 other, outcome = random_other(chance, number)
@@ -261,8 +261,8 @@ def test_an_inspection_is_judged_as_by_hand(rounds: int) -> None:
 def test_a_dial_gauge_comes_to_what_was_worked_out_by_hand() -> None:
     gauge = {"division_mm": 0.01, "deviation_mm": 0.02, "zero_mm": 0.01}
     feature = {"part": "bevel_gears", "measure": "end_float", "low_mm": 0.1, "high_mm": 0.3, "tool": gauge}
-    named = [{**feature, "name": str(read), "points_mm": [read]} for read in (0.27, 0.29, 0.33)]
-    rows = calc("inspection", {"features": named})["features"]
+    by_reading = [{**feature, "name": str(read), "points_mm": [read]} for read in (0.27, 0.29, 0.33)]
+    rows = calc("inspection", {"features": by_reading})["features"]
     assert [row["verdict"] for row in rows] == ["go", "measure_again", "rework"]
     assert [row["guard_mm"] for row in rows] == [pytest.approx(0.02227, abs=5e-6)] * 3
 
@@ -295,7 +295,7 @@ def test_a_part_at_its_limit_is_decided_wrongly_at_most_once_in_twenty(kind: str
                 # Each reading falls on the nearest division, wherever the scale stands.
                 read = true + sum(chance.uniform(-division / 2, division / 2) for _ in range(readings))
             feature = {"name": str(number), "part": "case", "measure": "size", "gauge": kind, "high": limit}
-            features.append(asked({**feature, "points": [read], "tool": tool}))
+            features.append(typed_feature({**feature, "points": [read], "tool": tool}))
         for row in calc("inspection", {"features": features})["features"]:
             found[row["verdict"]] += 1
     many = sum(found.values())
@@ -343,7 +343,7 @@ def test_what_cannot_be_is_refused_at_its_field(rounds: int) -> None:
     for seed in range(50 * rounds):
         chance = random.Random(seed)
         features = [
-            asked(random_length(chance, number)) if chance.random() < 0.6 else random_other(chance, number)[0]
+            typed_feature(random_length(chance, number)) if chance.random() < 0.6 else random_other(chance, number)[0]
             for number in range(chance.randint(1, 5))
         ]
         calc("inspection", {"features": features})

@@ -207,8 +207,8 @@ class Story:
 def compare(seed: int) -> None:
     """Compare what stands after one story."""
     story = Story(random.Random(seed))
-    asked = random.Random(seed).sample(story.entries, len(story.entries))
-    found = calc("standing", {"entries": asked, "today": "2026-12-01"})
+    shuffled = random.Random(seed).sample(story.entries, len(story.entries))
+    found = calc("standing", {"entries": shuffled, "today": "2026-12-01"})
     assert found["start"] == story.start()
     job = found["job"]
     assert job["next"] == story.next_step()

@@ -118,8 +118,8 @@ def compare_known(seed: int) -> None:
         at_once = [ability for ability in RESTS_ON if unit.lacks(ability) == [name]]
         together = [ability for ability in RESTS_ON if name in unit.lacks(ability) and ability not in at_once]
         assert (row["field"], row["at_once"]) == (FIELDS[name], bool(at_once))
-        said = {ability for ability, words in GIVES.items() if words in row["text"]}
-        assert said == {*at_once, *together[:1]}, row
+        promised = {ability for ability, words in GIVES.items() if words in row["text"]}
+        assert promised == {*at_once, *together[:1]}, row
     assert stands["lacks"] == result["lacks"]
     assert [row["name"] for row in result["sections"] if not row["known"]] == unit.missing
 

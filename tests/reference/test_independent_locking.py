@@ -81,8 +81,8 @@ def random_unit(chance: random.Random) -> tuple[dict[str, Any], dict[str, tuple[
     unit["friction"] = {"inner_mm": inner, "outer_mm": outer, "mu": mu, "run_in": run_in}
     # Integrals of pressure over the ring: even for new plates, falling with the radius for run-in ones.
     power = 1 if run_in else 2
-    area, moment = ((outer**n - inner**n) / n / 2**n for n in (power, power + 1))
-    each = mu * moment / area / 1000.0
+    area, first_moment = ((outer**n - inner**n) / n / 2**n for n in (power, power + 1))
+    each = mu * first_moment / area / 1000.0
     values = {}
     for way in ("drive", "coast"):
         low, likely, high = (pressed_by_a_newton_metre(ramps, ramps[way + "_deg"], off) * each for off in (-1, 0, 1))

@@ -99,19 +99,19 @@ def found_of(answer: dict[str, Any], days: set[str]) -> dict[str, Any]:
     assert len(oils) + len(heats) == len(answer["logged"])
     fillings = []
     for text in oils:
-        told = re.fullmatch(
+        filling = re.fullmatch(
             r"(.*) was filled in on ([\d-]{10}), with the (rebuild|service)(; nobody wrote which)?\.", text
         )
-        assert told, text
-        fillings.append((told[3], told[2], "" if told[4] else " ".join(told[1].split())))
-    told = re.search(r"reached ([\d.]+) °C on (\d{4}-\d\d-\d\d)", heats[0]) if heats else None
-    assert bool(told) == bool(heats)
+        assert filling, text
+        fillings.append((filling[3], filling[2], "" if filling[4] else " ".join(filling[1].split())))
+    hottest = re.search(r"reached ([\d.]+) °C on (\d{4}-\d\d-\d\d)", heats[0]) if heats else None
+    assert bool(hottest) == bool(heats)
     return {
         "mark": "oil" in [mark["name"] for mark in answer["compared"]["marks"]],
         "fillings": fillings,
-        "hottest": told[1] if told else None,
+        "hottest": hottest[1] if hottest else None,
         # Of outings that were equally hot either may be told.
-        "days": days if told and told[2] in days else {told[2]} if told else set(),
+        "days": days if hottest and hottest[2] in days else {hottest[2]} if hottest else set(),
     }
 
 

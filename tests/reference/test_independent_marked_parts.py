@@ -242,14 +242,14 @@ def expected_of(cards: list[dict[str, Any]], key: str) -> dict[str, Any]:
     )
     here = [card for card in cards if card["end"] is None]
 
-    def said(card: dict[str, Any]) -> str | None:
+    def went_to(card: dict[str, Any]) -> str | None:
         """A card that lies under two names says where only that one went that came out."""
         return card["to"] if card["out"] in ("", key) else None
 
     latest = max((card["end"] for card in cards if not here), default=None)
     ended = [card for card in cards if card["end"] == latest]
-    last = here[-1] if here else ([card for card in ended if said(card)] or ended)[-1]
-    to = said(last)
+    last = here[-1] if here else ([card for card in ended if went_to(card)] or ended)[-1]
+    to = went_to(last)
     found = sorted(look for card in cards for look in card["found"])
     differ = {
         (card["unit"], card["place"][1], card["end"])
@@ -312,13 +312,13 @@ def test_marked_parts_are_followed_as_on_cards(rounds: int) -> None:
     seen: collections.Counter[str] = collections.Counter()
     for seed in range(30 * rounds):
         season = Season(seed)
-        asked: list[dict[str, Any]] = []
+        all_stays: list[dict[str, Any]] = []
         by_key: dict[tuple[str, str], list[dict[str, Any]]] = collections.defaultdict(list)
         for name in season.units:
             entries = season.entries[name].copy()
             season.chance.shuffle(entries)
             standing = calc("standing", {"entries": entries})
-            asked += [stay | {"unit": name, "unit_name": name} for stay in standing["marked_parts"]["stays"]]
+            all_stays += [stay | {"unit": name, "unit_name": name} for stay in standing["marked_parts"]["stays"]]
             cards = cards_of(season, name)
             for card in cards:
                 for mark in {card["mark"], card["out"]} - {""}:
@@ -337,7 +337,7 @@ def test_marked_parts_are_followed_as_on_cards(rounds: int) -> None:
             now = (screws["uses"], screws["verdict"], bool(screws["at_closing"]))
             assert now == screws_of(pages), (seed, name, [page["kind"] for page in pages])
             seen.update([f"screws {now[1]}", f"at closing {now[2]}", f"brought {bool(brought)}"])
-        answer = {(row["part"], row["key"]): row for row in calc("marked_parts", {"stays": asked})["parts"]}
+        answer = {(row["part"], row["key"]): row for row in calc("marked_parts", {"stays": all_stays})["parts"]}
         assert set(answer) == set(by_key), seed
         for part, key in by_key:
             expected = expected_of(by_key[part, key], key)

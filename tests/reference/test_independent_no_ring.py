@@ -15,7 +15,7 @@ import pytest
 from server.engine import BadInput, calc
 
 from .made_units import crush_of, most_crush, preload_at, random_unit
-from .test_independent_plan import asked
+from .test_independent_plan import random_request
 
 
 def changed_unit(unit: dict[str, Any], thinner: float, lower: float) -> dict[str, Any]:
@@ -113,7 +113,7 @@ def without_friction(answer: dict[str, Any]) -> dict[str, Any]:
 @pytest.mark.parametrize("seed", range(8))
 def test_a_plan_by_a_measured_torque_is_the_same_with_any_ring_and_with_none(seed: int) -> None:
     chance = random.Random(seed)
-    request = {**asked(chance), "alternatives": True}
+    request = {**random_request(chance), "alternatives": True}
     request.setdefault("measured", {"torque_nm": 60.0, "expanded_nm": 4.0})
     unit = request["unit"]
     answers, refused = [], []
@@ -130,7 +130,7 @@ def test_a_plan_by_a_measured_torque_is_the_same_with_any_ring_and_with_none(see
 
 
 def test_without_a_measured_torque_a_plan_asks_for_the_ring() -> None:
-    request = {name: value for name, value in asked(random.Random(1)).items() if name != "measured"}
+    request = {name: value for name, value in random_request(random.Random(1)).items() if name != "measured"}
     unit = {name: value for name, value in request["unit"].items() if name != "friction"}
     with pytest.raises(BadInput) as refusal:
         calc("plan", {**request, "unit": unit})

@@ -105,13 +105,13 @@ def believed(rows: list[dict[str, Any]], above: list[set[int]]) -> list[tuple[in
             for own, least, most in bounds(row)
             if own == level and all(fits((place, least, most), other, above) for other in kept)
         ]
-        kept += [one for one in offered if all(fits(one, other, above) for other in offered)]
+        kept += [bound for bound in offered if all(fits(bound, other, above) for other in offered)]
     return kept
 
 
-def fits(one: tuple[int, float, float], other: tuple[int, float, float], above: list[set[int]]) -> bool:
+def fits(bound: tuple[int, float, float], other: tuple[int, float, float], above: list[set[int]]) -> bool:
     """Whether two bounds leave a time for both entries, in the order that is certain."""
-    (place, least, most), (place2, least2, most2) = one, other
+    (place, least, most), (place2, least2, most2) = bound, other
     if place == place2:
         return least <= most2 and least2 <= most
     if place in above[place2]:
@@ -165,12 +165,12 @@ def compared(seed: int, awake: bool) -> tuple[int, int, int]:
     """Compare one story; returns how many pairs did not know each other, were certain all the same, and wrongly so."""
     chance = random.Random(seed)
     rows = Story(chance, awake).tell(chance.randrange(6, 22))
-    asked = without_truth(rows)
+    entries = without_truth(rows)
     before = certain_order(rows)
-    order = Order(asked)
+    order = Order(entries)
     for first, second in itertools.permutations(range(len(rows)), 2):
         assert order.whens[first].is_before(order.whens[second]) == ((first, second) in before)
-    shuffled = list(asked)
+    shuffled = list(entries)
     chance.shuffle(shuffled)
     standing = calc("standing", {"entries": shuffled})
     place = {row["id"]: index for index, row in enumerate(rows)}

@@ -117,12 +117,12 @@ def ask(seed: int) -> None:
     typed, candidates = bench.stated(bench.typed_in), bench.candidates()
     assert found["value_nm"] == pytest.approx(typed, rel=1e-9)
     assert sure["perhaps_in"] is None
-    asked = [row for row in found["findings"] if row["name"] == "unit"]
+    questions = [row for row in found["findings"] if row["name"] == "unit"]
     assert [row for row in found["findings"] if row["name"] != "unit"] == sure["findings"]
     if not candidates:
-        assert (found["perhaps_in"], asked, found["verdict"]) == (None, [], sure["verdict"])
+        assert (found["perhaps_in"], questions, found["verdict"]) == (None, [], sure["verdict"])
         return
-    unit, [row] = found["perhaps_in"], asked
+    unit, [row] = found["perhaps_in"], questions
     # What the last check says comes first; else the unit that is nearest to the one that was typed.
     best = [name for name in candidates if candidates[name] == "last"] or list(candidates)
     size = bench.sizes[bench.typed_in]

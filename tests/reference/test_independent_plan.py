@@ -60,7 +60,7 @@ def small_unit(chance: random.Random) -> dict[str, Any]:
             return unit
 
 
-def asked(chance: random.Random) -> dict[str, Any]:
+def random_request(chance: random.Random) -> dict[str, Any]:
     """A plan's request that can be: worn plates, a torque of usual friction, a few pieces on the shelf."""
     while True:
         unit = small_unit(chance)
@@ -172,7 +172,7 @@ def best_by_changes(request: dict[str, Any], drawn: Drawn) -> dict[int, float]:
 
 @pytest.mark.parametrize("seed", range(50))
 def test_a_plan_is_the_best_of_all_ways_to_fill_the_places(seed: int) -> None:
-    request = asked(random.Random(seed))
+    request = random_request(random.Random(seed))
     drawn = Drawn(request, seed)
     result = calc("plan", request)
     best = best_by_changes(request, drawn)

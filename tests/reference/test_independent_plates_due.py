@@ -94,10 +94,10 @@ def test_plates_are_due_by_the_card_that_is_oldest(seed: int) -> None:
     found = calc("standing", {"entries": cards.entries, "today": cards.today.isoformat()})
     rows = {row["name"]: row for row in found["upkeep"]}
     oldest = cards.oldest()
-    named = {row["name"] for row in found["due"]}
+    due = {row["name"] for row in found["due"]}
     if oldest is None:
         assert (rows, found["plates_by"]) == ({}, None)
-        assert "plates" in named
+        assert "plates" in due
         return
     days = cards.every.get("days", 365)
     last = oldest.date() + datetime.timedelta(days=days)
@@ -109,4 +109,4 @@ def test_plates_are_due_by_the_card_that_is_oldest(seed: int) -> None:
     assert (row["since"], row["due_on"], found["plates_by"]) == (oldest.date().isoformat(), *[last.isoformat()] * 2)
     assert {each["measure"]: each["used"] for each in row["measures"]} == used
     assert row["due"] == (used["outings"] >= cards.every["outings"] or cards.today > last)
-    assert row["due"] == ("plates" in named)
+    assert row["due"] == ("plates" in due)

@@ -39,7 +39,7 @@ def by_decimals(plate: dict[str, Any]) -> tuple[Decimal, Decimal, str]:
     return change, expanded, "thinner" if change < 0 else "thicker"
 
 
-def asked(plate: dict[str, Any]) -> dict[str, Any]:
+def typed_plate(plate: dict[str, Any]) -> dict[str, Any]:
     request = {
         "slot": plate["slot"],
         "now_mm": float(plate["now"] / 1000),
@@ -56,7 +56,7 @@ def test_changes_and_their_doubt_are_those_of_decimals(rounds: int) -> None:
     for seed in range(50 * rounds):
         chance = random.Random(seed)
         plates = [random_plate(chance, number) for number in range(chance.randint(0, 8))]
-        rows = calc("since_last", {"plates": [asked(plate) for plate in plates]})["plates"]
+        rows = calc("since_last", {"plates": [typed_plate(plate) for plate in plates]})["plates"]
         assert [row["slot"] for row in rows] == [plate["slot"] for plate in plates]
         for row, plate in zip(rows, plates, strict=True):
             change, expanded, found = by_decimals(plate)
@@ -96,7 +96,7 @@ def test_one_in_twenty_plates_that_stayed_the_same_is_called_changed(rounds: int
 def test_a_plate_named_twice_is_refused_at_its_second_name(rounds: int) -> None:
     for seed in range(10 * rounds):
         chance = random.Random(seed)
-        plates = [asked(random_plate(chance, number)) for number in range(chance.randint(2, 8))]
+        plates = [typed_plate(random_plate(chance, number)) for number in range(chance.randint(2, 8))]
         first, second = sorted(chance.sample(range(len(plates)), 2))
         plates[second]["slot"] = plates[first]["slot"]
         with pytest.raises(BadInput) as refused:

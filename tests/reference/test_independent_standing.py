@@ -56,9 +56,9 @@ def test_a_unit_is_built_as_its_entries_add_up(seed: int) -> None:
     chance = random.Random(seed)
     unit, entries = random_log(chance)
     entries = corrected(chance, unit, entries)
-    asked = without_truth(entries)
-    chance.shuffle(asked)
-    found, state = calc("standing", {"entries": asked})["built"], kept(unit, entries)
+    shuffled = without_truth(entries)
+    chance.shuffle(shuffled)
+    found, state = calc("standing", {"entries": shuffled})["built"], kept(unit, entries)
     for row in found["places"]:
         place = state["places"][row["slot"]]
         assert row["mm"] == pytest.approx(place.pop("mm"), abs=1e-9)

@@ -100,9 +100,9 @@ class Notebook:
                 body["helped"] = [{"trial": trial, "answer": chance.choice(ANSWERS)} for trial in helped]
         elif kind in ("rebuild", "service"):
             body = {"note": "Set up."}
-            made = self.some_trials(2)
-            if made:
-                body["trials"] = made
+            trials = self.some_trials(2)
+            if trials:
+                body["trials"] = trials
         return body
 
     def write(self, kind: str) -> None:
@@ -184,30 +184,30 @@ def names(page: dict[str, Any], ids: list[str]) -> bool:
 def expected_of(book: Notebook, pages: list[dict[str, Any]], trial: dict[str, Any]) -> dict[str, Any]:
     """What stands of a change."""
     makers = [page for page in pages if names(trial, page["body"].get("trials", []))]
-    made = makers[0] if makers else None
-    told = [(page, row) for page in pages for row in page["body"].get("helped", []) if names(trial, [row["trial"]])]
-    said = [(page, row) for page, row in told if made and date_of(page) >= date_of(made)]
-    since = pages[pages.index(made) + 1 :] if made else []
+    making = makers[0] if makers else None
+    answers = [(page, row) for page in pages for row in page["body"].get("helped", []) if names(trial, [row["trial"]])]
+    counted = [(page, row) for page, row in answers if making and date_of(page) >= date_of(making)]
+    since = pages[pages.index(making) + 1 :] if making else []
     run = sum(page["kind"] == "outing" for page in since)
-    state = "chosen" if made is None else "answered" if said else "run" if run else "made"
+    state = "chosen" if making is None else "answered" if counted else "run" if run else "made"
     over = any(page["kind"] == "rebuild" for page in since)
     then = [unit for hour, unit in book.definitions if hour < trial["when"]][-1]
     with_it = [
         other
         for other in pages
-        if made and other["kind"] == "trial" and other is not trial and names(other, made["body"]["trials"])
+        if making and other["kind"] == "trial" and other is not trial and names(other, making["body"]["trials"])
     ]
     passed = [page for page in pages[pages.index(trial) :] if page["kind"] == "rebuild"]
     return {
         "state": state,
         "asks": state in ("made", "run"),
-        "made": made and made["ids"][-1],
+        "made": making and making["ids"][-1],
         "outings": run,
-        "answers": [(page["ids"][-1], row["answer"]) for page, row in said],
+        "answers": [(page["ids"][-1], row["answer"]) for page, row in counted],
         # It is history once it was answered and the unit rebuilt again.
         "stays": state != "answered" or not over,
-        "defined": made is None or over or is_defined(trial["body"], book.unit, then),
-        "notes": len(with_it[:1] if made else passed[:1]) + (len(said) < len(told)),
+        "defined": making is None or over or is_defined(trial["body"], book.unit, then),
+        "notes": len(with_it[:1] if making else passed[:1]) + (len(counted) < len(answers)),
         "outing": book.now(trial["body"].get("outing", "")),
     }
 

@@ -9,7 +9,7 @@ CASES = 300
 PARTS = ("friction", "separator", "shim")
 
 
-def made(chance: random.Random) -> list[dict[str, Any]]:
+def random_stack(chance: random.Random) -> list[dict[str, Any]]:
     """A stack with figures that were typed for some of its plates; thicknesses in whole micrometres."""
     classes = [
         (chance.choice(PARTS), new, new - chance.randint(10, 300))
@@ -31,7 +31,7 @@ def by_pairs(plates: list[dict[str, Any]]) -> dict[str, tuple[int, list[str], li
     def may_be(plate: dict[str, Any], figure: int) -> bool:
         return bool(2 * plate["least"] - plate["new"] <= figure <= plate["new"] + 50)
 
-    asked = {}
+    questions = {}
     for here, plate in enumerate(plates):
         found: dict[int, list[int]] = {}
         for number, figure in enumerate(plate["typed"]):
@@ -47,15 +47,15 @@ def by_pairs(plates: list[dict[str, Any]]) -> dict[str, tuple[int, list[str], li
             for step in range(1, len(plates)):
                 near += [there for there in (here - step, here + step) if there in found[first]]
             whole = [there for there in near if all(may_be(plates[there], figure) for figure in plate["typed"])]
-            asked[plate["slot"]] = (first, [f"P{there}" for there in near], [f"P{there}" for there in whole])
-    return asked
+            questions[plate["slot"]] = (first, [f"P{there}" for there in near], [f"P{there}" for there in whole])
+    return questions
 
 
 def test_every_strange_figure_is_found_a_second_way() -> None:
     chance = random.Random(20260512)
     some = 0
     for _ in range(CASES):
-        plates = made(chance)
+        plates = random_stack(chance)
         # A tenth of a micrometre inside its bounds, so that no rounding decides.
         request = [
             {

@@ -253,7 +253,7 @@ def fits_twice(request: dict[str, Any], unit: dict[str, Any]) -> bool:
     return len(crossings(unit["spring"], each / nested(unit["spring"]))) == 2
 
 
-def asked(request: dict[str, Any]) -> tuple[dict[str, Any] | None, str]:
+def answer_or_refusal(request: dict[str, Any]) -> tuple[dict[str, Any] | None, str]:
     """The engine's answer, or what it refused with."""
     try:
         return calc("work_out", request), ""
@@ -264,7 +264,7 @@ def asked(request: dict[str, Any]) -> tuple[dict[str, Any] | None, str]:
 def compare(way: str, seed: int, draws: int) -> dict[str, float] | str:
     """How far the engine is from the truth and from the draws, or what it refused with."""
     request, unit, case, true = made_case(way, random.Random(f"{way} {seed}"))
-    result, refusal = asked(request)
+    result, refusal = answer_or_refusal(request)
     if way == "depth_from_torque" and "This must" not in refusal:
         assert ("Two depths" in refusal) == fits_twice(request, unit)
     if result is None:

@@ -76,32 +76,37 @@ def test_the_preload_is_found_behind_lever_drag_and_ramps(seed: int) -> None:
     wheel = {way: torque for way, torque in read.items() if torque is not None}
     stated = chance.choice(["case_held", "one_output_held"])
     packs = 2 if stated == "case_held" else 1
-    asked: dict[str, Any] = {"held": unit.held, "stated_for": stated, "hub_ratio": unit.ratio, "limits": {"low_nm": 1}}
-    asked |= {"build": unit.build, "drag": unit.drag}
+    request: dict[str, Any] = {
+        "held": unit.held,
+        "stated_for": stated,
+        "hub_ratio": unit.ratio,
+        "limits": {"low_nm": 1},
+    }
+    request |= {"build": unit.build, "drag": unit.drag}
     certified = chance.random() < 0.5
     tool: dict[str, Any] = {"division_nm": 1, "certificate_percent" if certified else "deviation_percent": 4}
     tool |= {"kind": "dial", "high_nm": 5000}
-    lever, moment, unit_of = 1.0, 0.0, "nm"
+    lever, bar_moment, unit_of = 1.0, 0.0, "nm"
     if chance.random() < 0.3:
-        lever, moment, unit_of = chance.randrange(300, 1500) / 1000, round(chance.uniform(0, 5), 1), "n"
+        lever, bar_moment, unit_of = chance.randrange(300, 1500) / 1000, round(chance.uniform(0, 5), 1), "n"
         tool |= {"kind": "pull_scale", "high_n": 20000, "division_n": tool.pop("division_nm")}
         tool.pop("high_nm")
-        asked["bar"] = {"length_mm": lever * 1000, "moment_nm": moment, "doubt_mm": 3}
-        asked["scale"] = tool
+        request["bar"] = {"length_mm": lever * 1000, "moment_nm": bar_moment, "doubt_mm": 3}
+        request["scale"] = tool
     else:
-        asked["wrench"] = tool
+        request["wrench"] = tool
         if chance.random() < 0.5:
             long, arm, angle = chance.randrange(300, 900), chance.randrange(50, 250), chance.choice([0, 30, 75])
             lever = (long + arm * math.cos(math.radians(angle))) / long
-            asked["adapter"] = {"wrench_mm": long, "adapter_mm": arm, "angle_deg": angle, "doubt_mm": 0}
-    asked["steady_" + unit_of] = {way: [(torque - moment) / lever] * 2 for way, torque in wheel.items()}
-    result = calc("breakaway", asked)
+            request["adapter"] = {"wrench_mm": long, "adapter_mm": arm, "angle_deg": angle, "doubt_mm": 0}
+    request["steady_" + unit_of] = {way: [(torque - bar_moment) / lever] * 2 for way, torque in wheel.items()}
+    result = calc("breakaway", request)
     assert result["value_nm"] == pytest.approx(packs * unit.torque, rel=1e-9)
     assert result["felt"]["one_output_held_nm"] == pytest.approx(unit.torque, rel=1e-9)
 
     # Parts that go with every reading move both directions alike.
     budget = {row["name"]: row["u_nm"] for row in result["budget"]}
-    pulled = sum(packs * unit.slope(way) * (torque - moment) for way, torque in wheel.items()) / len(wheel)
+    pulled = sum(packs * unit.slope(way) * (torque - bar_moment) for way, torque in wheel.items()) / len(wheel)
     assert budget["tool"] == pytest.approx(pulled * 0.04 / (2 if certified else math.sqrt(3)), rel=1e-9)
     slope = sum(packs * unit.slope(way) for way in wheel) / len(wheel)
     assert budget["division"] == pytest.approx(0.5 / math.sqrt(3) * lever * slope, rel=1e-9)
@@ -117,8 +122,8 @@ def test_half_of_the_lowest_torque_is_hardly_ever_a_go_though_the_ramps_may_hold
     ramps = {"pin_radius_mm": 30.0, "drive_deg": 45, "coast_deg": 45, "mu": 0.1}
     ramps["pin_radius_mm"] = 30 * float(pushes(ramps, 45)) * 12 * 0.1 * 0.042 / locking
     build = {"layout": "in_line", "first_faces": 6, "second_faces": 6, "radius_mm": 42, "mu": 0.1, "ramps": ramps}
-    asked = {"held": "car_both_wheels_up", "limits": {"low_nm": low}, "build": build, "drag": {"wheel_nm": drag}}
-    asked["wrench"] = {"kind": "dial", "high_nm": 1000, "division_nm": 1}
+    request = {"held": "car_both_wheels_up", "limits": {"low_nm": low}, "build": build, "drag": {"wheel_nm": drag}}
+    request["wrench"] = {"kind": "dial", "high_nm": 1000, "division_nm": 1}
     wrong, turned = 0, 0
     for seed in range(60):
         chance = random.Random(seed)
@@ -131,7 +136,7 @@ def test_half_of_the_lowest_torque_is_hardly_ever_a_go_though_the_ramps_may_hold
         pack = max(low / 2, true * drags[1] / (1 - true))
         off = 1 + chance.uniform(-0.04, 0.04)
         reads = [[round((2 * pack + sum(drags)) * off + chance.gauss(0, 0.5)) for _ in range(3)] for _ in range(2)]
-        result = calc("breakaway", asked | {"steady_nm": {"forward": reads[0], "reverse": reads[1]}})
+        result = calc("breakaway", request | {"steady_nm": {"forward": reads[0], "reverse": reads[1]}})
         wrong += result["verdict"] == "go"
     assert turned > 30
     assert wrong <= 0.05 * turned

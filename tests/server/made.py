@@ -34,7 +34,7 @@ def new_id() -> str:
 def entry(kind: str = "torque_check", unit: str = UNIT_ID, **changes: Any) -> dict[str, Any]:
     """An entry whose result is the engine's own, unless changed."""
     body = changes["body"] if "body" in changes else BODIES[kind]
-    made = {
+    plain_entry = {
         "id": new_id(),
         "at": "2026-05-09T10:30:00+02:00",
         "who": "Mara",
@@ -46,7 +46,7 @@ def entry(kind: str = "torque_check", unit: str = UNIT_ID, **changes: Any) -> di
         "body": body,
         "shown": changes.get("shown") or json.loads(json.dumps(calc(KINDS[kind].calculation, body))),
     }
-    return {**made, **changes}
+    return {**plain_entry, **changes}
 
 
 def refuse_with(number: int) -> Callable[..., Any]:
@@ -60,8 +60,8 @@ def refuse_with(number: int) -> Callable[..., Any]:
 
 def stored(kind: str = "note", unit: str = UNIT_ID, **changes: Any) -> dict[str, Any]:
     """An entry as it is handed to the log, once it was judged."""
-    made = entry(kind, unit, **changes)
-    return {**made, "received": "2026-05-09T09:00:00.000+00:00", "judged": made["shown"], "agrees": True}
+    sent = entry(kind, unit, **changes)
+    return {**sent, "received": "2026-05-09T09:00:00.000+00:00", "judged": sent["shown"], "agrees": True}
 
 
 def read_all(log: Log) -> list[dict[str, Any]]:

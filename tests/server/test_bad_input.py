@@ -151,9 +151,9 @@ def test_a_bad_entry_is_refused_at_its_field_and_not_stored(
 ) -> None:
     answer = client.post("/api/log", json={"entries": [changed(GOOD_CHECK, **change)]}).json
     assert answer is not None
-    (one,) = answer["answers"]
-    assert one["answer"] == "refused"
-    assert {error["field"]: error["reason"] for error in one["errors"]}[field].startswith(sentence)
+    (refusal,) = answer["answers"]
+    assert refusal["answer"] == "refused"
+    assert {error["field"]: error["reason"] for error in refusal["errors"]}[field].startswith(sentence)
     log = client.get("/api/log").json
     assert log is not None
     assert log["entries"] == []
@@ -167,16 +167,16 @@ def test_the_kit_belongs_to_no_unit(client: FlaskClient) -> None:
 
 
 def test_the_same_id_with_other_content_is_refused_and_the_first_stays(client: FlaskClient) -> None:
-    one = entry("note")
-    other = {**one, "body": {"text": "Something else."}}
-    client.post("/api/log", json={"entries": [one]})
-    answer = client.post("/api/log", json={"entries": [other]}).json
+    first = entry("note")
+    second = {**first, "body": {"text": "Something else."}}
+    client.post("/api/log", json={"entries": [first]})
+    answer = client.post("/api/log", json={"entries": [second]}).json
     assert answer is not None
     assert answer["answers"][0]["answer"] == "refused"
     assert answer["answers"][0]["errors"][0]["field"] == "id"
     log = client.get("/api/log").json
     assert log is not None
-    assert [entry["body"] for entry in log["entries"]] == [one["body"]]
+    assert [entry["body"] for entry in log["entries"]] == [first["body"]]
 
 
 def test_deep_nesting_in_an_entry_is_refused(client: FlaskClient) -> None:

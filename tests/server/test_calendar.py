@@ -137,8 +137,8 @@ def client(folder: Path) -> Iterator[FlaskClient]:
 
 
 def test_a_secret_address_is_read_until_it_is_withdrawn(client: FlaskClient, folder: Path) -> None:
-    made = client.post("/api/feeds", json={"name": "Ilse's phone"}).json or {}
-    path = made["address"].partition("localhost")[2]
+    new_feed = client.post("/api/feeds", json={"name": "Ilse's phone"}).json or {}
+    path = new_feed["address"].partition("localhost")[2]
     assert len(path.removesuffix(".ics").rpartition("/")[2]) >= 43, "256 bits"
     answer = client.get(path)
     assert answer.content_type == "text/calendar; charset=utf-8"
@@ -171,9 +171,9 @@ def test_an_address_is_kept_over_a_restart(folder: Path) -> None:
 def test_over_the_network_the_address_alone_lets_in_and_is_not_logged(lan: tuple[Flask, Door], folder: Path) -> None:
     app, door = lan
     bench, trackside, stranger = paired(app, "bench"), paired(app, "trackside"), Visitor(app)
-    made = bench.ask("POST", "/api/feeds", json={"name": "Ilse"}).json
-    assert made["address"].startswith(door.urls()[0])
-    path = "/" + made["address"].removeprefix(door.urls()[0])
+    new_feed = bench.ask("POST", "/api/feeds", json={"name": "Ilse"}).json
+    assert new_feed["address"].startswith(door.urls()[0])
+    path = "/" + new_feed["address"].removeprefix(door.urls()[0])
     assert stranger.ask("GET", path).status_code == 200, "a calendar program shows no token"
     assert stranger.ask("GET", "/api/calendar/feed/guess.ics").status_code == 401
     assert stranger.ask("GET", "/api/calendar/file").status_code == 401

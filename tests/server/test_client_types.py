@@ -52,9 +52,9 @@ def right() -> list[str]:
             for what, value in (("request", request), ("result", calc(name, request))):
                 kind = f'Calculations["{name}"]["{what}"]'
                 lines.append(f"const {name}_{place}_{what}: {kind} = {json.dumps(value)};")
-    for kind, one in sorted(KINDS.items()):
-        body = good(one.calculation)[0]
-        for what, value in (("body", body), ("shown", calc(one.calculation, body))):
+    for kind, record in sorted(KINDS.items()):
+        body = good(record.calculation)[0]
+        for what, value in (("body", body), ("shown", calc(record.calculation, body))):
             lines.append(f'const of_{kind}_{what}: Kinds["{kind}"]["{what}"] = {json.dumps(value)};')
     return lines
 

@@ -205,13 +205,13 @@ def test_a_paired_phone_vouches_for_the_pc_and_its_own_browser_does_not(tmp_path
     clock = app.extensions["slipbook_log"].clock
     now = datetime.now(UTC)
     clock.start([came(now + timedelta(days=1500))])
-    asked = "/api/health?" + urlencode({"sent": now.isoformat()})
+    address_with_time = "/api/health?" + urlencode({"sent": now.isoformat()})
     for address, token in (("127.0.0.1", None), (door.hosts[0], phone.token), (phone.address, None)):
-        assert Visitor(app, address, token).ask("GET", asked).json["pc_clock"]
+        assert Visitor(app, address, token).ask("GET", address_with_time).json["pc_clock"]
     assert phone.ask("GET", "/api/health?" + urlencode({"sent": (now - timedelta(days=1)).isoformat()})).json[
         "pc_clock"
     ]
-    assert phone.ask("GET", asked).json["pc_clock"] == ""
+    assert phone.ask("GET", address_with_time).json["pc_clock"] == ""
     close_app(app)
     door.close()
 

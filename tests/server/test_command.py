@@ -55,7 +55,7 @@ def test_a_stopped_server_answers_what_is_under_way_and_lets_the_folder_go(folde
 
 
 @contextlib.contextmanager
-def asked(program: str, folder: Path, path: str) -> Iterator[subprocess.Popen[str]]:
+def asked_in_vain(program: str, folder: Path, path: str) -> Iterator[subprocess.Popen[str]]:
     """A program that serves a folder and says its address, with a request under way."""
     with subprocess.Popen(
         [sys.executable, "-c", program, str(folder)], cwd=ROOT, stdout=subprocess.PIPE, text=True
@@ -91,7 +91,7 @@ serving.serve(create_app(Path(sys.argv[1])), 0, lambda address: print(address, f
 
 
 def test_a_signal_while_a_request_is_handed_on_breaks_nothing_off(folder: Path) -> None:
-    with asked(INTERRUPTED_WHILE_HANDING_ON, folder, "/api/health") as process:
+    with asked_in_vain(INTERRUPTED_WHILE_HANDING_ON, folder, "/api/health") as process:
         assert process.wait(timeout=20) == 0
 
 
@@ -115,7 +115,7 @@ serving.serve(app, 0, lambda address: print(address, flush=True))
 
 
 def test_a_calculation_without_end_does_not_hold_up_a_stop(folder: Path) -> None:
-    with asked(CALCULATES_WITHOUT_END, folder, "/long") as process:
+    with asked_in_vain(CALCULATES_WITHOUT_END, folder, "/long") as process:
         assert process.stdout is not None
         assert process.stdout.readline() == "begun\n"
         process.send_signal(signal.SIGTERM)
@@ -256,7 +256,7 @@ def test_export_gives_everything_as_json(season: Path, capsys: pytest.CaptureFix
     with Log(season) as log:
         entries, _ = log.after(0, 10**6)
     exported = [entry for unit in found["units"] for entry in unit["entries"]]
-    assert sorted(exported, key=lambda one: int(one["seq"])) == entries
+    assert sorted(exported, key=lambda row: int(row["seq"])) == entries
 
 
 def test_export_of_one_unit_is_a_table_with_a_row_for_each_plate(season: Path, tmp_path: Path) -> None:
@@ -271,7 +271,9 @@ def test_export_of_one_unit_is_a_table_with_a_row_for_each_plate(season: Path, t
     measured = [float(row["lowest (mm)"]) for row in rows if row["item"] == "plates"]
     assert measured == pytest.approx([plate["lowest_mm"] for plate in plates], abs=1e-9)
     torques = [entry["shown"]["value_nm"] for entry in entries if entry["kind"] == "torque_check"]
-    assert [row["value (N·m)"] for row in rows if row["kind"] == "torque_check"] == [f"{one:.1f}" for one in torques]
+    assert [row["value (N·m)"] for row in rows if row["kind"] == "torque_check"] == [
+        f"{torque:.1f}" for torque in torques
+    ]
 
 
 def test_export_gives_no_formulas_to_a_spreadsheet(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:

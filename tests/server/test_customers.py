@@ -77,8 +77,8 @@ def test_one_customers_sums_and_dates(client: FlaskClient) -> None:
 def test_sheet_calendar_and_tables_name_the_customer(client: FlaskClient, folder: Path) -> None:
     shop = [customer("T. Ode") | {"id": ODE, "seq": 1}, customer(RENAMED, id=ODE) | {"seq": 2}]
     rows = [{**entry, "seq": number} for number, entry in enumerate(units(), 3) if entry["unit"] == UNIT_ID]
-    asked = {"entries": rows, "shop": shop, "today": "2026-11-29"}
-    assert calc("sheet", asked)["sheet"]["owner"] == RENAMED
+    request = {"entries": rows, "shop": shop, "today": "2026-11-29"}
+    assert calc("sheet", request)["sheet"]["owner"] == RENAMED
     [*dues] = dates_of({"": shop, UNIT_ID: rows}, date(2026, 11, 29))
     assert all(due.text.endswith(f"({RENAMED})") for due in dues if due.unit)
     # A table and a unit's file say what each entry said, by the name of then.

@@ -52,8 +52,8 @@ def names_in(root: Path) -> list[str]:
 
 def fill(log: Log) -> list[dict[str, Any]]:
     """A log that knows the person in each way; what a phone has of it."""
-    for one in (CUSTOMER, LINKED, TYPED, NOTE):
-        [answer] = receive(log, [one])
+    for sent_entry in (CUSTOMER, LINKED, TYPED, NOTE):
+        [answer] = receive(log, [sent_entry])
         assert answer["answer"] == "stored", answer
     return on_phone(log)
 

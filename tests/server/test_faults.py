@@ -74,18 +74,18 @@ def test_a_killed_server_has_every_acknowledged_entry_once(tmp_path: Path, round
     for _ in range(rounds):
         with serve(folder) as server:
             uploaders = [Uploader(server, new_id()) for _ in range(3)]
-            for one in uploaders:
-                one.start()
+            for uploader in uploaders:
+                uploader.start()
             if not acknowledged:
                 # Without that nothing is tried, however slow the machine.
                 wait_for_an_answer(uploaders)
             time.sleep(random.uniform(0.02, 0.4))
             server.stop(signal.SIGKILL)
-            for one in uploaders:
-                one.join()
-        for one in uploaders:
-            sent.update({each["id"]: each for each in one.sent})
-            acknowledged += one.acknowledged
+            for uploader in uploaders:
+                uploader.join()
+        for uploader in uploaders:
+            sent.update({each["id"]: each for each in uploader.sent})
+            acknowledged += uploader.acknowledged
         assert survey(folder).faults == []
         found = Counter(stored_ids(folder))
         assert set(found.values()) <= {1}

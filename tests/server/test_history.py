@@ -45,7 +45,7 @@ def client(folder: Path) -> Iterator[FlaskClient]:
     close_app(app)
 
 
-def asked(client: FlaskClient, path: str, data: bytes, name: str = "log.csv", **settings: Any) -> dict[str, Any]:
+def posted(client: FlaskClient, path: str, data: bytes, name: str = "log.csv", **settings: Any) -> dict[str, Any]:
     body = {"file": name, "data": base64.b64encode(data).decode(), **SETTINGS, **settings}
     answer = client.post(path, json={key: value for key, value in body.items() if value is not None})
     assert answer.status_code == 200, answer.text
@@ -54,12 +54,12 @@ def asked(client: FlaskClient, path: str, data: bytes, name: str = "log.csv", **
 
 
 def looked(client: FlaskClient, data: bytes, **settings: Any) -> dict[str, Any]:
-    return asked(client, "/api/history/look", data, **settings)
+    return posted(client, "/api/history/look", data, **settings)
 
 
 def imported(client: FlaskClient, data: bytes, **settings: Any) -> dict[str, Any]:
     preview = looked(client, data, **settings)["preview"]
-    return asked(client, "/api/history", data, accepted=preview, **settings)
+    return posted(client, "/api/history", data, accepted=preview, **settings)
 
 
 def log_of(client: FlaskClient) -> list[dict[str, Any]]:
@@ -93,7 +93,7 @@ def test_three_hundred_messy_rows_are_read_and_each_other_is_named(client: Flask
     assert look["new"] == len(messy.checks) + len(messy.notes)
     assert look["unknown_units"] in ([], ["Rook 7"])
     assert log_of(client) == [], "nothing is written before it is accepted"
-    done = asked(client, "/api/history", data, accepted=look["preview"], **settings)
+    done = posted(client, "/api/history", data, accepted=look["preview"], **settings)
     assert done == {"stored": look["new"], "there": 0, "refused": 0}
     checks = {row["imported"]["row"]: row for row in log_of(client) if row["kind"] == "torque_check"}
     assert sorted(checks) == [number for number, *_ in messy.checks]
@@ -273,10 +273,10 @@ def test_the_command_shows_first_and_writes_when_told(folder: Path, capsys: pyte
     command += ["--unit", "bramble 1", "--torque-unit", "nm", "--days", "dmy", "--held", "bench_output_held"]
     command += ["--wrench", "long beam", "--who", "Ilse"]
     assert main(command) == 0
-    said = capsys.readouterr().out
-    assert "New: 1, there already: 0, rows left out: 0, mistakes: 1." in said
-    assert "Row 3, Torque: “x” is no figure" in said
-    assert "Nothing was written: add --accept" in said
+    printed = capsys.readouterr().out
+    assert "New: 1, there already: 0, rows left out: 0, mistakes: 1." in printed
+    assert "Row 3, Torque: “x” is no figure" in printed
+    assert "Nothing was written: add --accept" in printed
     assert main([*command, "--accept"]) == 0
     assert "Entries stored: 1." in capsys.readouterr().out
     assert main([*command, "--accept"]) == 0

@@ -28,7 +28,7 @@ def test_each_demonstration_is_a_log_of_its_own(tmp_path: Path) -> None:
     for _ in range(2):
         with running("demo") as server:
             answers.append(server.ask("GET", "/api/health"))
-    assert [one["demo"] for one in answers] == [True, True]
+    assert [health["demo"] for health in answers] == [True, True]
     assert answers[0]["log_id"] != answers[1]["log_id"]
 
 
@@ -42,8 +42,10 @@ def test_a_restore_keeps_the_identity_and_begins_a_generation(tmp_path: Path) ->
         restore(tmp_path / "log.zip", tmp_path / name)
         with Log(tmp_path / name) as log:
             restored.append(log.identity)
-    assert {(one.log_id, one.key, one.name) for one in (before, *restored)} == {(before.log_id, before.key, "log")}
-    assert len({one.generation for one in (before, *restored)}) == 3
+    assert {(identity.log_id, identity.key, identity.name) for identity in (before, *restored)} == {
+        (before.log_id, before.key, "log")
+    }
+    assert len({identity.generation for identity in (before, *restored)}) == 3
 
 
 def test_a_folder_or_a_backup_without_an_identity_gets_one(tmp_path: Path) -> None:

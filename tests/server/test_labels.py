@@ -51,8 +51,8 @@ def keys(client: FlaskClient) -> list[str]:
     return [label["key"] for group in (answer.json or {})["groups"] for label in group["labels"]]
 
 
-def drawn(client: FlaskClient, **asked: Any) -> bytes:
-    body = {"labels": [{"key": key} for key in keys(client)], "sheet": "a4_3x7", **asked}
+def drawn(client: FlaskClient, **settings: Any) -> bytes:
+    body = {"labels": [{"key": key} for key in keys(client)], "sheet": "a4_3x7", **settings}
     answer = client.post("/api/labels", json=body)
     assert answer.status_code == 200, answer.text
     assert answer.content_type == "application/pdf"
@@ -91,10 +91,10 @@ def code_in(picture: Any) -> str:
 
 @pytest.mark.parametrize("sheet", [*SHEETS, "custom"])
 def test_each_label_is_whole_and_its_code_leads_where_it_says(client: FlaskClient, sheet: str) -> None:
-    asked: dict[str, Any] = {"sheet": sheet, **({"custom": CUSTOM} if sheet == "custom" else {})}
+    settings: dict[str, Any] = {"sheet": sheet, **({"custom": CUSTOM} if sheet == "custom" else {})}
     measured = {**CUSTOM, "width_mm": 32.0, "height_mm": 80.0, "gap_across_mm": 0.0, "gap_down_mm": 0.0}
     paper = paper_of(sheet, measured if sheet == "custom" else None)
-    data = drawn(client, start=2, **asked)
+    data = drawn(client, start=2, **settings)
     [page] = pypdf.PdfReader(io.BytesIO(data)).pages
     page_size = float(page.mediabox.width) * POINT_MM, float(page.mediabox.height) * POINT_MM
     assert page_size == pytest.approx(PAPERS["letter" if "letter" in sheet else "a4"], abs=0.2)
@@ -134,8 +134,8 @@ def test_copies_go_on_over_several_sheets_after_the_first_is_used_up(client: Fla
     assert outlined[0][:, :4].min() < 255
 
 
-def refused(client: FlaskClient, **asked: Any) -> dict[str, str]:
-    body = {"labels": [{"key": "bag:F 2.50"}], "sheet": "custom", **asked}
+def refused(client: FlaskClient, **settings: Any) -> dict[str, str]:
+    body = {"labels": [{"key": "bag:F 2.50"}], "sheet": "custom", **settings}
     answer = client.post("/api/labels", json=body)
     assert answer.status_code == 422, answer.text
     [error] = (answer.json or {})["errors"]
@@ -174,12 +174,16 @@ def test_the_command_draws_labels(client: FlaskClient, folder: Path, capsys: pyt
 
 
 def test_what_cannot_be_read_is_said_at_each_field_before_labels_are_made(client: FlaskClient) -> None:
-    asked: dict[str, Any] = {"labels": [{"key": keys(client)[0], "copies": "abc"}], "sheet": "custom", "start": "x"}
-    asked["custom"] = {"page": "a4", "across": "9", "down": "2,5", "width_mm": "40", "height_mm": "30"}
-    answer = client.post("/api/labels/look", json=asked)
+    typed: dict[str, Any] = {
+        "labels": [{"key": keys(client)[0], "copies": "abc"}],
+        "sheet": "custom",
+        "start": "x",
+    }
+    typed["custom"] = {"page": "a4", "across": "9", "down": "2,5", "width_mm": "40", "height_mm": "30"}
+    answer = client.post("/api/labels/look", json=typed)
     assert answer.status_code == 422
     assert {fault["field"] for fault in (answer.json or {})["errors"]} == {"labels.0.copies", "custom.down", "start"}
     read = {"labels": [{"key": keys(client)[0], "copies": "2"}], "start": "1"}
-    answer = client.post("/api/labels/look", json={**asked, **read, "custom": {**asked["custom"], "down": "2"}})
+    answer = client.post("/api/labels/look", json={**typed, **read, "custom": {**typed["custom"], "down": "2"}})
     assert [fault["field"] for fault in (answer.json or {})["errors"]] == ["custom.across"]
     assert client.post("/api/labels/look", json={**read, "sheet": "a4_3x7"}).status_code == 204

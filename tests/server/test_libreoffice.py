@@ -45,8 +45,8 @@ def office(tmp_path_factory: pytest.TempPathFactory) -> Any:
         read = [f"--infilter={CSV}"] if form == "csv" else []
         command = [PROGRAM, where, "--headless", *read, "--convert-to", to, "--outdir", str(folder), str(file)]
         subprocess.run(command, check=True, capture_output=True, timeout=180)
-        made: bytes = (folder / f"table.{to.partition(':')[0]}").read_bytes()
-        return made
+        table: bytes = (folder / f"table.{to.partition(':')[0]}").read_bytes()
+        return table
 
     return opened
 
@@ -80,12 +80,12 @@ def test_a_workbook_of_the_demonstration_shows_in_libreoffice_what_the_log_holds
     figures = 0
     for row, shown_row in zip(rows, shown, strict=True):
         for heading, words in zip(headings, row, strict=True):
-            said = shown_row[shown_headings.index(heading)]
+            cell_text = shown_row[shown_headings.index(heading)]
             if heading in AT:
                 at = datetime.fromisoformat(words).replace(tzinfo=None, microsecond=0)
-                assert said == at.isoformat(sep=" ").replace(" ", said[10])
+                assert cell_text == at.isoformat(sep=" ").replace(" ", cell_text[10])
                 continue
-            assert said == as_meant(words), heading
+            assert cell_text == as_meant(words), heading
             figures += is_figure(words)
     assert figures > 1000
 

@@ -92,16 +92,16 @@ def test_a_unit_travels_with_its_pattern_and_without_the_rest_of_the_shop(
     changed = pattern(of=first["id"], knows=(first["id"],), service={"low_nm": 65})
     units = [built(first, "Bramble 9"), built(other, "Thistle 9", OTHER_UNIT)]
     with Log(tmp_path / "here") as log:
-        for made in (first, other, changed, *units, entry("kit")):
-            log.add([{**made, **JUDGED, "judged": made["shown"]}])
-    whole, one = tmp_path / "all.json", tmp_path / "one.json"
-    assert main(["export", "--folder", str(tmp_path / "here"), "--unit", "Bramble 9", "--to", str(one)]) == 0
+        for new_entry in (first, other, changed, *units, entry("kit")):
+            log.add([{**new_entry, **JUDGED, "judged": new_entry["shown"]}])
+    whole, of_unit = tmp_path / "all.json", tmp_path / "one.json"
+    assert main(["export", "--folder", str(tmp_path / "here"), "--unit", "Bramble 9", "--to", str(of_unit)]) == 0
     assert main(["export", "--folder", str(tmp_path / "here"), "--to", str(whole)]) == 0
-    kinds = [[row["kind"] for row in unit["entries"]] for unit in json.loads(one.read_text("utf-8"))["units"]]
+    kinds = [[row["kind"] for row in unit["entries"]] for unit in json.loads(of_unit.read_text("utf-8"))["units"]]
     assert sorted(kinds) == [["pattern", "pattern"], ["unit"]]
 
     Log(tmp_path / "there").close()
-    assert main(["take-in", str(one), "--folder", str(tmp_path / "there")]) == 0
+    assert main(["take-in", str(of_unit), "--folder", str(tmp_path / "there")]) == 0
     with Log(tmp_path / "there") as log:
         assert {row["id"] for row in read_all(log)} == {first["id"], changed["id"], units[0]["id"]}
         [found] = standing_patterns(log)
@@ -111,7 +111,7 @@ def test_a_unit_travels_with_its_pattern_and_without_the_rest_of_the_shop(
         offer = calc("pattern_offer", {"own": back, "seen": first["body"], "wanted": found["body"]})
         assert [row["name"] for row in offer["offers"]] == ["service.low_nm"]
     # Twice is once, and of a whole log the patterns of its units come along.
-    for file in (one, whole):
+    for file in (of_unit, whole):
         assert main(["take-in", str(file), "--folder", str(tmp_path / "there")]) == 0
     assert "there already: 3," in capsys.readouterr().out
     with Log(tmp_path / "there") as log:
@@ -139,8 +139,8 @@ def test_nonsense_among_the_patterns_of_a_file_is_refused_by_itself(
 def test_a_table_has_a_row_for_a_pattern_and_says_what_a_unit_is_built_to(tmp_path: Path) -> None:
     first = pattern()
     with Log(tmp_path / "here") as log:
-        for made in (first, built(first, "Bramble 9")):
-            log.add([{**made, **JUDGED, "judged": made["shown"]}])
+        for new_entry in (first, built(first, "Bramble 9")):
+            log.add([{**new_entry, **JUDGED, "judged": new_entry["shown"]}])
     file = tmp_path / "all.csv"
     assert main(["export", "--folder", str(tmp_path / "here"), "--format", "csv", "--to", str(file)]) == 0
     rows = [row for row in csv.DictReader(io.StringIO(file.read_bytes().decode("utf-8-sig"))) if not row["item"]]

@@ -119,10 +119,10 @@ def test_what_there_is_to_know_of_the_figures_is_a_sentence_for_the_workshop(fol
     with Log(folder) as log:
         log.add([stored("unit", body={**UNIT, "cavity_mm": 61.8})])
     app = create_app(folder)
-    said = "! The spring is past three quarters of its travel: the real load is above this figure."
+    sentence = "! The spring is past three quarters of its travel: the real load is above this figure."
     for template, there in (("workshop", True), ("customer", False)):
         _, text = page_of(app.test_client(), f"?template={template}")
-        assert (said in text) == there
+        assert (sentence in text) == there
         assert "{" not in text
     close_app(app)
 

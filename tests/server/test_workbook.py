@@ -163,8 +163,8 @@ def test_the_interface_gives_the_whole_log_as_a_workbook(filled: Path) -> None:
         same, answered = sheet_of(answer.data)
         assert same == headings
         assert [[cell.value for cell in row] for row in answered] == [[cell.value for cell in row] for row in cells]
-        one = client.get(f"/api/table/workbook?unit={UNIT_ID}")
-        assert {row[4].value for row in sheet_of(one.data)[1]} <= {cell.value for row in cells for cell in row}
+        of_unit = client.get(f"/api/table/workbook?unit={UNIT_ID}")
+        assert {row[4].value for row in sheet_of(of_unit.data)[1]} <= {cell.value for row in cells for cell in row}
         assert client.get("/api/table/workbook?unit=01930000-0000-7000-8000-00000000ffff").status_code == 404
         assert client.get("/api/table/workbook?rows=some").status_code == 422
     finally:

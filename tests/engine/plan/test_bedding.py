@@ -6,9 +6,9 @@ from typing import Any
 import pytest
 
 from server.engine import calc
-from tests.reference.test_independent_plan import asked
+from tests.reference.test_independent_plan import random_request
 
-REQUEST = asked(random.Random(3))
+REQUEST = random_request(random.Random(3))
 ORDER = REQUEST["unit"]["order"]
 WANTED, OFF = ORDER["torque_nm"], ORDER["tolerance_nm"]
 
