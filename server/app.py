@@ -9,9 +9,9 @@ from flask_compress import Compress
 from werkzeug.exceptions import SecurityError
 
 from . import api, demo, web
-from .lan import Door
+from .lan import Doorway
 from .lan.door import FOLDER
-from .lan.feeds import Feeds
+from .lan.files import FolderRegisters
 from .log import Log
 from .log.bring_back import Incoming
 from .log.photos import Photos
@@ -102,7 +102,7 @@ def create_app(
     *,
     web_folder: Path | None = None,
     hosts: list[str] | None = None,
-    door: Door | None = None,
+    door: Doorway | None = None,
     log: Log | None = None,
 ) -> Flask:
     """Make the application over a data folder.
@@ -115,7 +115,7 @@ def create_app(
         The folder of the web files; by default `WEB`, which is beside the package.
     hosts : list of str, optional
         The hosts that requests may name; by default the door's, or without a door those of this machine only.
-    door : Door, optional
+    door : Doorway, optional
         Lets devices of the workshop's network in; without one every request is allowed.
     log : Log, optional
         The folder's log if it is open already; the application closes it.
@@ -139,7 +139,7 @@ def create_app(
     app.extensions["slipbook_incoming"] = Incoming(app.extensions["slipbook_log"])
     app.extensions["slipbook_photos"] = Photos(Path(data_folder))
     app.extensions["slipbook_summaries"] = {}
-    app.extensions["slipbook_feeds"] = Feeds(Path(data_folder) / FOLDER)
+    app.extensions["slipbook_registers"] = door.registers if door else FolderRegisters(Path(data_folder) / FOLDER)
     own_hosts = hosts or (door.hosts if door else LOOPBACK)
 
     # Flask's own check takes no IPv6 address.

@@ -2,12 +2,12 @@
 
 from flask import Flask
 
-from ..lan import Door
+from ..lan import Doorway
 from .gate import install
 from .problems import ProblemApi
 
 
-def register(app: Flask, door: Door | None = None) -> ProblemApi:
+def register(app: Flask, door: Doorway | None = None) -> ProblemApi:
     """Add every subject of the interface, and its OpenAPI document, to an application.
 
     Pairing and devices are added only if there is a door through which devices come in.

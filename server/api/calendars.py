@@ -4,15 +4,15 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
-from flask import Response, jsonify, request
+from flask import Response, jsonify
 from marshmallow import Schema, fields
 
 from ..engine.request.fields import Group, Text
-from ..lan.feeds import Feed
+from ..lan.register import Feed
 from ..office.calendar import MEDIA_TYPE, Due, dates_of, write_calendar
 from .current import current_log
 from .forms import schema_of
-from .gate import current_door, current_feeds, names_feed
+from .gate import current_register, names_feed, own_addresses
 from .problems import problem
 from .strict import Subject
 
@@ -59,12 +59,6 @@ class FeedsSchema(Schema):
     feeds = fields.List(fields.Nested(FeedSchema), required=True)
 
 
-def own_address() -> str:
-    """Slipbook's address as others on the network reach it."""
-    door = current_door()
-    return door.urls()[0] if door else request.host_url
-
-
 def due_now() -> list[Due]:
     """What is due today and later."""
     log = current_log()
@@ -75,7 +69,7 @@ def answer_calendar() -> Response:
     """What is due, as a calendar."""
     log = current_log()
     now = datetime.now().astimezone()
-    data = write_calendar(due_now(), log.identity.name, log.identity.log_id, now, own_address())
+    data = write_calendar(due_now(), log.identity.name, log.identity.log_id, now, own_addresses()[0])
     answer = Response(data, content_type=MEDIA_TYPE)
     answer.headers["Content-Disposition"] = 'attachment; filename="slipbook.ics"'
     return answer
@@ -114,7 +108,7 @@ def as_answer(feed: Feed) -> dict[str, Any]:
 @feeds_subject.response(200, FeedsSchema, description="Those that were not withdrawn, the newest first.")
 def feeds() -> Response:
     """Every calendar that reads what is due."""
-    return jsonify({"feeds": [as_answer(feed) for feed in current_feeds().all()]})
+    return jsonify({"feeds": [as_answer(feed) for feed in current_register().feeds.all()]})
 
 
 @feeds_subject.route("", methods=["POST"])
@@ -122,8 +116,8 @@ def feeds() -> Response:
 @feeds_subject.response(200, NewFeedSchema, description="Its address, which is given out only this once.")
 def make_feed(body: dict[str, Any]) -> Response:
     """Make a secret address for one calendar."""
-    feed, token = current_feeds().add(body["name"].strip())
-    address = f"{own_address().rstrip('/')}/api/calendar/feed/{token}.ics"
+    feed, token = current_register().feeds.add(body["name"].strip())
+    address = f"{own_addresses()[0].rstrip('/')}/api/calendar/feed/{token}.ics"
     return jsonify({**as_answer(feed), "address": address})
 
 
@@ -131,7 +125,7 @@ def make_feed(body: dict[str, Any]) -> Response:
 @feeds_subject.response(200, FeedSchema, description="The calendar, which reads nothing any more.")
 def withdraw(feed: UUID) -> Response:
     """Withdraw an address."""
-    withdrawn = current_feeds().withdraw(str(feed))
+    withdrawn = current_register().feeds.withdraw(str(feed))
     if withdrawn is None:
         return problem(404, "There is no such calendar: choose one from the list.")
     return jsonify(as_answer(withdrawn))

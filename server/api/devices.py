@@ -12,10 +12,10 @@ from marshmallow import Schema, fields
 from ..engine import BadInput
 from ..engine.records.kinds import in_words, kinds_closed_to
 from ..engine.request.fields import Choice, Group, Text
-from ..lan import BENCH, TRACKSIDE, Device, Door, PairingClosed, PairingLocked, WrongCode
+from ..lan import BENCH, TRACKSIDE, Device, Doorway, PairingClosed, PairingLocked, WrongCode
 from ..lan.pairing import VALID_S
 from .forms import schema_of
-from .gate import current_door
+from .gate import current_door, current_register, current_registers, own_addresses
 from .problems import problem
 from .strict import Subject
 
@@ -53,9 +53,14 @@ class CodeSchema(Schema):
     seconds = fields.Integer(required=True, metadata={"description": "How long it is good for."})
     address = fields.String(required=True, metadata={"description": "The address that the QR code leads to."})
     addresses = fields.List(fields.String(), required=True, metadata={"description": "Slipbook's addresses."})
-    fingerprint = fields.String(required=True, metadata={"description": "SHA-256 of the authority's certificate."})
+    fingerprint = fields.String(
+        required=True,
+        metadata={"description": "SHA-256 of the authority's certificate; empty if phones trust it already."},
+    )
     qr_svg = fields.String(required=True, metadata={"description": "The QR code (ISO/IEC 18004) as SVG."})
-    welcome = fields.String(required=True, metadata={"description": "Where a phone gets the certificate to trust."})
+    welcome = fields.String(
+        required=True, metadata={"description": "Where a phone gets the certificate; empty likewise."}
+    )
     welcome_qr_svg = fields.String(required=True, metadata={"description": "The same as a QR code."})
 
 
@@ -84,7 +89,7 @@ class DevicesSchema(Schema):
     devices = fields.List(fields.Nested(DeviceSchema), required=True)
 
 
-def require_door() -> Door:
+def require_door() -> Doorway:
     """The door, without which these addresses do not exist."""
     door = current_door()
     assert door is not None
@@ -118,12 +123,13 @@ def as_answer(device: Device) -> dict[str, Any]:
 def open_pairing(body: dict[str, Any]) -> Response:
     """Make a code; an earlier one that is still open becomes invalid."""
     door = require_door()
-    addresses = door.urls()
+    addresses = own_addresses()
     address = body.get("address") or addresses[0]
     if address not in addresses:
         raise BadInput("address", f"Choose one of Slipbook's addresses: {', '.join(addresses)}.")
-    code = door.pairing.open(body["role"])
+    code = current_register().pairing.open(body["role"])
     link = f"{address}#/pair/{code}"
+    welcome = door.welcome_url()
     return jsonify(
         {
             "code": code,
@@ -131,10 +137,10 @@ def open_pairing(body: dict[str, Any]) -> Response:
             "seconds": VALID_S,
             "address": link,
             "addresses": addresses,
-            "fingerprint": door.credentials.authority.fingerprint,
+            "fingerprint": door.fingerprint,
             "qr_svg": draw_qr(link),
-            "welcome": door.welcome_url(),
-            "welcome_qr_svg": draw_qr(door.welcome_url()),
+            "welcome": welcome,
+            "welcome_qr_svg": draw_qr(welcome) if welcome else "",
         }
     )
 
@@ -144,9 +150,9 @@ def open_pairing(body: dict[str, Any]) -> Response:
 @pair_subject.response(200, PairedSchema, description="The device's token.")
 def pair(body: dict[str, Any]) -> Response:
     """Pair a device by a code."""
-    door = require_door()
     try:
-        role = door.pairing.use(body["code"], request.remote_addr or "")
+        g.workshop = current_registers().find_workshop(body["code"])
+        role = current_register().pairing.use(body["code"], request.remote_addr or "")
     except PairingLocked as locked:
         answer = problem(HTTPStatus.TOO_MANY_REQUESTS, LOCKED)
         answer.headers["Retry-After"] = str(locked.wait_s)
@@ -156,7 +162,7 @@ def pair(body: dict[str, Any]) -> Response:
     except WrongCode as wrong:
         tries = f"{wrong.tries_left} {'try is' if wrong.tries_left == 1 else 'tries are'} left"
         raise BadInput("code", f"This is not the code on the PC: compare it letter by letter; {tries}.") from None
-    device, token = door.devices.add(body["name"].strip(), role)
+    device, token = current_register().devices.add(body["name"].strip(), role)
     return jsonify({"token": token, "device": as_answer(device)})
 
 
@@ -164,7 +170,7 @@ def pair(body: dict[str, Any]) -> Response:
 @subject.response(200, DevicesSchema, description="Every device; those that were shut out come last.")
 def devices() -> Response:
     """Every device that was ever paired."""
-    return jsonify({"devices": [as_answer(device) for device in require_door().devices.all()]})
+    return jsonify({"devices": [as_answer(device) for device in current_register().devices.all()]})
 
 
 @subject.route("/<uuid:device>", methods=["PATCH"])
@@ -172,14 +178,14 @@ def devices() -> Response:
 @subject.response(200, DeviceSchema, description="The device.")
 def rename(body: dict[str, Any], device: UUID) -> Response:
     """Give a device another name."""
-    return answer_device(require_door().devices.rename(str(device), body["name"].strip()))
+    return answer_device(current_register().devices.rename(str(device), body["name"].strip()))
 
 
 @subject.route("/<uuid:device>", methods=["DELETE"])
 @subject.response(200, DeviceSchema, description="The device, which is now shut out.")
 def revoke(device: UUID) -> Response:
     """Shut a device out; its entries stay."""
-    return answer_device(require_door().devices.revoke(str(device)))
+    return answer_device(current_register().devices.revoke(str(device)))
 
 
 def answer_device(device: Device | None) -> Response:

@@ -6,8 +6,7 @@ from urllib.parse import quote, urlsplit
 from flask import Flask, Response, current_app, g, request
 
 from ..engine.records.kinds import kinds_closed_to
-from ..lan import BENCH, TRACKSIDE, Device, Door, is_loopback
-from ..lan.feeds import Feeds
+from ..lan import BENCH, TRACKSIDE, Device, Doorway, Register, Registers, is_loopback
 from .problems import SENTENCES, problem
 
 PAIR = "pair.pair"
@@ -32,10 +31,27 @@ TOO_MUCH_TODAY = (
 OTHER_SITE = "This request came from a page of another site: open Slipbook itself."
 
 
-def current_door() -> Door | None:
+def current_door() -> Doorway | None:
     """The door of the application that handles a request; None while it serves this machine only."""
-    door: Door | None = g.get("door")
+    door: Doorway | None = g.get("door")
     return door
+
+
+def current_registers() -> Registers:
+    """The registers of the application that handles a request."""
+    registers: Registers = current_app.extensions["slipbook_registers"]
+    return registers
+
+
+def current_register() -> Register:
+    """Who may come into the workshop that a request is for."""
+    return current_registers().of(g.get("workshop"))
+
+
+def own_addresses() -> list[str]:
+    """Slipbook's addresses as others on the network reach it, the best first."""
+    door = current_door()
+    return (door.urls() if door else []) or [request.host_url]
 
 
 def is_stranger() -> bool:
@@ -58,7 +74,9 @@ def name_sender() -> str:
 def is_other_machine() -> bool:
     """Whether the request certainly comes from a paired device that is not this PC, and has a clock of its own."""
     door, address = current_door(), request.remote_addr or ""
-    return door is not None and g.get("device") is not None and not is_loopback(address) and address not in door.hosts
+    if door is None or g.get("device") is None:
+        return False
+    return not door.lets_this_pc_in or not (is_loopback(address) or address in door.hosts)
 
 
 def is_from_own_page() -> bool:
@@ -73,14 +91,14 @@ def read_token() -> str | None:
     return token.strip() if kind.lower() == "bearer" and token.strip() else None
 
 
-def check_request(door: Door) -> Response | None:
-    """The answer to a request that is refused; None if it may go on, with its role in `g.role`."""
+def check_request(door: Doorway) -> Response | None:
+    """The answer to a request that is refused; None if it may go on, with role and workshop in `g`."""
     token = read_token()
-    device = door.devices.of_token(token) if token else None
+    workshop, device = (door.registers.find_device(token) if token else None) or (None, None)
     if device and not device.revoked:
-        door.devices.note_seen(device)
-        g.role, g.device = device.role, device
-    elif token is None and is_loopback(request.remote_addr or ""):
+        g.role, g.device, g.workshop = device.role, device, workshop
+        current_register().devices.note_seen(device)
+    elif token is None and door.lets_this_pc_in and is_loopback(request.remote_addr or ""):
         if request.method not in READING and not is_from_own_page():
             return problem(403, OTHER_SITE)
         g.role = BENCH
@@ -95,27 +113,28 @@ def check_request(door: Door) -> Response | None:
         return answer
     if not is_allowed(g.role):
         return problem(403, NOT_TRACKSIDE)
-    return refuse_too_much(door, device)
-
-
-def current_feeds() -> Feeds:
-    """The calendars' addresses of the application that handles a request."""
-    feeds: Feeds = current_app.extensions["slipbook_feeds"]
-    return feeds
+    return refuse_too_much(device)
 
 
 def names_feed() -> bool:
-    """Whether a request names a calendar's address that was given out and not withdrawn."""
+    """Whether a request names a calendar's address that was given out and not withdrawn; then its workshop is known."""
+    if request.endpoint != FEED:
+        return False
     secret = str((request.view_args or {}).get("token", "")).removesuffix(".ics")
-    return request.endpoint == FEED and current_feeds().of_token(secret) is not None
+    found = current_registers().find_feed(secret)
+    if found is None:
+        return False
+    g.workshop, feed = found
+    current_register().feeds.note_read(feed)
+    return True
 
 
-def refuse_too_much(door: Door, device: Device | None) -> Response | None:
+def refuse_too_much(device: Device | None) -> Response | None:
     """The answer to a device that has sent all that it may send today; None if it may go on."""
     size = request.content_length or 0
     if device is None or request.method in READING or size > request_limit():
         return None
-    if door.amounts.take(device.id, request.blueprint or "", size):
+    if current_register().amounts.take(device.id, request.blueprint or "", size):
         return None
     answer = problem(429, TOO_MUCH_TODAY)
     answer.headers["Retry-After"] = "3600"
@@ -150,7 +169,7 @@ def is_allowed(role: str) -> bool:
     return role == TRACKSIDE and request.blueprint in TRACKSIDE_WRITES
 
 
-def install(app: Flask, door: Door) -> None:
+def install(app: Flask, door: Doorway) -> None:
     """Let requests into an application through this door only."""
 
     @app.before_request

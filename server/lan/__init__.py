@@ -5,9 +5,10 @@ Knows the log's faults and its durable files; knows nothing of entries.
 
 from .addresses import Addresses, find_addresses, is_loopback
 from .authority import Authority, Credentials
-from .devices import BENCH, ROLES, TRACKSIDE, Device, Devices
-from .door import Door
-from .pairing import Pairing, PairingClosed, PairingLocked, WrongCode
+from .door import Door, Doorway
+from .hosted import HostedDoor
+from .pairing import PairingClosed, PairingLocked, WrongCode
+from .register import BENCH, ROLES, TRACKSIDE, Device, Register, Registers
 
 __all__ = [
     "BENCH",
@@ -17,11 +18,13 @@ __all__ = [
     "Authority",
     "Credentials",
     "Device",
-    "Devices",
     "Door",
-    "Pairing",
+    "Doorway",
+    "HostedDoor",
     "PairingClosed",
     "PairingLocked",
+    "Register",
+    "Registers",
     "WrongCode",
     "find_addresses",
     "is_loopback",

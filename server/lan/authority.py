@@ -22,7 +22,7 @@ from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 from ..log import LogFault
 from . import private
 from .addresses import LOCAL, LOOPBACK, LOOPBACK_NAMES, Addresses, find_addresses, is_local
-from .devices import utc_now
+from .register import utc_now
 
 AUTHORITY_FOR = timedelta(days=3650)
 # Browsers refuse host certificates that are valid for more than 398 days (CA/Browser Forum, 6.3.2, to March 2026).

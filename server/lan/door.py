@@ -4,23 +4,53 @@ import logging
 from collections.abc import Callable
 from logging.handlers import RotatingFileHandler
 from pathlib import Path
+from typing import Protocol
 from urllib.parse import urlsplit
 
 from .addresses import Addresses, find_addresses, in_url
-from .amounts import Amounts
 from .announcing import Announcer, HostName
 from .authority import Credentials
-from .devices import Devices
+from .files import FolderRegisters
 from .pacing import Pacing
-from .pairing import Pairing
+from .register import Registers
 
 FOLDER = "lan"
 ACCESS_LOG = "access.log"
 ACCESS_LOG_BYTES = 1_000_000
 
 
+class Doorway(Protocol):
+    """What the interface asks of the way in, whoever stands before it."""
+
+    @property
+    def registers(self) -> Registers:
+        """Who may come in."""
+
+    @property
+    def pacing(self) -> Pacing:
+        """Delays the answers to guesses."""
+
+    @property
+    def hosts(self) -> list[str]:
+        """Every host that a request may name."""
+
+    @property
+    def lets_this_pc_in(self) -> bool:
+        """Whether whoever sits at this machine may do all without a token."""
+
+    @property
+    def fingerprint(self) -> str:
+        """SHA-256 of the certificate that a phone has to trust first; empty if it trusts it already."""
+
+    def urls(self) -> list[str]:
+        """The addresses for phones as far as they are known; the best first."""
+
+    def welcome_url(self) -> str:
+        """Where a phone gets the certificate; empty if it needs none."""
+
+
 class Door:
-    """The certificate, the devices and the pairing of a data folder.
+    """The certificate of a data folder, and who may come in by it over the workshop's network.
 
     Parameters
     ----------
@@ -30,6 +60,8 @@ class Door:
         Finds the names and addresses that this PC has now.
     announce : bool
         Whether phones can find Slipbook by a name of its own.
+    registers : Registers, optional
+        Who may come in; by default the folder says so.
 
     Attributes
     ----------
@@ -45,17 +77,20 @@ class Door:
     """
 
     def __init__(
-        self, data_folder: Path, find: Callable[[], Addresses] = find_addresses, announce: bool = False
+        self,
+        data_folder: Path,
+        find: Callable[[], Addresses] = find_addresses,
+        announce: bool = False,
+        registers: Registers | None = None,
     ) -> None:
         folder = data_folder / FOLDER
         self.host_name = HostName(folder) if announce else None
         self.announcer: Announcer | None = None
         self.find = find
         self.credentials = Credentials(folder, self.find_hosts)
-        self.devices = Devices(folder)
-        self.pairing = Pairing()
-        self.pacing = Pacing()
-        self.amounts = Amounts()
+        self.registers = registers or FolderRegisters(folder)
+        self.pacing = Pacing(self.registers.guesses)
+        self.lets_this_pc_in = registers is None
         self.port = 0
         self.welcome_port = 0
         self.hosts = self.credentials.addresses.hosts
@@ -108,6 +143,11 @@ class Door:
         is_announced = self.announcer is not None and self.announcer.announced_host
         hidden = self.host_name.host if self.host_name and not is_announced else ""
         return addresses._replace(names=tuple(name for name in addresses.names if name != hidden)).urls(self.port)
+
+    @property
+    def fingerprint(self) -> str:
+        """SHA-256 of the authority's certificate."""
+        return self.credentials.authority.fingerprint
 
     def welcome_url(self) -> str:
         """The address of the welcome page."""

@@ -2,7 +2,10 @@
 
 import threading
 import time
-from collections.abc import Callable
+from contextlib import suppress
+
+from ..log import LogFault
+from .register import Guesses
 
 # Wrong tokens and codes within `WITHIN_S` seconds that are answered at once: a phone that is shut out asks a few times.
 FREE = 20
@@ -13,32 +16,26 @@ MOST_WAITING = 4
 
 
 class Pacing:
-    """Counts wrong guesses, from all devices together.
+    """Delays the answers of one process.
 
     Parameters
     ----------
+    guesses : Guesses
+        Counts wrong guesses.
     pause_s : float
         By how many seconds the answer to a guess is delayed once there were too many.
-    clock : callable
-        Tells seconds that never run backwards.
     """
 
-    def __init__(self, pause_s: float = PAUSE_S, clock: Callable[[], float] = time.monotonic) -> None:
+    def __init__(self, guesses: Guesses, pause_s: float = PAUSE_S) -> None:
+        self.guesses = guesses
         self.pause_s = pause_s
-        self.clock = clock
-        self.lock = threading.Lock()
-        self.counting_since = clock()
-        self.guesses = 0
         self.waiting = threading.Semaphore(MOST_WAITING)
 
     def count_guess(self) -> bool:
-        """Count a wrong guess; returns whether there were too many lately."""
-        with self.lock:
-            now = self.clock()
-            if now - self.counting_since >= WITHIN_S:
-                self.counting_since, self.guesses = now, 0
-            self.guesses += 1
-            return self.guesses > FREE
+        """Count a wrong guess; returns whether there were too many lately, which there may have been if none counts."""
+        with suppress(LogFault):
+            return self.guesses.count() > FREE
+        return True
 
     def delay_guess(self) -> None:
         """Count a wrong guess, and wait before it is answered if there were too many lately."""

@@ -1,11 +1,6 @@
 """The one-time code that pairs a phone: short enough to type, short-lived, and closed after a few wrong tries."""
 
-import hmac
 import secrets
-import threading
-import time
-from collections import Counter
-from collections.abc import Callable
 
 # Without letters and digits that look alike.
 ALPHABET = "23456789ABCDEFGHJKMNPQRSTVWXYZ"
@@ -36,6 +31,21 @@ class WrongCode(Exception):
         self.tries_left = tries_left
 
 
+def refusal(tries: int, in_all: int, left_s: float) -> PairingClosed | PairingLocked | WrongCode:
+    """What a wrong try is told.
+
+    Parameters
+    ----------
+    tries, in_all : int
+        How many wrong tries of the code came from this address, and from all together, with this one.
+    left_s : float
+        How many seconds the code is still valid.
+    """
+    if in_all >= MOST_IN_ALL:
+        return PairingClosed()
+    return PairingLocked(int(left_s) + 1) if tries >= MOST_WRONG else WrongCode(MOST_WRONG - tries)
+
+
 def normalize(code: str) -> str:
     """A typed code in capitals, without what people put between its letters.
 
@@ -45,80 +55,38 @@ def normalize(code: str) -> str:
     return "".join(letter for letter in code.upper() if letter in ALPHABET)
 
 
-def hyphenate(code: str) -> str:
-    """A code as it is shown, with a hyphen in the middle."""
-    return f"{code[: LENGTH // 2]}-{code[LENGTH // 2 :]}"
+def make_code() -> str:
+    """A new code, which nobody can guess in time."""
+    return "".join(secrets.choice(ALPHABET) for _ in range(LENGTH))
 
 
-class Pairing:
-    """At most one open code, kept in memory only.
+def hyphenate(code: str, workshop: int | None = None) -> str:
+    """A code as it is shown: after its workshop's number, if there are several, and with a hyphen in the middle.
 
-    Wrong tries are counted by address, so that a guesser locks nobody else out. A new code gives everybody new tries,
-    since only the bench can make one. The limit for all addresses together stops a guesser who has many of them:
-    `MOST_IN_ALL` tries are fewer than one in 600 million of a code's 30^8 values.
-
-    Parameters
-    ----------
-    clock : callable
-        Tells seconds that never run backwards.
+    >>> hyphenate("ABCD2345"), hyphenate("ABCD2345", 1), hyphenate("ABCD2345", 10_000)
+    ('ABCD-2345', '3-ABCD-2345', 'D5C-ABCD-2345')
     """
+    before = "" if workshop is None else f"{spell(workshop)}-"
+    return f"{before}{code[: LENGTH // 2]}-{code[LENGTH // 2 :]}"
 
-    def __init__(self, clock: Callable[[], float] = time.monotonic) -> None:
-        self.clock = clock
-        self.lock = threading.Lock()
-        self.code = ""
-        self.role = ""
-        self.ends = 0.0
-        self.wrong_tries: Counter[str] = Counter()
 
-    def open(self, role: str) -> str:
-        """Make a code for a role; an earlier code that is still open becomes invalid.
+def spell(number: int) -> str:
+    """A number above 0 in the letters of a code."""
+    letters = ""
+    while number:
+        number, letter = divmod(number, len(ALPHABET))
+        letters = ALPHABET[letter] + letters
+    return letters
 
-        Returns
-        -------
-        str
-            The code as it is shown, valid for `VALID_S` seconds and one phone.
-        """
-        with self.lock:
-            self.code = "".join(secrets.choice(ALPHABET) for _ in range(LENGTH))
-            self.role, self.ends = role, self.clock() + VALID_S
-            self.wrong_tries.clear()
-            return hyphenate(self.code)
 
-    def use(self, typed: str, address: str) -> str:
-        """Use the code up.
+def split(typed: str) -> tuple[int | None, str]:
+    """The workshop's number that a typed code begins with, if there is one, and the code itself.
 
-        Parameters
-        ----------
-        typed : str
-            The code as it was typed.
-        address : str
-            The IP address of the device on which it was typed.
-
-        Returns
-        -------
-        str
-            The role for which the code was made.
-
-        Raises
-        ------
-        PairingLocked, PairingClosed, WrongCode
-            The device is not let in.
-        """
-        with self.lock:
-            left_s = self.ends - self.clock()
-            if not self.code or left_s <= 0:
-                self.code = ""
-                raise PairingClosed
-            if self.wrong_tries[address] >= MOST_WRONG:
-                raise PairingLocked(int(left_s) + 1)
-            if hmac.compare_digest(normalize(typed).encode(), self.code.encode()):
-                self.code = ""
-                return self.role
-            self.wrong_tries[address] += 1
-            if self.wrong_tries.total() >= MOST_IN_ALL:
-                self.code = ""
-                raise PairingClosed
-            if self.wrong_tries[address] >= MOST_WRONG:
-                raise PairingLocked(int(left_s) + 1)
-            raise WrongCode(MOST_WRONG - self.wrong_tries[address])
+    >>> split("d5c abcd 2345"), split("abcd-2345")
+    ((10000, 'ABCD2345'), (None, 'ABCD2345'))
+    """
+    letters = normalize(typed)
+    number = 0
+    for letter in letters[:-LENGTH]:
+        number = number * len(ALPHABET) + ALPHABET.index(letter)
+    return (number if letters[:-LENGTH] else None), letters[-LENGTH:]

@@ -85,11 +85,11 @@ def test_no_request_with_a_bench_token_makes_the_server_fail(lan: tuple[Flask, D
 def test_no_request_with_a_trackside_token_makes_the_server_fail(lan: tuple[Flask, Door], made_up: MadeUp) -> None:
     app, door = lan
     phone = paired(app, TRACKSIDE)
-    known = door.devices.all()
+    known = door.registers.of(None).devices.all()
     tried = try_all(made_up, app, phone.token)
     assert {200, 403, 404, 422} <= statuses(tried)
     assert statuses(Counter({one: 1 for one in tried if "/devices" in one[1] or one[1] == "/api/pairing"})) == {403}
-    assert door.devices.all() == known
+    assert door.registers.of(None).devices.all() == known
     assert phone.ask("POST", "/api/log", json={"entries": [entry("note")]}).status_code == 200
 
 
@@ -100,5 +100,5 @@ def test_no_request_without_a_good_token_makes_the_server_fail(
     app, door = lan
     tried = try_all(made_up, app, token)
     assert statuses(tried, *OPEN) == {401}
-    assert door.devices.all() == []
+    assert door.registers.of(None).devices.all() == []
     assert app.extensions["slipbook_log"].last == 0

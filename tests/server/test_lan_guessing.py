@@ -11,6 +11,7 @@ import pytest
 from flask import Flask
 
 from server.lan import TRACKSIDE, Door
+from server.lan.files.register import FolderGuesses
 from server.lan.pacing import FREE, MOST_WAITING, WITHIN_S, Pacing
 from server.lan.pairing import ALPHABET, LENGTH, MOST_WRONG
 
@@ -116,7 +117,7 @@ def test_a_thousand_guessed_codes_let_nobody_in_and_keep_nobody_out(server: LanS
 
 def test_a_few_wrong_guesses_are_answered_at_once_and_many_are_not() -> None:
     now = [1000.0]
-    pacing = Pacing(0, lambda: now[0])
+    pacing = Pacing(FolderGuesses(lambda: now[0]), 0)
     assert [pacing.count_guess() for _ in range(FREE + 2)] == [False] * FREE + [True] * 2
     now[0] += WITHIN_S
     assert not pacing.count_guess()
@@ -131,7 +132,9 @@ def test_while_guesses_wait_whoever_is_let_in_does_not(
     waited: list[float] = []
     monkeypatch.setattr("server.lan.pacing.time.sleep", waited.append)
     door.pacing.pause_s = 7
-    door.pacing.clock = lambda: door.pacing.counting_since
+    guesses = door.pacing.guesses
+    assert isinstance(guesses, FolderGuesses)
+    guesses.clock = lambda: guesses.counting_since
     guesser = Visitor(app, token="x" * 43)
     assert [guesser.ask("GET", "/api/units").status_code for _ in range(FREE + 1)] == [401] * (FREE + 1)
     assert waited == [7]
@@ -153,8 +156,9 @@ def test_while_guesses_wait_whoever_is_let_in_does_not(
 
 
 def test_so_many_guesses_wait_at_a_time_and_no_more(monkeypatch: pytest.MonkeyPatch) -> None:
-    pacing = Pacing(60)
-    pacing.guesses = FREE
+    guesses = FolderGuesses()
+    guesses.guesses = FREE
+    pacing = Pacing(guesses, 60)
     goes_on, waiting = threading.Event(), []
 
     def wait(seconds: float) -> None:

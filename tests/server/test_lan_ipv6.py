@@ -13,7 +13,7 @@ from flask import Flask
 from server.lan import TRACKSIDE, Addresses, Door, addresses
 from server.lan.announcing import Announcer, HostName
 from server.lan.authority import Authority
-from server.lan.devices import utc_now
+from server.lan.register import utc_now
 
 from .lan_made import PIT, Visitor, paired
 from .lan_served import LanServer

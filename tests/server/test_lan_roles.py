@@ -15,7 +15,10 @@ from schemathesis.core.result import Ok
 
 from server.api.devices import ROLE_MEANINGS
 from server.engine import KINDS
-from server.lan import BENCH, TRACKSIDE, Devices, Door, Pairing, PairingClosed, PairingLocked, WrongCode
+from server.lan import BENCH, TRACKSIDE, Door, PairingClosed, PairingLocked, WrongCode
+from server.lan.files import FolderRegisters
+from server.lan.files.devices import FolderDevices
+from server.lan.files.pairing import FolderPairing
 from server.lan.pairing import ALPHABET, LENGTH, MOST_IN_ALL, MOST_WRONG, VALID_S
 from server.log import LogFault
 from tests.engine.samples import samples
@@ -185,7 +188,7 @@ def test_a_trackside_phone_replaces_nothing_that_is_the_benchs(lan: tuple[Flask,
 def test_a_trackside_phone_lets_nobody_in_or_out(lan: tuple[Flask, Door]) -> None:
     app, door = lan
     phone = paired(app, TRACKSIDE)
-    (device,) = door.devices.all()
+    (device,) = door.registers.of(None).devices.all()
     tried = [
         phone.ask("GET", "/api/devices"),
         phone.ask("POST", "/api/pairing", json={"role": BENCH}),
@@ -199,7 +202,7 @@ def test_a_trackside_phone_lets_nobody_in_or_out(lan: tuple[Flask, Door]) -> Non
         phone.ask("POST", "/api/labels/look", json={}),
     ]
     assert [answer.status_code for answer in tried] == [403] * len(tried)
-    assert door.devices.all() == [device]
+    assert door.registers.of(None).devices.all() == [device]
 
 
 def test_a_bench_phone_may_do_all(lan: tuple[Flask, Door]) -> None:
@@ -227,12 +230,15 @@ def test_a_revoked_phone_is_told_so_and_can_be_paired_again(lan: tuple[Flask, Do
     app, door = lan
     phone = paired(app, TRACKSIDE)
     kept = entry("note")
-    door.devices.revoke(door.devices.all()[0].id)
+    devices = door.registers.of(None).devices
+    devices.revoke(devices.all()[0].id)
     refused = phone.ask("POST", "/api/log", json={"entries": [kept]})
     assert refused.status_code == 401
     assert "shut out" in refused.json["detail"]
     assert "pair it again" in refused.json["detail"]
-    assert Devices(folder / "lan").of_token(str(phone.token)) == door.devices.all()[0], "also after a restart"
+    assert FolderRegisters(folder / "lan").find_device(str(phone.token)) == (None, devices.all()[0]), (
+        "also after a restart"
+    )
     phone.token = paired(app, TRACKSIDE).token
     assert phone.ask("POST", "/api/log", json={"entries": [kept]}).json["answers"][0]["answer"] == "stored"
 
@@ -256,7 +262,7 @@ def test_a_damaged_list_of_devices_is_told_and_left_alone(tmp_path: Path) -> Non
     for content in (b"", b"{}", b'{"devices": [{"id": 1}]}', b"\xff"):
         file.write_bytes(content)
         with pytest.raises(LogFault, match="list of paired devices"):
-            Devices(tmp_path)
+            FolderDevices(tmp_path)
         assert file.read_bytes() == content
 
 
@@ -283,7 +289,7 @@ def test_a_thousand_guessed_codes_let_nobody_in_and_lock_out_only_whoever_guesse
     assert "have a new code made" in answers[-1].json["detail"]
     assert int(answers[-1].headers["Retry-After"]) <= VALID_S
     assert Visitor(app, "192.168.7.66").pair(code).status_code == 429, "the right code comes too late"
-    assert door.devices.all() == []
+    assert door.registers.of(None).devices.all() == []
     assert Visitor(app).pair(code).status_code == 200, "another phone is not locked out with it"
     fresh = bench.ask("POST", "/api/pairing", json={"role": BENCH}).json["code"]
     assert Visitor(app, "192.168.7.66").pair(fresh).status_code == 200, "the bench has given it new tries"
@@ -291,7 +297,7 @@ def test_a_thousand_guessed_codes_let_nobody_in_and_lock_out_only_whoever_guesse
 
 def test_a_code_is_good_once_and_for_ten_minutes() -> None:
     now = [1000.0]
-    pairing = Pairing(lambda: now[0])
+    pairing = FolderPairing(lambda: now[0])
     code = pairing.open(TRACKSIDE)
     assert pairing.use(" " + code.lower().replace("-", " "), PHONE) == TRACKSIDE
     with pytest.raises(PairingClosed):
@@ -313,7 +319,7 @@ def test_a_code_is_good_once_and_for_ten_minutes() -> None:
 
 
 def test_many_addresses_together_close_a_code() -> None:
-    pairing = Pairing(lambda: 1000.0)
+    pairing = FolderPairing(lambda: 1000.0)
     code = pairing.open(BENCH)
     for number in range(MOST_IN_ALL - 1):
         with pytest.raises((WrongCode, PairingLocked)):
@@ -347,7 +353,7 @@ def test_the_access_log_tells_who_was_here_and_no_secret(lan: tuple[Flask, Door]
     Visitor(app).ask("GET", "/a%0Ab")
     lines = (folder / "lan" / "access.log").read_text().splitlines()
     assert len(lines) == 4
-    assert lines[2].endswith(f"{PHONE} {door.devices.all()[0].id} GET /api/log 200")
+    assert lines[2].endswith(f"{PHONE} {door.registers.of(None).devices.all()[0].id} GET /api/log 200")
     assert "/a%0Ab" in lines[3]
     assert not [line for line in lines if str(phone.token) in line or "hidden" in line]
 
@@ -380,7 +386,7 @@ def test_no_request_about_devices_makes_the_server_fail(lan: tuple[Flask, Door],
 
 def test_when_a_device_was_here_is_noted_at_most_hourly(tmp_path: Path) -> None:
     now = [datetime(2026, 11, 25, 10, 0, tzinfo=UTC)]
-    devices = Devices(tmp_path, lambda: now[0])
+    devices = FolderDevices(tmp_path, lambda: now[0])
     device, _ = devices.add("Jo", TRACKSIDE)
     now[0] = now[0].replace(minute=59)
     devices.note_seen(device)

@@ -10,7 +10,8 @@ from flask.testing import FlaskClient
 
 from server.engine import KINDS, calc
 from server.lan import Door
-from server.lan.amounts import A_DAY
+from server.lan.files.amounts import FolderAmounts
+from server.lan.register import A_DAY
 from server.log import Log
 from server.log.intake import ROOM_FOR_RESULT
 from server.log.log import PAGE_BYTES
@@ -84,5 +85,7 @@ def test_a_device_sends_no_more_than_its_share_of_a_day(
     assert phone.ask("POST", "/api/calc/units", json={}).status_code == 200
     assert other.ask("POST", "/api/log", json=batch).status_code == 200, "and the others write"
     assert Visitor(app, "127.0.0.1").ask("POST", "/api/log", json=batch).status_code == 200
-    door.amounts.day = date(2020, 1, 1)
+    amounts = door.registers.of(None).amounts
+    assert isinstance(amounts, FolderAmounts)
+    amounts.day = date(2020, 1, 1)
     assert phone.ask("POST", "/api/log", json=batch).status_code == 200, "the next day"

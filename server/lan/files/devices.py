@@ -1,68 +1,22 @@
-"""The paired devices: their names, their roles, and the hashes of their tokens."""
+"""The paired devices of a data folder, in one small file."""
 
-import hashlib
-import hmac
 import json
-import secrets
 import threading
 import uuid
 from collections.abc import Callable
 from contextlib import suppress
-from dataclasses import asdict, dataclass, replace
-from datetime import UTC, datetime, timedelta
+from dataclasses import asdict, replace
+from datetime import datetime
 from pathlib import Path
 
-from ..log import LogFault
-from . import private
-
-TRACKSIDE = "trackside"
-BENCH = "bench"
-ROLES = (TRACKSIDE, BENCH)
+from ...log import LogFault
+from .. import private
+from ..register import SEEN_EVERY, Device, as_text, hash_token, is_due, make_token, utc_now
 
 FILE = "devices.json"
-TOKEN_BYTES = 32
-# People see when a device was last here; that is not worth a write at every request.
-SEEN_EVERY = timedelta(hours=1)
 
 
-@dataclass(frozen=True)
-class Device:
-    """A paired device.
-
-    Attributes
-    ----------
-    id : str
-        UUID.
-    name : str
-        What its owner calls it.
-    role : str
-        One of `ROLES`.
-    token_sha256 : str
-        SHA-256 of its token, in hexadecimal. A token has 256 random bits, so a slower hash is not needed.
-    paired, seen, revoked : str
-        When it was paired, last seen and shut out, in ISO 8601; `revoked` is empty while it may come in.
-    """
-
-    id: str
-    name: str
-    role: str
-    token_sha256: str
-    paired: str
-    seen: str
-    revoked: str = ""
-
-
-def hash_token(token: str) -> str:
-    """The hash that is kept of a token."""
-    return hashlib.sha256(token.encode()).hexdigest()
-
-
-def utc_now() -> datetime:
-    """The time now, in UTC."""
-    return datetime.now(UTC)
-
-
-class Devices:
+class FolderDevices:
     """Every device, in one small file.
 
     Parameters
@@ -109,30 +63,20 @@ class Devices:
 
     def add(self, name: str, role: str) -> tuple[Device, str]:
         """Add a device; returns it and its token, which cannot be read again."""
-        token = secrets.token_urlsafe(TOKEN_BYTES)
+        token = make_token()
         with self.lock:
-            now = self.now().isoformat(timespec="seconds")
+            now = as_text(self.now())
             device = Device(str(uuid.uuid4()), name, role, hash_token(token), now, now)
             self.write({**self.by_id, device.id: device})
         return device, token
 
-    def of_token(self, token: str) -> Device | None:
-        """The device with this token, also if it was shut out; None if there is none."""
-        token_sha256 = hash_token(token)
-        match = None
-        # Every device is compared, so that the time taken gives nothing away.
-        for device in self.by_id.values():
-            if hmac.compare_digest(device.token_sha256, token_sha256):
-                match = device
-        return match
-
     def note_seen(self, device: Device) -> None:
         """Note that a device was here now, at most once an hour."""
         now = self.now()
-        if now - datetime.fromisoformat(device.seen) >= SEEN_EVERY:
+        if is_due(device.seen, now, SEEN_EVERY):
             # A full disk must not keep anybody from reading.
             with suppress(LogFault):
-                self.change(device.id, seen=now.isoformat(timespec="seconds"))
+                self.change(device.id, seen=as_text(now))
 
     def rename(self, id: str, name: str) -> Device | None:
         """Give a device another name; returns it, or None if there is no such device."""
@@ -143,7 +87,7 @@ class Devices:
         device = self.by_id.get(id)
         if device is None or device.revoked:
             return device
-        return self.change(id, revoked=self.now().isoformat(timespec="seconds"))
+        return self.change(id, revoked=as_text(self.now()))
 
     def change(self, id: str, **changes: str) -> Device | None:
         """Change some fields of a device; returns it, or None if there is no such device."""

@@ -1,53 +1,30 @@
-"""Secret addresses under which a calendar program reads what is due: one for each device, each withdrawn by itself.
+"""The calendars' addresses of a data folder, in one small file."""
 
-A calendar program can show no token, so the address itself is the secret. It opens nothing but the dates.
-"""
-
-import hmac
 import json
-import secrets
 import threading
 import uuid
 from contextlib import suppress
-from dataclasses import asdict, dataclass, replace
-from datetime import UTC, datetime, timedelta
+from dataclasses import asdict, replace
 from pathlib import Path
 
-from ..log import LogFault
-from . import private
-from .devices import TOKEN_BYTES, hash_token
+from ...log import LogFault
+from .. import private
+from ..register import (
+    MOST_FEEDS,
+    READ_EVERY,
+    TOO_MANY_FEEDS,
+    Feed,
+    as_text,
+    hash_token,
+    is_due,
+    make_token,
+    utc_now,
+)
 
 FILE = "feeds.json"
-MOST = 100
-# People see when a calendar last asked; that is not worth a write at each time.
-SEEN_EVERY = timedelta(hours=6)
 
 
-@dataclass(frozen=True)
-class Feed:
-    """An address that was given out.
-
-    Attributes
-    ----------
-    id : str
-        UUID, which is no secret.
-    name : str
-        Whose calendar it is for.
-    token_sha256 : str
-        SHA-256 of the secret part of the address, which has 256 random bits.
-    made, seen, withdrawn : str
-        When it was made, last read and withdrawn, in ISO 8601; empty if never.
-    """
-
-    id: str
-    name: str
-    token_sha256: str
-    made: str
-    seen: str = ""
-    withdrawn: str = ""
-
-
-class Feeds:
+class FolderFeeds:
     """Every address, in one small file.
 
     Parameters
@@ -98,32 +75,19 @@ class Feeds:
         LogFault
             There are too many, or it cannot be written.
         """
-        token = secrets.token_urlsafe(TOKEN_BYTES)
+        token = make_token()
         with self.lock:
-            if len(self.all()) >= MOST:
-                raise LogFault(f"{MOST} calendars read what is due already: withdraw those that are no longer used.")
-            made = datetime.now(UTC).isoformat(timespec="seconds")
-            return self.put(Feed(str(uuid.uuid4()), name, hash_token(token), made)), token
+            if len(self.all()) >= MOST_FEEDS:
+                raise LogFault(TOO_MANY_FEEDS)
+            return self.put(Feed(str(uuid.uuid4()), name, hash_token(token), as_text(utc_now()))), token
 
-    def of_token(self, token: str) -> Feed | None:
-        """The address with this secret part, noted as read now; None if there is none or it was withdrawn."""
-        token_sha256 = hash_token(token)
-        match = None
-        # Every address is compared, so that the time taken gives nothing away.
-        for feed in self.by_id.values():
-            if hmac.compare_digest(feed.token_sha256, token_sha256) and not feed.withdrawn:
-                match = feed
-        if match is not None:
-            self.note_seen(match)
-        return match
-
-    def note_seen(self, feed: Feed) -> None:
+    def note_read(self, feed: Feed) -> None:
         """Note that an address was read now."""
-        now = datetime.now(UTC)
-        if not feed.seen or now - datetime.fromisoformat(feed.seen) >= SEEN_EVERY:
+        now = utc_now()
+        if is_due(feed.seen, now, READ_EVERY):
             # A full disk must not keep anybody from reading.
             with suppress(LogFault), self.lock:
-                self.put(replace(self.by_id[feed.id], seen=now.isoformat(timespec="seconds")))
+                self.put(replace(self.by_id[feed.id], seen=as_text(now)))
 
     def withdraw(self, id: str) -> Feed | None:
         """Withdraw an address for good; returns it, or None if there is no such address."""
@@ -131,4 +95,4 @@ class Feeds:
             feed = self.by_id.get(id)
             if feed is None or feed.withdrawn:
                 return None
-            return self.put(replace(feed, withdrawn=datetime.now(UTC).isoformat(timespec="seconds")))
+            return self.put(replace(feed, withdrawn=as_text(utc_now())))
