@@ -41,7 +41,7 @@ const areDevices = group({ devices: list(isDevice) });
  * @property {number} seconds that it is good for
  * @property {string} address that it leads to
  * @property {string[]} addresses of this PC
- * @property {string} fingerprint of the certificate
+ * @property {string} fingerprint of the certificate; empty, as all of it, if phones trust it already
  * @property {string} qr_svg
  * @property {string} welcome address that leads to the certificate
  * @property {string} welcome_qr_svg
@@ -255,7 +255,7 @@ function codeSection(state) {
   if (!code) return nothing;
   const until = new Date(code.ends).toLocaleTimeString(undefined, { hour: "2-digit", minute: "2-digit" });
   return html`<section class="card" aria-label="Pairing code">
-    ${firstTime(code)}
+    ${code.welcome ? firstTime(code) : nothing}
     <p>Point the phone's camera at this, or open Slipbook there, Settings, Pair this phone, and type the code.</p>
     <img class="code" alt="QR code that opens pairing on a phone" src=${picture(code.qr_svg)} />
     <p class="figure">${code.code}</p>
