@@ -13,8 +13,8 @@ from .lan import Doorway
 from .lan.door import FOLDER
 from .lan.files import FolderRegisters
 from .log import Log
-from .log.bring_back import Incoming
-from .log.photos import Photos
+from .log.backups.bring_back import Incoming
+from .log.files import FolderLog
 
 HERE = Path(__file__).resolve().parent
 # The web files: as they are written, or in an installed Slipbook as they were built.
@@ -135,9 +135,9 @@ def create_app(
         COMPRESS_CACHE_BACKEND=FileCache,
         COMPRESS_CACHE_KEY=current_revision,
     )
-    app.extensions["slipbook_log"] = log or Log(Path(data_folder))
+    app.extensions["slipbook_log"] = log or FolderLog(Path(data_folder))
     app.extensions["slipbook_incoming"] = Incoming(app.extensions["slipbook_log"])
-    app.extensions["slipbook_photos"] = Photos(Path(data_folder))
+    app.extensions["slipbook_photos"] = app.extensions["slipbook_log"].photos
     app.extensions["slipbook_summaries"] = {}
     app.extensions["slipbook_registers"] = door.registers if door else FolderRegisters(Path(data_folder) / FOLDER)
     own_hosts = hosts or (door.hosts if door else LOOPBACK)

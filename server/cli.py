@@ -18,17 +18,17 @@ from .lan import Door
 from .log import ALREADY_THERE, STORED, FolderInUse, Log, LogFault
 from .log import REFUSED as REFUSED_ENTRY
 from .log.answer import from_device
-from .log.backup import back_up, restore
-from .log.bring_back import Opened, in_words
+from .log.backups.backup import back_up, restore
+from .log.backups.bring_back import Opened, in_words
+from .log.backups.daily import DailyBackups
 from .log.clock import PcClock
-from .log.daily import DailyBackups
+from .log.files import FolderLog, FolderPhotos
+from .log.files.survey import survey
 from .log.gaps import count_entries
 from .log.intake import receive
 from .log.patterns_in_file import patterns_beside
-from .log.photos import Photos
 from .log.photos_in_file import take_photos
 from .log.strict_json import parse
-from .log.survey import survey
 
 PORT = 8127
 WELCOME_PORT = 8128
@@ -190,7 +190,7 @@ def start_backups(app: Flask, log: Log, target: Path | None) -> None:
 
 def serve_folder(folder: Path, port: int, with_demo: bool, backups: Path | None = None) -> int:
     """Serve a data folder to this machine until the program is stopped."""
-    log = Log(folder, demo=with_demo)
+    log = FolderLog(folder, demo=with_demo)
     app = create_app(folder, log=log)
     start_backups(app, log, backups)
 
@@ -211,7 +211,7 @@ def serve_folder(folder: Path, port: int, with_demo: bool, backups: Path | None 
 def serve_folder_lan(options: argparse.Namespace) -> int:
     """Serve a data folder to the workshop's network until the program is stopped."""
     # The folder is locked first: if two programs start at once, only one may make an authority.
-    log = Log(options.folder)
+    log = FolderLog(options.folder)
     try:
         door = Door(options.folder, announce=not options.no_announce)
     except BaseException:
@@ -244,7 +244,7 @@ def run_check(options: argparse.Namespace) -> int:
     contents = survey(options.folder)
     units = sum(1 for unit in contents.lines if unit)
     print(f"{describe_contents(contents.entries, units)}, numbered up to {contents.last}.")
-    return report(contents.faults + Photos(options.folder).find_faults())
+    return report(contents.faults + FolderPhotos(options.folder).find_faults())
 
 
 def describe_contents(entries: int, units: int) -> str:
@@ -281,7 +281,7 @@ def run_restore(options: argparse.Namespace) -> int:
 def run_bring_back(options: argparse.Namespace) -> int:
     """Show what a backup would bring back, and do so if that is accepted."""
     try:
-        with Log(options.folder) as log, tempfile.TemporaryDirectory(prefix="slipbook-backup-") as scratch:
+        with FolderLog(options.folder) as log, tempfile.TemporaryDirectory(prefix="slipbook-backup-") as scratch:
             opened = Opened(log, options.file, Path(scratch))
             look = opened.look()
             if look.refusal:
@@ -307,7 +307,7 @@ def run_take_in(options: argparse.Namespace) -> int:
     """Import a saved outbox or unit; prints why entries were refused, which stay in the file."""
     entries, packed_photos = read_outbox(options.file)
     try:
-        with Log(options.folder) as log:
+        with FolderLog(options.folder) as log:
             answers = [
                 answer
                 for start in range(0, len(entries), BATCH)
@@ -323,7 +323,7 @@ def run_take_in(options: argparse.Namespace) -> int:
         for error in answer.get("errors", []):
             print(f"Entry {number} ({answer['id']}), {error['field'] or 'as a whole'}: {error['reason']}")
     logged = [entry for entry, answer in zip(entries, answers, strict=True) if answer["answer"] != REFUSED_ENTRY]
-    new, damaged = take_photos(Photos(options.folder), packed_photos, logged)
+    new, damaged = take_photos(FolderPhotos(options.folder), packed_photos, logged)
     if new:
         print(f"{count(new, 'photo')} {'was' if new == 1 else 'were'} new.")
     if damaged:

@@ -15,7 +15,6 @@ from uuid import UUID
 from .engine import CALCULATIONS, ENGINE_VERSION, KINDS, calc
 from .log import STORED, Log
 from .log.intake import receive
-from .log.photos import Photos
 
 UNITS = Path(__file__).resolve().parent.parent / "demo_units"
 PICTURES = "photos"
@@ -53,7 +52,7 @@ def load(log: Log, folder: Path = UNITS, now: datetime | None = None) -> int:
         for row in season["entries"]:
             if "picture" in row:
                 data = (folder / PICTURES / row["picture"]).read_bytes()
-                Photos(log.folder.root).add(row["body"]["sha256"], 0, data, len(data))
+                log.photos.add(row["body"]["sha256"], 0, data, len(data))
     entries.sort(key=lambda entry: (datetime.fromisoformat(entry["at"]), entry["id"]))
     for start in range(0, len(entries), BATCH):
         for answer in receive(log, entries[start : start + BATCH]):

@@ -13,14 +13,16 @@ from .engine import calc
 from .engine.history.sheet import TEMPLATES
 from .engine.request.units import UNITS
 from .log import LogFault, durable
+from .log.contents import Contents
 from .log.export import as_json, as_table, find_unit_names
 from .log.figures import CHOICES
-from .log.folder import Folder
-from .log.identity import read_identity
+from .log.files import FolderPhotos
+from .log.files.folder import Folder
+from .log.files.identity_file import read_identity
+from .log.files.survey import survey
 from .log.photos import Photos
 from .log.photos_in_file import pack_photos, photos_shown_by
 from .log.stored import read_entry
-from .log.survey import Survey, survey
 from .log.table import PARTS, ROWS, write_csv
 from .office.calendar import dates_of, write_calendar
 from .office.sheet_pdf import PAPERS, NoLibrary, letterhead_of, write_sheet
@@ -173,7 +175,7 @@ def run(options: argparse.Namespace) -> int:
         table = as_table(contents, unit, choices, options.rows or PARTS)
         data = write_csv(table) if options.format == "csv" else write_workbook(table)
     else:
-        exported = export_json(contents, unit, Photos(options.folder))
+        exported = export_json(contents, unit, FolderPhotos(options.folder))
         data = json.dumps(exported, ensure_ascii=False, indent=1) + "\n"
     if isinstance(data, bytes):
         write_exported(data, options.to, options.force)
@@ -186,7 +188,7 @@ def run(options: argparse.Namespace) -> int:
     return DAMAGED if contents.faults else 0
 
 
-def export_json(contents: Survey, wanted_unit: str | None, photos: Photos) -> dict[str, Any]:
+def export_json(contents: Contents, wanted_unit: str | None, photos: Photos) -> dict[str, Any]:
     """The log as JSON; with photos only if it is one unit's, since those of all units would make too large a file."""
     exported = as_json(contents, wanted_unit)
     entries = [entry for unit in exported["units"] for entry in unit["entries"]]
@@ -204,7 +206,7 @@ def export_json(contents: Survey, wanted_unit: str | None, photos: Photos) -> di
     return {**exported, "photos": packed} if packed else exported
 
 
-def find_unit(contents: Survey, name_or_id: str) -> str:
+def find_unit(contents: Contents, name_or_id: str) -> str:
     """The id of the unit with this id or name.
 
     Raises

@@ -10,6 +10,7 @@ from .engine.request.units import unit_labels
 from .engine.unit.held import HELD
 from .exporting import DAMAGED, count
 from .log import STORED, FolderInUse, Log, LogFault
+from .log.files import FolderLog
 from .office import history
 from .office.cell_words import DAYS, DECIMALS
 from .office.history_entries import Units
@@ -58,7 +59,7 @@ def run(options: argparse.Namespace) -> int:
     except OSError as failure:
         raise LogFault(f"Cannot read {options.file}: {failure.strerror}. Check the name.") from failure
     try:
-        with Log(options.folder) as log:
+        with FolderLog(options.folder) as log:
             looked = history.look(log, settings(options, log), data, datetime.now().astimezone())
             print_look(looked)
             if not options.accept or looked.asks:

@@ -74,6 +74,9 @@ ROOMS: dict[str, set[str]] = {
     },
 }
 
+# What each room of the log may import, besides itself and the modules of `log`, which know no room.
+LOG_ROOMS: dict[str, set[str]] = {"files": set(), "backups": {"files"}}
+
 # The engine runs on the phone as well: these are in MicroPython, or the phone has a shim for them.
 ENGINE_LIBRARIES = {"math", "json", "typing"}
 
@@ -89,7 +92,7 @@ WEB_KNOWS = {
 
 
 # Libraries that only one module may import.
-ONLY_IN = {"tinydb": "server/log/unit_file.py", "zeroconf": "server/lan/announcing.py"}
+ONLY_IN = {"tinydb": "server/log/files/unit_file.py", "zeroconf": "server/lan/announcing.py"}
 
 # About 400 lines: a longer file holds two ideas.
 LONGEST = 420
@@ -179,6 +182,16 @@ def test_a_room_of_the_engine_knows_only_those_below_it(room: str) -> None:
                 assert name.split(".")[2] in ROOMS[room] | {room}, f"{file.name} imports {name}"
 
 
+@pytest.mark.parametrize("room", ["", *LOG_ROOMS])
+def test_a_room_of_the_log_knows_only_those_below_it(room: str) -> None:
+    known = {room, *LOG_ROOMS.get(room, set())}
+    for file in (ROOT / "server" / "log" / room).glob("*.py"):
+        for name in imports(file):
+            top, package, *rest = [*name.split("."), "", ""]
+            if (top, package) == ("server", "log"):
+                assert rest[0] not in LOG_ROOMS.keys() - known, f"{file.name} imports {name}"
+
+
 def test_the_picture_of_the_house_shows_true_arrows() -> None:
     picture = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8").partition("```mermaid")[2].partition("```")[0]
     engine = picture.partition("subgraph engine")[2].partition("end\n")[0]
@@ -189,6 +202,7 @@ def test_the_picture_of_the_house_shows_true_arrows() -> None:
 
 def test_every_room_of_the_engine_has_its_rule() -> None:
     assert {file.parent.name for file in (ROOT / "server" / "engine").glob("*/__init__.py")} == set(ROOMS)
+    assert {file.parent.name for file in (ROOT / "server" / "log").glob("*/__init__.py")} == set(LOG_ROOMS)
     assert [file.name for file in (ROOT / "server" / "engine").glob("*.py")] == ["__init__.py"]
 
 
@@ -375,7 +389,7 @@ def test_developers_names_what_is_there() -> None:
     drawn = {
         name for line in house.splitlines() if line.startswith("    ") for name in re.findall(r"^ +([\w/]+)/ ", line)
     }
-    folders = {"server", "webui", "tests", "demo_units", *KNOWS, *WEB_KNOWS, *ROOMS, "style"}
+    folders = {"server", "webui", "tests", "demo_units", *KNOWS, *WEB_KNOWS, *ROOMS, *LOG_ROOMS, "style"}
     assert drawn == folders
     files = {path.name for top in ("server", "webui", "tests") for path in (ROOT / top).rglob("*.*")}
     # Made by the build, and in no checkout.

@@ -11,8 +11,8 @@ from typing import Any
 from flask import Response, current_app, jsonify, request
 from marshmallow import Schema, fields, validate
 
-from ..log import backup
-from ..log.bring_back import LARGEST_BACKUP, Incoming, Look, WrongBackup, in_words
+from ..log.backups import backup
+from ..log.backups.bring_back import LARGEST_BACKUP, Incoming, Look, WrongBackup, in_words
 from .current import current_log
 from .gate import name_sender
 from .problems import problem
@@ -126,7 +126,7 @@ def whole_backup() -> Response:
     scratch = tempfile.TemporaryDirectory(prefix="slipbook-backup-")
     file = Path(scratch.name) / "backup.zip"
     try:
-        contents = backup.back_up(log.folder.root, file)
+        contents = backup.back_up_log(log, file)
     except BaseException:
         scratch.cleanup()
         raise

@@ -9,7 +9,7 @@ from ..office.costs import BY, UNIT, sums_of
 from .current import current_log
 from .query import in_words, one_of
 from .strict import Subject
-from .units import summarize
+from .units import summaries_of
 
 subject = Subject("costs", __name__, url_prefix="/api/costs", description="Hours and cost of parts of rebuilds.")
 
@@ -41,5 +41,4 @@ def costs(query: dict[str, Any]) -> Response:
     """What the rebuilds that stand came to."""
     log = current_log()
     entries = {unit: log.of_unit(unit) for unit in log.units()}
-    names = {unit: summarize(log, unit) for unit in entries}
-    return jsonify({"sums": [row._asdict() for row in sums_of(entries, names, query["by"])]})
+    return jsonify({"sums": [row._asdict() for row in sums_of(entries, summaries_of(log), query["by"])]})

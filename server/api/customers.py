@@ -16,7 +16,7 @@ from .current import current_log
 from .entries import StoredSchema
 from .problems import problem
 from .strict import Subject
-from .units import summarize
+from .units import summaries_of
 
 subject = Subject("customers", __name__, url_prefix="/api/customers", description="Customers, added up.")
 
@@ -73,7 +73,7 @@ def find_customer(log: Log, record: UUID) -> dict[str, Any] | None:
 
 def unit_ids_of(log: Log, customer: dict[str, Any]) -> list[str]:
     """The units that are linked to a customer now."""
-    return [unit for unit in log.units() if summarize(log, unit)["customer_id"] in customer["ids"]]
+    return [unit for unit, summary in summaries_of(log).items() if summary["customer_id"] in customer["ids"]]
 
 
 def no_customer(record: UUID) -> Response:
@@ -108,5 +108,5 @@ def held(record: UUID) -> Response:
     if customer is None:
         return no_customer(record)
     entries = {unit: log.of_unit(unit) for unit in ("", *log.units())}
-    names = {unit: summarize(log, unit)["name"] for unit in entries if unit}
+    names = {unit: summary["name"] for unit, summary in summaries_of(log).items()}
     return jsonify(held_of(customer, entries, names, datetime.now().astimezone()))

@@ -163,4 +163,4 @@ def page(query: dict[str, int]) -> Response:
     entries, more = log.after(query["after"], query["most"])
     last = entries[-1]["seq"] if entries else query["after"]
     receipted = [with_receipt(log.identity, entry) for entry in entries]
-    return jsonify({"entries": receipted, "next": last, "more": more, "before": log.index.id_of(query["after"])})
+    return jsonify({"entries": receipted, "next": last, "more": more, "before": log.id_of(query["after"])})

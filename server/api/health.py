@@ -12,8 +12,8 @@ from ..engine.history.clock_words import lag
 from ..engine.history.clocks import NEAR_S
 from ..lan import BENCH
 from ..log import Log
+from ..log.backups.daily import DailyBackups
 from ..log.clock import Reading
-from ..log.daily import DailyBackups
 from .current import current_log
 from .gate import current_door, is_other_machine, is_stranger
 from .strict import Subject

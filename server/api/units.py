@@ -1,6 +1,8 @@
 """Units: what stands for each, worked out from its entries."""
 
+from collections.abc import Callable
 from datetime import date
+from functools import partial
 from typing import Any
 from uuid import UUID
 
@@ -19,6 +21,8 @@ from .strict import Subject
 
 subject = Subject("units", __name__, url_prefix="/api/units", description="Units and what stands for them.")
 
+# How many units' summaries are kept; of all logs together.
+MOST_KEPT = 50_000
 SUMMARY_FIELDS = ("verdict", "reason", "looked_at", "due", "contested", "disagrees")
 
 
@@ -56,41 +60,52 @@ def work_out_standing(entries: list[dict[str, Any]]) -> dict[str, Any]:
     return calc("standing", {"entries": entries, "today": date.today().isoformat()})
 
 
-def customer_names(log: Log) -> dict[str, str]:
-    """Name of each customer by the ids of its records; worked out again only after a new entry of the shop."""
-    kept: dict[str, tuple[object, dict[str, Any]]] = current_app.extensions["slipbook_summaries"]
-    state = (log.last_of(""), log.erased)
-    if "" not in kept or kept[""][0] != state:
-        kept[""] = (state, names_of(customers_of(log.of_unit(""))))
-    return kept[""][1]
+def kept_for(log: Log, unit: str, state: object, work_out: Callable[[], dict[str, Any]]) -> dict[str, Any]:
+    """What was worked out for a unit of a log, or for its shop under ""; worked out anew once `state` is another."""
+    kept: dict[tuple[str, str], tuple[object, dict[str, Any]]] = current_app.extensions["slipbook_summaries"]
+    place = (log.identity.log_id, unit)
+    if place not in kept or kept[place][0] != state:
+        if len(kept) >= MOST_KEPT:
+            kept.clear()
+        kept[place] = (state, work_out())
+    return kept[place][1]
 
 
 def summarize(log: Log, unit: str) -> dict[str, Any]:
-    """What a list shows of a unit; worked out again only after a new entry or on a new day."""
-    summaries: dict[str, tuple[object, dict[str, Any]]] = current_app.extensions["slipbook_summaries"]
-    state = (log.last_of(unit), log.erased, date.today())
-    if unit not in summaries or summaries[unit][0] != state:
-        standing = work_out_standing(log.of_unit(unit))
-        definition = standing["unit"] or {}
-        summary = {
-            "id": unit,
-            "name": definition.get("name", ""),
-            "owner": definition.get("owner") or "",
-            "customer_id": definition.get("customer_id") or "",
-        }
-        summary.update({name: standing[name] for name in SUMMARY_FIELDS})
-        summary["value_nm"] = standing["torque"]["value_nm"] if standing["torque"] else None
-        summaries[unit] = (state, summary)
-    summary = summaries[unit][1]
-    return {**summary, "owner": owner_of(summary, customer_names(log))}
+    """What a list shows of a unit, but for its owner's newest name."""
+    standing = work_out_standing(log.of_unit(unit))
+    definition = standing["unit"] or {}
+    return {
+        "id": unit,
+        "name": definition.get("name", ""),
+        "owner": definition.get("owner") or "",
+        "customer_id": definition.get("customer_id") or "",
+        **{name: standing[name] for name in SUMMARY_FIELDS},
+        "value_nm": standing["torque"]["value_nm"] if standing["torque"] else None,
+    }
+
+
+def summaries_of(log: Log) -> dict[str, dict[str, Any]]:
+    """What a list shows of each unit, by its id; worked out again only after a new entry or on a new day."""
+    states, today = log.states(), date.today()
+
+    def names() -> dict[str, Any]:
+        return names_of(customers_of(log.of_unit("")))
+
+    customers = kept_for(log, "", (states.get(""), log.erased), names)
+    summaries = {
+        unit: kept_for(log, unit, (state, log.erased, today), partial(summarize, log, unit))
+        for unit, state in states.items()
+        if unit
+    }
+    return {unit: {**summary, "owner": owner_of(summary, customers)} for unit, summary in summaries.items()}
 
 
 @subject.route("", methods=["GET"])
 @subject.response(200, UnitsSchema, description="Every unit, by name.")
 def units() -> Response:
     """Every unit with its verdict."""
-    log = current_log()
-    summaries = [summarize(log, unit) for unit in log.units()]
+    summaries = summaries_of(current_log()).values()
     return jsonify({"units": sorted(summaries, key=lambda summary: (summary["name"].casefold(), summary["id"]))})
 
 

@@ -4,19 +4,19 @@ from collections.abc import Iterator, Mapping
 from datetime import UTC, datetime
 from typing import Any
 
+from .contents import Contents
 from .figures import Chosen
 from .patterns_in_file import patterns_beside
 from .stored import read_entry
-from .survey import Survey
 from .table import PARTS, Table, make_table
 
 
-def as_json(contents: Survey, wanted_unit: str | None = None) -> dict[str, Any]:
+def as_json(contents: Contents, wanted_unit: str | None = None) -> dict[str, Any]:
     """The whole log, or one unit of it with its patterns, as JSON; without photos, which `pack_photos` adds.
 
     Parameters
     ----------
-    contents : Survey
+    contents : Contents
         The log.
     wanted_unit : str, optional
         The id of the only unit to export.
@@ -35,7 +35,7 @@ def as_json(contents: Survey, wanted_unit: str | None = None) -> dict[str, Any]:
 
 
 def as_table(
-    contents: Survey,
+    contents: Contents,
     wanted_unit: str | None = None,
     choices: Mapping[str, str | None] | None = None,
     rows: str = PARTS,
@@ -44,7 +44,7 @@ def as_table(
 
     Parameters
     ----------
-    contents : Survey
+    contents : Contents
         The log.
     wanted_unit : str, optional
         The id of the only unit to export.
@@ -64,7 +64,7 @@ def as_table(
     return make_table(entries, find_unit_names(contents), Chosen(choices or {}), rows)
 
 
-def find_unit_names(contents: Survey) -> dict[str, str]:
+def find_unit_names(contents: Contents) -> dict[str, str]:
     """Each unit's name by its id, from its newest definition."""
     names: dict[str, str] = {}
     for unit, lines in contents.lines.items():

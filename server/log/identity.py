@@ -6,14 +6,9 @@ apart; by the generation it knows that the log may lack what it once had, so tha
 
 import json
 import secrets
-from contextlib import suppress
 from datetime import UTC, datetime
 from typing import Any, NamedTuple, Self
 from uuid import UUID, uuid4
-
-from . import durable
-from .faults import LogFault, fault_of
-from .folder import Folder
 
 MARK = "slipbook_log"
 # Far more than an identity ever has; a damaged file is no reason to read a gigabyte.
@@ -103,54 +98,3 @@ def decode(data: bytes) -> Identity:
     except (KeyError, TypeError, AttributeError) as fault:
         raise ValueError("This identity of a log is not whole.") from fault
     return identity._replace(name=str(identity.name), demo=bool(identity.demo), gaps=gaps, skipped=skipped)
-
-
-def read_identity(folder: Folder) -> Identity | None:
-    """A folder's identity, from its file or else from the copy; None if it has none.
-
-    Raises
-    ------
-    LogFault
-        It is there and cannot be read.
-    """
-    damaged = False
-    for path in (folder.identity, folder.earlier / folder.identity.name):
-        try:
-            with open(path, "rb") as file:
-                return decode(file.read(LARGEST))
-        except FileNotFoundError:
-            continue
-        except OSError as failure:
-            raise fault_of(failure, f"read {path.name}") from failure
-        except ValueError:
-            damaged = True
-    if damaged:
-        raise LogFault(
-            f"{folder.identity} and its copy are damaged, so that phones would not know this log: put the file back "
-            "from a backup. Deleted, it is made anew, and phones take the log for another."
-        )
-    return None
-
-
-def write_identity(folder: Folder, identity: Identity) -> None:
-    """Keep an identity, durable on return, with a copy of the same content."""
-    data = identity.encode()
-    durable.write(folder.identity, data)
-    # Without the copy the file is still there, and it is made at the next start.
-    with suppress(LogFault):
-        durable.write(folder.earlier / folder.identity.name, data)
-
-
-def open_identity(folder: Folder, demo: bool = False) -> Identity:
-    """A folder's identity, made if it has none yet; file and copy are put right where one of them is not."""
-    identity = read_identity(folder) or Identity.new("Demonstration" if demo else folder.root.resolve().name, demo)
-    data = identity.encode()
-    for path in (folder.identity, folder.earlier / folder.identity.name):
-        try:
-            if path.read_bytes() == data:
-                continue
-        except OSError:
-            pass
-        write_identity(folder, identity)
-        break
-    return identity

@@ -87,10 +87,11 @@ def receive(
     answers: dict[int, dict[str, Any]] = {}
     accepted: dict[int, dict[str, Any]] = {}
     own: set[int] = set()
+    known = find_known(log, arrivals)
     for index, arrival in enumerate(arrivals):
         entry = arrival
         try:
-            if is_known(log, entry):
+            if is_among(entry, known):
                 accepted[index] = entry
             elif is_own(log.identity, entry):
                 accepted[index] = as_it_was(entry)
@@ -173,12 +174,16 @@ class Refused(Exception):
         self.refusals = refusals
 
 
-def is_known(log: Log, entry: object) -> bool:
-    """Whether the log has an entry with this id, so that the two only have to be compared."""
-    if not isinstance(entry, dict):
-        return False
-    entry_id = entry.get("id")
-    return isinstance(entry_id, str) and UUID_TEXT.fullmatch(entry_id) is not None and log.find(entry_id) is not None
+def find_known(log: Log, arrivals: list[Any]) -> set[str]:
+    """The ids of those arrivals that the log has entries for, so that the two only have to be compared."""
+    ids = [arrival.get("id") for arrival in arrivals if isinstance(arrival, dict)]
+    return log.known(name for name in ids if isinstance(name, str) and UUID_TEXT.fullmatch(name))
+
+
+def is_among(entry: object, known: set[str]) -> bool:
+    """Whether an arrival's id is one of these."""
+    entry_id = entry.get("id") if isinstance(entry, dict) else None
+    return isinstance(entry_id, str) and entry_id in known
 
 
 def refuse_barred(log: Log, entry: Any, barred: frozenset[str]) -> None:

@@ -10,7 +10,7 @@ from typing import Any
 
 from playwright.sync_api import Page, sync_playwright
 
-from server.log import Log
+from server.log.files import FolderLog
 from tests import browsers
 from tests.phone.conftest import RunningServer, open_phone
 
@@ -159,7 +159,7 @@ def delivery(sizes: Sizes) -> Iterator[Figure]:
             ours.append(home)
             whole.append(all_of_it)
         server.stop()
-        with Log(server.folder) as log:
+        with FolderLog(server.folder) as log:
             there = log.last
     if there != 200 + turns * QUEUED:
         raise RuntimeError(f"{there} entries are in the log")

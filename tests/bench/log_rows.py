@@ -12,7 +12,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from server.log import Log
+from server.log.files import FolderLog
 from server.log.layout import encode_entry
 from tests.server import running
 
@@ -54,7 +54,7 @@ def durable(sizes: Sizes) -> Iterator[Figure]:
     for name, shop in small.items():
         shop.write(sizes.folder / name, 1000)
     sizes.whole()
-    logs = {name: Log(sizes.folder / name) for name in shops}
+    logs = {name: FolderLog(sizes.folder / name) for name in shops}
     appending = Appending(sizes.folder / "appended")
     # After two passes every file has its earlier generations, as after some use; the third is measured.
     passes, count = 3, sizes.rounds * 8

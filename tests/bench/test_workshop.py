@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from server.log import Log
+from server.log.files import FolderLog
 from server.log.intake import receive
 from server.log.judging import judge
 
@@ -13,7 +13,7 @@ from .workshop import Workshop
 def test_the_log_reads_it_and_the_engine_judges_every_entry_alike(tmp_path: Path) -> None:
     workshop = Workshop(5)
     workshop.write(tmp_path, 200)
-    with Log(tmp_path) as log:
+    with FolderLog(tmp_path) as log:
         assert log.problems == []
         entries, more = log.after(0, 200)
         assert (len(entries), more, len(log.units())) == (200, False, 5)
@@ -25,7 +25,7 @@ def test_the_log_reads_it_and_the_engine_judges_every_entry_alike(tmp_path: Path
 def test_its_new_entries_are_taken_in(tmp_path: Path) -> None:
     workshop = Workshop(5)
     workshop.write(tmp_path, 50)
-    with Log(tmp_path) as log:
+    with FolderLog(tmp_path) as log:
         answers = receive(log, workshop.fresh(40))
         assert {(answer["answer"], answer["agrees"]) for answer in answers} == {("stored", True)}
         assert log.last == 90

@@ -14,7 +14,7 @@ from typing import Any
 
 from server.demo import UNITS, entry_id, read_seasons
 from server.engine import ENGINE_VERSION, KINDS, calc
-from server.log.folder import Folder
+from server.log.files.folder import Folder
 from server.log.layout import encode_file, encode_line
 
 NAMES = ("Bramble", "Sorrel", "Thistle", "Clover", "Teasel", "Yarrow", "Campion", "Burdock", "Fennel", "Lovage")

@@ -6,8 +6,9 @@ from typing import Any, NamedTuple, Self
 
 from playwright.sync_api import Browser, expect
 
-from server.log import ADDED, Log
-from server.log.backup import back_up, restore
+from server.log import ADDED
+from server.log.backups.backup import back_up, restore
+from server.log.files import FolderLog
 from server.log.intake import receive
 from server.log.receipts import RECEIPT
 from tests.server.lan_served import LanServer
@@ -77,7 +78,7 @@ class Story:
 
     def __init__(self, folder: Path, browser: Browser, phones: int) -> None:
         self.folder, self.data, self.port = folder, folder / "Moorfield", free_port()
-        with Log(self.data) as log:
+        with FolderLog(self.data) as log:
             receive(log, [entry("unit"), entry("torque_check"), entry("kit")])
         self.server = LanServer(self.data, port=self.port)
         # All that was ever acknowledged, by its id.

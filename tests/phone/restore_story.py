@@ -15,7 +15,7 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, Route, expect, sync_playwright
 
-from server.log import Log
+from server.log.files import FolderLog
 from server.log.intake import receive
 from tests import browsers
 from tests.server.made import entry
@@ -151,7 +151,7 @@ def another_log(story: Story) -> Missing:
     known = story.data
     story.stop()
     other = story.folder / "Fernhill"
-    with Log(other) as log:
+    with FolderLog(other) as log:
         receive(log, [entry("unit", who="Fern")])
     shutil.copytree(known / "lan", other / "lan")
     story.start(other)

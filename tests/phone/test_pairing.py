@@ -14,7 +14,7 @@ from cryptography.hazmat.primitives import serialization
 from playwright.sync_api import Browser, BrowserContext, BrowserType, Page, expect
 
 from server import demo as invented
-from server.log import Log
+from server.log.files import FolderLog
 from tests import browsers
 from tests.server.lan_served import LanServer
 
@@ -42,7 +42,7 @@ class Workshop:
 
 @pytest.fixture
 def workshop(tmp_path: Path) -> Iterator[Workshop]:
-    with Log(tmp_path / "log") as log:
+    with FolderLog(tmp_path / "log") as log:
         invented.load(log)
     running = Workshop(tmp_path / "log")
     yield running

@@ -16,10 +16,9 @@ from selenium.webdriver.support.ui import WebDriverWait
 from selenium.webdriver.webkitgtk.options import Options
 from selenium.webdriver.webkitgtk.service import Service
 
-from server.log import Log
-from server.log.backup import back_up, restore
+from server.log.backups.backup import back_up, restore
+from server.log.files import FolderLog, FolderPhotos
 from server.log.intake import receive
-from server.log.photos import Photos
 from tests import browsers
 from tests.server.made import UNIT_ID, entry
 
@@ -264,7 +263,7 @@ def test_a_phone_heals_a_restored_log_in_webkit(tmp_path: Path, webkit: webdrive
             assert len(run(WRITE, [text, photo])) == len(UNIT_ID)
         delivered()
 
-    with Log(tmp_path / "log") as log:
+    with FolderLog(tmp_path / "log") as log:
         receive(log, [entry("unit"), entry("torque_check")])
     with RunningServer(tmp_path / "log") as server:
         webkit.get(server.address)
@@ -277,7 +276,7 @@ def test_a_phone_heals_a_restored_log_in_webkit(tmp_path: Path, webkit: webdrive
         run(WRITE, ["while the PC was dead", None])
         server.folder = tmp_path / "restored"
         restore(tmp_path / "log.zip", server.folder)
-        with Log(server.folder) as log:
+        with FolderLog(server.folder) as log:
             receive(log, [entry("note") for _ in range(6)])
         server.start()
         webkit.get("about:blank")
@@ -290,5 +289,5 @@ def test_a_phone_heals_a_restored_log_in_webkit(tmp_path: Path, webkit: webdrive
         assert all(after[entry["id"]] == entry for entry in before)
         pictures = [entry["body"]["sha256"] for entry in after.values() if entry["kind"] == "photo"]
         assert len(pictures) == 2
-        assert all(Photos(server.folder).read(name) for name in pictures)
+        assert all(FolderPhotos(server.folder).read(name) for name in pictures)
         assert {tuple(kept[:2]) for kept in run(ENTRIES)} == {(entry["id"], entry["seq"]) for entry in after.values()}

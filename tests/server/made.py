@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from server.engine import ENGINE_VERSION, KINDS, calc
-from server.log import Log
+from server.log.files import FolderLog
 from tests.engine.checks import BREAKAWAY, PLATES, UNIT
 
 UNIT_ID = "01930000-0000-7000-8000-00000000a001"
@@ -64,7 +64,7 @@ def stored(kind: str = "note", unit: str = UNIT_ID, **changes: Any) -> dict[str,
     return {**sent, "received": "2026-05-09T09:00:00.000+00:00", "judged": sent["shown"], "agrees": True}
 
 
-def read_all(log: Log) -> list[dict[str, Any]]:
+def read_all(log: FolderLog) -> list[dict[str, Any]]:
     """Every entry of a log, in several pages."""
     entries: list[dict[str, Any]] = []
     more = True
@@ -76,7 +76,7 @@ def read_all(log: Log) -> list[dict[str, Any]]:
 
 def fill(folder: Path, count: int = 6) -> list[dict[str, Any]]:
     """Fill a folder with entries of two units and the shop, written one by one; returns them as stored."""
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         for index in range(count):
             log.add([stored(unit=(UNIT_ID, OTHER_UNIT, "")[index % 3])])
         return read_all(log)

@@ -223,7 +223,7 @@ def test_a_failure_of_the_program_itself_is_a_problem_too(client: FlaskClient, m
     def fail(*_: Any) -> None:
         raise RuntimeError("boom")
 
-    monkeypatch.setattr("server.log.Log.after", fail)
+    monkeypatch.setattr("server.log.files.FolderLog.after", fail)
     answer = client.get("/api/log")
     assert answer.status_code == 500
     assert answer.content_type == "application/problem+json"

@@ -10,11 +10,13 @@ from typing import Any
 
 import pytest
 
-from server.log import Log, LogFault, backup
-from server.log.backup import MANIFEST, back_up, restore
+from server.log import LogFault
+from server.log.backups import backup
+from server.log.backups.backup import MANIFEST, back_up, restore
+from server.log.files import FolderLog, FolderPhotos
+from server.log.files.survey import read_units, survey
 from server.log.gaps import count_entries, describe_gaps
-from server.log.photos import JPEG, Photos
-from server.log.survey import read_units, survey
+from server.log.photos import JPEG
 
 from .made import OTHER_UNIT, UNIT_ID, stored
 
@@ -26,9 +28,9 @@ Files = dict[str, bytes]
 @pytest.fixture
 def good(folder: Path, tmp_path: Path) -> Path:
     """A backup of two units, the shop and a photo."""
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored(), stored(unit=OTHER_UNIT), stored("kit"), stored()])
-    Photos(folder).add(SHA, 0, PICTURE, len(PICTURE))
+    FolderPhotos(folder).add(SHA, 0, PICTURE, len(PICTURE))
     back_up(folder, tmp_path / "good.zip")
     return tmp_path / "good.zip"
 
@@ -65,7 +67,7 @@ def test_a_backup_says_what_it_holds_and_comes_back_alike(good: Path, folder: Pa
     assert (contents.entries, contents.last, contents.faults) == (4, 4, [])
     for name in files:
         assert (tmp_path / "there" / name).read_bytes() == (folder / name).read_bytes()
-    with Log(folder) as one, Log(tmp_path / "there") as other:
+    with FolderLog(folder) as one, FolderLog(tmp_path / "there") as other:
         assert one.after(0, 9) == other.after(0, 9)
 
 
@@ -78,7 +80,7 @@ def test_a_backup_never_takes_another_files_place(good: Path, folder: Path) -> N
 
 
 def test_a_backup_into_a_folder_that_is_not_there_says_so_and_leaves_nothing(folder: Path, tmp_path: Path) -> None:
-    Log(folder).close()
+    FolderLog(folder).close()
     with pytest.raises(LogFault, match=r"Cannot write .*away.*copy\.zip: its folder is not there"):
         back_up(folder, tmp_path / "away" / "copy.zip")
     assert [path.name for path in tmp_path.iterdir()] == ["data"]
@@ -157,7 +159,7 @@ def test_numbers_that_no_entry_has_are_told(gaps: list[tuple[int, int]], words: 
 
 
 def test_a_survey_reads_on_past_what_is_written_meanwhile(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored(), stored(unit=OTHER_UNIT)])
 
         def read_then_write(*arguments: Any) -> Any:
@@ -165,7 +167,7 @@ def test_a_survey_reads_on_past_what_is_written_meanwhile(folder: Path, monkeypa
             log.add([stored(unit=OTHER_UNIT), stored("kit")])
             return units
 
-        monkeypatch.setattr("server.log.survey.read_units", read_then_write)
+        monkeypatch.setattr("server.log.files.survey.read_units", read_then_write)
         contents = survey(folder)
     assert (contents.last, contents.entries, contents.faults) == (2, 2, [])
     assert {unit: [line.seq for line in lines] for unit, lines in contents.lines.items()} == {

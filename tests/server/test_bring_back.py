@@ -12,12 +12,12 @@ from flask.testing import FlaskClient
 
 from server.app import close_app, create_app
 from server.cli import main
-from server.log import Log, LogFault
-from server.log import bring_back as bringing
-from server.log.backup import back_up
-from server.log.bring_back import Incoming, Opened, in_words
-from server.log.photos import Photos
-from server.log.survey import survey
+from server.log import LogFault
+from server.log.backups import bring_back as bringing
+from server.log.backups.backup import back_up
+from server.log.backups.bring_back import Incoming, Opened, in_words
+from server.log.files import FolderLog, FolderPhotos
+from server.log.files.survey import survey
 
 from .made import OTHER_UNIT, UNIT_ID, read_all, stored
 from .test_backup import PICTURE, SHA, changed, good
@@ -25,7 +25,7 @@ from .test_backup import PICTURE, SHA, changed, good
 __all__ = ["good"]
 
 
-def opened(log: Log, file: Path, tmp_path: Path, name: str = "scratch") -> Opened:
+def opened(log: FolderLog, file: Path, tmp_path: Path, name: str = "scratch") -> Opened:
     (tmp_path / name).mkdir()
     return Opened(log, file, tmp_path / name)
 
@@ -38,9 +38,9 @@ def finished(backup: Opened) -> bringing.Done:
 
 
 def test_a_new_pc_with_an_empty_log_becomes_the_log_that_was_lost(good: Path, folder: Path, tmp_path: Path) -> None:
-    with Log(folder) as lost:
+    with FolderLog(folder) as lost:
         identity, entries = lost.identity, read_all(lost)
-    with Log(tmp_path / "new") as log:
+    with FolderLog(tmp_path / "new") as log:
         own = log.identity
         backup = opened(log, good, tmp_path)
         look = backup.look()
@@ -61,7 +61,7 @@ def test_a_new_pc_with_an_empty_log_becomes_the_log_that_was_lost(good: Path, fo
         assert log.returned.total == 4
         [answer] = log.add([stored()])
         assert answer.entry["seq"] > log.identity.skipped[-1][1] - 1 > 4
-        assert Photos(tmp_path / "new").read(SHA) == PICTURE
+        assert FolderPhotos(tmp_path / "new").read(SHA) == PICTURE
         assert log.problems == []
     assert survey(tmp_path / "new").faults == []
 
@@ -70,7 +70,7 @@ def test_what_was_written_since_stays_and_what_was_lost_comes(good: Path, folder
     (folder / "units" / f"{OTHER_UNIT}.json").unlink()
     (folder / "newest" / f"{OTHER_UNIT}.json").unlink(missing_ok=True)
     (folder / "earlier" / f"{OTHER_UNIT}.json").unlink(missing_ok=True)
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored(), stored()])
         before = {entry["id"]: entry for entry in read_all(log)}
         look = (backup := opened(log, good, tmp_path)).look()
@@ -91,7 +91,7 @@ def test_what_was_written_since_stays_and_what_was_lost_comes(good: Path, folder
 
 
 def test_another_workshops_backup_is_refused_and_nothing_changes(good: Path, tmp_path: Path) -> None:
-    with Log(tmp_path / "other") as log:
+    with FolderLog(tmp_path / "other") as log:
         log.add([stored(unit=OTHER_UNIT)])
         before, identity = read_all(log), log.identity
         backup = opened(log, good, tmp_path)
@@ -103,12 +103,12 @@ def test_another_workshops_backup_is_refused_and_nothing_changes(good: Path, tmp
 
 def test_a_backup_of_an_early_version_is_known_by_what_both_have(good: Path, folder: Path, tmp_path: Path) -> None:
     early = changed(good, lambda files: files.pop("identity.json"))
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert opened(log, early, tmp_path).look().refusal == ""
-    with Log(tmp_path / "other") as log:
+    with FolderLog(tmp_path / "other") as log:
         log.add([stored(unit=OTHER_UNIT)])
         assert opened(log, early, tmp_path, "second").look().refusal
-    with Log(tmp_path / "new") as log:
+    with FolderLog(tmp_path / "new") as log:
         backup = opened(log, early, tmp_path, "third")
         assert not backup.look().adopts
         assert finished(backup)[:3] == (4, 0, 0)
@@ -118,10 +118,10 @@ def test_it_may_break_off_anywhere_and_be_done_again(
     good: Path, folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(bringing, "BATCH", 1)
-    with Log(folder) as lost:
+    with FolderLog(folder) as lost:
         entries = read_all(lost)
     for turn in range(6):
-        with Log(tmp_path / "new") as log:
+        with FolderLog(tmp_path / "new") as log:
             # As after a power cut: nothing is known of the last time but what is in the log.
             look = (backup := opened(log, good, tmp_path, f"scratch {turn}")).look()
             assert look.adopts == (turn == 0)
@@ -131,7 +131,7 @@ def test_it_may_break_off_anywhere_and_be_done_again(
                 # A step more each time, over what is there already.
                 for _ in range(turn):
                     backup.go_on(0.0, "a backup")
-    with Log(tmp_path / "new") as log:
+    with FolderLog(tmp_path / "new") as log:
         assert sorted(read_all(log), key=lambda entry: entry["seq"]) == entries
         assert log.problems == []
 
@@ -139,7 +139,7 @@ def test_it_may_break_off_anywhere_and_be_done_again(
 def test_a_full_disk_is_told_and_the_rest_comes_the_next_time(
     good: Path, folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    with Log(tmp_path / "new") as log:
+    with FolderLog(tmp_path / "new") as log:
         backup, add = opened(log, good, tmp_path), log.add
 
         def full(_: Any) -> Any:
@@ -154,7 +154,7 @@ def test_a_full_disk_is_told_and_the_rest_comes_the_next_time(
 
 def test_phones_deliver_meanwhile(good: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(bringing, "BATCH", 1)
-    with Log(tmp_path / "new") as log:
+    with FolderLog(tmp_path / "new") as log:
         backup = opened(log, good, tmp_path)
         backup.go_on(0.0, "a backup")
         fresh = [stored() for _ in range(40)]
@@ -170,9 +170,9 @@ def test_phones_deliver_meanwhile(good: Path, tmp_path: Path, monkeypatch: pytes
 
 
 def test_an_entry_takes_no_others_place(good: Path, folder: Path, tmp_path: Path) -> None:
-    with Log(folder) as lost:
+    with FolderLog(folder) as lost:
         identity, [*_, entry] = lost.identity, read_all(lost)
-    with Log(tmp_path / "new") as log:
+    with FolderLog(tmp_path / "new") as log:
         log.adopt(identity)
         log.add([{**entry, "who": "Somebody else"}])
         assert finished(opened(log, good, tmp_path))[:3] == (3, 0, 1)
@@ -224,7 +224,7 @@ def test_a_screen_sends_it_in_pieces_sees_what_it_would_change_and_types_yes(cli
 
 
 def test_the_whole_log_is_taken_home_as_a_file(client: FlaskClient, tmp_path: Path) -> None:
-    log: Log = client.application.extensions["slipbook_log"]
+    log: FolderLog = client.application.extensions["slipbook_log"]
     log.add([stored(), stored(unit=OTHER_UNIT)])
     answer = client.get("/api/backup")
     assert answer.content_type == "application/zip"
@@ -243,7 +243,7 @@ def test_the_command_shows_it_first_and_does_the_same(
     good: Path, folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     command = ["bring-back", str(good), "--folder", str(tmp_path / "new")]
-    Log(tmp_path / "new").close()
+    FolderLog(tmp_path / "new").close()
     assert main(command) == 0
     said = capsys.readouterr().out
     assert "4 entries would come; none are here already." in said
@@ -252,14 +252,14 @@ def test_the_command_shows_it_first_and_does_the_same(
     assert main([*command, "--accept"]) == 0
     assert "Entries that came: 4, there already: 0, refused: 0. Photos that came: 1." in capsys.readouterr().out
     assert survey(tmp_path / "new").entries == 4
-    with Log(tmp_path / "other") as log:
+    with FolderLog(tmp_path / "other") as log:
         log.add([stored()])
     assert main(["bring-back", str(good), "--folder", str(tmp_path / "other"), "--accept"]) == 2
     assert "logs are never mixed" in capsys.readouterr().err
 
 
 def test_one_backup_is_kept_at_a_time_and_none_when_it_ends(tmp_path: Path, good: Path) -> None:
-    with Log(tmp_path / "new") as log:
+    with FolderLog(tmp_path / "new") as log:
         incoming = Incoming(log)
         incoming.piece(0, good.read_bytes())
         first = incoming.file.parent
@@ -274,7 +274,7 @@ def test_one_backup_is_kept_at_a_time_and_none_when_it_ends(tmp_path: Path, good
 
 
 def test_a_backup_made_here_goes_back_and_forth(folder: Path, tmp_path: Path) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored() for _ in range(30)])
         back_up(folder, tmp_path / "one.zip")
         log.add([stored() for _ in range(5)])

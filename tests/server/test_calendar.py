@@ -15,7 +15,7 @@ from flask.testing import FlaskClient
 from server.app import close_app, create_app
 from server.cli import main
 from server.lan import Door
-from server.log import Log
+from server.log.files import FolderLog
 from server.office.calendar import Due, dates_of, write_calendar
 from tests.engine.checks import BREAKAWAY, PLATES, UNIT
 
@@ -129,7 +129,7 @@ def test_a_calendar_keeps_the_rules_of_its_lines() -> None:
 
 @pytest.fixture
 def client(folder: Path) -> Iterator[FlaskClient]:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored("unit", body={**UNIT, "name": "Bramble 1"})])
     app = create_app(folder)
     yield app.test_client()
@@ -190,7 +190,7 @@ def test_over_the_network_the_address_alone_lets_in_and_is_not_logged(lan: tuple
 
 
 def test_the_command_writes_a_calendar(folder: Path) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored("unit", body={**UNIT, "name": "Bramble 1"})])
     file = folder.parent / "due.ics"
     assert main(["calendar", "--folder", str(folder), "--to", str(file)]) == 0

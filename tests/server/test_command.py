@@ -16,8 +16,8 @@ import pytest
 
 from server import demo
 from server.cli import main
-from server.log import Log
-from server.log.survey import survey
+from server.log.files import FolderLog
+from server.log.files.survey import survey
 
 from .made import UNIT_ID, entry, stored
 from .running import ROOT, running, serve
@@ -31,7 +31,7 @@ def run(*arguments: str) -> subprocess.CompletedProcess[str]:
 
 @pytest.fixture
 def season(folder: Path) -> Path:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         demo.load(log)
     return folder
 
@@ -50,7 +50,7 @@ def test_a_stopped_server_answers_what_is_under_way_and_lets_the_folder_go(folde
     with serve(folder) as server:
         server.ask("POST", "/api/log", {"entries": [entry("note")]})
         assert server.stop(signal.SIGTERM) == 0
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert log.last == 1
 
 
@@ -134,7 +134,7 @@ def test_a_taken_port_is_told_in_a_sentence(folder: Path) -> None:
 
 
 def test_a_folder_in_use_is_told_in_a_sentence(folder: Path) -> None:
-    with Log(folder):
+    with FolderLog(folder):
         answer = run("serve", "--folder", str(folder), "--port", "0")
     assert answer.returncode == 2
     assert "in use by another Slipbook" in answer.stderr
@@ -143,7 +143,7 @@ def test_a_folder_in_use_is_told_in_a_sentence(folder: Path) -> None:
 def test_what_cannot_be_taken_in_beside_a_running_slipbook_has_another_way_in(folder: Path, tmp_path: Path) -> None:
     file = tmp_path / "outbox.json"
     file.write_text('{"slipbook_outbox": 1, "entries": []}', encoding="utf-8")
-    with Log(folder):
+    with FolderLog(folder):
         answer = run("take-in", "--folder", str(folder), str(file))
     assert answer.returncode == 2
     assert "import the file on its Outbox screen" in answer.stderr
@@ -172,7 +172,7 @@ def test_check_tells_a_whole_folder_from_a_damaged_one(season: Path, capsys: pyt
     printed = capsys.readouterr().out
     assert f"units/{path.name} is cut short or is not JSON." in printed
     assert "can be brought back" in printed
-    Log(season).close()
+    FolderLog(season).close()
     assert main(["check", "--folder", str(season)]) == 1
     assert "is kept as damaged/" in capsys.readouterr().out
     for left in (season / "damaged").iterdir():
@@ -187,12 +187,12 @@ def test_check_says_when_a_folder_is_none_of_ours(tmp_path: Path, capsys: pytest
 
 def test_a_backup_made_while_running_restores_the_same_log(season: Path, tmp_path: Path) -> None:
     zipped, back = tmp_path / "log.zip", tmp_path / "back"
-    with Log(season) as log:
+    with FolderLog(season) as log:
         before, _ = log.after(0, 10**6)
         assert main(["backup", str(zipped), "--folder", str(season)]) == 0
     assert main(["backup", str(zipped), "--folder", str(season)]) == 2, "an older backup is not overwritten"
     assert main(["restore", str(zipped), "--folder", str(back)]) == 0
-    with Log(back) as log:
+    with FolderLog(back) as log:
         assert log.after(0, 10**6)[0] == before
         assert log.problems == []
     assert main(["restore", str(zipped), "--folder", str(season)]) == 2, "a folder with a log is not overwritten"
@@ -236,7 +236,7 @@ def test_a_saved_outbox_is_taken_in_once(folder: Path, tmp_path: Path, capsys: p
     assert f"Entry 3 ({entries[2]['id']}), who: Fill this in." in printed
     assert main(["take-in", str(outbox), "--folder", str(folder)]) == 1
     assert "Entries stored: 0, there already: 2," in capsys.readouterr().out
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert log.last == 2
 
 
@@ -253,7 +253,7 @@ def test_a_file_that_is_no_outbox_is_told_so(
 def test_export_gives_everything_as_json(season: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["export", "--folder", str(season)]) == 0
     found = json.loads(capsys.readouterr().out)
-    with Log(season) as log:
+    with FolderLog(season) as log:
         entries, _ = log.after(0, 10**6)
     exported = [entry for unit in found["units"] for entry in unit["entries"]]
     assert sorted(exported, key=lambda row: int(row["seq"])) == entries
@@ -261,7 +261,7 @@ def test_export_gives_everything_as_json(season: Path, capsys: pytest.CaptureFix
 
 def test_export_of_one_unit_is_a_table_with_a_row_for_each_plate(season: Path, tmp_path: Path) -> None:
     table = tmp_path / "log.csv"
-    with Log(season) as log:
+    with FolderLog(season) as log:
         unit = log.units()[0]
         entries = log.of_unit(unit)
     assert main(["export", "--folder", str(season), "--unit", unit, "--format", "csv", "--to", str(table)]) == 0
@@ -277,7 +277,7 @@ def test_export_of_one_unit_is_a_table_with_a_row_for_each_plate(season: Path, t
 
 
 def test_export_gives_no_formulas_to_a_spreadsheet(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored("note", UNIT_ID, who="=HYPERLINK(1)")])
     assert main(["export", "--folder", str(folder), "--format", "csv"]) == 0
     assert "'=HYPERLINK(1)" in capsys.readouterr().out

@@ -10,14 +10,15 @@ import pytest
 
 from server import cli
 from server.cli import main
-from server.log import Log, backup
+from server.log.backups import backup
+from server.log.files import FolderLog
 
 from .made import stored
 
 
 @pytest.fixture
 def zipped(tmp_path: Path) -> Path:
-    with Log(tmp_path / "data") as log:
+    with FolderLog(tmp_path / "data") as log:
         log.add([stored()])
     assert main(["backup", str(tmp_path / "log.zip"), "--folder", str(tmp_path / "data")]) == 0
     return tmp_path / "log.zip"
@@ -80,7 +81,7 @@ def test_ctrl_c_while_a_file_is_taken_in_keeps_what_is_stored(
 ) -> None:
     outbox, folder = tmp_path / "outbox.json", tmp_path / "data"
     outbox.write_text(json.dumps({"slipbook_outbox": 1, "entries": [{}] * 250}))
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored()])
 
     def interrupted(*_: Any, **__: Any) -> Any:
@@ -89,7 +90,7 @@ def test_ctrl_c_while_a_file_is_taken_in_keeps_what_is_stored(
     monkeypatch.setattr(cli, "receive", interrupted)
     assert main(["take-in", str(outbox), "--folder", str(folder)]) == 130
     assert "Nothing that was stored is lost" in capsys.readouterr().err
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert log.last == 1, "and the folder is free again"
 
 
@@ -113,11 +114,11 @@ def test_a_demonstration_in_a_file_is_refused(tmp_path: Path, capsys: pytest.Cap
 def test_who_finds_the_folder_in_use_makes_no_authority_in_it(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    with Log(tmp_path / "log"):
+    with FolderLog(tmp_path / "log"):
         assert main(["serve", "--lan", "--folder", str(tmp_path / "log"), "--port", "0", "--welcome-port", "0"]) == 2
         assert "in use by another Slipbook" in capsys.readouterr().err
         assert not (tmp_path / "log" / "lan").exists()
     # What keeps the authority from being made lets the folder go again.
     (tmp_path / "log" / "lan").write_text("mine")
     assert main(["serve", "--lan", "--folder", str(tmp_path / "log"), "--port", "0", "--welcome-port", "0"]) == 2
-    Log(tmp_path / "log").close()
+    FolderLog(tmp_path / "log").close()

@@ -6,7 +6,7 @@ from typing import Any
 from flask.testing import FlaskClient
 
 from server.app import close_app, create_app
-from server.log import Log
+from server.log.files import FolderLog
 from tests.engine.checks import UNIT
 
 from .made import OTHER_UNIT, UNIT_ID, stored
@@ -24,7 +24,7 @@ def sums(client: FlaskClient, by: str) -> list[list[Any]]:
 
 def test_rebuilds_are_added_up_by_unit_owner_and_season(folder: Path) -> None:
     slip = rebuild(UNIT_ID, "2025-03-01", hours=40, parts_cost="1000")
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add(
             [
                 stored("unit", body={**UNIT, "name": "Bramble 1", "owner": "T. Ode"}),

@@ -8,8 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from server.log import STORED, Log
-from server.log.survey import survey
+from server.log import STORED
+from server.log.files import FolderLog
+from server.log.files.survey import survey
 
 from .made import OTHER_UNIT, UNIT_ID, stored
 
@@ -49,7 +50,7 @@ def test_a_crash_anywhere_in_a_write_loses_nothing_that_was_acknowledged(
     with pytest.MonkeyPatch.context() as patch:
         machine = Machine(patch)
         for calls, unit in [*crashes, (10**9, UNIT_ID)]:
-            log = Log(folder)
+            log = FolderLog(folder)
             assert log.problems == []
             for one in [stored(), stored(unit=OTHER_UNIT)]:
                 sent.add(one["id"])
@@ -67,7 +68,7 @@ def test_a_crash_anywhere_in_a_write_loses_nothing_that_was_acknowledged(
                 machine.left = 10**9
             log.hold.release()
             assert survey(folder).faults == []
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         found = [entry["id"] for entry in log.after(0, 10**6)[0]]
     assert len(found) == len(set(found))
     assert set(acknowledged) <= set(found) <= sent

@@ -10,7 +10,7 @@ from flask.testing import FlaskClient
 
 from server.app import close_app, create_app
 from server.engine import calc
-from server.log import Log
+from server.log.files import FolderLog
 from server.office.calendar import dates_of
 from tests.engine.checks import UNIT
 
@@ -37,7 +37,7 @@ def units() -> list[dict[str, Any]]:
 
 @pytest.fixture
 def client(folder: Path) -> Iterator[FlaskClient]:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([customer("T. Ode") | {"id": ODE}, *units(), customer(RENAMED, id=ODE)])
     app = create_app(folder)
     yield app.test_client()

@@ -11,9 +11,10 @@ import pytest
 
 from server.app import close_app, create_app
 from server.cli import main
-from server.log import Log, LogFault
-from server.log.backup import restore
-from server.log.daily import DailyBackups
+from server.log import LogFault
+from server.log.backups.backup import restore
+from server.log.backups.daily import DailyBackups
+from server.log.files import FolderLog
 
 from .made import UNIT_ID, fill, new_id, read_all, stored
 from .running import running
@@ -36,7 +37,7 @@ def test_a_log_can_be_made_again_from_every_backup_that_is_kept(folder: Path, st
     written: dict[date, list[str]] = {}
     # Each month's last days, and the last two weeks: other days are thinned out alike.
     chosen = [day for day in days if (day + timedelta(2)).day <= 2 or day in days[-14:]]
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         backups = DailyBackups(log, stick)
         for day in chosen:
             log.add([stored()])
@@ -52,7 +53,7 @@ def test_a_log_can_be_made_again_from_every_backup_that_is_kept(folder: Path, st
     for number, file in enumerate(backups.files()):
         again = tmp_path / f"again{number}"
         restore(file, again)
-        with Log(again) as log:
+        with FolderLog(again) as log:
             assert [entry["id"] for entry in read_all(log)] == written[kept[number]]
             assert log.identity.log_id == log_id
             log.add([stored(id=new_id())])
@@ -61,7 +62,7 @@ def test_a_log_can_be_made_again_from_every_backup_that_is_kept(folder: Path, st
 def test_a_backup_that_cannot_be_restored_is_not_called_good(
     folder: Path, stick: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored()])
         backups = DailyBackups(log, stick)
         backups.make_due(FIRST)
@@ -86,7 +87,7 @@ def test_a_backup_that_cannot_be_restored_is_not_called_good(
 
 
 def test_a_backup_that_went_bad_on_the_stick_is_found_at_the_next_start(folder: Path, stick: Path) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored()])
         DailyBackups(log, stick).make_due(FIRST)
         [file] = DailyBackups(log, stick).files()
@@ -98,7 +99,7 @@ def test_a_backup_that_went_bad_on_the_stick_is_found_at_the_next_start(folder: 
 
 
 def test_the_age_of_the_last_good_backup_is_that_of_the_file(folder: Path, stick: Path) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored()])
         DailyBackups(log, stick).make_due(FIRST)
         [file] = stick.glob("*.zip")
@@ -110,7 +111,7 @@ def test_the_age_of_the_last_good_backup_is_that_of_the_file(folder: Path, stick
 
 
 def test_a_stick_that_is_not_there_is_told_and_not_made(folder: Path, tmp_path: Path) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored()])
         backups = DailyBackups(log, tmp_path / "none")
         backups.make_due(FIRST)
@@ -127,7 +128,7 @@ def test_a_stick_that_is_not_there_is_told_and_not_made(folder: Path, tmp_path: 
 def test_two_logs_share_a_stick_and_other_files_stay(folder: Path, stick: Path, tmp_path: Path) -> None:
     (stick / "slipbook-mine-2020-01-01.zip").write_text("mine")
     fill(tmp_path / "other")
-    with Log(folder) as log, Log(tmp_path / "other") as other:
+    with FolderLog(folder) as log, FolderLog(tmp_path / "other") as other:
         log.add([stored()])
         for number in range(10):
             for one in (log, other):
@@ -153,7 +154,7 @@ def test_backups_into_the_data_folder_are_refused_at_the_start(
 ) -> None:
     assert main(["serve", "--folder", str(folder), "--port", "0", "--backups", str(folder / "units")]) == 2
     assert "would be lost with it: name a folder elsewhere" in capsys.readouterr().err
-    Log(folder).close()
+    FolderLog(folder).close()
 
 
 def test_who_named_no_folder_is_told_of_no_backup(folder: Path) -> None:

@@ -10,8 +10,7 @@ import pytest
 
 from server import demo
 from server.engine import calc
-from server.log import Log
-from server.log.photos import Photos
+from server.log.files import FolderLog, FolderPhotos
 
 SORREL = json.loads((demo.UNITS / "sorrel.json").read_text("utf-8"))
 
@@ -19,7 +18,7 @@ SORREL = json.loads((demo.UNITS / "sorrel.json").read_text("utf-8"))
 @pytest.fixture
 def sorrel(folder: Path) -> list[dict[str, Any]]:
     """The entries of Sorrel as the log holds them."""
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         demo.load(log)
         return log.of_unit(SORREL["unit"])
 
@@ -44,12 +43,12 @@ def size_of(jpeg: bytes) -> tuple[int, int]:
 
 
 def test_each_photo_of_the_seasons_is_there_and_as_large_as_it_says(folder: Path) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         demo.load(log)
         photos = [entry["body"] for unit in log.units() for entry in log.of_unit(unit) if entry["kind"] == "photo"]
     assert len(photos) == len(list((demo.UNITS / demo.PICTURES).glob("*.jpg")))
     for body in photos:
-        data = Photos(folder).read(body["sha256"])
+        data = FolderPhotos(folder).read(body["sha256"])
         assert data is not None
         assert (len(data), *size_of(data)) == (body["bytes"], body["wide"], body["tall"])
         assert len(data) < 20_000
@@ -73,5 +72,5 @@ def test_a_season_whose_correction_names_no_one_earlier_row_is_refused(
     folder: Path, tmp_path: Path, rows: list[dict[str, Any]]
 ) -> None:
     (tmp_path / "unit.json").write_text(json.dumps(season(*rows)))
-    with Log(folder) as log, pytest.raises(ValueError, match="slip"):
+    with FolderLog(folder) as log, pytest.raises(ValueError, match="slip"):
         demo.load(log, tmp_path)

@@ -9,11 +9,11 @@ import pytest
 from server.engine import calc
 from server.engine.records.customer import BLANK
 from server.engine.records.kinds import TRACKSIDE, kinds_closed_to
-from server.log import Log
-from server.log.backup import back_up, restore
+from server.log.backups.backup import back_up, restore
+from server.log.files import FolderLog
+from server.log.files.survey import survey
 from server.log.intake import receive
 from server.log.receipts import is_own, with_receipt
-from server.log.survey import survey
 from tests.engine.checks import UNIT
 
 from .made import OTHER_UNIT, UNIT_ID, entry, read_all
@@ -39,7 +39,7 @@ def erasure() -> dict[str, Any]:
     return entry("erasure", "", body={"ids": [ID], "cuts": cuts})
 
 
-def on_phone(log: Log) -> list[dict[str, Any]]:
+def on_phone(log: FolderLog) -> list[dict[str, Any]]:
     """What a phone keeps that has read all."""
     return [with_receipt(log.identity, row) for row in read_all(log)]
 
@@ -50,7 +50,7 @@ def names_in(root: Path) -> list[str]:
     return sorted(file.name for file in root.rglob("*") if file.is_file() and wanted in file.read_bytes().lower())
 
 
-def fill(log: Log) -> list[dict[str, Any]]:
+def fill(log: FolderLog) -> list[dict[str, Any]]:
     """A log that knows the person in each way; what a phone has of it."""
     for sent_entry in (CUSTOMER, LINKED, TYPED, NOTE):
         [answer] = receive(log, [sent_entry])
@@ -59,7 +59,7 @@ def fill(log: Log) -> list[dict[str, Any]]:
 
 
 def test_an_erasure_leaves_ids_numbers_receipts_and_a_whole_log(folder: Path) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         before = fill(log)
         digests = log.digests()
         [answer] = receive(log, [erasure()])
@@ -82,13 +82,13 @@ def test_an_erasure_leaves_ids_numbers_receipts_and_a_whole_log(folder: Path) ->
     assert names_in(folder) == []
     found = survey(folder)
     assert found.faults == []
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert log.problems == []
         assert read_all(log) == after
 
 
 def test_an_old_phone_that_delivers_brings_nothing_back_and_is_told(folder: Path) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         phone = fill(log)
         receive(log, [erasure()])
         after = read_all(log)
@@ -107,7 +107,7 @@ def test_what_another_phone_wrote_meanwhile_comes_in_without_the_person(folder: 
     changed = entry("customer", "", body={"name": NAME, "id": ID, "mail": "tarn@ode.example"})
     linked = entry("unit", body={**LINKED["body"], "note": "drains dark"})
     typed = entry("unit", OTHER_UNIT, body={**TYPED["body"], "owner": f" {NAME} ", "note": "new oil"})
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         fill(log)
         receive(log, [erasure()])
         answers = receive(log, [changed, linked, typed])
@@ -124,14 +124,14 @@ def test_what_another_phone_wrote_meanwhile_comes_in_without_the_person(folder: 
 @pytest.mark.parametrize("knew", [True, False], ids=["read the erasure", "never heard of it"])
 def test_an_older_backup_is_restored_and_phones_heal_the_erasure_onto_it(tmp_path: Path, knew: bool) -> None:
     root = tmp_path / "log"
-    with Log(root) as log:
+    with FolderLog(root) as log:
         old = fill(log)
     back_up(root, tmp_path / "log.zip")
-    with Log(root) as log:
+    with FolderLog(root) as log:
         receive(log, [erasure()])
         new = json.loads(json.dumps(on_phone(log)))
     restore(tmp_path / "log.zip", tmp_path / "restored")
-    with Log(tmp_path / "restored") as log:
+    with FolderLog(tmp_path / "restored") as log:
         assert names_in(tmp_path / "restored"), "a backup that was made before still holds it"
         # A phone that was erased brings the erasure, whatever it may write; one that was not, all that it has.
         if not knew:
@@ -145,15 +145,15 @@ def test_an_older_backup_is_restored_and_phones_heal_the_erasure_onto_it(tmp_pat
 
 def test_what_was_lost_comes_back_from_an_old_phone_erased(tmp_path: Path) -> None:
     """The backup is older than the person: the erasure is there before the entries are."""
-    with Log(tmp_path / "log"):
+    with FolderLog(tmp_path / "log"):
         pass
     back_up(tmp_path / "log", tmp_path / "log.zip")
-    with Log(tmp_path / "log") as log:
+    with FolderLog(tmp_path / "log") as log:
         old = fill(log)
         receive(log, [erasure()])
         new = on_phone(log)
     restore(tmp_path / "log.zip", tmp_path / "restored")
-    with Log(tmp_path / "restored") as log:
+    with FolderLog(tmp_path / "restored") as log:
         receive(log, new[4:], None, BARRED)
         answers = receive(log, old, None, BARRED)
         assert [(row["answer"], row["seq"]) for row in answers] == [("stored", seq) for seq in (1, 2, 3, 4)]
@@ -164,23 +164,23 @@ def test_what_was_lost_comes_back_from_an_old_phone_erased(tmp_path: Path) -> No
 def test_a_kill_between_the_erasure_and_its_work_is_made_good_at_the_next_start(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         fill(log)
         monkeypatch.setattr(log, "_erase", lambda: None)
         receive(log, [erasure()])
         assert names_in(folder)
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert read_all(log)[0]["body"]["name"] == BLANK
     assert names_in(folder) == []
 
 
 def test_a_damaged_file_is_not_mended_from_what_was_erased(folder: Path) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         fill(log)
         receive(log, [erasure()])
         after = read_all(log)
     (folder / "units" / f"{UNIT_ID}.json").write_text("{")
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert log.problems
         assert read_all(log) == after
     assert names_in(folder) == []
@@ -201,7 +201,7 @@ def test_an_erasure_that_names_nothing_is_refused(body: dict[str, Any], field: s
 
 def test_a_text_that_is_not_the_one_that_was_looked_at_goes_whole(folder: Path) -> None:
     off = {"entry": NOTE["id"], "field": "body.text", "start": 0, "length": 4, "of": 9}
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         fill(log)
         receive(log, [entry("erasure", "", body={"cuts": [off]})])
         assert read_all(log)[3]["body"]["text"] == BLANK

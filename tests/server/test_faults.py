@@ -12,8 +12,8 @@ from pathlib import Path
 from typing import Any
 
 from server.engine import calc
-from server.log import Log
-from server.log.survey import survey
+from server.log.files import FolderLog
+from server.log.files.survey import survey
 
 from .made import OTHER_UNIT, UNIT_ID, entry, new_id
 from .running import Running, serve
@@ -26,7 +26,7 @@ def note(unit: str) -> dict[str, Any]:
 
 
 def stored_ids(folder: Path) -> list[str]:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert log.problems == []
         found: list[str] = []
         more, after = True, 0

@@ -14,7 +14,7 @@ from flask.testing import FlaskClient
 from server.app import close_app, create_app
 from server.cli import main
 from server.engine import calc
-from server.log import Log
+from server.log.files import FolderLog
 from server.office.cell_words import read_day, read_figures
 from server.office.spreadsheet import read_sheet
 from tests.engine.checks import BREAKAWAY, UNIT
@@ -37,7 +37,7 @@ UNITS = {"bramble 1": UNIT_ID, "wren 2": OTHER_UNIT}
 @pytest.fixture
 def client(folder: Path) -> Iterator[FlaskClient]:
     """The interface over a log with two units."""
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         for name, unit in (("Bramble 1", UNIT_ID), ("Wren 2", OTHER_UNIT)):
             log.add([stored("unit", unit, body={**UNIT, "name": name})])
     app = create_app(folder)
@@ -63,7 +63,7 @@ def imported(client: FlaskClient, data: bytes, **settings: Any) -> dict[str, Any
 
 
 def log_of(client: FlaskClient) -> list[dict[str, Any]]:
-    log: Log = client.application.extensions["slipbook_log"]
+    log: FolderLog = client.application.extensions["slipbook_log"]
     return [entry for entry in read_all(log) if entry["kind"] != "unit"]
 
 
@@ -132,7 +132,7 @@ def test_an_imported_entry_says_where_it_comes_from(client: FlaskClient) -> None
 
 
 def unit_entries(client: FlaskClient) -> list[dict[str, Any]]:
-    log: Log = client.application.extensions["slipbook_log"]
+    log: FolderLog = client.application.extensions["slipbook_log"]
     return log.of_unit(UNIT_ID)
 
 
@@ -263,7 +263,7 @@ def test_a_workbook_keeps_what_its_formulas_came_to(folder: Path) -> None:
 
 def test_the_command_shows_first_and_writes_when_told(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     kit = entry("kit")
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored("unit", body={**UNIT, "name": "Bramble 1"}), stored("kit", body=kit["body"])])
     file = folder.parent / "log.csv"
     file.write_bytes(b"Date;Torque;Torque\n3.5.2025;84,5;86\n4.5.2025;83;x\n")
@@ -281,7 +281,7 @@ def test_the_command_shows_first_and_writes_when_told(folder: Path, capsys: pyte
     assert "Entries stored: 1." in capsys.readouterr().out
     assert main([*command, "--accept"]) == 0
     assert "Entries stored: 0." in capsys.readouterr().out
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert json.dumps(read_all(log)).count('"imported"') == 1
     assert main([*command[:4], "--wrench", "no such"]) == 2
     assert "There: Long beam." in capsys.readouterr().err

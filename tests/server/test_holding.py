@@ -12,8 +12,9 @@ import pytest
 from filelock import FileLock
 
 from server.cli import main
-from server.log import STORED, FolderInUse, Log, LogFault
-from server.log.backup import back_up, restore
+from server.log import STORED, FolderInUse, LogFault
+from server.log.backups.backup import back_up, restore
+from server.log.files import FolderLog
 
 from .made import entry, fill, read_all, stored
 from .running import ROOT, serve
@@ -35,12 +36,12 @@ def test_a_second_slipbook_does_not_start_after_the_lock_was_deleted(
         ] * 3
         assert any("in-use.lock was deleted" in problem for problem in running.ask("GET", "/api/health")["problems"])
         assert (folder / LOCK).exists(), "an older version finds it locked again"
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert [entry["id"] for entry in read_all(log)] == [entry["id"] for entry in sent]
 
 
 def test_nothing_is_acknowledged_once_another_has_the_folder(folder: Path) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored()])
         (folder / LOCK).unlink()
         # As a version that knows of the file alone.
@@ -55,7 +56,7 @@ def test_nothing_is_acknowledged_once_another_has_the_folder(folder: Path) -> No
 
 
 def test_nothing_is_acknowledged_into_a_folder_that_was_moved_away(folder: Path) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored()])
         folder.rename(folder.with_name("moved"))
         with pytest.raises(LogFault, match="was moved or deleted while Slipbook ran: put it back, then restart"):
@@ -63,7 +64,7 @@ def test_nothing_is_acknowledged_into_a_folder_that_was_moved_away(folder: Path)
         shutil.copytree(folder.with_name("moved"), folder)
         with pytest.raises(LogFault, match="was moved or deleted"):
             log.add([stored()])
-    with Log(folder.with_name("moved")) as log:
+    with FolderLog(folder.with_name("moved")) as log:
         assert len(read_all(log)) == 1
 
 
@@ -71,21 +72,21 @@ def test_a_folder_that_cannot_be_locked_is_still_held_by_its_file(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     # As some network drives answer.
-    monkeypatch.setattr("server.log.holding.lock_folder", lambda _: None)
-    with Log(folder) as log:
+    monkeypatch.setattr("server.log.files.holding.lock_folder", lambda _: None)
+    with FolderLog(folder) as log:
         with pytest.raises(FolderInUse):
-            Log(folder)
+            FolderLog(folder)
         (folder / LOCK).unlink()
         assert log.add([stored()])[0].answer == STORED
         with pytest.raises(FolderInUse):
-            Log(folder)
-    Log(folder).close()
+            FolderLog(folder)
+    FolderLog(folder).close()
 
 
 def test_a_killed_restore_leaves_nothing_for_good(tmp_path: Path) -> None:
     fill(tmp_path / "data", 30)
     back_up(tmp_path / "data", tmp_path / "all.zip")
-    slow = "import sys, time; from server.log import backup; backup.survey = lambda _: time.sleep(60); "
+    slow = "import sys, time; from server.log.backups import backup; backup.survey = lambda _: time.sleep(60); "
     slow += "from pathlib import Path; backup.restore(Path(sys.argv[1]), Path(sys.argv[2]))"
     order = [sys.executable, "-c", slow, str(tmp_path / "all.zip"), str(tmp_path / "again")]
     killed = subprocess.Popen(order, cwd=ROOT)
@@ -104,5 +105,5 @@ def test_a_killed_restore_leaves_nothing_for_good(tmp_path: Path) -> None:
     restore(tmp_path / "all.zip", tmp_path / "again")
     assert sorted(path.name for path in tmp_path.iterdir()) == ["again", "all.zip", "data"]
     assert not (tmp_path / "again" / LOCK).exists()
-    with Log(tmp_path / "again") as log:
+    with FolderLog(tmp_path / "again") as log:
         assert len(read_all(log)) == 30

@@ -5,8 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from server.log import Log, LogFault
-from server.log.backup import back_up, restore
+from server.log import LogFault
+from server.log.backups.backup import back_up, restore
+from server.log.files import FolderLog
 from tests.server.made import fill, stored
 
 from .running import running, serve
@@ -34,13 +35,13 @@ def test_each_demonstration_is_a_log_of_its_own(tmp_path: Path) -> None:
 
 def test_a_restore_keeps_the_identity_and_begins_a_generation(tmp_path: Path) -> None:
     fill(tmp_path / "log", 3)
-    with Log(tmp_path / "log") as log:
+    with FolderLog(tmp_path / "log") as log:
         before = log.identity
     back_up(tmp_path / "log", tmp_path / "log.zip")
     restored = []
     for name in ("first", "second"):
         restore(tmp_path / "log.zip", tmp_path / name)
-        with Log(tmp_path / name) as log:
+        with FolderLog(tmp_path / name) as log:
             restored.append(log.identity)
     assert {(identity.log_id, identity.key, identity.name) for identity in (before, *restored)} == {
         (before.log_id, before.key, "log")
@@ -54,7 +55,7 @@ def test_a_folder_or_a_backup_without_an_identity_gets_one(tmp_path: Path) -> No
         path.unlink()
     back_up(tmp_path / "log", tmp_path / "log.zip")
     restore(tmp_path / "log.zip", tmp_path / "restored")
-    with Log(tmp_path / "log") as log, Log(tmp_path / "restored") as other:
+    with FolderLog(tmp_path / "log") as log, FolderLog(tmp_path / "restored") as other:
         assert log.identity.log_id != other.identity.log_id
         assert (log.last, other.last) == (3, 3)
 
@@ -62,13 +63,13 @@ def test_a_folder_or_a_backup_without_an_identity_gets_one(tmp_path: Path) -> No
 @pytest.mark.parametrize("damage", [b"", b"{", b'{"slipbook_log": 1}', None])
 def test_a_damaged_identity_is_put_back_from_its_copy(tmp_path: Path, damage: bytes | None) -> None:
     fill(tmp_path / "log", 1)
-    with Log(tmp_path / "log") as log:
+    with FolderLog(tmp_path / "log") as log:
         before, file = log.identity, log.folder.identity
     if damage is None:
         file.unlink()
     else:
         file.write_bytes(damage)
-    with Log(tmp_path / "log") as log:
+    with FolderLog(tmp_path / "log") as log:
         assert log.identity == before
     assert json.loads(file.read_text("utf-8"))["log_id"] == before.log_id
 
@@ -78,29 +79,29 @@ def test_a_log_whose_identity_is_damaged_with_its_copy_says_so(tmp_path: Path) -
     for path in (tmp_path / "log").rglob("identity.json"):
         path.write_bytes(b"{")
     with pytest.raises(LogFault, match="put the file back"):
-        Log(tmp_path / "log")
+        FolderLog(tmp_path / "log")
 
 
 def test_a_generation_begins_once_when_entries_are_found_missing(tmp_path: Path) -> None:
     fill(tmp_path / "log", 7)
-    with Log(tmp_path / "log") as log:
+    with FolderLog(tmp_path / "log") as log:
         before = log.identity.generation
         [unit, _] = log.units()
     kept = {path: path.read_bytes() for path in (tmp_path / "log").rglob(f"{unit}.json")}
     for path in kept:
         path.unlink()
-    with Log(tmp_path / "log") as log:
+    with FolderLog(tmp_path / "log") as log:
         after = log.identity.generation
         assert log.index.gaps()
         log.add([stored(unit="")])
     assert after != before
-    with Log(tmp_path / "log") as log:
+    with FolderLog(tmp_path / "log") as log:
         assert log.identity.generation == after
 
 
 def test_a_generation_begins_at_once_when_damage_while_running_loses_entries(tmp_path: Path) -> None:
     fill(tmp_path / "log", 7)
-    with Log(tmp_path / "log") as log:
+    with FolderLog(tmp_path / "log") as log:
         before = log.identity.generation
         [unit, _] = log.units()
         for path in (tmp_path / "log").rglob(f"{unit}.json"):

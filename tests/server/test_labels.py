@@ -15,7 +15,7 @@ from flask.testing import FlaskClient
 from server.app import close_app, create_app
 from server.cli import main
 from server.engine.request.units import say
-from server.log import Log
+from server.log.files import FolderLog
 from server.office.label_paper import SHEETS, LabelPaper, paper_of
 from tests.engine.checks import BREAKAWAY, UNIT
 
@@ -35,7 +35,7 @@ CUSTOM = {"page": "a4", "across": 6, "down": 3, "width_mm": 32, "height_mm": "80
 @pytest.fixture
 def client(folder: Path) -> Iterator[FlaskClient]:
     wrench = {**BREAKAWAY["wrench"], "calibration_due": "2027-02-01"}
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored("unit", body={**UNIT, "name": LONG, "owner": "Żaneta & <b>Söhne</b> " + "long " * 11})])
         log.add(
             [stored("shelf", "", body={"pieces": PIECES}), stored("kit", "", body={"tool": "wrench", "wrench": wrench})]

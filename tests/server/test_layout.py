@@ -6,10 +6,10 @@ from typing import Any
 
 import pytest
 
-from server.log import Log
 from server.log.faults import Damage
+from server.log.files import FolderLog
+from server.log.files.survey import survey
 from server.log.layout import HEAD, decode_file, decode_line, encode_entry, encode_file, encode_line, salvage
-from server.log.survey import survey
 
 from .made import OTHER_UNIT, UNIT_ID, stored
 
@@ -50,7 +50,7 @@ def test_an_entry_stands_once_in_a_file(again: Any) -> None:
 
 
 def test_a_file_of_another_unit_in_a_units_place_is_set_aside_and_both_units_are_served(folder: Path) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         for unit in (UNIT_ID, OTHER_UNIT, UNIT_ID, OTHER_UNIT):
             log.add([stored(unit=unit)])
         before = {unit: log.of_unit(unit) for unit in (UNIT_ID, OTHER_UNIT)}
@@ -58,7 +58,7 @@ def test_a_file_of_another_unit_in_a_units_place_is_set_aside_and_both_units_are
     own.write_bytes(other.read_bytes())
     [fault] = survey(folder).faults
     assert f"units/{UNIT_ID}.json holds entries of another unit" in fault
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert {unit: log.of_unit(unit) for unit in (UNIT_ID, OTHER_UNIT)} == before
         [problem] = log.problems
         assert "holds entries of another unit. 2 of its entries were brought back" in problem

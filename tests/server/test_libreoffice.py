@@ -12,7 +12,7 @@ import openpyxl
 import pytest
 
 from server import demo
-from server.log import Log
+from server.log.files import FolderLog
 from tests import browsers
 
 from .test_workbook import exported
@@ -54,7 +54,7 @@ def office(tmp_path_factory: pytest.TempPathFactory) -> Any:
 @pytest.fixture
 def shop(folder: Path) -> Path:
     """The demonstration's log."""
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         demo.load(log)
     return folder
 

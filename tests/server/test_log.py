@@ -11,8 +11,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tinydb import TinyDB
 
-from server.log import ALREADY_THERE, REFUSED, STORED, FolderInUse, Log, LogFault, durable
-from server.log.backup import back_up, restore
+from server.log import ALREADY_THERE, REFUSED, STORED, FolderInUse, LogFault, durable
+from server.log.backups.backup import back_up, restore
+from server.log.files import FolderLog
 from server.log.layout import decode_file
 
 from .made import OTHER_UNIT, UNIT_ID, fill, read_all, refuse_with, stored, unit_file
@@ -20,20 +21,20 @@ from .made import OTHER_UNIT, UNIT_ID, fill, read_all, refuse_with, stored, unit
 
 def test_entries_come_back_as_they_were_sent_in_the_order_in_which_they_came(folder: Path) -> None:
     sent = [stored("torque_check"), stored("unit", OTHER_UNIT), stored("kit"), stored("plate_check")]
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         answers = log.add(sent)
         entries = read_all(log)
     assert [answer.answer for answer in answers] == [STORED] * 4
     assert sorted(entry["seq"] for entry in entries) == [1, 2, 3, 4]
     by_id = {entry["id"]: entry for entry in entries}
     assert all({**entry, "seq": by_id[entry["id"]]["seq"]} == by_id[entry["id"]] for entry in sent)
-    with Log(folder) as again:
+    with FolderLog(folder) as again:
         assert read_all(again) == entries
 
 
 def test_sending_twice_stores_once_and_another_content_under_the_same_id_is_refused(folder: Path) -> None:
     one = stored()
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert [answer.answer for answer in log.add([one, one])] == [STORED, ALREADY_THERE]
         assert log.add([{**one, "received": "later", "agrees": False}])[0].answer == ALREADY_THERE
         assert log.add([{**one, "who": "Somebody else"}])[0].answer == REFUSED
@@ -49,7 +50,7 @@ def test_any_order_and_any_repeats_give_the_same_set(
     places = st.lists(st.integers(0, len(all_of_them) - 1), max_size=5)
     batches = data.draw(st.lists(places, max_size=6))
     once = data.draw(st.permutations(range(len(all_of_them))))
-    with Log(tmp_path_factory.mktemp("any") / "data") as log:
+    with FolderLog(tmp_path_factory.mktemp("any") / "data") as log:
         for batch in [*batches, once]:
             log.add([all_of_them[place] for place in batch])
         entries = read_all(log)
@@ -59,7 +60,7 @@ def test_any_order_and_any_repeats_give_the_same_set(
 
 def test_many_threads_store_every_entry_once(folder: Path) -> None:
     batches = [[stored(unit=(UNIT_ID, OTHER_UNIT)[place % 2]) for place in range(10)] for _ in range(8)]
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
 
         def send(mine: list[dict[str, Any]], shared: list[dict[str, Any]]) -> None:
             for one in mine:
@@ -87,9 +88,9 @@ def test_a_unit_file_is_readable_json_that_plain_tinydb_opens(folder: Path) -> N
 def test_a_file_reads_well_after_every_entry_however_long_it_stayed_open(
     folder: Path, monkeypatch: pytest.MonkeyPatch, most_open: int
 ) -> None:
-    monkeypatch.setattr("server.log.log.OPEN_BYTES", most_open)
+    monkeypatch.setattr("server.log.files.log.OPEN_BYTES", most_open)
     units = (UNIT_ID, OTHER_UNIT)
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         for place in range(130):
             unit, count = units[place % 2], place // 2
             log.add([stored(unit=unit, body={"text": f"{place} " + "Drains dark. " * 150})])
@@ -99,21 +100,21 @@ def test_a_file_reads_well_after_every_entry_however_long_it_stayed_open(
         assert len(log.files) == (2 if most_open == 10**9 else 1)
         assert [entry["body"]["text"].split()[0] for entry in read_all(log)] == [str(place) for place in range(130)]
         assert unit_file(folder).stat().st_size > 2 * durable.BLOCK
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert log.problems == []
         assert log.last == 130
 
 
 def test_a_second_slipbook_is_kept_off_the_folder(folder: Path) -> None:
-    with Log(folder), pytest.raises(FolderInUse, match="in use by another Slipbook"):
-        Log(folder)
-    Log(folder).close()
+    with FolderLog(folder), pytest.raises(FolderInUse, match="in use by another Slipbook"):
+        FolderLog(folder)
+    FolderLog(folder).close()
 
 
 def test_a_name_that_somebody_else_gave_a_generation_keeps_its_content(folder: Path, tmp_path: Path) -> None:
     """Backups by hard links rely on files being replaced, not written over."""
     names = {}
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         for place in range(6):
             log.add([stored()])
             names[place] = tmp_path / f"link {place}"
@@ -132,7 +133,7 @@ def test_a_disk_that_takes_no_more_says_so_and_loses_nothing(
 ) -> None:
     sent = fill(folder)
     late = [stored(), stored(unit=OTHER_UNIT)]
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         with monkeypatch.context() as patch:
             patch.setattr(os, call, refuse_with(number))
             with pytest.raises(LogFault, match=sentence) as refused:
@@ -140,7 +141,7 @@ def test_a_disk_that_takes_no_more_says_so_and_loses_nothing(
         assert refused.value.full == (number == errno.ENOSPC)
         assert read_all(log) == sent
         assert [answer.answer for answer in log.add(late)] == [STORED, STORED]
-    with Log(folder) as again:
+    with FolderLog(folder) as again:
         assert [entry["id"] for entry in read_all(again)] == [entry["id"] for entry in sent + late]
         assert again.problems == []
 
@@ -150,14 +151,14 @@ def test_once_a_folder_does_not_settle_nothing_is_promised_until_a_restart(
 ) -> None:
     sent = fill(folder)
     late = stored()
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         with monkeypatch.context() as patch:
             patch.setattr(durable, "sync_folder", refuse_with(errno.EIO))
             with pytest.raises(LogFault, match="restart"):
                 log.add([late])
         with pytest.raises(LogFault, match="restart"):
             log.add([late])
-    with Log(folder) as again:
+    with FolderLog(folder) as again:
         assert again.add([late])[0].answer in (STORED, ALREADY_THERE)
         assert [entry["id"] for entry in read_all(again)] == [*(entry["id"] for entry in sent), late["id"]]
 
@@ -172,7 +173,7 @@ def test_a_really_full_disk_is_told_and_nothing_is_lost(tmp_path: Path) -> None:
     before = resource.getrlimit(resource.RLIMIT_FSIZE)
     usual = signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
     try:
-        with Log(folder) as log:
+        with FolderLog(folder) as log:
             resource.setrlimit(resource.RLIMIT_FSIZE, (unit_file(folder).stat().st_size + 100, before[1]))
             with pytest.raises(LogFault, match="Cannot write the log"):
                 log.add([stored()])
@@ -189,7 +190,7 @@ def test_what_a_kill_left_half_written_is_never_read(folder: Path) -> None:
     sent = fill(folder)
     left = unit_file(folder).with_name(unit_file(folder).name + durable.UNFINISHED)
     left.write_bytes(unit_file(folder).read_bytes()[:50])
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert read_all(log) == sent
         assert log.problems == []
     assert not left.exists()
@@ -197,7 +198,7 @@ def test_what_a_kill_left_half_written_is_never_read(folder: Path) -> None:
 
 def test_a_backup_made_while_entries_arrive_is_a_log_without_gaps(folder: Path, tmp_path: Path) -> None:
     stop = threading.Event()
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
 
         def write() -> None:
             while not stop.is_set():

@@ -8,8 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from server.log import STORED, Log
-from server.log.survey import survey
+from server.log import STORED
+from server.log.files import FolderLog
+from server.log.files.survey import survey
 
 from .made import OTHER_UNIT, UNIT_ID, fill, read_all, stored, unit_file
 
@@ -49,13 +50,13 @@ def test_a_damaged_file_is_set_aside_and_every_entry_is_still_served(
     spoilt = damage(path.read_bytes())
     path.write_bytes(spoilt)
     assert any(f"units/{UNIT_ID}.json" in fault for fault in survey(folder).faults)
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert read_all(log) == sent
         assert len(log.problems) == 1
         assert "brought back" in log.problems[0]
         assert log.add([stored()])[0].entry["seq"] == 13
     assert [kept.read_bytes() for kept in (folder / "damaged").glob("*.json")] == [spoilt]
-    with Log(folder) as again:
+    with FolderLog(folder) as again:
         assert len(again.problems) == 1, "told until somebody has looked"
         assert len(read_all(again)) == 13
 
@@ -63,13 +64,13 @@ def test_a_damaged_file_is_set_aside_and_every_entry_is_still_served(
 def test_a_file_that_is_gone_is_brought_back(folder: Path) -> None:
     sent = fill(folder)
     unit_file(folder).unlink()
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert read_all(log) == sent
         assert "is gone" in log.problems[0]
 
 
 def test_damage_while_running_is_found_on_reading_and_mended(folder: Path) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         for _ in range(3):
             log.add([stored()])
         before = read_all(log)
@@ -83,8 +84,8 @@ def test_damage_while_running_is_found_on_reading_and_mended(folder: Path) -> No
 def test_damage_while_running_is_found_on_writing_and_mended(
     folder: Path, monkeypatch: pytest.MonkeyPatch, damage: Callable[[bytes], bytes] | None
 ) -> None:
-    monkeypatch.setattr("server.log.log.OPEN_FILES", 1)
-    with Log(folder) as log:
+    monkeypatch.setattr("server.log.files.log.OPEN_FILES", 1)
+    with FolderLog(folder) as log:
         for _ in range(3):
             log.add([stored()])
             log.add([stored(unit=OTHER_UNIT)])
@@ -96,7 +97,7 @@ def test_damage_while_running_is_found_on_writing_and_mended(
         assert log.add([stored()])[0].answer == STORED
         assert read_all(log)[:-1] == before
         assert len(log.problems) == 1
-    with Log(folder) as again:
+    with FolderLog(folder) as again:
         assert read_all(again)[:-1] == before
 
 
@@ -104,7 +105,7 @@ def test_damage_beyond_all_copies_is_told_and_the_rest_served(folder: Path) -> N
     sent = fill(folder)
     for copy in (folder / part / unit_file(folder).name for part in ("units", "earlier", "newest")):
         copy.write_bytes(b'{"entries": {\n"1": {"crc32"')
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert read_all(log) == [entry for entry in sent if entry["unit"] != UNIT_ID]
         assert "0 of its entries were brought back" in log.problems[0]
         assert any("lacks 2 entries" in problem for problem in log.problems)
@@ -122,7 +123,7 @@ def test_no_single_flipped_bit_goes_unnoticed_or_loses_an_entry(
     bit = data.draw(st.integers(0, len(content) * 8 - 1))
     content[bit // 8] ^= 1 << bit % 8
     path.write_bytes(content)
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert read_all(log) == sent
         # A flip between the entries may leave the same JSON, and then nothing is wrong.
         assert log.problems or json.loads(content)
@@ -133,7 +134,7 @@ def test_a_file_laid_out_anew_by_another_program_is_still_whole(folder: Path) ->
     path = unit_file(folder)
     path.write_text(json.dumps(json.loads(path.read_text("utf-8")), indent=4))
     assert survey(folder).faults == []
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert read_all(log) == sent
         assert log.problems == []
         log.add([stored()])
@@ -142,11 +143,11 @@ def test_a_file_laid_out_anew_by_another_program_is_still_whole(folder: Path) ->
 
 def test_a_file_copied_in_from_another_folder_gets_numbers_of_this_log(tmp_path: Path) -> None:
     here, there = tmp_path / "here", tmp_path / "there"
-    with Log(here) as log:
+    with FolderLog(here) as log:
         log.add([stored(unit=OTHER_UNIT), stored(unit=OTHER_UNIT)])
     sent = fill(there)
     (here / "units" / unit_file(there).name).write_bytes(unit_file(there).read_bytes())
-    with Log(here) as log:
+    with FolderLog(here) as log:
         entries = read_all(log)
         assert {entry["id"] for entry in sent if entry["unit"] == UNIT_ID} < {entry["id"] for entry in entries}
         assert len({entry["seq"] for entry in entries}) == len(entries) == 4
@@ -154,7 +155,7 @@ def test_a_file_copied_in_from_another_folder_gets_numbers_of_this_log(tmp_path:
 
 def test_an_entry_lost_beyond_all_copies_can_be_sent_again(folder: Path) -> None:
     sent = stored()
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([sent])
         for part in ("units", "earlier", "newest"):
             (folder / part / unit_file(folder).name).write_bytes(b"{")

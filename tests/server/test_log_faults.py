@@ -7,14 +7,15 @@ from typing import Any
 
 import pytest
 
-from server.log import Log, LogFault, durable
+from server.log import LogFault, durable
 from server.log.faults import Damage, fault_of
-from server.log.folder import Folder
+from server.log.files import FolderLog, FolderPhotos
+from server.log.files.folder import Folder
+from server.log.files.recovery import gather, load
+from server.log.files.survey import survey
+from server.log.files.unit_file import PLACEHOLDER, FileContent, UnitStorage
 from server.log.layout import TABLE, encode_entry, encode_line
-from server.log.photos import JPEG, MOST_BYTES, Photos, WrongPhoto
-from server.log.recovery import gather, load
-from server.log.survey import survey
-from server.log.unit_file import PLACEHOLDER, FileContent, UnitStorage
+from server.log.photos import JPEG, MOST_BYTES, WrongPhoto
 
 from .made import OTHER_UNIT, UNIT_ID, refuse_with, stored
 
@@ -45,47 +46,48 @@ def test_a_failure_without_words_of_its_own_is_told_all_the_same() -> None:
 def test_a_file_where_the_folder_should_be_is_told(tmp_path: Path) -> None:
     (tmp_path / "file").write_bytes(b"")
     with pytest.raises(LogFault, match=r"Cannot use .*file.*: there is a file where a folder should be"):
-        Log(tmp_path / "file" / "data")
+        FolderLog(tmp_path / "file" / "data")
 
 
 @pytest.mark.parametrize(("number", "words"), [(errno.EACCES, "read-only"), (errno.EIO, "Check the disk")])
 def test_a_folder_that_cannot_be_opened_is_told_and_left_free(
     folder: Path, monkeypatch: pytest.MonkeyPatch, number: int, words: str
 ) -> None:
-    Log(folder).close()
+    FolderLog(folder).close()
     for method in ("make", "known_units"):
         with monkeypatch.context() as patch:
             patch.setattr(Folder, method, refuse_with(number))
             with pytest.raises(LogFault, match=rf"Cannot use .*{words}"):
-                Log(folder)
-        Log(folder).close()
+                FolderLog(folder)
+        FolderLog(folder).close()
 
 
 def test_a_file_that_cannot_be_read_stops_the_start_and_leaves_the_folder_free(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored()])
     with monkeypatch.context() as patch:
         patch.setattr(Path, "read_bytes", refuse_with(errno.EIO))
         with pytest.raises(LogFault, match=r"Cannot read shop\.json: .*Check the disk"):
-            Log(folder)
-    Log(folder).close()
+            FolderLog(folder)
+    FolderLog(folder).close()
 
 
 def test_after_closing_nothing_is_taken_in(folder: Path) -> None:
-    log = Log(folder)
+    log = FolderLog(folder)
     log.close()
     with pytest.raises(LogFault, match="send again when it runs"):
         log.add([stored()])
 
 
 def test_units_and_their_last_numbers(folder: Path) -> None:
-    with Log(folder) as log:
-        assert (log.last, log.units(), log.last_of(UNIT_ID)) == (0, [], 0)
+    with FolderLog(folder) as log:
+        assert (log.last, log.units(), log.states()) == (0, [], {})
         log.add([stored(), stored(unit=OTHER_UNIT), stored("kit"), stored()])
         assert log.units() == [UNIT_ID, OTHER_UNIT]
-        assert (log.last, log.last_of(UNIT_ID), log.last_of(OTHER_UNIT), log.last_of("")) == (4, 2, 3, 4)
+        assert log.last == 4
+        assert set(log.states()) == {UNIT_ID, OTHER_UNIT, ""}
         assert [entry["kind"] for entry in log.of_unit("")] == ["kit"]
         assert log.find("01930000-0000-7000-8000-0000000000ff") is None
         page, more = log.after(1, 2)
@@ -95,7 +97,7 @@ def test_units_and_their_last_numbers(folder: Path) -> None:
 
 
 def test_all_copies_gone_while_running_is_told_and_never_an_empty_unit(folder: Path) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored()])
         for part in ("units", "earlier", "newest"):
             (folder / part / f"{UNIT_ID}.json").unlink(missing_ok=True)
@@ -113,7 +115,7 @@ def test_a_second_copy_that_fails_leaves_the_entry_durable_and_no_wrong_copy(
             raise OSError(errno.ENOSPC, "no room")
         write_over(path, *rest, **named)
 
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored()])
         with monkeypatch.context() as patch:
             patch.setattr(durable, "write_over", picky)
@@ -126,12 +128,12 @@ def test_a_second_copy_that_fails_leaves_the_entry_durable_and_no_wrong_copy(
 
 def test_a_disk_without_hard_links_gets_copies(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(os, "link", refuse_with(errno.EPERM))
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         for _ in range(3):
             log.add([stored()])
         before = log.of_unit(UNIT_ID)
     (folder / "units" / f"{UNIT_ID}.json").write_bytes(b"{")
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert log.of_unit(UNIT_ID) == before
 
 
@@ -150,11 +152,11 @@ def test_a_survey_of_what_is_no_data_folder_says_so(tmp_path: Path) -> None:
 
 
 def test_a_survey_tells_of_gaps_and_of_numbers_that_are_used_twice(folder: Path, tmp_path: Path) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         for unit in (UNIT_ID, OTHER_UNIT, UNIT_ID):
             log.add([stored(unit=unit)])
     assert (survey(folder).last, survey(folder).entries, survey(folder).faults) == (3, 3, [])
-    with Log(tmp_path / "there") as log:
+    with FolderLog(tmp_path / "there") as log:
         log.add([stored("kit")])
     (folder / "shop.json").write_bytes((tmp_path / "there" / "shop.json").read_bytes())
     assert ["same numbers" in fault for fault in survey(folder).faults] == [True]
@@ -166,7 +168,7 @@ def test_a_survey_tells_of_gaps_and_of_numbers_that_are_used_twice(folder: Path,
 
 
 def test_what_is_lost_beyond_all_copies_is_counted(folder: Path) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         for _ in range(3):
             log.add([stored()])
     place = Folder(folder)
@@ -179,7 +181,7 @@ def test_what_is_lost_beyond_all_copies_is_counted(folder: Path) -> None:
     assert ([line.seq for line in whole], lost) == ([2, 3], {1})
     [fault] = survey(folder).faults[:1]
     assert "2 of its entries can be brought back and 1 cannot: start Slipbook" in fault
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert "2 of its entries were brought back from copies; 1 could not be." in log.problems[0]
         assert f"The damaged file is kept as damaged/{UNIT_ID}.1.json." in log.problems[0]
         assert any("lacks 1 entry (number 1)" in problem for problem in log.problems)
@@ -201,7 +203,7 @@ def test_a_unit_that_never_was_has_no_entries_and_one_that_is_gone_is_damaged(fo
     [(0, JPEG, MOST_BYTES + 1), (0, JPEG + b"more", 5), (0, b"GIF", 10)],
 )
 def test_what_can_be_no_photo_is_not_begun(tmp_path: Path, at: int, piece: bytes, total: int) -> None:
-    photos = Photos(tmp_path)
+    photos = FolderPhotos(tmp_path)
     with pytest.raises(WrongPhoto, match=r"shrink it|not a JPEG"):
         photos.add("0" * 64, at, piece, total)
     assert photos.progress("0" * 64) == (0, False)
@@ -209,7 +211,7 @@ def test_what_can_be_no_photo_is_not_begun(tmp_path: Path, at: int, piece: bytes
 
 
 def test_a_photo_that_cannot_be_kept_or_read_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    photos = Photos(tmp_path)
+    photos = FolderPhotos(tmp_path)
     with monkeypatch.context() as patch:
         patch.setattr(os, "fsync", refuse_with(errno.ENOSPC))
         with pytest.raises(LogFault, match="Cannot store the photo: the disk is full"):
@@ -227,7 +229,7 @@ def test_a_photo_that_cannot_be_kept_or_read_is_told(tmp_path: Path, monkeypatch
 def test_a_damaged_file_that_cannot_be_set_aside_stays_in_its_place(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored()])
     path = folder / "units" / f"{UNIT_ID}.json"
     path.write_bytes(path.read_bytes()[:-20])
@@ -235,12 +237,12 @@ def test_a_damaged_file_that_cannot_be_set_aside_stays_in_its_place(
     with monkeypatch.context() as patch:
         patch.setattr(durable, "add_second_name", refuse_with(errno.ENOSPC))
         with pytest.raises(LogFault) as fault:
-            Log(folder)
+            FolderLog(folder)
     assert fault.value.reason == (
         f"Cannot set the damaged units/{UNIT_ID}.json aside: the disk is full. Make room, then send again."
     )
     assert fault.value.full
     assert path.read_bytes() == damaged
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert len(log.of_unit(UNIT_ID)) == 1
         assert f"units/{UNIT_ID}.json" in log.problems[0]

@@ -6,11 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from server.log import STORED, Log
-from server.log.folder import Folder
+from server.log import STORED
+from server.log.files import FolderLog
+from server.log.files.folder import Folder
+from server.log.files.recovery import load
+from server.log.files.survey import survey
 from server.log.layout import Line, decode_file, encode_entry, encode_file, encode_line, salvage
-from server.log.recovery import load
-from server.log.survey import survey
 
 from .made import OTHER_UNIT, UNIT_ID, fill, new_id, read_all, refuse_with, stored, unit_file
 
@@ -27,10 +28,10 @@ def under_other_numbers(path: Path, by: int) -> bytes:
 
 def ids(folder: Path) -> list[str]:
     """The ids that a log hands out, after it has started over the folder twice."""
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         first = [entry["id"] for entry in read_all(log)]
         assert len({entry["seq"] for entry in read_all(log)}) == len(first)
-    with Log(folder) as again:
+    with FolderLog(folder) as again:
         assert [entry["id"] for entry in read_all(again)] == first
         assert again.add([stored()])[0].entry["seq"] > len(first)
     return sorted(first)
@@ -83,7 +84,7 @@ def test_exchanged_files_lose_nothing_and_nothing_is_called_lost(folder: Path, w
             for copy in Folder(folder).copies(unit):
                 copy.unlink()
     assert not any("cannot" in fault for fault in survey(folder).faults)
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert not any("could not" in problem or "lacks" in problem for problem in log.problems), log.problems
     assert ids(folder) == sorted(entry["id"] for entry in sent)
 
@@ -98,11 +99,11 @@ def test_an_entry_whose_second_copy_cannot_be_written_is_stored_once(
     newest.mkdir()
     monkeypatch.setattr(Path, "unlink", refuse_with(1))
     sent = [stored(), stored()]
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         assert [log.add([entry])[0].answer for entry in (*sent, *sent)] == [STORED] * 2 + ["already_there"] * 2
         assert log.last == 5
     monkeypatch.undo()
-    with Log(folder) as again:
+    with FolderLog(folder) as again:
         assert [entry["seq"] for entry in read_all(again)] == [1, 2, 3, 4, 5]
 
 
@@ -122,7 +123,7 @@ def test_a_file_that_is_damaged_while_it_runs_and_comes_from_elsewhere_clashes_w
 ) -> None:
     fill(tmp_path / "there", 6)
     strange = unit_file(tmp_path / "there").read_bytes()
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         for _ in range(8):
             log.add([stored(unit=OTHER_UNIT)])
         unit_file(folder).write_bytes(strange[:-30])
@@ -143,7 +144,7 @@ def test_whatever_is_written_after_damage_can_be_read(folder: Path, tmp_path: Pa
         first, second = divmod(number, len(pieces))
         for path, data in zip(places, (pieces[first][: -number or None], pieces[second], pieces[first][:-40])):
             path.write_bytes(data)
-        with Log(folder) as log:
+        with FolderLog(folder) as log:
             assert load(mine, UNIT_ID)[0]
             log.add([stored(id=new_id())])
         assert os.listdir(folder / "units")

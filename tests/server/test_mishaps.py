@@ -15,9 +15,10 @@ from flask.testing import FlaskClient
 
 from server import cli
 from server.cli import main
-from server.log import Log, LogFault
-from server.log.backup import back_up, restore
-from server.log.photos import JPEG, MOST_BYTES, Photos
+from server.log import LogFault
+from server.log.backups.backup import back_up, restore
+from server.log.files import FolderLog, FolderPhotos
+from server.log.photos import JPEG, MOST_BYTES
 
 from .made import UNIT_ID, entry, fill, new_id, refuse_with, stored, unit_file
 from .running import ROOT
@@ -50,7 +51,7 @@ NAME = hashlib.sha256(PHOTO).hexdigest()
 
 @pytest.mark.parametrize("more", [1, 5000, MOST_BYTES])
 def test_a_photo_comes_home_over_a_part_that_is_longer_than_it(client: FlaskClient, folder: Path, more: int) -> None:
-    photos = Photos(folder)
+    photos = FolderPhotos(folder)
     photos.folder.mkdir()
     photos.part(NAME).write_bytes(PHOTO + bytes(more))
     # As a phone does: it goes on from what it is told.
@@ -71,12 +72,12 @@ def test_a_file_that_may_not_be_read_is_told_as_such(
     # As the system answers to a user without the right; the tests may run as one who has every right.
     monkeypatch.setattr(Path, "read_bytes", refuse_with(number))
     with pytest.raises(LogFault, match=r"Cannot read shop\.json: you have no right to read this file"):
-        Log(folder)
+        FolderLog(folder)
 
 
 @pytest.fixture
 def accented(tmp_path: Path) -> Path:
-    with Log(tmp_path / "data") as log:
+    with FolderLog(tmp_path / "data") as log:
         log.add([stored(body={"text": "Öl gewechselt, 2,1 N·m, ≤ 5"})])
     return tmp_path / "data"
 
@@ -156,13 +157,13 @@ def test_a_backup_never_replaces_a_file_that_was_made_meanwhile(
 
 def test_a_large_photo_that_was_put_there_by_hand_is_in_the_backup_and_comes_back(accented: Path) -> None:
     large = JPEG + bytes(MOST_BYTES + 1000)
-    photos = Photos(accented)
+    photos = FolderPhotos(accented)
     photos.folder.mkdir()
     name = hashlib.sha256(large).hexdigest()
     photos.file(name).write_bytes(large)
     assert back_up(accented, accented.parent / "all.zip").faults == []
     restore(accented.parent / "all.zip", accented.parent / "again")
-    assert Photos(accented.parent / "again").read(name) == large
+    assert FolderPhotos(accented.parent / "again").read(name) == large
 
 
 def test_a_file_of_any_size_is_not_read_into_memory(

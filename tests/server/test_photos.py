@@ -11,9 +11,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from server.cli import main
-from server.log import Log
-from server.log.backup import back_up, restore
-from server.log.photos import JPEG, Photos
+from server.log.backups.backup import back_up, restore
+from server.log.files import FolderLog, FolderPhotos
+from server.log.photos import JPEG
 
 PHOTO = JPEG + random.Random(5).randbytes(700_000)
 NAME = hashlib.sha256(PHOTO).hexdigest()
@@ -68,7 +68,7 @@ def test_what_is_no_photo_or_another_one_is_refused(client: FlaskClient) -> None
 def test_pieces_in_any_order_end_whole_or_not_at_all(tmp_path: Path, cuts: list[int], seed: int) -> None:
     photo = JPEG + random.Random(seed).randbytes(5000)
     name = hashlib.sha256(photo).hexdigest()
-    photos = Photos(tmp_path)
+    photos = FolderPhotos(tmp_path)
     for cut in cuts:
         photos.add(name, cut, photo[cut : cut + 900], len(photo))
         stored = photos.read(name)
@@ -86,7 +86,7 @@ def test_a_backup_holds_the_photos_and_check_finds_a_damaged_one(
     root = app.extensions["slipbook_photos"].folder.parent
     back_up(root, tmp_path / "whole.zip")
     restore(tmp_path / "whole.zip", tmp_path / "again")
-    again = Photos(tmp_path / "again")
+    again = FolderPhotos(tmp_path / "again")
     assert again.read(NAME) == PHOTO
     assert again.find_faults() == []
     again.file(NAME).write_bytes(PHOTO[:-1] + b"!")
@@ -95,30 +95,30 @@ def test_a_backup_holds_the_photos_and_check_finds_a_damaged_one(
 
 
 def test_a_backup_of_several_photos_brings_every_one_of_them_back(tmp_path: Path) -> None:
-    Log(tmp_path / "log").close()
+    FolderLog(tmp_path / "log").close()
     photos = {hashlib.sha256(data).hexdigest(): data for data in (JPEG + bytes([n]) * 400 for n in range(3))}
     for name, data in photos.items():
-        Photos(tmp_path / "log").add(name, 0, data, len(data))
+        FolderPhotos(tmp_path / "log").add(name, 0, data, len(data))
     assert back_up(tmp_path / "log", tmp_path / "all.zip").faults == []
     assert restore(tmp_path / "all.zip", tmp_path / "again").faults == []
-    again = Photos(tmp_path / "again")
+    again = FolderPhotos(tmp_path / "again")
     assert {path.stem: path.read_bytes() for path in again.files()} == photos
     assert again.find_faults() == []
 
 
 @pytest.mark.parametrize("size", [1, 262_144])
 def test_a_server_that_starts_again_goes_on_where_it_was(tmp_path: Path, size: int) -> None:
-    Photos(tmp_path).add(NAME, 0, PHOTO[: size + 3], len(PHOTO))
-    assert Photos(tmp_path).progress(NAME) == (size + 3, False)
+    FolderPhotos(tmp_path).add(NAME, 0, PHOTO[: size + 3], len(PHOTO))
+    assert FolderPhotos(tmp_path).progress(NAME) == (size + 3, False)
 
 
 @pytest.mark.parametrize("name", [f"{NAME}.jpg", "holiday.jpg"])
 def test_a_backup_with_a_damaged_photo_says_so_and_can_be_restored(
     tmp_path: Path, name: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    Log(tmp_path / "log").close()
+    FolderLog(tmp_path / "log").close()
     good = JPEG + b"good"
-    Photos(tmp_path / "log").add(hashlib.sha256(good).hexdigest(), 0, good, len(good))
+    FolderPhotos(tmp_path / "log").add(hashlib.sha256(good).hexdigest(), 0, good, len(good))
     (tmp_path / "log" / "photos" / name).write_bytes(JPEG + b"other")
     file = tmp_path / "all.zip"
     assert main(["backup", str(file), "--folder", str(tmp_path / "log")]) == 1
@@ -128,5 +128,5 @@ def test_a_backup_with_a_damaged_photo_says_so_and_can_be_restored(
     # A folder of the name that a restore works under may be somebody's own.
     (tmp_path / "again.restoring").mkdir()
     assert main(["restore", str(file), "--folder", str(tmp_path / "again")]) == 0
-    assert [path.read_bytes() for path in Photos(tmp_path / "again").files()] == [good]
+    assert [path.read_bytes() for path in FolderPhotos(tmp_path / "again").files()] == [good]
     assert sorted(path.name for path in tmp_path.iterdir()) == ["again", "again.restoring", "all.zip", "log"]

@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 
 from server.cli import main
-from server.log import Log
-from server.log.photos import JPEG, Photos
+from server.log.files import FolderLog, FolderPhotos
+from server.log.photos import JPEG
 from tests.server.made import UNIT_ID, stored
 
 PHOTO = JPEG + bytes(range(256)) * 40
@@ -28,9 +28,9 @@ def photo(sha256: str) -> dict[str, Any]:
 def here(tmp_path: Path) -> Path:
     """A workshop with a unit and one whole photo of it; a second never came."""
     folder = tmp_path / "here"
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored("unit"), photo(NAME), photo(LOST)])
-    Photos(folder).add(NAME, 0, PHOTO, len(PHOTO))
+    FolderPhotos(folder).add(NAME, 0, PHOTO, len(PHOTO))
     return folder
 
 
@@ -38,7 +38,7 @@ def here(tmp_path: Path) -> Path:
 def there(tmp_path: Path) -> Path:
     """Another workshop, with an empty book."""
     folder = tmp_path / "there"
-    Log(folder).close()
+    FolderLog(folder).close()
     return folder
 
 
@@ -57,10 +57,10 @@ def test_a_units_photo_goes_with_it_into_another_book(
     assert content["photos"] == [{"sha256": NAME, "jpeg": base64.b64encode(PHOTO).decode()}]
     assert "1 photo is missing or damaged, and is not in the file" in capsys.readouterr().err
     # What a phone had begun to send is gone on with.
-    Photos(there).add(NAME, 0, PHOTO[:5000], len(PHOTO))
+    FolderPhotos(there).add(NAME, 0, PHOTO[:5000], len(PHOTO))
     assert main(["take-in", str(file), "--folder", str(there)]) == 0
     assert "1 photo was new." in capsys.readouterr().out
-    assert Photos(there).read(NAME) == PHOTO
+    assert FolderPhotos(there).read(NAME) == PHOTO
     assert main(["take-in", str(file), "--folder", str(there)]) == 0
     assert "photo" not in capsys.readouterr().out
 
@@ -75,8 +75,8 @@ def test_a_photo_that_is_not_whole_is_told_and_stays_out(
     file.write_text(json.dumps(content), "utf-8")
     assert main(["take-in", str(file), "--folder", str(there)]) == 1
     assert "1 photo in the file is damaged: save the unit again on the device it is from." in capsys.readouterr().out
-    assert Photos(there).files() == []
-    with Log(there) as log:
+    assert FolderPhotos(there).files() == []
+    with FolderLog(there) as log:
         assert len(log.after(0, 10)[0]) == 3
 
 
@@ -85,7 +85,7 @@ def test_what_no_entry_shows_is_left_alone(here: Path, there: Path, tmp_path: Pa
     file = tmp_path / "unit.json"
     file.write_text(json.dumps({**saved(here, file), "photos": wrong}), "utf-8")
     assert main(["take-in", str(file), "--folder", str(there)]) == 0
-    assert Photos(there).files() == []
+    assert FolderPhotos(there).files() == []
 
 
 def test_a_whole_log_is_exported_without_photos_and_says_so(here: Path, capsys: pytest.CaptureFixture[str]) -> None:

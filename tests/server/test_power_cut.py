@@ -15,10 +15,11 @@ from typing import Any
 
 import pytest
 
-from server.log import Log, LogFault, durable
-from server.log.backup import back_up, restore
-from server.log.photos import JPEG, Photos
-from server.log.survey import survey
+from server.log import LogFault, durable
+from server.log.backups.backup import back_up, restore
+from server.log.files import FolderLog, FolderPhotos
+from server.log.files.survey import survey
+from server.log.photos import JPEG
 
 from .made import OTHER_UNIT, UNIT_ID, stored
 
@@ -146,7 +147,7 @@ def test_after_a_power_cut_at_any_call_everything_acknowledged_is_there(disk: Di
         calls = 0
         while not done:
             # The same entries again after each kill, one call further, until they are acknowledged.
-            log = Log(disk.root / "data")
+            log = FolderLog(disk.root / "data")
             disk.left = calls
             try:
                 log.add(fresh)
@@ -177,16 +178,16 @@ def holds(left: Path, acknowledged: list[str], sent: list[str]) -> None:
 def test_a_photo_that_was_acknowledged_survives_a_power_cut(
     disk: Disk, tmp_path: Path, ahead: Callable[[str], bool]
 ) -> None:
-    Log(disk.root / "data").close()
-    photos = Photos(disk.root / "data")
+    FolderLog(disk.root / "data").close()
+    photos = FolderPhotos(disk.root / "data")
     for number in range(2):
         photo = JPEG + bytes([number]) * 500
         name = hashlib.sha256(photo).hexdigest()
         assert not photos.add(name, 0, photo[:300], len(photo)).whole
-        left = Photos(disk.survivors(tmp_path / f"begun {number}", ahead) / "data")
+        left = FolderPhotos(disk.survivors(tmp_path / f"begun {number}", ahead) / "data")
         assert left.read(name) is None
         assert photos.add(name, 300, photo[300:], len(photo)).whole
-        left = Photos(disk.survivors(tmp_path / f"whole {number}", ahead) / "data")
+        left = FolderPhotos(disk.survivors(tmp_path / f"whole {number}", ahead) / "data")
         assert left.read(name) == photo
     assert left.find_faults() == []
     assert len(left.files()) == 2
@@ -198,9 +199,9 @@ def test_a_backup_and_what_was_restored_survive_a_power_cut(
 ) -> None:
     photo = JPEG + bytes(500)
     name = hashlib.sha256(photo).hexdigest()
-    with Log(disk.root / "data") as log:
+    with FolderLog(disk.root / "data") as log:
         log.add([stored(), stored(unit=OTHER_UNIT)])
-    Photos(disk.root / "data").add(name, 0, photo, len(photo))
+    FolderPhotos(disk.root / "data").add(name, 0, photo, len(photo))
     back_up(disk.root / "data", disk.root / "all.zip")
     left = disk.survivors(tmp_path / "backed up", ahead)
     assert restore(left / "all.zip", tmp_path / "elsewhere").entries == 2
@@ -208,7 +209,7 @@ def test_a_backup_and_what_was_restored_survive_a_power_cut(
     left = disk.survivors(tmp_path / "restored", ahead)
     assert survey(left / "again").entries == 2
     assert survey(left / "again").faults == []
-    assert Photos(left / "again").read(name) == photo
+    assert FolderPhotos(left / "again").read(name) == photo
 
 
 def test_the_disk_of_these_tests_loses_what_is_not_synced(disk: Disk, tmp_path: Path) -> None:
@@ -231,7 +232,7 @@ def free_descriptor() -> int:
 
 
 def test_no_write_leaves_a_descriptor_open(folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored()])
         before = free_descriptor()
         for number in range(4):

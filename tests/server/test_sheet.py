@@ -15,7 +15,7 @@ from PIL import Image
 from server.app import close_app, create_app
 from server.cli import main
 from server.engine.history.sheet import TEMPLATES
-from server.log import Log
+from server.log.files import FolderLog
 from tests.engine.checks import BREAKAWAY, PLATES, UNIT
 
 from .made import OTHER_UNIT, UNIT_ID, stored
@@ -43,7 +43,7 @@ def client(folder: Path) -> Iterator[FlaskClient]:
         "hours": "4,5",
         "parts_cost": "128.40",
     }
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add(
             [
                 stored("unit", body={**UNIT, "name": "Bramble 1", "owner": "Żaneta & <b>Söhne</b>"}),
@@ -116,7 +116,7 @@ def test_the_workshops_sheet_and_the_list_have_what_they_are_for(client: FlaskCl
 
 
 def test_what_there_is_to_know_of_the_figures_is_a_sentence_for_the_workshop(folder: Path) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored("unit", body={**UNIT, "cavity_mm": 61.8})])
     app = create_app(folder)
     sentence = "! The spring is past three quarters of its travel: the real load is above this figure."
@@ -146,7 +146,7 @@ def test_a_unit_of_which_little_is_known_has_a_sheet_too(client: FlaskClient) ->
 @pytest.mark.parametrize("template", TEMPLATES)
 def test_what_is_far_too_much_still_fits_on_the_page(folder: Path, template: str) -> None:
     hostile = "<font size=900>&lt;]]> " + "long " * 330 + "\u202eend"
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add(
             [
                 stored("unit", body={**many_plates(), "name": "<b>&amp;" + "X" * 50}),
@@ -170,7 +170,7 @@ def test_the_workshops_letterhead_stands_above_it(folder: Path) -> None:
     mark = base64.b64encode(picture.getvalue()).decode()
     lines = "12 Mill Lane\nOwlbridge <b>&\ntel. 12"
     app = create_app(folder)
-    log: Log = app.extensions["slipbook_log"]
+    log: FolderLog = app.extensions["slipbook_log"]
     log.add([stored("unit", body={**UNIT, "name": "Bramble 1"})])
     for number, mark_now in enumerate(("", mark, "/9j/" + "A" * 400)):
         body = {"name": "Marrow & Tarn", "lines": lines, **({"mark": mark_now} if mark_now else {})}
@@ -183,7 +183,7 @@ def test_the_workshops_letterhead_stands_above_it(folder: Path) -> None:
 
 
 def test_the_command_draws_a_sheet(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored("unit", body={**UNIT, "name": "Bramble 1"})])
     file = folder.parent / "sheet.pdf"
     command = ["sheet", "Bramble 1", "--folder", str(folder), "--to", str(file), "--template", "inspection"]

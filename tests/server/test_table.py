@@ -12,7 +12,7 @@ from server.app import close_app, create_app
 from server.cli import main
 from server.engine import KINDS, calc
 from server.engine.records.kinds import SHOP
-from server.log import Log
+from server.log.files import FolderLog
 from tests.engine.checks import PLATES, UNIT
 from tests.engine.samples import samples
 
@@ -37,7 +37,7 @@ SIZES |= {"deg": 1.0, "percent": 1.0, "nmm2": 1.0, "k": 1.0, "": 1.0}
 
 def tabled(folder: Path, entries: list[dict[str, Any]], *options: str) -> list[Row]:
     """The rows that `slipbook export` writes of a log with these entries."""
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add(entries)
     file = folder.parent / "table.csv"
     assert main(["export", "--folder", str(folder), "--format", "csv", "--to", str(file), *options]) == 0
@@ -247,7 +247,7 @@ def test_what_no_form_knows_is_there_all_the_same(folder: Path) -> None:
 
 
 def test_units_go_with_a_table_only(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored("note")])
     assert main(["export", "--folder", str(folder), "--torque", "lbf_ft"]) == 2
     assert "add --format csv or --format xlsx" in capsys.readouterr().err

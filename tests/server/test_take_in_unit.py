@@ -7,15 +7,15 @@ import pytest
 
 from server import demo
 from server.cli import main
-from server.log import Log
+from server.log.files import FolderLog
 
 
 def test_an_export_is_taken_in_once_and_without_the_kit(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    with Log(tmp_path / "here") as log:
+    with FolderLog(tmp_path / "here") as log:
         demo.load(log)
         entries = {entry["id"]: entry for entry in log.after(0, 500)[0] if entry["unit"]}
     file = tmp_path / "all.json"
-    Log(tmp_path / "there").close()
+    FolderLog(tmp_path / "there").close()
     assert main(["export", "--folder", str(tmp_path / "here"), "--to", str(file)]) == 0
     for sentence in (
         f"Entries stored: {len(entries)}, there already: 0,",
@@ -23,7 +23,7 @@ def test_an_export_is_taken_in_once_and_without_the_kit(tmp_path: Path, capsys: 
     ):
         assert main(["take-in", str(file), "--folder", str(tmp_path / "there")]) == 0
         assert sentence in capsys.readouterr().out
-    with Log(tmp_path / "there") as log:
+    with FolderLog(tmp_path / "there") as log:
         taken = {entry["id"]: entry for entry in log.after(0, 500)[0]}
     assert taken.keys() == entries.keys()
     assert all(taken[name]["body"] == entries[name]["body"] for name in entries)
@@ -35,7 +35,7 @@ def test_an_export_is_taken_in_once_and_without_the_kit(tmp_path: Path, capsys: 
     file.write_text(json.dumps(content), "utf-8")
     assert main(["take-in", str(file), "--folder", str(tmp_path / "there")]) != 0
     assert "Another entry with this id is in the log" in capsys.readouterr().out
-    with Log(tmp_path / "there") as log:
+    with FolderLog(tmp_path / "there") as log:
         found = log.find(first["id"])
     assert found is not None
     assert found["who"] == entries[first["id"]]["who"]
@@ -45,7 +45,7 @@ def test_an_export_is_taken_in_once_and_without_the_kit(tmp_path: Path, capsys: 
 def test_what_is_neither_outbox_nor_export_is_refused(
     tmp_path: Path, text: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    Log(tmp_path / "there").close()
+    FolderLog(tmp_path / "there").close()
     file = tmp_path / "wrong.json"
     file.write_text(text, "utf-8")
     assert main(["take-in", str(file), "--folder", str(tmp_path / "there")]) != 0

@@ -14,7 +14,7 @@ from server.app import close_app, create_app
 from server.cli import main
 from server.engine import KINDS
 from server.engine.records.kinds import SHOP
-from server.log import Log
+from server.log.files import FolderLog
 from server.office.workbook import FORMULA_STARTS
 from tests.engine.samples import samples
 
@@ -60,7 +60,7 @@ def filled(folder: Path) -> Path:
         for row in samples(kind.calculation)
         if not row["about"].startswith("bad")
     ]
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add(entries)
     return folder
 
@@ -117,7 +117,7 @@ def test_one_row_an_entry_holds_every_part_in_columns(filled: Path) -> None:
 @pytest.mark.parametrize("start", ["=", "+", "-", "@", "\t", "\r"])
 def test_no_text_is_a_formula_in_a_workbook(folder: Path, start: str) -> None:
     text = f"{start}HYPERLINK(1)"
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         entry = stored("note", who=text)
         # No form takes such names; a file may hold them all the same.
         log.add([{**entry, "body": {"text": text, text: text}}])
@@ -135,7 +135,7 @@ def test_no_text_is_a_formula_in_a_workbook(folder: Path, start: str) -> None:
 
 def test_letters_that_a_workbook_cannot_hold_stop_nothing(folder: Path) -> None:
     text = "a\x00b\x0bc\ud7ff\uffff _x0041_ " + "long " * 8000
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([{**stored("note"), "body": {"text": text}}])
     headings, [row] = sheet_of(exported(folder, "xlsx"))
     value = row[headings.index("text")].value
@@ -144,7 +144,7 @@ def test_letters_that_a_workbook_cannot_hold_stop_nothing(folder: Path) -> None:
 
 
 def test_a_workbook_wants_a_file(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    with Log(folder) as log:
+    with FolderLog(folder) as log:
         log.add([stored("note")])
     assert main(["export", "--folder", str(folder), "--format", "xlsx"]) == 2
     assert "--to FILE.xlsx" in capsys.readouterr().err

@@ -81,7 +81,7 @@ async function unitsHere() {
   return units;
 }
 
-/** As the log makes it: see server/log/index.py. @param {Entry[]} entries */
+/** As the log makes it: see server/log/digest.py. @param {Entry[]} entries */
 async function digestOf(entries) {
   const lines = entries.map(({ id, seq }) => `${id} ${seq}\n`).sort();
   const digest = await crypto.subtle.digest("SHA-256", new TextEncoder().encode(lines.join("")));

@@ -12,10 +12,10 @@ from tinydb import TinyDB
 from tinydb.storages import Storage
 from tinydb.table import Document
 
-from . import durable
-from .durable import Generations
+from .. import durable
+from ..durable import Generations
+from ..layout import BETWEEN, HEAD, TABLE, TAIL, Line, decode_line, encode_entry, encode_file, encode_line
 from .folder import Folder
-from .layout import BETWEEN, HEAD, TABLE, TAIL, Line, decode_line, encode_entry, encode_file, encode_line
 
 # Stands for every entry that is in the file already, since adding needs none of their contents.
 PLACEHOLDER: Final[dict[str, Any]] = {}

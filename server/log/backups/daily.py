@@ -8,10 +8,10 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 
-from .backup import back_up, restore
-from .durable import UNFINISHED
-from .faults import LogFault
-from .log import Log
+from ..durable import UNFINISHED
+from ..faults import LogFault
+from ..store import Log
+from .backup import back_up_log, restore
 
 DAYS, MONTHS = 7, 12
 # How often it is looked whether a backup is due, in seconds: a stick may be plugged in at any time.
@@ -42,10 +42,9 @@ class DailyBackups:
     """
 
     def __init__(self, log: Log, target: Path) -> None:
-        root = log.folder.root.resolve()
-        if root == target.resolve() or root in target.resolve().parents:
+        if log.would_lose(target):
             raise LogFault(f"{target} is in the data folder and would be lost with it: name a folder elsewhere.")
-        self.log, self.root, self.target = log, root, target
+        self.log, self.target = log, target
         # Several logs may share a stick.
         self.prefix = f"slipbook-{log.identity.log_id[:8]}-"
         self.made = ""
@@ -92,7 +91,7 @@ class DailyBackups:
     def make(self, file: Path) -> None:
         """Write a backup and check it; one that is no good is kept apart under another name."""
         self.remove_unfinished()
-        back_up(self.root, file)
+        back_up_log(self.log, file)
         if not self.is_good(file):
             raise LogFault(f"The backup in {self.target} could not be restored: check the stick or the disk.")
         self.note_good(file)

@@ -4,10 +4,10 @@ from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from typing import Any
 
-from . import durable
-from .erasing import KIND, MARKS, Erasures
+from .. import durable
+from ..erasing import KIND, MARKS, Erasures
+from ..layout import Line, encode_entry, encode_file, encode_line, salvage
 from .folder import Folder
-from .layout import Line, encode_entry, encode_file, encode_line, salvage
 
 
 def entries_with(lines: Iterable[Line], erasure: dict[str, Any]) -> Iterator[dict[str, Any]]:

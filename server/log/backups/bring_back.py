@@ -14,18 +14,19 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from . import durable
-from .answer import REFUSED, STORED
+from ..answer import REFUSED, STORED
+from ..contents import Contents
+from ..export import find_unit_names
+from ..faults import LogFault, fault_of
+from ..files.folder import Folder
+from ..files.identity_file import read_identity
+from ..files.photos import FolderPhotos
+from ..gaps import count_entries
+from ..identity import Identity
+from ..photos import is_intact
+from ..store import Log
+from ..stored import read_entry
 from .backup import LARGEST_MANIFEST, MANIFEST, read_member, restore
-from .export import find_unit_names
-from .faults import LogFault, fault_of
-from .folder import Folder
-from .gaps import count_entries
-from .identity import Identity, read_identity
-from .log import Log
-from .photos import Photos, is_intact
-from .stored import read_entry
-from .survey import Survey
 
 # Far more than a workshop's log has, photos and all.
 LARGEST_BACKUP = 20 * 10**9
@@ -131,13 +132,13 @@ class Opened:
 
     def __init__(self, log: Log, file: Path, scratch: Path) -> None:
         self.log, self.root = log, scratch / "log"
-        self.contents: Survey = unpacked(file, self.root)
+        self.contents: Contents = unpacked(file, self.root)
         self.identity: Identity | None = read_identity(Folder(self.root))
         self.accepted = digest_of(file)
         with zipfile.ZipFile(file) as archive:
             manifest = json.loads(read_member(archive, MANIFEST, LARGEST_MANIFEST))
         self.made = str(manifest.get("made", ""))
-        self.photos = Photos(self.root)
+        self.photos = FolderPhotos(self.root)
         self.done = Done(0, 0, 0, 0, 0, self.contents.entries + len(self.photos.files()))
         self.steps = self.work()
 
@@ -151,8 +152,7 @@ class Opened:
             ids = {line.id for line in lines.get(unit, [])}
             units.append(UnitLook(unit, names.get(unit, ""), len(ids - there), len(ids & there), len(there - ids)))
         both = sum(row.there for row in units)
-        own = Photos(log.folder.root)
-        photos = self.photos.files()
+        own, photos = set(log.photos.names()), self.photos.names()
         is_same = self.identity is not None and self.identity.log_id == log.identity.log_id
         is_empty = log.last == 0
         # A backup of an early version does not say whose it is; entries in common do.
@@ -169,7 +169,7 @@ class Opened:
             both,
             sum(row.only_here for row in units),
             len(photos),
-            sum(not own.file(path.stem).exists() for path in photos),
+            sum(name not in own for name in photos),
             is_empty and not is_same and self.identity is not None,
             "" if may else OTHER.format(name=f"“{name}”"),
             self.contents.faults,
@@ -228,15 +228,10 @@ class Opened:
 
     def add_photo(self, path: Path) -> None:
         """Put a photo beside the log's, if it has none of that name."""
-        own = Photos(self.log.folder.root)
         data = path.read_bytes()
-        is_new = not own.file(path.stem).exists() and is_intact(path.stem, data)
+        is_new = not self.log.photos.progress(path.stem).whole and is_intact(path.stem, data)
         if is_new:
-            try:
-                own.folder.mkdir(exist_ok=True)
-                durable.write(own.file(path.stem), data)
-            except OSError as failure:
-                raise fault_of(failure, "store a photo") from failure
+            self.log.photos.put(path.stem, data)
         self.done = self.done._replace(photos=self.done.photos + is_new, looked_at=self.done.looked_at + 1)
 
 
@@ -313,7 +308,7 @@ class Incoming:
             self.scratch = None
 
 
-def unpacked(file: Path, root: Path) -> Survey:
+def unpacked(file: Path, root: Path) -> Contents:
     """What `restore` makes of a backup; where the file is to blame, a person knows it by no path of this PC."""
     try:
         return restore(file, root)

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from filelock import FileLock, Timeout
 
-from .faults import FolderInUse, LogFault
+from ..faults import FolderInUse, LogFault
 
 if sys.platform != "win32":
     import fcntl

@@ -14,7 +14,7 @@ import re
 from contextlib import suppress
 from pathlib import Path
 
-from .durable import UNFINISHED, Generations, sync_folder
+from ..durable import UNFINISHED, Generations, sync_folder
 
 SHOP = ""
 UNIT_NAME = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")

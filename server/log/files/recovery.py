@@ -4,10 +4,10 @@ import re
 from contextlib import suppress
 from pathlib import Path
 
-from . import durable
-from .faults import Damage, fault_of
+from .. import durable
+from ..faults import Damage, fault_of
+from ..layout import Line, decode_file, decode_line, encode_entry, encode_file, encode_line, salvage
 from .folder import Folder
-from .layout import Line, decode_file, decode_line, encode_entry, encode_file, encode_line, salvage
 
 NUMBERED = re.compile(rb'^"(\d{1,15})": ', re.MULTILINE)
 

@@ -13,15 +13,19 @@ from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
-from . import durable
-from .faults import Damage, LogFault, fault_of
-from .folder import UNIT_NAME, Folder
-from .holding import Hold
-from .identity import LARGEST as LARGEST_IDENTITY
-from .identity import decode, read_identity, write_identity
-from .layout import decode_file, encode_file
-from .photos import FOLDER, Photos, is_intact
-from .survey import Survey, survey
+from .. import durable
+from ..contents import Contents
+from ..faults import Damage, LogFault, fault_of
+from ..files.folder import UNIT_NAME, Folder
+from ..files.holding import Hold
+from ..files.identity_file import read_identity, write_identity
+from ..files.photos import FOLDER, FolderPhotos
+from ..files.survey import survey
+from ..identity import LARGEST as LARGEST_IDENTITY
+from ..identity import Identity, decode
+from ..layout import decode_file, encode_file
+from ..photos import Photos, is_intact
+from ..store import Log
 
 MANIFEST = "slipbook.json"
 MARK = "slipbook_backup"
@@ -39,19 +43,47 @@ DAMAGED_BACKUP = (
 )
 
 
-def back_up(root: Path, file: Path) -> Survey:
-    """Write all entries to a zip file, as they are now. A running Slipbook may go on writing meanwhile.
+def back_up(root: Path, file: Path) -> Contents:
+    """Write all that a data folder holds to a zip file: see `write_backup`. A running Slipbook may go on meanwhile."""
+    refuse_existing(file)
+    return write_backup(survey(root), read_identity(Folder(root)), FolderPhotos(root), file)
+
+
+def back_up_log(log: Log, file: Path) -> Contents:
+    """Write all that a log holds to a zip file: see `write_backup`."""
+    refuse_existing(file)
+    return write_backup(log.contents(), log.identity, log.photos, file)
+
+
+def refuse_existing(file: Path) -> None:
+    """Refuse a file that is there already.
+
+    Raises
+    ------
+    LogFault
+        It is.
+    """
+    if file.exists():
+        raise LogFault(EXISTS.format(file=file))
+
+
+def write_backup(contents: Contents, identity: Identity | None, photos: Photos, file: Path) -> Contents:
+    """Write what a log holds to a zip file.
 
     Parameters
     ----------
-    root : Path
-        The data folder.
+    contents : Contents
+        All its entries.
+    identity : Identity or None
+        Which log it is; None for one of an early version, which does not say.
+    photos : Photos
+        Its photos.
     file : Path
         The zip file, which must not exist yet.
 
     Returns
     -------
-    Survey
+    Contents
         What was written, and the damage found on the way. A damaged photo is left out, since with it the backup could
         not be restored.
 
@@ -60,13 +92,10 @@ def back_up(root: Path, file: Path) -> Survey:
     LogFault
         The file exists, or something cannot be read or written.
     """
-    if file.exists():
-        raise LogFault(EXISTS.format(file=file))
-    contents = survey(root)
     unfinished = durable.name_beside(file)
     try:
         with zipfile.ZipFile(unfinished, "w", zipfile.ZIP_DEFLATED) as archive:
-            pack(archive, contents, Folder(root))
+            pack(archive, contents, identity, photos)
         durable.publish(unfinished, file)
     except FileExistsError as failure:
         raise LogFault(EXISTS.format(file=file)) from failure
@@ -78,7 +107,7 @@ def back_up(root: Path, file: Path) -> Survey:
     return contents
 
 
-def pack(archive: zipfile.ZipFile, contents: Survey, folder: Folder) -> None:
+def pack(archive: zipfile.ZipFile, contents: Contents, identity: Identity | None, photos: Photos) -> None:
     """Write a backup's files; adds to the survey's faults a sentence for each damaged photo, which is left out."""
     manifest = {
         MARK: 1,
@@ -87,23 +116,22 @@ def pack(archive: zipfile.ZipFile, contents: Survey, folder: Folder) -> None:
         "entries": contents.entries,
     }
     archive.writestr(MANIFEST, json.dumps(manifest))
-    identity = read_identity(folder)
     if identity is not None:
-        archive.writestr(folder.identity.name, identity.encode())
+        archive.writestr(Folder(Path()).identity.name, identity.encode())
     for unit, lines in contents.lines.items():
         name = Folder(Path()).file(unit).as_posix()
         archive.writestr(name, encode_file(line.data for line in lines))
-    for path in Photos(folder.root).files():
-        data = path.read_bytes() if path.stat().st_size <= LARGEST_PHOTO else b""
-        if not data:
-            contents.faults.append(f"The photo {path.name} is empty or too large and is not in the backup.")
-        elif is_intact(path.stem, data):
-            archive.writestr(f"{FOLDER}/{path.name}", data, zipfile.ZIP_STORED)
+    for name in photos.names():
+        data = photos.read(name) or b""
+        if not 0 < len(data) <= LARGEST_PHOTO:
+            contents.faults.append(f"The photo {name}.jpg is empty or too large and is not in the backup.")
+        elif is_intact(name, data):
+            archive.writestr(f"{FOLDER}/{name}.jpg", data, zipfile.ZIP_STORED)
         else:
-            contents.faults.append(f"The photo {path.name} is damaged and is not in the backup.")
+            contents.faults.append(f"The photo {name}.jpg is damaged and is not in the backup.")
 
 
-def restore(file: Path, root: Path) -> Survey:
+def restore(file: Path, root: Path) -> Contents:
     """Make a data folder from a backup.
 
     Parameters
@@ -115,7 +143,7 @@ def restore(file: Path, root: Path) -> Survey:
 
     Returns
     -------
-    Survey
+    Contents
         What the restored folder holds.
 
     Raises
@@ -212,6 +240,6 @@ def unpack_photo(archive: zipfile.ZipFile, name: str, folder: Folder) -> None:
     sha256 = hashlib.sha256(data).hexdigest()
     if name != f"{FOLDER}/{sha256}.jpg":
         raise Damage(f"holds {name}, whose content does not match its name")
-    photos = Photos(folder.root)
+    photos = FolderPhotos(folder.root)
     photos.folder.mkdir(exist_ok=True)
     durable.write(photos.file(sha256), data)

@@ -1,12 +1,11 @@
 """Where each entry is in its file, so that entries need not be kept in memory."""
 
-import hashlib
 from bisect import bisect_right
 from collections import defaultdict
 from typing import NamedTuple
 from uuid import UUID
 
-from .layout import Line
+from ..layout import Line
 
 
 class Place(NamedTuple):
@@ -63,11 +62,6 @@ class Index:
     def ids_of(self, unit: str) -> list[tuple[str, int]]:
         """Id and number of each of a unit's entries."""
         return [(self.id_of(seq), seq) for seq in self.by_unit.get(unit, [])]
-
-    def digest(self, unit: str) -> str:
-        """SHA-256 of a line `id number` for each of a unit's entries, in the order of ids: phones make it of theirs."""
-        lines = [f"{entry_id} {seq}\n" for entry_id, seq in sorted(self.ids_of(unit))]
-        return hashlib.sha256("".join(lines).encode()).hexdigest()
 
     def number(self, entry_id: str) -> int | None:
         """The number of the entry with this id, or None."""

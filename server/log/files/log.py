@@ -4,38 +4,42 @@ import os
 import threading
 import zlib
 from collections import OrderedDict
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable
 from contextlib import suppress
 from itertools import count
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
 
-from . import durable
-from .answer import ALREADY_THERE, REFUSED, STORED, Answer, is_same
-from .clock import NEWEST, PcClock
-from .erasing import Erasures
-from .erasing_files import erase_in, learn
-from .faults import Damage, LogFault, Unfinished, fault_of
+from .. import durable
+from ..answer import ALREADY_THERE, REFUSED, STORED, Answer, is_same
+from ..clock import NEWEST, PcClock
+from ..contents import Contents
+from ..digest import digest_of
+from ..erasing import Erasures
+from ..faults import Damage, LogFault, Unfinished, fault_of
+from ..gaps import count_entries, describe_gaps, without
+from ..identity import Identity
+from ..layout import TAIL, Line, decode_line, encode_entry, encode_file, encode_line
+from ..store import PAGE_BYTES
+from ..stored import as_written, read_entry, with_verdict
+from .erasing import erase_in, learn
 from .folder import Folder
-from .gaps import count_entries, describe_gaps, without
 from .holding import Hold
-from .identity import Identity, open_identity, write_identity
+from .identity_file import open_identity, write_identity
 from .index import Index
-from .layout import TAIL, Line, decode_line, encode_entry, encode_file, encode_line
+from .photos import FolderPhotos
 from .recovery import load, recover
-from .returned import Returned
-from .stored import as_written, read_entry, with_verdict
+from .returned import ReturnedFile
+from .survey import survey
 from .unit_file import FileContent, UnitFile
 
 # How many files stay open, and how much text they hold in all: an open file need not be read before the next entry.
 OPEN_FILES = 256
 OPEN_BYTES = 64 * 1024 * 1024
-# How much text a page of entries has at most, in bytes, unless a single entry has more.
-PAGE_BYTES = 4 * 1000 * 1000
 
 
-class Log:
+class FolderLog:
     """The log of one data folder; safe to use from several threads.
 
     Parameters
@@ -51,6 +55,8 @@ class Log:
         Which log it is.
     clock : PcClock
         The PC's clock, and whether it may be gone by.
+    photos : FolderPhotos
+        The photos that its entries name.
     problems : list of str
         Damage that the user must know of, one or two sentences each.
 
@@ -71,7 +77,8 @@ class Log:
         self.checksums: dict[str, int] = {}
         # Why nothing can be added any more, as an answer says it; None while entries can be added.
         self.stop_reason: str | None = None
-        self.returned = Returned(self.folder)
+        self.returned = ReturnedFile(self.folder)
+        self.photos = FolderPhotos(root)
         self.clock = PcClock()
         # How often something was erased since this log was opened: what was worked out before is out of date.
         self.erased = 0
@@ -120,11 +127,10 @@ class Log:
         with self.thread_lock:
             return sorted(unit for unit, seqs in self.index.by_unit.items() if unit and seqs)
 
-    def last_of(self, unit: str) -> int:
-        """Number of a unit's newest entry; 0 if it has none."""
+    def states(self) -> dict[str, Hashable]:
+        """Of each unit that has entries, and of the shop under "", another value whenever entries of it came."""
         with self.thread_lock:
-            seqs = self.index.by_unit.get(unit)
-            return seqs[-1] if seqs else 0
+            return {unit: (len(seqs), seqs[-1]) for unit, seqs in sorted(self.index.by_unit.items()) if seqs}
 
     def of_unit(self, unit: str) -> list[dict[str, Any]]:
         """All entries of a unit in the order of arrival; for "", those that belong to no unit."""
@@ -138,6 +144,16 @@ class Log:
             entries = [] if seq is None else self._read([seq])
             return entries[0] if entries else None
 
+    def known(self, entry_ids: Iterable[str]) -> set[str]:
+        """Those of these ids under which the log has entries."""
+        with self.thread_lock:
+            return {entry_id for entry_id in entry_ids if self.index.number(entry_id) is not None}
+
+    def id_of(self, seq: int) -> str:
+        """The id of the entry with this number; empty if there is none."""
+        with self.thread_lock:
+            return self.index.id_of(seq)
+
     def after(self, seq: int, most: int) -> tuple[list[dict[str, Any]], bool]:
         """The next entries after number `seq`, at most `most` and no more than a page holds; whether more follow."""
         with self.thread_lock:
@@ -146,24 +162,7 @@ class Log:
             return self._read(page), len(numbers) > len(page)
 
     def add(self, entries: list[dict[str, Any]]) -> list[Answer]:
-        """Add entries, durable on return.
-
-        Parameters
-        ----------
-        entries : list of dict
-            Each with a valid id and unit, and with the server's fields except seq; one that comes back has its seq
-            too, which it keeps unless another entry has it by now.
-
-        Returns
-        -------
-        list of Answer
-            One for each entry, in order. Refused means that the id belongs to another entry.
-
-        Raises
-        ------
-        LogFault
-            Not all of them could be written. Sending all of them again is safe.
-        """
+        """Add entries, durable on return: see `Log.add`."""
         with self.thread_lock:
             self._check_hold()
             if self.stop_reason:
@@ -351,7 +350,7 @@ class Log:
         for unit in ("", *self.units()):
             # One at a time: a phone that saves need not wait for all of a long log.
             with self.thread_lock:
-                found[unit] = self.index.digest(unit)
+                found[unit] = digest_of(self.index.ids_of(unit))
         return found
 
     def ids_of(self, unit: str) -> list[tuple[str, int]]:
@@ -360,13 +359,7 @@ class Log:
             return self.index.ids_of(unit)
 
     def adopt(self, identity: Identity) -> None:
-        """Become another log, of which a backup is brought back.
-
-        Raises
-        ------
-        LogFault
-            This log has entries of its own.
-        """
+        """Become another log, of which a backup is brought back: see `Log.adopt`."""
         with self.thread_lock:
             if self.last:
                 raise LogFault("This log has entries of its own, and logs are never mixed.")
@@ -378,6 +371,15 @@ class Log:
         with self.thread_lock:
             self.returned.note(self.identity.generation, source, entries, photos)
             self._tell_gaps()
+
+    def contents(self) -> Contents:
+        """What the folder holds, read anew as a whole, with what is found damaged on the way."""
+        return survey(self.folder.root)
+
+    def would_lose(self, path: Path) -> bool:
+        """Whether what is kept at this path would be lost with the folder."""
+        root = self.folder.root.resolve()
+        return root == path.resolve() or root in path.resolve().parents
 
     def _tell_gaps(self) -> list[list[int]]:
         """Bring what is told of missing entries up to date; returns the runs of their numbers."""

@@ -1,41 +1,18 @@
 """Reads a whole data folder without changing it, also while a Slipbook writes there."""
 
 from pathlib import Path
-from typing import NamedTuple
 
-from .faults import Damage, LogFault
+from ..contents import Contents
+from ..faults import Damage, LogFault
+from ..gaps import describe_gaps, without
+from ..layout import Line
 from .folder import Folder
-from .gaps import describe_gaps, without
-from .identity import read_identity
+from .identity_file import read_identity
 from .index import Index
-from .layout import Line
 from .recovery import gather, load
 
 
-class Survey(NamedTuple):
-    """What a data folder holds, up to its newest entry when the reading began.
-
-    Attributes
-    ----------
-    last : int
-        Number of that entry; 0 in an empty log.
-    lines : dict
-        The lines of each unit by its id; of the shop under "".
-    faults : list of str
-        One or two sentences for each damage.
-    """
-
-    last: int
-    lines: dict[str, list[Line]]
-    faults: list[str]
-
-    @property
-    def entries(self) -> int:
-        """How many entries there are."""
-        return sum(map(len, self.lines.values()))
-
-
-def survey(root: Path) -> Survey:
+def survey(root: Path) -> Contents:
     """What a data folder holds.
 
     Raises
@@ -66,7 +43,7 @@ def survey(root: Path) -> Survey:
     gaps = without(index.gaps(), skipped_in(folder))
     if gaps:
         faults.append(describe_gaps(gaps))
-    return Survey(last, {unit: lines for unit, lines in by_unit.items() if lines}, faults)
+    return Contents(last, {unit: lines for unit, lines in by_unit.items() if lines}, faults)
 
 
 def skipped_in(folder: Folder) -> list[list[int]]:
