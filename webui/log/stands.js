@@ -109,7 +109,8 @@ export function standing(unit) {
   return derived("standing", unit);
 }
 
-const TELL_EVERY_MS = 300;
+// Each time rows move under whoever reads, so a few units come at once.
+const TELL_EVERY_MS = 2000;
 /** @type {Intl.Collator | undefined} */
 let byName;
 

@@ -46,6 +46,7 @@ const WIDE = "(min-width: 800px)";
  * @property {number} left units that are not worked out yet
  * @property {(import("../../log/store.js").Entry | undefined)[]} refused entries that the workshop did not take
  * @property {Awaited<ReturnType<typeof inVice>>} inVice what the guide on this phone left in a vice
+ * @property {number} loading how often it is being read just now
  * @property {string} failed
  * @property {unknown} problems what tells of them
  * @property {string} delivery its state
@@ -150,18 +151,17 @@ function findFields(list) {
 }
 
 /** Why the list is empty. @param {UnitList} list */
-function empty({ units, chosen, sought, delivery, welcome }) {
+function empty({ units, chosen, sought, delivery, loading, welcome }) {
   const none = `No unit${chosen ? " of these" : ""} has “${sought}” in its name, owner or pattern.`;
   if (units?.length) return html`<p>${sought ? none : "No unit is among these."}</p>`;
+  if (delivery === "busy" || !units || loading) return html`<section class="card"><p>Looking for units…</p></section>`;
   const why =
-    delivery === "busy" || !units
-      ? "Looking for units…"
-      : delivery === "unpaired"
-        ? html`No unit is on this ${DEVICE} yet. <a href="#/pair">Pair it with the workshop</a> to fetch its log.`
-        : "There are no units yet. Add one, or connect to the workshop once to fetch its log.";
+    delivery === "unpaired"
+      ? html`No unit is on this ${DEVICE} yet. <a href="#/pair">Pair it with the workshop</a> to fetch its log.`
+      : "There are no units yet. Add one, or connect to the workshop once to fetch its log.";
   return html`<section class="card">
     <p>${why}</p>
-    ${units ? welcome() : nothing}
+    ${welcome()}
   </section>`;
 }
 
@@ -255,6 +255,19 @@ const begunUnit = ({ hand }) =>
     ? html`<p><a class="button" href="#/unit/new">${icon("plus")}Go on with the unit that you began</a></p>`
     : nothing;
 
+/** Whether what stands above the foot grows no more, at least within a screen. @param {UnitList} list */
+const settled = ({ units, left, loading, delivery }) =>
+  units?.length ? !left || units.length > FEW : delivery !== "busy" && !loading;
+
+/** @param {UnitList} list */
+const foot = (list) =>
+  html`<p class="quiet row">
+      <a class="back" href="#/customers">Customers</a> <a class="back" href="#/patterns">Patterns</a>
+      <a class="back" href="#/history">History</a>
+      <a class="back" href="#/import">Import a unit from a file</a>
+    </p>
+    ${list.waiting ? nothing : html`<p><button @click=${() => deliverHere(list)}>Look for news now</button></p>`}`;
+
 /** @param {UnitList} list */
 const view = (list) =>
   html`${pulledLine(list)}<div class="row apart">
@@ -264,13 +277,7 @@ const view = (list) =>
         ${list.units && !list.units.length ? nothing : addUnit}
       </span>
     </div>
-    ${middle(list)}
-    <p class="quiet row">
-      <a class="back" href="#/customers">Customers</a> <a class="back" href="#/patterns">Patterns</a>
-      <a class="back" href="#/history">History</a>
-      <a class="back" href="#/import">Import a unit from a file</a>
-    </p>
-    ${list.waiting ? nothing : html`<p><button @click=${() => deliverHere(list)}>Look for news now</button></p>`}`;
+    ${middle(list)} ${settled(list) ? foot(list) : nothing}`;
 
 /** A table where it is wide. @param {UnitList} list @param {boolean} wide @param {string} [query] it was left with */
 async function setWide(list, wide, query) {
@@ -290,6 +297,7 @@ async function lookForProblems(list) {
 
 /** @param {UnitList} list */
 async function load(list) {
+  list.loading += 1;
   try {
     const all = await outbox();
     const refused = all.filter((waiting) => waiting.refused);
@@ -307,6 +315,7 @@ async function load(list) {
   } catch (error) {
     list.failed = reasonOf(error);
   }
+  list.loading -= 1;
   list.draw();
   lookForProblems(list);
 }
@@ -344,6 +353,7 @@ export async function show(place) {
     hand,
     stay,
     left: 0,
+    loading: 0,
     refused: [],
     inVice: new Map(),
     patterns: [],
