@@ -18,7 +18,10 @@ import brotli
 from flask import Blueprint, Flask, Response, abort, g, request
 from werkzeug.routing import PathConverter
 
+from .one_file import join
+
 TYPES = {
+    ".bin": "application/octet-stream",
     ".css": "text/css; charset=utf-8",
     ".html": "text/html; charset=utf-8",
     ".ico": "image/x-icon",
@@ -43,6 +46,7 @@ TOOLS = {
     "build.py",
     "bundle.py",
     "bundled.js",
+    "bytecode.py",
     "minify.py",
     "vendor.py",
     "icons.py",
@@ -56,14 +60,15 @@ TOOLS = {
 }
 # Characters with which an address could lead out of a folder on some system.
 UNSAFE = "\\:\0"
-# The engine's files, all in one.
-ENGINE = "/engine/files.json"
+# The engine's files and the shim that they need on the phone, all in one.
+ENGINE = "/engine/files.bin"
+SHIM = "/engine/typing.py"
 # A room of the engine that only the server uses: forms of results, which take no part in calculations.
 SERVER_ONLY = "results"
 # What a phone needs beyond its first page, in one file: a hundred small files would cost a hundred requests.
 PACK = "/pack.json"
 LARGEST_IN_PACK = 60_000
-NOT_OFFLINE = {"/sw.js", "/precache.js"}
+NOT_OFFLINE = {"/sw.js", "/precache.js", SHIM}
 # Brotli's quality: the best takes seconds for a large file, too long for files that somebody is working on.
 BEST = 11
 QUICK = 5
@@ -175,12 +180,13 @@ class WebFiles:
         return {name: path for name, path in paths.items() if not name.startswith(f"{SERVER_ONLY}/")}
 
     def engine_files(self) -> File:
-        """The engine's files by their paths, in one file: a phone needs them all, at every start."""
+        """The engine's files by their paths in the phone's library, in one: a phone needs them all, at every start."""
         built = self.at(ENGINE)
         if built:
             return self.read(built)
-        texts = {name: self.read(path).data.decode() for name, path in self.engine_paths().items()}
-        return make_file(json.dumps(texts, ensure_ascii=False).encode(), ".json")
+        files = {f"engine/{name}": self.read(path).data for name, path in self.engine_paths().items()}
+        shim = self.at(SHIM)
+        return make_file(join(files | ({"typing.py": self.read(shim).data} if shim else {})), ".bin")
 
     def worker_scripts(self) -> set[str]:
         """The addresses of the scripts that the service worker imports; the browser keeps these with the worker."""

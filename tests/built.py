@@ -22,6 +22,7 @@ DAY_S = 24 * 60 * 60
 
 sys.path.insert(0, str(WEBUI))
 
+import bytecode as bytecode  # noqa: E402
 import minify as minify  # noqa: E402
 import vendor as vendor  # noqa: E402
 

@@ -13,9 +13,10 @@ import brotli
 import pytest
 
 from server.engine import CALCULATIONS, BadInput, calc
+from server.one_file import split
 from tests.engine.samples import FOLDER, samples
 
-from .built import WEBUI, built_web, minify, run_node, vendor
+from .built import ENGINE, WEBUI, built_web, bytecode, minify, run_node, vendor
 
 CORNERS = {
     "style/corner.css": """p::before {
@@ -111,8 +112,8 @@ def test_a_script_that_is_no_module_is_not_made_strict(corners: Path) -> None:
     assert "use strict" not in (corners / "worker.js").read_text("utf-8")
 
 
-def test_texts_and_names_of_the_engine_stay(corners: Path) -> None:
-    text = json.loads((corners / "engine" / "files.json").read_text("utf-8"))["fields.py"]
+def test_texts_and_names_of_the_engine_stay() -> None:
+    text = minify.minify_python(PYTHON)
     assert "What it is for" not in text
     assert "A comment" not in text
     source_names: dict[str, Any] = {}
@@ -177,14 +178,14 @@ def test_each_module_that_is_asked_for_is_in_one_of_the_scripts(built: Path) -> 
 
 def test_only_what_is_served_is_built(built: Path) -> None:
     names = {path.relative_to(built).as_posix() for path in built.rglob("*") if path.is_file()}
-    assert {"index.html", "app.js", "sw.js", "manifest.webmanifest", "engine/typing.py", "engine/files.json"} <= names
-    assert {Path(name).suffix for name in names if name.startswith("engine/")} == {".js", ".py", ".json", ".br"}
+    assert {"index.html", "app.js", "sw.js", "manifest.webmanifest", "engine/files.bin"} <= names
+    assert {Path(name).suffix for name in names if name.startswith("engine/")} == {".js", ".bin", ".br"}
     assert not [
         name
         for name in names
         if name.endswith((".d.ts", "package.json", "tsconfig.json", "tsconfig.sw.json", "biome.json"))
     ]
-    assert {name for name in names if name.endswith(".py")} == {"engine/typing.py"}
+    assert not {name for name in names if name.endswith(".py")}
 
 
 def test_what_the_build_compressed_is_the_file_beside_it(built: Path) -> None:
@@ -195,11 +196,13 @@ def test_what_the_build_compressed_is_the_file_beside_it(built: Path) -> None:
 
 
 @pytest.fixture
-def engine(built: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Any]:
-    """The built engine, imported."""
-    for name, text in json.loads((built / "engine" / "files.json").read_text("utf-8")).items():
-        (tmp_path / "built_engine" / name).parent.mkdir(parents=True, exist_ok=True)
-        (tmp_path / "built_engine" / name).write_text(text, encoding="utf-8")
+def engine(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Any]:
+    """The engine as it is minified, imported; what it is compiled to, no CPython can read."""
+    for name, text in minify.phone_modules(WEBUI, ENGINE).items():
+        path = tmp_path / name.replace("engine/", "built_engine/", 1)
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8")
+    (tmp_path / "typing.py").unlink()
     monkeypatch.syspath_prepend(tmp_path)
     yield importlib.import_module("built_engine")
     for name in [name for name in sys.modules if name.partition(".")[0] == "built_engine"]:
@@ -221,6 +224,24 @@ def test_the_built_engine_answers_every_sample_as_its_source_does(engine: Any) -
         except engine.BadInput as refusal:
             answer = (refusal.field, refusal.reason)
         assert answer == expected, sample["about"]
+
+
+def test_every_module_of_the_engine_is_compiled_for_the_phones_micropython(built: Path) -> None:
+    compiled = split((built / "engine" / "files.bin").read_bytes())
+    sources = minify.phone_modules(WEBUI, ENGINE)
+    assert list(compiled) == [f"{name.removesuffix('.py')}.mpy" for name in sources]
+    assert "engine/records/kinds.mpy" in compiled
+    assert not [name for name in compiled if name.startswith("engine/results/")]
+    # The letter M and the number of the format, which MicroPython looks at first.
+    assert {data[:2] for data in compiled.values()} == {b"M\x06"}
+
+
+def test_a_compiler_of_another_version_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    lock = tmp_path / "package-lock.json"
+    lock.write_text(json.dumps({"packages": {bytecode.PACKAGE: {"version": "1.2.3"}}}))
+    monkeypatch.setattr(bytecode, "LOCK", lock)
+    with pytest.raises(vendor.VendorError, match=r"has MicroPython 1\.2\.3"):
+        bytecode.check_version()
 
 
 def test_what_fields_mean_travels_with_the_engine(engine: Any) -> None:

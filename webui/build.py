@@ -15,8 +15,8 @@ from hatchling.builders.hooks.plugin.interface import BuildHookInterface
 
 WEBUI = Path(__file__).resolve().parent
 CHECKOUT = WEBUI.parent
-# A hook is loaded by its path, so Python does not find the modules beside it.
-sys.path.insert(0, str(WEBUI))
+# A hook is loaded by its path, so Python finds neither the modules beside it nor those of the server.
+sys.path[:0] = [str(WEBUI), str(CHECKOUT)]
 
 import minify  # noqa: E402
 import vendor  # noqa: E402

@@ -2,10 +2,10 @@
 
 esbuild takes comments, white space and long names out of scripts and style sheets, and leaves the text of templates as
 it is written; `bundle.py` joins the modules. python-minifier takes comments, docstrings
-and annotations out of the engine's files and renames nothing, so that fields keep their names and meanings.
+and annotations out of the engine's files and renames nothing, so that fields keep their names and meanings; then
+`bytecode.py` compiles them for MicroPython.
 """
 
-import json
 import shutil
 import sys
 from pathlib import Path
@@ -13,12 +13,17 @@ from unittest.mock import patch
 
 import python_minifier
 from bundle import bundle, esbuild
+from bytecode import compile_files
 from vendor import compress
+
+from server.one_file import join
 
 # What is only for working on the web files, and the phone's shim for `typing`, which is minified below.
 NOT_SERVED = shutil.ignore_patterns("node_modules", "__pycache__", ".*", "*.py", "*.json", "*.d.ts")
-ENGINE_FILES = "engine/files.json"
+ENGINE_FILES = "engine/files.bin"
 SHIM = "engine/typing.py"
+# A room of the engine that only the server uses.
+SERVER_ONLY = "results"
 
 
 def minify_web(modules: Path, folder: Path) -> None:
@@ -78,12 +83,14 @@ def build(modules: Path, webui: Path, engine: Path, target: Path, bundled: bool 
     if bundled:
         bundle(modules, target)
     minify_web(modules, target)
-    shim = (webui / SHIM).read_text(encoding="utf-8")
-    (target / SHIM).write_text(minify_python(shim), encoding="utf-8", newline="\n")
-    texts = {
-        path.relative_to(engine).as_posix(): minify_python(path.read_text(encoding="utf-8"))
-        for path in sorted(engine.rglob("*.py"))
-    }
     files = target / ENGINE_FILES
-    files.write_text(json.dumps(texts, ensure_ascii=False), encoding="utf-8", newline="\n")
+    files.write_bytes(join(compile_files(phone_modules(webui, engine))))
     compress(files)
+
+
+def phone_modules(webui: Path, engine: Path) -> dict[str, str]:
+    """The minified modules that the phone's MicroPython has, by their paths in its library."""
+    paths = {f"engine/{path.relative_to(engine).as_posix()}": path for path in sorted(engine.rglob("*.py"))}
+    modules = {name: path for name, path in paths.items() if not name.startswith(f"engine/{SERVER_ONLY}/")}
+    modules["typing.py"] = webui / SHIM
+    return {name: minify_python(path.read_text(encoding="utf-8")) for name, path in modules.items()}

@@ -13,6 +13,7 @@ from flask import Flask
 from flask.testing import FlaskClient
 
 from server.app import close_app, create_app
+from server.one_file import join, split
 
 FILES = {
     "index.html": "<!doctype html>" + "<p>Slipbook</p>" * 100,
@@ -63,7 +64,7 @@ def app(folder: Path, web: Path) -> Iterator[Flask]:
         ("/style/app.css", "text/css"),
         ("/engine/request/fields.py", "text/plain"),
         ("/engine/typing.py", "text/plain"),
-        ("/engine/files.json", "application/json"),
+        ("/engine/files.bin", "application/octet-stream"),
         ("/precache.js", "text/javascript"),
         ("/vendor/LICENSE", "text/plain"),
     ],
@@ -85,16 +86,15 @@ def test_nothing_but_web_files_is_given_out(client: FlaskClient, path: str) -> N
 
 
 def test_the_engine_on_the_phone_is_the_servers_own(client: FlaskClient) -> None:
-    files = client.get("/engine/files.json").json
-    assert files is not None
+    files = split(client.get("/engine/files.bin").data)
+    assert files.pop("typing.py") == FILES["engine/typing.py"].encode()
     engine = Path(__file__).resolve().parent.parent.parent / "server" / "engine"
     own_files = [path.relative_to(engine).as_posix() for path in engine.rglob("*.py")]
     # The phone calculates without the forms of results, and is spared what they weigh.
-    assert sorted(files) == sorted(name for name in own_files if not name.startswith("results/"))
+    assert sorted(files) == sorted(f"engine/{name}" for name in own_files if not name.startswith("results/"))
     assert client.get("/engine/results/plan.py").status_code == 404
-    for name, text in files.items():
-        assert client.get(f"/engine/{name}").data == text.encode()
-        assert text == (engine / name).read_text("utf-8")
+    for name, data in files.items():
+        assert client.get(f"/{name}").data == data == (engine.parent / name).read_bytes()
 
 
 @pytest.mark.parametrize(
@@ -113,18 +113,18 @@ def test_files_travel_as_they_are_written(client: FlaskClient, web: Path, name: 
 def test_a_built_engine_is_taken_as_it_was_built(client: FlaskClient, web: Path) -> None:
     def listed() -> str:
         found = json.loads(client.get("/precache.js").text.removeprefix("self.__precache = ").rstrip(";\n"))
-        return str({file["url"]: file["revision"] for file in found}["/engine/files.json"])
+        return str({file["url"]: file["revision"] for file in found}["/engine/files.bin"])
 
     before = listed()
-    built = {"__init__.py": "pass\n" * 20_000}
-    (web / "engine" / "files.json").write_text(json.dumps(built))
-    assert client.get("/engine/files.json").json == built
+    built = join({"engine/__init__.mpy": b"M\x06" * 20_000})
+    (web / "engine" / "files.bin").write_bytes(built)
+    assert client.get("/engine/files.bin").data == built
     assert listed() != before
-    assert client.get("/engine/files.json").headers["ETag"].strip('"') == listed()
-    assert "/engine/files.json" not in json.loads(client.get("/pack.json").text)
+    assert client.get("/engine/files.bin").headers["ETag"].strip('"') == listed()
+    assert "/engine/files.bin" not in json.loads(client.get("/pack.json").text)
 
 
-@pytest.mark.parametrize("path", ["/", "/app.js", "/engine/files.json", "/vendor/core.wasm"])
+@pytest.mark.parametrize("path", ["/", "/app.js", "/engine/files.bin", "/vendor/core.wasm"])
 def test_a_browser_with_brotli_gets_the_same_file(client: FlaskClient, path: str) -> None:
     plain = client.get(path)
     packed = client.get(path, headers={"Accept-Encoding": "gzip, br"})
@@ -152,8 +152,8 @@ def test_the_offline_list_names_all_that_is_needed_with_its_revision(client: Fla
         return {file["url"]: file["revision"] for file in json.loads(found[1])}
 
     before = listed()
-    assert {"/", "/app.js", "/vendor/core.wasm", "/engine/typing.py", "/engine/files.json"} < set(before)
-    assert "/engine/request/fields.py" not in before
+    assert {"/", "/app.js", "/vendor/core.wasm", "/engine/files.bin"} < set(before)
+    assert not {"/engine/request/fields.py", "/engine/typing.py"} & set(before)
     # The browser keeps it with the worker.
     assert "/vendor/worker.js" not in before
     assert not {"/sw.js", "/precache.js", "/vendor/LICENSE", "/vendor/lit-html/LICENSE.md"} & set(before)

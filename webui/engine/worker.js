@@ -33,21 +33,38 @@ async function fetched(path) {
  * @property {() => void} sweep
  */
 
+/**
+ * Files that came in one: a line with the size of each by its name, then their contents.
+ * @param {Uint8Array} joined
+ * @returns {[string, Uint8Array][]}
+ */
+function apart(joined) {
+  const end = joined.indexOf(10);
+  const sizes = JSON.parse(new TextDecoder().decode(joined.subarray(0, end)));
+  let start = end + 1;
+  return Object.entries(sizes).map(([name, size]) => {
+    start += size;
+    return [name, joined.subarray(start - size, start)];
+  });
+}
+
 /** @returns {Promise<Engine>} */
 async function start() {
-  /** @type {(answer: Response) => Promise<Record<string, string>>} */
-  const named = (answer) => answer.json();
-  const [python, files, shim] = await Promise.all([
+  const [python, joined] = await Promise.all([
     loadMicroPython({ heapsize: HEAP_BYTES }),
-    fetched("./files.json").then(named),
-    fetched("./typing.py").then((answer) => answer.text()),
+    fetched("./files.bin").then((answer) => answer.arrayBuffer()),
   ]);
+  const folders = new Set();
   python.FS.mkdir("/lib");
-  python.FS.mkdir("/lib/engine");
-  python.FS.writeFile("/lib/typing.py", shim);
-  const rooms = new Set(Object.keys(files).flatMap((name) => (name.includes("/") ? [name.split("/")[0]] : [])));
-  for (const room of rooms) python.FS.mkdir(`/lib/engine/${room}`);
-  for (const [name, text] of Object.entries(files)) python.FS.writeFile(`/lib/engine/${name}`, text);
+  for (const [name, data] of apart(new Uint8Array(joined))) {
+    const parts = `/lib/${name}`.split("/");
+    const file = parts.pop() ?? "";
+    const folder = parts.join("/");
+    if (!folders.has(folder)) python.FS.mkdirTree(folder);
+    folders.add(folder);
+    // The last: these bytes are its own, and need not be copied.
+    python.FS.createDataFile(folder, file, data, true, false, true);
+  }
   python.runPython(
     'import gc, sys\nif "/lib" not in sys.path: sys.path.append("/lib")\n' +
       "from engine import calc_text, read_for, read_more\n" +
