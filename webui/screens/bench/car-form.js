@@ -4,6 +4,7 @@
 import { LABELS } from "../../log/labels.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { caution, choiceField, choiceKeys, errorLine, numberField, textField, unitSwitch } from "../form/fields.js";
+import { worked } from "../form/worked.js";
 
 /** @typedef {import("./car-draft.js").CarDraft} CarDraft */
 /** @typedef {import("../form/form-state.js").FormState<CarDraft, "car">} CarForm */
@@ -232,7 +233,7 @@ export function carFields(form, read) {
 export const carFigures = (result, read) =>
   html`<section class="card">
     <h2>What a corner goes by</h2>
-    <p>${result.text}</p>
+    <p>${result.text} ${worked("car")}</p>
     <table>
       <thead>
         <tr>

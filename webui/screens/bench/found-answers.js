@@ -6,6 +6,7 @@ import { LABELS } from "../../log/labels.js";
 import { entriesOf } from "../../log/store.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { choiceKeys, textField, verdictMark } from "../form/fields.js";
+import { worked } from "../form/worked.js";
 
 /** @typedef {import("../../engine/door.js").ResultOf<"strip_found">["parts"][number]} Part */
 /** @typedef {{name: string, answer: "" | "put_right" | "left", why?: string}} Answer */
@@ -44,7 +45,7 @@ export function answersSection(id, parts, answers, error, put) {
     <h2 id="answers">The strip found these bad</h2>
     <p class="quiet">
       Exchanged? <a href="#/unit/${id}/rebuild">Log the rebuild</a> first, and it is answered. What stays in is answered
-      here.
+      here. ${worked("found", "What counts as an answer")}
     </p>
     ${parts.map((part) => {
       const row = answerOf(answers, part.name);

@@ -11,6 +11,7 @@ import { backTo, reading, verdictMark, whenDay } from "../form/fields.js";
 import { lackLine } from "../form/lack.js";
 import { signing } from "../form/signing.js";
 import { style } from "../form/style.js";
+import { worked } from "../form/worked.js";
 import { camera } from "../unit/photo.js";
 import { receipt } from "../unit/receipt.js";
 import { verdictOf } from "./found-answers.js";
@@ -148,7 +149,7 @@ function orderSection({ id, found }) {
   return html`<section class="card" aria-labelledby="order">
     <h2 id="order">To order</h2>
     <ul class="steps">
-      ${found.order.map(({ what, count, names }) => html`<li><b>${count}</b> ${what}: ${names.join(", ")}</li>`)}
+      ${found.order.map(({ what, count, names }) => html`<li><b>${count} ×</b> ${what}: ${names.join(", ")}</li>`)}
     </ul>
     <p class="quiet">
       A plan may take other thicknesses than those when new. <a href="#/unit/${id}/plan">Plan the rebuild</a> before you
@@ -193,7 +194,7 @@ function screen(state) {
           id,
           stands.lacks.find(({ name }) => name === "chain"),
         )}
-        ${wayTo(id, step, words, "button main")}
+        ${wayTo(id, step, words, "button main")} ${worked("found")}
       </section>
       ${orderSection(state)}
       ${whoTakesPhotos(state)}

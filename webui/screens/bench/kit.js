@@ -11,6 +11,7 @@ import { focusOn } from "../form/focus.js";
 import { signing } from "../form/signing.js";
 import { style } from "../form/style.js";
 import { toolForm } from "../form/tool.js";
+import { worked } from "../form/worked.js";
 import { bench } from "../frame/places.js";
 import { foot, grid } from "./kit-grid.js";
 import { FAMILIES, refresh, setGone, takeUp, toolsOf } from "./kit-rows.js";
@@ -134,6 +135,7 @@ const heading = ({ tools }) =>
         <a class="button" href="#/car">Cars</a></span
       >
     </div>
+    <p class="full">${worked("pasting", "Tables and pasting: how it works")}</p>
     ${
       tools.length
         ? nothing

@@ -6,6 +6,7 @@ import { onChange } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, verdictMark } from "../form/fields.js";
 import { partWords, toMarked } from "../form/marked.js";
+import { worked } from "../form/worked.js";
 
 /** @typedef {import("../../log/stands.js").MarkedPart} Part */
 
@@ -53,7 +54,7 @@ export async function show(place) {
         <h1>Marked parts</h1>
         <p class="quiet">
           Springs, rings, gears, cases and screw sets with a number or mark of their own. What each ran, what was found
-          of it and where it was goes with it from unit to unit.
+          of it and where it was goes with it from unit to unit. ${worked("marked")}
         </p>
         ${
           parts.length

@@ -7,6 +7,7 @@ import { onChange } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, verdictMark, whenDay } from "../form/fields.js";
 import { partWords } from "../form/marked.js";
+import { worked } from "../form/worked.js";
 
 /** @typedef {import("../../log/stands.js").MarkedPart} Part */
 
@@ -27,7 +28,7 @@ const nowCard = (part) =>
           </p>`
         : html`<p class="quiet">Nothing was found of it yet that is judged.</p>`
     }
-    <p><b>In all: ${part.used}</b></p>
+    <p><b>In all: ${part.used}</b> ${worked("marked")}</p>
     ${
       part.exact
         ? nothing

@@ -7,6 +7,7 @@ import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, choiceField, choiceKeys, errorLine, idOf } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
 import { style } from "../form/style.js";
+import { worked } from "../form/worked.js";
 import { bench } from "../frame/places.js";
 import { change, leaveOut, pasteForm, setColumn, showOnly, take, wrongRows } from "./paste-form.js";
 import { kitKind } from "./paste-kit.js";
@@ -296,6 +297,7 @@ async function takeOrGo(state, ready) {
 const screen = (state) =>
   html`${backTo(...state.kind.back)}
     <h1>${state.kind.title}</h1>
+    <p>${worked("pasting", "How a table is read")}</p>
     ${
       state.draft.read
         ? html`${found(state)} ${columnsSection(state)} ${bench.matches ? rowsGrid(state) : rowsList(state)}

@@ -72,6 +72,12 @@ export const GROUPS = [
         load: () => import("./in-part.js"),
       },
       {
+        name: "sits",
+        title: "Where it sits",
+        about: "front axle, rear axle, or between the axles",
+        load: () => import("./sits.js"),
+      },
+      {
         name: "plates",
         title: "Measuring plates",
         about: "lowest point, taper, flatness, limit",
@@ -113,6 +119,12 @@ export const GROUPS = [
         about: "gears, pins, washers, case and screws, and what a gauge may be off by",
         load: () => import("./inspection.js"),
       },
+      {
+        name: "marked",
+        title: "Marked parts",
+        about: "what goes with a part from unit to unit",
+        load: () => import("./marked.js"),
+      },
     ],
   },
   {
@@ -123,6 +135,12 @@ export const GROUPS = [
         title: "Where the preload went",
         about: "plates, spring or friction",
         load: () => import("./loss.js"),
+      },
+      {
+        name: "like",
+        title: "Two checks side by side",
+        about: "oil, warmth, wrench: what makes two readings unlike",
+        load: () => import("./like.js"),
       },
       {
         name: "trend",
@@ -161,6 +179,12 @@ export const GROUPS = [
         load: () => import("./closing.js"),
       },
       {
+        name: "found",
+        title: "What a strip found",
+        about: "part by part, what to order, and what became of it",
+        load: () => import("./found.js"),
+      },
+      {
         name: "refit",
         title: "Back into the axle",
         about: "backlash, bearings, screws",
@@ -172,6 +196,12 @@ export const GROUPS = [
         about: "which shims to move, and what tries teach",
         load: () => import("./setting.js"),
       },
+      {
+        name: "contact",
+        title: "Contact pattern",
+        about: "where the paste is wiped off, and what to move",
+        load: () => import("./contact.js"),
+      },
     ],
   },
   {
@@ -179,6 +209,12 @@ export const GROUPS = [
     topics: [
       { name: "ramps", title: "Ramps", about: "lock on drive and on coast", load: () => import("./ramps.js") },
       { name: "traction", title: "Traction", about: "what two wheels put down", load: () => import("./traction.js") },
+      {
+        name: "car",
+        title: "A car's figures",
+        about: "weights, tyres, engine and gears, measured or usual",
+        load: () => import("./car.js"),
+      },
       {
         name: "corner",
         title: "In a corner",
@@ -201,6 +237,24 @@ export const GROUPS = [
         title: "Log, corrections, outbox",
         about: "why nothing is lost and nothing is rubbed out",
         load: () => import("./log.js"),
+      },
+      {
+        name: "patterns",
+        title: "Patterns",
+        about: "what a new unit takes, and what a change offers",
+        load: () => import("./patterns.js"),
+      },
+      {
+        name: "papers",
+        title: "Customers, sheets, labels, calendar",
+        about: "what leaves the book, and what stands on it",
+        load: () => import("./papers.js"),
+      },
+      {
+        name: "pasting",
+        title: "Tables and pasting",
+        about: "kit and shelf as tables, and what becomes of a pasted one",
+        load: () => import("./pasting.js"),
       },
     ],
   },

@@ -32,8 +32,8 @@ const LISTED = [
   {
     term: "bench",
     meaning:
-      "The workshop's PC or tablet, which may do everything. A phone at the track reads all, and writes all that is " +
-      "not kept to the bench.",
+      "The workshop's PC or tablet, which may do everything. A phone at the track reads all, and writes all that " +
+      "is not kept to the bench.",
   },
   {
     term: "bias ratio",
@@ -141,6 +141,7 @@ const LISTED = [
   {
     term: "kit",
     meaning: "The shop's wrenches, scales, micrometers and other gauges, with what is known of how good they are.",
+    topic: "pasting",
   },
   {
     term: "lock",
@@ -171,16 +172,16 @@ const LISTED = [
   {
     term: "customer",
     meaning:
-      "Whose a unit is, kept once with how to reach: units name the record, and their lists, sheets and calendar say " +
-      "its name. An owner may stay a name that was typed.",
-    topic: "log",
+      "Whose a unit is, kept once with how to reach: units name the record, and their lists, sheets and calendar " +
+      "say its name. An owner may stay a name that was typed.",
+    topic: "papers",
   },
   {
     term: "pattern",
     meaning:
-      "A build that the workshop sees again and again: a unit is made its pattern, and a new unit of it takes a name " +
-      "and an owner alone. A pattern that changes offers its units the change, and forces none.",
-    topic: "experience",
+      "A build that the workshop sees again and again: a unit is made its pattern, and a new unit of it takes a " +
+      "name and an owner alone. A pattern that changes offers its units the change, and forces none.",
+    topic: "patterns",
   },
   {
     term: "permitted deviation",
@@ -220,7 +221,7 @@ const LISTED = [
   },
   { term: "service limits", meaning: "The torques between which a unit may run again; wider than the order." },
   { term: "set", meaning: "A spring that no longer comes back to its free height has set.", topic: "spring" },
-  { term: "sheet", meaning: "The build sheet: one page about a unit, to hand over." },
+  { term: "sheet", meaning: "The build sheet: one page about a unit, to hand over.", topic: "papers" },
   { term: "shelf", meaning: "The plates in stock, by class or by measured thickness.", topic: "shelf" },
   { term: "shim", meaning: "A thin ring that only adds thickness.", topic: "stack" },
   {
@@ -252,6 +253,119 @@ const LISTED = [
     meaning: "Said of a figure that nobody measured: it follows from what was, with a doubt that goes with it.",
     topic: "worked-out",
   },
+  {
+    term: "answer",
+    meaning:
+      "What became of a part that a strip found bad: exchanged by a rebuild, put right, or left as it is and why.",
+    topic: "found",
+  },
+  { term: "calendar", meaning: "What is due by day, at an address that a calendar program reads.", topic: "papers" },
+  {
+    term: "centre of gravity",
+    meaning: "The point at which a car would balance. The higher it is, the more a corner shifts to the outer wheels.",
+    topic: "car",
+  },
+  {
+    term: "centre unit",
+    meaning: "A unit between the axles: its outputs are the shafts to the front and to the rear.",
+    topic: "sits",
+  },
+  {
+    term: "change to try",
+    meaning: "What was chosen to try against a complaint, kept with the unit until an outing says whether it helped.",
+    topic: "complaint",
+  },
+  {
+    term: "closing",
+    meaning: "Putting a stripped unit together again, step by step, and signing for it.",
+    topic: "closing",
+  },
+  {
+    term: "complaint",
+    meaning: "What a driver felt, as one of a list: from it a computed figure is looked for that may be behind it.",
+    topic: "complaint",
+  },
+  {
+    term: "contact pattern",
+    meaning: "Where the teeth of crown wheel and pinion touch, as marking paste shows it.",
+    topic: "contact",
+  },
+  {
+    term: "crown wheel",
+    meaning: "The large bevel gear that is screwed to the unit's case and driven by the pinion.",
+    topic: "setting",
+  },
+  { term: "end float", meaning: "How far a gear can be pushed and pulled along its axis.", topic: "inspection" },
+  { term: "face", meaning: "Of a tooth: the upper part of its side, towards the tip.", topic: "contact" },
+  { term: "final drive", meaning: "Turns of the pinion for one turn of the crown wheel.", topic: "car" },
+  {
+    term: "flank",
+    meaning:
+      "Of a tooth: a side that touches the other gear; of a contact pattern, the lower part of that side, at the root.",
+    topic: "contact",
+  },
+  { term: "heel", meaning: "The outer end of a crown wheel's tooth.", topic: "contact" },
+  {
+    term: "label",
+    meaning: "A sticker with a name and a code that leads a phone to a unit, a bag of plates or a tool.",
+    topic: "papers",
+  },
+  { term: "letterhead", meaning: "Name and address of the workshop, as they stand on its sheets.", topic: "papers" },
+  {
+    term: "like with like",
+    meaning: "Of two checks: the same oil, warmth and tool, and neither fresh from a rebuild.",
+    topic: "like",
+  },
+  {
+    term: "load transfer",
+    meaning: "What a corner takes from the inner wheels and puts onto the outer ones.",
+    topic: "corner",
+  },
+  {
+    term: "mark",
+    meaning:
+      "The number or sign by which a part is told from others of its kind. Small letters and capitals are the same.",
+    topic: "marked",
+  },
+  { term: "marked part", meaning: "A part with a mark, whose life is followed from unit to unit.", topic: "marked" },
+  {
+    term: "marking paste",
+    meaning: "A thin coloured coat on gear teeth, wiped off where they touch.",
+    topic: "contact",
+  },
+  {
+    term: "offer",
+    meaning: "A change of a pattern, shown to a unit of it: to take, or to keep what it has.",
+    topic: "patterns",
+  },
+  { term: "pinion", meaning: "The small bevel gear that drives the crown wheel.", topic: "setting" },
+  { term: "pressure angle", meaning: "How far the side of a tooth leans from straight up.", topic: "setting" },
+  { term: "rolling radius", meaning: "How far a loaded tyre rolls in one turn, over 2 π.", topic: "car" },
+  {
+    term: "run-out",
+    meaning: "How far a turning part wobbles: the largest less the smallest reading in one turn.",
+    topic: "inspection",
+  },
+  {
+    term: "spiral angle",
+    meaning: "How far the teeth of a bevel gear lie across the line to its middle.",
+    topic: "setting",
+  },
+  {
+    term: "stay",
+    meaning:
+      "The time that a marked part spent in one unit, from the entry that put it in to the one that took it out.",
+    topic: "marked",
+  },
+  { term: "strip", meaning: "Taking a unit apart, step by step, and signing for it.", topic: "closing" },
+  { term: "toe", meaning: "The inner end of a crown wheel's tooth.", topic: "contact" },
+  { term: "track", meaning: "From wheel to wheel of an axle, middle of tread to middle of tread.", topic: "car" },
+  {
+    term: "turning torque",
+    meaning: "What it takes to turn a shaft in its bearings once it turns: it tells how hard the shims press them.",
+    topic: "setting",
+  },
+  { term: "wheelbase", meaning: "From axle to axle.", topic: "car" },
 ];
 
 export const WORDS = [...LISTED].sort((a, b) => a.term.localeCompare(b.term, "en"));

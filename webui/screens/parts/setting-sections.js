@@ -49,7 +49,7 @@ export function contactPart(form) {
     </div>
     <p class="quiet">
       Marking paste on a few teeth of the crown wheel, turned by hand under a light brake. Look at the side of the teeth
-      that drives the car forward: where is the paste wiped off?
+      that drives the car forward: where is the paste wiped off? ${worked("contact", "How to read it")}
     </p>
     ${choiceKeys({
       name: "contact",

@@ -5,6 +5,7 @@ import { askJson } from "../../log/access.js";
 import { anything, group, list, perhaps, text } from "../../log/shape.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, errorLine, textField, whenDay } from "../form/fields.js";
+import { worked } from "../form/worked.js";
 
 const areDues = group({ due: list(group({ day: text, title: text, text, unit: text })) });
 const isFeed = group({ id: text, name: text, made: text, seen: perhaps(text) });
@@ -77,7 +78,7 @@ const feedsSection = (state) => html`<section class="card">
   <h2>In your own calendar</h2>
   <p class="quiet">
     A calendar program reads what is due from an address of its own. Whoever has that address can read it: give each
-    device one, and withdraw it when the device is gone.
+    device one, and withdraw it when the device is gone. ${worked("papers", "What stands on which day")}
   </p>
   ${textField({
     name: "name",

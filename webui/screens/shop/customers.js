@@ -9,6 +9,7 @@ import { onChange } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, errorLine, textField } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
+import { worked } from "../form/worked.js";
 import { customerForm } from "./customer-form.js";
 
 /** @typedef {import("../../log/customers.js").Owners} Owners */
@@ -144,6 +145,7 @@ function draw(state) {
   render(
     html`${backTo("#/", "Units")}
       <h1>Customers</h1>
+      <p>${worked("papers", "What customers, sheets, labels and calendar have to do with each other")}</p>
       ${
         all.customers.length > FEW
           ? textField({

@@ -10,6 +10,7 @@ import { actKey } from "../form/act-key.js";
 import { backTo, choiceKeys, errorLine, idOf, numberField } from "../form/fields.js";
 import { download } from "../form/share.js";
 import { style } from "../form/style.js";
+import { worked } from "../form/worked.js";
 
 const isGroup = group({ name: text, words: text, labels: list(group({ key: text, title: text, lines: list(text) })) });
 const areLabels = group({ groups: list(isGroup), sheets: list(group({ name: text, words: text })) });
@@ -319,6 +320,7 @@ function screen(state) {
       The code on a label opens the unit, the class of plates or the tool on each phone that knows the workshop, without
       a network too.
       ${onlyHere ? "Here it leads to this computer only: start Slipbook with --lan, so that phones can follow it." : ""}
+      ${worked("papers", "How a sheet of labels is laid out")}
     </p>
     ${errorLine(fault)} ${there ? there.groups.map((group) => groupSection(state, group)) : nothing}
     ${there ? sheetSection(state) : nothing}

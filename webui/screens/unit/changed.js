@@ -104,7 +104,7 @@ function causes(state) {
 function readingsCompared({ comparison: { compared } }) {
   if (!compared) return nothing;
   return html`<p>${compared.text}</p>
-    ${compared.marks.map(({ text }) => html`<p class="finding">${text}</p>`)}`;
+    ${compared.marks.map(({ text }) => html`<p class="finding">${text}</p>`)} ${worked("like")}`;
 }
 
 /** Why nothing is shared out; with the way to a field that the unit lacks. @param {Changes} state */

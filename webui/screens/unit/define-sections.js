@@ -7,6 +7,7 @@ import { LABELS } from "../../log/labels.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { goesOn, goTo, stopsIn } from "../form/enter.js";
 import { choiceField, choiceKeys, errorLine, numberField, textField, typedOf } from "../form/fields.js";
+import { worked } from "../form/worked.js";
 import { aboutTheDrive } from "./define-drive.js";
 import { otherParts } from "./define-features.js";
 import { figureFields, quantityOf, statedForKeys, wordsField } from "./define-fields.js";
@@ -62,6 +63,7 @@ const whatItIs = (form) =>
         { value: "", words: "not said" },
       ],
     })}
+    ${worked("sits", "What that changes")}
     <details ?open=${form.noted}>
       <summary>Plate family, and a note</summary>
       <div class="inside">

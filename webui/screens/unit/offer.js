@@ -8,6 +8,7 @@ import { offerRequest, writtenIn } from "../../log/pattern.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { choiceKeys, errorLine } from "../form/fields.js";
 import { formState } from "../form/form-state.js";
+import { worked } from "../form/worked.js";
 
 /** @typedef {import("../../log/pattern.js").Definition} Definition */
 /** What was chosen for each change, by its name. @typedef {Record<string, "take" | "keep">} Chosen */
@@ -110,7 +111,8 @@ const row = (form, { name, label, now, offered }) =>
  */
 export function offerRows(form, place, words, save) {
   const all = offers(form);
-  return html`${
+  return html`${worked("patterns", "What is offered, and when")}
+  ${
     all.length > 1
       ? html`<div class="row">
           <button @click=${() => chooseAll(form, "take", place)}>Take all</button>

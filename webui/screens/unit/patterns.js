@@ -13,6 +13,7 @@ import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, errorLine, reading, verdictMark, when, whenDay } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
 import { signing } from "../form/signing.js";
+import { worked } from "../form/worked.js";
 
 /** @typedef {import("../../log/stands.js").Pattern} Pattern */
 /** @typedef {import("../../engine/door.js").ResultOf<"pattern_offer">} Offer */
@@ -184,6 +185,7 @@ function draw(state) {
       <p class="quiet">
         A pattern is a build that comes again and again: a new unit of it takes a name and an owner. Where a pattern
         changes, each of its units is offered that, and keeps what it has until somebody takes it.
+        ${worked("patterns", "What is offered, and when")}
       </p>
       ${sign.fieldIfUnknown() ?? nothing}
       <p role="status">${message}</p>
