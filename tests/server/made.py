@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from server.engine import ENGINE_VERSION, KINDS, calc
+from server.log import Log
 from server.log.files import FolderLog
 from tests.engine.checks import BREAKAWAY, PLATES, UNIT
 
@@ -64,7 +65,7 @@ def stored(kind: str = "note", unit: str = UNIT_ID, **changes: Any) -> dict[str,
     return {**sent, "received": "2026-05-09T09:00:00.000+00:00", "judged": sent["shown"], "agrees": True}
 
 
-def read_all(log: FolderLog) -> list[dict[str, Any]]:
+def read_all(log: Log) -> list[dict[str, Any]]:
     """Every entry of a log, in several pages."""
     entries: list[dict[str, Any]] = []
     more = True

@@ -1,0 +1,267 @@
+"""The way to a database: a pool of connections, and transactions that are bound to one workshop each."""
+
+import contextlib
+import logging
+import os
+import socket
+import threading
+import time
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING, Any
+
+import psycopg
+from psycopg.conninfo import conninfo_to_dict, make_conninfo
+from psycopg_pool import ConnectionPool
+
+from ..faults import LogFault, Unfinished
+from .faults import UNKNOWN, fault_of
+
+if TYPE_CHECKING:
+    from .log import DatabaseLog
+
+Connection = psycopg.Connection[tuple[Any, ...]]
+
+SCHEMA = "slipbook"
+BIND = "select set_config('slipbook.workshop', %s, true)"
+# The oldest PostgreSQL over which the tests run.
+OLDEST = 15
+CONNECT_S = 5
+# How long a request waits for a connection, and a transaction for its commit: a standby that is gone would hold it up
+# for good.
+POOL_S = 10.0
+COMMIT_S = 20.0
+# The server's role may have no power over row-level security.
+POWERFUL = "select rolsuper or rolbypassrls from pg_roles where rolname = current_user"
+OWNS = "select exists (select from pg_class where relname = 'entry' and pg_get_userbyid(relowner) = current_user)"
+TIMELINE = (
+    "select system_identifier || '/' || substr(pg_walfile_name(pg_current_wal_lsn()), 1, 8) from pg_control_system()"
+)
+
+
+def settings_of(url: str) -> str:
+    """How connections to an address are made.
+
+    Raises
+    ------
+    LogFault
+        It is no address of a database.
+    """
+    try:
+        given = conninfo_to_dict(url)
+    except psycopg.Error as failure:
+        raise LogFault(
+            "This is no address of a database: give one such as postgresql://slipbook@host/slipbook."
+        ) from failure
+    own: dict[str, str | int] = {
+        # A standby must be taken for no primary.
+        "target_session_attrs": "read-write",
+        "connect_timeout": CONNECT_S,
+        "application_name": "slipbook",
+        # A machine that is gone is noticed soon.
+        "keepalives_idle": 10,
+        "keepalives_interval": 5,
+        "keepalives_count": 3,
+        "tcp_user_timeout": 15000,
+    }
+    options = [str(given.get("options") or ""), f"-c search_path={SCHEMA},pg_temp"]
+    options.append("-c default_transaction_isolation=read\\ committed")
+    more = {name: value for name, value in own.items() if name not in given}
+    return make_conninfo(url, **more, options=" ".join(options).strip())
+
+
+class OneLine(logging.Filter):
+    """Of what the pool says of a database that cannot be reached, once in a while a line."""
+
+    def __init__(self, every_s: float = 60.0) -> None:
+        super().__init__()
+        self.every_s = every_s
+        self.next_at = 0.0
+
+    def filter(self, record: logging.LogRecord) -> bool:
+        """Whether a record is written, which is cut to its first line."""
+        now = time.monotonic()
+        if now < self.next_at:
+            return False
+        self.next_at = now + self.every_s
+        record.msg, record.args = (record.getMessage().splitlines() or [""])[0], ()
+        record.exc_info = None
+        return True
+
+
+logging.getLogger("psycopg.pool").addFilter(OneLine())
+
+
+class Database:
+    """A database that holds the logs of workshops; safe to use from several threads.
+
+    Parameters
+    ----------
+    url : str
+        Its address, as libpq takes it: several hosts, and what says who asks, may be in it.
+    most : int
+        How many connections are open at most.
+    serves : bool
+        Whether it is used to serve devices: then the role must be one that row-level security binds.
+
+    Attributes
+    ----------
+    timeline : str
+        The server that was last reached, and its timeline: another one may lack what was stored.
+
+    Raises
+    ------
+    LogFault
+        It cannot be reached, or used as it is.
+    """
+
+    def __init__(self, url: str, most: int = 8, serves: bool = False) -> None:
+        self.settings = settings_of(url)
+        self.timeline = ""
+        self.lock = threading.Lock()
+        # What other modules keep for each workshop in this process, such as its clock.
+        self.kept: dict[Any, Any] = {}
+        self.commits: dict[Connection, float] = {}
+        self.closing = threading.Event()
+        with self.connected() as connection:
+            self.look_at(connection, serves)
+        self.pool: ConnectionPool[Connection] = ConnectionPool(
+            self.settings,
+            min_size=1,
+            max_size=most,
+            timeout=POOL_S,
+            configure=self.greet,
+            check=ConnectionPool.check_connection,
+            open=True,
+            name="slipbook",
+        )
+        threading.Thread(target=self.watch, daemon=True).start()
+
+    @contextlib.contextmanager
+    def connected(self) -> Iterator[Connection]:
+        """A connection of its own, outside the pool."""
+        with translated(), psycopg.connect(self.settings) as connection:
+            yield connection
+
+    def look_at(self, connection: Connection, serves: bool) -> None:
+        """Refuse a database that cannot be used.
+
+        Raises
+        ------
+        LogFault
+            It is too old, of another version of Slipbook, or the role has the wrong rights.
+        """
+        from .schema import check_version
+
+        major = connection.info.server_version // 10000
+        if major < OLDEST:
+            raise LogFault(f"This is PostgreSQL {major}, which is too old: Slipbook needs {OLDEST} or newer.")
+        check_version(connection)
+        role = connection.info.user
+        if serves and any(one(connection, asked) for asked in (POWERFUL, OWNS)):
+            raise LogFault(
+                f"The role {role} owns the database or may do everything in it, and serving needs one that may not: "
+                "make a role for the server, and run `slipbook prepare` with --server-role."
+            )
+        self.greet(connection)
+
+    def greet(self, connection: Connection) -> None:
+        """Make a new connection ready, before anything is read by it."""
+        # Until a standby has this, a primary that was cut off shows nothing: so it cannot be taken for the right one.
+        connection.execute("select pg_logical_emit_message(true, 'slipbook', '')")
+        self.timeline = str(one(connection, TIMELINE))
+        connection.commit()
+
+    @contextlib.contextmanager
+    def workshop(self, workshop: int | None) -> Iterator[Connection]:
+        """A transaction that is bound to one workshop; what it did is durable after the block.
+
+        Raises
+        ------
+        LogFault
+            It cannot be done.
+        Unfinished
+            Whether it was done is not known: doing it again has to be safe.
+        """
+        warnings: list[str] = []
+
+        def notice(said: psycopg.errors.Diagnostic) -> None:
+            warnings.append(said.sqlstate or "")
+
+        with translated(), self.pool.connection() as connection:
+            connection.add_notice_handler(notice)
+            try:
+                bound = "" if workshop is None else str(workshop)
+                connection.execute(BIND, [bound])
+                yield connection
+                self.commit(connection)
+            finally:
+                connection.remove_notice_handler(notice)
+        # So says a primary that was told not to wait for its standby any longer.
+        if "01000" in warnings:
+            raise Unfinished(UNKNOWN)
+
+    def log(self, workshop: int) -> "DatabaseLog":
+        """The log of a workshop, as it is now; made anew for each request."""
+        from .log import DatabaseLog
+
+        return DatabaseLog(self, workshop)
+
+    def nowhere(self) -> contextlib.AbstractContextManager[Connection]:
+        """A transaction that is bound to no workshop, for functions that look across them."""
+        return self.workshop(None)
+
+    def commit(self, connection: Connection) -> None:
+        """Commit; a wait without an end is broken off by `watch`."""
+        with self.lock:
+            self.commits[connection] = time.monotonic() + COMMIT_S
+        try:
+            connection.commit()
+        except psycopg.Error as failure:
+            connection.close()
+            raise fault_of(failure, committing=True) from failure
+        finally:
+            with self.lock:
+                self.commits.pop(connection, None)
+
+    def watch(self) -> None:
+        """Break off commits that wait too long: nothing that the database can be asked for bounds that wait."""
+        while not self.closing.wait(1.0):
+            now = time.monotonic()
+            with self.lock:
+                late = [connection for connection, until in self.commits.items() if until < now]
+            for connection in late:
+                with contextlib.suppress(OSError, psycopg.Error):
+                    break_off(connection)
+
+    def keep(self, name: Any, make: Callable[[], Any]) -> Any:
+        """Something that this process keeps under a name, made when it is first asked for."""
+        if name not in self.kept:
+            # Not under a lock, since making it may ask the database; of two that are made at once one is kept.
+            self.kept.setdefault(name, make())
+        return self.kept[name]
+
+    def close(self) -> None:
+        """Close every connection."""
+        self.closing.set()
+        self.pool.close()
+
+
+@contextlib.contextmanager
+def translated() -> Iterator[None]:
+    """Have failures of the database come out as faults."""
+    try:
+        yield
+    except psycopg.Error as failure:
+        raise fault_of(failure) from failure
+
+
+def one(connection: Connection, asked: str, given: Any = ()) -> Any:
+    """The only value that a query answers; None where it answers nothing."""
+    row = connection.execute(asked.encode(), given).fetchone()
+    return row[0] if row else None
+
+
+def break_off(connection: Connection) -> None:
+    """Close the way to the database, whoever waits for it."""
+    with socket.socket(fileno=os.dup(connection.fileno())) as way:
+        way.shutdown(socket.SHUT_RDWR)

@@ -1,0 +1,57 @@
+"""Erasures in a database: the text of an entry is written anew, in the transaction that adds the erasure."""
+
+from typing import Any
+
+from ..erasing import KIND, MARKS, Erasures
+from .database import Connection
+from .texts import entry_of, text_of
+
+ERASURES = "select seq, said from entry where workshop = %s and unit = '' and said like %s order by seq"
+THERE = "select id::text from entry where workshop = %s and id = any (%b::uuid[])"
+NAMING = "select seq, said from entry where workshop = %s and said like any (%b::text[]) order by seq"
+TOUCHED = """
+    select seq, said from entry
+    where workshop = %s and (unit = any (%b::text[]) or said like any (%b::text[])) order by seq
+"""
+
+
+def read(connection: Connection, workshop: int, key: str) -> Erasures:
+    """All erasures of a workshop's log."""
+    erasures = Erasures(key)
+    rows = connection.execute(ERASURES, [workshop, f'%"kind": "{KIND}"%']).fetchall()
+    erasures.learn_all([entry_of(seq, text) for seq, text in rows])
+    return erasures
+
+
+def names_in(erasure: dict[str, Any]) -> list[str]:
+    """Patterns for the texts of entries that an erasure names, or that name what it names."""
+    body = erasure["body"]
+    names = [*(body.get("ids") or []), *(cut["entry"] for cut in body.get("cuts") or [])]
+    return [f"%{name}%" for name in names]
+
+
+def learn_new(
+    connection: Connection, workshop: int, erasures: Erasures, entries: list[dict[str, Any]]
+) -> list[dict[str, Any]]:
+    """Go by those erasures that the log does not have yet, each with its marks of what it holds; returns them."""
+    ids = [entry["id"] for entry in entries]
+    there = {row[0] for row in connection.execute(THERE, [workshop, ids]).fetchall()}
+    new = [entry for entry in entries if entry["id"].lower() not in there and entry["id"] not in erasures.ids]
+    for entry in new:
+        if MARKS not in entry:
+            rows = connection.execute(NAMING, [workshop, names_in(entry)]).fetchall()
+            entry[MARKS] = erasures.marks_for(entry, (entry_of(seq, text) for seq, text in rows))
+        erasures.learn(entry)
+    return new
+
+
+def erase(connection: Connection, workshop: int, erasures: Erasures, new: list[dict[str, Any]]) -> None:
+    """Take out of the entries what new erasures name."""
+    units = [mark["unit"] for erasure in new for mark in erasure[MARKS]]
+    names = [name for erasure in new for name in names_in(erasure)]
+    for seq, text in connection.execute(TOUCHED, [workshop, units, names]).fetchall():
+        entry = entry_of(seq, text)
+        changed = erasures.on(entry)
+        if changed is not entry:
+            said = text_of(changed)
+            connection.execute("update entry set said = %s where workshop = %s and seq = %s", [said, workshop, seq])

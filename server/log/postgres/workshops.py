@@ -1,0 +1,105 @@
+"""The workshops of a database: made, listed and removed by who owns its tables."""
+
+import json
+from typing import NamedTuple
+
+from psycopg import errors
+
+from ..faults import LogFault
+from ..identity import Identity
+from .database import Connection, Database, one
+
+ADD = """
+    insert into workshop (name, log_id, generation, receipt_key, demo, gaps, skipped, top, timeline)
+    values (%s, %s, %s, %s, %s, %s, %s, %s, %s) returning id
+"""
+LISTED = """
+    select id, name, log_id::text, made::date::text,
+    (select count(*) from entry where entry.workshop = workshop.id),
+    (select count(distinct unit) from entry where entry.workshop = workshop.id and unit <> '')
+    from workshop order by name
+"""
+# Without a foreign key from them, which would make bringing a log back half as slow again.
+LARGE = ("entry", "photo", "photo_piece")
+
+
+class Workshop(NamedTuple):
+    """A workshop, and how much its log holds."""
+
+    id: int
+    name: str
+    log_id: str
+    made: str
+    entries: int
+    units: int
+
+
+def check_owner(database: Database) -> None:
+    """Refuse a role that row-level security binds: it sees no workshop until it is told which.
+
+    Raises
+    ------
+    LogFault
+        It is bound.
+    """
+    with database.nowhere() as connection:
+        if one(connection, "select row_security_active('workshop')"):
+            raise LogFault("This role only serves: name the role that owns the tables in the database's address.")
+
+
+def add(database: Database, name: str, demo: bool = False) -> int:
+    """Make a workshop with an empty log; returns its number in the database.
+
+    Raises
+    ------
+    LogFault
+        There is one of this name, or the name is empty.
+    """
+    with database.nowhere() as connection:
+        return add_in(connection, database, Identity.new(name.strip(), demo))
+
+
+def add_in(connection: Connection, database: Database, identity: Identity) -> int:
+    """Make a workshop in a transaction that has begun."""
+    if not identity.name:
+        raise LogFault("A workshop needs a name: give it one.")
+    runs = (json.dumps(identity.gaps), json.dumps(identity.skipped), identity.floor)
+    given = (identity.name, identity.log_id, identity.generation, identity.key, identity.demo, *runs)
+    try:
+        return int(one(connection, ADD, (*given, database.timeline)))
+    except errors.UniqueViolation as failure:
+        raise LogFault(
+            f"The workshop {identity.name!r}, or the log that it would hold, is in the database already."
+        ) from failure
+
+
+def find(database: Database, name: str) -> int:
+    """The number of the workshop with this name.
+
+    Raises
+    ------
+    LogFault
+        There is none.
+    """
+    with database.nowhere() as connection:
+        found = one(connection, "select id from workshop where name = %s", [name])
+        if found is None:
+            names = [row[0] for row in connection.execute("select name from workshop order by name").fetchall()]
+            there = f"choose one of: {', '.join(names)}" if names else "make it with `slipbook workshop add`"
+            raise LogFault(f"There is no workshop {name!r} in this database: {there}.")
+        return int(found)
+
+
+def listed(database: Database) -> list[Workshop]:
+    """All workshops, by name."""
+    with database.nowhere() as connection:
+        return [Workshop(*row) for row in connection.execute(LISTED).fetchall()]
+
+
+def remove(database: Database, workshop: int) -> None:
+    """Remove a workshop with all that belongs to it."""
+    with database.workshop(workshop) as connection:
+        connection.execute("select from workshop where id = %s for update", [workshop])
+        for table in LARGE:
+            connection.execute(f"delete from {table} where workshop = %s".encode(), [workshop])
+        connection.execute("delete from workshop where id = %s", [workshop])

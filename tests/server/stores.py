@@ -1,0 +1,80 @@
+"""The stores over which the same tests run: a folder of files, and a database with many workshops.
+
+Tests that are not about files open their logs by `open_log`, and name them to commands by `place_of`. Both mean a data
+folder, unless SLIPBOOK_TEST_STORE=postgres: then each folder's path is the name of a workshop in a database.
+"""
+
+import atexit
+import functools
+import os
+from pathlib import Path
+
+from server.log import Log
+from server.log.files import FolderLog
+from server.log.postgres import Database, workshops
+from server.log.postgres.schema import prepare
+from tests.postgres import Postgres, new_server
+
+VARIABLE = "SLIPBOOK_TEST_STORE"
+OWNER, SERVER = "slipbook_owner", "slipbook"
+
+
+class Prepared:
+    """A database that is prepared for Slipbook, and the ways to it.
+
+    Attributes
+    ----------
+    owner_url, url : str
+        Its address for who owns the tables, and for who serves.
+    """
+
+    def __init__(self, server: Postgres, name: str) -> None:
+        with server.connect() as connection:
+            for role in (OWNER, SERVER):
+                if connection.execute("select from pg_roles where rolname = %s", [role]).fetchone() is None:
+                    connection.execute(f"create role {role} login".encode())
+            connection.execute(f"create database {name} owner {OWNER}".encode())
+        self.owner_url, self.url = server.address(name, OWNER), server.address(name, SERVER)
+        prepare(self.owner_url, SERVER)
+        self.owner, self.database = Database(self.owner_url), Database(self.url, serves=True)
+
+    def workshop(self, name: str) -> int:
+        """The workshop of this name, made if missing."""
+        with self.owner.nowhere() as connection:
+            row = connection.execute("select id from workshop where name = %s", [name]).fetchone()
+        return row[0] if row else workshops.add(self.owner, name)
+
+    def close(self) -> None:
+        self.owner.close()
+        self.database.close()
+
+
+@functools.cache
+def shared() -> Prepared:
+    """The database of all tests of this process that want none of their own."""
+    server = new_server()
+    prepared = Prepared(server, "slipbook")
+    atexit.register(server.close)
+    atexit.register(prepared.close)
+    return prepared
+
+
+def over_postgres() -> bool:
+    """Whether tests that are not about files run over a database."""
+    return os.environ.get(VARIABLE) == "postgres"
+
+
+def open_log(folder: Path) -> Log:
+    """The log of a folder, or of the workshop that has its path for a name."""
+    if not over_postgres():
+        return FolderLog(folder)
+    prepared = shared()
+    return prepared.database.log(prepared.workshop(str(folder)))
+
+
+def place_of(folder: Path) -> list[str]:
+    """What names the same log to a command."""
+    if not over_postgres():
+        return ["--folder", str(folder)]
+    shared().workshop(str(folder))
+    return ["--database", shared().owner_url, "--workshop", str(folder)]
