@@ -138,8 +138,9 @@ class Fitter:
         error2 = gauge["certificate_mm"] ** 2 / 4 if "certificate_mm" in gauge else gauge["deviation_mm"] ** 2 / 3
         error2 += gauge.get("zero_mm", 0) ** 2 / 3
         each2 = gauge["division_mm"] ** 2 / 12
-        self.guard = ONE_SIDED * math.sqrt(error2 + each2)
+        # How far the needle goes is read at both of its ends.
         self.u = math.sqrt(error2 + 2 * each2)
+        self.guard = ONE_SIDED * self.u
         self.found, self.least, self.most = middle(points), min(points), max(points)
         low, high = given["low_mm"], given["high_mm"]
         self.aim = given.get("wanted_mm", (low + high) / 2 if low else None)

@@ -264,8 +264,8 @@ def test_moves_are_those_of_a_second_implementation(rounds: int) -> None:
         assert (got["ratio"], got["ratio_low"], got["ratio_high"]) == pytest.approx(ratio, rel=1e-4), seed
         points, within = backlash["points_mm"], 1.96 * gauge_u(gauge)
         aim = backlash.get("wanted_mm", (backlash["low_mm"] + backlash["high_mm"]) / 2)
-        u = math.hypot(gauge["deviation_mm"] * EVEN, 0.005 * EVEN)
-        needed = outside(backlash["low_mm"], backlash["high_mm"], min(points), max(points), 1.6449 * u)
+        guard = 1.6449 * gauge_u(gauge)
+        needed = outside(backlash["low_mm"], backlash["high_mm"], min(points), max(points), guard)
         needed = needed or ("wanted_mm" in backlash and abs(middle(points) - 0.13) > within)
         error = aim - middle(points) if needed else 0.0
         assert found["move_mm"] == pytest.approx(error / ratio[0], abs=1e-9), seed

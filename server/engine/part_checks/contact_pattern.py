@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 from ..doubt.verdict import GO, REWORK
 from ..request.units import say
 from .crown_wheel import Ratio, position
-from .gauges import gauge_guard
+from .gauges import DIFFERENCE, gauge_guard
 from .setting_form import CONTACTS
 
 # How far to move for a start, mm: common practice, no source.
@@ -95,7 +95,7 @@ def pinion_move(request: dict[str, Any], where: str, unit: str) -> Moves:
 
 def room_for(given: dict[str, Any], backlash: Any, ratio: Ratio, way: int) -> float | None:
     """How far the crown wheel may move before a tooth comes within the guard band of a limit, mm; None for no limit."""
-    guard = gauge_guard(given["gauge"])
+    guard = gauge_guard(given["gauge"], DIFFERENCE)
     if way > 0:
         return None if given["high_mm"] is None else (given["high_mm"] - guard - backlash.most) / ratio.high
     low = given["low_mm"] or 0.0

@@ -11,6 +11,12 @@ from ..request.units import say
 # What a dial gauge or a depth gauge may be off by: common practice, no source.
 GAUGE_MM = 0.02
 
+# How often a scale is read for a difference. A backlash, a play or a run-out is how far the needle goes from one end to
+# the other, and each end is rounded to a mark; a scale that is turned to zero at the first end is set to a mark just
+# so. JCGM 100:2008, 4.3.7 and F.2.2.1 for each end, 5.1.2 for both, which are independent on two places of the scale.
+# The permitted error counts once, since it is one of the difference (ISO 463, from memory).
+DIFFERENCE = 2
+
 
 def gauge(meaning: str, division: float, deviation: float, coarsest: float = 1.0, label: str = "One division") -> Group:
     """The fields of a gauge that measures lengths, with what is usual for its kind, mm, and its division's label."""

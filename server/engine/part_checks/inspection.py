@@ -31,7 +31,7 @@ from ..unit.features import (
     outside_of,
 )
 from .bands import MARKS, band_row, summed_up, with_marks
-from .gauges import GAUGE_MM, any_gauge, gauge_guard, unfit_tool
+from .gauges import DIFFERENCE, GAUGE_MM, any_gauge, gauge_guard, unfit_tool
 
 # Kinds of gauge, as sentences call them.
 GAUGE_WORDS: dict[str, str] = GAUGES
@@ -48,7 +48,7 @@ USUAL_GAUGES = {
 }
 
 # A dial gauge tells a difference and a bore gauge is set before it measures: both are read twice for one value.
-READS = {DIAL_GAUGE: 2, BORE_GAUGE: 2}
+READS = {DIAL_GAUGE: DIFFERENCE, BORE_GAUGE: DIFFERENCE}
 
 CRACKS = {"none": "no crack found", "unclear": "not clear", "crack": "crack found"}
 

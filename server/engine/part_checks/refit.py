@@ -10,7 +10,7 @@ from ..request.fields import Choice, Day, Group, Listing, Number
 from ..request.units import say, unit_labels
 from .bands import AT_LEAST, AT_MOST, band_row, check_band, summed_up, with_uneven
 from .contact_pattern import contact_row
-from .gauges import GAUGE_MM, gauge, gauge_guard, torque_parts, torque_tool, unfit_tool
+from .gauges import DIFFERENCE, GAUGE_MM, gauge, gauge_guard, torque_parts, torque_tool, unfit_tool
 from .setting import setting
 from .setting_form import contact, gears, shims, tries
 
@@ -121,7 +121,7 @@ def backlash_row(given: dict[str, Any], unit: str) -> dict[str, Any]:
     """Backlash: the tightest and the loosest tooth, and the difference between them."""
     check_band(given["low_mm"], given["high_mm"], "backlash", "_mm")
     points, most = given["points_mm"], given["uneven_mm"]
-    guard = gauge_guard(given["gauge"])
+    guard = gauge_guard(given["gauge"], DIFFERENCE)
     row = band_row("backlash", "Backlash", points, guard, given["low_mm"], given["high_mm"], "mm", unit, REWORK)
     row["uneven_mm"] = max(points) - min(points)
     text = (

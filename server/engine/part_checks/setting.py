@@ -20,7 +20,7 @@ from .crown_wheel import (
     slope_of,
     with_pinion,
 )
-from .gauges import gauge_guard, gauge_parts
+from .gauges import DIFFERENCE, gauge_guard, gauge_parts
 from .setting_words import (
     TINY_MM,
     Backlash,
@@ -62,10 +62,10 @@ def middle_of(points: list[float]) -> float:
 def backlash_of(given: dict[str, Any]) -> Backlash:
     """The backlash that was read, its doubt, and what it is set to."""
     points = given["points_mm"]
-    good = is_inside(given["low_mm"], given["high_mm"], min(points), max(points), gauge_guard(given["gauge"]))
+    guard = gauge_guard(given["gauge"], DIFFERENCE)
+    good = is_inside(given["low_mm"], given["high_mm"], min(points), max(points), guard)
     found = middle_of(points)
-    # Backlash is the difference of two readings of the gauge.
-    within = combine(gauge_parts(given["gauge"], 2)).expanded
+    within = combine(gauge_parts(given["gauge"], DIFFERENCE)).expanded
     aim = aim_of(given, "_mm", "backlash")
     off_target = given["wanted_mm"] is not None and abs(found - given["wanted_mm"]) > within
     return Backlash(found, within, min(points), max(points), aim, off_target or not good)

@@ -4,7 +4,7 @@ from typing import Any, NamedTuple
 
 from ..request.units import say
 from .crown_wheel import RATIOS, Ratio, cone_of
-from .gauges import gauge_guard
+from .gauges import DIFFERENCE, gauge_guard
 
 # Less than this is rounding.
 TINY_MM = 1e-6
@@ -109,7 +109,8 @@ def spread_words(backlash: Backlash, band: dict[str, Any]) -> str:
     """That no place of the crown wheel brings every tooth inside the limits; empty where one does."""
     if not band["low_mm"] or band["high_mm"] is None:
         return ""
-    if backlash.most - backlash.least + 2 * gauge_guard(band["gauge"]) <= band["high_mm"] - band["low_mm"]:
+    guard = gauge_guard(band["gauge"], DIFFERENCE)
+    if backlash.most - backlash.least + 2 * guard <= band["high_mm"] - band["low_mm"]:
         return ""
     return (
         "Backlash differs so much round the wheel that no place of it brings every tooth safely inside the limits: "

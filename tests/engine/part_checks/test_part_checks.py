@@ -1,6 +1,7 @@
 """Springs, rings and the refit: the same guard band as everywhere, at each part's own limit."""
 
 import copy
+import math
 from typing import Any
 
 import pytest
@@ -35,6 +36,7 @@ def spring(**changes: Any) -> dict[str, Any]:
         ("ring_check", "too close to say", "measure_again"),
         ("ring_check", "calibration run out", "measure_again"),
         ("refit", "all three", "go"),
+        ("refit", "backlash as far from its limit as its guard band", "measure_again"),
         ("refit", "backlash too tight", "rework"),
         ("refit", "backlash uneven", "rework"),
         ("refit", "bearings too close to say", "measure_again"),
@@ -112,6 +114,20 @@ def test_more_repeats_decide_on_a_turning_torque() -> None:
     many["bearings"]["readings_nm"] = [1.65, 1.95] * 10
     assert calc("refit", few)["verdict"] == "measure_again"
     assert calc("refit", many)["verdict"] == "go"
+
+
+@pytest.mark.parametrize("zero_mm", [0.0, 0.004])
+def test_backlash_is_as_doubtful_at_a_refit_as_at_an_inspection(zero_mm: float) -> None:
+    gauge = {"name": "Dial", "division_mm": 0.01, "deviation_mm": 0.005, "zero_mm": zero_mm}
+    band = {"low_mm": 0.1, "high_mm": 0.2}
+    refit = calc("refit", {"backlash": {**band, "points_mm": [0.14] * 3, "gauge": gauge}})["checks"][0]
+    feature = {"name": "Backlash", "part": "bevel_gears", "measure": "backlash", "places": 3, "points_mm": [0.14] * 3}
+    row = calc("inspection", {"features": [{**feature, **band, "tool": gauge}]})["features"][0]
+    # JCGM 100:2008, 4.3.7, F.2.2.1 and 5.1.2: a difference of two readings has half a division of each; the one-sided
+    # 95 % factor is 1.645. The error that is permitted to the gauge is one of the whole difference.
+    by_hand = 1.645 * math.sqrt((0.005**2 + 2 * 0.005**2 + zero_mm**2) / 3)
+    assert refit["guard_mm"] == pytest.approx(by_hand, rel=1e-3)
+    assert refit["guard_mm"] == pytest.approx(row["guard_mm"], rel=1e-12)
 
 
 def test_the_tightest_tooth_judges_the_backlash() -> None:

@@ -90,10 +90,10 @@ def test_the_other_kind_of_axle_takes_the_shim_the_other_way() -> None:
 
 
 def test_contact_never_takes_backlash_out_of_its_limits() -> None:
-    # Tightest tooth 0.14, limit 0.10, guard 1.645 * sqrt(2 * 0.005^2 / 3) = 0.0067: 0.0333 is left, at most 0.9 a mm.
+    # Tightest tooth 0.14, limit 0.10, guard 1.645 * sqrt(3 * 0.005^2 / 3) = 0.0082: 0.0318 is left, at most 0.9 a mm.
     found = calc("refit", HEEL)["setting"]
-    assert -found["move_mm"] == pytest.approx(0.0333 / 0.9, abs=2e-4)
-    stuck = changed(HEEL, backlash__points_mm=[0.108, 0.11, 0.11])
+    assert -found["move_mm"] == pytest.approx(0.0318 / 0.9, abs=2e-4)
+    stuck = changed(HEEL, backlash__points_mm=[0.109, 0.11, 0.11])
     assert calc("refit", stuck)["setting"]["move_mm"] == 0
     assert "has no room for that" in advice(stuck, "contact")
 

@@ -18,18 +18,21 @@ EVEN, GUARD = 1 / math.sqrt(3), 1.6449
 
 
 @pytest.mark.parametrize(
-    ("tool", "u"),
+    ("tool", "own", "half"),
     [
-        ({"division_mm": 0.01, "deviation_mm": 0.03}, math.hypot(0.03 * EVEN, 0.005 * EVEN)),
-        ({"division_mm": 0.02, "certificate_mm": 0.01, "deviation_mm": 0.9}, math.hypot(0.005, 0.01 * EVEN)),
-        ({"division_mm": 0.02, "certificate_mm": 0}, 0.01 * EVEN),
+        ({"division_mm": 0.01, "deviation_mm": 0.03}, 0.03 * EVEN, 0.005 * EVEN),
+        ({"division_mm": 0.02, "certificate_mm": 0.01, "deviation_mm": 0.9}, 0.005, 0.01 * EVEN),
+        ({"division_mm": 0.02, "certificate_mm": 0}, 0, 0.01 * EVEN),
     ],
 )
-def test_the_guard_of_a_length_is_that_of_its_gauge(tool: dict[str, float], u: float) -> None:
+def test_the_guard_of_a_length_is_that_of_its_gauge(tool: dict[str, float], own: float, half: float) -> None:
+    once = GUARD * math.hypot(own, half)
     for name, request in (("spring_check", SPRING), ("ring_check", RINGS)):
-        assert calc(name, {**request, "gauge": tool})["guard_mm"] == pytest.approx(GUARD * u, rel=1e-4)
+        assert calc(name, {**request, "gauge": tool})["guard_mm"] == pytest.approx(once, rel=1e-4)
+    # Backlash is a difference: the scale is read at both ends (JCGM 100:2008, F.2.2.1 and 5.1.2).
+    twice = GUARD * math.hypot(own, half, half)
     backlash = {**REFIT["backlash"], "gauge": tool}
-    assert calc("refit", {"backlash": backlash})["checks"][0]["guard_mm"] == pytest.approx(GUARD * u, rel=1e-4)
+    assert calc("refit", {"backlash": backlash})["checks"][0]["guard_mm"] == pytest.approx(twice, rel=1e-4)
 
 
 @pytest.mark.parametrize(
@@ -57,13 +60,13 @@ def test_the_guard_of_the_bearings_holds_the_scatter_of_their_repeats() -> None:
 @pytest.mark.parametrize(
     ("name", "changes", "reason"),
     [
-        ("backlash", {}, "Backlash: 0.120 mm to 0.140 mm, inside the limits (0.100 mm to 0.200 mm)."),
+        ("backlash", {}, "Backlash: 0.130 mm to 0.150 mm, inside the limits (0.100 mm to 0.200 mm)."),
         ("backlash", {"points_mm": [0.15] * 3}, "Backlash: 0.150 mm, inside the limits (0.100 mm to 0.200 mm)."),
-        ("backlash", {"low_mm": None}, "Backlash: 0.120 mm to 0.140 mm, inside the limits (at most 0.200 mm)."),
+        ("backlash", {"low_mm": None}, "Backlash: 0.130 mm to 0.150 mm, inside the limits (at most 0.200 mm)."),
         (
             "backlash",
             {"high_mm": None, "low_mm": 0.2},
-            "Backlash: 0.120 mm, outside the limits (at least 0.200 mm).",
+            "Backlash: 0.130 mm, outside the limits (at least 0.200 mm).",
         ),
         ("screws", {"high_nm": 85}, ", outside the limits (80.0 N·m to 85.0 N·m)."),
         ("screws", {"low_nm": 90}, "Torque of the crown-wheel screws: 88.0 N·m, closer to a limit (90.0 N·m to"),
@@ -78,7 +81,7 @@ def test_a_single_check_says_value_and_band(name: str, changes: dict[str, Any], 
 
 
 def test_several_that_are_as_bad_are_counted_and_named() -> None:
-    request = changed(REFIT, backlash__low_mm=0.15, screws__low_nm=95)
+    request = changed(REFIT, backlash__low_mm=0.16, screws__low_nm=95)
     assert calc("refit", request)["reason"] == "2 need attention: backlash, screws."
     assert calc("refit", REFIT)["reason"] == (
         "Backlash, bearings and screws are inside their limits, as far as they were checked."

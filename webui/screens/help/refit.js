@@ -20,6 +20,7 @@ const SYMBOLS = [
   ["s", "their scatter", "N·m"],
   ["a", "permitted error of the tool", "as x"],
   ["d", "one division", "as x"],
+  ["k", "2 for backlash, else 1", "–"],
   ["E", "most from tooth to tooth", "mm"],
   ["t", "1.645; for few readings Student's, one side, 95 %", "–"],
   ["g", "guard band", "as x"],
@@ -70,11 +71,12 @@ export async function page({ calc, read }) {
       ${formula("x_max − x_min ≤ E")}
       <p>
         Of the bearings the mean of ${inline("n")} readings counts. The guard band holds the tool's permitted error
-        ${inline("a")}, half a division ${inline("d")} and, where readings are repeated, their scatter ${inline("s")}:
+        ${inline("a")}, half a division ${inline("d")} and, where readings are repeated, their scatter ${inline("s")}.
+        Backlash is how far the needle goes, so it is read at both ends, and half a division counts twice:
       </p>
       ${formula(
         "g = t ·",
-        root(row(squared("s", root("n")), "+", squared("a", root("3")), "+", squared("d / 2", root("3")))),
+        root(row(squared("s", root("n")), "+", squared("a", root("3")), "+ k ·", squared("d / 2", root("3")))),
       )}
       <p>or with a certificate ${inline("c")}: ${inline("c / 2")} for the middle one.</p>`,
     symbols: SYMBOLS,
