@@ -29,9 +29,9 @@ export class BadInput extends Error {
  * @property {keyof Calculations} name
  * @property {string} text
  * @property {number} tried
- * @property {(result: unknown) => void} resolve
- * @property {(error: Error) => void} reject
+ * @property {Asker[]} askers at least one
  */
+/** Who waits for an answer. @typedef {{resolve: (result: unknown) => void, reject: (error: Error) => void}} Asker */
 
 /**
  * What the worker says: that it is ready or dead, or what came of the call with a number.
@@ -52,7 +52,7 @@ function restart(reason) {
   for (const [id, asked] of waiting) {
     if (asked.tried > 1) {
       waiting.delete(id);
-      asked.reject(new Error(`The engine stopped: ${reason}`));
+      for (const { reject } of asked.askers) reject(new Error(`The engine stopped: ${reason}`));
     } else send(id, asked);
   }
 }
@@ -76,13 +76,18 @@ function running() {
       worker = undefined;
       warm();
     }
-    if (data.failed) return asked?.reject(new Error(data.failed));
-    /** @type {Outcome} */
-    const { ok, bad } = JSON.parse(data.text);
-    if (bad) asked?.reject(new BadInput(bad.field, bad.reason));
-    else asked?.resolve(ok);
+    for (const asker of asked?.askers ?? []) tell(asker, data);
   };
   return fresh;
+}
+
+/** Each gets an answer of its own, which it may change. @param {Asker} asker @param {Said} said */
+function tell({ resolve, reject }, { failed, text }) {
+  if (failed) return reject(new Error(failed));
+  /** @type {Outcome} */
+  const { ok, bad } = JSON.parse(text);
+  if (bad) reject(new BadInput(bad.field, bad.reason));
+  else resolve(ok);
 }
 
 /** @param {number} id @param {Waiting} asked */
@@ -109,10 +114,17 @@ export function warm(name) {
  */
 export function calc(name, request) {
   return new Promise((resolve, reject) => {
-    const id = ++last;
     const text = JSON.stringify({ calc: name, request });
-    // What the worker answers to this number is the result of this calculation.
-    const asked = { name, text, tried: 0, resolve: /** @type {Waiting["resolve"]} */ (resolve), reject };
+    // What the worker answers to this text is the result of this calculation.
+    const asker = { resolve: /** @type {Asker["resolve"]} */ (resolve), reject };
+    // A list that is drawn anew while it is filled asks for the same again.
+    const same = [...waiting.values()].find((asked) => asked.text === text);
+    if (same) {
+      same.askers.push(asker);
+      return;
+    }
+    const id = ++last;
+    const asked = { name, text, tried: 0, askers: [asker] };
     waiting.set(id, asked);
     send(id, asked);
   });
