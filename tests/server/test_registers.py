@@ -1,0 +1,414 @@
+"""Who may come in is known in the same way over a folder and over a database."""
+
+import threading
+from collections.abc import Callable, Iterator
+from datetime import timedelta
+from pathlib import Path
+from typing import Protocol
+from uuid import uuid4
+
+import pytest
+
+from server.lan import BENCH, TRACKSIDE, PairingClosed, PairingLocked, Register, Registers, WrongCode
+from server.lan.files import FolderRegisters
+from server.lan.files.register import FolderGuesses
+from server.lan.pacing import FREE, WITHIN_S
+from server.lan.pairing import ALPHABET, LENGTH, MOST_IN_ALL, MOST_WRONG, VALID_S, normalize
+from server.lan.postgres import DatabaseRegisters, open_code
+from server.lan.postgres.devices import DatabaseDevices
+from server.lan.register import A_DAY, MOST_FEEDS, SEEN_EVERY, hash_token, utc_now
+from server.log import LogFault
+from server.log.postgres import Database
+
+from .database_made import make_database, owner_of
+
+PHONE, OTHER = "192.168.7.31", "192.168.7.32"
+DAY_S = 24 * 3600.0
+
+
+class Kept(Protocol):
+    """A register, and what a test does to it from outside."""
+
+    @property
+    def registers(self) -> Registers: ...
+
+    @property
+    def register(self) -> Register: ...
+
+    def again(self) -> Register:
+        """The register as another process, or one that starts anew, finds it."""
+
+    def pass_time(self, seconds: float) -> None:
+        """Let time go by, for codes, guesses and amounts."""
+
+
+class InFolder:
+    def __init__(self, folder: Path) -> None:
+        folder.mkdir()
+        self.folder = folder
+        self.passed_s = 0.0
+        self.registers = FolderRegisters(folder)
+        self.register = self.registers.of(None)
+        guesses = self.registers.guesses = FolderGuesses(lambda: self.passed_s)
+        self.register.pairing.clock = guesses.clock
+
+    def again(self) -> Register:
+        return FolderRegisters(self.folder).of(None)
+
+    def pass_time(self, seconds: float) -> None:
+        self.passed_s += seconds
+        day = self.register.amounts.day
+        self.register.amounts.day = day and day - timedelta(seconds=seconds)
+
+
+class InDatabase:
+    def __init__(self, address: str, database: Database, workshop: int) -> None:
+        self.address = address
+        self.database = database
+        self.workshop = workshop
+        self.registers = DatabaseRegisters(database)
+        self.register = self.registers.of(workshop)
+
+    def again(self) -> Register:
+        return DatabaseRegisters(self.database).of(self.workshop)
+
+    def pass_time(self, seconds: float) -> None:
+        with owner_of(self.address) as owner:
+            owner.execute("update pairing set ends = ends - make_interval(secs => %s)", [seconds])
+            owner.execute("update guess set since = since - make_interval(secs => %s)", [seconds])
+            owner.execute("update amount set day = (day - make_interval(secs => %s))::date", [seconds])
+
+
+def another(code: str) -> str:
+    """A code that differs in its last letter alone."""
+    return code[:-1] + ALPHABET[ALPHABET.index(code[-1]) - 1]
+
+
+@pytest.fixture
+def database(pg: str) -> Iterator[tuple[Database, int, int]]:
+    """A database, and two workshops in it."""
+    database, (one, two) = make_database(pg, "Northgate", "Hillside")
+    yield database, one, two
+    database.close()
+
+
+@pytest.fixture(params=["folder", "database"])
+def kept(request: pytest.FixtureRequest, tmp_path: Path) -> Kept:
+    if request.param == "folder":
+        return InFolder(tmp_path / "lan")
+    database, workshop, _ = request.getfixturevalue("database")
+    return InDatabase(request.getfixturevalue("pg"), database, workshop)
+
+
+def test_a_device_is_known_by_its_token_until_it_is_shut_out(kept: Kept) -> None:
+    devices = kept.register.devices
+    assert devices.all() == []
+    jo, token = devices.add("Jo's phone", TRACKSIDE)
+    mara, _ = devices.add("Mara's tablet", BENCH)
+    assert (jo.name, jo.role, jo.revoked) == ("Jo's phone", TRACKSIDE, "")
+    found = kept.registers.find_device(token)
+    assert found is not None
+    assert found[1] == jo
+    assert kept.registers.of(found[0]).devices.all() == devices.all()
+    assert kept.registers.find_device(token[:-1]) is None
+    assert kept.registers.find_device("") is None
+    renamed = devices.rename(jo.id, "Jo's new phone")
+    assert renamed is not None
+    assert renamed.name == "Jo's new phone"
+    assert kept.again().devices.all() == devices.all()
+    gone = devices.revoke(jo.id)
+    assert gone is not None
+    assert gone.revoked
+    assert devices.revoke(jo.id) == gone, "once"
+    assert [device.id for device in devices.all()] == [mara.id, jo.id], "those that were shut out come last"
+    found = kept.registers.find_device(token)
+    assert found is not None
+    assert found[1] == gone, "so that it can be told why"
+    assert devices.rename(str(uuid4()), "Nobody") is None
+    assert devices.revoke(str(uuid4())) is None
+    assert kept.again().devices.all() == devices.all()
+
+
+def test_of_a_token_its_hash_alone_is_kept(kept: Kept) -> None:
+    device, token = kept.register.devices.add("Jo's phone", TRACKSIDE)
+    assert device.token_sha256 == hash_token(token)
+    assert len(token) >= 43, "256 bits in base64"
+    assert token not in repr(kept.register.devices.all())
+    assert kept.registers.find_device(device.token_sha256) is None
+
+
+def test_when_a_device_was_here_is_noted_to_the_hour(kept: Kept) -> None:
+    devices = kept.register.devices
+    now = utc_now()
+    later = [now]
+    if isinstance(devices, DatabaseDevices):
+        devices = DatabaseDevices(devices.database, devices.workshop, lambda: later[0])
+    else:
+        devices.now = lambda: later[0]  # type: ignore[attr-defined]
+    device, _ = devices.add("Jo's phone", TRACKSIDE)
+    later[0] = now + SEEN_EVERY - timedelta(seconds=2)
+    devices.note_seen(device)
+    assert devices.all()[0].seen == device.seen
+    later[0] = now + SEEN_EVERY + timedelta(seconds=2)
+    devices.note_seen(device)
+    assert devices.all()[0].seen > device.seen
+
+
+def test_a_code_lets_one_device_in(kept: Kept) -> None:
+    pairing = kept.register.pairing
+    with pytest.raises(PairingClosed):
+        pairing.use("2222-2222", PHONE)
+    code = pairing.open(TRACKSIDE)
+    assert kept.registers.of(kept.registers.find_workshop(code.lower())) == kept.register
+    assert len(normalize(code)) >= LENGTH
+    assert pairing.use(f" {code.lower()} ", PHONE) == TRACKSIDE
+    with pytest.raises(PairingClosed):
+        pairing.use(code, PHONE)
+
+
+def test_a_new_code_takes_the_place_of_the_last(kept: Kept) -> None:
+    pairing = kept.register.pairing
+    first = pairing.open(TRACKSIDE)
+    second = pairing.open(BENCH)
+    with pytest.raises(WrongCode):
+        pairing.use(first, PHONE)
+    assert pairing.use(second, PHONE) == BENCH
+
+
+def test_a_code_is_good_for_ten_minutes(kept: Kept) -> None:
+    code = kept.register.pairing.open(TRACKSIDE)
+    kept.pass_time(VALID_S + 1)
+    with pytest.raises(PairingClosed):
+        kept.register.pairing.use(code, PHONE)
+
+
+def test_wrong_tries_lock_their_own_address_until_there_is_a_new_code(kept: Kept) -> None:
+    pairing = kept.register.pairing
+    code = pairing.open(TRACKSIDE)
+    told = []
+    for _ in range(MOST_WRONG - 1):
+        with pytest.raises(WrongCode) as wrong:
+            pairing.use(another(code), PHONE)
+        told.append(wrong.value.tries_left)
+    assert told == list(range(MOST_WRONG - 1, 0, -1))
+    for typed in (another(code), code, code):
+        with pytest.raises(PairingLocked) as locked:
+            pairing.use(typed, PHONE)
+        assert VALID_S - 60 < locked.value.wait_s <= VALID_S + 1
+    with pytest.raises(WrongCode):
+        pairing.use(another(code), OTHER)
+    assert pairing.use(pairing.open(BENCH), PHONE) == BENCH
+
+
+def test_so_many_wrong_tries_from_everywhere_close_a_code(kept: Kept) -> None:
+    pairing = kept.register.pairing
+    code = pairing.open(TRACKSIDE)
+    ended: list[type[Exception]] = []
+    for number in range(MOST_IN_ALL):
+        with pytest.raises((WrongCode, PairingClosed)) as refused:
+            pairing.use(another(code), f"10.0.{number // 200}.{number % 200}")
+        ended.append(refused.type)
+    assert ended == [WrongCode] * (MOST_IN_ALL - 1) + [PairingClosed]
+    with pytest.raises(PairingClosed):
+        pairing.use(code, PHONE)
+
+
+def test_of_many_who_type_the_code_at_once_one_comes_in(kept: Kept) -> None:
+    code = kept.register.pairing.open(TRACKSIDE)
+    outcomes = at_once(8, lambda number: kept.register.pairing.use(code, f"10.0.0.{number}"))
+    assert sorted(map(str, outcomes)) == sorted([TRACKSIDE, *["PairingClosed"] * 7])
+
+
+def test_wrong_tries_at_once_are_all_counted(kept: Kept) -> None:
+    pairing = kept.register.pairing
+    code = pairing.open(TRACKSIDE)
+    outcomes = at_once(8, lambda _: pairing.use(another(code), PHONE))
+    assert sorted(map(str, outcomes)) == ["PairingLocked"] * (8 - MOST_WRONG + 1) + ["WrongCode"] * (MOST_WRONG - 1)
+
+
+def at_once(count: int, do: Callable[[int], str]) -> list[str]:
+    """What came of doing something several times at once: what was returned, or the name of what was raised."""
+    outcomes: list[str] = []
+    barrier = threading.Barrier(count)
+
+    def run(number: int) -> None:
+        barrier.wait()
+        try:
+            outcomes.append(do(number))
+        except Exception as failure:
+            outcomes.append(type(failure).__name__)
+
+    threads = [threading.Thread(target=run, args=[number]) for number in range(count)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    return outcomes
+
+
+def test_a_device_may_send_so_much_a_day(kept: Kept) -> None:
+    amounts, jo, mara = kept.register.amounts, str(uuid4()), str(uuid4())
+    most = A_DAY["log"]
+    assert not amounts.take(jo, "log", most + 1)
+    assert amounts.take(jo, "log", most - 10)
+    assert not amounts.take(jo, "log", 11)
+    assert amounts.take(jo, "log", 10), "what was refused is not counted"
+    assert not amounts.take(jo, "log", 1)
+    assert amounts.take(mara, "log", most)
+    assert amounts.take(jo, "photos", most)
+    assert amounts.take(jo, "calc", 10**12), "for which there is no limit"
+    kept.pass_time(DAY_S)
+    assert amounts.take(jo, "log", most)
+    assert not amounts.take(jo, "log", 1)
+
+
+def test_a_calendar_reads_until_its_address_is_withdrawn(kept: Kept) -> None:
+    feeds = kept.register.feeds
+    feed, secret = feeds.add("Jo's calendar")
+    assert feeds.all() == [feed]
+    assert (feed.name, feed.seen, feed.withdrawn, feed.token_sha256) == ("Jo's calendar", "", "", hash_token(secret))
+    found = kept.registers.find_feed(secret)
+    assert found is not None
+    assert found[1] == feed
+    assert kept.registers.of(found[0]).feeds.all() == [feed]
+    feeds.note_read(feed)
+    (read,) = kept.again().feeds.all()
+    assert read.seen
+    withdrawn = feeds.withdraw(feed.id)
+    assert withdrawn is not None
+    assert withdrawn.withdrawn
+    assert feeds.withdraw(feed.id) is None
+    assert feeds.withdraw(str(uuid4())) is None
+    assert feeds.all() == []
+    assert kept.registers.find_feed(secret) is None
+
+
+def test_so_many_calendars_and_no_more(kept: Kept) -> None:
+    feeds = kept.register.feeds
+    made = [feeds.add(f"Calendar {number}")[0] for number in range(MOST_FEEDS)]
+    with pytest.raises(LogFault, match="withdraw those that are no longer used"):
+        feeds.add("One too many")
+    feeds.withdraw(made[0].id)
+    feeds.add("In its place")
+    assert len(feeds.all()) == MOST_FEEDS
+
+
+def test_guesses_are_counted_for_a_while(kept: Kept) -> None:
+    guesses = kept.registers.guesses
+    assert [guesses.count() for _ in range(FREE + 1)] == list(range(1, FREE + 2))
+    kept.pass_time(WITHIN_S + 1)
+    assert guesses.count() == 1
+
+
+# What only a database can get wrong.
+
+
+def test_two_workshops_share_nothing(database: tuple[Database, int, int], pg: str) -> None:
+    kept, one, two = database
+    registers = DatabaseRegisters(kept)
+    ours, theirs = registers.of(one), registers.of(two)
+    device, token = ours.devices.add("Jo's phone", TRACKSIDE)
+    feed, secret = ours.feeds.add("Jo's calendar")
+    code = ours.pairing.open(BENCH)
+    assert (registers.find_device(token) or (0,))[0] == one
+    assert (registers.find_feed(secret) or (0,))[0] == one
+    assert registers.find_workshop(code) == one
+    assert (theirs.devices.all(), theirs.feeds.all()) == ([], [])
+    assert theirs.devices.rename(device.id, "Theirs") is None
+    assert theirs.devices.revoke(device.id) is None
+    assert theirs.feeds.withdraw(feed.id) is None
+    theirs.devices.note_seen(device)
+    theirs.feeds.note_read(feed)
+    with pytest.raises(PairingClosed):
+        theirs.pairing.use(code, PHONE)
+    theirs.pairing.open(TRACKSIDE)
+    with pytest.raises(WrongCode):
+        theirs.pairing.use(code, PHONE)
+    assert ours.devices.all() == [device]
+    assert ours.feeds.all() == [feed]
+    assert ours.pairing.use(code, PHONE) == BENCH
+
+
+TABLES = ("device", "feed", "pairing", "wrong_code", "amount")
+
+
+@pytest.mark.parametrize("table", TABLES)
+def test_a_transaction_bound_to_another_workshop_sees_and_changes_no_row(
+    database: tuple[Database, int, int], pg: str, table: str
+) -> None:
+    kept, one, two = database
+    ours = DatabaseRegisters(kept).of(one)
+    device, _ = ours.devices.add("Jo's phone", TRACKSIDE)
+    ours.feeds.add("Jo's calendar")
+    code = ours.pairing.open(BENCH)
+    with pytest.raises(WrongCode):
+        ours.pairing.use(another(code), PHONE)
+    ours.amounts.take(device.id, "log", 5)
+    counted = f"select count(*) from {table} where workshop = %s"
+    with kept.workshop(one) as connection:
+        assert connection.execute(counted, [one]).fetchone() == (1,)
+    # The application's own check is left out: these statements ask for the wrong workshop.
+    with kept.workshop(two) as connection:
+        assert connection.execute(counted, [one]).fetchone() == (0,)
+        assert connection.execute(f"update {table} set workshop = %s", [two]).rowcount == 0
+        assert connection.execute(f"delete from {table} where workshop = %s", [one]).rowcount == 0
+    with kept.nowhere() as connection:
+        assert connection.execute(f"select count(*) from {table}").fetchone() == (0,)
+        assert connection.execute(f"delete from {table}").rowcount == 0
+    with owner_of(pg) as owner:
+        row = owner.execute(f"select * from {table} where workshop = %s", [one]).fetchone()
+        assert row is not None
+        owner.execute(f"delete from {table} where workshop = %s", [one])
+    values = ", ".join(["%s"] * len(row))
+    with pytest.raises(LogFault), kept.workshop(two) as connection:
+        connection.execute(f"insert into {table} values ({values})", row)
+
+
+def test_wrong_guesses_are_counted_and_not_to_be_read(database: tuple[Database, int, int]) -> None:
+    kept, one, _ = database
+    DatabaseRegisters(kept).guesses.count()
+    for bound in (kept.nowhere, lambda: kept.workshop(one)):
+        with pytest.raises(LogFault), bound() as connection:
+            connection.execute("select * from guess")
+
+
+def test_a_workshop_that_goes_takes_its_devices_along(database: tuple[Database, int, int], pg: str) -> None:
+    kept, one, two = database
+    registers = DatabaseRegisters(kept)
+    _, token = registers.of(one).devices.add("Jo's phone", TRACKSIDE)
+    _, others = registers.of(two).devices.add("Mara's phone", TRACKSIDE)
+    code = registers.of(one).pairing.open(BENCH)
+    with owner_of(pg) as owner:
+        owner.execute("delete from workshop where id = %s", [one])
+    assert registers.find_device(token) is None
+    with pytest.raises(PairingClosed):
+        registers.of(one).pairing.use(code, PHONE)
+    assert registers.find_device(others) is not None
+
+
+def test_the_first_code_of_a_workshop_is_made_by_its_owner(database: tuple[Database, int, int], pg: str) -> None:
+    kept, one, _ = database
+    with owner_of(pg) as owner:
+        code = open_code(owner, one, BENCH)
+    registers = DatabaseRegisters(kept)
+    assert registers.of(registers.find_workshop(code)).pairing.use(code, PHONE) == BENCH
+
+
+@pytest.mark.parametrize("code", ["", "ABCD-2345", "ZZZZZZZZ-ABCD-2345", "9-9999-9999"])
+def test_a_code_of_no_workshop_lets_nobody_in(database: tuple[Database, int, int], code: str) -> None:
+    registers = DatabaseRegisters(database[0])
+    with pytest.raises(PairingClosed):
+        registers.of(registers.find_workshop(code)).pairing.use(code, PHONE)
+
+
+def test_all_addresses_of_a_network_of_ipv6_share_their_tries(database: tuple[Database, int, int]) -> None:
+    pairing = DatabaseRegisters(database[0]).of(database[1]).pairing
+    code = pairing.open(BENCH)
+    for number in range(MOST_WRONG - 1):
+        with pytest.raises(WrongCode):
+            pairing.use(another(code), f"2001:db8:1:2::{number + 1:x}")
+    with pytest.raises(PairingLocked):
+        pairing.use(code[:-1] + "x", "2001:db8:1:2:ffff::1")
+    with pytest.raises(PairingLocked):
+        pairing.use(code, "2001:db8:1:2::1")
+    assert pairing.use(code, "2001:db8:1:3::1") == BENCH
