@@ -11,6 +11,7 @@ from pathlib import Path
 import psycopg
 import pytest
 
+from tests.cutting import Cutting, Where
 from tests.postgres import Postgres, address_of, children_of, new_server, small_disk, standby_of, wait_until
 
 MAKE = "create table said (text text)"
@@ -107,6 +108,26 @@ def test_a_full_disk_for_the_write_ahead_log_stops_the_server(small: Path) -> No
         with pytest.raises(psycopg.OperationalError):
             connection.execute("insert into said select repeat(n::text, 40) from generate_series(1, 900000) n")
         assert "No space left on device" in server.log()
+
+
+@pytest.mark.parametrize("where", ["before commit", "before answer"])
+def test_a_connection_is_cut_around_a_commit(postgres: Postgres, pg: str, where: Where) -> None:
+    name = pg.split("/")[3].split("?")[0]
+    with psycopg.connect(pg, autocommit=True) as connection:
+        connection.execute(MAKE)
+    cuts = iter([None, where])
+    with Cutting(postgres, lambda: next(cuts, None)) as cutting:
+        with psycopg.connect(cutting.address(name)) as connection:
+            connection.execute(SAY, ["passes"])
+            connection.commit()
+            connection.execute(SAY, ["cut"])
+            with pytest.raises(psycopg.OperationalError) as failure:
+                connection.commit()
+            assert failure.value.sqlstate is None, "whether it was committed cannot be told"
+        with psycopg.connect(cutting.address(name)) as connection:
+            connection.execute("select 1")
+        assert cutting.cuts == 1
+    wait_until(lambda: said(pg) == (["cut", "passes"] if where == "before answer" else ["passes"]))
 
 
 @pytest.fixture
