@@ -13,7 +13,8 @@ def test_most_comes_on_sunday_evening_and_in_the_order_of_time() -> None:
     assert [row.at_s for row in deliveries] == sorted(row.at_s for row in deliveries)
     on_sunday = [row for row in deliveries if row.at_s % WEEK_S >= 6 * DAY_S]
     whole = amount(deliveries)
-    assert 0.45 < amount(on_sunday).entries / whole.entries < 0.7
+    # By the middles: 0.6 meetings of 12, three quarters of them on Sunday, beside two deliveries of 3.
+    assert 0.36 < amount(on_sunday).entries / whole.entries < 0.46
     assert abs(whole.photos / whole.entries - WITH_PHOTO) < 0.01
 
 
