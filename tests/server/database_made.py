@@ -24,10 +24,12 @@ def as_server(address: str) -> str:
 
 def make_database(address: str, *names: str) -> tuple[Database, list[int]]:
     """Prepare an empty database and add workshops; returns it as the server sees it, and the workshops' numbers."""
-    with psycopg.connect(address, autocommit=True) as owner:
-        owner.execute(MAKE_ROLE)
+    with psycopg.connect(address, autocommit=True) as connection:
+        connection.execute(MAKE_ROLE)
     schema.prepare(address, ROLE)
-    numbers = [workshops.add(address, name)[0] for name in names]
+    owner = Database(address)
+    numbers = [workshops.add(owner, name) for name in names]
+    owner.close()
     return Database(as_server(address)), numbers
 
 

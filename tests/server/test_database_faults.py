@@ -42,9 +42,9 @@ class Workshops:
         database.close()
 
     @contextmanager
-    def uploading(self, port: int, count: int = FEW) -> Iterator[list[Phone]]:
+    def uploading(self, port: int | None, count: int = FEW) -> Iterator[list[Phone]]:
         """Phones that upload to a server meanwhile, by turns to either workshop."""
-        with uploading([by_http(port, token) for token in self.tokens[:count]]) as phones:
+        with uploading([by_http(port or 0, token) for token in self.tokens[:count]]) as phones:
             wait_for_more(phones, 2 * count)
             yield phones
 
@@ -59,7 +59,7 @@ class Workshops:
 
 
 @contextmanager
-def serving(address: str, port: int = 0) -> Iterator[Running]:
+def serving(address: str, port: int | None = 0) -> Iterator[Running]:
     """Server processes over a database; none is left in the end."""
     arguments = ("serve", "--database", address, "--workers", str(WORKERS))
     running = Running(*arguments, *(("--port", str(port)) if port else ()))

@@ -1,0 +1,153 @@
+"""The store on PostgreSQL by itself, without a server before it, while what is below it breaks. More with --rounds."""
+
+import random
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager
+from typing import Any
+
+import pytest
+
+from server.log import STORED, LogFault
+from server.log.faults import Unfinished
+from server.log.postgres import Database
+from server.log.postgres.log import DatabaseLog
+from tests.cutting import Cutting, Where
+from tests.postgres import Postgres, address_of, new_server, standby_of, wait_until
+
+from .database_made import ROLE, as_server, make_database
+from .made import stored
+from .uploads import Phone, Send, check_all_is_there, uploading, wait_for_more
+
+NAME = "slipbook"
+# As many as there are server processes, each with connections of its own, and the threads of each.
+PROCESSES, THREADS = 2, 4
+
+
+def by_log(database: Database, workshop: int) -> Send:
+    """Hands entries to the store."""
+
+    def send(entries: list[dict[str, Any]]) -> list[dict[str, Any]]:
+        added = {"received": "2026-05-09T09:00:00.000+00:00", "agrees": True}
+        judged = [{**entry, "judged": entry["shown"], **added} for entry in entries]
+        answers = DatabaseLog(database, workshop).add(judged)
+        return [{"id": row.entry["id"], "answer": row.answer, "seq": row.entry["seq"]} for row in answers]
+
+    return send
+
+
+@contextmanager
+def opened(address: str, count: int = PROCESSES) -> Iterator[list[Database]]:
+    """The same database as several processes have it."""
+    with ExitStack() as stack:
+        databases = [Database(address) for _ in range(count)]
+        for database in databases:
+            stack.callback(database.close)
+        yield databases
+
+
+@contextmanager
+def adding(address: str, workshop: int) -> Iterator[list[Phone]]:
+    """Threads of several processes that add to one workshop meanwhile."""
+    with opened(address) as databases:
+        sends = [by_log(database, workshop) for database in databases for _ in range(THREADS)]
+        with uploading(sends) as phones:
+            wait_for_more(phones, 20)
+            yield phones
+
+
+def check(server: Postgres, workshop: int, phones: list[Phone]) -> None:
+    """All that was added is there, once, and nothing else."""
+    with opened(as_server(server.address(NAME)), 1) as (database,):
+        check_all_is_there(phones, DatabaseLog(database, workshop))
+
+
+@pytest.fixture
+def server() -> Iterator[Postgres]:
+    with new_server() as server:
+        yield server
+
+
+@pytest.fixture
+def workshop(server: Postgres) -> int:
+    """A workshop in a database of the server."""
+    database, (number,) = make_database(server.make_database(NAME), "Northgate")
+    database.close()
+    return number
+
+
+def test_connections_are_cut_around_a_commit(server: Postgres, workshop: int, rounds: int) -> None:
+    chance = random.Random()
+    cuts = True
+
+    def is_cut() -> Where | None:
+        return chance.choice(("before commit", "before answer")) if cuts and chance.random() < 0.1 else None
+
+    with Cutting(server, is_cut) as cutting:
+        # The pool is filled before anything is cut.
+        cuts = False
+        with adding(cutting.address(NAME, ROLE), workshop) as phones:
+            cuts = True
+            wait_until(lambda: cutting.cuts >= 10 * rounds)
+            cuts = False
+    assert any("not known" in text for phone in phones for text in phone.failures)
+    check(server, workshop, phones)
+
+
+def test_the_database_is_killed_and_started_again(server: Postgres, workshop: int, rounds: int) -> None:
+    with adding(as_server(server.address(NAME)), workshop) as phones:
+        for _ in range(rounds):
+            server.kill()
+            time.sleep(random.uniform(0, 0.3))
+            server.start()
+            wait_for_more(phones, random.randint(1, 200))
+    assert all(phone.failures for phone in phones)
+    check(server, workshop, phones)
+
+
+def test_the_primary_is_killed_and_the_standby_takes_over(server: Postgres, workshop: int) -> None:
+    with standby_of(server) as standby:
+        both = as_server(address_of(server, standby, database=NAME))
+        with opened(both, 1) as (database,):
+            before = DatabaseLog(database, workshop).identity
+        with adding(both, workshop) as phones:
+            wait_for_more(phones, random.randint(1, 400))
+            server.kill()
+            time.sleep(0.3)
+            standby.promote()
+            wait_for_more(phones, 50)
+        check(standby, workshop, phones)
+        with opened(both, 1) as (database,):
+            after = DatabaseLog(database, workshop).identity
+        assert after.log_id == before.log_id
+        assert after.generation != before.generation, "so that phones compare what they have with what is there"
+
+
+def test_a_commit_whose_wait_for_the_standby_is_broken_off_is_not_acknowledged(server: Postgres, workshop: int) -> None:
+    with standby_of(server) as standby, opened(as_server(server.address(NAME)), 1) as (database,):
+        log = DatabaseLog(database, workshop)
+        entries = [stored()]
+        assert log.add(entries)[0].answer == STORED
+        standby.stop()
+        late = [stored()]
+        outcomes: list[object] = []
+
+        def add() -> None:
+            try:
+                outcomes.append(log.add(late))
+            except LogFault as fault:
+                outcomes.append(fault)
+
+        thread = threading.Thread(target=add)
+        thread.start()
+        waits = "select pid from pg_stat_activity where wait_event = 'SyncRep' and usename = %s"
+        with server.connect() as connection:
+            wait_until(lambda: connection.execute(waits, [ROLE]).fetchone() is not None)
+            connection.execute(f"select pg_cancel_backend(pid) from ({waits}) as waiting", [ROLE])
+        thread.join(30)
+        assert [type(outcome) for outcome in outcomes] == [Unfinished]
+        standby.start()
+        (again,) = DatabaseLog(database, workshop).add(late)
+        assert again.entry["id"] == late[0]["id"]
+        assert [row["id"] for row in log.after(0, 10)[0]] == [entries[0]["id"], late[0]["id"]]
