@@ -192,21 +192,18 @@ def test_a_full_disk_for_the_write_ahead_log(rounds: int) -> None:
 
 def test_nothing_is_acknowledged_while_the_standby_that_is_asked_for_is_gone(server: Postgres, rounds: int) -> None:
     workshops = Workshops(server)
-    with (
-        standby_of(server) as standby,
-        serving(as_server(server.address(NAME))) as running,
-        workshops.uploading(running.port) as phones,
-    ):
-        for _ in range(min(rounds, 3)):
-            standby.stop()
-            # What the standby had already may still be answered.
-            time.sleep(0.5)
-            before = acknowledged(phones)
-            time.sleep(1.5)
-            assert acknowledged(phones) == before
-            standby.start()
-            wait_for_more(phones, FEW)
-    workshops.check(phones, server)
+    with standby_of(server) as standby:
+        with serving(as_server(server.address(NAME))) as running, workshops.uploading(running.port) as phones:
+            for _ in range(min(rounds, 3)):
+                standby.stop()
+                # What the standby had already may still be answered.
+                time.sleep(0.5)
+                before = acknowledged(phones)
+                time.sleep(1.5)
+                assert acknowledged(phones) == before
+                standby.start()
+                wait_for_more(phones, FEW)
+        workshops.check(phones, server)
 
 
 def test_a_standby_takes_the_place_of_a_killed_primary(rounds: int) -> None:
