@@ -102,7 +102,7 @@ def test_the_database_is_killed_and_started_again(server: Postgres, workshop: in
             time.sleep(random.uniform(0, 0.3))
             server.start()
             wait_for_more(phones, random.randint(1, 200))
-    assert all(phone.failures for phone in phones)
+    assert any(phone.failures for phone in phones)
     check(server, workshop, phones)
 
 
