@@ -254,10 +254,10 @@ async function showOther() {
 async function keepUpToDate() {
   const workers = navigator.serviceWorker;
   if (!workers) return;
-  let asked = false;
+  let reloadWanted = false;
   const replaced = Boolean(workers.controller);
   workers.addEventListener("controllerchange", () => {
-    if (asked) location.reload();
+    if (reloadWanted) location.reload();
     // Asked for in another tab: what is loaded here fits what is shown, but no longer what would be loaded next.
     else if (replaced)
       offer("Slipbook was brought up to date in another tab. What you are typing is kept.", "Load it here", () =>
@@ -276,7 +276,7 @@ async function keepUpToDate() {
     const worker = registration.waiting;
     if (!worker || !workers.controller) return;
     offer("A new version is ready. What you are typing is kept.", "Use it now", () => {
-      asked = true;
+      reloadWanted = true;
       worker.postMessage("take over");
     });
   };

@@ -67,8 +67,8 @@ scope.addEventListener("install", (event) =>
 /** Puts the small files into the cache from one answer, where the controller then finds them. */
 async function unpack() {
   const cache = await caches.open(controller.strategy.cacheName);
-  const there = new Set((await cache.keys()).map(({ url }) => url));
-  const missing = new Set([...controller.getURLsToCacheKeys().values()].filter((key) => !there.has(key)));
+  const cached = new Set((await cache.keys()).map(({ url }) => url));
+  const missing = new Set([...controller.getURLsToCacheKeys().values()].filter((key) => !cached.has(key)));
   if (missing.size < MANY) return;
   /** Revision, type and text of each file, by its address. @type {Record<string, [string, string, string]>} */
   const pack = await (await fetch("/pack.json", { cache: "no-cache" })).json();
@@ -129,7 +129,7 @@ async function deliverOutbox() {
   const waiting = (await db.getAll("outbox")).filter(({ refused }) => !refused);
   const found = await Promise.all(waiting.map(({ id }) => db.get("entries", id)));
   // What a log has lost goes back as it was, by a page.
-  const back = new Set(waiting.filter((one) => one.back).map(({ id }) => id));
+  const back = new Set(waiting.filter((row) => row.back).map(({ id }) => id));
   const entries = found.flatMap((entry) => (entry && !back.has(entry.id) ? [entry] : []));
   const token = await db.get("facts", "token");
   const device = await db.get("facts", "device");

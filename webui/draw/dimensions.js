@@ -230,9 +230,9 @@ function drawn({ line, helping, letter, at }, strong) {
 export function dimensionDrawing({ name, typed }) {
   const { words, height, shapes, dimensions } = SKETCHES[name];
   const strong = typed ? dimensions[typed] : undefined;
-  const said = strong ? `${words} ${strong.letter}: ${strong.words}.` : words;
+  const label = strong ? `${words} ${strong.letter}: ${strong.words}.` : words;
   return html`<figure class="sketch">
-    <svg class="drawing stack" viewBox="0 0 340 ${height}" role="img" aria-label=${said}>
+    <svg class="drawing stack" viewBox="0 0 340 ${height}" role="img" aria-label=${label}>
       ${shapes}
       ${Object.entries(dimensions).map(([field, shown]) => drawn(shown, field === typed))}
     </svg>

@@ -33,31 +33,31 @@ export function guardDrawing({ value, expanded, low, high, guardLow, guardHigh, 
   /** @param {number | null} limit @param {number | null} guard */
   const zone = (limit, guard) => {
     if (limit === null || guard === null) return nothing;
-    const a = Math.max(x(limit - guard), MARGIN);
-    const b = Math.min(x(limit + guard), WIDTH - MARGIN);
-    return svg`<rect class="doubtful" x=${a} y=${TOP} width=${Math.max(0, b - a)} height=${BAND}/>`;
+    const from_x = Math.max(x(limit - guard), MARGIN);
+    const to_x = Math.min(x(limit + guard), WIDTH - MARGIN);
+    return svg`<rect class="doubtful" x=${from_x} y=${TOP} width=${Math.max(0, to_x - from_x)} height=${BAND}/>`;
   };
   const half = (/** @type {string} */ text) => LETTER * text.length;
   /** @param {number} at @param {string} text */
   const inside = (at, text) => Math.min(Math.max(at, half(text)), WIDTH - half(text));
-  const named = [
+  const limits = [
     { limit: low, text: `from ${say(low ?? 0)}` },
     { limit: high, text: `to ${say(high ?? 0)}` },
   ].flatMap(({ limit, text }) => (limit === null ? [] : [{ text, line: x(limit), at: inside(x(limit), text) }]));
-  if (named.length > 1) {
+  if (limits.length > 1) {
     // Limits that are close together push their names apart, and back into the drawing.
-    const [one, other] = named;
-    const short = Math.max(0, half(one.text) + half(other.text) + 8 - (other.at - one.at)) / 2;
-    [one.at, other.at] = [one.at - short, other.at + short];
-    const out = inside(one.at, one.text) - one.at + inside(other.at, other.text) - other.at;
-    [one.at, other.at] = [one.at + out, other.at + out];
+    const [lower, upper] = limits;
+    const short = Math.max(0, half(lower.text) + half(upper.text) + 8 - (upper.at - lower.at)) / 2;
+    [lower.at, upper.at] = [lower.at - short, upper.at + short];
+    const out = inside(lower.at, lower.text) - lower.at + inside(upper.at, upper.text) - upper.at;
+    [lower.at, upper.at] = [lower.at + out, upper.at + out];
   }
   const found = `${say(value)} ± ${say(expanded)}`;
   const middle = TOP + BAND / 2;
   return html`<svg class="drawing guard" viewBox="0 0 ${WIDTH} ${TOP + BAND + 28}" role="img" aria-label=${words}>
     <rect class="allowed" x=${left} y=${TOP} width=${Math.max(0, right - left)} height=${BAND} />
     ${zone(low, guardLow)}${zone(high, guardHigh)}
-    ${named.map(
+    ${limits.map(
       ({ text, line, at }) => svg`<line class="limit" x1=${line} x2=${line} y1=${TOP - 5} y2=${TOP + BAND + 5}/>
       <text x=${at} y=${TOP + BAND + 20} text-anchor="middle">${text}</text>`,
     )}

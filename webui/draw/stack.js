@@ -87,9 +87,9 @@ export function stackDrawing(shown) {
     return row;
   });
   const bottom = y;
-  const told = isWorkedOut("cavity_mm") ? " Its depth is worked out, not measured." : "";
-  const named = parts.map((item) => `${item.slot} ${NAMES[item.part]}`).join(", ");
-  const words = `Stack from cover to floor: ${named}.${told}`;
+  const onDepth = isWorkedOut("cavity_mm") ? " Its depth is worked out, not measured." : "";
+  const partNames = parts.map((item) => `${item.slot} ${NAMES[item.part]}`).join(", ");
+  const words = `Stack from cover to floor: ${partNames}.${onDepth}`;
 
   /** @param {{item: Part, y: number, height: number}} row */
   const drawn = ({ item, y: top, height }) => {

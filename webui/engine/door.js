@@ -49,11 +49,11 @@ let last = 0;
 function restart(reason) {
   worker?.terminate();
   worker = undefined;
-  for (const [id, asked] of waiting) {
-    if (asked.tried > 1) {
+  for (const [id, question] of waiting) {
+    if (question.tried > 1) {
       waiting.delete(id);
-      for (const { reject } of asked.askers) reject(new Error(`The engine stopped: ${reason}`));
-    } else send(id, asked);
+      for (const { reject } of question.askers) reject(new Error(`The engine stopped: ${reason}`));
+    } else send(id, question);
   }
 }
 
@@ -68,7 +68,7 @@ function running() {
   fresh.onmessage = (/** @type {MessageEvent<Said>} */ { data }) => {
     if (worker !== fresh || data.ready) return;
     if (data.dead) return restart(data.dead);
-    const asked = waiting.get(data.id);
+    const question = waiting.get(data.id);
     waiting.delete(data.id);
     if (data.grown && !waiting.size) {
       // It did something large, and would be slow from now on.
@@ -76,7 +76,7 @@ function running() {
       worker = undefined;
       warm();
     }
-    for (const asker of asked?.askers ?? []) tell(asker, data);
+    for (const asker of question?.askers ?? []) tell(asker, data);
   };
   return fresh;
 }
@@ -90,10 +90,10 @@ function tell({ resolve, reject }, { failed, text }) {
   else resolve(ok);
 }
 
-/** @param {number} id @param {Waiting} asked */
-function send(id, asked) {
-  asked.tried += 1;
-  running().postMessage({ id, name: asked.name, text: asked.text });
+/** @param {number} id @param {Waiting} question */
+function send(id, question) {
+  question.tried += 1;
+  running().postMessage({ id, name: question.name, text: question.text });
 }
 
 /**
@@ -118,15 +118,15 @@ export function calc(name, request) {
     // What the worker answers to this text is the result of this calculation.
     const asker = { resolve: /** @type {Asker["resolve"]} */ (resolve), reject };
     // A list that is drawn anew while it is filled asks for the same again.
-    const same = [...waiting.values()].find((asked) => asked.text === text);
+    const same = [...waiting.values()].find((question) => question.text === text);
     if (same) {
       same.askers.push(asker);
       return;
     }
     const id = ++last;
-    const asked = { name, text, tried: 0, askers: [asker] };
-    waiting.set(id, asked);
-    send(id, asked);
+    const question = { name, text, tried: 0, askers: [asker] };
+    waiting.set(id, question);
+    send(id, question);
   });
 }
 

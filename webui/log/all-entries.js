@@ -35,9 +35,9 @@ const words = (value) => (typeof value === "string" ? value : "");
 
 /** What was written in an entry, or what its thing is called. @param {Entry} entry */
 function textOf({ body }) {
-  const said = /** @type {Record<string, unknown>} */ (body);
-  const tool = /** @type {Record<string, unknown> | undefined} */ (said[words(said.tool)]);
-  return words(said.text) || words(said.note) || words(said.name) || words(tool?.name);
+  const fields = /** @type {Record<string, unknown>} */ (body);
+  const tool = /** @type {Record<string, unknown> | undefined} */ (fields[words(fields.tool)]);
+  return words(fields.text) || words(fields.note) || words(fields.name) || words(tool?.name);
 }
 
 /** @param {Entry} entry @returns {Row} */

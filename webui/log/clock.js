@@ -72,11 +72,11 @@ export const isMet = (value) => isMeeting(value);
 export async function noteMeeting({ clock, pc_clock }) {
   const kept = await lookAtClock();
   const met = { ...kept, met: now(), off_s: clock?.off_s ?? 0, met_fell_s: kept.fell_s };
-  const told = [clock?.text, pc_clock].flatMap((words) => (words ? [words] : []));
-  const isNews = JSON.stringify(told) !== JSON.stringify(await fact("clockTold", []));
+  const faults = [clock?.text, pc_clock].flatMap((words) => (words ? [words] : []));
+  const isNews = JSON.stringify(faults) !== JSON.stringify(await fact("clockTold", []));
   try {
     if (clock) await remember("clock", met);
-    if (isNews) await remember("clockTold", told);
+    if (isNews) await remember("clockTold", faults);
   } catch {
     // On a full phone nothing can be noted.
     return;

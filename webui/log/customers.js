@@ -25,7 +25,7 @@ export async function owners() {
   });
   const listed = (/** @type {string[]} */ ids) => units.filter(({ unit_id }) => ids.includes(unit_id ?? ""));
   return {
-    customers: all.map((one) => ({ ...one, units: listed(found.customers[one.id] ?? []) })),
+    customers: all.map((customer) => ({ ...customer, units: listed(found.customers[customer.id] ?? []) })),
     texts: found.texts.map((text) => ({ ...text, units: listed(text.units.map(({ unit_id }) => unit_id)) })),
   };
 }

@@ -77,7 +77,7 @@ async function send() {
   const entries = await entriesWaiting();
   const [device, { fell_s }] = await Promise.all([deviceId(), lookAtClock()]);
   // The server writes a unit's entries in one go, so they travel together, oldest first.
-  entries.sort((one, other) => (one.unit < other.unit ? -1 : Number(one.unit > other.unit)));
+  entries.sort((earlier, later) => (earlier.unit < later.unit ? -1 : Number(earlier.unit > later.unit)));
   /** @type {Map<number, string>} */
   const numbers = new Map();
   /** @type {{some: Entry[], answer: Promise<{answers: Answer[]}>}[]} */

@@ -4,7 +4,7 @@
 // Where two tabs type into one form neither overwrites what the other has typed: see two-drafts.js.
 
 import { unwrap } from "../vendor/idb/build/index.js";
-import { named, text } from "./shape.js";
+import { record, text } from "./shape.js";
 import { database, ON_DISK } from "./store.js";
 import { besideIt, besideKey, isStill, keep, look, markGone, peekAt, removeIn } from "./two-drafts.js";
 
@@ -26,7 +26,7 @@ export async function draftsKept() {
  */
 export async function draft(key) {
   const content = await contentOf(key);
-  return named(content) ? content : undefined;
+  return record(content) ? content : undefined;
 }
 
 /** A draft that is text alone, such as a note. @param {string} key @returns {Promise<string | undefined>} */

@@ -1,7 +1,7 @@
 // @ts-check
 // What an entry is, and what can be said of any.
 
-import { group, named, text } from "./shape.js";
+import { group, record, text } from "./shape.js";
 
 /** @typedef {import("../engine/calculations.js").Kinds} Kinds */
 /** @typedef {import("../engine/calculations.js").StoredFinding} StoredFinding */
@@ -61,7 +61,7 @@ export const ADDED = /** @type {const} */ ([
   "marks",
 ]);
 
-const hasEntry = group({ id: text, at: text, unit: text, kind: text, body: named, shown: named });
+const hasEntry = group({ id: text, at: text, unit: text, kind: text, body: record, shown: record });
 
 /**
  * Whether it is an entry, as far as what travels has to be: the workshop judges it in full.

@@ -11,13 +11,13 @@ const areEntries = group({ entries: list(isEntry) });
 
 /** Take the workshop's copy of whatever an erasure took something out of, once for each erasure. */
 export async function dropErased() {
-  const erasures = (await entriesOf("")).flatMap((one) => (isOf(one, "erasure") ? [one] : []));
+  const erasures = (await entriesOf("")).flatMap((erasure) => (isOf(erasure, "erasure") ? [erasure] : []));
   if (!erasures.length) return;
   const [done, waiting] = await Promise.all([fact("erased", []), outbox()]);
   /** @type {string[]} */
   const known = [...done];
   for (const { id, body } of erasures) {
-    if (known.includes(id) || waiting.some((one) => one.id === id)) continue;
+    if (known.includes(id) || waiting.some((row) => row.id === id)) continue;
     const { entries } = await ask(`/api/log/erased/${id}`, areEntries);
     await take(entries);
     for (const record of body.ids ?? []) await dropDraft(`customer/${record}`);

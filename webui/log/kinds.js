@@ -29,7 +29,7 @@ export async function roleNow() {
  * @param {string} role as `roleNow` says it
  */
 export function keptOn(kinds, screen, role) {
-  const kind = screen ? Object.values(kinds).find((one) => one.corrected_on === screen) : undefined;
+  const kind = screen ? Object.values(kinds).find((record) => record.corrected_on === screen) : undefined;
   return kind && !mayWrite(kind, role === NOT_LET_IN ? "trackside" : role) ? kind : undefined;
 }
 

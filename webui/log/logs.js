@@ -76,21 +76,21 @@ export async function ownLog() {
 
 /**
  * Note which log answers at this page's address.
- * @param {Who} who
+ * @param {Who} identity
  * @returns {Promise<Met>} the log of this page, if it is this one or the first that was met; else another
  */
-export async function meet(who) {
+export async function meet(identity) {
   const database = await boundDatabase();
   return within(async (db) => {
     const transaction = db.transaction(["logs", "facts"], "readwrite");
     const logs = transaction.objectStore("logs");
     const all = await logs.getAll();
-    const met = all.find(({ id }) => id === who.id);
-    const isFirst = !own && !all.some((one) => one.database === database);
+    const met = all.find(({ id }) => id === identity.id);
+    const isFirst = !own && !all.some((log) => log.database === database);
     const row = {
-      ...who,
-      name: who.name || met?.name || "",
-      database: met?.database ?? (isFirst ? database : `slipbook ${who.id}`),
+      ...identity,
+      name: identity.name || met?.name || "",
+      database: met?.database ?? (isFirst ? database : `slipbook ${identity.id}`),
     };
     await Promise.all([
       logs.put(row),
@@ -106,7 +106,7 @@ export async function meet(who) {
 /** All logs that were met, but for this page's. @returns {Promise<Met[]>} */
 export async function otherLogs() {
   const database = await boundDatabase();
-  return (await within((db) => db.getAll("logs"))).filter((one) => one.database !== database);
+  return (await within((db) => db.getAll("logs"))).filter((met) => met.database !== database);
 }
 
 /** A log that is no more: its entries are to be deleted first. @param {string} id */

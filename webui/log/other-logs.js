@@ -24,11 +24,11 @@ const OWNERS = /** @type {const} */ (["device", "who", "people", "torqueUnit", "
 /**
  * Whether the log that answers is the one that this page shows. If it is another, the page shows that one once it is
  * loaded anew.
- * @param {import("./logs.js").Who} who
+ * @param {import("./logs.js").Who} identity
  */
-export async function isOwn(who) {
-  const known = (await otherLogs()).some(({ id }) => id === who.id);
-  const met = await meet(who);
+export async function isOwn(identity) {
+  const known = (await otherLogs()).some(({ id }) => id === identity.id);
+  const met = await meet(identity);
   if (met.id === (await ownLog())?.id) {
     await forgetDemos();
     return true;
@@ -77,13 +77,13 @@ export async function heldElsewhere() {
   if (!others.length) return [];
   const db = await database();
   const [mine, pictures] = await Promise.all([db.getAllKeys("entries"), db.getAllKeys("photos")]);
-  const here = new Set([...mine, ...pictures]);
+  const onThisPhone = new Set([...mine, ...pictures]);
   const found = [];
   for (const log of others)
     found.push(
       await inLog(log, async (db) => {
         const [ids, names] = await Promise.all([db.getAllKeys("entries"), db.getAllKeys("photos")]);
-        const [lacking, pictures] = [ids, names].map((keys) => keys.filter((key) => !here.has(key)).length);
+        const [lacking, pictures] = [ids, names].map((keys) => keys.filter((key) => !onThisPhone.has(key)).length);
         return { log, entries: await db.count("outbox"), lacking, pictures };
       }),
     );
@@ -94,17 +94,19 @@ export async function heldElsewhere() {
  * Bring what waits for another log, or all that is here of it, to the one that this page shows, because a person said
  * so.
  * @param {Met} log
- * @param {"outbox" | "entries"} what
+ * @param {"outbox" | "entries"} store
  * @returns {Promise<number>} how many entries were new here
  */
-export async function bringOver(log, what) {
+export async function bringOver(log, store) {
   return inLog(log, async (db) => {
-    const ids = await db.getAllKeys(what);
-    const entries = (await Promise.all(ids.map((id) => db.get("entries", id)))).flatMap((one) => (one ? [one] : []));
+    const ids = await db.getAllKeys(store);
+    const entries = (await Promise.all(ids.map((id) => db.get("entries", id)))).flatMap((found) =>
+      found ? [found] : [],
+    );
     const mine = await database();
     // The pictures first: an entry without one would promise what the phone does not have.
-    for (const one of entries) {
-      const photo = one.kind === "photo" ? await db.get("photos", one.body.sha256) : undefined;
+    for (const brought of entries) {
+      const photo = brought.kind === "photo" ? await db.get("photos", brought.body.sha256) : undefined;
       if (photo) await mine.put("photos", { ...photo, home: false, back: false });
     }
     const fresh = await adopt(entries.map(bare));

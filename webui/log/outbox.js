@@ -6,7 +6,7 @@ import { clockOfEntry } from "./clock.js";
 import { deliver, wakeForDelivery } from "./delivery.js";
 import { draftsKept, keepDraft, letGo, peekDraft } from "./drafts.js";
 import { asStored, bare, isEntry } from "./entries.js";
-import { group, text as isText, list, named, number } from "./shape.js";
+import { group, text as isText, list, number, record } from "./shape.js";
 import { knownOf } from "./stands.js";
 import { adopt, database, deviceId, entriesOf, entry, fact, newId, now, outbox, save } from "./store.js";
 import { markGone, removeIn } from "./two-drafts.js";
@@ -96,7 +96,7 @@ export async function write({ unit, kind, body, shown, replaces, draft, alsoKnow
     id: fresh.id,
     unit,
     kind,
-    ...(draft && (named(typed) || isText(typed)) ? { draft: { key: draft, content: typed } } : {}),
+    ...(draft && (record(typed) || isText(typed)) ? { draft: { key: draft, content: typed } } : {}),
   };
   askToPersist();
   deliver();
@@ -115,9 +115,9 @@ export async function askToPersist() {
  */
 export async function waiting() {
   const rows = await Promise.all(
-    (await outbox()).map(async (one) => {
-      const own = await entry(one.id);
-      return own ? [{ ...one, entry: own }] : [];
+    (await outbox()).map(async (row) => {
+      const own = await entry(row.id);
+      return own ? [{ ...row, entry: own }] : [];
     }),
   );
   return rows.flat();
@@ -128,15 +128,15 @@ export async function waiting() {
  * @returns {Promise<Set<string>>}
  */
 export async function settled() {
-  const refused = (await outbox()).filter((one) => one.refused);
-  const units = new Set((await Promise.all(refused.map(({ id }) => entry(id)))).map((one) => one?.unit ?? ""));
-  const corrected = new Set((await Promise.all([...units].map(entriesOf))).flat().map((one) => one.replaces));
+  const refused = (await outbox()).filter((row) => row.refused);
+  const units = new Set((await Promise.all(refused.map(({ id }) => entry(id)))).map((found) => found?.unit ?? ""));
+  const corrected = new Set((await Promise.all([...units].map(entriesOf))).flat().map((found) => found.replaces));
   return new Set(refused.map(({ id }) => id).filter((id) => corrected.has(id)));
 }
 
 /** Everything undelivered as the text of a file that the server takes in. */
 export async function outboxFile() {
-  const entries = (await waiting()).map((one) => (one.back ? asStored(one.entry) : bare(one.entry)));
+  const entries = (await waiting()).map((row) => (row.back ? asStored(row.entry) : bare(row.entry)));
   return JSON.stringify({ slipbook_outbox: 1, entries }, null, 1);
 }
 

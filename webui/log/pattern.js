@@ -39,8 +39,8 @@ export const patternOf = async (id) => (await patterns()).find((pattern) => patt
 /** Units that are built to a pattern, by name. @param {string} pattern its id @returns {Promise<Listed[]>} */
 export const unitsOf = async (pattern) => (await listing()).filter(({ unit }) => patternIdOf(unit) === pattern);
 
-/** What was looked at last first. @param {Listed} one @param {Listed} other */
-const byLastLook = (one, other) => ((one.looked_at ?? "") < (other.looked_at ?? "") ? 1 : -1);
+/** What was looked at last first. @param {Listed} listed @param {Listed} other */
+const byLastLook = (listed, other) => ((listed.looked_at ?? "") < (other.looked_at ?? "") ? 1 : -1);
 
 /**
  * Other units of the same pattern, as many as a calculation takes: those that were looked at last.
@@ -90,8 +90,8 @@ export async function offerTo(unit, written) {
   const pattern = await patternOf(patternIdOf(unit));
   if (!pattern || pattern.gone || unit.pattern?.seen === pattern.entry) return undefined;
   try {
-    const asked = await offerRequest(unit, pattern, written);
-    const offer = asked && (await calc("pattern_offer", asked));
+    const question = await offerRequest(unit, pattern, written);
+    const offer = question && (await calc("pattern_offer", question));
     return offer?.offers.length ? offer : undefined;
   } catch (error) {
     // A definition of another version: nothing can be offered, and the unit is as it was.

@@ -15,10 +15,10 @@ const isProgress = group({ size: number, whole: yesNo });
 /** Bring home every photo whose entry is home, each from where it broke off. @returns {Promise<number>} how many */
 export async function sendPhotos() {
   const db = await database();
-  const waiting = (await db.getAll("photos")).filter((one) => !one.home);
+  const waiting = (await db.getAll("photos")).filter((photo) => !photo.home);
   let sent = 0;
   if (!waiting.length) return sent;
-  const entries = await Promise.all((await outbox()).map((one) => db.get("entries", one.id)));
+  const entries = await Promise.all((await outbox()).map((row) => db.get("entries", row.id)));
   const held = new Set(entries.map((entry) => (isOf(entry, "photo") ? entry.body.sha256 : undefined)));
   /** @type {Refused | undefined} */
   let refusal;

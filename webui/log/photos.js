@@ -64,18 +64,18 @@ export async function addPhoto(file, { unit, slot, text }) {
 /** Where a photo can be shown from: this phone, else the workshop. @param {string} name */
 export async function photoAddress(name) {
   const kept = await (await database()).get("photos", name);
-  const there = `/api/photos/${name}`;
+  const address = `/api/photos/${name}`;
   if (kept) return URL.createObjectURL(pictureOf(kept));
-  if (!(await fact("token"))) return there;
+  if (!(await fact("token"))) return address;
   // A picture on a page cannot show the phone's token, so that it is fetched first.
-  const blob = await request(there).then(
+  const blob = await request(address).then(
     (answer) => answer.blob(),
     () => undefined,
   );
-  return blob ? URL.createObjectURL(blob) : there;
+  return blob ? URL.createObjectURL(blob) : address;
 }
 
 /** How many photos have not come home yet. */
 export async function photosWaiting() {
-  return (await (await database()).getAll("photos")).filter((one) => !one.home).length;
+  return (await (await database()).getAll("photos")).filter((photo) => !photo.home).length;
 }

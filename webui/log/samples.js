@@ -7,7 +7,7 @@ import { deleteDB } from "../vendor/idb/build/index.js";
 import { enterSamples, SAMPLES } from "./book.js";
 import { DEVICE } from "./device.js";
 import { bringOwner } from "./other-logs.js";
-import { group, list, named, number, perhaps, text } from "./shape.js";
+import { group, list, number, perhaps, record, text } from "./shape.js";
 import { deviceId, newId, now, open } from "./store.js";
 
 /** @typedef {import("./entries.js").Entry} Entry */
@@ -24,11 +24,11 @@ const isBook = group({
       clock: text,
       who: text,
       kind: text,
-      body: named,
+      body: record,
       replaces: perhaps(number),
     }),
   ),
-  photos: named,
+  photos: record,
 });
 
 /** @returns {Promise<unknown>} */
@@ -56,7 +56,7 @@ function dayFromNow(days, clock = "12:00") {
  */
 function withDays(part) {
   if (Array.isArray(part)) return part.map(withDays);
-  if (!named(part)) return part;
+  if (!record(part)) return part;
   if (number(part.in_days)) return now(dayFromNow(part.in_days)).slice(0, 10);
   return Object.fromEntries(Object.entries(part).map(([name, content]) => [name, withDays(content)]));
 }
@@ -65,7 +65,7 @@ function withDays(part) {
  * The entries of the book, as if they had been written on their days, and its photos by name.
  * @returns {Promise<{entries: Entry[], photos: [string, string][]}>}
  */
-async function made() {
+async function bookEntries() {
   const book = await fetched();
   if (!isBook(book)) throw new Error("The sample units cannot be read: reload Slipbook.");
   const [{ version, kinds }, device] = await Promise.all([engine(), deviceId()]);
@@ -97,7 +97,7 @@ async function made() {
 
 /** Lay the sample book out anew and show it on this page; what was tried in it before is gone. */
 export async function openSamples() {
-  const { entries, photos } = await made();
+  const { entries, photos } = await bookEntries();
   await deleteDB(SAMPLES.database);
   const db = await open(SAMPLES.database);
   try {

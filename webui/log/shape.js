@@ -16,7 +16,7 @@ export const number = (value) => typeof value === "number";
 export const yesNo = (value) => typeof value === "boolean";
 
 /** Something with names in it. @type {Fits<Record<string, unknown>>} */
-export const named = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
+export const record = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
 
 /** Whatever it is. @type {Fits<unknown>} */
 export const anything = (_value) => true;
@@ -45,6 +45,6 @@ export const perhaps = (fits) => (value) => value === undefined || value === nul
 export function group(fields) {
   const fit = /** @type {[string, Fits<unknown>][]} */ (Object.entries(fields));
   /** @param {unknown} value @returns {value is Content} */
-  const fits = (value) => named(value) && fit.every(([name, fits]) => fits(value[name]));
+  const fits = (value) => record(value) && fit.every(([name, fits]) => fits(value[name]));
   return fits;
 }

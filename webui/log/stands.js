@@ -88,8 +88,8 @@ async function keep(row, entries) {
   const same =
     since.length === entries.length &&
     entries.every(
-      (one, place) =>
-        one.id === since[place].id && one.seq === since[place].seq && !one.erased === !since[place].erased,
+      (before, place) =>
+        before.id === since[place].id && before.seq === since[place].seq && !before.erased === !since[place].erased,
     );
   const { id, day, engine } = row;
   if (same) {
@@ -172,14 +172,14 @@ export async function listing(tell) {
   ]);
   /** @type {Listed[]} */
   const found = [];
-  let told = performance.now();
+  let lastTold = performance.now();
   for (const row of rows) {
     const held = holding(row, engine);
     const short = held ? /** @type {Listed | undefined} */ (held.short) : inShort(await anew("standing", row.id));
     if (short) found.push({ ...short, unit: { ...short.unit, owner: ownerIn(short.unit, shop) } });
-    if (tell && performance.now() - told > TELL_EVERY_MS) {
+    if (tell && performance.now() - lastTold > TELL_EVERY_MS) {
       tell(sorted([...found]), rows.length);
-      told = performance.now();
+      lastTold = performance.now();
     }
   }
   return sorted(found);

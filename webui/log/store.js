@@ -225,8 +225,8 @@ export async function outbox() {
  * @returns {Promise<Entry[]>}
  */
 export async function entriesWaiting() {
-  const rows = (await outbox()).filter((one) => !one.refused);
-  const back = new Set(rows.filter((one) => one.back).map(({ id }) => id));
+  const rows = (await outbox()).filter((row) => !row.refused);
+  const back = new Set(rows.filter((row) => row.back).map(({ id }) => id));
   const ids = rows.map(({ id }) => id);
   if (!ids.length) return [];
   const { store } = (await database()).transaction("entries");
@@ -235,7 +235,9 @@ export async function entriesWaiting() {
   const many = (await store.count(range)) <= 2 * ids.length;
   const wanted = new Set(ids);
   const found = many ? await store.getAll(range) : await Promise.all(ids.map((id) => store.get(id)));
-  return found.flatMap((one) => (one && wanted.has(one.id) ? [back.has(one.id) ? asStored(one) : bare(one)] : []));
+  return found.flatMap((kept) =>
+    kept && wanted.has(kept.id) ? [back.has(kept.id) ? asStored(kept) : bare(kept)] : [],
+  );
 }
 
 /**
@@ -269,12 +271,12 @@ export async function adopt(brought) {
     ON_DISK,
   );
   let fresh = 0;
-  for (const one of brought) {
-    if (await transaction.objectStore("entries").get(one.id)) continue;
+  for (const newcomer of brought) {
+    if (await transaction.objectStore("entries").get(newcomer.id)) continue;
     fresh += 1;
-    rows(transaction, "entries").put(one);
-    if (!isSamples) rows(transaction, "outbox").put({ id: one.id, tries: 0, back: Boolean(one.receipt) });
-    outOfDate(transaction, one.unit);
+    rows(transaction, "entries").put(newcomer);
+    if (!isSamples) rows(transaction, "outbox").put({ id: newcomer.id, tries: 0, back: Boolean(newcomer.receipt) });
+    outOfDate(transaction, newcomer.unit);
   }
   await transaction.done;
   if (fresh) changed();
@@ -311,14 +313,14 @@ export async function take(received, upTo) {
   const transaction = (await database()).transaction(stores, "readwrite");
   const waiting = new Set(await transaction.objectStore("outbox").getAllKeys());
   const erasing = (await transaction.objectStore("facts").get("erased")) !== undefined;
-  for (const one of received) {
+  for (const arrived of received) {
     // A log that was put back from an old backup may still have what was erased here.
-    const here = erasing && !one.erased ? await transaction.objectStore("entries").get(one.id) : undefined;
-    if (!here?.erased) rows(transaction, "entries").put(one);
+    const kept = erasing && !arrived.erased ? await transaction.objectStore("entries").get(arrived.id) : undefined;
+    if (!kept?.erased) rows(transaction, "entries").put(arrived);
     // Whatever the server has is delivered, even where its answer got lost on the way.
-    if (waiting.has(one.id)) rows(transaction, "outbox").delete(one.id);
+    if (waiting.has(arrived.id)) rows(transaction, "outbox").delete(arrived.id);
   }
-  for (const unit of new Set(received.map((one) => one.unit))) outOfDate(transaction, unit);
+  for (const unit of new Set(received.map((arrived) => arrived.unit))) outOfDate(transaction, unit);
   if (upTo !== undefined) {
     rows(transaction, "facts").put(upTo, "after");
     rows(transaction, "facts").put(received.find(({ seq }) => seq === upTo)?.id ?? "", "mark");
@@ -333,22 +335,22 @@ export async function take(received, upTo) {
  * @param {Entry[]} sent
  */
 export async function note(answers, sent) {
-  const own = new Map(sent.map((one) => [one.id, one]));
+  const own = new Map(sent.map((sentEntry) => [sentEntry.id, sentEntry]));
   const transaction = (await database()).transaction(["entries", "outbox", "standings", "listed"], "readwrite");
   const units = new Set();
-  for (const told of answers) {
-    const { id, answer, errors } = told;
-    const one = own.get(id ?? "");
-    if (!one) continue;
+  for (const row of answers) {
+    const { id, answer, errors } = row;
+    const sentEntry = own.get(id ?? "");
+    if (!sentEntry) continue;
     if (answer === "refused") {
-      const row = await transaction.objectStore("outbox").get(one.id);
+      const row = await transaction.objectStore("outbox").get(sentEntry.id);
       if (row) rows(transaction, "outbox").put({ ...row, tries: row.tries + 1, refused: errors ?? [] });
     } else if (answer === "stored" || answer === "already_there") {
-      rows(transaction, "outbox").delete(one.id);
-      const added = ADDED.flatMap((name) => (told[name] === undefined ? [] : [[name, told[name]]]));
+      rows(transaction, "outbox").delete(sentEntry.id);
+      const added = ADDED.flatMap((name) => (row[name] === undefined ? [] : [[name, row[name]]]));
       // Where something was taken out of it there, that is what stays here.
-      rows(transaction, "entries").put(isEntry(told.entry) ? told.entry : { ...one, ...Object.fromEntries(added) });
-      units.add(one.unit);
+      rows(transaction, "entries").put(isEntry(row.entry) ? row.entry : { ...sentEntry, ...Object.fromEntries(added) });
+      units.add(sentEntry.unit);
     }
   }
   for (const unit of units) outOfDate(transaction, unit);
@@ -368,7 +370,7 @@ const channel = new BroadcastChannel("slipbook-log");
 /** @type {Set<() => void>} */
 const listeners = new Set();
 /** @type {ReturnType<typeof setTimeout> | undefined} */
-let told;
+let timer;
 let due = Infinity;
 const SOON_MS = 30;
 // Many pages of a log may come in a row: screens are drawn for several of them at once.
@@ -378,9 +380,9 @@ channel.addEventListener("message", ({ data }) => tellListeners(data));
 /** @param {number} within */
 function tellListeners(within) {
   if (due <= performance.now() + within) return;
-  clearTimeout(told);
+  clearTimeout(timer);
   due = performance.now() + within;
-  told = setTimeout(() => {
+  timer = setTimeout(() => {
     due = Infinity;
     for (const listener of listeners) listener();
   }, within);

@@ -23,7 +23,7 @@ async function fetched(path, tell) {
   tell(undefined);
   const answer = await request(path, undefined, LONGEST_MS);
   const all = Number(answer.headers.get("Content-Length") ?? 0);
-  const named = /filename="([^"]+)"/.exec(answer.headers.get("Content-Disposition") ?? "")?.[1] ?? "slipbook";
+  const fileName = /filename="([^"]+)"/.exec(answer.headers.get("Content-Disposition") ?? "")?.[1] ?? "slipbook";
   const type = answer.headers.get("Content-Type") ?? "";
   const pieces = [];
   let size = 0;
@@ -39,7 +39,7 @@ async function fetched(path, tell) {
   } catch {
     throw new Offline("The workshop's PC could not be reached to the end: nothing was saved. Try again.");
   }
-  return { file: new File(pieces, named, { type }), answer, took: took(since) };
+  return { file: new File(pieces, fileName, { type }), answer, took: took(since) };
 }
 
 const isAbout = group({ entries: number, last: number, faults: list(text) });

@@ -90,9 +90,9 @@ export async function look(db, key) {
  */
 export async function keep(db, { key, content }) {
   const before = seen.get(key);
-  const there = latest.get(key) ?? before;
-  const isGone = Boolean(before) && there === "";
-  const isSecond = aside.has(key) || (before !== undefined && !isGone && there !== before);
+  const stored = latest.get(key) ?? before;
+  const isGone = Boolean(before) && stored === "";
+  const isSecond = aside.has(key) || (before !== undefined && !isGone && stored !== before);
   const mark = freshMark();
   const row = isSecond ? { key: besideKey(key), content, mark, at: now() } : { key, content, mark };
   await db.put("drafts", row);

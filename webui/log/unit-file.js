@@ -10,7 +10,7 @@ import { DEVICE } from "./device.js";
 import { bare, isEntry } from "./entries.js";
 import { inWords, mayWrite } from "./kinds.js";
 import { keepPicture, pictureOf } from "./pictures.js";
-import { anything, group, list, named, number, text } from "./shape.js";
+import { anything, group, list, number, record, text } from "./shape.js";
 import { adopt, database, entriesOf, entry, fact, today } from "./store.js";
 
 const FORM = 1;
@@ -61,9 +61,9 @@ const FIELDS = new Set([
  * @returns {Promise<{text: string, entries: number, missing: number}>} `missing` photos could not be had
  */
 export async function unitFile(unit, name) {
-  const entries = (await entriesOf(unit)).sort((one, other) => (one.id < other.id ? -1 : 1));
+  const entries = (await entriesOf(unit)).sort((entry, other) => (entry.id < other.id ? -1 : 1));
   const patterns = await builtTo([...entries, ...(await entriesOf(""))]);
-  const wanted = [...new Set(entries.flatMap((one) => (one.kind === "photo" ? [one.body.sha256] : [])))];
+  const wanted = [...new Set(entries.flatMap((entry) => (entry.kind === "photo" ? [entry.body.sha256] : [])))];
   const photos = [];
   for (const sha256 of wanted) {
     const blob = await pictureFrom(sha256);
@@ -118,18 +118,18 @@ async function base64(blob) {
  */
 export async function lookInto(file, tell) {
   const content = await parsed(file);
-  const groups = content.units.filter((one) => one.unit);
+  const groups = content.units.filter((group) => group.unit);
   if (!groups.length)
     throw new Error("This file holds no unit: have the unit saved to a file again, from its own page.");
   const { patterns, left } = await ofTheShop(content.units);
   if (patterns.length) groups.push({ unit: "", name: PATTERNS, entries: patterns });
-  const all = groups.reduce((sum, one) => sum + one.entries.length, 0);
+  const all = groups.reduce((sum, group) => sum + group.entries.length, 0);
   let done = 0;
-  let told = 0;
+  let lastTold = 0;
   const step = () => {
     done += 1;
-    if (performance.now() - told < TELL_EVERY_MS) return;
-    told = performance.now();
+    if (performance.now() - lastTold < TELL_EVERY_MS) return;
+    lastTold = performance.now();
     tell(done, all);
   };
   const units = [];
@@ -144,10 +144,10 @@ export const PATTERNS = "Patterns";
 /** What a file holds of the other shop: what units are built to comes along. @param {Given[]} given */
 async function ofTheShop(given) {
   const { kinds } = await engine();
-  const entries = given.flatMap((one) => one.entries.filter(isEntry));
+  const entries = given.flatMap((group) => group.entries.filter(isEntry));
   const ids = new Set((await builtTo(entries)).map(({ id }) => id));
-  const shop = given.filter((one) => !one.unit).flatMap((one) => one.entries);
-  const patterns = shop.filter((one) => isEntry(one) && ids.has(one.id));
+  const shop = given.filter((group) => !group.unit).flatMap((group) => group.entries);
+  const patterns = shop.filter((entry) => isEntry(entry) && ids.has(entry.id));
   const others = inWords(
     Object.values(kinds).filter(({ about, calculation }) => about === "shop" && calculation !== "pattern"),
   );
@@ -175,12 +175,12 @@ async function parsed(file) {
         : "This is no unit that Slipbook saved to a file: choose another file.",
     );
   }
-  const form = named(content) ? content.slipbook_export : undefined;
-  if (named(content) && content.slipbook_outbox)
+  const form = record(content) ? content.slipbook_export : undefined;
+  if (record(content) && content.slipbook_outbox)
     throw new Error("This is an outbox, not a unit: take it in on the Outbox screen.");
   if (!number(form)) throw new Error("This is no unit that Slipbook saved to a file: choose another file.");
   if (form > FORM) throw new Error("A newer Slipbook saved this file: bring this one up to date, then take it in.");
-  if (!isFile(content) || !content.units.every((one) => one.unit === "" || UUID.test(one.unit)))
+  if (!isFile(content) || !content.units.every((group) => group.unit === "" || UUID.test(group.unit)))
     throw new Error("This file was changed since Slipbook saved it: have it saved and sent again.");
   return content;
 }
@@ -194,7 +194,7 @@ async function beside({ unit, name, entries }, step) {
   const seen = new Map();
   for (const given of entries) {
     step();
-    const own = named(given) ? bare(given) : {};
+    const own = record(given) ? bare(given) : {};
     const reason = misfit(own, unit, kinds);
     // What does not misfit is an entry.
     const whole = /** @type {Entry} */ (own);
@@ -206,13 +206,13 @@ async function beside({ unit, name, entries }, step) {
       seen.set(whole.id, canonical(whole));
     }
   }
-  const here = await entriesOf(unit);
-  if (unit && found.fresh.length && ![...here, ...found.fresh].some((one) => one.kind === "unit"))
+  const kept = await entriesOf(unit);
+  if (unit && found.fresh.length && ![...kept, ...found.fresh].some((entry) => entry.kind === "unit"))
     throw new Error(
       `This file does not say what the unit is, and this ${DEVICE} does not know it: have the whole unit saved again.`,
     );
   // What stands has to come out of both together before anything is let in.
-  await calc(unit ? "standing" : "kit_standing", { entries: [...here, ...found.fresh], today: today() }).catch(() => {
+  await calc(unit ? "standing" : "kit_standing", { entries: [...kept, ...found.fresh], today: today() }).catch(() => {
     throw new Error("The entries in this file do not go together: have the unit saved to a file again.");
   });
   return found;
@@ -242,7 +242,7 @@ async function refusal({ kind, body }, kinds) {
  */
 function misfit(own, unit, kinds) {
   const fits = (/** @type {RegExp} */ form, /** @type {unknown} */ value) => text(value) && form.test(value);
-  if (!fits(ID, own.id) || !fits(AT, own.at) || !fits(UUID, own.device) || !named(own.body) || !named(own.shown))
+  if (!fits(ID, own.id) || !fits(AT, own.at) || !fits(UUID, own.device) || !record(own.body) || !record(own.shown))
     return "It is not whole: have the file saved and sent again.";
   const kind = kinds[String(own.kind)];
   const newer = !kind || (number(own.version) && own.version > kind.version);
@@ -272,7 +272,7 @@ async function clash(own, seen) {
 /** The same text for the same content, whatever the order of its fields. @param {unknown} value @returns {string} */
 function canonical(value) {
   if (Array.isArray(value)) return `[${value.map(canonical).join()}]`;
-  if (!named(value)) return JSON.stringify(value);
+  if (!record(value)) return JSON.stringify(value);
   const names = Object.keys(value).filter((name) => value[name] !== undefined);
   return `{${names
     .sort()
@@ -285,13 +285,13 @@ const isPicture = group({ sha256: text, jpeg: text });
 /** The photos that new entries show and this phone lacks. @param {unknown} given @param {FoundUnit[]} units */
 async function pictures(given, units) {
   const wanted = new Set(
-    units.flatMap((one) => one.fresh).flatMap((one) => (one.kind === "photo" ? [one.body.sha256] : [])),
+    units.flatMap((unit) => unit.fresh).flatMap((entry) => (entry.kind === "photo" ? [entry.body.sha256] : [])),
   );
   const photos = [];
   for (const { sha256, jpeg } of Array.isArray(given) ? given.filter(isPicture) : []) {
     if (!wanted.has(sha256) || (await (await database()).get("photos", sha256))) continue;
     try {
-      const bytes = Uint8Array.from(atob(jpeg), (one) => one.charCodeAt(0));
+      const bytes = Uint8Array.from(atob(jpeg), (letter) => letter.charCodeAt(0));
       const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
       if (Array.from(digest, (byte) => byte.toString(16).padStart(2, "0")).join("") === sha256)
         photos.push({ sha256, blob: new Blob([bytes], { type: "image/jpeg" }) });
@@ -306,7 +306,7 @@ async function pictures(given, units) {
 export async function barred(found) {
   const paired = await fact("paired");
   const { kinds } = await engine();
-  const all = new Set(found.units.flatMap((one) => one.fresh).map((own) => kinds[own.kind]));
+  const all = new Set(found.units.flatMap((unit) => unit.fresh).map((own) => kinds[own.kind]));
   const kept = [...all].filter((kind) => !mayWrite(kind, paired?.role));
   return paired && kept.length
     ? `This ${DEVICE} is paired for ${paired.role}, and new ${inWords(kept)} come from the bench alone: ` +
@@ -321,7 +321,7 @@ export async function takeIn(found) {
   // The pictures first: an entry without one would promise what the phone does not have.
   try {
     for (const { sha256, blob } of found.photos) await keepPicture(sha256, blob);
-    await adopt(found.units.flatMap((one) => one.fresh));
+    await adopt(found.units.flatMap((unit) => unit.fresh));
   } catch (error) {
     for (const { sha256 } of found.photos) await db.delete("photos", sha256);
     throw error;

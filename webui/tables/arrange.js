@@ -19,12 +19,12 @@ let words;
 /** @param {Key} key */
 const isEmpty = (key) => key === null || key === undefined || key === "" || Number.isNaN(key);
 
-/** @param {Key} one @param {Key} other */
-function compared(one, other) {
-  if (typeof one === "number" && typeof other === "number") return one - other;
+/** @param {Key} first @param {Key} second */
+function compared(first, second) {
+  if (typeof first === "number" && typeof second === "number") return first - second;
   // People count: the second comes before the tenth. Made when a table is sorted, since it takes a phone a while.
   words ??= new Intl.Collator(undefined, { numeric: true, sensitivity: "base" });
-  return words.compare(String(one), String(other));
+  return words.compare(String(first), String(second));
 }
 
 /**

@@ -56,8 +56,8 @@ function separatorOf(text) {
   // Figures with a decimal comma, one below the other, are one column.
   if (lines.every((line) => /^[^,;|]*$|^[^;|,]*\d,\d[^;|,]*$/.test(line))) return "\t";
   const sample = lines.slice(0, SAMPLE).join("\n");
-  const there = Object.keys(SEPARATORS).filter((sign) => sample.includes(sign));
-  const merits = there.map((sign) => ({ sign, merit: meritOf(sample, sign) }));
+  const found = Object.keys(SEPARATORS).filter((sign) => sample.includes(sign));
+  const merits = found.map((sign) => ({ sign, merit: meritOf(sample, sign) }));
   merits.sort((a, b) => b.merit[1] - a.merit[1] || b.merit[0] - a.merit[0]);
   return merits[0].sign;
 }

@@ -16,22 +16,22 @@ const plain = (name) => name.trim().toLowerCase().replace(/\s+/g, " ");
  * Each row with the one that has its name already.
  * @template {{name: string}} Row
  * @template {{name: string}} There
- * @param {Row[]} rows @param {There[]} there
+ * @param {Row[]} rows @param {There[]} known
  * @returns {{row: Row, twin: There | undefined}[]}
  */
-export function paired(rows, there) {
-  const byName = new Map(there.map((known) => [plain(known.name), known]));
+export function paired(rows, known) {
+  const byName = new Map(known.map((known) => [plain(known.name), known]));
   return rows.map((row) => ({ row, twin: byName.get(plain(row.name)) }));
 }
 
 /**
  * What is there and no row names.
  * @template {{name: string}} There
- * @param {{name: string}[]} rows @param {There[]} there
+ * @param {{name: string}[]} rows @param {There[]} known
  */
-export function unnamed(rows, there) {
+export function unnamed(rows, known) {
   const names = new Set(rows.map(({ name }) => plain(name)));
-  return there.filter(({ name }) => !names.has(plain(name)));
+  return known.filter(({ name }) => !names.has(plain(name)));
 }
 
 /**
@@ -51,12 +51,12 @@ export function firstOfName(names) {
 
 /**
  * Whether two plates are of one class.
- * @param {{part: string | null, mm: number}} one @param {{part: string | null, mm: number}} other
+ * @param {{part: string | null, mm: number}} plate @param {{part: string | null, mm: number}} other
  */
-export const isOneClass = (one, other) => one.part === other.part && Math.abs(one.mm - other.mm) < SAME_MM;
+export const isOneClass = (plate, other) => plate.part === other.part && Math.abs(plate.mm - other.mm) < SAME_MM;
 
 /** @param {number} before @param {number} after */
 export const isSame = (before, after) => before === after;
 
-/** How many there are with those that come. @param {number} there @param {number} more */
-export const together = (there, more) => there + more;
+/** How many there are with those that come. @param {number} before @param {number} more */
+export const together = (before, more) => before + more;

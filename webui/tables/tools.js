@@ -36,10 +36,10 @@ function inPlain(figure) {
 
 /**
  * Whether two figures say the same in the same unit, as 0,010 and 0.01 do.
- * @param {Figure} one @param {Figure} other
+ * @param {Figure} figure @param {Figure} written
  */
-export function isSameFigure(one, other) {
-  const [a, b] = [inPlain(one), inPlain(other)];
+export function isSameFigure(figure, written) {
+  const [a, b] = [inPlain(figure), inPlain(written)];
   if (Number.isNaN(a.number) || Number.isNaN(b.number)) return a.text === b.text;
   return a.number === b.number && (a.unit === b.unit || a.number === 0);
 }

@@ -34,20 +34,20 @@ export async function comesOut(found, slots, taken_names) {
 export const saidToComeOut = (rows) =>
   rows.map((row) => /** @type {Out} */ ({ ...row, start: row.where, why: "", name: row.name ?? "" }));
 
-/** Where a plate goes; empty until somebody says so. @param {Out} out @param {Record<string, Said>} said */
-const whereOf = ({ slot, start }, said) => said[slot]?.where ?? start ?? "";
+/** Where a plate goes; empty until somebody says so. @param {Out} out @param {Record<string, Said>} answers */
+const whereOf = ({ slot, start }, answers) => answers[slot]?.where ?? start ?? "";
 
 /**
  * As a rebuild's entry has them: those of which it is said where they go.
- * @param {Out[]} outs @param {Record<string, Said>} said
+ * @param {Out[]} outs @param {Record<string, Said>} answers
  * @returns {Row[]}
  */
-export function cameOut(outs, said) {
+export function cameOut(outs, answers) {
   return outs.flatMap((out) => {
-    const where = whereOf(out, said);
+    const where = whereOf(out, answers);
     if (!where) return [];
     const { slot, part, new_mm, lowest_mm, within_mm, minimum_mm, family } = out;
-    const { name = out.name, mm } = said[slot] ?? {};
+    const { name = out.name, mm } = answers[slot] ?? {};
     // A thickness that is typed now is another measurement than the last check.
     const measured = mm === undefined ? filled({ mm: out.mm, lowest_mm, within_mm }) : filled({ mm });
     const kept = where === "keep" ? filled({ name, minimum_mm, family }) : {};

@@ -93,7 +93,7 @@ const weights = (form, read) =>
     <summary>Weight</summary>
     <div class="inside">
       <p class="quiet">With the driver in the seat. Weights by scales under each wheel are best; else the whole car.</p>
-      <div class="pair">${FIGURES.weights.map((asked) => figure(form, read, asked, "kg"))}</div>
+      <div class="pair">${FIGURES.weights.map((field) => figure(form, read, field, "kg"))}</div>
       ${errorLine(form.answer.error("corners"))}
       ${figure(form, read, { name: "mass", path: "mass_kg" }, "kg")} ${question(form, read, "kg")}
     </div>
@@ -104,7 +104,7 @@ const sizes = (form, read) =>
   html`<details ?open=${Boolean(form.draft.track || form.draft.tyre || form.draft.turns)}>
     <summary>Track, wheelbase and tyres</summary>
     <div class="inside">
-      <div class="pair">${FIGURES.sizes.map((asked) => figure(form, read, asked, "mm"))}</div>
+      <div class="pair">${FIGURES.sizes.map((field) => figure(form, read, field, "mm"))}</div>
       <p class="quiet">
         Rolling radius: mark tyre and ground with chalk, push the car straight until the tyre has turned a few times,
         and measure how far it went.
@@ -147,7 +147,7 @@ const height = (form, read, words) =>
         ],
         choose: (lifted) => form.put({ lifted }),
       })}
-      <div class="pair">${FIGURES.lifting.map((asked) => figure(form, read, asked, "mm"))}</div>
+      <div class="pair">${FIGURES.lifting.map((field) => figure(form, read, field, "mm"))}</div>
       ${figure(form, read, { name: "gained", path: "lifted.gained_kg" }, "kg")}
     </div>
   </details>`;

@@ -32,11 +32,11 @@ const candidateCard = (candidate) =>
       </thead>
       <tbody>
         ${ROWS.map(
-          ([title, told]) =>
+          ([title, cell]) =>
             html`<tr>
               <th scope="row">${title}</th>
-              <td>${told(candidate.drive)}</td>
-              <td>${told(candidate.coast)}</td>
+              <td>${cell(candidate.drive)}</td>
+              <td>${cell(candidate.coast)}</td>
             </tr>`,
         )}
       </tbody>

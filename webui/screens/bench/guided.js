@@ -66,8 +66,8 @@ const TITLES = /** @type {Record<string, [string, string]>} */ ({
  * @param {string[]} params
  * @returns {Promise<State | undefined>} nothing where the unit is not on this phone
  */
-async function opened(place, [id, named, corrected]) {
-  const procedure = named === "close" ? "close" : "strip";
+async function opened(place, [id, which, corrected]) {
+  const procedure = which === "close" ? "close" : "strip";
   const [found, procedures, sign, read] = await Promise.all([
     standing(id),
     calc("steps", {}),
@@ -200,7 +200,7 @@ const pause = (state, left) =>
 function signSection(state, next) {
   const { draft, form, sign, steps, procedure } = state;
   const left = steps.length - draft.done.length;
-  const asked = unanswered(state.parts, draft.answers ?? []);
+  const open = unanswered(state.parts, draft.answers ?? []);
   return html`<section class="card">
     ${textField({
       name: "note",
@@ -216,7 +216,7 @@ function signSection(state, next) {
     ${saveKey({
       answer: form,
       words: next ? "Sign what is done so far" : "Sign it off",
-      ready: Boolean(draft.done.length) && !form.bad && (Boolean(next) || !asked.length),
+      ready: Boolean(draft.done.length) && !form.bad && (Boolean(next) || !open.length),
       save: () => save(state),
       first: next ? ".guided .now button.main" : OPEN_ANSWER,
     })}

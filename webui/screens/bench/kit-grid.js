@@ -113,8 +113,8 @@ function kindCell(state, { tools }, row) {
   return chosenCell({
     ...cell,
     value: row.tool || kind ? tool : "",
-    options: tools.map((one) => [one, GAUGES[one].words]),
-    choose: (chosen) => put(state, row, { tool: tools.find((one) => one === chosen), kind: chosen }),
+    options: tools.map((name) => [name, GAUGES[name].words]),
+    choose: (chosen) => put(state, row, { tool: tools.find((name) => name === chosen), kind: chosen }),
   });
 }
 

@@ -5,7 +5,7 @@ import { BadInput, calc } from "../../engine/door.js";
 import { draftKeys, dropDraft, draft as kept } from "../../log/drafts.js";
 import { LABELS } from "../../log/labels.js";
 import { write } from "../../log/outbox.js";
-import { group, named, text } from "../../log/shape.js";
+import { group, record, text } from "../../log/shape.js";
 import { kit } from "../../log/stands.js";
 import { reasonOf } from "../../log/storage-fault.js";
 import { newId } from "../../log/store.js";
@@ -88,7 +88,7 @@ export function labelOf(tool, column) {
   return /** @type {Record<string, string>} */ (LABELS.kit)[`${tool}.${field}`] ?? "Kind";
 }
 
-const isKept = group({ id: text, base: named, cells: named });
+const isKept = group({ id: text, base: record, cells: record });
 
 /** Rows that were begun and not saved. @param {State} state */
 export async function takeUp(state) {
@@ -107,9 +107,9 @@ async function lookAt(state, key) {
   else forget(state, begun);
 }
 
-/** @param {State} state @param {string} key @param {Kept} what @returns {Begun} */
-function begin(state, key, what) {
-  const begun = /** @type {Begun} */ ({ ...what, key });
+/** @param {State} state @param {string} key @param {Kept} kept @returns {Begun} */
+function begin(state, key, kept) {
+  const begun = /** @type {Begun} */ ({ ...kept, key });
   begun.form = judging({
     key: AT + key,
     calculation: "kit",
@@ -137,8 +137,8 @@ function standing(/** @type {State} */ { tools }, /** @type {Begun} */ { id, bas
 /** @param {State} state @param {Begun} begun @returns {TypedTool} */
 const typedIn = (state, begun) => ({ ...standing(state, begun), ...begun.cells });
 
-/** @param {unknown} one @param {unknown} other */
-const isSame = (one, other) => JSON.stringify(one) === JSON.stringify(other);
+/** @param {unknown} before @param {unknown} after */
+const isSame = (before, after) => JSON.stringify(before) === JSON.stringify(after);
 
 /** Whether a row says anything that does not stand. @param {State} state @param {Begun} begun */
 function isChanged(state, begun) {
@@ -256,7 +256,7 @@ export function takeAway(state, { begun, tool }) {
   state.redraw();
   focusOn(
     state.place,
-    `[data-row="${state.next[FAMILIES.find((one) => one.tools.includes(begun.base.tool))?.name ?? ""]}"] input`,
+    `[data-row="${state.next[FAMILIES.find((family) => family.tools.includes(begun.base.tool))?.name ?? ""]}"] input`,
   );
 }
 

@@ -34,12 +34,12 @@ const row = (part) =>
 /** @param {Part[]} parts */
 const groups = (parts) =>
   GROUPS.map(([title, where]) => {
-    const those = parts.filter((part) => where.includes(part.where));
-    return those.length
+    const inGroup = parts.filter((part) => where.includes(part.where));
+    return inGroup.length
       ? html`<section class="card" aria-label=${title}>
           <h2>${title}</h2>
           <ul class="list cards units">
-            ${those.map(row)}
+            ${inGroup.map(row)}
           </ul>
         </section>`
       : nothing;

@@ -77,7 +77,7 @@ export async function show(place, [kind, written]) {
   const key = decodeURIComponent(written);
   const draw = async () => {
     const { parts } = await markedParts();
-    const part = parts.find((one) => one.part === kind && one.key === key);
+    const part = parts.find((row) => row.part === kind && row.key === key);
     render(
       html`${backTo("#/marked", "Marked parts")}
         ${

@@ -258,8 +258,8 @@ const answers = new Map();
 const asking =
   ({ calculation }) =>
   (request) => {
-    const asked = `${calculation} ${JSON.stringify(request)}`;
-    const known = answers.get(asked);
+    const question = `${calculation} ${JSON.stringify(request)}`;
+    const known = answers.get(question);
     if (known) return known;
     const answer = calc(
       calculation,
@@ -268,11 +268,11 @@ const asking =
       (result) => ({ result }),
       (fault) => {
         if (fault instanceof BadInput) return { fault };
-        answers.delete(asked);
+        answers.delete(question);
         throw fault;
       },
     );
-    answers.set(asked, answer);
+    answers.set(question, answer);
     return answer;
   };
 

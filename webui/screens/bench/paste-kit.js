@@ -58,8 +58,8 @@ export async function kitKind(read) {
     const twin = twinOf(cells.name);
     const base = twin?.tool === known.tool ? typedTool(twin) : blank(known.tool);
     const figures = FIGURES.map((figure) => {
-      const said = meant(known.tool, figure, cells[figure] ?? "", units[figure] || (unitFor(figure, cells) ?? ""));
-      return [figure, said === undefined || isSameFigure(said, base[figure]) ? base[figure] : said];
+      const typed = meant(known.tool, figure, cells[figure] ?? "", units[figure] || (unitFor(figure, cells) ?? ""));
+      return [figure, typed === undefined || isSameFigure(typed, base[figure]) ? base[figure] : typed];
     });
     return {
       ...base,
@@ -90,16 +90,16 @@ export async function kitKind(read) {
         cells.tool = whatOf(typedTool(twin));
       if (!Object.hasOwn(WORDS, cells.tool) && cells.how) cells.tool = joined(cells.tool, cells.how);
       // What kind of tool it is may be said only here.
-      const said = { ...cells, tool: mended[`${number}.tool`] ?? cells.tool };
+      const whole = { ...cells, tool: mended[`${number}.tool`] ?? cells.tool };
       // What is no range is left for the engine to refuse.
       const range = cells.range ? (rangeOf(cells.range) ?? { low: "", high: cells.range }) : undefined;
       const unit = units.range && labels[units.range];
       const within = (/** @type {string} */ figure) => (/\d$/.test(figure) && unit ? `${figure} ${unit}` : figure);
-      if (range && unitFor("high", said) !== undefined) {
+      if (range && unitFor("high", whole) !== undefined) {
         cells.low ||= within(range.low);
         cells.high ||= within(range.high);
       } else if (range) left += 1;
-      left += FIGURES.filter((figure) => cells[figure] && unitFor(figure, said) === undefined).length;
+      left += FIGURES.filter((figure) => cells[figure] && unitFor(figure, whole) === undefined).length;
     }
     return [
       known ? `${toolsOf(known)} of it ${known === 1 ? "is" : "are"} in the kit: what a row leaves blank stays.` : "",

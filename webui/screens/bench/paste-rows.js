@@ -139,11 +139,11 @@ const inWords = (state, row, fields) =>
 
 /** @param {State} state @param {Judged} row @param {Field[]} fields */
 function card(state, row, fields) {
-  const asked = fields.filter((field) => isAsked(state, row, field));
+  const inQuestion = fields.filter((field) => isAsked(state, row, field));
   return html`<li class="card">
     <p><b>Row ${row.number}</b></p>
     <div class="fields">
-      ${asked.map((field) => {
+      ${inQuestion.map((field) => {
         const { name, label } = field;
         const unit = field.figure ? unitLabel(state, field, row) : undefined;
         const shared = {

@@ -19,7 +19,7 @@ export async function saveRows(state) {
     state.busy = "Saving…";
     state.fault = "";
     state.redraw();
-    const said = await kind.save(rows, draft.mode, (done, all) => {
+    const sentence = await kind.save(rows, draft.mode, (done, all) => {
       state.busy = `Saving ${done} of ${all}…`;
       progress = done ? `${done} of ${all} are saved. ` : "";
       state.redraw();
@@ -36,7 +36,7 @@ export async function saveRows(state) {
       left: [],
     };
     state.rows = [];
-    state.done = said;
+    state.done = sentence;
   } catch (error) {
     // What was written before it broke off is there now.
     if (progress || (error instanceof BadInput && !error.field)) change(state, {});

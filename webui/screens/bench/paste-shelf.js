@@ -133,13 +133,13 @@ const counted = (piece, count) => ({ ...piece, count: String(count) });
  */
 export async function shelfKind(read) {
   const now = await shelfNow();
-  const there = await asTyped(now);
+  const onShelf = await asTyped(now);
   const rows = now.rows;
   const length = (/** @type {number} */ mm) => sayIn(read.units, "mm", read.lengthUnit, mm);
   const pairs = (/** @type {Judged[]} */ judged) =>
     paired(
       judged.map((row) => ({ row, name: row.cells.name })),
-      rows.map((row, place) => ({ name: row.name, row, piece: there[place] })),
+      rows.map((row, place) => ({ name: row.name, row, piece: onShelf[place] })),
     );
 
   /**
@@ -208,7 +208,7 @@ export async function shelfKind(read) {
   async function save(judged, mode) {
     const pieces = mode === "add" ? pairs(judged).map(added) : judged.map(typed);
     // A shelf that was never counted is counted as a whole.
-    const only = mode === "add" && there.length > 0;
+    const only = mode === "add" && onShelf.length > 0;
     const body = /** @type {import("../../engine/door.js").RequestOf<"shelf">} */ ({
       pieces,
       ...(only ? { only_these: true } : {}),
@@ -216,14 +216,14 @@ export async function shelfKind(read) {
     if (only) await wholeShelf(pieces);
     const shown = await calc("shelf", body);
     await write({ unit: "", kind: "shelf", body, shown, alsoKnows: now.knows.moves });
-    await mergeDraft(pieces, there, mode);
-    const said = judged.length === 1 ? "1 row is" : `${judged.length} rows are`;
-    return `${said} on the shelf.`;
+    await mergeDraft(pieces, onShelf, mode);
+    const rowsAre = judged.length === 1 ? "1 row is" : `${judged.length} rows are`;
+    return `${rowsAre} on the shelf.`;
   }
 
   /** Refuse what would be too much for one shelf. @param {Piece[]} pieces */
   async function wholeShelf(pieces) {
-    const others = unnamed(pieces, there);
+    const others = unnamed(pieces, onShelf);
     await calc(
       "shelf",
       /** @type {import("../../engine/door.js").RequestOf<"shelf">} */ ({ pieces: [...others, ...pieces] }),

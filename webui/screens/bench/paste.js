@@ -242,7 +242,7 @@ const isReady = (state) => !state.asking && !state.busy && !wrongRows(state).len
 function whatChanges(state) {
   const { kind, draft, rows } = state;
   const changes = isReady(state) ? kind.changes(rows, draft.mode) : [];
-  const of = (/** @type {string} */ what) => changes.filter((one) => one.what === what);
+  const of = (/** @type {string} */ what) => changes.filter((row) => row.what === what);
   const mode = choiceKeys({
     name: "mode",
     label: "What happens with what is there",

@@ -207,15 +207,15 @@ function toggleKeep(state, slot) {
 
 /** @param {State} state */
 async function findOtherWays(state) {
-  const asked = state.form.judged;
-  if (!asked) return;
-  state.others = { asked };
+  const judged = state.form.judged;
+  if (!judged) return;
+  state.others = { asked: judged };
   draw(state);
   focusOn(state.place, "#others");
   try {
-    state.others = { asked, rows: (await calc("plan", { ...asked, alternatives: true })).alternatives ?? [] };
+    state.others = { asked: judged, rows: (await calc("plan", { ...judged, alternatives: true })).alternatives ?? [] };
   } catch (error) {
-    state.others = { asked, failed: /** @type {Error} */ (error).message };
+    state.others = { asked: judged, failed: /** @type {Error} */ (error).message };
   }
   draw(state);
 }
@@ -361,18 +361,18 @@ function shelfSection({ pieces, shelf }) {
 /** @param {State} state */
 function answerSections(state) {
   const { id, form, read, unit, others, looked } = state;
-  const asked = form.judged;
+  const judged = form.judged;
   const found = (/** @type {Plan} */ result) =>
     answer({
       result,
       read,
       unit,
-      looked: looked.asked === asked ? looked.number : 0,
+      looked: looked.asked === judged ? looked.number : 0,
       look: (number) => {
-        state.looked = { asked, number };
+        state.looked = { asked: judged, number };
         draw(state);
       },
-      others: others.asked === asked ? others : undefined,
+      others: others.asked === judged ? others : undefined,
       findOtherWays: () => findOtherWays(state),
       beginRebuild: (possible, choice) =>
         beginFrom(id, read, possible, choice, triedWith(state.found, read, state.draft)),

@@ -119,10 +119,10 @@ const lockTable = (fitting) =>
     </thead>
     <tbody>
       ${ROWS.map(
-        ([title, told]) =>
+        ([title, cell]) =>
           html`<tr>
             <th scope="row">${title}</th>
-            ${WAYS.map((way) => html`<td class="whole">${told(fitting[way])}</td>`)}
+            ${WAYS.map((way) => html`<td class="whole">${cell(fitting[way])}</td>`)}
           </tr>`,
       )}
     </tbody>

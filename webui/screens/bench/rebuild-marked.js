@@ -51,7 +51,7 @@ export async function lookUp(rows) {
   const { parts, asked } = await markedParts(rows.map(({ part, mark }) => ({ part, mark })));
   return {
     parts,
-    rows: asked.map(({ key }, number) => parts.find((one) => one.key === key && one.part === rows[number].part)),
+    rows: asked.map(({ key }, number) => parts.find((known) => known.key === key && known.part === rows[number].part)),
   };
 }
 
@@ -102,13 +102,13 @@ function aboutIt(own, { mark }, id) {
  * @param {Known} known @param {Row} row @param {(mark: string) => void} take
  */
 function inStock({ parts }, { part, mark }, take) {
-  const those = parts.filter((one) => one.part === part && one.where === "stock" && one.mark !== mark);
-  if (!those.length) return nothing;
+  const spares = parts.filter((row) => row.part === part && row.where === "stock" && row.mark !== mark);
+  if (!spares.length) return nothing;
   return html`<div class="row" role="group" aria-label="In stock">
-    ${those.map(
-      (one) =>
-        html`<button class="small" @click=${() => take(one.mark)}>
-          Take ${one.name}${one.verdict ? `: ${one.verdict.replace("_", " ")}` : ""}
+    ${spares.map(
+      (row) =>
+        html`<button class="small" @click=${() => take(row.mark)}>
+          Take ${row.name}${row.verdict ? `: ${row.verdict.replace("_", " ")}` : ""}
         </button>`,
     )}
   </div>`;

@@ -220,14 +220,14 @@ async function save(state) {
 /** @param {State} state */
 function comesOutSection(state) {
   const { draft, form, outs, quantity } = state;
-  const said = draft.out ?? {};
+  const answers = draft.out ?? {};
   return cameOutSection({
     outs,
-    said,
+    said: answers,
     quantity,
-    say: (slot, change) => set(state, { out: { ...said, [slot]: { ...said[slot], ...change } } }),
+    say: (slot, change) => set(state, { out: { ...answers, [slot]: { ...answers[slot], ...change } } }),
     error: (slot, field) =>
-      form.error(`came_out.${cameOut(outs, said).findIndex((row) => row.slot === slot)}.${field}`),
+      form.error(`came_out.${cameOut(outs, answers).findIndex((row) => row.slot === slot)}.${field}`),
   });
 }
 
@@ -335,10 +335,10 @@ const work = (state) =>
 
 /** What was chosen to be tried: whether it was made. @param {State} state */
 function changesSection(state) {
-  const made = state.draft.trials ?? [];
+  const trials = state.draft.trials ?? [];
   return madeSection(
-    canBeMade(state.found, made, () => true),
-    made,
+    canBeMade(state.found, trials, () => true),
+    trials,
     (trials) => set(state, { trials }),
   );
 }

@@ -196,7 +196,9 @@ function withUsualTool(empty, tools, last) {
  */
 function asLastTime(empty, tools, last) {
   const again = draftOf(last, empty);
-  const tool = torqueTools(tools).find((one) => kindOf(one) === again.toolKind && one.name === again.tool?.name);
+  const tool = torqueTools(tools).find(
+    (choice) => kindOf(choice) === again.toolKind && choice.name === again.tool?.name,
+  );
   if (!tool) return undefined;
   const { steady, first, drag, temperature, outings, against } = empty;
   const kept = { steady, first, drag, temperature, outings, against };

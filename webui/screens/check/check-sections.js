@@ -229,14 +229,14 @@ function series(form, which, direction) {
 /** The unit that the figures were perhaps read in, with a key for either answer. @param {CheckForm} form */
 function otherScale(form) {
   const { draft, answer, read } = form;
-  const asked = answer.result?.findings.find(({ name }) => name === "unit");
+  const question = answer.result?.findings.find(({ name }) => name === "unit");
   const other = answer.result?.perhaps_in;
-  if (!asked || !other) return nothing;
+  if (!question || !other) return nothing;
   const units = read.units[draft.toolKind === "wrench" ? "nm" : "n"];
   const label = (/** @type {string} */ unit) => units.find((choice) => choice.unit === unit)?.label ?? unit;
   const now = draft[unitField(draft.toolKind)];
   return html`<div class="asked" role="group" aria-label="Unit that was read">
-    <p role="alert">${asked.text}</p>
+    <p role="alert">${question.text}</p>
     <button class="small" @click=${() => sayUnit(form, now)}>It was ${label(now)}</button>
     <button class="small" @click=${() => sayUnit(form, other)}>It was ${label(other)}</button>
   </div>`;

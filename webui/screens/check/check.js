@@ -30,7 +30,7 @@ export async function show(place, [id, corrected]) {
     return;
   }
   const newTool = await newToolForm(form, () => beginReading(place));
-  let asked = false;
+  let began = false;
   const draw = () => {
     render(
       html`<div class="full head">
@@ -45,8 +45,8 @@ export async function show(place, [id, corrected]) {
     );
     // A question that came up just now is brought out from behind the bar.
     const question = place.querySelector(".asked");
-    if (question && !asked) question.scrollIntoView({ block: "nearest" });
-    asked = Boolean(question);
+    if (question && !began) question.scrollIntoView({ block: "nearest" });
+    began = Boolean(question);
   };
 
   await styled;

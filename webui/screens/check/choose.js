@@ -21,9 +21,9 @@ const SHOWN = 30;
 async function byLastLook(units) {
   const looks = units.map(({ unit_id, looked_at }) => ({ unit_id: unit_id ?? "", looked_at }));
   const { order } = await calc("last_looked", { units: looks });
-  const named = new Map(units.map((unit) => [unit.unit_id, unit]));
+  const byId = new Map(units.map((unit) => [unit.unit_id, unit]));
   return order.flatMap((id) => {
-    const unit = named.get(id);
+    const unit = byId.get(id);
     return unit ? [{ ...unit, unit_id: id }] : [];
   });
 }

@@ -42,8 +42,8 @@ function isEmpty(field, part) {
  */
 function missing(key, first) {
   const page = key.closest("main") ?? document.body;
-  const named = first && page.querySelector(first);
-  const wrong = page.querySelector("[aria-invalid=true]") ?? named;
+  const lookedFor = first && page.querySelector(first);
+  const wrong = page.querySelector("[aria-invalid=true]") ?? lookedFor;
   if (wrong) return /** @type {HTMLElement} */ (wrong);
   for (let part = key.parentElement; part && page.contains(part); part = part.parentElement) {
     const within = part;

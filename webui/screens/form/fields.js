@@ -312,7 +312,7 @@ export function clearKey(cleared, clear, undo) {
  */
 export function unitSwitch(draw) {
   /** @type {{name: string, count: number, from: string, to: string, apply: (unit: string) => void} | undefined} */
-  let asked;
+  let question;
   return {
     /**
      * @param {string} name of the choice
@@ -323,8 +323,8 @@ export function unitSwitch(draw) {
      */
     choose(name, typed, from, to, apply) {
       const count = typed.filter((figure) => figure?.trim()).length;
-      asked = count && from !== to ? { name, count, from, to, apply } : undefined;
-      if (!asked) return apply(to);
+      question = count && from !== to ? { name, count, from, to, apply } : undefined;
+      if (!question) return apply(to);
       draw();
       // On a small screen something else may cover the place where it is asked.
       document.querySelector(".asked")?.scrollIntoView({ block: "center" });
@@ -332,11 +332,11 @@ export function unitSwitch(draw) {
 
     /** What is asked where figures are typed already. @param {string} name @param {Unit[]} units */
     question(name, units) {
-      if (asked?.name !== name) return nothing;
-      const { count, from, to, apply } = asked;
+      if (question?.name !== name) return nothing;
+      const { count, from, to, apply } = question;
       const label = (/** @type {string} */ unit) => units.find((choice) => choice.unit === unit)?.label ?? unit;
       const answer = (/** @type {boolean} */ change) => {
-        asked = undefined;
+        question = undefined;
         if (change) apply(to);
         else draw();
       };

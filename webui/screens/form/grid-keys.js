@@ -29,11 +29,11 @@ function beside(row, side) {
 function inColumn(/** @type {Element} */ field, /** @type {Element} */ row) {
   const name = /** @type {HTMLElement | null} */ (field.closest("[data-cell]"))?.dataset.cell;
   const of = (/** @type {Element} */ part) => cellsOf(part.querySelector(`[data-cell="${name}"]`) ?? part);
-  const here = of(/** @type {Element} */ (field.closest("tr"))).indexOf(
+  const column = of(/** @type {Element} */ (field.closest("tr"))).indexOf(
     /** @type {HTMLInputElement | HTMLSelectElement} */ (field),
   );
-  const there = of(row);
-  return there[here] ?? there.at(-1);
+  const cells = of(row);
+  return cells[column] ?? cells.at(-1);
 }
 
 /**

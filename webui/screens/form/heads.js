@@ -24,15 +24,15 @@ import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 export const headRow = (heads, sorting, sort) =>
   html`<tr>
     ${heads.map(({ name, label, unit, number, downFirst, hint, side }) => {
-      const here = sorting?.by === name;
+      const isSorted = sorting?.by === name;
       return html`<th
         scope="col"
         class="${number ? "number" : ""} ${side ?? ""}"
-        aria-sort=${here ? (sorting.down ? "descending" : "ascending") : nothing}
+        aria-sort=${isSorted ? (sorting.down ? "descending" : "ascending") : nothing}
       >
         <button class="sorts" title=${hint ?? nothing} @click=${() => sort(pressed(sorting, name, downFirst))}>
           <span>${label}${unit ? html`, <span class="unit">${unit}</span>` : nothing}</span
-          ><i aria-hidden="true">${here ? (sorting.down ? "▼" : "▲") : ""}</i>
+          ><i aria-hidden="true">${isSorted ? (sorting.down ? "▼" : "▲") : ""}</i>
         </button>
       </th>`;
     })}

@@ -63,8 +63,8 @@ function readersUnit(read, draw) {
    * @param {"nm" | "mm"} si @param {string} typed @param {string} unit
    */
   return (si, typed, unit) => {
-    const asked = `${typed} ${unit}`;
-    const known = answers.get(asked);
+    const question = `${typed} ${unit}`;
+    const known = answers.get(question);
     if (known !== undefined) return known;
     const figure = { typed, unit };
     const request =
@@ -72,11 +72,11 @@ function readersUnit(read, draw) {
         ? { torque_nm: figure, write_in: read.torqueUnit }
         : { length_mm: figure, write_lengths_in: read.lengthUnit };
     const tell = (/** @type {string} */ text) => {
-      answers.set(asked, text);
+      answers.set(question, text);
       draw();
     };
     // Until then the line keeps its place.
-    answers.set(asked, "…");
+    answers.set(question, "…");
     calc("in_words", request).then(
       ({ text }) => tell(text),
       () => tell(""),

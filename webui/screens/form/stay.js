@@ -10,7 +10,7 @@ import { html, render } from "../../vendor/lit-html/lit-html.js";
  * @returns {() => void} stands before nothing any more
  */
 export function askBeforeLeaving(danger) {
-  const here = location.hash;
+  const address = location.hash;
   const dialog = document.createElement("dialog");
   dialog.className = "card";
   let allowed = false;
@@ -39,16 +39,16 @@ export function askBeforeLeaving(danger) {
   const onClick = (event) => {
     const link = event.target instanceof Element ? event.target.closest("a[href^='#']") : null;
     const target = link?.getAttribute("href");
-    if (!target || target === here || allowed || !danger()) return;
+    if (!target || target === address || allowed || !danger()) return;
     event.preventDefault();
     ask(target);
   };
   /** The address has changed, and the screen has not yet. @param {Event} event */
   const onLeaving = (event) => {
     const target = location.hash;
-    if (target === here || allowed || !danger()) return;
+    if (target === address || allowed || !danger()) return;
     event.preventDefault();
-    history.pushState(null, "", here);
+    history.pushState(null, "", address);
     ask(target);
   };
   /** @param {BeforeUnloadEvent} event */

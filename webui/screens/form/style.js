@@ -2,11 +2,11 @@
 // A style that one kind of screen alone has: nothing else waits for it.
 
 /** @type {Map<string, Promise<void>>} */
-const asked = new Map();
+const sheets = new Map();
 
 /** Resolves once a style sheet of this name counts. @param {string} name */
 export function style(name) {
-  const found = asked.get(name);
+  const found = sheets.get(name);
   if (found) return found;
   /** @type {Promise<void>} */
   const loaded = new Promise((resolve, reject) => {
@@ -18,8 +18,8 @@ export function style(name) {
     link.onerror = () => reject(new Error("The style of this screen could not be loaded."));
     document.head.append(link);
   });
-  asked.set(name, loaded);
+  sheets.set(name, loaded);
   // The next one who asks tries again.
-  loaded.catch(() => asked.delete(name));
+  loaded.catch(() => sheets.delete(name));
   return loaded;
 }

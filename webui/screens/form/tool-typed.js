@@ -158,8 +158,8 @@ const SIGNS_AND_PERCENT = { ...SIGNS, "%": "percent" };
 export function meant(tool, figure, written, unit) {
   const text = written.trim().replace(/^(±|\+\/-|\+-)\s*/, "");
   const isPercent = fieldOf(tool, figure)?.endsWith("_percent");
-  const said = quantityOf(text, unit || (isPercent ? "percent" : siOf(tool)), SIGNS_AND_PERCENT);
-  return isPercent && said?.unit === "percent" ? said.typed : said;
+  const figureTyped = quantityOf(text, unit || (isPercent ? "percent" : siOf(tool)), SIGNS_AND_PERCENT);
+  return isPercent && figureTyped?.unit === "percent" ? figureTyped.typed : figureTyped;
 }
 
 /**

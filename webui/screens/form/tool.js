@@ -190,8 +190,8 @@ function scaleFields(state) {
   const units = options.read.units[si];
   const unit = units.some((choice) => choice.unit === typed.unit) ? typed.unit : units[0].unit;
   const gauge = GAUGES[typed.tool];
-  const asked = gauge ? FIGURES : /** @type {const} */ (["low", "high", "division"]);
-  const inThisUnit = asked.filter((name) => !typed.own[name]).map((name) => typed[name]);
+  const figures = gauge ? FIGURES : /** @type {const} */ (["low", "high", "division"]);
+  const inThisUnit = figures.filter((name) => !typed.own[name]).map((name) => typed[name]);
   /** @param {"low" | "high" | "division"} name @param {string} label @param {string} hint */
   const amount = (name, label, hint) => {
     const own = typed.own[name];

@@ -17,14 +17,14 @@ const showAnew = () => location.reload();
 const choice = (words, act) => html`<button class="small" @click=${act}>${words}</button>`;
 
 /** @param {unknown} words @param {unknown[]} choices */
-const said = (words, ...choices) =>
+const question = (words, ...choices) =>
   html`<p>${words}</p>
     <div class="row">${choices}</div>`;
 
 /** @param {News} news @param {() => void} close @param {(act: () => Promise<unknown>) => () => void} doing */
 function notice({ key, what, beside }, close, doing) {
   if (what === "both")
-    return said(
+    return question(
       "Another tab has typed something else into this form. Both are kept, and what you type here stays apart.",
       choice(
         "Go on with what is here",
@@ -33,15 +33,15 @@ function notice({ key, what, beside }, close, doing) {
       choice("Show the other", showAnew),
     );
   if (what === "other")
-    return said(
+    return question(
       "Another tab has typed into this form since it was opened here.",
       choice("Show what stands there", showAnew),
     );
   if (what === "gone")
-    return said("In another tab this was saved or cleared. What stands here is kept.", choice("Understood", close));
+    return question("In another tab this was saved or cleared. What stands here is kept.", choice("Understood", close));
   const left = /** @type {import("../../log/two-drafts.js").Row} */ (beside);
   const at = left.at ? html`, on ${when(left.at)}` : nothing;
-  return said(
+  return question(
     html`Something else was typed into this form in another tab${at}, and is kept.`,
     choice(
       "Show that instead",

@@ -42,12 +42,12 @@ export function noteOrder(main) {
 
 /** The unit before or after the one that is shown. @param {number} by */
 function neighbour(by) {
-  const here = listed.indexOf(OF_UNIT.exec(location.hash)?.[1] ?? "");
-  return here < 0 ? undefined : listed[here + by];
+  const at = listed.indexOf(OF_UNIT.exec(location.hash)?.[1] ?? "");
+  return at < 0 ? undefined : listed[at + by];
 }
 
 /** What the keys do on this screen. @param {HTMLElement} main @returns {{title: string, lines: Line[]}[]} */
-function here(main) {
+function keysHere(main) {
   const key = mainKey(main);
   /** @type {Line[]} */
   const lines = [
@@ -89,7 +89,7 @@ export function showKeys(main) {
   render(
     html`<h2 id="shortcuts">Keys</h2>
       <div class="columns">
-        ${here(main).map(({ title, lines }) => html`<section><h3>${title}</h3><dl>${lines.map(row)}</dl></section>`)}
+        ${keysHere(main).map(({ title, lines }) => html`<section><h3>${title}</h3><dl>${lines.map(row)}</dl></section>`)}
       </div>
       ${areOn() ? nothing : html`<p>Letters do nothing: they are off in the <a href="#/settings">settings</a>.</p>`}
       <button autofocus @click=${() => dialog.close()}>Close</button>`,

@@ -49,13 +49,13 @@ export async function page({ calc, read }) {
     [70, 71, 70],
     [69, 70, 70],
   ]);
-  const asked = async (/** @type {number} */ angle) =>
+  const answerAt = async (/** @type {number} */ angle) =>
     calc("breakaway", checkOf(...readings, { adapter: { ...ADAPTER, angle_deg: angle } }));
   const [bare, straight, bent, square] = await Promise.all([
     calc("breakaway", checkOf(...readings)),
-    asked(0),
-    asked(30),
-    asked(90),
+    answerAt(0),
+    answerAt(30),
+    answerAt(90),
   ]);
   const lengths = sure(bent.budget.find((part) => part.name === "lengths"));
   return {

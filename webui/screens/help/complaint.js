@@ -91,7 +91,7 @@ export async function page({ calc, read }) {
   const series = (/** @type {"lock_nm" | "demand_nm" | "difference_nm"} */ field, /** @type {boolean} */ dashed) => ({
     name: "",
     dashed,
-    points: all.map((one, place) => ({ x: THROTTLE[place], y: read.torqueIn(one[field]) })),
+    points: all.map((result, place) => ({ x: THROTTLE[place], y: read.torqueIn(result[field]) })),
   });
   return {
     purpose: html`Leads from what a driver felt to the computed figure that is behind it, or says that none is; to what

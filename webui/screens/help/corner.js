@@ -4,7 +4,7 @@
 import { curvesDrawing } from "../../draw/curves.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
 import { newtons } from "../form/fields.js";
-import { formula, inline, over, raised, root, row, said } from "./formula.js";
+import { formula, inline, over, plainWords, raised, root, row } from "./formula.js";
 
 const CAR = /** @type {const} */ ({
   axle: "rear",
@@ -35,7 +35,7 @@ const WORKING = html`<p>
   </p>
   ${formula("M = −", over("D · b", "2 · r"))}
   <p>On drive the inner wheel begins to slide where both carry</p>
-  ${formula("T = 2 ·", said("A of the inner wheel"), "+ L")}
+  ${formula("T = 2 ·", plainWords("A of the inner wheel"), "+ L")}
   <p>
     and never beyond what a solid axle puts down. From there on the outer wheel gives up side force for torque, until
     both together no longer hold the line. Where the lock could carry all the difference of grip, both wheels let go
@@ -79,18 +79,18 @@ const SYMBOLS = [
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
-  const asked = (/** @type {number} */ lateral, /** @type {number} */ torque) =>
+  const answerAt = (/** @type {number} */ lateral, /** @type {number} */ torque) =>
     calc("corner", { ...CAR, ...LOCK, lateral_ms2: lateral, torque_nm: torque, write_in: read.torqueUnit });
   const [little, much, ...all] = await Promise.all([
-    asked(6, 100),
-    asked(6, 700),
-    ...LATERAL.map((lateral) => asked(lateral, 0)),
+    answerAt(6, 100),
+    answerAt(6, 700),
+    ...LATERAL.map((lateral) => answerAt(lateral, 0)),
   ]);
   const series = (
     /** @type {"most_nm" | "open_nm" | "solid_nm" | "changes_at_nm"} */ field,
     /** @type {string} */ name,
     /** @type {boolean} */ dashed,
-  ) => ({ name, dashed, points: all.map((one, place) => ({ x: LATERAL[place], y: read.torqueIn(one[field]) })) });
+  ) => ({ name, dashed, points: all.map((result, place) => ({ x: LATERAL[place], y: read.torqueIn(result[field]) })) });
   return {
     purpose: html`What an axle puts down and whether the differential pushes the nose out or helps the tail round, at
     each lateral acceleration and throttle: so that ramps and preload are chosen for a car and a corner.`,

@@ -94,6 +94,6 @@ export function sure(found) {
  * @param {number} mm
  */
 export function rough(read, mm) {
-  const inch = read.lengthUnit === "mm" ? undefined : read.units.mm.find((one) => one.unit === "inch");
+  const inch = read.lengthUnit === "mm" ? undefined : read.units.mm.find((choice) => choice.unit === "inch");
   return inch ? `${inUnit(read.units, "mm", "inch", mm).toFixed(1)} ${inch.label}` : `${Math.round(mm)} mm`;
 }

@@ -69,8 +69,8 @@ export function root(inner) {
 /** @param {Part} base @param {string} power @returns {Piece} */
 export function raised(base, power) {
   const piece = row(base);
-  const said = power === "2" ? "squared" : `to the power ${power}`;
-  return { math: mathml`<msup>${piece.math}<mn>${power}</mn></msup>`, words: `${bracketed(piece)} ${said}` };
+  const suffix = power === "2" ? "squared" : `to the power ${power}`;
+  return { math: mathml`<msup>${piece.math}<mn>${power}</mn></msup>`, words: `${bracketed(piece)} ${suffix}` };
 }
 
 /** A fraction in brackets, squared. @param {Part} above @param {Part} below */
@@ -79,7 +79,7 @@ export function squared(above, below) {
 }
 
 /** A stretch of plain words inside a formula. @param {string} words @returns {Piece} */
-export function said(words) {
+export function plainWords(words) {
   return { math: mathml`<mspace width="0.2em"></mspace><mtext>${words}</mtext><mspace width="0.3em"></mspace>`, words };
 }
 

@@ -79,7 +79,7 @@ const TERMS = [
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
-  const [one, two, fresh] = (
+  const [oneReading, twoReadings, fresh] = (
     await Promise.all([
       calc("unit", ordered(ORDERS.one)),
       calc("unit", ordered(ORDERS.two)),
@@ -91,8 +91,8 @@ export async function page({ calc, read }) {
     out they rub, and how well they grip. Slipbook counts the faces from the order of the plates; nobody has to type
     them.`,
     figures: html`<figure>
-      ${facesDrawing({ parts: ORDERS.one, count: one.faces.first })}
-      ${facesDrawing({ parts: ORDERS.two, count: two.faces.first })}
+      ${facesDrawing({ parts: ORDERS.one, count: oneReading.faces.first })}
+      ${facesDrawing({ parts: ORDERS.two, count: twoReadings.faces.first })}
       <figcaption>
         Each bright stroke is a face. The same five plates in another order have fewer: two of a kind side by side do
         not slide on each other.
@@ -101,7 +101,7 @@ export async function page({ calc, read }) {
     working: WORKING,
     symbols: SYMBOLS,
     example: html`<p>
-        ${Math.round(one.preload_n)} N, friction ${UNIT.friction.mu}, rubbing ring ${UNIT.friction.inner_mm} to
+        ${Math.round(oneReading.preload_n)} N, friction ${UNIT.friction.mu}, rubbing ring ${UNIT.friction.inner_mm} to
         ${UNIT.friction.outer_mm} mm, run in:
       </p>
       <table class="facts">
@@ -115,13 +115,13 @@ export async function page({ calc, read }) {
         <tbody>
           <tr>
             <td>one by one</td>
-            <td class="number">${one.faces.first}</td>
-            <td class="number">${read.torque(one.breakaway_nm)}</td>
+            <td class="number">${oneReading.faces.first}</td>
+            <td class="number">${read.torque(oneReading.breakaway_nm)}</td>
           </tr>
           <tr>
             <td>friction plates together</td>
-            <td class="number">${two.faces.first}</td>
-            <td class="number">${read.torque(two.breakaway_nm)}</td>
+            <td class="number">${twoReadings.faces.first}</td>
+            <td class="number">${read.torque(twoReadings.breakaway_nm)}</td>
           </tr>
           <tr>
             <td>one by one, not run in</td>
@@ -130,7 +130,7 @@ export async function page({ calc, read }) {
           </tr>
         </tbody>
       </table>
-      <p>Effective radius ${read.length(one.radius_mm)} run in, ${read.length(fresh.radius_mm)} new.</p>`,
+      <p>Effective radius ${read.length(oneReading.radius_mm)} run in, ${read.length(fresh.radius_mm)} new.</p>`,
     limits: LIMITS,
     sources: SOURCES,
     words: TERMS,

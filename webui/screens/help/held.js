@@ -119,7 +119,7 @@ const TERMS = [
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
-  const one = await calc("breakaway", checkOf([84, 86, 85], [83, 85, 84], { write_in: read.torqueUnit }));
+  const benchCheck = await calc("breakaway", checkOf([84, 86, 85], [83, 85, 84], { write_in: read.torqueUnit }));
   const two = await calc(
     "breakaway",
     checkOf([168, 172, 170], [166, 170, 168], { held: "bench_case_held", write_in: read.torqueUnit }),
@@ -172,9 +172,9 @@ export async function page({ calc, read }) {
         </thead>
         <tbody>
           <tr>
-            <td>about ${read.torque(one.felt.one_output_held_nm)}</td>
+            <td>about ${read.torque(benchCheck.felt.one_output_held_nm)}</td>
             <td>one output</td>
-            <td class="number">${read.torque(one.value_nm)}</td>
+            <td class="number">${read.torque(benchCheck.value_nm)}</td>
           </tr>
           <tr>
             <td>about ${read.torque(two.felt.case_held_nm ?? 0)}</td>

@@ -69,10 +69,10 @@ export async function page({ calc, read }) {
     high_mm: 0.3,
     places: 2,
   };
-  const asked = async (/** @type {number[]} */ points) =>
+  const judgedOf = async (/** @type {number[]} */ points) =>
     (await calc("inspection", { write_in: read.lengthUnit, features: [{ ...feature, points_mm: points }] }))
       .features[0];
-  const [good, close, far] = await Promise.all([asked([0.2, 0.22]), asked([0.28, 0.29]), asked([0.34, 0.35])]);
+  const [good, close, far] = await Promise.all([judgedOf([0.2, 0.22]), judgedOf([0.28, 0.29]), judgedOf([0.34, 0.35])]);
   return {
     purpose: html`Plates, spring and ramp rings wear; gears, ${word("cross pin", "cross pins")}, washers and case break.
     A unit lists once what is looked at on them, with its limits, and each look is judged like everything else.`,
@@ -94,7 +94,7 @@ export async function page({ calc, read }) {
       say: read.length,
       words: good.reason,
     })}
-    ${[good, close, far].map((one) => html`<p>${verdictMark(one.verdict)} ${one.reason}</p>`)}`,
+    ${[good, close, far].map((row) => html`<p>${verdictMark(row.verdict)} ${row.reason}</p>`)}`,
     limits: LIMITS,
     sources: SOURCES,
     words: ["cross pin", "guard band", "division", "backlash", "replace"],

@@ -5,14 +5,14 @@ import { guardDrawing } from "../../draw/guard.js";
 import { plateDrawing } from "../../draw/plate.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
 import { verdictMark } from "../form/fields.js";
-import { formula, inline, root, row, said, squared } from "./formula.js";
+import { formula, inline, plainWords, root, row, squared } from "./formula.js";
 import { word } from "./words.js";
 
 const POINTS = [2.42, 2.41, 2.41, 2.4, 2.41, 2.42];
 const GAP = 0.05;
 
-const WORKING = html`${formula("h =", said("lowest of"), "h_1 , h_2 , h_3 , …")}
-  ${formula("p =", said("highest"), "−", said("lowest"))}
+const WORKING = html`${formula("h =", plainWords("lowest of"), "h_1 , h_2 , h_3 , …")}
+  ${formula("p =", plainWords("highest"), "−", plainWords("lowest"))}
   <p>
     One reading of the micrometer may be off by its permitted error ${inline("a")} and by half a division
     ${inline("d")}. The guard band is
@@ -72,13 +72,13 @@ export async function page({ calc, read }) {
     gap_mm: GAP,
     ...more,
   });
-  const asked = async (/** @type {Partial<Plate>} */ more) =>
+  const judgedOf = async (/** @type {Partial<Plate>} */ more) =>
     (await calc("plates", { micrometer: {}, write_in: read.lengthUnit, plates: [plate(more)] })).plates[0];
   const [good, close, worn, bent] = await Promise.all([
-    asked({}),
-    asked({ points_mm: [2.31, 2.31, 2.3, 2.31] }),
-    asked({ points_mm: [2.29, 2.3, 2.28, 2.29] }),
-    asked({ gap_mm: 0.15 }),
+    judgedOf({}),
+    judgedOf({ points_mm: [2.31, 2.31, 2.3, 2.31] }),
+    judgedOf({ points_mm: [2.29, 2.3, 2.28, 2.29] }),
+    judgedOf({ gap_mm: 0.15 }),
   ]);
   return {
     purpose: html`A plate fails where it is thinnest, so its ${word("clock point", "lowest point")} judges it. How much

@@ -6,7 +6,7 @@ import { curvesDrawing } from "../../draw/curves.js";
 import { wedgeDrawing } from "../../draw/wedge.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
 import { UNIT } from "./example.js";
-import { formula, inline, over, row, said } from "./formula.js";
+import { formula, inline, over, plainWords, row } from "./formula.js";
 import { word } from "./words.js";
 
 const ANGLES = [30, 45, 60, 75, 90];
@@ -15,12 +15,12 @@ const WORKING = html`<p>
     Half of the input torque goes through each ring, at the pins' radius. A wedge with friction turns that push into
     an axial force:
   </p>
-  ${formula("F =", over("T", "2 · r"), "· cot ( α + φ )")}${formula("φ =", said("arctan"), "μ_r")}
+  ${formula("F =", over("T", "2 · r"), "· cot ( α + φ )")}${formula("φ =", plainWords("arctan"), "μ_r")}
   <p>
     Where the spring is in line with the packs the ramps relieve it, and the packs feel the larger; between the
     rings it pushes the same way, and they feel both:
   </p>
-  ${formula("P =", said("larger of"), "F_0 , F")}
+  ${formula("P =", plainWords("larger of"), "F_0 , F")}
   <p class="quiet">in line</p>
   ${formula("P = F_0 + F")}
   <p class="quiet">between the rings</p>
@@ -156,7 +156,7 @@ const anglesTable = (results) =>
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
-  const asked = (/** @type {number} */ drive) =>
+  const answerAt = (/** @type {number} */ drive) =>
     calc("ramps", {
       unit: UNIT,
       ramps: { ...UNIT.ramps, drive_deg: drive },
@@ -164,7 +164,7 @@ export async function page({ calc, read }) {
       points: 41,
       write_in: read.torqueUnit,
     });
-  const [result, ...others] = await Promise.all([asked(UNIT.ramps.drive_deg), ...ANGLES.map(asked)]);
+  const [result, ...others] = await Promise.all([answerAt(UNIT.ramps.drive_deg), ...ANGLES.map(answerAt)]);
   const { drive, coast } = result.fittings[0];
   const list = (/** @type {{meaning: string}[]} */ doubt) => doubt.map(({ meaning }) => meaning).join("; ");
   return {

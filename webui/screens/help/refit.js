@@ -41,16 +41,16 @@ const LIMITS = [
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
-  const asked = async (/** @type {import("../../engine/door.js").RequestOf<"refit">} */ parts) =>
+  const judgedOf = async (/** @type {import("../../engine/door.js").RequestOf<"refit">} */ parts) =>
     (await calc("refit", { write_in: read.torqueUnit, write_lengths_in: read.lengthUnit, ...parts })).checks;
-  const checks = await asked({
+  const checks = await judgedOf({
     backlash: { points_mm: [0.13, 0.15, 0.14, 0.13], ...TEETH },
     bearings: { readings_nm: [1.8, 1.9, 1.8], low_nm: 1.2, high_nm: 2.5, tool: { division_nm: 0.1 } },
     screws: { readings_nm: [88, 90, 89, 91], low_nm: 80, high_nm: 105, tool: { division_nm: 2 } },
   });
   const good = sure(checks.find((check) => check.name === "backlash"));
   const others = checks.filter((check) => check !== good);
-  const [uneven] = await asked({ backlash: { points_mm: [0.12, 0.13, 0.16, 0.18], ...TEETH } });
+  const [uneven] = await judgedOf({ backlash: { points_mm: [0.12, 0.13, 0.16, 0.18], ...TEETH } });
   return {
     purpose: html`A unit that is good on the bench can still be put back badly. Three checks tell: ${word("backlash")}
     of crown wheel and pinion, what it takes to turn the carrier in its bearings, and how tight the crown wheel's screws
@@ -90,7 +90,7 @@ export async function page({ calc, read }) {
       say: read.length,
       words: good.reason,
     })}
-    ${[good, uneven, ...others].map((one) => html`<p>${verdictMark(one.verdict)} ${one.reason}</p>`)}`,
+    ${[good, uneven, ...others].map((row) => html`<p>${verdictMark(row.verdict)} ${row.reason}</p>`)}`,
     limits: LIMITS,
     sources: [
       "Guard band: ISO 14253-1:2017. Sum of the parts: JCGM 100:2008 (GUM), 4.2, 4.3.7, 5.1.2.",

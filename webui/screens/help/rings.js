@@ -5,13 +5,13 @@ import { guardDrawing } from "../../draw/guard.js";
 import { stepDrawing } from "../../draw/step.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
 import { verdictMark } from "../form/fields.js";
-import { formula, inline, root, row, said, squared } from "./formula.js";
+import { formula, inline, plainWords, root, row, squared } from "./formula.js";
 import { word } from "./words.js";
 
 const WORKING = html`<p>
     The deepest step of a ring judges it, and the deepest flat of a pin, worked out from its thickness when new:
   </p>
-  ${formula("w =", said("new"), "−", said("thinnest end"))}
+  ${formula("w =", plainWords("new"), "−", plainWords("thinnest end"))}
   <p>
     The guard band is that of the gauge, from its permitted error ${inline("a")} and half a division ${inline("d")}:
   </p>
@@ -42,13 +42,13 @@ const SOURCES = [
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
-  const asked = async (/** @type {number[]} */ steps) =>
+  const judgedOf = async (/** @type {number[]} */ steps) =>
     (await calc("ring_check", { gauge: {}, write_in: read.lengthUnit, rings: [{ slot: "R1", steps_mm: steps }] }))
       .rings[0];
   const [good, close, worn] = await Promise.all([
-    asked([0.01, 0.02, 0.01, 0.01]),
-    asked([0.03, 0.05, 0.04, 0.03]),
-    asked([0.08, 0.11, 0.09, 0.07]),
+    judgedOf([0.01, 0.02, 0.01, 0.01]),
+    judgedOf([0.03, 0.05, 0.04, 0.03]),
+    judgedOf([0.08, 0.11, 0.09, 0.07]),
   ]);
   return {
     purpose: html`The ${word("cross pin", "cross pins")} push hard on the ramps and wear steps into them. A pin that has
@@ -72,7 +72,7 @@ export async function page({ calc, read }) {
       say: read.length,
       words: good.reason,
     })}
-    ${[good, close, worn].map((one) => html`<p>${verdictMark(one.verdict)} ${one.reason}</p>`)}`,
+    ${[good, close, worn].map((row) => html`<p>${verdictMark(row.verdict)} ${row.reason}</p>`)}`,
     limits: LIMITS,
     sources: SOURCES,
     words: ["ramp ring", "cross pin", "guard band", "division", "replace"],

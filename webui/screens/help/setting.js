@@ -42,16 +42,16 @@ const TRIED = { behind_mm: 2.5, tooth_mm: 2.3, points_mm: [0.08, 0.09, 0.08] };
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
-  const asked = async (/** @type {import("../../engine/door.js").RequestOf<"refit">} */ request) =>
+  const settingOf = async (/** @type {import("../../engine/door.js").RequestOf<"refit">} */ request) =>
     sure((await calc("refit", { write_in: read.torqueUnit, write_lengths_in: read.lengthUnit, ...request })).setting);
   const backlash = { points_mm: [0.24, 0.26, 0.25], low_mm: 0.1, high_mm: 0.2, gauge: { deviation_mm: 0.01 } };
   const [first, gears, second] = await Promise.all([
-    asked({ backlash }),
-    asked({ backlash, gears: { pressure_deg: 22.5, spiral_deg: 35, crown_teeth: 41, pinion_teeth: 11 } }),
-    asked({ backlash, shims: { behind_mm: 2.4, tooth_mm: 2.6 }, tries: [TRIED] }),
+    settingOf({ backlash }),
+    settingOf({ backlash, gears: { pressure_deg: 22.5, spiral_deg: 35, crown_teeth: 41, pinion_teeth: 11 } }),
+    settingOf({ backlash, shims: { behind_mm: 2.4, tooth_mm: 2.6 }, tries: [TRIED] }),
     style("refit"),
   ]);
-  const said = (/** @type {typeof first} */ { advice }) =>
+  const adviceWords = (/** @type {typeof first} */ { advice }) =>
     advice.filter(({ about }) => about !== "contact").map(({ text }) => html`<p>${text}</p>`);
   return {
     purpose: html`${word("backlash", "Backlash")} out of its limits says that shims have to move. This says which, how
@@ -102,11 +102,11 @@ export async function page({ calc, read }) {
       </p>`,
     symbols: SYMBOLS,
     example: html`<p><b>Nothing known of the gears:</b></p>
-      ${said(first)}
+      ${adviceWords(first)}
       <p><b>41 to 11 teeth, 22.5° pressure angle, 35° spiral angle:</b></p>
-      ${said(gears)}
+      ${adviceWords(gears)}
       <p><b>Second try, the first one kept:</b></p>
-      ${said(second)}`,
+      ${adviceWords(second)}`,
     limits: LIMITS,
     sources: [
       "Change of backlash by the gears' angles: makers' handbooks for setting bevel gears, from memory; checked " +

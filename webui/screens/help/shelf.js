@@ -57,12 +57,12 @@ const SOURCES = ["Plain bookkeeping: common practice, no source."];
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc }) {
-  const moment = { at: "2026-03-02T09:00:00Z", who: "", first_s: 0, last_s: 0, old: false, knew: [], elsewhere: [] };
+  const heading = { at: "2026-03-02T09:00:00Z", who: "", first_s: 0, last_s: 0, old: false, knew: [], elsewhere: [] };
   const part = { name: "2.50", slot: "A2", part: "friction", mm: 2.5 };
   const { rows, to_buy } = await calc("shelf_now", {
     counts: [
       {
-        ...moment,
+        ...heading,
         ...{ id: "count", first: "count", at_s: 0, only_these: false },
         pieces: [{ name: "2.50", part: "friction", mm: 2.5, count: 6, lowest_stock: 4 }],
       },
@@ -73,7 +73,7 @@ export async function page({ calc }) {
         name: "the first unit",
         moves: [
           {
-            ...moment,
+            ...heading,
             ...{ id: "rebuild", first: "rebuild", at_s: 1, first_s: 1, last_s: 1, kept: [] },
             taken: [part, { ...part, slot: "A4" }],
           },
@@ -84,7 +84,7 @@ export async function page({ calc }) {
         unit: "two",
         name: "the second unit",
         moves: [],
-        plan: { ...moment, id: "plan", first: "plan", at_s: 2, fitted: [{ ...part, piece: "2.50", bought: false }] },
+        plan: { ...heading, id: "plan", first: "plan", at_s: 2, fitted: [{ ...part, piece: "2.50", bought: false }] },
       },
     ],
   });

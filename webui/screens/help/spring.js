@@ -111,23 +111,23 @@ function curve({ curve: points, zones }, words, marks) {
 
 /**
  * What the spring does at its travel.
- * @param {NonNullable<import("../../engine/door.js").ResultOf<"spring">["at"]>} here
+ * @param {NonNullable<import("../../engine/door.js").ResultOf<"spring">["at"]>} figures
  * @param {number} flatStress N/mm²
  */
-const figuresOf = (here, flatStress) =>
+const figuresOf = (figures, flatStress) =>
   html`<table class="facts">
         <tbody>
           <tr>
             <th scope="row">load</th>
-            <td class="number">${Math.round(here.load_n)} N</td>
+            <td class="number">${Math.round(figures.load_n)} N</td>
           </tr>
           <tr>
             <th scope="row">for each hundredth of a millimetre</th>
-            <td class="number">${Math.round(here.rate_n_per_mm / 100)} N</td>
+            <td class="number">${Math.round(figures.rate_n_per_mm / 100)} N</td>
           </tr>
           <tr>
             <th scope="row">energy held</th>
-            <td class="number">${here.energy_j.toFixed(1)} J</td>
+            <td class="number">${figures.energy_j.toFixed(1)} J</td>
           </tr>
           <tr>
             <th scope="row">stress if pressed flat</th>
@@ -145,18 +145,18 @@ export async function page({ calc, read }) {
     deflection_mm: unit.deflection_mm,
     write_lengths_in: read.lengthUnit,
   });
-  const here = sure(flatter.at);
+  const figures = sure(flatter.at);
   const [tall, sagged, fresh] = await Promise.all([
     calc("spring", { spring: TALL, write_lengths_in: read.lengthUnit }),
     calc("spring_check", {
       gauge: {},
       write_in: read.lengthUnit,
-      springs: [{ slot: "S1", spring, points_mm: [4.95, 4.96, 4.94], fitted_mm: here.height_mm }],
+      springs: [{ slot: "S1", spring, points_mm: [4.95, 4.96, 4.94], fitted_mm: figures.height_mm }],
     }),
     calc("spring_check", {
       gauge: {},
       write_in: read.lengthUnit,
-      springs: [{ slot: "S1", spring, points_mm: [5.19, 5.2, 5.19], fitted_mm: here.height_mm }],
+      springs: [{ slot: "S1", spring, points_mm: [5.19, 5.2, 5.19], fitted_mm: figures.height_mm }],
     }),
   ]);
   const sagging = sagged.springs[0];
@@ -166,7 +166,7 @@ export async function page({ calc, read }) {
     over: that curve turns ${word("crush")} into ${word("preload")}.`,
     figures: html`<figure>
         ${curve(flatter, `Load against squeeze, up to ${Math.round(flatter.flat_n)} N when flat.`, [
-          { x: here.deflection_mm, name: "here" },
+          { x: figures.deflection_mm, name: "here" },
         ])}
         <figcaption>
           The example's spring. Shaded: stay out. Below 15 % of its travel it works loose and cracks sooner; above 75 %
@@ -187,13 +187,13 @@ export async function page({ calc, read }) {
     symbols: SYMBOLS,
     example: html`<p>
         Disc ${spring.de_mm} × ${spring.di_mm} × ${spring.t_mm} mm, ${spring.l0_mm} mm high, squeezed by
-        ${read.length(here.deflection_mm)} (${percent(here.travel)} of its travel):
+        ${read.length(figures.deflection_mm)} (${percent(figures.travel)} of its travel):
       </p>
-      ${figuresOf(here, flatter.flat_stress_nmm2)}
+      ${figuresOf(figures, flatter.flat_stress_nmm2)}
       <p>${verdictMark(good.verdict)} ${good.reason}</p>
       <p>
         ${verdictMark(sagging.verdict)} ${sagging.reason}
-        ${sagging.findings.map((one) => one.text).join(" ")}
+        ${sagging.findings.map((finding) => finding.text).join(" ")}
       </p>`,
     limits: LIMITS,
     sources: SOURCES,

@@ -67,7 +67,7 @@ export async function page({ calc, read }) {
     .map((item) => ({ slot: item.slot, mm: item.new_mm }));
   const planned = await calc("plan", {
     unit: UNIT,
-    fitted: plates.map((one) => ({ ...one, replace: true })),
+    fitted: plates.map((plate) => ({ ...plate, replace: true })),
     measured: { torque_nm: now.breakaway_nm, expanded_nm: 0 },
     wanted: { torque_nm: now.breakaway_nm, tolerance_nm: 20 },
     shelf: [

@@ -4,7 +4,7 @@
 import { curvesDrawing } from "../../draw/curves.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
 import { sure } from "./example.js";
-import { formula, inline, over, said } from "./formula.js";
+import { formula, inline, over, plainWords } from "./formula.js";
 
 const LOCK = 0.4;
 const PRELOAD_NM = 120;
@@ -15,7 +15,7 @@ const WORKING = html`<p>
     ${inline("W")}, and the other carries as much more as the packs hold at that very torque. With the spring in
     line the larger of preload and ramps counts, so the larger of two solutions:
   </p>
-  ${formula("T =", said("larger of"), "2 · W + P ,", over("2 · W", "1 − S"))}
+  ${formula("T =", plainWords("larger of"), "2 · W + P ,", over("2 · W", "1 − S"))}
   <p>With the spring between the rings both count:</p>
   ${formula("T =", over("2 · W + P", "1 − S"))}
   <p>
@@ -75,7 +75,7 @@ const putDown = (rows, read) =>
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
-  const asked = (/** @type {number} */ grip, /** @type {Partial<Asked>} */ more = {}) =>
+  const answerAt = (/** @type {number} */ grip, /** @type {Partial<Asked>} */ more = {}) =>
     calc("traction", {
       left: { load_kg: 200, grip },
       right: { load_kg: 240, grip: 1 },
@@ -86,10 +86,10 @@ export async function page({ calc, read }) {
       ...more,
     });
   const [wet, air, turn, ...all] = await Promise.all([
-    asked(0.3),
-    asked(0),
-    asked(1, { input_nm: 300, turn: { radius_mm: 15000, track_mm: 1300 } }),
-    ...GRIPS.map((grip) => asked(grip)),
+    answerAt(0.3),
+    answerAt(0),
+    answerAt(1, { input_nm: 300, turn: { radius_mm: 15000, track_mm: 1300 } }),
+    ...GRIPS.map((grip) => answerAt(grip)),
   ]);
   const series = (
     /** @type {string} */ name,
@@ -98,7 +98,7 @@ export async function page({ calc, read }) {
   ) => ({
     name,
     dashed,
-    points: all.map((one, place) => ({ x: GRIPS[place], y: read.torqueIn(one[field]) })),
+    points: all.map((result, place) => ({ x: GRIPS[place], y: read.torqueIn(result[field]) })),
   });
   return {
     purpose: html`An open axle puts down twice what its worse wheel can. Lock lets the better wheel carry more. Here is

@@ -55,10 +55,10 @@ const SOURCES = [
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
-  const asked = (/** @type {typeof CHECKS} */ torque) =>
+  const outlookOf = (/** @type {typeof CHECKS} */ torque) =>
     calc("life", { use: "outings", torque, limits: { low_nm: LOW } });
   const [first, second] = CHECKS;
-  const [line, few] = await Promise.all([asked(CHECKS), asked([first, second])]);
+  const [line, few] = await Promise.all([outlookOf(CHECKS), outlookOf([first, second])]);
   const result = sure(line.enough && line);
   const series = (/** @type {"value" | "low" | "high"} */ field) =>
     result.curve.map((point) => ({ x: point.use, y: read.torqueIn(point[field]) }));
@@ -73,7 +73,7 @@ export async function page({ calc, read }) {
           { name: "", dashed: true, points: series("low") },
           { name: "", dashed: true, points: series("high") },
         ],
-        dots: CHECKS.map((one) => ({ x: one.use, y: read.torqueIn(one.torque_nm) })),
+        dots: CHECKS.map((check) => ({ x: check.use, y: read.torqueIn(check.torque_nm) })),
         marks: [
           { y: read.torqueIn(LOW), name: "limit" },
           ...(result.due_use ? [{ x: result.due_use, name: "next opening" }] : []),

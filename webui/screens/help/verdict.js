@@ -81,7 +81,7 @@ const TERMS = [
 
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
-  const asked = (/** @type {number} */ middle, /** @type {number} */ count) =>
+  const verdictOf = (/** @type {number} */ middle, /** @type {number} */ count) =>
     calc(
       "breakaway",
       checkOf(readings(middle, count), readings(middle - 1, count), {
@@ -90,11 +90,11 @@ export async function page({ calc, read }) {
       }),
     );
   const [good, unsure, bad, few, many] = await Promise.all([
-    asked(84, 3),
-    asked(71.5, 3),
-    asked(62, 3),
-    asked(84, 2),
-    asked(84, 8),
+    verdictOf(84, 3),
+    verdictOf(71.5, 3),
+    verdictOf(62, 3),
+    verdictOf(84, 2),
+    verdictOf(84, 8),
   ]);
   const picture = (/** @type {(typeof good)} */ result) =>
     html`<div>${verdictMark(result.verdict)} ${checkGuard(result, read.torque, result.reason)}</div>`;

@@ -121,7 +121,7 @@ export function putPoints(form, slot, points) {
   const place = points.findIndex((point, at) => point !== before[at]);
   form.inHand = { slot, place };
   // What is typed anew is asked about once it stands there.
-  form.questions = form.questions.filter((asked) => asked.slot !== slot || asked.place !== place);
+  form.questions = form.questions.filter((row) => row.slot !== slot || row.place !== place);
   putAt(form, slot, { points });
 }
 
@@ -221,8 +221,8 @@ export function beginTyping(place) {
 /** The next plate that is not measured yet, from the chosen one on and round. @param {PlatesForm} form */
 export function nextPlate(form) {
   const { plates, draft } = form;
-  const here = plates.indexOf(chosenOf(form));
-  return [...plates.slice(here + 1), ...plates.slice(0, here)].find(({ slot }) => !isWhole(draft, slot));
+  const place = plates.indexOf(chosenOf(form));
+  return [...plates.slice(place + 1), ...plates.slice(0, place)].find(({ slot }) => !isWhole(draft, slot));
 }
 
 /**

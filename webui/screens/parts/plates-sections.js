@@ -115,14 +115,14 @@ export function thicknessRow(form, plate) {
   const { points, same } = typedPlate(form.draft, plate.slot);
   const mine = gapError(form, plate) ? undefined : faultOf(form, plate);
   const at = mine?.field.includes(".points_mm.") ? placeOf(points, Number(mine.field.split(".")[3])) : undefined;
-  const asked = form.questions.find(({ slot }) => slot === plate.slot)?.place;
+  const doubted = form.questions.find(({ slot }) => slot === plate.slot)?.place;
   return readingRow({
     readings: same ? points.slice(0, 1) : points,
     limits: PLATE_POINTS,
     turn: same ? 1 : Math.max(OFFERED, points.length),
     label: (number) =>
       same ? `${plate.slot} all round` : `${plate.slot} ${LABELS.plates["plates..points_mm."]} ${number}`,
-    wrong: (place) => place === at || place === asked,
+    wrong: (place) => place === at || place === doubted,
     error: mine?.reason,
     type: (typed) => putPoints(form, plate.slot, same ? [...typed, ...points.slice(1)] : typed),
   });
@@ -255,18 +255,18 @@ function refusal(form) {
 
 /** A figure that may be another plate's, with a key for each answer. @param {PlatesForm} form */
 function question(form) {
-  const [asked] = form.questions;
-  if (!asked) return nothing;
-  const owner = ownerOf(form, asked);
-  return html`<div class="asked" role="group" aria-label=${`Figure of ${asked.slot}`}>
-    <p role="alert">${asked.text}</p>
+  const [doubted] = form.questions;
+  if (!doubted) return nothing;
+  const owner = ownerOf(form, doubted);
+  return html`<div class="asked" role="group" aria-label=${`Figure of ${doubted.slot}`}>
+    <p role="alert">${doubted.text}</p>
     ${
       owner
-        ? html`<button class="small" @click=${() => moveTo(form, asked.slot, owner)}>It was ${owner}</button>`
+        ? html`<button class="small" @click=${() => moveTo(form, doubted.slot, owner)}>It was ${owner}</button>`
         : nothing
     }
-    <button class="small" @click=${() => sayIsOwn(form, asked)}>It was ${asked.slot}</button>
-    <button class="small" @click=${() => measureAgain(form, asked)}>Type again</button>
+    <button class="small" @click=${() => sayIsOwn(form, doubted)}>It was ${doubted.slot}</button>
+    <button class="small" @click=${() => measureAgain(form, doubted)}>Type again</button>
   </div>`;
 }
 

@@ -26,14 +26,14 @@ async function photoOf(form) {
   const { id, sign, draw } = form;
   const { kinds } = await known("about");
   const saved = receipt(id, kinds, draw);
-  let told = "";
+  let message = "";
   const key = camera({
     unit: id,
     about: () => ({ slot: chosenOf(form).slot }),
     sign,
     draw,
     done: async ({ slot }) => {
-      told = `Photo of ${slot} saved.`;
+      message = `Photo of ${slot} saved.`;
       await saved.load();
       draw();
     },
@@ -41,7 +41,7 @@ async function photoOf(form) {
   return {
     view: () =>
       html`${key(`Photo of ${chosenOf(form).slot}`)}
-        ${told ? html`<p role="status">${told}</p>` : nothing} ${saved.view((kind) => kind === "photo")}`,
+        ${message ? html`<p role="status">${message}</p>` : nothing} ${saved.view((kind) => kind === "photo")}`,
     // What the form itself saved is told on the unit's page.
     leave: () => lastSaved(id)?.kind === "photo" && settle(),
   };

@@ -225,12 +225,12 @@ function oneTry(form, place) {
     });
   const points = row.points.map((point, tooth) => {
     const bad = answer.bad?.field.startsWith(`${path}points_mm.`) ? answer.bad : undefined;
-    const here = bad && typedTries([row]).length && placeOf(row.points, Number(bad.field.split(".")[3])) === tooth;
+    const isHere = bad && typedTries([row]).length && placeOf(row.points, Number(bad.field.split(".")[3])) === tooth;
     return numberField({
       name: `tries.${place}.points.${tooth}`,
       label: row.points.length > 1 ? `Backlash, tooth ${tooth + 1}, ${mm(form)}` : `Backlash, ${mm(form)}`,
       value: point,
-      error: here ? bad?.reason : undefined,
+      error: isHere ? bad?.reason : undefined,
       type: (typed) =>
         putTry(form, place, { points: row.points.map((other, number) => (number === tooth ? typed : other)) }),
     });

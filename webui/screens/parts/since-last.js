@@ -37,11 +37,11 @@ export async function lookBack(form) {
   if (form.lookedBack === result) return;
   form.lookedBack = result;
   const plates = measuredTwice(form);
-  const asked = /** @type {import("../../engine/door.js").RequestOf<"since_last">} */ ({
+  const question = /** @type {import("../../engine/door.js").RequestOf<"since_last">} */ ({
     write_in: form.draft.lengthUnit,
     plates,
   });
-  const answer = plates.length ? await calc("since_last", asked) : undefined;
+  const answer = plates.length ? await calc("since_last", question) : undefined;
   if (form.lookedBack !== result) return;
   /** @type {Record<string, Change>} */
   const changes = {};

@@ -96,7 +96,7 @@ const unitFile = (state) =>
   });
 
 /** How far a part is, and what came of it. @param {State} state @param {Part} part @param {string} words */
-function told({ busy, share, done, faults }, part, words) {
+function progressOf({ busy, share, done, faults }, part, words) {
   if (busy === part)
     return html`<p role="status">
       ${words} ${share === undefined ? html`<progress></progress>` : html`<progress .value=${share}></progress>`}
@@ -116,7 +116,7 @@ function backupSection(state) {
     <p class="quiet">All entries and photos in one file. Whoever has it can read them all.</p>
     <p class="quiet">${last}</p>
     ${actKey({ words: "Save a backup", ready: !state.busy, act: () => save(state), look: "main" })}
-    ${told(state, "backup", "The PC writes it…")}
+    ${progressOf(state, "backup", "The PC writes it…")}
   </section>`;
 }
 
@@ -153,10 +153,10 @@ function unitTable({ units, more_units }) {
 function looked(state) {
   const { look, busy } = state;
   if (!look || busy) return nothing;
-  const [what, ...says] = look.says;
+  const [title, ...says] = look.says;
   const some = look.new || look.new_photos;
   return html`<div>
-    <p><b>${state.file}.</b> ${what}</p>
+    <p><b>${state.file}.</b> ${title}</p>
     ${says.map((sentence) => html`<p class=${look.may ? "" : "error"}>${sentence}</p>`)} ${unitTable(look)}
     ${look.may && !some ? html`<p>There is nothing to bring back.</p>` : nothing}
     ${
@@ -190,7 +190,7 @@ const backSection = (state) =>
         @click=${(/** @type {Event} */ event) => state.busy && event.preventDefault()}
         @change=${(/** @type {{target: HTMLInputElement}} */ event) => choose(state, event.target)}
     /></label>
-    ${looked(state)} ${told(state, "back", state.look ? "It comes back…" : "The PC checks it…")}
+    ${looked(state)} ${progressOf(state, "back", state.look ? "It comes back…" : "The PC checks it…")}
     <details>
       <summary>Go back to a backup without what came since</summary>
       <div class="inside">
@@ -214,7 +214,7 @@ function exportSection(state) {
       ${actKey({ words: "Save as CSV", ready, act: () => table(state, "csv") })}
       ${actKey({ words: "Save as a workbook, XLSX", ready, act: () => table(state, "xlsx") })}
     </div>
-    ${told(state, "table", "The PC writes it…")}
+    ${progressOf(state, "table", "The PC writes it…")}
     ${
       state.units.length
         ? html`${choiceField({
@@ -228,7 +228,7 @@ function exportSection(state) {
           })}${actKey({ words: "Save the unit's file", ready, act: () => unitFile(state) })}`
         : nothing
     }
-    ${told(state, "unit", "It is put together…")}
+    ${progressOf(state, "unit", "It is put together…")}
   </section>`;
 }
 

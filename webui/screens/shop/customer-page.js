@@ -73,15 +73,15 @@ async function askAccount(state) {
   draw(state);
 }
 
-/** Write the customer anew. @param {State} state @param {Partial<Customer["body"]>} change @param {string} said */
-async function change(state, change, said) {
+/** Write the customer anew. @param {State} state @param {Partial<Customer["body"]>} change @param {string} message */
+async function change(state, change, message) {
   if (state.busy || !state.customer) return;
   state.busy = true;
   state.message = state.fault = "";
   try {
     state.form.sign.check();
     await saveCustomer({ ...state.customer.body, ...change, id: state.customer.id });
-    state.message = said;
+    state.message = message;
     state.joined = "";
     await load(state);
   } catch (error) {

@@ -39,14 +39,14 @@ export function benchNotice(main, pathNow) {
   let place = document.createElement("div");
   return async () => {
     const path = pathNow();
-    const said = await words(path);
+    const sentence = await words(path);
     if (path !== pathNow()) return;
-    if (!said) return place.remove();
+    if (!sentence) return place.remove();
     // It went with the screen that it stood above.
     if (!place.isConnected) place = document.createElement("div");
     render(
       html`<aside class="card judged measure_again" role="note" aria-label=${`What this ${DEVICE} may write`}>
-        <p>${said}</p>
+        <p>${sentence}</p>
       </aside>`,
       place,
     );

@@ -160,7 +160,7 @@ const optionOf = ({ id, name }) => [id, name];
 /** @param {State} state */
 function settingsSection(state) {
   const { choices, units, look, settings } = state;
-  const named = (/** @type {string} */ name) => Object.entries(choices[name] ?? {});
+  const optionsOf = (/** @type {string} */ name) => Object.entries(choices[name] ?? {});
   const who = look?.asks.find(({ field }) => field === "who")?.reason;
   return html`<section class="card">
     <h2>How it is read</h2>
@@ -178,11 +178,11 @@ function settingsSection(state) {
     }
     <div class="fields">
       ${settingField(state, "unit", "Unit, where no column names it", units.map(optionOf))}
-      ${settingField(state, "torque_unit", "Torques without a unit are in", named("torque_unit"))}
-      ${settingField(state, "length_unit", "Thicknesses without a unit are in", named("length_unit"))}
-      ${settingField(state, "decimal", "Decimal sign", named("decimal"))}
-      ${settingField(state, "days", "Days in figures", named("days"))}
-      ${settingField(state, "held", "How it was held", named("held"))} ${toolField(state, "wrench", "Wrench")}
+      ${settingField(state, "torque_unit", "Torques without a unit are in", optionsOf("torque_unit"))}
+      ${settingField(state, "length_unit", "Thicknesses without a unit are in", optionsOf("length_unit"))}
+      ${settingField(state, "decimal", "Decimal sign", optionsOf("decimal"))}
+      ${settingField(state, "days", "Days in figures", optionsOf("days"))}
+      ${settingField(state, "held", "How it was held", optionsOf("held"))} ${toolField(state, "wrench", "Wrench")}
       ${toolField(state, "micrometer", "Micrometer")}
       ${choiceField({
         name: "hidden",

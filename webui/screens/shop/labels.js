@@ -79,7 +79,7 @@ function choose(state, change) {
 }
 
 /** What is asked for, in the order of the lists. @param {State} state */
-function asked({ there, copies, paper, start, lengths }) {
+function labelRequest({ there, copies, paper, start, lengths }) {
   const keys = there?.groups.flatMap(({ labels }) => labels.map(({ key }) => key)) ?? [];
   const { sheet, custom, page, outline } = paper;
   const filled = Object.fromEntries(Object.entries(custom).filter(([, typed]) => typed.trim()));
@@ -96,7 +96,7 @@ function asked({ there, copies, paper, start, lengths }) {
 /**
  * What a refusal says, by field.
  * @param {Refused} refused
- * @param {ReturnType<typeof asked>} request
+ * @param {ReturnType<typeof labelRequest>} request
  */
 const errorsOf = (refused, { labels }) =>
   Object.fromEntries(
@@ -119,7 +119,7 @@ async function look(state) {
   state.turn += 1;
   draw(state);
   const { turn } = state;
-  const wanted = asked(state);
+  const wanted = labelRequest(state);
   try {
     await request("/api/labels/look", json(wanted));
   } catch (error) {
@@ -143,7 +143,7 @@ const typedIn = ({ copies, paper, start }) => ({
 async function print(state) {
   Object.assign(state, { asking: true, errors: {}, fault: "", done: "", turn: state.turn + 1 });
   draw(state);
-  const wanted = asked(state);
+  const wanted = labelRequest(state);
   try {
     const answer = await request("/api/labels", json(wanted));
     download(new File([await answer.blob()], "labels.pdf", { type: "application/pdf" }));

@@ -11,11 +11,11 @@ export async function problemsBanner() {
 }
 
 async function clocksBanner() {
-  const told = await fact("clockTold", []);
-  if (!told.length) return nothing;
+  const faults = await fact("clockTold", []);
+  if (!faults.length) return nothing;
   return html`<section class="card judged measure_again" aria-label="Clocks">
     <h2>A clock is wrong</h2>
-    ${told.map((words) => html`<p>${words}</p>`)}
+    ${faults.map((words) => html`<p>${words}</p>`)}
   </section>`;
 }
 

@@ -40,8 +40,8 @@ const NO_ROOM =
 async function opened(place, [failed]) {
   const [photos, sign] = await Promise.all([sharedPhotos(), signing(() => draw(state))]);
   const typed = { slot: "", text: photos[0]?.text ?? "" };
-  const said = { fault: failed ? NO_ROOM : "", message: "", busy: false };
-  const state = /** @type {State} */ ({ place, photos, addresses: new Map(), ...typed, ...said, sign });
+  const messages = { fault: failed ? NO_ROOM : "", message: "", busy: false };
+  const state = /** @type {State} */ ({ place, photos, addresses: new Map(), ...typed, ...messages, sign });
   state.choice = unitChoice(
     () => draw(state),
     (unit) => unitKey(state, unit),

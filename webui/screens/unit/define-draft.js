@@ -2,7 +2,7 @@
 // A unit's definition as it is typed. The draft is the request itself with text in its fields, so that nothing has to
 // be carried over when a field is added.
 
-import { named } from "../../log/shape.js";
+import { record } from "../../log/shape.js";
 import { chainFor, withAlike } from "./define-chain.js";
 
 /** @typedef {import("./define-chain.js").Figure} Figure */
@@ -169,7 +169,7 @@ export function withValue(draft, path, value) {
 
 /** Whether nothing was typed, be it with a unit chosen. @param {unknown} value */
 const empty = (value) => {
-  const typed = named(value) && "typed" in value ? value.typed : value;
+  const typed = record(value) && "typed" in value ? value.typed : value;
   return typed === null || typed === undefined || (typeof typed === "string" && !typed.trim());
 };
 
@@ -254,7 +254,7 @@ export function unitRequest(draft) {
  */
 function filledIn(blank, typed) {
   if (typed === undefined || typed === null) return blank;
-  if (!named(blank) || !named(typed) || Array.isArray(blank)) return typed;
+  if (!record(blank) || !record(typed) || Array.isArray(blank)) return typed;
   const fields = Object.entries(blank).map(([name, value]) => [name, filledIn(value, under(typed, name))]);
   return { ...typed, ...Object.fromEntries(fields) };
 }

@@ -196,8 +196,8 @@ function inShort(form, { measure, low_mm, high_mm, change_mm, most_uses }) {
     .filter(([, value]) => typedOf(value).trim())
     .map(([sign, value]) => `${sign} ${asTyped(form, value)}`);
   const uses = typedOf(most_uses).trim() ? [`up to ${typedOf(most_uses)} times`] : [];
-  const said = [...limits, ...uses].join(", ");
-  return `${words}${said ? `: ${said}` : WITHOUT_LENGTH[measure] ? "" : ": no limit yet"}`;
+  const limitsAndUses = [...limits, ...uses].join(", ");
+  return `${words}${limitsAndUses ? `: ${limitsAndUses}` : WITHOUT_LENGTH[measure] ? "" : ": no limit yet"}`;
 }
 
 /** @param {DefineForm} form @param {number} place */

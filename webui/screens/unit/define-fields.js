@@ -116,8 +116,8 @@ export function figureField(form, field) {
   const label = LABELS.unit[path];
   const value = valueAt(form.draft, path);
   // What contradicts something else is taken all the same, and said at its field.
-  const said = form.answer.result?.warnings.find(({ name }) => name === path)?.text;
-  const error = form.answer.error(path) ?? said;
+  const warning = form.answer.result?.warnings.find(({ name }) => name === path)?.text;
+  const error = form.answer.error(path) ?? warning;
   const put = (/** @type {import("./define-chain.js").Figure} */ typed) => setValue(form, path, typed);
   const typed = si
     ? quantityOf(form, { name: path, label, si, value, put, error, hint })

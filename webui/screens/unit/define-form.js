@@ -52,7 +52,7 @@ function asUnit({ id: _id, gone: _gone, ...draft }) {
  * @param {() => void} draw
  */
 function knownSoFar(key, draft, read, draw) {
-  const asked = judging({
+  const judged = judging({
     key,
     calculation: "so_far",
     request: () => ({ unit: asUnit(draft()), write_in: read.torqueUnit, write_lengths_in: read.lengthUnit }),
@@ -62,10 +62,10 @@ function knownSoFar(key, draft, read, draw) {
   /** @type {SoFar | undefined} */
   let last;
   return {
-    ask: () => asked.judge(),
+    ask: () => judged.judge(),
     /** @returns {SoFar | undefined} */
     get result() {
-      last = asked.result ?? last;
+      last = judged.result ?? last;
       return last;
     },
   };

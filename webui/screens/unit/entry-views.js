@@ -1,7 +1,7 @@
 // @ts-check
 // What each kind of entry shows beside its verdict, from what was typed and what the engine made of it.
 
-import { named, number } from "../../log/shape.js";
+import { number, record } from "../../log/shape.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { newtons, typedOf, unitOf, verdictMark, whenDay, workedOutLine } from "../form/fields.js";
 import { OUT_TO, partWords } from "../form/marked.js";
@@ -68,7 +68,7 @@ function span({ lowest_mm, highest_mm, lowest_nm, highest_nm }, read) {
  * @param {string} name
  */
 const partsIn = (shown, name) =>
-  /** @type {JudgedPart[]} */ (named(shown) && Array.isArray(shown[name]) ? shown[name] : []);
+  /** @type {JudgedPart[]} */ (record(shown) && Array.isArray(shown[name]) ? shown[name] : []);
 
 /** Tables of judged parts. @param {Entry["shown"]} shown @param {Kind["tables"]} listed @param {Read} read */
 function tables(shown, listed, read) {

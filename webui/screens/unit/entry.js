@@ -33,7 +33,7 @@ const OF_THE_SHOP = [
 /** @param {string} unitId empty for the shop @param {string} [kind] of the entry @returns {Promise<About>} */
 async function aboutOf(unitId, kind) {
   if (!unitId) {
-    const page = OF_THE_SHOP.find((one) => one.kind === kind) ?? OF_THE_SHOP[1];
+    const page = OF_THE_SHOP.find((about) => about.kind === kind) ?? OF_THE_SHOP[1];
     return { home: page.home, name: page.name, replaced: {}, clocks: {} };
   }
   const { unit, replaced, clocks } = await standing(unitId);

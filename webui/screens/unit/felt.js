@@ -90,7 +90,7 @@ export function feltKeys(felt, put) {
     put(others.length < felt.length ? others : [...felt, { what, when: "", corners: "" }]);
   };
   return /** @type {Felt[]} */ (Object.keys(FELT)).map((what) => {
-    const complaint = felt.find((one) => one.what === what);
+    const complaint = felt.find((row) => row.what === what);
     return html`<button class="felt" aria-pressed=${complaint ? "true" : "false"} @click=${() => turn(what)}>
         ${complaint ? "✓ " : ""}${FELT[what]}
       </button>

@@ -224,13 +224,13 @@ function drawList(list) {
  */
 function lines(found, list) {
   const all = list.sought.trim() ? [] : [...grouped(found, list.hand, list.stay)];
-  const told = (list.units ?? []).length > FEW && all.length > 1;
+  const withHeads = (list.units ?? []).length > FEW && all.length > 1;
   let room = roomOf(list);
   if (!all.length) return found.slice(0, room);
   return all.flatMap(([group, units]) => {
     const shown = units.slice(0, room);
     room -= shown.length;
-    return told && shown.length ? [{ group }, ...shown] : shown;
+    return withHeads && shown.length ? [{ group }, ...shown] : shown;
   });
 }
 

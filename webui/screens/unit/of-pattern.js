@@ -171,11 +171,11 @@ function joinSection(state, inUse) {
   </section>`;
 }
 
-/** @param {State} state @param {import("./offer.js").OfferForm} offer @param {string} words @param {string} said */
-const decide = (state, offer, words, said) =>
+/** @param {State} state @param {import("./offer.js").OfferForm} offer @param {string} words @param {string} message */
+const decide = (state, offer, words, message) =>
   offerRows(offer, state.place, words, () =>
     saveDecided(offer, state.place, async () => {
-      state.message = said;
+      state.message = message;
       await load(state);
       goOnFrom(state);
     }),

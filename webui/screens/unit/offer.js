@@ -25,8 +25,8 @@ import { worked } from "../form/worked.js";
  * @returns the form; nothing where what was decided on last has not arrived on this phone
  */
 export async function offerForm({ id, unit, pattern, read, sign, draw }) {
-  const asked = await offerRequest(unit, pattern, writtenIn(read));
-  if (!asked) return undefined;
+  const question = await offerRequest(unit, pattern, writtenIn(read));
+  if (!question) return undefined;
   // What was chosen is about this change of the pattern.
   const key = `offer/${id}/${pattern.entry}`;
   const kept = /** @type {Chosen | undefined} */ (await keptDraft(key));
@@ -35,7 +35,7 @@ export async function offerForm({ id, unit, pattern, read, sign, draw }) {
     calculation: "pattern_offer",
     draft: /** @type {Chosen} */ ({ ...kept }),
     empty: () => /** @type {Chosen} */ ({}),
-    request: (chosen) => ({ ...asked, accepted: Object.keys(chosen).filter((name) => chosen[name] === "take") }),
+    request: (chosen) => ({ ...question, accepted: Object.keys(chosen).filter((name) => chosen[name] === "take") }),
     draw,
   });
   await state.answer.judge();

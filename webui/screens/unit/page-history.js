@@ -42,8 +42,8 @@ function entryRow(page, entry) {
   const { value_nm, verdict } = judgement(entry);
   const figure = value_nm ? read.torque(value_nm) : "";
   const picture = isOf(entry, "photo") ? page.photos.get(entry.body.sha256) : undefined;
-  const said = wordsOf(page, entry);
-  const text = said ? html`<span class="said">${said}</span>` : nothing;
+  const words = wordsOf(page, entry);
+  const text = words ? html`<span class="said">${words}</span>` : nothing;
   return html`<li>
     <a href="#/unit/${page.id}/entry/${entry.id}">
       <span class=${found.replaced[entry.id] ? "replaced" : ""}>${kinds[kind]?.meaning ?? kind} ${figure}</span>

@@ -44,13 +44,13 @@ const stayRow =
 export function markedNow(page) {
   const { stays } = page.found.marked_parts;
   if (!stays.length) return nothing;
-  const here = stays.filter(({ to_at }) => to_at === null);
+  const inUnit = stays.filter(({ to_at }) => to_at === null);
   return html`<section class="card" aria-labelledby="marked-parts">
     <h2 id="marked-parts">Marked parts</h2>
     ${
-      here.length
+      inUnit.length
         ? html`<ul class="list">
-            ${here.map(stayRow(page))}
+            ${inUnit.map(stayRow(page))}
           </ul>`
         : html`<p class="quiet">None is in it now.</p>`
     }

@@ -234,14 +234,14 @@ const asLists = (page, saveToFile) =>
  * @returns {{first: unknown, after: unknown}}
  */
 export function job(page, saveToFile, progress) {
-  const said = html`<p role="status" class="quiet">${progress}</p>`;
+  const status = html`<p role="status" class="quiet">${progress}</p>`;
   if (bench.matches)
     return {
       first: html`<section class="card job" aria-label="What comes next">
         ${nextKey(page)}
         <details open>
           <summary>At the bench</summary>
-          ${asLists(page, saveToFile)} ${said}
+          ${asLists(page, saveToFile)} ${status}
         </details>
       </section>`,
       after: nothing,
@@ -251,7 +251,7 @@ export function job(page, saveToFile, progress) {
       first: inOneHand(page),
       after: html`<section class="card job" aria-labelledby="job">
         <h2 id="job">At the bench</h2>
-        ${asLists(page, saveToFile)} ${said}
+        ${asLists(page, saveToFile)} ${status}
       </section>`,
     };
   return {
@@ -259,7 +259,7 @@ export function job(page, saveToFile, progress) {
       <details class="full">
         <summary>At the bench: measure, plan, rebuild, hand over</summary>
         <div class="actions inside">${benchSteps(page)} ${ledger(page, "button", saveToFile)}</div>
-        ${said}
+        ${status}
       </details>`,
     after: nothing,
   };

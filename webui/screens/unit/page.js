@@ -83,25 +83,25 @@ async function findPhotos(photos, entries) {
  */
 async function noteAndPhoto(id, draw, saved) {
   /** What was said after saving, by kind. @type {Map<string, string>} */
-  const said = new Map();
+  const messages = new Map();
   /**
    * @param {string} title @param {string} kind @param {string} whenSaved
    * @param {(about: {unit: string, draw: () => void, done: () => void}) => Promise<() => unknown>} form
    */
   const adding = async (title, kind, whenSaved, form) => {
-    said.set(kind, "");
-    const fields = await form({ unit: id, draw, done: () => void said.set(kind, whenSaved) });
+    messages.set(kind, "");
+    const fields = await form({ unit: id, draw, done: () => void messages.set(kind, whenSaved) });
     return () =>
       html`<section class="card">
         <h2>${title}</h2>
         ${fields()}
-        <p role="status" class="quiet">${said.get(kind)}</p>
+        <p role="status" class="quiet">${messages.get(kind)}</p>
         ${saved.view((found) => found === kind)}
       </section>`;
   };
   const note = await adding("Add a note", "note", "Note saved.", noteForm);
   const photo = await adding("Add a photo", "photo", "Photo saved.", photoForm);
-  return { view: () => html`${note()} ${photo()}`, shows: (/** @type {string} */ kind) => said.has(kind) };
+  return { view: () => html`${note()} ${photo()}`, shows: (/** @type {string} */ kind) => messages.has(kind) };
 }
 
 /** @type {import("../../app.js").Show} */

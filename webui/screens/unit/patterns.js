@@ -44,8 +44,8 @@ async function lostOf({ read }, { body, overwritten }) {
       const [own, base] = await Promise.all([entry(row.entry), entry(row.base ?? "")]);
       if (!isOf(own, "pattern")) return [];
       const seen = isOf(base, "pattern") ? { seen: base.body } : {};
-      const asked = { own: body, wanted: own.body, ...seen, ...writtenIn(read) };
-      return [{ ...row, asked, offer: await calc("pattern_offer", asked) }];
+      const question = { own: body, wanted: own.body, ...seen, ...writtenIn(read) };
+      return [{ ...row, asked: question, offer: await calc("pattern_offer", question) }];
     }),
   );
   return lost.flat().filter(({ offer }) => offer.offers.length);
@@ -79,9 +79,9 @@ async function load(state) {
  * @param {State} state
  * @param {Pattern} pattern
  * @param {object} change of its body
- * @param {string} said
+ * @param {string} message
  */
-async function change(state, { id, body }, change, said) {
+async function change(state, { id, body }, change, message) {
   // A thumb that taps twice saves once.
   if (state.busy) return;
   state.busy = true;
@@ -90,7 +90,7 @@ async function change(state, { id, body }, change, said) {
     state.sign.check();
     const next = /** @type {Pattern["body"]} */ ({ ...body, ...change, id });
     await write({ unit: "", kind: "pattern", body: next, shown: await calc("pattern", next) });
-    state.message = said;
+    state.message = message;
     await load(state);
   } catch (error) {
     if (!(error instanceof BadInput)) state.fault = `This could not be saved: ${reasonOf(error)}`;

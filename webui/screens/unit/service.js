@@ -137,7 +137,7 @@ const due = (form) =>
   </section>`;
 
 /** Other oil or plates that were chosen to be tried: whether they are in. @param {ServiceForm} form */
-const made = ({ found, draft, put }) =>
+const trialsMade = ({ found, draft, put }) =>
   madeSection(
     canBeMade(found, draft.trials, ({ lever }) => lever === "oil"),
     draft.trials,
@@ -149,6 +149,6 @@ const FRAME = { title: "Log service", correction: "Correct a service", words: "S
 /** @type {import("../../app.js").Show} */
 export const show = (place, params) =>
   showLogged(place, params, FRAME, opened, (form) => ({
-    typed: html`${fields(form)} ${made(form)}`,
+    typed: html`${fields(form)} ${trialsMade(form)}`,
     beside: due(form),
   }));

@@ -40,8 +40,8 @@ import { stackOf } from "./stack-of.js";
 /** What stands on it. @param {Pick<State, "id" | "read" | "template">} state */
 async function sheetOf({ id, read: { torqueUnit, lengthUnit }, template }) {
   const [entries, shop] = await Promise.all([entriesOf(id), entriesOf("")]);
-  const asked = { entries, shop, today: today(), template, write_in: torqueUnit, write_lengths_in: lengthUnit };
-  return (await calc("sheet", asked)).sheet;
+  const request = { entries, shop, today: today(), template, write_in: torqueUnit, write_lengths_in: lengthUnit };
+  return (await calc("sheet", request)).sheet;
 }
 
 /** @param {State} state @param {Template} template */
@@ -203,7 +203,7 @@ function parts({ headings, parts: rows, caption, by_hand }) {
 /** What is filled in by hand besides. @param {Sheet} sheet */
 const byHand = ({ by_hand }) =>
   by_hand.length
-    ? html`<dl class="by-hand">${by_hand.map((asked) => html`<div><dt>${asked}</dt><dd></dd></div>`)}</dl>`
+    ? html`<dl class="by-hand">${by_hand.map((line) => html`<div><dt>${line}</dt><dd></dd></div>`)}</dl>`
     : nothing;
 
 /** @param {State} state */

@@ -146,10 +146,10 @@ function below(found, ahead, mode) {
  * @param {Read} read
  */
 function wear(found, { wear: { torque, plates } }, read) {
-  const said = [...(torque ? [torque.text] : []), ...plates.map(({ text }) => text)];
-  return said.length
+  const sentences = [...(torque ? [torque.text] : []), ...plates.map(({ text }) => text)];
+  return sentences.length
     ? html`<h3>By builds before this one</h3>
-        ${torque ? wearDrawing(found, torque, read) : nothing} ${said.map((text) => html`<p>${text}</p>`)}
+        ${torque ? wearDrawing(found, torque, read) : nothing} ${sentences.map((text) => html`<p>${text}</p>`)}
         ${worked("experience")}`
     : nothing;
 }

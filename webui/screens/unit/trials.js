@@ -135,26 +135,26 @@ export function helpedSection(trials, helped, put) {
 /**
  * Changes that may be made with what is logged here, a key each.
  * @param {Trial[]} trials
- * @param {string[]} made ids of those that were
+ * @param {string[]} ids ids of those that were
  * @param {(made: string[]) => void} put
  */
-export function madeSection(trials, made, put) {
+export function madeSection(trials, ids, put) {
   if (!trials.length) return nothing;
   return html`<section class="card" aria-labelledby="made">
     <h2 id="made">Changes chosen to try</h2>
     <p class="quiet">Mark what was made with this. The next outing asks whether it helped.</p>
     ${trials.map((trial) => {
-      const isMade = made.includes(trial.id);
+      const isMade = ids.includes(trial.id);
       return html`<button
         class="felt"
         aria-pressed=${isMade ? "true" : "false"}
-        @click=${() => put(isMade ? made.filter((id) => id !== trial.id) : [...made, trial.id])}
+        @click=${() => put(isMade ? ids.filter((id) => id !== trial.id) : [...ids, trial.id])}
       >
         ${isMade ? "✓ " : ""}Made: ${trial.change}${against(trial)}
       </button>`;
     })}
     ${
-      made[1]
+      ids[1]
         ? html`<p class="finding doubt">Two changes at once share one answer: better make one at a time.</p>`
         : nothing
     }
@@ -162,9 +162,9 @@ export function madeSection(trials, made, put) {
 }
 
 /** Changes that can be marked as made in an entry: what is not made yet, or in this one. */
-/** @param {UnitStanding} found @param {string[]} made @param {(trial: Trial) => boolean} fits */
-export const canBeMade = ({ trials }, made, fits) =>
-  trials.filter((trial) => made.includes(trial.id) || (trial.state === "chosen" && fits(trial)));
+/** @param {UnitStanding} found @param {string[]} ids @param {(trial: Trial) => boolean} fits */
+export const canBeMade = ({ trials }, ids, fits) =>
+  trials.filter((trial) => ids.includes(trial.id) || (trial.state === "chosen" && fits(trial)));
 
 /** The definition with a change in it, as far as a definition has it. @param {Definition} unit @param {Trial} trial */
 function withChange(unit, { lever, torque_nm, drive_deg, coast_deg, pair }) {
@@ -182,18 +182,18 @@ function withChange(unit, { lever, torque_nm, drive_deg, coast_deg, pair }) {
   return {
     ...unit,
     ramps: { ...ramps, drive_deg: other.drive_deg, coast_deg: other.coast_deg },
-    other_ramps: (other_ramps ?? []).map((one) => (one === other ? out : one)),
+    other_ramps: (other_ramps ?? []).map((fitting) => (fitting === other ? out : fitting)),
   };
 }
 
 /**
  * The unit's definition follows changes that were made: its order, or its ramps. What the engine refuses stays as it
  * is, and the unit's page says that it lacks the change.
- * @param {string} id of the unit @param {UnitStanding} found @param {string[]} made
+ * @param {string} id of the unit @param {UnitStanding} found @param {string[]} ids
  */
-export async function followDefinition(id, { unit, trials }, made) {
+export async function followDefinition(id, { unit, trials }, ids) {
   const changed = trials
-    .filter((trial) => made.includes(trial.id) && trial.state === "chosen")
+    .filter((trial) => ids.includes(trial.id) && trial.state === "chosen")
     .reduce(withChange, /** @type {Definition} */ (unit));
   if (changed === unit) return;
   try {

@@ -79,8 +79,8 @@ function arranged(list, table) {
 function groupsOf(units, { view, verdicts }, patternOf, hand, stay) {
   const sought = view.filters[SOUGHT] ?? "";
   const has = finder(sought);
-  const found = chosenFrom(units, view.filters, unitFilters).filter((one) =>
-    has(`${one.unit.name} ${one.unit.owner} ${patternOf(one)} ${one.looked_by}`),
+  const found = chosenFrom(units, view.filters, unitFilters).filter((listed) =>
+    has(`${listed.unit.name} ${listed.unit.owner} ${patternOf(listed)} ${listed.looked_by}`),
   );
   const rows = sorted(found, unitColumns(verdicts, patternOf), view.sort);
   const nameOf = unitGroup(view.group, patternOf);

@@ -30,7 +30,7 @@ const isTyped = (value) => Boolean(typedOf(value).trim());
  * @param {import("./work-out-log.js").FromLog[]} inLog what the log says of the unit
  * @returns {Asked | undefined}
  */
-function asked(draft, read, inLog) {
+function workingOf(draft, read, inLog) {
   const way = wayOf(draft);
   const typed = (way?.fields ?? []).filter(({ path }) => isTyped(draft.working.typed[path]));
   if (!way || !typed.length) return undefined;
@@ -42,11 +42,11 @@ function asked(draft, read, inLog) {
   }
   const unit = unitRequest(draft);
   const written = { write_in: read.torqueUnit, write_lengths_in: read.lengthUnit };
-  const said = inLog.find(({ from }) => from === draft.working.fromLog && from === way.name)?.request;
+  const question = inLog.find(({ from }) => from === draft.working.fromLog && from === way.name)?.request;
   // What the log says holds for the plates as they were then.
-  if (said?.built) {
-    const built = { ...said.built, unit: { ...unit, chain: said.built.unit.chain } };
-    return /** @type {Asked} */ ({ ...said, ...groups, built, ...written });
+  if (question?.built) {
+    const built = { ...question.built, unit: { ...unit, chain: question.built.unit.chain } };
+    return /** @type {Asked} */ ({ ...question, ...groups, built, ...written });
   }
   const { l0_mm: _unknown, ...sizes } = unit.spring ?? {};
   const about = way.name === "height_from_load" ? { spring: sizes } : { unit };
@@ -60,7 +60,7 @@ function asked(draft, read, inLog) {
  */
 export function workingOut(key, draft, read, draw) {
   /** @returns {Asked | undefined} */
-  const request = () => asked(draft(), read, working.inLog);
+  const request = () => workingOf(draft(), read, working.inLog);
   const working = Object.assign(judging({ key, calculation: "work_out", request, draft, draw }), {
     /** What the log says of the unit, once somebody asked. @type {import("./work-out-log.js").FromLog[]} */ inLog: [],
   });

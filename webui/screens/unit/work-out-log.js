@@ -15,8 +15,8 @@ import { toField } from "../form/lack.js";
  * @returns {Promise<FromLog[]>}
  */
 async function figuresIn(entries, read) {
-  const asked = { entries, write_in: read.torqueUnit, write_lengths_in: read.lengthUnit };
-  return (await calc("from_log", asked)).figures;
+  const request = { entries, write_in: read.torqueUnit, write_lengths_in: read.lengthUnit };
+  return (await calc("from_log", request)).figures;
 }
 
 /** What the log says of the unit of a form, read once. @param {DefineForm} form */
