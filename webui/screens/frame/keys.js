@@ -42,8 +42,8 @@ export function noteOrder(main) {
 
 /** The unit before or after the one that is shown. @param {number} by */
 function neighbour(by) {
-  const at = listed.indexOf(OF_UNIT.exec(location.hash)?.[1] ?? "");
-  return at < 0 ? undefined : listed[at + by];
+  const place = listed.indexOf(OF_UNIT.exec(location.hash)?.[1] ?? "");
+  return place < 0 ? undefined : listed[place + by];
 }
 
 /** What the keys do on this screen. @param {HTMLElement} main @returns {{title: string, lines: Line[]}[]} */
