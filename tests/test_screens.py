@@ -38,7 +38,10 @@ LONG_LIST = "how much of a long list is drawn at once; no form states it"
 # What may stand, by file and a piece of its code: why.
 EXCEPTIONS = {
     ("form/fields.js", "chosenOf(all, si, unit)"): "the one place that writes a figure in the reader's unit",
-    ("help/spring.js", "figures.rate_n_per_mm / 100"): "a rate written for a hundredth of a millimetre, as people feel it",
+    (
+        "help/spring.js",
+        "figures.rate_n_per_mm / 100",
+    ): "a rate written for a hundredth of a millimetre, as people feel it",
     ("shop/devices.js", "code."): "how long the code on the screen still counts, by this device's own clock",
     ("shop/settings.js", ".sort()"): "names of people in alphabetical order",
     ("help/log.js", ".sort()"): "kinds of entry in alphabetical order, as a list to read",
