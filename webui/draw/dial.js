@@ -3,13 +3,13 @@
 
 import { html } from "../vendor/lit-html/lit-html.js";
 
-/** @param {string} endFloat the end float as written */
-export function dialDrawing(endFloat) {
+/** @param {string} float the end float as written */
+export function dialDrawing(float) {
   return html`<svg
     class="drawing lesson"
     viewBox="0 0 340 190"
     role="img"
-    aria-label=${`A dial gauge square to the back of a side gear: pushed in and pulled out, the gear moves by ${endFloat}.`}
+    aria-label=${`A dial gauge square to the back of a side gear: pushed in and pulled out, the gear moves by ${float}.`}
   >
     <path class="iron" d="M206 46H246V24H322V166H246V144H206L190 120V70Z" />
     <path class="ghost" d="M182 46H166L150 70V120L166 144H182" />
@@ -19,7 +19,7 @@ export function dialDrawing(endFloat) {
     <path class="ghost" d="M62 95L36 78" />
     <path class="force" d="M262 182H318M270 175L262 182L270 189M310 175L318 182L310 189" />
     <text x="20" y="40">dial gauge</text>
-    <text class="strong" x="96" y="178">float ${endFloat}</text>
+    <text class="strong" x="96" y="178">float ${float}</text>
     <text x="252" y="100">side gear</text>
   </svg>`;
 }

@@ -47,7 +47,7 @@ function neighbour(by) {
 }
 
 /** What the keys do on this screen. @param {HTMLElement} main @returns {{title: string, lines: Line[]}[]} */
-function keysHere(main) {
+function ofHere(main) {
   const key = mainKey(main);
   /** @type {Line[]} */
   const lines = [
@@ -89,7 +89,7 @@ export function showKeys(main) {
   render(
     html`<h2 id="shortcuts">Keys</h2>
       <div class="columns">
-        ${keysHere(main).map(({ title, lines }) => html`<section><h3>${title}</h3><dl>${lines.map(row)}</dl></section>`)}
+        ${ofHere(main).map(({ title, lines }) => html`<section><h3>${title}</h3><dl>${lines.map(row)}</dl></section>`)}
       </div>
       ${areOn() ? nothing : html`<p>Letters do nothing: they are off in the <a href="#/settings">settings</a>.</p>`}
       <button autofocus @click=${() => dialog.close()}>Close</button>`,
