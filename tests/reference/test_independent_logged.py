@@ -100,7 +100,7 @@ def found_of(answer: dict[str, Any], days: set[str]) -> dict[str, Any]:
     fillings = []
     for text in oils:
         filling = re.fullmatch(
-            r"(.*) was filled in on ([\d-]{10}), with the (rebuild|service)(; nobody wrote which)?\.", text
+            r"(.*) was put in on ([\d-]{10}), with the (rebuild|service)(; nobody wrote which)?\.", text
         )
         assert filling, text
         fillings.append((filling[3], filling[2], "" if filling[4] else " ".join(filling[1].split())))

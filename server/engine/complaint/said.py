@@ -28,14 +28,14 @@ BY = {"preload": "The preload sets it", "ramps": "The ramps set it"}
 
 # What is not computed, and where to look for it.
 NOT_COMPUTED = {
-    "judders": "Judder comes of plates that grip and slip in turn, by oil, wear or heat, and nothing here computes "
+    "judders": "Judder comes from plates that grip and slip in turn, by oil, wear or heat, and nothing here computes "
     "that: measure the plates, change the oil, and check the torque.",
-    "bangs": "Bangs come of play: backlash, cross pins, joints and mounts. Nothing here computes them: look at these "
+    "bangs": "Bangs come from play: backlash, cross pins, joints and mounts. Nothing here computes them: look at these "
     "before it runs again.",
-    "whines": "Whining comes of gears and bearings, and nothing here computes it: check oil, backlash and bearings "
+    "whines": "Whining comes from gears and bearings, and nothing here computes it: check oil, backlash and bearings "
     "before it runs again.",
-    "pulls": "Pulling to one side comes of tyres, brakes or alignment, or of one pack that holds more than the other. "
-    "Nothing here computes it: compare rolling radii and pressures first, then the torque of both sides.",
+    "pulls": "Pulling to one side comes from tyres, brakes or alignment, or from one pack that holds more than the "
+    "other. Nothing here computes it: compare rolling radii and pressures first, then the torque of both sides.",
 }
 ELSE = (
     "Nothing that is computed here answers to it: look at tyres, dampers, springs, bars and brakes, and at what the "

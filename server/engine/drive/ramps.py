@@ -188,7 +188,7 @@ def basis_of(known: Known) -> str:
     if known.force is None:
         return (
             "Worked out from the torque measured since and the friction of its definition: the spring or the depth is "
-            "not known, so how hard the ramps press hangs on that friction."
+            "not known, so how hard the ramps press depends on that friction."
         )
     if known.measured is None:
         return (

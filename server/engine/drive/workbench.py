@@ -121,6 +121,6 @@ def candidates(request: dict[str, Any]) -> dict[str, Any]:
     rows = [row_of(chosen, request["at_nm"], unit) for chosen in all_candidates(known, request["tries"])]
     return {
         "candidates": rows,
-        "text": f"Torque held is told at {say(request['at_nm'], 'nm', unit)} into the case. Friction is never known "
+        "text": f"Torque held is given at {say(request['at_nm'], 'nm', unit)} into the case. Friction is never known "
         "exactly, so each figure has its range, which holds 19 times in 20.",
     }

@@ -218,5 +218,5 @@ class TorqueLine:
             field,
             f"Stacks of {say(self.low, 'mm', mm)} to {say(self.high, 'mm', mm)} were built, and give "
             f"{say(least, 'nm', nm)} to {say(most, 'nm', nm)}: {say(torque, 'nm', nm)} lies outside. Go towards it in "
-            f"one {way} build and check that, or take in the spring.",
+            f"one {way} build and check that, or enter the spring's sizes.",
         )

@@ -146,7 +146,7 @@ def row_of(
     written_in: WrittenIn,
 ) -> dict[str, Any]:
     """A build as results have it."""
-    begins = "As taken in" if rebuild is None else f"Rebuilt on {rebuild['at'][:10]}"
+    begins = "As added" if rebuild is None else f"Rebuilt on {rebuild['at'][:10]}"
     torque = None if check is None else check["shown"]["value_nm"]
     if not why and check is not None and solids is not None and torque is not None:
         outings = outings_of(check)

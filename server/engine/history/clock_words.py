@@ -55,7 +55,7 @@ def clock_note(entry: dict[str, Any]) -> str:
     offsets = facts.offsets()
     showed = f"It showed {entry['at'][:10]} {entry['at'][11:16]}; {counts}"
     if not when.believed:
-        return f"{whose} disagrees with what was known when this was written, so it was not gone by. {showed}"
+        return f"{whose} disagrees with what was known when this was written, so it was not used. {showed}"
     fell = max(facts.fell_before, facts.fell_after)
     is_bounded = offsets is not None and EVER[0] < offsets[0] and offsets[1] < EVER[1]
     if fell and not is_bounded:

@@ -60,7 +60,7 @@ def between(live: list[dict[str, Any]], before: dict[str, Any], now: dict[str, A
     for entry in rows:
         if is_filling(entry):
             oil = str(entry["body"].get("oil") or "").strip()
-            when = f"was filled in on {day_of(entry)}, with the {entry['kind']}"
+            when = f"was put in on {day_of(entry)}, with the {entry['kind']}"
             found.append({"name": "oil", "text": f"{oil} {when}." if oil else f"Oil {when}; nobody wrote which."})
     hot = [(heat_of(outing), outing) for outing in of_kind(rows, "outing")]
     over = [(heat, outing) for heat, outing in hot if heat is not None and heat > HOT_C]

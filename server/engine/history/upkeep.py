@@ -52,7 +52,7 @@ def last_done(live: list[dict[str, Any]], name: str, taken_in: str) -> Begun:
         elif name == CHECK and entry["kind"] == "torque_check":
             done, words = entry, "checked"
     if done is None:
-        return Begun(taken_in, "taken in", place_of, None)
+        return Begun(taken_in, "unit added", place_of, None)
     return Begun(day_done(done), words, place_of, place_of(done))
 
 

@@ -38,7 +38,7 @@ def used_text(life: Life, rebuilt: dict[str, Any] | None) -> str:
     """What it was used, in one or two sentences; empty where nothing was logged."""
     if not life.logged:
         return ""
-    start = "since it was taken in" if rebuilt is None else f"since the rebuild on {rebuilt['at'][:10]}"
+    start = "since it was added" if rebuilt is None else f"since the rebuild on {rebuilt['at'][:10]}"
     text = f"{outings_in_words(life.outings)} {start}"
     text += f", {life.logged} of them logged." if life.unlogged else ", all logged."
     if life.unlogged:

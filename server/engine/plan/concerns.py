@@ -40,7 +40,7 @@ def beside_the_builds(
     if (bedded - seen) ** 2 <= half * half + other * other:
         return []
     text = (
-        f"{line.text}, {say(seen, 'nm', written_in.nm)} would come of this, give or take "
+        f"{line.text}, {say(seen, 'nm', written_in.nm)} would come out, give or take "
         f"{say(half, 'nm', written_in.nm)}: the spring's curve says {say(bedded, 'nm', written_in.nm)}. "
         "Measure the spring's free height and the depth before you trust either."
     )

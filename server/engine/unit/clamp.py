@@ -119,7 +119,7 @@ def clamp_on_the_car(
         rest = left_over(clamp - flush[0], [ends[0] - flush[1], ends[1] - flush[0]], written_in)
         text = (
             f"Clamp left: {rest}. That is more than the spring alone needs; on the drive the ramps push the cover as "
-            f"well, by how much is told once the definition gives {lacks}."
+            f"well, by how much is shown once the definition gives {lacks}."
         )
         return {"push_most_n": None, "left_n": None, "left_low_n": None, "left_high_n": None, "clamp_text": text}
     # With the rings turned over, drive and coast change places: the worse of both counts whichever way they sit.

@@ -32,7 +32,7 @@ ASSUMED = " (assumed, common practice: the definition does not give that gap)"
 
 # Goes with every strip and close of a unit whose spring nobody measured.
 FORCE_UNKNOWN = (
-    "The spring's force is not known: treat it as more than your vice's worst day. Hold the unit closed in a press "
+    "The spring's force is not known: treat it as more than an ordinary vice can hold. Hold the unit closed in a press "
     "with a guard, or in the strongest vice there is, before you touch the screws."
 )
 

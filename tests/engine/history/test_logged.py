@@ -57,8 +57,8 @@ def test_fillings_and_the_hottest_outing_between_two_checks_are_told() -> None:
     earlier, later = (next(row for row in rows if row["id"] == name) for name in ("id-11", "id-12"))
     noted = between(rows, earlier, later)
     assert [row["name"] for row in noted] == ["oil", "oil", "heat"]
-    assert noted[0]["text"] == "LS 90 was filled in on 2026-04-10, with the service."
-    assert noted[1]["text"] == "Oil was filled in on 2026-04-12, with the service; nobody wrote which."
+    assert noted[0]["text"] == "LS 90 was put in on 2026-04-10, with the service."
+    assert noted[1]["text"] == "Oil was put in on 2026-04-12, with the service; nobody wrote which."
     assert "141 °C on 2026-04-04" in noted[2]["text"]
     assert between(rows, later, earlier) == noted
     assert between(placed([first, last, runs[0]]), earlier, later) == []
@@ -94,4 +94,4 @@ def test_two_checks_are_compared_with_the_oil_of_the_log() -> None:
     got = found([*bare, filled])
     assert [mark["name"] for mark in got["compared"]["marks"]] == ["oil"]
     assert got["compared"]["marks"][0]["text"].startswith("Other oil (then LS 90, now LS 140)")
-    assert got["logged"] == [{"name": "oil", "text": "LS 140 was filled in on 2026-04-01, with the service."}]
+    assert got["logged"] == [{"name": "oil", "text": "LS 140 was put in on 2026-04-01, with the service."}]
