@@ -86,7 +86,9 @@ def make_parser() -> argparse.ArgumentParser:
     command.add_argument(
         "--backups", type=Path, metavar="FOLDER", help="write a backup a day into this folder, on a stick or a share"
     )
-    command.add_argument("--clock-is-right", action="store_true", help="go by the PC's clock whatever came later")
+    command.add_argument(
+        "--clock-is-right", action="store_true", help="trust the PC's clock, even where entries are dated later"
+    )
     add_port(command)
     add_lan(command)
     command = add_command("check", "Check a data folder for damage; exits with 1 if there is any.", run_check)
@@ -102,12 +104,12 @@ def make_parser() -> argparse.ArgumentParser:
     )
     command.add_argument("file", type=Path, metavar="FILE.zip", help="what `slipbook backup` made")
     add_folder(command)
-    command.add_argument("--accept", action="store_true", help="do it; without this it is only looked at")
+    command.add_argument("--accept", action="store_true", help="do it; without this it is only shown")
     command = add_command("take-in", "Import an outbox, or a unit, that was saved to a file.", run_take_in)
     command.add_argument("file", type=Path, metavar="FILE", help="the saved outbox, unit or export")
     add_folder(command)
     command = add_command(
-        "import-history", "Look into a history in a spreadsheet, CSV or XLSX, and import it.", importing.run
+        "import-history", "Show what a history in a spreadsheet holds, CSV or XLSX, and import it.", importing.run
     )
     command.add_argument("file", type=Path, metavar="FILE", help="the spreadsheet")
     add_folder(command)

@@ -19,7 +19,7 @@ from .strict import Subject
 subject = Subject("calendar", __name__, url_prefix="/api/calendar", description="What is due, as a calendar.")
 feeds_subject = Subject("feeds", __name__, url_prefix="/api/feeds", description="Calendars that read what is due.")
 
-FEED_FORM = Group({"name": Text(60, "whose calendar it is for")}, "a calendar that shall read what is due")
+FEED_FORM = Group({"name": Text(60, "whose calendar it is for")}, "a calendar that is to read what is due")
 FeedRequestSchema = schema_of(FEED_FORM, "FeedRequest")
 
 
@@ -122,7 +122,7 @@ def make_feed(body: dict[str, Any]) -> Response:
 
 
 @feeds_subject.route("/<uuid:feed>", methods=["DELETE"])
-@feeds_subject.response(200, FeedSchema, description="The calendar, which reads nothing any more.")
+@feeds_subject.response(200, FeedSchema, description="The calendar, which can no longer read anything.")
 def withdraw(feed: UUID) -> Response:
     """Withdraw an address."""
     withdrawn = current_register().feeds.withdraw(str(feed))

@@ -65,7 +65,7 @@ class AnswerSchema(Schema):
     clock_off_s = fields.Integer(metadata={"description": "How far the device's clock is off; above 0 if it is slow."})
     clock_checked = fields.Boolean(metadata={"description": "Whether that clock could be compared with the PC's."})
     clock_fell_s = fields.Integer(metadata={"description": "By how much the device saw it fall since the entry."})
-    received_unsure = fields.Boolean(metadata={"description": "Whether the PC's clock could not be gone by."})
+    received_unsure = fields.Boolean(metadata={"description": "Whether the PC's clock could not be relied on."})
     receipt = fields.String(metadata={"description": "By it the log knows the entry again."})
     errors = fields.List(fields.Nested(FaultSchema), metadata={"description": "Why it was refused."})
     erased = fields.List(fields.String(), metadata={"description": "Erasures that took something out of the entry."})

@@ -82,7 +82,7 @@ class HealthSchema(Schema):
         ClockSchema,
         required=True,
         allow_none=True,
-        metadata={"description": "None if the device said nothing of its clock, or the PC's may not be gone by."},
+        metadata={"description": "None if the device said nothing of its clock, or the PC's cannot be relied on."},
     )
     role = fields.String(
         required=True,

@@ -9,7 +9,7 @@ HEADER = "Slipbook-Log"
 # A device asks there which log it is; and an empty log becomes another while a backup of that one is brought back.
 OPEN = ("health.health", "backup.bring_back")
 
-OTHER_LOG = "Another log answers at this address than the one that this is meant for: load Slipbook anew to see it."
+OTHER_LOG = "Another log is at this address now than the one that this was meant for: reload Slipbook to see it."
 
 
 def install(app: Flask) -> None:

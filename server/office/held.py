@@ -109,7 +109,7 @@ def held_of(
                 continue
             found.append(entry)
             about = f"{KINDS[entry['kind']].meaning}{', ' + names.get(unit, unit) if unit else ''}"
-            lines.append(f"{entry['at']}, {entry.get('who') or 'nobody named'}: {about}, number {entry['seq']}")
+            lines.append(f"{entry['at']}, {entry.get('who') or 'no name given'}: {about}, number {entry['seq']}")
             if place:
                 places.append({**place, "name": names.get(unit, "")})
                 lines += [f"    {text}" for text in place["texts"]]

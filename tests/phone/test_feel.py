@@ -113,7 +113,7 @@ def test_what_waits_is_on_the_icon_and_goes_by_share_or_by_a_pulled_list(demo: R
     thumb.touch("touchEnd")
     expect(phone.get_by_role("status").filter(has_text="All is delivered")).to_be_visible()
     until(phone, "() => onIcon === 0")
-    expect(phone.get_by_role("button", name="Look for news now")).to_be_visible()
+    expect(phone.get_by_role("button", name="Fetch new entries now")).to_be_visible()
 
 
 def test_the_customers_sheet_is_shared_as_one_file(demo: RunningServer, phone: Page) -> None:

@@ -97,7 +97,7 @@ def test_a_unit_that_is_a_name_and_a_torque_has_every_screen_and_each_says_what_
     to_the_verdict(hands)
     hands.readings(["64", "66", "65"], ["63", "65", "64"])
     hands.button("Save the check")
-    expect(page.get_by_role("heading", name="What more would open")).to_be_visible()
+    expect(page.get_by_role("heading", name="What more figures would give")).to_be_visible()
     address = page.url
     for screen_name, words in (
         ("strip", "treat it as more than your vice's worst day"),

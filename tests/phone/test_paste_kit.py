@@ -112,7 +112,7 @@ def test_a_list_of_tools_is_mended_and_taken_by_keyboard(demo: RunningServer, be
     paste(bench, again)
     expect(bench.locator("#changes")).to_contain_text("As it is 7:")
     bench.locator("#take").click()
-    expect(bench.get_by_text("All of it stood there already.")).to_be_visible()
+    expect(bench.get_by_text("All of it was there already.")).to_be_visible()
     assert len(new_on_disk(demo, before)) == 6
 
 

@@ -189,7 +189,7 @@ def test_damage_in_the_workshops_log_is_told_to_the_bench_alone(demo: RunningSer
     demo.start()
     phone.evaluate("dispatchEvent(new Event('online'))")
     banner = phone.get_by_role("region", name="The workshop's log")
-    expect(banner).to_contain_text("needs a look")
+    expect(banner).to_contain_text("needs attention")
     banner.get_by_text("What was found").click()
     expect(banner).to_contain_text("of its entries were brought back from copies")
     banner.get_by_text("What to do").click()

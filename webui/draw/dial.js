@@ -5,11 +5,12 @@ import { html } from "../vendor/lit-html/lit-html.js";
 
 /** @param {string} float the end float as written */
 export function dialDrawing(float) {
+  const label = `A dial gauge square to the back of a side gear: pushed in and pulled out, the gear moves by ${float}.`;
   return html`<svg
     class="drawing lesson"
     viewBox="0 0 340 190"
     role="img"
-    aria-label=${`A dial gauge square to the back of a side gear: pushed in and pulled out, the gear moves by ${float}.`}
+    aria-label=${label}
   >
     <path class="iron" d="M206 46H246V24H322V166H246V144H206L190 120V70Z" />
     <path class="ghost" d="M182 46H166L150 70V120L166 144H182" />

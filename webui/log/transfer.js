@@ -37,7 +37,7 @@ async function fetched(path, tell) {
       tell(all ? size / all : undefined);
     }
   } catch {
-    throw new Offline("The workshop's PC could not be reached to the end: nothing was saved. Try again.");
+    throw new Offline("The connection to the workshop's PC broke off: nothing was saved. Try again.");
   }
   return { file: new File(pieces, fileName, { type }), answer, took: took(since) };
 }

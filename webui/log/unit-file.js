@@ -177,9 +177,9 @@ async function parsed(file) {
   }
   const form = record(content) ? content.slipbook_export : undefined;
   if (record(content) && content.slipbook_outbox)
-    throw new Error("This is an outbox, not a unit: take it in on the Outbox screen.");
+    throw new Error("This is an outbox, not a unit: import it on the Outbox screen.");
   if (!number(form)) throw new Error("This is no unit that Slipbook saved to a file: choose another file.");
-  if (form > FORM) throw new Error("A newer Slipbook saved this file: bring this one up to date, then take it in.");
+  if (form > FORM) throw new Error("A newer Slipbook saved this file: bring this one up to date, then import it.");
   if (!isFile(content) || !content.units.every((group) => group.unit === "" || UUID.test(group.unit)))
     throw new Error("This file was changed since Slipbook saved it: have it saved and sent again.");
   return content;
@@ -243,11 +243,11 @@ async function refusal({ kind, body }, kinds) {
 function misfit(own, unit, kinds) {
   const fits = (/** @type {RegExp} */ form, /** @type {unknown} */ value) => text(value) && form.test(value);
   if (!fits(ID, own.id) || !fits(AT, own.at) || !fits(UUID, own.device) || !record(own.body) || !record(own.shown))
-    return "It is not whole: have the file saved and sent again.";
+    return "It is incomplete: have the file saved and sent again.";
   const kind = kinds[String(own.kind)];
   const newer = !kind || (number(own.version) && own.version > kind.version);
   if (newer || Object.keys(own).some((name) => !FIELDS.has(name)))
-    return "A newer Slipbook wrote it: bring this one up to date, then take the file in again.";
+    return "A newer Slipbook wrote it: bring this one up to date, then import the file again.";
   if (
     own.unit !== unit ||
     typeof own.who !== "string" ||

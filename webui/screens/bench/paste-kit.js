@@ -180,7 +180,7 @@ export async function kitKind(read) {
     }
     return all.length
       ? `${toolsOf(all.length)} ${all.length === 1 ? "is" : "are"} saved.`
-      : "All of it stood there already.";
+      : "All of it was there already.";
   }
 
   /** The units of a column: at first those that are usual for each kind of tool. @param {Field} field */

@@ -281,7 +281,7 @@ function takeSection(state) {
         ${verb}
       </button>
       <p role="status">
-        ${busy || (wrong.length ? `${rowsOf(wrong.length)} to be mended or left out first.` : nothing)}
+        ${busy || (wrong.length ? `${rowsOf(wrong.length)} to be corrected or left out first.` : nothing)}
       </p>
     </div>
   </section>`;

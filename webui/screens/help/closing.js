@@ -65,7 +65,7 @@ const LIMITS = [
     "reads a little more going down and a little less coming up.",
   "The nut factor is a rough figure: about 0.2 dry, 0.15 oiled. Oil on a thread that was meant to be dry " +
     "clamps harder than the torque says.",
-  "The clamp at the greatest torque takes all of the push off the screws' clamp, and leaves knocks in the drive out.",
+  "The clamp at the greatest torque takes all of the push off the screws' clamp, and leaves out knocks in the drive.",
   "A stack that is too thick cannot close at all: the spring is flat first. Never pull it down with the screws.",
 ];
 

@@ -46,13 +46,13 @@ const WORKING = html`<p>
     </li>
   </ul>
   <p>
-    A difference is told as the side force at the other axle that would turn the car as much, with ${inline("l")} the
+    A difference is given as the side force at the other axle that would turn the car as much, with ${inline("l")} the
     wheelbase:
   </p>
   ${formula("F = ", over("D · b", "2 · r · l"))}
   <p>
     From 1 % of the weight on the driven axle on it counts as felt. Fits: it is felt at both ends of the range. May fit:
-    at one of them. Where neither, the differential is not behind it, and that is said.
+    at one of them. Where it is felt at neither, the differential is not the cause, and the page says so.
   </p>`;
 
 const STEP_BY_STEP = html`<p>

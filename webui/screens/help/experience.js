@@ -89,10 +89,10 @@ const LIMITS = [
   "Where builds scatter twice as much as is taken beforehand, the band of two builds alone holds about 84 of 100 and " +
     "not 95. Six builds hold about 88; builds of twenty other units mend it.",
   "Another spring begins anew: builds before it do not count. Another oil, or another make of plate, does not show " +
-    "in the thickness, and builds before it still count: leave them out of your trust.",
+    "in the thickness, and builds before it still count: do not rely on them.",
   "With one earlier build nobody knows how much builds differ in wear, and the band is very wide. From three on it " +
     "says something.",
-  "It says nothing of forces. Treat the spring as more than your vice's worst day when the unit is opened or closed.",
+  "It says nothing of forces. Treat the spring as more than an ordinary vice can hold, opening and closing.",
   "Where the spring is known as well, and both differ beyond their doubts, measure the spring's height and the depth " +
     "before you trust either.",
 ];

@@ -42,8 +42,8 @@ const SYMBOLS = [
 ];
 
 const LIMITS = [
-  "Without the spring, its depth and its plates nobody knows the force at the vice: treat it as more than your " +
-    "vice's worst day.",
+  "Without the spring, its depth and its plates nobody knows the force at the vice: treat it as more than an " +
+    "ordinary vice can hold.",
   "The lock by a measured torque hangs on the friction of the definition, which may be 20 % off either way; with the " +
     "spring known as well it follows from that torque.",
   "A size that was made up to get past a form is worse than none: leave empty what was not measured, or have it " +

@@ -14,7 +14,7 @@ const WORKING = html`<h3>Entry</h3>
   <h3>Correction</h3>
   <p>
     Mistyped? Open the entry and correct it: that makes a new one that takes the old one's place in every figure and
-    verdict. Both stay to be seen. A correction can be corrected in turn.
+    verdict. Both stay visible. A correction can be corrected in turn.
   </p>
   <h3>What stands</h3>
   <p>
@@ -28,7 +28,7 @@ const WORKING = html`<h3>Entry</h3>
   </p>
   <h3>Judged twice</h3>
   <p>
-    The workshop works every result out again with the same engine. Were it ever to differ, the entry would say so
+    The workshop works every result out again with the same engine. If a result ever differs, the entry will say so
     in capitals.
   </p>
   <h3>The PC died</h3>

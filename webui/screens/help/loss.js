@@ -21,8 +21,8 @@ const DEEPER = {
   text: html`<p>
           Plates and spring act through the same curved load, so what one did depends on whether the other came first.
           Taking all orders in which they can have come and the mean of what each adds (Shapley's shares) settles that
-          without favour. With ${inline("F ( p , s )")}, the load with plates ${inline("p")} and spring ${inline("s")},
-          each as before (0) or as now (1):
+          without preferring either. With ${inline("F ( p , s )")}, the load with plates ${inline("p")} and spring
+          ${inline("s")}, each as before (0) or as now (1):
         </p>
         ${formula(
           "S_p =",

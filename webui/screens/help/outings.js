@@ -44,7 +44,7 @@ const SYMBOLS = [
 ];
 
 const LIMITS = [
-  "An outing is one time out with the car. Who counts weekends in a check and runs in the log gets a contradiction.",
+  "An outing is one time out with the car. If checks count weekends and the log runs, they contradict each other.",
   "Hours leave out what was logged without a time; a trend by hours needs the time of each outing since the rebuild.",
   "Where nothing was logged since a rebuild, a check's own figure stands as it was typed.",
   "An outing written later, of the day of a rebuild, is taken for one after it.",

@@ -134,7 +134,7 @@ export async function page({ calc, read }) {
   const swaps = result.stack.filter((place) => place.action !== "keep");
   return {
     purpose: html`Which plates from the ${word("shelf")} bring the unit to the torque that was ordered, and how surely?
-    Slipbook covers every choice there is, and shows the few that are worth a thought.`,
+    Slipbook covers every choice there is, and shows the few that are worth considering.`,
     figures: html`<figure>
       ${curvesDrawing({
         series: [

@@ -271,7 +271,7 @@ const nothingListed = (id) =>
   html`<section class="card">
     <h2>Nothing is listed yet</h2>
     <p>
-      Say once what is looked at on this unit: gears, pins, washers, case, screws, each with its limits. There are
+      Say once what is inspected on this unit: gears, pins, washers, case, screws, each with its limits. There are
       ready-made lists to begin with.
     </p>
     <a class="button main" href="#/unit/${id}/change/at/features">List what is inspected</a>

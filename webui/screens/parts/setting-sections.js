@@ -147,7 +147,7 @@ export function shimsPart(form) {
   return html`<section class="card" aria-label="Shims">
     <h2>Shims</h2>
     <p class="quiet">
-      What is in now, each pack measured as it goes in. May stay empty: then only the changes are told.
+      What is in now, each pack measured as it goes in. May stay empty: then only the changes are given.
     </p>
     <div class="pair">${shimField(form, "behind")} ${shimField(form, "tooth")}</div>
     <div class="pair">

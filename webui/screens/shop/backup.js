@@ -109,14 +109,14 @@ function progressOf({ busy, share, done, faults }, part, words) {
 function backupSection(state) {
   const { daily } = state;
   const last = daily?.made
-    ? `The PC makes one a day by itself; the last good one is of ${whenDay(daily.made)}. ${daily.problem}`
+    ? `The PC makes one a day by itself; the last good one is from ${whenDay(daily.made)}. ${daily.problem}`
     : "The PC makes one a day by itself where it is started with --backups FOLDER, on a stick or a share.";
   return html`<section class="card">
     <h2>Take a backup</h2>
     <p class="quiet">All entries and photos in one file. Whoever has it can read them all.</p>
     <p class="quiet">${last}</p>
     ${actKey({ words: "Save a backup", ready: !state.busy, act: () => save(state), look: "main" })}
-    ${progressOf(state, "backup", "The PC writes it…")}
+    ${progressOf(state, "backup", "The PC is writing it…")}
   </section>`;
 }
 
@@ -190,7 +190,7 @@ const backSection = (state) =>
         @click=${(/** @type {Event} */ event) => state.busy && event.preventDefault()}
         @change=${(/** @type {{target: HTMLInputElement}} */ event) => choose(state, event.target)}
     /></label>
-    ${looked(state)} ${progressOf(state, "back", state.look ? "It comes back…" : "The PC checks it…")}
+    ${looked(state)} ${progressOf(state, "back", state.look ? "Bringing it back…" : "The PC is checking it…")}
     <details>
       <summary>Go back to a backup without what came since</summary>
       <div class="inside">
@@ -214,7 +214,7 @@ function exportSection(state) {
       ${actKey({ words: "Save as CSV", ready, act: () => table(state, "csv") })}
       ${actKey({ words: "Save as a workbook, XLSX", ready, act: () => table(state, "xlsx") })}
     </div>
-    ${progressOf(state, "table", "The PC writes it…")}
+    ${progressOf(state, "table", "The PC is writing it…")}
     ${
       state.units.length
         ? html`${choiceField({
@@ -228,7 +228,7 @@ function exportSection(state) {
           })}${actKey({ words: "Save the unit's file", ready, act: () => unitFile(state) })}`
         : nothing
     }
-    ${progressOf(state, "unit", "It is put together…")}
+    ${progressOf(state, "unit", "Putting it together…")}
   </section>`;
 }
 

@@ -55,7 +55,7 @@ const cell = (sum, without) => html`<td class="number">
 
 /** @param {Sum} sum */
 const nameOf = ({ name, unit }) =>
-  unit ? html`<a class="back" href="#/unit/${unit}">${name || "no name"}</a>` : name || "nobody named";
+  unit ? html`<a class="back" href="#/unit/${unit}">${name || "no name"}</a>` : name || "no name given";
 
 /** @param {Sum} sum */
 const row = (sum) => html`<tr>

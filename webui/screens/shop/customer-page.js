@@ -266,9 +266,9 @@ function record(state, customer) {
             </button>`
           : html`<button
               class="plain"
-              @click=${() => change(state, { gone: "yes" }, `${customer.name} is offered to new units no more.`)}
+              @click=${() => change(state, { gone: "yes" }, `${customer.name} is no longer offered for new units.`)}
             >
-              No customer any more
+              No longer a customer
             </button>`
       }
     </div>
@@ -306,7 +306,7 @@ function draw(state) {
   if (!customer) return;
   render(
     html`${backTo("#/customers", "Customers")}
-      <h1>${customer.name}${customer.gone && !customer.erased ? " (no customer any more)" : ""}</h1>
+      <h1>${customer.name}${customer.gone && !customer.erased ? " (no longer a customer)" : ""}</h1>
       <p role="status">${message}</p>
       ${errorLine(fault)} ${record(state, customer)}
       ${all.filter(({ id }) => customer.alike.includes(id)).map((other) => sameCustomer(state, other))}

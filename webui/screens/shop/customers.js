@@ -35,7 +35,7 @@ const units = (count) => (count === 1 ? "1 unit" : `${count} units`);
 
 /** @param {Owners["customers"][number]} customer */
 function customerRow({ id, name, gone, erased, alike, body, units: own }) {
-  const about = [gone && !erased ? "no customer any more" : "", units(own.length), body.phone || body.mail].filter(
+  const about = [gone && !erased ? "no longer a customer" : "", units(own.length), body.phone || body.mail].filter(
     Boolean,
   );
   return html`<li>

@@ -68,7 +68,7 @@ async function attempt(state, busy, act) {
 function again(state, changes = {}) {
   state.settings = { ...state.settings, ...changes };
   state.done = "";
-  return attempt(state, `Looking into ${state.settings.file}…`, async () => {
+  return attempt(state, `Reading ${state.settings.file}…`, async () => {
     state.look = undefined;
     state.look = await lookInto(state.settings);
   });

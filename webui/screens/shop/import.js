@@ -27,7 +27,7 @@ async function choose(state, input) {
   const [file] = input.files ?? [];
   if (!file) return;
   const turn = ++state.turn;
-  const busy = `Looking into ${file.name}…`;
+  const busy = `Reading ${file.name}…`;
   Object.assign(state, { fault: "", found: undefined, imported: false, busy, progress: { done: 0, all: 0 } });
   draw(state);
   try {

@@ -299,7 +299,7 @@ function photoLines({ content: { photos, shared } }) {
 /** How much of the log is on this phone. @param {State} state */
 function fetchedLine({ report, content: { fetched } }) {
   if (fetched) return `The workshop's log is on this ${DEVICE}, up to entry ${fetched}.`;
-  return report.state === "idle" ? "The workshop's log is empty." : "The log was not fetched yet.";
+  return report.state === "idle" ? "The workshop's log is empty." : "The log has not been fetched yet.";
 }
 
 /** How old the last good backup of the workshop's log is. @param {State} state */

@@ -23,7 +23,7 @@ async function logBanner() {
   const [problems, paired] = await Promise.all([fact("problems", []), fact("paired")]);
   if (!problems.length || paired?.role === "trackside") return nothing;
   return html`<section class="card judged measure_again" aria-label="The workshop's log">
-    <h2>The workshop's log needs a look</h2>
+    <h2>The workshop's log needs attention</h2>
     <p>Slipbook works on, and what you save is stored.</p>
     <details>
       <summary>${problems.length === 1 ? "What was found" : `What was found, ${problems.length}`}</summary>

@@ -266,7 +266,7 @@ const foot = (list) =>
       <a class="back" href="#/history">History</a>
       <a class="back" href="#/import">Import a unit from a file</a>
     </p>
-    ${list.waiting ? nothing : html`<p><button @click=${() => deliverHere(list)}>Look for news now</button></p>`}`;
+    ${list.waiting ? nothing : html`<p><button @click=${() => deliverHere(list)}>Fetch new entries now</button></p>`}`;
 
 /** @param {UnitList} list */
 const view = (list) =>

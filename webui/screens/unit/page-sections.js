@@ -322,7 +322,7 @@ export function stack({ id, found, read }) {
 export function opens({ id, found }) {
   if (!found.opens.length) return nothing;
   return html`<section class="card" aria-labelledby="opens">
-    <h2 id="opens">What more would open</h2>
+    <h2 id="opens">What more figures would give</h2>
     <ul class="list">
       ${found.opens.map(({ field, text }) => html`<li><a href=${toField(id, field)}>${text}</a></li>`)}
     </ul>

@@ -95,7 +95,7 @@ export async function show(place) {
         <h1>Check a torque now</h1>
         <p class="quiet">
           A name and a torque are enough. What else is known of the unit can be filled in whenever it is: each figure
-          opens one thing more.
+          makes one thing more possible.
         </p>
         ${fields(form)}`,
       place,

@@ -135,7 +135,7 @@ function below(found, ahead, mode) {
       <p class="quiet">${across}</p>
       ${worked("trend")}`;
   const silent = ahead === undefined || life?.enough;
-  return html`${found.rebuilds.length ? html`<p class="quiet">Upright strokes: rebuilds.</p>` : nothing}
+  return html`${found.rebuilds.length ? html`<p class="quiet">Vertical lines: rebuilds.</p>` : nothing}
   ${silent || ahead.wear.torque ? nothing : html`<p class="quiet">${ahead.why || life?.text}</p>`}`;
 }
 

@@ -55,7 +55,7 @@ const headsOf = ({ read }, patterned) => [
   { name: "due", label: "Due now" },
   { name: "owner", label: "Owner", side: "less" },
   ...(patterned ? [{ name: "pattern", label: "Pattern", side: "least" }] : []),
-  { name: "last", label: "Looked at", downFirst: true, side: "date" },
+  { name: "last", label: "Last checked", downFirst: true, side: "date" },
   { name: "by", label: "By", side: "least" },
 ];
 
