@@ -109,9 +109,9 @@ def test_oil_stands_on_its_last_day_until_outings_make_it_due() -> None:
         assert due.title == "Bramble 1: change the oil"
         return due.day.isoformat(), due.text
 
-    later = "Change the oil in 1 outing or by 2026-12-31, whichever comes first; taken in on 2026-11-01."
+    later = "Change the oil in 1 outing or by 2026-12-31, whichever comes first; unit added on 2026-11-01."
     assert oil(unit, outings[0]) == ("2027-01-01", later)
-    now = "Change the oil: taken in on 2026-11-01, 2 outings since; allowed: 2 outings."
+    now = "Change the oil: unit added on 2026-11-01, 2 outings since; allowed: 2 outings."
     assert oil(unit, *outings) == ("2026-11-29", now)
 
 

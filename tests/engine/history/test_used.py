@@ -149,10 +149,10 @@ def test_oil_is_due_by_what_comes_first() -> None:
     [row] = standing(*log)["upkeep"]
     assert (row["first"], row["due"], row["due_on"]) == ("outings", False, "2026-05-31")
     assert row["text"] == (
-        "Change the oil in 1 outing or by 2026-05-31, whichever comes first; taken in on 2026-05-01."
+        "Change the oil in 1 outing or by 2026-05-31, whichever comes first; unit added on 2026-05-01."
     )
     due = [row["text"] for row in standing(*log, outing(4, at(4)))["due"]]
-    text = "Change the oil: taken in on 2026-05-01, 3 outings since; allowed: 3 outings."
+    text = "Change the oil: unit added on 2026-05-01, 3 outings since; allowed: 3 outings."
     assert text in due
     changed = entry(5, "service", {"oil_changed": True}, at(5), seq=5)
     [row] = standing(*log, outing(4, at(4)), changed, outing(6, at(6)))["upkeep"]
