@@ -100,7 +100,7 @@ def test_a_unit_that_is_a_name_and_a_torque_has_every_screen_and_each_says_what_
     expect(page.get_by_role("heading", name="What more figures would give")).to_be_visible()
     address = page.url
     for screen_name, words in (
-        ("strip", "treat it as more than your vice's worst day"),
+        ("strip", "treat it as more than an ordinary vice can hold"),
         ("plates", "The stack needs the plates and rings"),
         ("springs", "The spring's curve needs the disc spring's sizes"),
         ("plan", "needs the plates and rings"),
