@@ -337,9 +337,10 @@ export async function take(received, upTo) {
 export async function note(answers, sent) {
   const own = new Map(sent.map((sentEntry) => [sentEntry.id, sentEntry]));
   const transaction = (await database()).transaction(["entries", "outbox", "standings", "listed"], "readwrite");
+  /** @type {Set<string>} */
   const units = new Set();
-  for (const row of answers) {
-    const { id, answer, errors } = row;
+  for (const reply of answers) {
+    const { id, answer, errors } = reply;
     const sentEntry = own.get(id ?? "");
     if (!sentEntry) continue;
     if (answer === "refused") {
@@ -347,9 +348,11 @@ export async function note(answers, sent) {
       if (row) rows(transaction, "outbox").put({ ...row, tries: row.tries + 1, refused: errors ?? [] });
     } else if (answer === "stored" || answer === "already_there") {
       rows(transaction, "outbox").delete(sentEntry.id);
-      const added = ADDED.flatMap((name) => (row[name] === undefined ? [] : [[name, row[name]]]));
+      const added = ADDED.flatMap((name) => (reply[name] === undefined ? [] : [[name, reply[name]]]));
       // Where something was taken out of it there, that is what stays here.
-      rows(transaction, "entries").put(isEntry(row.entry) ? row.entry : { ...sentEntry, ...Object.fromEntries(added) });
+      rows(transaction, "entries").put(
+        isEntry(reply.entry) ? reply.entry : { ...sentEntry, ...Object.fromEntries(added) },
+      );
       units.add(sentEntry.unit);
     }
   }

@@ -146,7 +146,8 @@ function hear(key, mark) {
 
 /** Follow what other tabs write and remove. @param {() => Promise<Database>} database */
 export function watchTabs(database) {
-  channel.addEventListener("message", async ({ data: { book, key, mark } }) => {
+  channel.addEventListener("message", async ({ data }) => {
+    const { book, key, mark } = /** @type {{book: string, key: string, mark: string}} */ (data);
     if (book === (await database()).name) hear(key, mark);
   });
 }

@@ -42,6 +42,7 @@ function meritOf(text, sign) {
   const widths = dsv(sign)
     .parseRows(text)
     .map((/** @type {string[]} */ row) => row.length);
+  /** @type {Map<number, number>} */
   const counts = new Map();
   for (const width of widths) counts.set(width, (counts.get(width) ?? 0) + 1);
   const parted = [...counts].filter(([width]) => width > 1).sort((a, b) => b[1] - a[1] || b[0] - a[0]);

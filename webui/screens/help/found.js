@@ -5,7 +5,7 @@ import { journeyDrawing } from "../../draw/journey.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
 import { verdictMark } from "../form/fields.js";
 import { UNIT } from "./example.js";
-import { formula, inline, said } from "./formula.js";
+import { formula, inline, plainWords } from "./formula.js";
 import { story } from "./story.js";
 import { word } from "./words.js";
 
@@ -13,7 +13,7 @@ const WORKING = html`<p>
     A strip is an inspection, so only what was measured after it was begun counts here. Each part has the verdict of its
     own page; all together stand as the worst:
   </p>
-  ${formula("V =", said("worst of"), "V_1 , V_2 , …")}
+  ${formula("V =", plainWords("worst of"), "V_1 , V_2 , …")}
   <p>
     As long as one was not looked at there is no go, however good the others are. To order is what is worn and stayed:
   </p>

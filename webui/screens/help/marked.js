@@ -5,7 +5,7 @@ import { journeyDrawing } from "../../draw/journey.js";
 import { html } from "../../vendor/lit-html/lit-html.js";
 import { verdictMark } from "../form/fields.js";
 import { UNIT } from "./example.js";
-import { formula, inline, said } from "./formula.js";
+import { formula, inline, plainWords } from "./formula.js";
 import { story } from "./story.js";
 import { word } from "./words.js";
 
@@ -15,7 +15,7 @@ const WORKING = html`<p>
   </p>
   ${formula("n = n_1 + n_2 + …")}
   <p>A set of screws is counted each time that it is tightened, and the count goes on from unit to unit:</p>
-  ${formula("U = m + u")} ${formula("m =", said("the larger of"), "U_0 , b")}
+  ${formula("U = m + u")} ${formula("m =", plainWords("the larger of"), "U_0 , b")}
   <p>
     ${inline("U_0")} is what the log counts up to then, ${inline("b")} what the rebuild says of before: of two counts
     the larger is taken, so that no screw is used once too often.

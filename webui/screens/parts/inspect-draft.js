@@ -53,9 +53,10 @@ export function featuresOf(defined, body) {
 /** @param {Feature} feature @param {Inspected} [inspected] @returns {Found} */
 function foundOf({ places }, inspected) {
   const points = (inspected?.points_mm ?? []).map(typedOf);
+  /** @type {string[]} */
   const empty = Array(Number(typedOf(places)) || 1).fill("");
   return {
-    points: empty.map((none, place) => points[place] ?? none).concat(points.slice(empty.length)),
+    points: empty.map((nothing, place) => points[place] ?? nothing).concat(points.slice(empty.length)),
     marks: inspected?.marks ?? "",
     crack: inspected?.crack ?? "",
     uses: typedOf(inspected?.uses),
