@@ -18,8 +18,8 @@ from playwright.sync_api import Error as PlaywrightError
 from tests import browsers
 from tests.warm import WarmProcess
 
+from .hands import BENCH, Hands, hands_in
 from .hands import PHONE as PHONE
-from .hands import Hands, hands_in
 from .slowed import slow_down
 
 # What comes in a tenth of a second here may take seconds on a busy machine; waiting costs nothing where it comes.
@@ -144,10 +144,8 @@ def open_phone(browser: Browser, **more: object) -> BrowserContext:
     return browser.new_context(viewport=PHONE, has_touch=True, is_mobile=True, **more)  # type: ignore[arg-type]
 
 
-@pytest.fixture
-def phone(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[Page]:
-    """A page on a phone; an error in the page fails the test."""
-    context = open_phone(chromium)
+def without_errors(context: BrowserContext, request: pytest.FixtureRequest) -> Iterator[Page]:
+    """A page for one test; an error in the page fails the test."""
     keep_or_not(context, request)
     page = context.new_page()
     errors: list[str] = []
@@ -155,6 +153,20 @@ def phone(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[Page]:
     yield page
     context.close()
     assert errors == []
+
+
+@pytest.fixture
+def phone(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[Page]:
+    """A page on a phone; an error in the page fails the test."""
+    yield from without_errors(open_phone(chromium), request)
+
+
+@pytest.fixture
+def bench(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[Page]:
+    """A page on a PC's screen; an error in the page fails the test."""
+    # The app's own policy would keep out what measures.
+    context = chromium.new_context(viewport=BENCH, bypass_csp=True)  # type: ignore[arg-type]
+    yield from without_errors(context, request)
 
 
 @pytest.fixture(params=["thumbs", "keyboard"])

@@ -9,7 +9,6 @@ from playwright.sync_api import Page, expect
 from .conftest import RunningServer, becomes, draft_is_kept
 from .hands import PHONE
 from .test_refused import WRITE
-from .test_shelf_grid import bench as bench
 from .test_shelf_grid import here
 from .test_story import ids_on_disk, new_on_disk
 from .test_tables import faults, fits

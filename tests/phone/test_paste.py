@@ -9,7 +9,6 @@ from playwright.sync_api import Page, expect
 from .conftest import RunningServer, becomes, draft_is_kept, until
 from .hands import PHONE
 from .stock_lists import ROWS, WRONG, messy_list, thickness_of
-from .test_shelf_grid import bench as bench
 from .test_shelf_grid import here, open_shelf
 from .test_story import ids_on_disk, new_on_disk
 from .test_tables import faults

@@ -10,7 +10,6 @@ from .hands import BENCH, PHONE
 from .test_kit_grid import FAILS, open_kit, tools_of
 from .test_paste import PASTE, paste
 from .test_refused import WRITE
-from .test_shelf_grid import bench as bench
 from .test_shelf_grid import here
 from .test_story import ids_on_disk, new_on_disk
 from .test_tables import faults, fits

@@ -1,13 +1,11 @@
 """The shelf at a PC: a grid that is typed through with Enter and the arrows, marks what is wrong, and loses nothing."""
 
 import re
-from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
-from .conftest import RunningServer, becomes, draft_is_kept, keep_or_not
-from .hands import BENCH
+from .conftest import RunningServer, becomes, draft_is_kept
 from .test_shelf import SETTLE
 from .test_story import ids_on_disk, new_on_disk
 from .test_tables import faults, fits
@@ -17,19 +15,6 @@ pytestmark = pytest.mark.in_reach
 
 # Three of the class are lacking to its lowest stock, and that is said at its row.
 LOW = "2 left, and the lowest stock is 5: buy 3."
-
-
-@pytest.fixture
-def bench(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[Page]:
-    """A page on a PC's screen; an error in the page fails the test."""
-    context = chromium.new_context(viewport=BENCH, bypass_csp=True)  # type: ignore[arg-type]
-    keep_or_not(context, request)
-    page = context.new_page()
-    errors: list[str] = []
-    page.on("pageerror", lambda error: errors.append(str(error)))
-    yield page
-    context.close()
-    assert errors == []
 
 
 def open_shelf(page: Page, server: RunningServer) -> None:

@@ -6,10 +6,10 @@ from datetime import datetime
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
 from . import crowd
-from .conftest import RunningServer, keep_or_not, until
+from .conftest import RunningServer, until
 from .hands import BENCH
 from .screens import of_log
 from .test_access import AXE, CHECKS, IN_DARK, IN_LIGHT
@@ -19,20 +19,6 @@ pytestmark = pytest.mark.in_reach
 UNITS = 8
 SIZES = ((1280, 800), (1920, 1080), (820, 1180), (1000, 700))
 HOSTILE = "q=%3Cimg+src%3Dx%3E&owner=__proto__&by=constructor&sort=-toString"
-
-
-@pytest.fixture
-def bench(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[Page]:
-    """A page on a PC's screen; an error in the page fails the test."""
-    # The app's own policy would keep out what measures.
-    context = chromium.new_context(viewport=BENCH, bypass_csp=True)  # type: ignore[arg-type]
-    keep_or_not(context, request)
-    page = context.new_page()
-    errors: list[str] = []
-    page.on("pageerror", lambda error: errors.append(str(error)))
-    yield page
-    context.close()
-    assert errors == []
 
 
 @pytest.fixture

@@ -3,6 +3,7 @@
 
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { saveKey } from "../form/act-key.js";
+import { FEATURE_PARTS } from "../form/feature-parts.js";
 import {
   backTo,
   choiceField,
@@ -24,20 +25,6 @@ import { rowVerdict } from "./row-verdict.js";
 /** @typedef {import("./inspect-form.js").InspectForm} InspectForm */
 /** @typedef {import("./inspect-draft.js").Feature} Feature */
 /** @typedef {import("./inspect-draft.js").Kind} Kind */
-
-/** Parts in the order in which a unit comes apart. @type {[string, string][]} */
-const PARTS = [
-  ["screws", "Screws"],
-  ["cover", "Cover"],
-  ["case", "Case"],
-  ["journals", "Bearing journals"],
-  ["rings", "Ramp rings"],
-  ["cross_pins", "Cross pins"],
-  ["bevel_gears", "Bevel gears"],
-  ["thrust_washers", "Thrust washers"],
-  ["splines", "Splines"],
-  ["other", "Other parts"],
-];
 
 /** What is found besides lengths: which field, and the keys for it. */
 const SEEN = /** @type {const} */ ({
@@ -171,7 +158,7 @@ function featureRow(form, feature) {
 
 /** @param {InspectForm} form */
 const parts = (form) =>
-  PARTS.map(([part, title]) => {
+  FEATURE_PARTS.map(([part, title]) => {
     const rows = form.features.filter((feature) => feature.part === part);
     return rows.length
       ? html`<section class="card" aria-label=${title}>

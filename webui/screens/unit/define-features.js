@@ -2,6 +2,7 @@
 // What is inspected on other parts, in a unit's definition: each feature with its limits, and ready-made lists by part.
 
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
+import { FEATURE_PARTS } from "../form/feature-parts.js";
 import { choiceField, numberField, textField, typedOf, unitOf } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
 import { worked } from "../form/worked.js";
@@ -12,19 +13,8 @@ import { quantityOf } from "./define-fields.js";
 /** @typedef {import("./define-draft.js").Feature} Feature */
 /** @typedef {import("../form/fields.js").Typed} Typed */
 
-/** Parts, as a definition names them. @type {[string, string][]} */
-const FEATURE_PARTS = [
-  ["screws", "Screws"],
-  ["cover", "Cover"],
-  ["case", "Case"],
-  ["journals", "Bearing journals"],
-  ["rings", "Ramp rings"],
-  ["cross_pins", "Cross pins"],
-  ["bevel_gears", "Bevel gears"],
-  ["thrust_washers", "Thrust washers"],
-  ["splines", "Splines"],
-  ["other", "Another part"],
-];
+/** Which part a feature is of. @type {[string, string][]} */
+const CHOICE_OF_PARTS = FEATURE_PARTS.map(([part, words]) => [part, part === "other" ? "Another part" : words]);
 
 /** @type {[string, string][]} */
 const MEASURES = [
@@ -158,7 +148,7 @@ function how(form, place) {
       choose: (chosen) => put(form, place, change(chosen)),
     });
   return html`<div class="fields">
-    ${choice("part", "part", FEATURE_PARTS, (part) => ({ part }))}
+    ${choice("part", "part", CHOICE_OF_PARTS, (part) => ({ part }))}
     ${choice("measure", "what is measured", MEASURES, measuredAs)}
     ${hasLength ? choice("gauge", "gauge", GAUGES, (gauge) => ({ gauge })) : nothing}
     ${
