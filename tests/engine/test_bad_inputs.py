@@ -65,7 +65,7 @@ def refusal(name: str, request: dict[str, Any]) -> BadInput:
         ({"circumstances": {"outings": 1.5}}, "circumstances.outings", "whole number"),
     ],
 )
-def test_of_a_torque_check(changes: dict[str, Any], field: str, words: str) -> None:
+def test_a_bad_torque_check_is_refused_at_its_field(changes: dict[str, Any], field: str, words: str) -> None:
     caught = refusal("breakaway", changed(BREAKAWAY, **changes))
     assert caught.field == field
     assert words in caught.reason
@@ -91,18 +91,18 @@ def test_a_decimal_comma_is_as_good_as_a_point(typed: object) -> None:
         ({"micrometer": None}, "micrometer", "Fill this in"),
     ],
 )
-def test_of_plates(changes: dict[str, Any], field: str, words: str) -> None:
+def test_bad_plates_are_refused_at_their_field(changes: dict[str, Any], field: str, words: str) -> None:
     caught = refusal("plates", changed(PLATES, **changes))
     assert caught.field == field
     assert words in caught.reason
 
 
-def test_of_an_unknown_calculation() -> None:
+def test_an_unknown_calculation_is_refused() -> None:
     assert refusal("horoscope", {}).reason == NO_CALCULATION
 
 
 @pytest.mark.parametrize("text", ["", "{", "[]", "3", '{"calc": "note"}', '{"calc": "note", "request": 3}'])
-def test_the_text_door_never_raises(text: str) -> None:
+def test_what_is_no_json_is_refused_in_json(text: str) -> None:
     assert '"bad"' in calc_text(text)
 
 

@@ -154,7 +154,7 @@ def torque_check_holds_together(request: dict[str, Any], result: dict[str, Any])
 
 @settings(max_examples=150, derandomize=True)
 @given(torque_checks())
-def test_of_a_torque_check(request: dict[str, Any]) -> None:
+def test_the_reason_of_a_torque_check_fits_its_verdict(request: dict[str, Any]) -> None:
     torque_check_holds_together(request, calc("breakaway", request))
 
 
@@ -187,7 +187,7 @@ def plate_checks(draw: st.DrawFn) -> dict[str, Any]:
 
 @settings(max_examples=60, derandomize=True)
 @given(plate_checks())
-def test_of_plates(request: dict[str, Any]) -> None:
+def test_reasons_of_plates_fit_their_verdicts(request: dict[str, Any]) -> None:
     parts_hold_together("plates", request, "plates")
 
 
@@ -204,7 +204,7 @@ def spring_checks(draw: st.DrawFn) -> dict[str, Any]:
 
 @settings(max_examples=60, derandomize=True)
 @given(spring_checks())
-def test_of_springs(request: dict[str, Any]) -> None:
+def test_reasons_of_springs_fit_their_verdicts(request: dict[str, Any]) -> None:
     parts_hold_together("spring_check", request, "springs")
 
 
@@ -221,7 +221,7 @@ def ring_checks(draw: st.DrawFn) -> dict[str, Any]:
 
 @settings(max_examples=60, derandomize=True)
 @given(ring_checks())
-def test_of_rings_and_pins(request: dict[str, Any]) -> None:
+def test_reasons_of_rings_and_pins_fit_their_verdicts(request: dict[str, Any]) -> None:
     parts_hold_together("ring_check", request, "rings", "pins")
 
 
@@ -248,7 +248,7 @@ def inspections(draw: st.DrawFn) -> dict[str, Any]:
 
 @settings(max_examples=60, derandomize=True)
 @given(inspections())
-def test_of_an_inspection(request: dict[str, Any]) -> None:
+def test_reasons_of_an_inspection_fit_their_verdicts(request: dict[str, Any]) -> None:
     parts_hold_together("inspection", request, "features")
 
 
@@ -267,7 +267,7 @@ def refits(draw: st.DrawFn) -> dict[str, Any]:
 
 @settings(max_examples=60, derandomize=True)
 @given(refits())
-def test_of_a_refit(request: dict[str, Any]) -> None:
+def test_reasons_of_a_refit_fit_their_verdicts(request: dict[str, Any]) -> None:
     result = calc("refit", request)
     for row in result["checks"]:
         si, written = ("mm", "write_lengths_in") if row["name"] == "backlash" else ("nm", "write_in")
@@ -304,7 +304,7 @@ def histories(draw: st.DrawFn) -> list[dict[str, Any]]:
 
 @settings(max_examples=60, derandomize=True)
 @given(histories())
-def test_of_what_stands(entries: list[dict[str, Any]]) -> None:
+def test_the_reason_of_what_stands_fits_its_verdict(entries: list[dict[str, Any]]) -> None:
     result = calc("standing", {"entries": entries})
     rows = ([result["torque"]] if result["torque"] else []) + list(result["by_slot"].values()) + result["parts"]
     verdicts = {row["verdict"] for row in rows}
@@ -319,7 +319,7 @@ def test_of_what_stands(entries: list[dict[str, Any]]) -> None:
 
 @settings(max_examples=60, derandomize=True)
 @given(histories())
-def test_of_what_a_strip_found(entries: list[dict[str, Any]]) -> None:
+def test_reasons_of_what_a_strip_found_fit_their_verdicts(entries: list[dict[str, Any]]) -> None:
     strip: dict[str, Any] = {"id": "id-0", "unit": "u", "kind": "strip", "at": "2026-04-30T09:00:00Z"}
     strip["body"] = {"done": ["held", "screws", "relieved"], "guide": 2, "signed": "Jo"}
     strip["shown"] = calc("strip", strip["body"])

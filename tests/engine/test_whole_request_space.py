@@ -99,7 +99,7 @@ def test_samples_are_answered_or_refused_as_they_say(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", ASKED)
-def test_near_a_known_request(name: str) -> None:
+def test_a_request_near_a_known_one_is_answered_or_refused_at_a_field(name: str) -> None:
     answered = []
 
     # The same requests every time: how many of them are answered is a matter of luck otherwise.
@@ -114,7 +114,7 @@ def test_near_a_known_request(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", ASKED)
-def test_from_the_form_alone(name: str) -> None:
+def test_a_request_out_of_the_form_alone_is_answered_or_refused_at_a_field(name: str) -> None:
     @settings(max_examples=40, suppress_health_check=list(HealthCheck), deadline=None)
     @given(groups(CALCULATIONS[name].form))
     def check(request: Any) -> None:

@@ -76,7 +76,7 @@ def test_trackside_is_told_before_it_types_what_is_the_benchs(
     expect(note_on_rights(page)).to_contain_text("have rebuilds written at the bench")
 
 
-def test_the_bench_is_told_nothing(demo: RunningServer, phone: Page) -> None:
+def test_the_bench_sees_no_note_about_what_it_may_write(demo: RunningServer, phone: Page) -> None:
     phone.goto(demo.address)
     ready_offline(phone)
     unit = unit_of(phone)

@@ -62,7 +62,7 @@ def test_what_two_checks_share_is_correlated_as_uncertainties_does(
     assert combined(sources, -1.0, 1.0)[0] == pytest.approx((later - earlier).std_dev, rel=1e-9)
 
 
-def test_the_comparison_takes_them_so() -> None:
+def test_a_comparison_counts_what_both_checks_share_once() -> None:
     def side(value: float, repeats: float) -> dict[str, Any]:
         parts = [
             {"name": "repeats", "u_nm": repeats},

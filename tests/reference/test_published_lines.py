@@ -22,7 +22,7 @@ def norris() -> tuple[list[float], list[float]]:
     return [float(row["x"]) for row in rows], [float(row["y"]) for row in rows]
 
 
-def test_the_certified_line() -> None:
+def test_a_line_is_the_one_that_is_certified() -> None:
     # NIST Statistical Reference Datasets, Norris, certified values, recalled from memory.
     line = fitted(*norris())
     assert line.count == 36

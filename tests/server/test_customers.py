@@ -64,7 +64,7 @@ def test_a_name_that_changes_afterwards_counts_at_once(client: FlaskClient) -> N
     assert listed["units"][0]["owner"] == "Tarn Ode"
 
 
-def test_one_customers_sums_and_dates(client: FlaskClient) -> None:
+def test_a_customer_has_the_sums_and_dates_of_its_units(client: FlaskClient) -> None:
     found: Any = client.get(f"/api/customers/{ODE}").json
     assert (found["name"], found["units"], found["rebuilds"]) == (RENAMED, [UNIT_ID], 1)
     assert (found["hours"], found["parts_cost"], found["without_cost"]) == ("1.5", "20.10", 0)

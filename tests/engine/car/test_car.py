@@ -73,7 +73,7 @@ def test_a_name_is_enough_and_the_rest_is_said_to_be_usual() -> None:
     assert result["gears"] == []
 
 
-def test_scales_rolling_and_gears() -> None:
+def test_weight_radius_and_gears_come_out_of_what_was_measured() -> None:
     result = calc("car", MEASURED)
     assert figure(result, "mass_kg")["value"] == 1010
     assert figure(result, "weight_share")["value"] == pytest.approx(490 / 1010)

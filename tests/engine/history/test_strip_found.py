@@ -127,7 +127,7 @@ def test_nobody_answers_what_was_not_found_yet() -> None:
         assert answer["order"][0]["names"] == ["A2"]
 
 
-def test_nothing_known_is_said() -> None:
+def test_a_unit_of_which_nothing_is_known_says_so() -> None:
     answer = calc("strip_found", {"entries": []})
     assert answer["text"] == "Nothing is known of its parts yet: add what the unit has in it."
     assert (answer["stripped"], answer["open"], answer["verdict"]) == (None, False, None)

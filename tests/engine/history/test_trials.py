@@ -106,7 +106,7 @@ def test_rings_with_other_plates_may_have_another_preload() -> None:
     assert "Plates were exchanged with it" in row["notes"][0]
 
 
-def test_the_definition_has_to_follow() -> None:
+def test_a_change_that_was_made_waits_for_the_definition_to_follow() -> None:
     log = [*BEGUN, rebuild(4, trials=["id-3"])]
     assert not standing(*log)["trials"][0]["defined"]
     assert standing(*log, unit(5, order__torque_nm=80))["trials"][0]["defined"]

@@ -32,7 +32,7 @@ def test_a_dial_gauge_worked_by_hand() -> None:
     assert "common practice, no source" in advice(TIGHT, "backlash")
 
 
-def test_gears_worked_by_hand() -> None:
+def test_backlash_for_each_millimetre_equals_gears_worked_out_by_hand() -> None:
     # 2 tan 22.5 sin(atan 41/11) / cos 35 = 0.977; square to the flank times cos 22.5 cos 35 = 0.739;
     # at 92 of 80 mm 0.850.
     found = calc("refit", sample("refit", "too loose, the gears known, shims in steps"))["setting"]["backlash"]

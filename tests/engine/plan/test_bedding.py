@@ -62,7 +62,7 @@ def test_that_it_may_read_above_the_order_at_first_is_said_with_its_chance() -> 
     assert planned(losses=losses(8.0, 8.4), aim_above=False)["choices"][0]["above_chance"] == 0
 
 
-def test_it_can_be_switched_off() -> None:
+def test_aiming_for_bedding_in_can_be_switched_off() -> None:
     plain, off = planned(), planned(losses=losses(8.0, 8.4), aim_above=False)
     assert off["choices"] == plain["choices"]
     assert off["bedding"]["above_nm"] == 0

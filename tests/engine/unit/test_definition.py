@@ -15,7 +15,7 @@ def refused(**changes: object) -> BadInput:
     return refusal.value
 
 
-def test_the_figures_hang_together() -> None:
+def test_faces_crush_preload_and_torque_follow_from_each_other() -> None:
     result = calc("unit", UNIT)
     solid = 2 * (3 * 2.0 + 2 * 2.5) + 2 * 18.0
     assert result["crush_mm"] == pytest.approx(solid + 6.3 - 62.9)
