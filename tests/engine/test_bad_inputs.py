@@ -102,7 +102,7 @@ def test_an_unknown_calculation_is_refused() -> None:
 
 
 @pytest.mark.parametrize("text", ["", "{", "[]", "3", '{"calc": "note"}', '{"calc": "note", "request": 3}'])
-def test_what_is_no_json_is_refused_in_json(text: str) -> None:
+def test_a_text_that_is_no_request_is_refused(text: str) -> None:
     assert '"bad"' in calc_text(text)
 
 
