@@ -235,9 +235,7 @@ export async function entriesWaiting() {
   const many = (await store.count(range)) <= 2 * ids.length;
   const wanted = new Set(ids);
   const found = many ? await store.getAll(range) : await Promise.all(ids.map((id) => store.get(id)));
-  return found.flatMap((kept) =>
-    kept && wanted.has(kept.id) ? [back.has(kept.id) ? asStored(kept) : bare(kept)] : [],
-  );
+  return found.flatMap((row) => (row && wanted.has(row.id) ? [back.has(row.id) ? asStored(row) : bare(row)] : []));
 }
 
 /**
@@ -335,25 +333,22 @@ export async function take(received, upTo) {
  * @param {Entry[]} sent
  */
 export async function note(answers, sent) {
-  const own = new Map(sent.map((sentEntry) => [sentEntry.id, sentEntry]));
+  const own = new Map(sent.map((copy) => [copy.id, copy]));
   const transaction = (await database()).transaction(["entries", "outbox", "standings", "listed"], "readwrite");
-  /** @type {Set<string>} */
-  const units = new Set();
+  const units = /** @type {Set<string>} */ (new Set());
   for (const reply of answers) {
     const { id, answer, errors } = reply;
-    const sentEntry = own.get(id ?? "");
-    if (!sentEntry) continue;
+    const copy = own.get(id ?? "");
+    if (!copy) continue;
     if (answer === "refused") {
-      const row = await transaction.objectStore("outbox").get(sentEntry.id);
+      const row = await transaction.objectStore("outbox").get(copy.id);
       if (row) rows(transaction, "outbox").put({ ...row, tries: row.tries + 1, refused: errors ?? [] });
     } else if (answer === "stored" || answer === "already_there") {
-      rows(transaction, "outbox").delete(sentEntry.id);
+      rows(transaction, "outbox").delete(copy.id);
       const added = ADDED.flatMap((name) => (reply[name] === undefined ? [] : [[name, reply[name]]]));
       // Where something was taken out of it there, that is what stays here.
-      rows(transaction, "entries").put(
-        isEntry(reply.entry) ? reply.entry : { ...sentEntry, ...Object.fromEntries(added) },
-      );
-      units.add(sentEntry.unit);
+      rows(transaction, "entries").put(isEntry(reply.entry) ? reply.entry : { ...copy, ...Object.fromEntries(added) });
+      units.add(copy.unit);
     }
   }
   for (const unit of units) outOfDate(transaction, unit);
