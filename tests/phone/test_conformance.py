@@ -45,7 +45,7 @@ def test_every_sample_is_answered_alike(form: str, tmp_path: Path, request: pyte
     assert wrong == {}
 
 
-def asked_on(phone: Page, asked: list[tuple[str, dict[str, Any]]]) -> list[dict[str, Any]]:
+def asked_on(phone: Page, requests: list[tuple[str, dict[str, Any]]]) -> list[dict[str, Any]]:
     """What the phone's engine answers to each of some samples."""
     answers: list[dict[str, Any]] = phone.evaluate(
         """async (asked) => {
@@ -58,7 +58,7 @@ def asked_on(phone: Page, asked: list[tuple[str, dict[str, Any]]]) -> list[dict[
             }
             return answers;
         }""",
-        [[name, sample["request"]] for name, sample in asked],
+        [[name, sample["request"]] for name, sample in requests],
     )
     return answers
 

@@ -110,7 +110,7 @@ def test_marked_parts(page: Page) -> None:
 
     ran = {"minutes": "20"}
     crack = {"name": "Case cracks", "part": "case", "measure": "crack", "crack": "unclear"}
-    one = story(
+    first_story = story(
         "one",
         [
             ("unit", "01T09", unit("Unit one", "C 7")),
@@ -129,7 +129,7 @@ def test_marked_parts(page: Page) -> None:
     )
     stays = [
         stay | {"unit": entries[0]["unit"], "unit_name": entries[0]["body"]["name"]}
-        for entries in (one, two)
+        for entries in (first_story, two)
         for stay in calc("standing", {"entries": entries})["marked_parts"]["stays"]
     ]
     parts = calc("marked_parts", {"stays": stays})["parts"]
@@ -139,8 +139,8 @@ def test_marked_parts(page: Page) -> None:
         ("C 9", None, "unit"),
     ]
     [moved] = [part for part in parts if part["verdict"]]
-    told = [text for part in parts for text in (part["text"], part["used"])]
-    says(page, "marked", [*told, moved["reason"], *(stay["text"] for stay in moved["stays"])])
+    lines = [text for part in parts for text in (part["text"], part["used"])]
+    says(page, "marked", [*lines, moved["reason"], *(stay["text"] for stay in moved["stays"])])
 
 
 def test_two_checks_side_by_side(page: Page) -> None:
@@ -207,8 +207,8 @@ def test_where_a_unit_sits(page: Page) -> None:
     with pytest.raises(BadInput) as refused:
         calc("traction", {"built": {"unit": unit}, "left": wheel, "right": wheel, "tyre_radius_mm": 300})
     drive = calc("ramps", {"unit": unit, "points": 3})["fittings"][0]["drive"]
-    told = [sits["text"], sits["car"], sits["goes_back"], drive["locking"], f"{drive['bias_range']} times"]
-    says(page, "sits", [*told, refused.value.reason])
+    lines = [sits["text"], sits["car"], sits["goes_back"], drive["locking"], f"{drive['bias_range']} times"]
+    says(page, "sits", [*lines, refused.value.reason])
 
 
 def test_a_cars_figures(page: Page) -> None:
@@ -263,8 +263,8 @@ def test_papers(page: Page) -> None:
     [oil] = calc("standing", today)["upkeep"]
     sheet = calc("sheet", today)["sheet"]
     [torque] = [row["text"] for row in sheet["rows"] if row["title"] == "Torque"]
-    told = [oil["text"], f"Last day: {oil['due_on']}", sheet["verdict_text"], sheet["figure"], sheet["title"], torque]
-    says(page, "papers", [*told, "are one, with 2 units"])
+    lines = [oil["text"], f"Last day: {oil['due_on']}", sheet["verdict_text"], sheet["figure"], sheet["title"], torque]
+    says(page, "papers", [*lines, "are one, with 2 units"])
 
 
 def test_a_pasted_table(page: Page) -> None:
@@ -279,5 +279,5 @@ def test_a_pasted_table(page: Page) -> None:
     }
     assert len(set(rows.values())) == 2
     says(page, "pasting", list(rows))
-    for name, said in rows.items():
-        expect(page.get_by_role("listitem").filter(has_text=name)).to_contain_text(said)
+    for name, sentence in rows.items():
+        expect(page.get_by_role("listitem").filter(has_text=name)).to_contain_text(sentence)

@@ -32,8 +32,8 @@ def cracked(number: int, answer: str) -> dict[str, Any]:
     return entry(number, "inspection", {"features": [{**CRACK, "crack": answer}]}, at(2, 12), seq=number)
 
 
-def found(*entries: dict[str, Any], **asked: Any) -> Any:
-    return calc("strip_found", {"entries": [TAKEN_IN, *entries], **asked})
+def found(*entries: dict[str, Any], **settings: Any) -> Any:
+    return calc("strip_found", {"entries": [TAKEN_IN, *entries], **settings})
 
 
 def part(answer: Any, name: str) -> Any:
