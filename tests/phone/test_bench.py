@@ -6,7 +6,8 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from .conftest import RunningServer, draft_is_kept
-from .hands import CHECK_TORQUE, Hands, Thumbs
+from .hands import BENCH, CHECK_TORQUE, Hands, Thumbs
+from .test_enter import remember_name
 from .test_story import delivered, entries_on_disk, ids_on_disk, new_on_disk
 
 pytestmark = pytest.mark.in_reach
@@ -193,3 +194,28 @@ def test_every_kind_of_entry_can_be_read_again(demo: RunningServer, phone: Page)
     expect(phone.get_by_text("corrected later")).to_be_visible()
     phone.get_by_role("link", name="a correction").click()
     expect(phone.get_by_text("2.600 mm").first).to_be_visible()
+
+
+def test_what_was_saved_stands_above_the_verdict_and_moves_the_stack_from_nothing(
+    demo: RunningServer, phone: Page
+) -> None:
+    phone.set_viewport_size(BENCH)  # type: ignore[arg-type]
+    phone.goto(demo.address)
+    expect(phone.get_by_role("link", name=UNIT)).to_be_visible()
+    remember_name(phone)
+    phone.get_by_role("link", name=UNIT).click()
+    phone.get_by_role("link", name="Log an outing", exact=True).click()
+    phone.get_by_role("button", name="Save the outing").click()
+    saved = phone.locator(".receipt")
+    expect(saved).to_be_visible()
+
+    def edges(selector: str) -> tuple[float, float]:
+        box = phone.locator(selector).first.bounding_box()
+        assert box
+        return box["y"], box["y"] + box["height"]
+
+    verdict, stack, steps = edges(".judged"), edges(".beside"), edges(".job")
+    # One below the other, and nothing between them but the gap.
+    assert 0 <= verdict[0] - edges(".receipt")[1] <= 24
+    assert 0 <= stack[0] - verdict[1] <= 24
+    assert stack[0] == pytest.approx(steps[0], abs=1)

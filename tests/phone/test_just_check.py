@@ -83,6 +83,9 @@ def test_three_fields_take_a_unit_in_and_a_few_more_come_to_a_verdict(empty: Run
     delivered(page)
     assert unit_and_tool[0] <= FIELDS
     assert count.taps <= TAPS
+    hands.link("Units")
+    expect(page.get_by_role("link", name=UNIT)).to_be_visible()
+    expect(page.get_by_text("1 units")).to_have_count(0)
     [unit] = [entry for entry in entries_on_disk(empty) if entry["kind"] == "unit"]
     assert sorted(unit["body"]) == ["hub_ratio", "judged_on", "limits", "name", "service", "stated_for"]
     assert unit["body"]["service"] == {"low_nm": "45"}

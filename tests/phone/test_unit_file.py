@@ -8,7 +8,10 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from tests.server.made import entry as made_entry
+
 from .conftest import RunningServer, open_phone
+from .screens import put
 from .test_photo import png
 from .test_story import UNIT, delivered, entries_on_disk, ready_offline
 
@@ -18,6 +21,12 @@ def other(tmp_path: Path) -> Iterator[RunningServer]:
     """Another workshop, with an empty book."""
     with RunningServer(tmp_path / "other") as server:
         yield server
+
+
+def unit_name(server: RunningServer, unit: str) -> str:
+    """What a unit is called in a workshop's files."""
+    rows = [row for row in entries_on_disk(server) if row["kind"] == "unit" and row["unit"] == unit]
+    return str(rows[-1]["body"]["name"])
 
 
 def saved(page: Page, folder: Path) -> Path:
@@ -199,3 +208,26 @@ def test_a_wrong_file_gets_one_clear_sentence(
     choose(page, tmp_path / "partly.json")
     expect(page.get_by_role("alert")).to_contain_text("strips and units come from the bench alone")
     context.close()
+
+
+@pytest.mark.in_reach
+def test_what_came_out_of_a_spreadsheet_goes_along_with_its_unit(
+    demo: RunningServer, other: RunningServer, phone: Page, tmp_path: Path
+) -> None:
+    check = next(row for row in entries_on_disk(demo) if row["kind"] == "torque_check")
+    source = {"file": "last year.csv", "row": 7, "at": "2026-05-09T10:30:00+02:00", "by": "Ilse Marrow"}
+    old = made_entry(unit=check["unit"], body=check["body"], imported=source)
+    put(demo.address, [old])
+    phone.goto(demo.address)
+    phone.get_by_role("link", name=unit_name(demo, check["unit"])).click()
+    expect(phone.get_by_role("link", name="up to date")).to_be_visible()
+    file = saved(phone, tmp_path)
+    phone.goto(f"{other.address}/#/import")
+    choose(phone, file)
+    expect(phone.get_by_role("button", name="Import", exact=False).last).to_be_visible()
+    expect(phone.get_by_text("cannot be imported")).to_have_count(0)
+    phone.get_by_role("button", name="Import", exact=False).last.click()
+    expect(phone.get_by_text("It is in the book")).to_be_visible()
+    delivered(phone)
+    [brought] = [row for row in entries_on_disk(other) if row["id"] == old["id"]]
+    assert brought["imported"] == source

@@ -2,6 +2,8 @@
 // Large files from the workshop's PC and to it, with how far they are.
 
 import { ask, Offline, request } from "./access.js";
+import { deliver } from "./delivery.js";
+import { ownLog } from "./logs.js";
 import { group, list, number, text, yesNo } from "./shape.js";
 
 // A log with all its photos over a poor network.
@@ -109,4 +111,12 @@ export async function bringBack(accepted, yes, tell) {
     tell(done.looked_at / done.all);
     if (done.finished) return { ...done, took: took(since) };
   }
+}
+
+/** Whether another log than this page's answers now: an empty one has become the one that was brought back. */
+export async function isAnotherNow() {
+  // It notes which log it meets, so that a page that is loaded anew shows that one.
+  await deliver();
+  const { log_id } = await ask("/api/health", group({ log_id: text }));
+  return log_id !== (await ownLog())?.id;
 }

@@ -35,6 +35,7 @@ const FIELDS = new Set([
   "replaces",
   "knows",
   "clock",
+  "imported",
 ]);
 
 /** @typedef {import("./entries.js").Entry} Entry */

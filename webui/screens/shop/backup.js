@@ -4,7 +4,7 @@
 import { Refused } from "../../log/access.js";
 import { listing } from "../../log/stands.js";
 import { fact, onChange } from "../../log/store.js";
-import { bringBack, lookAt, size, wholeBackup, wholeTable } from "../../log/transfer.js";
+import { bringBack, isAnotherNow, lookAt, size, wholeBackup, wholeTable } from "../../log/transfer.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { actKey } from "../form/act-key.js";
 import { backTo, choiceField, errorLine, textField, whenDay } from "../form/fields.js";
@@ -12,6 +12,9 @@ import { download } from "../form/share.js";
 import { saveUnit } from "../unit/export.js";
 
 /** @typedef {"backup" | "back" | "table" | "unit"} Part of the screen */
+
+/** What came back, while the page is loaded anew to show it. */
+const CAME_BACK = "brought back";
 
 /**
  * @typedef {object} State
@@ -76,7 +79,13 @@ const bring = (state, { accepted }) =>
     state.look = undefined;
     const odd = refused ? ` ${refused} were not taken, since their numbers here are other entries'.` : "";
     const came = `${stored} entries and ${photos} photos came, ${there} entries were here already; ${took}.`;
-    return `${came}${odd} Phones bring back what was written since as they come near.`;
+    const words = `${came}${odd} Phones bring back what was written since as they come near.`;
+    if (await isAnotherNow()) {
+      // This page is of the log that was empty, and would go on to say that there are no units.
+      sessionStorage.setItem(CAME_BACK, words);
+      location.reload();
+    }
+    return words;
   });
 
 /** @param {State} state @param {"csv" | "xlsx"} form */
@@ -248,6 +257,8 @@ export async function show(place) {
   const unit = units[0]?.unit_id ?? "";
   /** @type {State} */
   const state = { place, units, daily, busy: "", done: {}, faults: {}, file: "", yes: "", unit };
+  state.done.back = sessionStorage.getItem(CAME_BACK) ?? "";
+  sessionStorage.removeItem(CAME_BACK);
   draw(state);
   return onChange(async () => {
     state.units = await listing();

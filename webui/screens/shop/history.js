@@ -1,6 +1,7 @@
 // @ts-check
 // Imports a history that was kept in a spreadsheet: the workshop looks into it, and writes it once that is accepted.
 
+import { deliver } from "../../log/delivery.js";
 import { kit } from "../../log/stands.js";
 import { fact, onChange } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
@@ -91,11 +92,18 @@ function accept(state) {
     const { stored, there } = await importHistory(settings, look.preview);
     state.done = `${counted(stored, "entry was", "entries were")} imported; ${there} were in the log already.`;
     state.look = undefined;
+    // The book shows them before somebody goes there to look for them.
+    await deliver();
   });
 }
 
 /** @param {number} number @param {string} singular @param {string} plural */
 const counted = (number, singular, plural) => (number === 1 ? `1 ${singular}` : `${number} ${plural}`);
+
+/** @param {string} words */
+const doneSection = (words) =>
+  html`<p role="status">${words}</p>
+    <a class="button" href="#/">To the units</a>`;
 
 /** @param {State} state */
 const fileSection = (state) => html`<section class="card">
@@ -118,7 +126,7 @@ const fileSection = (state) => html`<section class="card">
       @change=${(/** @type {{target: HTMLInputElement}} */ event) => choose(state, event.target)}
   /></label>
   ${state.busy ? html`<p role="status">${state.busy}</p><progress aria-label="How far it is"></progress>` : nothing}
-  ${errorLine(state.fault)} ${state.done ? html`<p role="status">${state.done}</p>` : nothing}
+  ${errorLine(state.fault)} ${state.done ? doneSection(state.done) : nothing}
 </section>`;
 
 /**
@@ -176,7 +184,7 @@ function settingsSection(state) {
           })
         : nothing
     }
-    <div class="fields">
+    <div class="fields half">
       ${settingField(state, "unit", "Unit, where no column names it", units.map(optionOf))}
       ${settingField(state, "torque_unit", "Torques without a unit are in", optionsOf("torque_unit"))}
       ${settingField(state, "length_unit", "Thicknesses without a unit are in", optionsOf("length_unit"))}
@@ -235,22 +243,29 @@ const columnField = (state, { number, heading, means, place, samples }) => html`
 const columnsSection = (state) => html`<section class="card">
   <h2>What the columns hold</h2>
   ${errorLine(state.look?.asks.find(({ field }) => field === "columns")?.reason)}
-  <div class="fields">${state.look?.columns.map((column) => columnField(state, column))}</div>
+  <div class="fields half">${state.look?.columns.map((column) => columnField(state, column))}</div>
 </section>`;
 
 /** @param {State} state */
 function namesSection(state) {
   const { look, units, settings } = state;
-  if (!look?.unknown_units.length) return nothing;
+  // One that was chosen stays there to be chosen otherwise.
+  const chosen = settings.names.map(({ called, unit }) => ({ called, chosen: unit }));
+  const open = (look?.unknown_units ?? []).slice(0, LISTED).map((called) => ({ called, chosen: "" }));
+  if (!chosen.length && !open.length) return nothing;
+  const choose = (/** @type {string} */ called, /** @type {string} */ unit) => {
+    const others = settings.names.filter((one) => one.called !== called);
+    return again(state, { names: unit ? [...others, { called, unit }] : others });
+  };
   return html`<section class="card">
     <h2>Units with another name here</h2>
-    ${look.unknown_units.slice(0, LISTED).map((called) =>
+    ${[...chosen, ...open].map(({ called, chosen }) =>
       choiceField({
         name: `name.${called}`,
         label: called,
-        value: "",
+        value: chosen,
         options: [["", "not here: leave its rows out"], ...units.map(optionOf)],
-        choose: (unit) => again(state, { names: [...settings.names, { called, unit }] }),
+        choose: (unit) => choose(called, unit),
       }),
     )}
   </section>`;

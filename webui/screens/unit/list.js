@@ -158,7 +158,9 @@ function empty({ units, chosen, sought, delivery, loading, welcome }) {
   const why =
     delivery === "unpaired"
       ? html`No unit is on this ${DEVICE} yet. <a href="#/pair">Pair it with the workshop</a> to fetch its log.`
-      : "There are no units yet. Add one, or connect to the workshop once to fetch its log.";
+      : delivery === "idle"
+        ? "There are no units yet: add the first one."
+        : "There are no units yet. Add one, or connect to the workshop once to fetch its log.";
   return html`<section class="card">
     <p>${why}</p>
     ${welcome()}

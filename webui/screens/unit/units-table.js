@@ -177,12 +177,13 @@ function counted(list, table, shown) {
   const { units = [] } = list;
   const { view } = table;
   const chosen = Object.keys(view.filters).length;
+  const whole = units.length === 1 ? "1 unit" : `${units.length} units`;
   const all = () => {
     show(list, table, { ...view, filters: {} });
     document.getElementById("search")?.focus();
   };
   return html`<p class="counted">
-    <span role="status">${shown === units.length ? `${shown} units` : `${shown} of ${units.length} units`}</span>
+    <span role="status">${shown === units.length ? whole : `${shown} of ${whole}`}</span>
     ${chosen ? html`<button class="small" @click=${all}>Show all units</button>` : nothing}
   </p>`;
 }
