@@ -14,13 +14,15 @@ import difflib
 import functools
 import os
 import random
+import re
 import resource
 import shutil
 import signal
 import sys
 import tempfile
 import time
-from collections import Counter
+import tomllib
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -30,11 +32,34 @@ import pytest
 ROOT = Path(__file__).resolve().parent.parent
 LEFT_BEHIND = shutil.ignore_patterns(".git", "node_modules", ".hypothesis", ".mypy_cache", ".ruff_cache", "__pycache__")
 # What knows the log begins with one of these, in the order in which it is tried: the quick ones first.
-QUICK_LOG = ("intake", "judging", "layout", "identity", "table", "photos_in_file", "take_in_unit", "log_faults")
-SLOW_LOG = ("backup", "photos.", "log.", "log_damage", "log_starts", "power_cut", "crashes", "command_refusals")
+QUICK_LOG = (
+    "intake",
+    "judging",
+    "layout",
+    "table",
+    "photos_in_file",
+    "take_in_unit",
+    "log_faults",
+    "receipts",
+    "clock",
+)
+SLOW_LOG = (
+    *("erasing", "backup", "bring_back", "photos", "log", "log_starts", "power_cut", "command_refusals"),
+    *("crashes", "holding", "daily", "log_damage", "identity"),
+)
 # A mutant may take as long as this many runs of the unchanged tree, and of the clock this many times longer, since
 # others work on the machine too.
-PATIENCE = 3
+PATIENCE, WAITING = 3, 10
+RECORD = ("engine/test_answers.py",)
+REFUSALS = ("engine/test_bad_inputs.py", "engine/test_reasons.py", "engine/test_sentences.py")
+EVERYWHERE = ("engine/test_results.py", "engine/test_whole_request_space.py")
+# What can become of a mutant. What the record of answers alone would have noticed is told apart from what a test with
+# an expectation of its own notices; the record is asked first, since that takes the least time.
+ON_RECORD, KILLED, ENDLESS, ALIKE, THROUGH = FATES = ("on record", "killed", "endless", "alike", "got through")
+# Mutants that do what the code does, and why, by hand.
+ALIKE_FILE = ROOT / "tests" / "mutants_alike.toml"
+
+Run = tuple[str, ...]
 
 
 class Mutant(NamedTuple):
@@ -50,9 +75,22 @@ class Mutant(NamedTuple):
         """The folder it is of."""
         return str(self.file.parent)
 
+    def lines(self) -> tuple[str, str]:
+        """What was changed: the lines before and after, each without its margin."""
+        rows = self.difference().splitlines()
+        before, after = ("\n".join(row[1:].strip() for row in rows if row.startswith(sign)) for sign in ("-", "+"))
+        return before, after
+
     def difference(self) -> str:
         """What was changed, as a diff without its head."""
         return "\n".join(list(difflib.unified_diff(self.before.splitlines(), self.after.splitlines(), n=1))[2:])
+
+
+@functools.cache
+def known_alike() -> set[tuple[str, tuple[str, str]]]:
+    """The mutants that do what the code does: file, and the lines before and after."""
+    rows = tomllib.loads(ALIKE_FILE.read_text(encoding="utf-8"))["alike"]
+    return {(row["file"], (row["before"], row["after"])) for row in rows}
 
 
 def sources(rooms: list[str]) -> list[Path]:
@@ -84,30 +122,43 @@ def mutate(file: Path, place: int) -> Mutant:
     return Mutant(f"{file}:{place}", file, module.code, changed.code)
 
 
-def tests_of(room: str) -> list[list[str]]:
-    """The tests that a mutant of a room meets, in runs of which the next begins where the last one passed."""
-    if room.startswith("server/log"):
-        quick, slow = (
-            [str(file.relative_to(ROOT)) for name in names for file in (ROOT / "tests/server").glob(f"test_{name}*py")]
-            for names in (QUICK_LOG, SLOW_LOG)
+def tests_of(tree: Path, file: Path) -> list[Run]:
+    """The tests of a tree that a mutant of a file meets: each run begins where the last one passed, the quick first."""
+    tests = tree / "tests"
+    if file.parts[:2] == ("server", "log"):
+        named = [f"{file.stem}*", f"{file.stem.rstrip('s')}*"]
+        first, quick, slow = (
+            [test for name in names for test in sorted(tests.glob(f"server/test_{name}.py"))]
+            for names in (named, QUICK_LOG, SLOW_LOG)
         )
-        return [["server/log", *quick], slow]
-    own = [folder for folder in (room, room.replace("server", "tests", 1)) if (ROOT / folder).is_dir()]
-    answers = ["tests/engine/test_answers.py"]
-    return [answers, [*own, "tests/engine/test_bad_inputs.py", "tests/engine/test_reasons.py", "tests/reference"]]
+        runs = [first, [tree / file.parent, *quick], slow]
+    else:
+        room = [tree / file.parent, tests / file.parent.relative_to("server")]
+        own = room if len(file.parts) > 3 else sorted(tests.glob("engine/test_[d-q]*.py"))
+        # A second opinion on what the file or its room is called.
+        word = re.compile(rf'calc\("({file.stem}|{file.parent.name})"|\.{file.stem} import|_{file.stem}\.py$')
+        references = sorted(tests.glob("reference/test_*.py"))
+        opinions = [test for test in references if word.search(test.read_text() + test.name)]
+        fixed = ([tests / name for name in names] for names in (RECORD, REFUSALS, EVERYWHERE))
+        runs = [next(fixed), own, next(fixed), opinions, next(fixed)]
+    there = [[str(place.relative_to(tree)) for place in run if place.exists()] for run in runs]
+    return [tuple(dict.fromkeys(run)) for run in there if run]
 
 
-def run_tests(tree: Path, runs: list[list[str]], seconds: int) -> bool:
-    """Whether these tests of a tree pass, in a process of their own that may take so much of a processor."""
+def run_tests(tree: Path, run: Run, seconds: int) -> int:
+    """0 if these tests of a tree pass in a process of their own that may take so much of a processor, else not.
+
+    Less than 0 if they were not through in that time.
+    """
     child = os.fork()
     if child:
         _, status = os.waitpid(child, 0)
-        return os.waitstatus_to_exitcode(status) == 0
+        return os.waitstatus_to_exitcode(status)
     os.chdir(tree)
     os.setpgid(0, 0)
     resource.setrlimit(resource.RLIMIT_CPU, (seconds, seconds))
     # A mutant that waits takes nothing of a processor; and others work on the machine too.
-    signal.alarm(PATIENCE * seconds)
+    signal.alarm(WAITING * seconds)
     output = os.open(tree.with_name("output"), os.O_RDWR | os.O_CREAT | os.O_TRUNC)
     for number in range(3):
         os.dup2(output, number)
@@ -117,18 +168,23 @@ def run_tests(tree: Path, runs: list[list[str]], seconds: int) -> bool:
     os.environ["PYTHONPATH"] = str(tree)
     # What comes with other packages takes longer to load than most mutants live.
     os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
-    os._exit(any(pytest.main(["-x", "-q", "-p", "no:cacheprovider", *tests]) for tests in runs))
+    os._exit(int(pytest.main(["-x", "-q", "-p", "no:cacheprovider", *run])))
 
 
-def is_killed(tree: Path, mutant: Mutant, seconds: int) -> bool:
-    """Whether a test fails for a mutant, or takes longer than that; the tree is afterwards as it was."""
-    place = tree / mutant.file
-    try:
-        place.write_text(mutant.after, encoding="utf-8")
-        return not run_tests(tree, tests_of(mutant.room), seconds)
-    finally:
-        place.write_text(mutant.before, encoding="utf-8")
-        shutil.rmtree(tree / ".hypothesis", ignore_errors=True)
+def fate_of(tree: Path, mutant: Mutant) -> str:
+    """What became of a mutant: one of `FATES`; the tree is afterwards as it was."""
+    for run in tests_of(tree, mutant.file):
+        seconds = allowance(tree, run)
+        place = tree / mutant.file
+        try:
+            place.write_text(mutant.after, encoding="utf-8")
+            outcome = run_tests(tree, run, seconds)
+        finally:
+            place.write_text(mutant.before, encoding="utf-8")
+            shutil.rmtree(tree / ".hypothesis", ignore_errors=True)
+        if outcome:
+            return ENDLESS if outcome < 0 else ON_RECORD if run[0].endswith(RECORD) else KILLED
+    return ALIKE if (mutant.file.as_posix(), mutant.lines()) in known_alike() else THROUGH
 
 
 def copy_tree(tree: Path) -> None:
@@ -137,12 +193,17 @@ def copy_tree(tree: Path) -> None:
     (tree / "webui" / "node_modules").symlink_to(ROOT / "webui" / "node_modules")
 
 
-def allowance(tree: Path, room: str) -> int:
-    """How long a mutant of a room may take of a processor, in s; ends the program if its tests fail without any."""
-    before = resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime
-    if not run_tests(tree, tests_of(room), 1000):
-        sys.exit(f"Without any mutant:\n{tree.with_name('output').read_text(errors='replace')[-3000:]}")
-    return 5 + PATIENCE * int(resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime - before)
+ALLOWANCES: dict[Run, int] = {}
+
+
+def allowance(tree: Path, run: Run) -> int:
+    """How long a run may take of a processor, in s; ends the program if its tests fail without any mutant."""
+    if run not in ALLOWANCES:
+        before = resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime
+        if run_tests(tree, run, 1000):
+            sys.exit(f"Without any mutant:\n{tree.with_name('output').read_text(errors='replace')[-3000:]}")
+        ALLOWANCES[run] = 5 + PATIENCE * int(resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime - before)
+    return ALLOWANCES[run]
 
 
 def preload() -> None:
@@ -173,26 +234,30 @@ def choose(options: argparse.Namespace) -> Iterator[Mutant]:
     return (mutate(file, place) for file, place in wanted)
 
 
-def attempt(tree: Path, mutants: Iterable[Mutant], minutes: float) -> tuple[Counter[str], Counter[str]]:
-    """Try mutants for so long; prints those that got through, and returns how many were tried and killed by room."""
-    tried: Counter[str] = Counter()
-    killed: Counter[str] = Counter()
-    seconds: dict[str, int] = {}
+def attempt(tree: Path, mutants: Iterable[Mutant], minutes: float) -> dict[str, Counter[str]]:
+    """Try mutants for so long; prints what became of each, and returns how many came to what, by room."""
+    fates: dict[str, Counter[str]] = defaultdict(Counter)
     end = time.monotonic() + 60 * minutes
     for mutant in mutants:
-        if mutant.room not in seconds:
-            sys.dont_write_bytecode = False
-            seconds[mutant.room] = allowance(tree, mutant.room)
-            # Compiled text of one second and length would be taken for that of the next mutant.
-            sys.dont_write_bytecode = True
         if time.monotonic() > end:
             break
-        tried[mutant.room] += 1
-        if is_killed(tree, mutant, seconds[mutant.room]):
-            killed[mutant.room] += 1
-        else:
-            print(f"\n{mutant.name}\n{mutant.difference()}", flush=True)
-    return tried, killed
+        began = time.monotonic()
+        fate = fate_of(tree, mutant)
+        fates[mutant.room][fate] += 1
+        print(f"{mutant.name} {fate} ({time.monotonic() - began:.0f} s)", flush=True)
+        if fate in (THROUGH, ENDLESS):
+            print(f"{mutant.difference()}\n", flush=True)
+    return fates
+
+
+def told(fates: dict[str, Counter[str]]) -> str:
+    """How many came to what, by room, and the share of those that are not alike which some test noticed."""
+    lines = [f"{'':<28}" + "".join(f"{fate:>13}" for fate in FATES)]
+    total = sum(fates.values(), Counter[str]())
+    for room, counts in [*sorted(fates.items()), ("all", total)]:
+        lines.append(f"{room:<28}" + "".join(f"{counts[fate]:13}" for fate in FATES))
+    unlike = max(1, total.total() - total[ALIKE])
+    return "\n".join([*lines, f"{100 * (unlike - total[THROUGH]) / unlike:.1f} % of those that are not alike noticed"])
 
 
 def main(arguments: list[str]) -> None:
@@ -209,10 +274,10 @@ def main(arguments: list[str]) -> None:
     with tempfile.TemporaryDirectory(prefix="slipbook-mutants-") as folder:
         tree = Path(folder) / "tree"
         copy_tree(tree)
-        tried, killed = attempt(tree, chosen, options.minutes)
-    for room, count in sorted(tried.items()):
-        print(f"{room:<28} {killed[room]:4} of {count:4} killed")
-    print(f"{killed.total()} of {tried.total()} killed, {100 * killed.total() / max(1, tried.total()):.1f} %")
+        # Compiled text of one second and length would be taken for that of the next mutant.
+        sys.dont_write_bytecode = True
+        fates = attempt(tree, chosen, options.minutes)
+    print(told(fates))
 
 
 if __name__ == "__main__":

@@ -27,7 +27,7 @@ def spread(count: int, middle: float, scatter: float) -> list[float]:
 def checked(counts: list[int], middle: float, scatter: float, **changes: Any) -> dict[str, Any]:
     """The answer to so many readings each way of this mean and scatter."""
     steady = dict(zip(("forward", "reverse"), [spread(count, middle, scatter) for count in counts], strict=False))
-    return calc("breakaway", changed(BREAKAWAY, steady_nm=steady, wrench=WRENCH, **changes))
+    return calc("breakaway", changed(BREAKAWAY, **{"steady_nm": steady, "wrench": WRENCH, **changes}))
 
 
 def helps(result: dict[str, Any]) -> dict[str, dict[str, Any]]:
@@ -38,19 +38,31 @@ def helps(result: dict[str, Any]) -> dict[str, dict[str, Any]]:
 COUNTS = st.lists(st.integers(3, 8), min_size=1, max_size=2)
 
 
+# What the wrench reads for each N·m of the order, which is stated for one output held and the case free.
+READS = {"bench_output_held": 1.0, "bench_case_held": 2.0}
+
+
+@pytest.mark.parametrize("held", sorted(READS))
 @settings(max_examples=60, derandomize=True)
 @given(COUNTS, st.floats(1, 5), st.floats(0.2, 5), st.sampled_from(["low_nm", "high_nm"]))
 def test_as_many_more_readings_as_are_named_decide_and_one_fewer_does_not(
-    counts: list[int], scatter: float, gap: float, limit: str
+    held: str, counts: list[int], scatter: float, gap: float, limit: str
 ) -> None:
     at = 100 - gap if limit == "low_nm" else 100 + gap
-    result = checked(counts, 100, scatter, limits={limit: at})
+    # Half of the longer wrench's range, so that both ways are read alike.
+    wrench = {**WRENCH, "high_nm": 200 * READS[held], "division_nm": 0.5 * READS[held]}
+
+    def read(counts: list[int]) -> dict[str, Any]:
+        middle, spreads = 100 * READS[held], scatter * READS[held]
+        return checked(counts, middle, spreads, held=held, wrench=wrench, limits={limit: at})
+
+    result = read(counts)
     assume("more_repeats" in helps(result))
     row = helps(result)["more_repeats"]
     [number] = [int(text) for text in re.findall(r"^Take (\d+) more reading", row["text"])]
     assert ("readings" in row["text"]) == (number > 1)
     assert ("each way" in row["text"]) == (len(counts) == 2)
-    after = checked([count + number for count in counts], 100, scatter, limits={limit: at})
+    after = read([count + number for count in counts])
     assert after["guard_nm"] == pytest.approx(row["guard_nm"], rel=1e-9)
     assert row["decides"] == (after["guard_nm"] < SURE * gap)
     if not row["decides"]:
@@ -60,7 +72,7 @@ def test_as_many_more_readings_as_are_named_decide_and_one_fewer_does_not(
     assert after["verdict"] == "go"
     assert "that would decide" in row["text"]
     if number > 1:
-        fewer = checked([count + number - 1 for count in counts], 100, scatter, limits={limit: at})
+        fewer = read([count + number - 1 for count in counts])
         assert fewer["guard_nm"] >= SURE * gap
 
 
