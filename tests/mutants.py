@@ -3,10 +3,11 @@
     python -m tests.mutants --sample 200 --seed 1 --minutes 20 --room server/engine/unit server/log
     python -m tests.mutants --mutant server/log/durable.py:12 server/log/durable.py:14
 
-`mutmut` changes one thing in one function, and the tests of that room run on a copy of the tree until one fails, each
-time in a process of its own. A mutant that only a test of another room would have found counts as one that got through,
-so the share that is printed is at least what the whole suite comes to. Forms of results, which say what the server
-publishes, and what stands outside of functions are left out.
+`mutmut` changes one thing in one function, and tests of a copy of the tree run until one fails, each time in a process
+of its own: of the engine the record of answers, the tests of the mutant's room, those of every calculation and the
+second opinions on what it is called; of the log those that know it. A mutant that only another test would have found
+counts as one that got through, so the share that is printed is at least what the whole suite comes to. Forms of
+results, which say what the server publishes, and what stands outside of functions are left out.
 """
 
 import argparse
