@@ -96,7 +96,7 @@ def test_who_may_write_checks_only_neither_writes_nor_replaces_another_kind(fold
 
 
 def test_entries_of_a_clock_that_is_decades_off_are_kept_and_no_century_beyond_is(folder: Path) -> None:
-    """A device that has lost its clock begins at 1970, where its own counting begins; the last year is our own choice."""
+    """A device that has lost its clock counts from 1970; the last year is our own choice."""
     ends = [entry(at=at) for at in ("1970-01-01T00:00:00Z", "2199-12-31T23:59:59+01:00")]
     beyond = [entry(at=at) for at in ("1969-12-31T23:59:59Z", "2200-01-01T00:00:00Z")]
     with FolderLog(folder) as log:
