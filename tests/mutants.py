@@ -34,15 +34,8 @@ ROOT = Path(__file__).resolve().parent.parent
 LEFT_BEHIND = shutil.ignore_patterns(".git", "node_modules", ".hypothesis", ".mypy_cache", ".ruff_cache", "__pycache__")
 # What knows the log begins with one of these, in the order in which it is tried: the quick ones first.
 QUICK_LOG = (
-    "intake",
-    "judging",
-    "layout",
-    "table",
-    "photos_in_file",
-    "take_in_unit",
-    "log_faults",
-    "receipts",
-    "clock",
+    *("intake", "judging", "layout", "table", "photos_in_file", "take_in_unit", "log_faults", "receipts", "clock"),
+    *("patterns", "customers"),
 )
 SLOW_LOG = (
     *("erasing", "backup", "bring_back", "photos", "log", "log_starts", "power_cut", "command_refusals"),

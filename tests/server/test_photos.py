@@ -130,3 +130,20 @@ def test_a_backup_with_a_damaged_photo_says_so_and_can_be_restored(
     assert main(["restore", str(file), "--folder", str(tmp_path / "again")]) == 0
     assert [path.read_bytes() for path in FolderPhotos(tmp_path / "again").files()] == [good]
     assert sorted(path.name for path in tmp_path.iterdir()) == ["again", "again.restoring", "all.zip", "log"]
+
+
+def test_a_backup_tells_which_photos_are_empty_or_too_large_and_takes_the_largest_that_may_be(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("server.log.backups.backup.LARGEST_PHOTO", 1000)
+    FolderLog(tmp_path / "log").close()
+    (tmp_path / "log" / "photos").mkdir(exist_ok=True)
+    whole = JPEG + bytes(1000 - len(JPEG))
+    photos = [(hashlib.sha256(data).hexdigest(), data) for data in (b"", whole, whole + b"more")]
+    for name, data in photos:
+        (tmp_path / "log" / "photos" / f"{name}.jpg").write_bytes(data)
+    (empty, _), (largest, _), (too_large, _) = photos
+    says = "The photo {}.jpg is empty or too large and is not in the backup."
+    assert set(back_up(tmp_path / "log", tmp_path / "all.zip").faults) == {says.format(empty), says.format(too_large)}
+    restore(tmp_path / "all.zip", tmp_path / "again")
+    assert [path.stem for path in FolderPhotos(tmp_path / "again").files()] == [largest]
