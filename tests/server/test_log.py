@@ -41,6 +41,25 @@ def test_sending_twice_stores_once_and_another_content_under_the_same_id_is_refu
         assert [entry["who"] for entry in read_all(log)] == ["Mara"]
 
 
+@pytest.mark.parametrize("count", [1, 20])
+def test_entries_of_a_unit_wait_for_the_disk_no_oftener_than_they_must(
+    folder: Path, monkeypatch: pytest.MonkeyPatch, count: int
+) -> None:
+    """Once for what a file holds and once for its name (POSIX has no fewer), however many entries there are."""
+    waited: list[int] = []
+    with FolderLog(folder) as log:
+        log.add([stored() for _ in range(3)])
+        to_disk = os.fsync
+
+        def wait(handle: int) -> None:
+            waited.append(handle)
+            to_disk(handle)
+
+        monkeypatch.setattr(os, "fsync", wait)
+        log.add([stored() for _ in range(count)])
+    assert len(waited) == 2
+
+
 @settings(max_examples=25, deadline=None)
 @given(st.data())
 def test_any_order_and_any_repeats_give_the_same_set(
