@@ -1,5 +1,6 @@
 """The application factory: the interface and the web files over one data folder, with the security headers of both."""
 
+from collections.abc import Callable
 from http import HTTPStatus
 from pathlib import Path
 from urllib.parse import urlsplit
@@ -98,19 +99,20 @@ def current_revision(_: Request) -> str:
 
 
 def create_app(
-    data_folder: Path | str,
+    data_folder: Path | str | None,
     *,
     web_folder: Path | None = None,
     hosts: list[str] | None = None,
     door: Doorway | None = None,
     log: Log | None = None,
+    logs: Callable[[int | None], Log] | None = None,
 ) -> Flask:
     """Make the application over a data folder.
 
     Parameters
     ----------
-    data_folder : Path or str
-        The folder of the log; made if missing. The application holds its lock until `close_app`.
+    data_folder : Path, str or None
+        The folder of the log; made if missing. The application holds its lock until `close_app`. None with `logs`.
     web_folder : Path, optional
         The folder of the web files; by default `WEB`, which is beside the package.
     hosts : list of str, optional
@@ -119,6 +121,9 @@ def create_app(
         Lets devices of the workshop's network in; without one every request is allowed.
     log : Log, optional
         The folder's log if it is open already; the application closes it.
+    logs : callable, optional
+        Opens the log that a request is about, by its workshop. Without `log`, those are the workshops of a database;
+        with it, they are that one log, opened anew for each request.
 
     Raises
     ------
@@ -135,17 +140,25 @@ def create_app(
         COMPRESS_CACHE_BACKEND=FileCache,
         COMPRESS_CACHE_KEY=current_revision,
     )
-    app.extensions["slipbook_log"] = log or FolderLog(Path(data_folder))
-    app.extensions["slipbook_incoming"] = Incoming(app.extensions["slipbook_log"])
-    app.extensions["slipbook_photos"] = app.extensions["slipbook_log"].photos
+    root = Path(data_folder or "")
+    if log is None and logs is None:
+        if data_folder is None:
+            raise ValueError("Either a folder or its log has to be given, or several logs.")
+        log = FolderLog(root)
+    app.extensions["slipbook_log"] = log
+    app.extensions["slipbook_logs"] = logs or always(log)
+    app.extensions["slipbook_is_hosted"] = log is None
+    # A backup comes in pieces, which several processes would share out.
+    app.extensions["slipbook_incoming"] = Incoming(log) if log else None
     app.extensions["slipbook_summaries"] = {}
-    app.extensions["slipbook_registers"] = door.registers if door else FolderRegisters(Path(data_folder) / FOLDER)
+    app.extensions["slipbook_registers"] = door.registers if door else FolderRegisters(root / FOLDER)
     own_hosts = hosts or (door.hosts if door else LOOPBACK)
 
     # Flask's own check takes no IPv6 address.
     @app.before_request
     def refuse_other_hosts() -> None:
-        if find_host(request.host) not in own_hosts:
+        # None where a proxy sees to it.
+        if own_hosts and find_host(request.host) not in own_hosts:
             raise SecurityError(f"Host {request.host!r} is not this PC's.")
 
     api.register(app, door)
@@ -163,9 +176,16 @@ def create_app(
     return app
 
 
+def always(log: Log | None) -> Callable[[int | None], Log | None]:
+    """Opens the same log for every request."""
+    return lambda _: log
+
+
 def close_app(app: Flask) -> None:
     """Release the data folder, and make no more backups of it."""
     if backups := app.extensions.get("slipbook_backups"):
         backups.stop()
-    app.extensions["slipbook_incoming"].forget()
-    app.extensions["slipbook_log"].close()
+    if incoming := app.extensions["slipbook_incoming"]:
+        incoming.forget()
+    if own_log := app.extensions["slipbook_log"]:
+        own_log.close()

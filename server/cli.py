@@ -11,24 +11,24 @@ from typing import Any
 
 from flask import Flask
 
-from . import demo, exporting, importing, labelling, serving
+from . import demo, exporting, hosting, importing, labelling, serving
 from .app import close_app, create_app
 from .exporting import DAMAGED, count, print_problems
 from .lan import Door
-from .log import ALREADY_THERE, STORED, FolderInUse, Log, LogFault
+from .log import ALREADY_THERE, STORED, Log, LogFault
 from .log import REFUSED as REFUSED_ENTRY
 from .log.answer import from_device
-from .log.backups.backup import back_up, restore
+from .log.backups.backup import restore
 from .log.backups.bring_back import Opened, in_words
 from .log.backups.daily import DailyBackups
 from .log.clock import PcClock
-from .log.files import FolderLog, FolderPhotos
-from .log.files.survey import survey
+from .log.files import FolderLog
 from .log.gaps import count_entries
 from .log.intake import receive
 from .log.patterns_in_file import patterns_beside
 from .log.photos_in_file import take_photos
 from .log.strict_json import parse
+from .places import FolderPlace, add_place, place_of
 
 PORT = 8127
 WELCOME_PORT = 8128
@@ -82,7 +82,7 @@ def make_parser() -> argparse.ArgumentParser:
     command.add_argument("--folder", type=Path, help="keep the folder: a new or empty one")
     add_port(command)
     command = add_command("serve", "Serve a workshop's log to this machine, or to phones on its network.", run_serve)
-    command.add_argument("--folder", type=Path, required=True, help="data folder; made if missing")
+    command.add_argument("--folder", type=Path, help="data folder; made if missing")
     command.add_argument(
         "--backups", type=Path, metavar="FOLDER", help="write a backup a day into this folder, on a stick or a share"
     )
@@ -91,48 +91,50 @@ def make_parser() -> argparse.ArgumentParser:
     )
     add_port(command)
     add_lan(command)
+    hosting.add_serving(command)
     command = add_command("check", "Check a data folder for damage; exits with 1 if there is any.", run_check)
-    add_folder(command)
+    add_place(command)
     command = add_command("backup", "Write the whole log to a zip file, also while Slipbook runs.", run_backup)
     command.add_argument("file", type=Path, metavar="FILE.zip", help="the file to make")
-    add_folder(command)
-    command = add_command("restore", "Make a data folder from a backup.", run_restore)
+    add_place(command)
+    command = add_command("restore", "Make a data folder, or a workshop of a database, from a backup.", run_restore)
     command.add_argument("file", type=Path, metavar="FILE.zip", help="what `slipbook backup` made")
-    command.add_argument("--folder", type=Path, required=True, help="a new or empty folder")
+    add_place(command, folder="a new or empty folder", workshop="with --database: the name of a new workshop")
     command = add_command(
         "bring-back", "Add what a log lacks of a backup of it; shown first, done with --accept.", run_bring_back
     )
     command.add_argument("file", type=Path, metavar="FILE.zip", help="what `slipbook backup` made")
-    add_folder(command)
+    add_place(command)
     command.add_argument("--accept", action="store_true", help="do it; without this it is only shown")
     command = add_command("take-in", "Import an outbox, or a unit, that was saved to a file.", run_take_in)
     command.add_argument("file", type=Path, metavar="FILE", help="the saved outbox, unit or export")
-    add_folder(command)
+    add_place(command)
     command = add_command(
         "import-history", "Show what a history in a spreadsheet holds, CSV or XLSX, and import it.", importing.run
     )
     command.add_argument("file", type=Path, metavar="FILE", help="the spreadsheet")
-    add_folder(command)
+    add_place(command)
     importing.add_options(command)
     command = add_command("export", "Write the log, or one unit of it, for other programs.", exporting.run)
-    add_folder(command)
+    add_place(command)
     exporting.add_options(command)
     command = add_command("sheet", "Draw a unit's sheet as a PDF of one page.", exporting.run_sheet)
     command.add_argument("unit", metavar="UNIT", help="its name or id")
-    add_folder(command)
+    add_place(command)
     exporting.add_sheet_options(command)
     command = add_command("labels", "Draw labels of units, plate bags and tools as a PDF.", labelling.run)
-    add_folder(command)
+    add_place(command)
     labelling.add_options(command)
     command = add_command("calendar", "Write what is due as an iCalendar file.", exporting.run_calendar)
-    add_folder(command)
+    add_place(command)
     exporting.add_calendar_options(command)
+    command = add_command("prepare", "Make or change the tables of a database for many workshops.", hosting.run_prepare)
+    hosting.add_prepare(command)
+    command = add_command("workshop", "Make, list and remove the workshops of a database.", hosting.run_list)
+    hosting.add_actions(command)
+    command = add_command("move", "Move a log from a folder into a database, or back into a folder.", hosting.run_move)
+    hosting.add_move(command)
     return parser
-
-
-def add_folder(command: argparse.ArgumentParser) -> None:
-    """Add the option that names an existing data folder."""
-    command.add_argument("--folder", type=Path, required=True, help="data folder, as given to `slipbook serve`")
 
 
 def add_lan(command: argparse.ArgumentParser) -> None:
@@ -171,6 +173,9 @@ def run_demo(options: argparse.Namespace) -> int:
 
 def run_serve(options: argparse.Namespace) -> int:
     """Serve a data folder."""
+    if options.database is not None:
+        return hosting.run_serve(options)
+    hosting.refuse_without_database(options)
     PcClock.is_trusted = options.clock_is_right
     if options.lan:
         return serve_folder_lan(options)
@@ -243,10 +248,10 @@ def serve_folder_lan(options: argparse.Namespace) -> int:
 
 def run_check(options: argparse.Namespace) -> int:
     """Print what a data folder holds and what is damaged."""
-    contents = survey(options.folder)
-    units = sum(1 for unit in contents.lines if unit)
-    print(f"{describe_contents(contents.entries, units)}, numbered up to {contents.last}.")
-    return report(contents.faults + FolderPhotos(options.folder).find_faults())
+    with place_of(options).whole() as (contents, photos):
+        units = sum(1 for unit in contents.lines if unit)
+        print(f"{describe_contents(contents.entries, units)}, numbered up to {contents.last}.")
+        return report(contents.faults + photos.find_faults())
 
 
 def describe_contents(entries: int, units: int) -> str:
@@ -268,36 +273,38 @@ def report(faults: list[str]) -> int:
 
 def run_backup(options: argparse.Namespace) -> int:
     """Write a backup."""
-    contents = back_up(options.folder, options.file)
+    contents = place_of(options).back_up(options.file)
     print(f"{options.file} holds {count_entries(contents.entries)}, numbered up to {contents.last}.")
     return report(contents.faults)
 
 
 def run_restore(options: argparse.Namespace) -> int:
-    """Make a data folder from a backup."""
-    contents = restore(options.file, options.folder)
-    print(f"{options.folder} now holds {count_entries(contents.entries)}, numbered up to {contents.last}.")
+    """Make a data folder, or a workshop of a database, from a backup."""
+    place = place_of(options)
+    if isinstance(place, FolderPlace):
+        contents = restore(options.file, place.root)
+    else:
+        contents = hosting.restore_workshop(options.file, options.database, options.workshop)
+    print(f"{place.name} now holds {count_entries(contents.entries)}, numbered up to {contents.last}.")
     return report(contents.faults)
 
 
 def run_bring_back(options: argparse.Namespace) -> int:
     """Show what a backup would bring back, and do so if that is accepted."""
-    try:
-        with FolderLog(options.folder) as log, tempfile.TemporaryDirectory(prefix="slipbook-backup-") as scratch:
-            opened = Opened(log, options.file, Path(scratch))
-            look = opened.look()
-            if look.refusal:
-                raise LogFault(look.refusal)
-            for sentence in in_words(look, log.identity.name):
-                print(sentence)
-            if not options.accept:
-                print("Nothing was written: add --accept to bring it back.")
-                return 0
-            done = opened.done
-            while not done.finished:
-                done = opened.go_on(AT_ONCE_S, f"the backup {options.file.name}")
-    except FolderInUse as fault:
-        raise FolderInUse(f"{fault} Or leave it running, and bring the backup back on its Backup screen.") from fault
+    place = place_of(options).opened("bring the backup back on its Backup screen")
+    with place as log, tempfile.TemporaryDirectory(prefix="slipbook-backup-") as scratch:
+        opened = Opened(log, options.file, Path(scratch))
+        look = opened.look()
+        if look.refusal:
+            raise LogFault(look.refusal)
+        for sentence in in_words(look, log.identity.name):
+            print(sentence)
+        if not options.accept:
+            print("Nothing was written: add --accept to bring it back.")
+            return 0
+        done = opened.done
+        while not done.finished:
+            done = opened.go_on(AT_ONCE_S, f"the backup {options.file.name}")
     print(
         f"Entries that came: {done.stored}, there already: {done.there}, refused: {done.refused}. "
         f"Photos that came: {done.photos}."
@@ -308,15 +315,14 @@ def run_bring_back(options: argparse.Namespace) -> int:
 def run_take_in(options: argparse.Namespace) -> int:
     """Import a saved outbox or unit; prints why entries were refused, which stay in the file."""
     entries, packed_photos = read_outbox(options.file)
-    try:
-        with FolderLog(options.folder) as log:
-            answers = [
-                answer
-                for start in range(0, len(entries), BATCH)
-                for answer in receive(log, entries[start : start + BATCH], source=f"the file {options.file.name}")
-            ]
-    except FolderInUse as fault:
-        raise FolderInUse(f"{fault} Or leave it running, and import the file on its Outbox screen.") from fault
+    with place_of(options).opened("import the file on its Outbox screen") as log:
+        answers = [
+            answer
+            for start in range(0, len(entries), BATCH)
+            for answer in receive(log, entries[start : start + BATCH], source=f"the file {options.file.name}")
+        ]
+        logged = [entry for entry, answer in zip(entries, answers, strict=True) if answer["answer"] != REFUSED_ENTRY]
+        new, damaged = take_photos(log.photos, packed_photos, logged)
     counts = Counter(answer["answer"] for answer in answers)
     print(
         f"Entries stored: {counts[STORED]}, there already: {counts[ALREADY_THERE]}, refused: {counts[REFUSED_ENTRY]}."
@@ -324,8 +330,6 @@ def run_take_in(options: argparse.Namespace) -> int:
     for number, answer in enumerate(answers, 1):
         for error in answer.get("errors", []):
             print(f"Entry {number} ({answer['id']}), {error['field'] or 'as a whole'}: {error['reason']}")
-    logged = [entry for entry, answer in zip(entries, answers, strict=True) if answer["answer"] != REFUSED_ENTRY]
-    new, damaged = take_photos(FolderPhotos(options.folder), packed_photos, logged)
     if new:
         print(f"{count(new, 'photo')} {'was' if new == 1 else 'were'} new.")
     if damaged:

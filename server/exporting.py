@@ -16,10 +16,6 @@ from .log import LogFault, durable
 from .log.contents import Contents
 from .log.export import as_json, as_table, find_unit_names
 from .log.figures import CHOICES
-from .log.files import FolderPhotos
-from .log.files.folder import Folder
-from .log.files.identity_file import read_identity
-from .log.files.survey import survey
 from .log.photos import Photos
 from .log.photos_in_file import pack_photos, photos_shown_by
 from .log.stored import read_entry
@@ -27,6 +23,7 @@ from .log.table import PARTS, ROWS, write_csv
 from .office.calendar import dates_of, write_calendar
 from .office.sheet_pdf import PAPERS, NoLibrary, letterhead_of, write_sheet
 from .office.workbook import write_workbook
+from .places import Place, Whole, place_of
 
 DAMAGED = 1
 
@@ -63,8 +60,10 @@ def add_sheet_options(command: argparse.ArgumentParser) -> None:
 
 def run_sheet(options: argparse.Namespace) -> int:
     """Draw a unit's sheet."""
-    refuse_target(options.to, options.folder, options.force)
-    contents = survey(options.folder)
+    place = place_of(options)
+    refuse_target(options.to, place, options.force)
+    with place.whole() as whole:
+        contents = whole.contents
     unit = find_unit(contents, options.unit)
     entries = {name: [read_entry(line) for line in contents.lines.get(name, [])] for name in (unit, "")}
     settings = {"today": date.today().isoformat(), "template": options.template}
@@ -90,13 +89,14 @@ def add_calendar_options(command: argparse.ArgumentParser) -> None:
 
 def run_calendar(options: argparse.Namespace) -> int:
     """Write what is due as a calendar."""
+    place = place_of(options)
     if options.to is not None:
-        refuse_target(options.to, options.folder, options.force)
-    contents = survey(options.folder)
-    identity = read_identity(Folder(options.folder))
+        refuse_target(options.to, place, options.force)
+    with place.whole() as whole:
+        contents, identity = whole.contents, place.identity()
     entries = {unit: [read_entry(line) for line in lines] for unit, lines in contents.lines.items()}
     now = datetime.now().astimezone()
-    name, log_id = (identity.name, identity.log_id) if identity else (options.folder.name, "slipbook")
+    name, log_id = (identity.name, identity.log_id) if identity else (Path(place.name).name, "slipbook")
     data = write_calendar(dates_of(entries, now.date()), name, log_id, now)
     if options.to is None:
         print_exported(data.decode())
@@ -115,7 +115,7 @@ def print_exported(text: str) -> None:
         sys.stdout.write(text)
 
 
-def refuse_target(file: Path, folder: Path, force: bool) -> None:
+def refuse_target(file: Path, place: Place, force: bool) -> None:
     """Refuse to export over a file, unless that is wanted, and over the log's own files in any case.
 
     Raises
@@ -123,8 +123,7 @@ def refuse_target(file: Path, folder: Path, force: bool) -> None:
     LogFault
         The file must not be written.
     """
-    if folder.resolve() in file.resolve().parents:
-        raise LogFault(f"{file} is in the data folder itself: name a file outside of it.")
+    place.refuse(file)
     if file.exists() and (not force or not file.is_file()):
         raise LogFault(f"{file} exists already: name another file, or add --force to replace it.")
 
@@ -166,16 +165,23 @@ def run(options: argparse.Namespace) -> int:
         raise LogFault("Only a table has rows and units: add --format csv or --format xlsx, or leave them out.")
     if options.format == "xlsx" and options.to is None:
         raise LogFault("A workbook is no text: name the file to write with --to FILE.xlsx.")
+    place = place_of(options)
     if options.to is not None:
-        refuse_target(options.to, options.folder, options.force)
-    contents = survey(options.folder)
+        refuse_target(options.to, place, options.force)
+    with place.whole() as whole:
+        return write_out(options, whole, choices)
+
+
+def write_out(options: argparse.Namespace, whole: Whole, choices: dict[str, Any]) -> int:
+    """Write what was chosen of a log."""
+    contents = whole.contents
     unit = find_unit(contents, options.unit) if options.unit else None
     data: str | bytes
     if options.format in TABLES:
         table = as_table(contents, unit, choices, options.rows or PARTS)
         data = write_csv(table) if options.format == "csv" else write_workbook(table)
     else:
-        exported = export_json(contents, unit, FolderPhotos(options.folder))
+        exported = export_json(contents, unit, whole.photos)
         data = json.dumps(exported, ensure_ascii=False, indent=1) + "\n"
     if isinstance(data, bytes):
         write_exported(data, options.to, options.force)

@@ -9,13 +9,13 @@ from .engine.request.fields import Group
 from .engine.request.units import unit_labels
 from .engine.unit.held import HELD
 from .exporting import DAMAGED, count
-from .log import STORED, FolderInUse, Log, LogFault
-from .log.files import FolderLog
+from .log import STORED, Log, LogFault
 from .office import history
 from .office.cell_words import DAYS, DECIMALS
 from .office.history_entries import Units
 from .office.history_form import MEANINGS, SETTINGS, read_request
 from .office.spreadsheet import as_text
+from .places import place_of
 
 # A workbook with ten thousand rows has a tenth of it.
 LARGEST = 20_000_000
@@ -59,7 +59,7 @@ def run(options: argparse.Namespace) -> int:
     except OSError as failure:
         raise LogFault(f"Cannot read {options.file}: {failure.strerror}. Check the name.") from failure
     try:
-        with FolderLog(options.folder) as log:
+        with place_of(options).opened("import the history on its screen") as log:
             looked = history.look(log, settings(options, log), data, datetime.now().astimezone())
             print_look(looked)
             if not options.accept or looked.asks:
@@ -67,8 +67,6 @@ def run(options: argparse.Namespace) -> int:
                     print("Nothing was written: add --accept to import it.")
                 return DAMAGED if looked.asks else 0
             answers = history.write(log, looked, looked.preview, f"the file {options.file.name}")
-    except FolderInUse as fault:
-        raise FolderInUse(f"{fault} Or leave it running, and import the history on its screen.") from fault
     except BadInput as refusal:
         raise LogFault(refusal.reason) from refusal
     print(f"Entries stored: {sum(answer['answer'] == STORED for answer in answers)}.")

@@ -9,12 +9,12 @@ from .engine import BadInput
 from .engine.request.units import unit_labels
 from .exporting import DAMAGED, count, print_problems, refuse_target, write_exported
 from .log import LogFault
-from .log.files.survey import survey
 from .log.stored import read_entry
 from .office.label_paper import CUSTOM, SHEETS, in_words, paper_of
 from .office.label_pdf import write_labels
 from .office.labels import FORM, GROUPS, Label, chosen, labels_of
 from .office.sheet_pdf import NoLibrary
+from .places import place_of
 
 
 def add_options(command: argparse.ArgumentParser) -> None:
@@ -44,8 +44,10 @@ def add_options(command: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Draw labels."""
-    refuse_target(options.to, options.folder, options.force)
-    contents = survey(options.folder)
+    place = place_of(options)
+    refuse_target(options.to, place, options.force)
+    with place.whole() as whole:
+        contents = whole.contents
     entries = {unit: [read_entry(line) for line in lines] for unit, lines in contents.lines.items()}
     shop = entries.pop("", [])
     labels = labels_of(entries, shop, date.today().isoformat(), options.lengths)

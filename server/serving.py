@@ -7,7 +7,7 @@ import queue
 import signal
 import socket
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from types import FrameType
 from typing import Any
 
@@ -42,9 +42,11 @@ class Server(wsgi.Server):
 
     ConnectionClass: type[GatheringConnection] = GatheringConnection
 
-    def __init__(self, address: tuple[str, int], app: Callable[..., Any], threads: int) -> None:
+    def __init__(
+        self, address: tuple[str, int], app: Callable[..., Any], threads: int, shares_port: bool = False
+    ) -> None:
         # Without a version: nobody needs it, and every answer is shorter.
-        super().__init__(address, app, numthreads=threads, server_name="Slipbook")
+        super().__init__(address, app, numthreads=threads, server_name="Slipbook", reuse_port=shares_port)
         self.crowd = Crowd(self.dismiss)
         self.turns = Turns(threads, super().process_conn)
 
@@ -171,6 +173,56 @@ def serve_lan(app: Flask, door: Door, address: str, port: int, welcome_port: int
         server.stop()
         raise
     run([server, welcome_server], ready)
+
+
+def serve_shared(app: Flask, address: str, port: int, ready: Callable[[], None]) -> None:
+    """Serve at a port together with other processes, until interrupted or terminated.
+
+    Parameters
+    ----------
+    app : Flask
+        The application.
+    address, port : str, int
+        Where to listen; whoever started the processes holds the port by `reserved`.
+    ready : callable
+        Called once requests are answered.
+
+    Raises
+    ------
+    LogFault
+        The port cannot be used.
+    """
+    server = Server((address, port), app, LAN_THREADS, shares_port=True)
+    server.keep_alive_conn_limit = KEPT_OPEN
+    start_listening(server, port)
+    run([server], ready)
+
+
+@contextlib.contextmanager
+def reserved(address: str, port: int) -> Iterator[int]:
+    """A port that several processes are to share, held so that it stays free for them; 0 for any.
+
+    Raises
+    ------
+    LogFault
+        It cannot be used, or this system shares no ports.
+    """
+    if not hasattr(socket, "SO_REUSEPORT"):
+        raise LogFault("This system lets no processes share a port: serve a database on Linux.")
+    check_address(address)
+    family = socket.AF_INET6 if ":" in address else socket.AF_INET
+    with socket.socket(family, socket.SOCK_STREAM) as held:
+        try:
+            # Somebody else's server is not to be joined: it would take some of the requests.
+            with socket.socket(family, socket.SOCK_STREAM) as trial:
+                trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+                trial.bind((address, port))
+                port = trial.getsockname()[1]
+            held.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEPORT, 1)
+            held.bind((address, port))
+        except OSError as failure:
+            raise LogFault(explain_port(failure, port)) from failure
+        yield port
 
 
 def check_address(address: str) -> None:

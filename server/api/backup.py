@@ -26,6 +26,9 @@ CHUNK = 256 * 1024
 AT_ONCE_S = 1.0
 MOST_UNITS, MOST_FAULTS = 200, 20
 ABOUT = "Slipbook-Backup"
+BY_COMMAND = (
+    "This server keeps several workshops: have whoever looks after it bring the backup back, by `slipbook bring-back`."
+)
 
 
 class PieceQuerySchema(Schema):
@@ -91,7 +94,9 @@ class DoneSchema(Schema):
 
 def current_incoming() -> Incoming:
     """The backup that has come to the folder that is served."""
-    incoming: Incoming = current_app.extensions["slipbook_incoming"]
+    incoming: Incoming | None = current_app.extensions["slipbook_incoming"]
+    if incoming is None:
+        raise WrongBackup(BY_COMMAND)
     return incoming
 
 

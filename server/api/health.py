@@ -11,16 +11,23 @@ from ..engine import ENGINE_VERSION
 from ..engine.history.clock_words import lag
 from ..engine.history.clocks import NEAR_S
 from ..lan import BENCH
-from ..log import Log
 from ..log.backups.daily import DailyBackups
 from ..log.clock import Reading
-from .current import current_log
+from .current import current_log, has_no_log
 from .gate import current_door, is_other_machine, is_stranger
 from .strict import Subject
 
 subject = Subject("health", __name__, url_prefix="/api/health", description="The server itself.")
 
 GIVE_TIME = "Give the time with its offset, for example 2026-11-25T10:30:00+01:00."
+
+
+PROGRAM = {"name": "slipbook", "engine": ENGINE_VERSION}
+# What a device is told that no workshop knows, where a server has several.
+NO_LOG: dict[str, Any] = {
+    **{"log": 0, "last": 0, "log_id": None, "generation": None, "log_name": "", "demo": False, "came_back": 0},
+    **{"returned": [], "problems": [], "pc_clock": "", "clock": None, "role": None, "backup": None},
+}
 
 
 class BackupSchema(Schema):
@@ -66,9 +73,15 @@ class HealthSchema(Schema):
     engine = fields.String(required=True, metadata={"description": "Version of the engine."})
     log = fields.Integer(required=True, metadata={"description": "Number of the newest entry; 0 in an empty log."})
     last = fields.Integer(required=True, metadata={"description": "The same number."})
-    log_id = fields.UUID(required=True, metadata={"description": "Which log it is; a restore keeps it."})
+    log_id = fields.UUID(
+        required=True,
+        allow_none=True,
+        metadata={"description": "Which log it is; a restore keeps it. None where a server has several."},
+    )
     generation = fields.UUID(
-        required=True, metadata={"description": "New after a restore, and when entries are found to be missing."}
+        required=True,
+        allow_none=True,
+        metadata={"description": "New after a restore, and when entries are found to be missing."},
     )
     log_name = fields.String(required=True, metadata={"description": "What people call the log."})
     demo = fields.Boolean(required=True, metadata={"description": "Whether it holds invented units."})
@@ -114,18 +127,20 @@ def compare_clocks(sent: datetime, here: Reading) -> dict[str, Any]:
 @subject.response(200, HealthSchema, description="The server's state.")
 def health(query: dict[str, Any]) -> dict[str, Any]:
     """Whether the server is there, and how far its log has come."""
-    log: Log = current_log()
+    if has_no_log():
+        return {**PROGRAM, "version": program_version(), **NO_LOG}
+    log = current_log()
+    last = log.last
     sent: datetime | None = query["sent"]
     if sent is not None and is_other_machine():
         log.clock.compare(sent)
     here = log.clock.look()
     backups: DailyBackups | None = current_app.extensions.get("slipbook_backups")
     return {
-        "name": "slipbook",
+        **PROGRAM,
         "version": program_version(),
-        "engine": ENGINE_VERSION,
-        "log": log.last,
-        "last": log.last,
+        "log": last,
+        "last": last,
         "log_id": log.identity.log_id,
         "generation": log.identity.generation,
         "log_name": "" if is_stranger() else log.identity.name,

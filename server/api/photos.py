@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from flask import Response, current_app, jsonify, request
+from flask import Response, jsonify, request
 from marshmallow import Schema, fields, validate
 
 from ..engine.records.photo import is_sha256
@@ -33,9 +33,8 @@ class ProgressSchema(Schema):
 
 
 def current_photos() -> Photos:
-    """The photos of the folder that is served."""
-    photos: Photos = current_app.extensions["slipbook_photos"]
-    return photos
+    """The photos of the log that a request is about."""
+    return current_log().photos
 
 
 @subject.route("/<sha256>/progress", methods=["GET"])

@@ -2,7 +2,7 @@
 
 from flask import Flask, Response, request
 
-from .current import current_log
+from .current import current_log, has_no_log
 from .problems import problem
 
 HEADER = "Slipbook-Log"
@@ -18,6 +18,8 @@ def install(app: Flask) -> None:
     @app.before_request
     def refuse_for_another() -> Response | None:
         wanted = request.headers.get(HEADER)
-        if wanted is None or request.endpoint in OPEN or wanted == current_log().identity.log_id:
+        if wanted is None or request.endpoint in OPEN or has_no_log():
+            return None
+        if wanted == current_log().identity.log_id:
             return None
         return problem(409, OTHER_LOG)

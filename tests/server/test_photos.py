@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from server.cli import main
-from server.log.backups.backup import back_up, restore
+from server.log.backups.backup import back_up, back_up_log, restore
 from server.log.files import FolderLog, FolderPhotos
 from server.log.photos import JPEG
 
@@ -83,8 +83,7 @@ def test_a_backup_holds_the_photos_and_check_finds_a_damaged_one(
     app: Flask, client: FlaskClient, tmp_path: Path
 ) -> None:
     send(client, 0, len(PHOTO))
-    root = app.extensions["slipbook_photos"].folder.parent
-    back_up(root, tmp_path / "whole.zip")
+    back_up_log(app.extensions["slipbook_log"], tmp_path / "whole.zip")
     restore(tmp_path / "whole.zip", tmp_path / "again")
     again = FolderPhotos(tmp_path / "again")
     assert again.read(NAME) == PHOTO

@@ -7,6 +7,7 @@ spare/                 the generation before the previous one, whose space the n
 damaged/               damaged files that were set aside, each with a note on what was wrong
 identity.json          which log it is (see identity.py); a copy of it is in earlier
 returned.json          what came back to it from which device
+moved.txt              where the log went, if it was moved away: then it is opened here no more
 in-use.lock            held by the Slipbook that writes here
 """
 
@@ -14,7 +15,8 @@ import re
 from contextlib import suppress
 from pathlib import Path
 
-from ..durable import UNFINISHED, Generations, sync_folder
+from ..durable import UNFINISHED, Generations, sync_folder, write
+from ..faults import LogFault
 
 SHOP = ""
 UNIT_NAME = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
@@ -32,10 +34,23 @@ class Folder:
         self.damaged = root / "damaged"
         self.identity = root / "identity.json"
         self.returned = root / "returned.json"
+        self.moved = root / "moved.txt"
         self.lock = root / "in-use.lock"
 
     def make(self) -> None:
-        """Make missing folders, and delete files that a kill left half-written."""
+        """Make missing folders, and delete files that a kill left half-written.
+
+        Raises
+        ------
+        LogFault
+            The log was moved elsewhere.
+        """
+        with suppress(FileNotFoundError):
+            where = self.moved.read_text("utf-8").strip()
+            raise LogFault(
+                f"The log of {self.root} was moved to {where}: serve it from there. To serve this copy all the same, "
+                f"which phones would take for the same log, delete {self.moved.name}."
+            )
         for folder in (self.units, self.earlier, self.newest, self.spare, self.damaged):
             folder.mkdir(parents=True, exist_ok=True)
         for folder in (self.root, self.units, self.earlier, self.newest):
@@ -46,6 +61,10 @@ class Folder:
         sync_folder(self.root)
         with suppress(OSError):
             sync_folder(self.root.resolve().parent)
+
+    def note_moved(self, where: str) -> None:
+        """Note where the log went: from now on it is not opened here."""
+        write(self.moved, f"{where}\n".encode())
 
     def file(self, unit: str) -> Path:
         """The file of a unit; of the shop for ""."""

@@ -200,10 +200,18 @@ class Database:
         if "01000" in warnings:
             raise Unfinished(UNKNOWN)
 
-    def log(self, workshop: int) -> "DatabaseLog":
-        """The log of a workshop, as it is now; made anew for each request."""
+    def log(self, workshop: int | None) -> "DatabaseLog":
+        """The log of a workshop, as it is now; made anew for each request.
+
+        Raises
+        ------
+        LogFault
+            No workshop is named, or it is not there.
+        """
         from .log import DatabaseLog
 
+        if workshop is None:
+            raise LogFault("Nobody said which workshop this is about: pair the device.")
         return DatabaseLog(self, workshop)
 
     def nowhere(self) -> contextlib.AbstractContextManager[Connection]:

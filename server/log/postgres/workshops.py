@@ -90,6 +90,31 @@ def find(database: Database, name: str) -> int:
         return int(found)
 
 
+def for_carrying(database: Database, name: str, log_id: str, may_go_on: bool = False) -> int:
+    """A new workshop for a log that is carried into it; with `may_go_on`, also one that has it or none yet.
+
+    Raises
+    ------
+    LogFault
+        There is a workshop of this name with another log.
+    """
+    held = "exists (select from entry where entry.workshop = workshop.id)"
+    with database.nowhere() as connection:
+        asked = f"select id, log_id::text, {held} from workshop where name = %s"
+        row = connection.execute(asked.encode(), [name]).fetchone()
+    if row is None:
+        return add(database, name)
+    if not may_go_on or (row[1] != log_id and row[2]):
+        raise LogFault(f"There is a workshop {name!r} already: give the log another name.")
+    return int(row[0])
+
+
+def close_for(database: Database, workshop: int, where: str) -> None:
+    """Take nothing in any more, since the log went elsewhere; with an empty text, take entries in again."""
+    with database.workshop(workshop) as connection:
+        connection.execute("update workshop set moved = %s where id = %s", [where, workshop])
+
+
 def listed(database: Database) -> list[Workshop]:
     """All workshops, by name."""
     with database.nowhere() as connection:
