@@ -7,10 +7,11 @@ import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 
-from server.app import close_app, create_app
+from server.app import close_app
 from server.lan import Door
 
 from .lan_made import lan_app
+from .stores import app_over
 
 
 @pytest.fixture
@@ -20,7 +21,7 @@ def folder(tmp_path: Path) -> Path:
 
 @pytest.fixture
 def app(folder: Path) -> Iterator[Flask]:
-    app = create_app(folder)
+    app = app_over(folder)
     yield app
     close_app(app)
 

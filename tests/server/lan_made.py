@@ -6,8 +6,9 @@ from typing import Any
 from flask import Flask
 from flask.testing import FlaskClient
 
-from server.app import create_app
 from server.lan import Addresses, Door
+
+from .stores import app_over
 
 # A private address (RFC 1918) and a name that no machine here has.
 PIT = Addresses(("pit-pc.local", "pit-pc"), ("192.168.7.20",))
@@ -20,7 +21,7 @@ def lan_app(folder: Path) -> tuple[Flask, Door]:
     # A thousand guesses in a row are wanted here, and soon.
     door.pacing.pause_s = 0
     door.port, door.welcome_port = 8127, 8128
-    return create_app(folder, door=door), door
+    return app_over(folder, door=door), door
 
 
 class Visitor:

@@ -78,9 +78,14 @@ def read_all(log: Log) -> list[dict[str, Any]]:
 def fill(folder: Path, count: int = 6) -> list[dict[str, Any]]:
     """Fill a folder with entries of two units and the shop, written one by one; returns them as stored."""
     with FolderLog(folder) as log:
-        for index in range(count):
-            log.add([stored(unit=(UNIT_ID, OTHER_UNIT, "")[index % 3])])
-        return read_all(log)
+        return fill_log(log, count)
+
+
+def fill_log(log: Log, count: int = 6) -> list[dict[str, Any]]:
+    """Fill a log with entries of two units and the shop, written one by one; returns them as stored."""
+    for index in range(count):
+        log.add([stored(unit=(UNIT_ID, OTHER_UNIT, "")[index % 3])])
+    return read_all(log)
 
 
 def unit_file(folder: Path) -> Path:

@@ -8,7 +8,11 @@ import atexit
 import functools
 import os
 from pathlib import Path
+from typing import Any
 
+from flask import Flask
+
+from server.app import create_app
 from server.log import Log
 from server.log.files import FolderLog
 from server.log.postgres import Database, workshops
@@ -72,9 +76,23 @@ def open_log(folder: Path) -> Log:
     return prepared.database.log(prepared.workshop(str(folder)))
 
 
+def restarted_log(folder: Path) -> Log:
+    """The same log as a process has it that has just begun."""
+    if over_postgres():
+        shared().database.kept.clear()
+    return open_log(folder)
+
+
 def place_of(folder: Path) -> list[str]:
     """What names the same log to a command."""
     if not over_postgres():
         return ["--folder", str(folder)]
     shared().workshop(str(folder))
     return ["--database", shared().owner_url, "--workshop", str(folder)]
+
+
+def app_over(folder: Path, **more: Any) -> Flask:
+    """An application over the same log; over a database it is looked at anew with each request, as when serving."""
+    if over_postgres():
+        more.update(log=open_log(folder), logs=lambda _: open_log(folder))
+    return create_app(folder, **more)

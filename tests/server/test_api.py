@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
+from server.app import close_app, create_app
 from server.engine import CALCULATIONS, ENGINE_VERSION, calc
 from tests.engine.checks import BREAKAWAY, PLATES, UNIT, changed
 
@@ -223,7 +224,7 @@ def test_a_failure_of_the_program_itself_is_a_problem_too(client: FlaskClient, m
     def fail(*_: Any) -> None:
         raise RuntimeError("boom")
 
-    monkeypatch.setattr("server.log.files.FolderLog.after", fail)
+    monkeypatch.setattr(type(client.application.extensions["slipbook_log"]), "after", fail)
     answer = client.get("/api/log")
     assert answer.status_code == 500
     assert answer.content_type == "application/problem+json"
@@ -249,7 +250,8 @@ def test_a_clock_that_is_off_is_noted_and_a_good_one_is_not(client: FlaskClient)
     assert bad.json["errors"][0]["field"] == "sent"
 
 
-def test_a_folder_that_is_gone_is_told_and_passes_for_no_empty_log(client: FlaskClient, folder: Path) -> None:
+def test_a_folder_that_is_gone_is_told_and_passes_for_no_empty_log(folder: Path) -> None:
+    client = create_app(folder).test_client()
     send(client, entry("unit"), entry("torque_check"))
     away = folder.rename(folder.with_name("away"))
     for path in ("/api/log", f"/api/units/{UNIT_ID}", "/api/units"):
@@ -259,3 +261,4 @@ def test_a_folder_that_is_gone_is_told_and_passes_for_no_empty_log(client: Flask
     assert client.post("/api/log", json={"entries": [entry("torque_check", id=new_id())]}).status_code == 503
     away.rename(folder)
     assert client.get("/api/log").text.count('"seq"') == 2
+    close_app(client.application)

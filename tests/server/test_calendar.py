@@ -12,15 +12,15 @@ import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 
-from server.app import close_app, create_app
+from server.app import close_app
 from server.cli import main
 from server.lan import Door
-from server.log.files import FolderLog
 from server.office.calendar import Due, dates_of, write_calendar
 from tests.engine.checks import BREAKAWAY, PLATES, UNIT
 
 from .lan_made import Visitor, paired
 from .made import OTHER_UNIT, UNIT_ID, stored
+from .stores import app_over, open_log, place_of
 
 NOW = datetime(2026, 11, 29, 10, 30, tzinfo=UTC)
 TODAY = NOW.date()
@@ -129,9 +129,9 @@ def test_a_calendar_keeps_the_rules_of_its_lines() -> None:
 
 @pytest.fixture
 def client(folder: Path) -> Iterator[FlaskClient]:
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         log.add([stored("unit", body={**UNIT, "name": "Bramble 1"})])
-    app = create_app(folder)
+    app = app_over(folder)
     yield app.test_client()
     close_app(app)
 
@@ -160,7 +160,7 @@ def test_a_secret_address_is_read_until_it_is_withdrawn(client: FlaskClient, fol
 
 def test_an_address_is_kept_over_a_restart(folder: Path) -> None:
     for first in (True, False):
-        app = create_app(folder)
+        app = app_over(folder)
         if first:
             path = (app.test_client().post("/api/feeds", json={"name": "x"}).json or {})["address"]
             path = path.partition("localhost")[2]
@@ -190,9 +190,9 @@ def test_over_the_network_the_address_alone_lets_in_and_is_not_logged(lan: tuple
 
 
 def test_the_command_writes_a_calendar(folder: Path) -> None:
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         log.add([stored("unit", body={**UNIT, "name": "Bramble 1"})])
     file = folder.parent / "due.ics"
-    assert main(["calendar", "--folder", str(folder), "--to", str(file)]) == 0
+    assert main(["calendar", *place_of(folder), "--to", str(file)]) == 0
     assert "Bramble 1: check the torque" in json.dumps([row[1] for row in read_twice(file.read_bytes())])
-    assert main(["calendar", "--folder", str(folder), "--to", str(file)]) == 2
+    assert main(["calendar", *place_of(folder), "--to", str(file)]) == 2

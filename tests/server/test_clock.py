@@ -10,11 +10,11 @@ from flask.testing import FlaskClient
 
 from server.app import close_app
 from server.log.clock import PcClock
-from server.log.files import FolderLog
 from server.log.intake import Sender, receive
 
 from .lan_made import Visitor, lan_app, paired
 from .made import DEVICE, entry, new_id
+from .stores import open_log, restarted_log
 
 NOW = datetime(2026, 11, 28, 10, tzinfo=UTC)
 OTHER_DEVICE = "6f1c3f0e-5a4b-4c1d-8e2f-3a4b5c6d7e90"
@@ -155,7 +155,7 @@ def added(answer: dict[str, Any]) -> dict[str, Any]:
 def test_a_device_is_compared_by_its_own_entries_alone(folder: Path) -> None:
     slow = (datetime.now(UTC) - timedelta(hours=2)).isoformat()
     now = datetime.now(UTC).isoformat()
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         own, brought = known(), known(device=OTHER_DEVICE)
         answers = receive(log, [own, brought], Sender(slow, DEVICE, 0))
         assert added(answers[0]) == {"clock_off_s": pytest.approx(7200, abs=60), "clock_checked": True}
@@ -168,7 +168,7 @@ def test_a_device_is_compared_by_its_own_entries_alone(folder: Path) -> None:
 
 def test_a_pc_whose_clock_fell_blames_no_device(folder: Path) -> None:
     real = datetime.now(UTC)
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         receive(log, [known()], Sender(real.isoformat(), DEVICE, 0))
         assert log.clock.look().is_sound
         log.clock.wall = lambda: real - timedelta(days=5)
@@ -176,7 +176,7 @@ def test_a_pc_whose_clock_fell_blames_no_device(folder: Path) -> None:
             [answer] = receive(log, [late], Sender(real.isoformat(), DEVICE, 0))
             assert added(answer) == {"received_unsure": True}
         assert "set back by 5 days" in log.clock.problem
-    with FolderLog(folder) as log:
+    with restarted_log(folder) as log:
         log.clock.wall = lambda: real - timedelta(days=5)
         assert not log.clock.look().is_sound
         assert "but an entry came on" in log.clock.problem
@@ -230,6 +230,6 @@ def test_a_paired_phone_vouches_for_the_pc_and_its_own_browser_does_not(tmp_path
 def test_what_cannot_be_known_of_a_clock_is_refused_at_its_field(
     folder: Path, change: dict[str, Any], field: str
 ) -> None:
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         [answer] = receive(log, [entry(**change)])
         assert [error["field"] for error in answer["errors"]] == [field]

@@ -5,11 +5,11 @@ from typing import Any
 
 from flask.testing import FlaskClient
 
-from server.app import close_app, create_app
-from server.log.files import FolderLog
+from server.app import close_app
 from tests.engine.checks import UNIT
 
 from .made import OTHER_UNIT, UNIT_ID, stored
+from .stores import app_over, open_log
 
 
 def rebuild(unit: str, at: str, **body: Any) -> dict[str, Any]:
@@ -24,7 +24,7 @@ def sums(client: FlaskClient, by: str) -> list[list[Any]]:
 
 def test_rebuilds_are_added_up_by_unit_owner_and_season(folder: Path) -> None:
     slip = rebuild(UNIT_ID, "2025-03-01", hours=40, parts_cost="1000")
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         log.add(
             [
                 stored("unit", body={**UNIT, "name": "Bramble 1", "owner": "T. Ode"}),
@@ -36,7 +36,7 @@ def test_rebuilds_are_added_up_by_unit_owner_and_season(folder: Path) -> None:
                 rebuild(OTHER_UNIT, "2026-05-01", hours=0.2),
             ]
         )
-    app = create_app(folder)
+    app = app_over(folder)
     client = app.test_client()
     assert sums(client, "unit") == [
         ["Bramble 1", UNIT_ID, 3, "4.1", "100.30", 1, 1],

@@ -8,13 +8,13 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
-from server.app import close_app, create_app
+from server.app import close_app
 from server.engine import calc
-from server.log.files import FolderLog
 from server.office.calendar import dates_of
 from tests.engine.checks import UNIT
 
 from .made import OTHER_UNIT, UNIT_ID, entry, new_id, stored
+from .stores import app_over, open_log
 
 ODE = new_id()
 RENAMED = "Tarn Ode-Vale"
@@ -37,9 +37,9 @@ def units() -> list[dict[str, Any]]:
 
 @pytest.fixture
 def client(folder: Path) -> Iterator[FlaskClient]:
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         log.add([customer("T. Ode") | {"id": ODE}, *units(), customer(RENAMED, id=ODE)])
-    app = create_app(folder)
+    app = app_over(folder)
     yield app.test_client()
     close_app(app)
 

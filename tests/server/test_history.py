@@ -11,16 +11,17 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
-from server.app import close_app, create_app
+from server.app import close_app
 from server.cli import main
 from server.engine import calc
-from server.log.files import FolderLog
+from server.log import Log
 from server.office.cell_words import read_day, read_figures
 from server.office.spreadsheet import read_sheet
 from tests.engine.checks import BREAKAWAY, UNIT
 
 from .made import OTHER_UNIT, UNIT_ID, entry, read_all, stored
 from .messy_history import HEADINGS, Messy
+from .stores import app_over, open_log, place_of
 
 WRENCH = BREAKAWAY["wrench"]
 SETTINGS: dict[str, Any] = {
@@ -37,10 +38,10 @@ UNITS = {"bramble 1": UNIT_ID, "wren 2": OTHER_UNIT}
 @pytest.fixture
 def client(folder: Path) -> Iterator[FlaskClient]:
     """The interface over a log with two units."""
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         for name, unit in (("Bramble 1", UNIT_ID), ("Wren 2", OTHER_UNIT)):
             log.add([stored("unit", unit, body={**UNIT, "name": name})])
-    app = create_app(folder)
+    app = app_over(folder)
     yield app.test_client()
     close_app(app)
 
@@ -63,7 +64,7 @@ def imported(client: FlaskClient, data: bytes, **settings: Any) -> dict[str, Any
 
 
 def log_of(client: FlaskClient) -> list[dict[str, Any]]:
-    log: FolderLog = client.application.extensions["slipbook_log"]
+    log: Log = client.application.extensions["slipbook_log"]
     return [entry for entry in read_all(log) if entry["kind"] != "unit"]
 
 
@@ -132,7 +133,7 @@ def test_an_imported_entry_says_where_it_comes_from(client: FlaskClient) -> None
 
 
 def unit_entries(client: FlaskClient) -> list[dict[str, Any]]:
-    log: FolderLog = client.application.extensions["slipbook_log"]
+    log: Log = client.application.extensions["slipbook_log"]
     return log.of_unit(UNIT_ID)
 
 
@@ -263,11 +264,11 @@ def test_a_workbook_keeps_what_its_formulas_came_to(folder: Path) -> None:
 
 def test_the_command_shows_first_and_writes_when_told(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     kit = entry("kit")
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         log.add([stored("unit", body={**UNIT, "name": "Bramble 1"}), stored("kit", body=kit["body"])])
     file = folder.parent / "log.csv"
     file.write_bytes(b"Date;Torque;Torque\n3.5.2025;84,5;86\n4.5.2025;83;x\n")
-    command = ["import-history", str(file), "--folder", str(folder)]
+    command = ["import-history", str(file), *place_of(folder)]
     assert main(command) == 1
     assert "--torque-unit" in capsys.readouterr().out
     command += ["--unit", "bramble 1", "--torque-unit", "nm", "--days", "dmy", "--held", "bench_output_held"]
@@ -281,7 +282,7 @@ def test_the_command_shows_first_and_writes_when_told(folder: Path, capsys: pyte
     assert "Entries stored: 1." in capsys.readouterr().out
     assert main([*command, "--accept"]) == 0
     assert "Entries stored: 0." in capsys.readouterr().out
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         assert json.dumps(read_all(log)).count('"imported"') == 1
-    assert main([*command[:4], "--wrench", "no such"]) == 2
+    assert main(["import-history", str(file), *place_of(folder), "--wrench", "no such"]) == 2
     assert "There: Long beam." in capsys.readouterr().err

@@ -12,11 +12,11 @@ import pytest
 from server.engine import KINDS
 from server.engine.history.clocks import NEAR_S
 from server.log.entry import DEEPEST, LARGEST, is_sane, refuse_absurd
-from server.log.files import FolderLog
 from server.log.intake import SAME_ID, Sender, explain_barred, receive
 from server.log.strict_json import MOST_DIGITS, parse
 
 from .made import UNIT_ID, entry, new_id
+from .stores import open_log
 
 
 def errors(answer: dict[str, Any]) -> dict[str, str]:
@@ -27,7 +27,7 @@ def errors(answer: dict[str, Any]) -> dict[str, str]:
 
 def test_every_entry_is_answered_on_its_own_and_in_order(folder: Path) -> None:
     good, bad, twin = entry(), entry("note", body={"text": "x"}, who=""), entry("note", body={"text": "y"})
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         answers = receive(log, [bad, good, 5, twin, {**twin, "who": "Ilse"}])
         assert [row["answer"] for row in answers] == ["refused", "stored", "refused", "stored", "refused"]
         assert [row["id"] for row in answers] == [bad["id"], good["id"], None, twin["id"], twin["id"]]
@@ -44,7 +44,7 @@ def test_a_verdict_that_the_server_does_not_share_comes_back_and_is_told(
     folder: Path, caplog: pytest.LogCaptureFixture
 ) -> None:
     shown = {**entry()["shown"], "verdict": "rework"}
-    with FolderLog(folder) as log, caplog.at_level(logging.WARNING, logger="slipbook"):
+    with open_log(folder) as log, caplog.at_level(logging.WARNING, logger="slipbook"):
         other, same = receive(log, [entry(shown=shown), entry()])
     assert (other["agrees"], other["judged"]["verdict"]) == (False, "go")
     assert (same["agrees"], "judged" in same) == (True, False)
@@ -60,12 +60,12 @@ def test_an_entry_on_which_the_engine_fails_is_refused_and_the_others_are_stored
     unknown = copy.copy(KINDS["note"])
     unknown.calculation = "nothing of the kind"
     monkeypatch.setitem(KINDS, "note", unknown)
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         failed, stored = receive(log, [entry("note", shown={"verdict": None}), entry()])
         assert stored["answer"] == "stored"
         assert failed["answer"] == "refused"
     monkeypatch.setattr("server.log.intake.judge", fail)
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         [failed] = receive(log, [entry()])
     assert list(errors(failed)) == ["body"]
     assert "keep it, and tell whoever looks after the server" in errors(failed)["body"]
@@ -74,7 +74,7 @@ def test_an_entry_on_which_the_engine_fails_is_refused_and_the_others_are_stored
 def test_who_may_write_checks_only_neither_writes_nor_replaces_another_kind(folder: Path) -> None:
     barred = frozenset({"unit", "kit"})
     unit, check = entry("unit"), entry()
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         receive(log, [unit])
         rows = [
             entry("unit"),
@@ -99,7 +99,7 @@ def test_entries_of_a_clock_that_is_decades_off_are_kept_and_no_century_beyond_i
     """A device that has lost its clock counts from 1970; the last year is our own choice."""
     ends = [entry(at=at) for at in ("1970-01-01T00:00:00Z", "2199-12-31T23:59:59+01:00")]
     beyond = [entry(at=at) for at in ("1969-12-31T23:59:59Z", "2200-01-01T00:00:00Z")]
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         answers = receive(log, [*ends, *beyond])
         assert [row["answer"] for row in answers] == ["stored", "stored", "refused", "refused"]
         assert [set(errors(row)) for row in answers[2:]] == [{"at"}, {"at"}]
@@ -109,7 +109,7 @@ def test_entries_of_a_clock_that_is_decades_off_are_kept_and_no_century_beyond_i
 def test_a_clock_that_is_off_is_noted_with_its_sign(folder: Path) -> None:
     now = datetime.now(UTC)
     slow, fast = now - timedelta(hours=1), now + timedelta(hours=1)
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         for sent, off in ((slow, 3600), (fast, -3600)):
             [answer] = receive(log, [entry()], Sender(sent.isoformat()))
             assert answer["clock_off_s"] == pytest.approx(off, abs=60)
@@ -195,7 +195,7 @@ def test_json_is_read_as_it_stands() -> None:
 def test_an_entry_that_cannot_be_used_is_refused_at_its_field(
     folder: Path, changes: dict[str, Any], field: str, words: str
 ) -> None:
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         [answer] = receive(log, [{**entry("note"), **changes}])
         assert list(errors(answer)) == [field]
         assert words in errors(answer)[field]
@@ -204,7 +204,7 @@ def test_an_entry_that_cannot_be_used_is_refused_at_its_field(
 
 def test_an_entry_of_the_shop_names_no_unit_and_none_corrects_itself(folder: Path) -> None:
     kit, note = {**entry("kit"), "unit": UNIT_ID}, entry("note")
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         answers = receive(log, [kit, {**note, "replaces": note["id"]}, {**entry("note"), "unit": ""}])
         [unitless] = receive(log, [{**entry(), "unit": ""}])
     assert errors(unitless) == {"unit": "Say which unit this is about."}
@@ -234,7 +234,7 @@ def test_what_was_shown_has_to_be_what_it_claims(folder: Path, kind: str, path: 
     for step in path[:-1]:
         place = place[step]
     place[path[-1]] = value
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         [answer] = receive(log, [sent])
         assert list(errors(answer)) == ["shown." + ".".join(map(str, path))]
 
@@ -243,7 +243,7 @@ def test_results_of_newer_engines_may_hold_more(folder: Path) -> None:
     sent = entry("plate_check")
     sent["shown"]["more"] = {"to": "tell"}
     sent["shown"]["plates"][0]["colour"] = "blue"
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         [answer] = receive(log, [sent])
         assert (answer["answer"], answer["agrees"]) == ("stored", False)
         assert log.of_unit(UNIT_ID)[0]["shown"] == sent["shown"]

@@ -8,12 +8,12 @@ from typing import Any
 import pytest
 
 from server.engine import BadInput, calc, calc_stored
-from server.log.files import FolderLog
 from server.log.intake import receive
 from server.log.judging import NOTHING, RELATIVE, agrees, judge
 from tests.engine.checks import UNIT, changed
 
 from .made import BODIES, entry
+from .stores import open_log
 
 KINDS = sorted(BODIES)
 
@@ -110,7 +110,7 @@ def test_what_an_older_engine_accepted_is_not_refused_for_a_later_rule_and_stays
     flat = changed(UNIT, cavity_mm=60.4)
     older = entry("unit", body=flat, shown=calc_stored("unit", flat, "1.10"), engine="1.10")
     newer = entry("unit", body=flat, shown=calc_stored("unit", flat, "1.10"))
-    with FolderLog(tmp_path) as log:
+    with open_log(tmp_path) as log:
         answers = receive(log, [older, newer])
         assert [row["answer"] for row in answers] == ["stored", "refused"]
         assert answers[1]["errors"][0]["field"] == "body.spring.l0_mm"

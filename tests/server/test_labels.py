@@ -12,14 +12,14 @@ import pypdfium2
 import pytest
 from flask.testing import FlaskClient
 
-from server.app import close_app, create_app
+from server.app import close_app
 from server.cli import main
 from server.engine.request.units import say
-from server.log.files import FolderLog
 from server.office.label_paper import SHEETS, LabelPaper, paper_of
 from tests.engine.checks import BREAKAWAY, UNIT
 
 from .made import UNIT_ID, stored
+from .stores import app_over, open_log, place_of
 
 # ISO 216 and ANSI Y14.1, mm.
 PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
@@ -35,12 +35,12 @@ CUSTOM = {"page": "a4", "across": 6, "down": 3, "width_mm": 32, "height_mm": "80
 @pytest.fixture
 def client(folder: Path) -> Iterator[FlaskClient]:
     wrench = {**BREAKAWAY["wrench"], "calibration_due": "2027-02-01"}
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         log.add([stored("unit", body={**UNIT, "name": LONG, "owner": "Żaneta & <b>Söhne</b> " + "long " * 11})])
         log.add(
             [stored("shelf", "", body={"pieces": PIECES}), stored("kit", "", body={"tool": "wrench", "wrench": wrench})]
         )
-    app = create_app(folder)
+    app = app_over(folder)
     yield app.test_client()
     close_app(app)
 
@@ -162,7 +162,7 @@ def test_a_sheet_that_cannot_be_is_refused_at_its_own_field(client: FlaskClient)
 
 def test_the_command_draws_labels(client: FlaskClient, folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     file = folder.parent / "labels.pdf"
-    command = ["labels", "--folder", str(folder), "--to", str(file), "--address", "https://bench.local:8127/"]
+    command = ["labels", *place_of(folder), "--to", str(file), "--address", "https://bench.local:8127/"]
     assert main([*command, "bags", "Long beam", "--start", "21", "--sheet", "a4_3x7"]) == 0
     assert capsys.readouterr().out == f"{file} has 3 labels on 2 sheets.\n"
     first = pictures(file.read_bytes(), paper_of("a4_3x7", None))[20]

@@ -12,19 +12,20 @@ from server.engine import KINDS, calc
 from server.lan import Door
 from server.lan.files.amounts import FolderAmounts
 from server.lan.register import A_DAY
-from server.log.files import FolderLog
+from server.log import Log
 from server.log.intake import ROOM_FOR_RESULT
 from server.log.store import PAGE_BYTES
 from tests.engine.samples import samples
 
 from .lan_made import Visitor, paired
 from .made import entry, read_all, stored
+from .stores import open_log
 
 LONG = "x" * 1_900_000
 
 
 def test_large_entries_come_in_pages_of_a_few_megabytes(folder: Path) -> None:
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         ids = [log.add([stored(shown={"verdict": None, "note": LONG})])[0].entry["id"] for _ in range(6)]
         ids += [log.add([stored()])[0].entry["id"] for _ in range(3)]
         page, more = log.after(0, 500)
@@ -34,14 +35,14 @@ def test_large_entries_come_in_pages_of_a_few_megabytes(folder: Path) -> None:
 
 
 def test_one_entry_larger_than_a_page_still_comes(folder: Path) -> None:
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         log.add([stored(shown={"verdict": None, "note": LONG * 3}), stored()])
         assert [len(log.after(seq, 500)[0]) for seq in (0, 1)] == [1, 1]
         assert [log.after(seq, 500)[1] for seq in (0, 1)] == [True, False]
 
 
 def test_a_phone_that_fetches_page_by_page_gets_all(client: FlaskClient, folder: Path) -> None:
-    log: FolderLog = client.application.extensions["slipbook_log"]
+    log: Log = client.application.extensions["slipbook_log"]
     for _ in range(5):
         log.add([stored(shown={"verdict": None, "note": LONG})])
     after, more, seqs = 0, True, []

@@ -11,10 +11,11 @@ from flask.testing import FlaskClient
 
 from server.cli import main
 from server.engine import calc
-from server.log.files import FolderLog
+from server.log import Log
 from tests.engine.checks import UNIT
 
 from .made import OTHER_UNIT, UNIT_ID, entry, read_all
+from .stores import open_log, place_of
 
 JUDGED = {"received": "2026-05-09T09:00:00.000+00:00", "agrees": True}
 SHARED = {name: value for name, value in UNIT.items() if name != "name"}
@@ -32,7 +33,7 @@ def built(of: dict[str, Any], name: str, unit: str = UNIT_ID) -> dict[str, Any]:
     return entry("unit", unit, body={**SHARED, "name": name, "owner": "Ilse", "pattern": link})
 
 
-def standing_patterns(log: FolderLog) -> list[dict[str, Any]]:
+def standing_patterns(log: Log) -> list[dict[str, Any]]:
     """The patterns that stand in a log."""
     rows: list[dict[str, Any]] = calc("kit_standing", {"entries": log.of_unit("")})["patterns"]
     return rows
@@ -91,18 +92,18 @@ def test_a_unit_travels_with_its_pattern_and_without_the_rest_of_the_shop(
     first, other = pattern(), pattern("Circuit")
     changed = pattern(of=first["id"], knows=(first["id"],), service={"low_nm": 65})
     units = [built(first, "Bramble 9"), built(other, "Thistle 9", OTHER_UNIT)]
-    with FolderLog(tmp_path / "here") as log:
+    with open_log(tmp_path / "here") as log:
         for new_entry in (first, other, changed, *units, entry("kit")):
             log.add([{**new_entry, **JUDGED, "judged": new_entry["shown"]}])
     whole, of_unit = tmp_path / "all.json", tmp_path / "one.json"
-    assert main(["export", "--folder", str(tmp_path / "here"), "--unit", "Bramble 9", "--to", str(of_unit)]) == 0
-    assert main(["export", "--folder", str(tmp_path / "here"), "--to", str(whole)]) == 0
+    assert main(["export", *place_of(tmp_path / "here"), "--unit", "Bramble 9", "--to", str(of_unit)]) == 0
+    assert main(["export", *place_of(tmp_path / "here"), "--to", str(whole)]) == 0
     kinds = [[row["kind"] for row in unit["entries"]] for unit in json.loads(of_unit.read_text("utf-8"))["units"]]
     assert sorted(kinds) == [["pattern", "pattern"], ["unit"]]
 
-    FolderLog(tmp_path / "there").close()
-    assert main(["take-in", str(of_unit), "--folder", str(tmp_path / "there")]) == 0
-    with FolderLog(tmp_path / "there") as log:
+    open_log(tmp_path / "there").close()
+    assert main(["take-in", str(of_unit), *place_of(tmp_path / "there")]) == 0
+    with open_log(tmp_path / "there") as log:
         assert {row["id"] for row in read_all(log)} == {first["id"], changed["id"], units[0]["id"]}
         [found] = standing_patterns(log)
         assert (found["id"], found["body"]["service"]) == (first["id"], {"low_nm": 65})
@@ -112,9 +113,9 @@ def test_a_unit_travels_with_its_pattern_and_without_the_rest_of_the_shop(
         assert [row["name"] for row in offer["offers"]] == ["service.low_nm"]
     # Twice is once, and of a whole log the patterns of its units come along.
     for file in (of_unit, whole):
-        assert main(["take-in", str(file), "--folder", str(tmp_path / "there")]) == 0
+        assert main(["take-in", str(file), *place_of(tmp_path / "there")]) == 0
     assert "there already: 3," in capsys.readouterr().out
-    with FolderLog(tmp_path / "there") as log:
+    with open_log(tmp_path / "there") as log:
         assert [row["name"] for row in standing_patterns(log)] == ["Circuit", "Hillclimb"]
         assert {row["kind"] for row in read_all(log)} == {"pattern", "unit"}
 
@@ -131,18 +132,18 @@ def test_nonsense_among_the_patterns_of_a_file_is_refused_by_itself(
     ]
     file = tmp_path / "wrong.json"
     file.write_text(json.dumps({"slipbook_export": 1, "units": groups}), "utf-8")
-    FolderLog(tmp_path / "there").close()
-    assert main(["take-in", str(file), "--folder", str(tmp_path / "there")]) == 0
+    open_log(tmp_path / "there").close()
+    assert main(["take-in", str(file), *place_of(tmp_path / "there")]) == 0
     assert "Entries stored: 2," in capsys.readouterr().out
 
 
 def test_a_table_has_a_row_for_a_pattern_and_says_what_a_unit_is_built_to(tmp_path: Path) -> None:
     first = pattern()
-    with FolderLog(tmp_path / "here") as log:
+    with open_log(tmp_path / "here") as log:
         for new_entry in (first, built(first, "Bramble 9")):
             log.add([{**new_entry, **JUDGED, "judged": new_entry["shown"]}])
     file = tmp_path / "all.csv"
-    assert main(["export", "--folder", str(tmp_path / "here"), "--format", "csv", "--to", str(file)]) == 0
+    assert main(["export", *place_of(tmp_path / "here"), "--format", "csv", "--to", str(file)]) == 0
     rows = [row for row in csv.DictReader(io.StringIO(file.read_bytes().decode("utf-8-sig"))) if not row["item"]]
     assert [(row["kind"], row["service.low (N·m)"]) for row in rows] == [("pattern", "70"), ("unit", "70")]
     assert rows[1]["pattern.id"] == first["id"]

@@ -12,13 +12,14 @@ import pytest
 from flask.testing import FlaskClient
 from PIL import Image
 
-from server.app import close_app, create_app
+from server.app import close_app
 from server.cli import main
 from server.engine.history.sheet import TEMPLATES
-from server.log.files import FolderLog
+from server.log import Log
 from tests.engine.checks import BREAKAWAY, PLATES, UNIT
 
 from .made import OTHER_UNIT, UNIT_ID, stored
+from .stores import app_over, open_log, place_of
 
 # ISO 216: 210 mm by 297 mm; ANSI Y14.1: 8.5 inch by 11 inch; a point is 1/72 inch (ISO 32000-1, 8.3.2.3).
 PAPERS = {"a4": (210 / 25.4 * 72, 297 / 25.4 * 72), "letter": (612, 792)}
@@ -43,7 +44,7 @@ def client(folder: Path) -> Iterator[FlaskClient]:
         "hours": "4,5",
         "parts_cost": "128.40",
     }
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         log.add(
             [
                 stored("unit", body={**UNIT, "name": "Bramble 1", "owner": "Żaneta & <b>Söhne</b>"}),
@@ -53,7 +54,7 @@ def client(folder: Path) -> Iterator[FlaskClient]:
                 stored("unit", OTHER_UNIT, body={"name": "W" * 60, "service": {"low_nm": 60}}),
             ]
         )
-    app = create_app(folder)
+    app = app_over(folder)
     yield app.test_client()
     close_app(app)
 
@@ -116,9 +117,9 @@ def test_the_workshops_sheet_and_the_list_have_what_they_are_for(client: FlaskCl
 
 
 def test_what_there_is_to_know_of_the_figures_is_a_sentence_for_the_workshop(folder: Path) -> None:
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         log.add([stored("unit", body={**UNIT, "cavity_mm": 61.8})])
-    app = create_app(folder)
+    app = app_over(folder)
     sentence = "! The spring is past three quarters of its travel: the real load is above this figure."
     for template, there in (("workshop", True), ("customer", False)):
         _, text = page_of(app.test_client(), f"?template={template}")
@@ -146,14 +147,14 @@ def test_a_unit_of_which_little_is_known_has_a_sheet_too(client: FlaskClient) ->
 @pytest.mark.parametrize("template", TEMPLATES)
 def test_what_is_far_too_much_still_fits_on_the_page(folder: Path, template: str) -> None:
     hostile = "<font size=900>&lt;]]> " + "long " * 330 + "\u202eend"
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         log.add(
             [
                 stored("unit", body={**many_plates(), "name": "<b>&amp;" + "X" * 50}),
                 stored("rebuild", body={"note": hostile}),
             ]
         )
-    app = create_app(folder)
+    app = app_over(folder)
     page, text = page_of(app.test_client(), f"?template={template}")
     assert "<b>&amp;" in text
     assert "A59x" in text
@@ -169,8 +170,8 @@ def test_the_workshops_letterhead_stands_above_it(folder: Path) -> None:
     Image.new("RGB", (300, 90), "#0d4f4a").save(picture, "PNG")
     mark = base64.b64encode(picture.getvalue()).decode()
     lines = "12 Mill Lane\nOwlbridge <b>&\ntel. 12"
-    app = create_app(folder)
-    log: FolderLog = app.extensions["slipbook_log"]
+    app = app_over(folder)
+    log: Log = app.extensions["slipbook_log"]
     log.add([stored("unit", body={**UNIT, "name": "Bramble 1"})])
     for number, mark_now in enumerate(("", mark, "/9j/" + "A" * 400)):
         body = {"name": "Marrow & Tarn", "lines": lines, **({"mark": mark_now} if mark_now else {})}
@@ -183,10 +184,10 @@ def test_the_workshops_letterhead_stands_above_it(folder: Path) -> None:
 
 
 def test_the_command_draws_a_sheet(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         log.add([stored("unit", body={**UNIT, "name": "Bramble 1"})])
     file = folder.parent / "sheet.pdf"
-    command = ["sheet", "Bramble 1", "--folder", str(folder), "--to", str(file), "--template", "inspection"]
+    command = ["sheet", "Bramble 1", *place_of(folder), "--to", str(file), "--template", "inspection"]
     assert main(command) == 0
     assert "Inspection list" in pypdf.PdfReader(file).pages[0].extract_text()
     assert main(command) == 2

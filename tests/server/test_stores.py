@@ -192,6 +192,16 @@ def test_digests_are_those_that_phones_make(log: Log) -> None:
     assert list(log.digests()) == ["", UNIT_ID]
 
 
+def test_whatever_comes_under_a_known_id_is_only_compared(log: Log) -> None:
+    log.add([stored(), stored("kit")])
+    first, kit = read_all(log)
+    odd = [{"id": first["id"]}, {"id": kit["id"], "kind": ["erasure"], "unit": 7, "seq": "x", "body": float("nan")}]
+    assert answers_to(log, [*odd, stored()]) == [(REFUSED, 1), (REFUSED, 2), (STORED, 3)]
+    # As phones keep what belongs to the shop: without a unit, and with nothing that the log added.
+    bare = {name: value for name, value in kit.items() if name not in ("unit", "seq", "received", "judged", "agrees")}
+    assert answers_to(log, [bare]) == [(ALREADY_THERE, 2)]
+
+
 def test_an_empty_log_becomes_another_and_one_with_entries_does_not(open_named: Opener) -> None:
     identity = Identity.new("Owl Bridge").restored(7)
     with open_named("log") as log:

@@ -8,15 +8,15 @@ from typing import Any
 
 import pytest
 
-from server.app import close_app, create_app
+from server.app import close_app
 from server.cli import main
 from server.engine import KINDS, calc
 from server.engine.records.kinds import SHOP
-from server.log.files import FolderLog
 from tests.engine.checks import PLATES, UNIT
 from tests.engine.samples import samples
 
 from .made import OTHER_UNIT, UNIT_ID, stored
+from .stores import app_over, open_log, place_of
 
 Row = dict[str, str]
 
@@ -37,10 +37,10 @@ SIZES |= {"deg": 1.0, "percent": 1.0, "nmm2": 1.0, "k": 1.0, "": 1.0}
 
 def tabled(folder: Path, entries: list[dict[str, Any]], *options: str) -> list[Row]:
     """The rows that `slipbook export` writes of a log with these entries."""
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         log.add(entries)
     file = folder.parent / "table.csv"
-    assert main(["export", "--folder", str(folder), "--format", "csv", "--to", str(file), *options]) == 0
+    assert main(["export", *place_of(folder), "--format", "csv", "--to", str(file), *options]) == 0
     text = file.read_bytes().decode("utf-8-sig")
     headings, *rows = csv.reader(io.StringIO(text))
     assert len(headings) == len(set(headings))
@@ -247,16 +247,16 @@ def test_what_no_form_knows_is_there_all_the_same(folder: Path) -> None:
 
 
 def test_units_go_with_a_table_only(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         log.add([stored("note")])
-    assert main(["export", "--folder", str(folder), "--torque", "lbf_ft"]) == 2
+    assert main(["export", *place_of(folder), "--torque", "lbf_ft"]) == 2
     assert "add --format csv or --format xlsx" in capsys.readouterr().err
 
 
 def test_the_interface_gives_the_same_table_in_the_same_units(folder: Path) -> None:
     entries = [stored("unit"), stored("torque_check"), stored("kit")]
     rows = tabled(folder, entries, "--unit", UNIT_ID, "--torque", "lbf_ft", "--lengths", "thou")
-    app = create_app(folder)
+    app = app_over(folder)
     try:
         client = app.test_client()
         answer = client.get(f"/api/table?unit={UNIT_ID}&torque=lbf_ft&lengths=thou")

@@ -7,23 +7,24 @@ import pytest
 
 from server import demo
 from server.cli import main
-from server.log.files import FolderLog
+
+from .stores import open_log, place_of
 
 
 def test_an_export_is_taken_in_once_and_without_the_kit(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    with FolderLog(tmp_path / "here") as log:
+    with open_log(tmp_path / "here") as log:
         demo.load(log)
         entries = {entry["id"]: entry for entry in log.after(0, 500)[0] if entry["unit"]}
     file = tmp_path / "all.json"
-    FolderLog(tmp_path / "there").close()
-    assert main(["export", "--folder", str(tmp_path / "here"), "--to", str(file)]) == 0
+    open_log(tmp_path / "there").close()
+    assert main(["export", *place_of(tmp_path / "here"), "--to", str(file)]) == 0
     for sentence in (
         f"Entries stored: {len(entries)}, there already: 0,",
         f"Entries stored: 0, there already: {len(entries)},",
     ):
-        assert main(["take-in", str(file), "--folder", str(tmp_path / "there")]) == 0
+        assert main(["take-in", str(file), *place_of(tmp_path / "there")]) == 0
         assert sentence in capsys.readouterr().out
-    with FolderLog(tmp_path / "there") as log:
+    with open_log(tmp_path / "there") as log:
         taken = {entry["id"]: entry for entry in log.after(0, 500)[0]}
     assert taken.keys() == entries.keys()
     assert all(taken[name]["body"] == entries[name]["body"] for name in entries)
@@ -33,9 +34,9 @@ def test_an_export_is_taken_in_once_and_without_the_kit(tmp_path: Path, capsys: 
     first = next(unit for unit in content["units"] if unit["unit"])["entries"][0]
     first["who"] = "Somebody Else"
     file.write_text(json.dumps(content), "utf-8")
-    assert main(["take-in", str(file), "--folder", str(tmp_path / "there")]) != 0
+    assert main(["take-in", str(file), *place_of(tmp_path / "there")]) != 0
     assert "Another entry with this id is in the log" in capsys.readouterr().out
-    with FolderLog(tmp_path / "there") as log:
+    with open_log(tmp_path / "there") as log:
         found = log.find(first["id"])
     assert found is not None
     assert found["who"] == entries[first["id"]]["who"]
@@ -45,8 +46,8 @@ def test_an_export_is_taken_in_once_and_without_the_kit(tmp_path: Path, capsys: 
 def test_what_is_neither_outbox_nor_export_is_refused(
     tmp_path: Path, text: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    FolderLog(tmp_path / "there").close()
+    open_log(tmp_path / "there").close()
     file = tmp_path / "wrong.json"
     file.write_text(text, "utf-8")
-    assert main(["take-in", str(file), "--folder", str(tmp_path / "there")]) != 0
+    assert main(["take-in", str(file), *place_of(tmp_path / "there")]) != 0
     assert "is not an outbox or a unit that Slipbook saved" in capsys.readouterr().err

@@ -10,22 +10,22 @@ from typing import Any
 import openpyxl
 import pytest
 
-from server.app import close_app, create_app
+from server.app import close_app
 from server.cli import main
 from server.engine import KINDS
 from server.engine.records.kinds import SHOP
-from server.log.files import FolderLog
 from server.office.workbook import FORMULA_STARTS
 from tests.engine.samples import samples
 
 from .made import UNIT_ID, stored
+from .stores import app_over, open_log, place_of
 
 MEDIA_TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 
 def exported(folder: Path, form: str, *options: str) -> bytes:
     file = folder.parent / f"table.{form}"
-    assert main(["export", "--folder", str(folder), "--format", form, "--to", str(file), "--force", *options]) == 0
+    assert main(["export", *place_of(folder), "--format", form, "--to", str(file), "--force", *options]) == 0
     return file.read_bytes()
 
 
@@ -60,7 +60,7 @@ def filled(folder: Path) -> Path:
         for row in samples(kind.calculation)
         if not row["about"].startswith("bad")
     ]
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         log.add(entries)
     return folder
 
@@ -117,7 +117,7 @@ def test_one_row_an_entry_holds_every_part_in_columns(filled: Path) -> None:
 @pytest.mark.parametrize("start", ["=", "+", "-", "@", "\t", "\r"])
 def test_no_text_is_a_formula_in_a_workbook(folder: Path, start: str) -> None:
     text = f"{start}HYPERLINK(1)"
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         entry = stored("note", who=text)
         # No form takes such names; a file may hold them all the same.
         log.add([{**entry, "body": {"text": text, text: text}}])
@@ -135,7 +135,7 @@ def test_no_text_is_a_formula_in_a_workbook(folder: Path, start: str) -> None:
 
 def test_letters_that_a_workbook_cannot_hold_stop_nothing(folder: Path) -> None:
     text = "a\x00b\x0bc\ud7ff\uffff _x0041_ " + "long " * 8000
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         log.add([{**stored("note"), "body": {"text": text}}])
     headings, [row] = sheet_of(exported(folder, "xlsx"))
     value = row[headings.index("text")].value
@@ -144,17 +144,17 @@ def test_letters_that_a_workbook_cannot_hold_stop_nothing(folder: Path) -> None:
 
 
 def test_a_workbook_wants_a_file(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         log.add([stored("note")])
-    assert main(["export", "--folder", str(folder), "--format", "xlsx"]) == 2
+    assert main(["export", *place_of(folder), "--format", "xlsx"]) == 2
     assert "--to FILE.xlsx" in capsys.readouterr().err
-    assert main(["export", "--folder", str(folder), "--rows", "entries"]) == 2
+    assert main(["export", *place_of(folder), "--rows", "entries"]) == 2
     assert "add --format csv or --format xlsx" in capsys.readouterr().err
 
 
 def test_the_interface_gives_the_whole_log_as_a_workbook(filled: Path) -> None:
     headings, cells = sheet_of(exported(filled, "xlsx", "--rows", "entries"))
-    app = create_app(filled)
+    app = app_over(filled)
     try:
         client = app.test_client()
         answer = client.get("/api/table/workbook?all=true&rows=entries")

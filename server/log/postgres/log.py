@@ -75,6 +75,7 @@ NOTE_GAPS = """
     from (select %s as id, %s as gaps, %s as generation) as given where workshop.id = given.id returning 1
 """
 EMPTY = digest_of([])
+CHANGES_HANDS = "The database changes hands: send again."
 # How often what is to be added is looked at anew.
 TRIES = 5
 
@@ -224,9 +225,14 @@ class DatabaseLog:
         ids = list(entry_ids)
         if not ids:
             return set()
-        rows = self._rows("select id::text from entry where workshop = %s and id = any (%b::uuid[])", ids)
-        there = {row[0] for row in rows}
+        with self.database.workshop(self.workshop) as connection:
+            there = self._known_in(connection, ids)
         return {entry_id for entry_id in ids if entry_id.lower() in there}
+
+    def _known_in(self, connection: Connection, ids: list[str]) -> set[str]:
+        """Those of these ids that are there, in small letters."""
+        asked = "select id::text from entry where workshop = %s and id = any (%b::uuid[])"
+        return {row[0] for row in connection.execute(asked, [self.workshop, ids]).fetchall()}
 
     def id_of(self, seq: int) -> str:
         """The id of the entry with this number; empty if there is none."""
@@ -256,24 +262,30 @@ class DatabaseLog:
                 return answers
             # Something was erased meanwhile, or another server has taken over.
             self.state = self._read_state()
-        raise LogFault("The database changes hands: send again.")
+        raise LogFault(CHANGES_HANDS)
 
     def _add_in(self, connection: Connection, entries: list[dict[str, Any]]) -> list[Answer] | None:
         """Add entries in a transaction; None if the workshop's row is no longer as it was read."""
-        erasing_now = [entry for entry in entries if entry["kind"] == KIND]
+        there = self._known_in(connection, [entry["id"] for entry in entries])
+        # What comes under the id of an entry that is there is only compared with it, and may be anything.
+        new = {place: entry for place, entry in enumerate(entries) if entry["id"].lower() not in there}
+        if any("judged" not in entry and "agrees" not in entry for entry in new.values()):
+            # It was known to whoever checked it, and is not to the server that answers now.
+            raise LogFault(CHANGES_HANDS)
+        erasing_now = [entry for entry in new.values() if entry["kind"] == KIND]
         if erasing_now:
             self.state = self._state_in(connection, lock=True)
             erasures = erasing.read(connection, self.workshop, self.identity.key)
             new_erasures = erasing.learn_new(connection, self.workshop, erasures, erasing_now)
         else:
             erasures, new_erasures = self._erasures(connection), []
-        handed = [erasures.on(entry) for entry in entries]
-        rows = self._call(connection, handed)
+        handed = {place: erasures.on(entry) for place, entry in new.items()}
+        rows = self._call(connection, entries, handed)
         if not rows:
             return None
         answers = []
-        for entry, given, (seq, is_new, before) in zip(entries, handed, rows):
-            in_log = with_verdict(as_written(given, seq)) if is_new else entry_of(seq, before)
+        for place, (entry, (seq, is_new, before)) in enumerate(zip(entries, rows)):
+            in_log = with_verdict(as_written(handed[place], seq)) if is_new else entry_of(seq, before)
             answer = STORED if is_new else ALREADY_THERE if is_same(in_log, entry) else REFUSED
             answers.append(Answer(answer, in_log))
         if not new_erasures:
@@ -284,11 +296,15 @@ class DatabaseLog:
         # What this very batch brought may have been among what was erased.
         return [answer._replace(entry=erasures.on(answer.entry)) for answer in answers]
 
-    def _call(self, connection: Connection, entries: list[dict[str, Any]]) -> list[tuple[Any, ...]]:
-        """Hand entries to the function that adds them."""
-        ids, units = [entry["id"] for entry in entries], [entry["unit"] for entry in entries]
-        numbers = [entry.get("seq") for entry in entries]
-        texts = [text_of(entry) for entry in entries]
+    def _call(
+        self, connection: Connection, entries: list[dict[str, Any]], new: dict[int, dict[str, Any]]
+    ) -> list[tuple[Any, ...]]:
+        """Hand entries to the function that adds them: the new ones, by their places, with what they say."""
+        places = range(len(entries))
+        ids = [entry["id"] for entry in entries]
+        units = [new[place]["unit"] if place in new else None for place in places]
+        numbers = [new[place].get("seq") if place in new else None for place in places]
+        texts = [text_of(new[place]) if place in new else None for place in places]
         seen = (self.state.erased, self.database.timeline)
         return connection.execute(ADD, [ids, units, numbers, texts, *seen]).fetchall()
 

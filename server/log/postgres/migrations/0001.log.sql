@@ -86,10 +86,10 @@ create policy own on photo_piece using (workshop = current_workshop());
 -- was committed before it began: so the lock is taken first, in a statement of its own, and whoever waited for it sees
 -- the entries of whoever had it. Numbers are given out under the lock, in the order in which batches are committed.
 --
--- Of each entry, in order: its id, its unit, the number that it comes back with or null, and its text. Answers in the
--- same order: the number in the log; whether this call has stored it; else the text that the log has.
+-- Of each entry, in order: its id, its unit, the number that it comes back with or null, and its text; no text where the
+-- caller has seen that id in the log, and only wants to know what it has there. Answers in the same order: the number in the log; whether this call has stored it; else the text that the log has.
 -- Answers nothing where something was erased since the caller looked, or where the log was last written on another
--- server or timeline than this: then the caller has to look again.
+-- server or timeline than this, or where an id without a text is not there: then the caller has to look again.
 create function add_entries(ids uuid[], units text[], numbers bigint[], texts text[], erased_then bigint, timeline_now text)
 returns table (place bigint, number bigint, is_new boolean, said_before text)
 language plpgsql
@@ -108,6 +108,12 @@ begin
         raise exception '%', counter.moved using errcode = 'SB002';
     end if;
     if counter.erased <> erased_then or counter.timeline <> timeline_now then
+        return;
+    end if;
+    if exists (
+        select from unnest(ids, texts) as row (id, said) where row.said is null
+        and not exists (select from entry where entry.workshop = mine and entry.id = row.id)
+    ) then
         return;
     end if;
     with given as (
