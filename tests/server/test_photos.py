@@ -2,6 +2,7 @@
 
 import hashlib
 import random
+import re
 from pathlib import Path
 
 import pytest
@@ -13,7 +14,7 @@ from hypothesis import strategies as st
 from server.cli import main
 from server.log.backups.backup import back_up, back_up_log, restore
 from server.log.files import FolderLog, FolderPhotos
-from server.log.photos import JPEG
+from server.log.photos import JPEG, WrongPhoto
 
 PHOTO = JPEG + random.Random(5).randbytes(700_000)
 NAME = hashlib.sha256(PHOTO).hexdigest()
@@ -103,6 +104,22 @@ def test_a_backup_of_several_photos_brings_every_one_of_them_back(tmp_path: Path
     again = FolderPhotos(tmp_path / "again")
     assert {path.stem: path.read_bytes() for path in again.files()} == photos
     assert again.find_faults() == []
+
+
+def test_a_photo_of_just_what_the_refusal_names_is_taken_and_one_byte_more_is_not(tmp_path: Path) -> None:
+    photos = FolderPhotos(tmp_path)
+    with pytest.raises(WrongPhoto) as refusal:
+        photos.add(NAME, 0, JPEG, 1_000_000_000)
+    [most] = map(int, re.findall(r"at most (\d+) bytes", str(refusal.value)))
+    for size in (most, most + 1):
+        photo = JPEG + bytes(size - len(JPEG))
+        name = hashlib.sha256(photo).hexdigest()
+        if size == most:
+            assert photos.add(name, 0, photo, size) == (size, True)
+            assert photos.read(name) == photo
+        else:
+            with pytest.raises(WrongPhoto, match="shrink it"):
+                photos.add(name, 0, photo, size)
 
 
 @pytest.mark.parametrize("size", [1, 262_144])
