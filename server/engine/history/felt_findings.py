@@ -6,7 +6,7 @@ what the axle does in a corner is the affair of `complaint`.
 
 from typing import Any
 
-from ..doubt.verdict import GO
+from ..doubt.verdict import GO, MEASURE_AGAIN
 from ..records.outing import FELT, complaint_in_words
 from ..request.units import say
 from .timeline import of_kind
@@ -79,15 +79,36 @@ def measured_causes(
     found = {} if torque is None or limits is None else torque_causes(torque, limits, written)
     if any(row["name"] == OIL and row["due"] for row in upkeep):
         found[OLD_OIL] = ("oil overdue", "its oil is due to be changed")
-    bad = [row["slot"] for row in plates if row["verdict"] not in (None, GO)]
+    bad, unsure = of_verdict(plates)
+    clauses = [f"{are(bad)} not good"] if bad else []
+    clauses += [f"{are(unsure)} to be measured again, and may not be good"] if unsure else []
+    if clauses:
+        found[PLATES] = ("plates not good" if bad else "plates may not be good", f"of its plates {'; '.join(clauses)}")
+    bad, unsure = of_verdict(refit)
+    what = "what was measured as it was put back into the axle"
     if bad:
-        found[PLATES] = (
-            "plates not good",
-            f"of its plates {', '.join(bad)} {'is' if len(bad) == 1 else 'are'} not good",
-        )
-    if any(row["verdict"] not in (None, GO) for row in refit):
-        found[REFIT] = ("refit not good", "what was measured as it was put back into the axle is not good")
+        found[REFIT] = ("refit not good", f"{what} is not good")
+    elif unsure:
+        found[REFIT] = ("refit may not be good", f"{what} is to be measured again, and may not be good")
     return found
+
+
+def of_verdict(rows: list[dict[str, Any]]) -> tuple[list[str], list[str]]:
+    """Names of parts that are not good, and of those that are to be measured again."""
+    judged = [(row.get("slot", ""), row["verdict"]) for row in rows if row["verdict"] not in (None, GO)]
+    return (
+        [name for name, verdict in judged if verdict != MEASURE_AGAIN],
+        [name for name, verdict in judged if verdict == MEASURE_AGAIN],
+    )
+
+
+def are(names: list[str]) -> str:
+    """Some parts as a sentence begins.
+
+    >>> are(["A2"]), are(["A2", "B4"])
+    ('A2 is', 'A2, B4 are')
+    """
+    return f"{', '.join(names)} {'is' if len(names) == 1 else 'are'}"
 
 
 def felt_findings(

@@ -4,7 +4,7 @@ from typing import Any
 
 from ..records.marked_exchange import are_exchanged, is_exchanged
 from ..unit.stack import RING, SPRING
-from .later import Look, stands
+from .later import Look, badness, stands
 from .timeline import corrected_time, of_kind, since
 
 
@@ -58,6 +58,27 @@ def newest_rows(
             entry, row = measured[name][place]
             rows[name] = row_of_part(row, name, entry)
     return rows
+
+
+def left_of_refits(
+    refits: list[dict[str, Any]], last: dict[str, Any], rebuilds: list[dict[str, Any]]
+) -> list[dict[str, Any]]:
+    """What refits since the last rebuild found bad, and none looked at again: whoever reads backlash tightens no screw.
+
+    Parameters
+    ----------
+    refits, rebuilds : list of dict
+        In order of time.
+    last : dict
+        The refit that stands, which speaks for what it looked at.
+    """
+    names = {check["name"] for entry in refits for check in entry["shown"].get("checks", [])}
+    looked = [check["name"] for check in last["shown"].get("checks", [])]
+    rows = newest_rows(refits, "checks", "name", dict.fromkeys(sorted(names), rebuilds))
+    left = [rows[name] for name in sorted(rows) if name not in looked and badness(rows[name]["verdict"])]
+    for row in left:
+        row["reason"] += f" Found on {row['at'][:10]}, and not looked at again since."
+    return left
 
 
 def parts_now(

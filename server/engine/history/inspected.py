@@ -10,6 +10,7 @@ from ..records.marked_exchange import rows_in
 from ..unit.features import FEATURE_PARTS
 from ..unit.marked_parts import IN_STACK, key_of
 from .gauged import newest_rows
+from .limits_today import feature_today
 from .tightened import Tightened, counted_row, is_counted
 from .timeline import of_kind, since
 
@@ -103,6 +104,7 @@ def inspected_now(
             row.update({"verdict": last["verdict"], "reason": last["reason"]})
             row.update({"at": last["at"], "id": last["id"]})
             row.update({figure: found.get(figure) for figure in FIGURES})
+            row = feature_today(row, feature, by_id[last["id"]])
         row["at_closing"] = ""
         if is_counted(feature):
             stands = by_id.get(row["id"])

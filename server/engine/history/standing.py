@@ -21,12 +21,13 @@ from .clocks import is_old
 from .customers import customers_of
 from .due import due_list, held_by_vice, left_open
 from .felt_findings import felt_findings
-from .gauged import gauged_of, parts_now, spring_checks_of, springs_now
+from .gauged import gauged_of, left_of_refits, parts_now, spring_checks_of, springs_now
 from .inspected import inspected_now, judged_of, judged_parts
 from .job import CHECK as CHECK_STEP
 from .job import INSPECT, PLAN, PLATES, REFIT, RINGS, SPRINGS, check_start, job_of
 from .judged_again import build_of, in_hindsight, judge_again
 from .later import looks_of, stands
+from .limits_today import plates_today
 from .marked_stays import brought_now, stays_of
 from .order import heads_of, placed
 from .outings import is_fresh, outings_of
@@ -154,6 +155,7 @@ def parts_measured(
 ) -> Parts:
     """The last measurement of every part, each since the rebuild that concerns it; `whys` as for `last_since`."""
     rows, rings, fitted = parts_now(live, rebuilds, whys)
+    rows = plates_today(rows, of_kind(live, "plate_check"), definition_of(unit), fitted)
     chain = chain_of(unit)
     slots = [item["slot"] for item in chain] or sorted(rows)
     springs = springs_now(live, whys)
@@ -163,7 +165,7 @@ def parts_measured(
         [rows[slot] for slot in slots if slot in rows],
         [springs[slot] for slot in sorted(springs)],
         [rings[slot] for slot in sorted(rings)],
-        [row_of(refit)] if refit else [],
+        [row_of(refit)] + left_of_refits(of_kind(live, "refit"), refit, rebuilds) if refit else [],
         fitted,
         gauged_of(chain, spring_checks_of(live)) if unit else None,
         inspected_now(live, definition_of(unit), whys),
@@ -246,26 +248,26 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         unit_id; unit (its definition that stands), derived (its figures) and limits (the pairs that a torque check may
         be judged against: order and service; None where there is no definition in SI); verdict and reason, the worst of
         the last torque check, of every plate's, spring's and ring's last measurement, of every feature's last
-        inspection and of the refit, each since the rebuild that concerns it, and of ramps that lock solid on drive, but
-        None instead of go while it is in parts, before its torque was read, where the limits are others now, or its
-        definition contradicts itself; looked_at and looked_by; torque; by_slot (every measured plate); parts (springs,
-        rings, refit); features (of other parts, see `inspected_now`); fitted (slot -> thickness as the last rebuilds
-        fitted it); rebuilt (when, and by which entry); rebuilds (when each was done); due; trend (all torque checks
-        that stand, by time, each with its outings and whether it was fresh); unsure (sentences why something stands
-        although nobody can tell what was done last); order (ids of all entries, newest first); knows (what an entry
-        that is written now knows: see `order`); clocks (id -> what was wrong with the clock that dated an entry, and
-        what was done about it); newest (by kind, id of the newest that stands); findings of the unit itself (see
-        `ramp_findings`, `builds_disagree` and `felt_findings`); contradiction (field and text where the definition
-        contradicts itself, or None); opens and lacks (what each section that is not known would open, and what cannot
-        be done yet); built (see `built_now`, with stale_text, bedding and alike besides; None where there is no
-        definition to build by); replaced (id -> id of its correction); contested (definitions that another device
-        overwrote without having seen them); disagrees (entries on which the workshop's verdict differs); judged_again
-        (where an older engine judged the last torque check, and this one differs: see `judge_again`); job (what comes
-        next and what is done, see `job_of`); start (what the next torque check starts with, see `check_start`); shelf
-        (what its rebuilds and the plan that was taken for it mean for the shelf, see `shelf_moves`); used (see
-        `used_now`), upkeep (see `upkeep_of`), plates_by (see `plates_due`), last_outing, outings_left, trials (changes
-        to try, see `trials_now`), felt (see `felt_now`) and marked_parts (stays, see `stays_of`, and brought, see
-        `brought_now`, which counts in the verdict too).
+        inspection and of the refits, each since the rebuild that concerns it, plates and features by the worse of their
+        limits then and today's (see `limits_today`), and of ramps that lock solid on drive, but None instead of go
+        while it is in parts, before its torque was read, where the limits are others now, or its definition contradicts
+        itself; looked_at and looked_by; torque; by_slot (every measured plate); parts (springs, rings, refit); features
+        (of other parts, see `inspected_now`); fitted (slot -> thickness as the last rebuilds fitted it); rebuilt (when,
+        and by which entry); rebuilds (when each was done); due; trend (all torque checks that stand, by time, each with
+        its outings and whether it was fresh); unsure (sentences why something stands although nobody can tell what was
+        done last); order (ids of all entries, newest first); knows (what an entry that is written now knows: see
+        `order`); clocks (id -> what was wrong with the clock that dated an entry, and what was done about it); newest
+        (by kind, id of the newest that stands); findings of the unit itself (see `ramp_findings`, `builds_disagree` and
+        `felt_findings`); contradiction (field and text where the definition contradicts itself, or None); opens and
+        lacks (what each section that is not known would open, and what cannot be done yet); built (see `built_now`,
+        with stale_text, bedding and alike besides; None where there is no definition to build by); replaced (id -> id
+        of its correction); contested (definitions that another device overwrote without having seen them); disagrees
+        (entries on which the workshop's verdict differs); judged_again (where an older engine judged the last torque
+        check, and this one differs: see `judge_again`); job (what comes next and what is done, see `job_of`); start
+        (what the next torque check starts with, see `check_start`); shelf (what its rebuilds and the plan that was
+        taken for it mean for the shelf, see `shelf_moves`); used (see `used_now`), upkeep (see `upkeep_of`), plates_by
+        (see `plates_due`), last_outing, outings_left, trials (changes to try, see `trials_now`), felt (see `felt_now`)
+        and marked_parts (stays, see `stays_of`, and brought, see `brought_now`, which counts in the verdict too).
     """
     entries = placed(request["entries"])
     live = live_entries(entries)

@@ -19,6 +19,7 @@ from .due import left_open
 from .gauged import has_other_spring, newest_rows
 from .inspected import exchanged_in
 from .job import INSPECT, PLATES, RINGS, SPRINGS
+from .limits_today import entry_of, feature_today, plate_today, shown_row
 from .standing import FORM as ENTRIES_FORM
 from .timeline import by_device_time, live_entries, newest_of, of_kind, since
 
@@ -73,6 +74,26 @@ def expected(defined: dict[str, Any] | None) -> list[dict[str, Any]]:
             row["new_mm"] = item.get("new_mm")
             places.append(row)
     return of_parts(BEFORE_PACKS) + places + of_parts(AFTER_PACKS)
+
+
+def by_todays_limits(
+    found: dict[tuple[str, str], dict[str, Any]], live: list[dict[str, Any]], defined: dict[str, Any]
+) -> None:
+    """Hold what was measured against the limits of the definition today: see `limits_today`. Changes it in place."""
+    checks, inspections = of_kind(live, "plate_check"), of_kind(live, "inspection")
+    features = {feature["name"]: feature for feature in defined.get("features") or []}
+    in_time = sorted(live, key=by_device_time)
+    for step, name in found:
+        row = found[(step, name)]
+        if step == PLATES:
+            ids = [entry["id"] for entry in in_time]
+            rebuilds = of_kind(in_time[: ids.index(row["id"])], "rebuild")
+            fitted = {part["slot"]: part for entry in rebuilds for part in entry["shown"].get("fitted") or []}
+            found[(step, name)] = plate_today(row, checks, defined.get("chain") or [], fitted)
+        elif step == INSPECT and name in features:
+            check, full = entry_of(inspections, row), row.copy()
+            full.update(shown_row(check, "features", "name", name))
+            found[(step, name)] = feature_today(full, features[name], check)
 
 
 def looked_at(rows: list[dict[str, Any]]) -> dict[tuple[str, str], dict[str, Any]]:
@@ -208,9 +229,11 @@ def strip_found(request: dict[str, Any]) -> dict[str, Any]:
     opened = left_open(live)
     strip = opened or newest_of(live, "strip")
     unit = request["write_lengths_in"]
-    items = expected(definition_of(newest_of(live, "unit")))
+    defined = definition_of(newest_of(live, "unit"))
+    items = expected(defined)
     later = [] if strip is None else since(sorted(live, key=by_device_time), strip)
     found = looked_at(later)
+    by_todays_limits(found, live, defined or {})
     listed = {(item["step"], item["name"]) for item in items}
     # What was measured without being in the definition comes last: pins of a cross, or a place that it no longer has.
     for step, name in sorted(key for key in found if key not in listed):

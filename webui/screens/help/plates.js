@@ -45,6 +45,8 @@ const LIMITS = [
   "Hollow side down a dished plate stands on its rim, and no feeler finds its gap. Some plates are dished on " +
     "purpose: then the maker's figure is the limit.",
   "Every limit is yours. Where you give none, Slipbook takes 92 % of the new thickness and says so.",
+  "A limit that is changed later is held against what was measured before, and the worse verdict stands until the " +
+    "plate is measured again. The entry keeps the verdict that it was shown with.",
 ];
 
 const TERMS = [

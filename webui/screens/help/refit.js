@@ -35,6 +35,7 @@ const LIMITS = [
     "before it clicks was loose.",
   "Screws set in compound that has cured, or tightened by angle, are not clicked again: the click breaks the bond, " +
     "or stretches them further. Mark them with paint and look at the marks.",
+  "What was found bad stands until that check is made again: reading backlash tightens no screw.",
   "In this order: crown-wheel screws, carrier bearings, backlash, tooth contact; then all of it once more, since " +
     "each moves the one before.",
 ];
