@@ -14,7 +14,7 @@ from ..office.held import held_of
 from ..office.owners import customers_of
 from .current import current_log
 from .entries import StoredSchema
-from .problems import problem
+from .problems import refuse
 from .strict import Subject
 from .units import summaries_of
 
@@ -66,9 +66,12 @@ class HeldSchema(Schema):
     entries = fields.List(fields.Nested(StoredSchema), required=True)
 
 
-def find_customer(log: Log, record: UUID) -> dict[str, Any] | None:
-    """The customer that one of whose records has this id."""
-    return next((customer for customer in customers_of(log.of_unit("")) if str(record) in customer["ids"]), None)
+def customer_of(log: Log, record: UUID) -> dict[str, Any]:
+    """The customer one of whose records has this id; where there is none, the request ends with that."""
+    for customer in customers_of(log.of_unit("")):
+        if str(record) in customer["ids"]:
+            return customer
+    refuse(404, f"There is no customer {record} in this log. Choose one from the list of customers.")
 
 
 def unit_ids_of(log: Log, customer: dict[str, Any]) -> list[str]:
@@ -76,19 +79,12 @@ def unit_ids_of(log: Log, customer: dict[str, Any]) -> list[str]:
     return [unit for unit, summary in summaries_of(log).items() if summary["customer_id"] in customer["ids"]]
 
 
-def no_customer(record: UUID) -> Response:
-    """The answer where a customer is not in the log."""
-    return problem(404, f"There is no customer {record} in this log. Choose one from the list of customers.")
-
-
 @subject.route("/<uuid:record>", methods=["GET"])
 @subject.response(200, AccountSchema, description="Sums of rebuilds, and dates by day.")
 def account(record: UUID) -> Response:
     """What a customer's units came to, and what is due of them."""
     log = current_log()
-    customer = find_customer(log, record)
-    if customer is None:
-        return no_customer(record)
+    customer = customer_of(log, record)
     entries = {unit: log.of_unit(unit) for unit in unit_ids_of(log, customer)}
     total = sum_of(customer["name"], "", [entry["body"] for rows in entries.values() for entry in rebuilds_of(rows)])
     dates = [
@@ -104,9 +100,7 @@ def account(record: UUID) -> Response:
 def held(record: UUID) -> Response:
     """All that the log holds about a customer, to be handed out or looked at before it is erased."""
     log = current_log()
-    customer = find_customer(log, record)
-    if customer is None:
-        return no_customer(record)
+    customer = customer_of(log, record)
     entries = {unit: log.of_unit(unit) for unit in ("", *log.units())}
     names = {unit: summary["name"] for unit, summary in summaries_of(log).items()}
     return jsonify(held_of(customer, entries, names, datetime.now().astimezone()))

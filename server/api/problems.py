@@ -5,9 +5,9 @@ import logging
 from collections.abc import Callable, Iterator
 from http import HTTPStatus
 from threading import Lock
-from typing import Any
+from typing import Any, NoReturn
 
-from flask import Flask, Response
+from flask import Flask, Response, abort
 from flask_smorest import Api, Blueprint
 from marshmallow import Schema, fields
 from werkzeug.exceptions import HTTPException
@@ -74,6 +74,11 @@ def problem(status: int, detail: str = "", errors: list[dict[str, str]] | None =
         "errors": errors or [],
     }
     return Response(json.dumps(body, ensure_ascii=False), status, content_type=PROBLEM)
+
+
+def refuse(status: int, detail: str) -> NoReturn:
+    """End a request that cannot be answered, from wherever that turns out: see `problem`."""
+    abort(problem(status, detail))
 
 
 def flatten(messages: Any, path: str = "") -> Iterator[dict[str, str]]:

@@ -11,7 +11,7 @@ from ..engine import calc
 from ..engine.history.sheet import CUSTOMER, TEMPLATES
 from ..engine.request.units import unit_labels
 from ..office.sheet_pdf import MEDIA_TYPE, PAPERS, NoLibrary, letterhead_of, write_sheet
-from .current import current_log
+from .current import current_log, entries_of
 from .gate import current_door
 from .problems import problem
 from .query import in_words, one_of
@@ -38,11 +38,7 @@ SheetQuerySchema = Schema.from_dict(
 )
 def sheet(query: dict[str, Any], unit: UUID) -> Response:
     """A unit's sheet."""
-    log = current_log()
-    entries = log.of_unit(str(unit))
-    if not entries:
-        return problem(404, f"There is no unit {unit} in this log. Choose one from the list of units.")
-    shop = log.of_unit("")
+    entries, shop = entries_of(unit), current_log().of_unit("")
     settings = {"today": date.today().isoformat(), "template": query["template"]}
     settings |= {"write_in": query["torque"], "write_lengths_in": query["lengths"]}
     contents = calc("sheet", {"entries": entries, "shop": shop, **settings})["sheet"]

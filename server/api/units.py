@@ -13,9 +13,8 @@ from ..engine import calc
 from ..engine.history.customers import names_of, owner_of
 from ..log import Log
 from ..office.owners import customers_of
-from .current import current_log
+from .current import current_log, entries_of
 from .entries import StoredSchema
-from .problems import problem
 from .results import refer_to_result
 from .strict import Subject
 
@@ -113,7 +112,5 @@ def units() -> Response:
 @subject.response(200, UnitSchema, description="What stands, and every entry in the order of arrival.")
 def unit(unit: UUID) -> Response:
     """One unit with its whole history."""
-    entries = current_log().of_unit(str(unit))
-    if not entries:
-        return problem(404, f"There is no unit {unit} in this log. Choose one from the list of units.")
+    entries = entries_of(unit)
     return jsonify({"standing": work_out_standing(entries), "entries": entries})
