@@ -41,6 +41,29 @@ def test_every_layout_is_there() -> None:
     assert {definition(name)["layout"] for name in DIFFERENTIALS} == {"in_line", "two_springs", "between_rings"}
 
 
+def gauges_in(value: Any) -> list[dict[str, Any]]:
+    """Every dial gauge that an entry was made with."""
+    if isinstance(value, list):
+        return [gauge for item in value for gauge in gauges_in(item)]
+    if not isinstance(value, dict):
+        return []
+    found = [value] if value.get("name") == "Dial gauge" else []
+    return found + [gauge for item in value.values() for gauge in gauges_in(item)]
+
+
+def test_the_dial_gauge_that_is_read_is_the_one_of_the_kit() -> None:
+    [kept] = [row["body"]["dial_gauge"] for row in rows("kit", "kit") if row["body"]["tool"] == "dial_gauge"]
+    read = [gauge for name in DIFFERENTIALS for row in rows(name) for gauge in gauges_in(row["body"])]
+    assert len(read) > len(DIFFERENTIALS)
+    for gauge in read:
+        assert {name: gauge[name] for name in kept} == kept
+
+
+def test_one_unit_says_where_it_sits() -> None:
+    told = {name: stands(name)["sits"]["text"] for name in DIFFERENTIALS}
+    assert sorted(told.values()) == ["", "", "rear axle"]
+
+
 @pytest.mark.parametrize("name", SEASONS)
 def test_the_engine_takes_every_entry(name: str) -> None:
     for row in rows(name):
