@@ -138,7 +138,9 @@ async function navigate() {
   if (turn !== shown) return;
   // A screen that somebody comes back to may say how far down it was; a field that a screen goes to
   // comes later.
-  scrollTo(0, Number(/** @type {HTMLElement | null} */ (main.firstElementChild)?.dataset.top ?? 0));
+  const top = Number(/** @type {HTMLElement | null} */ (main.firstElementChild)?.dataset.top ?? 0);
+  // The first screen begins where the page does, and need not be laid out to be moved there.
+  if (turn > 1 || top) scrollTo(0, top);
   await warn();
   if (turn !== shown) return;
   noteUse(path).catch(() => {});
@@ -294,10 +296,14 @@ async function keepUpToDate() {
 async function start() {
   // Read before anything is drawn, or a dark screen would begin with a white flash.
   keepLook();
-  // The browser says only once that it can put the app on the home screen.
-  addEventListener("beforeinstallprompt", (event) => {
+  // The browser says only once that it can put the app on the home screen, at every start until it is there; no start
+  // waits for what is made of that.
+  addEventListener("beforeinstallprompt", async (event) => {
     event.preventDefault();
-    import("./screens/shop/install.js").then(({ offered }) => offered(event, offer, closeOffer));
+    await first;
+    requestIdleCallback(() =>
+      import("./screens/shop/install.js").then(({ offered }) => offered(event, offer, closeOffer)),
+    );
   });
   watchForms(main);
   // Screens say themselves where they begin; a browser would move the page before another one is there.

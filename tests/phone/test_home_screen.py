@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from .conftest import RunningServer, until
@@ -19,11 +20,24 @@ PROMPT = """() => {
 }"""
 # By then an offer would be there: it waits for its own file, and for what the phone knows of itself.
 LOOKED_AT = """async () => {
+    await new Promise((resolve) => requestIdleCallback(resolve));
     const { fact } = await slipbook.part("log/store.js");
     await slipbook.part("screens/shop/install.js");
     for (const name of ["installTold", "who", "installTold"]) await fact(name);
     await new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
 }"""
+# The event comes while the app starts; the page notes when its screen was there and when the second script was asked for.
+PROMPTED_EARLY = """
+addEventListener("DOMContentLoaded", () => {
+    dispatchEvent(new Event("beforeinstallprompt", { cancelable: true }));
+});
+new MutationObserver(() => {
+    if (document.querySelector("#main h1")) window.shown ??= performance.now();
+}).observe(document, { subtree: true, childList: true });
+new PerformanceObserver((list) => {
+    for (const { name, startTime } of list.getEntries()) if (name.endsWith("/later.js")) window.second = startTime;
+}).observe({ type: "resource" });
+"""
 SHARE = """() => {
     const form = document.createElement("form");
     Object.assign(form, { method: "post", action: "/share", enctype: "multipart/form-data", id: "share" });
@@ -43,6 +57,14 @@ def share(page: Page, pictures: list[Path]) -> None:
     page.evaluate(SHARE)
     page.locator("#share input[type=file]").set_input_files(pictures)
     page.evaluate("document.getElementById('share').submit()")
+
+
+@pytest.mark.in_reach
+def test_no_start_waits_for_what_installing_needs(demo: RunningServer, phone: Page) -> None:
+    phone.add_init_script(PROMPTED_EARLY)
+    phone.goto(f"{demo.address}/#/check")
+    until(phone, "() => window.second !== undefined")
+    assert phone.evaluate("window.shown < window.second")
 
 
 def test_installing_is_offered_once_and_stays_in_the_settings(demo: RunningServer, phone: Page) -> None:

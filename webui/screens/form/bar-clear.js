@@ -12,6 +12,16 @@ const LOW_PX = 480;
 export function keepBarClear(place) {
   const root = document.documentElement;
   const { style } = root;
+  /** What was set last: the whole page is styled anew when one of these changes. @type {Map<string, number>} */
+  const lengths = new Map([
+    ["--covered", 0],
+    ["--above", 0],
+  ]);
+  const set = (/** @type {string} */ name, /** @type {number} */ px) => {
+    if (lengths.get(name) === px) return;
+    lengths.set(name, px);
+    style.setProperty(name, `${px}px`);
+  };
   const bar = /** @type {HTMLElement} */ (place.querySelector(".verdict-bar"));
   /** @type {HTMLElement | null} */
   const head = place.querySelector(".plate-head");
@@ -23,24 +33,29 @@ export function keepBarClear(place) {
     (place.querySelector(".asked:not(.verdict-bar *)") ?? typed)?.scrollIntoView({ block: "nearest" });
   };
   const measure = new ResizeObserver(() => {
-    style.setProperty("--bar", `${bar.offsetHeight}px`);
-    if (head) style.setProperty("--head", `${head.offsetHeight}px`);
+    const [foot, top] = [bar.offsetHeight, head?.offsetHeight];
+    set("--bar", foot);
+    if (top !== undefined) set("--head", top);
     keepInSight();
   });
   measure.observe(bar);
   if (head) measure.observe(head);
   const view = window.visualViewport;
-  const lift = () => {
+  const put = () => {
     if (!view) return;
-    style.setProperty("--covered", `${Math.max(0, innerHeight - view.height - view.offsetTop)}px`);
+    set("--covered", Math.max(0, innerHeight - view.height - view.offsetTop));
     // Where the keyboard moves the page up behind the glass, the head comes down by as much.
-    style.setProperty("--above", `${Math.max(0, view.offsetTop)}px`);
+    set("--above", Math.max(0, view.offsetTop));
     root.toggleAttribute("data-low", view.height < LOW_PX);
+  };
+  const lift = () => {
+    put();
     keepInSight();
   };
   view?.addEventListener("resize", lift);
   view?.addEventListener("scroll", lift);
-  lift();
+  // What is to be in sight is brought there once bar and head were measured.
+  put();
   return () => {
     measure.disconnect();
     view?.removeEventListener("resize", lift);

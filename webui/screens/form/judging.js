@@ -50,7 +50,8 @@ function keeping(key, draft, draw) {
  * @param {() => void} form.draw
  */
 export function judging({ key, calculation, request, draft, draw }) {
-  warm(calculation);
+  // The form is drawn first: on a phone with few processors the engine's start would hold it up.
+  requestAnimationFrame(() => setTimeout(() => warm(calculation)));
   let turn = 0;
   let saving = false;
   // Two things can go wrong apart from what was typed, and one must not hide the other.

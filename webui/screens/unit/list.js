@@ -53,7 +53,7 @@ const WIDE = "(min-width: 800px)";
  * @property {number} waiting entries that were not delivered yet
  * @property {"" | "some" | "enough"} pulled how far the list is pulled down
  * @property {boolean} asked whether somebody asked for a delivery here
- * @property {() => unknown} welcome what an empty book shows
+ * @property {() => unknown} [welcome] what an empty book shows
  * @property {import("./units-table.js").Table} [table] where there is room for one
  */
 
@@ -150,11 +150,15 @@ function findFields(list) {
   </div>`;
 }
 
+/** Whether units may still come by themselves. @param {UnitList} list */
+const looking = ({ units, delivery, loading }) => delivery === "busy" || !units || Boolean(loading);
+
 /** Why the list is empty. @param {UnitList} list */
-function empty({ units, chosen, sought, delivery, loading, welcome }) {
+function empty(list) {
+  const { units, chosen, sought, delivery, welcome } = list;
   const none = `No unit${chosen ? " of these" : ""} has “${sought}” in its name, owner or pattern.`;
   if (units?.length) return html`<p>${sought ? none : "No unit is among these."}</p>`;
-  if (delivery === "busy" || !units || loading) return html`<section class="card"><p>Looking for units…</p></section>`;
+  if (looking(list)) return html`<section class="card"><p>Looking for units…</p></section>`;
   const why =
     delivery === "unpaired"
       ? html`No unit is on this ${DEVICE} yet. <a href="#/pair">Pair it with the workshop</a> to fetch its log.`
@@ -163,7 +167,7 @@ function empty({ units, chosen, sought, delivery, loading, welcome }) {
         : "There are no units yet. Add one, or connect to the workshop once to fetch its log.";
   return html`<section class="card">
     <p>${why}</p>
-    ${welcome()}
+    ${welcome?.()}
   </section>`;
 }
 
@@ -258,8 +262,7 @@ const begunUnit = ({ hand }) =>
     : nothing;
 
 /** Whether what stands above the foot grows no more, at least within a screen. @param {UnitList} list */
-const settled = ({ units, left, loading, delivery }) =>
-  units?.length ? !left || units.length > FEW : delivery !== "busy" && !loading;
+const settled = (list) => (list.units?.length ? !list.left || list.units.length > FEW : !looking(list));
 
 /** @param {UnitList} list */
 const foot = (list) =>
@@ -312,14 +315,21 @@ async function load(list) {
       list.draw();
     });
     list.left = 0;
-    // Rarely is a book empty: its welcome is loaded only then.
-    if (!list.units.length) list.welcome = await (await import("./welcome.js")).welcome(list.draw);
   } catch (error) {
     list.failed = reasonOf(error);
   }
   list.loading -= 1;
   list.draw();
+  welcomeNow(list);
   lookForProblems(list);
+}
+
+/** Rarely is a book empty: its welcome is loaded only then, and not while units may still come. @param {UnitList} list */
+async function welcomeNow(list) {
+  if (!list.units || list.units.length || list.welcome || looking(list)) return;
+  const { welcome } = await import("./welcome.js");
+  list.welcome ??= await welcome(list.draw);
+  list.draw();
 }
 
 /** What is in hand: half typed as it is now, and used last as it was, where units stay. @param {UnitList} list */
@@ -365,12 +375,12 @@ export async function show(place) {
     waiting: 0,
     pulled: "",
     asked: false,
-    welcome: () => nothing,
   };
   const stopListening = onChange(() => load(list));
   const stopWatching = watch(({ state }) => {
     list.delivery = state;
     list.draw();
+    welcomeNow(list);
   });
   const stopPulling = pullDown({
     pulled: (far) => {
