@@ -26,11 +26,14 @@ LOOKED_AT = """async () => {
     for (const name of ["installTold", "who", "installTold"]) await fact(name);
     await new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
 }"""
-# The event comes while the app starts; the page notes when its screen was there and when the second script was asked for.
+# The browser's event comes as early as it can; the page notes when its screen was there, and when the second script was
+# asked for.
 PROMPTED_EARLY = """
-addEventListener("DOMContentLoaded", () => {
-    dispatchEvent(new Event("beforeinstallprompt", { cancelable: true }));
-});
+const { addEventListener } = window;
+window.addEventListener = (type, ...rest) => {
+    addEventListener(type, ...rest);
+    if (type === "beforeinstallprompt") dispatchEvent(new Event(type, { cancelable: true }));
+};
 new MutationObserver(() => {
     if (document.querySelector("#main h1")) window.shown ??= performance.now();
 }).observe(document, { subtree: true, childList: true });

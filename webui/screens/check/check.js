@@ -4,7 +4,7 @@
 import { onChange } from "../../log/store.js";
 import { html, render } from "../../vendor/lit-html/lit-html.js";
 import { keepAwake } from "../form/awake.js";
-import { keepBarClear } from "../form/bar-clear.js";
+import { keepBarClear, makeRoom } from "../form/bar-clear.js";
 import { backTo } from "../form/fields.js";
 import { lackLine } from "../form/lack.js";
 import { style } from "../form/style.js";
@@ -51,6 +51,7 @@ export async function show(place, [id, corrected]) {
 
   await styled;
   place.classList.add("wide", "check");
+  const takeRoom = makeRoom();
   // With something to judge, the form is there before the engine is.
   if (enough(form.draft)) draw();
   await form.answer.judge();
@@ -65,6 +66,7 @@ export async function show(place, [id, corrected]) {
   return () => {
     letSleep();
     stopMeasuring();
+    takeRoom();
     stopListening();
   };
 }

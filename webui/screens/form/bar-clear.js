@@ -5,6 +5,22 @@
 // With a keyboard over half a phone, or a phone on its side: heads and bars make do with less.
 const LOW_PX = 480;
 
+let bars = 0;
+
+/**
+ * Room on the page for a bar at its foot, from before one is drawn. The root of the page has a mark for it: where its
+ * style asked what is somewhere inside, every change there would have the whole page styled anew.
+ * @returns {() => void} takes the room back
+ */
+export function makeRoom() {
+  const count = (/** @type {number} */ change) => {
+    bars += change;
+    document.documentElement.toggleAttribute("data-bar", bars > 0);
+  };
+  count(1);
+  return () => count(-1);
+}
+
 /**
  * @param {HTMLElement} place with a `.verdict-bar`, and perhaps a `.plate-head` that stays at the top
  * @returns {() => void} ends it

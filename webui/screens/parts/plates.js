@@ -6,7 +6,7 @@ import { known } from "../../log/known.js";
 import { lastSaved, settle } from "../../log/outbox.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { keepAwake } from "../form/awake.js";
-import { keepBarClear } from "../form/bar-clear.js";
+import { keepBarClear, makeRoom } from "../form/bar-clear.js";
 import { backTo } from "../form/fields.js";
 import { lackCard } from "../form/lack.js";
 import { style } from "../form/style.js";
@@ -84,13 +84,20 @@ export async function show(place, [id, corrected]) {
   };
   await styled;
   place.classList.add("wide", "check", "plates");
+  const takeRoom = makeRoom();
   draw();
-  if (form.lack) return;
+  if (form.lack) return takeRoom;
   await form.answer.judge();
   await askWhichPlate(form);
   if (!form.answer.result) beginTyping(place);
   bench.addEventListener("change", turned);
-  const stop = [keepAwake(), keepBarClear(place), photo.leave, () => bench.removeEventListener("change", turned)];
+  const stop = [
+    keepAwake(),
+    keepBarClear(place),
+    takeRoom,
+    photo.leave,
+    () => bench.removeEventListener("change", turned),
+  ];
   return () => {
     for (const end of stop) end();
   };
