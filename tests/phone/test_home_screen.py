@@ -29,10 +29,10 @@ LOOKED_AT = """async () => {
 # The browser's event comes as early as it can; the page notes when its screen was there, and when the second script was
 # asked for.
 PROMPTED_EARLY = """
-const { addEventListener } = window;
+const listen = window.addEventListener.bind(window);
 window.addEventListener = (type, ...rest) => {
-    addEventListener(type, ...rest);
-    if (type === "beforeinstallprompt") dispatchEvent(new Event(type, { cancelable: true }));
+    listen(type, ...rest);
+    if (type === "beforeinstallprompt") queueMicrotask(() => dispatchEvent(new Event(type, { cancelable: true })));
 };
 new MutationObserver(() => {
     if (document.querySelector("#main h1")) window.shown ??= performance.now();

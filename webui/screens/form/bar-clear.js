@@ -50,7 +50,8 @@ export function keepBarClear(place) {
   };
   const measure = new ResizeObserver(() => {
     const [foot, top] = [bar.offsetHeight, head?.offsetHeight];
-    set("--bar", foot);
+    // A bar that was higher may be so again with the next key: its room stays, and nothing moves.
+    set("--bar", Math.max(foot, lengths.get("--bar") ?? 0));
     if (top !== undefined) set("--head", top);
     keepInSight();
   });
@@ -66,6 +67,8 @@ export function keepBarClear(place) {
   };
   const lift = () => {
     put();
+    // In a window of another size it has another height.
+    set("--bar", bar.offsetHeight);
     keepInSight();
   };
   view?.addEventListener("resize", lift);
