@@ -324,7 +324,7 @@ async function load(list) {
   lookForProblems(list);
 }
 
-/** Rarely is a book empty: its welcome is loaded only then, and not while units may still come. @param {UnitList} list */
+/** Rarely is a book empty: its welcome is loaded only then, once no unit may come. @param {UnitList} list */
 async function welcomeNow(list) {
   if (!list.units || list.units.length || list.welcome || looking(list)) return;
   const { welcome } = await import("./welcome.js");
