@@ -1,4 +1,8 @@
-"""Takes every measure and prints one table: `python -m tests.bench [--only NAME] [--quick]`."""
+"""Takes every measure and prints one table: `python -m tests.bench [--only NAME] [--quick] [--long]`.
+
+A whole run ends within twelve minutes: what could not begin by then is told as not measured. `--long` has no such end,
+and tries each fault many times more.
+"""
 
 import argparse
 import json
@@ -6,6 +10,7 @@ import os
 import platform
 import sys
 import tempfile
+import time
 from collections.abc import Callable, Iterator
 from datetime import date
 from pathlib import Path
@@ -15,6 +20,7 @@ from . import (
     corner_rows,
     delivery_rows,
     fault_rows,
+    felt_rows,
     lan_rows,
     list_rows,
     log_rows,
@@ -27,11 +33,14 @@ from .figures import Figure, missed, table
 from .sizes import Sizes
 
 LATEST = Path(__file__).with_name("latest.json")
+# Seconds after which no further measure begins: the last one may take a minute and a half.
+LAST_BEGINNING_S = 630
 # The same as a table, for people.
 TABLE = Path(__file__).with_name("latest.md")
 ROWS: dict[str, Callable[[Sizes], Iterator[Figure]]] = {
     "cold": phone_rows.cold_start,
     "keys": phone_rows.key_press,
+    "felt": felt_rows.felt,
     "corner": corner_rows.first_frame,
     "list": list_rows.long_list,
     "power": power_rows.power,
@@ -56,8 +65,11 @@ def machine() -> str:
 def take(name: str, sizes: Sizes) -> list[Figure]:
     """The figures of one measure; one that breaks is missed, and says why."""
     print(f"measuring {name} ...", file=sys.stderr, flush=True)
+    begun = time.monotonic()
     try:
-        return list(ROWS[name](sizes))
+        rows = list(ROWS[name](sizes))
+        print(f"... {time.monotonic() - begun:.0f} s", file=sys.stderr, flush=True)
+        return rows
     except Exception as failure:
         reason = " ".join(f"{type(failure).__name__}: {failure}".split())
         return [missed(name, "", f"could not be measured: {reason[:300]}")]
@@ -87,13 +99,16 @@ def main(arguments: list[str]) -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
     parser.add_argument("--only", action="append", choices=list(ROWS), help="this measure alone; may be given again")
     parser.add_argument("--quick", action="store_true", help="a tenth of it, to see that it runs; nothing is kept")
+    parser.add_argument("--long", action="store_true", help="each fault many times more, however long it takes")
     options = parser.parse_args(arguments)
+    begun = time.monotonic()
     names = options.only or list(ROWS)
     rows: list[Figure] = []
     with tempfile.TemporaryDirectory(prefix="slipbook-bench-") as folder:
-        sizes = Sizes(Path(folder), options.quick)
+        sizes = Sizes(Path(folder), options.quick, options.long)
         for name in names:
-            rows += take(name, sizes)
+            late = not options.only and not options.long and time.monotonic() - begun > LAST_BEGINNING_S
+            rows += [missed(name, "", "the time of a whole run was up")] if late else take(name, sizes)
             if not options.quick and not options.only:
                 keep(rows)
     print(table(rows))

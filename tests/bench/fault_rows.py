@@ -1,4 +1,4 @@
-"""The faults at full size: each group of tests with many more rounds than in the daily run."""
+"""The faults: each group of tests with more rounds than in the daily run, and with many more if that is asked for."""
 
 import subprocess
 import sys
@@ -11,28 +11,31 @@ from tests.server.running import ROOT
 from .figures import Figure
 from .sizes import Sizes
 
-# (what is tried, the tests, rounds, rounds of a quick run).
-GROUPS = [
-    ("kill -9 while entries arrive; 20 devices over a bad network", ["tests/server/test_faults.py"], 200, 5),
+# What is tried, the tests, and the rounds of a long run, of a usual one and of a quick one.
+GROUPS: list[tuple[str, list[str], int, int, int]] = [
+    ("kill -9 while entries arrive; 20 devices over a bad network", ["tests/server/test_faults.py"], 200, 15, 5),
     (
         "full disk, read-only folder, truncated and bit-flipped files",
         ["tests/server/test_crashes.py", "tests/server/test_log.py", "tests/server/test_union.py"],
         20,
+        3,
         2,
     ),
     (
         "20 phones over TLS among slow and half-open ones",
         ["tests/server/test_lan_crowd.py", "tests/server/test_lan_dawdlers.py"],
         40,
+        4,
         3,
     ),
     (
         "made-up requests over the whole document",
         ["tests/server/test_document.py", "tests/server/test_lan_document.py"],
         20,
+        3,
         2,
     ),
-    ("browser killed, offline, new version, storage full", ["tests/phone/test_faults.py"], 15, 3),
+    ("browser killed, offline, new version, storage full", ["tests/phone/test_faults.py"], 15, 2, 2),
 ]
 
 
@@ -52,8 +55,8 @@ def tried(files: list[str], rounds: int, report: Path) -> tuple[int, list[str], 
 
 def faults(sizes: Sizes) -> Iterator[Figure]:
     """Every fault, tried many times."""
-    for number, (name, files, full, quick) in enumerate(GROUPS):
-        rounds = quick if sizes.quick else full
+    for number, (name, files, *rounds_of) in enumerate(GROUPS):
+        rounds = dict(zip(("long", "usual", "quick"), rounds_of, strict=True))[sizes.length]
         count, bad, took = tried(files, rounds, sizes.folder / f"faults {number}.xml")
         yield Figure(
             f"faults: {name}",

@@ -32,7 +32,10 @@ ARRIVAL = """
         : [...document.querySelectorAll("input")].some((one) => one.ariaLabel === "forward reading 1" && !one.disabled);
     const look = () => {
         if (!wanted()) return false;
-        requestAnimationFrame(() => requestAnimationFrame(() => { window.arrived ??= performance.now(); }));
+        requestAnimationFrame(() => requestAnimationFrame(() => {
+            const [painted] = performance.getEntriesByName("first-contentful-paint");
+            window.noteArrival(performance.now(), painted?.startTime ?? 0);
+        }));
         return true;
     };
     const observer = new MutationObserver(() => look() && observer.disconnect());

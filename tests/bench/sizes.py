@@ -17,14 +17,17 @@ class Sizes:
         Where they are made; on the disk that is measured.
     quick : bool
         Whether a tenth of everything is enough, to see that it runs.
+    long : bool
+        Whether each fault is tried as often as it takes to find a rare one, for a quarter of an hour.
     """
 
-    def __init__(self, folder: Path, quick: bool) -> None:
+    def __init__(self, folder: Path, quick: bool, long: bool = False) -> None:
         self.folder = folder
         self.quick = quick
+        self.length = "quick" if quick else "long" if long else "usual"
         self.entries = 10_000 if quick else 100_000
         self.units = 50 if quick else 500
-        self.rounds = 5 if quick else 9
+        self.rounds = 5 if quick else 8
         self.large = Workshop(self.units)
         self.here: Installed | None = None
 
