@@ -50,10 +50,12 @@ class Thumb:
     """A thumb on the list, from its top downwards."""
 
     def __init__(self, page: Page) -> None:
+        self.page = page
         self.client = page.context.new_cdp_session(page)
 
     def pull(self, *way: int) -> None:
-        """Touch, and go down by so many pixels."""
+        """Touch, and go down by so many pixels; a list that comes back as it was left is scrolled to its top first."""
+        self.page.evaluate("scrollTo(0, 0)")
         self.touch("touchStart", 0)
         for far in way:
             self.touch("touchMove", far)
