@@ -18,12 +18,14 @@ from pathlib import Path
 from . import (
     audit_rows,
     corner_rows,
+    database_rows,
     delivery_rows,
     fault_rows,
     felt_rows,
     lan_rows,
     list_rows,
     log_rows,
+    node_rows,
     phone_rows,
     plan_rows,
     power_rows,
@@ -54,6 +56,12 @@ ROWS: dict[str, Callable[[Sizes], Iterator[Figure]]] = {
     "start": log_rows.start_and_memory,
     "audit": audit_rows.audit,
     "faults": fault_rows.faults,
+    "adding": database_rows.adding,
+    "uploads": database_rows.uploads,
+    "queued": database_rows.queued,
+    "pages": database_rows.pages,
+    "processes": database_rows.start_and_memory,
+    "node": node_rows.node,
 }
 
 

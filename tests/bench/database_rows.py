@@ -1,10 +1,12 @@
 """The figures of the store on PostgreSQL: uploads beside bare inserts, pages in a large table, start and memory."""
 
+import http.client
 import json
 import subprocess
 import sys
 import time
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from functools import partial
 from typing import Any
@@ -15,6 +17,7 @@ from server.lan import BENCH
 from server.lan.postgres import DatabaseRegisters
 from server.log.postgres import Database
 from server.log.postgres.log import DatabaseLog
+from server.log.postgres.texts import text_of
 from tests.postgres import Postgres, children_of, new_server
 from tests.server.database_made import as_server, make_database
 from tests.server.running import ROOT, Running, running
@@ -22,13 +25,16 @@ from tests.server.running import ROOT, Running, running
 from .figures import Figure, median, ms, seconds
 from .log_rows import resident
 from .sizes import Sizes
-from .workshop import Workshop
+from .workshop import Workshop, as_stored
 
 NAME = "slipbook"
 QUEUED, BATCH = 1000, 100
 PAGE = 500
-# Connections for each server process, and their workshops: nobody waits for another's log.
+PROCESSES = (1, 2, 4)
+# Connections for each server process, each of a workshop of its own: nobody waits for another's log.
 PHONES = 4
+# How many entries each of them uploads at a time.
+UPLOADED = 20
 BARE = "create table bare (id uuid primary key, said text not null)"
 
 
@@ -63,52 +69,83 @@ def bench(workshops: int) -> Iterator[Bench]:
         yield Bench(server, workshops)
 
 
-def rate(task: dict[str, Any]) -> float:
-    """How many of a task are done in a second, by a process of its own."""
+def rate(tasks: list[dict[str, Any]]) -> float:
+    """How many batches are done in a second, each task by a process of its own at the same time."""
     order = [sys.executable, "-m", "tests.bench.uploading"]
-    done = subprocess.run(order, cwd=ROOT, input=json.dumps(task), text=True, capture_output=True)
-    if done.returncode:
-        raise RuntimeError(done.stderr.strip()[-300:])
-    return float(done.stdout)
+    pipe = subprocess.PIPE
+    processes = [subprocess.Popen(order, cwd=ROOT, text=True, stdin=pipe, stdout=pipe, stderr=pipe) for _ in tasks]
+    with ThreadPoolExecutor(len(tasks)) as pool:
+        done = list(pool.map(lambda process, task: process.communicate(json.dumps(task)), processes, tasks))
+    if wrong := "".join(errors for _, errors in done):
+        raise RuntimeError(wrong.strip()[-300:])
+    return sum(float(printed) for printed, _ in done)
+
+
+def adding(sizes: Sizes) -> Iterator[Figure]:
+    """Entries that one, two and four processes add to logs of their own, beside bare inserts, in turns."""
+    entry = Workshop(1).fresh(1)[0]
+    length, turns = (1, 2) if sizes.quick else (3, 5)
+    with bench(max(PROCESSES)) as made:
+        for processes in PROCESSES:
+            common = {"entry": entry, "seconds": length, "threads": 1, "batch": BATCH}
+            ours = [
+                {**common, "what": "add", "address": made.address, "numbers": [number]}
+                for number in made.numbers[:processes]
+            ]
+            theirs = [{**common, "what": "insert", "address": made.owner}] * processes
+            pairs = [(BATCH * rate(ours), BATCH * rate(theirs)) for _ in range(turns)]
+            yield compared(
+                f"entries that {in_words(processes)} to the database",
+                pairs,
+                f"batches of {BATCH}, a log for each process; {turns} turns of {length} s, median of the turns' ratios",
+            )
+
+
+def in_words(processes: int) -> str:
+    """So many processes and what they do.
+
+    >>> in_words(1), in_words(2)
+    ('1 process adds', '2 processes add')
+    """
+    return "1 process adds" if processes == 1 else f"{processes} processes add"
 
 
 def uploads(sizes: Sizes) -> Iterator[Figure]:
-    """Uploads a second with one, two and four server processes, and bare inserts with as many commits, in turns."""
-    length = 1 if sizes.quick else 3
-    turns = 2 if sizes.quick else 5
+    """Uploads by one, two and four server processes, beside bare inserts with as many commits, in turns."""
     entry = Workshop(1).fresh(1)[0]
-    with bench(4 * PHONES) as made:
-        for workers in (1, 2, 4):
-            threads = workers * PHONES
-            common = {"entry": entry, "seconds": length, "threads": threads}
-            with made.serving(workers) as server:
-                for batch in (1, 20):
-                    upload = {**common, "batch": batch, "port": server.port, "tokens": made.tokens}
-                    insert = {**common, "batch": batch, "address": made.owner}
-                    pairs = [(rate(upload), rate(insert)) for _ in range(turns)]
-                    yield compared(workers, batch, threads, pairs, length)
+    length, turns = (1, 2) if sizes.quick else (3, 3)
+    with bench(max(PROCESSES) * PHONES) as made:
+        for processes in PROCESSES:
+            threads = processes * PHONES
+            common = {"entry": entry, "seconds": length, "threads": threads, "batch": UPLOADED}
+            with made.serving(processes) as server:
+                upload = {**common, "what": "upload", "port": server.port, "tokens": made.tokens}
+                insert = {**common, "what": "insert", "address": made.owner}
+                pairs = [(UPLOADED * rate([upload]), UPLOADED * rate([insert])) for _ in range(turns)]
+            yield compared(
+                f"entries uploaded over HTTP, server processes: {processes}",
+                pairs,
+                f"{threads} connections each, {UPLOADED} torque checks at a time, {turns} turns of {length} s; each is "
+                "checked and judged again, which a bare insert is not; asking, serving and database share the machine",
+            )
 
 
-def compared(workers: int, batch: int, threads: int, pairs: list[tuple[float, float]], length: float) -> Figure:
-    """The figure of some turns of uploads and bare inserts."""
+def compared(name: str, pairs: list[tuple[float, float]], note: str) -> Figure:
+    """The figure of some turns of ours and of bare inserts."""
     ratio = median([ours / theirs for ours, theirs in pairs])
-    what = "one torque check" if batch == 1 else f"{batch} torque checks"
     return Figure(
-        f"uploads of {what}, {workers} server process{'es' if workers > 1 else ''}",
+        name,
         f"{median([ours for ours, _ in pairs]):.0f} a second",
         f"bare inserts, committed as often: {median([theirs for _, theirs in pairs]):.0f} a second",
         f"{ratio:.2f}x",
         ">= 0.4x",
         ratio >= 0.4,
-        f"{threads} connections each, {len(pairs)} turns of {length} s, median of the turns' ratios; each upload is "
-        "checked, judged again and let in by its token; asking, serving and database share the machine",
+        note,
     )
 
 
 def queue_home(server: Running, token: str | None, batches: list[list[dict[str, Any]]]) -> float:
     """Seconds until a phone's queue is acknowledged."""
-    import http.client
-
     connection = http.client.HTTPConnection("127.0.0.1", server.port or 0, timeout=60)
     headers = {"Content-Type": "application/json"} | ({"Authorization": f"Bearer {token}"} if token else {})
     start = time.perf_counter()
@@ -163,10 +200,6 @@ FILL = """
 
 def pages(sizes: Sizes) -> Iterator[Figure]:
     """A page of 500 of a workshop in a table of a million entries, and of one in a small table."""
-    from server.log.postgres.texts import text_of
-
-    from .workshop import as_stored
-
     workshops, each = (10, 10_000) if sizes.quick else (100, 10_000)
     texts = [text_of(as_stored(entry)) for entry in Workshop(40, 7).fresh(100)]
     middle = {}

@@ -14,6 +14,7 @@ from typing import Any
 import psycopg
 
 from server.lan.register import hash_token
+from server.log.postgres.texts import text_of
 from tests.postgres import children_of
 from tests.server.running import ROOT
 
@@ -48,7 +49,7 @@ class Node:
 
     def __init__(self, made: Bench, workshops: int, deliveries: list[Delivery]) -> None:
         self.made = made
-        texts = [json.dumps(as_stored(entry)) for entry in Workshop(40, 7).fresh(100)]
+        texts = [text_of(as_stored(entry)) for entry in Workshop(40, 7).fresh(100)]
         with psycopg.connect(made.owner, options="-c search_path=slipbook", autocommit=True) as owner:
             owner.execute(WORKSHOP_ROWS, [workshops])
             numbers = [row[0] for row in owner.execute("select id from workshop order by id")]

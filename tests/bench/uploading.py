@@ -1,4 +1,4 @@
-"""Uploads over and over, or inserts bare rows: `python -m tests.bench.uploading`, what to do as JSON on standard input.
+"""Uploads, adds to a log or inserts bare rows, over and over: `python -m tests.bench.uploading`, what as JSON to it.
 
 In a process of its own, so that the asking does not take its time from whoever measures. Prints how many a second.
 """
@@ -14,6 +14,11 @@ from collections.abc import Callable
 from typing import Any
 
 import psycopg
+
+from server.log import STORED
+from server.log.postgres import Database
+
+from .workshop import as_stored
 
 INSERT = "insert into bare (id, said) values (%s, %s)"
 
@@ -41,6 +46,20 @@ def upload(task: dict[str, Any], place: int) -> Callable[[], None]:
     return run
 
 
+def add(task: dict[str, Any], place: int) -> Callable[[], None]:
+    """Adds a batch to a workshop's log at each call, without a server before it."""
+    database = Database(task["address"], most=1)
+    entry = as_stored(task["entry"])
+    log = database.log(task["numbers"][place])
+
+    def run() -> None:
+        answers = log.add([{**entry, "id": new_id()} for _ in range(task["batch"])])
+        if any(answer.answer != STORED for answer in answers):
+            raise SystemExit("not all were stored")
+
+    return run
+
+
 def insert(task: dict[str, Any], _: int) -> Callable[[], None]:
     """Inserts and commits a batch at each call."""
     connection = psycopg.connect(task["address"])
@@ -58,25 +77,28 @@ def insert(task: dict[str, Any], _: int) -> Callable[[], None]:
 def main() -> None:
     """Do the task for so many seconds, in as many threads as it says."""
     task = json.load(sys.stdin)
-    make = upload if "port" in task else insert
-    counts: list[int] = []
-    start = time.perf_counter()
+    make = {"upload": upload, "add": add, "insert": insert}[task["what"]]
+    rates: list[float] = []
+    # What comes before the first batch, such as connecting, is no part of it.
+    runs = [make(task, place) for place in range(task["threads"])]
+    for run in runs:
+        run()
 
-    def work(place: int) -> None:
-        run, count = make(task, place), 0
+    def work(run: Callable[[], None]) -> None:
+        start, count = time.perf_counter(), 0
         while time.perf_counter() < start + task["seconds"]:
             run()
             count += 1
-        counts.append(count)
+        rates.append(count / (time.perf_counter() - start))
 
-    threads = [threading.Thread(target=work, args=[place]) for place in range(task["threads"])]
+    threads = [threading.Thread(target=work, args=[run]) for run in runs]
     for thread in threads:
         thread.start()
     for thread in threads:
         thread.join()
-    if len(counts) < task["threads"]:
+    if len(rates) < task["threads"]:
         raise SystemExit("a connection broke")
-    print(sum(counts) / (time.perf_counter() - start))
+    print(sum(rates))
 
 
 if __name__ == "__main__":

@@ -83,10 +83,10 @@ def exchange(
 
 
 class Running(PythonProcess):
-    """A server process that answers at `port`."""
+    """A server process that answers at `port`: any that is free, unless one is asked for."""
 
-    def __init__(self, *arguments: str, warm: bool = True) -> None:
-        super().__init__(*COMMAND, *arguments, "--port", "0", warm=warm)
+    def __init__(self, *arguments: str, warm: bool = True, port: int = 0) -> None:
+        super().__init__(*COMMAND, *arguments, "--port", str(port), warm=warm)
         line = self.next_line()
         address = re.search(r"http://\S+", line)
         if address is None:

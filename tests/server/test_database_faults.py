@@ -1,0 +1,223 @@
+"""Servers and databases that are killed, cut off, full or replaced while phones upload. More with --rounds.
+
+Nothing that was acknowledged is lost or there twice, nothing else is acknowledged, and phones go on by themselves.
+"""
+
+import os
+import random
+import signal
+import time
+from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager
+from pathlib import Path
+
+import pytest
+
+from server.lan import TRACKSIDE
+from server.lan.postgres import DatabaseRegisters
+from server.log.postgres import Database
+from tests.cutting import Cutting, Where
+from tests.postgres import Postgres, address_of, children_of, new_server, small_disk, standby_of, wait_until
+
+from .database_made import ROLE, as_server, make_database
+from .running import Running
+from .uploads import Phone, acknowledged, by_http, check_all_is_there, uploading, wait_for_more
+
+NAME = "slipbook"
+WORKERS = 2
+FEW, MANY = 4, 20
+# What leaves a disk of `SMALL_MB` with little room beside an empty database.
+SMALL_MB, ROOM_MB = 96, 1
+
+
+class Workshops:
+    """Two workshops in a database of their own, and phones of both in turn."""
+
+    def __init__(self, server: Postgres) -> None:
+        database, self.numbers = make_database(server.make_database(NAME), "Northgate", "Hillside")
+        registers = DatabaseRegisters(database)
+        self.tokens = [
+            registers.of(self.numbers[place % 2]).devices.add(f"Phone {place}", TRACKSIDE)[1] for place in range(MANY)
+        ]
+        database.close()
+
+    @contextmanager
+    def uploading(self, port: int | None, count: int = FEW) -> Iterator[list[Phone]]:
+        """Phones that upload to a server meanwhile, by turns to either workshop."""
+        with uploading([by_http(port or 0, token) for token in self.tokens[:count]]) as phones:
+            wait_for_more(phones, 2 * count)
+            yield phones
+
+    def check(self, phones: list[Phone], server: Postgres) -> None:
+        """Each workshop has what its phones wrote, and nothing else."""
+        database = Database(as_server(server.address(NAME)))
+        try:
+            for place, number in enumerate(self.numbers):
+                check_all_is_there(phones[place::2], database.log(number))
+        finally:
+            database.close()
+
+
+@contextmanager
+def serving(address: str, port: int | None = 0) -> Iterator[Running]:
+    """Server processes over a database; none is left in the end."""
+    running = Running("serve", "--database", address, "--workers", str(WORKERS), port=port or 0)
+    try:
+        yield running
+    finally:
+        if running.process.poll() is None:
+            running.stop()
+
+
+def kill_all(running: Running) -> None:
+    """Kill a server with all its processes at once."""
+    pids = [running.process.pid, *children_of(running.process.pid)]
+    assert len(pids) > WORKERS
+    for pid in pids:
+        os.kill(pid, signal.SIGKILL)
+    running.process.wait(30)
+
+
+@pytest.fixture
+def server() -> Iterator[Postgres]:
+    with new_server() as server:
+        yield server
+
+
+def test_killed_server_processes(server: Postgres, rounds: int) -> None:
+    workshops = Workshops(server)
+    address = as_server(server.address(NAME))
+    with ExitStack() as running:
+        first = running.enter_context(serving(address))
+        with workshops.uploading(first.port) as phones:
+            for _ in range(rounds):
+                # One of them: another takes its place.
+                os.kill(random.choice(children_of(first.process.pid)), signal.SIGKILL)
+                wait_for_more(phones, random.randint(1, 60))
+            kill_all(first)
+            running.enter_context(serving(address, first.port))
+            wait_for_more(phones, FEW)
+    workshops.check(phones, server)
+
+
+def test_a_database_that_is_killed_and_started_again(server: Postgres, rounds: int) -> None:
+    workshops = Workshops(server)
+    with serving(as_server(server.address(NAME))) as running, workshops.uploading(running.port) as phones:
+        for _ in range(rounds):
+            server.kill()
+            time.sleep(random.uniform(0, 0.3))
+            server.start()
+            wait_for_more(phones, random.randint(1, 60))
+        assert any("503" in failure for phone in phones for failure in phone.failures), "they are told to send again"
+    workshops.check(phones, server)
+
+
+def test_connections_that_are_cut_around_a_commit(server: Postgres, rounds: int) -> None:
+    workshops = Workshops(server)
+    chance = random.Random()
+    is_cutting = True
+
+    def is_cut() -> Where | None:
+        if not is_cutting or chance.random() > 0.1:
+            return None
+        return chance.choice(("before commit", "before answer"))
+
+    with Cutting(server, is_cut) as cutting, serving(cutting.address(NAME, ROLE)) as running:
+        with workshops.uploading(running.port) as phones:
+            wanted = cutting.cuts + 8 * rounds
+            wait_until(lambda: cutting.cuts >= wanted)
+            is_cutting = False
+        assert cutting.cuts >= 8 * rounds
+    workshops.check(phones, server)
+
+
+@contextmanager
+def nearly_full() -> Iterator[tuple[Path, Path]]:
+    """A small disk, and a file on it that takes up room until it is removed."""
+    try:
+        with small_disk(SMALL_MB) as disk:
+            yield disk, disk / "ballast"
+    except PermissionError as failure:
+        pytest.skip(str(failure))
+
+
+def fill_up(disk: Path, ballast: Path) -> None:
+    """Leave little room on a disk."""
+    space = os.statvfs(disk)
+    free = space.f_bavail * space.f_frsize
+    ballast.write_bytes(bytes(max(0, free - ROOM_MB * 1024 * 1024)))
+
+
+def test_a_full_disk_for_data(rounds: int) -> None:
+    with nearly_full() as (disk, ballast), new_server(data_disk=disk, autovacuum="off") as server:
+        workshops = Workshops(server)
+        with serving(as_server(server.address(NAME))) as running, workshops.uploading(running.port) as phones:
+            for _ in range(min(rounds, 3)):
+                fill_up(disk, ballast)
+                wait_until_full(phones)
+                ballast.unlink()
+                wait_for_more(phones, FEW)
+        workshops.check(phones, server)
+
+
+def wait_until_full(phones: list[Phone]) -> None:
+    """Wait until each phone is told anew that the disk is full."""
+    before = [len(phone.failures) for phone in phones]
+
+    def is_full() -> bool:
+        return all(any("full" in text for text in phone.failures[count:]) for phone, count in zip(phones, before))
+
+    wait_until(is_full)
+
+
+def test_a_full_disk_for_the_write_ahead_log(rounds: int) -> None:
+    with nearly_full() as (disk, ballast), new_server(wal_disk=disk, max_wal_size="64MB") as server:
+        workshops = Workshops(server)
+        with serving(as_server(server.address(NAME))) as running, workshops.uploading(running.port) as phones:
+            for _ in range(min(rounds, 3)):
+                fill_up(disk, ballast)
+                # Such a server breaks down, and cannot start while there is no room.
+                with server.connect() as connection:
+                    connection.execute("create table if not exists filling (text text)")
+                with pytest.raises(Exception, match=r"."), server.connect() as connection:
+                    connection.execute("insert into filling select repeat('x', 500) from generate_series(1, 200000)")
+                wait_until(lambda: server.process is not None and server.process.poll() is not None)
+                ballast.unlink()
+                server.process = None
+                server.start()
+                wait_for_more(phones, FEW)
+        workshops.check(phones, server)
+
+
+def test_nothing_is_acknowledged_while_the_standby_that_is_asked_for_is_gone(server: Postgres, rounds: int) -> None:
+    workshops = Workshops(server)
+    with standby_of(server) as standby:
+        with serving(as_server(server.address(NAME))) as running, workshops.uploading(running.port) as phones:
+            for _ in range(min(rounds, 3)):
+                standby.stop()
+                # What the standby had already may still be answered.
+                time.sleep(0.5)
+                before = acknowledged(phones)
+                time.sleep(1.5)
+                assert acknowledged(phones) == before
+                standby.start()
+                wait_for_more(phones, FEW)
+        workshops.check(phones, server)
+
+
+def test_a_standby_takes_the_place_of_a_killed_primary(rounds: int) -> None:
+    with ExitStack() as servers:
+        primary = servers.enter_context(new_server())
+        workshops = Workshops(primary)
+        standby = servers.enter_context(standby_of(primary))
+        # A server goes to whichever takes writes; each new pair is named in turn by what stands in for it.
+        with serving(as_server(address_of(primary, standby, database=NAME))) as running:
+            with workshops.uploading(running.port, MANY) as phones:
+                wait_for_more(phones, random.randint(1, 400))
+                primary.kill()
+                known = dict.fromkeys(name for phone in phones for name in phone.acknowledged)
+                time.sleep(0.3)
+                standby.promote()
+                wait_for_more(phones, 2 * MANY)
+            assert known
+        workshops.check(phones, standby)
