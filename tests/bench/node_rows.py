@@ -26,7 +26,7 @@ from .workshop import Workshop, as_stored
 
 LENGTH_S = 600.0
 # How many times faster the ten minutes pass: so many times the workshops.
-SPEEDS = (10, 20, 40)
+SPEEDS = (5, 10, 20)
 WORKERS = 2
 THREADS = 48
 # Entries that each workshop has before.

@@ -9,7 +9,9 @@ from flask import Flask
 from server.app import close_app, create_app
 from server.lan import BENCH, TRACKSIDE, HostedDoor
 from server.lan.files import FolderRegisters
+from server.lan.postgres import DatabaseRegisters
 
+from .database_made import make_database
 from .lan_made import Visitor
 from .made import entry
 
@@ -64,3 +66,77 @@ def test_a_calendar_has_the_address_at_which_it_was_asked_for(hosted: tuple[Flas
     assert made.json["address"].startswith(f"https://{HOST}/api/calendar/feed/")
     path = made.json["address"].removeprefix(f"https://{HOST}")
     assert Visitor(app).ask("GET", path, **ADDRESS).text.startswith("BEGIN:VCALENDAR")
+
+
+@pytest.fixture
+def shared(pg: str) -> Iterator[tuple[Flask, list[Visitor]]]:
+    """An application over a database, and a bench device of each of two workshops."""
+    database, numbers = make_database(pg, "Northgate", "Hillside")
+    registers = DatabaseRegisters(database)
+    app = create_app(None, door=HostedDoor(registers, [HOST]), logs=database.log)
+    tokens = [registers.of(number).devices.add("The bench's tablet", BENCH)[1] for number in numbers]
+    yield app, [Visitor(app, "203.0.113.9", token) for token in tokens]
+    close_app(app)
+    database.close()
+
+
+def test_a_token_says_which_workshop_is_meant(shared: tuple[Flask, list[Visitor]]) -> None:
+    _, (one, other) = shared
+    kept = entry("note")
+    assert one.ask("POST", "/api/log", json={"entries": [kept]}, **ADDRESS).json["answers"][0]["answer"] == "stored"
+    pages = [bench.ask("GET", "/api/log", **ADDRESS).json["entries"] for bench in (one, other)]
+    assert [[row["id"] for row in page] for page in pages] == [[kept["id"]], []]
+    assert one.ask("GET", f"/api/units/{kept['unit']}", **ADDRESS).status_code == 200
+    assert other.ask("GET", f"/api/units/{kept['unit']}", **ADDRESS).status_code == 404
+    # The same entry is another log's own affair.
+    assert other.ask("POST", "/api/log", json={"entries": [kept]}, **ADDRESS).json["answers"][0]["answer"] == "stored"
+    logs = [bench.ask("GET", "/api/health", **ADDRESS).json for bench in (one, other)]
+    assert logs[0]["log_id"] != logs[1]["log_id"]
+    assert [log["log_name"] for log in logs] == ["Northgate", "Hillside"]
+    named = {"Slipbook-Log": logs[0]["log_id"]}
+    assert other.ask("GET", "/api/log", headers=named, **ADDRESS).status_code == 409
+
+
+def test_a_code_lets_a_phone_into_the_workshop_that_made_it(shared: tuple[Flask, list[Visitor]]) -> None:
+    app, (one, other) = shared
+    codes = [
+        bench.ask("POST", "/api/pairing", json={"role": TRACKSIDE}, **ADDRESS).json["code"] for bench in (one, other)
+    ]
+    for bench, code, name in zip((one, other), codes, ("Jo's phone", "Mara's phone")):
+        phone = Visitor(app, "203.0.113.10")
+        came = phone.ask("POST", "/api/pair", json={"code": code, "name": name}, **ADDRESS)
+        assert came.status_code == 200, came.text
+        listed = bench.ask("GET", "/api/devices", **ADDRESS).json["devices"]
+        assert {device["name"] for device in listed} == {name, "The bench's tablet"}
+    used = Visitor(app).ask("POST", "/api/pair", json={"code": codes[0], "name": "Late"}, **ADDRESS)
+    assert used.status_code == 422
+    assert "have a new code made" in used.json["errors"][0]["reason"]
+
+
+def test_a_device_is_shut_out_by_its_own_workshop_alone(shared: tuple[Flask, list[Visitor]]) -> None:
+    _, (one, other) = shared
+    (device,) = one.ask("GET", "/api/devices", **ADDRESS).json["devices"]
+    assert other.ask("DELETE", f"/api/devices/{device['id']}", **ADDRESS).status_code == 404
+    assert one.ask("GET", "/api/units", **ADDRESS).status_code == 200
+    assert one.ask("DELETE", f"/api/devices/{device['id']}", **ADDRESS).status_code == 200
+    assert one.ask("GET", "/api/units", **ADDRESS).status_code == 401
+    assert other.ask("GET", "/api/units", **ADDRESS).status_code == 200
+
+
+def test_a_calendar_reads_what_is_due_in_its_workshop(shared: tuple[Flask, list[Visitor]]) -> None:
+    app, benches = shared
+    for bench, name in zip(benches, ("Northgate", "Hillside")):
+        address = bench.ask("POST", "/api/feeds", json={"name": "Jo"}, **ADDRESS).json["address"]
+        read = Visitor(app).ask("GET", address.removeprefix(f"https://{HOST}"), **ADDRESS)
+        assert read.status_code == 200
+        assert name in read.text
+    assert Visitor(app).ask("GET", "/api/calendar/feed/wrong.ics", **ADDRESS).status_code in (401, 404)
+
+
+def test_a_stranger_is_told_that_the_server_is_there_and_no_more(shared: tuple[Flask, list[Visitor]]) -> None:
+    app, _ = shared
+    told = Visitor(app).ask("GET", "/api/health", **ADDRESS)
+    assert told.status_code == 200
+    assert (told.json["log_id"], told.json["log_name"], told.json["role"]) == (None, "", None)
+    for token in ("x" * 43, ""):
+        assert Visitor(app, token=token).ask("GET", "/api/log", **ADDRESS).status_code == 401
