@@ -17,6 +17,7 @@ import psycopg
 
 from server.log import STORED
 from server.log.postgres import Database
+from server.log.postgres.log import DatabaseLog
 
 from .workshop import as_stored
 
@@ -50,7 +51,7 @@ def add(task: dict[str, Any], place: int) -> Callable[[], None]:
     """Adds a batch to a workshop's log at each call, without a server before it."""
     database = Database(task["address"], most=1)
     entry = as_stored(task["entry"])
-    log = database.log(task["numbers"][place])
+    log = DatabaseLog(database, task["numbers"][place])
 
     def run() -> None:
         answers = log.add([{**entry, "id": new_id()} for _ in range(task["batch"])])

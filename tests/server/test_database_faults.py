@@ -16,6 +16,7 @@ import pytest
 from server.lan import TRACKSIDE
 from server.lan.postgres import DatabaseRegisters
 from server.log.postgres import Database
+from server.log.postgres.log import DatabaseLog
 from tests.cutting import Cutting, Where
 from tests.postgres import Postgres, address_of, children_of, new_server, small_disk, standby_of, wait_until
 
@@ -53,7 +54,7 @@ class Workshops:
         database = Database(as_server(server.address(NAME)))
         try:
             for place, number in enumerate(self.numbers):
-                check_all_is_there(phones[place::2], database.log(number))
+                check_all_is_there(phones[place::2], DatabaseLog(database, number))
         finally:
             database.close()
 

@@ -10,6 +10,7 @@ from server.app import close_app, create_app
 from server.lan import BENCH, TRACKSIDE, HostedDoor
 from server.lan.files import FolderRegisters
 from server.lan.postgres import DatabaseRegisters
+from server.log.postgres.log import DatabaseLog
 
 from .database_made import make_database
 from .lan_made import Visitor
@@ -73,7 +74,7 @@ def shared(pg: str) -> Iterator[tuple[Flask, list[Visitor]]]:
     """An application over a database, and a bench device of each of two workshops."""
     database, numbers = make_database(pg, "Northgate", "Hillside")
     registers = DatabaseRegisters(database)
-    app = create_app(None, door=HostedDoor(registers, [HOST]), logs=database.log)
+    app = create_app(None, door=HostedDoor(registers, [HOST]), logs=lambda number: DatabaseLog(database, number or 0))
     tokens = [registers.of(number).devices.add("The bench's tablet", BENCH)[1] for number in numbers]
     yield app, [Visitor(app, "203.0.113.9", token) for token in tokens]
     close_app(app)
