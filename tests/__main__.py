@@ -9,7 +9,7 @@ import tempfile
 from concurrent.futures import Future, ThreadPoolExecutor
 from pathlib import Path
 
-from . import browsers
+from . import browsers, postgres
 
 ROOT = Path(__file__).resolve().parent.parent
 # What waits for browsers, other processes or the network, and how many such tests may fail before it is no accident.
@@ -92,7 +92,8 @@ def main(arguments: list[str]) -> int:
     """Run linters and type checks beside the tests; returns 0 only if all of them passed."""
     try:
         light, browser = browsers.find_light(install=True), browsers.find()
-    except (browsers.NoBrowserError, subprocess.CalledProcessError) as failure:
+        postgres.binaries()
+    except (browsers.NoBrowserError, postgres.NoServerError, subprocess.CalledProcessError) as failure:
         print(failure, file=sys.stderr)
         return 2
     os.environ[browsers.LIGHT_VARIABLE], os.environ[browsers.VARIABLE] = str(light), str(browser)

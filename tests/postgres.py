@@ -81,7 +81,12 @@ def binaries() -> Path:
 
 def server_user() -> dict[str, Any]:
     """What `Popen` is told so that a server does not run as root."""
-    return {"user": "nobody", "group": "nogroup", "extra_groups": []} if os.geteuid() == 0 else {}
+    if os.geteuid() != 0:
+        return {}
+    import pwd  # This system has it if it has a root.
+
+    nobody = pwd.getpwnam("nobody")
+    return {"user": nobody.pw_uid, "group": nobody.pw_gid, "extra_groups": []}
 
 
 def environment() -> dict[str, str]:
@@ -100,9 +105,14 @@ def run_program(program: str, *arguments: str) -> None:
 def make_folder() -> Path:
     """A new folder that a server's user can write to; not below pytest's, which nobody else may enter."""
     folder = Path(tempfile.mkdtemp(prefix="slipbook-pg-"))
-    if server_user():
-        shutil.chown(folder, "nobody", "nogroup")
+    give_to_server(folder)
     return folder
+
+
+def give_to_server(folder: Path) -> None:
+    """Let a server have a folder."""
+    if user := server_user():
+        os.chown(folder, user["user"], user["group"])
 
 
 @functools.cache
@@ -387,7 +397,7 @@ def small_disk(megabytes: int) -> Iterator[Path]:
         if os.geteuid() != 0 or subprocess.run(mount, capture_output=True).returncode != 0:
             raise PermissionError("This machine lets us mount no small disk, so nothing is tested on a full one.")
         try:
-            shutil.chown(folder, "nobody", "nogroup")
+            give_to_server(folder)
             yield folder
         finally:
             subprocess.run(["umount", "--lazy", str(folder)], check=True)
