@@ -31,6 +31,9 @@ NAME = "slipbook"
 QUEUED, BATCH = 1000, 100
 PAGE = 500
 PROCESSES = (1, 2, 4)
+# Seconds of each turn, and how many turns, by how much is measured; and how many workshops of 10 000 entries there are.
+TURNS = {"quick": (1, 2), "usual": (1, 3), "long": (3, 5)}
+LARGE = {"quick": 10, "usual": 20, "long": 100}
 # Connections for each server process, each of a workshop of its own: nobody waits for another's log.
 PHONES = 4
 # How many entries each of them uploads at a time.
@@ -84,7 +87,7 @@ def rate(tasks: list[dict[str, Any]]) -> float:
 def adding(sizes: Sizes) -> Iterator[Figure]:
     """Entries that one, two and four processes add to logs of their own, beside bare inserts, in turns."""
     entry = Workshop(1).fresh(1)[0]
-    length, turns = (1, 2) if sizes.quick else (3, 5)
+    length, turns = TURNS[sizes.length]
     with bench(max(PROCESSES)) as made:
         for processes in PROCESSES:
             common = {"entry": entry, "seconds": length, "threads": 1, "batch": BATCH}
@@ -113,7 +116,7 @@ def in_words(processes: int) -> str:
 def uploads(sizes: Sizes) -> Iterator[Figure]:
     """Uploads by one, two and four server processes, beside bare inserts with as many commits, in turns."""
     entry = Workshop(1).fresh(1)[0]
-    length, turns = (1, 2) if sizes.quick else (3, 3)
+    length, turns = TURNS[sizes.length]
     with bench(max(PROCESSES) * PHONES) as made:
         for processes in PROCESSES:
             threads = processes * PHONES
@@ -199,8 +202,8 @@ FILL = """
 
 
 def pages(sizes: Sizes) -> Iterator[Figure]:
-    """A page of 500 of a workshop in a table of a million entries, and of one in a small table."""
-    workshops, each = (10, 10_000) if sizes.quick else (100, 10_000)
+    """A page of 500 of a workshop in a large table, of a million entries in a long run, and of one in a small table."""
+    workshops, each = LARGE[sizes.length], 10_000
     texts = [text_of(as_stored(entry)) for entry in Workshop(40, 7).fresh(100)]
     middle = {}
     for name, count in (("small", 1), ("large", workshops)):
