@@ -1,0 +1,97 @@
+"""Phones of two workshops come to one server, which keeps both logs in a database: each sees its own and no other.
+
+The processes that serve are the checkout's own, with the web files as they are written.
+"""
+
+import re
+from collections.abc import Iterator
+from functools import partial
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from server.cli import main
+from server.log import Log
+from tests.postgres import Postgres
+from tests.server.made import entry, new_id, read_all
+from tests.server.running import Running
+from tests.server.stores import Prepared
+
+from .conftest import becomes, open_phone
+
+
+@pytest.fixture
+def prepared(postgres: Postgres) -> Iterator[Prepared]:
+    """A database of its own, prepared and without a workshop."""
+    name = f"phones_{new_id().replace('-', '')}"
+    prepared = Prepared(postgres, name)
+    yield prepared
+    prepared.close()
+    postgres.drop_database(name)
+
+
+@pytest.fixture
+def server(prepared: Prepared) -> Iterator[Running]:
+    server = Running("serve", "--database", prepared.url, "--workers", "2", warm=False)
+    yield server
+    server.stop()
+    assert "Traceback" not in server.errors()
+
+
+def first_code(prepared: Prepared, name: str, capsys: pytest.CaptureFixture[str]) -> str:
+    """The code that `slipbook workshop add` prints."""
+    capsys.readouterr()
+    assert main(["workshop", "add", name, "--database", prepared.owner_url]) == 0
+    found = re.search(r"\S+-\S{4}-\S{4}", capsys.readouterr().out)
+    assert found is not None
+    return found[0]
+
+
+def has_one(log: Log) -> bool:
+    return log.last == 1
+
+
+def pair(page: Page, address: str, code: str, name: str) -> None:
+    page.goto(f"{address}#/pair/{code}")
+    expect(page.get_by_label("Code")).to_have_value(code)
+    page.get_by_label("What the workshop calls this phone").fill(name)
+    page.get_by_role("button", name="Pair", exact=True).click()
+    expect(page.get_by_role("heading", name="Paired")).to_be_visible()
+
+
+def test_phones_of_two_workshops_share_a_server_and_no_entry(
+    prepared: Prepared, server: Running, chromium: Browser, capsys: pytest.CaptureFixture[str]
+) -> None:
+    address = f"http://127.0.0.1:{server.port}/"
+    logs = {}
+    for name in ("Mill Lane", "Harbour"):
+        code = first_code(prepared, name, capsys)
+        with open_phone(chromium) as context:
+            page = context.new_page()
+            # Before it is paired it has the app, and no log.
+            page.goto(address)
+            expect(page.locator("#bar .state")).to_have_text("not paired")
+            pair(page, address, code, "The bench")
+            page.get_by_role("link", name="To the units").click()
+            expect(page.locator("#bar .state")).to_have_text("up to date")
+            page.evaluate(
+                """async ({ unit, text }) => {
+                  const { write } = await import("/log/outbox.js");
+                  const { remember } = await import("/log/store.js");
+                  await remember("who", "Jo");
+                  await write({ unit, kind: "note", body: { text }, shown: { verdict: null } });
+                }""",
+                {"unit": entry()["unit"], "text": f"Written at {name}."},
+            )
+            log = prepared.database.log(prepared.workshop(name))
+            assert becomes(page, partial(has_one, log))
+            page.reload()
+            expect(page.locator("#bar .state")).to_have_text("up to date")
+            shown = page.evaluate("import('/log/logs.js').then(({ ownLog }) => ownLog())")
+            assert (shown["id"], shown["name"]) == (log.identity.log_id, name)
+            # Devices are let in from here.
+            page.goto(f"{address}#/devices")
+            page.get_by_role("button", name="Make a pairing code").click()
+            expect(page.get_by_alt_text("QR code that opens pairing on a phone")).to_be_visible()
+        logs[name] = [row["body"]["text"] for row in read_all(log)]
+    assert logs == {name: [f"Written at {name}."] for name in logs}
