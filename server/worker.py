@@ -46,7 +46,11 @@ class Settings(NamedTuple):
 def main() -> int:
     """Serve until told to stop."""
     logging.basicConfig(format="%(message)s", level=logging.WARNING)
-    settings = Settings(**json.loads(sys.stdin.readline()))
+    line = sys.stdin.readline()
+    if not line:
+        # Who started this is gone already.
+        return 0
+    settings = Settings(**json.loads(line))
     try:
         work(settings)
     except LogFault as fault:

@@ -32,7 +32,7 @@ POOL_S = 10.0
 COMMIT_S = 20.0
 # The server's role may have no power over row-level security.
 POWERFUL = "select rolsuper or rolbypassrls from pg_roles where rolname = current_user"
-OWNS = "select exists (select from pg_class where relname = 'entry' and pg_get_userbyid(relowner) = current_user)"
+OWNS = "select pg_get_userbyid(relowner) = current_user from pg_class where oid = 'slipbook.entry'::regclass"
 TIMELINE = (
     "select system_identifier || '/' || substr(pg_walfile_name(pg_current_wal_lsn()), 1, 8) from pg_control_system()"
 )
