@@ -183,10 +183,10 @@ def run_remove(options: argparse.Namespace) -> int:
     """Remove a workshop, after it was asked for twice and backed up."""
     refuse_existing(options.backup)
     with database_at(options.database) as database:
-        from .log.postgres import workshops
+        from .log.postgres import DatabaseLog, workshops
 
         workshop = workshops.find(database, options.name)
-        log = database.log(workshop)
+        log = DatabaseLog(database, workshop)
         print(f"{options.name} has {count_entries(log.contents().entries)}, and its phones can send to it no more.")
         if ask(f"Type its name to remove it: {options.name}") != options.name:
             raise LogFault("Nothing was removed.")
@@ -223,9 +223,9 @@ def move_in(folder: Path, url: str, name: str) -> int:
     if not Folder(folder).units.is_dir():
         raise LogFault(f"{folder} is not a data folder of Slipbook: name the one that `slipbook serve` uses.")
     with database_at(url) as database, FolderLog(folder) as source:
-        from .log.postgres import workshops
+        from .log.postgres import DatabaseLog, workshops
 
-        target = database.log(workshops.for_carrying(database, name, source.identity.log_id, may_go_on=True))
+        target = DatabaseLog(database, workshops.for_carrying(database, name, source.identity.log_id, may_go_on=True))
         carried = carry(source, target)
         source.folder.note_moved(f"the workshop {name} of a database on {date.today().isoformat()}")
     print(f"The workshop {name} has {count_entries(carried.entries)} and {carried.photos} photos, as {folder} had.")
@@ -240,13 +240,13 @@ def move_out(url: str, name: str, folder: Path) -> int:
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())) and not Folder(folder).units.is_dir():
         raise LogFault(f"{folder} is not empty: name a new or empty folder.")
     with database_at(url) as database, FolderLog(folder) as target:
-        from .log.postgres import workshops
+        from .log.postgres import DatabaseLog, workshops
 
         workshop = workshops.find(database, name)
         # First, so that nobody adds to it meanwhile.
         workshops.close_for(database, workshop, f"the folder {folder.name} on {date.today().isoformat()}")
         try:
-            carried = carry(database.log(workshop), target)
+            carried = carry(DatabaseLog(database, workshop), target)
         except BaseException:
             workshops.close_for(database, workshop, "")
             raise
@@ -260,13 +260,13 @@ def move_out(url: str, name: str, folder: Path) -> int:
 def restore_workshop(file: Path, url: str, name: str) -> Contents:
     """Make a workshop from a backup."""
     with tempfile.TemporaryDirectory(prefix="slipbook-restore-") as scratch, database_at(url) as database:
-        from .log.postgres import workshops
+        from .log.postgres import DatabaseLog, workshops
 
         contents = restore(file, Path(scratch) / "log")
         with FolderLog(Path(scratch) / "log") as source:
             workshop = workshops.for_carrying(database, name, source.identity.log_id)
             try:
-                carry(source, database.log(workshop))
+                carry(source, DatabaseLog(database, workshop))
             except BaseException:
                 with contextlib.suppress(LogFault):
                     workshops.remove(database, workshop)

@@ -116,9 +116,9 @@ class DatabasePlace:
     def opened(self, instead: str) -> Iterator[Log]:
         """The workshop's log; others may have it open too."""
         with database_at(self.url) as database:
-            from .log.postgres import workshops
+            from .log.postgres import DatabaseLog, workshops
 
-            yield database.log(workshops.find(database, self.name))
+            yield DatabaseLog(database, workshops.find(database, self.name))
 
     def refuse(self, file: Path) -> None:
         """A file is never part of a database."""

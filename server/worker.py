@@ -10,6 +10,7 @@ import os
 import signal
 import sys
 import threading
+from functools import partial
 from typing import Any, NamedTuple
 
 from . import serving
@@ -69,14 +70,14 @@ def work(settings: Settings) -> None:
     """
     require_library()
     from .lan.postgres import DatabaseRegisters
-    from .log.postgres import Database
+    from .log.postgres import Database, log_of
 
     PcClock.is_trusted = settings.clock_is_right
     database = Database(settings.database, most=serving.LAN_THREADS, serves=True)
     try:
         hosts = [] if settings.proxy else ["localhost", "127.0.0.1", "::1"]
         door = HostedDoor(DatabaseRegisters(database), hosts)
-        app = create_app(None, door=door, logs=database.log)
+        app = create_app(None, door=door, logs=partial(log_of, database))
         if settings.proxy:
             app.wsgi_app = BehindProxy(app.wsgi_app, settings.proxy)  # type: ignore[method-assign]
         threading.Thread(target=end_with_input, daemon=True).start()

@@ -152,3 +152,11 @@ def test_it_works_with_the_lowest_versions_that_it_allows(installed: Installed, 
     run(programs / "slipbook", "backup", "--folder", tmp_path / "log", tmp_path / "log.zip", cwd=tmp_path)
     # Keys, certificates, the QR code and the name on the network, all without using the network.
     run(programs / "python", "-c", PAIRS_A_PHONE, tmp_path / "log", cwd=tmp_path)
+
+
+def test_what_makes_the_tables_of_a_database_comes_with_it(installed: Installed) -> None:
+    with zipfile.ZipFile(installed.wheel) as wheel:
+        packed = {name for name in wheel.namelist() if name.endswith(".sql")}
+    there = {f"slipbook/{path.relative_to(ROOT).as_posix()}" for path in (ROOT / "server").rglob("*.sql")}
+    assert {"slipbook/server/log/postgres/grants.sql", "slipbook/server/log/postgres/migrations/0001.log.sql"} <= there
+    assert packed == there

@@ -83,7 +83,7 @@ def test_phones_of_two_workshops_share_a_server_and_no_entry(
                 }""",
                 {"unit": entry()["unit"], "text": f"Written at {name}."},
             )
-            log = prepared.database.log(prepared.workshop(name))
+            log = prepared.log(name)
             assert becomes(page, partial(has_one, log))
             page.reload()
             expect(page.locator("#bar .state")).to_have_text("up to date")

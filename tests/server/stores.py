@@ -15,7 +15,7 @@ from flask import Flask
 from server.app import create_app
 from server.log import Log
 from server.log.files import FolderLog
-from server.log.postgres import Database, workshops
+from server.log.postgres import Database, DatabaseLog, workshops
 from server.log.postgres.schema import prepare
 from tests.postgres import Postgres, new_server
 
@@ -48,6 +48,10 @@ class Prepared:
             row = connection.execute("select id from workshop where name = %s", [name]).fetchone()
         return row[0] if row else workshops.add(self.owner, name)
 
+    def log(self, name: str) -> DatabaseLog:
+        """The log of the workshop of this name."""
+        return DatabaseLog(self.database, self.workshop(name))
+
     def close(self) -> None:
         self.owner.close()
         self.database.close()
@@ -73,7 +77,7 @@ def open_log(folder: Path) -> Log:
     if not over_postgres():
         return FolderLog(folder)
     prepared = shared()
-    return prepared.database.log(prepared.workshop(str(folder)))
+    return prepared.log(str(folder))
 
 
 def restarted_log(folder: Path) -> Log:

@@ -74,7 +74,7 @@ def test_moving_a_log_into_a_database_and_back_changes_nothing_of_it(
     said = done(capsys, "move", "--folder", str(tmp_path / "data"), *place)
     assert "The workshop Mill Lane has 11 entries and 1 photos" in said
     assert "no longer served" in said
-    log_there = prepared.database.log(prepared.workshop("Mill Lane"))
+    log_there = prepared.log("Mill Lane")
     assert texts_of(log_there) == before
     assert read_all(log_there) == entries
     assert log_there.identity._replace(name="") == identity._replace(name="")
@@ -91,7 +91,7 @@ def test_moving_a_log_into_a_database_and_back_changes_nothing_of_it(
         assert log.identity == identity._replace(name="Mill Lane")
     # Nothing is added to what was moved away.
     with pytest.raises(Exception, match="was moved to the folder back"):
-        prepared.database.log(prepared.workshop("Mill Lane")).add([stored()])
+        prepared.log("Mill Lane").add([stored()])
 
 
 def test_a_move_that_broke_off_goes_on_where_it_was(
@@ -100,12 +100,12 @@ def test_a_move_that_broke_off_goes_on_where_it_was(
     fill(tmp_path / "data", 6)
     with FolderLog(tmp_path / "data") as log:
         identity, entries = log.identity, read_all(log)
-    half = prepared.database.log(prepared.workshop("Mill Lane"))
+    half = prepared.log("Mill Lane")
     half.adopt(identity)
     half.add(entries[:2])
     place = ("--database", prepared.owner_url, "--workshop", "Mill Lane")
     done(capsys, "move", "--folder", str(tmp_path / "data"), *place)
-    assert read_all(prepared.database.log(prepared.workshop("Mill Lane"))) == entries
+    assert read_all(prepared.log("Mill Lane")) == entries
     # Another log does not go into it.
     fill(tmp_path / "other", 1)
     assert "already" in refused(capsys, "move", "--folder", str(tmp_path / "other"), *place)
@@ -124,7 +124,7 @@ def test_workshops_are_made_listed_and_removed_after_a_backup(
     done(capsys, "workshop", "add", "Harbour", *at)
     assert "already" in refused(capsys, "workshop", "add", "Harbour", *at)
     assert "needs a name" in refused(capsys, "workshop", "add", " ", *at)
-    log = prepared.database.log(prepared.workshop("Harbour"))
+    log = prepared.log("Harbour")
     log.add([stored(), stored(unit=OTHER_UNIT)])
     log.photos.put(SHA, PHOTO)
     listed = done(capsys, "workshop", "list", *at)
@@ -142,7 +142,7 @@ def test_workshops_are_made_listed_and_removed_after_a_backup(
     assert main(list(remove)) == 0
     assert "Workshops: 1." in done(capsys, "workshop", "list", *at)
     done(capsys, "restore", str(file), *at, "--workshop", "Harbour again")
-    back = prepared.database.log(prepared.workshop("Harbour again"))
+    back = prepared.log("Harbour again")
     assert (back.last, back.photos.read(SHA), back.identity.log_id) == (2, PHOTO, log.identity.log_id)
     assert back.identity.generation != log.identity.generation
     # What the first had is gone from every table.

@@ -36,7 +36,7 @@ def opener(store: str, tmp_path: Path) -> Opener:
         if store == "files":
             return FolderLog(tmp_path / name)
         prepared = shared()
-        return prepared.database.log(prepared.workshop(f"{tmp_path} {name}"))
+        return prepared.log(f"{tmp_path} {name}")
 
     return open_named
 

@@ -7,25 +7,17 @@ import socket
 import threading
 import time
 from collections.abc import Callable, Iterator
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import psycopg
-from psycopg.conninfo import conninfo_to_dict, make_conninfo
 from psycopg_pool import ConnectionPool
 
 from ..faults import LogFault, Unfinished
+from .address import OLDEST, Connection, settings_of
 from .faults import UNKNOWN, fault_of
+from .schema import check_version
 
-if TYPE_CHECKING:
-    from .log import DatabaseLog
-
-Connection = psycopg.Connection[tuple[Any, ...]]
-
-SCHEMA = "slipbook"
 BIND = "select set_config('slipbook.workshop', %s, true)"
-# The oldest PostgreSQL over which the tests run.
-OLDEST = 15
-CONNECT_S = 5
 # How long a request waits for a connection, and a transaction for its commit: a standby that is gone would hold it up
 # for good.
 POOL_S = 10.0
@@ -36,37 +28,6 @@ OWNS = "select pg_get_userbyid(relowner) = current_user from pg_class where oid 
 TIMELINE = (
     "select system_identifier || '/' || substr(pg_walfile_name(pg_current_wal_lsn()), 1, 8) from pg_control_system()"
 )
-
-
-def settings_of(url: str) -> str:
-    """How connections to an address are made.
-
-    Raises
-    ------
-    LogFault
-        It is no address of a database.
-    """
-    try:
-        given = conninfo_to_dict(url)
-    except psycopg.Error as failure:
-        raise LogFault(
-            "This is no address of a database: give one such as postgresql://slipbook@host/slipbook."
-        ) from failure
-    own: dict[str, str | int] = {
-        # A standby must be taken for no primary.
-        "target_session_attrs": "read-write",
-        "connect_timeout": CONNECT_S,
-        "application_name": "slipbook",
-        # A machine that is gone is noticed soon.
-        "keepalives_idle": 10,
-        "keepalives_interval": 5,
-        "keepalives_count": 3,
-        "tcp_user_timeout": 15000,
-    }
-    options = [str(given.get("options") or ""), f"-c search_path={SCHEMA},pg_temp"]
-    options.append("-c default_transaction_isolation=read\\ committed")
-    more = {name: value for name, value in own.items() if name not in given}
-    return make_conninfo(url, **more, options=" ".join(options).strip())
 
 
 class OneLine(logging.Filter):
@@ -150,8 +111,6 @@ class Database:
         LogFault
             It is too old, of another version of Slipbook, or the role has the wrong rights.
         """
-        from .schema import check_version
-
         major = connection.info.server_version // 10000
         if major < OLDEST:
             raise LogFault(f"This is PostgreSQL {major}, which is too old: Slipbook needs {OLDEST} or newer.")
@@ -199,20 +158,6 @@ class Database:
         # So says a primary that was told not to wait for its standby any longer.
         if "01000" in warnings:
             raise Unfinished(UNKNOWN)
-
-    def log(self, workshop: int | None) -> "DatabaseLog":
-        """The log of a workshop, as it is now; made anew for each request.
-
-        Raises
-        ------
-        LogFault
-            No workshop is named, or it is not there.
-        """
-        from .log import DatabaseLog
-
-        if workshop is None:
-            raise LogFault("Nobody said which workshop this is about: pair the device.")
-        return DatabaseLog(self, workshop)
 
     def nowhere(self) -> contextlib.AbstractContextManager[Connection]:
         """A transaction that is bound to no workshop, for functions that look across them."""

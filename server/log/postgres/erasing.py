@@ -3,7 +3,7 @@
 from typing import Any
 
 from ..erasing import KIND, MARKS, Erasures
-from .database import Connection
+from .address import Connection
 from .texts import entry_of, text_of
 
 ERASURES = "select seq, said from entry where workshop = %s and unit = '' and said like %s order by seq"

@@ -24,7 +24,8 @@ from ..returned import MOST_ROWS, Returned
 from ..store import PAGE_BYTES
 from ..stored import as_written, with_verdict
 from . import erasing
-from .database import Connection, Database, one
+from .address import Connection
+from .database import Database, one
 from .faults import NoWorkshop
 from .photos import DatabasePhotos
 from .texts import DAMAGED, entry_of, line_of, text_of
@@ -382,3 +383,16 @@ class DatabaseLog:
     def would_lose(self, _: Path) -> bool:
         """Whether what is kept at this path would be lost with the log itself: a database has no such paths."""
         return False
+
+
+def log_of(database: Database, workshop: int | None) -> DatabaseLog:
+    """The log of a workshop, as it is now.
+
+    Raises
+    ------
+    LogFault
+        No workshop is named, or it is not there.
+    """
+    if workshop is None:
+        raise LogFault("Nobody said which workshop this is about: pair the device.")
+    return DatabaseLog(database, workshop)

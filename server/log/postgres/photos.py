@@ -1,7 +1,8 @@
 """Photos as rows of a database, and their pieces while they arrive."""
 
 from ..photos import MOST_BYTES, OTHER_CONTENT, Photos, Progress, WrongPhoto, is_intact, refuse_piece
-from .database import Connection, Database, one
+from .address import Connection
+from .database import Database, one
 
 # Pieces of one photo that arrive at once wait for one another.
 LOCK = "select pg_advisory_xact_lock(%s, hashtext(%s))"

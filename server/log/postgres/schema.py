@@ -12,7 +12,7 @@ from yoyo import read_migrations
 from yoyo.backends.core.postgresql import PostgresqlPsycopgBackend
 
 from ..faults import LogFault
-from .database import OLDEST, SCHEMA, Connection, settings_of
+from .address import OLDEST, SCHEMA, Connection, settings_of
 from .faults import NOT_PREPARED, fault_of
 
 HERE = Path(__file__).resolve().parent

@@ -7,7 +7,8 @@ from psycopg import errors
 
 from ..faults import LogFault
 from ..identity import Identity
-from .database import Connection, Database, one
+from .address import Connection
+from .database import Database, one
 
 ADD = """
     insert into workshop (name, log_id, generation, receipt_key, demo, gaps, skipped, top, timeline)
