@@ -17,6 +17,7 @@ from .address import OLDEST, Connection, settings_of
 from .faults import UNKNOWN, fault_of
 from .schema import check_version
 
+WAITS = "The database waits for a standby that does not answer: look after the standby, then send again."
 BIND = "select set_config('slipbook.workshop', %s, true)"
 # How long a request waits for a connection, and a transaction for its commit: a standby that is gone would hold it up
 # for good.
@@ -83,8 +84,13 @@ class Database:
         self.kept: dict[Any, Any] = {}
         self.commits: dict[Connection, float] = {}
         self.closing = threading.Event()
-        with self.connected() as connection:
-            self.look_at(connection, serves)
+        threading.Thread(target=self.watch, daemon=True).start()
+        try:
+            with self.connected() as connection:
+                self.look_at(connection, serves)
+        except BaseException:
+            self.closing.set()
+            raise
         self.pool: ConnectionPool[Connection] = ConnectionPool(
             self.settings,
             min_size=1,
@@ -95,7 +101,6 @@ class Database:
             open=True,
             name="slipbook",
         )
-        threading.Thread(target=self.watch, daemon=True).start()
 
     @contextlib.contextmanager
     def connected(self) -> Iterator[Connection]:
@@ -128,7 +133,10 @@ class Database:
         # Until a standby has this, a primary that was cut off shows nothing: so it cannot be taken for the right one.
         connection.execute("select pg_logical_emit_message(true, 'slipbook', '')")
         self.timeline = str(one(connection, TIMELINE))
-        connection.commit()
+        try:
+            self.commit(connection)
+        except Unfinished as fault:
+            raise LogFault(WAITS) from fault
 
     @contextlib.contextmanager
     def workshop(self, workshop: int | None) -> Iterator[Connection]:
