@@ -190,13 +190,19 @@ def run_remove(options: argparse.Namespace) -> int:
         print(f"{options.name} has {count_entries(log.contents().entries)}, and its phones can send to it no more.")
         if ask(f"Type its name to remove it: {options.name}") != options.name:
             raise LogFault("Nothing was removed.")
-        contents = back_up_log(log, options.backup)
-        print(f"{options.backup} holds {count_entries(contents.entries)}, numbered up to {contents.last}.")
-        for fault in contents.faults:
-            print(fault)
-        if ask("Type yes to remove it now") != "yes":
-            raise LogFault("Nothing was removed; the backup stays.")
-        workshops.remove(database, workshop)
+        # First, so that nothing is acknowledged that the backup does not hold.
+        workshops.close_for(database, workshop, f"the backup {options.backup.name}")
+        try:
+            contents = back_up_log(log, options.backup)
+            print(f"{options.backup} holds {count_entries(contents.entries)}, numbered up to {contents.last}.")
+            for fault in contents.faults:
+                print(fault)
+            if ask("Type yes to remove it now") != "yes":
+                raise LogFault("Nothing was removed; the backup stays.")
+            workshops.remove(database, workshop)
+        except BaseException:
+            workshops.close_for(database, workshop, "")
+            raise
     print(f"{options.name} was removed.")
     return 0
 

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from server.cli import main
-from server.log import Log
+from server.log import Log, LogFault
 from server.log.files import FolderLog
 from server.log.intake import receive
 from server.log.photos import JPEG
@@ -132,23 +132,32 @@ def test_workshops_are_made_listed_and_removed_after_a_backup(
     assert "Mill Lane: 0 entries of 0 units" in listed
     file = tmp_path / "harbour.zip"
     typed = iter(["Mill Lane", "Harbour", "no", "Harbour", "yes"])
-    monkeypatch.setattr("builtins.input", lambda _: next(typed))
+
+    def type_next(question: str) -> str:
+        if "yes" in question:
+            # What comes after the backup is not taken in, and stays on the phone.
+            with pytest.raises(LogFault, match="was moved to the backup"):
+                log.add([stored()])
+        return next(typed)
+
+    monkeypatch.setattr("builtins.input", type_next)
     remove = ("workshop", "remove", "Harbour", "--backup", str(file), *at)
     for left in (False, True):
         assert main(list(remove)) == 2
         assert file.exists() == left
         assert log.last == 2
     file.unlink()
+    assert [answer.answer for answer in log.add([stored()])] == ["stored"]
     assert main(list(remove)) == 0
     assert "Workshops: 1." in done(capsys, "workshop", "list", *at)
     done(capsys, "restore", str(file), *at, "--workshop", "Harbour again")
     back = prepared.log("Harbour again")
-    assert (back.last, back.photos.read(SHA), back.identity.log_id) == (2, PHOTO, log.identity.log_id)
+    assert (back.last, back.photos.read(SHA), back.identity.log_id) == (3, PHOTO, log.identity.log_id)
     assert back.identity.generation != log.identity.generation
     # What the first had is gone from every table.
     with prepared.owner.nowhere() as connection:
         count = "select (select count(*) from entry) + (select count(*) from photo)"
-        assert connection.execute(count.encode()).fetchone() == (3,)
+        assert connection.execute(count.encode()).fetchone() == (4,)
 
 
 def test_commands_do_for_a_workshop_what_they_do_for_a_folder(
