@@ -8,6 +8,7 @@ import pytest
 from server import demo
 from server.cli import main
 
+from .made import BODIES, OTHER_UNIT, UNIT_ID, stored
 from .stores import open_log, place_of
 
 
@@ -40,6 +41,17 @@ def test_an_export_is_taken_in_once_and_without_the_kit(tmp_path: Path, capsys: 
         found = log.find(first["id"])
     assert found is not None
     assert found["who"] == entries[first["id"]]["who"]
+
+
+def test_an_export_calls_each_unit_by_its_newest_name_and_the_rest_by_none(tmp_path: Path) -> None:
+    renamed = [stored("unit", body={**BODIES["unit"], "name": name}) for name in ("Bramble 7", "Bramble 8")]
+    with open_log(tmp_path / "here") as log:
+        log.add([*renamed, stored("note", OTHER_UNIT), stored("kit", "")])
+    file = tmp_path / "all.json"
+    assert main(["export", *place_of(tmp_path / "here"), "--to", str(file)]) == 0
+    units = json.loads(file.read_text("utf-8"))["units"]
+    # Tools are no unit's, and the other unit was never defined.
+    assert {unit["unit"]: unit["name"] for unit in units} == {UNIT_ID: "Bramble 8", OTHER_UNIT: "", "": ""}
 
 
 @pytest.mark.parametrize("text", ['{"slipbook_export": 2}', '{"slipbook_export": 1, "units": 3}', "[]"])
