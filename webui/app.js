@@ -199,7 +199,7 @@ function bar() {
       idle: "up to date",
       busy: answered ? "delivering…" : "connecting…",
       offline: "offline, still works",
-      failed: refused === 1 ? "1 entry refused" : refused ? `${refused} entries refused` : "not delivered",
+      failed: refused === 1 ? "1 entry not taken" : refused ? `${refused} entries not taken` : "not delivered",
       unpaired: "not paired",
       elsewhere: "another log is here",
     }[shown];

@@ -8,7 +8,7 @@ from flask import Response, jsonify
 from marshmallow import Schema, fields
 
 from ..log import Log
-from ..office.calendar import dates_of
+from ..office.calendar import MEDIA_TYPE, dates_of, write_calendar
 from ..office.costs import FIGURES, rebuilds_of, sum_of
 from ..office.held import held_of
 from ..office.owners import customers_of
@@ -93,6 +93,19 @@ def account(record: UUID) -> Response:
     ]
     sums = {name: getattr(total, name) for name in ("rebuilds", *FIGURES, "without_hours", "without_cost")}
     return jsonify({"name": customer["name"], "units": list(entries), **sums, "dates": dates})
+
+
+@subject.route("/<uuid:record>/calendar", methods=["GET"])
+@subject.response(200, {"type": "string"}, content_type=MEDIA_TYPE, description="An iCalendar file (RFC 5545).")
+def calendar(record: UUID) -> Response:
+    """What is due of a customer's own units, for the customer's calendar: it names nobody else's."""
+    log = current_log()
+    customer = customer_of(log, record)
+    now = datetime.now().astimezone()
+    dues = dates_of({unit: log.of_unit(unit) for unit in unit_ids_of(log, customer)}, now.date())
+    answer = Response(write_calendar(dues, log.identity.name, log.identity.log_id, now), content_type=MEDIA_TYPE)
+    answer.headers["Content-Disposition"] = 'attachment; filename="slipbook.ics"'
+    return answer
 
 
 @subject.route("/<uuid:record>/held", methods=["GET"])

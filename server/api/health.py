@@ -14,7 +14,7 @@ from ..lan import BENCH
 from ..log.backups.daily import DailyBackups
 from ..log.clock import Reading
 from .current import current_log, has_no_log
-from .gate import current_door, is_other_machine, is_stranger
+from .gate import current_door, is_other_machine, is_stranger, own_addresses
 from .strict import Subject
 
 subject = Subject("health", __name__, url_prefix="/api/health", description="The server itself.")
@@ -26,7 +26,7 @@ PROGRAM = {"name": "slipbook", "engine": ENGINE_VERSION}
 # What a device is told that no workshop knows, where a server has several.
 NO_LOG: dict[str, Any] = {
     **{"log": 0, "last": 0, "log_id": None, "generation": None, "log_name": "", "demo": False, "came_back": 0},
-    **{"returned": [], "problems": [], "pc_clock": "", "clock": None, "role": None, "backup": None},
+    **{"returned": [], "problems": [], "pc_clock": "", "clock": None, "address": "", "role": None, "backup": None},
 }
 
 
@@ -97,6 +97,9 @@ class HealthSchema(Schema):
         allow_none=True,
         metadata={"description": "None if the device said nothing of its clock, or the PC's cannot be relied on."},
     )
+    address = fields.String(
+        required=True, metadata={"description": "Where phones find it; empty if it serves its own PC only."}
+    )
     role = fields.String(
         required=True,
         allow_none=True,
@@ -135,6 +138,7 @@ def health(query: dict[str, Any]) -> dict[str, Any]:
     if sent is not None and is_other_machine():
         log.clock.compare(sent)
     here = log.clock.look()
+    door = current_door()
     backups: DailyBackups | None = current_app.extensions.get("slipbook_backups")
     return {
         **PROGRAM,
@@ -151,6 +155,7 @@ def health(query: dict[str, Any]) -> dict[str, Any]:
         "problems": [] if is_stranger() else log.problems,
         "pc_clock": log.clock.problem,
         "clock": compare_clocks(sent, here) if sent is not None and here.is_sound else None,
-        "role": g.get("role") if current_door() else BENCH,
+        "address": "" if door is None else own_addresses()[0],
+        "role": BENCH if door is None else g.get("role"),
         "backup": backups.as_answer() if backups and not is_stranger() else None,
     }

@@ -209,3 +209,16 @@ def test_the_pc_lets_phones_in_renames_them_and_shuts_them_out(
     bench.get_by_role("button", name="Shut it out").click()
     expect(bench.get_by_text("Jo's phone is shut out.")).to_be_visible()
     assert workshop.ask("GET", "/api/devices")["devices"][0]["revoked"]
+
+
+def test_the_code_for_the_next_phone_stays_when_the_last_one_came_in_just_before(
+    workshop: Workshop, chromium: Browser
+) -> None:
+    with open_phone(chromium, ignore_https_errors=True) as context:
+        bench = context.new_page()
+        bench.goto(f"{workshop.address}/#/devices")
+        expect(bench.get_by_text("No device was let in yet.")).to_be_visible()
+        workshop.server.paired("trackside", "First phone")
+        bench.get_by_role("button", name="Make a pairing code").click()
+        expect(bench.get_by_text("First phone", exact=True)).to_be_visible()
+        expect(bench.get_by_role("region", name="Pairing code")).to_be_visible()

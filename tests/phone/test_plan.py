@@ -174,3 +174,33 @@ def test_a_unit_without_a_season_goes_by_those_that_are_built_alike(demo: Runnin
         rf"above the order: after the last rebuild units built alike \({UNIT}\) lost \d\.\d N·m in their"
     )
     expect(phone.get_by_text(sentence)).to_be_visible()
+
+
+# Every plate so thin that the spring is loose.
+LOOSE = """async (unit) => {
+    const { write } = await slipbook.part("log/outbox.js");
+    const { remember, entriesOf } = await slipbook.part("log/store.js");
+    const { calc } = await slipbook.part("engine/door.js");
+    await remember("who", "Ilse Marrow");
+    const chain = (await entriesOf(unit)).filter(({ kind }) => kind === "unit").at(-1).body.chain;
+    const plates = chain
+        .filter(({ part }) => part === "friction" || part === "separator")
+        .map(({ slot, part, new_mm, minimum_mm }) => ({
+            slot, part, new_mm, minimum_mm, points_mm: Array(3).fill(Number(new_mm) - 0.2),
+        }));
+    const body = { micrometer: { name: "Plate micrometer", division_mm: 0.001 }, plates };
+    await write({ unit, kind: "plate_check", body, shown: await calc("plates", body) });
+}"""
+
+
+@pytest.mark.in_reach
+def test_where_no_plan_is_possible_from_what_was_measured_the_way_on_is_there(demo: RunningServer, phone: Page) -> None:
+    phone.goto(demo.address)
+    expect(phone.get_by_role("link", name=UNIT)).to_be_visible()
+    phone.get_by_role("link", name=UNIT).click()
+    expect(phone.get_by_role("heading", name=UNIT)).to_be_visible()
+    phone.evaluate(LOOSE, phone.url.rpartition("/")[2])
+    phone.goto(f"{phone.url}/plan")
+    expect(phone.get_by_text("short of the cover: check the thicknesses")).to_be_visible()
+    phone.get_by_role("link", name="Rebuild without a plan").click()
+    expect(phone.get_by_role("heading", name="Rebuild", exact=True)).to_be_visible()

@@ -39,7 +39,7 @@ def test_a_refused_tool_and_a_refused_count_are_corrected(demo: RunningServer, p
     refused = phone.get_by_role("listitem").filter(has_text="wrench or gauge")
     expect(refused).to_contain_text("division")
     # All was delivered, and two entries were not taken: that is not up to date.
-    expect(phone.locator("#bar .state")).to_have_text("2 entries refused")
+    expect(phone.locator("#bar .state")).to_have_text("2 entries not taken")
     refused.get_by_role("link", name="Correct it").click()
     expect(phone.get_by_role("heading", name="Correct a tool")).to_be_visible()
     expect(phone.get_by_label("Name", exact=True)).to_have_value("New beam")
@@ -113,15 +113,15 @@ def test_a_check_that_was_refused_marks_every_verdict_that_counts_it(demo: Runni
     body: dict[str, Any] = {"held": "by its whiskers"}
     shown: dict[str, Any] = {"verdict": "go", "reason": "Judged by a phone that knows less.", "value_nm": 99.0}
     entry = phone.evaluate(WRITE, {"unit": unit, "kind": "torque_check", "body": body, "shown": shown})
-    expect(link).to_contain_text("Includes an entry that the workshop refused")
+    expect(link).to_contain_text("Includes an entry that the workshop did not take")
     link.click()
     expect(phone.get_by_role("heading", name=UNIT)).to_be_visible()
-    expect(phone.get_by_role("alert")).to_contain_text("This verdict includes an entry that the workshop refused.")
+    expect(phone.get_by_role("alert")).to_contain_text("This verdict includes an entry that the workshop did not take.")
     phone.goto(f"{demo.address}/#/unit/{unit}/entry/{entry}")
     expect(phone.get_by_role("heading", name="The record")).to_be_visible()
-    expect(phone.get_by_text("Refused by the workshop.")).to_be_visible()
+    expect(phone.get_by_text("The workshop did not take it.")).to_be_visible()
     expect(phone.get_by_text("Waiting in the outbox.")).to_have_count(0)
-    phone.get_by_role("link", name="See why, and correct it").click()
+    phone.get_by_role("link", name="See what to do").click()
     expect(phone.get_by_role("heading", name="Outbox")).to_be_visible()
     expect(phone.get_by_role("listitem").filter(has_text="The workshop refused this entry")).to_have_count(1)
 

@@ -16,7 +16,6 @@ from .test_story import UNIT, ready_offline
 
 # Every screen on which a kind of entry is written, and whether a trackside phone may do so.
 SCREENS = {kind.corrected_on: TRACKSIDE in kind.writers for kind in KINDS.values() if kind.corrected_on}
-OPEN = sorted(kind.nouns for kind in KINDS.values() if TRACKSIDE in kind.writers)
 OF_SHOP = {kind.corrected_on for kind in KINDS.values() if kind.corrected_on and kind.about == SHOP}
 
 
@@ -63,17 +62,16 @@ def test_trackside_is_told_before_it_types_what_is_the_benchs(
             continue
         [kind] = [kind for kind in KINDS.values() if kind.corrected_on == screen]
         expect(note_on_rights(page)).to_contain_text(
-            f"paired for trackside: it may write {', '.join(OPEN[:-1])} and {OPEN[-1]};"
+            f"The workshop takes {kind.nouns} from the bench alone, and this phone is paired for trackside."
         )
-        expect(note_on_rights(page)).to_contain_text(f"have {kind.nouns} written at the bench")
     page.goto(f"{workshop.address}/#/unit/new")
-    expect(note_on_rights(page)).to_contain_text("have units written at the bench")
+    expect(note_on_rights(page)).to_contain_text("The workshop takes units from the bench alone")
     # Without a connection it knows as well.
     page.evaluate("navigator.serviceWorker.ready")
     workshop.stop()
     page.goto(f"{workshop.address}/#{unit}/rebuild")
     page.reload()
-    expect(note_on_rights(page)).to_contain_text("have rebuilds written at the bench")
+    expect(note_on_rights(page)).to_contain_text("The workshop takes rebuilds from the bench alone")
 
 
 def test_the_bench_sees_no_note_about_what_it_may_write(demo: RunningServer, phone: Page) -> None:

@@ -74,6 +74,16 @@ def test_a_customer_has_the_sums_and_dates_of_its_units(client: FlaskClient) -> 
     assert (missing.status_code, "no customer" in missing.text) == (404, True)
 
 
+def test_a_customers_calendar_holds_the_own_units_alone(client: FlaskClient) -> None:
+    answer = client.get(f"/api/customers/{ODE}/calendar")
+    assert answer.content_type == "text/calendar; charset=utf-8"
+    assert answer.text.count("BEGIN:VEVENT") == 2
+    # The other unit has the same owner by name alone, and another customer's would have none of it either.
+    assert UNIT_ID in answer.text
+    assert OTHER_UNIT not in answer.text
+    assert client.get(f"/api/customers/{OTHER_UNIT}/calendar").status_code == 404
+
+
 def test_sheet_calendar_and_tables_name_the_customer(client: FlaskClient, folder: Path) -> None:
     shop = [customer("T. Ode") | {"id": ODE, "seq": 1}, customer(RENAMED, id=ODE) | {"seq": 2}]
     rows = [{**entry, "seq": number} for number, entry in enumerate(units(), 3) if entry["unit"] == UNIT_ID]

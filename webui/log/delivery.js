@@ -45,6 +45,7 @@ const isHealth = group({
   log_name: perhaps(text),
   demo: perhaps(yesNo),
   role: perhaps(text),
+  address: perhaps(text),
   backup: perhaps(group({ made: perhaps(text), days: perhaps(number), problem: text })),
   generation: perhaps(text),
   came_back: perhaps(number),
@@ -145,7 +146,7 @@ async function receive() {
 /**
  * Keep what the workshop says of its log: what is wrong with it, what came back to it, how old its last backup is; and
  * what this phone may do there.
- * @template {"problems" | "backup" | "returned" | "role"} Name
+ * @template {"problems" | "backup" | "returned" | "role" | "address"} Name
  * @param {Name} name @param {import("./store.js").Facts[Name]} content
  */
 async function keep(name, content) {
@@ -161,6 +162,7 @@ async function run() {
     if (health.log_id && !(await isOwn({ id: health.log_id, name: health.log_name ?? "", demo: health.demo ?? false })))
       return tryLater("elsewhere");
     if (isMet(health)) await noteMeeting(health);
+    await keep("address", health.address ?? "");
     if (health.role !== undefined) await keep("role", health.role ?? NOT_LET_IN);
     // A log that was put back from a backup may lack what is here, and the other way round.
     if (health.generation) await compareOnce(health.generation, health.came_back ?? 0);

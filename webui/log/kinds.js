@@ -33,9 +33,6 @@ export function keptOn(kinds, screen, role) {
   return kind && !mayWrite(kind, role === NOT_LET_IN ? "trackside" : role) ? kind : undefined;
 }
 
-/** What a role may write, as a sentence names it. @param {Record<string, Kind>} kinds @param {string} role */
-export const openTo = (kinds, role) => inWords(Object.values(kinds).filter((kind) => mayWrite(kind, role)));
-
 /**
  * Kinds of entry as a sentence names them, for example "shelf counts, tools of the kit and units".
  * @param {Kind[]} kinds

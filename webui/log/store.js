@@ -61,6 +61,7 @@ import { upgrade, VERSION } from "./schema.js";
  * @property {string} token empty while it is not paired
  * @property {{name: string, role: string, at: string} | null} paired as what, and since when
  * @property {string} role what it may do in the workshop, as that said last
+ * @property {string} address where phones find the workshop's PC; empty if it serves that PC alone
  * @property {string[]} problems that the workshop has with its log
  * @property {{made?: string | null, days?: number | null, problem: string} | null} backup the last good one of its log
  * @property {TorqueUnit} torqueUnit

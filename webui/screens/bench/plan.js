@@ -24,7 +24,7 @@ import { style } from "../form/style.js";
 import { buildsSection, experienceOf } from "./builds.js";
 import { openOfUnit } from "./of-unit.js";
 import { answer } from "./plan-answer.js";
-import { stackNow } from "./plan-now.js";
+import { noPlan, stackNow } from "./plan-now.js";
 import { beginFrom, beginRebuild, plannedNote, takenSection, takePlan, withdrawPlan } from "./plan-taken.js";
 import { aimOf, toTry, tried, triedWith } from "./plan-tried.js";
 
@@ -379,7 +379,7 @@ function answerSections(state) {
       take: (body) => take(state, body),
     });
   return html`${form.result ? found(form.result) : stackNow(state)}
-  ${form.bad ? html`<section class="card">${errorLine(form.bad.reason)}</section>` : nothing}${errorLine(form.failed)}`;
+  ${form.bad ? noPlan(id, form.bad) : nothing}${errorLine(form.failed)}`;
 }
 
 /** @param {State} state */

@@ -54,8 +54,8 @@ export const MARKS = [
 ];
 
 export const springCaution = caution(
-  html`The spring is under load. <b>Hold it closed in a vice before you touch the cover screws</b>, put safety glasses
-    on, keep fingers out of the stack. The maker's figures come first.`,
+  html`With the cover on, the spring is under load. <b>Hold it closed in a vice before you touch the cover screws</b>,
+    put safety glasses on, keep fingers out of the stack. The maker's figures come first.`,
 );
 
 /** The engine's row for a plate. @param {PlatesForm} form @param {string} slot */

@@ -77,8 +77,10 @@ const dueSection = ({ due }) => html`<section class="card">
 const feedsSection = (state) => html`<section class="card">
   <h2>In your own calendar</h2>
   <p class="quiet">
-    A calendar program reads what is due from an address of its own. Whoever has that address can read it: give each
-    device one, and withdraw it when the device is gone. ${worked("papers", "What stands on which day")}
+    A calendar program reads what is due from an address of its own. Whoever has that address can read it, every unit
+    and owner: give each of the workshop's devices one, and withdraw it when the device is gone. A customer gets the
+    dates of the own units on the page under <a href="#/customers">Customers</a>.
+    ${worked("papers", "What stands on which day")}
   </p>
   ${textField({
     name: "name",

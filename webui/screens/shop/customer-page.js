@@ -1,7 +1,7 @@
 // @ts-check
 // One customer: how to reach, units with what stands for them and what is due, sheets that were sent, hours and parts.
 
-import { askJson } from "../../log/access.js";
+import { askJson, request } from "../../log/access.js";
 import { owners, saveCustomer } from "../../log/customers.js";
 import { DEVICE } from "../../log/device.js";
 import { isOf } from "../../log/entries.js";
@@ -11,6 +11,7 @@ import { entriesOf, onChange } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, choiceField, errorLine, verdictMark, when, whenDay } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
+import { download } from "../form/share.js";
 import { HOW } from "../unit/entry-views.js";
 import { customerForm } from "./customer-form.js";
 
@@ -174,8 +175,23 @@ const sumOf = (sum, without) => `${sum || "–"}${sum && without ? ` (${without}
 /** @param {Account["dates"][number]} due */
 const dateRow = ({ day, title, unit }) => html`<li><a href="#/unit/${unit}">${title}</a>, ${whenDay(day)}</li>`;
 
+/** The dates as a file that the customer's own calendar reads: it names nobody else's units. @param {State} state */
+async function saveDates(state) {
+  state.fault = "";
+  try {
+    const blob = await (await request(`/api/customers/${state.id}/calendar`)).blob();
+    const type = "text/calendar";
+    const whose = (state.customer?.name ?? "").replace(/[^\p{L}\p{N}]+/gu, "-");
+    download(new File([blob], `${whose}-dates.ics`, { type }));
+  } catch (error) {
+    state.fault = `The PC writes this file. ${reasonOf(error)}`;
+  }
+  draw(state);
+}
+
 /** @param {State} state */
-function account({ account: found, absent }) {
+function account(state) {
+  const { account: found, absent } = state;
   if (!found)
     return html`<section class="card"><h2>Hours and parts</h2><p class="quiet">${absent || "…"}</p></section>`;
   return html`<section class="card">
@@ -190,8 +206,9 @@ function account({ account: found, absent }) {
       ${
         found.dates.length
           ? html`<ul class="steps">
-              ${found.dates.map(dateRow)}
-            </ul>`
+                ${found.dates.map(dateRow)}
+              </ul>
+              <button @click=${() => saveDates(state)}>Save these dates for a calendar</button>`
           : html`<p class="quiet">Nothing is due.</p>`
       }
     </section>`;

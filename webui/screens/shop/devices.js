@@ -121,8 +121,10 @@ async function attempt(state, act) {
 function makeCode(state) {
   return attempt(state, async () => {
     const { role, address } = state;
+    // Whoever came in by the last code may not be in the list yet, and did not use this one.
+    state.devices = (await askJson("/api/devices", areDevices)).devices;
     const code = await askJson("/api/pairing", isCode, "POST", { role, ...(address ? { address } : {}) });
-    const before = new Set(state.devices?.map(({ id }) => id));
+    const before = new Set(state.devices.map(({ id }) => id));
     state.code = { ...code, ends: Date.now() + code.seconds * 1000, before };
   });
 }

@@ -2,7 +2,7 @@
 // Says above a screen, before anything is typed there, that the workshop takes what it writes from the bench alone.
 
 import { DEVICE } from "../../log/device.js";
-import { keptOn, NOT_LET_IN, openTo, roleNow } from "../../log/kinds.js";
+import { keptOn, NOT_LET_IN, roleNow } from "../../log/kinds.js";
 import { known } from "../../log/known.js";
 import { html, render } from "../../vendor/lit-html/lit-html.js";
 
@@ -26,8 +26,8 @@ async function words(path) {
   if (role === NOT_LET_IN)
     return html`This ${DEVICE} is not paired: what you write waits here until it is, and the workshop takes
       ${kept.nouns} only from one that is paired for the bench. <a href="#/pair">Pair it</a>`;
-  return html`This ${DEVICE} is paired for ${role}: it may write ${openTo(kinds, role)}; have ${kept.nouns} written
-    at the bench, since the workshop would refuse them from here.`;
+  return html`The workshop takes ${kept.nouns} from the bench alone, and this ${DEVICE} is paired for ${role}. What you
+    write here waits in the <a href="#/outbox">outbox</a>, which says how it gets to the bench.`;
 }
 
 /**

@@ -11,6 +11,7 @@ import { backTo, choiceKeys, errorLine, idOf, numberField } from "../form/fields
 import { download } from "../form/share.js";
 import { style } from "../form/style.js";
 import { worked } from "../form/worked.js";
+import { codesLeadTo } from "./codes-lead-to.js";
 
 const isGroup = group({ name: text, words: text, labels: list(group({ key: text, title: text, lines: list(text) })) });
 const areLabels = group({ groups: list(isGroup), sheets: list(group({ name: text, words: text })) });
@@ -40,6 +41,7 @@ const MEASURES = [
  * @property {Record<string, string>} copies how many of each, as typed, by its key; those that are not there get none
  * @property {LabelSheet} paper
  * @property {string} start
+ * @property {boolean} onlyHere whether no phone can follow a code that is printed here
  * @property {boolean} asking
  * @property {number} turn counts what was asked about the fields: only the answer to the last counts
  * @property {Record<string, string>} errors by field; that of a label's copies by `copies.` and the label's key
@@ -312,8 +314,7 @@ const wrongChoice = ({ errors }) =>
 
 /** @param {State} state */
 function screen(state) {
-  const { there, asking, fault, done } = state;
-  const onlyHere = /^(localhost|127\.|\[::1\])/.test(location.hostname);
+  const { there, asking, fault, done, onlyHere } = state;
   return html`${backTo("#/settings", "Settings")}
     <h1>Labels</h1>
     <p class="quiet">
@@ -362,7 +363,12 @@ const USUAL = {
 
 /** @type {import("../../app.js").Show} */
 export async function show(place) {
-  const [lengths, kept] = await Promise.all([fact("lengthUnit", "mm"), fact("labelSheet"), style("labels")]);
+  const [lengths, kept, { onlyHere }] = await Promise.all([
+    fact("lengthUnit", "mm"),
+    fact("labelSheet"),
+    codesLeadTo(),
+    style("labels"),
+  ]);
   /** @type {State} */
   const state = {
     place,
@@ -370,6 +376,7 @@ export async function show(place) {
     copies: {},
     paper: { ...USUAL, ...kept, custom: { ...USUAL.custom, ...kept?.custom } },
     start: "1",
+    onlyHere,
     asking: false,
     turn: 0,
     errors: {},

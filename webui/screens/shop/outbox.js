@@ -132,6 +132,7 @@ async function refresh(state) {
   const content = await contentNow(state.kinds);
   if (turn !== state.turn) return;
   state.content = content;
+  if (!content.open.length) state.message = state.message.replace(IMPORT_IT, "").trim();
   draw(state);
 }
 
@@ -142,6 +143,7 @@ const fileKinds = () =>
     [`slipbook-outbox-${today()}.txt`, "text/plain"],
   ]);
 
+/** What is said of a file, as long as what is in it waits here as well. */
 const IMPORT_IT =
   "Import it on another phone's Outbox screen, or on the workshop's PC. " +
   "The entries wait here too, and none is stored twice.";
@@ -274,7 +276,7 @@ function benchSection(state) {
 }
 
 /** How delivery stands, in a sentence. @param {State} state */
-function reportLine({ report, content: { open, refused, logName } }) {
+function reportLine({ report, content: { open, refused, forBench, logName } }) {
   if (report.state === "busy") return "Delivering…";
   if (report.state === "offline")
     return "No connection to the workshop. All is kept here and is delivered by itself later.";
@@ -285,7 +287,8 @@ function reportLine({ report, content: { open, refused, logName } }) {
   if (report.state === "failed") return report.reason;
   if (!open.length) return "All is delivered.";
   if (!refused.length) return "Ready to deliver.";
-  return `${refused.length === 1 ? "1 was" : `${refused.length} were`} refused: see below.`;
+  if (forBench.length === refused.length) return `${forBench.length} for the bench alone: see below.`;
+  return `${refused.length === 1 ? "1 was" : `${refused.length} were`} not taken: see below.`;
 }
 
 /** @param {State} state */

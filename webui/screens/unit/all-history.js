@@ -44,7 +44,7 @@ const FATES = {
   corrected: "corrected later",
   undone: "undone",
   waiting: "waiting in the outbox",
-  refused: "REFUSED BY THE WORKSHOP, see the outbox",
+  refused: "NOT TAKEN BY THE WORKSHOP, see the outbox",
 };
 
 /** @param {State} state @param {string} kind */

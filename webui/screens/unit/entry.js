@@ -102,7 +102,7 @@ function whereItIs({ entry, correction, waiting }) {
   if (isSamples) return html`<p>In the sample book, on this ${DEVICE} alone.</p>`;
   if (waiting?.refused && !correction)
     return html`<p>
-      <span class="error">Refused by the workshop.</span> <a href="#/outbox">See why, and correct it</a>.
+      <span class="error">The workshop did not take it.</span> <a href="#/outbox">See what to do</a>.
     </p>`;
   if (waiting) return html`<p>Waiting in the outbox.</p>`;
   const received = entry.received ? `, received ${when(entry.received)}` : "";

@@ -49,6 +49,6 @@ export function warnings({ unit_id, findings, replaced }, { refused, inVice }) {
   return [
     ...findings.map(({ title }) => title),
     ...(left ? [heldByVice(left)] : []),
-    ...(doubtful ? ["Includes an entry that the workshop refused"] : []),
+    ...(doubtful ? ["Includes an entry that the workshop did not take"] : []),
   ];
 }

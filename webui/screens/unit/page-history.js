@@ -20,7 +20,7 @@ function fate({ found, waiting }, entry) {
     fresh ? "fresh from a rebuild, not bedded in" : "",
     found.replaced[entry.id] ? "corrected later" : "",
     entry.replaces ? "a correction" : "",
-    row ? (row.refused ? "REFUSED BY THE WORKSHOP, see the outbox" : "waiting in the outbox") : "",
+    row ? (row.refused ? "NOT TAKEN BY THE WORKSHOP, see the outbox" : "waiting in the outbox") : "",
     found.clocks[entry.id] ? "its clock was wrong" : "",
     entry.agrees === false ? "THE WORKSHOP'S VERDICT DIFFERS" : "",
   ];

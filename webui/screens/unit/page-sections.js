@@ -40,7 +40,7 @@ function warnings({ id, found, entries, waiting }) {
   ${
     refused
       ? html`<p class="error" role="alert">
-          This verdict includes an entry that the workshop refused. <a href="#/outbox">See why, and correct it</a>.
+          This verdict includes an entry that the workshop did not take. <a href="#/outbox">See what to do</a>.
         </p>`
       : nothing
   }

@@ -12,6 +12,7 @@ import { actKey } from "../form/act-key.js";
 import { backTo, choiceKeys, errorLine, reading, verdictMark } from "../form/fields.js";
 import { download } from "../form/share.js";
 import { style } from "../form/style.js";
+import { codesLeadTo } from "../shop/codes-lead-to.js";
 import { pictureOf } from "../shop/mark.js";
 import { formsOf, pdfOf, shareSheet, sheetIsShared } from "./sheet-file.js";
 import { sheetSent } from "./sheet-sent.js";
@@ -33,6 +34,7 @@ import { stackOf } from "./stack-of.js";
  * @property {Paper} paper
  * @property {Sheet} sheet
  * @property {Awaited<ReturnType<typeof sheetSent>>} sent that it was sent
+ * @property {Awaited<ReturnType<typeof codesLeadTo>>} codes where its code leads
  * @property {string} fault why there is no PDF
  * @property {boolean} asking whether the workshop's PC is drawing one
  */
@@ -75,7 +77,6 @@ async function fetchSheet(state) {
 
 /** What is not printed: for whom, on which paper, and the keys. @param {State} state */
 function aboveThePaper(state) {
-  const onlyHere = /^(localhost|127\.|\[::1\])/.test(location.hostname);
   return html`<div class="no-print above">
     ${backTo(`#/unit/${state.id}`, state.found.unit.name)}
     <div class="choose">
@@ -115,7 +116,7 @@ function aboveThePaper(state) {
     </div>
     ${errorLine(state.fault)}
     ${
-      onlyHere
+      state.codes.onlyHere
         ? html`<p class="quiet">
             The code leads to this computer only. For one that a phone in the workshop can follow, start Slipbook with
             --lan and print from its address.
@@ -138,14 +139,14 @@ function headOf({ head }) {
 }
 
 /** The unit, its verdict, and why. @param {State} state */
-function header({ id, sheet }) {
+function header({ id, sheet, codes }) {
   return html`<header class="row apart">
       <div>
         <h1>${sheet.name}</h1>
         <p>${sheet.owner}</p>
         <p class="quiet">${sheet.title}</p>
       </div>
-      ${qrDrawing(`${location.origin}/#/unit/${id}`, `The way back to ${sheet.name}`)}
+      ${qrDrawing(`${codes.origin}/#/unit/${id}`, `The way back to ${sheet.name}`)}
     </header>
     ${
       sheet.verdict_text
@@ -230,11 +231,12 @@ function draw(state) {
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, [id]) {
-  const [read, found, head, paper] = await Promise.all([
+  const [read, found, head, paper, codes] = await Promise.all([
     reading(),
     standing(id),
     letterhead(),
     fact("paper", "a4"),
+    codesLeadTo(),
     style("sheet"),
   ]);
   const sheet = isBuilt(found) ? await sheetOf({ id, read, template: "customer" }) : undefined;
@@ -244,7 +246,20 @@ export async function show(place, [id]) {
   }
   const sent = await sheetSent(id, found.unit.customer_id ?? "", () => draw(state));
   /** @type {State} */
-  const state = { place, id, read, found, head, template: "customer", paper, sheet, sent, fault: "", asking: false };
+  const state = {
+    place,
+    id,
+    read,
+    found,
+    head,
+    template: "customer",
+    paper,
+    sheet,
+    sent,
+    codes,
+    fault: "",
+    asking: false,
+  };
   draw(state);
   return keepOnPaper(() => place.querySelector("article"));
 }
