@@ -6,6 +6,7 @@ import signal
 import subprocess
 import sys
 import time
+from contextlib import nullcontext
 from pathlib import Path
 
 import pytest
@@ -107,3 +108,22 @@ def test_a_killed_restore_leaves_nothing_for_good(tmp_path: Path) -> None:
     assert not (tmp_path / "again" / LOCK).exists()
     with FolderLog(tmp_path / "again") as log:
         assert len(read_all(log)) == 30
+
+
+@pytest.mark.parametrize("held", [True, False])
+def test_what_is_left_of_an_earlier_restore_and_cannot_be_cleared_keeps_none_from_coming_back(
+    tmp_path: Path, held: bool
+) -> None:
+    fill(tmp_path / "data")
+    back_up(tmp_path / "data", tmp_path / "all.zip")
+    left = tmp_path / "again.restoring-0a1b2c3d"
+    if held:
+        FolderLog(left).close()
+    else:
+        # Nothing can be locked there: the disk refuses, and nobody holds it.
+        (left / LOCK).mkdir(parents=True)
+    with FileLock(left / LOCK) if held else nullcontext():
+        restore(tmp_path / "all.zip", tmp_path / "again")
+    assert left.exists()
+    with FolderLog(tmp_path / "again") as log:
+        assert len(read_all(log)) == 6
