@@ -25,6 +25,8 @@ MAY_LIST = {
     "webui/log/labels.js": "made by it: labels by calculation",
     VIEWS: "the views of those kinds that show more than tables",
     "webui/screens/unit/list-notes.js": "forms that are half typed go by their addresses, some named like kinds",
+    "webui/screens/help/pasting.js": "words that Help explains, some of them named like kinds",
+    "webui/screens/help/patterns.js": "words that Help explains, some of them named like kinds",
     "webui/screens/bench/guided.js": "one screen guides through two procedures, and has a heading for each",
     "server/engine/__init__.py": "calculations by the group that reads them, some of which are named like kinds",
     "server/engine/history/sheet.py": "sheets by whom they are for, two of which are named like kinds",
