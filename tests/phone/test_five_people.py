@@ -12,19 +12,19 @@ from typing import Any
 
 import pypdf
 import pytest
-from playwright.sync_api import Browser, Locator, Page, expect
+from playwright.sync_api import Browser, expect
 
 from tests import browsers
 from tests.server.lan_served import LanServer
 
-from .conftest import RunningServer, free_port, until
-from .hands import BENCH, CHECK_TORQUE, PHONE, Hands, Thumbs
+from .conftest import RunningServer, until
+from .five_devices import Mouse, Season, main_key, open_unit, tab
+from .hands import BENCH, CHECK_TORQUE, Hands
 from .mended_pc import DELIVER, ENTRIES
 from .test_story import DISC_SPRING, SPRING_SECTIONS, delivered, entries_on_disk
 from .test_unit_file import choose, saved
 
 MECHANIC, BUILDER, SECOND = "Tobin Ash", "Maud Ferrin", "Wren Aldous"
-TABLET = {"width": 820, "height": 1180}
 CAR = "Car: one wheel down, neutral"
 PLATES = [f"{side}{number}" for side in "AB" for number in range(1, 6)]
 LAST_YEAR = """Date;Diff;By;Torque;Torque;Outings;Remarks
@@ -33,86 +33,6 @@ LAST_YEAR = """Date;Diff;By;Torque;Torque;Outings;Remarks
 20.3.2025;Thistle 2;Maud;95;96;0;
 9.8.2025;Thistel 2;Maud;77;79;10;noisy
 """
-
-
-class Mouse(Hands):
-    """A PC with a mouse."""
-
-    def press(self, what: Locator) -> None:
-        what.click()
-
-    def choose(self, label: str) -> None:
-        self.page.get_by_label(label, exact=True).check()
-
-    def pick(self, label: str, option: str) -> None:
-        self.page.get_by_label(label, exact=True).select_option(label=option)
-
-    def fill(self, what: Locator, text: str) -> None:
-        what.fill(text)
-
-
-class Season:
-    """Their devices, and the workshop's PC, which is another one from June on.
-
-    Parameters
-    ----------
-    folder : Path
-        Where data folders and files that are carried about lie.
-    browser : Browser
-        Where all devices are.
-    """
-
-    def __init__(self, folder: Path, browser: Browser) -> None:
-        self.folder, self.browser, self.port = folder, browser, free_port()
-        self.errors: list[str] = []
-        self.server = LanServer(folder / "Moorfield", port=self.port)
-        self.pc = Mouse(self.device(BENCH))
-        self.tablet = Thumbs(self.device(TABLET, has_touch=True))
-        self.paddock, self.second = (Thumbs(self.device(PHONE, has_touch=True, is_mobile=True)) for _ in range(2))
-
-    def device(self, size: dict[str, int], **more: Any) -> Page:
-        """A device with storage of its own, on which nothing was opened yet."""
-        page = self.browser.new_context(viewport=size, **more).new_page()  # type: ignore[arg-type]
-        page.on("pageerror", lambda error: self.errors.append(str(error)))
-        return page
-
-    @property
-    def address(self) -> str:
-        """Where the workshop's PC is."""
-        return f"https://localhost:{self.port}"
-
-    @property
-    def phones(self) -> tuple[Thumbs, Thumbs, Thumbs]:
-        """What is carried about."""
-        return self.tablet, self.paddock, self.second
-
-    def entries(self) -> dict[str, dict[str, Any]]:
-        """What the log holds, by id."""
-        status, answer = self.server.ask("GET", "/api/log?most=500")
-        assert status == 200
-        return {entry["id"]: entry for entry in answer["entries"]}
-
-    def let_in(self, hands: Hands, role: str, name: str) -> None:
-        """A code is made at the PC and typed on the device."""
-        self.pc.link("Devices", exact=True)
-        self.pc.choose(role)
-        self.pc.button("Make a pairing code")
-        # Its text counts, drawn already or not.
-        code = self.pc.page.get_by_role("region", name="Pairing code").locator(".figure").text_content() or ""
-        hands.page.goto(f"{self.address}/#/pair")
-        hands.type("Code", code.strip())
-        hands.fill(hands.page.get_by_label(re.compile("^What the workshop calls this")), name)
-        hands.button("Pair", exact=True)
-        expect(hands.page.get_by_role("heading", name="Paired")).to_be_visible()
-        expect(self.pc.page.get_by_text(f"{name} is paired.")).to_be_visible()
-        hands.link("To the units")
-
-    def close(self) -> None:
-        """Everybody goes home."""
-        if self.server.process.poll() is None:
-            self.server.stop()
-        for context in self.browser.contexts:
-            context.close()
 
 
 @pytest.fixture
@@ -131,28 +51,6 @@ def fernhill(tmp_path: Path) -> Iterator[RunningServer]:
     """A second workshop, with a book of its own."""
     with RunningServer(tmp_path / "Fernhill") as server:
         yield server
-
-
-def tab(hands: Hands, name: str) -> None:
-    """One of the places at the foot of a phone."""
-    hands.press(hands.page.locator("#tabs").get_by_role("link", name=re.compile(name)))
-
-
-def open_unit(hands: Hands, name: str) -> None:
-    """From anywhere to a unit's page."""
-    tab(hands, "Units")
-    expect(hands.page.get_by_role("heading", name="Units", exact=True)).to_be_visible()
-    if not hands.page.get_by_role("link", name=name).count():
-        # Another device wrote it just now.
-        hands.button("Fetch new entries now")
-    hands.link(name)
-    expect(hands.page.get_by_role("heading", name=name, exact=True)).to_be_visible()
-
-
-def main_key(hands: Hands, words: str) -> None:
-    """The main key of what a strip found, which leads to what was not looked at."""
-    expect(hands.page.get_by_role("heading", name="What the strip found")).to_be_visible()
-    hands.press(hands.page.locator("a.button.main", has_text=words))
 
 
 def knows_two_torques(season: Season) -> None:
