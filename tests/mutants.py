@@ -129,10 +129,11 @@ def tests_of(tree: Path, file: Path) -> list[Run]:
     else:
         room = [tree / file.parent, tests / file.parent.relative_to("server")]
         own = room if len(file.parts) > 3 else sorted(tests.glob("engine/test_[d-q]*.py"))
-        # A second opinion on what the file or its room is called.
+        # A second opinion on what the file or its room is called, and what other rooms' tests are called so.
         word = re.compile(rf'calc\("({file.stem}|{file.parent.name})"|\.{file.stem} import|_{file.stem}\.py$')
         references = sorted(tests.glob("reference/test_*.py"))
         opinions = [test for test in references if word.search(test.read_text() + test.name)]
+        opinions += sorted(tests.glob(f"engine/*/test_{file.stem.partition('_')[0]}*.py"))
         fixed = ([tests / name for name in names] for names in (RECORD, REFUSALS, EVERYWHERE))
         runs = [next(fixed), own, next(fixed), opinions, next(fixed)]
     there = [[str(place.relative_to(tree)) for place in run if place.exists()] for run in runs]
