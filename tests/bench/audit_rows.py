@@ -49,7 +49,7 @@ def audited(folder: Path, address: str) -> dict[str, float]:
 def audit(sizes: Sizes) -> Iterator[Figure]:
     """The first visit to some screens of the demo, several times each."""
     install(AUDIT, sizes.folder / "audit")
-    turns = 1 if sizes.quick else 3
+    turns = 1 if sizes.quick else 2
     with RunningServer(sizes.folder / "audited", "demo", program=sizes.installed().command) as server:
         for page, path in PAGES.items():
             scores = [audited(sizes.folder / "audit", server.address + path) for _ in range(turns)]

@@ -13,7 +13,7 @@ from .workshop import PEOPLE, Workshop
 UNITS, ENTRIES = 40, 1000
 MOST_MS = 100
 PAUSE_MS = 350
-STORIES = 3
+STORIES = 2
 
 # The longest event of each interaction, by its number; the browser rounds to 8 ms and tells of none below 16.
 WATCH = """
