@@ -43,7 +43,10 @@ STRIP = [
         "drained",
         "oil drained, and the magnet and the oil looked at",
         ["Let it cool first. Catch all of the oil and hand it in as used oil.", "Photograph what is on the magnet."],
-        ["Hot oil burns: gloves on, face away from the plug."],
+        [
+            "Hot oil burns: gloves on, face away from the plug.",
+            "Where the car has to be lifted to reach the plug, stands come first: do what the next step says now.",
+        ],
     ),
     Step(
         "lifted",
