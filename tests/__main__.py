@@ -13,7 +13,14 @@ from . import browsers, postgres
 
 ROOT = Path(__file__).resolve().parent.parent
 # What waits for browsers, other processes or the network, and how many such tests may fail before it is no accident.
-WAIT_FOR_OTHERS = ("tests/phone/", "tests/server/test_lan")
+WAIT_FOR_OTHERS = (
+    "tests/phone/",
+    "tests/server/test_lan",
+    "tests/server/test_adding_faults",
+    "tests/server/test_database_faults",
+    "tests/server/test_standby_gone",
+    "tests/server/test_workers",
+)
 MOST_AGAIN = 6
 
 
