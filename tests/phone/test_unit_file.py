@@ -42,9 +42,9 @@ def saved(page: Page, folder: Path) -> Path:
     return file
 
 
-def choose(page: Page, file: Path) -> None:
-    """Choose a file on the import screen, once it is there: a unit's own screen takes a file as well, for a photo."""
-    expect(page.get_by_role("heading", name="Import a unit from a file")).to_be_visible()
+def choose(page: Page, file: Path, screen: str = "Import a unit from a file") -> None:
+    """Choose a file on a screen once it is there: the screen before it may take a file as well, as for a photo."""
+    expect(page.get_by_role("heading", name=screen, exact=True)).to_be_visible()
     page.locator("input[type=file]").set_input_files(file)
 
 

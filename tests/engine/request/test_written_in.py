@@ -35,8 +35,8 @@ def test_units_of_sentences_change_only_the_sentences(name: str) -> None:
         other = calc(name, {**entry["request"], **wanted})
         assert numbers(other) == numbers(plain)
         changed += other != plain
-        # What an older engine wrote into the log stays as it was said.
-        text = "\n".join(set(sentences(other)) - set(sentences(entry["request"])))
+        stored = sentences(entry["request"])
+        text = "\n".join(text for text in sentences(other) if not is_of_log(text, stored))
         for sign in (" mm ", " mm.", " mm:", " N·m", " N,"):
             assert sign not in text
     assert changed
@@ -54,6 +54,15 @@ def sentences(value: Any) -> list[str]:
     if isinstance(value, list):
         return [text for part in value for text in sentences(part)]
     return [value] if isinstance(value, str) else []
+
+
+def is_of_log(text: str, stored: list[str]) -> bool:
+    """Whether a text is one of the log or goes on with one: it stays as it was said, and is not mixed with other units.
+
+    >>> is_of_log("3 mm is too thin. Found on Monday.", ["3 mm is too thin."]), is_of_log("3 mm.", ["mm"])
+    (True, False)
+    """
+    return text in stored or any(said.endswith(".") and said in text for said in stored)
 
 
 def asked_in(form: Any) -> dict[str, str]:
@@ -78,7 +87,7 @@ def test_no_sentence_and_no_refusal_falls_back_on_si(name: str) -> None:
         stored = sentences(entry["request"])
         for text in texts:
             seen += 1
-            if text in stored:
+            if is_of_log(text, stored):
                 continue
             found = [sign for sign in map(SIGNS.get, wanted.values()) if re.search(rf"\d {sign}\b", text)]
             assert found == [], f"{entry['about']}: {text}"
