@@ -103,11 +103,13 @@ def coast_bands(wheels: Wheels, turning: float, lock: Lock, even: float, foot: f
     # On engine braking the demand rises with it, or stays as it is at no throttle.
     slow, fast = (1.0 - turning) * wheels.stiff_out, (1.0 + turning) * wheels.stiff_in
     lacking = even * (slow + fast) - 4.0 * turning * wheels.stiff_in * wheels.stiff_out
-    demand = 0.0
+    # Near the limit the inner wheel slides before the difference can be felt.
+    demand = max(0.0, even - 2.0 * wheels.left_in)
     if lacking > 0.0:
-        demand = 2.0 * wheels.left_in + even
+        later = 2.0 * wheels.left_in + even
         if slow > fast:
-            demand = min(demand, lacking / (slow - fast))
+            later = min(later, lacking / (slow - fast))
+        demand = max(demand, later)
     felt = min(most, max(reaches(lock, even), demand))
     rows = [Band(INNER_DRAGS, -3, foot, -most), Band(NOSE_OUT, -2, -most, -felt), Band(EVEN, -1, -felt, 0.0)]
     return within(rows, foot, 0.0)

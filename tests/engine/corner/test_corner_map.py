@@ -83,6 +83,12 @@ def test_a_zone_is_what_the_corner_does_there(share: float, throttle: float, rad
         assert point["zone"] in expected, (panel["name"], point, here)
 
 
+@pytest.mark.parametrize("share", [1.0, 0.999999, 0.9999, 0.999, 0.99])
+@pytest.mark.parametrize("throttle", [0.0, -0.0005, -0.01, -0.05, 0.001])
+def test_near_the_limit_a_zone_is_what_can_be_felt(share: float, throttle: float) -> None:
+    test_a_zone_is_what_the_corner_does_there.hypothesis.inner_test(share, throttle, 12.0, "rear")  # type: ignore[attr-defined]
+
+
 def test_columns_have_no_gap_and_no_overlap() -> None:
     result = calc("corner_map", {"built": BUILT, "tries": TRIES, "points": 21, "radius_m": 25})
     for panel in result["panels"]:
