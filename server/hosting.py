@@ -6,6 +6,7 @@ import ipaddress
 import tempfile
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from . import serving, workers
 from .exporting import print_problems
@@ -19,6 +20,9 @@ from .log.files.folder import Folder
 from .log.gaps import count_entries
 from .places import database_at, require_library
 from .worker import Settings
+
+if TYPE_CHECKING:
+    from .log.postgres import Database
 
 BENCH = "bench"
 WAITING = (
@@ -139,15 +143,20 @@ def run_prepare(options: argparse.Namespace) -> int:
     return 0
 
 
+def new_code(database: "Database", workshop: int) -> str:
+    """A code by which a device is paired with a workshop, for its bench."""
+    from .lan.postgres import open_code
+
+    with database.workshop(workshop) as connection:
+        return open_code(connection, workshop, BENCH)
+
+
 def run_add(options: argparse.Namespace) -> int:
     """Make a workshop."""
     with database_at(options.database) as database:
-        from .lan.postgres import open_code
         from .log.postgres import workshops
 
-        workshop = workshops.add(database, options.name)
-        with database.workshop(workshop) as connection:
-            code = open_code(connection, workshop, BENCH)
+        code = new_code(database, workshops.add(database, options.name))
     print(f"The workshop {options.name} is made. Pair its first device, for the bench, by {code} within ten minutes.")
     print("That device makes codes for others, under Settings, Devices.")
     return 0
@@ -156,12 +165,9 @@ def run_add(options: argparse.Namespace) -> int:
 def run_code(options: argparse.Namespace) -> int:
     """Print a new code for a workshop's bench."""
     with database_at(options.database) as database:
-        from .lan.postgres import open_code
         from .log.postgres import workshops
 
-        workshop = workshops.find(database, options.name)
-        with database.workshop(workshop) as connection:
-            code = open_code(connection, workshop, BENCH)
+        code = new_code(database, workshops.find(database, options.name))
     print(f"A device is paired with {options.name} for the bench by {code}, within ten minutes.")
     return 0
 

@@ -1,35 +1,19 @@
 """Help's examples of what was done: figures and sentences are what the engine answers to the same, asked here."""
 
-from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
 from server.engine import KINDS, BadInput, calc
 from server.engine.car.usual import BRAKING, THROUGH
 from server.engine.history.logged import HOT_C
 from server.engine.part_checks.contact_pattern import START_HIGH, START_LOW
 
-from .conftest import RunningServer
-from .screens import go, opened
+from .screens import go
 from .test_help import OPEN_ALL
-from .test_story import ready
-
-
-@pytest.fixture(scope="module")
-def running(tmp_path_factory: pytest.TempPathFactory) -> Iterator[RunningServer]:
-    """One demo for all of these."""
-    with RunningServer(tmp_path_factory.mktemp("help") / "log", "demo") as server:
-        yield server
-
-
-@pytest.fixture
-def page(running: RunningServer, chromium: Browser) -> Iterator[Page]:
-    """A phone on the demo."""
-    with opened(chromium, running.address, in_reach=True) as phone:
-        ready(phone)
-        yield phone
+from .test_help import page as page
+from .test_help import running as running
 
 
 def unit_of(page: Page) -> dict[str, Any]:
