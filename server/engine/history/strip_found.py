@@ -83,10 +83,10 @@ def by_todays_limits(
     checks, inspections = of_kind(live, "plate_check"), of_kind(live, "inspection")
     features = {feature["name"]: feature for feature in defined.get("features") or []}
     in_time = sorted(live, key=by_device_time)
+    ids = [entry["id"] for entry in in_time]
     for step, name in found:
         row = found[(step, name)]
         if step == PLATES:
-            ids = [entry["id"] for entry in in_time]
             rebuilds = of_kind(in_time[: ids.index(row["id"])], "rebuild")
             fitted = {part["slot"]: part for entry in rebuilds for part in entry["shown"].get("fitted") or []}
             found[(step, name)] = plate_today(row, checks, defined.get("chain") or [], fitted)
