@@ -111,7 +111,14 @@ def coast_bands(wheels: Wheels, turning: float, lock: Lock, even: float, foot: f
             later = min(later, lacking / (slow - fast))
         demand = max(demand, later)
     felt = min(most, max(reaches(lock, even), demand))
-    rows = [Band(INNER_DRAGS, -3, foot, -most), Band(NOSE_OUT, -2, -most, -felt), Band(EVEN, -1, -felt, 0.0)]
+    # Once the outer wheel is at its limit the inner one takes the rest, until they drag alike.
+    faded = max(felt, min(most, 2.0 * wheels.left_out - even))
+    rows = [
+        Band(INNER_DRAGS, -4, foot, -most),
+        Band(EVEN, -3, -most, -faded),
+        Band(NOSE_OUT, -2, -faded, -felt),
+        Band(EVEN, -1, -felt, 0.0),
+    ]
     return within(rows, foot, 0.0)
 
 
