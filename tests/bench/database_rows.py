@@ -20,7 +20,7 @@ from server.log.postgres.log import DatabaseLog
 from server.log.postgres.texts import text_of
 from tests.postgres import Postgres, children_of, new_server
 from tests.server.database_made import as_server, make_database
-from tests.server.running import ROOT, Running, running
+from tests.server.processes import ROOT, ServerProcess, running_server
 
 from .figures import Figure, median, ms, seconds
 from .log_rows import resident
@@ -62,7 +62,7 @@ class Bench:
 
     def serving(self, workers: int) -> Any:
         """So many server processes."""
-        return running("serve", "--database", self.address, "--workers", str(workers))
+        return running_server("serve", "--database", self.address, "--workers", str(workers))
 
 
 @contextmanager
@@ -147,7 +147,7 @@ def compared(name: str, pairs: list[tuple[float, float]], note: str) -> Figure:
     )
 
 
-def queue_home(server: Running, token: str | None, batches: list[list[dict[str, Any]]]) -> float:
+def queue_home(server: ServerProcess, token: str | None, batches: list[list[dict[str, Any]]]) -> float:
     """Seconds until a phone's queue is acknowledged."""
     connection = http.client.HTTPConnection("127.0.0.1", server.port or 0, timeout=60)
     headers = {"Content-Type": "application/json"} | ({"Authorization": f"Bearer {token}"} if token else {})
@@ -171,7 +171,7 @@ def queued(sizes: Sizes) -> Iterator[Figure]:
     with (
         bench(1) as made,
         made.serving(2) as server,
-        running("serve", "--folder", str(sizes.folder / "queued")) as files,
+        running_server("serve", "--folder", str(sizes.folder / "queued")) as files,
     ):
         for _ in range(turns):
             both = []

@@ -6,7 +6,7 @@ import xml.etree.ElementTree as ElementTree
 from collections.abc import Iterator
 from pathlib import Path
 
-from tests.server.running import ROOT
+from tests.server.processes import ROOT
 
 from .figures import Figure
 from .sizes import Sizes

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from http.client import HTTPSConnection
 
 from tests.engine.checks import BREAKAWAY
-from tests.server import running
-from tests.server.lan_served import LanServer
+from tests.server import processes
+from tests.server.lan_server import LanServer
 
 from .figures import Figure, median, ms, seconds
 from .guess import GUESSERS
@@ -38,7 +38,7 @@ def while_guessing(server: LanServer, phone: Phone, what: str, count: int) -> li
     """The phone's times for as long as the guesses last."""
     order = [sys.executable, "-m", "tests.bench.guess", str(server.port), str(server.authority), what, str(count)]
     with subprocess.Popen(
-        order, cwd=running.ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
+        order, cwd=processes.ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
     ) as guesses:
         assert guesses.stdout is not None
         assert guesses.stderr is not None

@@ -14,7 +14,7 @@ from typing import Any
 
 from server.log.files import FolderLog
 from server.log.layout import encode_entry
-from tests.server import running
+from tests.server import processes
 
 from .figures import Figure, median, ms, seconds
 from .sizes import Sizes
@@ -123,10 +123,10 @@ def stock(sizes: Sizes, title: str, ours: float) -> Figure:
 
 
 @contextmanager
-def started(root: Path) -> Iterator[tuple[running.Running, float]]:
+def started(root: Path) -> Iterator[tuple[processes.ServerProcess, float]]:
     """A server over a data folder, and how long it took until it answered."""
     start = time.perf_counter()
-    with running.serve(root) as server:
+    with processes.serve_folder(root) as server:
         server.ask("GET", "/api/health")
         yield server, time.perf_counter() - start
 

@@ -16,7 +16,7 @@ from playwright.sync_api import BrowserContext, Page, sync_playwright
 
 from tests import browsers
 from tests.phone.conftest import PHONE, RunningServer
-from tests.server.running import ROOT
+from tests.server.processes import ROOT
 
 from .sizes import Sizes
 from .workshop import Workshop

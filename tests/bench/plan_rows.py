@@ -5,7 +5,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from server.engine import calc
-from tests.engine.plan import brute, made_units
+from tests.engine.plan import brute, random_units
 from tests.engine.plan.test_outcome import draws, hardly_squeezed, planned
 from tests.engine.samples import samples
 
@@ -20,7 +20,7 @@ def behind(sizes: Sizes) -> Iterator[Figure]:
     """How far the first choice shown lies behind the best there is."""
     gaps = []
     for seed in range(UNITS // 10 if sizes.quick else UNITS):
-        request = made_units.small_request(seed)
+        request = random_units.small_request(seed)
         result = calc("plan", request)
         _, best = brute.of_all(request, seed)
         if best:

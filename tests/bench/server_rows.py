@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 from tests.engine.checks import BREAKAWAY
-from tests.server import running
+from tests.server import processes
 
 from .figures import Figure, median
 from .sizes import Sizes
@@ -19,7 +19,7 @@ from .sizes import Sizes
 def echoing() -> Iterator[int]:
     """The bare application in a process of its own; its port."""
     process = subprocess.Popen(
-        [sys.executable, "-m", "tests.bench.served", "echo"], cwd=running.ROOT, stdout=subprocess.PIPE, text=True
+        [sys.executable, "-m", "tests.bench.served", "echo"], cwd=processes.ROOT, stdout=subprocess.PIPE, text=True
     )
     try:
         assert process.stdout is not None
@@ -35,7 +35,7 @@ def rate(port: int, path: str, length: float) -> float:
     """Requests a second over some seconds."""
     done = subprocess.run(
         [sys.executable, "-m", "tests.bench.load", str(port), path, str(length)],
-        cwd=running.ROOT,
+        cwd=processes.ROOT,
         input=json.dumps(BREAKAWAY).encode(),
         capture_output=True,
         check=True,
@@ -47,7 +47,7 @@ def answering(sizes: Sizes) -> Iterator[Figure]:
     """Verdicts a second and echoes a second, taking turns."""
     length = 0.5 if sizes.quick else 2
     ours, theirs = [], []
-    with running.serve(sizes.folder / "answering") as server, echoing() as bare:
+    with processes.serve_folder(sizes.folder / "answering") as server, echoing() as bare:
         for _ in range(sizes.rounds // 2):
             ours.append(rate(server.port or 0, "/api/calc/breakaway", length))
             theirs.append(rate(bare, "/echo", length))

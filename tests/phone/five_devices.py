@@ -6,7 +6,7 @@ from typing import Any
 
 from playwright.sync_api import Browser, Locator, Page, expect
 
-from tests.server.lan_served import LanServer
+from tests.server.lan_server import LanServer
 
 from .conftest import free_port
 from .hands import BENCH, PHONE, Hands, Thumbs

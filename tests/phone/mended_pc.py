@@ -11,8 +11,8 @@ from server.log.backups.backup import back_up, restore
 from server.log.files import FolderLog
 from server.log.intake import receive
 from server.log.receipts import RECEIPT
-from tests.server.lan_served import LanServer
-from tests.server.made import UNIT_ID, entry
+from tests.server.lan_server import LanServer
+from tests.server.sample_logs import UNIT_ID, entry
 
 from .conftest import free_port, open_phone, until
 

@@ -18,7 +18,7 @@ from playwright.sync_api import Browser, Route, expect, sync_playwright
 from server.log.files import FolderLog
 from server.log.intake import receive
 from tests import browsers
-from tests.server.made import entry
+from tests.server.sample_logs import entry
 
 from .conftest import until
 from .mended_pc import ADDED_ANEW, DELIVER, LARGE, Missing, Story

@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.engine.checks import UNIT, changed
-from tests.engine.history.made import tight
+from tests.engine.history.entries import check_near
 
 from .conftest import RunningServer
 from .hands import Thumbs
@@ -21,7 +21,7 @@ def test_the_plan_goes_by_builds_so_far(demo: RunningServer, phone: Page) -> Non
     builds = []
     for mm, torque in ((2.5, 96.0), (2.6, 108.0), (2.55, 101.0)):
         builds.append(("rebuild", "rebuild", {"fitted": [{"slot": "A2", "mm": mm}], "note": "Set up."}))
-        builds.append(("torque_check", "breakaway", tight(torque, outings=1)))
+        builds.append(("torque_check", "breakaway", check_near(torque, outings=1)))
     written(phone, ("unit", "unit", changed(UNIT, name="Built Thrice")), *builds)
     phone.goto(f"{demo.address}/#/unit/{ID}/plan")
     card = phone.locator("section", has=phone.get_by_role("heading", name="Builds so far"))
@@ -47,9 +47,11 @@ def test_without_the_spring_the_plan_goes_by_builds_and_the_page_says_what_an_ou
     phone.get_by_role("link", name="Bramble 1").wait_for()
     unknown = changed(UNIT, name="Springless", spring=None, cavity_mm=None, friction=None)
     first = {"fitted": [{"slot": "A2", "mm": 2.5}], "note": "Set up."}
-    checks = [("torque_check", "breakaway", tight(torque, outings=use)) for torque, use in ((96, 1), (93, 4), (90, 8))]
+    checks = [
+        ("torque_check", "breakaway", check_near(torque, outings=use)) for torque, use in ((96, 1), (93, 4), (90, 8))
+    ]
     second = {"fitted": [{"slot": "A2", "mm": 2.6}], "note": "Set up."}
-    last = ("torque_check", "breakaway", tight(108.0, outings=1))
+    last = ("torque_check", "breakaway", check_near(108.0, outings=1))
     written(
         phone, ("unit", "unit", unknown), ("rebuild", "rebuild", first), *checks, ("rebuild", "rebuild", second), last
     )

@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.engine.history.test_judged_again import HELD, INSIDE
-from tests.server.made import UNIT_ID, entry
+from tests.server.sample_logs import UNIT_ID, entry
 
 from .conftest import RunningServer
 from .screens import put

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.server.made import entry
+from tests.server.sample_logs import entry
 
 from .conftest import RunningServer, until
 from .hands import Hands

@@ -15,7 +15,7 @@ import pytest
 from playwright.sync_api import Browser, expect
 
 from tests import browsers
-from tests.server.lan_served import LanServer
+from tests.server.lan_server import LanServer
 
 from .conftest import RunningServer, until
 from .five_devices import Mouse, Season, main_key, open_unit, tab

@@ -13,8 +13,8 @@ from playwright.sync_api import Browser, Page, expect
 from server.cli import main
 from server.log import Log
 from tests.postgres import Postgres
-from tests.server.made import entry, new_id, read_all
-from tests.server.running import Running
+from tests.server.processes import ServerProcess
+from tests.server.sample_logs import entry, new_id, read_all
 from tests.server.stores import Prepared
 
 from .conftest import becomes, open_phone
@@ -31,8 +31,8 @@ def prepared(postgres: Postgres) -> Iterator[Prepared]:
 
 
 @pytest.fixture
-def server(prepared: Prepared) -> Iterator[Running]:
-    server = Running("serve", "--database", prepared.url, "--workers", "2", warm=False)
+def server(prepared: Prepared) -> Iterator[ServerProcess]:
+    server = ServerProcess("serve", "--database", prepared.url, "--workers", "2", warm=False)
     yield server
     server.stop()
     assert "Traceback" not in server.errors()
@@ -60,7 +60,7 @@ def pair(page: Page, address: str, code: str, name: str) -> None:
 
 
 def test_phones_of_two_workshops_share_a_server_and_no_entry(
-    prepared: Prepared, server: Running, chromium: Browser, capsys: pytest.CaptureFixture[str]
+    prepared: Prepared, server: ServerProcess, chromium: Browser, capsys: pytest.CaptureFixture[str]
 ) -> None:
     address = f"http://127.0.0.1:{server.port}/"
     logs = {}

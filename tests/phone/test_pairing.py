@@ -16,7 +16,7 @@ from playwright.sync_api import Browser, BrowserContext, BrowserType, Page, expe
 from server import demo as invented
 from server.log.files import FolderLog
 from tests import browsers
-from tests.server.lan_served import LanServer
+from tests.server.lan_server import LanServer
 
 from .conftest import PHONE, becomes, open_phone
 

@@ -102,7 +102,7 @@ def test_a_pattern_is_made_used_changed_and_taken_or_left(demo: RunningServer, h
 def test_two_changes_at_once_a_unit_that_joins_and_a_pattern_that_is_withdrawn(
     demo: RunningServer, phone: Page
 ) -> None:
-    from tests.server.made import entry
+    from tests.server.sample_logs import entry
 
     first = entry("pattern", "", body={"name": PATTERN, "service": {"low_nm": 70, "high_nm": 130}})
     known = {"knows": [first["id"]], "clock": {"fell_s": 0}}
@@ -155,7 +155,7 @@ def test_two_changes_at_once_a_unit_that_joins_and_a_pattern_that_is_withdrawn(
 
 def units_of(pattern: str, count: int) -> list[dict[str, Any]]:
     """Entries of so many bare units that are built to a pattern."""
-    from tests.server.made import entry, new_id
+    from tests.server.sample_logs import entry, new_id
 
     link = {"id": pattern, "name": PATTERN, "seen": pattern}
     return [
@@ -165,7 +165,7 @@ def units_of(pattern: str, count: int) -> list[dict[str, Any]]:
 
 
 def test_a_pattern_with_enter_alone_and_away_in_a_file(tmp_path: Path, other: RunningServer, chromium: Browser) -> None:
-    from tests.server.made import entry
+    from tests.server.sample_logs import entry
 
     first = entry("pattern", "", body={"name": PATTERN, "service": {"low_nm": 45}})
     changed = entry("pattern", "", body={"name": "Hill axle", "id": first["id"], "service": {"low_nm": 50}})

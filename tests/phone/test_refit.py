@@ -5,7 +5,7 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 from server.engine import calc
-from tests.server.made import new_id
+from tests.server.sample_logs import new_id
 
 from .conftest import RunningServer, draft_is_kept
 from .screens import OF_THE_SERVER, of_log, put

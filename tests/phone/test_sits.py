@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from server.engine import calc
-from tests.server.made import new_id
+from tests.server.sample_logs import new_id
 
 from .conftest import RunningServer
 from .screens import OF_THE_SERVER, of_log, put

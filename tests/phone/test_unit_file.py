@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.server.made import entry as made_entry
+from tests.server.sample_logs import entry as made_entry
 
 from .conftest import RunningServer, open_phone
 from .screens import put

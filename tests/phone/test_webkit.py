@@ -20,7 +20,7 @@ from server.log.backups.backup import back_up, restore
 from server.log.files import FolderLog, FolderPhotos
 from server.log.intake import receive
 from tests import browsers
-from tests.server.made import UNIT_ID, entry
+from tests.server.sample_logs import UNIT_ID, entry
 
 from .conftest import DRAFTS, RunningServer, free_port
 from .mended_pc import DELIVER, ENTRIES, SMALL, WRITE

@@ -7,7 +7,7 @@ from selenium.webdriver.common.keys import Keys
 
 from tests.engine.checks import UNIT as KNOWN
 from tests.engine.checks import changed
-from tests.engine.history.made import tight
+from tests.engine.history.entries import check_near
 
 from .conftest import RunningServer
 from .test_define import IN_SIGHT, UNIT, WITH_ENTER, stored
@@ -64,7 +64,7 @@ def test_a_plan_by_builds_with_enter_alone_in_webkit(demo: RunningServer, webkit
     rows = [("unit", "unit", changed(KNOWN, name="Springless", spring=None, cavity_mm=None, friction=None))]
     for mm, torque in ((2.5, 96.0), (2.6, 108.0)):
         rows.append(("rebuild", "rebuild", {"fitted": [{"slot": "A2", "mm": mm}], "note": "Set up."}))
-        rows.append(("torque_check", "breakaway", tight(torque, outings=1)))
+        rows.append(("torque_check", "breakaway", check_near(torque, outings=1)))
     entries = [{"kind": kind, "calculation": calculation, "body": body} for kind, calculation, body in rows]
     webkit.execute_async_script(WRITTEN, [ID, entries])
     webkit.get(f"{demo.address}/#/unit/{ID}/plan")

@@ -4,7 +4,7 @@ import datetime
 import random
 from typing import Any
 
-from tests.engine.history.made import entry
+from tests.engine.history.entries import entry
 
 START = datetime.datetime(2026, 3, 2, 8, tzinfo=datetime.UTC)
 

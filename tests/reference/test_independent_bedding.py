@@ -17,7 +17,7 @@ from scipy import stats
 
 from server.engine import calc
 from tests.engine.checks import UNIT, changed
-from tests.engine.history.made import entry, tight
+from tests.engine.history.entries import check_near, entry
 
 from .test_independent_plan import DRAWS, Drawn, random_request
 
@@ -130,7 +130,7 @@ def a_season(chance: random.Random) -> tuple[list[dict[str, Any]], list[dict[str
             oil, warm = chance.choice(["75W-140", "75W-140", "80W-90"]), chance.choice(["cold", "cold", "warm"])
             outings_noted = chance.random() < 0.9
             around: dict[str, Any] = {"oil": oil, "temperature": warm} | ({"outings": outings} if outings_noted else {})
-            body = tight(level, **around)
+            body = check_near(level, **around)
             if chance.random() < 0.1:
                 body["stated_for"] = "case_held"
             row = add("torque_check", body) | {"told": outings_noted, "outings": outings, "as": body.get("stated_for")}

@@ -1,7 +1,7 @@
 """Where the torque went between two checks, and when it will meet a limit, beside plain formulas.
 
 Sources: L. S. Shapley, A value for n-person games (1953), which for plates and spring is the mean of both orders;
-DIN EN 16984 as in `made_units`; NIST/SEMATECH e-Handbook of Statistical Methods, 4.1.4.1 and 4.5.1, for the line and
+DIN EN 16984 as in `random_units`; NIST/SEMATECH e-Handbook of Statistical Methods, 4.1.4.1 and 4.5.1, for the line and
 the band of its next reading; scipy for Student's t.
 """
 
@@ -15,10 +15,10 @@ import pytest
 import scipy.stats
 
 from server.engine import BadInput, calc
-from tests.engine.history.made import entry
+from tests.engine.history.entries import entry
 
-from .made_logs import corrected, random_log, torque_body, without_truth
-from .made_units import crush_of, most_crush, preload_at, random_unit, torque_per_newton
+from .random_logs import corrected, random_log, torque_body, without_truth
+from .random_units import crush_of, most_crush, preload_at, random_unit, torque_per_newton
 
 
 def force_of(unit: dict[str, Any], plates: dict[str, float], height: float) -> float | None:

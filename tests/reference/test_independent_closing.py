@@ -1,6 +1,6 @@
 """Closing a unit: pushes, energy and what a vice must take, beside sums over the spring's travel.
 
-Sources: DIN EN 16984, as in `made_units`, and its friction of a column, F (1 ± w_M (n - 1) ± w_R), from memory;
+Sources: DIN EN 16984, as in `random_units`, and its friction of a column, F (1 ± w_M (n - 1) ± w_R), from memory;
 DIN EN 16983:2017, tolerances of new discs, as given in a spring maker's table (above 6 mm from memory); a screw's clamp
 T / (K d), common practice; a vice rated for twice the push, and the opening clear by a millimetre, likewise.
 """
@@ -14,7 +14,7 @@ import pytest
 from server.engine import calc
 from tests.engine.checks import UNIT, changed
 
-from .made_units import (
+from .random_units import (
     column_energy,
     disc_load,
     flat_travel,

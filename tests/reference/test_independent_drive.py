@@ -15,7 +15,7 @@ import pytest
 
 from server.engine import calc
 
-from .made_units import (
+from .random_units import (
     column_height,
     crush_of,
     faces_of,

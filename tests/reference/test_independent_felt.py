@@ -12,7 +12,7 @@ from typing import Any
 
 from server.engine import calc
 from tests.engine.checks import UNIT, changed
-from tests.engine.history.made import tight
+from tests.engine.history.entries import check_near
 
 from .notebook import Notebook, date_of
 
@@ -76,7 +76,7 @@ class Felt(Notebook):
         if kind == "unit":
             return self.defined()
         if kind == "torque_check":
-            body = tight(chance.choice([60.0, 75.0, 80.0, 88.0, 92.0, 100.0, 108.0, 112.0, 130.0, 145.0]))
+            body = check_near(chance.choice([60.0, 75.0, 80.0, 88.0, 92.0, 100.0, 108.0, 112.0, 130.0, 145.0]))
             del body["day"]
             return body
         if kind == "plate_check":

@@ -14,7 +14,7 @@ import pytest
 
 from server.engine import calc
 from tests.engine.checks import BREAKAWAY, PLATES, UNIT
-from tests.engine.history.made import entry
+from tests.engine.history.entries import entry
 
 START = datetime.datetime(2026, 3, 1, 9, tzinfo=datetime.UTC)
 STRIP = ["drained", "lifted", "caps", "out", "marked", "held", "screws", "relieved", "laid", "cleaned"]

@@ -2,7 +2,7 @@
 
 Sources: first principles, what a figure rests on: a push at the cover on the stack, the spring and the depth; a torque
 on the rubbing ring besides; a lock on the ramps besides that; what the screws have left on the push and the screws.
-Forces and energies as in `test_independent_closing` and `made_units`.
+Forces and energies as in `test_independent_closing` and `random_units`.
 """
 
 import random
@@ -11,9 +11,9 @@ from typing import Any
 import pytest
 
 from server.engine import calc
-from tests.engine.history.made import entry
+from tests.engine.history.entries import entry
 
-from .made_units import column_energy, crush_of, places, preload_at, random_unit
+from .random_units import column_energy, crush_of, places, preload_at, random_unit
 from .test_independent_closing import strongest
 from .test_independent_drive import random_ramps
 

@@ -11,7 +11,7 @@ from typing import Any
 
 from server.engine import calc
 from tests.engine.checks import UNIT
-from tests.engine.history.made import tight
+from tests.engine.history.entries import check_near
 
 from .notebook import Notebook, date_of
 
@@ -38,7 +38,7 @@ class Logged(Notebook):
     def body_of(self, kind: str) -> dict[str, Any]:
         chance = self.chance
         if kind == "torque_check":
-            body = tight(float(chance.randrange(80, 120)))
+            body = check_near(float(chance.randrange(80, 120)))
             del body["day"]
             if chance.random() < 0.7:
                 body["circumstances"] = {"oil": chance.choice([*OILS, "", ""]), "temperature": "warm"}

@@ -14,7 +14,7 @@ from typing import Any
 
 from server.engine import calc
 from tests.engine.checks import UNIT, changed
-from tests.engine.history.made import entry, tight
+from tests.engine.history.entries import check_near, entry
 
 START = datetime.datetime(2026, 3, 2, 8, tzinfo=datetime.UTC)
 PLACES = [("spring", "S1"), ("ring", "R1"), ("ring", "R2"), ("case", "")]
@@ -94,7 +94,7 @@ class Season:
         if kind == "inspection":
             return {"features": [CRACKS | {"crack": FOUND_CRACKS[chance.choice(list(FOUND_CRACKS))]}]}
         if kind == "torque_check":
-            return tight(98)
+            return check_near(98)
         done = ["held", "started", "screws"] if kind == "close" else ["held", "screws"]
         return {"done": done, "guide": 2, "signed": "Ilse"}
 

@@ -1,8 +1,8 @@
 """Where torque went, and a plan, of units whose rubbing ring nobody measured: a measured torque stands in for it.
 
 Friction and radius of the plates only ever count as their product, which a measured torque gives. So shares of a loss
-are worked out anew here by loads of the spring alone (DIN EN 16984, as in `made_units`, and Shapley's mean over all six
-orders), and a plan has to come out the same with any ring at all.
+are worked out anew here by loads of the spring alone (DIN EN 16984, as in `random_units`, and Shapley's mean over all
+six orders), and a plan has to come out the same with any ring at all.
 """
 
 import itertools
@@ -14,7 +14,7 @@ import pytest
 
 from server.engine import BadInput, calc
 
-from .made_units import crush_of, most_crush, preload_at, random_unit
+from .random_units import crush_of, most_crush, preload_at, random_unit
 from .test_independent_plan import random_request
 
 

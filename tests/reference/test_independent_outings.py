@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 
 from server.engine import calc
-from tests.engine.history.made import entry, tight
+from tests.engine.history.entries import check_near, entry
 
 START = datetime.datetime(2026, 3, 2, 8, tzinfo=datetime.UTC)
 KINDS = ["outing"] * 8 + ["torque_check"] * 4 + ["rebuild"] + ["service"] * 2 + ["note"]
@@ -55,7 +55,7 @@ class Season:
                 page["late"] = page["day"] != done.date()
                 body["day"] = page["day"].isoformat()
         elif kind == "torque_check":
-            body = tight(80.0)
+            body = check_near(80.0)
             if chance.random() < 0.6:
                 page["typed"] = chance.choice([0, 1, 1, 2, 3, 4, 6])
                 body["circumstances"] = {"outings": page["typed"]}

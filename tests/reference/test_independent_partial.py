@@ -1,7 +1,7 @@
 """Units of which only a part is known, beside sums of their own: what is answered, and what is refused.
 
 Sources: the axial chain is a sum of lengths, and a disc is flat at its free height less its thickness (DIN EN 16984,
-as in `made_units`); faces, radius and torque as there. Two thousand units were compared once; forty are kept.
+as in `random_units`); faces, radius and torque as there. Two thousand units were compared once; forty are kept.
 """
 
 import random
@@ -11,7 +11,7 @@ import pytest
 
 from server.engine import BadInput, calc
 
-from .made_units import (
+from .random_units import (
     column_height,
     crush_of,
     faces_of,

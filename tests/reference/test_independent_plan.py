@@ -1,6 +1,6 @@
 """Plans of small random shelves beside every way of filling the places, drawn as often as it takes.
 
-Sources: DIN EN 16984, as in `made_units`; JCGM 101:2008, 6.4 and 7, for what is drawn: thickness and depth evenly
+Sources: DIN EN 16984, as in `random_units`; JCGM 101:2008, 6.4 and 7, for what is drawn: thickness and depth evenly
 within what they may be off, the measured torque normally, the free height evenly within its gauge's doubt or, by DIN EN
 16983:2017, a new disc's tolerance. A torque that was measured brings friction and the spring's load with it.
 """
@@ -15,7 +15,7 @@ import pytest
 
 from server.engine import calc
 
-from .made_units import (
+from .random_units import (
     column_height,
     crush_of,
     most_crush,

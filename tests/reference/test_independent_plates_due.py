@@ -14,7 +14,7 @@ import pytest
 
 from server.engine import calc
 from tests.engine.checks import chain
-from tests.engine.history.made import entry
+from tests.engine.history.entries import entry
 
 START = datetime.datetime(2026, 3, 2, 8, tzinfo=datetime.UTC)
 PLATES = [item for item in chain() if item["part"] in ("friction", "separator")]

@@ -1,7 +1,7 @@
 """The unit as built, by plain bookkeeping of random logs: rebuilds, measurements, corrections, clocks that are off.
 
 Source of the rules: a log that only grows, in which a correction stands where the entry stood that it corrects, and
-what comes out of a unit says nothing of what took its place. Forces: DIN EN 16984, as in `made_units`.
+what comes out of a unit says nothing of what took its place. Forces: DIN EN 16984, as in `random_units`.
 """
 
 import random
@@ -11,8 +11,8 @@ import pytest
 
 from server.engine import calc
 
-from .made_logs import corrected, random_log, without_truth
-from .made_units import crush_of, most_crush, preload_at
+from .random_logs import corrected, random_log, without_truth
+from .random_units import crush_of, most_crush, preload_at
 
 
 def kept(unit: dict[str, Any], entries: list[dict[str, Any]]) -> dict[str, Any]:

@@ -13,7 +13,7 @@ from typing import Any
 
 from server.engine import calc
 from tests.engine.checks import UNIT, chain, changed
-from tests.engine.history.made import entry, tight
+from tests.engine.history.entries import check_near, entry
 
 START = datetime.datetime(2026, 3, 2, 8, tzinfo=datetime.UTC)
 DISC = {"de_mm": 100, "di_mm": 51, "t_mm": 2.7, "l0_mm": 4.8}
@@ -140,7 +140,7 @@ class Bench:
             features = self.some(self.unit["features"])
             return {"features": [self.look(row) for row in features]} if features else None
         if kind == "torque_check":
-            return tight(100.0)
+            return check_near(100.0)
         if kind == "outing":
             return {"where": "Old airfield"}
         names = [row["slot"] for row in rows] + [row["name"] for row in self.unit["features"]]

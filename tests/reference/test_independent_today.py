@@ -22,7 +22,7 @@ import pytest
 
 from server.engine import calc
 from tests.engine.checks import chain
-from tests.engine.history.made import entry
+from tests.engine.history.entries import entry
 from tests.engine.samples import sample
 
 BATCHES, CASES = 20, 100

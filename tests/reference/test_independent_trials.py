@@ -13,7 +13,7 @@ from typing import Any
 
 from server.engine import calc
 from tests.engine.checks import UNIT, changed
-from tests.engine.history.made import entry
+from tests.engine.history.entries import entry
 
 START = datetime.datetime(2026, 3, 2, 8, tzinfo=datetime.UTC)
 RAMPS = {"pin_radius_mm": 34, "drive_deg": 45, "coast_deg": 60, "mu": 0.1}

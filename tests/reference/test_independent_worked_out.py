@@ -17,7 +17,7 @@ from scipy import optimize
 
 from server.engine import BadInput, calc
 
-from .made_units import (
+from .random_units import (
     column_height,
     disc_load,
     flat_travel,

@@ -10,7 +10,7 @@ from flask.testing import FlaskClient
 from server.app import close_app
 from server.lan import Door
 
-from .lan_made import lan_app
+from .lan_visitors import lan_app
 from .stores import app_over
 
 

@@ -17,7 +17,7 @@ from tests.cutting import Cutting, Where
 from tests.postgres import Postgres, address_of, new_server, standby_of, wait_until
 
 from .database_made import ROLE, as_server, make_database
-from .made import stored
+from .sample_logs import stored
 from .uploads import Phone, Send, check_all_is_there, uploading, wait_for_more
 
 NAME = "slipbook"

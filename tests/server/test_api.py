@@ -14,7 +14,7 @@ from server.app import close_app, create_app
 from server.engine import CALCULATIONS, ENGINE_VERSION, calc
 from tests.engine.checks import BREAKAWAY, PLATES, UNIT, changed
 
-from .made import OTHER_UNIT, UNIT_ID, entry, new_id
+from .sample_logs import OTHER_UNIT, UNIT_ID, entry, new_id
 
 
 def send(client: FlaskClient, *entries: Any) -> list[dict[str, Any]]:

@@ -18,7 +18,7 @@ from server.log.files.survey import read_units, survey
 from server.log.gaps import count_entries, describe_gaps
 from server.log.photos import JPEG
 
-from .made import OTHER_UNIT, UNIT_ID, stored
+from .sample_logs import OTHER_UNIT, UNIT_ID, stored
 
 PICTURE = JPEG + b"a worn plate"
 SHA = hashlib.sha256(PICTURE).hexdigest()

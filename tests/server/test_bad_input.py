@@ -9,7 +9,7 @@ from server.engine import BadInput, calc
 from server.engine.request.fields import NOT_ASKED
 from tests.engine.checks import BREAKAWAY, PLATES, UNIT, changed
 
-from .made import UNIT_ID, entry, new_id
+from .sample_logs import UNIT_ID, entry, new_id
 
 NUMBER = "Type a number, for example 72.5"
 

@@ -19,7 +19,7 @@ from server.log.backups.bring_back import Incoming, Opened, in_words
 from server.log.files import FolderLog, FolderPhotos
 from server.log.files.survey import survey
 
-from .made import OTHER_UNIT, UNIT_ID, read_all, stored
+from .sample_logs import OTHER_UNIT, UNIT_ID, read_all, stored
 from .test_backup import PICTURE, SHA, changed, good
 
 __all__ = ["good"]

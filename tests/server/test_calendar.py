@@ -18,8 +18,8 @@ from server.lan import Door
 from server.office.calendar import Due, dates_of, write_calendar
 from tests.engine.checks import BREAKAWAY, PLATES, UNIT
 
-from .lan_made import Visitor, paired
-from .made import OTHER_UNIT, UNIT_ID, stored
+from .lan_visitors import Visitor, paired
+from .sample_logs import OTHER_UNIT, UNIT_ID, stored
 from .stores import app_over, open_log, place_of
 
 NOW = datetime(2026, 11, 29, 10, 30, tzinfo=UTC)

@@ -12,8 +12,8 @@ from server.app import close_app
 from server.log.clock import PcClock
 from server.log.intake import Sender, receive
 
-from .lan_made import Visitor, lan_app, paired
-from .made import DEVICE, entry, new_id
+from .lan_visitors import Visitor, lan_app, paired
+from .sample_logs import DEVICE, entry, new_id
 from .stores import open_log, restarted_log
 
 NOW = datetime(2026, 11, 28, 10, tzinfo=UTC)

@@ -19,8 +19,8 @@ from server.cli import main
 from server.log.files import FolderLog
 from server.log.files.survey import survey
 
-from .made import UNIT_ID, entry, stored
-from .running import ROOT, running, serve
+from .processes import ROOT, running_server, serve_folder
+from .sample_logs import UNIT_ID, entry, stored
 
 
 def run(*arguments: str) -> subprocess.CompletedProcess[str]:
@@ -37,7 +37,7 @@ def season(folder: Path) -> Path:
 
 
 def test_the_demonstration_starts_with_seasons_that_both_sides_judge_alike() -> None:
-    with running("demo", warm=False) as server:
+    with running_server("demo", warm=False) as server:
         units = server.ask("GET", "/api/units")["units"]
         assert len(units) >= 3
         assert all(unit["name"] and unit["verdict"] for unit in units)
@@ -47,7 +47,7 @@ def test_the_demonstration_starts_with_seasons_that_both_sides_judge_alike() -> 
 
 
 def test_a_stopped_server_answers_what_is_under_way_and_lets_the_folder_go(folder: Path) -> None:
-    with serve(folder) as server:
+    with serve_folder(folder) as server:
         server.ask("POST", "/api/log", {"entries": [entry("note")]})
         assert server.stop(signal.SIGTERM) == 0
     with FolderLog(folder) as log:

@@ -13,7 +13,7 @@ from server.cli import main
 from server.log.backups import backup
 from server.log.files import FolderLog
 
-from .made import stored
+from .sample_logs import stored
 
 
 @pytest.fixture

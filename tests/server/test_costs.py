@@ -8,7 +8,7 @@ from flask.testing import FlaskClient
 from server.app import close_app
 from tests.engine.checks import UNIT
 
-from .made import OTHER_UNIT, UNIT_ID, stored
+from .sample_logs import OTHER_UNIT, UNIT_ID, stored
 from .stores import app_over, open_log
 
 

@@ -12,7 +12,7 @@ from server.log import STORED
 from server.log.files import FolderLog
 from server.log.files.survey import survey
 
-from .made import OTHER_UNIT, UNIT_ID, stored
+from .sample_logs import OTHER_UNIT, UNIT_ID, stored
 
 CALLS = ("open", "write", "ftruncate", "fsync", "link", "replace", "unlink")
 

@@ -13,7 +13,7 @@ from server.engine import calc
 from server.office.calendar import dates_of
 from tests.engine.checks import UNIT
 
-from .made import OTHER_UNIT, UNIT_ID, entry, new_id, stored
+from .sample_logs import OTHER_UNIT, UNIT_ID, entry, new_id, stored
 from .stores import app_over, open_log
 
 ODE = new_id()

@@ -16,8 +16,8 @@ from server.log.backups.backup import restore
 from server.log.backups.daily import DailyBackups
 from server.log.files import FolderLog
 
-from .made import UNIT_ID, fill, new_id, read_all, stored
-from .running import running
+from .processes import running_server
+from .sample_logs import UNIT_ID, fill, new_id, read_all, stored
 
 FIRST = date(2025, 10, 20)
 
@@ -139,7 +139,7 @@ def test_two_logs_share_a_stick_and_other_files_stay(folder: Path, stick: Path, 
 
 def test_serve_makes_a_backup_and_says_how_old_it_is(folder: Path, stick: Path) -> None:
     fill(folder)
-    with running("serve", "--folder", str(folder), "--backups", str(stick)) as server:
+    with running_server("serve", "--folder", str(folder), "--backups", str(stick)) as server:
         deadline = time.monotonic() + 60
         while not (backup := server.ask("GET", "/api/health")["backup"])["made"] and time.monotonic() < deadline:
             time.sleep(0.2)

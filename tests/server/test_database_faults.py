@@ -21,7 +21,7 @@ from tests.cutting import Cutting, Where
 from tests.postgres import Postgres, address_of, children_of, new_server, small_disk, standby_of, wait_until
 
 from .database_made import ROLE, as_server, make_database
-from .running import Running
+from .processes import ServerProcess
 from .uploads import Phone, acknowledged, by_http, check_all_is_there, uploading, wait_for_more
 
 NAME = "slipbook"
@@ -60,9 +60,9 @@ class Workshops:
 
 
 @contextmanager
-def serving(address: str, port: int | None = 0) -> Iterator[Running]:
+def serving(address: str, port: int | None = 0) -> Iterator[ServerProcess]:
     """Server processes over a database; none is left in the end."""
-    running = Running("serve", "--database", address, "--workers", str(WORKERS), port=port or 0)
+    running = ServerProcess("serve", "--database", address, "--workers", str(WORKERS), port=port or 0)
     try:
         yield running
     finally:
@@ -70,7 +70,7 @@ def serving(address: str, port: int | None = 0) -> Iterator[Running]:
             running.stop()
 
 
-def kill_all(running: Running) -> None:
+def kill_all(running: ServerProcess) -> None:
     """Kill a server with all its processes at once."""
     # One that died a moment ago is being replaced.
     wait_until(lambda: len(children_of(running.process.pid)) >= WORKERS)

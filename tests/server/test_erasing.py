@@ -16,7 +16,7 @@ from server.log.intake import receive
 from server.log.receipts import is_own, with_receipt
 from tests.engine.checks import UNIT
 
-from .made import OTHER_UNIT, UNIT_ID, entry, read_all
+from .sample_logs import OTHER_UNIT, UNIT_ID, entry, read_all
 
 NAME, PHONE = "Tarn Odewyn", "+44 1632 960001"
 BARRED = frozenset(kinds_closed_to(TRACKSIDE))

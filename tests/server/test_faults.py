@@ -15,8 +15,8 @@ from server.engine import calc
 from server.log.files import FolderLog
 from server.log.files.survey import survey
 
-from .made import OTHER_UNIT, UNIT_ID, entry, new_id
-from .running import Running, serve
+from .processes import ServerProcess, serve_folder
+from .sample_logs import OTHER_UNIT, UNIT_ID, entry, new_id
 
 SHOWN = calc("note", {"text": "x"})
 
@@ -41,7 +41,7 @@ def stored_ids(folder: Path) -> list[str]:
 class Uploader(threading.Thread):
     """Sends batch after batch until the server is gone, and remembers what was acknowledged."""
 
-    def __init__(self, server: Running, unit: str) -> None:
+    def __init__(self, server: ServerProcess, unit: str) -> None:
         super().__init__()
         self.server = server
         self.unit = unit
@@ -72,7 +72,7 @@ def test_a_killed_server_has_every_acknowledged_entry_once(tmp_path: Path, round
     sent: dict[str, dict[str, Any]] = {}
     acknowledged: list[str] = []
     for _ in range(rounds):
-        with serve(folder) as server:
+        with serve_folder(folder) as server:
             uploaders = [Uploader(server, new_id()) for _ in range(3)]
             for uploader in uploaders:
                 uploader.start()
@@ -93,7 +93,7 @@ def test_a_killed_server_has_every_acknowledged_entry_once(tmp_path: Path, round
         assert set(found) <= set(sent)
     assert acknowledged, "nothing was ever acknowledged, so nothing was tried"
     # Phones send again what nobody acknowledged; then everything is there, once.
-    with serve(folder) as server:
+    with serve_folder(folder) as server:
         waiting = list(sent.values())
         for start in range(0, len(waiting), 100):
             server.ask("POST", "/api/log", {"entries": waiting[start : start + 100]})
@@ -110,7 +110,7 @@ def send_and_hang_up(port: int, body: bytes, part: float) -> None:
             time.sleep(random.uniform(0, 0.02))
 
 
-def device(server: Running, entries: list[dict[str, Any]]) -> None:
+def device(server: ServerProcess, entries: list[dict[str, Any]]) -> None:
     """Deliver an outbox over a bad network: only an answer that arrives clears an entry."""
     assert server.port is not None
     outbox = {entry["id"]: entry for entry in entries}
@@ -137,7 +137,7 @@ def test_twenty_devices_over_a_bad_network_make_the_union_exactly_once(tmp_path:
         except BaseException as failure:
             failures.append(failure)
 
-    with serve(folder) as server:
+    with serve_folder(folder) as server:
         threads = [threading.Thread(target=run, args=(outbox,)) for outbox in outboxes]
         for thread in threads:
             thread.start()

@@ -19,8 +19,8 @@ from server.office.cell_words import read_day, read_figures
 from server.office.spreadsheet import read_sheet
 from tests.engine.checks import BREAKAWAY, UNIT
 
-from .made import OTHER_UNIT, UNIT_ID, entry, read_all, stored
 from .messy_history import HEADINGS, Messy
+from .sample_logs import OTHER_UNIT, UNIT_ID, entry, read_all, stored
 from .stores import app_over, open_log, place_of
 
 WRENCH = BREAKAWAY["wrench"]

@@ -17,8 +17,8 @@ from server.log import STORED, FolderInUse, LogFault
 from server.log.backups.backup import back_up, restore
 from server.log.files import FolderLog
 
-from .made import entry, fill, read_all, stored
-from .running import ROOT, serve
+from .processes import ROOT, serve_folder
+from .sample_logs import entry, fill, read_all, stored
 
 LOCK = "in-use.lock"
 
@@ -27,7 +27,7 @@ LOCK = "in-use.lock"
 def test_a_second_slipbook_does_not_start_after_the_lock_was_deleted(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    with serve(folder) as running:
+    with serve_folder(folder) as running:
         (folder / LOCK).unlink()
         assert main(["serve", "--folder", str(folder), "--port", "0"]) == 2
         assert "is in use by another Slipbook" in capsys.readouterr().err

@@ -13,8 +13,8 @@ from server.lan.postgres import DatabaseRegisters
 from server.log.postgres.log import DatabaseLog
 
 from .database_made import make_database
-from .lan_made import Visitor
-from .made import entry
+from .lan_visitors import Visitor
+from .sample_logs import entry
 
 HOST = "slipbook.example"
 ADDRESS = {"base_url": f"https://{HOST}/"}

@@ -18,7 +18,7 @@ from server.log.photos import JPEG
 from server.log.receipts import make_receipt
 from tests.postgres import Postgres
 
-from .made import OTHER_UNIT, entry, fill, new_id, read_all, stored
+from .sample_logs import OTHER_UNIT, entry, fill, new_id, read_all, stored
 from .stores import OWNER, SERVER, Prepared
 
 ROOT = Path(__file__).resolve().parent.parent.parent

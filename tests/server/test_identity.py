@@ -8,16 +8,16 @@ import pytest
 from server.log import LogFault
 from server.log.backups.backup import back_up, restore
 from server.log.files import FolderLog
-from tests.server.made import fill, stored
+from tests.server.sample_logs import fill, stored
 
-from .running import running, serve
+from .processes import running_server, serve_folder
 
 
 def test_health_says_which_log_it_is_and_the_same_after_a_restart(tmp_path: Path) -> None:
     fill(tmp_path / "Moorfield", 3)
     answers = []
     for _ in range(2):
-        with serve(tmp_path / "Moorfield") as server:
+        with serve_folder(tmp_path / "Moorfield") as server:
             answers.append(server.ask("GET", "/api/health"))
     assert answers[0] == answers[1]
     assert (answers[0]["last"], answers[0]["log_name"], answers[0]["demo"]) == (3, "Moorfield", False)
@@ -27,7 +27,7 @@ def test_health_says_which_log_it_is_and_the_same_after_a_restart(tmp_path: Path
 def test_each_demonstration_is_a_log_of_its_own(tmp_path: Path) -> None:
     answers = []
     for _ in range(2):
-        with running("demo") as server:
+        with running_server("demo") as server:
             answers.append(server.ask("GET", "/api/health"))
     assert [health["demo"] for health in answers] == [True, True]
     assert answers[0]["log_id"] != answers[1]["log_id"]

@@ -15,7 +15,7 @@ from server.log.entry import DEEPEST, LARGEST, is_sane, refuse_absurd
 from server.log.intake import SAME_ID, Sender, explain_barred, receive
 from server.log.strict_json import MOST_DIGITS, parse
 
-from .made import UNIT_ID, entry, new_id
+from .sample_logs import UNIT_ID, entry, new_id
 from .stores import open_log
 
 

@@ -12,7 +12,7 @@ from server.log.intake import receive
 from server.log.judging import NOTHING, RELATIVE, agrees, judge
 from tests.engine.checks import UNIT, changed
 
-from .made import BODIES, entry
+from .sample_logs import BODIES, entry
 from .stores import open_log
 
 KINDS = sorted(BODIES)

@@ -18,7 +18,7 @@ from server.engine.request.units import say
 from server.office.label_paper import SHEETS, LabelPaper, paper_of
 from tests.engine.checks import BREAKAWAY, UNIT
 
-from .made import UNIT_ID, stored
+from .sample_logs import UNIT_ID, stored
 from .stores import app_over, open_log, place_of
 
 # ISO 216 and ANSI Y14.1, mm.

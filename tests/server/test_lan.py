@@ -20,9 +20,9 @@ from server.lan.authority import encode_key
 from server.log import LogFault
 from server.serving import LAN_THREADS
 
-from .lan_made import PIT
-from .lan_served import LanServer, serve_lan
-from .made import entry
+from .lan_server import LanServer, serve_lan
+from .lan_visitors import PIT
+from .sample_logs import entry
 
 TODAY = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
 DAY = timedelta(days=1)

@@ -24,8 +24,8 @@ from server.lan import Addresses, Door
 from server.lan import announcing as subject
 from server.lan.announcing import APP, WELCOME, Announcer, HostName
 
-from .lan_made import PIT
-from .lan_served import LanServer
+from .lan_server import LanServer
+from .lan_visitors import PIT
 
 HERE = "127.0.0.1"
 WAIT = 30.0

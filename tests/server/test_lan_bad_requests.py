@@ -10,8 +10,8 @@ import pytest
 
 from tests.engine.checks import BREAKAWAY, PLATES, UNIT, changed
 
-from .lan_served import LanServer, serve_lan
-from .made import UNIT_ID, entry
+from .lan_server import LanServer, serve_lan
+from .sample_logs import UNIT_ID, entry
 
 # In every file of `lan`, and in nothing that is served.
 SECRETS = (b"PRIVATE KEY", b"token_sha256", b"root:")

@@ -17,8 +17,8 @@ import pytest
 
 from server.serving import LAN_THREADS
 
-from .lan_served import LanServer, serve_lan
-from .made import UNIT_ID, entry, new_id
+from .lan_server import LanServer, serve_lan
+from .sample_logs import UNIT_ID, entry, new_id
 
 PHONES = 20
 BATCHES = 4

@@ -14,8 +14,8 @@ import pytest
 
 from server.serving import LAN_THREADS, THREADS
 
-from .lan_served import LanServer
-from .running import serve
+from .lan_server import LanServer
+from .processes import serve_folder
 
 # To the server every address of the loopback but the PC's usual one is a machine of the network here.
 AMONG_NEIGHBOURS = """
@@ -101,7 +101,7 @@ def test_clients_that_dribble_do_not_hold_the_welcome_page(workshop: LanServer) 
 
 
 def test_programs_that_dribble_do_not_hold_the_server_of_this_machine(tmp_path: Path) -> None:
-    with serve(tmp_path / "data") as server:
+    with serve_folder(tmp_path / "data") as server:
         assert server.port is not None
         with dribbling(server.port, 2 * THREADS):
             assert [plain(server.port) for _ in range(3)] == [200] * 3

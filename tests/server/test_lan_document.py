@@ -13,8 +13,8 @@ from schemathesis.core.result import Ok
 from server.app import close_app
 from server.lan import BENCH, TRACKSIDE, Door
 
-from .lan_made import PHONE, lan_app, paired
-from .made import entry
+from .lan_visitors import PHONE, lan_app, paired
+from .sample_logs import entry
 from .test_document import CHECKS, PLAIN
 from .test_lan_roles import OPEN
 

@@ -15,9 +15,9 @@ from server.lan.files.register import FolderGuesses
 from server.lan.pacing import FREE, MOST_WAITING, WITHIN_S, Pacing
 from server.lan.pairing import ALPHABET, LENGTH, MOST_WRONG
 
-from .lan_made import Visitor, paired
-from .lan_served import LanServer, serve_lan
-from .made import entry, new_id
+from .lan_server import LanServer, serve_lan
+from .lan_visitors import Visitor, paired
+from .sample_logs import entry, new_id
 
 GUESSES = 1000
 # More than may wait for their answers at a time.

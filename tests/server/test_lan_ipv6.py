@@ -15,8 +15,8 @@ from server.lan.announcing import Announcer, HostName
 from server.lan.authority import Authority
 from server.lan.register import utc_now
 
-from .lan_made import PIT, Visitor, paired
-from .lan_served import LanServer
+from .lan_server import LanServer
+from .lan_visitors import PIT, Visitor, paired
 from .test_lan_announcing import HERE, Phone, label, phone, until  # noqa: F401
 
 # A unique local address (RFC 4193), a link-local one (RFC 4291, 2.5.6) and one of documentation (RFC 3849).

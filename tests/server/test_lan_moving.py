@@ -12,7 +12,7 @@ from server.lan.announcing import Announcer
 from server.lan.authority import CHECK_EVERY
 from server.log import LogFault
 
-from .lan_made import PIT, Visitor, paired
+from .lan_visitors import PIT, Visitor, paired
 
 # Private addresses (RFC 1918) and names that no machine here has.
 PADDOCK = Addresses(("paddock-pc.local", "paddock-pc"), ("10.0.0.5",))

@@ -23,9 +23,9 @@ from server.lan.pairing import ALPHABET, LENGTH, MOST_IN_ALL, MOST_WRONG, VALID_
 from server.log import LogFault
 from tests.engine.samples import samples
 
-from .lan_made import PHONE, Visitor, paired
-from .made import UNIT_ID, entry, stored
-from .running import ROOT
+from .lan_visitors import PHONE, Visitor, paired
+from .processes import ROOT
+from .sample_logs import UNIT_ID, entry, stored
 from .test_document import CHECKS, PLAIN
 
 OPEN = {("GET", "/api/health"), ("POST", "/api/pair")}

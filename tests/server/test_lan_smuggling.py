@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from .lan_served import LanServer, serve_lan
-from .made import entry, new_id
+from .lan_server import LanServer, serve_lan
+from .sample_logs import entry, new_id
 
 # The body of the request in front; the hidden one begins where a careless reader believes that this has ended.
 FRONT = b'{"entries": []}'

@@ -16,7 +16,7 @@ from server import serving
 from server.lan.crowding import MOST_FROM_ADDRESS, MOST_LEAVING, MOST_OPEN, Crowd, State, Turns
 from server.serving import LAN_THREADS
 
-from .lan_served import LanServer, serve_lan
+from .lan_server import LanServer, serve_lan
 
 # A close that sends RST at once.
 ABRUPTLY = struct.pack("ii", 1, 0)

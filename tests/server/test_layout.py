@@ -11,7 +11,7 @@ from server.log.files import FolderLog
 from server.log.files.survey import survey
 from server.log.layout import HEAD, decode_file, decode_line, encode_entry, encode_file, encode_line, salvage
 
-from .made import OTHER_UNIT, UNIT_ID, stored
+from .sample_logs import OTHER_UNIT, UNIT_ID, stored
 
 
 def line(seq: int, unit: str = UNIT_ID, **changes: Any) -> bytes:

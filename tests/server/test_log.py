@@ -16,7 +16,7 @@ from server.log.backups.backup import back_up, restore
 from server.log.files import FolderLog
 from server.log.layout import decode_file
 
-from .made import OTHER_UNIT, UNIT_ID, fill, read_all, refuse_with, stored, unit_file
+from .sample_logs import OTHER_UNIT, UNIT_ID, fill, read_all, refuse_with, stored, unit_file
 
 
 def test_entries_come_back_as_they_were_sent_in_the_order_in_which_they_came(folder: Path) -> None:

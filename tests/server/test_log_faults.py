@@ -17,7 +17,7 @@ from server.log.files.unit_file import PLACEHOLDER, FileContent, UnitStorage
 from server.log.layout import TABLE, encode_entry, encode_line
 from server.log.photos import JPEG, MOST_BYTES, WrongPhoto
 
-from .made import OTHER_UNIT, UNIT_ID, refuse_with, stored
+from .sample_logs import OTHER_UNIT, UNIT_ID, refuse_with, stored
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,7 @@ from server.log.files.recovery import load
 from server.log.files.survey import survey
 from server.log.layout import Line, decode_file, encode_entry, encode_file, encode_line, salvage
 
-from .made import OTHER_UNIT, UNIT_ID, fill, new_id, read_all, refuse_with, stored, unit_file
+from .sample_logs import OTHER_UNIT, UNIT_ID, fill, new_id, read_all, refuse_with, stored, unit_file
 
 
 def lines_of(path: Path) -> list[Line]:

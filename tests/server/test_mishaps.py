@@ -20,8 +20,8 @@ from server.log.backups.backup import back_up, restore
 from server.log.files import FolderLog, FolderPhotos
 from server.log.photos import JPEG, MOST_BYTES
 
-from .made import UNIT_ID, entry, fill, new_id, refuse_with, stored, unit_file
-from .running import ROOT
+from .processes import ROOT
+from .sample_logs import UNIT_ID, entry, fill, new_id, refuse_with, stored, unit_file
 
 
 @pytest.mark.parametrize("sent", ["", None])

@@ -17,8 +17,8 @@ from server.log.intake import ROOM_FOR_RESULT
 from server.log.store import PAGE_BYTES
 from tests.engine.samples import samples
 
-from .lan_made import Visitor, paired
-from .made import entry, read_all, stored
+from .lan_visitors import Visitor, paired
+from .sample_logs import entry, read_all, stored
 from .stores import open_log
 
 LONG = "x" * 1_900_000

@@ -14,7 +14,7 @@ from server.engine import calc
 from server.log import Log
 from tests.engine.checks import UNIT
 
-from .made import OTHER_UNIT, UNIT_ID, entry, read_all
+from .sample_logs import OTHER_UNIT, UNIT_ID, entry, read_all
 from .stores import open_log, place_of
 
 JUDGED = {"received": "2026-05-09T09:00:00.000+00:00", "agrees": True}

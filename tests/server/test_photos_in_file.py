@@ -11,7 +11,7 @@ import pytest
 from server.cli import main
 from server.log.files import FolderLog, FolderPhotos
 from server.log.photos import JPEG
-from tests.server.made import UNIT_ID, stored
+from tests.server.sample_logs import UNIT_ID, stored
 
 PHOTO = JPEG + bytes(range(256)) * 40
 NAME = hashlib.sha256(PHOTO).hexdigest()

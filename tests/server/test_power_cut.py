@@ -21,7 +21,7 @@ from server.log.files import FolderLog, FolderPhotos
 from server.log.files.survey import survey
 from server.log.photos import JPEG
 
-from .made import OTHER_UNIT, UNIT_ID, stored
+from .sample_logs import OTHER_UNIT, UNIT_ID, stored
 
 CALLS = ("write", "ftruncate", "fsync", "link", "replace", "unlink", "mkdir", "rename")
 

@@ -16,7 +16,7 @@ from server.log.files.survey import survey
 from server.log.intake import receive
 from server.log.receipts import with_receipt
 
-from .made import entry, read_all
+from .sample_logs import entry, read_all
 
 BARRED = frozenset(name for name, kind in KINDS.items() if TRACKSIDE not in kind.writers)
 

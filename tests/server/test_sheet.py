@@ -18,7 +18,7 @@ from server.engine.history.sheet import TEMPLATES
 from server.log import Log
 from tests.engine.checks import BREAKAWAY, PLATES, UNIT
 
-from .made import OTHER_UNIT, UNIT_ID, stored
+from .sample_logs import OTHER_UNIT, UNIT_ID, stored
 from .stores import app_over, open_log, place_of
 
 # ISO 216: 210 mm by 297 mm; ANSI Y14.1: 8.5 inch by 11 inch; a point is 1/72 inch (ISO 32000-1, 8.3.2.3).

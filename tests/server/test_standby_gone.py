@@ -10,7 +10,7 @@ from server.log.postgres import Database, DatabaseLog
 from server.log.postgres import database as databases
 from tests.postgres import new_server, standby_of
 
-from .made import read_all, stored
+from .sample_logs import read_all, stored
 from .stores import Prepared
 
 

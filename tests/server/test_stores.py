@@ -20,7 +20,7 @@ from server.log.photos import JPEG, MOST_BYTES, WrongPhoto
 from server.log.receipts import is_own, with_receipt
 from server.log.store import PAGE_BYTES
 
-from .made import OTHER_UNIT, UNIT_ID, read_all, stored
+from .sample_logs import OTHER_UNIT, UNIT_ID, read_all, stored
 from .stores import shared
 from .test_erasing import CUSTOMER, LINKED, NOTE, TYPED, erasure
 

@@ -15,7 +15,7 @@ from server.engine.records.kinds import SHOP
 from tests.engine.checks import PLATES, UNIT
 from tests.engine.samples import samples
 
-from .made import OTHER_UNIT, UNIT_ID, stored
+from .sample_logs import OTHER_UNIT, UNIT_ID, stored
 from .stores import app_over, open_log, place_of
 
 Row = dict[str, str]

@@ -8,7 +8,7 @@ import pytest
 from server import demo
 from server.cli import main
 
-from .made import BODIES, OTHER_UNIT, UNIT_ID, stored
+from .sample_logs import BODIES, OTHER_UNIT, UNIT_ID, stored
 from .stores import open_log, place_of
 
 

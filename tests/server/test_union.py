@@ -12,7 +12,7 @@ from hypothesis.stateful import Bundle, RuleBasedStateMachine, initialize, invar
 from server.app import close_app, create_app
 from server.engine import calc
 
-from .made import OTHER_UNIT, UNIT_ID, entry
+from .sample_logs import OTHER_UNIT, UNIT_ID, entry
 
 DEVICES = 3
 ADDED = ("seq", "received", "judged", "agrees", "clock_off_s", "receipt")

@@ -17,7 +17,7 @@ from server.engine.records.kinds import SHOP
 from server.office.workbook import FORMULA_STARTS
 from tests.engine.samples import samples
 
-from .made import UNIT_ID, stored
+from .sample_logs import UNIT_ID, stored
 from .stores import app_over, open_log, place_of
 
 MEDIA_TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"

@@ -16,8 +16,8 @@ import pytest
 from server.cli import main
 from tests.postgres import Postgres, children_of, wait_until
 
-from .made import UNIT_ID, entry, new_id
-from .running import Running, exchange
+from .processes import ServerProcess, exchange
+from .sample_logs import UNIT_ID, entry, new_id
 from .stores import Prepared
 
 CODE = re.compile(r"\S+-\S{4}-\S{4}")
@@ -34,8 +34,8 @@ def prepared(postgres: Postgres) -> Iterator[Prepared]:
 
 
 @contextlib.contextmanager
-def serving(prepared: Prepared, *more: str) -> Iterator[Running]:
-    server = Running("serve", "--database", prepared.url, *more, warm=False)
+def serving(prepared: Prepared, *more: str) -> Iterator[ServerProcess]:
+    server = ServerProcess("serve", "--database", prepared.url, *more, warm=False)
     try:
         yield server
     finally:
@@ -44,7 +44,7 @@ def serving(prepared: Prepared, *more: str) -> Iterator[Running]:
     assert "Traceback" not in server.errors()
 
 
-def asks(server: Running, method: str, path: str, body: Any = None, token: str | None = None) -> tuple[int, Any]:
+def asks(server: ServerProcess, method: str, path: str, body: Any = None, token: str | None = None) -> tuple[int, Any]:
     """One request on a connection of its own, which any of the processes may get."""
     connection = http.client.HTTPConnection("127.0.0.1", server.port, timeout=30)
     status, data = exchange(connection, method, path, body, token)
@@ -68,7 +68,7 @@ def is_gone(pid: int) -> bool:
         return True
 
 
-def pid_of(server: Running) -> int:
+def pid_of(server: ServerProcess) -> int:
     pid: int = server.process.pid
     return pid
 
@@ -165,7 +165,7 @@ def test_a_proxy_is_believed_and_nobody_else(prepared: Prepared, capsys: pytest.
         assert forwarded(server, "203.0.113.99", {"code": found[0], "name": "x"}) == 429
 
 
-def forwarded(server: Running, address: str, body: Any) -> int:
+def forwarded(server: ServerProcess, address: str, body: Any) -> int:
     """The status of an attempt to pair that comes through a proxy, or from somebody who says so."""
     connection = http.client.HTTPConnection("127.0.0.1", server.port, timeout=30)
     headers = {"Content-Type": "application/json", "X-Forwarded-For": address, "X-Forwarded-Proto": "https"}

@@ -14,7 +14,7 @@ from typing import Any
 from server.engine import calc
 from server.log import LogFault
 
-from .made import OTHER_UNIT, UNIT_ID, entry
+from .sample_logs import OTHER_UNIT, UNIT_ID, entry
 
 Send = Callable[[list[dict[str, Any]]], list[dict[str, Any]]]
 SHOWN = calc("note", {"text": "x"})

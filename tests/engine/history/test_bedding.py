@@ -7,7 +7,7 @@ import pytest
 from server.engine import calc
 
 from ..checks import UNIT, changed
-from .made import entry, tight
+from .entries import check_near, entry
 
 NUMBERS = iter(range(10, 10000))
 
@@ -27,7 +27,7 @@ def rebuilt(day: str, parts: int = 1) -> dict[str, Any]:
 def check(low: float, outings: object, day: str, **more: Any) -> dict[str, Any]:
     """A check so many outings after the rebuild."""
     circumstances = {"outings": outings, "oil": "75W-140", "temperature": "cold"} | more
-    return written("torque_check", tight(low, **circumstances), day)
+    return written("torque_check", check_near(low, **circumstances), day)
 
 
 def bedding(*entries: dict[str, Any], **unit: Any) -> Any:
@@ -76,7 +76,7 @@ def test_each_rebuild_has_its_own_and_the_newest_comes_last() -> None:
             [
                 rebuilt("02-01"),
                 check(103, 0, "02-02"),
-                written("torque_check", tight(100, outings=1) | {"stated_for": "case_held"}, "02-10"),
+                written("torque_check", check_near(100, outings=1) | {"stated_for": "case_held"}, "02-10"),
             ],
         ),
     ],

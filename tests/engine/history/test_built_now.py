@@ -11,7 +11,7 @@ from server.engine import calc
 
 from ..checks import BREAKAWAY, PLATES, UNIT, chain, changed
 from ..samples import samples
-from .made import entry, tight
+from .entries import check_near, entry
 
 TAKEN_IN = entry(1, "unit", UNIT, "2026-03-01T09:00:00+01:00", seq=1)
 MEASURED = entry(2, "plate_check", PLATES, "2026-03-02T09:00:00+01:00", seq=2)
@@ -73,8 +73,8 @@ def test_a_fitted_plate_counts_until_it_is_measured() -> None:
 
 
 def test_the_torque_of_this_build_comes_with_its_expanded_uncertainty() -> None:
-    before = entry(4, "torque_check", tight(90), "2026-03-02T08:00:00+01:00", seq=4)
-    after = entry(5, "torque_check", tight(101), "2026-03-04T08:00:00+01:00", seq=5)
+    before = entry(4, "torque_check", check_near(90), "2026-03-02T08:00:00+01:00", seq=4)
+    after = entry(5, "torque_check", check_near(101), "2026-03-04T08:00:00+01:00", seq=5)
     assert built(TAKEN_IN, REBUILT, before)["measured"] is None, "another build's"
     measured = built(TAKEN_IN, REBUILT, before, after)["measured"]
     assert measured == {"torque_nm": after["shown"]["value_nm"], "expanded_nm": after["shown"]["expanded_nm"]}
@@ -83,7 +83,7 @@ def test_the_torque_of_this_build_comes_with_its_expanded_uncertainty() -> None:
 
 def test_a_slow_phones_check_after_a_rebuild_is_of_this_build() -> None:
     # Half an hour after the rebuild, by a clock that is an hour slow.
-    slow = entry(6, "torque_check", tight(101), "2026-03-03T08:30:00+01:00", seq=6, clock_off_s=3600)
+    slow = entry(6, "torque_check", check_near(101), "2026-03-03T08:30:00+01:00", seq=6, clock_off_s=3600)
     result = calc("standing", {"entries": [TAKEN_IN, REBUILT, slow]})
     assert result["built"]["measured"] is not None
     assert result["order"] == ["id-6", "id-3", "id-1"]

@@ -7,15 +7,15 @@ import pytest
 from server.engine import BadInput, calc
 
 from ..checks import PLATES, UNIT, chain, changed
-from .made import entry, tight
+from .entries import check_near, entry
 from .test_built_now import spring_check
 
 TAKEN_IN = entry(1, "unit", UNIT, "2026-03-01T09:00:00+01:00", seq=1)
-FIRST = entry(2, "torque_check", tight(110, oil="LS 90", outings=1), "2026-03-02T09:00:00+01:00", seq=2)
+FIRST = entry(2, "torque_check", check_near(110, oil="LS 90", outings=1), "2026-03-02T09:00:00+01:00", seq=2)
 NEW_PLATES = entry(
     3, "plate_check", changed(PLATES, plates__0__points_mm=[2.5] * 3), "2026-03-02T10:00:00+01:00", seq=3
 )
-SECOND = entry(4, "torque_check", tight(80, oil="LS 90", outings=6), "2026-05-02T09:00:00+01:00", seq=4)
+SECOND = entry(4, "torque_check", check_near(80, oil="LS 90", outings=6), "2026-05-02T09:00:00+01:00", seq=4)
 WORN_PLATES = entry(
     5, "plate_check", changed(PLATES, plates__0__points_mm=[2.44, 2.46, 2.45]), "2026-05-02T12:00:00+01:00", seq=5
 )
@@ -58,13 +58,13 @@ def test_the_same_wrench_twice_is_one_wrench_and_the_answer_says_so() -> None:
     got = found(LOG)["compared"]
     assert got["text"].endswith("Both were read with the Long beam, so what it may be off by cancels.")
     assert got["expanded_nm"] < 4.0 < 1.96 * (FIRST["shown"]["u_nm"] ** 2 + SECOND["shown"]["u_nm"] ** 2) ** 0.5
-    other = changed(tight(80, oil="LS 90", outings=6), wrench__name="Short beam")
+    other = changed(check_near(80, oil="LS 90", outings=6), wrench__name="Short beam")
     apart = found([*LOG[:3], entry(4, "torque_check", other, SECOND["at"], seq=4)])["compared"]
     assert apart["expanded_nm"] > 8.0
     assert [row["text"] for row in apart["marks"]] == [
         "Another tool (then Long beam, now Short beam): what each may be off by counts in full."
     ]
-    anew = changed(tight(80, oil="LS 90", outings=6), wrench__calibration_due="2027-01-01")
+    anew = changed(check_near(80, oil="LS 90", outings=6), wrench__calibration_due="2027-01-01")
     checked = found([*LOG[:3], entry(4, "torque_check", anew, SECOND["at"], seq=4)])["compared"]
     assert "was calibrated or changed in between" in checked["marks"][0]["text"]
     assert checked["expanded_nm"] == pytest.approx(apart["expanded_nm"])
@@ -77,7 +77,7 @@ def test_the_same_wrench_twice_is_one_wrench_and_the_answer_says_so() -> None:
 
 def test_levers_and_drag_that_are_the_same_cancel_as_well() -> None:
     def expanded(first: dict[str, Any], second: dict[str, Any]) -> float:
-        bodies = [changed(tight(low), **group) for low, group in ((110, first), (80, second))]
+        bodies = [changed(check_near(low), **group) for low, group in ((110, first), (80, second))]
         checks = [
             entry(n, "torque_check", body, f"2026-0{n}-02T09:00:00+01:00", seq=n) for n, body in enumerate(bodies, 2)
         ]
@@ -117,8 +117,8 @@ def test_what_nobody_measured_between_two_checks_is_named() -> None:
 
 def test_the_earlier_check_is_the_first_since_the_rebuild_unless_another_is_asked_for() -> None:
     rebuilt = entry(6, "rebuild", {"fitted": [], "note": "oil"}, "2026-05-03T09:00:00+01:00", seq=6)
-    third = entry(7, "torque_check", tight(105), "2026-05-04T09:00:00+01:00", seq=7)
-    fourth = entry(8, "torque_check", tight(101), "2026-06-04T09:00:00+01:00", seq=8)
+    third = entry(7, "torque_check", check_near(105), "2026-05-04T09:00:00+01:00", seq=7)
+    fourth = entry(8, "torque_check", check_near(101), "2026-06-04T09:00:00+01:00", seq=8)
     assert found([*LOG, rebuilt, third, fourth])["before"] == "id-7"
     chosen = found([*LOG, rebuilt, third, fourth], before="id-2", now="id-4")
     assert (chosen["before"], chosen["now"], chosen["fault"]) == ("id-2", "id-4", "")
@@ -165,11 +165,11 @@ def spring_share(*entries: dict[str, Any]) -> float:
 
 
 def test_a_spring_that_was_exchanged_does_not_stand_as_low_as_the_one_before_it() -> None:
-    first = entry(2, "torque_check", tight(100), "2026-03-02T09:00:00+01:00", seq=2)
+    first = entry(2, "torque_check", check_near(100), "2026-03-02T09:00:00+01:00", seq=2)
     low = gauged(3, "2026-03-03", S1=6.1)
     body = {"fitted": [], "spring": "A new one.", "other_spring": True, "note": "x"}
     other = entry(4, "rebuild", body, "2026-03-04T09:00:00+01:00", seq=4)
-    last = entry(5, "torque_check", tight(110), "2026-03-05T09:00:00+01:00", seq=5)
+    last = entry(5, "torque_check", check_near(110), "2026-03-05T09:00:00+01:00", seq=5)
     # The crush of a disc that was 0.2 mm low, and of one that stands as the definition says.
     change = found([TAKEN_IN, first, low, other, last], before="id-2")
     share = next(row for row in change["loss"]["shares"] if row["cause"] == "spring")["share_log"]
@@ -184,8 +184,8 @@ def test_a_spring_that_was_exchanged_does_not_stand_as_low_as_the_one_before_it(
 def test_every_disc_that_was_gauged_counts_in_what_the_spring_did() -> None:
     body = changed(UNIT, layout="two_springs", chain=chain("two_springs"), cavity_mm=69.0)
     two = entry(1, "unit", body, "2026-03-01T09:00:00Z", seq=1)
-    first = entry(2, "torque_check", tight(100), "2026-03-02T09:00:00+01:00", seq=2)
-    last = entry(4, "torque_check", tight(90), "2026-04-02T09:00:00+01:00", seq=4)
+    first = entry(2, "torque_check", check_near(100), "2026-03-02T09:00:00+01:00", seq=2)
+    last = entry(4, "torque_check", check_near(90), "2026-04-02T09:00:00+01:00", seq=4)
     before, now = gauged(3, "2026-03-03", S1=6.3, S2=6.3), gauged(5, "2026-04-03", S1=6.3, S2=6.1)
     mean = gauged(5, "2026-04-03", S1=6.2, S2=6.2)
     share = spring_share(two, first, before, last, now)
@@ -197,7 +197,7 @@ def test_the_definition_that_was_received_last_counts_whatever_the_clocks_say() 
     longer = changed(UNIT, cavity_mm=62.8, service__low_nm=71)
     early = entry(9, "unit", longer, "2026-02-01T09:00:00+01:00", seq=9)
     checks = [
-        entry(day, "torque_check", tight(120 - day, outings=day), f"2026-03-0{day}T09:00:00+01:00", seq=day)
+        entry(day, "torque_check", check_near(120 - day, outings=day), f"2026-03-0{day}T09:00:00+01:00", seq=day)
         for day in (2, 3, 4)
     ]
     entries = [TAKEN_IN, *checks, early]

@@ -6,14 +6,14 @@ from server.engine import calc
 
 from ..checks import PLATES, UNIT, changed
 from ..samples import samples
-from .made import entry, tight
+from .entries import check_near, entry
 
 TAKEN_IN = entry(1, "unit", UNIT, "2026-03-01T09:00:00+01:00", seq=1)
-CHECKED = entry(2, "torque_check", tight(100, outings=3), "2026-03-02T09:00:00+01:00", seq=2)
+CHECKED = entry(2, "torque_check", check_near(100, outings=3), "2026-03-02T09:00:00+01:00", seq=2)
 REBUILT = entry(
     3, "rebuild", {"fitted": [{"slot": "A3", "mm": 1.95}], "note": "set up anew"}, "2026-03-03T09:00:00+01:00", seq=3
 )
-CORRECTED = entry(9, "torque_check", tight(99, outings=3), "2026-03-09T09:00:00+01:00", seq=9, replaces="id-2")
+CORRECTED = entry(9, "torque_check", check_near(99, outings=3), "2026-03-09T09:00:00+01:00", seq=9, replaces="id-2")
 
 
 def standing(*entries: dict[str, Any]) -> Any:
@@ -31,7 +31,7 @@ def test_a_check_from_before_a_rebuild_that_is_corrected_after_it_makes_no_rebui
 
 
 def test_a_corrected_check_stands_in_the_trend_when_it_was_read() -> None:
-    later = entry(4, "torque_check", tight(90), "2026-03-05T09:00:00+01:00", seq=4)
+    later = entry(4, "torque_check", check_near(90), "2026-03-05T09:00:00+01:00", seq=4)
     state = standing(TAKEN_IN, CHECKED, later, CORRECTED)
     assert [(row["id"], row["at"]) for row in state["trend"]] == [("id-9", CHECKED["at"]), ("id-4", later["at"])]
     assert state["torque"]["id"] == "id-4"
@@ -39,7 +39,7 @@ def test_a_corrected_check_stands_in_the_trend_when_it_was_read() -> None:
 
 
 def test_a_rebuild_whose_note_is_corrected_still_has_the_check_that_followed_it() -> None:
-    after = entry(4, "torque_check", tight(101), "2026-03-04T09:00:00+01:00", seq=4)
+    after = entry(4, "torque_check", check_near(101), "2026-03-04T09:00:00+01:00", seq=4)
     again = entry(5, "rebuild", REBUILT["body"] | {"note": "x"}, "2026-03-05T09:00:00+01:00", seq=5, replaces="id-3")
     state = standing(TAKEN_IN, REBUILT, after, again)
     assert state["torque"]["id"] == "id-4"
@@ -63,8 +63,8 @@ def test_a_spring_that_a_vice_holds_is_said_whatever_earlier_reading_is_correcte
 
 
 def test_of_two_corrections_that_did_not_know_each_other_the_later_received_stands() -> None:
-    other = entry(8, "torque_check", tight(80, outings=3), "2026-03-09T10:00:00+01:00", seq=8, replaces="id-2")
-    again = entry(7, "torque_check", tight(81, outings=3), "2026-03-09T11:00:00+01:00", seq=7, replaces="id-8")
+    other = entry(8, "torque_check", check_near(80, outings=3), "2026-03-09T10:00:00+01:00", seq=8, replaces="id-2")
+    again = entry(7, "torque_check", check_near(81, outings=3), "2026-03-09T11:00:00+01:00", seq=7, replaces="id-8")
     for entries in ([TAKEN_IN, CHECKED, other, CORRECTED], [CORRECTED, again, other, CHECKED, TAKEN_IN]):
         state = standing(*entries)
         assert [row["id"] for row in state["trend"]] == ["id-9"]
@@ -72,7 +72,7 @@ def test_of_two_corrections_that_did_not_know_each_other_the_later_received_stan
 
 
 def test_entries_that_replace_each_other_in_a_ring_end() -> None:
-    replaces_5 = entry(4, "torque_check", tight(80), "2026-03-09T10:00:00+01:00", seq=4, replaces="id-5")
-    other = entry(5, "torque_check", tight(80), "2026-03-09T10:00:00+01:00", seq=5, replaces="id-4")
-    itself = entry(6, "torque_check", tight(80), "2026-03-09T10:00:00+01:00", seq=6, replaces="id-6")
+    replaces_5 = entry(4, "torque_check", check_near(80), "2026-03-09T10:00:00+01:00", seq=4, replaces="id-5")
+    other = entry(5, "torque_check", check_near(80), "2026-03-09T10:00:00+01:00", seq=5, replaces="id-4")
+    itself = entry(6, "torque_check", check_near(80), "2026-03-09T10:00:00+01:00", seq=6, replaces="id-6")
     assert standing(TAKEN_IN, replaces_5, other, itself)["trend"] == []

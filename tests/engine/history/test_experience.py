@@ -7,14 +7,14 @@ import pytest
 from server.engine import calc
 
 from ..checks import PLATES, UNIT, changed
-from .made import entry, tight
+from .entries import check_near, entry
 
 TAKEN_IN = entry(1, "unit", UNIT, "2026-03-01T09:00:00+01:00", seq=1)
 NEW_MM = sum(item["new_mm"] for item in UNIT["chain"] if "new_mm" in item)
 
 
 def check(number: int, torque: float, day: str, **circumstances: Any) -> dict[str, Any]:
-    return entry(number, "torque_check", tight(torque, **circumstances), f"{day}T09:00:00+01:00", seq=number)
+    return entry(number, "torque_check", check_near(torque, **circumstances), f"{day}T09:00:00+01:00", seq=number)
 
 
 def rebuild(number: int, mm: float, day: str, **more: Any) -> dict[str, Any]:
@@ -75,7 +75,7 @@ def test_a_build_checked_only_fresh_does_not_count_and_says_so() -> None:
 
 
 def test_a_check_with_a_fault_does_not_count() -> None:
-    late = changed(tight(100, outings=1), wrench__calibration_due="2026-01-01")
+    late = changed(check_near(100, outings=1), wrench__calibration_due="2026-01-01")
     faulty = entry(12, "torque_check", late, "2026-04-09T09:00:00+01:00", seq=12)
     assert any(row["weight"] == "doubt" for row in faulty["shown"]["findings"])
     result = found(TAKEN_IN, BUILDS[0], faulty, BUILDS[3])

@@ -7,7 +7,7 @@ import pytest
 from server.engine import calc
 
 from ..checks import UNIT, changed
-from .made import entry, tight
+from .entries import check_near, entry
 
 
 def at(day: int) -> str:
@@ -26,7 +26,7 @@ def felt(number: int, *what: str, when: str | None = "power", **body: Any) -> di
 
 
 def check(number: int, nm: float) -> dict[str, Any]:
-    return entry(number, "torque_check", tight(nm), at(number), seq=number)
+    return entry(number, "torque_check", check_near(nm), at(number), seq=number)
 
 
 def findings(*entries: dict[str, Any], today: str = "2026-05-20") -> Any:

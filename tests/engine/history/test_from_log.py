@@ -7,7 +7,7 @@ import pytest
 from server.engine import calc
 from tests.engine.checks import UNIT, changed
 
-from .made import entry, tight
+from .entries import check_near, entry
 
 DAYS = [f"2026-03-{day:02d}T09:00:00+01:00" for day in range(1, 29)]
 NO_DEPTH = changed(UNIT, cavity_mm=None)
@@ -18,7 +18,7 @@ def built_to(thicker: float, torque: float, number: int) -> list[dict[str, Any]]
     fitted = [{"slot": "A2", "mm": 2.5 + thicker}]
     return [
         entry(number, "rebuild", {"note": "plates", "fitted": fitted}, DAYS[number]),
-        entry(number + 1, "torque_check", tight(torque, outings=3), DAYS[number + 1]),
+        entry(number + 1, "torque_check", check_near(torque, outings=3), DAYS[number + 1]),
     ]
 
 

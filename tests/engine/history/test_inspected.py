@@ -10,7 +10,7 @@ import pytest
 from server.engine import calc
 from tests.engine.checks import UNIT
 
-from .made import entry, tight
+from .entries import check_near, entry
 
 PIN = {"name": "Cross pin diameter", "part": "cross_pins", "measure": "size", "new_mm": 16, "change_mm": 0.05}
 CRACK = {"name": "Case cracks", "part": "case", "measure": "crack"}
@@ -33,7 +33,7 @@ def replaced(number: int, *names: str) -> dict[str, Any]:
 
 
 def check(number: int) -> dict[str, Any]:
-    return entry(number, "torque_check", tight(101), day(number), seq=number)
+    return entry(number, "torque_check", check_near(101), day(number), seq=number)
 
 
 def stands(*entries: dict[str, Any]) -> Any:

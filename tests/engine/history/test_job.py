@@ -7,7 +7,7 @@ import pytest
 from server.engine import calc
 
 from ..checks import BREAKAWAY, PLATES, UNIT, changed
-from .made import entry, tight
+from .entries import check_near, entry
 
 DEFINED = entry(1, "unit", UNIT, "2026-03-01T09:00:00+01:00", seq=1)
 STRIPPED = ["drained", "lifted", "caps", "out", "marked", "held", "screws", "relieved", "laid", "cleaned"]
@@ -30,7 +30,7 @@ def job(*entries: dict[str, Any]) -> tuple[str, str]:
 
 
 def check(number: int, low: float, at: str = "2026-04-02T09:00:00+02:00", **circumstances: Any) -> dict[str, Any]:
-    return entry(number, "torque_check", tight(low, **circumstances), at)
+    return entry(number, "torque_check", check_near(low, **circumstances), at)
 
 
 def strip(number: int, at: str = "2026-04-03T09:00:00+02:00") -> dict[str, Any]:
@@ -144,7 +144,7 @@ def test_more_readings_are_asked_for_only_where_they_would_decide(changes: dict[
 def test_a_check_on_a_scale_in_doubt_is_nothing_to_go_by() -> None:
     # 92 lbf·ft are 124.7 N·m (NIST SP 811), typed as N·m; saved so, the same slip would pass as a go the next time.
     right = check(2, 125, "2026-04-01T09:00:00+02:00", outings=3)
-    body = tight(92, outings=4) | {"last_nm": 125.3}
+    body = check_near(92, outings=4) | {"last_nm": 125.3}
     wrong = entry(3, "torque_check", body, "2026-04-02T09:00:00+02:00")
     assert wrong["shown"]["next"]["name"] == "unit"
     start = stands(right, wrong)["start"]

@@ -7,7 +7,7 @@ import pytest
 from server.engine import ENGINE_VERSION, calc
 
 from ..checks import BREAKAWAY, UNIT, chain, changed
-from .made import entry, tight
+from .entries import check_near, entry
 
 RAMPS = {"pin_radius_mm": 40, "drive_deg": 45, "coast_deg": 45, "mu": 0.1}
 INSIDE = changed(UNIT, layout="between_rings", chain=chain("between_rings"), ramps=RAMPS)
@@ -47,7 +47,7 @@ def test_what_can_no_longer_be_told_has_to_be_measured_again() -> None:
 
 
 def test_both_wheels_drag_is_put_right() -> None:
-    check = changed(BREAKAWAY, held="car_both_wheels_up", drag={"wheel_nm": 8}, steady_nm=tight(160)["steady_nm"])
+    check = changed(BREAKAWAY, held="car_both_wheels_up", drag={"wheel_nm": 8}, steady_nm=check_near(160)["steady_nm"])
     check = changed(check, wrench__high_nm=250)
     shown = changed(calc("breakaway", check), verdict="go", value_nm=76.2)
     state = standing(UNIT, check, shown=shown)
@@ -55,7 +55,7 @@ def test_both_wheels_drag_is_put_right() -> None:
 
 
 def test_a_verdict_that_got_better_does_not_let_a_unit_go() -> None:
-    check = tight(100)
+    check = check_near(100)
     shown = changed(calc("breakaway", check), verdict="rework", reason="as it was")
     state = standing(UNIT, check, shown=shown)
     assert state["judged_again"]["verdict"] == "go"
@@ -68,14 +68,14 @@ def test_only_an_older_engine_is_questioned(engine: str) -> None:
 
 
 def test_where_nothing_differs_nothing_is_said() -> None:
-    assert standing(UNIT, tight(100))["judged_again"] is None
+    assert standing(UNIT, check_near(100))["judged_again"] is None
     assert standing(UNIT, HELD)["judged_again"] is None, "in line the ramps change nothing"
 
 
 def test_trend_and_comparison_go_by_the_torque_as_it_is_found_now() -> None:
     taken_in = entry(1, "unit", INSIDE, "2026-03-01T09:00:00+01:00", seq=1)
     old = entry(2, "torque_check", HELD, "2026-03-02T09:00:00+01:00", seq=2, engine=OLD)
-    new = entry(3, "torque_check", tight(57), "2026-04-02T09:00:00+01:00", seq=3)
+    new = entry(3, "torque_check", check_near(57), "2026-04-02T09:00:00+01:00", seq=3)
     right = 180.33 / 2 * (1 - 0.36)
     result = calc("standing", {"entries": [taken_in, old, new]})
     assert [row["value_nm"] for row in result["trend"]] == pytest.approx([right, 57.333], rel=1e-3)
@@ -91,7 +91,7 @@ def test_any_check_of_an_older_engine_can_be_asked_about() -> None:
     entries = [
         entry(1, "unit", INSIDE, "2026-03-01T09:00:00+01:00", seq=1),
         entry(2, "torque_check", HELD, "2026-03-02T09:00:00+01:00", seq=2, engine=OLD),
-        entry(3, "torque_check", tight(100), "2026-03-03T09:00:00+01:00", seq=3, engine=OLD),
+        entry(3, "torque_check", check_near(100), "2026-03-03T09:00:00+01:00", seq=3, engine=OLD),
     ]
 
     def again(name: str) -> Any:

@@ -7,7 +7,7 @@ import pytest
 from server.engine import calc
 
 from ..checks import BREAKAWAY, PLATES, UNIT, changed
-from .made import entry
+from .entries import entry
 
 FLOAT = {"name": "Gear float", "part": "bevel_gears", "measure": "end_float", "high_mm": 0.3, "places": 1}
 TOOL = {"division_mm": 0.01, "deviation_mm": 0.005}

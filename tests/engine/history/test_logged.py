@@ -9,7 +9,7 @@ from server.engine.history.logged import between, oil_at
 from server.engine.history.order import placed
 
 from ..checks import UNIT
-from .made import entry, tight
+from .entries import check_near, entry
 from .test_change import LOG, found
 
 
@@ -22,7 +22,7 @@ def service(number: int, day: int, **body: Any) -> dict[str, Any]:
 
 
 def check(number: int, day: int, **circumstances: Any) -> dict[str, Any]:
-    return entry(number, "torque_check", tight(100, **circumstances), at(day), seq=number)
+    return entry(number, "torque_check", check_near(100, **circumstances), at(day), seq=number)
 
 
 def oil(*entries: dict[str, Any]) -> str:
@@ -90,7 +90,9 @@ def test_what_differs_in_the_log_comes_before_the_plates(before: Any, now: Any, 
 
 def test_two_checks_are_compared_with_the_oil_of_the_log() -> None:
     filled = entry(9, "service", {"oil_changed": True, "oil": "LS 140"}, "2026-04-01T09:00:00+02:00", seq=9)
-    bare = [row if row["id"] != "id-4" else entry(4, "torque_check", tight(80, outings=6), row["at"]) for row in LOG]
+    bare = [
+        row if row["id"] != "id-4" else entry(4, "torque_check", check_near(80, outings=6), row["at"]) for row in LOG
+    ]
     got = found([*bare, filled])
     assert [mark["name"] for mark in got["compared"]["marks"]] == ["oil"]
     assert got["compared"]["marks"][0]["text"].startswith("Other oil (then LS 90, now LS 140)")

@@ -6,7 +6,7 @@ import pytest
 
 from server.engine import BadInput, calc
 from tests.engine.checks import UNIT, changed
-from tests.engine.history.made import entry, tight
+from tests.engine.history.entries import check_near, entry
 
 SPRING: dict[str, Any] = {
     "gauge": {"division_mm": 0.01, "deviation_mm": 0.03},
@@ -237,7 +237,7 @@ def test_single_use_screws_warn_from_when_they_are_loose_again() -> None:
 
 
 def test_what_nobody_logged_is_counted_from_what_followed() -> None:
-    check = ("torque_check", tight(98))
+    check = ("torque_check", check_near(98))
     bare: tuple[str, dict[str, Any]] = ("rebuild", {"note": "x"})
     assert screws(NEW, check)["uses"] == 1
     # A close that is signed after the check is the same one.

@@ -9,7 +9,7 @@ from server.engine.history.clock_words import clock_note
 from server.engine.history.order import placed
 
 from ..checks import PLATES, UNIT, changed
-from .made import entry, tight
+from .entries import check_near, entry
 
 GO, REWORK, AGAIN = 100, 40, 71
 REBUILD = {"fitted": [{"slot": "A2", "mm": 2.5}], "note": "Set up."}
@@ -18,7 +18,7 @@ REBUILD = {"fitted": [{"slot": "A2", "mm": 2.5}], "note": "Set up."}
 def check(number: int, low: float, at: str, **more: Any) -> dict[str, Any]:
     """A torque check of a device that says what it knew and how its clock was."""
     own = {"knows": [], "clock": {"fell_s": 0}, "device": f"d{number}", "seq": number}
-    return entry(number, "torque_check", tight(low), at, **own | more)
+    return entry(number, "torque_check", check_near(low), at, **own | more)
 
 
 def met(at: str, off_s: float = 0, fell_s: float = 0, met_fell_s: float = 0) -> dict[str, Any]:
@@ -155,7 +155,7 @@ def test_of_two_clocks_that_contradict_each_other_neither_is_gone_by() -> None:
 
 def test_a_clock_that_was_compared_counts_for_more_than_one_that_was_not() -> None:
     # An old entry by a clock that was a year fast.
-    old = entry(1, "torque_check", tight(GO), "2027-06-20T12:00:00Z", seq=1, device="d1")
+    old = entry(1, "torque_check", check_near(GO), "2027-06-20T12:00:00Z", seq=1, device="d1")
     knowing = check(2, GO, "2026-06-20T12:00:00Z", clock=met("2026-06-20T08:00:00Z"), knows=["id-1"])
     knowing |= home("2026-06-20T18:00:00Z")
     later = check(3, REWORK, "2026-06-20T14:00:00Z", clock=met("2026-06-20T08:00:00Z"), **home("2026-06-20T18:00:00Z"))
@@ -234,7 +234,7 @@ def test_another_time_zone_and_the_end_of_summer_time_change_nothing() -> None:
 
 def test_old_entries_keep_their_order_beside_new_ones() -> None:
     old = [
-        entry(number, "torque_check", tight(low), f"2026-06-{day:02d}T10:00:00Z", seq=number)
+        entry(number, "torque_check", check_near(low), f"2026-06-{day:02d}T10:00:00Z", seq=number)
         for number, low, day in ((1, GO, 20), (2, REWORK, 18), (3, AGAIN, 19))
     ]
     assert stands(*old)["order"] == ["id-1", "id-3", "id-2"]

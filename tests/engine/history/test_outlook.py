@@ -7,14 +7,14 @@ import pytest
 from server.engine import calc
 
 from ..checks import UNIT, changed
-from .made import entry, tight
+from .entries import check_near, entry
 
 TAKEN_IN = entry(1, "unit", UNIT, "2026-03-01T09:00:00+01:00", seq=1)
 
 
 def check(number: int, low: float, outings: object, day: str, **more: Any) -> dict[str, Any]:
     """A check with the outings since the rebuild."""
-    return entry(number, "torque_check", tight(low, outings=outings), f"{day}T09:00:00+01:00", seq=number, **more)
+    return entry(number, "torque_check", check_near(low, outings=outings), f"{day}T09:00:00+01:00", seq=number, **more)
 
 
 FRESH = check(8, 116, 0, "2026-03-01")
@@ -67,7 +67,7 @@ def test_with_fewer_it_says_how_many_there_are(count: int, words: str) -> None:
 
 
 def test_a_check_without_outings_or_from_before_the_rebuild_does_not_count() -> None:
-    silent = entry(5, "torque_check", tight(95), "2026-05-03T09:00:00+01:00", seq=5)
+    silent = entry(5, "torque_check", check_near(95), "2026-05-03T09:00:00+01:00", seq=5)
     assert len(outlook(TAKEN_IN, *SEASON, silent)["checks"]) == 3
     rebuilt = entry(6, "rebuild", {"fitted": [], "note": "oil"}, "2026-05-04T09:00:00+01:00", seq=6)
     assert "there are none" in outlook(TAKEN_IN, *SEASON, rebuilt)["why"]

@@ -7,7 +7,7 @@ import pytest
 from server.engine import calc
 
 from ..checks import UNIT, changed
-from .made import entry, tight
+from .entries import check_near, entry
 
 
 def ramped(drive: float, coast: float) -> dict[str, Any]:
@@ -19,7 +19,7 @@ def stands(unit: dict[str, Any], *readings: float) -> dict[str, Any]:
     """What stands for a unit that was checked so often."""
     log = [entry(1, "unit", unit, "2026-03-01T09:00:00Z", seq=1)]
     log += [
-        entry(2 + number, "torque_check", tight(torque), f"2026-03-0{2 + number}T09:00:00Z", seq=2 + number)
+        entry(2 + number, "torque_check", check_near(torque), f"2026-03-0{2 + number}T09:00:00Z", seq=2 + number)
         for number, torque in enumerate(readings)
     ]
     return calc("standing", {"entries": log, "today": "2026-03-09"})

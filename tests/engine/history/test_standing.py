@@ -15,13 +15,13 @@ from server.engine.request.dates import day_number, day_of, instant
 
 from ..checks import PLATES, UNIT, changed
 from ..samples import FOLDER
-from .made import entry, tight
+from .entries import check_near, entry
 
 SEASON = [
     entry(1, "unit", UNIT, "2026-03-01T09:00:00+01:00", seq=1),
-    entry(2, "torque_check", tight(110), "2026-03-02T09:00:00+01:00", seq=2),
+    entry(2, "torque_check", check_near(110), "2026-03-02T09:00:00+01:00", seq=2),
     entry(3, "plate_check", PLATES, "2026-03-02T08:00:00+01:00", seq=3),
-    entry(4, "torque_check", tight(90), "2026-04-02T09:00:00+02:00", seq=4),
+    entry(4, "torque_check", check_near(90), "2026-04-02T09:00:00+02:00", seq=4),
 ]
 
 
@@ -48,8 +48,8 @@ def test_the_worst_part_is_the_units_verdict() -> None:
 
 
 def test_a_correction_replaces_and_both_stay_known() -> None:
-    slip = entry(5, "torque_check", tight(40), "2026-04-10T09:00:00Z", seq=5)
-    mended = entry(6, "torque_check", tight(95), "2026-04-10T09:05:00Z", seq=6, replaces="id-5")
+    slip = entry(5, "torque_check", check_near(40), "2026-04-10T09:00:00Z", seq=5)
+    mended = entry(6, "torque_check", check_near(95), "2026-04-10T09:05:00Z", seq=6, replaces="id-5")
     assert stands([*SEASON, slip])["verdict"] == "rework"
     state = stands([*SEASON, slip, mended])
     assert state["verdict"] == "go"
@@ -123,7 +123,7 @@ def test_a_rebuild_makes_earlier_torque_and_exchanged_plates_count_no_more() -> 
     assert [row["name"] for row in state["due"]] == ["torque"]
     assert "Rebuilt on 2026-04-05" in state["due"][0]["text"]
     assert len(state["trend"]) == 2
-    again = entry(7, "torque_check", tight(101), "2026-04-06T09:00:00Z", seq=7)
+    again = entry(7, "torque_check", check_near(101), "2026-04-06T09:00:00Z", seq=7)
     assert stands([*SEASON, worn, rebuild(6, "2026-04-05T09:00:00Z", "A2"), again])["torque"]["id"] == "id-7"
 
 
@@ -145,7 +145,9 @@ def test_good_parts_on_the_bench_are_no_unit_that_may_run() -> None:
     closed = signed(7, "close", "2026-04-04T10:00:00Z", "held", "flush", "screws")
     assert stands([*SEASON, strip, half, closed])["verdict"] == "go"
     # Somebody closed it without a word, and read its torque.
-    assert stands([*SEASON, strip, entry(8, "torque_check", tight(101), "2026-04-05T09:00:00Z")])["verdict"] == "go"
+    assert (
+        stands([*SEASON, strip, entry(8, "torque_check", check_near(101), "2026-04-05T09:00:00Z")])["verdict"] == "go"
+    )
     worn = entry(9, "plate_check", changed(PLATES, plates__0__points_mm=[2.2, 2.2, 2.2]), "2026-04-03T10:00:00Z", seq=9)
     assert stands([*SEASON, strip, worn])["verdict"] == "replace"
 
@@ -160,7 +162,7 @@ def test_a_spring_left_in_a_vice_comes_first_of_all_that_is_due() -> None:
     for ended in (
         signed(6, "strip", "2026-04-03T10:00:00Z", "held", "screws", "relieved"),
         signed(6, "close", "2026-04-03T10:00:00Z", "held", "flush", "screws"),
-        entry(6, "torque_check", tight(101), "2026-04-03T10:00:00Z", seq=6),
+        entry(6, "torque_check", check_near(101), "2026-04-03T10:00:00Z", seq=6),
     ):
         assert "held" not in [row["name"] for row in stands([*SEASON, left, ended])["due"]]
 
@@ -194,7 +196,7 @@ def test_a_spent_spring_is_the_units_verdict() -> None:
 
 def test_a_clock_that_was_off_does_not_put_a_check_in_the_wrong_place() -> None:
     # Written by a clock that was a day slow, after the check of 2 April.
-    slow = entry(5, "torque_check", tight(40), "2026-04-01T10:00:00+02:00", seq=5)
+    slow = entry(5, "torque_check", check_near(40), "2026-04-01T10:00:00+02:00", seq=5)
     assert stands([*SEASON, slow])["torque"]["id"] == "id-4"
     assert stands([*SEASON, slow | {"clock_off_s": 86400}])["torque"]["id"] == "id-5"
 
@@ -209,7 +211,7 @@ def test_new_plates_make_no_spent_spring_and_no_worn_ring_good() -> None:
     spent = entry(5, "spring_check", body, "2026-04-10T09:00:00Z", seq=5)
     worn = entry(6, "ring_check", sample("ring_check", "worn ramp"), "2026-04-10T09:00:00Z", seq=6)
     plates = rebuild(7, "2026-04-11T09:00:00Z", "A2")
-    again = entry(8, "torque_check", tight(101), "2026-04-12T09:00:00Z", seq=8)
+    again = entry(8, "torque_check", check_near(101), "2026-04-12T09:00:00Z", seq=8)
     for part, kind in ((spent, "spring_check"), (worn, "ring_check")):
         state = stands([*SEASON, part, plates, again])
         assert state["verdict"] == part["shown"]["verdict"] != "go", kind
@@ -228,9 +230,9 @@ def test_a_torque_read_against_other_limits_is_no_go() -> None:
     state = stands([*SEASON, tighter])
     assert state["verdict"] is None
     assert "check it against today's" in state["reason"]
-    known = entry(6, "torque_check", changed(tight(110), limits=limits), "2026-04-04T09:00:00+01:00", seq=6)
+    known = entry(6, "torque_check", changed(check_near(110), limits=limits), "2026-04-04T09:00:00+01:00", seq=6)
     assert stands([*SEASON, tighter, known])["verdict"] == "go"
-    ordered = changed(tight(100), limits={"low_nm": 90, "high_nm": 110})
+    ordered = changed(check_near(100), limits={"low_nm": 90, "high_nm": 110})
     assert stands([*SEASON, tighter, entry(7, "torque_check", ordered, "2026-04-05T09:00:00Z")])["verdict"] == "go"
 
 
@@ -244,8 +246,8 @@ def test_a_check_may_be_judged_against_what_was_ordered_or_what_is_enough_to_run
 
 
 def test_plates_measured_too_long_ago_are_a_finding_with_days_and_outings() -> None:
-    later = entry(5, "torque_check", tight(88, outings=9), "2026-12-02T09:00:00Z", seq=5)
-    log = [*SEASON[:3], entry(4, "torque_check", tight(90, outings=2), "2026-03-02T06:30:00Z", seq=4), later]
+    later = entry(5, "torque_check", check_near(88, outings=9), "2026-12-02T09:00:00Z", seq=5)
+    log = [*SEASON[:3], entry(4, "torque_check", check_near(90, outings=2), "2026-03-02T06:30:00Z", seq=4), later]
     state = stands(log, "2027-04-01")
     text = "Plates last measured on 2026-03-02, 395 days and 7 outings ago, and 365 days are allowed"
     assert state["built"]["stale_text"].startswith(text)
@@ -266,8 +268,8 @@ def test_a_unit_may_ask_for_its_plates_more_often() -> None:
 def test_outings_are_counted_over_a_rebuild_that_left_the_old_plates_in() -> None:
     log = [
         *SEASON[:3],
-        entry(4, "torque_check", tight(90, outings=4), "2026-06-01T09:00:00Z", seq=4),
+        entry(4, "torque_check", check_near(90, outings=4), "2026-06-01T09:00:00Z", seq=4),
         rebuild(5, "2026-06-02T09:00:00Z", "A5"),
-        entry(6, "torque_check", tight(90, outings=3), "2026-09-01T09:00:00Z", seq=6),
+        entry(6, "torque_check", check_near(90, outings=3), "2026-09-01T09:00:00Z", seq=6),
     ]
     assert "and 7 outings ago" in stands(log, "2027-04-01")["built"]["stale_text"]

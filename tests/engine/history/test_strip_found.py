@@ -7,7 +7,7 @@ import pytest
 from server.engine import BadInput, calc
 
 from ..checks import PLATES, UNIT, changed
-from .made import entry
+from .entries import entry
 
 CRACK = {"name": "Case cracks", "part": "case", "measure": "crack"}
 SCREWS = {"name": "Cover screws", "part": "screws", "measure": "used", "most_uses": 3}

@@ -5,7 +5,7 @@ from typing import Any
 from server.engine import calc
 
 from ..checks import UNIT, changed
-from .made import entry
+from .entries import entry
 
 RAMPS = {"pin_radius_mm": 34, "drive_deg": 45, "coast_deg": 60, "mu": 0.1}
 FELT = {"what": "pushes", "when": "power", "corners": "slow"}

@@ -7,7 +7,7 @@ import pytest
 from server.engine import calc
 
 from ..checks import chain
-from .made import entry, tight
+from .entries import check_near, entry
 
 UNIT: dict[str, Any] = {"name": "Bramble", "service": {"low_nm": 60}}
 
@@ -26,7 +26,7 @@ def outing(number: int, written: str, **body: Any) -> dict[str, Any]:
 
 
 def check(number: int, written: str, outings: int | None = None, torque: float = 90.0) -> dict[str, Any]:
-    body = tight(torque) if outings is None else tight(torque, outings=outings)
+    body = check_near(torque) if outings is None else check_near(torque, outings=outings)
     return entry(number, "torque_check", body, written, seq=number)
 
 

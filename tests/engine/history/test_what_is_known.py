@@ -9,7 +9,7 @@ from server.engine.history.built_now import limit_of, when_measured
 from server.engine.history.check_sides import scatter_of, sources, written_down
 
 from ..checks import BREAKAWAY, PLATES, UNIT, chain, changed
-from .made import entry, tight
+from .entries import check_near, entry
 
 RAMPS = {"pin_radius_mm": 40, "drive_deg": 45, "coast_deg": 45, "mu": 0.1}
 INSIDE = changed(UNIT, layout="between_rings", chain=chain("between_rings"), ramps=RAMPS)
@@ -138,7 +138,7 @@ def test_no_go_stands_while_the_definition_contradicts_itself() -> None:
     body = changed(UNIT, cavity_mm=60.4)
     accepted = calc_stored("unit", body, "1.10")
     flat = entry(1, "unit", UNIT, "2026-03-01T09:00:00Z", seq=1) | {"body": body, "shown": accepted, "engine": "1.10"}
-    check = entry(2, "torque_check", tight(100), "2026-04-01T09:00:00Z", seq=2)
+    check = entry(2, "torque_check", check_near(100), "2026-04-01T09:00:00Z", seq=2)
     found = calc("standing", {"entries": [flat, check]})
     assert found["torque"]["verdict"] == "go"
     assert found["verdict"] is None

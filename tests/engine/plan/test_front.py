@@ -7,7 +7,7 @@ import pytest
 from server.engine import calc
 
 from ..samples import samples
-from . import brute, made_units
+from . import brute, random_units
 
 UNITS = 200
 # What a chance out of so many draws may be off by, five standard deviations at worst.
@@ -30,7 +30,7 @@ def cases() -> list[Case]:
     """Two hundred units with a plan from scratch beside the engine's."""
     cases_drawn = []
     for seed in range(UNITS):
-        request = made_units.small_request(seed)
+        request = random_units.small_request(seed)
         cases_drawn.append(Case(seed, request, calc("plan", request), *brute.of_all(request, seed)))
     return cases_drawn
 
@@ -125,7 +125,7 @@ def assert_follows_the_rules(request: dict[str, Any], stack: list[dict[str, Any]
 def test_bounds_of_the_builders_own_are_kept() -> None:
     used = 0
     for seed in range(60):
-        request = made_units.small_request(seed) | {"most_change_mm": 0.08, "most_apart_mm": 0.03}
+        request = random_units.small_request(seed) | {"most_change_mm": 0.08, "most_apart_mm": 0.03}
         result = calc("plan", request)
         count, best = brute.of_all(request, seed)
         assert result["proof"]["arrangements"] == str(count)

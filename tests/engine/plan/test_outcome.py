@@ -8,7 +8,7 @@ import pytest
 
 from server.engine import calc
 
-from . import made_units
+from . import random_units
 from .from_scratch import drawn, expected
 
 # JCGM 101:2008, 7.2: the standard's own example takes as many draws as give two figures.
@@ -18,7 +18,7 @@ DRAWS = 10000
 def planned(seed: int) -> tuple[dict[str, Any], dict[str, Any]] | None:
     """A drawn unit with its plan; None where the shelf does not reach the order."""
     chance = random.Random(seed)
-    request = made_units.request_of(chance, chance.choice([1, 2]), chance.randint(1, 3), chance.randint(0, 4))
+    request = random_units.request_of(chance, chance.choice([1, 2]), chance.randint(1, 3), chance.randint(0, 4))
     now = [row["mm"] for row in request["fitted"]]
     torque = expected(request, now, now)
     if torque < 1:

@@ -12,7 +12,7 @@ import pytest
 from server.engine import BadInput, calc
 
 from ..checks import BREAKAWAY, UNIT, changed
-from ..history.made import entry
+from ..history.entries import entry
 
 WHOLE: dict[str, Any] = UNIT | {
     "ramps": {"pin_radius_mm": 40, "drive_deg": 45, "coast_deg": 60},

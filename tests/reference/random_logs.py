@@ -6,9 +6,9 @@ import datetime
 import random
 from typing import Any
 
-from tests.engine.history.made import entry
+from tests.engine.history.entries import entry
 
-from .made_units import random_unit
+from .random_units import random_unit
 
 START = datetime.datetime(2026, 3, 1, 9, tzinfo=datetime.UTC)
 SHOWN: dict[str, Any] = {}

@@ -10,7 +10,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from .running import COMMAND, PythonProcess, exchange
+from .processes import COMMAND, PythonProcess, exchange
 
 
 class LanServer(PythonProcess):

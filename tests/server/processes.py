@@ -82,7 +82,7 @@ def exchange(
         connection.close()
 
 
-class Running(PythonProcess):
+class ServerProcess(PythonProcess):
     """A server process that answers at `port`: any that is free, unless one is asked for."""
 
     def __init__(self, *arguments: str, warm: bool = True, port: int = 0) -> None:
@@ -102,9 +102,9 @@ class Running(PythonProcess):
 
 
 @contextlib.contextmanager
-def running(*arguments: str, warm: bool = True) -> Iterator[Running]:
+def running_server(*arguments: str, warm: bool = True) -> Iterator[ServerProcess]:
     """A server process that is stopped at the end, whatever happens."""
-    server = Running(*arguments, warm=warm)
+    server = ServerProcess(*arguments, warm=warm)
     try:
         yield server
     finally:
@@ -112,6 +112,6 @@ def running(*arguments: str, warm: bool = True) -> Iterator[Running]:
             server.stop()
 
 
-def serve(folder: Path) -> contextlib.AbstractContextManager[Running]:
+def serve_folder(folder: Path) -> contextlib.AbstractContextManager[ServerProcess]:
     """A server over a data folder."""
-    return running("serve", "--folder", str(folder))
+    return running_server("serve", "--folder", str(folder))

@@ -21,7 +21,7 @@ def entry(number: int, kind: str, body: dict[str, Any], at: str, **more: Any) ->
     } | more
 
 
-def tight(low: float, **circumstances: Any) -> dict[str, Any]:
+def check_near(low: float, **circumstances: Any) -> dict[str, Any]:
     """A check in which every reading lies about `low`."""
     steady = {"forward": [low, low + 1, low], "reverse": [low, low + 1, low]}
     body = changed(BREAKAWAY, steady_nm=steady)
