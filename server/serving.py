@@ -15,8 +15,8 @@ from cheroot import wsgi
 from flask import Flask
 
 from .lan import Door
-from .lan.addresses import has_ipv6, plain_ip
-from .lan.crowding import Crowd, Turns
+from .lan.addresses import has_ipv6, unmapped_ip
+from .lan.connections import OpenConnections, ThreadQueue
 from .lan.gathering import GatheringConnection
 from .lan.strict_http import LARGEST_HEAD
 from .lan.tls import TlsAdapter, TlsConnection
@@ -47,8 +47,8 @@ class Server(wsgi.Server):
     ) -> None:
         # Without a version: nobody needs it, and every answer is shorter.
         super().__init__(address, app, numthreads=threads, server_name="Slipbook", reuse_port=shares_port)
-        self.crowd = Crowd(self.dismiss)
-        self.turns = Turns(threads, super().process_conn)
+        self.open_connections = OpenConnections(self.dismiss)
+        self.thread_queue = ThreadQueue(threads, super().process_conn)
 
     def prepare(self) -> None:
         """Listen, with threads that do not keep the program from ending: some calculations take minutes."""
@@ -70,23 +70,23 @@ class Server(wsgi.Server):
 
     def process_conn(self, conn: GatheringConnection) -> None:
         """Let a thread go on with a connection; a new one for which there is no room is closed."""
-        address = conn.remote_addr = plain_ip(conn.remote_addr or "")
-        known = conn in self.crowd.open
-        if self.crowd.must_leave(conn) or not (known or self.crowd.admit(conn, address)):
+        address = conn.remote_addr = unmapped_ip(conn.remote_addr or "")
+        known = conn in self.open_connections.admitted
+        if self.open_connections.must_leave(conn) or not (known or self.open_connections.admit(conn, address)):
             conn.close()
         else:
-            self.turns.ask(conn, address)
+            self.thread_queue.enqueue(conn, address)
 
     def dismiss(self, conn: GatheringConnection) -> None:
         """Close a connection to make room, even if it waits for its turn with a thread or for data."""
-        if self.turns.forget(conn):
+        if self.thread_queue.forget(conn):
             conn.close()
         else:
             self.break_off([conn])
 
     def stop(self) -> None:
         """Stop; connections that are still busy after a while are broken off, since a client may be very slow."""
-        timer = threading.Timer(PATIENCE + 1, lambda: self.break_off(list(self.crowd.open)))
+        timer = threading.Timer(PATIENCE + 1, lambda: self.break_off(list(self.open_connections.admitted)))
         timer.start()
         try:
             super().stop()

@@ -12,7 +12,7 @@ import time
 from collections.abc import Callable
 
 from . import serving
-from .lan.addresses import in_url
+from .lan.addresses import host_in_url
 from .log import LogFault
 from .worker import Settings
 
@@ -108,7 +108,7 @@ def serve(settings: Settings, count: int, ready: Callable[[str], None]) -> None:
         try:
             for worker in workers:
                 worker.wait_until_ready()
-            ready(f"http://{in_url(settings.address)}:{settings.port}/")
+            ready(f"http://{host_in_url(settings.address)}:{settings.port}/")
             watch(settings, workers, endings)
         finally:
             for worker in workers:

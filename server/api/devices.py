@@ -13,7 +13,7 @@ from ..engine import BadInput
 from ..engine.records.kinds import in_words, kinds_closed_to
 from ..engine.request.fields import Choice, Group, Text
 from ..lan import BENCH, TRACKSIDE, Device, Doorway, PairingClosed, PairingLocked, WrongCode
-from ..lan.pairing import VALID_S
+from ..lan.pairing import CODE_VALID_S
 from .forms import schema_of
 from .gate import current_door, current_register, current_registers, own_addresses
 from .problems import problem
@@ -134,7 +134,7 @@ def open_pairing(body: dict[str, Any]) -> Response:
         {
             "code": code,
             "role": body["role"],
-            "seconds": VALID_S,
+            "seconds": CODE_VALID_S,
             "address": link,
             "addresses": addresses,
             "fingerprint": door.fingerprint,

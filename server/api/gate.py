@@ -134,7 +134,7 @@ def refuse_too_much(device: Device | None) -> Response | None:
     size = request.content_length or 0
     if device is None or request.method in READING or size > request_limit():
         return None
-    if current_register().amounts.take(device.id, request.blueprint or "", size):
+    if current_register().amounts.count(device.id, request.blueprint or "", size):
         return None
     answer = problem(429, TOO_MUCH_TODAY)
     answer.headers["Retry-After"] = "3600"

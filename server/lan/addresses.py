@@ -8,15 +8,15 @@ from typing import NamedTuple
 
 import ifaddr
 
-LABEL = re.compile(r"[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?")
+HOST_LABEL = re.compile(r"[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?")
 LOOPBACK_NAMES = ("localhost",)
-LOOPBACK = ("127.0.0.1", "::1")
+LOOPBACK_IPS = ("127.0.0.1", "::1")
 # Documentation addresses (RFC 5737), which nobody has. Asking the system for the route to them sends nothing.
-PROBES = ("192.0.2.1", "198.51.100.1")
+PROBE_IPS = ("192.0.2.1", "198.51.100.1")
 # Adapters of networks inside this PC, for containers and virtual machines, where no phone is.
-INNER = re.compile(r"docker|br-|veth|virbr|vmnet|vboxnet|vEthernet|VirtualBox|VMware", re.IGNORECASE)
+VIRTUAL_ADAPTER = re.compile(r"docker|br-|veth|virbr|vmnet|vboxnet|vEthernet|VirtualBox|VMware", re.IGNORECASE)
 # The addresses of local networks: RFC 1918, RFC 3927, loopback; RFC 4193 and link-local for IPv6.
-LOCAL = tuple(
+LOCAL_NETWORKS = tuple(
     ipaddress.ip_network(text)
     for text in ("10.0.0.0/8", "172.16.0.0/12", "192.168.0.0/16", "169.254.0.0/16", "127.0.0.0/8")
 ) + tuple(ipaddress.ip_network(text) for text in ("fc00::/7", "fe80::/10", "::1/128"))
@@ -39,29 +39,29 @@ class Addresses(NamedTuple):
     @property
     def hosts(self) -> list[str]:
         """Every host that a URL of this PC may name; the loopback's last."""
-        return [*self.ips, *self.names, *LOOPBACK_NAMES, *LOOPBACK]
+        return [*self.ips, *self.names, *LOOPBACK_NAMES, *LOOPBACK_IPS]
 
     def urls(self, port: int) -> list[str]:
         """The https addresses for phones, the most certain to work first."""
         # An IPv6 address is long to type, and a network may have it without a router that knows of it.
         ips4, ips6 = [ip for ip in self.ips if ":" not in ip], [ip for ip in self.ips if ":" in ip]
-        hosts = [*ips4, *self.names, *map(in_url, ips6)] or LOOPBACK_NAMES
+        hosts = [*ips4, *self.names, *map(host_in_url, ips6)] or LOOPBACK_NAMES
         return [f"https://{host}:{port}/" for host in hosts]
 
 
-def in_url(host: str) -> str:
+def host_in_url(host: str) -> str:
     """A host as it stands in an address (RFC 3986, 3.2.2).
 
-    >>> in_url("192.168.1.20"), in_url("fd00::2")
+    >>> host_in_url("192.168.1.20"), host_in_url("fd00::2")
     ('192.168.1.20', '[fd00::2]')
     """
     return f"[{host}]" if ":" in host else host
 
 
-def plain_ip(ip: str) -> str:
+def unmapped_ip(ip: str) -> str:
     """An IPv4 address as such where a socket for both kinds gives it as IPv4 inside IPv6.
 
-    >>> plain_ip("::ffff:192.168.1.20"), plain_ip("fd00::2"), plain_ip("")
+    >>> unmapped_ip("::ffff:192.168.1.20"), unmapped_ip("fd00::2"), unmapped_ip("")
     ('192.168.1.20', 'fd00::2', '')
     """
     with suppress(ValueError):
@@ -77,7 +77,7 @@ def is_local(ip: str) -> bool:
     (True, False)
     """
     address = ipaddress.ip_address(ip)
-    return any(address in network for network in LOCAL)
+    return any(address in network for network in LOCAL_NETWORKS)
 
 
 def is_loopback(ip: str) -> bool:
@@ -96,14 +96,14 @@ def is_loopback(ip: str) -> bool:
 def find_pc_label() -> str:
     """This PC's name in the form that certificates allow; empty if it has no such name."""
     label = socket.gethostname().partition(".")[0].lower()
-    return label if LABEL.fullmatch(label) and label != "localhost" else ""
+    return label if HOST_LABEL.fullmatch(label) and label != "localhost" else ""
 
 
 def has_ipv6() -> bool:
     """Whether this PC can listen for IPv4 and IPv6 alike."""
     if socket.has_dualstack_ipv6():
-        with suppress(OSError), socket.socket(socket.AF_INET6) as trial:
-            trial.bind(("::", 0))
+        with suppress(OSError), socket.socket(socket.AF_INET6) as test_socket:
+            test_socket.bind(("::", 0))
             return True
     return False
 
@@ -119,7 +119,7 @@ def find_ips(outside_only: bool) -> list[str]:
         found = [
             str(address.ip) if address.is_IPv4 else str(address.ip[0])
             for adapter in adapters
-            if not (outside_only and INNER.match(adapter.nice_name))
+            if not (outside_only and VIRTUAL_ADAPTER.match(adapter.nice_name))
             for address in adapter.ips
         ]
         ips = [ip for ip in found if ":" not in ip or not ipaddress.ip_address(ip).is_link_local]
@@ -132,10 +132,10 @@ def find_addresses() -> Addresses:
     label = find_pc_label()
     names = (f"{label}.local", label) if label else ()
     ips: list[str] = []
-    for probe in PROBES:
-        with suppress(OSError), socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as route:
-            route.connect((probe, 9))
-            ips.append(route.getsockname()[0])
+    for probe_ip in PROBE_IPS:
+        with suppress(OSError), socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe_socket:
+            probe_socket.connect((probe_ip, 9))
+            ips.append(probe_socket.getsockname()[0])
     # The probes find nothing if this PC makes a network of its own for its phones, without a route to anywhere else.
     ips += find_ips(outside_only=True)
     if not has_ipv6():

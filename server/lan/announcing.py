@@ -26,12 +26,12 @@ from zeroconf import (  # type: ignore[attr-defined]
 
 from ..log import LogFault
 from . import private
-from .addresses import LABEL, find_ips, find_pc_label
+from .addresses import HOST_LABEL, find_ips, find_pc_label
 
-FILE = "name"
-FIRST = "slipbook"
+NAME_FILE = "name"
+DEFAULT_LABEL = "slipbook"
 DOMAIN = "local"
-APP, WELCOME = "_https._tcp.local.", "_http._tcp.local."
+HTTPS_SERVICE, HTTP_SERVICE = "_https._tcp.local.", "_http._tcp.local."
 # The codes for a query, an IPv4 address and the internet (RFC 1035, 4.1.1, 3.2.2 and 3.2.4), and an IPv6 address (RFC
 # 3596, 2.1).
 QUERY, IPV4_ADDRESS, INTERNET, IPV6_ADDRESS = 0, 1, 1, 28
@@ -48,7 +48,7 @@ CHECK_EVERY_S = 30.0
 # Announcing takes two seconds, and somewhat longer if a title is taken.
 REGISTER_WITHIN_S = 30.0
 # How long withdrawing the name may delay the stop, in seconds.
-PATIENCE_S = 5.0
+WITHDRAW_WITHIN_S = 5.0
 
 
 class HostName:
@@ -58,16 +58,16 @@ class HostName:
     ----------
     folder : Path
         The data folder's `lan`, which exists.
-    first : str
+    default_label : str
         The label while there is no file.
     """
 
-    def __init__(self, folder: Path, first: str = FIRST) -> None:
-        self.path = folder / FILE
-        self.label = first
+    def __init__(self, folder: Path, default_label: str = DEFAULT_LABEL) -> None:
+        self.path = folder / NAME_FILE
+        self.label = default_label
         with suppress(OSError, UnicodeError):
             label = self.path.read_text().strip()
-            if LABEL.fullmatch(label):
+            if HOST_LABEL.fullmatch(label):
                 self.label = label
 
     @property
@@ -75,7 +75,7 @@ class HostName:
         """The whole name."""
         return f"{self.label}.{DOMAIN}"
 
-    def take_next(self) -> None:
+    def take_next_label(self) -> None:
         """Take another label, because another machine has this one."""
         self.label = number_label(self.label)
         # If it cannot be kept, the next start finds it again in the same way.
@@ -145,7 +145,7 @@ class Announcer:
         """Withdraw the name and the services."""
         self.stopping.set()
         if self.thread.ident is not None:
-            self.thread.join(PATIENCE_S)
+            self.thread.join(WITHDRAW_WITHIN_S)
 
     def run(self) -> None:
         """Announce, and again whenever this PC has moved, until `stop`."""
@@ -166,7 +166,7 @@ class Announcer:
     def update(self) -> None:
         """Announce the name and the services, unless they are announced as they are now."""
         ips = self.find_own_ips()
-        if self.network is not None and ips == self.ips and not self.must_yield(self.network):
+        if self.network is not None and ips == self.ips and not self.must_give_way(self.network):
             return
         self.withdraw()
         if not ips:
@@ -175,10 +175,10 @@ class Announcer:
         self.ips = ips
         # Phones that ask over IPv6 alone ask over IPv4 too, which carries the addresses of both kinds.
         self.version = IPVersion.V6Only if ":" in ips[0] else IPVersion.V4Only
-        self.network = Zeroconf(interfaces=self.find_leading(), ip_version=self.version)
+        self.network = Zeroconf(interfaces=self.find_probe_ips(), ip_version=self.version)
         while self.find_rivals(self.network, PROBE_WAITS_S):
             taken = self.name.host
-            self.name.take_next()
+            self.name.take_next_label()
             self.on_rename()
             self.tell(f"Another machine here is called {taken}, so this PC is now {self.name.host}.")
         if self.stopping.is_set():
@@ -193,7 +193,7 @@ class Announcer:
             f"for a first visit http://{self.announced_host}:{welcome_port}/"
         )
 
-    def find_leading(self) -> list[str]:
+    def find_probe_ips(self) -> list[str]:
         """The addresses of the kind by which this PC speaks: IPv4, unless it has IPv6 alone."""
         return [ip for ip in self.ips if (":" in ip) == (self.version == IPVersion.V6Only)]
 
@@ -216,8 +216,8 @@ class Announcer:
                 properties={"path": "/"},
             )
             for kind, title, port in (
-                (APP, app_title, self.ports[0]),
-                (WELCOME, f"{app_title}, first visit", self.ports[1]),
+                (HTTPS_SERVICE, app_title, self.ports[0]),
+                (HTTP_SERVICE, f"{app_title}, first visit", self.ports[1]),
             )
         ]
 
@@ -256,17 +256,17 @@ class Announcer:
         # 15.1).
         kind = IPV4_ADDRESS if self.version == IPVersion.V4Only else IPV6_ADDRESS
         probe.add_question(DNSQuestion(host, kind, INTERNET))
-        for ip in self.find_leading():
+        for ip in self.find_probe_ips():
             record = DNSAddress(host, kind, INTERNET, HOST_TTL_S, ipaddress.ip_address(ip).packed)
             # Zeroconf probes for services only, so its own way of adding records takes no addresses.
             probe.authorities.append(record)  # type: ignore[arg-type]
         return probe
 
-    def must_yield(self, network: Zeroconf) -> bool:
+    def must_give_way(self, network: Zeroconf) -> bool:
         """Whether another machine took the same name at the same time, and this PC must take another."""
         rivals = self.find_rivals(network, HELD_WAITS_S)
         # The greater address keeps the name, as when both probe at once (RFC 6762, 8.2).
-        return bool(rivals) and max(rivals) > max(self.find_leading())
+        return bool(rivals) and max(rivals) > max(self.find_probe_ips())
 
     def withdraw(self) -> None:
         """Stop announcing, and say goodbye (RFC 6762, 10.1)."""

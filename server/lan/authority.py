@@ -21,22 +21,22 @@ from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 
 from ..log import LogFault
 from . import private
-from .addresses import LOCAL, LOOPBACK, LOOPBACK_NAMES, Addresses, find_addresses, is_local
+from .addresses import LOCAL_NETWORKS, LOOPBACK_IPS, LOOPBACK_NAMES, Addresses, find_addresses, is_local
 from .register import utc_now
 
-AUTHORITY_FOR = timedelta(days=3650)
+AUTHORITY_VALID_FOR = timedelta(days=3650)
 # Browsers refuse host certificates that are valid for more than 398 days (CA/Browser Forum, 6.3.2, to March 2026).
-HOST_FOR = timedelta(days=396)
+HOST_VALID_FOR = timedelta(days=396)
 RENEW_BEFORE = timedelta(days=60)
 # For phones whose clock is slow.
 BACKDATED = timedelta(hours=24)
 CHECK_EVERY = timedelta(minutes=5)
 LOCAL_DOMAINS = ("local", "lan", "internal", "home.arpa")
 
-AUTHORITY = "authority.pem"
-AUTHORITY_KEY = "authority-key.pem"
-HOST = "host.pem"
-HOST_KEY = "host-key.pem"
+AUTHORITY_FILE = "authority.pem"
+AUTHORITY_KEY_FILE = "authority-key.pem"
+HOST_FILE = "host.pem"
+HOST_KEY_FILE = "host-key.pem"
 
 Key = ec.EllipticCurvePrivateKey
 
@@ -75,11 +75,11 @@ class Authority:
     def make(cls, now: datetime, label: str = "") -> "Authority":
         """A new authority for the PC of this name."""
         key = ec.generate_private_key(ec.SECP256R1())
-        owner = f" of {label}" if label else ""
-        name = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, f"Slipbook{owner}, {now:%Y-%m-%d}"[:64])])
+        of_pc = f" of {label}" if label else ""
+        name = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, f"Slipbook{of_pc}, {now:%Y-%m-%d}"[:64])])
         domains = [*LOOPBACK_NAMES, *LOCAL_DOMAINS, *([label] if label else [])]
-        permitted = [*map(x509.DNSName, domains), *map(x509.IPAddress, LOCAL)]
-        builder = start_certificate(name, name, key, now, now + AUTHORITY_FOR)
+        permitted = [*map(x509.DNSName, domains), *map(x509.IPAddress, LOCAL_NETWORKS)]
+        builder = start_certificate(name, name, key, now, now + AUTHORITY_VALID_FOR)
         builder = builder.add_extension(x509.BasicConstraints(ca=True, path_length=0), critical=True)
         builder = builder.add_extension(make_key_usage(signs_certificates=True), critical=True)
         builder = builder.add_extension(x509.NameConstraints(permitted, None), critical=True)
@@ -95,12 +95,12 @@ class Authority:
         """A host certificate for the names and addresses that this authority may vouch for, and its key."""
         key = ec.generate_private_key(ec.SECP256R1())
         names = [name for name in (*addresses.names, *LOOPBACK_NAMES) if self.covers(name)]
-        ips = [ip for ip in dict.fromkeys((*addresses.ips, *LOOPBACK)) if is_local(ip)]
+        ips = [ip for ip in dict.fromkeys((*addresses.ips, *LOOPBACK_IPS)) if is_local(ip)]
         hosts: list[x509.GeneralName] = [*map(x509.DNSName, names)]
         hosts += [x509.IPAddress(ipaddress.ip_address(ip)) for ip in ips]
         subject = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, (addresses.names or LOOPBACK_NAMES)[0][:64])])
-        ends = min(now + HOST_FOR, self.certificate.not_valid_after_utc)
-        builder = start_certificate(subject, self.certificate.subject, key, now, ends)
+        valid_until = min(now + HOST_VALID_FOR, self.certificate.not_valid_after_utc)
+        builder = start_certificate(subject, self.certificate.subject, key, now, valid_until)
         builder = builder.add_extension(x509.SubjectAlternativeName(hosts), critical=False)
         builder = builder.add_extension(x509.BasicConstraints(ca=False, path_length=None), critical=True)
         builder = builder.add_extension(make_key_usage(signs_certificates=False), critical=True)
@@ -110,11 +110,11 @@ class Authority:
 
 
 def start_certificate(
-    subject: x509.Name, issuer: x509.Name, key: Key, now: datetime, ends: datetime
+    subject: x509.Name, issuer: x509.Name, key: Key, now: datetime, valid_until: datetime
 ) -> x509.CertificateBuilder:
     """Begin a certificate with what all certificates here have in common."""
     builder = x509.CertificateBuilder(issuer, subject, key.public_key(), x509.random_serial_number())
-    builder = builder.not_valid_before(now - BACKDATED).not_valid_after(ends)
+    builder = builder.not_valid_before(now - BACKDATED).not_valid_after(valid_until)
     return builder.add_extension(x509.SubjectKeyIdentifier.from_public_key(key.public_key()), critical=False)
 
 
@@ -169,7 +169,7 @@ class Credentials:
         self.now = now
         self.lock = threading.Lock()
         self.checked_at = now()
-        self.watchers: list[Callable[[Addresses], None]] = []
+        self.address_watchers: list[Callable[[Addresses], None]] = []
         private.make_folder(folder)
         self.addresses = find()
         self.authority = self.load_authority()
@@ -178,18 +178,18 @@ class Credentials:
     def load_authority(self) -> Authority:
         """The authority in the folder; a new one if there is none, or if it would expire before a host certificate."""
         # The key is written first: a key without a certificate was left by a kill, and no phone trusts it yet.
-        if (self.folder / AUTHORITY).exists():
-            authority = Authority(*self.load(AUTHORITY, AUTHORITY_KEY))
+        if (self.folder / AUTHORITY_FILE).exists():
+            authority = Authority(*self.load_pair(AUTHORITY_FILE, AUTHORITY_KEY_FILE))
             if authority.certificate.not_valid_after_utc - self.now() > RENEW_BEFORE:
                 return authority
             logging.getLogger("slipbook").warning("The authority expired: every phone has to trust the new one.")
         label = next((name for name in self.addresses.names if "." not in name), "")
         authority = Authority.make(self.now(), label)
-        private.write(self.folder / AUTHORITY_KEY, encode_key(authority.key))
-        private.write(self.folder / AUTHORITY, authority.pem)
+        private.write(self.folder / AUTHORITY_KEY_FILE, encode_key(authority.key))
+        private.write(self.folder / AUTHORITY_FILE, authority.pem)
         return authority
 
-    def load(self, certificate_name: str, key_name: str) -> tuple[x509.Certificate, Key]:
+    def load_pair(self, certificate_name: str, key_name: str) -> tuple[x509.Certificate, Key]:
         """A certificate and its key from the folder."""
         try:
             certificate = x509.load_pem_x509_certificate((self.folder / certificate_name).read_bytes())
@@ -205,37 +205,37 @@ class Credentials:
 
     def make_context(self) -> ssl.SSLContext:
         """The TLS context for new connections; renews the host certificate first if it is due."""
-        begins = self.authority.certificate.not_valid_before_utc
-        if self.now() < begins:
+        valid_from = self.authority.certificate.not_valid_before_utc
+        if self.now() < valid_from:
             raise LogFault(
-                f"This PC's clock shows {self.now():%Y-%m-%d}, before {begins:%Y-%m-%d}: set it, then start again."
+                f"This PC's clock shows {self.now():%Y-%m-%d}, before {valid_from:%Y-%m-%d}: set it, then start again."
             )
         self.addresses = self.find()
         if not self.is_host_valid():
             certificate, key = self.authority.issue(self.addresses, self.now())
-            private.write(self.folder / HOST_KEY, encode_key(key))
-            private.write(self.folder / HOST, certificate.public_bytes(serialization.Encoding.PEM))
+            private.write(self.folder / HOST_KEY_FILE, encode_key(key))
+            private.write(self.folder / HOST_FILE, certificate.public_bytes(serialization.Encoding.PEM))
         self.checked_at = self.now()
         context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
         context.minimum_version = ssl.TLSVersion.TLSv1_2
         context.options |= ssl.OP_NO_COMPRESSION | ssl.OP_NO_RENEGOTIATION
         context.set_alpn_protocols(["http/1.1"])
-        context.load_cert_chain(self.folder / HOST, self.folder / HOST_KEY)
+        context.load_cert_chain(self.folder / HOST_FILE, self.folder / HOST_KEY_FILE)
         return context
 
     def is_host_valid(self) -> bool:
         """Whether the folder's host certificate is this authority's, not due for renewal, and for this PC's hosts."""
         try:
-            certificate, _ = self.load(HOST, HOST_KEY)
+            certificate, _ = self.load_pair(HOST_FILE, HOST_KEY_FILE)
             certificate.verify_directly_issued_by(self.authority.certificate)
         except Exception:
             # Whatever is wrong with it, a new one costs nobody anything.
             return False
         if not certificate.not_valid_before_utc <= self.now() < certificate.not_valid_after_utc - RENEW_BEFORE:
             return False
-        certified = certificate.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
-        certified_names = set(certified.get_values_for_type(x509.DNSName))
-        certified_ips = {str(ip) for ip in certified.get_values_for_type(x509.IPAddress)}
+        host_names = certificate.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
+        certified_names = set(host_names.get_values_for_type(x509.DNSName))
+        certified_ips = {str(ip) for ip in host_names.get_values_for_type(x509.IPAddress)}
         names = {name for name in self.addresses.names if self.authority.covers(name)}
         ips = {ip for ip in self.addresses.ips if is_local(ip)}
         return names <= certified_names and ips <= certified_ips
@@ -244,16 +244,16 @@ class Credentials:
         """The TLS context for a new connection; checks the certificate again every few minutes."""
         with self.lock:
             if not timedelta(0) <= self.now() - self.checked_at < CHECK_EVERY:
-                self.check()
+                self.renew_context()
             return self.context
 
     def renew(self) -> None:
         """Check the certificate now, because this PC has another name."""
         # A check that is going on in another thread may have asked for the name before it changed.
         with self.lock:
-            self.check()
+            self.renew_context()
 
-    def check(self) -> None:
+    def renew_context(self) -> None:
         """Check the certificate, and tell the watchers where this PC is now. The caller holds the lock."""
         try:
             self.context = self.make_context()
@@ -261,5 +261,5 @@ class Credentials:
             # A full disk must not lock phones out while the present certificate is still valid.
             self.checked_at = self.now()
             logging.getLogger("slipbook").error("The host certificate could not be checked: %s", fault)
-        for watcher in self.watchers:
+        for watcher in self.address_watchers:
             watcher(self.addresses)

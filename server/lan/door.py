@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Protocol
 from urllib.parse import urlsplit
 
-from .addresses import Addresses, find_addresses, in_url
+from .addresses import Addresses, find_addresses, host_in_url
 from .announcing import Announcer, HostName
 from .authority import Credentials
 from .files import FolderRegisters
@@ -15,7 +15,7 @@ from .pacing import Pacing
 from .register import Registers
 
 FOLDER = "lan"
-ACCESS_LOG = "access.log"
+ACCESS_LOG_FILE = "access.log"
 ACCESS_LOG_BYTES = 1_000_000
 
 
@@ -87,24 +87,24 @@ class Door:
         self.host_name = HostName(folder) if announce else None
         self.announcer: Announcer | None = None
         self.find = find
-        self.credentials = Credentials(folder, self.find_hosts)
+        self.credentials = Credentials(folder, self.find_names_and_ips)
         self.registers = registers or FolderRegisters(folder)
         self.pacing = Pacing(self.registers.guesses)
         self.lets_this_pc_in = registers is None
         self.port = 0
         self.welcome_port = 0
         self.hosts = self.credentials.addresses.hosts
-        self.credentials.watchers.append(self.update_hosts)
+        self.credentials.address_watchers.append(self.update_hosts)
         self.access_log = logging.getLogger("slipbook.access")
         self.access_log.propagate = False
         self.access_log.setLevel(logging.INFO)
-        self.access_file = RotatingFileHandler(
-            folder / ACCESS_LOG, maxBytes=ACCESS_LOG_BYTES, backupCount=3, encoding="utf-8", delay=True
+        self.access_log_handler = RotatingFileHandler(
+            folder / ACCESS_LOG_FILE, maxBytes=ACCESS_LOG_BYTES, backupCount=3, encoding="utf-8", delay=True
         )
-        self.access_file.setFormatter(logging.Formatter("%(asctime)s %(message)s"))
-        self.access_log.addHandler(self.access_file)
+        self.access_log_handler.setFormatter(logging.Formatter("%(asctime)s %(message)s"))
+        self.access_log.addHandler(self.access_log_handler)
 
-    def find_hosts(self) -> Addresses:
+    def find_names_and_ips(self) -> Addresses:
         """The names and addresses that this PC has now, with Slipbook's own name first."""
         addresses = self.find()
         if self.host_name is None:
@@ -141,8 +141,8 @@ class Door:
         """The https addresses for phones; Slipbook's own name is among them only while it can be looked up."""
         addresses = self.credentials.addresses
         is_announced = self.announcer is not None and self.announcer.announced_host
-        hidden = self.host_name.host if self.host_name and not is_announced else ""
-        return addresses._replace(names=tuple(name for name in addresses.names if name != hidden)).urls(self.port)
+        hidden_host = self.host_name.host if self.host_name and not is_announced else ""
+        return addresses._replace(names=tuple(name for name in addresses.names if name != hidden_host)).urls(self.port)
 
     @property
     def fingerprint(self) -> str:
@@ -152,7 +152,7 @@ class Door:
     def welcome_url(self) -> str:
         """The address of the welcome page."""
         host = urlsplit(self.urls()[0]).hostname or ""
-        return f"http://{in_url(host)}:{self.welcome_port}/"
+        return f"http://{host_in_url(host)}:{self.welcome_port}/"
 
     def welcome_url_by_name(self) -> str:
         """The address of the welcome page by name; empty while phones cannot look the name up."""
@@ -163,5 +163,5 @@ class Door:
         """Withdraw the name and close the access log."""
         if self.announcer is not None:
             self.announcer.stop()
-        self.access_log.removeHandler(self.access_file)
-        self.access_file.close()
+        self.access_log.removeHandler(self.access_log_handler)
+        self.access_log_handler.close()

@@ -11,15 +11,15 @@ from typing import Any, Literal
 
 from cheroot.makefile import StreamReader, StreamWriter
 
-from .crowding import State
+from .connections import ConnectionState
 from .strict_http import LARGEST_HEAD, StrictConnection, StrictRequest
 
 # Limits in seconds. A request's body must arrive, and its answer be read, within the first: 2 MB at 300 kbit/s.
-WITHIN = 60.0
-HEAD_WITHIN = 10.0
+BODY_WITHIN_S = 60.0
+HEAD_WITHIN_S = 10.0
 # How many bytes of a request are gathered, and for how many seconds.
-GATHERED = 64 * 1024
-GATHERED_WITHIN = 20.0
+GATHERED_BYTES = 64 * 1024
+GATHERED_WITHIN_S = 20.0
 HEAD_ENDS = b"\r\n\r\n"
 LENGTH_LINE = re.compile(rb"\r\ncontent-length:[ \t]*([0-9]{1,15})[ \t]*\r\n", re.IGNORECASE)
 EXPECT_LINE = re.compile(rb"\r\nexpect:", re.IGNORECASE)
@@ -31,14 +31,14 @@ def is_ready(data: bytes | bytearray) -> bool:
     >>> is_ready(b"GET / HTTP/1.1\\r\\nHost: x\\r\\n"), is_ready(b"GET / HTTP/1.1\\r\\nHost: x\\r\\n\\r\\n")
     (False, True)
     """
-    ends = data.find(HEAD_ENDS)
-    if ends < 0:
+    head_end = data.find(HEAD_ENDS)
+    if head_end < 0:
         return len(data) > LARGEST_HEAD
-    head = data[: ends + 2]
+    head = data[: head_end + 2]
     length = LENGTH_LINE.search(head)
-    size = ends + len(HEAD_ENDS) + (int(length[1]) if length else 0)
+    size = head_end + len(HEAD_ENDS) + (int(length[1]) if length else 0)
     # A client that sends Expect waits for an answer before it sends the body.
-    return len(data) >= size or size > GATHERED or EXPECT_LINE.search(head) is not None
+    return len(data) >= size or size > GATHERED_BYTES or EXPECT_LINE.search(head) is not None
 
 
 @contextmanager
@@ -52,22 +52,22 @@ def as_socket_errors() -> Iterator[None]:
         raise ConnectionResetError(errno.ECONNRESET, str(failure)) from failure
 
 
-class Bounded(socket.SocketIO):
-    """Reads or writes a socket, waiting at most `patience` seconds each time and never beyond a deadline."""
+class BoundedSocketIO(socket.SocketIO):
+    """Reads or writes a socket, waiting at most `wait_s` seconds each time and never beyond a deadline."""
 
-    def __init__(self, sock: socket.socket, mode: Literal["r", "w"], patience: float) -> None:
+    def __init__(self, sock: socket.socket, mode: Literal["r", "w"], wait_s: float) -> None:
         super().__init__(sock, mode)
         self.connection = sock
-        self.patience = patience
+        self.wait_s = wait_s
         self.gathered = bytearray()
-        self.deadline = time.monotonic() + WITHIN
+        self.deadline = time.monotonic() + BODY_WITHIN_S
 
     def set_timeout(self) -> None:
         """Limit the next call to the time that is left."""
         left_s = self.deadline - time.monotonic()
         if left_s <= 0:
             raise TimeoutError("timed out")
-        self.connection.settimeout(min(left_s, self.patience))
+        self.connection.settimeout(min(left_s, self.wait_s))
 
     def readinto(self, buffer: Any) -> int | None:
         """Read what has arrived; first what was gathered."""
@@ -88,12 +88,12 @@ class Bounded(socket.SocketIO):
 
 
 class BoundedReader(StreamReader):
-    """Cheroot's reader over a `Bounded` socket."""
+    """Cheroot's reader over a `BoundedSocketIO`."""
 
-    def __init__(self, sock: socket.socket, size: int, patience: float) -> None:
+    def __init__(self, sock: socket.socket, size: int, wait_s: float) -> None:
         super().__init__(sock, "rb", size)
         self.raw.close()
-        self._raw = Bounded(sock, "r", patience)
+        self._raw = BoundedSocketIO(sock, "r", wait_s)
 
     def has_data(self) -> bool:
         """Whether a request is ready, or TLS holds data, even if the socket itself has nothing to read."""
@@ -110,12 +110,12 @@ class BoundedReader(StreamReader):
 
 
 class BoundedWriter(StreamWriter):
-    """Cheroot's writer over a `Bounded` socket."""
+    """Cheroot's writer over a `BoundedSocketIO`."""
 
-    def __init__(self, sock: socket.socket, size: int, patience: float) -> None:
+    def __init__(self, sock: socket.socket, size: int, wait_s: float) -> None:
         super().__init__(sock, "wb", size)
         self.raw.close()
-        self._raw = Bounded(sock, "w", patience)
+        self._raw = BoundedSocketIO(sock, "w", wait_s)
 
 
 class BoundedRequest(StrictRequest):
@@ -124,7 +124,7 @@ class BoundedRequest(StrictRequest):
     def parse_request(self) -> None:
         """Read the head."""
         super().parse_request()
-        self.conn.rfile.raw.deadline = time.monotonic() + WITHIN
+        self.conn.rfile.raw.deadline = time.monotonic() + BODY_WITHIN_S
 
 
 class GatheringConnection(StrictConnection):
@@ -147,39 +147,39 @@ class GatheringConnection(StrictConnection):
     def communicate(self) -> bool:
         """Serve what has arrived; returns False if the connection must be closed."""
         try:
-            return self.go_on()
+            return self.serve_arrived()
         finally:
-            self.server.turns.end(self)
+            self.server.thread_queue.end(self)
 
-    def go_on(self) -> bool:
+    def serve_arrived(self) -> bool:
         """Gather what has arrived, and answer a request that is whole."""
-        crowd = self.server.crowd
+        open_connections = self.server.open_connections
         try:
             if not self.gather():
-                crowd.note(self, State.UNFINISHED)
+                open_connections.set_state(self, ConnectionState.UNFINISHED)
                 return time.monotonic() < self.gather_deadline
         except OSError:
             return False
-        crowd.note(self, State.BUSY)
+        open_connections.set_state(self, ConnectionState.BUSY)
         now = time.monotonic()
-        self.rfile.raw.deadline = now + HEAD_WITHIN
-        self.wfile.raw.deadline = now + WITHIN + HEAD_WITHIN
+        self.rfile.raw.deadline = now + HEAD_WITHIN_S
+        self.wfile.raw.deadline = now + BODY_WITHIN_S + HEAD_WITHIN_S
         stays_open = bool(super().communicate())  # type: ignore[no-untyped-call]
         self.gather_deadline = 0.0
         if stays_open:
             self.rfile.return_unread()
-        crowd.note(self, State.IDLE)
+        open_connections.set_state(self, ConnectionState.IDLE)
         return stays_open
 
     def gather(self) -> bool:
         """Read what has arrived; returns whether a thread can begin with the request."""
         if not self.gather_deadline:
-            self.gather_deadline = time.monotonic() + GATHERED_WITHIN
+            self.gather_deadline = time.monotonic() + GATHERED_WITHIN_S
         gathered = self.rfile.raw.gathered
         self.socket.setblocking(False)
         try:
-            while len(gathered) < GATHERED:
-                data = self.socket.recv(GATHERED)
+            while len(gathered) < GATHERED_BYTES:
+                data = self.socket.recv(GATHERED_BYTES)
                 if not data:
                     # The client closed the connection; the thread that reads on sees that.
                     return True

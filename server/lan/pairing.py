@@ -3,9 +3,9 @@
 import secrets
 
 # Without letters and digits that look alike.
-ALPHABET = "23456789ABCDEFGHJKMNPQRSTVWXYZ"
-LENGTH = 8
-VALID_S = 600
+CODE_ALPHABET = "23456789ABCDEFGHJKMNPQRSTVWXYZ"
+CODE_LENGTH = 8
+CODE_VALID_S = 600
 # The most wrong tries of a code: from one address, and from all addresses together.
 MOST_WRONG = 5
 MOST_IN_ALL = 1000
@@ -31,33 +31,33 @@ class WrongCode(Exception):
         self.tries_left = tries_left
 
 
-def refusal(tries: int, in_all: int, left_s: float) -> PairingClosed | PairingLocked | WrongCode:
+def refusal_of_try(tries: int, tries_in_all: int, left_s: float) -> PairingClosed | PairingLocked | WrongCode:
     """What a wrong try is told.
 
     Parameters
     ----------
-    tries, in_all : int
+    tries, tries_in_all : int
         How many wrong tries of the code came from this address, and from all together, with this one.
     left_s : float
         How many seconds the code is still valid.
     """
-    if in_all >= MOST_IN_ALL:
+    if tries_in_all >= MOST_IN_ALL:
         return PairingClosed()
     return PairingLocked(int(left_s) + 1) if tries >= MOST_WRONG else WrongCode(MOST_WRONG - tries)
 
 
-def normalize(code: str) -> str:
+def normalize_code(code: str) -> str:
     """A typed code in capitals, without what people put between its letters.
 
-    >>> normalize("abcd-2345 ")
+    >>> normalize_code("abcd-2345 ")
     'ABCD2345'
     """
-    return "".join(letter for letter in code.upper() if letter in ALPHABET)
+    return "".join(letter for letter in code.upper() if letter in CODE_ALPHABET)
 
 
 def make_code() -> str:
     """A new code, which nobody can guess in time."""
-    return "".join(secrets.choice(ALPHABET) for _ in range(LENGTH))
+    return "".join(secrets.choice(CODE_ALPHABET) for _ in range(CODE_LENGTH))
 
 
 def hyphenate(code: str, workshop: int | None = None) -> str:
@@ -66,27 +66,27 @@ def hyphenate(code: str, workshop: int | None = None) -> str:
     >>> hyphenate("ABCD2345"), hyphenate("ABCD2345", 1), hyphenate("ABCD2345", 10_000)
     ('ABCD-2345', '3-ABCD-2345', 'D5C-ABCD-2345')
     """
-    before = "" if workshop is None else f"{spell(workshop)}-"
-    return f"{before}{code[: LENGTH // 2]}-{code[LENGTH // 2 :]}"
+    prefix = "" if workshop is None else f"{spell_number(workshop)}-"
+    return f"{prefix}{code[: CODE_LENGTH // 2]}-{code[CODE_LENGTH // 2 :]}"
 
 
-def spell(number: int) -> str:
+def spell_number(number: int) -> str:
     """A number above 0 in the letters of a code."""
     letters = ""
     while number:
-        number, letter = divmod(number, len(ALPHABET))
-        letters = ALPHABET[letter] + letters
+        number, letter = divmod(number, len(CODE_ALPHABET))
+        letters = CODE_ALPHABET[letter] + letters
     return letters
 
 
-def split(typed: str) -> tuple[int | None, str]:
+def split_code(typed: str) -> tuple[int | None, str]:
     """The workshop's number that a typed code begins with, if there is one, and the code itself.
 
-    >>> split("d5c abcd 2345"), split("abcd-2345")
+    >>> split_code("d5c abcd 2345"), split_code("abcd-2345")
     ((10000, 'ABCD2345'), (None, 'ABCD2345'))
     """
-    letters = normalize(typed)
+    letters = normalize_code(typed)
     number = 0
-    for letter in letters[:-LENGTH]:
-        number = number * len(ALPHABET) + ALPHABET.index(letter)
-    return (number if letters[:-LENGTH] else None), letters[-LENGTH:]
+    for letter in letters[:-CODE_LENGTH]:
+        number = number * len(CODE_ALPHABET) + CODE_ALPHABET.index(letter)
+    return (number if letters[:-CODE_LENGTH] else None), letters[-CODE_LENGTH:]

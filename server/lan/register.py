@@ -23,7 +23,7 @@ MOST_FEEDS = 100
 TOO_MANY_FEEDS = f"{MOST_FEEDS} calendars read what is due already: withdraw those that are no longer used."
 # How many bytes a device may send in a day, by what is written to: far more than a busy day's entries, and some
 # hundred photos.
-A_DAY = {"log": 50 * 1000 * 1000, "photos": 500 * 1000 * 1000}
+MOST_BYTES_A_DAY = {"log": 50 * 1000 * 1000, "photos": 500 * 1000 * 1000}
 
 
 @dataclass(frozen=True)
@@ -94,18 +94,18 @@ def utc_now() -> datetime:
     return datetime.now(UTC)
 
 
-def as_text(time: datetime) -> str:
+def time_as_text(time: datetime) -> str:
     """A time as devices and feeds have it.
 
-    >>> as_text(datetime(2026, 11, 25, 9, 30, 12, 345678, UTC))
+    >>> time_as_text(datetime(2026, 11, 25, 9, 30, 12, 345678, UTC))
     '2026-11-25T09:30:12+00:00'
     """
     return time.astimezone(UTC).isoformat(timespec="seconds")
 
 
-def is_due(noted: str, now: datetime, every: timedelta) -> bool:
+def is_due_again(noted: str, now: datetime, interval: timedelta) -> bool:
     """Whether it is time to note again that somebody was here; `noted` is when that was last noted, empty if never."""
-    return not noted or now - datetime.fromisoformat(noted) >= every
+    return not noted or now - datetime.fromisoformat(noted) >= interval
 
 
 class Devices(Protocol):
@@ -136,7 +136,7 @@ class Pairing(Protocol):
     """
 
     def open(self, role: str) -> str:
-        """Make a code for a role, valid for `VALID_S`; an earlier code that is still open becomes invalid.
+        """Make a code for a role, valid for `CODE_VALID_S`; an earlier code that is still open becomes invalid.
 
         Returns
         -------
@@ -166,21 +166,21 @@ class Pairing(Protocol):
         """
 
 
-class Amounts(Protocol):
+class SentAmounts(Protocol):
     """How much each device of a workshop sends in a day, so that one that went wrong fills neither log nor disk.
 
     It may be forgotten when the server starts anew.
     """
 
-    def take(self, device_id: str, to: str, size: int) -> bool:
+    def count(self, device_id: str, target: str, size: int) -> bool:
         """Count what a device sends; returns False if that would be more than it may send in a day, and counts nothing.
 
         Parameters
         ----------
         device_id : str
             The device.
-        to : str
-            What it writes to: a key of `A_DAY`; for anything else there is no limit.
+        target : str
+            What it writes to: a key of `MOST_BYTES_A_DAY`; for anything else there is no limit.
         size : int
             How much it sends, in bytes.
         """
@@ -220,7 +220,7 @@ class Register(Protocol):
         """Its open code."""
 
     @property
-    def amounts(self) -> Amounts:
+    def amounts(self) -> SentAmounts:
         """What its devices have sent today."""
 
     @property
@@ -232,7 +232,7 @@ class Guesses(Protocol):
     """How often wrong tokens and codes came lately, from all devices together."""
 
     def count(self) -> int:
-        """Count a wrong guess; returns how many there were within `pacing.WITHIN_S`, this one too."""
+        """Count a wrong guess; returns how many there were within `pacing.GUESSES_WITHIN_S`, this one too."""
 
 
 class Registers(Protocol):

@@ -16,20 +16,20 @@ LENGTH = re.compile(rb"[0-9]{1,15}")
 # Fields that a head may have only once.
 ONLY_ONCE = {b"Authorization", b"Content-Length", b"Content-Type", b"Host", b"Origin", b"Transfer-Encoding"}
 
-BAD = "400 Bad Request"
+BAD_REQUEST = "400 Bad Request"
 NO_LENGTH = "411 Length Required"
 TOO_MANY = "431 Request Header Fields Too Large"
 UNKNOWN_CODING = "501 Not Implemented"
 
 # A client that is refused while it is still sending gets the answer only if the rest is read too. For how long in all,
 # how long to wait for more each time, and the same where little is expected, in seconds; and how many bytes.
-REST_WITHIN = 2.0
-REST_PAUSE = 0.3
-SHORT_PAUSE = 0.02
+REST_WITHIN_S = 2.0
+REST_PAUSE_S = 0.3
+SHORT_PAUSE_S = 0.02
 REST_BYTES = 8_000_000
 
 
-class Refusal(Exception):
+class RefusedHead(Exception):
     """The head is refused; `status` and `reason` are the answer."""
 
     def __init__(self, status: str, reason: str) -> None:
@@ -58,17 +58,17 @@ def read_fields(file: Any) -> dict[bytes, bytes]:
             return fields
         field = FIELD.fullmatch(line)
         if field is None:
-            raise Refusal(BAD, "A header line is not well-formed: send name, colon, value, CR and LF.")
+            raise RefusedHead(BAD_REQUEST, "A header line is not well-formed: send name, colon, value, CR and LF.")
         name, value = field[1].title(), field[2]
         if name in fields and name in ONLY_ONCE:
-            raise Refusal(BAD, f"Send {name.decode()} once.")
+            raise RefusedHead(BAD_REQUEST, f"Send {name.decode()} once.")
         # WSGI makes underscores of hyphens, so a name with an underscore would pass for the field with a hyphen.
         if b"_" not in name:
             fields[name] = fields[name] + b", " + value if name in fields else value
-    raise Refusal(TOO_MANY, f"Send at most {MOST_FIELDS} header lines.")
+    raise RefusedHead(TOO_MANY, f"Send at most {MOST_FIELDS} header lines.")
 
 
-def check(fields: dict[bytes, bytes], version: bytes) -> None:
+def check_fields(fields: dict[bytes, bytes], version: bytes) -> None:
     """Refuse fields from which it is not clear where the request ends, or which host it is for.
 
     Raises
@@ -79,15 +79,15 @@ def check(fields: dict[bytes, bytes], version: bytes) -> None:
     coding, length = fields.get(b"Transfer-Encoding"), fields.get(b"Content-Length")
     if coding is not None:
         if length is not None or version == b"HTTP/1.0":
-            raise Refusal(BAD, "Send Content-Length alone, without Transfer-Encoding.")
+            raise RefusedHead(BAD_REQUEST, "Send Content-Length alone, without Transfer-Encoding.")
         if coding.lower() != b"chunked":
-            raise Refusal(UNKNOWN_CODING, "Send Content-Length, without Transfer-Encoding.")
+            raise RefusedHead(UNKNOWN_CODING, "Send Content-Length, without Transfer-Encoding.")
         # Phones send nothing in chunks, and what is not read cannot be misread.
-        raise Refusal(NO_LENGTH, "Send Content-Length, without Transfer-Encoding.")
+        raise RefusedHead(NO_LENGTH, "Send Content-Length, without Transfer-Encoding.")
     if length is not None and not LENGTH.fullmatch(length):
-        raise Refusal(BAD, "Content-Length has to be a number of bytes, in digits.")
+        raise RefusedHead(BAD_REQUEST, "Content-Length has to be a number of bytes, in digits.")
     if not fields.get(b"Host") and version != b"HTTP/1.0":
-        raise Refusal(BAD, "Send Host, as HTTP/1.1 wants it.")
+        raise RefusedHead(BAD_REQUEST, "Send Host, as HTTP/1.1 wants it.")
 
 
 class StrictRequest(HTTPRequest):
@@ -100,10 +100,12 @@ class StrictRequest(HTTPRequest):
                 return False
         except ValueError:
             # Text in brackets that is not an IPv6 address.
-            self.simple_response(BAD, "The address is not well-formed.")
+            self.simple_response(BAD_REQUEST, "The address is not well-formed.")
             return False
         if not VERSION.fullmatch(self.request_protocol) or not TARGET.fullmatch(self.uri):
-            self.simple_response(BAD, "The request line is not well-formed: send an address that begins with a slash.")
+            self.simple_response(
+                BAD_REQUEST, "The request line is not well-formed: send an address that begins with a slash."
+            )
             return False
         return True
 
@@ -111,8 +113,8 @@ class StrictRequest(HTTPRequest):
         """Read the other lines; returns False if they were refused."""
         try:
             fields = read_fields(self.rfile)
-            check(fields, self.request_protocol)
-        except Refusal as refusal:
+            check_fields(fields, self.request_protocol)
+        except RefusedHead as refusal:
             self.simple_response(refusal.status, refusal.reason)
             return False
         self.header_reader = lambda _, headers: headers.update(fields)
@@ -141,9 +143,9 @@ class StrictRequest(HTTPRequest):
         head += f"Content-Length: {len(text)}\r\nConnection: close\r\n\r\n"
         with suppress(OSError):
             self.conn.wfile.write(head.encode() + text)
-            self.read_rest(REST_PAUSE if status[:3] in ("413", "414", "431") else SHORT_PAUSE)
+            self.read_rest(REST_PAUSE_S if status[:3] in ("413", "414", "431") else SHORT_PAUSE_S)
 
-    def read_rest(self, pause: float = REST_PAUSE) -> None:
+    def read_rest(self, pause: float = REST_PAUSE_S) -> None:
         """Read for a while what is still being sent: closing the connection during it would lose the answer.
 
         Parameters
@@ -151,7 +153,7 @@ class StrictRequest(HTTPRequest):
         pause : float
             After how many seconds without data the client is taken to have sent everything.
         """
-        deadline, size = time.monotonic() + REST_WITHIN, 0
+        deadline, size = time.monotonic() + REST_WITHIN_S, 0
         self.conn.socket.settimeout(pause)
         with suppress(OSError):
             while time.monotonic() < deadline and size < REST_BYTES:
@@ -174,4 +176,4 @@ class StrictConnection(HTTPConnection):
             with suppress(OSError):
                 self.socket.close()
         finally:
-            self.server.crowd.release(self)
+            self.server.open_connections.release(self)

@@ -11,7 +11,7 @@ from cheroot.ssl import Adapter
 from .authority import Credentials
 from .gathering import GatheringConnection
 
-HANDSHAKE_WITHIN = 10.0
+HANDSHAKE_WITHIN_S = 10.0
 TLS_HANDSHAKE = b"\x16"
 NOT_TLS_ANSWER = (
     b"HTTP/1.1 400 Bad Request\r\nContent-Type: text/plain; charset=utf-8\r\nConnection: close\r\n\r\n"
@@ -22,54 +22,54 @@ NOT_TLS_ANSWER = (
 class TlsConnection(GatheringConnection):
     """A connection that does its handshake step by step, between which it takes up no thread."""
 
-    begun = False
-    secured = False
+    handshake_begun = False
+    is_secured = False
     # Whether the client did not speak TLS and was refused.
-    refused = False
+    is_refused = False
 
     def __init__(self, server: Any, sock: socket.socket, makefile: Any) -> None:
         super().__init__(server, sock, makefile)
-        self.handshake_deadline = time.monotonic() + HANDSHAKE_WITHIN
+        self.handshake_deadline = time.monotonic() + HANDSHAKE_WITHIN_S
 
-    def go_on(self) -> bool:
+    def serve_arrived(self) -> bool:
         """Serve what has arrived, once the handshake is over."""
-        if self.secured:
-            return super().go_on()
+        if self.is_secured:
+            return super().serve_arrived()
         try:
-            return self.secure()
+            return self.go_on_with_handshake()
         except OSError:
             return False
 
-    def secure(self) -> bool:
+    def go_on_with_handshake(self) -> bool:
         """Go on with the handshake; returns False if the connection must be closed."""
         if time.monotonic() > self.handshake_deadline:
             return False
-        if not self.begun and not self.begin():
-            return not self.refused
+        if not self.handshake_begun and not self.begin_handshake():
+            return not self.is_refused
         try:
             self.socket.do_handshake()
         except ssl.SSLWantReadError:
             # It waits with all other connections until more has arrived.
             return True
         self.open_files()
-        self.secured = True
+        self.is_secured = True
         return True
 
-    def begin(self) -> bool:
+    def begin_handshake(self) -> bool:
         """Look at the first byte; returns whether a handshake has begun. A client without TLS is refused."""
         self.socket.setblocking(False)
         try:
-            first = self.socket.recv(1, socket.MSG_PEEK)
+            first_byte = self.socket.recv(1, socket.MSG_PEEK)
         except BlockingIOError:
             return False
-        if first != TLS_HANDSHAKE:
-            self.refused = True
-            if first:
+        if first_byte != TLS_HANDSHAKE:
+            self.is_refused = True
+            if first_byte:
                 self.socket.sendall(NOT_TLS_ANSWER)
             return False
         context = self.server.ssl_adapter.credentials.current_context()
         self.socket = context.wrap_socket(self.socket, server_side=True, do_handshake_on_connect=False)
-        self.begun = True
+        self.handshake_begun = True
         return True
 
 

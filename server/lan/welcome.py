@@ -10,7 +10,7 @@ from flask import Flask, Response
 
 from .authority import Authority
 
-POLICY = "default-src 'none'; style-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+PAGE_POLICY = "default-src 'none'; style-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 STYLE = """body { font: 1.1rem/1.5 system-ui, sans-serif; max-width: 42rem; margin: 0 auto; padding: 1rem;
   color: #14211f; background: #fff; }
 code { font-size: 1rem; overflow-wrap: anywhere; }
@@ -75,8 +75,8 @@ def create_welcome(
     app = Flask("slipbook_welcome", static_folder=None)
     app.config["MAX_CONTENT_LENGTH"] = 0
 
-    def respond(data: str | bytes, kind: str, name: str = "") -> Response:
-        response = Response(data, content_type=kind)
+    def respond(data: str | bytes, content_type: str, name: str = "") -> Response:
+        response = Response(data, content_type=content_type)
         if name:
             response.headers["Content-Disposition"] = f'attachment; filename="{name}"'
         return response
@@ -109,8 +109,8 @@ def create_welcome(
         return response
 
     @app.after_request
-    def guard(response: Response) -> Response:
-        response.headers["Content-Security-Policy"] = POLICY
+    def add_security_headers(response: Response) -> Response:
+        response.headers["Content-Security-Policy"] = PAGE_POLICY
         response.headers["X-Content-Type-Options"] = "nosniff"
         response.headers["Referrer-Policy"] = "no-referrer"
         response.headers["Cache-Control"] = "no-store"

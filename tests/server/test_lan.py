@@ -37,7 +37,7 @@ def be_patient(server, *rest):
     server.timeout = 3600
     start_listening(server, *rest)
 serving.start_listening = be_patient
-tls.HANDSHAKE_WITHIN = gathering.HEAD_WITHIN = gathering.GATHERED_WITHIN = 3600
+tls.HANDSHAKE_WITHIN_S = gathering.HEAD_WITHIN_S = gathering.GATHERED_WITHIN_S = 3600
 sys.exit(main())
 """
 
@@ -292,7 +292,7 @@ def test_a_new_address_is_on_the_certificate_within_minutes(tmp_path: Path) -> N
     now, here = [TODAY], [PIT]
     credentials = Credentials(tmp_path, lambda: here[0], lambda: now[0])
     reported: list[Addresses] = []
-    credentials.watchers.append(reported.append)
+    credentials.address_watchers.append(reported.append)
     here[0] = Addresses(PIT.names, ("10.0.0.5", "203.0.113.9"))
     now[0] += timedelta(minutes=6)
     credentials.current_context()

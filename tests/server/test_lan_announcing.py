@@ -22,7 +22,7 @@ from zeroconf import (  # type: ignore[attr-defined]
 
 from server.lan import Addresses, Door
 from server.lan import announcing as subject
-from server.lan.announcing import APP, WELCOME, Announcer, HostName
+from server.lan.announcing import HTTP_SERVICE, HTTPS_SERVICE, Announcer, HostName
 
 from .lan_server import LanServer
 from .lan_visitors import PIT
@@ -63,7 +63,7 @@ def on_the_loopback(kind: type[Connection]) -> Connection:
 class Phone(ServiceListener):
     """Somebody on the network who looks around."""
 
-    def __init__(self, kind: str = APP) -> None:
+    def __init__(self, kind: str = HTTPS_SERVICE) -> None:
         self.kind = kind
         self.network = on_the_loopback(Zeroconf)
         self.seen: set[str] = set()
@@ -160,7 +160,7 @@ def reserved(label: str) -> Iterator[Reserved]:
 
 
 def test_a_phone_finds_the_server_by_its_name_and_by_its_services(tmp_path: Path, phone: Phone) -> None:
-    visitor = Phone(WELCOME)
+    visitor = Phone(HTTP_SERVICE)
     server = LanServer(tmp_path / "data", announce=True)
     try:
         reported = server.next_line()
@@ -201,7 +201,9 @@ def test_without_announcing_nothing_is_said(tmp_path: Path, phone: Phone) -> Non
         other = announcer(tmp_path, "told-later", reported)
         other.start()
         assert until(
-            lambda: any("told-later" in str(phone.network.get_service_info(APP, it)) for it in sorted(phone.seen))
+            lambda: any(
+                "told-later" in str(phone.network.get_service_info(HTTPS_SERVICE, it)) for it in sorted(phone.seen)
+            )
         )
         assert phone.service(server.port) is None
         other.stop()

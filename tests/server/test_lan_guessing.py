@@ -12,8 +12,8 @@ from flask import Flask
 
 from server.lan import TRACKSIDE, Door
 from server.lan.files.register import FolderGuesses
-from server.lan.pacing import FREE, MOST_WAITING, WITHIN_S, Pacing
-from server.lan.pairing import ALPHABET, LENGTH, MOST_WRONG
+from server.lan.pacing import FREE_GUESSES, GUESSES_WITHIN_S, MOST_WAITING, Pacing
+from server.lan.pairing import CODE_ALPHABET, CODE_LENGTH, MOST_WRONG
 
 from .lan_server import LanServer, serve_lan
 from .lan_visitors import Visitor, paired
@@ -58,7 +58,9 @@ def guessed_token(connection: HTTPSConnection, _: int) -> int:
 def guessed_code(connection: HTTPSConnection, number: int) -> int:
     # As a stranger elsewhere on the network asks: with no token that is known.
     headers = {"Content-Type": "application/json", "Authorization": "Bearer x"}
-    code = "".join(ALPHABET[number // len(ALPHABET) ** place % len(ALPHABET)] for place in range(LENGTH))
+    code = "".join(
+        CODE_ALPHABET[number // len(CODE_ALPHABET) ** place % len(CODE_ALPHABET)] for place in range(CODE_LENGTH)
+    )
     connection.request("POST", "/api/pair", json.dumps({"code": code, "name": "Guesser"}), headers)
     answer = connection.getresponse()
     answer.read()
@@ -118,8 +120,8 @@ def test_a_thousand_guessed_codes_let_nobody_in_and_keep_nobody_out(server: LanS
 def test_a_few_wrong_guesses_are_answered_at_once_and_many_are_not() -> None:
     now = [1000.0]
     pacing = Pacing(FolderGuesses(lambda: now[0]), 0)
-    assert [pacing.count_guess() for _ in range(FREE + 2)] == [False] * FREE + [True] * 2
-    now[0] += WITHIN_S
+    assert [pacing.count_guess() for _ in range(FREE_GUESSES + 2)] == [False] * FREE_GUESSES + [True] * 2
+    now[0] += GUESSES_WITHIN_S
     assert not pacing.count_guess()
 
 
@@ -136,7 +138,7 @@ def test_while_guesses_wait_whoever_is_let_in_does_not(
     assert isinstance(guesses, FolderGuesses)
     guesses.clock = lambda: guesses.counting_since
     guesser = Visitor(app, token="x" * 43)
-    assert [guesser.ask("GET", "/api/units").status_code for _ in range(FREE + 1)] == [401] * (FREE + 1)
+    assert [guesser.ask("GET", "/api/units").status_code for _ in range(FREE_GUESSES + 1)] == [401] * (FREE_GUESSES + 1)
     assert waited == [7]
     # A good token, whatever it is answered; the PC itself; a stranger who guesses nothing; the right code.
     asked = [
@@ -157,7 +159,7 @@ def test_while_guesses_wait_whoever_is_let_in_does_not(
 
 def test_so_many_guesses_wait_at_a_time_and_no_more(monkeypatch: pytest.MonkeyPatch) -> None:
     guesses = FolderGuesses()
-    guesses.guesses = FREE
+    guesses.guesses = FREE_GUESSES
     pacing = Pacing(guesses, 60)
     goes_on, waiting = threading.Event(), []
 

@@ -38,7 +38,7 @@ def adapter(*ips: str | tuple[str, int, int]) -> ifaddr.Adapter:
 def test_a_pcs_ipv6_addresses_are_found_but_for_those_that_need_a_zone(monkeypatch: pytest.MonkeyPatch) -> None:
     found = [adapter((LINK_LOCAL, 0, 4), (OWN, 0, 0), (PUBLIC, 0, 0), "192.168.7.20"), adapter(("::1", 0, 0))]
     monkeypatch.setattr(ifaddr, "get_adapters", lambda: found)
-    monkeypatch.setattr(addresses, "PROBES", ())
+    monkeypatch.setattr(addresses, "PROBE_IPS", ())
     monkeypatch.setattr(addresses, "has_ipv6", lambda: True)
     # Nobody may vouch for a public one.
     assert addresses.find_addresses().ips == ("192.168.7.20", OWN)

@@ -2,21 +2,21 @@
 
 from typing import Any
 
-from server.lan.crowding import KEPT_FOR_PC, MOST_OPEN, Crowd, State
+from server.lan.connections import KEPT_FOR_PC, MOST_OPEN, ConnectionState, OpenConnections
 
 
 def test_the_pc_gets_in_while_the_network_holds_all_that_it_can() -> None:
     gone: list[Any] = []
-    crowd = Crowd(gone.append)
+    open_connections = OpenConnections(gone.append)
     for number in range(300):
-        if crowd.admit(number, f"192.168.7.{number % 5}"):
-            crowd.note(number, State.BUSY)
-    assert len(crowd.open) == MOST_OPEN - KEPT_FOR_PC
+        if open_connections.admit(number, f"192.168.7.{number % 5}"):
+            open_connections.set_state(number, ConnectionState.BUSY)
+    assert len(open_connections.admitted) == MOST_OPEN - KEPT_FOR_PC
     own = [f"own {number}" for number in range(KEPT_FOR_PC)]
-    assert all(crowd.admit(each, "127.0.0.1") for each in own)
+    assert all(open_connections.admit(each, "127.0.0.1") for each in own)
     assert gone == [], "nobody who is at work had to go"
     for each in own:
-        crowd.note(each, State.BUSY)
-    assert not crowd.admit("too many", "127.0.0.1"), "the system has no more"
-    crowd.release(own[0])
-    assert crowd.admit("again", "::1")
+        open_connections.set_state(each, ConnectionState.BUSY)
+    assert not open_connections.admit("too many", "127.0.0.1"), "the system has no more"
+    open_connections.release(own[0])
+    assert open_connections.admit("again", "::1")

@@ -19,7 +19,7 @@ from server.lan import BENCH, TRACKSIDE, Door, PairingClosed, PairingLocked, Wro
 from server.lan.files import FolderRegisters
 from server.lan.files.devices import FolderDevices
 from server.lan.files.pairing import FolderPairing
-from server.lan.pairing import ALPHABET, LENGTH, MOST_IN_ALL, MOST_WRONG, VALID_S
+from server.lan.pairing import CODE_ALPHABET, CODE_LENGTH, CODE_VALID_S, MOST_IN_ALL, MOST_WRONG
 from server.log import LogFault
 from tests.engine.samples import samples
 
@@ -287,7 +287,7 @@ def test_a_thousand_guessed_codes_let_nobody_in_and_lock_out_only_whoever_guesse
     assert answers[0].json["errors"][0]["field"] == "code"
     assert "4 tries are left" in answers[0].json["detail"]
     assert "have a new code made" in answers[-1].json["detail"]
-    assert int(answers[-1].headers["Retry-After"]) <= VALID_S
+    assert int(answers[-1].headers["Retry-After"]) <= CODE_VALID_S
     assert Visitor(app, "192.168.7.66").pair(code).status_code == 429, "the right code comes too late"
     assert door.registers.of(None).devices.all() == []
     assert Visitor(app).pair(code).status_code == 200, "another phone is not locked out with it"
@@ -303,10 +303,10 @@ def test_a_code_is_good_once_and_for_ten_minutes() -> None:
     with pytest.raises(PairingClosed):
         pairing.use(code, PHONE)
     code = pairing.open(BENCH)
-    now[0] += VALID_S - 1
+    now[0] += CODE_VALID_S - 1
     assert pairing.use(code, PHONE) == BENCH
     code = pairing.open(BENCH)
-    now[0] += VALID_S
+    now[0] += CODE_VALID_S
     with pytest.raises(PairingClosed):
         pairing.use(code, PHONE)
     old = pairing.open(BENCH)
@@ -314,8 +314,8 @@ def test_a_code_is_good_once_and_for_ten_minutes() -> None:
     with pytest.raises(WrongCode):
         pairing.use(old, PHONE)
     assert pairing.use(new, PHONE) == TRACKSIDE
-    assert VALID_S == 600
-    assert len(ALPHABET) ** LENGTH > 10**11
+    assert CODE_VALID_S == 600
+    assert len(CODE_ALPHABET) ** CODE_LENGTH > 10**11
 
 
 def test_many_addresses_together_close_a_code() -> None:
@@ -328,7 +328,7 @@ def test_many_addresses_together_close_a_code() -> None:
         pairing.use("wrong", "10.1.0.1")
     with pytest.raises(PairingClosed):
         pairing.use(code, "10.2.0.1")
-    assert MOST_IN_ALL / len(ALPHABET) ** LENGTH < 1e-8
+    assert MOST_IN_ALL / len(CODE_ALPHABET) ** CODE_LENGTH < 1e-8
     assert pairing.use(pairing.open(BENCH), "10.0.0.1") == BENCH
 
 

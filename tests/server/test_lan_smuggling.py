@@ -246,7 +246,7 @@ TAKES_ALL_THE_REST = """
 import sys
 from server.cli import main
 from server.lan import strict_http
-strict_http.REST_WITHIN, strict_http.REST_PAUSE = 60, 30
+strict_http.REST_WITHIN_S, strict_http.REST_PAUSE_S = 60, 30
 strict_http.StrictRequest.read_rest.__defaults__ = (30,)
 sys.exit(main())
 """

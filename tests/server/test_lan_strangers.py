@@ -13,7 +13,14 @@ from typing import Any
 import pytest
 
 from server import serving
-from server.lan.crowding import MOST_FROM_ADDRESS, MOST_LEAVING, MOST_OPEN, Crowd, State, Turns
+from server.lan.connections import (
+    MOST_FROM_ADDRESS,
+    MOST_LEAVING,
+    MOST_OPEN,
+    ConnectionState,
+    OpenConnections,
+    ThreadQueue,
+)
 from server.serving import LAN_THREADS
 
 from .lan_server import LanServer, serve_lan
@@ -47,72 +54,74 @@ def test_the_longest_idle_connection_makes_room_for_a_new_one(server: LanServer)
         assert first.recv(1) == b"", "it had to go"
 
 
-def full(crowd: Crowd, count: int, address: str, state: State = State.UNFINISHED) -> None:
+def full(
+    open_connections: OpenConnections, count: int, address: str, state: ConnectionState = ConnectionState.UNFINISHED
+) -> None:
     """Let so many connections of an address in; each is named by its number and address."""
     for number in range(count):
-        assert crowd.admit((number, address), address)
-        crowd.note((number, address), state)
+        assert open_connections.admit((number, address), address)
+        open_connections.set_state((number, address), state)
 
 
 def test_one_address_cannot_take_the_room_of_the_others() -> None:
     gone: list[Any] = []
-    crowd = Crowd(gone.append)
-    full(crowd, MOST_FROM_ADDRESS, "192.168.7.66")
-    full(crowd, 30, "192.168.7.30", State.IDLE)
-    full(crowd, 10, "127.0.0.1")
+    open_connections = OpenConnections(gone.append)
+    full(open_connections, MOST_FROM_ADDRESS, "192.168.7.66")
+    full(open_connections, 30, "192.168.7.30", ConnectionState.IDLE)
+    full(open_connections, 10, "127.0.0.1")
     assert gone == []
-    full(crowd, 1, "192.168.7.66")
+    full(open_connections, 1, "192.168.7.66")
     assert gone == [(0, "192.168.7.66")], "its own oldest went"
 
 
 def test_whoever_has_begun_and_not_ended_goes_before_phones_that_wait() -> None:
     gone: list[Any] = []
-    crowd = Crowd(gone.append)
-    full(crowd, 60, "192.168.7.30", State.IDLE)
-    full(crowd, 60, "192.168.7.66")
-    full(crowd, 60, "192.168.7.67")
+    open_connections = OpenConnections(gone.append)
+    full(open_connections, 60, "192.168.7.30", ConnectionState.IDLE)
+    full(open_connections, 60, "192.168.7.66")
+    full(open_connections, 60, "192.168.7.67")
     for number in range(120):
-        assert crowd.admit(number, f"192.168.8.{number}")
-        crowd.note(number, State.BUSY)
-        assert crowd.must_leave(gone[-1])
-        crowd.release(gone[-1])
+        assert open_connections.admit(number, f"192.168.8.{number}")
+        open_connections.set_state(number, ConnectionState.BUSY)
+        assert open_connections.must_leave(gone[-1])
+        open_connections.release(gone[-1])
     assert gone == [(number, f"192.168.7.{last}") for last in (66, 67) for number in range(60)]
-    assert crowd.admit("one more", "192.168.8.200")
+    assert open_connections.admit("one more", "192.168.8.200")
     assert gone[-1] == (0, "192.168.7.30"), "the longest idle"
 
 
 def test_where_all_are_at_work_a_new_one_is_refused() -> None:
-    crowd = Crowd()
-    full(crowd, MOST_FROM_ADDRESS, "192.168.7.66", State.BUSY)
-    assert not crowd.admit("too many", "192.168.7.66")
-    crowd.release((0, "192.168.7.66"))
-    assert crowd.admit("again", "192.168.7.66")
+    open_connections = OpenConnections()
+    full(open_connections, MOST_FROM_ADDRESS, "192.168.7.66", ConnectionState.BUSY)
+    assert not open_connections.admit("too many", "192.168.7.66")
+    open_connections.release((0, "192.168.7.66"))
+    assert open_connections.admit("again", "192.168.7.66")
 
 
 def test_connections_on_their_way_out_are_bounded_too() -> None:
-    crowd = Crowd()
-    admitted = [crowd.admit(number, "127.0.0.1") for number in range(2 * MOST_OPEN)]
-    assert admitted.count(True) == len(crowd.open) == MOST_OPEN + MOST_LEAVING
+    open_connections = OpenConnections()
+    admitted = [open_connections.admit(number, "127.0.0.1") for number in range(2 * MOST_OPEN)]
+    assert admitted.count(True) == len(open_connections.admitted) == MOST_OPEN + MOST_LEAVING
 
 
 def test_the_threads_are_shared_out() -> None:
     begun: list[Any] = []
-    turns = Turns(24, begun.append)
+    thread_queue = ThreadQueue(24, begun.append)
     for number in range(40):
-        turns.ask((number, "greedy"), "192.168.7.66")
+        thread_queue.enqueue((number, "greedy"), "192.168.7.66")
     assert len(begun) == 16
     for number in range(10):
-        turns.ask((number, "phone"), "192.168.7.30")
+        thread_queue.enqueue((number, "phone"), "192.168.7.30")
     assert len(begun) == 20
-    turns.ask("the bench", "127.0.0.1")
+    thread_queue.enqueue("the bench", "127.0.0.1")
     assert begun[-1] == "the bench"
-    turns.end((0, "phone"))
+    thread_queue.end((0, "phone"))
     assert begun[-1] == (4, "phone"), "an address that has its share waits, and the others do not"
-    assert turns.forget((5, "phone"))
-    assert not turns.forget((5, "phone"))
-    turns.end((1, "phone"))
+    assert thread_queue.forget((5, "phone"))
+    assert not thread_queue.forget((5, "phone"))
+    thread_queue.end((1, "phone"))
     assert begun[-1] == (6, "phone")
-    turns.end((0, "greedy"))
+    thread_queue.end((0, "greedy"))
     assert begun[-1] == (16, "greedy"), "in the order in which they asked"
 
 

@@ -10,8 +10,8 @@ from flask.testing import FlaskClient
 
 from server.engine import KINDS, calc
 from server.lan import Door
-from server.lan.files.amounts import FolderAmounts
-from server.lan.register import A_DAY
+from server.lan.files.amounts import FolderSentAmounts
+from server.lan.register import MOST_BYTES_A_DAY
 from server.log import Log
 from server.log.intake import ROOM_FOR_RESULT
 from server.log.store import PAGE_BYTES
@@ -77,7 +77,7 @@ def test_a_device_sends_no_more_than_its_share_of_a_day(
     phone, other = paired(app, "trackside"), paired(app, "trackside", "Jo's phone")
     batch = {"entries": [entry("note")]}
     size = len(json.dumps(batch))
-    monkeypatch.setitem(A_DAY, "log", 2 * size + 20)
+    monkeypatch.setitem(MOST_BYTES_A_DAY, "log", 2 * size + 20)
     assert [phone.ask("POST", "/api/log", json=batch).status_code for _ in range(3)] == [200, 200, 429]
     refused = phone.ask("POST", "/api/log", json=batch)
     assert "what waits is kept and goes on tomorrow" in refused.json["detail"]
@@ -87,6 +87,6 @@ def test_a_device_sends_no_more_than_its_share_of_a_day(
     assert other.ask("POST", "/api/log", json=batch).status_code == 200, "and the others write"
     assert Visitor(app, "127.0.0.1").ask("POST", "/api/log", json=batch).status_code == 200
     amounts = door.registers.of(None).amounts
-    assert isinstance(amounts, FolderAmounts)
+    assert isinstance(amounts, FolderSentAmounts)
     amounts.day = date(2020, 1, 1)
     assert phone.ask("POST", "/api/log", json=batch).status_code == 200, "the next day"

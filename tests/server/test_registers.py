@@ -12,11 +12,11 @@ import pytest
 from server.lan import BENCH, TRACKSIDE, PairingClosed, PairingLocked, Register, Registers, WrongCode
 from server.lan.files import FolderRegisters
 from server.lan.files.register import FolderGuesses
-from server.lan.pacing import FREE, WITHIN_S
-from server.lan.pairing import ALPHABET, LENGTH, MOST_IN_ALL, MOST_WRONG, VALID_S, normalize
+from server.lan.pacing import FREE_GUESSES, GUESSES_WITHIN_S
+from server.lan.pairing import CODE_ALPHABET, CODE_LENGTH, CODE_VALID_S, MOST_IN_ALL, MOST_WRONG, normalize_code
 from server.lan.postgres import DatabaseRegisters, open_code
 from server.lan.postgres.devices import DatabaseDevices
-from server.lan.register import A_DAY, MOST_FEEDS, SEEN_EVERY, hash_token, utc_now
+from server.lan.register import MOST_BYTES_A_DAY, MOST_FEEDS, SEEN_EVERY, hash_token, utc_now
 from server.log import LogFault
 from server.log.postgres import Database
 
@@ -81,7 +81,7 @@ class InDatabase:
 
 def another(code: str) -> str:
     """A code that differs in its last letter alone."""
-    return code[:-1] + ALPHABET[ALPHABET.index(code[-1]) - 1]
+    return code[:-1] + CODE_ALPHABET[CODE_ALPHABET.index(code[-1]) - 1]
 
 
 @pytest.fixture
@@ -160,7 +160,7 @@ def test_a_code_lets_one_device_in(kept: Kept) -> None:
         pairing.use("2222-2222", PHONE)
     code = pairing.open(TRACKSIDE)
     assert kept.registers.of(kept.registers.find_workshop(code.lower())) == kept.register
-    assert len(normalize(code)) >= LENGTH
+    assert len(normalize_code(code)) >= CODE_LENGTH
     assert pairing.use(f" {code.lower()} ", PHONE) == TRACKSIDE
     with pytest.raises(PairingClosed):
         pairing.use(code, PHONE)
@@ -177,7 +177,7 @@ def test_a_new_code_takes_the_place_of_the_last(kept: Kept) -> None:
 
 def test_a_code_is_good_for_ten_minutes(kept: Kept) -> None:
     code = kept.register.pairing.open(TRACKSIDE)
-    kept.pass_time(VALID_S + 1)
+    kept.pass_time(CODE_VALID_S + 1)
     with pytest.raises(PairingClosed):
         kept.register.pairing.use(code, PHONE)
 
@@ -194,7 +194,7 @@ def test_wrong_tries_lock_their_own_address_until_there_is_a_new_code(kept: Kept
     for typed in (another(code), code, code):
         with pytest.raises(PairingLocked) as locked:
             pairing.use(typed, PHONE)
-        assert VALID_S - 60 < locked.value.wait_s <= VALID_S + 1
+        assert CODE_VALID_S - 60 < locked.value.wait_s <= CODE_VALID_S + 1
     with pytest.raises(WrongCode):
         pairing.use(another(code), OTHER)
     assert pairing.use(pairing.open(BENCH), PHONE) == BENCH
@@ -248,18 +248,18 @@ def at_once(count: int, do: Callable[[int], str]) -> list[str]:
 
 def test_a_device_may_send_so_much_a_day(kept: Kept) -> None:
     amounts, jo, mara = kept.register.amounts, str(uuid4()), str(uuid4())
-    most = A_DAY["log"]
-    assert not amounts.take(jo, "log", most + 1)
-    assert amounts.take(jo, "log", most - 10)
-    assert not amounts.take(jo, "log", 11)
-    assert amounts.take(jo, "log", 10), "what was refused is not counted"
-    assert not amounts.take(jo, "log", 1)
-    assert amounts.take(mara, "log", most)
-    assert amounts.take(jo, "photos", most)
-    assert amounts.take(jo, "calc", 10**12), "for which there is no limit"
+    most = MOST_BYTES_A_DAY["log"]
+    assert not amounts.count(jo, "log", most + 1)
+    assert amounts.count(jo, "log", most - 10)
+    assert not amounts.count(jo, "log", 11)
+    assert amounts.count(jo, "log", 10), "what was refused is not counted"
+    assert not amounts.count(jo, "log", 1)
+    assert amounts.count(mara, "log", most)
+    assert amounts.count(jo, "photos", most)
+    assert amounts.count(jo, "calc", 10**12), "for which there is no limit"
     kept.pass_time(DAY_S)
-    assert amounts.take(jo, "log", most)
-    assert not amounts.take(jo, "log", 1)
+    assert amounts.count(jo, "log", most)
+    assert not amounts.count(jo, "log", 1)
 
 
 def test_a_calendar_reads_until_its_address_is_withdrawn(kept: Kept) -> None:
@@ -295,8 +295,8 @@ def test_so_many_calendars_and_no_more(kept: Kept) -> None:
 
 def test_guesses_are_counted_for_a_while(kept: Kept) -> None:
     guesses = kept.registers.guesses
-    assert [guesses.count() for _ in range(FREE + 1)] == list(range(1, FREE + 2))
-    kept.pass_time(WITHIN_S + 1)
+    assert [guesses.count() for _ in range(FREE_GUESSES + 1)] == list(range(1, FREE_GUESSES + 2))
+    kept.pass_time(GUESSES_WITHIN_S + 1)
     assert guesses.count() == 1
 
 
@@ -343,7 +343,7 @@ def test_a_transaction_bound_to_another_workshop_sees_and_changes_no_row(
     code = ours.pairing.open(BENCH)
     with pytest.raises(WrongCode):
         ours.pairing.use(another(code), PHONE)
-    ours.amounts.take(device.id, "log", 5)
+    ours.amounts.count(device.id, "log", 5)
     counted = f"select count(*) from {table} where workshop = %s"
     with kept.workshop(one) as connection:
         assert connection.execute(counted, [one]).fetchone() == (1,)

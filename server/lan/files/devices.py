@@ -11,9 +11,9 @@ from pathlib import Path
 
 from ...log import LogFault
 from .. import private
-from ..register import SEEN_EVERY, Device, as_text, hash_token, is_due, make_token, utc_now
+from ..register import SEEN_EVERY, Device, hash_token, is_due_again, make_token, time_as_text, utc_now
 
-FILE = "devices.json"
+DEVICES_FILE = "devices.json"
 
 
 class FolderDevices:
@@ -33,7 +33,7 @@ class FolderDevices:
     """
 
     def __init__(self, folder: Path, now: Callable[[], datetime] = utc_now) -> None:
-        self.path = folder / FILE
+        self.path = folder / DEVICES_FILE
         self.now = now
         self.lock = threading.Lock()
         self.by_id: dict[str, Device] = {device.id: device for device in self.read()}
@@ -65,7 +65,7 @@ class FolderDevices:
         """Add a device; returns it and its token, which cannot be read again."""
         token = make_token()
         with self.lock:
-            now = as_text(self.now())
+            now = time_as_text(self.now())
             device = Device(str(uuid.uuid4()), name, role, hash_token(token), now, now)
             self.write({**self.by_id, device.id: device})
         return device, token
@@ -73,10 +73,10 @@ class FolderDevices:
     def note_seen(self, device: Device) -> None:
         """Note that a device was here now, at most once an hour."""
         now = self.now()
-        if is_due(device.seen, now, SEEN_EVERY):
+        if is_due_again(device.seen, now, SEEN_EVERY):
             # A full disk must not keep anybody from reading.
             with suppress(LogFault):
-                self.change(device.id, seen=as_text(now))
+                self.change(device.id, seen=time_as_text(now))
 
     def rename(self, id: str, name: str) -> Device | None:
         """Give a device another name; returns it, or None if there is no such device."""
@@ -87,7 +87,7 @@ class FolderDevices:
         device = self.by_id.get(id)
         if device is None or device.revoked:
             return device
-        return self.change(id, revoked=as_text(self.now()))
+        return self.change(id, revoked=time_as_text(self.now()))
 
     def change(self, id: str, **changes: str) -> Device | None:
         """Change some fields of a device; returns it, or None if there is no such device."""

@@ -14,14 +14,14 @@ from ..register import (
     READ_EVERY,
     TOO_MANY_FEEDS,
     Feed,
-    as_text,
     hash_token,
-    is_due,
+    is_due_again,
     make_token,
+    time_as_text,
     utc_now,
 )
 
-FILE = "feeds.json"
+FEEDS_FILE = "feeds.json"
 
 
 class FolderFeeds:
@@ -39,7 +39,7 @@ class FolderFeeds:
     """
 
     def __init__(self, folder: Path) -> None:
-        self.path = folder / FILE
+        self.path = folder / FEEDS_FILE
         self.lock = threading.Lock()
         self.by_id: dict[str, Feed] = {feed.id: feed for feed in self.read()}
 
@@ -54,7 +54,7 @@ class FolderFeeds:
                 f"The calendars' addresses in {self.path} cannot be read: remove the file, and give new ones out."
             ) from failure
 
-    def put(self, feed: Feed) -> Feed:
+    def keep(self, feed: Feed) -> Feed:
         """Keep an address, first in the file and then in memory."""
         by_id = {**self.by_id, feed.id: feed}
         private.make_folder(self.path.parent)
@@ -64,8 +64,8 @@ class FolderFeeds:
 
     def all(self) -> list[Feed]:
         """Every address that still counts, the newest first."""
-        standing = [feed for feed in self.by_id.values() if not feed.withdrawn]
-        return sorted(standing, key=lambda feed: feed.made, reverse=True)
+        current = [feed for feed in self.by_id.values() if not feed.withdrawn]
+        return sorted(current, key=lambda feed: feed.made, reverse=True)
 
     def add(self, name: str) -> tuple[Feed, str]:
         """Make an address; returns it and its secret part, which cannot be read again.
@@ -79,15 +79,15 @@ class FolderFeeds:
         with self.lock:
             if len(self.all()) >= MOST_FEEDS:
                 raise LogFault(TOO_MANY_FEEDS)
-            return self.put(Feed(str(uuid.uuid4()), name, hash_token(token), as_text(utc_now()))), token
+            return self.keep(Feed(str(uuid.uuid4()), name, hash_token(token), time_as_text(utc_now()))), token
 
     def note_read(self, feed: Feed) -> None:
         """Note that an address was read now."""
         now = utc_now()
-        if is_due(feed.seen, now, READ_EVERY):
+        if is_due_again(feed.seen, now, READ_EVERY):
             # A full disk must not keep anybody from reading.
             with suppress(LogFault), self.lock:
-                self.put(replace(self.by_id[feed.id], seen=as_text(now)))
+                self.keep(replace(self.by_id[feed.id], seen=time_as_text(now)))
 
     def withdraw(self, id: str) -> Feed | None:
         """Withdraw an address for good; returns it, or None if there is no such address."""
@@ -95,4 +95,4 @@ class FolderFeeds:
             feed = self.by_id.get(id)
             if feed is None or feed.withdrawn:
                 return None
-            return self.put(replace(feed, withdrawn=as_text(utc_now())))
+            return self.keep(replace(feed, withdrawn=time_as_text(utc_now())))

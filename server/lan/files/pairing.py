@@ -7,15 +7,15 @@ from collections import Counter
 from collections.abc import Callable
 
 from ..pairing import (
+    CODE_VALID_S,
     MOST_IN_ALL,
     MOST_WRONG,
-    VALID_S,
     PairingClosed,
     PairingLocked,
     hyphenate,
     make_code,
-    normalize,
-    refusal,
+    normalize_code,
+    refusal_of_try,
 )
 
 
@@ -33,31 +33,31 @@ class FolderPairing:
         self.lock = threading.Lock()
         self.code = ""
         self.role = ""
-        self.ends = 0.0
+        self.valid_until = 0.0
         self.wrong_tries: Counter[str] = Counter()
 
     def open(self, role: str) -> str:
         """Make a code for a role; returns it as it is shown."""
         with self.lock:
             self.code = make_code()
-            self.role, self.ends = role, self.clock() + VALID_S
+            self.role, self.valid_until = role, self.clock() + CODE_VALID_S
             self.wrong_tries.clear()
             return hyphenate(self.code)
 
     def use(self, typed: str, address: str) -> str:
         """Use the code up; returns the role for which it was made."""
         with self.lock:
-            left_s = self.ends - self.clock()
+            left_s = self.valid_until - self.clock()
             if not self.code or left_s <= 0:
                 self.code = ""
                 raise PairingClosed
             if self.wrong_tries[address] >= MOST_WRONG:
                 raise PairingLocked(int(left_s) + 1)
-            if hmac.compare_digest(normalize(typed).encode(), self.code.encode()):
+            if hmac.compare_digest(normalize_code(typed).encode(), self.code.encode()):
                 self.code = ""
                 return self.role
             self.wrong_tries[address] += 1
-            in_all = self.wrong_tries.total()
-            if in_all >= MOST_IN_ALL:
+            tries_in_all = self.wrong_tries.total()
+            if tries_in_all >= MOST_IN_ALL:
                 self.code = ""
-            raise refusal(self.wrong_tries[address], in_all, left_s)
+            raise refusal_of_try(self.wrong_tries[address], tries_in_all, left_s)

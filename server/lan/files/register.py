@@ -7,9 +7,9 @@ from collections.abc import Callable
 from functools import cached_property
 from pathlib import Path
 
-from ..pacing import WITHIN_S
+from ..pacing import GUESSES_WITHIN_S
 from ..register import Device, Feed, hash_token
-from .amounts import FolderAmounts
+from .amounts import FolderSentAmounts
 from .devices import FolderDevices
 from .feeds import FolderFeeds
 from .pairing import FolderPairing
@@ -28,7 +28,7 @@ class FolderGuesses:
         """Count a wrong guess; returns how many there were lately."""
         with self.lock:
             now = self.clock()
-            if now - self.counting_since >= WITHIN_S:
+            if now - self.counting_since >= GUESSES_WITHIN_S:
                 self.counting_since, self.guesses = now, 0
             self.guesses += 1
             return self.guesses
@@ -40,7 +40,7 @@ class FolderRegister:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self.pairing = FolderPairing()
-        self.amounts = FolderAmounts()
+        self.amounts = FolderSentAmounts()
 
     @cached_property
     def devices(self) -> FolderDevices:

@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
 from ...log import LogFault
-from ..register import SEEN_EVERY, Device, as_text, hash_token, is_due, make_token, utc_now
+from ..register import SEEN_EVERY, Device, hash_token, is_due_again, make_token, time_as_text, utc_now
 
 if TYPE_CHECKING:
     from ...log.postgres import Database
@@ -18,8 +18,8 @@ COLUMNS = "id, name, role, token_sha256, paired, seen, revoked"
 def device_of(row: tuple[Any, ...]) -> Device:
     """The device that a row is of."""
     id, name, role, token_sha256, paired, seen, revoked = row
-    ended = as_text(revoked) if revoked else ""
-    return Device(str(id), name, role, token_sha256, as_text(paired), as_text(seen), ended)
+    ended = time_as_text(revoked) if revoked else ""
+    return Device(str(id), name, role, token_sha256, time_as_text(paired), time_as_text(seen), ended)
 
 
 class DatabaseDevices:
@@ -59,7 +59,7 @@ class DatabaseDevices:
     def note_seen(self, device: Device) -> None:
         """Note that a device was here now, at most once an hour."""
         now = self.now()
-        if is_due(device.seen, now, SEEN_EVERY):
+        if is_due_again(device.seen, now, SEEN_EVERY):
             # A full disk must not keep anybody from reading, nor a standby that is away.
             with suppress(LogFault), self.database.workshop(self.workshop) as connection:
                 connection.execute("set local synchronous_commit to off")

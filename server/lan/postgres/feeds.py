@@ -10,10 +10,10 @@ from ..register import (
     READ_EVERY,
     TOO_MANY_FEEDS,
     Feed,
-    as_text,
     hash_token,
-    is_due,
+    is_due_again,
     make_token,
+    time_as_text,
     utc_now,
 )
 
@@ -26,7 +26,7 @@ COLUMNS = "id, name, token_sha256, made, seen, withdrawn"
 def feed_of(row: tuple[Any, ...]) -> Feed:
     """The address that a row is of."""
     id, name, token_sha256, *times = row
-    return Feed(str(id), name, token_sha256, *(as_text(time) if time else "" for time in times))
+    return Feed(str(id), name, token_sha256, *(time_as_text(time) if time else "" for time in times))
 
 
 class DatabaseFeeds:
@@ -65,7 +65,7 @@ class DatabaseFeeds:
     def note_read(self, feed: Feed) -> None:
         """Note that an address was read now."""
         now = utc_now()
-        if is_due(feed.seen, now, READ_EVERY):
+        if is_due_again(feed.seen, now, READ_EVERY):
             # As with devices.
             with suppress(LogFault), self.database.workshop(self.workshop) as connection:
                 connection.execute("set local synchronous_commit to off")

@@ -8,15 +8,15 @@ from ipaddress import IPv4Address, IPv6Network, ip_address
 from typing import TYPE_CHECKING, Any
 
 from ..pairing import (
+    CODE_VALID_S,
     MOST_IN_ALL,
     MOST_WRONG,
-    VALID_S,
     PairingClosed,
     PairingLocked,
     hyphenate,
     make_code,
-    refusal,
-    split,
+    refusal_of_try,
+    split_code,
 )
 from ..register import hash_token
 
@@ -56,7 +56,7 @@ def open_code(connection: "Connection", workshop: int, role: str) -> str:
     connection.execute("delete from pairing where workshop = %s", [workshop])
     connection.execute(
         "insert into pairing values (%s, %s, %s, clock_timestamp() + make_interval(secs => %s))",
-        [workshop, hash_code(workshop, code), role, VALID_S],
+        [workshop, hash_code(workshop, code), role, CODE_VALID_S],
     )
     return hyphenate(code, workshop)
 
@@ -96,7 +96,7 @@ class DatabasePairing:
         code_sha256, role, left_s = row
         if self.tries(connection, network) >= MOST_WRONG:
             return PairingLocked(int(left_s) + 1)
-        named, code = split(typed)
+        named, code = split_code(typed)
         if named == self.workshop and hmac.compare_digest(hash_code(self.workshop, code), code_sha256):
             self.close(connection)
             return str(role)
@@ -106,7 +106,7 @@ class DatabasePairing:
         """
         connection.execute(counted, [self.workshop, network])
         in_all = self.tries(connection)
-        wrong = refusal(self.tries(connection, network), in_all, left_s)
+        wrong = refusal_of_try(self.tries(connection, network), in_all, left_s)
         if in_all >= MOST_IN_ALL:
             self.close(connection)
         return wrong

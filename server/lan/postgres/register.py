@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from ..pacing import WITHIN_S
-from ..pairing import PairingClosed, split
-from ..register import A_DAY, Device, Feed, hash_token
+from ..pacing import GUESSES_WITHIN_S
+from ..pairing import PairingClosed, split_code
+from ..register import MOST_BYTES_A_DAY, Device, Feed, hash_token
 from .devices import COLUMNS as DEVICE
 from .devices import DatabaseDevices, device_of
 from .feeds import COLUMNS as FEED
@@ -17,18 +17,18 @@ if TYPE_CHECKING:
     from ...log.postgres import Database
 
 
-class DatabaseAmounts:
+class DatabaseSentAmounts:
     """What each device of a workshop has sent today; forgotten when the database breaks down."""
 
     def __init__(self, database: "Database", workshop: int) -> None:
         self.database = database
         self.workshop = workshop
 
-    def take(self, device_id: str, to: str, size: int) -> bool:
+    def count(self, device_id: str, target: str, size: int) -> bool:
         """Count what a device sends; returns False if that would be more than it may send in a day."""
-        if to not in A_DAY:
+        if target not in MOST_BYTES_A_DAY:
             return True
-        if size > A_DAY[to]:
+        if size > MOST_BYTES_A_DAY[target]:
             return False
         # What was sent on an earlier day counts as nothing.
         taken = """
@@ -39,7 +39,13 @@ class DatabaseAmounts:
             where amount.day <> excluded.day or amount.sent + excluded.sent <= %(most)s
             returning true
         """
-        values = {"workshop": self.workshop, "device": device_id, "to": to, "size": size, "most": A_DAY[to]}
+        values = {
+            "workshop": self.workshop,
+            "device": device_id,
+            "to": target,
+            "size": size,
+            "most": MOST_BYTES_A_DAY[target],
+        }
         with self.database.workshop(self.workshop) as connection:
             return connection.execute(taken, values).fetchone() is not None
 
@@ -53,7 +59,7 @@ class DatabaseGuesses:
     def count(self) -> int:
         """Count a wrong guess; returns how many there were lately."""
         with self.database.nowhere() as connection:
-            row = connection.execute("select count_guess(%s)", [WITHIN_S]).fetchone()
+            row = connection.execute("select count_guess(%s)", [GUESSES_WITHIN_S]).fetchone()
         return int(row[0]) if row else 0
 
 
@@ -75,9 +81,9 @@ class DatabaseRegister:
         return DatabasePairing(self.database, self.workshop)
 
     @property
-    def amounts(self) -> DatabaseAmounts:
+    def amounts(self) -> DatabaseSentAmounts:
         """What its devices have sent today."""
-        return DatabaseAmounts(self.database, self.workshop)
+        return DatabaseSentAmounts(self.database, self.workshop)
 
     @property
     def feeds(self) -> DatabaseFeeds:
@@ -124,7 +130,7 @@ class DatabaseRegisters:
         PairingClosed
             The code says no workshop.
         """
-        workshop, _ = split(code)
+        workshop, _ = split_code(code)
         if workshop is None or workshop >= 2**31:
             raise PairingClosed
         return workshop

@@ -19,7 +19,7 @@ KEPT_FOR_PC = 20
 MOST_LEAVING = 20
 
 
-class State(IntEnum):
+class ConnectionState(IntEnum):
     """What a connection is at; those that come first are the first to be closed where others need room."""
 
     UNFINISHED = 0
@@ -32,21 +32,21 @@ class State(IntEnum):
     """It was told to go."""
 
 
-class Place:
+class OpenConnection:
     """An open connection: where it comes from, what it is at, and since when."""
 
     def __init__(self, address: str) -> None:
         self.address = address
         self.is_own = is_loopback(address)
-        self.state = State.UNFINISHED
+        self.state = ConnectionState.UNFINISHED
         self.since = time.monotonic()
 
-    def order(self) -> tuple[State, bool, float]:
+    def priority(self) -> tuple[ConnectionState, bool, float]:
         """The lowest goes first: what is unfinished, from the network, for the longest time."""
         return self.state, self.is_own, self.since
 
 
-class Crowd:
+class OpenConnections:
     """The open connections. Where there is no room for another, one that does no work has to go.
 
     Parameters
@@ -58,105 +58,109 @@ class Crowd:
     def __init__(self, dismiss: Callable[[Any], None] = lambda _: None) -> None:
         self.lock = threading.Lock()
         self.dismiss = dismiss
-        self.open: dict[Any, Place] = {}
+        self.admitted: dict[Any, OpenConnection] = {}
 
     def admit(self, connection: Any, address: str) -> bool:
         """Count a new connection, in the place of another if need be; returns False if all others are at work."""
-        place = Place(address)
+        opened = OpenConnection(address)
         with self.lock:
-            rivals = self.find_rivals(place)
-            leaving = min(
-                (rival for rival in rivals if self.open[rival].state < State.BUSY), key=self.find_order, default=None
+            rivals = self.find_rivals(opened)
+            dismissed = min(
+                (rival for rival in rivals if self.admitted[rival].state < ConnectionState.BUSY),
+                key=self.find_priority,
+                default=None,
             )
-            if len(self.open) >= MOST_OPEN + MOST_LEAVING or (rivals and leaving is None):
+            if len(self.admitted) >= MOST_OPEN + MOST_LEAVING or (rivals and dismissed is None):
                 return False
-            if leaving is not None:
-                self.open[leaving].state = State.LEAVING
-            self.open[connection] = place
-        if leaving is not None:
-            self.dismiss(leaving)
+            if dismissed is not None:
+                self.admitted[dismissed].state = ConnectionState.LEAVING
+            self.admitted[connection] = opened
+        if dismissed is not None:
+            self.dismiss(dismissed)
         return True
 
-    def find_order(self, connection: Any) -> tuple[State, bool, float]:
+    def find_priority(self, connection: Any) -> tuple[ConnectionState, bool, float]:
         """How soon a connection has to go, compared with others."""
-        return self.open[connection].order()
+        return self.admitted[connection].priority()
 
-    def find_rivals(self, new: Place) -> list[Any]:
+    def find_rivals(self, new: OpenConnection) -> list[Any]:
         """The connections of which one has to go before a new one has room; none if there is room."""
-        staying = [connection for connection, place in self.open.items() if place.state != State.LEAVING]
+        staying = [
+            connection for connection, opened in self.admitted.items() if opened.state != ConnectionState.LEAVING
+        ]
         if new.is_own:
             return staying if len(staying) >= MOST_OPEN else []
-        neighbours = [connection for connection in staying if self.open[connection].address == new.address]
+        neighbours = [connection for connection in staying if self.admitted[connection].address == new.address]
         if len(neighbours) >= MOST_FROM_ADDRESS:
             return neighbours
         return staying if len(staying) >= MOST_OPEN - KEPT_FOR_PC else []
 
-    def note(self, connection: Any, state: State) -> None:
+    def set_state(self, connection: Any, state: ConnectionState) -> None:
         """Note what a connection is at now."""
         with self.lock:
-            place = self.open.get(connection)
-            if place is not None and place.state not in (state, State.LEAVING):
-                place.state, place.since = state, time.monotonic()
+            opened = self.admitted.get(connection)
+            if opened is not None and opened.state not in (state, ConnectionState.LEAVING):
+                opened.state, opened.since = state, time.monotonic()
 
     def must_leave(self, connection: Any) -> bool:
         """Whether a connection was told to go."""
         with self.lock:
-            place = self.open.get(connection)
-            return place is not None and place.state == State.LEAVING
+            opened = self.admitted.get(connection)
+            return opened is not None and opened.state == ConnectionState.LEAVING
 
     def release(self, connection: Any) -> None:
         """No longer count a connection."""
         with self.lock:
-            self.open.pop(connection, None)
+            self.admitted.pop(connection, None)
 
 
-class Turns:
+class ThreadQueue:
     """Shares the threads out: some are kept for the PC itself, and no address of the network has all the others.
 
     Parameters
     ----------
     threads : int
         How many there are.
-    begin : callable
+    hand_over : callable
         Hands a connection to a thread.
     """
 
-    def __init__(self, threads: int, begin: Callable[[Any], None]) -> None:
+    def __init__(self, threads: int, hand_over: Callable[[Any], None]) -> None:
         self.lock = threading.Lock()
-        self.begin = begin
-        self.most = threads - max(1, threads // 6)
+        self.hand_over = hand_over
+        self.most_at_work = threads - max(1, threads // 6)
         self.most_from_address = threads * 2 // 3
         # The address of each connection that a thread has, without those of the PC itself.
         self.at_work: dict[Any, str] = {}
         self.waiting: deque[tuple[Any, str]] = deque()
 
-    def ask(self, connection: Any, address: str) -> None:
+    def enqueue(self, connection: Any, address: str) -> None:
         """Hand a connection to a thread, now or in its turn."""
         with self.lock:
             self.waiting.append((connection, address))
-        self.go_on()
+        self.hand_over_ready()
 
     def end(self, connection: Any) -> None:
         """A thread is done with a connection."""
         with self.lock:
             self.at_work.pop(connection, None)
-        self.go_on()
+        self.hand_over_ready()
 
-    def go_on(self) -> None:
+    def hand_over_ready(self) -> None:
         """Begin with all that may begin, in the order in which they asked."""
         with self.lock:
-            beginning = list(self.take(Counter(self.at_work.values())))
-        for connection in beginning:
-            self.begin(connection)
+            ready = list(self.take_ready(Counter(self.at_work.values())))
+        for connection in ready:
+            self.hand_over(connection)
 
-    def take(self, busy: Counter[str]) -> Iterable[Any]:
+    def take_ready(self, at_work_from: Counter[str]) -> Iterable[Any]:
         """Take those that may begin out of the row. The caller holds the lock."""
         for _ in range(len(self.waiting)):
             connection, address = self.waiting.popleft()
             if is_loopback(address):
                 yield connection
-            elif busy.total() < self.most and busy[address] < self.most_from_address:
-                busy[address] += 1
+            elif at_work_from.total() < self.most_at_work and at_work_from[address] < self.most_from_address:
+                at_work_from[address] += 1
                 self.at_work[connection] = address
                 yield connection
             else:
@@ -166,5 +170,5 @@ class Turns:
         """Take a connection out of the row; returns whether it was in it."""
         with self.lock:
             count = len(self.waiting)
-            self.waiting = deque(each for each in self.waiting if each[0] != connection)
+            self.waiting = deque(row for row in self.waiting if row[0] != connection)
             return len(self.waiting) < count
