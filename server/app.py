@@ -14,7 +14,7 @@ from .lan import Doorway
 from .lan.door import FOLDER
 from .lan.files import FolderRegisters
 from .log import Log
-from .log.backups.bring_back import Incoming
+from .log.backups.bring_back import IncomingBackup
 from .log.files import FolderLog
 
 HERE = Path(__file__).resolve().parent
@@ -149,7 +149,7 @@ def create_app(
     app.extensions["slipbook_logs"] = logs or always(log)
     app.extensions["slipbook_is_hosted"] = log is None
     # A backup comes in pieces, which several processes would share out.
-    app.extensions["slipbook_incoming"] = Incoming(log) if log else None
+    app.extensions["slipbook_incoming"] = IncomingBackup(log) if log else None
     app.extensions["slipbook_summaries"] = {}
     app.extensions["slipbook_registers"] = door.registers if door else FolderRegisters(root / FOLDER)
     own_hosts = hosts or (door.hosts if door else LOOPBACK)

@@ -19,13 +19,13 @@ from .log import ALREADY_THERE, STORED, Log, LogFault
 from .log import REFUSED as REFUSED_ENTRY
 from .log.answer import from_device
 from .log.backups.backup import restore
-from .log.backups.bring_back import Opened, in_words
+from .log.backups.bring_back import OpenedBackup, describe_preview
 from .log.backups.daily import DailyBackups
 from .log.clock import PcClock
 from .log.files import FolderLog
 from .log.gaps import count_entries
 from .log.intake import receive
-from .log.patterns_in_file import patterns_beside
+from .log.patterns_in_file import patterns_of_units
 from .log.photos_in_file import take_photos
 from .log.strict_json import parse
 from .places import FolderPlace, add_place, place_of
@@ -293,11 +293,11 @@ def run_bring_back(options: argparse.Namespace) -> int:
     """Show what a backup would bring back, and do so if that is accepted."""
     place = place_of(options).opened("bring the backup back on its Backup screen")
     with place as log, tempfile.TemporaryDirectory(prefix="slipbook-backup-") as scratch:
-        opened = Opened(log, options.file, Path(scratch))
+        opened = OpenedBackup(log, options.file, Path(scratch))
         look = opened.look()
         if look.refusal:
             raise LogFault(look.refusal)
-        for sentence in in_words(look, log.identity.name):
+        for sentence in describe_preview(look, log.identity.name):
             print(sentence)
         if not options.accept:
             print("Nothing was written: add --accept to bring it back.")
@@ -360,7 +360,7 @@ def read_outbox(file: Path) -> tuple[list[Any], Any]:
         groups = [unit for unit in content["units"] if isinstance(unit, dict) and isinstance(unit.get("entries"), list)]
         entries = [entry for unit in groups if unit.get("unit") for entry in unit["entries"]]
         shop = [entry for unit in groups if not unit.get("unit") for entry in unit["entries"]]
-        entries = [*patterns_beside(entries, shop), *entries]
+        entries = [*patterns_of_units(entries, shop), *entries]
         return [from_device(entry) if isinstance(entry, dict) else entry for entry in entries], content.get("photos")
     is_outbox = isinstance(content, dict) and content.get("slipbook_outbox") == 1
     if not is_outbox or not isinstance(content.get("entries"), list):

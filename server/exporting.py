@@ -15,10 +15,10 @@ from .engine.request.units import UNITS
 from .log import LogFault, durable
 from .log.contents import Contents
 from .log.export import as_json, as_table, find_unit_names
-from .log.figures import CHOICES
+from .log.figures import UNIT_CHOICES
 from .log.photos import Photos
 from .log.photos_in_file import pack_photos, photos_shown_by
-from .log.stored import read_entry
+from .log.stored_entry import read_entry
 from .log.table import PARTS, ROWS, write_csv
 from .office.calendar import dates_of, write_calendar
 from .office.sheet_pdf import PAPERS, NoLibrary, letterhead_of, write_sheet
@@ -41,7 +41,7 @@ def add_options(command: argparse.ArgumentParser) -> None:
     command.add_argument("--unit", help="only the unit with this name or id")
     command.add_argument("--to", type=Path, metavar="FILE", help="the file to write (standard output)")
     command.add_argument("--force", action="store_true", help="with --to: replace the file if there is one")
-    for name, si in CHOICES.items():
+    for name, si in UNIT_CHOICES.items():
         units = [unit for unit, _, _ in UNITS[si]]
         command.add_argument(f"--{name}", choices=units, help=f"of a table: unit of its {name} ({si})")
 
@@ -160,7 +160,7 @@ def count(number: int, noun: str) -> str:
 
 def run(options: argparse.Namespace) -> int:
     """Write the log for other programs."""
-    choices = {name: getattr(options, name) for name in CHOICES}
+    choices = {name: getattr(options, name) for name in UNIT_CHOICES}
     if options.format not in TABLES and (any(choices.values()) or options.rows):
         raise LogFault("Only a table has rows and units: add --format csv or --format xlsx, or leave them out.")
     if options.format == "xlsx" and options.to is None:

@@ -9,7 +9,7 @@ from .engine import BadInput
 from .engine.request.units import unit_labels
 from .exporting import DAMAGED, count, print_problems, refuse_target, write_exported
 from .log import LogFault
-from .log.stored import read_entry
+from .log.stored_entry import read_entry
 from .office.label_paper import CUSTOM, SHEETS, in_words, paper_of
 from .office.label_pdf import write_labels
 from .office.labels import FORM, GROUPS, Label, chosen, labels_of

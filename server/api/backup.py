@@ -12,7 +12,7 @@ from flask import Response, current_app, jsonify, request
 from marshmallow import Schema, fields, validate
 
 from ..log.backups import backup
-from ..log.backups.bring_back import LARGEST_BACKUP, Incoming, Look, WrongBackup, in_words
+from ..log.backups.bring_back import LARGEST_BACKUP, BackupPreview, IncomingBackup, WrongBackup, describe_preview
 from .current import current_log
 from .gate import name_sender
 from .problems import problem
@@ -92,9 +92,9 @@ class DoneSchema(Schema):
     finished = fields.Boolean(required=True)
 
 
-def current_incoming() -> Incoming:
+def current_incoming() -> IncomingBackup:
     """The backup that has come to the folder that is served."""
-    incoming: Incoming | None = current_app.extensions["slipbook_incoming"]
+    incoming: IncomingBackup | None = current_app.extensions["slipbook_incoming"]
     if incoming is None:
         raise WrongBackup(BY_COMMAND)
     return incoming
@@ -155,7 +155,7 @@ def whole_backup() -> Response:
 @subject.response(200, SizeSchema, description="How much has come; a piece that begins elsewhere is not kept.")
 def piece(query: dict[str, Any]) -> Response:
     """Keep a piece of a backup, which is the body; the first one begins at 0."""
-    return jsonify({"size": current_incoming().piece(query["at"], request.get_data())})
+    return jsonify({"size": current_incoming().add_piece(query["at"], request.get_data())})
 
 
 @subject.route("/look", methods=["POST"])
@@ -175,13 +175,13 @@ def bring_back(body: dict[str, Any]) -> Response:
     return jsonify({**done._asdict(), "finished": done.finished})
 
 
-def as_answer(look: Look, here: str) -> dict[str, Any]:
+def as_answer(look: BackupPreview, here: str) -> dict[str, Any]:
     """A look as it is answered."""
     names = ("accepted", "entries", "new", "there", "only_here", "photos", "new_photos")
     return {
         **{name: getattr(look, name) for name in names},
         "may": not look.refusal,
-        "says": in_words(look, here),
+        "says": describe_preview(look, here),
         "units": [row._asdict() for row in look.units[:MOST_UNITS]],
         "more_units": max(0, len(look.units) - MOST_UNITS),
     }

@@ -8,7 +8,7 @@ from marshmallow import Schema, fields
 
 from ..engine.request.units import UNITS
 from ..log import Log
-from ..log.figures import CHOICES, Chosen
+from ..log.figures import UNIT_CHOICES, ChosenUnits
 from ..log.table import PARTS, ROWS, Table, make_table, write_csv
 from ..office.workbook import MEDIA_TYPE, write_workbook
 from .current import current_log
@@ -28,7 +28,8 @@ TableQuerySchema = Schema.from_dict(
         "all": fields.Boolean(load_default=False, metadata={"description": "Whether of every unit and of the shop."}),
         "rows": one_of(ROWS, PARTS, in_words(ROWS)),
         **{
-            name: one_of([unit for unit, _, _ in UNITS[si]], si, f"Unit of its {name}.") for name, si in CHOICES.items()
+            name: one_of([unit for unit, _, _ in UNITS[si]], si, f"Unit of its {name}.")
+            for name, si in UNIT_CHOICES.items()
         },
     },
     name="TableQuerySchema",
@@ -56,7 +57,7 @@ def make(query: dict[str, Any]) -> Table | None:
         return all_entries(log) if query["all"] else iter(entries)
 
     names = {entry["unit"]: str(entry["body"].get("name", "")) for entry in chosen_entries() if entry["kind"] == "unit"}
-    return make_table(chosen_entries, names, Chosen({name: query[name] for name in CHOICES}), query["rows"])
+    return make_table(chosen_entries, names, ChosenUnits({name: query[name] for name in UNIT_CHOICES}), query["rows"])
 
 
 def answer_table(

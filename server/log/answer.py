@@ -29,11 +29,11 @@ def from_device(entry: dict[str, Any]) -> dict[str, Any]:
     return {name: value for name, value in entry.items() if name not in added and value is not None and value != ""}
 
 
-def is_same(one: dict[str, Any], other: dict[str, Any]) -> bool:
+def is_same(stored: dict[str, Any], arrived: dict[str, Any]) -> bool:
     """Whether two entries of one id are the same, but for what an erasure took out of either."""
-    mine, theirs = from_device(one), from_device(other)
-    if one.get(ERASED) or other.get(ERASED):
-        for entry in (mine, theirs):
+    stored_fields, arrived_fields = from_device(stored), from_device(arrived)
+    if stored.get(ERASED) or arrived.get(ERASED):
+        for entry in (stored_fields, arrived_fields):
             for name in ("body", "shown", "imported"):
                 entry.pop(name, None)
-    return mine == theirs
+    return stored_fields == arrived_fields

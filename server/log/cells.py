@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 from ..engine import BadInput
 from ..engine.request.fields import Choice, Day, Field, Group, Listing, Number, Text, YesNo, is_empty
 from ..engine.results.fields import Cases, Count, Figure, Maybe, Sometimes, Typed
-from .figures import Chosen, is_plain_number, plain
+from .figures import ChosenUnits, as_plain_text, is_plain_number
 
 # A field that is named by its unit alone holds a thickness.
 NAMED_BY_UNIT = {"mm": "thickness"}
@@ -29,24 +29,24 @@ class Cell(NamedTuple):
     heading: str
     place: Place
     text: str
-    holds: int = WORDS
+    kind: int = WORDS
 
 
-def heading_of(path: Path, si: str, chosen: Chosen) -> str:
+def heading_of(path: Path, si: str, units: ChosenUnits) -> str:
     """A column's heading.
 
-    >>> heading_of(("steady_nm", "forward", "1"), "nm", Chosen({"torque": "lbf_ft"}))
+    >>> heading_of(("steady_nm", "forward", "1"), "nm", ChosenUnits({"torque": "lbf_ft"}))
     'steady.forward.1 (lbf·ft)'
-    >>> heading_of(("mm",), "mm", Chosen({}))
+    >>> heading_of(("mm",), "mm", ChosenUnits({}))
     'thickness (mm)'
     """
     if not si:
         return ".".join(path)
     bare = [NAMED_BY_UNIT.get(name, name) if name == si else name.removesuffix("_" + si) for name in path]
-    return f"{'.'.join(bare)} ({chosen.sign(si)})"
+    return f"{'.'.join(bare)} ({units.sign_of(si)})"
 
 
-def plain_form(form: Field | None, value: Any) -> Field | None:
+def unwrapped_form(form: Field | None, value: Any) -> Field | None:
     """The form behind what only says whether a value is there, or which of several forms it has."""
     while isinstance(form, Maybe | Sometimes | Typed):
         form = form.form if isinstance(form, Typed) else form.of
@@ -59,8 +59,8 @@ def plain_form(form: Field | None, value: Any) -> Field | None:
 
 def lists_groups(form: Field | None) -> bool:
     """Whether a field is a list of things that have fields of their own."""
-    form = plain_form(form, None)
-    return isinstance(form, Listing) and isinstance(plain_form(form.of, None), Group | Cases)
+    form = unwrapped_form(form, None)
+    return isinstance(form, Listing) and isinstance(unwrapped_form(form.of, None), Group | Cases)
 
 
 def fields_of(form: Field | None, value: dict[str, Any]) -> Iterator[tuple[int, str, Field | None]]:
@@ -75,7 +75,7 @@ def fields_of(form: Field | None, value: dict[str, Any]) -> Iterator[tuple[int, 
         yield place, name, None
 
 
-def cells_of(form: Field | None, value: Any, path: Path, place: Place, chosen: Chosen) -> Iterator[Cell]:
+def cells_of(form: Field | None, value: Any, path: Path, place: Place, units: ChosenUnits) -> Iterator[Cell]:
     """The cells of one value; none where it is empty.
 
     Parameters
@@ -88,57 +88,59 @@ def cells_of(form: Field | None, value: Any, path: Path, place: Place, chosen: C
         Names that lead to it.
     place : tuple of int
         Where it stands among others.
-    chosen : Chosen
+    units : ChosenUnits
         The units of the table.
     """
-    form = plain_form(form, value)
+    form = unwrapped_form(form, value)
     if is_empty(value):
         return
     if isinstance(value, list):
-        yield from cells_of_list(form, value, path, place, chosen)
+        yield from cells_of_list(form, value, path, place, units)
     elif isinstance(value, dict) and "typed" not in value:
-        for at, name, field in fields_of(form, value):
-            yield from cells_of(field, value[name], (*path, name), (*place, at), chosen)
+        for index, name, field in fields_of(form, value):
+            yield from cells_of(field, value[name], (*path, name), (*place, index), units)
     else:
-        yield cell_of(form, value, path, place, chosen)
+        yield cell_of(form, value, path, place, units)
 
 
-def cell_of(form: Field | None, value: Any, path: Path, place: Place, chosen: Chosen) -> Cell:
+def cell_of(form: Field | None, value: Any, path: Path, place: Place, units: ChosenUnits) -> Cell:
     """The cell of a single figure or text."""
     try:
         if isinstance(form, Number):
-            return Cell(heading_of(path, form.unit, chosen), place, chosen.typed(value, form.unit), NUMBER)
+            return Cell(heading_of(path, form.unit, units), place, units.typed_text(value, form.unit), NUMBER)
         if isinstance(form, Figure) and isinstance(value, int | float):
             number = int(value) if isinstance(form, Count) else value
-            return Cell(heading_of(path, form.unit, chosen), place, chosen.worked_out(number, form.unit), NUMBER)
+            return Cell(heading_of(path, form.unit, units), place, units.computed_text(number, form.unit), NUMBER)
         if isinstance(form, Day):
-            return Cell(heading_of(path, "", chosen), place, form.read(value, ""), DAY)
+            return Cell(heading_of(path, "", units), place, form.read(value, ""), DAY)
     except BadInput:
         # An entry of an older version may hold what would be refused today: it stands there as it is.
         pass
-    return plain_cell(heading_of(path, "", chosen), place, value)
+    return plain_cell(heading_of(path, "", units), place, value)
 
 
 def plain_cell(heading: str, place: Place, value: Any) -> Cell:
     """The cell of a value of which no form says what it is."""
-    return Cell(heading, place, plain(value), NUMBER if is_plain_number(value) else WORDS)
+    return Cell(heading, place, as_plain_text(value), NUMBER if is_plain_number(value) else WORDS)
 
 
-def cells_of_list(form: Field | None, values: list[Any], path: Path, place: Place, chosen: Chosen) -> Iterator[Cell]:
+def cells_of_list(
+    form: Field | None, values: list[Any], path: Path, place: Place, units: ChosenUnits
+) -> Iterator[Cell]:
     """The cells of a list: words in one cell, figures in one each."""
-    of = plain_form(form.of, None) if isinstance(form, Listing) else None
-    if isinstance(of, Text | Choice | YesNo):
-        yield Cell(heading_of(path, "", chosen), place, "; ".join(map(str, values)))
+    item_form = unwrapped_form(form.of, None) if isinstance(form, Listing) else None
+    if isinstance(item_form, Text | Choice | YesNo):
+        yield Cell(heading_of(path, "", units), place, "; ".join(map(str, values)))
     elif values and all(isinstance(value, dict) and isinstance(value.get("text"), str) for value in values):
         # Sentences about what was found.
-        yield Cell(heading_of(path, "", chosen), place, " ".join(value["text"] for value in values))
+        yield Cell(heading_of(path, "", units), place, " ".join(value["text"] for value in values))
     else:
         for number, value in enumerate(values):
             name = value.get("name") if isinstance(value, dict) else None
             if isinstance(name, str):
                 figures = {key: item for key, item in value.items() if not isinstance(item, str)}
                 # Columns of what has a name of its own stand by their names, since its order changes from row to row.
-                for cell in cells_of(of, figures, (*path, name), (), chosen):
+                for cell in cells_of(item_form, figures, (*path, name), (), units):
                     yield cell._replace(place=place)
             else:
-                yield from cells_of(of, value, (*path, str(number + 1)), (*place, number), chosen)
+                yield from cells_of(item_form, value, (*path, str(number + 1)), (*place, number), units)

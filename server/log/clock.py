@@ -14,7 +14,7 @@ from ..engine.history.clock_words import duration
 from ..engine.history.clocks import NEAR_S
 
 # This program is no older.
-WRITTEN = datetime(2026, 11, 1, tzinfo=UTC)
+PROGRAM_DATE = datetime(2026, 11, 1, tzinfo=UTC)
 # A PC that asks for the time in the network sets its clock by less than this many seconds.
 JUMP_S = 120
 # How many of the newest entries tell when the last one came.
@@ -67,44 +67,44 @@ class PcClock:
         counts_sleep: bool = BOOT_TICKS is not None,
     ) -> None:
         self.wall, self.ticks, self.counts_sleep = wall, ticks, counts_sleep
-        self.newest = WRITTEN
+        self.newest = PROGRAM_DATE
         # Clock and ticks when it was last sound; None before that.
-        self.good: tuple[datetime, float] | None = None
+        self.last_sound: tuple[datetime, float] | None = None
         self.problem = ""
 
     def start(self, entries: list[dict[str, Any]]) -> None:
         """Begin, with the newest entries of the log in the order in which they came."""
         received = [row["received"] for row in entries if row.get("received") and not row.get("received_unsure")]
-        self.newest = max(WRITTEN, datetime.fromisoformat(received[-1])) if received else WRITTEN
+        self.newest = max(PROGRAM_DATE, datetime.fromisoformat(received[-1])) if received else PROGRAM_DATE
         if self.is_trusted:
-            self.good = (self.wall(), self.ticks())
+            self.last_sound = (self.wall(), self.ticks())
 
     def look(self) -> Reading:
         """What it shows now, and whether it may be gone by."""
         now, ticks = self.wall(), self.ticks()
         self.problem = self.find_problem(now, ticks)
         if not self.problem:
-            self.good = (now, ticks)
+            self.last_sound = (now, ticks)
         return Reading(now, not self.problem)
 
     def find_problem(self, now: datetime, ticks: float) -> str:
         """What is wrong with what it shows; empty if nothing is."""
-        until = "If it is right now, start Slipbook once with --clock-is-right. Until then it judges no other clock."
+        advice = "If it is right now, start Slipbook once with --clock-is-right. Until then it judges no other clock."
         shows = f"{now:%Y-%m-%d %H:%M} UTC"
-        if self.good is None:
+        if self.last_sound is None:
             if now >= self.newest - timedelta(seconds=JUMP_S):
                 return ""
-            what = "this Slipbook was made" if self.newest == WRITTEN else "an entry came"
-            return f"The PC's clock shows {shows}, but {what} on {self.newest:%Y-%m-%d}: set the PC's clock. {until}"
-        moved = (now - self.good[0]).total_seconds() - (ticks - self.good[1])
-        if moved < -JUMP_S or (moved > JUMP_S and self.counts_sleep):
-            way = "back" if moved < 0 else "forward"
-            return f"The PC's clock was set {way} by {duration(moved)}, to {shows}: set it right. {until}"
+            event = "this Slipbook was made" if self.newest == PROGRAM_DATE else "an entry came"
+            return f"The PC's clock shows {shows}, but {event} on {self.newest:%Y-%m-%d}: set the PC's clock. {advice}"
+        drift_s = (now - self.last_sound[0]).total_seconds() - (ticks - self.last_sound[1])
+        if drift_s < -JUMP_S or (drift_s > JUMP_S and self.counts_sleep):
+            direction = "back" if drift_s < 0 else "forward"
+            return f"The PC's clock was set {direction} by {duration(drift_s)}, to {shows}: set it right. {advice}"
         return ""
 
     def compare(self, sent: datetime) -> None:
         """Note what a clock shows that is not the PC's own: if both agree, the PC's is right."""
         now, ticks = self.wall(), self.ticks()
-        if self.find_problem(now, ticks) and now >= WRITTEN and abs((now - sent).total_seconds()) <= NEAR_S:
-            self.good = (now, ticks)
+        if self.find_problem(now, ticks) and now >= PROGRAM_DATE and abs((now - sent).total_seconds()) <= NEAR_S:
+            self.last_sound = (now, ticks)
             self.problem = ""

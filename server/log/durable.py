@@ -103,9 +103,9 @@ def write_over(path: Path, data: bytes, appended: bytes = b"", synced: bool = Tr
     try:
         start = count_common_bytes(handle, data)
         os.lseek(handle, start, os.SEEK_SET)
-        rest = memoryview(data[start:] + appended)
-        while rest:
-            rest = rest[os.write(handle, rest) :]
+        unwritten = memoryview(data[start:] + appended)
+        while unwritten:
+            unwritten = unwritten[os.write(handle, unwritten) :]
         os.ftruncate(handle, len(data) + len(appended))
         if synced:
             os.fsync(handle)

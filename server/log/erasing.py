@@ -25,7 +25,7 @@ def mark_of(key: str, unit: str, owner: str) -> str:
     return hmac.new(bytes.fromhex(key), f"{unit}\n{folded(owner)}".encode(), hashlib.sha256).hexdigest()
 
 
-def record_of(entry: dict[str, Any]) -> set[str]:
+def record_ids_of(entry: dict[str, Any]) -> set[str]:
     """The ids by which the record that a customer's entry is about may be known."""
     return {entry["body"].get("id") or "", entry.get("replaces") or "", entry["id"]} - {""}
 
@@ -84,28 +84,28 @@ class Erasures:
         """An entry without what was erased; itself where nothing was."""
         if not self.ids or entry["kind"] == KIND:
             return entry
-        found = self._places(entry)
+        found = self._find_pieces(entry)
         if not found:
             return entry
-        by = set(entry.get(ERASED) or [])
-        changed: dict[str, Any] = copied(entry)
+        erasure_ids = set(entry.get(ERASED) or [])
+        changed: dict[str, Any] = deep_copy(entry)
         for erasure, field, spans in found:
             if spans is not None and erasure in (entry.get(ERASED) or []):
                 continue
             for path in {field, re.sub("^shown", "judged", field)}:
-                if blank(changed, path.split("."), spans):
-                    by.add(erasure)
+                if blank_out(changed, path.split("."), spans):
+                    erasure_ids.add(erasure)
         if changed == entry:
             return entry
-        changed[ERASED] = sorted(by)
+        changed[ERASED] = sorted(erasure_ids)
         return changed
 
-    def _places(self, entry: dict[str, Any]) -> list[tuple[str, str, list[dict[str, Any]] | None]]:
+    def _find_pieces(self, entry: dict[str, Any]) -> list[tuple[str, str, list[dict[str, Any]] | None]]:
         """What goes: the erasure, the field, and the pieces of its text; None for the whole."""
         found: list[tuple[str, str, list[dict[str, Any]] | None]] = []
         body = entry["body"]
         if entry["kind"] == "customer":
-            for record in sorted(record_of(entry) & self.records.keys()):
+            for record in sorted(record_ids_of(entry) & self.records.keys()):
                 found += [(self.records[record], f"body.{name}", None) for name in PERSONAL]
         elif entry["kind"] == "unit":
             erasure = self.records.get(body.get("customer_id") or "")
@@ -121,42 +121,42 @@ class Erasures:
     def marks_for(self, erasure: dict[str, Any], entries: Iterable[dict[str, Any]]) -> list[dict[str, str]]:
         """Marks of the owners that an erasure takes out of these entries, as they are before it."""
         records = set(erasure["body"].get("ids") or [])
-        cut = {row["entry"] for row in erasure["body"].get("cuts") or [] if row["field"] == "body.owner"}
+        owners_cut_from = {row["entry"] for row in erasure["body"].get("cuts") or [] if row["field"] == "body.owner"}
         found = set()
         for entry in entries:
             body = entry["body"]
             if entry["kind"] != "unit" or not body.get("owner") or body["owner"] == BLANK:
                 continue
-            if entry["id"] in cut or (body.get("customer_id") or "") in records:
+            if entry["id"] in owners_cut_from or (body.get("customer_id") or "") in records:
                 found.add((entry["unit"], mark_of(self.key, entry["unit"], body["owner"])))
         return [{"unit": unit, "mark": mark} for unit, mark in sorted(found)]
 
 
-def copied(value: Any) -> Any:
+def deep_copy(value: Any) -> Any:
     """A value of JSON with containers of its own."""
     if isinstance(value, dict):
-        return {name: copied(item) for name, item in value.items()}
-    return [copied(item) for item in value] if isinstance(value, list) else value
+        return {name: deep_copy(item) for name, item in value.items()}
+    return [deep_copy(item) for item in value] if isinstance(value, list) else value
 
 
-def blank(value: Any, path: list[str], spans: list[dict[str, Any]] | None) -> bool:
+def blank_out(value: Any, path: list[str], spans: list[dict[str, Any]] | None) -> bool:
     """Take a text, or pieces of it, out of an entry; whether there was anything to take out."""
     for name in path[:-1]:
-        value = step(value, name)
-    text = step(value, path[-1])
+        value = child_of(value, name)
+    text = child_of(value, path[-1])
     if not isinstance(text, str) or not text or text == BLANK:
         return False
     # A text of another length is not the one that was looked at: nothing of it may stay by mistake.
     if spans is None or any(span["of"] != len(text) for span in spans):
         text = BLANK
     else:
-        for span in sorted(spans, key=lambda one: -one["start"]):
+        for span in sorted(spans, key=lambda span: -span["start"]):
             text = text[: span["start"]] + BLANK + text[span["start"] + span["length"] :]
     value[int(path[-1]) if isinstance(value, list) else path[-1]] = text
     return True
 
 
-def step(value: Any, name: str) -> Any:
+def child_of(value: Any, name: str) -> Any:
     """What a container holds under a name or a number; None where it holds nothing."""
     if isinstance(value, dict):
         return value.get(name)

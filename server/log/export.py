@@ -5,38 +5,38 @@ from datetime import UTC, datetime
 from typing import Any
 
 from .contents import Contents
-from .figures import Chosen
-from .patterns_in_file import patterns_beside
-from .stored import read_entry
+from .figures import ChosenUnits
+from .patterns_in_file import patterns_of_units
+from .stored_entry import read_entry
 from .table import PARTS, Table, make_table
 
 
-def as_json(contents: Contents, wanted_unit: str | None = None) -> dict[str, Any]:
+def as_json(contents: Contents, only_unit: str | None = None) -> dict[str, Any]:
     """The whole log, or one unit of it with its patterns, as JSON; without photos, which `pack_photos` adds.
 
     Parameters
     ----------
     contents : Contents
         The log.
-    wanted_unit : str, optional
+    only_unit : str, optional
         The id of the only unit to export.
     """
     names = find_unit_names(contents)
     units = [
         {"unit": unit, "name": names.get(unit, ""), "entries": [read_entry(line) for line in lines]}
         for unit, lines in sorted(contents.lines.items())
-        if wanted_unit is None or unit == wanted_unit
+        if only_unit is None or unit == only_unit
     ]
-    if wanted_unit:
+    if only_unit:
         shop = [read_entry(line) for line in contents.lines.get("", [])]
-        beside = patterns_beside([entry for unit in units for entry in unit["entries"]], shop)
-        units += [{"unit": "", "name": "", "entries": beside}] if beside else []
+        patterns = patterns_of_units([entry for unit in units for entry in unit["entries"]], shop)
+        units += [{"unit": "", "name": "", "entries": patterns}] if patterns else []
     return {"slipbook_export": 1, "made": datetime.now(UTC).isoformat(timespec="seconds"), "units": units}
 
 
 def as_table(
     contents: Contents,
-    wanted_unit: str | None = None,
+    only_unit: str | None = None,
     choices: Mapping[str, str | None] | None = None,
     rows: str = PARTS,
 ) -> Table:
@@ -46,22 +46,22 @@ def as_table(
     ----------
     contents : Contents
         The log.
-    wanted_unit : str, optional
+    only_unit : str, optional
         The id of the only unit to export.
     choices : mapping, optional
-        The units of its figures, as `Chosen` takes them; SI where nothing is chosen.
+        The units of its figures, as `ChosenUnits` takes them; SI where nothing is chosen.
     rows : str
         What has a row, one of `ROWS`.
     """
     exported = [
-        line for unit, lines in contents.lines.items() if wanted_unit is None or unit == wanted_unit for line in lines
+        line for unit, lines in contents.lines.items() if only_unit is None or unit == only_unit for line in lines
     ]
     exported.sort(key=lambda line: line.seq)
 
     def entries() -> Iterator[dict[str, Any]]:
         return (read_entry(line) for line in exported)
 
-    return make_table(entries, find_unit_names(contents), Chosen(choices or {}), rows)
+    return make_table(entries, find_unit_names(contents), ChosenUnits(choices or {}), rows)
 
 
 def find_unit_names(contents: Contents) -> dict[str, str]:

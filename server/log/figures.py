@@ -10,7 +10,7 @@ from ..engine.request.units import DECIMALS, UNITS, factor
 from ..engine.results.fields import WRITTEN
 
 # What may be chosen, and the SI unit of the figures that it is chosen for.
-CHOICES = {"torque": "nm", "lengths": "mm", "forces": "n", "weights": "kg"}
+UNIT_CHOICES = {"torque": "nm", "lengths": "mm", "forces": "n", "weights": "kg"}
 
 # Places after the point of a figure that the engine worked out, where sentences have no rule for its unit.
 USUAL_PLACES = 2
@@ -21,13 +21,13 @@ MORE_PLACES = 3
 MOST_PLACES = 6
 
 
-class Chosen:
+class ChosenUnits:
     """The units that a table is written in.
 
     Parameters
     ----------
     choices : mapping
-        For names of `CHOICES`, one of the units of `UNITS` each; the SI unit where there is none.
+        For names of `UNIT_CHOICES`, one of the units of `UNITS` each; the SI unit where there is none.
 
     Raises
     ------
@@ -36,68 +36,69 @@ class Chosen:
 
     Examples
     --------
-    >>> Chosen({"torque": "lbf_ft"}).sign("nm"), Chosen({}).sign("nm"), Chosen({}).sign("j")
+    >>> ChosenUnits({"torque": "lbf_ft"}).sign_of("nm"), ChosenUnits({}).sign_of("nm"), ChosenUnits({}).sign_of("j")
     ('lbf·ft', 'N·m', 'J')
     """
 
     def __init__(self, choices: Mapping[str, str | None]) -> None:
         self.units: dict[str, str] = {}
-        for name, si in CHOICES.items():
+        for name, si in UNIT_CHOICES.items():
             unit = choices.get(name)
             if unit:
                 factor(unit, si, name)
                 self.units[si] = unit
 
-    def sign(self, si: str) -> str:
+    def sign_of(self, si: str) -> str:
         """How the unit is written that figures in the SI unit `si` stand in; empty for a plain number."""
         if si not in UNITS:
             return WRITTEN[si]
-        return next(sign for name, sign, _ in UNITS[si] if name == self.unit(si))
+        return next(sign for name, sign, _ in UNITS[si] if name == self.unit_for(si))
 
-    def unit(self, si: str) -> str:
+    def unit_for(self, si: str) -> str:
         """The unit that figures in the SI unit `si` stand in."""
         return self.units.get(si, si)
 
-    def typed(self, value: Any, si: str) -> str:
+    def typed_text(self, value: Any, si: str) -> str:
         """A figure of a request, as it was typed if it was typed in this unit, else as finely as it was typed.
 
         >>> typed = {"typed": "2,50", "unit": "inch"}
-        >>> Chosen({"lengths": "inch"}).typed(typed, "mm"), Chosen({}).typed(typed, "mm")
+        >>> ChosenUnits({"lengths": "inch"}).typed_text(typed, "mm"), ChosenUnits({}).typed_text(typed, "mm")
         ('2.50', '63.500')
-        >>> Chosen({"torque": "lbf_ft"}).typed(119, "nm"), Chosen({}).typed("84", "nm")
+        >>> ChosenUnits({"torque": "lbf_ft"}).typed_text(119, "nm"), ChosenUnits({}).typed_text("84", "nm")
         ('87.8', '84')
         """
         unit = si
         if isinstance(value, dict):
             unit, value = value.get("unit", si), value.get("typed")
         text = as_digits(value)
-        if unit == self.unit(si):
+        if unit == self.unit_for(si):
             return text
-        ratio = factor(unit, si) / factor(self.unit(si), si)
+        ratio = factor(unit, si) / factor(self.unit_for(si), si)
         places = max(0, math.ceil(-math.log10(ratio * 10.0 ** -len(text.partition(".")[2])) - 1e-9))
-        return fixed(float(text) * ratio, max(places, DECIMALS.get(self.unit(si), USUAL_PLACES)))
+        return with_places(float(text) * ratio, max(places, DECIMALS.get(self.unit_for(si), USUAL_PLACES)))
 
-    def worked_out(self, value: float, si: str) -> str:
+    def computed_text(self, value: float, si: str) -> str:
         """A figure that the engine worked out, as finely as sentences give it; a small one with two figures.
 
-        >>> Chosen({}).worked_out(84.5833333, "nm"), Chosen({}).worked_out(0.0061, "mm"), Chosen({}).worked_out(4, "")
+        >>> units = ChosenUnits({})
+        >>> units.computed_text(84.5833333, "nm"), units.computed_text(0.0061, "mm"), units.computed_text(4, "")
         ('84.6', '0.0061', '4')
         """
         if isinstance(value, int):
             return str(value)
-        unit = self.unit(si)
+        unit = self.unit_for(si)
         if si in UNITS:
             value /= factor(unit, si)
         places = DECIMALS.get(unit, USUAL_PLACES) if si else RATIO_PLACES
         if value:
             places = max(places, min(places + MORE_PLACES, 1 - math.floor(math.log10(abs(value)))))
-        return fixed(value, places)
+        return with_places(value, places)
 
 
-def fixed(value: float, places: int) -> str:
+def with_places(value: float, places: int) -> str:
     """A number with so many places after the point; nothing is not below 0.
 
-    >>> fixed(-0.0001, 2), fixed(-1.25, 1)
+    >>> with_places(-0.0001, 2), with_places(-1.25, 1)
     ('0.00', '-1.2')
     """
     text = f"{value:.{places}f}"
@@ -117,10 +118,10 @@ def as_digits(value: Any) -> str:
     return text.removeprefix("-") if not text.strip("-0.") else text
 
 
-def plain(value: Any) -> str:
+def as_plain_text(value: Any) -> str:
     """A value of which no form says what it is.
 
-    >>> plain(True), plain("Dry."), plain(2.5), plain({"typed": "2,5", "unit": "inch"})
+    >>> as_plain_text(True), as_plain_text("Dry."), as_plain_text(2.5), as_plain_text({"typed": "2,5", "unit": "inch"})
     ('yes', 'Dry.', '2.5', '2,5 inch')
     """
     if isinstance(value, bool):
@@ -136,7 +137,7 @@ def plain(value: Any) -> str:
 
 
 def is_plain_number(value: Any) -> bool:
-    """Whether `plain` writes a value as a number.
+    """Whether `as_plain_text` writes a value as a number.
 
     >>> is_plain_number(2.5), is_plain_number(True), is_plain_number("2.5")
     (True, False, False)

@@ -1,10 +1,10 @@
 """Numbers that no entry has although one was given to it: its file was lost, or taken away."""
 
 
-def without(gaps: list[tuple[int, int]], skipped: list[list[int]]) -> list[tuple[int, int]]:
+def without_skipped(gaps: list[tuple[int, int]], skipped: list[list[int]]) -> list[tuple[int, int]]:
     """Runs of numbers without those that were skipped.
 
-    >>> without([(3, 7), (9, 30), (40, 41)], [[9, 20], [40, 50]])
+    >>> without_skipped([(3, 7), (9, 30), (40, 41)], [[9, 20], [40, 50]])
     [(3, 7), (21, 30)]
     """
     for low, high in skipped:

@@ -10,12 +10,12 @@ from datetime import UTC, datetime
 from typing import Any, NamedTuple, Self
 from uuid import UUID, uuid4
 
-MARK = "slipbook_log"
+IDENTITY_MARK = "slipbook_log"
 # Far more than an identity ever has; a damaged file is no reason to read a gigabyte.
-LARGEST = 1_000_000
+LARGEST_IDENTITY = 1_000_000
 # More than a workshop writes between two backups; and more than it writes in a second, so that the numbers after a
 # restore are higher than those after an earlier one, of which an old backup knows nothing.
-ROOM_FOR_LOST, EACH_SECOND = 10_000, 10
+ROOM_FOR_LOST, NUMBERS_A_SECOND = 10_000, 10
 EPOCH = datetime(2025, 1, 1, tzinfo=UTC)
 
 
@@ -64,8 +64,8 @@ class Identity(NamedTuple):
         Its new entries have higher numbers than any that was lost, so that no number ever means two entries.
         """
         seconds = int((datetime.now(UTC) - EPOCH).total_seconds())
-        top = max(last + ROOM_FOR_LOST, seconds * EACH_SECOND)
-        return self.next_generation(self.gaps)._replace(skipped=[*self.skipped, [last + 1, top]])
+        last_skipped = max(last + ROOM_FOR_LOST, seconds * NUMBERS_A_SECOND)
+        return self.next_generation(self.gaps)._replace(skipped=[*self.skipped, [last + 1, last_skipped]])
 
     @property
     def floor(self) -> int:
@@ -74,7 +74,7 @@ class Identity(NamedTuple):
 
     def encode(self) -> bytes:
         """The content of its file."""
-        return (json.dumps({MARK: 1, **self._asdict()}, ensure_ascii=False, indent=1) + "\n").encode()
+        return (json.dumps({IDENTITY_MARK: 1, **self._asdict()}, ensure_ascii=False, indent=1) + "\n").encode()
 
 
 def decode(data: bytes) -> Identity:
@@ -86,7 +86,7 @@ def decode(data: bytes) -> Identity:
         It is not what was written.
     """
     content: Any = json.loads(data)
-    if not isinstance(content, dict) or content.get(MARK) != 1:
+    if not isinstance(content, dict) or content.get(IDENTITY_MARK) != 1:
         raise ValueError("This is no identity of a log.")
     try:
         # What an older version has written knows of no numbers that were skipped.

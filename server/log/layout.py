@@ -140,25 +140,25 @@ def decode_reformatted(data: bytes, unit: str) -> list[Line]:
 def find_documents(data: bytes) -> list[tuple[str, Any]]:
     """What a file holds under each number; also twice under one, since JSON allows that."""
     try:
-        content = json.loads(data, object_pairs_hook=keep_twins)
+        content = json.loads(data, object_pairs_hook=keep_repeated_names)
     except (ValueError, RecursionError):
         raise Damage("is cut short or is not JSON") from None
     documents = content.get(TABLE) if isinstance(content, dict) else None
     if isinstance(documents, dict) and len(content) == 1:
         return list(documents.items())
-    if isinstance(documents, Twins) and len(content) == 1:
+    if isinstance(documents, RepeatedNames) and len(content) == 1:
         return documents
     raise Damage("does not hold entries")
 
 
-class Twins(list[tuple[str, Any]]):
+class RepeatedNames(list[tuple[str, Any]]):
     """Names and values of a JSON object that has a name twice."""
 
 
-def keep_twins(pairs: list[tuple[str, Any]]) -> dict[str, Any] | Twins:
+def keep_repeated_names(pairs: list[tuple[str, Any]]) -> dict[str, Any] | RepeatedNames:
     """A JSON object, of which nothing is dropped."""
     named = dict(pairs)
-    return named if len(named) == len(pairs) else Twins(pairs)
+    return named if len(named) == len(pairs) else RepeatedNames(pairs)
 
 
 def encode_document(key: str, document: Any) -> bytes:

@@ -5,7 +5,7 @@ from typing import Any
 from ..engine import calc
 
 
-def patterns_beside(units: list[Any], shop: list[Any]) -> list[dict[str, Any]]:
+def patterns_of_units(units: list[Any], shop: list[Any]) -> list[dict[str, Any]]:
     """The entries of a shop that say what units are built to.
 
     Parameters
@@ -15,12 +15,12 @@ def patterns_beside(units: list[Any], shop: list[Any]) -> list[dict[str, Any]]:
     shop : list
         The entries of their shop, not checked yet.
     """
-    entries = [entry for entry in [*units, *shop] if is_whole(entry)]
-    wanted = set(calc("built_to", {"entries": entries})["ids"])
-    return [entry for entry in shop if is_whole(entry) and entry["id"] in wanted]
+    entries = [entry for entry in [*units, *shop] if is_readable_entry(entry)]
+    pattern_ids = set(calc("built_to", {"entries": entries})["ids"])
+    return [entry for entry in shop if is_readable_entry(entry) and entry["id"] in pattern_ids]
 
 
-def is_whole(entry: Any) -> bool:
+def is_readable_entry(entry: Any) -> bool:
     """Whether it has what an entry needs to be looked into."""
     if not isinstance(entry, dict) or not isinstance(entry.get("body"), dict):
         return False

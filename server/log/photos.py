@@ -10,8 +10,8 @@ from typing import NamedTuple
 MOST_BYTES = 4_000_000
 JPEG = b"\xff\xd8\xff"
 TOO_LARGE = f"A photo may have at most {MOST_BYTES} bytes, and no more than it says: shrink it."
-NO_JPEG = "This is not a JPEG photo: send one."
-OTHER_CONTENT = "What arrived is not the photo that was named: send it again from the start."
+NOT_JPEG = "This is not a JPEG photo: send one."
+WRONG_CONTENT = "What arrived is not the photo that was named: send it again from the start."
 
 
 class Progress(NamedTuple):
@@ -41,7 +41,7 @@ def refuse_piece(at: int, piece: bytes, total: int) -> None:
     if total > MOST_BYTES or at + len(piece) > total:
         raise WrongPhoto(TOO_LARGE)
     if at == 0 and not piece.startswith(JPEG):
-        raise WrongPhoto(NO_JPEG)
+        raise WrongPhoto(NOT_JPEG)
 
 
 class Photos(ABC):

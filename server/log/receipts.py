@@ -14,23 +14,23 @@ from .identity import Identity
 RECEIPT = "receipt"
 
 
-def plain(value: Any) -> Any:
+def with_whole_numbers(value: Any) -> Any:
     """A value with whole numbers as such, since JSON on a phone makes no difference between 2.0 and 2.
 
-    >>> plain({"a": [2.0, -0.0, 2.5, True]})
+    >>> with_whole_numbers({"a": [2.0, -0.0, 2.5, True]})
     {'a': [2, 0, 2.5, True]}
     """
     if isinstance(value, dict):
-        return {name: plain(item) for name, item in value.items()}
+        return {name: with_whole_numbers(item) for name, item in value.items()}
     if isinstance(value, list):
-        return [plain(item) for item in value]
+        return [with_whole_numbers(item) for item in value]
     return int(value) if isinstance(value, float) and value.is_integer() else value
 
 
 def make_receipt(identity: Identity, entry: dict[str, Any]) -> str:
     """The receipt of an entry, as it was stored or as a device kept it."""
     left_out = {RECEIPT, "judged"} if entry.get("agrees") else {RECEIPT}
-    kept = plain({name: value for name, value in entry.items() if name not in left_out})
+    kept = with_whole_numbers({name: value for name, value in entry.items() if name not in left_out})
     text = json.dumps(kept, sort_keys=True, separators=(",", ":"))
     return hmac.new(bytes.fromhex(identity.key), text.encode(), hashlib.sha256).hexdigest()
 

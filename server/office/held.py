@@ -7,7 +7,7 @@ from typing import Any
 
 from ..engine.records.customer import BLANK
 from ..engine.records.kinds import KINDS
-from ..log.erasing import record_of
+from ..log.erasing import record_ids_of
 
 # Shorter pieces stand in too many words.
 LEAST = 3
@@ -37,7 +37,7 @@ def pattern_of(names: list[str]) -> re.Pattern[str] | None:
 def is_about(entry: dict[str, Any], ids: set[str]) -> bool:
     """Whether an entry is the customer's own: the record, a unit that is linked, a sheet that was sent."""
     if entry["kind"] == "customer":
-        return bool(record_of(entry) & ids)
+        return bool(record_ids_of(entry) & ids)
     return (entry["body"].get("customer_id") or "") in ids
 
 

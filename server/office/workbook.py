@@ -50,7 +50,7 @@ def write_workbook(table: Table) -> bytes:
     kinds: dict[str, int] = {}
     rows = [*table.rows]
     for row in rows:
-        kinds.update((heading, cell.holds) for heading, cell in row.items() if cell.holds == TIME)
+        kinds.update((heading, cell.kind) for heading, cell in row.items() if cell.kind == TIME)
     headings = list(with_offsets(table.headings, kinds))
     sheet.append([word_cell(sheet, heading, font=Font(bold=True)) for heading in headings])
     for row in rows:
@@ -82,11 +82,11 @@ def cells_of(sheet: "WriteOnlyWorksheet", cell: Cell | None, heading: str, kinds
         offset = at.strftime("%z")
         shown = styled(sheet, at.replace(tzinfo=None, microsecond=0), "yyyy-mm-dd hh:mm:ss")
         return [shown, word_cell(sheet, f"UTC{offset[:3]}:{offset[3:5]}")]
-    if cell.holds == NUMBER:
+    if cell.kind == NUMBER:
         places = len(cell.text.partition(".")[2])
         number = float(cell.text) if places else int(cell.text)
         return [styled(sheet, number, "0." + "0" * places if places else "0")]
-    if cell.holds == DAY and date.fromisoformat(cell.text) >= FIRST_DAY:
+    if cell.kind == DAY and date.fromisoformat(cell.text) >= FIRST_DAY:
         return [styled(sheet, date.fromisoformat(cell.text), "yyyy-mm-dd")]
     return [word_cell(sheet, cell.text)]
 

@@ -15,7 +15,7 @@ from server.cli import main
 from server.log import LogFault
 from server.log.backups import bring_back as bringing
 from server.log.backups.backup import back_up
-from server.log.backups.bring_back import Incoming, Opened, in_words
+from server.log.backups.bring_back import IncomingBackup, OpenedBackup, describe_preview
 from server.log.files import FolderLog, FolderPhotos
 from server.log.files.survey import survey
 
@@ -25,12 +25,12 @@ from .test_backup import PICTURE, SHA, changed, good
 __all__ = ["good"]
 
 
-def opened(log: FolderLog, file: Path, tmp_path: Path, name: str = "scratch") -> Opened:
+def opened(log: FolderLog, file: Path, tmp_path: Path, name: str = "scratch") -> OpenedBackup:
     (tmp_path / name).mkdir()
-    return Opened(log, file, tmp_path / name)
+    return OpenedBackup(log, file, tmp_path / name)
 
 
-def finished(backup: Opened) -> bringing.Done:
+def finished(backup: OpenedBackup) -> bringing.BringBackProgress:
     for _ in range(100):
         if (done := backup.go_on(0.0, "a backup")).finished:
             return done
@@ -79,7 +79,7 @@ def test_what_was_written_since_stays_and_what_was_lost_comes(good: Path, folder
             (OTHER_UNIT, 1, 0, 0),
             (UNIT_ID, 0, 2, 2),
         ]
-        assert "2 entries of Mill came after it or from elsewhere: they stay." in in_words(look, "Mill")
+        assert "2 entries of Mill came after it or from elsewhere: they stay." in describe_preview(look, "Mill")
         assert finished(backup)[:3] == (1, 3, 0)
         after = {entry["id"]: entry for entry in read_all(log)}
         assert before.items() <= after.items()
@@ -236,7 +236,7 @@ def test_the_whole_log_is_taken_home_as_a_file(client: FlaskClient, tmp_path: Pa
     with zipfile.ZipFile(file) as archive:
         assert archive.testzip() is None
     (tmp_path / "scratch").mkdir()
-    assert Opened(log, file, tmp_path / "scratch").look().there == 2
+    assert OpenedBackup(log, file, tmp_path / "scratch").look().there == 2
 
 
 def test_the_command_shows_it_first_and_does_the_same(
@@ -260,11 +260,11 @@ def test_the_command_shows_it_first_and_does_the_same(
 
 def test_one_backup_is_kept_at_a_time_and_none_when_it_ends(tmp_path: Path, good: Path) -> None:
     with FolderLog(tmp_path / "new") as log:
-        incoming = Incoming(log)
-        incoming.piece(0, good.read_bytes())
+        incoming = IncomingBackup(log)
+        incoming.add_piece(0, good.read_bytes())
         first = incoming.file.parent
         incoming.look()
-        incoming.piece(0, b"PK")
+        incoming.add_piece(0, b"PK")
         assert not first.exists()
         second = incoming.file.parent
         incoming.forget()

@@ -66,7 +66,7 @@ def test_a_backup_that_cannot_be_restored_is_not_called_good(
         log.add([stored()])
         backups = DailyBackups(log, stick)
         backups.make_due(FIRST)
-        made = backups.made
+        made = backups.last_made_at
         assert made
         closing = zipfile.ZipFile.close
 
@@ -81,7 +81,7 @@ def test_a_backup_that_cannot_be_restored_is_not_called_good(
             patch.setattr(zipfile.ZipFile, "close", cut)
             backups.make_due(FIRST + timedelta(1))
             assert "could not be restored: check the stick or the disk" in backups.problem
-        assert (backups.made, days_of(backups)) == (made, [FIRST])
+        assert (backups.last_made_at, days_of(backups)) == (made, [FIRST])
         backups.make_due(FIRST + timedelta(1))
         assert (backups.problem, len(days_of(backups))) == ("", 2)
 

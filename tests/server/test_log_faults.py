@@ -11,7 +11,7 @@ from server.log import LogFault, durable
 from server.log.faults import Damage, fault_of
 from server.log.files import FolderLog, FolderPhotos
 from server.log.files.folder import Folder
-from server.log.files.recovery import gather, load
+from server.log.files.recovery import gather_lines, load
 from server.log.files.survey import survey
 from server.log.files.unit_file import PLACEHOLDER, FileContent, UnitStorage
 from server.log.layout import TABLE, encode_entry, encode_line
@@ -177,7 +177,7 @@ def test_what_is_lost_beyond_all_copies_is_counted(folder: Path) -> None:
     # The first entry is altered in both generations, and no other copy has it.
     for copy in (path, place.copies(UNIT_ID)[0]):
         copy.write_bytes(copy.read_bytes().replace(lines[1], lines[1].replace(b"Mara", b"Mora")))
-    whole, lost = gather(place, UNIT_ID)
+    whole, lost = gather_lines(place, UNIT_ID)
     assert ([line.seq for line in whole], lost) == ([2, 3], {1})
     [fault] = survey(folder).faults[:1]
     assert "2 of its entries can be brought back and 1 cannot: start Slipbook" in fault

@@ -12,7 +12,7 @@ import pytest
 from server.engine.records.customer import BLANK
 from server.log import ALREADY_THERE, REFUSED, STORED, Log, LogFault
 from server.log.backups.backup import back_up_log
-from server.log.backups.bring_back import Opened
+from server.log.backups.bring_back import OpenedBackup
 from server.log.files import FolderLog
 from server.log.identity import Identity
 from server.log.intake import receive
@@ -307,7 +307,7 @@ def test_a_backup_of_one_store_comes_back_in_the_other_as_it_was(here: str, ther
         contents, identity = back_up_log(log, tmp_path / "log.zip"), log.identity
     assert (contents.entries, contents.faults) == (6, [])
     with opener(there, tmp_path)("there") as log:
-        opened = Opened(log, tmp_path / "log.zip", tmp_path / "scratch")
+        opened = OpenedBackup(log, tmp_path / "log.zip", tmp_path / "scratch")
         if (here, there) == ("postgres", "postgres"):
             with pytest.raises(LogFault, match="in the database already"):
                 opened.go_on(60, "the backup")

@@ -19,23 +19,22 @@ from ..faults import Damage, LogFault, fault_of
 from ..files.folder import UNIT_NAME, Folder
 from ..files.holding import Hold
 from ..files.identity_file import read_identity, write_identity
-from ..files.photos import FOLDER, FolderPhotos
+from ..files.photos import PHOTOS_FOLDER, FolderPhotos
 from ..files.survey import survey
-from ..identity import LARGEST as LARGEST_IDENTITY
-from ..identity import Identity, decode
+from ..identity import LARGEST_IDENTITY, Identity, decode
 from ..layout import decode_file, encode_file
 from ..photos import Photos, is_intact
 from ..store import Log
 
 MANIFEST = "slipbook.json"
-MARK = "slipbook_backup"
+BACKUP_MARK = "slipbook_backup"
 # About a hundred thousand entries of one unit; far more than a unit ever has.
 LARGEST_FILE = 500_000_000
 LARGEST_MANIFEST = 10_000
 # A photo from a phone is far smaller; one that somebody put into the folder by hand may be as large.
 LARGEST_PHOTO = 100_000_000
 LEFTOVER = re.compile(r"\.restoring-[0-9a-f]{8}$")
-EXISTS = "{file} exists already: name another file for the backup."
+FILE_EXISTS = "{file} exists already: name another file for the backup."
 # What reading a damaged backup can raise. A flipped bit may ask zipfile for a feature that it does not have.
 DAMAGED_BACKUP = (
     *(zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError),
@@ -64,7 +63,7 @@ def refuse_existing(file: Path) -> None:
         It is.
     """
     if file.exists():
-        raise LogFault(EXISTS.format(file=file))
+        raise LogFault(FILE_EXISTS.format(file=file))
 
 
 def write_backup(contents: Contents, identity: Identity | None, photos: Photos, file: Path) -> Contents:
@@ -95,10 +94,10 @@ def write_backup(contents: Contents, identity: Identity | None, photos: Photos, 
     unfinished = durable.name_beside(file)
     try:
         with zipfile.ZipFile(unfinished, "w", zipfile.ZIP_DEFLATED) as archive:
-            pack(archive, contents, identity, photos)
+            write_members(archive, contents, identity, photos)
         durable.publish(unfinished, file)
     except FileExistsError as failure:
-        raise LogFault(EXISTS.format(file=file)) from failure
+        raise LogFault(FILE_EXISTS.format(file=file)) from failure
     except OSError as failure:
         raise fault_of(failure, f"write {file}") from failure
     finally:
@@ -107,10 +106,10 @@ def write_backup(contents: Contents, identity: Identity | None, photos: Photos, 
     return contents
 
 
-def pack(archive: zipfile.ZipFile, contents: Contents, identity: Identity | None, photos: Photos) -> None:
+def write_members(archive: zipfile.ZipFile, contents: Contents, identity: Identity | None, photos: Photos) -> None:
     """Write a backup's files; adds to the survey's faults a sentence for each damaged photo, which is left out."""
     manifest = {
-        MARK: 1,
+        BACKUP_MARK: 1,
         "made": datetime.now(UTC).isoformat(timespec="seconds"),
         "last": contents.last,
         "entries": contents.entries,
@@ -126,7 +125,7 @@ def pack(archive: zipfile.ZipFile, contents: Contents, identity: Identity | None
         if not 0 < len(data) <= LARGEST_PHOTO:
             contents.faults.append(f"The photo {name}.jpg is empty or too large and is not in the backup.")
         elif is_intact(name, data):
-            archive.writestr(f"{FOLDER}/{name}.jpg", data, zipfile.ZIP_STORED)
+            archive.writestr(f"{PHOTOS_FOLDER}/{name}.jpg", data, zipfile.ZIP_STORED)
         else:
             contents.faults.append(f"The photo {name}.jpg is damaged and is not in the backup.")
 
@@ -166,7 +165,7 @@ def restore(file: Path, root: Path) -> Contents:
         # Held, so that it can be told from what a restore that was killed has left.
         hold = Hold(unfinished, folder.lock)
         with zipfile.ZipFile(file) as archive:
-            expected = unpack(archive, folder)
+            expected = unpack_members(archive, folder)
         contents = survey(unfinished)
         if contents.entries != expected:
             raise LogFault(f"{file} holds {contents.entries} entries and should hold {expected}: use another backup.")
@@ -204,10 +203,10 @@ def remove_leftovers(root: Path) -> None:
                 shutil.rmtree(leftover, ignore_errors=True)
 
 
-def unpack(archive: zipfile.ZipFile, folder: Folder) -> int:
+def unpack_members(archive: zipfile.ZipFile, folder: Folder) -> int:
     """Check and write a backup's files; returns how many entries there should be."""
     manifest = json.loads(read_member(archive, MANIFEST, LARGEST_MANIFEST))
-    if manifest[MARK] != 1:
+    if manifest[BACKUP_MARK] != 1:
         raise LogFault("This backup comes from a newer Slipbook: update this one, then restore.")
     for name in archive.namelist():
         if name == MANIFEST:
@@ -215,7 +214,7 @@ def unpack(archive: zipfile.ZipFile, folder: Folder) -> int:
         if name == folder.identity.name:
             write_identity(folder, decode(read_member(archive, name, LARGEST_IDENTITY)))
             continue
-        if Path(name).parent.as_posix() == FOLDER:
+        if Path(name).parent.as_posix() == PHOTOS_FOLDER:
             unpack_photo(archive, name, folder)
             continue
         unit = "" if name == "shop.json" else Path(name).stem
@@ -238,7 +237,7 @@ def unpack_photo(archive: zipfile.ZipFile, name: str, folder: Folder) -> None:
     """Write a backup's photo, whose name must be the SHA-256 of its content."""
     data = read_member(archive, name, LARGEST_PHOTO)
     sha256 = hashlib.sha256(data).hexdigest()
-    if name != f"{FOLDER}/{sha256}.jpg":
+    if name != f"{PHOTOS_FOLDER}/{sha256}.jpg":
         raise Damage(f"holds {name}, whose content does not match its name")
     photos = FolderPhotos(folder.root)
     photos.folder.mkdir(exist_ok=True)

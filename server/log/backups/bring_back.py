@@ -25,14 +25,14 @@ from ..gaps import count_entries
 from ..identity import Identity
 from ..photos import is_intact
 from ..store import Log
-from ..stored import read_entry
+from ..stored_entry import read_entry
 from .backup import LARGEST_MANIFEST, MANIFEST, read_member, restore
 
 # Far more than a workshop's log has, photos and all.
 LARGEST_BACKUP = 20 * 10**9
 BATCH = 500
 CHUNK = 1024 * 1024
-OTHER = (
+OTHER_LOG = (
     "This is a backup of another log, {name}, and logs are never mixed. `slipbook restore FILE --folder NEW` makes a "
     "folder of its own from it, and `slipbook serve --folder NEW` serves that."
 )
@@ -42,7 +42,7 @@ class WrongBackup(LogFault):
     """What came cannot be brought back; the reason says what to do."""
 
 
-class UnitLook(NamedTuple):
+class UnitDifference(NamedTuple):
     """How a backup and the log differ in a unit, or in the shop under a blank id, in numbers of entries."""
 
     unit: str
@@ -52,7 +52,7 @@ class UnitLook(NamedTuple):
     only_here: int
 
 
-class Look(NamedTuple):
+class BackupPreview(NamedTuple):
     """What a backup holds, and what it would change.
 
     Attributes
@@ -82,7 +82,7 @@ class Look(NamedTuple):
     name: str
     entries: int
     last: int
-    units: list[UnitLook]
+    units: list[UnitDifference]
     new: int
     there: int
     only_here: int
@@ -93,7 +93,7 @@ class Look(NamedTuple):
     faults: list[str]
 
 
-class Done(NamedTuple):
+class BringBackProgress(NamedTuple):
     """How far a backup was brought back: entries and photos that came, entries that were there or refused, and how many
     entries and photos were looked at out of how many in all."""
 
@@ -110,7 +110,7 @@ class Done(NamedTuple):
         return self.looked_at == self.all
 
 
-class Opened:
+class OpenedBackup:
     """A backup that was unpacked and checked, beside the log that it may be brought into.
 
     Parameters
@@ -139,26 +139,28 @@ class Opened:
             manifest = json.loads(read_member(archive, MANIFEST, LARGEST_MANIFEST))
         self.made = str(manifest.get("made", ""))
         self.photos = FolderPhotos(self.root)
-        self.done = Done(0, 0, 0, 0, 0, self.contents.entries + len(self.photos.files()))
-        self.steps = self.work()
+        self.done = BringBackProgress(0, 0, 0, 0, 0, self.contents.entries + len(self.photos.files()))
+        self.steps = self.batches()
 
-    def look(self) -> Look:
+    def look(self) -> BackupPreview:
         """What it would change now."""
         log, lines = self.log, self.contents.lines
         names = find_unit_names(self.contents)
         units = []
         for unit in sorted({*lines, *log.units(), ""}):
-            there = {name for name, _ in log.ids_of(unit)}
+            own_ids = {name for name, _ in log.ids_of(unit)}
             ids = {line.id for line in lines.get(unit, [])}
-            units.append(UnitLook(unit, names.get(unit, ""), len(ids - there), len(ids & there), len(there - ids)))
-        both = sum(row.there for row in units)
-        own, photos = set(log.photos.names()), self.photos.names()
+            units.append(
+                UnitDifference(unit, names.get(unit, ""), len(ids - own_ids), len(ids & own_ids), len(own_ids - ids))
+            )
+        in_both = sum(row.there for row in units)
+        own_photos, photos = set(log.photos.names()), self.photos.names()
         is_same = self.identity is not None and self.identity.log_id == log.identity.log_id
         is_empty = log.last == 0
         # A backup of an early version does not say whose it is; entries in common do.
-        may = is_same or is_empty or (self.identity is None and both > 0)
+        is_allowed = is_same or is_empty or (self.identity is None and in_both > 0)
         name = self.identity.name if self.identity else ""
-        return Look(
+        return BackupPreview(
             self.accepted,
             self.made,
             name,
@@ -166,16 +168,16 @@ class Opened:
             self.contents.last,
             sorted([row for row in units if row.new or row.only_here], key=lambda row: (-row.new, row.name, row.unit)),
             sum(row.new for row in units),
-            both,
+            in_both,
             sum(row.only_here for row in units),
             len(photos),
-            sum(name not in own for name in photos),
+            sum(name not in own_photos for name in photos),
             is_empty and not is_same and self.identity is not None,
-            "" if may else OTHER.format(name=f"“{name}”"),
+            "" if is_allowed else OTHER_LOG.format(name=f"“{name}”"),
             self.contents.faults,
         )
 
-    def go_on(self, seconds: float, source: str) -> Done:
+    def go_on(self, seconds: float, source: str) -> BringBackProgress:
         """Bring back what fits into so many seconds, at least one batch; to be called until it is finished.
 
         Raises
@@ -185,19 +187,19 @@ class Opened:
         LogFault
             It cannot be written. What came so far stays, and going on is safe.
         """
-        looked = self.look()
-        if looked.refusal:
-            raise WrongBackup(looked.refusal)
-        if looked.adopts and self.identity is not None:
+        preview = self.look()
+        if preview.refusal:
+            raise WrongBackup(preview.refusal)
+        if preview.adopts and self.identity is not None:
             self.log.adopt(self.identity)
-        before, until = self.done, time.monotonic() + seconds
+        before, deadline = self.done, time.monotonic() + seconds
         try:
             for _ in self.steps:
-                if time.monotonic() >= until:
+                if time.monotonic() >= deadline:
                     break
         except LogFault:
             # Another time it begins anew: what came is there already then.
-            self.done, self.steps = Done(0, 0, 0, 0, 0, before.all), self.work()
+            self.done, self.steps = BringBackProgress(0, 0, 0, 0, 0, before.all), self.batches()
             raise
         entries, photos = self.done.stored - before.stored, self.done.photos - before.photos
         if entries or photos:
@@ -205,7 +207,7 @@ class Opened:
             self.log.note_returned(source, entries, photos)
         return self.done
 
-    def work(self) -> Iterator[None]:
+    def batches(self) -> Iterator[None]:
         """A batch of entries or a photo at each step."""
         for lines in self.contents.lines.values():
             for start in range(0, len(lines), BATCH):
@@ -235,7 +237,7 @@ class Opened:
         self.done = self.done._replace(photos=self.done.photos + is_new, looked_at=self.done.looked_at + 1)
 
 
-class Incoming:
+class IncomingBackup:
     """A backup that comes in pieces: one at a time, and forgotten when another begins or Slipbook ends.
 
     Parameters
@@ -248,7 +250,7 @@ class Incoming:
         self.log = log
         self.lock = threading.Lock()
         self.scratch: tempfile.TemporaryDirectory[str] | None = None
-        self.opened: Opened | None = None
+        self.opened: OpenedBackup | None = None
 
     @property
     def file(self) -> Path:
@@ -257,42 +259,42 @@ class Incoming:
             raise WrongBackup("No backup has come yet: choose the file again.")
         return Path(self.scratch.name) / "backup.zip"
 
-    def piece(self, at: int, data: bytes) -> int:
+    def add_piece(self, start: int, data: bytes) -> int:
         """Keep a piece that begins `at` so many bytes; returns how much there is, from where the device goes on."""
         with self.lock:
-            if at == 0:
+            if start == 0:
                 self.forget()
                 self.scratch = tempfile.TemporaryDirectory(prefix="slipbook-backup-")
                 self.file.touch()
             file = self.file
             size = file.stat().st_size
-            if at == size:
+            if start == size:
                 if size + len(data) > LARGEST_BACKUP:
                     raise WrongBackup(
                         f"This file is larger than {LARGEST_BACKUP // 10**9} GB: restore it by the command."
                     )
                 self.opened = None
                 try:
-                    with open(file, "ab") as whole:
-                        whole.write(data)
+                    with open(file, "ab") as backup_file:
+                        backup_file.write(data)
                 except OSError as failure:
                     raise fault_of(failure, "keep the backup that comes in") from failure
                 size += len(data)
             return size
 
-    def open(self) -> Opened:
+    def open(self) -> OpenedBackup:
         """The backup that has come, unpacked and checked."""
         if self.opened is None:
             file = self.file
-            self.opened = Opened(self.log, file, Path(tempfile.mkdtemp(dir=file.parent)))
+            self.opened = OpenedBackup(self.log, file, Path(tempfile.mkdtemp(dir=file.parent)))
         return self.opened
 
-    def look(self) -> Look:
+    def look(self) -> BackupPreview:
         """What the backup that has come would change."""
         with self.lock:
             return self.open().look()
 
-    def go_on(self, accepted: str, seconds: float, source: str) -> Done:
+    def go_on(self, accepted: str, seconds: float, source: str) -> BringBackProgress:
         """Go on bringing back what was looked at."""
         with self.lock:
             opened = self.open()
@@ -321,25 +323,27 @@ def unpacked(file: Path, root: Path) -> Contents:
 def digest_of(file: Path) -> str:
     """The SHA-256 of a file."""
     digest = hashlib.sha256()
-    with open(file, "rb") as whole:
-        while chunk := whole.read(CHUNK):
+    with open(file, "rb") as backup_file:
+        while chunk := backup_file.read(CHUNK):
             digest.update(chunk)
     return digest.hexdigest()
 
 
-def in_words(look: Look, here: str) -> list[str]:
+def describe_preview(preview: BackupPreview, here: str) -> list[str]:
     """What a backup would change in the log that is called `here`, in sentences."""
-    made = f"{look.made[:10]} {look.made[11:16]} UTC"
-    said = [f"A backup of {look.name or 'a log without a name'}, made {made}: {count_entries(look.entries)}."]
-    if look.refusal:
-        return [*said, look.refusal]
-    if look.adopts:
-        said.append(f"This log is empty. It becomes {look.name}, which phones that have been there know again.")
-    come = f"{count_entries(look.new)} would come" if look.new else "No entry would come"
-    said.append(f"{come}; {look.there or 'none'} {'is' if look.there == 1 else 'are'} here already.")
-    if look.new_photos:
-        said.append(f"{look.new_photos} of its {look.photos} photos would come.")
-    if look.only_here:
-        said.append(f"{count_entries(look.only_here)} of {here} came after it or from elsewhere: they stay.")
-    said.append("Nothing is taken away, and nothing that is here is changed.")
-    return said + look.faults
+    made_at = f"{preview.made[:10]} {preview.made[11:16]} UTC"
+    sentences = [
+        f"A backup of {preview.name or 'a log without a name'}, made {made_at}: {count_entries(preview.entries)}."
+    ]
+    if preview.refusal:
+        return [*sentences, preview.refusal]
+    if preview.adopts:
+        sentences.append(f"This log is empty. It becomes {preview.name}, which phones that have been there know again.")
+    coming = f"{count_entries(preview.new)} would come" if preview.new else "No entry would come"
+    sentences.append(f"{coming}; {preview.there or 'none'} {'is' if preview.there == 1 else 'are'} here already.")
+    if preview.new_photos:
+        sentences.append(f"{preview.new_photos} of its {preview.photos} photos would come.")
+    if preview.only_here:
+        sentences.append(f"{count_entries(preview.only_here)} of {here} came after it or from elsewhere: they stay.")
+    sentences.append("Nothing is taken away, and nothing that is here is changed.")
+    return sentences + preview.faults

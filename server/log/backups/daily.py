@@ -13,7 +13,7 @@ from ..faults import LogFault
 from ..store import Log
 from .backup import back_up_log, restore
 
-DAYS, MONTHS = 7, 12
+KEPT_DAYS, KEPT_MONTHS = 7, 12
 # How often it is looked whether a backup is due, in seconds: a stick may be plugged in at any time.
 EVERY_S = 300.0
 
@@ -47,16 +47,16 @@ class DailyBackups:
         self.log, self.target = log, target
         # Several logs may share a stick.
         self.prefix = f"slipbook-{log.identity.log_id[:8]}-"
-        self.made = ""
+        self.last_made_at = ""
         self.problem = ""
         self.checked: set[str] = set()
         self.stopping = threading.Event()
 
     def start(self) -> None:
         """Begin to look every few minutes, in a thread of its own."""
-        threading.Thread(target=self.run, daemon=True).start()
+        threading.Thread(target=self.make_until_stopped, daemon=True).start()
 
-    def run(self) -> None:
+    def make_until_stopped(self) -> None:
         """Make the backups that become due until stopped."""
         while not self.stopping.is_set():
             self.make_due(date.today())
@@ -74,21 +74,21 @@ class DailyBackups:
         )
 
     def make_due(self, today: date) -> None:
-        """Make and check today's backup unless that was done; notes in `made` and `problem` how it stands."""
+        """Make and check today's backup unless that was done; notes in `last_made_at` and `problem` how it stands."""
         try:
             if not self.target.is_dir():
                 raise LogFault(f"The folder {self.target} for backups is not there: plug it in, or name another.")
             self.find_last_good()
             file = self.target / f"{self.prefix}{today.isoformat()}.zip"
             if file.name not in self.checked:
-                self.make(file)
+                self.make_checked(file)
                 self.thin_out()
         except (LogFault, OSError) as failure:
             self.problem = str(failure)
         else:
             self.problem = ""
 
-    def make(self, file: Path) -> None:
+    def make_checked(self, file: Path) -> None:
         """Write a backup and check it; one that is no good is kept apart under another name."""
         self.remove_unfinished()
         back_up_log(self.log, file)
@@ -119,24 +119,24 @@ class DailyBackups:
     def note_good(self, file: Path) -> None:
         """Remember that a backup is good, and when it was made."""
         self.checked.add(file.name)
-        made = datetime.fromtimestamp(file.stat().st_mtime, UTC).isoformat(timespec="seconds")
-        self.made = max(self.made, made)
+        made_at = datetime.fromtimestamp(file.stat().st_mtime, UTC).isoformat(timespec="seconds")
+        self.last_made_at = max(self.last_made_at, made_at)
 
     def remove_unfinished(self) -> None:
         """Remove what a backup that was killed has left."""
-        for left in self.target.glob(f"{self.prefix}*{UNFINISHED}"):
-            left.unlink(missing_ok=True)
+        for leftover in self.target.glob(f"{self.prefix}*{UNFINISHED}"):
+            leftover.unlink(missing_ok=True)
 
     def thin_out(self) -> None:
         """Keep the last seven backups and the last of each of twelve months; delete the others."""
         files = self.files()
         last_of_month = {file.name[: len(self.prefix) + len("2026-11")]: file for file in files}
-        months = [last_of_month[month] for month in sorted(last_of_month)[-MONTHS:]]
+        months = [last_of_month[month] for month in sorted(last_of_month)[-KEPT_MONTHS:]]
         for file in files:
-            if file not in files[-DAYS:] and file not in months:
+            if file not in files[-KEPT_DAYS:] and file not in months:
                 file.unlink(missing_ok=True)
 
     def as_answer(self) -> dict[str, Any]:
         """What devices are told."""
-        days = (datetime.now(UTC) - datetime.fromisoformat(self.made)).days if self.made else None
-        return {"made": self.made or None, "days": days, "problem": self.problem}
+        days = (datetime.now(UTC) - datetime.fromisoformat(self.last_made_at)).days if self.last_made_at else None
+        return {"made": self.last_made_at or None, "days": days, "problem": self.problem}

@@ -6,7 +6,7 @@ from ..answer import REFUSED
 from ..contents import Contents
 from ..faults import LogFault
 from ..store import Log
-from ..stored import read_entry
+from ..stored_entry import read_entry
 
 BATCH = 500
 
@@ -45,13 +45,13 @@ def carry(source: Log, target: Log) -> Carried:
     for name in source.photos.names():
         if not target.photos.progress(name).whole and (data := source.photos.read(name)) is not None:
             target.photos.put(name, data)
-    there = target.contents()
-    if differ(contents, there) or source.photos.names() != target.photos.names():
+    arrived = target.contents()
+    if differ(contents, arrived) or source.photos.names() != target.photos.names():
         raise LogFault("What arrived is not what was sent: nothing was taken away; try again in a new place.")
-    return Carried(there.entries, len(target.photos.names()), contents.faults)
+    return Carried(arrived.entries, len(target.photos.names()), contents.faults)
 
 
-def differ(one: Contents, other: Contents) -> bool:
+def differ(source: Contents, target: Contents) -> bool:
     """Whether two logs hold other entries, byte for byte."""
-    texts = [{line.seq: line.text for lines in log.lines.values() for line in lines} for log in (one, other)]
+    texts = [{line.seq: line.text for lines in log.lines.values() for line in lines} for log in (source, target)]
     return texts[0] != texts[1]

@@ -20,18 +20,18 @@ def entries_with(lines: Iterable[Line], erasure: dict[str, Any]) -> Iterator[dic
             yield line.entry
 
 
-def learn(erasures: Erasures, new: Iterable[dict[str, Any]], lines: Iterable[Line]) -> bool:
+def learn_erasures(erasures: Erasures, new: Iterable[dict[str, Any]], lines: Iterable[Line]) -> bool:
     """Go by the erasures among new entries, each with its marks of what these lines hold; whether there are any."""
-    fresh = [entry for entry in new if entry["kind"] == KIND]
-    held = list(lines) if any(MARKS not in entry for entry in fresh) else []
-    for entry in fresh:
+    new_erasures = [entry for entry in new if entry["kind"] == KIND]
+    held_lines = list(lines) if any(MARKS not in entry for entry in new_erasures) else []
+    for entry in new_erasures:
         if MARKS not in entry:
-            entry[MARKS] = erasures.marks_for(entry, entries_with(held, entry))
+            entry[MARKS] = erasures.marks_for(entry, entries_with(held_lines, entry))
         erasures.learn(entry)
-    return bool(fresh)
+    return bool(new_erasures)
 
 
-def without(line: Line, erasures: Erasures) -> bytes | None:
+def without_erased(line: Line, erasures: Erasures) -> bytes | None:
     """A line without what was erased; None where nothing has to be changed."""
     if not erasures.may_touch(line.text, line.unit):
         return None
@@ -46,16 +46,16 @@ def erase_in(folder: Folder, unit: str, lines: list[Line], erasures: Erasures) -
     In its copies nothing stays that was erased either; the file comes first, so that a kill at any moment leaves one
     that is whole.
     """
-    changed = [without(line, erasures) for line in lines]
-    found = any(line is not None for line in changed)
-    if found:
+    changed = [without_erased(line, erasures) for line in lines]
+    is_changed = any(line is not None for line in changed)
+    if is_changed:
         data = encode_file(line.data if new is None else new for line, new in zip(lines, changed))
         durable.write(folder.file(unit), data)
     for copy in (*folder.copies(unit), folder.generations(unit).spare):
         with suppress(OSError):
-            if any(without(line, erasures) is not None for line in salvage(copy.read_bytes())):
+            if any(without_erased(line, erasures) is not None for line in salvage(copy.read_bytes())):
                 if copy == folder.copies(unit)[0]:
                     durable.write(copy, folder.file(unit).read_bytes())
                 else:
                     copy.unlink()
-    return found
+    return is_changed

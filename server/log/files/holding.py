@@ -68,7 +68,7 @@ class Hold:
             raise LogFault(MOVED.format(root=self.root))
         if identify(self.path) == self.inode:
             return ""
-        gone = self.file_lock
+        old_lock = self.file_lock
         try:
             self.file_lock, self.inode = self.lock_file()
         except FolderInUse as fault:
@@ -76,7 +76,7 @@ class Hold:
         except OSError as failure:
             raise LogFault(MOVED.format(root=self.root)) from failure
         with suppress(OSError):
-            gone.release()
+            old_lock.release()
         return LOCK_GONE
 
     def release_folder(self) -> None:

@@ -4,7 +4,7 @@ from contextlib import suppress
 
 from .. import durable
 from ..faults import LogFault, fault_of
-from ..identity import LARGEST, Identity, decode
+from ..identity import LARGEST_IDENTITY, Identity, decode
 from .folder import Folder
 
 
@@ -20,7 +20,7 @@ def read_identity(folder: Folder) -> Identity | None:
     for path in (folder.identity, folder.earlier / folder.identity.name):
         try:
             with open(path, "rb") as file:
-                return decode(file.read(LARGEST))
+                return decode(file.read(LARGEST_IDENTITY))
         except FileNotFoundError:
             continue
         except OSError as failure:

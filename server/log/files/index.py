@@ -8,7 +8,7 @@ from uuid import UUID
 from ..layout import Line
 
 
-class Place(NamedTuple):
+class LinePosition(NamedTuple):
     """Where an entry's line is: in the file of which unit, from which byte, and how many bytes long; and its id."""
 
     unit: str
@@ -21,62 +21,62 @@ class Index:
     """Every entry's place by its number, and its number by its id."""
 
     def __init__(self) -> None:
-        self.places: dict[int, Place] = {}
+        self.positions: dict[int, LinePosition] = {}
         self.numbers: dict[bytes, int] = {}
-        self.in_order: list[int] = []
+        self.sorted_numbers: list[int] = []
         self.by_unit: dict[str, list[int]] = defaultdict(list)
 
-    def put(self, lines: list[Line]) -> None:
+    def add(self, lines: list[Line]) -> None:
         """Add the lines of a file; unless their numbers are the highest so far, call `sort` before asking."""
         for line in lines:
             entry_id = UUID(line.id).bytes
-            self.places[line.seq] = Place(line.unit, line.start, len(line.data), entry_id)
+            self.positions[line.seq] = LinePosition(line.unit, line.start, len(line.data), entry_id)
             self.numbers[entry_id] = line.seq
-            self.in_order.append(line.seq)
+            self.sorted_numbers.append(line.seq)
             self.by_unit[line.unit].append(line.seq)
 
     def sort(self) -> None:
         """Put the numbers in order after the lines of several files were added, or entries that came back."""
-        self.in_order.sort()
+        self.sorted_numbers.sort()
 
     def replace(self, unit: str, lines: list[Line]) -> None:
         """Replace all lines of a unit."""
         replaced = set(self.by_unit.pop(unit, []))
-        self.in_order = [seq for seq in self.in_order if seq not in replaced]
+        self.sorted_numbers = [seq for seq in self.sorted_numbers if seq not in replaced]
         for seq in replaced:
-            del self.places[seq]
+            del self.positions[seq]
         self.numbers = {entry_id: seq for entry_id, seq in self.numbers.items() if seq not in replaced}
-        self.put(lines)
+        self.add(lines)
         self.sort()
 
     def unit_of(self, seq: int) -> str | None:
         """The unit whose file has the entry with this number, or None if there is no such entry."""
-        place = self.places.get(seq)
-        return place.unit if place else None
+        position = self.positions.get(seq)
+        return position.unit if position else None
 
     def id_of(self, seq: int) -> str:
         """The id of the entry with this number; empty if there is none."""
-        place = self.places.get(seq)
-        return str(UUID(bytes=place.id)) if place else ""
+        position = self.positions.get(seq)
+        return str(UUID(bytes=position.id)) if position else ""
 
     def ids_of(self, unit: str) -> list[tuple[str, int]]:
         """Id and number of each of a unit's entries."""
         return [(self.id_of(seq), seq) for seq in self.by_unit.get(unit, [])]
 
-    def number(self, entry_id: str) -> int | None:
+    def number_of(self, entry_id: str) -> int | None:
         """The number of the entry with this id, or None."""
         return self.numbers.get(UUID(entry_id).bytes)
 
     def after(self, seq: int, most: int) -> list[int]:
         """The next numbers after `seq`, at most `most` of them."""
-        first = bisect_right(self.in_order, seq)
-        return self.in_order[first : first + most]
+        first = bisect_right(self.sorted_numbers, seq)
+        return self.sorted_numbers[first : first + most]
 
-    def within(self, numbers: list[int], most_bytes: int) -> list[int]:
+    def first_within(self, numbers: list[int], most_bytes: int) -> list[int]:
         """The first of these numbers whose entries take at most so many bytes together, one at least."""
         size = 0
         for count, seq in enumerate(numbers):
-            size += self.places[seq].length
+            size += self.positions[seq].length
             if size > most_bytes and count:
                 return numbers[:count]
         return numbers
@@ -84,13 +84,13 @@ class Index:
     @property
     def last(self) -> int:
         """The highest number given; 0 in an empty log."""
-        return self.in_order[-1] if self.in_order else 0
+        return self.sorted_numbers[-1] if self.sorted_numbers else 0
 
     def gaps(self) -> list[tuple[int, int]]:
         """Runs of numbers that no entry has, each (first, last)."""
         runs = []
         previous = 0
-        for seq in self.in_order:
+        for seq in self.sorted_numbers:
             if seq > previous + 1:
                 runs.append((previous + 1, seq - 1))
             previous = seq

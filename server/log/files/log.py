@@ -18,12 +18,12 @@ from ..contents import Contents
 from ..digest import digest_of
 from ..erasing import Erasures
 from ..faults import Damage, LogFault, Unfinished, fault_of
-from ..gaps import count_entries, describe_gaps, without
+from ..gaps import count_entries, describe_gaps, without_skipped
 from ..identity import Identity
 from ..layout import TAIL, Line, decode_line, encode_entry, encode_file, encode_line
 from ..store import PAGE_BYTES
-from ..stored import as_written, read_entry, with_verdict
-from .erasing import erase_in, learn
+from ..stored_entry import as_written, read_entry, with_verdict
+from .erasing import erase_in, learn_erasures
 from .folder import Folder
 from .holding import Hold
 from .identity_file import open_identity, write_identity
@@ -140,14 +140,14 @@ class FolderLog:
     def find(self, entry_id: str) -> dict[str, Any] | None:
         """The entry with this id, or None."""
         with self.thread_lock:
-            seq = self.index.number(entry_id)
+            seq = self.index.number_of(entry_id)
             entries = [] if seq is None else self._read([seq])
             return entries[0] if entries else None
 
     def known(self, entry_ids: Iterable[str]) -> set[str]:
         """Those of these ids under which the log has entries."""
         with self.thread_lock:
-            return {entry_id for entry_id in entry_ids if self.index.number(entry_id) is not None}
+            return {entry_id for entry_id in entry_ids if self.index.number_of(entry_id) is not None}
 
     def id_of(self, seq: int) -> str:
         """The id of the entry with this number; empty if there is none."""
@@ -158,7 +158,7 @@ class FolderLog:
         """The next entries after number `seq`, at most `most` and no more than a page holds; whether more follow."""
         with self.thread_lock:
             numbers = self.index.after(seq, most + 1)
-            page = self.index.within(numbers[:most], PAGE_BYTES)
+            page = self.index.first_within(numbers[:most], PAGE_BYTES)
             return self._read(page), len(numbers) > len(page)
 
     def add(self, entries: list[dict[str, Any]]) -> list[Answer]:
@@ -194,7 +194,7 @@ class FolderLog:
     def _learn(self, new: Iterable[dict[str, Any]]) -> bool:
         """Go by the erasures among new entries, each with its marks; whether there are any."""
         lines = (line for unit in self.units() for line in self._lines(unit))
-        return learn(self.erasures, new, lines)
+        return learn_erasures(self.erasures, new, lines)
 
     def _erase(self) -> None:
         """Take out of the files what an erasure names and still stands there, in their copies too."""
@@ -210,11 +210,11 @@ class FolderLog:
         """Notice if the folder is no longer this Slipbook's alone: then nothing is written any more."""
         if self.stop_reason is None:
             try:
-                noticed = self.hold.check()
+                notice = self.hold.check()
             except LogFault as fault:
                 self.stop_reason = fault.reason
             else:
-                self.problems += [noticed] if noticed else []
+                self.problems += [notice] if notice else []
 
     def _write(self, entries: dict[str, dict[str, Any]]) -> dict[str, dict[str, Any]]:
         """Write new entries, one durable write a unit; returns them as stored, by id."""
@@ -225,11 +225,11 @@ class FolderLog:
         for unit, group in by_unit.items():
             # Opened first: a damaged file is repaired then, and its entries may get numbers of their own.
             file = self._file(unit)
-            numbers = self._number(group)
+            numbers = self._give_numbers(group)
             numbered = [as_written(self.erasures.on(entry), seq) for entry, seq in zip(group, numbers)]
             ascending = numbers == sorted(numbers) and numbers[0] > self.last
             try:
-                self.index.put(file.add(numbered))
+                self.index.add(file.add(numbered))
             except Unfinished as fault:
                 # Whether these are durable is unknown, so nothing more is acknowledged until a restart has checked.
                 self.stop_reason = fault.reason
@@ -239,15 +239,15 @@ class FolderLog:
             stored.update({entry["id"]: with_verdict(entry) for entry in numbered})
         return stored
 
-    def _number(self, entries: list[dict[str, Any]]) -> list[int]:
+    def _give_numbers(self, entries: list[dict[str, Any]]) -> list[int]:
         """A number for each new entry: the next ones, and its own again for one that comes back."""
-        again: dict[int, int] = {}
-        for place, entry in enumerate(entries):
+        own_numbers: dict[int, int] = {}
+        for index, entry in enumerate(entries):
             seq = entry.get("seq")
-            if seq is not None and seq not in self.index.places and seq not in again.values():
-                again[place] = seq
-        fresh = count(max(self._top, *again.values(), 0) + 1)
-        return [again[place] if place in again else next(fresh) for place in range(len(entries))]
+            if seq is not None and seq not in self.index.positions and seq not in own_numbers.values():
+                own_numbers[index] = seq
+        new_numbers = count(max(self._top, *own_numbers.values(), 0) + 1)
+        return [own_numbers[index] if index in own_numbers else next(new_numbers) for index in range(len(entries))]
 
     @property
     def _top(self) -> int:
@@ -294,14 +294,14 @@ class FolderLog:
     def _read(self, seqs: list[int]) -> list[dict[str, Any]]:
         """The entries with these numbers, in this order, each read from its own place."""
         entries: dict[int, dict[str, Any]] = {}
-        for unit in {self.index.places[seq].unit for seq in seqs}:
-            unit_seqs = [seq for seq in seqs if self.index.places[seq].unit == unit]
+        for unit in {self.index.positions[seq].unit for seq in seqs}:
+            unit_seqs = [seq for seq in seqs if self.index.positions[seq].unit == unit]
             try:
                 with open(self.folder.file(unit), "rb") as file:
                     for seq in unit_seqs:
-                        place = self.index.places[seq]
-                        file.seek(place.start)
-                        line = decode_line(file.read(place.length))
+                        position = self.index.positions[seq]
+                        file.seek(position.start)
+                        line = decode_line(file.read(position.length))
                         if line is None or line.seq != seq:
                             raise Damage("was altered")
                         entries[seq] = read_entry(line)
@@ -333,12 +333,12 @@ class FolderLog:
             if lines and len(data) != lines[-1].start + len(lines[-1].data) + len(TAIL):
                 # Somebody has reformatted the file, and places are true in our own layout only.
                 durable.write(self.folder.file(unit), encode_file(line.data for line in lines))
-            unclaimed = [line for line in lines if line.seq not in self.index.places]
+            unclaimed = [line for line in lines if line.seq not in self.index.positions]
             if len(unclaimed) < len(lines):
                 clashing.append(unit)
             else:
                 self.checksums[unit] = zlib.crc32(memoryview(data)[: -len(TAIL)])
-            self.index.put(unclaimed)
+            self.index.add(unclaimed)
         self.index.sort()
         for unit in clashing:
             self._renumber(unit)
@@ -346,12 +346,12 @@ class FolderLog:
 
     def digests(self) -> dict[str, str]:
         """Of each unit, and of the shop under "", a digest of its entries' ids and numbers."""
-        found = {}
+        digests = {}
         for unit in ("", *self.units()):
             # One at a time: a phone that saves need not wait for all of a long log.
             with self.thread_lock:
-                found[unit] = digest_of(self.index.ids_of(unit))
-        return found
+                digests[unit] = digest_of(self.index.ids_of(unit))
+        return digests
 
     def ids_of(self, unit: str) -> list[tuple[str, int]]:
         """Id and number of each of a unit's entries."""
@@ -383,7 +383,7 @@ class FolderLog:
 
     def _tell_gaps(self) -> list[list[int]]:
         """Bring what is told of missing entries up to date; returns the runs of their numbers."""
-        gaps = without(self.index.gaps(), self.identity.skipped)
+        gaps = without_skipped(self.index.gaps(), self.identity.skipped)
         if self.gap_problem in self.problems:
             self.problems.remove(self.gap_problem)
         self.gap_problem = describe_gaps(gaps) if gaps else ""
@@ -395,7 +395,7 @@ class FolderLog:
         """Begin a new generation if entries are found to be missing that were not known to be: phones have them."""
         gaps = self._tell_gaps()
         if gaps != self.identity.gaps:
-            new = without([(first, last) for first, last in gaps], self.identity.gaps)
+            new = without_skipped([(first, last) for first, last in gaps], self.identity.gaps)
             identity = self.identity.next_generation(gaps) if new else self.identity._replace(gaps=gaps)
             write_identity(self.folder, identity)
             self.identity = identity
@@ -405,8 +405,8 @@ class FolderLog:
         lines: list[bytes | memoryview] = []
         renumbered = 0
         for line in self._lines(unit):
-            place = self.index.places[line.seq]
-            if (place.unit, place.start) == (unit, line.start):
+            position = self.index.positions[line.seq]
+            if (position.unit, position.start) == (unit, line.start):
                 lines.append(line.data)
             else:
                 renumbered += 1

@@ -6,9 +6,9 @@ from pathlib import Path
 
 from .. import durable
 from ..faults import LogFault, fault_of
-from ..photos import MOST_BYTES, OTHER_CONTENT, Photos, Progress, WrongPhoto, is_intact, refuse_piece
+from ..photos import MOST_BYTES, WRONG_CONTENT, Photos, Progress, WrongPhoto, is_intact, refuse_piece
 
-FOLDER = "photos"
+PHOTOS_FOLDER = "photos"
 
 
 class FolderPhotos(Photos):
@@ -21,7 +21,7 @@ class FolderPhotos(Photos):
     """
 
     def __init__(self, root: Path) -> None:
-        self.folder = root / FOLDER
+        self.folder = root / PHOTOS_FOLDER
         self.lock = threading.Lock()
 
     def file(self, sha256: str) -> Path:
@@ -58,7 +58,7 @@ class FolderPhotos(Photos):
                     return Progress(at + len(piece), False)
                 if not is_intact(sha256, self.part(sha256).read_bytes()):
                     self.part(sha256).unlink()
-                    raise WrongPhoto(OTHER_CONTENT)
+                    raise WrongPhoto(WRONG_CONTENT)
                 os.replace(self.part(sha256), self.file(sha256))
                 durable.sync_folder(self.folder)
                 durable.sync_folder(self.folder.parent)

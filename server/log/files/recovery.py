@@ -34,7 +34,7 @@ def load(folder: Folder, unit: str) -> tuple[list[Line], bytes]:
     return decode_file(data, unit), data
 
 
-def gather(folder: Folder, unit: str) -> tuple[list[Line], set[int]]:
+def gather_lines(folder: Folder, unit: str) -> tuple[list[Line], set[int]]:
     """Every undamaged line of a file or of its copies, each entry once, and the numbers of the entries that are lost.
 
     An entry keeps the number that its own file has for it. Another that claims the same number gets a new one, so that
@@ -60,14 +60,14 @@ def gather(folder: Folder, unit: str) -> tuple[list[Line], set[int]]:
 
 def find_strays(folder: Folder, unit: str, own: set[Path]) -> list[Path]:
     """The other files that hold entries of a unit, as after somebody exchanged the names of two files."""
-    mark = b'"unit": "%s"' % unit.encode()
-    return [path for path in folder.all_files() if path not in own and holds(path, mark)]
+    unit_text = b'"unit": "%s"' % unit.encode()
+    return [path for path in folder.all_files() if path not in own and contains(path, unit_text)]
 
 
-def holds(path: Path, mark: bytes) -> bool:
+def contains(path: Path, unit_text: bytes) -> bool:
     """Whether a file can be read and these bytes are in it."""
     try:
-        return mark in path.read_bytes()
+        return unit_text in path.read_bytes()
     except OSError:
         return False
 
@@ -111,20 +111,20 @@ def recover(folder: Folder, unit: str, damage: Damage) -> str:
         The disk is full, or the folder cannot be written; the damaged file is still in its place.
     """
     path = folder.file(unit)
-    lines, lost = gather(folder, unit)
+    lines, lost = gather_lines(folder, unit)
     name = path.relative_to(folder.root).as_posix()
     note = f"{name} {damage.reason}. {len(lines)} of its entries were brought back from copies"
     note += f"; {len(lost)} could not be." if lost else "."
-    aside = next(
+    damaged_file = next(
         folder.damaged / f"{path.stem}.{number}.json"
         for number in range(1, 10**6)
         if not (folder.damaged / f"{path.stem}.{number}.txt").exists()
     )
     try:
         if path.exists():
-            durable.add_second_name(path, aside)
-            note += f" The damaged file is kept as damaged/{aside.name}."
-        durable.write(aside.with_suffix(".txt"), note.encode())
+            durable.add_second_name(path, damaged_file)
+            note += f" The damaged file is kept as damaged/{damaged_file.name}."
+        durable.write(damaged_file.with_suffix(".txt"), note.encode())
         # Also if nothing is left: a file that is there is not looked for among its copies again.
         durable.write(path, encode_file(line.data for line in lines))
     except OSError as failure:

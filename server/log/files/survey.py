@@ -4,12 +4,12 @@ from pathlib import Path
 
 from ..contents import Contents
 from ..faults import Damage, LogFault
-from ..gaps import describe_gaps, without
+from ..gaps import describe_gaps, without_skipped
 from ..layout import Line
 from .folder import Folder
 from .identity_file import read_identity
 from .index import Index
-from .recovery import gather, load
+from .recovery import gather_lines, load
 
 
 def survey(root: Path) -> Contents:
@@ -33,14 +33,14 @@ def survey(root: Path) -> Contents:
     by_unit = {unit: [line for line in lines if line.seq <= last] for unit, lines in second_reading.items()}
     index = Index()
     for lines in by_unit.values():
-        index.put(lines)
+        index.add(lines)
     index.sort()
     faults += damages.values()
-    if len(index.places) < len(index.in_order):
+    if len(index.positions) < len(index.sorted_numbers):
         faults.append(
             "Two files use the same numbers: one came from another data folder. Start Slipbook, which corrects it."
         )
-    gaps = without(index.gaps(), skipped_in(folder))
+    gaps = without_skipped(index.gaps(), skipped_in(folder))
     if gaps:
         faults.append(describe_gaps(gaps))
     return Contents(last, {unit: lines for unit, lines in by_unit.items() if lines}, faults)
@@ -62,7 +62,7 @@ def read_units(folder: Folder, damages: dict[str, str]) -> dict[str, list[Line]]
         try:
             by_unit[unit] = load(folder, unit)[0]
         except Damage as damage:
-            intact, lost = gather(folder, unit)
+            intact, lost = gather_lines(folder, unit)
             name = folder.file(unit).relative_to(folder.root).as_posix()
             rest = f" and {len(lost)} cannot" if lost else ""
             damages[unit] = (

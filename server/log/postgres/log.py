@@ -17,12 +17,12 @@ from ..contents import Contents
 from ..digest import digest_of
 from ..erasing import KIND, Erasures
 from ..faults import LogFault
-from ..gaps import describe_gaps, without
+from ..gaps import describe_gaps, without_skipped
 from ..identity import Identity
 from ..layout import Line
 from ..returned import MOST_ROWS, Returned
 from ..store import PAGE_BYTES
-from ..stored import as_written, with_verdict
+from ..stored_entry import as_written, with_verdict
 from . import erasing
 from .address import Connection
 from .database import Database, one
@@ -355,10 +355,10 @@ class DatabaseLog:
         rows = self._rows(GAPS)
         self.state = self._read_state()
         identity = self.identity
-        gaps = without([(first, last) for first, last in rows], identity.skipped)
+        gaps = without_skipped([(first, last) for first, last in rows], identity.skipped)
         runs = [list(gap) for gap in gaps]
         if runs != identity.gaps:
-            generation = identity.next_generation(runs).generation if without(gaps, identity.gaps) else None
+            generation = identity.next_generation(runs).generation if without_skipped(gaps, identity.gaps) else None
             self._rows(NOTE_GAPS, json.dumps(runs), generation)
             self.state = self._read_state()
         return True

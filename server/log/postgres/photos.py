@@ -1,6 +1,6 @@
 """Photos as rows of a database, and their pieces while they arrive."""
 
-from ..photos import MOST_BYTES, OTHER_CONTENT, Photos, Progress, WrongPhoto, is_intact, refuse_piece
+from ..photos import MOST_BYTES, WRONG_CONTENT, Photos, Progress, WrongPhoto, is_intact, refuse_piece
 from .address import Connection
 from .database import Database, one
 
@@ -61,7 +61,7 @@ class DatabasePhotos(Photos):
             if intact:
                 connection.execute(PUT, (*place, data))
         if not intact:
-            raise WrongPhoto(OTHER_CONTENT)
+            raise WrongPhoto(WRONG_CONTENT)
         return Progress(total, True)
 
     def put(self, sha256: str, data: bytes) -> None:

@@ -5,7 +5,7 @@ from typing import Any
 
 from ..faults import LogFault
 from ..layout import Line, decode_line, encode_entry, encode_line
-from ..stored import as_written, with_verdict
+from ..stored_entry import as_written, with_verdict
 
 UNNUMBERED = len('{"seq": 0, ')
 DAMAGED = "Entry {seq} in the database is not what was once stored: restore the workshop from a backup."
