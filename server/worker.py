@@ -1,25 +1,30 @@
-"""One of the processes that serve a database: `slipbook serve --database` starts them, and watches over them.
+"""One of the processes that serve a database: `slipbook serve --database` splits them off, and watches over them.
 
-It reads its settings as a line of JSON, and ends when its standard input does: so it outlives nobody who started it.
-It writes one line of JSON: that it answers, or why it cannot.
+It ends when whoever started it holds it no longer: so it outlives nobody who started it. It tells one line of JSON:
+that it answers, or why it cannot.
 """
 
 import json
 import logging
 import os
 import signal
-import sys
 import threading
+from collections.abc import Callable
 from functools import partial
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+from flask import Flask
 
 from . import serving
 from .app import close_app, create_app
 from .behind_proxy import BehindProxy
 from .lan import HostedDoor
-from .log import LogFault
+from .log import Log, LogFault
 from .log.clock import PcClock
 from .places import require_library
+
+if TYPE_CHECKING:
+    from .log.postgres import Database
 
 
 class Settings(NamedTuple):
@@ -44,23 +49,43 @@ class Settings(NamedTuple):
     clock_is_right: bool
 
 
-def main() -> int:
-    """Serve until told to stop."""
+def main(settings: Settings, tells: int, held: int) -> int:
+    """Serve until told to stop.
+
+    Parameters
+    ----------
+    settings : Settings
+        How.
+    tells, held : int
+        Where it tells what it has to, and what can be read to its end once nobody holds it any more.
+    """
     logging.basicConfig(format="%(message)s", level=logging.WARNING)
-    line = sys.stdin.readline()
-    if not line:
-        # Who started this is gone already.
-        return 0
-    settings = Settings(**json.loads(line))
-    try:
-        work(settings)
-    except LogFault as fault:
-        say(fault=fault.reason)
-        return 2
+    with open(tells, "w", buffering=1) as teller:
+
+        def tell(**said: Any) -> None:
+            print(json.dumps(said), file=teller)
+
+        try:
+            work(settings, held, lambda: tell(ready=True))
+        except LogFault as fault:
+            tell(fault=fault.reason)
+            return 2
     return 0
 
 
-def work(settings: Settings) -> None:
+def read_modules() -> None:
+    """Read all modules that serving wants, without a database."""
+    require_library()
+    from .lan import postgres as postgres
+
+    def no_log(_: int | None) -> Log:
+        raise LogFault("There is no log here.")
+
+    # Those of the interface are read when there is an application.
+    create_app(None, logs=no_log)
+
+
+def work(settings: Settings, held: int, ready: Callable[[], None]) -> None:
     """Serve a database.
 
     Raises
@@ -68,35 +93,33 @@ def work(settings: Settings) -> None:
     LogFault
         The database or the port cannot be used.
     """
-    require_library()
-    from .lan.postgres import DatabaseRegisters
-    from .log.postgres import Database, log_of
+    from .log.postgres import Database
 
     PcClock.is_trusted = settings.clock_is_right
     database = Database(settings.database, most=serving.LAN_THREADS, serves=True)
     try:
-        hosts = [] if settings.proxy else ["localhost", "127.0.0.1", "::1"]
-        door = HostedDoor(DatabaseRegisters(database), hosts)
-        app = create_app(None, door=door, logs=partial(log_of, database))
-        if settings.proxy:
-            app.wsgi_app = BehindProxy(app.wsgi_app, settings.proxy)  # type: ignore[method-assign]
-        threading.Thread(target=end_with_input, daemon=True).start()
-        serving.serve_shared(app, settings.address, settings.port, lambda: say(ready=True))
+        app = app_over(database, settings.proxy)
+        threading.Thread(target=end_with, args=[held], daemon=True).start()
+        serving.serve_shared(app, settings.address, settings.port, ready)
         close_app(app)
     finally:
         database.close()
 
 
-def say(**said: Any) -> None:
-    """Tell who started this."""
-    print(json.dumps(said), flush=True)
+def app_over(database: "Database", proxy: str = "") -> Flask:
+    """The application over all workshops of a database, behind a proxy with this address if there is one."""
+    from .lan.postgres import DatabaseRegisters
+    from .log.postgres import log_of
+
+    hosts = [] if proxy else ["localhost", "127.0.0.1", "::1"]
+    door = HostedDoor(DatabaseRegisters(database), hosts)
+    app = create_app(None, door=door, logs=partial(log_of, database))
+    if proxy:
+        app.wsgi_app = BehindProxy(app.wsgi_app, proxy)  # type: ignore[method-assign]
+    return app
 
 
-def end_with_input() -> None:
+def end_with(held: int) -> None:
     """Stop when who started this lets go of it, or is gone."""
-    sys.stdin.read()
+    os.read(held, 1)
     os.kill(os.getpid(), signal.SIGTERM)
-
-
-if __name__ == "__main__":
-    sys.exit(main())

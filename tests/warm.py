@@ -6,6 +6,7 @@ import os
 import signal
 import subprocess
 import sys
+from collections.abc import Callable
 from multiprocessing.connection import Connection
 from pathlib import Path
 from types import ModuleType
@@ -15,8 +16,11 @@ WARM = multiprocessing.get_context("forkserver")
 WARM.set_forkserver_preload(["tests.warmed"])
 
 
-def run(printed: Connection, errors: Path | None, arguments: list[str]) -> None:
-    """Do what `slipbook` does with these arguments."""
+Program = Callable[[list[str]], int]
+
+
+def run(printed: Connection, errors: Path | None, arguments: list[str], program: Program | None) -> None:
+    """Do what `slipbook`, or another program of ours, does with these arguments."""
     os.dup2(printed.fileno(), 1)
     if errors is None:
         os.dup2(1, 2)
@@ -28,7 +32,7 @@ def run(printed: Connection, errors: Path | None, arguments: list[str]) -> None:
     )
     from server import cli
 
-    sys.exit(cli.main(arguments))
+    sys.exit((program or cli.main)(arguments))
 
 
 class WarmProcess:
@@ -40,11 +44,13 @@ class WarmProcess:
         The command line, without the program's name.
     errors : Path, optional
         The file that gets its standard error; without one that comes on `stdout` as well.
+    program : callable, optional
+        What is run instead of `slipbook`: a function of a module.
     """
 
-    def __init__(self, arguments: list[str], errors: Path | None = None) -> None:
+    def __init__(self, arguments: list[str], errors: Path | None = None, program: Program | None = None) -> None:
         reading, writing = WARM.Pipe(duplex=False)
-        self.process = WARM.Process(target=run, args=(writing, errors, arguments), daemon=True)
+        self.process = WARM.Process(target=run, args=(writing, errors, arguments, program), daemon=True)
         # A server has no use for the program that runs the tests, which would be run once more in it.
         with patch.dict(sys.modules, __main__=ModuleType("__main__")):
             self.process.start()

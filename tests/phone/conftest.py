@@ -15,7 +15,8 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect, sync_playwright
 from playwright.sync_api import Error as PlaywrightError
 
-from tests import browsers
+from tests import browsers, hosted
+from tests.server import stores
 from tests.warm import WarmProcess
 
 from .hands import BENCH, Hands, hands_in
@@ -44,7 +45,10 @@ def free_port() -> int:
 
 
 class RunningServer:
-    """`slipbook serve` in a process of its own, which can be stopped and started again on the same port."""
+    """`slipbook serve` in a process of its own, which can be stopped and started again on the same port.
+
+    With SLIPBOOK_TEST_STORE=postgres it serves the workshop of a database that has the folder's path for a name.
+    """
 
     def __init__(
         self, folder: Path, command: str = "serve", tree: Path | None = None, program: Path | None = None
@@ -70,6 +74,10 @@ class RunningServer:
                 cwd=self.tree,
                 env={**os.environ, "PYTHONUNBUFFERED": "1", **({"PYTHONPATH": str(self.tree)} if self.tree else {})},
             )
+        elif stores.over_postgres():
+            database = stores.shared()
+            number = database.workshop(str(self.folder), is_demo=self.command == "demo")
+            self.process = WarmProcess([self.command, database.url, str(number), str(self.port)], program=hosted.main)
         else:
             self.process = WarmProcess(arguments)
         assert self.process.stdout is not None

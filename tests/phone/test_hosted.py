@@ -13,9 +13,9 @@ from playwright.sync_api import Browser, Page, expect
 from server.cli import main
 from server.log import Log
 from tests.postgres import Postgres
+from tests.server.database_made import Prepared
 from tests.server.processes import ServerProcess
 from tests.server.sample_logs import entry, new_id, read_all
-from tests.server.stores import Prepared
 
 from .conftest import becomes, open_phone
 
@@ -24,7 +24,7 @@ from .conftest import becomes, open_phone
 def prepared(postgres: Postgres) -> Iterator[Prepared]:
     """A database of its own, prepared and without a workshop."""
     name = f"phones_{new_id().replace('-', '')}"
-    prepared = Prepared(postgres, name)
+    prepared = Prepared.on(postgres, name)
     yield prepared
     prepared.close()
     postgres.drop_database(name)

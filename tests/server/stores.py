@@ -15,53 +15,18 @@ from flask import Flask
 from server.app import create_app
 from server.log import Log
 from server.log.files import FolderLog
-from server.log.postgres import Database, DatabaseLog, workshops
-from server.log.postgres.schema import prepare
-from tests.postgres import Postgres, new_server
+from tests.postgres import new_server
+
+from .database_made import Prepared
 
 VARIABLE = "SLIPBOOK_TEST_STORE"
-OWNER, SERVER = "slipbook_owner", "slipbook"
-
-
-class Prepared:
-    """A database that is prepared for Slipbook, and the ways to it.
-
-    Attributes
-    ----------
-    owner_url, url : str
-        Its address for who owns the tables, and for who serves.
-    """
-
-    def __init__(self, server: Postgres, name: str) -> None:
-        with server.connect() as connection:
-            for role in (OWNER, SERVER):
-                if connection.execute("select from pg_roles where rolname = %s", [role]).fetchone() is None:
-                    connection.execute(f"create role {role} login".encode())
-            connection.execute(f"create database {name} owner {OWNER}".encode())
-        self.owner_url, self.url = server.address(name, OWNER), server.address(name, SERVER)
-        prepare(self.owner_url, SERVER)
-        self.owner, self.database = Database(self.owner_url), Database(self.url, serves=True)
-
-    def workshop(self, name: str) -> int:
-        """The workshop of this name, made if missing."""
-        with self.owner.nowhere() as connection:
-            row = connection.execute("select id from workshop where name = %s", [name]).fetchone()
-        return row[0] if row else workshops.add(self.owner, name)
-
-    def log(self, name: str) -> DatabaseLog:
-        """The log of the workshop of this name."""
-        return DatabaseLog(self.database, self.workshop(name))
-
-    def close(self) -> None:
-        self.owner.close()
-        self.database.close()
 
 
 @functools.cache
 def shared() -> Prepared:
     """The database of all tests of this process that want none of their own."""
     server = new_server()
-    prepared = Prepared(server, "slipbook")
+    prepared = Prepared.on(server, "slipbook")
     atexit.register(server.close)
     atexit.register(prepared.close)
     return prepared

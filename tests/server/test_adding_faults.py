@@ -16,7 +16,7 @@ from server.log.postgres.log import DatabaseLog
 from tests.cutting import Cutting, Where
 from tests.postgres import Postgres, address_of, new_server, standby_of, wait_until
 
-from .database_made import ROLE, as_server, make_database
+from .database_made import SERVER, as_server, make_database
 from .sample_logs import stored
 from .uploads import Phone, Send, check_all_is_there, uploading, wait_for_more
 
@@ -87,7 +87,7 @@ def test_connections_are_cut_around_a_commit(server: Postgres, workshop: int, ro
     with Cutting(server, is_cut) as cutting:
         # The pool is filled before anything is cut.
         cuts = False
-        with adding(cutting.address(NAME, ROLE), workshop) as phones:
+        with adding(cutting.address(NAME, SERVER), workshop) as phones:
             cuts = True
             wait_until(lambda: cutting.cuts >= 10 * rounds)
             cuts = False
@@ -153,8 +153,8 @@ def test_a_commit_whose_wait_for_the_standby_is_broken_off_is_not_acknowledged(s
         thread.start()
         waits = "select pid from pg_stat_activity where wait_event = 'SyncRep' and usename = %s"
         with server.connect() as connection:
-            wait_until(lambda: connection.execute(waits, [ROLE]).fetchone() is not None)
-            connection.execute(f"select pg_cancel_backend(pid) from ({waits}) as waiting", [ROLE])
+            wait_until(lambda: connection.execute(waits, [SERVER]).fetchone() is not None)
+            connection.execute(f"select pg_cancel_backend(pid) from ({waits}) as waiting", [SERVER])
         thread.join(30)
         assert [type(outcome) for outcome in outcomes] == [Unfinished]
         standby.start()

@@ -20,7 +20,7 @@ from server.log.postgres.log import DatabaseLog
 from tests.cutting import Cutting, Where
 from tests.postgres import Postgres, address_of, children_of, new_server, small_disk, standby_of, wait_until
 
-from .database_made import ROLE, as_server, make_database
+from .database_made import SERVER, as_server, make_database
 from .processes import ServerProcess
 from .uploads import Phone, acknowledged, by_http, check_all_is_there, uploading, wait_for_more
 
@@ -124,7 +124,7 @@ def test_connections_that_are_cut_around_a_commit(server: Postgres, rounds: int)
             return None
         return chance.choice(("before commit", "before answer"))
 
-    with Cutting(server, is_cut) as cutting, serving(cutting.address(NAME, ROLE)) as running:
+    with Cutting(server, is_cut) as cutting, serving(cutting.address(NAME, SERVER)) as running:
         with workshops.uploading(running.port) as phones:
             wanted = cutting.cuts + 8 * rounds
             wait_until(lambda: cutting.cuts >= wanted)

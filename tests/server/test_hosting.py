@@ -18,8 +18,8 @@ from server.log.photos import JPEG
 from server.log.receipts import make_receipt
 from tests.postgres import Postgres
 
+from .database_made import OWNER, SERVER, Prepared
 from .sample_logs import OTHER_UNIT, entry, fill, new_id, read_all, stored
-from .stores import OWNER, SERVER, Prepared
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 PHOTO = JPEG + bytes(range(256)) * 40
@@ -30,7 +30,7 @@ SHA = hashlib.sha256(PHOTO).hexdigest()
 def prepared(postgres: Postgres) -> Iterator[Prepared]:
     """A database of its own, prepared and without a workshop."""
     name = f"hosting_{new_id().replace('-', '')}"
-    prepared = Prepared(postgres, name)
+    prepared = Prepared.on(postgres, name)
     yield prepared
     prepared.close()
     postgres.drop_database(name)

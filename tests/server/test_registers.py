@@ -20,7 +20,7 @@ from server.lan.register import MOST_BYTES_A_DAY, MOST_FEEDS, SEEN_EVERY, hash_t
 from server.log import LogFault
 from server.log.postgres import Database
 
-from .database_made import make_database, owner_of
+from .database_made import all_rows_of, make_database
 
 PHONE, OTHER = "192.168.7.31", "192.168.7.32"
 DAY_S = 24 * 3600.0
@@ -73,7 +73,7 @@ class InDatabase:
         return DatabaseRegisters(self.database).of(self.workshop)
 
     def pass_time(self, seconds: float) -> None:
-        with owner_of(self.address) as owner:
+        with all_rows_of(self.address) as owner:
             owner.execute("update pairing set ends = ends - make_interval(secs => %s)", [seconds])
             owner.execute("update guess set since = since - make_interval(secs => %s)", [seconds])
             owner.execute("update amount set day = (day - make_interval(secs => %s))::date", [seconds])
@@ -355,7 +355,7 @@ def test_a_transaction_bound_to_another_workshop_sees_and_changes_no_row(
     with kept.nowhere() as connection:
         assert connection.execute(f"select count(*) from {table}").fetchone() == (0,)
         assert connection.execute(f"delete from {table}").rowcount == 0
-    with owner_of(pg) as owner:
+    with all_rows_of(pg) as owner:
         row = owner.execute(f"select * from {table} where workshop = %s", [one]).fetchone()
         assert row is not None
         owner.execute(f"delete from {table} where workshop = %s", [one])
@@ -378,7 +378,7 @@ def test_a_workshop_that_goes_takes_its_devices_along(database: tuple[Database, 
     _, token = registers.of(one).devices.add("Jo's phone", TRACKSIDE)
     _, others = registers.of(two).devices.add("Mara's phone", TRACKSIDE)
     code = registers.of(one).pairing.open(BENCH)
-    with owner_of(pg) as owner:
+    with all_rows_of(pg) as owner:
         owner.execute("delete from workshop where id = %s", [one])
     assert registers.find_device(token) is None
     with pytest.raises(PairingClosed):
@@ -388,7 +388,7 @@ def test_a_workshop_that_goes_takes_its_devices_along(database: tuple[Database, 
 
 def test_the_first_code_of_a_workshop_is_made_by_its_owner(database: tuple[Database, int, int], pg: str) -> None:
     kept, one, _ = database
-    with owner_of(pg) as owner:
+    with all_rows_of(pg) as owner:
         code = open_code(owner, one, BENCH)
     registers = DatabaseRegisters(kept)
     assert registers.of(registers.find_workshop(code)).pairing.use(code, PHONE) == BENCH

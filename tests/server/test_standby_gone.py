@@ -10,13 +10,13 @@ from server.log.postgres import Database, DatabaseLog
 from server.log.postgres import database as databases
 from tests.postgres import new_server, standby_of
 
+from .database_made import Prepared
 from .sample_logs import read_all, stored
-from .stores import Prepared
 
 
 def test_a_wait_for_a_standby_that_is_gone_ends_and_acknowledges_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     with new_server() as primary:
-        prepared = Prepared(primary, "waiting")
+        prepared = Prepared.on(primary, "waiting")
         log = prepared.log("Mill Lane")
         first, second = stored(), stored()
         with standby_of(primary) as standby:

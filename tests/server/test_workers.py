@@ -6,7 +6,6 @@ import json
 import os
 import re
 import signal
-import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -16,9 +15,9 @@ import pytest
 from server.cli import main
 from tests.postgres import Postgres, children_of, wait_until
 
-from .processes import ServerProcess, exchange
+from .database_made import Prepared
+from .processes import COMMAND, PythonProcess, ServerProcess, exchange
 from .sample_logs import UNIT_ID, entry, new_id
-from .stores import Prepared
 
 CODE = re.compile(r"\S+-\S{4}-\S{4}")
 
@@ -27,7 +26,7 @@ CODE = re.compile(r"\S+-\S{4}-\S{4}")
 def prepared(postgres: Postgres) -> Iterator[Prepared]:
     """A database of its own, prepared and without a workshop."""
     name = f"workers_{new_id().replace('-', '')}"
-    prepared = Prepared(postgres, name)
+    prepared = Prepared.on(postgres, name)
     yield prepared
     prepared.close()
     postgres.drop_database(name)
@@ -176,15 +175,18 @@ def forwarded(server: ServerProcess, address: str, body: Any) -> int:
         connection.close()
 
 
-def test_a_taken_port_and_a_database_that_is_away_are_said_in_a_sentence(
-    prepared: Prepared, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.chdir(Path(__file__).resolve().parent.parent.parent)
+def refused(*more: str) -> str:
+    """What a server says that cannot begin."""
+    process = PythonProcess(*COMMAND, "serve", *more)
+    assert process.process.wait(60) == 2, process.errors()
+    return process.errors()
+
+
+def test_a_taken_port_and_a_database_that_is_away_are_said_in_a_sentence(prepared: Prepared) -> None:
     with serving(prepared) as server:
         # Nobody else's server is joined at its port.
-        assert main(["serve", "--database", prepared.url, "--port", str(server.port)]) == 2
-        assert f"Port {server.port} is taken" in capsys.readouterr().err
-    before = time.monotonic()
-    assert main(["serve", "--database", "postgresql://slipbook@/x?host=/nowhere", "--port", "0"]) == 2
-    assert "cannot be reached" in capsys.readouterr().err
-    assert time.monotonic() - before < 60
+        said = refused("--database", prepared.url, "--port", str(server.port))
+        assert f"Port {server.port} is taken" in said
+    said = refused("--database", "postgresql://slipbook@/x?host=/nowhere", "--port", "0", "--workers", "2")
+    assert "cannot be reached" in said
+    assert "Traceback" not in said
