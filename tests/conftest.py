@@ -14,6 +14,9 @@ from .installed import Installed, install
 from .postgres import Postgres, new_server
 from .sharing_out import LongestFirst, seconds, share_of
 
+# Over which store tests run that are not about files: see `tests/server/stores.py`.
+STORE = "SLIPBOOK_TEST_STORE"
+
 # No test depends on how busy the machine is.
 settings.register_profile("untimed", deadline=None)
 settings.load_profile("untimed")
@@ -36,7 +39,11 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Producer) -> Longest
 
 @pytest.hookimpl(trylast=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Begin with what takes longest, where several processes share the tests."""
+    """Begin with what takes longest, where several processes share the tests; leave out what has no folder."""
+    if os.environ.get(STORE) == "postgres":
+        for item in items:
+            if mark := item.get_closest_marker("about_files"):
+                item.add_marker(pytest.mark.skip(reason=f"about files: {mark.args[0]}"))
     if hasattr(config, "workerinput"):
         items.sort(key=lambda item: -seconds(share_of(item.nodeid)))
 

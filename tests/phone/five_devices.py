@@ -6,7 +6,7 @@ from typing import Any
 
 from playwright.sync_api import Browser, Locator, Page, expect
 
-from tests.server.lan_server import LanServer
+from tests.server.lan_server import network_server
 
 from .conftest import free_port
 from .hands import BENCH, PHONE, Hands, Thumbs
@@ -44,7 +44,7 @@ class Season:
     def __init__(self, folder: Path, browser: Browser) -> None:
         self.folder, self.browser, self.port = folder, browser, free_port()
         self.errors: list[str] = []
-        self.server = LanServer(folder / "Moorfield", port=self.port)
+        self.server = network_server(folder / "Moorfield", port=self.port)
         self.pc = Mouse(self.device(BENCH))
         self.tablet = Thumbs(self.device(TABLET, has_touch=True))
         self.paddock, self.second = (Thumbs(self.device(PHONE, has_touch=True, is_mobile=True)) for _ in range(2))
@@ -58,7 +58,7 @@ class Season:
     @property
     def address(self) -> str:
         """Where the workshop's PC is."""
-        return f"https://localhost:{self.port}"
+        return self.server.address
 
     @property
     def phones(self) -> tuple[Thumbs, Thumbs, Thumbs]:

@@ -123,6 +123,7 @@ def write_note_offline(phone: Page, server: RunningServer, text: str) -> None:
     phone.get_by_role("button", name="Save the note").click()
 
 
+@pytest.mark.about_files("serves a folder by a copy of this tree")
 def test_a_new_version_waits_for_the_tap_and_keeps_the_outbox_and_the_draft(copied: RunningServer, phone: Page) -> None:
     write_note_offline(phone, copied, "Written by the old version")
     expect(phone.get_by_role("link", name="Outbox, 1 waiting")).to_be_visible()

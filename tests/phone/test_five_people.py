@@ -15,7 +15,7 @@ import pytest
 from playwright.sync_api import Browser, expect
 
 from tests import browsers
-from tests.server.lan_server import LanServer
+from tests.server.lan_server import network_server
 
 from .conftest import RunningServer, until
 from .five_devices import Mouse, Season, main_key, open_unit, tab
@@ -309,7 +309,7 @@ def dies_in_june(season: Season) -> dict[str, dict[str, Any]]:
     season.paddock.button("Save the note")
     expect(season.paddock.page.get_by_text("Note saved.")).to_be_visible()
 
-    season.server = LanServer(season.folder / "New PC", port=season.port)
+    season.server = network_server(season.folder / "New PC", port=season.port)
     season.pc = pc = Mouse(season.device(BENCH))
     pc.page.goto(season.address)
     pc.link("Backup and export", exact=True)

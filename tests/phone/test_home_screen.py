@@ -5,6 +5,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from tests.server.stores import photos_kept
+
 from .conftest import RunningServer, until
 from .screens import go, opened, unit_path
 from .test_access import too_wide
@@ -156,9 +158,7 @@ def test_shared_photos_wait_on_the_phone_until_their_unit_is_chosen(
     delivered(phone)
     photos = new_on_disk(demo, before, "photo")
     assert [entry["body"]["slot"] for entry in photos] == ["B4", "B4"]
-    assert {entry["body"]["sha256"] for entry in photos} <= {
-        file.stem for file in (demo.folder / "photos").glob("*.jpg")
-    }
+    assert {entry["body"]["sha256"] for entry in photos} <= photos_kept(demo.folder).keys()
 
 
 def test_settings_stay_for_each_person(demo: RunningServer, phone: Page) -> None:

@@ -14,20 +14,20 @@ from cryptography.hazmat.primitives import serialization
 from playwright.sync_api import Browser, BrowserContext, BrowserType, Page, expect
 
 from server import demo as invented
-from server.log.files import FolderLog
 from tests import browsers
-from tests.server.lan_server import LanServer
+from tests.server.lan_server import network_server
+from tests.server.stores import open_log
 
 from .conftest import PHONE, becomes, open_phone
 
 
 class Workshop:
-    """A workshop's PC with `slipbook serve --lan`, on the loopback only."""
+    """A workshop's PC with `slipbook serve --lan`, on the loopback only; or one that a database has."""
 
     def __init__(self, folder: Path) -> None:
-        self.server = LanServer(folder)
-        self.address = f"https://localhost:{self.server.port}"
-        self.certificate = x509.load_pem_x509_certificate((folder / "lan" / "host.pem").read_bytes())
+        self.server = network_server(folder)
+        self.address = self.server.address
+        self.certificate = folder / "lan" / "host.pem"
 
     def ask(self, method: str, path: str, body: Any = None) -> Any:
         """What the workshop's own PC asks."""
@@ -42,7 +42,7 @@ class Workshop:
 
 @pytest.fixture
 def workshop(tmp_path: Path) -> Iterator[Workshop]:
-    with FolderLog(tmp_path / "log") as log:
+    with open_log(tmp_path / "log") as log:
         invented.load(log)
     running = Workshop(tmp_path / "log")
     yield running
@@ -51,14 +51,16 @@ def workshop(tmp_path: Path) -> Iterator[Workshop]:
 
 def trusting(kind: BrowserType, workshop: Workshop, profile: Path) -> BrowserContext:
     """A phone that trusts the workshop's certificate, which this browser has to be told on its command line."""
-    key = workshop.certificate.public_key().public_bytes(
-        serialization.Encoding.DER, serialization.PublicFormat.SubjectPublicKeyInfo
-    )
-    pin = base64.b64encode(hashlib.sha256(key).digest()).decode()
+    trusts = []
+    if workshop.certificate.exists():
+        key = x509.load_pem_x509_certificate(workshop.certificate.read_bytes()).public_key()
+        told = key.public_bytes(serialization.Encoding.DER, serialization.PublicFormat.SubjectPublicKeyInfo)
+        pin = base64.b64encode(hashlib.sha256(told).digest()).decode()
+        trusts = [f"--ignore-certificate-errors-spki-list={pin}"]
     return kind.launch_persistent_context(
         profile,
         executable_path=browsers.find(),
-        args=[*browsers.ARGUMENTS, f"--ignore-certificate-errors-spki-list={pin}"],
+        args=[*browsers.ARGUMENTS, *trusts],
         viewport={"width": PHONE["width"], "height": PHONE["height"]},
         has_touch=True,
         is_mobile=True,
@@ -167,6 +169,7 @@ def test_over_a_certificate_that_it_trusts_a_phone_keeps_the_app(
     expect(page.locator("#bar .state")).to_have_text("offline, still works")
 
 
+@pytest.mark.about_files("the certificate is in a folder; a proxy has one else")
 def test_a_browser_that_does_not_trust_the_certificate_says_what_it_cannot_do(
     workshop: Workshop, chromium: Browser
 ) -> None:

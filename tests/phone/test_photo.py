@@ -8,6 +8,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
+from tests.server.stores import photos_kept
+
 from .conftest import RunningServer
 from .test_story import UNIT, delivered, ids_on_disk, new_on_disk, ready_offline
 
@@ -53,7 +55,7 @@ def test_a_photo_taken_offline_comes_home(demo: RunningServer, phone: Page, tmp_
     phone.evaluate("dispatchEvent(new Event('online'))")
     delivered(phone)
     [entry] = new_on_disk(demo, before, "photo")
-    stored = (demo.folder / "photos" / f"{entry['body']['sha256']}.jpg").read_bytes()
+    stored = photos_kept(demo.folder)[entry["body"]["sha256"]]
     assert hashlib.sha256(stored).hexdigest() == entry["body"]["sha256"]
     assert (entry["body"]["wide"], entry["body"]["tall"]) == (1600, 400)
 

@@ -179,6 +179,7 @@ def test_what_only_the_bench_may_write_is_told_apart_and_goes_home_once_it_may(
     assert "Bramble 1b" in names
 
 
+@pytest.mark.about_files("damages a unit's file")
 def test_damage_in_the_workshops_log_is_told_to_the_bench_alone(demo: RunningServer, phone: Page) -> None:
     phone.goto(demo.address)
     ready_offline(phone)

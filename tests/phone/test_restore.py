@@ -24,6 +24,7 @@ def test_nothing_is_lost_when_a_restore_comes_at_a_bad_moment(chromium: Browser,
     assert tell(chromium, phones, story) == (0, 0, 0)
 
 
+@pytest.mark.about_files("removes a unit's file")
 def test_a_gap_that_the_log_knows_of_is_filled_from_a_phone(demo: RunningServer, phone: Page) -> None:
     phone.goto(demo.address)
     until(phone, DELIVER)

@@ -5,7 +5,8 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
-from tinydb import TinyDB
+
+from tests.server import stores
 
 from .conftest import PATIENCE_MS, RunningServer, draft_is_kept, open_phone
 from .hands import CHECK_TORQUE, Hands
@@ -25,12 +26,8 @@ DISC_SPRING = {
 
 
 def entries_on_disk(server: RunningServer) -> list[dict[str, Any]]:
-    """Every entry in the files of the data folder, which may have none, read with TinyDB alone."""
-    entries: list[dict[str, Any]] = []
-    for file in [*server.folder.glob("units/*.json"), *server.folder.glob("shop.json")]:
-        with TinyDB(file, access_mode="r") as database:
-            entries += [row["entry"] for row in database.table("entries").all()]
-    return entries
+    """Every entry that the server's log holds on disk; it may hold none."""
+    return stores.entries_kept(server.folder)
 
 
 def ids_on_disk(server: RunningServer) -> set[str]:

@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.server.sample_logs import entry as made_entry
+from tests.server.stores import photos_kept, place_of
 
 from .conftest import RunningServer, open_phone
 from .screens import put
@@ -98,7 +99,7 @@ def test_a_unit_goes_offline_from_one_book_into_another(
     assert {entry["id"] for entry in stored} == set(here)
     for entry in stored:
         assert (entry["body"], entry["shown"]) == (here[entry["id"]]["body"], here[entry["id"]]["shown"])
-    assert len(list((other.folder / "photos").glob("*.jpg"))) == 2
+    assert len(photos_kept(other.folder)) == 2
 
     # A second time nothing is new; and what was changed on its way is refused, the rest of it taken in.
     page.goto(f"{other.address}/#/import")
@@ -139,7 +140,7 @@ def test_what_the_command_exports_is_taken_in_without_the_kit(
 
     demo.stop()
     file = tmp_path / "all.json"
-    assert main(["export", "--folder", str(demo.folder), "--to", str(file)]) == 0
+    assert main(["export", *place_of(demo.folder), "--to", str(file)]) == 0
     open_import(phone, other.address)
     choose(phone, file)
     expect(phone.get_by_role("region")).to_have_count(3)

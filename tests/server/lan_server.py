@@ -10,10 +10,41 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+from tests import hosted
+
 from .processes import COMMAND, PythonProcess, exchange
+from .stores import over_postgres, shared
 
 
-class LanServer(PythonProcess):
+class NetworkServer(PythonProcess):
+    """A server process that lets this machine in, and phones with a code, over whichever store."""
+
+    port: int
+
+    @property
+    def address(self) -> str:
+        """Where phones find it."""
+        return f"https://localhost:{self.port}"
+
+    def connection(self) -> http.client.HTTPConnection:
+        """A connection on which nothing was asked yet."""
+        raise NotImplementedError
+
+    def ask(self, method: str, path: str, body: Any = None, token: str | None = None) -> tuple[int, Any]:
+        """One request on a connection of its own."""
+        status, data = exchange(self.connection(), method, path, body, token)
+        return status, json.loads(data or b"null")
+
+    def paired(self, role: str, name: str = "Mara's phone") -> str:
+        """The token of a phone that came in with a code made at the PC."""
+        status, made = self.ask("POST", "/api/pairing", {"role": role})
+        assert status == 200, made
+        status, came = self.ask("POST", "/api/pair", {"code": made["code"], "name": name})
+        assert status == 200, came
+        return str(came["token"])
+
+
+class LanServer(NetworkServer):
     """A `slipbook serve --lan` process, on the loopback if not everywhere; on any free port unless one is named."""
 
     def __init__(
@@ -43,19 +74,9 @@ class LanServer(PythonProcess):
         self.authority = folder / "lan" / "authority.pem"
         self.trust = ssl.create_default_context(cafile=self.authority)
 
-    def ask(self, method: str, path: str, body: Any = None, token: str | None = None) -> tuple[int, Any]:
-        """One request over verified TLS."""
-        connection = http.client.HTTPSConnection("127.0.0.1", self.port, context=self.trust, timeout=30)
-        status, data = exchange(connection, method, path, body, token)
-        return status, json.loads(data or b"null")
-
-    def paired(self, role: str, name: str = "Mara's phone") -> str:
-        """The token of a phone that came in with a code made at the PC."""
-        status, made = self.ask("POST", "/api/pairing", {"role": role})
-        assert status == 200, made
-        status, came = self.ask("POST", "/api/pair", {"code": made["code"], "name": name})
-        assert status == 200, came
-        return str(came["token"])
+    def connection(self) -> http.client.HTTPConnection:
+        """One over verified TLS."""
+        return http.client.HTTPSConnection("127.0.0.1", self.port, context=self.trust, timeout=30)
 
     def connected(self, timeout: float = 30) -> socket.socket:
         """A connection on which nothing was said yet."""
@@ -74,6 +95,34 @@ class LanServer(PythonProcess):
             return answer.status, str(answer.headers["Content-Type"]), answer.read()
         finally:
             connection.close()
+
+
+class HostedServer(NetworkServer):
+    """The workshop of a database that has a folder's path for a name; on any free port unless one is named."""
+
+    def __init__(self, folder: Path, port: int = 0) -> None:
+        database = shared()
+        number = str(database.workshop(str(folder)))
+        super().__init__("serve", database.url, number, str(port), program=hosted.main)
+        line = self.next_line()
+        found = re.search(r"http://\S+:(\d+)/", line)
+        if found is None:
+            raise self.start_failure(line)
+        self.port = int(found[1])
+
+    @property
+    def address(self) -> str:
+        """Where phones find it; a proxy stands before it elsewhere."""
+        return f"http://localhost:{self.port}"
+
+    def connection(self) -> http.client.HTTPConnection:
+        """One without TLS."""
+        return http.client.HTTPConnection("127.0.0.1", self.port, timeout=30)
+
+
+def network_server(folder: Path, port: int = 0) -> NetworkServer:
+    """A server over the store that the tests run over, which phones come to."""
+    return HostedServer(folder, port) if over_postgres() else LanServer(folder, port=port)
 
 
 @contextmanager

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
-from tests.warm import WarmProcess
+from tests.warm import Program, WarmProcess
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 
@@ -30,13 +30,17 @@ class PythonProcess:
         The command line, without Python's own name.
     warm : bool
         Whether `slipbook` may split off a process that has read its modules already.
+    program : callable, optional
+        What such a process runs instead of `slipbook`, with all arguments.
     """
 
-    def __init__(self, *arguments: str, warm: bool = True) -> None:
+    def __init__(self, *arguments: str, warm: bool = True, program: Program | None = None) -> None:
         # A file, since a pipe that nobody reads would stop the server once it is full.
         self.error_file = tempfile.NamedTemporaryFile("w+")  # noqa: SIM115
         self.process: subprocess.Popen[str] | WarmProcess
-        if warm and arguments[:2] == COMMAND:
+        if program:
+            self.process = WarmProcess(list(arguments), Path(self.error_file.name), program)
+        elif warm and arguments[:2] == COMMAND:
             self.process = WarmProcess(list(arguments[2:]), Path(self.error_file.name))
         else:
             self.process = subprocess.Popen(

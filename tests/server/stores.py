@@ -6,20 +6,21 @@ folder, unless SLIPBOOK_TEST_STORE=postgres: then each folder's path is the name
 
 import atexit
 import functools
+import json
 import os
 from pathlib import Path
 from typing import Any
 
 from flask import Flask
+from tinydb import TinyDB
 
 from server.app import create_app
 from server.log import Log
 from server.log.files import FolderLog
+from tests.conftest import STORE
 from tests.postgres import new_server
 
 from .database_made import Prepared
-
-VARIABLE = "SLIPBOOK_TEST_STORE"
 
 
 @functools.cache
@@ -34,7 +35,7 @@ def shared() -> Prepared:
 
 def over_postgres() -> bool:
     """Whether tests that are not about files run over a database."""
-    return os.environ.get(VARIABLE) == "postgres"
+    return os.environ.get(STORE) == "postgres"
 
 
 def open_log(folder: Path) -> Log:
@@ -58,6 +59,31 @@ def place_of(folder: Path) -> list[str]:
         return ["--folder", str(folder)]
     shared().workshop(str(folder))
     return ["--database", shared().owner_url, "--workshop", str(folder)]
+
+
+def entries_kept(folder: Path) -> list[dict[str, Any]]:
+    """Every entry of the same log, read past the code of either store."""
+    if over_postgres():
+        asked = "select seq, said from slipbook.entry where workshop = %s order by seq"
+        return [{"seq": seq, **json.loads(said)} for seq, said in rows(folder, asked)]
+    entries: list[dict[str, Any]] = []
+    for file in [*folder.glob("units/*.json"), *folder.glob("shop.json")]:
+        with TinyDB(file, access_mode="r") as database:
+            entries += [row["entry"] for row in database.table("entries").all()]
+    return entries
+
+
+def photos_kept(folder: Path) -> dict[str, bytes]:
+    """Every whole photo of the same log by what it is known by, read past the code of either store."""
+    if over_postgres():
+        return dict(rows(folder, "select sha256, data from slipbook.photo where workshop = %s"))
+    return {file.stem: file.read_bytes() for file in (folder / "photos").glob("*.jpg")}
+
+
+def rows(folder: Path, asked: str) -> list[Any]:
+    """What the database answers about the workshop that has this folder's path for a name."""
+    with shared().owner.nowhere() as connection:
+        return connection.execute(asked.encode(), [shared().workshop(str(folder))]).fetchall()
 
 
 def app_over(folder: Path, **more: Any) -> Flask:
