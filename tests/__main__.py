@@ -10,6 +10,7 @@ from concurrent.futures import Future, ThreadPoolExecutor
 from pathlib import Path
 
 from . import browsers, postgres
+from .conftest import STORE
 
 ROOT = Path(__file__).resolve().parent.parent
 # What waits for browsers, other processes or the network, and how many such tests may fail before it is no accident.
@@ -22,6 +23,10 @@ WAIT_FOR_OTHERS = (
     "tests/server/test_workers",
 )
 MOST_AGAIN = 6
+# Those that are told over a database too, in each whole run.
+BOTH_STORES = "both_stores"
+# Pytest's answer where no test is chosen.
+NONE_CHOSEN = 5
 
 
 def npm() -> list[str]:
@@ -35,10 +40,10 @@ def heading(name: str, command: list[str]) -> str:
     return f"\n== {name}: {' '.join(Path(part).name if os.sep in part else part for part in command)}"
 
 
-def run_step(name: str, command: list[str], folder: Path = ROOT) -> bool:
-    """Run a command that prints as it goes; returns whether it passed."""
+def run_step(name: str, command: list[str], folder: Path = ROOT, passes: tuple[int, ...] = (0,)) -> bool:
+    """Run a command that prints as it goes; returns whether it passed, which its exit code says."""
     print(heading(name, command), flush=True)
-    passed = subprocess.run(command, cwd=folder).returncode == 0
+    passed = subprocess.run(command, cwd=folder).returncode in passes
     if not passed:
         print(f"== {name} FAILED", flush=True)
     return passed
@@ -73,7 +78,7 @@ def may_be_tried_again(failed: list[str]) -> bool:
     return 0 < len(failed) <= MOST_AGAIN and all(test.startswith(WAIT_FOR_OTHERS) for test in failed)
 
 
-def run_tests(arguments: list[str]) -> bool:
+def run_tests(arguments: list[str], name: str = "tests", passes: tuple[int, ...] = (0,)) -> bool:
     """Run the tests, several at once; returns whether they passed.
 
     A few tests of browsers or of the network that failed are run once more, alone, and are named in any case: one that
@@ -83,16 +88,34 @@ def run_tests(arguments: list[str]) -> bool:
     with tempfile.TemporaryDirectory() as kept:
         # A file's tests share servers and browsers, so each file goes to one process as a whole.
         at_once = [*pytest, "-n", "3", "--dist", "loadfile", "-o", f"cache_dir={kept}", *arguments]
-        if run_step("tests", at_once):
+        if run_step(name, at_once, passes=passes):
             return True
         record = Path(kept, "v", "cache", "lastfailed")
         failed = sorted(json.loads(record.read_text())) if record.is_file() else []
     if not may_be_tried_again(failed):
         return False
-    passed = run_step("tests that failed, alone", [*pytest, "-p", "no:cacheprovider", *failed])
+    passed = run_step(f"{name} that failed, alone", [*pytest, "-p", "no:cacheprovider", *failed])
     if passed:
         print("== UNSTEADY, to be mended: failed beside others and passed alone", *failed, sep="\n   ", flush=True)
     return passed
+
+
+def run_over_database(arguments: list[str]) -> bool:
+    """Run over a database what is run over both stores; returns whether it passed."""
+    if os.environ.get(STORE) or (arguments and not arguments[0].startswith("-")):
+        # All of it was run over one already, or tests were named that are wanted alone.
+        return True
+    files = [str(path.relative_to(ROOT)) for path in sorted(ROOT.glob("tests/*/test_*.py")) if is_of_both(path)]
+    os.environ[STORE] = "postgres"
+    try:
+        return run_tests(["-m", BOTH_STORES, *arguments, *files], "tests over a database", (0, NONE_CHOSEN))
+    finally:
+        del os.environ[STORE]
+
+
+def is_of_both(path: Path) -> bool:
+    """Whether a file has tests that are run over both stores."""
+    return f"mark.{BOTH_STORES}" in path.read_text("utf-8")
 
 
 def main(arguments: list[str]) -> int:
@@ -121,7 +144,7 @@ def main(arguments: list[str]) -> int:
             background.submit(run_check, "web types", [*local, "tsc", "-p", "tsconfig.sw.json"], web),
             background.submit(run_check, "types", [*python, "mypy"]),
         ]
-        results = [run_tests(arguments)]
+        results = [run_tests(arguments), run_over_database(arguments)]
     for check in checks:
         passed, output = check.result()
         print(output, flush=True)

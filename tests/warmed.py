@@ -3,6 +3,7 @@
 They serve the web files as people get them, built. What every module of the checkout is like is another test's affair.
 """
 
+import os
 import tempfile
 
 from server import app
@@ -10,8 +11,12 @@ from server import cli as cli
 from server.web import ENGINE, PACK, WebFiles
 
 from .built import built_web
+from .conftest import STORE
 
 app.WEB = built_web()
+
+if os.environ.get(STORE) == "postgres":
+    from . import hosted as hosted
 
 with tempfile.TemporaryDirectory() as folder:
     # Some modules are imported only when there is an application.

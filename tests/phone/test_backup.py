@@ -11,7 +11,7 @@ from .conftest import RunningServer, until
 from .screens import of_log
 from .test_story import UNIT, ready
 
-pytestmark = pytest.mark.in_reach
+pytestmark = [pytest.mark.in_reach, pytest.mark.about_files("a backup is brought back on the screen into a folder")]
 
 OWN_LOG = "() => slipbook.part('log/logs.js').then(({ ownLog }) => ownLog()).then(({ id }) => id)"
 BUSY = "() => !document.querySelector('progress')"

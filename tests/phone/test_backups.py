@@ -8,7 +8,7 @@ from playwright.sync_api import Page, expect
 from tests.server.processes import running_server
 from tests.server.sample_logs import fill
 
-pytestmark = pytest.mark.in_reach
+pytestmark = [pytest.mark.in_reach, pytest.mark.about_files("a backup a day is made of a folder")]
 
 
 def test_the_outbox_says_how_old_the_last_good_backup_is(phone: Page, tmp_path: Path) -> None:

@@ -10,6 +10,8 @@ from tests.installed import ROOT
 
 from .conftest import RunningServer
 
+pytestmark = pytest.mark.about_files("serves a folder by the checkout itself")
+
 WEBUI = ROOT / "webui"
 # Scripts of the server's side of a page, which are not modules of it.
 APART = ("node_modules", "vendor", "engine/worker.js", "sw.js", "bundled.js")

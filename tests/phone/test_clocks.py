@@ -16,6 +16,8 @@ from tests.engine.checks import BREAKAWAY, UNIT, changed
 from .conftest import RunningServer, open_phone
 from .test_story import entries_on_disk
 
+pytestmark = pytest.mark.about_files("the PC's clock is moved in a program that serves a folder")
+
 ROOT = Path(__file__).resolve().parents[2]
 UNIT_ID = "01930000-0000-7000-8000-00000000c001"
 GO, AGAIN, REWORK = 100, 71, 40

@@ -2,6 +2,7 @@
 
 import re
 
+import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from .conftest import RunningServer
@@ -71,6 +72,7 @@ def rebuild_it(hands: Hands) -> None:
     home(page)
 
 
+@pytest.mark.both_stores
 def test_a_complaint_leads_to_a_change_and_the_next_outing_says_whether_it_helped(
     demo: RunningServer, hands: Hands
 ) -> None:

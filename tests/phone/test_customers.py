@@ -86,6 +86,7 @@ NOBODY = """async (name) => {
 }"""
 
 
+@pytest.mark.both_stores
 @pytest.mark.in_reach
 def test_an_erased_customer_goes_from_every_phone_and_comes_back_from_none(
     demo: RunningServer, phone: Page, chromium: Browser

@@ -359,6 +359,7 @@ def hands_over(season: Season) -> None:
     assert "Thistle 1" in sheet.extract_text()
 
 
+@pytest.mark.about_files("a backup is brought back on the screen into a folder")
 def test_a_season_of_five_people_and_nothing_is_missing_anywhere(season: Season, fernhill: RunningServer) -> None:
     season.pc.page.goto(season.address)
     expect(season.pc.page.get_by_text("There are no units yet: add the first one.")).to_be_visible()

@@ -119,6 +119,7 @@ def come_home(page: Page, workshop: Workshop, texts: list[str]) -> None:
     assert becomes(page, lambda: notes(workshop) == texts), notes(workshop)
 
 
+@pytest.mark.both_stores
 def test_a_phone_is_paired_shut_out_and_paired_again_and_loses_nothing(
     workshop: Workshop, visitors: Callable[[], Page]
 ) -> None:

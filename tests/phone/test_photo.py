@@ -25,6 +25,7 @@ def png(wide: int, tall: int) -> bytes:
     return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", zlib.compress(rows)) + chunk(b"IEND", b"")
 
 
+@pytest.mark.both_stores
 def test_a_photo_taken_offline_comes_home(demo: RunningServer, phone: Page, tmp_path: Path) -> None:
     picture = tmp_path / "plate.png"
     picture.write_bytes(png(2400, 600))

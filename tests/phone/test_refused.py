@@ -136,6 +136,7 @@ def pair(page: Page, shop: Workshop, role: str) -> None:
     expect(page.get_by_role("heading", name="Paired")).to_be_visible()
 
 
+@pytest.mark.both_stores
 def test_what_only_the_bench_may_write_is_told_apart_and_goes_home_once_it_may(
     workshop: Workshop,  # noqa: F811
     visitors: Callable[[], Page],  # noqa: F811

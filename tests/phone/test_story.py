@@ -77,6 +77,7 @@ def fill_readings(page: Page, forward: list[str], reverse: list[str]) -> None:
             page.get_by_label(f"{direction} reading {number}", exact=True).fill(value)
 
 
+@pytest.mark.both_stores
 def test_a_unit_is_checked_offline_judged_and_home_in_the_log(
     demo: RunningServer, hands: Hands, chromium: Browser
 ) -> None:

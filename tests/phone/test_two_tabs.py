@@ -121,6 +121,7 @@ def test_going_on_with_the_second_puts_the_first_aside_and_tells_it(tabs: tuple[
     expect(first.get_by_label("forward reading 2", exact=True)).to_have_value("92.5")
 
 
+@pytest.mark.both_stores
 def test_both_tabs_save_and_both_entries_are_there(demo: RunningServer, tabs: tuple[Page, Page]) -> None:
     before = ids_on_disk(demo)
     for page, reading in zip(tabs, ("91.5", "97.5"), strict=True):

@@ -58,6 +58,7 @@ def open_import(page: Page, address: str) -> None:
     page.get_by_role("link", name="Import a unit from a file").click()
 
 
+@pytest.mark.both_stores
 def test_a_unit_goes_offline_from_one_book_into_another(
     demo: RunningServer, other: RunningServer, phone: Page, chromium: Browser, tmp_path: Path
 ) -> None:

@@ -248,6 +248,7 @@ def test_the_paddocks_story_in_webkit(demo: RunningServer, webkit: webdriver.Web
     assert fresh[0]["shown"]["directions"]["forward"]["readings_nm"][2] == 85.5
 
 
+@pytest.mark.about_files("a folder is restored")
 def test_a_phone_heals_a_restored_log_in_webkit(tmp_path: Path, webkit: webdriver.WebKitGTK) -> None:
     wait = patience(webkit)
 

@@ -14,7 +14,7 @@ from server.log.faults import Unfinished
 from server.log.postgres import Database
 from server.log.postgres.log import DatabaseLog
 from tests.cutting import Cutting, Where
-from tests.postgres import Postgres, address_of, new_server, standby_of, wait_until
+from tests.postgres import PATIENCE_S, Postgres, address_of, new_server, standby_of, wait_until
 
 from .database_made import SERVER, as_server, make_database
 from .sample_logs import stored
@@ -89,7 +89,7 @@ def test_connections_are_cut_around_a_commit(server: Postgres, workshop: int, ro
         cuts = False
         with adding(cutting.address(NAME, SERVER), workshop) as phones:
             cuts = True
-            wait_until(lambda: cutting.cuts >= 10 * rounds)
+            wait_until(lambda: cutting.cuts >= 10 * rounds, PATIENCE_S * max(1, rounds / 5))
             cuts = False
     assert any("not known" in text for phone in phones for text in phone.failures)
     check(server, workshop, phones)

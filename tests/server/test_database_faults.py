@@ -13,71 +13,15 @@ from pathlib import Path
 
 import pytest
 
-from server.lan import TRACKSIDE
-from server.lan.postgres import DatabaseRegisters
-from server.log.postgres import Database
-from server.log.postgres.log import DatabaseLog
 from tests.cutting import Cutting, Where
-from tests.postgres import Postgres, address_of, children_of, new_server, small_disk, standby_of, wait_until
+from tests.postgres import PATIENCE_S, Postgres, address_of, children_of, new_server, small_disk, standby_of, wait_until
 
-from .database_made import SERVER, as_server, make_database
-from .processes import ServerProcess
-from .uploads import Phone, acknowledged, by_http, check_all_is_there, uploading, wait_for_more
+from .database_made import SERVER, as_server
+from .uploads import Phone, acknowledged, wait_for_more
+from .workshops_served import FEW, MANY, NAME, Workshops, kill_all, serving
 
-NAME = "slipbook"
-WORKERS = 2
-FEW, MANY = 4, 20
 # What leaves a disk of `SMALL_MB` with little room beside an empty database.
 SMALL_MB, ROOM_MB = 96, 1
-
-
-class Workshops:
-    """Two workshops in a database of their own, and phones of both in turn."""
-
-    def __init__(self, server: Postgres) -> None:
-        database, self.numbers = make_database(server.make_database(NAME), "Northgate", "Hillside")
-        registers = DatabaseRegisters(database)
-        self.tokens = [
-            registers.of(self.numbers[place % 2]).devices.add(f"Phone {place}", TRACKSIDE)[1] for place in range(MANY)
-        ]
-        database.close()
-
-    @contextmanager
-    def uploading(self, port: int | None, count: int = FEW) -> Iterator[list[Phone]]:
-        """Phones that upload to a server meanwhile, by turns to either workshop."""
-        with uploading([by_http(port or 0, token) for token in self.tokens[:count]]) as phones:
-            wait_for_more(phones, 2 * count)
-            yield phones
-
-    def check(self, phones: list[Phone], server: Postgres) -> None:
-        """Each workshop has what its phones wrote, and nothing else."""
-        database = Database(as_server(server.address(NAME)))
-        try:
-            for place, number in enumerate(self.numbers):
-                check_all_is_there(phones[place::2], DatabaseLog(database, number))
-        finally:
-            database.close()
-
-
-@contextmanager
-def serving(address: str, port: int | None = 0) -> Iterator[ServerProcess]:
-    """Server processes over a database; none is left in the end."""
-    running = ServerProcess("serve", "--database", address, "--workers", str(WORKERS), port=port or 0)
-    try:
-        yield running
-    finally:
-        if running.process.poll() is None:
-            running.stop()
-
-
-def kill_all(running: ServerProcess) -> None:
-    """Kill a server with all its processes at once."""
-    # One that died a moment ago is being replaced.
-    wait_until(lambda: len(children_of(running.process.pid)) >= WORKERS)
-    pids = [running.process.pid, *children_of(running.process.pid)]
-    for pid in pids:
-        os.kill(pid, signal.SIGKILL)
-    running.process.wait(30)
 
 
 @pytest.fixture
@@ -127,7 +71,7 @@ def test_connections_that_are_cut_around_a_commit(server: Postgres, rounds: int)
     with Cutting(server, is_cut) as cutting, serving(cutting.address(NAME, SERVER)) as running:
         with workshops.uploading(running.port) as phones:
             wanted = cutting.cuts + 8 * rounds
-            wait_until(lambda: cutting.cuts >= wanted)
+            wait_until(lambda: cutting.cuts >= wanted, PATIENCE_S * max(1, rounds / 5))
             is_cutting = False
         assert cutting.cuts >= 8 * rounds
     workshops.check(phones, server)
@@ -219,7 +163,7 @@ def test_a_standby_takes_the_place_of_a_killed_primary(rounds: int) -> None:
 def take_over(workshops: Workshops, primary: Postgres, standby: Postgres) -> None:
     """Kill a primary and promote its standby while many phones upload."""
     both = as_server(address_of(primary, standby, database=NAME))
-    with serving(both) as running, workshops.uploading(running.port, MANY) as phones:
+    with serving(both) as running, workshops.uploading(running.port, range(MANY)) as phones:
         wait_for_more(phones, random.randint(1, 400))
         primary.kill()
         time.sleep(random.uniform(0, 0.5))
