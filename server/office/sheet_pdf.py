@@ -6,6 +6,7 @@ reportlab draws it; it comes with `pip install slipbook[pdf]` and is asked for o
 import base64
 import io
 import re
+from itertools import zip_longest
 from typing import Any, NamedTuple
 from xml.sax.saxutils import escape
 
@@ -229,5 +230,5 @@ def boxed(table: Any) -> Any:
 def blank_lines(lines: list[str], wide: float) -> Any:
     """What is filled in by hand besides the plates."""
     titles = [words(text, 8, bold=True, gap=0) for text in lines]
-    cells = [[left, "", right, ""] for left, right in zip(titles[::2], titles[1::2], strict=True)]
+    cells = [[left, "", right, ""] for left, right in zip_longest(titles[::2], titles[1::2], fillvalue="")]
     return boxed(grid(cells, [0.16 * wide, 0.34 * wide] * 2, pad=5))

@@ -144,6 +144,17 @@ def test_a_unit_of_which_little_is_known_has_a_sheet_too(client: FlaskClient) ->
     assert "It may run from 60.0 N·m." in text
 
 
+@pytest.mark.parametrize("count", [1, 2, 3])
+def test_an_inspections_sheet_has_a_line_for_each_other_part(folder: Path, count: int) -> None:
+    features = [{"name": f"Case crack {number}", "part": "case", "measure": "crack"} for number in range(count)]
+    with open_log(folder) as log:
+        log.add([stored("unit", body={**UNIT, "features": features})])
+    app = app_over(folder)
+    _, text = page_of(app.test_client(), "?template=inspection")
+    assert all(feature["name"] in text for feature in features)
+    close_app(app)
+
+
 @pytest.mark.parametrize("template", TEMPLATES)
 def test_what_is_far_too_much_still_fits_on_the_page(folder: Path, template: str) -> None:
     hostile = "<font size=900>&lt;]]> " + "long " * 330 + "\u202eend"
