@@ -11,8 +11,8 @@ import re
 from collections.abc import Iterable
 from typing import Any
 
-from ..engine.history.customers import folded
 from ..engine.records.customer import BLANK, PERSONAL
+from ..engine.request.letters import folded
 
 KIND = "erasure"
 # The server's fields: in an entry that something was taken out of, by which erasures; in an erasure, its marks.

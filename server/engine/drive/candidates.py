@@ -4,6 +4,7 @@ from typing import Any, NamedTuple
 
 from ..request.errors import BadInput, inside
 from ..request.fields import Choice, Group, Listing, Number, Text, Whole
+from ..request.letters import trimmed
 from ..unit.known import require
 from .known_unit import BY_HAND, Known, known_unit, lock_of
 from .lock import Lock
@@ -141,7 +142,7 @@ def candidate(known: Known, tried: dict[str, Any], kind: str, path: str) -> Cand
     coast, coast_causes = scaled(coast, coast_causes, preload, faces)
     return Candidate(
         kind,
-        tried["name"].strip() or name_of(known, tried, ramps),
+        trimmed(tried["name"]) or name_of(known, tried, ramps),
         ramps["drive_deg"],
         ramps["coast_deg"],
         drive,

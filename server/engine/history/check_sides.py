@@ -4,6 +4,7 @@ import math
 from typing import Any
 
 from ..request.fields import is_empty
+from ..request.letters import folded
 from ..torque_check.form import DIRECTIONS
 from ..torque_check.shared_doubt import rounding_left
 from .logged import oil_at
@@ -15,7 +16,7 @@ def written_down(value: Any) -> str:
     if isinstance(value, dict):
         parts = [f"{name}:{written_down(value[name])}" for name in sorted(value) if not is_empty(value[name])]
         return "{" + ",".join(parts) + "}"
-    return " ".join(str(value).lower().split())
+    return folded(str(value))
 
 
 def tool_of(body: dict[str, Any]) -> dict[str, Any]:

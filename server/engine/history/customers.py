@@ -4,24 +4,9 @@ from typing import Any
 
 from ..records.customer import BLANK
 from ..request.fields import Checked, Group, Listing
+from ..request.letters import folded, is_blank, small, spaced
 from .patterns import by_record, overwritten, signed
 from .timeline import by_arrival, of_kind
-
-# Capital letters beyond ASCII: first, last, step between capitals, and how far behind each its small letter stands.
-# The Unicode Standard, blocks Latin-1, Latin Extended-A, Greek and Cyrillic.
-CAPITALS = (
-    (0xC0, 0xD6, 1, 32),
-    (0xD8, 0xDE, 1, 32),
-    (0x100, 0x12E, 2, 1),
-    (0x132, 0x136, 2, 1),
-    (0x139, 0x147, 2, 1),
-    (0x14A, 0x176, 2, 1),
-    (0x179, 0x17D, 2, 1),
-    (0x391, 0x3A1, 1, 32),
-    (0x3A3, 0x3AB, 1, 32),
-    (0x400, 0x40F, 1, 80),
-    (0x410, 0x42F, 1, 32),
-)
 
 OWNERS_FORM = Group(
     {
@@ -34,30 +19,6 @@ OWNERS_FORM = Group(
     },
     "units and the customers whose they may be",
 )
-
-
-def small(letter: str) -> str:
-    """A letter as a small one, the same on every host.
-
-    >>> "".join(small(letter) for letter in "T. ODÉ ŻŁ"), small("×")
-    ('t. odé żł', '×')
-    """
-    if letter <= "\x7f":
-        return letter.lower()
-    code = ord(letter)
-    for first, last, step, behind in CAPITALS:
-        if first <= code <= last and (code - first) % step == 0:
-            return chr(code + behind)
-    return letter
-
-
-def folded(name: str) -> str:
-    """A name as it is compared: without regard to capitals, and to how many spaces stand where.
-
-    >>> folded("  T.  Ode "), folded("t. ODE")
-    ('t. ode', 't. ode')
-    """
-    return "".join(small(letter) for letter in " ".join(name.split()))
 
 
 def is_mixed(name: str) -> bool:
@@ -133,7 +94,7 @@ def customers_of(every: list[dict[str, Any]], live: list[dict[str, Any]]) -> lis
         rows.append(
             {
                 "id": name,
-                "name": " ".join(body["name"].split()),
+                "name": spaced(body["name"]),
                 "gone": body.get("gone") == "yes" or name in erased,
                 "erased": name in erased,
                 "ids": ids,
@@ -201,14 +162,14 @@ def owners(request: dict[str, Any]) -> dict[str, Any]:
         record, text = unit.get("customer_id") or "", unit.get("owner") or ""
         if record in of_record:
             linked[of_record[record]].append(unit["unit_id"])
-        elif text.strip():
+        elif not is_blank(text):
             key = folded(text)
             typed[key] = typed.get(key, []) + [{"unit_id": unit["unit_id"], "owner": text}]
     texts = []
     for key in sorted(typed):
         counts: dict[str, int] = {}
         for row in typed[key]:
-            spelled = " ".join(row["owner"].split())
+            spelled = spaced(row["owner"])
             counts[spelled] = counts.get(spelled, 0) + 1
         spellings = sorted(counts, key=lambda spelled: (-counts[spelled], not is_mixed(spelled), spelled))
         texts.append({"text": spellings[0], "spellings": spellings, "units": typed[key], "customer": by_name.get(key)})

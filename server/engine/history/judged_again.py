@@ -9,6 +9,7 @@ from ..doubt.verdict import MEASURE_AGAIN, WORDS, worst
 from ..records.kinds import ENGINE_VERSION
 from ..request.errors import BadInput
 from ..request.fields import Checked, Group, Listing, Text
+from ..request.letters import are_digits
 from ..torque_check.breakaway import breakaway
 from ..torque_check.form import FORM
 from ..unit.held import packs_in_torque
@@ -36,7 +37,7 @@ def is_older(version: str) -> bool:
     >>> is_older("1.0"), is_older(ENGINE_VERSION), is_older("99.1"), is_older("")
     (True, False, False, False)
     """
-    numbers = [part for part in version.split(".") if part.isdigit()]
+    numbers = [part for part in version.split(".") if are_digits(part)]
     if len(numbers) != 2 or version.count(".") != 1:
         return False
     this_version = ENGINE_VERSION.split(".")

@@ -5,6 +5,7 @@ from typing import Any
 from ..records.outing import FORM as OUTING_FORM
 from ..request.errors import BadInput
 from ..request.fields import is_empty
+from ..request.letters import trimmed
 from .timeline import of_kind
 from .used import day_of, place_of
 
@@ -27,11 +28,11 @@ def oil_at(live: list[dict[str, Any]], check: dict[str, Any]) -> str:
     check : dict
         One of them.
     """
-    noted = str((check["body"].get("circumstances") or {}).get("oil") or "").strip()
+    noted = trimmed(str((check["body"].get("circumstances") or {}).get("oil") or ""))
     if noted:
         return noted
     filled = [entry for entry in live if is_filling(entry) and place_of(entry) < place_of(check)]
-    return str(max(filled, key=place_of)["body"].get("oil") or "").strip() if filled else ""
+    return trimmed(str(max(filled, key=place_of)["body"].get("oil") or "")) if filled else ""
 
 
 def is_filling(entry: dict[str, Any]) -> bool:
@@ -59,7 +60,7 @@ def between(live: list[dict[str, Any]], before: dict[str, Any], now: dict[str, A
     found = []
     for entry in rows:
         if is_filling(entry):
-            oil = str(entry["body"].get("oil") or "").strip()
+            oil = trimmed(str(entry["body"].get("oil") or ""))
             when = f"was put in on {day_of(entry)}, with the {entry['kind']}"
             found.append({"name": "oil", "text": f"{oil} {when}." if oil else f"Oil {when}; nobody wrote which."})
     hot = [(heat_of(outing), outing) for outing in of_kind(rows, "outing")]

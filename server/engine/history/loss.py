@@ -18,9 +18,9 @@ from ..plan.pieces import FITTED
 from ..plan.places import places_of
 from ..request.errors import BadInput, inside
 from ..request.fields import Choice, Group, Number, Text
+from ..request.letters import folded, trimmed
 from ..request.units import say
 from ..request.written_in import with_written_in
-from ..torque_check.compare import plain
 from ..torque_check.form import TEMPERATURES
 from ..torque_check.shared_doubt import PARTS
 from ..unit.as_built import DEFINITION, Built, built_of, crush_of, friction_of, needs_preload, with_springs
@@ -227,9 +227,9 @@ def alike_of(before: dict[str, Any], now: dict[str, Any]) -> tuple[str, str, boo
 
     Each is a clause, empty where nobody says that it differs.
     """
-    was, is_ = before["oil"].strip(), now["oil"].strip()
+    was, is_ = trimmed(before["oil"]), trimmed(now["oil"])
     oils, warmths = (was, is_), (before["temperature"], now["temperature"])
-    oil = f"another oil is in it (then {was}, now {is_})" if all(oils) and plain(was) != plain(is_) else ""
+    oil = f"another oil is in it (then {was}, now {is_})" if all(oils) and folded(was) != folded(is_) else ""
     warmth = f"it was {warmths[0]} then and {warmths[1]} now" if all(warmths) and warmths[0] != warmths[1] else ""
     return oil, warmth, all(oils) and all(warmths) and not oil and not warmth
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from ..doubt.verdict import WORDS
 from ..records.marked_exchange import are_exchanged, rows_in
+from ..request.letters import trimmed
 from ..unit.features import FEATURE_PARTS, USED
 from ..unit.marked_parts import IN_STACK, INSPECTED_AS, MARKED, capital, key_of, name_of, place_in
 from ..unit.stack import RING, SPRING
@@ -227,10 +228,10 @@ def stays_at(book: Book, part: str, place: str) -> list[dict[str, Any]]:
             since = "when it was added" if first is None else f"from the rebuild of {first['at'][:10]} on"
             says = (
                 f"{capital(name_of(part, began))} was in it {since}, but the rebuild of {last['at'][:10]} says that "
-                f"{ended.strip()} came out: correct the one that is wrong."
+                f"{trimmed(ended)} came out: correct the one that is wrong."
             )
         for mark in marks if differ else marks[:1]:
-            stay: dict[str, Any] = {"part": part, "place": place, "mark": mark.strip(), "key": key_of(mark)}
+            stay: dict[str, Any] = {"part": part, "place": place, "mark": trimmed(mark), "key": key_of(mark)}
             stay["from_at"], stay["from_s"], stay["from_id"] = time_and_id(first)
             stay["to_at"], stay["to_s"], stay["to_id"] = time_and_id(last)
             stay["to"] = went["out_to"] if went and key_of(mark) == key_of(ended or mark) else None

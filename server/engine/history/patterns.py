@@ -3,6 +3,7 @@
 from typing import Any
 
 from ..request.fields import Checked, Group, Listing
+from ..request.letters import folded
 from ..unit.pattern import shared
 from .timeline import by_arrival, first_of, of_kind
 
@@ -95,7 +96,7 @@ def patterns_of(every: list[dict[str, Any]], live: list[dict[str, Any]]) -> list
                 "history": [signed(entry) for entry in reversed(entries[name])],
             }
         )
-    return sorted(rows, key=lambda row: (row["name"].lower(), row["id"]))
+    return sorted(rows, key=lambda row: (folded(row["name"]), row["id"]))
 
 
 def built_to(request: dict[str, Any]) -> dict[str, Any]:

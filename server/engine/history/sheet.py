@@ -5,6 +5,7 @@ from typing import Any, NamedTuple
 from ..doubt.verdict import WORDS
 from ..records.marked_exchange import rows_in
 from ..request.fields import Checked, Choice, Day, Group, Listing
+from ..request.letters import trimmed
 from ..request.units import say, unit_labels
 from ..request.written_in import with_written_in
 from ..unit.features import FEATURE_PARTS, USED
@@ -269,7 +270,7 @@ def exchanged(found: dict[str, Any], rebuild: dict[str, Any], reader: Reader) ->
     phrases += [f"{name} replaced" for name in rebuild["body"].get("replaced") or []]
     for row in rows_in(rebuild["body"]):
         went = name_of(row["part"], row["mark"] if key_of(row["mark"]) else "without a mark")
-        phrases.append(f"{went} for {row['out_mark'].strip()}" if key_of(row["out_mark"]) else went)
+        phrases.append(f"{went} for {trimmed(row['out_mark'])}" if key_of(row["out_mark"]) else went)
     return ", ".join(phrases)
 
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from ..records.came_out import KEEP
 from ..records.rebuild import MOVES
+from ..request.letters import trimmed
 from .clocks import EVER, is_old
 from .timeline import by_arrival, first_of, of_kind
 
@@ -91,15 +92,15 @@ def shelf_moves(
 def moved_by(shown: dict[str, Any], parts: dict[str, str]) -> dict[str, Any]:
     """What a rebuild took from the shelf and put onto it; a part is None where the definition does not know it."""
     taken = [
-        {"name": part["piece"].strip(), "slot": part["slot"], "part": parts.get(part["slot"]), "mm": part["mm"]}
+        {"name": trimmed(part["piece"]), "slot": part["slot"], "part": parts.get(part["slot"]), "mm": part["mm"]}
         for part in shown["fitted"]
-        if part["piece"].strip() and not part.get("bought")
+        if trimmed(part["piece"]) and not part.get("bought")
     ]
     kept = []
     for plate in shown.get("came_out", []):
         if plate["where"] == KEEP:
             row = {name: plate[name] for name in plate if name not in ("where", "slot")}
-            row["name"] = row["name"].strip()
+            row["name"] = trimmed(row["name"])
             kept.append(row)
     return {"taken": taken, "kept": kept}
 

@@ -5,6 +5,7 @@ from typing import Any
 from ..part_checks.plates import PLATES
 from ..plan.pieces import MOST_PIECES, SAME_CLASS_MM, with_limits
 from ..request.fields import Checked, Group, Listing, Text
+from ..request.letters import trimmed
 from ..request.units import say
 from ..request.written_in import WrittenIn, with_written_in, written_in_by
 from .shelf_stock import Shelf, Stock, by_time, in_books, piece_in
@@ -168,7 +169,7 @@ def row_of(stock: Stock, shelf: Shelf, here: WrittenIn) -> dict[str, Any]:
 
 def fitted_as(stock: Stock, shelf: Shelf) -> dict[str, Any]:
     """What is known of a name that no row of the shelf has now: as it ran, as another count has it, or as fitted."""
-    listed = [piece for count in shelf.counts for piece in count["pieces"] if piece["name"].strip() == stock.name]
+    listed = [piece for count in shelf.counts for piece in count["pieces"] if trimmed(piece["name"]) == stock.name]
     moved = [row for move in shelf.moves for row in move["taken"] + move["kept"] if row["name"] == stock.name]
     ran = [row for row in moved + listed if row.get("new_mm") is not None]
     last: dict[str, Any] = (ran or moved + listed)[-1]
@@ -187,7 +188,7 @@ def reserve(rows: list[dict[str, Any]], units: list[dict[str, Any]], ran: set[st
         lacking: dict[str, int] = {}
         for part in unit["plan"]["fitted"]:
             row = row_for(rows, part)
-            if row is None and part["piece"].strip() in ran:
+            if row is None and trimmed(part["piece"]) in ran:
                 lacking[part["piece"]] = lacking.get(part["piece"], 0) + 1
                 continue
             if row is None:
@@ -211,7 +212,7 @@ def row_for(rows: list[dict[str, Any]], part: dict[str, Any]) -> dict[str, Any] 
     of_kind = [row for row in rows if row["part"] in (part["part"], None)]
     # A plate that is to be bought may have no other name than its kind's.
     for row in of_kind:
-        if row["name"] == part["piece"].strip() and (not part["bought"] or is_same(row, part)):
+        if row["name"] == trimmed(part["piece"]) and (not part["bought"] or is_same(row, part)):
             return row
     for row in of_kind:
         if row["new_mm"] is None and is_same(row, part):
@@ -229,7 +230,7 @@ def bought_row(part: dict[str, Any]) -> dict[str, Any]:
     row: dict[str, Any] = dict.fromkeys(
         ("lowest_stock", "within_mm", "own_minimum", "lowest_mm", "new_mm", "family", "counted_at", "counted_in")
     )
-    row.update({"name": part["piece"].strip(), "part": part["part"], "mm": part["mm"], "count": 0, "short": 0})
+    row.update({"name": trimmed(part["piece"]), "part": part["part"], "mm": part["mm"], "count": 0, "short": 0})
     row.update({"counted_by": "", "wanted_by": [], "says": [], "trail": [], "unsure": False, "virtual": True})
     return row
 

@@ -3,6 +3,7 @@
 from typing import Any, NamedTuple
 
 from ..plan.pieces import SAME_CLASS_MM
+from ..request.letters import trimmed
 from .shelf_order import MADE_AFTER, count_that_stands, order_of
 
 Stock = NamedTuple(
@@ -59,7 +60,7 @@ class Shelf:
 
     def names(self) -> list[str]:
         """Every name that a count or a move has."""
-        names = {piece["name"].strip() for count in self.counts for piece in count["pieces"]}
+        names = {trimmed(piece["name"]) for count in self.counts for piece in count["pieces"]}
         for move in self.moves:
             names |= {row["name"] for row in move["taken"] + move["kept"]}
         return sorted(names)
@@ -68,7 +69,7 @@ class Shelf:
         """Names of all pieces that have run, those that are gone among them."""
         rows = [piece for count in self.counts for piece in count["pieces"]]
         rows += [row for move in self.moves for row in move["kept"]]
-        return {row["name"].strip() for row in rows if row.get("new_mm") is not None}
+        return {trimmed(row["name"]) for row in rows if row.get("new_mm") is not None}
 
     def stock_of(self, name: str) -> Stock:
         """What there is of a name."""
@@ -109,7 +110,7 @@ class Shelf:
 def piece_in(count: dict[str, Any], name: str) -> dict[str, Any] | None:
     """The row of a count for a name, or None."""
     for piece in count["pieces"]:
-        if piece["name"].strip() == name:
+        if trimmed(piece["name"]) == name:
             found: dict[str, Any] = piece
             return found
     return None
@@ -158,10 +159,10 @@ def counted_pieces(counts: list[dict[str, Any]]) -> tuple[list[dict[str, Any]], 
     """The rows of the shelf by its counts alone, as they were written, and the id of the last count of all of it."""
     shelf = Shelf(counts, [])
     rows = list(shelf.whole["pieces"]) if shelf.whole else []
-    names = [row["name"].strip() for row in rows]
+    names = [trimmed(row["name"]) for row in rows]
     for count in counts:
         for piece in count["pieces"]:
-            name = piece["name"].strip()
+            name = trimmed(piece["name"])
             stands = shelf.stock_of(name)
             if count["only_these"] and stands.count is count:
                 if name in names:

@@ -9,6 +9,7 @@ from ..doubt.verdict import GO, MEASURE_AGAIN, REPLACE, REWORK, worst
 from ..records.guided_steps import ANSWERS
 from ..records.marked_exchange import are_exchanged, rows_in
 from ..request.fields import Group
+from ..request.letters import trimmed
 from ..request.units import say
 from ..request.written_in import with_written_in
 from ..unit.features import FEATURE_PARTS
@@ -148,7 +149,7 @@ def closing_answer(rows: list[dict[str, Any]], name: str) -> str:
     for entry in reversed(of_kind(rows, "close")):
         for row in entry["body"].get("answers") or []:
             if row["name"] == name and row["answer"] in ANSWERS:
-                why = str(row.get("why") or "").strip()
+                why = trimmed(str(row.get("why") or ""))
                 return ANSWERS[row["answer"]] + (f": {why}" if why else "")
     return ""
 

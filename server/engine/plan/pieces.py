@@ -4,6 +4,7 @@ from typing import Any
 
 from ..part_checks.plates import PLATES
 from ..request.fields import Choice, Group, Listing, Number, Text, Whole, YesNo
+from ..request.letters import folded
 from ..unit.stack import SHIM
 from ..unit.usual_limits import UNMEASURED_WITHIN_MM, usual_minimum
 
@@ -130,7 +131,7 @@ def same_family(family: str | None, other: str | None) -> bool | None:
     >>> same_family("71/98 lugs", "71/98  Lugs"), same_family("lugs", "splines"), same_family("", "lugs")
     (True, False, None)
     """
-    names = [" ".join((name or "").lower().split()) for name in (family, other)]
+    names = [folded(name or "") for name in (family, other)]
     return names[0] == names[1] if all(names) else None
 
 

@@ -9,6 +9,7 @@ from ..plan.pieces import FAMILY, lowest_of
 from ..plan.places import micrometres
 from ..request.errors import BadInput, inside, once_each
 from ..request.fields import Checked, Choice, Group, Listing, Number, Text
+from ..request.letters import trimmed
 from ..request.units import say
 
 KEEP = "keep"
@@ -126,7 +127,7 @@ def came_out(request: dict[str, Any]) -> dict[str, Any]:
     >>> row["start"], row["name"], row["minimum_mm"]
     ('keep', 'Bramble A2 2.43', None)
     """
-    names = [name.strip() for name in request["taken_names"]]
+    names = [trimmed(name) for name in request["taken_names"]]
     plates = []
     for place in request["places"]:
         if place["part"] in PLATES and place["slot"] in request["slots"]:
@@ -188,7 +189,7 @@ def own_name(unit_name: str, row: dict[str, Any], names: list[str]) -> str:
     """
     end = row["slot"] if row["mm"] is None else f"{row['slot']} {row['mm']:.2f}"
     room = LONGEST_NAME - len(end) - len(" (99)")
-    start = f"{unit_name[:room].strip()} {end}".strip()
+    start = f"{trimmed(unit_name[:room])} {end}".strip()
     name, again = start, 1
     while name in names:
         again += 1

@@ -4,6 +4,7 @@ from typing import Any
 
 from ..request.errors import BadInput
 from ..request.fields import Choice, Day, Group, Listing, Text, Whole
+from ..request.letters import trimmed
 
 # More records of one and the same customer than two phones ever make.
 MOST_TAKEN_IN = 50
@@ -98,7 +99,7 @@ def customer(request: dict[str, Any]) -> dict[str, Any]:
     BadInput
         The mail address is none, or the record takes in itself.
     """
-    mail = request["mail"].strip()
+    mail = trimmed(request["mail"])
     if mail and ("@" not in mail[1:-1] or " " in mail):
         raise BadInput("mail", "Type the whole mail address, with @, or leave it empty.")
     if request["id"] and request["id"] in (request["takes_in"] or []):

@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 
 from ..request.errors import BadInput, inside
 from ..request.fields import Choice, Field, Group, Listing, Number, Text, Whole
+from ..request.letters import trimmed
 
 Step = NamedTuple(
     "Step",
@@ -273,7 +274,7 @@ def strip(request: dict[str, Any]) -> dict[str, Any]:
 def close(request: dict[str, Any]) -> dict[str, Any]:
     """Check a close's sign-off: as `strip`, for the steps of `CLOSE`; a part that stays bad needs a reason."""
     for place, row in enumerate(request["answers"] or []):
-        if row["answer"] == LEFT and not row["why"].strip():
+        if row["answer"] == LEFT and not trimmed(row["why"]):
             raise BadInput(inside(inside("answers", place), "why"), f"Say why {row['name']} stays as it is.")
     return check_sign_off(request, "close", CLOSE)
 

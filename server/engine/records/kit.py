@@ -7,6 +7,7 @@ from ..part_checks.inspection import GAUGE_WORDS, USUAL_GAUGES
 from ..part_checks.plates import MICROMETER
 from ..request.errors import BadInput
 from ..request.fields import Choice, Group, Text
+from ..request.letters import trimmed
 from ..torque_check.wrench import SCALE, WRENCH, quality_faults
 
 TOOLS = {"wrench": "torque wrench", "scale": "pull scale or weight"}
@@ -65,7 +66,7 @@ def kit(request: dict[str, Any]) -> dict[str, Any]:
     tool = request[chosen]
     if tool is None:
         raise BadInput(chosen, f"Give the figures of the {TOOLS[chosen]}.")
-    if not tool["name"].strip():
+    if not trimmed(tool["name"]):
         raise BadInput(chosen + ".name", "Give the tool a name, so that it can be told from the others.")
     if chosen not in GAUGE_WORDS:
         quality_faults(tool, "nm" if chosen == "wrench" else "n", chosen)

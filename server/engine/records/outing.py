@@ -4,6 +4,7 @@ from typing import Any
 
 from ..request.errors import BadInput, inside, once_each
 from ..request.fields import Choice, Day, Group, Listing, Number, Text, YesNo
+from ..request.letters import trimmed, with_capital
 
 CONDITIONS = {
     "dry": "dry",
@@ -104,12 +105,12 @@ def complaint_in_words(complaint: dict[str, Any]) -> str:
 def outing_in_words(request: dict[str, Any], complaints: list[str]) -> str:
     """A checked outing as a history shows it; empty where only that it ran is known."""
     figures = [(request["minutes"], "min"), (request["km"], "km"), (request["oil_c"], "°C oil")]
-    words = [request["where"].strip(), request["session"].strip()]
+    words = [trimmed(request["where"]), trimmed(request["session"])]
     words += [f"{value:g} {sign}" for value, sign in figures if value is not None]
     words += [CONDITIONS[request["conditions"]]] if request["conditions"] else []
     felt = complaints or (["nothing wrong felt"] if request["nothing_felt"] else [])
-    sentences = [", ".join(word for word in words if word), "; ".join(felt), request["note"].strip()]
-    return ". ".join(text[0].upper() + text[1:] for text in sentences if text)
+    sentences = [", ".join(word for word in words if word), "; ".join(felt), trimmed(request["note"])]
+    return ". ".join(with_capital(text) for text in sentences if text)
 
 
 def outing(request: dict[str, Any]) -> dict[str, Any]:

@@ -5,6 +5,7 @@ from typing import Any
 from ..request.errors import BadInput
 from ..request.field_names import quoted
 from ..request.fields import Day, Group, Number, Text, YesNo
+from ..request.letters import trimmed, with_capital
 from .trial import MADE
 
 FORM = Group(
@@ -46,7 +47,7 @@ def service(request: dict[str, Any]) -> dict[str, Any]:
     >>> service(FORM.read({"oil_changed": True, "oil": "75W-140", "litres": "1,2"}, ""))["text"]
     'Oil changed: 75W-140 1.2 l'
     """
-    day, today, oil, litres = request["day"], request["today"], request["oil"].strip(), request["litres"]
+    day, today, oil, litres = request["day"], request["today"], trimmed(request["oil"]), request["litres"]
     if day is not None and today is not None and day > today:
         raise BadInput("day", "This day is still to come: write the day on which it was done.")
     if (oil or litres is not None) and not request["oil_changed"]:
@@ -58,14 +59,14 @@ def service(request: dict[str, Any]) -> dict[str, Any]:
     parts += [f"{litres:g} l"] if litres is not None else []
     done = ["oil changed"] if request["oil_changed"] else []
     done += [words for name, words in (("run_in", "run in"), ("washed", "washed out")) if request[name]]
-    if not done and not request["note"].strip():
+    if not done and not trimmed(request["note"]):
         raise BadInput("oil_changed", f"Mark what was done, or write it under {quoted(FORM, 'note')}.")
     if parts:
         # The oil stands beside the words that it belongs to.
         done[0] += ": " + " ".join(parts)
     line = ", ".join(done)
-    sentences = [line, request["note"].strip()]
-    answer = {"verdict": None, "text": ". ".join(text[0].upper() + text[1:] for text in sentences if text)}
+    sentences = [line, trimmed(request["note"])]
+    answer = {"verdict": None, "text": ". ".join(with_capital(text) for text in sentences if text)}
     if request["trials"]:
         answer["trials"] = request["trials"]
     return answer

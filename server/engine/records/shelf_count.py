@@ -5,6 +5,7 @@ from typing import Any
 from ..plan.pieces import HOW_MANY, SHELF, lowest_of, with_limits
 from ..request.errors import BadInput, inside, once_each
 from ..request.fields import Field, Group, Listing, Text, Whole, YesNo
+from ..request.letters import trimmed
 from ..request.units import say
 from .pieces import as_given
 
@@ -119,7 +120,7 @@ def shelf_less(request: dict[str, Any]) -> dict[str, Any]:
     >>> result["taken"], [(piece["name"], piece["count"]) for piece in result["pieces"]]
     (3, [('spare', 1)])
     """
-    names = [name.strip() for name in request["fitted"]]
+    names = [trimmed(name) for name in request["fitted"]]
     taken, left = 0, []
     for piece in request["pieces"]:
         fitted = min(piece["count"], len([name for name in names if name == piece["name"]]))

@@ -4,6 +4,7 @@ from typing import Any
 
 from ..request.errors import BadInput
 from ..request.fields import Choice, Group, Listing, Number, Text, Whole
+from ..request.letters import trimmed
 from .outing import COMPLAINT, complaint_in_words
 
 PRELOAD = "preload"
@@ -63,7 +64,7 @@ def change_in_words(request: dict[str, Any]) -> str:
     """
     lever = request["lever"]
     if lever == PAIR:
-        return f"ramps: {request['pair'].strip()}"
+        return f"ramps: {trimmed(request['pair'])}"
     if lever == DRIVE_RAMP:
         return f"drive ramp {request['drive_deg']:g}°"
     if lever == COAST_RAMP:
@@ -100,7 +101,7 @@ def trial(request: dict[str, Any]) -> dict[str, Any]:
     lever = request["lever"]
     own, missing = STATED_BY.get(lever, ("", ""))
     for name in FIGURES:
-        empty = request[name] is None or (name == "pair" and not request[name].strip())
+        empty = request[name] is None or (name == "pair" and not trimmed(request[name]))
         if name == own and empty:
             raise BadInput(name, missing)
         if name != own and not empty:

@@ -3,6 +3,7 @@
 from typing import Any
 
 from .fields import Checked, Choice, Field, Group, Listing, Text
+from .letters import are_digits, trimmed, with_capital
 
 FORM = Group(
     {
@@ -68,18 +69,18 @@ def field_name(form: Group, field: str, body: Any) -> dict[str, Any]:
                 break
             at = at.fields[step]
             words += [at.label] if at.label else []
-        elif isinstance(at, Listing) and step.isdigit():
+        elif isinstance(at, Listing) and are_digits(step):
             body = body[int(step)] if isinstance(body, list) and int(step) < len(body) else None
             at = at.of
             words.append(name_of_row(at, body) or f"{at.label or 'no.'} {int(step) + 1}")
         else:
             break
     else:
-        unnamed = not at.label and steps and not steps[-1].isdigit()
+        unnamed = not at.label and steps and not are_digits(steps[-1])
         if unnamed and (not words or not isinstance(at, (Group, Listing))):
             words.append(first_words(at.meaning))
     name = ", ".join(words)
-    return {"name": name[:1].upper() + name[1:]}
+    return {"name": with_capital(name)}
 
 
 def name_of_row(form: Field, row: Any) -> str:
@@ -88,8 +89,8 @@ def name_of_row(form: Field, row: Any) -> str:
         return form.options.get(row, "") if isinstance(row, str) else ""
     for name in NAMES_OF_ROWS:
         called = row.get(name) if isinstance(row, dict) else None
-        if isinstance(called, str) and called.strip():
-            return called.strip()
+        if isinstance(called, str) and trimmed(called):
+            return trimmed(called)
     return ""
 
 

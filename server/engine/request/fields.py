@@ -5,6 +5,7 @@ the phone its forms, so that a limit or a sentence is never written twice.
 """
 
 from .errors import BadInput, inside
+from .letters import are_digits, is_blank, trimmed
 from .units import UNITS, factor
 
 TYPE_A_NUMBER = "Type a number, for example 72.5."
@@ -128,7 +129,7 @@ class Text(Field):
             # Nearly every letter is a plain one, and long texts are read often.
             if not " " <= letter <= "~" and is_control(letter) and not (self.most > LINE and letter in "\n\r\t"):
                 raise BadInput(path, f"Character {place + 1} cannot be shown in this text: delete it.")
-        if self.default is REQUIRED and not value.strip():
+        if self.default is REQUIRED and is_blank(value):
             raise BadInput(path, FILL_THIS_IN)
         return value
 
@@ -139,7 +140,7 @@ class Day(Field):
     def read(self, value: object, path: str) -> str:
         if isinstance(value, str) and len(value) == 10 and value[4] == "-" and value[7] == "-":
             year, month, day = value[:4], value[5:7], value[8:]
-            digits = all(part.isdigit() for part in (year, month, day))
+            digits = are_digits(year) and are_digits(month) and are_digits(day)
             if digits and 1 <= int(month) <= 12 and 1 <= int(day) <= days_in(int(year), int(month)):
                 return value
         raise BadInput(path, "Write the day as year-month-day, for example 2026-11-25.")
@@ -253,7 +254,7 @@ def is_empty(value: object) -> bool:
     """Whether nothing was typed: None, blank text, or a quantity without a number."""
     if isinstance(value, dict) and "typed" in value:
         value = value["typed"]
-    return value is None or (isinstance(value, str) and not value.strip())
+    return value is None or (isinstance(value, str) and is_blank(value))
 
 
 def parse(value: object, path: str) -> float:
@@ -279,7 +280,7 @@ def parse(value: object, path: str) -> float:
         return float(value)
     if not isinstance(value, str):
         raise BadInput(path, TYPE_A_NUMBER)
-    text = value.strip().replace("\u2212", "-")
+    text = trimmed(value).replace("\u2212", "-")
     digits = text[1:] if text[:1] in ("-", "+") else text
     whole, _, part = digits.replace(",", ".").partition(".")
     if not all(character in "0123456789" for character in whole + part) or not whole + part:

@@ -3,6 +3,7 @@
 from typing import Any
 
 from ..request.fields import Choice, Group, Number, Text, Whole
+from ..request.letters import folded, trimmed
 from ..request.units import say
 from ..request.written_in import with_written_in
 from .form import TEMPERATURES
@@ -37,11 +38,6 @@ FORM = Group(
 )
 
 
-def plain(oil: str) -> str:
-    """An oil's name without what people type differently."""
-    return " ".join(oil.lower().split())
-
-
 def marks_of(before: dict[str, Any], now: dict[str, Any]) -> list[dict[str, Any]]:
     """In what the two checks are not alike, each with what it does to the reading."""
     marks = []
@@ -49,12 +45,12 @@ def marks_of(before: dict[str, Any], now: dict[str, Any]) -> list[dict[str, Any]
     def mark(name: str, text: str) -> None:
         marks.append({"name": name, "text": text})
 
-    if plain(before["oil"]) != plain(now["oil"]):
-        was, is_ = before["oil"].strip() or "not noted", now["oil"].strip() or "not noted"
+    if folded(before["oil"]) != folded(now["oil"]):
+        was, is_ = trimmed(before["oil"]) or "not noted", trimmed(now["oil"]) or "not noted"
         mark("oil", f"Other oil (then {was}, now {is_}): friction differs with it.")
-    tools = (before["tool"].strip(), now["tool"].strip())
+    tools = (trimmed(before["tool"]), trimmed(now["tool"]))
     if all(tools) and not are_shared(before, now, TOOL):
-        if plain(tools[0]) == plain(tools[1]):
+        if folded(tools[0]) == folded(tools[1]):
             mark("tool", f"The {tools[1]} was calibrated or changed in between: what it may be off by counts in full.")
         else:
             mark("tool", f"Another tool (then {tools[0]}, now {tools[1]}): what each may be off by counts in full.")
@@ -76,7 +72,7 @@ def marks_of(before: dict[str, Any], now: dict[str, Any]) -> list[dict[str, Any]
 
 def say_same_tool(name: str) -> str:
     """That both checks share their tool."""
-    tool = f"the {name.strip()}" if name.strip() else "the same tool"
+    tool = f"the {trimmed(name)}" if trimmed(name) else "the same tool"
     return f" Both were read with {tool}, so what it may be off by cancels."
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from ..request.errors import BadInput, inside
 from ..request.fields import Choice, Group, Listing, Text
+from ..request.letters import trimmed
 from .features import FEATURE_PARTS
 from .stack import FRICTION, RING, SEPARATOR, SPRING
 
@@ -91,7 +92,7 @@ def name_of(part: str, mark: str) -> str:
     >>> name_of("ring", "7B")
     'ramp ring 7B'
     """
-    return f"{MARKED.get(part, 'part')} {mark.strip()}"
+    return f"{MARKED.get(part, 'part')} {trimmed(mark)}"
 
 
 def capital(text: str) -> str:
@@ -124,7 +125,7 @@ def check_marked(rows: list[dict[str, Any]], path: str, marks: tuple[str, ...] =
     for number, row in enumerate(rows):
         at = (row["part"], key_of(row["place"]))
         if at in places:
-            where = row["place"].strip() or MARKED[row["part"]]
+            where = trimmed(row["place"]) or MARKED[row["part"]]
             raise BadInput(inside(inside(path, number), "place"), f"{where} is there twice: say which one this is.")
         places.append(at)
     for name in marks:

@@ -6,7 +6,8 @@ from typing import Any
 import pytest
 
 from server.engine import calc
-from server.engine.history.customers import CAPITALS, folded, owner_of
+from server.engine.history.customers import owner_of
+from server.engine.request.letters import CAPITALS, folded
 
 
 def entry(number: int, body: dict[str, Any], knows: list[int]) -> dict[str, Any]:
