@@ -21,8 +21,8 @@ class Phone:
     """A paired phone, whose connection stays open."""
 
     def __init__(self, server: LanServer) -> None:
-        self.connection = HTTPSConnection("localhost", server.port, context=server.trust, timeout=60)
-        token = server.paired("trackside")
+        self.connection = HTTPSConnection("localhost", server.port, context=server.tls_context, timeout=60)
+        token = server.pair("trackside")
         self.headers = {"Authorization": f"Bearer {token}", "Content-Type": "application/json"}
         self.body = json.dumps(BREAKAWAY)
 

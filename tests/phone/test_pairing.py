@@ -222,7 +222,7 @@ def test_the_code_for_the_next_phone_stays_when_the_last_one_came_in_just_before
         bench = context.new_page()
         bench.goto(f"{workshop.address}/#/devices")
         expect(bench.get_by_text("No device was let in yet.")).to_be_visible()
-        workshop.server.paired("trackside", "First phone")
+        workshop.server.pair("trackside", "First phone")
         bench.get_by_role("button", name="Make a pairing code").click()
         expect(bench.get_by_text("First phone", exact=True)).to_be_visible()
         expect(bench.get_by_role("region", name="Pairing code")).to_be_visible()

@@ -35,13 +35,13 @@ class NetworkServer(PythonProcess):
         status, data = exchange(self.connection(), method, path, body, token)
         return status, json.loads(data or b"null")
 
-    def paired(self, role: str, name: str = "Mara's phone") -> str:
+    def pair(self, role: str, name: str = "Mara's phone") -> str:
         """The token of a phone that came in with a code made at the PC."""
-        status, made = self.ask("POST", "/api/pairing", {"role": role})
-        assert status == 200, made
-        status, came = self.ask("POST", "/api/pair", {"code": made["code"], "name": name})
-        assert status == 200, came
-        return str(came["token"])
+        status, code_answer = self.ask("POST", "/api/pairing", {"role": role})
+        assert status == 200, code_answer
+        status, pair_answer = self.ask("POST", "/api/pair", {"code": code_answer["code"], "name": name})
+        assert status == 200, pair_answer
+        return str(pair_answer["token"])
 
 
 class LanServer(NetworkServer):
@@ -72,19 +72,19 @@ class LanServer(NetworkServer):
             raise self.start_failure(self.output)
         self.port, self.welcome_port = int(address[1]), int(welcome[1])
         self.authority = folder / "lan" / "authority.pem"
-        self.trust = ssl.create_default_context(cafile=self.authority)
+        self.tls_context = ssl.create_default_context(cafile=self.authority)
 
     def connection(self) -> http.client.HTTPConnection:
         """One over verified TLS."""
-        return http.client.HTTPSConnection("127.0.0.1", self.port, context=self.trust, timeout=30)
+        return http.client.HTTPSConnection("127.0.0.1", self.port, context=self.tls_context, timeout=30)
 
-    def connected(self, timeout: float = 30) -> socket.socket:
+    def connect(self, timeout: float = 30) -> socket.socket:
         """A connection on which nothing was said yet."""
         return socket.create_connection(("127.0.0.1", self.port), timeout=timeout)
 
-    def secured(self, timeout: float = 30) -> ssl.SSLSocket:
+    def connect_tls(self, timeout: float = 30) -> ssl.SSLSocket:
         """A verified TLS connection on which nothing was asked yet."""
-        return self.trust.wrap_socket(self.connected(timeout), server_hostname="localhost")
+        return self.tls_context.wrap_socket(self.connect(timeout), server_hostname="localhost")
 
     def welcome(self, method: str, path: str, body: bytes | None = None) -> tuple[int, str, bytes]:
         """One request to the welcome page."""

@@ -11,13 +11,13 @@ from server.lan import Addresses, Door
 from .stores import app_over
 
 # A private address (RFC 1918) and a name that no machine here has.
-PIT = Addresses(("pit-pc.local", "pit-pc"), ("192.168.7.20",))
+PC_ADDRESSES = Addresses(("pit-pc.local", "pit-pc"), ("192.168.7.20",))
 PHONE = "192.168.7.31"
 
 
 def lan_app(folder: Path) -> tuple[Flask, Door]:
     """An application behind a door; nothing listens."""
-    door = Door(folder, lambda: PIT)
+    door = Door(folder, lambda: PC_ADDRESSES)
     # A thousand guesses in a row are wanted here, and soon.
     door.pacing.pause_s = 0
     door.port, door.welcome_port = 8127, 8128
@@ -44,12 +44,12 @@ class Visitor:
         return self.ask("POST", "/api/pair", json={"code": code, "name": name})
 
 
-def paired(app: Flask, role: str, name: str = "Mara's phone") -> Visitor:
+def paired_phone(app: Flask, role: str, name: str = "Mara's phone") -> Visitor:
     """A phone that came in with a code made at the PC."""
-    made = Visitor(app, "127.0.0.1").ask("POST", "/api/pairing", json={"role": role})
-    assert made.status_code == 200, made.text
+    code_answer = Visitor(app, "127.0.0.1").ask("POST", "/api/pairing", json={"role": role})
+    assert code_answer.status_code == 200, code_answer.text
     phone = Visitor(app)
-    answer = phone.pair(made.json["code"], name)
+    answer = phone.pair(code_answer.json["code"], name)
     assert answer.status_code == 200, answer.text
     phone.token = answer.json["token"]
     return phone

@@ -9,10 +9,10 @@ from typing import Any
 HEADINGS = ["Date", "Diff", "Checked by", "Torque 1", "Torque 2", "Torque 3", "Reverse", "Oil", "Remarks", "Lap time"]
 NAMES = ["Bramble 1", " bramble  1", "BRAMBLE 1", "Wren 2"]
 # A row as it is written, and what it should become: checks, notes, or why not.
-Cells = list[Any]
+RowCells = list[Any]
 
 
-class Messy:
+class MessyHistory:
     """The rows of the spreadsheet, and what they hold in truth.
 
     Attributes
@@ -33,24 +33,24 @@ class Messy:
 
     def __init__(self, comma: bool = True) -> None:
         self.random = random.Random(29)
-        self.comma = comma
-        self.rows: list[Cells] = [["Season log of the workshop"], [], list(HEADINGS)]
-        self.checks: list[tuple[int, str, date, list[float]]] = []
-        self.notes: list[int] = []
-        self.bad: set[int] = set()
-        self.left: set[int] = set()
+        self.has_commas = comma
+        self.rows: list[RowCells] = [["Season log of the workshop"], [], list(HEADINGS)]
+        self.torque_checks: list[tuple[int, str, date, list[float]]] = []
+        self.note_rows: list[int] = []
+        self.rows_with_mistakes: set[int] = set()
+        self.rows_left_out: set[int] = set()
         self.day = date(2019, 2, 3)
         while len(self.rows) < 300:
-            self.add(len(self.rows) + 1)
-        self.hidden = len(self.rows) + 1
-        self.left.add(self.hidden)
+            self.add_row(len(self.rows) + 1)
+        self.hidden_row = len(self.rows) + 1
+        self.rows_left_out.add(self.hidden_row)
         self.rows.append([self.day, "Bramble 1", "", 25000, 25100, 25200, "", "", "", ""])
 
-    def figure(self, value: float) -> str:
+    def written_figure(self, value: float) -> str:
         text = f"{value:.1f}"
-        return text.replace(".", ",") if self.comma else text
+        return text.replace(".", ",") if self.has_commas else text
 
-    def written(self, day: date) -> Any:
+    def written_day(self, day: date) -> Any:
         """A day in one of the ways that people write it."""
         return self.random.choice(
             [
@@ -63,47 +63,47 @@ class Messy:
             ]
         )
 
-    def add(self, number: int) -> None:
+    def add_row(self, number: int) -> None:
         """The next row."""
-        pick = self.random.random
+        chance = self.random.random
         self.day += timedelta(days=self.random.randrange(1, 12))
         name = self.random.choice(NAMES)
         readings = [round(self.random.uniform(75, 110), 1) for _ in range(3)]
-        cells: Cells = [self.written(self.day), name, self.random.choice(["Mara", "T. Ode", ""])]
-        cells += [self.figure(value) for value in readings]
+        cells: RowCells = [self.written_day(self.day), name, self.random.choice(["Mara", "T. Ode", ""])]
+        cells += [self.written_figure(value) for value in readings]
         cells += ["", self.random.choice(["", "Racing 80W-90"]), "", ""]
-        kind = pick()
+        draw = chance()
         if number == 40:
             cells = list(HEADINGS)
-            self.left.add(number)
+            self.rows_left_out.add(number)
         elif number in (50, 51, 90):
             cells = ["", None, "  "]
         elif number == 299:
             cells = ["Total", "", "", 24500, 24600, 24700]
-            self.left.add(number)
+            self.rows_left_out.add(number)
         elif number in (60, 120):
             # The row above once more, as somebody pasted it.
             cells = list(self.rows[-1])
-            self.left.add(number)
-        elif number in (59, 119) or kind < 0.75:
-            if kind < 0.1:
+            self.rows_left_out.add(number)
+        elif number in (59, 119) or draw < 0.75:
+            if draw < 0.1:
                 cells[3:6] = [f"{text} Nm" for text in cells[3:6]]
-            elif kind < 0.2:
-                feet = [round(value / 1.3558179483, 1) for value in readings]
-                readings = [value * 1.3558179483 for value in feet]
-                cells[3:6] = [" / ".join(f"{self.figure(value)} ft-lb" for value in feet), "", ""]
-            elif kind < 0.3 and not self.comma:
+            elif draw < 0.2:
+                pound_feet = [round(value / 1.3558179483, 1) for value in readings]
+                readings = [value * 1.3558179483 for value in pound_feet]
+                cells[3:6] = [" / ".join(f"{self.written_figure(value)} ft-lb" for value in pound_feet), "", ""]
+            elif draw < 0.3 and not self.has_commas:
                 cells[3:6] = readings
-            self.checks.append((number, " ".join(name.casefold().split()), self.day, readings))
-            if kind > 0.7:
-                cells[8] = "=SUM(A1)" if kind > 0.74 else "Clutch dragging; -2 clicks, \u201cfiné\u201d"
-                self.notes.append(number)
-        elif kind < 0.85:
+            self.torque_checks.append((number, " ".join(name.casefold().split()), self.day, readings))
+            if draw > 0.7:
+                cells[8] = "=SUM(A1)" if draw > 0.74 else "Clutch dragging; -2 clicks, \u201cfiné\u201d"
+                self.note_rows.append(number)
+        elif draw < 0.85:
             cells[4:6] = ["", ""]
-            self.notes.append(number)
+            self.note_rows.append(number)
         else:
             fault = self.random.choice(["name", "day", "letters", "unit", "future", "calendar"])
-            where, text = {
+            column, text = {
                 "name": (1, "Rook 7"),
                 "day": (0, "last spring"),
                 "letters": (3, "ask Mara / Ode"),
@@ -111,8 +111,8 @@ class Messy:
                 "future": (0, "3.5.2199"),
                 "calendar": (0, "31.2.2020"),
             }[fault]
-            cells[where] = text
-            self.bad.add(number)
+            cells[column] = text
+            self.rows_with_mistakes.add(number)
         self.rows.append(cells)
 
     def as_csv(self, encoding: str = "cp1252", separator: str = ";") -> bytes:
@@ -136,7 +136,7 @@ class Messy:
                 cell.value = value
                 if isinstance(value, str):
                     cell.data_type = "s"
-        sheet.row_dimensions[self.hidden].hidden = True
+        sheet.row_dimensions[self.hidden_row].hidden = True
         data = io.BytesIO()
         book.save(data)
         return data.getvalue()

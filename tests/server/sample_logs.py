@@ -35,7 +35,7 @@ def new_id() -> str:
 def entry(kind: str = "torque_check", unit: str = UNIT_ID, **changes: Any) -> dict[str, Any]:
     """An entry whose result is the engine's own, unless changed."""
     body = changes["body"] if "body" in changes else BODIES[kind]
-    plain_entry = {
+    own_entry = {
         "id": new_id(),
         "at": "2026-05-09T10:30:00+02:00",
         "who": "Mara",
@@ -47,10 +47,10 @@ def entry(kind: str = "torque_check", unit: str = UNIT_ID, **changes: Any) -> di
         "body": body,
         "shown": changes.get("shown") or json.loads(json.dumps(calc(KINDS[kind].calculation, body))),
     }
-    return {**plain_entry, **changes}
+    return {**own_entry, **changes}
 
 
-def refuse_with(number: int) -> Callable[..., Any]:
+def failing_with(number: int) -> Callable[..., Any]:
     """A call to the operating system that fails with this error number."""
 
     def fail(*_: Any, **__: Any) -> Any:
@@ -68,9 +68,9 @@ def stored(kind: str = "note", unit: str = UNIT_ID, **changes: Any) -> dict[str,
 def read_all(log: Log) -> list[dict[str, Any]]:
     """Every entry of a log, in several pages."""
     entries: list[dict[str, Any]] = []
-    more = True
-    while more:
-        page, more = log.after(entries[-1]["seq"] if entries else 0, 7)
+    has_more = True
+    while has_more:
+        page, has_more = log.after(entries[-1]["seq"] if entries else 0, 7)
         entries += page
     return entries
 

@@ -25,7 +25,7 @@ NAME = "slipbook"
 PROCESSES, THREADS = 2, 4
 
 
-def by_log(database: Database, workshop: int) -> Send:
+def sender_to_log(database: Database, workshop: int) -> Send:
     """Hands entries to the store."""
 
     def send(entries: list[dict[str, Any]]) -> list[dict[str, Any]]:
@@ -38,7 +38,7 @@ def by_log(database: Database, workshop: int) -> Send:
 
 
 @contextmanager
-def opened(address: str, count: int = PROCESSES) -> Iterator[list[Database]]:
+def open_databases(address: str, count: int = PROCESSES) -> Iterator[list[Database]]:
     """The same database as several processes have it."""
     with ExitStack() as stack:
         databases = [Database(address) for _ in range(count)]
@@ -48,18 +48,18 @@ def opened(address: str, count: int = PROCESSES) -> Iterator[list[Database]]:
 
 
 @contextmanager
-def adding(address: str, workshop: int) -> Iterator[list[Phone]]:
+def phones_adding(address: str, workshop: int) -> Iterator[list[Phone]]:
     """Threads of several processes that add to one workshop meanwhile."""
-    with opened(address) as databases:
-        sends = [by_log(database, workshop) for database in databases for _ in range(THREADS)]
+    with open_databases(address) as databases:
+        sends = [sender_to_log(database, workshop) for database in databases for _ in range(THREADS)]
         with uploading(sends) as phones:
             wait_for_more(phones, 20)
             yield phones
 
 
-def check(server: Postgres, workshop: int, phones: list[Phone]) -> None:
+def check_union(server: Postgres, workshop: int, phones: list[Phone]) -> None:
     """All that was added is there, once, and nothing else."""
-    with opened(as_server(server.address(NAME)), 1) as (database,):
+    with open_databases(as_server(server.address(NAME)), 1) as (database,):
         check_all_is_there(phones, DatabaseLog(database, workshop))
 
 
@@ -87,23 +87,23 @@ def test_connections_are_cut_around_a_commit(server: Postgres, workshop: int, ro
     with Cutting(server, is_cut) as cutting:
         # The pool is filled before anything is cut.
         cuts = False
-        with adding(cutting.address(NAME, SERVER), workshop) as phones:
+        with phones_adding(cutting.address(NAME, SERVER), workshop) as phones:
             cuts = True
             wait_until(lambda: cutting.cuts >= 10 * rounds, PATIENCE_S * max(1, rounds / 5))
             cuts = False
     assert any("not known" in text for phone in phones for text in phone.failures)
-    check(server, workshop, phones)
+    check_union(server, workshop, phones)
 
 
 def test_the_database_is_killed_and_started_again(server: Postgres, workshop: int, rounds: int) -> None:
-    with adding(as_server(server.address(NAME)), workshop) as phones:
+    with phones_adding(as_server(server.address(NAME)), workshop) as phones:
         for _ in range(rounds):
             server.kill()
             time.sleep(random.uniform(0, 0.3))
             server.start()
             wait_for_more(phones, random.randint(1, 200))
     assert any(phone.failures for phone in phones)
-    check(server, workshop, phones)
+    check_union(server, workshop, phones)
 
 
 def test_the_primary_is_killed_and_the_standby_takes_over(rounds: int) -> None:
@@ -118,46 +118,46 @@ def test_the_primary_is_killed_and_the_standby_takes_over(rounds: int) -> None:
 
 def take_over(workshop: int, primary: Postgres, standby: Postgres) -> None:
     """Kill a primary and promote its standby while threads add to a workshop."""
-    both = as_server(address_of(primary, standby, database=NAME))
-    with opened(both, 1) as (database,):
+    both_servers = as_server(address_of(primary, standby, database=NAME))
+    with open_databases(both_servers, 1) as (database,):
         before = DatabaseLog(database, workshop).identity
-    with adding(both, workshop) as phones:
+    with phones_adding(both_servers, workshop) as phones:
         wait_for_more(phones, random.randint(1, 400))
         primary.kill()
         time.sleep(random.uniform(0, 0.5))
         standby.promote()
         wait_for_more(phones, 50)
-    check(standby, workshop, phones)
-    with opened(both, 1) as (database,):
+    check_union(standby, workshop, phones)
+    with open_databases(both_servers, 1) as (database,):
         after = DatabaseLog(database, workshop).identity
     assert after.log_id == before.log_id
     assert after.generation != before.generation, "so that phones compare what they have with what is there"
 
 
 def test_a_commit_whose_wait_for_the_standby_is_broken_off_is_not_acknowledged(server: Postgres, workshop: int) -> None:
-    with standby_of(server) as standby, opened(as_server(server.address(NAME)), 1) as (database,):
+    with standby_of(server) as standby, open_databases(as_server(server.address(NAME)), 1) as (database,):
         log = DatabaseLog(database, workshop)
         entries = [stored()]
         assert log.add(entries)[0].answer == STORED
         standby.stop()
-        late = [stored()]
+        unconfirmed = [stored()]
         outcomes: list[object] = []
 
         def add() -> None:
             try:
-                outcomes.append(log.add(late))
+                outcomes.append(log.add(unconfirmed))
             except LogFault as fault:
                 outcomes.append(fault)
 
         thread = threading.Thread(target=add)
         thread.start()
-        waits = "select pid from pg_stat_activity where wait_event = 'SyncRep' and usename = %s"
+        waiting_query = "select pid from pg_stat_activity where wait_event = 'SyncRep' and usename = %s"
         with server.connect() as connection:
-            wait_until(lambda: connection.execute(waits, [SERVER]).fetchone() is not None)
-            connection.execute(f"select pg_cancel_backend(pid) from ({waits}) as waiting", [SERVER])
+            wait_until(lambda: connection.execute(waiting_query, [SERVER]).fetchone() is not None)
+            connection.execute(f"select pg_cancel_backend(pid) from ({waiting_query}) as waiting", [SERVER])
         thread.join(30)
         assert [type(outcome) for outcome in outcomes] == [Unfinished]
         standby.start()
-        (again,) = DatabaseLog(database, workshop).add(late)
-        assert again.entry["id"] == late[0]["id"]
-        assert [row["id"] for row in log.after(0, 10)[0]] == [entries[0]["id"], late[0]["id"]]
+        (again,) = DatabaseLog(database, workshop).add(unconfirmed)
+        assert again.entry["id"] == unconfirmed[0]["id"]
+        assert [row["id"] for row in log.after(0, 10)[0]] == [entries[0]["id"], unconfirmed[0]["id"]]

@@ -81,9 +81,9 @@ def test_an_entry_is_judged_again_and_read_with_both_verdicts(client: FlaskClien
     assert "judged" not in answer
     page = client.get("/api/log").json
     assert page is not None
-    (found,) = page["entries"]
-    assert {name: found[name] for name in check} == check
-    assert found["judged"] == check["shown"]
+    (read_entry,) = page["entries"]
+    assert {name: read_entry[name] for name in check} == check
+    assert read_entry["judged"] == check["shown"]
     assert (page["next"], page["more"]) == (1, False)
 
 
@@ -144,14 +144,14 @@ def test_an_entry_that_trips_the_engine_is_refused_alone(client: FlaskClient, mo
 def test_the_log_is_read_page_by_page(client: FlaskClient) -> None:
     sent = [entry("note") for _ in range(25)]
     send(client, *sent)
-    found: list[dict[str, Any]] = []
-    after, more = 0, True
-    while more:
+    entries: list[dict[str, Any]] = []
+    after, has_more = 0, True
+    while has_more:
         page = client.get(f"/api/log?after={after}&most=10").json
         assert page is not None
-        found += page["entries"]
-        after, more = page["next"], page["more"]
-    assert [entry["id"] for entry in found] == [entry["id"] for entry in sent]
+        entries += page["entries"]
+        after, has_more = page["next"], page["more"]
+    assert [entry["id"] for entry in entries] == [entry["id"] for entry in sent]
     end = client.get("/api/log?after=25").json
     assert end == {"entries": [], "next": 25, "more": False, "before": sent[-1]["id"]}
     # A phone that has read further than the log goes learns that it is not the log that it read.
@@ -242,8 +242,8 @@ def test_a_clock_that_is_off_is_noted_and_a_good_one_is_not(client: FlaskClient)
         sent = (datetime.now(UTC) + timedelta(minutes=minutes)).isoformat(timespec="seconds")
         answer = client.post("/api/log", json={"entries": [entry("note")], "sent": sent}).json
         assert answer is not None
-        found = answer["answers"][0].get("clock_off_s")
-        assert (found is None) if off is None else abs(found - off) < 5
+        clock_off_s = answer["answers"][0].get("clock_off_s")
+        assert (clock_off_s is None) if off is None else abs(clock_off_s - off) < 5
     bad = client.post("/api/log", json={"entries": [], "sent": "yesterday"})
     assert bad.status_code == 422
     assert bad.json is not None

@@ -40,11 +40,11 @@ def changed(good: Path, change: Callable[[Files], Any]) -> Path:
     with zipfile.ZipFile(good) as archive:
         files = {name: archive.read(name) for name in archive.namelist()}
     change(files)
-    made = good.with_name("changed.zip")
-    with zipfile.ZipFile(made, "w") as archive:
+    changed_file = good.with_name("changed.zip")
+    with zipfile.ZipFile(changed_file, "w") as archive:
         for name, data in files.items():
             archive.writestr(name, data)
-    return made
+    return changed_file
 
 
 def manifest(**changes: Any) -> Callable[[Files], Any]:
@@ -54,11 +54,11 @@ def manifest(**changes: Any) -> Callable[[Files], Any]:
 
 def test_a_backup_says_what_it_holds_and_comes_back_alike(good: Path, folder: Path, tmp_path: Path) -> None:
     with zipfile.ZipFile(good) as archive:
-        said = json.loads(archive.read(MANIFEST))
+        manifest_content = json.loads(archive.read(MANIFEST))
         names = set(archive.namelist())
-    age = datetime.now(UTC) - datetime.fromisoformat(said.pop("made"))
+    age = datetime.now(UTC) - datetime.fromisoformat(manifest_content.pop("made"))
     assert 0 <= age.total_seconds() < 600
-    assert said == {"slipbook_backup": 1, "last": 4, "entries": 4}
+    assert manifest_content == {"slipbook_backup": 1, "last": 4, "entries": 4}
     files = {f"units/{UNIT_ID}.json", f"units/{OTHER_UNIT}.json", "shop.json", f"photos/{SHA}.jpg"}
     assert names == {MANIFEST, "identity.json", *files}
     # An empty folder that is there already will do.
@@ -67,8 +67,8 @@ def test_a_backup_says_what_it_holds_and_comes_back_alike(good: Path, folder: Pa
     assert (contents.entries, contents.last, contents.faults) == (4, 4, [])
     for name in files:
         assert (tmp_path / "there" / name).read_bytes() == (folder / name).read_bytes()
-    with FolderLog(folder) as one, FolderLog(tmp_path / "there") as other:
-        assert one.after(0, 9) == other.after(0, 9)
+    with FolderLog(folder) as original, FolderLog(tmp_path / "there") as restored:
+        assert original.after(0, 9) == restored.after(0, 9)
 
 
 def test_a_backup_never_takes_another_files_place(good: Path, folder: Path) -> None:
@@ -108,10 +108,10 @@ def test_a_backup_into_a_folder_that_is_not_there_says_so_and_leaves_nothing(fol
 def test_what_is_not_whole_leaves_nothing_behind(
     good: Path, tmp_path: Path, change: Callable[[Files], Any], words: str
 ) -> None:
-    made = changed(good, change)
+    changed_file = changed(good, change)
     before = sorted(tmp_path.iterdir())
     with pytest.raises(LogFault) as fault:
-        restore(made, tmp_path / "there")
+        restore(changed_file, tmp_path / "there")
     assert words in fault.value.reason
     assert sorted(tmp_path.iterdir()) == before
 

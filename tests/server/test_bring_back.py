@@ -162,10 +162,10 @@ def test_phones_deliver_meanwhile(good: Path, tmp_path: Path, monkeypatch: pytes
         phone.start()
         finished(backup)
         phone.join()
-        found = read_all(log)
-        assert {entry["id"] for entry in fresh} < {entry["id"] for entry in found}
-        assert len(found) == 44
-        assert len({entry["seq"] for entry in found}) == 44
+        entries = read_all(log)
+        assert {entry["id"] for entry in fresh} < {entry["id"] for entry in entries}
+        assert len(entries) == 44
+        assert len({entry["seq"] for entry in entries}) == 44
     assert survey(tmp_path / "new").faults == []
 
 
@@ -211,14 +211,14 @@ def test_a_screen_sends_it_in_pieces_sees_what_it_would_change_and_types_yes(cli
     look = client.post("/api/backup/look").json or {}
     assert (look["new"], look["may"], look["units"][0]["new"]) == (4, True, 2)
     assert "This log is empty. It becomes data" in " ".join(look["says"])
-    wanted = {"accepted": look["accepted"], "yes": "yes"}
+    accepting = {"accepted": look["accepted"], "yes": "yes"}
     for wrong in ({"yes": "y"}, {"yes": ""}, {"accepted": "0" * 64}):
-        assert client.post("/api/backup/bring-back", json={**wanted, **wrong}).status_code == 422
+        assert client.post("/api/backup/bring-back", json={**accepting, **wrong}).status_code == 422
     headers = {"Slipbook-Log": (client.get("/api/health").json or {})["log_id"]}
-    answer = client.post("/api/backup/bring-back", json=wanted, headers=headers)
+    answer = client.post("/api/backup/bring-back", json=accepting, headers=headers)
     assert (answer.json or {})["stored"] == 4
     # The log is another now: the page that asked for it goes on, and all others load anew.
-    assert client.post("/api/backup/bring-back", json=wanted, headers=headers).status_code == 200
+    assert client.post("/api/backup/bring-back", json=accepting, headers=headers).status_code == 200
     assert client.get("/api/units", headers=headers).status_code == 409
     assert (client.get("/api/health").json or {})["log"] == 4
 
@@ -245,9 +245,9 @@ def test_the_command_shows_it_first_and_does_the_same(
     command = ["bring-back", str(good), "--folder", str(tmp_path / "new")]
     FolderLog(tmp_path / "new").close()
     assert main(command) == 0
-    said = capsys.readouterr().out
-    assert "4 entries would come; none are here already." in said
-    assert "Nothing was written: add --accept" in said
+    printed = capsys.readouterr().out
+    assert "4 entries would come; none are here already." in printed
+    assert "Nothing was written: add --accept" in printed
     assert survey(tmp_path / "new").entries == 0
     assert main([*command, "--accept"]) == 0
     assert "Entries that came: 4, there already: 0, refused: 0. Photos that came: 1." in capsys.readouterr().out

@@ -18,7 +18,7 @@ from server.lan import Door
 from server.office.calendar import Due, dates_of, write_calendar
 from tests.engine.checks import BREAKAWAY, PLATES, UNIT
 
-from .lan_visitors import Visitor, paired
+from .lan_visitors import Visitor, paired_phone
 from .sample_logs import OTHER_UNIT, UNIT_ID, stored
 from .stores import app_over, open_log, place_of
 
@@ -170,7 +170,7 @@ def test_an_address_is_kept_over_a_restart(folder: Path) -> None:
 
 def test_over_the_network_the_address_alone_lets_in_and_is_not_logged(lan: tuple[Flask, Door], folder: Path) -> None:
     app, door = lan
-    bench, trackside, stranger = paired(app, "bench"), paired(app, "trackside"), Visitor(app)
+    bench, trackside, stranger = paired_phone(app, "bench"), paired_phone(app, "trackside"), Visitor(app)
     new_feed = bench.ask("POST", "/api/feeds", json={"name": "Ilse"}).json
     assert new_feed["address"].startswith(door.urls()[0])
     path = "/" + new_feed["address"].removeprefix(door.urls()[0])

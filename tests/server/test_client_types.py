@@ -49,13 +49,13 @@ def right() -> list[str]:
     lines = []
     for name in sorted(CALCULATIONS):
         for place, request in enumerate(good(name)):
-            for what, value in (("request", request), ("result", calc(name, request))):
-                kind = f'Calculations["{name}"]["{what}"]'
-                lines.append(f"const {name}_{place}_{what}: {kind} = {json.dumps(value)};")
+            for part, value in (("request", request), ("result", calc(name, request))):
+                kind = f'Calculations["{name}"]["{part}"]'
+                lines.append(f"const {name}_{place}_{part}: {kind} = {json.dumps(value)};")
     for kind, record in sorted(KINDS.items()):
         body = good(record.calculation)[0]
-        for what, value in (("body", body), ("shown", calc(record.calculation, body))):
-            lines.append(f'const of_{kind}_{what}: Kinds["{kind}"]["{what}"] = {json.dumps(value)};')
+        for part, value in (("body", body), ("shown", calc(record.calculation, body))):
+            lines.append(f'const of_{kind}_{part}: Kinds["{kind}"]["{part}"] = {json.dumps(value)};')
     return lines
 
 
@@ -71,6 +71,6 @@ def test_what_the_engine_takes_and_answers_is_of_these_types_and_nothing_else(tm
     program.write_text("\n".join(lines), encoding="utf-8")
     options = ["--noEmit", "--strict", "--target", "es2022", "--module", "es2022", "--moduleResolution", "bundler"]
     order = [*npm(), "exec", "--offline", "--", "tsc", *options, str(program)]
-    done = subprocess.run(order, cwd=FILE.parents[1], capture_output=True, text=True)
-    faulty = {int(number) for number in re.findall(r"program\.ts\((\d+),", done.stdout)}
-    assert [lines[number - 1] for number in sorted(faulty)] == WRONG, done.stdout
+    compiled = subprocess.run(order, cwd=FILE.parents[1], capture_output=True, text=True)
+    faulty = {int(number) for number in re.findall(r"program\.ts\((\d+),", compiled.stdout)}
+    assert [lines[number - 1] for number in sorted(faulty)] == WRONG, compiled.stdout

@@ -12,7 +12,7 @@ from server.app import close_app
 from server.log.clock import PcClock
 from server.log.intake import Sender, receive
 
-from .lan_visitors import Visitor, lan_app, paired
+from .lan_visitors import Visitor, lan_app, paired_phone
 from .sample_logs import DEVICE, entry, new_id
 from .stores import open_log, restarted_log
 
@@ -38,15 +38,15 @@ class Times:
         self.seconds += timedelta(**length).total_seconds()
 
 
-def came(at: datetime, **more: Any) -> dict[str, Any]:
+def arrived(at: datetime, **changes: Any) -> dict[str, Any]:
     """An entry that came at a time."""
-    return {"received": at.isoformat(timespec="milliseconds"), **more}
+    return {"received": at.isoformat(timespec="milliseconds"), **changes}
 
 
 def test_a_clock_that_runs_on_may_be_gone_by() -> None:
     times = Times()
     clock = times.clock()
-    clock.start([came(NOW)])
+    clock.start([arrived(NOW)])
     for _ in range(5):
         times.pass_by(hours=30)
         # The network sets it a little.
@@ -59,8 +59,12 @@ def test_a_clock_that_runs_on_may_be_gone_by() -> None:
     ("shows", "entries", "words"),
     [
         (datetime(2000, 1, 1, tzinfo=UTC), [], "shows 2000-01-01 00:00 UTC, but this Slipbook was made on 2026-11-01"),
-        (datetime(1970, 1, 1, tzinfo=UTC), [came(NOW)], "shows 1970-01-01 00:00 UTC, but an entry came on 2026-11-28"),
-        (NOW - timedelta(days=2), [came(NOW - timedelta(days=9)), came(NOW)], "but an entry came on 2026-11-28"),
+        (
+            datetime(1970, 1, 1, tzinfo=UTC),
+            [arrived(NOW)],
+            "shows 1970-01-01 00:00 UTC, but an entry came on 2026-11-28",
+        ),
+        (NOW - timedelta(days=2), [arrived(NOW - timedelta(days=9)), arrived(NOW)], "but an entry came on 2026-11-28"),
     ],
 )
 def test_a_clock_that_lost_its_power_may_not_be_gone_by_until_it_is_set(
@@ -97,7 +101,7 @@ def test_a_clock_that_another_agrees_with_may_be_gone_by() -> None:
     times = Times()
     clock = times.clock()
     # It was years ahead while entries came, and is right now.
-    clock.start([came(NOW + timedelta(days=1500))])
+    clock.start([arrived(NOW + timedelta(days=1500))])
     assert not clock.look().is_sound
     clock.compare(times.now + timedelta(days=1500))
     assert not clock.look().is_sound
@@ -111,7 +115,7 @@ def test_a_clock_that_another_agrees_with_may_be_gone_by() -> None:
 
 
 def test_a_person_can_say_that_the_clock_is_right(monkeypatch: pytest.MonkeyPatch) -> None:
-    ahead = [came(NOW + timedelta(days=1500))]
+    ahead = [arrived(NOW + timedelta(days=1500))]
     times = Times()
     clock = times.clock()
     clock.start(ahead)
@@ -123,7 +127,7 @@ def test_a_person_can_say_that_the_clock_is_right(monkeypatch: pytest.MonkeyPatc
     assert clock.look().is_sound
     monkeypatch.setattr(PcClock, "is_trusted", False)
     clock = times.clock()
-    clock.start([*ahead, came(NOW - timedelta(hours=1))])
+    clock.start([*ahead, arrived(NOW - timedelta(hours=1))])
     assert clock.look().is_sound, "what came last tells how late it is"
 
 
@@ -139,13 +143,13 @@ def test_where_ticks_stand_still_in_sleep_a_night_is_no_jump() -> None:
 
 def test_what_came_while_the_clock_was_wrong_does_not_tell_how_late_it_is() -> None:
     clock = Times().clock()
-    clock.start([came(NOW), came(NOW + timedelta(days=90), received_unsure=True)])
+    clock.start([arrived(NOW), arrived(NOW + timedelta(days=90), received_unsure=True)])
     assert clock.look().is_sound
 
 
-def known(fell_s: float = 0, **more: Any) -> dict[str, Any]:
+def with_clock(fell_s: float = 0, **changes: Any) -> dict[str, Any]:
     """An entry of a device that knows of its clock."""
-    return entry(id=new_id(), knows=[], clock={"fell_s": fell_s}, **more)
+    return entry(id=new_id(), knows=[], clock={"fell_s": fell_s}, **changes)
 
 
 def added(answer: dict[str, Any]) -> dict[str, Any]:
@@ -158,23 +162,23 @@ def test_a_device_is_compared_by_its_own_entries_alone(folder: Path) -> None:
     slow = (datetime.now(UTC) - timedelta(hours=2)).isoformat()
     now = datetime.now(UTC).isoformat()
     with open_log(folder) as log:
-        own, brought = known(), known(device=OTHER_DEVICE)
+        own, brought = with_clock(), with_clock(device=OTHER_DEVICE)
         answers = receive(log, [own, brought], Sender(slow, DEVICE, 0))
         assert added(answers[0]) == {"clock_off_s": pytest.approx(7200, abs=60), "clock_checked": True}
         assert added(answers[1]) == {}
-        [answer] = receive(log, [known(30)], Sender(now, DEVICE, 3630))
+        [answer] = receive(log, [with_clock(30)], Sender(now, DEVICE, 3630))
         assert added(answer) == {"clock_checked": True, "clock_fell_s": 3600}
-        assert added(receive(log, [known()])[0]) == {}
+        assert added(receive(log, [with_clock()])[0]) == {}
         assert added(receive(log, [entry()], Sender(slow, DEVICE))[0]) == {"clock_off_s": pytest.approx(7200, abs=60)}
 
 
 def test_a_pc_whose_clock_fell_blames_no_device(folder: Path) -> None:
     real = datetime.now(UTC)
     with open_log(folder) as log:
-        receive(log, [known()], Sender(real.isoformat(), DEVICE, 0))
+        receive(log, [with_clock()], Sender(real.isoformat(), DEVICE, 0))
         assert log.clock.look().is_sound
         log.clock.wall = lambda: real - timedelta(days=5)
-        for late in (known(), entry()):
+        for late in (with_clock(), entry()):
             [answer] = receive(log, [late], Sender(real.isoformat(), DEVICE, 0))
             assert added(answer) == {"received_unsure": True}
         assert "set back by 5 days" in log.clock.problem
@@ -182,7 +186,7 @@ def test_a_pc_whose_clock_fell_blames_no_device(folder: Path) -> None:
         log.clock.wall = lambda: real - timedelta(days=5)
         assert not log.clock.look().is_sound
         assert "but an entry came on" in log.clock.problem
-        [answer] = receive(log, [known()], Sender((real - timedelta(days=5)).isoformat(), DEVICE, 0, vouches=True))
+        [answer] = receive(log, [with_clock()], Sender((real - timedelta(days=5)).isoformat(), DEVICE, 0, vouches=True))
         assert added(answer) == {"clock_checked": True}
 
 
@@ -203,10 +207,10 @@ def test_how_a_clock_is_is_told_as_a_device_asks(client: FlaskClient) -> None:
 
 def test_a_paired_phone_vouches_for_the_pc_and_its_own_browser_does_not(tmp_path: Path) -> None:
     app, door = lan_app(tmp_path / "data")
-    phone = paired(app, "trackside")
+    phone = paired_phone(app, "trackside")
     clock = app.extensions["slipbook_log"].clock
     now = datetime.now(UTC)
-    clock.start([came(now + timedelta(days=1500))])
+    clock.start([arrived(now + timedelta(days=1500))])
     address_with_time = "/api/health?" + urlencode({"sent": now.isoformat()})
     for address, token in (("127.0.0.1", None), (door.hosts[0], phone.token), (phone.address, None)):
         assert Visitor(app, address, token).ask("GET", address_with_time).json["pc_clock"]

@@ -175,8 +175,8 @@ def test_check_tells_a_whole_folder_from_a_damaged_one(season: Path, capsys: pyt
     FolderLog(season).close()
     assert main(["check", "--folder", str(season)]) == 1
     assert "is kept as damaged/" in capsys.readouterr().out
-    for left in (season / "damaged").iterdir():
-        left.unlink()
+    for damaged_file in (season / "damaged").iterdir():
+        damaged_file.unlink()
     assert main(["check", "--folder", str(season)]) == 0
 
 
@@ -252,10 +252,10 @@ def test_a_file_that_is_no_outbox_is_told_so(
 
 def test_export_gives_everything_as_json(season: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["export", "--folder", str(season)]) == 0
-    found = json.loads(capsys.readouterr().out)
+    export = json.loads(capsys.readouterr().out)
     with FolderLog(season) as log:
         entries, _ = log.after(0, 10**6)
-    exported = [entry for unit in found["units"] for entry in unit["entries"]]
+    exported = [entry for unit in export["units"] for entry in unit["entries"]]
     assert sorted(exported, key=lambda row: int(row["seq"])) == entries
 
 

@@ -53,13 +53,13 @@ def test_a_small_backup_that_holds_something_huge_is_not_unpacked(
 def test_a_log_is_not_restored_under_ones_own_feet(
     zipped: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    here = zipped.parent / "here"
-    here.mkdir()
-    monkeypatch.chdir(here)
+    folder_inside = zipped.parent / "here"
+    folder_inside.mkdir()
+    monkeypatch.chdir(folder_inside)
     assert main(["restore", str(zipped), "--folder", "."]) == 2
     assert "You are in" in capsys.readouterr().err
     assert main(["restore", str(zipped), "--folder", "new"]) == 0
-    assert (here / "new" / "units").is_dir()
+    assert (folder_inside / "new" / "units").is_dir()
 
 
 def test_a_file_in_the_place_of_a_folder_is_told(zipped: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -25,15 +25,15 @@ class Machine:
     """Lets a number of calls to the disk happen, then crashes at every further one."""
 
     def __init__(self, patch: pytest.MonkeyPatch) -> None:
-        self.left = 10**9
+        self.calls_left = 10**9
         for name in CALLS:
-            patch.setattr(os, name, self.counted(getattr(os, name)))
+            patch.setattr(os, name, self.limited_call(getattr(os, name)))
 
-    def counted(self, call: Callable[..., Any]) -> Callable[..., Any]:
+    def limited_call(self, call: Callable[..., Any]) -> Callable[..., Any]:
         def limited(*arguments: Any, **named: Any) -> Any:
-            if self.left <= 0:
+            if self.calls_left <= 0:
                 raise Crash
-            self.left -= 1
+            self.calls_left -= 1
             return call(*arguments, **named)
 
         return limited
@@ -52,23 +52,23 @@ def test_a_crash_anywhere_in_a_write_loses_nothing_that_was_acknowledged(
         for calls, unit in [*crashes, (10**9, UNIT_ID)]:
             log = FolderLog(folder)
             assert log.problems == []
-            for one in [stored(), stored(unit=OTHER_UNIT)]:
-                sent.add(one["id"])
-                assert log.add([one])[0].answer == STORED
-                acknowledged.append(one["id"])
-            late = [stored(unit=unit), stored()]
-            sent.update(entry["id"] for entry in late)
-            machine.left = calls
+            for entry in [stored(), stored(unit=OTHER_UNIT)]:
+                sent.add(entry["id"])
+                assert log.add([entry])[0].answer == STORED
+                acknowledged.append(entry["id"])
+            unsure = [stored(unit=unit), stored()]
+            sent.update(entry["id"] for entry in unsure)
+            machine.calls_left = calls
             try:
-                log.add(late)
-                acknowledged += [entry["id"] for entry in late]
+                log.add(unsure)
+                acknowledged += [entry["id"] for entry in unsure]
             except Crash:
                 pass
             finally:
-                machine.left = 10**9
+                machine.calls_left = 10**9
             log.hold.release()
             assert survey(folder).faults == []
     with FolderLog(folder) as log:
-        found = [entry["id"] for entry in log.after(0, 10**6)[0]]
-    assert len(found) == len(set(found))
-    assert set(acknowledged) <= set(found) <= sent
+        ids = [entry["id"] for entry in log.after(0, 10**6)[0]]
+    assert len(ids) == len(set(ids))
+    assert set(acknowledged) <= set(ids) <= sent

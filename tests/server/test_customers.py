@@ -67,11 +67,14 @@ def test_a_name_that_changes_afterwards_counts_at_once(client: FlaskClient) -> N
 
 
 def test_a_customer_has_the_sums_and_dates_of_its_units(client: FlaskClient) -> None:
-    found: Any = client.get(f"/api/customers/{ODE}").json
-    assert (found["name"], found["units"], found["rebuilds"]) == (RENAMED, [UNIT_ID], 1)
-    assert (found["hours"], found["parts_cost"], found["without_cost"]) == ("1.5", "20.10", 0)
-    assert {due["unit"] for due in found["dates"]} == {UNIT_ID}
-    assert {due["title"] for due in found["dates"]} == {"Bramble 1: check the torque", "Bramble 1: measure the plates"}
+    page: Any = client.get(f"/api/customers/{ODE}").json
+    assert (page["name"], page["units"], page["rebuilds"]) == (RENAMED, [UNIT_ID], 1)
+    assert (page["hours"], page["parts_cost"], page["without_cost"]) == ("1.5", "20.10", 0)
+    assert {due["unit"] for due in page["dates"]} == {UNIT_ID}
+    assert {due["title"] for due in page["dates"]} == {
+        "Bramble 1: check the torque",
+        "Bramble 1: measure the plates",
+    }
     missing = client.get(f"/api/customers/{OTHER_UNIT}")
     assert (missing.status_code, "no customer" in missing.text) == (404, True)
 
@@ -105,22 +108,22 @@ def test_all_that_is_held_is_told_in_words_and_whole_and_where_the_name_still_st
     other = entry("note", OTHER_UNIT, body={"text": "Oil changed."})
     answer: Any = client.post("/api/log", json={"entries": [note, sent, other]}).json
     assert {row["answer"] for row in answer["answers"]} == {"stored"}
-    held: Any = client.get(f"/api/customers/{ODE}/held").json
-    assert held["customer"] == RENAMED
-    kinds = [row["kind"] for row in held["entries"]]
+    held_data: Any = client.get(f"/api/customers/{ODE}/held").json
+    assert held_data["customer"] == RENAMED
+    kinds = [row["kind"] for row in held_data["entries"]]
     assert sorted(kinds) == ["customer", "customer", "note", "sheet_sent", "unit", "unit"]
     # The unit that has the name alone, as it was once, and the note; not what is erased with the record.
-    assert {(row["name"], row["kind"]) for row in held["places"]} == {("Wren 2", "unit"), ("Bramble 1", "note")}
-    [place] = [row for row in held["places"] if row["kind"] == "note"]
+    assert {(row["name"], row["kind"]) for row in held_data["places"]} == {("Wren 2", "unit"), ("Bramble 1", "note")}
+    [place] = [row for row in held_data["places"] if row["kind"] == "note"]
     assert place["texts"] == ["Rang tarn  ODE-vale, paid."]
     assert place["cuts"] == [{"entry": note["id"], "field": "body.text", "start": 5, "length": 14, "of": 26}]
-    words = "\n".join(held["in_words"])
+    words = "\n".join(held_data["in_words"])
     assert "note, Bramble 1" in words
     assert "body" not in words
     assert f"name: {RENAMED}" in words
 
     # Erased, the name is gone from list, table and file, and nobody finds it any more.
-    body = {"ids": [ODE], "cuts": [piece for row in held["places"] for piece in row["cuts"]]}
+    body = {"ids": [ODE], "cuts": [piece for row in held_data["places"] for piece in row["cuts"]]}
     answer = client.post("/api/log", json={"entries": [entry("erasure", "", body=body)]}).json
     assert answer["answers"][0]["answer"] == "stored"
     listed: Any = client.get("/api/units").json

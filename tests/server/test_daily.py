@@ -45,16 +45,16 @@ def test_a_log_can_be_made_again_from_every_backup_that_is_kept(folder: Path, st
             backups.make_due(day)
             assert backups.problem == ""
             log.add([stored(id=new_id())])
-        kept = days_of(backups)
-        assert kept[-7:] == days[-7:]
-        assert len({(day.year, day.month) for day in kept}) == 12
-        assert len(kept) == 18, "the last seven, and the last of each of eleven months before"
+        kept_days = days_of(backups)
+        assert kept_days[-7:] == days[-7:]
+        assert len({(day.year, day.month) for day in kept_days}) == 12
+        assert len(kept_days) == 18, "the last seven, and the last of each of eleven months before"
         log_id = log.identity.log_id
     for number, file in enumerate(backups.files()):
         again = tmp_path / f"again{number}"
         restore(file, again)
         with FolderLog(again) as log:
-            assert [entry["id"] for entry in read_all(log)] == written[kept[number]]
+            assert [entry["id"] for entry in read_all(log)] == written[kept_days[number]]
             assert log.identity.log_id == log_id
             log.add([stored(id=new_id())])
 
@@ -66,8 +66,8 @@ def test_a_backup_that_cannot_be_restored_is_not_called_good(
         log.add([stored()])
         backups = DailyBackups(log, stick)
         backups.make_due(FIRST)
-        made = backups.last_made_at
-        assert made
+        made_at = backups.last_made_at
+        assert made_at
         closing = zipfile.ZipFile.close
 
         def cut(archive: zipfile.ZipFile) -> None:
@@ -81,7 +81,7 @@ def test_a_backup_that_cannot_be_restored_is_not_called_good(
             patch.setattr(zipfile.ZipFile, "close", cut)
             backups.make_due(FIRST + timedelta(1))
             assert "could not be restored: check the stick or the disk" in backups.problem
-        assert (backups.last_made_at, days_of(backups)) == (made, [FIRST])
+        assert (backups.last_made_at, days_of(backups)) == (made_at, [FIRST])
         backups.make_due(FIRST + timedelta(1))
         assert (backups.problem, len(days_of(backups))) == ("", 2)
 
@@ -131,9 +131,9 @@ def test_two_logs_share_a_stick_and_other_files_stay(folder: Path, stick: Path, 
     with FolderLog(folder) as log, FolderLog(tmp_path / "other") as other:
         log.add([stored()])
         for number in range(10):
-            for one in (log, other):
-                DailyBackups(one, stick).make_due(FIRST + timedelta(number))
-        assert [len(DailyBackups(one, stick).files()) for one in (log, other)] == [7, 7]
+            for each_log in (log, other):
+                DailyBackups(each_log, stick).make_due(FIRST + timedelta(number))
+        assert [len(DailyBackups(each_log, stick).files()) for each_log in (log, other)] == [7, 7]
     assert (stick / "slipbook-mine-2020-01-01.zip").read_text() == "mine"
 
 

@@ -33,22 +33,22 @@ def server() -> Iterator[Postgres]:
 def test_killed_server_processes(server: Postgres, rounds: int) -> None:
     workshops = Workshops(server)
     address = as_server(server.address(NAME))
-    with ExitStack() as running:
-        first = running.enter_context(serving(address))
+    with ExitStack() as processes:
+        first = processes.enter_context(serving(address))
         with workshops.uploading(first.port) as phones:
             for _ in range(rounds):
                 # One of them: another takes its place.
                 os.kill(random.choice(children_of(first.process.pid)), signal.SIGKILL)
                 wait_for_more(phones, random.randint(1, 60))
             kill_all(first)
-            running.enter_context(serving(address, first.port))
+            processes.enter_context(serving(address, first.port))
             wait_for_more(phones, FEW)
     workshops.check(phones, server)
 
 
 def test_a_database_that_is_killed_and_started_again(server: Postgres, rounds: int) -> None:
     workshops = Workshops(server)
-    with serving(as_server(server.address(NAME))) as running, workshops.uploading(running.port) as phones:
+    with serving(as_server(server.address(NAME))) as processes, workshops.uploading(processes.port) as phones:
         for _ in range(rounds):
             server.kill()
             time.sleep(random.uniform(0, 0.3))
@@ -68,10 +68,10 @@ def test_connections_that_are_cut_around_a_commit(server: Postgres, rounds: int)
             return None
         return chance.choice(("before commit", "before answer"))
 
-    with Cutting(server, is_cut) as cutting, serving(cutting.address(NAME, SERVER)) as running:
-        with workshops.uploading(running.port) as phones:
-            wanted = cutting.cuts + 8 * rounds
-            wait_until(lambda: cutting.cuts >= wanted, PATIENCE_S * max(1, rounds / 5))
+    with Cutting(server, is_cut) as cutting, serving(cutting.address(NAME, SERVER)) as processes:
+        with workshops.uploading(processes.port) as phones:
+            cuts_wanted = cutting.cuts + 8 * rounds
+            wait_until(lambda: cutting.cuts >= cuts_wanted, PATIENCE_S * max(1, rounds / 5))
             is_cutting = False
         assert cutting.cuts >= 8 * rounds
     workshops.check(phones, server)
@@ -97,7 +97,7 @@ def fill_up(disk: Path, ballast: Path) -> None:
 def test_a_full_disk_for_data(rounds: int) -> None:
     with nearly_full() as (disk, ballast), new_server(data_disk=disk, autovacuum="off") as server:
         workshops = Workshops(server)
-        with serving(as_server(server.address(NAME))) as running, workshops.uploading(running.port) as phones:
+        with serving(as_server(server.address(NAME))) as processes, workshops.uploading(processes.port) as phones:
             for _ in range(min(rounds, 3)):
                 fill_up(disk, ballast)
                 wait_until_full(phones)
@@ -119,7 +119,7 @@ def wait_until_full(phones: list[Phone]) -> None:
 def test_a_full_disk_for_the_write_ahead_log(rounds: int) -> None:
     with nearly_full() as (disk, ballast), new_server(wal_disk=disk, max_wal_size="64MB") as server:
         workshops = Workshops(server)
-        with serving(as_server(server.address(NAME))) as running, workshops.uploading(running.port) as phones:
+        with serving(as_server(server.address(NAME))) as processes, workshops.uploading(processes.port) as phones:
             for _ in range(min(rounds, 3)):
                 fill_up(disk, ballast)
                 # Such a server breaks down, and cannot start while there is no room.
@@ -138,7 +138,7 @@ def test_a_full_disk_for_the_write_ahead_log(rounds: int) -> None:
 def test_nothing_is_acknowledged_while_the_standby_that_is_asked_for_is_gone(server: Postgres, rounds: int) -> None:
     workshops = Workshops(server)
     with standby_of(server) as standby:
-        with serving(as_server(server.address(NAME))) as running, workshops.uploading(running.port) as phones:
+        with serving(as_server(server.address(NAME))) as processes, workshops.uploading(processes.port) as phones:
             for _ in range(min(rounds, 3)):
                 standby.stop()
                 # What the standby had already may still be answered.
@@ -162,8 +162,8 @@ def test_a_standby_takes_the_place_of_a_killed_primary(rounds: int) -> None:
 
 def take_over(workshops: Workshops, primary: Postgres, standby: Postgres) -> None:
     """Kill a primary and promote its standby while many phones upload."""
-    both = as_server(address_of(primary, standby, database=NAME))
-    with serving(both) as running, workshops.uploading(running.port, range(MANY)) as phones:
+    both_servers = as_server(address_of(primary, standby, database=NAME))
+    with serving(both_servers) as processes, workshops.uploading(processes.port, range(MANY)) as phones:
         wait_for_more(phones, random.randint(1, 400))
         primary.kill()
         time.sleep(random.uniform(0, 0.5))

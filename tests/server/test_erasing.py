@@ -46,8 +46,8 @@ def on_phone(log: FolderLog) -> list[dict[str, Any]]:
 
 def names_in(root: Path) -> list[str]:
     """Files in which the name still stands."""
-    wanted = NAME.lower().encode()
-    return sorted(file.name for file in root.rglob("*") if file.is_file() and wanted in file.read_bytes().lower())
+    name_bytes = NAME.lower().encode()
+    return sorted(file.name for file in root.rglob("*") if file.is_file() and name_bytes in file.read_bytes().lower())
 
 
 def fill(log: FolderLog) -> list[dict[str, Any]]:
@@ -80,8 +80,8 @@ def test_an_erasure_leaves_ids_numbers_receipts_and_a_whole_log(folder: Path) ->
         # Their verdicts are what they were.
         assert [row["shown"].get("verdict") for row in after[:4]] == [row["shown"].get("verdict") for row in before]
     assert names_in(folder) == []
-    found = survey(folder)
-    assert found.faults == []
+    contents = survey(folder)
+    assert contents.faults == []
     with FolderLog(folder) as log:
         assert log.problems == []
         assert read_all(log) == after

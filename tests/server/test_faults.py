@@ -28,14 +28,14 @@ def note(unit: str) -> dict[str, Any]:
 def stored_ids(folder: Path) -> list[str]:
     with FolderLog(folder) as log:
         assert log.problems == []
-        found: list[str] = []
-        more, after = True, 0
-        while more:
+        ids: list[str] = []
+        has_more, after = True, 0
+        while has_more:
             # A page is bounded in bytes, which two hundred rounds go beyond.
-            entries, more = log.after(after, 10**6)
-            found += [entry["id"] for entry in entries]
+            entries, has_more = log.after(after, 10**6)
+            ids += [entry["id"] for entry in entries]
             after = entries[-1]["seq"] if entries else after
-        return found
+        return ids
 
 
 class Uploader(threading.Thread):
@@ -62,8 +62,8 @@ class Uploader(threading.Thread):
 
 def wait_for_an_answer(uploaders: list[Uploader]) -> None:
     """Wait until the server has acknowledged something to one of these."""
-    ends = time.monotonic() + 60
-    while not any(uploader.acknowledged for uploader in uploaders) and time.monotonic() < ends:
+    deadline = time.monotonic() + 60
+    while not any(uploader.acknowledged for uploader in uploaders) and time.monotonic() < deadline:
         time.sleep(0.01)
 
 
@@ -84,13 +84,13 @@ def test_a_killed_server_has_every_acknowledged_entry_once(tmp_path: Path, round
             for uploader in uploaders:
                 uploader.join()
         for uploader in uploaders:
-            sent.update({each["id"]: each for each in uploader.sent})
+            sent.update({entry["id"]: entry for entry in uploader.sent})
             acknowledged += uploader.acknowledged
         assert survey(folder).faults == []
-        found = Counter(stored_ids(folder))
-        assert set(found.values()) <= {1}
-        assert set(acknowledged) <= set(found), "an acknowledged entry is gone"
-        assert set(found) <= set(sent)
+        ids = Counter(stored_ids(folder))
+        assert set(ids.values()) <= {1}
+        assert set(acknowledged) <= set(ids), "an acknowledged entry is gone"
+        assert set(ids) <= set(sent)
     assert acknowledged, "nothing was ever acknowledged, so nothing was tried"
     # Phones send again what nobody acknowledged; then everything is there, once.
     with serve_folder(folder) as server:
@@ -110,14 +110,14 @@ def send_and_hang_up(port: int, body: bytes, part: float) -> None:
             time.sleep(random.uniform(0, 0.02))
 
 
-def device(server: ServerProcess, entries: list[dict[str, Any]]) -> None:
+def deliver_outbox(server: ServerProcess, entries: list[dict[str, Any]]) -> None:
     """Deliver an outbox over a bad network: only an answer that arrives clears an entry."""
     assert server.port is not None
     outbox = {entry["id"]: entry for entry in entries}
     while outbox:
         batch = random.sample(list(outbox.values()), min(len(outbox), random.randint(1, 30)))
-        luck = random.random()
-        if luck < 0.5:
+        draw = random.random()
+        if draw < 0.5:
             send_and_hang_up(server.port, json.dumps({"entries": batch}).encode(), random.choice((random.random(), 1)))
             continue
         for answer in server.ask("POST", "/api/log", {"entries": batch})["answers"]:
@@ -127,13 +127,13 @@ def device(server: ServerProcess, entries: list[dict[str, Any]]) -> None:
 
 def test_twenty_devices_over_a_bad_network_make_the_union_exactly_once(tmp_path: Path, rounds: int) -> None:
     folder = tmp_path / "data"
-    each = min(200, 8 * rounds)
-    outboxes = [[note(random.choice((UNIT_ID, OTHER_UNIT, ""))) for _ in range(each)] for _ in range(20)]
+    entries_each = min(200, 8 * rounds)
+    outboxes = [[note(random.choice((UNIT_ID, OTHER_UNIT, ""))) for _ in range(entries_each)] for _ in range(20)]
     failures: list[BaseException] = []
 
     def run(entries: list[dict[str, Any]]) -> None:
         try:
-            device(server, entries)
+            deliver_outbox(server, entries)
         except BaseException as failure:
             failures.append(failure)
 

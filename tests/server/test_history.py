@@ -19,7 +19,7 @@ from server.office.cell_words import read_day, read_figures
 from server.office.spreadsheet import read_sheet
 from tests.engine.checks import BREAKAWAY, UNIT
 
-from .messy_history import HEADINGS, Messy
+from .messy_history import HEADINGS, MessyHistory
 from .sample_logs import OTHER_UNIT, UNIT_ID, entry, read_all, stored
 from .stores import app_over, open_log, place_of
 
@@ -46,7 +46,7 @@ def client(folder: Path) -> Iterator[FlaskClient]:
     close_app(app)
 
 
-def posted(client: FlaskClient, path: str, data: bytes, name: str = "log.csv", **settings: Any) -> dict[str, Any]:
+def post_file(client: FlaskClient, path: str, data: bytes, name: str = "log.csv", **settings: Any) -> dict[str, Any]:
     body = {"file": name, "data": base64.b64encode(data).decode(), **SETTINGS, **settings}
     answer = client.post(path, json={key: value for key, value in body.items() if value is not None})
     assert answer.status_code == 200, answer.text
@@ -54,13 +54,13 @@ def posted(client: FlaskClient, path: str, data: bytes, name: str = "log.csv", *
     return result
 
 
-def looked(client: FlaskClient, data: bytes, **settings: Any) -> dict[str, Any]:
-    return posted(client, "/api/history/look", data, **settings)
+def look_into(client: FlaskClient, data: bytes, **settings: Any) -> dict[str, Any]:
+    return post_file(client, "/api/history/look", data, **settings)
 
 
-def imported(client: FlaskClient, data: bytes, **settings: Any) -> dict[str, Any]:
-    preview = looked(client, data, **settings)["preview"]
-    return posted(client, "/api/history", data, accepted=preview, **settings)
+def import_file(client: FlaskClient, data: bytes, **settings: Any) -> dict[str, Any]:
+    preview = look_into(client, data, **settings)["preview"]
+    return post_file(client, "/api/history", data, accepted=preview, **settings)
 
 
 def log_of(client: FlaskClient) -> list[dict[str, Any]]:
@@ -70,56 +70,56 @@ def log_of(client: FlaskClient) -> list[dict[str, Any]]:
 
 @pytest.mark.parametrize("form", ["csv, decimal commas", "csv, points in UTF-16", "workbook"])
 def test_three_hundred_messy_rows_are_read_and_each_other_is_named(client: FlaskClient, form: str) -> None:
-    messy = Messy(comma="comma" in form)
+    messy = MessyHistory(comma="comma" in form)
     settings: dict[str, Any] = {}
     if form == "workbook":
         data, settings = messy.as_workbook(), {"sheet": "Log", "name": "log.xlsx"}
-    elif messy.comma:
+    elif messy.has_commas:
         data = messy.as_csv()
     else:
         data = messy.as_csv("utf-16", ",")
     if form != "workbook":
         # A CSV knows no hidden rows: what was hidden there has torques that no wrench of this size can show.
-        messy.left.discard(messy.hidden)
-        messy.bad.add(messy.hidden)
-    look = looked(client, data, **settings)
+        messy.rows_left_out.discard(messy.hidden_row)
+        messy.rows_with_mistakes.add(messy.hidden_row)
+    look = look_into(client, data, **settings)
     assert len(messy.rows) == 301
     assert look["asks"] == []
     assert look["heading_row"] == 3
     assert [column["means"] for column in look["columns"]] == [
         *("day", "unit", "who", "torque", "torque", "torque", "torque_reverse", "oil", "note", "")
     ]
-    assert {row["row"] for row in look["mistakes"]} == messy.bad
-    assert {row["row"] for row in look["left_out"]} == messy.left
-    assert look["new"] == len(messy.checks) + len(messy.notes)
+    assert {row["row"] for row in look["mistakes"]} == messy.rows_with_mistakes
+    assert {row["row"] for row in look["left_out"]} == messy.rows_left_out
+    assert look["new"] == len(messy.torque_checks) + len(messy.note_rows)
     assert look["unknown_units"] in ([], ["Rook 7"])
     assert log_of(client) == [], "nothing is written before it is accepted"
-    done = posted(client, "/api/history", data, accepted=look["preview"], **settings)
-    assert done == {"stored": look["new"], "there": 0, "refused": 0}
+    stored_answer = post_file(client, "/api/history", data, accepted=look["preview"], **settings)
+    assert stored_answer == {"stored": look["new"], "there": 0, "refused": 0}
     checks = {row["imported"]["row"]: row for row in log_of(client) if row["kind"] == "torque_check"}
-    assert sorted(checks) == [number for number, *_ in messy.checks]
-    for number, name, day, readings in messy.checks:
+    assert sorted(checks) == [number for number, *_ in messy.torque_checks]
+    for number, name, day, readings in messy.torque_checks:
         check = checks[number]
         assert check["unit"] == UNITS[name]
         assert check["at"][:10] == check["body"]["day"] == day.isoformat()
         assert check["shown"]["directions"]["forward"]["readings_nm"] == pytest.approx(readings, rel=1e-6)
         assert check["agrees"]
-    again = looked(client, data, **settings)
-    assert (again["new"], again["there"]) == (0, done["stored"])
-    assert imported(client, data, **settings)["stored"] == 0
-    assert len(log_of(client)) == done["stored"]
+    again = look_into(client, data, **settings)
+    assert (again["new"], again["there"]) == (0, stored_answer["stored"])
+    assert import_file(client, data, **settings)["stored"] == 0
+    assert len(log_of(client)) == stored_answer["stored"]
 
 
 def test_the_same_history_from_another_file_adds_nothing(client: FlaskClient) -> None:
-    messy = Messy(comma=False)
-    first = imported(client, messy.as_workbook(), sheet="Log", name="log.xlsx")["stored"]
-    as_text = looked(client, messy.as_csv("utf-8", "\t"), name="log.txt", who="Mara", decimal="point")
+    messy = MessyHistory(comma=False)
+    first = import_file(client, messy.as_workbook(), sheet="Log", name="log.xlsx")["stored"]
+    as_text = look_into(client, messy.as_csv("utf-8", "\t"), name="log.txt", who="Mara", decimal="point")
     assert (as_text["new"], as_text["there"]) == (0, first)
 
 
 def test_an_imported_entry_says_where_it_comes_from(client: FlaskClient) -> None:
     data = b"date,unit,who,torque,torque,note\n2025-05-03,Bramble 1,Mara,84,86.5,Oil looked new\n"
-    imported(client, data, name="old log.csv")
+    import_file(client, data, name="old log.csv")
     check, note = log_of(client)
     assert note["body"]["text"] == "Oil looked new"
     for row in (check, note):
@@ -143,7 +143,7 @@ def test_plates_of_a_day_become_one_measurement_whichever_way_they_are_written(c
         f"3.5.2025;Wren 2;{slot};2,4{place};2,45;2,46 mm\n" for place, slot in enumerate(slots, 1)
     )
     settings: dict[str, Any] = {"micrometer": {"division_mm": 0.01}, "length_unit": "mm", "wrench": None}
-    assert imported(client, long.encode(), **settings)["stored"] == 1
+    assert import_file(client, long.encode(), **settings)["stored"] == 1
     [check] = log_of(client)
     assert [plate["slot"] for plate in check["body"]["plates"]] == slots
     assert [plate["lowest_mm"] for plate in check["shown"]["plates"]] == pytest.approx([2.41, 2.42])
@@ -151,7 +151,7 @@ def test_plates_of_a_day_become_one_measurement_whichever_way_they_are_written(c
     wide = f"day;unit;{slots[0]};{slots[1]}\n4.5.2025;Wren 2;0.0964 inch;2.44\n"
     columns = [{"number": 1, "means": "day"}, {"number": 2, "means": "unit"}]
     columns += [{"number": 2 + place, "means": "thickness", "place": slot} for place, slot in enumerate(slots, 1)]
-    assert imported(client, wide.encode(), columns=columns, **settings)["stored"] == 1
+    assert import_file(client, wide.encode(), columns=columns, **settings)["stored"] == 1
     plates = log_of(client)[1]["body"]["plates"]
     assert plates[0]["points_mm"] == [{"typed": "0.0964", "unit": "inch"}] * 3
     assert all(plate["same_all_round"] for plate in plates)
@@ -162,18 +162,18 @@ def test_plates_of_a_day_wait_until_all_of_them_can_be_read(client: FlaskClient)
     rows = f"day,unit,plate,thickness\n2025-05-03,Wren 2,{slots[0]},2.44\n2025-05-03,Wren 2,{slots[1]},%s\n"
     settings: dict[str, Any] = {"micrometer": {"division_mm": 0.01}, "length_unit": "mm"}
     for wrong in ("thin", "24.4", "2.4 furlongs"):
-        look = looked(client, (rows % wrong).encode(), **settings)
+        look = look_into(client, (rows % wrong).encode(), **settings)
         assert look["new"] == 0
         assert [row["row"] for row in look["mistakes"]] == [3], wrong
         if wrong != "24.4":
             assert [row["row"] for row in look["left_out"]] == [2]
-    assert imported(client, (rows % "2.43").encode(), **settings)["stored"] == 1
+    assert import_file(client, (rows % "2.43").encode(), **settings)["stored"] == 1
 
 
 def test_what_has_to_be_known_is_asked_and_nothing_is_written_without_it(client: FlaskClient) -> None:
     data = b"date,torque,torque,unit\n3/5/2025,84,86,Bramble 1\n"
     none = dict.fromkeys(SETTINGS)
-    look = looked(client, data, **none)
+    look = look_into(client, data, **none)
     assert [row["field"] for row in look["asks"]] == ["torque_unit", "days", "held", "wrench", "who"]
     refused = client.post(
         "/api/history",
@@ -182,16 +182,18 @@ def test_what_has_to_be_known_is_asked_and_nothing_is_written_without_it(client:
     assert refused.status_code == 422
     assert (refused.json or {})["errors"][0]["field"] == "torque_unit"
     assert log_of(client) == []
-    no_unit = looked(client, b"date,torque,torque\n2025-05-03,84,86\n")
+    no_unit = look_into(client, b"date,torque,torque\n2025-05-03,84,86\n")
     assert [row["field"] for row in no_unit["asks"]] == ["unit"]
-    assert looked(client, b"date,torque,torque\n2025-05-03,84,86\n", unit=UNIT_ID)["new"] == 1
+    assert look_into(client, b"date,torque,torque\n2025-05-03,84,86\n", unit=UNIT_ID)["new"] == 1
     # With the unit in the cell nothing is asked.
-    assert looked(client, b"date,torque,torque,unit\n2025-05-03,84 Nm,86 Nm,Bramble 1\n", torque_unit=None)["new"] == 1
+    assert (
+        look_into(client, b"date,torque,torque,unit\n2025-05-03,84 Nm,86 Nm,Bramble 1\n", torque_unit=None)["new"] == 1
+    )
 
 
 def test_only_what_was_looked_at_is_written(client: FlaskClient) -> None:
     data = b"date,torque,torque,unit\n2025-05-03,84,86,Bramble 1\n"
-    preview = looked(client, data)["preview"]
+    preview = look_into(client, data)["preview"]
     body = {"file": "log.csv", "data": base64.b64encode(data.replace(b"86", b"96")).decode(), **SETTINGS}
     refused = client.post("/api/history", json={**body, "accepted": preview})
     assert refused.status_code == 422
@@ -201,8 +203,8 @@ def test_only_what_was_looked_at_is_written(client: FlaskClient) -> None:
 
 def test_a_unit_with_another_name_in_the_file_is_found_once_it_is_named(client: FlaskClient) -> None:
     data = b"date,torque,torque,unit\n2025-05-03,84,86,the old =Bramble\n"
-    assert looked(client, data)["unknown_units"] == ["the old =Bramble"]
-    assert looked(client, data, names=[{"called": "The old =BRAMBLE", "unit": UNIT_ID}])["new"] == 1
+    assert look_into(client, data)["unknown_units"] == ["the old =Bramble"]
+    assert look_into(client, data, names=[{"called": "The old =BRAMBLE", "unit": UNIT_ID}])["new"] == 1
 
 
 @pytest.mark.parametrize(

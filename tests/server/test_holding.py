@@ -27,15 +27,15 @@ LOCK = "in-use.lock"
 def test_a_second_slipbook_does_not_start_after_the_lock_was_deleted(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    with serve_folder(folder) as running:
+    with serve_folder(folder) as server:
         (folder / LOCK).unlink()
         assert main(["serve", "--folder", str(folder), "--port", "0"]) == 2
         assert "is in use by another Slipbook" in capsys.readouterr().err
         sent = [entry("note") for _ in range(3)]
-        assert [answer["answer"] for answer in running.ask("POST", "/api/log", {"entries": sent})["answers"]] == [
+        assert [answer["answer"] for answer in server.ask("POST", "/api/log", {"entries": sent})["answers"]] == [
             STORED
         ] * 3
-        assert any("in-use.lock was deleted" in problem for problem in running.ask("GET", "/api/health")["problems"])
+        assert any("in-use.lock was deleted" in problem for problem in server.ask("GET", "/api/health")["problems"])
         assert (folder / LOCK).exists(), "an older version finds it locked again"
     with FolderLog(folder) as log:
         assert [entry["id"] for entry in read_all(log)] == [entry["id"] for entry in sent]
@@ -94,11 +94,11 @@ def test_a_killed_restore_leaves_nothing_for_good(tmp_path: Path) -> None:
     deadline = time.monotonic() + 60
     while not list(tmp_path.glob("again.restoring-*/units/*")) and time.monotonic() < deadline:
         time.sleep(0.05)
-    [left] = tmp_path.glob("again.restoring-*")
+    [leftover] = tmp_path.glob("again.restoring-*")
     try:
         # While that one runs, its folder is let be.
         restore(tmp_path / "all.zip", tmp_path / "again")
-        assert left.exists()
+        assert leftover.exists()
     finally:
         killed.send_signal(signal.SIGKILL if os.name != "nt" else signal.SIGTERM)
         killed.wait()
@@ -110,20 +110,20 @@ def test_a_killed_restore_leaves_nothing_for_good(tmp_path: Path) -> None:
         assert len(read_all(log)) == 30
 
 
-@pytest.mark.parametrize("held", [True, False])
+@pytest.mark.parametrize("is_held", [True, False])
 def test_what_is_left_of_an_earlier_restore_and_cannot_be_cleared_keeps_none_from_coming_back(
-    tmp_path: Path, held: bool
+    tmp_path: Path, is_held: bool
 ) -> None:
     fill(tmp_path / "data")
     back_up(tmp_path / "data", tmp_path / "all.zip")
-    left = tmp_path / "again.restoring-0a1b2c3d"
-    if held:
-        FolderLog(left).close()
+    leftover = tmp_path / "again.restoring-0a1b2c3d"
+    if is_held:
+        FolderLog(leftover).close()
     else:
         # Nothing can be locked there: the disk refuses, and nobody holds it.
-        (left / LOCK).mkdir(parents=True)
-    with FileLock(left / LOCK) if held else nullcontext():
+        (leftover / LOCK).mkdir(parents=True)
+    with FileLock(leftover / LOCK) if is_held else nullcontext():
         restore(tmp_path / "all.zip", tmp_path / "again")
-    assert left.exists()
+    assert leftover.exists()
     with FolderLog(tmp_path / "again") as log:
         assert len(read_all(log)) == 6

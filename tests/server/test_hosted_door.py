@@ -47,15 +47,15 @@ def test_nobody_is_let_in_for_where_they_are(hosted: tuple[Flask, HostedDoor], a
 def test_a_bench_device_lets_others_in_at_the_address_at_which_it_asked(hosted: tuple[Flask, HostedDoor]) -> None:
     app, door = hosted
     _, token = door.registers.of(None).devices.add("The bench's tablet", BENCH)
-    made = Visitor(app, "203.0.113.9", token).ask("POST", "/api/pairing", json={"role": TRACKSIDE}, **ADDRESS)
-    assert made.status_code == 200, made.text
-    assert made.json["address"] == f"https://{HOST}/#/pair/{made.json['code']}"
-    assert made.json["addresses"] == [f"https://{HOST}/"]
-    assert (made.json["fingerprint"], made.json["welcome"], made.json["welcome_qr_svg"]) == ("", "", "")
+    answer = Visitor(app, "203.0.113.9", token).ask("POST", "/api/pairing", json={"role": TRACKSIDE}, **ADDRESS)
+    assert answer.status_code == 200, answer.text
+    assert answer.json["address"] == f"https://{HOST}/#/pair/{answer.json['code']}"
+    assert answer.json["addresses"] == [f"https://{HOST}/"]
+    assert (answer.json["fingerprint"], answer.json["welcome"], answer.json["welcome_qr_svg"]) == ("", "", "")
     phone = Visitor(app, "203.0.113.10")
-    came = phone.ask("POST", "/api/pair", json={"code": made.json["code"], "name": "Jo's phone"}, **ADDRESS)
-    assert came.status_code == 200, came.text
-    phone.token = came.json["token"]
+    paired_answer = phone.ask("POST", "/api/pair", json={"code": answer.json["code"], "name": "Jo's phone"}, **ADDRESS)
+    assert paired_answer.status_code == 200, paired_answer.text
+    phone.token = paired_answer.json["token"]
     assert phone.ask("POST", "/api/log", json={"entries": [entry("note")]}, **ADDRESS).status_code == 200
     assert phone.ask("GET", "/api/devices", **ADDRESS).status_code == 403
 
@@ -63,9 +63,9 @@ def test_a_bench_device_lets_others_in_at_the_address_at_which_it_asked(hosted: 
 def test_a_calendar_has_the_address_at_which_it_was_asked_for(hosted: tuple[Flask, HostedDoor]) -> None:
     app, door = hosted
     _, token = door.registers.of(None).devices.add("The bench's tablet", BENCH)
-    made = Visitor(app, "203.0.113.9", token).ask("POST", "/api/feeds", json={"name": "Jo"}, **ADDRESS)
-    assert made.json["address"].startswith(f"https://{HOST}/api/calendar/feed/")
-    path = made.json["address"].removeprefix(f"https://{HOST}")
+    answer = Visitor(app, "203.0.113.9", token).ask("POST", "/api/feeds", json={"name": "Jo"}, **ADDRESS)
+    assert answer.json["address"].startswith(f"https://{HOST}/api/calendar/feed/")
+    path = answer.json["address"].removeprefix(f"https://{HOST}")
     assert Visitor(app).ask("GET", path, **ADDRESS).text.startswith("BEGIN:VCALENDAR")
 
 
@@ -82,31 +82,31 @@ def shared(pg: str) -> Iterator[tuple[Flask, list[Visitor]]]:
 
 
 def test_a_token_says_which_workshop_is_meant(shared: tuple[Flask, list[Visitor]]) -> None:
-    _, (one, other) = shared
-    kept = entry("note")
-    assert one.ask("POST", "/api/log", json={"entries": [kept]}, **ADDRESS).json["answers"][0]["answer"] == "stored"
-    pages = [bench.ask("GET", "/api/log", **ADDRESS).json["entries"] for bench in (one, other)]
-    assert [[row["id"] for row in page] for page in pages] == [[kept["id"]], []]
-    assert one.ask("GET", f"/api/units/{kept['unit']}", **ADDRESS).status_code == 200
-    assert other.ask("GET", f"/api/units/{kept['unit']}", **ADDRESS).status_code == 404
+    _, (first, second) = shared
+    note = entry("note")
+    assert first.ask("POST", "/api/log", json={"entries": [note]}, **ADDRESS).json["answers"][0]["answer"] == "stored"
+    pages = [bench.ask("GET", "/api/log", **ADDRESS).json["entries"] for bench in (first, second)]
+    assert [[row["id"] for row in page] for page in pages] == [[note["id"]], []]
+    assert first.ask("GET", f"/api/units/{note['unit']}", **ADDRESS).status_code == 200
+    assert second.ask("GET", f"/api/units/{note['unit']}", **ADDRESS).status_code == 404
     # The same entry is another log's own affair.
-    assert other.ask("POST", "/api/log", json={"entries": [kept]}, **ADDRESS).json["answers"][0]["answer"] == "stored"
-    logs = [bench.ask("GET", "/api/health", **ADDRESS).json for bench in (one, other)]
+    assert second.ask("POST", "/api/log", json={"entries": [note]}, **ADDRESS).json["answers"][0]["answer"] == "stored"
+    logs = [bench.ask("GET", "/api/health", **ADDRESS).json for bench in (first, second)]
     assert logs[0]["log_id"] != logs[1]["log_id"]
     assert [log["log_name"] for log in logs] == ["Northgate", "Hillside"]
     named = {"Slipbook-Log": logs[0]["log_id"]}
-    assert other.ask("GET", "/api/log", headers=named, **ADDRESS).status_code == 409
+    assert second.ask("GET", "/api/log", headers=named, **ADDRESS).status_code == 409
 
 
 def test_a_code_lets_a_phone_into_the_workshop_that_made_it(shared: tuple[Flask, list[Visitor]]) -> None:
-    app, (one, other) = shared
+    app, (first, second) = shared
     codes = [
-        bench.ask("POST", "/api/pairing", json={"role": TRACKSIDE}, **ADDRESS).json["code"] for bench in (one, other)
+        bench.ask("POST", "/api/pairing", json={"role": TRACKSIDE}, **ADDRESS).json["code"] for bench in (first, second)
     ]
-    for bench, code, name in zip((one, other), codes, ("Jo's phone", "Mara's phone")):
+    for bench, code, name in zip((first, second), codes, ("Jo's phone", "Mara's phone")):
         phone = Visitor(app, "203.0.113.10")
-        came = phone.ask("POST", "/api/pair", json={"code": code, "name": name}, **ADDRESS)
-        assert came.status_code == 200, came.text
+        paired_answer = phone.ask("POST", "/api/pair", json={"code": code, "name": name}, **ADDRESS)
+        assert paired_answer.status_code == 200, paired_answer.text
         listed = bench.ask("GET", "/api/devices", **ADDRESS).json["devices"]
         assert {device["name"] for device in listed} == {name, "The bench's tablet"}
     used = Visitor(app).ask("POST", "/api/pair", json={"code": codes[0], "name": "Late"}, **ADDRESS)
@@ -115,13 +115,13 @@ def test_a_code_lets_a_phone_into_the_workshop_that_made_it(shared: tuple[Flask,
 
 
 def test_a_device_is_shut_out_by_its_own_workshop_alone(shared: tuple[Flask, list[Visitor]]) -> None:
-    _, (one, other) = shared
-    (device,) = one.ask("GET", "/api/devices", **ADDRESS).json["devices"]
-    assert other.ask("DELETE", f"/api/devices/{device['id']}", **ADDRESS).status_code == 404
-    assert one.ask("GET", "/api/units", **ADDRESS).status_code == 200
-    assert one.ask("DELETE", f"/api/devices/{device['id']}", **ADDRESS).status_code == 200
-    assert one.ask("GET", "/api/units", **ADDRESS).status_code == 401
-    assert other.ask("GET", "/api/units", **ADDRESS).status_code == 200
+    _, (first, second) = shared
+    (device,) = first.ask("GET", "/api/devices", **ADDRESS).json["devices"]
+    assert second.ask("DELETE", f"/api/devices/{device['id']}", **ADDRESS).status_code == 404
+    assert first.ask("GET", "/api/units", **ADDRESS).status_code == 200
+    assert first.ask("DELETE", f"/api/devices/{device['id']}", **ADDRESS).status_code == 200
+    assert first.ask("GET", "/api/units", **ADDRESS).status_code == 401
+    assert second.ask("GET", "/api/units", **ADDRESS).status_code == 200
 
 
 def test_a_calendar_reads_what_is_due_in_its_workshop(shared: tuple[Flask, list[Visitor]]) -> None:
@@ -136,8 +136,8 @@ def test_a_calendar_reads_what_is_due_in_its_workshop(shared: tuple[Flask, list[
 
 def test_a_stranger_is_told_that_the_server_is_there_and_no_more(shared: tuple[Flask, list[Visitor]]) -> None:
     app, _ = shared
-    told = Visitor(app).ask("GET", "/api/health", **ADDRESS)
-    assert told.status_code == 200
-    assert (told.json["log_id"], told.json["log_name"], told.json["role"]) == (None, "", None)
+    health = Visitor(app).ask("GET", "/api/health", **ADDRESS)
+    assert health.status_code == 200
+    assert (health.json["log_id"], health.json["log_name"], health.json["role"]) == (None, "", None)
     for token in ("x" * 43, ""):
         assert Visitor(app, token=token).ask("GET", "/api/log", **ADDRESS).status_code == 401

@@ -45,7 +45,7 @@ def refused(capsys: pytest.CaptureFixture[str], *arguments: str) -> str:
     return captured.err.strip()
 
 
-def done(capsys: pytest.CaptureFixture[str], *arguments: str) -> str:
+def printed_by(capsys: pytest.CaptureFixture[str], *arguments: str) -> str:
     """What a command that is done prints."""
     capsys.readouterr()
     code = main(list(arguments))
@@ -71,9 +71,9 @@ def test_moving_a_log_into_a_database_and_back_changes_nothing_of_it(
     with FolderLog(tmp_path / "data") as log:
         before, identity, entries = texts_of(log), log.identity, read_all(log)
     place = ("--database", prepared.owner_url, "--workshop", "Mill Lane")
-    said = done(capsys, "move", "--folder", str(tmp_path / "data"), *place)
-    assert "The workshop Mill Lane has 11 entries and 1 photos" in said
-    assert "no longer served" in said
+    printed = printed_by(capsys, "move", "--folder", str(tmp_path / "data"), *place)
+    assert "The workshop Mill Lane has 11 entries and 1 photos" in printed
+    assert "no longer served" in printed
     log_there = prepared.log("Mill Lane")
     assert texts_of(log_there) == before
     assert read_all(log_there) == entries
@@ -84,7 +84,7 @@ def test_moving_a_log_into_a_database_and_back_changes_nothing_of_it(
     # The folder is a copy that nobody serves by mistake; the same again is no harm.
     assert "was moved to the workshop Mill Lane" in refused(capsys, "serve", "--folder", str(tmp_path / "data"))
     log_there.add([stored()])
-    done(capsys, "move", "--to-folder", str(tmp_path / "back"), *place)
+    printed_by(capsys, "move", "--to-folder", str(tmp_path / "back"), *place)
     with FolderLog(tmp_path / "back") as log:
         assert {seq: text for seq, text in texts_of(log).items() if seq in before} == before
         assert (log.last, log.photos.read(SHA)) == (12, PHOTO)
@@ -104,7 +104,7 @@ def test_a_move_that_broke_off_goes_on_where_it_was(
     half.adopt(identity)
     half.add(entries[:2])
     place = ("--database", prepared.owner_url, "--workshop", "Mill Lane")
-    done(capsys, "move", "--folder", str(tmp_path / "data"), *place)
+    printed_by(capsys, "move", "--folder", str(tmp_path / "data"), *place)
     assert read_all(prepared.log("Mill Lane")) == entries
     # Another log does not go into it.
     fill(tmp_path / "other", 1)
@@ -117,17 +117,17 @@ def test_workshops_are_made_listed_and_removed_after_a_backup(
     tmp_path: Path, prepared: Prepared, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     at = ("--database", prepared.owner_url)
-    code = re.search(r"by (\S+-\S{4}-\S{4}) within", done(capsys, "workshop", "add", "Mill Lane", *at))
+    code = re.search(r"by (\S+-\S{4}-\S{4}) within", printed_by(capsys, "workshop", "add", "Mill Lane", *at))
     assert code is not None
-    again = done(capsys, "workshop", "code", "Mill Lane", *at)
+    again = printed_by(capsys, "workshop", "code", "Mill Lane", *at)
     assert code[1] not in again
-    done(capsys, "workshop", "add", "Harbour", *at)
+    printed_by(capsys, "workshop", "add", "Harbour", *at)
     assert "already" in refused(capsys, "workshop", "add", "Harbour", *at)
     assert "needs a name" in refused(capsys, "workshop", "add", " ", *at)
     log = prepared.log("Harbour")
     log.add([stored(), stored(unit=OTHER_UNIT)])
     log.photos.put(SHA, PHOTO)
-    listed = done(capsys, "workshop", "list", *at)
+    listed = printed_by(capsys, "workshop", "list", *at)
     assert listed.startswith("Harbour: 2 entries of 2 units, made ")
     assert "Mill Lane: 0 entries of 0 units" in listed
     file = tmp_path / "harbour.zip"
@@ -142,15 +142,15 @@ def test_workshops_are_made_listed_and_removed_after_a_backup(
 
     monkeypatch.setattr("builtins.input", type_next)
     remove = ("workshop", "remove", "Harbour", "--backup", str(file), *at)
-    for left in (False, True):
+    for remains in (False, True):
         assert main(list(remove)) == 2
-        assert file.exists() == left
+        assert file.exists() == remains
         assert log.last == 2
     file.unlink()
     assert [answer.answer for answer in log.add([stored()])] == ["stored"]
     assert main(list(remove)) == 0
-    assert "Workshops: 1." in done(capsys, "workshop", "list", *at)
-    done(capsys, "restore", str(file), *at, "--workshop", "Harbour again")
+    assert "Workshops: 1." in printed_by(capsys, "workshop", "list", *at)
+    printed_by(capsys, "restore", str(file), *at, "--workshop", "Harbour again")
     back = prepared.log("Harbour again")
     assert (back.last, back.photos.read(SHA), back.identity.log_id) == (3, PHOTO, log.identity.log_id)
     assert back.identity.generation != log.identity.generation
@@ -167,23 +167,23 @@ def test_commands_do_for_a_workshop_what_they_do_for_a_folder(
     with FolderLog(tmp_path / "data") as log:
         receive(log, [entry("unit"), entry("torque_check"), entry("kit")])
     folder = ("--folder", str(tmp_path / "data"))
-    there = ("--database", prepared.owner_url, "--workshop", "Mill Lane")
-    done(capsys, "backup", str(tmp_path / "log.zip"), *folder)
-    done(capsys, "move", *folder, *there)
+    in_database = ("--database", prepared.owner_url, "--workshop", "Mill Lane")
+    printed_by(capsys, "backup", str(tmp_path / "log.zip"), *folder)
+    printed_by(capsys, "move", *folder, *in_database)
     for command in (["check"], ["export", "--format", "csv"]):
-        assert done(capsys, *command, *there) == done(capsys, *command, *folder)
-    exported = [json.loads(done(capsys, "export", *place))["units"] for place in (there, folder)]
+        assert printed_by(capsys, *command, *in_database) == printed_by(capsys, *command, *folder)
+    exported = [json.loads(printed_by(capsys, "export", *place))["units"] for place in (in_database, folder)]
     assert exported[0] == exported[1]
-    for name, place in (("calendar.ics", there), ("other.ics", folder)):
-        done(capsys, "calendar", "--to", str(tmp_path / name), *place)
-    done(capsys, "backup", str(tmp_path / "there.zip"), *there)
-    looked = done(capsys, "bring-back", str(tmp_path / "log.zip"), *there)
-    assert "No entry would come" in looked
+    for name, place in (("calendar.ics", in_database), ("other.ics", folder)):
+        printed_by(capsys, "calendar", "--to", str(tmp_path / name), *place)
+    printed_by(capsys, "backup", str(tmp_path / "there.zip"), *in_database)
+    preview = printed_by(capsys, "bring-back", str(tmp_path / "log.zip"), *in_database)
+    assert "No entry would come" in preview
     outbox = tmp_path / "outbox.json"
     outbox.write_text(json.dumps({"slipbook_outbox": 1, "entries": [entry("note"), entry("note")]}))
-    assert "Entries stored: 2," in done(capsys, "take-in", str(outbox), *there)
-    assert "there already: 2" in done(capsys, "take-in", str(outbox), *there)
-    assert "11 entries" in done(capsys, "check", *there)
+    assert "Entries stored: 2," in printed_by(capsys, "take-in", str(outbox), *in_database)
+    assert "there already: 2" in printed_by(capsys, "take-in", str(outbox), *in_database)
+    assert "11 entries" in printed_by(capsys, "check", *in_database)
 
 
 @pytest.mark.parametrize(
@@ -230,9 +230,9 @@ def test_a_database_that_is_not_as_it_should_be_is_refused_in_a_sentence(
         for role in (OWNER, SERVER):
             if connection.execute("select from pg_roles where rolname = %s", [role]).fetchone() is None:
                 connection.execute(f"create role {role} login".encode())
-    assert "0001.log" in done(capsys, *prepare, SERVER)
-    assert "none, since all were made before" in done(capsys, *prepare, SERVER)
-    assert "Workshops: 0." in done(capsys, *listing, pg)
+    assert "0001.log" in printed_by(capsys, *prepare, SERVER)
+    assert "none, since all were made before" in printed_by(capsys, *prepare, SERVER)
+    assert "Workshops: 0." in printed_by(capsys, *listing, pg)
     as_server = pg.replace("//postgres@", f"//{SERVER}@")
     assert "only serves" in refused(capsys, *listing, as_server)
     monkeypatch.chdir(ROOT)
@@ -259,8 +259,8 @@ def without_library(*arguments: str) -> tuple[int, str]:
 
 def test_without_the_library_a_database_is_refused_in_a_sentence_and_a_folder_needs_none(tmp_path: Path) -> None:
     for arguments in (["workshop", "list"], ["serve"], ["prepare", "--server-role", "x"], ["check", "--workshop", "A"]):
-        code, said = without_library(*arguments, "--database", "postgresql:///x")
+        code, printed = without_library(*arguments, "--database", "postgresql:///x")
         assert code == 2
-        assert said.endswith("run `pip install 'slipbook[postgres]'`, then this again.")
+        assert printed.endswith("run `pip install 'slipbook[postgres]'`, then this again.")
     fill(tmp_path / "data", 1)
     assert without_library("check", "--folder", str(tmp_path / "data")) == (0, "")

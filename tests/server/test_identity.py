@@ -87,8 +87,8 @@ def test_a_generation_begins_once_when_entries_are_found_missing(tmp_path: Path)
     with FolderLog(tmp_path / "log") as log:
         before = log.identity.generation
         [unit, _] = log.units()
-    kept = {path: path.read_bytes() for path in (tmp_path / "log").rglob(f"{unit}.json")}
-    for path in kept:
+    contents = {path: path.read_bytes() for path in (tmp_path / "log").rglob(f"{unit}.json")}
+    for path in contents:
         path.unlink()
     with FolderLog(tmp_path / "log") as log:
         after = log.identity.generation

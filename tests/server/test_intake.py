@@ -28,11 +28,11 @@ def errors(answer: dict[str, Any]) -> dict[str, str]:
 
 
 def test_every_entry_is_answered_on_its_own_and_in_order(folder: Path) -> None:
-    good, bad, twin = entry(), entry("note", body={"text": "x"}, who=""), entry("note", body={"text": "y"})
+    good, bad, same_id = entry(), entry("note", body={"text": "x"}, who=""), entry("note", body={"text": "y"})
     with open_log(folder) as log:
-        answers = receive(log, [bad, good, 5, twin, {**twin, "who": "Ilse"}])
+        answers = receive(log, [bad, good, 5, same_id, {**same_id, "who": "Ilse"}])
         assert [row["answer"] for row in answers] == ["refused", "stored", "refused", "stored", "refused"]
-        assert [row["id"] for row in answers] == [bad["id"], good["id"], None, twin["id"], twin["id"]]
+        assert [row["id"] for row in answers] == [bad["id"], good["id"], None, same_id["id"], same_id["id"]]
         assert errors(answers[0]) == {"who": "Fill this in."}
         assert set(errors(answers[2])) == {""}
         assert errors(answers[4]) == {"id": SAME_ID}

@@ -107,13 +107,13 @@ def test_a_body_that_the_engine_cannot_use_is_refused_at_its_field() -> None:
 
 
 def test_what_an_older_engine_accepted_is_not_refused_for_a_later_rule_and_stays_as_it_is(tmp_path: Path) -> None:
-    flat = changed(UNIT, cavity_mm=60.4)
-    older = entry("unit", body=flat, shown=calc_stored("unit", flat, "1.10"), engine="1.10")
-    newer = entry("unit", body=flat, shown=calc_stored("unit", flat, "1.10"))
+    flat_body = changed(UNIT, cavity_mm=60.4)
+    older = entry("unit", body=flat_body, shown=calc_stored("unit", flat_body, "1.10"), engine="1.10")
+    newer = entry("unit", body=flat_body, shown=calc_stored("unit", flat_body, "1.10"))
     with open_log(tmp_path) as log:
         answers = receive(log, [older, newer])
         assert [row["answer"] for row in answers] == ["stored", "refused"]
         assert answers[1]["errors"][0]["field"] == "body.spring.l0_mm"
-        kept = log.find(older["id"])
-    assert kept is not None
-    assert json.dumps(kept["body"]) == json.dumps(flat)
+        stored_entry = log.find(older["id"])
+    assert stored_entry is not None
+    assert json.dumps(stored_entry["body"]) == json.dumps(flat_body)

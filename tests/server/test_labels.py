@@ -98,9 +98,9 @@ def test_each_label_is_whole_and_its_code_leads_where_it_says(client: FlaskClien
     [page] = pypdf.PdfReader(io.BytesIO(data)).pages
     page_size = float(page.mediabox.width) * POINT_MM, float(page.mediabox.height) * POINT_MM
     assert page_size == pytest.approx(PAPERS["letter" if "letter" in sheet else "a4"], abs=0.2)
-    first, *labels, rest = pictures(data, paper)
+    first, *labels, last_page = pictures(data, paper)
     assert first.min() == 255, "the first label of the sheet is used up"
-    assert rest.min() == 255, "nothing is drawn beside the labels"
+    assert last_page.min() == 255, "nothing is drawn beside the labels"
     paths = [f"unit/{UNIT_ID}", "shelf/bag/F%202.50", "shelf/bag/S%20%26%20%3Cb%3E%2F%C3%A4%201.4"]
     assert [code_in(picture) for picture in labels[:3]] == [f"http://localhost/#/{path}" for path in paths]
     assert code_in(labels[3]).startswith("http://localhost/#/kit/tool/")
@@ -124,12 +124,12 @@ def test_a_bags_label_says_class_thickness_limit_and_count(client: FlaskClient) 
 
 
 def test_copies_go_on_over_several_sheets_after_the_first_is_used_up(client: FlaskClient) -> None:
-    wanted = [{"key": "bag:F 2.50", "copies": 30}, {"key": keys(client)[0]}]
-    data = drawn(client, labels=wanted, start=20)
+    labels_asked = [{"key": "bag:F 2.50", "copies": 30}, {"key": keys(client)[0]}]
+    data = drawn(client, labels=labels_asked, start=20)
     pages = pypdf.PdfReader(io.BytesIO(data)).pages
     # Of 21 on a sheet two are left, then 21, then 8.
     assert [page.extract_text().count("external lugs") for page in pages] == [2, 21, 7]
-    outlined = pictures(drawn(client, labels=wanted[1:], outline="yes"), paper_of("a4_3x7", None))
+    outlined = pictures(drawn(client, labels=labels_asked[1:], outline="yes"), paper_of("a4_3x7", None))
     assert outlined[1].min() == 255
     assert outlined[0][:, :4].min() < 255
 

@@ -21,7 +21,7 @@ from server.log import LogFault
 from server.serving import LAN_THREADS
 
 from .lan_server import LanServer, serve_lan
-from .lan_visitors import PIT
+from .lan_visitors import PC_ADDRESSES
 from .sample_logs import entry
 
 TODAY = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
@@ -49,15 +49,15 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[LanServer]:
 
 
 def test_a_phone_is_paired_and_sends_over_verified_tls(server: LanServer) -> None:
-    status, made = server.ask("POST", "/api/pairing", {"role": "trackside"})
-    assert status == 200, made
-    status, came = server.ask("POST", "/api/pair", {"code": made["code"], "name": "Jo's phone"})
-    assert status == 200, came
-    status, answer = server.ask("POST", "/api/log", {"entries": [entry("note"), entry("unit")]}, came["token"])
+    status, code_answer = server.ask("POST", "/api/pairing", {"role": "trackside"})
+    assert status == 200, code_answer
+    status, pair_answer = server.ask("POST", "/api/pair", {"code": code_answer["code"], "name": "Jo's phone"})
+    assert status == 200, pair_answer
+    status, answer = server.ask("POST", "/api/log", {"entries": [entry("note"), entry("unit")]}, pair_answer["token"])
     assert [row["answer"] for row in answer["answers"]] == ["stored", "refused"]
-    assert server.ask("GET", "/api/devices", token=came["token"])[0] == 403
-    assert server.ask("DELETE", f"/api/devices/{came['device']['id']}")[0] == 200
-    status, refused = server.ask("POST", "/api/log", {"entries": [entry("note")]}, came["token"])
+    assert server.ask("GET", "/api/devices", token=pair_answer["token"])[0] == 403
+    assert server.ask("DELETE", f"/api/devices/{pair_answer['device']['id']}")[0] == 200
+    status, refused = server.ask("POST", "/api/log", {"entries": [entry("note")]}, pair_answer["token"])
     assert status == 401
     assert "shut out" in refused["detail"]
 
@@ -66,7 +66,7 @@ def test_a_phone_is_paired_and_sends_over_verified_tls(server: LanServer) -> Non
 def test_the_chain_verifies_for_the_right_names(server: LanServer, name: str) -> None:
     with (
         socket.create_connection(("127.0.0.1", server.port), timeout=30) as raw,
-        server.trust.wrap_socket(raw, server_hostname=name) as secured,
+        server.tls_context.wrap_socket(raw, server_hostname=name) as secured,
     ):
         assert secured.version() in ("TLSv1.2", "TLSv1.3")
 
@@ -74,9 +74,9 @@ def test_the_chain_verifies_for_the_right_names(server: LanServer, name: str) ->
 def test_the_chain_verifies_for_no_other_name_and_no_other_authority(server: LanServer) -> None:
     other = Authority.make(datetime.now(UTC), "pit-pc")
     strangers = ssl.create_default_context(cadata=other.pem.decode())
-    for trust, name, reason in (
-        (server.trust, "elsewhere.example", "mismatch"),
-        (server.trust, "127.0.0.2", "mismatch"),
+    for tls_context, name, reason in (
+        (server.tls_context, "elsewhere.example", "mismatch"),
+        (server.tls_context, "127.0.0.2", "mismatch"),
         (strangers, "localhost", "verify failed"),
         (ssl.create_default_context(), "localhost", "verify failed"),
     ):
@@ -84,7 +84,7 @@ def test_the_chain_verifies_for_no_other_name_and_no_other_authority(server: Lan
             socket.create_connection(("127.0.0.1", server.port), timeout=30) as raw,
             pytest.raises(ssl.SSLCertVerificationError, match=reason),
         ):
-            trust.wrap_socket(raw, server_hostname=name)
+            tls_context.wrap_socket(raw, server_hostname=name)
 
 
 def old_client(version: ssl.TLSVersion) -> ssl.SSLContext:
@@ -127,20 +127,21 @@ def test_plain_http_is_told_to_use_tls(server: LanServer) -> None:
 
 def test_idle_and_dawdling_clients_keep_nobody_waiting(tmp_path: Path) -> None:
     server = LanServer(tmp_path / "data", program=("-c", WITHOUT_END_OF_PATIENCE))
-    with contextlib.ExitStack() as held:
-        held.callback(server.stop)
+    with contextlib.ExitStack() as held_open:
+        held_open.callback(server.stop)
 
         def opened() -> socket.socket:
-            return held.enter_context(socket.create_connection(("127.0.0.1", server.port), timeout=30))
+            return held_open.enter_context(socket.create_connection(("127.0.0.1", server.port), timeout=30))
 
         # More of them than there are threads that serve.
         first = opened()
         waiting = [first, *(opened() for _ in range(2 * LAN_THREADS))]
-        for one in waiting[::2]:
+        for connection in waiting[::2]:
             # Begins a handshake and stops; the others say nothing at all.
-            one.sendall(b"\x16\x03\x01")
+            connection.sendall(b"\x16\x03\x01")
         secured = [
-            held.enter_context(server.trust.wrap_socket(opened(), server_hostname="localhost")) for _ in range(30)
+            held_open.enter_context(server.tls_context.wrap_socket(opened(), server_hostname="localhost"))
+            for _ in range(30)
         ]
         assert [server.ask("GET", "/api/health")[0] for _ in range(4)] == [200] * 4
         first.setblocking(False)
@@ -159,7 +160,7 @@ def test_headers_and_bodies_have_a_limit(server: LanServer) -> None:
     ):
         with (
             socket.create_connection(("127.0.0.1", server.port), timeout=30) as raw,
-            server.trust.wrap_socket(raw, server_hostname="localhost") as secured,
+            server.tls_context.wrap_socket(raw, server_hostname="localhost") as secured,
         ):
             secured.sendall(request)
             assert secured.recv(100).split()[1] == status
@@ -189,26 +190,26 @@ def test_the_welcome_page_hands_out_the_authority_and_nothing_else(server: LanSe
 
 
 def test_private_keys_are_the_owners_alone(server: LanServer, tmp_path: Path) -> None:
-    credentials = Credentials(tmp_path / "lan", lambda: PIT)
+    credentials = Credentials(tmp_path / "lan", lambda: PC_ADDRESSES)
     files = sorted(path.name for path in (tmp_path / "lan").iterdir())
     assert files == ["authority-key.pem", "authority.pem", "host-key.pem", "host.pem"]
     assert {path.stat().st_mode & 0o777 for path in (tmp_path / "lan").iterdir()} == {0o600}
     assert credentials.authority.certificate.public_key() == credentials.authority.key.public_key()
 
 
-def host(folder: Path) -> x509.Certificate:
+def host_certificate(folder: Path) -> x509.Certificate:
     return x509.load_pem_x509_certificate((folder / "host.pem").read_bytes())
 
 
 def test_the_host_certificate_is_short_lived_and_for_this_pc_only(tmp_path: Path) -> None:
-    credentials = Credentials(tmp_path, lambda: PIT, lambda: TODAY)
-    made = host(tmp_path)
+    credentials = Credentials(tmp_path, lambda: PC_ADDRESSES, lambda: TODAY)
+    certificate = host_certificate(tmp_path)
     # CA/Browser Forum baseline requirements, 6.3.2 (from memory): no longer than 398 days; a day is left to spare.
-    assert made.not_valid_after_utc - made.not_valid_before_utc <= 397 * DAY
-    named = made.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
-    assert named.get_values_for_type(x509.DNSName) == ["pit-pc.local", "pit-pc", "localhost"]
-    assert list(map(str, named.get_values_for_type(x509.IPAddress))) == ["192.168.7.20", "127.0.0.1", "::1"]
-    assert not made.extensions.get_extension_for_class(x509.BasicConstraints).value.ca
+    assert certificate.not_valid_after_utc - certificate.not_valid_before_utc <= 397 * DAY
+    alternative_names = certificate.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
+    assert alternative_names.get_values_for_type(x509.DNSName) == ["pit-pc.local", "pit-pc", "localhost"]
+    assert list(map(str, alternative_names.get_values_for_type(x509.IPAddress))) == ["192.168.7.20", "127.0.0.1", "::1"]
+    assert not certificate.extensions.get_extension_for_class(x509.BasicConstraints).value.ca
     authority = credentials.authority.certificate.extensions
     assert authority.get_extension_for_class(x509.BasicConstraints).value.ca
     assert authority.get_extension_for_class(x509.NameConstraints).critical
@@ -219,103 +220,107 @@ def test_the_authority_cannot_vouch_for_a_place_elsewhere(tmp_path: Path) -> Non
     """A real TLS client refuses a certificate beyond the limits, though its authority signed it."""
     authority = Authority.make(datetime.now(UTC), "pit-pc")
     authority.covers = lambda name: bool(name)  # type: ignore[method-assign]
-    trust = ssl.create_default_context(cadata=authority.pem.decode())
+    tls_context = ssl.create_default_context(cadata=authority.pem.decode())
     for names, good in ((("pit-pc.local",), True), (("bank.example",), False)):
         certificate, key = authority.issue(Addresses(names, ()), datetime.now(UTC))
         (tmp_path / "c.pem").write_bytes(certificate.public_bytes(serialization.Encoding.PEM) + encode_key(key))
-        theirs = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
-        theirs.load_cert_chain(tmp_path / "c.pem")
-        assert agrees(trust, theirs, names[0]) is good, names
+        server_context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
+        server_context.load_cert_chain(tmp_path / "c.pem")
+        assert handshake_succeeds(tls_context, server_context, names[0]) is good, names
 
 
-def agrees(client: ssl.SSLContext, server: ssl.SSLContext, name: str) -> bool:
+def handshake_succeeds(client: ssl.SSLContext, server: ssl.SSLContext, name: str) -> bool:
     """Whether a client trusts a server, over memory alone."""
     to_client, to_server = ssl.MemoryBIO(), ssl.MemoryBIO()
-    ours = client.wrap_bio(to_client, to_server, server_hostname=name)
-    theirs = server.wrap_bio(to_server, to_client, server_side=True)
+    client_side = client.wrap_bio(to_client, to_server, server_hostname=name)
+    server_side = server.wrap_bio(to_server, to_client, server_side=True)
     for _ in range(5):
         with contextlib.suppress(ssl.SSLWantReadError):
             try:
-                ours.do_handshake()
+                client_side.do_handshake()
                 return True
             except ssl.SSLCertVerificationError:
                 return False
         with contextlib.suppress(ssl.SSLWantReadError):
-            theirs.do_handshake()
+            server_side.do_handshake()
     raise AssertionError("no handshake")
 
 
 def test_the_host_certificate_is_renewed_in_time_while_running(tmp_path: Path) -> None:
     now = [TODAY]
-    credentials = Credentials(tmp_path, lambda: PIT, lambda: now[0])
-    first, context, authority = host(tmp_path), credentials.context, (tmp_path / "authority.pem").read_bytes()
+    credentials = Credentials(tmp_path, lambda: PC_ADDRESSES, lambda: now[0])
+    first, context, authority = (
+        host_certificate(tmp_path),
+        credentials.context,
+        (tmp_path / "authority.pem").read_bytes(),
+    )
     now[0] = TODAY + 300 * DAY
     credentials.current_context()
-    assert host(tmp_path) == first
+    assert host_certificate(tmp_path) == first
     now[0] = TODAY + 340 * DAY
     assert credentials.current_context() is not context
-    renewed = host(tmp_path)
+    renewed = host_certificate(tmp_path)
     assert renewed.not_valid_after_utc > now[0] + 390 * DAY
     assert renewed.serial_number != first.serial_number
     renewed.verify_directly_issued_by(credentials.authority.certificate)
     assert (tmp_path / "authority.pem").read_bytes() == authority, "phones trust it still"
     now[0] = TODAY + 3000 * DAY
-    Credentials(tmp_path, lambda: PIT, lambda: now[0])
-    assert host(tmp_path).not_valid_after_utc > now[0] + 300 * DAY, "also after years in a drawer"
+    Credentials(tmp_path, lambda: PC_ADDRESSES, lambda: now[0])
+    assert host_certificate(tmp_path).not_valid_after_utc > now[0] + 300 * DAY, "also after years in a drawer"
     assert (tmp_path / "authority.pem").read_bytes() == authority
 
 
 def test_an_authority_that_runs_out_is_made_anew_and_told(tmp_path: Path, caplog: pytest.LogCaptureFixture) -> None:
-    old = Credentials(tmp_path, lambda: PIT, lambda: TODAY).authority
+    old = Credentials(tmp_path, lambda: PC_ADDRESSES, lambda: TODAY).authority
     later = TODAY + 3600 * DAY
-    new = Credentials(tmp_path, lambda: PIT, lambda: later)
+    new = Credentials(tmp_path, lambda: PC_ADDRESSES, lambda: later)
     assert new.authority.fingerprint != old.fingerprint
     assert "every phone has to trust the new one" in caplog.text
-    host(tmp_path).verify_directly_issued_by(new.authority.certificate)
+    host_certificate(tmp_path).verify_directly_issued_by(new.authority.certificate)
 
 
 def test_a_clock_that_went_back_renews_nothing(tmp_path: Path) -> None:
     now = [TODAY]
-    credentials = Credentials(tmp_path, lambda: PIT, lambda: now[0])
-    first = host(tmp_path)
+    credentials = Credentials(tmp_path, lambda: PC_ADDRESSES, lambda: now[0])
+    first = host_certificate(tmp_path)
     now[0] = datetime(1970, 1, 1, tzinfo=UTC)
     assert credentials.current_context() is credentials.context
-    assert host(tmp_path) == first
+    assert host_certificate(tmp_path) == first
     with pytest.raises(LogFault, match="clock shows 1970-01-01"):
-        Credentials(tmp_path, lambda: PIT, lambda: now[0])
+        Credentials(tmp_path, lambda: PC_ADDRESSES, lambda: now[0])
     now[0] = TODAY + DAY
     credentials.current_context()
-    assert host(tmp_path) == first
+    assert host_certificate(tmp_path) == first
 
 
 def test_a_new_address_is_on_the_certificate_within_minutes(tmp_path: Path) -> None:
-    now, here = [TODAY], [PIT]
-    credentials = Credentials(tmp_path, lambda: here[0], lambda: now[0])
+    now, addresses = [TODAY], [PC_ADDRESSES]
+    credentials = Credentials(tmp_path, lambda: addresses[0], lambda: now[0])
     reported: list[Addresses] = []
     credentials.address_watchers.append(reported.append)
-    here[0] = Addresses(PIT.names, ("10.0.0.5", "203.0.113.9"))
+    addresses[0] = Addresses(PC_ADDRESSES.names, ("10.0.0.5", "203.0.113.9"))
     now[0] += timedelta(minutes=6)
     credentials.current_context()
-    named = host(tmp_path).extensions.get_extension_for_class(x509.SubjectAlternativeName).value
-    assert "10.0.0.5" in map(str, named.get_values_for_type(x509.IPAddress))
-    assert "203.0.113.9" not in map(str, named.get_values_for_type(x509.IPAddress)), "no public address"
-    assert reported == [here[0]]
+    alternative_names = host_certificate(tmp_path).extensions.get_extension_for_class(x509.SubjectAlternativeName).value
+    assert "10.0.0.5" in map(str, alternative_names.get_values_for_type(x509.IPAddress))
+    assert "203.0.113.9" not in map(str, alternative_names.get_values_for_type(x509.IPAddress)), "no public address"
+    assert reported == [addresses[0]]
 
 
 def test_a_damaged_authority_is_told_and_left_alone(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    Credentials(folder / "lan", lambda: PIT)
+    Credentials(folder / "lan", lambda: PC_ADDRESSES)
     (folder / "lan" / "authority.pem").write_bytes(b"-----BEGIN CERTIFICATE-----\n")
     with pytest.raises(LogFault, match="cannot be used together"):
-        Credentials(folder / "lan", lambda: PIT)
+        Credentials(folder / "lan", lambda: PC_ADDRESSES)
     assert main(["serve", "--lan", "--no-announce", "--folder", str(folder), "--port", "0", "--welcome-port", "0"]) == 2
     assert "cannot be used together" in capsys.readouterr().err
 
 
 def test_a_damaged_host_certificate_is_made_anew(tmp_path: Path) -> None:
-    Credentials(tmp_path, lambda: PIT)
+    Credentials(tmp_path, lambda: PC_ADDRESSES)
     private.write(tmp_path / "host.pem", b"half a certif")
-    credentials = Credentials(tmp_path, lambda: PIT)
-    host(tmp_path).verify_directly_issued_by(credentials.authority.certificate)
+    credentials = Credentials(tmp_path, lambda: PC_ADDRESSES)
+    host_certificate(tmp_path).verify_directly_issued_by(credentials.authority.certificate)
 
 
 def test_a_taken_welcome_port_is_told_in_a_sentence(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -25,9 +25,9 @@ from server.lan import announcing as subject
 from server.lan.announcing import HTTP_SERVICE, HTTPS_SERVICE, Announcer, HostName
 
 from .lan_server import LanServer
-from .lan_visitors import PIT
+from .lan_visitors import PC_ADDRESSES
 
-HERE = "127.0.0.1"
+LOOPBACK_IP = "127.0.0.1"
 WAIT = 30.0
 # A program whose system refuses multicast, as some do to whoever is no administrator.
 NO_MULTICAST = """
@@ -44,20 +44,20 @@ sys.exit(main())
 Connection = TypeVar("Connection", bound=Zeroconf)
 
 
-class Reserved(Zeroconf):
+class SilentUntilLater(Zeroconf):
     """A connection to the network on which nothing is said before `speaks_at`, in seconds."""
 
     speaks_at = math.inf
 
-    def async_send(self, *packet: Any, **more: Any) -> None:
+    def async_send(self, *packet: Any, **options: Any) -> None:
         if time.monotonic() >= self.speaks_at:
-            super().async_send(*packet, **more)
+            super().async_send(*packet, **options)
 
 
 def on_the_loopback(kind: type[Connection]) -> Connection:
     """Somebody's connection to the network, with a thread of its own whatever else runs in this one."""
     with ThreadPoolExecutor(1) as pool:
-        return pool.submit(kind, interfaces=[HERE], ip_version=IPVersion.V4Only).result()
+        return pool.submit(kind, interfaces=[LOOPBACK_IP], ip_version=IPVersion.V4Only).result()
 
 
 class Phone(ServiceListener):
@@ -89,13 +89,13 @@ class Phone(ServiceListener):
 
     def service(self, port: int) -> ServiceInfo | None:
         """The service that is announced at a port."""
-        return next((found for found in self.services() if found is not None and found.port == port), None)
+        return next((service for service in self.services() if service is not None and service.port == port), None)
 
-    def numbers_of(self, host: str) -> list[str]:
+    def ips_of(self, host: str) -> list[str]:
         """What a name is looked up as."""
-        asked = AddressResolver(f"{host}.")
-        asked.request(self.network, 3000)
-        return list(asked.parsed_addresses())
+        resolver = AddressResolver(f"{host}.")
+        resolver.request(self.network, 3000)
+        return list(resolver.parsed_addresses())
 
     def close(self) -> None:
         self.network.close()
@@ -103,16 +103,16 @@ class Phone(ServiceListener):
 
 @pytest.fixture
 def phone() -> Iterator[Phone]:
-    made = Phone()
-    yield made
-    made.close()
+    phone = Phone()
+    yield phone
+    phone.close()
 
 
-def until(true: Callable[[], object]) -> bool:
+def until(condition: Callable[[], object]) -> bool:
     """Whether something comes true in time."""
-    ends = time.monotonic() + WAIT
-    while time.monotonic() < ends:
-        if true():
+    deadline = time.monotonic() + WAIT
+    while time.monotonic() < deadline:
+        if condition():
             return True
         time.sleep(0.05)
     return False
@@ -126,8 +126,8 @@ def patient(monkeypatch: pytest.MonkeyPatch) -> tuple[float, ...]:
     return subject.PROBE_WAITS_S
 
 
-def announcer(folder: Path, label: str, reported: list[str], numbers: tuple[str, ...] = (HERE,)) -> Announcer:
-    return Announcer(HostName(folder, label), lambda: numbers, (8127, 8128), lambda: None, reported.append)
+def announcer(folder: Path, label: str, reported: list[str], ips: tuple[str, ...] = (LOOPBACK_IP,)) -> Announcer:
+    return Announcer(HostName(folder, label), lambda: ips, (8127, 8128), lambda: None, reported.append)
 
 
 @pytest.fixture
@@ -151,12 +151,12 @@ def printer(label: str, number: str) -> ServiceInfo:
 
 
 @pytest.fixture
-def reserved(label: str) -> Iterator[Reserved]:
+def reserved(label: str) -> Iterator[SilentUntilLater]:
     """A machine that has had the name for so long that nobody here heard it take it."""
-    made = on_the_loopback(Reserved)
-    made.register_service(printer(label, "192.168.7.66"))
-    yield made
-    made.close()
+    running = on_the_loopback(SilentUntilLater)
+    running.register_service(printer(label, "192.168.7.66"))
+    yield running
+    running.close()
 
 
 def test_a_phone_finds_the_server_by_its_name_and_by_its_services(tmp_path: Path, phone: Phone) -> None:
@@ -170,25 +170,25 @@ def test_a_phone_finds_the_server_by_its_name_and_by_its_services(tmp_path: Path
         assert f"http://{host}:{server.welcome_port}/" in reported
         assert until(lambda: phone.service(server.port)), "the application"
         assert until(lambda: visitor.service(server.welcome_port)), "the welcome page"
-        found = phone.service(server.port)
-        assert found is not None
-        assert found.server == f"{host}."
-        assert found.parsed_addresses() == [HERE]
-        assert found.properties == {b"path": b"/"}
-        assert until(lambda: phone.numbers_of(host) == [HERE])
+        service = phone.service(server.port)
+        assert service is not None
+        assert service.server == f"{host}."
+        assert service.parsed_addresses() == [LOOPBACK_IP]
+        assert service.properties == {b"path": b"/"}
+        assert until(lambda: phone.ips_of(host) == [LOOPBACK_IP])
         certificate = x509.load_pem_x509_certificate((tmp_path / "data" / "lan" / "host.pem").read_bytes())
         names = certificate.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
         assert host in names.get_values_for_type(x509.DNSName)
         page = server.welcome("GET", "/")[2].decode()
         assert f"https://{host}:{server.port}/" in page
         assert f"http://{host}:{server.welcome_port}/" in page
-        with server.trust.wrap_socket(server.connected(), server_hostname=host) as secured:
+        with server.tls_context.wrap_socket(server.connect(), server_hostname=host) as secured:
             secured.sendall(f"GET /api/health HTTP/1.1\r\nHost: {host}:{server.port}\r\n\r\n".encode())
             assert secured.recv(1000).startswith(b"HTTP/1.1 200")
     finally:
         assert server.stop() == 0
         visitor.close()
-    assert until(lambda: found.name not in phone.seen), "it says goodbye"
+    assert until(lambda: service.name not in phone.seen), "it says goodbye"
 
 
 def test_without_announcing_nothing_is_said(tmp_path: Path, phone: Phone) -> None:
@@ -202,7 +202,7 @@ def test_without_announcing_nothing_is_said(tmp_path: Path, phone: Phone) -> Non
         other.start()
         assert until(
             lambda: any(
-                "told-later" in str(phone.network.get_service_info(HTTPS_SERVICE, it)) for it in sorted(phone.seen)
+                "told-later" in str(phone.network.get_service_info(HTTPS_SERVICE, name)) for name in sorted(phone.seen)
             )
         )
         assert phone.service(server.port) is None
@@ -228,42 +228,42 @@ def test_an_address_that_went_away_is_told_and_tried_again(tmp_path: Path, monke
     monkeypatch.setattr(subject, "CHECK_EVERY_S", 0.1)
     reported: list[str] = []
     here: list[tuple[str, ...]] = [("192.0.2.77",)]
-    made = Announcer(HostName(tmp_path, "moved"), lambda: here[0], (8127, 8128), lambda: None, reported.append)
-    made.start()
+    running = Announcer(HostName(tmp_path, "moved"), lambda: here[0], (8127, 8128), lambda: None, reported.append)
+    running.start()
     # No machine has this address (RFC 5737), so that the system itself refuses it.
     assert until(lambda: reported)
     assert reported[0].startswith("Phones cannot find this PC by name here (")
     here[0] = ()
     assert until(lambda: len(reported) > 1)
     assert reported[1].startswith("This PC is not on a local network yet")
-    here[0] = (HERE,)
-    assert until(lambda: made.announced_host == "moved.local")
-    made.stop()
+    here[0] = (LOOPBACK_IP,)
+    assert until(lambda: running.announced_host == "moved.local")
+    running.stop()
     assert len(reported) == 3, "each once, however often it was tried"
-    assert made.announced_host == ""
+    assert running.announced_host == ""
 
 
 @pytest.mark.usefixtures("patient")
 def test_a_name_that_another_machine_has_is_left_to_it(tmp_path: Path, phone: Phone, label: str) -> None:
     other, second = rival(label, "192.168.7.66"), rival(f"{label}-2", "192.168.7.67")
     reported: list[str] = []
-    made = announcer(tmp_path, label, reported)
-    made.start()
+    running = announcer(tmp_path, label, reported)
+    running.start()
     try:
-        assert until(lambda: made.announced_host)
-        assert made.announced_host == f"{label}-3.local"
+        assert until(lambda: running.announced_host)
+        assert running.announced_host == f"{label}-3.local"
         assert reported[0] == f"Another machine here is called {label}.local, so this PC is now {label}-2.local."
-        assert until(lambda: phone.numbers_of(f"{label}.local") == ["192.168.7.66"])
-        assert until(lambda: phone.numbers_of(f"{label}-3.local") == [HERE])
+        assert until(lambda: phone.ips_of(f"{label}.local") == ["192.168.7.66"])
+        assert until(lambda: phone.ips_of(f"{label}-3.local") == [LOOPBACK_IP])
     finally:
-        made.stop()
+        running.stop()
         other.close()
         second.close()
     assert HostName(tmp_path, label).host == f"{label}-3.local", "phones know it by this name: it keeps it"
 
 
 def test_a_machine_that_may_not_repeat_itself_yet_is_waited_for(
-    tmp_path: Path, label: str, reserved: Reserved, patient: tuple[float, ...]
+    tmp_path: Path, label: str, reserved: SilentUntilLater, patient: tuple[float, ...]
 ) -> None:
     network = on_the_loopback(Zeroconf)
     # As of one that sent its address just now (RFC 6762, 6).
@@ -275,21 +275,21 @@ def test_a_machine_that_may_not_repeat_itself_yet_is_waited_for(
 
 
 def test_a_probe_asks_for_a_name_and_says_for_which_address(tmp_path: Path) -> None:
-    made = announcer(tmp_path, "pit", [])
-    made.ips = ("192.168.7.20",)
+    running = announcer(tmp_path, "pit", [])
+    running.ips = ("192.168.7.20",)
     # The layout of RFC 1035, 4.1: one question and one record of an authority, which is a name that is asked about
     # (RFC 6762, 8.2); the record's name is a pointer to the question's.
     head = "0000 0000 0001 0000 0001 0000"
     question = f"03{b'pit'.hex()} 05{b'local'.hex()} 00 0001 0001"
     offered = "c00c 0001 0001 00000078 0004 c0a80714"
-    assert made.make_probe().packets() == [bytes.fromhex(head + question + offered)]
+    assert running.make_probe().packets() == [bytes.fromhex(head + question + offered)]
 
 
 def test_a_free_name_is_probed_three_times_and_for_longer_than_a_second(tmp_path: Path, label: str) -> None:
     class Counting(Zeroconf):
-        def send(self, *packet: Any, **more: Any) -> None:
+        def send(self, *packet: Any, **options: Any) -> None:
             sent.append(time.monotonic())
-            super().send(*packet, **more)
+            super().send(*packet, **options)
 
     sent: list[float] = []
     network = on_the_loopback(Counting)
@@ -307,48 +307,50 @@ def test_of_two_that_took_a_name_at_once_one_keeps_it(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, label: str, number: str, yields: bool
 ) -> None:
     monkeypatch.setattr(subject, "CHECK_EVERY_S", 0.1)
-    made = announcer(tmp_path, label, [])
+    running = announcer(tmp_path, label, [])
     heard: list[list[str]] = []
-    others = made.find_rivals
+    others = running.find_rivals
 
     def listen(network: Zeroconf, waits_s: tuple[float, ...]) -> list[str]:
         heard.append(others(network, waits_s))
         return heard[-1]
 
-    monkeypatch.setattr(made, "find_rivals", listen)
-    made.start()
-    assert until(lambda: made.announced_host == f"{label}.local")
+    monkeypatch.setattr(running, "find_rivals", listen)
+    running.start()
+    assert until(lambda: running.announced_host == f"{label}.local")
     other = rival(label, number)
     try:
-        assert until(lambda: made.announced_host == f"{label}-2.local" or not yields)
+        assert until(lambda: running.announced_host == f"{label}-2.local" or not yields)
         if not yields:
             assert until(lambda: [number] in heard[:-1]), "it has heard the other, and looked once more since"
-            assert made.announced_host == f"{label}.local"
+            assert running.announced_host == f"{label}.local"
     finally:
-        made.stop()
+        running.stop()
         other.close()
 
 
 def test_a_name_is_given_up_to_a_machine_that_says_so_only_when_asked(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, label: str, reserved: Reserved
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, label: str, reserved: SilentUntilLater
 ) -> None:
     monkeypatch.setattr(subject, "CHECK_EVERY_S", 0.1)
-    made = announcer(tmp_path, label, [])
-    made.start()
+    running = announcer(tmp_path, label, [])
+    running.start()
     try:
-        assert until(lambda: made.announced_host == f"{label}.local")
+        assert until(lambda: running.announced_host == f"{label}.local")
         reserved.speaks_at = 0
-        assert until(lambda: made.announced_host == f"{label}-2.local")
+        assert until(lambda: running.announced_host == f"{label}-2.local")
     finally:
-        made.stop()
+        running.stop()
 
 
 @pytest.mark.usefixtures("patient")
 def test_a_new_name_is_on_the_certificate_before_it_is_announced(tmp_path: Path, label: str) -> None:
-    door = Door(tmp_path, lambda: Addresses(PIT.names, (HERE,)), announce=True)
+    door = Door(tmp_path, lambda: Addresses(PC_ADDRESSES.names, (LOOPBACK_IP,)), announce=True)
     assert door.host_name is not None
     door.port, door.welcome_port = 8127, 8128
-    assert door.urls()[:2] == [f"https://{HERE}:8127/", "https://pit-pc.local:8127/"], "not before it can be looked up"
+    assert door.urls()[:2] == [f"https://{LOOPBACK_IP}:8127/", "https://pit-pc.local:8127/"], (
+        "not before it can be looked up"
+    )
     door.host_name.label = label
     door.credentials.renew()
     other = rival(label, "192.168.7.66")
@@ -369,8 +371,8 @@ def test_a_new_name_is_on_the_certificate_before_it_is_announced(tmp_path: Path,
 
 
 def test_a_kept_name_that_is_none_is_passed_over(tmp_path: Path) -> None:
-    for kept in (b"", b"../x", b"a b", b"\xff", b"x" * 64):
-        (tmp_path / "name").write_bytes(kept)
+    for content in (b"", b"../x", b"a b", b"\xff", b"x" * 64):
+        (tmp_path / "name").write_bytes(content)
         assert HostName(tmp_path).host == "slipbook.local"
     (tmp_path / "name").write_bytes(b"slipbook-4\n")
     assert HostName(tmp_path).host == "slipbook-4.local"

@@ -83,8 +83,8 @@ def visitors(server: LanServer) -> list[Visitor]:
     """The PC itself, phones of both roles and a stranger."""
     return [
         Visitor("the PC", None),
-        Visitor("bench", server.paired("bench")),
-        Visitor("trackside", server.paired("trackside")),
+        Visitor("bench", server.pair("bench")),
+        Visitor("trackside", server.pair("trackside")),
         Visitor("stranger", "x" * 43),
     ]
 
@@ -94,7 +94,7 @@ class Line:
 
     def __init__(self, server: LanServer, visitor: Visitor) -> None:
         self.visitor = visitor
-        self.connection = HTTPSConnection("localhost", server.port, context=server.trust, timeout=30)
+        self.connection = HTTPSConnection("localhost", server.port, context=server.tls_context, timeout=30)
 
     def ask(self, method: str, path: str, body: bytes | None = None, kind: str | None = None) -> tuple[int, bytes]:
         """One request, its path as it is given."""
@@ -160,7 +160,7 @@ def deep(levels: int, opens: bytes, closes: bytes, inner: bytes = b"1") -> bytes
 def bodies() -> dict[str, tuple[bytes, str | None]]:
     """Bodies that are no batch of entries, each with the media type that it is sent as."""
     entries = json.dumps({"entries": [entry("note")]}).encode()
-    found: dict[str, tuple[bytes, str | None]] = {
+    bodies_by_name: dict[str, tuple[bytes, str | None]] = {
         "none": (b"", JSON),
         "too large by a byte": (b" " * 2_000_001, JSON),
         "larger than is read": (b" " * 4_100_000, JSON),
@@ -183,9 +183,9 @@ def bodies() -> dict[str, tuple[bytes, str | None]]:
         "XML": (b"<?xml version='1.0'?><entries/>", "application/xml"),
     }
     for levels in (50, 200, 400, 600, 900, 990, 2000, 300_000):
-        found[f"lists {levels} deep"] = (b'{"entries": ' + deep(levels, b"[", b"]") + b"}", JSON)
-        found[f"groups {levels} deep"] = (b'{"entries": [' + deep(levels, b'{"a":', b"}") + b"]}", JSON)
-    return found
+        bodies_by_name[f"lists {levels} deep"] = (b'{"entries": ' + deep(levels, b"[", b"]") + b"}", JSON)
+        bodies_by_name[f"groups {levels} deep"] = (b'{"entries": [' + deep(levels, b'{"a":', b"}") + b"]}", JSON)
+    return bodies_by_name
 
 
 @pytest.mark.parametrize("path", ["/api/log", "/api/calc/breakaway", "/api/calc/plan", "/api/pair", "/api/pairing"])

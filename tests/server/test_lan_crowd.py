@@ -40,20 +40,20 @@ class Phone:
 
     def __init__(self, server: LanServer, name: str) -> None:
         self.server = server
-        self.token = server.paired("trackside", name)
+        self.token = server.pair("trackside", name)
         self.chance = random.Random(name)
         self.sent: list[str] = []
 
     def open(self) -> HTTPSConnection:
-        return HTTPSConnection("localhost", self.server.port, context=self.server.trust, timeout=60)
+        return HTTPSConnection("localhost", self.server.port, context=self.server.tls_context, timeout=60)
 
     def send(self, connection: HTTPSConnection, entries: list[dict[str, Any]]) -> list[str]:
         headers = {"Authorization": f"Bearer {self.token}", "Content-Type": "application/json"}
         connection.request("POST", "/api/log", json.dumps({"entries": entries}), headers)
         answer = connection.getresponse()
-        got = json.loads(answer.read())
-        assert answer.status == 200, got
-        return [answer["answer"] for answer in got["answers"]]
+        content = json.loads(answer.read())
+        assert answer.status == 200, content
+        return [answer["answer"] for answer in content["answers"]]
 
     def deliver(self) -> None:
         """Send several batches; some twice, as after an answer that got lost, and some over a new connection."""
@@ -77,26 +77,26 @@ class Dawdlers:
     """Clients that begin and do not end, more of them than there are threads."""
 
     def __init__(self, server: LanServer) -> None:
-        self.held = contextlib.ExitStack()
+        self.open_connections = contextlib.ExitStack()
         self.dripping: list[ssl.SSLSocket] = []
         for number in range(LAN_THREADS + 12):
             match number % 6:
                 case 0:
-                    self.held.enter_context(server.connected())
+                    self.open_connections.enter_context(server.connect())
                 case 1:
                     # The beginning of a handshake (RFC 8446, 5.1).
-                    self.held.enter_context(server.connected()).sendall(b"\x16\x03\x01\x02\x00\x01")
+                    self.open_connections.enter_context(server.connect()).sendall(b"\x16\x03\x01\x02\x00\x01")
                 case 2:
-                    self.held.enter_context(server.secured()).sendall(HEAD[:40])
+                    self.open_connections.enter_context(server.connect_tls()).sendall(HEAD[:40])
                 case 3:
                     half = HEAD + b'Content-Length: 500\r\n\r\n{"entries": ['
-                    self.held.enter_context(server.secured()).sendall(half)
+                    self.open_connections.enter_context(server.connect_tls()).sendall(half)
                 case 4:
                     # Asks for all there is and takes none of it.
-                    greedy = self.held.enter_context(server.secured())
+                    greedy = self.open_connections.enter_context(server.connect_tls())
                     greedy.sendall(b"GET /api/log?after=0&most=500 HTTP/1.1\r\nHost: localhost\r\n\r\n" * 3)
                 case _:
-                    self.dripping.append(self.held.enter_context(server.secured()))
+                    self.dripping.append(self.open_connections.enter_context(server.connect_tls()))
         self.stops = threading.Event()
         self.thread = threading.Thread(target=self.drip)
         self.thread.start()
@@ -105,35 +105,35 @@ class Dawdlers:
         """Send one byte at a time, and read one byte at a time."""
         text = b"GET /api/units HTTP/1.1\r\nHost: localhost\r\nX-Slow: " + b"x" * 1000
         for byte in text:
-            for one in self.dripping:
+            for connection in self.dripping:
                 with contextlib.suppress(OSError):
-                    one.sendall(bytes([byte]))
+                    connection.sendall(bytes([byte]))
             if self.stops.wait(0.02):
                 return
 
     def end(self) -> None:
         self.stops.set()
         self.thread.join()
-        self.held.close()
+        self.open_connections.close()
 
 
 def all_ids(server: LanServer) -> list[str]:
     """Every entry's id, page by page, in the log's order."""
-    got: list[str] = []
-    after, more = 0, True
-    while more:
+    ids: list[str] = []
+    after, has_more = 0, True
+    while has_more:
         status, page = server.ask("GET", f"/api/log?after={after}&most=500")
         assert status == 200
         assert [entry["seq"] for entry in page["entries"]] == list(range(after + 1, page["next"] + 1))
-        got += [entry["id"] for entry in page["entries"]]
-        after, more = page["next"], page["more"]
-    return got
+        ids += [entry["id"] for entry in page["entries"]]
+        after, has_more = page["next"], page["more"]
+    return ids
 
 
 def deliver_at_once(phones: list[Phone]) -> None:
     with ThreadPoolExecutor(len(phones)) as pool:
-        for done in [pool.submit(phone.deliver) for phone in phones]:
-            done.result(timeout=120)
+        for delivery in [pool.submit(phone.deliver) for phone in phones]:
+            delivery.result(timeout=120)
 
 
 def test_twenty_phones_deliver_at_once_among_dawdlers(server: LanServer) -> None:
@@ -143,12 +143,12 @@ def test_twenty_phones_deliver_at_once_among_dawdlers(server: LanServer) -> None
         deliver_at_once(phones)
     finally:
         dawdlers.end()
-    kept = all_ids(server)[1:]
+    logged_ids = all_ids(server)[1:]
     sent = [id for phone in phones for id in phone.sent]
     assert len(sent) == PHONES * BATCHES * IN_BATCH
-    assert Counter(kept) == Counter(sent), "the union, each once"
+    assert Counter(logged_ids) == Counter(sent), "the union, each once"
     # In every phone's own order.
-    places = {id: place for place, id in enumerate(kept)}
+    places = {id: place for place, id in enumerate(logged_ids)}
     assert all([places[id] for id in phone.sent] == sorted(places[id] for id in phone.sent) for phone in phones)
     status, unit = server.ask("GET", f"/api/units/{UNIT_ID}")
     assert status == 200
@@ -167,10 +167,10 @@ def open_files(pid: int) -> int:
     return len(list(Path(f"/proc/{pid}/fd").iterdir()))
 
 
-def settled(server: LanServer) -> int:
+def count_settled_files(server: LanServer) -> int:
     """How many files the server holds open once everybody has gone."""
-    ends, count = time.monotonic() + 30, open_files(server.process.pid)
-    while time.monotonic() < ends:
+    deadline, count = time.monotonic() + 30, open_files(server.process.pid)
+    while time.monotonic() < deadline:
         time.sleep(0.5)
         now = open_files(server.process.pid)
         if now >= count and now < 40:
@@ -189,11 +189,11 @@ def test_memory_and_connections_stay_steady_round_after_round(server: LanServer,
             for phone in phones:
                 assert phone.server.ask("GET", "/api/units", token=phone.token)[0] == 200
             with ThreadPoolExecutor(PHONES) as pool:
-                refused = list(pool.map(lambda phone: again(phone), phones))
+                refused = list(pool.map(lambda phone: deliver_same_batch(phone), phones))
         finally:
             dawdlers.end()
         assert set(refused) == {"already_there"}
-        figures.append((resident_kb(server.process.pid), settled(server), len(all_ids(server))))
+        figures.append((resident_kb(server.process.pid), count_settled_files(server), len(all_ids(server))))
     first, last = figures[1], figures[-1]
     assert last[0] - first[0] < GROWTH_KB, figures
     assert last[1] <= first[1] + 2, figures
@@ -202,7 +202,7 @@ def test_memory_and_connections_stay_steady_round_after_round(server: LanServer,
 KNOWN: dict[str, dict[str, Any]] = {}
 
 
-def again(phone: Phone) -> str:
+def deliver_same_batch(phone: Phone) -> str:
     """Deliver the same batch as ever, several times over new connections; the answer of the last."""
     known = KNOWN.setdefault(phone.token, entry("note", id=new_id()))
     answer = ""

@@ -45,7 +45,7 @@ def workshop(tmp_path: Path) -> Iterator[LanServer]:
 def health(server: LanServer, address: str) -> int:
     """The status that a client at an address gets at once; OSError if it gets none."""
     connection = http.client.HTTPSConnection(
-        "127.0.0.1", server.port, context=server.trust, timeout=AT_ONCE_S, source_address=(address, 0)
+        "127.0.0.1", server.port, context=server.tls_context, timeout=AT_ONCE_S, source_address=(address, 0)
     )
     with contextlib.closing(connection):
         connection.request("GET", "/api/health")
@@ -55,7 +55,7 @@ def health(server: LanServer, address: str) -> int:
 def half_request(server: LanServer, address: str) -> ssl.SSLSocket:
     """A connection over which half a head was sent."""
     raw = socket.create_connection(("127.0.0.1", server.port), timeout=AT_ONCE_S, source_address=(address, 0))
-    secured = server.trust.wrap_socket(raw, server_hostname="localhost")
+    secured = server.tls_context.wrap_socket(raw, server_hostname="localhost")
     secured.sendall(HALF)
     return secured
 
@@ -63,20 +63,21 @@ def half_request(server: LanServer, address: str) -> ssl.SSLSocket:
 def drip(sockets: list[socket.socket], stops: threading.Event) -> None:
     """Send a byte over each of them ten times a second."""
     while not stops.wait(0.1):
-        for each in sockets:
+        for connection in sockets:
             with contextlib.suppress(OSError):
-                each.sendall(b"x")
+                connection.sendall(b"x")
 
 
 @contextlib.contextmanager
 def dribbling(port: int, count: int) -> Iterator[None]:
     """So many clients that send a head a byte at a time."""
-    with contextlib.ExitStack() as held:
+    with contextlib.ExitStack() as held_open:
         sockets = [
-            held.enter_context(socket.create_connection(("127.0.0.1", port), timeout=AT_ONCE_S)) for _ in range(count)
+            held_open.enter_context(socket.create_connection(("127.0.0.1", port), timeout=AT_ONCE_S))
+            for _ in range(count)
         ]
-        for each in sockets:
-            each.sendall(HALF)
+        for connection in sockets:
+            connection.sendall(HALF)
         stops = threading.Event()
         thread = threading.Thread(target=drip, args=[sockets, stops])
         thread.start()
@@ -87,7 +88,7 @@ def dribbling(port: int, count: int) -> Iterator[None]:
             thread.join()
 
 
-def plain(port: int) -> int:
+def health_by_http(port: int) -> int:
     """The status of the first page of a server without TLS, at once."""
     connection = http.client.HTTPConnection("127.0.0.1", port, timeout=AT_ONCE_S)
     with contextlib.closing(connection):
@@ -97,39 +98,39 @@ def plain(port: int) -> int:
 
 def test_clients_that_dribble_do_not_hold_the_welcome_page(workshop: LanServer) -> None:
     with dribbling(workshop.welcome_port, 2 * THREADS):
-        assert [plain(workshop.welcome_port) for _ in range(3)] == [200] * 3
+        assert [health_by_http(workshop.welcome_port) for _ in range(3)] == [200] * 3
 
 
 def test_programs_that_dribble_do_not_hold_the_server_of_this_machine(tmp_path: Path) -> None:
     with serve_folder(tmp_path / "data") as server:
         assert server.port is not None
         with dribbling(server.port, 2 * THREADS):
-            assert [plain(server.port) for _ in range(3)] == [200] * 3
+            assert [health_by_http(server.port) for _ in range(3)] == [200] * 3
 
 
 @pytest.mark.parametrize("addresses", [1, 2, 50])
 def test_half_requests_keep_nobody_out(workshop: LanServer, addresses: int) -> None:
-    from_where = [f"127.0.1.{number % addresses + 1}" for number in range(230)]
-    with contextlib.ExitStack() as held:
-        for address in from_where:
+    addresses_used = [f"127.0.1.{number % addresses + 1}" for number in range(230)]
+    with contextlib.ExitStack() as held_open:
+        for address in addresses_used:
             # Whoever is closed for the others' sake may be told so in the middle of the handshake.
             with contextlib.suppress(OSError):
-                held.enter_context(half_request(workshop, address))
-        for address in (PC, PHONE, PC, from_where[0]):
+                held_open.enter_context(half_request(workshop, address))
+        for address in (PC, PHONE, PC, addresses_used[0]):
             assert health(workshop, address) == 200, address
 
 
 def test_half_requests_from_the_pc_itself_keep_it_not_out(workshop: LanServer) -> None:
-    with contextlib.ExitStack() as held:
+    with contextlib.ExitStack() as held_open:
         for _ in range(230):
             with contextlib.suppress(OSError):
-                held.enter_context(half_request(workshop, PC))
+                held_open.enter_context(half_request(workshop, PC))
         assert [health(workshop, address) for address in (PC, PHONE)] == [200, 200]
 
 
 @pytest.mark.parametrize("addresses", [1, 40])
 def test_clients_that_take_no_answer_keep_nobody_waiting(workshop: LanServer, addresses: int) -> None:
-    with contextlib.ExitStack() as held:
+    with contextlib.ExitStack() as held_open:
         for number in range(LAN_THREADS + 12):
             raw = socket.socket()
             raw.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 4096)
@@ -137,7 +138,7 @@ def test_clients_that_take_no_answer_keep_nobody_waiting(workshop: LanServer, ad
             raw.bind((f"127.0.1.{number % addresses + 1}", 0))
             with contextlib.suppress(OSError):
                 raw.connect(("127.0.0.1", workshop.port))
-                greedy = held.enter_context(workshop.trust.wrap_socket(raw, server_hostname="localhost"))
+                greedy = held_open.enter_context(workshop.tls_context.wrap_socket(raw, server_hostname="localhost"))
                 greedy.sendall(GREEDY * 40)
         # Until what the system takes off the server's hands is full.
         time.sleep(3)

@@ -16,7 +16,7 @@ from server.lan.pacing import FREE_GUESSES, GUESSES_WITHIN_S, MOST_WAITING, Paci
 from server.lan.pairing import CODE_ALPHABET, CODE_LENGTH, MOST_WRONG
 
 from .lan_server import LanServer, serve_lan
-from .lan_visitors import Visitor, paired
+from .lan_visitors import Visitor, paired_phone
 from .sample_logs import entry, new_id
 
 GUESSES = 1000
@@ -35,7 +35,7 @@ def guess_all(server: LanServer, ask: Callable[[HTTPSConnection, int], int]) -> 
     answers: list[int] = []
 
     def guess(first: int) -> None:
-        connection = HTTPSConnection("localhost", server.port, context=server.trust, timeout=60)
+        connection = HTTPSConnection("localhost", server.port, context=server.tls_context, timeout=60)
         for number in range(first, GUESSES, GUESSERS):
             answers.append(ask(connection, number))
         connection.close()
@@ -72,9 +72,9 @@ class Worker:
 
     def __init__(self, server: LanServer) -> None:
         self.server = server
-        self.token = server.paired("trackside", "Jo's phone")
+        self.token = server.pair("trackside", "Jo's phone")
         self.stored = 0
-        self.wrong: list[object] = []
+        self.wrong_answers: list[object] = []
         self.stops = threading.Event()
         self.thread = threading.Thread(target=self.work)
 
@@ -83,7 +83,7 @@ class Worker:
             note = entry("note", id=new_id())
             status, answer = self.server.ask("POST", "/api/log", {"entries": [note]}, self.token)
             if status != 200 or answer["answers"][0]["answer"] != "stored":
-                self.wrong.append(answer)
+                self.wrong_answers.append(answer)
                 return
             self.stored += 1
 
@@ -100,19 +100,19 @@ def test_a_thousand_guessed_tokens_let_nobody_in_and_keep_nobody_out(server: Lan
     with Worker(server) as worker:
         answers = guess_all(server, guessed_token)
     assert answers == [401] * GUESSES
-    assert worker.wrong == []
+    assert worker.wrong_answers == []
     assert worker.stored > 10
     assert server.ask("GET", "/api/health")[1]["log"] == worker.stored
 
 
 def test_a_thousand_guessed_codes_let_nobody_in_and_keep_nobody_out(server: LanServer) -> None:
     with Worker(server) as worker:
-        status, made = server.ask("POST", "/api/pairing", {"role": "bench"})
+        status, code_answer = server.ask("POST", "/api/pairing", {"role": "bench"})
         assert status == 200
         answers = guess_all(server, guessed_code)
     assert sorted(answers) == [422] * (MOST_WRONG - 1) + [429] * (GUESSES - MOST_WRONG + 1)
-    assert server.ask("POST", "/api/pair", {"code": made["code"], "name": "Late"})[0] == 429
-    assert worker.wrong == [], "whoever is in is not locked out with them"
+    assert server.ask("POST", "/api/pair", {"code": code_answer["code"], "name": "Late"})[0] == 429
+    assert worker.wrong_answers == [], "whoever is in is not locked out with them"
     assert worker.stored > 10
     assert [device["name"] for device in server.ask("GET", "/api/devices")[1]["devices"]] == ["Jo's phone"]
 
@@ -129,7 +129,7 @@ def test_while_guesses_wait_whoever_is_let_in_does_not(
     lan: tuple[Flask, Door], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     app, door = lan
-    phone, bench = paired(app, TRACKSIDE), Visitor(app, "127.0.0.1")
+    phone, bench = paired_phone(app, TRACKSIDE), Visitor(app, "127.0.0.1")
     code = bench.ask("POST", "/api/pairing", json={"role": TRACKSIDE}).json["code"]
     waited: list[float] = []
     monkeypatch.setattr("server.lan.pacing.time.sleep", waited.append)
@@ -141,7 +141,7 @@ def test_while_guesses_wait_whoever_is_let_in_does_not(
     assert [guesser.ask("GET", "/api/units").status_code for _ in range(FREE_GUESSES + 1)] == [401] * (FREE_GUESSES + 1)
     assert waited == [7]
     # A good token, whatever it is answered; the PC itself; a stranger who guesses nothing; the right code.
-    asked = [
+    answers = [
         phone.ask("GET", "/api/units"),
         phone.ask("POST", "/api/log", json={"entries": [entry("note")]}),
         phone.ask("GET", "/api/devices"),
@@ -151,7 +151,7 @@ def test_while_guesses_wait_whoever_is_let_in_does_not(
         Visitor(app).ask("GET", "/api/units"),
         Visitor(app).pair(code),
     ]
-    assert [request.status_code for request in asked] == [200, 200, 403, 404, 422, 200, 401, 200]
+    assert [answer.status_code for answer in answers] == [200, 200, 403, 404, 422, 200, 401, 200]
     assert waited == [7], "only the guess"
     assert phone.pair("2222-2222").status_code == 422, "a code is guessed with a good token too"
     assert waited == [7, 7]

@@ -16,12 +16,12 @@ from server.lan.authority import Authority
 from server.lan.register import utc_now
 
 from .lan_server import LanServer
-from .lan_visitors import PIT, Visitor, paired
-from .test_lan_announcing import HERE, Phone, label, phone, until  # noqa: F401
+from .lan_visitors import PC_ADDRESSES, Visitor, paired_phone
+from .test_lan_announcing import LOOPBACK_IP, Phone, label, phone, until  # noqa: F401
 
 # A unique local address (RFC 4193), a link-local one (RFC 4291, 2.5.6) and one of documentation (RFC 3849).
 OWN, LINK_LOCAL, PUBLIC = "fd12:3456:789a::20", "fe80::1ff:fe23:4567:890a", "2001:db8::20"
-BOTH = Addresses(PIT.names, (*PIT.ips, OWN))
+BOTH = Addresses(PC_ADDRESSES.names, (*PC_ADDRESSES.ips, OWN))
 # A program on a system without IPv6.
 NO_IPV6 = """
 import socket, sys
@@ -36,8 +36,8 @@ def adapter(*ips: str | tuple[str, int, int]) -> ifaddr.Adapter:
 
 
 def test_a_pcs_ipv6_addresses_are_found_but_for_those_that_need_a_zone(monkeypatch: pytest.MonkeyPatch) -> None:
-    found = [adapter((LINK_LOCAL, 0, 4), (OWN, 0, 0), (PUBLIC, 0, 0), "192.168.7.20"), adapter(("::1", 0, 0))]
-    monkeypatch.setattr(ifaddr, "get_adapters", lambda: found)
+    adapters = [adapter((LINK_LOCAL, 0, 4), (OWN, 0, 0), (PUBLIC, 0, 0), "192.168.7.20"), adapter(("::1", 0, 0))]
+    monkeypatch.setattr(ifaddr, "get_adapters", lambda: adapters)
     monkeypatch.setattr(addresses, "PROBE_IPS", ())
     monkeypatch.setattr(addresses, "has_ipv6", lambda: True)
     # Nobody may vouch for a public one.
@@ -66,7 +66,7 @@ def test_the_certificate_covers_them() -> None:
 def test_phones_are_answered_under_them_and_under_no_others(lan: tuple[Flask, Door]) -> None:
     app, door = lan
     door.update_hosts(BOTH)
-    mara = paired(app, TRACKSIDE)
+    mara = paired_phone(app, TRACKSIDE)
     for host in (OWN, "::1"):
         for port in ("", ":8127"):
             assert mara.ask("GET", "/api/units", headers={"Host": f"[{host}]{port}"}).status_code == 200, host
@@ -76,10 +76,10 @@ def test_phones_are_answered_under_them_and_under_no_others(lan: tuple[Flask, Do
 
 def test_a_page_at_such_an_address_may_use_the_pcs_rights_and_others_may_not(lan: tuple[Flask, Door]) -> None:
     app, _ = lan
-    here = Visitor(app, "::1")
+    own_pc = Visitor(app, "::1")
     for origin, status in ((f"http://[{OWN}]", 403), ("http://[::1]", 200)):
         headers = {"Host": "[::1]", "Origin": origin}
-        assert here.ask("POST", "/api/pairing", json={"role": TRACKSIDE}, headers=headers).status_code == status
+        assert own_pc.ask("POST", "/api/pairing", json={"role": TRACKSIDE}, headers=headers).status_code == status
 
 
 def test_a_pc_with_ipv6_alone_says_where_a_first_visit_goes(tmp_path: Path) -> None:
@@ -91,14 +91,16 @@ def test_a_pc_with_ipv6_alone_says_where_a_first_visit_goes(tmp_path: Path) -> N
 
 
 def test_the_name_is_looked_up_as_both_kinds(tmp_path: Path, phone: Phone, label: str) -> None:  # noqa: F811
-    made = Announcer(HostName(tmp_path, label), lambda: (HERE, OWN), (8127, 8128), lambda: None, lambda _: None)
-    made.start()
+    announcing = Announcer(
+        HostName(tmp_path, label), lambda: (LOOPBACK_IP, OWN), (8127, 8128), lambda: None, lambda _: None
+    )
+    announcing.start()
     try:
-        assert until(lambda: made.announced_host)
-        assert until(lambda: sorted(phone.numbers_of(f"{label}.local")) == [HERE, OWN])
-        assert until(lambda: any(label in str(found) for found in phone.services()))
+        assert until(lambda: announcing.announced_host)
+        assert until(lambda: sorted(phone.ips_of(f"{label}.local")) == [LOOPBACK_IP, OWN])
+        assert until(lambda: any(label in str(service) for service in phone.services()))
     finally:
-        made.stop()
+        announcing.stop()
 
 
 @pytest.mark.parametrize("program", [("-m", "server.cli"), ("-c", NO_IPV6)], ids=["as it is", "without IPv6"])
@@ -107,7 +109,7 @@ def test_both_kinds_come_in_where_the_pc_has_both(tmp_path: Path, program: tuple
     has_both = program[0] == "-m" and addresses.has_ipv6()
     try:
         for host in ["127.0.0.1", "::1"] if has_both else ["127.0.0.1"]:
-            connection = http.client.HTTPSConnection(host, server.port, context=server.trust, timeout=30)
+            connection = http.client.HTTPSConnection(host, server.port, context=server.tls_context, timeout=30)
             connection.request("GET", "/api/devices")
             assert connection.getresponse().status == 200, "the PC itself, whichever way it comes"
             connection.close()

@@ -12,15 +12,15 @@ from server.lan.announcing import Announcer
 from server.lan.authority import CHECK_EVERY
 from server.log import LogFault
 
-from .lan_visitors import PIT, Visitor, paired
+from .lan_visitors import PC_ADDRESSES, Visitor, paired_phone
 
 # Private addresses (RFC 1918) and names that no machine here has.
 PADDOCK = Addresses(("paddock-pc.local", "paddock-pc"), ("10.0.0.5",))
 OF_NOW = [*PADDOCK.names, *PADDOCK.ips]
-OF_BEFORE = [*PIT.names, *PIT.ips]
+OF_BEFORE = [*PC_ADDRESSES.names, *PC_ADDRESSES.ips]
 
 
-def answered(phone: Visitor, hosts: list[str]) -> dict[str, int]:
+def answered_hosts(phone: Visitor, hosts: list[str]) -> dict[str, int]:
     """What a phone is answered under each host."""
     return {host: phone.ask("GET", "/api/units", headers={"Host": f"{host}:8127"}).status_code for host in hosts}
 
@@ -34,23 +34,23 @@ def move(door: Door) -> None:
 
 def test_after_a_move_phones_are_answered_under_the_addresses_of_now_alone(lan: tuple[Flask, Door]) -> None:
     app, door = lan
-    phone = paired(app, TRACKSIDE)
+    phone = paired_phone(app, TRACKSIDE)
     move(door)
-    assert set(answered(phone, OF_BEFORE).values()) == {200}
-    assert set(answered(phone, OF_NOW).values()) == {400}, "it has not looked yet"
+    assert set(answered_hosts(phone, OF_BEFORE).values()) == {200}
+    assert set(answered_hosts(phone, OF_NOW).values()) == {400}, "it has not looked yet"
     # As the next connection does.
     door.credentials.current_context()
-    assert set(answered(phone, OF_NOW).values()) == {200}
-    assert set(answered(phone, OF_BEFORE).values()) == {400}
-    assert answered(phone, ["localhost", "127.0.0.1"]) == {"localhost": 200, "127.0.0.1": 200}
+    assert set(answered_hosts(phone, OF_NOW).values()) == {200}
+    assert set(answered_hosts(phone, OF_BEFORE).values()) == {400}
+    assert answered_hosts(phone, ["localhost", "127.0.0.1"]) == {"localhost": 200, "127.0.0.1": 200}
     assert door.urls() == [
         "https://10.0.0.5:8127/",
         "https://paddock-pc.local:8127/",
         "https://paddock-pc:8127/",
     ]
-    made = Visitor(app, "127.0.0.1").ask("POST", "/api/pairing", json={"role": TRACKSIDE}).json
-    assert made["address"].startswith("https://10.0.0.5:8127/")
-    assert made["welcome"] == "http://10.0.0.5:8128/"
+    code_answer = Visitor(app, "127.0.0.1").ask("POST", "/api/pairing", json={"role": TRACKSIDE}).json
+    assert code_answer["address"].startswith("https://10.0.0.5:8127/")
+    assert code_answer["welcome"] == "http://10.0.0.5:8128/"
 
 
 def test_the_certificate_moves_too(lan: tuple[Flask, Door], folder: Path) -> None:
@@ -69,7 +69,7 @@ def test_after_a_move_phones_are_answered_though_the_disk_is_full(
     lan: tuple[Flask, Door], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     app, door = lan
-    phone = paired(app, TRACKSIDE)
+    phone = paired_phone(app, TRACKSIDE)
     move(door)
 
     def full(path: Path, data: bytes) -> None:
@@ -78,16 +78,16 @@ def test_after_a_move_phones_are_answered_though_the_disk_is_full(
     monkeypatch.setattr(private, "write", full)
     before = door.credentials.context
     assert door.credentials.current_context() is before, "no other could be written"
-    assert set(answered(phone, OF_NOW).values()) == {200}, "whoever trusts it all the same is answered"
+    assert set(answered_hosts(phone, OF_NOW).values()) == {200}, "whoever trusts it all the same is answered"
 
 
 def test_what_is_announced_after_a_move_is_answered_too(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(Announcer, "start", lambda announcer: None)
-    door = Door(tmp_path, lambda: PIT, announce=True)
+    door = Door(tmp_path, lambda: PC_ADDRESSES, announce=True)
     try:
         door.announce(print)
         assert door.announcer is not None
-        assert door.announcer.find_own_ips() == PIT.ips
+        assert door.announcer.find_own_ips() == PC_ADDRESSES.ips
         move(door)
         # Nobody has come yet: the announcer itself has to see the move.
         assert door.announcer.find_own_ips() == PADDOCK.ips

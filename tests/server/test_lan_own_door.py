@@ -13,10 +13,10 @@ def test_the_pc_gets_in_while_the_network_holds_all_that_it_can() -> None:
             open_connections.set_state(number, ConnectionState.BUSY)
     assert len(open_connections.admitted) == MOST_OPEN - KEPT_FOR_PC
     own = [f"own {number}" for number in range(KEPT_FOR_PC)]
-    assert all(open_connections.admit(each, "127.0.0.1") for each in own)
+    assert all(open_connections.admit(connection, "127.0.0.1") for connection in own)
     assert gone == [], "nobody who is at work had to go"
-    for each in own:
-        open_connections.set_state(each, ConnectionState.BUSY)
+    for connection in own:
+        open_connections.set_state(connection, ConnectionState.BUSY)
     assert not open_connections.admit("too many", "127.0.0.1"), "the system has no more"
     open_connections.release(own[0])
     assert open_connections.admit("again", "::1")

@@ -23,7 +23,7 @@ from server.lan.pairing import CODE_ALPHABET, CODE_LENGTH, CODE_VALID_S, MOST_IN
 from server.log import LogFault
 from tests.engine.samples import samples
 
-from .lan_visitors import PHONE, Visitor, paired
+from .lan_visitors import PHONE, Visitor, paired_phone
 from .processes import ROOT
 from .sample_logs import UNIT_ID, entry, stored
 from .test_document import CHECKS, PLAIN
@@ -34,13 +34,13 @@ OPEN = {("GET", "/api/health"), ("POST", "/api/pair")}
 def every_route(app: Flask) -> list[tuple[str, str]]:
     """Method and path of every operation in the interface's own document, with something in place of parameters."""
     document = Visitor(app, "127.0.0.1").ask("GET", "/api/openapi.json").json
-    found = [
+    routes = [
         (method.upper(), path.replace("{name}", "plates").replace("{sha256}", "a" * 64))
         for path, operations in document["paths"].items()
         for method in operations
         if method in ("get", "post", "put", "patch", "delete")
     ]
-    filled = [(method, re.sub(r"\{(unit|device|feed|record|token)\}", UNIT_ID, path)) for method, path in found]
+    filled = [(method, re.sub(r"\{(unit|device|feed|record|token)\}", UNIT_ID, path)) for method, path in routes]
     assert not [path for _, path in filled if "{" in path]
     return filled
 
@@ -90,11 +90,11 @@ def test_no_header_makes_a_phone_pass_for_the_pc(lan: tuple[Flask, Door]) -> Non
 
 
 def test_a_page_of_another_site_cannot_use_the_pcs_rights(lan: tuple[Flask, Door]) -> None:
-    here = Visitor(lan[0], "127.0.0.1")
-    from_there = {"Origin": "https://elsewhere.example"}
-    assert here.ask("POST", "/api/pairing", json={"role": BENCH}, headers=from_there).status_code == 403
+    own_pc = Visitor(lan[0], "127.0.0.1")
+    other_origin = {"Origin": "https://elsewhere.example"}
+    assert own_pc.ask("POST", "/api/pairing", json={"role": BENCH}, headers=other_origin).status_code == 403
     own = {"Origin": "http://localhost"}
-    assert here.ask("POST", "/api/pairing", json={"role": BENCH}, headers=own).status_code == 200
+    assert own_pc.ask("POST", "/api/pairing", json={"role": BENCH}, headers=own).status_code == 200
 
 
 def test_names_of_the_pc_are_answered_and_no_others(lan: tuple[Flask, Door]) -> None:
@@ -113,7 +113,7 @@ def test_without_a_door_nobody_is_asked_and_nobody_is_paired(app: Flask) -> None
 
 def test_a_trackside_phone_reads_and_writes_checks(lan: tuple[Flask, Door]) -> None:
     app, _ = lan
-    bench, phone = Visitor(app, "127.0.0.1"), paired(app, TRACKSIDE)
+    bench, phone = Visitor(app, "127.0.0.1"), paired_phone(app, TRACKSIDE)
     bench.ask("POST", "/api/log", json={"entries": [entry("unit")]})
     sent = phone.ask("POST", "/api/log", json={"entries": [entry("torque_check"), entry("note")]})
     assert [answer["answer"] for answer in sent.json["answers"]] == ["stored", "stored"]
@@ -124,7 +124,7 @@ def test_a_trackside_phone_reads_and_writes_checks(lan: tuple[Flask, Door]) -> N
 
 def test_a_trackside_phone_changes_neither_unit_kit_nor_shelf(lan: tuple[Flask, Door]) -> None:
     app, _ = lan
-    bench, phone = Visitor(app, "127.0.0.1"), paired(app, TRACKSIDE)
+    bench, phone = Visitor(app, "127.0.0.1"), paired_phone(app, TRACKSIDE)
     unit, kit = entry("unit"), entry("kit")
     assert bench.ask("POST", "/api/log", json={"entries": [unit, kit]}).status_code == 200
     sent = [
@@ -147,7 +147,7 @@ def test_a_trackside_phone_changes_neither_unit_kit_nor_shelf(lan: tuple[Flask, 
 
 def test_a_trackside_phone_writes_every_kind_of_entry_but_those_of_the_bench(lan: tuple[Flask, Door]) -> None:
     app, _ = lan
-    phone = paired(app, TRACKSIDE)
+    phone = paired_phone(app, TRACKSIDE)
     refused = {}
     for name, kind in KINDS.items():
         body = next(row["request"] for row in samples(kind.calculation) if not row["about"].startswith("bad:"))
@@ -173,7 +173,7 @@ def test_a_trackside_phone_writes_every_kind_of_entry_but_those_of_the_bench(lan
 
 def test_a_trackside_phone_replaces_nothing_that_is_the_benchs(lan: tuple[Flask, Door]) -> None:
     app, _ = lan
-    bench, phone = Visitor(app, "127.0.0.1"), paired(app, TRACKSIDE)
+    bench, phone = Visitor(app, "127.0.0.1"), paired_phone(app, TRACKSIDE)
     body = next(row["request"] for row in samples("rebuild") if not row["about"].startswith("bad:"))
     rebuild = entry("rebuild", body=body)
     assert bench.ask("POST", "/api/log", json={"entries": [rebuild]}).json["answers"][0]["answer"] == "stored"
@@ -187,7 +187,7 @@ def test_a_trackside_phone_replaces_nothing_that_is_the_benchs(lan: tuple[Flask,
 
 def test_a_trackside_phone_lets_nobody_in_or_out(lan: tuple[Flask, Door]) -> None:
     app, door = lan
-    phone = paired(app, TRACKSIDE)
+    phone = paired_phone(app, TRACKSIDE)
     (device,) = door.registers.of(None).devices.all()
     tried = [
         phone.ask("GET", "/api/devices"),
@@ -207,8 +207,8 @@ def test_a_trackside_phone_lets_nobody_in_or_out(lan: tuple[Flask, Door]) -> Non
 
 def test_a_bench_phone_may_do_all(lan: tuple[Flask, Door]) -> None:
     app, _ = lan
-    phone = paired(app, BENCH, "Tablet")
-    other = paired(app, TRACKSIDE, "Jo's phone")
+    phone = paired_phone(app, BENCH, "Tablet")
+    other = paired_phone(app, TRACKSIDE, "Jo's phone")
     answers = phone.ask("POST", "/api/log", json={"entries": [entry("unit"), entry("kit")]}).json["answers"]
     assert [answer["answer"] for answer in answers] == ["stored", "stored"]
     listed = phone.ask("GET", "/api/devices").json["devices"]
@@ -228,7 +228,7 @@ def test_a_bench_phone_may_do_all(lan: tuple[Flask, Door]) -> None:
 
 def test_a_revoked_phone_is_told_so_and_can_be_paired_again(lan: tuple[Flask, Door], folder: Path) -> None:
     app, door = lan
-    phone = paired(app, TRACKSIDE)
+    phone = paired_phone(app, TRACKSIDE)
     kept = entry("note")
     devices = door.registers.of(None).devices
     devices.revoke(devices.all()[0].id)
@@ -239,13 +239,13 @@ def test_a_revoked_phone_is_told_so_and_can_be_paired_again(lan: tuple[Flask, Do
     assert FolderRegisters(folder / "lan").find_device(str(phone.token)) == (None, devices.all()[0]), (
         "also after a restart"
     )
-    phone.token = paired(app, TRACKSIDE).token
+    phone.token = paired_phone(app, TRACKSIDE).token
     assert phone.ask("POST", "/api/log", json={"entries": [kept]}).json["answers"][0]["answer"] == "stored"
 
 
 def test_tokens_are_long_random_and_kept_as_hashes_by_the_owner_alone(lan: tuple[Flask, Door], folder: Path) -> None:
     app, _ = lan
-    tokens = [str(paired(app, TRACKSIDE).token) for _ in range(5)]
+    tokens = [str(paired_phone(app, TRACKSIDE).token) for _ in range(5)]
     assert len(set(tokens)) == 5
     assert all(len(token) == 43 for token in tokens), "256 bits in base64 (RFC 4648) take 43 digits"
     file = folder / "lan" / "devices.json"
@@ -268,7 +268,7 @@ def test_a_damaged_list_of_devices_is_told_and_left_alone(tmp_path: Path) -> Non
 
 def test_a_thousand_guessed_tokens_get_nowhere(lan: tuple[Flask, Door]) -> None:
     app, _ = lan
-    good = str(paired(app, BENCH).token)
+    good = str(paired_phone(app, BENCH).token)
     near = [good[:place] + letter + good[place + 1 :] for place in range(42) for letter in "Aa0-"]
     guesses = [guess for guess in near if guess != good] + [good[:-1], good + "A", good.swapcase()]
     guesses += [hashlib.sha256(str(number).encode()).hexdigest()[:43] for number in range(1000)]
@@ -334,21 +334,21 @@ def test_many_addresses_together_close_a_code() -> None:
 
 def test_the_qr_code_leads_to_pairing_at_one_of_the_pcs_addresses(lan: tuple[Flask, Door]) -> None:
     bench = Visitor(lan[0], "127.0.0.1")
-    made = bench.ask("POST", "/api/pairing", json={"role": TRACKSIDE}).json
-    assert made["address"] == f"https://192.168.7.20:8127/#/pair/{made['code']}"
-    assert made["qr_svg"].startswith("<svg")
-    assert made["seconds"] == 600
-    assert made["welcome"] == "http://192.168.7.20:8128/"
-    assert "http://www.w3.org/2000/svg" in made["welcome_qr_svg"], "a picture of its own says what it is"
-    asked = {"role": TRACKSIDE, "address": made["addresses"][1]}
-    assert bench.ask("POST", "/api/pairing", json=asked).json["address"].startswith("https://pit-pc.local:8127/")
+    code_answer = bench.ask("POST", "/api/pairing", json={"role": TRACKSIDE}).json
+    assert code_answer["address"] == f"https://192.168.7.20:8127/#/pair/{code_answer['code']}"
+    assert code_answer["qr_svg"].startswith("<svg")
+    assert code_answer["seconds"] == 600
+    assert code_answer["welcome"] == "http://192.168.7.20:8128/"
+    assert "http://www.w3.org/2000/svg" in code_answer["welcome_qr_svg"], "a picture of its own says what it is"
+    request = {"role": TRACKSIDE, "address": code_answer["addresses"][1]}
+    assert bench.ask("POST", "/api/pairing", json=request).json["address"].startswith("https://pit-pc.local:8127/")
     other = {"role": TRACKSIDE, "address": "https://elsewhere.example/"}
     assert bench.ask("POST", "/api/pairing", json=other).json["errors"][0]["field"] == "address"
 
 
 def test_the_access_log_tells_who_was_here_and_no_secret(lan: tuple[Flask, Door], folder: Path) -> None:
     app, door = lan
-    phone = paired(app, TRACKSIDE)
+    phone = paired_phone(app, TRACKSIDE)
     phone.ask("GET", "/api/log?after=0&token=hidden")
     Visitor(app).ask("GET", "/a%0Ab")
     lines = (folder / "lan" / "access.log").read_text().splitlines()
@@ -370,7 +370,7 @@ def test_a_stranger_learns_nothing_of_the_log_from_health(lan: tuple[Flask, Door
 
 def test_no_request_about_devices_makes_the_server_fail(lan: tuple[Flask, Door], rounds: int) -> None:
     app, _ = lan
-    headers = {**PLAIN, "Authorization": f"Bearer {paired(app, BENCH).token}"}
+    headers = {**PLAIN, "Authorization": f"Bearer {paired_phone(app, BENCH).token}"}
     whole = schemathesis.openapi.from_wsgi("/api/openapi.json", app, headers=headers)
     document = whole.include(path_regex="^/api/(pair|devices)")
     tried = []

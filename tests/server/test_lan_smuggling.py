@@ -28,25 +28,25 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[LanServer]:
 
 @pytest.fixture(scope="module")
 def token(server: LanServer) -> str:
-    return server.paired("bench")
+    return server.pair("bench")
 
 
 def exchange(server: LanServer, sent: bytes) -> bytes:
     """All that is answered until the server closes."""
-    got = b""
-    with server.secured(timeout=PATIENCE) as secured:
+    received = b""
+    with server.connect_tls(timeout=PATIENCE) as secured:
         secured.sendall(sent)
         try:
-            while more := secured.recv(65536):
-                got += more
+            while data := secured.recv(65536):
+                received += data
         except (TimeoutError, ssl.SSLError, ConnectionError):
-            return got + b"\n(left open)"
-    return got
+            return received + b"\n(left open)"
+    return received
 
 
-def statuses(got: bytes) -> list[int]:
+def statuses(received: bytes) -> list[int]:
     """The answers in what was got."""
-    return [int(one) for one in re.findall(rb"^HTTP/1\.1 (\d+)", got, re.MULTILINE)]
+    return [int(status) for status in re.findall(rb"^HTTP/1\.1 (\d+)", received, re.MULTILINE)]
 
 
 def hidden(token: str) -> tuple[bytes, str]:
@@ -59,12 +59,12 @@ def hidden(token: str) -> tuple[bytes, str]:
 
 
 def is_stored(server: LanServer, token: str, id: str) -> bool:
-    status, found = server.ask("GET", "/api/log?after=0&most=500", token=token)
+    status, page = server.ask("GET", "/api/log?after=0&most=500", token=token)
     assert status == 200
-    return id in [entry["id"] for entry in found["entries"]]
+    return id in [entry["id"] for entry in page["entries"]]
 
 
-def front(token: str, *lines: bytes, target: bytes = b"/api/log", version: bytes = b"HTTP/1.1") -> bytes:
+def post_head(token: str, *lines: bytes, target: bytes = b"/api/log", version: bytes = b"HTTP/1.1") -> bytes:
     """The head of a request as a phone sends it, with lines of its own."""
     usual = [b"Host: localhost", b"Authorization: Bearer " + token.encode(), b"Content-Type: application/json"]
     return b"\r\n".join([b"POST " + target + b" " + version, *usual, *lines]) + b"\r\n\r\n"
@@ -131,10 +131,10 @@ def test_a_head_that_can_be_read_in_two_ways_is_refused_and_nothing_behind_it_is
 ) -> None:
     lines, body, status = REFUSED[case]
     behind, id = hidden(token)
-    got = exchange(server, front(token, *lines) + body + behind)
-    assert statuses(got) == [status], got[:300]
-    assert b"left open" not in got, "the connection is closed"
-    assert b"Connection: close" in got
+    received = exchange(server, post_head(token, *lines) + body + behind)
+    assert statuses(received) == [status], received[:300]
+    assert b"left open" not in received, "the connection is closed"
+    assert b"Connection: close" in received
     assert not is_stored(server, token, id)
 
 
@@ -173,9 +173,9 @@ def test_a_head_that_can_be_read_in_two_ways_is_refused_and_nothing_behind_it_is
 def test_a_first_line_that_is_none_is_refused(server: LanServer, token: str, line: bytes, status: int) -> None:
     behind, id = hidden(token)
     head = line + b"\r\nHost: localhost\r\nContent-Length: 15\r\n\r\n"
-    got = exchange(server, head + FRONT + behind)
-    assert statuses(got) == [status], got[:300]
-    assert b"left open" not in got
+    received = exchange(server, head + FRONT + behind)
+    assert statuses(received) == [status], received[:300]
+    assert b"left open" not in received
     assert not is_stored(server, token, id)
 
 
@@ -184,7 +184,7 @@ def test_a_first_line_that_is_none_is_refused(server: LanServer, token: str, lin
 def test_a_body_is_never_taken_for_the_next_request(server: LanServer, token: str, target: bytes, let_in: bool) -> None:
     # The whole hidden request is the body here, also of a request that is refused before anybody reads it.
     behind, id = hidden(token)
-    sent = front(token if let_in else "x" * 43, b"Content-Length: %d" % len(behind), target=target) + behind
+    sent = post_head(token if let_in else "x" * 43, b"Content-Length: %d" % len(behind), target=target) + behind
     first, *others = statuses(exchange(server, sent + LAST))
     assert 400 <= first < 500
     # The last request, where the connection was left open for it; nothing before that.
@@ -194,18 +194,18 @@ def test_a_body_is_never_taken_for_the_next_request(server: LanServer, token: st
 
 def test_a_body_is_skipped_where_a_get_has_one(server: LanServer, token: str) -> None:
     behind, id = hidden(token)
-    head = front(token, b"Content-Length: %d" % len(behind)).replace(b"POST /api/log", b"GET /api/health")
-    got = exchange(server, head + behind + LAST)
-    assert statuses(got) == [200, 200], "the two that were sent"
+    head = post_head(token, b"Content-Length: %d" % len(behind)).replace(b"POST /api/log", b"GET /api/health")
+    received = exchange(server, head + behind + LAST)
+    assert statuses(received) == [200, 200], "the two that were sent"
     assert not is_stored(server, token, id)
 
 
 def test_a_field_with_an_underscore_passes_for_no_other(server: LanServer, token: str) -> None:
     behind, id = hidden(token)
-    head = front(token, LENGTH, b"Content_Length: 2", b"Transfer_Encoding: chunked")
-    got = exchange(server, head + FRONT + behind + LAST)
-    assert statuses(got)[0] == 200, "read by its real length"
-    assert statuses(got)[1:] == [200, 200], "what is behind it are requests of their own, as they were sent"
+    head = post_head(token, LENGTH, b"Content_Length: 2", b"Transfer_Encoding: chunked")
+    received = exchange(server, head + FRONT + behind + LAST)
+    assert statuses(received)[0] == 200, "read by its real length"
+    assert statuses(received)[1:] == [200, 200], "what is behind it are requests of their own, as they were sent"
     assert is_stored(server, token, id)
     plain = b"GET /api/units HTTP/1.1\r\nHost: localhost\r\nX_Forwarded_For: 1\r\nAuthorization_: x\r\n\r\n"
     assert statuses(exchange(server, plain + LAST)) == [200, 200]
@@ -213,14 +213,14 @@ def test_a_field_with_an_underscore_passes_for_no_other(server: LanServer, token
 
 def test_http_1_0_ends_with_its_answer(server: LanServer, token: str) -> None:
     behind, id = hidden(token)
-    got = exchange(server, front(token, LENGTH, version=b"HTTP/1.0") + FRONT + behind)
-    assert statuses(got) == [200]
-    assert b"left open" not in got
+    received = exchange(server, post_head(token, LENGTH, version=b"HTTP/1.0") + FRONT + behind)
+    assert statuses(received) == [200]
+    assert b"left open" not in received
     assert not is_stored(server, token, id)
-    got = exchange(server, front(token, b"Transfer-Encoding: chunked", version=b"HTTP/1.0") + CHUNKED + behind)
-    assert statuses(got) == [400]
-    got = exchange(server, b"POST /api/log HTTP/1.0\r\nHost: localhost\r\n\r\n" + behind)
-    assert len(statuses(got)) == 1
+    received = exchange(server, post_head(token, b"Transfer-Encoding: chunked", version=b"HTTP/1.0") + CHUNKED + behind)
+    assert statuses(received) == [400]
+    received = exchange(server, b"POST /api/log HTTP/1.0\r\nHost: localhost\r\n\r\n" + behind)
+    assert len(statuses(received)) == 1
     assert not is_stored(server, token, id)
     # RFC 1945 knows no Host, and no name of this PC can be told apart then.
     assert statuses(exchange(server, b"GET /api/health HTTP/1.0\r\n\r\n")) in ([200], [400])
@@ -230,14 +230,14 @@ def test_http_1_0_ends_with_its_answer(server: LanServer, token: str) -> None:
 def test_requests_one_after_another_are_answered_in_order(server: LanServer, token: str) -> None:
     # Longer together than what is read at a time, so that some wait where the socket does not show them.
     many = [hidden(token) for _ in range(12)]
-    got = b""
-    with server.secured(timeout=20) as secured:
+    received = b""
+    with server.connect_tls(timeout=20) as secured:
         secured.sendall(b"".join(sent for sent, _ in many))
-        while len(statuses(got)) < len(many):
-            more = secured.recv(65536)
-            assert more, got[-300:]
-            got += more
-    assert statuses(got) == [200] * len(many)
+        while len(statuses(received)) < len(many):
+            data = secured.recv(65536)
+            assert data, received[-300:]
+            received += data
+    assert statuses(received) == [200] * len(many)
     assert all(is_stored(server, token, id) for _, id in many)
 
 
@@ -255,14 +255,14 @@ sys.exit(main())
 def test_whoever_sends_too_much_hears_why(tmp_path: Path) -> None:
     server = LanServer(tmp_path / "data", program=("-c", TAKES_ALL_THE_REST))
     try:
-        token = server.paired("bench")
+        token = server.pair("bench")
         for size in (2_500_000, 5_000_000):
-            with server.secured() as secured:
-                secured.sendall(front(token, b"Content-Length: %d" % size))
+            with server.connect_tls() as secured:
+                secured.sendall(post_head(token, b"Content-Length: %d" % size))
                 # All of it first and the answer then, as browsers do.
                 secured.sendall(b"x" * size)
-                got = secured.recv(65536)
-            assert statuses(got) == [413], size
+                received = secured.recv(65536)
+            assert statuses(received) == [413], size
     finally:
         assert server.stop() == 0
 
@@ -276,6 +276,6 @@ def test_the_welcome_page_is_as_strict(server: LanServer) -> None:
     ):
         with socket.create_connection(("127.0.0.1", server.welcome_port), timeout=10) as plain:
             plain.sendall(b"GET / HTTP/1.1\r\nHost: localhost\r\n" + lines + b"\r\n\r\n0\r\n\r\n")
-            got = b"".join(iter(lambda: plain.recv(65536), b""))
-        assert got.split()[1] == status
-        assert len(statuses(got)) == 1
+            received = b"".join(iter(lambda: plain.recv(65536), b""))
+        assert received.split()[1] == status
+        assert len(statuses(received)) == 1

@@ -38,7 +38,7 @@ def server(tmp_path: Path) -> Iterator[LanServer]:
 def test_connections_that_break_off_in_the_handshake_leave_the_server_running(server: LanServer) -> None:
     chance = random.Random(7)
     for _ in range(400):
-        with server.connected() as visitor:
+        with server.connect() as visitor:
             visitor.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, ABRUPTLY)
             with contextlib.suppress(OSError):
                 visitor.sendall(b"\x16")
@@ -49,7 +49,7 @@ def test_connections_that_break_off_in_the_handshake_leave_the_server_running(se
 
 def test_the_longest_idle_connection_makes_room_for_a_new_one(server: LanServer) -> None:
     with contextlib.ExitStack() as visitors:
-        first, *_ = [visitors.enter_context(server.connected()) for _ in range(MOST_OPEN)]
+        first, *_ = [visitors.enter_context(server.connect()) for _ in range(MOST_OPEN)]
         assert server.ask("GET", "/api/health")[0] == 200
         assert first.recv(1) == b"", "it had to go"
 
@@ -129,7 +129,7 @@ def test_a_strangers_long_body_is_refused_unread(server: LanServer) -> None:
     began = b"POST /api/pair HTTP/1.1\r\nHost: localhost\r\nAuthorization: Bearer nobodys\r\n"
     began += b"Content-Type: application/json\r\nContent-Length: 500000\r\n\r\n"
     with contextlib.ExitStack() as visitors:
-        waiting = [visitors.enter_context(server.secured()) for _ in range(LAN_THREADS)]
+        waiting = [visitors.enter_context(server.connect_tls()) for _ in range(LAN_THREADS)]
         for visitor in waiting:
             # So much that a thread begins with it.
             visitor.sendall(began + b"[" * 70_000)

@@ -16,7 +16,7 @@ from server.log.backups.backup import back_up, restore
 from server.log.files import FolderLog
 from server.log.layout import decode_file
 
-from .sample_logs import OTHER_UNIT, UNIT_ID, fill, read_all, refuse_with, stored, unit_file
+from .sample_logs import OTHER_UNIT, UNIT_ID, failing_with, fill, read_all, stored, unit_file
 
 
 def test_entries_come_back_as_they_were_sent_in_the_order_in_which_they_came(folder: Path) -> None:
@@ -33,11 +33,11 @@ def test_entries_come_back_as_they_were_sent_in_the_order_in_which_they_came(fol
 
 
 def test_sending_twice_stores_once_and_another_content_under_the_same_id_is_refused(folder: Path) -> None:
-    one = stored()
+    entry = stored()
     with FolderLog(folder) as log:
-        assert [answer.answer for answer in log.add([one, one])] == [STORED, ALREADY_THERE]
-        assert log.add([{**one, "received": "later", "agrees": False}])[0].answer == ALREADY_THERE
-        assert log.add([{**one, "who": "Somebody else"}])[0].answer == REFUSED
+        assert [answer.answer for answer in log.add([entry, entry])] == [STORED, ALREADY_THERE]
+        assert log.add([{**entry, "received": "later", "agrees": False}])[0].answer == ALREADY_THERE
+        assert log.add([{**entry, "who": "Somebody else"}])[0].answer == REFUSED
         assert [entry["who"] for entry in read_all(log)] == ["Mara"]
 
 
@@ -82,8 +82,8 @@ def test_many_threads_store_every_entry_once(folder: Path) -> None:
     with FolderLog(folder) as log:
 
         def send(mine: list[dict[str, Any]], shared: list[dict[str, Any]]) -> None:
-            for one in mine:
-                log.add([one, *shared])
+            for entry in mine:
+                log.add([entry, *shared])
 
         threads = [threading.Thread(target=send, args=(batch, batches[0][:3])) for batch in batches]
         for thread in threads:
@@ -113,9 +113,9 @@ def test_a_file_reads_well_after_every_entry_however_long_it_stayed_open(
         for place in range(130):
             unit, count = units[place % 2], place // 2
             log.add([stored(unit=unit, body={"text": f"{place} " + "Drains dark. " * 150})])
-            for part, there in (("units", count + 1), ("earlier", count), ("newest", 1)):
+            for part, expected in (("units", count + 1), ("earlier", count), ("newest", 1)):
                 path = folder / part / f"{unit}.json"
-                assert there == 0 or len(decode_file(path.read_bytes(), unit)) == there
+                assert expected == 0 or len(decode_file(path.read_bytes(), unit)) == expected
         assert len(log.files) == (2 if most_open == 10**9 else 1)
         assert [entry["body"]["text"].split()[0] for entry in read_all(log)] == [str(place) for place in range(130)]
         assert unit_file(folder).stat().st_size > 2 * durable.BLOCK
@@ -154,7 +154,7 @@ def test_a_disk_that_takes_no_more_says_so_and_loses_nothing(
     late = [stored(), stored(unit=OTHER_UNIT)]
     with FolderLog(folder) as log:
         with monkeypatch.context() as patch:
-            patch.setattr(os, call, refuse_with(number))
+            patch.setattr(os, call, failing_with(number))
             with pytest.raises(LogFault, match=sentence) as refused:
                 log.add(late)
         assert refused.value.full == (number == errno.ENOSPC)
@@ -172,7 +172,7 @@ def test_once_a_folder_does_not_settle_nothing_is_promised_until_a_restart(
     late = stored()
     with FolderLog(folder) as log:
         with monkeypatch.context() as patch:
-            patch.setattr(durable, "sync_folder", refuse_with(errno.EIO))
+            patch.setattr(durable, "sync_folder", failing_with(errno.EIO))
             with pytest.raises(LogFault, match="restart"):
                 log.add([late])
         with pytest.raises(LogFault, match="restart"):
@@ -207,12 +207,12 @@ def test_a_really_full_disk_is_told_and_nothing_is_lost(tmp_path: Path) -> None:
 
 def test_what_a_kill_left_half_written_is_never_read(folder: Path) -> None:
     sent = fill(folder)
-    left = unit_file(folder).with_name(unit_file(folder).name + durable.UNFINISHED)
-    left.write_bytes(unit_file(folder).read_bytes()[:50])
+    leftover = unit_file(folder).with_name(unit_file(folder).name + durable.UNFINISHED)
+    leftover.write_bytes(unit_file(folder).read_bytes()[:50])
     with FolderLog(folder) as log:
         assert read_all(log) == sent
         assert log.problems == []
-    assert not left.exists()
+    assert not leftover.exists()
 
 
 def test_a_backup_made_while_entries_arrive_is_a_log_without_gaps(folder: Path, tmp_path: Path) -> None:

@@ -55,7 +55,7 @@ def test_a_damaged_file_is_set_aside_and_every_entry_is_still_served(
         assert len(log.problems) == 1
         assert "brought back" in log.problems[0]
         assert log.add([stored()])[0].entry["seq"] == 13
-    assert [kept.read_bytes() for kept in (folder / "damaged").glob("*.json")] == [spoilt]
+    assert [path.read_bytes() for path in (folder / "damaged").glob("*.json")] == [spoilt]
     with FolderLog(folder) as again:
         assert len(again.problems) == 1, "told until somebody has looked"
         assert len(read_all(again)) == 13
@@ -142,12 +142,12 @@ def test_a_file_laid_out_anew_by_another_program_is_still_whole(folder: Path) ->
 
 
 def test_a_file_copied_in_from_another_folder_gets_numbers_of_this_log(tmp_path: Path) -> None:
-    here, there = tmp_path / "here", tmp_path / "there"
-    with FolderLog(here) as log:
+    own_folder, other_folder = tmp_path / "here", tmp_path / "there"
+    with FolderLog(own_folder) as log:
         log.add([stored(unit=OTHER_UNIT), stored(unit=OTHER_UNIT)])
-    sent = fill(there)
-    (here / "units" / unit_file(there).name).write_bytes(unit_file(there).read_bytes())
-    with FolderLog(here) as log:
+    sent = fill(other_folder)
+    (own_folder / "units" / unit_file(other_folder).name).write_bytes(unit_file(other_folder).read_bytes())
+    with FolderLog(own_folder) as log:
         entries = read_all(log)
         assert {entry["id"] for entry in sent if entry["unit"] == UNIT_ID} < {entry["id"] for entry in entries}
         assert len({entry["seq"] for entry in entries}) == len(entries) == 4

@@ -17,7 +17,7 @@ from server.log.files.unit_file import PLACEHOLDER, FileContent, UnitStorage
 from server.log.layout import TABLE, encode_entry, encode_line
 from server.log.photos import JPEG, MOST_BYTES, WrongPhoto
 
-from .sample_logs import OTHER_UNIT, UNIT_ID, refuse_with, stored
+from .sample_logs import OTHER_UNIT, UNIT_ID, failing_with, stored
 
 
 @pytest.mark.parametrize(
@@ -56,7 +56,7 @@ def test_a_folder_that_cannot_be_opened_is_told_and_left_free(
     FolderLog(folder).close()
     for method in ("make", "known_units"):
         with monkeypatch.context() as patch:
-            patch.setattr(Folder, method, refuse_with(number))
+            patch.setattr(Folder, method, failing_with(number))
             with pytest.raises(LogFault, match=rf"Cannot use .*{words}"):
                 FolderLog(folder)
         FolderLog(folder).close()
@@ -68,7 +68,7 @@ def test_a_file_that_cannot_be_read_stops_the_start_and_leaves_the_folder_free(
     with FolderLog(folder) as log:
         log.add([stored()])
     with monkeypatch.context() as patch:
-        patch.setattr(Path, "read_bytes", refuse_with(errno.EIO))
+        patch.setattr(Path, "read_bytes", failing_with(errno.EIO))
         with pytest.raises(LogFault, match=r"Cannot read shop\.json: .*Check the disk"):
             FolderLog(folder)
     FolderLog(folder).close()
@@ -90,10 +90,10 @@ def test_units_and_their_last_numbers(folder: Path) -> None:
         assert set(log.states()) == {UNIT_ID, OTHER_UNIT, ""}
         assert [entry["kind"] for entry in log.of_unit("")] == ["kit"]
         assert log.find("01930000-0000-7000-8000-0000000000ff") is None
-        page, more = log.after(1, 2)
-        assert ([entry["seq"] for entry in page], more) == ([2, 3], True)
-        page, more = log.after(2, 2)
-        assert ([entry["seq"] for entry in page], more) == ([3, 4], False)
+        page, has_more = log.after(1, 2)
+        assert ([entry["seq"] for entry in page], has_more) == ([2, 3], True)
+        page, has_more = log.after(2, 2)
+        assert ([entry["seq"] for entry in page], has_more) == ([3, 4], False)
 
 
 def test_all_copies_gone_while_running_is_told_and_never_an_empty_unit(folder: Path) -> None:
@@ -110,15 +110,15 @@ def test_a_second_copy_that_fails_leaves_the_entry_durable_and_no_wrong_copy(
 ) -> None:
     write_over = durable.write_over
 
-    def picky(path: Path, *rest: Any, **named: Any) -> None:
+    def failing_write(path: Path, *arguments: Any, **options: Any) -> None:
         if path.parent.name == "newest":
             raise OSError(errno.ENOSPC, "no room")
-        write_over(path, *rest, **named)
+        write_over(path, *arguments, **options)
 
     with FolderLog(folder) as log:
         log.add([stored()])
         with monkeypatch.context() as patch:
-            patch.setattr(durable, "write_over", picky)
+            patch.setattr(durable, "write_over", failing_write)
             log.add([stored()])
         assert not (folder / "newest" / f"{UNIT_ID}.json").exists()
         log.add([stored()])
@@ -127,7 +127,7 @@ def test_a_second_copy_that_fails_leaves_the_entry_durable_and_no_wrong_copy(
 
 
 def test_a_disk_without_hard_links_gets_copies(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(os, "link", refuse_with(errno.EPERM))
+    monkeypatch.setattr(os, "link", failing_with(errno.EPERM))
     with FolderLog(folder) as log:
         for _ in range(3):
             log.add([stored()])
@@ -213,13 +213,13 @@ def test_what_can_be_no_photo_is_not_begun(tmp_path: Path, at: int, piece: bytes
 def test_a_photo_that_cannot_be_kept_or_read_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     photos = FolderPhotos(tmp_path)
     with monkeypatch.context() as patch:
-        patch.setattr(os, "fsync", refuse_with(errno.ENOSPC))
+        patch.setattr(os, "fsync", failing_with(errno.ENOSPC))
         with pytest.raises(LogFault, match="Cannot store the photo: the disk is full"):
             photos.add("0" * 64, 0, JPEG, 10)
     assert photos.read("0" * 64) is None
     photos.file("0" * 64).write_bytes(JPEG)
     with monkeypatch.context() as patch:
-        patch.setattr(Path, "read_bytes", refuse_with(errno.EIO))
+        patch.setattr(Path, "read_bytes", failing_with(errno.EIO))
         with pytest.raises(LogFault, match="Cannot read the photo"):
             photos.read("0" * 64)
         with pytest.raises(LogFault, match="cannot be read"):
@@ -235,7 +235,7 @@ def test_a_damaged_file_that_cannot_be_set_aside_stays_in_its_place(
     path.write_bytes(path.read_bytes()[:-20])
     damaged = path.read_bytes()
     with monkeypatch.context() as patch:
-        patch.setattr(durable, "add_second_name", refuse_with(errno.ENOSPC))
+        patch.setattr(durable, "add_second_name", failing_with(errno.ENOSPC))
         with pytest.raises(LogFault) as fault:
             FolderLog(folder)
     assert fault.value.reason == (

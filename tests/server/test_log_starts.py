@@ -13,7 +13,7 @@ from server.log.files.recovery import load
 from server.log.files.survey import survey
 from server.log.layout import Line, decode_file, encode_entry, encode_file, encode_line, salvage
 
-from .sample_logs import OTHER_UNIT, UNIT_ID, fill, new_id, read_all, refuse_with, stored, unit_file
+from .sample_logs import OTHER_UNIT, UNIT_ID, failing_with, fill, new_id, read_all, stored, unit_file
 
 
 def lines_of(path: Path) -> list[Line]:
@@ -57,8 +57,8 @@ def test_entries_that_claim_one_number_are_all_kept(folder: Path, tmp_path: Path
     sent, others = fill(folder, 9), fill(tmp_path / "there", 9)
     path, other = unit_file(folder), unit_file(tmp_path / "there")
     path.write_bytes(encode_file(line.data for line in [*lines_of(path), *lines_of(other)]))
-    kept = [entry["id"] for entry in [*sent, *(entry for entry in others if entry["unit"] == UNIT_ID)]]
-    assert ids(folder) == sorted(kept)
+    expected_ids = [entry["id"] for entry in [*sent, *(entry for entry in others if entry["unit"] == UNIT_ID)]]
+    assert ids(folder) == sorted(expected_ids)
 
 
 def test_a_reformatted_file_with_one_altered_entry_keeps_the_others(folder: Path) -> None:
@@ -97,7 +97,7 @@ def test_an_entry_whose_second_copy_cannot_be_written_is_stored_once(
     newest.unlink()
     # Nothing can be written in its place, and it cannot be removed.
     newest.mkdir()
-    monkeypatch.setattr(Path, "unlink", refuse_with(1))
+    monkeypatch.setattr(Path, "unlink", failing_with(1))
     sent = [stored(), stored()]
     with FolderLog(folder) as log:
         assert [log.add([entry])[0].answer for entry in (*sent, *sent)] == [STORED] * 2 + ["already_there"] * 2

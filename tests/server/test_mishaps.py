@@ -21,7 +21,7 @@ from server.log.files import FolderLog, FolderPhotos
 from server.log.photos import JPEG, MOST_BYTES
 
 from .processes import ROOT
-from .sample_logs import UNIT_ID, entry, fill, new_id, refuse_with, stored, unit_file
+from .sample_logs import UNIT_ID, entry, failing_with, fill, new_id, stored, unit_file
 
 
 @pytest.mark.parametrize("sent", ["", None])
@@ -49,11 +49,11 @@ PHOTO = JPEG + bytes(range(256)) * 10
 NAME = hashlib.sha256(PHOTO).hexdigest()
 
 
-@pytest.mark.parametrize("more", [1, 5000, MOST_BYTES])
-def test_a_photo_comes_home_over_a_part_that_is_longer_than_it(client: FlaskClient, folder: Path, more: int) -> None:
+@pytest.mark.parametrize("extra", [1, 5000, MOST_BYTES])
+def test_a_photo_comes_home_over_a_part_that_is_longer_than_it(client: FlaskClient, folder: Path, extra: int) -> None:
     photos = FolderPhotos(folder)
     photos.folder.mkdir()
-    photos.part(NAME).write_bytes(PHOTO + bytes(more))
+    photos.part(NAME).write_bytes(PHOTO + bytes(extra))
     # As a phone does: it goes on from what it is told.
     at = client.get(f"/api/photos/{NAME}/progress").json["size"]  # type: ignore[index]
     for _ in range(4):
@@ -70,7 +70,7 @@ def test_a_file_that_may_not_be_read_is_told_as_such(
 ) -> None:
     fill(folder)
     # As the system answers to a user without the right; the tests may run as one who has every right.
-    monkeypatch.setattr(Path, "read_bytes", refuse_with(number))
+    monkeypatch.setattr(Path, "read_bytes", failing_with(number))
     with pytest.raises(LogFault, match=r"Cannot read shop\.json: you have no right to read this file"):
         FolderLog(folder)
 
@@ -85,16 +85,16 @@ def accented(tmp_path: Path) -> Path:
 @pytest.mark.parametrize("format", ["json", "csv"])
 def test_an_export_to_a_stream_that_is_not_utf_8_is_whole(accented: Path, format: str) -> None:
     order = [sys.executable, "-m", "server.cli", "export", "--folder", str(accented), "--format", format]
-    done = subprocess.run(order, cwd=ROOT, env={**os.environ, "PYTHONIOENCODING": "ascii"}, capture_output=True)
-    assert (done.returncode, done.stderr) == (0, b"")
-    assert "Öl gewechselt, 2,1 N·m, ≤ 5" in done.stdout.decode()
+    finished = subprocess.run(order, cwd=ROOT, env={**os.environ, "PYTHONIOENCODING": "ascii"}, capture_output=True)
+    assert (finished.returncode, finished.stderr) == (0, b"")
+    assert "Öl gewechselt, 2,1 N·m, ≤ 5" in finished.stdout.decode()
 
 
 def test_a_name_that_the_console_lacks_ends_in_a_sentence(accented: Path) -> None:
     order = [sys.executable, "-m", "server.cli", "export", "--folder", str(accented), "--unit", "Ölig"]
-    done = subprocess.run(order, cwd=ROOT, env={**os.environ, "PYTHONIOENCODING": "ascii"}, capture_output=True)
-    assert done.returncode == 2
-    assert b"Traceback" not in done.stderr
+    finished = subprocess.run(order, cwd=ROOT, env={**os.environ, "PYTHONIOENCODING": "ascii"}, capture_output=True)
+    assert finished.returncode == 2
+    assert b"Traceback" not in finished.stderr
 
 
 def test_an_export_replaces_a_file_only_if_told_so(accented: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -17,7 +17,7 @@ from server.log.intake import ROOM_FOR_RESULT
 from server.log.store import PAGE_BYTES
 from tests.engine.samples import samples
 
-from .lan_visitors import Visitor, paired
+from .lan_visitors import Visitor, paired_phone
 from .sample_logs import entry, read_all, stored
 from .stores import open_log
 
@@ -30,8 +30,8 @@ def test_large_entries_come_in_pages_of_a_few_megabytes(folder: Path) -> None:
     with open_log(folder) as log:
         ids = [log.add([stored(shown={"verdict": None, "note": LONG})])[0].entry["id"] for _ in range(6)]
         ids += [log.add([stored()])[0].entry["id"] for _ in range(3)]
-        page, more = log.after(0, 500)
-        assert (len(page), more) == (PAGE_BYTES // 1_900_000, True)
+        page, has_more = log.after(0, 500)
+        assert (len(page), has_more) == (PAGE_BYTES // 1_900_000, True)
         assert [entry["id"] for entry in read_all(log)] == ids
         assert [len(log.after(seq, 500)[0]) for seq in (4, 6, 8, 9)] == [5, 3, 1, 0]
 
@@ -47,12 +47,12 @@ def test_a_phone_that_fetches_page_by_page_gets_all(client: FlaskClient, folder:
     log: Log = client.application.extensions["slipbook_log"]
     for _ in range(5):
         log.add([stored(shown={"verdict": None, "note": LONG})])
-    after, more, seqs = 0, True, []
-    while more:
+    after, has_more, seqs = 0, True, []
+    while has_more:
         page = client.get(f"/api/log?after={after}&most=500").json
         assert page is not None
         seqs += [entry["seq"] for entry in page["entries"]]
-        after, more = page["next"], page["more"]
+        after, has_more = page["next"], page["more"]
     assert seqs == [1, 2, 3, 4, 5]
 
 
@@ -76,7 +76,7 @@ def test_a_device_sends_no_more_than_its_share_of_a_day(
     lan: tuple[Flask, Door], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     app, door = lan
-    phone, other = paired(app, "trackside"), paired(app, "trackside", "Jo's phone")
+    phone, other = paired_phone(app, "trackside"), paired_phone(app, "trackside", "Jo's phone")
     batch = {"entries": [entry("note")]}
     size = len(json.dumps(batch))
     monkeypatch.setitem(MOST_BYTES_A_DAY, "log", 2 * size + 20)

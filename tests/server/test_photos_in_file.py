@@ -25,7 +25,7 @@ def photo(sha256: str) -> dict[str, Any]:
 
 
 @pytest.fixture
-def here(tmp_path: Path) -> Path:
+def source(tmp_path: Path) -> Path:
     """A workshop with a unit and one whole photo of it; a second never came."""
     folder = tmp_path / "here"
     with FolderLog(folder) as log:
@@ -35,61 +35,61 @@ def here(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def there(tmp_path: Path) -> Path:
+def target(tmp_path: Path) -> Path:
     """Another workshop, with an empty book."""
     folder = tmp_path / "there"
     FolderLog(folder).close()
     return folder
 
 
-def saved(here: Path, file: Path) -> dict[str, Any]:
+def save_unit(source: Path, file: Path) -> dict[str, Any]:
     """The unit's file, as the command writes it."""
-    assert main(["export", "--folder", str(here), "--unit", UNIT_ID, "--to", str(file)]) == 0
+    assert main(["export", "--folder", str(source), "--unit", UNIT_ID, "--to", str(file)]) == 0
     content: dict[str, Any] = json.loads(file.read_text("utf-8"))
     return content
 
 
 def test_a_units_photo_goes_with_it_into_another_book(
-    here: Path, there: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    source: Path, target: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     file = tmp_path / "unit.json"
-    content = saved(here, file)
+    content = save_unit(source, file)
     assert content["photos"] == [{"sha256": NAME, "jpeg": base64.b64encode(PHOTO).decode()}]
     assert "1 photo is missing or damaged, and is not in the file" in capsys.readouterr().err
     # What a phone had begun to send is gone on with.
-    FolderPhotos(there).add(NAME, 0, PHOTO[:5000], len(PHOTO))
-    assert main(["take-in", str(file), "--folder", str(there)]) == 0
+    FolderPhotos(target).add(NAME, 0, PHOTO[:5000], len(PHOTO))
+    assert main(["take-in", str(file), "--folder", str(target)]) == 0
     assert "1 photo was new." in capsys.readouterr().out
-    assert FolderPhotos(there).read(NAME) == PHOTO
-    assert main(["take-in", str(file), "--folder", str(there)]) == 0
+    assert FolderPhotos(target).read(NAME) == PHOTO
+    assert main(["take-in", str(file), "--folder", str(target)]) == 0
     assert "photo" not in capsys.readouterr().out
 
 
 @pytest.mark.parametrize("wrong", [base64.b64encode(JPEG + b"another").decode(), "no base64!", "", None, 7], ids=repr)
 def test_a_photo_that_is_not_whole_is_told_and_stays_out(
-    here: Path, there: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], wrong: object
+    source: Path, target: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], wrong: object
 ) -> None:
     file = tmp_path / "unit.json"
-    content = saved(here, file)
+    content = save_unit(source, file)
     content["photos"][0]["jpeg"] = wrong
     file.write_text(json.dumps(content), "utf-8")
-    assert main(["take-in", str(file), "--folder", str(there)]) == 1
+    assert main(["take-in", str(file), "--folder", str(target)]) == 1
     assert "1 photo in the file is damaged: save the unit again on the device it is from." in capsys.readouterr().out
-    assert FolderPhotos(there).files() == []
-    with FolderLog(there) as log:
+    assert FolderPhotos(target).files() == []
+    with FolderLog(target) as log:
         assert len(log.after(0, 10)[0]) == 3
 
 
 @pytest.mark.parametrize("wrong", [7, [7], [{}], [{"sha256": "../../x", "jpeg": ""}], [{"sha256": ["a"]}]], ids=repr)
-def test_what_no_entry_shows_is_left_alone(here: Path, there: Path, tmp_path: Path, wrong: object) -> None:
+def test_what_no_entry_shows_is_left_alone(source: Path, target: Path, tmp_path: Path, wrong: object) -> None:
     file = tmp_path / "unit.json"
-    file.write_text(json.dumps({**saved(here, file), "photos": wrong}), "utf-8")
-    assert main(["take-in", str(file), "--folder", str(there)]) == 0
-    assert FolderPhotos(there).files() == []
+    file.write_text(json.dumps({**save_unit(source, file), "photos": wrong}), "utf-8")
+    assert main(["take-in", str(file), "--folder", str(target)]) == 0
+    assert FolderPhotos(target).files() == []
 
 
-def test_a_whole_log_is_exported_without_photos_and_says_so(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["export", "--folder", str(here)]) == 0
+def test_a_whole_log_is_exported_without_photos_and_says_so(source: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["export", "--folder", str(source)]) == 0
     printed = capsys.readouterr()
     assert "photos" not in json.loads(printed.out)
     assert "they come with the export of one unit (--unit) and with `slipbook backup`" in printed.err

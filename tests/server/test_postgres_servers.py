@@ -58,14 +58,14 @@ def test_a_standby_takes_over_with_all_that_was_acknowledged() -> None:
         with primary.connect() as connection:
             connection.execute(MAKE)
         with standby_of(primary) as standby:
-            both = address_of(standby, primary)
-            with psycopg.connect(both, autocommit=True) as connection:
+            both_servers = address_of(standby, primary)
+            with psycopg.connect(both_servers, autocommit=True) as connection:
                 # The first of the two takes no writes, and so is passed over.
                 connection.execute(SAY, ["before"])
             assert said(standby.address()) == ["before"]
             primary.kill()
             standby.promote()
-            with psycopg.connect(both, autocommit=True) as connection:
+            with psycopg.connect(both_servers, autocommit=True) as connection:
                 connection.execute(SAY, ["later"])
             assert said(standby.address()) == ["before", "later"]
 
@@ -143,13 +143,13 @@ def small() -> Iterator[Path]:
 def test_a_server_ends_with_the_tests_that_started_it() -> None:
     program = "from tests.postgres import new_server, template; s = new_server(); "
     tell = "print(s.process.pid, s.folder, template().parent, flush=True); import os; os.kill(os.getpid(), 9)"
-    done = subprocess.run(
+    finished = subprocess.run(
         [sys.executable, "-c", program + tell],
         stdout=subprocess.PIPE,
         text=True,
         env={**os.environ, "PYTHONPATH": os.getcwd()},
     )
-    pid, folder, template = done.stdout.split()
+    pid, folder, template = finished.stdout.split()
     try:
         wait_until(lambda: not Path(f"/proc/{pid}").exists() or not Path(folder, "data", "postmaster.pid").exists())
     finally:

@@ -45,26 +45,26 @@ class Disk:
         self.contents: dict[int, bytes] = {}
         self.names: dict[int, dict[str, int]] = {}
         # Kept open, so that no inode's number is used for another file.
-        self.held: list[int] = []
-        self.left = 10**9
+        self.open_handles: list[int] = []
+        self.calls_left = 10**9
         for path in self.paths():
             handle = os.open(path, os.O_RDONLY)
             self.note(handle)
             os.close(handle)
         for name in CALLS:
-            patch.setattr(os, name, self.counted(name, getattr(os, name)))
+            patch.setattr(os, name, self.limited_call(name, getattr(os, name)))
 
     def paths(self) -> list[Path]:
         """The folder and all that is in it now."""
         return [self.root, *self.root.rglob("*")]
 
-    def counted(self, name: str, call: Callable[..., Any]) -> Callable[..., Any]:
+    def limited_call(self, name: str, call: Callable[..., Any]) -> Callable[..., Any]:
         """A call that fails for good once the power is gone."""
 
         def limited(*arguments: Any, **named: Any) -> Any:
-            if self.left <= 0:
+            if self.calls_left <= 0:
                 raise PowerCut
-            self.left -= 1
+            self.calls_left -= 1
             answer = call(*arguments, **named)
             if name == "fsync":
                 self.note(arguments[0])
@@ -75,7 +75,7 @@ class Disk:
     def note(self, handle: int) -> None:
         """Remember what is synced now."""
         status = os.fstat(handle)
-        self.held.append(os.dup(handle))
+        self.open_handles.append(os.dup(handle))
         if stat.S_ISDIR(status.st_mode):
             self.names[status.st_ino] = {entry.name: entry.inode() for entry in os.scandir(handle)}
         else:
@@ -85,26 +85,26 @@ class Disk:
                     self.contents[status.st_ino] = path.read_bytes()
                     break
 
-    def survivors(self, to: Path, ahead: Callable[[str], bool]) -> Path:
+    def survivors(self, to: Path, has_reached_disk: Callable[[str], bool]) -> Path:
         """What is left after a cut, in the new folder `to`.
 
-        `ahead` says of a folder, by its name, whether its names had reached the disk without being synced.
+        `has_reached_disk` says of a folder, by its name, whether its names had reached the disk without being synced.
         """
-        at_hand = {path.stat().st_ino: path for path in self.paths()}
-        self._rebuild(self.root.stat().st_ino, self.root.name, to, at_hand, ahead)
+        paths = {path.stat().st_ino: path for path in self.paths()}
+        self._rebuild(self.root.stat().st_ino, self.root.name, to, paths, has_reached_disk)
         return to
 
     def _rebuild(
-        self, folder: int, name: str, to: Path, at_hand: dict[int, Path], ahead: Callable[[str], bool]
+        self, folder: int, name: str, to: Path, paths: dict[int, Path], has_reached_disk: Callable[[str], bool]
     ) -> None:
         to.mkdir()
         names = self.names.get(folder, {})
-        if ahead(name) and folder in at_hand:
-            names = {path.name: path.stat().st_ino for path in at_hand[folder].iterdir()}
+        if has_reached_disk(name) and folder in paths:
+            names = {path.name: path.stat().st_ino for path in paths[folder].iterdir()}
         for child, inode in names.items():
-            path = at_hand.get(inode)
+            path = paths.get(inode)
             if inode in self.names or (path is not None and path.is_dir()):
-                self._rebuild(inode, child, to / child, at_hand, ahead)
+                self._rebuild(inode, child, to / child, paths, has_reached_disk)
                 continue
             synced = self.contents.get(inode, b"")
             now = path.read_bytes() if path is not None else synced
@@ -112,7 +112,7 @@ class Disk:
 
     def close(self) -> None:
         """Let go of the files."""
-        for handle in self.held:
+        for handle in self.open_handles:
             os.close(handle)
 
 
@@ -122,7 +122,7 @@ def disk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Disk]:
     (tmp_path / "disk").mkdir()
     disk = Disk(tmp_path / "disk", monkeypatch)
     yield disk
-    disk.left = 10**9
+    disk.calls_left = 10**9
     disk.close()
 
 
@@ -143,40 +143,42 @@ def test_after_a_power_cut_at_any_call_everything_acknowledged_is_there(disk: Di
     for place, groups in enumerate(ROUNDS):
         fresh = [stored(unit=unit) for unit, count in groups for _ in range(count)]
         sent += [entry["id"] for entry in fresh]
-        done = False
+        is_done = False
         calls = 0
-        while not done:
+        while not is_done:
             # The same entries again after each kill, one call further, until they are acknowledged.
             log = FolderLog(disk.root / "data")
-            disk.left = calls
+            disk.calls_left = calls
             try:
                 log.add(fresh)
-                done = True
+                is_done = True
                 acknowledged += [entry["id"] for entry in fresh]
             except PowerCut:
                 pass
             finally:
-                disk.left = 10**9
+                disk.calls_left = 10**9
                 log.hold.release()
-            for number, ahead in enumerate(AHEAD):
-                holds(disk.survivors(tmp_path / f"{place} {calls} {number}", ahead), acknowledged, sent)
+            for number, has_reached_disk in enumerate(AHEAD):
+                check_survivors(
+                    disk.survivors(tmp_path / f"{place} {calls} {number}", has_reached_disk), acknowledged, sent
+                )
             calls += 1
         cuts += calls
     assert cuts > 15, "a write has more calls than that in which it can be cut"
 
 
-def holds(left: Path, acknowledged: list[str], sent: list[str]) -> None:
+def check_survivors(survivors: Path, acknowledged: list[str], sent: list[str]) -> None:
     """What is left of a disk has every acknowledged entry, none twice, and needs no mending."""
-    contents = survey(left / "data")
+    contents = survey(survivors / "data")
     assert contents.faults == []
-    there = [line.id for lines in contents.lines.values() for line in lines]
-    assert len(there) == len(set(there))
-    assert set(acknowledged) <= set(there) <= set(sent)
+    ids = [line.id for lines in contents.lines.values() for line in lines]
+    assert len(ids) == len(set(ids))
+    assert set(acknowledged) <= set(ids) <= set(sent)
 
 
-@pytest.mark.parametrize("ahead", AHEAD)
+@pytest.mark.parametrize("has_reached_disk", AHEAD)
 def test_a_photo_that_was_acknowledged_survives_a_power_cut(
-    disk: Disk, tmp_path: Path, ahead: Callable[[str], bool]
+    disk: Disk, tmp_path: Path, has_reached_disk: Callable[[str], bool]
 ) -> None:
     FolderLog(disk.root / "data").close()
     photos = FolderPhotos(disk.root / "data")
@@ -184,18 +186,18 @@ def test_a_photo_that_was_acknowledged_survives_a_power_cut(
         photo = JPEG + bytes([number]) * 500
         name = hashlib.sha256(photo).hexdigest()
         assert not photos.add(name, 0, photo[:300], len(photo)).whole
-        left = FolderPhotos(disk.survivors(tmp_path / f"begun {number}", ahead) / "data")
-        assert left.read(name) is None
+        survivors = FolderPhotos(disk.survivors(tmp_path / f"begun {number}", has_reached_disk) / "data")
+        assert survivors.read(name) is None
         assert photos.add(name, 300, photo[300:], len(photo)).whole
-        left = FolderPhotos(disk.survivors(tmp_path / f"whole {number}", ahead) / "data")
-        assert left.read(name) == photo
-    assert left.find_faults() == []
-    assert len(left.files()) == 2
+        survivors = FolderPhotos(disk.survivors(tmp_path / f"whole {number}", has_reached_disk) / "data")
+        assert survivors.read(name) == photo
+    assert survivors.find_faults() == []
+    assert len(survivors.files()) == 2
 
 
-@pytest.mark.parametrize("ahead", AHEAD)
+@pytest.mark.parametrize("has_reached_disk", AHEAD)
 def test_a_backup_and_what_was_restored_survive_a_power_cut(
-    disk: Disk, tmp_path: Path, ahead: Callable[[str], bool]
+    disk: Disk, tmp_path: Path, has_reached_disk: Callable[[str], bool]
 ) -> None:
     photo = JPEG + bytes(500)
     name = hashlib.sha256(photo).hexdigest()
@@ -203,13 +205,13 @@ def test_a_backup_and_what_was_restored_survive_a_power_cut(
         log.add([stored(), stored(unit=OTHER_UNIT)])
     FolderPhotos(disk.root / "data").add(name, 0, photo, len(photo))
     back_up(disk.root / "data", disk.root / "all.zip")
-    left = disk.survivors(tmp_path / "backed up", ahead)
-    assert restore(left / "all.zip", tmp_path / "elsewhere").entries == 2
+    survivors = disk.survivors(tmp_path / "backed up", has_reached_disk)
+    assert restore(survivors / "all.zip", tmp_path / "elsewhere").entries == 2
     restore(disk.root / "all.zip", disk.root / "again")
-    left = disk.survivors(tmp_path / "restored", ahead)
-    assert survey(left / "again").entries == 2
-    assert survey(left / "again").faults == []
-    assert FolderPhotos(left / "again").read(name) == photo
+    survivors = disk.survivors(tmp_path / "restored", has_reached_disk)
+    assert survey(survivors / "again").entries == 2
+    assert survey(survivors / "again").faults == []
+    assert FolderPhotos(survivors / "again").read(name) == photo
 
 
 def test_the_disk_of_these_tests_loses_what_is_not_synced(disk: Disk, tmp_path: Path) -> None:
@@ -220,8 +222,11 @@ def test_the_disk_of_these_tests_loses_what_is_not_synced(disk: Disk, tmp_path: 
     torn.write_bytes(b"0123456789")
     without = disk.survivors(tmp_path / "without", lambda name: False)
     assert {path.name: path.read_bytes() for path in without.iterdir()} == {"kept": b"0123456789"}
-    ahead = disk.survivors(tmp_path / "ahead", lambda name: True)
-    assert {path.name: path.read_bytes() for path in ahead.iterdir()} == {"renamed": b"0123456789", "torn": b"01234"}
+    has_reached_disk = disk.survivors(tmp_path / "has_reached_disk", lambda name: True)
+    assert {path.name: path.read_bytes() for path in has_reached_disk.iterdir()} == {
+        "renamed": b"0123456789",
+        "torn": b"01234",
+    }
 
 
 def free_descriptor() -> int:

@@ -26,7 +26,7 @@ PHONE, OTHER = "192.168.7.31", "192.168.7.32"
 DAY_S = 24 * 3600.0
 
 
-class Kept(Protocol):
+class RegisterCase(Protocol):
     """A register, and what a test does to it from outside."""
 
     @property
@@ -35,14 +35,14 @@ class Kept(Protocol):
     @property
     def register(self) -> Register: ...
 
-    def again(self) -> Register:
+    def reopened(self) -> Register:
         """The register as another process, or one that starts anew, finds it."""
 
     def pass_time(self, seconds: float) -> None:
         """Let time go by, for codes, guesses and amounts."""
 
 
-class InFolder:
+class FolderCase:
     def __init__(self, folder: Path) -> None:
         folder.mkdir()
         self.folder = folder
@@ -52,7 +52,7 @@ class InFolder:
         guesses = self.registers.guesses = FolderGuesses(lambda: self.passed_s)
         self.register.pairing.clock = guesses.clock
 
-    def again(self) -> Register:
+    def reopened(self) -> Register:
         return FolderRegisters(self.folder).of(None)
 
     def pass_time(self, seconds: float) -> None:
@@ -61,7 +61,7 @@ class InFolder:
         self.register.amounts.day = day and day - timedelta(seconds=seconds)
 
 
-class InDatabase:
+class DatabaseCase:
     def __init__(self, address: str, database: Database, workshop: int) -> None:
         self.address = address
         self.database = database
@@ -69,7 +69,7 @@ class InDatabase:
         self.registers = DatabaseRegisters(database)
         self.register = self.registers.of(workshop)
 
-    def again(self) -> Register:
+    def reopened(self) -> Register:
         return DatabaseRegisters(self.database).of(self.workshop)
 
     def pass_time(self, seconds: float) -> None:
@@ -79,7 +79,7 @@ class InDatabase:
             owner.execute("update amount set day = (day - make_interval(secs => %s))::date", [seconds])
 
 
-def another(code: str) -> str:
+def wrong_code(code: str) -> str:
     """A code that differs in its last letter alone."""
     return code[:-1] + CODE_ALPHABET[CODE_ALPHABET.index(code[-1]) - 1]
 
@@ -87,58 +87,58 @@ def another(code: str) -> str:
 @pytest.fixture
 def database(pg: str) -> Iterator[tuple[Database, int, int]]:
     """A database, and two workshops in it."""
-    database, (one, two) = make_database(pg, "Northgate", "Hillside")
-    yield database, one, two
+    database, (first, second) = make_database(pg, "Northgate", "Hillside")
+    yield database, first, second
     database.close()
 
 
 @pytest.fixture(params=["folder", "database"])
-def kept(request: pytest.FixtureRequest, tmp_path: Path) -> Kept:
+def case(request: pytest.FixtureRequest, tmp_path: Path) -> RegisterCase:
     if request.param == "folder":
-        return InFolder(tmp_path / "lan")
+        return FolderCase(tmp_path / "lan")
     database, workshop, _ = request.getfixturevalue("database")
-    return InDatabase(request.getfixturevalue("pg"), database, workshop)
+    return DatabaseCase(request.getfixturevalue("pg"), database, workshop)
 
 
-def test_a_device_is_known_by_its_token_until_it_is_shut_out(kept: Kept) -> None:
-    devices = kept.register.devices
+def test_a_device_is_known_by_its_token_until_it_is_shut_out(case: RegisterCase) -> None:
+    devices = case.register.devices
     assert devices.all() == []
     jo, token = devices.add("Jo's phone", TRACKSIDE)
     mara, _ = devices.add("Mara's tablet", BENCH)
     assert (jo.name, jo.role, jo.revoked) == ("Jo's phone", TRACKSIDE, "")
-    found = kept.registers.find_device(token)
+    found = case.registers.find_device(token)
     assert found is not None
     assert found[1] == jo
-    assert kept.registers.of(found[0]).devices.all() == devices.all()
-    assert kept.registers.find_device(token[:-1]) is None
-    assert kept.registers.find_device("") is None
+    assert case.registers.of(found[0]).devices.all() == devices.all()
+    assert case.registers.find_device(token[:-1]) is None
+    assert case.registers.find_device("") is None
     renamed = devices.rename(jo.id, "Jo's new phone")
     assert renamed is not None
     assert renamed.name == "Jo's new phone"
-    assert kept.again().devices.all() == devices.all()
+    assert case.reopened().devices.all() == devices.all()
     gone = devices.revoke(jo.id)
     assert gone is not None
     assert gone.revoked
     assert devices.revoke(jo.id) == gone, "once"
     assert [device.id for device in devices.all()] == [mara.id, jo.id], "those that were shut out come last"
-    found = kept.registers.find_device(token)
+    found = case.registers.find_device(token)
     assert found is not None
     assert found[1] == gone, "so that it can be told why"
     assert devices.rename(str(uuid4()), "Nobody") is None
     assert devices.revoke(str(uuid4())) is None
-    assert kept.again().devices.all() == devices.all()
+    assert case.reopened().devices.all() == devices.all()
 
 
-def test_of_a_token_its_hash_alone_is_kept(kept: Kept) -> None:
-    device, token = kept.register.devices.add("Jo's phone", TRACKSIDE)
+def test_of_a_token_its_hash_alone_is_kept(case: RegisterCase) -> None:
+    device, token = case.register.devices.add("Jo's phone", TRACKSIDE)
     assert device.token_sha256 == hash_token(token)
     assert len(token) >= 43, "256 bits in base64"
-    assert token not in repr(kept.register.devices.all())
-    assert kept.registers.find_device(device.token_sha256) is None
+    assert token not in repr(case.register.devices.all())
+    assert case.registers.find_device(device.token_sha256) is None
 
 
-def test_when_a_device_was_here_is_noted_to_the_hour(kept: Kept) -> None:
-    devices = kept.register.devices
+def test_when_a_device_was_here_is_noted_to_the_hour(case: RegisterCase) -> None:
+    devices = case.register.devices
     now = utc_now()
     later = [now]
     if isinstance(devices, DatabaseDevices):
@@ -154,20 +154,20 @@ def test_when_a_device_was_here_is_noted_to_the_hour(kept: Kept) -> None:
     assert devices.all()[0].seen > device.seen
 
 
-def test_a_code_lets_one_device_in(kept: Kept) -> None:
-    pairing = kept.register.pairing
+def test_a_code_lets_one_device_in(case: RegisterCase) -> None:
+    pairing = case.register.pairing
     with pytest.raises(PairingClosed):
         pairing.use("2222-2222", PHONE)
     code = pairing.open(TRACKSIDE)
-    assert kept.registers.of(kept.registers.find_workshop(code.lower())) == kept.register
+    assert case.registers.of(case.registers.find_workshop(code.lower())) == case.register
     assert len(normalize_code(code)) >= CODE_LENGTH
     assert pairing.use(f" {code.lower()} ", PHONE) == TRACKSIDE
     with pytest.raises(PairingClosed):
         pairing.use(code, PHONE)
 
 
-def test_a_new_code_takes_the_place_of_the_last(kept: Kept) -> None:
-    pairing = kept.register.pairing
+def test_a_new_code_takes_the_place_of_the_last(case: RegisterCase) -> None:
+    pairing = case.register.pairing
     first = pairing.open(TRACKSIDE)
     second = pairing.open(BENCH)
     with pytest.raises(WrongCode):
@@ -175,58 +175,58 @@ def test_a_new_code_takes_the_place_of_the_last(kept: Kept) -> None:
     assert pairing.use(second, PHONE) == BENCH
 
 
-def test_a_code_is_good_for_ten_minutes(kept: Kept) -> None:
-    code = kept.register.pairing.open(TRACKSIDE)
-    kept.pass_time(CODE_VALID_S + 1)
+def test_a_code_is_good_for_ten_minutes(case: RegisterCase) -> None:
+    code = case.register.pairing.open(TRACKSIDE)
+    case.pass_time(CODE_VALID_S + 1)
     with pytest.raises(PairingClosed):
-        kept.register.pairing.use(code, PHONE)
+        case.register.pairing.use(code, PHONE)
 
 
-def test_wrong_tries_lock_their_own_address_until_there_is_a_new_code(kept: Kept) -> None:
-    pairing = kept.register.pairing
+def test_wrong_tries_lock_their_own_address_until_there_is_a_new_code(case: RegisterCase) -> None:
+    pairing = case.register.pairing
     code = pairing.open(TRACKSIDE)
-    told = []
+    tries_left = []
     for _ in range(MOST_WRONG - 1):
         with pytest.raises(WrongCode) as wrong:
-            pairing.use(another(code), PHONE)
-        told.append(wrong.value.tries_left)
-    assert told == list(range(MOST_WRONG - 1, 0, -1))
-    for typed in (another(code), code, code):
+            pairing.use(wrong_code(code), PHONE)
+        tries_left.append(wrong.value.tries_left)
+    assert tries_left == list(range(MOST_WRONG - 1, 0, -1))
+    for typed in (wrong_code(code), code, code):
         with pytest.raises(PairingLocked) as locked:
             pairing.use(typed, PHONE)
         assert CODE_VALID_S - 60 < locked.value.wait_s <= CODE_VALID_S + 1
     with pytest.raises(WrongCode):
-        pairing.use(another(code), OTHER)
+        pairing.use(wrong_code(code), OTHER)
     assert pairing.use(pairing.open(BENCH), PHONE) == BENCH
 
 
-def test_so_many_wrong_tries_from_everywhere_close_a_code(kept: Kept) -> None:
-    pairing = kept.register.pairing
+def test_so_many_wrong_tries_from_everywhere_close_a_code(case: RegisterCase) -> None:
+    pairing = case.register.pairing
     code = pairing.open(TRACKSIDE)
     ended: list[type[Exception]] = []
     for number in range(MOST_IN_ALL):
         with pytest.raises((WrongCode, PairingClosed)) as refused:
-            pairing.use(another(code), f"10.0.{number // 200}.{number % 200}")
+            pairing.use(wrong_code(code), f"10.0.{number // 200}.{number % 200}")
         ended.append(refused.type)
     assert ended == [WrongCode] * (MOST_IN_ALL - 1) + [PairingClosed]
     with pytest.raises(PairingClosed):
         pairing.use(code, PHONE)
 
 
-def test_of_many_who_type_the_code_at_once_one_comes_in(kept: Kept) -> None:
-    code = kept.register.pairing.open(TRACKSIDE)
-    outcomes = at_once(8, lambda number: kept.register.pairing.use(code, f"10.0.0.{number}"))
+def test_of_many_who_type_the_code_at_once_one_comes_in(case: RegisterCase) -> None:
+    code = case.register.pairing.open(TRACKSIDE)
+    outcomes = at_once(8, lambda number: case.register.pairing.use(code, f"10.0.0.{number}"))
     assert sorted(map(str, outcomes)) == sorted([TRACKSIDE, *["PairingClosed"] * 7])
 
 
-def test_wrong_tries_at_once_are_all_counted(kept: Kept) -> None:
-    pairing = kept.register.pairing
+def test_wrong_tries_at_once_are_all_counted(case: RegisterCase) -> None:
+    pairing = case.register.pairing
     code = pairing.open(TRACKSIDE)
-    outcomes = at_once(8, lambda _: pairing.use(another(code), PHONE))
+    outcomes = at_once(8, lambda _: pairing.use(wrong_code(code), PHONE))
     assert sorted(map(str, outcomes)) == ["PairingLocked"] * (8 - MOST_WRONG + 1) + ["WrongCode"] * (MOST_WRONG - 1)
 
 
-def at_once(count: int, do: Callable[[int], str]) -> list[str]:
+def at_once(count: int, action: Callable[[int], str]) -> list[str]:
     """What came of doing something several times at once: what was returned, or the name of what was raised."""
     outcomes: list[str] = []
     barrier = threading.Barrier(count)
@@ -234,7 +234,7 @@ def at_once(count: int, do: Callable[[int], str]) -> list[str]:
     def run(number: int) -> None:
         barrier.wait()
         try:
-            outcomes.append(do(number))
+            outcomes.append(action(number))
         except Exception as failure:
             outcomes.append(type(failure).__name__)
 
@@ -246,8 +246,8 @@ def at_once(count: int, do: Callable[[int], str]) -> list[str]:
     return outcomes
 
 
-def test_a_device_may_send_so_much_a_day(kept: Kept) -> None:
-    amounts, jo, mara = kept.register.amounts, str(uuid4()), str(uuid4())
+def test_a_device_may_send_so_much_a_day(case: RegisterCase) -> None:
+    amounts, jo, mara = case.register.amounts, str(uuid4()), str(uuid4())
     most = MOST_BYTES_A_DAY["log"]
     assert not amounts.count(jo, "log", most + 1)
     assert amounts.count(jo, "log", most - 10)
@@ -257,22 +257,22 @@ def test_a_device_may_send_so_much_a_day(kept: Kept) -> None:
     assert amounts.count(mara, "log", most)
     assert amounts.count(jo, "photos", most)
     assert amounts.count(jo, "calc", 10**12), "for which there is no limit"
-    kept.pass_time(DAY_S)
+    case.pass_time(DAY_S)
     assert amounts.count(jo, "log", most)
     assert not amounts.count(jo, "log", 1)
 
 
-def test_a_calendar_reads_until_its_address_is_withdrawn(kept: Kept) -> None:
-    feeds = kept.register.feeds
+def test_a_calendar_reads_until_its_address_is_withdrawn(case: RegisterCase) -> None:
+    feeds = case.register.feeds
     feed, secret = feeds.add("Jo's calendar")
     assert feeds.all() == [feed]
     assert (feed.name, feed.seen, feed.withdrawn, feed.token_sha256) == ("Jo's calendar", "", "", hash_token(secret))
-    found = kept.registers.find_feed(secret)
+    found = case.registers.find_feed(secret)
     assert found is not None
     assert found[1] == feed
-    assert kept.registers.of(found[0]).feeds.all() == [feed]
+    assert case.registers.of(found[0]).feeds.all() == [feed]
     feeds.note_read(feed)
-    (read,) = kept.again().feeds.all()
+    (read,) = case.reopened().feeds.all()
     assert read.seen
     withdrawn = feeds.withdraw(feed.id)
     assert withdrawn is not None
@@ -280,23 +280,23 @@ def test_a_calendar_reads_until_its_address_is_withdrawn(kept: Kept) -> None:
     assert feeds.withdraw(feed.id) is None
     assert feeds.withdraw(str(uuid4())) is None
     assert feeds.all() == []
-    assert kept.registers.find_feed(secret) is None
+    assert case.registers.find_feed(secret) is None
 
 
-def test_so_many_calendars_and_no_more(kept: Kept) -> None:
-    feeds = kept.register.feeds
-    made = [feeds.add(f"Calendar {number}")[0] for number in range(MOST_FEEDS)]
+def test_so_many_calendars_and_no_more(case: RegisterCase) -> None:
+    feeds = case.register.feeds
+    feeds_made = [feeds.add(f"Calendar {number}")[0] for number in range(MOST_FEEDS)]
     with pytest.raises(LogFault, match="withdraw those that are no longer used"):
         feeds.add("One too many")
-    feeds.withdraw(made[0].id)
+    feeds.withdraw(feeds_made[0].id)
     feeds.add("In its place")
     assert len(feeds.all()) == MOST_FEEDS
 
 
-def test_guesses_are_counted_for_a_while(kept: Kept) -> None:
-    guesses = kept.registers.guesses
+def test_guesses_are_counted_for_a_while(case: RegisterCase) -> None:
+    guesses = case.registers.guesses
     assert [guesses.count() for _ in range(FREE_GUESSES + 1)] == list(range(1, FREE_GUESSES + 2))
-    kept.pass_time(GUESSES_WITHIN_S + 1)
+    case.pass_time(GUESSES_WITHIN_S + 1)
     assert guesses.count() == 1
 
 
@@ -304,15 +304,15 @@ def test_guesses_are_counted_for_a_while(kept: Kept) -> None:
 
 
 def test_two_workshops_share_nothing(database: tuple[Database, int, int], pg: str) -> None:
-    kept, one, two = database
-    registers = DatabaseRegisters(kept)
-    ours, theirs = registers.of(one), registers.of(two)
+    shared_database, first, second = database
+    registers = DatabaseRegisters(shared_database)
+    ours, theirs = registers.of(first), registers.of(second)
     device, token = ours.devices.add("Jo's phone", TRACKSIDE)
     feed, secret = ours.feeds.add("Jo's calendar")
     code = ours.pairing.open(BENCH)
-    assert (registers.find_device(token) or (0,))[0] == one
-    assert (registers.find_feed(secret) or (0,))[0] == one
-    assert registers.find_workshop(code) == one
+    assert (registers.find_device(token) or (0,))[0] == first
+    assert (registers.find_feed(secret) or (0,))[0] == first
+    assert registers.find_workshop(code) == first
     assert (theirs.devices.all(), theirs.feeds.all()) == ([], [])
     assert theirs.devices.rename(device.id, "Theirs") is None
     assert theirs.devices.revoke(device.id) is None
@@ -336,61 +336,61 @@ TABLES = ("device", "feed", "pairing", "wrong_code", "amount")
 def test_a_transaction_bound_to_another_workshop_sees_and_changes_no_row(
     database: tuple[Database, int, int], pg: str, table: str
 ) -> None:
-    kept, one, two = database
-    ours = DatabaseRegisters(kept).of(one)
+    shared_database, first, second = database
+    ours = DatabaseRegisters(shared_database).of(first)
     device, _ = ours.devices.add("Jo's phone", TRACKSIDE)
     ours.feeds.add("Jo's calendar")
     code = ours.pairing.open(BENCH)
     with pytest.raises(WrongCode):
-        ours.pairing.use(another(code), PHONE)
+        ours.pairing.use(wrong_code(code), PHONE)
     ours.amounts.count(device.id, "log", 5)
     counted = f"select count(*) from {table} where workshop = %s"
-    with kept.workshop(one) as connection:
-        assert connection.execute(counted, [one]).fetchone() == (1,)
+    with shared_database.workshop(first) as connection:
+        assert connection.execute(counted, [first]).fetchone() == (1,)
     # The application's own check is left out: these statements ask for the wrong workshop.
-    with kept.workshop(two) as connection:
-        assert connection.execute(counted, [one]).fetchone() == (0,)
-        assert connection.execute(f"update {table} set workshop = %s", [two]).rowcount == 0
-        assert connection.execute(f"delete from {table} where workshop = %s", [one]).rowcount == 0
-    with kept.nowhere() as connection:
+    with shared_database.workshop(second) as connection:
+        assert connection.execute(counted, [first]).fetchone() == (0,)
+        assert connection.execute(f"update {table} set workshop = %s", [second]).rowcount == 0
+        assert connection.execute(f"delete from {table} where workshop = %s", [first]).rowcount == 0
+    with shared_database.nowhere() as connection:
         assert connection.execute(f"select count(*) from {table}").fetchone() == (0,)
         assert connection.execute(f"delete from {table}").rowcount == 0
     with all_rows_of(pg) as owner:
-        row = owner.execute(f"select * from {table} where workshop = %s", [one]).fetchone()
+        row = owner.execute(f"select * from {table} where workshop = %s", [first]).fetchone()
         assert row is not None
-        owner.execute(f"delete from {table} where workshop = %s", [one])
+        owner.execute(f"delete from {table} where workshop = %s", [first])
     values = ", ".join(["%s"] * len(row))
-    with pytest.raises(LogFault), kept.workshop(two) as connection:
+    with pytest.raises(LogFault), shared_database.workshop(second) as connection:
         connection.execute(f"insert into {table} values ({values})", row)
 
 
 def test_wrong_guesses_are_counted_and_not_to_be_read(database: tuple[Database, int, int]) -> None:
-    kept, one, _ = database
-    DatabaseRegisters(kept).guesses.count()
-    for bound in (kept.nowhere, lambda: kept.workshop(one)):
+    shared_database, first, _ = database
+    DatabaseRegisters(shared_database).guesses.count()
+    for bound in (shared_database.nowhere, lambda: shared_database.workshop(first)):
         with pytest.raises(LogFault), bound() as connection:
             connection.execute("select * from guess")
 
 
 def test_a_workshop_that_goes_takes_its_devices_along(database: tuple[Database, int, int], pg: str) -> None:
-    kept, one, two = database
-    registers = DatabaseRegisters(kept)
-    _, token = registers.of(one).devices.add("Jo's phone", TRACKSIDE)
-    _, others = registers.of(two).devices.add("Mara's phone", TRACKSIDE)
-    code = registers.of(one).pairing.open(BENCH)
+    shared_database, first, second = database
+    registers = DatabaseRegisters(shared_database)
+    _, token = registers.of(first).devices.add("Jo's phone", TRACKSIDE)
+    _, others = registers.of(second).devices.add("Mara's phone", TRACKSIDE)
+    code = registers.of(first).pairing.open(BENCH)
     with all_rows_of(pg) as owner:
-        owner.execute("delete from workshop where id = %s", [one])
+        owner.execute("delete from workshop where id = %s", [first])
     assert registers.find_device(token) is None
     with pytest.raises(PairingClosed):
-        registers.of(one).pairing.use(code, PHONE)
+        registers.of(first).pairing.use(code, PHONE)
     assert registers.find_device(others) is not None
 
 
 def test_the_first_code_of_a_workshop_is_made_by_its_owner(database: tuple[Database, int, int], pg: str) -> None:
-    kept, one, _ = database
+    shared_database, first, _ = database
     with all_rows_of(pg) as owner:
-        code = open_code(owner, one, BENCH)
-    registers = DatabaseRegisters(kept)
+        code = open_code(owner, first, BENCH)
+    registers = DatabaseRegisters(shared_database)
     assert registers.of(registers.find_workshop(code)).pairing.use(code, PHONE) == BENCH
 
 
@@ -406,9 +406,9 @@ def test_all_addresses_of_a_network_of_ipv6_share_their_tries(database: tuple[Da
     code = pairing.open(BENCH)
     for number in range(MOST_WRONG - 1):
         with pytest.raises(WrongCode):
-            pairing.use(another(code), f"2001:db8:1:2::{number + 1:x}")
+            pairing.use(wrong_code(code), f"2001:db8:1:2::{number + 1:x}")
     with pytest.raises(PairingLocked):
-        pairing.use(another(code), "2001:db8:1:2:ffff::1")
+        pairing.use(wrong_code(code), "2001:db8:1:2:ffff::1")
     with pytest.raises(PairingLocked):
         pairing.use(code, "2001:db8:1:2::1")
     assert pairing.use(code, "2001:db8:1:3::1") == BENCH

@@ -28,9 +28,9 @@ PAPERS = {"a4": (210 / 25.4 * 72, 297 / 25.4 * 72), "letter": (612, 792)}
 def many_plates() -> dict[str, Any]:
     """A unit with sixty plates more than the others, of which no depth is known."""
     first, *rest = UNIT["chain"]
-    more = [{"slot": f"A{number}x", "part": "separator", "new_mm": 2.0, "minimum_mm": 1.9} for number in range(60)]
+    extra = [{"slot": f"A{number}x", "part": "separator", "new_mm": 2.0, "minimum_mm": 1.9} for number in range(60)]
     known = {name: value for name, value in UNIT.items() if name != "cavity_mm"}
-    return {**known, "chain": [first, *more, *rest]}
+    return {**known, "chain": [first, *extra, *rest]}
 
 
 @pytest.fixture
@@ -121,9 +121,9 @@ def test_what_there_is_to_know_of_the_figures_is_a_sentence_for_the_workshop(fol
         log.add([stored("unit", body={**UNIT, "cavity_mm": 61.8})])
     app = app_over(folder)
     sentence = "! The spring is past three quarters of its travel: the real load is above this figure."
-    for template, there in (("workshop", True), ("customer", False)):
+    for template, is_there in (("workshop", True), ("customer", False)):
         _, text = page_of(app.test_client(), f"?template={template}")
-        assert (sentence in text) == there
+        assert (sentence in text) == is_there
         assert "{" not in text
     close_app(app)
 

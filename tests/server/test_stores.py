@@ -110,18 +110,18 @@ def test_a_text_comes_back_as_it_was_written(open_named: Opener, text: str) -> N
 def test_pages_hold_every_entry_once_and_no_more_than_they_may(log: Log) -> None:
     log.add([stored() for _ in range(23)])
     assert [row["seq"] for row in read_all(log)] == list(range(1, 24))
-    page, more = log.after(20, 3)
-    assert ([row["seq"] for row in page], more) == ([21, 22, 23], False)
-    page, more = log.after(20, 2)
-    assert ([row["seq"] for row in page], more) == ([21, 22], True)
+    page, has_more = log.after(20, 3)
+    assert ([row["seq"] for row in page], has_more) == ([21, 22, 23], False)
+    page, has_more = log.after(20, 2)
+    assert ([row["seq"] for row in page], has_more) == ([21, 22], True)
     assert log.after(23, 5) == ([], False)
     # By their length in bytes two of these are too much for a page, and one is handed out alone.
     large = [stored(body={"text": "é" * (PAGE_BYTES // 3)}, shown={"verdict": None}) for _ in range(2)]
     log.add(large)
-    page, more = log.after(23, 5)
-    assert ([row["seq"] for row in page], more) == ([24], True)
-    page, more = log.after(24, 5)
-    assert ([row["seq"] for row in page], more) == ([25], False)
+    page, has_more = log.after(23, 5)
+    assert ([row["seq"] for row in page], has_more) == ([24], True)
+    page, has_more = log.after(24, 5)
+    assert ([row["seq"] for row in page], has_more) == ([25], False)
 
 
 def test_a_state_is_another_one_after_each_entry_of_its_unit_alone(log: Log) -> None:
@@ -211,8 +211,8 @@ def test_an_empty_log_becomes_another_and_one_with_entries_does_not(open_named: 
         [(_, seq)] = answers_to(log, [stored()])
         assert seq == identity.floor + 1
         assert log.problems == []
-        page, more = log.after(0, 10)
-        assert ([row["seq"] for row in page], more) == ([seq], False)
+        page, has_more = log.after(0, 10)
+        assert ([row["seq"] for row in page], has_more) == ([seq], False)
         with pytest.raises(LogFault, match="entries of its own"):
             log.adopt(Identity.new("Mill Lane"))
     with open_named("log") as log:
@@ -270,16 +270,16 @@ def test_several_that_add_at_once_leave_no_gap_and_readers_skip_nothing(open_nam
     # Over a database each has the log for itself, as in processes of their own.
     logs = [first] * 4 if isinstance(first, FolderLog) else [open_named("log") for _ in range(4)]
     read: list[int] = []
-    done = threading.Event()
+    is_done = threading.Event()
 
     def add(log: Log) -> None:
         for _ in range(12):
             log.add([stored(), stored(unit=OTHER_UNIT)])
 
     def follow() -> None:
-        more = True
-        while more or not done.is_set():
-            page, more = first.after(read[-1] if read else 0, 7)
+        has_more = True
+        while has_more or not is_done.is_set():
+            page, has_more = first.after(read[-1] if read else 0, 7)
             read.extend(row["seq"] for row in page)
         while page := first.after(read[-1], 7)[0]:
             read.extend(row["seq"] for row in page)
@@ -290,15 +290,19 @@ def test_several_that_add_at_once_leave_no_gap_and_readers_skip_nothing(open_nam
         thread.start()
     for thread in threads:
         thread.join()
-    done.set()
+    is_done.set()
     reader.join()
     assert read == list(range(1, 97))
     first.close()
 
 
-@pytest.mark.parametrize(("here", "there"), [("files", "postgres"), ("postgres", "files"), ("postgres", "postgres")])
-def test_a_backup_of_one_store_comes_back_in_the_other_as_it_was(here: str, there: str, tmp_path: Path) -> None:
-    with opener(here, tmp_path)("here") as log:
+@pytest.mark.parametrize(
+    ("source_store", "target_store"), [("files", "postgres"), ("postgres", "files"), ("postgres", "postgres")]
+)
+def test_a_backup_of_one_store_comes_back_in_the_other_as_it_was(
+    source_store: str, target_store: str, tmp_path: Path
+) -> None:
+    with opener(source_store, tmp_path)("here") as log:
         receive(log, [CUSTOMER, LINKED, TYPED, NOTE])
         log.add(
             [stored(body={"text": "Dog \u0000 é", "figures": [1e2, -0.0]}, shown={"verdict": None}), stored(unit="")]
@@ -306,9 +310,9 @@ def test_a_backup_of_one_store_comes_back_in_the_other_as_it_was(here: str, ther
         log.photos.put(SHA, PHOTO)
         contents, identity = back_up_log(log, tmp_path / "log.zip"), log.identity
     assert (contents.entries, contents.faults) == (6, [])
-    with opener(there, tmp_path)("there") as log:
+    with opener(target_store, tmp_path)("there") as log:
         opened = OpenedBackup(log, tmp_path / "log.zip", tmp_path / "scratch")
-        if (here, there) == ("postgres", "postgres"):
+        if (source_store, target_store) == ("postgres", "postgres"):
             with pytest.raises(LogFault, match="in the database already"):
                 opened.go_on(60, "the backup")
             return

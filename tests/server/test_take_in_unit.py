@@ -40,9 +40,9 @@ def test_an_export_is_taken_in_once_and_without_the_kit(tmp_path: Path, capsys: 
     assert main(["take-in", str(file), *place_of(tmp_path / "there")]) != 0
     assert "Another entry with this id is in the log" in capsys.readouterr().out
     with open_log(tmp_path / "there") as log:
-        found = log.find(first["id"])
-    assert found is not None
-    assert found["who"] == entries[first["id"]]["who"]
+        entry_found = log.find(first["id"])
+    assert entry_found is not None
+    assert entry_found["who"] == entries[first["id"]]["who"]
 
 
 def test_an_export_calls_each_unit_by_its_newest_name_and_the_rest_by_none(tmp_path: Path) -> None:

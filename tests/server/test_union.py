@@ -18,7 +18,7 @@ DEVICES = 3
 ADDED = ("seq", "received", "judged", "agrees", "clock_off_s", "receipt")
 
 
-def own(stored: dict[str, Any]) -> dict[str, Any]:
+def as_device_made(stored: dict[str, Any]) -> dict[str, Any]:
     """An entry as its device made it."""
     return {name: value for name, value in stored.items() if name not in ADDED}
 
@@ -42,7 +42,7 @@ class Union(RuleBasedStateMachine):
         self.folder = Path(tempfile.mkdtemp())
         self.app = create_app(self.folder / "log")
         self.devices = [Device() for _ in range(DEVICES)]
-        self.all: dict[str, dict[str, Any]] = {}
+        self.written_by_id: dict[str, dict[str, Any]] = {}
         self.acknowledged: set[str] = set()
 
     def teardown(self) -> None:
@@ -51,11 +51,11 @@ class Union(RuleBasedStateMachine):
             close_app(self.app)
             shutil.rmtree(self.folder)
 
-    def keep(self, device: int, fresh: dict[str, Any]) -> str:
-        self.devices[device].entries[fresh["id"]] = fresh
-        self.devices[device].outbox.append(fresh["id"])
-        self.all[fresh["id"]] = fresh
-        return str(fresh["id"])
+    def keep(self, device: int, written_entry: dict[str, Any]) -> str:
+        self.devices[device].entries[written_entry["id"]] = written_entry
+        self.devices[device].outbox.append(written_entry["id"])
+        self.written_by_id[written_entry["id"]] = written_entry
+        return str(written_entry["id"])
 
     @rule(target=written, device=st.integers(0, DEVICES - 1), unit=st.sampled_from([UNIT_ID, OTHER_UNIT]))
     def write(self, device: int, unit: str) -> str:
@@ -63,7 +63,7 @@ class Union(RuleBasedStateMachine):
 
     @rule(target=written, device=st.integers(0, DEVICES - 1), wrong=written)
     def correct(self, device: int, wrong: str) -> str:
-        return self.keep(device, entry("note", self.all[wrong]["unit"], replaces=wrong))
+        return self.keep(device, entry("note", self.written_by_id[wrong]["unit"], replaces=wrong))
 
     @rule(device=st.integers(0, DEVICES - 1), many=st.integers(1, 5), answered=st.booleans(), twice=st.booleans())
     def deliver(self, device: int, many: int, answered: bool, twice: bool) -> None:
@@ -86,7 +86,7 @@ class Union(RuleBasedStateMachine):
         page = self.app.test_client().get(f"/api/log?after={phone.after}&most={most}").json
         assert page is not None
         for stored in page["entries"]:
-            phone.entries[stored["id"]] = own(stored)
+            phone.entries[stored["id"]] = as_device_made(stored)
             if stored["id"] in phone.outbox:
                 phone.outbox.remove(stored["id"])
         phone.after = page["next"]
@@ -115,10 +115,10 @@ class Union(RuleBasedStateMachine):
                 self.deliver(device, 100, True, False)
         for phone in self.devices:
             phone.after = 0
-            for _ in range(len(self.all) // 100 + 1):
+            for _ in range(len(self.written_by_id) // 100 + 1):
                 self.read(self.devices.index(phone), 100)
         for phone in self.devices:
-            assert phone.entries == self.all
+            assert phone.entries == self.written_by_id
         for unit in (UNIT_ID, OTHER_UNIT):
             views = {
                 repr(

@@ -33,8 +33,8 @@ def prepared(postgres: Postgres) -> Iterator[Prepared]:
 
 
 @contextlib.contextmanager
-def serving(prepared: Prepared, *more: str) -> Iterator[ServerProcess]:
-    server = ServerProcess("serve", "--database", prepared.url, *more, warm=False)
+def serving(prepared: Prepared, *options: str) -> Iterator[ServerProcess]:
+    server = ServerProcess("serve", "--database", prepared.url, *options, warm=False)
     try:
         yield server
     finally:
@@ -101,12 +101,12 @@ def test_what_one_process_is_told_all_of_them_know(prepared: Prepared, capsys: p
                 assert asks(server, "POST", "/api/pair", {"code": code, "name": "Somebody"})[0] == 422
         mill, harbour = tokens
         sent = [entry("unit"), entry("torque_check")]
-        for made in sent:
-            status, answer = asks(server, "POST", "/api/log", {"entries": [made]}, mill)
+        for entry_sent in sent:
+            status, answer = asks(server, "POST", "/api/log", {"entries": [entry_sent]}, mill)
             assert (status, answer["answers"][0]["answer"]) == (200, "stored"), answer
         for _ in range(12):
             status, page = asks(server, "GET", "/api/log", None, mill)
-            assert [row["id"] for row in page["entries"]] == [made["id"] for made in sent]
+            assert [row["id"] for row in page["entries"]] == [entry_sent["id"] for entry_sent in sent]
             # The other workshop sees nothing of it, and numbers its own entries.
             assert asks(server, "GET", "/api/log", None, harbour)[1]["entries"] == []
             assert asks(server, "GET", f"/api/units/{UNIT_ID}", None, harbour)[0] == 404
@@ -144,14 +144,14 @@ def test_a_process_that_dies_is_replaced_and_all_end_with_who_started_them(
 
 def test_a_proxy_is_believed_and_nobody_else(prepared: Prepared, capsys: pytest.CaptureFixture[str]) -> None:
     code = code_of(prepared, "Mill Lane", capsys)
-    tried: dict[str, set[int]] = {}
+    statuses: dict[str, set[int]] = {}
     with serving(prepared, "--behind-proxy", "127.0.0.1") as server:
         # Wrong codes are counted by the address that the proxy names: whoever has guessed is locked out alone.
         wrong = code[:-4] + ("AAAA" if code[-4:] != "AAAA" else "BBBB")
         for address in ("203.0.113.7", "203.0.113.8"):
             for _ in range(8 if address.endswith("7") else 1):
                 status = forwarded(server, address, {"code": wrong, "name": "x"})
-                tried.setdefault(address, set()).add(status)
+                statuses.setdefault(address, set()).add(status)
         assert forwarded(server, "203.0.113.7", {"code": code, "name": "x"}) == 429
         assert forwarded(server, "203.0.113.8", {"code": code, "name": "Mara"}) == 200
     with serving(prepared, "--behind-proxy", "192.0.2.1") as server:

@@ -57,22 +57,22 @@ class Phone(threading.Thread):
         self.written: set[str] = set()
         self.acknowledged: dict[str, int] = {}
         self.failures: list[str] = []
-        self.wrong: list[Any] = []
+        self.wrong_answers: list[Any] = []
         self.writes = True
 
     def run(self) -> None:
         outbox: list[dict[str, Any]] = []
         pause_s = FIRST_PAUSE_S
-        ends = None
+        deadline = None
         while self.writes or outbox:
             if not self.writes:
-                ends = ends or time.monotonic() + PATIENCE_S
-                if time.monotonic() > ends:
+                deadline = deadline or time.monotonic() + PATIENCE_S
+                if time.monotonic() > deadline:
                     return
             elif not outbox:
                 units = [random.choice((UNIT_ID, OTHER_UNIT)) for _ in range(random.randint(1, 6))]
                 outbox = [entry("note", unit, shown=SHOWN) for unit in units]
-                self.written |= {one["id"] for one in outbox}
+                self.written |= {entry["id"] for entry in outbox}
             try:
                 answers = self.send(outbox[:MOST_AT_ONCE])
             except (NotDelivered, LogFault) as failure:
@@ -85,8 +85,8 @@ class Phone(threading.Thread):
                 if answer["answer"] in ("stored", "already_there"):
                     self.acknowledged[answer["id"]] = answer["seq"]
                 else:
-                    self.wrong.append(answer)
-            outbox = [one for one in outbox if one["id"] not in self.acknowledged]
+                    self.wrong_answers.append(answer)
+            outbox = [entry for entry in outbox if entry["id"] not in self.acknowledged]
             time.sleep(self.pause_s)
 
 
@@ -113,9 +113,11 @@ def acknowledged(phones: list[Phone]) -> int:
 def wait_for_more(phones: list[Phone], count: int = 1) -> None:
     """Wait until so many more entries were acknowledged."""
     wanted = acknowledged(phones) + count
-    ends = time.monotonic() + PATIENCE_S
+    deadline = time.monotonic() + PATIENCE_S
     while acknowledged(phones) < wanted:
-        assert time.monotonic() < ends, f"Nothing is acknowledged any more: {[phone.failures[-1:] for phone in phones]}"
+        assert time.monotonic() < deadline, (
+            f"Nothing is acknowledged any more: {[phone.failures[-1:] for phone in phones]}"
+        )
         time.sleep(0.005)
 
 
@@ -131,27 +133,27 @@ def check_all_is_there(phones: list[Phone], log: Any, after: int = 0) -> None:
     after : int
         The log's last number before they wrote.
     """
-    found: list[dict[str, Any]] = []
-    more = True
-    while more:
-        page, more = log.after(found[-1]["seq"] if found else after, 500)
-        found += page
-    ids = Counter(one["id"] for one in found)
+    entries: list[dict[str, Any]] = []
+    has_more = True
+    while has_more:
+        page, has_more = log.after(entries[-1]["seq"] if entries else after, 500)
+        entries += page
+    ids = Counter(entry["id"] for entry in entries)
     assert [name for name, times in ids.items() if times > 1] == [], "nothing is there twice"
-    seqs = [one["seq"] for one in found]
+    seqs = [entry["seq"] for entry in entries]
     # A log whose server was replaced begins far higher, and says which numbers it left out for that.
     left_out = [[low + 1, high - 1] for low, high in itertools.pairwise([after, *seqs]) if high != low + 1]
     assert left_out == log.identity.skipped, "no other number is left out"
-    numbers = {one["id"]: one["seq"] for one in found}
+    numbers = {entry["id"]: entry["seq"] for entry in entries}
     for phone in phones:
-        assert phone.wrong == []
+        assert phone.wrong_answers == []
         lost = {name: seq for name, seq in phone.acknowledged.items() if numbers.get(name) != seq}
         assert lost == {}, "what was acknowledged is there, under its number"
         assert set(phone.acknowledged) == phone.written, f"all was delivered in the end: {phone.failures[-3:]}"
     assert set(numbers) == set().union(*(phone.written for phone in phones)), "and nothing else is there"
 
 
-def by_http(port: int, token: str | None) -> Send:
+def sender_by_http(port: int, token: str | None) -> Send:
     """Sends over HTTP to a server on this machine, each time on a new connection."""
     headers = {"Content-Type": "application/json"} | ({"Authorization": f"Bearer {token}"} if token else {})
 

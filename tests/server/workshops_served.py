@@ -12,7 +12,7 @@ from tests.postgres import Postgres, children_of, wait_until
 
 from .database_made import as_server, make_database
 from .processes import ServerProcess
-from .uploads import Phone, by_http, check_all_is_there, uploading, wait_for_more
+from .uploads import Phone, check_all_is_there, sender_by_http, uploading, wait_for_more
 
 NAME = "slipbook"
 WORKERS = 2
@@ -33,7 +33,7 @@ class Workshops:
     @contextmanager
     def uploading(self, port: int | None, places: range = range(FEW), pause_s: float = 0.0) -> Iterator[list[Phone]]:
         """Phones that upload to a server meanwhile, by turns to either workshop."""
-        with uploading([by_http(port or 0, self.tokens[place]) for place in places], pause_s) as phones:
+        with uploading([sender_by_http(port or 0, self.tokens[place]) for place in places], pause_s) as phones:
             wait_for_more(phones, 2 * len(places))
             yield phones
 
@@ -50,19 +50,19 @@ class Workshops:
 @contextmanager
 def serving(address: str, port: int | None = 0) -> Iterator[ServerProcess]:
     """Server processes over a database; none is left in the end."""
-    running = ServerProcess("serve", "--database", address, "--workers", str(WORKERS), port=port or 0)
+    processes = ServerProcess("serve", "--database", address, "--workers", str(WORKERS), port=port or 0)
     try:
-        yield running
+        yield processes
     finally:
-        if running.process.poll() is None:
-            running.stop()
+        if processes.process.poll() is None:
+            processes.stop()
 
 
-def kill_all(running: ServerProcess) -> None:
+def kill_all(processes: ServerProcess) -> None:
     """Kill a server with all its processes at once."""
     # One that died a moment ago is being replaced.
-    wait_until(lambda: len(children_of(running.process.pid)) >= WORKERS)
-    pids = [running.process.pid, *children_of(running.process.pid)]
+    wait_until(lambda: len(children_of(processes.process.pid)) >= WORKERS)
+    pids = [processes.process.pid, *children_of(processes.process.pid)]
     for pid in pids:
         os.kill(pid, signal.SIGKILL)
-    running.process.wait(30)
+    processes.process.wait(30)
