@@ -83,7 +83,7 @@ def receive(
     sender = sender or Sender()
     if sender.sent and sender.vouches:
         log.clock.compare(datetime.fromisoformat(sender.sent))
-    here = log.clock.look()
+    reading = log.clock.look()
     answers: dict[int, dict[str, Any]] = {}
     accepted: dict[int, dict[str, Any]] = {}
     own: set[int] = set()
@@ -99,7 +99,7 @@ def receive(
             else:
                 entry = without_receipt(entry)
                 refuse_barred(log, entry, barred)
-                accepted[index] = add_verdict(entry) | receipt_facts(entry, sender, here)
+                accepted[index] = add_verdict(entry) | receipt_facts(entry, sender, reading)
         except Refused as failure:
             answers[index] = answer_refused(entry, failure.refusals)
         except Exception:
@@ -108,9 +108,9 @@ def receive(
             answers[index] = answer_refused(entry, [BadInput("body", ENGINE_FAILED)])
     for index, added in zip(accepted, log.add(list(accepted.values()))):
         answers[index] = answer_added(added, log)
-    back = sum(answers[index]["answer"] == STORED for index in own)
-    if back:
-        log.note_returned(source, entries=back)
+    came_back = sum(answers[index]["answer"] == STORED for index in own)
+    if came_back:
+        log.note_returned(source, entries=came_back)
     return [answers[index] for index in range(len(arrivals))]
 
 
@@ -135,34 +135,34 @@ def answer_added(added: Answer, log: Log) -> dict[str, Any]:
     if answer == REFUSED:
         return answer_refused(entry, [BadInput("id", SAME_ID)])
     # Where the server agrees, the device has the same verdict already.
-    returned = [name for name in ADDED if name in entry and not (name == "judged" and entry["agrees"])]
+    names_returned = [name for name in ADDED if name in entry and not (name == "judged" and entry["agrees"])]
     if answer == STORED and entry.get("agrees") is False:
         logging.getLogger("slipbook").warning("Entry %s got a different verdict here.", entry["id"])
-    added_here = {name: entry[name] for name in returned}
+    added_here = {name: entry[name] for name in names_returned}
     if ERASED in entry:
         # The device has what was taken out: it keeps this in its place.
         added_here["entry"] = with_receipt(log.identity, entry)
     return {"id": entry["id"], "answer": answer, **added_here, RECEIPT: make_receipt(log.identity, entry)}
 
 
-def receipt_facts(entry: dict[str, Any], sender: Sender, here: Reading) -> dict[str, Any]:
+def receipt_facts(entry: dict[str, Any], sender: Sender, reading: Reading) -> dict[str, Any]:
     """The entry's fields for when it came, and for how its device's clock was then: see `engine.history.clocks`.
 
     Where the PC's own clock may not be gone by, or another device brings the entry, nothing is said of that clock.
     """
-    facts: dict[str, Any] = {"received": here.at.isoformat(timespec="milliseconds")}
-    if not here.is_sound:
+    facts: dict[str, Any] = {"received": reading.at.isoformat(timespec="milliseconds")}
+    if not reading.is_sound:
         return facts | {"received_unsure": True}
     if not sender.sent or sender.device not in (None, entry.get("device")):
         return facts
-    off = round((here.at - datetime.fromisoformat(sender.sent)).total_seconds())
-    if abs(off) > NEAR_S:
-        facts["clock_off_s"] = off
+    clock_off_s = round((reading.at - datetime.fromisoformat(sender.sent)).total_seconds())
+    if abs(clock_off_s) > NEAR_S:
+        facts["clock_off_s"] = clock_off_s
     if sender.device and entry.get("clock"):
         facts["clock_checked"] = True
-        fell = round(sender.fell_s - entry["clock"]["fell_s"])
-        if fell > 0:
-            facts["clock_fell_s"] = fell
+        fell_since_s = round(sender.fell_s - entry["clock"]["fell_s"])
+        if fell_since_s > 0:
+            facts["clock_fell_s"] = fell_since_s
     return facts
 
 

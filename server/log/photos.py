@@ -81,7 +81,7 @@ class Photos(ABC):
         """
 
     @abstractmethod
-    def put(self, sha256: str, data: bytes) -> None:
+    def put_whole(self, sha256: str, data: bytes) -> None:
         """Store a whole photo that was found to be intact, durable on return; one that is there stays.
 
         Raises

@@ -67,7 +67,7 @@ def test_moving_a_log_into_a_database_and_back_changes_nothing_of_it(
         receive(log, [entry("torque_check"), entry("unit", OTHER_UNIT), entry("kit")])
         odd = stored(body={"text": "Dog \u0000 é 🛞", "figures": [1e2, -0.0]}, shown={"verdict": None})
         log.add([odd])
-        log.photos.put(SHA, PHOTO)
+        log.photos.put_whole(SHA, PHOTO)
     with FolderLog(tmp_path / "data") as log:
         before, identity, entries = texts_of(log), log.identity, read_all(log)
     place = ("--database", prepared.owner_url, "--workshop", "Mill Lane")
@@ -126,7 +126,7 @@ def test_workshops_are_made_listed_and_removed_after_a_backup(
     assert "needs a name" in refused(capsys, "workshop", "add", " ", *at)
     log = prepared.log("Harbour")
     log.add([stored(), stored(unit=OTHER_UNIT)])
-    log.photos.put(SHA, PHOTO)
+    log.photos.put_whole(SHA, PHOTO)
     listed = printed_by(capsys, "workshop", "list", *at)
     assert listed.startswith("Harbour: 2 entries of 2 units, made ")
     assert "Mill Lane: 0 entries of 0 units" in listed

@@ -253,7 +253,7 @@ def test_photos_come_in_pieces_and_stay(open_named: Opener) -> None:
     with open_named("log") as log:
         photos = log.photos
         assert photos.add(SHA, 4000, PHOTO[4000:], len(PHOTO)) == (len(PHOTO), True)
-        photos.put(SHA, b"of no use")
+        photos.put_whole(SHA, b"of no use")
         assert (photos.progress(SHA), photos.read(SHA), photos.names()) == ((len(PHOTO), True), PHOTO, [SHA])
         assert photos.find_faults() == []
         other = hashlib.sha256(b"other").hexdigest()
@@ -307,7 +307,7 @@ def test_a_backup_of_one_store_comes_back_in_the_other_as_it_was(
         log.add(
             [stored(body={"text": "Dog \u0000 é", "figures": [1e2, -0.0]}, shown={"verdict": None}), stored(unit="")]
         )
-        log.photos.put(SHA, PHOTO)
+        log.photos.put_whole(SHA, PHOTO)
         contents, identity = back_up_log(log, tmp_path / "log.zip"), log.identity
     assert (contents.entries, contents.faults) == (6, [])
     with opener(target_store, tmp_path)("there") as log:

@@ -18,8 +18,8 @@ COLUMNS = "id, name, role, token_sha256, paired, seen, revoked"
 def device_of(row: tuple[Any, ...]) -> Device:
     """The device that a row is of."""
     id, name, role, token_sha256, paired, seen, revoked = row
-    ended = time_as_text(revoked) if revoked else ""
-    return Device(str(id), name, role, token_sha256, time_as_text(paired), time_as_text(seen), ended)
+    revoked_at = time_as_text(revoked) if revoked else ""
+    return Device(str(id), name, role, token_sha256, time_as_text(paired), time_as_text(seen), revoked_at)
 
 
 class DatabaseDevices:
@@ -42,18 +42,18 @@ class DatabaseDevices:
 
     def all(self) -> list[Device]:
         """Every device, the newest first; those that were shut out come last."""
-        asked = f"select {COLUMNS} from device where workshop = %s order by revoked is not null, paired desc"
+        query = f"select {COLUMNS} from device where workshop = %s order by revoked is not null, paired desc"
         with self.database.workshop(self.workshop) as connection:
-            return [device_of(row) for row in connection.execute(asked, [self.workshop])]
+            return [device_of(row) for row in connection.execute(query, [self.workshop])]
 
     def add(self, name: str, role: str) -> tuple[Device, str]:
         """Add a device; returns it and its token, which cannot be read again."""
         token = make_token()
         now = self.now()
         row = (str(uuid.uuid4()), name, role, hash_token(token), now, now, None)
-        added = f"insert into device (workshop, {COLUMNS}) values (%s, %s, %s, %s, %s, %s, %s, %s)"
+        insert = f"insert into device (workshop, {COLUMNS}) values (%s, %s, %s, %s, %s, %s, %s, %s)"
         with self.database.workshop(self.workshop) as connection:
-            connection.execute(added, [self.workshop, *row])
+            connection.execute(insert, [self.workshop, *row])
         return device_of(row), token
 
     def note_seen(self, device: Device) -> None:
@@ -77,7 +77,7 @@ class DatabaseDevices:
 
     def change(self, id: str, change: str, value: object) -> Device | None:
         """Change a field of a device; returns it, or None if there is no such device."""
-        changed = f"update device set {change} where workshop = %s and id = %s returning {COLUMNS}"
+        update = f"update device set {change} where workshop = %s and id = %s returning {COLUMNS}"
         with self.database.workshop(self.workshop) as connection:
-            row = connection.execute(changed, [value, self.workshop, id]).fetchone()
+            row = connection.execute(update, [value, self.workshop, id]).fetchone()
         return device_of(row) if row else None

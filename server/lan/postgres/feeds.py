@@ -38,9 +38,9 @@ class DatabaseFeeds:
 
     def all(self) -> list[Feed]:
         """Every address that still counts, the newest first."""
-        asked = f"select {COLUMNS} from feed where workshop = %s and withdrawn is null order by made desc"
+        query = f"select {COLUMNS} from feed where workshop = %s and withdrawn is null order by made desc"
         with self.database.workshop(self.workshop) as connection:
-            return [feed_of(row) for row in connection.execute(asked, [self.workshop])]
+            return [feed_of(row) for row in connection.execute(query, [self.workshop])]
 
     def add(self, name: str) -> tuple[Feed, str]:
         """Make an address; returns it and its secret part, which cannot be read again.
@@ -55,11 +55,11 @@ class DatabaseFeeds:
         with self.database.workshop(self.workshop) as connection:
             # One at a time, or two could be the last that there is room for.
             connection.execute("select pg_advisory_xact_lock(hashtext('feed'), %s::int)", [self.workshop])
-            counted = "select count(*) from feed where workshop = %s and withdrawn is null"
-            if (connection.execute(counted, [self.workshop]).fetchone() or (0,))[0] >= MOST_FEEDS:
+            count_query = "select count(*) from feed where workshop = %s and withdrawn is null"
+            if (connection.execute(count_query, [self.workshop]).fetchone() or (0,))[0] >= MOST_FEEDS:
                 raise LogFault(TOO_MANY_FEEDS)
-            added = f"insert into feed (workshop, {COLUMNS}) values (%s, %s, %s, %s, %s, %s, %s)"
-            connection.execute(added, [self.workshop, *row])
+            insert = f"insert into feed (workshop, {COLUMNS}) values (%s, %s, %s, %s, %s, %s, %s)"
+            connection.execute(insert, [self.workshop, *row])
         return feed_of(row), token
 
     def note_read(self, feed: Feed) -> None:
@@ -75,9 +75,9 @@ class DatabaseFeeds:
 
     def withdraw(self, id: str) -> Feed | None:
         """Withdraw an address for good; returns it, or None if there is no such address."""
-        withdrawn = f"""
+        update = f"""
             update feed set withdrawn = %s where workshop = %s and id = %s and withdrawn is null returning {COLUMNS}
         """
         with self.database.workshop(self.workshop) as connection:
-            row = connection.execute(withdrawn, [utc_now(), self.workshop, id]).fetchone()
+            row = connection.execute(update, [utc_now(), self.workshop, id]).fetchone()
         return feed_of(row) if row else None

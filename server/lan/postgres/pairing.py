@@ -34,14 +34,14 @@ def network_of(address: str) -> str:
     ('203.0.113.9', '2001:db8:1:2::', '203.0.113.9', '')
     """
     try:
-        known = ip_address(address)
+        parsed = ip_address(address)
     except ValueError:
         return address
-    if isinstance(known, IPv4Address):
-        return str(known)
-    if known.ipv4_mapped:
-        return str(known.ipv4_mapped)
-    return str(IPv6Network((known, NETWORK_BITS), strict=False).network_address)
+    if isinstance(parsed, IPv4Address):
+        return str(parsed)
+    if parsed.ipv4_mapped:
+        return str(parsed.ipv4_mapped)
+    return str(IPv6Network((parsed, NETWORK_BITS), strict=False).network_address)
 
 
 def hash_code(workshop: int, code: str) -> str:
@@ -77,48 +77,48 @@ class DatabasePairing:
     def use(self, typed: str, address: str) -> str:
         """Use the code up; returns the role for which it was made."""
         with self.database.workshop(self.workshop) as connection:
-            outcome = self.judge(connection, typed, network_of(address))
+            outcome = self.try_code(connection, typed, network_of(address))
         # Only here, since a wrong try has to be counted for good.
         if isinstance(outcome, Exception):
             raise outcome
         return outcome
 
-    def judge(self, connection: "Connection", typed: str, network: str) -> str | Exception:
+    def try_code(self, connection: "Connection", typed: str, network: str) -> str | Exception:
         """The role that a typed code is good for, or why it is none; in the transaction that uses the code up."""
         # The row is locked: nobody else tries at the same time.
-        asked = """
+        query = """
             select code_sha256, role, extract(epoch from ends - clock_timestamp())::float8
             from pairing where workshop = %s for update
         """
-        row = connection.execute(asked, [self.workshop]).fetchone()
+        row = connection.execute(query, [self.workshop]).fetchone()
         if row is None or row[2] <= 0:
             return PairingClosed()
         code_sha256, role, left_s = row
-        if self.tries(connection, network) >= MOST_WRONG:
+        if self.count_wrong_tries(connection, network) >= MOST_WRONG:
             return PairingLocked(int(left_s) + 1)
-        named, code = split_code(typed)
-        if named == self.workshop and hmac.compare_digest(hash_code(self.workshop, code), code_sha256):
+        code_workshop, code = split_code(typed)
+        if code_workshop == self.workshop and hmac.compare_digest(hash_code(self.workshop, code), code_sha256):
             self.close(connection)
             return str(role)
-        counted = """
+        count_wrong = """
             insert into wrong_code values (%s, %s, 1)
             on conflict (workshop, network) do update set tries = wrong_code.tries + 1
         """
-        connection.execute(counted, [self.workshop, network])
-        in_all = self.tries(connection)
-        wrong = refusal_of_try(self.tries(connection, network), in_all, left_s)
+        connection.execute(count_wrong, [self.workshop, network])
+        in_all = self.count_wrong_tries(connection)
+        refusal = refusal_of_try(self.count_wrong_tries(connection, network), in_all, left_s)
         if in_all >= MOST_IN_ALL:
             self.close(connection)
-        return wrong
+        return refusal
 
-    def tries(self, connection: "Connection", network: str | None = None) -> int:
+    def count_wrong_tries(self, connection: "Connection", network: str | None = None) -> int:
         """How many wrong tries came from a network, or from all."""
-        asked = "select coalesce(sum(tries), 0)::int from wrong_code where workshop = %s"
+        query = "select coalesce(sum(tries), 0)::int from wrong_code where workshop = %s"
         parameters: list[Any] = [self.workshop]
         if network is not None:
-            asked += " and network = %s"
+            query += " and network = %s"
             parameters.append(network)
-        row = connection.execute(asked, parameters).fetchone()
+        row = connection.execute(query, parameters).fetchone()
         return int(row[0]) if row else 0
 
     def close(self, connection: "Connection") -> None:

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Any
 from ..pacing import GUESSES_WITHIN_S
 from ..pairing import PairingClosed, split_code
 from ..register import MOST_BYTES_A_DAY, Device, Feed, hash_token
-from .devices import COLUMNS as DEVICE
+from .devices import COLUMNS as DEVICE_COLUMNS
 from .devices import DatabaseDevices, device_of
-from .feeds import COLUMNS as FEED
+from .feeds import COLUMNS as FEED_COLUMNS
 from .feeds import DatabaseFeeds, feed_of
 from .pairing import DatabasePairing
 
@@ -31,7 +31,7 @@ class DatabaseSentAmounts:
         if size > MOST_BYTES_A_DAY[target]:
             return False
         # What was sent on an earlier day counts as nothing.
-        taken = """
+        insert = """
             insert into amount values (%(workshop)s, %(device)s, %(to)s, (now() at time zone 'utc')::date, %(size)s)
             on conflict (workshop, device, target) do update
             set day = excluded.day,
@@ -47,7 +47,7 @@ class DatabaseSentAmounts:
             "most": MOST_BYTES_A_DAY[target],
         }
         with self.database.workshop(self.workshop) as connection:
-            return connection.execute(taken, values).fetchone() is not None
+            return connection.execute(insert, values).fetchone() is not None
 
 
 class DatabaseGuesses:
@@ -109,18 +109,18 @@ class DatabaseRegisters:
 
     def find_device(self, token: str) -> tuple[int, Device] | None:
         """The device with this token and its workshop, also if it was shut out; None if there is none."""
-        row = self.find(f"select workshop, {DEVICE} from device_of_token(%s)", token)
+        row = self.find_by_hash(f"select workshop, {DEVICE_COLUMNS} from device_of_token(%s)", token)
         return (row[0], device_of(row[1:])) if row else None
 
     def find_feed(self, secret: str) -> tuple[int, Feed] | None:
         """The address with this secret part and its workshop; None if there is none or it was withdrawn."""
-        row = self.find(f"select workshop, {FEED} from feed_of_secret(%s)", secret)
+        row = self.find_by_hash(f"select workshop, {FEED_COLUMNS} from feed_of_secret(%s)", secret)
         return (row[0], feed_of(row[1:])) if row else None
 
-    def find(self, asked: str, secret: str) -> tuple[Any, ...] | None:
+    def find_by_hash(self, query: str, secret: str) -> tuple[Any, ...] | None:
         """What the database finds by the hash of a secret: an index is asked, and gives nothing away of 256 bits."""
         with self.database.nowhere() as connection:
-            return connection.execute(asked, [hash_token(secret)]).fetchone()
+            return connection.execute(query, [hash_token(secret)]).fetchone()
 
     def find_workshop(self, code: str) -> int:
         """The workshop whose code this may be.

@@ -233,7 +233,7 @@ class OpenedBackup:
         data = path.read_bytes()
         is_new = not self.log.photos.progress(path.stem).whole and is_intact(path.stem, data)
         if is_new:
-            self.log.photos.put(path.stem, data)
+            self.log.photos.put_whole(path.stem, data)
         self.done = self.done._replace(photos=self.done.photos + is_new, looked_at=self.done.looked_at + 1)
 
 

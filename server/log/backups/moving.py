@@ -44,7 +44,7 @@ def carry(source: Log, target: Log) -> Carried:
                 raise LogFault(f"Entry {answer.entry['id']} is there already with other content: it was not moved.")
     for name in source.photos.names():
         if not target.photos.progress(name).whole and (data := source.photos.read(name)) is not None:
-            target.photos.put(name, data)
+            target.photos.put_whole(name, data)
     arrived = target.contents()
     if differ(contents, arrived) or source.photos.names() != target.photos.names():
         raise LogFault("What arrived is not what was sent: nothing was taken away; try again in a new place.")

@@ -66,7 +66,7 @@ class FolderPhotos(Photos):
                 raise fault_of(failure, "store the photo") from failure
             return Progress(total, True)
 
-    def put(self, sha256: str, data: bytes) -> None:
+    def put_whole(self, sha256: str, data: bytes) -> None:
         if self.file(sha256).exists():
             return
         try:

@@ -29,7 +29,7 @@ def settings_of(url: str) -> str:
         raise LogFault(
             "This is no address of a database: give one such as postgresql://slipbook@host/slipbook."
         ) from failure
-    own: dict[str, str | int] = {
+    defaults: dict[str, str | int] = {
         # A standby must be taken for no primary.
         "target_session_attrs": "read-write",
         "connect_timeout": CONNECT_S,
@@ -42,5 +42,5 @@ def settings_of(url: str) -> str:
     }
     options = [str(given.get("options") or ""), f"-c search_path={SCHEMA},pg_temp"]
     options.append("-c default_transaction_isolation=read\\ committed")
-    more = {name: value for name, value in own.items() if name not in given}
-    return make_conninfo(url, **more, options=" ".join(options).strip())
+    missing = {name: value for name, value in defaults.items() if name not in given}
+    return make_conninfo(url, **missing, options=" ".join(options).strip())

@@ -17,21 +17,21 @@ from .address import OLDEST, Connection, settings_of
 from .faults import UNKNOWN, fault_of
 from .schema import check_version
 
-WAITS = "The database waits for a standby that does not answer: look after the standby, then send again."
+STANDBY_WAITS = "The database waits for a standby that does not answer: look after the standby, then send again."
 BIND = "select set_config('slipbook.workshop', %s, true)"
 # How long a request waits for a connection, and a transaction for its commit: a standby that is gone would hold it up
 # for good.
 POOL_S = 10.0
 COMMIT_S = 20.0
 # The server's role may have no power over row-level security.
-POWERFUL = "select rolsuper or rolbypassrls from pg_roles where rolname = current_user"
-OWNS = "select pg_get_userbyid(relowner) = current_user from pg_class where oid = 'slipbook.entry'::regclass"
+HAS_POWERS = "select rolsuper or rolbypassrls from pg_roles where rolname = current_user"
+OWNS_TABLES = "select pg_get_userbyid(relowner) = current_user from pg_class where oid = 'slipbook.entry'::regclass"
 TIMELINE = (
     "select system_identifier || '/' || substr(pg_walfile_name(pg_current_wal_lsn()), 1, 8) from pg_control_system()"
 )
 
 
-class OneLine(logging.Filter):
+class OneLineFilter(logging.Filter):
     """Of what the pool says of a database that cannot be reached, once in a while a line."""
 
     def __init__(self, every_s: float = 60.0) -> None:
@@ -50,7 +50,7 @@ class OneLine(logging.Filter):
         return True
 
 
-logging.getLogger("psycopg.pool").addFilter(OneLine())
+logging.getLogger("psycopg.pool").addFilter(OneLineFilter())
 
 
 class Database:
@@ -87,7 +87,7 @@ class Database:
         threading.Thread(target=self.watch, daemon=True).start()
         try:
             with self.connected() as connection:
-                self.look_at(connection, serves)
+                self.check_usable(connection, serves)
         except BaseException:
             self.closing.set()
             raise
@@ -105,10 +105,10 @@ class Database:
     @contextlib.contextmanager
     def connected(self) -> Iterator[Connection]:
         """A connection of its own, outside the pool."""
-        with translated(), psycopg.connect(self.settings) as connection:
+        with as_log_faults(), psycopg.connect(self.settings) as connection:
             yield connection
 
-    def look_at(self, connection: Connection, serves: bool) -> None:
+    def check_usable(self, connection: Connection, serves: bool) -> None:
         """Refuse a database that cannot be used.
 
         Raises
@@ -121,7 +121,7 @@ class Database:
             raise LogFault(f"This is PostgreSQL {major}, which is too old: Slipbook needs {OLDEST} or newer.")
         check_version(connection)
         role = connection.info.user
-        if serves and any(one(connection, asked) for asked in (POWERFUL, OWNS)):
+        if serves and any(one_value(connection, query) for query in (HAS_POWERS, OWNS_TABLES)):
             raise LogFault(
                 f"The role {role} owns the database or may do everything in it, and serving needs one that may not: "
                 "make a role for the server, and run `slipbook prepare` with --server-role."
@@ -132,11 +132,11 @@ class Database:
         """Make a new connection ready, before anything is read by it."""
         # Until a standby has this, a primary that was cut off shows nothing: so it cannot be taken for the right one.
         connection.execute("select pg_logical_emit_message(true, 'slipbook', '')")
-        self.timeline = str(one(connection, TIMELINE))
+        self.timeline = str(one_value(connection, TIMELINE))
         try:
             self.commit(connection)
         except Unfinished as fault:
-            raise LogFault(WAITS) from fault
+            raise LogFault(STANDBY_WAITS) from fault
 
     @contextlib.contextmanager
     def workshop(self, workshop: int | None) -> Iterator[Connection]:
@@ -151,18 +151,18 @@ class Database:
         """
         warnings: list[str] = []
 
-        def notice(said: psycopg.errors.Diagnostic) -> None:
-            warnings.append(said.sqlstate or "")
+        def keep_warning(diagnostic: psycopg.errors.Diagnostic) -> None:
+            warnings.append(diagnostic.sqlstate or "")
 
-        with translated(), self.pool.connection() as connection:
-            connection.add_notice_handler(notice)
+        with as_log_faults(), self.pool.connection() as connection:
+            connection.add_notice_handler(keep_warning)
             try:
-                bound = "" if workshop is None else str(workshop)
-                connection.execute(BIND, [bound])
+                workshop_text = "" if workshop is None else str(workshop)
+                connection.execute(BIND, [workshop_text])
                 yield connection
                 self.commit(connection)
             finally:
-                connection.remove_notice_handler(notice)
+                connection.remove_notice_handler(keep_warning)
         # So says a primary that was told not to wait for its standby any longer.
         if "01000" in warnings:
             raise Unfinished(UNKNOWN)
@@ -208,7 +208,7 @@ class Database:
 
 
 @contextlib.contextmanager
-def translated() -> Iterator[None]:
+def as_log_faults() -> Iterator[None]:
     """Have failures of the database come out as faults."""
     try:
         yield
@@ -216,13 +216,13 @@ def translated() -> Iterator[None]:
         raise fault_of(failure) from failure
 
 
-def one(connection: Connection, asked: str, given: Any = ()) -> Any:
+def one_value(connection: Connection, query: str, parameters: Any = ()) -> Any:
     """The only value that a query answers; None where it answers nothing."""
-    row = connection.execute(asked.encode(), given).fetchone()
+    row = connection.execute(query.encode(), parameters).fetchone()
     return row[0] if row else None
 
 
 def break_off(connection: Connection) -> None:
     """Close the way to the database, whoever waits for it."""
-    with socket.socket(fileno=os.dup(connection.fileno())) as way:
-        way.shutdown(socket.SHUT_RDWR)
+    with socket.socket(fileno=os.dup(connection.fileno())) as raw_socket:
+        raw_socket.shutdown(socket.SHUT_RDWR)

@@ -7,15 +7,15 @@ from .address import Connection
 from .texts import entry_of, text_of
 
 ERASURES = "select seq, said from entry where workshop = %s and unit = '' and said like %s order by seq"
-THERE = "select id::text from entry where workshop = %s and id = any (%b::uuid[])"
-NAMING = "select seq, said from entry where workshop = %s and said like any (%b::text[]) order by seq"
-TOUCHED = """
+KNOWN_IDS = "select id::text from entry where workshop = %s and id = any (%b::uuid[])"
+ENTRIES_NAMING = "select seq, said from entry where workshop = %s and said like any (%b::text[]) order by seq"
+ENTRIES_TOUCHED = """
     select seq, said from entry
     where workshop = %s and (unit = any (%b::text[]) or said like any (%b::text[])) order by seq
 """
 
 
-def read(connection: Connection, workshop: int, key: str) -> Erasures:
+def read_erasures(connection: Connection, workshop: int, key: str) -> Erasures:
     """All erasures of a workshop's log."""
     erasures = Erasures(key)
     rows = connection.execute(ERASURES, [workshop, f'%"kind": "{KIND}"%']).fetchall()
@@ -35,11 +35,11 @@ def learn_new(
 ) -> list[dict[str, Any]]:
     """Go by those erasures that the log does not have yet, each with its marks of what it holds; returns them."""
     ids = [entry["id"] for entry in entries]
-    there = {row[0] for row in connection.execute(THERE, [workshop, ids]).fetchall()}
-    new = [entry for entry in entries if entry["id"].lower() not in there and entry["id"] not in erasures.ids]
+    known_ids = {row[0] for row in connection.execute(KNOWN_IDS, [workshop, ids]).fetchall()}
+    new = [entry for entry in entries if entry["id"].lower() not in known_ids and entry["id"] not in erasures.ids]
     for entry in new:
         if MARKS not in entry:
-            rows = connection.execute(NAMING, [workshop, names_in(entry)]).fetchall()
+            rows = connection.execute(ENTRIES_NAMING, [workshop, names_in(entry)]).fetchall()
             entry[MARKS] = erasures.marks_for(entry, (entry_of(seq, text) for seq, text in rows))
         erasures.learn(entry)
     return new
@@ -49,9 +49,9 @@ def erase(connection: Connection, workshop: int, erasures: Erasures, new: list[d
     """Take out of the entries what new erasures name."""
     units = [mark["unit"] for erasure in new for mark in erasure[MARKS]]
     names = [name for erasure in new for name in names_in(erasure)]
-    for seq, text in connection.execute(TOUCHED, [workshop, units, names]).fetchall():
+    for seq, text in connection.execute(ENTRIES_TOUCHED, [workshop, units, names]).fetchall():
         entry = entry_of(seq, text)
         changed = erasures.on(entry)
         if changed is not entry:
-            said = text_of(changed)
-            connection.execute("update entry set said = %s where workshop = %s and seq = %s", [said, workshop, seq])
+            new_text = text_of(changed)
+            connection.execute("update entry set said = %s where workshop = %s and seq = %s", [new_text, workshop, seq])

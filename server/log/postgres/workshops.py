@@ -8,20 +8,20 @@ from psycopg import errors
 from ..faults import LogFault
 from ..identity import Identity
 from .address import Connection
-from .database import Database, one
+from .database import Database, one_value
 
-ADD = """
+ADD_WORKSHOP = """
     insert into workshop (name, log_id, generation, receipt_key, demo, gaps, skipped, top, timeline)
     values (%s, %s, %s, %s, %s, %s, %s, %s, %s) returning id
 """
-LISTED = """
+LIST_WORKSHOPS = """
     select id, name, log_id::text, made::date::text,
     (select count(*) from entry where entry.workshop = workshop.id),
     (select count(distinct unit) from entry where entry.workshop = workshop.id and unit <> '')
     from workshop order by name
 """
 # Without a foreign key from them, which would make bringing a log back half as slow again.
-LARGE = ("entry", "photo", "photo_piece")
+LARGE_TABLES = ("entry", "photo", "photo_piece")
 
 
 class Workshop(NamedTuple):
@@ -44,7 +44,7 @@ def check_owner(database: Database) -> None:
         It is bound.
     """
     with database.nowhere() as connection:
-        if one(connection, "select row_security_active('workshop')"):
+        if one_value(connection, "select row_security_active('workshop')"):
             raise LogFault("This role only serves: name the role that owns the tables in the database's address.")
 
 
@@ -65,9 +65,9 @@ def add_in(connection: Connection, database: Database, identity: Identity) -> in
     if not identity.name:
         raise LogFault("A workshop needs a name: give it one.")
     runs = (json.dumps(identity.gaps), json.dumps(identity.skipped), identity.floor)
-    given = (identity.name, identity.log_id, identity.generation, identity.key, identity.demo, *runs)
+    identity_values = (identity.name, identity.log_id, identity.generation, identity.key, identity.demo, *runs)
     try:
-        return int(one(connection, ADD, (*given, database.timeline)))
+        return int(one_value(connection, ADD_WORKSHOP, (*identity_values, database.timeline)))
     except errors.UniqueViolation as failure:
         raise LogFault(
             f"The workshop {identity.name!r}, or the log that it would hold, is in the database already."
@@ -83,12 +83,12 @@ def find(database: Database, name: str) -> int:
         There is none.
     """
     with database.nowhere() as connection:
-        found = one(connection, "select id from workshop where name = %s", [name])
-        if found is None:
+        number = one_value(connection, "select id from workshop where name = %s", [name])
+        if number is None:
             names = [row[0] for row in connection.execute("select name from workshop order by name").fetchall()]
-            there = f"choose one of: {', '.join(names)}" if names else "make it with `slipbook workshop add`"
-            raise LogFault(f"There is no workshop {name!r} in this database: {there}.")
-        return int(found)
+            choices = f"choose one of: {', '.join(names)}" if names else "make it with `slipbook workshop add`"
+            raise LogFault(f"There is no workshop {name!r} in this database: {choices}.")
+        return int(number)
 
 
 def for_carrying(database: Database, name: str, log_id: str, may_go_on: bool = False) -> int:
@@ -99,10 +99,10 @@ def for_carrying(database: Database, name: str, log_id: str, may_go_on: bool = F
     LogFault
         There is a workshop of this name with another log.
     """
-    held = "exists (select from entry where entry.workshop = workshop.id)"
+    has_entries = "exists (select from entry where entry.workshop = workshop.id)"
     with database.nowhere() as connection:
-        asked = f"select id, log_id::text, {held} from workshop where name = %s"
-        row = connection.execute(asked.encode(), [name]).fetchone()
+        query = f"select id, log_id::text, {has_entries} from workshop where name = %s"
+        row = connection.execute(query.encode(), [name]).fetchone()
     if row is None:
         return add(database, name)
     if not may_go_on or (row[1] != log_id and row[2]):
@@ -119,13 +119,13 @@ def close_for(database: Database, workshop: int, where: str) -> None:
 def listed(database: Database) -> list[Workshop]:
     """All workshops, by name."""
     with database.nowhere() as connection:
-        return [Workshop(*row) for row in connection.execute(LISTED).fetchall()]
+        return [Workshop(*row) for row in connection.execute(LIST_WORKSHOPS).fetchall()]
 
 
 def remove(database: Database, workshop: int) -> None:
     """Remove a workshop with all that belongs to it."""
     with database.workshop(workshop) as connection:
         connection.execute("select from workshop where id = %s for update", [workshop])
-        for table in LARGE:
+        for table in LARGE_TABLES:
             connection.execute(f"delete from {table} where workshop = %s".encode(), [workshop])
         connection.execute("delete from workshop where id = %s", [workshop])
