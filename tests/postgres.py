@@ -256,11 +256,6 @@ class Postgres:
         self.process.wait(PATIENCE_S)
         self.process = None
 
-    def restart(self) -> None:
-        """Stop the server if it runs, and start it again."""
-        self.stop()
-        self.start()
-
     def promote(self) -> None:
         """Make a standby the primary; returns once it takes writes."""
         with self.connect() as connection:

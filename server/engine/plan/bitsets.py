@@ -1,11 +1,4 @@
-"""Whole numbers as rows of bits, and the two small functions of numbers that MicroPython lacks."""
-
-
-def common_divisor(first: int, second: int) -> int:
-    """Greatest common divisor of two whole numbers, 0 or more."""
-    while second:
-        first, second = second, first % second
-    return first
+"""Whole numbers as rows of bits, and a small function of numbers that MicroPython lacks."""
 
 
 def choose(many: int, few: int) -> int:
