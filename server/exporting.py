@@ -164,7 +164,7 @@ def run(options: argparse.Namespace) -> int:
     if options.format not in TABLES and (any(choices.values()) or options.rows):
         raise LogFault("Only a table has rows and units: add --format csv or --format xlsx, or leave them out.")
     if options.format == "xlsx" and options.to is None:
-        raise LogFault("A workbook is no text: name the file to write with --to FILE.xlsx.")
+        raise LogFault("A workbook is not text: name the file to write with --to FILE.xlsx.")
     place = place_of(options)
     if options.to is not None:
         refuse_target(options.to, place, options.force)

@@ -87,7 +87,7 @@ def decode(data: bytes) -> Identity:
     """
     content: Any = json.loads(data)
     if not isinstance(content, dict) or content.get(IDENTITY_MARK) != 1:
-        raise ValueError("This is no identity of a log.")
+        raise ValueError("This is not the identity of a log.")
     try:
         # What an older version has written knows of no numbers that were skipped.
         content = {"skipped": [], **content}

@@ -205,11 +205,11 @@ def day_of_words(text: str, order: str) -> date:
     elif match := MONTH_DAY.fullmatch(text):
         day, month, year = int(match[2]), month_of(match[1]), whole_year(match[3])
     else:
-        raise BadInput("", f"“{shorten(text)}” is no day: write it as 2025-05-03." if text else "There is no day.")
+        raise BadInput("", f"“{shorten(text)}” is not a day: write it as 2025-05-03." if text else "There is no day.")
     try:
         return date(year, month, day)
     except ValueError:
-        raise BadInput("", f"“{text}” is no day of the calendar: correct it.") from None
+        raise BadInput("", f"“{text}” is not a day of the calendar: correct it.") from None
 
 
 def whole_year(text: str) -> int:

@@ -94,7 +94,7 @@ def read_csv(data: bytes) -> Sheet:
     text, encoding = decode(data)
     separator = find_separator(text)
     if "\0" in text:
-        raise BadInput("data", "This is no text and no workbook: choose a file that ends in .csv or .xlsx.")
+        raise BadInput("data", "This is neither text nor a workbook: choose a file that ends in .csv or .xlsx.")
     try:
         lines = list(csv.reader(io.StringIO(text, newline=""), delimiter=separator))
     except csv.Error as failure:

@@ -164,8 +164,8 @@ def wrong_files(folder: Path, whole: dict[str, Any]) -> dict[str, Any]:
         file.truncate(70 * 1024 * 1024)
     contents = {
         "cut.json": (text[: len(text) // 2], "cut short on its way"),
-        "letter.json": ("Dear Joss,", "This is no unit that Slipbook saved"),
-        "list.json": ("[1, 2]", "This is no unit that Slipbook saved"),
+        "letter.json": ("Dear Joss,", "This is not a unit that Slipbook saved"),
+        "list.json": ("[1, 2]", "This is not a unit that Slipbook saved"),
         "outbox.json": (json.dumps({"slipbook_outbox": 1, "entries": []}), "import it on the Outbox screen"),
         "newer.json": (json.dumps({**whole, "slipbook_export": 2}), "A newer Slipbook saved this file"),
         "empty.json": (json.dumps({**whole, "units": []}), "holds no unit"),

@@ -198,10 +198,10 @@ def test_commands_do_for_a_workshop_what_they_do_for_a_folder(
         (["serve", "--database", "postgresql:///x", "--lan"], "--behind-proxy"),
         (["serve", "--database", "postgresql:///x", "--backups", "x"], "`slipbook backup`"),
         (["serve", "--database", "postgresql:///x", "--address", "0.0.0.0"], "only this machine"),
-        (["serve", "--database", "postgresql:///x?nonsense=1", "--port", "0"], "no address of a database"),
+        (["serve", "--database", "postgresql:///x?nonsense=1", "--port", "0"], "not the address of a database"),
         (["move", "--database", "postgresql:///x", "--workshop", "A"], "Name one folder"),
         (["workshop", "list", "--database", "postgresql:///x?host=/nowhere"], "cannot be reached"),
-        (["workshop", "list", "--database", "one two"], "no address of a database"),
+        (["workshop", "list", "--database", "one two"], "not the address of a database"),
     ],
 )
 def test_what_cannot_be_done_is_said_in_a_sentence(

@@ -173,13 +173,13 @@ async function parsed(file) {
     throw new Error(
       written.slice(0, 200).includes("slipbook_export")
         ? "This file was cut short on its way: have it sent again, and choose the new one."
-        : "This is no unit that Slipbook saved to a file: choose another file.",
+        : "This is not a unit that Slipbook saved to a file: choose another file.",
     );
   }
   const form = record(content) ? content.slipbook_export : undefined;
   if (record(content) && content.slipbook_outbox)
     throw new Error("This is an outbox, not a unit: import it on the Outbox screen.");
-  if (!number(form)) throw new Error("This is no unit that Slipbook saved to a file: choose another file.");
+  if (!number(form)) throw new Error("This is not a unit that Slipbook saved to a file: choose another file.");
   if (form > FORM) throw new Error("A newer Slipbook saved this file: bring this one up to date, then import it.");
   if (!isFile(content) || !content.units.every((group) => group.unit === "" || UUID.test(group.unit)))
     throw new Error("This file was changed since Slipbook saved it: have it saved and sent again.");

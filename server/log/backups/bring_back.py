@@ -271,7 +271,7 @@ class IncomingBackup:
             if start == size:
                 if size + len(data) > LARGEST_BACKUP:
                     raise WrongBackup(
-                        f"This file is larger than {LARGEST_BACKUP // 10**9} GB: restore it by the command."
+                        f"This file is larger than {LARGEST_BACKUP // 10**9} GB: restore it with `slipbook restore`."
                     )
                 self.opened = None
                 try:

@@ -21,13 +21,13 @@ def settings_of(url: str) -> str:
     Raises
     ------
     LogFault
-        It is no address of a database.
+        It is not the address of a database.
     """
     try:
         given = conninfo_to_dict(url)
     except psycopg.Error as failure:
         raise LogFault(
-            "This is no address of a database: give one such as postgresql://slipbook@host/slipbook."
+            "This is not the address of a database: give one such as postgresql://slipbook@host/slipbook."
         ) from failure
     defaults: dict[str, str | int] = {
         # A standby must be taken for no primary.

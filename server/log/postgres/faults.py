@@ -51,7 +51,7 @@ def fault_of(failure: psycopg.Error, committing: bool = False) -> LogFault:
     if state == "SB002":
         return LogFault(f"This log was moved to {first_line(failure)}: serve it from there.")
     if isinstance(failure, PoolTimeout):
-        return LogFault("The database cannot be reached, or all ways to it are taken: look after it, then send again.")
+        return LogFault("The database cannot be reached, or is out of connections: look after it, then send again.")
     if isinstance(failure, psycopg.OperationalError) and (state is None or state.startswith(("08", "57", "53", "28"))):
         return LogFault(f"The database cannot be reached: {first_line(failure)}. Look after it, then send again.")
     return LogFault(f"The database could not do this: {first_line(failure)}. Look after it, then send again.")

@@ -76,7 +76,7 @@ NOTE_GAPS = """
     from (select %s as id, %s as gaps, %s as generation) as given where workshop.id = given.id returning 1
 """
 EMPTY_DIGEST = digest_of([])
-CHANGES_HANDS = "The database changes hands: send again."
+LOG_CHANGED = "The log was changed from elsewhere just now: send again."
 # How often what is to be added is looked at anew.
 TRIES = 5
 
@@ -263,7 +263,7 @@ class DatabaseLog:
                 return answers
             # Something was erased meanwhile, or another server has taken over.
             self.state = self._read_state()
-        raise LogFault(CHANGES_HANDS)
+        raise LogFault(LOG_CHANGED)
 
     def _add_in(self, connection: Connection, entries: list[dict[str, Any]]) -> list[Answer] | None:
         """Add entries in a transaction; None if the workshop's row is no longer as it was read."""
@@ -272,7 +272,7 @@ class DatabaseLog:
         new = {index: entry for index, entry in enumerate(entries) if entry["id"].lower() not in known_ids}
         if any("judged" not in entry and "agrees" not in entry for entry in new.values()):
             # It was known to whoever checked it, and is not to the server that answers now.
-            raise LogFault(CHANGES_HANDS)
+            raise LogFault(LOG_CHANGED)
         erasing_now = [entry for entry in new.values() if entry["kind"] == KIND]
         if erasing_now:
             self.state = self._state_in(connection, lock=True)
