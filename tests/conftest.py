@@ -4,6 +4,7 @@ import itertools
 import os
 from collections.abc import Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 from filelock import FileLock
@@ -13,6 +14,9 @@ from xdist.remote import Producer
 from .installed import Installed, install
 from .postgres import Postgres, new_server
 from .sharing_out import LongestFirst, seconds, share_of
+
+if TYPE_CHECKING:
+    from .server.database_made import Prepared
 
 # Over which store tests run that are not about files: see `tests/server/stores.py`.
 STORE = "SLIPBOOK_TEST_STORE"
@@ -83,3 +87,14 @@ def pg(postgres: Postgres) -> Iterator[str]:
     name = f"test_{next(DATABASES)}"
     yield postgres.make_database(name)
     postgres.drop_database(name)
+
+
+@pytest.fixture
+def prepared(pg: str) -> Iterator["Prepared"]:
+    """A database of its own, prepared and without a workshop."""
+    # Most tests want no database, and need not read what makes one.
+    from .server.database_made import Prepared
+
+    prepared = Prepared(pg)
+    yield prepared
+    prepared.close()

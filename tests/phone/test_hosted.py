@@ -12,22 +12,11 @@ from playwright.sync_api import Browser, Page, expect
 
 from server.cli import main
 from server.log import Log
-from tests.postgres import Postgres
 from tests.server.database_made import Prepared
 from tests.server.processes import ServerProcess
-from tests.server.sample_logs import entry, new_id, read_all
+from tests.server.sample_logs import entry, read_all
 
 from .conftest import becomes, open_phone
-
-
-@pytest.fixture
-def prepared(postgres: Postgres) -> Iterator[Prepared]:
-    """A database of its own, prepared and without a workshop."""
-    name = f"phones_{new_id().replace('-', '')}"
-    prepared = Prepared.on(postgres, name)
-    yield prepared
-    prepared.close()
-    postgres.drop_database(name)
 
 
 @pytest.fixture

@@ -5,7 +5,6 @@ import json
 import re
 import subprocess
 import sys
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -19,21 +18,11 @@ from server.log.receipts import make_receipt
 from tests.postgres import Postgres
 
 from .database_made import OWNER, SERVER, Prepared
-from .sample_logs import OTHER_UNIT, entry, fill, new_id, read_all, stored
+from .sample_logs import OTHER_UNIT, entry, fill, read_all, stored
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 PHOTO = JPEG + bytes(range(256)) * 40
 SHA = hashlib.sha256(PHOTO).hexdigest()
-
-
-@pytest.fixture
-def prepared(postgres: Postgres) -> Iterator[Prepared]:
-    """A database of its own, prepared and without a workshop."""
-    name = f"hosting_{new_id().replace('-', '')}"
-    prepared = Prepared.on(postgres, name)
-    yield prepared
-    prepared.close()
-    postgres.drop_database(name)
 
 
 def refused(capsys: pytest.CaptureFixture[str], *arguments: str) -> str:

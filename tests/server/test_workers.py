@@ -13,23 +13,13 @@ from typing import Any
 import pytest
 
 from server.cli import main
-from tests.postgres import Postgres, children_of, wait_until
+from tests.postgres import children_of, wait_until
 
 from .database_made import Prepared
 from .processes import COMMAND, PythonProcess, ServerProcess, exchange
-from .sample_logs import UNIT_ID, entry, new_id
+from .sample_logs import UNIT_ID, entry
 
 CODE = re.compile(r"\S+-\S{4}-\S{4}")
-
-
-@pytest.fixture
-def prepared(postgres: Postgres) -> Iterator[Prepared]:
-    """A database of its own, prepared and without a workshop."""
-    name = f"workers_{new_id().replace('-', '')}"
-    prepared = Prepared.on(postgres, name)
-    yield prepared
-    prepared.close()
-    postgres.drop_database(name)
 
 
 @contextlib.contextmanager
