@@ -23,6 +23,7 @@ SECONDS = {
     "tests/phone/test_conformance.py": 5,
     "tests/phone/test_conformance.py::test_every": 18,
     "tests/phone/test_crowd.py": 18,
+    "tests/phone/test_database_faults.py": 20,
     "tests/phone/test_faults.py": 6,
     "tests/phone/test_faults.py::test_a_browser": 14,
     "tests/phone/test_help.py": 45,

@@ -22,6 +22,7 @@ from tests.postgres import Postgres, children_of, new_server
 from tests.server.database_made import as_server, make_database
 from tests.server.processes import ROOT, ServerProcess, running_server
 
+from .batch_cost import shares
 from .figures import Figure, median, ms, seconds
 from .log_rows import resident
 from .sizes import Sizes
@@ -89,6 +90,7 @@ def adding(sizes: Sizes) -> Iterator[Figure]:
     entry = Workshop(1).fresh(1)[0]
     length, turns = TURNS[sizes.length]
     with bench(max(PROCESSES)) as made:
+        cost = shares(made.owner, made.address, made.numbers[0], entry, BATCH)
         for processes in PROCESSES:
             common = {"entry": entry, "seconds": length, "threads": 1, "batch": BATCH}
             ours = [
@@ -100,7 +102,7 @@ def adding(sizes: Sizes) -> Iterator[Figure]:
             yield compared(
                 f"entries that {in_words(processes)} to the database",
                 pairs,
-                f"batches of {BATCH}, a log for each process; {turns} turns of {length} s, median of the turns' ratios",
+                f"batches of {BATCH}, a log each; {turns} turns of {length} s, median of their ratios; {cost}",
             )
 
 
@@ -255,7 +257,7 @@ def start_and_memory(sizes: Sizes) -> Iterator[Figure]:
         "",
         "<= 3 s",
         median(took) <= 3,
-        f"until they answer, each a Python of its own that reads all modules; median of {len(took)}",
+        f"until they answer; one process reads all modules, and they are split off from it; median of {len(took)}",
     )
     yield Figure(
         "resident memory of a server process over a database",

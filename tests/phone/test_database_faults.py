@@ -33,7 +33,7 @@ WRITES = """([unit, who]) => {
         await remember("who", who);
         while (localStorage.getItem("writes") === "yes") {
             const text = `${who} ${told().length + 1}`;
-            const { id } = await write({ unit, kind: "note", body: { text }, shown: { verdict: null } });
+            const id = await write({ unit, kind: "note", body: { text }, shown: { verdict: null } });
             localStorage.setItem("told", JSON.stringify([...told(), id]));
             await new Promise((resolve) => setTimeout(resolve, 100));
         }
