@@ -6,13 +6,14 @@ from typing import Any, NamedTuple, Self
 
 from playwright.sync_api import Browser, expect
 
+from server.cli import main
 from server.log import ADDED
-from server.log.backups.backup import back_up, restore
-from server.log.files import FolderLog
 from server.log.intake import receive
+from server.log.postgres import workshops
 from server.log.receipts import RECEIPT
-from tests.server.lan_server import LanServer
+from tests.server.lan_server import network_server
 from tests.server.sample_logs import UNIT_ID, entry
+from tests.server.stores import open_log, over_postgres, place_of, shared
 
 from .conftest import free_port, open_phone, until
 
@@ -55,6 +56,11 @@ ENTRIES = """async () => {
 ADDED_ANEW = frozenset({*ADDED, RECEIPT})
 
 
+def with_command(*arguments: str) -> None:
+    """Do what `slipbook` does with these arguments."""
+    assert main(list(arguments)) == 0
+
+
 class Missing(NamedTuple):
     """What is missing after all came together again: entries in the log, entries on phones, photos in the log."""
 
@@ -78,9 +84,10 @@ class Story:
 
     def __init__(self, folder: Path, browser: Browser, phones: int) -> None:
         self.folder, self.data, self.port = folder, folder / "Moorfield", free_port()
-        with FolderLog(self.data) as log:
+        with open_log(self.data) as log:
             receive(log, [entry("unit"), entry("torque_check"), entry("kit")])
-        self.server = LanServer(self.data, port=self.port)
+        self.restored = 0
+        self.server = network_server(self.data, port=self.port)
         # All that was ever acknowledged, by its id.
         self.acknowledged: dict[str, dict[str, Any]] = {}
         self.contexts = [open_phone(browser, ignore_https_errors=True) for _ in range(phones)]
@@ -100,7 +107,7 @@ class Story:
     @property
     def address(self) -> str:
         """Where phones find it."""
-        return f"https://localhost:{self.port}"
+        return self.server.address
 
     def ask(self, method: str, path: str, body: Any = None) -> Any:
         """What the workshop's own PC asks."""
@@ -110,7 +117,13 @@ class Story:
 
     def entries(self) -> dict[str, dict[str, Any]]:
         """Every entry of the log by its id."""
-        return {entry["id"]: entry for entry in self.ask("GET", "/api/log?most=500")["entries"]}
+        found: dict[str, dict[str, Any]] = {}
+        more, after = True, 0
+        while more:
+            page = self.ask("GET", f"/api/log?most=500&after={after}")
+            found |= {entry["id"]: entry for entry in page["entries"]}
+            more, after = page["more"], page["entries"][-1]["seq"]
+        return found
 
     def note_acknowledged(self) -> None:
         """Remember what the log has now: none of it may ever be missing again."""
@@ -159,7 +172,7 @@ class Story:
 
     def back_up(self, name: str) -> None:
         """A backup while it runs."""
-        back_up(self.data, self.folder / f"{name}.zip")
+        with_command("backup", *place_of(self.data), str(self.folder / f"{name}.zip"))
 
     def stop(self) -> None:
         """The PC is switched off."""
@@ -169,13 +182,20 @@ class Story:
     def start(self, data: Path, port: int | None = None) -> None:
         """The PC serves a data folder."""
         self.data = data
-        self.server = LanServer(data, port=self.port if port is None else port)
+        self.server = network_server(data, port=self.port if port is None else port)
 
     def restore(self, backup: str, anew: bool) -> None:
-        """The PC dies with its disk, and a folder made of a backup takes its place; it may know the phones still."""
+        """The PC dies with its disk, and a folder made of a backup takes its place; it may know the phones still.
+
+        A workshop of a database is removed, and made of the backup.
+        """
         self.stop()
-        data = self.folder / f"restored {len(list(self.folder.glob('restored *')))}"
-        restore(self.folder / f"{backup}.zip", data)
+        self.restored += 1
+        data = self.folder / f"restored {self.restored}"
+        if over_postgres():
+            assert anew, "A workshop's devices go with it."
+            workshops.remove(shared().owner, shared().workshop(str(self.data)))
+        with_command("restore", str(self.folder / f"{backup}.zip"), *place_of(data, is_made=False))
         if not anew:
             shutil.copytree(self.data / "lan", data / "lan")
         self.start(data)

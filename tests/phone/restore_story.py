@@ -196,9 +196,10 @@ def without_a_backup(story: Story) -> Missing:
     return story.missing(ADDED_ANEW)
 
 
+TWICE = "two restores one after the other"
 # Stories other than the plain one, each with its name and how many phones it has.
 OTHERS: dict[str, tuple[int, Callable[[Story], Missing]]] = {
-    "two restores one after the other": (2, twice),
+    TWICE: (2, twice),
     "an older backup": (2, older),
     "restored while entries are delivered": (2, lambda story: while_delivering(story, "log")),
     "restored while a photo is delivered": (2, lambda story: while_delivering(story, "photos")),

@@ -53,11 +53,12 @@ def restarted_log(folder: Path) -> Log:
     return open_log(folder)
 
 
-def place_of(folder: Path) -> list[str]:
-    """What names the same log to a command."""
+def place_of(folder: Path, is_made: bool = True) -> list[str]:
+    """What names the same log to a command; over a database its workshop is made, unless the command makes it."""
     if not over_postgres():
         return ["--folder", str(folder)]
-    shared().workshop(str(folder))
+    if is_made:
+        shared().workshop(str(folder))
     return ["--database", shared().owner_url, "--workshop", str(folder)]
 
 

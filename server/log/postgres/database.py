@@ -18,6 +18,7 @@ from .faults import UNKNOWN, fault_of
 from .schema import check_version
 
 STANDBY_WAITS = "The database waits for a standby that does not answer: look after the standby, then send again."
+BROKE_OFF = "The connection to the database broke off as it began: look after the database, then send again."
 BIND = "select set_config('slipbook.workshop', %s, true)"
 # How long a request waits for a connection, and a transaction for its commit: a standby that is gone would hold it up
 # for good.
@@ -133,10 +134,12 @@ class Database:
         # Until a standby has this, a primary that was cut off shows nothing: so it cannot be taken for the right one.
         connection.execute("select pg_logical_emit_message(true, 'slipbook', '')")
         self.timeline = str(one_value(connection, TIMELINE))
+        began = time.monotonic()
         try:
             self.commit(connection)
         except Unfinished as fault:
-            raise LogFault(STANDBY_WAITS) from fault
+            # Only what waits for a standby is broken off so late.
+            raise LogFault(STANDBY_WAITS if time.monotonic() - began >= COMMIT_S else BROKE_OFF) from fault
 
     @contextlib.contextmanager
     def workshop(self, workshop: int | None) -> Iterator[Connection]:
