@@ -1,15 +1,19 @@
 """A real server and a real browser for the phone tests."""
 
 import contextlib
+import json
 import os
 import random
+import shutil
 import signal
 import socket
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
+from datetime import date
 from pathlib import Path
-from typing import Self
+from typing import Any, NamedTuple, Self
+from uuid import uuid4
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect, sync_playwright
@@ -110,10 +114,55 @@ class RunningServer:
         return f"http://127.0.0.1:{self.port}"
 
 
+class ReadDemo(NamedTuple):
+    """A log with the demo in it, and what a phone keeps that has read it from a server, as its browser writes it."""
+
+    folder: Path
+    address: str
+    device: str
+    kept: str
+
+    def kept_from(self, address: str) -> Any:
+        """What another phone would keep that has read it from a server at this address."""
+        return json.loads(self.kept.replace(self.address, address).replace(self.device, str(uuid4())))
+
+
+@pytest.fixture(scope="session")
+def read_demo(chromium: Browser, tmp_path_factory: pytest.TempPathFactory) -> Callable[[], ReadDemo]:
+    """Gives the demo as a phone has read it: made once, and anew after midnight, since its entries count their days."""
+    made: dict[date, ReadDemo] = {}
+
+    def of_today() -> ReadDemo:
+        today = date.today()
+        if today not in made:
+            folder = tmp_path_factory.mktemp("demo") / "log"
+            with RunningServer(folder, "demo") as server, open_phone(chromium) as context:
+                context.add_init_script(NEVER_KEPT)
+                page = context.new_page()
+                page.goto(server.address)
+                expect(page.get_by_role("link", name="up to date")).to_be_visible()
+                until(page, EACH_IS_JUDGED)
+                device = page.evaluate("async () => (await slipbook.part('log/store.js')).deviceId()")
+                kept = json.dumps(context.storage_state(indexed_db=True))
+                made[today] = ReadDemo(folder, server.address, device, kept)
+        return made[today]
+
+    return of_today
+
+
+def knows_the_demo(request: pytest.FixtureRequest) -> bool:
+    """Whether a test says that its phone does; over a database each test has a demo of its own."""
+    return bool(request.node.get_closest_marker("knows_the_demo")) and not stores.over_postgres()
+
+
 @pytest.fixture
-def demo(tmp_path: Path) -> Iterator[RunningServer]:
+def demo(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[RunningServer]:
     """The demo, running over a fresh copy."""
-    with RunningServer(tmp_path / "log", "demo") as server:
+    folder, command = tmp_path / "log", "demo"
+    if knows_the_demo(request):
+        shutil.copytree(request.getfixturevalue("read_demo")().folder, folder)
+        command = "serve"
+    with RunningServer(folder, command) as server:
         # Started again it has to serve what is there, not a fresh copy.
         server.command = "serve"
         yield server
@@ -147,6 +196,14 @@ def keep_or_not(context: BrowserContext, request: pytest.FixtureRequest) -> None
         context.add_init_script(NEVER_KEPT)
 
 
+def what_is_known(request: pytest.FixtureRequest) -> dict[str, Any]:
+    """What a new context is given to begin with: nothing, or the demo as a phone keeps that has read it."""
+    if not knows_the_demo(request) or "demo" not in request.fixturenames:
+        return {}
+    address = request.getfixturevalue("demo").address
+    return {"storage_state": request.getfixturevalue("read_demo")().kept_from(address)}
+
+
 def open_phone(browser: Browser, **more: object) -> BrowserContext:
     """A phone: small, touched, with storage of its own."""
     return browser.new_context(viewport=PHONE, has_touch=True, is_mobile=True, **more)  # type: ignore[arg-type]
@@ -166,27 +223,42 @@ def without_errors(context: BrowserContext, request: pytest.FixtureRequest) -> I
 @pytest.fixture
 def phone(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[Page]:
     """A page on a phone; an error in the page fails the test."""
-    yield from without_errors(open_phone(chromium), request)
+    yield from without_errors(open_phone(chromium, **what_is_known(request)), request)
 
 
 @pytest.fixture
 def bench(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[Page]:
     """A page on a PC's screen; an error in the page fails the test."""
     # The app's own policy would keep out what measures.
-    context = chromium.new_context(viewport=BENCH, bypass_csp=True)  # type: ignore[arg-type]
+    context = chromium.new_context(viewport=BENCH, bypass_csp=True, **what_is_known(request))  # type: ignore[arg-type]
     yield from without_errors(context, request)
 
 
 @pytest.fixture(params=["thumbs", "keyboard"])
 def hands(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[Hands]:
     """Thumbs on a phone, then a keyboard at the bench; an error in the page fails the test."""
-    context, opened = hands_in(chromium, request.param)
+    context, opened = hands_in(chromium, request.param, **what_is_known(request))
     keep_or_not(context, request)
     errors: list[str] = []
     opened.page.on("pageerror", lambda error: errors.append(str(error)))
     yield opened
     context.close()
     assert errors == []
+
+
+# What stands is worked out for each unit, and for the kit, once the page has time.
+EACH_IS_JUDGED = """() => new Promise((resolve) => {
+    const open = indexedDB.open("slipbook");
+    open.onsuccess = () => {
+        const stores = open.result.transaction(["standings", "listed"]);
+        const standings = stores.objectStore("standings").count();
+        const units = stores.objectStore("listed").getAll();
+        units.onsuccess = () => {
+            open.result.close();
+            resolve(units.result.every(({ day }) => day) && standings.result === units.result.length + 1);
+        };
+    };
+})"""
 
 
 DRAFTS = """text => new Promise((resolve) => {

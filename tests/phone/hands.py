@@ -154,11 +154,11 @@ class Keyboard(Hands):
         expect(what).to_be_focused()
 
 
-def hands_in(browser: Browser, kind: str) -> tuple[BrowserContext, Hands]:
+def hands_in(browser: Browser, kind: str, **more: Any) -> tuple[BrowserContext, Hands]:
     """A browser context of their own for `thumbs` on a phone or a `keyboard` at the bench."""
     if kind == "thumbs":
-        context = browser.new_context(viewport=PHONE, has_touch=True, is_mobile=True)  # type: ignore[arg-type]
+        context = browser.new_context(viewport=PHONE, has_touch=True, is_mobile=True, **more)  # type: ignore[arg-type]
         return context, Thumbs(context.new_page())
-    context = browser.new_context(viewport=BENCH)  # type: ignore[arg-type]
+    context = browser.new_context(viewport=BENCH, **more)  # type: ignore[arg-type]
     context.add_init_script(path=IN_PAGE)
     return context, Keyboard(context.new_page())

@@ -14,7 +14,7 @@ from .screens import put
 from .test_story import UNIT, fill_readings, ready
 from .test_typed_units import go
 
-pytestmark = pytest.mark.in_reach
+pytestmark = [pytest.mark.in_reach, pytest.mark.knows_the_demo]
 
 
 def begin(page: Page, server: RunningServer, unit: str, tool: str = "Bench dial") -> None:
