@@ -195,10 +195,16 @@ def test_what_the_build_compressed_is_the_file_beside_it(built: Path) -> None:
         assert brotli.decompress(path.read_bytes()) == path.with_suffix("").read_bytes(), path.name
 
 
+@pytest.fixture(scope="module")
+def phone_modules() -> dict[str, str]:
+    """The engine's modules as they are minified for phones."""
+    return minify.phone_modules(WEBUI, ENGINE)
+
+
 @pytest.fixture
-def engine(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Any]:
+def engine(phone_modules: dict[str, str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Any]:
     """The engine as it is minified, imported; what it is compiled to, no CPython can read."""
-    for name, text in minify.phone_modules(WEBUI, ENGINE).items():
+    for name, text in phone_modules.items():
         path = tmp_path / name.replace("engine/", "built_engine/", 1)
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text, encoding="utf-8")
@@ -226,10 +232,11 @@ def test_the_built_engine_answers_every_sample_as_its_source_does(engine: Any) -
         assert answer == expected, sample["about"]
 
 
-def test_every_module_of_the_engine_is_compiled_for_the_phones_micropython(built: Path) -> None:
+def test_every_module_of_the_engine_is_compiled_for_the_phones_micropython(
+    built: Path, phone_modules: dict[str, str]
+) -> None:
     compiled = split((built / "engine" / "files.bin").read_bytes())
-    sources = minify.phone_modules(WEBUI, ENGINE)
-    assert list(compiled) == [f"{name.removesuffix('.py')}.mpy" for name in sources]
+    assert list(compiled) == [f"{name.removesuffix('.py')}.mpy" for name in phone_modules]
     assert "engine/records/kinds.mpy" in compiled
     assert not [name for name in compiled if name.startswith("engine/results/")]
     # The letter M and the number of the format, which MicroPython looks at first.
