@@ -10,7 +10,7 @@ from .hands import BENCH, CHECK_TORQUE, Hands, Thumbs
 from .test_enter import remember_name
 from .test_story import delivered, entries_on_disk, ids_on_disk, new_on_disk
 
-pytestmark = pytest.mark.in_reach
+pytestmark = [pytest.mark.in_reach, pytest.mark.knows_the_demo]
 
 UNIT = "Bramble 1"
 

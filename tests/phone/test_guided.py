@@ -12,7 +12,7 @@ from .hands import Thumbs
 from .test_bench import at_the_bench
 from .test_story import UNIT, delivered, entries_on_disk
 
-pytestmark = pytest.mark.in_reach
+pytestmark = [pytest.mark.in_reach, pytest.mark.knows_the_demo]
 
 SIZES = [(360, 640), (1280, 800)]
 

@@ -10,7 +10,7 @@ from .hands import Thumbs
 from .test_bench import UNIT, at_the_bench
 from .test_story import delivered, ids_on_disk, new_on_disk
 
-pytestmark = pytest.mark.in_reach
+pytestmark = [pytest.mark.in_reach, pytest.mark.knows_the_demo]
 
 
 def planned(demo: RunningServer, phone: Page) -> Thumbs:
