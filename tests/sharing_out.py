@@ -64,7 +64,7 @@ SECONDS = {
     "tests/server/test_postgres_servers.py": 15,
     "tests/server/test_registers.py": 15,
     "tests/server/test_union.py": 7,
-    "tests/test_build.py": 10,
+    "tests/test_build.py": 6,
     "tests/test_wheel.py": 16,
 }
 

@@ -13,7 +13,7 @@ from .test_shelf_grid import here, open_shelf
 from .test_story import ids_on_disk, new_on_disk
 from .test_tables import faults
 
-pytestmark = pytest.mark.in_reach
+pytestmark = [pytest.mark.in_reach, pytest.mark.knows_the_demo]
 
 PASTE = """text => {
     const clipboardData = new DataTransfer();

@@ -14,7 +14,7 @@ from .test_shelf_grid import here
 from .test_story import ids_on_disk, new_on_disk
 from .test_tables import faults, fits
 
-pytestmark = pytest.mark.in_reach
+pytestmark = [pytest.mark.in_reach, pytest.mark.knows_the_demo]
 
 LIST = """Tools of the workshop
 

@@ -10,7 +10,7 @@ from .test_shelf import SETTLE
 from .test_story import ids_on_disk, new_on_disk
 from .test_tables import faults, fits
 
-pytestmark = pytest.mark.in_reach
+pytestmark = [pytest.mark.in_reach, pytest.mark.knows_the_demo]
 
 
 # Three of the class are lacking to its lowest stock, and that is said at its row.

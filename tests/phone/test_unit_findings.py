@@ -11,7 +11,7 @@ from tests.engine.checks import PLATES, UNIT, changed
 
 from .conftest import RunningServer
 
-pytestmark = pytest.mark.in_reach
+pytestmark = [pytest.mark.in_reach, pytest.mark.knows_the_demo]
 
 SIZES = [(360, 640), (1280, 800)]
 ID = "11111111-2222-4333-8444-555555555555"
