@@ -238,6 +238,7 @@ def add_verdict(entry: Any) -> dict[str, Any]:
         result, agrees = judge(entry)
     except BadInput as refusal:
         raise Refused([BadInput(inside("body", refusal.field).rstrip("."), refusal.reason)]) from None
-    if is_swollen(entry["shown"], result):
+    # What agrees is of the same size.
+    if not agrees and is_swollen(entry["shown"], result):
         raise Refused([BadInput("shown", SWOLLEN)])
     return {**entry, "unit": entry.get("unit") or "", "judged": result, "agrees": agrees}

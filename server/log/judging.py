@@ -41,15 +41,16 @@ def agrees(ours: Any, shown: Any) -> bool:
     kind, other_kind = type(ours), type(shown)
     if kind is float or kind is int:
         is_number = other_kind is float or other_kind is int
-        return is_number and math.isclose(ours, shown, rel_tol=RELATIVE, abs_tol=NOTHING)
+        return is_number and (ours == shown or math.isclose(ours, shown, rel_tol=RELATIVE, abs_tol=NOTHING))
     if kind is not other_kind:
         return False
     # Plain loops, because every figure of every entry is compared here.
     if kind is dict:
         if ours.keys() != shown.keys():
             return False
-        for name, value in ours.items():  # noqa: SIM110
-            if not agrees(value, shown[name]):
+        for name, value in ours.items():
+            other = shown[name]
+            if not (value == other if type(value) is str else agrees(value, other)):
                 return False
         return True
     if kind is list:

@@ -4,6 +4,8 @@ import json
 import math
 from typing import Any, NoReturn
 
+import orjson
+
 # Python itself reads no longer numbers.
 MOST_DIGITS = 4300
 
@@ -42,6 +44,12 @@ def parse(data: bytes) -> Any:
     Traceback (most recent call last):
     ValueError: NaN is not a number: leave the field out or type a number.
     """
+    try:
+        # A whole number of more than 64 bits is a float then, which is refused in every field just the same.
+        return orjson.loads(data)
+    except orjson.JSONDecodeError:
+        # Python's own reader is slower, and can say what is wrong.
+        pass
     try:
         text = data.decode()
         value = json.loads(text, parse_constant=refuse_constant, parse_float=parse_float, parse_int=parse_int)

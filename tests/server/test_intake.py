@@ -1,6 +1,7 @@
 """What becomes of entries that arrive: each is taken in, known already, or refused at its field, on its own."""
 
 import copy
+import json
 import logging
 import re
 from datetime import UTC, datetime, timedelta
@@ -8,6 +9,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import example, given
+from hypothesis import strategies as st
 
 from server.engine import KINDS
 from server.engine.history.clocks import NEAR_S
@@ -176,6 +179,17 @@ def test_json_is_read_as_it_stands() -> None:
     assert parse('{"a": [1, 2.5, true, null, "µ é"]}'.encode()) == {"a": [1, 2.5, True, None, "µ é"]}
     assert parse(b'"\\u00b5 \\ud83d\\ude00"') == "µ 😀"
     assert parse(b"9" * MOST_DIGITS) == int("9" * MOST_DIGITS)
+
+
+@given(st.from_regex(r"-?(0|[1-9][0-9]{0,30})(\.[0-9]{1,20})?([eE][-+]?[0-9]{1,2})?", fullmatch=True))
+@example("-0")
+@example("-0.0")
+@example("1e2")
+@example("12345678901234567890")
+def test_every_figure_is_read_as_python_reads_it(text: str) -> None:
+    read, expected = parse(f"[{text}]".encode())[0], json.loads(text)
+    beyond = isinstance(expected, int) and not -(2**63) <= expected < 2**64
+    assert repr(read) == repr(float(expected) if beyond else expected)
 
 
 @pytest.mark.parametrize(

@@ -6,6 +6,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import example, given
+from hypothesis import strategies as st
 
 from server.engine import KINDS
 from server.engine.history.timeline import live_entries, newest_of
@@ -14,11 +16,19 @@ from server.log.backups.backup import back_up, restore
 from server.log.files import FolderLog
 from server.log.files.survey import survey
 from server.log.intake import receive
-from server.log.receipts import with_receipt
+from server.log.receipts import text_of, with_receipt, with_whole_numbers
 
 from .sample_logs import entry, read_all
 
 BARRED = frozenset(name for name, kind in KINDS.items() if TRACKSIDE not in kind.writers)
+
+
+# What JSON may hold; figures of the size that the engine makes are tried more often than others.
+WORDS = st.text(st.characters(exclude_categories=["Cs"]))
+FIGURES = st.floats(allow_nan=False, allow_infinity=False) | st.floats(-1e-3, 1e-3) | st.floats(0, 300) | st.integers()
+VALUES = st.recursive(
+    st.none() | st.booleans() | FIGURES | WORDS, lambda inner: st.lists(inner) | st.dictionaries(WORDS, inner)
+)
 
 
 def lose(folder: Path) -> dict[str, Any]:
@@ -131,3 +141,13 @@ def test_a_correction_that_came_back_stands_no_longer_over_a_later_one(tmp_path:
     stands = newest_of(live_entries(entries), "unit")
     assert stands is not None
     assert stands["id"] == newer["id"]
+
+
+@given(st.dictionaries(WORDS, VALUES))
+@example({"a": [1e-5, 2.0, -0.0, 1e16, 1.5e-7, 2**70, 0.0001], "b": "\x7f ·🔧\x00\n", "é": 1e-5, "z": "2.0,"})
+@example({"a": 1e16})
+@example({"a": "N·m ±6 % \x7f"})
+@example({"🔧": "é", "\uffff": 0.00001234, "a": 0.0001})
+def test_a_receipt_is_made_of_the_same_text_as_ever(named: dict[str, Any]) -> None:
+    # Receipts that phones keep were made of this.
+    assert text_of(named).decode() == json.dumps(with_whole_numbers(named), sort_keys=True, separators=(",", ":"))

@@ -66,6 +66,12 @@ class Words(Text):
     def __init__(self, meaning: str, most: int = 4000) -> None:
         super().__init__(most, meaning, default="")
 
+    def read(self, value: object, path: str) -> str:
+        # Results are mostly words, and all of them are read where an entry arrives.
+        if isinstance(value, str) and len(value) <= self.most and value.isprintable():
+            return value
+        return super().read(value, path)
+
 
 class Nothing(Field):
     """Always None, such as the verdict of an entry that is not judged."""
