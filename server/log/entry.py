@@ -195,6 +195,16 @@ def check(entry: dict[str, Any]) -> None:
         raise BadInput("version", NEWER)
     if entry.get("replaces") == entry["id"]:
         raise BadInput("replaces", "An entry cannot correct itself: name the entry that it replaces.")
+
+
+def check_shown(entry: dict[str, Any]) -> None:
+    """Refuse an entry whose result lacks what is derived from it later, or has something else in its place.
+
+    Raises
+    ------
+    BadInput
+        At the field of the result.
+    """
     STORED[entry["kind"]].read(entry["shown"], "shown")
 
 

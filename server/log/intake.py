@@ -12,7 +12,7 @@ from ..engine.request.errors import inside
 from . import ADDED, REFUSED, STORED, Answer, Log
 from .answer import from_device
 from .clock import Reading
-from .entry import FORM, UUID_TEXT, check, find_refusals, list_errors
+from .entry import FORM, UUID_TEXT, check, check_shown, find_refusals, list_errors
 from .erasing import ERASED
 from .judging import judge
 from .receipts import RECEIPT, as_it_was, is_own, make_receipt, with_receipt
@@ -232,13 +232,29 @@ def add_verdict(entry: Any) -> dict[str, Any]:
         raise Refused(refusals)
     try:
         check(entry)
+        result, agrees = judged(entry)
     except BadInput as refusal:
         raise Refused([refusal]) from None
-    try:
-        result, agrees = judge(entry)
-    except BadInput as refusal:
-        raise Refused([BadInput(inside("body", refusal.field).rstrip("."), refusal.reason)]) from None
     # What agrees is of the same size.
     if not agrees and is_swollen(entry["shown"], result):
         raise Refused([BadInput("shown", SWOLLEN)])
     return {**entry, "unit": entry.get("unit") or "", "judged": result, "agrees": agrees}
+
+
+def judged(entry: dict[str, Any]) -> tuple[dict[str, Any], bool]:
+    """An entry's result by this engine, and whether it agrees with the one shown, which holds what it must.
+
+    Raises
+    ------
+    BadInput
+        At a field of the result that was shown, or else of the body.
+    """
+    try:
+        result, agrees = judge(entry)
+    except BadInput as refusal:
+        check_shown(entry)
+        raise BadInput(inside("body", refusal.field).rstrip("."), refusal.reason) from None
+    if not agrees:
+        # What agrees holds all that this engine's own result does.
+        check_shown(entry)
+    return result, agrees

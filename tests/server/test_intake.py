@@ -56,6 +56,15 @@ def test_a_verdict_that_the_server_does_not_share_comes_back_and_is_told(
     assert [record.message for record in caplog.records] == [f"Entry {other['id']} got a different verdict here."]
 
 
+@pytest.mark.parametrize("body", [{"text": "Oil changed."}, {"text": ""}])
+def test_a_result_that_no_entry_can_have_is_refused_there_whatever_the_body_is(
+    folder: Path, body: dict[str, Any]
+) -> None:
+    with open_log(folder) as log:
+        [answer] = receive(log, [entry("note", body=body, shown={"verdict": "go"})])
+        assert errors(answer) == {"shown.verdict": "Leave this empty: nothing is judged here."}
+
+
 def test_an_entry_on_which_the_engine_fails_is_refused_and_the_others_are_stored(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -26,9 +26,6 @@ BARRED = frozenset(name for name, kind in KINDS.items() if TRACKSIDE not in kind
 # What JSON may hold; figures of the size that the engine makes are tried more often than others.
 WORDS = st.text(st.characters(exclude_categories=["Cs"]))
 FIGURES = st.floats(allow_nan=False, allow_infinity=False) | st.floats(-1e-3, 1e-3) | st.floats(0, 300) | st.integers()
-VALUES = st.recursive(
-    st.none() | st.booleans() | FIGURES | WORDS, lambda inner: st.lists(inner) | st.dictionaries(WORDS, inner)
-)
 
 
 def lose(folder: Path) -> dict[str, Any]:
@@ -143,7 +140,7 @@ def test_a_correction_that_came_back_stands_no_longer_over_a_later_one(tmp_path:
     assert stands["id"] == newer["id"]
 
 
-@given(st.dictionaries(WORDS, VALUES))
+@given(st.dictionaries(WORDS, FIGURES | WORDS | st.lists(FIGURES, max_size=3), max_size=4))
 @example({"a": [1e-5, 2.0, -0.0, 1e16, 1.5e-7, 2**70, 0.0001], "b": "\x7f ·🔧\x00\n", "é": 1e-5, "z": "2.0,"})
 @example({"a": 1e16})
 @example({"a": "N·m ±6 % \x7f"})

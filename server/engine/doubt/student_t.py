@@ -12,6 +12,11 @@ import math
 
 # The two tails that verdicts use, worked out once.
 KNOWN_NORMAL = {0.05: 1.6448536269514722, 0.025: 1.9599639845400545}
+# What was worked out since, by tail and degrees of freedom: a check asks for the same few again and again.
+KEPT: dict[tuple[float, int], float] = {}
+# No degrees of freedom: the normal distribution.
+NORMAL = 0
+MOST_KEPT = 500
 
 # From here on the expansion is good to 1e-9 for the tails used here, and faster than the closed form.
 MANY = 120
@@ -102,15 +107,31 @@ def t_quantile(tail: float, dof: float) -> float:
     ----------
     1. JCGM 100:2008, G.4.1.
     """
-    z = KNOWN_NORMAL.get(tail) or normal_quantile(tail)
     if dof >= MANY:
-        return expansion(z, dof)
-    whole = int(dof)
+        return expansion(kept(tail, NORMAL), dof)
+    return kept(tail, int(dof))
+
+
+def kept(tail: float, whole: int) -> float:
+    """The quantile for whole degrees of freedom below `MANY`, or the normal one: as kept, or worked out and kept."""
+    if whole == NORMAL and tail in KNOWN_NORMAL:
+        return KNOWN_NORMAL[tail]
+    found = KEPT.get((tail, whole))
+    if found is None:
+        found = normal_quantile(tail) if whole == NORMAL else quantile_of_few(tail, whole)
+        if len(KEPT) >= MOST_KEPT:
+            KEPT.clear()
+        KEPT[(tail, whole)] = found
+    return found
+
+
+def quantile_of_few(tail: float, whole: int) -> float:
+    """See `t_quantile`, for fewer than `MANY` whole degrees of freedom, by Newton's steps."""
     if whole == 1:
         return 1.0 / math.tan(math.pi * tail)
     if whole == 2:
         return (1.0 - 2.0 * tail) / math.sqrt(2.0 * tail * (1.0 - tail))
-    t = expansion(z, whole)
+    t = expansion(kept(tail, NORMAL), whole)
     constant = math.exp(math.lgamma(0.5 * (whole + 1)) - math.lgamma(0.5 * whole)) / math.sqrt(whole * math.pi)
     for _ in range(12):
         density = constant * (1.0 + t * t / whole) ** (-0.5 * (whole + 1))

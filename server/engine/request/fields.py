@@ -207,13 +207,13 @@ class Group(Field):
     def read(self, value: object, path: str) -> dict[str, object]:
         if not isinstance(value, dict):
             raise BadInput(path, "Give named fields here.")
-        for name in sorted(value):
-            if name not in self.fields:
-                raise BadInput(inside(path, name), NOT_ASKED)
+        others = [name for name in value if name not in self.fields]
+        if others:
+            raise BadInput(inside(path, min(others)), NOT_ASKED)
         answer = {}
         for name, field in self.in_order:
             given = value.get(name)
-            if not is_empty(given):
+            if given is not None and not is_empty(given):
                 answer[name] = field.read(given, inside(path, name))
             elif field.default is REQUIRED:
                 raise BadInput(inside(path, name), FILL_THIS_IN)
@@ -283,7 +283,7 @@ def parse(value: object, path: str) -> float:
     text = trimmed(value).replace("\u2212", "-")
     digits = text[1:] if text[:1] in ("-", "+") else text
     whole, _, part = digits.replace(",", ".").partition(".")
-    if not all(character in "0123456789" for character in whole + part) or not whole + part:
+    if (whole + part).strip("0123456789") or not whole + part:
         if "," in digits + part and "." in digits and set(digits) <= set("0123456789.,"):
             raise BadInput(path, f"Use one decimal sign only, comma or point; got {text!r}.")
         raise BadInput(path, f"{TYPE_A_NUMBER[:-1]}; got {text[:20]!r}.")

@@ -8,7 +8,7 @@ from ..doubt.verdict import GO, MEASURE_AGAIN, REWORK, judge_limit, worst, writt
 from ..request.errors import BadInput, inside
 from ..request.units import say
 from ..unit.held import CASE_HELD, ONE_OUTPUT_HELD, packs_in_torque
-from .chain import Chain, can_be_read, chain_of, ends_of, reading_at, refuse_locked, stated
+from .chain import Chain, can_be_read, chain_of, ends_of, reading_at, refuse_locked, stated, with_locks_kept
 from .doubt import Check, chains_of, parts_of, pool
 from .findings import (
     both_wheels,
@@ -97,15 +97,6 @@ def felt_both_ways(request: dict[str, Any], value: float, directions: list[str])
         each = [reading_at(value, chain_of(bare, held, direction)) for direction in directions] if turns else []
         felt[name + "_nm"] = mean(each) if each else None
     return felt
-
-
-def stated_series(request: dict[str, Any], readings: dict[str, Any]) -> dict[str, Any]:
-    """The readings of each direction as stated torque; None where it was not read."""
-    series = {}
-    for direction in DIRECTIONS:
-        chain, values = chain_of(request, request["held"], direction), readings[direction]
-        series[direction] = None if values is None else [stated(value, chain) for value in values]
-    return series
 
 
 def one_division(check: Check) -> float:
@@ -236,6 +227,7 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
     ----------
     1. JCGM 100:2008; JCGM 106:2012; ISO 14253-1:2017, as in `budget` and `verdict`.
     """
+    request = with_locks_kept(request)
     tool, unit, name = tool_of(request)
     low, high = check_limits(request)
     field, readings, taken = read_in(request, tool, unit)
@@ -246,14 +238,14 @@ def breakaway(request: dict[str, Any]) -> dict[str, Any]:
     if value <= 0:
         raise BadInput("drag", "The drag takes up all that the wrench read: check the drag and the bar's moment.")
     spread, dof = pool(readings)
-    check = Check(request, tool, unit, value, spread, dof, {way: len(readings[way]) for way in taken})
+    check = Check(request, tool, unit, value, spread, dof, {way: len(readings[way]) for way in taken}, {})
     parts = parts_of(check, value, held)
     doubt = combine(parts)
     guards = {limit: guard_band(guard_at(check, limit, held)) for limit in (low, high) if limit is not None}
     by_limits, deciding = deciding_limit(value, guards, low)
     guard = guards[deciding]
 
-    torques = stated_series(request, readings)
+    torques = {way: None if row is None else row["readings_nm"] for way, row in rows.items()}
     slipped = slips(readings, torques, unit, shown if unit == "nm" else request["write_forces_in"])
     means = {way: mean(readings[way]) for way in taken}
     perhaps_in, unit_doubted = perhaps_read_in(

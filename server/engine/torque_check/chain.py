@@ -52,10 +52,22 @@ def flank_of(direction: str) -> str:
     return COAST if direction == FORWARD else DRIVE
 
 
+def with_locks_kept(request: dict[str, Any]) -> dict[str, Any]:
+    """The same request, with room for the locking values of its build, which are asked for again and again."""
+    request = request.copy()
+    request["locks"] = {}
+    return request
+
+
 def lock_in(request: dict[str, Any], direction: str) -> LockingValue | None:
     """Locking value of the flank that a direction loads; None where the build does not tell."""
-    build = request["build"]
-    return lock_of(build, flank_of(direction)) if build is not None and knows_lock(build) else None
+    kept = request.get("locks", {})
+    if direction not in kept:
+        build = request["build"]
+        known = build is not None and knows_lock(build)
+        kept[direction] = lock_of(build, flank_of(direction)) if known else None
+    lock: LockingValue | None = kept[direction]
+    return lock
 
 
 def wheels_of(request: dict[str, Any], held: str) -> tuple[float, float]:

@@ -39,6 +39,8 @@ Check = NamedTuple(
         ("dof", float),
         # How many readings in each direction that was read, by direction.
         ("counts", Any),
+        # What `chains_of` has worked out for this request, by way of holding; empty at first.
+        ("chains", Any),
     ],
 )
 
@@ -126,7 +128,10 @@ def repeats_u(check: Check, held: str, single: float) -> float:
 
 def chains_of(check: Check, held: str) -> dict[str, Chain]:
     """By direction that was read, how a reading becomes the stated torque."""
-    return {direction: chain_of(check.request, held, direction) for direction in directions_of(check)}
+    if held not in check.chains:
+        check.chains[held] = {direction: chain_of(check.request, held, direction) for direction in directions_of(check)}
+    chains: dict[str, Chain] = check.chains[held]
+    return chains
 
 
 def tool_u(tool: dict[str, Any]) -> tuple[float, str]:

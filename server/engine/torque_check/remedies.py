@@ -31,14 +31,14 @@ def with_request(check: Check, group: str, **figures: Any) -> Check:
     request = check.request.copy()
     request[group] = request[group].copy()
     request[group].update(figures)
-    return Check(request, check.tool, check.unit, check.value, check.scatter, check.dof, check.counts)
+    return Check(request, check.tool, check.unit, check.value, check.scatter, check.dof, check.counts, {})
 
 
 def with_repeats(check: Check, more: int) -> Check:
     """The check as it would be with `more` readings each way of the same scatter."""
     grown = {direction: count + more for direction, count in check.counts.items()}
     dof = float(sum(grown.values()) - len(grown))
-    return Check(check.request, check.tool, check.unit, check.value, check.scatter, dof, grown)
+    return Check(check.request, check.tool, check.unit, check.value, check.scatter, dof, grown, check.chains)
 
 
 def with_finer_tool(check: Check) -> Check:
@@ -48,7 +48,7 @@ def with_finer_tool(check: Check) -> Check:
     tool["deviation_percent"] = 0.5 * permitted_percent(tool)
     if tool["certificate_percent"] is not None:
         tool["certificate_percent"] = 0.5 * tool["certificate_percent"]
-    return Check(check.request, tool, check.unit, check.value, check.scatter, check.dof, check.counts)
+    return Check(check.request, tool, check.unit, check.value, check.scatter, check.dof, check.counts, check.chains)
 
 
 def with_better_drag(check: Check) -> Check:
