@@ -1,5 +1,6 @@
 """The log for other programs: everything as JSON, or a table for a spreadsheet."""
 
+import re
 from collections.abc import Iterator, Mapping
 from datetime import UTC, datetime
 from typing import Any
@@ -9,6 +10,9 @@ from .figures import ChosenUnits
 from .patterns_in_file import patterns_of_units
 from .stored_entry import read_entry
 from .table import PARTS, Table, make_table
+
+# Older versions wrote a space before the kind.
+UNIT_KIND = re.compile(rb'"kind": ?"unit"')
 
 
 def as_json(contents: Contents, only_unit: str | None = None) -> dict[str, Any]:
@@ -70,7 +74,7 @@ def find_unit_names(contents: Contents) -> dict[str, str]:
     for unit, lines in contents.lines.items():
         for line in lines:
             # Reading an entry takes far longer than looking for its kind in the text.
-            if b'"kind": "unit"' in line.text:
+            if UNIT_KIND.search(line.text):
                 entry = line.entry
                 if entry["kind"] == "unit":
                     names[unit] = str(entry["body"].get("name", ""))

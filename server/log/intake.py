@@ -12,7 +12,7 @@ from ..engine.request.errors import inside
 from . import ADDED, REFUSED, STORED, Answer, Log
 from .answer import from_device
 from .clock import Reading
-from .entry import FORM, UUID_TEXT, check, check_shown, find_refusals, list_errors
+from .entry import FORM, UUID_TEXT, check, check_shown, find_refusals, is_sane, list_errors
 from .erasing import ERASED
 from .judging import judge
 from .receipts import RECEIPT, as_it_was, is_own, make_receipt, with_receipt
@@ -255,6 +255,8 @@ def judged(entry: dict[str, Any]) -> tuple[dict[str, Any], bool]:
         check_shown(entry)
         raise BadInput(inside("body", refusal.field).rstrip("."), refusal.reason) from None
     if not agrees:
-        # What agrees holds all that this engine's own result does.
+        # What agrees holds all that this engine's own result does, and figures that JSON can hold.
         check_shown(entry)
+        if not is_sane(result):
+            raise ArithmeticError("The engine's result holds a figure that is none.")
     return result, agrees

@@ -5,6 +5,8 @@
     "21": {"crc32": "0b77e0d1", "entry": {...}}
     }}
 
+Behind its unit an entry has no spaces between names and values; in files of older versions it has them there too.
+
 An entry never changes, and new entries go to the end. So a line keeps its place in the file, and each line can be
 checked and read without its neighbours. The checksum is the CRC-32 of the entry's text in UTF-8, as in ISO 3309.
 """
@@ -15,6 +17,8 @@ import zlib
 from collections.abc import Iterable
 from contextlib import suppress
 from typing import Any, NamedTuple
+
+import orjson
 
 from .faults import Damage
 
@@ -27,6 +31,10 @@ LINE_HEAD = re.compile(
     rb'"(\d{1,15})": \{"crc32": "([0-9a-f]{8})", "entry": '
     rb'(?=\{"seq": (\d{1,15}), "id": "([0-9a-f-]{36})", "unit": "([0-9a-f-]{0,36})", )'
 )
+
+
+# How an entry begins as orjson writes it.
+ENTRY_HEAD = re.compile(rb'\{"seq":(\d{1,15}),"id":"([0-9a-f-]{36})","unit":"([0-9a-f-]{0,36})",')
 
 
 class Line(NamedTuple):
@@ -59,12 +67,22 @@ class Line(NamedTuple):
     @property
     def entry(self) -> dict[str, Any]:
         """The entry itself."""
-        entry: dict[str, Any] = json.loads(self.text)
+        entry: dict[str, Any] = orjson.loads(self.text)
         return entry
 
 
 def encode_entry(entry: dict[str, Any]) -> bytes:
     """An entry's text; `entry` begins with seq, id and unit, in this order."""
+    with suppress(orjson.JSONEncodeError):
+        text = orjson.dumps(entry)
+        head = ENTRY_HEAD.match(text)
+        if head is not None:
+            return b'{"seq": %s, "id": "%s", "unit": "%s", %s' % (*head.groups(), text[head.end() :])
+    return encode_with_spaces(entry)
+
+
+def encode_with_spaces(entry: dict[str, Any]) -> bytes:
+    """An entry's text as older versions wrote it."""
     return json.dumps(entry, ensure_ascii=False, allow_nan=False).encode()
 
 
@@ -164,8 +182,10 @@ def keep_repeated_names(pairs: list[tuple[str, Any]]) -> dict[str, Any] | Repeat
 def encode_document(key: str, document: Any) -> bytes:
     """The line for what a reformatted file holds under a number."""
     try:
-        entry = encode_entry(document["entry"])
-        return b'"%s": {"crc32": "%s", "entry": %s}' % (key.encode(), document["crc32"].encode(), entry)
+        entry, checksum = document["entry"], document["crc32"].encode()
+        texts = [encode_entry(entry), encode_with_spaces(entry)]
+        text = next((text for text in texts if b"%08x" % zlib.crc32(text) == checksum), texts[0])
+        return b'"%s": {"crc32": "%s", "entry": %s}' % (key.encode(), checksum, text)
     except (TypeError, KeyError, AttributeError, ValueError):
         raise Damage(f"holds something other than an entry at {key!r}") from None
 

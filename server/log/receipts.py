@@ -4,7 +4,6 @@ A receipt is an HMAC (RFC 2104) by the log's own key over the entry as it was st
 verdict that agrees with the one shown is left out, since devices need not keep it.
 """
 
-import hashlib
 import hmac
 import json
 import re
@@ -80,7 +79,7 @@ def make_receipt(identity: Identity, entry: dict[str, Any]) -> str:
     """The receipt of an entry, as it was stored or as a device kept it."""
     left_out = {RECEIPT, "judged"} if entry.get("agrees") else {RECEIPT}
     text = text_of({name: value for name, value in entry.items() if name not in left_out})
-    return hmac.new(bytes.fromhex(identity.key), text, hashlib.sha256).hexdigest()
+    return hmac.digest(bytes.fromhex(identity.key), text, "sha256").hex()
 
 
 def with_receipt(identity: Identity, entry: dict[str, Any]) -> dict[str, Any]:

@@ -6,10 +6,20 @@ from typing import Any
 
 import pytest
 
+from server.log.export import as_json
 from server.log.faults import Damage
 from server.log.files import FolderLog
 from server.log.files.survey import survey
-from server.log.layout import HEAD, decode_file, decode_line, encode_entry, encode_file, encode_line, salvage
+from server.log.layout import (
+    HEAD,
+    decode_file,
+    decode_line,
+    encode_entry,
+    encode_file,
+    encode_line,
+    encode_with_spaces,
+    salvage,
+)
 
 from .sample_logs import OTHER_UNIT, UNIT_ID, stored
 
@@ -110,3 +120,21 @@ def test_a_laid_out_file_has_the_places_that_its_entries_get_when_it_is_written_
     assert [line.start for line in decode_file(laid_out(own), UNIT_ID)] == places
     assert [own[start : start + 5] for start in places] == [b'"1": ', b'"2": ', b'"4": ']
     assert decode_file(encode_file([]), UNIT_ID) == []
+
+
+@pytest.mark.parametrize("encode", [encode_entry, encode_with_spaces])
+@pytest.mark.parametrize("again", [lambda data: data, laid_out])
+def test_a_file_of_an_older_version_is_read_as_one_of_today(folder: Path, encode: Any, again: Any) -> None:
+    with FolderLog(folder) as log:
+        log.add([stored("unit"), stored("note", body={"text": "20 °C, 1e-7"}), stored()])
+        before = log.of_unit(UNIT_ID)
+    file = folder / "units" / f"{UNIT_ID}.json"
+    lines = [encode_line(line.seq, encode(line.entry)) for line in decode_file(file.read_bytes(), UNIT_ID)]
+    file.write_bytes(again(encode_file(lines)))
+    [unit] = as_json(survey(folder))["units"]
+    assert (unit["name"], unit["entries"]) == (before[0]["body"]["name"], before)
+    with FolderLog(folder) as log:
+        assert (log.of_unit(UNIT_ID), log.problems) == (before, [])
+        log.add([stored()])
+        assert log.of_unit(UNIT_ID)[:3] == before
+    assert survey(folder).faults == []

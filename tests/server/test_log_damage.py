@@ -25,7 +25,7 @@ def flip_in_text(data: bytes) -> bytes:
 
 
 def flip_a_figure(data: bytes) -> bytes:
-    return data.replace(b'"version": 1', b'"version": 3', 1)
+    return data.replace(b'"version":1', b'"version":3', 1)
 
 
 DAMAGES: list[Callable[[bytes], bytes]] = [

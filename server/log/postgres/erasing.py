@@ -6,7 +6,9 @@ from ..erasing import KIND, MARKS, Erasures
 from .address import Connection
 from .texts import entry_of, text_of
 
-ERASURES = "select seq, said from entry where workshop = %s and unit = '' and said like %s order by seq"
+ERASURES = "select seq, said from entry where workshop = %s and unit = '' and said like any (%b::text[]) order by seq"
+# Older versions wrote a space before the kind.
+OF_KIND = [f'%"kind":{space}"{KIND}"%' for space in ("", " ")]
 KNOWN_IDS = "select id::text from entry where workshop = %s and id = any (%b::uuid[])"
 ENTRIES_NAMING = "select seq, said from entry where workshop = %s and said like any (%b::text[]) order by seq"
 ENTRIES_TOUCHED = """
@@ -18,7 +20,7 @@ ENTRIES_TOUCHED = """
 def read_erasures(connection: Connection, workshop: int, key: str) -> Erasures:
     """All erasures of a workshop's log."""
     erasures = Erasures(key)
-    rows = connection.execute(ERASURES, [workshop, f'%"kind": "{KIND}"%']).fetchall()
+    rows = connection.execute(ERASURES, [workshop, OF_KIND]).fetchall()
     erasures.learn_all([entry_of(seq, text) for seq, text in rows])
     return erasures
 

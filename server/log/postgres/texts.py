@@ -1,7 +1,8 @@
 """An entry as the database holds it: its text as a folder's file has it, but for the number, which the row has."""
 
-import json
 from typing import Any
+
+import orjson
 
 from ..faults import LogFault
 from ..layout import Line, decode_line, encode_entry, encode_line
@@ -24,7 +25,7 @@ def numbered(seq: int, text: str) -> bytes:
 def entry_of(seq: int, text: str) -> dict[str, Any]:
     """The entry of a row, as the log hands it out."""
     try:
-        entry: dict[str, Any] = json.loads(numbered(seq, text))
+        entry: dict[str, Any] = orjson.loads(numbered(seq, text))
     except ValueError as failure:
         raise LogFault(DAMAGED.format(seq=seq)) from failure
     return with_verdict(entry)
