@@ -2,6 +2,7 @@
 
 import os
 import secrets
+from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
@@ -30,7 +31,9 @@ class Generations(NamedTuple):
     spare: Path
 
 
-def write(path: Path, data: bytes, generations: Generations | None = None, appended: bytes = b"") -> None:
+def write(
+    path: Path, data: bytes, generations: Generations | None = None, appended: bytes = b"", named: bool = True
+) -> None:
     """Replace a file by new content, durable on return.
 
     Parameters
@@ -43,6 +46,8 @@ def write(path: Path, data: bytes, generations: Generations | None = None, appen
         Where the replaced file is kept; those folders exist on the same disk.
     appended : bytes
         Content that follows `data`.
+    named : bool
+        Whether the file's new name is durable on return too; otherwise it is after `sync_names`.
 
     Raises
     ------
@@ -65,15 +70,28 @@ def write(path: Path, data: bytes, generations: Generations | None = None, appen
             with suppress(OSError):
                 os.replace(oldest, generations.earlier)
         raise fault_of(failure, "write the log") from failure
+    if named:
+        sync_names([path])
+    if generations and oldest:
+        with suppress(OSError):
+            os.replace(oldest, generations.spare)
+
+
+def sync_names(paths: Iterable[Path]) -> None:
+    """Wait until the names of replaced files are on the disk, once for each of their folders.
+
+    Raises
+    ------
+    Unfinished
+        They are in place, perhaps not durably.
+    """
     try:
-        sync_folder(path.parent)
+        for folder in {path.parent for path in paths}:
+            sync_folder(folder)
     except OSError as failure:
         raise Unfinished(
             f"The disk did not confirm the write ({failure.strerror}): check it, then restart."
         ) from failure
-    if generations and oldest:
-        with suppress(OSError):
-            os.replace(oldest, generations.spare)
 
 
 def keep_earlier(path: Path, earlier: Path, oldest: Path) -> None:

@@ -2,6 +2,7 @@
 
 import errno
 import os
+import stat
 import threading
 from pathlib import Path
 from typing import Any
@@ -14,9 +15,12 @@ from tinydb import TinyDB
 from server.log import ALREADY_THERE, REFUSED, STORED, FolderInUse, LogFault, durable
 from server.log.backups.backup import back_up, restore
 from server.log.files import FolderLog
+from server.log.files.unit_file import UnitFile
 from server.log.layout import decode_file
 
 from .sample_logs import OTHER_UNIT, UNIT_ID, failing_with, fill, read_all, stored, unit_file
+
+THIRD_UNIT = "0192a4b0-0000-7000-8000-000000000003"
 
 
 def test_entries_come_back_as_they_were_sent_in_the_order_in_which_they_came(folder: Path) -> None:
@@ -58,6 +62,43 @@ def test_entries_of_a_unit_wait_for_the_disk_no_oftener_than_they_must(
         monkeypatch.setattr(os, "fsync", wait)
         log.add([stored() for _ in range(count)])
     assert len(waited) == 2
+
+
+def test_a_batch_waits_once_for_the_names_of_all_its_units(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    waited: list[bool] = []
+    batch = [stored(unit=unit) for unit in (UNIT_ID, OTHER_UNIT, THIRD_UNIT) for _ in range(3)]
+    with FolderLog(folder) as log:
+        to_disk = os.fsync
+
+        def wait(handle: int) -> None:
+            waited.append(stat.S_ISDIR(os.fstat(handle).st_mode))
+            to_disk(handle)
+
+        monkeypatch.setattr(os, "fsync", wait)
+        log.add(batch)
+    assert waited == [False] * 3 + [True]
+
+
+def test_where_one_unit_cannot_be_written_those_before_it_are_kept_and_known(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    batch = [stored(unit=unit) for unit in (UNIT_ID, OTHER_UNIT, THIRD_UNIT)]
+    with FolderLog(folder) as log:
+        add = UnitFile.add
+
+        def fail_at_the_second(file: UnitFile, entries: list[dict[str, Any]]) -> Any:
+            if entries[0]["unit"] == OTHER_UNIT:
+                raise LogFault("the disk is full")
+            return add(file, entries)
+
+        with monkeypatch.context() as patch:
+            patch.setattr(UnitFile, "add", fail_at_the_second)
+            with pytest.raises(LogFault, match="full"):
+                log.add(batch)
+        assert [entry["id"] for entry in read_all(log)] == [batch[0]["id"]]
+        assert [answer.answer for answer in log.add(batch)] == [ALREADY_THERE, STORED, STORED]
+    with FolderLog(folder) as again:
+        assert [entry["id"] for entry in read_all(again)] == [entry["id"] for entry in batch]
 
 
 @settings(max_examples=25, deadline=None)

@@ -39,6 +39,13 @@ class Index:
         """Put the numbers in order after the lines of several files were added, or entries that came back."""
         self.sorted_numbers.sort()
 
+    def add_late(self, lines: list[Line]) -> None:
+        """Add lines that came later, in whatever order their numbers are."""
+        numbers = [self.last, *(line.seq for line in lines)]
+        self.add(lines)
+        if numbers != sorted(numbers):
+            self.sort()
+
     def replace(self, unit: str, lines: list[Line]) -> None:
         """Replace all lines of a unit."""
         replaced = set(self.by_unit.pop(unit, []))

@@ -141,8 +141,7 @@ class FolderLog:
         """The entry with this id, or None."""
         with self.thread_lock:
             seq = self.index.number_of(entry_id)
-            entries = [] if seq is None else self._read([seq])
-            return entries[0] if entries else None
+            return next(iter([] if seq is None else self._read([seq])), None)
 
     def known(self, entry_ids: Iterable[str]) -> set[str]:
         """Those of these ids under which the log has entries."""
@@ -184,10 +183,8 @@ class FolderLog:
             answers = []
             for entry in entries:
                 in_log = logged[entry["id"]]
-                if new.pop(entry["id"], None) is not None:
-                    answer = STORED
-                else:
-                    answer = ALREADY_THERE if is_same(in_log, entry) else REFUSED
+                is_new = new.pop(entry["id"], None) is not None
+                answer = STORED if is_new else ALREADY_THERE if is_same(in_log, entry) else REFUSED
                 answers.append(Answer(answer, in_log))
             return answers
 
@@ -217,27 +214,34 @@ class FolderLog:
                 self.problems += [notice] if notice else []
 
     def _write(self, entries: dict[str, dict[str, Any]]) -> dict[str, dict[str, Any]]:
-        """Write new entries, one durable write a unit; returns them as stored, by id."""
+        """Write new entries, one durable write a unit and one wait for their names; returns them as stored, by id."""
         by_unit: dict[str, list[dict[str, Any]]] = {}
         for entry in entries.values():
             by_unit.setdefault(entry["unit"], []).append(entry)
-        stored = {}
-        for unit, group in by_unit.items():
-            # Opened first: a damaged file is repaired then, and its entries may get numbers of their own.
-            file = self._file(unit)
-            numbers = self._give_numbers(group)
-            numbered = [as_written(self.erasures.on(entry), seq) for entry, seq in zip(group, numbers)]
-            ascending = numbers == sorted(numbers) and numbers[0] > self.last
-            try:
-                self.index.add(file.add(numbered))
-            except Unfinished as fault:
-                # Whether these are durable is unknown, so nothing more is acknowledged until a restart has checked.
-                self.stop_reason = fault.reason
-                raise
-            if not ascending:
-                self.index.sort()
-            stored.update({entry["id"]: with_verdict(entry) for entry in numbered})
+        # Opened first: a damaged file is repaired then, and its entries may get numbers of their own.
+        files = [self._file(unit) for unit in by_unit]
+        numbers = iter(self._give_numbers([entry for group in by_unit.values() for entry in group]))
+        stored, added = {}, []
+        try:
+            for file, group in zip(files, by_unit.values()):
+                numbered = [as_written(self.erasures.on(entry), next(numbers)) for entry in group]
+                added.append((file, file.add(numbered)))
+                stored.update({entry["id"]: with_verdict(entry) for entry in numbered})
+        finally:
+            self._confirm(added)
         return stored
+
+    def _confirm(self, added: list[tuple[UnitFile, list[Line]]]) -> None:
+        """Wait until the names of files are durable to which lines were added, and go by the lines only then."""
+        try:
+            durable.sync_names(file.storage.path for file, _ in added)
+        except Unfinished as fault:
+            # Whether these are durable is unknown, so nothing more is acknowledged until a restart has checked.
+            self.stop_reason = fault.reason
+            raise
+        for file, lines in added:
+            file.copy_newest()
+            self.index.add_late(lines)
 
     def _give_numbers(self, entries: list[dict[str, Any]]) -> list[int]:
         """A number for each new entry: the next ones, and its own again for one that comes back."""
@@ -256,17 +260,14 @@ class FolderLog:
 
     def _file(self, unit: str) -> UnitFile:
         """A unit's file, open for adding; the files used last stay open."""
-        if unit not in self.files:
-            self.files[unit] = UnitFile(self.folder, unit, self._read_content(unit))
+        self.files[unit] = self.files.get(unit) or UnitFile(self.folder, unit, self._read_content(unit))
         self.files.move_to_end(unit)
-        while len(self.files) > OPEN_FILES or (self._open_bytes() > OPEN_BYTES and len(self.files) > 1):
+        while len(self.files) > OPEN_FILES or (
+            len(self.files) > 1 and sum(file.end for file in self.files.values()) > OPEN_BYTES
+        ):
             closed, file = self.files.popitem(last=False)
             self.checksums[closed] = file.checksum
         return self.files[unit]
-
-    def _open_bytes(self) -> int:
-        """How much text the open files hold."""
-        return sum(file.end for file in self.files.values())
 
     def _read_content(self, unit: str) -> FileContent:
         """What a unit's file holds, checked: by its checksum as a whole if that is known, which is quicker."""

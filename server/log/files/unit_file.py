@@ -58,13 +58,13 @@ class UnitStorage(Storage):
         return {TABLE: self.documents} if self.documents else None
 
     def write(self, data: dict[str, dict[str, Any]]) -> None:
-        """Make the new entries in `data` durable; if that fails, the file is as it was."""
+        """Make the new entries in `data` durable, but for the file's name; if that fails, the file is as it was."""
         new = {int(number): document for number, document in data[TABLE].items() if document is not PLACEHOLDER}
         if len(new) + len(self.documents) != len(data[TABLE]):
             raise ValueError("Entries are only ever added.")
         lines = [encode_line(number, encode_entry(entry)) for number, entry in new.items()]
         appended = self.appended + (BETWEEN if self.documents else b"") + BETWEEN.join(lines)
-        durable.write(self.path, self.text, self.generations, appended + TAIL)
+        durable.write(self.path, self.text, self.generations, appended + TAIL, named=False)
         self.appended, self.last_lines = appended, lines
         self.documents.update(dict.fromkeys(new, PLACEHOLDER))
         if len(appended) > MOST_APPENDED:
@@ -108,7 +108,7 @@ class UnitFile:
         self.end += len(line)
 
     def add(self, entries: list[dict[str, Any]]) -> list[Line]:
-        """Add entries, each with its seq, in one write that is durable on return.
+        """Add entries, each with its seq, in one write that is durable once the file's name is: `durable.sync_names`.
 
         Raises
         ------
@@ -116,13 +116,6 @@ class UnitFile:
             They could not be written, and none of them is there.
         """
         self.table.insert_multiple(Document(entry, doc_id=entry["seq"]) for entry in entries)
-        try:
-            durable.write_over(self.newest, encode_file(self.storage.last_lines), synced=False)
-        except OSError:
-            # The entries are durable; only their second copy failed, and the next write makes a new one. An older one
-            # that cannot be removed either does no harm: its entries are in the file under the same ids.
-            with suppress(OSError):
-                self.newest.unlink(missing_ok=True)
         added = []
         for data in self.storage.last_lines:
             line = decode_line(data)
@@ -130,3 +123,13 @@ class UnitFile:
             self._count_line(data)
             added.append(line._replace(start=self.end - len(data)))
         return added
+
+    def copy_newest(self) -> None:
+        """Write a second copy of what was added last, once that is durable."""
+        try:
+            durable.write_over(self.newest, encode_file(self.storage.last_lines), synced=False)
+        except OSError:
+            # Only the second copy failed, and the next write makes a new one. An older one that cannot be removed
+            # either does no harm: its entries are in the file under the same ids.
+            with suppress(OSError):
+                self.newest.unlink(missing_ok=True)
