@@ -72,14 +72,15 @@ class Number(Field):
         self.unit = unit
 
     def read(self, value: object, path: str) -> float:
-        unit = UNITS[self.unit][0][0]
+        # The first unit of each is the SI unit itself.
+        unit, size = UNITS[self.unit][0][0], 1.0
         if isinstance(value, dict):
             for name in sorted(value):
                 if name not in ("typed", "unit"):
                     raise BadInput(inside(path, name), "A typed quantity holds only 'typed' and 'unit'.")
             unit = value.get("unit", unit)
+            size = factor(str(unit), self.unit, path)
             value = value.get("typed")
-        size = factor(str(unit), self.unit, path)
         number = parse(value, path)
         # Multiplying by 1.0 would be harmless, but a value typed in SI must come through untouched to the last bit.
         number = number if size == 1.0 else number * size
@@ -270,6 +271,9 @@ def parse(value: object, path: str) -> float:
     >>> parse("72,5", "")
     72.5
     """
+    # Most figures are plain; this passes over what cannot be compared.
+    if (type(value) is float or type(value) is int) and -1e15 <= value <= 1e15:
+        return float(value)
     if is_empty(value):
         raise BadInput(path, FILL_THIS_IN)
     if isinstance(value, (int, float)) and not isinstance(value, bool):
