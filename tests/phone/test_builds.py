@@ -12,7 +12,7 @@ from .conftest import RunningServer
 from .hands import Thumbs
 from .test_unit_findings import ID, written
 
-pytestmark = pytest.mark.in_reach
+pytestmark = [pytest.mark.in_reach, pytest.mark.knows_the_demo]
 
 
 def test_the_plan_goes_by_builds_so_far(demo: RunningServer, phone: Page) -> None:

@@ -8,6 +8,8 @@ from playwright.sync_api import Page, expect
 
 from .conftest import RunningServer
 
+pytestmark = pytest.mark.knows_the_demo
+
 
 @pytest.mark.in_reach
 def test_ramps_are_chosen_for_a_car(demo: RunningServer, phone: Page) -> None:

@@ -11,7 +11,7 @@ from .conftest import RunningServer, draft_is_kept
 from .screens import of_log
 from .test_typed_units import go, open_unit
 
-pytestmark = pytest.mark.in_reach
+pytestmark = [pytest.mark.in_reach, pytest.mark.knows_the_demo]
 
 GEARS = {
     "Pressure angle of the teeth, degrees": "22,5",

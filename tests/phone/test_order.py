@@ -7,7 +7,7 @@ from .conftest import RunningServer
 from .test_bench import UNIT
 from .test_story import entries_on_disk
 
-pytestmark = pytest.mark.in_reach
+pytestmark = [pytest.mark.in_reach, pytest.mark.knows_the_demo]
 
 
 def test_an_order_that_its_limits_turn_down_is_said_at_the_limit(demo: RunningServer, phone: Page) -> None:

@@ -7,7 +7,7 @@ from .conftest import RunningServer, draft_is_kept
 from .hands import CHECK_TORQUE
 from .test_story import UNIT, begin_check, fill_readings, ready
 
-pytestmark = pytest.mark.in_reach
+pytestmark = [pytest.mark.in_reach, pytest.mark.knows_the_demo]
 
 
 def test_the_readings_take_the_unit_of_the_wrench_that_is_chosen(demo: RunningServer, phone: Page) -> None:

@@ -9,6 +9,8 @@ from .conftest import RunningServer, draft_is_kept
 from .test_refit import FRESH, at_the_bench, take_in, type_part
 from .test_story import delivered, entries_on_disk, ids_on_disk, new_on_disk, ready_offline
 
+pytestmark = pytest.mark.knows_the_demo
+
 NOW = {"Shims behind the crown wheel": "2,5", "Shims on the tooth side": "2,3", "Shims are at hand in steps of": "0,05"}
 
 

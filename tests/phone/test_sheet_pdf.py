@@ -10,7 +10,7 @@ from playwright.sync_api import Page, expect
 from .conftest import RunningServer
 from .test_story import UNIT, ready
 
-pytestmark = pytest.mark.in_reach
+pytestmark = [pytest.mark.in_reach, pytest.mark.knows_the_demo]
 
 TEXTS = """() => [...document.querySelectorAll(".sheet h1, .sheet p, .sheet caption, .sheet th, .sheet td, .sheet dt")]
     .filter((place) => !place.querySelector("p, th, td"))

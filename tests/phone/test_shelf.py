@@ -9,7 +9,7 @@ from .conftest import RunningServer
 from .test_bench import UNIT
 from .test_story import ids_on_disk, new_on_disk, ready
 
-pytestmark = pytest.mark.in_reach
+pytestmark = [pytest.mark.in_reach, pytest.mark.knows_the_demo]
 
 SETTLE = """async (pieces) => {
     const { write } = await slipbook.part("log/outbox.js");

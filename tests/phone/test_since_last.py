@@ -9,7 +9,7 @@ from server.engine.request.units import say
 from .conftest import RunningServer
 from .test_story import UNIT, entries_on_disk, ready
 
-pytestmark = pytest.mark.in_reach
+pytestmark = [pytest.mark.in_reach, pytest.mark.knows_the_demo]
 
 
 def to_the_plates(demo: RunningServer, page: Page) -> dict[str, float]:
