@@ -34,6 +34,40 @@ globalThis.inPage = (() => {
     return layers.reduceRight((below, layer) => over(layer, below), colour("rgb(255, 255, 255)"));
   };
 
+  /**
+   * What an element's text stands on, by the boxes around it: the ground, the box that gives it, and what veils both.
+   * @param {Element} element @param {Map<Element, object>} known what was found of elements before
+   */
+  const stands = (element, known) => {
+    if (known.has(element)) return known.get(element);
+    const style = getComputedStyle(element);
+    const below = element.parentElement ? stands(element.parentElement, known) : { ground: colour("rgb(255, 255, 255)"), giver: element, veils: [], unsure: false };
+    const layer = colour(style.backgroundColor);
+    const opacity = Number(style.opacity);
+    const isMixed = [style.backgroundImage, style.filter, style.backdropFilter].some((one) => one !== "none") || style.mixBlendMode !== "normal";
+    const isLoose = /fixed|sticky/.test(style.position) && (layer.alpha < 1 || opacity < 1);
+    const found = {
+      ground: over(layer, below.ground),
+      giver: layer.alpha === 1 ? element : below.giver,
+      veils: opacity < 1 ? [...below.veils, { opacity, backdrop: below.ground }] : below.veils,
+      unsure: isMixed || isLoose || (below.unsure && (layer.alpha < 1 || opacity < 1)),
+    };
+    known.set(element, found);
+    return found;
+  };
+
+  /** Every box that paints something which a text may stand on. */
+  const painted = () => {
+    const [boxes, bars] = [[], []];
+    for (const one of document.body.querySelectorAll("*:not(svg *)")) {
+      const style = getComputedStyle(one);
+      if (/fixed|sticky/.test(style.position)) bars.push(one);
+      if (style.opacity === "0" || !(one.matches("img, svg, canvas, video") || colour(style.backgroundColor).alpha > 0)) continue;
+      if (seen(one)) boxes.push({ one, box: one.getBoundingClientRect(), bar: bars.find((bar) => bar.contains(one)) });
+    }
+    return boxes;
+  };
+
   const words = (element) => element.outerHTML.replace(/<!--.*?-->/g, "").replace(/\s+/g, " ").slice(0, 120);
   const seen = (element) => element.checkVisibility({ visibilityProperty: true }) && element.getClientRects().length > 0;
 
@@ -190,6 +224,49 @@ globalThis.inPage = (() => {
       }
       scrollTo(0, 0);
       return [...new Set(found)];
+    },
+
+    /**
+     * Text whose contrast with what it stands on is too low (WCAG 2.2, 1.4.3 and 1.4.6), links in a sentence that their
+     * colour alone tells apart, and the elements whose ground the boxes around them do not tell. Letters of 24 px, or
+     * of 18.66 px and bold, are large.
+     * @param {{ least?: number, large?: number, every?: boolean }} [how] `every`: of keys that cannot act as well
+     */
+    pale({ least = 4.5, large = 3, every = false } = {}) {
+      const [found, unsure, known, boxes] = [new Set(), new Set(), new Map(), painted()];
+      const isOff = (one) => one.closest(":disabled, [aria-disabled=true]") || one.closest("label")?.control?.matches(":disabled");
+      const isHidden = (one) => !seen(one) || one.closest(".skip:not(:focus), .unseen");
+      const meets = (one, other) => one.left < other.right - 1 && other.left < one.right - 1 && one.top < other.bottom - 1 && other.top < one.bottom - 1;
+      const isInside = (one, other) => one.left > other.left - 1 && one.right < other.right + 1 && one.top > other.top - 1 && one.bottom < other.bottom + 1;
+      const judge = (at, lines) => {
+        if (isHidden(at) || (!every && isOff(at))) return;
+        const style = getComputedStyle(at);
+        const { ground, giver, veils, unsure: isUnsure } = stands(at, known);
+        // What lies outside the box that gives the ground is below it or covers the text, as does a bar that stays in
+        // sight while the page is scrolled: that is another measure's.
+        const isBetween = (line) => boxes.some(({ one, box, bar }) => meets(line, box) && giver.contains(one) && !one.contains(at) && !at.contains(one) && (!bar || bar.contains(at)));
+        const isElsewhere = (line) => (!giver.matches("html, body") && !isInside(line, giver.getBoundingClientRect())) || isBetween(line);
+        if (isUnsure || lines.some(isElsewhere)) return unsure.add(at);
+        const shown = (one) => veils.reduceRight((upper, { opacity, backdrop }) => over({ ...upper, alpha: opacity }, backdrop), one);
+        const contrast = ratio(shown(over(colour(style.color), ground)), shown(ground));
+        const size = parseFloat(style.fontSize);
+        const isLarge = size >= 24 || (size >= 18.66 && Number(style.fontWeight) >= 700);
+        if (contrast < (isLarge ? large : least)) found.add(`${contrast.toFixed(2)}:1 ${words(at)}`);
+      };
+      const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+      const range = document.createRange();
+      for (let node = walker.nextNode(); node; node = walker.nextNode()) {
+        if (!node.textContent.trim() || node.parentElement.closest("svg, script, style, noscript, option, textarea")) continue;
+        range.selectNodeContents(node);
+        judge(node.parentElement, [...range.getClientRects()]);
+      }
+      for (const field of document.querySelectorAll("input:not([type=radio], [type=checkbox], [type=range], [type=file]), select, textarea")) judge(field, [field.getBoundingClientRect()]);
+      for (const link of document.querySelectorAll("a[href]")) {
+        const style = getComputedStyle(link);
+        const isInSentence = style.display === "inline" && link.parentElement.textContent.trim() !== link.textContent.trim();
+        if (isInSentence && !isHidden(link) && !style.textDecorationLine.includes("underline")) found.add(`told apart by its colour alone: ${words(link)}`);
+      }
+      return { found: [...found], unsure: [...unsure] };
     },
 
     /**

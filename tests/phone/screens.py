@@ -4,7 +4,7 @@ import contextlib
 import json
 import re
 import urllib.request
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -17,13 +17,15 @@ from server.engine import calc
 from .conftest import NEVER_KEPT, RunningServer
 from .hands import IN_PAGE, PHONE
 from .test_pairing import Workshop, pair, write_note
-from .test_story import UNIT, ready_offline
+from .test_story import UNIT, ready, ready_offline
 
 APP = Path(__file__).resolve().parents[2] / "webui" / "app.js"
 # Numbers of units and entries, and the words of a page of words.
 MANY = re.compile(r"[0-9a-f]{8}-[0-9a-f-]{27}|(?<=^/help/words/).+")
 # Alike in every state of the phone.
 LESSONS = re.compile(r"^/help/.")
+# Where a unit begins, to which the list of units leads.
+NEW_UNIT = ("/unit/new", "/unit/start")
 # What only the server knows of an entry.
 OF_THE_SERVER = ("seq", "received", "judged", "agrees", "clock_off_s")
 
@@ -78,8 +80,8 @@ def go(page: Page, path: str) -> None:
     page.evaluate("path => inPage.go(path)", path)
 
 
-def walk(page: Page, state: str, seeds: list[str], lessons: bool = False) -> Iterator[Stop]:
-    """Every screen that links lead to from here; of the many addresses of one screen the first."""
+def walk(page: Page, state: str, seeds: list[str], lessons: bool = False, within: str = "") -> Iterator[Stop]:
+    """Every screen that links lead to from here, without leaving `within`; of the many addresses of one the first."""
     waiting = list(dict.fromkeys(seeds))
     known = {form(path) for path in waiting}
     while waiting:
@@ -87,7 +89,7 @@ def walk(page: Page, state: str, seeds: list[str], lessons: bool = False) -> Ite
         go(page, path)
         yield Stop(state, path, page)
         for link in page.evaluate("[...document.querySelectorAll('a[href^=\"#/\"]')].map((one) => one.hash.slice(1))"):
-            if form(link) not in known and (lessons or not LESSONS.match(link)):
+            if form(link) not in known and link.startswith(within) and (lessons or not LESSONS.match(link)):
                 known.add(form(link))
                 waiting.append(link)
 
@@ -125,8 +127,8 @@ def pattern_in(address: str) -> str:
     return fresh
 
 
-def in_use(browser: Browser, demo: str, folder: Path, lessons: bool = True) -> Iterator[Stop]:
-    """A season of the demo, and one entry of each kind."""
+def in_use(browser: Browser, demo: str, folder: Path, lessons: bool = True, more: Sequence[str] = ()) -> Iterator[Stop]:
+    """A season of the demo, and one entry of each kind; without all lessons perhaps, and with more addresses."""
     unit = unit_path(demo)
     entries = {entry["kind"]: f"/unit/{entry['unit']}/entry/{entry['id']}" for entry in of_log(demo) if entry["unit"]}
     pattern = pattern_in(demo)
@@ -134,7 +136,17 @@ def in_use(browser: Browser, demo: str, folder: Path, lessons: bool = True) -> I
         ready_offline(page)
         # The last are opened from the phone's home screen and by other apps, by labels, and a pattern from the outbox.
         labels = ["/shelf/bag/F%202.50", "/kit/tool/gone"]
-        seeds = ["/", unit, *labels, *entries.values(), "/pair/ABCD-EFGH", "/check", "/shared", f"/pattern/{pattern}"]
+        seeds = [
+            "/",
+            unit,
+            *labels,
+            *entries.values(),
+            "/pair/ABCD-EFGH",
+            "/check",
+            "/shared",
+            f"/pattern/{pattern}",
+            *more,
+        ]
         yield from walk(page, "in use", seeds, lessons)
 
 
@@ -146,28 +158,24 @@ def empty(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
             expect(page.get_by_role("link", name="up to date")).to_be_visible()
             yield from walk(page, "empty", ["/", f"/unit/{unit['unit']}"])
         put(server.address, [{name: value for name, value in unit.items() if name not in OF_THE_SERVER}])
-        with opened(browser, server.address) as page:
-            ready_offline(page)
-            for stop in walk(page, "only taken in", [f"/unit/{unit['unit']}"]):
-                if stop.path.startswith("/unit/"):
-                    yield stop
+        with opened(browser, server.address, in_reach=True) as page:
+            ready(page)
+            yield from walk(page, "only taken in", [f"/unit/{unit['unit']}", *NEW_UNIT], within="/unit/")
     # The same unit where a name and a torque are all that is known of it.
     known: dict[str, Any] = {"name": UNIT, "service": {"low_nm": 45}}
     with RunningServer(folder / "in part") as server:
         kept = {name: value for name, value in unit.items() if name not in OF_THE_SERVER}
         put(server.address, [kept | {"body": known, "shown": calc("unit", known)}])
-        with opened(browser, server.address) as page:
-            ready_offline(page)
-            for stop in walk(page, "known in part", [f"/unit/{unit['unit']}"]):
-                if stop.path.startswith("/unit/"):
-                    yield stop
+        with opened(browser, server.address, in_reach=True) as page:
+            ready(page)
+            yield from walk(page, "known in part", [f"/unit/{unit['unit']}", *NEW_UNIT], within="/unit/")
 
 
 def wrong(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
     """Nonsense in every field for a number, wherever there is one."""
     unit = unit_path(demo)
-    with opened(browser, demo) as page:
-        ready_offline(page)
+    with opened(browser, demo, in_reach=True) as page:
+        ready(page)
         for stop in walk(page, "wrong", [unit]):
             if page.evaluate("inPage.spoil()"):
                 yield stop

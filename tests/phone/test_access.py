@@ -1,25 +1,39 @@
 """Every screen in every state, light and dark, for people who see, hear or touch otherwise than most."""
 
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, TimeoutError
 
 from .conftest import PATIENCE_MS, RunningServer, until
-from .hands import PHONE
-from .screens import STATES, Stop, go, opened, routes
+from .hands import IN_PAGE, PHONE
+from .screens import STATES, State, Stop, go, in_use, opened, routes
 
 AXE = Path(__file__).resolve().parents[2] / "webui" / "node_modules" / "axe-core" / "axe.min.js"
 
-# Target size is measured by the rule of the house, which is stricter; axe takes what the fixed tabs cover for small.
-IN_LIGHT = """{ rules: { "target-size": { enabled: false } },
-    runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] }"""
-# Only colours differ in the dark.
-IN_DARK = '{ runOnly: { type: "rule", values: ["color-contrast", "link-in-text-block"] } }'
-
-CHECKS = """() => axe.run(document, { resultTypes: ["violations"], ...%s }).then(({ violations }) =>
+# Colours and the size of targets are measured by the rules of the house, which find all that axe's own do. Axe takes
+# long for colours, and takes what the fixed tabs cover for small.
+BARRIERS = """() => axe.run(document, { resultTypes: ["violations"],
+    rules: { "target-size": { enabled: false }, "color-contrast": { enabled: false } },
+    runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] }).then(({ violations }) =>
     violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.html.slice(0, 110)).join(" | ")}`))"""
+# Where the boxes around a text do not say what it stands on, axe is asked.
+PALE = """async ([values, how]) => {
+    const { found, unsure } = inPage.pale(how);
+    if (!unsure.length) return found;
+    const { violations } = await axe.run({ include: unsure },
+        { resultTypes: ["violations"], runOnly: { type: "rule", values } });
+    return [...found, ...violations.flatMap(({ nodes }) => nodes.map((node) => node.html.slice(0, 110)))];
+}"""
+# At least 4.5:1, and 3:1 for large text; in the sun 7:1 for every text, of keys that cannot act yet as well.
+USUAL = [["color-contrast"], {}]
+STRONG = [["color-contrast", "color-contrast-enhanced"], {"least": 7, "large": 4.5, "every": True}]
+
+# Each lesson is gone through by `test_help.py`, with all of it unfolded; here one of a form stands for all.
+LESSONS = ("/help/stack", "/help/words", "/help/words/guard-band")
+WALKS: dict[str, State] = STATES | {"in use": partial(in_use, lessons=False, more=LESSONS)}
 
 # By then a page that is at rest has drawn anew what its window's size or its colours change.
 SETTLED_MS = 5000
@@ -45,17 +59,34 @@ def too_wide(page: Page, width: int) -> list[str]:
     return []
 
 
-def faults(page: Page) -> list[str]:
-    """What is wrong with the screen that is open."""
+def with_axe(page: Page) -> None:
+    """Have axe in a page, which keeps it while it goes from screen to screen."""
     if not page.evaluate("Boolean(globalThis.axe)"):
         page.add_script_tag(path=AXE)
-    found: list[str] = page.evaluate(CHECKS % IN_LIGHT)
+
+
+def faint(page: Page) -> list[str]:
+    """Text that is hard to read in the colours that the screen has now."""
+    pale = [f"pale: {fault}" for fault in page.evaluate(PALE, USUAL)]
+    return pale + [f"faint: {fault}" for fault in page.evaluate("inPage.faint()")]
+
+
+def barriers(page: Page) -> list[str]:
+    """What is hard on people who see, hear or touch otherwise than most, in the light and in the dark."""
+    with_axe(page)
+    found: list[str] = page.evaluate(BARRIERS)
     found += [f"small target: {fault}" for fault in page.evaluate("inPage.small()")]
-    found += [f"faint: {fault}" for fault in page.evaluate("inPage.faint()")]
+    found += faint(page)
+    # Only colours differ in the dark.
     page.emulate_media(color_scheme="dark")
-    found += [f"dark, {fault}" for fault in page.evaluate(CHECKS % IN_DARK)]
-    found += [f"dark, faint: {fault}" for fault in page.evaluate("inPage.faint()")]
+    found += [f"dark, {fault}" for fault in faint(page)]
     page.emulate_media(color_scheme="light")
+    return found
+
+
+def faults(page: Page) -> list[str]:
+    """What is wrong with the screen that is open."""
+    found = barriers(page)
     for width in WIDTHS:
         page.set_viewport_size({"width": width, "height": PHONE["height"]})
         found += too_wide(page, width)
@@ -73,12 +104,12 @@ def is_said(page: Page) -> bool:
     return True
 
 
-@pytest.mark.parametrize("state", STATES)
+@pytest.mark.parametrize("state", WALKS)
 def test_no_screen_has_a_fault(state: str, running: str, chromium: Browser, tmp_path: Path) -> None:
     wrong: dict[str, list[str]] = {}
     seen: list[Stop] = []
     unsaid: list[str] = []
-    for stop in STATES[state](chromium, running, tmp_path):
+    for stop in WALKS[state](chromium, running, tmp_path):
         seen.append(stop)
         if state == "wrong" and not is_said(stop.page):
             unsaid.append(stop.path)
@@ -100,3 +131,104 @@ def test_what_moves_is_noticed_where_movement_is_wanted(running: str, chromium: 
         page.emulate_media(reduced_motion="no-preference")
         go(page, "/settings")
         until(page, "() => moved.some((fault) => fault.includes('settle'))")
+
+
+# Text that axe finds too pale, each by itself on a page: by WCAG's 4.5:1, or 3:1 where it is large.
+PALE_TEXTS = {
+    "a colour": '<p style="color: #888">Pale</p>',
+    "a colour that is half seen": '<p style="color: rgb(0 0 0 / 45%)">Pale</p>',
+    "a ground of its own": '<p style="color: #000; background: #555">Pale</p>',
+    "a ground around it": '<div style="background: #222"><p><b style="color: #555">Pale</b></p></div>',
+    "a ground that is half seen": '<div style="background: #000">'
+    '<p style="background: rgb(255 255 255 / 40%)">Pale</p></div>',
+    "a veil": '<div style="opacity: 0.5"><p style="color: #333">Pale</p></div>',
+    "two veils": '<div style="opacity: 0.7"><p style="color: #222; opacity: 0.7">Pale</p></div>',
+    "large": '<p style="color: #aaa; font-size: 24px">Pale</p>',
+    "large and bold": '<p style="color: #aaa; font-size: 19px; font-weight: 700">Pale</p>',
+    "bold, and not large": '<p style="color: #888; font-size: 18px; font-weight: 700">Pale</p>',
+    "a field": '<label>Name <input value="Pale" style="color: #888; background: #fff"></label>',
+    "a list": '<label>Name <select style="color: #888; background: #fff"><option>Pale</option></select></label>',
+    "a long text": '<label>Note <textarea style="color: #888; background: #fff">Pale</textarea></label>',
+    "a key": '<button style="color: #888; background: #ddd">Pale</button>',
+    "a link": '<a href="#/" style="color: #88f">Pale</a>',
+    "beside its box": '<div style="background: #fff; width: 9px; height: 9px; position: relative">'
+    '<b style="position: absolute; left: 50px; color: #333">Pale</b></div>'
+    '<div style="background: #111; width: 300px; height: 99px; margin-top: -9px">.</div>',
+    "pushed over another": '<div style="background: #222; height: 60px"></div>'
+    '<p style="margin-top: -50px; position: relative; color: #111">Pale</p>',
+    "laid over another": '<div style="display: grid"><i style="grid-area: 1 / 1; background: #222"></i>'
+    '<p style="grid-area: 1 / 1; color: #111; position: relative">Pale</p></div>',
+}
+# Clear enough but for the sun.
+DULL_TEXTS = {
+    "a colour": '<p style="color: #666">Dull</p>',
+    "a ground around it": '<div style="background: #222"><p><b style="color: #999">Dull</b></p></div>',
+    "a veil": '<div style="opacity: 0.6"><p style="color: #000">Dull</p></div>',
+    "large": '<p style="color: #888; font-size: 24px">Dull</p>',
+    "pushed over another": '<div style="background: #777; height: 60px"></div>'
+    '<p style="margin-top: -50px; position: relative; color: #000">Dull</p>',
+}
+PLAIN_TEXTS = {
+    "black on white": "<p>Clear</p>",
+    "large": '<p style="color: #888; font-size: 24px">Clear</p>',
+    "a veil": '<div style="opacity: 0.9"><p>Clear</p></div>',
+    "beside its box": '<div style="background: #111; width: 9px; height: 9px; position: relative">'
+    '<b style="position: absolute; left: 50px; color: #333">Clear</b></div>',
+    "a link": '<p>See <a href="#/">Clear</a> there</p>',
+}
+RULE = """(values) => axe.run(document, { runOnly: { type: "rule", values } })
+    .then(({ violations }) => violations.length > 0)"""
+
+
+@pytest.fixture(scope="module")
+def blank(chromium: Browser) -> Iterator[Page]:
+    """An empty page with the measures."""
+    context = chromium.new_context(viewport=PHONE)  # type: ignore[arg-type]
+    context.add_init_script(path=IN_PAGE)
+    page = context.new_page()
+    page.goto("about:blank")
+    page.add_script_tag(path=AXE)
+    yield page
+    context.close()
+
+
+def show(page: Page, text: str) -> None:
+    page.evaluate("(text) => { document.body.innerHTML = text; document.body.style.background = '#fff'; }", text)
+
+
+@pytest.mark.parametrize("text", PALE_TEXTS.values(), ids=PALE_TEXTS)
+def test_what_axe_finds_pale_is_found(blank: Page, text: str) -> None:
+    show(blank, text)
+    assert blank.evaluate(RULE, USUAL[0])
+    assert blank.evaluate(PALE, USUAL)
+    assert blank.evaluate(PALE, STRONG)
+
+
+@pytest.mark.parametrize("text", DULL_TEXTS.values(), ids=DULL_TEXTS)
+def test_what_axe_finds_dull_in_the_sun_is_found(blank: Page, text: str) -> None:
+    show(blank, text)
+    assert blank.evaluate(RULE, STRONG[0])
+    assert blank.evaluate(PALE, USUAL) == []
+    assert blank.evaluate(PALE, STRONG)
+
+
+@pytest.mark.parametrize("text", PLAIN_TEXTS.values(), ids=PLAIN_TEXTS)
+def test_what_can_be_read_is_let_through(blank: Page, text: str) -> None:
+    show(blank, text)
+    assert not blank.evaluate(RULE, USUAL[0])
+    assert blank.evaluate(PALE, USUAL) == []
+
+
+def test_a_link_that_its_colour_alone_tells_apart_is_found(blank: Page) -> None:
+    show(
+        blank,
+        '<p style="color: #000">See <a href="#/" style="color: #007; text-decoration: none">there</a> for it.</p>',
+    )
+    assert blank.evaluate(RULE, ["link-in-text-block"])
+    assert "its colour alone" in str(blank.evaluate(PALE, USUAL))
+
+
+def test_a_key_that_cannot_act_is_measured_in_the_sun(blank: Page) -> None:
+    show(blank, '<button disabled style="color: #888; background: #ddd">Pale</button>')
+    assert blank.evaluate(PALE, USUAL) == []
+    assert blank.evaluate(PALE, STRONG)

@@ -10,7 +10,7 @@ from playwright.sync_api import Browser, Page, expect
 from .conftest import RunningServer, until
 from .hands import BENCH, PHONE
 from .screens import empty, form, go, in_use, opened
-from .test_access import AXE
+from .test_access import PALE, STRONG, with_axe
 
 # The first phone on its side, and with a keyboard over half of it.
 LOW = {"on its side": (640, 360), "keyboard up": (360, 320)}
@@ -18,10 +18,6 @@ LOW = {"on its side": (640, 360), "keyboard up": (360, 320)}
 MOST_ROUNDS = 30
 HIGH = """new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(() =>
     resolve(document.documentElement.scrollHeight))))"""
-# At least 7:1 for every text (WCAG 2.2, 1.4.6), of keys that cannot act yet as well.
-STRONG = """() => axe.run(document, { resultTypes: ["violations"],
-    runOnly: { type: "rule", values: ["color-contrast-enhanced"] } }).then(({ violations }) =>
-    violations.flatMap(({ nodes }) => nodes.map((node) => node.html.slice(0, 110))))"""
 # What is out of sight is not laid out otherwise, and could not be measured.
 LAID_OUT = "@media screen { .card { content-visibility: visible !important } }"
 
@@ -91,13 +87,12 @@ def big_keys(page: Page) -> list[str]:
 
 
 def sun(page: Page) -> list[str]:
-    if not page.evaluate("Boolean(globalThis.axe)"):
-        page.add_script_tag(path=AXE)
+    with_axe(page)
     found = []
     for scheme in ("dark", "light"):
         page.emulate_media(color_scheme=scheme, contrast="more")
         expect(page.locator("html")).to_have_attribute("data-contrast", scheme)
-        found += [f"{scheme}: {fault}" for fault in page.evaluate(STRONG)]
+        found += [f"{scheme}: {fault}" for fault in page.evaluate(PALE, STRONG)]
     found += [f"faint: {fault}" for fault in page.evaluate("inPage.faint(7)")]
     page.emulate_media(color_scheme="light", contrast="no-preference")
     return found

@@ -2,8 +2,8 @@
 
 import re
 from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import datetime, timedelta
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -13,12 +13,11 @@ from server.demo import entry_id
 from server.engine import calc
 
 from .conftest import RunningServer, draft_is_kept
+from .hands import PHONE
 from .screens import go, of_log, opened, put, unit_path
-from .test_access import CHECKS, IN_DARK, IN_LIGHT
+from .test_access import faults
 from .test_conditions import HIGH
 from .test_story import UNIT, fill_readings, ready, ready_offline
-
-AXE = Path(__file__).resolve().parents[2] / "webui" / "node_modules" / "axe-core" / "axe.min.js"
 
 # What a mistake in a page would show in place of a figure.
 SPOILT = re.compile(r"undefined|NaN|\bnull\b|\[object|Infinity")
@@ -63,12 +62,22 @@ def running(tmp_path_factory: pytest.TempPathFactory) -> Iterator[RunningServer]
         yield server
 
 
-@pytest.fixture
-def page(running: RunningServer, chromium: Browser) -> Iterator[Page]:
-    """A phone on the demo."""
+@pytest.fixture(scope="module")
+def shared(running: RunningServer, chromium: Browser) -> Iterator[tuple[Page, list[str]]]:
+    """A phone on the demo for all of these, and the errors in its page."""
+    errors: list[str] = []
     with opened(chromium, running.address, in_reach=True) as phone:
+        phone.on("pageerror", lambda error: errors.append(str(error)))
         ready(phone)
-        yield phone
+        yield phone, errors
+
+
+@pytest.fixture
+def page(shared: tuple[Page, list[str]]) -> Iterator[Page]:
+    """A phone on the demo; an error in the page fails the test in which it comes."""
+    phone, errors = shared
+    yield phone
+    assert errors == []
 
 
 @pytest.fixture
@@ -86,65 +95,87 @@ def topics(page: Page) -> list[dict[str, str]]:
     return pages
 
 
-def test_every_page_has_its_parts_and_every_word_its_meaning(page: Page) -> None:
+@dataclass
+class Unfolded:
+    """What stands on a lesson with all of it unfolded, and what is wrong with how that is shown."""
+
+    name: str
+    heading: str
+    has: dict[str, Any]
+    wrong: list[str]
+
+
+@pytest.fixture(scope="module")
+def lessons(running: RunningServer, chromium: Browser) -> list[Unfolded]:
+    """Every method's page, and the glossary after them: each is opened once for all that is asked of it."""
+    found = []
+    with opened(chromium, running.address, in_reach=True) as page:
+        ready(page)
+        for name in [*(topic["name"] for topic in topics(page)), "words"]:
+            go(page, f"/help/{name}")
+            page.evaluate(OPEN_ALL)
+            heading = page.locator("main h1").inner_text()
+            lesson = Unfolded(name, heading, page.evaluate(ANATOMY), faults(page))
+            page.set_viewport_size({"width": 320, "height": 568})
+            # What a drawing takes is measured one frame after its room has changed.
+            page.evaluate(HIGH)
+            lesson.wrong += page.evaluate(WIDE)
+            page.set_viewport_size(PHONE)  # type: ignore[arg-type]
+            found.append(lesson)
+    return found
+
+
+def test_every_page_has_its_parts_and_every_word_its_meaning(page: Page, lessons: list[Unfolded]) -> None:
     go(page, "/help/words")
     known = set(page.evaluate("[...document.querySelectorAll('.words [id^=word-]')].map((one) => one.id.slice(5))"))
-    pages = {topic["name"] for topic in topics(page)} | {"words"}
-    anatomy = page.evaluate(ANATOMY)
-    assert set(anatomy["links"]) <= pages
+    *methods, words = lessons
+    pages = {lesson.name for lesson in lessons}
+    assert set(words.has["links"]) <= pages
     assert len(known) > 60
     used: set[str] = set()
-    for topic in topics(page):
-        go(page, f"/help/{topic['name']}")
-        expect(page.locator("main h1")).to_have_text(topic["title"])
-        page.evaluate(OPEN_ALL)
-        has = page.evaluate(ANATOMY)
-        assert has["drawings"] >= 1, topic
-        assert has["formulas"] >= 1 or topic["name"] == "log", topic
-        assert (has["sources"], has["limits"]) > (0, 0), topic
-        assert has["limits"] >= 2, topic
-        assert (has["silent"], has["unnamed"]) == (0, 0), topic
-        assert not SPOILT.search(has["text"]), (topic, SPOILT.findall(has["text"]))
-        assert set(has["terms"]) <= known, (topic, set(has["terms"]) - known)
-        assert {link for link in has["links"] if "/" not in link} <= pages, topic
+    assert [lesson.heading for lesson in methods] == [topic["title"] for topic in topics(page)]
+    for lesson in methods:
+        name, has = lesson.name, lesson.has
+        assert has["drawings"] >= 1, name
+        assert has["formulas"] >= 1 or name == "log", name
+        assert (has["sources"], has["limits"]) > (0, 0), name
+        assert has["limits"] >= 2, name
+        assert (has["silent"], has["unnamed"]) == (0, 0), name
+        assert not SPOILT.search(has["text"]), (name, SPOILT.findall(has["text"]))
+        assert set(has["terms"]) <= known, (name, set(has["terms"]) - known)
+        assert {link for link in has["links"] if "/" not in link} <= pages, name
         used |= set(has["terms"])
     assert used, "no page leads to the glossary"
 
 
+def test_nothing_is_wrong_with_a_page_unfolded_in_light_and_dark_on_the_narrowest_phone(
+    lessons: list[Unfolded],
+) -> None:
+    wrong = [f"{lesson.name}: {fault}" for lesson in lessons for fault in lesson.wrong]
+    assert not wrong, "\n".join(wrong)
+
+
 def test_every_page_is_reached_from_the_index_by_keyboard(page: Page) -> None:
-    for topic in [*topics(page), {"name": "words", "title": "Words"}]:
-        go(page, "/help")
-        page.locator("main h1").evaluate("(one) => { one.tabIndex = -1; one.focus(); }")
-        for _ in range(60):
-            page.keyboard.press("Tab")
-            if page.evaluate("document.activeElement.matches('.topics a') && document.activeElement.hash") == (
-                f"#/help/{topic['name']}"
-            ):
-                break
-        else:
-            raise AssertionError(f"Tab does not come to {topic['title']}")
+    wanted = {f"#/help/{topic['name']}": topic["title"] for topic in topics(page)} | {"#/help/words": "Words"}
+    go(page, "/help")
+    page.locator("main h1").evaluate("(one) => { one.tabIndex = -1; one.focus(); }")
+    reached: set[str] = set()
+    for _ in range(3 * len(wanted)):
+        page.keyboard.press("Tab")
+        link = page.evaluate("document.activeElement.matches('.topics a') && document.activeElement.hash")
+        if not link or link in reached:
+            continue
+        reached.add(link)
+        # Each stop is taken where Tab has come to it, and the index is gone through from there on.
         page.keyboard.press("Enter")
-        expect(page.locator("main h1")).to_have_text(topic["title"])
-
-
-def test_nothing_is_wrong_with_a_page_unfolded_in_light_and_dark_on_the_narrowest_phone(page: Page) -> None:
-    page.add_script_tag(path=AXE)
-    wrong: dict[str, list[str]] = {}
-    for name in [*(topic["name"] for topic in topics(page)), "words"]:
-        page.set_viewport_size({"width": 360, "height": 640})
-        go(page, f"/help/{name}")
-        page.evaluate(OPEN_ALL)
-        found = page.evaluate(CHECKS % IN_LIGHT) + page.evaluate("inPage.faint()") + page.evaluate("inPage.small()")
-        page.emulate_media(color_scheme="dark")
-        found += [f"dark: {fault}" for fault in page.evaluate(CHECKS % IN_DARK) + page.evaluate("inPage.faint()")]
-        page.emulate_media(color_scheme="light")
-        page.set_viewport_size({"width": 320, "height": 568})
-        # What a drawing takes is measured one frame after its room has changed.
-        page.evaluate(HIGH)
-        found += page.evaluate(WIDE)
-        if found:
-            wrong[name] = found
-    assert not wrong, "\n".join(f"{name}: {fault}" for name, faults in wrong.items() for fault in faults)
+        expect(page.locator("main h1"), link).to_have_text(wanted[link])
+        page.go_back()
+        index = page.locator(f".topics a[href='{link}']")
+        expect(index).to_be_visible()
+        index.focus()
+        if len(reached) == len(wanted):
+            break
+    assert reached == set(wanted)
 
 
 def test_formulas_are_drawn_as_such(page: Page) -> None:

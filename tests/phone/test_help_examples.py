@@ -14,6 +14,7 @@ from .screens import go
 from .test_help import OPEN_ALL
 from .test_help import page as page
 from .test_help import running as running
+from .test_help import shared as shared
 
 
 def unit_of(page: Page) -> dict[str, Any]:

@@ -10,9 +10,9 @@ from playwright.sync_api import Page, expect
 
 from . import crowd
 from .conftest import RunningServer, until
-from .hands import BENCH
+from .hands import BENCH, IN_PAGE
 from .screens import of_log
-from .test_access import AXE, CHECKS, IN_DARK, IN_LIGHT
+from .test_access import BARRIERS, PALE, USUAL, with_axe
 
 pytestmark = pytest.mark.in_reach
 
@@ -41,10 +41,11 @@ def figures(page: Page, number: int) -> list[float]:
 
 def faults(page: Page) -> list[str]:
     """What is hard on people who see, hear or touch otherwise than most, in the light and in the dark."""
-    page.add_script_tag(path=AXE)
-    found: list[str] = page.evaluate(CHECKS % IN_LIGHT)
+    with_axe(page)
+    page.add_script_tag(path=IN_PAGE)
+    found: list[str] = page.evaluate(BARRIERS) + page.evaluate(PALE, USUAL)
     page.emulate_media(color_scheme="dark")
-    found += page.evaluate(CHECKS % IN_DARK)
+    found += page.evaluate(PALE, USUAL)
     page.emulate_media(color_scheme="light")
     return found
 
