@@ -7,28 +7,37 @@ with a server of its own, some of them half a minute long.
 from xdist.scheduler import LoadScopeScheduling
 
 # Files on the phone whose tests share a server.
-SHARED = ("tests/phone/test_help.py", "tests/phone/test_pictures.py")
+SHARED = (
+    "tests/phone/test_enter.py",
+    "tests/phone/test_help.py",
+    "tests/phone/test_help_examples.py",
+    "tests/phone/test_one_hand.py",
+    "tests/phone/test_pictures.py",
+    "tests/phone/test_trade.py",
+)
 
 # What takes 5 seconds or more, in seconds; what stands here counts by how its name begins. A figure that is no longer
 # true costs a few seconds at the end of a run, and nothing else.
 A_FEW = 1
 SECONDS = {
     "tests/phone/": 4,
-    "tests/phone/test_access.py::test_no_screen_has_a_fault": 9,
-    "tests/phone/test_access.py::test_no_screen_has_a_fault[empty]": 37,
-    "tests/phone/test_access.py::test_no_screen_has_a_fault[in use]": 27,
-    "tests/phone/test_access.py::test_no_screen_has_a_fault[wrong]": 22,
+    "tests/phone/test_access.py::test_no_screen_has_a_fault": 7,
+    "tests/phone/test_access.py::test_no_screen_has_a_fault[empty]": 22,
+    "tests/phone/test_access.py::test_no_screen_has_a_fault[in use]": 16,
+    "tests/phone/test_access.py::test_no_screen_has_a_fault[wrong]": 16,
     "tests/phone/test_bench.py::test_a_unit_is_rebuilt": 9,
     "tests/phone/test_clocks.py": 7,
     "tests/phone/test_conformance.py": 5,
     "tests/phone/test_conformance.py::test_every": 18,
     "tests/phone/test_crowd.py": 18,
     "tests/phone/test_database_faults.py": 20,
+    "tests/phone/test_enter.py": 30,
     "tests/phone/test_faults.py": 6,
     "tests/phone/test_faults.py::test_a_browser": 14,
-    "tests/phone/test_help.py": 45,
+    "tests/phone/test_help.py": 26,
+    "tests/phone/test_help_examples.py": 12,
     "tests/phone/test_just_check.py::test_the_first_verdict_in_webkit": 10,
-    "tests/phone/test_one_hand.py": 6,
+    "tests/phone/test_one_hand.py": 60,
     "tests/phone/test_other_logs.py": 6,
     "tests/phone/test_pairing.py": 7,
     "tests/phone/test_pictures.py": 28,
@@ -36,8 +45,9 @@ SECONDS = {
     "tests/phone/test_restore.py": 15,
     "tests/phone/test_season.py::test_a_season": 24,
     "tests/phone/test_story.py": 7,
+    "tests/phone/test_trade.py": 8,
     "tests/phone/test_two_tabs.py": 6,
-    "tests/phone/test_typed_units.py": 8,
+    "tests/phone/test_typed_units.py": 6,
     "tests/phone/test_unit_file.py": 7,
     "tests/phone/test_webkit": 12,
     "tests/engine/plan/test_front.py": 7,

@@ -20,6 +20,17 @@ def running(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
         yield server.address
 
 
+@pytest.fixture(scope="module")
+def forms(running: str, chromium: Browser) -> Iterator[tuple[Page, list[str]]]:
+    """A phone for all forms, whose user is known, and the errors in its page."""
+    errors: list[str] = []
+    with opened(chromium, running, in_reach=True) as page:
+        page.on("pageerror", lambda error: errors.append(str(error)))
+        ready(page)
+        remember_name(page)
+        yield page, errors
+
+
 def remember_name(page: Page) -> None:
     """Whoever writes is known."""
     page.evaluate("slipbook.part('log/store.js').then(({ remember }) => remember('who', 'Joss Tarn'))")
@@ -236,18 +247,18 @@ def go_through(page: Page, first: str, figures: dict[str, str], key: str) -> lis
 
 @pytest.mark.parametrize("path", FORMS)
 def test_enter_alone_leads_from_the_first_field_of_a_form_to_its_receipt(
-    path: str, running: str, chromium: Browser
+    path: str, running: str, forms: tuple[Page, list[str]]
 ) -> None:
     first, figures, key, receipt = FORMS[path]
-    with opened(chromium, running, in_reach=True) as page:
-        ready(page)
-        remember_name(page)
-        go(page, path.format(unit=unit_path(running)))
-        go_through(page, first, figures, key)
-        page.keyboard.press("Enter")
-        expect(
-            page.get_by_text(receipt).or_(page.get_by_role("button", name=receipt, exact=True)).first
-        ).to_be_visible()
+    page, errors = forms
+    go(page, path.format(unit=unit_path(running)))
+    go_through(page, first, figures, key)
+    said = page.get_by_text(receipt).or_(page.get_by_role("button", name=receipt, exact=True))
+    # Nothing is left of the form before.
+    expect(said).to_have_count(0)
+    page.keyboard.press("Enter")
+    expect(said.first).to_be_visible()
+    assert errors == []
 
 
 def test_sheets_service_labels_and_backups_need_no_mouse(running: str, chromium: Browser) -> None:

@@ -1,15 +1,16 @@
 """A torque check with one hand: taps and scrolling counted on the real screens, and what is saved can be undone."""
 
 import re
+from collections.abc import Iterator
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from .conftest import RunningServer, open_phone, until
+from .conftest import RunningServer, until
 from .hands import CHECK_TORQUE, PHONE, Thumbs
 from .screens import opened
 from .test_access import faults, too_wide
-from .test_story import UNIT, delivered, fill_readings, ids_on_disk, new_on_disk, ready_offline
+from .test_story import UNIT, delivered, fill_readings, ids_on_disk, new_on_disk, ready, ready_offline
 
 FORWARD = ["84", "86", "85.5"]
 REVERSE = ["83", "85", "84"]
@@ -41,15 +42,31 @@ ABOVE_THE_BAR = """part => {
 }"""
 
 
-def known(page: Page, server: RunningServer, name: str = "Joss Tarn") -> None:
-    """A phone that has the log, and whose user is known."""
-    page.goto(server.address)
-    ready_offline(page)
-    page.evaluate("name => slipbook.part('log/store.js').then(({ remember }) => remember('who', name))", name)
-    page.goto("about:blank")
-    page.goto(server.address)
-    expect(page.get_by_role("link", name=UNIT)).to_be_visible()
+def known(page: Page) -> None:
+    """Wait until a phone has the log, and tell it its user."""
+    ready(page)
+    page.evaluate("slipbook.part('log/store.js').then(({ remember }) => remember('who', 'Joss Tarn'))")
     page.evaluate(COUNTING)
+
+
+@pytest.fixture
+def units(demo: RunningServer, phone: Page) -> Page:
+    """The list of units on a phone that has the log, and whose user is known."""
+    phone.goto(demo.address)
+    known(phone)
+    return phone
+
+
+@pytest.fixture(scope="module")
+def checking(tmp_path_factory: pytest.TempPathFactory, chromium: Browser) -> Iterator[Page]:
+    """A check in which nothing is saved, for one test after the other."""
+    with (
+        RunningServer(tmp_path_factory.mktemp("checking") / "log", "demo") as server,
+        opened(chromium, server.address, in_reach=True) as page,
+    ):
+        known(page)
+        to_the_check(page, Thumbs(page))
+        yield page
 
 
 def to_the_check(page: Page, hands: Thumbs) -> None:
@@ -67,9 +84,9 @@ def assert_it_is_read_at_a_metre(page: Page) -> None:
     until(page, SEEN, "Save the check")
 
 
-def test_a_known_unit_is_checked_with_eight_taps_and_no_scrolling(demo: RunningServer, phone: Page) -> None:
-    hands = Thumbs(phone)
-    known(phone, demo)
+@pytest.mark.in_reach
+def test_a_known_unit_is_checked_with_eight_taps_and_no_scrolling(demo: RunningServer, units: Page) -> None:
+    phone, hands = units, Thumbs(units)
     before = ids_on_disk(demo)
     to_the_check(phone, hands)
     for direction, figures in (("forward", FORWARD), ("reverse", REVERSE)):
@@ -96,9 +113,9 @@ def test_a_known_unit_is_checked_with_eight_taps_and_no_scrolling(demo: RunningS
     assert check["body"]["circumstances"] == {"temperature": "cold", "oil": "Racing 80W-90", "outings": "11"}
 
 
-def test_with_enter_three_taps_are_left(demo: RunningServer, phone: Page) -> None:
-    hands = Thumbs(phone)
-    known(phone, demo)
+@pytest.mark.in_reach
+def test_with_enter_three_taps_are_left(units: Page) -> None:
+    phone, hands = units, Thumbs(units)
     to_the_check(phone, hands)
     # As fast as a gauge types, without waiting for any verdict.
     for figure in (*FORWARD, *REVERSE):
@@ -116,12 +133,8 @@ def test_with_enter_three_taps_are_left(demo: RunningServer, phone: Page) -> Non
 @pytest.mark.parametrize(
     ("figures", "word"), [(["60", "61", "60"], "rework"), (["72", "73", "72"], "measure again"), (FORWARD, "go")]
 )
-def test_the_verdict_is_large_and_its_key_in_sight(
-    demo: RunningServer, phone: Page, figures: list[str], word: str
-) -> None:
-    known(phone, demo)
-    hands = Thumbs(phone)
-    to_the_check(phone, hands)
+def test_the_verdict_is_large_and_its_key_in_sight(checking: Page, figures: list[str], word: str) -> None:
+    phone = checking
     for width, height in SIZES:
         phone.set_viewport_size({"width": width, "height": height})
         # Typed again at each size, from the first: the page is moved as it is for whoever types.
@@ -136,7 +149,9 @@ def test_the_verdict_is_large_and_its_key_in_sight(
 
 def test_what_was_saved_by_mistake_is_undone_and_back_in_its_form(demo: RunningServer, phone: Page) -> None:
     hands = Thumbs(phone)
-    known(phone, demo)
+    phone.goto(demo.address)
+    ready_offline(phone)
+    known(phone)
     demo.stop()
     stood = phone.get_by_role("link", name=UNIT).inner_text()
     to_the_check(phone, hands)
@@ -160,9 +175,9 @@ def test_what_was_saved_by_mistake_is_undone_and_back_in_its_form(demo: RunningS
     expect(row).to_have_text("\n".join([name, "Half typed: torque check", *rest]), use_inner_text=True)
 
 
-def test_a_correction_that_is_undone_brings_back_what_it_corrected(demo: RunningServer, phone: Page) -> None:
-    hands = Thumbs(phone)
-    known(phone, demo)
+@pytest.mark.in_reach
+def test_a_correction_that_is_undone_brings_back_what_it_corrected(units: Page) -> None:
+    phone, hands = units, Thumbs(units)
     hands.link(UNIT)
     hands.link("breakaway torque checked 84.3")
     hands.link("Correct this entry")
@@ -174,11 +189,9 @@ def test_a_correction_that_is_undone_brings_back_what_it_corrected(demo: Running
     expect(phone.locator(".card.judged").first).to_contain_text("84.3 N·m. Limits: 70.0 N·m to 130.0 N·m. Good to run.")
 
 
-def test_pound_feet_typed_as_newton_metres_are_asked_about(demo: RunningServer, chromium: Browser) -> None:
-    context = open_phone(chromium)
-    phone = context.new_page()
-    hands = Thumbs(phone)
-    known(phone, demo)
+@pytest.mark.in_reach
+def test_pound_feet_typed_as_newton_metres_are_asked_about(units: Page) -> None:
+    phone, hands = units, Thumbs(units)
     to_the_check(phone, hands)
     fill_readings(phone, ["62", "62.5", "62"], ["62", "62", "62.5"])
     question = phone.get_by_role("group", name="Unit that was read")
@@ -191,12 +204,11 @@ def test_pound_feet_typed_as_newton_metres_are_asked_about(demo: RunningServer, 
     expect(phone.locator(".verdict-bar.go")).to_contain_text(re.compile(r"62\.2\s+lbf·ft"))
     # Every figure on the screen is in the unit that is read, limits and drawing too.
     until(phone, r"() => !document.querySelector('#main').innerText.replace(/Unit[^]*?kgf·m/g, '').includes('N·m')")
-    context.close()
 
 
-def test_more_readings_are_one_key_away(demo: RunningServer, phone: Page) -> None:
-    hands = Thumbs(phone)
-    known(phone, demo)
+@pytest.mark.in_reach
+def test_more_readings_are_one_key_away(units: Page) -> None:
+    phone, hands = units, Thumbs(units)
     to_the_check(phone, hands)
     fill_readings(phone, FORWARD, REVERSE)
     hands.button("Three more each way")
@@ -212,6 +224,7 @@ def test_more_readings_are_one_key_away(demo: RunningServer, phone: Page) -> Non
     expect(phone.get_by_label("forward reading 2", exact=True)).to_be_focused()
 
 
+@pytest.mark.in_reach
 def test_it_is_never_up_to_date_before_the_workshop_has_answered(demo: RunningServer, phone: Page) -> None:
     phone.route("**/api/health", lambda route: None)
     phone.goto(demo.address)
@@ -220,8 +233,8 @@ def test_it_is_never_up_to_date_before_the_workshop_has_answered(demo: RunningSe
 
 @pytest.mark.parametrize("figures", [["84", "85", "84"], ["60", "61", "60"], ["72", "73", "72"], []])
 def test_the_check_and_what_follows_have_no_fault(demo: RunningServer, chromium: Browser, figures: list[str]) -> None:
-    with opened(chromium, demo.address) as page:
-        known(page, demo)
+    with opened(chromium, demo.address, in_reach=True) as page:
+        known(page)
         hands = Thumbs(page)
         to_the_check(page, hands)
         fill_readings(page, figures, figures)
@@ -239,9 +252,9 @@ def test_the_check_and_what_follows_have_no_fault(demo: RunningServer, chromium:
             assert faults(page) == []
 
 
-def test_a_units_page_speaks_in_the_unit_of_settings(demo: RunningServer, phone: Page) -> None:
-    hands = Thumbs(phone)
-    known(phone, demo)
+@pytest.mark.in_reach
+def test_a_units_page_speaks_in_the_unit_of_settings(units: Page) -> None:
+    phone, hands = units, Thumbs(units)
     hands.link("Settings")
     phone.get_by_label("lbf·ft").check()
     until(

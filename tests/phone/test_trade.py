@@ -1,12 +1,13 @@
 """What the trade knows stands on the screen where it is needed."""
 
+from collections.abc import Iterator
+
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Browser, Page, expect
 
 from .conftest import RunningServer
-from .test_story import UNIT
-
-pytestmark = pytest.mark.in_reach
+from .screens import go, opened, unit_path
+from .test_story import ready
 
 SIZES = [(360, 640), (1280, 800)]
 
@@ -28,27 +29,31 @@ SAID = {
 }
 
 
+@pytest.fixture(scope="module")
+def at_the_unit(tmp_path_factory: pytest.TempPathFactory, chromium: Browser) -> Iterator[tuple[Page, str]]:
+    """A phone for all of these, which only read, and the path of its unit."""
+    with (
+        RunningServer(tmp_path_factory.mktemp("trade") / "log", "demo") as server,
+        opened(chromium, server.address, in_reach=True) as phone,
+    ):
+        ready(phone)
+        yield phone, unit_path(server.address)
+
+
 @pytest.mark.parametrize("size", SIZES)
-def test_what_the_trade_knows_stands_where_it_is_needed(
-    demo: RunningServer, phone: Page, size: tuple[int, int]
-) -> None:
+def test_what_the_trade_knows_stands_where_it_is_needed(at_the_unit: tuple[Page, str], size: tuple[int, int]) -> None:
+    phone, unit = at_the_unit
     phone.set_viewport_size({"width": size[0], "height": size[1]})
-    phone.goto(demo.address)
-    phone.get_by_role("link", name=UNIT).click()
-    expect(phone.get_by_role("heading", name=UNIT)).to_be_visible()
-    unit = phone.url
     for screen, words in SAID.items():
-        phone.goto(f"{unit}/{screen}")
+        go(phone, f"{unit}/{screen}")
         for sentence in words:
             expect(phone.locator("main")).to_contain_text(sentence)
         assert phone.evaluate("document.documentElement.scrollWidth") <= size[0], screen
 
 
-def test_a_refit_asks_in_the_order_of_the_work(demo: RunningServer, phone: Page) -> None:
-    phone.goto(demo.address)
-    phone.get_by_role("link", name=UNIT).click()
-    expect(phone.get_by_role("heading", name=UNIT)).to_be_visible()
-    phone.goto(f"{phone.url}/refit")
+def test_a_refit_asks_in_the_order_of_the_work(at_the_unit: tuple[Page, str]) -> None:
+    phone, unit = at_the_unit
+    go(phone, f"{unit}/refit")
     expect(phone.get_by_role("region").get_by_role("heading")).to_have_text(
         [
             "Crown-wheel screws",
@@ -76,7 +81,8 @@ def test_a_refit_asks_in_the_order_of_the_work(demo: RunningServer, phone: Page)
         ("friction", ("Which plates turn with the output and which with the case is the unit's own",)),
     ],
 )
-def test_help_says_it_as_well(demo: RunningServer, phone: Page, topic: str, words: tuple[str, ...]) -> None:
-    phone.goto(f"{demo.address}/#/help/{topic}")
+def test_help_says_it_as_well(at_the_unit: tuple[Page, str], topic: str, words: tuple[str, ...]) -> None:
+    phone, _ = at_the_unit
+    go(phone, f"/help/{topic}")
     for sentence in words:
         expect(phone.locator("main")).to_contain_text(sentence)
