@@ -114,3 +114,22 @@ def test_a_check_that_an_older_engine_judged_says_what_is_found_now(tmp_path: Pa
         expect(judged_again).to_be_visible()
     finally:
         server.stop()
+
+
+def test_a_fold_is_filled_as_it_opens_and_keeps_what_is_typed_in_it(demo: RunningServer, phone: Page) -> None:
+    begin(phone, demo, UNIT)
+    expect(phone.get_by_text("Drag of other parts")).to_be_visible()
+    # A browser looks through all fields of a page at each key: those that nobody has opened are not there.
+    expect(phone.locator("main details:not([open]) :is(input, select)")).to_have_count(0)
+    shown = phone.get_by_text("Warmth, outings, oil, limits").evaluate(
+        "(words) => { words.click(); return words.closest('details').querySelectorAll('input').length }"
+    )
+    assert shown > 3, "it opens before it is filled"
+    phone.get_by_label("Oil").fill("SAE 90")
+    phone.get_by_text("Warmth, outings, oil, limits").click()
+    expect(phone.get_by_label("Oil")).to_be_hidden()
+    phone.get_by_text("Warmth, outings, oil, limits").click()
+    expect(phone.get_by_label("Oil")).to_have_value("SAE 90")
+    # What looks for words on the page opens folds too, without a tap.
+    phone.get_by_text("Peak at the first move").evaluate("(words) => { words.closest('details').open = true }")
+    expect(phone.get_by_label("First move, forward reading 1")).to_be_visible()

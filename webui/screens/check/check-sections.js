@@ -18,6 +18,7 @@ import {
 import { focusOn } from "../form/focus.js";
 import { toField } from "../form/lack.js";
 import { placeOf, readingRow } from "../form/readings.js";
+import { whenOpen } from "../form/when-open.js";
 import { worked } from "../form/worked.js";
 import { OFFERED, torqueTools, turnsBothWheels, unitField } from "./check-draft.js";
 import { chooseTool, chooseUnit, measureAfresh, measureMore, sayUnit } from "./check-form.js";
@@ -159,8 +160,10 @@ function toolChoice(form) {
 const adapter = (form) =>
   html`<details ?open=${begun(form.draft.adapter)}>
     <summary>${LABELS.breakaway.adapter}</summary>
-    <div class="inside fields">${figureFields(form, "adapter")}</div>
-    ${worked("adapter")}
+    ${whenOpen(
+      () => html`<div class="inside fields">${figureFields(form, "adapter")}</div>
+      ${worked("adapter")}`,
+    )}
   </details>`;
 
 /** The bar that a scale pulls on. @param {CheckForm} form */
@@ -199,7 +202,7 @@ export function tool(form, newTool) {
 const newToolFold = (newTool, none) =>
   html`<details ?open=${newTool.begun() || none}>
     <summary>${none ? "Your wrench or scale" : "Another wrench or scale"}</summary>
-    <div class="inside">${newTool.fields()}</div>
+    ${whenOpen(() => html`<div class="inside">${newTool.fields()}</div>`)}
   </details>`;
 
 /** @param {CheckForm} form @param {"steady" | "first"} which @param {"forward" | "reverse"} direction */
@@ -261,7 +264,9 @@ export function readings(form, place) {
     ${otherScale(form)} ${form.sign.known ? nothing : form.sign.field("Checked by")} ${goOnMeasuring(form, place)}
     <details ?open=${unit.judged_on === "first_move" || draft.first.forward.some(Boolean)}>
       <summary>Peak at the first move</summary>
-      <div class="inside">${DIRECTIONS.map((direction) => series(form, "first", direction))}</div>
+      ${whenOpen(
+        () => html`<div class="inside">${DIRECTIONS.map((direction) => series(form, "first", direction))}</div>`,
+      )}
     </details>
   </section>`;
 }
@@ -334,15 +339,19 @@ export function circumstances(form, newTool) {
   return html`<section class="stage rest">
     <details>
       <summary><span>Warmth, outings, oil, limits <small>${inShort(form)}</small></span></summary>
-      <div class="inside">
-        ${warmthOutingsOil(form)} ${judgedAgainst(form)} ${form.sign.known ? form.sign.field("Checked by") : nothing}
-      </div>
+      ${whenOpen(
+        () =>
+          html`<div class="inside">${warmthOutingsOil(form)} ${judgedAgainst(form)}
+            ${form.sign.known ? form.sign.field("Checked by") : nothing}</div>`,
+      )}
     </details>
     ${errorLine(answer.error("limits.low_nm") ?? answer.error("limits.high_nm"))}
     ${draft.toolKind === "wrench" ? adapter(form) : nothing}
     <details ?open=${begun(draft.drag)}>
       <summary>${LABELS.breakaway.drag}</summary>
-      <div class="inside fields">${figureFields(form, "drag")} ${errorLine(answer.error("drag"))}</div>
+      ${whenOpen(
+        () => html`<div class="inside fields">${figureFields(form, "drag")} ${errorLine(answer.error("drag"))}</div>`,
+      )}
     </details>
     ${torqueTools(form.tools).length ? newToolFold(newTool, false) : nothing}
     ${clearKey(Boolean(form.cleared), form.clear, form.putBack)}

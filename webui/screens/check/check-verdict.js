@@ -5,6 +5,7 @@ import { checkGuard } from "../../draw/guard.js";
 import { icon } from "../../draw/icons.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { errorLine, figureIn, findingLines, percent, sayIn, VERDICTS } from "../form/fields.js";
+import { whenOpen } from "../form/when-open.js";
 import { worked } from "../form/worked.js";
 import { missing, save } from "./check-form.js";
 
@@ -28,7 +29,7 @@ const whatWouldHelp = (helps) =>
   </div>`;
 
 /** The uncertainty budget. @param {Result} result @param {(nm: number) => string} torque */
-function whereDoubtComesFrom(result, torque) {
+function budget(result, torque) {
   const rows = result.budget.map(
     ({ meaning, u_nm, share }) =>
       html`<tr>
@@ -38,29 +39,33 @@ function whereDoubtComesFrom(result, torque) {
       </tr>`,
   );
   const { one_output_held_nm, case_held_nm } = result.felt;
-  return html`<details>
-    <summary>Where the doubt comes from</summary>
-    <div class="inside">
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">Part</th>
-            <th scope="col" class="number">u</th>
-            <th scope="col" class="number">Share</th>
-          </tr>
-        </thead>
-        <tbody>
-          ${rows}
-        </tbody>
-      </table>
-      <p>${result.why}</p>
-      <p class="quiet">
-        All together u = ${torque(result.u_nm)}, and ± ${torque(result.expanded_nm)} at 95 %. With one output held it
-        is ${torque(one_output_held_nm)}${case_held_nm === null ? "" : `, with the case held ${torque(case_held_nm)}`}.
-      </p>
-    </div>
-  </details>`;
+  return html`<div class="inside">
+    <table>
+      <thead>
+        <tr>
+          <th scope="col">Part</th>
+          <th scope="col" class="number">u</th>
+          <th scope="col" class="number">Share</th>
+        </tr>
+      </thead>
+      <tbody>
+        ${rows}
+      </tbody>
+    </table>
+    <p>${result.why}</p>
+    <p class="quiet">
+      All together u = ${torque(result.u_nm)}, and ± ${torque(result.expanded_nm)} at 95 %. With one output held it is
+      ${torque(one_output_held_nm)}${case_held_nm === null ? "" : `, with the case held ${torque(case_held_nm)}`}.
+    </p>
+  </div>`;
 }
+
+/** @param {Result} result @param {(nm: number) => string} torque */
+const whereDoubtComesFrom = (result, torque) =>
+  html`<details>
+    <summary>Where the doubt comes from</summary>
+    ${whenOpen(() => budget(result, torque))}
+  </details>`;
 
 /** A torque in the unit that this check is read in. @param {CheckForm} form @returns {(nm: number) => string} */
 const torqueOf =
