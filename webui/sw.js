@@ -51,6 +51,12 @@ const controller = new PrecacheController({
 });
 // The pictures for the home screen are fetched when it is put there, and never again.
 controller.addToCacheList(scope.__precache.filter(({ url }) => !url.endsWith(".png")));
+// The first look into any database takes a browser a while, and the page's own comes late: it has one while the page is
+// still on its way. Before the routes, since nobody hears of a request that one of them has answered.
+scope.addEventListener("fetch", ({ request }) => {
+  if (request.mode === "navigate") indexedDB.databases?.().catch(() => {});
+});
+
 cleanupOutdatedCaches();
 registerRoute(new PrecacheRoute(controller));
 registerRoute(new NavigationRoute(controller.createHandlerBoundToURL("/"), { denylist: [/^\/api\//] }));

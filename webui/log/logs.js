@@ -60,8 +60,8 @@ export function boundDatabase() {
     return Promise.resolve(SAMPLES.database);
   }
   bound ??= within(async (db) => {
-    const current = await db.get("facts", "current");
-    own = current ? await db.get("logs", current) : undefined;
+    const [current, all] = await Promise.all([db.get("facts", "current"), db.getAll("logs")]);
+    own = all.find(({ id }) => id === current);
     return own?.database ?? FIRST;
   });
   bound.catch(() => (bound = undefined));

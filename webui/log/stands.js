@@ -49,8 +49,8 @@ import { database, entriesOf, fact, rows, today } from "./store.js";
  * @returns {Promise<import("../engine/door.js").ResultOf<Name>>}
  */
 async function derived(calculation, unit) {
-  const kept = await (await database()).get("standings", unit);
-  const held = holding(kept, await answerer());
+  const [kept, asked] = await Promise.all([database().then((db) => db.get("standings", unit)), answerer()]);
+  const held = holding(kept, asked);
   // Of one unit, and of the kit, only one answer is kept.
   return held ? /** @type {import("../engine/door.js").ResultOf<Name>} */ (held.standing) : anew(calculation, unit);
 }

@@ -75,9 +75,11 @@ export async function look(db, key) {
     return own.content;
   }
   aside.delete(key);
-  const row = await db.get("drafts", key);
+  const [row, left] = await Promise.all([
+    db.get("drafts", key),
+    db.getAll("drafts", IDBKeyRange.bound(besideKey(key, ""), besideKey(key, "\uffff"))),
+  ]);
   sees(key, markOf(row));
-  const left = await db.getAll("drafts", IDBKeyRange.bound(besideKey(key, ""), besideKey(key, "\uffff")));
   if (left.length) tell({ key, what: "kept", beside: left[left.length - 1] });
   return row?.content;
 }

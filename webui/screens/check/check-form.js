@@ -27,6 +27,9 @@ import {
   withWhatIsKnown,
 } from "./check-draft.js";
 
+/** Where a tool that is typed here is kept. */
+const NEW_TOOL = "kit/quick";
+
 /** @typedef {import("./check-draft.js").CheckDraft} CheckDraft */
 /** @typedef {NonNullable<Awaited<ReturnType<typeof checkForm>>>} CheckForm */
 
@@ -39,24 +42,26 @@ import {
 export async function checkForm(id, corrected, draw) {
   const key = corrected ? `check/${id}/${corrected}` : `check/${id}`;
   // All at once: a phone takes its time over each.
-  const [read, found, tools, kept, replaced, sign] = await Promise.all([
+  const [read, found, tools, kept, replaced, sign, lastTool, toolDraft] = await Promise.all([
     reading(),
     standing(id),
     kit(),
     keptDraft(key),
     corrected ? entry(corrected) : undefined,
     signing(draw),
+    fact("checkTool", ""),
+    keptDraft(NEW_TOOL),
   ]);
   if (!isBuilt(found)) return undefined;
   const blank = emptyCheck(read.torqueUnit);
   const last = found.start.last ? await entry(found.start.last) : undefined;
-  const usual = async (/** @type {typeof tools} */ now) =>
-    withWhatIsKnown(blank, now, found, isOf(last, "torque_check") ? last.body : undefined, await fact("checkTool", ""));
+  const usual = (/** @type {typeof tools} */ now) =>
+    withWhatIsKnown(blank, now, found, isOf(last, "torque_check") ? last.body : undefined, lastTool);
   const corrects = replaced?.kind === "torque_check" ? draftOf(replaced.body, blank) : undefined;
   // Drafts of older versions have their drag in N·m, whatever is read.
   const olderUnit = kept && !("partUnit" in kept) ? { partUnit: "nm" } : {};
   /** @type {CheckDraft} */
-  const draft = { ...blank, ...(kept ?? corrects ?? (await usual(tools))), ...olderUnit };
+  const draft = { ...blank, ...(kept ?? corrects ?? usual(tools)), ...olderUnit };
   // A unit with one pair of limits leaves nothing to choose.
   if (!found.limits?.[draft.against]) draft.against = found.limits?.order ? "order" : "service";
   const state = formState({
@@ -81,6 +86,7 @@ export async function checkForm(id, corrected, draw) {
     read,
     sign,
     switching: unitSwitch(draw),
+    /** A tool that was begun and is not in the kit yet. */ toolDraft,
   });
 }
 
@@ -91,7 +97,8 @@ export async function checkForm(id, corrected, draw) {
  */
 export function newToolForm(form, ready) {
   return toolForm({
-    key: "kit/quick",
+    key: NEW_TOOL,
+    kept: form.toolDraft,
     tools: ["wrench", "scale"],
     read: form.read,
     sign: form.sign,

@@ -1,7 +1,7 @@
 // @ts-check
 // A wrench, scale or gauge as it is typed: on the kit's screen, and where one is missing.
 
-import { draft as kept } from "../../log/drafts.js";
+import { draft as keptDraft } from "../../log/drafts.js";
 import { known } from "../../log/known.js";
 import { write } from "../../log/outbox.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
@@ -100,6 +100,7 @@ const wordsOf = (tool) => GAUGES[tool]?.words ?? (tool === "wrench" ? "wrench" :
 /**
  * @typedef {object} Options
  * @property {string} key of the draft
+ * @property {object} [kept] the draft, where it was read already
  * @property {ToolKind[]} tools that may be typed here
  * @property {import("./fields.js").Reading} read
  * @property {import("./signing.js").Signing} sign
@@ -319,8 +320,11 @@ function fields(state) {
 /** @param {Options} options */
 export async function toolForm(options) {
   const { key, draw } = options;
-  const { permitted_percent: permitted } = await known("about");
-  const typed = { ...fresh(options), ...(await kept(key)) };
+  const [{ permitted_percent: permitted }, kept] = await Promise.all([
+    known("about"),
+    "kept" in options ? options.kept : keptDraft(key),
+  ]);
+  const typed = { ...fresh(options), ...kept };
   const state = /** @type {State} */ ({ options, typed, permitted, switching: unitSwitch(draw) });
   state.form = judging({
     key,

@@ -2,7 +2,7 @@
 // Stands in for a unit's screen while the phone does not have the unit, and gives way as soon as it does.
 
 import { DEVICE } from "../../log/device.js";
-import { entriesOf, onChange } from "../../log/store.js";
+import { database, entriesOf, onChange } from "../../log/store.js";
 import { html, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo } from "../form/fields.js";
 
@@ -12,7 +12,10 @@ import { backTo } from "../form/fields.js";
  */
 export async function isHere(path) {
   const id = /^\/unit\/([\w-]+)/.exec(path)?.[1];
-  return !id || id === "new" || id === "start" || (await entriesOf(id)).some((entry) => entry.kind === "unit");
+  if (!id || id === "new" || id === "start") return true;
+  // The list has something to show of it only where its definition is here; else its entries tell.
+  const listed = await (await database()).get("listed", id);
+  return Boolean(listed?.short) || (await entriesOf(id)).some((entry) => entry.kind === "unit");
 }
 
 /** @param {HTMLElement} place @param {string} path @param {() => void} again shows the screen that was asked for */
