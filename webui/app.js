@@ -98,6 +98,12 @@ const warn = benchNotice(main, pathNow);
 /** @type {void | (() => void)} */
 let leave;
 let shown = 0;
+/** Tells that a screen is drawn. */
+let tellDrawn = () => {};
+/** The first screen was drawn, and the frame that shows it. @type {Promise<void>} */
+const painted = new Promise((resolve) => {
+  tellDrawn = () => requestAnimationFrame(() => setTimeout(resolve));
+});
 
 async function navigate() {
   // A screen with something dangerous half done asks first: see stay.js.
@@ -141,6 +147,7 @@ async function navigate() {
   const top = Number(/** @type {HTMLElement | null} */ (main.firstElementChild)?.dataset.top ?? 0);
   // The first screen begins where the page does, and need not be laid out to be moved there.
   if (turn > 1 || top) scrollTo(0, top);
+  tellDrawn();
   await warn();
   if (turn !== shown) return;
   noteUse(path).catch(() => {});
@@ -293,6 +300,9 @@ async function keepUpToDate() {
   });
 }
 
+// What it takes to offer the home screen is fetched once what a first visit needs is here.
+const OFFER_AFTER_MS = 5000;
+
 async function start() {
   // Read before anything is drawn, or a dark screen would begin with a white flash.
   keepLook();
@@ -301,8 +311,9 @@ async function start() {
   addEventListener("beforeinstallprompt", async (event) => {
     event.preventDefault();
     await first;
-    requestIdleCallback(() =>
-      import("./screens/shop/install.js").then(({ offered }) => offered(event, offer, closeOffer)),
+    setTimeout(
+      () => import("./screens/shop/install.js").then(({ offered }) => offered(event, offer, closeOffer)),
+      Math.max(0, OFFER_AFTER_MS - performance.now()),
     );
   });
   watchForms(main);
@@ -323,10 +334,14 @@ async function start() {
   onChange(tabs);
   onChange(warn);
   watch(({ state }) => state === "elsewhere" && showOther());
-  await first;
+  // A phone that comes for the first time reads the log while the engine is on its way, which `first` waits for. Of a
+  // page that nobody looks at no frame is drawn.
+  await Promise.race([first, painted]);
   // Where the first screen did not need the engine, it is started while somebody reads.
   warm();
   if (!isSamples) startDelivery();
+  // What is kept for later comes after what is needed now.
+  await first;
   keepUpToDate();
 }
 

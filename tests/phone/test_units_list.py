@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
 from tests.built import WEBUI, run_node
 
@@ -282,3 +282,26 @@ def test_the_units_of_an_older_version_are_listed_where_no_workshop_answers(demo
     phone.goto(demo.address)
     expect(phone.locator(".units strong")).to_have_count(3)
     expect(phone.get_by_role("link", name="Bramble 1")).to_contain_text("Odette Farrow")
+
+
+# Everything that the page says while it looks for units.
+SAID = """
+window.said = "";
+new MutationObserver(() => (window.said += document.getElementById("main")?.textContent ?? ""))
+    .observe(document, { subtree: true, childList: true, characterData: true });
+"""
+
+
+@pytest.mark.in_reach
+def test_a_first_visit_reads_the_log_while_the_engine_is_on_its_way(demo: RunningServer, phone: Page) -> None:
+    held: list[Route] = []
+    phone.route("**/engine/files.bin", lambda route: held.append(route))
+    phone.add_init_script(SAID)
+    with phone.expect_request("**/engine/files.bin"), phone.expect_response("**/api/log?after=0*"):
+        phone.goto(demo.address)
+    assert "Looking for units" in phone.evaluate("window.said")
+    held.pop().continue_()
+    phone.unroute("**/engine/files.bin")
+    expect(phone.get_by_role("link", name="Bramble 1")).to_be_visible()
+    # The log came with units: nobody is told meanwhile that there are none.
+    assert "There are no units yet" not in phone.evaluate("window.said")

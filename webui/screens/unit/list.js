@@ -378,7 +378,10 @@ export async function show(place) {
   };
   const stopListening = onChange(() => load(list));
   const stopWatching = watch(({ state }) => {
+    const isOver = list.delivery === "busy" && state !== "busy";
     list.delivery = state;
+    // What it brought is looked for before anybody is told that there is nothing.
+    if (isOver && list.units && !list.units.length) return load(list);
     list.draw();
     welcomeNow(list);
   });
