@@ -23,8 +23,26 @@ from .workshop import Workshop
 
 SLOWED = 4
 EMPTY = "/empty.html"
+# The least that shows what the phone keeps: asks the database, as the app does, then has a field.
+BARE = "/bare.html"
+BARE_PAGE = '<!doctype html><title>Bare</title><body><script src="/bare.js"></script></body>\n'
+BARE_SCRIPT = """
+const answer = (asked) => new Promise((resolve, reject) => {
+    asked.onsuccess = () => resolve(asked.result);
+    asked.onerror = () => reject(asked.error);
+});
+const read = (book, store, key) => answer(book.transaction(store).objectStore(store).get(key));
+(async () => {
+    const logs = await answer(indexedDB.open("slipbook-logs"));
+    const { database } = await read(logs, "logs", await read(logs, "facts", "current"));
+    const book = await answer(indexedDB.open(database));
+    const { standing } = await read(book, "standings", location.hash.slice(1));
+    document.body.append(Object.assign(document.createElement("h1"), { textContent: standing.unit.name }));
+    document.body.append(Object.assign(document.createElement("input"), { ariaLabel: "forward reading 1" }));
+})();
+"""
 
-# Both pages say for themselves when they are there: painted, counted from the start of their navigation.
+# All pages say for themselves when they are there: painted, counted from the start of their navigation.
 ARRIVAL = """
 (() => {
     const wanted = () => location.pathname === "/empty.html"
@@ -46,7 +64,7 @@ ARRIVAL = """
 
 
 class ShopServer(RunningServer):
-    """The workshop's server, which serves an empty page as well."""
+    """The workshop's server, which serves an empty page and a bare one as well."""
 
     def __init__(self, folder: Path, workshop: Workshop, entries: int, web: Path) -> None:
         super().__init__(folder / "log")
@@ -54,6 +72,8 @@ class ShopServer(RunningServer):
         workshop.write(self.folder, entries)
         shutil.copytree(web, self.web)
         self.web.joinpath(EMPTY[1:]).write_text("<!doctype html><title>Empty</title>\n")
+        self.web.joinpath(BARE[1:]).write_text(BARE_PAGE)
+        self.web.joinpath("bare.js").write_text(BARE_SCRIPT)
 
     def start(self) -> None:
         """Start it and wait until it has said its address."""
