@@ -5,8 +5,11 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from server.engine import CALCULATIONS, KINDS, BadInput, calc
+from server.engine.records.kinds import SHOP
 from server.engine.request.fields import LINE, Field, Group, Listing, Text
 from tests.engine.samples import samples
+
+from .sample_logs import entry
 
 # Each of them can be shown, so each is accepted wherever a text is free. `hostile` is a function that a page has not.
 HOSTILE = (
@@ -144,3 +147,19 @@ def spoiled_bodies(kind: str, first: int) -> tuple[list[dict[str, Any]], set[Fie
             bodies.append(body)
             covered |= paths
     return bodies, covered
+
+
+def entries_of(unit: str, first: int, who: str) -> list[dict[str, Any]]:
+    """Entries of each kind, and at last a customer and a unit as they are now, the unit linked to the customer."""
+    entries = [
+        entry(kind, "" if KINDS[kind].about == SHOP else unit, body=body, who=who)
+        for kind in KINDS
+        if kind != "erasure"  # it would take away what is looked for
+        for body in spoiled_bodies(kind, first)[0]
+    ]
+    customer, definition = (
+        spoil(KINDS[kind].calculation, good_samples(kind)[0]["request"], first, empty_too=False).body
+        for kind in ("customer", "unit")
+    )
+    entries.append(entry("customer", "", body=customer, who=who))
+    return [*entries, entry("unit", unit, body={**definition, "customer_id": entries[-1]["id"]}, who=who)]

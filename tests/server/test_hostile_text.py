@@ -32,8 +32,7 @@ from .hostile_text import (
     FieldPath,
     as_path,
     at,
-    good_samples,
-    spoil,
+    entries_of,
     spoiled_bodies,
     text_paths,
     text_places,
@@ -65,22 +64,6 @@ class HostileLog:
         file = re.search(r'filename="([^"]*)"', answer.headers.get("Content-Disposition", ""))
         assert file is None or re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9.-]*", file[1]), file
         return answer
-
-
-def entries_of(unit: str, first: int, who: str) -> list[dict[str, Any]]:
-    """Entries of each kind, and at last a customer and a unit as they are now, the unit linked to the customer."""
-    entries = [
-        entry(kind, "" if KINDS[kind].about == SHOP else unit, body=body, who=who)
-        for kind in KINDS
-        if kind != "erasure"  # it would take away what is looked for
-        for body in spoiled_bodies(kind, first)[0]
-    ]
-    customer, definition = (
-        spoil(KINDS[kind].calculation, good_samples(kind)[0]["request"], first, empty_too=False).body
-        for kind in ("customer", "unit")
-    )
-    entries.append(entry("customer", "", body=customer, who=who))
-    return [*entries, entry("unit", unit, body={**definition, "customer_id": entries[-1]["id"]}, who=who)]
 
 
 @pytest.fixture(scope="module")
