@@ -20,6 +20,9 @@ HOURS = "hours"
 DAYS = "days"
 MEASURES = (OUTINGS, HOURS, DAYS)
 
+# What was done last where a torque check was.
+CHECKED = "checked"
+
 # A difference of hours below this is none.
 TINY = 1e-9
 
@@ -50,7 +53,7 @@ def last_done(live: list[dict[str, Any]], name: str, taken_in: str) -> Begun:
         elif name == OIL and entry["kind"] == "service" and entry["body"].get("oil_changed"):
             done, words = entry, "changed"
         elif name == CHECK and entry["kind"] == "torque_check":
-            done, words = entry, "checked"
+            done, words = entry, CHECKED
     if done is None:
         return Begun(taken_in, "unit added", place_of, None)
     return Begun(day_done(done), words, place_of, place_of(done))
@@ -145,7 +148,7 @@ def upkeep_of(
     taken_in: str,
     today: str | None,
 ) -> list[dict[str, Any]]:
-    """What is done at intervals, as far as the unit's definition gives any; plates at least once a season.
+    """What is done at intervals, as far as the unit's definition gives any; plates and checks at least once a season.
 
     Parameters
     ----------
@@ -183,4 +186,18 @@ def upkeep_of(
         if begun is not None:
             row = task_row(name, every, begun, used_since(lives, begun.is_before), today)
             rows += [] if row is None else [row]
+        elif name == CHECK:
+            rows += old_check(live, lives, taken_in, today)
     return rows
+
+
+def old_check(live: list[dict[str, Any]], lives: list[Life], taken_in: str, today: str | None) -> list[dict[str, Any]]:
+    """The task of checking a torque that was checked longer ago than a season, where the unit gives no interval.
+
+    A unit that lay loses torque too, by rust and by oil that ran off its plates (common practice, no source).
+    """
+    begun = last_done(live, CHECK, taken_in)
+    if begun.words != CHECKED:
+        return []
+    row = task_row(CHECK, {DAYS: USUAL_DAYS}, begun, used_since(lives, begun.is_before), today)
+    return [row] if row is not None and row["due"] else []

@@ -230,3 +230,19 @@ def test_a_corrected_day_counts_although_it_is_later_than_the_first_writing() ->
 def test_a_day_that_was_still_to_come_by_the_clock_counts_as_the_day_of_writing() -> None:
     ahead = outing(3, at(2), day="2026-05-09")
     assert [row["outings"] for row in standing(unit(), ahead, check(4, at(3)))["trend"]] == [1]
+
+
+def checks_due(*entries: dict[str, Any], today: str) -> list[str]:
+    return [row["text"] for row in standing(*entries, today=today)["due"] if row["name"] in ("check", "torque")]
+
+
+def test_a_torque_that_was_checked_more_than_a_year_ago_is_to_be_checked_again() -> None:
+    log = [unit(), check(2, at(7))]
+    assert checks_due(*log, today="2027-05-07") == []
+    text = "Check the torque: checked on 2026-05-07, 366 days since; allowed: 365 days."
+    assert checks_due(*log, today="2027-05-08") == [text]
+    assert checks_due(*log, check(3, at(9)), today="2027-05-09") == []
+    # Whoever gives an interval has decided on it.
+    assert checks_due(unit(check_every_outings=9), check(2, at(7)), today="2028-05-08") == []
+    [after] = checks_due(*log, rebuild(3, at(9)), today="2028-05-08")
+    assert after.startswith("Rebuilt on 2026-05-09 and not torque-checked since")
