@@ -272,7 +272,6 @@ function record(state, customer) {
           change that counts. Look at it, and change what is missing here.
         </p>`,
     )}
-    ${form.sign.fieldIfUnknown("Your name") ?? nothing}
     <div class="row" id="actions">
       <button @click=${() => open(state, true)}>Change</button>
       <a class="button" href="#/customers/${customer.id}/data">Hand out or erase the data</a>
@@ -289,6 +288,7 @@ function record(state, customer) {
             </button>`
       }
     </div>
+    ${form.sign.fieldIfUnknown("Your name") ?? nothing}
   </section>`;
 }
 

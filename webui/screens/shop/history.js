@@ -189,7 +189,11 @@ function settingsSection(state) {
       ${settingField(state, "torque_unit", "Torques without a unit are in", optionsOf("torque_unit"))}
       ${settingField(state, "length_unit", "Thicknesses without a unit are in", optionsOf("length_unit"))}
       ${settingField(state, "decimal", "Decimal sign", optionsOf("decimal"))}
-      ${settingField(state, "days", "Days in figures", optionsOf("days"))}
+      ${
+        settings.days || look?.asks.some(({ field }) => field === "days")
+          ? settingField(state, "days", "Days in figures", optionsOf("days"))
+          : nothing
+      }
       ${settingField(state, "held", "How it was held", optionsOf("held"))} ${toolField(state, "wrench", "Wrench")}
       ${toolField(state, "micrometer", "Micrometer")}
       ${choiceField({
