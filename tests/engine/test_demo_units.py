@@ -41,22 +41,25 @@ def test_every_layout_is_there() -> None:
     assert {definition(name)["layout"] for name in DIFFERENTIALS} == {"in_line", "two_springs", "between_rings"}
 
 
-def gauges_in(value: Any) -> list[dict[str, Any]]:
-    """Every dial gauge that an entry was made with."""
+def tools_in(value: Any) -> list[dict[str, Any]]:
+    """Every tool that an entry was made with."""
     if isinstance(value, list):
-        return [gauge for item in value for gauge in gauges_in(item)]
+        return [tool for item in value for tool in tools_in(item)]
     if not isinstance(value, dict):
         return []
-    found = [value] if value.get("name") == "Dial gauge" else []
-    return found + [gauge for item in value.values() for gauge in gauges_in(item)]
+    is_tool = "name" in value and ("division_mm" in value or "division_nm" in value or "division_n" in value)
+    return ([value] if is_tool else []) + [tool for item in value.values() for tool in tools_in(item)]
 
 
-def test_the_dial_gauge_that_is_read_is_the_one_of_the_kit() -> None:
-    [kept] = [row["body"]["dial_gauge"] for row in rows("kit", "kit") if row["body"]["tool"] == "dial_gauge"]
-    read = [gauge for name in DIFFERENTIALS for row in rows(name) for gauge in gauges_in(row["body"])]
-    assert len(read) > len(DIFFERENTIALS)
-    for gauge in read:
-        assert {name: gauge[name] for name in kept} == kept
+def test_what_was_read_with_is_in_the_kit() -> None:
+    kit = {tool["name"]: tool for row in rows("kit", "kit") for tool in tools_in(row["body"])}
+    read = [tool for name in DIFFERENTIALS for row in rows(name) for tool in tools_in(row["body"])]
+    assert len({tool["name"] for tool in read}) > 3
+    for tool in read:
+        kept = kit[tool["name"]]
+        assert {field: kept[field] for field in tool if field in kept} == {
+            field: value for field, value in tool.items() if field in kept
+        }, tool["name"]
 
 
 def test_one_unit_says_where_it_sits() -> None:

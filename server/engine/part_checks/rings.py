@@ -7,7 +7,7 @@ from ..request.errors import BadInput, inside
 from ..request.fields import Choice, Day, Group, Listing, Number, Text
 from ..request.units import say, unit_labels
 from .bands import MARKS, band_row, summed_up, with_marks
-from .gauges import GAUGE_MM, gauge, gauge_guard, unfit_tool
+from .gauges import DIFFERENCE, GAUGE_MM, gauge, gauge_guard, unfit_tool
 
 # Limits where the user gives none: common practice, no source; the maker's figures come first.
 USUAL_STEP_MM = 0.05
@@ -87,10 +87,11 @@ def ring_check(request: dict[str, Any]) -> dict[str, Any]:
         A part given twice, or a pin that cannot measure what was typed.
     """
     tool, day, unit = request["gauge"], request["day"], request["write_in"]
-    guard = gauge_guard(tool)
+    # A step is the ramp's sound face read, and its worn one; a pin's end is read once.
+    step_guard, pin_guard = gauge_guard(tool, DIFFERENCE), gauge_guard(tool)
     seen: set[str] = set()
 
-    def judge(part: dict[str, Any], path: str, subject: str, depths: list[float]) -> dict[str, Any]:
+    def judge(part: dict[str, Any], path: str, subject: str, depths: list[float], guard: float) -> dict[str, Any]:
         if part["slot"] in seen:
             raise BadInput(inside(path, "slot"), f"{part['slot']} is given twice here: keep one of them.")
         seen.add(part["slot"])
@@ -100,13 +101,13 @@ def ring_check(request: dict[str, Any]) -> dict[str, Any]:
         return row
 
     rings = [
-        judge(ring, inside("rings", place), f"{ring['slot']}, worn into the ramps", ring["steps_mm"])
+        judge(ring, inside("rings", place), f"{ring['slot']}, worn into the ramps", ring["steps_mm"], step_guard)
         for place, ring in enumerate(request["rings"])
     ]
     pins = []
     for place, pin in enumerate(request["pins"]):
         path = inside("pins", place)
-        pins.append(judge(pin, path, f"{pin['slot']}, worn flat", pin_flats(pin, path, unit)))
+        pins.append(judge(pin, path, f"{pin['slot']}, worn flat", pin_flats(pin, path, unit), pin_guard))
     answer = summed_up(rings + pins, "Ramps and pins are inside their limits.")
-    answer.update({"guard_mm": guard, "rings": rings, "pins": pins})
+    answer.update({"guard_mm": step_guard, "rings": rings, "pins": pins})
     return answer

@@ -27,10 +27,12 @@ EVEN, GUARD = 1 / math.sqrt(3), 1.6449
 )
 def test_the_guard_of_a_length_is_that_of_its_gauge(tool: dict[str, float], own: float, half: float) -> None:
     once = GUARD * math.hypot(own, half)
-    for name, request in (("spring_check", SPRING), ("ring_check", RINGS)):
-        assert calc(name, {**request, "gauge": tool})["guard_mm"] == pytest.approx(once, rel=1e-4)
-    # Backlash is a difference: the scale is read at both ends (JCGM 100:2008, F.2.2.1 and 5.1.2).
+    rings = calc("ring_check", {**RINGS, "gauge": tool})
+    assert calc("spring_check", {**SPRING, "gauge": tool})["guard_mm"] == pytest.approx(once, rel=1e-4)
+    assert {row["guard_mm"] for row in rings["pins"]} == {pytest.approx(once, rel=1e-4)}
+    # A step and a backlash are differences: the scale is read at both ends (JCGM 100:2008, F.2.2.1 and 5.1.2).
     twice = GUARD * math.hypot(own, half, half)
+    assert rings["guard_mm"] == pytest.approx(twice, rel=1e-4)
     backlash = {**REFIT["backlash"], "gauge": tool}
     assert calc("refit", {"backlash": backlash})["checks"][0]["guard_mm"] == pytest.approx(twice, rel=1e-4)
 
