@@ -1,6 +1,7 @@
 """What every store does: the same tests over a folder of files and over a database."""
 
 import hashlib
+import itertools
 import json
 import threading
 from collections.abc import Callable, Iterator
@@ -29,19 +30,19 @@ SHA = hashlib.sha256(PHOTO).hexdigest()
 Opener = Callable[[str], Log]
 
 
-def opener(store: str, tmp_path: Path) -> Opener:
+# How a log of each store is opened: by a folder that is the test's own, and a name in it.
+STORES: dict[str, Callable[[Path, str], Log]] = {
+    "files": lambda folder, name: FolderLog(folder / name),
+    "postgres": lambda folder, name: shared().log(f"{folder} {name}"),
+}
+
+
+def opener(store: str, folder: Path) -> Opener:
     """Opens logs of one store by their names."""
-
-    def open_named(name: str) -> Log:
-        if store == "files":
-            return FolderLog(tmp_path / name)
-        prepared = shared()
-        return prepared.log(f"{tmp_path} {name}")
-
-    return open_named
+    return lambda name: STORES[store](folder, name)
 
 
-@pytest.fixture(params=["files", "postgres"])
+@pytest.fixture(params=STORES)
 def open_named(request: pytest.FixtureRequest, tmp_path: Path) -> Opener:
     return opener(request.param, tmp_path)
 
@@ -297,7 +298,7 @@ def test_several_that_add_at_once_leave_no_gap_and_readers_skip_nothing(open_nam
 
 
 @pytest.mark.parametrize(
-    ("source_store", "target_store"), [("files", "postgres"), ("postgres", "files"), ("postgres", "postgres")]
+    ("source_store", "target_store"), [*itertools.permutations(STORES, 2), ("postgres", "postgres")]
 )
 def test_a_backup_of_one_store_comes_back_in_the_other_as_it_was(
     source_store: str, target_store: str, tmp_path: Path
