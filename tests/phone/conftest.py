@@ -51,13 +51,20 @@ def free_port() -> int:
 class RunningServer:
     """`slipbook serve` in a process of its own, which can be stopped and started again on the same port.
 
-    With SLIPBOOK_TEST_STORE=postgres it serves the workshop of a database that has the folder's path for a name.
+    Over a database, as all are with SLIPBOOK_TEST_STORE=postgres, it serves the workshop that has the folder's path for
+    a name.
     """
 
     def __init__(
-        self, folder: Path, command: str = "serve", tree: Path | None = None, program: Path | None = None
+        self,
+        folder: Path,
+        command: str = "serve",
+        tree: Path | None = None,
+        program: Path | None = None,
+        over_database: bool | None = None,
     ) -> None:
         self.folder = folder
+        self.over_database = stores.over_postgres() if over_database is None else over_database
         self.command = command
         # `slipbook` where it is installed; without it, the one of this tree.
         self.program = program
@@ -78,7 +85,7 @@ class RunningServer:
                 cwd=self.tree,
                 env={**os.environ, "PYTHONUNBUFFERED": "1", **({"PYTHONPATH": str(self.tree)} if self.tree else {})},
             )
-        elif stores.over_postgres():
+        elif self.over_database:
             database = stores.shared()
             number = database.workshop(str(self.folder), is_demo=self.command == "demo")
             self.process = WarmProcess([self.command, database.url, str(number), str(self.port)], program=hosted.main)

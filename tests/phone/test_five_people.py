@@ -15,13 +15,15 @@ import pytest
 from playwright.sync_api import Browser, expect
 
 from tests import browsers
+from tests.server import stores
 from tests.server.lan_server import network_server
+from tests.server.sample_logs import read_all
 
 from .conftest import RunningServer, until
 from .five_devices import Mouse, Season, main_key, open_unit, tab
 from .hands import BENCH, CHECK_TORQUE, Hands
 from .mended_pc import DELIVER, ENTRIES
-from .test_story import DISC_SPRING, SPRING_SECTIONS, delivered, entries_on_disk
+from .test_story import SPRING_SECTIONS, WHOLE_UNIT, delivered
 from .test_unit_file import choose, saved
 
 MECHANIC, BUILDER, SECOND = "Tobin Ash", "Maud Ferrin", "Wren Aldous"
@@ -48,8 +50,8 @@ def season(tmp_path: Path, chromium: Browser) -> Iterator[Season]:
 
 @pytest.fixture
 def fernhill(tmp_path: Path) -> Iterator[RunningServer]:
-    """A second workshop, with a book of its own."""
-    with RunningServer(tmp_path / "Fernhill") as server:
+    """A second workshop, whose log is in a database."""
+    with RunningServer(tmp_path / "Fernhill", over_database=True) as server:
         yield server
 
 
@@ -104,21 +106,7 @@ def takes_units_over(season: Season) -> None:
     pc.section("Plates and rings", *SPRING_SECTIONS, "Depth", "Cover screws", "Other parts to inspect")
     for label, value in {
         "Name of the unit": "Thistle 1",
-        "Owner": "Orrin Vale",
-        "Breakaway ordered": "90",
-        "Give or take": "10",
-        "Lowest torque it may run with": "60",
-        "Highest torque it may run with": "120",
-        **DISC_SPRING,
-        "How many": "8",
-        "Thread": "8",
-        "Screw torque": "25",
-        "Depth, cover face to floor": "63.6",
-        "Separator thickness": "2",
-        "Separator limit": "1.8",
-        "Friction plate thickness": "2.5",
-        "Friction plate limit": "2.2",
-        "Ramp ring thickness": "18",
+        **WHOLE_UNIT,
         "Entered by": BUILDER,
     }.items():
         pc.type(label, value)
@@ -277,7 +265,7 @@ def is_handed_a_unit(season: Season, fernhill: RunningServer) -> None:
     other.button("Save the service")
     expect(other.page.get_by_text("Oil changed").first).to_be_visible()
     delivered(other.page)
-    here = {entry["id"]: entry for entry in entries_on_disk(fernhill)}
+    here = {entry["id"]: entry for entry in read_all(stores.shared().log(str(fernhill.folder)))}
     unit = next(entry["unit"] for entry in here.values() if entry["kind"] == "unit")
     handed = {key: entry for key, entry in season.entries().items() if entry["unit"] == unit}
     assert handed.keys() < here.keys()

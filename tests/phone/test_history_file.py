@@ -60,6 +60,9 @@ def test_a_history_is_seen_before_it_is_imported_and_says_where_it_is_from(
     }"""
     phone.goto(f"{demo.address}/{phone.evaluate(entry)}")
     expect(phone.get_by_text("as old log.csv has it in row 2; imported by Ilse Marrow")).to_be_visible()
+    # A spreadsheet knows no time of day, so none is shown.
+    phone.goto(f"{demo.address}/#/history")
+    expect(phone.locator("li", has_text="Apr 3, 2019 ·")).to_be_visible()
 
 
 def test_a_unit_that_was_mixed_up_can_be_chosen_anew_and_every_choice_is_read_whole(

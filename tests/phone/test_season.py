@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Page, expect
 from ..reference.shelf_stories import shelf_of
 from .conftest import RunningServer, becomes, open_phone
 from .hands import CHECK_TORQUE, Thumbs
-from .test_story import DISC_SPRING, SPRING_SECTIONS, entries_on_disk
+from .test_story import SPRING_SECTIONS, WHOLE_UNIT, entries_on_disk
 
 UNIT = "Thistle 7"
 BUILDER = "Maud Ferrin"
@@ -100,22 +100,8 @@ def take_it_in(hands: Thumbs) -> None:
     hands.section("Plates and rings", *SPRING_SECTIONS, "Depth", "Cover screws")
     for label, value in {
         "Name of the unit": UNIT,
-        "Owner": "Orrin Vale",
-        "Breakaway ordered": "90",
-        "Give or take": "10",
-        "Lowest torque it may run with": "60",
-        "Highest torque it may run with": "120",
-        **DISC_SPRING,
-        "How many": "8",
-        "Thread": "8",
-        "Screw torque": "25",
+        **WHOLE_UNIT,
         "Gap at first thread": "4",
-        "Depth, cover face to floor": "63.6",
-        "Separator thickness": "2",
-        "Separator limit": "1.8",
-        "Friction plate thickness": "2.5",
-        "Friction plate limit": "2.2",
-        "Ramp ring thickness": "18",
     }.items():
         hands.type(label, value)
     expect(hands.page.locator("[data-figure=torque]")).to_contain_text("N·m")

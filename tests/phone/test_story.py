@@ -23,6 +23,24 @@ DISC_SPRING = {
     "Rubbing ring, inside": "72",
     "Rubbing ring, outside": "104",
 }
+# All of a unit but its name, as seasons type it.
+WHOLE_UNIT = {
+    "Owner": "Orrin Vale",
+    "Breakaway ordered": "90",
+    "Give or take": "10",
+    "Lowest torque it may run with": "60",
+    "Highest torque it may run with": "120",
+    **DISC_SPRING,
+    "How many": "8",
+    "Thread": "8",
+    "Screw torque": "25",
+    "Depth, cover face to floor": "63.6",
+    "Separator thickness": "2",
+    "Separator limit": "1.8",
+    "Friction plate thickness": "2.5",
+    "Friction plate limit": "2.2",
+    "Ramp ring thickness": "18",
+}
 
 
 def entries_on_disk(server: RunningServer) -> list[dict[str, Any]]:

@@ -20,6 +20,7 @@ import { database, outbox } from "./store.js";
  * @property {number | null} value_nm
  * @property {string} replaces the entry that it corrects; empty for none
  * @property {boolean} differs whether the workshop's verdict is another
+ * @property {boolean} imported whether it comes from a spreadsheet, which knows its day alone
  * @property {boolean} delivered
  */
 /** What became of entries, by id. @typedef {Map<string, "corrected" | "undone" | "waiting" | "refused">} Fates */
@@ -56,6 +57,7 @@ function rowOf(entry) {
     value_nm: value_nm ?? null,
     replaces,
     differs: agrees === false,
+    imported: entry.imported !== undefined,
     delivered: seq !== undefined,
   };
 }

@@ -383,6 +383,10 @@ export const when = dates({ hour: "2-digit", minute: "2-digit" });
 /** Day only. */
 export const whenDay = dates({});
 
+/** When something was done: of what comes from a spreadsheet the day alone is known. */
+export const whenDone = (/** @type {{at: string, imported?: object | boolean}} */ { at, imported }) =>
+  imported ? whenDay(at) : when(at);
+
 /**
  * Findings of a result.
  * @param {{weight: string, text: string}[]} findings

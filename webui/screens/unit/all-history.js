@@ -11,7 +11,7 @@ import { chosenEntries, historyFilters } from "../../tables/history.js";
 import { repeat } from "../../vendor/lit-html/directives/repeat.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { keepingView, viewNow } from "../form/address.js";
-import { choiceField, errorLine, reading, textField, verdictMark, when } from "../form/fields.js";
+import { choiceField, errorLine, reading, textField, verdictMark, whenDone } from "../form/fields.js";
 import { alongRows, openRow } from "../form/heads.js";
 import { style } from "../form/style.js";
 
@@ -140,10 +140,10 @@ const isReplaced = ({ fates }, { id }) => fates.get(id) === "corrected" || fates
 
 /** @param {State} state @param {Row} row */
 function tableRow(state, row) {
-  const { unit, kind, at, who, text, verdict, value_nm } = row;
+  const { unit, kind, who, text, verdict, value_nm } = row;
   const replaced = isReplaced(state, row) ? "replaced" : "";
   return html`<tr>
-    <td class="date">${when(at)}</td>
+    <td class="date">${whenDone(row)}</td>
     <td class="name">${unitOf(state, unit)}</td>
     <th scope="row"><a class="open ${replaced}" href=${addressOf(row)}>${kindOf(state, kind)}</a></th>
     <td>${verdict ? verdictMark(verdict) : "–"}</td>
@@ -155,7 +155,7 @@ function tableRow(state, row) {
 
 /** @param {State} state @param {Row} row */
 function listRow(state, row) {
-  const { unit, kind, at, who, text, verdict, value_nm } = row;
+  const { unit, kind, who, text, verdict, value_nm } = row;
   const fate = fateOf(state, row);
   return html`<li>
     <a href=${addressOf(row)}>
@@ -164,7 +164,7 @@ function listRow(state, row) {
       >
       ${verdict ? verdictMark(verdict) : html`<span></span>`}
       <span class="quiet"
-        >${unitOf(state, unit)} · ${when(at)} · ${who || "no name given"}${text ? html`<br />${text}` : nothing}${
+        >${unitOf(state, unit)} · ${whenDone(row)} · ${who || "no name given"}${text ? html`<br />${text}` : nothing}${
           fate ? ` · ${fate}` : ""
         }</span
       >

@@ -3,7 +3,7 @@
 
 import { isOf, judgement } from "../../log/entries.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
-import { verdictMark, when } from "../form/fields.js";
+import { verdictMark, whenDone } from "../form/fields.js";
 import { saidBy } from "./trials.js";
 
 /** @typedef {import("../../log/entries.js").Entry} Entry */
@@ -37,7 +37,7 @@ function wordsOf({ found }, entry) {
 
 /** @param {UnitPage} page @param {Entry} entry */
 function entryRow(page, entry) {
-  const { kind, at, who } = entry;
+  const { kind, who } = entry;
   const { found, read, kinds } = page;
   const { value_nm, verdict } = judgement(entry);
   const figure = value_nm ? read.torque(value_nm) : "";
@@ -49,7 +49,7 @@ function entryRow(page, entry) {
       <span class=${found.replaced[entry.id] ? "replaced" : ""}>${kinds[kind]?.meaning ?? kind} ${figure}</span>
       ${verdict ? verdictMark(verdict) : html`<span></span>`}
       <span class="quiet"
-        ><span class="at">${when(at)}</span><span class="by">${who || "no name given"}</span
+        ><span class="at">${whenDone(entry)}</span><span class="by">${who || "no name given"}</span
         ><span class="fate">${fate(page, entry)}${text}</span></span
       >
       ${picture ? html`<img class="thumb" src=${picture} alt="" loading="lazy" />` : nothing}</a
