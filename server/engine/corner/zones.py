@@ -141,7 +141,8 @@ def zone_at(bands: list[Band], torque: float) -> str:
     """The zone in which a torque lies."""
     for row in bands:
         if torque <= row.high:
-            return row.zone
+            # Without torque no wheel is dragged, also where the slightest braking would do it.
+            return EVEN if torque == 0.0 and row.zone == INNER_DRAGS else row.zone
     return bands[-1].zone
 
 

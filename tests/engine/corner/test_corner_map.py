@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from server.engine import calc
+from server.engine.corner.zones import INNER_DRAGS, INNER_SPINS, Band, zone_at
 
 from ..samples import sample
 
@@ -129,3 +130,9 @@ def test_a_car_that_was_measured_is_surer_than_a_usual_one() -> None:
 
     tyres = {"tyres": "racing_treaded"}
     assert width(MEASURED | {"grip": 1.15}) < 0.8 * width({"name": "Blue car", **tyres})
+
+
+def test_without_torque_no_wheel_is_dragged_or_spun() -> None:
+    # An open axle with its inner wheel in the air: the slightest torque either way takes hold of that wheel.
+    bands = [Band(INNER_DRAGS, -4, -300.0, 0.0), Band(INNER_SPINS, 6, 0.0, 500.0)]
+    assert [zone_at(bands, torque) for torque in (-1.0, 0.0, 1.0)] == ["inner_drags", "even", "inner_spins"]
