@@ -71,7 +71,7 @@ def test_a_list_of_tools_is_mended_and_taken_by_keyboard(demo: RunningServer, be
     expect(changes).to_contain_text("Changed 1: long beam (Calibrated until")
     expect(changes).to_contain_text("→ 2028-03-31, One division 2 → 1)")
     expect(changes).to_contain_text("As it is 1: Spring balance")
-    expect(changes).to_contain_text("Not named, and kept 4: Bench dial (dial wrench), Dial gauge")
+    expect(changes).to_contain_text("Not named, and kept 6: Bench dial (dial wrench), Dial gauge")
     assert new_on_disk(demo, before) == []
     bench.locator("#take").focus()
     keys.press("Enter")
