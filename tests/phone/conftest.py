@@ -56,15 +56,10 @@ class RunningServer:
     """
 
     def __init__(
-        self,
-        folder: Path,
-        command: str = "serve",
-        tree: Path | None = None,
-        program: Path | None = None,
-        over_database: bool | None = None,
+        self, folder: Path, command: str = "serve", tree: Path | None = None, program: Path | None = None
     ) -> None:
         self.folder = folder
-        self.over_database = stores.over_postgres() if over_database is None else over_database
+        self.over_database = stores.over_postgres()
         self.command = command
         # `slipbook` where it is installed; without it, the one of this tree.
         self.program = program

@@ -51,7 +51,9 @@ def season(tmp_path: Path, chromium: Browser) -> Iterator[Season]:
 @pytest.fixture
 def fernhill(tmp_path: Path) -> Iterator[RunningServer]:
     """A second workshop, whose log is in a database."""
-    with RunningServer(tmp_path / "Fernhill", over_database=True) as server:
+    server = RunningServer(tmp_path / "Fernhill")
+    server.over_database = True
+    with server:
         yield server
 
 
