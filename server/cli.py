@@ -302,7 +302,7 @@ def run_bring_back(options: argparse.Namespace) -> int:
         if not options.accept:
             print("Nothing was written: add --accept to bring it back.")
             return 0
-        done = opened.done
+        done = opened.progress
         while not done.finished:
             done = opened.go_on(AT_ONCE_S, f"the backup {options.file.name}")
     print(

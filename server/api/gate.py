@@ -45,7 +45,7 @@ def current_registers() -> Registers:
 
 def current_register() -> Register:
     """Who may come into the workshop that a request is for."""
-    return current_registers().of(g.get("workshop"))
+    return current_registers().register_of(g.get("workshop"))
 
 
 def own_addresses() -> list[str]:

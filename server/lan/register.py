@@ -242,7 +242,7 @@ class Registers(Protocol):
     def guesses(self) -> Guesses:
         """Wrong guesses."""
 
-    def of(self, workshop: int | None) -> Register:
+    def register_of(self, workshop: int | None) -> Register:
         """The register of a workshop."""
 
     def find_device(self, token: str) -> tuple[int | None, Device] | None:

@@ -51,9 +51,9 @@ def unwrapped_form(form: Field | None, value: Any) -> Field | None:
     while isinstance(form, Maybe | Sometimes | Typed):
         form = form.form if isinstance(form, Typed) else form.of
     if isinstance(form, Cases) and isinstance(value, dict):
-        rest = form.cases.get(value.get(form.by))
+        other_fields = form.cases.get(value.get(form.by))
         fields: dict[str, Field] = {form.by: Text(200, form.says)}
-        return Group({**fields, **rest.fields} if rest else fields)
+        return Group({**fields, **other_fields.fields} if other_fields else fields)
     return form
 
 

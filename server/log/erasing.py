@@ -80,16 +80,16 @@ class Erasures:
         names: Iterable[str] = (*self.records, *self.cuts)
         return unit in self.units or any(name.encode() in text for name in names)
 
-    def on(self, entry: dict[str, Any]) -> dict[str, Any]:
+    def apply_to(self, entry: dict[str, Any]) -> dict[str, Any]:
         """An entry without what was erased; itself where nothing was."""
         if not self.ids or entry["kind"] == KIND:
             return entry
-        found = self._find_pieces(entry)
-        if not found:
+        pieces_found = self._find_pieces(entry)
+        if not pieces_found:
             return entry
         erasure_ids = set(entry.get(ERASED) or [])
         changed: dict[str, Any] = deep_copy(entry)
-        for erasure, field, spans in found:
+        for erasure, field, spans in pieces_found:
             if spans is not None and erasure in (entry.get(ERASED) or []):
                 continue
             for path in {field, re.sub("^shown", "judged", field)}:

@@ -51,7 +51,7 @@ class Bench:
         self.owner = server.make_database(NAME)
         database, self.numbers = make_database(self.owner, *names)
         registers = DatabaseRegisters(database)
-        self.tokens = [registers.of(number).devices.add("Phone", BENCH)[1] for number in self.numbers]
+        self.tokens = [registers.register_of(number).devices.add("Phone", BENCH)[1] for number in self.numbers]
         database.close()
         with psycopg.connect(self.owner, autocommit=True) as connection:
             connection.execute(BARE)

@@ -32,12 +32,12 @@ class Visitor:
         self.address = address
         self.token = token
 
-    def ask(self, method: str, path: str, **more: Any) -> Any:
-        headers = dict(more.pop("headers", {}))
+    def ask(self, method: str, path: str, **options: Any) -> Any:
+        headers = dict(options.pop("headers", {}))
         if self.token is not None:
             headers["Authorization"] = f"Bearer {self.token}"
         return self.client.open(
-            path, method=method, headers=headers, environ_base={"REMOTE_ADDR": self.address}, **more
+            path, method=method, headers=headers, environ_base={"REMOTE_ADDR": self.address}, **options
         )
 
     def pair(self, code: str, name: str = "Mara's phone") -> Any:

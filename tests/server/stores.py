@@ -65,8 +65,8 @@ def place_of(folder: Path, is_made: bool = True) -> list[str]:
 def entries_kept(folder: Path) -> list[dict[str, Any]]:
     """Every entry of the same log, read past the code of either store."""
     if over_postgres():
-        asked = "select seq, said from slipbook.entry where workshop = %s order by seq"
-        return [{"seq": seq, **json.loads(said)} for seq, said in rows(folder, asked)]
+        query = "select seq, said from slipbook.entry where workshop = %s order by seq"
+        return [{"seq": seq, **json.loads(said)} for seq, said in rows(folder, query)]
     entries: list[dict[str, Any]] = []
     for file in [*folder.glob("units/*.json"), *folder.glob("shop.json")]:
         with TinyDB(file, access_mode="r") as database:
@@ -81,14 +81,14 @@ def photos_kept(folder: Path) -> dict[str, bytes]:
     return {file.stem: file.read_bytes() for file in (folder / "photos").glob("*.jpg")}
 
 
-def rows(folder: Path, asked: str) -> list[Any]:
+def rows(folder: Path, query: str) -> list[Any]:
     """What the database answers about the workshop that has this folder's path for a name."""
     with shared().owner.nowhere() as connection:
-        return connection.execute(asked.encode(), [shared().workshop(str(folder))]).fetchall()
+        return connection.execute(query.encode(), [shared().workshop(str(folder))]).fetchall()
 
 
-def app_over(folder: Path, **more: Any) -> Flask:
+def app_over(folder: Path, **options: Any) -> Flask:
     """An application over the same log; over a database it is looked at anew with each request, as when serving."""
     if over_postgres():
-        more.update(log=open_log(folder), logs=lambda _: open_log(folder))
-    return create_app(folder, **more)
+        options.update(log=open_log(folder), logs=lambda _: open_log(folder))
+    return create_app(folder, **options)

@@ -120,9 +120,9 @@ def test_sending_again_after_a_lost_answer_is_harmless(client: FlaskClient) -> N
 
 
 def test_one_bad_entry_keeps_none_of_the_others_back(client: FlaskClient) -> None:
-    good = [entry("note"), entry("note")]
+    good_entries = [entry("note"), entry("note")]
     bad = entry("torque_check", body=changed(BREAKAWAY, steady_nm__forward=["seventy", "71"]), shown={"verdict": "go"})
-    answers = send(client, good[0], bad, {}, 7, good[1])
+    answers = send(client, good_entries[0], bad, {}, 7, good_entries[1])
     assert [answer["answer"] for answer in answers] == ["stored", "refused", "refused", "refused", "stored"]
     assert answers[1]["errors"] == [
         {"field": "body.steady_nm.forward.0", "reason": "Type a number, for example 72.5; got 'seventy'."}

@@ -26,7 +26,7 @@ Files = dict[str, bytes]
 
 
 @pytest.fixture
-def good(folder: Path, tmp_path: Path) -> Path:
+def backup_file(folder: Path, tmp_path: Path) -> Path:
     """A backup of two units, the shop and a photo."""
     with FolderLog(folder) as log:
         log.add([stored(), stored(unit=OTHER_UNIT), stored("kit"), stored()])
@@ -35,12 +35,12 @@ def good(folder: Path, tmp_path: Path) -> Path:
     return tmp_path / "good.zip"
 
 
-def changed(good: Path, change: Callable[[Files], Any]) -> Path:
+def changed(backup_file: Path, change: Callable[[Files], Any]) -> Path:
     """A backup with other files in it."""
-    with zipfile.ZipFile(good) as archive:
+    with zipfile.ZipFile(backup_file) as archive:
         files = {name: archive.read(name) for name in archive.namelist()}
     change(files)
-    changed_file = good.with_name("changed.zip")
+    changed_file = backup_file.with_name("changed.zip")
     with zipfile.ZipFile(changed_file, "w") as archive:
         for name, data in files.items():
             archive.writestr(name, data)
@@ -52,8 +52,8 @@ def manifest(**changes: Any) -> Callable[[Files], Any]:
     return lambda files: files.update({MANIFEST: json.dumps({**json.loads(files[MANIFEST]), **changes}).encode()})
 
 
-def test_a_backup_says_what_it_holds_and_comes_back_alike(good: Path, folder: Path, tmp_path: Path) -> None:
-    with zipfile.ZipFile(good) as archive:
+def test_a_backup_says_what_it_holds_and_comes_back_alike(backup_file: Path, folder: Path, tmp_path: Path) -> None:
+    with zipfile.ZipFile(backup_file) as archive:
         manifest_content = json.loads(archive.read(MANIFEST))
         names = set(archive.namelist())
     age = datetime.now(UTC) - datetime.fromisoformat(manifest_content.pop("made"))
@@ -63,7 +63,7 @@ def test_a_backup_says_what_it_holds_and_comes_back_alike(good: Path, folder: Pa
     assert names == {MANIFEST, "identity.json", *files}
     # An empty folder that is there already will do.
     (tmp_path / "there").mkdir()
-    contents = restore(good, tmp_path / "there")
+    contents = restore(backup_file, tmp_path / "there")
     assert (contents.entries, contents.last, contents.faults) == (4, 4, [])
     for name in files:
         assert (tmp_path / "there" / name).read_bytes() == (folder / name).read_bytes()
@@ -71,12 +71,12 @@ def test_a_backup_says_what_it_holds_and_comes_back_alike(good: Path, folder: Pa
         assert original.after(0, 9) == restored.after(0, 9)
 
 
-def test_a_backup_never_takes_another_files_place(good: Path, folder: Path) -> None:
-    before = good.read_bytes()
+def test_a_backup_never_takes_another_files_place(backup_file: Path, folder: Path) -> None:
+    before = backup_file.read_bytes()
     with pytest.raises(LogFault) as fault:
-        back_up(folder, good)
-    assert fault.value.reason == f"{good} exists already: name another file for the backup."
-    assert good.read_bytes() == before
+        back_up(folder, backup_file)
+    assert fault.value.reason == f"{backup_file} exists already: name another file for the backup."
+    assert backup_file.read_bytes() == before
 
 
 def test_a_backup_into_a_folder_that_is_not_there_says_so_and_leaves_nothing(folder: Path, tmp_path: Path) -> None:
@@ -106,9 +106,9 @@ def test_a_backup_into_a_folder_that_is_not_there_says_so_and_leaves_nothing(fol
     ],
 )
 def test_what_is_not_whole_leaves_nothing_behind(
-    good: Path, tmp_path: Path, change: Callable[[Files], Any], words: str
+    backup_file: Path, tmp_path: Path, change: Callable[[Files], Any], words: str
 ) -> None:
-    changed_file = changed(good, change)
+    changed_file = changed(backup_file, change)
     before = sorted(tmp_path.iterdir())
     with pytest.raises(LogFault) as fault:
         restore(changed_file, tmp_path / "there")
@@ -117,22 +117,22 @@ def test_what_is_not_whole_leaves_nothing_behind(
 
 
 def test_a_file_that_unpacks_to_more_than_a_log_has_is_refused(
-    good: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    backup_file: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    with zipfile.ZipFile(good) as archive:
+    with zipfile.ZipFile(backup_file) as archive:
         largest = max(archive.getinfo(f"units/{unit}.json").file_size for unit in (UNIT_ID, OTHER_UNIT))
     monkeypatch.setattr(backup, "LARGEST_FILE", largest - 1)
     with pytest.raises(LogFault, match="is not a backup of Slipbook, or it is damaged"):
-        restore(good, tmp_path / "there")
+        restore(backup_file, tmp_path / "there")
     monkeypatch.setattr(backup, "LARGEST_FILE", largest)
-    assert restore(good, tmp_path / "there").entries == 4
+    assert restore(backup_file, tmp_path / "there").entries == 4
 
 
-def test_where_something_is_nothing_is_restored(good: Path, folder: Path, tmp_path: Path) -> None:
-    for place in (folder, good):
+def test_where_something_is_nothing_is_restored(backup_file: Path, folder: Path, tmp_path: Path) -> None:
+    for place in (folder, backup_file):
         before = sorted(tmp_path.rglob("*"))
         with pytest.raises(LogFault) as fault:
-            restore(good, place)
+            restore(backup_file, place)
         assert fault.value.reason == f"{place} is not empty: name a new or empty folder to restore to."
         assert sorted(tmp_path.rglob("*")) == before
     missing = tmp_path / "none.zip"

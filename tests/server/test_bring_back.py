@@ -20,9 +20,9 @@ from server.log.files import FolderLog, FolderPhotos
 from server.log.files.survey import survey
 
 from .sample_logs import OTHER_UNIT, UNIT_ID, read_all, stored
-from .test_backup import PICTURE, SHA, changed, good
+from .test_backup import PICTURE, SHA, backup_file, changed
 
-__all__ = ["good"]
+__all__ = ["backup_file"]
 
 
 def opened(log: FolderLog, file: Path, tmp_path: Path, name: str = "scratch") -> OpenedBackup:
@@ -37,12 +37,14 @@ def finished(backup: OpenedBackup) -> bringing.BringBackProgress:
     raise AssertionError("it never came to an end")
 
 
-def test_a_new_pc_with_an_empty_log_becomes_the_log_that_was_lost(good: Path, folder: Path, tmp_path: Path) -> None:
+def test_a_new_pc_with_an_empty_log_becomes_the_log_that_was_lost(
+    backup_file: Path, folder: Path, tmp_path: Path
+) -> None:
     with FolderLog(folder) as lost:
         identity, entries = lost.identity, read_all(lost)
     with FolderLog(tmp_path / "new") as log:
         own = log.identity
-        backup = opened(log, good, tmp_path)
+        backup = opened(log, backup_file, tmp_path)
         look = backup.look()
         assert (look.new, look.there, look.only_here, look.new_photos, look.adopts, look.refusal) == (
             4,
@@ -66,14 +68,14 @@ def test_a_new_pc_with_an_empty_log_becomes_the_log_that_was_lost(good: Path, fo
     assert survey(tmp_path / "new").faults == []
 
 
-def test_what_was_written_since_stays_and_what_was_lost_comes(good: Path, folder: Path, tmp_path: Path) -> None:
+def test_what_was_written_since_stays_and_what_was_lost_comes(backup_file: Path, folder: Path, tmp_path: Path) -> None:
     (folder / "units" / f"{OTHER_UNIT}.json").unlink()
     (folder / "newest" / f"{OTHER_UNIT}.json").unlink(missing_ok=True)
     (folder / "earlier" / f"{OTHER_UNIT}.json").unlink(missing_ok=True)
     with FolderLog(folder) as log:
         log.add([stored(), stored()])
         before = {entry["id"]: entry for entry in read_all(log)}
-        look = (backup := opened(log, good, tmp_path)).look()
+        look = (backup := opened(log, backup_file, tmp_path)).look()
         assert (look.new, look.there, look.only_here, look.adopts) == (1, 3, 2, False)
         assert [(row.unit, row.new, row.there, row.only_here) for row in look.units] == [
             (OTHER_UNIT, 1, 0, 0),
@@ -87,22 +89,24 @@ def test_what_was_written_since_stays_and_what_was_lost_comes(good: Path, folder
         # It has its own number again, so that nothing is missing any more.
         assert sorted(entry["seq"] for entry in after.values()) == [1, 2, 3, 4, 5, 6]
         assert log.problems == []
-        assert opened(log, good, tmp_path, "again").look().new == 0
+        assert opened(log, backup_file, tmp_path, "again").look().new == 0
 
 
-def test_another_workshops_backup_is_refused_and_nothing_changes(good: Path, tmp_path: Path) -> None:
+def test_another_workshops_backup_is_refused_and_nothing_changes(backup_file: Path, tmp_path: Path) -> None:
     with FolderLog(tmp_path / "other") as log:
         log.add([stored(unit=OTHER_UNIT)])
         before, identity = read_all(log), log.identity
-        backup = opened(log, good, tmp_path)
+        backup = opened(log, backup_file, tmp_path)
         assert "This is a backup of another log, “data”, and logs are never mixed." in backup.look().refusal
         with pytest.raises(LogFault, match="slipbook restore FILE --folder NEW"):
             backup.go_on(1.0, "a backup")
         assert (read_all(log), log.identity) == (before, identity)
 
 
-def test_a_backup_of_an_early_version_is_known_by_what_both_have(good: Path, folder: Path, tmp_path: Path) -> None:
-    early = changed(good, lambda files: files.pop("identity.json"))
+def test_a_backup_of_an_early_version_is_known_by_what_both_have(
+    backup_file: Path, folder: Path, tmp_path: Path
+) -> None:
+    early = changed(backup_file, lambda files: files.pop("identity.json"))
     with FolderLog(folder) as log:
         assert opened(log, early, tmp_path).look().refusal == ""
     with FolderLog(tmp_path / "other") as log:
@@ -115,7 +119,7 @@ def test_a_backup_of_an_early_version_is_known_by_what_both_have(good: Path, fol
 
 
 def test_it_may_break_off_anywhere_and_be_done_again(
-    good: Path, folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    backup_file: Path, folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(bringing, "BATCH", 1)
     with FolderLog(folder) as lost:
@@ -123,10 +127,10 @@ def test_it_may_break_off_anywhere_and_be_done_again(
     for turn in range(6):
         with FolderLog(tmp_path / "new") as log:
             # As after a power cut: nothing is known of the last time but what is in the log.
-            look = (backup := opened(log, good, tmp_path, f"scratch {turn}")).look()
+            look = (backup := opened(log, backup_file, tmp_path, f"scratch {turn}")).look()
             assert look.adopts == (turn == 0)
             backup.go_on(0.0, "a backup")
-            assert backup.done.looked_at == 1
+            assert backup.progress.looked_at == 1
             if turn < 5:
                 # A step more each time, over what is there already.
                 for _ in range(turn):
@@ -137,10 +141,10 @@ def test_it_may_break_off_anywhere_and_be_done_again(
 
 
 def test_a_full_disk_is_told_and_the_rest_comes_the_next_time(
-    good: Path, folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    backup_file: Path, folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     with FolderLog(tmp_path / "new") as log:
-        backup, add = opened(log, good, tmp_path), log.add
+        backup, add = opened(log, backup_file, tmp_path), log.add
 
         def full(_: Any) -> Any:
             raise LogFault("The disk is full.")
@@ -152,10 +156,10 @@ def test_a_full_disk_is_told_and_the_rest_comes_the_next_time(
         assert finished(backup)[:3] == (4, 0, 0)
 
 
-def test_phones_deliver_meanwhile(good: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_phones_deliver_meanwhile(backup_file: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(bringing, "BATCH", 1)
     with FolderLog(tmp_path / "new") as log:
-        backup = opened(log, good, tmp_path)
+        backup = opened(log, backup_file, tmp_path)
         backup.go_on(0.0, "a backup")
         fresh = [stored() for _ in range(40)]
         phone = threading.Thread(target=lambda: [log.add([entry]) for entry in fresh])
@@ -169,13 +173,13 @@ def test_phones_deliver_meanwhile(good: Path, tmp_path: Path, monkeypatch: pytes
     assert survey(tmp_path / "new").faults == []
 
 
-def test_an_entry_takes_no_others_place(good: Path, folder: Path, tmp_path: Path) -> None:
+def test_an_entry_takes_no_others_place(backup_file: Path, folder: Path, tmp_path: Path) -> None:
     with FolderLog(folder) as lost:
         identity, [*_, entry] = lost.identity, read_all(lost)
     with FolderLog(tmp_path / "new") as log:
         log.adopt(identity)
         log.add([{**entry, "who": "Somebody else"}])
-        assert finished(opened(log, good, tmp_path))[:3] == (3, 0, 1)
+        assert finished(opened(log, backup_file, tmp_path))[:3] == (3, 0, 1)
         assert log.find(entry["id"])["who"] == "Somebody else"  # type: ignore[index]
         with pytest.raises(LogFault, match="entries of its own"):
             log.adopt(identity)
@@ -196,7 +200,9 @@ def send(client: FlaskClient, data: bytes, size: int = 700) -> None:
         at = (answer.json or {})["size"]
 
 
-def test_a_screen_sends_it_in_pieces_sees_what_it_would_change_and_types_yes(client: FlaskClient, good: Path) -> None:
+def test_a_screen_sends_it_in_pieces_sees_what_it_would_change_and_types_yes(
+    client: FlaskClient, backup_file: Path
+) -> None:
     assert client.post("/api/backup/look").status_code == 422
     assert client.post("/api/backup/pieces?at=256", data=b"x").status_code == 422
     send(client, b"PK nonsense")
@@ -204,10 +210,10 @@ def test_a_screen_sends_it_in_pieces_sees_what_it_would_change_and_types_yes(cli
     assert answer.status_code == 422
     # No path of the PC, which would tell nobody anything.
     assert (answer.json or {})["detail"] == "This file is not a backup of Slipbook, or it is damaged: use another."
-    send(client, good.read_bytes())
+    send(client, backup_file.read_bytes())
     # A piece that arrives twice is not kept twice.
-    again = client.post("/api/backup/pieces?at=700", data=good.read_bytes()[700:800])
-    assert (again.json or {})["size"] == good.stat().st_size
+    again = client.post("/api/backup/pieces?at=700", data=backup_file.read_bytes()[700:800])
+    assert (again.json or {})["size"] == backup_file.stat().st_size
     look = client.post("/api/backup/look").json or {}
     assert (look["new"], look["may"], look["units"][0]["new"]) == (4, True, 2)
     assert "This log is empty. It becomes data" in " ".join(look["says"])
@@ -240,9 +246,9 @@ def test_the_whole_log_is_taken_home_as_a_file(client: FlaskClient, tmp_path: Pa
 
 
 def test_the_command_shows_it_first_and_does_the_same(
-    good: Path, folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    backup_file: Path, folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    command = ["bring-back", str(good), "--folder", str(tmp_path / "new")]
+    command = ["bring-back", str(backup_file), "--folder", str(tmp_path / "new")]
     FolderLog(tmp_path / "new").close()
     assert main(command) == 0
     printed = capsys.readouterr().out
@@ -254,14 +260,14 @@ def test_the_command_shows_it_first_and_does_the_same(
     assert survey(tmp_path / "new").entries == 4
     with FolderLog(tmp_path / "other") as log:
         log.add([stored()])
-    assert main(["bring-back", str(good), "--folder", str(tmp_path / "other"), "--accept"]) == 2
+    assert main(["bring-back", str(backup_file), "--folder", str(tmp_path / "other"), "--accept"]) == 2
     assert "logs are never mixed" in capsys.readouterr().err
 
 
-def test_one_backup_is_kept_at_a_time_and_none_when_it_ends(tmp_path: Path, good: Path) -> None:
+def test_one_backup_is_kept_at_a_time_and_none_when_it_ends(tmp_path: Path, backup_file: Path) -> None:
     with FolderLog(tmp_path / "new") as log:
         incoming = IncomingBackup(log)
-        incoming.add_piece(0, good.read_bytes())
+        incoming.add_piece(0, backup_file.read_bytes())
         first = incoming.file.parent
         incoming.look()
         incoming.add_piece(0, b"PK")

@@ -16,8 +16,8 @@ def rebuild(unit: str, at: str, **body: Any) -> dict[str, Any]:
     return stored("rebuild", unit, at=f"{at}T10:00:00+01:00", body={"note": "x", **body})
 
 
-def sums(client: FlaskClient, by: str) -> list[list[Any]]:
-    answer: Any = client.get(f"/api/costs?by={by}").json
+def sums(client: FlaskClient, grouping: str) -> list[list[Any]]:
+    answer: Any = client.get(f"/api/costs?by={grouping}").json
     names = ("name", "unit", "rebuilds", "hours", "parts_cost", "without_hours", "without_cost")
     return [[row[name] for name in names] for row in answer["sums"]]
 

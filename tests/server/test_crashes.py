@@ -56,12 +56,12 @@ def test_a_crash_anywhere_in_a_write_loses_nothing_that_was_acknowledged(
                 sent.add(entry["id"])
                 assert log.add([entry])[0].answer == STORED
                 acknowledged.append(entry["id"])
-            unsure = [stored(unit=unit), stored()]
-            sent.update(entry["id"] for entry in unsure)
+            unacknowledged = [stored(unit=unit), stored()]
+            sent.update(entry["id"] for entry in unacknowledged)
             machine.calls_left = calls
             try:
-                log.add(unsure)
-                acknowledged += [entry["id"] for entry in unsure]
+                log.add(unacknowledged)
+                acknowledged += [entry["id"] for entry in unacknowledged]
             except Crash:
                 pass
             finally:

@@ -46,7 +46,7 @@ def test_nobody_is_let_in_for_where_they_are(hosted: tuple[Flask, HostedDoor], a
 
 def test_a_bench_device_lets_others_in_at_the_address_at_which_it_asked(hosted: tuple[Flask, HostedDoor]) -> None:
     app, door = hosted
-    _, token = door.registers.of(None).devices.add("The bench's tablet", BENCH)
+    _, token = door.registers.register_of(None).devices.add("The bench's tablet", BENCH)
     answer = Visitor(app, "203.0.113.9", token).ask("POST", "/api/pairing", json={"role": TRACKSIDE}, **ADDRESS)
     assert answer.status_code == 200, answer.text
     assert answer.json["address"] == f"https://{HOST}/#/pair/{answer.json['code']}"
@@ -62,7 +62,7 @@ def test_a_bench_device_lets_others_in_at_the_address_at_which_it_asked(hosted: 
 
 def test_a_calendar_has_the_address_at_which_it_was_asked_for(hosted: tuple[Flask, HostedDoor]) -> None:
     app, door = hosted
-    _, token = door.registers.of(None).devices.add("The bench's tablet", BENCH)
+    _, token = door.registers.register_of(None).devices.add("The bench's tablet", BENCH)
     answer = Visitor(app, "203.0.113.9", token).ask("POST", "/api/feeds", json={"name": "Jo"}, **ADDRESS)
     assert answer.json["address"].startswith(f"https://{HOST}/api/calendar/feed/")
     path = answer.json["address"].removeprefix(f"https://{HOST}")
@@ -75,7 +75,7 @@ def shared(pg: str) -> Iterator[tuple[Flask, list[Visitor]]]:
     database, numbers = make_database(pg, "Northgate", "Hillside")
     registers = DatabaseRegisters(database)
     app = create_app(None, door=HostedDoor(registers, [HOST]), logs=lambda number: DatabaseLog(database, number or 0))
-    tokens = [registers.of(number).devices.add("The bench's tablet", BENCH)[1] for number in numbers]
+    tokens = [registers.register_of(number).devices.add("The bench's tablet", BENCH)[1] for number in numbers]
     yield app, [Visitor(app, "203.0.113.9", token) for token in tokens]
     close_app(app)
     database.close()

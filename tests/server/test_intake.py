@@ -111,13 +111,13 @@ def test_who_may_write_checks_only_neither_writes_nor_replaces_another_kind(fold
 
 def test_entries_of_a_clock_that_is_decades_off_are_kept_and_no_century_beyond_is(folder: Path) -> None:
     """A device that has lost its clock counts from 1970; the last year is our own choice."""
-    ends = [entry(at=at) for at in ("1970-01-01T00:00:00Z", "2199-12-31T23:59:59+01:00")]
+    earliest_and_latest = [entry(at=at) for at in ("1970-01-01T00:00:00Z", "2199-12-31T23:59:59+01:00")]
     beyond = [entry(at=at) for at in ("1969-12-31T23:59:59Z", "2200-01-01T00:00:00Z")]
     with open_log(folder) as log:
-        answers = receive(log, [*ends, *beyond])
+        answers = receive(log, [*earliest_and_latest, *beyond])
         assert [row["answer"] for row in answers] == ["stored", "stored", "refused", "refused"]
         assert [set(errors(row)) for row in answers[2:]] == [{"at"}, {"at"}]
-        assert [row["at"] for row in log.after(0, 10)[0]] == [row["at"] for row in ends]
+        assert [row["at"] for row in log.after(0, 10)[0]] == [row["at"] for row in earliest_and_latest]
 
 
 def test_a_clock_that_is_off_is_noted_with_its_sign(folder: Path) -> None:

@@ -27,7 +27,7 @@ def leaves(value: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
     return [path]
 
 
-def other(value: Any) -> Any:
+def other_value(value: Any) -> Any:
     """A value of another meaning."""
     if value is None:
         return "something"
@@ -56,7 +56,7 @@ def test_what_was_shown_by_the_same_engine_agrees_and_a_change_anywhere_does_not
         value: Any = sent["shown"]
         for step in path:
             value = value[step]
-        assert not agrees(judged, changed_at(sent["shown"], path, other(value))), path
+        assert not agrees(judged, changed_at(sent["shown"], path, other_value(value))), path
 
 
 @pytest.mark.parametrize(

@@ -227,16 +227,16 @@ def test_where_multicast_is_refused_the_server_runs_and_says_so_once(tmp_path: P
 def test_an_address_that_went_away_is_told_and_tried_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(subject, "CHECK_EVERY_S", 0.1)
     reported: list[str] = []
-    here: list[tuple[str, ...]] = [("192.0.2.77",)]
-    running = Announcer(HostName(tmp_path, "moved"), lambda: here[0], (8127, 8128), lambda: None, reported.append)
+    ips: list[tuple[str, ...]] = [("192.0.2.77",)]
+    running = Announcer(HostName(tmp_path, "moved"), lambda: ips[0], (8127, 8128), lambda: None, reported.append)
     running.start()
     # No machine has this address (RFC 5737), so that the system itself refuses it.
     assert until(lambda: reported)
     assert reported[0].startswith("Phones cannot find this PC by name here (")
-    here[0] = ()
+    ips[0] = ()
     assert until(lambda: len(reported) > 1)
     assert reported[1].startswith("This PC is not on a local network yet")
-    here[0] = (LOOPBACK_IP,)
+    ips[0] = (LOOPBACK_IP,)
     assert until(lambda: running.announced_host == "moved.local")
     running.stop()
     assert len(reported) == 3, "each once, however often it was tried"
@@ -309,10 +309,10 @@ def test_of_two_that_took_a_name_at_once_one_keeps_it(
     monkeypatch.setattr(subject, "CHECK_EVERY_S", 0.1)
     running = announcer(tmp_path, label, [])
     heard: list[list[str]] = []
-    others = running.find_rivals
+    find_others = running.find_rivals
 
     def listen(network: Zeroconf, waits_s: tuple[float, ...]) -> list[str]:
-        heard.append(others(network, waits_s))
+        heard.append(find_others(network, waits_s))
         return heard[-1]
 
     monkeypatch.setattr(running, "find_rivals", listen)

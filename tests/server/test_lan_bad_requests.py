@@ -113,11 +113,11 @@ class Line:
         self.connection.close()
 
 
-def told(status: int, answer: bytes) -> bool:
+def is_problem(status: int, answer: bytes) -> bool:
     """Whether a refusal says in words what is wrong."""
     if answer.startswith(b"{"):
-        found = json.loads(answer)
-        return found["status"] == status and len(found["detail"]) > 10
+        problem = json.loads(answer)
+        return problem["status"] == status and len(problem["detail"]) > 10
     return status in (400, 413, 414) and len(answer) > 10
 
 
@@ -129,7 +129,7 @@ def test_no_address_leads_out_of_what_is_served(server: LanServer, visitors: lis
         for path in paths[number :: len(visitors)]:
             status, answer = line.ask("GET", path)
             assert status in (400, 401, 403, 404, 405, 422), (visitor.name, path, status)
-            assert told(status, answer), (visitor.name, path, answer)
+            assert is_problem(status, answer), (visitor.name, path, answer)
             assert not [secret for secret in SECRETS if secret in answer], (visitor.name, path)
         line.close()
 
@@ -142,7 +142,7 @@ def test_odd_addresses_are_answered_with_every_method(server: LanServer, visitor
             body = b"{}" if method in ("POST", "PUT", "PATCH") else None
             status, answer = line.ask(method, path, body, JSON)
             assert status < 500, (visitor.name, path, status, answer)
-            assert method == "HEAD" or status < 400 or told(status, answer), (visitor.name, path, answer)
+            assert method == "HEAD" or status < 400 or is_problem(status, answer), (visitor.name, path, answer)
             assert not [secret for secret in SECRETS if secret in answer], (visitor.name, path)
         line.close()
     assert log_end(server) == 2
@@ -201,7 +201,7 @@ def test_bodies_that_are_none_are_refused_in_words(server: LanServer, visitors: 
                 assert {answer["answer"] for answer in answers} == {"refused"}, (visitor.name, name)
                 assert all(answer["errors"] for answer in answers)
             else:
-                assert told(status, answer), (visitor.name, name, answer[:200])
+                assert is_problem(status, answer), (visitor.name, name, answer[:200])
     assert log_end(server) == 2
 
 

@@ -85,13 +85,13 @@ def test_no_request_with_a_bench_token_makes_the_server_fail(lan: tuple[Flask, D
 def test_no_request_with_a_trackside_token_makes_the_server_fail(lan: tuple[Flask, Door], made_up: MadeUp) -> None:
     app, door = lan
     phone = paired_phone(app, TRACKSIDE)
-    known = door.registers.of(None).devices.all()
+    known = door.registers.register_of(None).devices.all()
     answer_counts = try_all(made_up, app, phone.token)
     assert {200, 403, 404, 422} <= statuses(answer_counts)
     assert statuses(
         Counter({route: 1 for route in answer_counts if "/devices" in route[1] or route[1] == "/api/pairing"})
     ) == {403}
-    assert door.registers.of(None).devices.all() == known
+    assert door.registers.register_of(None).devices.all() == known
     assert phone.ask("POST", "/api/log", json={"entries": [entry("note")]}).status_code == 200
 
 
@@ -102,5 +102,5 @@ def test_no_request_without_a_good_token_makes_the_server_fail(
     app, door = lan
     answer_counts = try_all(made_up, app, token)
     assert statuses(answer_counts, *OPEN) == {401}
-    assert door.registers.of(None).devices.all() == []
+    assert door.registers.register_of(None).devices.all() == []
     assert app.extensions["slipbook_log"].last == 0

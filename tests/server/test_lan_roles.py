@@ -161,14 +161,14 @@ def test_a_trackside_phone_writes_every_kind_of_entry_but_those_of_the_bench(lan
     }
     assert {error["field"] for error in refused.values()} == {"kind"}
     [words] = {error["reason"] for error in refused.values()}
-    kept = (
+    bench_kinds = (
         "cars, closings, customers, erasures, letterheads, patterns, plans of rebuilds, rebuilds, refits, "
         "shelf counts, strips, tools of the kit and units"
     )
-    assert f"writes all but {kept}: do this at the bench" in words
+    assert f"writes all but {bench_kinds}: do this at the bench" in words
     readme = " ".join((ROOT / "README.md").read_text("utf-8").split())
-    assert f"(reads all; writes all but {kept})" in readme, "what README says is what the records say"
-    assert ROLE_MEANINGS[TRACKSIDE] == f"reads all, writes all but {kept}"
+    assert f"(reads all; writes all but {bench_kinds})" in readme, "what README says is what the records say"
+    assert ROLE_MEANINGS[TRACKSIDE] == f"reads all, writes all but {bench_kinds}"
 
 
 def test_a_trackside_phone_replaces_nothing_that_is_the_benchs(lan: tuple[Flask, Door]) -> None:
@@ -188,8 +188,8 @@ def test_a_trackside_phone_replaces_nothing_that_is_the_benchs(lan: tuple[Flask,
 def test_a_trackside_phone_lets_nobody_in_or_out(lan: tuple[Flask, Door]) -> None:
     app, door = lan
     phone = paired_phone(app, TRACKSIDE)
-    (device,) = door.registers.of(None).devices.all()
-    tried = [
+    (device,) = door.registers.register_of(None).devices.all()
+    answers = [
         phone.ask("GET", "/api/devices"),
         phone.ask("POST", "/api/pairing", json={"role": BENCH}),
         phone.ask("PATCH", f"/api/devices/{device.id}", json={"name": "Other"}),
@@ -201,8 +201,8 @@ def test_a_trackside_phone_lets_nobody_in_or_out(lan: tuple[Flask, Door]) -> Non
         phone.ask("POST", "/api/labels", json={}),
         phone.ask("POST", "/api/labels/look", json={}),
     ]
-    assert [answer.status_code for answer in tried] == [403] * len(tried)
-    assert door.registers.of(None).devices.all() == [device]
+    assert [answer.status_code for answer in answers] == [403] * len(answers)
+    assert door.registers.register_of(None).devices.all() == [device]
 
 
 def test_a_bench_phone_may_do_all(lan: tuple[Flask, Door]) -> None:
@@ -229,10 +229,10 @@ def test_a_bench_phone_may_do_all(lan: tuple[Flask, Door]) -> None:
 def test_a_revoked_phone_is_told_so_and_can_be_paired_again(lan: tuple[Flask, Door], folder: Path) -> None:
     app, door = lan
     phone = paired_phone(app, TRACKSIDE)
-    kept = entry("note")
-    devices = door.registers.of(None).devices
+    note = entry("note")
+    devices = door.registers.register_of(None).devices
     devices.revoke(devices.all()[0].id)
-    refused = phone.ask("POST", "/api/log", json={"entries": [kept]})
+    refused = phone.ask("POST", "/api/log", json={"entries": [note]})
     assert refused.status_code == 401
     assert "shut out" in refused.json["detail"]
     assert "pair it again" in refused.json["detail"]
@@ -240,7 +240,7 @@ def test_a_revoked_phone_is_told_so_and_can_be_paired_again(lan: tuple[Flask, Do
         "also after a restart"
     )
     phone.token = paired_phone(app, TRACKSIDE).token
-    assert phone.ask("POST", "/api/log", json={"entries": [kept]}).json["answers"][0]["answer"] == "stored"
+    assert phone.ask("POST", "/api/log", json={"entries": [note]}).json["answers"][0]["answer"] == "stored"
 
 
 def test_tokens_are_long_random_and_kept_as_hashes_by_the_owner_alone(lan: tuple[Flask, Door], folder: Path) -> None:
@@ -268,9 +268,9 @@ def test_a_damaged_list_of_devices_is_told_and_left_alone(tmp_path: Path) -> Non
 
 def test_a_thousand_guessed_tokens_get_nowhere(lan: tuple[Flask, Door]) -> None:
     app, _ = lan
-    good = str(paired_phone(app, BENCH).token)
-    near = [good[:place] + letter + good[place + 1 :] for place in range(42) for letter in "Aa0-"]
-    guesses = [guess for guess in near if guess != good] + [good[:-1], good + "A", good.swapcase()]
+    token = str(paired_phone(app, BENCH).token)
+    near = [token[:place] + letter + token[place + 1 :] for place in range(42) for letter in "Aa0-"]
+    guesses = [guess for guess in near if guess != token] + [token[:-1], token + "A", token.swapcase()]
     guesses += [hashlib.sha256(str(number).encode()).hexdigest()[:43] for number in range(1000)]
     assert len(guesses) > 1000
     assert {Visitor(app, token=guess).ask("GET", "/api/units").status_code for guess in guesses} == {401}
@@ -289,7 +289,7 @@ def test_a_thousand_guessed_codes_let_nobody_in_and_lock_out_only_whoever_guesse
     assert "have a new code made" in answers[-1].json["detail"]
     assert int(answers[-1].headers["Retry-After"]) <= CODE_VALID_S
     assert Visitor(app, "192.168.7.66").pair(code).status_code == 429, "the right code comes too late"
-    assert door.registers.of(None).devices.all() == []
+    assert door.registers.register_of(None).devices.all() == []
     assert Visitor(app).pair(code).status_code == 200, "another phone is not locked out with it"
     fresh = bench.ask("POST", "/api/pairing", json={"role": BENCH}).json["code"]
     assert Visitor(app, "192.168.7.66").pair(fresh).status_code == 200, "the bench has given it new tries"
@@ -353,7 +353,7 @@ def test_the_access_log_tells_who_was_here_and_no_secret(lan: tuple[Flask, Door]
     Visitor(app).ask("GET", "/a%0Ab")
     lines = (folder / "lan" / "access.log").read_text().splitlines()
     assert len(lines) == 4
-    assert lines[2].endswith(f"{PHONE} {door.registers.of(None).devices.all()[0].id} GET /api/log 200")
+    assert lines[2].endswith(f"{PHONE} {door.registers.register_of(None).devices.all()[0].id} GET /api/log 200")
     assert "/a%0Ab" in lines[3]
     assert not [line for line in lines if str(phone.token) in line or "hidden" in line]
 
@@ -373,18 +373,18 @@ def test_no_request_about_devices_makes_the_server_fail(lan: tuple[Flask, Door],
     headers = {**PLAIN, "Authorization": f"Bearer {paired_phone(app, BENCH).token}"}
     whole = schemathesis.openapi.from_wsgi("/api/openapi.json", app, headers=headers)
     document = whole.include(path_regex="^/api/(pair|devices)")
-    tried = []
+    statuses = []
     operations = [operation.ok() for operation in document.get_all_operations() if isinstance(operation, Ok)]
     for operation in operations:
 
         @settings(max_examples=5 * rounds, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
         @given(case=operation.as_strategy())
         def ask(case: schemathesis.Case[Any]) -> None:
-            tried.append(case.call_and_validate(checks=CHECKS, headers=headers).status_code)
+            statuses.append(case.call_and_validate(checks=CHECKS, headers=headers).status_code)
 
         ask()
     assert len(operations) == 5
-    assert {200, 404, 422} <= set(tried)
+    assert {200, 404, 422} <= set(statuses)
 
 
 def test_when_a_device_was_here_is_noted_at_most_hourly(tmp_path: Path) -> None:

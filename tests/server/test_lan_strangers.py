@@ -64,30 +64,30 @@ def full(
 
 
 def test_one_address_cannot_take_the_room_of_the_others() -> None:
-    gone: list[Any] = []
-    open_connections = OpenConnections(gone.append)
+    dismissed: list[Any] = []
+    open_connections = OpenConnections(dismissed.append)
     full(open_connections, MOST_FROM_ADDRESS, "192.168.7.66")
     full(open_connections, 30, "192.168.7.30", ConnectionState.IDLE)
     full(open_connections, 10, "127.0.0.1")
-    assert gone == []
+    assert dismissed == []
     full(open_connections, 1, "192.168.7.66")
-    assert gone == [(0, "192.168.7.66")], "its own oldest went"
+    assert dismissed == [(0, "192.168.7.66")], "its own oldest went"
 
 
 def test_whoever_has_begun_and_not_ended_goes_before_phones_that_wait() -> None:
-    gone: list[Any] = []
-    open_connections = OpenConnections(gone.append)
+    dismissed: list[Any] = []
+    open_connections = OpenConnections(dismissed.append)
     full(open_connections, 60, "192.168.7.30", ConnectionState.IDLE)
     full(open_connections, 60, "192.168.7.66")
     full(open_connections, 60, "192.168.7.67")
     for number in range(120):
         assert open_connections.admit(number, f"192.168.8.{number}")
         open_connections.set_state(number, ConnectionState.BUSY)
-        assert open_connections.must_leave(gone[-1])
-        open_connections.release(gone[-1])
-    assert gone == [(number, f"192.168.7.{last}") for last in (66, 67) for number in range(60)]
+        assert open_connections.must_leave(dismissed[-1])
+        open_connections.release(dismissed[-1])
+    assert dismissed == [(number, f"192.168.7.{last}") for last in (66, 67) for number in range(60)]
     assert open_connections.admit("one more", "192.168.8.200")
-    assert gone[-1] == (0, "192.168.7.30"), "the longest idle"
+    assert dismissed[-1] == (0, "192.168.7.30"), "the longest idle"
 
 
 def test_where_all_are_at_work_a_new_one_is_refused() -> None:

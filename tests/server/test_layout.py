@@ -35,26 +35,28 @@ def laid_out(data: bytes) -> bytes:
     return json.dumps(json.loads(data), indent=2, ensure_ascii=False).encode()
 
 
-@pytest.mark.parametrize("again", [lambda data: data, laid_out])
+@pytest.mark.parametrize("reformatted", [lambda data: data, laid_out])
 @pytest.mark.parametrize("unit", [OTHER_UNIT, ""])
-def test_an_entry_of_another_unit_is_no_part_of_a_units_file(unit: str, again: Any) -> None:
-    own = [line(1), line(2)]
-    assert [line.seq for line in decode_file(again(encode_file(own)), UNIT_ID)] == [1, 2]
-    mixed = again(encode_file([own[0], line(3, unit), own[1]]))
+def test_an_entry_of_another_unit_is_no_part_of_a_units_file(unit: str, reformatted: Any) -> None:
+    own_lines = [line(1), line(2)]
+    assert [line.seq for line in decode_file(reformatted(encode_file(own_lines)), UNIT_ID)] == [1, 2]
+    mixed = reformatted(encode_file([own_lines[0], line(3, unit), own_lines[1]]))
     with pytest.raises(Damage, match="entries of another unit"):
         decode_file(mixed, UNIT_ID)
-    assert [row.seq for row in salvage(encode_file([own[0], line(3, unit), own[1]])) if row.unit == UNIT_ID] == [
+    assert [
+        row.seq for row in salvage(encode_file([own_lines[0], line(3, unit), own_lines[1]])) if row.unit == UNIT_ID
+    ] == [
         1,
         2,
     ]
 
 
-@pytest.mark.parametrize("again", [lambda data: data, laid_out])
-def test_an_entry_stands_once_in_a_file(again: Any) -> None:
+@pytest.mark.parametrize("reformatted", [lambda data: data, laid_out])
+def test_an_entry_stands_once_in_a_file(reformatted: Any) -> None:
     written = line(1)
     name = json.loads(b"{" + written + b"}")["1"]["entry"]["id"]
     with pytest.raises(Damage, match="holds an entry twice"):
-        decode_file(again(encode_file([written, line(2, id=name)])), UNIT_ID)
+        decode_file(reformatted(encode_file([written, line(2, id=name)])), UNIT_ID)
     with pytest.raises(Damage, match="holds an entry twice"):
         decode_file(encode_file([written, line(1)]), UNIT_ID)
 
@@ -64,8 +66,8 @@ def test_a_file_of_another_unit_in_a_units_place_is_set_aside_and_both_units_are
         for unit in (UNIT_ID, OTHER_UNIT, UNIT_ID, OTHER_UNIT):
             log.add([stored(unit=unit)])
         before = {unit: log.of_unit(unit) for unit in (UNIT_ID, OTHER_UNIT)}
-    own, other = (folder / "units" / f"{unit}.json" for unit in (UNIT_ID, OTHER_UNIT))
-    own.write_bytes(other.read_bytes())
+    own_lines, other = (folder / "units" / f"{unit}.json" for unit in (UNIT_ID, OTHER_UNIT))
+    own_lines.write_bytes(other.read_bytes())
     [fault] = survey(folder).faults
     assert f"units/{UNIT_ID}.json holds entries of another unit" in fault
     with FolderLog(folder) as log:
@@ -115,10 +117,10 @@ def test_what_is_no_file_of_entries_says_what_is_wrong(text: str, reason: str) -
 
 
 def test_a_laid_out_file_has_the_places_that_its_entries_get_when_it_is_written_anew() -> None:
-    own = encode_file([line(1), line(2), line(4)])
-    places = [line.start for line in decode_file(own, UNIT_ID)]
-    assert [line.start for line in decode_file(laid_out(own), UNIT_ID)] == places
-    assert [own[start : start + 5] for start in places] == [b'"1": ', b'"2": ', b'"4": ']
+    own_lines = encode_file([line(1), line(2), line(4)])
+    places = [line.start for line in decode_file(own_lines, UNIT_ID)]
+    assert [line.start for line in decode_file(laid_out(own_lines), UNIT_ID)] == places
+    assert [own_lines[start : start + 5] for start in places] == [b'"1": ', b'"2": ', b'"4": ']
     assert decode_file(encode_file([]), UNIT_ID) == []
 
 

@@ -37,15 +37,25 @@ def office(tmp_path_factory: pytest.TempPathFactory) -> Any:
             pytest.skip("LibreOffice could not be installed: no table was opened in it.")
     profile = tmp_path_factory.mktemp("office")
 
-    def opened(data: bytes, form: str, to: str) -> bytes:
+    def opened(data: bytes, form: str, target_format: str) -> bytes:
         file = profile / f"table.{form}"
         file.write_bytes(data)
         folder = profile / "made"
-        where = f"-env:UserInstallation={(profile / 'profile').as_uri()}"
+        profile_option = f"-env:UserInstallation={(profile / 'profile').as_uri()}"
         read = [f"--infilter={CSV}"] if form == "csv" else []
-        command = [PROGRAM, where, "--headless", *read, "--convert-to", to, "--outdir", str(folder), str(file)]
+        command = [
+            PROGRAM,
+            profile_option,
+            "--headless",
+            *read,
+            "--convert-to",
+            target_format,
+            "--outdir",
+            str(folder),
+            str(file),
+        ]
         subprocess.run(command, check=True, capture_output=True, timeout=180)
-        table: bytes = (folder / f"table.{to.partition(':')[0]}").read_bytes()
+        table: bytes = (folder / f"table.{target_format.partition(':')[0]}").read_bytes()
         return table
 
     return opened

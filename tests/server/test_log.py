@@ -122,8 +122,8 @@ def test_many_threads_store_every_entry_once(folder: Path) -> None:
     batches = [[stored(unit=(UNIT_ID, OTHER_UNIT)[place % 2]) for place in range(10)] for _ in range(8)]
     with FolderLog(folder) as log:
 
-        def send(mine: list[dict[str, Any]], shared: list[dict[str, Any]]) -> None:
-            for entry in mine:
+        def send(own_batch: list[dict[str, Any]], shared: list[dict[str, Any]]) -> None:
+            for entry in own_batch:
                 log.add([entry, *shared])
 
         threads = [threading.Thread(target=send, args=(batch, batches[0][:3])) for batch in batches]
@@ -192,17 +192,17 @@ def test_a_disk_that_takes_no_more_says_so_and_loses_nothing(
     folder: Path, monkeypatch: pytest.MonkeyPatch, number: int, sentence: str, call: str
 ) -> None:
     sent = fill(folder)
-    late = [stored(), stored(unit=OTHER_UNIT)]
+    refused_entries = [stored(), stored(unit=OTHER_UNIT)]
     with FolderLog(folder) as log:
         with monkeypatch.context() as patch:
             patch.setattr(os, call, failing_with(number))
             with pytest.raises(LogFault, match=sentence) as refused:
-                log.add(late)
+                log.add(refused_entries)
         assert refused.value.full == (number == errno.ENOSPC)
         assert read_all(log) == sent
-        assert [answer.answer for answer in log.add(late)] == [STORED, STORED]
+        assert [answer.answer for answer in log.add(refused_entries)] == [STORED, STORED]
     with FolderLog(folder) as again:
-        assert [entry["id"] for entry in read_all(again)] == [entry["id"] for entry in sent + late]
+        assert [entry["id"] for entry in read_all(again)] == [entry["id"] for entry in sent + refused_entries]
         assert again.problems == []
 
 
@@ -210,17 +210,17 @@ def test_once_a_folder_does_not_settle_nothing_is_promised_until_a_restart(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     sent = fill(folder)
-    late = stored()
+    refused_entries = stored()
     with FolderLog(folder) as log:
         with monkeypatch.context() as patch:
             patch.setattr(durable, "sync_folder", failing_with(errno.EIO))
             with pytest.raises(LogFault, match="restart"):
-                log.add([late])
+                log.add([refused_entries])
         with pytest.raises(LogFault, match="restart"):
-            log.add([late])
+            log.add([refused_entries])
     with FolderLog(folder) as again:
-        assert again.add([late])[0].answer in (STORED, ALREADY_THERE)
-        assert [entry["id"] for entry in read_all(again)] == [*(entry["id"] for entry in sent), late["id"]]
+        assert again.add([refused_entries])[0].answer in (STORED, ALREADY_THERE)
+        assert [entry["id"] for entry in read_all(again)] == [*(entry["id"] for entry in sent), refused_entries["id"]]
 
 
 def test_a_really_full_disk_is_told_and_nothing_is_lost(tmp_path: Path) -> None:

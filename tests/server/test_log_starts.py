@@ -20,9 +20,9 @@ def lines_of(path: Path) -> list[Line]:
     return salvage(path.read_bytes())
 
 
-def under_other_numbers(path: Path, by: int) -> bytes:
+def under_other_numbers(path: Path, offset: int) -> bytes:
     """The same entries, each under another number, as a renumbering writes them."""
-    entries = [{**line.entry, "seq": line.seq + by} for line in lines_of(path)]
+    entries = [{**line.entry, "seq": line.seq + offset} for line in lines_of(path)]
     return encode_file(encode_line(entry["seq"], encode_entry(entry)) for entry in entries)
 
 
@@ -137,14 +137,18 @@ def test_whatever_is_written_after_damage_can_be_read(folder: Path, tmp_path: Pa
     """Every mixture of a folder's files with those of another, cut at several places."""
     fill(folder, 9)
     fill(tmp_path / "there", 12)
-    mine, theirs = Folder(folder), Folder(tmp_path / "there")
-    pieces = [path.read_bytes() for place in (mine, theirs) for path in (place.file(UNIT_ID), *place.copies(UNIT_ID))]
-    places = [mine.file(UNIT_ID), *mine.copies(UNIT_ID)]
+    own_folder, other_folder = Folder(folder), Folder(tmp_path / "there")
+    pieces = [
+        path.read_bytes()
+        for place in (own_folder, other_folder)
+        for path in (place.file(UNIT_ID), *place.copies(UNIT_ID))
+    ]
+    places = [own_folder.file(UNIT_ID), *own_folder.copies(UNIT_ID)]
     for number in range(len(pieces) ** 2):
         first, second = divmod(number, len(pieces))
         for path, data in zip(places, (pieces[first][: -number or None], pieces[second], pieces[first][:-40])):
             path.write_bytes(data)
         with FolderLog(folder) as log:
-            assert load(mine, UNIT_ID)[0]
+            assert load(own_folder, UNIT_ID)[0]
             log.add([stored(id=new_id())])
         assert os.listdir(folder / "units")

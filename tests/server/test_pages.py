@@ -88,7 +88,7 @@ def test_a_device_sends_no_more_than_its_share_of_a_day(
     assert phone.ask("POST", "/api/calc/units", json={}).status_code == 200
     assert other.ask("POST", "/api/log", json=batch).status_code == 200, "and the others write"
     assert Visitor(app, "127.0.0.1").ask("POST", "/api/log", json=batch).status_code == 200
-    amounts = door.registers.of(None).amounts
+    amounts = door.registers.register_of(None).amounts
     assert isinstance(amounts, FolderSentAmounts)
     amounts.day = date(2020, 1, 1)
     assert phone.ask("POST", "/api/log", json=batch).status_code == 200, "the next day"

@@ -63,13 +63,13 @@ def test_a_definition_without_a_pattern_is_stored_as_it_came(client: FlaskClient
     answers = client.post("/api/log", json={"entries": [{**sent, "engine": "1.24"}]}).json
     assert answers is not None
     assert [row["answer"] for row in answers["answers"]] == ["stored"]
-    found = client.get(f"/api/units/{UNIT_ID}").json
-    assert found is not None
-    [back] = found["entries"]
+    unit_page = client.get(f"/api/units/{UNIT_ID}").json
+    assert unit_page is not None
+    [back] = unit_page["entries"]
     assert json.dumps([back["body"], back["shown"]], sort_keys=True) == json.dumps(
         [sent["body"], sent["shown"]], sort_keys=True
     )
-    assert found["standing"]["built"] is not None
+    assert unit_page["standing"]["built"] is not None
 
 
 def test_a_pattern_belongs_to_the_shop_and_an_owner_to_a_unit(client: FlaskClient) -> None:

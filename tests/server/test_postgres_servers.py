@@ -18,7 +18,7 @@ MAKE = "create table said (text text)"
 SAY = "insert into said values (%s)"
 
 
-def said(address: str) -> list[str]:
+def answers_of(address: str) -> list[str]:
     with psycopg.connect(address, autocommit=True) as connection:
         return [row[0] for row in connection.execute("select text from said order by text")]
 
@@ -48,7 +48,7 @@ def test_what_was_committed_is_there_after_a_kill() -> None:
                 connection.execute("select 1")
         wait_until(lambda: not any(Path(f"/proc/{pid}/stat").exists() for pid in processes))
         server.start()
-        assert said(server.address()) == ["kept"]
+        assert answers_of(server.address()) == ["kept"]
         folder = server.folder
     assert not folder.exists()
 
@@ -62,12 +62,12 @@ def test_a_standby_takes_over_with_all_that_was_acknowledged() -> None:
             with psycopg.connect(both_servers, autocommit=True) as connection:
                 # The first of the two takes no writes, and so is passed over.
                 connection.execute(SAY, ["before"])
-            assert said(standby.address()) == ["before"]
+            assert answers_of(standby.address()) == ["before"]
             primary.kill()
             standby.promote()
             with psycopg.connect(both_servers, autocommit=True) as connection:
                 connection.execute(SAY, ["later"])
-            assert said(standby.address()) == ["before", "later"]
+            assert answers_of(standby.address()) == ["before", "later"]
 
 
 def test_nothing_is_acknowledged_while_the_standby_is_gone() -> None:
@@ -89,7 +89,7 @@ def test_nothing_is_acknowledged_while_the_standby_is_gone() -> None:
             standby.start()
             assert answered.wait(30)
             speaker.join()
-            assert said(primary.address()) == ["waits"]
+            assert answers_of(primary.address()) == ["waits"]
 
 
 def test_a_small_disk_fills_up(small: Path) -> None:
@@ -99,7 +99,7 @@ def test_a_small_disk_fills_up(small: Path) -> None:
             connection.execute(SAY, ["kept"])
             with pytest.raises(psycopg.errors.DiskFull):
                 connection.execute("insert into said select repeat(n::text, 40) from generate_series(1, 900000) n")
-        assert said(server.address()) == ["kept"]
+        assert answers_of(server.address()) == ["kept"]
 
 
 def test_a_full_disk_for_the_write_ahead_log_stops_the_server(small: Path) -> None:
@@ -110,12 +110,12 @@ def test_a_full_disk_for_the_write_ahead_log_stops_the_server(small: Path) -> No
         assert "No space left on device" in server.log()
 
 
-@pytest.mark.parametrize("where", ["before commit", "before answer"])
-def test_a_connection_is_cut_around_a_commit(postgres: Postgres, pg: str, where: Where) -> None:
+@pytest.mark.parametrize("cut_at", ["before commit", "before answer"])
+def test_a_connection_is_cut_around_a_commit(postgres: Postgres, pg: str, cut_at: Where) -> None:
     name = pg.split("/")[3].split("?")[0]
     with psycopg.connect(pg, autocommit=True) as connection:
         connection.execute(MAKE)
-    cuts = iter([None, where])
+    cuts = iter([None, cut_at])
     with Cutting(postgres, lambda: next(cuts, None)) as cutting:
         with psycopg.connect(cutting.address(name)) as connection:
             connection.execute(SAY, ["passes"])
@@ -127,7 +127,7 @@ def test_a_connection_is_cut_around_a_commit(postgres: Postgres, pg: str, where:
         with psycopg.connect(cutting.address(name)) as connection:
             connection.execute("select 1")
         assert cutting.cuts == 1
-    wait_until(lambda: said(pg) == (["cut", "passes"] if where == "before answer" else ["passes"]))
+    wait_until(lambda: answers_of(pg) == (["cut", "passes"] if cut_at == "before answer" else ["passes"]))
 
 
 @pytest.fixture

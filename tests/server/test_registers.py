@@ -48,12 +48,12 @@ class FolderCase:
         self.folder = folder
         self.passed_s = 0.0
         self.registers = FolderRegisters(folder)
-        self.register = self.registers.of(None)
+        self.register = self.registers.register_of(None)
         guesses = self.registers.guesses = FolderGuesses(lambda: self.passed_s)
         self.register.pairing.clock = guesses.clock
 
     def reopened(self) -> Register:
-        return FolderRegisters(self.folder).of(None)
+        return FolderRegisters(self.folder).register_of(None)
 
     def pass_time(self, seconds: float) -> None:
         self.passed_s += seconds
@@ -67,10 +67,10 @@ class DatabaseCase:
         self.database = database
         self.workshop = workshop
         self.registers = DatabaseRegisters(database)
-        self.register = self.registers.of(workshop)
+        self.register = self.registers.register_of(workshop)
 
     def reopened(self) -> Register:
-        return DatabaseRegisters(self.database).of(self.workshop)
+        return DatabaseRegisters(self.database).register_of(self.workshop)
 
     def pass_time(self, seconds: float) -> None:
         with all_rows_of(self.address) as owner:
@@ -109,7 +109,7 @@ def test_a_device_is_known_by_its_token_until_it_is_shut_out(case: RegisterCase)
     found = case.registers.find_device(token)
     assert found is not None
     assert found[1] == jo
-    assert case.registers.of(found[0]).devices.all() == devices.all()
+    assert case.registers.register_of(found[0]).devices.all() == devices.all()
     assert case.registers.find_device(token[:-1]) is None
     assert case.registers.find_device("") is None
     renamed = devices.rename(jo.id, "Jo's new phone")
@@ -159,7 +159,7 @@ def test_a_code_lets_one_device_in(case: RegisterCase) -> None:
     with pytest.raises(PairingClosed):
         pairing.use("2222-2222", PHONE)
     code = pairing.open(TRACKSIDE)
-    assert case.registers.of(case.registers.find_workshop(code.lower())) == case.register
+    assert case.registers.register_of(case.registers.find_workshop(code.lower())) == case.register
     assert len(normalize_code(code)) >= CODE_LENGTH
     assert pairing.use(f" {code.lower()} ", PHONE) == TRACKSIDE
     with pytest.raises(PairingClosed):
@@ -270,7 +270,7 @@ def test_a_calendar_reads_until_its_address_is_withdrawn(case: RegisterCase) -> 
     found = case.registers.find_feed(secret)
     assert found is not None
     assert found[1] == feed
-    assert case.registers.of(found[0]).feeds.all() == [feed]
+    assert case.registers.register_of(found[0]).feeds.all() == [feed]
     feeds.note_read(feed)
     (read,) = case.reopened().feeds.all()
     assert read.seen
@@ -306,7 +306,7 @@ def test_guesses_are_counted_for_a_while(case: RegisterCase) -> None:
 def test_two_workshops_share_nothing(database: tuple[Database, int, int], pg: str) -> None:
     shared_database, first, second = database
     registers = DatabaseRegisters(shared_database)
-    ours, theirs = registers.of(first), registers.of(second)
+    ours, theirs = registers.register_of(first), registers.register_of(second)
     device, token = ours.devices.add("Jo's phone", TRACKSIDE)
     feed, secret = ours.feeds.add("Jo's calendar")
     code = ours.pairing.open(BENCH)
@@ -337,7 +337,7 @@ def test_a_transaction_bound_to_another_workshop_sees_and_changes_no_row(
     database: tuple[Database, int, int], pg: str, table: str
 ) -> None:
     shared_database, first, second = database
-    ours = DatabaseRegisters(shared_database).of(first)
+    ours = DatabaseRegisters(shared_database).register_of(first)
     device, _ = ours.devices.add("Jo's phone", TRACKSIDE)
     ours.feeds.add("Jo's calendar")
     code = ours.pairing.open(BENCH)
@@ -375,14 +375,14 @@ def test_wrong_guesses_are_counted_and_not_to_be_read(database: tuple[Database, 
 def test_a_workshop_that_goes_takes_its_devices_along(database: tuple[Database, int, int], pg: str) -> None:
     shared_database, first, second = database
     registers = DatabaseRegisters(shared_database)
-    _, token = registers.of(first).devices.add("Jo's phone", TRACKSIDE)
-    _, others = registers.of(second).devices.add("Mara's phone", TRACKSIDE)
-    code = registers.of(first).pairing.open(BENCH)
+    _, token = registers.register_of(first).devices.add("Jo's phone", TRACKSIDE)
+    _, others = registers.register_of(second).devices.add("Mara's phone", TRACKSIDE)
+    code = registers.register_of(first).pairing.open(BENCH)
     with all_rows_of(pg) as owner:
         owner.execute("delete from workshop where id = %s", [first])
     assert registers.find_device(token) is None
     with pytest.raises(PairingClosed):
-        registers.of(first).pairing.use(code, PHONE)
+        registers.register_of(first).pairing.use(code, PHONE)
     assert registers.find_device(others) is not None
 
 
@@ -391,18 +391,18 @@ def test_the_first_code_of_a_workshop_is_made_by_its_owner(database: tuple[Datab
     with all_rows_of(pg) as owner:
         code = open_code(owner, first, BENCH)
     registers = DatabaseRegisters(shared_database)
-    assert registers.of(registers.find_workshop(code)).pairing.use(code, PHONE) == BENCH
+    assert registers.register_of(registers.find_workshop(code)).pairing.use(code, PHONE) == BENCH
 
 
 @pytest.mark.parametrize("code", ["", "ABCD-2345", "ZZZZZZZZ-ABCD-2345", "9-9999-9999"])
 def test_a_code_of_no_workshop_lets_nobody_in(database: tuple[Database, int, int], code: str) -> None:
     registers = DatabaseRegisters(database[0])
     with pytest.raises(PairingClosed):
-        registers.of(registers.find_workshop(code)).pairing.use(code, PHONE)
+        registers.register_of(registers.find_workshop(code)).pairing.use(code, PHONE)
 
 
 def test_all_addresses_of_a_network_of_ipv6_share_their_tries(database: tuple[Database, int, int]) -> None:
-    pairing = DatabaseRegisters(database[0]).of(database[1]).pairing
+    pairing = DatabaseRegisters(database[0]).register_of(database[1]).pairing
     code = pairing.open(BENCH)
     for number in range(MOST_WRONG - 1):
         with pytest.raises(WrongCode):

@@ -65,12 +65,12 @@ def pid_of(server: ServerProcess) -> int:
 def until(answers: Callable[[], bool]) -> None:
     """Wait until this comes about, while connections may be broken off."""
 
-    def so_far() -> bool:
+    def all_have_answered() -> bool:
         with contextlib.suppress(OSError):
             return answers()
         return False
 
-    wait_until(so_far)
+    wait_until(all_have_answered)
 
 
 def test_what_one_process_is_told_all_of_them_know(prepared: Prepared, capsys: pytest.CaptureFixture[str]) -> None:
@@ -83,9 +83,9 @@ def test_what_one_process_is_told_all_of_them_know(prepared: Prepared, capsys: p
             assert asks(server, method, path, {"entries": []} if method == "POST" else None)[0] == 401
         tokens = []
         for code in codes:
-            status, came = asks(server, "POST", "/api/pair", {"code": code, "name": "The bench"})
-            assert (status, came["device"]["role"]) == (200, "bench"), came
-            tokens.append(came["token"])
+            status, pair_answer = asks(server, "POST", "/api/pair", {"code": code, "name": "The bench"})
+            assert (status, pair_answer["device"]["role"]) == (200, "bench"), pair_answer
+            tokens.append(pair_answer["token"])
             # A code is used up everywhere.
             for _ in range(6):
                 assert asks(server, "POST", "/api/pair", {"code": code, "name": "Somebody"})[0] == 422
@@ -147,11 +147,11 @@ def test_a_proxy_is_believed_and_nobody_else(prepared: Prepared, capsys: pytest.
     with serving(prepared, "--behind-proxy", "192.0.2.1") as server:
         # What comes from another address is not believed: all are one address, and the second guess counts for it too.
         assert main(["workshop", "code", "Mill Lane", "--database", prepared.owner_url]) == 0
-        found = CODE.search(capsys.readouterr().out)
-        assert found is not None
+        shown_code = CODE.search(capsys.readouterr().out)
+        assert shown_code is not None
         for number in range(8):
             forwarded(server, f"203.0.113.{number}", {"code": wrong, "name": "x"})
-        assert forwarded(server, "203.0.113.99", {"code": found[0], "name": "x"}) == 429
+        assert forwarded(server, "203.0.113.99", {"code": shown_code[0], "name": "x"}) == 429
 
 
 def forwarded(server: ServerProcess, address: str, body: Any) -> int:
@@ -165,9 +165,9 @@ def forwarded(server: ServerProcess, address: str, body: Any) -> int:
         connection.close()
 
 
-def refused(*more: str) -> str:
+def refused(*arguments: str) -> str:
     """What a server says that cannot begin."""
-    process = PythonProcess(*COMMAND, "serve", *more)
+    process = PythonProcess(*COMMAND, "serve", *arguments)
     assert process.process.wait(60) == 2, process.errors()
     return process.errors()
 
@@ -175,8 +175,8 @@ def refused(*more: str) -> str:
 def test_a_taken_port_and_a_database_that_is_away_are_said_in_a_sentence(prepared: Prepared) -> None:
     with serving(prepared) as server:
         # Nobody else's server is joined at its port.
-        said = refused("--database", prepared.url, "--port", str(server.port))
-        assert f"Port {server.port} is taken" in said
-    said = refused("--database", "postgresql://slipbook@/x?host=/nowhere", "--port", "0", "--workers", "2")
-    assert "cannot be reached" in said
-    assert "Traceback" not in said
+        sentence = refused("--database", prepared.url, "--port", str(server.port))
+        assert f"Port {server.port} is taken" in sentence
+    sentence = refused("--database", "postgresql://slipbook@/x?host=/nowhere", "--port", "0", "--workers", "2")
+    assert "cannot be reached" in sentence
+    assert "Traceback" not in sentence

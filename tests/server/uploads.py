@@ -112,9 +112,9 @@ def acknowledged(phones: list[Phone]) -> int:
 
 def wait_for_more(phones: list[Phone], count: int = 1) -> None:
     """Wait until so many more entries were acknowledged."""
-    wanted = acknowledged(phones) + count
+    count_wanted = acknowledged(phones) + count
     deadline = time.monotonic() + PATIENCE_S
-    while acknowledged(phones) < wanted:
+    while acknowledged(phones) < count_wanted:
         assert time.monotonic() < deadline, (
             f"Nothing is acknowledged any more: {[phone.failures[-1:] for phone in phones]}"
         )

@@ -26,7 +26,8 @@ class Workshops:
         database, self.numbers = make_database(server.make_database(NAME), "Northgate", "Hillside")
         registers = DatabaseRegisters(database)
         self.tokens = [
-            registers.of(self.numbers[place % 2]).devices.add(f"Phone {place}", TRACKSIDE)[1] for place in range(MANY)
+            registers.register_of(self.numbers[place % 2]).devices.add(f"Phone {place}", TRACKSIDE)[1]
+            for place in range(MANY)
         ]
         database.close()
 

@@ -66,7 +66,7 @@ class FolderRegisters:
         self.register = FolderRegister(folder)
         self.guesses = FolderGuesses()
 
-    def of(self, workshop: int | None) -> FolderRegister:
+    def register_of(self, workshop: int | None) -> FolderRegister:
         """The register."""
         assert workshop is None, "A folder holds one workshop."
         return self.register

@@ -102,7 +102,7 @@ class DatabaseRegisters:
         """Wrong guesses."""
         return DatabaseGuesses(self.database)
 
-    def of(self, workshop: int | None) -> DatabaseRegister:
+    def register_of(self, workshop: int | None) -> DatabaseRegister:
         """The register of a workshop."""
         assert workshop is not None, "In a database each request is for a workshop."
         return DatabaseRegister(self.database, workshop)

@@ -139,7 +139,7 @@ class OpenedBackup:
             manifest = json.loads(read_member(archive, MANIFEST, LARGEST_MANIFEST))
         self.made = str(manifest.get("made", ""))
         self.photos = FolderPhotos(self.root)
-        self.done = BringBackProgress(0, 0, 0, 0, 0, self.contents.entries + len(self.photos.files()))
+        self.progress = BringBackProgress(0, 0, 0, 0, 0, self.contents.entries + len(self.photos.files()))
         self.steps = self.batches()
 
     def look(self) -> BackupPreview:
@@ -192,20 +192,20 @@ class OpenedBackup:
             raise WrongBackup(preview.refusal)
         if preview.adopts and self.identity is not None:
             self.log.adopt(self.identity)
-        before, deadline = self.done, time.monotonic() + seconds
+        before, deadline = self.progress, time.monotonic() + seconds
         try:
             for _ in self.steps:
                 if time.monotonic() >= deadline:
                     break
         except LogFault:
             # Another time it begins anew: what came is there already then.
-            self.done, self.steps = BringBackProgress(0, 0, 0, 0, 0, before.all), self.batches()
+            self.progress, self.steps = BringBackProgress(0, 0, 0, 0, 0, before.all), self.batches()
             raise
-        entries, photos = self.done.stored - before.stored, self.done.photos - before.photos
+        entries, photos = self.progress.stored - before.stored, self.progress.photos - before.photos
         if entries or photos:
             # By this phones know that more is there under numbers that they have passed.
             self.log.note_returned(source, entries, photos)
-        return self.done
+        return self.progress
 
     def batches(self) -> Iterator[None]:
         """A batch of entries or a photo at each step."""
@@ -220,12 +220,12 @@ class OpenedBackup:
     def add(self, entries: list[dict[str, Any]]) -> None:
         """Add entries as they were stored, with their numbers."""
         answers = [answer.answer for answer in self.log.add(entries)]
-        stored, refused, done = answers.count(STORED), answers.count(REFUSED), self.done
-        self.done = done._replace(
-            stored=done.stored + stored,
-            refused=done.refused + refused,
-            there=done.there + len(answers) - stored - refused,
-            looked_at=done.looked_at + len(answers),
+        stored, refused, progress = answers.count(STORED), answers.count(REFUSED), self.progress
+        self.progress = progress._replace(
+            stored=progress.stored + stored,
+            refused=progress.refused + refused,
+            there=progress.there + len(answers) - stored - refused,
+            looked_at=progress.looked_at + len(answers),
         )
 
     def add_photo(self, path: Path) -> None:
@@ -234,7 +234,9 @@ class OpenedBackup:
         is_new = not self.log.photos.progress(path.stem).whole and is_intact(path.stem, data)
         if is_new:
             self.log.photos.put_whole(path.stem, data)
-        self.done = self.done._replace(photos=self.done.photos + is_new, looked_at=self.done.looked_at + 1)
+        self.progress = self.progress._replace(
+            photos=self.progress.photos + is_new, looked_at=self.progress.looked_at + 1
+        )
 
 
 class IncomingBackup:
@@ -329,7 +331,7 @@ def digest_of(file: Path) -> str:
     return digest.hexdigest()
 
 
-def describe_preview(preview: BackupPreview, here: str) -> list[str]:
+def describe_preview(preview: BackupPreview, log_name: str) -> list[str]:
     """What a backup would change in the log that is called `here`, in sentences."""
     made_at = f"{preview.made[:10]} {preview.made[11:16]} UTC"
     sentences = [
@@ -344,6 +346,8 @@ def describe_preview(preview: BackupPreview, here: str) -> list[str]:
     if preview.new_photos:
         sentences.append(f"{preview.new_photos} of its {preview.photos} photos would come.")
     if preview.only_here:
-        sentences.append(f"{count_entries(preview.only_here)} of {here} came after it or from elsewhere: they stay.")
+        sentences.append(
+            f"{count_entries(preview.only_here)} of {log_name} came after it or from elsewhere: they stay."
+        )
     sentences.append("Nothing is taken away, and nothing that is here is changed.")
     return sentences + preview.faults

@@ -36,7 +36,7 @@ def without_erased(line: Line, erasures: Erasures) -> bytes | None:
     if not erasures.may_touch(line.text, line.unit):
         return None
     entry = line.entry
-    changed = erasures.on(entry)
+    changed = erasures.apply_to(entry)
     return None if changed is entry else encode_line(line.seq, encode_entry(changed))
 
 

@@ -224,7 +224,7 @@ class FolderLog:
         stored, added = {}, []
         try:
             for file, group in zip(files, by_unit.values()):
-                numbered = [as_written(self.erasures.on(entry), next(numbers)) for entry in group]
+                numbered = [as_written(self.erasures.apply_to(entry), next(numbers)) for entry in group]
                 added.append((file, file.add(numbered)))
                 stored.update({entry["id"]: with_verdict(entry) for entry in numbered})
         finally:

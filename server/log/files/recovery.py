@@ -58,10 +58,10 @@ def gather_lines(folder: Folder, unit: str) -> tuple[list[Line], set[int]]:
     return lines, unread - {line.seq for line in lines}
 
 
-def find_strays(folder: Folder, unit: str, own: set[Path]) -> list[Path]:
+def find_strays(folder: Folder, unit: str, own_files: set[Path]) -> list[Path]:
     """The other files that hold entries of a unit, as after somebody exchanged the names of two files."""
     unit_text = b'"unit": "%s"' % unit.encode()
-    return [path for path in folder.all_files() if path not in own and contains(path, unit_text)]
+    return [path for path in folder.all_files() if path not in own_files and contains(path, unit_text)]
 
 
 def contains(path: Path, unit_text: bytes) -> bool:

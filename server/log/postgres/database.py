@@ -192,8 +192,8 @@ class Database:
         while not self.closing.wait(1.0):
             now = time.monotonic()
             with self.lock:
-                late = [connection for connection, until in self.commits.items() if until < now]
-            for connection in late:
+                late_connections = [connection for connection, until in self.commits.items() if until < now]
+            for connection in late_connections:
                 with contextlib.suppress(OSError, psycopg.Error):
                     break_off(connection)
 

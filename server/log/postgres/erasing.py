@@ -53,7 +53,7 @@ def erase(connection: Connection, workshop: int, erasures: Erasures, new: list[d
     names = [name for erasure in new for name in names_in(erasure)]
     for seq, text in connection.execute(ENTRIES_TOUCHED, [workshop, units, names]).fetchall():
         entry = entry_of(seq, text)
-        changed = erasures.on(entry)
+        changed = erasures.apply_to(entry)
         if changed is not entry:
             new_text = text_of(changed)
             connection.execute("update entry set said = %s where workshop = %s and seq = %s", [new_text, workshop, seq])

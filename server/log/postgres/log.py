@@ -280,7 +280,7 @@ class DatabaseLog:
             new_erasures = erasing.learn_new(connection, self.workshop, erasures, erasing_now)
         else:
             erasures, new_erasures = self._erasures(connection), []
-        handed = {index: erasures.on(entry) for index, entry in new.items()}
+        handed = {index: erasures.apply_to(entry) for index, entry in new.items()}
         rows = self._call_add_entries(connection, entries, handed)
         if not rows:
             return None
@@ -295,7 +295,7 @@ class DatabaseLog:
         connection.execute("update workshop set erased = erased + 1 where id = %s", [self.workshop])
         self.state = self._state_in(connection)
         # What this very batch brought may have been among what was erased.
-        return [answer._replace(entry=erasures.on(answer.entry)) for answer in answers]
+        return [answer._replace(entry=erasures.apply_to(answer.entry)) for answer in answers]
 
     def _call_add_entries(
         self, connection: Connection, entries: list[dict[str, Any]], new: dict[int, dict[str, Any]]
@@ -311,11 +311,11 @@ class DatabaseLog:
 
     def _erasures(self, connection: Connection) -> Erasures:
         """All erasures of the log as the workshop's row was read; kept by this process until there are more."""
-        name, kept = ("erasures", self.workshop), self.database.kept
+        name, kept_by_name = ("erasures", self.workshop), self.database.kept
         count, key = self.state.erased, self.identity.key
-        if name not in kept or kept[name][0] != (count, key):
-            kept[name] = ((count, key), erasing.read_erasures(connection, self.workshop, key))
-        erasures: Erasures = kept[name][1]
+        if name not in kept_by_name or kept_by_name[name][0] != (count, key):
+            kept_by_name[name] = ((count, key), erasing.read_erasures(connection, self.workshop, key))
+        erasures: Erasures = kept_by_name[name][1]
         return erasures
 
     def digests(self) -> dict[str, str]:
