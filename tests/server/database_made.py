@@ -47,6 +47,7 @@ class Prepared:
             connection.execute(f"alter database {connection.info.dbname} owner to {OWNER}".encode())
         self.owner_url, self.url = as_owner(address), as_server(address)
         schema.prepare(self.owner_url, SERVER)
+        self.by_path: dict[str, int] = {}
         self.owner, self.database = Database(self.owner_url), Database(self.url, serves=True)
 
     @classmethod
@@ -55,10 +56,28 @@ class Prepared:
         return cls(server.make_database(name))
 
     def workshop(self, name: str, is_demo: bool = False) -> int:
-        """The workshop of this name, made if missing."""
+        """The workshop of this name, made if missing.
+
+        One that has a folder's path for a name goes by the folder's own name, as the log in that folder would.
+        """
+        if name in self.by_path:
+            return self.by_path[name]
         with self.owner.nowhere() as connection:
             row = connection.execute("select id from workshop where name = %s", [name]).fetchone()
-        return row[0] if row else workshops.add(self.owner, name, is_demo)
+        number = int(row[0]) if row else workshops.add(self.owner, name, is_demo)
+        if own_name := name.rpartition("/")[2] if "/" in name else "":
+            self.by_path[name] = number
+            with self.owner.nowhere() as connection:
+                # One of an earlier test may have it.
+                connection.execute("update workshop set name = 'was ' || id where name = %s", [own_name])
+                connection.execute("update workshop set name = %s where id = %s", [own_name, number])
+        return number
+
+    def name_of(self, number: int) -> str:
+        """What a workshop is called now."""
+        with self.owner.nowhere() as connection:
+            [name] = connection.execute("select name from workshop where id = %s", [number]).fetchone() or [""]
+        return str(name)
 
     def log(self, name: str) -> DatabaseLog:
         """The log of the workshop of this name."""

@@ -57,9 +57,9 @@ def place_of(folder: Path, is_made: bool = True) -> list[str]:
     """What names the same log to a command; over a database its workshop is made, unless the command makes it."""
     if not over_postgres():
         return ["--folder", str(folder)]
-    if is_made:
-        shared().workshop(str(folder))
-    return ["--database", shared().owner_url, "--workshop", str(folder)]
+    database = shared()
+    name = database.name_of(database.workshop(str(folder))) if is_made else str(folder)
+    return ["--database", database.owner_url, "--workshop", name]
 
 
 def entries_kept(folder: Path) -> list[dict[str, Any]]:
