@@ -10,7 +10,8 @@ from playwright.sync_api import Page, Route, expect
 from tests.built import WEBUI, run_node
 
 from . import crowd
-from .conftest import RunningServer, until
+from .conftest import RunningServer, becomes, until
+from .hands import BENCH, PHONE
 
 UNITS = 24
 # As list.js has it.
@@ -43,6 +44,9 @@ NOTE = """async ([unit, text]) => {
     await remember("who", "Ilse Marrow");
     await write({ unit, kind: "note", body: { text }, shown: { verdict: null } });
 }"""
+
+READ_AND_DRAWN = """() => slipbook.part("screens/unit/units-table.js").then(() => new Promise((go) =>
+    requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(go, 100)))))"""
 
 
 @pytest.fixture
@@ -305,3 +309,20 @@ def test_a_first_visit_reads_the_log_while_the_engine_is_on_its_way(demo: Runnin
     expect(phone.get_by_role("link", name="Bramble 1")).to_be_visible()
     # The log came with units: nobody is told meanwhile that there are none.
     assert "There are no units yet" not in phone.evaluate("window.said")
+
+
+@pytest.mark.in_reach
+def test_a_window_made_wide_and_narrow_again_at_once_shows_the_list(shelf_full: RunningServer, phone: Page) -> None:
+    held: list[Route] = []
+    # The table is in what is read later.
+    phone.route("**/later.js", lambda route: held.append(route))
+    open_list(phone, shelf_full)
+    phone.set_viewport_size(BENCH)  # type: ignore[arg-type]
+    until(phone, "() => innerWidth > 800")
+    phone.set_viewport_size(PHONE)  # type: ignore[arg-type]
+    until(phone, "() => innerWidth < 800")
+    assert becomes(phone, lambda: bool(held))
+    held[0].continue_()
+    phone.evaluate(READ_AND_DRAWN)
+    expect(phone.locator("table.ledger")).to_have_count(0)
+    assert len(names(phone)) >= UNITS

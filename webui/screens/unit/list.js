@@ -393,9 +393,13 @@ export async function show(place) {
     act: () => deliverHere(list),
   });
   const wide = matchMedia(WIDE);
-  const turned = () => setWide(list, wide.matches).then(list.draw);
+  let setting = setWide(list, wide.matches, query);
+  // One turn after the other: a table is read before it is there, and what was turned last counts.
+  const turned = () => {
+    setting = setting.then(() => setWide(list, wide.matches)).then(list.draw);
+  };
   wide.addEventListener("change", turned);
-  await setWide(list, wide.matches, query);
+  await setting;
   list.drawn = wide.matches ? list.drawn : drawn;
   const loaded = load(list);
   // Where nothing stays, what is in hand is asked for first, or the rows would move under a thumb.
