@@ -12,7 +12,7 @@ from .conftest import RunningServer
 from .screens import OF_THE_SERVER, of_log, put
 from .test_story import UNIT, delivered, new_on_disk
 
-pytestmark = pytest.mark.in_reach
+pytestmark = [pytest.mark.in_reach, pytest.mark.knows_the_demo]
 
 
 def new_unit(address: str, name: str, **changes: Any) -> str:
@@ -76,6 +76,8 @@ def test_it_is_said_in_the_definition_and_kept(demo: RunningServer, phone: Page)
     phone.locator("input[name=sits][value=centre]").check(force=True)
     phone.get_by_label("Entered by").fill("Ilse Marrow")
     phone.locator("button.main").last.click()
+    # The choice has the same words, so that the address has to say that it was saved.
+    expect(phone).to_have_url(f"{demo.address}/#/unit/{unit}")
     expect(phone.locator("main")).to_contain_text("centre, between the axles")
     delivered(phone)
     [saved] = new_on_disk(demo, before, "unit")
