@@ -156,6 +156,9 @@ function toolChoice(form) {
   });
 }
 
+/** Whether something is said at a field of these groups. @param {CheckForm} form @param {...string} groups */
+const isSaidAt = ({ answer }, ...groups) => groups.includes(answer.bad?.field.split(".")[0] ?? "");
+
 /** What lies between a wrench and the shaft. @param {CheckForm} form */
 const adapter = (form) =>
   html`<details ?open=${begun(form.draft.adapter)}>
@@ -163,6 +166,7 @@ const adapter = (form) =>
     ${whenOpen(
       () => html`<div class="inside fields">${figureFields(form, "adapter")}</div>
       ${worked("adapter")}`,
+      isSaidAt(form, "adapter"),
     )}
   </details>`;
 
@@ -266,6 +270,7 @@ export function readings(form, place) {
       <summary>Peak at the first move</summary>
       ${whenOpen(
         () => html`<div class="inside">${DIRECTIONS.map((direction) => series(form, "first", direction))}</div>`,
+        isSaidAt(form, "first_nm", "first_n"),
       )}
     </details>
   </section>`;
@@ -343,6 +348,7 @@ export function circumstances(form, newTool) {
         () =>
           html`<div class="inside">${warmthOutingsOil(form)} ${judgedAgainst(form)}
             ${form.sign.known ? form.sign.field("Checked by") : nothing}</div>`,
+        isSaidAt(form, "circumstances", "limits"),
       )}
     </details>
     ${errorLine(answer.error("limits.low_nm") ?? answer.error("limits.high_nm"))}
@@ -351,6 +357,7 @@ export function circumstances(form, newTool) {
       <summary>${LABELS.breakaway.drag}</summary>
       ${whenOpen(
         () => html`<div class="inside fields">${figureFields(form, "drag")} ${errorLine(answer.error("drag"))}</div>`,
+        isSaidAt(form, "drag"),
       )}
     </details>
     ${torqueTools(form.tools).length ? newToolFold(newTool, false) : nothing}

@@ -12,24 +12,24 @@ class WhenOpen extends AsyncDirective {
   opened = false;
   content = () => /** @type {unknown} */ (nothing);
 
-  /** @param {() => unknown} _content */
-  render(_content) {
+  /** @param {() => unknown} _content @param {boolean} [_needed] */
+  render(_content, _needed) {
     return noChange;
   }
 
   /**
    * @override
    * @param {import("lit-html").ChildPart} part
-   * @param {[() => unknown]} given
+   * @param {[() => unknown, boolean?]} given
    */
-  update(part, [content]) {
+  update(part, [content, needed]) {
     this.content = content;
     if (!this.fold) {
       this.fold = /** @type {Element} */ (part.parentNode).closest("details");
       // A tap on its line comes before it opens, so that it opens filled; a script that opens it is heard of after.
       for (const name of ["click", "toggle"]) this.fold?.addEventListener(name, this);
     }
-    this.opened ||= this.fold?.open ?? true;
+    this.opened ||= needed || (this.fold?.open ?? true);
     return this.opened ? content() : noChange;
   }
 
@@ -42,5 +42,8 @@ class WhenOpen extends AsyncDirective {
   }
 }
 
-/** What stands in a `<details>`, from when it is first opened. @type {(content: () => unknown) => unknown} */
+/**
+ * What stands in a `<details>`, from when it is first opened, or is needed: something is said at one of its fields.
+ * @type {(content: () => unknown, needed?: boolean) => unknown}
+ */
 export const whenOpen = directive(WhenOpen);
