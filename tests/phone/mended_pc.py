@@ -122,7 +122,7 @@ class Story:
         while more:
             page = self.ask("GET", f"/api/log?most=500&after={after}")
             found |= {entry["id"]: entry for entry in page["entries"]}
-            more, after = page["more"], page["entries"][-1]["seq"]
+            more, after = page["more"], page["next"]
         return found
 
     def note_acknowledged(self) -> None:
