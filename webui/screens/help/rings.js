@@ -13,9 +13,10 @@ const WORKING = html`<p>
   </p>
   ${formula("w =", plainWords("new"), "−", plainWords("thinnest end"))}
   <p>
-    The guard band is that of the gauge, from its permitted error ${inline("a")} and half a division ${inline("d")}:
+    The guard band is that of the gauge, from its permitted error ${inline("a")} and half a division ${inline("d")} for
+    each reading. A step is the difference of two readings, ${inline("n")} = 2; a pin is read once, ${inline("n")} = 1:
   </p>
-  ${formula("g = 1.645 ·", root(row(squared("a", root("3")), "+", squared("d / 2", root("3")))))}
+  ${formula("g = 1.645 ·", root(row(squared("a", root("3")), "+ n ·", squared("d / 2", root("3")))))}
   ${formula("L − w ≥ g")}
   <p class="quiet">go; replace from L + g on; measure again between</p>`;
 
@@ -25,6 +26,7 @@ const SYMBOLS = [
   ["L", "limit", "mm"],
   ["a", "permitted error of the gauge", "mm"],
   ["d", "one division", "mm"],
+  ["n", "readings that a figure takes", ""],
   ["g", "guard band", "mm"],
 ];
 

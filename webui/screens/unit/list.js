@@ -406,10 +406,8 @@ export async function show(place) {
   if (!stay.size) await Promise.race([loaded, inHand().then((now) => (list.hand = now))]);
   if (list.units) list.draw();
   place.dataset.top = String(top);
-  if (opened)
-    /** @type {HTMLElement | null} */ (place.querySelector(`:is(.units a, a.open)[href="${opened}"]`))?.focus({
-      preventScroll: true,
-    });
+  const row = /** @type {HTMLElement | null} */ (place.querySelector(`:is(.units a, a.open)[href="${opened}"]`));
+  if (opened) row?.focus({ preventScroll: true });
   return () => {
     if (list.growing) cancelAnimationFrame(list.growing);
     leaveAt(list, place);
