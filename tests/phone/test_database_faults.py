@@ -4,20 +4,16 @@ They write all the time and deliver as the app does by itself: nothing that they
 twice, and they go on without a hand. What breaks otherwise is tried by tests/server/test_database_faults.py.
 """
 
-import os
-import random
-import signal
-import time
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
 
 from playwright.sync_api import Browser, Page, expect
 
-from tests.postgres import Postgres, address_of, children_of, new_server, standby_of
+from tests.postgres import Postgres, address_of, new_server, standby_of
 from tests.server.database_made import as_server
 from tests.server.sample_logs import UNIT_ID
-from tests.server.uploads import Phone, wait_for_more
-from tests.server.workshops_served import MANY, NAME, Workshops, kill_all, serving
+from tests.server.uploads import Phone
+from tests.server.workshops_served import MANY, NAME, Workshops, kill_and_promote, killed_and_serving_again, serving
 
 from .conftest import NEVER_KEPT, open_phone, until
 
@@ -121,12 +117,7 @@ def test_phones_go_on_by_themselves_when_server_processes_are_killed(chromium: B
         first = running.enter_context(serving(address))
         assert first.port
         with uploading(workshops, chromium, first.port) as (phones, real):
-            for _ in range(rounds):
-                os.kill(random.choice(children_of(first.process.pid)), signal.SIGKILL)
-                wait_for_more(phones, random.randint(1, 60))
-            kill_all(first)
-            running.enter_context(serving(address, first.port))
-            wait_for_more(phones, MANY)
+            running.enter_context(killed_and_serving_again(address, first, phones, rounds))
             for phone in real:
                 phone.goes_on(2)
         workshops.check(phones, server)
@@ -146,11 +137,7 @@ def take_over(workshops: Workshops, primary: Postgres, standby: Postgres, browse
     with serving(both) as running:
         assert running.port
         with uploading(workshops, browser, running.port) as (phones, real):
-            wait_for_more(phones, random.randint(1, 200))
-            primary.kill()
-            time.sleep(random.uniform(0, 0.5))
-            standby.promote()
-            wait_for_more(phones, 2 * MANY)
+            kill_and_promote(primary, standby, phones, 200)
             for phone in real:
                 phone.goes_on(2)
     workshops.check(phones, standby)

@@ -5,7 +5,6 @@ Nothing that was acknowledged is lost or there twice, nothing else is acknowledg
 
 import os
 import random
-import signal
 import time
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
@@ -14,11 +13,11 @@ from pathlib import Path
 import pytest
 
 from tests.cutting import Cutting, Where
-from tests.postgres import PATIENCE_S, Postgres, address_of, children_of, new_server, small_disk, standby_of, wait_until
+from tests.postgres import PATIENCE_S, Postgres, address_of, new_server, small_disk, standby_of, wait_until
 
 from .database_made import SERVER, as_server
 from .uploads import Phone, acknowledged, wait_for_more
-from .workshops_served import FEW, MANY, NAME, Workshops, kill_all, serving
+from .workshops_served import FEW, MANY, NAME, Workshops, kill_and_promote, killed_and_serving_again, serving
 
 # What leaves a disk of `SMALL_MB` with little room beside an empty database.
 SMALL_MB, ROOM_MB = 96, 1
@@ -33,16 +32,11 @@ def server() -> Iterator[Postgres]:
 def test_killed_server_processes(server: Postgres, rounds: int) -> None:
     workshops = Workshops(server)
     address = as_server(server.address(NAME))
-    with ExitStack() as processes:
-        first = processes.enter_context(serving(address))
+    # What serves again does so until the phones have stopped.
+    with ExitStack() as running:
+        first = running.enter_context(serving(address))
         with workshops.uploading(first.port) as phones:
-            for _ in range(rounds):
-                # One of them: another takes its place.
-                os.kill(random.choice(children_of(first.process.pid)), signal.SIGKILL)
-                wait_for_more(phones, random.randint(1, 60))
-            kill_all(first)
-            processes.enter_context(serving(address, first.port))
-            wait_for_more(phones, FEW)
+            running.enter_context(killed_and_serving_again(address, first, phones, rounds))
     workshops.check(phones, server)
 
 
@@ -167,9 +161,5 @@ def take_over(workshops: Workshops, primary: Postgres, standby: Postgres) -> Non
     """Kill a primary and promote its standby while many phones upload."""
     both_servers = as_server(address_of(primary, standby, database=NAME))
     with serving(both_servers) as processes, workshops.uploading(processes.port, range(MANY)) as phones:
-        wait_for_more(phones, random.randint(1, 400))
-        primary.kill()
-        time.sleep(random.uniform(0, 0.5))
-        standby.promote()
-        wait_for_more(phones, 2 * MANY)
+        kill_and_promote(primary, standby, phones, 400)
     workshops.check(phones, standby)

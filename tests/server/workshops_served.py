@@ -1,7 +1,9 @@
 """Two workshops that several processes serve out of one database, and phones that upload to them."""
 
 import os
+import random
 import signal
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 
@@ -67,3 +69,27 @@ def kill_all(processes: ServerProcess) -> None:
     for pid in pids:
         os.kill(pid, signal.SIGKILL)
     processes.process.wait(30)
+
+
+@contextmanager
+def killed_and_serving_again(
+    address: str, first: ServerProcess, phones: list[Phone], rounds: int
+) -> Iterator[ServerProcess]:
+    """Kill one process after another while phones upload, then all at once; others serve at the same port then."""
+    for _ in range(rounds):
+        # Another takes its place.
+        os.kill(random.choice(children_of(first.process.pid)), signal.SIGKILL)
+        wait_for_more(phones, random.randint(1, 60))
+    kill_all(first)
+    with serving(address, first.port) as again:
+        wait_for_more(phones, len(phones))
+        yield again
+
+
+def kill_and_promote(primary: Postgres, standby: Postgres, phones: list[Phone], most: int) -> None:
+    """Kill a primary once up to `most` entries came, promote its standby, and wait until phones have gone on."""
+    wait_for_more(phones, random.randint(1, most))
+    primary.kill()
+    time.sleep(random.uniform(0, 0.5))
+    standby.promote()
+    wait_for_more(phones, 2 * MANY)

@@ -5,7 +5,8 @@ from typing import Any
 from ..doubt.verdict import ORDER
 from ..records.marked_exchange import AWAY, BROUGHT, LONGEST_REASON, MOST_FOUND, OUT_TO, SCRAP, STOCK
 from ..request.fields import Checked, Group, Listing, Text
-from ..unit.marked_parts import LONGEST_MARK, MARKED, MOST_MARKED, capital, key_of, name_of, part_field
+from ..request.letters import with_capital
+from ..unit.marked_parts import LONGEST_MARK, MARKED, MOST_MARKED, key_of, name_of, part_field
 from .later import badness
 from .tightened import times
 from .used_now import outings_in_words
@@ -127,10 +128,10 @@ def part_of(stays: list[dict[str, Any]]) -> dict[str, Any]:
     name = name_of(last["part"], last["mark"])
     row = {field: last[field] for field in ("part", "mark", "key")}
     row["name"] = name
-    row.update(where_of(last, capital(name)))
+    row.update(where_of(last, with_capital(name)))
     row.update(total_of(stays))
     row.update(found_of(stays))
-    row["says"] = said_of(stays, capital(name))
+    row["says"] = said_of(stays, with_capital(name))
     row["for_rebuild"] = {"uses": row["uses"], "found": brought_of(stays)}
     row["stays"] = [stay_row(stay) for stay in reversed(stays)]
     return row
@@ -200,7 +201,7 @@ def total_of(stays: list[dict[str, Any]]) -> dict[str, Any]:
     if uses is not None:
         used += f"; used {times(uses)}"
     exact = not untold and not untimed
-    return {"outings": outings, "hours": hours, "exact": exact, "uses": uses, "used": capital(used) + "."}
+    return {"outings": outings, "hours": hours, "exact": exact, "uses": uses, "used": with_capital(used) + "."}
 
 
 def uses_of(stays: list[dict[str, Any]]) -> int | None:
@@ -293,7 +294,7 @@ def stay_row(stay: dict[str, Any]) -> dict[str, Any]:
     until = " until now" if stay["to_at"] is None else f" to {stay['to_at'][:10]}"
     gone = f", then {OUT_TO[stay['to']]}" if stay["to"] else ""
     row["text"] = f"{in_place(stay)}: {since}{until}{gone}."
-    row["used"] = capital(used_in_words(stay["outings"], stay["hours"], stay["untold"], stay["untimed"])) + "."
+    row["used"] = with_capital(used_in_words(stay["outings"], stay["hours"], stay["untold"], stay["untimed"])) + "."
     found = [{name: each[name] for name in ("id", "at", "name", "verdict", "reason")} for each in stay["found"]]
     row["found"] = found[::-1]
     return row

@@ -9,9 +9,9 @@ from typing import Any
 
 from ..doubt.verdict import WORDS
 from ..records.marked_exchange import are_exchanged, rows_in
-from ..request.letters import trimmed
+from ..request.letters import trimmed, with_capital
 from ..unit.features import FEATURE_PARTS, USED
-from ..unit.marked_parts import IN_STACK, INSPECTED_AS, MARKED, capital, key_of, name_of, place_in
+from ..unit.marked_parts import IN_STACK, INSPECTED_AS, MARKED, key_of, name_of, place_in
 from ..unit.stack import RING, SPRING
 from .gauged import has_other_spring, newest_rows
 from .tightened import Tightened, is_counted
@@ -227,8 +227,8 @@ def stays_at(book: Book, part: str, place: str) -> list[dict[str, Any]]:
         if differ and last is not None:
             since = "when it was added" if first is None else f"from the rebuild of {first['at'][:10]} on"
             says = (
-                f"{capital(name_of(part, began))} was in it {since}, but the rebuild of {last['at'][:10]} says that "
-                f"{trimmed(ended)} came out: correct the one that is wrong."
+                f"{with_capital(name_of(part, began))} was in it {since}, but the rebuild of {last['at'][:10]} says "
+                f"that {trimmed(ended)} came out: correct the one that is wrong."
             )
         for mark in marks if differ else marks[:1]:
             stay: dict[str, Any] = {"part": part, "place": place, "mark": trimmed(mark), "key": key_of(mark)}
@@ -290,7 +290,9 @@ def brought_now(stays: list[dict[str, Any]]) -> list[dict[str, Any]]:
                 continue
             where = f" in {found['unit_name']}" if found.get("unit_name") else ""
             when = f" on {found['day']}" if found.get("day") else ""
-            text = f"{capital(name_of(stay['part'], stay['mark']))} was judged {WORDS[found['verdict']]}{where}{when}"
+            text = (
+                f"{with_capital(name_of(stay['part'], stay['mark']))} was judged {WORDS[found['verdict']]}{where}{when}"
+            )
             text += ", and nobody looked at that here since"
             text += f": {found['reason']}" if found.get("reason") else "."
             row = {name: stay[name] for name in ("part", "place", "mark")}

@@ -5,7 +5,7 @@ from typing import Any, NamedTuple
 from ..doubt.verdict import WORDS
 from ..records.marked_exchange import rows_in
 from ..request.fields import Checked, Choice, Day, Group, Listing
-from ..request.letters import trimmed
+from ..request.letters import trimmed, with_capital
 from ..request.units import say, unit_labels
 from ..request.written_in import with_written_in
 from ..unit.features import FEATURE_PARTS, USED
@@ -137,7 +137,7 @@ def by_hand(features: list[dict[str, Any]]) -> list[str]:
     names = [row["name"] for row in features]
     if len(names) > MOST_FEATURES:
         parts = [FEATURE_PARTS[row["part"]] for row in features]
-        names = [part[:1].upper() + part[1:] for place, part in enumerate(parts) if part not in parts[:place]]
+        names = [with_capital(part) for place, part in enumerate(parts) if part not in parts[:place]]
     return BY_HAND[:-1] + names
 
 

@@ -9,11 +9,11 @@ from typing import Any
 from ..doubt.verdict import MEASURE_AGAIN, REPLACE, REWORK, WORDS
 from ..request.errors import BadInput, inside
 from ..request.fields import Choice, Group, Listing, Text, Whole
+from ..request.letters import with_capital
 from ..unit.marked_parts import (
     LONGEST_MARK,
     MARKED,
     MOST_MARKED,
-    capital,
     check_marked,
     key_of,
     name_of,
@@ -86,7 +86,7 @@ def refuse_unmarked(rows: list[dict[str, Any]], path: str) -> None:
         if not out and not into:
             raise BadInput(inside(at, "mark"), "Type the mark of what went in, or of what came out.")
         if out == into:
-            marked_part = capital(name_of(row["part"], row["mark"]))
+            marked_part = with_capital(name_of(row["part"], row["mark"]))
             raise BadInput(
                 inside(at, "mark"), f"{marked_part} came out and went in: correct a mark, or remove this line."
             )

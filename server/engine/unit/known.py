@@ -6,6 +6,7 @@ Nobody knows everything about a unit on the first day. A definition holds what i
 from typing import Any, NamedTuple
 
 from ..request.errors import BadInput, inside
+from ..request.letters import with_capital
 
 Section = NamedTuple(
     "Section",
@@ -164,7 +165,7 @@ def lacks_of(definition: dict[str, Any], measured: bool = False) -> list[dict[st
 
 def title_of(section: Section) -> str:
     """What a section is called at the head of a line."""
-    return section.words[0].upper() + section.words[1:]
+    return with_capital(section.words)
 
 
 def sections_of(definition: dict[str, Any]) -> list[dict[str, Any]]:
@@ -195,7 +196,7 @@ def gives_in_words(definition: dict[str, Any], section: Section) -> str:
     if not texts:
         texts = [f"{needing[0].gives}, together with {listed(lacking[0])}"]
     text = "; ".join(texts[:2])
-    return text[0].upper() + text[1:] + "."
+    return with_capital(text) + "."
 
 
 def opens_of(definition: dict[str, Any], measured: bool = False) -> list[dict[str, Any]]:

@@ -7,7 +7,7 @@ from typing import Any
 
 from ..request.errors import BadInput, inside
 from ..request.fields import Choice, Group, Listing, Text
-from ..request.letters import trimmed
+from ..request.letters import trimmed, with_capital
 from .features import FEATURE_PARTS
 from .stack import FRICTION, RING, SEPARATOR, SPRING
 
@@ -95,11 +95,6 @@ def name_of(part: str, mark: str) -> str:
     return f"{MARKED.get(part, 'part')} {trimmed(mark)}"
 
 
-def capital(text: str) -> str:
-    """The same with a capital first."""
-    return text[:1].upper() + text[1:]
-
-
 def place_in(part: str, place: str, chain: list[dict[str, Any]] | None) -> str:
     """The place of a marked part as it is compared: where the stack has but one such part, its place goes unsaid.
 
@@ -133,7 +128,7 @@ def check_marked(rows: list[dict[str, Any]], path: str, marks: tuple[str, ...] =
         for number, row in enumerate(rows):
             mark = (row["part"], key_of(row[name]))
             if mark[1] and mark in seen:
-                marked_part = capital(name_of(row["part"], row[name]))
+                marked_part = with_capital(name_of(row["part"], row[name]))
                 raise BadInput(
                     inside(inside(path, number), name), f"{marked_part} is there twice: give each a mark of its own."
                 )

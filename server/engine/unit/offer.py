@@ -8,6 +8,7 @@ from typing import Any
 
 from ..request.errors import BadInput
 from ..request.fields import Checked, Choice, Field, Group, Listing, Number, Text, amount, is_empty, show
+from ..request.letters import with_capital
 from ..request.units import UNITS, say
 from ..request.written_in import WrittenIn, with_written_in, written_in_by
 from .form import FORM as DEFINITION
@@ -183,7 +184,7 @@ def label_of(path: tuple[str, ...]) -> str:
         return f"{path[1]}: {meaning}"
     if len(path) > 1 and path[0] in SECTIONS:
         return f"{SECTIONS[path[0]]}: {meaning}"
-    return meaning[:1].upper() + meaning[1:]
+    return with_capital(meaning)
 
 
 def figure_in_words(value: float, unit: str, written_in: WrittenIn, exactly: bool) -> str:

@@ -6,6 +6,7 @@ Limits are empty, since they are the maker's; those few that are common practice
 from typing import Any
 
 from ..request.fields import Group
+from ..request.letters import with_capital
 from .features import (
     BACKLASH,
     BORE_GAUGE,
@@ -91,5 +92,5 @@ def usual_features(_: dict[str, Any]) -> dict[str, Any]:
                 rows.append(row)
         title = FEATURE_PARTS[part]
         checked = features_field().read(rows, "")
-        parts.append({"part": part, "title": title[:1].upper() + title[1:], "features": checked})
+        parts.append({"part": part, "title": with_capital(title), "features": checked})
     return {"parts": parts}
