@@ -88,8 +88,8 @@ def t_quantile(tail: float, dof: float) -> float:
     tail : float
         One-sided probability, 1e-6 to 0.5. Use 0.05 for a one-sided 95 % factor, 0.025 for a two-sided one.
     dof : float
-        Degrees of freedom, 1 or more; a fraction is cut off, which can only make the quantile larger. Infinity gives
-        the normal distribution.
+        Degrees of freedom, 1 or more. Below `MANY` a fraction is cut off, which can only make the quantile larger;
+        infinity gives the normal distribution.
 
     Returns
     -------

@@ -136,13 +136,13 @@ class Text(Field):
 
 
 class Day(Field):
-    """A calendar day, as ISO 8601 writes it: 2026-11-25."""
+    """A calendar day of the years 1 to 9999, as ISO 8601 writes it: 2026-11-25."""
 
     def read(self, value: object, path: str) -> str:
         if isinstance(value, str) and len(value) == 10 and value[4] == "-" and value[7] == "-":
             year, month, day = value[:4], value[5:7], value[8:]
             digits = are_digits(year) and are_digits(month) and are_digits(day)
-            if digits and 1 <= int(month) <= 12 and 1 <= int(day) <= days_in(int(year), int(month)):
+            if digits and year != "0000" and 1 <= int(month) <= 12 and 1 <= int(day) <= days_in(int(year), int(month)):
                 return value
         raise BadInput(path, "Write the day as year-month-day, for example 2026-11-25.")
 

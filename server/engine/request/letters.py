@@ -9,8 +9,8 @@ BLANKS = (
     " \t\n\r\xa0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u2028\u2029\u202f\u205f\u3000"
 )
 
-# Capital letters beyond ASCII: first, last, step between capitals, and how far behind each its small letter stands.
-# The Unicode Standard, blocks Latin-1, Latin Extended-A, Greek and Cyrillic.
+# Capital letters beyond ASCII: first, last, step between capitals, and how far behind each its small letter stands, or
+# before it. The Unicode Standard, blocks Latin-1, Latin Extended-A, Greek, Cyrillic and its supplement.
 CAPITALS = (
     (0xC0, 0xD6, 1, 32),
     (0xD8, 0xDE, 1, 32),
@@ -18,11 +18,31 @@ CAPITALS = (
     (0x132, 0x136, 2, 1),
     (0x139, 0x147, 2, 1),
     (0x14A, 0x176, 2, 1),
+    (0x178, 0x178, 1, -121),
     (0x179, 0x17D, 2, 1),
+    (0x370, 0x372, 2, 1),
+    (0x376, 0x376, 1, 1),
+    (0x37F, 0x37F, 1, 116),
+    (0x386, 0x386, 1, 38),
+    (0x388, 0x38A, 1, 37),
+    (0x38C, 0x38C, 1, 64),
+    (0x38E, 0x38F, 1, 63),
     (0x391, 0x3A1, 1, 32),
     (0x3A3, 0x3AB, 1, 32),
+    (0x3CF, 0x3CF, 1, 8),
+    (0x3D8, 0x3EE, 2, 1),
+    (0x3F4, 0x3F4, 1, -60),
+    (0x3F7, 0x3F7, 1, 1),
+    (0x3F9, 0x3F9, 1, -7),
+    (0x3FA, 0x3FA, 1, 1),
+    (0x3FD, 0x3FF, 1, -130),
     (0x400, 0x40F, 1, 80),
     (0x410, 0x42F, 1, 32),
+    (0x460, 0x480, 2, 1),
+    (0x48A, 0x4BE, 2, 1),
+    (0x4C0, 0x4C0, 1, 15),
+    (0x4C1, 0x4CD, 2, 1),
+    (0x4D0, 0x52E, 2, 1),
 )
 
 
@@ -70,7 +90,7 @@ def are_digits(text: str) -> bool:
 
 
 def small(letter: str) -> str:
-    """A letter as a small one.
+    """A letter of Latin-1, Latin Extended-A, Greek or Cyrillic as a small one; any other as it is.
 
     >>> "".join(small(letter) for letter in "T. ODÉ ŻŁ"), small("×")
     ('t. odé żł', '×')
