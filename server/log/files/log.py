@@ -248,7 +248,7 @@ class FolderLog:
         own_numbers: dict[int, int] = {}
         for index, entry in enumerate(entries):
             seq = entry.get("seq")
-            if seq is not None and seq not in self.index.positions and seq not in own_numbers.values():
+            if seq is not None and self.index.unit_of(seq) is None and seq not in own_numbers.values():
                 own_numbers[index] = seq
         new_numbers = count(max(self._top, *own_numbers.values(), 0) + 1)
         return [own_numbers[index] if index in own_numbers else next(new_numbers) for index in range(len(entries))]
@@ -275,7 +275,7 @@ class FolderLog:
             text = file.read(max(0, os.fstat(file.fileno()).st_size - len(TAIL)))
             checksum = zlib.crc32(text)
             if checksum == self.checksums.get(unit) and file.read() == TAIL:
-                return FileContent(self.index.by_unit[unit], text, checksum)
+                return FileContent(self.index.by_unit.get(unit, ()), text, checksum)
         lines = self._lines(unit)
         text = encode_file(line.data for line in lines)[: -len(TAIL)]
         return FileContent([line.seq for line in lines], text, zlib.crc32(text))
@@ -295,12 +295,10 @@ class FolderLog:
     def _read(self, seqs: list[int]) -> list[dict[str, Any]]:
         """The entries with these numbers, in this order, each read from its own place."""
         entries: dict[int, dict[str, Any]] = {}
-        for unit in {self.index.positions[seq].unit for seq in seqs}:
-            unit_seqs = [seq for seq in seqs if self.index.positions[seq].unit == unit]
+        for unit, positions in self.index.positions_by_unit(seqs).items():
             try:
                 with open(self.folder.file(unit), "rb") as file:
-                    for seq in unit_seqs:
-                        position = self.index.positions[seq]
+                    for seq, position in positions:
                         file.seek(position.start)
                         line = decode_line(file.read(position.length))
                         if line is None or line.seq != seq:
@@ -325,6 +323,7 @@ class FolderLog:
     def _load(self) -> None:
         """Index every entry; repairs damaged files and rewrites reformatted ones on the way."""
         clashing = []
+        taken: set[int] = set()
         for unit in self.folder.known_units():
             try:
                 lines, data = load(self.folder, unit)
@@ -334,7 +333,8 @@ class FolderLog:
             if lines and len(data) != lines[-1].start + len(lines[-1].data) + len(TAIL):
                 # Somebody has reformatted the file, and places are true in our own layout only.
                 durable.write(self.folder.file(unit), encode_file(line.data for line in lines))
-            unclaimed = [line for line in lines if line.seq not in self.index.positions]
+            unclaimed = [line for line in lines if line.seq not in taken]
+            taken.update(line.seq for line in unclaimed)
             if len(unclaimed) < len(lines):
                 clashing.append(unit)
             else:
@@ -406,8 +406,8 @@ class FolderLog:
         lines: list[bytes | memoryview] = []
         renumbered = 0
         for line in self._lines(unit):
-            position = self.index.positions[line.seq]
-            if (position.unit, position.start) == (unit, line.start):
+            position = self.index.position_of(line.seq)
+            if position and (position.unit, position.start) == (unit, line.start):
                 lines.append(line.data)
             else:
                 renumbered += 1

@@ -36,7 +36,7 @@ def survey(root: Path) -> Contents:
         index.add(lines)
     index.sort()
     faults += damages.values()
-    if len(index.positions) < len(index.sorted_numbers):
+    if index.repeats():
         faults.append(
             "Two files use the same numbers: one came from another data folder. Start Slipbook, which corrects it."
         )

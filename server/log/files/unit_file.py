@@ -5,6 +5,7 @@ entry stays as it is: a write adds lines at the end, and stored entries are not 
 """
 
 import zlib
+from collections.abc import Sequence
 from contextlib import suppress
 from typing import Any, Final, NamedTuple
 
@@ -28,7 +29,7 @@ class FileContent(NamedTuple):
 
     Attributes
     ----------
-    numbers : list of int
+    numbers : sequence of int
         The numbers of its entries.
     text : bytes
         The file up to its last entry.
@@ -36,7 +37,7 @@ class FileContent(NamedTuple):
         CRC-32 of `text`.
     """
 
-    numbers: list[int]
+    numbers: Sequence[int]
     text: bytes
     checksum: int
 
