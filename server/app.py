@@ -10,6 +10,7 @@ from flask_compress import Compress
 from werkzeug.exceptions import SecurityError
 
 from . import api, demo, web
+from .answering import QuickJson
 from .lan import Doorway
 from .lan.door import FOLDER
 from .lan.files import FolderRegisters
@@ -131,8 +132,7 @@ def create_app(
         The folder is in use or cannot be used.
     """
     app = Flask("slipbook", static_folder=None)
-    app.json.sort_keys = False  # type: ignore[attr-defined]
-    app.json.ensure_ascii = False  # type: ignore[attr-defined]
+    app.json = QuickJson(app)
     app.config.update(
         MAX_CONTENT_LENGTH=LARGEST_BODY,
         COMPRESS_ALGORITHM=["br", "gzip"],
