@@ -225,9 +225,9 @@ def offline(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
 def shut_out(browser: Browser, demo: str, folder: Path) -> Iterator[Stop]:
     """Never let in, and let in no more with an entry that waits."""
     from server import demo as invented
-    from server.log.files import FolderLog
+    from tests.server.stores import open_log
 
-    with FolderLog(folder / "lan") as log:
+    with open_log(folder / "lan") as log:
         invented.load(log)
     workshop = Workshop(folder / "lan")
     try:

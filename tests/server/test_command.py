@@ -31,7 +31,7 @@ def run(*arguments: str) -> subprocess.CompletedProcess[str]:
 
 @pytest.fixture
 def season(folder: Path) -> Path:
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         demo.load(log)
     return folder
 

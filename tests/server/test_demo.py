@@ -10,7 +10,8 @@ import pytest
 
 from server import demo
 from server.engine import calc
-from server.log.files import FolderLog, FolderPhotos
+
+from .stores import open_log, photos_kept
 
 SORREL = json.loads((demo.UNITS / "sorrel.json").read_text("utf-8"))
 
@@ -18,7 +19,7 @@ SORREL = json.loads((demo.UNITS / "sorrel.json").read_text("utf-8"))
 @pytest.fixture
 def sorrel(folder: Path) -> list[dict[str, Any]]:
     """The entries of Sorrel as the log holds them."""
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         demo.load(log)
         return log.of_unit(SORREL["unit"])
 
@@ -43,13 +44,13 @@ def size_of(jpeg: bytes) -> tuple[int, int]:
 
 
 def test_each_photo_of_the_seasons_is_there_and_as_large_as_it_says(folder: Path) -> None:
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         demo.load(log)
         photos = [entry["body"] for unit in log.units() for entry in log.of_unit(unit) if entry["kind"] == "photo"]
     assert len(photos) == len(list((demo.UNITS / demo.PICTURES).glob("*.jpg")))
+    kept = photos_kept(folder)
     for body in photos:
-        data = FolderPhotos(folder).read(body["sha256"])
-        assert data is not None
+        data = kept[body["sha256"]]
         assert (len(data), *size_of(data)) == (body["bytes"], body["wide"], body["tall"])
         assert len(data) < 20_000
 
@@ -72,5 +73,5 @@ def test_a_season_whose_correction_names_no_one_earlier_row_is_refused(
     folder: Path, tmp_path: Path, rows: list[dict[str, Any]]
 ) -> None:
     (tmp_path / "unit.json").write_text(json.dumps(season(*rows)))
-    with FolderLog(folder) as log, pytest.raises(ValueError, match="slip"):
+    with open_log(folder) as log, pytest.raises(ValueError, match="slip"):
         demo.load(log, tmp_path)

@@ -9,7 +9,9 @@ from schemathesis.checks import not_a_server_error
 from schemathesis.core.result import Ok
 from schemathesis.specs.openapi.checks import content_type_conformance, response_schema_conformance
 
-from server.app import close_app, create_app
+from server.app import close_app
+
+from .stores import app_over
 
 # The client here does not unpack what it is sent.
 PLAIN = {"Accept-Encoding": "identity"}
@@ -17,7 +19,7 @@ CHECKS = [not_a_server_error, content_type_conformance, response_schema_conforma
 
 
 def test_no_request_makes_the_server_fail(tmp_path: Path, rounds: int) -> None:
-    app = create_app(tmp_path / "data")
+    app = app_over(tmp_path / "data")
     document = schemathesis.openapi.from_wsgi("/api/openapi.json", app)
     operations = [operation.ok() for operation in document.get_all_operations() if isinstance(operation, Ok)]
     statuses = []
@@ -37,7 +39,7 @@ def test_no_request_makes_the_server_fail(tmp_path: Path, rounds: int) -> None:
 def test_the_document_is_the_same_for_the_same_program(tmp_path: Path) -> None:
     documents = []
     for name in ("one", "two"):
-        app = create_app(tmp_path / name)
+        app = app_over(tmp_path / name)
         documents.append(app.test_client().get("/api/openapi.json").json)
         close_app(app)
     assert documents[0] == documents[1]

@@ -16,13 +16,12 @@ import pypdf
 import pytest
 from flask.testing import FlaskClient
 
-from server.app import close_app, create_app
+from server.app import close_app
 from server.cli import main
 from server.engine import CALCULATIONS, KINDS
 from server.engine.history.sheet import TEMPLATES
 from server.engine.records.kinds import SHOP
 from server.engine.request.fields import LINE, is_empty
-from server.log.files import FolderLog
 from server.office.workbook import FORMULA_STARTS, writable
 
 from .hostile_text import (
@@ -38,6 +37,7 @@ from .hostile_text import (
     text_places,
 )
 from .sample_logs import entry, read_all
+from .stores import app_over, open_log, place_of, restore_at
 
 # No free text: a digest, an address with an @, a picture, the name of a field. They are refused, with a sentence.
 NOT_FREE = {("photo", "sha256"), ("customer", "mail"), ("letterhead", "mark"), ("erasure", "cuts.*.field")}
@@ -69,7 +69,7 @@ class HostileLog:
 @pytest.fixture(scope="module")
 def hostile(tmp_path_factory: pytest.TempPathFactory) -> Iterator[HostileLog]:
     folder = tmp_path_factory.mktemp("hostile") / LOG_NAME
-    app = create_app(folder)
+    app = app_over(folder)
     client = app.test_client()
     entries = [sent for number, unit in enumerate(UNITS) for sent in entries_of(unit, 12 * number, HOSTILE[number])]
     for start in range(0, len(entries), 50):
@@ -78,6 +78,17 @@ def hostile(tmp_path_factory: pytest.TempPathFactory) -> Iterator[HostileLog]:
             assert row["answer"] == "stored", (sent["kind"], row)
     yield HostileLog(client, folder, {sent["id"]: sent["body"] for sent in entries})
     close_app(app)
+
+
+@pytest.fixture(scope="module")
+def restored(hostile: HostileLog, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The same log as a backup of it brings it back."""
+    file = tmp_path_factory.mktemp("restored") / "backup.zip"
+    file.write_bytes(hostile.ask("/api/backup").data)
+    with zipfile.ZipFile(file) as archive:
+        assert all(re.fullmatch(r"[\w./-]+", name) and ".." not in name for name in archive.namelist())
+    restore_at(file, file.parent / LOG_NAME)
+    return file.parent / LOG_NAME
 
 
 def texts_of(hostile: HostileLog) -> set[str]:
@@ -137,13 +148,8 @@ def test_the_log_and_its_export_hold_it_letter_by_letter(hostile: HostileLog) ->
     assert hostile.bodies.items() >= bodies_of(hostile.ask("/api/log?most=500").json["entries"]).items()
 
 
-def test_a_backup_and_what_is_restored_hold_it_letter_by_letter(hostile: HostileLog, tmp_path: Path) -> None:
-    file = tmp_path / "backup.zip"
-    file.write_bytes(hostile.ask("/api/backup").data)
-    with zipfile.ZipFile(file) as archive:
-        assert all(re.fullmatch(r"[\w./-]+", name) and ".." not in name for name in archive.namelist())
-    assert main(["restore", str(file), "--folder", str(tmp_path / "restored")]) == 0
-    with FolderLog(tmp_path / "restored") as log:
+def test_a_backup_and_what_is_restored_hold_it_letter_by_letter(hostile: HostileLog, restored: Path) -> None:
+    with open_log(restored) as log:
         assert bodies_of(read_all(log)) == hostile.bodies
 
 
@@ -219,13 +225,9 @@ def test_lists_and_accounts_answer(hostile: HostileLog) -> None:
 
 
 @pytest.mark.parametrize("form", ["csv", "json", "xlsx"])
-def test_the_command_writes_it_into_files(hostile: HostileLog, tmp_path: Path, form: str) -> None:
-    # The folder is held by the server: a command reads a copy of it.
-    file = tmp_path / "backup.zip"
-    file.write_bytes(hostile.ask("/api/backup").data)
-    folder = tmp_path / LOG_NAME
-    assert main(["restore", str(file), "--folder", str(folder)]) == 0
-    assert main(["export", "--folder", str(folder), "--format", form, "--to", str(tmp_path / "file")]) == 0
+def test_the_command_writes_it_into_files(hostile: HostileLog, restored: Path, tmp_path: Path, form: str) -> None:
+    # A folder that is served is held by the server: a command reads a copy of it.
+    assert main(["export", *place_of(restored), "--format", form, "--to", str(tmp_path / "file")]) == 0
     if form == "json":
         found = json.loads((tmp_path / "file").read_text(encoding="utf-8"))
         assert bodies_of([kept for unit in found["units"] for kept in unit["entries"]]) == hostile.bodies

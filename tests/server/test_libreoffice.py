@@ -12,9 +12,9 @@ import openpyxl
 import pytest
 
 from server import demo
-from server.log.files import FolderLog
 from tests import browsers
 
+from .stores import open_log
 from .test_workbook import exported
 
 PROGRAM = "soffice"
@@ -64,7 +64,7 @@ def office(tmp_path_factory: pytest.TempPathFactory) -> Any:
 @pytest.fixture
 def shop(folder: Path) -> Path:
     """The demonstration's log."""
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         demo.load(log)
     return folder
 

@@ -16,12 +16,13 @@ from flask.testing import FlaskClient
 from server import cli
 from server.cli import main
 from server.log import LogFault
-from server.log.backups.backup import back_up, restore
+from server.log.backups.backup import back_up, back_up_log, restore
 from server.log.files import FolderLog, FolderPhotos
 from server.log.photos import JPEG, MOST_BYTES
 
 from .processes import ROOT
 from .sample_logs import UNIT_ID, entry, failing_with, fill, new_id, stored, unit_file
+from .stores import open_log, place_of
 
 
 @pytest.mark.parametrize("sent", ["", None])
@@ -49,6 +50,7 @@ PHOTO = JPEG + bytes(range(256)) * 10
 NAME = hashlib.sha256(PHOTO).hexdigest()
 
 
+@pytest.mark.about_files("what a photo lacks is in a file that somebody made longer")
 @pytest.mark.parametrize("extra", [1, 5000, MOST_BYTES])
 def test_a_photo_comes_home_over_a_part_that_is_longer_than_it(client: FlaskClient, folder: Path, extra: int) -> None:
     photos = FolderPhotos(folder)
@@ -64,6 +66,7 @@ def test_a_photo_comes_home_over_a_part_that_is_longer_than_it(client: FlaskClie
     assert not photos.part(NAME).exists()
 
 
+@pytest.mark.about_files("a unit's file cannot be read")
 @pytest.mark.parametrize("number", [errno.EACCES, errno.EPERM])
 def test_a_file_that_may_not_be_read_is_told_as_such(
     folder: Path, monkeypatch: pytest.MonkeyPatch, number: int
@@ -77,21 +80,26 @@ def test_a_file_that_may_not_be_read_is_told_as_such(
 
 @pytest.fixture
 def accented(tmp_path: Path) -> Path:
-    with FolderLog(tmp_path / "data") as log:
+    with open_log(tmp_path / "data") as log:
         log.add([stored(body={"text": "Öl gewechselt, 2,1 N·m, ≤ 5"})])
     return tmp_path / "data"
 
 
+def names_beside(folder: Path) -> list[str]:
+    """Names of what is beside a data folder, which is there over a folder alone."""
+    return sorted(path.name for path in folder.parent.iterdir() if path != folder)
+
+
 @pytest.mark.parametrize("format", ["json", "csv"])
 def test_an_export_to_a_stream_that_is_not_utf_8_is_whole(accented: Path, format: str) -> None:
-    order = [sys.executable, "-m", "server.cli", "export", "--folder", str(accented), "--format", format]
+    order = [sys.executable, "-m", "server.cli", "export", *place_of(accented), "--format", format]
     finished = subprocess.run(order, cwd=ROOT, env={**os.environ, "PYTHONIOENCODING": "ascii"}, capture_output=True)
     assert (finished.returncode, finished.stderr) == (0, b"")
     assert "Öl gewechselt, 2,1 N·m, ≤ 5" in finished.stdout.decode()
 
 
 def test_a_name_that_the_console_lacks_ends_in_a_sentence(accented: Path) -> None:
-    order = [sys.executable, "-m", "server.cli", "export", "--folder", str(accented), "--unit", "Ölig"]
+    order = [sys.executable, "-m", "server.cli", "export", *place_of(accented), "--unit", "Ölig"]
     finished = subprocess.run(order, cwd=ROOT, env={**os.environ, "PYTHONIOENCODING": "ascii"}, capture_output=True)
     assert finished.returncode == 2
     assert b"Traceback" not in finished.stderr
@@ -99,7 +107,7 @@ def test_a_name_that_the_console_lacks_ends_in_a_sentence(accented: Path) -> Non
 
 def test_an_export_replaces_a_file_only_if_told_so(accented: Path, capsys: pytest.CaptureFixture[str]) -> None:
     file = accented.parent / "out.json"
-    order = ["export", "--folder", str(accented), "--to", str(file)]
+    order = ["export", *place_of(accented), "--to", str(file)]
     file.write_text("mine")
     assert main(order) == 2
     assert "exists already: name another file, or add --force" in capsys.readouterr().err
@@ -108,9 +116,10 @@ def test_an_export_replaces_a_file_only_if_told_so(accented: Path, capsys: pytes
     assert "Öl" in file.read_text("utf-8")
     file.unlink()
     assert main(order) == 0
-    assert sorted(path.name for path in accented.parent.iterdir()) == ["data", "out.json"]
+    assert names_beside(accented) == ["out.json"]
 
 
+@pytest.mark.about_files("names files in the data folder")
 @pytest.mark.parametrize("name", [f"units/{UNIT_ID}.json", "shop.json", "units/new.json"])
 def test_an_export_never_goes_into_the_data_folder(
     accented: Path, name: str, capsys: pytest.CaptureFixture[str]
@@ -129,7 +138,7 @@ def test_an_export_that_fails_leaves_the_file_as_it_was(accented: Path, monkeypa
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(os, "fsync", full)
-    assert main(["export", "--folder", str(accented), "--to", str(file), "--force"]) == 2
+    assert main(["export", *place_of(accented), "--to", str(file), "--force"]) == 2
     assert [path.read_text() for path in accented.parent.glob("out*")] == ["mine"]
 
 
@@ -149,12 +158,14 @@ def test_a_backup_never_replaces_a_file_that_was_made_meanwhile(
             if link is None:
                 patch.setattr(os, "link", lambda *_: (_ for _ in ()).throw(OSError(95, "no links here")))
             with pytest.raises(LogFault, match="exists already: name another file"):
-                back_up(accented, file)
+                with open_log(accented) as log:
+                    back_up_log(log, file)
         assert file.read_text() == "mine"
         file.unlink()
-    assert [path.name for path in accented.parent.iterdir()] == ["data"]
+    assert names_beside(accented) == []
 
 
+@pytest.mark.about_files("a photo is put into the data folder")
 def test_a_large_photo_that_was_put_there_by_hand_is_in_the_backup_and_comes_back(accented: Path) -> None:
     large = JPEG + bytes(MOST_BYTES + 1000)
     photos = FolderPhotos(accented)
@@ -171,13 +182,13 @@ def test_a_file_of_any_size_is_not_read_into_memory(
 ) -> None:
     file = accented.parent / "outbox.json"
     file.write_text(json.dumps({"slipbook_outbox": 1, "entries": [entry("note", id=new_id())]}))
-    order = ["take-in", str(file), "--folder", str(accented)]
+    order = ["take-in", str(file), *place_of(accented)]
     assert main(order) == 0
     with open(file, "r+b") as large:
         large.truncate(10**11)
     assert main(order) == 2
     assert "has more than 200 MB: save one unit at a time" in capsys.readouterr().err
-    assert main(["take-in", str(accented), "--folder", str(accented)]) == 2
+    assert main(["take-in", str(accented.parent), *place_of(accented)]) == 2
     assert "is not a file" in capsys.readouterr().err
     monkeypatch.setattr(cli, "LARGEST_TAKEN_IN", 10)
-    assert main(["take-in", "/dev/zero" if os.name != "nt" else "NUL", "--folder", str(accented)]) == 2
+    assert main(["take-in", "/dev/zero" if os.name != "nt" else "NUL", *place_of(accented)]) == 2

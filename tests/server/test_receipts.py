@@ -12,13 +12,11 @@ from hypothesis import strategies as st
 from server.engine import KINDS
 from server.engine.history.timeline import live_entries, newest_of
 from server.lan import TRACKSIDE
-from server.log.backups.backup import back_up, restore
-from server.log.files import FolderLog
-from server.log.files.survey import survey
 from server.log.intake import receive
 from server.log.receipts import text_of, with_receipt, with_whole_numbers
 
 from .sample_logs import entry, read_all
+from .stores import back_up_at, open_log, restore_at
 
 BARRED = frozenset(name for name, kind in KINDS.items() if TRACKSIDE not in kind.writers)
 
@@ -30,13 +28,12 @@ FIGURES = st.floats(allow_nan=False, allow_infinity=False) | st.floats(-1e-3, 1e
 
 def lose(folder: Path) -> dict[str, Any]:
     """A unit's definition that was stored after the backup, as a phone has it; the log is restored without it."""
-    with FolderLog(folder / "log"):
-        pass
-    back_up(folder / "log", folder / "log.zip")
-    with FolderLog(folder / "log") as log:
+    open_log(folder / "log").close()
+    back_up_at(folder / "log", folder / "log.zip")
+    with open_log(folder / "log") as log:
         receive(log, [entry("unit"), entry("note")])
         [lost, _] = [with_receipt(log.identity, entry) for entry in read_all(log)]
-    restore(folder / "log.zip", folder / "restored")
+    restore_at(folder / "log.zip", folder / "restored")
     # A phone writes 2.0 as 2.
     on_phone: dict[str, Any] = json.loads(json.dumps(lost).replace(".0,", ",").replace(".0}", "}"))
     assert json.dumps(on_phone) != json.dumps(lost)
@@ -45,7 +42,7 @@ def lose(folder: Path) -> dict[str, Any]:
 
 def test_a_trackside_phone_brings_back_what_it_may_not_write(tmp_path: Path) -> None:
     lost = lose(tmp_path)
-    with FolderLog(tmp_path / "restored") as log:
+    with open_log(tmp_path / "restored") as log:
         [refused] = receive(log, [{name: value for name, value in lost.items() if name != "receipt"}], None, BARRED)
         assert refused["answer"] == "refused"
         [answer] = receive(log, [lost], None, BARRED, "Mara's phone")
@@ -55,21 +52,21 @@ def test_a_trackside_phone_brings_back_what_it_may_not_write(tmp_path: Path) -> 
         [row] = log.returned.rows
         assert (row["source"], row["entries"]) == ("Mara's phone", 1)
         assert receive(log, [lost], None, BARRED)[0]["answer"] == "already_there"
-    with FolderLog(tmp_path / "restored") as log:
+    with open_log(tmp_path / "restored") as log:
         assert log.returned.rows == [row]
 
 
 @pytest.mark.parametrize("change", [{"who": "Somebody"}, {"kind": "note"}, {"received": "2026-01-01T00:00:00+00:00"}])
 def test_what_was_changed_since_is_no_longer_known(tmp_path: Path, change: dict[str, Any]) -> None:
     lost = lose(tmp_path)
-    with FolderLog(tmp_path / "restored") as log:
+    with open_log(tmp_path / "restored") as log:
         assert receive(log, [{**lost, **change}], None, BARRED)[0]["answer"] == "refused"
         assert log.last == 0
 
 
 def test_another_logs_receipt_opens_nothing(tmp_path: Path) -> None:
     lost = lose(tmp_path)
-    with FolderLog(tmp_path / "other") as log:
+    with open_log(tmp_path / "other") as log:
         assert receive(log, [lost], None, BARRED)[0]["answer"] == "refused"
         [answer] = receive(log, [lost])
         assert answer["answer"] == "stored"
@@ -79,42 +76,46 @@ def test_another_logs_receipt_opens_nothing(tmp_path: Path) -> None:
 
 def test_after_a_restore_no_number_is_given_twice(tmp_path: Path) -> None:
     lost = lose(tmp_path)
-    with FolderLog(tmp_path / "restored") as log:
+    with open_log(tmp_path / "restored") as log:
         [new] = receive(log, [entry("note")])
         assert new["seq"] > lost["seq"] + 1000
         assert log.problems == []
         assert receive(log, [lost])[0]["seq"] == lost["seq"]
-        assert [entry["seq"] for entry in log.after(0, 10)[0]] == [lost["seq"], new["seq"]]
+        assert [entry["seq"] for entry in read_all(log)] == [lost["seq"], new["seq"]]
         assert receive(log, [entry("note")])[0]["seq"] == new["seq"] + 1
-    with FolderLog(tmp_path / "restored") as log:
+    with open_log(tmp_path / "restored") as log:
         assert [entry["seq"] for entry in read_all(log)] == [lost["seq"], new["seq"], new["seq"] + 1]
         assert log.problems == []
-    assert survey(tmp_path / "restored").faults == []
+        assert log.contents().faults == []
 
 
+COPIED = pytest.mark.about_files("an old copy of a folder is put in its place")
+
+
+@COPIED
 def test_what_comes_back_in_another_order_leaves_no_gap(tmp_path: Path) -> None:
-    with FolderLog(tmp_path / "log"):
-        pass
+    open_log(tmp_path / "log").close()
     shutil.copytree(tmp_path / "log", tmp_path / "copy")
-    with FolderLog(tmp_path / "log") as log:
+    with open_log(tmp_path / "log") as log:
         receive(log, [entry("unit"), entry("note"), entry("kit"), entry("note")])
         lost = [with_receipt(log.identity, entry) for entry in read_all(log)]
-    with FolderLog(tmp_path / "copy") as log:
+    with open_log(tmp_path / "copy") as log:
         receive(log, [lost[2], lost[0], lost[1], lost[3]])
         assert log.last == 4
         assert log.problems == []
         assert [entry["seq"] for entry in read_all(log)] == [1, 2, 3, 4]
 
 
+@COPIED
 def test_a_number_that_another_entry_has_by_now_is_not_fought_for(tmp_path: Path) -> None:
     """Somebody put an old copy of the folder in its place, and wrote on: numbers were used again."""
-    with FolderLog(tmp_path / "log") as log:
+    with open_log(tmp_path / "log") as log:
         receive(log, [entry("unit")])
     shutil.copytree(tmp_path / "log", tmp_path / "copy")
-    with FolderLog(tmp_path / "log") as log:
+    with open_log(tmp_path / "log") as log:
         receive(log, [entry("note"), entry("note")])
         lost = [with_receipt(log.identity, entry) for entry in read_all(log)[1:]]
-    with FolderLog(tmp_path / "copy") as log:
+    with open_log(tmp_path / "copy") as log:
         [new] = receive(log, [entry("note")])
         assert new["seq"] == lost[0]["seq"]
         assert [entry["seq"] for entry in receive(log, lost)] == [4, 3]
@@ -123,14 +124,14 @@ def test_a_number_that_another_entry_has_by_now_is_not_fought_for(tmp_path: Path
 
 def test_a_correction_that_came_back_stands_no_longer_over_a_later_one(tmp_path: Path) -> None:
     """What was written first and lost comes back last, and is still the older of the two."""
-    with FolderLog(tmp_path / "log") as log:
+    with open_log(tmp_path / "log") as log:
         receive(log, [first := entry("unit")])
-    back_up(tmp_path / "log", tmp_path / "log.zip")
-    with FolderLog(tmp_path / "log") as log:
+    back_up_at(tmp_path / "log", tmp_path / "log.zip")
+    with open_log(tmp_path / "log") as log:
         receive(log, [older := entry("unit", replaces=first["id"])])
         [lost] = [with_receipt(log.identity, entry) for entry in read_all(log)[1:]]
-    restore(tmp_path / "log.zip", tmp_path / "restored")
-    with FolderLog(tmp_path / "restored") as log:
+    restore_at(tmp_path / "log.zip", tmp_path / "restored")
+    with open_log(tmp_path / "restored") as log:
         receive(log, [newer := entry("unit", replaces=first["id"])])
         receive(log, [lost])
         entries = log.of_unit(first["unit"])

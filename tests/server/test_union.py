@@ -9,10 +9,11 @@ from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import Bundle, RuleBasedStateMachine, initialize, invariant, rule
 
-from server.app import close_app, create_app
+from server.app import close_app
 from server.engine import calc
 
 from .sample_logs import OTHER_UNIT, UNIT_ID, entry
+from .stores import app_over
 
 DEVICES = 3
 ADDED = ("seq", "received", "judged", "agrees", "clock_off_s", "receipt")
@@ -40,7 +41,7 @@ class Union(RuleBasedStateMachine):
     @initialize()
     def begin(self) -> None:
         self.folder = Path(tempfile.mkdtemp())
-        self.app = create_app(self.folder / "log")
+        self.app = app_over(self.folder / "log")
         self.devices = [Device() for _ in range(DEVICES)]
         self.written_by_id: dict[str, dict[str, Any]] = {}
         self.acknowledged: set[str] = set()
@@ -101,7 +102,7 @@ class Union(RuleBasedStateMachine):
     @rule()
     def restart(self) -> None:
         close_app(self.app)
-        self.app = create_app(self.folder / "log")
+        self.app = app_over(self.folder / "log")
 
     @invariant()
     def nothing_acknowledged_is_lost(self) -> None:
