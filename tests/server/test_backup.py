@@ -20,6 +20,8 @@ from server.log.photos import JPEG
 
 from .sample_logs import OTHER_UNIT, UNIT_ID, stored
 
+pytestmark = pytest.mark.about_files("a backup is read and restored in a folder, whatever the log is in")
+
 PICTURE = JPEG + b"a worn plate"
 SHA = hashlib.sha256(PICTURE).hexdigest()
 Files = dict[str, bytes]

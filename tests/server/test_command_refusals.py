@@ -15,6 +15,8 @@ from server.log.files import FolderLog
 
 from .sample_logs import stored
 
+pytestmark = pytest.mark.about_files("what the commands make of folders and of other files")
+
 
 @pytest.fixture
 def zipped(tmp_path: Path) -> Path:

@@ -14,6 +14,8 @@ from server.log.files.survey import survey
 
 from .sample_logs import OTHER_UNIT, UNIT_ID, stored
 
+pytestmark = pytest.mark.about_files("breaks off calls that write a folder")
+
 CALLS = ("open", "write", "ftruncate", "fsync", "link", "replace", "unlink")
 
 

@@ -19,6 +19,8 @@ from server.log.files import FolderLog
 from .processes import running_server
 from .sample_logs import UNIT_ID, fill, new_id, read_all, stored
 
+pytestmark = pytest.mark.about_files("a backup a day is made of a folder")
+
 FIRST = date(2025, 10, 20)
 
 

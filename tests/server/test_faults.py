@@ -11,12 +11,16 @@ from collections import Counter
 from pathlib import Path
 from typing import Any
 
+import pytest
+
 from server.engine import calc
 from server.log.files import FolderLog
 from server.log.files.survey import survey
 
 from .processes import ServerProcess, serve_folder
 from .sample_logs import OTHER_UNIT, UNIT_ID, entry, new_id
+
+pytestmark = pytest.mark.about_files("kills servers of a folder; `test_database_faults.py` those of a database")
 
 SHOWN = calc("note", {"text": "x"})
 

@@ -20,6 +20,8 @@ from server.log.files import FolderLog
 from .processes import ROOT, serve_folder
 from .sample_logs import entry, fill, read_all, stored
 
+pytestmark = pytest.mark.about_files("a folder is one program's at a time")
+
 LOCK = "in-use.lock"
 
 

@@ -12,6 +12,8 @@ from tests.server.sample_logs import fill, stored
 
 from .processes import running_server, serve_folder
 
+pytestmark = pytest.mark.about_files("where a folder keeps which log it is; `test_stores.py` asks both stores")
+
 
 def test_health_says_which_log_it_is_and_the_same_after_a_restart(tmp_path: Path) -> None:
     fill(tmp_path / "Moorfield", 3)

@@ -24,6 +24,8 @@ from .lan_server import LanServer, serve_lan
 from .lan_visitors import PC_ADDRESSES
 from .sample_logs import entry
 
+pytestmark = pytest.mark.about_files("`serve --lan` serves a folder, with a certificate of its own")
+
 TODAY = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
 DAY = timedelta(days=1)
 # A server that never lets go of whoever dawdles, so that on no machine it does so before this test is done.

@@ -27,6 +27,8 @@ from server.lan.announcing import HTTP_SERVICE, HTTPS_SERVICE, Announcer, HostNa
 from .lan_server import LanServer
 from .lan_visitors import PC_ADDRESSES
 
+pytestmark = pytest.mark.about_files("`serve --lan` serves a folder, with a certificate of its own")
+
 LOOPBACK_IP = "127.0.0.1"
 WAIT = 30.0
 # A program whose system refuses multicast, as some do to whoever is no administrator.

@@ -13,6 +13,8 @@ from tests.engine.checks import BREAKAWAY, PLATES, UNIT, changed
 from .lan_server import LanServer, serve_lan
 from .sample_logs import UNIT_ID, entry
 
+pytestmark = pytest.mark.about_files("`serve --lan` serves a folder, with a certificate of its own")
+
 # In every file of `lan`, and in nothing that is served.
 SECRETS = (b"PRIVATE KEY", b"token_sha256", b"root:")
 JSON = "application/json"

@@ -20,6 +20,8 @@ from server.serving import LAN_THREADS
 from .lan_server import LanServer, serve_lan
 from .sample_logs import UNIT_ID, entry, new_id
 
+pytestmark = pytest.mark.about_files("`serve --lan` serves a folder, with a certificate of its own")
+
 PHONES = 20
 BATCHES = 4
 IN_BATCH = 6

@@ -17,6 +17,8 @@ from server.serving import LAN_THREADS, THREADS
 from .lan_server import LanServer
 from .processes import serve_folder
 
+pytestmark = pytest.mark.about_files("`serve --lan` serves a folder, with a certificate of its own")
+
 # To the server every address of the loopback but the PC's usual one is a machine of the network here.
 AMONG_NEIGHBOURS = """
 import sys

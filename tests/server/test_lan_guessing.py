@@ -19,6 +19,8 @@ from .lan_server import LanServer, serve_lan
 from .lan_visitors import Visitor, paired_phone
 from .sample_logs import entry, new_id
 
+pytestmark = pytest.mark.about_files("`serve --lan` serves a folder, with a certificate of its own")
+
 GUESSES = 1000
 # More than may wait for their answers at a time.
 GUESSERS = MOST_WAITING + 4

@@ -19,6 +19,8 @@ from .lan_server import LanServer
 from .lan_visitors import PC_ADDRESSES, Visitor, paired_phone
 from .test_lan_announcing import LOOPBACK_IP, Phone, label, phone, until  # noqa: F401
 
+pytestmark = pytest.mark.about_files("`serve --lan` serves a folder, with a certificate of its own")
+
 # A unique local address (RFC 4193), a link-local one (RFC 4291, 2.5.6) and one of documentation (RFC 3849).
 OWN, LINK_LOCAL, PUBLIC = "fd12:3456:789a::20", "fe80::1ff:fe23:4567:890a", "2001:db8::20"
 BOTH = Addresses(PC_ADDRESSES.names, (*PC_ADDRESSES.ips, OWN))

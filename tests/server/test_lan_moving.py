@@ -14,6 +14,8 @@ from server.log import LogFault
 
 from .lan_visitors import PC_ADDRESSES, Visitor, paired_phone
 
+pytestmark = pytest.mark.about_files("`serve --lan` serves a folder, with a certificate of its own")
+
 # Private addresses (RFC 1918) and names that no machine here has.
 PADDOCK = Addresses(("paddock-pc.local", "paddock-pc"), ("10.0.0.5",))
 OF_NOW = [*PADDOCK.names, *PADDOCK.ips]

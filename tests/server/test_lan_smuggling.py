@@ -12,6 +12,8 @@ import pytest
 from .lan_server import LanServer, serve_lan
 from .sample_logs import entry, new_id
 
+pytestmark = pytest.mark.about_files("`serve --lan` serves a folder, with a certificate of its own")
+
 # The body of the request in front; the hidden one begins where a careless reader believes that this has ended.
 FRONT = b'{"entries": []}'
 # Sent behind what may leave the connection open: it is answered and the connection closed, whatever time that takes.

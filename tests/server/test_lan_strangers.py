@@ -25,6 +25,8 @@ from server.serving import LAN_THREADS
 
 from .lan_server import LanServer, serve_lan
 
+pytestmark = pytest.mark.about_files("`serve --lan` serves a folder, with a certificate of its own")
+
 # A close that sends RST at once.
 ABRUPTLY = struct.pack("ii", 1, 0)
 

@@ -23,6 +23,8 @@ from server.log.layout import (
 
 from .sample_logs import OTHER_UNIT, UNIT_ID, stored
 
+pytestmark = pytest.mark.about_files("how a unit's file is laid out")
+
 
 def line(seq: int, unit: str = UNIT_ID, **changes: Any) -> bytes:
     """A whole line of an entry of a unit."""

@@ -20,6 +20,8 @@ from server.log.layout import decode_file
 
 from .sample_logs import OTHER_UNIT, UNIT_ID, failing_with, fill, read_all, stored, unit_file
 
+pytestmark = pytest.mark.about_files("how a log is kept in a folder; `test_stores.py` asks both stores")
+
 THIRD_UNIT = "0192a4b0-0000-7000-8000-000000000003"
 
 

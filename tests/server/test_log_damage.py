@@ -14,6 +14,8 @@ from server.log.files.survey import survey
 
 from .sample_logs import OTHER_UNIT, UNIT_ID, fill, read_all, stored, unit_file
 
+pytestmark = pytest.mark.about_files("damages files")
+
 
 def truncate(data: bytes) -> bytes:
     return data[: len(data) * 2 // 3]

@@ -19,6 +19,8 @@ from server.log.photos import JPEG, MOST_BYTES, WrongPhoto
 
 from .sample_logs import OTHER_UNIT, UNIT_ID, failing_with, stored
 
+pytestmark = pytest.mark.about_files("files that cannot be written")
+
 
 @pytest.mark.parametrize(
     ("number", "sentence", "full"),

@@ -15,6 +15,8 @@ from server.log.layout import Line, decode_file, encode_entry, encode_file, enco
 
 from .sample_logs import OTHER_UNIT, UNIT_ID, failing_with, fill, new_id, read_all, stored, unit_file
 
+pytestmark = pytest.mark.about_files("what a folder is found like at a start")
+
 
 def lines_of(path: Path) -> list[Line]:
     return salvage(path.read_bytes())

@@ -157,9 +157,9 @@ def test_a_backup_never_replaces_a_file_that_was_made_meanwhile(
             patch.setattr(zipfile.ZipFile, "close", close)
             if link is None:
                 patch.setattr(os, "link", lambda *_: (_ for _ in ()).throw(OSError(95, "no links here")))
-            with pytest.raises(LogFault, match="exists already: name another file"):
-                with open_log(accented) as log:
-                    back_up_log(log, file)
+            told = pytest.raises(LogFault, match="exists already: name another file")
+            with open_log(accented) as log, told:
+                back_up_log(log, file)
         assert file.read_text() == "mine"
         file.unlink()
     assert names_beside(accented) == []

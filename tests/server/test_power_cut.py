@@ -23,6 +23,8 @@ from server.log.photos import JPEG
 
 from .sample_logs import OTHER_UNIT, UNIT_ID, stored
 
+pytestmark = pytest.mark.about_files("what a disk keeps of a folder when the power goes")
+
 CALLS = ("write", "ftruncate", "fsync", "link", "replace", "unlink", "mkdir", "rename")
 
 
