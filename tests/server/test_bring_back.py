@@ -10,22 +10,22 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
-from server.app import close_app, create_app
+from server.app import close_app
 from server.cli import main
-from server.log import LogFault
+from server.log import Log, LogFault
 from server.log.backups import bring_back as bringing
-from server.log.backups.backup import back_up
+from server.log.backups.backup import back_up_log
 from server.log.backups.bring_back import IncomingBackup, OpenedBackup, describe_preview
-from server.log.files import FolderLog, FolderPhotos
-from server.log.files.survey import survey
+from server.log.files import FolderLog
 
 from .sample_logs import OTHER_UNIT, UNIT_ID, read_all, stored
+from .stores import app_over, entries_kept, open_log, place_of
 from .test_backup import PICTURE, SHA, backup_file, changed
 
 __all__ = ["backup_file"]
 
 
-def opened(log: FolderLog, file: Path, tmp_path: Path, name: str = "scratch") -> OpenedBackup:
+def opened(log: Log, file: Path, tmp_path: Path, name: str = "scratch") -> OpenedBackup:
     (tmp_path / name).mkdir()
     return OpenedBackup(log, file, tmp_path / name)
 
@@ -42,7 +42,7 @@ def test_a_new_pc_with_an_empty_log_becomes_the_log_that_was_lost(
 ) -> None:
     with FolderLog(folder) as lost:
         identity, entries = lost.identity, read_all(lost)
-    with FolderLog(tmp_path / "new") as log:
+    with open_log(tmp_path / "new") as log:
         own = log.identity
         backup = opened(log, backup_file, tmp_path)
         look = backup.look()
@@ -63,11 +63,12 @@ def test_a_new_pc_with_an_empty_log_becomes_the_log_that_was_lost(
         assert log.returned.total == 4
         [answer] = log.add([stored()])
         assert answer.entry["seq"] > log.identity.skipped[-1][1] - 1 > 4
-        assert FolderPhotos(tmp_path / "new").read(SHA) == PICTURE
+        assert log.photos.read(SHA) == PICTURE
         assert log.problems == []
-    assert survey(tmp_path / "new").faults == []
+        assert log.contents().faults == []
 
 
+@pytest.mark.about_files("a unit's file is lost")
 def test_what_was_written_since_stays_and_what_was_lost_comes(backup_file: Path, folder: Path, tmp_path: Path) -> None:
     (folder / "units" / f"{OTHER_UNIT}.json").unlink()
     (folder / "newest" / f"{OTHER_UNIT}.json").unlink(missing_ok=True)
@@ -93,7 +94,7 @@ def test_what_was_written_since_stays_and_what_was_lost_comes(backup_file: Path,
 
 
 def test_another_workshops_backup_is_refused_and_nothing_changes(backup_file: Path, tmp_path: Path) -> None:
-    with FolderLog(tmp_path / "other") as log:
+    with open_log(tmp_path / "other") as log:
         log.add([stored(unit=OTHER_UNIT)])
         before, identity = read_all(log), log.identity
         backup = opened(log, backup_file, tmp_path)
@@ -109,10 +110,10 @@ def test_a_backup_of_an_early_version_is_known_by_what_both_have(
     early = changed(backup_file, lambda files: files.pop("identity.json"))
     with FolderLog(folder) as log:
         assert opened(log, early, tmp_path).look().refusal == ""
-    with FolderLog(tmp_path / "other") as log:
+    with open_log(tmp_path / "other") as log:
         log.add([stored(unit=OTHER_UNIT)])
         assert opened(log, early, tmp_path, "second").look().refusal
-    with FolderLog(tmp_path / "new") as log:
+    with open_log(tmp_path / "new") as log:
         backup = opened(log, early, tmp_path, "third")
         assert not backup.look().adopts
         assert finished(backup)[:3] == (4, 0, 0)
@@ -125,7 +126,7 @@ def test_it_may_break_off_anywhere_and_be_done_again(
     with FolderLog(folder) as lost:
         entries = read_all(lost)
     for turn in range(6):
-        with FolderLog(tmp_path / "new") as log:
+        with open_log(tmp_path / "new") as log:
             # As after a power cut: nothing is known of the last time but what is in the log.
             look = (backup := opened(log, backup_file, tmp_path, f"scratch {turn}")).look()
             assert look.adopts == (turn == 0)
@@ -135,7 +136,7 @@ def test_it_may_break_off_anywhere_and_be_done_again(
                 # A step more each time, over what is there already.
                 for _ in range(turn):
                     backup.go_on(0.0, "a backup")
-    with FolderLog(tmp_path / "new") as log:
+    with open_log(tmp_path / "new") as log:
         assert sorted(read_all(log), key=lambda entry: entry["seq"]) == entries
         assert log.problems == []
 
@@ -143,7 +144,7 @@ def test_it_may_break_off_anywhere_and_be_done_again(
 def test_a_full_disk_is_told_and_the_rest_comes_the_next_time(
     backup_file: Path, folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    with FolderLog(tmp_path / "new") as log:
+    with open_log(tmp_path / "new") as log:
         backup, add = opened(log, backup_file, tmp_path), log.add
 
         def full(_: Any) -> Any:
@@ -158,7 +159,7 @@ def test_a_full_disk_is_told_and_the_rest_comes_the_next_time(
 
 def test_phones_deliver_meanwhile(backup_file: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(bringing, "BATCH", 1)
-    with FolderLog(tmp_path / "new") as log:
+    with open_log(tmp_path / "new") as log:
         backup = opened(log, backup_file, tmp_path)
         backup.go_on(0.0, "a backup")
         fresh = [stored() for _ in range(40)]
@@ -170,13 +171,13 @@ def test_phones_deliver_meanwhile(backup_file: Path, tmp_path: Path, monkeypatch
         assert {entry["id"] for entry in fresh} < {entry["id"] for entry in entries}
         assert len(entries) == 44
         assert len({entry["seq"] for entry in entries}) == 44
-    assert survey(tmp_path / "new").faults == []
+        assert log.contents().faults == []
 
 
 def test_an_entry_takes_no_others_place(backup_file: Path, folder: Path, tmp_path: Path) -> None:
     with FolderLog(folder) as lost:
         identity, [*_, entry] = lost.identity, read_all(lost)
-    with FolderLog(tmp_path / "new") as log:
+    with open_log(tmp_path / "new") as log:
         log.adopt(identity)
         log.add([{**entry, "who": "Somebody else"}])
         assert finished(opened(log, backup_file, tmp_path))[:3] == (3, 0, 1)
@@ -187,7 +188,7 @@ def test_an_entry_takes_no_others_place(backup_file: Path, folder: Path, tmp_pat
 
 @pytest.fixture
 def client(tmp_path: Path) -> Iterator[FlaskClient]:
-    app = create_app(tmp_path / "new")
+    app = app_over(tmp_path / "new")
     yield app.test_client()
     close_app(app)
 
@@ -230,7 +231,7 @@ def test_a_screen_sends_it_in_pieces_sees_what_it_would_change_and_types_yes(
 
 
 def test_the_whole_log_is_taken_home_as_a_file(client: FlaskClient, tmp_path: Path) -> None:
-    log: FolderLog = client.application.extensions["slipbook_log"]
+    log: Log = client.application.extensions["slipbook_log"]
     log.add([stored(), stored(unit=OTHER_UNIT)])
     answer = client.get("/api/backup")
     assert answer.content_type == "application/zip"
@@ -248,24 +249,24 @@ def test_the_whole_log_is_taken_home_as_a_file(client: FlaskClient, tmp_path: Pa
 def test_the_command_shows_it_first_and_does_the_same(
     backup_file: Path, folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    command = ["bring-back", str(backup_file), "--folder", str(tmp_path / "new")]
-    FolderLog(tmp_path / "new").close()
+    command = ["bring-back", str(backup_file), *place_of(tmp_path / "new")]
+    open_log(tmp_path / "new").close()
     assert main(command) == 0
     printed = capsys.readouterr().out
     assert "4 entries would come; none are here already." in printed
     assert "Nothing was written: add --accept" in printed
-    assert survey(tmp_path / "new").entries == 0
+    assert entries_kept(tmp_path / "new") == []
     assert main([*command, "--accept"]) == 0
     assert "Entries that came: 4, there already: 0, refused: 0. Photos that came: 1." in capsys.readouterr().out
-    assert survey(tmp_path / "new").entries == 4
-    with FolderLog(tmp_path / "other") as log:
+    assert len(entries_kept(tmp_path / "new")) == 4
+    with open_log(tmp_path / "other") as log:
         log.add([stored()])
-    assert main(["bring-back", str(backup_file), "--folder", str(tmp_path / "other"), "--accept"]) == 2
+    assert main(["bring-back", str(backup_file), *place_of(tmp_path / "other"), "--accept"]) == 2
     assert "logs are never mixed" in capsys.readouterr().err
 
 
 def test_one_backup_is_kept_at_a_time_and_none_when_it_ends(tmp_path: Path, backup_file: Path) -> None:
-    with FolderLog(tmp_path / "new") as log:
+    with open_log(tmp_path / "new") as log:
         incoming = IncomingBackup(log)
         incoming.add_piece(0, backup_file.read_bytes())
         first = incoming.file.parent
@@ -280,8 +281,8 @@ def test_one_backup_is_kept_at_a_time_and_none_when_it_ends(tmp_path: Path, back
 
 
 def test_a_backup_made_here_goes_back_and_forth(folder: Path, tmp_path: Path) -> None:
-    with FolderLog(folder) as log:
+    with open_log(folder) as log:
         log.add([stored() for _ in range(30)])
-        back_up(folder, tmp_path / "one.zip")
+        back_up_log(log, tmp_path / "one.zip")
         log.add([stored() for _ in range(5)])
         assert finished(opened(log, tmp_path / "one.zip", tmp_path))[:3] == (0, 30, 0)
