@@ -250,6 +250,7 @@ def test_a_clock_that_is_off_is_noted_and_a_good_one_is_not(client: FlaskClient)
     assert bad.json["errors"][0]["field"] == "sent"
 
 
+@pytest.mark.about_files("the folder is taken away")
 def test_a_folder_that_is_gone_is_told_and_passes_for_no_empty_log(folder: Path) -> None:
     client = create_app(folder).test_client()
     send(client, entry("unit"), entry("torque_check"))

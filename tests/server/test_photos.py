@@ -16,8 +16,12 @@ from server.log.backups.backup import back_up, back_up_log, restore
 from server.log.files import FolderLog, FolderPhotos
 from server.log.photos import JPEG, WrongPhoto
 
+from .sample_logs import new_id
+from .stores import back_up_at, open_log, photos_kept, restarted_log, restore_at
+
 PHOTO = JPEG + random.Random(5).randbytes(700_000)
 NAME = hashlib.sha256(PHOTO).hexdigest()
+DAMAGED = pytest.mark.about_files("a photo's file is damaged")
 
 
 def send(
@@ -69,17 +73,18 @@ def test_what_is_no_photo_or_another_one_is_refused(client: FlaskClient) -> None
 def test_pieces_in_any_order_end_whole_or_not_at_all(tmp_path: Path, cuts: list[int], seed: int) -> None:
     photo = JPEG + random.Random(seed).randbytes(5000)
     name = hashlib.sha256(photo).hexdigest()
-    photos = FolderPhotos(tmp_path)
-    for cut in cuts:
-        photos.add(name, cut, photo[cut : cut + 900], len(photo))
-        stored = photos.read(name)
-        assert stored is None or stored == photo
-    while not (now := photos.progress(name)).whole:
-        photos.add(name, now.size, photo[now.size : now.size + 900], len(photo))
-    assert photos.read(name) == photo
-    photos.file(name).unlink()
+    # Nothing of it has come yet.
+    with open_log(tmp_path / new_id()) as log:
+        for cut in cuts:
+            log.photos.add(name, cut, photo[cut : cut + 900], len(photo))
+            stored = log.photos.read(name)
+            assert stored is None or stored == photo
+        while not (now := log.photos.progress(name)).whole:
+            log.photos.add(name, now.size, photo[now.size : now.size + 900], len(photo))
+        assert log.photos.read(name) == photo
 
 
+@DAMAGED
 def test_a_backup_holds_the_photos_and_check_finds_a_damaged_one(
     app: Flask, client: FlaskClient, tmp_path: Path
 ) -> None:
@@ -95,39 +100,42 @@ def test_a_backup_holds_the_photos_and_check_finds_a_damaged_one(
 
 
 def test_a_backup_of_several_photos_brings_every_one_of_them_back(tmp_path: Path) -> None:
-    FolderLog(tmp_path / "log").close()
     photos = {hashlib.sha256(data).hexdigest(): data for data in (JPEG + bytes([n]) * 400 for n in range(3))}
-    for name, data in photos.items():
-        FolderPhotos(tmp_path / "log").add(name, 0, data, len(data))
-    assert back_up(tmp_path / "log", tmp_path / "all.zip").faults == []
-    assert restore(tmp_path / "all.zip", tmp_path / "again").faults == []
-    again = FolderPhotos(tmp_path / "again")
-    assert {path.stem: path.read_bytes() for path in again.files()} == photos
-    assert again.find_faults() == []
+    with open_log(tmp_path / "log") as log:
+        for name, data in photos.items():
+            log.photos.add(name, 0, data, len(data))
+    back_up_at(tmp_path / "log", tmp_path / "all.zip")
+    restore_at(tmp_path / "all.zip", tmp_path / "again")
+    assert photos_kept(tmp_path / "again") == photos
+    with open_log(tmp_path / "again") as log:
+        assert log.photos.find_faults() == []
 
 
 def test_a_photo_of_just_what_the_refusal_names_is_taken_and_one_byte_more_is_not(tmp_path: Path) -> None:
-    photos = FolderPhotos(tmp_path)
-    with pytest.raises(WrongPhoto) as refusal:
-        photos.add(NAME, 0, JPEG, 1_000_000_000)
+    with open_log(tmp_path / "log") as log, pytest.raises(WrongPhoto) as refusal:
+        log.photos.add(NAME, 0, JPEG, 1_000_000_000)
     [most] = map(int, re.findall(r"at most (\d+) bytes", str(refusal.value)))
     for size in (most, most + 1):
         photo = JPEG + bytes(size - len(JPEG))
         name = hashlib.sha256(photo).hexdigest()
-        if size == most:
-            assert photos.add(name, 0, photo, size) == (size, True)
-            assert photos.read(name) == photo
-        else:
-            with pytest.raises(WrongPhoto, match="shrink it"):
-                photos.add(name, 0, photo, size)
+        with open_log(tmp_path / "log") as log:
+            if size == most:
+                assert log.photos.add(name, 0, photo, size) == (size, True)
+                assert log.photos.read(name) == photo
+            else:
+                with pytest.raises(WrongPhoto, match="shrink it"):
+                    log.photos.add(name, 0, photo, size)
 
 
 @pytest.mark.parametrize("size", [1, 262_144])
 def test_a_server_that_starts_again_goes_on_where_it_was(tmp_path: Path, size: int) -> None:
-    FolderPhotos(tmp_path).add(NAME, 0, PHOTO[: size + 3], len(PHOTO))
-    assert FolderPhotos(tmp_path).progress(NAME) == (size + 3, False)
+    with open_log(tmp_path / "log") as log:
+        log.photos.add(NAME, 0, PHOTO[: size + 3], len(PHOTO))
+    with restarted_log(tmp_path / "log") as log:
+        assert log.photos.progress(NAME) == (size + 3, False)
 
 
+@DAMAGED
 @pytest.mark.parametrize("name", [f"{NAME}.jpg", "holiday.jpg"])
 def test_a_backup_with_a_damaged_photo_says_so_and_can_be_restored(
     tmp_path: Path, name: str, capsys: pytest.CaptureFixture[str]
@@ -148,6 +156,7 @@ def test_a_backup_with_a_damaged_photo_says_so_and_can_be_restored(
     assert sorted(path.name for path in tmp_path.iterdir()) == ["again", "again.restoring", "all.zip", "log"]
 
 
+@DAMAGED
 def test_a_backup_tells_which_photos_are_empty_or_too_large_and_takes_the_largest_that_may_be(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
