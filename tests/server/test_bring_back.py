@@ -17,12 +17,19 @@ from server.log.backups import bring_back as bringing
 from server.log.backups.backup import back_up_log
 from server.log.backups.bring_back import IncomingBackup, OpenedBackup, describe_preview
 from server.log.files import FolderLog
+from server.log.identity import Identity
 
 from .sample_logs import OTHER_UNIT, UNIT_ID, read_all, stored
 from .stores import app_over, entries_kept, open_log, place_of
 from .test_backup import PICTURE, SHA, backup_file, changed
 
 __all__ = ["backup_file"]
+
+
+def lost(folder: Path) -> tuple[Identity, list[dict[str, Any]]]:
+    """Which log the folder has that `backup_file` was made of, and its entries; it comes back into either store."""
+    with FolderLog(folder) as log:
+        return log.identity, read_all(log)
 
 
 def opened(log: Log, file: Path, tmp_path: Path, name: str = "scratch") -> OpenedBackup:
@@ -40,8 +47,7 @@ def finished(backup: OpenedBackup) -> bringing.BringBackProgress:
 def test_a_new_pc_with_an_empty_log_becomes_the_log_that_was_lost(
     backup_file: Path, folder: Path, tmp_path: Path
 ) -> None:
-    with FolderLog(folder) as lost:
-        identity, entries = lost.identity, read_all(lost)
+    identity, entries = lost(folder)
     with open_log(tmp_path / "new") as log:
         own = log.identity
         backup = opened(log, backup_file, tmp_path)
@@ -108,7 +114,8 @@ def test_a_backup_of_an_early_version_is_known_by_what_both_have(
     backup_file: Path, folder: Path, tmp_path: Path
 ) -> None:
     early = changed(backup_file, lambda files: files.pop("identity.json"))
-    with FolderLog(folder) as log:
+    with open_log(tmp_path / "same") as log:
+        log.add(lost(folder)[1])
         assert opened(log, early, tmp_path).look().refusal == ""
     with open_log(tmp_path / "other") as log:
         log.add([stored(unit=OTHER_UNIT)])
@@ -123,8 +130,7 @@ def test_it_may_break_off_anywhere_and_be_done_again(
     backup_file: Path, folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(bringing, "BATCH", 1)
-    with FolderLog(folder) as lost:
-        entries = read_all(lost)
+    _, entries = lost(folder)
     for turn in range(6):
         with open_log(tmp_path / "new") as log:
             # As after a power cut: nothing is known of the last time but what is in the log.
@@ -175,8 +181,7 @@ def test_phones_deliver_meanwhile(backup_file: Path, tmp_path: Path, monkeypatch
 
 
 def test_an_entry_takes_no_others_place(backup_file: Path, folder: Path, tmp_path: Path) -> None:
-    with FolderLog(folder) as lost:
-        identity, [*_, entry] = lost.identity, read_all(lost)
+    identity, [*_, entry] = lost(folder)
     with open_log(tmp_path / "new") as log:
         log.adopt(identity)
         log.add([{**entry, "who": "Somebody else"}])

@@ -29,6 +29,7 @@ from .sample_logs import UNIT_ID, entry, stored
 from .test_document import CHECKS, PLAIN
 
 OPEN = {("GET", "/api/health"), ("POST", "/api/pair")}
+IN_A_FOLDER = pytest.mark.about_files("who may come in as a folder has it; `test_registers.py` asks both stores")
 
 
 def every_route(app: Flask) -> list[tuple[str, str]]:
@@ -226,6 +227,7 @@ def test_a_bench_phone_may_do_all(lan: tuple[Flask, Door]) -> None:
     assert phone.ask("GET", "/api/units").status_code == 200
 
 
+@IN_A_FOLDER
 def test_a_revoked_phone_is_told_so_and_can_be_paired_again(lan: tuple[Flask, Door], folder: Path) -> None:
     app, door = lan
     phone = paired_phone(app, TRACKSIDE)
@@ -243,6 +245,7 @@ def test_a_revoked_phone_is_told_so_and_can_be_paired_again(lan: tuple[Flask, Do
     assert phone.ask("POST", "/api/log", json={"entries": [note]}).json["answers"][0]["answer"] == "stored"
 
 
+@IN_A_FOLDER
 def test_tokens_are_long_random_and_kept_as_hashes_by_the_owner_alone(lan: tuple[Flask, Door], folder: Path) -> None:
     app, _ = lan
     tokens = [str(paired_phone(app, TRACKSIDE).token) for _ in range(5)]
@@ -257,6 +260,7 @@ def test_tokens_are_long_random_and_kept_as_hashes_by_the_owner_alone(lan: tuple
     assert (folder / "lan").stat().st_mode & 0o077 == 0
 
 
+@IN_A_FOLDER
 def test_a_damaged_list_of_devices_is_told_and_left_alone(tmp_path: Path) -> None:
     file = tmp_path / "devices.json"
     for content in (b"", b"{}", b'{"devices": [{"id": 1}]}', b"\xff"):
@@ -295,6 +299,7 @@ def test_a_thousand_guessed_codes_let_nobody_in_and_lock_out_only_whoever_guesse
     assert Visitor(app, "192.168.7.66").pair(fresh).status_code == 200, "the bench has given it new tries"
 
 
+@IN_A_FOLDER
 def test_a_code_is_good_once_and_for_ten_minutes() -> None:
     now = [1000.0]
     pairing = FolderPairing(lambda: now[0])
@@ -318,6 +323,7 @@ def test_a_code_is_good_once_and_for_ten_minutes() -> None:
     assert len(CODE_ALPHABET) ** CODE_LENGTH > 10**11
 
 
+@IN_A_FOLDER
 def test_many_addresses_together_close_a_code() -> None:
     pairing = FolderPairing(lambda: 1000.0)
     code = pairing.open(BENCH)
@@ -346,6 +352,7 @@ def test_the_qr_code_leads_to_pairing_at_one_of_the_pcs_addresses(lan: tuple[Fla
     assert bench.ask("POST", "/api/pairing", json=other).json["errors"][0]["field"] == "address"
 
 
+@IN_A_FOLDER
 def test_the_access_log_tells_who_was_here_and_no_secret(lan: tuple[Flask, Door], folder: Path) -> None:
     app, door = lan
     phone = paired_phone(app, TRACKSIDE)
@@ -387,6 +394,7 @@ def test_no_request_about_devices_makes_the_server_fail(lan: tuple[Flask, Door],
     assert {200, 404, 422} <= set(statuses)
 
 
+@IN_A_FOLDER
 def test_when_a_device_was_here_is_noted_at_most_hourly(tmp_path: Path) -> None:
     now = [datetime(2026, 11, 25, 10, 0, tzinfo=UTC)]
     devices = FolderDevices(tmp_path, lambda: now[0])
