@@ -1,8 +1,9 @@
 """A driven axle in a corner, beside an axle that is rolled through it in small steps of time.
 
-The four cases of `corner_cases.csv` were worked out by an independent solver. Sources of the model, from memory:
-Milliken and Milliken, Race Car Vehicle Dynamics; Gillespie, Fundamentals of Vehicle Dynamics; Pacejka, Tire and Vehicle
-Dynamics.
+The four cases of `corner_cases.csv` were worked out by an independent solver; in case 12 the side force to spare with
+the inner wheel spinning by hand, with the load and the yaw of the torque that spins it. Sources of the model, from
+memory: Milliken and Milliken, Race Car Vehicle Dynamics; Gillespie, Fundamentals of Vehicle Dynamics; Pacejka, Tire and
+Vehicle Dynamics.
 """
 
 import csv

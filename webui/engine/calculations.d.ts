@@ -6458,14 +6458,16 @@ export interface CornerResult {
   most_low_nm: number | null;
   /** The most that it may be, 95 %; empty without a unit; N·m. */
   most_high_nm: number | null;
-  /** Torque at which the axle leaves its line; N·m. */
-  gone_nm: number;
+  /** Torque at which it leaves its line; empty if it keeps it whatever the inner wheel spins; N·m. */
+  gone_nm: number | null;
   /** Torque at which the inner wheel of an open axle slides; N·m. */
   open_nm: number;
   /** Torque at which a solid axle slides; N·m. */
   solid_nm: number;
   /** Engine braking at which the inner wheel begins to slide; N·m. */
   coast_most_nm: number;
+  /** Engine braking at which it leaves its line; empty if it keeps it however much is dragged; N·m. */
+  coast_gone_nm: number | null;
   /** Torque from which the difference helps the tail round; N·m. */
   changes_at_nm: number;
   /** The least that it may be, by the stiffness of tyres; N·m. */

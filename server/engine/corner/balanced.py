@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from .axle import Axle, Wheels, side_left, wheels_at
 from .difference import Locks, clipped, held_at, solid_difference, turns_at
-from .limits import ROUNDS, even_lock, gone_at, most_of
+from .limits import ROUNDS, even_lock, gone_at, most_of, spun_spare
 
 Corner = NamedTuple(
     "Corner",
@@ -113,18 +113,42 @@ def turning_point(corner: Corner) -> float:
     return largest(pushes_out, beyond_of(corner))
 
 
-def gone_from(corner: Corner, locks: Locks, most: float) -> float:
-    """Torque at which the axle leaves its line, N·m; `most` is where the inner wheel begins to slide."""
+Beyond = NamedTuple(
+    "Beyond",
+    [
+        # Torque at which the axle leaves its line, N·m; None where it keeps it however much the inner wheel spins.
+        ("gone", Any),
+        # Side force to spare with the inner wheel spinning, N: all its grip goes along.
+        ("spun_spare", float),
+    ],
+)
+
+
+def beyond_most(corner: Corner, locks: Locks, most: float, sign: float = 1.0) -> Beyond:
+    """What comes of more torque than `most`, N·m, at which the inner wheel begins to slide: on drive, or with -1."""
     if is_simple(corner):
-        return gone_at(locks.drive, wheels_at(corner.axle, corner.lateral))
+        lock, wheels = locks.drive if sign > 0.0 else locks.coast, wheels_at(corner.axle, corner.lateral)
+        return Beyond(gone_at(lock, wheels), spun_spare(lock, wheels))
 
-    def holds(torque: float) -> bool:
-        if torque <= most:
-            return True
-        wheels = wheels_at(corner.axle, corner.lateral, torque)
-        shifted = min(held_at(locks, torque), even_lock(wheels) * torque)
-        wheels = wheels_at(corner.axle, corner.lateral, torque, -shifted)
-        inner, outer = (torque - shifted) / 2.0, (torque + shifted) / 2.0
-        return inner <= wheels.full_in and outer <= wheels.full_out and side_left(wheels, inner, outer) >= 0.0
+    def sliding(torque: float) -> Any:
+        """The wheels at a torque, and what they carry: the plates shift no further than to the same share of grip."""
+        wheels = wheels_at(corner.axle, corner.lateral, sign * torque)
+        shifted = min(held_at(locks, sign * torque), even_lock(wheels) * torque)
+        wheels = wheels_at(corner.axle, corner.lateral, sign * torque, -sign * shifted)
+        return wheels, (torque - shifted) / 2.0, (torque + shifted) / 2.0
 
-    return largest(holds, beyond_of(corner))
+    def is_within(torque: float) -> bool:
+        wheels, inner, _ = sliding(torque)
+        return bool(inner <= wheels.full_in)
+
+    def is_on_line(torque: float) -> bool:
+        wheels, inner, outer = sliding(torque)
+        return torque <= most or bool(outer <= wheels.full_out and side_left(wheels, inner, outer) >= 0.0)
+
+    spun = max(most, largest(is_within, beyond_of(corner)))
+    spare = side_left(*sliding(spun))
+    if side_left(*sliding(most)) < 0.0:
+        return Beyond(most, spare)
+    if spare > 0.0 and is_on_line(spun):
+        return Beyond(None, spare)
+    return Beyond(max(most, largest(is_on_line, spun)), spare)

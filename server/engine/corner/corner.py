@@ -15,9 +15,9 @@ from ..request.units import say
 from ..request.written_in import with_written_in
 from ..unit.pressing import RAMPS
 from .axle import STIFFNESS, STIFFNESS_HIGH, STIFFNESS_LOW, Axle, mean_grip, side_left, yaw_moment
-from .balanced import Corner, Shared, gone_from, most_at, shared_at, turning_point
-from .difference import LOCKED, OPEN, OUTER_FASTER, SOLID, Locks, held_at, state_of
-from .limits import even_lock, spun_spare
+from .balanced import Corner, Shared, beyond_most, most_at, shared_at, turning_point
+from .difference import INNER_FASTER, LOCKED, OPEN, OUTER_FASTER, SOLID, Locks, held_at, state_of
+from .limits import AT_LIMIT, even_lock
 from .unit_locks import UnitLocks, range_on_drive, unit_locks
 
 AXLES = {"rear": "the rear axle is driven", "front": "the front axle is driven"}
@@ -115,9 +115,38 @@ def turning_band(request: dict[str, Any]) -> tuple[float, float]:
     return min(ends), max(ends)
 
 
-def speed_difference(corner: Corner, shared: Shared, sliding: bool) -> float | None:
+def shared_of(corner: Corner, locks: Locks, wanted: float, most: float, coast: float) -> Shared:
+    """How the wheels share as much of a torque, N·m, as they put down: `most` on drive, `coast` on engine braking."""
+    # Nothing put down is 0, and not -0.
+    return shared_at(corner, locks, max(-coast, min(most, wanted)) + 0.0)
+
+
+def at_limit(torque: float, left: float) -> bool:
+    """Whether a wheel that carries a torque, N·m, has no grip left of what is left for it, N·m."""
+    return abs(torque) >= left * (1.0 - AT_LIMIT)
+
+
+def is_beyond(wanted: float, put_down: float) -> bool:
+    """Whether the wheels do not put down all of a torque, N·m."""
+    return abs(wanted) - abs(put_down) > 1e-6 * abs(wanted)
+
+
+def state_there(shared: Shared, wanted: float) -> str:
+    """Which wheel turns faster at a torque that is wanted, N·m, or that both turn at one speed, or that all slides."""
+    if shared.wheels.use >= 1.0:
+        return SLIDES
+    if is_beyond(wanted, shared.torque):
+        # The inner wheel spins or is dragged, unless the plates make both let go together.
+        if at_limit((shared.torque - shared.difference) / 2.0, shared.wheels.left_out):
+            return LOCKED
+        return INNER_FASTER if wanted > 0.0 else OUTER_FASTER
+    return state_of(shared.demand, shared.held)
+
+
+def speed_difference(corner: Corner, shared: Shared, state: str, sliding: bool) -> float | None:
     """By how many percent of the car's speed the outer wheel turns faster; None where a wheel slides freely."""
-    if state_of(shared.demand, shared.held) == LOCKED:
+    # Wheels that slide sideways are held together by the plates alone.
+    if state == LOCKED or (state == SLIDES and shared.held > 0.0):
         return 0.0
     if sliding:
         return None
@@ -129,15 +158,15 @@ def speed_difference(corner: Corner, shared: Shared, sliding: bool) -> float | N
     return 100.0 * (speeds[1] - speeds[0])
 
 
-def text_of(answer: dict[str, Any], wanted_nm: float, unit: str) -> str:
-    """What happens there, in a sentence or two."""
+def text_of(answer: dict[str, Any], wanted_nm: float, is_gone: bool, unit: str) -> str:
+    """What happens there, in a sentence or two; `is_gone` where the torque takes the axle off its line."""
     if answer["state"] == SLIDES:
         return "The axle slides sideways whatever the differential does: the corner asks for more than the tyres have."
-    spare = abs(wanted_nm) - abs(answer["put_down_nm"])
-    if spare > 1e-6 * abs(wanted_nm):
+    if is_beyond(wanted_nm, answer["put_down_nm"]):
         which = "Both wheels slide" if answer["outer_at_limit"] else "The inner wheel slides"
         put_down, wanted = (say(abs(torque), "nm", unit) for torque in (answer["put_down_nm"], wanted_nm))
-        return f"{which}: {put_down} of {wanted} reach the ground."
+        text = f"{which}: {put_down} of {wanted} reach the ground."
+        return text + " The axle leaves its line." if is_gone else text
     lead = {
         LOCKED: "Both wheels turn at one speed",
         OUTER_FASTER: "The outer wheel turns faster",
@@ -169,8 +198,9 @@ def corner(request: dict[str, Any]) -> dict[str, Any]:
         torque put down; demand_nm, inner less outer torque of a solid axle, difference_nm, that of the unit; inner_nm
         and outer_nm; put_down_nm of the torque asked for; state, which wheel is faster; inner_at_limit,
         outer_at_limit; speed_difference_percent, None where a wheel slides freely; most_nm, where on drive the inner
-        wheel begins to slide, with its range where the unit is given; gone_nm, where the axle leaves its line; open_nm
-        and solid_nm, the same as most_nm of an open and a solid axle; coast_most_nm on engine braking; changes_at_nm,
+        wheel begins to slide, with its range where the unit is given; gone_nm, where the axle leaves its line, None if
+        it keeps it however much the inner wheel spins; open_nm and solid_nm, the same as most_nm of an open and a solid
+        axle; coast_most_nm and coast_gone_nm, the same as most_nm and gone_nm on engine braking; changes_at_nm,
         where the difference turns from pushing the nose out to helping the tail round, with its band by the stiffness
         of tyres; even_lock, locking value from which both wheels let go together; yaw_nm, the moment that turns it
         further in, and yaw_side_n, the side force at the other axle that does the same; side_spare_n, side force to
@@ -188,10 +218,13 @@ def corner(request: dict[str, Any]) -> dict[str, Any]:
     unit, here = locks_in_use(request), corner_of(request)
     locks, wanted_nm = unit.locks, request["torque_nm"]
     most, coast_most = most_at(here, locks), most_at(here, locks, -1.0)
-    shared = shared_at(here, locks, max(-coast_most, min(most, wanted_nm)))
+    shared = shared_of(here, locks, wanted_nm, most, coast_most)
+    spins, drags = beyond_most(here, locks, most), beyond_most(here, locks, coast_most, -1.0)
+    gone = spins.gone if wanted_nm >= 0.0 else drags.gone
     wheels, difference = shared.wheels, shared.difference
     inner, outer = (shared.torque + difference) / 2.0, (shared.torque - difference) / 2.0
-    limits = [abs(torque) >= left * (1 - 1e-6) for torque, left in ((inner, wheels.left_in), (outer, wheels.left_out))]
+    limits = [at_limit(inner, wheels.left_in), at_limit(outer, wheels.left_out)]
+    state = state_there(shared, wanted_nm)
     yaw_nm = yaw_moment(here.axle, difference)
     low, high = range_on_drive(lambda lock: most_at(here, Locks(lock, locks.coast)), unit)
     changes = turning_band(request)
@@ -212,17 +245,18 @@ def corner(request: dict[str, Any]) -> dict[str, Any]:
         "inner_nm": inner,
         "outer_nm": outer,
         "put_down_nm": shared.torque,
-        "state": SLIDES if wheels.use >= 1.0 else state_of(shared.demand, shared.held),
+        "state": state,
         "inner_at_limit": limits[0],
         "outer_at_limit": limits[1],
-        "speed_difference_percent": speed_difference(here, shared, limits[0] or limits[1]),
+        "speed_difference_percent": speed_difference(here, shared, state, limits[0] or limits[1]),
         "most_nm": most,
         "most_low_nm": low,
         "most_high_nm": high,
-        "gone_nm": gone_from(here, locks, most),
+        "gone_nm": spins.gone,
         "open_nm": most_at(here, OPEN),
         "solid_nm": most_at(here, SOLID),
         "coast_most_nm": coast_most,
+        "coast_gone_nm": drags.gone,
         "changes_at_nm": turning_point(here),
         "changes_low_nm": changes[0],
         "changes_high_nm": changes[1],
@@ -230,9 +264,10 @@ def corner(request: dict[str, Any]) -> dict[str, Any]:
         "yaw_nm": yaw_nm,
         "yaw_side_n": yaw_nm / here.axle.base,
         "side_spare_n": side_left(wheels, inner, outer),
-        "spun_side_spare_n": spun_spare(locks.drive, wheels),
+        "spun_side_spare_n": spins.spun_spare,
         "speed_ms": math.sqrt(request["lateral_ms2"] * request["radius_m"]),
         "warnings": unit.concerns,
     }
-    answer["text"] = text_of(answer, wanted_nm, request["write_in"])
+    is_gone = gone is not None and abs(wanted_nm) > gone
+    answer["text"] = text_of(answer, wanted_nm, is_gone, request["write_in"])
     return answer

@@ -13,12 +13,12 @@ from ..request.units import GRAVITY, say
 from ..request.written_in import with_written_in
 from ..unit.sits import refuse_centre
 from .axle import Axle, wheels_at, yaw_moment
-from .balanced import Corner, most_at, shared_at
-from .corner import text_of
-from .difference import OPEN, SOLID, Locks, state_of
+from .balanced import Corner, most_at
+from .corner import at_limit, shared_of, state_there, text_of
+from .difference import OPEN, SOLID, Locks
 from .doubt import most_ranges, turn_range
 from .unit_locks import UnitLocks, locks_of
-from .zones import SHORT, SLIDES, ZONES, Band, as_lists, bands_at, depth_of, zone_at
+from .zones import BOTH_GO, SHORT, SLIDES, ZONES, Band, as_lists, bands_at, depth_of, zone_at
 
 # A difference is even where the side force at the other axle that would do the same is below this share of the weight
 # on the driven axle, and as deep as it is drawn at that many times as much: our own choice, for the eye.
@@ -145,11 +145,12 @@ class Setting:
         return limit_of(self.at(0.0).axle)
 
 
-def column(setting: Setting, lateral: float, locks: Locks) -> tuple[Corner, Any, list[Band]]:
-    """The corner at a lateral acceleration, its wheels and its zones."""
+def column(setting: Setting, lateral: float, locks: Locks, torque: float = 0.0) -> tuple[Corner, Any, list[Band]]:
+    """The corner at a lateral acceleration, its wheels and its zones, as far as the picture and a torque, N·m, go."""
     corner = setting.at(lateral)
     wheels = wheels_at(corner.axle, lateral)
-    return corner, wheels, bands_at(corner, wheels, locks, setting.even, (setting.foot, setting.top))
+    ends = (min(setting.foot, torque), max(setting.top, torque))
+    return corner, wheels, bands_at(corner, wheels, locks, setting.even, ends)
 
 
 def panel(setting: Setting, laterals: list[float], locks: Locks) -> list[dict[str, Any]]:
@@ -173,12 +174,13 @@ def in_words(bands: list[Band], unit: str) -> str:
 
 def point_row(setting: Setting, point: dict[str, Any], locks: Locks, unit: str) -> dict[str, Any]:
     """What one way to build the unit does at one point of the picture."""
-    corner, wheels, bands = column(setting, point["lateral_ms2"], locks)
-    most, coast = most_at(corner, locks), most_at(corner, locks, -1.0)
-    shared = shared_at(corner, locks, max(-coast, min(most, point["torque_nm"])))
+    wanted_nm = point["torque_nm"]
+    corner, wheels, bands = column(setting, point["lateral_ms2"], locks, wanted_nm)
+    most = most_at(corner, locks)
+    shared = shared_of(corner, locks, wanted_nm, most, most_at(corner, locks, -1.0))
     outer = (shared.torque - shared.difference) / 2.0
     yaw_nm = yaw_moment(corner.axle, shared.difference)
-    zone = zone_at(bands, point["torque_nm"])
+    zone = zone_at(bands, wanted_nm)
     row = {
         "zone": zone,
         "zone_text": ZONES[zone],
@@ -190,10 +192,10 @@ def point_row(setting: Setting, point: dict[str, Any], locks: Locks, unit: str) 
         "most_nm": most,
         "yaw_nm": yaw_nm,
         "yaw_side_n": yaw_nm / corner.axle.base,
-        "outer_at_limit": outer >= wheels.left_out * (1.0 - 1e-6),
-        "state": SLIDES if wheels.use >= 1.0 else state_of(shared.demand, shared.held),
+        "outer_at_limit": at_limit(outer, wheels.left_out),
+        "state": state_there(shared, wanted_nm),
     }
-    row["text"] = text_of(row, point["torque_nm"], unit)
+    row["text"] = text_of(row, wanted_nm, zone in (BOTH_GO, SLIDES), unit)
     return row
 
 

@@ -8,6 +8,7 @@ References
 1. H. B. Pacejka, Tire and Vehicle Dynamics: force along in proportion to slip until the tyre slides; from memory.
 """
 
+import math
 from typing import NamedTuple
 
 from ..drive.lock import Lock, lock_at
@@ -52,7 +53,7 @@ def solid_difference(wheels: Wheels, turning: float, torque: float) -> float:
         Half of the track over the radius of the corner: the inner wheel's ground is slower by that share, the outer's
         faster.
     torque : float
-        Torque at the axle, N·m; at most what both wheels together can put down.
+        Torque at the axle, N·m. More than both wheels together can put down makes both slide.
 
     Notes
     -----
@@ -63,6 +64,9 @@ def solid_difference(wheels: Wheels, turning: float, torque: float) -> float:
     slow, fast = (1.0 - turning) * wheels.stiff_out, (1.0 + turning) * wheels.stiff_in
     if slow + fast <= 0.0:
         return 0.0
+    if abs(torque) > wheels.left_in + wheels.left_out:
+        # More goes to the wheel that has more grip: the outer one.
+        return -math.copysign(wheels.left_out - wheels.left_in, torque)
     inner = (torque + (4.0 * turning * wheels.stiff_in * wheels.stiff_out - torque * (slow - fast)) / (slow + fast)) / 2
     inner = max(-wheels.left_in, torque - wheels.left_out, min(wheels.left_in, torque + wheels.left_out, inner))
     return 2.0 * inner - torque

@@ -32,8 +32,8 @@ def put_down(lock: Lock, weak: float, strong: float) -> float:
     """
     solid = weak + strong
     if lock.ramp >= 1.0:
-        # Locked by the ramps whatever the torque, once there is any.
-        return solid if lock.preload > 0.0 or weak > 0.0 else 0.0
+        # Locked by the ramps whatever the torque, also where one wheel has no grip at all.
+        return solid
     if lock.adds:
         return min(solid, (2.0 * weak + lock.preload) / (1.0 - lock.ramp))
     return min(solid, max(2.0 * weak + lock.preload, 2.0 * weak / (1.0 - lock.ramp)))
@@ -63,14 +63,28 @@ def kept_at(lock: Lock, wheels: Wheels, torque: float) -> float:
     return side_left(wheels, (torque - shifted) / 2.0, (torque + shifted) / 2.0)
 
 
-def gone_at(lock: Lock, wheels: Wheels) -> float:
-    """Torque at which the axle leaves its line, N·m: the side force of both wheels no longer holds it."""
-    low, high = most_of(lock, wheels), put_down(lock, wheels.full_in, wheels.full_out)
-    if low >= wheels.left_in + wheels.left_out:
+def lets_go_together(wheels: Wheels, most: float) -> bool:
+    """Whether the outer wheel has no grip left either at the torque, N·m, at which the inner one begins to slide."""
+    return most - wheels.left_in >= wheels.left_out * (1.0 - AT_LIMIT)
+
+
+# A wheel has no grip left within this share of it.
+AT_LIMIT = 1e-6
+
+
+def gone_at(lock: Lock, wheels: Wheels) -> float | None:
+    """Torque at which the axle leaves its line, N·m: the side force of both wheels no longer holds it.
+
+    None where it never does: a wheel that spins with all its grip along has no more to carry, and so the outer one gets
+    no more either, however much the engine gives. With the side force that it has then the axle keeps its line.
+    """
+    low = most_of(lock, wheels)
+    if lets_go_together(wheels, low):
         return low
-    high = max(low, min(high, wheels.left_in + wheels.left_out))
-    if kept_at(lock, wheels, high) >= 0.0:
-        return high
+    if spun_spare(lock, wheels) > 0.0:
+        return None
+    # No torque beyond a solid axle's most leaves both together the side force that the corner asks for.
+    high = max(low, min(put_down(lock, wheels.full_in, wheels.full_out), wheels.left_in + wheels.left_out))
     for _ in range(ROUNDS):
         middle = (low + high) / 2.0
         if kept_at(lock, wheels, middle) >= 0.0:

@@ -9,7 +9,7 @@ from ..drive.lock import Lock
 from .axle import Wheels, yaw_moment
 from .balanced import Corner
 from .difference import Locks, clipped, held_at, solid_difference
-from .limits import gone_at, most_of
+from .limits import gone_at, lets_go_together, most_of
 
 NOSE_OUT = "nose_out"
 EVEN = "even"
@@ -25,7 +25,7 @@ ZONES = {
     TAIL_OUT: "tail out: the difference helps the car round",
     INNER_SPINS: "the inner wheel spins, and the axle still holds its line",
     BOTH_GO: "both wheels let go together",
-    INNER_DRAGS: "the inner wheel is dragged by engine braking",
+    INNER_DRAGS: "the inner wheel is dragged by engine braking, and the axle still holds its line",
     SLIDES: "the axle slides",
 }
 
@@ -81,24 +81,35 @@ NEVER = 1e9
 
 def drive_bands(wheels: Wheels, turning: float, lock: Lock, even: float, top: float) -> list[Band]:
     """The zones from no throttle up to `top`, N·m, in order; `even` is a difference too small to feel, N·m."""
-    most, gone = most_of(lock, wheels), gone_at(lock, wheels)
+    most = most_of(lock, wheels)
     felt = reaches(lock, even)
     nose = max(felt, min(most, torque_for(wheels, turning, even)))
     tail = max(nose, felt, min(most, torque_for(wheels, turning, -even)))
-    together = most >= (wheels.left_in + wheels.left_out) * (1.0 - 1e-9)
     rows = [
         Band(EVEN, 1, 0.0, min(felt, most)),
         Band(NOSE_OUT, 2, felt, min(nose, most)),
         Band(EVEN, 3, nose, min(tail, most)),
         Band(TAIL_OUT, 4, tail, most),
-        Band(BOTH_GO, 5, most, top) if together else Band(INNER_SPINS, 6, most, gone),
-        Band(SLIDES, 7, gone, most if together else top),
     ]
+    if lets_go_together(wheels, most):
+        rows.append(Band(BOTH_GO, 5, most, top))
+    else:
+        gone = gone_before(wheels, lock, most, top)
+        rows += [Band(INNER_SPINS, 6, most, gone), Band(SLIDES, 7, gone, top)]
     return within(rows, 0.0, top)
 
 
+def gone_before(wheels: Wheels, lock: Lock, most: float, end: float) -> float:
+    """Torque at which the axle leaves its line, N·m, or `end` where that is beyond it or never."""
+    gone = gone_at(lock, wheels) if most < end else None
+    return end if gone is None else min(gone, end)
+
+
 def coast_bands(wheels: Wheels, turning: float, lock: Lock, even: float, foot: float) -> list[Band]:
-    """The zones from `foot`, N·m, below 0, up to no throttle: there the difference only ever pushes straight on."""
+    """The zones from `foot`, N·m, below 0, up to no throttle.
+
+    As long as both wheels grip the difference only ever pushes straight on.
+    """
     most = most_of(lock, wheels)
     # On engine braking the demand rises with it, or stays as it is at no throttle.
     slow, fast = (1.0 - turning) * wheels.stiff_out, (1.0 + turning) * wheels.stiff_in
@@ -113,8 +124,12 @@ def coast_bands(wheels: Wheels, turning: float, lock: Lock, even: float, foot: f
     felt = min(most, max(reaches(lock, even), demand))
     # Once the outer wheel is at its limit the inner one takes the rest, until they drag alike.
     faded = max(felt, min(most, 2.0 * wheels.left_out - even))
-    rows = [
-        Band(INNER_DRAGS, -4, foot, -most),
+    if lets_go_together(wheels, most):
+        rows = [Band(BOTH_GO, -5, foot, -most)]
+    else:
+        gone = gone_before(wheels, lock, most, -foot)
+        rows = [Band(SLIDES, -6, foot, -gone), Band(INNER_DRAGS, -4, -gone, -most)]
+    rows += [
         Band(EVEN, -3, -most, -faded),
         Band(NOSE_OUT, -2, -faded, -felt),
         Band(EVEN, -1, -felt, 0.0),

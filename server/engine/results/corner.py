@@ -79,10 +79,15 @@ CORNER = Result(
         "most_nm": Figure("nm", "torque at which the inner wheel begins to slide", 0),
         "most_low_nm": Maybe(Figure("nm", "the least that it may be, 95 %; empty without a unit", 0)),
         "most_high_nm": Maybe(Figure("nm", "the most that it may be, 95 %; empty without a unit", 0)),
-        "gone_nm": Figure("nm", "torque at which the axle leaves its line", 0),
+        "gone_nm": Maybe(
+            Figure("nm", "torque at which it leaves its line; empty if it keeps it whatever the inner wheel spins", 0)
+        ),
         "open_nm": Figure("nm", "torque at which the inner wheel of an open axle slides", 0),
         "solid_nm": Figure("nm", "torque at which a solid axle slides", 0),
         "coast_most_nm": Figure("nm", "engine braking at which the inner wheel begins to slide", 0),
+        "coast_gone_nm": Maybe(
+            Figure("nm", "engine braking at which it leaves its line; empty if it keeps it however much is dragged", 0)
+        ),
         "changes_at_nm": Figure("nm", "torque from which the difference helps the tail round", 0),
         "changes_low_nm": Figure("nm", "the least that it may be, by the stiffness of tyres", 0),
         "changes_high_nm": Figure("nm", "the most that it may be, by the stiffness of tyres", 0),

@@ -63,8 +63,9 @@ def test_nothing_is_below_open_or_above_solid(car: dict[str, Any]) -> None:
     result = corner(car)
     slack = 1e-6 * (1 + result["solid_nm"])
     assert result["open_nm"] - slack <= result["most_nm"] <= result["solid_nm"] + slack
-    assert result["most_nm"] <= result["gone_nm"] + slack
-    assert result["gone_nm"] <= result["solid_nm"] + slack
+    for most, gone in (("most_nm", "gone_nm"), ("coast_most_nm", "coast_gone_nm")):
+        if result[gone] is not None:
+            assert result[most] - slack <= result[gone] <= result["solid_nm"] + slack
     assert abs(result["inner_nm"]) <= result["left_inner_nm"] + slack
     assert abs(result["outer_nm"]) <= result["left_outer_nm"] + slack
     assert abs(result["difference_nm"]) <= result["lock_nm"] + slack
@@ -119,6 +120,47 @@ def test_a_wheel_in_the_air_leaves_preload_and_what_the_ramps_add() -> None:
     assert in_line["changes_at_nm"] == 0
     # All of the weight of the axle is on the other wheel.
     assert in_line["load_outer_n"] == pytest.approx(0.5 * 1000 * 9.80665)
+
+
+@given(CARS, st.booleans(), st.booleans())
+def test_state_sentence_and_figures_never_contradict_each_other(
+    car: dict[str, Any], pitch: bool, balance: bool
+) -> None:
+    result = corner(car, pitch=pitch, yaw_balance=balance)
+    state, text, torque = result["state"], result["text"], car["torque_nm"]
+    # It slides where the corner asks for more side force than is there, and nowhere else.
+    assert (state == "slides") == (result["use"] >= 1) == text.startswith("The axle slides")
+    if state == "slides":
+        return
+    assert result["side_spare_n"] >= -1e-3
+    lacking = abs(torque) - abs(result["put_down_nm"])
+    assume(lacking == 0 or lacking > 2e-6 * abs(torque))
+    leaves, most = (result[name] for name in (("gone_nm", "most_nm") if torque >= 0 else COASTING))
+    assert (lacking > 0) == (abs(torque) > most) == ("reach the ground" in text)
+    assert ("leaves its line" in text) == (leaves is not None and abs(torque) > leaves)
+    if lacking:
+        spinning = "locked" if result["outer_at_limit"] else "inner_faster" if torque > 0 else "outer_faster"
+        assert (state, text.startswith("Both wheels slide")) == (spinning, spinning == "locked")
+    else:
+        lead = {"locked": "Both wheels turn at one", "outer_faster": "The outer wheel turns f"}
+        assert text.startswith(lead.get(state, "The inner wheel turns f"))
+    assert (result["speed_difference_percent"] == 0) == (state == "locked") or result["lock_nm"] == 0
+    if not (pitch or balance):
+        # With side force to spare however the inner wheel spins the axle never leaves its line.
+        assert (result["gone_nm"] is None) == (result["spun_side_spare_n"] > 0)
+
+
+COASTING = ("coast_gone_nm", "coast_most_nm")
+
+
+def test_an_inner_wheel_in_the_air_spins_and_the_outer_one_keeps_the_line() -> None:
+    lifted = {"cg_mm": 700, "grip": 1.5, "lateral_ms2": 11, "transfer_share": 0.75, "preload_nm": 0, "s_drive": 0}
+    result = corner(FAST, **lifted, torque_nm=5000)
+    assert (result["gone_nm"], result["state"]) == (None, "inner_faster")
+    assert result["spun_side_spare_n"] == result["side_spare_n"] > 0
+    # With its side force at its end it slides, with torque or without.
+    slides = corner(FAST, **lifted | {"lateral_ms2": 15}, torque_nm=5000)
+    assert (slides["gone_nm"], slides["state"]) == (0, "slides")
 
 
 @given(CARS)

@@ -64,16 +64,17 @@ def test_a_zone_is_what_the_corner_does_there(share: float, throttle: float, rad
         point, slack = panel["point"], 1e-6 * result["top_nm"]
         assert point["inner_nm"] == pytest.approx(here["inner_nm"], abs=slack)
         assert point["outer_nm"] == pytest.approx(here["outer_nm"], abs=slack)
-        most, coast = here["most_nm"], here["coast_most_nm"]
-        if min(abs(torque - edge) for edge in (most, here["gone_nm"], -coast)) < 2 * slack:
+        most, coast, gone = here["most_nm"], here["coast_most_nm"], here["gone_nm" if torque > 0 else "coast_gone_nm"]
+        if min(abs(torque - edge) for edge in (most, -coast)) < 2 * slack:
+            continue
+        if gone is not None and abs(abs(torque) - gone) < 2 * slack:
             continue
         if here["use"] >= 1:
             expected = {"slides"}
-        elif torque < -coast:
-            expected = {"inner_drags"}
-        elif torque > most:
-            expected = {"inner_spins" if torque < here["gone_nm"] else "slides"}
-            if most > here["solid_nm"] - slack:
+        elif torque > most or torque < -coast:
+            keeps_line = "inner_spins" if torque > 0 else "inner_drags"
+            expected = {keeps_line if gone is None or abs(torque) < gone else "slides"}
+            if (most if torque > 0 else coast) > here["solid_nm"] - slack:
                 # Straight ahead both let go together; a hair off that, one of them may be said to be the first.
                 expected = {"both_go"} if lateral == 0 else expected | {"both_go"}
         elif abs(abs(here["yaw_side_n"]) - even) < 1e-3:
@@ -88,6 +89,20 @@ def test_a_zone_is_what_the_corner_does_there(share: float, throttle: float, rad
 @pytest.mark.parametrize("throttle", [0.0, -0.0005, -0.01, -0.05, 0.001])
 def test_near_the_limit_a_zone_is_what_can_be_felt(share: float, throttle: float) -> None:
     test_a_zone_is_what_the_corner_does_there.hypothesis.inner_test(share, throttle, 12.0, "rear")  # type: ignore[attr-defined]
+
+
+def test_a_point_beyond_the_picture_gets_the_zone_that_it_lies_in() -> None:
+    request = {"built": BUILT, "car": MEASURED, "tries": TRIES, "radius_m": 12, "points": 0}
+    drawn = calc("corner_map", request)
+    ends = ((1.5 * drawn["foot_nm"], "both_go"), (2 * drawn["top_nm"], "both_go"))
+    for torque, zone in ends:
+        point = {"lateral_ms2": 0.99 * drawn["limit_ms2"], "torque_nm": torque}
+        solid = calc("corner_map", request | {"point": point})["panels"][-1]["point"]
+        assert (solid["zone"], solid["text"][:19]) == (zone, "Both wheels slide: ")
+    # Braked less than its wheels can carry, it is still held.
+    held = {"lateral_ms2": 0.5 * drawn["limit_ms2"], "torque_nm": 1.2 * drawn["foot_nm"]}
+    solid = calc("corner_map", request | {"point": held})["panels"][-1]["point"]
+    assert (solid["zone"], solid["put_down_nm"]) == ("nose_out", held["torque_nm"])
 
 
 def test_columns_have_no_gap_and_no_overlap() -> None:
