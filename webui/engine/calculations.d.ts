@@ -6458,7 +6458,7 @@ export interface CornerResult {
   most_low_nm: number | null;
   /** The most that it may be, 95 %; empty without a unit; N·m. */
   most_high_nm: number | null;
-  /** Torque at which it leaves its line; empty if it keeps it whatever the inner wheel spins; N·m. */
+  /** Torque at which it leaves its line; empty if it keeps it however fast a wheel spins; N·m. */
   gone_nm: number | null;
   /** Torque at which the inner wheel of an open axle slides; N·m. */
   open_nm: number;

@@ -80,7 +80,7 @@ CORNER = Result(
         "most_low_nm": Maybe(Figure("nm", "the least that it may be, 95 %; empty without a unit", 0)),
         "most_high_nm": Maybe(Figure("nm", "the most that it may be, 95 %; empty without a unit", 0)),
         "gone_nm": Maybe(
-            Figure("nm", "torque at which it leaves its line; empty if it keeps it whatever the inner wheel spins", 0)
+            Figure("nm", "torque at which it leaves its line; empty if it keeps it however fast a wheel spins", 0)
         ),
         "open_nm": Figure("nm", "torque at which the inner wheel of an open axle slides", 0),
         "solid_nm": Figure("nm", "torque at which a solid axle slides", 0),

@@ -38,10 +38,10 @@ const WORKING = html`<p>
   ${formula("T = 2 ·", plainWords("A of the inner wheel"), "+ L")}
   <p>
     and never beyond what a solid axle puts down. From there on the outer wheel gives up side force for torque, until
-    both together no longer hold the line. An inner wheel that spins has no more than its grip, and so the outer one gets
-    no more than that and the lock: where it still holds the line then, the axle keeps it however much the throttle.
-    Where the lock could carry all the difference of grip, both wheels let go together: there is no warning by an inner
-    wheel that spins. On engine braking it is all the same, with an inner wheel that is dragged.
+    both together no longer hold the line. An inner wheel that spins carries no more than its grip, and so the outer one
+    gets no more than that and the lock: where it still holds the line then, the axle keeps it however much the
+    throttle. Where the lock could carry all the difference of grip, both wheels let go together: there is no warning by
+    an inner wheel that spins. On engine braking it is all the same, with an inner wheel that is dragged.
   </p>`;
 
 const STEP_BY_STEP = html`<p>
