@@ -23,6 +23,7 @@ import psycopg
 from psycopg import sql
 
 from . import browsers
+from .linux import GONE, STOPPED, children_of, state_of
 
 VARIABLE = "SLIPBOOK_POSTGRES"
 DEBIAN = Path("/usr/lib/postgresql")
@@ -248,12 +249,17 @@ class Postgres:
     def kill(self) -> None:
         """Kill the server and every process of it at once, as the end of its machine would."""
         assert self.process is not None
+        pid = self.process.pid
         # First it is stopped, so that it starts no more processes while these are found.
         self.process.send_signal(signal.SIGSTOP)
-        for pid in [self.process.pid, *children_of(self.process.pid)]:
+        wait_until(lambda: state_of(pid) in {STOPPED, *GONE})
+        processes = [pid, *children_of(pid)]
+        for process in processes:
             with contextlib.suppress(ProcessLookupError):
-                os.kill(pid, signal.SIGKILL)
+                os.kill(process, signal.SIGKILL)
         self.process.wait(PATIENCE_S)
+        # None of them holds the server's memory any longer, with which it could not be started again.
+        wait_until(lambda: all(state_of(process) in GONE for process in processes))
         self.process = None
 
     def promote(self) -> None:
@@ -268,17 +274,6 @@ class Postgres:
             self.stop()
         finally:
             shutil.rmtree(self.folder, ignore_errors=True)
-
-
-def children_of(parent: int) -> list[int]:
-    """The processes that a process has started and that still run; on Linux alone."""
-    found = []
-    for stat in Path("/proc").glob("[0-9]*/stat"):
-        with contextlib.suppress(OSError):
-            # A program's name, in brackets, may hold anything; its state and its parent follow.
-            if int(stat.read_text(errors="replace").rpartition(")")[2].split()[1]) == parent:
-                found.append(int(stat.parent.name))
-    return found
 
 
 def wait_until(is_so: Callable[[], bool], patience_s: float = PATIENCE_S) -> None:

@@ -18,7 +18,8 @@ from server.lan.postgres import DatabaseRegisters
 from server.log.postgres import Database
 from server.log.postgres.log import DatabaseLog
 from server.log.postgres.texts import text_of
-from tests.postgres import Postgres, children_of, new_server
+from tests.linux import children_of
+from tests.postgres import Postgres, new_server
 from tests.server.database_made import as_server, make_database
 from tests.server.processes import ROOT, ServerProcess, running_server
 

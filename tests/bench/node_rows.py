@@ -15,7 +15,7 @@ import psycopg
 
 from server.lan.register import hash_token
 from server.log.postgres.texts import text_of
-from tests.postgres import children_of
+from tests.linux import children_of
 from tests.server.processes import ROOT
 
 from .database_rows import FILL, Bench, bench

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 from selenium import webdriver
-from selenium.common.exceptions import StaleElementReferenceException
+from selenium.common.exceptions import ElementNotInteractableException, StaleElementReferenceException
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.support.ui import WebDriverWait
@@ -44,7 +44,8 @@ DRAFT_HOLDS = f"const [text, done] = arguments; ({DRAFTS})(text).then(done);"
 
 def patience(driver: webdriver.WebKitGTK) -> WebDriverWait[webdriver.WebKitGTK]:
     """Waits for what a busy machine may take long for, over screens that give way to the next."""
-    return WebDriverWait(driver, 120, ignored_exceptions=[StaleElementReferenceException])
+    gives_way = [StaleElementReferenceException, ElementNotInteractableException]
+    return WebDriverWait(driver, 120, ignored_exceptions=gives_way)
 
 
 def tap(driver: webdriver.WebKitGTK, path: str) -> None:

@@ -12,7 +12,8 @@ import psycopg
 import pytest
 
 from tests.cutting import Cutting, Where
-from tests.postgres import Postgres, address_of, children_of, new_server, small_disk, standby_of, wait_until
+from tests.linux import children_of
+from tests.postgres import Postgres, address_of, new_server, small_disk, standby_of, wait_until
 
 MAKE = "create table said (text text)"
 SAY = "insert into said values (%s)"

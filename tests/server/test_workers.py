@@ -13,7 +13,8 @@ from typing import Any
 import pytest
 
 from server.cli import main
-from tests.postgres import children_of, wait_until
+from tests.linux import children_of
+from tests.postgres import wait_until
 
 from .database_made import Prepared
 from .processes import COMMAND, PythonProcess, ServerProcess, exchange

@@ -10,7 +10,8 @@ from contextlib import contextmanager
 from server.lan import TRACKSIDE
 from server.lan.postgres import DatabaseRegisters
 from server.log.postgres import Database, DatabaseLog
-from tests.postgres import Postgres, children_of, wait_until
+from tests.linux import children_of
+from tests.postgres import Postgres, wait_until
 
 from .database_made import as_server, make_database
 from .processes import ServerProcess
