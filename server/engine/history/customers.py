@@ -5,6 +5,7 @@ from typing import Any
 from ..records.customer import BLANK
 from ..request.fields import Checked, Group, Listing
 from ..request.letters import folded, is_blank, small, spaced
+from ..request.sorting import in_order
 from .patterns import by_record, overwritten, signed
 from .timeline import by_arrival, of_kind
 
@@ -47,7 +48,7 @@ def roots_of(bodies: dict[str, dict[str, Any]], order: list[str]) -> dict[str, s
                     if group[member] == old:
                         group[member] = new
     best: dict[str, str] = {}
-    for name in sorted(bodies, key=lambda record: (record not in taken, order.index(record))):
+    for name in in_order(bodies, lambda record: (record not in taken, order.index(record))):
         best[group[name]] = name
     return {name: best[group[name]] for name in bodies}
 
@@ -78,7 +79,7 @@ def customers_of(every: list[dict[str, Any]], live: list[dict[str, Any]]) -> lis
     for name in [record for record in sorted(erased) if record in bodies]:
         # On a device that has erased it and not delivered that yet, the record still holds all.
         bodies[name] = {"name": BLANK, "takes_in": bodies[name].get("takes_in")}
-    order = sorted(entries, key=lambda name: by_arrival(entries[name][-1]))
+    order = in_order(entries, lambda name: by_arrival(entries[name][-1]))
     roots = roots_of(bodies, order)
     same: dict[str, list[str]] = {}
     for name in sorted(set(roots.values())):
@@ -89,7 +90,7 @@ def customers_of(every: list[dict[str, Any]], live: list[dict[str, Any]]) -> lis
     for name in sorted(set(roots.values())):
         body = bodies[name]
         ids = sorted(other for other in roots if roots[other] == name)
-        written = sorted([entry for other in ids for entry in entries[other]], key=by_arrival)
+        written = in_order([entry for other in ids for entry in entries[other]], by_arrival)
         alike = same.get(folded(body["name"]), [])
         rows.append(
             {
@@ -105,7 +106,7 @@ def customers_of(every: list[dict[str, Any]], live: list[dict[str, Any]]) -> lis
                 "history": [signed(entry) for entry in reversed(written)],
             }
         )
-    return sorted(rows, key=lambda row: (folded(row["name"]), row["id"]))
+    return in_order(rows, lambda row: (folded(row["name"]), row["id"]))
 
 
 def names_of(customers: list[dict[str, Any]]) -> dict[str, str]:
@@ -166,7 +167,7 @@ def owners(request: dict[str, Any]) -> dict[str, Any]:
             key = folded(text)
             typed[key] = typed.get(key, []) + [{"unit_id": unit["unit_id"], "owner": text}]
     texts = []
-    for key in sorted(typed):
+    for key in in_order(typed):
         counts: dict[str, int] = {}
         for row in typed[key]:
             spelled = spaced(row["owner"])

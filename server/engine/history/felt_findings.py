@@ -8,6 +8,7 @@ from typing import Any
 
 from ..doubt.verdict import GO, MEASURE_AGAIN
 from ..records.outing import FELT, complaint_in_words
+from ..request.sorting import in_order
 from ..request.units import say
 from .timeline import of_kind
 from .trials import complaints_of
@@ -35,7 +36,7 @@ NOT_WHEN = {"loose": ["power"]}
 def felt_since(live: list[dict[str, Any]], rebuilt: dict[str, Any] | None) -> tuple[str, list[dict[str, Any]]]:
     """The day of the newest outing since the rebuild at which somebody said what was felt, and what that was."""
     outings = [row for row in of_kind(live, "outing") if rebuilt is None or place_of(row) > place_of(rebuilt)]
-    for outing in sorted(outings, key=place_of, reverse=True):
+    for outing in in_order(outings, place_of, reverse=True):
         felt = complaints_of(outing)
         if felt or outing["body"].get("nothing_felt"):
             return day_of(outing), felt

@@ -5,6 +5,7 @@ from typing import Any
 from ..request.dates import instant
 from ..request.errors import BadInput, inside
 from ..request.fields import Group, Listing, Text
+from ..request.sorting import in_order
 
 FORM = Group(
     {
@@ -59,4 +60,4 @@ def last_looked(request: dict[str, Any]) -> dict[str, Any]:
             raise BadInput(path, "Give the time with its offset, for example 2026-11-25T10:30:00+01:00.") from None
         # MicroPython's sort is not stable, so the place decides between equal times.
         rows.append((looked, -place, row["unit_id"]))
-    return {"order": [name for _, _, name in sorted(rows, reverse=True)]}
+    return {"order": [name for _, _, name in in_order(rows, reverse=True)]}

@@ -6,6 +6,7 @@ from ..doubt.student_t import t_quantile
 from ..doubt.trend_line import Line, band_at, band_meets, fitted, meets, value_at
 from ..request.errors import BadInput, inside
 from ..request.fields import Choice, Group, Listing, Number
+from ..request.sorting import in_order
 from ..request.units import say
 from ..unit.as_built import (
     DEFINITION,
@@ -94,7 +95,7 @@ def series_of(request: dict[str, Any]) -> tuple[str, list[float], list[float]]:
     if len(given) != 1:
         raise BadInput(given[1] if given else "torque", "Give one set of readings: torque, one plate, or the stack.")
     name = given[0]
-    rows = sorted((row["use"], row[SERIES[name][0]]) for row in request[name])
+    rows = in_order((row["use"], row[SERIES[name][0]]) for row in request[name])
     if len(rows) >= LEAST_READINGS and rows[0][0] == rows[-1][0]:
         raise BadInput(
             inside(inside(name, 0), "use"), "All readings are at the same use: give the use at each of them."

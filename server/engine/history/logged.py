@@ -6,6 +6,7 @@ from ..records.outing import FORM as OUTING_FORM
 from ..request.errors import BadInput
 from ..request.fields import is_empty
 from ..request.letters import trimmed
+from ..request.sorting import in_order
 from .timeline import of_kind
 from .used import day_of, place_of
 
@@ -56,7 +57,7 @@ def between(live: list[dict[str, Any]], before: dict[str, Any], now: dict[str, A
         name, `oil` or `heat`; text. The hottest outing alone is told, where its oil was hotter than `HOT_C`.
     """
     first, last = sorted((place_of(before), place_of(now)))
-    rows = sorted((entry for entry in live if first < place_of(entry) < last), key=place_of)
+    rows = in_order((entry for entry in live if first < place_of(entry) < last), place_of)
     found = []
     for entry in rows:
         if is_filling(entry):

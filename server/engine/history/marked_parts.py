@@ -6,6 +6,7 @@ from ..doubt.verdict import ORDER
 from ..records.marked_exchange import AWAY, BROUGHT, LONGEST_REASON, MOST_FOUND, OUT_TO, SCRAP, STOCK
 from ..request.fields import Checked, Group, Listing, Text
 from ..request.letters import with_capital
+from ..request.sorting import in_order
 from ..unit.marked_parts import LONGEST_MARK, MARKED, MOST_MARKED, key_of, name_of, part_field
 from .later import badness
 from .tightened import times
@@ -87,7 +88,7 @@ def marked_parts(request: dict[str, Any]) -> dict[str, Any]:
         stays.setdefault((row["part"], row["key"]), []).append(row)
     keys = [(row["part"], key_of(row["mark"])) for row in request["asked"]]
     return {
-        "parts": [part_of(stays[key]) for key in sorted(stays, key=by_mark)],
+        "parts": [part_of(stays[key]) for key in in_order(stays, by_mark)],
         "asked": [{"key": key[1] if key in stays else None} for key in keys],
     }
 
@@ -123,7 +124,7 @@ def in_time(stay: dict[str, Any]) -> tuple[Any, ...]:
 
 def part_of(stays: list[dict[str, Any]]) -> dict[str, Any]:
     """One marked part, from its stays in all units."""
-    stays = sorted(stays, key=in_time)
+    stays = in_order(stays, in_time)
     last = now_of(stays)
     name = name_of(last["part"], last["mark"])
     row = {field: last[field] for field in ("part", "mark", "key")}
@@ -210,7 +211,7 @@ def uses_of(stays: list[dict[str, Any]]) -> int | None:
     What a rebuild says of before counts where it is more than the log has: rather too many than too few.
     """
     uses = None
-    for stay in sorted(stays, key=in_time):
+    for stay in in_order(stays, in_time):
         if stay["uses"] is not None:
             before = stay.get("uses_before") or 0
             uses = max(uses or 0, before) + stay["uses"] - before

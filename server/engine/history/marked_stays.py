@@ -10,6 +10,7 @@ from typing import Any
 from ..doubt.verdict import WORDS
 from ..records.marked_exchange import are_exchanged, rows_in
 from ..request.letters import trimmed, with_capital
+from ..request.sorting import in_order
 from ..unit.features import FEATURE_PARTS, USED
 from ..unit.marked_parts import IN_STACK, INSPECTED_AS, MARKED, key_of, name_of, place_in
 from ..unit.stack import RING, SPRING
@@ -44,7 +45,7 @@ class Book:
         self.chain: list[dict[str, Any]] = defined.get("chain") or []
         self.features: list[dict[str, Any]] = defined.get("features") or []
         self.marked: list[dict[str, Any]] = defined.get("marked_parts") or []
-        self.rebuilds = sorted(of_kind(live, "rebuild"), key=by_device_time)
+        self.rebuilds = in_order(of_kind(live, "rebuild"), by_device_time)
         self.counts: dict[str, Tightened] = {}
         self.lives: list[Life] | None = None
 
@@ -144,7 +145,7 @@ def found_in(entries: list[dict[str, Any]], part: str, place: str) -> list[dict[
             lambda row: row.get("part") == kind and (part != "other" or key_of(row["name"]) == place),
             False,
         )
-    return sorted(rows, key=lambda row: (row["at_s"], row["id"], row["name"]))
+    return in_order(rows, lambda row: (row["at_s"], row["id"], row["name"]))
 
 
 def found_rows(

@@ -14,6 +14,7 @@ References
 from typing import Any
 
 from ..request.dates import instant, stamp_of
+from ..request.sorting import in_order
 from .clocks import BELIEVED, EVER, MEASURED, NEAR_S, claim_of, is_old, meetings_about, shown_time
 
 # The number of entries on their way: they count as received last.
@@ -161,7 +162,7 @@ class Order:
         """The causes of each entry, where each old one follows the one before it by the clocks, as it always did."""
         parents = [list(row) for row in self.causes]
         entries, shown = self.entries, self.shown
-        old = sorted((shown[place], entry["id"], place) for place, entry in enumerate(entries) if is_old(entry))
+        old = in_order((shown[place], entry["id"], place) for place, entry in enumerate(entries) if is_old(entry))
         for earlier, later in zip(old, old[1:]):
             parents[later[2]] = [earlier[2]]
         return parents

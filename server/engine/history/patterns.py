@@ -4,6 +4,7 @@ from typing import Any
 
 from ..request.fields import Checked, Group, Listing
 from ..request.letters import folded
+from ..request.sorting import in_order
 from ..unit.pattern import shared
 from .timeline import by_arrival, first_of, of_kind
 
@@ -54,7 +55,7 @@ def by_record(kind: str, every: list[dict[str, Any]], live: list[dict[str, Any]]
     """Entries of a kind that stand, by the id of the first entry of their record, each record's as they arrived."""
     by_id = {entry["id"]: entry for entry in every}
     entries: dict[str, list[dict[str, Any]]] = {}
-    for entry in sorted(of_kind(live, kind), key=by_arrival):
+    for entry in in_order(of_kind(live, kind), by_arrival):
         name = pattern_id(entry, by_id)
         entries[name] = entries.get(name, []) + [entry]
     return entries
@@ -96,7 +97,7 @@ def patterns_of(every: list[dict[str, Any]], live: list[dict[str, Any]]) -> list
                 "history": [signed(entry) for entry in reversed(entries[name])],
             }
         )
-    return sorted(rows, key=lambda row: (folded(row["name"]), row["id"]))
+    return in_order(rows, lambda row: (folded(row["name"]), row["id"]))
 
 
 def built_to(request: dict[str, Any]) -> dict[str, Any]:

@@ -10,6 +10,7 @@ from typing import Any
 from ..records.came_out import KEEP
 from ..records.rebuild import MOVES
 from ..request.letters import trimmed
+from ..request.sorting import in_order
 from .clocks import EVER, is_old
 from .timeline import by_arrival, first_of, of_kind
 
@@ -115,7 +116,7 @@ def counts_of(entries: list[dict[str, Any]], live: list[dict[str, Any]]) -> list
     """
     by_id = {entry["id"]: entry for entry in entries}
     counts = []
-    for entry in sorted(of_kind(live, "shelf"), key=by_arrival):
+    for entry in in_order(of_kind(live, "shelf"), by_arrival):
         count = moment_of(entry, by_id)
         count["pieces"] = entry["shown"]["pieces"]
         count["only_these"] = bool(entry["shown"].get("only_these"))

@@ -6,6 +6,7 @@ from ..part_checks.plates import PLATES
 from ..plan.pieces import MOST_PIECES, SAME_CLASS_MM, with_limits
 from ..request.fields import Checked, Group, Listing, Text
 from ..request.letters import trimmed
+from ..request.sorting import in_order
 from ..request.units import say
 from ..request.written_in import WrittenIn, with_written_in, written_in_by
 from .shelf_stock import Shelf, Stock, by_time, in_books, piece_in
@@ -83,7 +84,7 @@ def shelf_now(request: dict[str, Any]) -> dict[str, Any]:
     stocks = [shelf.stock_of(name) for name in shelf.names()]
     rows = [row_of(stock, shelf, here) for stock in stocks if is_shown(stock)]
     gone = reserve(rows, units, shelf.ran())
-    rows = with_limits_of(sorted([row for row in rows if is_row(row)], key=by_kind))
+    rows = with_limits_of(in_order([row for row in rows if is_row(row)], by_kind))
     for row in rows:
         number_row(row)
         row["says"] += of_class(row, here)
@@ -127,7 +128,7 @@ def moved_in(move: dict[str, Any], unit: dict[str, Any]) -> dict[str, Any]:
 def heads(entries: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """Those of some counts or moves that no other of them knew, by time."""
     known = {name for entry in entries for name in entry["knew"]}
-    return sorted([entry for entry in entries if entry["first"] not in known and entry["id"] not in known], key=by_time)
+    return in_order([entry for entry in entries if entry["first"] not in known and entry["id"] not in known], by_time)
 
 
 def is_shown(stock: Stock) -> bool:
@@ -182,7 +183,7 @@ def reserve(rows: list[dict[str, Any]], units: list[dict[str, Any]], ran: set[st
     `ran` are the names of pieces that have run: such a one cannot be bought again.
     """
     gone = []
-    for unit in sorted(units, key=lambda unit: (unit["name"], unit["unit"])):
+    for unit in in_order(units, lambda unit: (unit["name"], unit["unit"])):
         if unit["plan"] is None:
             continue
         lacking: dict[str, int] = {}

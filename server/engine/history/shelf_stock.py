@@ -4,6 +4,7 @@ from typing import Any, NamedTuple
 
 from ..plan.pieces import SAME_CLASS_MM
 from ..request.letters import trimmed
+from ..request.sorting import in_order
 from .shelf_order import MADE_AFTER, count_that_stands, order_of
 
 Stock = NamedTuple(
@@ -51,7 +52,7 @@ class Shelf:
     """
 
     def __init__(self, counts: list[dict[str, Any]], moves: list[dict[str, Any]]) -> None:
-        self.moves = with_own_names(sorted(moves, key=by_time))
+        self.moves = with_own_names(in_order(moves, by_time))
         self.by_first = {entry["first"]: entry for entry in counts + self.moves}
         self.whole, _ = count_that_stands([count for count in counts if not count["only_these"]], self.by_first)
         self.counts = counts

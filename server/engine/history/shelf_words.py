@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from ..request.sorting import in_order
 from ..request.units import say
 from ..request.written_in import WrittenIn
 from .shelf_stock import Stock, by_time, in_books
@@ -69,7 +70,7 @@ def trail_of(stock: Stock, here: WrittenIn) -> tuple[list[dict[str, Any]], list[
                 "text": f"Counted: {number}." if stock.piece or number else "Not there at the count.",
             }
         )
-    for move, change in sorted(stock.since, key=lambda row: by_time(row[0])):
+    for move, change in in_order(stock.since, lambda row: by_time(row[0])):
         number += change
         lines.append(line_of(move, change, number))
     return lines[::-1][:MOST_LINES], disagreements(stock)
@@ -101,7 +102,7 @@ def disagreements(stock: Stock) -> list[str]:
     says = []
     number = in_books(stock)
     if number < 0:
-        last = [move for move, change in sorted(stock.since, key=lambda row: by_time(row[0])) if change < 0][-1]
+        last = [move for move, change in in_order(stock.since, lambda row: by_time(row[0])) if change < 0][-1]
         were = "was" if number == -1 else "were"
         says.append(
             f"The shelf disagrees: {-number} more {were} fitted than it had, last in {name_of_unit(last)} on "

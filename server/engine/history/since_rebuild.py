@@ -3,6 +3,7 @@
 from typing import Any
 
 from ..request.errors import BadInput
+from ..request.sorting import in_order
 from .life import FORM as LIFE_FORM
 from .life import LEAST_READINGS, life
 from .outings import hours_of, is_fresh, outings_of
@@ -72,7 +73,7 @@ def since_rebuild(
         result["why"] = f"No prediction: {refusal.reason} {SEASON}"
         return result
     rows = [row_of(check, with_first, use) for check in checks]
-    result["checks"] = sorted(rows, key=lambda row: (row["use"], row["value_nm"]))
+    result["checks"] = in_order(rows, lambda row: (row["use"], row["value_nm"]))
     return result
 
 

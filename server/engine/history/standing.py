@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 from ..records.kinds import KINDS
 from ..request.dates import day_number, instant
 from ..request.fields import Checked, Choice, Day, Group, Listing
+from ..request.sorting import in_order
 from ..request.units import unit_labels
 from ..request.written_in import WrittenIn
 from ..unit.definition import contradiction
@@ -209,7 +210,7 @@ def of_the_log(
         "unit_id": entries[0]["unit"] if entries else None,
         "looked_at": looks[-1]["at"] if looks else None,
         "looked_by": looks[-1].get("who", "") if looks else "",
-        "order": [entry["id"] for entry in sorted(entries, key=by_device_time, reverse=True)],
+        "order": [entry["id"] for entry in in_order(entries, by_device_time, reverse=True)],
         "knows": heads_of(entries),
         "clocks": clock_notes(entries),
         "newest": {entry["kind"]: entry["id"] for entry in live},
@@ -272,7 +273,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     entries = placed(request["entries"])
     live = live_entries(entries)
     seen = in_hindsight(live)
-    definitions = sorted(of_kind(live, "unit"), key=by_arrival)
+    definitions = in_order(of_kind(live, "unit"), by_arrival)
     unit = definitions[-1] if definitions else None
     rebuilds = of_kind(live, "rebuild")
     rebuilt = rebuilds[-1] if rebuilds else None
@@ -371,11 +372,10 @@ def kit_standing(request: dict[str, Any]) -> dict[str, Any]:
     """
     every = placed(request["entries"])
     live = live_entries(every)
-    entries = sorted(live, key=by_arrival)
     tools, cars, head = {}, {}, None
     counts = counts_of(every, live)
     shelf, whole = counted_pieces(counts)
-    for entry in entries:
+    for entry in in_order(live, by_arrival):
         if entry["kind"] == "letterhead":
             head = entry["body"]
         elif entry["kind"] == "kit":
@@ -395,9 +395,9 @@ def kit_standing(request: dict[str, Any]) -> dict[str, Any]:
             cars[name] = {"id": name, "name": body["name"], "body": body}
     in_use = [tool for tool in tools.values() if tool["body"].get("gone") != "yes"]
     return {
-        "tools": sorted(in_use, key=lambda tool: (tool["name"], tool["id"])),
-        "cars": sorted(
-            (car for car in cars.values() if car["body"].get("gone") != "yes"), key=lambda car: (car["name"], car["id"])
+        "tools": in_order(in_use, lambda tool: (tool["name"], tool["id"])),
+        "cars": in_order(
+            (car for car in cars.values() if car["body"].get("gone") != "yes"), lambda car: (car["name"], car["id"])
         ),
         "customers": customers_of(every, live),
         "letterhead": head,
@@ -405,7 +405,7 @@ def kit_standing(request: dict[str, Any]) -> dict[str, Any]:
         "shelf_count": sum(piece.get("count", 1) for piece in shelf),
         "shelf_entry": whole,
         "counts": counts,
-        "count_ids": sorted(entry["id"] for entry in every if entry["kind"] == "shelf"),
+        "count_ids": in_order(entry["id"] for entry in every if entry["kind"] == "shelf"),
         "patterns": patterns_of(every, live),
         "knows": heads_of(every),
     }

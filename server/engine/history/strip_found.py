@@ -10,6 +10,7 @@ from ..records.guided_steps import ANSWERS
 from ..records.marked_exchange import are_exchanged, rows_in
 from ..request.fields import Group
 from ..request.letters import trimmed
+from ..request.sorting import in_order
 from ..request.units import say
 from ..request.written_in import with_written_in
 from ..unit.features import FEATURE_PARTS
@@ -83,7 +84,7 @@ def by_todays_limits(
     """Hold what was measured against the limits of the definition today: see `limits_today`. Changes it in place."""
     checks, inspections = of_kind(live, "plate_check"), of_kind(live, "inspection")
     features = {feature["name"]: feature for feature in defined.get("features") or []}
-    in_time = sorted(live, key=by_device_time)
+    in_time = in_order(live, by_device_time)
     ids = [entry["id"] for entry in in_time]
     for step, name in found:
         row = found[(step, name)]
@@ -232,7 +233,7 @@ def strip_found(request: dict[str, Any]) -> dict[str, Any]:
     unit = request["write_lengths_in"]
     defined = definition_of(newest_of(live, "unit"))
     items = expected(defined)
-    later = [] if strip is None else since(sorted(live, key=by_device_time), strip)
+    later = [] if strip is None else since(in_order(live, by_device_time), strip)
     found = looked_at(later)
     by_todays_limits(found, live, defined or {})
     listed = {(item["step"], item["name"]) for item in items}

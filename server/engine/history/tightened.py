@@ -6,6 +6,7 @@ opened after a rebuild. It is the least number that explains what is known.
 
 from typing import Any
 
+from ..request.sorting import in_order
 from ..unit.features import CLOSING, COUNTED, REFIT, outside_of
 from .used import place_of
 
@@ -50,7 +51,7 @@ class Tightened:
         # Whether it was rebuilt since it was opened, and whether a closing that nobody logged was counted last.
         self.rebuilt = self.unlogged = False
         self.begun = False
-        for entry in sorted(live, key=place_of):
+        for entry in in_order(live, place_of):
             if counted == REFIT:
                 self.refit(entry)
             else:

@@ -3,6 +3,7 @@
 from typing import Any
 
 from ..request.dates import in_zone_of
+from ..request.sorting import in_order
 from .clocks import NEAR_S, is_old, shown_time
 from .order import placed
 from .used import with_counts
@@ -34,9 +35,7 @@ def is_certainly_before(entry: dict[str, Any], other: dict[str, Any]) -> bool:
 
 def replaced_by(entries: list[dict[str, Any]]) -> dict[str, str]:
     """Every entry that a correction replaces, with the id of the correction that stands."""
-    return {
-        entry["replaces"]: entry["id"] for entry in sorted(placed(entries), key=by_arrival) if entry.get("replaces")
-    }
+    return {entry["replaces"]: entry["id"] for entry in in_order(placed(entries), by_arrival) if entry.get("replaces")}
 
 
 def first_of(entry: dict[str, Any], by_id: dict[str, dict[str, Any]]) -> dict[str, Any]:
@@ -71,14 +70,14 @@ def live_entries(entries: list[dict[str, Any]]) -> list[dict[str, Any]]:
     replaced = replaced_by(entries)
     by_id = {entry["id"]: entry for entry in entries}
     standing: dict[str, dict[str, Any]] = {}
-    for entry in sorted([entry for entry in entries if entry["id"] not in replaced], key=by_arrival):
+    for entry in in_order([entry for entry in entries if entry["id"] not in replaced], by_arrival):
         if entry["kind"] == "unit" or not entry.get("replaces"):
             standing[entry["id"]] = with_right_time(entry)
             continue
         first, now = with_right_time(first_of(entry, by_id)), entry.copy()
         now["at"], now["when"], now["rewritten"] = first["at"], first["when"], with_right_time(entry)["at"][:10]
         standing[first["id"]] = now
-    return with_counts(sorted(standing.values(), key=by_device_time))
+    return with_counts(in_order(standing.values(), by_device_time))
 
 
 def of_kind(live: list[dict[str, Any]], kind: str) -> list[dict[str, Any]]:
@@ -90,7 +89,7 @@ def newest_of(live: list[dict[str, Any]], kind: str) -> dict[str, Any] | None:
     """The newest entry of a kind, from entries in order of time; of definitions the one that the log received last."""
     matching = of_kind(live, kind)
     if kind == "unit":
-        matching = sorted(matching, key=by_arrival)
+        matching = in_order(matching, by_arrival)
     return matching[-1] if matching else None
 
 

@@ -5,6 +5,7 @@ from typing import Any
 from ..records.outing import CORNERS, FELT, HELPED, WHEN, complaint_in_words
 from ..records.trial import COAST_RAMP, DRIVE_RAMP, FACES, FIGURES, FORM, PAIR, PRELOAD, TURNED_OVER, change_in_words
 from ..request.errors import BadInput
+from ..request.sorting import in_order
 from ..request.units import say
 from ..unit.stack import SPRING, packs, sliding_faces
 from .built_now import definition_of
@@ -61,7 +62,7 @@ class EntryIds:
 def made_with(live: list[dict[str, Any]], trial: str, ids: EntryIds) -> dict[str, Any] | None:
     """The entry that says that a change was made, the first where several do."""
     rows = [entry for entry in live if ids.is_among(trial, entry["body"].get("trials"))]
-    return sorted(rows, key=place_of)[0] if rows else None
+    return in_order(rows, place_of)[0] if rows else None
 
 
 def answers_to(
@@ -126,7 +127,7 @@ def in_use(definition: dict[str, Any] | None, then: dict[str, Any] | None, chang
 def definition_at(live: list[dict[str, Any]], trial: dict[str, Any]) -> dict[str, Any] | None:
     """The definition in SI by which a change was chosen; None where there was none."""
     units = [entry for entry in of_kind(live, "unit") if is_before(entry, trial)]
-    return definition_of(sorted(units, key=by_arrival)[-1]) if units else None
+    return definition_of(in_order(units, by_arrival)[-1]) if units else None
 
 
 def text_of(state: str, making: dict[str, Any] | None, ran: int, answers: list[dict[str, Any]]) -> str:
@@ -204,7 +205,7 @@ def trial_row(
     ids: EntryIds,
 ) -> dict[str, Any]:
     """One change to try as `standing` answers it; `changes` are all of them in words, by id."""
-    outings = sorted(of_kind(live, "outing"), key=place_of)
+    outings = in_order(of_kind(live, "outing"), place_of)
     making = made_with(live, trial["id"], ids)
     answers, early = answers_to(outings, trial["id"], making, ids)
     ran = 0 if making is None else len([outing for outing in outings if is_before(making, outing)])
@@ -212,7 +213,7 @@ def trial_row(
     with_it = [] if making is None else making["body"].get("trials") or []
     others = [other for other in sorted(changes) if other != trial["id"]]
     together = [changes[other] for other in others if ids.is_among(other, with_it)]
-    rebuilds = sorted(of_kind(live, "rebuild"), key=place_of)
+    rebuilds = in_order(of_kind(live, "rebuild"), place_of)
     is_of_now = making is not None and not [entry for entry in rebuilds if is_before(making, entry)]
     row = {
         "id": trial["id"],
@@ -290,7 +291,7 @@ def felt_now(live: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """What was felt of a unit, the newest outing first: id, at, felt, conditions, and whether it was rebuilt since."""
     rows = []
     rebuilds = of_kind(live, "rebuild")
-    for outing in sorted(of_kind(live, "outing"), key=place_of):
+    for outing in in_order(of_kind(live, "outing"), place_of):
         felt = complaints_of(outing)
         if felt:
             rebuilt = [entry["at"] for entry in rebuilds if is_before(outing, entry)]

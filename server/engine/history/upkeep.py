@@ -3,6 +3,7 @@
 from typing import Any
 
 from ..request.dates import day_number, day_of
+from ..request.sorting import in_order
 from ..unit.known import listed
 from .stale import USUAL_DAYS, known_from
 from .used import Life, place_of, time_of, used_since
@@ -47,7 +48,7 @@ def last_done(live: list[dict[str, Any]], name: str, taken_in: str) -> Begun:
     Whoever opens a unit fills it afresh and checks it (common practice, no source), so a rebuild begins both anew.
     """
     done, words = None, ""
-    for entry in sorted(live, key=place_of):
+    for entry in in_order(live, place_of):
         if entry["kind"] == "rebuild":
             done, words = entry, "rebuilt"
         elif name == OIL and entry["kind"] == "service" and entry["body"].get("oil_changed"):

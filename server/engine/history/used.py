@@ -12,6 +12,7 @@ from typing import Any
 
 from ..records.kinds import KINDS
 from ..request.dates import instant, seconds_of
+from ..request.sorting import in_order
 from .outings import outings_typed
 
 # After everything else of its day.
@@ -139,7 +140,7 @@ class Life:
 def used_lives(live: list[dict[str, Any]]) -> list[Life]:
     """The lives of a unit, the first before any rebuild, from its entries that stand."""
     rows: list[list[dict[str, Any]]] = [[]]
-    for entry in sorted(live, key=place_of):
+    for entry in in_order(live, place_of):
         if entry["kind"] == "rebuild":
             rows.append([])
         else:

@@ -4,6 +4,7 @@ from typing import Any
 
 from ..doubt.budget import TWO_SIDED_95
 from ..experience.wear import plate_wear, torque_wear
+from ..request.sorting import in_order
 from ..request.written_in import WrittenIn
 from ..unit.stack import FRICTION, SEPARATOR, SPRING
 from .builds import has_faults, lives_of, sprung_at
@@ -30,7 +31,7 @@ def settled_points(entries: list[dict[str, Any]]) -> list[tuple[float, float]]:
         outings = outings_of(check)
         if outings is not None and not is_fresh(check) and not has_faults(check):
             points.append((float(outings), float(check["shown"]["value_nm"])))
-    return sorted(points)
+    return in_order(points)
 
 
 def torque_lives(live: list[dict[str, Any]]) -> list[list[tuple[float, float]]]:
