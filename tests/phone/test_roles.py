@@ -74,6 +74,32 @@ def test_trackside_is_told_before_it_types_what_is_the_benchs(
     expect(note_on_rights(page)).to_contain_text("The workshop takes rebuilds from the bench alone")
 
 
+def test_where_a_phone_is_let_in_its_role_is_said_in_a_line_and_what_is_kept_from_it_one_by_one(
+    workshop: Workshop,  # noqa: F811
+    visitors: Callable[[], Page],  # noqa: F811
+) -> None:
+    page = visitors()
+    page.goto(f"{workshop.address}/#/devices")
+    kept = page.locator("details", has_text="What is kept to the bench")
+    expect(
+        page.get_by_text("trackside: reads all, writes all but the build of units and the workshop's lists")
+    ).to_be_visible()
+    expect(kept.locator("p").first).to_be_hidden()
+    kept.locator("summary").click()
+    lines = kept.locator("p").all_inner_texts()
+    areas: dict[str, set[str]] = {}
+    for kind in KINDS.values():
+        if TRACKSIDE not in kind.writers:
+            areas.setdefault(kind.area.words, set()).add(kind.nouns)
+    assert len(lines) == len(areas) == 2
+    for words, nouns in areas.items():
+        [line] = [line for line in lines if line.lower().startswith(f"{words}: ")]
+        assert set(line.removesuffix(".")[len(words) + 2 :].replace(" and ", ", ").split(", ")) == nouns
+    page.get_by_role("radio", name="bench").check(force=True)
+    expect(page.get_by_text("bench: may do all, also let devices in")).to_be_visible()
+    expect(kept).to_have_count(0)
+
+
 def test_the_bench_sees_no_note_about_what_it_may_write(demo: RunningServer, phone: Page) -> None:
     phone.goto(demo.address)
     ready_offline(phone)

@@ -4882,6 +4882,8 @@ export interface AboutResult {
     nouns: string;
     /** What an entry of it is about. */
     about: "either" | "shop" | "unit";
+    /** What it belongs to, as a sentence names all kinds that do. */
+    area: string;
     /** Who may write it. */
     writers: ("bench" | "trackside")[];
     /** Whether whoever wrote it looked at the unit itself. */

@@ -33,14 +33,25 @@ export function keptOn(kinds, screen, role) {
   return kind && !mayWrite(kind, role === NOT_LET_IN ? "trackside" : role) ? kind : undefined;
 }
 
+/** Words in a row, as a sentence has them. @param {string[]} words */
+const inARow = (words) => [words.slice(0, -1).join(", "), ...words.slice(-1)].filter(Boolean).join(" and ");
+
 /**
  * Kinds of entry as a sentence names them, for example "shelf counts, tools of the kit and units".
  * @param {Kind[]} kinds
  */
-export function inWords(kinds) {
-  const nouns = kinds.map((kind) => kind.nouns).sort();
-  return [nouns.slice(0, -1).join(", "), ...nouns.slice(-1)].filter(Boolean).join(" and ");
+export const inWords = (kinds) => inARow(kinds.map((kind) => kind.nouns).sort());
+
+/**
+ * What a role may not write, by what it belongs to.
+ * @param {Record<string, Kind>} kinds @param {string} role
+ * @returns {{area: string, kinds: Kind[]}[]}
+ */
+export function closedTo(kinds, role) {
+  const closed = Object.values(kinds).filter((kind) => !mayWrite(kind, role));
+  const areas = [...new Set(closed.map(({ area }) => area))].sort();
+  return areas.map((area) => ({ area, kinds: closed.filter((kind) => kind.area === area) }));
 }
 
-/** What a role may not write, as a sentence names it. @param {Record<string, Kind>} kinds @param {string} role */
-export const keptFrom = (kinds, role) => inWords(Object.values(kinds).filter((kind) => !mayWrite(kind, role)));
+/** The same as a sentence names it. @param {Record<string, Kind>} kinds @param {string} role */
+export const keptFrom = (kinds, role) => inARow(closedTo(kinds, role).map(({ area }) => area));

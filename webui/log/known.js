@@ -8,7 +8,7 @@ import { changed, fact, remember } from "./store.js";
 const RENEW_AFTER_MS = 1000;
 
 // Raised when screens rely on a field that answers did not have before: what an older version kept lacks it.
-const FORM = 4;
+const FORM = 5;
 
 /** The calculations that answer always the same. @typedef {"about" | "units"} Fixed */
 

@@ -9,7 +9,7 @@ from ..doubt.verdict import ORDER
 from ..torque_check.wrench import PERMITTED_PERCENT
 
 # Raised whenever a result can change for the same request.
-ENGINE_VERSION = "1.77"
+ENGINE_VERSION = "1.78"
 
 # What an entry is about.
 UNIT = "unit"
@@ -19,6 +19,27 @@ EITHER = "either"
 # Roles that the workshop gives to devices.
 TRACKSIDE = "trackside"
 BENCH = "bench"
+
+
+class Area:
+    """Kinds of entry that the same roles write.
+
+    Attributes
+    ----------
+    words : str
+        What a sentence calls all of them together.
+    writers : tuple of str
+        Roles that may write them: `TRACKSIDE`, `BENCH` or both.
+    """
+
+    def __init__(self, words: str, writers: tuple[str, ...]) -> None:
+        self.words = words
+        self.writers = writers
+
+
+CHECKS = Area("checks, outings and notes", (TRACKSIDE, BENCH))
+BUILD = Area("the build of units", (BENCH,))
+LISTS = Area("the workshop's lists", (BENCH,))
 
 
 class Kind:
@@ -34,8 +55,8 @@ class Kind:
         The calculation that checks and judges its body.
     about : str
         A `UNIT`, the `SHOP`, or `EITHER`.
-    writers : tuple of str
-        Roles that may write it: `TRACKSIDE`, `BENCH` or both.
+    area : Area
+        What it belongs to, which says who may write it.
     is_look : bool
         Whether somebody who wrote it looked at the unit itself.
     tables : tuple of (str, str)
@@ -57,7 +78,7 @@ class Kind:
         nouns: str,
         calculation: str,
         about: str = UNIT,
-        writers: tuple[str, ...] = (TRACKSIDE, BENCH),
+        area: Area = CHECKS,
         is_look: bool = False,
         tables: tuple[tuple[str, str], ...] = (),
         corrected_on: str = "",
@@ -69,7 +90,8 @@ class Kind:
         self.nouns = nouns
         self.calculation = calculation
         self.about = about
-        self.writers = writers
+        self.area = area
+        self.writers = area.writers
         self.is_look = is_look
         self.tables = tables
         self.corrected_on = corrected_on
@@ -79,7 +101,7 @@ class Kind:
 
 
 KINDS = {
-    "unit": Kind("unit added or changed", "units", "unit", writers=(BENCH,), corrected_on="change"),
+    "unit": Kind("unit added or changed", "units", "unit", area=BUILD, corrected_on="change"),
     "torque_check": Kind(
         "breakaway torque checked",
         "torque checks",
@@ -122,33 +144,27 @@ KINDS = {
         "unit put back into its axle",
         "refits",
         "refit",
-        writers=(BENCH,),
+        area=BUILD,
         is_look=True,
         tables=(("checks", "Checks"),),
         corrected_on="refit",
         can_undo=True,
     ),
-    "strip": Kind("unit stripped", "strips", "strip", writers=(BENCH,), is_look=True, corrected_on="strip"),
-    "close": Kind("unit closed", "closings", "close", writers=(BENCH,), is_look=True, corrected_on="close"),
-    "rebuild": Kind("unit rebuilt", "rebuilds", "rebuild", writers=(BENCH,), is_look=True, corrected_on="rebuild"),
-    "planned": Kind("rebuild planned", "plans of rebuilds", "planned", writers=(BENCH,), can_undo=True),
+    "strip": Kind("unit stripped", "strips", "strip", area=BUILD, is_look=True, corrected_on="strip"),
+    "close": Kind("unit closed", "closings", "close", area=BUILD, is_look=True, corrected_on="close"),
+    "rebuild": Kind("unit rebuilt", "rebuilds", "rebuild", area=BUILD, is_look=True, corrected_on="rebuild"),
+    "planned": Kind("rebuild planned", "plans of rebuilds", "planned", area=BUILD, can_undo=True),
     "trial": Kind("change chosen to try", "changes to try", "trial", can_undo=True),
     "outing": Kind("outing", "outings", "outing", corrected_on="outing", can_undo=True, is_dated=True),
     "service": Kind("service done", "services", "service", corrected_on="service", can_undo=True, is_dated=True),
     "photo": Kind("photo", "photos", "photo", can_undo=True),
-    "shelf": Kind("shelf counted", "shelf counts", "shelf", SHOP, writers=(BENCH,), corrected_on="shelf"),
-    "kit": Kind(
-        "wrench or gauge added or changed", "tools of the kit", "kit", SHOP, writers=(BENCH,), corrected_on="kit"
-    ),
-    "pattern": Kind("pattern made or changed", "patterns", "pattern", SHOP, writers=(BENCH,), corrected_on="pattern"),
-    "car": Kind("car added or changed", "cars", "car", SHOP, writers=(BENCH,), corrected_on="car"),
-    "customer": Kind(
-        "customer added or changed", "customers", "customer", SHOP, writers=(BENCH,), corrected_on="customer"
-    ),
-    "letterhead": Kind(
-        "letterhead changed", "letterheads", "letterhead", SHOP, writers=(BENCH,), corrected_on="letterhead"
-    ),
-    "erasure": Kind("personal data erased", "erasures", "erasure", SHOP, writers=(BENCH,)),
+    "shelf": Kind("shelf counted", "shelf counts", "shelf", SHOP, LISTS, corrected_on="shelf"),
+    "kit": Kind("wrench or gauge added or changed", "tools of the kit", "kit", SHOP, LISTS, corrected_on="kit"),
+    "pattern": Kind("pattern made or changed", "patterns", "pattern", SHOP, LISTS, corrected_on="pattern"),
+    "car": Kind("car added or changed", "cars", "car", SHOP, LISTS, corrected_on="car"),
+    "customer": Kind("customer added or changed", "customers", "customer", SHOP, LISTS, corrected_on="customer"),
+    "letterhead": Kind("letterhead changed", "letterheads", "letterhead", SHOP, LISTS, corrected_on="letterhead"),
+    "erasure": Kind("personal data erased", "erasures", "erasure", SHOP, LISTS),
     "sheet_sent": Kind("sheet sent", "sheets that were sent", "sheet_sent", can_undo=True),
     "note": Kind("note", "notes", "note", EITHER, corrected_on="note", can_undo=True),
 }
@@ -164,13 +180,13 @@ def kinds_closed_to(role: str) -> list[str]:
 
 
 def in_words(names: list[str]) -> str:
-    """Kinds of entry, one at least, as a sentence names them.
+    """Kinds of entry, one at least, as a sentence names them: by what they belong to.
 
-    >>> in_words(["unit"]), in_words(["unit", "shelf", "kit"])
-    ('units', 'shelf counts, tools of the kit and units')
+    >>> in_words(["unit"]), in_words(["unit", "shelf", "rebuild", "kit"])
+    ('the build of units', "the build of units and the workshop's lists")
     """
-    nouns = sorted(KINDS[name].nouns for name in names)
-    return f"{', '.join(nouns[:-1])} and {nouns[-1]}" if nouns[1:] else nouns[0]
+    words = sorted({KINDS[name].area.words for name in names})
+    return f"{', '.join(words[:-1])} and {words[-1]}" if words[1:] else words[0]
 
 
 def about(_: dict[str, Any]) -> dict[str, Any]:
@@ -189,6 +205,7 @@ def about(_: dict[str, Any]) -> dict[str, Any]:
             "nouns": kind.nouns,
             "calculation": kind.calculation,
             "about": kind.about,
+            "area": kind.area.words,
             "writers": list(kind.writers),
             "is_look": kind.is_look,
             "tables": [list(table) for table in kind.tables],

@@ -32,6 +32,7 @@ ABOUT = Result(
                     "about": Choice(
                         {UNIT: "a unit", SHOP: "the shop", EITHER: "one or the other"}, "what an entry of it is about"
                     ),
+                    "area": Words("what it belongs to, as a sentence names all kinds that do"),
                     "writers": Listing(
                         Choice({TRACKSIDE: "at the track", BENCH: "at the bench"}, "a role"), 1, 2, "who may write it"
                     ),

@@ -113,8 +113,8 @@ def test_what_a_trackside_device_may_not_write_is_named() -> None:
     closed = ["car", "close", "customer", "erasure", "kit", "letterhead", "pattern", "planned"]
     closed += ["rebuild", "refit", "shelf", "strip", "unit"]
     assert (kinds_closed_to("trackside"), kinds_closed_to("bench")) == (closed, [])
-    assert in_words(["unit", "kit"]) == "tools of the kit and units"
-    assert in_words(["note"]) == "notes"
+    assert in_words(closed) == "the build of units and the workshop's lists"
+    assert in_words(["note"]) == "checks, outings and notes"
 
 
 def test_a_plate_family_goes_from_the_shelf_into_the_rebuild_and_may_be_left_out() -> None:

@@ -2,6 +2,7 @@
 // The devices that the workshop lets in: one more by a code, another name, or out again.
 
 import { askJson, NotPaired, Refused } from "../../log/access.js";
+import { closedTo, inWords } from "../../log/kinds.js";
 import { known } from "../../log/known.js";
 import { anything, group, list, number, perhaps, text, yesNo } from "../../log/shape.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
@@ -63,6 +64,7 @@ const isCode = group({
 /**
  * @typedef {object} State
  * @property {HTMLElement} place
+ * @property {Record<string, import("../../log/kinds.js").Kind>} kinds of entry
  * @property {Record<string, string>} roles what each role may do
  * @property {Device[]} [devices]
  * @property {string} fault why there is no list
@@ -266,6 +268,19 @@ function codeSection(state) {
   </section>`;
 }
 
+/** What a role may not write, one by one. @param {ReturnType<typeof closedTo>} closed */
+const closedList = (closed) =>
+  closed.length
+    ? html`<details>
+        <summary>What is kept to the bench</summary>
+        <div class="inside">
+          ${closed.map(
+            ({ area, kinds }) => html`<p><b>${area[0].toUpperCase()}${area.slice(1)}:</b> ${inWords(kinds)}.</p>`,
+          )}
+        </div>
+      </details>`
+    : nothing;
+
 /** @param {State} state */
 const letInSection = (state) =>
   html`<section class="card">
@@ -282,6 +297,7 @@ const letInSection = (state) =>
       },
     })}
     <p class="quiet">${state.roles[state.role]}</p>
+    ${closedList(closedTo(state.kinds, state.role))}
     <button class="main" @click=${() => makeCode(state)}>Make a pairing code</button>
   </section>`;
 
@@ -310,10 +326,12 @@ function draw(state) {
 
 /** @type {import("../../app.js").Show} */
 export async function show(place) {
+  const { kinds } = await known("about");
   /** @type {State} */
   const state = {
     place,
-    roles: rolesInWords((await known("about")).kinds),
+    kinds,
+    roles: rolesInWords(kinds),
     fault: "",
     message: "",
     role: "trackside",
