@@ -91,12 +91,17 @@ def first_build(
 
 
 def builds_of(entries: list[dict[str, Any]], written_in: WrittenIn) -> list[dict[str, Any]]:
+    """Every build of a unit, from all of its entries: see `builds_in`."""
+    return builds_in(in_hindsight(live_entries(entries)), written_in)
+
+
+def builds_in(live: list[dict[str, Any]], written_in: WrittenIn) -> list[dict[str, Any]]:
     """Every build of a unit.
 
     Parameters
     ----------
-    entries : list of dict
-        All entries of the unit.
+    live : list of dict
+        The unit's entries that stand, by time, its checks as they are seen in hindsight.
     written_in : WrittenIn
         Units to write in.
 
@@ -112,13 +117,13 @@ def builds_of(entries: list[dict[str, Any]], written_in: WrittenIn) -> list[dict
     The first check counts that was taken after the plates bedded in and has no fault. Checks before that read a torque
     that no plate will give again, and later ones a stack that has worn.
     """
-    live = in_hindsight(live_entries(entries))
     definition = definition_of(newest_of(live, "unit"))
     chain = definition["chain"] if definition else None
     if not chain:
         return []
     lives = lives_of(live)
     sprung = sprung_at(lives)
+    places = {entry["id"]: place for place, entry in enumerate(live)}
     answer = []
     for place, (rebuild, between) in enumerate(lives):
         solids: float | None
@@ -130,8 +135,7 @@ def builds_of(entries: list[dict[str, Any]], written_in: WrittenIn) -> list[dict
             checks, why = settled(of_kind(between, "torque_check"))
             check, solids = (checks[0] if checks else None), None
             if check is not None:
-                until = [entry for entry in live if by_device_time(entry) <= by_device_time(check)]
-                solids = solids_of(chain, until)[0]
+                solids = solids_of(chain, live[: places[check["id"]] + 1])[0]
         if place < sprung:
             why = OTHER_SPRING
         answer.append(row_of(rebuild, check, solids, why, written_in))

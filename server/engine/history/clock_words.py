@@ -3,8 +3,9 @@
 from typing import Any
 
 from ..request.dates import in_zone_of
-from .clocks import EVER, NEAR_S, Facts, is_old, shown_time
+from .clocks import EVER, NEAR_S, Facts, is_old
 
+SET_RIGHT = " Set that clock right."
 UNITS = ((86400, "day"), (3600, "hour"), (60, "minute"))
 
 
@@ -43,31 +44,38 @@ def local(seconds: float, entry: dict[str, Any]) -> str:
 
 def clock_note(entry: dict[str, Any]) -> str:
     """What was wrong with the clock of a placed entry; empty where nothing was."""
-    when = entry["when"]
+    fault = fault_of(entry)
+    if fault is None:
+        return ""
     whose = f"The clock of {entry['who']}'s device" if entry.get("who") else "The clock of the device"
+    return f"{whose} {fault[0]}this entry counts as made {made_when(entry)}.{fault[1]}"
+
+
+def fault_of(entry: dict[str, Any]) -> tuple[str, str] | None:
+    """What was wrong with the clock of a placed entry, and what to do about it; None where nothing was."""
+    when = entry["when"]
     off = entry.get("clock_off_s") or 0.0
-    counts = f"this entry counts as made {made_when(entry)}."
     if is_old(entry):
-        if when.at != shown_time(entry):
-            return f"{whose} cannot have been right: {counts}"
-        return f"{whose} was {lag(off)} when this entry arrived; {counts} Set that clock right." if off else ""
+        if when.at != when.shown:
+            return "cannot have been right: ", ""
+        return (f"was {lag(off)} when this entry arrived; ", SET_RIGHT) if off else None
     facts = Facts(entry)
     offsets = facts.offsets()
-    showed = f"It showed {entry['at'][:10]} {entry['at'][11:16]}; {counts}"
+    showed = f"It showed {entry['at'][:10]} {entry['at'][11:16]}; "
     if not when.believed:
-        return f"{whose} disagrees with what was known when this was written, so it was not used. {showed}"
+        return f"disagrees with what was known when this was written, so it was not used. {showed}", ""
     fell = max(facts.fell_before, facts.fell_after)
     is_bounded = offsets is not None and EVER[0] < offsets[0] and offsets[1] < EVER[1]
     if fell and not is_bounded:
-        return f"{whose} fell back by {duration(fell)} and was set at a time that nobody knows. {showed}"
+        return f"fell back by {duration(fell)} and was set at a time that nobody knows. {showed}", ""
     if offsets is not None and is_bounded and offsets[1] - offsets[0] > NEAR_S:
-        return f"{whose} was set, and nobody knows whether before this entry or after. {showed}"
-    if abs(when.at - shown_time(entry)) <= NEAR_S:
-        return ""
+        return f"was set, and nobody knows whether before this entry or after. {showed}", ""
+    if abs(when.at - when.shown) <= NEAR_S:
+        return None
     off = offset_of(offsets)
     if off is not None and abs(off) > NEAR_S:
-        return f"{whose} was {lag(off)} against the workshop's PC. {showed} Set that clock right."
-    return f"{whose} cannot have been right. {showed} Set that clock right."
+        return f"was {lag(off)} against the workshop's PC. {showed}", SET_RIGHT
+    return f"cannot have been right. {showed}", SET_RIGHT
 
 
 def made_when(entry: dict[str, Any]) -> str:

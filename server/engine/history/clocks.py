@@ -7,7 +7,7 @@ back is noticed by the device, which counts by how much; one that was set forwar
 
 from typing import Any
 
-from ..request.dates import instant, seconds_of
+from ..request.dates import seconds_at
 
 # A clock that differs by no more than this many seconds counts as right.
 NEAR_S = 300.0
@@ -21,7 +21,7 @@ BELIEVED = 1
 
 def time_of(at: str) -> float:
     """A time with offset, in seconds since 1970."""
-    return seconds_of(instant(at))
+    return seconds_at(at)
 
 
 def is_old(entry: dict[str, Any]) -> bool:
@@ -32,7 +32,7 @@ def is_old(entry: dict[str, Any]) -> bool:
 def shown_time(entry: dict[str, Any]) -> float:
     """What the device's clock showed, in seconds since 1970; of old entries corrected by what it was off on arrival."""
     if is_old(entry):
-        return seconds_of(instant(entry["at"], entry.get("clock_off_s") or 0.0))
+        return seconds_at(entry["at"], entry.get("clock_off_s") or 0.0)
     return time_of(entry["at"])
 
 

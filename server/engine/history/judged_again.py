@@ -52,10 +52,14 @@ def build_of(unit: dict[str, Any] | None) -> dict[str, Any] | None:
     return build_of_unit(shown["checked"], shown.get("faces"), shown.get("radius_mm"))
 
 
-def judge_anew(entry: dict[str, Any], build: dict[str, Any] | None) -> dict[str, Any]:
-    """What this engine says about a check, with the unit's build where the check itself does not hold one."""
+def judge_anew(entry: dict[str, Any], unit: dict[str, Any] | None) -> dict[str, Any]:
+    """What this engine says about a check, with the unit's build where the check itself does not hold one.
+
+    `unit` is the entry of the unit's definition, or None.
+    """
     body = entry["body"].copy()
-    if body.get("build") is None and build is not None:
+    build = build_of(unit) if body.get("build") is None else None
+    if build is not None:
         body["build"] = build
     try:
         return breakaway(FORM.read(body, ""))
@@ -69,15 +73,15 @@ def in_hindsight(live: list[dict[str, Any]]) -> list[dict[str, Any]]:
 
     Such a check holds what this engine shows; where that cannot be worked out, it has no torque.
     """
-    build = build_of(newest_of(live, "unit"))
+    unit = newest_of(live, "unit")
     entries = []
     for entry in live:
         if (
             entry["kind"] == "torque_check"
-            and is_older(entry.get("engine", ""))
             and packs_in_torque(entry["body"].get("held", "")) == 2
+            and is_older(entry.get("engine", ""))
         ):
-            anew, shown = judge_anew(entry, build), entry["shown"].copy()
+            anew, shown = judge_anew(entry, unit), entry["shown"].copy()
             shown["value_nm"] = None
             shown.update(anew)
             entry = entry.copy()
@@ -86,7 +90,7 @@ def in_hindsight(live: list[dict[str, Any]]) -> list[dict[str, Any]]:
     return entries
 
 
-def judge_again(row: dict[str, Any], entry: dict[str, Any], build: dict[str, Any] | None) -> dict[str, Any] | None:
+def judge_again(row: dict[str, Any], entry: dict[str, Any], unit: dict[str, Any] | None) -> dict[str, Any] | None:
     """Correct what stands for a check that an older engine judged.
 
     Parameters
@@ -95,8 +99,8 @@ def judge_again(row: dict[str, Any], entry: dict[str, Any], build: dict[str, Any
         What `standing` holds of it; changed in place where this engine's verdict is worse, or its torque another.
     entry : dict
         Its entry.
-    build : dict or None
-        What a torque check has to know of the unit; None where there is no definition.
+    unit : dict or None
+        The entry of the unit's definition; None where there is none.
 
     Returns
     -------
@@ -106,7 +110,7 @@ def judge_again(row: dict[str, Any], entry: dict[str, Any], build: dict[str, Any
     """
     if not is_older(entry.get("engine", "")):
         return None
-    anew = judge_anew(entry, build)
+    anew = judge_anew(entry, unit)
     before, now = row["verdict"], anew["verdict"]
     value = anew.get("value_nm")
     same_torque = value is None or row["value_nm"] is None or abs(value - row["value_nm"]) <= SAME * abs(value)
@@ -147,5 +151,4 @@ def judged_again(request: dict[str, Any]) -> dict[str, Any]:
         return {"again": None}
     shown = checks[0]["shown"]
     row = {"verdict": shown.get("verdict"), "value_nm": shown.get("value_nm")}
-    build = build_of(newest_of(live_entries(entries), "unit"))
-    return {"again": judge_again(row, checks[0], build)}
+    return {"again": judge_again(row, checks[0], newest_of(live_entries(entries), "unit"))}

@@ -29,6 +29,8 @@ class When:
 
     Attributes
     ----------
+    shown : float
+        What its device's clock showed, seconds since 1970.
     at : float
         When it was most likely made, seconds since 1970; never before an entry that it knew.
     count : int
@@ -44,6 +46,7 @@ class When:
     def __init__(self, order: "Order", index: int) -> None:
         self.order = order
         self.index = index
+        self.shown: float = order.shown[index]
         self.at = 0.0
         self.count = 0
         self.first, self.last = EVER

@@ -16,11 +16,11 @@ from ..unit.as_built import Built, built_of, crush_of, longest_crush, preload
 from ..unit.known import PRELOAD, missing
 from ..unit.marks import height_within
 from ..unit.usual_limits import UNMEASURED_WITHIN_MM
-from .builds import builds_of, figures_of
+from .builds import builds_in, figures_of
 
 
 def builds_disagree(
-    built: dict[str, Any] | None, entries: list[dict[str, Any]], written_in: WrittenIn
+    built: dict[str, Any] | None, live: list[dict[str, Any]], written_in: WrittenIn
 ) -> list[dict[str, Any]]:
     """Whether the builds in the log and the spring's curve differ beyond their doubt, as a finding.
 
@@ -28,8 +28,8 @@ def builds_disagree(
     ----------
     built : dict or None
         The unit as it is built now, from `built_now`.
-    entries : list of dict
-        All entries of the unit.
+    live : list of dict
+        The unit's entries that stand, by time, its checks as they are seen in hindsight.
     written_in : WrittenIn
         Units to write in.
 
@@ -41,7 +41,7 @@ def builds_disagree(
     if built is None or built["measured"] is None or missing(built["unit"], PRELOAD):
         return []
     try:
-        line = TorqueLine({"own": figures_of(builds_of(entries, written_in)), "others": []}, written_in)
+        line = TorqueLine({"own": figures_of(builds_in(live, written_in)), "others": []}, written_in)
         unit = built_of(built["unit"], ring=False)
     except BadInput:
         # Too few builds for a line, or a definition that contradicts itself, which is said elsewhere.

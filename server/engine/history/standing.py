@@ -6,7 +6,7 @@ Entries are never changed. A correction names the entry that it replaces; both s
 from typing import Any, NamedTuple
 
 from ..records.kinds import KINDS
-from ..request.dates import day_number, instant
+from ..request.dates import day_number
 from ..request.fields import Checked, Choice, Day, Group, Listing
 from ..request.sorting import in_order
 from ..request.units import unit_labels
@@ -18,7 +18,6 @@ from ..unit.sits import where_it_sits
 from .bedding import alike, losses_of
 from .built_now import built_now, definition_of
 from .clock_words import clock_notes
-from .clocks import is_old
 from .customers import customers_of
 from .due import due_list, held_by_vice, left_open
 from .felt_findings import felt_findings
@@ -26,7 +25,7 @@ from .gauged import gauged_of, left_of_refits, parts_now, spring_checks_of, spri
 from .inspected import inspected_now, judged_of, judged_parts
 from .job import CHECK as CHECK_STEP
 from .job import INSPECT, PLAN, PLATES, REFIT, RINGS, SPRINGS, check_start, job_of
-from .judged_again import build_of, in_hindsight, judge_again
+from .judged_again import in_hindsight, judge_again
 from .later import looks_of, stands
 from .limits_today import plates_today
 from .marked_stays import brought_now, stays_of
@@ -39,7 +38,7 @@ from .shelf_stock import counted_pieces
 from .since_rebuild import outings_left
 from .spring_findings import builds_disagree
 from .stale import oldest_of, plates_due, stale_plates
-from .timeline import by_arrival, by_device_time, corrected_time, live_entries, of_kind, replaced_by
+from .timeline import by_arrival, by_device_time, contested, live_entries, of_kind, replaced_by
 from .trials import felt_now, trials_now
 from .upkeep import upkeep_of
 from .used import used_lives
@@ -85,23 +84,6 @@ def row_of(entry: dict[str, Any]) -> dict[str, Any]:
         "findings": shown.get("findings", []),
         "agrees": entry.get("agrees"),
     }
-
-
-def contested(definitions: list[dict[str, Any]]) -> list[str]:
-    """Definitions that another device overwrote without having seen them.
-
-    Of old entries this is known: a definition that was written before the log had received its predecessor, on another
-    device, cannot have known it. Others say what they knew.
-    """
-    overwritten = []
-    for earlier, later in zip(definitions, definitions[1:]):
-        arrived = earlier.get("received")
-        if not arrived or earlier.get("device") == later.get("device"):
-            continue
-        unseen = corrected_time(later) < instant(arrived) if is_old(later) else not later["when"].knew(earlier["when"])
-        if unseen:
-            overwritten.append(earlier["id"])
-    return overwritten
 
 
 def trend_of(seen: list[dict[str, Any]]) -> list[dict[str, Any]]:
@@ -152,11 +134,15 @@ def chain_of(unit: dict[str, Any] | None) -> list[dict[str, Any]]:
 
 
 def parts_measured(
-    live: list[dict[str, Any]], unit: dict[str, Any] | None, rebuilds: list[dict[str, Any]], whys: list[str]
+    live: list[dict[str, Any]],
+    unit: dict[str, Any] | None,
+    defined: dict[str, Any] | None,
+    rebuilds: list[dict[str, Any]],
+    whys: list[str],
 ) -> Parts:
     """The last measurement of every part, each since the rebuild that concerns it; `whys` as for `last_since`."""
     rows, rings, fitted = parts_now(live, rebuilds, whys)
-    rows = plates_today(rows, of_kind(live, "plate_check"), definition_of(unit), fitted)
+    rows = plates_today(rows, of_kind(live, "plate_check"), defined, fitted)
     chain = chain_of(unit)
     slots = [item["slot"] for item in chain] or sorted(rows)
     springs = springs_now(live, whys)
@@ -169,7 +155,7 @@ def parts_measured(
         [row_of(refit)] + left_of_refits(of_kind(live, "refit"), refit, rebuilds) if refit else [],
         fitted,
         gauged_of(chain, spring_checks_of(live)) if unit else None,
-        inspected_now(live, definition_of(unit), whys),
+        inspected_now(live, defined, whys),
     )
 
 
@@ -181,7 +167,7 @@ def torque_now(
     if check is None:
         return None, None
     torque = row_of(check)
-    return torque, judge_again(torque, check, build_of(unit))
+    return torque, judge_again(torque, check, unit)
 
 
 def definition_shown(
@@ -281,10 +267,10 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     # Why something stands although nobody can tell what was done last.
     whys: list[str] = []
     torque, again = torque_now(live, unit, rebuilds, whys)
-    parts = parts_measured(live, unit, rebuilds, whys)
+    defined, built, nm = definition_of(unit), None, request["write_in"] or "nm"
+    parts = parts_measured(live, unit, defined, rebuilds, whys)
     # A torque that this engine cannot work out is shown as it was, and nothing is worked out from it.
     measured_torque = None if again and again["value_nm"] is None else torque
-    defined, built, nm = definition_of(unit), None, request["write_in"] or "nm"
     if unit is not None and defined is not None:
         built = built_now(defined, unit["shown"], parts.rows, parts.fitted, parts.spring, measured_torque, nm)
 
@@ -292,7 +278,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
         torque["reason"] = said_in(torque, request["write_in"])
 
     solid = ramp_findings(built)
-    apart = builds_disagree(built, request["entries"], WrittenIn(nm, "mm", "n"))
+    apart = builds_disagree(built, seen, WrittenIn(nm, "mm", "n"))
     others = parts.springs + parts.rings + parts.refit
     judged = ([torque] if torque else []) + parts.plates + others + judged_of(parts.features)
     judged += [{"verdict": row["verdict"], "reason": row["text"]} for row in solid if row["verdict"] is not None]

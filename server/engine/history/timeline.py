@@ -2,9 +2,9 @@
 
 from typing import Any
 
-from ..request.dates import in_zone_of
+from ..request.dates import in_zone_of, instant
 from ..request.sorting import in_order
-from .clocks import NEAR_S, is_old, shown_time
+from .clocks import NEAR_S, is_old
 from .order import placed
 from .used import with_counts
 
@@ -50,7 +50,7 @@ def first_of(entry: dict[str, Any], by_id: dict[str, dict[str, Any]]) -> dict[st
 def with_right_time(entry: dict[str, Any]) -> dict[str, Any]:
     """A placed entry, in its own time zone at the time when it was most likely made if its clock showed another."""
     when = entry["when"]
-    if is_old(entry) or abs(when.at - shown_time(entry)) <= NEAR_S:
+    if is_old(entry) or abs(when.at - when.shown) <= NEAR_S:
         return entry
     righted = entry.copy()
     righted["at"] = in_zone_of(entry["at"], when.at)
@@ -98,3 +98,20 @@ def since(entries: list[dict[str, Any]], rebuild: dict[str, Any] | None) -> list
     if rebuild is None:
         return entries
     return [entry for entry in entries if by_device_time(entry) > by_device_time(rebuild)]
+
+
+def contested(definitions: list[dict[str, Any]]) -> list[str]:
+    """Definitions that another device overwrote without having seen them.
+
+    Of old entries this is known: a definition that was written before the log had received its predecessor, on another
+    device, cannot have known it. Others say what they knew.
+    """
+    overwritten = []
+    for earlier, later in zip(definitions, definitions[1:]):
+        arrived = earlier.get("received")
+        if not arrived or earlier.get("device") == later.get("device"):
+            continue
+        unseen = corrected_time(later) < instant(arrived) if is_old(later) else not later["when"].knew(earlier["when"])
+        if unseen:
+            overwritten.append(earlier["id"])
+    return overwritten

@@ -18,20 +18,33 @@ def instant(at: str, off: float = 0.0) -> str:
     >>> instant("2026-05-03T00:20:00+02:00", 600)
     '2026-05-02T22:30:00.000'
     """
-    if at.endswith("Z"):
+    minutes, whole, fraction = pieces_of(at, off)
+    day, total = minutes // 1440, minutes % 1440
+    return f"{day_of(day)}T{total // 60:02d}:{total % 60:02d}:{whole:02d}.{fraction}"
+
+
+def pieces_of(at: str, off: float) -> tuple[int, int, str]:
+    """What `instant` is made of: minutes since 1 March of the year 0, seconds, and thousandths as text."""
+    if at[-1] == "Z":
         stamp, minutes = at[:-1], 0
     else:
         stamp, sign = at[:-6], -1 if at[-6] == "-" else 1
         minutes = sign * (int(at[-5:-3]) * 60 + int(at[-2:]))
-    date, clock = stamp[:10], stamp[11:]
-    pieces = (clock + ":00").split(":")
-    seconds = pieces[2]
-    whole, _, part = seconds.partition(".")
-    fraction = (part + "000")[:3]
+    pieces = (stamp[11:] + ":00").split(":")
+    whole, _, part = pieces[2].partition(".")
     total = int(pieces[0]) * 60 + int(pieces[1]) - minutes + int(off // 60)
-    day = day_number(date) + total // 1440
-    total %= 1440
-    return f"{day_of(day)}T{total // 60:02d}:{total % 60:02d}:{int(whole):02d}.{fraction}"
+    return day_number(stamp[:10]) * 1440 + total, int(whole), (part + "000")[:3]
+
+
+def seconds_at(at: str, off: float = 0.0) -> float:
+    """`seconds_of` of `instant`, without writing the text between.
+
+    >>> seconds_at("1970-01-02T02:00:01.5+02:00")
+    86401.5
+    """
+    minutes, whole, fraction = pieces_of(at, off)
+    day, total = minutes // 1440, minutes % 1440
+    return (day - FIRST_DAY) * 86400.0 + (total * 60 + whole) + int(fraction) / 1000.0
 
 
 def seconds_of(stamp: str) -> float:

@@ -1,5 +1,6 @@
 """Days and instants equal those of Python's own calendar, which the phone does not have."""
 
+import random
 from datetime import UTC, date, datetime, timedelta, timezone
 
 import pytest
@@ -7,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from server.engine import BadInput, calc
-from server.engine.request.dates import day_number, day_of, instant
+from server.engine.request.dates import day_number, day_of, instant, seconds_at, seconds_of
 from server.engine.request.fields import Day
 
 OFFSETS = st.integers(-14 * 60, 14 * 60).map(lambda minutes: timezone(timedelta(minutes=minutes)))
@@ -66,3 +67,14 @@ def test_a_look_whose_time_is_none_is_refused_at_its_unit() -> None:
         calc("last_looked", {"units": [{"unit_id": "a"}, {"unit_id": "b", "looked_at": "yesterday"}]})
     assert refusal.value.field == "units.1.looked_at"
     assert refusal.value.reason == "Give the time with its offset, for example 2026-11-25T10:30:00+01:00."
+
+
+def test_seconds_are_those_of_the_text_between() -> None:
+    chance = random.Random(1)
+    for _ in range(3000):
+        day = f"{chance.randrange(1, 10000):04d}-{chance.randrange(1, 13):02d}-{chance.randrange(1, 32):02d}"
+        clock = f"{chance.randrange(25):02d}:{chance.randrange(60):02d}"
+        clock += chance.choice(["", ":07", ":60", ":59.5", ":00.123", ":30.123456"])
+        at = f"{day}T{clock}{chance.choice(['Z', '+02:00', '-11:30', '+14:00'])}"
+        off = chance.choice([0.0, 59.0, 60.0, -61.5, 86400.0 * 30])
+        assert seconds_at(at, off) == seconds_of(instant(at, off)), (at, off)
