@@ -6,6 +6,7 @@ import re
 import urllib.request
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 from uuid import UUID
@@ -95,10 +96,10 @@ def walk(page: Page, state: str, seeds: list[str], lessons: bool = False, within
 
 
 def of_log(address: str) -> list[dict[str, Any]]:
-    """Every entry of a server's log."""
+    """Every entry of a server's log, oldest first: what came at once may be numbered in any order."""
     with urllib.request.urlopen(f"{address}/api/log?most=500") as answer:
         entries: list[dict[str, Any]] = json.load(answer)["entries"]
-    return entries
+    return sorted(entries, key=lambda entry: (datetime.fromisoformat(entry["at"]), entry["id"]))
 
 
 def put(address: str, entries: list[dict[str, Any]]) -> None:

@@ -49,7 +49,10 @@ function gapField(form, plate) {
     ${errorLine(error, id)}`;
 }
 
-/** @param {PlatesForm} form @param {string} slot */
+/**
+ * A column has room for the word alone; what it means is said below.
+ * @param {PlatesForm} form @param {string} slot
+ */
 const marksField = (form, slot) =>
   html`<select
     aria-label=${`${slot} ${LABELS.plates["plates..marks"].toLowerCase()}`}
@@ -57,7 +60,9 @@ const marksField = (form, slot) =>
   >
     ${MARKS.map(
       ({ value, words }) =>
-        html`<option value=${value} ?selected=${typedPlate(form.draft, slot).marks === value}>${words}</option>`,
+        html`<option value=${value} ?selected=${typedPlate(form.draft, slot).marks === value}>
+          ${words.split(":")[0]}
+        </option>`,
     )}
   </select>`;
 
@@ -141,7 +146,8 @@ export function inHand(form, photo) {
     ${plate.usual_minimum ? usualLimit : nothing}
     <p class="quiet">
       The feeler is the thickest that passes under the rim on a surface plate, hollow side up; then turned over: the
-      larger counts. Some plates are dished on purpose: then the maker's figure is the limit.
+      larger counts. Some plates are dished on purpose: then the maker's figure is the limit. Heat or scoring is heavy
+      where the plate is blue, cracked or deeply scored.
     </p>
     ${form.sign.known ? nothing : form.sign.field("Measured by")}
   </section>`;
