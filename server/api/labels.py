@@ -3,7 +3,7 @@
 from datetime import date
 from typing import Any
 
-from flask import Response, jsonify, request
+from flask import Response, jsonify
 from marshmallow import Schema, fields
 
 from ..engine.request.units import unit_labels
@@ -13,7 +13,7 @@ from ..office.labels import FORM, GROUPS, Label, chosen, labels_of
 from ..office.sheet_pdf import MEDIA_TYPE, NoLibrary
 from .current import current_log
 from .forms import schema_of
-from .gate import current_door
+from .gate import own_addresses
 from .problems import problem
 from .query import one_of
 from .strict import Subject
@@ -94,8 +94,7 @@ def print_labels(body: dict[str, Any]) -> Response:
     settings: dict[str, Any] = FORM.read(body, "")
     paper = paper_of(settings["sheet"], settings["custom"])
     found = chosen(all_labels(settings["lengths"]), settings["labels"])
-    door = current_door()
-    address = (door.urls()[0] if door else request.host_url).rstrip("/")
+    address = own_addresses()[0].rstrip("/")
     try:
         data = write_labels(found, paper, settings["start"], address, settings["outline"] == "yes")
     except NoLibrary as lacking:

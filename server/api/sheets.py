@@ -4,7 +4,7 @@ from datetime import date
 from typing import Any
 from uuid import UUID
 
-from flask import Response, request
+from flask import Response
 from marshmallow import Schema
 
 from ..engine import calc
@@ -12,7 +12,7 @@ from ..engine.history.sheet import CUSTOMER, TEMPLATES
 from ..engine.request.units import unit_labels
 from ..office.sheet_pdf import MEDIA_TYPE, PAPERS, NoLibrary, letterhead_of, write_sheet
 from .current import current_log, entries_of
-from .gate import current_door
+from .gate import own_addresses
 from .problems import problem
 from .query import in_words, one_of
 from .strict import Subject
@@ -44,8 +44,7 @@ def sheet(query: dict[str, Any], unit: UUID) -> Response:
     contents = calc("sheet", {"entries": entries, "shop": shop, **settings})["sheet"]
     if contents is None:
         return problem(404, "The definition of this unit has not arrived yet: there is nothing to put on a sheet.")
-    door = current_door()
-    address = (door.urls()[0] if door else request.host_url).rstrip("/")
+    address = own_addresses()[0].rstrip("/")
     try:
         data = write_sheet(contents, query["paper"], f"{address}/#/unit/{unit}", letterhead_of(shop))
     except NoLibrary as lacking:

@@ -3,6 +3,8 @@
 from collections.abc import Iterator
 from pathlib import Path
 
+import numpy
+import pypdfium2
 import pytest
 from flask import Flask
 
@@ -14,7 +16,8 @@ from server.log.postgres.log import DatabaseLog
 
 from .database_made import make_database
 from .lan_visitors import Visitor
-from .sample_logs import entry
+from .sample_logs import UNIT_ID, entry
+from .test_labels import code_in
 
 HOST = "slipbook.example"
 ADDRESS = {"base_url": f"https://{HOST}/"}
@@ -67,6 +70,35 @@ def test_a_calendar_has_the_address_at_which_it_was_asked_for(hosted: tuple[Flas
     assert answer.json["address"].startswith(f"https://{HOST}/api/calendar/feed/")
     path = answer.json["address"].removeprefix(f"https://{HOST}")
     assert Visitor(app).ask("GET", path, **ADDRESS).text.startswith("BEGIN:VCALENDAR")
+
+
+@pytest.fixture
+def bench(hosted: tuple[Flask, HostedDoor]) -> Visitor:
+    """A bench device whose workshop has a unit."""
+    app, door = hosted
+    _, token = door.registers.register_of(None).devices.add("The bench's tablet", BENCH)
+    visitor = Visitor(app, "203.0.113.9", token)
+    assert visitor.ask("POST", "/api/log", json={"entries": [entry("unit")]}, **ADDRESS).status_code == 200
+    return visitor
+
+
+def code_on(data: bytes) -> str:
+    """What the only QR code on a PDF's first page says."""
+    return code_in(numpy.array(pypdfium2.PdfDocument(data)[0].render(scale=4).to_pil().convert("L")))
+
+
+def test_the_code_on_a_sheet_has_the_address_at_which_it_was_asked_for(bench: Visitor) -> None:
+    answer = bench.ask("GET", f"/api/units/{UNIT_ID}/sheet.pdf", **ADDRESS)
+    assert answer.status_code == 200, answer.text
+    assert code_on(answer.data) == f"https://{HOST}/#/unit/{UNIT_ID}"
+
+
+def test_the_code_on_a_label_has_the_address_at_which_it_was_asked_for(bench: Visitor) -> None:
+    groups = bench.ask("GET", "/api/labels", **ADDRESS).json["groups"]
+    [label] = [{"key": row["key"]} for group in groups for row in group["labels"]]
+    answer = bench.ask("POST", "/api/labels", json={"labels": [label], "sheet": "a4_3x7"}, **ADDRESS)
+    assert answer.status_code == 200, answer.text
+    assert code_on(answer.data) == f"https://{HOST}/#/unit/{UNIT_ID}"
 
 
 @pytest.fixture

@@ -79,7 +79,7 @@ def pictures(data: bytes, paper: LabelPaper, page: int = 0) -> list[Any]:
 
 def code_in(picture: Any) -> str:
     """What a code says. The reader finds it in some sizes of a picture and not in others, as phones do."""
-    for zoom in (1.0, 0.6, 0.4, 0.8):
+    for zoom in (1.0, 0.6, 0.4, 0.8, 0.5, 0.7, 0.9):
         smaller = cv2.resize(picture, None, fx=zoom, fy=zoom, interpolation=cv2.INTER_AREA)
         text, _, _ = cv2.QRCodeDetector().detectAndDecode(
             cv2.copyMakeBorder(smaller, 20, 20, 20, 20, cv2.BORDER_CONSTANT, value=255)
