@@ -9314,6 +9314,8 @@ export interface JudgedAgainResult {
     /** The same in words. */
     text: string;
   } | null;
+  /** Whether its limits are none of those that its unit has today. */
+  outdated: boolean;
 }
 
 /** When the torque will meet a limit. */

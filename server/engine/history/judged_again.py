@@ -15,6 +15,7 @@ from ..torque_check.form import FORM
 from ..unit.held import packs_in_torque
 from ..unit.ramp_lock import build_of_unit
 from .timeline import live_entries, newest_of
+from .verdict_now import outdated
 
 AGAIN_FORM = Group(
     {
@@ -133,7 +134,7 @@ def judge_again(row: dict[str, Any], entry: dict[str, Any], unit: dict[str, Any]
 
 
 def judged_again(request: dict[str, Any]) -> dict[str, Any]:
-    """What this engine finds otherwise in a torque check that an older one judged.
+    """What is found otherwise today in a torque check.
 
     Parameters
     ----------
@@ -143,12 +144,17 @@ def judged_again(request: dict[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        again: see `judge_again`; None where nothing differs, or where the entry is no torque check.
+        again: where an older engine judged it, see `judge_again`; None where nothing differs. outdated: whether its
+        limits are none of those that its unit has today. None and False where the entry is no torque check.
     """
     entries = request["entries"]
     checks = [entry for entry in entries if entry["id"] == request["id"] and entry["kind"] == "torque_check"]
     if not checks:
-        return {"again": None}
-    shown = checks[0]["shown"]
+        return {"again": None, "outdated": False}
+    shown, unit = checks[0]["shown"], newest_of(live_entries(entries), "unit")
     row = {"verdict": shown.get("verdict"), "value_nm": shown.get("value_nm")}
-    return {"again": judge_again(row, checks[0], newest_of(live_entries(entries), "unit"))}
+    limits = {"low_nm": shown.get("low_nm"), "high_nm": shown.get("high_nm")}
+    return {
+        "again": judge_again(row, checks[0], unit),
+        "outdated": unit is not None and outdated(limits, unit),
+    }

@@ -174,7 +174,10 @@ UNIT_FINDING = Result(
     "a finding of the unit itself",
 )
 
-JUDGED_AGAIN = Result({"again": Maybe(AGAIN)}, "a torque check, judged again by the engine of now")
+JUDGED_AGAIN = Result(
+    {"again": Maybe(AGAIN), "outdated": YesNo("whether its limits are none of those that its unit has today")},
+    "a torque check, judged again by the engine of now",
+)
 
 STEP = Choice(STEPS, "a step of the job")
 

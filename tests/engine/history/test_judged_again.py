@@ -99,3 +99,20 @@ def test_any_check_of_an_older_engine_can_be_asked_about() -> None:
 
     assert again("id-2")["verdict"] != "go"
     assert [again(name) for name in ("id-1", "id-3", "id-9")] == [None, None, None]
+
+
+def test_a_check_by_limits_that_are_none_of_todays_is_told() -> None:
+    """By the order's limits, or by those between rebuilds; 100 ± 10 and 70 to 130 N·m."""
+    first = entry(1, "unit", UNIT, "2026-03-01T09:00:00+01:00", seq=1)
+    between = entry(2, "torque_check", check_near(100), "2026-03-02T09:00:00+01:00", seq=2)
+    ordered = changed(check_near(100), limits={"low_nm": 90, "high_nm": 110})
+    ordered = entry(3, "torque_check", ordered, "2026-03-03T09:00:00+01:00", seq=3)
+
+    def outdated(**change: Any) -> list[bool]:
+        later = entry(4, "unit", changed(UNIT, **change), "2026-03-04T09:00:00+01:00", seq=4)
+        entries = [first, between, ordered, later]
+        return [calc("judged_again", {"entries": entries, "id": f"id-{name}"})["outdated"] for name in (2, 3, 4, 9)]
+
+    assert outdated() == [False] * 4
+    assert outdated(service__low_nm=80) == [True, False, False, False]
+    assert outdated(order__torque_nm=120) == [False, True, False, False]

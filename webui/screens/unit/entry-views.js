@@ -17,6 +17,7 @@ import { limitsInWords } from "./limits-in-words.js";
  * @typedef {import("../../log/entries.js").EntryOf<Kind>} EntryOf
  */
 /** @typedef {import("../../log/kinds.js").Kind} Kind */
+/** @typedef {import("../../log/stands.js").Standing} Standing */
 /** The steps of the guided procedures. @typedef {import("../../engine/door.js").ResultOf<"steps">} Steps */
 
 /**
@@ -70,8 +71,28 @@ function span({ lowest_mm, highest_mm, lowest_nm, highest_nm }, read) {
 const partsIn = (shown, name) =>
   /** @type {JudgedPart[]} */ (record(shown) && Array.isArray(shown[name]) ? shown[name] : []);
 
-/** Tables of judged parts. @param {Entry["shown"]} shown @param {Kind["tables"]} listed @param {Read} read */
-function tables(shown, listed, read) {
+/**
+ * What today's limits make of a part that this entry was the last to look at; nothing where they are the same.
+ * @param {string} id of the entry
+ * @param {string} name of the part
+ * @param {{reason?: string}} then as it was judged
+ * @param {Standing | undefined} stands of the unit
+ */
+function todayOf(id, name, { reason = "" }, stands) {
+  const measured = stands?.by_slot[name];
+  const rows = [measured, stands?.features.find((feature) => feature.name === name)];
+  const today = rows.find((row) => row?.id === id);
+  if (!today || today.reason === reason) return nothing;
+  // What was said then stands in front of it.
+  const fresh = today.reason.startsWith(reason) ? today.reason.slice(reason.length).trim() : today.reason;
+  return html`<div class="row apart"><span>${fresh}</span>${verdictMark(today.verdict)}</div>`;
+}
+
+/**
+ * Tables of judged parts.
+ * @param {Entry} entry @param {Kind["tables"]} listed @param {Read} read @param {Standing} [stands]
+ */
+function tables({ id, shown }, listed, read, stands) {
   return listed
     .filter(([name]) => partsIn(shown, name).length)
     .map(
@@ -84,6 +105,7 @@ function tables(shown, listed, read) {
                 <p class="row apart"><b>${CHECKS[row.name] ?? row.name}</b>${verdictMark(row.verdict)}</p>
                 <p>${span(row, read)}</p>
                 <p class="quiet">${row.reason}</p>
+                ${todayOf(id, row.name, row, stands)}
               </div>`,
           )}
         </section>`,
@@ -129,16 +151,20 @@ function readings({ body }, read) {
   </section>`;
 }
 
-/** Plates with their points as they were typed. @param {EntryOf<"plate_check">} entry @param {Read} read */
-function plates({ body, shown }, read) {
+/**
+ * Plates with their points as they were typed.
+ * @param {EntryOf<"plate_check">} entry @param {Read} read @param {Steps} _ @param {Standing} [stands]
+ */
+function plates({ id, body, shown }, read, _, stands) {
   if (!shown.plates) return nothing;
   return html`<section class="card">
     <h2>Plates</h2>
     ${shown.plates.map(
-      ({ slot, lowest_mm, verdict }, number) =>
+      ({ slot, lowest_mm, verdict, reason }, number) =>
         html`<div class="finding">
           <p class="row apart"><b>${slot}, lowest ${read.length(lowest_mm)}</b>${verdictMark(verdict)}</p>
           <p class="quiet">${typed(body.plates[number]?.points_mm, read, "mm")}, as typed</p>
+          ${todayOf(id, slot, { reason }, stands)}
         </div>`,
     )}
   </section>`;
@@ -304,7 +330,7 @@ const sheetSent = ({ body }) =>
 
 /**
  * Views of kinds that show more than tables of judged parts.
- * @type {{[Kind in keyof Kinds]?: (entry: EntryOf<Kind>, read: Read, steps: Steps) => unknown}}
+ * @type {{[Kind in keyof Kinds]?: (entry: EntryOf<Kind>, read: Read, steps: Steps, stands?: Standing) => unknown}}
  */
 const VIEWS = {
   unit: definition,
@@ -329,9 +355,10 @@ const VIEWS = {
  * @param {Kind | undefined} kind as its record has it
  * @param {Read} read
  * @param {Steps} steps
+ * @param {Standing} [stands] what stands for the unit today
  */
-export function entryView(entry, kind, read, steps) {
+export function entryView(entry, kind, read, steps, stands) {
   // What stands under a kind takes entries of that kind.
-  const view = /** @type {((entry: Entry, read: Read, steps: Steps) => unknown) | undefined} */ (VIEWS[entry.kind]);
-  return view ? view(entry, read, steps) : tables(entry.shown, kind?.tables ?? [], read);
+  const view = /** @type {((...given: [Entry, Read, Steps, Standing?]) => unknown) | undefined} */ (VIEWS[entry.kind]);
+  return view ? view(entry, read, steps, stands) : tables(entry, kind?.tables ?? [], read, stands);
 }

@@ -12,15 +12,17 @@ import { entriesOf, onChange, outbox, entry as storedEntry } from "../../log/sto
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, findingLines, reading, verdictMark, when, whenDay } from "../form/fields.js";
 import { correctionOf, entryView } from "./entry-views.js";
+import { limitsInWords } from "./limits-in-words.js";
 import { photoDrawing } from "./photo.js";
 
 /** @typedef {Awaited<ReturnType<typeof reading>>} Read */
 /** @typedef {import("../../log/entries.js").Entry} Entry */
+/** @typedef {import("../../log/stands.js").Standing} Standing */
 /** @typedef {NonNullable<Awaited<ReturnType<typeof loadEntry>>>} Shown */
 
 /**
  * What is known of an entry beside itself, and the page that leads to it.
- * @typedef {{home: string, name: string} & Pick<import("../../log/stands.js").Standing, "replaced" | "clocks">} About
+ * @typedef {{home: string, name: string, stands?: Standing} & Pick<Standing, "replaced" | "clocks">} About
  */
 
 /** Entries of the shop that have a page, by kind. */
@@ -36,8 +38,9 @@ async function aboutOf(unitId, kind) {
     const page = OF_THE_SHOP.find((about) => about.kind === kind) ?? OF_THE_SHOP[1];
     return { home: page.home, name: page.name, replaced: {}, clocks: {} };
   }
-  const { unit, replaced, clocks } = await standing(unitId);
-  return { home: `#/unit/${unitId}`, name: unit?.name ?? "The unit", replaced, clocks };
+  const stands = await standing(unitId);
+  const { unit, replaced, clocks } = stands;
+  return { home: `#/unit/${unitId}`, name: unit?.name ?? "The unit", replaced, clocks, stands };
 }
 
 /**
@@ -58,7 +61,8 @@ async function loadEntry(unitId, id) {
     waiting: rows.find((row) => row.id === id),
     /** What was wrong with the clock that dated it. @type {string | undefined} */ clock: found.clocks[id],
     /** What the engine of now finds otherwise in a torque check. */
-    again: isOf(entry, "torque_check") ? (await calc("judged_again", { entries, id })).again : null,
+    now: isOf(entry, "torque_check") ? await calc("judged_again", { entries, id }) : null,
+    stands: found.stands,
     photo: isOf(entry, "photo") ? photoDrawing(await photoAddress(entry.body.sha256), entry.body.text ?? "") : nothing,
   };
 }
@@ -128,15 +132,25 @@ function dated({ at, imported }) {
   return `${whenDay(at)}, as ${file} has it in row ${row}; imported by ${by} on ${whenDay(day)}`;
 }
 
-/** @param {Shown} shown */
-function record(shown) {
+/** What today's limits make of the torque check that stands, where it was judged by others. @param {Shown} shown */
+function outdated({ entry, now, stands }, /** @type {Read} */ read) {
+  const checked = stands?.derived?.checked;
+  if (!now?.outdated || !checked || stands.torque?.id !== entry.id) return nothing;
+  return html`<p class="finding doubt">
+    Today's limits are others. ${limitsInWords(checked, read)} Check it against them.
+  </p>`;
+}
+
+/** @param {Shown} shown @param {Read} read */
+function record(shown, read) {
   const { entry } = shown;
   return html`<section class="card">
     <h2>The record</h2>
     <p>${dated(entry)}, ${entry.who ? `by ${entry.who}` : "no name given"}.</p>
     ${shown.clock ? html`<p class="finding doubt">${shown.clock}</p>` : nothing}
     ${whereItIs(shown)} ${workshopVerdict(entry)}
-    ${shown.again ? html`<p class="finding doubt">${shown.again.text}</p>` : nothing}
+    ${shown.now?.again ? html`<p class="finding doubt">${shown.now.again.text}</p>` : nothing}
+    ${outdated(shown, read)}
   </section>`;
 }
 
@@ -164,8 +178,8 @@ export async function show(place, [unitId, id]) {
     const { entry, name, home } = shown;
     render(
       html`${backTo(home, name)} ${summary(shown, kinds[entry.kind]?.meaning ?? entry.kind)}
-        ${entryView(entry, kinds[entry.kind], read, steps)}
-        ${toChange(shown)} ${record(shown)} ${correctKey(shown, kinds)}`,
+        ${entryView(entry, kinds[entry.kind], read, steps, shown.stands)}
+        ${toChange(shown)} ${record(shown, read)} ${correctKey(shown, kinds)}`,
       place,
     );
   };
