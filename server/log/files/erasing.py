@@ -21,12 +21,13 @@ def entries_with(lines: Iterable[Line], erasure: dict[str, Any]) -> Iterator[dic
 
 
 def learn_erasures(erasures: Erasures, new: Iterable[dict[str, Any]], lines: Iterable[Line]) -> bool:
-    """Go by the erasures among new entries, each with its marks of what these lines hold; whether there are any."""
-    new_erasures = [entry for entry in new if entry["kind"] == KIND]
+    """Go by the erasures among new entries, each with its marks of these and of lines; whether there are any."""
+    new_entries = list(new)
+    new_erasures = [entry for entry in new_entries if entry["kind"] == KIND]
     held_lines = list(lines) if any(MARKS not in entry for entry in new_erasures) else []
     for entry in new_erasures:
         if MARKS not in entry:
-            entry[MARKS] = erasures.marks_for(entry, entries_with(held_lines, entry))
+            entry[MARKS] = erasures.marks_for(entry, (*new_entries, *entries_with(held_lines, entry)))
         erasures.learn(entry)
     return bool(new_erasures)
 

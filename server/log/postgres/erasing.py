@@ -35,14 +35,15 @@ def names_in(erasure: dict[str, Any]) -> list[str]:
 def learn_new(
     connection: Connection, workshop: int, erasures: Erasures, entries: list[dict[str, Any]]
 ) -> list[dict[str, Any]]:
-    """Go by those erasures that the log does not have yet, each with its marks of what it holds; returns them."""
-    ids = [entry["id"] for entry in entries]
+    """Go by those erasures among entries that the log does not have, each with its marks of both; returns them."""
+    erasing_now = [entry for entry in entries if entry["kind"] == KIND]
+    ids = [entry["id"] for entry in erasing_now]
     known_ids = {row[0] for row in connection.execute(KNOWN_IDS, [workshop, ids]).fetchall()}
-    new = [entry for entry in entries if entry["id"].lower() not in known_ids and entry["id"] not in erasures.ids]
+    new = [entry for entry in erasing_now if entry["id"].lower() not in known_ids and entry["id"] not in erasures.ids]
     for entry in new:
         if MARKS not in entry:
             rows = connection.execute(ENTRIES_NAMING, [workshop, names_in(entry)]).fetchall()
-            entry[MARKS] = erasures.marks_for(entry, (entry_of(seq, text) for seq, text in rows))
+            entry[MARKS] = erasures.marks_for(entry, (*entries, *(entry_of(seq, text) for seq, text in rows)))
         erasures.learn(entry)
     return new
 

@@ -273,11 +273,10 @@ class DatabaseLog:
         if any("judged" not in entry and "agrees" not in entry for entry in new.values()):
             # It was known to whoever checked it, and is not to the server that answers now.
             raise LogFault(LOG_CHANGED)
-        erasing_now = [entry for entry in new.values() if entry["kind"] == KIND]
-        if erasing_now:
+        if any(entry["kind"] == KIND for entry in new.values()):
             self.state = self._state_in(connection, lock=True)
             erasures = erasing.read_erasures(connection, self.workshop, self.identity.key)
-            new_erasures = erasing.learn_new(connection, self.workshop, erasures, erasing_now)
+            new_erasures = erasing.learn_new(connection, self.workshop, erasures, [*new.values()])
         else:
             erasures, new_erasures = self._erasures(connection), []
         handed = {index: erasures.apply_to(entry) for index, entry in new.items()}
