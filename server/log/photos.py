@@ -70,7 +70,7 @@ class Photos(ABC):
         -------
         Progress
             How much has arrived now; a whole photo is durable. A piece that does not begin where the last one ended is
-            not stored: the phone goes on from what this says.
+            not stored, nor looked at: the phone goes on from what this says.
 
         Raises
         ------

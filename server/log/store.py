@@ -21,7 +21,11 @@ PAGE_BYTES = 4 * 1000 * 1000
 
 
 class Log(Protocol):
-    """The log of one workshop; safe to use from several threads. What it cannot do it says by a `LogFault`."""
+    """The log of one workshop; safe to use from several threads. What it cannot do it says by a `LogFault`.
+
+    Entries are handed out with the server's verdict, as `read_entry` makes them. Who opens a log that only one may have
+    open, while another has it, gets `FolderInUse`.
+    """
 
     def __enter__(self) -> Self: ...  # noqa: D105
 
@@ -34,7 +38,7 @@ class Log(Protocol):
 
     @property
     def clock(self) -> PcClock:
-        """The PC's clock, and whether it may be gone by."""
+        """The PC's clock, and whether it may be gone by; it began with the newest entries that were there."""
 
     @property
     def photos(self) -> Photos:
@@ -46,7 +50,7 @@ class Log(Protocol):
 
     @property
     def problems(self) -> list[str]:
-        """Damage that the user must know of, one or two sentences each."""
+        """Damage that the user must know of, also entries that are missing; one or two sentences each."""
 
     @property
     def returned(self) -> Returned:
@@ -64,10 +68,10 @@ class Log(Protocol):
         """Every unit that has entries, in the order of their ids."""
 
     def states(self) -> dict[str, Hashable]:
-        """Of each unit that has entries, and of the shop under "", another value whenever entries of it came."""
+        """Of each unit, and of the shop under "", that has entries: another value whenever entries of it came."""
 
     def of_unit(self, unit: str) -> list[dict[str, Any]]:
-        """All entries of a unit in the order of arrival; for "", those that belong to no unit."""
+        """All entries of a unit, for "" those that belong to none; by arrival or by number: no reader may mind."""
 
     def find(self, entry_id: str) -> dict[str, Any] | None:
         """The entry with this id, or None."""
@@ -88,12 +92,14 @@ class Log(Protocol):
         ----------
         entries : list of dict
             Each with a valid id and unit, and with the server's fields except seq; one that comes back has its seq
-            too, which it keeps unless another entry has it by now.
+            too, which it keeps unless another entry has it by now. The others are numbered in any order. One whose id
+            is known is only compared, and may be anything but for its id.
 
         Returns
         -------
         list of Answer
-            One for each entry, in order. Refused means that the id belongs to another entry.
+            One for each entry, in order, with what the log has under its id once all are added. Refused means that the
+            id belongs to another entry.
 
         Raises
         ------
@@ -102,7 +108,7 @@ class Log(Protocol):
         """
 
     def digests(self) -> dict[str, str]:
-        """Of each unit, and of the shop under "", a digest of its entries' ids and numbers."""
+        """Of each unit, and of the shop under "", also where it has none, a digest of its entries' ids and numbers."""
 
     def ids_of(self, unit: str) -> list[tuple[str, int]]:
         """Id and number of each of a unit's entries."""
@@ -117,10 +123,10 @@ class Log(Protocol):
         """
 
     def note_returned(self, source: str, entries: int = 0, photos: int = 0) -> None:
-        """Note what a device brought back."""
+        """Note what a device brought back, in this generation, and tell anew in `problems` what is still missing."""
 
     def contents(self) -> Contents:
-        """What it holds, read anew as a whole, with what is found damaged on the way."""
+        """What it holds, read anew as a whole, with what is found damaged or missing on the way."""
 
     def would_lose(self, path: Path) -> bool:
         """Whether what is kept at this path would be lost with the log itself."""
