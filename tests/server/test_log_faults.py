@@ -13,7 +13,7 @@ from server.log.files import FolderLog, FolderPhotos
 from server.log.files.folder import Folder
 from server.log.files.recovery import gather_lines, load
 from server.log.files.survey import survey
-from server.log.files.unit_file import PLACEHOLDER, FileContent, UnitStorage
+from server.log.files.unit_file import FileContent, UnitStorage
 from server.log.layout import TABLE, encode_entry, encode_line
 from server.log.photos import JPEG, MOST_BYTES, WrongPhoto
 
@@ -139,13 +139,13 @@ def test_a_disk_without_hard_links_gets_copies(folder: Path, monkeypatch: pytest
         assert log.of_unit(UNIT_ID) == before
 
 
-def test_a_storage_never_drops_an_entry(folder: Path) -> None:
+def test_a_storage_never_writes_an_entry_anew(folder: Path) -> None:
     place = Folder(folder)
     place.make()
     storage = UnitStorage(place, UNIT_ID, FileContent([1, 2], b"", 0))
     with pytest.raises(ValueError, match="only ever added"):
-        storage.write({TABLE: {"1": PLACEHOLDER, "3": stored()}})
-    assert UnitStorage(place, UNIT_ID, FileContent([], b"", 0)).read() is None
+        storage.write({TABLE: {"3": stored(), "2": stored()}})
+    assert not place.file(UNIT_ID).exists()
 
 
 def test_a_survey_of_what_is_no_data_folder_says_so(tmp_path: Path) -> None:

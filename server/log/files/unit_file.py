@@ -1,13 +1,13 @@
 """One unit's entries in one TinyDB file. No other module knows TinyDB.
 
-TinyDB hands its storage the whole database at every write. Since entries never change, the file's text up to its last
-entry stays as it is: a write adds lines at the end, and stored entries are not decoded.
+TinyDB reads and writes the whole database each time that something is added. Since entries never change, it is shown
+none of them: the file's text up to its last entry stays as it is, and a write adds lines at the end.
 """
 
 import zlib
 from collections.abc import Sequence
 from contextlib import suppress
-from typing import Any, Final, NamedTuple
+from typing import Any, NamedTuple
 
 from tinydb import TinyDB
 from tinydb.storages import Storage
@@ -18,8 +18,6 @@ from ..durable import Generations
 from ..layout import BETWEEN, HEAD, TABLE, TAIL, Line, decode_line, encode_entry, encode_file, encode_line
 from .folder import Folder
 
-# Stands for every entry that is in the file already, since adding needs none of their contents.
-PLACEHOLDER: Final[dict[str, Any]] = {}
 # How many added bytes are kept beside the text before they are joined to it: joining copies the whole text.
 MOST_APPENDED = 16 * 1024
 
@@ -48,26 +46,26 @@ class UnitStorage(Storage):
     def __init__(self, folder: Folder, unit: str, content: FileContent) -> None:
         self.path = folder.file(unit)
         self.generations: Generations = folder.generations(unit)
-        self.documents: dict[Any, dict[str, Any]] = dict.fromkeys(content.numbers, PLACEHOLDER)
+        self.numbers = set(content.numbers)
         self.text = content.text
         # What was added to the text since, and the lines of the last write.
         self.appended = b""
         self.last_lines: list[bytes] = []
 
     def read(self) -> dict[str, dict[str, Any]] | None:
-        """A placeholder for each entry by its number, as TinyDB wants it; None in an empty file."""
-        return {TABLE: self.documents} if self.documents else None
+        """Nothing, as of an empty file: adding needs none of what is there."""
+        return None
 
     def write(self, data: dict[str, dict[str, Any]]) -> None:
-        """Make the new entries in `data` durable, but for the file's name; if that fails, the file is as it was."""
-        new = {int(number): document for number, document in data[TABLE].items() if document is not PLACEHOLDER}
-        if len(new) + len(self.documents) != len(data[TABLE]):
+        """Make the entries in `data` durable, but for the file's name; if that fails, the file is as it was."""
+        new = {int(number): entry for number, entry in data[TABLE].items()}
+        if not self.numbers.isdisjoint(new):
             raise ValueError("Entries are only ever added.")
         lines = [encode_line(number, encode_entry(entry)) for number, entry in new.items()]
-        appended = self.appended + (BETWEEN if self.documents else b"") + BETWEEN.join(lines)
+        appended = self.appended + (BETWEEN if self.numbers else b"") + BETWEEN.join(lines)
         durable.write(self.path, self.text, self.generations, appended + TAIL, named=False)
         self.appended, self.last_lines = appended, lines
-        self.documents.update(dict.fromkeys(new, PLACEHOLDER))
+        self.numbers.update(new)
         if len(appended) > MOST_APPENDED:
             self.text, self.appended = self.text + appended, b""
 
