@@ -2,7 +2,7 @@
 
 import os
 import secrets
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
@@ -13,6 +13,20 @@ from .faults import Unfinished, fault_of
 UNFINISHED = ".writing"
 # Files are compared in blocks of this many bytes.
 BLOCK = 64 * 1024
+
+
+class Mark(NamedTuple):
+    """By these a file is known again that nobody has changed since: which it is, its size, and when it was written."""
+
+    inode: int
+    size: int
+    modified_ns: int
+
+
+def mark_of(handle: int) -> Mark:
+    """The mark of an open file."""
+    status = os.fstat(handle)
+    return Mark(status.st_ino, status.st_size, status.st_mtime_ns)
 
 
 class Generations(NamedTuple):
@@ -32,8 +46,13 @@ class Generations(NamedTuple):
 
 
 def write(
-    path: Path, data: bytes, generations: Generations | None = None, appended: bytes = b"", named: bool = True
-) -> None:
+    path: Path,
+    data: bytes,
+    generations: Generations | None = None,
+    appended: bytes = b"",
+    named: bool = True,
+    known: Mapping[Mark, int] | None = None,
+) -> Mark:
     """Replace a file by new content, durable on return.
 
     Parameters
@@ -48,6 +67,13 @@ def write(
         Content that follows `data`.
     named : bool
         Whether the file's new name is durable on return too; otherwise it is after `sync_names`.
+    known : mapping, optional
+        As for `write_over`.
+
+    Returns
+    -------
+    Mark
+        Of the new file.
 
     Raises
     ------
@@ -59,7 +85,7 @@ def write(
     unfinished = generations.spare if generations else path.with_name(path.name + UNFINISHED)
     oldest = generations.earlier.with_name(path.name + UNFINISHED) if generations else None
     try:
-        write_over(unfinished, data, appended)
+        mark = write_over(unfinished, data, appended, known=known)
         if generations and oldest:
             keep_earlier(path, generations.earlier, oldest)
         os.replace(unfinished, path)
@@ -75,6 +101,7 @@ def write(
     if generations and oldest:
         with suppress(OSError):
             os.replace(oldest, generations.spare)
+    return mark
 
 
 def sync_names(paths: Iterable[Path]) -> None:
@@ -111,15 +138,18 @@ def add_second_name(path: Path, name: Path) -> None:
         write_over(name, path.read_bytes())
 
 
-def write_over(path: Path, data: bytes, appended: bytes = b"", synced: bool = True) -> None:
+def write_over(
+    path: Path, data: bytes, appended: bytes = b"", synced: bool = True, known: Mapping[Mark, int] | None = None
+) -> Mark:
     """Write `data` and `appended` over a file, or into a new one; waits for the disk if `synced`.
 
     Bytes of `data` that the file begins with already are not written again: a log that grew has a long beginning in
-    common with its spare generation.
+    common with its spare generation. How long it is, is read, unless `known` says it of a file with this mark.
     """
     handle = open_to_overwrite(path)
     try:
-        start = count_common_bytes(handle, data)
+        common = known.get(mark_of(handle)) if known else None
+        start = count_common_bytes(handle, data) if common is None else min(common, len(data))
         os.lseek(handle, start, os.SEEK_SET)
         unwritten = memoryview(data[start:] + appended)
         while unwritten:
@@ -127,6 +157,7 @@ def write_over(path: Path, data: bytes, appended: bytes = b"", synced: bool = Tr
         os.ftruncate(handle, len(data) + len(appended))
         if synced:
             os.fsync(handle)
+        return mark_of(handle)
     finally:
         os.close(handle)
 

@@ -112,10 +112,10 @@ def test_a_second_copy_that_fails_leaves_the_entry_durable_and_no_wrong_copy(
 ) -> None:
     write_over = durable.write_over
 
-    def failing_write(path: Path, *arguments: Any, **options: Any) -> None:
+    def failing_write(path: Path, *arguments: Any, **options: Any) -> durable.Mark:
         if path.parent.name == "newest":
             raise OSError(errno.ENOSPC, "no room")
-        write_over(path, *arguments, **options)
+        return write_over(path, *arguments, **options)
 
     with FolderLog(folder) as log:
         log.add([stored()])
@@ -248,3 +248,44 @@ def test_a_damaged_file_that_cannot_be_set_aside_stays_in_its_place(
     with FolderLog(folder) as log:
         assert len(log.of_unit(UNIT_ID)) == 1
         assert f"units/{UNIT_ID}.json" in log.problems[0]
+
+
+@pytest.mark.parametrize("text", [b"", b"x", None])
+def test_a_spare_generation_that_somebody_changed_is_not_relied_on(folder: Path, text: bytes | None) -> None:
+    spare = Folder(folder).generations(UNIT_ID).spare
+    with FolderLog(folder) as log:
+        for _ in range(8):
+            log.add([stored()])
+            if spare.exists():
+                # As long as it was, too.
+                spare.write_bytes(b"x" * spare.stat().st_size if text is None else text)
+        entries = log.of_unit(UNIT_ID)
+    assert len(entries) == 8
+    with FolderLog(folder) as log:
+        assert (log.of_unit(UNIT_ID), log.problems) == (entries, [])
+
+
+def test_a_spare_generation_as_it_was_left_is_not_read(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    count_common_bytes, spare = durable.count_common_bytes, Folder(folder).generations(UNIT_ID).spare
+    read: list[int] = []
+
+    def count(handle: int, data: bytes) -> int:
+        read.append(os.fstat(handle).st_ino)
+        return count_common_bytes(handle, data)
+
+    def was_read(log: FolderLog) -> bool:
+        inode = spare.stat().st_ino
+        read.clear()
+        log.add([stored()])
+        return inode in read
+
+    monkeypatch.setattr(durable, "count_common_bytes", count)
+    with FolderLog(folder) as log:
+        for _ in range(3):
+            log.add([stored()])
+        assert [was_read(log) for _ in range(3)] == [False] * 3
+    with FolderLog(folder) as log:
+        # What was there before the file that a log opens is unknown to it.
+        assert [was_read(log) for _ in range(4)] == [True, True, False, False]
+        assert len(log.of_unit(UNIT_ID)) == 10
+    assert len(load(Folder(folder), UNIT_ID)[0]) == 10

@@ -1,6 +1,5 @@
 """The log: entries are only ever added, and each is durable before it is acknowledged."""
 
-import os
 import threading
 import zlib
 from collections import OrderedDict
@@ -272,10 +271,11 @@ class FolderLog:
     def _read_content(self, unit: str) -> FileContent:
         """What a unit's file holds, checked: by its checksum as a whole if that is known, which is quicker."""
         with suppress(OSError), open(self.folder.file(unit), "rb") as file:
-            text = file.read(max(0, os.fstat(file.fileno()).st_size - len(TAIL)))
+            mark = durable.mark_of(file.fileno())
+            text = file.read(max(0, mark.size - len(TAIL)))
             checksum = zlib.crc32(text)
             if checksum == self.checksums.get(unit) and file.read() == TAIL:
-                return FileContent(self.index.by_unit.get(unit, ()), text, checksum)
+                return FileContent(self.index.by_unit.get(unit, ()), text, checksum, mark)
         lines = self._lines(unit)
         text = encode_file(line.data for line in lines)[: -len(TAIL)]
         return FileContent([line.seq for line in lines], text, zlib.crc32(text))

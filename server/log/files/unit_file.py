@@ -14,12 +14,14 @@ from tinydb.storages import Storage
 from tinydb.table import Document
 
 from .. import durable
-from ..durable import Generations
+from ..durable import Generations, Mark
 from ..layout import BETWEEN, HEAD, TABLE, TAIL, Line, decode_line, encode_entry, encode_file, encode_line
 from .folder import Folder
 
 # How many added bytes are kept beside the text before they are joined to it: joining copies the whole text.
 MOST_APPENDED = 16 * 1024
+# The file, the one before it, and the spare one.
+GENERATIONS = 3
 
 
 class FileContent(NamedTuple):
@@ -33,11 +35,14 @@ class FileContent(NamedTuple):
         The file up to its last entry.
     checksum : int
         CRC-32 of `text`.
+    mark : Mark, optional
+        Of the file, if it holds just this text and `TAIL`.
     """
 
     numbers: Sequence[int]
     text: bytes
     checksum: int
+    mark: Mark | None = None
 
 
 class UnitStorage(Storage):
@@ -48,6 +53,8 @@ class UnitStorage(Storage):
         self.generations: Generations = folder.generations(unit)
         self.numbers = set(content.numbers)
         self.text = content.text
+        # How many bytes of the text are in each of the last generations: a spare one need not be read then.
+        self.known = {content.mark: len(content.text)} if content.mark else {}
         # What was added to the text since, and the lines of the last write.
         self.appended = b""
         self.last_lines: list[bytes] = []
@@ -63,7 +70,10 @@ class UnitStorage(Storage):
             raise ValueError("Entries are only ever added.")
         lines = [encode_line(number, encode_entry(entry)) for number, entry in new.items()]
         appended = self.appended + (BETWEEN if self.numbers else b"") + BETWEEN.join(lines)
-        durable.write(self.path, self.text, self.generations, appended + TAIL, named=False)
+        mark = durable.write(self.path, self.text, self.generations, appended + TAIL, False, self.known)
+        self.known[mark] = len(self.text) + len(appended)
+        if len(self.known) > GENERATIONS:
+            del self.known[next(iter(self.known))]
         self.appended, self.last_lines = appended, lines
         self.numbers.update(new)
         if len(appended) > MOST_APPENDED:
