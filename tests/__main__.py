@@ -105,10 +105,11 @@ def run_over_database(arguments: list[str]) -> bool:
     if os.environ.get(STORE) or (arguments and not arguments[0].startswith("-")):
         # All of it was run over one already, or tests were named that are wanted alone.
         return True
-    files = [str(path.relative_to(ROOT)) for path in sorted(ROOT.glob("tests/*/test_*.py")) if is_of_both(path)]
+    phone = [str(path.relative_to(ROOT)) for path in sorted(ROOT.glob("tests/phone/test_*.py")) if is_of_both(path)]
     os.environ[STORE] = "postgres"
     try:
-        return run_tests(["-m", BOTH_STORES, *arguments, *files], "tests over a database", (0, NONE_CHOSEN))
+        chosen = ["-m", BOTH_STORES, *arguments, "tests/server", *phone]
+        return run_tests(chosen, "tests over a database", (0, NONE_CHOSEN))
     finally:
         del os.environ[STORE]
 

@@ -10,8 +10,26 @@ from flask.testing import FlaskClient
 from server.app import close_app
 from server.lan import Door
 
+from . import stores
 from .lan_visitors import lan_app
 from .stores import app_over
+
+HERE = Path(__file__).resolve().parent
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark as run over both stores what asks for the place of a log, unless it is about files."""
+    for item in items:
+        if item.path.parent == HERE and opens_logs(item) and item.get_closest_marker("about_files") is None:
+            item.add_marker("both_stores")
+
+
+def opens_logs(item: pytest.Item) -> bool:
+    """Whether a test is given the place of a log, or a folder in a module that opens logs by `stores`."""
+    given = getattr(item, "fixturenames", ())
+    module = vars(getattr(item, "module", stores)).values()
+    by_stores = any(getattr(value, "__module__", "") == stores.__name__ for value in module)
+    return "folder" in given or ("tmp_path" in given and by_stores)
 
 
 @pytest.fixture

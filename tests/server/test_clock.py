@@ -16,8 +16,6 @@ from .lan_visitors import Visitor, lan_app, paired_phone
 from .sample_logs import DEVICE, entry, new_id
 from .stores import open_log, restarted_log
 
-pytestmark = pytest.mark.both_stores
-
 NOW = datetime(2026, 11, 28, 10, tzinfo=UTC)
 OTHER_DEVICE = "6f1c3f0e-5a4b-4c1d-8e2f-3a4b5c6d7e90"
 

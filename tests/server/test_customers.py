@@ -16,8 +16,6 @@ from tests.engine.checks import UNIT
 from .sample_logs import OTHER_UNIT, UNIT_ID, entry, new_id, stored
 from .stores import app_over, open_log
 
-pytestmark = pytest.mark.both_stores
-
 ODE = new_id()
 RENAMED = "Tarn Ode-Vale"
 

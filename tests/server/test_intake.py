@@ -21,8 +21,6 @@ from server.log.strict_json import MOST_DIGITS, parse
 from .sample_logs import UNIT_ID, entry, new_id
 from .stores import open_log
 
-pytestmark = pytest.mark.both_stores
-
 
 def errors(answer: dict[str, Any]) -> dict[str, str]:
     """Field -> reason of a refused entry."""

@@ -21,8 +21,6 @@ from .lan_visitors import Visitor, paired_phone
 from .sample_logs import entry, read_all, stored
 from .stores import open_log
 
-pytestmark = pytest.mark.both_stores
-
 LONG = "x" * 1_900_000
 
 

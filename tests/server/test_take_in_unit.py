@@ -11,8 +11,6 @@ from server.cli import main
 from .sample_logs import BODIES, OTHER_UNIT, UNIT_ID, stored
 from .stores import open_log, place_of
 
-pytestmark = pytest.mark.both_stores
-
 
 def test_an_export_is_taken_in_once_and_without_the_kit(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     with open_log(tmp_path / "here") as log:

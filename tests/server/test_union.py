@@ -5,6 +5,7 @@ import tempfile
 from pathlib import Path
 from typing import Any
 
+import pytest
 from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import Bundle, RuleBasedStateMachine, initialize, invariant, rule
@@ -15,6 +16,7 @@ from server.engine import calc
 from .sample_logs import OTHER_UNIT, UNIT_ID, entry
 from .stores import app_over
 
+pytestmark = pytest.mark.both_stores
 DEVICES = 3
 ADDED = ("seq", "received", "judged", "agrees", "clock_off_s", "receipt")
 
