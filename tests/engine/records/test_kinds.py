@@ -47,6 +47,7 @@ def test_about_hands_out_the_records() -> None:
         "nouns": "ring checks",
         "calculation": "ring_check",
         "about": "unit",
+        "area": "checks, outings and notes",
         "writers": ["trackside", "bench"],
         "is_look": True,
         "tables": [["rings", "Ramp rings"], ["pins", "Cross pins"]],
