@@ -14,6 +14,7 @@ import { onChange, outbox } from "./log/store.js";
 import { goOn } from "./screens/form/enter.js";
 import { keepLook } from "./screens/form/look.js";
 import { watchForms } from "./screens/form/two-tabs.js";
+import { keepSteady } from "./screens/frame/directions.js";
 import { noteOrder, showKeys, watchKeys } from "./screens/frame/keys.js";
 import { keepPlaces, links } from "./screens/frame/places.js";
 import { benchNotice } from "./screens/shop/for-bench.js";
@@ -316,6 +317,7 @@ async function start() {
       Math.max(0, OFFER_AFTER_MS - performance.now()),
     );
   });
+  keepSteady(document.body);
   watchForms(main);
   // Screens say themselves where they begin; a browser would move the page before another one is there.
   history.scrollRestoration = "manual";

@@ -13,6 +13,7 @@ from ..engine.history.timeline import replaced_by
 from ..engine.request.fields import Field, Group, Listing
 from . import ADDED
 from .cells import NUMBER, TIME, WORDS, Cell, Place, cells_of, fields_of, lists_groups, plain_cell, unwrapped_form
+from .directions import closed
 from .entry import FORM, Instant
 from .figures import ChosenUnits, escape_formula
 
@@ -212,4 +213,4 @@ def write_csv(table: Table) -> str:
 
 def csv_text(cell: Cell) -> str:
     """A cell's text in a file that says nothing of what a cell holds."""
-    return escape_formula(cell.text) if cell.kind == WORDS else cell.text
+    return closed(escape_formula(cell.text)) if cell.kind == WORDS else cell.text

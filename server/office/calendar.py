@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 from ..engine import calc
 from ..engine.history.customers import names_of, owner_of
 from ..engine.history.due import TITLES
+from ..log.directions import steady
 
 MEDIA_TYPE = "text/calendar; charset=utf-8"
 
@@ -142,9 +143,9 @@ def write_calendar(dues: list[Due], name: str, log_id: str, now: datetime, addre
 
 
 def plain(text: str) -> str:
-    r"""A text on one line, without what would end it.
+    r"""A text on one line, without what would end it; no name in it turns round what follows.
 
     >>> plain("Bramble\r\nEND:VEVENT\x00")
     'Bramble END:VEVENT '
     """
-    return CONTROLS.sub(" ", text)
+    return steady(CONTROLS.sub(" ", text))

@@ -12,6 +12,7 @@ from xml.sax.saxutils import escape
 
 from ..engine import calc
 from ..engine.history.sheet import INSPECTION
+from ..log.directions import undirected
 
 MEDIA_TYPE = "application/pdf"
 PAPERS = {"a4": "A4, 210 × 297 mm", "letter": "letter, 8.5 × 11 inch"}
@@ -111,7 +112,7 @@ def use_fonts() -> None:
 
 def writable(text: str) -> str:
     """A text as one paragraph, without what cannot be drawn."""
-    return " ".join(UNWRITABLE.sub(" ", text).split())
+    return " ".join(undirected(UNWRITABLE.sub(" ", text)).split())
 
 
 def words(text: str, size: float = 8.5, bold: bool = False, colour: str = INK, gap: float = 2.0) -> Any:

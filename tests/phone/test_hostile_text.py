@@ -20,6 +20,30 @@ BROUGHT_IN = """() => [
     ...document.querySelectorAll("img[src='x'], [onerror], [onload], svg:empty, main style, main script"),
 ].map((found) => found.outerHTML.slice(0, 80)).concat(globalThis.wasHostile ? ["a script ran"] : [])"""
 WIDTH = 320
+# Lines in which a letter or figure of ours stands left of the one that it follows.
+TURNED_ROUND = """() => {
+    const range = document.createRange();
+    const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    const found = new Set();
+    let block, before;
+    while (walker.nextNode()) {
+        const node = walker.currentNode;
+        // A text that is turned round takes along what stands in the same paragraph.
+        let own = node.parentElement;
+        while (getComputedStyle(own).display.startsWith("inline")) own = own.parentElement;
+        if (own !== block) [block, before] = [own, undefined];
+        if (!node.parentElement.checkVisibility() || node.parentElement.closest("svg, option, textarea")) continue;
+        for (const { index } of node.data.matchAll(/[A-Za-z0-9]/g)) {
+            range.setStart(node, index);
+            range.setEnd(node, index + 1);
+            const { left, top, width } = range.getBoundingClientRect();
+            if (!width) continue;
+            if (before && Math.abs(before.top - top) < 2 && left < before.left - 1) found.add(own.textContent.trim());
+            before = { left, top };
+        }
+    }
+    return [...found].map((text) => text.replace(/\\s+/g, " ").slice(0, 120));
+}"""
 
 
 @pytest.fixture(scope="module")
@@ -61,8 +85,9 @@ def test_no_screen_takes_a_text_for_anything_else(
             seen += 1
             found = page.evaluate(BROUGHT_IN)
             wide = page.evaluate("document.documentElement.scrollWidth")
-            if found or wide > WIDTH:
-                wrong[stop.path] = [*found, f"{wide} px wide"]
+            turned = page.evaluate(TURNED_ROUND)
+            if found or turned or wide > WIDTH:
+                wrong[stop.path] = [*found, *turned, f"{wide} px wide"]
         page.evaluate("text => document.body.insertAdjacentHTML('beforeend', text)", HOSTILE[1])
         assert page.evaluate(BROUGHT_IN), "a screen that took it for something else would be seen"
     assert wrong == {}

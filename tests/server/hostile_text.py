@@ -23,6 +23,9 @@ HOSTILE = (
     "-1+cmd|' /C calc'!A0",
     "@SUM(A1:A9)",
     "\u202eback to front\u2066",
+    # What is written from right to left: a name as people have it, and one that leaves a run open.
+    "דני כהן",
+    "אבי 2 \u2067أحمد",
     "a\u200bb\u200d\ufeff",
     "👩🏽‍🔧🏁🇫🇮",
     "𠮷𝔘𐍈",

@@ -115,6 +115,13 @@ def test_oil_stands_on_its_last_day_until_outings_make_it_due() -> None:
     assert oil(unit, *outings) == ("2026-11-29", now)
 
 
+def test_a_name_turns_nothing_round_in_a_calendar() -> None:
+    due = Due(UNIT_ID, "torque", TODAY, "דני: check the torque", "Since \u202e2026-11-01\u2066: 2 outings.", UNIT_ID)
+    [(_, title, text, _)] = read_twice(write_calendar([due], "Pit \u202e", "log-1", NOW))
+    assert title == "\u2067דני\u2069: check the torque"
+    assert text == "Since 2026-11-01: 2 outings."
+
+
 def test_a_calendar_keeps_the_rules_of_its_lines() -> None:
     data = write_calendar([Due(UNIT_ID, "torque", TODAY, HOSTILE, HOSTILE, UNIT_ID)], HOSTILE, "log-1", NOW)
     [(_, title, text, _)] = read_twice(data)

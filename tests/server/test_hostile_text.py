@@ -22,6 +22,7 @@ from server.engine import CALCULATIONS, KINDS
 from server.engine.history.sheet import TEMPLATES
 from server.engine.records.kinds import SHOP
 from server.engine.request.fields import LINE, is_empty
+from server.log.directions import closed
 from server.office.workbook import FORMULA_STARTS, writable
 
 from .hostile_text import (
@@ -160,6 +161,7 @@ def test_no_text_is_a_formula_in_a_csv_and_none_is_lost(hostile: HostileLog) -> 
     cells = {cell for row in rows for cell in row}
     for cell in cells:
         assert not cell.startswith(FORMULA_STARTS) or re.fullmatch(r"-?[0-9.]+", cell), cell
+    assert {cell for cell in cells if closed(cell) != cell} == set(), "it would turn round the rest of its line"
     lost = {text for text in texts_of(hostile) if not {text, f"'{text}"} & cells}
     joined = "\n".join(cells)
     assert {text for text in lost if text not in joined} == set()

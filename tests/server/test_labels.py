@@ -16,6 +16,8 @@ from server.app import close_app
 from server.cli import main
 from server.engine.request.units import say
 from server.office.label_paper import SHEETS, LabelPaper, paper_of
+from server.office.label_pdf import write_labels
+from server.office.labels import Label
 from tests.engine.checks import BREAKAWAY, UNIT
 
 from .sample_logs import UNIT_ID, stored
@@ -187,3 +189,9 @@ def test_what_cannot_be_read_is_said_at_each_field_before_labels_are_made(client
     answer = client.post("/api/labels/look", json={**typed, **read, "custom": {**typed["custom"], "down": "2"}})
     assert [fault["field"] for fault in (answer.json or {})["errors"]] == ["custom.across"]
     assert client.post("/api/labels/look", json={**read, "sheet": "a4_3x7"}).status_code == 204
+
+
+def test_what_only_says_a_direction_is_not_drawn() -> None:
+    label = Label("units", "unit", "84.6 \u202eback\u2066 end\u200f", ["\u2067one", "2\u061c"], "unit/1")
+    data = write_labels([label], paper_of("a4_3x7", None), 1, "https://pit-pc.local")
+    assert pypdf.PdfReader(io.BytesIO(data)).pages[0].extract_text().split() == ["84.6", "back", "end", "one", "2"]
