@@ -90,3 +90,8 @@ def test_limits_of_torque_that_were_changed_stand_beside_the_check_that_was_judg
         "Today's limits are others. Ordered 100.0 N·m ± 10.0 N·m. It may run from 80.0 N·m to 130.0 N·m. "
         "Check it against them."
     )
+    # The same figures for the other reading.
+    _, _, body = defined()
+    written(phone, ("unit", "unit", body | {"judged_on": "first_move"}))
+    open_entry(phone, demo.address, "torque_check")
+    expect(phone.locator(".finding", has_text="Today")).to_contain_text("for another reading or way of holding.")

@@ -153,8 +153,7 @@ def judged_again(request: dict[str, Any]) -> dict[str, Any]:
         return {"again": None, "outdated": False}
     shown, unit = checks[0]["shown"], newest_of(live_entries(entries), "unit")
     row = {"verdict": shown.get("verdict"), "value_nm": shown.get("value_nm")}
-    limits = {"low_nm": shown.get("low_nm"), "high_nm": shown.get("high_nm")}
     return {
         "again": judge_again(row, checks[0], unit),
-        "outdated": unit is not None and outdated(limits, unit),
+        "outdated": unit is not None and outdated(checks[0], unit),
     }

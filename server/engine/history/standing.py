@@ -43,7 +43,7 @@ from .trials import felt_now, trials_now
 from .upkeep import upkeep_of
 from .used import used_lives
 from .used_now import last_outing, run_since, taken_in, used_now
-from .verdict_now import limits_of, said_in, verdict_now
+from .verdict_now import limits_of, outdated, said_in, verdict_now
 
 # Kinds of entry for which somebody looked at the unit itself.
 LOOKS = [name for name, kind in KINDS.items() if kind.is_look]
@@ -161,13 +161,16 @@ def parts_measured(
 
 def torque_now(
     live: list[dict[str, Any]], unit: dict[str, Any] | None, rebuilds: list[dict[str, Any]], whys: list[str]
-) -> tuple[dict[str, Any] | None, dict[str, Any] | None]:
-    """The last torque check since the rebuild, and what this engine says where it judges that otherwise."""
+) -> tuple[dict[str, Any] | None, dict[str, Any] | None, bool]:
+    """The last torque check since the rebuild, this engine's verdict where it differs, and whether limits are others.
+
+    The limits are those of the definition `unit` against those that the check was judged by: see `outdated`.
+    """
     check = last_since(live, "torque_check", rebuilds, whys)
     if check is None:
-        return None, None
+        return None, None, False
     torque = row_of(check)
-    return torque, judge_again(torque, check, unit)
+    return torque, judge_again(torque, check, unit), unit is not None and outdated(check, unit)
 
 
 def definition_shown(
@@ -266,7 +269,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
 
     # Why something stands although nobody can tell what was done last.
     whys: list[str] = []
-    torque, again = torque_now(live, unit, rebuilds, whys)
+    torque, again, others_now = torque_now(live, unit, rebuilds, whys)
     defined, built, nm = definition_of(unit), None, request["write_in"] or "nm"
     parts = parts_measured(live, unit, defined, rebuilds, whys)
     # A torque that this engine cannot work out is shown as it was, and nothing is worked out from it.
@@ -288,7 +291,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     stripped = left_open(live)
     fault = None if defined is None else contradiction(defined, nm)
     limits = None if defined is None else limits_of(defined)
-    verdict, reason = verdict_now(judged, torque, unit, rebuilt, stripped, fault)
+    verdict, reason = verdict_now(judged, torque, others_now, rebuilt, stripped, fault)
     service = (defined or {}).get("service") or {}
     plates, every = oldest_of(parts.plates, rebuilds, chain_of(unit)), service.get("plates_every_days")
     stale = stale_plates(live, plates, every, request["today"])

@@ -5,6 +5,7 @@ from typing import Any
 from ..doubt.verdict import GO, worst
 from ..request.units import unit_labels
 from ..torque_check.breakaway import explain
+from ..unit.held import ONE_OUTPUT_HELD, packs_in_torque
 
 LIMITS_CHANGED = (
     "The limits have changed since the torque was last read, or other limits were used: check it against today's."
@@ -13,17 +14,22 @@ LIMITS_CHANGED = (
 CONTRADICTS = "No go while its definition contradicts itself."
 
 
-def outdated(torque: dict[str, Any], unit: dict[str, Any]) -> bool:
-    """Whether a check's limits are neither those of the order nor those between rebuilds in a definition."""
-    defined = unit["shown"].get("checked")
+def outdated(check: dict[str, Any], unit: dict[str, Any]) -> bool:
+    """Whether a check's limits are neither those of the order nor those between rebuilds in a definition.
+
+    `check` and `unit` are their entries. Limits for another reading are others, whatever their figures; those that are
+    stated for another way of holding the unit are the same where they come to the same torque.
+    """
+    defined, body, shown = unit["shown"].get("checked"), check["body"], check["shown"]
     if defined is None:
         return False
-    bands = limits_of(defined)
-    return not any(
-        alike(torque["low_nm"], band["low_nm"]) and alike(torque["high_nm"], band["high_nm"])
-        for band in bands.values()
-        if band is not None
-    )
+    if (defined.get("judged_on") or "steady") != (body.get("judged_on") or "steady"):
+        return True
+    stated, was = [row.get("stated_for") or ONE_OUTPUT_HELD for row in (defined, body)]
+    share = packs_in_torque(stated) / packs_in_torque(was)
+    low, high = [(shown.get(name) or 0.0) * share for name in ("low_nm", "high_nm")]
+    bands = limits_of(defined).values()
+    return not any(alike(low, band["low_nm"]) and alike(high, band["high_nm"]) for band in bands if band is not None)
 
 
 def limits_of(defined: dict[str, Any]) -> dict[str, dict[str, Any] | None]:
@@ -74,7 +80,7 @@ def said_in(torque: dict[str, Any], unit: str | None) -> str:
 def verdict_now(
     judged: list[dict[str, Any]],
     torque: dict[str, Any] | None,
-    unit: dict[str, Any] | None,
+    others: bool,
     rebuilt: dict[str, Any] | None,
     stripped: dict[str, Any] | None,
     fault: dict[str, str] | None,
@@ -87,8 +93,8 @@ def verdict_now(
         verdict and reason of the last torque check, of every part's last measurement, and of the unit itself.
     torque : dict or None
         The row of the last torque check since the rebuild.
-    unit : dict or None
-        The entry of the definition that stands.
+    others : bool
+        Whether its limits are others now: see `outdated`.
     rebuilt : dict or None
         The entry of the last rebuild.
     stripped : dict or None
@@ -113,7 +119,7 @@ def verdict_now(
     if torque is None:
         when = "since the rebuild." if rebuilt else "yet."
         return None, f"Every measured part is inside its limits, but the torque was not read {when}"
-    if unit is not None and outdated(torque, unit):
+    if others:
         return None, LIMITS_CHANGED
     if fault is not None:
         return None, f"{CONTRADICTS} {fault['text']}"

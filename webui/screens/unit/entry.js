@@ -135,9 +135,13 @@ function dated({ at, imported }) {
 /** What today's limits make of the torque check that stands, where it was judged by others. @param {Shown} shown */
 function outdated({ entry, now, stands }, /** @type {Read} */ read) {
   const checked = stands?.derived?.checked;
-  if (!now?.outdated || !checked || stands.torque?.id !== entry.id) return nothing;
+  if (!now?.outdated || !checked || !isOf(entry, "torque_check") || stands.torque?.id !== entry.id) return nothing;
+  // Beside the same figures it would not be seen what they are for.
+  const { judged_on: reading = "steady", stated_for: way = "one_output_held" } = entry.body;
+  const alike = checked.judged_on === reading && checked.stated_for === way;
+  const what = alike ? "others" : "for another reading or way of holding";
   return html`<p class="finding doubt">
-    Today's limits are others. ${limitsInWords(checked, read)} Check it against them.
+    Today's limits are ${what}. ${limitsInWords(checked, read)} Check it against them.
   </p>`;
 }
 
