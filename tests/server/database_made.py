@@ -58,14 +58,14 @@ class Prepared:
     def workshop(self, name: str, is_demo: bool = False) -> int:
         """The workshop of this name, made if missing.
 
-        One that has a folder's path for a name goes by the folder's own name, as the log in that folder would.
+        One that has a folder's path for a name goes by the name that the log in that folder would have.
         """
         if name in self.by_path:
             return self.by_path[name]
         with self.owner.nowhere() as connection:
             row = connection.execute("select id from workshop where name = %s", [name]).fetchone()
         number = int(row[0]) if row else workshops.add(self.owner, name, is_demo)
-        if own_name := name.rpartition("/")[2] if "/" in name else "":
+        if own_name := "Demonstration" if is_demo else name.rpartition("/")[2] if "/" in name else "":
             self.by_path[name] = number
             with self.owner.nowhere() as connection:
                 # One of an earlier test may have it.
