@@ -32,8 +32,9 @@ PATIENCE_MS = 30000
 expect.set_options(timeout=PATIENCE_MS)
 
 
-# Below what systems give to whoever connects: while a server is stopped, nobody else is given its port.
-OWN_PORTS = range(10000, 32000)
+# Below what systems give to whoever connects: while a server is stopped, nobody else is given its port. Above 10080,
+# the last of the ports to which browsers do not go (WHATWG, Fetch: port blocking).
+OWN_PORTS = range(10081, 32000)
 
 
 def free_port() -> int:
