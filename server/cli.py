@@ -22,6 +22,7 @@ from .log.backups.backup import restore
 from .log.backups.bring_back import OpenedBackup, describe_preview
 from .log.backups.daily import DailyBackups
 from .log.clock import PcClock
+from .log.directions import closed
 from .log.files import FolderLog
 from .log.gaps import count_entries
 from .log.intake import receive
@@ -285,7 +286,7 @@ def run_restore(options: argparse.Namespace) -> int:
         contents = restore(options.file, place.root)
     else:
         contents = hosting.restore_workshop(options.file, options.database, options.workshop)
-    print(f"{place.name} now holds {count_entries(contents.entries)}, numbered up to {contents.last}.")
+    print(f"{closed(place.name)} now holds {count_entries(contents.entries)}, numbered up to {contents.last}.")
     return report(contents.faults)
 
 

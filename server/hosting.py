@@ -15,6 +15,7 @@ from .log import LogFault
 from .log.backups.backup import back_up_log, refuse_existing, restore
 from .log.backups.moving import carry
 from .log.contents import Contents
+from .log.directions import closed
 from .log.files import FolderLog
 from .log.files.folder import Folder
 from .log.gaps import count_entries
@@ -157,7 +158,8 @@ def run_add(options: argparse.Namespace) -> int:
         from .log.postgres import workshops
 
         code = new_code(database, workshops.add(database, options.name))
-    print(f"The workshop {options.name} is made. Pair its first device, for the bench, by {code} within ten minutes.")
+    name = closed(options.name)
+    print(f"The workshop {name} is made. Pair its first device, for the bench, by {code} within ten minutes.")
     print("That device makes codes for others, under Settings, Devices.")
     return 0
 
@@ -168,7 +170,7 @@ def run_code(options: argparse.Namespace) -> int:
         from .log.postgres import workshops
 
         code = new_code(database, workshops.find(database, options.name))
-    print(f"A device is paired with {options.name} for the bench by {code}, within ten minutes.")
+    print(f"A device is paired with {closed(options.name)} for the bench by {code}, within ten minutes.")
     return 0
 
 
@@ -180,7 +182,7 @@ def run_list(options: argparse.Namespace) -> int:
         rows = workshops.listed(database)
     for row in rows:
         units = f"{row.units} {'unit' if row.units == 1 else 'units'}"
-        print(f"{row.name}: {count_entries(row.entries)} of {units}, made {row.made}, log {row.log_id}")
+        print(f"{closed(row.name)}: {count_entries(row.entries)} of {units}, made {row.made}, log {row.log_id}")
     print(f"Workshops: {len(rows)}.")
     return 0
 
@@ -193,8 +195,9 @@ def run_remove(options: argparse.Namespace) -> int:
 
         workshop = workshops.find(database, options.name)
         log = DatabaseLog(database, workshop)
-        print(f"{options.name} has {count_entries(log.contents().entries)}, and its phones can send to it no more.")
-        if ask(f"Type its name to remove it: {options.name}") != options.name:
+        name = closed(options.name)
+        print(f"{name} has {count_entries(log.contents().entries)}, and its phones can send to it no more.")
+        if ask(f"Type its name to remove it: {name}") not in (options.name, name):
             raise LogFault("Nothing was removed.")
         # First, so that nothing is acknowledged that the backup does not hold.
         workshops.close_for(database, workshop, f"the backup {options.backup.name}")
@@ -209,7 +212,7 @@ def run_remove(options: argparse.Namespace) -> int:
         except BaseException:
             workshops.close_for(database, workshop, "")
             raise
-    print(f"{options.name} was removed.")
+    print(f"{name} was removed.")
     return 0
 
 
@@ -240,7 +243,8 @@ def move_in(folder: Path, url: str, name: str) -> int:
         target = DatabaseLog(database, workshops.for_carrying(database, name, source.identity.log_id, may_go_on=True))
         carried = carry(source, target)
         source.folder.note_moved(f"the workshop {name} of a database on {date.today().isoformat()}")
-    print(f"The workshop {name} has {count_entries(carried.entries)} and {carried.photos} photos, as {folder} had.")
+    held = f"{count_entries(carried.entries)} and {carried.photos} photos"
+    print(f"The workshop {closed(name)} has {held}, as {folder} had.")
     print(f"{folder} is no longer served: keep it as a copy. Pair the devices at the new address.")
     print(WAITING)
     print_problems(carried.faults)
@@ -262,8 +266,11 @@ def move_out(url: str, name: str, folder: Path) -> int:
         except BaseException:
             workshops.close_for(database, workshop, "")
             raise
-    print(f"{folder} has {count_entries(carried.entries)} and {carried.photos} photos, as the workshop {name} had.")
-    print(f"{name} takes nothing in any more: remove it with `slipbook workshop remove`. Pair the devices anew.")
+    held = f"{count_entries(carried.entries)} and {carried.photos} photos"
+    print(f"{folder} has {held}, as the workshop {closed(name)} had.")
+    print(
+        f"{closed(name)} takes nothing in any more: remove it with `slipbook workshop remove`. Pair the devices anew."
+    )
     print(WAITING)
     print_problems(carried.faults)
     return 0

@@ -112,7 +112,7 @@ def test_workshops_are_made_listed_and_removed_after_a_backup(
     assert code[1] not in again
     printed_by(capsys, "workshop", "add", "Harbour", *at)
     assert "already" in refused(capsys, "workshop", "add", "Harbour", *at)
-    assert "needs a name" in refused(capsys, "workshop", "add", " ", *at)
+    assert "Fill this in." in refused(capsys, "workshop", "add", " ", *at)
     log = prepared.log("Harbour")
     log.add([stored(), stored(unit=OTHER_UNIT)])
     log.photos.put_whole(SHA, PHOTO)

@@ -5,6 +5,9 @@ from typing import NamedTuple
 
 from psycopg import errors
 
+from ...engine.request.errors import BadInput
+from ...engine.request.fields import LINE, Text
+from ..directions import closed
 from ..faults import LogFault
 from ..identity import Identity
 from .address import Connection
@@ -20,6 +23,7 @@ LIST_WORKSHOPS = """
     (select count(distinct unit) from entry where entry.workshop = workshop.id and unit <> '')
     from workshop order by name
 """
+NAME = Text(LINE, "what a workshop is called")
 # Without a foreign key from them, which would make bringing a log back half as slow again.
 LARGE_TABLES = ("entry", "photo", "photo_piece")
 
@@ -48,22 +52,45 @@ def check_owner(database: Database) -> None:
             raise LogFault("This role only serves: name the role that owns the tables in the database's address.")
 
 
+def is_text(name: str) -> bool:
+    """Whether a name is text at all: bytes on a command line that are no UTF-8 come as halves of letters."""
+    try:
+        name.encode()
+    except UnicodeEncodeError:
+        return False
+    return True
+
+
+def checked(name: str) -> str:
+    """A new workshop's name as it was typed, without what is blank at its ends.
+
+    Raises
+    ------
+    LogFault
+        It is no name: empty, too long, of several lines, or with what cannot be shown.
+    """
+    try:
+        if not is_text(name):
+            raise BadInput("", "What was typed is no text in UTF-8: type it again.")
+        return str(NAME.read(name.strip(), ""))
+    except BadInput as refusal:
+        raise LogFault(f"A workshop's name is one line that can be shown. {refusal.reason}") from refusal
+
+
 def add(database: Database, name: str, demo: bool = False) -> int:
     """Make a workshop with an empty log; returns its number in the database.
 
     Raises
     ------
     LogFault
-        There is one of this name, or the name is empty.
+        There is one of this name, or this is no name.
     """
     with database.nowhere() as connection:
-        return add_in(connection, database, Identity.new(name.strip(), demo))
+        return add_in(connection, database, Identity.new(checked(name), demo))
 
 
 def add_in(connection: Connection, database: Database, identity: Identity) -> int:
     """Make a workshop in a transaction that has begun."""
-    if not identity.name:
-        raise LogFault("A workshop needs a name: give it one.")
     runs = (json.dumps(identity.gaps), json.dumps(identity.skipped), identity.floor)
     identity_values = (identity.name, identity.log_id, identity.generation, identity.key, identity.demo, *runs)
     try:
@@ -83,10 +110,13 @@ def find(database: Database, name: str) -> int:
         There is none.
     """
     with database.nowhere() as connection:
-        number = one_value(connection, "select id from workshop where name = %s", [name])
+        query = "select id from workshop where name = %s"
+        number = one_value(connection, query, [name]) if is_text(name) else None
         if number is None:
             names = [row[0] for row in connection.execute("select name from workshop order by name").fetchall()]
-            choices = f"choose one of: {', '.join(names)}" if names else "make it with `slipbook workshop add`"
+            choices = (
+                f"choose one of: {', '.join(map(closed, names))}" if names else "make it with `slipbook workshop add`"
+            )
             raise LogFault(f"There is no workshop {name!r} in this database: {choices}.")
         return int(number)
 
@@ -97,8 +127,9 @@ def for_carrying(database: Database, name: str, log_id: str, may_go_on: bool = F
     Raises
     ------
     LogFault
-        There is a workshop of this name with another log.
+        There is a workshop of this name with another log, or this is no name.
     """
+    name = checked(name)
     has_entries = "exists (select from entry where entry.workshop = workshop.id)"
     with database.nowhere() as connection:
         query = f"select id, log_id::text, {has_entries} from workshop where name = %s"
