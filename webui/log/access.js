@@ -115,8 +115,9 @@ export async function forgetPairing() {
  */
 export async function pair(code, name) {
   const { token, device } = await askJson("/api/pair", isPaired, "POST", { code, name });
-  await remember("token", token);
   await remember("paired", { name: device.name, role: device.role, at: now() });
   await remember("role", device.role);
+  // Last, since a delivery goes by all three once it has this.
+  await remember("token", token);
   return device;
 }

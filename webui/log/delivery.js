@@ -159,11 +159,12 @@ async function run() {
   try {
     await lookAtClock();
     const health = await ask(healthAddress(), isHealth);
-    if (health.log_id && !(await isOwn({ id: health.log_id, name: health.log_name ?? "", demo: health.demo ?? false })))
+    const { log_id: id, log_name: name = "", demo = false, role } = health;
+    if (id && !(await isOwn({ id, name: name ?? "", demo: demo ?? false }, Boolean(role))))
       return tryLater("elsewhere");
     if (isMet(health)) await noteMeeting(health);
     await keep("address", health.address ?? "");
-    if (health.role !== undefined) await keep("role", health.role ?? NOT_LET_IN);
+    if (role !== undefined) await keep("role", role ?? NOT_LET_IN);
     // A log that was put back from a backup may lack what is here, and the other way round.
     if (health.generation) await compareOnce(health.generation, health.came_back ?? 0);
     const sent = await send();

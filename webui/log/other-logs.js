@@ -21,12 +21,16 @@ import { adopt, changed, database, open, rows } from "./store.js";
 // What a phone is told about its owner, not about a log, and brings along to each.
 const OWNERS = /** @type {const} */ (["device", "who", "people", "torqueUnit", "lengthUnit", "installTold"]);
 
+// What lets a phone into a workshop.
+const PAIRING = /** @type {const} */ (["token", "paired", "role"]);
+
 /**
  * Whether the log that answers is the one that this page shows. If it is another, the page shows that one once it is
  * loaded anew.
  * @param {import("./logs.js").Who} identity
+ * @param {boolean} letIn whether it lets this phone in
  */
-export async function isOwn(identity) {
+export async function isOwn(identity, letIn) {
   const known = (await otherLogs()).some(({ id }) => id === identity.id);
   const met = await meet(identity);
   if (met.id === (await ownLog())?.id) {
@@ -34,6 +38,7 @@ export async function isOwn(identity) {
     return true;
   }
   if (!known) await bringOwner(met);
+  if (letIn) await bringPairing(met);
   return false;
 }
 
@@ -56,6 +61,18 @@ export async function bringOwner(log) {
       if (value !== undefined && (await db.get("facts", name)) === undefined) await db.put("facts", value, name);
     }
   });
+}
+
+/**
+ * A code that was typed while this log was shown let the phone into another, whose pairing it is. This page needs it as
+ * well until it is loaded anew: a log is shown again only once its own pairing has come into its place.
+ * @param {Met} log
+ */
+async function bringPairing(log) {
+  const mine = await database();
+  const values = await Promise.all(PAIRING.map((name) => mine.get("facts", name)));
+  if (!values[0]) return;
+  await inLog(log, (db) => Promise.all(PAIRING.map((name, place) => db.put("facts", values[place], name))));
 }
 
 /** A demonstration is gone once another log answers, unless something waits for it that nobody decided about. */
