@@ -49,7 +49,8 @@ def newest_rows(
         for row in entry["shown"].get(table, []):
             measured.setdefault(row[key], []).append((entry, row))
     rows = {}
-    for name in measured:
+    # MicroPython's dicts keep no order, and the sentences have one.
+    for name in sorted(measured):
         looks = [Look(entry, row["verdict"]) for entry, row in measured[name]]
         place, reasons = stands(looks, (renewed or {}).get(name, []))
         if whys is not None:
