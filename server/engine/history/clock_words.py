@@ -3,6 +3,7 @@
 from typing import Any
 
 from ..request.dates import in_zone_of
+from ..request.rounded import fixed
 from .clocks import EVER, NEAR_S, Facts, is_old
 
 SET_RIGHT = " Set that clock right."
@@ -22,7 +23,7 @@ def duration(seconds: float) -> str:
             length, word = seconds_each, name
             break
     count = size / length
-    text = str(int(count + 0.5)) if word == "minute" or count >= 10 else f"{count:.1f}"
+    text = str(int(count + 0.5)) if word == "minute" or count >= 10 else fixed(count, 1)
     text = text[:-2] if text.endswith(".0") else text
     return f"{text} {word}{'' if text == '1' else 's'}"
 

@@ -6,6 +6,7 @@ from ..doubt.student_t import t_quantile
 from ..doubt.trend_line import Line, band_at, band_meets, fitted, meets, value_at
 from ..request.errors import BadInput, inside
 from ..request.fields import Choice, Group, Listing, Number
+from ..request.rounded import fixed
 from ..request.sorting import in_order
 from ..request.units import say
 from ..unit.as_built import (
@@ -212,8 +213,8 @@ def when_due(rows: list[dict[str, Any]], now: float, use: str, certain: bool) ->
     due = min(dues)
     if due <= now:
         return due, f"A reading past the limit is possible now: check it before it runs again.{chance}"
-    more = f"likely after {min(likely) - now:.1f}" if likely else "likely much later"
-    return due, f"The limit may be met after {due - now:.1f} more {use} at the earliest, {more}.{chance} {SEASON}"
+    more = f"likely after {fixed(min(likely) - now, 1)}" if likely else "likely much later"
+    return due, f"The limit may be met after {fixed(due - now, 1)} more {use} at the earliest, {more}.{chance} {SEASON}"
 
 
 def life(request: dict[str, Any]) -> dict[str, Any]:

@@ -6,6 +6,7 @@ from ..records.outing import FORM as OUTING_FORM
 from ..request.errors import BadInput
 from ..request.fields import is_empty
 from ..request.letters import trimmed
+from ..request.rounded import fixed
 from ..request.sorting import in_order
 from .timeline import of_kind
 from .used import day_of, place_of
@@ -71,8 +72,8 @@ def between(live: list[dict[str, Any]], before: dict[str, Any], now: dict[str, A
         found.append(
             {
                 "name": "heat",
-                "text": f"Its oil reached {heat:.0f} °C on {day_of(outing)}: heat ages oil and glazes faces (common "
-                "practice, no source). Look at both.",
+                "text": f"Its oil reached {fixed(heat, 0)} °C on {day_of(outing)}: heat ages oil and glazes faces "
+                "(common practice, no source). Look at both.",
             }
         )
     return found

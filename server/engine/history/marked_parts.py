@@ -6,6 +6,7 @@ from ..doubt.verdict import ORDER
 from ..records.marked_exchange import AWAY, BROUGHT, LONGEST_REASON, MOST_FOUND, OUT_TO, SCRAP, STOCK
 from ..request.fields import Checked, Group, Listing, Text
 from ..request.letters import with_capital
+from ..request.rounded import fixed
 from ..request.sorting import in_order
 from ..unit.marked_parts import LONGEST_MARK, MARKED, MOST_MARKED, key_of, name_of, part_field
 from .later import badness
@@ -188,7 +189,7 @@ def used_in_words(outings: int | None, hours: float, untold: int, untimed: int) 
         return text
     if not hours:
         return f"{text}, hours not known"
-    return f"{text}, {'at least ' if untold or untimed else ''}{hours:.1f} h"
+    return f"{text}, {'at least ' if untold or untimed else ''}{fixed(hours, 1)} h"
 
 
 def total_of(stays: list[dict[str, Any]]) -> dict[str, Any]:

@@ -3,6 +3,7 @@
 from typing import Any
 
 from ..request.dates import day_number, day_of
+from ..request.rounded import fixed
 from ..request.sorting import in_order
 from ..unit.known import listed
 from .stale import USUAL_DAYS, known_from
@@ -77,7 +78,7 @@ def amount_of(measure: str, value: float) -> str:
     if measure == OUTINGS:
         return outings_in_words(int(value))
     if measure == HOURS:
-        return f"{value:.1f} hours"
+        return f"{fixed(value, 1)} hours"
     return f"{int(value)} {'day' if value == 1 else 'days'}"
 
 

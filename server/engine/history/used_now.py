@@ -3,6 +3,7 @@
 from typing import Any
 
 from ..experience.torque_line import in_count
+from ..request.rounded import fixed
 from .used import Life, place_of, used_since
 
 
@@ -45,8 +46,8 @@ def used_text(life: Life, rebuilt: dict[str, Any] | None) -> str:
         check, typed, _ = life.more[-1]
         missing = f"{life.unlogged} {verb(life.unlogged, 'was', 'were')} not logged"
         text += f" The check of {check['at'][:10]} says {typed}, so {missing}."
-    amounts = [f"{life.hours:.1f} h"] if life.timed else []
-    amounts += [f"{life.km:.0f} km"] if life.km else []
+    amounts = [f"{fixed(life.hours, 1)} h"] if life.timed else []
+    amounts += [f"{fixed(life.km, 0)} km"] if life.km else []
     if amounts:
         text += f" Logged: {', '.join(amounts)}"
         untimed = life.logged - life.timed

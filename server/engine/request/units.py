@@ -9,6 +9,7 @@ References
 """
 
 from .errors import BadInput
+from .rounded import fixed
 
 INCH_MM = 25.4
 POUND_KG = 0.45359237
@@ -133,5 +134,5 @@ def say(value: float, si: str, unit: str = "") -> str:
     for name, sign, size in UNITS[si]:
         if name == chosen:
             places = DECIMALS.get(name, 2)
-            return f"{value / size:.{places}f} {sign}"
+            return f"{fixed(value / size, places)} {sign}"
     raise BadInput("", "That is not a unit for this.")
