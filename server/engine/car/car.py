@@ -6,6 +6,7 @@ from typing import Any
 from ..request.errors import BadInput, inside
 from ..request.field_names import quoted
 from ..request.fields import Choice, Field, Group, Listing, Number, Text, Whole
+from ..request.rounded import fixed
 from ..request.units import INCH_MM, say, unit_labels
 from ..request.written_in import with_written_in
 from .height import CAUTION, LIFTED, height_of, height_within
@@ -137,7 +138,7 @@ def figure_row(name: str, figure: Range, source: str, length_unit: str) -> dict[
     elif name.endswith("_mm"):
         size = {"mm": 1.0, "inch": INCH_MM, "thou": INCH_MM / 1000.0}[length_unit]
         places, sign = 1 if length_unit == "inch" else 0, " " + unit_labels("mm")[length_unit]
-    value, low, high = [f"{end / size:.{places}f}" for end in figure]
+    value, low, high = [fixed(end / size, places) for end in figure]
     return {
         "name": name,
         "meaning": MEANINGS[name],
@@ -166,7 +167,7 @@ def weighed(request: dict[str, Any]) -> tuple[tuple[Range, str], tuple[Range, st
     if mass is not None and abs(weight - mass) > 0.1 * mass:
         raise BadInput(
             "mass_kg",
-            f"The scales under the wheels add up to {weight:.0f} kg: correct one of them, or leave this empty.",
+            f"The scales under the wheels add up to {fixed(weight, 0)} kg: correct one of them, or leave this empty.",
         )
     share = sum(corners[name] for name in CORNERS if name.startswith(axle)) / weight
     if not 0.05 <= share <= 0.95:

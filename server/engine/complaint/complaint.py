@@ -9,6 +9,7 @@ from ..drive.known_unit import BUILT_NOW, Known
 from ..records.outing import COMPLAINT, CONDITIONS, WHEN, complaint_in_words
 from ..request.errors import BadInput, inside
 from ..request.fields import Choice, Group, Listing, Number, Whole
+from ..request.rounded import fixed
 from ..request.written_in import WrittenIn, with_written_in, written_in_by
 from ..unit.sits import refuse_centre
 from .figures import BY_PRELOAD, SCRUB, held_by
@@ -184,8 +185,8 @@ def figure_row(case: Case, there: Found) -> dict[str, Any]:
 def rests_on(case: Case, request: dict[str, Any]) -> str:
     """What all of it rests on."""
     text = (
-        f"Slow corners are taken with a radius of {request['slow_m']:.0f} m, fast ones with {request['fast_m']:.0f} m, "
-        "at 0.65 to 0.95 of what the tyres hold (our own choice)."
+        f"Slow corners are taken with a radius of {fixed(request['slow_m'], 0)} m, fast ones with "
+        f"{fixed(request['fast_m'], 0)} m, at 0.65 to 0.95 of what the tyres hold (our own choice)."
     )
     if case.ground.usual:
         text += f" Usual ranges, common practice, no source, stand for: {', '.join(case.ground.usual)}."

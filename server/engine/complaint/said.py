@@ -3,6 +3,7 @@
 from typing import Any
 
 from ..corner.unit_locks import UnitLocks
+from ..request.rounded import fixed
 from ..request.units import say
 from ..request.written_in import WrittenIn
 from .figures import GAP, MOST, PUSH, ROUND, SCRUB, SLIP, STEADY, Figure, at_spot, held_by
@@ -54,7 +55,7 @@ def amount(name: str, value: float, written: WrittenIn) -> str:
     if name == MOST:
         return say(value, "nm", written.nm)
     if name in (GAP, SCRUB):
-        return f"{100.0 * value:.0f} %"
+        return f"{fixed(100.0 * value, 0)} %"
     return say(value, "n", written.n)
 
 

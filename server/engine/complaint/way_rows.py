@@ -5,6 +5,7 @@ from typing import Any
 from ..corner.unit_locks import UnitLocks
 from ..drive.ramps import SHALLOW_DEG
 from ..records.trial import LEVERS, OIL, PRELOAD
+from ..request.rounded import fixed
 from ..request.units import say
 from ..request.written_in import WrittenIn
 from .figures import figure_at, figure_of
@@ -82,7 +83,9 @@ def cautions_of(way: Way, service: Any) -> list[str]:
             rows.append("That is outside the limits for running: change these as well, if the car's maker allows it.")
     angles = [way.tried[name] for name in ("drive_deg", "coast_deg") if way.tried[name] is not None]
     if angles and min(angles) < SHALLOW_DEG:
-        rows.append(f"A ramp below {SHALLOW_DEG:.0f}° presses very hard and may wedge: check that it releases again.")
+        rows.append(
+            f"A ramp below {fixed(SHALLOW_DEG, 0)}° presses very hard and may wedge: check that it releases again."
+        )
     if way.unit.locks.drive.ramp >= 1.0 or way.unit.locks.coast.ramp >= 1.0:
         rows.append("The ramps then lock it solid, whatever the preload.")
     return rows

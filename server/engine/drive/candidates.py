@@ -5,6 +5,7 @@ from typing import Any, NamedTuple
 from ..request.errors import BadInput, inside
 from ..request.fields import Choice, Group, Listing, Number, Text, Whole
 from ..request.letters import trimmed
+from ..request.rounded import fixed
 from ..unit.known import require
 from .known_unit import BY_HAND, Known, known_unit, lock_of
 from .lock import Lock
@@ -104,7 +105,7 @@ def name_of(known: Known, tried: dict[str, Any], ramps: dict[str, Any]) -> str:
     if tried["pair"]:
         parts.append(tried["pair"])
     if tried["drive_deg"] is not None or tried["coast_deg"] is not None:
-        parts.append(f"ramps {ramps['drive_deg']:.0f}/{ramps['coast_deg']:.0f}°")
+        parts.append(f"ramps {fixed(ramps['drive_deg'], 0)}/{fixed(ramps['coast_deg'], 0)}°")
     if tried["fitted"] == "turned_over":
         parts.append("rings turned over")
     if tried["faces"] is not None:

@@ -5,6 +5,7 @@ from typing import Any, NamedTuple
 
 from ..request.errors import BadInput, inside
 from ..request.fields import Answered, Field, Group, Number
+from ..request.rounded import fixed
 from ..unit.as_built import (
     DEFINITION,
     built_fields,
@@ -204,7 +205,7 @@ def forces_of(known: Known) -> list[tuple[str, str, float, float, float]]:
     forces = [
         (
             "load",
-            f"load of a new spring, +{above:.0f} and -{below:g} %",
+            f"load of a new spring, +{fixed(above, 0)} and -{below:g} %",
             force * (1 - below / 100),
             force * (1 + above / 100),
             EVEN,
@@ -264,7 +265,7 @@ def causes_of_packs(known: Known, likely: Lock) -> list[Cause]:
         return causes_by_torque(known, came, scaled)
     if known.measured is None and came == 0.0:
         off = PLATES_FRICTION_WITHIN
-        meaning = f"friction of the plates, {100 * off:.0f} % either way"
+        meaning = f"friction of the plates, {fixed(100 * off, 0)} % either way"
         causes.append(Cause("plates", meaning, scaled(1 - off, 1 - off), scaled(1 + off, 1 + off), TAPERED))
     elif known.measured is None:
         off = min(0.9, NORMAL * came)
@@ -301,14 +302,14 @@ def causes_by_torque(known: Known, came: float, scaled: Any) -> list[Cause]:
         meaning = "friction of the plates as it was worked out"
         return [reading, Cause("plates", meaning, scaled(1, 1 - off), scaled(1, 1 + off), NORMAL), under_load(scaled)]
     off = PLATES_FRICTION_WITHIN
-    meaning = f"friction of the plates, {100 * off:.0f} % either way"
+    meaning = f"friction of the plates, {fixed(100 * off, 0)} % either way"
     return [reading, Cause("plates", meaning, scaled(1, 1 - off), scaled(1, 1 + off), TAPERED)]
 
 
 def under_load(scaled: Any) -> Cause:
     """What friction under load may be off from what it was on the bench; `scaled` gives the lock by two factors."""
     off = UNDER_LOAD_WITHIN
-    meaning = f"friction under load against that on the bench, {100 * off:.0f} % either way"
+    meaning = f"friction under load against that on the bench, {fixed(100 * off, 0)} % either way"
     return Cause("under_load", meaning, scaled(1, 1 - off), scaled(1, 1 + off), TAPERED)
 
 
@@ -337,6 +338,6 @@ def pressing_causes(ramps: dict[str, Any], angle: float, path: str, likely: Lock
     if middle.gears > 0.0:
         off = GEARS_WITHIN
         ends = [with_axial(Pressing(middle.ramps, middle.gears * (1 + by), middle.ears)) for by in (-off, off)]
-        meaning = f"thrust of the bevel gears, {100 * off:.0f} % either way"
+        meaning = f"thrust of the bevel gears, {fixed(100 * off, 0)} % either way"
         causes.append(Cause("gears", meaning, ends[0], ends[1], TAPERED))
     return causes

@@ -2,6 +2,7 @@
 
 from typing import NamedTuple
 
+from ..request.rounded import fixed
 from ..request.units import say
 
 Lock = NamedTuple(
@@ -72,7 +73,7 @@ def percent(locking: float) -> str:
     >>> percent(0.434), percent(1.2)
     ('43 %', 'locked')
     """
-    return "locked" if locking >= 1.0 else f"{100.0 * locking:.0f} %"
+    return "locked" if locking >= 1.0 else f"{fixed(100.0 * locking, 0)} %"
 
 
 def range_in_words(low: str, high: str) -> str:

@@ -6,6 +6,7 @@ The cross pins push the ramp rings apart as wedges, and bevel gears that bear on
 from typing import Any
 
 from ..request.fields import Group, Number, Whole
+from ..request.rounded import fixed
 from ..request.units import say
 from ..request.written_in import with_written_in
 from ..unit.friction import friction_warning
@@ -81,7 +82,7 @@ def curve(lock: Lock, causes: list[Cause], most: float, points: int) -> list[dic
 def bias_in_words(locking_value: float) -> str:
     """A bias ratio as a table shows it."""
     bias = bias_ratio(locking_value)
-    return "locked" if bias is None else f"{bias:.1f}"
+    return "locked" if bias is None else fixed(bias, 1)
 
 
 def figures_of_side(lock: Lock, causes: list[Cause], angle: float, torque_unit: str) -> dict[str, Any]:
@@ -116,11 +117,11 @@ def side(lock: Lock, causes: list[Cause], angle: float, request: dict[str, Any])
 
 def pressing_row(pressing: Pressing, each: float) -> dict[str, Any]:
     """What presses the packs, as results hold it: forces for each N·m, and what each does to the locking value."""
-    shares = [f"ramps {100 * each * pressing.ramps:.0f} %"]
+    shares = [f"ramps {fixed(100 * each * pressing.ramps, 0)} %"]
     if pressing.gears > 0.0:
-        shares.append(f"bevel gears {100 * each * pressing.gears:.0f} % more")
+        shares.append(f"bevel gears {fixed(100 * each * pressing.gears, 0)} % more")
     if pressing.ears > 0.0:
-        shares.append(f"the rings' ears {100 * each * pressing.ears:.0f} % less")
+        shares.append(f"the rings' ears {fixed(100 * each * pressing.ears, 0)} % less")
     return {
         "pressed_by": ", ".join(shares) if len(shares) > 1 else "",
         "axial_n_per_nm": pressed(pressing),
@@ -137,18 +138,18 @@ def ramp_concerns(sides: dict[str, dict[str, Any]], shallowest: float) -> list[d
         value, high = sides[way]["locking_value"], sides[way]["locking_high"]
         if value >= 1.0:
             text = (
-                f"On {way} the ramps lock it solid whatever the preload (locking value {value:.2f}): under torque the "
-                "wheels cannot turn at different speeds. Check angle, faces and friction."
+                f"On {way} the ramps lock it solid whatever the preload (locking value {fixed(value, 2)}): under "
+                "torque the wheels cannot turn at different speeds. Check angle, faces and friction."
             )
             concerns.append(concern("solid_" + way, text))
         elif high >= 1.0:
             text = (
-                f"On {way} it may lock solid: the locking value is most likely {value:.2f}, but may be up to "
-                f"{high:.2f}, since friction is never known exactly."
+                f"On {way} it may lock solid: the locking value is most likely {fixed(value, 2)}, but may be up to "
+                f"{fixed(high, 2)}, since friction is never known exactly."
             )
             concerns.append(concern("may_lock_" + way, text))
     if shallowest < SHALLOW_DEG:
-        text = f"A ramp below {SHALLOW_DEG:.0f}° presses very hard and may wedge: check that it releases again."
+        text = f"A ramp below {fixed(SHALLOW_DEG, 0)}° presses very hard and may wedge: check that it releases again."
         concerns.append(concern("shallow", text))
     return concerns
 

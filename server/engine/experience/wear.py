@@ -8,6 +8,7 @@ begins at nothing and has a rise alone.
 import math
 from typing import Any
 
+from ..request.rounded import fixed
 from ..request.units import say
 from ..request.written_in import WrittenIn
 from ..unit.known import listed
@@ -149,7 +150,7 @@ def torque_text(
         return f"{text} No limit is in sight."
     if due <= now:
         return f"{text} A reading below the limit is possible now: check it before it runs again."
-    more = "likely much later" if likely is None else f"likely after {likely - now:.0f}"
+    more = "likely much later" if likely is None else f"likely after {fixed(likely - now, 0)}"
     return f"{text} The limit may be met after {math.floor(due - now):d} more outings at the earliest, {more}."
 
 

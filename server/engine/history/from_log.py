@@ -5,6 +5,7 @@ from typing import Any
 from ..doubt.budget import TWO_SIDED_95
 from ..request.errors import BadInput
 from ..request.fields import Group
+from ..request.rounded import fixed
 from ..request.written_in import WrittenIn, with_written_in, written_in_by
 from ..unit.marks import mark_of
 from ..worked_out.form import FORM as WORK_OUT
@@ -95,7 +96,7 @@ def typed_of(question: dict[str, Any]) -> list[dict[str, Any]]:
         for name in ("torque_nm", "expanded_nm", "thicker_mm", "second_nm", "second_expanded_nm"):
             if given.get(name) is not None:
                 places = 3 if name.endswith("_mm") else 2
-                rows.append({"path": f"{group}.{name}", "typed": f"{given[name]:.{places}f}"})
+                rows.append({"path": f"{group}.{name}", "typed": fixed(given[name], places)})
     return rows
 
 

@@ -19,6 +19,7 @@ from ..plan.places import places_of
 from ..request.errors import BadInput, inside
 from ..request.fields import Choice, Group, Number, Text
 from ..request.letters import folded, trimmed
+from ..request.rounded import fixed
 from ..request.units import say
 from ..request.written_in import with_written_in
 from ..torque_check.form import TEMPERATURES
@@ -205,7 +206,7 @@ def explain_share(
     cause: str, share: float, before: State, now: State, unit: str, certain: bool, alike: tuple[str, str, bool]
 ) -> str:
     """A cause in plain words, with what to do about it; within its doubt, first measure again."""
-    size = f"{abs(percent(share)):.0f} %"
+    size = f"{fixed(abs(percent(share)), 0)} %"
     if cause == PLATES:
         gone = before.solids - now.solids
         if gone < 0:
@@ -357,7 +358,7 @@ def say_change(change: float) -> str:
     >>> say_change(math.log(0.9))
     'The torque lost 10 %.'
     """
-    return f"The torque {'lost' if change < 0 else 'gained'} {abs(percent(change)):.0f} %."
+    return f"The torque {'lost' if change < 0 else 'gained'} {fixed(abs(percent(change)), 0)} %."
 
 
 def explain_change(rows: list[dict[str, Any]], change: float, certain: bool) -> tuple[str | None, str]:

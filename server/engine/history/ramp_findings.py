@@ -10,6 +10,7 @@ from ..drive.known_unit import known_unit, lock_of
 from ..drive.lock import Lock
 from ..drive.lock_range import range_of
 from ..request.errors import BadInput
+from ..request.rounded import fixed
 from ..unit.friction import friction_warning
 from ..unit.known import PRELOAD, missing
 from ..unit.ramp_lock import knows_lock
@@ -87,8 +88,8 @@ def ramp_findings(built: dict[str, Any] | None) -> list[dict[str, Any]]:
         if value < 1.0:
             continue
         text = (
-            f"On {way} its ramps lock it solid whatever the preload: locking value {value:.2f}, and {low:.2f} to "
-            f"{high:.2f} is possible. "
+            f"On {way} its ramps lock it solid whatever the preload: locking value {fixed(value, 2)}, and "
+            f"{fixed(low, 2)} to {fixed(high, 2)} is possible. "
         )
         if way == "drive":
             outputs = outputs_of(built["unit"])

@@ -8,6 +8,7 @@ from ..drive.lock_range import range_of
 from ..drive.ramps import from_preload, locking
 from ..request.errors import BadInput
 from ..request.fields import Group
+from ..request.rounded import fixed
 from ..request.units import say
 from ..request.written_in import WrittenIn, with_written_in, written_in_by
 from ..unit.as_built import NAMELESS, column_of
@@ -77,7 +78,7 @@ def of_the_stack(definition: dict[str, Any], figures: dict[str, Any], written_in
         most = say(most_to_expect(*strongest_of(definition, column, crush, True))[0], "n", written_in.n)
         rows.append(row("vice", "Force at the vice, at most", most))
         rows.append(row("crush", "Crush", say(crush, "mm", written_in.mm)))
-        rows.append(row("travel", "Travel of the spring", f"{100 * travel:.0f} %"))
+        rows.append(row("travel", "Travel of the spring", f"{fixed(100 * travel, 0)} %"))
     if faces is not None:
         rows.append(row("faces", "Sliding faces", f"{faces['first']} and {faces['second']}"))
     return rows

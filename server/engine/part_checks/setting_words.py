@@ -2,6 +2,7 @@
 
 from typing import Any, NamedTuple
 
+from ..request.rounded import fixed
 from ..request.units import say
 from .crown_wheel import RATIOS, Ratio, cone_of
 from .gauges import DIFFERENCE, gauge_guard
@@ -100,8 +101,8 @@ def shim_words(request: dict[str, Any], changes: dict[str, float], unit: str) ->
 def ratio_words(ratio: Ratio) -> str:
     """The ratio and where it is from."""
     return (
-        f"Backlash changes by {ratio.value:.2f} times what the crown wheel moves sideways ({ratio.low:.2f} to "
-        f"{ratio.high:.2f}; {RATIOS[ratio.source]})."
+        f"Backlash changes by {fixed(ratio.value, 2)} times what the crown wheel moves sideways ({fixed(ratio.low, 2)} "
+        f"to {fixed(ratio.high, 2)}; {RATIOS[ratio.source]})."
     )
 
 
@@ -152,7 +153,7 @@ def pinion_words(request: dict[str, Any], along: float, unit: str) -> str:
 def differs(learnt: Ratio, other: Ratio) -> str:
     """That the tries and what would be expected do not agree."""
     return (
-        f"The tries show {learnt.value:.2f} times the way sideways as change of backlash, where {other.low:.2f} to "
-        f"{other.high:.2f} would be expected ({RATIOS[other.source]}): see that bearings and shims sit home and that "
-        "nothing else was changed."
+        f"The tries show {fixed(learnt.value, 2)} times the way sideways as change of backlash, where "
+        f"{fixed(other.low, 2)} to {fixed(other.high, 2)} would be expected ({RATIOS[other.source]}): see that "
+        "bearings and shims sit home and that nothing else was changed."
     )

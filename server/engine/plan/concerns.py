@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from ..request.rounded import fixed
 from ..request.units import say
 from ..request.written_in import WrittenIn
 from ..unit.definition import order_concerns
@@ -57,8 +58,8 @@ def of_the_plan(task: Task, proven: dict[str, Any] | None, written_in: WrittenIn
         concerns += marked_concerns(task.request["unit"], written_in.mm, friction=task.measured is None)
     if task.mu is not None and task.measured is None and not doubt_of(task.request["unit"], "mu"):
         text = (
-            f"No torque was measured with these plates: a friction of {task.mu:.3f} is assumed, and plates in oil lie "
-            f"from {LEAST_MU} to {MOST_MU}. Check the torque as it is fitted, and plan by that."
+            f"No torque was measured with these plates: a friction of {fixed(task.mu, 3)} is assumed, and plates in "
+            f"oil lie from {LEAST_MU} to {MOST_MU}. Check the torque as it is fitted, and plan by that."
         )
         concerns.append(concern("assumed_friction", text))
     if task.unfit:

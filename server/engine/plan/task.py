@@ -4,6 +4,7 @@ from typing import Any
 
 from ..experience.torque_line import TorqueLine
 from ..request.errors import BadInput
+from ..request.rounded import fixed
 from ..request.written_in import written_in_by
 from ..unit.as_built import Built, built_of, crush_of, friction_of, needs_preload, torque_per_newton
 from ..unit.friction import LEAST_MU, MOST_MU
@@ -44,15 +45,16 @@ def refuse_doubtful(travel: float, mu: float | None) -> None:
     if travel < LEAST_TRAVEL:
         raise BadInput(
             "measured",
-            f"The spring is at {100 * travel:.0f} % of its travel: below {100 * LEAST_TRAVEL:.0f} % a check says "
-            "nothing to plan by. First measure the plates, the depth and the spring's free height, or fit it with "
-            "plates as when new, check the torque, and plan from that.",
+            f"The spring is at {fixed(100 * travel, 0)} % of its travel: below {fixed(100 * LEAST_TRAVEL, 0)} % a "
+            "check says nothing to plan by. First measure the plates, the depth and the spring's free height, or fit "
+            "it with plates as when new, check the torque, and plan from that.",
         )
     if mu is not None and not LEAST_MU <= mu <= MOST_MU:
         raise BadInput(
             "measured",
-            f"The last check comes to a friction of {mu:.3f}, and plates in oil have {LEAST_MU} to {MOST_MU}: no plan "
-            "from it. First measure the plates, the depth and the spring, and check the torque again, held as stated.",
+            f"The last check comes to a friction of {fixed(mu, 3)}, and plates in oil have {LEAST_MU} to {MOST_MU}: no "
+            "plan from it. First measure the plates, the depth and the spring, and check the torque again, held as "
+            "stated.",
         )
 
 

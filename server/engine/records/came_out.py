@@ -10,6 +10,7 @@ from ..plan.places import micrometres
 from ..request.errors import BadInput, inside, once_each
 from ..request.fields import Checked, Choice, Group, Listing, Number, Text
 from ..request.letters import trimmed
+from ..request.rounded import fixed
 from ..request.units import say
 
 KEEP = "keep"
@@ -187,7 +188,7 @@ def own_name(unit_name: str, row: dict[str, Any], names: list[str]) -> str:
     >>> own_name("Bramble", {"slot": "A2", "mm": None}, ["Bramble A2"])
     'Bramble A2 (2)'
     """
-    end = row["slot"] if row["mm"] is None else f"{row['slot']} {row['mm']:.2f}"
+    end = row["slot"] if row["mm"] is None else f"{row['slot']} {fixed(row['mm'], 2)}"
     room = LONGEST_NAME - len(end) - len(" (99)")
     start = f"{trimmed(unit_name[:room])} {end}".strip()
     name, again = start, 1

@@ -9,7 +9,7 @@ from ..doubt.verdict import ORDER
 from ..torque_check.wrench import PERMITTED_PERCENT
 
 # Raised whenever a result can change for the same request.
-ENGINE_VERSION = "1.82"
+ENGINE_VERSION = "1.83"
 
 # What an entry is about.
 UNIT = "unit"

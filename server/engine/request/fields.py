@@ -6,6 +6,7 @@ the phone its forms, so that a limit or a sentence is never written twice.
 
 from .errors import BadInput, inside
 from .letters import are_digits, is_blank, trimmed
+from .rounded import fixed
 from .units import UNITS, factor
 
 TYPE_A_NUMBER = "Type a number, for example 72.5."
@@ -309,7 +310,7 @@ def show(number: float) -> str:
     >>> show(140.0), show(2.4699999)
     ('140', '2.47')
     """
-    text = f"{number:.4f}"
+    text = fixed(number, 4)
     while text.endswith("0"):
         text = text[:-1]
     text = text[:-1] if text.endswith(".") else text

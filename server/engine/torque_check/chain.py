@@ -21,6 +21,7 @@ References
 from typing import Any, NamedTuple
 
 from ..request.errors import BadInput, inside
+from ..request.rounded import fixed
 from ..unit.held import HELD, packs_in_torque
 from ..unit.ramp_lock import COAST, DRIVE, NOT_KNOWN, LockingValue, adds_to_preload, knows_lock, lock_of
 from .form import FORWARD
@@ -187,5 +188,5 @@ def refuse_locked(request: dict[str, Any], directions: list[str], field: str) ->
             raise BadInput(
                 inside(field, direction),
                 f"That flank cannot be turned: by its ramps the unit locks solid {HELD[held][1]}, turned {direction} "
-                f"(locking value {lock.value:.2f}). {instead}, or check the ramps and the friction.",
+                f"(locking value {fixed(lock.value, 2)}). {instead}, or check the ramps and the friction.",
             )

@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 from ..doubt.budget import mean
 from ..doubt.finding import DOUBT, NOTE, expired, finding
 from ..doubt.student_t import t_quantile
+from ..request.rounded import fixed
 from ..request.units import say
 from ..unit.held import HELD, packs_in_torque
 from ..unit.ramp_lock import adds_to_preload
@@ -53,8 +54,8 @@ def kit_findings(tool: dict[str, Any], unit: str, name: str, reading: float, day
                 "low_on_scale",
                 DOUBT,
                 share,
-                f"The reading lies at {100 * share:.0f} % of the scale; below {100 * lowest:.0f} % the tool's "
-                "accuracy does not hold. Use a smaller tool, or hold the unit so that it reads more.",
+                f"The reading lies at {fixed(100 * share, 0)} % of the scale; below {fixed(100 * lowest, 0)} % the "
+                "tool's accuracy does not hold. Use a smaller tool, or hold the unit so that it reads more.",
             )
         )
     return findings
@@ -222,8 +223,8 @@ def series_findings(readings: dict[str, Any], division: float, off: float) -> li
                 "drift",
                 DOUBT,
                 change,
-                f"The readings {way} by {100 * abs(change):.0f} % from first to last: the plates are still bedding, or "
-                "there is dirt between them. Turn it a few times more and read again.",
+                f"The readings {way} by {fixed(100 * abs(change), 0)} % from first to last: the plates are still "
+                "bedding, or there is dirt between them. Turn it a few times more and read again.",
             )
         )
     forward, reverse = readings[FORWARD], readings[REVERSE]
@@ -241,8 +242,8 @@ def series_findings(readings: dict[str, Any], division: float, off: float) -> li
                 "directions",
                 DOUBT,
                 difference / size,
-                f"The two directions differ by {100 * abs(difference) / size:.0f} %, {more} being higher, and that is "
-                "more than the scatter: look for a dragging brake, a bent plate or dirt.",
+                f"The two directions differ by {fixed(100 * abs(difference) / size, 0)} %, {more} being higher, and "
+                "that is more than the scatter: look for a dragging brake, a bent plate or dirt.",
             )
         )
     return findings
@@ -262,8 +263,8 @@ def sticking(first: float, steady: float) -> list[dict[str, Any]]:
             "sticking",
             NOTE,
             first / steady,
-            f"The first move takes {first / steady:.2f} times the steady torque: plates that stick, from old oil or "
-            "from standing. Turn it through, then read again.",
+            f"The first move takes {fixed(first / steady, 2)} times the steady torque: plates that stick, from old oil "
+            "or from standing. Turn it through, then read again.",
         )
     ]
 
@@ -352,15 +353,15 @@ def ramps_press(request: dict[str, Any], means: dict[str, float], unit: str) -> 
         if adds_to_preload(build) and lock.most >= 1.0:
             text = (
                 f"The ramps press so hard that they may lock it solid, turned {direction} (locking value "
-                f"{lock.least:.2f} to {lock.most:.2f}): the preload cannot be worked out. Hold one output, "
+                f"{fixed(lock.least, 2)} to {fixed(lock.most, 2)}): the preload cannot be worked out. Hold one output, "
                 "with the case free."
             )
             findings.append(finding("may_lock", DOUBT, lock.value, text))
         elif adds_to_preload(build):
             text = (
                 f"With the case held the ramps press as well as the spring: turned {direction}, they make each pack "
-                f"{1 / (1 - lock.value):.2f} times what the preload gives ({1 / (1 - lock.least):.2f} to "
-                f"{1 / (1 - lock.most):.2f}), and that is taken off."
+                f"{fixed(1 / (1 - lock.value), 2)} times what the preload gives ({fixed(1 / (1 - lock.least), 2)} to "
+                f"{fixed(1 / (1 - lock.most), 2)}), and that is taken off."
             )
             findings.append(finding("ramps", NOTE, lock.value, text))
         elif may_hold(request, lock, means[direction]):

@@ -8,6 +8,7 @@ References
 import math
 from typing import Any
 
+from ..request.rounded import fixed
 from ..request.units import UNITS, say
 from ..request.written_in import WrittenIn
 from .pressing import pressed
@@ -32,7 +33,7 @@ def two_figures(value: float) -> str:
     if value == 0.0:
         return "0"
     places = 1 - math.floor(math.log10(abs(value)))
-    return f"{round(value, places):.{max(0, places)}f}"
+    return fixed(round(value, places), max(0, places))
 
 
 def about(force: float, unit: str) -> str:

@@ -4,6 +4,7 @@ from typing import Any
 
 from ..request.errors import BadInput, inside, once_each
 from ..request.field_names import quoted
+from ..request.rounded import fixed
 from ..request.units import say
 from .features import check_features
 from .form import FORM
@@ -207,8 +208,8 @@ def refuse_flat(request: dict[str, Any], figures: dict[str, Any]) -> None:
     if travel is not None and travel >= 1.0:
         raise BadInput(
             "spring.l0_mm",
-            f"The spring would be squeezed to {100 * travel:.0f} % of its travel, and the cover could not close: check "
-            "its height and thickness, the depth and the plates, and leave empty what was not measured.",
+            f"The spring would be squeezed to {fixed(100 * travel, 0)} % of its travel, and the cover could not close: "
+            "check its height and thickness, the depth and the plates, and leave empty what was not measured.",
         )
     chain, depth = request["chain"], request["cavity_mm"]
     if chain is not None and depth is not None and travel is None:

@@ -5,6 +5,8 @@ References
 1. V. B. Bhandari, Design of Machine Elements, chapter 11: friction clutches.
 """
 
+from ..request.rounded import fixed
+
 
 def uniform_wear_radius(inner: float, outer: float) -> float:
     """Effective radius of run-in plates, on which wear has become even, mm.
@@ -92,6 +94,6 @@ def friction_warning(mu: float) -> str | None:
         return None
     side = "low" if mu < LEAST_MU else "high"
     return (
-        f"The torque at this crush means a friction of {mu:.3f}, which is too {side} for plates in oil "
+        f"The torque at this crush means a friction of {fixed(mu, 3)}, which is too {side} for plates in oil "
         f"({LEAST_MU} to {MOST_MU}): check how the unit was held, the thicknesses, the cavity and the spring."
     )

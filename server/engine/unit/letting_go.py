@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from ..request.rounded import fixed
 from ..request.units import GRAVITY, say
 from ..request.written_in import WrittenIn
 from .spring import Column
@@ -67,7 +68,7 @@ def rough(length: float, unit: str) -> str:
     >>> rough(1.7, "mm"), rough(3.0, "inch")
     ('1.7 mm', '0.1181 inch')
     """
-    return f"{length:.1f} mm" if unit == "mm" else say(length, "mm", unit)
+    return f"{fixed(length, 1)} mm" if unit == "mm" else say(length, "mm", unit)
 
 
 def facing(definition: dict[str, Any]) -> list[str]:
@@ -144,8 +145,8 @@ def sentences_at_steps(
     most, rated = say(figures["vice_most_n"], "n", written_in.n), say(figures["rated_n"], "n", written_in.n)
     hold = [
         f"It has to hold {most} ({say(figures['vice_most_n'], 'n', other)}): choose a vice or press rated for {rated}.",
-        f"Should it slip, the spring lets go of {figures['energy_most_j']:.1f} J: enough to throw a cover of "
-        f"{COVER_KG:.0f} kg {figures['lift_m']:.1f} m high.",
+        f"Should it slip, the spring lets go of {fixed(figures['energy_most_j'], 1)} J: enough to throw a cover of "
+        f"{fixed(COVER_KG, 0)} kg {fixed(figures['lift_m'], 1)} m high.",
     ]
     free = rough(figures["free_after_mm"], written_in.mm)
     strip = [

@@ -8,6 +8,7 @@ import math
 from typing import Any, NamedTuple
 
 from ..request.fields import Choice, Field, Group, Number, Text
+from ..request.rounded import fixed
 from ..request.units import say
 
 # What a figure may be worked out from, by the figure.
@@ -147,7 +148,7 @@ def marked_figures(definition: dict[str, Any], mm: str = "mm") -> list[dict[str,
         if mark is None:
             continue
         if name == "mu":
-            value, within = f"{mark['value']:.3f}", f"{SAID_95 * mark['u']:.3f}"
+            value, within = fixed(mark["value"], 3), fixed(SAID_95 * mark["u"], 3)
         else:
             value, within = say(mark["value_mm"], "mm", mm), say(SAID_95 * mark["u_mm"], "mm", mm)
         came = f"{title} {value} is worked out, not measured: {froms[mark['from']]}"

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from ..request.rounded import fixed
 from ..request.units import say
 from .spring import Disc, cone_height, flat_at, peak, rising_until
 from .spring_stress import SETTING_NMM2, flat_stress
@@ -67,8 +68,8 @@ def disc_concerns(disc: Disc, unit: str = "mm") -> list[dict[str, Any]]:
         concerns.append(concern("peak", text))
     if abs(flat_stress(disc)) > SETTING_NMM2:
         text = (
-            f"Pressed flat, this spring would be stressed to {abs(flat_stress(disc)):.0f} N/mm² in its middle, above "
-            f"{SETTING_NMM2:.0f}: it sets. Never press it flat, and measure its free height at every strip."
+            f"Pressed flat, this spring would be stressed to {fixed(abs(flat_stress(disc)), 0)} N/mm² in its middle, "
+            f"above {fixed(SETTING_NMM2, 0)}: it sets. Never press it flat, and measure its free height at every strip."
         )
         concerns.append(concern("sets", text))
     return concerns

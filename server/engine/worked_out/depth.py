@@ -13,6 +13,7 @@ from typing import Any
 
 from ..doubt.budget import TWO_SIDED_95
 from ..request.errors import BadInput
+from ..request.rounded import fixed
 from ..request.units import say
 from ..request.written_in import WrittenIn
 from ..unit.marks import mark_of
@@ -123,7 +124,7 @@ def depth_from_torque(request: dict[str, Any], written_in: WrittenIn) -> tuple[F
             f"The crush would be {say(nests * found[0], 'mm', mm)}, but near there the spring's curve is flat: within "
             f"the doubt of torque, friction and spring nothing can be said of the depth. {GAP_INSTEAD}",
         ) from None
-    return figure, f"{say(torque, 'nm', written_in.nm)} with a friction of {mu:.3f}"
+    return figure, f"{say(torque, 'nm', written_in.nm)} with a friction of {fixed(mu, 3)}"
 
 
 def part_of_force(force: Any, off: Off) -> float:

@@ -5,6 +5,7 @@ from typing import Any
 
 from ..doubt.budget import even as even_u
 from ..request.errors import BadInput
+from ..request.rounded import fixed
 from ..unit.as_built import Built, column_of, derive, solids_of, torque_per_newton
 from ..unit.held import packs_in_torque
 from ..unit.known import require
@@ -91,7 +92,9 @@ class Facts:
     def load_off(self) -> Off:
         """By what share the spring's load may be off."""
         above, below = load_tolerance(self.springs.disc.t)
-        return Off("load", f"load of the spring, +{above:.0f} and -{below:g} %", -below / 100.0, above / 100.0, EVEN)
+        return Off(
+            "load", f"load of the spring, +{fixed(above, 0)} and -{below:g} %", -below / 100.0, above / 100.0, EVEN
+        )
 
     def column(self, errors: dict[str, float]) -> Column:
         """The springs, taller by what the height is off."""

@@ -8,6 +8,7 @@ References
 from typing import Any
 
 from ..request.errors import BadInput
+from ..request.rounded import fixed
 from ..request.units import say
 from ..request.written_in import WrittenIn
 from ..unit.as_built import needs_preload
@@ -75,8 +76,8 @@ def friction_from_torque(request: dict[str, Any], written_in: WrittenIn) -> tupl
     if not LEAST_MU <= figure.value <= MOST_MU:
         raise BadInput(
             "torque.torque_nm",
-            f"That would be a friction of {figure.value:.3f}, which no plates in oil have: check the torque, how the "
-            "unit was held, the depth, the thicknesses and the spring.",
+            f"That would be a friction of {fixed(figure.value, 3)}, which no plates in oil have: check the torque, how "
+            "the unit was held, the depth, the thicknesses and the spring.",
         )
     warning = friction_warning(figure.value)
     concerns = [] if warning is None else [concern("friction", warning)]

@@ -8,6 +8,7 @@ References
 from typing import Any
 
 from ..request.errors import BadInput
+from ..request.rounded import fixed
 from ..request.units import say
 from ..request.written_in import WrittenIn
 from ..unit.spring import Column, Disc, cone_height, disc_of, load, with_free_height
@@ -70,7 +71,7 @@ def height_from_load(request: dict[str, Any], written_in: WrittenIn) -> tuple[Fi
             "At this height the spring is solid, and any higher load would leave it there: take a smaller load.",
         )
     above, below = load_tolerance(column.disc.t)
-    strength = f"load of the spring, +{above:.0f} and -{below:g} %"
+    strength = f"load of the spring, +{fixed(above, 0)} and -{below:g} %"
     offs = [
         even("press", "the load as the press has it", typed["within_percent"] / 100.0),
         Off("load", strength, -below / 100.0, above / 100.0, EVEN),

@@ -6,6 +6,7 @@ References
 """
 
 from ..request.errors import BadInput
+from ..request.rounded import fixed
 from ..request.units import say
 from ..unit.spring import cone_height
 from ..unit.spring_warnings import LEAST_TRAVEL, USUAL_TRAVEL
@@ -25,8 +26,8 @@ def outside(each: float, cone: float) -> str:
     >>> outside(1.0, 1.25)
     '80 % of the cone height: only from 15 to 75 % does a spring follow its formula'
     """
-    usual = f"from {100 * LEAST_TRAVEL:.0f} to {100 * USUAL_TRAVEL:.0f} %"
-    return f"{100 * each / cone:.0f} % of the cone height: only {usual} does a spring follow its formula"
+    usual = f"from {fixed(100 * LEAST_TRAVEL, 0)} to {fixed(100 * USUAL_TRAVEL, 0)} %"
+    return f"{fixed(100 * each / cone, 0)} % of the cone height: only {usual} does a spring follow its formula"
 
 
 def refuse_unusual(each: float, facts: Facts, field: str, mm: str) -> None:

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from ..request.rounded import fixed
 from ..request.units import DECIMALS, say
 from ..request.written_in import WrittenIn, written_in_by
 from ..unit.form import FORM as DEFINITION_FORM
@@ -85,10 +86,10 @@ def answer_of(
     is_mu = way in FRICTION_FROM
     field = "friction.mu" if is_mu else "cavity_mm" if way in DEPTH_FROM else "spring.l0_mm"
     if is_mu:
-        fill = {"typed": f"{figure.value:.{MU_PLACES}f}", "unit": ""}
-        value, low, high = [f"{end:.3f}" for end in (figure.value, figure.low, figure.high)]
+        fill = {"typed": fixed(figure.value, MU_PLACES), "unit": ""}
+        value, low, high = [fixed(end, 3) for end in (figure.value, figure.low, figure.high)]
     else:
-        fill = {"typed": f"{figure.value:.{DECIMALS['mm']}f}", "unit": "mm"}
+        fill = {"typed": fixed(figure.value, DECIMALS["mm"]), "unit": "mm"}
         value, low, high = [say(end, "mm", written_in.mm) for end in (figure.value, figure.low, figure.high)]
     title = "Friction" if is_mu else "Depth" if way in DEPTH_FROM else "Free height"
     taken = checked_fill(field, fill)

@@ -1,7 +1,10 @@
 """Figures as text: as CPython's own format has them, which rounds exactly."""
 
+import ast
 import random
+from pathlib import Path
 
+from server import engine
 from server.engine import calc
 from server.engine.request.rounded import fixed
 from tests.engine.history.entries import entry
@@ -27,3 +30,11 @@ def test_what_ran_is_told_with_a_half_to_the_even_digit() -> None:
         entry(2, "outing", outing, "2026-03-02T09:00:00Z", seq=2),
     ]
     assert "0.2 h, 38 km" in calc("standing", {"entries": entries})["used"]["text"]
+
+
+def test_no_figure_is_left_to_the_hosts_own_rounding() -> None:
+    for file in Path(engine.__file__).parent.rglob("*.py"):
+        for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+            if isinstance(node, ast.FormattedValue) and node.format_spec:
+                spec = ast.unparse(node.format_spec).strip("'\"")
+                assert not spec.endswith("f"), f"{file.name}, line {node.lineno}: by request/rounded.py"
