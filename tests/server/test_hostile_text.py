@@ -38,11 +38,14 @@ from .hostile_text import (
     text_places,
 )
 from .sample_logs import entry, read_all
-from .stores import app_over, open_log, place_of, restore_at
+from .stores import app_over, open_log, over_postgres, place_of, restore_at
 
 # No free text: a digest, an address with an @, a picture, the name of a field. They are refused, with a sentence.
 NOT_FREE = {("photo", "sha256"), ("customer", "mail"), ("letterhead", "mark"), ("erasure", "cuts.*.field")}
 LOG_NAME = 'Mill "Lane"; \r\nX-Hostile: 1 \u202e👩🏽‍🔧 <b>&'
+if over_postgres():
+    # A folder may have any name; a workshop's is one line that can be shown, and another one is refused.
+    LOG_NAME = re.sub(r"[\r\n]+", " ", LOG_NAME)
 UNITS = [f"01930000-0000-7000-8000-00000000b{number:03}" for number in range(2)]
 
 

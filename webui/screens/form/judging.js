@@ -54,6 +54,8 @@ export function judging({ key, calculation, request, draft, draw }) {
   requestAnimationFrame(() => setTimeout(() => warm(calculation)));
   let turn = 0;
   let saving = false;
+  // What was saved led to another screen: until that is there, this one takes no more taps.
+  let left = false;
   // Two things can go wrong apart from what was typed, and one must not hide the other.
   const keeper = keeping(key, draft, draw);
   let fault = "";
@@ -117,13 +119,15 @@ export function judging({ key, calculation, request, draft, draw }) {
      * @returns {Promise<boolean>} whether there was something to save
      */
     async save(save) {
-      if (saving) return true;
+      if (saving || left) return true;
       saving = true;
+      const here = location.hash;
       try {
         do await state.judge();
         while (state.asking);
         if (!state.judged || !state.result) return Boolean(fault);
         await save(state.judged, state.result);
+        left = location.hash !== here;
       } catch (error) {
         if (error instanceof BadInput) return true;
         fault = `This could not be saved, and what you typed is kept: ${reasonOf(error)}`;

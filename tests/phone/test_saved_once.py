@@ -1,0 +1,49 @@
+"""A key that saves is tapped once more while a slow phone still shows the form: nothing is saved twice."""
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from .conftest import RunningServer
+from .screens import unit_path
+from .test_story import delivered, fill_readings, ids_on_disk, new_on_disk, ready
+from .test_typed_units import go
+
+pytestmark = [pytest.mark.in_reach, pytest.mark.knows_the_demo]
+
+# The tap comes to the key that was there, and then so much time goes by as any save takes.
+TAP_LATE = """(key) => new Promise((resolve) => {
+    key.click();
+    let frames = 40;
+    const next = () => (frames-- ? requestAnimationFrame(next) : resolve());
+    next();
+})"""
+
+
+def open_form(page: Page, server: RunningServer, form: str) -> None:
+    page.goto(server.address)
+    ready(page)
+    page.evaluate("slipbook.part('log/store.js').then(({ remember }) => remember('who', 'Ilse Marrow'))")
+    go(page, server.address, f"{unit_path(server.address)}/{form}")
+
+
+def tap_twice(page: Page, server: RunningServer, key: str, kind: str) -> None:
+    before = ids_on_disk(server)
+    save = page.get_by_role("button", name=key).element_handle()
+    save.click()
+    expect(page.get_by_role("heading", name="The stack")).to_be_visible()
+    delivered(page)
+    page.evaluate(TAP_LATE, save)
+    delivered(page)
+    assert len(new_on_disk(server, before, kind)) == 1
+
+
+def test_an_outing_that_is_saved_and_still_shown_is_not_saved_again(demo: RunningServer, phone: Page) -> None:
+    open_form(phone, demo, "outing")
+    tap_twice(phone, demo, "Save the outing", "outing")
+
+
+def test_a_check_that_is_saved_and_still_shown_is_not_saved_again(demo: RunningServer, phone: Page) -> None:
+    open_form(phone, demo, "check")
+    phone.get_by_label("With what?").select_option(label="Bench dial")
+    fill_readings(phone, ["84", "84"], ["84", "84"])
+    tap_twice(phone, demo, "Save the check", "torque_check")
