@@ -9,7 +9,11 @@ from typing import Any
 
 import pytest
 from selenium import webdriver
-from selenium.common.exceptions import ElementNotInteractableException, StaleElementReferenceException
+from selenium.common.exceptions import (
+    ElementNotInteractableException,
+    StaleElementReferenceException,
+    TimeoutException,
+)
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.support.ui import WebDriverWait
@@ -44,7 +48,8 @@ DRAFT_HOLDS = f"const [text, done] = arguments; ({DRAFTS})(text).then(done);"
 
 def patience(driver: webdriver.WebKitGTK) -> WebDriverWait[webdriver.WebKitGTK]:
     """Waits for what a busy machine may take long for, over screens that give way to the next."""
-    gives_way = [StaleElementReferenceException, ElementNotInteractableException]
+    # A script is never answered by a page that starts anew meanwhile.
+    gives_way = [StaleElementReferenceException, ElementNotInteractableException, TimeoutException]
     return WebDriverWait(driver, 120, ignored_exceptions=gives_way)
 
 
@@ -95,7 +100,7 @@ def webkit(screen: str, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Iter
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     driver = webdriver.WebKitGTK(options=Options(), service=Service(shutil.which(DRIVER), port=free_port()))
     driver.set_window_size(400, 760)
-    driver.set_script_timeout(120)
+    driver.set_script_timeout(40)
     yield driver
     driver.quit()
 
