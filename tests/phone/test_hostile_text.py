@@ -1,5 +1,6 @@
 """Hostile text in every text field of every kind of entry, on every screen that links lead to."""
 
+import random
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -8,6 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from server.engine import KINDS
+from server.log.directions import steady
 from tests.server.hostile_text import HOSTILE, entries_of
 
 from .conftest import RunningServer
@@ -92,3 +94,20 @@ def test_no_screen_takes_a_text_for_anything_else(
         assert page.evaluate(BROUGHT_IN), "a screen that took it for something else would be seen"
     assert wrong == {}
     assert seen > 40
+
+
+# Letters of both directions, joined ones and those that are marks, controls, and what stands between two names.
+LETTERS = (
+    "abZ9 2,.-'’\xa0\u0301\u05d0\u05d9\u0627\u0623\u0661\u070f\ufb1d\ufefc\U00010800\U0001e900"
+    "\u200e\u200f\u061c\u202a\u202c\u202e\u2067\u2069"
+)
+
+
+@pytest.mark.in_reach
+def test_the_phone_keeps_texts_steady_as_the_workshop_does(hostile: str, phone: Page) -> None:
+    chance = random.Random(9)
+    texts = [*HOSTILE, *("".join(chance.choices(LETTERS, k=chance.randint(0, 12))) for _ in range(2000))]
+    phone.goto(hostile)
+    phone.locator("main h1").first.wait_for()
+    ask = "texts => slipbook.part('screens/frame/directions.js').then(({ steady }) => texts.map(steady))"
+    assert phone.evaluate(ask, texts) == [steady(text) for text in texts]

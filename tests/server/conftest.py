@@ -12,7 +12,6 @@ from server.lan import Door
 
 from . import stores
 from .lan_visitors import lan_app
-from .stores import app_over
 
 HERE = Path(__file__).resolve().parent
 
@@ -39,7 +38,7 @@ def folder(tmp_path: Path) -> Path:
 
 @pytest.fixture
 def app(folder: Path) -> Iterator[Flask]:
-    app = app_over(folder)
+    app = stores.app_over(folder)
     yield app
     close_app(app)
 

@@ -1,6 +1,7 @@
 """Text that programs have tripped over, put into every text field of every kind of entry, by the forms themselves."""
 
 import copy
+import re
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
@@ -50,6 +51,18 @@ ONE_LINE_ONLY = ("a\r\nSet-Cookie: b", "a\tb")
 # Names from the top of a form, "*" for the places of a list; and the same in a request, with their numbers.
 FieldPath = tuple[str, ...]
 Place = tuple[Any, ...]
+
+
+def checked_answer(answer: Any, address: str) -> Any:
+    """An answer with status 200, and no header or name of a file that hostile text reached."""
+    assert answer.status_code == 200, f"{address}: {answer.text[:300]}"
+    assert "X-Hostile" not in answer.headers
+    for name, value in answer.headers:
+        assert value.isascii(), f"{address}: {name}"
+        assert value.isprintable(), f"{address}: {name}"
+    file = re.search(r'filename="([^"]*)"', answer.headers.get("Content-Disposition", ""))
+    assert file is None or re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9.-]*", file[1]), file
+    return answer
 
 
 class Spoiled(NamedTuple):

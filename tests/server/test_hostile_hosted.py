@@ -20,7 +20,7 @@ from server.log.postgres import DatabaseLog, log_of, workshops
 from tests.engine.checks import UNIT, changed
 
 from .database_made import Prepared
-from .hostile_text import CONTROLS, HOSTILE, ONE_LINE_ONLY
+from .hostile_text import CONTROLS, HOSTILE, ONE_LINE_ONLY, checked_answer
 from .lan_visitors import Visitor
 from .sample_logs import UNIT_ID, entry, read_all
 from .test_hosted_door import ADDRESS, HOST
@@ -57,14 +57,7 @@ def hosted(prepared: Prepared) -> Iterator[Flask]:
 
 def ask(visitor: Visitor, method: str, path: str, **more: Any) -> Any:
     """An answer with status 200, and no header that hostile text reached."""
-    answer = visitor.ask(method, path, **more, **ADDRESS)
-    assert answer.status_code == 200, f"{path}: {answer.text[:300]}"
-    for name, value in answer.headers:
-        assert value.isascii(), f"{path}: {name}"
-        assert value.isprintable(), f"{path}: {name}"
-    file = re.search(r'filename="([^"]*)"', answer.headers.get("Content-Disposition", ""))
-    assert file is None or re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9.-]*", file[1]), file
-    return answer
+    return checked_answer(visitor.ask(method, path, **more, **ADDRESS), path)
 
 
 def code_in(text: str) -> str:

@@ -159,7 +159,7 @@ async function run() {
   try {
     await lookAtClock();
     const health = await ask(healthAddress(), isHealth);
-    const { log_id: id, log_name: name = "", demo = false, role } = health;
+    const { log_id: id, log_name: name, demo, role } = health;
     if (id && !(await isOwn({ id, name: name ?? "", demo: demo ?? false }, Boolean(role))))
       return tryLater("elsewhere");
     if (isMet(health)) await noteMeeting(health);

@@ -17,7 +17,7 @@ from ..unit.pressing import RAMPS
 from .axle import STIFFNESS, STIFFNESS_HIGH, STIFFNESS_LOW, Axle, mean_grip, side_left, yaw_moment
 from .balanced import Corner, Shared, beyond_most, most_at, shared_at, turning_point
 from .difference import INNER_FASTER, LOCKED, OPEN, OUTER_FASTER, SOLID, Locks, held_at, state_of
-from .limits import AT_LIMIT, even_lock
+from .limits import at_limit, even_lock
 from .unit_locks import UnitLocks, range_on_drive, unit_locks
 
 AXLES = {"rear": "the rear axle is driven", "front": "the front axle is driven"}
@@ -119,11 +119,6 @@ def shared_of(corner: Corner, locks: Locks, wanted: float, most: float, coast: f
     """How the wheels share as much of a torque, N·m, as they put down: `most` on drive, `coast` on engine braking."""
     # Nothing put down is 0, and not -0.
     return shared_at(corner, locks, max(-coast, min(most, wanted)) + 0.0)
-
-
-def at_limit(torque: float, left: float) -> bool:
-    """Whether a wheel that carries a torque, N·m, has no grip left of what is left for it, N·m."""
-    return abs(torque) >= left * (1.0 - AT_LIMIT)
 
 
 def is_beyond(wanted: float, put_down: float) -> bool:

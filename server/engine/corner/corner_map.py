@@ -14,9 +14,10 @@ from ..request.written_in import with_written_in
 from ..unit.sits import refuse_centre
 from .axle import Axle, wheels_at, yaw_moment
 from .balanced import Corner, most_at
-from .corner import at_limit, shared_of, state_there, text_of
+from .corner import shared_of, state_there, text_of
 from .difference import OPEN, SOLID, Locks
 from .doubt import most_ranges, turn_range
+from .limits import at_limit
 from .unit_locks import UnitLocks, locks_of
 from .zones import BOTH_GO, SHORT, SLIDES, ZONES, Band, as_lists, bands_at, depth_of, zone_at
 

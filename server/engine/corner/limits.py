@@ -63,13 +63,18 @@ def kept_at(lock: Lock, wheels: Wheels, torque: float) -> float:
     return side_left(wheels, (torque - shifted) / 2.0, (torque + shifted) / 2.0)
 
 
-def lets_go_together(wheels: Wheels, most: float) -> bool:
-    """Whether the outer wheel has no grip left either at the torque, N·m, at which the inner one begins to slide."""
-    return most - wheels.left_in >= wheels.left_out * (1.0 - AT_LIMIT)
-
-
 # A wheel has no grip left within this share of it.
 AT_LIMIT = 1e-6
+
+
+def at_limit(torque: float, left: float) -> bool:
+    """Whether a wheel that carries a torque, N·m, has no grip left of what is left for it, N·m."""
+    return abs(torque) >= left * (1.0 - AT_LIMIT)
+
+
+def lets_go_together(wheels: Wheels, most: float) -> bool:
+    """Whether the outer wheel has no grip left either at the torque, N·m, at which the inner one begins to slide."""
+    return at_limit(most - wheels.left_in, wheels.left_out)
 
 
 def gone_at(lock: Lock, wheels: Wheels) -> float | None:

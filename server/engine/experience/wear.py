@@ -8,10 +8,10 @@ begins at nothing and has a rise alone.
 import math
 from typing import Any
 
+from ..request.letters import listed
 from ..request.rounded import fixed
 from ..request.units import say
 from ..request.written_in import WrittenIn
-from ..unit.known import listed
 from .band import Band
 from .pooled import FREE, NONE
 from .torque_line import in_count

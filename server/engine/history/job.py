@@ -8,7 +8,7 @@ from typing import Any
 
 from ..doubt.finding import DOUBT
 from ..doubt.verdict import MEASURE_AGAIN, ORDER, REPLACE
-from ..unit.known import listed
+from ..request.letters import listed
 from ..unit.sits import BACK_INTO_AXLE, where_it_sits
 from .outings import is_fresh
 from .timeline import of_kind, since

@@ -58,6 +58,5 @@ def last_looked(request: dict[str, Any]) -> dict[str, Any]:
         except (ValueError, IndexError):
             path = inside(inside(inside("", "units"), place), "looked_at")
             raise BadInput(path, "Give the time with its offset, for example 2026-11-25T10:30:00+01:00.") from None
-        # MicroPython's sort is not stable, so the place decides between equal times.
-        rows.append((looked, -place, row["unit_id"]))
-    return {"order": [name for _, _, name in in_order(rows, reverse=True)]}
+        rows.append((looked, row["unit_id"]))
+    return {"order": [name for _, name in in_order(rows, lambda row: row[0], reverse=True)]}

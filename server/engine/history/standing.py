@@ -269,7 +269,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
 
     # Why something stands although nobody can tell what was done last.
     whys: list[str] = []
-    torque, again, others_now = torque_now(live, unit, rebuilds, whys)
+    torque, again, limits_changed = torque_now(live, unit, rebuilds, whys)
     defined, built, nm = definition_of(unit), None, request["write_in"] or "nm"
     parts = parts_measured(live, unit, defined, rebuilds, whys)
     # A torque that this engine cannot work out is shown as it was, and nothing is worked out from it.
@@ -291,7 +291,7 @@ def standing(request: dict[str, Any]) -> dict[str, Any]:
     stripped = left_open(live)
     fault = None if defined is None else contradiction(defined, nm)
     limits = None if defined is None else limits_of(defined)
-    verdict, reason = verdict_now(judged, torque, others_now, rebuilt, stripped, fault)
+    verdict, reason = verdict_now(judged, torque, limits_changed, rebuilt, stripped, fault)
     service = (defined or {}).get("service") or {}
     plates, every = oldest_of(parts.plates, rebuilds, chain_of(unit)), service.get("plates_every_days")
     stale = stale_plates(live, plates, every, request["today"])

@@ -3,9 +3,9 @@
 from typing import Any
 
 from ..request.dates import day_number, day_of
+from ..request.letters import listed
 from ..request.rounded import fixed
 from ..request.sorting import in_order
-from ..unit.known import listed
 from .stale import USUAL_DAYS, known_from
 from .used import Life, place_of, time_of, used_since
 from .used import day_of as day_done

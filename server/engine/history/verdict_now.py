@@ -80,7 +80,7 @@ def said_in(torque: dict[str, Any], unit: str | None) -> str:
 def verdict_now(
     judged: list[dict[str, Any]],
     torque: dict[str, Any] | None,
-    others: bool,
+    limits_changed: bool,
     rebuilt: dict[str, Any] | None,
     stripped: dict[str, Any] | None,
     fault: dict[str, str] | None,
@@ -93,8 +93,8 @@ def verdict_now(
         verdict and reason of the last torque check, of every part's last measurement, and of the unit itself.
     torque : dict or None
         The row of the last torque check since the rebuild.
-    others : bool
-        Whether its limits are others now: see `outdated`.
+    limits_changed : bool
+        Whether its limits are none of today's: see `outdated`.
     rebuilt : dict or None
         The entry of the last rebuild.
     stripped : dict or None
@@ -119,7 +119,7 @@ def verdict_now(
     if torque is None:
         when = "since the rebuild." if rebuilt else "yet."
         return None, f"Every measured part is inside its limits, but the torque was not read {when}"
-    if others:
+    if limits_changed:
         return None, LIMITS_CHANGED
     if fault is not None:
         return None, f"{CONTRADICTS} {fault['text']}"

@@ -7,6 +7,7 @@ verdict would turn into a worn plate: it is asked about as soon as the figure st
 from typing import Any
 
 from ..request.fields import Choice, Group, Listing, Number, Text
+from ..request.letters import listed
 from ..request.units import say, unit_labels
 from .plates import PLATES
 
@@ -80,7 +81,7 @@ def question(plates: list[dict[str, Any]], place: int, unit: str) -> dict[str, A
 def sentence(plate: dict[str, Any], point: float, alike: list[dict[str, Any]], unit: str) -> str:
     """The question, with the nearest plates of the class that the figure fits."""
     some = [other["slot"] for other in alike[:NAMED]]
-    names = f"{', '.join(some[:-1])} and {some[-1]}" if some[1:] else some[0]
+    names = listed(some)
     kind = PLATES[alike[0]["part"]] + ("s" if some[1:] else "")
     size = say(alike[0]["new_mm"], "mm", unit)
     own = say(plate["new_mm"], "mm", unit)

@@ -20,9 +20,9 @@ from typing import Any, NamedTuple
 from ..doubt.budget import INFINITE
 from ..doubt.student_t import t_quantile
 from ..request.fields import Group, Listing, Number, Text, YesNo
+from ..request.letters import listed
 from ..request.units import say
 from ..request.written_in import WrittenIn
-from ..unit.known import listed
 
 # One rebuild shows no scatter: another may lose that share more or less, as a standard deviation. Our own choice.
 ALONE = 0.5

@@ -6,6 +6,7 @@ An entry's body is the request of its kind's calculation, as it was typed, so th
 from typing import Any
 
 from ..doubt.verdict import ORDER
+from ..request.letters import listed
 from ..torque_check.wrench import PERMITTED_PERCENT
 
 # Raised whenever a result can change for the same request.
@@ -185,8 +186,7 @@ def in_words(names: list[str]) -> str:
     >>> in_words(["unit"]), in_words(["unit", "shelf", "rebuild", "kit"])
     ('the build of units', "the build of units and the workshop's lists")
     """
-    words = sorted({KINDS[name].area.words for name in names})
-    return f"{', '.join(words[:-1])} and {words[-1]}" if words[1:] else words[0]
+    return listed(sorted({KINDS[name].area.words for name in names}))
 
 
 def about(_: dict[str, Any]) -> dict[str, Any]:

@@ -120,3 +120,12 @@ def with_capital(text: str) -> str:
     ('Wet track', 'ärger', '')
     """
     return text[0].upper() + text[1:] if "a" <= text[:1] <= "z" else text
+
+
+def listed(words: list[str]) -> str:
+    """Words as a sentence lists them.
+
+    >>> listed(["the ramps"]), listed(["a", "b", "c"])
+    ('the ramps', 'a, b and c')
+    """
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)

@@ -33,7 +33,10 @@ def two_figures(value: float) -> str:
     if value == 0.0:
         return "0"
     places = 1 - math.floor(math.log10(abs(value)))
-    return fixed(round(value, places), max(0, places))
+    if places >= 0:
+        return fixed(value, places)
+    size = 10**-places
+    return str(int(fixed(value / size, 0)) * size)
 
 
 def about(force: float, unit: str) -> str:

@@ -6,7 +6,7 @@ Nobody knows everything about a unit on the first day. A definition holds what i
 from typing import Any, NamedTuple
 
 from ..request.errors import BadInput, inside
-from ..request.letters import with_capital
+from ..request.letters import listed, with_capital
 
 Section = NamedTuple(
     "Section",
@@ -99,15 +99,6 @@ def is_known(definition: dict[str, Any], section: str) -> bool:
 def missing(definition: dict[str, Any], needs: Any) -> list[Section]:
     """Those sections among `needs` that a definition does not have, in their usual order."""
     return [section for section in SECTIONS if section.name in needs and not is_known(definition, section.name)]
-
-
-def listed(words: list[str]) -> str:
-    """Words as a sentence lists them.
-
-    >>> listed(["the ramps"]), listed(["a", "b", "c"])
-    ('the ramps', 'a, b and c')
-    """
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
 
 
 def explain_missing(subject: str, sections: list[Section]) -> str:

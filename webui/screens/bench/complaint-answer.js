@@ -2,6 +2,7 @@
 // What the engine says to what was felt: the figure behind each complaint, and ways to change it with their cost.
 
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
+import { withCapital } from "../form/fields.js";
 
 /** @typedef {import("./complaint.js").Answer} Answer */
 /** @typedef {import("./complaint-choice.js").Chosen} Chosen */
@@ -27,7 +28,7 @@ const chosenOf = ({ what, when, corners, felt, text }, way) => ({
   coast: way.coast_deg === null ? "" : String(way.coast_deg),
   faces: way.faces === null ? "" : String(way.faces),
   complaint: { what, when: when ?? "", corners: corners ?? "" },
-  reason: `${felt[0].toUpperCase()}${felt.slice(1)}: ${text}`,
+  reason: `${withCapital(felt)}: ${text}`,
 });
 
 /** What it costs elsewhere. @param {Way} way */

@@ -95,6 +95,9 @@ export function sayIn(all, si, unit, value) {
   return `${figureIn(all, si, unit, value)} ${chosenOf(all, si, unit).label}`;
 }
 
+/** Words as they begin a sentence. @param {string} words */
+export const withCapital = (words) => words.slice(0, 1).toUpperCase() + words.slice(1);
+
 /** A force as it is written. @param {number} n */
 export function newtons(n) {
   return `${Math.round(n)} N`;

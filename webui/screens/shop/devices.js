@@ -6,7 +6,7 @@ import { closedTo, inWords } from "../../log/kinds.js";
 import { known } from "../../log/known.js";
 import { anything, group, list, number, perhaps, text, yesNo } from "../../log/shape.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
-import { backTo, choiceField, choiceKeys, textField, when } from "../form/fields.js";
+import { backTo, choiceField, choiceKeys, textField, when, withCapital } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
 import { rolesInWords } from "./pair.js";
 
@@ -274,9 +274,7 @@ const closedList = (closed) =>
     ? html`<details>
         <summary>What is kept to the bench</summary>
         <div class="inside">
-          ${closed.map(
-            ({ area, kinds }) => html`<p><b>${area[0].toUpperCase()}${area.slice(1)}:</b> ${inWords(kinds)}.</p>`,
-          )}
+          ${closed.map(({ area, kinds }) => html`<p><b>${withCapital(area)}:</b> ${inWords(kinds)}.</p>`)}
         </div>
       </details>`
     : nothing;

@@ -7,7 +7,7 @@ import { fact, remember } from "../../log/store.js";
 import { live } from "../../vendor/lit-html/directives/live.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { actKey } from "../form/act-key.js";
-import { backTo, choiceKeys, errorLine, idOf, numberField } from "../form/fields.js";
+import { backTo, choiceKeys, errorLine, idOf, numberField, withCapital } from "../form/fields.js";
 import { download } from "../form/share.js";
 import { style } from "../form/style.js";
 import { worked } from "../form/worked.js";
@@ -202,7 +202,7 @@ function groupSection(state, { name, words, labels }) {
   const all = (/** @type {string | undefined} */ many) => Object.fromEntries(labels.map(({ key }) => [key, many]));
   return html`<section class="card" aria-labelledby=${name}>
     <div class="row apart">
-      <h2 id=${name}>${words.replace(/^./, (first) => first.toUpperCase())}</h2>
+      <h2 id=${name}>${withCapital(words)}</h2>
       ${
         labels.length
           ? html`<span class="row"

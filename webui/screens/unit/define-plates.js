@@ -2,7 +2,7 @@
 // Plates and rings by their kind: each thickness is typed once, for all parts that have it.
 
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
-import { choiceKeys, errorLine } from "../form/fields.js";
+import { choiceKeys, errorLine, withCapital } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
 import { frictionAside, inTwo, movedTo, withFewer, withMore } from "./define-chain.js";
 import { quantityOf } from "./define-fields.js";
@@ -45,9 +45,6 @@ function groupsOf(chain, part) {
   return groups.filter(Boolean);
 }
 
-/** @param {string} words */
-const capital = (words) => words.charAt(0).toUpperCase() + words.slice(1);
-
 /**
  * @param {DefineForm} form @param {Kind} kind @param {Alike} group @param {number} which
  * @param {"new_mm" | "minimum_mm"} field
@@ -57,7 +54,7 @@ function alikeField(form, kind, { like, places }, which, field) {
   const wrong = places.map((place) => form.answer.error(`chain.${place}.${field}`)).find(Boolean);
   return quantityOf(form, {
     name: path,
-    label: `${capital(`${ORDINALS[which]}${kind.one}`)} ${field === "new_mm" ? "thickness" : "limit"}`,
+    label: `${withCapital(`${ORDINALS[which]}${kind.one}`)} ${field === "new_mm" ? "thickness" : "limit"}`,
     si: "mm",
     value: like[field],
     put: (value) => setAlike(form, like, { [field]: value }),
@@ -103,7 +100,9 @@ function kindFields(form, kind) {
   const groups = groupsOf(form.draft.chain, kind.part);
   if (!groups.length) return nothing;
   if (groups.length > ORDINALS.length)
-    return html`<p class="quiet">${capital(kind.many)} of ${groups.length} thicknesses: see every part by itself.</p>`;
+    return html`<p class="quiet">
+      ${withCapital(kind.many)} of ${groups.length} thicknesses: see every part by itself.
+    </p>`;
   const many = groups.flatMap(({ places }) => places).length > 1;
   return html`${groups.map(
     (group, which) =>
@@ -116,7 +115,7 @@ function kindFields(form, kind) {
   ${
     many && groups.length === 1
       ? html`<button class="small" @click=${() => split(form, kind.part)}>
-          ${capital(kind.many)} of two thicknesses
+          ${withCapital(kind.many)} of two thicknesses
         </button>`
       : nothing
   }`;

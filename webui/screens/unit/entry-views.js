@@ -3,7 +3,7 @@
 
 import { number, record } from "../../log/shape.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
-import { newtons, typedOf, unitOf, verdictMark, whenDay, workedOutLine } from "../form/fields.js";
+import { newtons, typedOf, unitOf, verdictMark, whenDay, withCapital, workedOutLine } from "../form/fields.js";
 import { OUT_TO, partWords } from "../form/marked.js";
 import { limitsInWords } from "./limits-in-words.js";
 
@@ -290,7 +290,7 @@ function definition({ shown }, read) {
   return html`<section class="card">
     <h2>${checked.name}</h2>
     <p>${limitsInWords(checked, read)} ${asNew}</p>
-    ${figures ? html`<p class="quiet">${figures[0].toUpperCase()}${figures.slice(1)}.</p>` : nothing}
+    ${figures ? html`<p class="quiet">${withCapital(figures)}.</p>` : nothing}
     <p class="quiet">${parts.join(" · ")}</p>
     ${(worked_out ?? []).map(workedOutLine)}
   </section>`;
