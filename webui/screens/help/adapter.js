@@ -43,6 +43,10 @@ const SOURCES = [
     "practice, no source.",
 ];
 
+export const purpose = html`With an ${word("adapter")} between wrench and shaft the scale no longer shows what the
+  shaft feels. Give Slipbook the two lengths and the angle and it corrects for that, and counts what tape measure and
+  eye may be off.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const readings = /** @type {[number[], number[]]} */ ([
@@ -59,9 +63,6 @@ export async function page({ calc, read }) {
   ]);
   const lengths = sure(bent.budget.find((part) => part.name === "lengths"));
   return {
-    purpose: html`With an ${word("adapter")} between wrench and shaft the scale no longer shows what the shaft feels.
-    Give Slipbook the two lengths and the angle and it corrects for that, and counts what tape measure and eye may be
-    off.`,
     figures: html`<figure>
       ${adapterDrawing({
         wrench: ADAPTER.wrench_mm,

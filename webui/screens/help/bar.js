@@ -45,6 +45,9 @@ const SOURCES = [
   "Doubt of the length: JCGM 100:2008 (GUM), 4.3.7.",
 ];
 
+export const purpose = html`No torque wrench at hand? A bar, a tape measure and a ${word("pull scale")} or a known
+  weight measure torque as well.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const force = (/** @type {number} */ n) => sayIn(read.units, "n", "n", n);
@@ -57,8 +60,6 @@ export async function page({ calc, read }) {
     write_in: read.torqueUnit,
   });
   return {
-    purpose: html`No torque wrench at hand? A bar, a tape measure and a ${word("pull scale")} or a known weight measure
-    torque as well.`,
     figures: html`<figure>
       ${barDrawing({ length: rough(read, BAR.length_mm), force: force(170), own: "its own weight" })}
       <figcaption>

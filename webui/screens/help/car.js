@@ -63,6 +63,9 @@ const LIMITS = [
   "Grip in words is a wide range. It is the largest doubt of every corner, and only the track narrows it.",
 ];
 
+export const purpose = html`What a corner and traction need of a car: weights, tyres, size, engine and gears. All but
+    the name may stay empty; each figure that you measure makes the answers narrower.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const known = await calc("car", {
@@ -80,8 +83,6 @@ export async function page({ calc, read }) {
   const kg = (/** @type {number} */ load) => `${load} kg`;
   const low = sure(known.gears[0]);
   return {
-    purpose: html`What a corner and traction need of a car: weights, tyres, size, engine and gears. All but
-    the name may stay empty; each figure that you measure makes the answers narrower.`,
     figures: html`<figure>
       ${carDrawing({
         loads: {

@@ -77,14 +77,15 @@ const SOURCES = [
     "the order of the steps: common practice, no source. The maker's procedure comes first.",
 ];
 
+export const purpose = html`The closed spring pushes the cover with hundreds of kilograms. These figures say what the
+  vice has to hold, and what the screws have left to hold with.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc }) {
   const [forces, steps] = await Promise.all([calc("closing", { unit: UNIT }), calc("steps", {})]);
   const result = whole(sure(forces.known && forces));
   const newtons = (/** @type {number} */ n) => `${Math.round(n)} N`;
   return {
-    purpose: html`The closed spring pushes the cover with hundreds of kilograms. These figures say what the vice has to
-    hold, and what the screws have left to hold with.`,
     figures: html`${caution(
       html`<b>Held closed in a vice or press before any screw is touched, either way.</b> Face and hands out of line
           with the cover, safety glasses on. The maker's procedure and the local rules come first.`,

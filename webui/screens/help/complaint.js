@@ -81,6 +81,9 @@ const SYMBOLS = [
   ["l", "wheelbase", "m"],
 ];
 
+export const purpose = html`Leads from what a driver felt to the computed figure that is behind it, or says that none
+  is; to what can be changed, by how much, and what that costs elsewhere.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const [hard, soft, ...all] = await Promise.all([
@@ -94,8 +97,6 @@ export async function page({ calc, read }) {
     points: all.map((result, place) => ({ x: THROTTLE[place], y: read.torqueIn(result[field]) })),
   });
   return {
-    purpose: html`Leads from what a driver felt to the computed figure that is behind it, or says that none is; to what
-    can be changed, by how much, and what that costs elsewhere.`,
     figures: html`<figure>
       ${curvesDrawing({
         series: [series("demand_nm", true), series("lock_nm", true), series("difference_nm", false)],

@@ -55,6 +55,9 @@ const LIMITS = [
   "Gears that were cut by another method answer a little otherwise: the maker's own pictures come first.",
 ];
 
+export const purpose = html`${word("marking paste", "Marking paste")} shows where the teeth of crown wheel and pinion
+  touch. This says what each pattern means and what to move for it, as far as ${word("backlash")} has room.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const asked = async (/** @type {import("../../engine/door.js").RequestOf<"refit">} */ request) =>
@@ -73,8 +76,6 @@ export async function page({ calc, read }) {
       .map(({ text }) => html`<p>${text}</p>`);
   const checked = (/** @type {typeof tight} */ { checks }) => sure(checks.find(({ name }) => name === "contact"));
   return {
-    purpose: html`${word("marking paste", "Marking paste")} shows where the teeth of crown wheel and pinion touch. This
-      says what each pattern means and what to move for it, as far as ${word("backlash")} has room.`,
     figures: html`<figure>
       <div class="two">
         ${PATTERNS.map(([drive, words]) => html`<div>${contactDrawing(drive)}<p>${words}</p></div>`)}

@@ -79,6 +79,9 @@ const SYMBOLS = [
   ["T", "torque at the axle", "N·m"],
 ];
 
+export const purpose = html`What an axle puts down and whether the differential pushes the nose out or helps the tail
+  round, at each lateral acceleration and throttle: so that ramps and preload are chosen for a car and a corner.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const answerAt = (/** @type {number} */ lateral, /** @type {number} */ torque) =>
@@ -94,8 +97,6 @@ export async function page({ calc, read }) {
     /** @type {boolean} */ dashed,
   ) => ({ name, dashed, points: all.map((result, place) => ({ x: LATERAL[place], y: read.torqueIn(result[field]) })) });
   return {
-    purpose: html`What an axle puts down and whether the differential pushes the nose out or helps the tail round, at
-    each lateral acceleration and throttle: so that ramps and preload are chosen for a car and a corner.`,
     figures: html`<figure>
       ${curvesDrawing({
         series: [

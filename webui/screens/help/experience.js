@@ -110,6 +110,9 @@ const SOURCES = [
     "four degrees of freedom; opening it once a season: common practice, no source.",
 ];
 
+export const purpose = html`What does a tenth of a millimetre give in this unit, where nobody knows its spring? The
+      ${word("stack")} and the torque of each build in the log say it, and a plan can go by them.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const plan = await calc("plan", {
@@ -130,8 +133,6 @@ export async function page({ calc, read }) {
   const result = sure(plan.possible && plan);
   const shown = sure(result.experience);
   return {
-    purpose: html`What does a tenth of a millimetre give in this unit, where nobody knows its spring? The
-      ${word("stack")} and the torque of each build in the log say it, and a plan can go by them.`,
     figures: html`<figure>
       ${buildsDrawing(shown, read)}
       <figcaption>

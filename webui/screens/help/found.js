@@ -54,6 +54,9 @@ const SOURCES = [
 
 const THICK = [2.5, 2.5, 2.5];
 
+export const purpose = html`Leads through every part of a stripped ${word("unit")} in the order in which it comes out,
+  says what is good, worn or not looked at, what to order, and which bad part nobody has answered for.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const unit = { ...UNIT, features: [{ name: "Case cracks", part: "case", measure: "crack" }] };
@@ -88,8 +91,6 @@ export async function page({ calc, read }) {
   const ordered = ({ order }) =>
     order.map(({ what, count, names }) => html`<p>To order: ${count} × ${what}, ${names.join(", ")}.</p>`);
   return {
-    purpose: html`Leads through every part of a stripped ${word("unit")} in the order in which it comes out, says what
-    is good, worn or not looked at, what to order, and which bad part nobody has answered for.`,
     figures: html`<figure>
       ${journeyDrawing([
         { name: "Strip", about: "from here on it counts what is found" },

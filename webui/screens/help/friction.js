@@ -77,6 +77,10 @@ const TERMS = [
   "bedding in",
 ];
 
+export const purpose = html`Preload becomes torque at the ${word("sliding face", "sliding faces")}: how many there
+  are, how far out they rub, and how well they grip. Slipbook counts the faces from the order of the plates; nobody
+  has to type them.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const [oneReading, twoReadings, fresh] = (
@@ -87,9 +91,6 @@ export async function page({ calc, read }) {
     ])
   ).map(whole);
   return {
-    purpose: html`Preload becomes torque at the ${word("sliding face", "sliding faces")}: how many there are, how far
-    out they rub, and how well they grip. Slipbook counts the faces from the order of the plates; nobody has to type
-    them.`,
     figures: html`<figure>
       ${facesDrawing({ parts: ORDERS.one, count: oneReading.faces.first })}
       ${facesDrawing({ parts: ORDERS.two, count: twoReadings.faces.first })}

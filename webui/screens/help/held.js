@@ -117,6 +117,10 @@ const TERMS = [
   "first move",
 ];
 
+export const purpose = html`The same unit reads once or twice its ${word("breakaway torque")}, or more, depending on
+  what is held. Saying which way it was held is part of every reading; Slipbook converts it to the way that your
+  limits are ${word("stated for")}.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const benchCheck = await calc("breakaway", checkOf([84, 86, 85], [83, 85, 84], { write_in: read.torqueUnit }));
@@ -127,9 +131,6 @@ export async function page({ calc, read }) {
   const mixed = await calc("breakaway", checkOf([168, 172, 170], [166, 170, 168], { write_in: read.torqueUnit }));
   const hint = mixed.findings.find((finding) => finding.name === "holding");
   return {
-    purpose: html`The same unit reads once or twice its ${word("breakaway torque")}, or more, depending on what is held.
-    Saying which way it was held is part of every reading; Slipbook converts it to the way that your limits are
-    ${word("stated for")}.`,
     figures: html`<figure>
         <div class="two">
           <div>

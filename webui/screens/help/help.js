@@ -7,6 +7,7 @@ import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, caution, reading, verdictMark } from "../form/fields.js";
 import { style } from "../form/style.js";
 import { CAME_FROM } from "../form/worked.js";
+import { nextFrame } from "../frame/turns.js";
 import { samplesKey } from "../shop/samples.js";
 import { inline } from "./formula.js";
 import { GROUPS, topicOf } from "./topics.js";
@@ -145,57 +146,70 @@ const letters = (symbols) =>
     </tbody>
   </table>`;
 
-/** @param {import("./topics.js").Topic} topic @param {import("./topics.js").Page} page */
-const method = (topic, page) =>
+/**
+ * A page of a method; what it is for is there before the engine has worked out its figures.
+ * @param {import("./topics.js").Topic} topic @param {import("./topics.js").Words} purpose
+ * @param {import("./topics.js").Page} [page]
+ */
+const method = (topic, purpose, page) =>
   html`${ways()}
     <h1 class="full">${topic.title}</h1>
     <div class="screen">
       <section class="card lead">
-        <p>${page.purpose}</p>
-        ${page.figures}
+        <p>${purpose}</p>
+        ${page?.figures}
       </section>
-      <section class="card folds">
-        ${folded(
-          html`<h2>An example</h2>`,
-          html`${page.example}
-            <p class="quiet">These figures were worked out just now, by the engine that judges your readings.</p>`,
-        )}
-      </section>
-      <section class="card">
-        <h2>When not to trust it</h2>
-        <ul class="steps">
-          ${page.limits.map((limit) => html`<li>${limit}</li>`)}
-        </ul>
-      </section>
+      ${page ? example(page) : nothing}
     </div>
-    <div class="screen">
-      <section class="card">
-        <h2>How it is worked out</h2>
-        ${page.working}
-        <div class="folds">
-          ${page.deeper ? folded(page.deeper.title, page.deeper.text, false) : nothing}
-          ${page.symbols ? folded("What the letters mean", letters(page.symbols)) : nothing}
-        </div>
-      </section>
-      <section class="card folds">
-        ${folded(
-          html`<h2>Where it comes from</h2>`,
-          html`<ul class="steps sources">
-            ${page.sources.map((source) => html`<li>${source}</li>`)}
-          </ul>`,
-        )}
-        ${folded(
-          html`<h2>Words on this page</h2>`,
-          html`<p class="terms">
-            ${page.words.map((term) => html`<a href="#/help/words/${slugOf(term)}">${term}</a> `)}
-          </p>`,
-        )}
-      </section>
-    </div>`;
+    ${page ? working(page) : nothing}`;
+
+/** @param {import("./topics.js").Page} page */
+const example = (page) =>
+  html`<section class="card folds">
+      ${folded(
+        html`<h2>An example</h2>`,
+        html`${page.example}
+          <p class="quiet">These figures were worked out just now, by the engine that judges your readings.</p>`,
+      )}
+    </section>
+    <section class="card">
+      <h2>When not to trust it</h2>
+      <ul class="steps">
+        ${page.limits.map((limit) => html`<li>${limit}</li>`)}
+      </ul>
+    </section>`;
+
+/** @param {import("./topics.js").Page} page */
+const working = (page) =>
+  html`<div class="screen">
+    <section class="card">
+      <h2>How it is worked out</h2>
+      ${page.working}
+      <div class="folds">
+        ${page.deeper ? folded(page.deeper.title, page.deeper.text, false) : nothing}
+        ${page.symbols ? folded("What the letters mean", letters(page.symbols)) : nothing}
+      </div>
+    </section>
+    <section class="card folds">
+      ${folded(
+        html`<h2>Where it comes from</h2>`,
+        html`<ul class="steps sources">
+          ${page.sources.map((source) => html`<li>${source}</li>`)}
+        </ul>`,
+      )}
+      ${folded(
+        html`<h2>Words on this page</h2>`,
+        html`<p class="terms">
+          ${page.words.map((term) => html`<a href="#/help/words/${slugOf(term)}">${term}</a> `)}
+        </p>`,
+      )}
+    </section>
+  </div>`;
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, [name, term]) {
-  await Promise.all([style("help"), style("lessons")]);
+  const topic = name ? topicOf(name) : undefined;
+  const [lesson] = await Promise.all([topic?.load(), style("help"), style("lessons")]);
   place.classList.add("help");
   if (name === "words") {
     const look = (/** @type {string} */ typed) => render(glossary(typed, look), place);
@@ -205,14 +219,16 @@ export async function show(place, [name, term]) {
     if (wanted instanceof HTMLElement) setTimeout(() => wanted.focus());
     return;
   }
-  const topic = name ? topicOf(name) : undefined;
-  if (!topic) {
+  if (!topic || !lesson) {
     const samples = isSamples ? () => nothing : samplesKey(() => draw());
     const draw = () => render(index(samples()), place);
     draw();
     return;
   }
-  const [{ page }, read] = await Promise.all([topic.load(), reading()]);
-  render(method(topic, await page({ calc, read })), place);
+  const { purpose, page } = lesson;
   place.classList.add("wide");
+  render(method(topic, purpose), place);
+  // The engine's start would hold up the frame that shows it.
+  await nextFrame();
+  render(method(topic, purpose, await page({ calc, read: await reading() })), place);
 }

@@ -59,6 +59,9 @@ const SOURCES = [
   "Angles, screws and threads that the form offers as keys: common practice, no source.",
 ];
 
+export const purpose = html`Nobody knows everything about a ${word("unit")} on the first day. Here is what each figure
+  gives, and what a measured ${word("breakaway torque")} can stand in for.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const written = { write_in: read.torqueUnit, write_lengths_in: read.lengthUnit };
@@ -70,8 +73,6 @@ export async function page({ calc, read }) {
   ]);
   const { drive } = lock.fittings[0];
   return {
-    purpose: html`Nobody knows everything about a ${word("unit")} on the first day. Here is what each figure gives, and
-      what a measured ${word("breakaway torque")} can stand in for.`,
     figures: html`${dimensionDrawing({ name: "spring", typed: "spring.l0_mm" })}`,
     working: WORKING,
     symbols: SYMBOLS,

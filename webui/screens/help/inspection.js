@@ -60,6 +60,10 @@ const SOURCES = [
   "Ready-made lists, and the limits in them: common practice, no source. The maker's figures come first.",
 ];
 
+export const purpose = html`Plates, spring and ramp rings wear; gears, ${word("cross pin", "cross pins")}, washers and
+  case break. A unit lists once what is looked at on them, with its limits, and each look is judged like everything
+  else.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const feature = {
@@ -74,8 +78,6 @@ export async function page({ calc, read }) {
       .features[0];
   const [good, close, far] = await Promise.all([judgedOf([0.2, 0.22]), judgedOf([0.28, 0.29]), judgedOf([0.34, 0.35])]);
   return {
-    purpose: html`Plates, spring and ramp rings wear; gears, ${word("cross pin", "cross pins")}, washers and case break.
-    A unit lists once what is looked at on them, with its limits, and each look is judged like everything else.`,
     figures: html`<figure>
       ${dialDrawing(read.length(good.highest_mm ?? 0))}
       <figcaption>

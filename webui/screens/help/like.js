@@ -67,6 +67,9 @@ const SOURCES = [
     "The oil maker's figure comes first.",
 ];
 
+export const purpose = html`Two checks are compared to see what wear, oil or heat has done. This says whether the
+  change is more than the readings' ${word("doubt")}, and in what the two are not alike.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   /** @typedef {import("../../engine/door.js").RequestOf<"compare">["before"]} Side */
@@ -113,8 +116,6 @@ export async function page({ calc, read }) {
     write_lengths_in: read.lengthUnit,
   });
   return {
-    purpose: html`Two checks are compared to see what wear, oil or heat has done. This says whether the change is more
-    than the readings' ${word("doubt")}, and in what the two are not alike.`,
     figures: html`<figure>
       ${curvesDrawing({
         series: [

@@ -72,12 +72,13 @@ const LIMITS = [
     "counts, and the unit says why. A new check settles it.",
 ];
 
+export const purpose = html`Everything that was done and found is an ${word("entry")} in the ${word("log")}. The log
+  only grows: nothing is ever changed or deleted, by anybody; only what says who a customer is can be erased.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc }) {
   const { version, kinds } = await calc("about", {});
   return {
-    purpose: html`Everything that was done and found is an ${word("entry")} in the ${word("log")}. The log only grows:
-    nothing is ever changed or deleted, by anybody; only what says who a customer is can be erased.`,
     figures: html`<figure>
       ${journeyDrawing([
         { name: "You save", about: "judged and kept on this phone, at once" },

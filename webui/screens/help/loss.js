@@ -72,6 +72,10 @@ const SOURCES = [
   "That warm oil reads lower, and that a fresh pack drops in its first outing: common practice, no source.",
 ];
 
+export const purpose = html`The torque has dropped. Thinner plates and a spring that has set both take
+  ${word("crush")} away; glazed plates or another oil take friction away. Each is another job, and this tells how much
+  each did.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const friction = UNIT.chain.filter((item) => item.part === "friction");
@@ -88,8 +92,6 @@ export async function page({ calc, read }) {
     write_in: read.torqueUnit,
   });
   return {
-    purpose: html`The torque has dropped. Thinner plates and a spring that has set both take ${word("crush")} away;
-    glazed plates or another oil take friction away. Each is another job, and this tells how much each did.`,
     figures: html`<figure>
       ${sharesDrawing({
         before: result.before.torque_nm,

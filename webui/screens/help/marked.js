@@ -52,6 +52,9 @@ const LIMITS = [
 
 const SOURCES = ["A book of parts by number, and marks by paint or tag: common practice, no source."];
 
+export const purpose = html`A spring, ring, gear, case or set of screws with a ${word("mark")} of its own can leave
+  one unit and go into another. What it ran, what was found of it and where it was goes with it.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc }) {
   const unit = (/** @type {string} */ name, /** @type {string} */ mark) => ({
@@ -100,8 +103,6 @@ export async function page({ calc }) {
   );
   const { parts } = await calc("marked_parts", { stays });
   return {
-    purpose: html`A spring, ring, gear, case or set of screws with a ${word("mark")} of its own can leave one unit and
-    go into another. What it ran, what was found of it and where it was goes with it.`,
     figures: html`<figure>
       ${journeyDrawing([
         { name: "Unit one", about: "3 outings, then something was found" },

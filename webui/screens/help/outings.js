@@ -52,6 +52,9 @@ const LIMITS = [
 
 const SOURCES = ["A rebuilt unit is filled afresh and checked: common practice, no source."];
 
+export const purpose = html`Wear goes by use. Log each ${word("outing")} on the unit's page as it happens: trend, wear
+  and what is due then count it, and nobody has to remember how many there were.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc }) {
   const ran = { minutes: "20" };
@@ -68,8 +71,6 @@ export async function page({ calc }) {
   const rebuilt = { id: "rebuild", unit: "u", kind: "rebuild", at: at(1), body: { fitted: [] }, shown: { fitted: [] } };
   const { used } = await calc("standing", { entries: [rebuilt, ...outings, check] });
   return {
-    purpose: html`Wear goes by use. Log each ${word("outing")} on the unit's page as it happens: trend, wear and what is
-    due then count it, and nobody has to remember how many there were.`,
     figures: html`<figure>
       ${curvesDrawing({
         series: [

@@ -66,6 +66,9 @@ const SOURCES = [
   "How large a code has to be for a phone, and all else: common practice, no source.",
 ];
 
+export const purpose = html`What leaves the book: ${word("sheet", "sheets")} for customers, ${word("label", "labels")}
+  for units, bags and tools, and a ${word("calendar")} of what is due.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const unit = { ...UNIT, owner: " tarn  ode", service: { ...UNIT.service, oil_every_days: OIL_DAYS } };
@@ -89,8 +92,6 @@ export async function page({ calc, read }) {
   const torque = sure(shown.rows.find(({ title }) => title === "Torque"));
   const [owner] = texts;
   return {
-    purpose: html`What leaves the book: ${word("sheet", "sheets")} for customers, ${word("label", "labels")} for units,
-    bags and tools, and a ${word("calendar")} of what is due.`,
     figures: html`<figure>
       ${journeyDrawing([
         { name: "Customer", about: "entered once, named by each unit" },

@@ -74,6 +74,9 @@ const SOURCES = [
   "What a gauge may be off by where nothing is given: see Inspecting other parts. Guard band: ISO 14253-1:2017.",
 ];
 
+export const purpose = html`Type the ${word("kit")} and the ${word("shelf")} as tables, or paste a table that you
+  have. You see first what comes of it, mend it there, and take it with a key.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const { rows, separated } = readTable(PASTED);
@@ -96,8 +99,6 @@ export async function page({ calc, read }) {
   const cell = (/** @type {ReturnType<typeof quantityOf>} */ quantity) =>
     quantity ? `${quantity.typed} ${quantity.unit}` : "as usual";
   return {
-    purpose: html`Type the ${word("kit")} and the ${word("shelf")} as tables, or paste a table that you have. You see
-    first what comes of it, mend it there, and take it with a key.`,
     figures: html`<figure>
       ${journeyDrawing([
         { name: "Paste", about: "rows with their heads, or a CSV" },

@@ -46,6 +46,9 @@ const LIMITS = [
 
 const SOURCES = ["Plain bookkeeping: common practice, no source."];
 
+export const purpose = html`A build that the workshop sees again and again is entered once. New units of it need a
+  name and an owner, and a pattern that changes offers each unit the change: it forces none.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const { name: _name, ...seen } = UNIT;
@@ -62,8 +65,6 @@ export async function page({ calc, read }) {
   const [first] = offer.offers;
   const kept = await calc("pattern_offer", { own, seen: wanted, wanted, ...written });
   return {
-    purpose: html`A build that the workshop sees again and again is entered once. New units of it need a name and an
-    owner, and a pattern that changes offers each unit the change: it forces none.`,
     figures: html`<figure>
       ${journeyDrawing([
         { name: "The pattern changes", about: "one figure or several" },

@@ -116,6 +116,9 @@ const swapsTable = (swaps, read) =>
         </tbody>
       </table>`;
 
+export const purpose = html`Which plates from the ${word("shelf")} bring the unit to the torque that was ordered, and
+  how surely? Slipbook covers every choice there is, and shows the few that are worth considering.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const fitted = UNIT.chain.filter((item) => item.part === "friction").map((item) => ({ slot: item.slot, mm: 2.46 }));
@@ -133,8 +136,6 @@ export async function page({ calc, read }) {
   const torque = result.wanted_nm;
   const swaps = result.stack.filter((place) => place.action !== "keep");
   return {
-    purpose: html`Which plates from the ${word("shelf")} bring the unit to the torque that was ordered, and how surely?
-    Slipbook covers every choice there is, and shows the few that are worth considering.`,
     figures: html`<figure>
       ${curvesDrawing({
         series: [

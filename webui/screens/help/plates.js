@@ -61,6 +61,9 @@ const TERMS = [
   "separator plate",
 ];
 
+export const purpose = html`A plate fails where it is thinnest, so its ${word("clock point", "lowest point")} judges
+  it. How much it differs round (${word("taper")}) and how far it is bent (${word("flatness")}) count as well.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   /** @typedef {import("../../engine/door.js").RequestOf<"plates">["plates"][number]} Plate */
@@ -83,8 +86,6 @@ export async function page({ calc, read }) {
     judgedOf({ gap_mm: 0.15 }),
   ]);
   return {
-    purpose: html`A plate fails where it is thinnest, so its ${word("clock point", "lowest point")} judges it. How much
-    it differs round (${word("taper")}) and how far it is bent (${word("flatness")}) count as well.`,
     figures: html`<figure>
       ${plateDrawing({ points: POINTS, gap: GAP, say: read.length })}
       <figcaption>

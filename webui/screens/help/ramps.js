@@ -154,6 +154,9 @@ const anglesTable = (results) =>
         </tbody>
       </table>`;
 
+export const purpose = html`Torque into the case goes through the ${word("cross pin", "cross pins")}, which wedge the
+  ${word("ramp ring", "ramp rings")} apart and press the packs harder. The shallower the ramp, the harder the lock.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const answerAt = (/** @type {number} */ drive) =>
@@ -168,8 +171,6 @@ export async function page({ calc, read }) {
   const { drive, coast } = result.fittings[0];
   const list = (/** @type {{meaning: string}[]} */ doubt) => doubt.map(({ meaning }) => meaning).join("; ");
   return {
-    purpose: html`Torque into the case goes through the ${word("cross pin", "cross pins")}, which wedge the
-    ${word("ramp ring", "ramp rings")} apart and press the packs harder. The shallower the ramp, the harder the lock.`,
     figures: html`<figure>
         <div class="two">
           ${wedgeDrawing({

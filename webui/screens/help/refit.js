@@ -40,6 +40,10 @@ const LIMITS = [
     "each moves the one before.",
 ];
 
+export const purpose = html`A unit that is good on the bench can still be put back badly. Three checks tell:
+  ${word("backlash")} of crown wheel and pinion, what it takes to turn the carrier in its bearings, and how tight the
+  crown wheel's screws are.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const judgedOf = async (/** @type {import("../../engine/door.js").RequestOf<"refit">} */ parts) =>
@@ -53,9 +57,6 @@ export async function page({ calc, read }) {
   const others = checks.filter((check) => check !== good);
   const [uneven] = await judgedOf({ backlash: { points_mm: [0.12, 0.13, 0.16, 0.18], ...TEETH } });
   return {
-    purpose: html`A unit that is good on the bench can still be put back badly. Three checks tell: ${word("backlash")}
-    of crown wheel and pinion, what it takes to turn the carrier in its bearings, and how tight the crown wheel's screws
-    are.`,
     figures: html`<figure>
       ${backlashDrawing(read.length(good.lowest_mm))}
       <figcaption>

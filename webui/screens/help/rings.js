@@ -42,6 +42,9 @@ const SOURCES = [
     "practice, no source. The maker's figures come first.",
 ];
 
+export const purpose = html`The ${word("cross pin", "cross pins")} push hard on the ramps and wear steps into them. A
+  pin that has to climb out of a step first sticks and then jumps: the lock comes late and all at once.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const judgedOf = async (/** @type {number[]} */ steps) =>
@@ -53,8 +56,6 @@ export async function page({ calc, read }) {
     judgedOf([0.08, 0.11, 0.09, 0.07]),
   ]);
   return {
-    purpose: html`The ${word("cross pin", "cross pins")} push hard on the ramps and wear steps into them. A pin that has
-    to climb out of a step first sticks and then jumps: the lock comes late and all at once.`,
     figures: html`<figure>
       ${stepDrawing(read.length(worn.highest_mm))}
       <figcaption>

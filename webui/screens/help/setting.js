@@ -40,6 +40,9 @@ const LIMITS = [
 
 const TRIED = { behind_mm: 2.5, tooth_mm: 2.3, points_mm: [0.08, 0.09, 0.08] };
 
+export const purpose = html`${word("backlash", "Backlash")} out of its limits says that shims have to move. This says
+  which, how far, and how sure that is; after two tries it goes by what the axle itself has shown.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const settingOf = async (/** @type {import("../../engine/door.js").RequestOf<"refit">} */ request) =>
@@ -54,8 +57,6 @@ export async function page({ calc, read }) {
   const adviceWords = (/** @type {typeof first} */ { advice }) =>
     advice.filter(({ about }) => about !== "contact").map(({ text }) => html`<p>${text}</p>`);
   return {
-    purpose: html`${word("backlash", "Backlash")} out of its limits says that shims have to move. This says which, how
-    far, and how sure that is; after two tries it goes by what the axle itself has shown.`,
     figures: html`<figure>
         ${crownWheelDrawing({
           way: "towards",

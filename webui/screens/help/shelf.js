@@ -55,6 +55,9 @@ const LIMITS = [
 
 const SOURCES = ["Plain bookkeeping: common practice, no source."];
 
+export const purpose = html`The ${word("shelf")} keeps itself: rebuilds take from it and return to it, plans reserve,
+  and a count puts it right.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc }) {
   const heading = { at: "2026-03-02T09:00:00Z", who: "", first_s: 0, last_s: 0, old: false, knew: [], elsewhere: [] };
@@ -89,8 +92,6 @@ export async function page({ calc }) {
     ],
   });
   return {
-    purpose: html`The ${word("shelf")} keeps itself: rebuilds take from it and return to it, plans reserve, and a count
-    puts it right.`,
     figures: html`<figure>
       ${journeyDrawing([
         { name: "Count", about: "the truth at its moment" },

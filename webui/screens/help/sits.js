@@ -55,6 +55,9 @@ const SOURCES = [
   "A centre unit is checked on the bench: common practice, no source. On the car only if the maker says how.",
 ];
 
+export const purpose = html`A ${word("unit")} sits between two wheels of an axle, or between the axles. Say which
+  where you change the unit: it decides what the corner, the complaints and the check on the car have to say of it.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const unit = { ...UNIT, sits: /** @type {const} */ ("centre") };
@@ -77,8 +80,6 @@ export async function page({ calc, read }) {
   const { sits } = await calc("standing", { entries });
   const { drive } = lock.fittings[0];
   return {
-    purpose: html`A ${word("unit")} sits between two wheels of an axle, or between the axles. Say which where you change
-    the unit: it decides what the corner, the complaints and the check on the car have to say of it.`,
     figures: html`<figure>
       ${carDrawing({
         places: ["front", "centre", "rear"],

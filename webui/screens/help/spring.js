@@ -136,6 +136,9 @@ const figuresOf = (figures, flatStress) =>
         </tbody>
       </table>`;
 
+export const purpose = html`A ${word("disc spring")} is a shallow cone of steel. Squeezed, it pushes back along a
+  curve that bends over: that curve turns ${word("crush")} into ${word("preload")}.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const { spring } = UNIT;
@@ -162,8 +165,6 @@ export async function page({ calc, read }) {
   const sagging = sagged.springs[0];
   const good = fresh.springs[0];
   return {
-    purpose: html`A ${word("disc spring")} is a shallow cone of steel. Squeezed, it pushes back along a curve that bends
-    over: that curve turns ${word("crush")} into ${word("preload")}.`,
     figures: html`<figure>
         ${curve(flatter, `Load against squeeze, up to ${Math.round(flatter.flat_n)} N when flat.`, [
           { x: figures.deflection_mm, name: "here" },

@@ -57,6 +57,10 @@ const SOURCES = [
     "shelf does not say: common practice, no source.",
 ];
 
+export const purpose = html`Cover, plates, rings and spring are one chain. How much higher it stands than the case is
+  deep is the ${word("crush")}, and the crush is what squeezes the spring. A hundredth of a millimetre counts the same
+  wherever it is in the chain.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   // Each of the four friction plates thinner by this, as two hundredths gone from each side of the stack would be.
@@ -77,9 +81,6 @@ export async function page({ calc, read }) {
   });
   const plan = sure(planned.possible && planned);
   return {
-    purpose: html`Cover, plates, rings and spring are one chain. How much higher it stands than the case is deep is the
-    ${word("crush")}, and the crush is what squeezes the spring. A hundredth of a millimetre counts the same wherever it
-    is in the chain.`,
     figures: html`<figure>
       ${stackDrawing({
         parts: UNIT.chain.map((item) => ({

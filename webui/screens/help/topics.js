@@ -5,8 +5,8 @@
 /** @typedef {import("../form/fields.js").Words} Words */
 
 /**
+ * What stands on its page below what it is for, once the engine has worked out its figures.
  * @typedef {object} Page
- * @property {Template} purpose what it is for
  * @property {Template} figures its drawings
  * @property {Template} working how it is worked out
  * @property {{title: string, text: Template}} [deeper] for those who want to follow it step by step
@@ -28,7 +28,7 @@
  * @property {string} name
  * @property {string} title
  * @property {string} about
- * @property {() => Promise<{page: (tools: Tools) => Promise<Page>}>} load
+ * @property {() => Promise<{purpose: Words, page: (tools: Tools) => Promise<Page>}>} load what it is for, and the rest
  */
 
 /** @type {{title: string, topics: Topic[]}[]} */

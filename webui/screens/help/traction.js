@@ -73,6 +73,9 @@ const putDown = (rows, read) =>
         </tbody>
       </table>`;
 
+export const purpose = html`An open axle puts down twice what its worse wheel can. Lock lets the better wheel carry
+  more. Here is how much, and what it costs in a turn.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const answerAt = (/** @type {number} */ grip, /** @type {Partial<Asked>} */ more = {}) =>
@@ -101,8 +104,6 @@ export async function page({ calc, read }) {
     points: all.map((result, place) => ({ x: GRIPS[place], y: read.torqueIn(result[field]) })),
   });
   return {
-    purpose: html`An open axle puts down twice what its worse wheel can. Lock lets the better wheel carry more. Here is
-    how much, and what it costs in a turn.`,
     figures: html`<figure>
       ${curvesDrawing({
         series: [series("", "solid_nm", true), series("", "unit_nm", false), series("", "open_nm", true)],

@@ -53,6 +53,10 @@ const SOURCES = [
   "Opening once a season: common practice, no source.",
 ];
 
+export const purpose = html`Torque drops with use. From the checks since the last rebuild Slipbook draws the line,
+  says where the next reading will lie, and when the limit will be met: the earliest that is worth planning for, and
+  the likely.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const outlookOf = (/** @type {typeof CHECKS} */ torque) =>
@@ -64,8 +68,6 @@ export async function page({ calc, read }) {
     result.curve.map((point) => ({ x: point.use, y: read.torqueIn(point[field]) }));
   const each = (/** @type {number} */ nm) => read.torqueIn(nm).toFixed(2);
   return {
-    purpose: html`Torque drops with use. From the checks since the last rebuild Slipbook draws the line, says where the
-    next reading will lie, and when the limit will be met: the earliest that is worth planning for, and the likely.`,
     figures: html`<figure>
       ${curvesDrawing({
         series: [

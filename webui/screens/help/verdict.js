@@ -79,6 +79,10 @@ const TERMS = [
   "measure again",
 ];
 
+export const purpose = html`A reading is never exact. Slipbook works out how far off it may be and keeps that much
+  distance from a limit: the ${word("guard band")}. Inside by more than that is <b>go</b>, outside by more is
+  <b>rework</b> or <b>replace</b>, and between the reading cannot say: <b>measure again</b>.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const verdictOf = (/** @type {number} */ middle, /** @type {number} */ count) =>
@@ -99,9 +103,6 @@ export async function page({ calc, read }) {
   const picture = (/** @type {(typeof good)} */ result) =>
     html`<div>${verdictMark(result.verdict)} ${checkGuard(result, read.torque, result.reason)}</div>`;
   return {
-    purpose: html`A reading is never exact. Slipbook works out how far off it may be and keeps that much distance from a
-      limit: the ${word("guard band")}. Inside by more than that is <b>go</b>, outside by more is <b>rework</b> or
-      <b>replace</b>, and between the reading cannot say: <b>measure again</b>.`,
     figures: html`<figure>
       ${[good, unsure, bad].map(picture)}
       <figcaption>

@@ -75,6 +75,10 @@ const SOURCES = [
     "no source.",
 ];
 
+export const purpose = html`No gauge reaches the floor of the case? The ${word("cavity")} depth, the free height of
+  the ${word("disc spring")} and the friction of the plates can be worked out from what can be measured, and are
+  marked as worked out until they are.`;
+
 /** @param {import("./topics.js").Tools} tools @returns {Promise<import("./topics.js").Page>} */
 export async function page({ calc, read }) {
   const written = { write_in: read.torqueUnit, write_lengths_in: read.lengthUnit };
@@ -84,9 +88,6 @@ export async function page({ calc, read }) {
     calc("work_out", { from: "friction_from_torque", unit: UNIT, torque: { torque_nm: 100 }, ...written }),
   ]);
   return {
-    purpose: html`No gauge reaches the floor of the case? The ${word("cavity")} depth, the free height of the
-      ${word("disc spring")} and the friction of the plates can be worked out from what can be measured, and are marked
-      as worked out until they are.`,
     figures: html`${dimensionDrawing({ name: "gap", typed: "gap.gap_mm" })}`,
     working: WORKING,
     symbols: SYMBOLS,
