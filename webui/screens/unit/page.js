@@ -14,6 +14,7 @@ import { entriesOf, onChange, outbox } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, reading } from "../form/fields.js";
 import { bench, tablet } from "../frame/places.js";
+import { nextTurn } from "../frame/turns.js";
 import { noteForm } from "./note.js";
 import { otherPartsNow } from "./page-features.js";
 import { history } from "./page-history.js";
@@ -44,6 +45,9 @@ import { ofUnknownDepth, saidByLog } from "./work-out-log.js";
  * @property {import("../../log/stands.js").MarkedPart[]} lives what all units say of its marked parts
  * @property {import("../../log/in-vice.js").InVice} [inVice] what was left in a vice by the guide on this phone
  */
+
+/** Its sections are drawn in so many turns, so that nobody waits for the last of them to read the first. */
+const TURNS = 4;
 
 /** What the page shows of a unit. @param {string} id @param {UnitPage["read"]} read */
 async function loadUnit(id, read) {
@@ -110,6 +114,7 @@ export async function show(place, [id]) {
   /** @type {UnitPage | undefined} */
   let page;
   let progress = "";
+  let turns = 1;
   /** @type {Map<string, string>} */
   const photos = new Map();
   const redraw = () => draw();
@@ -130,13 +135,16 @@ export async function show(place, [id]) {
 
   const view = (/** @type {UnitPage} */ page) => {
     const { first, after } = job(page, saveToFile, progress);
-    const drawn = stack(page);
+    /** @type {(turn: number, sections: () => unknown) => unknown} */
+    const from = (turn, sections) => (turns < turn ? nothing : sections());
+    const torqueNow = () =>
+      html`<div class="screen torque-now">${torque(page, trend)} ${use(page)} ${trialsSection(page)}
+        ${markedNow(page)} ${otherPartsNow(page)}</div>`;
+    const stackNow = () => (after === nothing ? stack(page) : html`<div class="screen">${stack(page)} ${after}</div>`);
+    const log = () => html`${saidByLog(id, page.said)} ${opens(page)} ${history(page)} ${adding.view()}`;
     return html`<div class="full">${backTo("#/", "Units")}</div>
       ${saved.view((kind) => !adding.shows(kind))} ${verdict(page)} ${first}
-      <div class="screen torque-now">${torque(page, trend)} ${use(page)} ${trialsSection(page)}
-        ${markedNow(page)} ${otherPartsNow(page)}</div>
-      ${after === nothing ? drawn : html`<div class="screen">${drawn} ${after}</div>`}
-      ${saidByLog(id, page.said)} ${opens(page)} ${history(page)} ${adding.view()}`;
+      ${from(2, torqueNow)} ${from(3, stackNow)} ${from(TURNS, log)}`;
   };
   const draw = () => render(page ? view(page) : notHere, place);
 
@@ -169,6 +177,11 @@ export async function show(place, [id]) {
       trend.give(page.found, page.entries);
     }
     draw();
+    while (page && turns < TURNS) {
+      await nextTurn();
+      turns += 1;
+      draw();
+    }
     // The page is there before its pictures are, and before what its log can say of an unknown depth.
     await findPhotos(photos, rest.entries);
     if (page) page.said = await ofUnknownDepth(page.found, page.entries, read);
