@@ -49,18 +49,22 @@ async function photoOf(form) {
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, [id, corrected]) {
-  const styled = Promise.all([style("check"), style("plates"), style("plates-grid")]);
-  const form = await platesForm(place, id, corrected, () => draw());
+  const loading = platesForm(place, id, corrected, () => draw());
+  const head = (/** @type {string} */ unit) =>
+    html`<div class="full head">
+      ${backTo(`#/unit/${id}`, unit)}
+      <h1>${corrected ? "Correct measured plates" : "Measure plates"}</h1>
+    </div>`;
+  place.classList.add("wide", "check", "plates");
+  await Promise.all([style("check"), style("plates"), style("plates-grid")]);
+  // Who comes for the first time reads the caution while the engine is on its way.
+  render(html`${head("Unit")}<div class="typing">${springCaution}</div>`, place);
+  const form = await loading;
   if (!form) {
     location.hash = `#/unit/${id}`;
     return;
   }
   const photo = await photoOf(form);
-  const head = () =>
-    html`<div class="full head">
-      ${backTo(`#/unit/${id}`, form.name)}
-      <h1>${corrected ? "Correct measured plates" : "Measure plates"}</h1>
-    </div>`;
   // One form, laid out for a thumb or as a grid.
   const typing = () =>
     bench.matches
@@ -70,8 +74,8 @@ export async function show(place, [id, corrected]) {
     lookBack(form);
     render(
       form.lack
-        ? html`${head()} ${lackCard(id, form.lack)}`
-        : html`${head()}
+        ? html`${head(form.name)} ${lackCard(id, form.lack)}`
+        : html`${head(form.name)}
             <div class="typing">${typing()} ${verdict(form)} ${rest(form)}</div>
             ${stack(form)}`,
       place,
@@ -82,8 +86,6 @@ export async function show(place, [id, corrected]) {
     draw();
     if (typed) beginTyping(place);
   };
-  await styled;
-  place.classList.add("wide", "check", "plates");
   const takeRoom = makeRoom();
   draw();
   if (form.lack) return takeRoom;
