@@ -63,17 +63,23 @@ ARRIVAL = """
 """
 
 
-class ShopServer(RunningServer):
-    """The workshop's server, which serves an empty page and a bare one as well."""
+class ServerOfPages(RunningServer):
+    """The workshop's server, which serves some pages more beside its web files.
 
-    def __init__(self, folder: Path, workshop: Workshop, entries: int, web: Path) -> None:
-        super().__init__(folder / "log")
-        self.web = folder / "web"
-        workshop.write(self.folder, entries)
+    Parameters
+    ----------
+    folder, web : Path
+        The log's folder, and that of the web files, which is copied beside it.
+    pages : dict of str
+        What is served besides, by address.
+    """
+
+    def __init__(self, folder: Path, web: Path, pages: dict[str, str]) -> None:
+        super().__init__(folder)
+        self.web = folder.with_name("web")
         shutil.copytree(web, self.web)
-        self.web.joinpath(EMPTY[1:]).write_text("<!doctype html><title>Empty</title>\n")
-        self.web.joinpath(BARE[1:]).write_text(BARE_PAGE)
-        self.web.joinpath("bare.js").write_text(BARE_SCRIPT)
+        for address, text in pages.items():
+            self.web.joinpath(address[1:]).write_text(text)
 
     def start(self) -> None:
         """Start it and wait until it has said its address."""
@@ -86,6 +92,15 @@ class ShopServer(RunningServer):
         assert self.process.stdout is not None
         if not self.process.stdout.readline():
             raise RuntimeError("the server did not start")
+
+
+class ShopServer(ServerOfPages):
+    """The workshop's server, which serves an empty page and a bare one as well."""
+
+    def __init__(self, folder: Path, workshop: Workshop, entries: int, web: Path) -> None:
+        pages = {EMPTY: "<!doctype html><title>Empty</title>\n", BARE: BARE_PAGE, "/bare.js": BARE_SCRIPT}
+        super().__init__(folder / "log", web, pages)
+        workshop.write(self.folder, entries)
 
 
 @contextmanager
