@@ -57,10 +57,12 @@ export async function show(place, [id, corrected]) {
     </div>`;
   place.classList.add("wide", "check", "plates");
   await Promise.all([style("check"), style("plates"), style("plates-grid")]);
+  const takeRoom = makeRoom();
   // Who comes for the first time reads the caution while the engine is on its way.
   render(html`${head("Unit")}<div class="typing">${springCaution}</div>`, place);
   const form = await loading;
   if (!form) {
+    takeRoom();
     location.hash = `#/unit/${id}`;
     return;
   }
@@ -86,7 +88,6 @@ export async function show(place, [id, corrected]) {
     draw();
     if (typed) beginTyping(place);
   };
-  const takeRoom = makeRoom();
   draw();
   if (form.lack) return takeRoom;
   await form.answer.judge();
