@@ -282,9 +282,10 @@ class Found:
             else:
                 self.most[flank], alone = axle.most(flank, self.held(flank))
                 self.once &= alone
-        self.limit: Array = np.where(self.torque < 0, self.most[COAST], self.most[DRIVE])
-        self.put_down: Array = np.clip(self.torque, -self.limit, self.limit)
-        self.plates: Array = np.where(self.torque < 0, axle.held(COAST, self.put_down), axle.held(DRIVE, self.put_down))
+        self.limit = np.select([self.torque < 0], [self.most[COAST]], self.most[DRIVE])
+        self.put_down = np.clip(self.torque, -self.limit, self.limit)
+        plates = {flank: axle.held(flank, self.put_down) for flank in (DRIVE, COAST)}
+        self.plates = np.select([self.torque < 0], [plates[COAST]], plates[DRIVE])
         # One that acts on itself is held against what follows from it, in a test of its own.
         ours = axle.differs(self.put_down, self.plates)
         self.difference = self.answered("difference_nm") if balanced else ours
@@ -297,14 +298,12 @@ class Found:
         """A figure that is answered, nan where it is empty."""
         return np.array([np.nan if answer[field] is None else answer[field] for answer in self.answers])
 
-    def agrees(self, field: str, ours: Array, within: float = WITHIN, where: Array | None = None) -> None:
+    def agrees(self, field: str, ours: Array, within: float = WITHIN, where: Array = True) -> None:
         """Check a figure against ours, empty where ours is."""
         answered = self.answered(field)
         size = self.axle.whole if field.endswith("_nm") else self.axle.pushes(0 * ours).sum(0)
         off = abs(answered - ours) / (size if field.endswith(("_nm", "_n")) else 1)
-        worse = self.once & np.where(np.isnan(ours), ~np.isnan(answered), ~(off <= within))
-        if where is not None:
-            worse &= where
+        worse = self.once & where & np.where(np.isnan(ours), ~np.isnan(answered), ~(off <= within))
         assert not worse.any(), (field, [(int(row), answered[row], ours[row]) for row in worse.nonzero()[0]])
 
 
@@ -408,7 +407,7 @@ def test_which_wheel_is_faster(found: Found) -> None:
     wanted = axle.wanted(found.put_down, found.difference)
     together = axle.outer_ends(found.put_down, found.difference)
     short, hair = abs(wanted) - found.plates, HAIR * axle.whole
-    near = (abs(abs(torque) - limit) < hair) | (0 < abs(short)) & (abs(short) < hair)
+    near = (abs(abs(torque) - limit) < hair) | (abs(short) > 0) & (abs(short) < hair)
     seen: list[str] = []
     for row in (found.once & ~near).nonzero()[0]:
         if abs(torque[row]) > limit[row]:
