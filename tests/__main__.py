@@ -9,8 +9,7 @@ import tempfile
 from concurrent.futures import Future, ThreadPoolExecutor
 from pathlib import Path
 
-from . import browsers, postgres
-from .conftest import STORE
+from . import STORE, browsers, postgres
 
 ROOT = Path(__file__).resolve().parent.parent
 # What waits for browsers, other processes or the network, and how many such tests may fail before it is no accident.

@@ -1,8 +1,9 @@
 """Options of the whole test run, and the fixture that is made once for all of it."""
 
+import gc
 import itertools
 import os
-from collections.abc import Iterator
+from collections.abc import Generator, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,15 +12,13 @@ from filelock import FileLock
 from hypothesis import settings
 from xdist.remote import Producer
 
+from . import STORE
 from .installed import Installed, install
 from .postgres import Postgres, new_server
 from .sharing_out import LongestFirst, seconds, share_of
 
 if TYPE_CHECKING:
     from .server.database_made import Prepared
-
-# Over which store tests run that are not about files: see `tests/server/stores.py`.
-STORE = "SLIPBOOK_TEST_STORE"
 
 # No test depends on how busy the machine is.
 settings.register_profile("untimed", deadline=None)
@@ -39,6 +38,21 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Producer) -> Longest
     # By default the shares with the most tests come first, however short these are.
     config.option.loadscopereorder = False
     return LongestFirst(config, log)
+
+
+# It is no module of ours to test, and what it does when imported takes seconds.
+collect_ignore = ["warmed.py"]
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_collection() -> Generator[None, object, object]:
+    """Spare the collector of garbage half a million objects that live as long as the process: modules and tests."""
+    gc.disable()
+    try:
+        return (yield)
+    finally:
+        gc.freeze()
+        gc.enable()
 
 
 @pytest.hookimpl(trylast=True)

@@ -3,6 +3,7 @@
 They serve the web files as people get them, built. What every module of the checkout is like is another test's affair.
 """
 
+import gc
 import os
 import tempfile
 
@@ -10,8 +11,8 @@ from server import app
 from server import cli as cli
 from server.web import ENGINE, PACK, WebFiles
 
+from . import STORE
 from .built import built_web
-from .conftest import STORE
 
 app.WEB = built_web()
 
@@ -22,7 +23,12 @@ with tempfile.TemporaryDirectory() as folder:
     # Some modules are imported only when there is an application.
     app.close_app(app.create_app(folder))
 
+# What a phone asks for.
 files = WebFiles(app.WEB, app.HERE / "engine")
-for address in (PACK, ENGINE, "/precache.js", *files.addresses()):
+for address in ("/", PACK, ENGINE, "/precache.js", *files.offline_files()):
     if (file := files.get(address)) is not None:
         files.compress(file)
+
+# All of this stays: whoever splits off need not look through it for garbage.
+gc.collect()
+gc.freeze()

@@ -18,7 +18,7 @@ from server.app import create_app
 from server.cli import main
 from server.log import Log
 from server.log.files import FolderLog
-from tests.conftest import STORE
+from tests import STORE
 from tests.postgres import Postgres, new_server
 
 from .database_made import Prepared
