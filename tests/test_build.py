@@ -149,13 +149,13 @@ def test_the_text_of_every_template_stays_once(built: Path) -> None:
     assert templates(built_scripts) == texts
 
 
-@pytest.mark.parametrize("name", ["app.js", "later.js"])
-def test_what_was_modules_is_a_plain_strict_script(built: Path, name: str) -> None:
+@pytest.mark.parametrize(("name", "hint"), [("app.js", "//# allFunctionsCalledOnLoad\n"), ("later.js", "")])
+def test_what_was_modules_is_a_plain_strict_script(built: Path, name: str, hint: str) -> None:
     text = (built / name).read_text("utf-8")
     run_node(
         "new (require('vm').Script)(JSON.parse(require('fs').readFileSync(0))); console.log(0)", standard_input=text
     )
-    assert text.startswith('"use strict";')
+    assert text.startswith(f'{hint}"use strict";')
     assert "import.meta" not in text
 
 
