@@ -7,7 +7,7 @@ import gc
 import os
 import tempfile
 
-from server import app
+from server import app, serving
 from server import cli as cli
 from server.web import ENGINE, PACK, WebFiles
 
@@ -15,6 +15,8 @@ from . import STORE
 from .built import built_web
 
 app.WEB = built_web()
+# How long a server that is stopped waits for the next request, at most; each test stops one.
+serving.Server.expiration_interval = 0.05
 
 if os.environ.get(STORE) == "postgres":
     from . import hosted as hosted

@@ -183,7 +183,7 @@ def playwright(pytestconfig: pytest.Config) -> Iterator[Playwright]:
 
 @pytest.fixture(scope="session")
 def chromium(playwright: Playwright) -> Iterator[Browser]:
-    """One Chromium for all tests but those of profiles and certificates, which are done with the whole browser."""
+    """One Chromium for all tests but those that need profiles of their own, or trust a certificate."""
     browser = playwright.chromium.launch(executable_path=browsers.find_light(), args=browsers.ARGUMENTS)
     yield browser
     browser.close()

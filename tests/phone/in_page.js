@@ -100,6 +100,31 @@ globalThis.inPage = (() => {
     return addEventListener.call(this, kind, ...rest);
   };
 
+  /**
+   * Wait until nothing changes on the screen any more.
+   * @param {string} what is waited for @param {Element | null} [before] the screen that another takes the place of
+   */
+  const rest = async (what, before) => {
+    const main = document.getElementById("main");
+    const start = performance.now();
+    let changed = start;
+    const watcher = new MutationObserver(() => (changed = performance.now()));
+    watcher.observe(main, { subtree: true, childList: true, attributes: true, characterData: true });
+    const there = () => main.firstElementChild !== before && main.querySelector("h1") && performance.now() - changed > 150 && !/^(Looking|Working|Delivering|Opening)[^\n]*…/m.test(main.innerText);
+    const { calc } = await slipbook.part("engine/door.js");
+    for (let answered = false; !(there() && answered); ) {
+      if (performance.now() - start > 60000) throw new Error(`${what} does not come to rest`);
+      await new Promise((resolve) => setTimeout(resolve, 30));
+      if (!there() || answered) continue;
+      // Quiet may be a screen that waits: the engine answers in order, so this comes after what the screen has asked.
+      const asked = changed;
+      await calc("about", {});
+      await new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
+      answered = changed === asked;
+    }
+    watcher.disconnect();
+  };
+
   return {
     /** Where the focus is, seen from `target`. */
     stop(target) {
@@ -156,44 +181,34 @@ globalThis.inPage = (() => {
 
     /** Open a screen of the app and wait until it is at rest. @param {string} path */
     async go(path) {
-      const main = document.getElementById("main");
-      const before = main.firstElementChild;
+      const before = document.getElementById("main").firstElementChild;
       if (location.hash.slice(1) === path) dispatchEvent(new Event("hashchange"));
       else location.hash = path;
-      const start = performance.now();
-      let changed = start;
-      const watcher = new MutationObserver(() => (changed = performance.now()));
-      watcher.observe(main, { subtree: true, childList: true, attributes: true, characterData: true });
-      const there = () => main.firstElementChild !== before && main.querySelector("h1") && performance.now() - changed > 150 && !/^(Looking|Working|Delivering|Opening)[^\n]*…/m.test(main.innerText);
-      const { calc } = await slipbook.part("engine/door.js");
-      for (let answered = false; !(there() && answered); ) {
-        if (performance.now() - start > 60000) throw new Error(`${path} does not come to rest`);
-        await new Promise((resolve) => setTimeout(resolve, 30));
-        if (!there() || answered) continue;
-        // Quiet may be a screen that waits: the engine answers in order, so this comes after what the screen has asked.
-        const asked = changed;
-        await calc("about", {});
-        await new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
-        answered = changed === asked;
-      }
-      watcher.disconnect();
+      await rest(path, before);
+    },
+
+    /** Open all that is folded on the screen, and wait until it is at rest. */
+    async unfold() {
+      for (const fold of document.querySelectorAll("#main details")) fold.open = true;
+      await rest("what was folded");
     },
 
     /** Nonsense in every field for a number, all choices made; whether there was such a field. */
     async spoil() {
       const fields = [...document.querySelectorAll("#main input[inputmode]")];
-      for (const list of document.querySelectorAll("#main select"))
-        if (!list.value && list.options.length > 1) {
-          list.selectedIndex = 1;
-          list.dispatchEvent(new Event("change", { bubbles: true }));
-        }
-      const groups = new Set([...document.querySelectorAll("#main input[type=radio]")].map((one) => one.name));
-      for (const name of groups) if (!document.querySelector(`input[name="${name}"]:checked`)) document.querySelector(`input[name="${name}"]`).click();
+      const lists = [...document.querySelectorAll("#main select")].filter((one) => !one.value && one.options.length > 1);
+      for (const list of lists) {
+        list.selectedIndex = 1;
+        list.dispatchEvent(new Event("change", { bubbles: true }));
+      }
+      const names = new Set([...document.querySelectorAll("#main input[type=radio]")].map((one) => one.name));
+      const groups = [...names].filter((name) => !document.querySelector(`input[name="${name}"]:checked`));
+      for (const name of groups) document.querySelector(`input[name="${name}"]`).click();
       for (const field of fields) {
         field.value = "abc";
         field.dispatchEvent(new Event("input", { bubbles: true }));
       }
-      await new Promise((resolve) => setTimeout(resolve, 400));
+      if (fields.length + lists.length + groups.length) await new Promise((resolve) => setTimeout(resolve, 400));
       return fields.length > 0;
     },
 

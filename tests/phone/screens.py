@@ -21,8 +21,8 @@ from .test_pairing import Workshop, pair, write_note
 from .test_story import UNIT, ready, ready_offline
 
 APP = Path(__file__).resolve().parents[2] / "webui" / "app.js"
-# Numbers of units and entries, and the words of a page of words.
-MANY = re.compile(r"[0-9a-f]{8}-[0-9a-f-]{27}|(?<=^/help/words/).+")
+# Numbers of units and entries, the words of a page of words, and the field to which a definition opens.
+MANY = re.compile(r"[0-9a-f]{8}-[0-9a-f-]{27}|(?<=^/help/words/).+|(?<=/change/at/).+")
 # Alike in every state of the phone.
 LESSONS = re.compile(r"^/help/.")
 # Where a unit begins, to which the list of units leads.

@@ -99,7 +99,7 @@ def test_the_stack_is_a_table_at_the_bench(keyboard: Keyboard) -> None:
     expect(page.get_by_label("A1 place", exact=True)).to_be_visible()
     page.get_by_role("button", name="Move A1 up").click()
     expect(page.get_by_role("button", name="Move A1 up")).to_be_focused()
-    expect(page.locator(".part.open h3")).to_have_text("A1, separator plate")
+    expect(page.locator(".part.open h2")).to_have_text("A1, separator plate")
 
 
 def test_plates_are_a_grid_at_the_bench(keyboard: Keyboard, demo: RunningServer) -> None:

@@ -49,8 +49,11 @@ def workshop(tmp_path: Path) -> Iterator[Workshop]:
     running.stop()
 
 
-def trusting(kind: BrowserType, workshop: Workshop, profile: Path) -> BrowserContext:
-    """A phone that trusts the workshop's certificate, which this browser has to be told on its command line."""
+def trusting(kind: BrowserType, workshop: Workshop, profile: Path, program: Path | None = None) -> BrowserContext:
+    """A phone that trusts the workshop's certificate, which this browser has to be told on its command line.
+
+    It is the browser without windows, unless another `program` is named.
+    """
     trusts = []
     if workshop.certificate.exists():
         key = x509.load_pem_x509_certificate(workshop.certificate.read_bytes()).public_key()
@@ -59,7 +62,7 @@ def trusting(kind: BrowserType, workshop: Workshop, profile: Path) -> BrowserCon
         trusts = [f"--ignore-certificate-errors-spki-list={pin}"]
     return kind.launch_persistent_context(
         profile,
-        executable_path=browsers.find(),
+        executable_path=program or browsers.find_light(),
         args=[*browsers.ARGUMENTS, *trusts],
         viewport={"width": PHONE["width"], "height": PHONE["height"]},
         has_touch=True,
@@ -156,18 +159,23 @@ def test_a_phone_is_paired_shut_out_and_paired_again_and_loses_nothing(
 
 
 def test_over_a_certificate_that_it_trusts_a_phone_keeps_the_app(
-    workshop: Workshop, visitors: Callable[[], Page]
+    workshop: Workshop, chromium: Browser, tmp_path: Path
 ) -> None:
-    page = visitors()
-    pair(page, workshop, "Jo's phone")
-    page.get_by_role("link", name="To the units").click()
-    expect(page.locator("#bar .state")).to_have_text("up to date")
-    page.evaluate("navigator.serviceWorker.ready")
-    workshop.stop()
-    page.goto(f"{workshop.address}/#/settings")
-    page.reload()
-    expect(page.get_by_text("Paired as Jo's phone, trackside.")).to_be_visible()
-    expect(page.locator("#bar .state")).to_have_text("offline, still works")
+    errors: list[str] = []
+    # What the whole browser trusts it also keeps.
+    with trusting(chromium.browser_type, workshop, tmp_path / "phone", browsers.find()) as context:
+        page = context.pages[0]
+        page.on("pageerror", lambda error: errors.append(str(error)))
+        pair(page, workshop, "Jo's phone")
+        page.get_by_role("link", name="To the units").click()
+        expect(page.locator("#bar .state")).to_have_text("up to date")
+        page.evaluate("navigator.serviceWorker.ready")
+        workshop.stop()
+        page.goto(f"{workshop.address}/#/settings")
+        page.reload()
+        expect(page.get_by_text("Paired as Jo's phone, trackside.")).to_be_visible()
+        expect(page.locator("#bar .state")).to_have_text("offline, still works")
+    assert errors == []
 
 
 @pytest.mark.about_files("the certificate is in a folder; a proxy has one else")

@@ -125,6 +125,8 @@ def sign(hands: Thumbs, steps: int) -> None:
 def measure_plates(hands: Thumbs, friction: str, separator: str) -> None:
     """All of them, three points each."""
     hands.link("Measure plates")
+    # The unit's page has the same parts, and is there until then.
+    expect(hands.page.get_by_role("heading", name="Measure plates")).to_be_visible()
     for slot in [f"{side}{number}" for side in "AB" for number in range(1, 6)]:
         hands.page.get_by_role("button", name=re.compile(f"^{slot} ")).focus()
         hands.page.keyboard.press("Enter")

@@ -71,16 +71,16 @@ function bearing(form) {
 /** @param {DefineForm} form */
 export function aboutTheDrive(form) {
   return html`<p class="quiet">All of this may stay empty: what is not given is left out.</p>
-      <h3>Bevel gears</h3>
+      <h2 class="minor">Bevel gears</h2>
       <p class="quiet">Under torque they push apart. Where they bear on rings or packs, that adds to the lock.</p>
       ${bevelDrawing()} ${bearing(form)} ${figures(form, GEARS)}
-      <h3>Ramp rings</h3>
+      <h2 class="minor">Ramp rings</h2>
       <p class="quiet">Friction of pins on ramps and of the rings' ears in the case's slots takes from the lock.</p>
       ${figures(form, [...PINS, ...EARS])}
-      <h3>Disc spring</h3>
+      <h2 class="minor">Disc spring</h2>
       <p class="quiet">Friction makes it push harder while it is closed, and less while it is let go.</p>
       ${figures(form, DISCS)}
-      <h3>A case of another metal</h3>
+      <h2 class="minor">A case of another metal</h2>
       <p class="quiet">An aluminium case grows more than the plates in it, and a warm unit has less preload.</p>
       ${figures(form, WARMING)} ${worked("ramps")}`;
 }

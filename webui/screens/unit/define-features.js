@@ -239,7 +239,7 @@ const notYet = ({ draft }, { features }) =>
 function ready(form) {
   const left = form.usualFeatures.filter((list) => notYet(form, list).length);
   if (!left.length) return nothing;
-  return html`<h3>Add what is usually looked at</h3>
+  return html`<h2 class="minor">Add what is usually looked at</h2>
     <p class="quiet">Limits are empty, for the maker's figures; those of common practice are marked so.</p>
     <div class="row usual" role="group" aria-label="Ready-made lists">
       ${left.map(

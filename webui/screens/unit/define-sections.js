@@ -150,7 +150,7 @@ function ramps(form) {
   return html`<div class="fields">${figureFields(form, "ramps")}</div>
     ${
       others.length
-        ? html`<h3>Other ramps that it can run with</h3>
+        ? html`<h2 class="minor">Other ramps that it can run with</h2>
             <ol class="list" aria-label="Other pairs of ramps">
               ${others.map((_, number) => otherPair(form, number))}
             </ol>`
@@ -161,7 +161,7 @@ function ramps(form) {
 
 /** @param {DefineForm} form */
 const more = (form) =>
-  html`<h3>Limits for every plate</h3>
+  html`<h2 class="minor">Limits for every plate</h2>
     <div class="fields">${figureFields(form, "plates")}</div>
     ${aboutTheDrive(form)}`;
 

@@ -195,7 +195,7 @@ function partRow(form, item, number) {
   };
   return html`<li class="card part ${open || wrong ? "open" : ""}">
     <div class="row apart top">
-      <h3>${slot}, ${PARTS.find(([kind]) => kind === part)?.[1]}</h3>
+      <h2 class="minor">${slot}, ${PARTS.find(([kind]) => kind === part)?.[1]}</h2>
       <button class="plain" aria-label="Change ${slot}" aria-expanded=${open} @click=${toggle}>
         ${open ? "Close" : "Change"}
       </button>
