@@ -4,6 +4,7 @@ import ast
 import re
 import subprocess
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -90,7 +91,6 @@ WEB_KNOWS = {
     "screens": {"draw", "engine", "log", "tables"},
 }
 
-
 # Libraries that only one module may import, or the modules of one room.
 ONLY_IN = {
     "tinydb": "server/log/files/unit_file.py",
@@ -113,11 +113,11 @@ ANY_ALLOWED: dict[str, tuple[int, str]] = {}
 TAG = re.compile(r"@(?:type|param|returns?|typedef|property|template|satisfies|extends)\s*\{")
 # In a comment `*` means the same.
 ANY = re.compile(r"\bany\b|\*")
-
 FROM = re.compile(r"""(?:\bfrom|(?<!\{)\bimport)\s*\(?\s*["'](\.[^"']*)["']""")
 
 
-def imports(file: Path) -> set[str]:
+@cache
+def imports(file: Path) -> frozenset[str]:
     """The full names of what a Python file of the project imports: modules, and names from modules."""
     names = set()
     package = file.relative_to(ROOT).parent.parts
@@ -128,7 +128,7 @@ def imports(file: Path) -> set[str]:
             base = package[: len(package) - node.level + 1] if node.level else ()
             module = ".".join([*base, *([node.module] if node.module else [])])
             names |= {f"{module}.{name.name}" for name in node.names}
-    return names
+    return frozenset(names)
 
 
 def web_modules() -> list[Path]:
