@@ -10,6 +10,7 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from pathlib import Path
+from typing import NamedTuple
 from urllib.parse import urlsplit
 
 import pytest
@@ -19,7 +20,7 @@ from server.cli import main
 from server.log.files import FolderLog
 from server.log.files.survey import survey
 
-from .processes import ROOT, running_server, serve_folder
+from .processes import COMMAND, ROOT, PythonProcess, running_server, serve_folder
 from .sample_logs import UNIT_ID, entry, read_all, stored
 from .stores import back_up_at, open_log, place_of, restore_at
 
@@ -29,10 +30,17 @@ SERVED = pytest.mark.about_files(
 LOOKED_INTO = pytest.mark.about_files("a folder is looked into, and a backup is read in one")
 
 
-def run(*arguments: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "server.cli", *arguments], cwd=ROOT, capture_output=True, text=True, timeout=60
-    )
+class Ran(NamedTuple):
+    """How a command ended, and what it wrote to standard error."""
+
+    returncode: int
+    stderr: str
+
+
+def run(*arguments: str) -> Ran:
+    """Run a command that ends by itself."""
+    command = PythonProcess(*COMMAND, *arguments)
+    return Ran(command.process.wait(timeout=60), command.errors())
 
 
 @pytest.fixture
