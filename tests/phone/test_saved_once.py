@@ -1,4 +1,4 @@
-"""A key that saves is tapped once more while a slow phone still shows the form: nothing is saved twice."""
+"""What is tapped while a slow phone still saves: nothing is saved twice, and whoever went on is not fetched back."""
 
 import pytest
 from playwright.sync_api import Page, expect
@@ -47,3 +47,31 @@ def test_a_check_that_is_saved_and_still_shown_is_not_saved_again(demo: RunningS
     phone.get_by_label("With what?").select_option(label="Bench dial")
     fill_readings(phone, ["84", "84"], ["84", "84"])
     tap_twice(phone, demo, "Save the check", "torque_check")
+
+
+LEAVE_MEANWHILE = """(key) => {
+    key.click();
+    location.hash = "#/help";
+}"""
+
+
+def leave_while_it_is_saved(page: Page, server: RunningServer, key: str, kind: str) -> None:
+    before = ids_on_disk(server)
+    page.get_by_role("button", name=key).evaluate(LEAVE_MEANWHILE)
+    expect(page.get_by_role("heading", name="Help", exact=True)).to_be_visible()
+    delivered(page)
+    assert len(new_on_disk(server, before, kind)) == 1
+    expect(page.get_by_role("heading", name="Help", exact=True)).to_be_visible()
+    assert page.evaluate("location.hash") == "#/help"
+
+
+def test_whoever_goes_on_while_an_outing_is_saved_is_not_fetched_back(demo: RunningServer, phone: Page) -> None:
+    open_form(phone, demo, "outing")
+    leave_while_it_is_saved(phone, demo, "Save the outing", "outing")
+
+
+def test_whoever_goes_on_while_a_check_is_saved_is_not_fetched_back(demo: RunningServer, phone: Page) -> None:
+    open_form(phone, demo, "check")
+    phone.get_by_label("With what?").select_option(label="Bench dial")
+    fill_readings(phone, ["84", "84"], ["84", "84"])
+    leave_while_it_is_saved(phone, demo, "Save the check", "torque_check")

@@ -59,10 +59,7 @@ function save(state) {
   return form.answer.save(async (body, shown) => {
     sign.check();
     await write({ unit: "", kind: "car", body, shown, replaces: corrected?.id, draft: form.key });
-    if (corrected) {
-      location.hash = "#/outbox";
-      return;
-    }
+    if (corrected) return "#/outbox";
     state.message = `${body.name} is saved.`;
     await form.clear();
     form.cleared = undefined;

@@ -151,7 +151,7 @@ function save(state) {
   return state.choice.save(async (body, shown) => {
     state.sign.check();
     await write({ unit: state.id, kind: "trial", body, shown, draft: `complaint/${state.id}` });
-    location.hash = `#/unit/${state.id}`;
+    return `#/unit/${state.id}`;
   });
 }
 

@@ -184,7 +184,7 @@ async function save(state) {
     // Signed for: the log says from here on that a vice holds it.
     state.draft = { done: [], note: "" };
     // A strip is an inspection: its page leads through what there is to look at.
-    location.hash = procedure === "strip" && shown.complete ? `#/unit/${id}/found` : `#/unit/${id}`;
+    return procedure === "strip" && shown.complete ? `#/unit/${id}/found` : `#/unit/${id}`;
   });
 }
 

@@ -47,10 +47,7 @@ async function opened(place, [corrected]) {
 
 /** @param {State} state @param {import("../../engine/calculations.js").BodyOf<"kit">} body of the entry */
 function saved(state, body) {
-  if (state.corrected) {
-    location.hash = "#/outbox";
-    return;
-  }
+  if (state.corrected) return "#/outbox";
   state.message = `${body[body.tool]?.name} is in the kit.`;
   draw(state);
   // The form is longer than a screen: the message would be out of sight.

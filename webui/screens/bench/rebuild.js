@@ -213,7 +213,7 @@ async function save(state) {
     const alsoKnows = stock.knows.counts;
     await write({ unit: id, kind: "rebuild", body, shown, replaces: corrected, draft: key, alsoKnows });
     await followDefinition(id, state.found, body.trials ?? []);
-    location.hash = corrected ? `#/unit/${id}` : `#/unit/${id}/close`;
+    return corrected ? `#/unit/${id}` : `#/unit/${id}/close`;
   });
 }
 

@@ -179,10 +179,7 @@ export function save(state) {
     const shown = places ? await calc("shelf", body) : whole;
     const alsoKnows = now.knows.moves;
     await write({ unit: "", kind: "shelf", body, shown, replaces: corrected, draft: key, alsoKnows });
-    if (corrected) {
-      location.hash = "#/outbox";
-      return;
-    }
+    if (corrected) return "#/outbox";
     state.now = await shelfNow();
     state.counted = await asTyped(state.now);
     state.draft = { pieces: state.counted };

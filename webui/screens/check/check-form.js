@@ -190,7 +190,7 @@ export async function save(form, place) {
     const { id, corrected, key } = form;
     await write({ unit: id, kind: "torque_check", body, shown, replaces: corrected, draft: key });
     buzz();
-    location.hash = `#/unit/${id}`;
+    return `#/unit/${id}`;
   });
   if (!form.answer.result) focusOn(place, missing(form).at);
 }

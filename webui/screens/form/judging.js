@@ -115,7 +115,9 @@ export function judging({ key, calculation, request, draft, draw }) {
 
     /**
      * Save, once however often it is tapped; what was typed last is judged first, and what is typed meanwhile too.
-     * @param {(body: Calculations[Name]["request"], shown: Calculations[Name]["result"]) => Promise<void>} save
+     * @param {(
+     *   body: Calculations[Name]["request"], shown: Calculations[Name]["result"],
+     * ) => Promise<string | void>} save says which screen comes then; whoever went on to another is left there
      * @returns {Promise<boolean>} whether there was something to save
      */
     async save(save) {
@@ -126,7 +128,8 @@ export function judging({ key, calculation, request, draft, draw }) {
         do await state.judge();
         while (state.asking);
         if (!state.judged || !state.result) return Boolean(fault);
-        await save(state.judged, state.result);
+        const next = await save(state.judged, state.result);
+        if (next && location.hash === here) location.hash = next;
         left = location.hash !== here;
       } catch (error) {
         if (error instanceof BadInput) return true;

@@ -107,7 +107,7 @@ const wordsOf = (tool) => GAUGES[tool]?.words ?? (tool === "wrench" ? "wrench" :
  * @property {boolean} [signed] whether the screen asks for the name elsewhere
  * @property {string} [replaces] the entry that this one corrects
  * @property {() => void} draw
- * @property {(id: string, body: Body) => void} done with the tool's id
+ * @property {(id: string, body: Body) => string | void | Promise<void>} done gets its id; may say what comes then
  */
 
 /**
@@ -160,7 +160,7 @@ function save(state) {
     const id = state.typed.id || replaces || entry;
     state.typed = fresh(state.options);
     await state.form.judge();
-    done(id, body);
+    return done(id, body);
   });
 }
 

@@ -93,6 +93,6 @@ export function save(form) {
     form.sign.check();
     const { id, corrected, key } = form;
     await write({ unit: id, kind: "inspection", body, shown, replaces: corrected, draft: key });
-    location.hash = afterMeasuring(id);
+    return afterMeasuring(id);
   });
 }

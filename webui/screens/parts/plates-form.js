@@ -266,7 +266,7 @@ export async function save(form) {
     const { id, corrected, key } = form;
     await write({ unit: id, kind: "plate_check", body, shown, replaces: corrected, draft: key });
     buzz();
-    location.hash = afterMeasuring(id);
+    return afterMeasuring(id);
   });
   if (!form.answer.result) focusOn(form.place, ".in-hand [aria-invalid=true]", ".in-hand .readings input");
 }

@@ -162,6 +162,6 @@ export function save(form) {
     form.sign.check();
     const { id, corrected, key } = form;
     await write({ unit: id, kind: "refit", body, shown, replaces: corrected, draft: key });
-    location.hash = `#/unit/${id}`;
+    return `#/unit/${id}`;
   });
 }

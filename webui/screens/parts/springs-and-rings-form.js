@@ -86,6 +86,6 @@ export function save(form) {
     form.sign.check();
     const { id, what, corrected, key } = form;
     await write({ unit: id, kind: MEASURED[what].kind, body, shown, replaces: corrected, draft: key });
-    location.hash = afterMeasuring(id);
+    return afterMeasuring(id);
   });
 }

@@ -36,9 +36,7 @@ export async function show(place, [id]) {
     id: own,
     replaces: old.id,
     draw,
-    saved: () => {
-      location.hash = "#/outbox";
-    },
+    saved: () => "#/outbox",
   });
   ready = true;
   draw();

@@ -69,12 +69,13 @@ async function erase(state) {
   state.busy = true;
   state.fault = "";
   const { customer, held, kept } = state;
+  const here = location.hash;
   try {
     state.sign.check();
     const cuts = (held?.places ?? []).filter(({ entry }) => !kept.has(entry)).flatMap((place) => place.cuts);
     const body = { ids: customer.ids, ...(cuts.length ? { cuts } : {}) };
     await write({ unit: "", kind: "erasure", body, shown: await calc("erasure", body) });
-    location.hash = "#/customers";
+    if (location.hash === here) location.hash = "#/customers";
   } catch (error) {
     if (!(error instanceof BadInput)) state.fault = `This could not be saved: ${reasonOf(error)}`;
     else if (error.field !== "who") state.fault = error.reason;

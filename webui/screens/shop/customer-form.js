@@ -46,7 +46,7 @@ const draftOf = (body) => ({
  * @param {string} [of.id] the customer's own; none for a new one
  * @param {string} [of.replaces] the entry that is corrected
  * @param {() => void} of.draw
- * @param {(name: string, id: string) => void | Promise<void>} of.saved
+ * @param {(name: string, id: string) => string | Promise<void>} of.saved may say which screen comes then
  */
 export async function customerForm({ key, body, id, replaces, draw, saved }) {
   const sign = await signing(draw);
@@ -69,7 +69,7 @@ export async function customerForm({ key, body, id, replaces, draw, saved }) {
       form.draft = { ...EMPTY };
       form.touched = false;
       await form.answer.judge();
-      await saved(request.name, id ?? written);
+      return saved(request.name, id ?? written);
     });
 
   /** @param {typeof FIELDS[number]} asked */

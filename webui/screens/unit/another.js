@@ -80,7 +80,7 @@ function save(form) {
     form.sign.check();
     const unit = await newId();
     await write({ unit, kind: "unit", body, shown, draft: form.key });
-    location.hash = `#/unit/${unit}`;
+    return `#/unit/${unit}`;
   });
 }
 

@@ -213,6 +213,6 @@ export function save(form, next = (unit) => `#/unit/${unit}`) {
     if (form.pattern) return form.pattern.save(body, shown);
     const unit = form.id ?? (await newId());
     await write({ unit, kind: "unit", body, shown, replaces: form.corrected, draft: form.key });
-    location.hash = next(unit);
+    return next(unit);
   });
 }

@@ -16,7 +16,7 @@ import { showForm } from "./define.js";
  * @typedef {object} Subject
  * @property {string} key of the draft
  * @property {PatternEntry["body"]} body as it stands
- * @property {(body: unknown, shown: unknown) => Promise<void>} save what the form was judged as
+ * @property {(body: unknown, shown: unknown) => Promise<string>} save what the form was judged as; says what comes then
  */
 
 /** @param {string} key of the draft @param {PatternEntry["body"]} body @param {string} [replaces] what is corrected */
@@ -27,7 +27,7 @@ const subject = (key, body, replaces) => ({
   async save(judged, shown) {
     const whole = /** @type {PatternEntry} */ ({ body: judged, shown });
     await write({ unit: "", kind: "pattern", ...whole, replaces, draft: key });
-    location.hash = replaces ? "#/outbox" : "#/patterns";
+    return replaces ? "#/outbox" : "#/patterns";
   },
 });
 

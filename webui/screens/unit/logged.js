@@ -67,7 +67,7 @@ export async function loggedForm(id, corrected, draw, { kind, start, empty, requ
     form.answer.save(async (body, shown) => {
       sign.check();
       await write({ unit: id, kind, body, shown, replaces: corrected, draft: key });
-      location.hash = `#/unit/${id}`;
+      return `#/unit/${id}`;
     });
   return Object.assign(form, { id, corrected, found, sign, save });
 }
