@@ -6,11 +6,14 @@ import { warm } from "./engine/door.js";
 import { badge } from "./log/badge.js";
 import { isSamples } from "./log/book.js";
 import { startDelivery, watch } from "./log/delivery.js";
+import { DEVICE } from "./log/device.js";
+import { draftsKept } from "./log/drafts.js";
 import { noteUse } from "./log/in-hand.js";
 import { nameOf, ownLog } from "./log/logs.js";
 import { settled } from "./log/outbox.js";
 import { reasonOf } from "./log/storage-fault.js";
 import { onChange, outbox } from "./log/store.js";
+import { onReturn, onSilence } from "./log/under-way.js";
 import { goOn } from "./screens/form/enter.js";
 import { keepLook } from "./screens/form/look.js";
 import { watchForms } from "./screens/form/two-tabs.js";
@@ -228,6 +231,9 @@ function bar() {
 
 const A_WHILE_MS = 60 * 60 * 1000;
 
+/** What was said last above the tabs. */
+let offered = "";
+
 /**
  * Says something above the tabs, with a key to act on it.
  * @param {string} words
@@ -235,6 +241,7 @@ const A_WHILE_MS = 60 * 60 * 1000;
  * @param {() => void} act
  */
 function offer(words, key, act) {
+  offered = words;
   render(
     html`<p class="card offer"><span>${words}</span> <button class="small" @click=${act}>${key}</button></p>`,
     /** @type {HTMLElement} */ (document.getElementById("notice")),
@@ -243,6 +250,17 @@ function offer(words, key, act) {
 
 function closeOffer() {
   render(nothing, /** @type {HTMLElement} */ (document.getElementById("notice")));
+}
+
+const SILENT = `The storage of this ${DEVICE} does not answer. What was stored before stays.`;
+const NOT_STORED = "What you typed last is not stored yet: write it down first.";
+const AGAIN = "Close other tabs of Slipbook, then load it again.";
+
+/** Says so where a screen would wait for ever. @param {boolean} isLong whether no answer has come for long */
+async function tellSilence(isLong) {
+  if (!isLong) return offered.startsWith(SILENT) && closeOffer();
+  const stored = await Promise.race([draftsKept().then(() => true), new Promise((resolve) => setTimeout(resolve))]);
+  offer([SILENT, ...(stored ? [] : [NOT_STORED]), AGAIN].join(" "), "Load again", () => location.reload());
 }
 
 // Screens on which nothing is typed that belongs to one log.
@@ -317,6 +335,8 @@ async function start() {
       Math.max(0, OFFER_AFTER_MS - performance.now()),
     );
   });
+  onSilence(tellSilence);
+  onReturn(() => draftsKept().then(() => location.reload()));
   keepSteady(document.body);
   watchForms(main);
   // Screens say themselves where they begin; a browser would move the page before another one is there.

@@ -4,6 +4,7 @@
 
 import { openDB } from "../vendor/idb/build/index.js";
 import { isSamples, SAMPLES } from "./book.js";
+import { follow } from "./under-way.js";
 
 /**
  * @typedef {object} Met a log that this phone has met
@@ -33,13 +34,15 @@ const FIRST = "slipbook";
  */
 async function within(act) {
   const db = /** @type {Database} */ (
-    await openDB("slipbook-logs", 1, {
-      /** @param {Database} fresh */
-      upgrade(fresh) {
-        fresh.createObjectStore("logs", { keyPath: "id" });
-        fresh.createObjectStore("facts");
-      },
-    })
+    await follow(
+      openDB("slipbook-logs", 1, {
+        /** @param {Database} fresh */
+        upgrade(fresh) {
+          fresh.createObjectStore("logs", { keyPath: "id" });
+          fresh.createObjectStore("facts");
+        },
+      }),
+    )
   );
   try {
     return await act(db);

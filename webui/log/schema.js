@@ -1,6 +1,9 @@
 // @ts-check
 // The stores of a log's database on the phone, and how one of an older version is brought up to date.
 
+import { unwrap } from "../vendor/idb/build/index.js";
+import { followTransaction } from "./under-way.js";
+
 /** @typedef {import("./store.js").Book} Book */
 /** @typedef {import("idb").StoreNames<Book>} Name */
 
@@ -13,6 +16,7 @@ export const VERSION = 3;
  * @param {import("idb").IDBPTransaction<Book, Name[], "versionchange">} transaction
  */
 export async function upgrade(db, from, _to, transaction) {
+  followTransaction(unwrap(transaction));
   if (from < 1) {
     db.createObjectStore("entries", { keyPath: "id" }).createIndex("unit", "unit");
     db.createObjectStore("outbox", { keyPath: "id" });

@@ -3,6 +3,7 @@
 // them here, in a database of their own: it has to be there before the app's own one was ever opened.
 
 import { openDB } from "../vendor/idb/build/index.js";
+import { follow } from "./under-way.js";
 
 /** @typedef {{id: number, blob: Blob, text: string, at: number}} Shared */
 
@@ -10,12 +11,14 @@ import { openDB } from "../vendor/idb/build/index.js";
 
 /** @returns {Promise<Database>} */
 function database() {
-  return openDB("slipbook-shared", 1, {
-    /** @param {Database} db */
-    upgrade(db) {
-      db.createObjectStore("photos", { keyPath: "id", autoIncrement: true });
-    },
-  });
+  return follow(
+    openDB("slipbook-shared", 1, {
+      /** @param {Database} db */
+      upgrade(db) {
+        db.createObjectStore("photos", { keyPath: "id", autoIncrement: true });
+      },
+    }),
+  );
 }
 
 /**

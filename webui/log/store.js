@@ -6,6 +6,7 @@ import { isSamples } from "./book.js";
 import { ADDED, asStored, bare, isEntry } from "./entries.js";
 import { boundDatabase } from "./logs.js";
 import { upgrade, VERSION } from "./schema.js";
+import { follow } from "./under-way.js";
 
 /** @typedef {import("../engine/calculations.js").Kinds} Kinds */
 /** @typedef {import("./entries.js").Entry} Entry */
@@ -123,7 +124,7 @@ export function database() {
  * @returns {Promise<Database>}
  */
 export function open(name, soonClosed = false) {
-  return openDB(name, VERSION, {
+  const opening = openDB(name, VERSION, {
     upgrade,
     /**
      * Another tab waits to bring the database up to date, or to forget it: let it, and open anew at the next use.
@@ -139,6 +140,7 @@ export function open(name, soonClosed = false) {
       opened = undefined;
     },
   });
+  return follow(opening);
 }
 
 /** This page's own database is opened anew at the next use. @param {IDBDatabase} closed */
@@ -253,6 +255,8 @@ export async function save(fresh, removeDraft) {
     transaction.objectStore("entries").add(fresh),
     // Of the sample book nothing is sent.
     isSamples ? undefined : transaction.objectStore("outbox").add({ id: fresh.id, tries: 0 }),
+    // Also where the page is put away at once.
+    transaction.commit(),
     transaction.done,
   ]);
   changed();
@@ -264,11 +268,8 @@ export async function save(fresh, removeDraft) {
  * @returns {Promise<number>} how many were new here
  */
 export async function adopt(brought) {
-  const transaction = (await database()).transaction(
-    ["entries", "outbox", "standings", "listed"],
-    "readwrite",
-    ON_DISK,
-  );
+  const stores = /** @type {const} */ (["entries", "outbox", "standings", "listed"]);
+  const transaction = (await database()).transaction(stores, "readwrite", ON_DISK);
   let fresh = 0;
   for (const newcomer of brought) {
     if (await transaction.objectStore("entries").get(newcomer.id)) continue;

@@ -97,7 +97,10 @@ export async function keep(db, { key, content }) {
   const isSecond = aside.has(key) || (before !== undefined && !isGone && stored !== before);
   const mark = freshMark();
   const row = isSecond ? { key: besideKey(key), content, mark, at: now() } : { key, content, mark };
-  await db.put("drafts", row);
+  const transaction = db.transaction("drafts", "readwrite");
+  const written = transaction.store.put(row);
+  transaction.commit();
+  await Promise.all([written, transaction.done]);
   if (isSecond) {
     aside.add(key);
     tell({ key, what: "both" });
