@@ -71,9 +71,12 @@ export async function follow(opening) {
   return db;
 }
 
-window.addEventListener("pagehide", ({ persisted }) => {
+/** Whether the browser keeps the page as it is, or did so. @param {Event} event of its going or coming */
+const isKept = (event) => "persisted" in event && event.persisted === true;
+
+addEventListener("pagehide", (event) => {
   // Of a page that goes for good the browser ends them itself.
-  if (!persisted) return;
+  if (!isKept(event)) return;
   for (const asked of underWay) {
     if (!(asked instanceof IDBTransaction)) continue;
     try {
@@ -87,5 +90,5 @@ window.addEventListener("pagehide", ({ persisted }) => {
 
 /** Call this where the page is shown again after something of it was ended. @param {() => void} act */
 export function onReturn(act) {
-  window.addEventListener("pageshow", ({ persisted }) => persisted && wasCut && act());
+  addEventListener("pageshow", (event) => isKept(event) && wasCut && act());
 }
