@@ -7,6 +7,7 @@ import tempfile
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
@@ -15,7 +16,7 @@ from tests import browsers
 from .conftest import RunningServer
 from .hands import CHECK_TORQUE, Hands, Keyboard
 from .screens import go, opened, unit_path
-from .test_story import UNIT, ready_offline
+from .test_story import UNIT, ready
 
 FOLDER = Path(__file__).with_name("pictures")
 
@@ -109,9 +110,10 @@ def taken(browser: Browser, address: str, name: str) -> bytes:
     picture = PICTURES[name]
     wide, high = picture.size
     scheme = "dark" if picture.dark else "light"
-    with opened(browser, address, color_scheme=scheme, device_scale_factor=picture.scale, locale="en-GB") as page:
+    look: dict[str, Any] = {"color_scheme": scheme, "device_scale_factor": picture.scale, "locale": "en-GB"}
+    with opened(browser, address, in_reach=True, **look) as page:
         page.set_viewport_size({"width": wide, "height": high if picture.size == PHONE else high + TABS})
-        ready_offline(page)
+        ready(page)
         picture.show(page, unit_path(address))
         page.evaluate("document.activeElement?.blur()")
         if picture.top:

@@ -153,6 +153,7 @@ def test_a_new_version_waits_for_the_tap_and_keeps_the_outbox_and_the_draft(copi
 
 
 @pytest.mark.in_reach
+@pytest.mark.knows_the_demo
 def test_a_full_phone_says_so_and_keeps_what_is_on_the_screen(demo: RunningServer, phone: Page) -> None:
     phone.goto(demo.address)
     ready(phone)

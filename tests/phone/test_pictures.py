@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, expect
 from .conftest import RunningServer
 from .hands import CHECK_TORQUE, Hands
 from .pictures import FOLDER, FORWARD, HELD, PICTURES, REVERSE, TOOL, first_check, taken
-from .test_story import UNIT, ready_offline
+from .test_story import UNIT, ready
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -72,6 +72,7 @@ def test_a_picture_is_there_and_can_be_made_anew(chromium: Browser, address: str
     assert_is_a_picture(chromium, taken(chromium, address, name), name)
 
 
+@pytest.mark.in_reach
 def test_the_first_check_goes_as_readme_has_it(demo: RunningServer, hands: Hands) -> None:
     [steps] = re.findall(r"^## A first check in five minutes\n(.*?)^## ", readme(), re.MULTILINE | re.DOTALL)
     for word in (UNIT, "Check torque", HELD, "With what?", TOOL, "Checked by", "Save the check"):
@@ -80,7 +81,7 @@ def test_the_first_check_goes_as_readme_has_it(demo: RunningServer, hands: Hands
         assert f"**{direction}**: {values[0]}, {values[1]} and {values[2]}" in steps
     phone = hands.page
     phone.goto(demo.address)
-    ready_offline(phone)
+    ready(phone)
     first_check(hands)
     verdict = phone.get_by_role("region", name="Verdict")
     [sentence] = re.findall(r"> (84\.6.+)\n", steps)

@@ -25,6 +25,7 @@ def outbox(page: Page) -> None:
 
 
 @pytest.mark.in_reach
+@pytest.mark.knows_the_demo
 def test_a_refused_tool_and_a_refused_count_are_corrected(demo: RunningServer, phone: Page) -> None:
     phone.goto(demo.address)
     ready(phone)
@@ -70,6 +71,7 @@ def test_a_refused_tool_and_a_refused_count_are_corrected(demo: RunningServer, p
 
 
 @pytest.mark.in_reach
+@pytest.mark.knows_the_demo
 def test_a_refused_strip_is_corrected_step_by_step(demo: RunningServer, phone: Page) -> None:
     before = ids_on_disk(demo)
     phone.goto(demo.address)
@@ -104,6 +106,7 @@ def test_a_refused_strip_is_corrected_step_by_step(demo: RunningServer, phone: P
 
 
 @pytest.mark.in_reach
+@pytest.mark.knows_the_demo
 def test_a_check_that_was_refused_marks_every_verdict_that_counts_it(demo: RunningServer, phone: Page) -> None:
     phone.goto(demo.address)
     ready(phone)

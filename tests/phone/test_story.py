@@ -176,6 +176,7 @@ def test_a_unit_is_checked_offline_judged_and_home_in_the_log(
 
 
 @pytest.mark.in_reach
+@pytest.mark.knows_the_demo
 def test_what_is_wrong_is_said_at_its_field_and_nothing_is_lost(demo: RunningServer, phone: Page) -> None:
     phone.goto(demo.address)
     begin_check(phone)
@@ -207,6 +208,7 @@ def test_what_is_wrong_is_said_at_its_field_and_nothing_is_lost(demo: RunningSer
 
 
 @pytest.mark.in_reach
+@pytest.mark.knows_the_demo
 def test_a_correction_stands_and_both_entries_stay(demo: RunningServer, phone: Page) -> None:
     phone.goto(demo.address)
     phone.get_by_role("link", name=UNIT).click()
@@ -224,6 +226,7 @@ def test_a_correction_stands_and_both_entries_stay(demo: RunningServer, phone: P
 
 
 @pytest.mark.in_reach
+@pytest.mark.knows_the_demo
 def test_a_unit_is_taken_in_from_nothing(demo: RunningServer, hands: Hands) -> None:
     phone = hands.page
     phone.goto(demo.address)

@@ -8,7 +8,7 @@ from .conftest import RunningServer, draft_is_kept, until
 from .hands import IN_PAGE
 from .test_story import UNIT, fill_readings, ready
 
-pytestmark = pytest.mark.in_reach
+pytestmark = [pytest.mark.in_reach, pytest.mark.knows_the_demo]
 
 # Every screen with fields for figures, by what follows the unit's address.
 FORMS = ["check", "plates", "springs", "rings", "plan", "rebuild", "refit", "ramps", "change"]
