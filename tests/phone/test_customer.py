@@ -69,6 +69,7 @@ def crowded(unit: dict[str, Any]) -> dict[str, Any]:
     return own | ids | {"body": new, "shown": calc("unit", new), "knows": []}
 
 
+@pytest.mark.knows_the_demo
 def test_each_sheet_is_one_page_of_the_paper_that_was_chosen(demo: RunningServer, phone: Page) -> None:
     first = next(entry for entry in of_log(demo.address) if entry["kind"] == "unit")
     much = crowded(first)

@@ -9,16 +9,18 @@ from playwright.sync_api import Browser, Page, expect
 
 from server.engine.part_checks.plates import PLATE
 
-from .conftest import NEVER_KEPT, RunningServer
+from .conftest import NEVER_KEPT, RunningServer, what_is_known
 from .hands import BENCH, MOST_STOPS, PHONE, Keyboard, hands_in
 from .screens import form, go, in_use, unit_path
 from .test_story import UNIT, delivered, ids_on_disk, new_on_disk
 
+KNOWN = pytest.mark.knows_the_demo
+
 
 @pytest.fixture
-def keyboard(demo: RunningServer, chromium: Browser) -> Iterator[Keyboard]:
+def keyboard(request: pytest.FixtureRequest, demo: RunningServer, chromium: Browser) -> Iterator[Keyboard]:
     """A keyboard at the bench, with the demo open and a name known."""
-    context, hands = hands_in(chromium, "keyboard")
+    context, hands = hands_in(chromium, "keyboard", **what_is_known(request))
     context.add_init_script(NEVER_KEPT)
     assert isinstance(hands, Keyboard)
     hands.page.goto(demo.address)
@@ -28,6 +30,7 @@ def keyboard(demo: RunningServer, chromium: Browser) -> Iterator[Keyboard]:
     context.close()
 
 
+@KNOWN
 def test_what_goes_away_hands_the_focus_on(keyboard: Keyboard, demo: RunningServer) -> None:
     page = keyboard.page
     unit = unit_path(demo.address)
@@ -64,6 +67,7 @@ def test_what_goes_away_hands_the_focus_on(keyboard: Keyboard, demo: RunningServ
     expect(page.get_by_label("forward reading 1", exact=True)).to_have_value("84,5")
 
 
+@KNOWN
 def test_the_stack_is_a_table_at_the_bench(keyboard: Keyboard) -> None:
     page = keyboard.page
     go(page, "/unit/new")
@@ -102,6 +106,7 @@ def test_the_stack_is_a_table_at_the_bench(keyboard: Keyboard) -> None:
     expect(page.locator(".part.open h2")).to_have_text("A1, separator plate")
 
 
+@KNOWN
 def test_plates_are_a_grid_at_the_bench(keyboard: Keyboard, demo: RunningServer) -> None:
     page = keyboard.page
     before = ids_on_disk(demo)
@@ -152,6 +157,7 @@ def test_plates_are_a_grid_at_the_bench(keyboard: Keyboard, demo: RunningServer)
     assert rows[1]["gap_mm"]["typed"] == "0.05"
 
 
+@KNOWN
 def test_letters_are_shortcuts_and_never_while_somebody_types(keyboard: Keyboard, demo: RunningServer) -> None:
     page = keyboard.page
     heading = page.locator("main h1")
@@ -189,6 +195,7 @@ def test_letters_are_shortcuts_and_never_while_somebody_types(keyboard: Keyboard
     expect(heading).to_have_text("Settings")
 
 
+@KNOWN
 def test_the_skip_link_passes_by_the_bar(keyboard: Keyboard) -> None:
     page = keyboard.page
     page.reload()
