@@ -21,6 +21,8 @@ FULL = """([name, message]) => {
     IDBDatabase.prototype.transaction = function (stores, mode, ...rest) {
         const transaction = window.begin.call(this, stores, mode, ...rest);
         if (mode !== "readwrite") return transaction;
+        // One that has said all it wants could no longer be undone from here.
+        transaction.commit = () => {};
         Object.defineProperty(transaction, "error", { value: new DOMException(message, name) });
         for (const act of ["put", "add", "delete"]) {
             const store = IDBObjectStore.prototype;

@@ -62,9 +62,8 @@ export async function follow(opening) {
   begin(opening);
   const db = await opening.finally(() => underWay.delete(opening));
   const raw = unwrap(db);
-  const transact = raw.transaction.bind(raw);
   raw.transaction = (/** @type {Parameters<IDBDatabase["transaction"]>} */ ...how) => {
-    const transaction = transact(...how);
+    const transaction = IDBDatabase.prototype.transaction.apply(raw, how);
     followTransaction(transaction);
     return transaction;
   };
