@@ -23,6 +23,8 @@ FAILS = """after => {
     IDBObjectStore.prototype.add = function (...given) {
         const asked = add.apply(this, given);
         if (this.name !== "entries" || ++count <= after) return asked;
+        // One that has said all it wants could no longer be undone from here.
+        this.transaction.commit = () => {};
         Object.defineProperty(this.transaction, "error", { value: new DOMException("", "QuotaExceededError") });
         asked.addEventListener("success", () => this.transaction.abort());
         return asked;
