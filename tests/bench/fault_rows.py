@@ -30,7 +30,7 @@ GROUPS: list[tuple[str, list[str], int, int, int]] = [
     ),
     (
         "made-up requests over the whole document",
-        ["tests/server/test_document.py", "tests/server/test_lan_document.py"],
+        ["tests/server/test_document.py"],
         20,
         3,
         2,

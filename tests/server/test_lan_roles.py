@@ -5,13 +5,9 @@ import json
 import re
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any
 
 import pytest
-import schemathesis
 from flask import Flask
-from hypothesis import HealthCheck, given, settings
-from schemathesis.core.result import Ok
 
 from server.api.devices import ROLE_MEANINGS
 from server.engine import KINDS
@@ -26,7 +22,6 @@ from tests.engine.samples import samples
 from .lan_visitors import PHONE, Visitor, paired_phone
 from .processes import ROOT
 from .sample_logs import UNIT_ID, entry, stored
-from .test_document import CHECKS, PLAIN
 
 OPEN = {("GET", "/api/health"), ("POST", "/api/pair")}
 IN_A_FOLDER = pytest.mark.about_files("who may come in as a folder has it; `test_registers.py` asks both stores")
@@ -370,25 +365,6 @@ def test_a_stranger_learns_nothing_of_the_log_from_health(lan: tuple[Flask, Door
     assert Visitor(app).ask("GET", "/api/health").json["problems"] == []
     [problem] = Visitor(app, "127.0.0.1").ask("GET", "/api/health").json["problems"]
     assert problem.startswith("The log lacks 1 entry")
-
-
-def test_no_request_about_devices_makes_the_server_fail(lan: tuple[Flask, Door], rounds: int) -> None:
-    app, _ = lan
-    headers = {**PLAIN, "Authorization": f"Bearer {paired_phone(app, BENCH).token}"}
-    whole = schemathesis.openapi.from_wsgi("/api/openapi.json", app, headers=headers)
-    document = whole.include(path_regex="^/api/(pair|devices)")
-    statuses = []
-    operations = [operation.ok() for operation in document.get_all_operations() if isinstance(operation, Ok)]
-    for operation in operations:
-
-        @settings(max_examples=5 * rounds, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
-        @given(case=operation.as_strategy())
-        def ask(case: schemathesis.Case[Any]) -> None:
-            statuses.append(case.call_and_validate(checks=CHECKS, headers=headers).status_code)
-
-        ask()
-    assert len(operations) == 5
-    assert {200, 404, 422} <= set(statuses)
 
 
 @IN_A_FOLDER
