@@ -362,7 +362,14 @@ globalThis.inPage = (() => {
   };
 })();
 
-// Whatever moves on the page is noted, however short.
+// Whatever moves on the page is noted, however short; what takes no time moves nothing, as words that come late.
 globalThis.moved = [];
 for (const kind of ["animationstart", "transitionrun"])
-  addEventListener(kind, (event) => globalThis.moved.push(`${kind} of ${event.animationName ?? event.propertyName} on ${event.target.className || event.target.nodeName}`), true);
+  addEventListener(
+    kind,
+    (event) => {
+      if (kind === "animationstart" && getComputedStyle(event.target, event.pseudoElement || null).animationDuration === "0s") return;
+      globalThis.moved.push(`${kind} of ${event.animationName ?? event.propertyName} on ${event.target.className || event.target.nodeName}`);
+    },
+    true,
+  );
