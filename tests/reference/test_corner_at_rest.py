@@ -60,7 +60,7 @@ def rests(request: Request, difference: float) -> bool:
     tight = track / 2 / request["radius_m"]
     slip = [share / (20 * radius * load) if load else 0.0 for share, load in zip(shares, loads, strict=True)]
     ahead = (1 - tight) * (1 + slip[0]) - (1 + tight) * (1 + slip[1])
-    return loads[0] == 0 or abs(ahead) < 1e-6 or (ahead < 0 and abs(shares[0] - left[0]) < 1e-3 * left[0])
+    return bool(loads[0] == 0 or abs(ahead) < 1e-6 or (ahead < 0 and abs(shares[0] - left[0]) < 1e-3 * left[0]))
 
 
 @pytest.mark.parametrize(
@@ -125,3 +125,15 @@ def test_an_outer_wheel_turns_the_car_by_no_more_than_its_grip() -> None:
     # All of the axle's weight on the outer wheel, all its grip along, and none sideways.
     grip = 500 * G * 1.4
     assert answer["spun_side_spare_n"] == pytest.approx(-(500 * 12 + grip * 1.45 / 2 / 2.4))
+
+
+def test_a_side_force_asked_for_outwards_takes_its_share_of_the_grip() -> None:
+    request = BALANCED | {"lateral_ms2": 0.1, "radius_m": 10, "preload_nm": 400, "torque_nm": 0}
+    answer = calc("corner", request)
+    # The rear axle's difference turns the nose out by more than the slow corner needs.
+    assert answer["difference_nm"] == pytest.approx(400)
+    asked = 500 * 0.1 - 400 * 1.4 / (2 * 0.3) / 2.4
+    assert asked < -300
+    assert answer["use"] == pytest.approx(-asked / (500 * G))
+    assert answer["side_inner_n"] + answer["side_outer_n"] == pytest.approx(asked)
+    assert answer["left_outer_nm"] < 0.3 * answer["load_outer_n"]

@@ -6424,9 +6424,9 @@ export interface CornerResult {
   grip_inner: number;
   /** Coefficient of friction of the outer wheel. */
   grip_outer: number;
-  /** Side force of the inner wheel; N. */
+  /** Side force of the inner wheel; below 0 outwards, where the yaw is balanced; N. */
   side_inner_n: number;
-  /** Side force of the outer wheel; N. */
+  /** Side force of the outer wheel; below 0 outwards, where the yaw is balanced; N. */
   side_outer_n: number;
   /** Share of the grip that the side force takes; from 1 up the axle slides. */
   use: number;
@@ -6434,7 +6434,7 @@ export interface CornerResult {
   left_inner_nm: number;
   /** Torque that the outer wheel has grip left for; N·m. */
   left_outer_nm: number;
-  /** Difference of the torques that the plates can hold there; N·m. */
+  /** Difference of the torques that the plates can hold, at the torque put down; N·m. */
   lock_nm: number;
   /** Inner less outer torque of a solid axle; N·m. */
   demand_nm: number;
@@ -6452,9 +6452,9 @@ export interface CornerResult {
   inner_at_limit: boolean;
   /** Whether the outer wheel has no grip left. */
   outer_at_limit: boolean;
-  /** By how much the outer wheel turns faster; empty where a wheel slides freely; %. */
+  /** By how much of the car's speed the outer wheel turns faster; empty where a wheel slides freely; %. */
   speed_difference_percent: number | null;
-  /** Torque at which the inner wheel begins to slide; N·m. */
+  /** Torque beyond which not all is put down: the inner wheel slides, or both do; N·m. */
   most_nm: number;
   /** The least that it may be, 95 %; empty without a unit; N·m. */
   most_low_nm: number | null;
@@ -6462,19 +6462,19 @@ export interface CornerResult {
   most_high_nm: number | null;
   /** Torque at which it leaves its line; empty if it keeps it however fast a wheel spins; N·m. */
   gone_nm: number | null;
-  /** Torque at which the inner wheel of an open axle slides; N·m. */
+  /** Torque beyond which an open axle does not put down all; N·m. */
   open_nm: number;
-  /** Torque at which a solid axle slides; N·m. */
+  /** Torque beyond which a solid axle does not put down all; N·m. */
   solid_nm: number;
-  /** Engine braking at which the inner wheel begins to slide; N·m. */
+  /** Engine braking beyond which not all is put down; N·m. */
   coast_most_nm: number;
   /** Engine braking at which it leaves its line; empty if it keeps it however much is dragged; N·m. */
   coast_gone_nm: number | null;
   /** Torque from which the difference helps the tail round; N·m. */
   changes_at_nm: number;
-  /** The least that it may be, by the stiffness of tyres; N·m. */
+  /** The least that it may be, with tyres 15 to 30 stiff; N·m. */
   changes_low_nm: number;
-  /** The most that it may be, by the stiffness of tyres; N·m. */
+  /** The most that it may be, with tyres 15 to 30 stiff; N·m. */
   changes_high_nm: number;
   /** Locking value from which both wheels let go together. */
   even_lock: number;
@@ -6484,7 +6484,7 @@ export interface CornerResult {
   yaw_side_n: number;
   /** Side force that the axle has to spare; N. */
   side_spare_n: number;
-  /** Side force to spare with the inner wheel spinning; N. */
+  /** Side force to spare on drive, with the inner wheel spinning; N. */
   spun_side_spare_n: number;
   /** Speed of the car; m/s. */
   speed_ms: number;
@@ -6555,7 +6555,7 @@ export interface CornerMapResult {
       left_outer_nm: number;
       /** What both wheels put down; N·m. */
       put_down_nm: number;
-      /** Torque at which the inner wheel begins to slide; N·m. */
+      /** Torque beyond which not all is put down: the inner wheel slides, or both do; N·m. */
       most_nm: number;
       /** Moment that turns the car further into the corner; N·m. */
       yaw_nm: number;

@@ -57,7 +57,7 @@ Wheels = NamedTuple(
         # Force that each has in all directions together, N.
         ("force_in", float),
         ("force_out", float),
-        # Side force of the axle, N, and the share that it takes of the grip; from 1 up the axle slides.
+        # Side force asked of the axle, N, below 0 outwards, and its share of the grip; from 1 up the axle slides.
         ("side", float),
         ("use", float),
         # Torque that each could put down straight ahead, and what is left of it beside the side force, N·m.
@@ -130,9 +130,9 @@ def wheels_at(axle: Axle, lateral: float, torque: float = 0.0, difference: float
     side = axle.share * axle.mass * lateral
     if axle.balance:
         moved = yaw_moment(axle, difference) / axle.base
-        side = max(0.0, side + (moved if axle.rear else -moved))
+        side += moved if axle.rear else -moved
     both = force_in + force_out
-    use = side / both if both > 0.0 else 0.0 if side == 0.0 else NO_GRIP
+    use = abs(side) / both if both > 0.0 else 0.0 if side == 0.0 else NO_GRIP
     left = math.sqrt(1.0 - use * use) if use < 1.0 else 0.0
     arm = axle.radius * axle.along
     return Wheels(
@@ -162,7 +162,7 @@ def side_left(wheels: Wheels, torque_in: float, torque_out: float) -> float:
             total += force * math.sqrt(1.0 - (torque / full) ** 2)
         elif torque == 0.0:
             total += force
-    return total - wheels.side
+    return total - abs(wheels.side)
 
 
 StandingWheel = NamedTuple(

@@ -1,11 +1,12 @@
 """The axle at a torque, with what that torque itself does to it: load shifted along the car, and yaw that is balanced.
 
-Both depend on the answer, so it is looked for by halving. Without either, all this is one step.
+Both depend on the answer, so it is looked for. Without either, all this is one step.
 """
 
+import math
 from typing import Any, NamedTuple
 
-from .axle import Axle, Wheels, side_left, wheels_at
+from .axle import Axle, StandingWheel, Wheels, side_left, wheels_at, without_side_force, yaw_moment
 from .difference import Locks, clipped, held_at, solid_difference, turns_at
 from .limits import ROUNDS, even_lock, gone_at, most_of, spun_spare
 
@@ -33,54 +34,103 @@ Shared = NamedTuple(
 )
 
 
-def shared_at(corner: Corner, locks: Locks, torque: float) -> Shared:
-    """How the wheels share a torque, N·m, that they can put down."""
-    axle, lateral = corner.axle, corner.lateral
-    held = held_at(locks, torque)
-
-    def demand_at(difference: float) -> Any:
-        wheels = wheels_at(axle, lateral, torque, difference)
-        return wheels, solid_difference(wheels, corner.turning, torque)
-
-    wheels, demand = demand_at(0.0)
-    difference = clipped(demand, held)
-    if axle.balance:
-        # More difference pushes the nose out, and the demand for it falls or rises only slowly with that.
-        low, high = -held, held
-        if held > LARGE:
-            low, high = -(wheels.full_in + wheels.full_out), wheels.full_in + wheels.full_out
-        for _ in range(ROUNDS):
-            difference = (low + high) / 2.0
-            wheels, demand = demand_at(difference)
-            if clipped(demand, held) > difference:
-                low = difference
-            else:
-                high = difference
-        difference = clipped(demand, held)
-    return Shared(wheels, torque, held, demand, difference)
+def turned_by(corner: Corner, locks: Locks, torque: float, difference: float) -> Shared:
+    """How the wheels would share a torque, N·m, while a difference, N·m, turns the car."""
+    wheels, held = wheels_at(corner.axle, corner.lateral, torque, difference), held_at(locks, torque)
+    demand = solid_difference(wheels, corner.turning, torque)
+    return Shared(wheels, torque, held, demand, clipped(demand, held))
 
 
-# A lock beyond any that plates could hold.
-LARGE = 1e6
+def carried_at(corner: Corner, locks: Locks, torque: float) -> Shared | None:
+    """How both wheels carry a torque, N·m, with what it does to them; None where they do not.
+
+    Near the limit an axle whose yaw is balanced can rest with several differences: told is the one that takes the most
+    side force off it.
+    """
+    still = turned_by(corner, locks, torque, 0.0)
+    if not corner.axle.balance:
+        return still if is_carried(still) else None
+    close, eases = 1e-9 * (still.wheels.full_in + still.wheels.full_out), 1.0 if corner.axle.rear else -1.0
+    found = None
+    for difference in possible_differences(corner, still):
+        shared = turned_by(corner, locks, torque, difference)
+        stays = abs(shared.difference - difference) <= close
+        if stays and is_carried(shared) and (found is None or (shared.difference - found.difference) * eases > 0.0):
+            found = shared
+    return found
+
+
+def possible_differences(corner: Corner, still: Shared) -> list[float]:
+    """Differences, N·m, with which an axle whose yaw is balanced may rest, by how it shares its torque without yaw.
+
+    The plates hold all they can, or neither wheel slides, or one is at the limit of the ellipse.
+    """
+    axle, wheels, torque = corner.axle, still.wheels, still.torque
+    # A wheel that does not slide beside the side force would not do so without it either.
+    straight = without_side_force(
+        StandingWheel(wheels.load_in, wheels.force_in, wheels.full_in, wheels.stiff_in),
+        StandingWheel(wheels.load_out, wheels.force_out, wheels.full_out, wheels.stiff_out),
+    )
+    rows = [still.held, -still.held, solid_difference(straight, corner.turning, torque)]
+    both = wheels.force_in + wheels.force_out
+    if both <= 0.0:
+        return rows
+    # Share of the grip for the side force, and by how much a difference of 1 N·m changes it.
+    use = wheels.side / both
+    change = (1.0 if axle.rear else -1.0) * yaw_moment(axle, 1.0) / axle.base / both
+    for full, sign in ((wheels.full_in, 1.0), (wheels.full_out, -1.0)):
+        # (torque + sign d)^2 / 4 = full^2 (1 - (use + change d)^2)
+        square = 0.25 + (full * change) ** 2
+        middle = -(0.25 * sign * torque + full**2 * use * change) / square
+        rest = (0.25 * torque**2 - full**2 * (1.0 - use**2)) / square
+        apart = math.sqrt(max(0.0, middle**2 - rest))
+        rows += [middle - apart, middle + apart]
+    return rows
 
 
 def is_carried(shared: Shared) -> bool:
-    """Whether both wheels put down their shares."""
-    wheels, slack = shared.wheels, 1e-9 * (1.0 + abs(shared.torque))
-    inner, outer = (shared.torque + shared.difference) / 2.0, (shared.torque - shared.difference) / 2.0
-    return abs(inner) <= wheels.left_in + slack and abs(outer) <= wheels.left_out + slack
+    """Whether the axle holds its side force and both wheels put down their shares."""
+    wheels, torque, difference = shared.wheels, shared.torque, shared.difference
+    # No more than figures are rounded by: with all grip along, a little more torque takes much side force.
+    slack = ROUNDED * (abs(torque) + abs(difference))
+    inner, outer = (torque + difference) / 2.0, (torque - difference) / 2.0
+    return wheels.use < 1.0 and abs(inner) <= wheels.left_in + slack and abs(outer) <= wheels.left_out + slack
 
 
-def largest(holds: Any, beyond: float) -> float:
-    """The largest torque from 0 to `beyond`, N·m, at which something holds that holds up to there and not after."""
-    low, high = 0.0, beyond
+# Share by which a sum may be off.
+ROUNDED = 4e-16
+
+
+# Steps in which a torque is looked for where what is asked may change more than once on the way.
+TORQUES = 64
+
+
+def edge(holds: Any, inside: float, outside: float) -> float:
+    """The last value at which something holds, from one where it does to one where it does not."""
     for _ in range(ROUNDS):
-        middle = (low + high) / 2.0
+        middle = (inside + outside) / 2.0
         if holds(middle):
-            low = middle
+            inside = middle
         else:
-            high = middle
-    return low
+            outside = middle
+    return inside
+
+
+def first_end(holds: Any, low: float, high: float) -> float:
+    """The torque, N·m, at which something first ends to hold from `low` up; `high` where it holds all the way.
+
+    Where it does not hold at `low` yet, the first stretch at which it does counts; `low` where it never does. It may
+    hold again after that, so that halving alone would miss the end. Steps are shorter near `low`.
+    """
+    last, held = low, False
+    for step in range(TORQUES + 1):
+        here = low + (high - low) * (step / TORQUES) ** 2
+        if holds(here):
+            held = True
+        elif held:
+            return edge(holds, last, here)
+        last = here
+    return high if held else low
 
 
 def is_simple(corner: Corner) -> bool:
@@ -95,10 +145,10 @@ def beyond_of(corner: Corner) -> float:
 
 
 def most_at(corner: Corner, locks: Locks, sign: float = 1.0) -> float:
-    """Torque at which the inner wheel begins to slide, N·m: on drive, or with `sign` -1 on engine braking."""
+    """Torque beyond which not all is put down, N·m: on drive, or with `sign` -1 on engine braking."""
     if is_simple(corner):
         return most_of(locks.drive if sign > 0.0 else locks.coast, wheels_at(corner.axle, corner.lateral))
-    return largest(lambda torque: is_carried(shared_at(corner, locks, sign * torque)), beyond_of(corner))
+    return first_end(lambda torque: carried_at(corner, locks, sign * torque) is not None, 0.0, beyond_of(corner))
 
 
 def turning_point(corner: Corner) -> float:
@@ -108,9 +158,10 @@ def turning_point(corner: Corner) -> float:
         return turns_at(wheels, corner.turning)
 
     def pushes_out(torque: float) -> bool:
-        return torque <= turns_at(wheels_at(corner.axle, corner.lateral, torque), corner.turning)
+        at_torque = wheels_at(corner.axle, corner.lateral, torque)
+        return at_torque.use < 1.0 and torque <= turns_at(at_torque, corner.turning)
 
-    return largest(pushes_out, beyond_of(corner))
+    return first_end(pushes_out, 0.0, beyond_of(corner))
 
 
 Beyond = NamedTuple(
@@ -138,17 +189,15 @@ def beyond_most(corner: Corner, locks: Locks, most: float, sign: float = 1.0) ->
         return wheels, (torque - shifted) / 2.0, (torque + shifted) / 2.0
 
     def is_within(torque: float) -> bool:
-        wheels, inner, _ = sliding(torque)
-        return bool(inner <= wheels.full_in)
+        wheels, inner, outer = sliding(torque)
+        return torque <= most or bool(inner <= wheels.full_in and outer <= wheels.full_out)
 
     def is_on_line(torque: float) -> bool:
-        wheels, inner, outer = sliding(torque)
-        return torque <= most or bool(outer <= wheels.full_out and side_left(wheels, inner, outer) >= 0.0)
+        return torque <= most or side_left(*sliding(torque)) >= 0.0
 
-    spun = max(most, largest(is_within, beyond_of(corner)))
+    spun = first_end(is_within, most, beyond_of(corner))
     spare = side_left(*sliding(spun))
     if side_left(*sliding(most)) < 0.0:
         return Beyond(most, spare)
-    if spare > 0.0 and is_on_line(spun):
-        return Beyond(None, spare)
-    return Beyond(max(most, largest(is_on_line, spun)), spare)
+    gone = first_end(is_on_line, most, spun)
+    return Beyond(None if gone >= spun and spare > 0.0 else gone, spare)

@@ -15,7 +15,7 @@ from ..request.units import say
 from ..request.written_in import with_written_in
 from ..unit.pressing import RAMPS
 from .axle import STIFFNESS, STIFFNESS_HIGH, STIFFNESS_LOW, Axle, mean_grip, side_left, yaw_moment
-from .balanced import Corner, Shared, beyond_most, most_at, shared_at, turning_point
+from .balanced import Corner, Shared, beyond_most, carried_at, is_simple, most_at, turned_by, turning_point
 from .difference import INNER_FASTER, LOCKED, OPEN, OUTER_FASTER, SOLID, Locks, held_at, state_of
 from .limits import at_limit, even_lock
 from .unit_locks import UnitLocks, range_on_drive, unit_locks
@@ -118,7 +118,11 @@ def turning_band(request: dict[str, Any]) -> tuple[float, float]:
 def shared_of(corner: Corner, locks: Locks, wanted: float, most: float, coast: float) -> Shared:
     """How the wheels share as much of a torque, N·m, as they put down: `most` on drive, `coast` on engine braking."""
     # Nothing put down is 0, and not -0.
-    return shared_at(corner, locks, max(-coast, min(most, wanted)) + 0.0)
+    torque = max(-coast, min(most, wanted)) + 0.0
+    if is_simple(corner):
+        return turned_by(corner, locks, torque, 0.0)
+    # An axle that only the load of more torque would hold slides, and puts down nothing.
+    return carried_at(corner, locks, torque) or turned_by(corner, locks, 0.0, 0.0)
 
 
 def is_beyond(wanted: float, put_down: float) -> bool:
@@ -192,14 +196,16 @@ def corner(request: dict[str, Any]) -> dict[str, Any]:
         use (share of the grip that the side force takes; from 1 up it slides); lock_nm, what the plates can hold at the
         torque put down; demand_nm, inner less outer torque of a solid axle, difference_nm, that of the unit; inner_nm
         and outer_nm; put_down_nm of the torque asked for; state, which wheel is faster; inner_at_limit,
-        outer_at_limit; speed_difference_percent, None where a wheel slides freely; most_nm, where on drive the inner
-        wheel begins to slide, with its range where the unit is given; gone_nm, where the axle leaves its line, None if
+        outer_at_limit; speed_difference_percent, by how much of the car's speed the outer wheel turns faster, None
+        where a wheel slides freely; most_nm, beyond which not all is put down on drive since the inner wheel slides,
+        or both do, with its range where the unit is given; gone_nm, where the axle leaves its line, None if
         it keeps it however much the inner wheel spins; open_nm and solid_nm, the same as most_nm of an open and a solid
         axle; coast_most_nm and coast_gone_nm, the same as most_nm and gone_nm on engine braking; changes_at_nm,
-        where the difference turns from pushing the nose out to helping the tail round, with its band by the stiffness
-        of tyres; even_lock, locking value from which both wheels let go together; yaw_nm, the moment that turns it
-        further in, and yaw_side_n, the side force at the other axle that does the same; side_spare_n, side force to
-        spare, and spun_side_spare_n with the inner wheel spinning; speed_ms; text; warnings, what was worked out.
+        where the difference turns from pushing the nose out to helping the tail round, with its band by tyres of a
+        stiffness of 15 to 30, or as given where that lies beyond; even_lock, locking value from which both wheels let
+        go together; yaw_nm, the moment that turns it further in, and yaw_side_n, the side force at the other axle that
+        does the same; side_spare_n, side force to spare, and spun_side_spare_n on drive with the inner wheel spinning;
+        speed_ms; text; warnings, what was worked out.
 
     Raises
     ------
@@ -220,6 +226,7 @@ def corner(request: dict[str, Any]) -> dict[str, Any]:
     inner, outer = (shared.torque + difference) / 2.0, (shared.torque - difference) / 2.0
     limits = [at_limit(inner, wheels.left_in), at_limit(outer, wheels.left_out)]
     state = state_there(shared, wanted_nm)
+    side_share = min(1.0, wheels.use) if wheels.side >= 0.0 else -min(1.0, wheels.use)
     yaw_nm = yaw_moment(here.axle, difference)
     low, high = range_on_drive(lambda lock: most_at(here, Locks(lock, locks.coast)), unit)
     changes = turning_band(request)
@@ -229,8 +236,8 @@ def corner(request: dict[str, Any]) -> dict[str, Any]:
         "lifted": wheels.load_in <= 0.0,
         "grip_inner": mean_grip(here.axle, wheels.load_in, wheels.force_in),
         "grip_outer": mean_grip(here.axle, wheels.load_out, wheels.force_out),
-        "side_inner_n": min(1.0, wheels.use) * wheels.force_in,
-        "side_outer_n": min(1.0, wheels.use) * wheels.force_out,
+        "side_inner_n": side_share * wheels.force_in,
+        "side_outer_n": side_share * wheels.force_out,
         "use": wheels.use,
         "left_inner_nm": wheels.left_in,
         "left_outer_nm": wheels.left_out,
