@@ -239,11 +239,12 @@ let offered = "";
  * @param {string} words
  * @param {string} key
  * @param {() => void} act
+ * @param {string} [looks] of the card
  */
-function offer(words, key, act) {
+function offer(words, key, act, looks = "") {
   offered = words;
   render(
-    html`<p class="card offer"><span>${words}</span> <button class="small" @click=${act}>${key}</button></p>`,
+    html`<p class="card offer ${looks}"><span>${words}</span> <button class="small" @click=${act}>${key}</button></p>`,
     /** @type {HTMLElement} */ (document.getElementById("notice")),
   );
 }
@@ -260,7 +261,7 @@ const AGAIN = "Close other tabs of Slipbook, then load it again.";
 async function tellSilence(isLong) {
   if (!isLong) return offered.startsWith(SILENT) && closeOffer();
   const stored = await Promise.race([draftsKept().then(() => true), new Promise((resolve) => setTimeout(resolve))]);
-  offer([SILENT, ...(stored ? [] : [NOT_STORED]), AGAIN].join(" "), "Load again", () => location.reload());
+  offer([SILENT, ...(stored ? [] : [NOT_STORED]), AGAIN].join(" "), "Load again", () => location.reload(), "in-sight");
 }
 
 // Screens on which nothing is typed that belongs to one log.
