@@ -13,7 +13,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.engine.checks import BREAKAWAY, UNIT, changed
 
-from .conftest import RunningServer, open_phone
+from .conftest import RunningServer, open_phone, until
 from .test_story import entries_on_disk
 
 pytestmark = pytest.mark.about_files("the PC's clock is moved in a program that serves a folder")
@@ -102,6 +102,8 @@ class Workshop:
         page.goto(self.server.address)
         self.phones[name], self.set[name] = page, timedelta()
         page.evaluate(DELIVER)
+        # Whoever leaves has the app: the engine may have to start again meanwhile.
+        until(page, "() => navigator.serviceWorker.controller !== null")
         return page
 
     def pass_by(self, **length: float) -> None:
@@ -223,6 +225,7 @@ def test_a_phone_that_fell_during_the_day_does_not_move_what_it_wrote_before(wor
     for name in ("Joss", "Ilse"):
         page = workshop.shows(name, "rework")
         rows = page.locator("section[aria-labelledby=history] li a")
+        expect(rows.first).to_be_visible()
         ids = [str(row.get_attribute("href")).rpartition("/")[2] for row in rows.all()]
         assert ids[:3] == [note, middle, before]
         page.goto(f"{workshop.server.address}/#/unit/{UNIT_ID}/entry/{note}")

@@ -6,10 +6,12 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from tests.engine.checks import UNIT
 from tests.server.sample_logs import entry
 
 from .conftest import RunningServer, until
 from .hands import Hands
+from .mended_pc import DELIVER
 from .screens import opened, put
 from .test_story import entries_on_disk
 
@@ -123,3 +125,17 @@ def test_an_erased_customer_goes_from_every_phone_and_comes_back_from_none(
         other.evaluate("location.hash = '#/'")
         expect(other.get_by_role("link", name="Bramble 1")).to_contain_text("[erased]")
     assert not [row for row in entries_on_disk(demo) if "960099" in json.dumps(row)]
+
+
+@pytest.mark.in_reach
+def test_what_is_due_is_asked_for_again_as_the_log_grows(demo: RunningServer, phone: Page) -> None:
+    customer = entry("customer", "", body={"name": OWNER})
+    put(demo.address, [customer])
+    phone.goto(f"{demo.address}/#/customers")
+    phone.get_by_role("link", name=OWNER).click()
+    expect(phone.get_by_text("Nothing is due.")).to_be_visible()
+    finch = {**UNIT, "name": "Finch 1", "owner": OWNER, "customer_id": customer["id"]}
+    put(demo.address, [entry("unit", "0190c5de-0000-7000-8000-0000000000d3", body=finch)])
+    phone.evaluate(DELIVER)
+    expect(phone.get_by_text("Finch 1: check the torque")).to_be_visible()
+    expect(phone.get_by_role("button", name="Save these dates for a calendar")).to_be_visible()

@@ -40,6 +40,7 @@ const accountOf = (id) => askJson(`/api/customers/${id}`, isAccount);
  * @property {Customer[]} all
  * @property {{unit: string, entry: Sent}[]} sent
  * @property {Account} [account] as the workshop's PC adds it up
+ * @property {Promise<Account>} [asked] of it last
  * @property {string} absent why there is none
  * @property {boolean} changing whether the form is open
  * @property {string} joined the record that may be the same customer
@@ -63,12 +64,21 @@ async function load(state) {
   state.sent = sent.flat();
 }
 
-/** Hours and parts of rebuilds, and days on which something is due, from the workshop's PC. @param {State} state */
+/**
+ * Hours and parts of rebuilds, and days on which something is due, from the workshop's PC: it knows of what was written
+ * here once that is delivered, and is asked again then.
+ * @param {State} state
+ */
 async function askAccount(state) {
+  const asked = accountOf(state.id);
+  state.asked = asked;
   try {
-    state.account = await accountOf(state.id);
-    state.absent = "";
+    const account = await asked;
+    // Only the last answer counts.
+    if (state.asked !== asked) return;
+    [state.account, state.absent] = [account, ""];
   } catch {
+    if (state.asked !== asked) return;
     state.absent = "Hours, parts and dates are added up at the workshop, which does not answer now.";
   }
   draw(state);
@@ -357,5 +367,6 @@ export async function show(place, [id]) {
   return onChange(async () => {
     await load(state);
     draw(state);
+    askAccount(state);
   });
 }
