@@ -15,6 +15,8 @@ from collections.abc import Callable, Iterator
 from datetime import date
 from pathlib import Path
 
+from tests.__main__ import ROOT, install_web_tools
+
 from . import (
     audit_rows,
     corner_rows,
@@ -111,6 +113,9 @@ def main(arguments: list[str]) -> int:
     parser.add_argument("--quick", action="store_true", help="a tenth of it, to see that it runs; nothing is kept")
     parser.add_argument("--long", action="store_true", help="each fault many times more, however long it takes")
     options = parser.parse_args(arguments)
+    # Some of its servers serve the web files in their built form, as tests do.
+    if not install_web_tools(ROOT / "webui"):
+        return 1
     begun = time.monotonic()
     names = options.only or list(ROWS)
     rows: list[Figure] = []
