@@ -20,6 +20,7 @@ import { watchForms } from "./screens/form/two-tabs.js";
 import { keepSteady } from "./screens/frame/directions.js";
 import { noteOrder, showKeys, watchKeys } from "./screens/frame/keys.js";
 import { keepPlaces, links } from "./screens/frame/places.js";
+import { nextFrame } from "./screens/frame/turns.js";
 import { benchNotice } from "./screens/shop/for-bench.js";
 import { isHere, showNotHere } from "./screens/shop/not-here.js";
 import { samplesBar } from "./screens/shop/samples.js";
@@ -106,7 +107,7 @@ let shown = 0;
 let tellDrawn = () => {};
 /** The first screen was drawn, and the frame that shows it. @type {Promise<void>} */
 const painted = new Promise((resolve) => {
-  tellDrawn = () => requestAnimationFrame(() => setTimeout(resolve));
+  tellDrawn = () => nextFrame().then(resolve);
 });
 
 async function navigate() {
@@ -299,7 +300,7 @@ async function keepUpToDate() {
     return offer(
       "This browser keeps Slipbook only while the workshop can be reached: it does not trust the PC's certificate yet.",
       "Understood",
-      () => render(nothing, /** @type {HTMLElement} */ (document.getElementById("notice"))),
+      closeOffer,
     );
   const look = () => {
     const worker = registration.waiting;

@@ -3,8 +3,10 @@
 import pytest
 from playwright.sync_api import Page, expect
 
+from tests.server.sample_logs import entry
+
 from .conftest import RunningServer
-from .screens import unit_path
+from .screens import put, unit_path
 from .test_story import delivered, fill_readings, ids_on_disk, new_on_disk, ready
 from .test_typed_units import go
 
@@ -26,6 +28,13 @@ def open_form(page: Page, server: RunningServer, form: str) -> None:
     go(page, server.address, f"{unit_path(server.address)}/{form}")
 
 
+def open_check(page: Page, server: RunningServer) -> None:
+    """A check with all that it takes to save it."""
+    open_form(page, server, "check")
+    page.get_by_label("With what?").select_option(label="Bench dial")
+    fill_readings(page, ["84", "84"], ["84", "84"])
+
+
 def tap_twice(page: Page, server: RunningServer, key: str, kind: str) -> None:
     before = ids_on_disk(server)
     save = page.get_by_role("button", name=key).element_handle()
@@ -43,9 +52,7 @@ def test_an_outing_that_is_saved_and_still_shown_is_not_saved_again(demo: Runnin
 
 
 def test_a_check_that_is_saved_and_still_shown_is_not_saved_again(demo: RunningServer, phone: Page) -> None:
-    open_form(phone, demo, "check")
-    phone.get_by_label("With what?").select_option(label="Bench dial")
-    fill_readings(phone, ["84", "84"], ["84", "84"])
+    open_check(phone, demo)
     tap_twice(phone, demo, "Save the check", "torque_check")
 
 
@@ -71,7 +78,14 @@ def test_whoever_goes_on_while_an_outing_is_saved_is_not_fetched_back(demo: Runn
 
 
 def test_whoever_goes_on_while_a_check_is_saved_is_not_fetched_back(demo: RunningServer, phone: Page) -> None:
-    open_form(phone, demo, "check")
-    phone.get_by_label("With what?").select_option(label="Bench dial")
-    fill_readings(phone, ["84", "84"], ["84", "84"])
+    open_check(phone, demo)
     leave_while_it_is_saved(phone, demo, "Save the check", "torque_check")
+
+
+def test_whoever_goes_on_while_a_note_is_corrected_is_not_fetched_back(demo: RunningServer, phone: Page) -> None:
+    path = unit_path(demo.address)
+    note = entry("note", path.removeprefix("/unit/"))
+    put(demo.address, [note])
+    open_form(phone, demo, f"note/{note['id']}")
+    phone.get_by_label("Note", exact=True).fill("Oil changed, and the seal.")
+    leave_while_it_is_saved(phone, demo, "Save the note", "note")

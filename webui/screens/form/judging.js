@@ -5,6 +5,8 @@ import { BadInput, judge, warm } from "../../engine/door.js";
 import { DEVICE } from "../../log/device.js";
 import { keepDraft } from "../../log/drafts.js";
 import { reasonOf } from "../../log/storage-fault.js";
+import { nextFrame } from "../frame/turns.js";
+import { stillHere } from "./still-here.js";
 
 /** @typedef {import("../../engine/door.js").Calculations} Calculations */
 
@@ -51,7 +53,7 @@ function keeping(key, draft, draw) {
  */
 export function judging({ key, calculation, request, draft, draw }) {
   // The form is drawn first: on a phone with few processors the engine's start would hold it up.
-  requestAnimationFrame(() => setTimeout(() => warm(calculation)));
+  nextFrame().then(() => warm(calculation));
   let turn = 0;
   let saving = false;
   // What was saved led to another screen: until that is there, this one takes no more taps.
@@ -123,14 +125,14 @@ export function judging({ key, calculation, request, draft, draw }) {
     async save(save) {
       if (saving || left) return true;
       saving = true;
-      const here = location.hash;
+      const isStill = stillHere();
       try {
         do await state.judge();
         while (state.asking);
         if (!state.judged || !state.result) return Boolean(fault);
         const next = await save(state.judged, state.result);
-        if (next && location.hash === here) location.hash = next;
-        left = location.hash !== here;
+        if (next && isStill()) location.hash = next;
+        left = !isStill();
       } catch (error) {
         if (error instanceof BadInput) return true;
         fault = `This could not be saved, and what you typed is kept: ${reasonOf(error)}`;

@@ -14,6 +14,7 @@ import { backTo, caution, errorLine, whenDay } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
 import { download } from "../form/share.js";
 import { signing } from "../form/signing.js";
+import { stillHere } from "../form/still-here.js";
 
 const isCut = group({ entry: text, field: text, start: number, length: number, of: number });
 const isHeld = group({
@@ -69,13 +70,13 @@ async function erase(state) {
   state.busy = true;
   state.fault = "";
   const { customer, held, kept } = state;
-  const here = location.hash;
+  const isStill = stillHere();
   try {
     state.sign.check();
     const cuts = (held?.places ?? []).filter(({ entry }) => !kept.has(entry)).flatMap((place) => place.cuts);
     const body = { ids: customer.ids, ...(cuts.length ? { cuts } : {}) };
     await write({ unit: "", kind: "erasure", body, shown: await calc("erasure", body) });
-    if (location.hash === here) location.hash = "#/customers";
+    if (isStill()) location.hash = "#/customers";
   } catch (error) {
     if (!(error instanceof BadInput)) state.fault = `This could not be saved: ${reasonOf(error)}`;
     else if (error.field !== "who") state.fault = error.reason;

@@ -11,6 +11,7 @@ import { entry } from "../../log/store.js";
 import { html, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, textField } from "../form/fields.js";
 import { signing } from "../form/signing.js";
+import { stillHere } from "../form/still-here.js";
 
 /**
  * @param {object} of
@@ -70,9 +71,13 @@ export async function noteForm({ unit, draw, done, corrected }) {
 
 /** @type {import("../../app.js").Show} */
 export async function show(place, [unit, id]) {
+  const isStill = stillHere();
   const [found, old] = await Promise.all([standing(unit), entry(id)]);
   const corrected = isOf(old, "note") ? old : undefined;
-  const form = await noteForm({ unit, corrected, draw: () => draw(), done: () => (location.hash = `#/unit/${unit}`) });
+  const done = () => {
+    if (isStill()) location.hash = `#/unit/${unit}`;
+  };
+  const form = await noteForm({ unit, corrected, draw: () => draw(), done });
   const draw = () =>
     render(
       html`${backTo(`#/unit/${unit}`, found.unit?.name ?? "The unit")}
