@@ -100,7 +100,7 @@ def webkit(screen: str, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Iter
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     driver = webdriver.WebKitGTK(options=Options(), service=Service(shutil.which(DRIVER), port=free_port()))
     driver.set_window_size(400, 760)
-    driver.set_script_timeout(20)
+    driver.set_script_timeout(40)
     yield driver
     driver.quit()
 
