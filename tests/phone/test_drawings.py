@@ -53,6 +53,7 @@ def the_trend_is_read_in_the_sun(page: Page, unit: str) -> None:
             go(page, unit)
         else:
             page.emulate_media(color_scheme="dark")
+        page.locator("trend-chart").scroll_into_view_if_needed()
         # What was still to be drawn in the light comes among the rest.
         opening = "scheme => drawn.some(([, , text, lit]) => text.startsWith('next opening') && lit === scheme)"
         until(page, opening, scheme)

@@ -1,5 +1,7 @@
 """A first visit: what needs no engine is there before it, and a screen that waits for it says so."""
 
+import re
+
 import pytest
 from playwright.sync_api import Page, Route, expect
 
@@ -39,3 +41,39 @@ def test_what_needs_no_engine_is_there_before_it(phone: Page, demo: RunningServe
     expect(phone.get_by_role("heading", name="When not to trust it")).to_be_visible()
     phone.goto(f"{demo.address}/#{unit}/plates")
     expect(phone.locator(".readings input").first).to_be_visible()
+
+
+def test_a_chart_is_fetched_once_it_is_in_sight(phone: Page, demo: RunningServer) -> None:
+    asked: list[str] = []
+    fails = [True]
+
+    def answer(route: Route) -> None:
+        asked.append(route.request.url)
+        if fails:
+            route.abort()
+        else:
+            route.continue_()
+
+    phone.route("**/uPlot.iife.min.js", answer)
+    phone.goto(f"{demo.address}/#{unit_path(demo.address)}")
+    chart = phone.locator("trend-chart")
+    # What it looks ahead to is told below it, so all of the page is there by then.
+    expect(phone.get_by_text("Across: outings since the rebuild")).to_be_visible()
+    expect(phone.get_by_role("heading", name="History", exact=True)).to_be_visible()
+    assert not asked
+    room = chart.bounding_box()
+
+    with phone.expect_event("console", lambda told: "chart" in told.text):
+        chart.scroll_into_view_if_needed()
+    assert len(asked) == 1
+    # Whoever comes back to it finds it, if it can be had by then.
+    fails.clear()
+    phone.evaluate("scrollTo(0, document.body.scrollHeight)")
+    expect(chart).not_to_be_in_viewport()
+    chart.scroll_into_view_if_needed()
+    expect(chart.locator("canvas")).to_be_visible()
+    expect(chart).to_have_attribute("aria-label", re.compile("^Breakaway torque over outings"))
+    drawn = chart.bounding_box()
+    assert room
+    assert drawn
+    assert drawn["height"] == room["height"]

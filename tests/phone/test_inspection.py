@@ -44,8 +44,11 @@ def test_an_inspection_is_typed_with_enter_alone(demo: RunningServer, phone: Pag
     expect(phone.get_by_role("heading", name=UNIT)).to_be_visible()
     parts = phone.get_by_role("region", name="Other parts")
     expect(parts.get_by_text("used 2 times, and may be used 3 times in all")).to_be_visible()
-    # Of what was inspected twice there is a trend.
-    expect(parts.get_by_text(f"How it went: {PIN}")).to_be_visible()
+    # Of what was inspected twice there is a trend, drawn where somebody unfolds it.
+    trend = parts.locator("details", has_text=f"How it went: {PIN}")
+    expect(trend.locator("summary")).to_be_visible()
+    trend.locator("summary").click()
+    expect(trend.locator("trend-chart canvas")).to_be_visible()
 
 
 def test_a_worn_pin_counts_until_a_rebuild_says_that_it_was_replaced(demo: RunningServer, phone: Page) -> None:

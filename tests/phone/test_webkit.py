@@ -227,7 +227,9 @@ def test_the_paddocks_story_in_webkit(demo: RunningServer, webkit: webdriver.Web
     sign("Checked by")
     tap(webkit, "//button[contains(., 'Save the check')]")
     wait.until(lambda _: "History" in words() and "waiting in the outbox" in words())
-    # The chart draws in this engine as well.
+    # The chart draws in this engine as well, once it is in sight.
+    chart = wait.until(lambda driver: driver.find_element(By.CSS_SELECTOR, "trend-chart"))
+    webkit.execute_script("arguments[0].scrollIntoView()", chart)
     wait.until(lambda driver: driver.find_elements(By.CSS_SELECTOR, "trend-chart canvas"))
 
     tap(webkit, "//main//a[contains(., 'Measure plates')]")

@@ -254,8 +254,8 @@ function days(seconds) {
   });
 }
 
-/** Whether the element came to be. A script that is no module could not wait for it. */
-export const ready = load().then((library) => {
-  uPlot = library;
+/** Makes the element known to the page, once its library is there. */
+export async function define() {
+  uPlot = await load();
   customElements.define("trend-chart", TrendChart);
-});
+}

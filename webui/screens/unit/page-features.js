@@ -1,6 +1,7 @@
 // @ts-check
 // Other parts on a unit's page: what stands of each feature, and how it went since its part was replaced.
 
+import { chart } from "../../draw/chart.js";
 import { html, nothing } from "../../vendor/lit-html/lit-html.js";
 import { inUnit, verdictMark, whenDay } from "../form/fields.js";
 
@@ -46,7 +47,7 @@ function trend(feature, read) {
   if (!second || judgedValue(second, feature) === null) return nothing;
   return html`<details>
     <summary>How it went: ${feature.name}</summary>
-    <div class="inside"><trend-chart .shown=${chartOf(feature, read)}></trend-chart></div>
+    <div class="inside">${chart(chartOf(feature, read))}</div>
   </details>`;
 }
 

@@ -182,6 +182,7 @@ export async function show(place, [id]) {
       turns += 1;
       draw();
     }
+    if (page) trend.ahead();
     // The page is there before its pictures are, and before what its log can say of an unknown depth.
     await findPhotos(photos, rest.entries);
     if (page) page.said = await ofUnknownDepth(page.found, page.entries, read);

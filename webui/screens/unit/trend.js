@@ -1,6 +1,7 @@
 // @ts-check
 // The trend on a unit's page: all checks by date, or those since the rebuild by outings with what is to come.
 
+import { chart } from "../../draw/chart.js";
 import { curvesDrawing } from "../../draw/curves.js";
 import { calc } from "../../engine/door.js";
 import { othersOfPattern } from "../../log/pattern.js";
@@ -181,7 +182,7 @@ function trendView(state, read, draw) {
     ahead && life && mode !== "dates"
       ? byOutings(found, ahead.checks, life, read)
       : byDate(found, read, state.withFirst);
-  return html`${life ? modes() : nothing} <trend-chart .shown=${shown}></trend-chart> ${firstChecks(state, read, draw)}
+  return html`${life ? modes() : nothing} ${chart(shown)} ${firstChecks(state, read, draw)}
     ${below(found, ahead, mode)} ${ahead ? wear(found, ahead, read) : nothing}`;
 }
 
@@ -218,21 +219,20 @@ async function lookAhead(state, read, draw) {
 
 /** @param {Read} read @param {() => void} draw */
 export function unitTrend(read, draw) {
-  // The page stands without its chart, which comes when it is there.
-  import("../../draw/trend.js").then(({ ready }) => ready).catch(console.error);
   /** @type {TrendState} */
   const state = { withFirst: false, entries: [] };
   return {
     view: () => trendView(state, read, draw),
     /**
-     * Looks ahead again, once the page stands.
+     * What the trend is of.
      * @param {BuiltStanding} found what stands
      * @param {import("../../log/store.js").Entry[]} entries
      */
     give(found, entries) {
       state.found = found;
       state.entries = entries;
-      lookAhead(state, read, draw);
     },
+    /** Looks ahead again. */
+    ahead: () => void lookAhead(state, read, draw),
   };
 }
