@@ -137,3 +137,124 @@ def test_a_side_force_asked_for_outwards_takes_its_share_of_the_grip() -> None:
     assert answer["use"] == pytest.approx(-asked / (500 * G))
     assert answer["side_inner_n"] + answer["side_outer_n"] == pytest.approx(asked)
     assert answer["left_outer_nm"] < 0.3 * answer["load_outer_n"]
+
+
+# At a fold: less side force on the axle lets it carry more, until there is no more of it to be had.
+FOLD: Request = {
+    "axle": "rear",
+    "mass_kg": 1000,
+    "cg_mm": 500,
+    "track_mm": 1500,
+    "wheelbase_mm": 2500,
+    "weight_share": 0.5,
+    "tyre_mm": 300,
+    "grip": 1,
+    "sensitivity": 0,
+    "radius_m": 50,
+    "lateral_ms2": 9.75,
+    "preload_nm": 10000,
+    "s_drive": 0,
+    "s_coast": 0,
+    "yaw_balance": True,
+    "torque_nm": 54,
+}
+
+
+def test_wheels_that_slide_turn_at_one_speed_as_long_as_the_plates_hold() -> None:
+    answer = calc("corner", FOLD)
+    assert answer["most_nm"] == answer["gone_nm"] == answer["put_down_nm"] == pytest.approx(53.348, abs=1e-3)
+    # No difference that either wheel has the grip for comes near to what the plates hold.
+    straight = FOLD["grip"] * 500 * G * FOLD["tyre_mm"] / 1000
+    assert abs(answer["difference_nm"]) < straight < answer["lock_nm"]
+    assert (answer["state"], answer["speed_difference_percent"]) == ("locked", 0)
+    assert answer["text"] == "Both wheels slide: 53.3 N·m of 54.0 N·m reach the ground. The axle leaves its line."
+
+
+def test_wheels_turn_apart_at_a_fold_where_the_plates_hold_less_than_both_sliding_take() -> None:
+    request = FOLD | {"preload_nm": 20, "torque_nm": 60}
+    answer = calc("corner", request)
+    across = 0.5 * 1000 * 9.75 * 0.5 / 1.5
+    weight = 500 * G
+    even = answer["put_down_nm"] * 2 * across / weight
+    assert abs(answer["difference_nm"]) < answer["lock_nm"] < even
+    # The inner wheel slides, the plates give all they hold, and so both have side force enough for the corner.
+    inner, outer = (60 - 20) / 2, (60 + 20) / 2
+    radius, asked = 0.3, 500 * 9.75 + 20 * 1.5 / (2 * 0.3) / 2.5
+    loads = weight / 2 - across, weight / 2 + across
+    pushes = [math.sqrt(load**2 - (share / radius) ** 2) for load, share in zip(loads, (inner, outer), strict=True)]
+    assert sum(pushes) > asked
+    assert answer["most_nm"] < 60 < answer["gone_nm"]
+    assert (answer["state"], answer["speed_difference_percent"]) == ("inner_faster", None)
+    assert answer["text"].startswith("The inner wheel slides")
+
+
+# High, short and with more grip than a road car has.
+TIPS = CAR | {"cg_mm": 800, "wheelbase_mm": 2000, "grip": 1.8, "pitch": True, "lateral_ms2": 2, "s_drive": 1}
+
+
+def lifting(request: Request) -> float:
+    """Torque at which driving force, or braking, has taken all its load off the other axle, N·m."""
+    other = (1 - request["weight_share"]) * request["mass_kg"] * G
+    return float(other * request["wheelbase_mm"] / request["cg_mm"] * request["tyre_mm"] / 1000)
+
+
+@pytest.mark.parametrize("yaw_balance", [False, True])
+@pytest.mark.parametrize(("axle", "sign", "fields"), [("rear", 1, ("most_nm", "gone_nm")), ("front", -1, None)])
+def test_limits_end_where_the_other_axle_leaves_the_ground(
+    axle: str, sign: int, fields: tuple[str, str] | None, yaw_balance: bool
+) -> None:
+    request = TIPS | {"axle": axle, "s_coast": 1, "torque_nm": sign * 9000, "yaw_balance": yaw_balance}
+    answer, lifts = calc("corner", request), lifting(request)
+    assert answer["lifts_nm"] == pytest.approx(lifts)
+    for field in fields or ("coast_most_nm", "coast_gone_nm"):
+        assert answer[field] == pytest.approx(lifts)
+    assert answer["put_down_nm"] == pytest.approx(sign * lifts)
+    # All of the car stands on the driven axle, and no more than that.
+    assert answer["load_inner_n"] + answer["load_outer_n"] == pytest.approx(1000 * G)
+    assert answer["other_lifted"]
+    other = "front" if axle == "rear" else "rear"
+    assert answer["text"].startswith(f"The {other} wheels leave the ground at ")
+    assert "slide" not in answer["text"]
+    below = calc("corner", request | {"torque_nm": sign * 0.99 * lifts})
+    assert not below["other_lifted"]
+    assert "leave the ground" not in below["text"]
+    assert below["put_down_nm"] == pytest.approx(sign * 0.99 * lifts)
+
+
+def test_an_axle_that_slides_before_the_other_one_lifts_says_so() -> None:
+    answer = calc("corner", TIPS | {"grip": 0.8, "torque_nm": 9000})
+    assert answer["most_nm"] < lifting(TIPS)
+    assert not answer["other_lifted"]
+    assert "reach the ground" in answer["text"]
+    # The other way torque takes load off the driven axle alone.
+    assert calc("corner", TIPS | {"torque_nm": -9000})["other_lifted"] is False
+
+
+def test_an_inner_wheel_that_slides_first_does_not_keep_the_other_axle_down() -> None:
+    request = TIPS | {"lateral_ms2": 8, "preload_nm": 0, "s_drive": 0.05, "torque_nm": 9000}
+    answer, lifts = calc("corner", request), lifting(TIPS)
+    assert answer["most_nm"] == answer["put_down_nm"] < 0.95 * lifts
+    # Just before it lifts the inner wheel takes its share along, and both have the side force that is asked for.
+    inner, outer = (0.95 * lifts / 2, 1.05 * lifts / 2)
+    across = 0.5 * 1000 * 8 * 0.8 / 1.4
+    loads = 500 * G - across, 500 * G + across
+    pushes = [
+        math.sqrt((1.8 * load) ** 2 - (share / 0.3) ** 2) for load, share in zip(loads, (inner, outer), strict=True)
+    ]
+    assert sum(pushes) > 600 * 8
+    assert answer["gone_nm"] == answer["lifts_nm"] == pytest.approx(lifts)
+    assert answer["other_lifted"]
+    assert answer["state"] == "inner_faster"
+    assert answer["text"].startswith("The front wheels leave the ground")
+    assert not calc("corner", request | {"torque_nm": 0.99 * lifts})["other_lifted"]
+
+
+def test_an_inner_wheel_that_does_not_spin_before_the_other_axle_lifts_leaves_nothing_to_spare() -> None:
+    assert calc("corner", TIPS)["spun_side_spare_n"] is None
+    assert calc("corner", TIPS | {"grip": 0.8})["spun_side_spare_n"] is not None
+
+
+def test_without_shifted_load_nothing_is_said_of_lifting() -> None:
+    answer = calc("corner", TIPS | {"pitch": False, "torque_nm": 9000})
+    assert "lifts_nm" not in answer
+    assert "other_lifted" not in answer

@@ -321,6 +321,9 @@ def spare_beyond(request: dict[str, Any], torque: float) -> float | None:
         return None
     if along[1] > here.push[1] * (1 + 1e-9):
         return -here.asked
+    if onto > (1 - request["weight_share"]) * request["mass_kg"] * GRAVITY:
+        # With the other axle in the air no line is held.
+        return -math.inf
     return sum(math.sqrt(max(0.0, push**2 - part**2)) for push, part in zip(here.push, along)) - here.asked
 
 

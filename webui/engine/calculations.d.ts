@@ -6484,10 +6484,20 @@ export interface CornerResult {
   yaw_side_n: number;
   /** Side force that the axle has to spare; N. */
   side_spare_n: number;
-  /** Side force to spare on drive, with the inner wheel spinning; N. */
-  spun_side_spare_n: number;
+  /** Side force to spare on drive, with the inner wheel spinning; empty if the other axle lifts first; N. */
+  spun_side_spare_n: number | null;
   /** Speed of the car; m/s. */
   speed_ms: number;
+  /**
+   * Torque, or of a front axle engine braking, that lifts the other axle; no limit is beyond it; N·m; only where
+   * driving force shifts load along the car.
+   */
+  lifts_nm?: number;
+  /**
+   * Whether the torque asked for lifts the other axle off the ground; only where driving force shifts load along the
+   * car.
+   */
+  other_lifted?: boolean;
   /** The same in words. */
   text: string;
   /** Figures of the unit that were worked out, not measured. */

@@ -6,9 +6,10 @@ Both depend on the answer, so it is looked for. Without either, all this is one 
 import math
 from typing import Any, NamedTuple
 
-from .axle import Axle, StandingWheel, Wheels, side_left, wheels_at, without_side_force, yaw_moment
+from ..request.units import GRAVITY
+from .axle import Axle, StandingWheel, Wheels, grip_at, side_left, wheels_at, without_side_force, yaw_moment
 from .difference import Locks, clipped, held_at, solid_difference, turns_at
-from .limits import ROUNDS, even_lock, gone_at, most_of, spun_spare
+from .limits import ROUNDS, at_limit, even_lock, gone_at, most_of, spun_spare
 
 Corner = NamedTuple(
     "Corner",
@@ -138,17 +139,44 @@ def is_simple(corner: Corner) -> bool:
     return not (corner.axle.pitch or corner.axle.balance)
 
 
-def beyond_of(corner: Corner) -> float:
-    """A torque that no axle of this car puts down, N·m."""
-    wheels = wheels_at(corner.axle, 0.0)
-    return 4.0 * (wheels.full_in + wheels.full_out) + 1.0
+def holds_together(shared: Shared) -> bool:
+    """Whether the plates keep both wheels at one speed beyond the most torque that they put down.
+
+    Either the outer one has no grip left there, or the plates could hold more than they do, and also the difference
+    with which both slide, each with the same share of its grip.
+    """
+    wheels, torque, difference = shared.wheels, shared.torque, shared.difference
+    if at_limit((torque - difference) / 2.0, wheels.left_out):
+        return True
+    return not at_limit(difference, shared.held) and shared.held >= even_lock(wheels) * abs(torque)
+
+
+def lifting_torque(axle: Axle) -> float:
+    """Torque with which load shifted along the car has left none on the other axle, N·m."""
+    return (1.0 - axle.share) * axle.mass * GRAVITY * axle.base / axle.height * axle.radius
+
+
+def lifts_at(axle: Axle, sign: float) -> float | None:
+    """The same on drive, or with `sign` below 0 on engine braking; None where torque lifts no other axle."""
+    return lifting_torque(axle) if axle.pitch and (sign > 0.0 if axle.rear else sign < 0.0) else None
+
+
+def beyond_of(corner: Corner, sign: float = 1.0) -> float:
+    """A torque that no axle of this car puts down, N·m, or that lifts the other axle: on drive, or with -1 braking."""
+    axle = corner.axle
+    wheels, lifts = wheels_at(axle, 0.0), lifts_at(axle, sign)
+    beyond = 4.0 * (wheels.full_in + wheels.full_out) + 1.0
+    if lifts is None:
+        return beyond
+    # No more load than that of the whole car comes onto the axle.
+    return min(lifts, max(beyond, 1.01 * axle.mass * GRAVITY * grip_at(axle, 0.0) * axle.along * axle.radius))
 
 
 def most_at(corner: Corner, locks: Locks, sign: float = 1.0) -> float:
     """Torque beyond which not all is put down, N·m: on drive, or with `sign` -1 on engine braking."""
     if is_simple(corner):
         return most_of(locks.drive if sign > 0.0 else locks.coast, wheels_at(corner.axle, corner.lateral))
-    return first_end(lambda torque: carried_at(corner, locks, sign * torque) is not None, 0.0, beyond_of(corner))
+    return first_end(lambda torque: carried_at(corner, locks, sign * torque) is not None, 0.0, beyond_of(corner, sign))
 
 
 def turning_point(corner: Corner) -> float:
@@ -169,8 +197,8 @@ Beyond = NamedTuple(
     [
         # Torque at which the axle leaves its line, N·m; None where it keeps it however much the inner wheel spins.
         ("gone", Any),
-        # Side force to spare with the inner wheel spinning, N: all its grip goes along.
-        ("spun_spare", float),
+        # Side force to spare with the inner wheel spinning, N: all its grip goes along. None where that lifts the car.
+        ("spun_spare", Any),
     ],
 )
 
@@ -195,9 +223,11 @@ def beyond_most(corner: Corner, locks: Locks, most: float, sign: float = 1.0) ->
     def is_on_line(torque: float) -> bool:
         return torque <= most or side_left(*sliding(torque)) >= 0.0
 
-    spun = first_end(is_within, most, beyond_of(corner))
-    spare = side_left(*sliding(spun))
+    lifts = lifts_at(corner.axle, sign)
+    spun = first_end(is_within, most, beyond_of(corner, sign))
+    # With the other axle in the air the car holds no line, whatever this one has to spare.
+    spare = None if lifts is not None and spun >= lifts else side_left(*sliding(spun))
     if side_left(*sliding(most)) < 0.0:
         return Beyond(most, spare)
     gone = first_end(is_on_line, most, spun)
-    return Beyond(None if gone >= spun and spare > 0.0 else gone, spare)
+    return Beyond(None if gone >= spun and spare is not None and spare > 0.0 else gone, spare)

@@ -15,7 +15,19 @@ from ..request.units import say
 from ..request.written_in import with_written_in
 from ..unit.pressing import RAMPS
 from .axle import STIFFNESS, STIFFNESS_HIGH, STIFFNESS_LOW, Axle, mean_grip, side_left, yaw_moment
-from .balanced import Corner, Shared, beyond_most, carried_at, is_simple, most_at, turned_by, turning_point
+from .balanced import (
+    Corner,
+    Shared,
+    beyond_most,
+    carried_at,
+    holds_together,
+    is_simple,
+    lifting_torque,
+    lifts_at,
+    most_at,
+    turned_by,
+    turning_point,
+)
 from .difference import INNER_FASTER, LOCKED, OPEN, OUTER_FASTER, SOLID, Locks, held_at, state_of
 from .limits import at_limit, even_lock
 from .unit_locks import UnitLocks, range_on_drive, unit_locks
@@ -130,13 +142,16 @@ def is_beyond(wanted: float, put_down: float) -> bool:
     return abs(wanted) - abs(put_down) > 1e-6 * abs(wanted)
 
 
-def state_there(shared: Shared, wanted: float) -> str:
-    """Which wheel turns faster at a torque that is wanted, N·m, or that both turn at one speed, or that all slides."""
+def state_there(shared: Shared, wanted: float, lifts: float | None = None) -> str:
+    """Which wheel turns faster at a torque that is wanted, N·m, or that both turn at one speed, or that all slides.
+
+    Where all is put down up to a torque that `lifts` the other axle, N·m, no wheel need slide.
+    """
     if shared.wheels.use >= 1.0:
         return SLIDES
-    if is_beyond(wanted, shared.torque):
+    if is_beyond(wanted, shared.torque) and (lifts is None or abs(shared.torque) < lifts):
         # The inner wheel spins or is dragged, unless the plates make both let go together.
-        if at_limit((shared.torque - shared.difference) / 2.0, shared.wheels.left_out):
+        if holds_together(shared):
             return LOCKED
         return INNER_FASTER if wanted > 0.0 else OUTER_FASTER
     return state_of(shared.demand, shared.held)
@@ -161,9 +176,14 @@ def text_of(answer: dict[str, Any], wanted_nm: float, is_gone: bool, unit: str) 
     """What happens there, in a sentence or two; `is_gone` where the torque takes the axle off its line."""
     if answer["state"] == SLIDES:
         return "The axle slides sideways whatever the differential does: the corner asks for more than the tyres have."
+    if answer.get("other_lifted", False):
+        other = "front" if wanted_nm > 0.0 else "rear"
+        lifts, wanted = (say(abs(torque), "nm", unit) for torque in (answer["lifts_nm"], wanted_nm))
+        text = f"The {other} wheels leave the ground at {lifts} of {wanted}: the car no longer holds its line"
+        return text + ", and what more torque does is not worked out."
     if is_beyond(wanted_nm, answer["put_down_nm"]):
-        which = "Both wheels slide" if answer["outer_at_limit"] else "The inner wheel slides"
         put_down, wanted = (say(abs(torque), "nm", unit) for torque in (answer["put_down_nm"], wanted_nm))
+        which = "Both wheels slide" if answer["state"] == LOCKED else "The inner wheel slides"
         text = f"{which}: {put_down} of {wanted} reach the ground."
         return text + " The axle leaves its line." if is_gone else text
     lead = {
@@ -204,8 +224,10 @@ def corner(request: dict[str, Any]) -> dict[str, Any]:
         where the difference turns from pushing the nose out to helping the tail round, with its band by tyres of a
         stiffness of 15 to 30, or as given where that lies beyond; even_lock, locking value from which both wheels let
         go together; yaw_nm, the moment that turns it further in, and yaw_side_n, the side force at the other axle that
-        does the same; side_spare_n, side force to spare, and spun_side_spare_n on drive with the inner wheel spinning;
-        speed_ms; text; warnings, what was worked out.
+        does the same; side_spare_n, side force to spare, and spun_side_spare_n on drive with the inner wheel spinning,
+        None where the other axle lifts before that; speed_ms; text; warnings, what was worked out. With `pitch`, also
+        lifts_nm, torque at which the other axle leaves the ground: on drive of a rear axle, on engine braking of a
+        front one; other_lifted, whether the torque asked for lifts it.
 
     Raises
     ------
@@ -214,7 +236,13 @@ def corner(request: dict[str, Any]) -> dict[str, Any]:
 
     Notes
     -----
-    A torque that the wheels cannot put down spins or drags one: then everything is given for as much as they do.
+    A torque that the wheels cannot put down spins or drags one: then everything is given for as much as they do, and
+    `state` tells what comes of the rest. Wheels turn apart only where the plates hold less than the difference with
+    which both slide; where they hold more, both slide at one speed.
+
+    No limit lies beyond `lifts_nm`: with the other axle in the air the car tips or no longer steers, and no load is
+    left to shift. A torque beyond it is answered as one just at it would be. How the other axle's load lies on its
+    two wheels is not looked at: the inner one may leave the ground sooner.
     """
     unit, here = locks_in_use(request), corner_of(request)
     locks, wanted_nm = unit.locks, request["torque_nm"]
@@ -225,7 +253,8 @@ def corner(request: dict[str, Any]) -> dict[str, Any]:
     wheels, difference = shared.wheels, shared.difference
     inner, outer = (shared.torque + difference) / 2.0, (shared.torque - difference) / 2.0
     limits = [at_limit(inner, wheels.left_in), at_limit(outer, wheels.left_out)]
-    state = state_there(shared, wanted_nm)
+    lifts = lifts_at(here.axle, wanted_nm)
+    state = state_there(shared, wanted_nm, lifts)
     side_share = min(1.0, wheels.use) if wheels.side >= 0.0 else -min(1.0, wheels.use)
     yaw_nm = yaw_moment(here.axle, difference)
     low, high = range_on_drive(lambda lock: most_at(here, Locks(lock, locks.coast)), unit)
@@ -270,6 +299,11 @@ def corner(request: dict[str, Any]) -> dict[str, Any]:
         "speed_ms": math.sqrt(request["lateral_ms2"] * request["radius_m"]),
         "warnings": unit.concerns,
     }
+    if here.axle.pitch:
+        answer["lifts_nm"] = lifting_torque(here.axle)
+        # The line is held until then, whether or not the inner wheel spins by itself before.
+        lifts_first = lifts is not None and gone is not None and gone >= lifts
+        answer["other_lifted"] = lifts_first and is_beyond(wanted_nm, answer["lifts_nm"])
     is_gone = gone is not None and abs(wanted_nm) > gone
     answer["text"] = text_of(answer, wanted_nm, is_gone, request["write_in"])
     return answer

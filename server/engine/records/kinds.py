@@ -10,7 +10,7 @@ from ..request.letters import listed
 from ..torque_check.wrench import PERMITTED_PERCENT
 
 # Raised whenever a result can change for the same request.
-ENGINE_VERSION = "1.84"
+ENGINE_VERSION = "1.85"
 
 # What an entry is about.
 UNIT = "unit"

@@ -11,6 +11,7 @@ from .shared import TEXT, concerns
 
 ASKED = "a torque into the case was given"
 TURN = "a turn was given"
+PITCHES = "driving force shifts load along the car"
 
 TRACTION = Result(
     {
@@ -98,8 +99,19 @@ CORNER = Result(
         "yaw_nm": Figure("nm", "moment that turns the car further into the corner"),
         "yaw_side_n": Figure("n", "side force at the other axle that does the same"),
         "side_spare_n": Figure("n", "side force that the axle has to spare"),
-        "spun_side_spare_n": Figure("n", "side force to spare on drive, with the inner wheel spinning"),
+        "spun_side_spare_n": Maybe(
+            Figure(
+                "n", "side force to spare on drive, with the inner wheel spinning; empty if the other axle lifts first"
+            )
+        ),
         "speed_ms": Figure("ms", "speed of the car", 0),
+        "lifts_nm": Sometimes(
+            Figure(
+                "nm", "torque, or of a front axle engine braking, that lifts the other axle; no limit is beyond it", 0
+            ),
+            PITCHES,
+        ),
+        "other_lifted": Sometimes(YesNo("whether the torque asked for lifts the other axle off the ground"), PITCHES),
         "text": TEXT,
         "warnings": concerns("figures of the unit that were worked out, not measured"),
     },

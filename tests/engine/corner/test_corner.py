@@ -3,7 +3,7 @@
 from typing import Any
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from server.engine import BadInput, calc
@@ -11,6 +11,7 @@ from server.engine import BadInput, calc
 from ..samples import sample
 
 FAST = sample("corner", "rear, fast corner on power: inner faster, both grip")
+FOLD = sample("corner", "yaw balanced, beyond a fold: both slide while the plates hold")
 
 CARS = st.fixed_dictionaries(
     {
@@ -123,6 +124,9 @@ def test_a_wheel_in_the_air_leaves_preload_and_what_the_ramps_add() -> None:
 
 
 @given(CARS, st.booleans(), st.booleans())
+@example(FOLD, False, True)
+@example(FOLD | {"preload_nm": 20}, False, True)
+@example(FOLD | {"lateral_ms2": 2.0, "grip": 1.8, "cg_mm": 800, "torque_nm": 9000.0}, True, False)
 def test_state_sentence_and_figures_never_contradict_each_other(
     car: dict[str, Any], pitch: bool, balance: bool
 ) -> None:
@@ -136,10 +140,14 @@ def test_state_sentence_and_figures_never_contradict_each_other(
     lacking = abs(torque) - abs(result["put_down_nm"])
     assume(lacking == 0 or lacking > 2e-6 * abs(torque))
     leaves, most = (result[name] for name in (("gone_nm", "most_nm") if torque >= 0 else COASTING))
-    assert (lacking > 0) == (abs(torque) > most) == ("reach the ground" in text)
-    assert ("leaves its line" in text) == (leaves is not None and abs(torque) > leaves)
-    if lacking:
-        spinning = "locked" if result["outer_at_limit"] else "inner_faster" if torque > 0 else "outer_faster"
+    lifted = result.get("other_lifted", False)
+    assert lifted == ("leave the ground" in text)
+    assert (lacking > 0) == (abs(torque) > most) == (lifted or "reach the ground" in text)
+    assert lifted or ("leaves its line" in text) == (leaves is not None and abs(torque) > leaves)
+    if lifted:
+        assert abs(torque) > leaves == result["lifts_nm"] >= most
+    elif lacking:
+        spinning = "locked" if slide_together(result) else "inner_faster" if torque > 0 else "outer_faster"
         assert (state, text.startswith("Both wheels slide")) == (spinning, spinning == "locked")
     else:
         lead = {"locked": "Both wheels turn at one", "outer_faster": "The outer wheel turns f"}
@@ -151,6 +159,14 @@ def test_state_sentence_and_figures_never_contradict_each_other(
 
 
 COASTING = ("coast_gone_nm", "coast_most_nm")
+
+
+def slide_together(result: dict[str, Any]) -> bool:
+    """Whether both wheels slide at one speed: the plates hold what they would take with one share of their grip."""
+    even = result["even_lock"] * abs(result["put_down_nm"])
+    held, told = result["lock_nm"], abs(result["difference_nm"])
+    # The two meet where both are at their limits.
+    return bool(result["outer_at_limit"] or (told < held * (1 - 1e-6) and even <= held))
 
 
 def test_an_inner_wheel_in_the_air_spins_and_the_outer_one_keeps_the_line() -> None:
