@@ -1,20 +1,14 @@
 """The built form of the web files and of the engine: fewer bytes, and the same programs."""
 
-import importlib
 import json
 import os
 import re
-import sys
-from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
 import brotli
 import pytest
 
-from server.engine import CALCULATIONS, BadInput, calc
 from server.one_file import split
-from tests.engine.samples import FOLDER, samples
 
 from .built import ENGINE, WEBUI, built_web, bytecode, minify, run_node, vendor
 
@@ -112,17 +106,13 @@ def test_a_script_that_is_no_module_is_not_made_strict(corners: Path) -> None:
     assert "use strict" not in (corners / "worker.js").read_text("utf-8")
 
 
-def test_texts_and_names_of_the_engine_stay() -> None:
-    text = minify.minify_python(PYTHON)
-    assert "What it is for" not in text
-    assert "A comment" not in text
-    source_names: dict[str, Any] = {}
-    built_names: dict[str, Any] = {}
-    exec(PYTHON, source_names)
-    exec(text, built_names)
-    for name in ("SENTENCE", "NUMBER", "days"):
-        assert source_names[name] == built_names[name]
-    assert built_names["SENTENCE"] == "the first it's # no comment"
+def test_the_compiled_engine_has_its_texts_and_no_comments(corners: Path) -> None:
+    [data] = [data for name, data in split((corners / minify.ENGINE_FILES).read_bytes()).items() if "fields" in name]
+    assert b"the first" in data
+    assert b"it's" in data
+    assert b"# no comment" in data
+    for left_out in (b"What it is for", b"Not a field", b"A comment"):
+        assert left_out not in data
 
 
 def read_own_scripts(folder: Path) -> dict[str, str]:
@@ -195,48 +185,9 @@ def test_what_the_build_compressed_is_the_file_beside_it(built: Path) -> None:
         assert brotli.decompress(path.read_bytes()) == path.with_suffix("").read_bytes(), path.name
 
 
-@pytest.fixture(scope="module")
-def phone_modules() -> dict[str, str]:
-    """The engine's modules as they are minified for phones."""
-    return minify.phone_modules(WEBUI, ENGINE)
-
-
-@pytest.fixture
-def engine(phone_modules: dict[str, str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Any]:
-    """The engine as it is minified, imported; what it is compiled to, no CPython can read."""
-    for name, text in phone_modules.items():
-        path = tmp_path / name.replace("engine/", "built_engine/", 1)
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_text(text, encoding="utf-8")
-    (tmp_path / "typing.py").unlink()
-    monkeypatch.syspath_prepend(tmp_path)
-    yield importlib.import_module("built_engine")
-    for name in [name for name in sys.modules if name.partition(".")[0] == "built_engine"]:
-        del sys.modules[name]
-
-
-def test_the_built_engine_answers_every_sample_as_its_source_does(engine: Any) -> None:
-    for name, sample in [
-        (file.stem, sample) for file in sorted(FOLDER.glob("*.json")) for sample in samples(file.stem)
-    ]:
-        expected: Any
-        answer: Any
-        try:
-            expected = calc(name, sample["request"])
-        except BadInput as refusal:
-            expected = (refusal.field, refusal.reason)
-        try:
-            answer = engine.calc(name, sample["request"])
-        except engine.BadInput as refusal:
-            answer = (refusal.field, refusal.reason)
-        assert answer == expected, sample["about"]
-
-
-def test_every_module_of_the_engine_is_compiled_for_the_phones_micropython(
-    built: Path, phone_modules: dict[str, str]
-) -> None:
+def test_every_module_of_the_engine_is_compiled_for_the_phones_micropython(built: Path) -> None:
     compiled = split((built / "engine" / "files.bin").read_bytes())
-    assert list(compiled) == [f"{name.removesuffix('.py')}.mpy" for name in phone_modules]
+    assert list(compiled) == [f"{name.removesuffix('.py')}.mpy" for name in minify.phone_modules(WEBUI, ENGINE)]
     assert "engine/records/kinds.mpy" in compiled
     assert not [name for name in compiled if name.startswith("engine/results/")]
     # The letter M and the number of the format, which MicroPython looks at first.
@@ -249,10 +200,6 @@ def test_a_compiler_of_another_version_is_refused(tmp_path: Path, monkeypatch: p
     monkeypatch.setattr(bytecode, "LOCK", lock)
     with pytest.raises(vendor.VendorError, match=r"has MicroPython 1\.2\.3"):
         bytecode.check_version()
-
-
-def test_what_fields_mean_travels_with_the_engine(engine: Any) -> None:
-    assert engine.CALCULATIONS["breakaway"].form.meaning == CALCULATIONS["breakaway"].form.meaning
 
 
 def test_a_program_of_the_path_is_not_told_to_import_what_the_build_may(

@@ -1,24 +1,20 @@
 """Minifies the web files of an installed Slipbook: the same programs in fewer bytes and fewer files.
 
 esbuild takes comments, white space and long names out of scripts and style sheets, and leaves the text of templates as
-it is written; `bundle.py` joins the modules. python-minifier takes comments, docstrings
-and annotations out of the engine's files and renames nothing, so that fields keep their names and meanings; then
-`bytecode.py` compiles them for MicroPython.
+it is written; `bundle.py` joins the modules. `bytecode.py` compiles the engine's files for MicroPython, whose compiler
+leaves comments, docstrings and annotations out by itself.
 """
 
 import shutil
-import sys
 from pathlib import Path
-from unittest.mock import patch
 
-import python_minifier
 from bundle import bundle, esbuild
 from bytecode import compile_files
 from vendor import compress
 
 from server.one_file import join
 
-# What is only for working on the web files, and the phone's shim for `typing`, which is minified below.
+# What is only for working on the web files, and the phone's shim for `typing`, which is compiled below.
 NOT_SERVED = shutil.ignore_patterns("node_modules", "__pycache__", ".*", "*.py", "*.json", "*.d.ts")
 ENGINE_FILES = "engine/files.bin"
 SHIM = "engine/typing.py"
@@ -45,26 +41,6 @@ def minify_web(modules: Path, folder: Path) -> None:
         esbuild(modules, folder, *files, *options)
 
 
-def minify_python(source: str) -> str:
-    """Python source without comments, docstrings and annotations, which does the same on MicroPython.
-
-    >>> print(minify_python('def double(a: int) -> int:\\n    "Twice."\\n    # Two of them.\\n    return 2 * a'))
-    def double(a):return 2*a
-    """
-    # MicroPython cannot read an f-string that has its own quotes inside, which Python 3.12 and later may write.
-    with patch.object(sys, "version_info", (3, 11)):
-        text: str = python_minifier.minify(
-            source,
-            remove_literal_statements=True,
-            hoist_literals=False,
-            rename_locals=False,
-            convert_posargs_to_args=False,
-            remove_builtin_exception_brackets=False,
-            constant_folding=False,
-        )
-    return text
-
-
 def build(modules: Path, webui: Path, engine: Path, target: Path, bundled: bool = True) -> None:
     """Write the built form of the web files and of the engine's files into a new folder.
 
@@ -89,8 +65,8 @@ def build(modules: Path, webui: Path, engine: Path, target: Path, bundled: bool 
 
 
 def phone_modules(webui: Path, engine: Path) -> dict[str, str]:
-    """The minified modules that the phone's MicroPython has, by their paths in its library."""
+    """The source of the modules that the phone's MicroPython has, by their paths in its library."""
     paths = {f"engine/{path.relative_to(engine).as_posix()}": path for path in sorted(engine.rglob("*.py"))}
     modules = {name: path for name, path in paths.items() if not name.startswith(f"engine/{SERVER_ONLY}/")}
     modules["typing.py"] = webui / SHIM
-    return {name: minify_python(path.read_text(encoding="utf-8")) for name, path in modules.items()}
+    return {name: path.read_text(encoding="utf-8") for name, path in modules.items()}
