@@ -219,8 +219,10 @@ class WebFiles:
         texts = {}
         # Brotli compresses similar texts better side by side.
         for address, file in sorted(self.offline_files().items(), key=lambda item: (item[1].media_type, item[0])):
-            # The engine's worker fetches the files beside it by itself, with their own headers.
-            is_apart = address in on_page or address == "/index.html" or address.startswith("/engine/")
+            # The engine's worker fetches the files beside it by itself, with their own headers; and the page fetches
+            # scripts of the build, which stand beside it, with its first screen.
+            is_beside = "/" not in address[1:]
+            is_apart = address in on_page or is_beside or address.startswith("/engine/")
             if not is_apart and file.media_type.endswith("charset=utf-8") and len(file.data) <= LARGEST_IN_PACK:
                 texts[address] = [file.revision, file.media_type, file.data.decode()]
         return json.dumps(texts, ensure_ascii=False).encode()

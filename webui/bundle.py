@@ -1,15 +1,17 @@
-"""Bundles the modules of the web side into two scripts: one for the first screens, one for all others.
+"""Bundles the modules of the web side into a few scripts: one for the first screens, and one for each room of others.
 
 A browser keeps compiled code of a plain script that a service worker fetched, and none of a module; so an installed
-Slipbook starts from one script, `app.js`, and fetches `later.js` with the first screen that is not in it. Both have
-their modules by esbuild, and a checkout stays as it is written. There are no source maps: they would weigh more than
-the scripts, and who looks for a fault finds it in a checkout, whose files are the sources.
+Slipbook starts from one script, `app.js`, and fetches the script of a room with the first screen of it. Which script a
+module is in follows from the imports (`share_out`). All have their modules by esbuild, and a checkout stays as it is
+written. There are no source maps: they would weigh more than the scripts, and who looks for a fault finds it in a
+checkout, whose files are the sources.
 """
 
 import json
 import re
 import tempfile
-from pathlib import Path
+from collections import defaultdict
+from pathlib import Path, PurePosixPath
 from typing import NamedTuple
 
 from vendor import VendorError, compress, run
@@ -23,7 +25,9 @@ WANTED_AT_ONCE = {
     "vendor/uuid/dist/v7.js",
 }
 SHELL = "app.js"
-LATER = "later.js"
+# What the first screens ask for themselves, and what several scripts want.
+MORE = "app-more.js"
+COMMON = "common.js"
 BEGINNING = "bundled.js"
 STYLE = "style/app.css"
 PAGE = "index.html"
@@ -47,7 +51,7 @@ class Imports(NamedTuple):
 Graph = dict[str, Imports]
 
 
-def script(beginning: str) -> list[str]:
+def plain(beginning: str) -> list[str]:
     """The arguments for a plain script that begins so."""
     return ["--bundle", "--format=iife", f"--banner:js={beginning}"]
 
@@ -92,6 +96,48 @@ def needed_at_once(graph: Graph, paths: set[str]) -> set[str]:
     return found
 
 
+def room_of(path: str) -> str:
+    """The script of the folder that a module is in."""
+    return f"{PurePosixPath(path).parent.name}.js"
+
+
+def scripts_of_asked(graph: Graph, first: set[str]) -> dict[str, str]:
+    """Which script each module goes into that is asked for later, by its path.
+
+    What the shell asks for is a screen, and is with the others of its room. What a screen asks for itself is with that
+    screen; for the first ones it is apart.
+
+    >>> shell = Imports({"b.js"}, {"./help/h.js": "help/h.js"})
+    >>> graph = {"app.js": shell, "b.js": Imports(set(), {"./c.js": "c.js"}), "c.js": Imports(set(), {})}
+    >>> graph["help/h.js"] = Imports(set(), {"./topic.js": "help/topic.js"})
+    >>> scripts_of_asked(graph, {"app.js", "b.js"})
+    {'help/h.js': 'help.js', 'c.js': 'app-more.js', 'help/topic.js': 'help.js'}
+    """
+    scripts = {asked: room_of(asked) for asked in graph[SHELL].asked.values() if asked not in first}
+    for path in sorted(set(graph) - {SHELL}):
+        for asked in graph[path].asked.values():
+            if asked not in first:
+                scripts.setdefault(asked, MORE if path in first else room_of(path))
+    return scripts
+
+
+def share_out(graph: Graph, first: set[str]) -> dict[str, str]:
+    """Which script each module is in, by its path: the one that alone wants it, or the common one.
+
+    >>> scripts = {"help/h.js": {"x.js"}, "parts/p.js": {"x.js", "y.js"}, "x.js": set(), "y.js": set()}
+    >>> graph = {path: Imports(at_once, {}) for path, at_once in scripts.items()}
+    >>> graph["app.js"] = Imports(set(), {path: path for path in ("help/h.js", "parts/p.js")})
+    >>> sorted(share_out(graph, {"app.js"}).items())[1:]
+    [('help/h.js', 'help.js'), ('parts/p.js', 'parts.js'), ('x.js', 'common.js'), ('y.js', 'parts.js')]
+    """
+    wanted: dict[str, set[str]] = defaultdict(set)
+    for asked, script in scripts_of_asked(graph, first).items():
+        for path in needed_at_once(graph, {asked}) - first:
+            wanted[path].add(script)
+    shared = {path: COMMON if len(scripts) > 1 else scripts.pop() for path, scripts in wanted.items()}
+    return shared | dict.fromkeys(first, SHELL)
+
+
 def join_styles(folder: Path) -> None:
     """Make one style sheet of those that the page names, and one script of its modules."""
     page = folder / PAGE
@@ -113,33 +159,35 @@ def join_styles(folder: Path) -> None:
     page.write_text(text.replace(module, script), encoding="utf-8", newline="\n")
 
 
-def ask_by_path(file: Path, asked: dict[str, str]) -> None:
-    """Have a module ask for others by their paths, wherever they are; they stay out of its own script."""
-    text = file.read_text(encoding="utf-8")
-    for name, path in asked.items():
-        written = f'import("{name}")'
+def ask_by_path(name: str, text: str, asked: dict[str, list[str]]) -> str:
+    """Have a module ask for others by their paths and the scripts that they need; they stay out of its own script.
+
+    >>> ask_by_path("a.js", 'import("./c.js")', {"./c.js": ["x/c.js", "x.js"]})
+    'slipbook.part("x/c.js", "x.js")'
+    """
+    for other, needed in asked.items():
+        written = f'import("{other}")'
         if written not in text:
-            raise VendorError(f"{file.name} asks for {name} in another way than {written}, which the build would miss.")
-        text = text.replace(written, f'slipbook.part("{path}")')
-    file.write_text(text, encoding="utf-8", newline="\n")
+            raise VendorError(f"{name} asks for {other} in another way than {written}, which the build would miss.")
+        text = text.replace(written, f"slipbook.part({', '.join(map(json.dumps, needed))})")
+    return text
 
 
-def write_first(file: Path, first: set[str]) -> None:
-    """Write the module that the first script is made of: the shell, whose modules are entered at the end."""
-    own = sorted(first - {SHELL})
+def first_entry(own: list[str], others: list[str]) -> str:
+    """The module that the first script is made of: the shell, whose modules are entered at the end."""
     lines = [f'import "./{BEGINNING}";', *(f'import * as m{at} from "./{path}";' for at, path in enumerate(own))]
-    lines += [f'import "./{SHELL}";', *(f'slipbook.shared["{path}"] = m{at};' for at, path in enumerate(own))]
-    file.write_text("\n".join(lines) + "\n", encoding="utf-8", newline="\n")
+    lines += [f"slipbook.scripts.push({', '.join(map(json.dumps, others))});", f'import "./{SHELL}";']
+    lines += [f'slipbook.shared["{path}"] = m{at};' for at, path in enumerate(own)]
+    return "\n".join(lines) + "\n"
 
 
-def write_later(file: Path, others: set[str]) -> None:
-    """Write the module that the second script is made of: it runs a module when that is asked for."""
-    lines = [f'slipbook.parts["{path}"] = () => import("./{path}");' for path in sorted(others)]
-    file.write_text("\n".join(lines) + "\n", encoding="utf-8", newline="\n")
+def later_entry(own: list[str]) -> str:
+    """The module that any other script is made of: it runs a module when that is wanted."""
+    return "".join(f'slipbook.parts["{path}"] = () => require("./{path}");\n' for path in own)
 
 
-def bundle(modules: Path, folder: Path) -> None:
-    """Put two scripts and a style sheet in the place of the modules of a copy of the web files.
+def bundle(modules: Path, folder: Path) -> list[Path]:
+    """Put some scripts and a style sheet in the place of the modules of a copy of the web files.
 
     Parameters
     ----------
@@ -147,30 +195,52 @@ def bundle(modules: Path, folder: Path) -> None:
         A node_modules folder with esbuild in it.
     folder : Path
         The copy.
+
+    Returns
+    -------
+    list of paths
+        All scripts but the first: they are still to be minified once more, in which esbuild finds some bytes, and then
+        compressed. The first one would lose its comment.
     """
     graph = read_graph(modules, folder)
     first = needed_at_once(graph, {SHELL} | WANTED_AT_ONCE)
-    others = set(graph) - first
-    entry = folder / "entry.js"
-    made = folder / "made.js"
+    shared = share_out(graph, first)
+    others = sorted(set(shared.values()) - {SHELL})
 
-    for path in first:
-        ask_by_path(folder / path, graph[path].asked)
-    write_first(entry, first)
-    esbuild(modules, folder, entry.name, *script(COMPILED_AT_ONCE), f"--outfile={made.name}")
+    def needs(path: str) -> list[str]:
+        needed = {shared[other] for other in needed_at_once(graph, {path})}
+        return [path, *sorted(needed - {SHELL})]
 
+    texts = {}
+    for path, imports in graph.items():
+        text = (folder / path).read_text(encoding="utf-8")
+        texts[path] = ask_by_path(path, text, {name: needs(asked) for name, asked in imports.asked.items()})
+
+    def write(name: str, text: str) -> None:
+        (folder / name).write_text(text, encoding="utf-8", newline="\n")
+
+    # What several scripts use stays one, with the state that is in it.
+    elsewhere = {path: f'module.exports = slipbook.run("{path}");\n' for path in graph}
+    for path, text in elsewhere.items():
+        write(path, text)
     # Or esbuild would look above for what the files are.
-    about = folder / "package.json"
-    about.write_text("{}", encoding="utf-8")
-    for path in first:
-        # What both use stays one, with the state that is in it.
-        (folder / path).write_text(f'module.exports = slipbook.shared["{path}"];\n', encoding="utf-8", newline="\n")
-    write_later(entry, others)
-    esbuild(modules, folder, entry.name, *script(STRICT), f"--outfile={LATER}")
+    write("package.json", "{}")
+    for script in (SHELL, *others):
+        own = sorted(path for path in graph if shared[path] == script)
+        for path in own:
+            write(path, texts[path])
+        entry = first_entry([path for path in own if path != SHELL], others) if script == SHELL else later_entry(own)
+        write("entry.js", entry)
+        beginning = COMPILED_AT_ONCE if script == SHELL else STRICT
+        esbuild(modules, folder, "entry.js", *plain(beginning), f"--outfile=made/{script}")
+        for path in own:
+            write(path, elsewhere[path])
 
-    made.replace(folder / SHELL)
-    for path in {entry.name, about.name, BEGINNING, *graph} - {SHELL}:
+    for path in {"entry.js", "package.json", BEGINNING, *graph}:
         (folder / path).unlink()
+    for script in (SHELL, *others):
+        (folder / "made" / script).rename(folder / script)
+    (folder / "made").rmdir()
+    compress(folder / SHELL)
     join_styles(folder)
-    for name in (SHELL, LATER):
-        compress(folder / name)
+    return [folder / script for script in others]

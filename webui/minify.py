@@ -56,9 +56,11 @@ def build(modules: Path, webui: Path, engine: Path, target: Path, bundled: bool 
         Whether the modules that the page leads to are joined.
     """
     shutil.copytree(webui, target, ignore=NOT_SERVED)
-    if bundled:
-        bundle(modules, target)
+    scripts = bundle(modules, target) if bundled else []
     minify_web(modules, target)
+    for script in scripts:
+        # However small: no phone's first visit waits until the server has compressed one.
+        compress(script, above=0)
     files = target / ENGINE_FILES
     files.write_bytes(join(compile_files(phone_modules(webui, engine))))
     compress(files)

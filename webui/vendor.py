@@ -136,10 +136,10 @@ def copy(modules: Path, target: Path) -> None:
         (folder / "LICENSE.txt").write_text(find_licence(package), encoding="utf-8")
 
 
-def compress(file: Path) -> None:
-    """Compress a large file by brotli into a file beside it, with `.br` added to its name."""
+def compress(file: Path, above: int = COMPRESSED_ABOVE) -> None:
+    """Compress a file of more than so many bytes by brotli into one beside it, with `.br` added to its name."""
     data = file.read_bytes()
-    if len(data) > COMPRESSED_ABOVE:
+    if len(data) > above:
         Path(f"{file}.br").write_bytes(brotli.compress(data, quality=11, lgblock=24))
 
 

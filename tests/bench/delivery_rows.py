@@ -136,15 +136,21 @@ PARTS = {
     "MicroPython": ("vendor/micropython-webassembly-pyscript/micropython.*",),
     "the engine's bytecode": ("engine/files.bin",),
     "the first screens": ("app.js",),
-    "all other screens": ("later.js",),
+    # What is not in the rows above.
+    "all other screens": ("*.js",),
 }
 
 
 def parts(sizes: Sizes) -> list[tuple[str, float]]:
     """What the first visit mostly brings, and how many KB each is as the build compressed it."""
     web = sizes.installed().package / "webui"
-    found = {what: [file for name in names for file in web.glob(f"{name}.br")] for what, names in PARTS.items()}
-    return [(what, sum(file.stat().st_size for file in files) / 1000) for what, files in found.items()]
+    counted: set[Path] = set()
+    found = []
+    for what, names in PARTS.items():
+        files = {file for name in names for file in web.glob(f"{name}.br")} - counted
+        counted |= files
+        found.append((what, sum(file.stat().st_size for file in files) / 1000))
+    return found
 
 
 def processor_s(process: int) -> float:

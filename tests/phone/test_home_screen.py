@@ -28,8 +28,8 @@ LOOKED_AT = """async () => {
     for (const name of ["installTold", "who", "installTold"]) await fact(name);
     await new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
 }"""
-# The browser's event comes as early as it can; the page notes when its screen was there, and when the second script was
-# asked for.
+# The browser's event comes as early as it can; the page notes when its screen was there, and when the script was asked
+# for that has what installing needs.
 PROMPTED_EARLY = """
 const listen = window.addEventListener.bind(window);
 window.addEventListener = (type, ...rest) => {
@@ -40,7 +40,7 @@ new MutationObserver(() => {
     if (document.querySelector("#main h1")) window.shown ??= performance.now();
 }).observe(document, { subtree: true, childList: true });
 new PerformanceObserver((list) => {
-    for (const { name, startTime } of list.getEntries()) if (name.endsWith("/later.js")) window.second = startTime;
+    for (const { name, startTime } of list.getEntries()) if (name.endsWith("/shop.js")) window.second = startTime;
 }).observe({ type: "resource" });
 """
 SHARE = """() => {

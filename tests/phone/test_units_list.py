@@ -315,7 +315,7 @@ def test_a_first_visit_reads_the_log_while_the_engine_is_on_its_way(demo: Runnin
 def test_a_window_made_wide_and_narrow_again_at_once_shows_the_list(shelf_full: RunningServer, phone: Page) -> None:
     held: list[Route] = []
     # The table is in what is read later.
-    phone.route("**/later.js", lambda route: held.append(route))
+    phone.route("**/app-more.js", lambda route: held.append(route))
     open_list(phone, shelf_full)
     phone.set_viewport_size(BENCH)  # type: ignore[arg-type]
     assert becomes(phone, lambda: bool(held))

@@ -124,6 +124,18 @@ def test_a_built_engine_is_taken_as_it_was_built(client: FlaskClient, web: Path)
     assert "/engine/files.bin" not in json.loads(client.get("/pack.json").text)
 
 
+def test_a_script_beside_the_page_is_listed_and_travels_by_itself(client: FlaskClient, web: Path) -> None:
+    """The page may have fetched it by then, and would get it twice."""
+    (web / "room.js").write_text('"use strict";\n')
+    (web / "style" / "room.css").write_text("p {}\n")
+    listed = client.get("/precache.js").text
+    packed = json.loads(client.get("/pack.json").text)
+    assert '"/room.js"' in listed
+    assert '"/style/room.css"' in listed
+    assert "/room.js" not in packed
+    assert "/style/room.css" in packed
+
+
 @pytest.mark.parametrize("path", ["/", "/app.js", "/engine/files.bin", "/vendor/core.wasm"])
 def test_a_browser_with_brotli_gets_the_same_file(client: FlaskClient, path: str) -> None:
     plain = client.get(path)
