@@ -255,6 +255,8 @@ def test_a_word_is_shown_where_it_stands(page: Page) -> None:
     # And found while it is typed.
     names = page.locator(".words dt")
     every = names.count()
+    terms = names.all_inner_texts()
+    assert terms == sorted(terms, key=str.lower)
     page.get_by_label("Find a word").focus()
     page.keyboard.type("RAMP")
     expect(names.first).to_have_text("coast ramp")

@@ -76,7 +76,7 @@ const glossary = (typed, look) => {
   const hasIt = (/** @type {string} */ term) => Number(term.includes(sought));
   // Words that have it in their name come before those that only have it in their meaning.
   const found = WORDS.filter(({ term, meaning }) => `${term} ${meaning}`.toLowerCase().includes(sought)).sort(
-    (a, b) => hasIt(b.term) - hasIt(a.term),
+    (a, b) => hasIt(b.term) - hasIt(a.term) || a.term.localeCompare(b.term, "en"),
   );
   const none = `“${typed.trim()}” is not among these words, nor in what they mean. Try a part of it.`;
   return html`${ways()}

@@ -6,7 +6,7 @@ import { html } from "../../vendor/lit-html/lit-html.js";
 /** @typedef {{term: string, meaning: string, topic?: string}} Word */
 
 /** @type {Word[]} */
-const LISTED = [
+export const WORDS = [
   {
     term: "adapter",
     meaning: "A piece between wrench and shaft that makes the wrench longer, shorter or bent.",
@@ -367,8 +367,6 @@ const LISTED = [
   },
   { term: "wheelbase", meaning: "From axle to axle.", topic: "car" },
 ];
-
-export const WORDS = [...LISTED].sort((a, b) => a.term.localeCompare(b.term, "en"));
 
 /** How a term is written in an address. @param {string} term */
 export function slugOf(term) {
