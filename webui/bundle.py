@@ -74,6 +74,30 @@ def read_graph(modules: Path, folder: Path) -> Graph:
     return {path: read_imports(described["imports"]) for path, described in inputs.items()}
 
 
+def read_exports(modules: Path, folder: Path, paths: list[str]) -> dict[str, list[str]]:
+    """What each of these modules exports, by its path."""
+    with tempfile.TemporaryDirectory() as scratch:
+        about = Path(scratch, "about.json")
+        esbuild(modules, folder, *paths, "--format=esm", f"--outdir={scratch}", f"--metafile={about}")
+        outputs = json.loads(about.read_text(encoding="utf-8"))["outputs"]
+    return {described["entryPoint"]: described["exports"] for described in outputs.values()}
+
+
+def elsewhere(path: str, exported: list[str]) -> str:
+    """The module that stands for one of another script: what several scripts use stays one, with the state in it.
+
+    It names what it exports. Of a module that does not, esbuild copies everything at each import.
+
+    >>> print(elsewhere("a/b.js", ["c", "default"]))
+    const { c: e0, default: e1 } = slipbook.run("a/b.js");
+    export { e0 as c, e1 as default };
+    <BLANKLINE>
+    """
+    taken = ", ".join(f"{name}: e{at}" for at, name in enumerate(exported))
+    given = ", ".join(f"e{at} as {name}" for at, name in enumerate(exported))
+    return f'const {{ {taken} }} = slipbook.run("{path}");\nexport {{ {given} }};\n'
+
+
 def read_imports(described: list[dict[str, str]]) -> Imports:
     """What a module imports, as esbuild describes it."""
     at_once = {imported["path"] for imported in described if imported["kind"] == "import-statement"}
@@ -214,15 +238,16 @@ def bundle(modules: Path, folder: Path) -> list[Path]:
     texts = {}
     for path, imports in graph.items():
         text = (folder / path).read_text(encoding="utf-8")
+        if re.search(r"^export (let|var)\b", text, re.MULTILINE):
+            raise VendorError(f"{path} exports a variable, and another script would keep its first value.")
         texts[path] = ask_by_path(path, text, {name: needs(asked) for name, asked in imports.asked.items()})
 
     def write(name: str, text: str) -> None:
         (folder / name).write_text(text, encoding="utf-8", newline="\n")
 
-    # What several scripts use stays one, with the state that is in it.
-    elsewhere = {path: f'module.exports = slipbook.run("{path}");\n' for path in graph}
-    for path, text in elsewhere.items():
-        write(path, text)
+    exports = read_exports(modules, folder, sorted(graph))
+    for path in graph:
+        write(path, elsewhere(path, exports[path]))
     # Or esbuild would look above for what the files are.
     write("package.json", "{}")
     for script in (SHELL, *others):
@@ -234,7 +259,7 @@ def bundle(modules: Path, folder: Path) -> list[Path]:
         beginning = COMPILED_AT_ONCE if script == SHELL else STRICT
         esbuild(modules, folder, "entry.js", *plain(beginning), f"--outfile=made/{script}")
         for path in own:
-            write(path, elsewhere[path])
+            write(path, elsewhere(path, exports[path]))
 
     for path in {"entry.js", "package.json", BEGINNING, *graph}:
         (folder / path).unlink()
