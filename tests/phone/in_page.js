@@ -93,6 +93,25 @@ globalThis.inPage = (() => {
   // What Tab came to on this screen, and whatever listens to a mouse.
   let reached = new Set();
   let last;
+  let isLeft = false;
+  const faults = [];
+  /** Take the stop that Tab came to. */
+  const note = () => {
+    const at = document.activeElement ?? document.body;
+    // A field for a date has a stop for each of its parts.
+    if (isLeft || at === last) return;
+    last = at;
+    isLeft = !at.closest("#main") || at.id === "main" || reached.has(at);
+    if (isLeft) return;
+    reached.add(at);
+    const wrong = fault(at);
+    if (wrong) faults.push(wrong);
+  };
+  /** A key that is held says "down" again and again; each time it is seen where the one before led. @param {Event} event */
+  const atKey = (event) => {
+    if (event.repeat) note();
+    if (isLeft) event.preventDefault();
+  };
   const pressed = new Set();
   const { addEventListener } = EventTarget.prototype;
   EventTarget.prototype.addEventListener = function (kind, ...rest) {
@@ -145,23 +164,25 @@ globalThis.inPage = (() => {
       return location.href === before || at.matches("main h1") || (at.closest("main") && at.matches("input"));
     },
 
-    /** Get ready to go through a screen by Tab: all that is folded is opened, and the focus is where the screen begins. */
-    begin() {
-      for (const fold of document.querySelectorAll("#main details")) fold.open = true;
+    /**
+     * Get ready to go through a screen by Tab: all that is folded is opened, and has what it is filled with as it opens;
+     * the focus is where the screen begins.
+     */
+    async begin() {
+      if (document.querySelector("#main details:not([open])")) await this.unfold();
       reached = new Set();
       last = undefined;
+      isLeft = false;
+      removeEventListener("keydown", atKey, true);
       document.querySelector("#main").focus({ preventScroll: true });
+      addEventListener.call(globalThis, "keydown", atKey, true);
     },
 
-    /** What is wrong with the stop that Tab came to; nothing more where the screen is left. */
-    next() {
-      const at = document.activeElement ?? document.body;
-      // A field for a date has a stop for each of its parts.
-      if (at === last) return { ended: false, fault: "" };
-      last = at;
-      if (!at.closest("#main") || at.id === "main" || reached.has(at)) return { ended: true, fault: "" };
-      reached.add(at);
-      return { ended: false, fault: fault(at) };
+    /** What is wrong with the stops that Tab came to since this was asked, and whether the screen is left. */
+    stops() {
+      note();
+      if (isLeft) removeEventListener("keydown", atKey, true);
+      return { ended: isLeft, faults: faults.splice(0) };
     },
 
     /**
