@@ -20,6 +20,8 @@ class Figure(NamedTuple):
         Whether the bar was kept.
     note : str
         What the figures alone do not say.
+    proposed : str
+        A bar that a floor measured in the same run leaves possible, where that floor stops the bar that was set.
     """
 
     name: str
@@ -29,6 +31,7 @@ class Figure(NamedTuple):
     bar: str
     kept: bool
     note: str = ""
+    proposed: str = ""
 
 
 def missed(name: str, bar: str, why: str) -> Figure:
@@ -69,6 +72,11 @@ def ms(value: float) -> str:
     return f"{amount:.{digits}f} ms"
 
 
+def proposal(row: Figure) -> str:
+    """What another bar would be, in words."""
+    return f". Proposed instead: {row.proposed}" if row.proposed else ""
+
+
 def table(rows: list[Figure]) -> str:
     """All figures as a table in Markdown, notes below it."""
     head = ["figure", "measured", "compared with", "ratio", "bar", ""]
@@ -81,5 +89,5 @@ def table(rows: list[Figure]) -> str:
         "| " + " | ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)) + " |"
         for row in [head, ["-" * width for width in widths], *cells]
     ]
-    notes = [f"- {row.name}: {row.note}" for row in rows if row.note]
+    notes = [f"- {row.name}: {row.note}{proposal(row)}" for row in rows if row.note]
     return "\n".join([*lines, "", *notes])
