@@ -5,7 +5,7 @@ the phone its forms, so that a limit or a sentence is never written twice.
 """
 
 from .errors import BadInput, inside
-from .letters import are_digits, is_blank, trimmed
+from .letters import BLANKS, are_digits, is_blank, trimmed
 from .rounded import fixed
 from .units import UNITS, factor
 
@@ -15,6 +15,10 @@ NO_CHOICE = "This cannot be chosen here: choose another."
 NOT_ASKED = "This is not asked for here: leave it out."
 # Characters of a text that stands in one line.
 LINE = 200
+# What a typed quantity holds.
+QUANTITY = {"typed", "unit"}
+# The letters that any text may hold.
+PLAIN = "".join([chr(code) for code in range(0x20, 0x7F)])
 
 
 class Required:
@@ -76,11 +80,13 @@ class Number(Field):
         # The first unit of each is the SI unit itself.
         unit, size = UNITS[self.unit][0][0], 1.0
         if isinstance(value, dict):
-            for name in sorted(value):
-                if name not in ("typed", "unit"):
-                    raise BadInput(inside(path, name), "A typed quantity holds only 'typed' and 'unit'.")
-            unit = value.get("unit", unit)
-            size = factor(str(unit), self.unit, path)
+            others = set(value) - QUANTITY
+            if others:
+                raise BadInput(inside(path, min(others)), "A typed quantity holds only 'typed' and 'unit'.")
+            given = value.get("unit", unit)
+            if given != unit:
+                unit = given
+                size = factor(str(unit), self.unit, path)
             value = value.get("typed")
         number = parse(value, path)
         # Multiplying by 1.0 would be harmless, but a value typed in SI must come through untouched to the last bit.
@@ -127,10 +133,11 @@ class Text(Field):
             raise BadInput(path, "Type text here.")
         if len(value) > self.most:
             raise BadInput(path, f"Shorten this to {self.most} characters; it has {len(value)}.")
-        for place, letter in enumerate(value):
-            # Nearly every letter is a plain one, and long texts are read often.
-            if not " " <= letter <= "~" and is_control(letter) and not (self.most > LINE and letter in "\n\r\t"):
-                raise BadInput(path, f"Character {place + 1} cannot be shown in this text: delete it.")
+        # Nearly every text is plain, and so is nearly every letter of the others; many are read at every key.
+        if value.strip(PLAIN):
+            for place, letter in enumerate(value):
+                if not " " <= letter <= "~" and is_control(letter) and not (self.most > LINE and letter in "\n\r\t"):
+                    raise BadInput(path, f"Character {place + 1} cannot be shown in this text: delete it.")
         if self.default is REQUIRED and is_blank(value):
             raise BadInput(path, FILL_THIS_IN)
         return value
@@ -204,21 +211,23 @@ class Group(Field):
     ) -> None:
         super().__init__(meaning, default, label)
         self.fields = fields
+        self.names = set(fields)
         self.in_order = sorted(fields.items(), key=lambda item: item[1].place)
 
     def read(self, value: object, path: str) -> dict[str, object]:
         if not isinstance(value, dict):
             raise BadInput(path, "Give named fields here.")
-        others = [name for name in value if name not in self.fields]
+        others = set(value) - self.names
         if others:
             raise BadInput(inside(path, min(others)), NOT_ASKED)
+        start = path + "." if path else ""
         answer = {}
         for name, field in self.in_order:
             given = value.get(name)
             if given is not None and not is_empty(given):
-                answer[name] = field.read(given, inside(path, name))
+                answer[name] = field.read(given, start + name)
             elif field.default is REQUIRED:
-                raise BadInput(inside(path, name), FILL_THIS_IN)
+                raise BadInput(start + name, FILL_THIS_IN)
             else:
                 answer[name] = field.default
         return answer
@@ -256,7 +265,10 @@ def is_empty(value: object) -> bool:
     """Whether nothing was typed: None, blank text, or a quantity without a number."""
     if isinstance(value, dict) and "typed" in value:
         value = value["typed"]
-    return value is None or (isinstance(value, str) and is_blank(value))
+    if isinstance(value, str):
+        # Most begin with a letter that shows.
+        return not value or (value[0] in BLANKS and is_blank(value))
+    return value is None
 
 
 def parse(value: object, path: str) -> float:
@@ -275,6 +287,11 @@ def parse(value: object, path: str) -> float:
     # Most figures are plain; this passes over what cannot be compared.
     if (type(value) is float or type(value) is int) and -1e15 <= value <= 1e15:
         return float(value)
+    if isinstance(value, str):
+        # So are most texts: what is left out here is looked at letter by letter below.
+        text = value.replace(",", ".")
+        if 0 < len(text) <= 20 and text.count(".") < 2 and text != "." and not text.strip("0123456789."):
+            return float(text)
     if is_empty(value):
         raise BadInput(path, FILL_THIS_IN)
     if isinstance(value, (int, float)) and not isinstance(value, bool):
