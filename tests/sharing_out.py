@@ -34,6 +34,7 @@ SECONDS = {
     "tests/phone/test_enter.py": 30,
     "tests/phone/test_faults.py": 6,
     "tests/phone/test_faults.py::test_a_browser": 14,
+    "tests/phone/test_five_people.py": 40,
     "tests/phone/test_help.py": 26,
     "tests/phone/test_help_examples.py": 12,
     "tests/phone/test_just_check.py::test_the_first_verdict_in_webkit": 10,
@@ -48,6 +49,7 @@ SECONDS = {
     "tests/phone/test_trade.py": 8,
     "tests/phone/test_two_tabs.py": 6,
     "tests/phone/test_typed_units.py": 6,
+    "tests/phone/test_typed_units.py::test_a_decimal": 12,
     "tests/phone/test_unit_file.py": 7,
     "tests/phone/test_webkit": 12,
     "tests/engine/plan/test_front.py": 7,
@@ -64,7 +66,7 @@ SECONDS = {
     "tests/server/test_document.py": 25,
     "tests/server/test_faults.py": 8,
     "tests/server/test_lan_announcing.py": 64,
-    "tests/server/test_lan_bad_requests.py": 44,
+    "tests/server/test_lan_bad_requests.py": 15,
     "tests/server/test_lan_crowd.py": 12,
     "tests/server/test_lan_dawdlers.py": 30,
     "tests/server/test_lan_guessing.py": 9,
@@ -73,7 +75,6 @@ SECONDS = {
     "tests/server/test_postgres_servers.py": 15,
     "tests/server/test_registers.py": 15,
     "tests/server/test_union.py": 7,
-    "tests/test_build.py": 6,
     "tests/test_wheel.py": 16,
 }
 

@@ -1,10 +1,11 @@
 """Odd addresses and bodies over TLS: refused in words, whoever sends them, and nothing of the data folder comes out."""
 
 import json
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from http.client import HTTPSConnection
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
 import pytest
 
@@ -66,6 +67,11 @@ ODD = (
 )
 
 
+# In how many pieces a visitor asks at once: as many guesses are answered late at a time, and each waits for itself.
+PIECES = 4
+Asked = TypeVar("Asked")
+
+
 class Visitor(NamedTuple):
     """Somebody who asks, and how they are known."""
 
@@ -115,6 +121,14 @@ class Line:
         self.connection.close()
 
 
+def all_at_once(ask: Callable[[Visitor, list[Asked]], None], shares: Iterable[tuple[Visitor, list[Asked]]]) -> None:
+    """Have all visitors ask beside each other, each of them in some pieces; what fails in a piece is raised."""
+    pieces = [(visitor, share[piece::PIECES]) for visitor, share in shares for piece in range(PIECES)]
+    with ThreadPoolExecutor(len(pieces)) as pool:
+        for asking in [pool.submit(ask, *piece) for piece in pieces]:
+            asking.result()
+
+
 def is_problem(status: int, answer: bytes) -> bool:
     """Whether a refusal says in words what is wrong."""
     if answer.startswith(b"{"):
@@ -126,27 +140,32 @@ def is_problem(status: int, answer: bytes) -> bool:
 def test_no_address_leads_out_of_what_is_served(server: LanServer, visitors: list[Visitor]) -> None:
     paths = [place + up * 4 + name for place in PLACES for up in UPS for name in NAMES]
     assert len(paths) > 600
-    for number, visitor in enumerate(visitors):
+
+    def ask(visitor: Visitor, some: list[str]) -> None:
         line = Line(server, visitor)
-        for path in paths[number :: len(visitors)]:
+        for path in some:
             status, answer = line.ask("GET", path)
             assert status in (400, 401, 403, 404, 405, 422), (visitor.name, path, status)
             assert is_problem(status, answer), (visitor.name, path, answer)
             assert not [secret for secret in SECRETS if secret in answer], (visitor.name, path)
         line.close()
 
+    all_at_once(ask, [(visitor, paths[number :: len(visitors)]) for number, visitor in enumerate(visitors)])
+
 
 @pytest.mark.parametrize("method", ["GET", "HEAD", "POST", "PUT", "DELETE", "PATCH", "OPTIONS", "TRACE", "BREW"])
 def test_odd_addresses_are_answered_with_every_method(server: LanServer, visitors: list[Visitor], method: str) -> None:
-    for visitor in visitors:
+    def ask(visitor: Visitor, some: list[str]) -> None:
         line = Line(server, visitor)
-        for path in ODD:
+        for path in some:
             body = b"{}" if method in ("POST", "PUT", "PATCH") else None
             status, answer = line.ask(method, path, body, JSON)
             assert status < 500, (visitor.name, path, status, answer)
             assert method == "HEAD" or status < 400 or is_problem(status, answer), (visitor.name, path, answer)
             assert not [secret for secret in SECRETS if secret in answer], (visitor.name, path)
         line.close()
+
+    all_at_once(ask, [(visitor, list(ODD)) for visitor in visitors])
     assert log_end(server) == 2
 
 
@@ -192,8 +211,8 @@ def bodies() -> dict[str, tuple[bytes, str | None]]:
 
 @pytest.mark.parametrize("path", ["/api/log", "/api/calc/breakaway", "/api/calc/plan", "/api/pair", "/api/pairing"])
 def test_bodies_that_are_none_are_refused_in_words(server: LanServer, visitors: list[Visitor], path: str) -> None:
-    for visitor in visitors:
-        for name, (body, kind) in bodies().items():
+    def ask(visitor: Visitor, some: list[tuple[str, tuple[bytes, str | None]]]) -> None:
+        for name, (body, kind) in some:
             line = Line(server, visitor)
             status, answer = line.ask("POST", path, body, kind)
             line.close()
@@ -204,6 +223,8 @@ def test_bodies_that_are_none_are_refused_in_words(server: LanServer, visitors: 
                 assert all(answer["errors"] for answer in answers)
             else:
                 assert is_problem(status, answer), (visitor.name, name, answer[:200])
+
+    all_at_once(ask, [(visitor, list(bodies().items())) for visitor in visitors])
     assert log_end(server) == 2
 
 
