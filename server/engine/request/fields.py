@@ -261,6 +261,15 @@ def is_control(letter: str) -> bool:
     return letter < " " or "\x7f" <= letter < "\xa0"
 
 
+def as_typed(text: str) -> str:
+    """What somebody typed, to be quoted to them; MicroPython's `repr` writes no letter beyond ASCII.
+
+    >>> print(as_typed("9 mm é"), as_typed("9\\x00"))
+    '9 mm é' '9�'
+    """
+    return "'" + "".join(["\ufffd" if is_control(letter) else letter for letter in text]) + "'"
+
+
 def is_empty(value: object) -> bool:
     """Whether nothing was typed: None, blank text, or a quantity without a number."""
     if isinstance(value, dict) and "typed" in value:
@@ -307,8 +316,8 @@ def parse(value: object, path: str) -> float:
     whole, _, part = digits.replace(",", ".").partition(".")
     if (whole + part).strip("0123456789") or not whole + part:
         if "," in digits + part and "." in digits and set(digits) <= set("0123456789.,"):
-            raise BadInput(path, f"Use one decimal sign only, comma or point; got {text!r}.")
-        raise BadInput(path, f"{TYPE_A_NUMBER[:-1]}; got {text[:20]!r}.")
+            raise BadInput(path, f"Use one decimal sign only, comma or point; got {as_typed(text)}.")
+        raise BadInput(path, f"{TYPE_A_NUMBER[:-1]}; got {as_typed(text[:20])}.")
     if len(digits) > 20:
         raise BadInput(path, "Type at most 20 digits.")
     return float(text.replace(",", "."))
