@@ -135,9 +135,13 @@ globalThis.inPage = (() => {
       if (performance.now() - start > 60000) throw new Error(`${what} does not come to rest`);
       await new Promise((resolve) => setTimeout(resolve, 30));
       if (!there() || answered) continue;
-      // Quiet may be a screen that waits: the engine answers in order, so this comes after what the screen has asked.
+      // Quiet may be a screen that waits: the engine answers in order, so this comes after what the screen has asked, and
+      // after what it then asked with the answer, as a lesson does before it shows anything.
       const asked = changed;
-      await calc("about", {});
+      for (let turn = 0; turn < 4; turn++) {
+        await calc("about", {});
+        await new Promise((resolve) => setTimeout(resolve));
+      }
       await new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
       answered = changed === asked;
     }
