@@ -16,8 +16,8 @@ AXE = Path(__file__).resolve().parents[2] / "webui" / "node_modules" / "axe-core
 
 # Colours and the size of targets are measured by the rules of the house, which find all that axe's own do. Axe takes
 # long for colours, and takes what the fixed tabs cover for small. The sheets of styles are read by none of its rules
-# that are asked for here.
-BARRIERS = """() => axe.run(document, { resultTypes: ["violations"], preload: { assets: ["media"] },
+# that are asked for here, and what a fault is called by is its HTML, not the selector that axe makes for every element.
+BARRIERS = """() => axe.run(document, { resultTypes: ["violations"], preload: { assets: ["media"] }, selectors: false,
     rules: { "target-size": { enabled: false }, "color-contrast": { enabled: false } },
     runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] }).then(({ violations }) =>
     violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.html.slice(0, 110)).join(" | ")}`))"""
@@ -26,7 +26,7 @@ PALE = """async ([values, how]) => {
     const { found, unsure } = inPage.pale(how);
     if (!unsure.length) return found;
     const { violations } = await axe.run({ include: unsure },
-        { resultTypes: ["violations"], runOnly: { type: "rule", values } });
+        { resultTypes: ["violations"], selectors: false, runOnly: { type: "rule", values } });
     return [...found, ...violations.flatMap(({ nodes }) => nodes.map((node) => node.html.slice(0, 110)))];
 }"""
 # At least 4.5:1, and 3:1 for large text; in the sun 7:1 for every text, of keys that cannot act yet as well.
@@ -67,7 +67,8 @@ def too_wide(page: Page, width: int) -> list[str]:
 def with_axe(page: Page) -> None:
     """Have axe in a page, which keeps it while it goes from screen to screen."""
     if not page.evaluate("Boolean(globalThis.axe)"):
-        page.add_script_tag(path=AXE)
+        # In an element of the page its text would be read with the page's, again and again.
+        page.evaluate(AXE.read_text(encoding="utf-8"))
 
 
 def faint(page: Page) -> list[str]:
