@@ -258,3 +258,15 @@ def test_without_shifted_load_nothing_is_said_of_lifting() -> None:
     answer = calc("corner", TIPS | {"pitch": False, "torque_nm": 9000})
     assert "lifts_nm" not in answer
     assert "other_lifted" not in answer
+
+
+def test_plates_at_their_limit_with_the_outer_wheel_faster_never_let_the_inner_one_spin() -> None:
+    wide = BALANCED | {"track_mm": 3000, "grip": 0.4, "sensitivity": 0.1, "lateral_ms2": 4, "s_drive": 0.2}
+    answer = calc("corner", wide | {"preload_nm": 50, "torque_nm": 100})
+    assert answer["put_down_nm"] < 100
+    # Plates that slip bring torque to the slower wheel, and here that is the inner one.
+    assert answer["difference_nm"] == pytest.approx(50) == answer["lock_nm"]
+    # To spin, the inner wheel would have to leave the outer one more than the plates bring over.
+    assert answer["even_lock"] * answer["put_down_nm"] < 50
+    assert (answer["state"], answer["speed_difference_percent"]) == ("locked", 0)
+    assert answer["text"].startswith("Both wheels slide")

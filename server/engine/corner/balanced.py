@@ -142,13 +142,14 @@ def is_simple(corner: Corner) -> bool:
 def holds_together(shared: Shared) -> bool:
     """Whether the plates keep both wheels at one speed beyond the most torque that they put down.
 
-    Either the outer one has no grip left there, or the plates could hold more than they do, and also the difference
-    with which both slide, each with the same share of its grip.
+    Either the outer one has no grip left there, or the plates could leave it more, and hold the difference with which
+    both slide, each with the same share of its grip.
     """
     wheels, torque, difference = shared.wheels, shared.torque, shared.difference
     if at_limit((torque - difference) / 2.0, wheels.left_out):
         return True
-    return not at_limit(difference, shared.held) and shared.held >= even_lock(wheels) * abs(torque)
+    leave_all = torque * difference <= 0.0 and at_limit(difference, shared.held)
+    return not leave_all and shared.held >= even_lock(wheels) * abs(torque)
 
 
 def lifting_torque(axle: Axle) -> float:

@@ -164,9 +164,10 @@ COASTING = ("coast_gone_nm", "coast_most_nm")
 def slide_together(result: dict[str, Any]) -> bool:
     """Whether both wheels slide at one speed: the plates hold what they would take with one share of their grip."""
     even = result["even_lock"] * abs(result["put_down_nm"])
-    held, told = result["lock_nm"], abs(result["difference_nm"])
+    held, torque = result["lock_nm"], result["put_down_nm"]
+    brought = result["difference_nm"] * (-1 if torque < 0 else 1)
     # The two meet where both are at their limits.
-    return bool(result["outer_at_limit"] or (told < held * (1 - 1e-6) and even <= held))
+    return bool(result["outer_at_limit"] or (-brought < held * (1 - 1e-6) and even <= held))
 
 
 def test_an_inner_wheel_in_the_air_spins_and_the_outer_one_keeps_the_line() -> None:
