@@ -285,7 +285,6 @@ def test_a_units_trend_looks_ahead_as_the_engine_does(page: Page, running: Runni
     go(page, path)
     expect(page.get_by_text(expected["text"])).to_be_visible()
     chart = page.locator("trend-chart")
-    chart.scroll_into_view_if_needed()
     expect(chart).to_have_attribute("aria-label", re.compile(re.escape(expected["text"])))
     page.get_by_label("All, by date").check()
     expect(chart).to_have_attribute("aria-label", re.compile("^Breakaway torque over time"))

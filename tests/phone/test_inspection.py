@@ -49,6 +49,7 @@ def test_an_inspection_is_typed_with_enter_alone(demo: RunningServer, phone: Pag
     expect(trend.locator("summary")).to_be_visible()
     trend.locator("summary").click()
     expect(trend.locator("trend-chart canvas")).to_be_visible()
+    expect(trend.get_by_role("img", name=f"{PIN} over time, 2 checks, the last 15.99")).to_be_visible()
 
 
 def test_a_worn_pin_counts_until_a_rebuild_says_that_it_was_replaced(demo: RunningServer, phone: Page) -> None:

@@ -49,6 +49,7 @@ const AHEAD = 1.5;
  * @property {boolean} byDate
  * @property {number | null} low
  * @property {number | null} high
+ * @property {string} name of what is shown
  * @property {string} label of the unit
  * @property {(value: number) => string} say
  * @property {string} words what is to come, for those who do not see it
@@ -84,7 +85,6 @@ class TrendChart extends HTMLElement {
       this.#shown = early.value;
       Reflect.deleteProperty(this, "shown");
     }
-    this.setAttribute("role", "img");
     this.#dark.addEventListener("change", this.#redraw);
     this.#room.observe(this);
     this.#draw();
@@ -105,7 +105,6 @@ class TrendChart extends HTMLElement {
   #draw() {
     if (!this.#shown) return;
     const trend = inSeconds(this.#shown);
-    this.setAttribute("aria-label", inWords(trend));
     this.#plot?.destroy();
     const { points, breaks } = trend;
     // A row of null breaks the line; one of undefined is passed over.
@@ -183,18 +182,6 @@ const along = (x) => (typeof x === "string" ? Date.parse(x) / 1000 : x);
 /** @param {Given} given @returns {Trend} */
 function inSeconds({ points, breaks = [], ...rest }) {
   return { ...rest, points: points.map((point) => ({ ...point, x: along(point.x) })), breaks: breaks.map(along) };
-}
-
-/** What it shows, for those who do not see it. @param {Trend} shown */
-function inWords({ points, byDate, low, high, say, words }) {
-  const limits = [low === null ? "" : `from ${say(low)}`, high === null ? "" : `to ${say(high)}`].join(" ").trim();
-  const checks = points.length === 1 ? "1 check" : `${points.length} checks`;
-  const over = byDate ? "over time" : "over outings since the rebuild";
-  const last = say(points[points.length - 1].value);
-  const hollow = points.filter((point) => point.hollow).length;
-  const fresh = hollow ? `, ${hollow} of them fresh from a rebuild` : "";
-  const found = `Breakaway torque ${over}, ${checks}${fresh}, the last ${last}`;
-  return `${found}; allowed ${limits || "anything"}. ${words}`.trim();
 }
 
 /**

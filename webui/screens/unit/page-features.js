@@ -31,6 +31,7 @@ function chartOf(feature, read) {
   });
   return {
     points,
+    name: feature.name,
     byDate: true,
     low: limit(low_mm),
     high: limit(high_mm),

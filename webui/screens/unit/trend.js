@@ -28,6 +28,9 @@ import { worked } from "../form/worked.js";
 /** A torque of the drawing, which is in the reader's unit already. @param {Read} read */
 const sayIn = (read) => (/** @type {number} */ value) => `${value.toFixed(1)} ${read.torqueLabel}`;
 
+/** What the chart is of. */
+const NAME = "Breakaway torque";
+
 const NO_LIMITS = { low_nm: null, high_nm: null };
 
 /** A limit in the reader's unit. @param {Read} read @param {number | null | undefined} nm */
@@ -50,6 +53,7 @@ function byDate(found, read, withFirst) {
       hollow: fresh,
       joined: withFirst || !fresh,
     })),
+    name: NAME,
     byDate: true,
     low: limit(read, low_nm),
     high: limit(read, high_nm),
@@ -79,6 +83,7 @@ function byOutings(found, checks, life, read) {
       hollow: fresh,
       joined: counts,
     })),
+    name: NAME,
     byDate: false,
     low: limit(read, low_nm),
     high: limit(read, high_nm),
