@@ -45,7 +45,7 @@ EXCEPTIONS = {
     ("shop/devices.js", "code."): "how long the code on the screen still counts, by this device's own clock",
     ("shop/settings.js", ".sort()"): "names of people in alphabetical order",
     ("help/log.js", ".sort()"): "kinds of entry in alphabetical order, as a list to read",
-    ("help/words.js", "a.term.localeCompare"): "the glossary in alphabetical order",
+    ("help/help.js", "a.term.localeCompare"): "the glossary in alphabetical order",
     ("help/help.js", "hasIt(b.term)"): "words that have what was sought in their own name come first",
     ("form/bar-clear.js", "LOW_PX"): "how much of the screen a keyboard leaves",
     ("form/pull.js", "FAR_PX"): "how far a thumb goes on purpose",

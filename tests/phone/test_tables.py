@@ -181,8 +181,8 @@ def test_the_history_of_all_units_is_chosen_from_and_leads_to_its_entries(demo: 
 
 # Rows as they arrive at a slow machine: first those with nothing due, then all.
 ARRIVING = """async () => {
-    const [{ openTable }, { listing }, { html, render }] = await Promise.all(
-        ["screens/unit/units-table.js", "log/stands.js", "vendor/lit-html/lit-html.js"].map(slipbook.part));
+    const paths = ["screens/unit/units-table.js", "log/stands.js", "vendor/lit-html/lit-html.js"];
+    const [{ openTable }, { listing }, { html, render }] = await Promise.all(paths.map((path) => slipbook.part(path)));
     const units = await listing(() => {});
     const place = document.body.appendChild(document.createElement("main"));
     const table = await openTable("");

@@ -9,7 +9,7 @@ from playwright.sync_api import Page, expect
 
 from tests.engine.checks import PLATES, UNIT, changed
 
-from .conftest import RunningServer
+from .conftest import EACH_IS_JUDGED, RunningServer, until
 
 pytestmark = [pytest.mark.in_reach, pytest.mark.knows_the_demo]
 
@@ -72,6 +72,8 @@ def test_which_way_round_the_spring_sits_is_on_the_sheet_and_at_its_step(
 def long_ago(page: Page) -> None:
     """A unit with plates that were measured two years ago, by the phone's clock."""
     written(page, ("unit", "unit", changed(UNIT, name="Stale Stan")), ("plate_check", "plates", changed(PLATES)))
+    # What is being worked out just then counts its days by the clock as it was.
+    until(page, EACH_IS_JUDGED)
     page.clock.set_fixed_time(datetime.now(UTC) + timedelta(days=730))
 
 

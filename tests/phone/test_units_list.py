@@ -40,7 +40,8 @@ SAME = """() => {
     return [rows.length, same.length, same.every((row) => row.marked === row.querySelector("a").getAttribute("href"))];
 }"""
 NOTE = """async ([unit, text]) => {
-    const [{ write }, { remember }] = await Promise.all(["log/outbox.js", "log/store.js"].map(slipbook.part));
+    const paths = ["log/outbox.js", "log/store.js"];
+    const [{ write }, { remember }] = await Promise.all(paths.map((path) => slipbook.part(path)));
     await remember("who", "Ilse Marrow");
     await write({ unit, kind: "note", body: { text }, shown: { verdict: null } });
 }"""
