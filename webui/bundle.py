@@ -245,9 +245,9 @@ def bundle(modules: Path, folder: Path) -> list[Path]:
     def write(name: str, text: str) -> None:
         (folder / name).write_text(text, encoding="utf-8", newline="\n")
 
-    exports = read_exports(modules, folder, sorted(graph))
-    for path in graph:
-        write(path, elsewhere(path, exports[path]))
+    stubs = {path: elsewhere(path, exported) for path, exported in read_exports(modules, folder, sorted(graph)).items()}
+    for path, stub in stubs.items():
+        write(path, stub)
     # Or esbuild would look above for what the files are.
     write("package.json", "{}")
     for script in (SHELL, *others):
@@ -259,7 +259,7 @@ def bundle(modules: Path, folder: Path) -> list[Path]:
         beginning = COMPILED_AT_ONCE if script == SHELL else STRICT
         esbuild(modules, folder, "entry.js", *plain(beginning), f"--outfile=made/{script}")
         for path in own:
-            write(path, elsewhere(path, exports[path]))
+            write(path, stubs[path])
 
     for path in {"entry.js", "package.json", BEGINNING, *graph}:
         (folder / path).unlink()
