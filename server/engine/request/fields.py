@@ -311,13 +311,14 @@ def parse(value: object, path: str) -> float:
         return float(value)
     if not isinstance(value, str):
         raise BadInput(path, TYPE_A_NUMBER)
-    text = trimmed(value).replace("\u2212", "-")
+    typed = trimmed(value)
+    text = typed.replace("\u2212", "-")
     digits = text[1:] if text[:1] in ("-", "+") else text
     whole, _, part = digits.replace(",", ".").partition(".")
     if (whole + part).strip("0123456789") or not whole + part:
         if "," in digits + part and "." in digits and set(digits) <= set("0123456789.,"):
-            raise BadInput(path, f"Use one decimal sign only, comma or point; got {as_typed(text)}.")
-        raise BadInput(path, f"{TYPE_A_NUMBER[:-1]}; got {as_typed(text[:20])}.")
+            raise BadInput(path, f"Use one decimal sign only, comma or point; got {as_typed(typed)}.")
+        raise BadInput(path, f"{TYPE_A_NUMBER[:-1]}; got {as_typed(typed[:20])}.")
     if len(digits) > 20:
         raise BadInput(path, "Type at most 20 digits.")
     return float(text.replace(",", "."))

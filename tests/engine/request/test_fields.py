@@ -101,6 +101,7 @@ def test_what_is_inside_the_limits_is_taken(field: Field, value: object, read: o
         (PLAIN, "1e3", "here", "Type a number, for example 72.5; got '1e3'."),
         (PLAIN, "1,000.5", "here", "Use one decimal sign only, comma or point; got '1,000.5'."),
         (PLAIN, "1,2.x", "here", "Type a number, for example 72.5; got '1,2.x'."),
+        (PLAIN, "\u2212x", "here", "Type a number, for example 72.5; got '\u2212x'."),
         (PLAIN, "9 é’s 'm'\x00", "here", "Type a number, for example 72.5; got '9 é’s 'm'\ufffd'."),
         (PLAIN, "1" * 21, "here", "Type at most 20 digits."),
         (Whole(1, 3, "a count"), 1.5, "here", "Type a whole number; got 1.5."),
