@@ -107,6 +107,8 @@ def test_a_plate_family_and_an_interval_are_asked_for(demo: RunningServer, phone
     phone.get_by_label("Measure the plates every, days").fill("90")
     expect(phone.get_by_text("This must be at least 7")).to_have_count(0)
     phone.goto(f"{demo.address}/#/shelf")
+    # The definition's field, whose name begins alike, stays until the shelf comes.
+    expect(phone.get_by_role("heading", name="Shelf")).to_be_visible()
     # A grid has a column for it.
     if size[0] < 1000:
         phone.get_by_text("Lowest stock, how exact, plate family").first.click()
