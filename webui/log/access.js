@@ -30,30 +30,32 @@ export class Refused extends Error {
   }
 }
 
+/** @typedef {Record<string, string>} Pass headers by which the workshop knows who asks, and for which log */
+
 /**
- * A request with this phone's token, if it has one, and with the log that it is meant for: another one refuses it.
- * @param {RequestInit} [options]
- * @returns {Promise<RequestInit>}
+ * This phone's token, if it has one, and the log that is meant: another one refuses what is asked.
+ * @returns {Promise<Pass>}
  */
-export async function signed(options = {}) {
+export async function ownPass() {
   const [token, log] = await Promise.all([fact("token", ""), ownLog()]);
-  /** @type {Record<string, string>} */
-  const headers = {};
-  if (token) headers.Authorization = `Bearer ${token}`;
-  if (log) headers["Slipbook-Log"] = log.id;
-  return { ...options, headers: { ...options.headers, ...headers } };
+  /** @type {Pass} */
+  const pass = {};
+  if (token) pass.Authorization = `Bearer ${token}`;
+  if (log) pass["Slipbook-Log"] = log.id;
+  return pass;
 }
 
 /**
  * Ask the workshop's Slipbook.
  * @param {string} path @param {RequestInit} [options]
  * @param {number} [within] how long the whole answer may take, in milliseconds
+ * @param {Pass} [known] with it the request is on its way at once
  * @returns {Promise<Response>} an answer that is no error
  * @throws {Offline | NotPaired | Refused}
  */
-export async function request(path, options, within = ANSWER_WITHIN_MS) {
+export async function request(path, options = {}, within = ANSWER_WITHIN_MS, known = undefined) {
   if (isSamples) throw new Offline(ALONE);
-  const whole = await signed(options);
+  const whole = { ...options, headers: { ...options.headers, ...(known ?? (await ownPass())) } };
   let answer;
   try {
     answer = await fetch(path, { ...whole, signal: AbortSignal.timeout(within) });
@@ -74,10 +76,11 @@ export async function request(path, options, within = ANSWER_WITHIN_MS) {
  * @param {import("./shape.js").Fits<Answer>} fits whether it has what is needed of it
  * @param {RequestInit} [options]
  * @param {number} [within] how long the answer may take, in milliseconds
+ * @param {Pass} [known]
  * @returns {Promise<Answer>}
  */
-export async function ask(path, fits, options, within = undefined) {
-  const answer = await request(path, options, within);
+export async function ask(path, fits, options, within = undefined, known = undefined) {
+  const answer = await request(path, options, within, known);
   /** @type {unknown} */
   const content = await answer.json().catch(() => {
     // It broke off on its way.
@@ -94,11 +97,12 @@ export async function ask(path, fits, options, within = undefined) {
  * @param {import("./shape.js").Fits<Answer>} fits whether it has what is needed of it
  * @param {string} [method]
  * @param {unknown} [body]
+ * @param {Pass} [known]
  */
-export function askJson(path, fits, method = "GET", body = undefined) {
+export function askJson(path, fits, method = "GET", body = undefined, known = undefined) {
   const sent =
     body === undefined ? {} : { headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) };
-  return ask(path, fits, { method, ...sent });
+  return ask(path, fits, { method, ...sent }, undefined, known);
 }
 
 /** Be nobody to the workshop again; at its own PC that is enough to get in. */
