@@ -313,10 +313,11 @@ export async function take(received, upTo) {
   const transaction = (await database()).transaction(stores, "readwrite");
   const waiting = new Set(await transaction.objectStore("outbox").getAllKeys());
   const erasing = (await transaction.objectStore("facts").get("erased")) !== undefined;
+  const entries = rows(transaction, "entries");
   for (const arrived of received) {
     // A log that was put back from an old backup may still have what was erased here.
     const kept = erasing && !arrived.erased ? await transaction.objectStore("entries").get(arrived.id) : undefined;
-    if (!kept?.erased) rows(transaction, "entries").put(arrived);
+    if (!kept?.erased) entries.put(arrived);
     // Whatever the server has is delivered, even where its answer got lost on the way.
     if (waiting.has(arrived.id)) rows(transaction, "outbox").delete(arrived.id);
   }
@@ -337,6 +338,8 @@ export async function take(received, upTo) {
 export async function note(answers, sent) {
   const own = new Map(sent.map((copy) => [copy.id, copy]));
   const transaction = (await database()).transaction(["entries", "outbox", "standings", "listed"], "readwrite");
+  const entries = rows(transaction, "entries");
+  const waiting = rows(transaction, "outbox");
   const units = /** @type {Set<string>} */ (new Set());
   for (const reply of answers) {
     const { id, answer, errors } = reply;
@@ -344,12 +347,12 @@ export async function note(answers, sent) {
     if (!copy) continue;
     if (answer === "refused") {
       const row = await transaction.objectStore("outbox").get(copy.id);
-      if (row) rows(transaction, "outbox").put({ ...row, tries: row.tries + 1, refused: errors ?? [] });
+      if (row) waiting.put({ ...row, tries: row.tries + 1, refused: errors ?? [] });
     } else if (answer === "stored" || answer === "already_there") {
-      rows(transaction, "outbox").delete(copy.id);
+      waiting.delete(copy.id);
       const added = ADDED.flatMap((name) => (reply[name] === undefined ? [] : [[name, reply[name]]]));
       // Where something was taken out of it there, that is what stays here.
-      rows(transaction, "entries").put(isEntry(reply.entry) ? reply.entry : { ...copy, ...Object.fromEntries(added) });
+      entries.put(isEntry(reply.entry) ? reply.entry : { ...copy, ...Object.fromEntries(added) });
       units.add(copy.unit);
     }
   }
