@@ -1,8 +1,9 @@
 // @ts-check
 // What this phone knows of its own clock: when it last met the workshop's, and by how much it has been seen to fall.
 
+import { changed } from "./changes.js";
 import { group, number, perhaps, text } from "./shape.js";
-import { changed, database, fact, now, remember } from "./store.js";
+import { database, fact, now, remember } from "./store.js";
 
 /**
  * What is kept of the clock between looks.

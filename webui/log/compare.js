@@ -3,8 +3,9 @@
 // lacks, whoever wrote it. Entries go back as they were, each with its receipt.
 
 import { ask } from "./access.js";
+import { changed } from "./changes.js";
 import { group, list, number, text } from "./shape.js";
-import { changed, database, entriesOf, fact, outbox, rows } from "./store.js";
+import { database, entriesOf, fact, outbox, rows } from "./store.js";
 
 /** @typedef {import("./entries.js").Entry} Entry */
 

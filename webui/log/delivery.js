@@ -3,6 +3,7 @@
 
 import { ask, askJson, NotPaired, Offline, ownPass, Refused } from "./access.js";
 import { isSamples } from "./book.js";
+import { changed } from "./changes.js";
 import { healthAddress, isMet, lookAtClock, noteMeeting } from "./clock.js";
 import { compare, compareOnce } from "./compare.js";
 import { isEntry } from "./entries.js";
@@ -12,7 +13,7 @@ import { isOwn } from "./other-logs.js";
 import { sendPhotos } from "./photo-delivery.js";
 import { group, list, number, perhaps, text, yesNo } from "./shape.js";
 import { reasonOf } from "./storage-fault.js";
-import { changed, deviceId, entriesWaiting, fact, note, now, remember, take } from "./store.js";
+import { deviceId, entriesWaiting, fact, note, now, remember, take } from "./store.js";
 
 // As many at once as the log takes; fewer where a poor connection breaks off before they are over.
 const MOST = 100;

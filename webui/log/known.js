@@ -2,7 +2,8 @@
 // What the engine says of itself, from the last time that it ran: a screen need not wait for it to start.
 
 import { calc } from "../engine/door.js";
-import { changed, fact, remember } from "./store.js";
+import { changed } from "./changes.js";
+import { fact, remember } from "./store.js";
 
 // The first screen comes first.
 const RENEW_AFTER_MS = 1000;

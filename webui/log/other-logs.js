@@ -3,9 +3,10 @@
 // person says so.
 
 import { deleteDB } from "../vendor/idb/build/index.js";
+import { changed } from "./changes.js";
 import { bare } from "./entries.js";
 import { meet, otherLogs, ownLog, strike } from "./logs.js";
-import { adopt, changed, database, open, rows } from "./store.js";
+import { adopt, database, open, rows } from "./store.js";
 
 /** @typedef {import("./logs.js").Met} Met */
 /** @typedef {import("./store.js").Database} Database */

@@ -1,9 +1,9 @@
 // @ts-check
 // A class of plates whose bag was read: what it is, how many there are, and where the number comes from.
 
+import { onChange } from "../../log/changes.js";
 import { DEVICE } from "../../log/device.js";
 import { shelfNow } from "../../log/stands.js";
-import { onChange } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, reading, whenDay } from "../form/fields.js";
 

@@ -2,12 +2,13 @@
 // The cars that the shop's units are fitted to: what a corner needs of each, as far as it is known.
 
 import { BadInput, calc } from "../../engine/door.js";
+import { onChange } from "../../log/changes.js";
 import { draft as kept } from "../../log/drafts.js";
 import { isOf } from "../../log/entries.js";
 import { write } from "../../log/outbox.js";
 import { cars } from "../../log/stands.js";
 import { reasonOf } from "../../log/storage-fault.js";
-import { entry, onChange } from "../../log/store.js";
+import { entry } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { saveKey } from "../form/act-key.js";
 import { backTo, errorLine, reading } from "../form/fields.js";

@@ -2,9 +2,10 @@
 // What a strip found: every part in the order in which it comes out, the way to measure it, and what is to be ordered.
 
 import { calc } from "../../engine/door.js";
+import { onChange } from "../../log/changes.js";
 import { known } from "../../log/known.js";
 import { isBuilt, standing } from "../../log/stands.js";
-import { entriesOf, onChange } from "../../log/store.js";
+import { entriesOf } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { goesToMeasure } from "../form/came-from.js";
 import { backTo, reading, verdictMark, whenDay } from "../form/fields.js";

@@ -1,10 +1,11 @@
 // @ts-check
 // The kit: wrenches, scales and gauges, with what is known of how good they are.
 
+import { onChange } from "../../log/changes.js";
 import { DEVICE } from "../../log/device.js";
 import { known } from "../../log/known.js";
 import { kit } from "../../log/stands.js";
-import { entry, onChange } from "../../log/store.js";
+import { entry } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, reading, typedOf, unitOf } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";

@@ -1,8 +1,8 @@
 // @ts-check
 // Marked parts of the whole workshop: which are in stock, which are in a unit, and which are gone.
 
+import { onChange } from "../../log/changes.js";
 import { markedParts } from "../../log/stands.js";
-import { onChange } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, verdictMark } from "../form/fields.js";
 import { partWords, toMarked } from "../form/marked.js";

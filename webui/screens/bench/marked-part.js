@@ -1,9 +1,9 @@
 // @ts-check
 // A marked part: where it is, what stands of it, what it ran, and what was found of it in each unit.
 
+import { onChange } from "../../log/changes.js";
 import { DEVICE } from "../../log/device.js";
 import { markedParts } from "../../log/stands.js";
-import { onChange } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, verdictMark, whenDay } from "../form/fields.js";
 import { partWords } from "../form/marked.js";

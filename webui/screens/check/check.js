@@ -1,7 +1,7 @@
 // @ts-check
 // A torque check: how it is held, with what, what was read, and the verdict while it is typed.
 
-import { onChange } from "../../log/store.js";
+import { onChange } from "../../log/changes.js";
 import { html, render } from "../../vendor/lit-html/lit-html.js";
 import { keepAwake } from "../form/awake.js";
 import { keepBarClear, makeRoom } from "../form/bar-clear.js";

@@ -2,8 +2,9 @@
 // What leaves the workshop's log and comes back to it: backups, tables for other programs, and files of units.
 
 import { Refused } from "../../log/access.js";
+import { onChange } from "../../log/changes.js";
 import { listing } from "../../log/stands.js";
-import { fact, onChange } from "../../log/store.js";
+import { fact } from "../../log/store.js";
 import { bringBack, isAnotherNow, lookAt, size, wholeBackup, wholeTable } from "../../log/transfer.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { actKey } from "../form/act-key.js";

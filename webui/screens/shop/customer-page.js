@@ -2,12 +2,13 @@
 // One customer: how to reach, units with what stands for them and what is due, sheets that were sent, hours and parts.
 
 import { askJson, request } from "../../log/access.js";
+import { onChange } from "../../log/changes.js";
 import { owners, saveCustomer } from "../../log/customers.js";
 import { DEVICE } from "../../log/device.js";
 import { isOf } from "../../log/entries.js";
 import { group, list, number, text } from "../../log/shape.js";
 import { reasonOf } from "../../log/storage-fault.js";
-import { entriesOf, onChange } from "../../log/store.js";
+import { entriesOf } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, choiceField, errorLine, verdictMark, when, whenDay } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";

@@ -2,10 +2,10 @@
 // The shop's customers; and owners of whom there is no more than a name that was typed, to make customers of.
 
 import { BadInput } from "../../engine/door.js";
+import { onChange } from "../../log/changes.js";
 import { linkUnits, owners, saveCustomer } from "../../log/customers.js";
 import { finder } from "../../log/find.js";
 import { reasonOf } from "../../log/storage-fault.js";
-import { onChange } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, errorLine, textField } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";

@@ -1,9 +1,10 @@
 // @ts-check
 // Imports a history that was kept in a spreadsheet: the workshop looks into it, and writes it once that is accepted.
 
+import { onChange } from "../../log/changes.js";
 import { deliver } from "../../log/delivery.js";
 import { kit } from "../../log/stands.js";
-import { fact, onChange } from "../../log/store.js";
+import { fact } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { actKey } from "../form/act-key.js";
 import { backTo, choiceField, errorLine, textField } from "../form/fields.js";

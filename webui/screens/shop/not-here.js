@@ -1,8 +1,9 @@
 // @ts-check
 // Stands in for a unit's screen while the phone does not have the unit, and gives way as soon as it does.
 
+import { onChange } from "../../log/changes.js";
 import { DEVICE } from "../../log/device.js";
-import { database, entriesOf, onChange } from "../../log/store.js";
+import { database, entriesOf } from "../../log/store.js";
 import { html, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo } from "../form/fields.js";
 

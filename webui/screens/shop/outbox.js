@@ -2,6 +2,7 @@
 // What this phone has not delivered yet, and every way to bring it to the workshop.
 
 import { isSamples } from "../../log/book.js";
+import { onChange } from "../../log/changes.js";
 import { deliver, watch } from "../../log/delivery.js";
 import { DEVICE } from "../../log/device.js";
 import { judgement } from "../../log/entries.js";
@@ -14,7 +15,7 @@ import { photosWaiting } from "../../log/photos.js";
 import { sharedPhotos } from "../../log/shared.js";
 import { standing } from "../../log/stands.js";
 import { reasonOf } from "../../log/storage-fault.js";
-import { fact, offerAgain, onChange, today } from "../../log/store.js";
+import { fact, offerAgain, today } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { actKey } from "../form/act-key.js";
 import { reading, verdictMark, when } from "../form/fields.js";

@@ -1,9 +1,10 @@
 // @ts-check
 // How each person reads and works on this phone.
 
+import { onChange } from "../../log/changes.js";
 import { DEVICE } from "../../log/device.js";
 import { known } from "../../log/known.js";
-import { deviceId, fact, onChange, remember } from "../../log/store.js";
+import { deviceId, fact, remember } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { allUnits, choiceKeys, textField } from "../form/fields.js";
 import { LOOK, look } from "../form/look.js";

@@ -2,10 +2,10 @@
 // The history of all units and of the shop: every entry, newest first, chosen by unit, kind, person, day and words.
 
 import { allEntries, fatesOf } from "../../log/all-entries.js";
+import { onChange } from "../../log/changes.js";
 import { finder } from "../../log/find.js";
 import { known } from "../../log/known.js";
 import { reasonOf } from "../../log/storage-fault.js";
-import { onChange } from "../../log/store.js";
 import { valuesOf, withFilter, writeView } from "../../tables/arrange.js";
 import { chosenEntries, historyFilters } from "../../tables/history.js";
 import { repeat } from "../../vendor/lit-html/directives/repeat.js";

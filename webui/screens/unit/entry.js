@@ -3,12 +3,13 @@
 
 import { calc } from "../../engine/door.js";
 import { isSamples } from "../../log/book.js";
+import { onChange } from "../../log/changes.js";
 import { DEVICE } from "../../log/device.js";
 import { isOf, judgement } from "../../log/entries.js";
 import { known } from "../../log/known.js";
 import { photoAddress } from "../../log/photos.js";
 import { standing } from "../../log/stands.js";
-import { entriesOf, onChange, outbox, entry as storedEntry } from "../../log/store.js";
+import { entriesOf, outbox, entry as storedEntry } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, findingLines, reading, verdictMark, when, whenDay } from "../form/fields.js";
 import { correctionOf, entryView } from "./entry-views.js";

@@ -2,6 +2,7 @@
 // Every unit with its standing verdict, and what is due.
 
 import { icon } from "../../draw/icons.js";
+import { onChange } from "../../log/changes.js";
 import { watch } from "../../log/delivery.js";
 import { DEVICE } from "../../log/device.js";
 import { finder } from "../../log/find.js";
@@ -10,7 +11,7 @@ import { inVice } from "../../log/in-vice.js";
 import { nameOfPattern } from "../../log/pattern.js";
 import { listing, patterns } from "../../log/stands.js";
 import { reasonOf } from "../../log/storage-fault.js";
-import { entry, fact, onChange, outbox } from "../../log/store.js";
+import { entry, fact, outbox } from "../../log/store.js";
 import { repeat } from "../../vendor/lit-html/directives/repeat.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { choiceField, errorLine, VERDICTS, verdictMark, whenDay } from "../form/fields.js";

@@ -2,13 +2,13 @@
 // The pattern that a unit is built to: what it offers, the other units of it; or a pattern to be made of the unit.
 
 import { BadInput, calc } from "../../engine/door.js";
+import { onChange } from "../../log/changes.js";
 import { DEVICE } from "../../log/device.js";
 import { draftText, keepDraft } from "../../log/drafts.js";
 import { write } from "../../log/outbox.js";
 import { patternIdOf, unitsOf } from "../../log/pattern.js";
 import { patterns, standing } from "../../log/stands.js";
 import { reasonOf } from "../../log/storage-fault.js";
-import { onChange } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { actKey, toWhatIsMissing } from "../form/act-key.js";
 import { backTo, choiceField, errorLine, reading, textField, verdictMark } from "../form/fields.js";

@@ -2,6 +2,7 @@
 // One unit: what stands and why, its stack, its trend, its history, and what can be done with it.
 
 import { isSamples } from "../../log/book.js";
+import { onChange } from "../../log/changes.js";
 import { draftKeys } from "../../log/drafts.js";
 import { isOf } from "../../log/entries.js";
 import { inVice } from "../../log/in-vice.js";
@@ -10,7 +11,7 @@ import { known } from "../../log/known.js";
 import { nameOfPattern, offerTo, writtenIn } from "../../log/pattern.js";
 import { photoAddress } from "../../log/photos.js";
 import { isBuilt, patterns, standing } from "../../log/stands.js";
-import { entriesOf, onChange, outbox } from "../../log/store.js";
+import { entriesOf, outbox } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, reading } from "../form/fields.js";
 import { bench, tablet } from "../frame/places.js";

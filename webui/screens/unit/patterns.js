@@ -2,13 +2,14 @@
 // The patterns with their units: a unit is added by one, and a pattern is changed or withdrawn.
 
 import { BadInput, calc } from "../../engine/door.js";
+import { onChange } from "../../log/changes.js";
 import { DEVICE } from "../../log/device.js";
 import { isOf } from "../../log/entries.js";
 import { write } from "../../log/outbox.js";
 import { offerToListed, patternIdOf, writtenIn } from "../../log/pattern.js";
 import { listing, patterns } from "../../log/stands.js";
 import { reasonOf } from "../../log/storage-fault.js";
-import { entry, onChange } from "../../log/store.js";
+import { entry } from "../../log/store.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
 import { backTo, errorLine, reading, verdictMark, when, whenDay } from "../form/fields.js";
 import { focusOn } from "../form/focus.js";
