@@ -50,6 +50,7 @@ EXCEPTIONS = {
     ("form/bar-clear.js", "LOW_PX"): "how much of the screen a keyboard leaves",
     ("form/pull.js", "FAR_PX"): "how far a thumb goes on purpose",
     ("unit/list.js", "FEW"): "so few units are found by eye",
+    ("unit/list-search.js", "FEW"): "so few units are found by eye",
     ("unit/units-table.js", "FEW"): "so few units are found by eye",
     ("unit/list.js", "PAGE"): LONG_LIST,
     ("unit/page.js", "TURNS"): "in how many turns a page is drawn",

@@ -5,7 +5,6 @@ import { icon } from "../../draw/icons.js";
 import { onChange } from "../../log/changes.js";
 import { watch } from "../../log/delivery.js";
 import { DEVICE } from "../../log/device.js";
-import { finder } from "../../log/find.js";
 import { grouped, inHand } from "../../log/in-hand.js";
 import { inVice } from "../../log/in-vice.js";
 import { nameOfPattern } from "../../log/pattern.js";
@@ -14,10 +13,11 @@ import { reasonOf } from "../../log/storage-fault.js";
 import { entry, fact, outbox } from "../../log/store.js";
 import { repeat } from "../../vendor/lit-html/directives/repeat.js";
 import { html, nothing, render } from "../../vendor/lit-html/lit-html.js";
-import { choiceField, errorLine, VERDICTS, verdictMark, whenDay } from "../form/fields.js";
+import { errorLine, verdictMark, whenDay } from "../form/fields.js";
 import { pullDown } from "../form/pull.js";
 import { deliverHere, pulledLine } from "./list-news.js";
 import { FEW, GROUPS, halfTyped, warnings } from "./list-notes.js";
+import { findFields, matching } from "./list-search.js";
 
 // A long list is drawn as far as anybody scrolls at once; the search finds the rest.
 const PAGE = 60;
@@ -74,18 +74,6 @@ const before = {
   stay: /** @type {UnitList["stay"]} */ (new Map()),
 };
 
-/** Which units are shown: all, those due for something, or those of one verdict. */
-const CHOICES = /** @type {[string, string, (unit: Standing) => boolean][]} */ ([
-  ["", "all", () => true],
-  ["due", "something due", ({ due }) => due.length > 0],
-  ...["replace", "rework", "measure_again", "go"].map((name) => [
-    name,
-    VERDICTS[name],
-    (/** @type {Standing} */ { verdict }) => verdict === name,
-  ]),
-  ["none", "not judged", ({ verdict }) => !verdict],
-]);
-
 /** @param {Standing} standing @param {UnitList} list */
 function row(standing, list) {
   const { unit_id, unit, verdict, looked_at, due } = standing;
@@ -101,54 +89,6 @@ function row(standing, list) {
      </span>${verdictMark(verdict)}
     </a>
   </li>`;
-}
-
-/** Units that are chosen and sought; looked for once for all frames. @param {UnitList} list */
-function matching(list) {
-  const { units = [], chosen, sought, patterns } = list;
-  const of = [list.units, chosen, sought, patterns];
-  if (!list.found || of.some((part, place) => part !== list.found?.of[place])) {
-    const fits = CHOICES.find(([name]) => name === chosen)?.[2] ?? (() => true);
-    const has = finder(sought);
-    const found = units.filter(
-      (standing) =>
-        fits(standing) && has(`${standing.unit.name} ${standing.unit.owner} ${nameOfPattern(standing.unit, patterns)}`),
-    );
-    list.found = { of, found };
-  }
-  return list.found.found;
-}
-
-/** @param {UnitList} list */
-function findFields(list) {
-  const { units = [], chosen, sought, draw } = list;
-  if (units.length <= FEW) return nothing;
-  const seek = (/** @type {Partial<UnitList>} */ change) => {
-    Object.assign(list, change, { drawn: PAGE, room: AT_ONCE });
-    draw();
-  };
-  const counted = CHOICES.map(([name, words, fits]) => ({ name, words, count: units.filter(fits).length }));
-  const choice = choiceField({
-    name: "shown",
-    label: "Show",
-    value: chosen,
-    options: counted
-      .filter(({ name, count }) => count || name === chosen)
-      .map(({ name, words, count }) => [name, `${words}, ${count}`]),
-    choose: (value) => seek({ chosen: value }),
-  });
-  return html`<div class="pair">
-    <div class="field">
-      <label for="search">Find</label>
-      <input
-        id="search"
-        type="search"
-        .value=${sought}
-        @input=${(/** @type {{target: HTMLInputElement}} */ event) => seek({ sought: event.target.value })}
-      />
-    </div>
-    ${choice}
-  </div>`;
 }
 
 /** Whether units may still come by themselves. @param {UnitList} list */
@@ -196,12 +136,19 @@ const roomOf = ({ drawn, room }) => Math.min(drawn, room);
 /** Whether more rows come by themselves. @param {UnitList} list */
 const grows = (list) => roomOf(list) < Math.min(list.drawn, list.found?.found.length ?? 0);
 
+/** Show what is chosen and sought, from its top. @param {UnitList} list @param {Partial<UnitList>} change */
+function seek(list, change) {
+  Object.assign(list, change, { drawn: PAGE, room: AT_ONCE });
+  list.draw();
+}
+
 /** What the screen holds between its head and its foot. @param {UnitList} list */
 function middle(list) {
   const { left, problems, failed, table } = list;
   const units = () => {
     const found = matching(list);
-    return html`${findFields(list)} ${found.length ? rows(found, list) : empty(list)} ${moreKey(list, found.length)}`;
+    const fields = findFields(list, (change) => seek(list, change));
+    return html`${fields} ${found.length ? rows(found, list) : empty(list)} ${moreKey(list, found.length)}`;
   };
   return html`${left ? html`<p role="status">Working out the verdicts: ${left} more to come…</p>` : nothing}
     ${problems} ${errorLine(failed)} ${begunUnit(list)} ${table ? table.draw(list, () => empty(list)) : units()}`;
